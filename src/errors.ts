@@ -1,0 +1,20 @@
+/**
+ * Errors that a person can act on. `message` says what is wrong and where, `remedy` what to do about it.
+ * Bad configuration and bad input throw one of these; bad data is counted and skipped, never thrown.
+ */
+export class PlainError extends Error {
+  override readonly name = 'PlainError';
+  constructor(
+    readonly code: string,
+    message: string,
+    readonly remedy: string,
+    options?: { cause?: unknown },
+  ) {
+    super(message, options);
+  }
+
+  /** One clear sentence pair for a terminal or a page. */
+  get text(): string {
+    return `${this.message} ${this.remedy}`;
+  }
+}

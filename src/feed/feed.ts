@@ -1,0 +1,66 @@
+/** What a feed is, as kept and as shown. Types only. */
+import type { Cue } from '../pacing/cue.ts';
+import type { RefinedFeed, SensingEvent } from '../sensing/moment.ts';
+
+export type MilkKind = 'expressed' | 'formula' | 'mixed';
+
+/** What is asked before a feed; every field may be skipped (null) and the last values are kept. */
+export interface FeedSetup {
+  babyName: string | null;
+  /** ISO date, YYYY-MM-DD. */
+  babyBirthDate: string | null;
+  bottleName: string | null;
+  milkKind: MilkKind | null;
+  portionMl: number | null;
+  /** Who feeds, as she writes it herself. */
+  caregiver: string | null;
+}
+
+/** One kept row of the live estimate, twice a second. */
+export interface FeedRow {
+  atSec: number;
+  milkMl: number | null;
+  flowMlPerMin: number | null;
+  intakeMl: number;
+  teatInMouth: boolean;
+  tiltDeg: number;
+}
+
+export type FeedEndReason = 'button' | 'page' | 'teat-away' | 'link-ended';
+export type FeedState = 'open' | 'ended' | 'discarded';
+
+/** Something in a feed that is neither a number nor a cue: teat in, teat out, spill, refill, a lost link, a guidance pause. */
+export type FeedEvent =
+  | SensingEvent
+  | { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on'; atSec: number };
+
+/** A feed as listed. Wall times are milliseconds since 1970 UTC of the host; they label, they measure nothing. */
+export interface FeedSummary {
+  id: string;
+  startedAtMs: number;
+  /** Wall time at which sample time 0 of the capture fell. */
+  sampleZeroAtMs: number;
+  endedAtMs: number | null;
+  state: FeedState;
+  endReason: FeedEndReason | null;
+  /** True when a simulated sleeve made it; such feeds are never mixed with real ones. */
+  simulated: boolean;
+  sleeveId: string;
+  setup: FeedSetup;
+  /** Totals as known: refined once the feed has ended, live before. */
+  intakeMl: number;
+  spiltMl: number;
+  addedMl: number;
+  durationSec: number;
+  /** Name of the capture file inside the data folder, and of the calibration used. */
+  captureFile: string | null;
+}
+
+/** A whole kept feed. `refined` is null until the feed has ended and was refined. */
+export interface KeptFeed extends FeedSummary {
+  calibration: unknown;
+  rows: FeedRow[];
+  cues: Cue[];
+  events: FeedEvent[];
+  refined: RefinedFeed | null;
+}
