@@ -1,0 +1,51 @@
+/** What the caregiver's page and the light are told. Types only. */
+import type { CueKind } from '../pacing/cue.ts';
+import type { QualityReason } from '../sensing/moment.ts';
+import type { FeedSetup } from './feed.ts';
+
+/**
+ * The one thing to show now. A cue; `gentle` (nothing to do); `cannot-tell` (the estimate may not be acted on, `because` says why);
+ * `no-guidance` (no samples: the link is away or stale); `guidance-off` (paused by the caregiver); `waiting` (no feed yet).
+ */
+export type Showing = CueKind | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
+
+/** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
+export interface LiveView {
+  showing: Showing;
+  /** Why, in one plain line: for a cue its numbers, for `cannot-tell` and `no-guidance` what is the matter and what to do. */
+  because: string | null;
+  feedId: string | null;
+  feedState: 'none' | 'open' | 'ended' | 'discarded';
+  /** Device time since the first latch, seconds; null before a feed. */
+  feedElapsedSec: number | null;
+  teatInMouth: boolean;
+  /** How far ahead of a gentle pace, 0 (not at all) to 1 (at the mark where a cue comes); null when unknown. */
+  aheadOfPace: number | null;
+  muted: boolean;
+  dimmed: boolean;
+  guidancePaused: boolean;
+  simulated: boolean;
+  linkLabel: string;
+  qualityReason: QualityReason | null;
+  setup: FeedSetup;
+  /** For the builder's or researcher's view only, never on the caregiver's page. */
+  numbers: {
+    milkMl: number | null;
+    flowMlPerMin: number | null;
+    intakeMl: number;
+    tiltDeg: number | null;
+    accepted: number;
+    rejected: number;
+    missing: number;
+  };
+}
+
+/** What a person may do from the page (and partly by the button). */
+export type LiveCommand =
+  | { kind: 'mute'; on: boolean }
+  | { kind: 'dim'; on: boolean }
+  | { kind: 'pause-guidance'; on: boolean }
+  | { kind: 'burped' }
+  | { kind: 'end-feed' }
+  | { kind: 'discard-feed' }
+  | { kind: 'setup'; setup: FeedSetup };
