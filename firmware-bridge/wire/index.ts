@@ -1,0 +1,38 @@
+/** The sleeve's wire: bytes to samples on the device's time, and back. Pure, and knows nothing of the rest of the house. */
+export { decodeMessage, encodeMessage, encodeRequest, frameLength } from './codec.ts';
+export {
+  createHostParser,
+  type HostMessage,
+  type PinCapabilities,
+  parseHostTraffic,
+  readHostMessage,
+  sleeveAnswers,
+} from './firmata.ts';
+export {
+  createFirmataFramer,
+  FIRMATA,
+  type FirmataFramer,
+  frameFirmata,
+  PIN_MODES,
+} from './firmata-frames.ts';
+export {
+  CONTRACT_VERSION,
+  type Heartbeat,
+  type Identity,
+  MESSAGES,
+  SAMPLE_FLAGS,
+  type Sample,
+  type SampleFlag,
+  type Sound,
+  type Stream,
+} from './messages.ts';
+export {
+  createScanner,
+  finishScan,
+  type RejectionReason,
+  type ScanCounts,
+  type Scanner,
+  scan,
+  type WireSink,
+} from './scanner.ts';
+export { stepTimeline, TIMELINE_START, type TimedSample, type Timeline } from './timeline.ts';

@@ -1,0 +1,84 @@
+import { describe, expect, it } from 'vitest';
+import {
+  createScanner,
+  decodeMessage,
+  encodeMessage,
+  encodeRequest,
+  frameLength,
+  MESSAGES,
+  SAMPLE_FLAGS,
+  type Sample,
+  scan,
+} from '../../firmware-bridge/wire/index.ts';
+import vectors from '../fixtures/wire-vectors.json' with { type: 'json' };
+
+const fromHex = (hex: string): Uint8Array => Uint8Array.from(Buffer.from(hex, 'hex'));
+const toHex = (bytes: Uint8Array): string => Buffer.from(bytes).toString('hex');
+
+// Source: worked byte examples that come with the sleeve contract, made by a separate encoder.
+describe('worked examples of SAMPLE', () => {
+  for (const { note, hex, ...sample } of vectors.vectors) {
+    it(`${note}: decodes, encodes and scans`, () => {
+      expect(decodeMessage(MESSAGES.SAMPLE, fromHex(hex))).toEqual(sample);
+      expect(toHex(encodeMessage(MESSAGES.SAMPLE, sample as unknown as Sample))).toBe(hex);
+      const found: Sample[] = [];
+      scan(createScanner(), fromHex(hex), { sample: (s) => found.push(s) });
+      expect(found).toEqual([sample]);
+    });
+  }
+});
+
+describe('the message table', () => {
+  it('has the sizes of the sleeve contract, section 2', () => {
+    // 22 body bytes + 2 of checksum pack to 28; F0, command and F7 around them.
+    expect(frameLength(MESSAGES.SAMPLE)).toBe(31);
+    expect(SAMPLE_FLAGS).toEqual({
+      axialCellFault: 1,
+      frontCellFault: 2,
+      rearCellFault: 4,
+      accelerometerFault: 8,
+      samplesLost: 16,
+      buttonDown: 32,
+      supplyLow: 64,
+      firstAfterReset: 128,
+    });
+  });
+
+  it('asks for the identity with an empty body', () => {
+    expect(toHex(encodeRequest(MESSAGES.IDENTITY))).toBe('f002f7');
+  });
+
+  it.each([
+    [
+      'IDENTITY',
+      { contractVersion: 1, firmwareVersion: [0, 3, 17], sleeveNumber: 4_000_000_001, resetCause: 2 },
+    ],
+    ['STREAM', { on: 1 }],
+    ['SOUND', { frequencyHz: 880, onMs: 120, offMs: 65_535, repeats: 3 }],
+    ['HEARTBEAT', { guidanceOn: 0 }],
+  ] as const)('carries %s there and back', (name, value) => {
+    const message = MESSAGES[name];
+    const bytes = encodeMessage(message, value as never);
+    expect(bytes.length).toBe(frameLength(message));
+    expect(decodeMessage(message, bytes)).toEqual(value);
+  });
+
+  it('refuses to encode a number that does not fit its field', () => {
+    expect(() => encodeMessage(MESSAGES.STREAM, { on: 256 })).toThrow(/0 to 255 for u8, found 256/);
+    expect(() =>
+      encodeMessage(MESSAGES.SOUND, { frequencyHz: 880.5, onMs: 1, offMs: 1, repeats: 1 }),
+    ).toThrow(RangeError);
+  });
+
+  it('decodes nothing that is cut, of another kind, or broken', () => {
+    const bytes = encodeMessage(MESSAGES.SOUND, { frequencyHz: 440, onMs: 100, offMs: 50, repeats: 2 });
+    expect(decodeMessage(MESSAGES.SOUND, bytes.subarray(0, -1))).toBeNull();
+    expect(decodeMessage(MESSAGES.STREAM, bytes)).toBeNull();
+    for (let i = 0; i < bytes.length; i++) {
+      const broken = bytes.slice();
+      broken[i]! ^= 0x01;
+      // The last packed byte carries fill bits, which say nothing; bit 0 of it is still body.
+      expect(decodeMessage(MESSAGES.SOUND, broken)).toBeNull();
+    }
+  });
+});
