@@ -1,0 +1,169 @@
+/** The routes of the page's server. Nothing here listens; `createServer` does. */
+import { existsSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import fastifyStatic from '@fastify/static';
+import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
+import { PlainError } from '../errors.ts';
+import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
+import { checkCommand } from './commands.ts';
+import { refusal, SAFETY_HEADERS } from './gate.ts';
+import { LiveStream } from './live-stream.ts';
+import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
+import { feedAnswer } from './per-minute.ts';
+
+/** A command is a few hundred bytes. */
+const BODY_MAX_BYTES = 16 * 1024;
+const GRAPH_WIDTH_PX = { least: 280, usual: 720, most: 2400 } as const;
+
+export interface AppOptions {
+  live: LiveSource;
+  feeds: FeedReader;
+  graph: DrawGraph;
+  /** Without it there is no `graph.png`. */
+  png?: PaintPng;
+  /** Folder of the built page, `dist/web`. */
+  webFolder: string;
+  /** Today as YYYY-MM-DD, for checking birth dates; the machine's own date by default. */
+  todayIso?: () => string;
+  /** Told of faults that are nobody's input: a program's mistake, a source that failed. */
+  onError?: (error: unknown) => void;
+}
+
+/**
+ * Builds the server without listening.
+ * @param port  asked at each request, since the real one is known only once it listens
+ * @throws PlainError when the built page is not in `webFolder`
+ */
+export function buildApp(options: AppOptions, port: () => number): FastifyInstance {
+  requirePage(options.webFolder);
+  const app = Fastify({ bodyLimit: BODY_MAX_BYTES, forceCloseConnections: true, exposeHeadRoutes: false });
+  // Only JSON: a form or plain-text post from a foreign page then needs a preflight, which is never granted.
+  app.removeContentTypeParser('text/plain');
+  app.addHook('onRequest', async (request, reply) => {
+    reply.headers(SAFETY_HEADERS);
+    const refused = refusal(request.headers, port());
+    if (refused) return reply.code(403).header('cache-control', 'no-store').send({ error: refused });
+  });
+  addErrorAnswers(app, options);
+  addLiveRoutes(app, options);
+  addFeedRoutes(app, options);
+  app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
+  return app;
+}
+
+function requirePage(webFolder: string): void {
+  if (existsSync(join(webFolder, 'index.html'))) return;
+  throw new PlainError(
+    'PAGE_NOT_BUILT',
+    `The page has not been built: there is no index.html in ${webFolder}.`,
+    'Run: npm run build',
+  );
+}
+
+function addLiveRoutes(app: FastifyInstance, { live, onError, todayIso = localToday }: AppOptions): void {
+  const stream = new LiveStream(live.view$, onError ? { onError } : {});
+  // Before the connections are waited for, or they would hold the server open.
+  app.addHook('preClose', async () => stream.close());
+
+  app.get('/live', (_request, reply) => {
+    reply.hijack();
+    reply.raw.writeHead(200, {
+      ...SAFETY_HEADERS,
+      'content-type': 'text/event-stream; charset=utf-8',
+      'cache-control': 'no-store',
+    });
+    stream.join(reply.raw);
+  });
+
+  app.post('/live/commands', async (request, reply) => {
+    reply.header('cache-control', 'no-store');
+    const checked = checkCommand(request.body, todayIso());
+    if ('error' in checked) return reply.code(400).send(checked);
+    live.command(checked.command);
+    return reply.code(204).send();
+  });
+}
+
+function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions): void {
+  type ById = { Params: { id: string }; Querystring: Record<string, unknown> };
+  const withFeed = (id: string, reply: FastifyReply) => {
+    reply.header('cache-control', 'no-store');
+    const feed = feeds.get(id);
+    if (!feed) {
+      reply
+        .code(404)
+        .send(error('NO_SUCH_FEED', 'There is no kept feed of that name.', 'Look in the list of feeds.'));
+    }
+    return feed;
+  };
+
+  app.get('/feeds', async (_request, reply): Promise<FeedListAnswer> => {
+    reply.header('cache-control', 'no-store');
+    return { feeds: feeds.list() };
+  });
+  app.get<ById>('/feeds/:id', async (request, reply) => {
+    const feed = withFeed(request.params.id, reply);
+    return feed ? feedAnswer(feed) : reply;
+  });
+  app.get<ById>('/feeds/:id/graph.svg', async (request, reply) => {
+    const feed = withFeed(request.params.id, reply);
+    if (!feed) return reply;
+    return reply
+      .type('image/svg+xml; charset=utf-8')
+      .header('content-security-policy', "default-src 'none'; style-src 'unsafe-inline'; sandbox")
+      .send(graph(feed, graphOptions(request.query)));
+  });
+  if (png) {
+    app.get<ById>('/feeds/:id/graph.png', async (request, reply) => {
+      const feed = withFeed(request.params.id, reply);
+      if (!feed) return reply;
+      const picture = await png(graph(feed, graphOptions(request.query)));
+      return reply.type('image/png').send(Buffer.from(picture));
+    });
+  }
+}
+
+function graphOptions(query: Record<string, unknown>): GraphOptions {
+  const asked = Number(query.width ?? GRAPH_WIDTH_PX.usual);
+  const width = Number.isFinite(asked) ? asked : GRAPH_WIDTH_PX.usual;
+  return {
+    widthPx: Math.round(Math.min(GRAPH_WIDTH_PX.most, Math.max(GRAPH_WIDTH_PX.least, width))),
+    volumeUnit: query.unit === 'ml' ? 'ml' : 'fl-oz',
+  };
+}
+
+function addErrorAnswers(app: FastifyInstance, { onError }: AppOptions): void {
+  app.setNotFoundHandler((_request, reply) => {
+    reply.code(404).send(error('NO_SUCH_PAGE', 'There is nothing at this address.', 'Open the page at /.'));
+  });
+  app.setErrorHandler<Error & { code?: string; statusCode?: number }>((fault, request, reply) => {
+    reply.header('cache-control', 'no-store');
+    if (fault instanceof PlainError) {
+      const status = request.method === 'POST' ? 409 : 500;
+      return reply.code(status).send(error(fault.code, fault.message, fault.remedy));
+    }
+    const status = fault.statusCode ?? 500;
+    if (status >= 400 && status < 500) {
+      const remedy = 'Send one JSON object with the content type application/json; nothing was changed.';
+      return reply
+        .code(status)
+        .send(error('BAD_REQUEST', `The request was not understood: ${fault.message}.`, remedy));
+    }
+    onError?.(fault);
+    return reply
+      .code(500)
+      .send(
+        error('FAULT', 'Something went wrong inside Ebbline.', 'Try again; if it stays, restart Ebbline.'),
+      );
+  });
+}
+
+const error = (code: string, message: string, remedy: string): ErrorAnswer => ({
+  error: { code, message, remedy },
+});
+
+function localToday(): string {
+  const now = new Date();
+  const two = (part: number) => String(part).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,91 @@
+/**
+ * The live feed as server-sent events (WHATWG HTML, "Server-sent events"). Each event is one complete LiveView.
+ * A slow page gets the newest view when it can take one again, never a backlog. An old view is never repeated:
+ * the page must be able to tell from the silence that nobody is measuring.
+ */
+import type { ServerResponse } from 'node:http';
+import type { LiveView } from '../feed/live-view.ts';
+import type { LiveSource } from './needs.ts';
+
+/** After a broken stream the page's browser tries again this soon. */
+export const RETRY_MS = 1000;
+/** A comment this often finds pages that went away while the source is silent. */
+export const HEARTBEAT_MS = 5000;
+/** A view older than this is not handed to a page that has just come. */
+export const FRESH_MS = 1000;
+
+interface Client {
+  response: Pick<ServerResponse, 'write' | 'end' | 'on'>;
+  blocked: boolean;
+  waiting: string | null;
+}
+
+export interface LiveStreamOptions {
+  /** Monotonic milliseconds. */
+  nowMs?: () => number;
+  onError?: (error: unknown) => void;
+}
+
+export class LiveStream {
+  readonly #clients = new Set<Client>();
+  readonly #nowMs: () => number;
+  readonly #subscription: { unsubscribe(): void };
+  readonly #heartbeat: NodeJS.Timeout;
+  #latest: { event: string; atMs: number } | null = null;
+
+  constructor(view$: LiveSource['view$'], options: LiveStreamOptions = {}) {
+    this.#nowMs = options.nowMs ?? (() => performance.now());
+    this.#heartbeat = setInterval(() => this.#beat(), HEARTBEAT_MS).unref();
+    this.#subscription = view$.subscribe({
+      next: (view) => this.#publish(view),
+      error: (error) => {
+        this.#latest = null;
+        options.onError?.(error);
+      },
+    });
+  }
+
+  get clientCount(): number {
+    return this.#clients.size;
+  }
+
+  /** Adds a page whose response head has been written; it leaves by itself when its connection closes. */
+  join(response: Client['response']): void {
+    const client: Client = { response, blocked: false, waiting: null };
+    this.#clients.add(client);
+    response.on('close', () => this.#clients.delete(client));
+    response.on('error', () => this.#clients.delete(client));
+    response.on('drain', () => {
+      client.blocked = false;
+      const event = client.waiting;
+      client.waiting = null;
+      if (event !== null) this.#send(client, event);
+    });
+    this.#send(client, `retry: ${RETRY_MS}\n\n`);
+    if (this.#latest && this.#nowMs() - this.#latest.atMs < FRESH_MS) this.#send(client, this.#latest.event);
+  }
+
+  close(): void {
+    this.#subscription.unsubscribe();
+    clearInterval(this.#heartbeat);
+    for (const client of this.#clients) client.response.end();
+    this.#clients.clear();
+  }
+
+  #publish(view: LiveView): void {
+    const event = `data: ${JSON.stringify(view)}\n\n`;
+    this.#latest = { event, atMs: this.#nowMs() };
+    for (const client of this.#clients) {
+      if (client.blocked) client.waiting = event;
+      else this.#send(client, event);
+    }
+  }
+
+  #beat(): void {
+    for (const client of this.#clients) if (!client.blocked) this.#send(client, ': still here\n\n');
+  }
+
+  #send(client: Client, text: string): void {
+    if (!client.response.write(text)) client.blocked = true;
+  }
+}

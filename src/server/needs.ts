@@ -1,0 +1,32 @@
+/** What the page's server needs of the rest of the house. Types only; the command that starts it brings the real ones. */
+import type { Observable } from 'rxjs';
+import type { FeedSummary, KeptFeed } from '../feed/feed.ts';
+import type { LiveCommand, LiveView } from '../feed/live-view.ts';
+import type { VolumeUnit } from '../units.ts';
+
+/** The live feed. `view$` is hot and emits at least twice a second while it lives: pages take silence as "no guidance". */
+export interface LiveSource {
+  readonly view$: Observable<LiveView>;
+  /** @throws PlainError when the command cannot be done now */
+  command(command: LiveCommand): void;
+}
+
+/** A feed in the list, with its number of cues where the store knows it. */
+export type ListedFeed = FeedSummary & { cueCount?: number };
+
+/** The kept feeds, newest first. */
+export interface FeedReader {
+  list(): ListedFeed[];
+  get(id: string): KeptFeed | null;
+}
+
+export interface GraphOptions {
+  /** Width to draw for, CSS pixels. */
+  widthPx: number;
+  volumeUnit: VolumeUnit;
+}
+
+/** Draws one kept feed as an SVG document. */
+export type DrawGraph = (feed: KeptFeed, options: GraphOptions) => string;
+/** Turns an SVG document into a PNG. */
+export type PaintPng = (svg: string) => Uint8Array | Promise<Uint8Array>;

@@ -1,0 +1,75 @@
+/** Starts and stops the page's server. It listens on this machine's loopback addresses and nowhere else. */
+import { createServer as createHttpServer, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { PlainError } from '../errors.ts';
+import { type AppOptions, buildApp } from './app.ts';
+
+/** Port of the page unless another is asked for. */
+export const DEFAULT_PAGE_PORT = 4620;
+
+export interface ServerOptions extends AppOptions {
+  /** 0 takes any free port. */
+  port: number;
+}
+
+export interface PageServer {
+  /** Address to open, with a slash at the end. */
+  url: string;
+  /** Ends every stream and connection, then resolves. */
+  close(): Promise<void>;
+}
+
+/**
+ * Listens on 127.0.0.1, and on ::1 too where the machine has it.
+ * @throws PlainError when the port is taken or not allowed, or when the page was never built
+ */
+export async function createServer(options: ServerOptions): Promise<PageServer> {
+  let port = options.port;
+  const app = buildApp(options, () => port);
+  try {
+    await app.listen({ host: '127.0.0.1', port: options.port });
+  } catch (cause) {
+    await app.close();
+    throw listenError(cause, options.port);
+  }
+  port = (app.server.address() as AddressInfo).port;
+  const second = await listenOnIpv6(createHttpServer(app.routing), port);
+  return {
+    url: `http://127.0.0.1:${port}/`,
+    close: async () => {
+      const secondClosed = second && new Promise<void>((done) => second.close(() => done()));
+      await app.close();
+      second?.closeAllConnections();
+      await secondClosed;
+    },
+  };
+}
+
+/** Best effort: the page's own address is the IPv4 one, so a machine without ::1, or with that port taken there, loses nothing. */
+function listenOnIpv6(server: Server, port: number): Promise<Server | null> {
+  return new Promise((done) => {
+    server.once('error', () => done(null));
+    server.listen({ host: '::1', port, ipv6Only: true }, () => done(server));
+  });
+}
+
+function listenError(cause: unknown, port: number): unknown {
+  const code = (cause as NodeJS.ErrnoException).code;
+  if (code === 'EADDRINUSE') {
+    return new PlainError(
+      'PAGE_PORT_IN_USE',
+      `The page cannot open: port ${port} of this machine is already in use, perhaps by another Ebbline.`,
+      `Stop that program, or start with another page port, such as ${port < 65535 ? port + 1 : port - 1}.`,
+      { cause },
+    );
+  }
+  if (code === 'EACCES') {
+    return new PlainError(
+      'PAGE_PORT_NOT_ALLOWED',
+      `The page cannot open: this user may not use port ${port}.`,
+      `Choose a page port above 1023, such as ${DEFAULT_PAGE_PORT}.`,
+      { cause },
+    );
+  }
+  return cause;
+}
