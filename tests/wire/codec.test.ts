@@ -11,9 +11,7 @@ import {
   scan,
 } from '../../firmware-bridge/wire/index.ts';
 import vectors from '../fixtures/wire-vectors.json' with { type: 'json' };
-
-const fromHex = (hex: string): Uint8Array => Uint8Array.from(Buffer.from(hex, 'hex'));
-const toHex = (bytes: Uint8Array): string => Buffer.from(bytes).toString('hex');
+import { fromHex, toHex } from '../support/wire.ts';
 
 // Source: worked byte examples that come with the sleeve contract, made by a separate encoder.
 describe('worked examples of SAMPLE', () => {

@@ -1,0 +1,49 @@
+/** Made-up samples and collectors for tests of whatever reads the wire. */
+import {
+  createScanner,
+  finishScan,
+  type Identity,
+  type Sample,
+  type Scanner,
+  scan,
+  sleeveAnswers,
+} from '../../firmware-bridge/wire/index.ts';
+
+/** A plausible sample; `sequence` also sets its time, 12.5 ms apart. */
+export const sampleOf = (sequence: number, more: Partial<Sample> = {}): Sample => ({
+  sequence: sequence & 0xffff,
+  timeMicros: (sequence * 12_500) >>> 0,
+  cells: [120_345 + sequence, -45_678, 90_210],
+  accelerometer: [8100, -240, -700],
+  flags: 0,
+  ...more,
+});
+
+/** Samples `from` to `from + count − 1`, as bytes on the line. */
+export const streamOf = (from: number, count: number): Uint8Array =>
+  joined(Array.from({ length: count }, (_, i) => sleeveAnswers.sample(sampleOf(from + i))));
+
+export function joined(parts: readonly (Uint8Array | readonly number[])[]): Uint8Array {
+  return Uint8Array.from(parts.flatMap((part) => [...part]));
+}
+
+export const fromHex = (hex: string): Uint8Array => Uint8Array.from(Buffer.from(hex, 'hex'));
+export const toHex = (bytes: Uint8Array): string => Buffer.from(bytes).toString('hex');
+
+/** Scans `chunks` to the end; gives what was found and the scanner. */
+export function scanAll(...chunks: Uint8Array[]): {
+  samples: Sample[];
+  identities: Identity[];
+  scanner: Scanner;
+} {
+  const scanner = createScanner();
+  const samples: Sample[] = [];
+  const identities: Identity[] = [];
+  const sink = {
+    sample: (s: Sample): unknown => samples.push(s),
+    identity: (i: Identity): unknown => identities.push(i),
+  };
+  for (const chunk of chunks) scan(scanner, chunk, sink);
+  finishScan(scanner);
+  return { samples, identities, scanner };
+}
