@@ -21,32 +21,34 @@ export function fieldPlaces(message: MessageSpec): { at: number; field: FieldSpe
 }
 
 const hexByte = (byte: number): string => `0x${byte.toString(16).padStart(2, '0').toUpperCase()}`;
-const row = (...cells: (string | number)[]): string => `| ${cells.join(' | ')} |`;
-const table = (head: string[], rows: string[]): string[] => [
-  row(...head),
-  row(...head.map(() => '---')),
-  ...rows,
-];
+type Row = (string | number)[];
+
+/** A Markdown table with columns padded to one width, as the project's formatter wants it. */
+function table(head: string[], rows: Row[]): string[] {
+  const cells = [head, ...rows].map((row) => row.map(String));
+  const widths = head.map((_, column) => Math.max(...cells.map((row) => row[column]!.length)));
+  const lines = [cells[0]!, widths.map((width) => '-'.repeat(width)), ...cells.slice(1)];
+  return lines.map((row) => `| ${row.map((cell, column) => cell.padEnd(widths[column]!)).join(' | ')} |`);
+}
+
 const DIRECTIONS = { 'sleeve-to-host': 'sleeve → host', 'host-to-sleeve': 'host → sleeve' } as const;
 
-function overviewRow(message: MessageSpec): string {
+function overviewRow(message: MessageSpec): Row {
   const direction = DIRECTIONS[message.direction] + (message.asked ? ', when asked' : '');
-  return row(hexByte(message.id), message.name, direction, frameLength(message));
+  return [hexByte(message.id), message.name, direction, frameLength(message)];
 }
 
 function section(message: MessageSpec): string[] {
-  const rows = fieldPlaces(message).map(({ at, field }) =>
-    row(
-      at,
-      field.type + (field.count ? ` ×${field.count}` : ''),
-      `\`${field.name}\``,
-      field.unit,
-      field.meaning,
-    ),
-  );
-  const checksum = row(bodyLength(message), 'u16', 'checksum', '', 'CRC-16 of all body bytes before it');
+  const rows: Row[] = fieldPlaces(message).map(({ at, field }) => [
+    at,
+    field.type + (field.count ? ` ×${field.count}` : ''),
+    `\`${field.name}\``,
+    field.unit,
+    field.meaning,
+  ]);
+  rows.push([bodyLength(message), 'u16', 'checksum', '', 'CRC-16 of all body bytes before it']);
   const bits = message.fields.flatMap((field) =>
-    (field.bits ?? []).map((bit, place) => row(place, `\`${bit.name}\``, bit.meaning)),
+    (field.bits ?? []).map((bit, place): Row => [place, `\`${bit.name}\``, bit.meaning]),
   );
   return [
     `## ${hexByte(message.id)} ${message.name}`,
@@ -58,7 +60,7 @@ function section(message: MessageSpec): string[] {
         ]
       : []),
     '',
-    ...table(['offset', 'type', 'field', 'unit', 'meaning'], [...rows, checksum]),
+    ...table(['offset', 'type', 'field', 'unit', 'meaning'], rows),
     '',
     ...(bits.length > 0 ? [...table(['bit', 'name', 'set when'], bits), ''] : []),
   ];
