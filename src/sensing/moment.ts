@@ -5,11 +5,18 @@ export type Quality = 'good' | 'degraded' | 'invalid';
 
 /**
  * Why an estimate is not good; null when it is.
- * `not-weighed`: milk was never weighed yet. `roll`: the bottle is turned so far that no cell feels the weight.
+ * `not-weighed`: milk was never weighed yet. `no-bottle`: the sleeve holds none. `roll`: the bottle is turned so far that no cell feels the weight.
  * `cell`: a cell is silent or saturated. `accelerometer`: no direction of gravity. `motion`: shaken too hard.
  * `gap`: samples were lost or the chip was reset, and nothing was weighed since.
  */
-export type QualityReason = 'not-weighed' | 'roll' | 'cell' | 'accelerometer' | 'motion' | 'gap';
+export type QualityReason =
+  | 'not-weighed'
+  | 'no-bottle'
+  | 'roll'
+  | 'cell'
+  | 'accelerometer'
+  | 'motion'
+  | 'gap';
 
 /** One row of the live estimate, every 50 ms of device time (four samples). */
 export interface SensedMoment {

@@ -1,0 +1,97 @@
+/** From counts to loads and felt acceleration (sleeve contract, sections 2 and 4). Pure; no allocation per sample. */
+import type { Calibration } from './calibration.ts';
+
+/** What sensing needs of a sample, whoever brings it. */
+export interface SensorSample {
+  /** Device time since the first accepted sample, seconds. */
+  readonly atSec: number;
+  /** Axial, front, rear, counts. */
+  readonly cells: readonly [number, number, number];
+  /** x, y, z, 1/8192 g. */
+  readonly accelerometer: readonly [number, number, number];
+  readonly flags: number;
+  /** Samples lost before this one. */
+  readonly missingBefore: number;
+  /** The chip was reset before this one; the true gap is unknown. */
+  readonly resetBefore: boolean;
+}
+
+const ACCELEROMETER_COUNTS_PER_G = 8192;
+
+/** Flag bits of a SAMPLE that sensing heeds (sleeve contract, section 2). */
+export const FLAG = { axial: 1, front: 2, rear: 4, accelerometer: 8, button: 32 } as const;
+
+/** Loads and felt acceleration of one sample, or the mean of a block. */
+export interface Loads {
+  /** Force of the shell on the bottle, N, and its pitch moment about the base, N·m. */
+  fxN: number;
+  fzN: number;
+  momentNm: number;
+  /** Felt acceleration in the bottle's axes, g. */
+  ax: number;
+  ay: number;
+  az: number;
+  /** Which of them may be used: both transverse cells, the axial cell, the accelerometer. */
+  transverseGood: boolean;
+  axialGood: boolean;
+  accelerometerGood: boolean;
+}
+
+export interface LoadConverter {
+  readonly calibration: Calibration;
+  /** Last good counts of each cell: a flagged cell's crosstalk into the others is a hundredth, so the last value serves. */
+  readonly heldCounts: Float64Array;
+  readonly heldAcceleration: Float64Array;
+  readonly result: Loads;
+}
+
+export function createLoadConverter(calibration: Calibration): LoadConverter {
+  return {
+    calibration,
+    heldCounts: Float64Array.from(calibration.zeroCounts),
+    heldAcceleration: new Float64Array([0, 0, 1]),
+    result: {
+      fxN: 0,
+      fzN: 0,
+      momentNm: 0,
+      ax: 0,
+      ay: 0,
+      az: 1,
+      transverseGood: false,
+      axialGood: false,
+      accelerometerGood: false,
+    },
+  };
+}
+
+/** Converts one sample; the result is the converter's own object, overwritten by the next call. */
+export function convertLoads(converter: LoadConverter, sample: SensorSample): Loads {
+  const { calibration, heldCounts, heldAcceleration, result } = converter;
+  const { zeroCounts, loadPerCount, accelerometer } = calibration;
+  const { flags, cells } = sample;
+  if ((flags & FLAG.axial) === 0) heldCounts[0] = cells[0];
+  if ((flags & FLAG.front) === 0) heldCounts[1] = cells[1];
+  if ((flags & FLAG.rear) === 0) heldCounts[2] = cells[2];
+  const c0 = heldCounts[0]! - zeroCounts[0];
+  const c1 = heldCounts[1]! - zeroCounts[1];
+  const c2 = heldCounts[2]! - zeroCounts[2];
+  result.fxN = loadPerCount[0][0] * c0 + loadPerCount[0][1] * c1 + loadPerCount[0][2] * c2;
+  result.fzN = loadPerCount[1][0] * c0 + loadPerCount[1][1] * c1 + loadPerCount[1][2] * c2;
+  result.momentNm = loadPerCount[2][0] * c0 + loadPerCount[2][1] * c1 + loadPerCount[2][2] * c2;
+  result.axialGood = (flags & FLAG.axial) === 0;
+  result.transverseGood = (flags & (FLAG.front | FLAG.rear)) === 0;
+  result.accelerometerGood = (flags & FLAG.accelerometer) === 0;
+  if (result.accelerometerGood) {
+    for (let i = 0; i < 3; i++) {
+      heldAcceleration[i] =
+        (sample.accelerometer[i]! / ACCELEROMETER_COUNTS_PER_G - accelerometer.biasG[i]!) /
+        accelerometer.scale[i]!;
+    }
+  }
+  const [x, y, z] = heldAcceleration as unknown as [number, number, number];
+  const a = accelerometer.alignment;
+  result.ax = a ? a[0][0] * x + a[0][1] * y + a[0][2] * z : x;
+  result.ay = a ? a[1][0] * x + a[1][1] * y + a[1][2] * z : y;
+  result.az = a ? a[2][0] * x + a[2][1] * y + a[2][2] * z : z;
+  return result;
+}

@@ -1,0 +1,223 @@
+/**
+ * The mouth at the teat: is it there, and when does it suck.
+ *
+ * In: the force left over once bottle and milk are weighed off, N. The teat is taken as in the mouth when that force
+ * along the axis stays beyond a threshold, and as out when it stays within it or stops moving; a hand on the side of the bottle pushes
+ * across the axis and is not taken for a mouth. A suck is a rise of the pull along the axis that falls again by half.
+ * Thresholds were set on simulated feeds (suction 0.9 N, chewing 0.25 N); a built sleeve may move them.
+ */
+
+export const MOUTH = {
+  /** Threshold of a mouth force: floor and what restless holding adds, N. */
+  thresholdN: 0.02,
+  thresholdPerMotionN: 0.012,
+  forceSmoothingSec: 0.15,
+  baselineSec: 3,
+  baselineLimitN: 0.1,
+  latchSec: 0.25,
+  releaseSec: 0.5,
+  /** A force that has not moved for this long is a drifted zero, not a mouth. */
+  stillSec: 1,
+  stillForceN: 0.12,
+  stillMoveN: 0.003,
+  stillMovePerMotionN: 0.004,
+  suckSmoothingSec: 0.04,
+  suckWindowSec: 0.6,
+  suckMinRiseN: 0.08,
+  suckMaxRiseN: 0.45,
+  suckRiseShare: 0.4,
+  suckMinIntervalSec: 0.45,
+  suckMaxSec: 1,
+  /** Share of a suck's period in which its milk comes. */
+  suckFlowShare: 0.58,
+} as const;
+
+const WINDOW_SLOTS = 48;
+
+export interface MouthState {
+  inMouth: boolean;
+  /** Smoothed force less baseline, N. */
+  forceX: number;
+  forceZ: number;
+  baseX: number;
+  baseZ: number;
+  thresholdN: number;
+  /** Nothing pulls now: the bottle may be weighed. */
+  quiet: boolean;
+  beyondSec: number;
+  withinSec: number;
+  stillSec: number;
+  slowX: number;
+  slowZ: number;
+  moveX: number;
+  moveZ: number;
+  suckPull: number;
+  window: Float64Array;
+  windowAt: number;
+  suckAmplitudeN: number;
+  suckPeriodSec: number;
+  sucking: boolean;
+  suckRise: number;
+  suckFloor: number;
+  suckTop: number;
+  suckStartSec: number;
+  suckCount: number;
+  lastSuckAtSec: number;
+  /** Sucks whose milk is still to be handed out, in units of one suck. */
+  owedSucks: number;
+}
+
+export function createMouth(): MouthState {
+  return {
+    inMouth: false,
+    forceX: 0,
+    forceZ: 0,
+    baseX: 0,
+    baseZ: 0,
+    thresholdN: MOUTH.thresholdN,
+    quiet: true,
+    beyondSec: 0,
+    withinSec: 0,
+    stillSec: 0,
+    slowX: 0,
+    slowZ: 0,
+    moveX: 0,
+    moveZ: 0,
+    suckPull: 0,
+    window: new Float64Array(WINDOW_SLOTS),
+    windowAt: 0,
+    suckAmplitudeN: 0.5,
+    suckPeriodSec: 1,
+    sucking: false,
+    suckRise: 0,
+    suckFloor: 0,
+    suckTop: 0,
+    suckStartSec: Number.NEGATIVE_INFINITY,
+    suckCount: 0,
+    lastSuckAtSec: Number.NEGATIVE_INFINITY,
+    owedSucks: 0,
+  };
+}
+
+/** One sample's pull along the axis (N, suction positive), at about 80 Hz. Returns true when a suck has been confirmed. */
+export function trackSuck(mouth: MouthState, pullN: number, atSec: number, stepSec: number): boolean {
+  mouth.suckPull += (pullN - mouth.suckPull) * Math.min(1, stepSec / MOUTH.suckSmoothingSec);
+  const pull = mouth.suckPull;
+  if (!mouth.inMouth) {
+    mouth.sucking = false;
+    mouth.window.fill(pull);
+    return false;
+  }
+  let confirmed = false;
+  if (mouth.sucking) {
+    if (pull > mouth.suckTop) mouth.suckTop = pull;
+    const rise = mouth.suckTop - mouth.suckFloor;
+    if (mouth.suckTop - pull > rise / 2) {
+      confirmed = true;
+      mouth.sucking = false;
+      mouth.suckAmplitudeN += 0.15 * (rise - mouth.suckAmplitudeN);
+      mouth.suckCount += 1;
+      mouth.lastSuckAtSec = mouth.suckStartSec;
+      // The window must forget the rise, or its old floor makes a second suck of the same one.
+      mouth.window.fill(pull);
+    } else if (atSec - mouth.suckStartSec > MOUTH.suckMaxSec) {
+      mouth.sucking = false;
+      mouth.window.fill(pull);
+    }
+  } else {
+    let floor = pull;
+    for (let i = 0; i < WINDOW_SLOTS; i++) if (mouth.window[i]! < floor) floor = mouth.window[i]!;
+    const needed = Math.min(
+      MOUTH.suckMaxRiseN,
+      Math.max(MOUTH.suckMinRiseN, MOUTH.suckRiseShare * mouth.suckAmplitudeN),
+    );
+    if (pull - floor > needed && atSec - mouth.suckStartSec > MOUTH.suckMinIntervalSec) {
+      const interval = atSec - mouth.suckStartSec;
+      if (interval < 2) mouth.suckPeriodSec += 0.2 * (interval - mouth.suckPeriodSec);
+      mouth.sucking = true;
+      mouth.suckStartSec = atSec;
+      mouth.suckFloor = floor;
+      mouth.suckTop = pull;
+      mouth.owedSucks = Math.min(1.5, mouth.owedSucks + 1);
+    }
+  }
+  mouth.window[mouth.windowAt] = pull;
+  mouth.windowAt = (mouth.windowAt + 1) % WINDOW_SLOTS;
+  return confirmed;
+}
+
+/** Sucks' worth of milk that comes in the next `stepSec` seconds; takes it off what is owed. */
+export function takeSuckUnits(mouth: MouthState, stepSec: number): number {
+  const units = Math.min(mouth.owedSucks, stepSec / (MOUTH.suckFlowShare * mouth.suckPeriodSec));
+  mouth.owedSucks -= units;
+  return units;
+}
+
+/**
+ * One block's mouth force, about 20 times a second. `motion` is 1 for a hand as restless as usual.
+ * `known` is false while a cell or the accelerometer is away: the state then stays as it was.
+ */
+export function trackMouth(
+  mouth: MouthState,
+  forceXN: number,
+  forceZN: number,
+  stepSec: number,
+  motion: number,
+  known: boolean,
+): void {
+  if (!known) {
+    mouth.quiet = false;
+    return;
+  }
+  const threshold = MOUTH.thresholdN + MOUTH.thresholdPerMotionN * motion;
+  mouth.thresholdN = threshold;
+  const x = forceXN - mouth.baseX;
+  const z = forceZN - mouth.baseZ;
+  const gain = Math.min(1, stepSec / MOUTH.forceSmoothingSec);
+  mouth.forceX += (x - mouth.forceX) * gain;
+  mouth.forceZ += (z - mouth.forceZ) * gain;
+
+  const slow = Math.min(1, stepSec / 0.5);
+  const fast = Math.min(1, stepSec / 0.4);
+  mouth.slowX += (forceXN - mouth.slowX) * slow;
+  mouth.slowZ += (forceZN - mouth.slowZ) * slow;
+  mouth.moveX += (Math.abs(forceXN - mouth.slowX) - mouth.moveX) * fast;
+  mouth.moveZ += (Math.abs(forceZN - mouth.slowZ) - mouth.moveZ) * fast;
+  const move = MOUTH.stillMoveN + MOUTH.stillMovePerMotionN * motion;
+  const still =
+    mouth.moveX < move &&
+    mouth.moveZ < move &&
+    Math.abs(mouth.forceX) < MOUTH.stillForceN &&
+    Math.abs(mouth.forceZ) < MOUTH.stillForceN;
+  mouth.stillSec = still ? mouth.stillSec + stepSec : 0;
+
+  const smoothX = Math.abs(mouth.forceX);
+  const smoothZ = Math.abs(mouth.forceZ);
+  if (mouth.inMouth) {
+    mouth.withinSec = smoothX < threshold && smoothZ < threshold ? mouth.withinSec + stepSec : 0;
+    if (mouth.withinSec >= MOUTH.releaseSec || mouth.stillSec >= MOUTH.stillSec) {
+      mouth.inMouth = false;
+      mouth.beyondSec = 0;
+      mouth.owedSucks = 0;
+    }
+  } else {
+    mouth.beyondSec = smoothZ > threshold && mouth.stillSec === 0 ? mouth.beyondSec + stepSec : 0;
+    if (mouth.beyondSec >= MOUTH.latchSec) {
+      mouth.inMouth = true;
+      mouth.withinSec = 0;
+      mouth.stillSec = 0;
+    }
+  }
+  mouth.quiet =
+    !mouth.inMouth &&
+    smoothX < 1.5 * threshold &&
+    smoothZ < 1.5 * threshold &&
+    Math.abs(x) < 3 * threshold &&
+    Math.abs(z) < 3 * threshold;
+  if (mouth.quiet || (!mouth.inMouth && mouth.stillSec >= MOUTH.stillSec)) {
+    const learn = Math.min(1, stepSec / MOUTH.baselineSec);
+    const limit = MOUTH.baselineLimitN;
+    mouth.baseX = Math.min(limit, Math.max(-limit, mouth.baseX + (forceXN - mouth.baseX) * learn));
+    mouth.baseZ = Math.min(limit, Math.max(-limit, mouth.baseZ + (forceZN - mouth.baseZ) * learn));
+  }
+}

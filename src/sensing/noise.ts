@@ -1,0 +1,41 @@
+/** The noise model of the estimator: one parameter set for all babies and feeds. Figures set on simulated feeds; evidence in DEVELOPERS.md. */
+import type { MilkNoise } from './milk-filter.ts';
+
+export const MILK_NOISE: MilkNoise = {
+  milkStartSdGrams: 5,
+  // 0.17 ± 0.08 mL per suck at 1–4 days, 0.30 ± 0.11 at one month (Qureshi et al. 2002, Dev Med Child Neurol 44:34-39).
+  perSuckGrams: 0.2,
+  perSuckStartSdGrams: 0.12,
+  perSuckWalkGrams: 0.006,
+  perSuckScatter: 0.15,
+  perSuckFloorGrams: 0.02,
+  leakSdGramsPerSec: 0.005,
+  leakSec: 15,
+  inMouthWalkGrams: 0.01,
+  outWalkGrams: 0.05,
+  tiltBiasSdGrams: 0.5,
+  tiltBiasWalkGrams: 0.02,
+  massBiasSdGrams: 0.3,
+  lineSdMm: 1,
+  lineSec: 20,
+};
+
+export const MEASUREMENT = {
+  /** Transverse balance (moment about the teat's tip), g per 50 ms block; and what an error of tilt adds, rad per unit of motion. */
+  transverseSdGrams: 0.3,
+  tiltSdRadPerMotion: 0.018,
+  tiltWeight: 6,
+  /** Outright weighing, g per 50 ms block, and how restless holding widens its variance. */
+  weighingSdGrams: 0.8,
+  weighingPerMotion: 0.3,
+  /** Lever of the transverse balance, m: an added gram at arm 1 adds 1. */
+  leverM: 0.1,
+  /** Below this arm the balance says more about the bottle than about the milk. */
+  minArm: 0.3,
+  /** The milk follows the felt force with about this lag. */
+  sloshSec: 0.13,
+  /** |a| scatter of a hand as restless as usual, and of the accelerometer alone, g. */
+  motionUsualG: 0.0156,
+  motionFloorG: 0.0014,
+  motionSec: 6,
+} as const;

@@ -1,0 +1,98 @@
+/** The refined pass: what the session graph shows, made after the feed from all that was kept. */
+import type { RefinedFeed, SensingEvent } from './moment.ts';
+import type { Sensor } from './sensor.ts';
+import { smooth } from './smoother.ts';
+
+const ROW_SEC = 0.5;
+const HALF_WINDOW_SEC = 5;
+
+/** Index of the last entry of a rising list at or before `at`; −1 when none. */
+function lastAtOrBefore(times: readonly number[], at: number): number {
+  let low = 0;
+  let high = times.length;
+  while (low < high) {
+    const mid = (low + high) >> 1;
+    if (times[mid]! <= at) low = mid + 1;
+    else high = mid;
+  }
+  return low - 1;
+}
+
+function valueAt(times: readonly number[], values: Float64Array, at: number): number {
+  const k = lastAtOrBefore(times, at);
+  if (k < 0) return values[0]!;
+  if (k >= times.length - 1) return values[times.length - 1]!;
+  const part = (at - times[k]!) / (times[k + 1]! - times[k]!);
+  return values[k]! + part * (values[k + 1]! - values[k]!);
+}
+
+/**
+ * Best estimate of the whole feed so far. Intake closes to the weighings: intake + spilt − added = first milk − last milk.
+ * Rows twice a second; flow over t − 5 s to t + 5 s, mL/min.
+ */
+export function refineFeed(sensor: Sensor): RefinedFeed {
+  const { log, densityGramsPerMl: density } = sensor;
+  const { atSec: times } = log;
+  const smoothed = smooth(sensor.history);
+  const count = times.length;
+  const refined: RefinedFeed = {
+    atSec: [],
+    milkMl: [],
+    flowMlPerMin: [],
+    intakeMl: [],
+    milkSdMl: [],
+    teatInMouth: [],
+    totals: { intakeMl: 0, spiltMl: 0, addedMl: 0 },
+    suckAtSec: [...log.suckAtSec],
+    events: [],
+  };
+  if (count === 0) return refined;
+
+  const milk = smoothed.milkGrams.map((grams) => Math.max(0, grams) / density);
+  // A change's volume is read off the smoothed milk on both sides of it.
+  for (const event of log.events) {
+    if (event.kind !== 'spill' && event.kind !== 'refill') {
+      refined.events.push(event);
+      continue;
+    }
+    refined.events.push(refinedChange(event));
+  }
+  for (const event of refined.events) {
+    if (event.kind === 'spill') refined.totals.spiltMl += event.volumeMl;
+    if (event.kind === 'refill') refined.totals.addedMl += event.volumeMl;
+  }
+  const { totals } = refined;
+  const closed = milk[0]! - milk[count - 1]! - totals.spiltMl + totals.addedMl;
+  const raw = smoothed.intakeGrams[count - 1]! / density;
+  const intake = new Float64Array(count);
+  const share = raw > 1 ? closed / raw : 1;
+  let most = 0;
+  for (let k = 0; k < count; k++) {
+    // Milk never goes back: what noise takes away again is not counted.
+    most = Math.max(most, (smoothed.intakeGrams[k]! / density) * share);
+    intake[k] = most;
+  }
+  totals.intakeMl = Math.max(0, raw > 1 ? closed : raw);
+  for (let k = 0; k < count; k++) intake[k] = Math.min(intake[k]!, totals.intakeMl);
+
+  let next = times[0]!;
+  for (let k = 0; k < count; k++) {
+    const at = times[k]!;
+    if (at < next - 1e-6) continue;
+    next = at + ROW_SEC - 1e-6;
+    const known = log.known[k]!;
+    const flow =
+      6 * (valueAt(times, intake, at + HALF_WINDOW_SEC) - valueAt(times, intake, at - HALF_WINDOW_SEC));
+    refined.atSec.push(at);
+    refined.milkMl.push(known ? milk[k]! : null);
+    refined.milkSdMl.push(known ? smoothed.milkSdGrams[k]! / density : null);
+    refined.flowMlPerMin.push(known ? Math.max(0, flow) : null);
+    refined.intakeMl.push(intake[k]!);
+    refined.teatInMouth.push(log.inMouth[k]!);
+  }
+  return refined;
+}
+
+function refinedChange(event: SensingEvent): SensingEvent {
+  return event;
+}

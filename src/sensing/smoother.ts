@@ -1,0 +1,127 @@
+/**
+ * The refined pass: Rauch–Tung–Striebel over the kept steps (Rauch, Tung, Striebel 1965, AIAA J. 3:1445; from memory), so that the
+ * weighings after a stretch of feeding correct the stretch itself.
+ */
+import { type History, OFFSET, recordAt, unpackTriangle } from './history.ts';
+import { INTAKE, LEAK, LINE_MM, MILK, PER_SUCK, STATES } from './milk-filter.ts';
+
+export interface Smoothed {
+  milkGrams: Float64Array;
+  intakeGrams: Float64Array;
+  milkSdGrams: Float64Array;
+  intakeSdGrams: Float64Array;
+}
+
+/** Inverts a symmetric positive matrix in place by Cholesky; a hair is added to a diagonal that rounding made too small. */
+function invertPositive(a: Float64Array, inverse: Float64Array, lower: Float64Array): void {
+  const n = STATES;
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = a[i * n + j]!;
+      for (let k = 0; k < j; k++) sum -= lower[i * n + k]! * lower[j * n + k]!;
+      if (i === j) lower[i * n + i] = Math.sqrt(Math.max(sum, 1e-12));
+      else lower[i * n + j] = sum / lower[j * n + j]!;
+    }
+  }
+  for (let col = 0; col < n; col++) {
+    for (let i = 0; i < n; i++) {
+      let sum = i === col ? 1 : 0;
+      for (let k = 0; k < i; k++) sum -= lower[i * n + k]! * inverse[k * n + col]!;
+      inverse[i * n + col] = sum / lower[i * n + i]!;
+    }
+    for (let i = n - 1; i >= 0; i--) {
+      let sum = inverse[i * n + col]!;
+      for (let k = i + 1; k < n; k++) sum -= lower[k * n + i]! * inverse[k * n + col]!;
+      inverse[i * n + col] = sum / lower[i * n + i]!;
+    }
+  }
+}
+
+/** Smooths all kept steps. Step k's prediction coefficients lead from k−1 to k. */
+export function smooth(history: History): Smoothed {
+  const n = STATES;
+  const { length } = history;
+  const out: Smoothed = {
+    milkGrams: new Float64Array(length),
+    intakeGrams: new Float64Array(length),
+    milkSdGrams: new Float64Array(length),
+    intakeSdGrams: new Float64Array(length),
+  };
+  if (length === 0) return out;
+  const xs = new Float64Array(n);
+  const cs = new Float64Array(n * n);
+  const cf = new Float64Array(n * n);
+  const cp = new Float64Array(n * n);
+  const cfFt = new Float64Array(n * n);
+  const inverse = new Float64Array(n * n);
+  const lower = new Float64Array(n * n);
+  const gain = new Float64Array(n * n);
+  const half = new Float64Array(n * n);
+  const dx = new Float64Array(n);
+
+  const keep = (k: number) => {
+    out.milkGrams[k] = xs[MILK]!;
+    out.intakeGrams[k] = xs[INTAKE]!;
+    out.milkSdGrams[k] = Math.sqrt(Math.max(0, cs[MILK * n + MILK]!));
+    out.intakeSdGrams[k] = Math.sqrt(Math.max(0, cs[INTAKE * n + INTAKE]!));
+  };
+
+  const last = recordAt(history, length - 1);
+  for (let i = 0; i < n; i++) xs[i] = last.chunk[last.at + OFFSET.filteredX + i]!;
+  unpackTriangle(last.chunk, last.at + OFFSET.filteredC, cs);
+  keep(length - 1);
+
+  for (let k = length - 2; k >= 0; k--) {
+    const here = recordAt(history, k);
+    const next = recordAt(history, k + 1);
+    unpackTriangle(here.chunk, here.at + OFFSET.filteredC, cf);
+    unpackTriangle(next.chunk, next.at + OFFSET.predictedC, cp);
+    const at = next.at + OFFSET.coefficients;
+    const suckShare = next.chunk[at]!;
+    const leakShare = next.chunk[at + 1]!;
+    const leakKeep = next.chunk[at + 2]!;
+    const lineKeep = next.chunk[at + 3]!;
+    for (let i = 0; i < n; i++) {
+      const row = i * n;
+      const moved = suckShare * cf[row + PER_SUCK]! + leakShare * cf[row + LEAK]!;
+      for (let j = 0; j < n; j++) cfFt[row + j] = cf[row + j]!;
+      cfFt[row + MILK] = cf[row + MILK]! - moved;
+      cfFt[row + INTAKE] = cf[row + INTAKE]! + moved;
+      cfFt[row + LEAK] = cf[row + LEAK]! * leakKeep;
+      cfFt[row + LINE_MM] = cf[row + LINE_MM]! * lineKeep;
+    }
+    invertPositive(cp, inverse, lower);
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < n; j++) {
+        let sum = 0;
+        for (let l = 0; l < n; l++) sum += cfFt[i * n + l]! * inverse[l * n + j]!;
+        gain[i * n + j] = sum;
+      }
+    }
+    for (let i = 0; i < n; i++) dx[i] = xs[i]! - next.chunk[next.at + OFFSET.predictedX + i]!;
+    for (let i = 0; i < n; i++) {
+      let sum = here.chunk[here.at + OFFSET.filteredX + i]!;
+      for (let j = 0; j < n; j++) sum += gain[i * n + j]! * dx[j]!;
+      xs[i] = sum;
+    }
+    // cs = cf + G (cs − cp) Gᵀ
+    for (let i = 0; i < n * n; i++) cs[i] = cs[i]! - cp[i]!;
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < n; j++) {
+        let sum = 0;
+        for (let l = 0; l < n; l++) sum += gain[i * n + l]! * cs[l * n + j]!;
+        half[i * n + j] = sum;
+      }
+    }
+    for (let i = 0; i < n; i++) {
+      for (let j = i; j < n; j++) {
+        let sum = cf[i * n + j]!;
+        for (let l = 0; l < n; l++) sum += half[i * n + l]! * gain[j * n + l]!;
+        cs[i * n + j] = sum;
+        cs[j * n + i] = sum;
+      }
+    }
+    keep(k);
+  }
+  return out;
+}
