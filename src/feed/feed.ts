@@ -59,6 +59,8 @@ export interface FeedSummary {
 /** A whole kept feed. `refined` is null until the feed has ended and was refined. */
 export interface KeptFeed extends FeedSummary {
   calibration: unknown;
+  /** The version of Ebbline that recorded it; absent where nobody wrote it down. */
+  softwareVersion?: string;
   rows: FeedRow[];
   cues: Cue[];
   events: FeedEvent[];

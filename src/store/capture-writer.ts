@@ -1,0 +1,97 @@
+import * as fs from 'node:fs';
+import { gzipSync } from 'node:zlib';
+import type { Disk } from './disk.ts';
+import { replaceFile, syncFolderOf, writeAll } from './disk.ts';
+
+/** What is held in memory at once while packing. Each chunk is a gzip member; RFC 1952 lets members follow one another. */
+const PACK_CHUNK_BYTES = 4 * 1024 * 1024;
+
+/** The note beside a capture. It names the sleeve, never a person. */
+export interface CaptureNote {
+  version: 1;
+  feedId: string;
+  simulated: boolean;
+  sleeveId: string;
+  /** Version of the sleeve contract that the bytes keep to. */
+  contractVersion: 1;
+  softwareVersion: string;
+  /** ISO times, UTC, by the host's clock. `sampleZeroAt`: when device time 0 of the capture fell. */
+  startedAt: string;
+  sampleZeroAt: string;
+  endedAt: string | null;
+  calibration: unknown;
+}
+
+/** A feed's bytes on their way to the disk, exactly as they came from the line. */
+export class CaptureWriter {
+  readonly #fd: number;
+  #length: number;
+
+  /** Makes the file; it must not exist yet. @throws Error of node:fs */
+  constructor(
+    path: string,
+    private readonly disk: Disk = fs,
+  ) {
+    // Append mode: after a truncate the next bytes still go to the end.
+    this.#fd = fs.openSync(path, 'ax');
+    this.#length = 0;
+    syncFolderOf(path);
+  }
+
+  /**
+   * Appends `chunks`; durable on return. If that fails, the file is as long as before.
+   * @returns the length before, for `truncate`
+   */
+  append(chunks: readonly Uint8Array[]): number {
+    const before = this.#length;
+    const bytes = Buffer.concat(chunks);
+    if (bytes.length === 0) return before;
+    try {
+      writeAll(this.disk, this.#fd, bytes);
+      this.disk.fsyncSync(this.#fd);
+    } catch (error) {
+      this.truncate(before);
+      throw error;
+    }
+    this.#length = before + bytes.length;
+    return before;
+  }
+
+  /** Takes back an append whose rows could not be kept. */
+  truncate(length: number): void {
+    this.disk.ftruncateSync(this.#fd, length);
+    this.#length = length;
+  }
+
+  close(): void {
+    fs.closeSync(this.#fd);
+  }
+}
+
+/**
+ * Packs a raw capture into `gzPath`, which appears whole or not at all; the raw one stays. Holds about 8 MB at most.
+ * @throws Error of node:fs
+ */
+export function packCapture(rawPath: string, gzPath: string, disk: Disk = fs): void {
+  const from = fs.openSync(rawPath, 'r');
+  try {
+    replaceFile(disk, gzPath, (to) => {
+      const chunk = Buffer.allocUnsafe(PACK_CHUNK_BYTES);
+      let isFirst = true;
+      for (;;) {
+        const length = fs.readSync(from, chunk, 0, chunk.length, null);
+        // An empty capture is still a gzip file: one member that holds nothing.
+        if (length === 0 && !isFirst) break;
+        writeAll(disk, to, gzipSync(chunk.subarray(0, length)));
+        isFirst = false;
+      }
+    });
+  } finally {
+    fs.closeSync(from);
+  }
+}
+
+/** Writes the note beside a capture, whole or not at all. @throws Error of node:fs */
+export function writeCaptureNote(path: string, note: CaptureNote, disk: Disk = fs): void {
+  replaceFile(disk, path, (fd) => writeAll(disk, fd, Buffer.from(`${JSON.stringify(note, null, 2)}\n`)));
+}

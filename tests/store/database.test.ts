@@ -1,0 +1,120 @@
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import Libsql from 'libsql';
+import { describe, expect, test } from 'vitest';
+import type { PlainError } from '../../src/errors.ts';
+import { inTransaction, openDatabase, readPragma } from '../../src/store/database.ts';
+import { openStore } from '../../src/store/feed-store.ts';
+import { MIGRATIONS } from '../../src/store/migrations.ts';
+import { begunFeed, partOfSecond } from '../support/store-samples.ts';
+import { temporaryFolder } from '../support/temporary-folder.ts';
+
+const fileIn = (folder: string) => join(folder, 'feeds.sqlite');
+
+function codeOf(action: () => unknown): string {
+  try {
+    action();
+  } catch (error) {
+    return (error as PlainError).code;
+  }
+  return 'nothing was thrown';
+}
+
+describe('migrations', () => {
+  test('a new database goes through all of them, once', () => {
+    const file = fileIn(temporaryFolder());
+    for (let round = 0; round < 2; round++) {
+      const database = openDatabase(file);
+      expect(readPragma(database, 'user_version')).toBe(MIGRATIONS.length);
+      expect(readPragma(database, 'synchronous')).toBe(2); // FULL: sqlite.org/pragma.html#pragma_synchronous
+      database.close();
+    }
+  });
+
+  test('a released step is never changed: the shape of version 1', () => {
+    const database = openDatabase(fileIn(temporaryFolder()));
+    const tables = database
+      .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")
+      .all();
+    expect(tables.map((table) => (table as { name: string }).name)).toEqual([
+      'calibration',
+      'cue',
+      'feed',
+      'feed_event',
+      'feed_row',
+      'refined_feed',
+      'setting',
+    ]);
+    database.close();
+  });
+
+  test('a transaction that fails keeps nothing', () => {
+    const database = openDatabase(fileIn(temporaryFolder()));
+    const insert = () => database.exec("INSERT INTO setting VALUES ('a', '1')");
+    expect(() =>
+      inTransaction(database, () => {
+        insert();
+        throw new Error('half-way');
+      }),
+    ).toThrow('half-way');
+    expect(database.prepare('SELECT * FROM setting').all()).toEqual([]);
+    inTransaction(database, insert);
+    expect(database.prepare('SELECT * FROM setting').all()).toHaveLength(1);
+    database.close();
+  });
+});
+
+describe('databases that must be refused and left as they are', () => {
+  function refusedUntouched(folder: string, code: string) {
+    const before = fs.readFileSync(fileIn(folder));
+    expect(codeOf(() => openStore(folder, { recording: true }))).toBe(code);
+    expect(fs.readFileSync(fileIn(folder)).equals(before)).toBe(true);
+    // The refusal lets go of the folder: it is said again, not "another is recording".
+    expect(codeOf(() => openStore(folder, { recording: true }))).toBe(code);
+  }
+
+  test('from a newer version', () => {
+    const folder = temporaryFolder();
+    openStore(folder).close();
+    const newer = new Libsql(fileIn(folder));
+    newer.exec(`PRAGMA user_version = ${MIGRATIONS.length + 1}`);
+    newer.close();
+    refusedUntouched(folder, 'STORE_NEWER');
+  });
+
+  test("another program's database", () => {
+    const folder = temporaryFolder();
+    const foreign = new Libsql(fileIn(folder));
+    foreign.exec('CREATE TABLE recipes (name TEXT)');
+    foreign.close();
+    refusedUntouched(folder, 'STORE_FOREIGN');
+  });
+
+  test('no database at all', () => {
+    const folder = temporaryFolder();
+    fs.writeFileSync(fileIn(folder), 'Dear diary, '.repeat(500));
+    refusedUntouched(folder, 'STORE_FOREIGN');
+  });
+
+  test('a damaged one', () => {
+    const folder = temporaryFolder();
+    const store = openStore(folder, { recording: true });
+    store.begin(begunFeed('one'), null);
+    for (let second = 0; second < 200; second++) store.append('one', partOfSecond(second));
+    store.close();
+    const bytes = fs.readFileSync(fileIn(folder));
+    expect(bytes.length).toBeGreaterThan(40_000);
+    bytes.fill(0x5a, 4096); // all pages but the first
+    fs.writeFileSync(fileIn(folder), bytes);
+    expect(codeOf(() => openStore(folder).get('one'))).toBe('STORE_DAMAGED');
+  });
+
+  test('one whose tables are gone', () => {
+    const folder = temporaryFolder();
+    openStore(folder).close();
+    const damaged = new Libsql(fileIn(folder));
+    damaged.exec('DROP TABLE cue');
+    damaged.close();
+    expect(codeOf(() => openStore(folder))).toBe('STORE_DAMAGED');
+  });
+});
