@@ -1,0 +1,77 @@
+/** Finds out which sleeve is at the other end, and whether it speaks our version of the sleeve contract. */
+import { asyncScheduler, mergeMap, Observable, of, type SchedulerLike, take, throwError, timer } from 'rxjs';
+import { PlainError } from '../../src/errors.ts';
+import {
+  CONTRACT_VERSION,
+  createScanner,
+  encodeRequest,
+  type Identity,
+  MESSAGES,
+  scan,
+} from '../wire/index.ts';
+import type { SleeveLink } from './link.ts';
+
+export interface HelloOptions {
+  /** Give up after this long, milliseconds. A chip that was reset by the opening of its port needs about 2 s. Default 6000. */
+  timeoutMs?: number;
+  /** Ask again after this long without an answer, milliseconds. Default 1000. */
+  askEveryMs?: number;
+}
+
+/**
+ * Asks the sleeve on an open link who it is, until it answers.
+ * @returns its identity, once
+ * @throws PlainError (as the observable's error) when no sleeve answers, or one of another contract version
+ */
+export function hello(
+  link: SleeveLink,
+  options: HelloOptions = {},
+  scheduler: SchedulerLike = asyncScheduler,
+): Observable<Identity> {
+  const { timeoutMs = 6000, askEveryMs = 1000 } = options;
+  return new Observable<Identity>((subscriber) => {
+    const scanner = createScanner();
+    const heard = link.bytes$.subscribe({
+      next: (bytes) =>
+        scan(scanner, bytes, { sample: () => {}, identity: (identity) => subscriber.next(identity) }),
+      complete: () => subscriber.error(noAnswer(link, scanner.counts.samples)),
+    });
+    const asking = timer(0, askEveryMs, scheduler).subscribe(() =>
+      link.write(encodeRequest(MESSAGES.IDENTITY)),
+    );
+    const givingUp = timer(timeoutMs, scheduler).subscribe(() =>
+      subscriber.error(noAnswer(link, scanner.counts.samples)),
+    );
+    subscriber.add(heard);
+    subscriber.add(asking);
+    subscriber.add(givingUp);
+  }).pipe(
+    take(1),
+    mergeMap((identity) =>
+      identity.contractVersion === CONTRACT_VERSION
+        ? of(identity)
+        : throwError(() => otherVersion(link, identity)),
+    ),
+  );
+}
+
+function noAnswer(link: SleeveLink, samples: number): PlainError {
+  return samples > 0
+    ? new PlainError(
+        'sleeve-nameless',
+        `A sleeve sends samples on ${link.label}, but it does not say which one it is.`,
+        'Switch the sleeve off and on again; if that does not help, put its firmware on anew.',
+      )
+    : new PlainError(
+        'sleeve-silent',
+        `No sleeve answers on ${link.label}.`,
+        'Check that the sleeve is switched on and that this is its port.',
+      );
+}
+
+const otherVersion = (link: SleeveLink, identity: Identity): PlainError =>
+  new PlainError(
+    'sleeve-version',
+    `The sleeve on ${link.label} speaks version ${identity.contractVersion} of the sleeve contract; this program speaks version ${CONTRACT_VERSION}.`,
+    `Put firmware of version ${CONTRACT_VERSION} of the contract on the sleeve, or use a program that fits it.`,
+  );

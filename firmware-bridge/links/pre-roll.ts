@@ -1,0 +1,52 @@
+/** The last bytes before a feed begins, so that its capture can start before the first latch. */
+
+const MESSAGE_START = 0xf0;
+
+export interface PreRoll {
+  /**
+   * Adds bytes as they came.
+   * @param atSec device time reached with them; seconds that never go back
+   */
+  push(bytes: Uint8Array, atSec: number): void;
+  /** Everything kept, oldest first, from the first message start on; empties the roll. */
+  take(): Uint8Array;
+  /** Bytes held now. */
+  readonly length: number;
+}
+
+/**
+ * @param keepSec device time to keep, seconds
+ * @param maxBytes upper bound, whatever the device time says; a sleeve sends about 2,500 bytes a second
+ */
+export function createPreRoll(keepSec = 60, maxBytes = 512 * 1024): PreRoll {
+  let chunks: { bytes: Uint8Array; atSec: number }[] = [];
+  let length = 0;
+
+  return {
+    get length() {
+      return length;
+    },
+    push(bytes, atSec) {
+      // A copy: the sender may use its buffer again.
+      chunks.push({ bytes: Uint8Array.from(bytes), atSec });
+      length += bytes.length;
+      let gone = 0;
+      while (gone < chunks.length && (length > maxBytes || chunks[gone]!.atSec < atSec - keepSec)) {
+        length -= chunks[gone++]!.bytes.length;
+      }
+      if (gone > 0) chunks = chunks.slice(gone);
+    },
+    take() {
+      const all = new Uint8Array(length);
+      let at = 0;
+      for (const { bytes } of chunks) {
+        all.set(bytes, at);
+        at += bytes.length;
+      }
+      chunks = [];
+      length = 0;
+      const start = all.indexOf(MESSAGE_START);
+      return start < 0 ? new Uint8Array(0) : all.subarray(start);
+    },
+  };
+}

@@ -1,0 +1,107 @@
+/** A sleeve that exists only as a model, at the pace of the clock or faster. */
+import { asyncScheduler, ReplaySubject, type SchedulerLike, Subject, type Subscription } from 'rxjs';
+import type { LinkState, SleeveLink } from './link.ts';
+
+/** What a simulated sleeve must do; it keeps its own device time and knows nothing of clocks. */
+export interface SleeveModel {
+  /**
+   * Lets device time go on to `untilSec` (seconds since the sleeve was switched on, never less than before).
+   * @returns the bytes that the sleeve sends in that time
+   */
+  advance(untilSec: number): Uint8Array;
+  /** Bytes from the host, at the device time reached. */
+  receive(bytes: Uint8Array): void;
+  /** True once nothing more will happen; the link then ends. Left out: it goes on for ever. */
+  readonly ended?: boolean;
+}
+
+export interface SimulatedLinkOptions {
+  /** For people. */
+  label?: string;
+  /** Device seconds in a second of the clock. Default 1. */
+  speed?: number;
+  /** Device time in one chunk of bytes, seconds. Default 0.025. */
+  chunkSec?: number;
+}
+
+/** A link that can be pulled and put back, as a cable can. */
+export interface SimulatedLink extends SleeveLink {
+  /** Bytes are lost both ways from now on, while the sleeve runs on. */
+  unplug(): void;
+  replug(): void;
+}
+
+/** However late the clock's ticks come, no more than this is caught up with at once, milliseconds of the clock. */
+const MAX_CATCH_UP_MS = 1000;
+
+export function createSimulatedLink(
+  model: SleeveModel,
+  options: SimulatedLinkOptions = {},
+  scheduler: SchedulerLike = asyncScheduler,
+): SimulatedLink {
+  const { label = 'simulated sleeve', speed = 1, chunkSec = 0.025 } = options;
+  if (!(speed > 0) || !(chunkSec > 0)) throw new RangeError('speed and chunkSec must be greater than 0');
+  const bytes$ = new Subject<Uint8Array>();
+  const state$ = new ReplaySubject<LinkState>(1);
+  const tickMs = Math.max(5, Math.min(50, (chunkSec * 1000) / speed));
+  let deviceSec = 0;
+  let lastTickMs = 0;
+  let owedSec = 0;
+  let plugged = true;
+  let ticking: Subscription | null = null;
+  state$.next({ kind: 'opening' });
+
+  function end(): void {
+    if (!ticking) return;
+    ticking.unsubscribe();
+    ticking = null;
+    state$.next({ kind: 'ended' });
+    state$.complete();
+    bytes$.complete();
+  }
+
+  function tick(): void {
+    const nowMs = scheduler.now();
+    owedSec += (Math.min(nowMs - lastTickMs, MAX_CATCH_UP_MS) / 1000) * speed;
+    lastTickMs = nowMs;
+    // The small allowance keeps a sum of rounded steps from holding a chunk back for a whole tick.
+    while (owedSec > chunkSec - 1e-6 && ticking) {
+      owedSec -= chunkSec;
+      deviceSec += chunkSec;
+      const bytes = model.advance(deviceSec);
+      if (plugged && bytes.length > 0) bytes$.next(bytes);
+      if (model.ended) end();
+    }
+  }
+
+  return {
+    label,
+    bytes$: bytes$.asObservable(),
+    state$: state$.asObservable(),
+    async open() {
+      if (ticking) return;
+      lastTickMs = scheduler.now();
+      state$.next({ kind: 'open' });
+      ticking = scheduler.schedule(function again() {
+        tick();
+        if (ticking) this.schedule(undefined, tickMs);
+      }, tickMs);
+    },
+    write(bytes) {
+      if (ticking && plugged) model.receive(bytes);
+    },
+    async close() {
+      end();
+    },
+    unplug() {
+      if (!ticking || !plugged) return;
+      plugged = false;
+      state$.next({ kind: 'lost', reason: 'The simulated cable is unplugged.' });
+    },
+    replug() {
+      if (!ticking || plugged) return;
+      plugged = true;
+      state$.next({ kind: 'open' });
+    },
+  };
+}
