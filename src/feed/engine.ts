@@ -1,0 +1,153 @@
+/**
+ * The engine of a feed: bytes in, ticks out. Scanner → device clock → sensing → pacing, each a pure step with its state here.
+ * Live, replayed and tested feeds all run through it, so the same bytes give the same cues.
+ */
+import {
+  createScanner,
+  finishScan,
+  type Identity,
+  type Sample,
+  type Scanner,
+  scan,
+  stepTimeline,
+  TIMELINE_START,
+  type Timeline,
+  type WireSink,
+} from '../../firmware-bridge/wire/index.ts';
+import type { Cue, CueKind, PacingInput } from '../pacing/cue.ts';
+import { createPacing, noteBurped, type PacingState, stepPacing } from '../pacing/pacing.ts';
+import type { PaceProfile } from '../pacing/profile.ts';
+import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
+import {
+  type Calibration,
+  createSensor,
+  type RefinedFeed,
+  refineFeed,
+  type SensedMoment,
+  type SensingEvent,
+  type Sensor,
+  senseSample,
+  takeEvents,
+} from '../sensing/index.ts';
+
+export interface EngineOptions {
+  calibration: Calibration;
+  /** Planned portion, mL; only the cue to switch sides rests on it. */
+  portionMl: number | null;
+  profile?: PaceProfile;
+  densityGramsPerMl?: number;
+}
+
+/** All that one step of 50 ms gave. */
+export interface EngineTick {
+  moment: SensedMoment;
+  events: readonly SensingEvent[];
+  cues: readonly Cue[];
+  /** The one cue to show now. */
+  showing: CueKind | null;
+  /** 0 to 1; null while the estimate may not be acted on. */
+  aheadOfPace: number | null;
+  endRequested: boolean;
+}
+
+/** What came over the line; `rejected` are starts of a sample that gave none. */
+export interface FrameCounts {
+  accepted: number;
+  rejected: number;
+  missing: number;
+  duplicates: number;
+}
+
+export interface Engine {
+  readonly scanner: Scanner;
+  readonly sensor: Sensor;
+  readonly pacing: PacingState;
+  readonly sink: WireSink;
+  readonly pacingInput: PacingInput;
+  timeline: Timeline;
+  identity: Identity | null;
+  onTick: (tick: EngineTick) => void;
+}
+
+const NO_EVENTS: readonly SensingEvent[] = Object.freeze([]);
+const ignore = () => {};
+
+/** @throws PlainError when the portion or the profile is impossible */
+export function createEngine(options: EngineOptions): Engine {
+  const engine: Engine = {
+    scanner: createScanner(),
+    sensor: createSensor(options.calibration, options.densityGramsPerMl),
+    pacing: createPacing(options.profile ?? SHIPPED_PROFILE, { portionMl: options.portionMl }),
+    sink: {
+      sample: (sample) => stepEngine(engine, sample),
+      identity: (identity) => {
+        engine.identity = identity;
+      },
+    },
+    pacingInput: {
+      atSec: 0,
+      stepSec: 0,
+      intakeMl: 0,
+      teatInMouth: false,
+      tiltDeg: 0,
+      suckCount: 0,
+      lastSuckAtSec: null,
+      trusted: false,
+      buttonDown: false,
+    },
+    timeline: TIMELINE_START,
+    identity: null,
+    onTick: ignore,
+  };
+  return engine;
+}
+
+/** Takes bytes as they came, in any split; calls `onTick` for every tick that they complete. */
+export function runEngine(engine: Engine, bytes: Uint8Array, onTick: (tick: EngineTick) => void): void {
+  engine.onTick = onTick;
+  scan(engine.scanner, bytes, engine.sink);
+  engine.onTick = ignore;
+}
+
+/** The bytes have ended: what was begun and never finished is counted. */
+export const endEngine = (engine: Engine): void => finishScan(engine.scanner);
+
+/** "Burped", said on the page. */
+export const burpedByPage = (engine: Engine): void => noteBurped(engine.pacing);
+
+/** Best estimate of the whole feed so far. */
+export const refineEngine = (engine: Engine): RefinedFeed => refineFeed(engine.sensor);
+
+export const frameCounts = ({ scanner, timeline }: Engine): FrameCounts => ({
+  accepted: timeline.accepted,
+  rejected: scanner.counts.rejected,
+  missing: timeline.missing,
+  duplicates: timeline.duplicates,
+});
+
+function stepEngine(engine: Engine, sample: Sample): void {
+  const { timeline, timed } = stepTimeline(engine.timeline, sample);
+  engine.timeline = timeline;
+  if (timed === null) return;
+  const moment = senseSample(engine.sensor, timed);
+  if (moment === null) return;
+  const { pacingInput: input } = engine;
+  input.atSec = moment.atSec;
+  input.stepSec = moment.stepSec;
+  input.intakeMl = moment.intakeMl;
+  input.teatInMouth = moment.teatInMouth;
+  input.tiltDeg = moment.tiltDeg;
+  input.suckCount = moment.suckCount;
+  input.lastSuckAtSec = moment.lastSuckAtSec;
+  input.trusted = moment.quality !== 'invalid';
+  input.buttonDown = moment.buttonDown;
+  const paced = stepPacing(engine.pacing, input);
+  engine.onTick({
+    moment,
+    events: engine.sensor.fresh.length > 0 ? takeEvents(engine.sensor) : NO_EVENTS,
+    cues: paced.cues,
+    showing: paced.showing,
+    aheadOfPace: input.trusted ? paced.aheadOfPace : null,
+    endRequested: paced.endRequested,
+  });
+}

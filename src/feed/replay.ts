@@ -1,0 +1,110 @@
+/** Replays a capture as fast as it can be read, into the replay result that others read (sleeve contract, section 6). Pure. */
+import type { Cue } from '../pacing/cue.ts';
+import type { RefinedFeed, SensingEvent } from '../sensing/index.ts';
+import {
+  createEngine,
+  type EngineOptions,
+  endEngine,
+  type FrameCounts,
+  frameCounts,
+  refineEngine,
+  runEngine,
+} from './engine.ts';
+
+export interface ReplayResult {
+  version: 1;
+  frames: FrameCounts;
+  durationSec: number;
+  intakeMl: number;
+  spiltMl: number;
+  addedMl: number;
+  cues: Cue[];
+  events: SensingEvent[];
+  live: {
+    atSec: number[];
+    milkMl: (number | null)[];
+    flowMlPerMin: (number | null)[];
+    intakeMl: number[];
+    onMouth: boolean[];
+    flowSdMlPerMin: (number | null)[];
+    milkSdMl: (number | null)[];
+  };
+  refined: {
+    atSec: number[];
+    milkMl: (number | null)[];
+    flowMlPerMin: (number | null)[];
+    intakeMl: number[];
+    onMouth: boolean[];
+    milkSdMl: (number | null)[];
+  };
+}
+
+/** Every how many ticks of 50 ms a row is written: twice a second. */
+export const TICKS_PER_ROW = 10;
+
+const round = (value: number, digits: number): number => Number(value.toFixed(digits));
+const roundOrNull = (value: number | null, digits: number): number | null =>
+  value === null ? null : round(value, digits);
+
+/**
+ * @param chunks the capture's bytes in any split, in order
+ * @returns the result, and the refined feed for those who draw it; `frames.accepted` is 0 when there was no sample
+ */
+export function replay(
+  chunks: Iterable<Uint8Array>,
+  options: EngineOptions,
+  onProgress?: (bytesDone: number) => void,
+): { result: ReplayResult; refined: RefinedFeed } {
+  const engine = createEngine(options);
+  const cues: Cue[] = [];
+  const events: SensingEvent[] = [];
+  const live: ReplayResult['live'] = {
+    atSec: [],
+    milkMl: [],
+    flowMlPerMin: [],
+    intakeMl: [],
+    onMouth: [],
+    flowSdMlPerMin: [],
+    milkSdMl: [],
+  };
+  let ticks = 0;
+  let bytesDone = 0;
+  for (const chunk of chunks) {
+    runEngine(engine, chunk, ({ moment, cues: fired, events: happened }) => {
+      for (const cue of fired) cues.push(cue);
+      for (const event of happened) events.push(event);
+      if (ticks++ % TICKS_PER_ROW !== 0) return;
+      live.atSec.push(round(moment.atSec, 4));
+      live.milkMl.push(roundOrNull(moment.milkMl, 3));
+      live.flowMlPerMin.push(roundOrNull(moment.flowMlPerMin, 3));
+      live.intakeMl.push(round(moment.intakeMl, 3));
+      live.onMouth.push(moment.teatInMouth);
+      live.flowSdMlPerMin.push(roundOrNull(moment.flowSdMlPerMin, 3));
+      live.milkSdMl.push(roundOrNull(moment.milkSdMl, 3));
+    });
+    bytesDone += chunk.length;
+    onProgress?.(bytesDone);
+  }
+  endEngine(engine);
+  const refined = refineEngine(engine);
+  const result: ReplayResult = {
+    version: 1,
+    frames: frameCounts(engine),
+    durationSec: round(engine.timeline.atMicros / 1e6, 4),
+    intakeMl: round(refined.totals.intakeMl, 3),
+    spiltMl: round(refined.totals.spiltMl, 3),
+    addedMl: round(refined.totals.addedMl, 3),
+    cues,
+    events,
+    live,
+    refined: {
+      atSec: refined.atSec.map((v) => round(v, 4)),
+      milkMl: refined.milkMl.map((v) => roundOrNull(v, 3)),
+      flowMlPerMin: refined.flowMlPerMin.map((v) => roundOrNull(v, 3)),
+      intakeMl: refined.intakeMl.map((v) => round(v, 3)),
+      onMouth: refined.teatInMouth,
+      milkSdMl: refined.milkSdMl.map((v) => roundOrNull(v, 3)),
+    },
+  };
+  return { result, refined };
+}
