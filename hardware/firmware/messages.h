@@ -1,0 +1,82 @@
+/* Generated from firmware-bridge/wire/messages.ts by "npm run gen"; do not edit. */
+#ifndef EBBLINE_MESSAGES_H
+#define EBBLINE_MESSAGES_H
+
+#include <stdint.h>
+
+/*
+ * The sleeve's own messages (sleeve contract, section 2): F0, command, body with checksum packed 7 bits to a byte, F7.
+ * Bodies are little-endian without gaps, as the chip itself lays them out.
+ */
+#define CONTRACT_VERSION 1
+#define CRC_BYTES 2
+
+/* A signed 24-bit number, lowest byte first. */
+typedef struct {
+    uint8_t byte[3];
+} wire_i24;
+
+/* One reading of all cells and of the accelerometer, nominally 80 a second while streaming. */
+#define SAMPLE_ID 0x01
+#define SAMPLE_BODY_BYTES 22
+#define SAMPLE_FRAME_BYTES 31
+typedef struct __attribute__((packed)) {
+    uint16_t sequence; /* one more for each sample; wraps */
+    uint32_t time_micros; /* µs: device time at which the last of the three cells became ready; wraps every 71.6 min */
+    wire_i24 cells[3]; /* counts: axial, front and rear load cell */
+    int16_t accelerometer[3]; /* 1/8192 g: specific force along x, y, z, the latest reading */
+    uint8_t flags; /* what is wrong or new; a flagged field is not used */
+} sample_body;
+_Static_assert(sizeof(sample_body) == SAMPLE_BODY_BYTES, "sample_body must have no gaps");
+#define SAMPLE_AXIAL_CELL_FAULT 0x01 /* axial cell saturated or silent */
+#define SAMPLE_FRONT_CELL_FAULT 0x02 /* front cell saturated or silent */
+#define SAMPLE_REAR_CELL_FAULT 0x04 /* rear cell saturated or silent */
+#define SAMPLE_ACCELEROMETER_FAULT 0x08 /* accelerometer fault */
+#define SAMPLE_SAMPLES_LOST 0x10 /* samples were lost before this one */
+#define SAMPLE_BUTTON_DOWN 0x20 /* button down */
+#define SAMPLE_SUPPLY_LOW 0x40 /* supply low */
+#define SAMPLE_FIRST_AFTER_RESET 0x80 /* first sample after a reset */
+
+/* Who the sleeve is: in answer to the host, and once after each reset. */
+#define IDENTITY_ID 0x02
+#define IDENTITY_BODY_BYTES 9
+#define IDENTITY_FRAME_BYTES 16
+typedef struct __attribute__((packed)) {
+    uint8_t contract_version; /* version of the sleeve contract */
+    uint8_t firmware_version[3]; /* firmware version: major, minor, patch */
+    uint32_t sleeve_number; /* number of this sleeve */
+    uint8_t reset_cause; /* why it last reset: 0 power, 1 brown-out, 2 watchdog, 3 external */
+} identity_body;
+_Static_assert(sizeof(identity_body) == IDENTITY_BODY_BYTES, "identity_body must have no gaps");
+
+/* Turns the stream of samples on or off; it is on after a reset. */
+#define STREAM_ID 0x03
+#define STREAM_BODY_BYTES 1
+#define STREAM_FRAME_BYTES 7
+typedef struct __attribute__((packed)) {
+    uint8_t on; /* 0 off, 1 on */
+} stream_body;
+_Static_assert(sizeof(stream_body) == STREAM_BODY_BYTES, "stream_body must have no gaps");
+
+/* Beeps, made by a hardware timer of the sleeve. */
+#define SOUND_ID 0x04
+#define SOUND_BODY_BYTES 7
+#define SOUND_FRAME_BYTES 14
+typedef struct __attribute__((packed)) {
+    uint16_t frequency_hz; /* Hz: pitch; 0 is silence */
+    uint16_t on_ms; /* ms: length of each beep */
+    uint16_t off_ms; /* ms: silence after each beep */
+    uint8_t repeats; /* number of beeps */
+} sound_body;
+_Static_assert(sizeof(sound_body) == SOUND_BODY_BYTES, "sound_body must have no gaps");
+
+/* Sent at least once a second. After 2 s without one the sleeve silences the buzzer and shows "no guidance" on the light. */
+#define HEARTBEAT_ID 0x05
+#define HEARTBEAT_BODY_BYTES 1
+#define HEARTBEAT_FRAME_BYTES 7
+typedef struct __attribute__((packed)) {
+    uint8_t guidance_on; /* 1 guidance on, 0 off */
+} heartbeat_body;
+_Static_assert(sizeof(heartbeat_body) == HEARTBEAT_BODY_BYTES, "heartbeat_body must have no gaps");
+
+#endif
