@@ -1,0 +1,106 @@
+/** The calibration of a simulated sleeve: the exact one, and what a good calibration would have found. */
+import type { BottleShape, ProfilePoint } from './bottle.ts';
+import type { Random } from './random.ts';
+import type { SleeveConstants } from './sensors.ts';
+import type { Matrix, Triple } from './vectors.ts';
+
+/** A calibration file's content (sleeve contract, section 4). */
+export interface SleeveCalibration {
+  version: 1;
+  sleeveId: string;
+  calibratedAt: string;
+  zeroCounts: Triple;
+  loadPerCount: Matrix;
+  accelerometer: { biasG: Triple; scale: Triple };
+  bottle: {
+    emptyMassGrams: number;
+    emptyCentreZMm: number;
+    teatTipZMm: number;
+    innerProfileMm: [number, number][];
+  };
+}
+
+/** Everything known: the sleeve and the bottle as they are. */
+export function exactCalibration(
+  sleeve: SleeveConstants,
+  bottle: BottleShape,
+  sleeveId: string,
+): SleeveCalibration {
+  return {
+    version: 1,
+    sleeveId,
+    calibratedAt: '2026-01-05T09:00:00Z',
+    zeroCounts: [...sleeve.zeroCounts],
+    loadPerCount: sleeve.loadPerCount.map((row) => [...row]) as Matrix,
+    accelerometer: { biasG: [...sleeve.accelerometerBiasG], scale: [...sleeve.accelerometerScale] },
+    bottle: {
+      emptyMassGrams: bottle.emptyMassGrams,
+      emptyCentreZMm: bottle.emptyCentreZMm,
+      teatTipZMm: bottle.teatTipZMm,
+      innerProfileMm: bottle.innerProfileMm.map(([z, r]) => [z, r]),
+    },
+  };
+}
+
+/**
+ * Standard deviations of what a good calibration leaves over. Sizes: gains 0.05 %, profile ends 0.4 mm, empty centre
+ * 0.4 mm, accelerometer 1–3 mg; the rest is in proportion (own assumption, no source).
+ */
+const RESIDUAL = {
+  gainShare: 0.0005,
+  zeroGrams: 0.15,
+  biasG: 0.0015,
+  scaleShare: 0.0006,
+  emptyMassGrams: 0.08,
+  emptyCentreMm: 0.4,
+  teatTipMm: 0.4,
+  profileEndMm: 0.4,
+  radiusMm: 0.08,
+} as const;
+
+/** @param errorScale 0 gives the exact calibration, 1 a good one */
+export function goodCalibration(
+  exact: SleeveCalibration,
+  random: Random,
+  errorScale: number,
+): SleeveCalibration {
+  if (errorScale === 0) return exact;
+  const off = (sd: number): number => errorScale * sd * random.normal();
+  const { loadPerCount, bottle } = exact;
+  const newtonsPerCount: Triple = [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]];
+  // A cell's whole column shares one gain error; crosstalk keeps a tenth of it apart.
+  const columnGain = [0, 0, 0].map(() => 1 + off(RESIDUAL.gainShare));
+  const baseShiftMm = off(RESIDUAL.profileEndMm);
+  const neckShiftMm = off(RESIDUAL.profileEndMm);
+  const middle = (bottle.innerProfileMm.length - 1) / 2;
+  const profile = bottle.innerProfileMm.map(([z, r], i): ProfilePoint => {
+    const shift = i < middle ? baseShiftMm : neckShiftMm;
+    return [round(z + shift, 2), round(r + off(RESIDUAL.radiusMm), 2)];
+  });
+  return {
+    ...exact,
+    zeroCounts: exact.zeroCounts.map((zero, i) =>
+      Math.round(zero + (off(RESIDUAL.zeroGrams) * 0.00980665) / newtonsPerCount[i]!),
+    ) as Triple,
+    loadPerCount: loadPerCount.map((row) =>
+      row.map((entry, i) => entry * columnGain[i]! * (1 + off(RESIDUAL.gainShare / 10))),
+    ) as Matrix,
+    accelerometer: {
+      biasG: exact.accelerometer.biasG.map((bias) => round(bias + off(RESIDUAL.biasG), 5)) as Triple,
+      scale: exact.accelerometer.scale.map((scale) =>
+        round(scale * (1 + off(RESIDUAL.scaleShare)), 5),
+      ) as Triple,
+    },
+    bottle: {
+      emptyMassGrams: round(bottle.emptyMassGrams + off(RESIDUAL.emptyMassGrams), 2),
+      emptyCentreZMm: round(bottle.emptyCentreZMm + off(RESIDUAL.emptyCentreMm), 2),
+      teatTipZMm: round(bottle.teatTipZMm + off(RESIDUAL.teatTipMm), 2),
+      innerProfileMm: profile.map(([z, r]) => [z, r]),
+    },
+  };
+}
+
+function round(number: number, digits: number): number {
+  const unit = 10 ** digits;
+  return Math.round(number * unit) / unit;
+}

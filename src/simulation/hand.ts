@@ -1,0 +1,129 @@
+/** The hand that holds the bottle: goes where it is told, never quite still. Gives the felt force in the bottle's axes. */
+import { radFromDeg } from '../units.ts';
+import type { Touch } from './balance.ts';
+import type { HandParameters, LeaningParameters } from './parameters.ts';
+import { Random, Wander } from './random.ts';
+import type { Triple } from './vectors.ts';
+
+/** How fast a hold is taken up, rad/s, and how fast the hand can turn the bottle, degrees/s. */
+const FOLLOW_PER_SEC = 5;
+const FASTEST_DEG_PER_SEC = 70;
+/** How long the hand's wandering is smoothed: an arm has mass. */
+const SMOOTH_SEC = 0.15;
+/** Spell of walking, s. */
+const WALK_SPELL_SEC = 15;
+
+export class Hand {
+  /** True hold, without what an accelerometer would make of it. */
+  tiltDeg = 0;
+  rollDeg = 0;
+  /** Specific force in the bottle's axes, g. */
+  readonly feltG: Triple = [0, 0, 1];
+  readonly #p: HandParameters;
+  readonly #stepSec: number;
+  readonly #random: Random;
+  readonly #tiltWander: Wander;
+  readonly #rollWander: Wander;
+  readonly #shake: readonly Wander[];
+  #heldTiltDeg = 0;
+  #turnDegPerSec = 0;
+  #smoothTiltDeg = 0;
+  #smoothRollDeg = 0;
+  #held = 0;
+  #walking = false;
+  #walkLevel = 0;
+  #walkPhase = 0;
+
+  constructor(parameters: HandParameters, seed: number, stepSec: number) {
+    const p = parameters;
+    this.#p = p;
+    this.#stepSec = stepSec;
+    this.#random = new Random(seed, 'hand');
+    const wander = (size: number, tauSec: number) =>
+      new Wander(this.#random, size * p.motionScale, tauSec, stepSec);
+    this.#tiltWander = wander(p.tiltWanderDeg, p.tiltWanderTauSec);
+    this.#rollWander = wander(p.rollWanderDeg, p.rollWanderTauSec);
+    this.#shake = [0, 1, 2].map(() => wander(p.accelerationG, p.accelerationTauSec));
+  }
+
+  /** @param wantedTiltDeg hold to take up @param onTable standing by itself, so upright and still */
+  step(wantedTiltDeg: number, onTable: boolean): void {
+    const dt = this.#stepSec;
+    const p = this.#p;
+    // Critically damped, with a limited speed.
+    const pull = FOLLOW_PER_SEC ** 2 * ((onTable ? 0 : wantedTiltDeg) - this.#heldTiltDeg);
+    this.#turnDegPerSec += (pull - 2 * FOLLOW_PER_SEC * this.#turnDegPerSec) * dt;
+    this.#turnDegPerSec = Math.min(Math.max(this.#turnDegPerSec, -FASTEST_DEG_PER_SEC), FASTEST_DEG_PER_SEC);
+    this.#heldTiltDeg += this.#turnDegPerSec * dt;
+    const still = onTable && Math.abs(this.#heldTiltDeg) < 1;
+    this.#held += ((still ? 0 : 1) - this.#held) * Math.min(1, dt / 0.25);
+    if (still && this.#held < 0.002) this.#held = 0;
+
+    const smooth = dt / SMOOTH_SEC;
+    this.#smoothTiltDeg += (this.#tiltWander.step() - this.#smoothTiltDeg) * smooth;
+    this.#smoothRollDeg += (this.#rollWander.step() - this.#smoothRollDeg) * smooth;
+    this.tiltDeg = this.#held === 0 ? 0 : this.#heldTiltDeg + this.#held * this.#smoothTiltDeg;
+    this.rollDeg = this.#held * (p.rollDeg + this.#smoothRollDeg);
+
+    const tilt = radFromDeg(this.tiltDeg);
+    const roll = radFromDeg(this.rollDeg);
+    const up = 1 + this.#walk();
+    const across = Math.sin(tilt) * up;
+    this.feltG[0] = across * Math.cos(roll) + this.#held * this.#shake[0]!.step();
+    this.feltG[1] = across * Math.sin(roll) + this.#held * this.#shake[1]!.step();
+    this.feltG[2] = Math.cos(tilt) * up + this.#held * this.#shake[2]!.step();
+  }
+
+  /** @returns vertical acceleration of walking, g: the step and its first overtone. */
+  #walk(): number {
+    const p = this.#p;
+    if (p.walkingShare === 0) return 0;
+    const dt = this.#stepSec;
+    const restSec = (WALK_SPELL_SEC * (1 - p.walkingShare)) / p.walkingShare;
+    if (this.#random.uniform() < dt / (this.#walking ? WALK_SPELL_SEC : Math.max(restSec, dt))) {
+      this.#walking = !this.#walking;
+    }
+    if (p.walkingShare >= 1) this.#walking = true;
+    this.#walkLevel += ((this.#walking ? 1 : 0) - this.#walkLevel) * (dt / 0.5);
+    this.#walkPhase += 2 * Math.PI * p.stepsHz * dt;
+    const wave = Math.sin(this.#walkPhase) + 0.4 * Math.sin(2 * this.#walkPhase + 1);
+    return this.#held * this.#walkLevel * p.walkingG * wave;
+  }
+}
+
+/** A hand or cloth that leans on the bottle now and then. */
+export class Leaning {
+  readonly touch: Touch = { forceXN: 0, forceZN: 0, atXMm: 0, atZMm: 0 };
+  readonly #p: LeaningParameters;
+  readonly #random: Random;
+  readonly #stepSec: number;
+  #leftSec = 0;
+  #wantedXN = 0;
+  #wantedZN = 0;
+
+  constructor(parameters: LeaningParameters, seed: number, stepSec: number) {
+    this.#p = parameters;
+    this.#random = new Random(seed, 'leaning');
+    this.#stepSec = stepSec;
+  }
+
+  step(): void {
+    const p = this.#p;
+    if (p.timesPerMin === 0) return;
+    const dt = this.#stepSec;
+    this.#leftSec -= dt;
+    if (this.#leftSec < 0) {
+      this.#wantedXN = 0;
+      this.#wantedZN = 0;
+      if (this.#random.uniform() < (p.timesPerMin / 60) * dt) {
+        this.#leftSec = this.#random.between(p.forSec);
+        this.#wantedXN = p.forceN * this.#random.normal();
+        this.#wantedZN = 0.5 * p.forceN * this.#random.normal();
+        this.touch.atZMm = this.#random.between(p.atZMm);
+      }
+    }
+    const follow = dt / 0.3;
+    this.touch.forceXN += (this.#wantedXN - this.touch.forceXN) * follow;
+    this.touch.forceZN += (this.#wantedZN - this.touch.forceZN) * follow;
+  }
+}

@@ -1,0 +1,278 @@
+/**
+ * Everything about a simulated feed that can be turned, with its default: a well-behaved baby, a careful caregiver,
+ * an ordinary sleeve. Scenarios and tests override parts of it. Where no source is named the size is an assumption.
+ */
+import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
+import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
+import type { Range } from './random.ts';
+import type { SensorParameters } from './sensors.ts';
+
+/** One way of sucking: so many sucks in a burst, then a pause. */
+export interface BurstHabit {
+  sucks: Range;
+  pauseSec: Range;
+}
+
+export interface BabyParameters {
+  /** 55 a minute at 1–4 days, 70 at 1 month (Qureshi 2002). */
+  suckRatePerMin: number;
+  /** Suck to suck, standard deviation over mean. */
+  suckRateScatter: number;
+  /** Peak suction on a bottle: 87.5 ± 28.5 mmHg at 4–5 days (Mizuno & Ueda 2006). Drives the flow. */
+  suctionMmHg: number;
+  /** Peak pull on the bottle by one suck, N: what the balance sees; 100 mmHg on 1 cm² would be 1.3 N. 0 = invisible sucks. */
+  suctionForceN: number;
+  /** Gums press the teat away from the baby, N, wandering. */
+  pushN: number;
+  pushWanderN: number;
+  pushWanderTauSec: number;
+  /** The mouth lifts the teat, N, wandering; each suck lifts it a little more. */
+  liftN: number;
+  liftWanderN: number;
+  suckLiftN: number;
+  /** Rough chewing, N, forgotten in a quarter of a second. */
+  chewForceN: number;
+  /** Wander of the place where the mouth's force acts: across and along the bottle, mm. */
+  offAxisMm: number;
+  offAlongMm: number;
+  offAxisTauSec: number;
+  /** Scatter of the milk in a suck, of a burst's mean and of the share of bursts that give none (spread of the logarithm). */
+  volumeScatterPerSuck: number;
+  volumeScatterPerBurst: number;
+  dryBurstShare: number;
+  /** While hungry: until `eagerMl` has been drunk the habit goes over from `eager` to `settled`. */
+  eagerMl: number;
+  eager: BurstHabit;
+  settled: BurstHabit;
+  /** How much this baby wants, and over how many mL before that the wish fades. */
+  appetiteMl: number;
+  fadeMl: number;
+  /** Minutes of the feed between which the baby falls asleep; null: stays awake. */
+  sleepyFromMin: number | null;
+  asleepAtMin: number | null;
+  /** Milk comes as at a breast, in two humps; null: as the teat gives it. */
+  letDown: LetDown | null;
+}
+
+/** Cumulative share of one side's milk against minutes of this side. */
+export interface LetDown {
+  perSideMl: number;
+  shareByMin: readonly (readonly [min: number, share: number])[];
+}
+
+/** 50 % by 2 min, 85 % by 4 min (Lucas, Lucas & Baum 1980); the last 15 % slowly, by 12 min (own choice). */
+export const LET_DOWN_SHARES: LetDown['shareByMin'] = [
+  [0, 0],
+  [2, 0.5],
+  [4, 0.85],
+  [12, 1],
+];
+
+export interface TeatParameters {
+  holeMm: number;
+  /** Discharge coefficient; uncertain for small holes, 0.5–0.8. */
+  dischargeCoefficient: number;
+  /** Share of the free outflow that runs on into the resting mouth. */
+  leakShare: number;
+  /** Milk over the hole below which a suck draws air too, mm. */
+  airDepthMm: number;
+}
+
+export interface CaregiverParameters {
+  follows: boolean;
+  reactionSec: Range;
+  /** Upright and still on the table before the feed. */
+  standSec: number;
+  /** Hold of someone who does not mind the pace. */
+  steepTiltDeg: number;
+  /** 0: holds it steep. 1: nearly level, the hole just covered, lowered after a few sucks. */
+  care: number;
+  carePerCue: number;
+  /** Milk kept over the hole in a careful hold, mm. */
+  coverDepthMm: number;
+  /** A careful caregiver lowers after so many sucks, for so long, by so much. */
+  sucksPerTurn: Range;
+  lowerSec: Range;
+  lowerByDeg: number;
+  /** Longest that the bottle stays lowered while the cue is still shown. */
+  lowerMaxSec: number;
+  burpSec: Range;
+  /** On her own, without cues; null: not. */
+  burpEveryMl: number | null;
+  switchAtMin: number | null;
+  switchSec: Range;
+  /** Baby does not suck for so long: she ends the feed. */
+  giveUpSec: number;
+  handlings: readonly Handling[];
+}
+
+/** Something that happens with the teat out, at the first pause after so much was drunk. */
+export type Handling =
+  | { kind: 'spill'; afterMl: number; volumeMl: number; overSec: number }
+  | { kind: 'refill'; afterMl: number; volumeMl: number; overSec: number }
+  | { kind: 'second-bottle'; afterMl: number; milkMl: number };
+
+export interface HandParameters {
+  /** Factor on all motion: 1 calm, 4 restless. */
+  motionScale: number;
+  tiltWanderDeg: number;
+  tiltWanderTauSec: number;
+  rollWanderDeg: number;
+  rollWanderTauSec: number;
+  /** Steady turn of the bottle in the hand. */
+  rollDeg: number;
+  /** Hand acceleration per axis, g, and how soon it is forgotten. */
+  accelerationG: number;
+  accelerationTauSec: number;
+  /** Share of the time spent walking, how hard (g, vertical) and steps per second. */
+  walkingShare: number;
+  walkingG: number;
+  stepsHz: number;
+}
+
+/** A hand or a cloth that leans on the bottle away from the tip. */
+export interface LeaningParameters {
+  timesPerMin: number;
+  forSec: Range;
+  forceN: number;
+  atZMm: Range;
+}
+
+export interface ChipParameters {
+  /** Device clock at the first sample, µs; null: drawn. */
+  clockStartMicros: number | null;
+  /** Chance that a sample is lost on the way, and how many in a row. */
+  lossChance: number;
+  lossRun: Range;
+  /** Seconds at which the chip resets by itself, and how long it is away. */
+  resetsAtSec: readonly number[];
+  resetGapSec: number;
+}
+
+export interface FeedParameters {
+  milkMl: number;
+  densityGramsPerMl: number;
+  bottle: BottleShape;
+  baby: BabyParameters;
+  teat: TeatParameters;
+  caregiver: CaregiverParameters;
+  hand: HandParameters;
+  leaning: LeaningParameters;
+  sensors: SensorParameters;
+  chip: ChipParameters;
+  /** The liquid follows the felt force with this lag. */
+  liquidLagSec: number;
+  /** 0: the calibration is exact; 1: as a good calibration leaves it. */
+  calibrationErrorScale: number;
+}
+
+export const DEFAULT_PARAMETERS: FeedParameters = {
+  milkMl: 100,
+  densityGramsPerMl: MILK_DENSITY_GRAMS_PER_ML,
+  bottle: DEFAULT_BOTTLE,
+  baby: {
+    suckRatePerMin: 63,
+    suckRateScatter: 0.06,
+    suctionMmHg: 87.5,
+    suctionForceN: 0.9,
+    pushN: 0.45,
+    pushWanderN: 0.15,
+    pushWanderTauSec: 2.3,
+    liftN: 0.15,
+    liftWanderN: 0.05,
+    suckLiftN: 0.12,
+    chewForceN: 0,
+    offAxisMm: 0,
+    offAlongMm: 0,
+    offAxisTauSec: 8,
+    volumeScatterPerSuck: 0.15,
+    volumeScatterPerBurst: 0.1,
+    dryBurstShare: 0,
+    eagerMl: 20,
+    eager: { sucks: [8, 14], pauseSec: [2, 4] },
+    settled: { sucks: [5, 8], pauseSec: [3, 6] },
+    appetiteMl: 95,
+    fadeMl: 10,
+    sleepyFromMin: null,
+    asleepAtMin: null,
+    letDown: null,
+  },
+  teat: { holeMm: 0.55, dischargeCoefficient: 0.62, leakShare: 0.03, airDepthMm: 10 },
+  caregiver: {
+    follows: false,
+    reactionSec: [2, 4],
+    standSec: 6,
+    steepTiltDeg: 145,
+    care: 1,
+    carePerCue: 0.5,
+    coverDepthMm: 8,
+    sucksPerTurn: [5, 8],
+    lowerSec: [3, 6],
+    lowerByDeg: 25,
+    lowerMaxSec: 15,
+    burpSec: [20, 40],
+    burpEveryMl: null,
+    switchAtMin: null,
+    switchSec: [4, 8],
+    giveUpSec: 45,
+    handlings: [],
+  },
+  hand: {
+    motionScale: 1,
+    tiltWanderDeg: 2.2,
+    tiltWanderTauSec: 1.2,
+    rollWanderDeg: 5,
+    rollWanderTauSec: 4,
+    rollDeg: 0,
+    accelerationG: 0.012,
+    accelerationTauSec: 0.2,
+    walkingShare: 0,
+    walkingG: 0.08,
+    stepsHz: 1.8,
+  },
+  leaning: { timesPerMin: 0, forSec: [2, 8], forceN: 0.3, atZMm: [60, 130] },
+  sensors: {
+    cellNoiseScale: 1,
+    cellWhiteGrams: 0.05,
+    cellColouredGrams: 0.09,
+    zeroDriftGramsPerSqrtMin: 0.12,
+    creepShare: 0,
+    creepTauSec: 100,
+    glitchChance: 0,
+    glitchGrams: 50,
+    accelerometerNoiseMg: 1.4,
+  },
+  chip: {
+    clockStartMicros: null,
+    lossChance: 0,
+    lossRun: [1, 5],
+    resetsAtSec: [],
+    resetGapSec: 1.2,
+  },
+  liquidLagSec: 0.1,
+  calibrationErrorScale: 1,
+};
+
+/** Any part of the parameters; lists and ranges are replaced whole. */
+export type Overrides<T = FeedParameters> = {
+  [K in keyof T]?: T[K] extends readonly unknown[] | number | string | boolean | null
+    ? T[K]
+    : T[K] extends object
+      ? Overrides<T[K]>
+      : T[K];
+};
+
+/** @returns `base` with the overrides laid over it, part by part. Neither is changed. */
+export function withOverrides<T extends object>(base: T, overrides: Overrides<T>): T {
+  const merged = { ...base } as Record<string, unknown>;
+  for (const [key, entry] of Object.entries(overrides)) {
+    if (entry === undefined) continue;
+    const before = merged[key];
+    const nested = isPlain(entry) && isPlain(before);
+    merged[key] = nested ? withOverrides(before, entry) : entry;
+  }
+  return merged as T;
+}
+
+const isPlain = (entry: unknown): entry is object =>
+  typeof entry === 'object' && entry !== null && !Array.isArray(entry);

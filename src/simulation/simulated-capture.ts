@@ -1,0 +1,49 @@
+/** A simulated feed as a capture file's bytes, made as fast as possible. */
+import { encodeMessage } from '../../firmware-bridge/wire/codec.ts';
+import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
+import type { SleeveCalibration } from './calibration.ts';
+import type { SeenCue } from './caregiver.ts';
+import { createSimulatedFeed, type FeedOptions, type TruthNow } from './simulated-feed.ts';
+import type { FeedTruth } from './truth.ts';
+
+export interface CaptureOptions extends FeedOptions {
+  /** Stops here even if the feed goes on; default 3600 s. */
+  longestSec?: number;
+  /** What the caregiver is shown, asked 20 times a second; default nothing. */
+  cue?: (now: TruthNow) => SeenCue | null;
+}
+
+export interface SimulatedCapture {
+  bytes: Uint8Array;
+  calibration: SleeveCalibration;
+  exactCalibration: SleeveCalibration;
+  truth: FeedTruth;
+}
+
+const FRAME_BYTES = 31;
+
+export function simulateCapture(options: CaptureOptions): SimulatedCapture {
+  const feed = createSimulatedFeed(options);
+  const steps = Math.ceil((options.longestSec ?? 3600) * 80);
+  let bytes = new Uint8Array(FRAME_BYTES * 4096);
+  let length = 0;
+  for (let i = 0; i < steps && !feed.done; i++) {
+    const { sample, truth } = feed.step();
+    if (options.cue && i % 4 === 3) feed.perceive(options.cue(truth));
+    if (!sample) continue;
+    const frame = encodeMessage(MESSAGES.SAMPLE, sample);
+    if (length + frame.length > bytes.length) {
+      const larger = new Uint8Array(bytes.length * 2);
+      larger.set(bytes);
+      bytes = larger;
+    }
+    bytes.set(frame, length);
+    length += frame.length;
+  }
+  return {
+    bytes: bytes.slice(0, length),
+    calibration: feed.calibration,
+    exactCalibration: feed.exactCalibration,
+    truth: feed.truth,
+  };
+}

@@ -1,0 +1,288 @@
+/**
+ * A whole simulated feed: baby, caregiver, bottle and sleeve, one sample per step of 12.5 ms.
+ * Pure: the same options give the same samples; no clock, no disk, no randomness but the seed's.
+ */
+import { SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
+import { degFromRad, radFromDeg } from '../units.ts';
+import { Baby, type Offered } from './baby.ts';
+import { type Burden, shellLoads } from './balance.ts';
+import { exactCalibration, goodCalibration, type SleeveCalibration } from './calibration.ts';
+import { Caregiver, type Noticed, type SeenCue } from './caregiver.ts';
+import { Chip } from './chip.ts';
+import { Hand, Leaning } from './hand.ts';
+import { type MilkCentre, type MilkPlace, milkCentreOf } from './milk-centre.ts';
+import { DEFAULT_PARAMETERS, type FeedParameters, type Overrides, withOverrides } from './parameters.ts';
+import { Random } from './random.ts';
+import { SCENARIOS, type ScenarioName } from './scenarios.ts';
+import { Accelerometer, Cells, drawSleeve } from './sensors.ts';
+import { type FeedTruth, type MilkAccount, TruthWriter } from './truth.ts';
+import type { Triple } from './vectors.ts';
+
+/** Time from sample to sample, s. */
+export const SAMPLE_SEC = 0.0125;
+
+export interface FeedOptions {
+  scenario: ScenarioName;
+  /** Any whole number up to 2^53. */
+  seed: number;
+  /** Whether the caregiver minds the cues; default no. */
+  follows?: boolean;
+  /** Laid over the scenario, part by part. */
+  overrides?: Overrides;
+}
+
+/** The truth of one step. */
+export interface TruthNow extends MilkAccount {
+  /** True time since the first sample, s. */
+  atSec: number;
+  onMouth: boolean;
+  tiltDeg: number;
+  rollDeg: number;
+  /** Milk's surface over the teat's hole, mm; covered while above 0. */
+  headMm: number;
+  /** Mouth on the bottle: across (lifting > 0) and along (suction > 0), N. */
+  mouthForceXN: number;
+  mouthForceZN: number;
+  sucks: number;
+  /** Noise-free felt force, g, and shell loads [Fx, Fz, M] in N, N, N·m. */
+  feltG: Triple;
+  loads: Triple;
+}
+
+export interface SimulatedStep {
+  /** Null when this sample was lost on the way, or the chip is starting up. */
+  sample: Sample | null;
+  truth: TruthNow;
+}
+
+export const createSimulatedFeed = (options: FeedOptions): SimulatedFeed => new SimulatedFeed(options);
+
+export class SimulatedFeed {
+  readonly parameters: FeedParameters;
+  /** As a good calibration leaves it, and everything known (sleeve contract, section 4). */
+  readonly calibration: SleeveCalibration;
+  readonly exactCalibration: SleeveCalibration;
+  readonly #milkCentre: MilkCentre;
+  readonly #baby: Baby;
+  readonly #caregiver: Caregiver;
+  readonly #hand: Hand;
+  readonly #leaning: Leaning;
+  readonly #cells: Cells;
+  readonly #accelerometer: Accelerometer;
+  readonly #chip: Chip;
+  readonly #writer = new TruthWriter();
+  readonly #account: MilkAccount;
+  readonly #liquidG: Triple = [0, 0, 1];
+  readonly #place: MilkPlace = { lateralMm: 0, zMm: 0, surfaceMm: 0 };
+  readonly #burden: Burden;
+  readonly #noticed: Noticed;
+  readonly #offered: Offered;
+  #steps = 0;
+  #headMm = 0;
+  #bottleOut = false;
+  #firstLatchSec: number | null = null;
+
+  /** @throws RangeError when the parameters cannot be: more milk than the bottle holds, an unknown scenario */
+  constructor(options: FeedOptions) {
+    const { scenario, seed } = options;
+    const differs: Overrides | undefined = SCENARIOS[scenario]?.differs;
+    if (!differs) throw new RangeError(`There is no simulated feed named "${scenario}".`);
+    let parameters = withOverrides(DEFAULT_PARAMETERS, differs);
+    if (options.follows !== undefined) {
+      parameters = withOverrides(parameters, { caregiver: { follows: options.follows } });
+    }
+    parameters = withOverrides(parameters, options.overrides ?? {});
+    this.parameters = parameters;
+    this.#milkCentre = milkCentreOf(parameters.bottle.innerProfileMm);
+    if (!(parameters.milkMl >= 0 && parameters.milkMl <= this.#milkCentre.capacityMl)) {
+      const capacity = Math.floor(this.#milkCentre.capacityMl);
+      throw new RangeError(`milkMl is ${parameters.milkMl}; the simulated bottle holds 0 to ${capacity} mL.`);
+    }
+    const sleeve = drawSleeve(new Random(seed, 'sleeve'));
+    this.exactCalibration = exactCalibration(sleeve, parameters.bottle, `simulated-${seed}`);
+    this.calibration = goodCalibration(
+      this.exactCalibration,
+      new Random(seed, 'calibration'),
+      parameters.calibrationErrorScale,
+    );
+    this.#baby = new Baby(parameters, seed, SAMPLE_SEC);
+    this.#caregiver = new Caregiver(parameters.caregiver, seed);
+    this.#hand = new Hand(parameters.hand, seed, SAMPLE_SEC);
+    this.#leaning = new Leaning(parameters.leaning, seed, SAMPLE_SEC);
+    this.#cells = new Cells(sleeve, parameters.sensors, seed, SAMPLE_SEC);
+    this.#accelerometer = new Accelerometer(sleeve, parameters.sensors, seed);
+    this.#chip = new Chip(parameters.chip, seed);
+    this.#account = { milkMl: parameters.milkMl, intakeMl: 0, spiltMl: 0, addedMl: 0 };
+    const { emptyMassGrams, emptyCentreZMm } = parameters.bottle;
+    this.#burden = { emptyMassGrams, emptyCentreZMm, milkMassGrams: 0, milkXMm: 0, milkZMm: 0 };
+    this.#noticed = { atSec: 0, milkMl: 0, intakeMl: 0, sucks: 0, babyPausing: true, coverTiltDeg: 90 };
+    this.#offered = { teatIn: false, headMm: 0, milkMl: 0, intakeMl: 0, feedSec: 0 };
+  }
+
+  /** The feed is over and the bottle stands on the table; stepping on gives more of that. */
+  get done(): boolean {
+    return this.#caregiver.over;
+  }
+
+  /** Everything so far. */
+  get truth(): FeedTruth {
+    return this.#writer.read();
+  }
+
+  /** True time of the next sample, s. */
+  get nextSec(): number {
+    return this.#steps * SAMPLE_SEC;
+  }
+
+  /** What the caregiver sees or hears just now. */
+  perceive(cue: SeenCue | null): void {
+    this.#caregiver.perceive(cue, this.nextSec);
+  }
+
+  /** The chip starts anew: no samples for a second or so, its clock and sequence from zero. */
+  resetChip(): void {
+    this.#writer.event(this.nextSec, 'chip-reset', this.#account.milkMl);
+    this.#chip.reset(this.nextSec);
+  }
+
+  step(): SimulatedStep {
+    const atSec = this.nextSec;
+    this.#steps += 1;
+    this.#care(atSec);
+    const { teatIn } = this.#caregiver;
+    this.#hand.step(this.#caregiver.wantedTiltDeg, this.#caregiver.onTable);
+    this.#leaning.step();
+    this.#settleLiquid();
+    this.#drink(atSec, teatIn);
+    this.#doTask();
+    const loads = this.#weigh();
+    const { counts, saturated } = this.#cells.read(loads);
+    const accelerometer = this.#accelerometer.read(this.#hand.feltG);
+    const { stamp, resetNow } = this.#chip.step(atSec);
+    if (resetNow) this.#writer.event(atSec, 'chip-reset', this.#account.milkMl);
+    this.#writer.step(atSec, SAMPLE_SEC, this.#account, teatIn, stamp !== null);
+    let sample: Sample | null = null;
+    if (stamp) {
+      let flags = stamp.firstAfterReset ? SAMPLE_FLAGS.firstAfterReset : 0;
+      if (saturated[0]) flags |= SAMPLE_FLAGS.axialCellFault;
+      if (saturated[1]) flags |= SAMPLE_FLAGS.frontCellFault;
+      if (saturated[2]) flags |= SAMPLE_FLAGS.rearCellFault;
+      const { sequence, timeMicros } = stamp;
+      sample = { sequence, timeMicros, cells: counts, accelerometer, flags };
+    }
+    return { sample, truth: this.#now(atSec, teatIn, loads) };
+  }
+
+  #care(atSec: number): void {
+    const noticed = this.#noticed;
+    noticed.atSec = atSec;
+    noticed.milkMl = this.#account.milkMl;
+    noticed.intakeMl = this.#account.intakeMl;
+    noticed.sucks = this.#baby.sucks;
+    noticed.babyPausing = this.#baby.pausing;
+    if (this.#steps % 40 === 1) noticed.coverTiltDeg = this.#coverTiltDeg();
+    this.#caregiver.step(noticed);
+    const event = this.#caregiver.teatEvent;
+    if (event) this.#writer.event(atSec, event, this.#account.milkMl);
+    if (event === 'latch') this.#firstLatchSec ??= atSec;
+    if (this.#caregiver.sideChanged) this.#baby.changeSide(this.#account.intakeMl);
+  }
+
+  /** The liquid follows the felt force with a lag; so does its surface. */
+  #settleLiquid(): void {
+    const share = 1 - Math.exp(-SAMPLE_SEC / this.parameters.liquidLagSec);
+    const liquid = this.#liquidG;
+    for (let axis = 0; axis < 3; axis++) {
+      liquid[axis]! += (this.#hand.feltG[axis]! - liquid[axis]!) * share;
+    }
+    const across = Math.hypot(liquid[0], liquid[1]);
+    const tiltRad = Math.atan2(across, liquid[2]);
+    this.#milkCentre.locate(this.#account.milkMl, tiltRad, this.#place);
+    this.#headMm = this.#place.surfaceMm - this.parameters.bottle.teatTipZMm * Math.cos(tiltRad);
+    this.#burden.milkZMm = this.#place.zMm;
+    this.#burden.milkXMm = across > 1e-9 ? (this.#place.lateralMm * liquid[0]) / across : 0;
+  }
+
+  #drink(atSec: number, teatIn: boolean): void {
+    const account = this.#account;
+    const offered = this.#offered;
+    offered.teatIn = teatIn;
+    offered.headMm = account.milkMl > 0 ? this.#headMm : 0;
+    offered.milkMl = account.milkMl;
+    offered.intakeMl = account.intakeMl;
+    offered.feedSec = this.#firstLatchSec === null ? 0 : atSec - this.#firstLatchSec;
+    this.#baby.step(offered);
+    if (this.#baby.suckBegan) this.#writer.suck(atSec);
+    account.milkMl -= this.#baby.drawnMl;
+    account.intakeMl += this.#baby.drawnMl;
+  }
+
+  /** Spilling, pouring, changing the bottle: what the caregiver is at just now. */
+  #doTask(): void {
+    const { task } = this.#caregiver;
+    const account = this.#account;
+    const { bottle } = this.parameters;
+    if (task?.kind === 'spill' && this.#headMm > 0) {
+      const outMl = Math.min(account.milkMl, task.mlPerSec * SAMPLE_SEC);
+      account.milkMl -= outMl;
+      account.spiltMl += outMl;
+    } else if (task?.kind === 'pour-in') {
+      const inMl = Math.min(this.#milkCentre.capacityMl - account.milkMl, task.mlPerSec * SAMPLE_SEC);
+      account.milkMl += inMl;
+      account.addedMl += inMl;
+    } else if (task?.kind === 'bottle-in') {
+      account.addedMl += task.milkMl - account.milkMl;
+      account.milkMl = task.milkMl;
+    }
+    this.#bottleOut = task?.kind === 'bottle-out';
+    this.#burden.emptyMassGrams = this.#bottleOut ? bottle.cupMassGrams : bottle.emptyMassGrams;
+    this.#burden.emptyCentreZMm = this.#bottleOut ? bottle.cupCentreZMm : bottle.emptyCentreZMm;
+  }
+
+  #weigh(): Triple {
+    const massGrams = this.#account.milkMl * this.parameters.densityGramsPerMl;
+    this.#burden.milkMassGrams = this.#bottleOut ? 0 : massGrams;
+    return shellLoads(this.#burden, this.#hand.feltG, [this.#baby.mouth, this.#leaning.touch]);
+  }
+
+  /** @returns the flattest tilt that keeps the wanted depth of milk over the hole, by halving; 60° to 165°. */
+  #coverTiltDeg(): number {
+    const place: MilkPlace = { lateralMm: 0, zMm: 0, surfaceMm: 0 };
+    const { bottle, caregiver } = this.parameters;
+    const headAt = (tiltDeg: number): number => {
+      const tiltRad = radFromDeg(tiltDeg);
+      this.#milkCentre.locate(this.#account.milkMl, tiltRad, place);
+      return place.surfaceMm - bottle.teatTipZMm * Math.cos(tiltRad);
+    };
+    let bare = 60;
+    let covered = 165;
+    while (covered - bare > 0.5) {
+      const middle = (bare + covered) / 2;
+      if (headAt(middle) >= caregiver.coverDepthMm) covered = middle;
+      else bare = middle;
+    }
+    return covered;
+  }
+
+  #now(atSec: number, onMouth: boolean, loads: Triple): TruthNow {
+    const { feltG } = this.#hand;
+    const { forceXN, forceZN } = this.#baby.mouth;
+    return {
+      atSec,
+      ...this.#account,
+      onMouth,
+      tiltDeg: this.#hand.tiltDeg,
+      rollDeg: this.#hand.rollDeg,
+      headMm: this.#headMm,
+      mouthForceXN: forceXN,
+      mouthForceZN: forceZN,
+      sucks: this.#baby.sucks,
+      feltG: [feltG[0], feltG[1], feltG[2]],
+      loads,
+    };
+  }
+}
+
+/** @returns tilt of a felt force from the bottle's axis, degrees: what an ideal accelerometer would call the hold. */
+export const feltTiltDeg = (feltG: Readonly<Triple>): number =>
+  degFromRad(Math.atan2(Math.hypot(feltG[0], feltG[1]), feltG[2]));
