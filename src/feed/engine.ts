@@ -36,6 +36,8 @@ export interface EngineOptions {
   portionMl: number | null;
   profile?: PaceProfile;
   densityGramsPerMl?: number;
+  /** False for an engine that only watches for a latch. */
+  refinable?: boolean;
 }
 
 /** All that one step of 50 ms gave. */
@@ -76,7 +78,10 @@ const ignore = () => {};
 export function createEngine(options: EngineOptions): Engine {
   const engine: Engine = {
     scanner: createScanner(),
-    sensor: createSensor(options.calibration, options.densityGramsPerMl),
+    sensor: createSensor(options.calibration, {
+      ...(options.densityGramsPerMl !== undefined && { densityGramsPerMl: options.densityGramsPerMl }),
+      refinable: options.refinable ?? true,
+    }),
     pacing: createPacing(options.profile ?? SHIPPED_PROFILE, { portionMl: options.portionMl }),
     sink: {
       sample: (sample) => stepEngine(engine, sample),
@@ -113,7 +118,7 @@ export function runEngine(engine: Engine, bytes: Uint8Array, onTick: (tick: Engi
 export const endEngine = (engine: Engine): void => finishScan(engine.scanner);
 
 /** "Burped", said on the page. */
-export const burpedByPage = (engine: Engine): void => noteBurped(engine.pacing);
+export const burpedByPage = (engine: Engine): void => noteBurped(engine.pacing, engine.pacingInput.atSec);
 
 /** Best estimate of the whole feed so far. */
 export const refineEngine = (engine: Engine): RefinedFeed => refineFeed(engine.sensor);

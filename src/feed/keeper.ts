@@ -21,7 +21,10 @@ export interface FeedKeeper {
   /** Durable on return: rows, cues and events in one transaction, bytes in the capture, both synced. Called once a second. */
   append(feedId: string, part: FeedPart): void;
   /** Ends a feed; gzips its capture. `refined` is null when nothing could be refined. */
-  finish(feedId: string, end: { endReason: FeedEndReason; endedAtMs: number; refined: RefinedFeed | null }): void;
+  finish(
+    feedId: string,
+    end: { endReason: FeedEndReason; endedAtMs: number; refined: RefinedFeed | null },
+  ): void;
   /** "Not a feed": kept on disk, shown in no list unless asked for. */
   discard(feedId: string): void;
   readSetup(): FeedSetup;

@@ -27,6 +27,8 @@ export interface LiveView {
   simulated: boolean;
   linkLabel: string;
   qualityReason: QualityReason | null;
+  /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */
+  notice: string | null;
   setup: FeedSetup;
   /** For the builder's or researcher's view only, never on the caregiver's page. */
   numbers: {

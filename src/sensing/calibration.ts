@@ -61,13 +61,13 @@ export function conditionNumber(rows: Calibration['loadPerCount']): number {
 /**
  * Checks a parsed calibration file.
  * @param source names the file in error texts
- * @throws PlainError CAL_VERSION, CAL_FORM, CAL_MATRIX, CAL_ACCELEROMETER, CAL_BOTTLE
+ * @throws PlainError calibration-version, -form, -matrix, -accelerometer, -bottle
  */
 export function parseCalibration(content: unknown, source: string): Calibration {
   const version = (content as { version?: unknown } | null)?.version;
   if (typeof version === 'number' && version !== 1) {
     throw new PlainError(
-      'CAL_VERSION',
+      'calibration-version',
       `The calibration ${source} has version ${version}; this program reads version 1.`,
       version > 1 ? 'Update Ebbline, or calibrate the sleeve again.' : REMEDY,
     );
@@ -77,7 +77,7 @@ export function parseCalibration(content: unknown, source: string): Calibration 
     const first = checked.error.issues[0]!;
     const where = first.path.length > 0 ? ` at ${first.path.join('.')}` : '';
     throw new PlainError(
-      'CAL_FORM',
+      'calibration-form',
       `The calibration ${source} does not have the right form${where}: ${first.message}.`,
       REMEDY,
     );
@@ -86,7 +86,7 @@ export function parseCalibration(content: unknown, source: string): Calibration 
   const { bottle, accelerometer } = calibration;
   if (conditionNumber(calibration.loadPerCount) > 1e4) {
     throw new PlainError(
-      'CAL_MATRIX',
+      'calibration-matrix',
       `The calibration ${source} cannot be right: the rows of loadPerCount do not tell three loads apart.`,
       REMEDY,
     );
@@ -96,7 +96,7 @@ export function parseCalibration(content: unknown, source: string): Calibration 
     accelerometer.biasG.some((b) => Math.abs(b) > 0.5)
   ) {
     throw new PlainError(
-      'CAL_ACCELEROMETER',
+      'calibration-accelerometer',
       `The calibration ${source} cannot be right: accelerometer scale must lie in 0.5 to 2 and biasG within 0.5 g.`,
       REMEDY,
     );
@@ -104,14 +104,14 @@ export function parseCalibration(content: unknown, source: string): Calibration 
   const profile = bottle.innerProfileMm;
   if (profile.some(([z], i) => i > 0 && z <= profile[i - 1]![0])) {
     throw new PlainError(
-      'CAL_BOTTLE',
+      'calibration-bottle',
       `The calibration ${source} cannot be right: innerProfileMm must rise in z from base to neck.`,
       REMEDY,
     );
   }
   if (profile.every(([, radius]) => radius === 0) || bottle.teatTipZMm <= profile[0]![0]) {
     throw new PlainError(
-      'CAL_BOTTLE',
+      'calibration-bottle',
       `The calibration ${source} cannot be right: the bottle has no room for milk below the tip of the nipple.`,
       REMEDY,
     );
@@ -126,7 +126,7 @@ export function readCalibration(text: string, source: string): Calibration {
     content = JSON.parse(text);
   } catch (cause) {
     throw new PlainError(
-      'CAL_FORM',
+      'calibration-form',
       `The calibration ${source} is not JSON: ${(cause as Error).message}.`,
       REMEDY,
       {

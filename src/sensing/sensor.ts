@@ -59,6 +59,7 @@ interface StepLog {
 
 export interface Sensor {
   readonly densityGramsPerMl: number;
+  readonly refinable: boolean;
   readonly bottle: Bottle;
   readonly converter: LoadConverter;
   readonly block: Block;
@@ -81,16 +82,19 @@ export interface Sensor {
   buttonDown: boolean;
 }
 
-/**
- * @param calibration checked calibration of this sleeve and bottle
- * @param densityGramsPerMl of the milk; 1.03 unless the feed says otherwise
- */
-export function createSensor(
-  calibration: Calibration,
-  densityGramsPerMl = MILK_DENSITY_GRAMS_PER_ML,
-): Sensor {
+export interface SensorOptions {
+  /** Of the milk; 1.03 unless the feed says otherwise. */
+  densityGramsPerMl?: number;
+  /** Keep every step for the refined pass (about 0.6 kB each). False for a sensor that only watches for a latch. */
+  refinable?: boolean;
+}
+
+/** @param calibration checked calibration of this sleeve and bottle */
+export function createSensor(calibration: Calibration, options: SensorOptions = {}): Sensor {
+  const { densityGramsPerMl = MILK_DENSITY_GRAMS_PER_ML, refinable = true } = options;
   return {
     densityGramsPerMl,
+    refinable,
     bottle: bottleOf(calibration),
     converter: createLoadConverter(calibration),
     block: createBlock(),
@@ -124,7 +128,7 @@ export function takeEvents(sensor: Sensor): SensingEvent[] {
 
 function note(sensor: Sensor, event: SensingEvent): void {
   sensor.fresh.push(event);
-  sensor.log.events.push(event);
+  if (sensor.refinable) sensor.log.events.push(event);
 }
 
 /** Takes one sample. Returns a moment with every fourth, else null. */
@@ -162,7 +166,8 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
 
   if (sensor.weighed && loads.axialGood && loads.accelerometerGood) {
     const pull = newtonsFromGrams(dryAndMilkGrams(sensor) * loads.az) - loads.fzN - mouth.baseZ;
-    if (trackSuck(mouth, pull, sample.atSec, stepSec)) sensor.log.suckAtSec.push(mouth.lastSuckAtSec);
+    const confirmed = trackSuck(mouth, pull, sample.atSec, stepSec);
+    if (confirmed && sensor.refinable) sensor.log.suckAtSec.push(mouth.lastSuckAtSec);
   }
   addToBlock(block, loads, slosh);
   if (!loads.accelerometerGood) sensor.awaySec.accelerometer += stepSec;
@@ -256,7 +261,7 @@ function stepBlock(sensor: Sensor, atSec: number): SensedMoment {
     change.changing ? change.walkGrams : filter.noise.outWalkGrams,
   );
   if (stepSec > LONG_GAP_SEC && mouth.inMouth) addFlowNoise(filter, (0.4 * stepSec) ** 2);
-  recordPrediction(sensor.history, filter);
+  if (sensor.refinable) recordPrediction(sensor.history, filter);
   if (balanceKnown && Math.abs(arm.arm) >= MEASUREMENT.minArm && !change.bottleOut) {
     correctByBalance(sensor, reading, ax, perMm, motion);
   }
@@ -271,10 +276,12 @@ function stepBlock(sensor: Sensor, atSec: number): SensedMoment {
   }
   if (filter.x[PER_SUCK]! < filter.noise.perSuckFloorGrams)
     filter.x[PER_SUCK] = filter.noise.perSuckFloorGrams;
-  recordFiltered(sensor.history, filter);
-  sensor.log.atSec.push(atSec);
-  sensor.log.inMouth.push(mouth.inMouth);
-  sensor.log.known.push(felt && !change.bottleOut);
+  if (sensor.refinable) {
+    recordFiltered(sensor.history, filter);
+    sensor.log.atSec.push(atSec);
+    sensor.log.inMouth.push(mouth.inMouth);
+    sensor.log.known.push(felt && !change.bottleOut);
+  }
 
   const event = trackChange(change, atSec, stepSec, filter.x[MILK]! / sensor.densityGramsPerMl);
   if (event) note(sensor, event);

@@ -1,0 +1,126 @@
+/** The command line: thin. Each command's own file is loaded only when it is called, so that every one starts at once. */
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { PlainError } from '../errors.ts';
+
+const EXIT_BAD_INPUT = 2;
+
+function positiveNumber(text: string): number {
+  const value = Number(text);
+  if (!(value > 0) || !Number.isFinite(value))
+    throw new InvalidArgumentError('It must be a number above zero.');
+  return value;
+}
+
+function portNumber(text: string): number {
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 0 || value > 65535) {
+    throw new InvalidArgumentError('It must be a whole number from 0 to 65535.');
+  }
+  return value;
+}
+
+function program(): Command {
+  const ebbline = new Command('ebbline')
+    .description(
+      'Feed-rate timer of a bottle sleeve: weighs the bottle while a baby drinks, and cues whoever holds it to keep a gentle pace.\n' +
+        'Not a medical device or an alarm. Watch the baby, not the sleeve.',
+    )
+    .showHelpAfterError('Run the command with --help to see how it is used.')
+    .addHelpText(
+      'after',
+      `
+First time? Run
+  ebbline start
+with nothing plugged in: a simulated baby drinks, the page shows the cues, and the feed is kept.
+Then
+  ebbline feeds            lists the feeds that were kept
+  ebbline graph FEED       draws one of them`,
+    );
+
+  ebbline
+    .command('start')
+    .description(
+      'Watch a feed: read a sleeve (simulated unless --port is given), cue, keep the feed, serve the page.',
+    )
+    .option(
+      '--port <device>',
+      'serial port of a sleeve, such as /dev/ttyUSB0; without it a simulated sleeve is used',
+    )
+    .option(
+      '--calibration <file>',
+      'calibration of the sleeve and bottle; kept for the next time under the sleeve’s number',
+    )
+    .addOption(
+      new Option('--page-port <number>', 'where the page is served on this computer')
+        .argParser(portNumber)
+        .default(4140),
+    )
+    .option('--scenario <name>', 'simulated sleeve: what happens in the feed (see --list-scenarios)')
+    .option('--list-scenarios', 'list the simulated feeds and end')
+    .addOption(
+      new Option('--seed <number>', 'simulated sleeve: same seed, same feed')
+        .argParser(portNumber)
+        .default(1),
+    )
+    .addOption(
+      new Option('--speed <times>', 'simulated sleeve: so many times faster than life')
+        .argParser(positiveNumber)
+        .default(1),
+    )
+    .option('--ignore-cues', 'simulated sleeve: the caregiver does not follow the cues')
+    .option('--quiet', 'no line of numbers in the terminal')
+    .action(async (options) => (await import('./start.ts')).start(options));
+
+  ebbline
+    .command('replay')
+    .description('Run a capture through the same steps as a live feed, as fast as possible.')
+    .argument('<capture>', 'capture file (.cap or .cap.gz)')
+    .requiredOption('--calibration <file>', 'calibration file of the sleeve and bottle (JSON)')
+    .addOption(
+      new Option(
+        '--portion-ml <number>',
+        'planned portion, mL; only the change of sides rests on it',
+      ).argParser(positiveNumber),
+    )
+    .option('--json', 'write the whole result as one JSON object')
+    .action(async (capture, options) => (await import('./replay.ts')).replayCommand(capture, options));
+
+  ebbline
+    .command('feeds')
+    .description('List the feeds that were kept.')
+    .option('--simulated', 'those of the simulated sleeve')
+    .option('--discarded', 'also those that were marked as not a feed')
+    .option('--json', 'write the list as JSON')
+    .action(async (options) => (await import('./feeds.ts')).feedsCommand(options));
+
+  ebbline
+    .command('graph')
+    .description('Draw the session graph of a kept feed, as SVG or PNG.')
+    .argument('[feed]', 'the feed’s name as listed by "ebbline feeds"; without it the latest one')
+    .option('--simulated', 'look among the feeds of the simulated sleeve')
+    .option('--out <file>', 'file to write, ending in .svg or .png; without it SVG goes to standard output')
+    .action(async (feed, options) => (await import('./graph.ts')).graphCommand(feed, options));
+
+  for (const command of [ebbline, ...ebbline.commands]) command.exitOverride();
+  return ebbline;
+}
+
+async function main(): Promise<void> {
+  // A reader that closes the pipe early (head, less) is no error.
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code === 'EPIPE') process.exit(0);
+    throw error;
+  });
+  try {
+    await program().parseAsync();
+  } catch (error) {
+    if (error instanceof CommanderError) {
+      process.exitCode = error.exitCode === 0 ? 0 : EXIT_BAD_INPUT;
+    } else if (error instanceof PlainError) {
+      process.stderr.write(`ebbline: ${error.text}\n`);
+      process.exitCode = EXIT_BAD_INPUT;
+    } else throw error;
+  }
+}
+
+await main();

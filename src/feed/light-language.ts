@@ -1,0 +1,94 @@
+/**
+ * The light's and the buzzer's language, our own: told apart by rhythm first, by brightness second, by tint last.
+ * Nothing flashes more often than once a second (WCAG 2.3.1 allows three, from memory). Two soft low notes at the most: a loud buzzer beside
+ * a baby's ear helps nobody.
+ */
+import type { CueKind } from '../pacing/cue.ts';
+import type { Showing } from './live-view.ts';
+
+/** Duty of each color, 0 to 255. */
+export interface Light {
+  red: number;
+  green: number;
+  blue: number;
+}
+
+interface Pattern {
+  tint: Light;
+  /** Seconds on, off, on, off … of one round; a single entry is steady. */
+  rhythmSec: readonly number[];
+}
+
+const DARK: Light = { red: 0, green: 0, blue: 0 };
+
+const PATTERNS: Record<Showing, Pattern> = {
+  // Long and slow, hardly ever dark: the one that must be seen from the corner of an eye.
+  'tilt-down': { tint: { red: 255, green: 96, blue: 16 }, rhythmSec: [1.2, 0.4] },
+  // Two short glows, like a pat on the back, then a rest.
+  burp: { tint: { red: 140, green: 120, blue: 90 }, rhythmSec: [0.5, 0.5, 0.5, 2.5] },
+  // Long, short: from one side to the other.
+  'switch-side': { tint: { red: 90, green: 110, blue: 160 }, rhythmSec: [1.5, 0.5, 0.5, 1.5] },
+  // Steady: look up at the baby.
+  'offer-stop': { tint: { red: 120, green: 70, blue: 150 }, rhythmSec: [1] },
+  gentle: { tint: { red: 6, green: 4, blue: 1 }, rhythmSec: [1] },
+  'cannot-tell': { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] },
+  'no-guidance': { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] },
+  'guidance-off': { tint: DARK, rhythmSec: [1] },
+  waiting: { tint: DARK, rhythmSec: [1] },
+};
+
+const DIM_SHARE = 0.25;
+
+/**
+ * The light now.
+ * @param shownSec how long this has been shown, seconds
+ */
+export function lightFor(showing: Showing, dimmed: boolean, shownSec: number): Light {
+  const { tint, rhythmSec } = PATTERNS[showing];
+  const share = dimmed ? DIM_SHARE : 1;
+  if (rhythmSec.length > 1) {
+    const round = rhythmSec.reduce((sum, part) => sum + part, 0);
+    let at = shownSec % round;
+    for (let i = 0; i < rhythmSec.length; i++) {
+      if (at < rhythmSec[i]!) return i % 2 === 0 ? scaled(tint, share) : DARK;
+      at -= rhythmSec[i]!;
+    }
+  }
+  return scaled(tint, share);
+}
+
+const scaled = ({ red, green, blue }: Light, share: number): Light => ({
+  red: Math.ceil(red * share),
+  green: Math.ceil(green * share),
+  blue: Math.ceil(blue * share),
+});
+
+/** What a person who knows the language reads from a light that is on; null for dark or for no cue. Reads tint, so one look suffices. */
+export function cueInLight(light: Light): CueKind | null {
+  const sum = light.red + light.green + light.blue;
+  if (sum < 40) return null;
+  const redShare = light.red / sum;
+  const blueShare = light.blue / sum;
+  if (redShare > 0.6) return 'tilt-down';
+  if (blueShare > 0.42) return redShare > 0.3 ? 'offer-stop' : 'switch-side';
+  return 'burp';
+}
+
+/** Notes for a cue that begins; null where light alone is enough. */
+export interface Notes {
+  frequencyHz: number;
+  onMs: number;
+  offMs: number;
+  repeats: number;
+}
+
+const NOTES: Partial<Record<Showing, Notes>> = {
+  'tilt-down': { frequencyHz: 440, onMs: 180, offMs: 160, repeats: 2 },
+  'switch-side': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
+  'offer-stop': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
+};
+
+/** Two sounds are never closer together than this, seconds. */
+export const SOUND_GAP_SEC = 10;
+
+export const notesFor = (showing: Showing): Notes | null => NOTES[showing] ?? null;

@@ -1,0 +1,291 @@
+/**
+ * The live feed: RxJS joins link, session and outputs. All that knows time takes the scheduler; wall time only labels.
+ */
+import {
+  asyncScheduler,
+  BehaviorSubject,
+  catchError,
+  EMPTY,
+  interval,
+  map,
+  merge,
+  type Observable,
+  type SchedulerLike,
+  Subject,
+  scan,
+  takeUntil,
+} from 'rxjs';
+import type { LinkState, SleeveLink } from '../../firmware-bridge/links/link.ts';
+import { frameCounts } from './engine.ts';
+import { type Light, lightFor, type Notes, notesFor, SOUND_GAP_SEC } from './light-language.ts';
+import type { LiveCommand, LiveView } from './live-view.ts';
+import {
+  createSession,
+  discardFeed,
+  endFeed,
+  keepPart,
+  noteBurpedByPage,
+  noteEvent,
+  type Session,
+  type SessionOptions,
+  sessionElapsedSec,
+  takeBytes,
+} from './session.ts';
+import { SHOWING_START, type ShowingStep, stepShowing } from './showing.ts';
+
+/** Samples older than this are stale: no guidance rests on them. */
+export const STALE_MS = 500;
+const TICK_MS = 100;
+const HEARTBEAT_EVERY_TICKS = 5;
+const KEEP_EVERY_TICKS = 10;
+const VIEW_EVERY_TICKS = 2;
+
+/** Where light, sound and heartbeat go: a board on the link. */
+export interface LiveOutputs {
+  setLight(light: Light): void;
+  /** Null silences. */
+  sound(notes: Notes | null): void;
+  heartbeat(guidanceOn: boolean): void;
+}
+
+export interface LiveFeedOptions extends SessionOptions {
+  link: SleeveLink;
+  outputs: LiveOutputs;
+  /** Host's wall clock, ms since 1970 UTC. */
+  wallNowMs: () => number;
+}
+
+export interface LiveFeed {
+  /** The latest view at once, then each change, and at least five a second. */
+  readonly view$: Observable<LiveView>;
+  command(command: LiveCommand): void;
+  /** Ends an open feed as far as it goes and lets go of the link's bytes. */
+  stop(): void;
+}
+
+type Input =
+  | { kind: 'bytes'; bytes: Uint8Array }
+  | { kind: 'link'; state: LinkState }
+  | { kind: 'tick' }
+  | { kind: 'command'; command: LiveCommand };
+
+interface LiveState {
+  readonly session: Session;
+  link: LinkState;
+  show: ShowingStep;
+  ticks: number;
+  accepted: number;
+  freshAtMs: number;
+  muted: boolean;
+  dimmed: boolean;
+  guidancePaused: boolean;
+  light: Light | null;
+  soundAtMs: number;
+}
+
+export function createLiveFeed(
+  options: LiveFeedOptions,
+  scheduler: SchedulerLike = asyncScheduler,
+): LiveFeed {
+  const { link } = options;
+  const commands = new Subject<LiveCommand>();
+  const stopped = new Subject<void>();
+  const state: LiveState = {
+    session: createSession(options),
+    link: { kind: 'opening' },
+    show: SHOWING_START,
+    ticks: 0,
+    accepted: 0,
+    freshAtMs: Number.NEGATIVE_INFINITY,
+    muted: false,
+    dimmed: false,
+    guidancePaused: false,
+    light: null,
+    soundAtMs: Number.NEGATIVE_INFINITY,
+  };
+  const view = new BehaviorSubject<LiveView>(viewOf(state, options));
+
+  const inputs = merge(
+    link.bytes$.pipe(map((bytes): Input => ({ kind: 'bytes', bytes }))),
+    link.state$.pipe(
+      map((linkState): Input => ({ kind: 'link', state: linkState })),
+      catchError(() => EMPTY),
+    ),
+    interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
+    commands.pipe(map((command): Input => ({ kind: 'command', command }))),
+  );
+
+  inputs
+    .pipe(
+      takeUntil(stopped),
+      scan((current, input) => stepLive(current, input, options, scheduler.now()), state),
+    )
+    .subscribe((current) => {
+      if (current.ticks % VIEW_EVERY_TICKS === 0 || view.value.showing !== current.show.showing) {
+        view.next(viewOf(current, options));
+      }
+    });
+
+  return {
+    view$: view,
+    command(command) {
+      commands.next(command);
+      view.next(viewOf(state, options));
+    },
+    stop() {
+      stopped.next();
+      endFeed(state.session, 'link-ended', options.wallNowMs());
+      view.next(viewOf(state, options));
+    },
+  };
+}
+
+/** One input through the state, and what follows from it on the outputs. `state` is changed in place: it holds the engine. */
+function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowMs: number): LiveState {
+  const { session } = state;
+  switch (input.kind) {
+    case 'bytes':
+      takeBytes(session, input.bytes, options.wallNowMs());
+      if (session.accepted > state.accepted) state.freshAtMs = nowMs;
+      state.accepted = session.accepted;
+      break;
+    case 'link':
+      takeLink(state, input.state, options);
+      break;
+    case 'command':
+      takeCommand(state, input.command, options);
+      break;
+    case 'tick':
+      state.ticks += 1;
+      if (state.ticks % KEEP_EVERY_TICKS === 0) keepPart(session);
+      break;
+  }
+  showNow(state, options, nowMs);
+  if (input.kind === 'tick' && state.ticks % HEARTBEAT_EVERY_TICKS === 0) {
+    options.outputs.heartbeat(!state.guidancePaused && isFresh(state, nowMs));
+  }
+  return state;
+}
+
+const isFresh = (state: LiveState, nowMs: number): boolean =>
+  state.link.kind === 'open' && nowMs - state.freshAtMs <= STALE_MS;
+
+function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions): void {
+  const before = state.link.kind;
+  state.link = next;
+  if (next.kind === 'lost' && before !== 'lost') noteEvent(state.session, 'link-lost');
+  if (next.kind === 'open' && before === 'lost') noteEvent(state.session, 'link-back');
+  if (next.kind === 'ended') endFeed(state.session, 'link-ended', options.wallNowMs());
+}
+
+function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOptions): void {
+  const { session } = state;
+  switch (command.kind) {
+    case 'mute':
+      state.muted = command.on;
+      if (command.on) options.outputs.sound(null);
+      break;
+    case 'dim':
+      state.dimmed = command.on;
+      break;
+    case 'pause-guidance':
+      if (command.on === state.guidancePaused) break;
+      state.guidancePaused = command.on;
+      noteEvent(session, command.on ? 'guidance-paused' : 'guidance-on');
+      if (command.on) options.outputs.sound(null);
+      break;
+    case 'burped':
+      noteBurpedByPage(session);
+      break;
+    case 'end-feed':
+      endFeed(session, 'page', options.wallNowMs());
+      break;
+    case 'discard-feed':
+      discardFeed(session);
+      break;
+    case 'setup':
+      session.setup = command.setup;
+      options.keeper.writeSetup(command.setup);
+      break;
+  }
+}
+
+function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number): void {
+  const { session } = state;
+  const tick = session.feed ? session.lastTick : null;
+  const before = state.show.showing;
+  state.show = stepShowing(state.show, {
+    nowMs,
+    fresh: isFresh(state, nowMs),
+    feedOpen: session.feed !== null,
+    guidancePaused: state.guidancePaused,
+    cue: tick?.showing ?? null,
+    reason: tick?.moment.reason ?? null,
+    invalid: tick !== null && tick.moment.quality === 'invalid',
+  });
+  const { showing } = state.show;
+  if (showing !== before) {
+    const notes = notesFor(showing);
+    if (notes && !state.muted && nowMs - state.soundAtMs >= SOUND_GAP_SEC * 1000) {
+      outputs.sound(notes);
+      state.soundAtMs = nowMs;
+    }
+  }
+  const light = lightFor(showing, state.dimmed, (nowMs - state.show.sinceMs) / 1000);
+  const last = state.light;
+  if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {
+    outputs.setLight(light);
+    state.light = light;
+  }
+}
+
+function viewOf(state: LiveState, options: LiveFeedOptions): LiveView {
+  const { session, show } = state;
+  const { feed, lastFeed } = session;
+  const tick = session.lastTick;
+  const shown = show.showing !== 'no-guidance' && show.showing !== 'cannot-tell';
+  const moment = shown ? tick?.moment : undefined;
+  const counts = frameCounts(feed?.engine ?? session.watcher);
+  return {
+    showing: show.showing,
+    because: becauseOf(state),
+    feedId: feed?.summary.id ?? lastFeed?.id ?? null,
+    feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
+    feedElapsedSec: sessionElapsedSec(session),
+    teatInMouth: moment?.teatInMouth ?? false,
+    aheadOfPace: feed && shown ? (tick?.aheadOfPace ?? null) : null,
+    muted: state.muted,
+    dimmed: state.dimmed,
+    guidancePaused: state.guidancePaused,
+    simulated: options.simulated,
+    linkLabel: options.link.label,
+    qualityReason: tick?.moment.reason ?? null,
+    notice: session.notice,
+    setup: session.setup,
+    numbers: {
+      milkMl: moment?.milkMl ?? null,
+      flowMlPerMin: moment?.flowMlPerMin ?? null,
+      intakeMl: moment?.intakeMl ?? 0,
+      tiltDeg: moment?.tiltDeg ?? null,
+      accepted: counts.accepted,
+      rejected: counts.rejected,
+      missing: counts.missing,
+    },
+  };
+}
+
+function becauseOf(state: LiveState): string | null {
+  switch (state.show.showing) {
+    case 'tilt-down':
+    case 'burp':
+    case 'switch-side':
+    case 'offer-stop':
+      return state.session.because[state.show.showing] ?? null;
+    case 'no-guidance':
+      if (state.link.kind === 'lost') return state.link.reason;
+      if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
+      return 'No measurements come from the sleeve. Check that it is on and near.';
+    default:
+      return null;
+  }
+}

@@ -1,0 +1,285 @@
+/**
+ * One sleeve's sessions, apart from clock and RxJS: watches for a latch, opens a feed, gathers what is to be kept, ends it.
+ *
+ * A feed is the replay of its own capture as it grows: at the latch a new engine starts with the last minute's bytes, and every byte that goes into the
+ * capture goes through it. So a later replay of the capture gives the same rows and cues.
+ */
+import { createPreRoll, type PreRoll } from '../../firmware-bridge/links/pre-roll.ts';
+import { PlainError } from '../errors.ts';
+import type { CueKind } from '../pacing/cue.ts';
+import type { PaceProfile } from '../pacing/profile.ts';
+import type { Calibration } from '../sensing/index.ts';
+import {
+  burpedByPage,
+  createEngine,
+  type Engine,
+  type EngineTick,
+  endEngine,
+  refineEngine,
+  runEngine,
+} from './engine.ts';
+import type { FeedEndReason, FeedEvent, FeedSetup, FeedState, FeedSummary } from './feed.ts';
+import type { FeedKeeper, FeedPart } from './keeper.ts';
+import { TICKS_PER_ROW } from './replay.ts';
+
+/** A feed without the teat in the mouth for this long is over (common practice, no source). */
+export const TEAT_AWAY_SEC = 45 * 60;
+const PRE_ROLL_SEC = 60;
+
+export interface SessionOptions {
+  calibration: Calibration;
+  keeper: FeedKeeper;
+  newFeedId: (startedAtMs: number) => string;
+  simulated: boolean;
+  sleeveId: string;
+  profile?: PaceProfile;
+}
+
+interface OpenFeed {
+  engine: Engine;
+  summary: FeedSummary;
+  part: FeedPart;
+  /** False until the keeper has taken the feed: a full disk is tried again. */
+  begun: boolean;
+  ticks: number;
+  /** Device time of the first latch, seconds; null until this feed's own engine has seen it. */
+  firstLatchSec: number | null;
+  lastTeatSec: number;
+}
+
+export interface Session {
+  readonly options: SessionOptions;
+  readonly preRoll: PreRoll;
+  setup: FeedSetup;
+  watcher: Engine;
+  feed: OpenFeed | null;
+  lastFeed: { id: string; state: FeedState; elapsedSec: number } | null;
+  lastTick: EngineTick | null;
+  /** Accepted samples so far, whatever engine took them. */
+  accepted: number;
+  notice: string | null;
+  /** Why each kind of cue last fired in this feed. */
+  because: Partial<Record<CueKind, string>>;
+}
+
+const emptyPart = (): FeedPart => ({
+  rows: [],
+  cues: [],
+  events: [],
+  bytes: [],
+  intakeMl: 0,
+  spiltMl: 0,
+  addedMl: 0,
+  durationSec: 0,
+});
+
+const watchingEngine = (options: SessionOptions): Engine =>
+  createEngine({ calibration: options.calibration, portionMl: null, refinable: false });
+
+export function createSession(options: SessionOptions): Session {
+  return {
+    options,
+    preRoll: createPreRoll(PRE_ROLL_SEC),
+    setup: options.keeper.readSetup(),
+    watcher: watchingEngine(options),
+    feed: null,
+    lastFeed: null,
+    lastTick: null,
+    accepted: 0,
+    notice: null,
+    because: {},
+  };
+}
+
+/** Bytes as they came. @param nowMs wall time, for labels only */
+export function takeBytes(session: Session, bytes: Uint8Array, nowMs: number): void {
+  const engine = session.feed?.engine ?? session.watcher;
+  const before = engine.timeline.accepted;
+  if (session.feed) {
+    session.feed.part.bytes.push(bytes);
+    runEngine(session.feed.engine, bytes, (tick) => takeTick(session, tick));
+    session.accepted += engine.timeline.accepted - before;
+    endIfAsked(session, nowMs);
+    return;
+  }
+  let latched = false;
+  runEngine(session.watcher, bytes, (tick) => {
+    session.lastTick = tick;
+    if (tick.events.some((event) => event.kind === 'teat-in')) latched = true;
+  });
+  session.preRoll.push(bytes, engine.timeline.atMicros / 1e6);
+  session.accepted += engine.timeline.accepted - before;
+  if (latched) openFeed(session, nowMs);
+}
+
+function openFeed(session: Session, nowMs: number): void {
+  const { options, setup } = session;
+  const bytes = session.preRoll.take();
+  const engine = createEngine({
+    calibration: options.calibration,
+    portionMl: setup.portionMl,
+    ...(options.profile && { profile: options.profile }),
+  });
+  const id = options.newFeedId(nowMs);
+  const feed: OpenFeed = {
+    engine,
+    summary: {
+      id,
+      startedAtMs: nowMs,
+      sampleZeroAtMs: nowMs,
+      endedAtMs: null,
+      state: 'open',
+      endReason: null,
+      simulated: options.simulated,
+      sleeveId: options.sleeveId,
+      setup,
+      intakeMl: 0,
+      spiltMl: 0,
+      addedMl: 0,
+      durationSec: 0,
+      captureFile: null,
+    },
+    part: emptyPart(),
+    begun: false,
+    ticks: 0,
+    firstLatchSec: null,
+    lastTeatSec: 0,
+  };
+  session.feed = feed;
+  session.because = {};
+  feed.part.bytes.push(bytes);
+  runEngine(engine, bytes, (tick) => takeTick(session, tick));
+  const atSec = engine.timeline.atMicros / 1e6;
+  feed.lastTeatSec = atSec;
+  feed.summary.sampleZeroAtMs = nowMs - atSec * 1000;
+  keepPart(session);
+}
+
+function takeTick(session: Session, tick: EngineTick): void {
+  const feed = session.feed;
+  if (!feed) return;
+  const { moment } = tick;
+  const { part } = feed;
+  session.lastTick = tick;
+  if (moment.teatInMouth) feed.lastTeatSec = moment.atSec;
+  for (const cue of tick.cues) {
+    part.cues.push(cue);
+    session.because[cue.kind] = cue.because;
+  }
+  for (const event of tick.events) {
+    part.events.push(event);
+    if (event.kind === 'teat-in') feed.firstLatchSec ??= event.atSec;
+  }
+  if (feed.ticks++ % TICKS_PER_ROW === 0) {
+    part.rows.push({
+      atSec: moment.atSec,
+      milkMl: moment.milkMl,
+      flowMlPerMin: moment.flowMlPerMin,
+      intakeMl: moment.intakeMl,
+      teatInMouth: moment.teatInMouth,
+      tiltDeg: moment.tiltDeg,
+    });
+  }
+  part.intakeMl = moment.intakeMl;
+  part.spiltMl = moment.spiltMl;
+  part.addedMl = moment.addedMl;
+  part.durationSec = moment.atSec;
+}
+
+function endIfAsked(session: Session, nowMs: number): void {
+  const { feed, lastTick } = session;
+  if (!feed || !lastTick) return;
+  if (lastTick.endRequested) endFeed(session, 'button', nowMs);
+  else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(session, 'teat-away', nowMs);
+}
+
+/** Something about the feed that no sample tells: the link, a pause of guidance. */
+export function noteEvent(
+  session: Session,
+  kind: Extract<FeedEvent, { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on' }>['kind'],
+): void {
+  const { feed } = session;
+  if (feed) feed.part.events.push({ kind, atSec: feed.engine.timeline.atMicros / 1e6 });
+}
+
+export function noteBurpedByPage(session: Session): void {
+  if (session.feed) burpedByPage(session.feed.engine);
+}
+
+/** Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again; nothing is dropped. */
+export function keepPart(session: Session): void {
+  const { feed, options } = session;
+  if (!feed) return;
+  try {
+    if (!feed.begun) {
+      options.keeper.begin(feed.summary, options.calibration);
+      feed.begun = true;
+    }
+    options.keeper.append(feed.summary.id, feed.part);
+    feed.part = { ...emptyPart(), ...totalsOf(feed.part) };
+    session.notice = null;
+  } catch (error) {
+    if (!(error instanceof PlainError)) throw error;
+    session.notice = error.text;
+  }
+}
+
+const totalsOf = ({ intakeMl, spiltMl, addedMl, durationSec }: FeedPart) => ({
+  intakeMl,
+  spiltMl,
+  addedMl,
+  durationSec,
+});
+
+/** Ends the open feed: keeps the rest, refines, and watches for the next latch. */
+export function endFeed(session: Session, endReason: FeedEndReason, nowMs: number): void {
+  const { feed, options } = session;
+  if (!feed) return;
+  endEngine(feed.engine);
+  keepPart(session);
+  finishKept(session, feed, () =>
+    options.keeper.finish(feed.summary.id, {
+      endReason,
+      endedAtMs: nowMs,
+      refined: refineEngine(feed.engine),
+    }),
+  );
+  closeFeed(session, feed, 'ended');
+}
+
+/** "Not a feed": the open one, or the one just ended. */
+export function discardFeed(session: Session): void {
+  const { feed, lastFeed, options } = session;
+  if (feed) {
+    keepPart(session);
+    finishKept(session, feed, () => options.keeper.discard(feed.summary.id));
+    closeFeed(session, feed, 'discarded');
+  } else if (lastFeed && lastFeed.state === 'ended') {
+    options.keeper.discard(lastFeed.id);
+    session.lastFeed = { ...lastFeed, state: 'discarded' };
+  }
+}
+
+function finishKept(session: Session, feed: OpenFeed, finish: () => void): void {
+  if (!feed.begun) return;
+  try {
+    finish();
+  } catch (error) {
+    if (!(error instanceof PlainError)) throw error;
+    session.notice = error.text;
+  }
+}
+
+function closeFeed(session: Session, feed: OpenFeed, state: FeedState): void {
+  session.lastFeed = { id: feed.summary.id, state, elapsedSec: elapsedSec(feed) };
+  session.feed = null;
+  session.lastTick = null;
+  session.watcher = watchingEngine(session.options);
+}
+
+const elapsedSec = ({ engine, firstLatchSec }: OpenFeed): number =>
+  firstLatchSec === null ? 0 : engine.timeline.atMicros / 1e6 - firstLatchSec;
+
+/** Device time since the first latch, seconds; null before any feed. */
+export const sessionElapsedSec = ({ feed, lastFeed }: Session): number | null =>
+  feed ? elapsedSec(feed) : (lastFeed?.elapsedSec ?? null);
