@@ -134,6 +134,11 @@ export class SimulatedFeed {
     return this.#steps * SAMPLE_SEC;
   }
 
+  /** The chip is starting up after a reset: no samples, and it hears nothing. */
+  get chipAway(): boolean {
+    return this.#chip.away;
+  }
+
   /** What the caregiver sees or hears just now. */
   perceive(cue: SeenCue | null): void {
     this.#caregiver.perceive(cue, this.nextSec);

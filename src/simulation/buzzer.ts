@@ -1,0 +1,42 @@
+/** The sleeve's buzzer: plays what SOUND asks for by device time, and keeps a log of it. */
+import type { Sound } from '../../firmware-bridge/wire/messages.ts';
+
+/** One SOUND as it was played. `stoppedAtSec`: cut short then, by another, by silence or by the dead man. */
+export interface Tone {
+  atSec: number;
+  frequencyHz: number;
+  onMs: number;
+  offMs: number;
+  repeats: number;
+  stoppedAtSec: number | null;
+}
+
+const LOG_LENGTH = 1000;
+
+export class Buzzer {
+  /** Latest last; the oldest go when there are too many. */
+  readonly tones: Tone[] = [];
+
+  play(sound: Sound, atSec: number): void {
+    this.silence(atSec);
+    if (sound.frequencyHz === 0 || sound.repeats === 0 || sound.onMs === 0) return;
+    const { frequencyHz, onMs, offMs, repeats } = sound;
+    this.tones.push({ atSec, frequencyHz, onMs, offMs, repeats, stoppedAtSec: null });
+    if (this.tones.length > LOG_LENGTH) this.tones.shift();
+  }
+
+  silence(atSec: number): void {
+    const tone = this.tones.at(-1);
+    if (tone && tone.stoppedAtSec === null && atSec < endSec(tone)) tone.stoppedAtSec = atSec;
+  }
+
+  /** @returns pitch at this moment, Hz; 0 when silent. */
+  frequencyAt(atSec: number): number {
+    const tone = this.tones.at(-1);
+    if (!tone || atSec < tone.atSec || atSec >= (tone.stoppedAtSec ?? endSec(tone))) return 0;
+    const intoMs = ((atSec - tone.atSec) * 1000) % (tone.onMs + tone.offMs);
+    return intoMs < tone.onMs ? tone.frequencyHz : 0;
+  }
+}
+
+const endSec = (tone: Tone): number => tone.atSec + ((tone.onMs + tone.offMs) * tone.repeats) / 1000;

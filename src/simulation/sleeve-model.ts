@@ -1,0 +1,303 @@
+/** The simulated sleeve as a device on a line: speaks the whole sleeve contract, section 2, and Firmata's handshake. */
+import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
+import { decodeMessage, encodeMessage } from '../../firmware-bridge/wire/codec.ts';
+import {
+  CONTRACT_VERSION,
+  MESSAGES,
+  type MessageName,
+  SAMPLE_FLAGS,
+} from '../../firmware-bridge/wire/messages.ts';
+import { Buzzer, type Tone } from './buzzer.ts';
+import type { SeenCue } from './caregiver.ts';
+import {
+  analogueMappingAnswer,
+  capabilityAnswer,
+  FirmataPins,
+  firmwareAnswer,
+  type Light,
+  SYSEX,
+  versionAnswer,
+} from './firmata-pins.ts';
+import { HostBytes } from './host-bytes.ts';
+import { createSimulatedFeed, type FeedOptions, type SimulatedFeed } from './simulated-feed.ts';
+
+/** What the caregiver makes of the light and the tones (latest last); asked 20 times a second. */
+export type Perceive = (light: Light, tones: readonly Tone[], atSec: number) => SeenCue | null;
+
+export interface SleeveOptions {
+  feed: FeedOptions;
+  /** Default: the seed. */
+  sleeveNumber?: number;
+  /** Default: she sees nothing. */
+  perceive?: Perceive;
+  /** The line ends when the feed is over; default: the sleeve goes on, standing on the table. */
+  endsWithFeed?: boolean;
+}
+
+/** Why a sleeve last reset (sleeve contract, IDENTITY). */
+export const RESET_CAUSE = { power: 0, brownOut: 1, watchdog: 2, external: 3 } as const;
+export type ResetCause = keyof typeof RESET_CAUSE;
+
+/** Without a heartbeat for so long, no guidance is shown. */
+const HEARTBEAT_LIMIT_SEC = 2;
+/** "No guidance" on the light: a dim white blink each two seconds, unlike any cue that stays or moves on. */
+const NO_GUIDANCE_LEVEL = 24;
+const NO_GUIDANCE_PERIOD_SEC = 2;
+const NO_GUIDANCE_ON_SEC = 0.25;
+const FIRMWARE_VERSION: [number, number, number] = [0, 1, 0];
+const LONGEST_TEXT_LOG = 100;
+const SAMPLES_PER_LOOK = 4;
+
+export class SimulatedSleeve implements SleeveModel {
+  readonly feed: SimulatedFeed;
+  /** Whole messages received: the contract's by name, all of Firmata's under `firmata`. */
+  readonly received: Record<Exclude<MessageName, 'SAMPLE'> | 'firmata' | 'unknown', number> = {
+    IDENTITY: 0,
+    STREAM: 0,
+    SOUND: 0,
+    HEARTBEAT: 0,
+    firmata: 0,
+    unknown: 0,
+  };
+  /** Texts that the host sent, latest last. */
+  readonly texts: string[] = [];
+  /** What the last heartbeat said. */
+  guidanceOn = false;
+  readonly #sleeveNumber: number;
+  readonly #perceive: Perceive | null;
+  readonly #endsWithFeed: boolean;
+  readonly #pins = new FirmataPins();
+  readonly #buzzer = new Buzzer();
+  readonly #host: HostBytes;
+  #out: Uint8Array[] = [];
+  #nowSec = 0;
+  #streaming = true;
+  #plugged = true;
+  #resetCause: ResetCause = 'power';
+  #heartbeatSec = Number.NEGATIVE_INFINITY;
+  #alive = false;
+  #wasAway = true;
+  #looks = 0;
+
+  constructor(options: SleeveOptions) {
+    this.feed = createSimulatedFeed(options.feed);
+    this.#sleeveNumber = (options.sleeveNumber ?? options.feed.seed) >>> 0;
+    this.#perceive = options.perceive ?? null;
+    this.#endsWithFeed = options.endsWithFeed ?? false;
+    this.#host = new HostBytes({
+      sysEx: (frame) => this.#onSysEx(frame),
+      short: (command, first, second) => this.#onShort(command, first, second),
+      versionAsked: () => this.#send(versionAnswer()),
+      systemReset: () => this.#pins.clear(),
+    });
+  }
+
+  get ended(): boolean {
+    return this.#endsWithFeed && this.feed.done;
+  }
+
+  /** Device time reached, s since it was switched on. */
+  get atSec(): number {
+    return this.#nowSec;
+  }
+
+  /** Everything played so far, latest last. */
+  get tones(): readonly Tone[] {
+    return this.#buzzer.tones;
+  }
+
+  /** Pitch at this moment, Hz; 0 when silent. */
+  get buzzerHz(): number {
+    return this.#buzzer.frequencyAt(this.#nowSec);
+  }
+
+  /** Bytes from the host that made no message. */
+  get droppedBytes(): number {
+    return this.#host.dropped;
+  }
+
+  /** What the light shows at this moment, 0–255 each: the host's colors, or "no guidance" without a heartbeat. */
+  light(): Light {
+    if (this.hasHeartbeat) return this.#pins.light;
+    const on = this.#nowSec % NO_GUIDANCE_PERIOD_SEC < NO_GUIDANCE_ON_SEC;
+    const level = on ? NO_GUIDANCE_LEVEL : 0;
+    return { red: level, green: level, blue: level };
+  }
+
+  get hasHeartbeat(): boolean {
+    return this.#nowSec - this.#heartbeatSec <= HEARTBEAT_LIMIT_SEC;
+  }
+
+  pressButton(): void {
+    this.#sendMaybe(this.#pins.press(true));
+  }
+
+  releaseButton(): void {
+    this.#sendMaybe(this.#pins.press(false));
+  }
+
+  /** The cable is pulled: nothing comes or goes, the sleeve runs on. */
+  unplug(): void {
+    this.#plugged = false;
+  }
+
+  plugIn(): void {
+    this.#plugged = true;
+  }
+
+  /** The chip starts anew: away for about a second, everything the host had set is forgotten. */
+  reset(cause: ResetCause): void {
+    this.#resetCause = cause;
+    this.feed.resetChip();
+  }
+
+  receive(bytes: Uint8Array): void {
+    if (this.#plugged && !this.feed.chipAway) this.#host.push(bytes);
+  }
+
+  advance(untilSec: number): Uint8Array {
+    while (this.feed.nextSec < untilSec + 1e-9) {
+      this.#nowSec = Math.max(this.#nowSec, this.feed.nextSec);
+      this.#step();
+    }
+    this.#nowSec = Math.max(this.#nowSec, untilSec);
+    this.#watchHeartbeat();
+    const bytes = this.#plugged ? joined(this.#out) : new Uint8Array(0);
+    this.#out = [];
+    return bytes;
+  }
+
+  #step(): void {
+    this.#watchHeartbeat();
+    const { sample } = this.feed.step();
+    const away = this.feed.chipAway;
+    if (away && !this.#wasAway) this.#goDark();
+    else if (!away && this.#wasAway) this.#boot();
+    this.#wasAway = away;
+    if (this.#perceive && this.#looks++ % SAMPLES_PER_LOOK === 0) {
+      this.feed.perceive(this.#perceive(this.light(), this.tones, this.#nowSec));
+    }
+    if (!sample || !this.#streaming) return;
+    if (this.#pins.buttonDown) sample.flags |= SAMPLE_FLAGS.buttonDown;
+    this.#send(encodeMessage(MESSAGES.SAMPLE, sample));
+  }
+
+  #goDark(): void {
+    this.#buzzer.silence(this.#nowSec);
+    this.#pins.clear();
+    this.#host.clear();
+    this.#heartbeatSec = Number.NEGATIVE_INFINITY;
+    this.#alive = false;
+    this.#streaming = true;
+    this.guidanceOn = false;
+  }
+
+  #boot(): void {
+    this.#send(versionAnswer());
+    this.#send(firmwareAnswer(FIRMWARE_VERSION));
+    this.#sendIdentity();
+  }
+
+  /** The dead man: without a heartbeat the buzzer is silent and the last cue is forgotten. */
+  #watchHeartbeat(): void {
+    if (!this.#alive || this.hasHeartbeat) return;
+    this.#alive = false;
+    this.#buzzer.silence(this.#nowSec);
+    this.#pins.darken();
+  }
+
+  #onSysEx(frame: Uint8Array): void {
+    if (this.#takeOwn(frame)) return;
+    if (this.#takeFirmata(frame[1]!, frame.subarray(2, -1))) this.received.firmata += 1;
+    else this.received.unknown += 1;
+  }
+
+  /** @returns whether it was a whole message of the sleeve contract */
+  #takeOwn(frame: Uint8Array): boolean {
+    if (frame[1] === MESSAGES.IDENTITY.id && frame.length === 3) {
+      this.received.IDENTITY += 1;
+      this.#sendIdentity();
+      return true;
+    }
+    const stream = decodeMessage(MESSAGES.STREAM, frame);
+    if (stream) {
+      this.received.STREAM += 1;
+      this.#streaming = stream.on !== 0;
+      return true;
+    }
+    const sound = decodeMessage(MESSAGES.SOUND, frame);
+    if (sound) {
+      this.received.SOUND += 1;
+      if (this.hasHeartbeat) this.#buzzer.play(sound, this.#nowSec);
+      return true;
+    }
+    const heartbeat = decodeMessage(MESSAGES.HEARTBEAT, frame);
+    if (!heartbeat) return false;
+    this.received.HEARTBEAT += 1;
+    this.#heartbeatSec = this.#nowSec;
+    this.#alive = true;
+    this.guidanceOn = heartbeat.guidanceOn !== 0;
+    return true;
+  }
+
+  /** @returns whether it was a Firmata message that the sleeve knows */
+  #takeFirmata(command: number, data: Uint8Array): boolean {
+    if (command === SYSEX.firmware) this.#send(firmwareAnswer(FIRMWARE_VERSION));
+    else if (command === SYSEX.capability) this.#send(capabilityAnswer());
+    else if (command === SYSEX.analogueMapping) this.#send(analogueMappingAnswer());
+    else if (command === SYSEX.pinState && data.length === 1) {
+      this.#sendMaybe(this.#pins.pinStateAnswer(data[0]!));
+    } else if (command === SYSEX.extendedAnalogue && data.length >= 2) {
+      this.#pins.setLevel(data[0]!, data[1]! | ((data[2] ?? 0) << 7));
+    } else if (command === SYSEX.text) this.#keepText(data);
+    else return false;
+    return true;
+  }
+
+  #onShort(command: number, first: number, second: number): void {
+    this.received.firmata += 1;
+    const channel = command & 0x0f;
+    const both = first | (second << 7);
+    if (command === 0xf4) this.#pins.setMode(first, second);
+    else if (command === 0xf5) this.#pins.setDigital(first, second !== 0);
+    else if (command >> 4 === 0x9) this.#pins.setDigitalPort(channel, both);
+    else if (command >> 4 === 0xd) this.#sendMaybe(this.#pins.report(channel, first !== 0));
+    else if (command >> 4 === 0xe) this.#pins.setLevel(channel, both);
+  }
+
+  #keepText(data: Uint8Array): void {
+    let text = '';
+    for (let i = 0; i + 1 < data.length; i += 2) text += String.fromCharCode(data[i]! | (data[i + 1]! << 7));
+    this.texts.push(text);
+    if (this.texts.length > LONGEST_TEXT_LOG) this.texts.shift();
+  }
+
+  #sendIdentity(): void {
+    const identity = {
+      contractVersion: CONTRACT_VERSION,
+      firmwareVersion: FIRMWARE_VERSION,
+      sleeveNumber: this.#sleeveNumber,
+      resetCause: RESET_CAUSE[this.#resetCause],
+    };
+    this.#send(encodeMessage(MESSAGES.IDENTITY, identity));
+  }
+
+  #send(bytes: Uint8Array): void {
+    this.#out.push(bytes);
+  }
+
+  #sendMaybe(bytes: Uint8Array | null): void {
+    if (bytes) this.#send(bytes);
+  }
+}
+
+/** @returns the parts in one piece. */
+function joined(parts: readonly Uint8Array[]): Uint8Array {
+  const bytes = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let offset = 0;
+  for (const part of parts) {
+    bytes.set(part, offset);
+    offset += part.length;
+  }
+  return bytes;
+}
