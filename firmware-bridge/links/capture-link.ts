@@ -53,16 +53,18 @@ export function createCaptureLink(
     const paced = Number.isFinite(speed);
     const stepBytes = paced ? PACED_STEP_BYTES : UNPACED_STEP_BYTES;
     let at = 0;
+    let reachedSec = 0;
     playing = scheduler.schedule(
       function next() {
         const from = at;
         const untilSec = ((scheduler.now() - startMs) / 1000) * speed;
         do {
+          if (paced && reachedSec > untilSec) break;
           const part = capture.subarray(at, at + stepBytes);
           at += part.length;
-          if (paced && timeOf(part) > untilSec) break;
+          if (paced) reachedSec = timeOf(part);
         } while (paced && at < capture.length);
-        bytes$.next(capture.subarray(from, at));
+        if (at > from) bytes$.next(capture.subarray(from, at));
         if (at >= capture.length) end();
         if (!ended) this.schedule(undefined, paced ? TICK_MS : 0);
       },

@@ -1,0 +1,198 @@
+/**
+ * The sleeve's light, buzzer and button, by a johnny-five board on a link. Both the Firmata library and our own scanner hear
+ * the line, and there is one writer, the link. The library hears only whole ordinary messages: our own are none of its
+ * business, and an unterminated one would grow its buffer for ever.
+ */
+import type { Firmata } from 'firmata-io';
+import five, { type RGB } from 'johnny-five';
+import {
+  asyncScheduler,
+  distinctUntilChanged,
+  EMPTY,
+  type Observable,
+  ReplaySubject,
+  type SchedulerLike,
+  Subscription,
+  switchMap,
+  timer,
+} from 'rxjs';
+import { PlainError } from '../src/errors.ts';
+import { createFirmataEar, type FirmataEar } from './firmata-ear.ts';
+import type { SleeveLink } from './links/link.ts';
+import {
+  createFirmataFramer,
+  createScanner,
+  encodeMessage,
+  frameFirmata,
+  MESSAGES,
+  SAMPLE_FLAGS,
+  type Sound,
+  scan,
+} from './wire/index.ts';
+
+/** Pins of the sleeve (sleeve contract, section 2). The light is common cathode: a higher level is brighter. */
+export const SLEEVE_PINS = { red: 3, button: 4, green: 5, blue: 6, buzzer: 9 } as const;
+
+/** Levels of the three colors, 0 (off) to 255. */
+export interface LightColor {
+  red: number;
+  green: number;
+  blue: number;
+}
+
+export interface SleeveBoard {
+  /** Resolves once the light can be driven; fails with a PlainError after the time-out, while the board tries on. */
+  readonly ready: Promise<void>;
+  /** True while the button is down, as the Firmata library reads it; replays the latest. */
+  readonly button$: Observable<boolean>;
+  /** Sent when it changes, and again whenever the sleeve may have forgotten it. */
+  setLight(color: LightColor): void;
+  sound(sound: Sound): void;
+  /** To be called at least once a second. */
+  heartbeat(guidanceOn: boolean): void;
+  stream(on: boolean): void;
+  /** Lets the link go, but does not close it. */
+  close(): void;
+}
+
+export interface BoardOptions {
+  /** How long `ready` waits, milliseconds. Default 10 000. */
+  readyTimeoutMs?: number;
+}
+
+interface Outputs {
+  io: Firmata;
+  rgb: RGB;
+}
+
+/** A handshake that is not through after this long begins anew. */
+const HANDSHAKE_MS = 2000;
+/** After this long without a heartbeat the sleeve has put a sign of its own on the light (sleeve contract, section 2). */
+const SLEEVE_PATIENCE_MS = 2000;
+
+/** Puts a board on `link`, which may be opened before or after. Several boards may live in one process. */
+export function createSleeveBoard(
+  link: SleeveLink,
+  options: BoardOptions = {},
+  scheduler: SchedulerLike = asyncScheduler,
+): SleeveBoard {
+  const { readyTimeoutMs = 10_000 } = options;
+  const button$ = new ReplaySubject<boolean>(1);
+  const everything = new Subscription();
+  const scanner = createScanner();
+  let framer = createFirmataFramer('sleeve-to-host');
+  let ear: FirmataEar | null = null;
+  let outputs: Outputs | null = null;
+  let light: LightColor = { red: 0, green: 0, blue: 0 };
+  let streaming = true;
+  let lastHeartbeatMs: number | null = null;
+  let settle: { resolve: () => void; reject: (error: PlainError) => void };
+  const ready = new Promise<void>((resolve, reject) => {
+    settle = { resolve, reject };
+  });
+  // Whoever does not wait for it need not fear it.
+  ready.catch(() => {});
+
+  function shakeHands(): void {
+    ear?.close();
+    ear = createFirmataEar(link, (io) => {
+      const board = new five.Board({ io, repl: false, debug: false, sigint: false });
+      board.once('ready', () => {
+        if (everything.closed) return;
+        outputs = createOutputs(board, io, button$);
+        restore(outputs);
+        settle.resolve();
+      });
+    });
+  }
+
+  /** Everything a chip forgets when it is reset, or may not have heard while the link was away. */
+  function restore({ io, rgb }: Outputs): void {
+    for (const pin of [SLEEVE_PINS.red, SLEEVE_PINS.green, SLEEVE_PINS.blue]) io.pinMode(pin, io.MODES.PWM);
+    rgb.color(light);
+    io.pinMode(SLEEVE_PINS.button, io.MODES.PULLUP);
+    io.reportDigitalPin(SLEEVE_PINS.button, 1);
+    if (!streaming) link.write(encodeMessage(MESSAGES.STREAM, { on: 0 }));
+  }
+
+  const afterReset = (): void => {
+    if (outputs) restore(outputs);
+  };
+  const sink = {
+    sample({ flags }: { flags: number }) {
+      if (flags & SAMPLE_FLAGS.firstAfterReset) afterReset();
+    },
+    identity: afterReset,
+  };
+
+  everything.add(
+    link.bytes$.subscribe((bytes) => {
+      frameFirmata(framer, bytes, (message) => ear?.hear(message));
+      scan(scanner, bytes, sink);
+    }),
+  );
+  everything.add(
+    link.state$
+      .pipe(switchMap((state) => (state.kind === 'open' ? timer(0, HANDSHAKE_MS, scheduler) : EMPTY)))
+      .subscribe((tick) => {
+        if (tick === 0) framer = createFirmataFramer('sleeve-to-host');
+        if (outputs === null) shakeHands();
+        else if (tick === 0) restore(outputs);
+      }),
+  );
+  everything.add(timer(readyTimeoutMs, scheduler).subscribe(() => settle.reject(notReady(link))));
+
+  return {
+    ready,
+    button$: button$.pipe(distinctUntilChanged()),
+    setLight(color) {
+      const same = color.red === light.red && color.green === light.green && color.blue === light.blue;
+      if (same) return;
+      light = color;
+      outputs?.rgb.color(light);
+    },
+    sound: (sound) => link.write(encodeMessage(MESSAGES.SOUND, sound)),
+    heartbeat(guidanceOn) {
+      link.write(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: guidanceOn ? 1 : 0 }));
+      const nowMs = scheduler.now();
+      if (lastHeartbeatMs !== null && nowMs - lastHeartbeatMs >= SLEEVE_PATIENCE_MS)
+        outputs?.rgb.color(light);
+      lastHeartbeatMs = nowMs;
+    },
+    stream(on) {
+      streaming = on;
+      link.write(encodeMessage(MESSAGES.STREAM, { on: on ? 1 : 0 }));
+    },
+    close() {
+      if (everything.closed) return;
+      everything.unsubscribe();
+      settle.reject(
+        new PlainError('board-closed', `The sleeve on ${link.label} was let go.`, 'Start again.'),
+      );
+      // A button held down now would keep the library's timer, and with it the process, alive.
+      outputs?.io.emit(`digital-read-${SLEEVE_PINS.button}`, 1);
+      ear?.close();
+      button$.complete();
+    },
+  };
+}
+
+function createOutputs(
+  board: InstanceType<typeof five.Board>,
+  io: Firmata,
+  button$: ReplaySubject<boolean>,
+): Outputs {
+  const { red, green, blue, button: pin } = SLEEVE_PINS;
+  const rgb = new five.Led.RGB({ board, pins: { red, green, blue } });
+  const button = new five.Button({ board, pin, isPullup: true });
+  button.on('down', () => button$.next(true));
+  button.on('up', () => button$.next(false));
+  return { io, rgb };
+}
+
+const notReady = (link: SleeveLink): PlainError =>
+  new PlainError(
+    'board-silent',
+    `The sleeve on ${link.label} does not answer; its light and button do not work.`,
+    'Switch the sleeve off and on again; if that does not help, put its firmware on anew.',
+  );

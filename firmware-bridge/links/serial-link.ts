@@ -1,0 +1,157 @@
+/** A real sleeve on a serial port. Once open, it is tried again for ever after an unplug. */
+import { once } from 'node:events';
+import {
+  asyncScheduler,
+  Observable,
+  ReplaySubject,
+  retry,
+  type SchedulerLike,
+  Subject,
+  type Subscription,
+  tap,
+  throwError,
+  timer,
+} from 'rxjs';
+import { SerialPort } from 'serialport';
+import type { LinkState, SleeveLink } from './link.ts';
+import { cannotOpen, lostReason } from './serial-errors.ts';
+
+/** What is needed of the serial library's port class; its mock has the same. */
+export interface SerialPortLike {
+  readonly isOpen: boolean;
+  readonly writableLength: number;
+  open(done: (error: Error | null) => void): void;
+  close(done?: (error: Error | null) => void): void;
+  write(bytes: Uint8Array): boolean;
+  on(event: string, listener: (argument: never) => void): unknown;
+}
+export interface SerialPortClass {
+  new (options: { path: string; baudRate: number; autoOpen: boolean; hupcl: boolean }): SerialPortLike;
+  list(): Promise<{ path: string }[]>;
+}
+
+export interface SerialLinkOptions {
+  /** Default 115200 (sleeve contract, section 2). */
+  baudRate?: number;
+  /** The serial library's port class; tests hand over its mock. */
+  portClass?: SerialPortClass;
+}
+
+/** More unsent bytes than this mean that nobody takes them; newer ones are dropped as on a pulled cable. */
+const MAX_UNSENT_BYTES = 16 * 1024;
+const FIRST_RETRY_MS = 250;
+const LONGEST_RETRY_MS = 2000;
+
+/** @returns how long to wait before trying for the `attempt`th time (from 1), milliseconds. */
+export const retryDelayMs = (attempt: number): number =>
+  Math.min(LONGEST_RETRY_MS, FIRST_RETRY_MS * 2 ** Math.min(attempt - 1, 10));
+
+/**
+ * A link to the sleeve on serial port `path` (8N1). `open` throws a PlainError when the port is unknown, busy, not allowed
+ * or no serial port.
+ *
+ * About resets: many boards reset their chip when the DTR line goes from idle to active, which the system does on opening.
+ * The port is therefore closed without dropping DTR (`hupcl: false`), so that only the first opening after plugging in
+ * can reset the chip; that one the host cannot prevent.
+ */
+export function createSerialLink(
+  path: string,
+  options: SerialLinkOptions = {},
+  scheduler: SchedulerLike = asyncScheduler,
+): SleeveLink {
+  const { baudRate = 115_200, portClass = SerialPort as unknown as SerialPortClass } = options;
+  const bytes$ = new Subject<Uint8Array>();
+  const state$ = new ReplaySubject<LinkState>(1);
+  let current: SerialPortLike | null = null;
+  let running: Subscription | null = null;
+  let lastReason: string | null = null;
+  let ended = false;
+  state$.next({ kind: 'opening' });
+
+  function onOpen(port: SerialPortLike): void {
+    current = port;
+    lastReason = null;
+    port.on('data', (chunk: Uint8Array) => bytes$.next(chunk));
+    state$.next({ kind: 'open' });
+  }
+
+  function onLost(error: unknown): void {
+    current = null;
+    const reason = lostReason(path, error);
+    if (reason !== lastReason) state$.next({ kind: 'lost', reason });
+    lastReason = reason;
+  }
+
+  return {
+    label: path,
+    bytes$: bytes$.asObservable(),
+    state$: state$.asObservable(),
+    open() {
+      if ((running && !running.closed) || ended) return Promise.resolve();
+      return new Promise((resolve, reject) => {
+        let wasOpen = false;
+        running = connection(path, baudRate, portClass)
+          .pipe(
+            tap({
+              next(port) {
+                onOpen(port);
+                wasOpen = true;
+                resolve();
+              },
+              error: (error) => wasOpen && onLost(error),
+            }),
+            retry({
+              resetOnSuccess: true,
+              delay: (error, attempt) =>
+                wasOpen ? timer(retryDelayMs(attempt), scheduler) : throwError(() => error),
+            }),
+          )
+          .subscribe({
+            error: async (error) => reject(cannotOpen(path, error, await listPorts(portClass))),
+          });
+      });
+    },
+    write(bytes) {
+      if (current?.isOpen && current.writableLength <= MAX_UNSENT_BYTES) current.write(bytes);
+    },
+    async close() {
+      if (ended) return;
+      ended = true;
+      const closed = current?.isOpen ? once(current as unknown as NodeJS.EventEmitter, 'close') : null;
+      running?.unsubscribe();
+      current = null;
+      await closed;
+      state$.next({ kind: 'ended' });
+      state$.complete();
+      bytes$.complete();
+    },
+  };
+}
+
+/** One opening of the port: gives the port once it is open, fails when it cannot be opened or is gone; closes it when left. */
+function connection(path: string, baudRate: number, portClass: SerialPortClass): Observable<SerialPortLike> {
+  return new Observable((subscriber) => {
+    const port = new portClass({ path, baudRate, autoOpen: false, hupcl: false });
+    port.on('error', (error: Error) => subscriber.error(error));
+    port.on('close', (error: Error | null) => subscriber.error(error ?? { disconnected: true }));
+    // Some systems tell of a device that went away by the end of the stream.
+    port.on('end', () => subscriber.error({ disconnected: true }));
+    port.open((error) => {
+      if (error) subscriber.error(error);
+      else if (subscriber.closed) port.close();
+      else subscriber.next(port);
+    });
+    return () => {
+      if (port.isOpen) port.close(() => {});
+    };
+  });
+}
+
+/** @returns paths of the ports there are; null when the system cannot tell (on Linux without udevadm). */
+async function listPorts(portClass: SerialPortClass): Promise<string[] | null> {
+  try {
+    return (await portClass.list()).map((port) => port.path);
+  } catch {
+    return null;
+  }
+}
