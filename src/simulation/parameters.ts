@@ -147,6 +147,12 @@ export interface ChipParameters {
   /** Seconds at which the chip resets by itself, and how long it is away. */
   resetsAtSec: readonly number[];
   resetGapSec: number;
+  /** Spells in which something is out of order; its flag is set and its numbers are 0. */
+  faults: readonly {
+    what: 'axialCellFault' | 'frontCellFault' | 'rearCellFault' | 'accelerometerFault' | 'supplyLow';
+    fromSec: number;
+    toSec: number;
+  }[];
 }
 
 export interface FeedParameters {
@@ -221,7 +227,7 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
     motionScale: 1,
     tiltWanderDeg: 2.2,
     tiltWanderTauSec: 1.2,
-    rollWanderDeg: 5,
+    rollWanderDeg: 5.5,
     rollWanderTauSec: 4,
     rollDeg: 0,
     accelerationG: 0.012,
@@ -248,6 +254,7 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
     lossRun: [1, 5],
     resetsAtSec: [],
     resetGapSec: 1.2,
+    faults: [],
   },
   liquidLagSec: 0.1,
   calibrationErrorScale: 1,

@@ -3,23 +3,26 @@
  * Pure: the same options give the same samples; no clock, no disk, no randomness but the seed's.
  */
 import { SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
-import { degFromRad, radFromDeg } from '../units.ts';
+import { radFromDeg } from '../units.ts';
 import { Baby, type Offered } from './baby.ts';
 import { type Burden, shellLoads } from './balance.ts';
 import { exactCalibration, goodCalibration, type SleeveCalibration } from './calibration.ts';
 import { Caregiver, type Noticed, type SeenCue } from './caregiver.ts';
-import { Chip } from './chip.ts';
+import { Chip, type Stamp } from './chip.ts';
 import { Hand, Leaning } from './hand.ts';
 import { type MilkCentre, type MilkPlace, milkCentreOf } from './milk-centre.ts';
 import { DEFAULT_PARAMETERS, type FeedParameters, type Overrides, withOverrides } from './parameters.ts';
 import { Random } from './random.ts';
 import { SCENARIOS, type ScenarioName } from './scenarios.ts';
-import { Accelerometer, Cells, drawSleeve } from './sensors.ts';
+import { Accelerometer, type CellReading, Cells, drawSleeve } from './sensors.ts';
 import { type FeedTruth, type MilkAccount, TruthWriter } from './truth.ts';
 import type { Triple } from './vectors.ts';
 
+const SAMPLES_PER_SEC = 80;
 /** Time from sample to sample, s. */
-export const SAMPLE_SEC = 0.0125;
+export const SAMPLE_SEC = 1 / SAMPLES_PER_SEC;
+
+const CELL_FAULTS: readonly string[] = ['axialCellFault', 'frontCellFault', 'rearCellFault'];
 
 export interface FeedOptions {
   scenario: ScenarioName;
@@ -131,7 +134,7 @@ export class SimulatedFeed {
 
   /** True time of the next sample, s. */
   get nextSec(): number {
-    return this.#steps * SAMPLE_SEC;
+    return this.#steps / SAMPLES_PER_SEC;
   }
 
   /** The chip is starting up after a reset: no samples, and it hears nothing. */
@@ -161,20 +164,12 @@ export class SimulatedFeed {
     this.#drink(atSec, teatIn);
     this.#doTask();
     const loads = this.#weigh();
-    const { counts, saturated } = this.#cells.read(loads);
+    const reading = this.#cells.read(loads);
     const accelerometer = this.#accelerometer.read(this.#hand.feltG);
     const { stamp, resetNow } = this.#chip.step(atSec);
     if (resetNow) this.#writer.event(atSec, 'chip-reset', this.#account.milkMl);
     this.#writer.step(atSec, SAMPLE_SEC, this.#account, teatIn, stamp !== null);
-    let sample: Sample | null = null;
-    if (stamp) {
-      let flags = stamp.firstAfterReset ? SAMPLE_FLAGS.firstAfterReset : 0;
-      if (saturated[0]) flags |= SAMPLE_FLAGS.axialCellFault;
-      if (saturated[1]) flags |= SAMPLE_FLAGS.frontCellFault;
-      if (saturated[2]) flags |= SAMPLE_FLAGS.rearCellFault;
-      const { sequence, timeMicros } = stamp;
-      sample = { sequence, timeMicros, cells: counts, accelerometer, flags };
-    }
+    const sample = stamp && this.#compose(stamp, reading, accelerometer, atSec);
     return { sample, truth: this.#now(atSec, teatIn, loads) };
   }
 
@@ -269,6 +264,19 @@ export class SimulatedFeed {
     return covered;
   }
 
+  #compose(stamp: Stamp, { counts, saturated }: CellReading, accelerometer: Triple, atSec: number): Sample {
+    let flags = stamp.firstAfterReset ? SAMPLE_FLAGS.firstAfterReset : 0;
+    for (let cell = 0; cell < 3; cell++) if (saturated[cell]) flags |= 1 << cell;
+    for (const { what, fromSec, toSec } of this.parameters.chip.faults) {
+      if (atSec < fromSec || atSec >= toSec) continue;
+      flags |= SAMPLE_FLAGS[what];
+      const cell = CELL_FAULTS.indexOf(what);
+      if (cell >= 0) counts[cell] = 0;
+      if (what === 'accelerometerFault') accelerometer.fill(0);
+    }
+    return { sequence: stamp.sequence, timeMicros: stamp.timeMicros, cells: counts, accelerometer, flags };
+  }
+
   #now(atSec: number, onMouth: boolean, loads: Triple): TruthNow {
     const { feltG } = this.#hand;
     const { forceXN, forceZN } = this.#baby.mouth;
@@ -287,7 +295,3 @@ export class SimulatedFeed {
     };
   }
 }
-
-/** @returns tilt of a felt force from the bottle's axis, degrees: what an ideal accelerometer would call the hold. */
-export const feltTiltDeg = (feltG: Readonly<Triple>): number =>
-  degFromRad(Math.atan2(Math.hypot(feltG[0], feltG[1]), feltG[2]));

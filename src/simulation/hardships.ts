@@ -1,0 +1,37 @@
+/**
+ * What makes a feed hard to measure, by name: overrides to lay over any scenario. An estimator that is only good
+ * without them is not good. Sizes are assumptions, no source, unless `parameters.ts` names one.
+ */
+import { type Overrides, withOverrides } from './parameters.ts';
+
+export const HARDSHIPS = {
+  'weak sucks': { baby: { suctionForceN: 0.15 } },
+  'invisible sucks': { baby: { suctionForceN: 0, suckLiftN: 0 } },
+  'irregular sucks': {
+    baby: { volumeScatterPerSuck: 0.35, volumeScatterPerBurst: 0.4, suckRateScatter: 0.15 },
+  },
+  'dry bursts': { baby: { dryBurstShare: 0.33 } },
+  chewing: { baby: { chewForceN: 0.25 } },
+  'wandering mouth': { baby: { offAxisMm: 2, offAlongMm: 3 } },
+  'leaning hand': { leaning: { timesPerMin: 4 } },
+  restless: { hand: { motionScale: 4 } },
+  walking: { hand: { walkingShare: 0.5 } },
+  'rolled 40°': { hand: { rollDeg: 40 } },
+  'drift ×7': { sensors: { zeroDriftGramsPerSqrtMin: 0.8 } },
+  creep: { sensors: { creepShare: 0.002 } },
+  'noise ×3': { sensors: { cellNoiseScale: 3, accelerometerNoiseMg: 4 } },
+  glitches: { sensors: { glitchChance: 0.0002 } },
+  'lossy line': { chip: { lossChance: 0.01 } },
+  'clock wraps': { chip: { clockStartMicros: 2 ** 32 - 120e6 } },
+  'chip resets': { chip: { resetsAtSec: [95, 240] } },
+  'dead cell': { chip: { faults: [{ what: 'frontCellFault', fromSec: 100, toSec: 160 }] } },
+} as const satisfies Record<string, Overrides>;
+
+export type Hardship = keyof typeof HARDSHIPS;
+
+/** @returns several hardships at once; where two turn the same knob the later one wins. */
+export function hardships(...names: Hardship[]): Overrides {
+  let all: Overrides = {};
+  for (const name of names) all = withOverrides(all, HARDSHIPS[name] as Overrides<Overrides>);
+  return all;
+}
