@@ -1,13 +1,15 @@
 /** A real sleeve on a serial port. Once open, it is tried again for ever after an unplug. */
 import { once } from 'node:events';
+import { statSync } from 'node:fs';
 import {
   asyncScheduler,
+  interval,
   Observable,
   ReplaySubject,
   retry,
   type SchedulerLike,
   Subject,
-  type Subscription,
+  Subscription,
   tap,
   throwError,
   timer,
@@ -41,6 +43,7 @@ export interface SerialLinkOptions {
 const MAX_UNSENT_BYTES = 16 * 1024;
 const FIRST_RETRY_MS = 250;
 const LONGEST_RETRY_MS = 2000;
+const DEVICE_CHECK_MS = 500;
 
 /** @returns how long to wait before trying for the `attempt`th time (from 1), milliseconds. */
 export const retryDelayMs = (attempt: number): number =>
@@ -90,7 +93,7 @@ export function createSerialLink(
       if ((running && !running.closed) || ended) return Promise.resolve();
       return new Promise((resolve, reject) => {
         let wasOpen = false;
-        running = connection(path, baudRate, portClass)
+        running = connection(path, baudRate, portClass, scheduler)
           .pipe(
             tap({
               next(port) {
@@ -129,22 +132,49 @@ export function createSerialLink(
 }
 
 /** One opening of the port: gives the port once it is open, fails when it cannot be opened or is gone; closes it when left. */
-function connection(path: string, baudRate: number, portClass: SerialPortClass): Observable<SerialPortLike> {
+function connection(
+  path: string,
+  baudRate: number,
+  portClass: SerialPortClass,
+  scheduler: SchedulerLike,
+): Observable<SerialPortLike> {
   return new Observable((subscriber) => {
     const port = new portClass({ path, baudRate, autoOpen: false, hupcl: false });
     port.on('error', (error: Error) => subscriber.error(error));
-    port.on('close', (error: Error | null) => subscriber.error(error ?? { disconnected: true }));
+    port.on('close', (error: Error | null) => subscriber.error(error ?? UNPLUGGED));
     // Some systems tell of a device that went away by the end of the stream.
-    port.on('end', () => subscriber.error({ disconnected: true }));
+    port.on('end', () => subscriber.error(UNPLUGGED));
     port.open((error) => {
-      if (error) subscriber.error(error);
-      else if (subscriber.closed) port.close();
-      else subscriber.next(port);
+      if (error) return subscriber.error(error);
+      if (subscriber.closed) return port.close();
+      subscriber.add(whenGone(path, scheduler, () => subscriber.error(UNPLUGGED)));
+      subscriber.next(port);
     });
     return () => {
       if (port.isOpen) port.close(() => {});
     };
   });
+}
+
+const UNPLUGGED = { disconnected: true };
+
+/**
+ * Calls `gone` when the device's file is away or is another one. Needed because the serial library takes a hang-up, which
+ * reads as nothing at all, for a reason to read again at once, for ever.
+ */
+function whenGone(path: string, scheduler: SchedulerLike, gone: () => void): Subscription {
+  const before = deviceFile(path);
+  // Windows has no such files.
+  return before === null
+    ? Subscription.EMPTY
+    : interval(DEVICE_CHECK_MS, scheduler).subscribe(() => {
+        if (deviceFile(path) !== before) gone();
+      });
+}
+
+function deviceFile(path: string): string | null {
+  const file = statSync(path, { throwIfNoEntry: false });
+  return file ? `${file.dev}:${file.ino}:${file.rdev}` : null;
 }
 
 /** @returns paths of the ports there are; null when the system cannot tell (on Linux without udevadm). */
