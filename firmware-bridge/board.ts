@@ -93,6 +93,10 @@ export function createSleeveBoard(
   // Whoever does not wait for it need not fear it.
   ready.catch(() => {});
 
+  const send = (bytes: Uint8Array): void => {
+    if (!everything.closed) link.write(bytes);
+  };
+
   function shakeHands(): void {
     ear?.close();
     ear = createFirmataEar(link, (io) => {
@@ -112,7 +116,7 @@ export function createSleeveBoard(
     rgb.color(light);
     io.pinMode(SLEEVE_PINS.button, io.MODES.PULLUP);
     io.reportDigitalPin(SLEEVE_PINS.button, 1);
-    if (!streaming) link.write(encodeMessage(MESSAGES.STREAM, { on: 0 }));
+    if (!streaming) send(encodeMessage(MESSAGES.STREAM, { on: 0 }));
   }
 
   const afterReset = (): void => {
@@ -151,9 +155,9 @@ export function createSleeveBoard(
       light = color;
       outputs?.rgb.color(light);
     },
-    sound: (sound) => link.write(encodeMessage(MESSAGES.SOUND, sound)),
+    sound: (sound) => send(encodeMessage(MESSAGES.SOUND, sound)),
     heartbeat(guidanceOn) {
-      link.write(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: guidanceOn ? 1 : 0 }));
+      send(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: guidanceOn ? 1 : 0 }));
       const nowMs = scheduler.now();
       if (lastHeartbeatMs !== null && nowMs - lastHeartbeatMs >= SLEEVE_PATIENCE_MS)
         outputs?.rgb.color(light);
@@ -161,7 +165,7 @@ export function createSleeveBoard(
     },
     stream(on) {
       streaming = on;
-      link.write(encodeMessage(MESSAGES.STREAM, { on: on ? 1 : 0 }));
+      send(encodeMessage(MESSAGES.STREAM, { on: on ? 1 : 0 }));
     },
     close() {
       if (everything.closed) return;
@@ -171,6 +175,7 @@ export function createSleeveBoard(
       );
       // A button held down now would keep the library's timer, and with it the process, alive.
       outputs?.io.emit(`digital-read-${SLEEVE_PINS.button}`, 1);
+      outputs = null;
       ear?.close();
       button$.complete();
     },
