@@ -1,0 +1,1 @@
+export const stopGapMm = (): number => 0.125;

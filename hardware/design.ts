@@ -1,0 +1,136 @@
+/**
+ * The sleeve's measures, the one place for all of them: shape, parts and budgets read from here.
+ * Axes of the sleeve contract, section 1: origin at the centre of the bottle's base, z to the teat, x away from the grip.
+ * All lengths in mm, masses in g. Change the bottle here and run `npm run hardware`.
+ */
+
+/** A bottle as the sleeve needs it; the example of the sleeve contract, section 4, is about this size. */
+export interface Bottle {
+  readonly diameterMm: number;
+  /** Base to the start of the shoulder: the straight part. */
+  readonly bodyHeightMm: number;
+  readonly neckRadiusMm: number;
+  readonly neckZMm: number;
+  readonly collarRadiusMm: number;
+  readonly collarTopZMm: number;
+  readonly teatTipZMm: number;
+  /** Bottle with teat and collar, dry. */
+  readonly emptyMassGrams: number;
+  readonly emptyCentreZMm: number;
+  /** Most milk the budgets reckon with, and where its centre lies in a level hold. */
+  readonly fullMl: number;
+  readonly milkCentreZMm: number;
+}
+
+export const BOTTLE: Bottle = {
+  diameterMm: 61,
+  bodyHeightMm: 107,
+  neckRadiusMm: 21,
+  neckZMm: 122,
+  collarRadiusMm: 25,
+  collarTopZMm: 138,
+  teatTipZMm: 172,
+  emptyMassGrams: 106,
+  emptyCentreZMm: 91,
+  fullMl: 240,
+  milkCentreZMm: 66,
+};
+
+/** Densities, g/cm³: usual table values, from memory. */
+export const DENSITY = { pa12: 1.01, tpu: 1.21, petFilm: 1.38, aluminium: 2.7 } as const;
+
+/** A straight bar cell with two spot-thinned beams; sizes of the usual small bar. */
+export const CELL = {
+  lengthMm: 47,
+  widthMm: 12,
+  thicknessMm: 6,
+  /** From the free end to the hole that takes the load. */
+  loadHoleMm: 5,
+  /** Hole for the load, Ø; the strut's wire goes through it without touching. */
+  loadHoleDiameterMm: 3,
+  /** Spot-thinned middle, cut out across the bar: metal left of the bar's full volume. */
+  metalFraction: 0.8,
+} as const;
+
+/** Music wire (ASTM A228). Young's modulus and strength from memory of the usual tables. */
+export const WIRE = {
+  youngsModulusMPa: 200_000,
+  tensileStrengthMPa: 2000,
+  strutDiameterMm: 0.4,
+  strutLengthMm: 15,
+  linkDiameterMm: 0.5,
+} as const;
+
+/** Where the cells take their load. x and z of the working points. */
+export const PLACES = {
+  frontZMm: 88,
+  rearZMm: 2,
+  axialXMm: 0,
+  /** Accelerometer, on the carrier board behind the bottle; goes into the calibration file as positionMm. */
+  accelerometerMm: [20, 0, -15.5],
+} as const;
+
+export const FIT = {
+  /** Thinnest wall of a printed part: two lines of a 0.5 mm nozzle. Common practice, no source. */
+  minWallMm: 1,
+  minLinerWallMm: 0.8,
+  /** Cup side to shell side, everywhere but at the struts, links and stop pins. */
+  minClearanceMm: 1.2,
+  /** Bottle to liner, liner to cup: slip fits. */
+  slipMm: 0.25,
+} as const;
+
+const linerInner = BOTTLE.diameterMm / 2 + FIT.slipMm;
+const linerOuter = linerInner + FIT.minLinerWallMm;
+const cupInner = linerOuter + FIT.slipMm;
+const cupOuter = cupInner + FIT.minWallMm;
+const shellInner = cupOuter + 1.5;
+
+/** Radii about the bottle's axis and about the keel's; z of the steps from the end cap to the liner's lip. */
+export const SHAPE = {
+  linerInner,
+  linerOuter,
+  cupInner,
+  cupOuter,
+  shellInner,
+  shellOuter: shellInner + 1.1,
+  paneThickness: 0.4,
+  keelX: -(shellInner + 9.5),
+  keelInner: 18.9,
+  keelOuter: 20,
+  /** Below this x the keel is the cover, above it the shell. */
+  seamX: -(shellInner + 15.5),
+  linerBaseZ: -FIT.minLinerWallMm,
+  cupBaseZ: -FIT.minLinerWallMm - 1.6,
+  cupFrontZ: 94,
+  shellFrontZ: 96,
+  shellRearZ: -22.5,
+  capRearZ: -23.7,
+  lipZ: 97.5,
+  /** Half angles of the window about +x, degrees; and its ends. */
+  windowHalfDeg: 74,
+  linerWindowHalfDeg: 95,
+  windowFromZ: 14,
+  windowToZ: 78,
+} as const;
+
+/** What the hand holds. */
+export const GRIP = {
+  diameterMm: 2 * SHAPE.keelOuter,
+  lengthMm: SHAPE.shellFrontZ - SHAPE.capRearZ,
+  /**
+   * Handle of a one-handled power grip, 1¼ to 2 inches: "Easy Ergonomics: A Guide to Selecting Non-Powered Hand
+   * Tools", Cal/OSHA and NIOSH, DHHS (NIOSH) Publication 2004-164.
+   */
+  leastDiameterMm: 31.75,
+  greatestDiameterMm: 50.8,
+} as const;
+
+/** The light sits behind the bottle and shines back and up, to whoever holds the sleeve. Unit vector. */
+export const LIGHT = {
+  atMm: [24, 0, -23.7],
+  towards: [Math.SQRT1_2, 0, -Math.SQRT1_2],
+} as const;
+
+/** The whole sleeve without the bottle may weigh this much. */
+export const MAX_ADDED_MASS_GRAMS = 150;

@@ -1,0 +1,64 @@
+/* What can be tuned, in one place. Times are microseconds unless the name says otherwise. */
+#ifndef EBBLINE_CONFIG_H
+#define EBBLINE_CONFIG_H
+
+#include "pins.h"
+
+#define F_CPU CHIP_CLOCK_HZ
+
+#define FIRMWARE_NAME "ebbline-sleeve"
+#define FIRMWARE_MAJOR 0
+#define FIRMWARE_MINOR 1
+#define FIRMWARE_PATCH 0
+
+/* Firmata protocol 2.5. */
+#define FIRMATA_MAJOR 2
+#define FIRMATA_MINOR 5
+
+/* Cells. One period at 80 readings a second is 12.5 ms; the shared clock keeps the three within 1 ms of each other. */
+#define CELL_PERIOD 12500UL
+#define CELL_SKEW 1000UL
+/* How long a reading waits for the others: the skew, and some for the interrupt and the reading itself. */
+#define CELL_WAIT 1300UL
+/* No ready edge for this long: the converter is silent. 1.6 periods. */
+#define CELL_ALIVE 20000UL
+/* No sample for this long (no two cells agree): one is sent by the clock, its silent cells flagged. */
+#define CELL_DUE_LATE 14500UL
+/* The first reading after a start of all takes four periods and some (HX711 datasheet, "Settling time"). */
+#define CELL_FIRST 100000UL
+/* A converter is started anew by holding its clock high for more than 60 µs (HX711 datasheet, "Reset and Power-Down"). */
+#define CELL_POWER_DOWN_US 80
+/* Silent converters are started anew one by one, converters out of step all together; ever more seldom. */
+#define CELL_RETRY_FIRST 250000UL
+#define CELL_RETRY_LAST 64000000UL
+/* A converter in step for this long has recovered. */
+#define CELL_RECOVERED 10000000UL
+
+/* Accelerometer, 200 readings a second. */
+#define ACCEL_SILENT 12500UL
+#define ACCEL_STUCK_READINGS 40
+#define ACCEL_TRANSFER_LIMIT 2000UL
+#define ACCEL_START_WAIT 100000UL
+#define ACCEL_RETRY 100000UL
+
+/* The sleeve guides nobody when its host has been quiet for this long (sleeve contract, section 2, HEARTBEAT). */
+#define HEARTBEAT_LIMIT 2000000UL
+
+/* "No guidance" on the light: a dim white blink every two seconds, unlike any cue. */
+#define QUIET_DUTY 24
+#define QUIET_PERIOD 2000000UL
+#define QUIET_ON 250000UL
+
+#define BUTTON_DEBOUNCE 20000UL
+
+#define SUPPLY_PERIOD 10000UL
+/* The chip's own reference is 1.1 V, 1.0 to 1.2 V from chip to chip; the measured value is kept in its EEPROM. */
+#define BANDGAP_MILLIVOLTS 1100
+#define BANDGAP_LEAST_MILLIVOLTS 1000
+#define BANDGAP_MOST_MILLIVOLTS 1200
+
+/* EEPROM: what differs from sleeve to sleeve. A blank byte is 0xff. */
+#define EEPROM_SLEEVE_NUMBER 0 /* u32 */
+#define EEPROM_BANDGAP 4       /* u16, mV */
+
+#endif

@@ -1,0 +1,23 @@
+/* Bodies to and from the line: checksum, and seven bits to a byte (sleeve contract, section 2). */
+#ifndef EBBLINE_FRAMES_H
+#define EBBLINE_FRAMES_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#define MESSAGE_START 0xf0
+#define MESSAGE_END 0xf7
+
+/* Longest body from a host, checksum included. */
+#define HOST_BODY_MOST 16
+
+/* Sends a message whole, or nothing: false when the queue has not the room, or would have less than `reserve` left. */
+bool frame_send(uint8_t id, const void *body, uint8_t body_bytes, uint8_t reserve);
+
+/*
+ * Unpacks a body of `body_bytes` from exactly the packed bytes that it needs.
+ * False when their number is not right or the checksum is wrong; *body is then worthless.
+ */
+bool frame_read(void *body, uint8_t body_bytes, const uint8_t *packed, uint8_t packed_bytes);
+
+#endif

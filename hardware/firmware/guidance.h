@@ -1,0 +1,32 @@
+/*
+ * Who speaks through light and buzzer: the host while it lives, else nobody, and the light says so ("no guidance").
+ * The host lives while its heartbeats come. A general Firmata host, which knows of none, is taken at its word for as
+ * long after each of its writes. A cue of a host that has died is forgotten: it never comes back.
+ */
+#ifndef EBBLINE_GUIDANCE_H
+#define EBBLINE_GUIDANCE_H
+
+#include "light.h"
+#include "messages.h"
+
+#include <stdbool.h>
+
+void guidance_begin(void);
+
+/* To be called often. */
+void guidance_poll(void);
+
+void guidance_heartbeat(bool on);
+
+/* The host wants one color of the light at `duty`. */
+void guidance_light(uint8_t color, uint8_t duty);
+
+void guidance_sound(const sound_body *sound);
+
+/* A host makes itself known anew: without heartbeats it is a general one. */
+void guidance_new_host(void);
+
+/* What the host wants of a color at present. */
+uint8_t guidance_duty(uint8_t color);
+
+#endif

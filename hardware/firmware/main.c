@@ -1,0 +1,91 @@
+/* The sleeve: reads its cells, tells the host, and shows what the host says. Everything in turn, nothing waits. */
+#include "config.h"
+
+#include "accelerometer.h"
+#include "button.h"
+#include "cells.h"
+#include "clock.h"
+#include "frames.h"
+#include "guidance.h"
+#include "host.h"
+#include "line.h"
+#include "messages.h"
+#include "supply.h"
+
+#include <avr/interrupt.h>
+#include <avr/io.h>
+#include <avr/power.h>
+#include <avr/sleep.h>
+#include <avr/wdt.h>
+
+static uint16_t sequence;
+/* Flags that the next sample must carry: kept until one has gone out. */
+static uint8_t owed = SAMPLE_FIRST_AFTER_RESET;
+
+static void send_sample(const struct cells_reading *reading)
+{
+    sample_body sample;
+    uint8_t i;
+    sample.sequence = sequence++;
+    sample.time_micros = reading->micros;
+    for (i = 0; i < CELL_COUNT; i++)
+        sample.cells[i] = reading->counts[i];
+    sample.flags = owed | reading->faults;
+    {
+        int16_t axes[3];
+        if (!accelerometer_latest(axes))
+            sample.flags |= SAMPLE_ACCELEROMETER_FAULT;
+        for (i = 0; i < 3; i++)
+            sample.accelerometer[i] = axes[i];
+    }
+    if (button_is_down())
+        sample.flags |= SAMPLE_BUTTON_DOWN;
+    if (supply_is_low())
+        sample.flags |= SAMPLE_SUPPLY_LOW;
+    if (frame_send(SAMPLE_ID, &sample, sizeof sample, 0))
+        owed = 0;
+    else
+        owed |= SAMPLE_SAMPLES_LOST;
+}
+
+static void begin(void)
+{
+    PORTB = PORT_B_HIGH;
+    DDRB = PORT_B_OUT;
+    PORTC = PORT_C_HIGH;
+    DDRC = PORT_C_OUT;
+    PORTD = PORT_D_HIGH;
+    DDRD = PORT_D_OUT;
+    power_spi_disable();
+    ACSR = _BV(ACD);
+    clock_begin();
+    line_begin();
+    supply_begin();
+    accelerometer_begin();
+    cells_begin();
+    guidance_begin();
+    host_begin();
+    wdt_enable(WDTO_250MS);
+    /* Idle: the core stops until the next interrupt, at the latest that of the clock, 1 ms on; timers and line go on. */
+    set_sleep_mode(SLEEP_MODE_IDLE);
+    sleep_enable();
+    sei();
+}
+
+int main(void)
+{
+    struct cells_reading reading;
+    begin();
+    for (;;) {
+        wdt_reset();
+        accelerometer_poll();
+        supply_poll();
+        if (button_poll())
+            host_button_changed();
+        if (cells_poll(&reading) && host_wants_samples())
+            send_sample(&reading);
+        host_poll();
+        guidance_poll();
+        sleep_cpu();
+    }
+}

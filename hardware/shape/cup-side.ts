@@ -1,0 +1,140 @@
+/** What the cells weigh: the bottle, its washable liner and the inner cup with its feet. */
+import { type Bottle, CELL, FIT, PLACES, SHAPE as S, WIRE } from '../design.ts';
+import { bar, box, curvedWall, cut, rod, type Solid, tube, turned, union, wedge } from './solids.ts';
+
+/** Stop pins across the keel, one in each foot: x and z of their middles. */
+export const STOP_PIN = { diameterMm: 3, xMm: -(S.cupOuter + 2.9) } as const;
+export const STOP_PIN_Z = { front: PLACES.frontZMm - 5.5, rear: PLACES.rearZMm + 5.5 } as const;
+/** Lower face of the feet, where the struts begin. */
+export const FOOT_X = -(S.cupOuter + 6);
+/** The link under the front foot, and the two behind the bottle. */
+export const FRONT_LINK = { xMm: FOOT_X - 5, zMm: 76, fromY: -14.1, toY: 15 } as const;
+export const REAR_LINKS = { xMm: [22, -22], zMm: -8, fromY: -19.5, toY: 22 } as const;
+
+export const linkLengthsMm = {
+  front: FRONT_LINK.toY - FRONT_LINK.fromY,
+  rear: REAR_LINKS.toY - REAR_LINKS.fromY,
+} as const;
+
+/** The foot's pin hole leaves the stop gap all round. */
+function feet(stopGapMm: number): Solid {
+  const top = -(S.cupInner + 0.4);
+  const front = box([FOOT_X, top], [-4, 4], [74, 92]);
+  const arm = box([FOOT_X - 2.5, FOOT_X + 2], [-16.6, 4], [74, 78]);
+  const post = box([FRONT_LINK.xMm - 1.5, FOOT_X + 2], [-16.6, FRONT_LINK.fromY], [74, 78]);
+  const rear = box([FOOT_X, top], [-4, 4], [S.cupBaseZ, 10.5]);
+  const hole = (z: number) =>
+    bar(STOP_PIN.diameterMm / 2 + stopGapMm, [STOP_PIN.xMm, -6, z], [STOP_PIN.xMm, 6, z]);
+  return cut(
+    union(front, arm, post, rear),
+    hole(STOP_PIN_Z.front),
+    hole(STOP_PIN_Z.rear),
+    bar(0.5, [FOOT_X - 1, 0, PLACES.frontZMm], [FOOT_X + 5, 0, PLACES.frontZMm]),
+    bar(0.5, [FOOT_X - 1, 0, PLACES.rearZMm], [FOOT_X + 5, 0, PLACES.rearZMm]),
+    bar(0.5, [FRONT_LINK.xMm, -20, 76], [FRONT_LINK.xMm, -10, 76]),
+  );
+}
+
+/** Openings between the cup's three ribs (below, left and right), degrees from +x and half width: the upper one is the window's. */
+const CUP_OPENINGS = [
+  [0, 97],
+  [136.5, 23.5],
+  [-136.5, 23.5],
+] as const;
+
+/** Inner cup: two rings, three ribs and a base, so that it is light and the bottle can be read. */
+export function innerCup(stopGapMm: number): Solid {
+  const bowl = turned([
+    [0, S.cupBaseZ],
+    [S.cupOuter, S.cupBaseZ],
+    [S.cupOuter, S.cupFrontZ],
+    [S.cupInner, S.cupFrontZ],
+    [S.cupInner, S.linerBaseZ],
+    [0, S.linerBaseZ],
+  ]);
+  const openings = CUP_OPENINGS.map(([middle, half]) =>
+    curvedWall([S.cupInner - 3, S.cupOuter + 3], middle, half, [14, 80]),
+  );
+  const lightening = [0, 60, 120, 180, 240, 300].map((deg) =>
+    rod(6.5, [-10, 5], [18 * Math.cos((deg * Math.PI) / 180), 18 * Math.sin((deg * Math.PI) / 180)]),
+  );
+  const body = cut(bowl, ...openings, ...lightening);
+  const boss = rod(4, [S.cupBaseZ - 2, S.cupBaseZ + 0.5]);
+  const posts = REAR_LINKS.xMm.map((x) =>
+    box([x - 2, x + 2], [REAR_LINKS.fromY - 3, REAR_LINKS.fromY], [REAR_LINKS.zMm - 2, S.cupBaseZ + 0.5]),
+  );
+  const holes = REAR_LINKS.xMm.map((x) => bar(0.5, [x, -30, REAR_LINKS.zMm], [x, -16, REAR_LINKS.zMm]));
+  return cut(union(body, boss, ...posts, feet(stopGapMm)), rod(0.5, [-6, 0]), ...holes);
+}
+
+/** Liner: a soft cup that catches drips, lifts out by its tab and goes into the sink. */
+export function liner(): Solid {
+  const wall = tube(S.linerInner, S.linerOuter, [S.linerBaseZ, S.lipZ + FIT.minLinerWallMm]);
+  const base = rod(S.linerOuter, [S.linerBaseZ, 0]);
+  const lip = tube(S.linerInner, S.shellOuter + 1, [S.lipZ, S.lipZ + 1]);
+  const tab = curvedWall([S.linerOuter, S.shellOuter + 8], 0, 14, [S.lipZ, S.lipZ + 1]);
+  // Three soft ribs hold the bottle by friction; two tongues snap under the cup's front ring.
+  const ribs = [180, 108, -108].map((deg) =>
+    curvedWall([S.linerInner - 0.5, S.linerInner + 0.2], deg, 2.2, [8, 92]),
+  );
+  const tongues = [136.5, -136.5].map((deg) =>
+    curvedWall([S.linerOuter - 0.2, S.linerOuter + 1], deg, 5, [77, 79.7]),
+  );
+  const window = wedge(0, S.linerWindowHalfDeg, 60, [S.windowFromZ, S.windowToZ]);
+  return union(cut(union(wall, base, lip, tab), window), ...ribs, ...tongues);
+}
+
+/** The bottle as a solid of revolution: for drawings and for the window's test, never printed. */
+export function bottleSolid(bottle: Bottle): Solid {
+  const r = bottle.diameterMm / 2;
+  const teat: [number, number][] = [
+    [14, bottle.collarTopZMm],
+    [13, bottle.collarTopZMm + 8],
+    [8, bottle.collarTopZMm + 16],
+    [6.5, bottle.teatTipZMm - 9],
+    [5.5, bottle.teatTipZMm - 3],
+    [3, bottle.teatTipZMm - 0.5],
+    [0, bottle.teatTipZMm],
+  ];
+  return turned([
+    [0, 0],
+    [r - 3, 0],
+    [r - 0.8, 1],
+    [r, 3],
+    [r, bottle.bodyHeightMm],
+    [r - 2.5, bottle.bodyHeightMm + 6],
+    [bottle.neckRadiusMm, bottle.neckZMm],
+    [bottle.collarRadiusMm, bottle.neckZMm],
+    [bottle.collarRadiusMm, bottle.collarTopZMm],
+    ...teat,
+  ]);
+}
+
+/** The three struts: thin wires, stiff along their length only. */
+export function struts(): Solid[] {
+  const r = WIRE.strutDiameterMm / 2;
+  const l = WIRE.strutLengthMm;
+  return [
+    bar(r, [0, 0, S.cupBaseZ - 2], [0, 0, S.cupBaseZ - 2 - l]),
+    bar(r, [FOOT_X, 0, PLACES.frontZMm], [FOOT_X - l, 0, PLACES.frontZMm]),
+    bar(r, [FOOT_X, 0, PLACES.rearZMm], [FOOT_X - l, 0, PLACES.rearZMm]),
+  ];
+}
+
+/** The three links that hold y, roll and yaw. */
+export function links(): Solid[] {
+  const r = WIRE.linkDiameterMm / 2;
+  const f = FRONT_LINK;
+  return [
+    bar(r, [f.xMm, f.fromY, f.zMm], [f.xMm, f.toY, f.zMm]),
+    ...REAR_LINKS.xMm.map((x) =>
+      bar(r, [x, REAR_LINKS.fromY, REAR_LINKS.zMm], [x, REAR_LINKS.toY, REAR_LINKS.zMm]),
+    ),
+  ];
+}
+
+/** Nearer faces of the three bar cells, seen from the bottle. */
+export const CELL_TOP = {
+  axialZ: S.cupBaseZ - 2 - WIRE.strutLengthMm + CELL.thicknessMm + 0.4,
+  transverseX: FOOT_X - WIRE.strutLengthMm + CELL.thicknessMm + 1.5,
+} as const;

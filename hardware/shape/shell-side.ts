@@ -1,0 +1,198 @@
+/** What the hand holds: shell with its window pane, grip cover, battery door and end cap. */
+import { CELL, LIGHT, PLACES, SHAPE as S } from '../design.ts';
+import { CELL_TOP, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
+import {
+  bar,
+  box,
+  circle,
+  common,
+  curvedWall,
+  cut,
+  joined,
+  less,
+  type Outline,
+  type Point3,
+  type Range,
+  raised,
+  rod,
+  type Solid,
+  union,
+} from './solids.ts';
+
+const KEEL: readonly [number, number] = [S.keelX, 0];
+const AXIS: readonly [number, number] = [0, 0];
+/** Battery door: half angle about the keel's axis, and its ends. */
+export const DOOR = { halfDeg: 36, fromZ: 6, toZ: 56, screwZ: 53, gap: 0.25 } as const;
+/** The seam between shell and cover, and the gap left there. */
+const COVER_TOP = S.seamX - 0.15;
+/** Screws that hold the end cap, x and y. */
+const CAP_SCREWS = [
+  [15.7, 27.3],
+  [15.7, -27.3],
+  [S.keelX - 13.5, 0],
+] as const;
+const SELF_TAPPING_RADIUS = 0.9;
+const THROUGH_RADIUS = 1.15;
+
+const inner = (): Outline => joined(circle(S.shellInner, AXIS), circle(S.keelInner, KEEL));
+const outer = (): Outline => joined(circle(S.shellOuter, AXIS), circle(S.keelOuter, KEEL));
+/** Room inside, a little into the walls, so that what is fixed to a wall is one with it. */
+const room = (z: Range): Solid =>
+  raised(joined(circle(S.shellInner + 0.6, AXIS), circle(S.keelInner + 0.6, KEEL)), z);
+const keelRoom = (z: Range): Solid => raised(circle(S.keelInner + 0.6, KEEL), z);
+
+/** Cells are screwed to these: the front and rear ones to a bridge over them, the axial one to a plate behind it. */
+export const MOUNTS = {
+  bridge: { x: [CELL_TOP.transverseX, CELL_TOP.transverseX + 2.6] as Range, z: [31, 59] as Range },
+  plate: {
+    x: [S.keelX - S.keelInner, -26] as Range,
+    z: [-22.4, CELL_TOP.axialZ - CELL.thicknessMm] as Range,
+  },
+} as const;
+
+/** Shell: tube and upper part of the keel, with everything that carries cells, links and stop pins. */
+export function shell(): Solid {
+  const wall = raised(less(outer(), inner()), [S.shellRearZ, S.shellFrontZ]);
+  const window = curvedWall([S.shellInner - 3, S.shellOuter + 3], 0, S.windowHalfDeg, [
+    S.windowFromZ,
+    S.windowToZ,
+  ]);
+  const cover = box([-100, S.seamX], [-50, 50], [-50, 150]);
+  const bridge = common(keelRoom(MOUNTS.bridge.z), box(MOUNTS.bridge.x, [-30, 30], MOUNTS.bridge.z));
+  const plate = common(room(MOUNTS.plate.z), box([S.seamX - 0.5, -26], [-30, 30], MOUNTS.plate.z));
+  const plateFoot = box([S.keelX - 17.5, S.seamX + 0.5], [-5, 5], [MOUNTS.plate.z[0], -14]);
+  // The front wall closes the cover too, so below the seam it only touches it.
+  const front: Range = [94, 95.5];
+  const frontWall = union(
+    common(
+      raised(less(circle(S.keelInner + 0.6, KEEL), circle(S.shellInner, AXIS)), front),
+      box([S.seamX, 0], [-30, 30], front),
+    ),
+    common(rod(S.keelInner - 0.3, front, KEEL), box([-100, S.seamX + 0.5], [-30, 30], front)),
+    box([S.keelX - 17.5, -54.2], [-5, 5], [90.3, 95]),
+  );
+  const linkBlocks = union(
+    common(keelRoom([73, 79]), box([FRONT_LINK.xMm - 2, FRONT_LINK.xMm + 4], [FRONT_LINK.toY, 20], [73, 79])),
+    ...REAR_LINKS.xMm.map((x) =>
+      common(room([-11, -5]), box([x - 2.5, x + 2.5], [REAR_LINKS.toY, 36], [-11, -5])),
+    ),
+  );
+  const pinBosses = union(
+    ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].flatMap((z) =>
+      (
+        [
+          [7, 20],
+          [-20, -7],
+        ] as const
+      ).map((y) =>
+        common(keelRoom([z - 3, z + 3]), box([STOP_PIN.xMm - 3, STOP_PIN.xMm + 3], y, [z - 3, z + 3])),
+      ),
+    ),
+  );
+  const capBosses = CAP_SCREWS.slice(0, 2).map(([x, y]) =>
+    common(room([-22.4, -14]), rod(3, [-22.4, -14], [x, y])),
+  );
+  const body = union(
+    cut(wall, window, cover),
+    union(bridge, linkBlocks, pinBosses),
+    union(plate, plateFoot, ...capBosses),
+    frontWall,
+  );
+  const bore = (from: Point3, to: Point3, radius = SELF_TAPPING_RADIUS) => bar(radius, from, to);
+  return cut(
+    body,
+    ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].map((z) =>
+      bore([STOP_PIN.xMm, -30, z], [STOP_PIN.xMm, 30, z], STOP_PIN.diameterMm / 2),
+    ),
+    ...REAR_LINKS.xMm.map((x) => bore([x, 20, REAR_LINKS.zMm], [x, 40, REAR_LINKS.zMm], 0.5)),
+    bore([FRONT_LINK.xMm, 12, FRONT_LINK.zMm], [FRONT_LINK.xMm, 30, FRONT_LINK.zMm], 0.5),
+    ...CAP_SCREWS.map(([x, y]) => bore([x, y, -30], [x, y, y === 0 ? -19.5 : -15])),
+    ...[92.9, -16.5].map((z) => bore([S.keelX - 25, 0, z], [S.keelX - 10, 0, z])),
+    // Screws of the cells: two for each fixed end.
+    ...[35, 41, 49, 55].map((z) => bore([-60, 0, z], [-30, 0, z], THROUGH_RADIUS)),
+    ...[-37, -31].map((x) => bore([x, 0, -30], [x, 0, -15], THROUGH_RADIUS)),
+  );
+}
+
+/** Grip cover: lower part of the keel, with the opening of the battery door. */
+export function gripCover(): Solid {
+  const ring = curvedWall([S.keelInner, S.keelOuter], 180, 80, [S.shellRearZ, S.shellFrontZ], KEEL);
+  const upper = box([COVER_TOP, 100], [-50, 50], [-50, 150]);
+  const opening = curvedWall(
+    [S.keelInner - 0.1, S.keelOuter + 8],
+    180,
+    DOOR.halfDeg,
+    [DOOR.fromZ, DOOR.toZ],
+    KEEL,
+  );
+  const ledge = curvedWall([S.keelInner - 2.2, S.keelInner + 0.4], 180, DOOR.halfDeg + 5, [50, 60], KEEL);
+  const screws = [92.9, -16.5].map((z) => bar(THROUGH_RADIUS, [S.keelX - 25, 0, z], [S.keelX - 15, 0, z]));
+  const doorScrew = bar(1.6, [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 10, 0, DOOR.screwZ]);
+  return cut(union(ring, ledge), upper, opening, ...screws, doorScrew);
+}
+
+/** Battery door: a tongue at the rear, one captive screw at the front. */
+export function batteryDoor(): Solid {
+  const g = DOOR.gap;
+  const panel = curvedWall(
+    [S.keelInner + 0.15, S.keelOuter],
+    180,
+    DOOR.halfDeg - 0.8,
+    [DOOR.fromZ + g, DOOR.toZ - g],
+    KEEL,
+  );
+  const tongue = curvedWall(
+    [S.keelInner - 1.4, S.keelInner - 0.2],
+    180,
+    DOOR.halfDeg - 12,
+    [DOOR.fromZ - 3.5, DOOR.fromZ + 4],
+    KEEL,
+  );
+  const root = curvedWall(
+    [S.keelInner - 1.4, S.keelInner + 0.8],
+    180,
+    DOOR.halfDeg - 12,
+    [DOOR.fromZ + g, DOOR.fromZ + 4],
+    KEEL,
+  );
+  return cut(
+    union(panel, tongue, root),
+    bar(1.35, [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 15, 0, DOOR.screwZ]),
+  );
+}
+
+const along = (steps: number): Point3 => [
+  LIGHT.atMm[0] + steps * LIGHT.towards[0],
+  0,
+  LIGHT.atMm[2] + steps * LIGHT.towards[2],
+];
+
+/** End cap: closes the rear, carries light, button and buzzer, all turned away from the baby. */
+export function endCap(): Solid {
+  const plate = raised(outer(), [S.capRearZ, S.shellRearZ]);
+  const housing = common(bar(6.4, along(-6), along(6)), box([-100, 100], [-50, 50], [-60, S.shellRearZ]));
+  const room = bar(4.9, along(-8), along(8));
+  return cut(
+    union(plate, housing),
+    room,
+    rod(3.6, [-30, -20], [7, 0]),
+    rod(1.5, [-30, -20], [-10, -15]),
+    box([S.keelX - 5, S.keelX - 1], [-4.5, 4.5], [-30, -20]),
+    ...CAP_SCREWS.map(([x, y]) => rod(THROUGH_RADIUS, [-30, -20], [x, y])),
+  );
+}
+
+/** Clear film over the window, glued on from outside: keeps fingers off the bottle, and the label readable. */
+export const pane = (): Solid =>
+  curvedWall([S.shellOuter + 0.05, S.shellOuter + 0.05 + S.paneThickness], 0, S.windowHalfDeg + 6, [
+    S.windowFromZ - 3,
+    S.windowToZ + 3,
+  ]);
+
+/** Milky disc in front of the light. */
+export const lightDisc = (): Solid => bar(4.7, along(4.6), along(6));
+
+export const BUTTON_AT = { xMm: 7, yMm: 0 } as const;
+/** A thumb from either side reaches the button past the keel: distance from the grip's axis, mm. */
+export const buttonReachMm = BUTTON_AT.xMm - S.keelX;
+export const POINTS = { frontZ: PLACES.frontZMm, rearZ: PLACES.rearZMm } as const;
