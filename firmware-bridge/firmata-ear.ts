@@ -39,8 +39,7 @@ export function createFirmataEar(link: SleeveLink, onReady: (io: Firmata) => voi
       try {
         transport.emit('data', message);
       } catch {
-        // A broken answer, such as a pin that is not there. The library would keep it and trip over it for ever.
-        io.buffer.length = 0;
+        // A broken answer, such as of a pin that is not there; the library is over it with the next message.
       }
     },
     close() {

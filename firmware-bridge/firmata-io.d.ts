@@ -8,11 +8,8 @@ declare module 'firmata-io' {
 
   export class Firmata extends EventEmitter {
     constructor(transport: FirmataTransport, options?: { reportVersionTimeout?: number });
-    readonly isReady: boolean;
+    readonly transport: FirmataTransport;
     readonly MODES: { INPUT: number; OUTPUT: number; PWM: number; PULLUP: number };
-    readonly firmware: { name?: string };
-    /** Bytes of the message being received. */
-    readonly buffer: number[];
     /** Timer after which the library asks for the version by itself. */
     readonly reportVersionTimeoutId: NodeJS.Timeout;
     pinMode(pin: number, mode: number): void;

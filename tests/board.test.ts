@@ -1,10 +1,18 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { createSleeveBoard, SLEEVE_PINS } from '../firmware-bridge/board.ts';
+import { createFirmataEar } from '../firmware-bridge/firmata-ear.ts';
 import { createSimulatedLink } from '../firmware-bridge/links/simulated-link.ts';
-import { encodeMessage, type HostMessage, MESSAGES, PIN_MODES } from '../firmware-bridge/wire/index.ts';
+import {
+  encodeMessage,
+  type HostMessage,
+  MESSAGES,
+  PIN_MODES,
+  SAMPLE_FLAGS,
+  sleeveAnswers,
+} from '../firmware-bridge/wire/index.ts';
 import { createFakeSleeve, type FakeSleeve } from './support/fake-sleeve.ts';
 import { createVirtualClock, type VirtualClock } from './support/virtual-clock.ts';
-import { fromHex, toHex } from './support/wire.ts';
+import { fromHex, sampleOf, streamOf, toHex } from './support/wire.ts';
 
 async function boardOn(sleeve: FakeSleeve = createFakeSleeve(), clock: VirtualClock = createVirtualClock()) {
   const link = createSimulatedLink(sleeve, { label: 'test sleeve' }, clock.scheduler);
@@ -183,6 +191,29 @@ describe('what the sleeve may have forgotten', () => {
     board.close();
   });
 
+  it('is sent again when only the flag of the first sample tells of the reset', async () => {
+    const { sleeve, clock, board } = await boardOn();
+    await clock.advance(500);
+    sleeve.levels.clear();
+    await clock.advance(100);
+    expect(levels(sleeve)).toEqual([undefined, undefined, undefined]);
+    sleeve.say(sleeveAnswers.sample(sampleOf(0, { flags: SAMPLE_FLAGS.firstAfterReset })));
+    await clock.advance(100);
+    expect(levels(sleeve)).toEqual([0, 0, 0]);
+    board.close();
+  });
+
+  it('is sent again when the reset chip only says who it is', async () => {
+    const { sleeve, clock, board } = await boardOn();
+    await clock.advance(500);
+    board.setLight(GREEN);
+    sleeve.samples = false;
+    sleeve.reset();
+    await clock.advance(100);
+    expect(levels(sleeve)).toEqual([0, 200, 0]);
+    board.close();
+  });
+
   it('is sent again after heartbeats had stopped, for the sleeve then shows a sign of its own', async () => {
     const { sleeve, clock, board } = await boardOn();
     await clock.advance(500);
@@ -255,21 +286,44 @@ describe('whatever comes over the line', () => {
   });
 });
 
-it('leaves the process as it was: no signal handler, no timer that keeps it alive, even with the button held', async () => {
-  const timers = (): number => process.getActiveResourcesInfo().filter((name) => name === 'Timeout').length;
-  const timersBefore = timers();
+it('leaves the process as it was: no signal handler, no timer that goes on, even with the button held', async () => {
   const handlersBefore = process.listenerCount('SIGINT');
+  const running = new Set<unknown>();
+  const { setInterval, clearInterval } = globalThis;
+  vi.stubGlobal('setInterval', (...args: Parameters<typeof setInterval>) => {
+    const timer = setInterval(...args);
+    running.add(timer);
+    return timer;
+  });
+  vi.stubGlobal('clearInterval', (timer: NodeJS.Timeout) => {
+    running.delete(timer);
+    clearInterval(timer);
+  });
   const { sleeve, clock, board, link } = await boardOn();
   await clock.advance(500);
   await board.ready;
   expect(process.listenerCount('SIGINT')).toBe(handlersBefore);
   sleeve.press(true);
   await clock.advance(50);
-  expect(timers()).toBeGreaterThan(timersBefore);
+  expect(running.size).toBe(1);
   board.close();
   await link.close();
-  // The library lets go a few milliseconds later; a timer that stayed would run into the test's own time limit.
-  while (timers() > timersBefore) await new Promise(setImmediate);
+  expect(running.size).toBe(0);
+  vi.unstubAllGlobals();
+});
+
+it('lets the library hear ordinary messages and none of ours', async () => {
+  const link = createSimulatedLink(createFakeSleeve(), {}, createVirtualClock().scheduler);
+  const ear = createFirmataEar(link, () => {});
+  const heard: string[] = [];
+  ear.io.transport.on('data', (message: Uint8Array) => heard.push(toHex(message)));
+  for (const hex of ['f90205', toHex(streamOf(1, 1)), 'f00f00f7', 'f07100f7', '901000'])
+    ear.hear(fromHex(hex));
+  expect(heard).toEqual(['f90205', 'f07100f7', '901000']);
+  // Pin state of a pin that is not there: the library's own handler throws.
+  expect(() => ear.io.transport.emit('data', fromHex('f06e640100f7'))).toThrow(TypeError);
+  expect(() => ear.hear(fromHex('f06e640100f7'))).not.toThrow();
+  ear.close();
 });
 
 it('keeps several boards in one process apart', async () => {
