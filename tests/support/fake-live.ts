@@ -39,6 +39,7 @@ export function viewOf(part: Partial<LiveView> = {}): LiveView {
     simulated: true,
     linkLabel: 'simulated sleeve',
     qualityReason: null,
+    notice: null,
     setup: EMPTY_SETUP,
     numbers: TELLTALE_NUMBERS,
     ...part,

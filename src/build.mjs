@@ -1,0 +1,67 @@
+/**
+ * Builds what is shipped: the command (dist/ebbline.js) and the page (dist/web). Run by `npm run build` and on install.
+ * The command's own code is bundled, split where it imports late, so that it starts at once and loads the heavy parts
+ * (boards, charts, the store) only when they are needed; packages stay in node_modules.
+ *
+ *   node src/build.mjs              all of it, into dist
+ *   node src/build.mjs page FOLDER  the page alone, into FOLDER (the tests of the page do this)
+ */
+import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+
+const at = (path) => fileURLToPath(new URL(path, import.meta.url));
+
+async function buildPage(folder) {
+  mkdirSync(folder, { recursive: true });
+  const common = { outdir: folder, bundle: true, minify: true, logLevel: 'warning' };
+  await Promise.all([
+    build({
+      ...common,
+      entryPoints: { page: at('web/main.tsx') },
+      format: 'esm',
+      target: 'es2022',
+      jsx: 'automatic',
+      jsxImportSource: 'preact',
+    }),
+    build({
+      ...common,
+      entryPoints: { page: at('web/style/page.css') },
+      target: ['chrome111', 'firefox113', 'safari16.4'],
+    }),
+  ]);
+  for (const name of ['index.html', 'mark.svg']) copyFileSync(at(`web/${name}`), join(folder, name));
+}
+
+async function buildCommand(folder) {
+  const main = at('cli/main.ts');
+  if (!existsSync(main)) return console.log('build: no command yet (src/cli/main.ts is not there)');
+  await build({
+    entryPoints: { ebbline: main },
+    outdir: folder,
+    bundle: true,
+    splitting: true,
+    chunkNames: 'parts/[name]-[hash]',
+    platform: 'node',
+    format: 'esm',
+    target: 'node20',
+    packages: 'external',
+    logLevel: 'warning',
+  });
+  const file = join(folder, 'ebbline.js');
+  const text = readFileSync(file, 'utf8');
+  if (!text.startsWith('#!')) writeFileSync(file, `#!/usr/bin/env node\n${text}`);
+  chmodSync(file, 0o755);
+}
+
+const startedMs = performance.now();
+const [only, folder] = process.argv.slice(2);
+if (only === 'page' && folder) {
+  await buildPage(resolve(folder));
+} else {
+  const dist = at('../dist');
+  rmSync(dist, { recursive: true, force: true });
+  await Promise.all([buildPage(join(dist, 'web')), buildCommand(dist)]);
+  console.log(`build: dist made in ${Math.round(performance.now() - startedMs)} ms`);
+}

@@ -1,0 +1,34 @@
+import { BeforePage } from './before/before-page.tsx';
+import { NumbersPage } from './builder/numbers-page.tsx';
+import { FeedPage } from './feeds/feed-page.tsx';
+import { FeedsPage } from './feeds/feeds-page.tsx';
+import { LivePage } from './live/live-page.tsx';
+import { useLive } from './live/use-live.ts';
+import { ChoicesAround } from './parts/choices.tsx';
+import { useRoute } from './parts/route.ts';
+
+/** The stream stays open on every page, so that a feed in progress is never out of sight. */
+export function App() {
+  return (
+    <ChoicesAround>
+      <CurrentPage />
+    </ChoicesAround>
+  );
+}
+
+function CurrentPage() {
+  const guard = useLive();
+  const route = useRoute();
+  switch (route.page) {
+    case 'before':
+      return <BeforePage guard={guard} />;
+    case 'feeds':
+      return <FeedsPage guard={guard} />;
+    case 'feed':
+      return <FeedPage key={route.id} id={route.id} guard={guard} />;
+    case 'numbers':
+      return <NumbersPage guard={guard} />;
+    case 'live':
+      return <LivePage guard={guard} />;
+  }
+}

@@ -1,0 +1,50 @@
+/** Before a feed: one screen, all of it skippable, last values kept. */
+import { useState } from 'preact/hooks';
+import type { FeedSetup } from '../../feed/feed.ts';
+import type { FeedListAnswer } from '../../server/answers.ts';
+import type { Guard } from '../live/guard.ts';
+import { type Refused, send, useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { addressOf } from '../parts/route.ts';
+import { BeforeForm } from './before-form.tsx';
+import { knownFrom } from './known.ts';
+
+const goLive = () => {
+  location.hash = addressOf({ page: 'live' });
+};
+
+export function BeforePage({ guard }: { guard: Guard }) {
+  const { texts } = useChoices();
+  const [edited, setEdited] = useState<FeedSetup | null>(null);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const feeds = useJson<FeedListAnswer>('/feeds');
+  const kept = guard.view?.setup;
+  const setup = edited ?? kept;
+  const earlier = feeds.state === 'here' ? feeds.answer.feeds.map((feed) => feed.setup) : [];
+
+  const keep = async () => {
+    if (!setup) return;
+    const error = await send({ kind: 'setup', setup });
+    setRefused(error);
+    if (!error) goLive();
+  };
+  return (
+    <ReadingPage title={texts.before.title} page="before" guard={guard}>
+      <p class="soft">{texts.before.intro}</p>
+      {setup ? (
+        <BeforeForm
+          setup={setup}
+          known={knownFrom(kept ? [kept, ...earlier] : earlier)}
+          refused={refused}
+          onChange={(part) => setEdited({ ...setup, ...part })}
+          onKeep={keep}
+          onSkip={goLive}
+        />
+      ) : (
+        guard.shown && <RefusedNote error={{ code: 'UNREACHED', message: '', remedy: '' }} />
+      )}
+    </ReadingPage>
+  );
+}

@@ -1,0 +1,33 @@
+/** What was entered for earlier feeds, offered again. Pure. */
+import type { FeedSetup } from '../../feed/feed.ts';
+
+export interface Baby {
+  babyName: string;
+  babyBirthDate: string | null;
+}
+
+export interface Known {
+  babies: Baby[];
+  bottles: string[];
+  caregivers: string[];
+}
+
+/** @param setups  latest first; the latest birth date of a name counts */
+export function knownFrom(setups: readonly FeedSetup[]): Known {
+  const babies = new Map<string, Baby>();
+  for (const { babyName, babyBirthDate } of setups) {
+    if (babyName === null) continue;
+    const known = babies.get(babyName);
+    if (!known) babies.set(babyName, { babyName, babyBirthDate });
+    else if (known.babyBirthDate === null) known.babyBirthDate = babyBirthDate;
+  }
+  return {
+    babies: [...babies.values()],
+    bottles: distinct(setups.map((setup) => setup.bottleName)),
+    caregivers: distinct(setups.map((setup) => setup.caregiver)),
+  };
+}
+
+const distinct = (texts: readonly (string | null)[]): string[] => [
+  ...new Set(texts.filter((text) => text !== null)),
+];

@@ -1,0 +1,27 @@
+/** Dates and times of feeds, where the browser stands. */
+import type { Language } from '../../pacing/words.ts';
+
+const LOCALE: Record<Language, string> = { en: 'en-US', es: 'es-US' };
+
+export const dayText = (atMs: number, language: Language): string =>
+  new Intl.DateTimeFormat(LOCALE[language], { weekday: 'long', month: 'long', day: 'numeric' }).format(atMs);
+
+export const timeText = (atMs: number, language: Language): string =>
+  new Intl.DateTimeFormat(LOCALE[language], { hour: 'numeric', minute: '2-digit' }).format(atMs);
+
+export interface Day<T> {
+  day: string;
+  feeds: T[];
+}
+
+/** Groups neighbours that began on the same day; keeps the order. Different years never share a day. */
+export function byDay<T extends { startedAtMs: number }>(feeds: readonly T[], language: Language): Day<T>[] {
+  const days: (Day<T> & { key: string })[] = [];
+  for (const feed of feeds) {
+    const key = new Date(feed.startedAtMs).toDateString();
+    const latest = days.at(-1);
+    if (latest?.key === key) latest.feeds.push(feed);
+    else days.push({ key, day: dayText(feed.startedAtMs, language), feeds: [feed] });
+  }
+  return days;
+}

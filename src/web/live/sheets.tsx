@@ -1,0 +1,73 @@
+/** What opens over the live page: the card of stress signs, the end of a feed, the way to other pages. */
+import { useState } from 'preact/hooks';
+import type { LiveCommand } from '../../feed/live-view.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { Sheet } from '../parts/sheet.tsx';
+import { LanguageChoice, PageLinks, UnitChoice } from '../parts/ways.tsx';
+
+/** Fixed, and the same in every state. `cue` is what the live page says meanwhile, so that the card hides nothing. */
+export function StressSigns({ cue, onClose }: { cue: string | null; onClose: () => void }) {
+  const { stressCard } = useChoices().words;
+  return (
+    <Sheet title={stressCard.title} whole onClose={onClose}>
+      {cue && <p class="cue-meanwhile">{cue}</p>}
+      <ul class="signs">
+        {stressCard.signs.map((sign) => (
+          <li key={sign}>{sign}</li>
+        ))}
+      </ul>
+      <p class="act">{stressCard.act.join(' ')}</p>
+      <p class="emergency">{stressCard.emergency}</p>
+      <p class="soft">{stressCard.notWatched}</p>
+    </Sheet>
+  );
+}
+
+export interface EndFeedProps {
+  onCommand: (command: LiveCommand) => void;
+  onClose: () => void;
+}
+
+/** Ends a feed in two touches; leaves it out in three. */
+export function EndFeed({ onCommand, onClose }: EndFeedProps) {
+  const { texts } = useChoices();
+  const { ending } = texts;
+  const [leavingOut, setLeavingOut] = useState(false);
+  const does = (command: LiveCommand) => () => {
+    onCommand(command);
+    onClose();
+  };
+  if (leavingOut) {
+    return (
+      <Sheet title={ending.notAFeedTitle} key="leave-out" closeText={ending.goOn} onClose={onClose}>
+        <p>{ending.notAFeedSay}</p>
+        <button type="button" class="strong" onClick={does({ kind: 'discard-feed' })}>
+          {ending.leaveOut}
+        </button>
+      </Sheet>
+    );
+  }
+  return (
+    <Sheet title={ending.title} key="end" closeText={ending.goOn} onClose={onClose}>
+      <p>{ending.say}</p>
+      <button type="button" class="strong" onClick={does({ kind: 'end-feed' })}>
+        {ending.end}
+      </button>
+      <button type="button" onClick={() => setLeavingOut(true)}>
+        {ending.notAFeed}
+      </button>
+    </Sheet>
+  );
+}
+
+export function MorePages({ onClose }: { onClose: () => void }) {
+  const { texts, words } = useChoices();
+  return (
+    <Sheet title={texts.touch.more} onClose={onClose}>
+      <PageLinks />
+      <LanguageChoice />
+      <UnitChoice />
+      <p class="soft">{words.caution}</p>
+    </Sheet>
+  );
+}

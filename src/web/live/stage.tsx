@@ -1,0 +1,37 @@
+/** The stage: one picture, a few words that can be read across a room, and a line for who stands near. */
+import type { Showing } from '../../feed/live-view.ts';
+import type { ShownWords } from '../../pacing/words.ts';
+import { Picture } from '../drawings/picture.tsx';
+import { useFit } from './fit.ts';
+import type { Shown } from './guard.ts';
+import { isCue } from './tone.ts';
+
+export function Stage({ shown, words }: { shown: Shown | null; words: ShownWords }) {
+  const showing = shown?.showing;
+  const said = [words.glance, words.say].filter(Boolean).join('. ');
+  const urgent = isCue(showing);
+  const picture = shown && pictureOf(shown);
+  const stage = useFit([picture, words.glance, words.say, words.more].join('\n'));
+  return (
+    <section class="stage" ref={stage} data-showing={showing ?? 'none'}>
+      {picture && <Picture of={picture} />}
+      <div class="stage-words" aria-hidden="true">
+        <p class="glance">{words.glance}</p>
+        {words.say && <p class="say">{words.say}</p>}
+        {words.more && <p class="more">{words.more}</p>}
+      </div>
+      <div class="for-ears" aria-live="assertive">
+        {urgent && said}
+      </div>
+      <div class="for-ears" aria-live="polite">
+        {!urgent && said}
+      </div>
+    </section>
+  );
+}
+
+function pictureOf({ showing, feedState }: Shown): Showing | 'ended' | null {
+  if (showing !== 'waiting') return showing;
+  if (feedState === 'discarded') return null;
+  return feedState === 'ended' ? 'ended' : 'waiting';
+}

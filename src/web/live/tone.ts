@@ -1,0 +1,24 @@
+/** Which of the three grounds the page lies on. Pure. */
+
+import type { Showing } from '../../feed/live-view.ts';
+import type { CueKind } from '../../pacing/cue.ts';
+
+/** `paper`: ink on light. `dark`: light on charcoal. `night`: warm and dim on near-black. */
+export type Tone = 'paper' | 'dark' | 'night';
+
+const CUES: readonly string[] = ['tilt-down', 'burp', 'switch-side', 'offer-stop'] satisfies CueKind[];
+export const isCue = (showing: Showing | undefined): showing is CueKind => CUES.includes(showing ?? '');
+
+/**
+ * In a feed the page lies dark until it has something to say; then it turns to paper, which is seen from the corner
+ * of the eye. Dimmed, or where the device asks for dark, it never brightens: words and picture alone do it.
+ */
+export function liveTone(showing: Showing | undefined, dimmed: boolean, prefersDark: boolean): Tone {
+  if (dimmed) return 'night';
+  if (prefersDark) return 'dark';
+  return showing === 'waiting' || isCue(showing) ? 'paper' : 'dark';
+}
+
+/** Tone of the pages that are read, not glanced at. */
+export const readingTone = (dimmed: boolean, prefersDark: boolean): Tone =>
+  dimmed ? 'night' : prefersDark ? 'dark' : 'paper';

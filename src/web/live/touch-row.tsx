@@ -1,0 +1,61 @@
+/** Everything that is done at one touch, where the thumb is. */
+import type { ComponentChildren } from 'preact';
+import type { LiveCommand, LiveView } from '../../feed/live-view.ts';
+import { BurpedIcon, DimIcon, PauseIcon, SoundIcon } from '../drawings/icons.tsx';
+import { useChoices } from '../parts/choices.tsx';
+
+interface TouchProps {
+  label: string;
+  icon: ComponentChildren;
+  pressed?: boolean;
+  disabled?: boolean;
+  onTouch: () => void;
+}
+
+function Touch({ label, icon, pressed, disabled = false, onTouch }: TouchProps) {
+  return (
+    <button type="button" class="touch" aria-pressed={pressed} disabled={disabled} onClick={onTouch}>
+      {icon}
+      <span>{label}</span>
+    </button>
+  );
+}
+
+export interface TouchRowProps {
+  view: LiveView | null;
+  onCommand: (command: LiveCommand) => void;
+}
+
+export function TouchRow({ view, onCommand }: TouchRowProps) {
+  const { texts } = useChoices();
+  const soundOn = view ? !view.muted : false;
+  const toggle = (kind: 'mute' | 'dim' | 'pause-guidance', on: boolean) => () => onCommand({ kind, on });
+  return (
+    <div class="touch-row">
+      <Touch
+        label={texts.touch.burped}
+        icon={<BurpedIcon />}
+        disabled={view?.feedState !== 'open'}
+        onTouch={() => onCommand({ kind: 'burped' })}
+      />
+      <Touch
+        label={texts.touch.pause}
+        icon={<PauseIcon />}
+        pressed={view?.guidancePaused ?? false}
+        onTouch={toggle('pause-guidance', !view?.guidancePaused)}
+      />
+      <Touch
+        label={texts.touch.sound}
+        icon={<SoundIcon on={soundOn} />}
+        pressed={soundOn}
+        onTouch={toggle('mute', soundOn)}
+      />
+      <Touch
+        label={texts.touch.dim}
+        icon={<DimIcon />}
+        pressed={view?.dimmed ?? false}
+        onTouch={toggle('dim', !view?.dimmed)}
+      />
+    </div>
+  );
+}

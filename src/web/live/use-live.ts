@@ -1,0 +1,24 @@
+import { useEffect, useState } from 'preact/hooks';
+import { type Guard, guardStep, openGuard } from './guard.ts';
+import { listen } from './stream.ts';
+
+/** How often silence is looked for; with it the page speaks at most 1.1 s after the last view. */
+const LOOK_MS = 100;
+
+/** @returns what the page may say now, kept up to date while the page is open. */
+export function useLive(): Guard {
+  const [guard, setGuard] = useState<Guard>(() => openGuard(performance.now()));
+  useEffect(() => {
+    const look = () => setGuard((now) => guardStep(now, null, performance.now()));
+    const stop = listen('/live', (view) => setGuard((now) => guardStep(now, view, performance.now())));
+    const timer = setInterval(look, LOOK_MS);
+    // A page in the background is not woken often: look the moment it is seen again.
+    document.addEventListener('visibilitychange', look);
+    return () => {
+      stop();
+      clearInterval(timer);
+      document.removeEventListener('visibilitychange', look);
+    };
+  }, []);
+  return guard;
+}

@@ -1,0 +1,50 @@
+/** Language and volume unit: chosen once, known everywhere on the page. */
+import { type ComponentChildren, createContext } from 'preact';
+import { useContext, useEffect } from 'preact/hooks';
+import { LANGUAGES, type Language, WORDS, type Words } from '../../pacing/words.ts';
+import { type VolumeUnit, volumeText } from '../../units.ts';
+import { TEXTS, type Texts } from '../words/texts.ts';
+import { useKeptChoice } from './kept-choice.ts';
+
+export const VOLUME_UNITS = ['fl-oz', 'ml'] as const satisfies readonly VolumeUnit[];
+export const UNIT_SIGN: Record<VolumeUnit, string> = { 'fl-oz': 'fl oz', ml: 'mL' };
+
+export interface Choices {
+  language: Language;
+  setLanguage: (language: Language) => void;
+  unit: VolumeUnit;
+  setUnit: (unit: VolumeUnit) => void;
+  texts: Texts;
+  words: Words;
+  /** A volume for people, the chosen unit first. */
+  volume: (ml: number) => string;
+}
+
+const ChoicesContext = createContext<Choices | null>(null);
+
+export function useChoices(): Choices {
+  const choices = useContext(ChoicesContext);
+  if (!choices) throw new Error('no choices around this part of the page');
+  return choices;
+}
+
+const deviceLanguage = (): Language =>
+  LANGUAGES.find((language) => navigator.language.toLowerCase().startsWith(language)) ?? 'en';
+
+export function ChoicesAround({ children }: { children: ComponentChildren }) {
+  const [language, setLanguage] = useKeptChoice('ebbline.language', LANGUAGES, deviceLanguage());
+  const [unit, setUnit] = useKeptChoice('ebbline.volume-unit', VOLUME_UNITS, 'fl-oz');
+  useEffect(() => {
+    document.documentElement.lang = language;
+  }, [language]);
+  const choices: Choices = {
+    language,
+    setLanguage,
+    unit,
+    setUnit,
+    texts: TEXTS[language],
+    words: WORDS[language],
+    volume: (ml) => volumeText(ml, unit),
+  };
+  return <ChoicesContext.Provider value={choices}>{children}</ChoicesContext.Provider>;
+}

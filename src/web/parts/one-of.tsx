@@ -1,0 +1,29 @@
+/** A row of which one is chosen, as radio buttons that look like tabs of paper. */
+export interface OneOfProps<T extends string> {
+  name: string;
+  label: string;
+  choices: readonly { value: T; text: string }[];
+  value: T | null;
+  onChoose: (value: T) => void;
+}
+
+export function OneOf<T extends string>({ name, label, choices, value, onChoose }: OneOfProps<T>) {
+  return (
+    <fieldset class="one-of">
+      <legend>{label}</legend>
+      <div class="one-of-row">
+        {choices.map((choice) => (
+          <label key={choice.value}>
+            <input
+              type="radio"
+              name={name}
+              checked={choice.value === value}
+              onChange={() => onChoose(choice.value)}
+            />
+            <span>{choice.text}</span>
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}

@@ -1,0 +1,64 @@
+/** The frame of every page that is read rather than glanced at: heading, body, cautions, ways on. */
+import type { ComponentChildren } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { Guard } from '../live/guard.ts';
+import { isCue, readingTone } from '../live/tone.ts';
+import { useChoices } from './choices.tsx';
+import { addressOf, type Route } from './route.ts';
+import { usePrefersDark, useTone } from './tone.ts';
+
+export interface ReadingPageProps {
+  title: string;
+  page: Route['page'];
+  guard: Guard;
+  children: ComponentChildren;
+}
+
+export function ReadingPage({ title, page, guard, children }: ReadingPageProps) {
+  const { texts, words } = useChoices();
+  useTone(readingTone(guard.view?.dimmed ?? false, usePrefersDark()));
+  useEffect(() => {
+    document.title = `${title} · Ebbline`;
+  }, [title]);
+  const ways: [Route, string][] = [
+    [{ page: 'live' }, texts.go.now],
+    [{ page: 'before' }, texts.go.before],
+    [{ page: 'feeds' }, texts.go.feeds],
+  ];
+  return (
+    <div class="reading">
+      <FeedMeanwhile guard={guard} />
+      <main>
+        <h1>{title}</h1>
+        {children}
+      </main>
+      <footer class="cautions">
+        <p>{words.caution}</p>
+      </footer>
+      <nav class="ways" aria-label={texts.go.navigation}>
+        {ways.map(([route, text]) => (
+          <a key={route.page} href={addressOf(route)} aria-current={route.page === page ? 'page' : undefined}>
+            {text}
+          </a>
+        ))}
+      </nav>
+    </div>
+  );
+}
+
+/** During a feed every other page carries what the live page says, and the way back. */
+function FeedMeanwhile({ guard }: { guard: Guard }) {
+  const { texts, words } = useChoices();
+  if (guard.view?.feedState !== 'open' || !guard.shown) return null;
+  const { showing } = guard.shown;
+  return (
+    <a
+      class="meanwhile"
+      data-cue={isCue(showing)}
+      href={addressOf({ page: 'live' })}
+      aria-live={isCue(showing) ? 'assertive' : 'polite'}
+    >
+      <strong>{words.shown[showing].glance}</strong> <span>{texts.live.backToFeed}</span>
+    </a>
+  );
+}

@@ -1,0 +1,50 @@
+/** Ways to the other pages, and the two choices that hold for all of them. */
+import { LANGUAGES } from '../../pacing/words.ts';
+import { TEXTS } from '../words/texts.ts';
+import { UNIT_SIGN, useChoices, VOLUME_UNITS } from './choices.tsx';
+import { OneOf } from './one-of.tsx';
+import { addressOf, type Route } from './route.ts';
+
+export function PageLinks() {
+  const { texts } = useChoices();
+  const links: [Route['page'] & ('before' | 'feeds' | 'numbers'), string][] = [
+    ['before', texts.go.before],
+    ['feeds', texts.go.feeds],
+    ['numbers', texts.go.numbers],
+  ];
+  return (
+    <nav class="page-links" aria-label={texts.go.navigation}>
+      {links.map(([page, text]) => (
+        <a key={page} href={addressOf({ page })}>
+          {text}
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+export function LanguageChoice() {
+  const { texts, language, setLanguage } = useChoices();
+  return (
+    <OneOf
+      name="language"
+      label={texts.go.language}
+      choices={LANGUAGES.map((value) => ({ value, text: TEXTS[value].languageName }))}
+      value={language}
+      onChoose={setLanguage}
+    />
+  );
+}
+
+export function UnitChoice() {
+  const { texts, unit, setUnit } = useChoices();
+  return (
+    <OneOf
+      name="unit"
+      label={texts.go.unit}
+      choices={VOLUME_UNITS.map((value) => ({ value, text: UNIT_SIGN[value] }))}
+      value={unit}
+      onChoose={setUnit}
+    />
+  );
+}

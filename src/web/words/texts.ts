@@ -1,0 +1,138 @@
+/** The page's own texts, by language. Words for cues and states, the card of stress signs and the caution live in src/pacing/words.ts. */
+
+import type { FeedEndReason, MilkKind } from '../../feed/feed.ts';
+import type { CueKind } from '../../pacing/cue.ts';
+import type { Language } from '../../pacing/words.ts';
+import type { QualityReason } from '../../sensing/moment.ts';
+import { TEXTS_EN } from './texts-en.ts';
+import { TEXTS_ES } from './texts-es.ts';
+
+export interface Texts {
+  /** Name of the language, in itself. */
+  languageName: string;
+  live: {
+    title: string;
+    simulated: string;
+    oneMoment: string;
+    silent: string;
+    /** What is the matter and what to do, when the estimate cannot be acted on. */
+    reasons: Record<QualityReason, string>;
+    ended: { glance: string; say: string; seeFeed: string };
+    discarded: { glance: string; say: string };
+    standFirst: string;
+    guidanceOn: string;
+    paceStart: string;
+    paceMark: string;
+    backToFeed: string;
+  };
+  touch: {
+    burped: string;
+    pause: string;
+    sound: string;
+    dim: string;
+    signs: string;
+    endFeed: string;
+    more: string;
+    close: string;
+    burpNoted: string;
+    notReached: string;
+  };
+  ending: {
+    title: string;
+    say: string;
+    end: string;
+    goOn: string;
+    notAFeed: string;
+    notAFeedTitle: string;
+    notAFeedSay: string;
+    leaveOut: string;
+  };
+  go: {
+    now: string;
+    before: string;
+    feeds: string;
+    numbers: string;
+    language: string;
+    unit: string;
+    navigation: string;
+  };
+  before: {
+    title: string;
+    intro: string;
+    baby: string;
+    otherBaby: string;
+    name: string;
+    born: string;
+    bottle: string;
+    bottleHint: string;
+    milk: string;
+    milkKinds: Record<MilkKind, string>;
+    portion: string;
+    portionHint: string;
+    noPortion: string;
+    less: string;
+    more: string;
+    caregiver: string;
+    caregiverHint: string;
+    skipOne: string;
+    keep: string;
+    skip: string;
+  };
+  feeds: {
+    title: string;
+    none: string;
+    simulated: string;
+    simulatedLong: string;
+    open: string;
+    cues: (count: number) => string;
+    minutes: (durationSec: number) => string;
+    asking: string;
+  };
+  feed: {
+    title: string;
+    left: (volume: string, duration: string) => string;
+    spilt: (volume: string) => string;
+    added: (volume: string) => string;
+    cueCounts: Record<CueKind, (count: number) => string>;
+    noCues: string;
+    ended: Record<FeedEndReason, string>;
+    stillOpen: string;
+    notRefined: string;
+    graph: string;
+    graphMissing: string;
+    downloadSvg: string;
+    downloadPng: string;
+    table: string;
+    minute: string;
+    taken: string;
+    soFar: string;
+    cuesThen: string;
+    noMinutes: string;
+    allFeeds: string;
+  };
+  builder: {
+    title: string;
+    intro: string;
+    rows: {
+      showing: string;
+      because: string;
+      quality: string;
+      link: string;
+      milk: string;
+      flow: string;
+      intake: string;
+      tilt: string;
+      ahead: string;
+      teat: string;
+      elapsed: string;
+      samples: string;
+    };
+    teatIn: string;
+    teatOut: string;
+    samples: (accepted: number, rejected: number, missing: number) => string;
+    unknown: string;
+  };
+  refused: { unreached: string; unreachedRemedy: string };
+}
+
+export const TEXTS: Record<Language, Texts> = { en: TEXTS_EN, es: TEXTS_ES };

@@ -1,0 +1,36 @@
+/** The system's browser for tests of the page, and why there is none if so. */
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { type Browser, chromium } from 'playwright-core';
+
+const CHROMIUM = '/usr/bin/chromium';
+export const hasBrowser = existsSync(CHROMIUM);
+/** Stands in the name of a skipped suite. */
+export const noBrowserReason = hasBrowser ? '' : ` (skipped: there is no ${CHROMIUM} on this machine)`;
+
+export const PHONE = { width: 360, height: 740 } as const;
+
+export const launchBrowser = (): Promise<Browser> =>
+  chromium.launch({
+    executablePath: CHROMIUM,
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+
+/** Builds the page into a folder of its own. */
+export function builtPage(): { folder: string; remove: () => void } {
+  const folder = mkdtempSync(join(tmpdir(), 'ebbline-page-'));
+  const script = fileURLToPath(new URL('../../src/build.mjs', import.meta.url));
+  execFileSync(process.execPath, [script, 'page', folder], { stdio: 'pipe' });
+  return { folder, remove: () => rmSync(folder, { recursive: true }) };
+}
