@@ -20,8 +20,8 @@ export const linkLengthsMm = {
 function feet(stopGapMm: number): Solid {
   const top = -(S.cupInner + 0.4);
   const front = box([FOOT_X, top], [-4, 4], [74, 92]);
-  const arm = box([FOOT_X - 2.5, FOOT_X + 2], [-16.6, 4], [74, 78]);
-  const post = box([FRONT_LINK.xMm - 1.5, FOOT_X + 2], [-16.6, FRONT_LINK.fromY], [74, 78]);
+  const arm = box([FOOT_X - 2.5, FOOT_X + 0.8], [-16.6, 4], [74, 78]);
+  const post = box([FRONT_LINK.xMm - 1.5, FOOT_X + 0.8], [-16.6, FRONT_LINK.fromY], [74, 78]);
   const rear = box([FOOT_X, top], [-4, 4], [S.cupBaseZ, 10.5]);
   const hole = (z: number) =>
     bar(STOP_PIN.diameterMm / 2 + stopGapMm, [STOP_PIN.xMm, -6, z], [STOP_PIN.xMm, 6, z]);

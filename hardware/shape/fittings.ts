@@ -59,7 +59,7 @@ export function fittings(): Fitting[] {
     block('axial cell', cell.z()),
     block('clamps', clamps()),
     ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].map((z) =>
-      block('stop pin', bar(STOP_PIN.diameterMm / 2 - 0.02, [STOP_PIN.xMm, -13, z], [STOP_PIN.xMm, 13, z])),
+      block('stop pin', bar(STOP_PIN.diameterMm / 2 - 0.02, [STOP_PIN.xMm, -15, z], [STOP_PIN.xMm, 15, z])),
     ),
     block('battery', box([under - 6.8, under - 1.8], [-10, 10], [8, 48])),
     block('chip board', box([under - 6, under - 2.4], [-9, 9], [61, 84])),

@@ -59,8 +59,11 @@ export function shell(): Solid {
   ]);
   const cover = box([-100, S.seamX], [-50, 50], [-50, 150]);
   const bridge = common(keelRoom(MOUNTS.bridge.z), box(MOUNTS.bridge.x, [-30, 30], MOUNTS.bridge.z));
-  const plate = common(room(MOUNTS.plate.z), box([S.seamX - 0.5, -26], [-30, 30], MOUNTS.plate.z));
-  const plateFoot = box([S.keelX - 17.5, S.seamX + 0.5], [-5, 5], [MOUNTS.plate.z[0], -14]);
+  const plate = common(room(MOUNTS.plate.z), box([S.seamX, -26], [-30, 30], MOUNTS.plate.z));
+  const plateFoot = union(
+    common(rod(S.keelInner - 0.3, MOUNTS.plate.z, KEEL), box([-100, S.seamX + 0.5], [-30, 30], MOUNTS.plate.z)),
+    box([S.keelX - 17.5, -54.2], [-5, 5], [MOUNTS.plate.z[0], -14]),
+  );
   // The front wall closes the cover too, so below the seam it only touches it.
   const front: Range = [94, 95.5];
   const frontWall = union(
@@ -81,8 +84,8 @@ export function shell(): Solid {
     ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].flatMap((z) =>
       (
         [
-          [7, 20],
-          [-20, -7],
+          [10, 20],
+          [-20, -10],
         ] as const
       ).map((y) =>
         common(keelRoom([z - 3, z + 3]), box([STOP_PIN.xMm - 3, STOP_PIN.xMm + 3], y, [z - 3, z + 3])),

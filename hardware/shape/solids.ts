@@ -95,7 +95,7 @@ export const raised = (outline: Outline, z: Range): Solid =>
 export const turned = (profile: readonly (readonly [number, number])[]): Solid =>
   extrusions.extrudeRotate(
     { segments: FINE },
-    primitives.polygon({ points: profile.map(([r, z]) => [r, z]) }),
+    primitives.polygon({ points: profile.map(([r, z]): [number, number] => [r, z]) }),
   );
 
 export const circle = (radius: number, at: readonly [number, number]): Outline =>
