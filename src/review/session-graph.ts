@@ -1,0 +1,73 @@
+import { parseHTML } from 'linkedom';
+import type { KeptFeed } from '../feed/feed.ts';
+import type { VolumeUnit } from '../units.ts';
+import type { FeedTrace } from './feed-trace.ts';
+import { feedTrace } from './feed-trace.ts';
+import { describeFeed, provenanceText, readingNote, summarySentence, whenText } from './feed-words.ts';
+import { burstsPanel, flowPanel } from './flow-panel.ts';
+import { intakePanel } from './intake-panel.ts';
+import { lanePanels } from './lane-panels.ts';
+import type { Theme } from './look.ts';
+import { layoutFor, PALETTES } from './look.ts';
+import type { Panel, PanelContext } from './panel.ts';
+import { Sheet } from './sheet.ts';
+
+export interface SessionGraphOptions {
+  /** Width to draw for, CSS pixels: 360 for a phone, 720 to 960 for a report. */
+  widthPx?: number;
+  /** Which volume unit stands first. */
+  volumeUnit?: VolumeUnit;
+  theme?: Theme;
+  /** IANA name of the time zone for the date; the host's own if absent. */
+  timeZone?: string;
+  /** False leaves out the sentence and the date, where the page around it says them already. */
+  hasHeading?: boolean;
+}
+
+const REPORT_WIDTH_PX = 760;
+/** A feed of a few sips is not stretched over the whole width, minutes. */
+const SHORTEST_AXIS_MIN = 3;
+
+/**
+ * The session graph of a kept feed as an SVG document: milk taken against the band, flow, suck bursts, nipple in and out,
+ * cues. From the refined pass where there is one, else from the live rows, and it says which.
+ */
+export function sessionGraphSvg(feed: KeptFeed, options: SessionGraphOptions = {}): string {
+  const { volumeUnit = 'fl-oz', theme = 'light', widthPx = REPORT_WIDTH_PX, hasHeading = true } = options;
+  const palette = PALETTES[theme];
+  const layout = layoutFor(widthPx);
+  const trace = feedTrace(feed);
+  const id = `graph-${feed.id.replaceAll(/[^\w-]/g, '')}`;
+  const words = { volumeUnit, timeZone: options.timeZone };
+  const sentence = summarySentence(feed, trace, words);
+  const note = { sizePx: layout.notePx, fill: palette.softInk };
+
+  const sheet = new Sheet(layout, palette);
+  if (feed.simulated)
+    sheet.write('Simulated feed', { sizePx: layout.fontPx, weight: 600, fill: palette.hue });
+  if (hasHeading) {
+    sheet.write(sentence, { sizePx: layout.headingPx, weight: 600, fill: palette.ink, balanced: true });
+    sheet.write(whenText(feed, words), { sizePx: layout.fontPx, fill: palette.softInk });
+  }
+  sheet.skip(layout.gapPx);
+  const document = parseHTML('<html><body></body></html>').document as unknown as Document;
+  const endMin = endOfAxisMin(trace);
+  const context = { document, trace, palette, layout, endMin, volumeUnit, hatch: `url(#${id})` };
+  for (const panel of panelsOf(context)) sheet.place(panel);
+  sheet.skip(layout.gapPx);
+  sheet.write(readingNote(trace), note);
+  sheet.skip(4);
+  sheet.write(provenanceText(feed, trace, words), note);
+  return sheet.finish({ id, title: sentence, description: describeFeed(feed, trace, words) });
+}
+
+function panelsOf(context: PanelContext): Panel[] {
+  const curves = [intakePanel(context), flowPanel(context), burstsPanel(context)];
+  return [...curves, ...lanePanels(context)].filter((panel) => panel !== null);
+}
+
+/** As long as anything happens, and a little more: idle time after the last latch is not drawn. */
+function endOfAxisMin({ lengthMin, cues, pours }: FeedTrace): number {
+  const last = Math.max(lengthMin, ...cues.map(({ min }) => min), ...pours.map(({ min }) => min));
+  return Math.max(SHORTEST_AXIS_MIN, last * 1.02);
+}

@@ -1,0 +1,109 @@
+import type { Layout, Palette } from './look.ts';
+import { FONT_FAMILY, wrapText } from './look.ts';
+import type { Panel } from './panel.ts';
+
+export interface TextStyle {
+  sizePx: number;
+  fill: string;
+  weight?: number;
+  /** Lines of about the same length, for a heading. */
+  balanced?: boolean;
+}
+
+/** What screen readers are told of a sheet. `id` must be unique on the page that holds it. */
+export interface SheetWords {
+  id: string;
+  title: string;
+  description: string;
+}
+
+/** Lays texts and panels under one another and makes one SVG document of them. */
+export class Sheet {
+  readonly #parts: string[] = [];
+  #y: number;
+
+  constructor(
+    private readonly layout: Layout,
+    private readonly palette: Palette,
+  ) {
+    this.#y = layout.marginPx;
+  }
+
+  skip(heightPx: number): void {
+    this.#y += heightPx;
+  }
+
+  write(text: string, { sizePx, fill, weight = 400, balanced = false }: TextStyle): void {
+    const { widthPx, marginPx } = this.layout;
+    for (const line of wrapText(text, widthPx - 2 * marginPx, sizePx, balanced)) {
+      this.#y += sizePx * 1.28;
+      this.#parts.push(textElement(line, { x: marginPx, y: this.#y - sizePx * 0.3, sizePx, fill, weight }));
+    }
+  }
+
+  place(panel: Panel): void {
+    this.#writeTitle(panel);
+    this.#parts.push(`<g transform="translate(0,${round(this.#y)})">${drawingOf(panel.svg)}</g>`);
+    this.#y += panel.heightPx + (panel.isLane ? 0 : this.layout.gapPx);
+  }
+
+  /** The pattern named `id` fills stretches without an estimate. */
+  finish({ id, title, description }: SheetWords): string {
+    const { widthPx, marginPx } = this.layout;
+    const { paper, ink } = this.palette;
+    const heightPx = Math.ceil(this.#y + marginPx);
+    return `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}" viewBox="0 0 ${widthPx} ${heightPx}" role="img" aria-labelledby="${id}-title ${id}-desc" font-family="${FONT_FAMILY}">
+<title id="${id}-title">${escapeXml(title)}</title>
+<desc id="${id}-desc">${escapeXml(description)}</desc>
+<defs><pattern id="${id}" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1,7L7,-1M-1,1L1,-1M5,7L7,5" stroke="${ink}" stroke-opacity="0.4" stroke-width="0.8"/></pattern></defs>
+<rect width="${widthPx}" height="${heightPx}" fill="${paper}"/>
+${this.#parts.join('\n')}
+</svg>
+`;
+  }
+
+  /** Above the panel on a phone, else in the column at its left. */
+  #writeTitle({ title, unit, isLane, heightPx }: Panel): void {
+    const { isCompact, marginPx: x, fontPx: sizePx, titlePx, laneHeightPx } = this.layout;
+    const { ink, softInk } = this.palette;
+    const weight = isLane ? 400 : 600;
+    if (isCompact) {
+      this.#y += titlePx;
+      const softly =
+        unit === '' ? '' : `<tspan font-weight="400" fill="${softInk}" dx="6">${escapeXml(unit)}</tspan>`;
+      this.#parts.push(textElement(title, { x, y: this.#y - 4, sizePx, fill: ink, weight }, softly));
+      return;
+    }
+    const y = this.#y + (isLane ? Math.min(heightPx, laneHeightPx) / 2 + sizePx * 0.34 : sizePx + 2);
+    this.#parts.push(textElement(title, { x, y, sizePx, fill: ink, weight }));
+    if (unit !== '')
+      this.#parts.push(textElement(unit, { x, y: y + sizePx * 1.3, sizePx, fill: softInk, weight: 400 }));
+  }
+}
+
+/** Plot's drawing without its style sheet, which would leak into a page around it. */
+function drawingOf(svg: SVGElement): string {
+  for (const style of svg.querySelectorAll('style')) style.remove();
+  return `<g text-anchor="middle">${svg.innerHTML}</g>`;
+}
+
+interface TextPlace extends TextStyle {
+  x: number;
+  y: number;
+}
+
+function textElement(text: string, { x, y, sizePx, fill, weight }: TextPlace, after = ''): string {
+  return `<text x="${round(x)}" y="${round(y)}" font-size="${sizePx}" font-weight="${weight}" fill="${fill}">${escapeXml(text)}${after}</text>`;
+}
+
+const round = (px: number): number => Math.round(px * 100) / 100;
+
+/** Also drops what XML 1.0 cannot hold, such as control characters in a sleeve's name. */
+function escapeXml(text: string): string {
+  return text
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll('"', '&quot;')
+    .replaceAll(/[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, '');
+}
