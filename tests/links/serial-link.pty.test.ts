@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { filter, firstValueFrom } from 'rxjs';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { createSleeveBoard, SLEEVE_PINS } from '../../firmware-bridge/board.ts';
 import { hello } from '../../firmware-bridge/links/hello.ts';
 import { createSerialLink } from '../../firmware-bridge/links/serial-link.ts';
 import { createScanner, scan } from '../../firmware-bridge/wire/index.ts';
@@ -52,6 +53,30 @@ describe.skipIf(noPseudoTerminal !== null)(`on a pseudo-terminal ${noPseudoTermi
     const samples = samplesFrom(link, 3000);
     cable.send(streamOf(0, 3000));
     expect(await samples).toEqual(Array.from({ length: 3000 }, (_, i) => i));
+    await link.close();
+  });
+
+  it('carries the board: handshake, and then the light', async () => {
+    const sleeve = createFakeSleeve();
+    sleeve.samples = false;
+    let lit = (): void => {};
+    cable.onBytes((bytes) => {
+      sleeve.receive(bytes);
+      const answers = sleeve.advance(0);
+      if (answers.length > 0) cable.send(answers);
+      if (sleeve.levels.get(SLEEVE_PINS.blue) === 60) lit();
+    });
+    const link = createSerialLink(path);
+    const board = createSleeveBoard(link);
+    await link.open();
+    await board.ready;
+    const light = new Promise<void>((resolve) => {
+      lit = resolve;
+    });
+    board.setLight({ red: 0, green: 20, blue: 60 });
+    await light;
+    expect(sleeve.levels.get(SLEEVE_PINS.green)).toBe(20);
+    board.close();
     await link.close();
   });
 
