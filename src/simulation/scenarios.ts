@@ -17,10 +17,10 @@ export const SCENARIOS = {
   'hurried-start': {
     about: 'Begins with the bottle tipped up and a hungry baby; gentle once the caregiver minds the light.',
     differs: {
-      milkMl: 110,
-      baby: { suckRatePerMin: 66, eagerMl: 30, eager: GULPING, appetiteMl: 98 },
+      milkMl: 100,
+      baby: { suckRatePerMin: 66, eagerMl: 30, eager: GULPING, appetiteMl: 84 },
       teat: { holeMm: 0.66 },
-      caregiver: { standSec: 3.5, steepTiltDeg: 145, care: 0, carePerCue: 1, coverDepthMm: 6 },
+      caregiver: { standSec: 3.5, steepTiltDeg: 145, care: 0, carePerCue: 1, coverDepthMm: 5 },
     },
   },
   paced: {
