@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import type { SeenCue } from '../../src/simulation/caregiver.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../src/simulation/scenarios.ts';
 import {
   type CaptureOptions,
   type SimulatedCapture,
   simulateCapture,
 } from '../../src/simulation/simulated-capture.ts';
+import type { TruthNow } from '../../src/simulation/simulated-feed.ts';
 
 const made = new Map<string, SimulatedCapture>();
 /** Feeds are made once and shared by the tests. */
@@ -15,7 +17,7 @@ function feed(scenario: ScenarioName, more: Partial<CaptureOptions> = {}, key = 
   return known;
 }
 
-const tiltDownWhileFast: CaptureOptions['cue'] = (now) => {
+const tiltDownWhileFast = (now: TruthNow): SeenCue | null => {
   // Stands in for pacing: the 14 mL/min bucket over its 6 mL (sleeve contract, section 5).
   ahead = Math.max(0, ahead + (now.intakeMl - lastMl) - (14 / 60) * (now.atSec - lastSec));
   lastMl = now.intakeMl;
