@@ -55,6 +55,7 @@ Then
         .argParser(portNumber)
         .default(4140),
     )
+    .option('--replace-calibration', 'take a calibration that names the sleeve otherwise than before')
     .option('--scenario <name>', 'simulated sleeve: what happens in the feed (see --list-scenarios)')
     .option('--list-scenarios', 'list the simulated feeds and end')
     .addOption(

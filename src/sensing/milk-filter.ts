@@ -199,7 +199,7 @@ const gainTimesS = new Float64Array(STATES);
  * @param h measurement row, 7 entries
  * @param innovation measured − expected
  * @param variance measurement noise
- * @returns innovation² / its expected variance, before the gate
+ * @returns innovation over its expected standard deviation, signed, before the gate
  */
 export function correctMilk(
   filter: MilkFilter,
@@ -238,7 +238,7 @@ export function correctMilk(
     const share = seen / s;
     for (let j = 0; j < n; j++) cloneC[row + j] = cloneC[row + j]! - share * gainTimesS[j]!;
   }
-  return ratio;
+  return innovation / Math.sqrt(expected);
 }
 
 /** Keeps the intake of this moment, to be corrected along with all that follows. */

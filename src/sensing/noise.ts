@@ -6,8 +6,9 @@ export const MILK_NOISE: MilkNoise = {
   // 0.17 ± 0.08 mL per suck at 1–4 days, 0.30 ± 0.11 at one month (Qureshi et al. 2002, Dev Med Child Neurol 44:34-39).
   perSuckGrams: 0.2,
   perSuckStartSdGrams: 0.12,
-  perSuckWalkGrams: 0.006,
-  perSuckScatter: 0.15,
+  perSuckWalkGrams: 0.03,
+  // Single sucks scatter by 0.37 to 0.47 of their mean in the same study.
+  perSuckScatter: 0.4,
   perSuckFloorGrams: 0.02,
   leakSdGramsPerSec: 0.005,
   leakSec: 15,
@@ -38,4 +39,11 @@ export const MEASUREMENT = {
   motionUsualG: 0.0156,
   motionFloorG: 0.0014,
   motionSec: 6,
+} as const;
+
+/** Flow that no seen suck explains, as a walk in g per √s: while the axial cell is away, and when no suck was seen for a while. */
+export const UNSEEN = {
+  blindGramsPerSqrtSec: 0.5,
+  afterSec: 3,
+  gramsPerSqrtSec: 0.15,
 } as const;

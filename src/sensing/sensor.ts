@@ -40,7 +40,7 @@ import {
 } from './milk-filter.ts';
 import type { Quality, QualityReason, SensedMoment, SensingEvent } from './moment.ts';
 import { createMouth, type MouthState, takeSuckUnits, trackMouth, trackSuck } from './mouth.ts';
-import { MEASUREMENT, MILK_NOISE } from './noise.ts';
+import { MEASUREMENT, MILK_NOISE, UNSEEN } from './noise.ts';
 
 const FLOW_WINDOW_SEC = 10;
 /** Full figures while this share of the felt force lies in the plane that the cells feel; none beyond the second. */
@@ -261,6 +261,7 @@ function stepBlock(sensor: Sensor, atSec: number): SensedMoment {
     change.changing ? change.walkGrams : filter.noise.outWalkGrams,
   );
   if (stepSec > LONG_GAP_SEC && mouth.inMouth) addFlowNoise(filter, (0.4 * stepSec) ** 2);
+  if (mouth.inMouth) addFlowNoise(filter, unseenFlowVariance(sensor, axial, atSec) * stepSec);
   if (sensor.refinable) recordPrediction(sensor.history, filter);
   if (balanceKnown && Math.abs(arm.arm) >= MEASUREMENT.minArm && !change.bottleOut) {
     correctByBalance(sensor, reading, ax, perMm, motion);
@@ -298,6 +299,13 @@ const lineArm = (massGrams: number, az: number, fzN: number): number =>
 
 const expectedReading = ({ x }: MilkFilter, ax: number, perMm: number): number =>
   x[MILK]! * arm.arm + x[TILT_BIAS]! * ax + x[LINE_MM]! * perMm;
+
+/** Milk that may come although no suck is seen: the axial cell is away, or the last seen suck is long past. g²/s. */
+function unseenFlowVariance({ mouth }: Sensor, axial: boolean, atSec: number): number {
+  if (!axial) return UNSEEN.blindGramsPerSqrtSec ** 2;
+  const quietSec = atSec - mouth.lastSuckAtSec;
+  return quietSec > UNSEEN.afterSec ? UNSEEN.gramsPerSqrtSec ** 2 : 0;
+}
 
 function correctByBalance(sensor: Sensor, reading: number, ax: number, perMm: number, motion: number): void {
   const { filter } = sensor;

@@ -1,0 +1,122 @@
+/** Which sleeve `ebbline start` talks to, and the calibration that goes with it. */
+import { firstValueFrom } from 'rxjs';
+import { hello } from '../../firmware-bridge/links/hello.ts';
+import type { SleeveLink } from '../../firmware-bridge/links/link.ts';
+import { PlainError } from '../errors.ts';
+import { cueInLight } from '../feed/light-language.ts';
+import { type Calibration, parseCalibration } from '../sensing/index.ts';
+import type { ScenarioName } from '../simulation/scenarios.ts';
+import type { FeedStore } from '../store/feed-store.ts';
+import { calibrationFrom } from './files.ts';
+
+export interface SleeveChoice {
+  port?: string;
+  calibration?: string;
+  replaceCalibration?: boolean;
+  scenario?: string;
+  seed: number;
+  speed: number;
+  ignoreCues?: boolean;
+}
+
+export interface ReadySleeve {
+  link: SleeveLink;
+  calibration: Calibration;
+  sleeveId: string;
+}
+
+/** A simulated sleeve, opened. Its caregiver looks at the light that the sleeve was told to show. */
+export async function simulatedSleeve(choice: SleeveChoice): Promise<ReadySleeve> {
+  const { createSimulatedLink } = await import('../../firmware-bridge/links/simulated-link.ts');
+  const { SimulatedSleeve } = await import('../simulation/sleeve-model.ts');
+  const { DEFAULT_SCENARIO, SCENARIO_NAMES } = await import('../simulation/scenarios.ts');
+  const scenario = (choice.scenario ?? DEFAULT_SCENARIO) as ScenarioName;
+  if (!SCENARIO_NAMES.includes(scenario)) {
+    throw new PlainError(
+      'scenario-unknown',
+      `There is no simulated feed named "${choice.scenario}".`,
+      `Choose one of: ${SCENARIO_NAMES.join(', ')}.`,
+    );
+  }
+  const sleeve = new SimulatedSleeve({
+    feed: { scenario, seed: choice.seed, follows: !choice.ignoreCues },
+    perceive: (light) => cueInLight(light),
+    endsWithFeed: true,
+  });
+  const link = createSimulatedLink(sleeve, { speed: choice.speed });
+  await link.open();
+  return {
+    link,
+    calibration: parseCalibration(sleeve.feed.calibration, 'of the simulated sleeve'),
+    sleeveId: sleeve.feed.calibration.sleeveId,
+  };
+}
+
+/**
+ * A real sleeve on a serial port: opened, asked for its number, and matched with a calibration.
+ * @throws PlainError unknown port, no permission, busy, no answer, no calibration, calibration of another sleeve
+ */
+export async function serialSleeve(
+  port: string,
+  choice: SleeveChoice,
+  store: FeedStore,
+): Promise<ReadySleeve> {
+  // A bad file is said before anything is touched.
+  const given = choice.calibration === undefined ? null : calibrationFrom(choice.calibration);
+  const { createSerialLink } = await import('../../firmware-bridge/links/serial-link.ts');
+  const link = createSerialLink(port);
+  await link.open();
+  try {
+    const { sleeveNumber } = await firstValueFrom(hello(link));
+    const sleeveId = String(sleeveNumber);
+    return { link, calibration: calibrationOf(sleeveId, given, choice, store), sleeveId };
+  } catch (error) {
+    await link.close();
+    throw error;
+  }
+}
+
+function calibrationOf(
+  sleeveNumber: string,
+  given: Calibration | null,
+  choice: SleeveChoice,
+  store: Pick<FeedStore, 'calibrationFor' | 'keepCalibration'>,
+): Calibration {
+  const stored = store.calibrationFor(sleeveNumber);
+  const kept = stored ? parseCalibration(stored, `kept for sleeve ${sleeveNumber}`) : null;
+  if (given === null) {
+    if (kept) return kept;
+    throw new PlainError(
+      'calibration-none',
+      `There is no calibration for sleeve ${sleeveNumber}; without one its counts cannot be turned into milk.`,
+      'Give its calibration file once with --calibration FILE; it is kept for the next time.',
+    );
+  }
+  checkSleeve(sleeveNumber, given, kept, choice);
+  store.keepCalibration(sleeveNumber, given);
+  return given;
+}
+
+/** A calibration made for another sleeve would be wrong without looking wrong. */
+export function checkSleeve(
+  sleeveNumber: string,
+  given: Calibration,
+  kept: Calibration | null,
+  { calibration: file, replaceCalibration }: Pick<SleeveChoice, 'calibration' | 'replaceCalibration'>,
+): void {
+  const madeFor = (given as { sleeveNumber?: unknown }).sleeveNumber;
+  if (madeFor !== undefined && String(madeFor) !== sleeveNumber) {
+    throw new PlainError(
+      'calibration-other-sleeve',
+      `The calibration ${file} was made for sleeve ${String(madeFor)}, but sleeve ${sleeveNumber} is connected.`,
+      'Connect that sleeve, or give the calibration of this one.',
+    );
+  }
+  if (kept && kept.sleeveId !== given.sleeveId && !replaceCalibration) {
+    throw new PlainError(
+      'calibration-other-sleeve',
+      `The calibration ${file} names sleeve "${given.sleeveId}", but sleeve ${sleeveNumber} has so far been "${kept.sleeveId}".`,
+      'Give the calibration of this sleeve; if it was really renamed, add --replace-calibration.',
+    );
+  }
+}

@@ -1,0 +1,120 @@
+/** `ebbline start`: joins a sleeve, the live feed, the store and the page, until Ctrl-C. */
+import { existsSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { createSleeveBoard } from '../../firmware-bridge/board.ts';
+import type { FeedSummary } from '../feed/feed.ts';
+import { createLiveFeed } from '../feed/live.ts';
+import { sessionGraphPngFromSvg, sessionGraphSvg } from '../review/index.ts';
+import { createServer } from '../server/server.ts';
+import { dataFolder } from '../store/data-folder.ts';
+import { newFeedId } from '../store/feed-id.ts';
+import { type FeedStore, openStore } from '../store/feed-store.ts';
+import { SOFTWARE_VERSION } from '../version.ts';
+import { refinedFromCapture } from './recovery.ts';
+import { type SleeveChoice, serialSleeve, simulatedSleeve } from './sleeves.ts';
+import { terminalLines } from './terminal.ts';
+
+export interface StartOptions extends SleeveChoice {
+  pagePort: number;
+  listScenarios?: boolean;
+  quiet?: boolean;
+}
+
+export async function start(options: StartOptions): Promise<void> {
+  if (options.listScenarios) return listScenarios();
+  const simulated = options.port === undefined;
+  const folder = dataFolder({ simulated });
+  const store = openStore(folder, { recording: true, softwareVersion: SOFTWARE_VERSION });
+  const closing: (() => unknown)[] = [() => store.close()];
+  const closeAll = async () => {
+    for (const close of closing.splice(0).reverse()) await close();
+  };
+  try {
+    finishInterrupted(store);
+    const sleeve = simulated
+      ? await simulatedSleeve(options)
+      : await serialSleeve(options.port as string, options, store);
+    closing.push(() => sleeve.link.close());
+    const board = createSleeveBoard(sleeve.link);
+    closing.push(() => board.close());
+    const live = createLiveFeed({
+      link: sleeve.link,
+      calibration: sleeve.calibration,
+      keeper: store,
+      outputs: {
+        setLight: (light) => board.setLight(light),
+        sound: (notes) => board.sound(notes ?? { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 }),
+        heartbeat: (on) => board.heartbeat(on),
+      },
+      newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
+      wallNowMs: () => Date.now(),
+      simulated,
+      sleeveId: sleeve.sleeveId,
+    });
+    closing.push(() => live.stop());
+    const server = await createServer({
+      live,
+      feeds: store,
+      graph: sessionGraphSvg,
+      png: sessionGraphPngFromSvg,
+      webFolder: webFolder(),
+      port: options.pagePort,
+      onError: (error) => process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`),
+    });
+    closing.push(() => server.close());
+    const lines = terminalLines(live.view$, { quiet: options.quiet ?? false });
+    closing.push(() => lines.unsubscribe());
+    process.stdout.write(greeting(simulated, server.url, folder, sleeve.link.label));
+    board.ready.catch((error: { text?: string }) => {
+      process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
+    });
+    await untilAskedToStop();
+    await closeAll();
+    process.exit(0);
+  } catch (error) {
+    await closeAll();
+    throw error;
+  }
+}
+
+/** Feeds that a killed process or a power cut left open get their refined pass now, from the capture. */
+function finishInterrupted(store: FeedStore): void {
+  for (const feed of store.unfinished()) {
+    const kept: FeedSummary = store.recover(feed.id, refinedFromCapture(store, feed.id));
+    process.stdout.write(
+      `The feed of ${new Date(kept.startedAtMs).toLocaleString('en-US')} was interrupted; it is kept as far as it went.\n`,
+    );
+  }
+}
+
+/** The built page lies beside the built command, or in dist when run from source. */
+function webFolder(): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  const places = [join(here, 'web'), join(here, '..', 'web'), join(here, '..', '..', 'dist', 'web')];
+  return places.find((place) => existsSync(join(place, 'index.html'))) ?? places[2]!;
+}
+
+const greeting = (simulated: boolean, url: string, folder: string, label: string): string =>
+  [
+    simulated
+      ? 'Ebbline watches a simulated feed; nothing here is a real baby.'
+      : `Ebbline watches the sleeve on ${label}.`,
+    `Page for the caregiver:  ${url}`,
+    `Feeds are kept in:       ${folder}`,
+    'Not a medical device or an alarm. Watch the baby, not the sleeve. Stop with Ctrl-C.',
+    '',
+  ].join('\n');
+
+function untilAskedToStop(): Promise<void> {
+  return new Promise((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => resolve());
+  });
+}
+
+async function listScenarios(): Promise<void> {
+  const { SCENARIOS } = await import('../simulation/scenarios.ts');
+  for (const [name, { about }] of Object.entries(SCENARIOS)) {
+    process.stdout.write(`${name.padEnd(15)} ${about}\n`);
+  }
+}

@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import { PlainError } from '../../src/errors.ts';
+import { conditionNumber, parseCalibration, readCalibration } from '../../src/sensing/calibration.ts';
+import { exampleCalibration } from '../support/calibrations.ts';
+
+const codeOf = (action: () => unknown): string => {
+  try {
+    action();
+  } catch (error) {
+    if (error instanceof PlainError) return error.code;
+    throw error;
+  }
+  return 'none';
+};
+
+describe('calibration file', () => {
+  it('takes the form of the sleeve contract, and keeps fields it does not know', () => {
+    const read = readCalibration(
+      JSON.stringify({ ...exampleCalibration(), note: 'kitchen table' }),
+      'a.json',
+    );
+    expect(read.bottle.emptyMassGrams).toBe(168);
+    expect((read as { note?: string }).note).toBe('kitchen table');
+  });
+
+  it('names what is wrong, where, and what to do', () => {
+    const wrong = { ...exampleCalibration(), zeroCounts: [1, 2] };
+    try {
+      parseCalibration(wrong, 'b.json');
+      expect.unreachable();
+    } catch (error) {
+      expect((error as PlainError).text).toMatch(/b\.json.*zeroCounts.*calibrate it again/);
+    }
+  });
+
+  it('refuses each impossible file by its own code', () => {
+    const base = exampleCalibration();
+    expect(codeOf(() => readCalibration('{', 'x'))).toBe('calibration-form');
+    expect(codeOf(() => readCalibration('null', 'x'))).toBe('calibration-form');
+    expect(codeOf(() => parseCalibration({ ...base, version: 2 }, 'x'))).toBe('calibration-version');
+    expect(
+      codeOf(() =>
+        parseCalibration(
+          {
+            ...base,
+            loadPerCount: [
+              [0, 1, 1],
+              [1, 0, 0],
+              [0, 2, 2],
+            ],
+          },
+          'x',
+        ),
+      ),
+    ).toBe('calibration-matrix');
+    expect(
+      codeOf(() =>
+        parseCalibration(
+          {
+            ...base,
+            loadPerCount: [
+              [0, 0, 0],
+              [0, 0, 0],
+              [0, 0, 0],
+            ],
+          },
+          'x',
+        ),
+      ),
+    ).toBe('calibration-matrix');
+    const accelerometer = { ...base.accelerometer, scale: [1, 0, 1] };
+    expect(codeOf(() => parseCalibration({ ...base, accelerometer }, 'x'))).toBe('calibration-accelerometer');
+    const falling = {
+      ...base.bottle,
+      innerProfileMm: [
+        [10, 24],
+        [9, 24],
+      ],
+    };
+    expect(codeOf(() => parseCalibration({ ...base, bottle: falling }, 'x'))).toBe('calibration-bottle');
+    const flat = {
+      ...base.bottle,
+      innerProfileMm: [
+        [10, 0],
+        [20, 0],
+      ],
+    };
+    expect(codeOf(() => parseCalibration({ ...base, bottle: flat }, 'x'))).toBe('calibration-bottle');
+    const weightless = { ...base.bottle, emptyMassGrams: 0 };
+    expect(codeOf(() => parseCalibration({ ...base, bottle: weightless }, 'x'))).toBe('calibration-form');
+  });
+
+  it('tells a usable matrix from one near singular', () => {
+    expect(conditionNumber(exampleCalibration().loadPerCount)).toBeLessThan(50);
+    expect(
+      conditionNumber([
+        [0, 1, 1],
+        [1, 0, 0],
+        [0, 1, 1 + 1e-9],
+      ]),
+    ).toBeGreaterThan(1e6);
+  });
+});

@@ -1,0 +1,42 @@
+/** The capture fixtures: first 90 s of two feeds with known truth, made by a simulator that is not part of this project. */
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { gunzipSync } from 'node:zlib';
+import { createScanner, scan, stepTimeline, TIMELINE_START } from '../../firmware-bridge/wire/index.ts';
+import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
+import { readCalibration } from '../../src/sensing/index.ts';
+import type { Truth } from './judge.ts';
+
+export type CaptureName = 'calm' | 'poured';
+export const CAPTURE_NAMES: readonly CaptureName[] = ['calm', 'poured'];
+
+export const capturePath = (name: CaptureName, ending: 'cap.gz' | 'cal.json' | 'truth.json'): string =>
+  fileURLToPath(new URL(`../fixtures/captures/${name}-90s.${ending}`, import.meta.url));
+
+export interface CaptureFixture {
+  bytes: Uint8Array;
+  calibration: Calibration;
+  truth: Truth & { buckets: { rateMlPerMin: number; depthMl: number; crossings: number[] }[] };
+}
+
+export function readFixture(name: CaptureName): CaptureFixture {
+  return {
+    bytes: gunzipSync(readFileSync(capturePath(name, 'cap.gz'))),
+    calibration: readCalibration(readFileSync(capturePath(name, 'cal.json'), 'utf8'), name),
+    truth: JSON.parse(readFileSync(capturePath(name, 'truth.json'), 'utf8')),
+  };
+}
+
+/** All samples of a capture, on device time. */
+export function samplesOf(bytes: Uint8Array): SensorSample[] {
+  const samples: SensorSample[] = [];
+  let timeline = TIMELINE_START;
+  scan(createScanner(), bytes, {
+    sample(sample) {
+      const step = stepTimeline(timeline, sample);
+      timeline = step.timeline;
+      if (step.timed) samples.push(step.timed);
+    },
+  });
+  return samples;
+}

@@ -1,0 +1,72 @@
+/**
+ * The few checks that tell a right estimator from one with a sign turned. The truth tests demand that none fails; the mutation
+ * check turns signs one by one and demands that some does.
+ */
+import type * as Sensing from '../../src/sensing/index.ts';
+import type { SensedMoment } from '../../src/sensing/index.ts';
+import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
+import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { CAPTURE_NAMES, readFixture, samplesOf } from './captures.ts';
+import { judge } from './judge.ts';
+import { FIXTURE_LIMITS } from './limits.ts';
+
+const fixtures = CAPTURE_NAMES.map((name) => {
+  const { bytes, calibration, truth } = readFixture(name);
+  return { name, samples: samplesOf(bytes), calibration, truth, limits: FIXTURE_LIMITS[name] };
+});
+
+/** 70 s of a simulated feed held 35° rolled, with the truth of every sample. */
+function rolledFeed() {
+  const options = { scenario: 'paced', seed: 5, overrides: { hand: { rollDeg: 35 } } } as const;
+  const { bytes, calibration, truth } = simulateCapture({ ...options, longestSec: 70 });
+  const again = createSimulatedFeed(options);
+  const trueForces: { x: number; z: number; rollDeg: number }[] = [];
+  for (let i = 0; i < 70 * 80; i++) {
+    const { truth: now } = again.step();
+    trueForces.push({ x: now.mouthForceXN, z: now.mouthForceZN, rollDeg: now.rollDeg });
+  }
+  return { samples: samplesOf(bytes), calibration, truth, trueForces };
+}
+
+const rolled = rolledFeed();
+
+function run(
+  sensing: typeof Sensing,
+  calibration: unknown,
+  samples: ReturnType<typeof samplesOf>,
+): SensedMoment[] {
+  const sensor = sensing.createSensor(sensing.parseCalibration(calibration, 'of the check'));
+  const moments: SensedMoment[] = [];
+  for (const sample of samples) {
+    const moment = sensing.senseSample(sensor, sample);
+    if (moment) moments.push(moment);
+  }
+  return moments;
+}
+
+const mean = (values: number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
+
+/** Names of the checks that `sensing` fails, one after the other; none for a right one. */
+export function* failedChecks(sensing: typeof Sensing): Generator<string> {
+  for (const { name, samples, calibration, truth, limits } of fixtures) {
+    const judged = judge(run(sensing, calibration, samples), truth);
+    if (!(judged.flowRmsMlPerMin < limits.flowRmsMlPerMin)) yield `${name}: flow`;
+    if (!(judged.flowRmsMlPerMin < limits.shareOfBestConstant * judged.bestConstantRmsMlPerMin))
+      yield `${name}: flow beside the best constant`;
+    if (!(judged.milkRmsMl < limits.milkRmsMl)) yield `${name}: milk`;
+    if (!(judged.intakeWorstMl < limits.intakeWorstMl)) yield `${name}: intake`;
+    if (!(judged.teatRight > limits.teatRight)) yield `${name}: teat in the mouth`;
+  }
+  const moments = run(sensing, rolled.calibration, rolled.samples);
+  const judged = judge(moments, rolled.truth);
+  if (!(judged.flowRmsMlPerMin < 2.5)) yield 'rolled: flow';
+  if (!(judged.milkRmsMl < 1.5)) yield 'rolled: milk';
+  if (!(judged.teatRight > 0.98)) yield 'rolled: teat in the mouth';
+  const held = moments.filter((m) => m.teatInMouth);
+  const truthOf = (m: SensedMoment) =>
+    rolled.trueForces[Math.min(rolled.trueForces.length - 1, Math.round(m.atSec * 80))]!;
+  const error = (pick: (m: SensedMoment) => number) => Math.sqrt(mean(held.map((m) => pick(m) ** 2)));
+  if (!(error((m) => m.rollDeg - truthOf(m).rollDeg) < 8)) yield 'rolled: roll';
+  if (!(error((m) => m.mouthForceXN - truthOf(m).x) < 0.08)) yield 'rolled: force across';
+  if (!(error((m) => m.mouthForceZN - truthOf(m).z) < 0.15)) yield 'rolled: force along';
+}
