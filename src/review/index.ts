@@ -2,5 +2,5 @@
 export { type FeedTrace, feedTrace } from './feed-trace.ts';
 export { summarySentence } from './feed-words.ts';
 export type { Theme } from './look.ts';
-export { sessionGraphPng, sessionGraphPngFromSvg } from './render.ts';
+export { graphFontFiles, sessionGraphPng, sessionGraphPngFromSvg } from './render.ts';
 export { type SessionGraphOptions, sessionGraphSvg } from './session-graph.ts';

@@ -16,11 +16,16 @@ export interface PngOptions {
   scale?: number;
 }
 
+/** @returns paths of the font's files, regular and semibold. @throws Error when the package is not installed */
+export function graphFontFiles(): string[] {
+  const { resolve } = createRequire(import.meta.url);
+  return FONT_FILES.map((file) => resolve(file));
+}
+
 /** Paints one of our SVG documents. @throws Error when it is not SVG */
 export function sessionGraphPngFromSvg(svg: string, { scale = 2 }: PngOptions = {}): Buffer {
-  const { resolve } = createRequire(import.meta.url);
   const font = {
-    fontFiles: FONT_FILES.map((file) => resolve(file)),
+    fontFiles: graphFontFiles(),
     loadSystemFonts: false,
     defaultFontFamily: FONT_FAMILY,
     sansSerifFamily: FONT_FAMILY,

@@ -43,7 +43,9 @@ export class Sheet {
 
   place(panel: Panel): void {
     this.#writeTitle(panel);
-    this.#parts.push(`<g transform="translate(0,${round(this.#y)})">${drawingOf(panel.svg)}</g>`);
+    this.#parts.push(
+      `<g transform="translate(0,${round(this.#y)})">${drawingOf(panel.svg, this.palette.ink)}</g>`,
+    );
     this.#y += panel.heightPx + (panel.isLane ? 0 : this.layout.gapPx);
   }
 
@@ -81,10 +83,10 @@ ${this.#parts.join('\n')}
   }
 }
 
-/** Plot's drawing without its style sheet, which would leak into a page around it. */
-function drawingOf(svg: SVGElement): string {
+/** Plot's drawing without its style sheet, which would leak into a page around it, but with what its root says by default. */
+function drawingOf(svg: SVGElement, ink: string): string {
   for (const style of svg.querySelectorAll('style')) style.remove();
-  return `<g text-anchor="middle">${svg.innerHTML}</g>`;
+  return `<g text-anchor="middle" fill="${ink}">${svg.innerHTML}</g>`;
 }
 
 interface TextPlace extends TextStyle {

@@ -1,0 +1,84 @@
+import { describe, expect, test } from 'vitest';
+import type { KeptFeed } from '../../src/feed/feed.ts';
+import { WORDS } from '../../src/pacing/index.ts';
+import { CUE_MARKS } from '../../src/review/cue-marks.ts';
+import { feedTrace } from '../../src/review/feed-trace.ts';
+import {
+  describeFeed,
+  provenanceText,
+  shortAmountText,
+  summarySentence,
+  whenText,
+} from '../../src/review/feed-words.ts';
+import { eventfulFeed, fastFeed, gentleFeed, refusedFeed, unfinishedFeed } from '../support/graph-feeds.ts';
+
+const options = { volumeUnit: 'fl-oz', timeZone: 'America/Chicago' } as const;
+const sentence = (feed: KeptFeed) => summarySentence(feed, feedTrace(feed), options);
+
+test('cues are named as the caregiver read them', () => {
+  for (const { kind, words } of CUE_MARKS) expect(words).toBe(WORDS.en.shown[kind].glance);
+});
+
+describe('the sentence', () => {
+  test('is about milk', () => {
+    const feed = { ...gentleFeed(), intakeMl: 82 };
+    expect(sentence(feed)).toBe('2¾ fl oz (82 mL) left the bottle in 18 min; no “Lower your hand” cue.');
+    expect(sentence({ ...fastFeed(), intakeMl: 118.3 })).toBe(
+      '4 fl oz (118 mL) left the bottle in 5 min; 5 “Lower your hand” cues.',
+    );
+  });
+
+  test('tells what was spilt and poured in', () => {
+    expect(sentence(eventfulFeed())).toMatch(
+      /; ¼ fl oz \(9 mL\) was spilt; 1¼ fl oz \(40 mL\) was poured in; 2 “/,
+    );
+  });
+
+  test('a feed that goes on, one that was refused, one that nobody measured', () => {
+    expect(sentence(unfinishedFeed())).toMatch(/^\d¾ fl oz \(\d+ mL\) left the bottle so far, in 6 min;/);
+    expect(sentence(refusedFeed())).toMatch(/^Less than 1 mL left the bottle in under a minute;/);
+    expect(sentence({ ...gentleFeed(), refined: null, rows: [] })).toMatch(
+      /^How much milk left the bottle is not known;/,
+    );
+  });
+
+  test('a sip has no quarter of an ounce near it', () => {
+    expect(sentence({ ...gentleFeed(), intakeMl: 3.2 })).toMatch(/^3 mL left/);
+    expect(shortAmountText(3.2, 'fl-oz')).toBe('3 mL');
+    expect(shortAmountText(15, 'fl-oz')).toBe('½ fl oz');
+    expect(shortAmountText(15, 'ml')).toBe('15 mL');
+  });
+
+  test('mL first on request', () => {
+    const feed = { ...gentleFeed(), intakeMl: 82 };
+    expect(summarySentence(feed, feedTrace(feed), { volumeUnit: 'ml' })).toMatch(/^82 mL \(2¾ fl oz\) left/);
+  });
+});
+
+describe('where and when', () => {
+  test('the time is that of the given zone', () => {
+    // 09:00:20 UTC on January 5; Chicago is six hours behind (IANA time zone database).
+    expect(whenText(gentleFeed(), options)).toBe('Mon, Jan 5, 2026, 3:00 AM');
+    expect(whenText(unfinishedFeed(), options)).toMatch(/ · not finished, live numbers$/);
+  });
+
+  test('provenance: source, simulation, sleeve, calibration, version', () => {
+    const text = (feed: KeptFeed) => provenanceText(feed, feedTrace(feed), options);
+    expect(text(eventfulFeed())).toBe(
+      'Refined after the feed, milk ±0.4 mL (1 SD) · in simulation · sleeve bench-1 · calibrated Jan 2, 2026 · Ebbline 0.1.0.',
+    );
+    expect(text(unfinishedFeed())).toMatch(/^Live estimate; the feed is not finished · in simulation/);
+    expect(text({ ...gentleFeed(), refined: null, calibration: null })).toMatch(
+      /^Live estimate; the feed was not refined · sleeve bench-1 · calibration undated/,
+    );
+  });
+
+  test('screen readers are told every cue, spill and gap', () => {
+    const feed = eventfulFeed();
+    const text = describeFeed(feed, feedTrace(feed), options);
+    expect(text).toContain('“Lower your hand” at 0:36, 1:30.');
+    expect(text).toContain('¼ fl oz (9 mL) spilt at 2:06.');
+    expect(text).toContain('1¼ fl oz (40 mL) poured in at 5:06.');
+    expect(text).toContain('No estimate from 7:00 to 8:06.');
+  });
+});
