@@ -104,13 +104,16 @@ static void finish(uint32_t now)
     }
     under_way = false;
     changed = heard = now;
-    if (state != I2C_DONE) {
+    /* It may be gone before it has acknowledged its reset; whether it is there at all shows in the next step. */
+    if (state != I2C_DONE && step != 0) {
         start_over(now);
     } else if (step < SETUP_STEPS) {
         if (step == 0)
             wait(now, ACCEL_START_WAIT);
         step++;
         same_since_setup = 0;
+        /* Whatever it called before its reset is gone. */
+        is_due = false;
     } else {
         take(bytes, now);
     }

@@ -28,9 +28,12 @@
 #define CELL_FIRST 100000UL
 /* A converter is started anew by holding its clock high for more than 60 µs (HX711 datasheet, "Reset and Power-Down"). */
 #define CELL_POWER_DOWN_US 80
-/* Silent converters are started anew one by one, converters out of step all together; ever more seldom. */
+/*
+ * Silent converters are started anew one by one, converters out of step all together, which costs the others four
+ * periods; ever more seldom, down to this.
+ */
 #define CELL_RETRY_FIRST 250000UL
-#define CELL_RETRY_LAST 64000000UL
+#define CELL_RETRY_LAST 8000000UL
 /* A converter in step for this long has recovered. */
 #define CELL_RECOVERED 10000000UL
 

@@ -1,0 +1,193 @@
+/**
+ * An ATmega328P at 16 MHz that runs a program, by avr8js. Time is counted in clock cycles since it was switched on and
+ * goes on over resets. Where the emulator strays from the chip, it is put right here, each with its reason.
+ */
+import {
+  AVRADC,
+  AVRClock,
+  AVREEPROM,
+  AVRIOPort,
+  AVRTWI,
+  AVRUSART,
+  AVRWatchdog,
+  adcConfig,
+  avrInstruction,
+  CPU,
+  EEPROMMemoryBackend,
+  PCINT0,
+  PCINT1,
+  PCINT2,
+  portBConfig,
+  portCConfig,
+  portDConfig,
+  twiConfig,
+  usart0Config,
+} from 'avr8js';
+import { addTimers } from './emulated-timers.ts';
+
+export const CHIP_HZ = 16_000_000;
+const RAM_BYTES = 2048;
+const EEPROM_BYTES = 1024;
+/** Opcode of SLEEP; "AVR Instruction Set Manual". */
+const SLEEP = 0x9588;
+const MCUSR = 0x54;
+
+/** Flags of MCUSR (ATmega328P datasheet, "MCU Status Register"). */
+export const RESET_FLAGS = { power: 0x01, external: 0x02, brownOut: 0x04, watchdog: 0x08 } as const;
+export type ChipReset = keyof typeof RESET_FLAGS;
+
+/** The chip between two resets: all of it is new after each. */
+export interface ChipParts {
+  readonly cpu: CPU;
+  readonly portB: AVRIOPort;
+  readonly portC: AVRIOPort;
+  readonly portD: AVRIOPort;
+  readonly usart: AVRUSART;
+  readonly twi: AVRTWI;
+  readonly adc: AVRADC;
+}
+
+interface Waiting {
+  atCycle: number;
+  run: () => void;
+}
+
+export class EmulatedChip {
+  /** EEPROM, which outlives resets. */
+  readonly eeprom = new EEPROMMemoryBackend(EEPROM_BYTES);
+  /** How often it was reset, by cause; switching on counts. */
+  readonly resets: Record<ChipReset, number> = { power: 0, external: 0, brownOut: 0, watchdog: 0 };
+  parts!: ChipParts;
+  readonly #program: Uint16Array;
+  readonly #attach: (parts: ChipParts) => void;
+  /** What is to happen outside the chip, soonest first. */
+  readonly #waiting: Waiting[] = [];
+  #soonest = Number.POSITIVE_INFINITY;
+  #asleep = false;
+  #held = false;
+  #watchdogBit = false;
+
+  /** @param attach wires the outside to the chip's parts; called at each reset */
+  constructor(program: Uint16Array, attach: (parts: ChipParts) => void) {
+    this.#program = program;
+    this.#attach = attach;
+  }
+
+  /** Clock cycles since it was switched on. */
+  get cycle(): number {
+    return this.parts?.cpu.cycles ?? 0;
+  }
+
+  get nowSec(): number {
+    return this.cycle / CHIP_HZ;
+  }
+
+  /** Lets something happen outside the chip at a cycle, or as soon as possible if that is past. */
+  at(atCycle: number, run: () => void): void {
+    let place = this.#waiting.length;
+    while (place > 0 && this.#waiting[place - 1]!.atCycle > atCycle) place--;
+    this.#waiting.splice(place, 0, { atCycle, run });
+    this.#soonest = this.#waiting[0]!.atCycle;
+  }
+
+  /** Starts the program anew. */
+  reset(cause: ChipReset): void {
+    const cycles = this.cycle;
+    const cpu = new CPU(this.#program, RAM_BYTES);
+    cpu.cycles = cycles;
+    const clock = new AVRClock(cpu, CHIP_HZ);
+    this.parts = {
+      cpu,
+      portB: new AVRIOPort(cpu, portBConfig),
+      portC: new AVRIOPort(cpu, portCConfig),
+      portD: new AVRIOPort(cpu, portDConfig),
+      usart: new AVRUSART(cpu, usart0Config, CHIP_HZ),
+      twi: new AVRTWI(cpu, twiConfig, CHIP_HZ),
+      adc: new AVRADC(cpu, adcConfig),
+    };
+    addTimers(cpu);
+    new AVREEPROM(cpu, this.eeprom);
+    new AVRWatchdog(cpu, { watchdogInterrupt: 0x0c, MCUSR, WDTCSR: 0x60 }, clock);
+    cpu.data[MCUSR] = RESET_FLAGS[cause];
+    // The watchdog of avr8js starts the core anew and leaves all else as it is.
+    cpu.reset = () => {
+      this.#watchdogBit = true;
+    };
+    keepPinChanges(cpu);
+    this.resets[cause]++;
+    this.#asleep = false;
+    this.#watchdogBit = false;
+    this.#attach(this.parts);
+  }
+
+  /** Holds the chip in reset, as too low a supply does, until it is reset again. */
+  hold(): void {
+    this.#held = true;
+  }
+
+  release(cause: ChipReset): void {
+    if (!this.#held) return;
+    this.#held = false;
+    this.reset(cause);
+  }
+
+  /** Runs up to a cycle; the last instruction may end a little later. */
+  run(untilCycle: number): void {
+    const program = this.#program;
+    // An imported name may cost a look-up at each call.
+    const execute = avrInstruction;
+    while (this.cycle < untilCycle) {
+      if (this.#held) {
+        this.#idle(untilCycle);
+        continue;
+      }
+      const { cpu } = this.parts;
+      while (cpu.cycles < untilCycle) {
+        if (cpu.cycles >= this.#soonest) this.#runWaiting();
+        if (this.#asleep) {
+          this.#sleep(cpu, untilCycle);
+        } else {
+          this.#asleep = program[cpu.pc] === SLEEP;
+          execute(cpu);
+          cpu.tick();
+        }
+        if (this.#watchdogBit) this.reset('watchdog');
+        if (this.#held || cpu !== this.parts.cpu) break;
+      }
+    }
+  }
+
+  /** The core stands still until an interrupt: on to the next thing that happens, which is most of the speed. */
+  #sleep(cpu: CPU, untilCycle: number): void {
+    if (cpu.nextInterrupt >= 0) {
+      this.#asleep = false;
+    } else {
+      const inside = (cpu as unknown as { nextClockEvent: { cycles: number } | null }).nextClockEvent;
+      const next = Math.min(inside?.cycles ?? Number.POSITIVE_INFINITY, this.#soonest, untilCycle);
+      if (next > cpu.cycles) cpu.cycles = next;
+      if (this.#soonest <= next) return;
+    }
+    cpu.tick();
+  }
+
+  #idle(untilCycle: number): void {
+    this.parts.cpu.cycles = Math.max(this.cycle, Math.min(this.#soonest, untilCycle));
+    if (this.cycle >= this.#soonest) this.#runWaiting();
+  }
+
+  #runWaiting(): void {
+    const { run } = this.#waiting.shift()!;
+    this.#soonest = this.#waiting[0]?.atCycle ?? Number.POSITIVE_INFINITY;
+    run();
+  }
+}
+
+/** In avr8js writing a mask of pins may drop an interrupt that another pin of the port has asked for; on the chip it may not. */
+function keepPinChanges(cpu: CPU): void {
+  for (const { PCMSK } of [PCINT0, PCINT1, PCINT2]) {
+    cpu.writeHooks[PCMSK] = (mask) => {
+      cpu.data[PCMSK] = mask;
+      return true;
+    };
+  }
+}

@@ -1,0 +1,105 @@
+/** The serial line of an emulated chip: bytes both ways, each when it would come at the line's rate. */
+import { type CPU, usart0Config } from 'avr8js';
+import { CHIP_HZ, type ChipParts, type EmulatedChip } from './emulated-chip.ts';
+
+const BITS_PER_BYTE = 10;
+const HOST_BAUD = 115_200;
+const HOST_BYTE_CYCLES = (CHIP_HZ / HOST_BAUD) * BITS_PER_BYTE;
+const RECEIVER_ON = 0x10;
+const BYTE_WAITS = 0x80;
+
+export class EmulatedLine {
+  /** Bytes from the host that found the chip's receiver full (ATmega328P datasheet, "Data OverRun"). */
+  overruns = 0;
+  readonly #chip: EmulatedChip;
+  readonly #toChip: number[] = [];
+  #toChipAt = 0;
+  #nextArrival = 0;
+  #arriving = false;
+  #parts: ChipParts | null = null;
+  /** The second place of the receiver's queue; the first is the data register. */
+  #second = -1;
+  readonly #fromChip: { byte: number; atCycle: number }[] = [];
+  #fromChipAt = 0;
+
+  constructor(chip: EmulatedChip) {
+    this.#chip = chip;
+  }
+
+  attach(parts: ChipParts): void {
+    const { cpu, usart } = parts;
+    this.#parts = parts;
+    this.#second = -1;
+    usart.onByteTransmit = (byte) => {
+      const { UBRRL, UCSRA } = usart0Config;
+      const perBit = (cpu.data[UBRRL]! + 1) * (cpu.data[UCSRA]! & 0x02 ? 8 : 16);
+      this.#fromChip.push({ byte, atCycle: cpu.cycles + perBit * BITS_PER_BYTE });
+    };
+    keepReceivedByte(cpu);
+    const { UDR } = usart0Config;
+    const readByte = cpu.readHooks[UDR]!;
+    cpu.readHooks[UDR] = (address) => {
+      const byte = readByte(address);
+      if (this.#second >= 0) {
+        const next = this.#second;
+        this.#second = -1;
+        usart.writeByte(next, true);
+      }
+      return byte;
+    };
+  }
+
+  /** Bytes from the host, which begin to come now. */
+  send(bytes: Uint8Array): void {
+    for (const byte of bytes) this.#toChip.push(byte);
+    if (this.#arriving || bytes.length === 0) return;
+    this.#arriving = true;
+    this.#nextArrival = Math.max(this.#nextArrival, this.#chip.cycle) + HOST_BYTE_CYCLES;
+    this.#chip.at(this.#nextArrival, () => this.#arrive());
+  }
+
+  /** How many bytes from the host are still on their way. */
+  get pending(): number {
+    return this.#toChip.length - this.#toChipAt;
+  }
+
+  /** @returns what the chip has sent up to a cycle and was not taken before */
+  take(untilCycle: number): Uint8Array {
+    let end = this.#fromChipAt;
+    while (end < this.#fromChip.length && this.#fromChip[end]!.atCycle <= untilCycle) end++;
+    const bytes = Uint8Array.from(this.#fromChip.slice(this.#fromChipAt, end), ({ byte }) => byte);
+    this.#fromChipAt = end;
+    if (end === this.#fromChip.length) {
+      this.#fromChip.length = 0;
+      this.#fromChipAt = 0;
+    }
+    return bytes;
+  }
+
+  #arrive(): void {
+    this.#receive(this.#toChip[this.#toChipAt++]!);
+    this.#arriving = this.#toChipAt < this.#toChip.length;
+    if (this.#arriving) {
+      this.#nextArrival += HOST_BYTE_CYCLES;
+      this.#chip.at(this.#nextArrival, () => this.#arrive());
+    } else {
+      this.#toChip.length = 0;
+      this.#toChipAt = 0;
+    }
+  }
+
+  #receive(byte: number): void {
+    const { cpu, usart } = this.#parts!;
+    if (!(cpu.data[usart0Config.UCSRB]! & RECEIVER_ON)) return;
+    if (!(cpu.data[usart0Config.UCSRA]! & BYTE_WAITS)) usart.writeByte(byte, true);
+    else if (this.#second < 0) this.#second = byte;
+    else this.overruns++;
+  }
+}
+
+/** In avr8js writing UCSRB with the receiver on drops a byte that has come; on the chip it does not. */
+function keepReceivedByte(cpu: CPU): void {
+  const { UCSRB } = usart0Config;
+  const write = cpu.writeHooks[UCSRB]!;
+  cpu.writeHooks[UCSRB] = (value, old, address, mask) => write(value, old & ~RECEIVER_ON, address, mask);
+}

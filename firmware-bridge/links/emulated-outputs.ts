@@ -1,0 +1,92 @@
+/** What the emulated chip's pins do to the world: the duty of the light's colors, the pitch of the buzzer. */
+import { CHIP_HZ } from './emulated-chip.ts';
+
+/** Two periods of the slowest PWM in use; a pin without an edge for longer stands still. */
+const STILL_CYCLES = (2 * CHIP_HZ) / 900;
+
+/** Measures the duty of one pin from its edges. */
+export class DutyMeter {
+  #high = false;
+  #riseCycle = 0;
+  #edgeCycle = Number.NEGATIVE_INFINITY;
+  #highCycles = 0;
+  #periodCycles = 0;
+  #rises = 0;
+
+  set(high: boolean, cycle: number): void {
+    if (high === this.#high) return;
+    if (cycle - this.#edgeCycle > STILL_CYCLES) this.#rises = 0;
+    if (high) {
+      if (this.#rises > 0) this.#periodCycles = cycle - this.#riseCycle;
+      this.#riseCycle = cycle;
+      this.#rises++;
+    } else {
+      this.#highCycles = cycle - this.#riseCycle;
+    }
+    this.#high = high;
+    this.#edgeCycle = cycle;
+  }
+
+  /** @returns 0 (off) to 255 (on all the time), from the latest whole period */
+  level(cycle: number): number {
+    if (cycle - this.#edgeCycle > STILL_CYCLES) return this.#high ? 255 : 0;
+    if (this.#rises < 2) return this.#high ? 255 : 0;
+    return Math.min(255, Math.round((this.#highCycles / this.#periodCycles) * 256));
+  }
+}
+
+/** One unbroken tone at the buzzer's pin, measured from its edges. */
+export interface MeasuredTone {
+  fromSec: number;
+  /** Time of the last edge; of a tone that still sounds, the latest. */
+  toSec: number;
+  frequencyHz: number;
+}
+
+/** Below this a pin is not a tone; it is silent when its next edge is later than half a period of it. */
+const LOWEST_HZ = 12;
+const LOG_LENGTH = 1000;
+
+/** Measures what the buzzer sounds from the edges of its pin. */
+export class ToneMeter {
+  /** Latest last; the oldest go when there are too many. */
+  readonly tones: MeasuredTone[] = [];
+  #high = false;
+  #edgeCycle = Number.NEGATIVE_INFINITY;
+  #firstRise = 0;
+  #rises = 0;
+  #halfPeriod = 0;
+
+  set(high: boolean, cycle: number): void {
+    if (high === this.#high) return;
+    this.#high = high;
+    const gap = cycle - this.#edgeCycle;
+    const begins = !this.#isGoingOn(gap);
+    this.#edgeCycle = cycle;
+    if (begins) {
+      this.#halfPeriod = 0;
+      this.#rises = 0;
+      this.tones.push({ fromSec: cycle / CHIP_HZ, toSec: cycle / CHIP_HZ, frequencyHz: 0 });
+      if (this.tones.length > LOG_LENGTH) this.tones.shift();
+    } else {
+      this.#halfPeriod = gap;
+    }
+    const tone = this.tones.at(-1)!;
+    tone.toSec = cycle / CHIP_HZ;
+    if (!high) return;
+    if (this.#rises === 0) this.#firstRise = cycle;
+    else tone.frequencyHz = (this.#rises * CHIP_HZ) / (cycle - this.#firstRise);
+    this.#rises++;
+  }
+
+  /** @returns pitch now, Hz; 0 when silent */
+  frequencyHz(cycle: number): number {
+    return this.#isGoingOn(cycle - this.#edgeCycle) ? (this.tones.at(-1)?.frequencyHz ?? 0) : 0;
+  }
+
+  /** A tone goes on while its edges come in the rhythm of the latest two. */
+  #isGoingOn(gapCycles: number): boolean {
+    const longest = this.#halfPeriod > 0 ? 1.5 * this.#halfPeriod : CHIP_HZ / LOWEST_HZ / 2;
+    return gapCycles <= longest;
+  }
+}

@@ -1,0 +1,194 @@
+/**
+ * The sleeve as an emulated chip: the very program that goes onto the real one, with its parts on its pins. It takes
+ * the place of a simulated sleeve on a link, and nothing above the link can tell.
+ */
+import { readFileSync } from 'node:fs';
+import { CELLS, ELECTRICAL, pinNamed } from '../../hardware/pins.ts';
+import { EmulatedAccelerometer } from './emulated-accelerometer.ts';
+import { CHIP_HZ, type ChipParts, type ChipReset, EmulatedChip } from './emulated-chip.ts';
+import { EmulatedConverter } from './emulated-converter.ts';
+import { readIntelHex } from './emulated-hex.ts';
+import { EmulatedLine } from './emulated-line.ts';
+import { DutyMeter, type MeasuredTone, ToneMeter } from './emulated-outputs.ts';
+import type { SleeveModel } from './simulated-link.ts';
+
+/** What the sleeve's parts feel. */
+export interface Surroundings {
+  /** Counts of the axial, front and rear cell. */
+  readonly cells: readonly [number, number, number];
+  /** Specific force along x, y, z, 1/8192 g. */
+  readonly accelerometer: readonly [number, number, number];
+  readonly buttonDown: boolean;
+}
+
+/** The world around the sleeve. Asked with growing times, many times a sample. */
+export interface SurroundingsSource {
+  at(atSec: number): Surroundings;
+}
+
+/** What can be seen and heard of the sleeve at a moment. */
+export interface Look {
+  readonly atSec: number;
+  readonly light: EmulatedLight;
+  readonly tones: readonly MeasuredTone[];
+}
+
+/** Levels of the three colors at the pins, 0 (dark) to 255. */
+export interface EmulatedLight {
+  red: number;
+  green: number;
+  blue: number;
+}
+
+export interface EmulatedSleeveOptions {
+  surroundings: SurroundingsSource;
+  /** Intel HEX of the program; default: the one in hardware/firmware. */
+  hex?: string;
+  /** As written into the chip's EEPROM; default 1. */
+  sleeveNumber?: number;
+  /** Told 20 times a second of device time: where a caregiver looks. */
+  onLook?: (look: Look) => void;
+}
+
+const LOOKS_PER_SEC = 20;
+/** The three start on one clock, but not in the same instant. */
+const SKEWS_SEC = [0, 90e-6, 210e-6] as const;
+
+const bits = {
+  red: pinNamed('LIGHT_RED').bit,
+  green: pinNamed('LIGHT_GREEN').bit,
+  blue: pinNamed('LIGHT_BLUE').bit,
+  button: pinNamed('BUTTON').bit,
+  buzzer: pinNamed('BUZZER').bit,
+  clocks: CELLS.map((cell) => pinNamed(`${cell.toUpperCase()}_SCK`).bit),
+  data: CELLS.map((cell) => pinNamed(`${cell.toUpperCase()}_DOUT`).bit),
+  accelerometer: {
+    interrupt: pinNamed('ACCEL_INT').bit,
+    sda: pinNamed('ACCEL_SDA').bit,
+    scl: pinNamed('ACCEL_SCL').bit,
+  },
+};
+
+export const KEPT_HEX = new URL('../../hardware/firmware/sleeve.hex', import.meta.url);
+
+export class EmulatedSleeve implements SleeveModel {
+  readonly chip: EmulatedChip;
+  readonly line: EmulatedLine;
+  /** Axial, front, rear. */
+  readonly converters: readonly EmulatedConverter[];
+  readonly accelerometer: EmulatedAccelerometer;
+  readonly #surroundings: SurroundingsSource;
+  readonly #onLook: ((look: Look) => void) | null;
+  readonly #duty = { red: new DutyMeter(), green: new DutyMeter(), blue: new DutyMeter() };
+  readonly #tone = new ToneMeter();
+  #supplyMillivolts: number = ELECTRICAL.supplyNominalMillivolts;
+  #nextLook = 0;
+  #unplugged = false;
+
+  constructor(options: EmulatedSleeveOptions) {
+    this.#surroundings = options.surroundings;
+    this.#onLook = options.onLook ?? null;
+    const program = readIntelHex(options.hex ?? readFileSync(KEPT_HEX, 'utf8'));
+    this.chip = new EmulatedChip(program, (parts) => this.#attach(parts));
+    this.line = new EmulatedLine(this.chip);
+    this.converters = bits.data.map(
+      (bit, cell) =>
+        new EmulatedConverter(this.chip, bit, (atSec) => this.#feel(atSec).cells[cell]!, SKEWS_SEC[cell]!),
+    );
+    this.accelerometer = new EmulatedAccelerometer(
+      this.chip,
+      bits.accelerometer,
+      (atSec) => this.#feel(atSec).accelerometer,
+    );
+    new DataView(this.chip.eeprom.memory.buffer).setUint32(0, options.sleeveNumber ?? 1, true);
+    this.chip.reset('power');
+  }
+
+  /** Device time reached, seconds since it was switched on. */
+  get atSec(): number {
+    return this.chip.nowSec;
+  }
+
+  /** The light as its pins show it. */
+  light(): EmulatedLight {
+    const { cycle } = this.chip;
+    const { red, green, blue } = this.#duty;
+    return { red: red.level(cycle), green: green.level(cycle), blue: blue.level(cycle) };
+  }
+
+  /** Pitch at the buzzer's pin, Hz; 0 when silent. */
+  get buzzerHz(): number {
+    return this.#tone.frequencyHz(this.chip.cycle);
+  }
+
+  /** Everything sounded so far, latest last. */
+  get tones(): readonly MeasuredTone[] {
+    return this.#tone.tones;
+  }
+
+  advance(untilSec: number): Uint8Array {
+    const untilCycle = untilSec * CHIP_HZ;
+    while (this.#onLook && this.#nextLook * CHIP_HZ <= untilCycle) {
+      this.chip.run(this.#nextLook * CHIP_HZ);
+      this.#onLook({ atSec: this.#nextLook, light: this.light(), tones: this.tones });
+      this.#nextLook += 1 / LOOKS_PER_SEC;
+    }
+    this.chip.run(untilCycle);
+    const bytes = this.line.take(untilCycle);
+    return this.#unplugged ? new Uint8Array(0) : bytes;
+  }
+
+  receive(bytes: Uint8Array): void {
+    if (!this.#unplugged) this.line.send(bytes);
+  }
+
+  /** The cable is pulled: nothing comes or goes, the sleeve runs on. */
+  unplug(): void {
+    this.#unplugged = true;
+  }
+
+  plugIn(): void {
+    this.#unplugged = false;
+  }
+
+  /** Resets the chip; its parts run on. */
+  reset(cause: ChipReset): void {
+    this.chip.reset(cause);
+  }
+
+  /** Sets the supply. Below the brown-out level the chip stands still, and starts anew when it is back. */
+  setSupply(millivolts: number): void {
+    this.#supplyMillivolts = millivolts;
+    this.chip.parts.adc.avcc = millivolts / 1000;
+    if (millivolts < ELECTRICAL.brownOutMillivolts) this.chip.hold();
+    else this.chip.release('brownOut');
+  }
+
+  #feel(atSec: number): Surroundings {
+    const now = this.#surroundings.at(atSec);
+    this.chip.parts?.portD.setPin(bits.button, !now.buttonDown);
+    return now;
+  }
+
+  #attach(parts: ChipParts): void {
+    const { portB, portC, portD } = parts;
+    parts.adc.avcc = this.#supplyMillivolts / 1000;
+    this.line.attach(parts);
+    this.converters.forEach((converter, cell) => {
+      converter.setClock(false);
+      converter.attach(portC);
+      const mask = 1 << bits.clocks[cell]!;
+      portB.addListener((levels) => converter.setClock((levels & mask) !== 0));
+    });
+    this.accelerometer.attach(parts);
+    portB.addListener((levels) => this.#tone.set((levels & (1 << bits.buzzer)) !== 0, this.chip.cycle));
+    const show = (levels: number): void => {
+      const { cycle } = this.chip;
+      for (const color of ['red', 'green', 'blue'] as const)
+        this.#duty[color].set((levels & (1 << bits[color])) !== 0, cycle);
+    };
+    portD.addListener(show);
+    show(0);
+    portD.setPin(bits.button, true);
+  }
+}

@@ -1,0 +1,55 @@
+/**
+ * The emulated chip's timers without the ticks at which nothing happens. Left to itself, avr8js asks for an event at each
+ * tick of each timer, half a million a second; only compare matches and overflows matter, and it counts right over any
+ * number of ticks between them.
+ */
+import { AVRTimer, type AVRTimerConfig, type CPU, timer0Config, timer1Config, timer2Config } from 'avr8js';
+
+/** What is looked at inside a timer. */
+interface Inside {
+  readonly count: (reschedule?: boolean) => void;
+  readonly divider: number;
+  readonly tcnt: number;
+  readonly ocrA: number;
+  readonly ocrB: number;
+  readonly TOP: number;
+  /** 0 normal, 2 clear on compare, 3 fast PWM: those that only count up. */
+  readonly timerMode: number;
+}
+
+const COUNTS_UP = new Set([0, 2, 3]);
+
+/** Puts Timer0, Timer1 and Timer2 into the chip. */
+export function addTimers(cpu: CPU): void {
+  const timers = [timer0Config, timer1Config, timer2Config].map((config) => addTimer(cpu, config));
+  const addClockEvent = cpu.addClockEvent.bind(cpu);
+  cpu.addClockEvent = (callback, cycles) => {
+    const timer = timers.find(({ count }) => count === callback);
+    // A request for now (0 cycles) follows a write to the timer's registers and is left as it is.
+    const isTick = timer !== undefined && cycles > 0 && COUNTS_UP.has(timer.timerMode);
+    return addClockEvent(callback, isTick ? cycles + (ticksToNext(timer) - 1) * timer.divider : cycles);
+  };
+}
+
+function addTimer(cpu: CPU, config: AVRTimerConfig): Inside {
+  const timer = new AVRTimer(cpu, config) as unknown as Inside;
+  for (const register of [config.OCRA, config.OCRB]) {
+    const write = cpu.writeHooks[register]!;
+    cpu.writeHooks[register] = (...written) => {
+      timer.count(false);
+      const done = write(...written);
+      // What comes next may come sooner now.
+      cpu.updateClockEvent(timer.count, 0);
+      return done;
+    };
+  }
+  return timer;
+}
+
+/** @returns ticks from the present count to the next compare match or overflow, at least 1 */
+function ticksToNext({ tcnt, ocrA, ocrB, TOP }: Inside): number {
+  let ticks = Math.max(1, TOP + 1 - tcnt);
+  if (ocrA > tcnt) ticks = Math.min(ticks, ocrA - tcnt);
+  if (ocrB > tcnt) ticks = Math.min(ticks, ocrB - tcnt);
+  return ticks;
+}
