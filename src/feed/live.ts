@@ -33,9 +33,12 @@ import {
 } from './session.ts';
 import { SHOWING_START, type ShowingStep, stepShowing } from './showing.ts';
 
-/** Samples older than this are stale: no guidance rests on them. */
-export const STALE_MS = 500;
 const TICK_MS = 100;
+/**
+ * Samples older than 0.5 s are stale: no guidance rests on them. Counted in ticks, not by the clock: a host that was busy for a moment finds the
+ * waiting bytes first, instead of crying wolf over them.
+ */
+export const STALE_TICKS = 5;
 const HEARTBEAT_EVERY_TICKS = 5;
 const KEEP_EVERY_TICKS = 10;
 const VIEW_EVERY_TICKS = 2;
@@ -75,7 +78,8 @@ interface LiveState {
   show: ShowingStep;
   ticks: number;
   accepted: number;
-  freshAtMs: number;
+  /** Ticks since the last accepted sample. */
+  ticksSinceSample: number;
   muted: boolean;
   dimmed: boolean;
   guidancePaused: boolean;
@@ -96,7 +100,7 @@ export function createLiveFeed(
     show: SHOWING_START,
     ticks: 0,
     accepted: 0,
-    freshAtMs: Number.NEGATIVE_INFINITY,
+    ticksSinceSample: Number.POSITIVE_INFINITY,
     muted: false,
     dimmed: false,
     guidancePaused: false,
@@ -146,7 +150,7 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
   switch (input.kind) {
     case 'bytes':
       takeBytes(session, input.bytes, options.wallNowMs());
-      if (session.accepted > state.accepted) state.freshAtMs = nowMs;
+      if (session.accepted > state.accepted) state.ticksSinceSample = 0;
       state.accepted = session.accepted;
       break;
     case 'link':
@@ -157,18 +161,19 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       break;
     case 'tick':
       state.ticks += 1;
+      state.ticksSinceSample += 1;
       if (state.ticks % KEEP_EVERY_TICKS === 0) keepPart(session);
       break;
   }
   showNow(state, options, nowMs);
   if (input.kind === 'tick' && state.ticks % HEARTBEAT_EVERY_TICKS === 0) {
-    options.outputs.heartbeat(!state.guidancePaused && isFresh(state, nowMs));
+    options.outputs.heartbeat(!state.guidancePaused && isFresh(state));
   }
   return state;
 }
 
-const isFresh = (state: LiveState, nowMs: number): boolean =>
-  state.link.kind === 'open' && nowMs - state.freshAtMs <= STALE_MS;
+const isFresh = ({ link, ticksSinceSample }: LiveState): boolean =>
+  link.kind === 'open' && ticksSinceSample <= STALE_TICKS;
 
 function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions): void {
   const before = state.link.kind;
@@ -216,7 +221,7 @@ function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number):
   const before = state.show.showing;
   state.show = stepShowing(state.show, {
     nowMs,
-    fresh: isFresh(state, nowMs),
+    fresh: isFresh(state),
     feedOpen: session.feed !== null,
     guidancePaused: state.guidancePaused,
     cue: tick?.showing ?? null,
