@@ -48,6 +48,8 @@ const BURP_TILT_DEG = 25;
 const NO_INTEREST_SEC = 12;
 /** A cue that stays on is acted on again after so long. */
 const REPEAT_SEC = 20;
+/** A blinking light is the same cue through its dark times. */
+const REMEMBERED_SEC = 3;
 
 export class Caregiver {
   wantedTiltDeg = 0;
@@ -76,7 +78,7 @@ export class Caregiver {
   #lastSucks = 0;
   #lastSuckSec = 0;
   #offeredAgain = false;
-  #seen: SeenCue | null = null;
+  #seen: { cue: SeenCue; atSec: number } | null = null;
   #acted: { cue: SeenCue; atSec: number } | null = null;
   #reaction: { cue: SeenCue; atSec: number } | null = null;
 
@@ -89,11 +91,12 @@ export class Caregiver {
     this.#poses = [{ sec: parameters.standSec, tiltDeg: 0, onTable: true }, RAISE];
   }
 
-  /** What the light or the buzzer tells her at this moment; null when nothing. May be called as often as liked. */
+  /** What the light or the buzzer tells her at this moment; null when nothing, also between two blinks. */
   perceive(cue: SeenCue | null, atSec: number): void {
-    this.#seen = cue;
-    if (cue === null || cue !== this.#acted?.cue) this.#acted = null;
-    if (cue === null || !this.#p.follows || this.#reaction) return;
+    if (cue) this.#seen = { cue, atSec };
+    else if (this.#seen && atSec - this.#seen.atSec > REMEMBERED_SEC) this.#seen = null;
+    if (this.#seen?.cue !== this.#acted?.cue) this.#acted = null;
+    if (!cue || !this.#p.follows || this.#reaction) return;
     if (this.#acted && atSec - this.#acted.atSec < REPEAT_SEC) return;
     this.#reaction = { cue, atSec: atSec + this.#random.between(this.#p.reactionSec) };
   }
@@ -119,7 +122,7 @@ export class Caregiver {
       this.#care = Math.min(1, this.#care + this.#p.carePerCue);
       this.#lower(noticed);
     } else if (cue === 'burp') this.#burp(noticed);
-    else if (cue === 'switch-side') this.#changeArms(noticed);
+    else if (cue === 'switch-side') this.#changeArmsOnce(noticed);
     else if (this.#offeredAgain) this.#end(noticed);
     else this.#restAndOfferAgain(noticed);
   }
@@ -129,7 +132,7 @@ export class Caregiver {
     const holdDeg = p.steepTiltDeg + (noticed.coverTiltDeg - p.steepTiltDeg) * this.#care;
     if (this.#loweredSinceSec !== null) {
       this.wantedTiltDeg = noticed.coverTiltDeg - p.lowerByDeg;
-      const cueStands = this.#seen === 'tilt-down' && p.follows;
+      const cueStands = this.#seen?.cue === 'tilt-down' && p.follows;
       const longest = this.#loweredSinceSec + p.lowerMaxSec;
       if (noticed.atSec < this.#lowerUntilSec || (cueStands && noticed.atSec < longest)) return;
       this.#loweredSinceSec = null;
@@ -189,6 +192,11 @@ export class Caregiver {
     this.#intakeAtBurp = noticed.intakeMl;
     this.sideChanged = true;
     this.#takeOut('switch', [this.#held(this.#p.switchSec), RAISE]);
+  }
+
+  /** Having changed on her own already, she does not change back. */
+  #changeArmsOnce(noticed: Noticed): void {
+    if (!this.#switched) this.#changeArms(noticed);
   }
 
   #restAndOfferAgain(noticed: Noticed): void {

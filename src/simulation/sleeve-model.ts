@@ -40,10 +40,10 @@ export type ResetCause = keyof typeof RESET_CAUSE;
 
 /** Without a heartbeat for so long, no guidance is shown. */
 const HEARTBEAT_LIMIT_SEC = 2;
-/** "No guidance" on the light: a dim white blink each two seconds, unlike any cue that stays or moves on. */
-const NO_GUIDANCE_LEVEL = 24;
-const NO_GUIDANCE_PERIOD_SEC = 2;
-const NO_GUIDANCE_ON_SEC = 0.25;
+/** "No guidance" on the light: a faint glimmer now and then, far dimmer than any cue. */
+const NO_GUIDANCE: Light = { red: 16, green: 12, blue: 6 };
+const NO_GUIDANCE_PERIOD_SEC = 6;
+const NO_GUIDANCE_ON_SEC = 0.6;
 const FIRMWARE_VERSION: [number, number, number] = [0, 1, 0];
 const LONGEST_TEXT_LOG = 100;
 const SAMPLES_PER_LOOK = 4;
@@ -120,8 +120,7 @@ export class SimulatedSleeve implements SleeveModel {
   light(): Light {
     if (this.hasHeartbeat) return this.#pins.light;
     const on = this.#nowSec % NO_GUIDANCE_PERIOD_SEC < NO_GUIDANCE_ON_SEC;
-    const level = on ? NO_GUIDANCE_LEVEL : 0;
-    return { red: level, green: level, blue: level };
+    return on ? { ...NO_GUIDANCE } : { red: 0, green: 0, blue: 0 };
   }
 
   get hasHeartbeat(): boolean {

@@ -64,8 +64,15 @@ describe('a caregiver who follows', () => {
     expect(nursery.caregiver.teatIn).toBe(true);
     nursery.run(6, 'tilt-down');
     expect(nursery.caregiver.wantedTiltDeg).toBe(75);
-    nursery.run(7, null);
+    nursery.run(10);
     expect(nursery.caregiver.wantedTiltDeg).toBeCloseTo((145 + 100) / 2, 6);
+  });
+
+  it('takes a blinking cue for one, and acts on it once', () => {
+    const nursery = new Nursery({ ...steep, carePerCue: 0.25 }).run(30);
+    for (let i = 0; i < 6; i++) nursery.run(1.2, 'tilt-down').run(0.4);
+    nursery.run(20);
+    expect(nursery.caregiver.wantedTiltDeg).toBeCloseTo(145 - 0.25 * 45, 6);
   });
 
   it('burps: teat out, upright for 20 to 40 s, then offers again', () => {
