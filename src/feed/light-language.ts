@@ -71,7 +71,8 @@ export function cueInLight(light: Light): CueKind | null {
   const blueShare = light.blue / sum;
   if (redShare > 0.6) return 'tilt-down';
   if (blueShare > 0.42) return redShare > 0.3 ? 'offer-stop' : 'switch-side';
-  return 'burp';
+  // Plain white is the sleeve's own sign that nobody guides.
+  return redShare > 0.36 ? 'burp' : null;
 }
 
 /** Notes for a cue that begins; null where light alone is enough. */
