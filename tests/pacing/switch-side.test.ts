@@ -1,0 +1,51 @@
+import { describe, expect, it } from 'vitest';
+import { createPacing, SHIPPED_PROFILE } from '../../src/pacing/index.ts';
+import { inputsOf, pace } from '../support/pacing-inputs.ts';
+import { steadySucks } from '../support/suck-trains.ts';
+
+/** 6 mL/min without a pause to 300 s, a pause, on to 600 s; 30 mL by 300 s. */
+const plan = {
+  sucks: [...steadySucks(6, 0, 300), ...steadySucks(6, 306, 600)],
+  endSec: 660,
+};
+const switches = (portionMl: number | null) =>
+  pace(inputsOf(plan), portionMl).cues.filter((cue) => cue.kind === 'switch-side');
+
+describe('the cue to change sides', () => {
+  it('comes once, at the first suck pause after half of the portion', () => {
+    // Half of 50 mL has gone at 250 s; the pause begins after the suck at 299 s.
+    const cues = switches(50);
+    expect(cues).toHaveLength(1);
+    expect(cues[0]!.atSec).toBeCloseTo(301, 1);
+    expect(cues[0]!.because).toBe(
+      'First pause past the change-over: 1 fl oz (30 mL) taken, 2.0 s without a suck.',
+    );
+  });
+
+  it('does not come in a pause before half', () => {
+    // Half of 90 mL has gone at 456 s: the pause at 301 s is too early, the next one is the end.
+    expect(switches(90)[0]!.atSec).toBeCloseTo(601, 0);
+  });
+
+  it('never comes without a portion', () => {
+    expect(switches(null)).toEqual([]);
+  });
+
+  it('ends by the next latch once it was seen, and by itself after half a minute', () => {
+    // The burp that is due in the same pause is shown first, and answered after 5 s.
+    const away = [{ fromSec: 302, toSec: 330, tiltDeg: 30 }];
+    const sucks = plan.sucks.filter((suck) => suck.atSec < 301 || suck.atSec > 331);
+    const answered = pace(inputsOf({ sucks, endSec: 400, away }), 50).shown;
+    const atSwitch = answered.findIndex((one) => one.kind === 'switch-side');
+    expect(answered[atSwitch + 1]).toMatchObject({ kind: null });
+    expect(answered[atSwitch + 1]!.fromSec).toBeCloseTo(330, 1);
+
+    const ignored = pace(inputsOf({ ...plan, endSec: 420 }), 50).shown;
+    const since = ignored.find((one) => one.kind === 'switch-side')!.fromSec;
+    expect(ignored.find((one) => one.fromSec > since)!.fromSec - since).toBeCloseTo(30, 0);
+  });
+
+  it.each([0, -5, Number.NaN, Number.POSITIVE_INFINITY])('refuses a portion of %f mL', (portionMl) => {
+    expect(() => createPacing(SHIPPED_PROFILE, { portionMl })).toThrow(/portion/);
+  });
+});

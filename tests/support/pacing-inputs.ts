@@ -1,0 +1,106 @@
+/** Turns sucks into what pacing is given, 20 times a second. */
+
+import type { CueKind, PacingInput } from '../../src/pacing/cue.ts';
+import { type Cue, createPacing, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
+import type { Suck } from './suck-trains.ts';
+
+export const STEP_SEC = 0.05;
+
+/** The nipple is out of the mouth from one time to another; the bottle is held at `tiltDeg` meanwhile. */
+export interface Away {
+  fromSec: number;
+  toSec: number;
+  tiltDeg: number;
+}
+
+export interface FeedPlan {
+  /** In order of time. */
+  sucks: readonly Suck[];
+  endSec: number;
+  away?: readonly Away[];
+  /** Share of the sucks that the counter misses, and how many it invents a minute; none by default. */
+  counter?: { missedShare: number; inventedPerMin: number; random: () => number };
+}
+
+/** @yields one input for each step; the same object each time, overwritten. Milk flows evenly while a suck lasts. */
+export function* inputsOf(plan: FeedPlan): Generator<PacingInput> {
+  const { sucks, away = [], counter, endSec } = plan;
+  const seen = counter === undefined ? sucks.map((suck) => suck.atSec) : countedTimes(plan);
+  const input: PacingInput = {
+    atSec: 0,
+    stepSec: STEP_SEC,
+    intakeMl: 0,
+    teatInMouth: true,
+    tiltDeg: 90,
+    suckCount: 0,
+    lastSuckAtSec: null,
+    trusted: true,
+    buttonDown: false,
+  };
+  let doneMl = 0;
+  let open = 0;
+  for (let step = 1; step * STEP_SEC <= endSec; step += 1) {
+    const atSec = step * STEP_SEC;
+    while (input.suckCount < seen.length && seen[input.suckCount]! <= atSec) {
+      input.lastSuckAtSec = seen[input.suckCount]!;
+      input.suckCount += 1;
+    }
+    while (open < sucks.length && sucks[open]!.atSec + sucks[open]!.lastsSec <= atSec) {
+      doneMl += sucks[open]!.ml;
+      open += 1;
+    }
+    const suck = sucks[open];
+    const share = suck === undefined ? 0 : Math.max(0, (atSec - suck.atSec) / suck.lastsSec);
+    const out = away.length === 0 ? undefined : away.find((one) => one.fromSec <= atSec && atSec < one.toSec);
+    input.atSec = atSec;
+    input.intakeMl = doneMl + share * (suck?.ml ?? 0);
+    input.teatInMouth = out === undefined;
+    input.tiltDeg = out?.tiltDeg ?? 90;
+    yield input;
+  }
+}
+
+function countedTimes({ sucks, counter, endSec }: FeedPlan): number[] {
+  const { missedShare, inventedPerMin, random } = counter!;
+  const times = sucks.filter(() => random() >= missedShare).map((suck) => suck.atSec);
+  const invented = Math.round((inventedPerMin * endSec) / 60);
+  for (let index = 0; index < invented; index += 1) times.push(random() * endSec);
+  return times.sort((a, b) => a - b);
+}
+
+/** All inputs, each an object of its own. */
+export const inputList = (plan: FeedPlan): PacingInput[] =>
+  Array.from(inputsOf(plan), (input) => ({ ...input }));
+
+/** Milk that runs evenly at this flow, with a suck counted each second. */
+export const evenMilk = (flowMlPerMin: number, toSec: number): FeedPlan => ({
+  sucks: Array.from({ length: Math.ceil(toSec) }, (_, second) => ({
+    atSec: second,
+    lastsSec: 1,
+    ml: flowMlPerMin / 60,
+  })),
+  endSec: toSec,
+});
+
+/** A stretch of time for which one thing was shown. */
+export interface Shown {
+  kind: CueKind | null;
+  fromSec: number;
+}
+
+/** Runs a feed. @returns its cues, and each change of what was shown */
+export function pace(
+  inputs: Iterable<PacingInput>,
+  portionMl: number | null = null,
+): { cues: Cue[]; shown: Shown[] } {
+  const state = createPacing(SHIPPED_PROFILE, { portionMl });
+  const cues: Cue[] = [];
+  const shown: Shown[] = [];
+  for (const input of inputs) {
+    const step = stepPacing(state, input);
+    for (const cue of step.cues) cues.push(cue);
+    if (step.showing !== (shown.at(-1)?.kind ?? null))
+      shown.push({ kind: step.showing, fromSec: input.atSec });
+  }
+  return { cues, shown };
+}
