@@ -23,7 +23,7 @@ export interface FeedTrace {
   guidancePaused: Span[];
   /** From the first latch to the last time the teat left the mouth, or to now. */
   lengthMin: number;
-  /** Standard deviation of the milk at the end, mL; null when unknown. */
+  /** Standard deviation of the milk by the estimate's own account, median over the feed, mL; null when unknown. */
   milkSdMl: number | null;
 }
 
@@ -75,7 +75,7 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
     ),
     guidancePaused: pausedSpans(events, minuteOf, nowMin),
     lengthMin: feed.state === 'open' ? nowMin : (teatIn.at(-1)?.toMin ?? feed.durationSec / 60),
-    milkSdMl: feed.refined?.milkSdMl.findLast((sd) => sd !== null) ?? null,
+    milkSdMl: median(feed.refined?.milkSdMl ?? []),
   };
 }
 
@@ -84,6 +84,11 @@ export const intakeAt = (trace: FeedTrace, min: number): number | null => amount
 
 function amountAt(points: Series, min: number): number | null {
   return points.findLast((point) => point.min <= min)?.amount ?? null;
+}
+
+function median(amounts: readonly (number | null)[]): number | null {
+  const known = amounts.filter((amount) => amount !== null).sort((a, b) => a - b);
+  return known[Math.floor(known.length / 2)] ?? null;
 }
 
 function columnsOfRows({ rows }: KeptFeed): Columns {

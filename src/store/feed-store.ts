@@ -11,7 +11,7 @@ import { closeDatabase, openDatabase } from './database.ts';
 import type { Disk } from './disk.ts';
 import { plainly } from './faults.ts';
 import { isSafeFeedId } from './feed-id.ts';
-import type { FeedCursor, FeedEnd, ListedFeed } from './feed-records.ts';
+import type { FeedCursor, FeedEnd, ListChoice, ListedFeed } from './feed-records.ts';
 import { FeedRecords } from './feed-records.ts';
 import { takeRecordingLock } from './recording-lock.ts';
 import { Settings } from './settings.ts';
@@ -123,8 +123,8 @@ export class FeedStore implements FeedKeeper {
   }
 
   /** Kept feeds, newest first; those marked "not a feed" only if asked for. */
-  list(choice: { discarded?: boolean } = {}): ListedFeed[] {
-    return this.#safely(() => this.#records.list(choice.discarded ?? false));
+  list(choice: ListChoice = {}): ListedFeed[] {
+    return this.#safely(() => this.#records.list(choice));
   }
 
   /** @returns null when there is no such feed */

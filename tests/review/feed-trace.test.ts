@@ -82,6 +82,12 @@ describe('refined and live', () => {
     expect(trace.milkSdMl).toBe(0.4);
   });
 
+  test('its uncertainty is the median one, where it is known', () => {
+    const feed = gentleFeed();
+    const milkSdMl = [null, 0.9, 0.3, null, 0.2];
+    expect(feedTrace({ ...feed, refined: { ...feed.refined!, milkSdMl } }).milkSdMl).toBe(0.3);
+  });
+
   test('live rows otherwise; sucks are not known then', () => {
     const trace = feedTrace(unfinishedFeed());
     expect(trace).toMatchObject({ source: 'live', bursts: null, milkSdMl: null });

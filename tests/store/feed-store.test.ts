@@ -101,10 +101,31 @@ describe('a feed from begin to end', () => {
       ['b', 'discarded'],
       ['a', 'ended'],
     ]);
+    const [newest] = store.list({ discarded: true, limit: 1 });
+    expect(newest!.id).toBe('c');
+    const before = store.list({ discarded: true, startedBeforeMs: newest!.startedAtMs, limit: 1 });
+    expect(before.map(({ id }) => id)).toEqual(['b']);
     // Kept on disk all the same.
     expect(store.get('b')!.rows).toHaveLength(4);
     expect(gunzipSync(fs.readFileSync(store.capturePath('b')!))).toHaveLength(128);
     expect(store.unfinished()).toEqual([]);
+  });
+
+  test('what was said to be no feed stays so, whoever ends it', () => {
+    const folder = temporaryFolder();
+    const store = recordingStore(folder);
+    store.begin(begunFeed('one'), null);
+    const reader = openStore(folder);
+    reader.discard('one');
+    reader.close();
+    store.append('one', partOfSecond(0));
+    store.finish('one', END);
+    expect(store.get('one')).toMatchObject({
+      state: 'discarded',
+      endReason: 'button',
+      endedAtMs: ENDED_AT_MS,
+    });
+    expect(store.list()).toEqual([]);
   });
 
   test('a reader beside the recorder sees the feed grow and may not record', () => {

@@ -91,7 +91,7 @@ describe('a recorder killed at a random moment', () => {
       const said = await killedRecorder({
         folder,
         lastSecond: 9,
-        byteCount: 400_000,
+        byteCount: 250_000,
         killAfter: { line: 'ending', turns: Math.floor(random() * 2000) },
       });
       expect(said.at(-1)).toMatch(/^end/);
@@ -99,7 +99,7 @@ describe('a recorder killed at a random moment', () => {
       const [unfinished] = store.unfinished();
       if (unfinished) store.recover('cut', null);
       expect(store.get('cut')!.rows).toHaveLength(20);
-      const sent = Buffer.concat(Array.from({ length: 10 }, (_, second) => bytesOfSecond(second, 400_000)));
+      const sent = Buffer.concat(Array.from({ length: 10 }, (_, second) => bytesOfSecond(second, 250_000)));
       expect(gunzipSync(fs.readFileSync(store.capturePath('cut')!)).equals(sent)).toBe(true);
       expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['cut.cap.gz', 'cut.json']);
     },

@@ -187,11 +187,19 @@ function feedOf({ id, milkMl, stretches, cues, pours = [], gap, paused, change }
       ...pourEvents,
     ],
   };
-  const intakeAt = (sec: number): number =>
-    suckAtSec.reduce(
-      (sum, suckSec, i) => sum + mlOfSuck[i]! * Math.min(1, Math.max(0, (sec - suckSec) / 0.9)),
-      0,
-    );
+  const takenBefore = [0];
+  for (const ml of mlOfSuck) takenBefore.push(takenBefore.at(-1)! + ml);
+  /** Each suck gives its milk evenly over 0.9 s; no more than the last two can still be under way. */
+  const intakeAt = (sec: number): number => {
+    let begun = 0;
+    for (let half = 1 << 11; half > 0; half >>= 1) {
+      if (begun + half <= suckAtSec.length && suckAtSec[begun + half - 1]! <= sec) begun += half;
+    }
+    const done = Math.max(0, begun - 2);
+    let taken = takenBefore[done]!;
+    for (let i = done; i < begun; i++) taken += mlOfSuck[i]! * Math.min(1, (sec - suckAtSec[i]!) / 0.9);
+    return taken;
+  };
   const rows: FeedRow[] = [];
   for (let step = 0; step * STEP_SEC <= endSec; step++) {
     const atSec = step * STEP_SEC;

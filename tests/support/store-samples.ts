@@ -57,10 +57,9 @@ export function rowAt(atSec: number): FeedRow {
 
 /** Bytes that no gzip can shrink much, and that tell their place. */
 export function bytesOfSecond(second: number, count: number): Uint8Array {
-  return Uint8Array.from(
-    { length: count },
-    (_, i) => ((second * 8191 + i * 131 + ((i * i) >> 3)) >> 1) & 0xff,
-  );
+  const bytes = new Uint8Array(count);
+  for (let i = 0; i < count; i++) bytes[i] = (second * 8191 + i * 131 + ((i * i) >> 3)) >> 1;
+  return bytes;
 }
 
 export function refinedSample(): RefinedFeed {
