@@ -23,8 +23,8 @@ export const HARDSHIPS = {
   glitches: { sensors: { glitchChance: 0.0002 } },
   'lossy line': { chip: { lossChance: 0.01 } },
   'clock wraps': { chip: { clockStartMicros: 2 ** 32 - 120e6 } },
-  'chip resets': { chip: { resetsAtSec: [95, 240] } },
-  'dead cell': { chip: { faults: [{ what: 'frontCellFault', fromSec: 100, toSec: 160 }] } },
+  'chip resets': { chip: { resetsAtSec: [45, 240] } },
+  'dead cell': { chip: { faults: [{ what: 'frontCellFault', fromSec: 40, toSec: 160 }] } },
 } as const satisfies Record<string, Overrides>;
 
 export type Hardship = keyof typeof HARDSHIPS;

@@ -98,6 +98,67 @@ describe('a simulated feed', () => {
     expect(out).toBe(0);
   });
 
+  it('feels the milk gathered on the low side of a tilted, rolled bottle', () => {
+    // Cylinder cut obliquely (handbook): lateral −R²t/(4d), axial d/2 + R²t²/(8d) with mean depth d and slope t;
+    // with roll the lateral part is shared by cosine (sleeve contract, section 1).
+    const radiusMm = 28;
+    const depthMm = 45;
+    const rollDeg = 30;
+    const milkMl = (Math.PI * radiusMm ** 2 * depthMm) / 1000;
+    const bottle = {
+      innerProfileMm: [
+        [0, radiusMm],
+        [130, radiusMm],
+      ] as const,
+    };
+    const overrides: Overrides = {
+      milkMl,
+      bottle,
+      hand: { motionScale: 0, rollDeg },
+      caregiver: { burpEveryMl: 0.001 },
+      baby: {
+        letDown: {
+          perSideMl: 0.01,
+          shareByMin: [
+            [0, 0],
+            [1, 1],
+          ],
+        },
+      },
+    };
+    let last: SimulatedStep['truth'] | null = null;
+    const out = play('paced', 45, overrides, ({ truth }) => {
+      // Held at rest for a burp, a second before the teat goes in again.
+      if (!truth.onMouth && truth.atSec > 20 && truth.tiltDeg > 24.9 && truth.tiltDeg < 25.1) last = truth;
+    });
+    expect(out.events[1]!.kind).toBe('burp');
+    const { loads, tiltDeg, milkMl: leftMl } = last!;
+    const tilt = (tiltDeg * Math.PI) / 180;
+    const feltX = Math.sin(tilt) * Math.cos((rollDeg * Math.PI) / 180);
+    const slope = Math.tan(tilt);
+    const meanMm = (leftMl * 1000) / (Math.PI * radiusMm ** 2);
+    const xMm = ((-(radiusMm ** 2) * slope) / (4 * meanMm)) * Math.cos((rollDeg * Math.PI) / 180);
+    const zMm = meanMm / 2 + (radiusMm ** 2 * slope ** 2) / (8 * meanMm);
+    const milkN = leftMl * 1.03e-3 * 9.80665;
+    const emptyN = 0.168 * 9.80665;
+    const momentNm = (milkN * (feltX * zMm - Math.cos(tilt) * xMm) + emptyN * feltX * 78) / 1000;
+    expect(Math.abs(loads[2] - momentNm)).toBeLessThan(2e-4);
+    expect(Math.abs(loads[0] - (milkN + emptyN) * feltX)).toBeLessThan(1e-6);
+  });
+
+  it('lets the milk follow the bottle about a tenth of a second late', () => {
+    const coveredAt = (liquidLagSec: number): number => {
+      let atSec = 0;
+      play('tipped-up', 12, { liquidLagSec, hand: { motionScale: 0 } }, ({ truth }) => {
+        if (atSec === 0 && truth.headMm > 0) atSec = truth.atSec;
+      });
+      return atSec;
+    };
+    const lateSec = coveredAt(0.1) - coveredAt(1e-6);
+    expect(lateSec).toBeGreaterThan(0.06);
+    expect(lateSec).toBeLessThan(0.16);
+  });
+
   it('tells of lost samples by their sequence, of a reset by its flag, of faults by theirs', () => {
     let lost = 0;
     let last: number | null = null;
