@@ -125,10 +125,13 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions):
 
 function graphOptions(query: Record<string, unknown>): GraphOptions {
   const asked = Number(query.width ?? GRAPH_WIDTH_PX.usual);
+  const isInPage = query.place === 'page';
   const width = Number.isFinite(asked) ? asked : GRAPH_WIDTH_PX.usual;
   return {
     widthPx: Math.round(Math.min(GRAPH_WIDTH_PX.most, Math.max(GRAPH_WIDTH_PX.least, width))),
     volumeUnit: query.unit === 'ml' ? 'ml' : 'fl-oz',
+    theme: isInPage ? 'inline' : 'light',
+    hasHeading: !isInPage,
   };
 }
 

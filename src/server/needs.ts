@@ -24,6 +24,10 @@ export interface GraphOptions {
   /** Width to draw for, CSS pixels. */
   widthPx: number;
   volumeUnit: VolumeUnit;
+  /** `inline` takes its ink and ground from the page around it; `light` is whole in itself, for a file. */
+  theme: 'light' | 'inline';
+  /** False where the page around it says the sentence and the date. */
+  hasHeading: boolean;
 }
 
 /** Draws one kept feed as an SVG document. */

@@ -8,10 +8,11 @@ import { mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import type { LiveView } from '../../src/feed/live-view.ts';
+import { sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer } from '../../src/server/server.ts';
 import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
-import { feedReader, keptFeed, plainGraph } from '../support/kept-feeds.ts';
+import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
 
 type Shot = { name: string; png: Buffer };
@@ -40,7 +41,7 @@ const kept = [
 const server = await createServer({
   live,
   feeds: feedReader(kept),
-  graph: plainGraph,
+  graph: sessionGraphSvg,
   webFolder: page.folder,
   port: 0,
 });

@@ -118,11 +118,14 @@ describe('routes', () => {
     expect(answer.body).toContain('<svg');
     await server.inject({ url: '/feeds/feed-1/graph.svg?width=1e9&unit=furlong', headers: HOST });
     await server.inject({ url: '/feeds/feed-1/graph.svg?width=wide', headers: HOST });
+    await server.inject({ url: '/feeds/feed-1/graph.svg?place=page', headers: HOST });
     const asked = graph.mock.calls.map((call: unknown[]) => call[1]);
+    const file = { theme: 'light', hasHeading: true };
     expect(asked).toEqual([
-      { widthPx: 340, volumeUnit: 'ml' },
-      { widthPx: 2400, volumeUnit: 'fl-oz' },
-      { widthPx: 720, volumeUnit: 'fl-oz' },
+      { widthPx: 340, volumeUnit: 'ml', ...file },
+      { widthPx: 2400, volumeUnit: 'fl-oz', ...file },
+      { widthPx: 720, volumeUnit: 'fl-oz', ...file },
+      { widthPx: 720, volumeUnit: 'fl-oz', theme: 'inline', hasHeading: false },
     ]);
   });
 

@@ -1,9 +1,5 @@
 /** An emulated sleeve on a test bench: what it feels is known, what it says is heard by the real scanner. */
-import {
-  EmulatedSleeve,
-  type EmulatedSleeveOptions,
-  type Surroundings,
-} from '../../firmware-bridge/links/emulated-sleeve.ts';
+import { EmulatedSleeve, type EmulatedSleeveOptions } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import {
   createFirmataFramer,
   createScanner,
@@ -21,13 +17,31 @@ export interface HeardSample extends Sample {
   heardAtSec: number;
 }
 
-/** Counts that tell the moment: no two readings within 100 s are alike, in no cell. */
+/** Counts run through so many values, 10 µs each: 80 s. */
+const TICKS = 8_000_000;
+const TICK_SEC = 1e-5;
+
+/** Counts that tell, each of them, the moment at which they were taken. */
 export const cellsAt = (atSec: number): [number, number, number] => {
-  const step = Math.floor(atSec * 1000);
-  return [step, -3 * step - 1, 5_000_000 + 7 * step];
+  const tick = Math.floor(atSec / TICK_SEC) % TICKS;
+  return [tick, -tick - 1, tick - TICKS / 2];
 };
 
-const STILL: Omit<Surroundings, 'cells'> = { accelerometer: [0, 0, 8192], buttonDown: false };
+/** @returns how long before `atSec` each count was taken, seconds; far off when it was never given. */
+export function agesOf([axial, front, rear]: readonly number[], atSec: number): [number, number, number] {
+  const now = atSec / TICK_SEC;
+  const ageOf = (tick: number): number => {
+    const ticks = (now - tick) % TICKS;
+    return (ticks > TICKS / 2 ? ticks - TICKS : ticks) * TICK_SEC;
+  };
+  return [ageOf(axial!), ageOf(-front! - 1), ageOf(rear! + TICKS / 2)];
+}
+
+/** A real accelerometer is never quite still; x tells the moment in milliseconds. */
+export const accelerometerAt = (atSec: number): [number, number, number] => {
+  const tick = Math.floor(atSec * 1000) % 8000;
+  return [tick, -tick, 8192 - (tick % 16)];
+};
 
 export class EmulatedBench {
   readonly sleeve: EmulatedSleeve;
@@ -37,7 +51,6 @@ export class EmulatedBench {
   /** Ordinary Firmata messages and all others, whole, in hex. */
   readonly messages: string[] = [];
   buttonDown = false;
-  /** What the converters were asked for: counts given at each conversion, by cell. */
   readonly #framer = createFirmataFramer('sleeve-to-host');
   readonly #chunkSec: number;
   #heartbeatEverySec = 0;
@@ -49,10 +62,8 @@ export class EmulatedBench {
     this.sleeve = new EmulatedSleeve({
       surroundings: {
         at: (atSec) => ({
-          ...STILL,
           cells: cellsAt(atSec),
-          // A real one is never quite still.
-          accelerometer: [Math.round(20 * Math.sin(atSec * 321)), -40, 8192 + (Math.floor(atSec * 1000) % 7)],
+          accelerometer: accelerometerAt(atSec),
           buttonDown: this.buttonDown,
         }),
       },

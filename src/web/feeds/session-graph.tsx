@@ -3,6 +3,10 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { useAnswer } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 
+/** Margin of the page, as in its styles; the graph goes no wider than the text. */
+const EDGE_PX = 16;
+const WIDEST_PX = 728;
+
 const asText = (response: Response): Promise<string> => response.text();
 
 export function graphAddress(id: string, kind: 'svg' | 'png', unit: string, widthPx: number): string {
@@ -12,8 +16,8 @@ export function graphAddress(id: string, kind: 'svg' | 'png', unit: string, widt
 export function SessionGraph({ id }: { id: string }) {
   const { texts, unit } = useChoices();
   const place = useRef<HTMLDivElement>(null);
-  const [widthPx] = useState(() => Math.min(900, document.documentElement.clientWidth - 32));
-  const answer = useAnswer<string>(graphAddress(id, 'svg', unit, widthPx), asText);
+  const [widthPx] = useState(() => Math.min(WIDEST_PX, document.documentElement.clientWidth - 2 * EDGE_PX));
+  const answer = useAnswer<string>(`${graphAddress(id, 'svg', unit, widthPx)}&place=page`, asText);
   useEffect(() => {
     if (answer.state === 'here' && place.current) setIn(place.current, answer.answer);
   }, [answer]);
@@ -32,12 +36,20 @@ export function SessionGraph({ id }: { id: string }) {
 function setIn(place: HTMLElement, svgText: string): void {
   const drawing = new DOMParser().parseFromString(svgText, 'image/svg+xml').documentElement;
   const shadow = place.shadowRoot ?? place.attachShadow({ mode: 'open' });
-  shadow.adoptedStyleSheets = [...drawing.querySelectorAll('style')].map((style) => {
-    const sheet = new CSSStyleSheet();
-    sheet.replaceSync(style.textContent ?? '');
-    style.remove();
-    return sheet;
-  });
+  const ink = new CSSStyleSheet();
+  // What names no paint of its own is drawn in the page's ink, not in black; and the drawing shrinks with the page.
+  ink.replaceSync('svg { fill: currentColor; max-width: 100%; height: auto; }');
+  shadow.adoptedStyleSheets = [
+    ink,
+    ...[...drawing.querySelectorAll('style')].map((style) => {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync(style.textContent ?? '');
+      style.remove();
+      return sheet;
+    }),
+  ];
+  // Inside one picture with a name and a description, names of its parts are not heard.
+  for (const named of drawing.querySelectorAll('[aria-label]')) named.removeAttribute('aria-label');
   for (const styled of [drawing, ...drawing.querySelectorAll('[style]')]) {
     styled.setAttribute('data-style', styled.getAttribute('style') ?? '');
     styled.removeAttribute('style');

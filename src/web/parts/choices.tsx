@@ -2,7 +2,7 @@
 import { type ComponentChildren, createContext } from 'preact';
 import { useContext, useEffect } from 'preact/hooks';
 import { LANGUAGES, type Language, WORDS, type Words } from '../../pacing/words.ts';
-import { type VolumeUnit, volumeText } from '../../units.ts';
+import { flOzFromMl, type VolumeUnit, volumeText } from '../../units.ts';
 import { TEXTS, type Texts } from '../words/texts.ts';
 import { useKeptChoice } from './kept-choice.ts';
 
@@ -44,7 +44,8 @@ export function ChoicesAround({ children }: { children: ComponentChildren }) {
     setUnit,
     texts: TEXTS[language],
     words: WORDS[language],
-    volume: (ml) => volumeText(ml, unit),
+    // Below an eighth of an ounce no quarter is near: the millilitres alone.
+    volume: (ml) => (flOzFromMl(ml) < 1 / 8 ? `${Math.round(ml)} mL` : volumeText(ml, unit)),
   };
   return <ChoicesContext.Provider value={choices}>{children}</ChoicesContext.Provider>;
 }

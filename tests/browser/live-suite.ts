@@ -1,0 +1,115 @@
+/** What the live page says and shows in each state. */
+import { describe, expect, it } from 'vitest';
+import { WORDS } from '../../src/pacing/words.ts';
+import { contrastRatio } from '../support/contrast.ts';
+import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
+import type { OpenPage } from './open-page.ts';
+
+/** An amount or a share, however written. */
+const AMOUNT = /\d[\d.,]*\s*(ml|fl\.? ?oz|oz|ounces?|%|percent|mL\/min)|[¼½¾]/i;
+/** The view's numbers, as a careless page would print them. */
+const TELLTALES = /61\.?4?|23\.7|28\.6|97(\.3)?/;
+
+export function liveSuite(open: OpenPage): void {
+  describe.each(SHOWINGS)('in the state %s', (showing) => {
+    it('has its words and its picture, says them to ears, tells no amount, and axe finds nothing', async () => {
+      await open.show(showing);
+      const { page } = open;
+      const words = WORDS.en.shown[showing];
+      expect(await open.seen('.glance')).toBe(words.glance);
+      expect(await page.locator('.say').isVisible()).toBe(true);
+      expect(await page.title()).toBe(`${words.glance} · Ebbline`);
+
+      const picture = page.locator('svg.picture');
+      if (showing === 'gentle') expect(await picture.count()).toBe(0);
+      else {
+        expect(await picture.getAttribute('data-picture')).toBe(showing);
+        const box = await picture.boundingBox();
+        expect(box?.height).toBeGreaterThanOrEqual(140);
+      }
+
+      const isCue = ['tilt-down', 'burp', 'switch-side', 'offer-stop'].includes(showing);
+      const loud = page.locator(`[aria-live="${isCue ? 'assertive' : 'polite'}"]`);
+      expect(await loud.textContent()).toContain(words.glance);
+
+      const everything = await page.content();
+      const visible = await open.seen();
+      expect(visible).not.toMatch(AMOUNT);
+      expect(visible).not.toMatch(TELLTALES);
+      expect(everything).not.toContain(PAGE_STATES['tilt-down'].because!);
+
+      expect(await open.axeViolations()).toEqual([]);
+      expect(await open.smallTargets()).toEqual([]);
+      expect(await open.scrollsSideways()).toBe(false);
+    });
+  });
+
+  // WCAG 2.2, 1.4.6: 7:1, by its formula; here on what the browser computed.
+  it.each([
+    ['paper', { dimmed: false }],
+    ['night', { dimmed: true }],
+  ] as const)('the words of a cue have a contrast of at least 7:1 on %s', async (tone, part) => {
+    await open.show('tilt-down', part);
+    const { page } = open;
+    await page.waitForSelector(`html[data-tone="${tone}"]`);
+    await page.evaluate(() => Promise.all(document.getAnimations().map((animation) => animation.finish())));
+    const ground = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+    for (const selector of ['.glance', '.say']) {
+      const ink = await page.locator(selector).evaluate((element) => getComputedStyle(element).color);
+      expect(contrastRatio(ink, ground)).toBeGreaterThanOrEqual(7);
+    }
+  });
+
+  it('the words of a cue are large enough for two meters', async () => {
+    // 20/60 sight reads letters of 15 minutes of arc (by definition of the Snellen fraction, 5' at 20/20): 8.7 mm at 2 m.
+    // A phone's CSS px is about 66 mm / 360; capitals are about 0.72 of the font's size (both from memory).
+    const leastFontPx = 8.7 / (66 / 360) / 0.72;
+    for (const showing of ['tilt-down', 'burp', 'switch-side', 'offer-stop'] as const) {
+      await open.show(showing);
+      const size = await open.page
+        .locator('.glance')
+        .evaluate((element) => getComputedStyle(element).fontSize);
+      expect(Number.parseFloat(size)).toBeGreaterThanOrEqual(Math.floor(leastFontPx));
+    }
+  });
+
+  it('draws the line as far as the pace is ahead, up to the mark and no further', async () => {
+    const { page } = open;
+    const share = async () => {
+      await page.waitForFunction(() =>
+        document
+          .getAnimations()
+          .every((one) => one.playState !== 'running' || !('transitionProperty' in one)),
+      );
+      const line = await page.locator('.pace-line').boundingBox();
+      const mark = await page.locator('.pace-mark').boundingBox();
+      return line!.width / (mark!.x + mark!.width / 2);
+    };
+    await open.show('gentle', { aheadOfPace: 0.5 });
+    expect(await share()).toBeCloseTo(0.5, 1);
+    await open.show('gentle', { aheadOfPace: 3 });
+    expect(await share()).toBeCloseTo(1, 1);
+    await open.show('gentle', { aheadOfPace: null });
+    expect(await page.locator('.pace').getAttribute('data-line')).toBe('none');
+    await open.show('cannot-tell', { aheadOfPace: 0.9 });
+    expect(await page.locator('.pace').getAttribute('data-line')).toBe('broken');
+    expect(await page.locator('.pace-line').count()).toBe(0);
+  });
+
+  it('marks a simulated sleeve, and says trouble that does not stop the feed', async () => {
+    await open.show('gentle', { notice: 'The disk is full. Make room; the feed goes on.' });
+    expect(await open.seen('.simulated')).toContain('Simulated');
+    expect(await open.page.getByRole('status').textContent()).toContain('The disk is full.');
+    await open.show('gentle', { simulated: false });
+    expect(await open.page.locator('.simulated').count()).toBe(0);
+  });
+
+  it('speaks Spanish where the device does', async () => {
+    const [context, page] = await open.phone({ locale: 'es-MX' });
+    await open.show('tilt-down', {}, page);
+    expect(await open.seen('.glance', page)).toBe(WORDS.es.shown['tilt-down'].glance);
+    expect(await page.locator('html').getAttribute('lang')).toBe('es');
+    expect(await open.scrollsSideways(page)).toBe(false);
+    await context.close();
+  });
+}

@@ -1,0 +1,130 @@
+/** One browser, one server with a feed that says what it is told, one phone: shared by the suites of the page. */
+
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import AxeBuilder from '@axe-core/playwright';
+import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
+import type { LiveView, Showing } from '../../src/feed/live-view.ts';
+import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
+import { createServer, type PageServer } from '../../src/server/server.ts';
+import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
+import { FakeLive, viewOf } from '../support/fake-live.ts';
+import { feedReader, keptFeed } from '../support/kept-feeds.ts';
+import { PAGE_STATES } from '../support/page-states.ts';
+
+/** As often as the real live feed, so that the page does not take it for gone. */
+const BEAT_MS = 250;
+
+export class OpenPage {
+  live = new FakeLive();
+  server!: PageServer;
+  browser!: Browser;
+  context!: BrowserContext;
+  page!: Page;
+  /** What the page complained about in its console, refused scripts and styles among it. */
+  readonly complaints: string[] = [];
+  #built = { folder: '', remove: () => {} };
+  #visits = 0;
+  #beat: NodeJS.Timeout | undefined;
+
+  async open(): Promise<void> {
+    this.#built = builtPage();
+    await this.serve(0);
+    this.startBeating();
+    this.browser = await launchBrowser();
+    [this.context, this.page] = await this.phone();
+  }
+
+  async serve(port: number): Promise<void> {
+    this.server = await createServer({
+      live: this.live,
+      feeds: feedReader([keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })]),
+      graph: sessionGraphSvg,
+      png: sessionGraphPngFromSvg,
+      webFolder: this.#built.folder,
+      port,
+      todayIso: () => '2026-11-25',
+    });
+  }
+
+  async close(): Promise<void> {
+    clearInterval(this.#beat);
+    await this.browser?.close();
+    await this.server?.close();
+    this.#built.remove();
+  }
+
+  startBeating(): void {
+    clearInterval(this.#beat);
+    this.#beat = setInterval(() => this.live.repeat(), BEAT_MS);
+  }
+
+  stopBeating(): void {
+    clearInterval(this.#beat);
+  }
+
+  /** A new phone of its own, for a test that needs other settings. */
+  async phone(options: BrowserContextOptions = {}): Promise<[BrowserContext, Page]> {
+    const context = await this.browser.newContext({
+      viewport: PHONE,
+      locale: 'en-US',
+      timezoneId: 'UTC',
+      ...options,
+    });
+    context.setDefaultTimeout(8_000);
+    const page = await context.newPage();
+    page.on('console', (message) => {
+      if (message.type() === 'error') this.complaints.push(message.text());
+    });
+    page.on('pageerror', (error) => this.complaints.push(String(error)));
+    return [context, page];
+  }
+
+  /** Loads the live page afresh in a state, so that no earlier state is still held. */
+  async show(showing: Showing, part: Partial<LiveView> = {}, page = this.page): Promise<void> {
+    this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
+    await this.goTo('#/', page);
+    await page.waitForSelector(`.stage[data-showing="${showing}"]`);
+  }
+
+  async goTo(hash: string, page = this.page): Promise<void> {
+    // Another query each time, or a new hash alone would load nothing.
+    await page.goto(`${this.server.url}?visit=${++this.#visits}${hash}`, { waitUntil: 'commit' });
+  }
+
+  /** The text as it is seen: without what is hidden, with line breaks where they show. */
+  seen(locator: Locator | string = 'body', page = this.page): Promise<string> {
+    const place = typeof locator === 'string' ? page.locator(locator) : locator;
+    // biome-ignore lint/performance/useDomNodeTextContent: what matters here is what can be seen.
+    return place.innerText();
+  }
+
+  async axeViolations(page = this.page): Promise<string[]> {
+    const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze();
+    return violations.map((found) => `${found.id}: ${found.nodes.map((node) => node.html).join(' | ')}`);
+  }
+
+  /** Everything that can be touched and is smaller than 44 × 44 CSS px. */
+  smallTargets(page = this.page): Promise<string[]> {
+    return page.evaluate(() => {
+      const targets = [...document.querySelectorAll<HTMLElement>('a, button, input, select, summary')];
+      return targets
+        .filter((target) => target.checkVisibility() && !target.closest('p'))
+        .map((target) => ({ target, box: target.getBoundingClientRect() }))
+        .filter(({ box }) => box.width < 44 || box.height < 44)
+        .map(({ target, box }) => `${target.outerHTML.slice(0, 80)} ${box.width}×${box.height}`);
+    });
+  }
+
+  async scrollsSideways(page = this.page): Promise<boolean> {
+    return page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth);
+  }
+
+  /** Size of all that the page loads, gzipped, bytes. */
+  weight(): number {
+    return readdirSync(this.#built.folder)
+      .map((name) => gzipSync(readFileSync(join(this.#built.folder, name))).length)
+      .reduce((sum, size) => sum + size, 0);
+  }
+}

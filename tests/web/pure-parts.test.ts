@@ -1,0 +1,145 @@
+/** The page's small pure parts. */
+import { describe, expect, it } from 'vitest';
+import { feedAnswer } from '../../src/server/per-minute.ts';
+import { mlFromFlOz } from '../../src/units.ts';
+import { knownFrom } from '../../src/web/before/known.ts';
+import { nextPortionMl } from '../../src/web/before/portion.ts';
+import { byDay, dayText, timeText } from '../../src/web/feeds/days.ts';
+import { sentences } from '../../src/web/feeds/sentence.ts';
+import { liveTone, readingTone } from '../../src/web/live/tone.ts';
+import { addressOf, type Route, routeOf } from '../../src/web/parts/route.ts';
+import { TEXTS } from '../../src/web/words/texts.ts';
+import { EMPTY_SETUP } from '../support/fake-live.ts';
+import { keptFeed } from '../support/kept-feeds.ts';
+
+describe('routeOf', () => {
+  it.each<Route>([
+    { page: 'live' },
+    { page: 'before' },
+    { page: 'feeds' },
+    { page: 'numbers' },
+    { page: 'feed', id: 'a/b ç?#%' },
+  ])('finds back to $page', (route) => {
+    expect(routeOf(addressOf(route))).toEqual(route);
+  });
+  it.each(['', '#', '#/', '#/nowhere', '#/live/7'])('takes %j as the live page', (hash) => {
+    expect(routeOf(hash)).toEqual({ page: 'live' });
+  });
+  it('does not stumble over a broken escape', () => {
+    expect(routeOf('#/feeds/%E0%A4')).toEqual({ page: 'feed', id: '%E0%A4' });
+  });
+});
+
+describe('liveTone', () => {
+  it('is dark in a feed until there is a cue, then paper', () => {
+    expect(liveTone('gentle', false, false)).toBe('dark');
+    expect(liveTone('cannot-tell', false, false)).toBe('dark');
+    expect(liveTone('tilt-down', false, false)).toBe('paper');
+    expect(liveTone('waiting', false, false)).toBe('paper');
+  });
+  it('never brightens when dimmed, or where the device asks for dark', () => {
+    for (const showing of ['gentle', 'tilt-down', 'waiting'] as const) {
+      expect(liveTone(showing, true, false)).toBe('night');
+      expect(liveTone(showing, false, true)).toBe('dark');
+    }
+    expect(readingTone(true, true)).toBe('night');
+    expect(readingTone(false, false)).toBe('paper');
+  });
+});
+
+describe('nextPortionMl', () => {
+  it('goes by quarter ounces, or by 5 mL', () => {
+    const three = mlFromFlOz(3);
+    expect(nextPortionMl(three, 'fl-oz', 1)).toBeCloseTo(mlFromFlOz(3.25), 2);
+    expect(nextPortionMl(three, 'fl-oz', -1)).toBeCloseTo(mlFromFlOz(2.75), 2);
+    expect(nextPortionMl(90, 'ml', 1)).toBe(95);
+    expect(nextPortionMl(88.72, 'ml', 1)).toBe(95);
+  });
+  it('begins at 2 fl oz, goes out at the lower end and stops at the upper', () => {
+    expect(nextPortionMl(null, 'fl-oz', 1)).toBeCloseTo(mlFromFlOz(2), 2);
+    expect(nextPortionMl(null, 'ml', 1)).toBe(60);
+    expect(nextPortionMl(null, 'ml', -1)).toBeNull();
+    expect(nextPortionMl(5, 'ml', -1)).toBeNull();
+    expect(nextPortionMl(480, 'ml', 1)).toBe(480);
+  });
+  it('a walk up and down comes back to the same portion', () => {
+    let ml = nextPortionMl(null, 'fl-oz', 1);
+    const first = ml;
+    for (let step = 0; step < 12; step++) ml = nextPortionMl(ml, 'fl-oz', 1);
+    for (let step = 0; step < 12; step++) ml = nextPortionMl(ml, 'fl-oz', -1);
+    expect(ml).toBe(first);
+  });
+});
+
+describe('knownFrom', () => {
+  it('offers each baby, bottle and caregiver once, with the latest birth date known', () => {
+    const known = knownFrom([
+      { ...EMPTY_SETUP, babyName: 'Juno', caregiver: 'A.' },
+      { ...EMPTY_SETUP, babyName: 'Ilo', babyBirthDate: '2026-09-01', bottleName: 'blue' },
+      { ...EMPTY_SETUP, babyName: 'Juno', babyBirthDate: '2026-08-30', bottleName: 'blue', caregiver: 'B.' },
+      EMPTY_SETUP,
+    ]);
+    expect(known.babies).toEqual([
+      { babyName: 'Juno', babyBirthDate: '2026-08-30' },
+      { babyName: 'Ilo', babyBirthDate: '2026-09-01' },
+    ]);
+    expect(known.bottles).toEqual(['blue']);
+    expect(known.caregivers).toEqual(['A.', 'B.']);
+  });
+});
+
+describe('byDay', () => {
+  it('keeps days of different years apart, and the order', () => {
+    const at = (iso: string) => ({ startedAtMs: Date.parse(iso) });
+    const feeds = [at('2026-11-24T18:05Z'), at('2026-11-24T03:00Z'), at('2025-11-24T18:05Z')];
+    expect(byDay(feeds, 'en').map((day) => [day.day, day.feeds.length])).toEqual([
+      ['Tuesday, November 24', 2],
+      ['Monday, November 24', 1],
+    ]);
+  });
+  it('writes dates and times as people read them', () => {
+    const atMs = Date.UTC(2026, 10, 24, 18, 5);
+    expect(timeText(atMs, 'en')).toMatch(/^6:05\sPM$/);
+    expect(dayText(atMs, 'es')).toBe('martes, 24 de noviembre');
+  });
+});
+
+describe('sentences', () => {
+  const volume = (ml: number) => `${ml} mL`;
+  it('tells milk, minutes and cues', () => {
+    expect(sentences(feedAnswer(keptFeed()), TEXTS.en, volume)).toEqual([
+      '63 mL left the bottle in 11 min.',
+      '“Lower your hand” once, “Burp” once, “Look at baby” once.',
+    ]);
+  });
+  it('tells spills and refills only when they are worth it, and that no cue was needed', () => {
+    const quiet = feedAnswer(keptFeed({ cues: [], spiltMl: 6, addedMl: 1, durationSec: 40 }));
+    expect(sentences(quiet, TEXTS.en, volume)).toEqual([
+      '63 mL left the bottle in under 1 min.',
+      'No cue was needed.',
+      '6 mL was lost with the nipple out.',
+    ]);
+  });
+});
+
+describe('texts', () => {
+  const flat = (value: unknown, path = ''): [string, string][] =>
+    typeof value === 'string'
+      ? [[path, value]]
+      : value !== null && typeof value === 'object'
+        ? Object.entries(value).flatMap(([key, inner]) => flat(inner, `${path}.${key}`))
+        : [];
+  it('are all there in both languages, and differ', () => {
+    const spanish = new Map(flat(TEXTS.es));
+    const same = flat(TEXTS.en).filter(
+      ([path, text]) => text === '' || spanish.get(path) === text || !spanish.get(path),
+    );
+    expect(same).toEqual([]);
+  });
+  it('never urge to finish, praise or score', () => {
+    const all = [...flat(TEXTS.en)].map(([, text]) => text).join(' ');
+    expect(all).not.toMatch(
+      /great|well done|goal|streak|score|almost there|keep going|last (ounce|drop)|breast/i,
+    );
+  });
+});
