@@ -21,7 +21,9 @@ import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
 import {
   type Calibration,
   createSensor,
+  createTrail,
   type RefinedFeed,
+  readTrail,
   refineFeed,
   type SensedMoment,
   type SensingEvent,
@@ -99,6 +101,7 @@ export function createEngine(options: EngineOptions): Engine {
       lastSuckAtSec: null,
       trusted: false,
       buttonDown: false,
+      trail: createTrail(),
     },
     timeline: TIMELINE_START,
     identity: null,
@@ -146,6 +149,7 @@ function stepEngine(engine: Engine, sample: Sample): void {
   input.lastSuckAtSec = moment.lastSuckAtSec;
   input.trusted = moment.quality !== 'invalid';
   input.buttonDown = moment.buttonDown;
+  if (input.trail) readTrail(engine.sensor, input.trail);
   const paced = stepPacing(engine.pacing, input);
   engine.onTick({
     moment,

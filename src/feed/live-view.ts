@@ -34,7 +34,7 @@ export interface LiveView {
   numbers: {
     milkMl: number | null;
     flowMlPerMin: number | null;
-    intakeMl: number;
+    intakeMl: number | null;
     tiltDeg: number | null;
     accepted: number;
     rejected: number;

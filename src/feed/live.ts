@@ -17,7 +17,7 @@ import {
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../firmware-bridge/links/link.ts';
 import { frameCounts } from './engine.ts';
-import { type Light, lightFor, type Notes, notesFor, SOUND_GAP_SEC } from './light-language.ts';
+import { type Light, lightFor, type Notes } from './light-language.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import {
   createSession,
@@ -29,9 +29,11 @@ import {
   type Session,
   type SessionOptions,
   sessionElapsedSec,
+  TEAT_AWAY_SEC,
   takeBytes,
 } from './session.ts';
 import { SHOWING_START, type ShowingStep, stepShowing } from './showing.ts';
+import { SOUNDING_START, type SoundingStep, stepSounding } from './sounding.ts';
 
 const TICK_MS = 100;
 /**
@@ -61,6 +63,7 @@ export interface LiveFeedOptions extends SessionOptions {
 export interface LiveFeed {
   /** The latest view at once, then each change, and at least five a second. */
   readonly view$: Observable<LiveView>;
+  /** @throws PlainError when the command cannot be done now; the live feed goes on. */
   command(command: LiveCommand): void;
   /** Ends an open feed as far as it goes and lets go of the link's bytes. */
   stop(): void;
@@ -70,7 +73,7 @@ type Input =
   | { kind: 'bytes'; bytes: Uint8Array }
   | { kind: 'link'; state: LinkState }
   | { kind: 'tick' }
-  | { kind: 'command'; command: LiveCommand };
+  | { kind: 'command'; command: LiveCommand; refuse: (error: unknown) => void };
 
 interface LiveState {
   readonly session: Session;
@@ -84,7 +87,10 @@ interface LiveState {
   dimmed: boolean;
   guidancePaused: boolean;
   light: Light | null;
-  soundAtMs: number;
+  sounding: SoundingStep;
+  /** Scheduler time at which the open feed last had the teat in the mouth. */
+  teatAtMs: number;
+  viewedAtTick: number;
 }
 
 export function createLiveFeed(
@@ -92,7 +98,7 @@ export function createLiveFeed(
   scheduler: SchedulerLike = asyncScheduler,
 ): LiveFeed {
   const { link } = options;
-  const commands = new Subject<LiveCommand>();
+  const commands = new Subject<Extract<Input, { kind: 'command' }>>();
   const stopped = new Subject<void>();
   const state: LiveState = {
     session: createSession(options),
@@ -105,7 +111,9 @@ export function createLiveFeed(
     dimmed: false,
     guidancePaused: false,
     light: null,
-    soundAtMs: Number.NEGATIVE_INFINITY,
+    sounding: SOUNDING_START,
+    teatAtMs: 0,
+    viewedAtTick: 0,
   };
   const view = new BehaviorSubject<LiveView>(viewOf(state, options));
 
@@ -116,7 +124,7 @@ export function createLiveFeed(
       catchError(() => EMPTY),
     ),
     interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
-    commands.pipe(map((command): Input => ({ kind: 'command', command }))),
+    commands,
   );
 
   inputs
@@ -125,16 +133,25 @@ export function createLiveFeed(
       scan((current, input) => stepLive(current, input, options, scheduler.now()), state),
     )
     .subscribe((current) => {
-      if (current.ticks % VIEW_EVERY_TICKS === 0 || view.value.showing !== current.show.showing) {
-        view.next(viewOf(current, options));
-      }
+      const due = current.ticks - current.viewedAtTick >= VIEW_EVERY_TICKS;
+      if (!due && view.value.showing === current.show.showing) return;
+      current.viewedAtTick = current.ticks;
+      view.next(viewOf(current, options));
     });
 
   return {
     view$: view,
     command(command) {
-      commands.next(command);
+      let refusal: unknown = null;
+      commands.next({
+        kind: 'command',
+        command,
+        refuse: (error) => {
+          refusal = error;
+        },
+      });
       view.next(viewOf(state, options));
+      if (refusal !== null) throw refusal;
     },
     stop() {
       stopped.next();
@@ -149,19 +166,23 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
   const { session } = state;
   switch (input.kind) {
     case 'bytes':
-      takeBytes(session, input.bytes, options.wallNowMs());
-      if (session.accepted > state.accepted) state.ticksSinceSample = 0;
-      state.accepted = session.accepted;
+      takeSleeveBytes(state, input.bytes, options, nowMs);
       break;
     case 'link':
       takeLink(state, input.state, options);
       break;
     case 'command':
-      takeCommand(state, input.command, options);
+      try {
+        takeCommand(state, input.command, options);
+      } catch (error) {
+        input.refuse(error);
+      }
       break;
     case 'tick':
       state.ticks += 1;
       state.ticksSinceSample += 1;
+      // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
+      if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) endFeed(session, 'teat-away', options.wallNowMs());
       if (state.ticks % KEEP_EVERY_TICKS === 0) keepPart(session);
       break;
   }
@@ -170,6 +191,17 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
     options.outputs.heartbeat(!state.guidancePaused && isFresh(state));
   }
   return state;
+}
+
+function takeSleeveBytes(state: LiveState, bytes: Uint8Array, options: LiveFeedOptions, nowMs: number): void {
+  const { session } = state;
+  const before = session.feed;
+  takeBytes(session, bytes, options.wallNowMs());
+  if (session.accepted > state.accepted) state.ticksSinceSample = 0;
+  state.accepted = session.accepted;
+  const opened = session.feed !== null && session.feed !== before;
+  if (opened || session.lastTick?.moment.teatInMouth) state.teatAtMs = nowMs;
+  if (opened && state.guidancePaused) noteEvent(session, 'guidance-paused');
 }
 
 const isFresh = ({ link, ticksSinceSample }: LiveState): boolean =>
@@ -225,17 +257,16 @@ function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number):
     feedOpen: session.feed !== null,
     guidancePaused: state.guidancePaused,
     cue: tick?.showing ?? null,
-    reason: tick?.moment.reason ?? null,
     invalid: tick !== null && tick.moment.quality === 'invalid',
   });
   const { showing } = state.show;
-  if (showing !== before) {
-    const notes = notesFor(showing);
-    if (notes && !state.muted && nowMs - state.soundAtMs >= SOUND_GAP_SEC * 1000) {
-      outputs.sound(notes);
-      state.soundAtMs = nowMs;
-    }
-  }
+  state.sounding = stepSounding(state.sounding, {
+    nowMs,
+    showing,
+    began: showing !== before,
+    muted: state.muted,
+  });
+  if (state.sounding.notes) outputs.sound(state.sounding.notes);
   const light = lightFor(showing, state.dimmed, (nowMs - state.show.sinceMs) / 1000);
   const last = state.light;
   if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {
@@ -270,7 +301,7 @@ function viewOf(state: LiveState, options: LiveFeedOptions): LiveView {
     numbers: {
       milkMl: moment?.milkMl ?? null,
       flowMlPerMin: moment?.flowMlPerMin ?? null,
-      intakeMl: moment?.intakeMl ?? 0,
+      intakeMl: moment?.intakeMl ?? null,
       tiltDeg: moment?.tiltDeg ?? null,
       accepted: counts.accepted,
       rejected: counts.rejected,

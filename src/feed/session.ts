@@ -45,6 +45,7 @@ interface OpenFeed {
   /** Device time of the first latch, seconds; null until this feed's own engine has seen it. */
   firstLatchSec: number | null;
   lastTeatSec: number;
+  endAsked: boolean;
 }
 
 export interface Session {
@@ -58,6 +59,8 @@ export interface Session {
   /** Accepted samples so far, whatever engine took them. */
   accepted: number;
   notice: string | null;
+  /** What the keeper could not take of feeds that are over, in order: tried again with each part. */
+  unkept: (() => void)[];
   /** Why each kind of cue last fired in this feed. */
   because: Partial<Record<CueKind, string>>;
 }
@@ -87,6 +90,7 @@ export function createSession(options: SessionOptions): Session {
     lastTick: null,
     accepted: 0,
     notice: null,
+    unkept: [],
     because: {},
   };
 }
@@ -144,6 +148,7 @@ function openFeed(session: Session, nowMs: number): void {
     ticks: 0,
     firstLatchSec: null,
     lastTeatSec: 0,
+    endAsked: false,
   };
   session.feed = feed;
   session.because = {};
@@ -151,6 +156,8 @@ function openFeed(session: Session, nowMs: number): void {
   runEngine(engine, bytes, (tick) => takeTick(session, tick));
   const atSec = engine.timeline.atMicros / 1e6;
   feed.lastTeatSec = atSec;
+  // Whatever the button said before the latch was not about this feed.
+  feed.endAsked = false;
   feed.summary.sampleZeroAtMs = nowMs - atSec * 1000;
   keepPart(session);
 }
@@ -162,6 +169,7 @@ function takeTick(session: Session, tick: EngineTick): void {
   const { part } = feed;
   session.lastTick = tick;
   if (moment.teatInMouth) feed.lastTeatSec = moment.atSec;
+  if (tick.endRequested) feed.endAsked = true;
   for (const cue of tick.cues) {
     part.cues.push(cue);
     session.because[cue.kind] = cue.because;
@@ -189,7 +197,7 @@ function takeTick(session: Session, tick: EngineTick): void {
 function endIfAsked(session: Session, nowMs: number): void {
   const { feed, lastTick } = session;
   if (!feed || !lastTick) return;
-  if (lastTick.endRequested) endFeed(session, 'button', nowMs);
+  if (feed.endAsked) endFeed(session, 'button', nowMs);
   else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(session, 'teat-away', nowMs);
 }
 
@@ -206,22 +214,16 @@ export function noteBurpedByPage(session: Session): void {
   if (session.feed) burpedByPage(session.feed.engine);
 }
 
-/** Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again; nothing is dropped. */
+/**
+ * Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again; nothing is dropped,
+ * not even when the feed ends meanwhile.
+ */
 export function keepPart(session: Session): void {
-  const { feed, options } = session;
-  if (!feed) return;
-  try {
-    if (!feed.begun) {
-      options.keeper.begin(feed.summary, options.calibration);
-      feed.begun = true;
-    }
-    options.keeper.append(feed.summary.id, feed.part);
-    feed.part = { ...emptyPart(), ...totalsOf(feed.part) };
-    session.notice = null;
-  } catch (error) {
-    if (!(error instanceof PlainError)) throw error;
-    session.notice = error.text;
-  }
+  const { feed } = session;
+  const waiting = session.unkept.splice(0);
+  for (const keep of waiting) keepOrLater(session, keep);
+  if (feed) tryToKeep(session, () => handOver(session, feed));
+  if (session.unkept.length > 0) session.notice ??= FULL;
 }
 
 const totalsOf = ({ intakeMl, spiltMl, addedMl, durationSec }: FeedPart) => ({

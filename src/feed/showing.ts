@@ -1,6 +1,5 @@
 /** What to show now, so that it does not flicker. Pure: state and input in, state and one answer out. */
 import type { CueKind } from '../pacing/cue.ts';
-import type { QualityReason } from '../sensing/moment.ts';
 import type { Showing } from './live-view.ts';
 
 export interface ShowingInput {
@@ -10,7 +9,6 @@ export interface ShowingInput {
   feedOpen: boolean;
   guidancePaused: boolean;
   cue: CueKind | null;
-  reason: QualityReason | null;
   invalid: boolean;
 }
 
@@ -19,36 +17,49 @@ export interface ShowingState {
   sinceMs: number;
 }
 
-/** "Can't tell" and "no guidance" stay at least this long before all is well again; a cue may end them at once. */
+/** "Can't tell" and "no guidance" stay until their cause has been away this long; a cue may end them at once. */
 export const CALM_HOLD_MS = 5000;
 /** An estimate may fail for this long before it is said: a knock is over in less. */
-const DOUBT_MS = 700;
+export const DOUBT_MS = 700;
+/** An estimate that failed is believed again after this long without a fault: at a limit it may come and go many times a second. */
+export const TRUST_MS = 1000;
 
 export interface ShowingStep extends ShowingState {
-  doubtSinceMs: number | null;
+  /** Doubt that is not over, or has not been over for long: its first moment and its latest. */
+  doubt: { sinceMs: number; lastMs: number } | null;
+  /** When the cause of the trouble that is shown was last there. */
+  troubleMs: number;
 }
 
-export const SHOWING_START: ShowingStep = { showing: 'waiting', sinceMs: 0, doubtSinceMs: null };
+export const SHOWING_START: ShowingStep = { showing: 'waiting', sinceMs: 0, doubt: null, troubleMs: 0 };
+
+const isTrouble = (showing: Showing): boolean => showing === 'cannot-tell' || showing === 'no-guidance';
 
 export function stepShowing(before: ShowingStep, input: ShowingInput): ShowingStep {
-  const doubt = input.fresh && input.feedOpen && input.invalid;
-  const doubtSinceMs = doubt ? (before.doubtSinceMs ?? input.nowMs) : null;
-  const wanted = wantedNow(before, input, doubtSinceMs);
-  if (wanted === before.showing) return { ...before, doubtSinceMs };
-  const held = before.showing === 'cannot-tell' || before.showing === 'no-guidance';
+  const { nowMs } = input;
+  const doubt = doubtNow(before.doubt, input);
+  const wanted = wantedNow(before, input, doubt);
+  if (wanted === before.showing) return { ...before, doubt, troubleMs: nowMs };
   const calm = wanted === 'gentle' || wanted === 'waiting' || wanted === 'cannot-tell';
-  if (held && calm && input.nowMs - before.sinceMs < CALM_HOLD_MS) return { ...before, doubtSinceMs };
-  return { showing: wanted, sinceMs: input.nowMs, doubtSinceMs };
+  const held = isTrouble(before.showing) && calm && nowMs - before.troubleMs < CALM_HOLD_MS;
+  return held ? { ...before, doubt } : { showing: wanted, sinceMs: nowMs, doubt, troubleMs: nowMs };
 }
 
-function wantedNow(before: ShowingStep, input: ShowingInput, doubtSinceMs: number | null): Showing {
+function doubtNow(before: ShowingStep['doubt'], input: ShowingInput): ShowingStep['doubt'] {
+  const { nowMs } = input;
+  if (!input.fresh || !input.feedOpen) return null;
+  if (input.invalid) return { sinceMs: before?.sinceMs ?? nowMs, lastMs: nowMs };
+  return before && nowMs - before.lastMs < TRUST_MS ? before : null;
+}
+
+function wantedNow(before: ShowingStep, input: ShowingInput, doubt: ShowingStep['doubt']): Showing {
   if (!input.fresh) return 'no-guidance';
   if (input.guidancePaused) return 'guidance-off';
   if (!input.feedOpen) return 'waiting';
-  if (doubtSinceMs !== null) {
+  if (doubt) {
     // Never the last good advice while there is doubt: at once calm, after a moment in words.
-    if (input.nowMs - doubtSinceMs >= DOUBT_MS || before.showing === 'cannot-tell') return 'cannot-tell';
-    return 'gentle';
+    const lasting = doubt.lastMs - doubt.sinceMs >= DOUBT_MS;
+    return lasting || before.showing === 'cannot-tell' ? 'cannot-tell' : 'gentle';
   }
   return input.cue ?? 'gentle';
 }

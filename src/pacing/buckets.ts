@@ -47,6 +47,11 @@ export function stepBucket(
     bucket.sinceMl = 0;
     bucket.sinceSec = atSec;
   }
+  return crosses(bucket, params);
+}
+
+/** True when the bucket, as it stands now, has just gone over its depth; arms it again once it has drained. */
+export function crosses(bucket: Bucket, params: BucketParams): boolean {
   if (bucket.armed) {
     if (bucket.aheadMl <= params.depthMl) return false;
     bucket.armed = false;

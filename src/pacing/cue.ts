@@ -3,6 +3,13 @@
 /** Kinds fixed by the sleeve contract, section 6. */
 export type CueKind = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';
 
+/** The intake of the last seconds as known now, oldest first; a later correction moves all of it. The sender reuses it. */
+export interface IntakeTrail {
+  count: number;
+  readonly atSec: Float64Array;
+  readonly intakeMl: Float64Array;
+}
+
 /** What pacing needs to know, each step, 20 times a second or more. */
 export interface PacingInput {
   atSec: number;
@@ -17,6 +24,8 @@ export interface PacingInput {
   /** False while the estimate must not be acted on: cues are withheld, buckets only drain. */
   trusted: boolean;
   buttonDown: boolean;
+  /** Left out when the intake is never corrected. */
+  trail?: IntakeTrail;
 }
 
 /** One cue as it fired. `because` says why in one plain line, with the numbers. */

@@ -123,7 +123,7 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   const trusted = input.trusted && measured;
   if (trusted) runRules(state, input, stepSec, intakeMl, incrementMl);
   else {
-    drainTiltDown(tiltDown, atSec, stepSec, intakeMl);
+    drainTiltDown(tiltDown, input, stepSec);
     stepEnough(state.enough, false, input.suckCount, 0, stepSec, params.enough);
   }
   endAnswered(state, input);
@@ -162,15 +162,7 @@ function runRules(
   const { atSec, teatInMouth, tiltDeg, suckCount, lastSuckAtSec } = input;
   const pauseSec = lastSuckAtSec === null ? Number.POSITIVE_INFINITY : atSec - lastSuckAtSec;
 
-  const pace = stepTiltDown(
-    state.tiltDown,
-    atSec,
-    stepSec,
-    intakeMl,
-    incrementMl,
-    teatInMouth,
-    params.tiltDown,
-  );
+  const pace = stepTiltDown(state.tiltDown, input, stepSec, incrementMl, params.tiltDown);
   if (pace !== null) record(out, { atSec, kind: 'tilt-down', because: becauseTiltDown(pace, atSec) });
 
   const offered = teatInMouth && tiltDeg >= params.enough.offeredTiltDeg;

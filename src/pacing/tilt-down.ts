@@ -9,12 +9,15 @@
  *   a cue that waits is dropped, and the pause credited, by the same 4 s without flow.
  */
 import { type Bucket, type BucketParams, creditBucket, emptyBucket, stepBucket } from './buckets.ts';
+import type { PacingInput } from './cue.ts';
 import type { PaceParams } from './profile.ts';
+import { followTrail, type Settled, settledAt, settleNow } from './trail.ts';
 
 /** A bucket with what the follow-up remembers about it. */
 export interface Pace {
   readonly params: BucketParams;
   readonly bucket: Bucket;
+  readonly settled: Settled;
   /** Crossed, not cued since, not drained to re-arming. */
   owed: boolean;
   /** Lowest point since the last cue, mL: from there a whole depth more is "keeps pouring". */
@@ -37,6 +40,7 @@ export interface TiltDown {
 const paceOf = (bucket: { rateMlPerMin: number; depthMl: number }, rearmShare: number): Pace => ({
   params: { ...bucket, rearmShare },
   bucket: emptyBucket(),
+  settled: settledAt(0, 0),
   owed: false,
   lowestMl: Number.POSITIVE_INFINITY,
 });
@@ -58,9 +62,10 @@ export function aheadShare(state: TiltDown): number {
 }
 
 /** Time passes, the intake is not to be believed: the buckets only drain, nothing is concluded. */
-export function drainTiltDown(state: TiltDown, atSec: number, stepSec: number, intakeMl: number): void {
+export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput, stepSec: number): void {
   for (const pace of state.paces) {
     stepBucket(pace.bucket, 0, stepSec, pace.params, atSec);
+    settleNow(pace.settled, pace.bucket, atSec, intakeMl);
     if (pace.bucket.armed) pace.owed = false;
   }
   state.flowAtSec = atSec;
@@ -75,15 +80,16 @@ export function drainTiltDown(state: TiltDown, atSec: number, stepSec: number, i
  */
 export function stepTiltDown(
   state: TiltDown,
-  atSec: number,
+  { atSec, intakeMl, teatInMouth, trail }: PacingInput,
   stepSec: number,
-  intakeMl: number,
   incrementMl: number,
-  teatInMouth: boolean,
   params: PaceParams['tiltDown'],
 ): Pace | null {
   for (const pace of state.paces) {
-    if (stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec)) pace.owed = true;
+    const crossed = trail
+      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params)
+      : stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec);
+    if (crossed) pace.owed = true;
     else if (pace.bucket.armed) pace.owed = false;
     if (pace.bucket.aheadMl < pace.lowestMl) pace.lowestMl = pace.bucket.aheadMl;
   }
@@ -93,17 +99,23 @@ export function stepTiltDown(
   } else if (intakeMl < state.flowIntakeMl) state.flowIntakeMl = intakeMl;
 
   const [one, other] = state.paces;
-  if (state.standing || one.owed || other.owed) endWhenEased(state, atSec, params);
+  if (state.standing || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
   const due = teatInMouth ? duePace(state, atSec, params) : null;
   if (due !== null) begin(state, atSec, intakeMl);
   return due;
 }
 
-function endWhenEased(state: TiltDown, atSec: number, params: PaceParams['tiltDown']): void {
+function endWhenEased(
+  state: TiltDown,
+  atSec: number,
+  intakeMl: number,
+  params: PaceParams['tiltDown'],
+): void {
   if (atSec - state.flowAtSec >= params.easedAfterSec) {
     state.standing = false;
     for (const pace of state.paces) {
       creditBucket(pace.bucket, params.creditShare, pace.params);
+      settleNow(pace.settled, pace.bucket, atSec, intakeMl);
       pace.owed = false;
       if (pace.bucket.aheadMl < pace.lowestMl) pace.lowestMl = pace.bucket.aheadMl;
     }

@@ -3,4 +3,13 @@ export { type Calibration, parseCalibration, readCalibration } from './calibrati
 export type { SensorSample } from './loads.ts';
 export type { Quality, QualityReason, RefinedFeed, SensedMoment, SensingEvent } from './moment.ts';
 export { refineFeed } from './refine.ts';
-export { createSensor, type Sensor, senseSample, takeEvents } from './sensor.ts';
+export {
+  createSensor,
+  createTrail,
+  readTrail,
+  type Sensor,
+  type SensorOptions,
+  senseSample,
+  type Trail,
+  takeEvents,
+} from './sensor.ts';

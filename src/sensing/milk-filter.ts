@@ -289,3 +289,17 @@ export function intakeSince(
     filter.c[INTAKE * n + INTAKE]! + filter.cloneVariance[k]! - 2 * filter.cloneC[k * n + INTAKE]!,
   );
 }
+
+/** Number of earlier intakes that are kept. */
+export const CLONE_COUNT = CLONES;
+
+/** Reads out the clones, oldest first, intake in g. @returns how many there are */
+export function readClones(filter: MilkFilter, atSec: Float64Array, intakeGrams: Float64Array): number {
+  for (let age = filter.cloneCount; age >= 1; age--) {
+    const k = (filter.cloneNext - age + CLONES) % CLONES;
+    const i = filter.cloneCount - age;
+    atSec[i] = filter.cloneAtSec[k]!;
+    intakeGrams[i] = filter.cloneValue[k]!;
+  }
+  return filter.cloneCount;
+}

@@ -22,6 +22,7 @@ import { createHistory, type History, recordFiltered, recordPrediction } from '.
 import { convertLoads, createLoadConverter, FLAG, type LoadConverter, type SensorSample } from './loads.ts';
 import {
   addFlowNoise,
+  CLONE_COUNT,
   CLONE_EVERY_SEC,
   cloneIntake,
   correctMilk,
@@ -34,6 +35,7 @@ import {
   type MilkFilter,
   PER_SUCK,
   predictMilk,
+  readClones,
   STATES,
   startMilkFilter,
   TILT_BIAS,
@@ -124,6 +126,27 @@ const since = { grams: 0, variance: 0 };
 /** Events since the last call; empties the list. */
 export function takeEvents(sensor: Sensor): SensingEvent[] {
   return sensor.fresh.length === 0 ? [] : sensor.fresh.splice(0);
+}
+
+/** The intake of the last seconds as known now, oldest first, mL; every later correction moves all of it. */
+export interface Trail {
+  count: number;
+  readonly atSec: Float64Array;
+  readonly intakeMl: Float64Array;
+}
+
+export const createTrail = (): Trail => ({
+  count: 0,
+  atSec: new Float64Array(CLONE_COUNT),
+  intakeMl: new Float64Array(CLONE_COUNT),
+});
+
+/** Fills `trail`; nothing is allocated. */
+export function readTrail({ filter, densityGramsPerMl }: Sensor, trail: Trail): void {
+  trail.count = readClones(filter, trail.atSec, trail.intakeMl);
+  for (let i = 0; i < trail.count; i++) {
+    trail.intakeMl[i] = Math.max(0, trail.intakeMl[i]! / densityGramsPerMl);
+  }
 }
 
 function note(sensor: Sensor, event: SensingEvent): void {
