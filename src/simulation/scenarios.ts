@@ -1,5 +1,11 @@
 /** The simulated feeds by name: what differs from the defaults. Invented babies, no one's data. */
-import { LET_DOWN_SHARES, type Overrides } from './parameters.ts';
+import {
+  DEFAULT_PARAMETERS,
+  type FeedParameters,
+  LET_DOWN_SHARES,
+  type Overrides,
+  withOverrides,
+} from './parameters.ts';
 
 export interface Scenario {
   /** One line for people. */
@@ -96,3 +102,25 @@ export const SCENARIO_NAMES = Object.keys(SCENARIOS) as ScenarioName[];
 
 /** What `ebbline start` plays when nothing else is asked for. */
 export const DEFAULT_SCENARIO: ScenarioName = 'hurried-start';
+
+export interface FeedOptions {
+  scenario: ScenarioName;
+  /** Any whole number up to 2^53. */
+  seed: number;
+  /** Whether the caregiver minds the cues; default no. */
+  follows?: boolean;
+  /** Laid over the scenario, part by part. */
+  overrides?: Overrides;
+}
+
+/**
+ * @returns the defaults, with what the scenario and then the options say laid over them
+ * @throws RangeError when there is no scenario of that name
+ */
+export function parametersOf({ scenario, follows, overrides }: FeedOptions): FeedParameters {
+  const differs: Overrides | undefined = SCENARIOS[scenario]?.differs;
+  if (!differs) throw new RangeError(`There is no simulated feed named "${scenario}".`);
+  const parameters = withOverrides(DEFAULT_PARAMETERS, differs);
+  const asked = follows === undefined ? {} : { caregiver: { follows } };
+  return withOverrides(withOverrides(parameters, asked), overrides ?? {});
+}

@@ -11,9 +11,9 @@ import { Caregiver, type Noticed, type SeenCue } from './caregiver.ts';
 import { Chip, type Stamp } from './chip.ts';
 import { Hand, Leaning } from './hand.ts';
 import { type MilkCentre, type MilkPlace, milkCentreOf } from './milk-centre.ts';
-import { DEFAULT_PARAMETERS, type FeedParameters, type Overrides, withOverrides } from './parameters.ts';
+import type { FeedParameters } from './parameters.ts';
 import { Random } from './random.ts';
-import { SCENARIOS, type ScenarioName } from './scenarios.ts';
+import { type FeedOptions, parametersOf } from './scenarios.ts';
 import { Accelerometer, type CellReading, Cells, drawSleeve } from './sensors.ts';
 import { type FeedTruth, type MilkAccount, TruthWriter } from './truth.ts';
 import type { Triple } from './vectors.ts';
@@ -23,16 +23,6 @@ const SAMPLES_PER_SEC = 80;
 export const SAMPLE_SEC = 1 / SAMPLES_PER_SEC;
 
 const CELL_FAULTS: readonly string[] = ['axialCellFault', 'frontCellFault', 'rearCellFault'];
-
-export interface FeedOptions {
-  scenario: ScenarioName;
-  /** Any whole number up to 2^53. */
-  seed: number;
-  /** Whether the caregiver minds the cues; default no. */
-  follows?: boolean;
-  /** Laid over the scenario, part by part. */
-  overrides?: Overrides;
-}
 
 /** The truth of one step. */
 export interface TruthNow extends MilkAccount {
@@ -57,6 +47,8 @@ export interface SimulatedStep {
   sample: Sample | null;
   truth: TruthNow;
 }
+
+export type { FeedOptions };
 
 export const createSimulatedFeed = (options: FeedOptions): SimulatedFeed => new SimulatedFeed(options);
 
@@ -87,14 +79,8 @@ export class SimulatedFeed {
 
   /** @throws RangeError when the parameters cannot be: more milk than the bottle holds, an unknown scenario */
   constructor(options: FeedOptions) {
-    const { scenario, seed } = options;
-    const differs: Overrides | undefined = SCENARIOS[scenario]?.differs;
-    if (!differs) throw new RangeError(`There is no simulated feed named "${scenario}".`);
-    let parameters = withOverrides(DEFAULT_PARAMETERS, differs);
-    if (options.follows !== undefined) {
-      parameters = withOverrides(parameters, { caregiver: { follows: options.follows } });
-    }
-    parameters = withOverrides(parameters, options.overrides ?? {});
+    const { seed } = options;
+    const parameters = parametersOf(options);
     this.parameters = parameters;
     this.#milkCentre = milkCentreOf(parameters.bottle.innerProfileMm);
     if (!(parameters.milkMl >= 0 && parameters.milkMl <= this.#milkCentre.capacityMl)) {
@@ -280,9 +266,13 @@ export class SimulatedFeed {
   #now(atSec: number, onMouth: boolean, loads: Triple): TruthNow {
     const { feltG } = this.#hand;
     const { forceXN, forceZN } = this.#baby.mouth;
+    const { milkMl, intakeMl, spiltMl, addedMl } = this.#account;
     return {
       atSec,
-      ...this.#account,
+      milkMl,
+      intakeMl,
+      spiltMl,
+      addedMl,
       onMouth,
       tiltDeg: this.#hand.tiltDeg,
       rollDeg: this.#hand.rollDeg,

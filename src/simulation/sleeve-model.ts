@@ -19,6 +19,7 @@ import {
   versionAnswer,
 } from './firmata-pins.ts';
 import { HostBytes } from './host-bytes.ts';
+import { noGuidanceLight } from './no-guidance.ts';
 import { createSimulatedFeed, type FeedOptions, type SimulatedFeed } from './simulated-feed.ts';
 
 /** What the caregiver makes of the light and the tones (latest last); asked 20 times a second. */
@@ -40,10 +41,6 @@ export type ResetCause = keyof typeof RESET_CAUSE;
 
 /** Without a heartbeat for so long, no guidance is shown. */
 const HEARTBEAT_LIMIT_SEC = 2;
-/** "No guidance" on the light: a faint glimmer now and then, far dimmer than any cue. */
-const NO_GUIDANCE: Light = { red: 16, green: 12, blue: 6 };
-const NO_GUIDANCE_PERIOD_SEC = 6;
-const NO_GUIDANCE_ON_SEC = 0.6;
 const FIRMWARE_VERSION: [number, number, number] = [0, 1, 0];
 const LONGEST_TEXT_LOG = 100;
 const SAMPLES_PER_LOOK = 4;
@@ -119,8 +116,7 @@ export class SimulatedSleeve implements SleeveModel {
   /** What the light shows at this moment, 0–255 each: the host's colors, or "no guidance" without a heartbeat. */
   light(): Light {
     if (this.hasHeartbeat) return this.#pins.light;
-    const on = this.#nowSec % NO_GUIDANCE_PERIOD_SEC < NO_GUIDANCE_ON_SEC;
-    return on ? { ...NO_GUIDANCE } : { red: 0, green: 0, blue: 0 };
+    return noGuidanceLight(this.#nowSec);
   }
 
   get hasHeartbeat(): boolean {

@@ -68,7 +68,7 @@ export class TruthWriter {
     aheadMl: 0,
     armed: true,
   }));
-  #account: MilkAccount = { milkMl: 0, intakeMl: 0, spiltMl: 0, addedMl: 0 };
+  readonly #account: MilkAccount = { milkMl: 0, intakeMl: 0, spiltMl: 0, addedMl: 0 };
   #lastSec = 0;
   #frames = 0;
 
@@ -91,7 +91,7 @@ export class TruthWriter {
         bucket.armed = false;
       } else if (bucket.aheadMl < bucket.depthMl / 2) bucket.armed = true;
     }
-    this.#account = { ...account };
+    Object.assign(this.#account, account);
     this.#lastSec = atSec;
     if (sent) this.#frames += 1;
     if (atSec * ROWS_PER_SEC < this.#atSec.length - 1e-6) return;
