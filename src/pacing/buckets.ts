@@ -50,10 +50,13 @@ export function stepBucket(
   return crosses(bucket, params);
 }
 
-/** True when the bucket, as it stands now, has just gone over its depth; arms it again once it has drained. */
-export function crosses(bucket: Bucket, params: BucketParams): boolean {
+/**
+ * True when the bucket, as it stands now, has just gone over its depth; arms it again once it has drained.
+ * @param doubtMl how uncertain the intake is, mL: a crossing within that is not believed yet
+ */
+export function crosses(bucket: Bucket, params: BucketParams, doubtMl = 0): boolean {
   if (bucket.armed) {
-    if (bucket.aheadMl <= params.depthMl) return false;
+    if (bucket.aheadMl <= params.depthMl + doubtMl) return false;
     bucket.armed = false;
     return true;
   }

@@ -26,6 +26,8 @@ export interface PacingInput {
   buttonDown: boolean;
   /** Left out when the intake is never corrected. */
   trail?: IntakeTrail;
+  /** Standard deviation of what was taken in the last seconds, mL; left out when it is exact. */
+  doubtMl?: number;
 }
 
 /** One cue as it fired. `because` says why in one plain line, with the numbers. */

@@ -2,7 +2,7 @@
 import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
 
 const CONTRACT = 'sleeve contract, section 5';
-const OWN = "common practice, no source; the project's own design";
+const OWN = "the project's own design, no source";
 
 const f = (value: number, unit: string, min: number, max: number, source: string): Figure => ({
   value,

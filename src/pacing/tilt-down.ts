@@ -1,6 +1,6 @@
 /**
  * Too fast for too long: when `tilt-down` comes, when it comes again, when it is over.
- * The first comes as soon as either bucket crosses (sleeve contract, section 5). The rest is the project's own:
+ * The first comes as soon as either bucket crosses (sleeve contract, section 5), by more than the doubt in the recent intake. The rest is the project's own:
  * - over after 4 s without flow, and the pause is credited: what was ahead is halved;
  * - over too when neither bucket has reached a new height for 20 s: milk has slowed down;
  * - again after 45 s at the soonest, when a bucket crosses once more or did meanwhile and still stands over its depth;
@@ -80,14 +80,14 @@ export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput,
  */
 export function stepTiltDown(
   state: TiltDown,
-  { atSec, intakeMl, teatInMouth, trail }: PacingInput,
+  { atSec, intakeMl, teatInMouth, trail, doubtMl }: PacingInput,
   stepSec: number,
   incrementMl: number,
   params: PaceParams['tiltDown'],
 ): Pace | null {
   for (const pace of state.paces) {
     const crossed = trail
-      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params)
+      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params, doubtMl)
       : stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec);
     if (crossed) pace.owed = true;
     else if (pace.bucket.armed) pace.owed = false;

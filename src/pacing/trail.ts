@@ -72,6 +72,7 @@ export function followTrail(
   atSec: number,
   intakeMl: number,
   params: BucketParams,
+  doubtMl = 0,
 ): boolean {
   const { rateMlPerMin } = params;
   const corrected = revised(settled, trail);
@@ -88,5 +89,5 @@ export function followTrail(
   bucket.aheadMl = front.aheadMl;
   bucket.sinceSec = front.sinceSec;
   bucket.sinceMl = front.intakeMl - front.sinceIntakeMl;
-  return crosses(bucket, params);
+  return crosses(bucket, params, doubtMl);
 }

@@ -149,6 +149,39 @@ describe('"has baby had enough?" in feeds made by hand', () => {
     expect(stops({ sucks: [...tenMinutes, ...dry], endSec: 1000 })).toEqual([]);
   });
 
+  it('does not come when sucking has slowed to somewhat under half and goes on like that', () => {
+    // 3 sucks in 13 s for 6 in 12 s: 46 % of the sucks, and of the milk.
+    const slower = Array.from({ length: 80 }, (_, index) =>
+      steadySucks(10, 600 + index * 13, 602.5 + index * 13),
+    );
+    expect(stops({ sucks: [...tenMinutes, ...slower.flat()], endSec: 1600 })).toEqual([]);
+  });
+
+  it('does not come when hardly anything was taken', () => {
+    const sips = tenMinutes.map((suck) => ({ ...suck, ml: 0.015 }));
+    expect(stops({ sucks: sips, endSec: 1200 })).toEqual([]);
+  });
+
+  it('takes back a change of arms that waits', () => {
+    const faint = Array.from({ length: 20 }, (_, index) => ({
+      atSec: 610 + index * 15,
+      lastsSec: 0.6,
+      ml: 0.2,
+    }));
+    const plan = { sucks: [...tenMinutes, ...faint], endSec: 900 };
+    const stopSec = stops(plan)[0]!.atSec;
+    const taken = plan.sucks
+      .filter((suck) => suck.atSec < stopSec - 20)
+      .reduce((sum, suck) => sum + suck.ml, 0);
+    const { cues, shown } = pace(inputsOf(plan), 2 * taken);
+    const switched = cues.find((cue) => cue.kind === 'switch-side')!;
+    expect(switched.atSec).toBeGreaterThan(stopSec - 30);
+    expect(switched.atSec).toBeLessThan(stopSec);
+    const after = shown.filter((one) => one.fromSec > switched.atSec).map((one) => one.kind);
+    expect(after).toContain('offer-stop');
+    expect(after).not.toContain('switch-side');
+  });
+
   it('comes once, and again only after sucking was back', () => {
     expect(stops({ sucks: tenMinutes, endSec: 1800 })).toHaveLength(1);
     const back = habitSucks(800, 1100, ONE_BURST_IN_12_SEC, draws());
