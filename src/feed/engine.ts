@@ -149,6 +149,8 @@ function stepEngine(engine: Engine, sample: Sample): void {
   input.lastSuckAtSec = moment.lastSuckAtSec;
   input.trusted = moment.quality !== 'invalid';
   input.buttonDown = moment.buttonDown;
+  // The 10 s flow's uncertainty as a volume.
+  input.doubtMl = (moment.flowSdMlPerMin ?? 0) / 6;
   if (input.trail) readTrail(engine.sensor, input.trail);
   const paced = stepPacing(engine.pacing, input);
   engine.onTick({

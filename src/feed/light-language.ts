@@ -63,10 +63,13 @@ const scaled = ({ red, green, blue }: Light, share: number): Light => ({
   blue: Math.ceil(blue * share),
 });
 
+/** Less light than this is no cue: below the dimmest of them, above the glimmer of "can't tell". Sum of the three levels. */
+const FAINTEST_CUE = 65;
+
 /** What a person who knows the language reads from a light that is on; null for dark or for no cue. Reads tint, so one look suffices. */
 export function cueInLight(light: Light): CueKind | null {
   const sum = light.red + light.green + light.blue;
-  if (sum < 40) return null;
+  if (sum < FAINTEST_CUE) return null;
   const redShare = light.red / sum;
   const blueShare = light.blue / sum;
   if (redShare > 0.6) return 'tilt-down';

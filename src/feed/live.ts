@@ -16,24 +16,21 @@ import {
   takeUntil,
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../firmware-bridge/links/link.ts';
-import { frameCounts } from './engine.ts';
 import { type Light, lightFor, type Notes } from './light-language.ts';
+import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import {
-  createSession,
   discardFeed,
   endFeed,
   keepPart,
   noteBurpedByPage,
   noteEvent,
-  type Session,
   type SessionOptions,
-  sessionElapsedSec,
   TEAT_AWAY_SEC,
   takeBytes,
 } from './session.ts';
-import { SHOWING_START, type ShowingStep, stepShowing } from './showing.ts';
-import { SOUNDING_START, type SoundingStep, stepSounding } from './sounding.ts';
+import { stepShowing } from './showing.ts';
+import { stepSounding } from './sounding.ts';
 
 const TICK_MS = 100;
 /**
@@ -75,24 +72,6 @@ type Input =
   | { kind: 'tick' }
   | { kind: 'command'; command: LiveCommand; refuse: (error: unknown) => void };
 
-interface LiveState {
-  readonly session: Session;
-  link: LinkState;
-  show: ShowingStep;
-  ticks: number;
-  accepted: number;
-  /** Ticks since the last accepted sample. */
-  ticksSinceSample: number;
-  muted: boolean;
-  dimmed: boolean;
-  guidancePaused: boolean;
-  light: Light | null;
-  sounding: SoundingStep;
-  /** Scheduler time at which the open feed last had the teat in the mouth. */
-  teatAtMs: number;
-  viewedAtTick: number;
-}
-
 export function createLiveFeed(
   options: LiveFeedOptions,
   scheduler: SchedulerLike = asyncScheduler,
@@ -100,21 +79,7 @@ export function createLiveFeed(
   const { link } = options;
   const commands = new Subject<Extract<Input, { kind: 'command' }>>();
   const stopped = new Subject<void>();
-  const state: LiveState = {
-    session: createSession(options),
-    link: { kind: 'opening' },
-    show: SHOWING_START,
-    ticks: 0,
-    accepted: 0,
-    ticksSinceSample: Number.POSITIVE_INFINITY,
-    muted: false,
-    dimmed: false,
-    guidancePaused: false,
-    light: null,
-    sounding: SOUNDING_START,
-    teatAtMs: 0,
-    viewedAtTick: 0,
-  };
+  const state = createLiveState(options);
   const view = new BehaviorSubject<LiveView>(viewOf(state, options));
 
   const inputs = merge(
@@ -272,56 +237,5 @@ function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number):
   if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {
     outputs.setLight(light);
     state.light = light;
-  }
-}
-
-function viewOf(state: LiveState, options: LiveFeedOptions): LiveView {
-  const { session, show } = state;
-  const { feed, lastFeed } = session;
-  const tick = session.lastTick;
-  const shown = show.showing !== 'no-guidance' && show.showing !== 'cannot-tell';
-  const moment = shown ? tick?.moment : undefined;
-  const counts = frameCounts(feed?.engine ?? session.watcher);
-  return {
-    showing: show.showing,
-    because: becauseOf(state),
-    feedId: feed?.summary.id ?? lastFeed?.id ?? null,
-    feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
-    feedElapsedSec: sessionElapsedSec(session),
-    teatInMouth: moment?.teatInMouth ?? false,
-    aheadOfPace: feed && shown ? (tick?.aheadOfPace ?? null) : null,
-    muted: state.muted,
-    dimmed: state.dimmed,
-    guidancePaused: state.guidancePaused,
-    simulated: options.simulated,
-    linkLabel: options.link.label,
-    qualityReason: tick?.moment.reason ?? null,
-    notice: session.notice,
-    setup: session.setup,
-    numbers: {
-      milkMl: moment?.milkMl ?? null,
-      flowMlPerMin: moment?.flowMlPerMin ?? null,
-      intakeMl: moment?.intakeMl ?? null,
-      tiltDeg: moment?.tiltDeg ?? null,
-      accepted: counts.accepted,
-      rejected: counts.rejected,
-      missing: counts.missing,
-    },
-  };
-}
-
-function becauseOf(state: LiveState): string | null {
-  switch (state.show.showing) {
-    case 'tilt-down':
-    case 'burp':
-    case 'switch-side':
-    case 'offer-stop':
-      return state.session.because[state.show.showing] ?? null;
-    case 'no-guidance':
-      if (state.link.kind === 'lost') return state.link.reason;
-      if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
-      return 'No measurements come from the sleeve. Check that it is on and near.';
-    default:
-      return null;
   }
 }

@@ -5,7 +5,6 @@
  * capture goes through it. So a later replay of the capture gives the same rows and cues.
  */
 import { createPreRoll, type PreRoll } from '../../firmware-bridge/links/pre-roll.ts';
-import { PlainError } from '../errors.ts';
 import type { CueKind } from '../pacing/cue.ts';
 import type { PaceProfile } from '../pacing/profile.ts';
 import type { Calibration } from '../sensing/index.ts';
@@ -20,6 +19,7 @@ import {
 } from './engine.ts';
 import type { FeedEndReason, FeedEvent, FeedSetup, FeedState, FeedSummary } from './feed.ts';
 import type { FeedKeeper, FeedPart } from './keeper.ts';
+import { createKeeping, type Keeping, keepForSure, tryToKeep } from './keeping.ts';
 import { TICKS_PER_ROW } from './replay.ts';
 
 /** A feed without the teat in the mouth for this long is over (common practice, no source). */
@@ -58,9 +58,7 @@ export interface Session {
   lastTick: EngineTick | null;
   /** Accepted samples so far, whatever engine took them. */
   accepted: number;
-  notice: string | null;
-  /** What the keeper could not take of feeds that are over, in order: tried again with each part. */
-  unkept: (() => void)[];
+  readonly keeping: Keeping;
   /** Why each kind of cue last fired in this feed. */
   because: Partial<Record<CueKind, string>>;
 }
@@ -89,8 +87,7 @@ export function createSession(options: SessionOptions): Session {
     lastFeed: null,
     lastTick: null,
     accepted: 0,
-    notice: null,
-    unkept: [],
+    keeping: createKeeping(),
     because: {},
   };
 }
@@ -214,38 +211,32 @@ export function noteBurpedByPage(session: Session): void {
   if (session.feed) burpedByPage(session.feed.engine);
 }
 
-/**
- * Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again; nothing is dropped,
- * not even when the feed ends meanwhile.
- */
+/** Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again. */
 export function keepPart(session: Session): void {
-  const { feed } = session;
-  const waiting = session.unkept.splice(0);
-  for (const keep of waiting) keepOrLater(session, keep);
-  if (feed) tryToKeep(session, () => handOver(session, feed));
-  if (session.unkept.length > 0) session.notice ??= FULL;
+  const { feed, keeping } = session;
+  if (feed || keeping.waiting.length > 0) tryToKeep(keeping, () => feed && handOver(session, feed));
 }
 
-const totalsOf = ({ intakeMl, spiltMl, addedMl, durationSec }: FeedPart) => ({
-  intakeMl,
-  spiltMl,
-  addedMl,
-  durationSec,
-});
+function handOver({ options }: Session, feed: OpenFeed): void {
+  if (!feed.begun) {
+    options.keeper.begin(feed.summary, options.calibration);
+    feed.begun = true;
+  }
+  options.keeper.append(feed.summary.id, feed.part);
+  const { intakeMl, spiltMl, addedMl, durationSec } = feed.part;
+  feed.part = { ...emptyPart(), intakeMl, spiltMl, addedMl, durationSec };
+}
 
 /** Ends the open feed: keeps the rest, refines, and watches for the next latch. */
 export function endFeed(session: Session, endReason: FeedEndReason, nowMs: number): void {
   const { feed, options } = session;
   if (!feed) return;
   endEngine(feed.engine);
-  keepPart(session);
-  finishKept(session, feed, () =>
-    options.keeper.finish(feed.summary.id, {
-      endReason,
-      endedAtMs: nowMs,
-      refined: refineEngine(feed.engine),
-    }),
-  );
+  keepForSure(session.keeping, () => {
+    handOver(session, feed);
+    const refined = refineEngine(feed.engine);
+    options.keeper.finish(feed.summary.id, { endReason, endedAtMs: nowMs, refined });
+  });
   closeFeed(session, feed, 'ended');
 }
 
@@ -253,22 +244,14 @@ export function endFeed(session: Session, endReason: FeedEndReason, nowMs: numbe
 export function discardFeed(session: Session): void {
   const { feed, lastFeed, options } = session;
   if (feed) {
-    keepPart(session);
-    finishKept(session, feed, () => options.keeper.discard(feed.summary.id));
+    keepForSure(session.keeping, () => {
+      handOver(session, feed);
+      options.keeper.discard(feed.summary.id);
+    });
     closeFeed(session, feed, 'discarded');
   } else if (lastFeed && lastFeed.state === 'ended') {
-    options.keeper.discard(lastFeed.id);
+    keepForSure(session.keeping, () => options.keeper.discard(lastFeed.id));
     session.lastFeed = { ...lastFeed, state: 'discarded' };
-  }
-}
-
-function finishKept(session: Session, feed: OpenFeed, finish: () => void): void {
-  if (!feed.begun) return;
-  try {
-    finish();
-  } catch (error) {
-    if (!(error instanceof PlainError)) throw error;
-    session.notice = error.text;
   }
 }
 

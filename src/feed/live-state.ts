@@ -1,0 +1,118 @@
+/** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
+import type { LinkState } from '../../firmware-bridge/links/link.ts';
+import type { QualityReason } from '../sensing/moment.ts';
+import { frameCounts } from './engine.ts';
+import type { Light } from './light-language.ts';
+import type { LiveView } from './live-view.ts';
+import { createSession, type Session, type SessionOptions, sessionElapsedSec } from './session.ts';
+import { SHOWING_START, type ShowingStep } from './showing.ts';
+import { SOUNDING_START, type SoundingStep } from './sounding.ts';
+
+/** Of the link only its name is told. */
+export interface ViewOptions {
+  simulated: boolean;
+  link: { readonly label: string };
+}
+
+export interface LiveState {
+  readonly session: Session;
+  link: LinkState;
+  show: ShowingStep;
+  ticks: number;
+  accepted: number;
+  /** Ticks since the last accepted sample. */
+  ticksSinceSample: number;
+  muted: boolean;
+  dimmed: boolean;
+  guidancePaused: boolean;
+  light: Light | null;
+  sounding: SoundingStep;
+  /** Scheduler time at which the open feed last had the teat in the mouth. */
+  teatAtMs: number;
+  viewedAtTick: number;
+}
+
+export function createLiveState(options: SessionOptions): LiveState {
+  return {
+    session: createSession(options),
+    link: { kind: 'opening' },
+    show: SHOWING_START,
+    ticks: 0,
+    accepted: 0,
+    ticksSinceSample: Number.POSITIVE_INFINITY,
+    muted: false,
+    dimmed: false,
+    guidancePaused: false,
+    light: null,
+    sounding: SOUNDING_START,
+    teatAtMs: 0,
+    viewedAtTick: 0,
+  };
+}
+
+/** One complete picture: never a number from before the samples stopped, or from under a doubt. */
+export function viewOf(state: LiveState, options: ViewOptions): LiveView {
+  const { session, show } = state;
+  const { feed, lastFeed } = session;
+  const tick = session.lastTick;
+  const shown = show.showing !== 'no-guidance' && show.showing !== 'cannot-tell';
+  const moment = shown ? tick?.moment : undefined;
+  const counts = frameCounts(feed?.engine ?? session.watcher);
+  return {
+    showing: show.showing,
+    because: becauseOf(state),
+    feedId: feed?.summary.id ?? lastFeed?.id ?? null,
+    feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
+    feedElapsedSec: sessionElapsedSec(session),
+    teatInMouth: moment?.teatInMouth ?? false,
+    aheadOfPace: feed && shown ? (tick?.aheadOfPace ?? null) : null,
+    muted: state.muted,
+    dimmed: state.dimmed,
+    guidancePaused: state.guidancePaused,
+    simulated: options.simulated,
+    linkLabel: options.link.label,
+    qualityReason: tick?.moment.reason ?? null,
+    notice: session.keeping.notice,
+    setup: session.setup,
+    numbers: {
+      milkMl: moment?.milkMl ?? null,
+      flowMlPerMin: moment?.flowMlPerMin ?? null,
+      intakeMl: moment?.intakeMl ?? null,
+      tiltDeg: moment?.tiltDeg ?? null,
+      accepted: counts.accepted,
+      rejected: counts.rejected,
+      missing: counts.missing,
+    },
+  };
+}
+
+function becauseOf(state: LiveState): string | null {
+  switch (state.show.showing) {
+    case 'tilt-down':
+    case 'burp':
+    case 'switch-side':
+    case 'offer-stop':
+      return state.session.because[state.show.showing] ?? null;
+    case 'no-guidance':
+      if (state.link.kind === 'lost') return state.link.reason;
+      if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
+      return 'No measurements come from the sleeve. Check that it is on and near.';
+    case 'cannot-tell': {
+      const reason = state.session.lastTick?.moment.reason;
+      return reason ? DOUBTS[reason] : null;
+    }
+    default:
+      return null;
+  }
+}
+
+/** What is the matter while the estimate may not be acted on, and what to do. */
+const DOUBTS: Record<QualityReason, string> = {
+  'not-weighed': 'The milk has not been weighed yet: nipple out, bottle still for a moment.',
+  'no-bottle': 'There is no bottle in the sleeve.',
+  roll: 'The bottle is turned too far in the hand: bring the grip underneath.',
+  cell: 'A load cell gives nothing. If it stays so, switch the sleeve off and on again.',
+  accelerometer: 'The tilt cannot be read. If it stays so, switch the sleeve off and on again.',
+  motion: 'The bottle is moved too much.',
+  gap: 'Some readings were lost: in the next pause, nipple out, bottle still for a moment.',
+};
