@@ -130,7 +130,7 @@ export interface HandParameters {
   stepsHz: number;
 }
 
-/** A hand or a cloth that leans on the bottle away from the tip. */
+/** A hand or a cloth that leans on the bottle away from the tip. 0.03 N is the corner of a cloth; a hand's 0.3 N would be 30 g. */
 export interface LeaningParameters {
   timesPerMin: number;
   forSec: Range;
@@ -236,7 +236,7 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
     walkingG: 0.08,
     stepsHz: 1.8,
   },
-  leaning: { timesPerMin: 0, forSec: [2, 8], forceN: 0.3, atZMm: [60, 130] },
+  leaning: { timesPerMin: 0, forSec: [2, 8], forceN: 0.03, atZMm: [60, 130] },
   sensors: {
     cellNoiseScale: 1,
     cellWhiteGrams: 0.05,
