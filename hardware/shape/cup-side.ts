@@ -8,7 +8,7 @@ export const STOP_PIN_Z = { front: PLACES.frontZMm - 5.5, rear: PLACES.rearZMm +
 /** Lower face of the feet, where the struts begin. */
 export const FOOT_X = -(S.cupOuter + 6);
 /** The link under the front foot, and the two behind the bottle. */
-export const FRONT_LINK = { xMm: FOOT_X - 5, zMm: 76, fromY: -14.1, toY: 15 } as const;
+export const FRONT_LINK = { xMm: FOOT_X - 5, zMm: 76, fromY: -15, toY: 16.5 } as const;
 export const REAR_LINKS = { xMm: [22, -22], zMm: -8, fromY: -19.5, toY: 22 } as const;
 
 export const linkLengthsMm = {

@@ -61,7 +61,10 @@ export function shell(): Solid {
   const bridge = common(keelRoom(MOUNTS.bridge.z), box(MOUNTS.bridge.x, [-30, 30], MOUNTS.bridge.z));
   const plate = common(room(MOUNTS.plate.z), box([S.seamX, -26], [-30, 30], MOUNTS.plate.z));
   const plateFoot = union(
-    common(rod(S.keelInner - 0.3, MOUNTS.plate.z, KEEL), box([-100, S.seamX + 0.5], [-30, 30], MOUNTS.plate.z)),
+    common(
+      rod(S.keelInner - 0.3, MOUNTS.plate.z, KEEL),
+      box([-100, S.seamX + 0.5], [-30, 30], MOUNTS.plate.z),
+    ),
     box([S.keelX - 17.5, -54.2], [-5, 5], [MOUNTS.plate.z[0], -14]),
   );
   // The front wall closes the cover too, so below the seam it only touches it.

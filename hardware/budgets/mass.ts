@@ -1,0 +1,31 @@
+/** Mass of the sleeve, from the meshes and the parts list. */
+import { DENSITY, MAX_ADDED_MASS_GRAMS } from '../design.ts';
+import { BOUGHT, madeLines } from '../parts.ts';
+import { partNamed } from '../shape/assembly.ts';
+import { volumeOf } from '../shape/mesh.ts';
+import type { Carried } from './holds.ts';
+
+export function massBudget(): {
+  madeGrams: number;
+  boughtGrams: number;
+  totalGrams: number;
+  leftGrams: number;
+} {
+  const sum = (lines: readonly { massGrams: number }[]) =>
+    lines.reduce((total, line) => total + line.massGrams, 0);
+  const madeGrams = sum(madeLines());
+  const boughtGrams = sum(BOUGHT);
+  const totalGrams = madeGrams + boughtGrams;
+  return { madeGrams, boughtGrams, totalGrams, leftGrams: MAX_ADDED_MASS_GRAMS - totalGrams };
+}
+
+/** Inner cup with its liner: what the cells carry besides the bottle. */
+export function cupLoad(): Carried {
+  const parts = ['inner cup', 'liner'].map((name) => {
+    const part = partNamed(name);
+    const { mm3, centre } = volumeOf(part.mesh);
+    return { massGrams: (mm3 / 1000) * DENSITY[part.made!.material], z: centre[2] };
+  });
+  const massGrams = parts.reduce((sum, part) => sum + part.massGrams, 0);
+  return { massGrams, centreZMm: parts.reduce((sum, part) => sum + part.massGrams * part.z, 0) / massGrams };
+}

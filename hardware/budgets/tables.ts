@@ -1,0 +1,259 @@
+/** The budgets as Markdown tables, for the marked places of hardware/BUDGETS.md. */
+import { BOTTLE, DENSITY, FIT, GRIP, MAX_ADDED_MASS_GRAMS, PLACES, WIRE } from '../design.ts';
+import { allParts } from '../parts.ts';
+import {
+  CELL_DATA,
+  CONVERTER_DATA,
+  ratedN,
+  STOP_AT_SHARE,
+  stopGapMm,
+  supportStiffnessNPerMm,
+} from './cells.ts';
+import { DROP, dropMargin, peakForceN, pinStressMPa, safeDropMm } from './drop.ts';
+import {
+  type Carried,
+  carried,
+  cellForces,
+  HOLDS,
+  type Hold,
+  MOUTH_ENVELOPE_N,
+  MOUTHS,
+  NO_MOUTH,
+  worstForces,
+} from './holds.ts';
+import { cupLoad, massBudget } from './mass.ts';
+import { BATTERY, batteryHours, batteryMa, CONSUMERS, minutesAfterSupplyLow, totalMa } from './power.ts';
+import {
+  cellNoise,
+  countNv,
+  creepGrams,
+  fullScaleMv,
+  gramsPerCount,
+  type Misplaced,
+  milkNoiseGrams,
+  misplacedGrams,
+  ratedMv,
+  warmingGrams,
+} from './resolution.ts';
+import {
+  axialGrams,
+  balanceGrams,
+  bucklingMargins,
+  bypassShares,
+  linkStrays,
+  sideOnCellGrams,
+  strutStrays,
+} from './stray.ts';
+
+type Row = readonly (string | number)[];
+
+const table = (head: Row, rows: readonly Row[]): string =>
+  [head, head.map(() => '---'), ...rows].map((row) => `| ${row.join(' | ')} |`).join('\n');
+
+/** Fixed decimals; a rounded −0 reads 0. */
+const num = (value: number, digits = 1): string => {
+  const text = value.toFixed(digits);
+  return Number(text) === 0 ? (0).toFixed(digits) : text;
+};
+
+const loads = (): { full: Carried; half: Carried } => ({
+  full: carried(cupLoad(), BOTTLE.fullMl),
+  half: carried(cupLoad(), BOTTLE.fullMl / 2),
+});
+
+const holdName = (hold: Hold) => (hold.tiltDeg === 0 ? hold.name : `${hold.name}, roll ${hold.rollDeg}°`);
+
+function massTable(): string {
+  const { madeGrams, boughtGrams, totalGrams, leftGrams } = massBudget();
+  const rows = allParts()
+    .filter((line) => line.massGrams >= 0.05)
+    .map((line): Row => [line.part, num(line.massGrams)]);
+  return `${table(
+    ['part', 'g'],
+    [
+      ...rows,
+      ['**printed and cut**, from the meshes', `**${num(madeGrams)}**`],
+      ['**bought**', `**${num(boughtGrams)}**`],
+      ['**sleeve without the bottle**', `**${num(totalGrams)}**`],
+      [`left of ${MAX_ADDED_MASS_GRAMS} g`, num(leftGrams)],
+    ],
+  )}
+
+Densities, g/cm³: PA12 ${DENSITY.pa12}, TPU ${DENSITY.tpu}, PET film ${DENSITY.petFilm}. Grip Ø ${GRIP.diameterMm} mm.`;
+}
+
+function forceTable(): string {
+  const { full } = loads();
+  const rows = HOLDS.map((hold): Row => {
+    const rest = cellForces(full, hold);
+    const worst = worstForces(full, hold);
+    const largest = Math.max(Math.abs(worst.axialN), Math.abs(worst.frontN), Math.abs(worst.rearN));
+    const pair = (a: number, b: number) => `${num(a)} / ${num(b)}`;
+    return [
+      holdName(hold),
+      pair(rest.axialN, worst.axialN),
+      pair(rest.frontN, worst.frontN),
+      pair(rest.rearN, worst.rearN),
+      num(rest.sideN),
+      num(ratedN / largest),
+    ];
+  });
+  return `Carried: ${num(full.massGrams, 0)} g (cup and liner ${num(cupLoad().massGrams)} g, bottle ${BOTTLE.emptyMassGrams} g, milk ${BOTTLE.fullMl} mL). Rated load of every cell: ${num(ratedN, 2)} N (${CELL_DATA.ratedGrams} g). Newtons, at rest / worst with ${MOUTH_ENVELOPE_N} N of the mouth in any direction.
+
+${table(['hold', 'axial', 'front', 'rear', 'side (links)', 'rated ÷ worst'], rows)}`;
+}
+
+function strayTable(): string {
+  const { full, half } = loads();
+  const rows = HOLDS.map((hold): Row => {
+    const all = MOUTHS.map(({ mouth }) => mouth);
+    const worst = (f: (mouth: (typeof all)[number]) => number) =>
+      num(Math.max(...all.map((m) => Math.abs(f(m)))), 2);
+    return [
+      holdName(hold),
+      num(Math.abs(balanceGrams(linkStrays(full, half, hold, NO_MOUTH))), 2),
+      worst((m) => balanceGrams(linkStrays(full, half, hold, m))),
+      num(Math.abs(axialGrams(linkStrays(full, half, hold, NO_MOUTH))), 2),
+      worst((m) => sideOnCellGrams(full, hold, m)),
+      num(Math.abs(balanceGrams(strutStrays(full, half, hold, NO_MOUTH))), 2),
+      worst((m) => balanceGrams(strutStrays(full, half, hold, m))),
+    ];
+  });
+  const share = bypassShares();
+  const buckling = bucklingMargins(full, { name: 'level', tiltDeg: 90, rollDeg: 45 }, NO_MOUTH, ratedN);
+  return `${table(
+    [
+      'hold',
+      'links, milk',
+      'links, milk, mouth pushing',
+      'links, weighing',
+      'side on a cell',
+      'struts, milk',
+      'struts, milk, mouth pushing',
+    ],
+    rows,
+  )}
+
+- Wires that bend beside the cells carry ${num(share.x * 100)} % of the x load and ${num(share.z * 100)} % of the z load: steel, linear, constant, so the calibration holds them.
+- Support of the cup at one cell: ${num(supportStiffnessNPerMm(), 0)} N/mm. Links Ø ${WIRE.linkDiameterMm} mm, struts Ø ${WIRE.strutDiameterMm} × ${WIRE.strutLengthMm} mm.
+- Buckling load over the greatest load: links ${num(buckling.link)}, struts at rated load ${num(buckling.strut)}.`;
+}
+
+function resolutionTable(): string {
+  const { full } = loads();
+  const { grams, counts } = cellNoise();
+  const rows: Row[] = [
+    [
+      'full scale of the converter',
+      `±${num(fullScaleMv(CONVERTER_DATA.excitationV, CONVERTER_DATA.gain))} mV`,
+    ],
+    [
+      'cell at rated load',
+      `${num(ratedMv())} mV (${num((100 * ratedMv()) / fullScaleMv(CONVERTER_DATA.excitationV, CONVERTER_DATA.gain), 0)} % of it)`,
+    ],
+    ['one count', `${num(countNv(), 2)} nV = ${num(gramsPerCount() * 1000, 2)} mg`],
+    ['noise of one cell, each reading', `${num(counts, 0)} counts rms = ${num(grams * 1000, 0)} mg rms`],
+    ['noise of milk, level, each reading', `${num(milkNoiseGrams(1) * 1000, 0)} mg rms`],
+    ['noise of milk, level, mean of 1 s', `${num(milkNoiseGrams(80) * 1000, 0)} mg rms`],
+    ['one transverse cell 5 K warmer', `${num(warmingGrams(5), 1)} g of milk, slowly`],
+    ['creep of the cells in 20 minutes', `${num(creepGrams(full), 1)} g`],
+  ];
+  return table(['what', 'how much'], rows);
+}
+
+function placeTable(): string {
+  const { full } = loads();
+  const lighter = carried(cupLoad(), BOTTLE.fullMl - 100);
+  const level: Hold = { name: 'level', tiltDeg: 90, rollDeg: 0 };
+  const rows = (['front cell', 'rear cell', 'tip of the nipple'] as const satisfies Misplaced[]).map(
+    (what): Row => [
+      what,
+      what === 'tip of the nipple'
+        ? BOTTLE.teatTipZMm
+        : what === 'front cell'
+          ? PLACES.frontZMm
+          : PLACES.rearZMm,
+      num(misplacedGrams(what, 1, full, level)),
+      num(misplacedGrams(what, 1, full, level) - misplacedGrams(what, 1, lighter, level)),
+    ],
+  );
+  return table(
+    ['1 mm error of the', 'place z, mm', 'shift of the milk, g', 'error in 100 mL drunk, g'],
+    rows,
+  );
+}
+
+function dropTable(): string {
+  const { full } = loads();
+  const rows = [10, 20, 30, 50, 100].map(
+    (height): Row => [
+      height,
+      num(peakForceN(height, full.massGrams), 0),
+      num(dropMargin(height, full.massGrams), 2),
+      num(pinStressMPa(height, full.massGrams), 0),
+    ],
+  );
+  return `${table(['fall, mm', 'on the stops, N', 'safe overload ÷ load of a cell', 'stop pin, MPa'], rows)}
+
+Safe up to ${num(safeDropMm(full.massGrams) / 10)} cm with a full bottle. Stops take over at ${num(STOP_AT_SHARE * 100, 0)} % of rated load: gap ${num(stopGapMm(), 2)} mm, hole Ø ${num(DROP.pinDiameterMm + 2 * stopGapMm(), 2)} mm. Assumed: comes to rest over ${DROP.stoppingMm} mm, peak twice the mean, both pins share it, ${DROP.stopStiffnessNPerMm} N/mm at a stop.`;
+}
+
+function powerTable(): string {
+  const rows = CONSUMERS.map(
+    (each): Row => [each.part, num(each.usualMa), num(each.greatestMa), each.source],
+  );
+  const [usual, greatest] = [totalMa('usualMa'), totalMa('greatestMa')];
+  return `${table(
+    ['part', 'usual, mA', 'greatest mean, mA', 'from'],
+    [
+      ...rows,
+      ['**all, at 5 V**', `**${num(usual)}**`, `**${num(greatest)}**`, ''],
+      [
+        'out of the battery',
+        num(batteryMa(usual), 0),
+        num(batteryMa(greatest), 0),
+        `booster ${BATTERY.boosterEfficiency * 100} %, ${BATTERY.nominalV} V`,
+      ],
+      [
+        'hours from full to empty',
+        num(batteryHours(usual)),
+        num(batteryHours(greatest)),
+        `${BATTERY.capacityMah} mAh, ${BATTERY.usableFraction * 100} % usable`,
+      ],
+      ['feeds of 20 minutes', num(batteryHours(usual) * 3, 0), num(batteryHours(greatest) * 3, 0), ''],
+      [
+        'minutes after "supply low"',
+        num(minutesAfterSupplyLow(usual), 0),
+        num(minutesAfterSupplyLow(greatest), 0),
+        `${BATTERY.leftAtBoosterDropout * 100} % left when the booster lets go`,
+      ],
+    ],
+  )}`;
+}
+
+function fitTable(): string {
+  return table(
+    ['what', 'mm'],
+    [
+      ['thinnest printed wall', FIT.minWallMm],
+      ['liner', FIT.minLinerWallMm],
+      ['cup side to shell side, least', FIT.minClearanceMm],
+      ['stop pin in its hole, all round', num(stopGapMm(), 2)],
+      ['bottle Ø', BOTTLE.diameterMm],
+      ['grip Ø', GRIP.diameterMm],
+      ['grip length', num(GRIP.lengthMm)],
+    ],
+  );
+}
+
+/** Table by the name of its place in BUDGETS.md. */
+export const BUDGET_TABLES: Readonly<Record<string, () => string>> = {
+  fit: fitTable,
+  mass: massTable,
+  forces: forceTable,
+  stray: strayTable,
+  resolution: resolutionTable,
+  places: placeTable,
+  drop: dropTable,
+  power: powerTable,
+};

@@ -1,0 +1,200 @@
+/** Judges the steps of the bring-up checklist from samples of the sleeve. Pure: samples in, verdict out. */
+import { SAMPLE_FLAGS, type TimedSample } from '../firmware-bridge/wire/index.ts';
+import { degFromRad } from '../src/units.ts';
+import type { CellName, CheckStep, Limit } from './checklist.ts';
+
+/** What of a sample the checks look at. */
+export type CheckSample = Pick<
+  TimedSample,
+  'atSec' | 'cells' | 'accelerometer' | 'flags' | 'missingBefore' | 'resetBefore'
+>;
+
+/** One measured number against its limit; `value` is null where it could not be measured. */
+export interface Reading {
+  readonly limit: Limit;
+  readonly value: number | null;
+  readonly passed: boolean;
+}
+
+export interface StepResult {
+  readonly id: string;
+  readonly passed: boolean;
+  readonly readings: readonly Reading[];
+  /** Why it could not be judged; null when it was. */
+  readonly trouble: string | null;
+}
+
+const CELL_INDEX: Record<CellName, 0 | 1 | 2> = { axial: 0, front: 1, rear: 2 };
+/** Counts of the accelerometer per g (sleeve contract, section 2). */
+const COUNTS_PER_G = 8192;
+/** Of the time asked for, so much must be there, and so many samples. */
+const LEAST_SHARE = 0.9;
+const LEAST_SAMPLES = 20;
+/** Before and after a press the sleeve rests so long; the push itself is judged over blocks, so that a click is none. */
+const REST_SEC = 1;
+const PUSH_SEC = 0.25;
+
+const FAULTS =
+  SAMPLE_FLAGS.axialCellFault |
+  SAMPLE_FLAGS.frontCellFault |
+  SAMPLE_FLAGS.rearCellFault |
+  SAMPLE_FLAGS.accelerometerFault;
+const CELL_FAULT: Record<CellName, number> = {
+  axial: SAMPLE_FLAGS.axialCellFault,
+  front: SAMPLE_FLAGS.frontCellFault,
+  rear: SAMPLE_FLAGS.rearCellFault,
+};
+
+const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
+
+const within = ({ least = -Infinity, greatest = Infinity }: Limit, value: number): boolean =>
+  value >= least && value <= greatest;
+
+function judged(
+  step: CheckStep,
+  values: readonly (number | null)[],
+  trouble: string | null = null,
+): StepResult {
+  const readings = step.limits.map((limit, i): Reading => {
+    const value = values[i] ?? null;
+    return { limit, value, passed: value !== null && Number.isFinite(value) && within(limit, value) };
+  });
+  return { id: step.id, passed: trouble === null && readings.every((r) => r.passed), readings, trouble };
+}
+
+/** Standard deviation about the least-squares straight line: slow warming is not noise. */
+function scatterAboutLine(at: readonly number[], values: readonly number[]): number {
+  const [tm, vm] = [mean(at), mean(values)];
+  let [tt, tv, vv] = [0, 0, 0];
+  values.forEach((value, i) => {
+    const [t, v] = [at[i]! - tm, value - vm];
+    tt += t * t;
+    tv += t * v;
+    vv += v * v;
+  });
+  const left = vv - (tt > 0 ? (tv * tv) / tt : 0);
+  return Math.sqrt(Math.max(0, left) / Math.max(1, values.length - 2));
+}
+
+function samplesASecond(samples: readonly CheckSample[]): number {
+  const lasted = samples[samples.length - 1]!.atSec - samples[0]!.atSec;
+  return (samples.length - 1) / lasted;
+}
+
+/** [rise of the pressed cell, largest other change in % of it, change left after]. */
+function pressValues(cell: CellName, samples: readonly CheckSample[]): (number | null)[] {
+  const [from, to] = [samples[0]!.atSec, samples[samples.length - 1]!.atSec];
+  const meanOver = (since: number, until: number, index: number) => {
+    const values = samples.filter((s) => s.atSec >= since && s.atSec < until).map((s) => s.cells[index]!);
+    return values.length > 0 ? mean(values) : null;
+  };
+  const rests = [0, 1, 2].map((index) => meanOver(from, from + REST_SEC, index));
+  const pressed = CELL_INDEX[cell];
+  const rest = rests[pressed];
+  const after = meanOver(to - REST_SEC, to + 1e-9, pressed);
+  if (rest === null || rest === undefined || after === null) return [null, null, null];
+  // The block in which the pressed cell moved most, up or down, is the push.
+  let [push, at] = [0, from];
+  for (let t = from; t + PUSH_SEC <= to; t += PUSH_SEC) {
+    const block = meanOver(t, t + PUSH_SEC, pressed);
+    if (block !== null && Math.abs(block - rest) > Math.abs(push)) [push, at] = [block - rest, t];
+  }
+  const others = [0, 1, 2]
+    .filter((index) => index !== pressed)
+    .map((index) => Math.abs((meanOver(at, at + PUSH_SEC, index) ?? Number.NaN) - rests[index]!));
+  return [push, (100 * Math.max(...others)) / Math.abs(push), Math.abs(after - rest)];
+}
+
+/** [angle to the expected direction in degrees, size in g, scatter in g]. */
+function poseValues(expected: readonly number[], samples: readonly CheckSample[]): number[] {
+  const axes = [0, 1, 2].map((k) => samples.map((s) => s.accelerometer[k]! / COUNTS_PER_G));
+  const f = axes.map(mean);
+  const size = Math.hypot(...f);
+  const along = f.reduce((sum, v, k) => sum + v * expected[k]!, 0) / (size * Math.hypot(...expected));
+  const scatter = Math.max(...axes.map((values, k) => Math.sqrt(mean(values.map((v) => (v - f[k]!) ** 2)))));
+  return [degFromRad(Math.acos(Math.min(1, Math.max(-1, along)))), size, scatter];
+}
+
+/** Times the button went down; the state at the start does not count. */
+function pressesOf(samples: readonly CheckSample[]): number {
+  const down = samples.map((s) => (s.flags & SAMPLE_FLAGS.buttonDown) !== 0);
+  return down.filter((now, i) => i > 0 && now && !down[i - 1]).length;
+}
+
+const share = (samples: readonly CheckSample[], flags: number): number =>
+  samples.filter((s) => (s.flags & flags) !== 0).length;
+
+/**
+ * Judges a step that is measured from samples.
+ * @param samples in order of time, taken while the person did what the step says
+ * @returns verdict with every number against its limit; too few samples, a reset or a flagged part fail it, with a reason
+ * @throws TypeError for a step that a person answers (`look`) or types (`kitchen`): use the functions below
+ */
+export function evaluateStep(step: CheckStep, samples: readonly CheckSample[]): StepResult {
+  if (step.kind === 'look' || step.kind === 'kitchen')
+    throw new TypeError(`Step ${step.id} is not judged from samples.`);
+  const none = step.limits.map(() => null);
+  const lasted = samples.length > 1 ? samples[samples.length - 1]!.atSec - samples[0]!.atSec : 0;
+  if (samples.length < LEAST_SAMPLES || lasted < LEAST_SHARE * step.seconds)
+    return judged(
+      step,
+      none,
+      `Only ${samples.length} samples over ${lasted.toFixed(1)} s came; ${step.seconds} s are needed.`,
+    );
+  if (samples.slice(1).some((s) => s.resetBefore))
+    return judged(step, none, 'The sleeve was reset while the check ran.');
+  switch (step.kind) {
+    case 'supply':
+      return judged(step, [share(samples, SAMPLE_FLAGS.supplyLow)]);
+    case 'rate':
+      return judged(step, [samplesASecond(samples)]);
+    case 'lost': {
+      // A sample that says "lost before me" without a gap in its number was lost on the chip.
+      const onTheWay = samples.slice(1).reduce((sum, s) => sum + s.missingBefore, 0);
+      const onTheChip = samples
+        .slice(1)
+        .filter((s) => s.flags & SAMPLE_FLAGS.samplesLost && s.missingBefore === 0).length;
+      return judged(step, [onTheWay + onTheChip]);
+    }
+    case 'faults':
+      return judged(step, [share(samples, FAULTS)]);
+    case 'noise':
+    case 'press': {
+      if (share(samples, CELL_FAULT[step.cell]) > 0)
+        return judged(step, none, `The ${step.cell} cell is flagged as silent or saturated.`);
+      if (step.kind === 'press') return judged(step, pressValues(step.cell, samples));
+      const values = samples.map((s) => s.cells[CELL_INDEX[step.cell]]!);
+      return judged(step, [
+        scatterAboutLine(
+          samples.map((s) => s.atSec),
+          values,
+        ),
+      ]);
+    }
+    case 'pose':
+      if (share(samples, SAMPLE_FLAGS.accelerometerFault) > 0)
+        return judged(step, none, 'The accelerometer is flagged as faulty.');
+      return judged(step, poseValues(step.expected, samples));
+    case 'button':
+      return judged(step, [pressesOf(samples)]);
+  }
+}
+
+/** Judges a step that a person answers. @throws TypeError for other steps */
+export function evaluateAnswer(step: CheckStep, yes: boolean): StepResult {
+  if (step.kind !== 'look') throw new TypeError(`Step ${step.id} has no question.`);
+  return { id: step.id, passed: yes, readings: [], trouble: null };
+}
+
+/**
+ * Judges the kitchen check.
+ * @param scaleGrams water on the kitchen scale, g
+ * @param sleeveGrams what left the bottle by the sleeve, g (its milliliters times the density it reckons with)
+ * @throws TypeError for other steps
+ */
+export function evaluateKitchen(step: CheckStep, scaleGrams: number, sleeveGrams: number): StepResult {
+  if (step.kind !== 'kitchen') throw new TypeError(`Step ${step.id} is not a kitchen check.`);
+  // A syringe that drew next to nothing proves nothing.
+  if (!(scaleGrams >= 20)) return judged(step, [null], 'Less than 20 g on the scale: draw 30 mL and repeat.');
+  return judged(step, [(sleeveGrams - scaleGrams) / step.waterGramsPerMl]);
+}

@@ -1,0 +1,328 @@
+/**
+ * Bring-up checklist of a sleeve, as data: `ebbline check-sleeve` walks through it, and the build guide prints it.
+ * Each limit names its source; what is judged and how stands in check-steps.ts.
+ */
+import { radFromDeg } from '../src/units.ts';
+import { cellNoise, gramsPerCount } from './budgets/resolution.ts';
+
+export type CellName = 'axial' | 'front' | 'rear';
+
+/** A limit on one measured number; `least` and `greatest` are themselves allowed. */
+export interface Limit {
+  readonly what: string;
+  readonly unit: string;
+  readonly least?: number;
+  readonly greatest?: number;
+  readonly source: string;
+}
+
+interface StepBase {
+  readonly id: string;
+  readonly title: string;
+  /** What the person does, before and while samples are taken. */
+  readonly doThis: string;
+  /** How long to take samples, s; 0 where a person answers or types instead. */
+  readonly seconds: number;
+  readonly limits: readonly Limit[];
+  /** What to look at when it fails. */
+  readonly ifItFails: string;
+}
+
+export type CheckStep = StepBase &
+  (
+    | { readonly kind: 'supply' | 'rate' | 'lost' | 'faults' | 'button' }
+    | { readonly kind: 'noise' | 'press'; readonly cell: CellName }
+    | { readonly kind: 'pose'; readonly expected: readonly [number, number, number] }
+    | { readonly kind: 'look'; readonly question: string; readonly show: 'light' | 'buzzer' }
+    | { readonly kind: 'kitchen'; readonly waterDegC: number; readonly waterGramsPerMl: number }
+  );
+
+const countsPerGram = 1 / gramsPerCount();
+
+/** Twice the noise that the converter's datasheet promises: room for the building's shaking. */
+const noiseLimitCounts = Math.round(2 * cellNoise().counts);
+
+const NOISE_SOURCE =
+  'resolution budget: 90 nV rms at gain 128 and 80 readings a second (HX711 datasheet) with the bridge’s own noise, doubled for a table that is never quite still';
+
+const noise = (cell: CellName): CheckStep => ({
+  id: `noise-${cell}`,
+  kind: 'noise',
+  cell,
+  title: `Noise at rest, ${cell} cell`,
+  doThis: 'Stand the sleeve upright on a firm table, with an empty bottle in it, and keep your hands off.',
+  seconds: 10,
+  limits: [
+    {
+      what: 'noise, rms about a straight line',
+      unit: 'counts',
+      greatest: noiseLimitCounts,
+      source: NOISE_SOURCE,
+    },
+  ],
+  ifItFails:
+    'Look for a fan, a phone or a charger nearby, a loose wire, a missing capacitor at the converter, or a booster that ripples.',
+});
+
+const PRESSES: Record<CellName, string> = {
+  axial:
+    'Stand the sleeve upright with the bottle in it. Press the bottle straight down with one finger, about as hard as a doorbell, then let go.',
+  front:
+    'Lay the sleeve level, grip underneath. Press the bottle down close in front of the sleeve, then let go.',
+  rear: 'Lay the sleeve level, grip underneath. Take the bottle out. Press the floor of the inner cup’s rear end down with the handle of a wooden spoon, then let go.',
+};
+
+const press = (cell: CellName): CheckStep => ({
+  id: `press-${cell}`,
+  kind: 'press',
+  cell,
+  title: `Press the ${cell} cell`,
+  doThis: `${PRESSES[cell]} Wait two seconds before and after.`,
+  seconds: 10,
+  limits: [
+    {
+      what: 'rise of the pressed cell',
+      unit: 'counts',
+      least: Math.round(100 * countsPerGram),
+      source:
+        '100 g by the resolution budget: a finger does that easily; counts must rise, else S+ and S− are swapped',
+    },
+    {
+      what: 'largest change of another cell, share of it',
+      unit: '%',
+      greatest: 60,
+      source:
+        'a wrongly connected cell gives more than 100 %; pressing by finger tilts the load a little. Our own limit',
+    },
+    {
+      what: 'change left after letting go',
+      unit: 'counts',
+      greatest: Math.round(1 * countsPerGram),
+      source:
+        '1 g by the resolution budget: more means that cup and shell touch or a wire slips. Our own limit',
+    },
+  ],
+  ifItFails:
+    'Look for milk, cloth or a cell lead between cup and shell, a strut that slips in its clamp, a swapped plug, or a stop pin that touches.',
+});
+
+const s = Math.sin(radFromDeg(90));
+
+const POSES: readonly {
+  id: string;
+  title: string;
+  doThis: string;
+  expected: readonly [number, number, number];
+}[] = [
+  {
+    id: 'upright',
+    title: 'upright',
+    doThis: 'Stand the sleeve upright, nipple end up.',
+    expected: [0, 0, s],
+  },
+  {
+    id: 'nipple-down',
+    title: 'nipple end down',
+    doThis: 'Stand the sleeve on its head, empty, nipple end down.',
+    expected: [0, 0, -s],
+  },
+  {
+    id: 'grip-under',
+    title: 'level, grip underneath',
+    doThis: 'Hold the sleeve level against the edge of the table, grip underneath.',
+    expected: [s, 0, 0],
+  },
+  {
+    id: 'grip-up',
+    title: 'level, grip on top',
+    doThis: 'Lay the sleeve on its window, grip on top. Put a cloth under it.',
+    expected: [-s, 0, 0],
+  },
+  {
+    id: 'on-left',
+    title: 'on its left side',
+    doThis: 'Seen from behind: lay the sleeve on its left side, level.',
+    expected: [0, s, 0],
+  },
+  {
+    id: 'on-right',
+    title: 'on its right side',
+    doThis: 'Seen from behind: lay the sleeve on its right side, level.',
+    expected: [0, -s, 0],
+  },
+];
+
+const pose = ({ id, title, doThis, expected }: (typeof POSES)[number]): CheckStep => ({
+  id: `tilt-${id}`,
+  kind: 'pose',
+  expected,
+  title: `Tilt, ${title}`,
+  doThis: `${doThis} Keep it still.`,
+  seconds: 3,
+  limits: [
+    {
+      what: 'angle to the expected direction',
+      unit: '°',
+      greatest: 10,
+      source:
+        'a wrong axis or sign is off by 90° or more; zero offset of an uncalibrated accelerometer (80 mg, 5°; from memory) and 5° of hand. Our own limit',
+    },
+    {
+      what: 'size of gravity',
+      unit: 'g',
+      least: 0.9,
+      greatest: 1.1,
+      source: '1 g, with the same offset. Our own limit',
+    },
+    {
+      what: 'scatter while still',
+      unit: 'g',
+      greatest: 0.03,
+      source: 'more is a hand that moves. Our own limit',
+    },
+  ],
+  ifItFails:
+    'Check how the accelerometer sits (its axes are drawn in the build guide), its supply and its two bus wires.',
+});
+
+const kitchen = (id: string, title: string, waterDegC: number, waterGramsPerMl: number): CheckStep => ({
+  id: `kitchen-${id}`,
+  kind: 'kitchen',
+  waterDegC,
+  waterGramsPerMl,
+  title: `Kitchen check, ${title}`,
+  doThis: `Fill the bottle with about 100 mL of water at ${waterDegC} °C. Put an empty cup on a kitchen scale and set it to zero. Hold the sleeve level and still for 5 s. Draw 30 mL through the nipple with a syringe, squirt it into the cup, hold the sleeve level and still for 5 s. Type in what the scale shows.`,
+  seconds: 0,
+  limits: [
+    {
+      what: 'difference between sleeve and scale',
+      unit: 'mL',
+      least: -2,
+      greatest: 2,
+      source:
+        'goal of this project; water weighs 0.998 g/mL at 20 °C and 0.992 g/mL at 40 °C (usual tables, from memory)',
+    },
+  ],
+  ifItFails:
+    'Calibrate again. If only the warm check fails, warmth drifts the cells: let the bottle sit in the sleeve for five minutes and repeat. If it still fails, do not use this sleeve to time feeds.',
+});
+
+export const CHECKLIST: readonly CheckStep[] = [
+  {
+    id: 'supply',
+    kind: 'supply',
+    title: 'Supply',
+    doThis: 'Switch the sleeve on with a charged battery. Nothing else to do.',
+    seconds: 5,
+    limits: [
+      {
+        what: 'samples with "supply low"',
+        unit: '',
+        greatest: 0,
+        source: 'pin table: the chip flags less than 4.6 V; power budget: 5.0 V when charged',
+      },
+    ],
+    ifItFails:
+      'Charge the battery outside the sleeve. With a charged battery: measure the booster, 5.0 V. If that is right, the chip’s own reference is off (it may be 1.0 to 1.2 V; ATmega328P datasheet, from memory): trim it in the firmware.',
+  },
+  {
+    id: 'sample-rate',
+    kind: 'rate',
+    title: 'Sample rate',
+    doThis: 'Leave the sleeve where it is.',
+    seconds: 10,
+    limits: [
+      {
+        what: 'samples a second',
+        unit: '/s',
+        least: 79.2,
+        greatest: 80.8,
+        source: 'pin table: 11.0592 MHz / 138240 = 80; ±1 % for the clock of the chip that times them',
+      },
+    ],
+    ifItFails: '10 a second: RATE is not tied to 5 V. Not steady: XI does not see the oscillator.',
+  },
+  {
+    id: 'lost-samples',
+    kind: 'lost',
+    title: 'Lost samples',
+    doThis:
+      'Carry the sleeve to where feeds will be, as far from the host as it will be then, and put it down.',
+    seconds: 30,
+    limits: [
+      {
+        what: 'samples lost',
+        unit: '',
+        greatest: 0,
+        source: 'sleeve contract, section 2: sequence numbers without a gap',
+      },
+    ],
+    ifItFails:
+      'Move the host nearer. If it stays: the radio bridge is too slow or drops bytes; see the parts list for what it must meet.',
+  },
+  {
+    id: 'faults',
+    kind: 'faults',
+    title: 'Fault flags',
+    doThis: 'Leave the sleeve alone.',
+    seconds: 5,
+    limits: [
+      {
+        what: 'samples with a fault flag',
+        unit: '',
+        greatest: 0,
+        source: 'sleeve contract, section 2: flags of cells and accelerometer',
+      },
+    ],
+    ifItFails: 'The flag names the part: check its plug and its solder joints.',
+  },
+  noise('axial'),
+  noise('front'),
+  noise('rear'),
+  press('axial'),
+  press('front'),
+  press('rear'),
+  ...POSES.map(pose),
+  {
+    id: 'light',
+    kind: 'look',
+    show: 'light',
+    title: 'Light',
+    doThis:
+      'Look at the light from behind, where the caregiver’s eyes will be; then from the nipple end, where the baby’s are.',
+    question: 'Did it show red, then green, then blue from behind, and nothing from the nipple end?',
+    seconds: 0,
+    limits: [],
+    ifItFails: 'Check the color’s resistor and wire, or the disc in front of the light.',
+  },
+  {
+    id: 'buzzer',
+    kind: 'look',
+    show: 'buzzer',
+    title: 'Buzzer',
+    doThis: 'Listen at arm’s length.',
+    question: 'Did it sound once, clear but not loud?',
+    seconds: 0,
+    limits: [],
+    ifItFails: 'Check the buzzer’s wire; it must be a passive one. Too loud: raise its resistor.',
+  },
+  {
+    id: 'button',
+    kind: 'button',
+    title: 'Button',
+    doThis: 'Press the button twice, a second apart, with the thumb of the hand that holds the sleeve.',
+    seconds: 8,
+    limits: [
+      {
+        what: 'presses seen',
+        unit: '',
+        least: 2,
+        greatest: 2,
+        source: 'what was asked for; more means that it bounces',
+      },
+    ],
+    ifItFails: 'Check the button’s wire to ground.',
+  },
+  kitchen('cold', 'cold water', 20, 0.998),
+  kitchen('warm', 'warm water', 40, 0.992),
+];

@@ -1,0 +1,260 @@
+/** The sleeve's drawings: side section with measures, end views, and a view with the parts apart. */
+import { BOTTLE, CELL, GRIP, PLACES, SHAPE as S, WIRE } from '../design.ts';
+import { type Part, partNamed, sleeveParts } from '../shape/assembly.ts';
+import { CELL_TOP, FOOT_X, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from '../shape/cup-side.ts';
+import { type Drawn, type View, visibleLines } from './hidden-lines.ts';
+import { INK, Paper } from './paper.ts';
+import { sliceAtY } from './slice.ts';
+
+/** Fill and line of each kind of part. */
+function colorsOf(part: Part): { fill: string; line: string } {
+  if (part.name === 'bottle') return { fill: INK.milk, line: INK.faint };
+  if (part.name === 'liner') return { fill: INK.linerFill, line: INK.liner };
+  if (part.side === 'cup') return { fill: INK.cupFill, line: INK.cup };
+  if (part.side === 'between') return { fill: INK.cell, line: INK.cell };
+  if (part.made) return { fill: INK.shellFill, line: INK.shell };
+  if (part.name.endsWith('cell')) return { fill: INK.cellFill, line: INK.cell };
+  if (part.name === 'stop pin' || part.name === 'clamps') return { fill: '#c9ced3', line: INK.line };
+  return { fill: INK.boardFill, line: INK.board };
+}
+
+const mm = (value: number) => `${Number(value.toFixed(1))} mm`;
+
+/** Cut through the middle, y = 0: z to the right, x up, as the bottle lies in a level hold. */
+export function sideSection(): string {
+  const paper = new Paper(
+    { left: -84, right: 200, bottom: -112, top: 80 },
+    4.2,
+    'Ebbline sleeve, side section',
+    'Cut along the middle of the sleeve. The inner cup with bottle and liner hangs on three load cells in the shell.',
+  );
+  paper.text([-80, 72], 'Side section', { size: 20, bold: true });
+  paper.text([-80, 66], 'cut at y = 0, level hold, grip underneath; all measures in mm', {
+    color: INK.measure,
+  });
+  const order = (part: Part) => (part.name === 'bottle' ? 0 : part.side === 'between' ? 2 : 1);
+  for (const part of [...sleeveParts()].sort((a, b) => order(a) - order(b))) {
+    const { fill, line } = colorsOf(part);
+    const loops = sliceAtY(part.mesh);
+    paper.areas(loops, fill, line, part.side === 'between' ? 1.6 : 0.9);
+  }
+  // Links run across the cut: their places as rings.
+  for (const [z, x] of [
+    [FRONT_LINK.zMm, FRONT_LINK.xMm],
+    ...REAR_LINKS.xMm.map((x) => [REAR_LINKS.zMm, x]),
+  ] as [number, number][]) {
+    paper.dot([z, x], 5, INK.cell);
+    paper.dot([z, x], 2.6, INK.paper);
+  }
+  const strut = FOOT_X - WIRE.strutLengthMm / 2;
+  const cellX = CELL_TOP.transverseX - CELL.thicknessMm / 2;
+  const low = -79;
+  paper.label('front cell', [112, -58], [PLACES.frontZMm - 14, cellX], 'start', INK.cell);
+  paper.label('strut, front', [112, -47], [PLACES.frontZMm, strut - 0.2], 'start');
+  paper.label('stop pin', [112, -40], [STOP_PIN_Z.front, STOP_PIN.xMm], 'start');
+  paper.label('link (holds y), front', [112, -52.5], [FRONT_LINK.zMm, FRONT_LINK.xMm], 'start');
+  paper.label('liner, lifts out by its tab', [112, 52], [S.lipZ + 0.5, S.shellOuter + 4], 'start');
+  paper.label('bottle', [150, 30], [128, 15], 'start', INK.measure);
+  paper.label('inner cup', [112, -33.5], [91, -(S.cupOuter - 0.5)], 'start', INK.cup);
+  paper.label('window, clear pane', [46, 52], [46, S.shellOuter + 0.2], 'middle');
+  paper.label('shell', [4, 52], [4, S.shellOuter - 0.5], 'middle', INK.shell);
+  paper.label('light, shines back and up', [-30, 47], [S.capRearZ - 1.5, 26], 'end');
+  paper.label('button', [-36, 14], [-24.4, 7], 'end');
+  paper.label('axial cell', [-36, -3], [CELL_TOP.axialZ - 3, -8], 'end', INK.cell);
+  paper.label('links behind the bottle', [-36, -11], [REAR_LINKS.zMm, -22], 'end');
+  paper.label('rear cell', [-36, -44], [12, cellX], 'end', INK.cell);
+  paper.label('switch', [-36, -50], [-23.2, S.keelX - 3], 'end');
+  paper.label('battery, behind its screwed door', [12, low], [28, -56.5], 'middle');
+  paper.label('chip board', [72, low], [72, -56.5], 'middle');
+  paper.across(
+    [S.capRearZ, S.shellFrontZ],
+    -102,
+    [S.keelX - S.keelOuter, S.keelX - S.keelOuter],
+    `shell ${mm(S.shellFrontZ - S.capRearZ)}`,
+  );
+  paper.across(
+    [PLACES.rearZMm, PLACES.frontZMm],
+    -93,
+    [FOOT_X - 16, FOOT_X - 16],
+    `cells ${mm(PLACES.frontZMm - PLACES.rearZMm)} apart`,
+  );
+  paper.across(
+    [PLACES.frontZMm, BOTTLE.teatTipZMm],
+    -93,
+    [FOOT_X - 16, -1],
+    `to the tip of the nipple ${mm(BOTTLE.teatTipZMm - PLACES.frontZMm)}`,
+  );
+  paper.across([0, BOTTLE.teatTipZMm], 60, [BOTTLE.diameterMm / 2, 1], `bottle ${mm(BOTTLE.teatTipZMm)}`);
+  paper.upright(
+    [S.keelX - S.keelOuter, S.shellOuter],
+    -78,
+    [S.capRearZ, 0],
+    mm(S.shellOuter + S.keelOuter - S.keelX),
+  );
+  paper.upright(
+    [-BOTTLE.diameterMm / 2, BOTTLE.diameterMm / 2],
+    192,
+    [BOTTLE.bodyHeightMm, BOTTLE.bodyHeightMm],
+    `bottle Ø ${mm(BOTTLE.diameterMm)}`,
+  );
+  paper.strokes(
+    [
+      [
+        [-26, 0],
+        [180, 0],
+      ],
+    ],
+    INK.faint,
+    0.7,
+    [0, 0],
+    '12 3 2 3',
+  );
+  paper.text([181, -1], 'z', { color: INK.measure });
+  key(paper, [104, -67]);
+  return paper.svg();
+}
+
+function key(paper: Paper, at: readonly [number, number]): void {
+  const rows: [string, string, string][] = [
+    [INK.cupFill, INK.cup, 'weighed: inner cup with feet'],
+    [INK.linerFill, INK.liner, 'weighed: washable liner'],
+    [INK.shellFill, INK.shell, 'held in the hand: shell, cover, door, cap'],
+    [INK.cellFill, INK.cell, 'load cells, struts, links: the only joints'],
+  ];
+  rows.forEach(([fill, line, text], i) => {
+    const y = at[1] - 6.2 * i;
+    paper.areas(
+      [
+        [
+          [at[0], y],
+          [at[0] + 5, y],
+          [at[0] + 5, y + 3.4],
+          [at[0], y + 3.4],
+        ],
+      ],
+      fill,
+      line,
+      0.9,
+    );
+    paper.text([at[0] + 7, y + 0.5], text);
+  });
+}
+
+const FROM_TEAT: View = { right: [0, -1, 0], up: [1, 0, 0] };
+const FROM_BEHIND: View = { right: [0, 1, 0], up: [1, 0, 0] };
+
+const visible = (names: (part: Part) => boolean): Drawn[] =>
+  sleeveParts()
+    .filter(names)
+    // One looks through the pane.
+    .map(({ name, mesh }) => ({ name, mesh, ghost: name === 'window pane' }));
+
+function drawView(
+  paper: Paper,
+  parts: Drawn[],
+  view: View,
+  at: readonly [number, number],
+  width = 1.1,
+): void {
+  for (const { name, lines } of visibleLines(parts, view)) {
+    const part = partNamed(name);
+    const { line } = colorsOf(part);
+    const color = part.name === 'bottle' ? INK.measure : line;
+    paper.strokes(lines, color, part.name === 'bottle' ? width * 0.8 : width, at);
+  }
+}
+
+/** The sleeve from the teat's end and from behind, as baby and caregiver see it. */
+export function endViews(): string {
+  const paper = new Paper(
+    { left: -72, right: 172, bottom: -92, top: 72 },
+    5,
+    'Ebbline sleeve, end views',
+    'Left: from the nipple end. Right: from behind, as the caregiver sees it, with light and button.',
+  );
+  paper.text([-68, 64], 'End views', { size: 20, bold: true });
+  drawView(
+    paper,
+    visible(() => true),
+    FROM_TEAT,
+    [0, 0],
+  );
+  drawView(
+    paper,
+    visible((part) => part.name !== 'bottle'),
+    FROM_BEHIND,
+    [100, 0],
+  );
+  paper.text([0, 52], 'from the nipple end', { anchor: 'middle', color: INK.measure });
+  paper.text([100, 52], 'from behind: what the caregiver sees', { anchor: 'middle', color: INK.measure });
+  paper.across([-S.keelOuter, S.keelOuter], -74, [S.keelX, S.keelX], `grip Ø ${mm(GRIP.diameterMm)}`);
+  paper.across([-S.shellOuter, S.shellOuter], -84, [0, 0], `shell Ø ${mm(2 * S.shellOuter)}`);
+  paper.upright([S.keelX - S.keelOuter, S.shellOuter], -52, [0, 0], mm(S.shellOuter + S.keelOuter - S.keelX));
+  paper.label('light', [140, 38], [106, 27], 'start');
+  paper.label('button', [142, 10], [103.5, 8], 'start');
+  paper.label('buzzer', [142, -14], [86.2, -10], 'start');
+  paper.label('switch', [142, -40], [104, S.keelX - 3], 'start');
+  paper.label('drip lip of the liner', [-38, 44], [-20, 31], 'end');
+  return paper.svg();
+}
+
+/** View from behind, above and one side, bottle level: x is up, the teat points away to the right. */
+function axonometric(): View {
+  const [ex, ey, ez] = [0.5, 0.7, -0.51];
+  const across = Math.hypot(ey, ez);
+  const size = Math.hypot(ex, across);
+  const right: View['right'] = [0, -ez / across, ey / across];
+  const eye = [ex / size, ey / size, ez / size] as const;
+  const up: View['up'] = [
+    eye[1] * right[2] - eye[2] * right[1],
+    eye[2] * right[0] - eye[0] * right[2],
+    eye[0] * right[1] - eye[1] * right[0],
+  ];
+  return { right, up };
+}
+
+/** The whole sleeve with its bottle, and the same with the parts drawn apart. */
+export function partsApart(): string {
+  const view = axonometric();
+  const paper = new Paper(
+    { left: -235, right: 275, bottom: -226, top: 205 },
+    2.6,
+    'Ebbline sleeve, parts apart',
+    'Left: the sleeve on its bottle, seen from behind and above. Right: the parts drawn apart.',
+  );
+  paper.text([-227, 190], 'The sleeve, and its parts drawn apart', { size: 20, bold: true });
+  drawView(
+    paper,
+    visible(() => true),
+    view,
+    [-140, 110],
+    0.9,
+  );
+  const shifts: Record<string, [number, number, number]> = {
+    bottle: [0, 0, 215],
+    liner: [0, 0, 118],
+    'inner cup': [0, 0, 22],
+    'window pane': [55, 0, -85],
+    shell: [0, 0, -85],
+    'grip cover': [-45, 0, -85],
+    'battery door': [-78, 0, -85],
+    'end cap': [0, 0, -140],
+    'light disc': [14, 0, -154],
+  };
+  const apart = sleeveParts()
+    .filter((part) => shifts[part.name])
+    .map(({ name, mesh }): Drawn => ({ name, mesh, shift: shifts[name]! }));
+  drawView(paper, apart, view, [-65, -55], 0.9);
+  const names: [string, number, number][] = [
+    ['end cap', -212, -172],
+    ['shell', -40, -112],
+    ['window pane', -130, 26],
+    ['grip cover', -38, -146],
+    ['battery door', -72, -196],
+    ['inner cup', 15, -70],
+    ['liner', 95, -42],
+    ['bottle', 190, -14],
+  ];
+  for (const [text, u, v] of names) paper.text([u, v], text, { color: INK.measure });
+  return paper.svg();
+}
