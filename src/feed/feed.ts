@@ -16,7 +16,7 @@ export interface FeedSetup {
   caregiver: string | null;
 }
 
-/** One kept row of the live estimate, twice a second. */
+/** One kept row of the live estimate, twice a second or a little oftener. */
 export interface FeedRow {
   atSec: number;
   milkMl: number | null;
@@ -51,6 +51,7 @@ export interface FeedSummary {
   intakeMl: number;
   spiltMl: number;
   addedMl: number;
+  /** From the first latch to the last moment with the teat in the mouth, seconds. */
   durationSec: number;
   /** Name of the capture file inside the data folder, and of the calibration used. */
   captureFile: string | null;

@@ -39,8 +39,14 @@ export interface ReplayResult {
   };
 }
 
-/** Every how many ticks of 50 ms a row is written: twice a second. */
-export const TICKS_PER_ROW = 10;
+/** Device time from row to row: a little under half a second, so that there are two a second even where samples are lost. */
+const ROW_SEC = 0.4;
+/** The device's clock jitters by some µs. */
+const ROW_SLACK_SEC = 0.001;
+
+/** @returns whether the live estimate of `atSec` becomes a row; `lastRowSec` is −∞ before the first. */
+export const isRowDue = (atSec: number, lastRowSec: number): boolean =>
+  atSec - lastRowSec >= ROW_SEC - ROW_SLACK_SEC;
 
 const round = (value: number, digits: number): number => Number(value.toFixed(digits));
 const roundOrNull = (value: number | null, digits: number): number | null =>
@@ -67,13 +73,14 @@ export function replay(
     flowSdMlPerMin: [],
     milkSdMl: [],
   };
-  let ticks = 0;
+  let lastRowSec = Number.NEGATIVE_INFINITY;
   let bytesDone = 0;
   for (const chunk of chunks) {
     runEngine(engine, chunk, ({ moment, cues: fired, events: happened }) => {
       for (const cue of fired) cues.push(cue);
       for (const event of happened) events.push(event);
-      if (ticks++ % TICKS_PER_ROW !== 0) return;
+      if (!isRowDue(moment.atSec, lastRowSec)) return;
+      lastRowSec = moment.atSec;
       live.atSec.push(round(moment.atSec, 4));
       live.milkMl.push(roundOrNull(moment.milkMl, 3));
       live.flowMlPerMin.push(roundOrNull(moment.flowMlPerMin, 3));

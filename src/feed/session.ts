@@ -20,7 +20,7 @@ import {
 import type { FeedEndReason, FeedEvent, FeedSetup, FeedState, FeedSummary } from './feed.ts';
 import type { FeedKeeper, FeedPart } from './keeper.ts';
 import { createKeeping, type Keeping, keepForSure, tryToKeep } from './keeping.ts';
-import { TICKS_PER_ROW } from './replay.ts';
+import { isRowDue } from './replay.ts';
 
 /** A feed without the teat in the mouth for this long is over (common practice, no source). */
 export const TEAT_AWAY_SEC = 45 * 60;
@@ -41,7 +41,7 @@ interface OpenFeed {
   part: FeedPart;
   /** False until the keeper has taken the feed: a full disk is tried again. */
   begun: boolean;
-  ticks: number;
+  lastRowSec: number;
   /** Device time of the first latch, seconds; null until this feed's own engine has seen it. */
   firstLatchSec: number | null;
   lastTeatSec: number;
@@ -142,7 +142,7 @@ function openFeed(session: Session, nowMs: number): void {
     },
     part: emptyPart(),
     begun: false,
-    ticks: 0,
+    lastRowSec: Number.NEGATIVE_INFINITY,
     firstLatchSec: null,
     lastTeatSec: 0,
     endAsked: false,
@@ -175,7 +175,8 @@ function takeTick(session: Session, tick: EngineTick): void {
     part.events.push(event);
     if (event.kind === 'teat-in') feed.firstLatchSec ??= event.atSec;
   }
-  if (feed.ticks++ % TICKS_PER_ROW === 0) {
+  if (isRowDue(moment.atSec, feed.lastRowSec)) {
+    feed.lastRowSec = moment.atSec;
     part.rows.push({
       atSec: moment.atSec,
       milkMl: moment.milkMl,
@@ -188,7 +189,7 @@ function takeTick(session: Session, tick: EngineTick): void {
   part.intakeMl = moment.intakeMl;
   part.spiltMl = moment.spiltMl;
   part.addedMl = moment.addedMl;
-  part.durationSec = moment.atSec;
+  part.durationSec = feed.firstLatchSec === null ? 0 : Math.max(0, feed.lastTeatSec - feed.firstLatchSec);
 }
 
 function endIfAsked(session: Session, nowMs: number): void {

@@ -11,15 +11,17 @@ export interface ChangeState {
   alongGrams: number;
   besideGrams: number;
   balanceGrams: number;
-  outSec: number;
-  backSec: number;
+  /** For how long the weight has contradicted `bottleOut`. */
+  contradictedSec: number;
   /** An open change: milk before it, when it began, and for how long nothing has moved since. */
   open: boolean;
   beforeMl: number;
   beganSec: number;
   calmSec: number;
-  /** Milk a little while ago, so that the first moments of a change are not taken for the state before it. */
-  lastCalmMl: number;
+  /** Milk one to two seconds ago: the first moments of a change move the estimate before they are recognised. */
+  earlierMl: number;
+  recentMl: number;
+  recentSec: number;
   spiltMl: number;
   addedMl: number;
 }
@@ -28,6 +30,7 @@ const SMOOTH_SEC = 0.3;
 const CHANGE_WALK_GRAMS = 12;
 /** So much lighter than the empty bottle: it is not in the sleeve. */
 const BOTTLE_OUT_GRAMS = 15;
+const BOTTLE_OUT_SEC = 0.5;
 const SETTLE_SEC = 1.5;
 /** A smaller change is not told from hands on the bottle. */
 const LEAST_EVENT_ML = 2;
@@ -39,19 +42,21 @@ export const createChange = (): ChangeState => ({
   alongGrams: 0,
   besideGrams: 0,
   balanceGrams: 0,
-  outSec: 0,
-  backSec: 0,
+  contradictedSec: 0,
   open: false,
   beforeMl: 0,
   beganSec: 0,
   calmSec: 0,
-  lastCalmMl: Number.NaN,
+  earlierMl: Number.NaN,
+  recentMl: Number.NaN,
+  recentSec: 0,
   spiltMl: 0,
   addedMl: 0,
 });
 
 /**
  * Judges one block.
+ * @param milkGrams milk as the filter has it
  * @param alongGrams measured − expected mass along the felt force
  * @param besideGrams force across it, which no milk explains
  * @param balanceError measured − expected balance, g at arm 1
@@ -59,6 +64,7 @@ export const createChange = (): ChangeState => ({
  */
 export function judgeChange(
   change: ChangeState,
+  milkGrams: number,
   alongGrams: number,
   besideGrams: number,
   balanceError: number,
@@ -78,6 +84,15 @@ export function judgeChange(
     Math.abs(eF) > 2 * (0.5 + 0.5 * motion) &&
     Math.abs(change.besideGrams) < 3 + 2 * motion &&
     eF * eY > 0.4 * eF * eF;
+  // The farther off, the less is known: a bottle that was changed is weighed anew at once.
+  change.walkGrams = CHANGE_WALK_GRAMS + Math.abs(eF);
+
+  const out = milkGrams + alongGrams < (change.bottleOut ? -BOTTLE_OUT_GRAMS / 2 : -BOTTLE_OUT_GRAMS);
+  change.contradictedSec = out === change.bottleOut ? 0 : change.contradictedSec + stepSec;
+  if (change.contradictedSec >= BOTTLE_OUT_SEC && (change.bottleOut || !inMouth)) {
+    change.bottleOut = out;
+    change.contradictedSec = 0;
+  }
 }
 
 /** Books a change once it has settled; gives the event, else null. Milk is the filter's, mL. */
@@ -87,25 +102,29 @@ export function trackChange(
   stepSec: number,
   milkMl: number,
 ): SensingEvent | null {
-  if (Number.isNaN(change.lastCalmMl)) change.lastCalmMl = milkMl;
   if (change.changing) {
     if (!change.open) {
       change.open = true;
-      change.beforeMl = change.lastCalmMl;
+      change.beforeMl = Number.isNaN(change.earlierMl) ? milkMl : change.earlierMl;
       change.beganSec = atSec;
     }
     change.calmSec = 0;
     return null;
   }
   if (!change.open) {
-    change.lastCalmMl = milkMl;
+    change.recentSec += stepSec;
+    if (change.recentSec < 1) return null;
+    change.recentSec = 0;
+    change.earlierMl = change.recentMl;
+    change.recentMl = milkMl;
     return null;
   }
   change.calmSec += stepSec;
   if (change.calmSec < SETTLE_SEC || change.bottleOut) return null;
   change.open = false;
   const grown = milkMl - change.beforeMl;
-  change.lastCalmMl = milkMl;
+  change.earlierMl = milkMl;
+  change.recentMl = milkMl;
   if (Math.abs(grown) < LEAST_EVENT_ML) return null;
   if (grown > 0) change.addedMl += grown;
   else change.spiltMl -= grown;

@@ -49,14 +49,7 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
   if (count === 0) return refined;
 
   const milk = smoothed.milkGrams.map((grams) => Math.max(0, grams) / density);
-  // A change's volume is read off the smoothed milk on both sides of it.
-  for (const event of log.events) {
-    if (event.kind !== 'spill' && event.kind !== 'refill') {
-      refined.events.push(event);
-      continue;
-    }
-    refined.events.push(refinedChange(event));
-  }
+  refined.events.push(...refinedChanges(sensor, milk));
   for (const event of refined.events) {
     if (event.kind === 'spill') refined.totals.spiltMl += event.volumeMl;
     if (event.kind === 'refill') refined.totals.addedMl += event.volumeMl;
@@ -93,6 +86,32 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
   return refined;
 }
 
-function refinedChange(event: SensingEvent): SensingEvent {
-  return event;
+type Change = Extract<SensingEvent, { volumeMl: number }>;
+
+/** The events, with what was spilt or poured in read off the smoothed milk before and after the stretch without the teat. */
+function refinedChanges({ log }: Sensor, milk: Float64Array): SensingEvent[] {
+  const events = log.events.map((event) => ({ ...event }));
+  const changes = events.filter(
+    (event): event is Change => event.kind === 'spill' || event.kind === 'refill',
+  );
+  const done = new Set<number>();
+  for (const change of changes) {
+    let start = Math.max(0, lastAtOrBefore(log.atSec, change.atSec));
+    let end = start;
+    while (start > 0 && !log.inMouth[start - 1]) start -= 1;
+    while (end < milk.length - 1 && !log.inMouth[end + 1]) end += 1;
+    if (done.has(start)) continue;
+    done.add(start);
+    const from = log.atSec[start]!;
+    const to = log.atSec[end]!;
+    const together = changes.filter((one) => one.atSec >= from && one.atSec <= to);
+    const signed = together.map((one) => (one.kind === 'refill' ? one.volumeMl : -one.volumeMl));
+    const moved = signed.reduce((sum, ml) => sum + Math.abs(ml), 0);
+    const amiss = milk[end]! - milk[start]! - signed.reduce((sum, ml) => sum + ml, 0);
+    together.forEach((one, i) => {
+      const share = (amiss * Math.abs(signed[i]!)) / moved;
+      one.volumeMl = Math.max(0, one.volumeMl + (one.kind === 'refill' ? share : -share));
+    });
+  }
+  return events;
 }

@@ -262,6 +262,7 @@ function stepBlock(sensor: Sensor, atSec: number): SensedMoment {
     const beside = gramsFromNewtons(forceX * az - forceZ * ax) / Math.sqrt(inPlane2);
     judgeChange(
       change,
+      filter.x[MILK]!,
       along,
       beside,
       reading - expectedReading(filter, ax, perMm),
