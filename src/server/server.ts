@@ -5,7 +5,7 @@ import { PlainError } from '../errors.ts';
 import { type AppOptions, buildApp } from './app.ts';
 
 /** Port of the page unless another is asked for. */
-export const DEFAULT_PAGE_PORT = 4620;
+export const DEFAULT_PAGE_PORT = 4140;
 
 export interface ServerOptions extends AppOptions {
   /** 0 takes any free port. */
@@ -59,7 +59,7 @@ function listenError(cause: unknown, port: number): unknown {
     return new PlainError(
       'PAGE_PORT_IN_USE',
       `The page cannot open: port ${port} of this machine is already in use, perhaps by another Ebbline.`,
-      `Stop that program, or start with another page port, such as ${port < 65535 ? port + 1 : port - 1}.`,
+      `Stop that program, or start with another port: --page-port ${port < 65535 ? port + 1 : port - 1}.`,
       { cause },
     );
   }
@@ -67,7 +67,7 @@ function listenError(cause: unknown, port: number): unknown {
     return new PlainError(
       'PAGE_PORT_NOT_ALLOWED',
       `The page cannot open: this user may not use port ${port}.`,
-      `Choose a page port above 1023, such as ${DEFAULT_PAGE_PORT}.`,
+      `Choose a port above 1023: --page-port ${DEFAULT_PAGE_PORT}.`,
       { cause },
     );
   }

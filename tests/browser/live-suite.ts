@@ -38,6 +38,8 @@ export function liveSuite(open: OpenPage): void {
       expect(visible).not.toMatch(TELLTALES);
       expect(everything).not.toContain(PAGE_STATES['tilt-down'].because!);
 
+      if (showing === 'offer-stop') expect(visible).toContain('Baby does not need to finish.');
+
       expect(await open.axeViolations()).toEqual([]);
       expect(await open.smallTargets()).toEqual([]);
       expect(await open.scrollsSideways()).toBe(false);

@@ -98,6 +98,11 @@ await sheet('live-night', await states(day, { dimmed: true }));
 await sheet('live-dark', await states(await phone(browser, { colorScheme: 'dark' })), 0.5);
 await sheet('live-spanish', await states(await phone(browser, { locale: 'es-MX' })), 0.5);
 await sheet('live-wide', await states(await phone(browser, { viewport: { width: 740, height: 360 } })), 0.75);
+await sheet(
+  'live-desk',
+  await states(await phone(browser, { viewport: { width: 1280, height: 800 } })),
+  0.75,
+);
 for (const deficiency of ['deuteranopia', 'protanopia', 'tritanopia']) {
   await sheet(`live-${deficiency}`, await states(day, {}, deficiency), 0.5);
 }

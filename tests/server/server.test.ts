@@ -211,6 +211,6 @@ describe('createServer', () => {
     expect(failure).toBeInstanceOf(PlainError);
     expect((failure as PlainError).code).toBe('PAGE_PORT_IN_USE');
     expect((failure as PlainError).text).toContain(String(port));
-    expect((failure as PlainError).remedy).toContain('another page port');
+    expect((failure as PlainError).remedy).toContain(`--page-port ${port + 1}`);
   });
 });

@@ -6,8 +6,11 @@ import { useLayoutEffect, useRef } from 'preact/hooks';
 
 /** Share of the stage's height that the big words may take. */
 const WORDS_SHARE = 0.42;
-/** A picture lower than this is hard to read at arm's length; the third line of words then steps back. CSS px. */
+/** A picture lower than this is hard to read at arm's length. CSS px. */
 const PICTURE_LEAST_PX = 150;
+/** Big words make room for the picture down to this size, which is still read at two meters; then the third line goes. */
+const ROOM_SIZE_PX = 66;
+/** For a long word on a narrow page they shrink further. */
 const SIZE_LEAST_PX = 36;
 const STEP_PX = 2;
 
@@ -26,14 +29,19 @@ export function useFit(key: string) {
 function fitInto(stage: HTMLElement): void {
   const words = stage.querySelector<HTMLElement>('.glance');
   if (!words) return;
+  const picture = stage.querySelector('.picture');
+  const isPictureLow = () => picture !== null && picture.clientHeight < PICTURE_LEAST_PX;
   const most = stage.clientHeight * WORDS_SHARE;
   delete stage.dataset.tight;
   words.style.fontSize = '';
   let sizePx = Number.parseFloat(getComputedStyle(words).fontSize);
-  while (sizePx > SIZE_LEAST_PX && (words.scrollWidth > words.clientWidth || words.clientHeight > most)) {
+  const isTooLarge = () =>
+    words.scrollWidth > words.clientWidth ||
+    words.clientHeight > most ||
+    (sizePx > ROOM_SIZE_PX && isPictureLow());
+  while (sizePx > SIZE_LEAST_PX && isTooLarge()) {
     sizePx -= STEP_PX;
     words.style.fontSize = `${sizePx}px`;
   }
-  const picture = stage.querySelector('.picture');
-  if (picture && picture.clientHeight < PICTURE_LEAST_PX) stage.dataset.tight = '';
+  if (isPictureLow()) stage.dataset.tight = '';
 }
