@@ -14,7 +14,7 @@ function colorsOf(part: Part): { fill: string; line: string } {
   if (part.side === 'between') return { fill: INK.cell, line: INK.cell };
   if (part.made) return { fill: INK.shellFill, line: INK.shell };
   if (part.name.endsWith('cell')) return { fill: INK.cellFill, line: INK.cell };
-  if (part.name === 'stop pin' || part.name === 'clamps') return { fill: '#c9ced3', line: INK.line };
+  if (part.name.endsWith('stop pin') || part.name === 'clamps') return { fill: '#c9ced3', line: INK.line };
   return { fill: INK.boardFill, line: INK.board };
 }
 

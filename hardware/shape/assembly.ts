@@ -3,7 +3,7 @@
 import { stopGapMm } from '../budgets/cells.ts';
 import { BOTTLE, DENSITY } from '../design.ts';
 import { bottleSolid, innerCup, liner, links, struts } from './cup-side.ts';
-import { fittings } from './fittings.ts';
+import { FITTINGS } from './fittings.ts';
 import { type Mesh, meshOf, volumeOf } from './mesh.ts';
 import { batteryDoor, endCap, gripCover, lightDisc, pane, shell } from './shell-side.ts';
 import type { Solid } from './solids.ts';
@@ -33,35 +33,40 @@ function entries(): Entry[] {
     ['end cap', 'shell', 'pa12', endCap],
     ['light disc', 'shell', 'tpu', lightDisc],
     ['window pane', 'shell', 'petFilm', pane],
-    ...fittings().map(({ name, solid }): Entry => [name, 'shell', null, () => solid]),
+    ...FITTINGS.map(({ name, solid }): Entry => [name, 'shell', null, solid]),
     ...struts().map(
       (solid, i): Entry => [`${['axial', 'front', 'rear'][i]} strut`, 'between', null, () => solid],
     ),
-    ...links().map(
-      (solid, i): Entry => [`${['front', 'upper rear', 'lower rear'][i]} link`, 'between', null, () => solid],
+    ...['front', 'upper rear', 'lower rear'].map(
+      (name, i): Entry => [`${name} link`, 'between', null, () => links()[i]!],
     ),
     ['bottle', 'cup', null, () => bottleSolid(BOTTLE)],
   ];
 }
 
-let built: readonly Part[] | undefined;
+const built = new Map<Entry, Part>();
+const all = entries();
 
-/** Builds all parts (a second or two), once. */
-export function sleeveParts(): readonly Part[] {
-  built ??= entries().map(([name, side, material, solid]) => {
-    const mesh = meshOf(solid());
-    const massGrams = material ? (volumeOf(mesh).mm3 / 1000) * DENSITY[material] : 0;
-    return { name, side, mesh, made: material ? { material } : null, massGrams };
-  });
-  return built;
+function partOf(entry: Entry): Part {
+  const known = built.get(entry);
+  if (known) return known;
+  const [name, side, material, solid] = entry;
+  const mesh = meshOf(solid());
+  const massGrams = material ? (volumeOf(mesh).mm3 / 1000) * DENSITY[material] : 0;
+  const part = { name, side, mesh, made: material ? { material } : null, massGrams };
+  built.set(entry, part);
+  return part;
 }
 
+/** All parts; the first time each is built (two seconds in all), then kept. */
+export const sleeveParts = (): readonly Part[] => all.map(partOf);
+
 /** Parts that the maker prints or cuts, each a file of its own. */
-export const madeParts = (): readonly Part[] => sleeveParts().filter((part) => part.made !== null);
+export const madeParts = (): readonly Part[] => all.filter(([, , material]) => material !== null).map(partOf);
 
 /** @throws RangeError when there is no part of that name */
 export function partNamed(name: string): Part {
-  const part = sleeveParts().find((each) => each.name === name);
-  if (!part) throw new RangeError(`No part of the sleeve is named ${name}.`);
-  return part;
+  const entry = all.find((each) => each[0] === name);
+  if (!entry) throw new RangeError(`No part of the sleeve is named ${name}.`);
+  return partOf(entry);
 }

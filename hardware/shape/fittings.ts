@@ -34,7 +34,7 @@ function barCell(): { x: (towards: 1 | -1, loadZ: number) => Solid; z: () => Sol
 
 export interface Fitting {
   readonly name: string;
-  readonly solid: Solid;
+  readonly solid: () => Solid;
 }
 
 /** Clamps at the far ends of the struts, under their cells. */
@@ -49,24 +49,23 @@ function clamps(): Solid {
   );
 }
 
-export function fittings(): Fitting[] {
-  const cell = barCell();
-  const under = CELL_TOP.transverseX - CELL.thicknessMm;
-  const block = (name: string, solid: Solid): Fitting => ({ name, solid });
-  return [
-    block('front cell', cell.x(-1, PLACES.frontZMm)),
-    block('rear cell', cell.x(1, PLACES.rearZMm)),
-    block('axial cell', cell.z()),
-    block('clamps', clamps()),
-    ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].map((z) =>
-      block('stop pin', bar(STOP_PIN.diameterMm / 2 - 0.02, [STOP_PIN.xMm, -15, z], [STOP_PIN.xMm, 15, z])),
-    ),
-    block('battery', box([under - 6.8, under - 1.8], [-10, 10], [8, 48])),
-    block('chip board', box([under - 6, under - 2.4], [-9, 9], [61, 84])),
-    block('booster', box([under - 5, under - 2], [-5, 5], [-12, -3])),
-    block('carrier board', box([11.5, 31], [-12, 12], [-17.5, -13.5])),
-    block('radio bridge', box([-24, 0], [8.5, 22], [-21.5, -18.5])),
-    block('buzzer', rod(6, [-22.3, -17.3], [-10, -15])),
-    block('button', rod(3.3, [-24.6, -19], [7, 0])),
-  ];
-}
+const cell = barCell();
+const under = CELL_TOP.transverseX - CELL.thicknessMm;
+const stopPin = (z: number): Solid =>
+  bar(STOP_PIN.diameterMm / 2 - 0.02, [STOP_PIN.xMm, -15, z], [STOP_PIN.xMm, 15, z]);
+
+export const FITTINGS: readonly Fitting[] = [
+  { name: 'front cell', solid: () => cell.x(-1, PLACES.frontZMm) },
+  { name: 'rear cell', solid: () => cell.x(1, PLACES.rearZMm) },
+  { name: 'axial cell', solid: cell.z },
+  { name: 'clamps', solid: clamps },
+  { name: 'front stop pin', solid: () => stopPin(STOP_PIN_Z.front) },
+  { name: 'rear stop pin', solid: () => stopPin(STOP_PIN_Z.rear) },
+  { name: 'battery', solid: () => box([under - 6.8, under - 1.8], [-10, 10], [8, 48]) },
+  { name: 'chip board', solid: () => box([under - 6, under - 2.4], [-9, 9], [61, 84]) },
+  { name: 'booster', solid: () => box([under - 5, under - 2], [-5, 5], [-12, -3]) },
+  { name: 'carrier board', solid: () => box([11.5, 31], [-12, 12], [-17.5, -13.5]) },
+  { name: 'radio bridge', solid: () => box([-24, 0], [8.5, 22], [-21.5, -18.5]) },
+  { name: 'buzzer', solid: () => rod(6, [-22.3, -17.3], [-10, -15]) },
+  { name: 'button', solid: () => rod(3.3, [-24.6, -19], [7, 0]) },
+];

@@ -1,5 +1,5 @@
 /** What the hand holds: shell with its window pane, grip cover, battery door and end cap. */
-import { CELL, LIGHT, PLACES, SHAPE as S } from '../design.ts';
+import { CELL, LIGHT, SHAPE as S } from '../design.ts';
 import { CELL_TOP, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
 import {
   bar,
@@ -176,11 +176,13 @@ const along = (steps: number): Point3 => [
 /** End cap: closes the rear, carries light, button and buzzer, all turned away from the baby. */
 export function endCap(): Solid {
   const plate = raised(outer(), [S.capRearZ, S.shellRearZ]);
-  const housing = common(bar(6.4, along(-6), along(6)), box([-100, 100], [-50, 50], [-60, S.shellRearZ]));
-  const room = bar(4.9, along(-8), along(8));
+  // The plate goes on behind the light, so that none shines into the sleeve; its legs go through a small hole.
+  const housing = common(bar(6.4, along(-8), along(7.5)), box([-100, 100], [-50, 50], [-60, S.shellRearZ]));
+  const room = common(bar(4.9, along(-12), along(9)), box([-100, 100], [-50, 50], [-60, S.capRearZ]));
   return cut(
     union(plate, housing),
     room,
+    rod(1.5, [-30, -20], [LIGHT.atMm[0], 0]),
     rod(3.6, [-30, -20], [7, 0]),
     rod(1.5, [-30, -20], [-10, -15]),
     box([S.keelX - 5, S.keelX - 1], [-4.5, 4.5], [-30, -20]),
@@ -196,9 +198,4 @@ export const pane = (): Solid =>
   ]);
 
 /** Milky disc in front of the light. */
-export const lightDisc = (): Solid => bar(4.7, along(4.6), along(6));
-
-export const BUTTON_AT = { xMm: 7, yMm: 0 } as const;
-/** A thumb from either side reaches the button past the keel: distance from the grip's axis, mm. */
-export const buttonReachMm = BUTTON_AT.xMm - S.keelX;
-export const POINTS = { frontZ: PLACES.frontZMm, rearZ: PLACES.rearZMm } as const;
+export const lightDisc = (): Solid => bar(4.7, along(6.2), along(7.5));

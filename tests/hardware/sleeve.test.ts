@@ -1,0 +1,289 @@
+import { readFileSync } from 'node:fs';
+import Module, { type Manifold } from 'manifold-3d';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { stopGapMm } from '../../hardware/budgets/cells.ts';
+import { cupLoad, massBudget } from '../../hardware/budgets/mass.ts';
+import { GENERATED } from '../../hardware/build.ts';
+import { BOTTLE, FIT, GRIP, LIGHT, MAX_ADDED_MASS_GRAMS, PLACES, SHAPE } from '../../hardware/design.ts';
+import { madeParts, type Part, partNamed, sleeveParts } from '../../hardware/shape/assembly.ts';
+import { type Mesh, meshOf, volumeOf } from '../../hardware/shape/mesh.ts';
+import { DOOR } from '../../hardware/shape/shell-side.ts';
+import { box, cut, rod, union } from '../../hardware/shape/solids.ts';
+import { stlOf } from '../../hardware/shape/stl.ts';
+import { faceOf, hitDistance, hitOf, triangleCount, triangleOf, type Vec } from './rays.ts';
+
+let solid: (mesh: Mesh) => Manifold;
+const solids = new Map<Part, Manifold>();
+const solidOf = (part: Part): Manifold => {
+  const known = solids.get(part) ?? solid(part.mesh);
+  solids.set(part, known);
+  return known;
+};
+
+beforeAll(async () => {
+  const manifold = await Module();
+  manifold.setup();
+  // The constructor throws when a mesh is not closed and oriented.
+  solid = ({ corners, triangles }) =>
+    new manifold.Manifold(
+      new manifold.Mesh({ numProp: 3, vertProperties: Float32Array.from(corners), triVerts: triangles }),
+    );
+});
+
+describe('meshes', () => {
+  it('closes what Boolean operations leave open: a drilled and stepped block has its textbook volume', () => {
+    const block = cut(
+      union(box([0, 10], [0, 10], [0, 10]), box([5, 15], [2, 8], [3, 12])),
+      box([1, 9], [4, 6], [-1, 20]),
+    );
+    const mesh = meshOf(block);
+    // 1000 + 10·6·9 − overlap 5·6·7, less the slot: 8·2 over z 0–10, and over z 10–12 where x ≥ 5: 4·2·2.
+    expect(volumeOf(mesh).mm3).toBeCloseTo(1000 + 540 - 210 - 160 - 16, 3);
+    expect(solid(mesh).volume()).toBeCloseTo(1154, 2);
+    expect(solid(mesh).genus()).toBe(1);
+  });
+
+  it('has the volume of a 64-sided prism for a rod', () => {
+    const { mm3, centre } = volumeOf(meshOf(rod(10, [2, 12])));
+    expect(mm3).toBeCloseTo(10 * 0.5 * 64 * 100 * Math.sin((2 * Math.PI) / 64), 4);
+    expect(centre[2]).toBeCloseTo(7, 9);
+  });
+
+  it('sees a hole in a mesh', () => {
+    const whole = meshOf(box([0, 1], [0, 1], [0, 1]));
+    expect(() => solid({ corners: whole.corners, triangles: whole.triangles.slice(3) })).toThrow();
+  });
+});
+
+describe('parts of the sleeve', () => {
+  it.each(sleeveParts().map((part) => [part.name, part] as const))(
+    '%s is closed, of the volume the mesh says',
+    (_, part) => {
+      const closed = solidOf(part);
+      expect(closed.status()).toBe('NoError');
+      expect(closed.volume() / volumeOf(part.mesh).mm3).toBeCloseTo(1, 4);
+    },
+  );
+
+  it.each(madeParts().map((part) => [part.name, part] as const))('%s is one piece', (_, part) => {
+    expect(solidOf(part).decompose()).toHaveLength(1);
+  });
+
+  it('keeps the least wall everywhere', () => {
+    const thin = madeParts()
+      .filter((part) => part.made!.material !== 'petFilm')
+      .flatMap((part) => {
+        const least = part.made!.material === 'tpu' ? FIT.minLinerWallMm : FIT.minWallMm;
+        return wallsThinnerThan(part, least - 0.06);
+      });
+    expect(thin).toEqual([]);
+  });
+
+  it('lets no two parts overlap, but for the ribs that grip the bottle and wires in their holes', () => {
+    const meant = new Set(['liner|bottle', 'clamps|axial strut', 'clamps|front strut', 'clamps|rear strut']);
+    const parts = sleeveParts();
+    const overlaps = parts.flatMap((a, i) =>
+      parts
+        .slice(i + 1)
+        .filter((b) => !meant.has(`${a.name}|${b.name}`) && solidOf(a).intersect(solidOf(b)).volume() > 0.01)
+        .map((b) => `${a.name}|${b.name}`),
+    );
+    expect(overlaps).toEqual([]);
+  });
+
+  it('keeps cup and shell apart everywhere but at struts, links and stop pins', () => {
+    const near = pairs().filter(([, shell]) => !shell.name.endsWith('stop pin') && shell.name !== 'clamps');
+    const gaps = near.map(([cup, shell]) => ({
+      pair: `${cup.name}|${shell.name}`,
+      gap: solidOf(cup).minGap(solidOf(shell), 2),
+    }));
+    expect(gaps.filter(({ gap }) => gap < FIT.minClearanceMm)).toEqual([]);
+    // The search did find something: the nearest pair is not far.
+    expect(Math.min(...gaps.map(({ gap }) => gap))).toBeLessThan(1.6);
+  });
+
+  it('keeps the stop gap round both pins', () => {
+    for (const name of ['front stop pin', 'rear stop pin']) {
+      const gap = solidOf(partNamed('inner cup')).minGap(solidOf(partNamed(name)), 2);
+      // Faceted hole and pin: a little less or more than the drawn circles.
+      expect(gap).toBeGreaterThan(stopGapMm() - 0.03);
+      expect(gap).toBeLessThan(stopGapMm() + 0.05);
+    }
+  });
+
+  it('lets the liner out at the front, past everything but its own two tongues', () => {
+    for (const byMm of [2, 10, 30, 60, 100]) {
+      const lifted = solidOf(partNamed('liner')).translate([0, 0, byMm]);
+      expect(lifted.intersect(solidOf(partNamed('shell'))).volume()).toBe(0);
+      expect(lifted.intersect(solidOf(partNamed('inner cup'))).volume()).toBeLessThan(30);
+    }
+  });
+});
+
+describe('in the hand and at the baby', () => {
+  it('adds at most 150 g to the bottle', () => {
+    const { totalGrams, madeGrams } = massBudget();
+    expect(totalGrams).toBeLessThanOrEqual(MAX_ADDED_MASS_GRAMS);
+    expect(madeGrams).toBeGreaterThan(50);
+    expect(cupLoad().massGrams).toBeLessThan(40);
+  });
+
+  it('has a grip for a power grip (NIOSH 2004-164: 1¼ to 2 inches), a hand long', () => {
+    expect(GRIP.diameterMm).toBeGreaterThanOrEqual(GRIP.leastDiameterMm);
+    expect(GRIP.diameterMm).toBeLessThanOrEqual(GRIP.greatestDiameterMm);
+    // Measured on the mesh: the cover's farthest corner from the keel's axis.
+    const { mesh } = partNamed('grip cover');
+    const y = coordinates(mesh, 1);
+    const radii = coordinates(mesh, 0).map((x, i) => Math.hypot(x - SHAPE.keelX, y[i]!));
+    expect(2 * Math.max(...radii)).toBeCloseTo(GRIP.diameterMm, 1);
+    expect(GRIP.lengthMm).toBeGreaterThan(100);
+  });
+
+  it('leaves the label and the graduations in sight through the window', () => {
+    const opaque = ['shell', 'inner cup', 'liner', 'end cap'].map((name) => partNamed(name).mesh);
+    const hidden: string[] = [];
+    for (let z = SHAPE.windowFromZ + 2; z <= SHAPE.windowToZ - 2; z += 10)
+      for (let deg = -66; deg <= 66; deg += 22) {
+        const angle = (deg * Math.PI) / 180;
+        const out: Vec = [Math.cos(angle), Math.sin(angle), 0];
+        const r = BOTTLE.diameterMm / 2;
+        const skin: Vec = [r * out[0], r * out[1], z];
+        if (opaque.some((mesh) => hitDistance(mesh, skin, out) < 200)) hidden.push(`${deg}° ${z}`);
+      }
+    expect(hidden).toEqual([]);
+    // A label of 40 × 25 mm and a column of graduations 15 mm wide stand side by side (sizes: common practice, no source).
+    expect(((2 * SHAPE.windowHalfDeg) / 360) * Math.PI * BOTTLE.diameterMm).toBeGreaterThan(40 + 15);
+    expect(SHAPE.windowToZ - SHAPE.windowFromZ).toBeGreaterThan(60);
+  });
+
+  it('turns the light away from the baby: no straight way from it to the face', () => {
+    // The legs of the light go through a hole behind which the carrier board sits.
+    const solidParts = ['end cap', 'shell', 'carrier board'].map((name) => partNamed(name).mesh);
+    const at = LIGHT.atMm.map((v, i) => v + 4 * LIGHT.towards[i]!) as unknown as Vec;
+    const seen: string[] = [];
+    // A face of 240 × 200 mm round the nipple's tip and up to 60 mm nearer than the tip.
+    for (let x = -120; x <= 120; x += 40)
+      for (let y = -100; y <= 100; y += 50)
+        for (const z of [BOTTLE.teatTipZMm - 60, BOTTLE.teatTipZMm]) {
+          const way: Vec = [x - at[0], y - at[1], z - at[2]];
+          const length = Math.hypot(...way);
+          const unit: Vec = [way[0] / length, way[1] / length, way[2] / length];
+          if (!solidParts.some((mesh) => hitDistance(mesh, at, unit) < length)) seen.push(`${x} ${y} ${z}`);
+        }
+    expect(seen).toEqual([]);
+    // And the caregiver, behind and above, does see it.
+    for (const unit of [LIGHT.towards, [0.5, 0, -Math.sqrt(0.75)], [0.6, 0.2, -Math.sqrt(0.6)]] as Vec[])
+      expect(Math.min(...solidParts.map((mesh) => hitDistance(mesh, at, unit)))).toBe(Infinity);
+  });
+
+  it('locks the battery in: the door is held by a tongue and a screw that goes through door and ledge', () => {
+    const [door, cover] = ['battery door', 'grip cover'].map(partNamed) as [Part, Part];
+    const fromBelow: Vec = [SHAPE.keelX - 40, 0, DOOR.screwZ];
+    // Down the middle of the screw hole nothing is in the way; beside it there are both.
+    expect(hitDistance(door.mesh, fromBelow, [1, 0, 0])).toBe(Infinity);
+    expect(hitDistance(cover.mesh, fromBelow, [1, 0, 0])).toBe(Infinity);
+    const beside: Vec = [SHAPE.keelX - 40, 3, DOOR.screwZ];
+    expect(hitDistance(door.mesh, beside, [1, 0, 0])).toBeLessThan(
+      hitDistance(cover.mesh, beside, [1, 0, 0]),
+    );
+    expect(hitDistance(cover.mesh, beside, [1, 0, 0])).toBeLessThan(40);
+    // Pulled straight out by 2 mm the tongue catches behind the cover.
+    expect(solidOf(door).translate([-2, 0, 0]).intersect(solidOf(cover)).volume()).toBeGreaterThan(1);
+  });
+
+  it('puts the cells where the contract has them', () => {
+    const span = (name: string, axis: number) => {
+      const values = coordinates(partNamed(name).mesh, axis);
+      return [Math.min(...values), Math.max(...values)] as const;
+    };
+    // Struts along their cells' axes, at the working points.
+    expect((span('front strut', 2)[0] + span('front strut', 2)[1]) / 2).toBeCloseTo(PLACES.frontZMm, 3);
+    expect((span('rear strut', 2)[0] + span('rear strut', 2)[1]) / 2).toBeCloseTo(PLACES.rearZMm, 3);
+    expect(span('front strut', 0)[1] - span('front strut', 0)[0]).toBeGreaterThan(10);
+    expect(span('axial strut', 2)[1] - span('axial strut', 2)[0]).toBeGreaterThan(10);
+    expect(span('axial strut', 2)[1]).toBeLessThan(0);
+    // Links run along y only.
+    for (const name of ['front link', 'upper rear link', 'lower rear link']) {
+      expect(span(name, 1)[1] - span(name, 1)[0]).toBeGreaterThan(25);
+      expect(span(name, 0)[1] - span(name, 0)[0]).toBeLessThan(1);
+      expect(span(name, 2)[1] - span(name, 2)[0]).toBeLessThan(1);
+    }
+  });
+});
+
+describe('what is written', () => {
+  it.each(GENERATED.map(({ path, text }) => [path, text] as const))(
+    '%s is up to date: run "npm run hardware"',
+    (path, text) => {
+      const kept = readFileSync(new URL(`../../hardware/${path}`, import.meta.url), 'utf8');
+      expect(text() === kept).toBe(true);
+    },
+  );
+
+  it('writes STL that reads back as the same solid, 1.5 MB in all', () => {
+    const files = madeParts().map((part) => [part, stlOf(part.mesh)] as const);
+    for (const [part, bytes] of files) {
+      const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+      // Binary STL: 80 bytes, u32 count, 50 bytes a triangle: normal, three corners (f32), u16.
+      const count = view.getUint32(80, true);
+      expect(bytes.byteLength).toBe(84 + 50 * count);
+      let six = 0;
+      const corners: number[] = [];
+      for (let t = 0; t < count; t++) {
+        const f = (k: number) => view.getFloat32(84 + 50 * t + 4 * k, true);
+        const [a, b, c] = [3, 6, 9].map((k): Vec => [f(k), f(k + 1), f(k + 2)]) as [Vec, Vec, Vec];
+        corners.push(...a, ...b, ...c);
+        six +=
+          a[0] * (b[1] * c[2] - b[2] * c[1]) +
+          a[1] * (b[2] * c[0] - b[0] * c[2]) +
+          a[2] * (b[0] * c[1] - b[1] * c[0]);
+      }
+      expect(six / 6 / volumeOf(part.mesh).mm3).toBeCloseTo(1, 4);
+      expect(solid(welded(corners)).status()).toBe('NoError');
+    }
+    expect(files.reduce((sum, [, bytes]) => sum + bytes.byteLength, 0)).toBeLessThan(1.5e6);
+  });
+});
+
+/** Corners of an STL's triangles that are the same number for number made one. */
+function welded(corners: readonly number[]): Mesh {
+  const places = new Map<string, number>();
+  const triangles = Uint32Array.from({ length: corners.length / 3 }, (_, i) => {
+    const key = corners.slice(3 * i, 3 * i + 3).join(' ');
+    if (!places.has(key)) places.set(key, places.size);
+    return places.get(key)!;
+  });
+  return {
+    corners: Float64Array.from([...places.keys()].flatMap((key) => key.split(' ').map(Number))),
+    triangles,
+  };
+}
+
+function pairs(): [Part, Part][] {
+  const on = (side: Part['side']) => sleeveParts().filter((part) => part.side === side);
+  return on('cup').flatMap((cup) => on('shell').map((shell): [Part, Part] => [cup, shell]));
+}
+
+const coordinates = (mesh: Mesh, axis: number): number[] =>
+  Array.from({ length: mesh.corners.length / 3 }, (_, i) => mesh.corners[3 * i + axis]!);
+
+/** Walls measured from the middle of every larger facet straight through to the other side. */
+function wallsThinnerThan(part: Part, leastMm: number): string[] {
+  const found: string[] = [];
+  for (let t = 0; t < triangleCount(part.mesh); t++) {
+    const corners = triangleOf(part.mesh, t);
+    const { normal, area } = faceOf(corners);
+    if (area < 4) continue;
+    const middle = [0, 1, 2].map(
+      (k) => (corners[0][k]! + corners[1][k]! + corners[2][k]!) / 3,
+    ) as unknown as Vec;
+    const { distance, triangle } = hitOf(part.mesh, middle, [-normal[0], -normal[1], -normal[2]]);
+    if (distance >= leastMm) continue;
+    // Two faces make a wall when they look opposite ways, within 45°; an edge is none.
+    const other = faceOf(triangleOf(part.mesh, triangle)).normal;
+    const opposite = -(normal[0] * other[0] + normal[1] * other[1] + normal[2] * other[2]) > Math.SQRT1_2;
+    if (opposite)
+      found.push(`${part.name} at ${middle.map((v) => v.toFixed(1)).join(' ')}: ${distance.toFixed(2)} mm`);
+  }
+  return found;
+}
