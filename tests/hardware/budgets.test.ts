@@ -1,0 +1,277 @@
+import { describe, expect, it } from 'vitest';
+import {
+  CELL_DATA,
+  cellStiffnessNPerMm,
+  ratedN,
+  stopGapMm,
+  supportStiffnessNPerMm,
+} from '../../hardware/budgets/cells.ts';
+import {
+  cellInDropN,
+  dropMargin,
+  peakForceN,
+  pinStressMPa,
+  safeDropMm,
+} from '../../hardware/budgets/drop.ts';
+import {
+  type Carried,
+  carried,
+  cellForces,
+  HOLDS,
+  type Hold,
+  MOUTHS,
+  NO_MOUTH,
+  specificForce,
+  worstForces,
+} from '../../hardware/budgets/holds.ts';
+import {
+  BATTERY,
+  batteryHours,
+  batteryMa,
+  CONSUMERS,
+  minutesAfterSupplyLow,
+  totalMa,
+} from '../../hardware/budgets/power.ts';
+import {
+  bridgeNoiseNv,
+  cellNoise,
+  countNv,
+  fullScaleMv,
+  gramsPerCount,
+  milkNoiseGrams,
+  misplacedGrams,
+} from '../../hardware/budgets/resolution.ts';
+import {
+  axialGrams,
+  balanceGrams,
+  bucklingMargins,
+  bypassShares,
+  LINKS,
+  linkForcesN,
+  linkStrays,
+  STRAIGHT_HOLD,
+  sideOnCellGrams,
+} from '../../hardware/budgets/stray.ts';
+import { BOTTLE, PLACES, WIRE } from '../../hardware/design.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
+
+const CUP: Carried = { massGrams: 32, centreZMm: 40 };
+const full = carried(CUP, BOTTLE.fullMl);
+const half = carried(CUP, BOTTLE.fullMl / 2);
+const LEVEL: Hold = { name: 'level', tiltDeg: 90, rollDeg: 0 };
+const UPRIGHT: Hold = { name: 'upright', tiltDeg: 0, rollDeg: 0 };
+
+describe('forces on the cells', () => {
+  it('has the specific force of the sleeve contract, section 1', () => {
+    const near = (hold: Hold, expected: number[]) =>
+      specificForce(hold).forEach((v, i) => {
+        expect(v).toBeCloseTo(expected[i]!, 12);
+      });
+    near(UPRIGHT, [0, 0, 1]);
+    near(LEVEL, [1, 0, 0]);
+    near({ name: '', tiltDeg: 180, rollDeg: 0 }, [0, 0, -1]);
+    near({ name: '', tiltDeg: 90, rollDeg: 90 }, [0, 1, 0]);
+  });
+
+  it('carries the weight on the axial cell when upright', () => {
+    const { axialN, frontN, rearN } = cellForces({ massGrams: 400, centreZMm: 70 }, UPRIGHT);
+    expect(axialN).toBeCloseTo(0.4 * STANDARD_GRAVITY_MPS2, 12);
+    expect(frontN).toBeCloseTo(0, 12);
+    expect(rearN).toBeCloseTo(0, 12);
+  });
+
+  it('is a beam on two supports when level', () => {
+    // 100 g half way between the cells: half each. At the front cell: all on it.
+    const middle = (PLACES.frontZMm + PLACES.rearZMm) / 2;
+    expect(cellForces({ massGrams: 100, centreZMm: middle }, LEVEL).frontN).toBeCloseTo(0.490333, 5);
+    expect(cellForces({ massGrams: 100, centreZMm: PLACES.frontZMm }, LEVEL).rearN).toBeCloseTo(0, 12);
+    // 2 N pressing down on the tip, 84 mm in front of the front cell: by levers 2·170/86 = 3.953 N more in front.
+    const pressed = cellForces({ massGrams: 0, centreZMm: 0 }, LEVEL, { xN: -2, yN: 0, zN: 0 });
+    expect(pressed.frontN).toBeCloseTo((2 * (172 - 2)) / 86, 9);
+    expect(pressed.rearN).toBeCloseTo(2 - (2 * 170) / 86, 9);
+  });
+
+  it('fulfills Fx, Fz and M of the sleeve contract in every hold with every mouth', () => {
+    for (const hold of HOLDS)
+      for (const { mouth } of MOUTHS) {
+        const f = specificForce(hold);
+        const cells = cellForces(full, hold, mouth);
+        const weight = (full.massGrams / 1000) * STANDARD_GRAVITY_MPS2;
+        expect(cells.frontN + cells.rearN).toBeCloseTo(weight * f[0] - mouth.xN, 9);
+        expect(cells.axialN).toBeCloseTo(weight * f[2] - mouth.zN, 9);
+        expect(cells.frontN * PLACES.frontZMm + cells.rearN * PLACES.rearZMm).toBeCloseTo(
+          weight * f[0] * full.centreZMm - mouth.xN * BOTTLE.teatTipZMm,
+          6,
+        );
+      }
+  });
+
+  it('stays under the rated load in every hold, with room', () => {
+    for (const hold of HOLDS) {
+      const { axialN, frontN, rearN } = worstForces(full, hold);
+      for (const force of [axialN, frontN, rearN]) expect(Math.abs(force)).toBeLessThan(ratedN / 1.3);
+    }
+  });
+
+  it('keeps off the stop pins in every hold', () => {
+    const k = supportStiffnessNPerMm();
+    const straight = cellForces(half, STRAIGHT_HOLD);
+    for (const hold of HOLDS)
+      for (const { mouth } of MOUTHS) {
+        const now = cellForces(full, hold, mouth);
+        const z = (now.axialN - straight.axialN) / k;
+        for (const cell of ['frontN', 'rearN'] as const)
+          expect(Math.hypot(z, (now[cell] - straight[cell]) / k)).toBeLessThan(stopGapMm());
+      }
+  });
+});
+
+describe('loads that miss the cells', () => {
+  const side: Hold = { name: 'level', tiltDeg: 90, rollDeg: 45 };
+
+  it('balances side force, yaw and roll on three links', () => {
+    const mouth = { xN: 0, yN: 1.5, zN: 0 };
+    const forces = linkForcesN(full, side, mouth);
+    const weightY = (full.massGrams / 1000) * STANDARD_GRAVITY_MPS2 * Math.SQRT1_2;
+    const sum = (by: (i: number) => number) => forces.reduce((total, force, i) => total + force * by(i), 0);
+    expect(sum(() => 1)).toBeCloseTo(weightY - 1.5, 9);
+    expect(sum((i) => LINKS[i]!.zMm)).toBeCloseTo(weightY * full.centreZMm - 1.5 * BOTTLE.teatTipZMm, 6);
+    expect(sum((i) => LINKS[i]!.xMm)).toBeCloseTo(0, 9);
+  });
+
+  it('costs less than 0.3 g of milk for full side load, level, whatever the mouth does', () => {
+    for (const rollDeg of [45, -45])
+      for (const { mouth } of MOUTHS) {
+        const strays = linkStrays(full, half, { ...side, rollDeg }, mouth);
+        expect(Math.abs(balanceGrams(strays))).toBeLessThan(0.3);
+        expect(sideOnCellGrams(full, { ...side, rollDeg }, mouth)).toBeLessThan(0.3);
+      }
+  });
+
+  it('costs less than 0.3 g when weighing with the nipple out, in every hold', () => {
+    for (const hold of HOLDS)
+      expect(Math.abs(axialGrams(linkStrays(full, half, hold, NO_MOUTH)))).toBeLessThan(0.3);
+  });
+
+  it('costs nothing without side load', () => {
+    for (const { mouth } of MOUTHS)
+      expect(balanceGrams(linkStrays(full, half, LEVEL, mouth))).toBeCloseTo(0, 12);
+  });
+
+  it('grows with the fourth power of the wire for what bends, and leaves cells at least 95 % of the load', () => {
+    const { x, z } = bypassShares();
+    expect(x).toBeLessThan(0.05);
+    expect(z).toBeLessThan(0.05);
+    // By hand: strut Ø 0.4 × 15 mm, 12·200 000·1.2566·10⁻³/3375 = 0.8936 N/mm; two of them and the links beside one cell.
+    const strut = 0.8936;
+    const linkSum = LINKS.reduce((sum, l) => sum + (12 * 200_000 * 3.068e-3) / l.lengthMm ** 3, 0);
+    expect(z).toBeCloseTo((2 * strut + linkSum) / supportStiffnessNPerMm(), 4);
+  });
+
+  it('does not buckle: links at roll 45°, struts at rated load', () => {
+    const { link, strut } = bucklingMargins(full, side, NO_MOUTH, ratedN);
+    expect(link).toBeGreaterThan(3);
+    expect(strut).toBeGreaterThan(3);
+    expect(WIRE.tensileStrengthMPa).toBeGreaterThan(1000);
+  });
+});
+
+describe('resolution', () => {
+  it('has the full scale of the HX711 datasheet: ±20 mV at 5 V and gain 128, ±40 mV at 64, ±80 mV at 32', () => {
+    // 0.5·5 V/128 = 19.53 mV; the datasheet rounds to 20.
+    expect(fullScaleMv(5, 128)).toBeCloseTo(19.53, 2);
+    expect(Math.round(fullScaleMv(5, 128) / 5) * 5).toBe(20);
+    expect(Math.round(fullScaleMv(5, 64) / 5) * 5).toBe(40);
+    expect(Math.round(fullScaleMv(5, 32) / 5) * 5).toBe(80);
+  });
+
+  it('weighs a count', () => {
+    // 4.3 V: ±16.797 mV over 2²³ counts = 2.0023 nV; 4.3 mV for 1000 g, so 0.4657 mg.
+    expect(countNv()).toBeCloseTo(2.0023, 3);
+    expect(gramsPerCount() * 1000).toBeCloseTo(0.4657, 3);
+    // As newtons it is of the order of the calibration in the sleeve contract, section 4 (3 to 4 µN a count).
+    const microNewtons = gramsPerCount() * STANDARD_GRAVITY_MPS2 * 1000;
+    expect(microNewtons).toBeGreaterThan(3);
+    expect(microNewtons).toBeLessThan(6);
+  });
+
+  it('adds the thermal noise of the bridge', () => {
+    // 1 kΩ at 300 K: 4.07 nV/√Hz, times √40 Hz = 25.7 nV.
+    expect(bridgeNoiseNv()).toBeCloseTo(25.7, 1);
+    expect(cellNoise().counts).toBeCloseTo(Math.hypot(90, 25.7) / 2.0023, 1);
+    expect(cellNoise().grams).toBeCloseTo(0.0218, 3);
+    expect(milkNoiseGrams(80)).toBeCloseTo(milkNoiseGrams(1) / Math.sqrt(80), 12);
+    // A milliliter is seen within one reading.
+    expect(milkNoiseGrams(1)).toBeLessThan(0.1);
+  });
+
+  it('finds the cost of a misplaced cell by moving the cell', () => {
+    const forces = cellForces(full, LEVEL);
+    const lever = BOTTLE.teatTipZMm - BOTTLE.milkCentreZMm;
+    const about = (frontZ: number, rearZ: number) =>
+      forces.frontN * (BOTTLE.teatTipZMm - frontZ) + forces.rearN * (BOTTLE.teatTipZMm - rearZ);
+    const moved =
+      (about(PLACES.frontZMm - 1, PLACES.rearZMm) - about(PLACES.frontZMm, PLACES.rearZMm)) / lever;
+    expect(misplacedGrams('front cell', 1, full, LEVEL)).toBeCloseTo(
+      (moved / STANDARD_GRAVITY_MPS2) * 1000,
+      9,
+    );
+    expect(misplacedGrams('rear cell', 2, full, LEVEL)).toBeCloseTo(
+      2 * misplacedGrams('rear cell', 1, full, LEVEL),
+      12,
+    );
+  });
+});
+
+describe('putting down hard', () => {
+  it('is energy over way: mean force = m·g·(h + s)/s', () => {
+    // 400 g, 30 mm, stopped over 2 mm: 16 g mean, 32 g peak = 125.5 N.
+    expect(peakForceN(30, 400)).toBeCloseTo(0.4 * 9.80665 * 32, 9);
+  });
+
+  it('spares the cells up to the stated height, and not beyond', () => {
+    const height = safeDropMm(full.massGrams);
+    expect(height).toBeGreaterThan(30);
+    expect(dropMargin(height, full.massGrams)).toBeCloseTo(1, 9);
+    expect(dropMargin(height * 1.5, full.massGrams)).toBeLessThan(1);
+    expect(dropMargin(30, full.massGrams)).toBeGreaterThan(1.1);
+  });
+
+  it('has no jump where the stop takes over', () => {
+    const heights = Array.from({ length: 400 }, (_, i) => i * 0.1);
+    const forces = heights.map((h) => cellInDropN(h, full.massGrams));
+    forces.slice(1).forEach((force, i) => {
+      expect(force).toBeGreaterThanOrEqual(forces[i]!);
+      expect(force - forces[i]!).toBeLessThan(0.25);
+    });
+  });
+
+  it('does not bend the stop pins (hardened steel, over 1000 MPa; from memory)', () => {
+    expect(pinStressMPa(safeDropMm(full.massGrams), full.massGrams)).toBeLessThan(1000);
+  });
+
+  it('sets the stop where the cell is still safe', () => {
+    expect(stopGapMm() * cellStiffnessNPerMm).toBeLessThan(CELL_DATA.safeOverload * ratedN);
+    expect(stopGapMm() * cellStiffnessNPerMm).toBeGreaterThan(ratedN);
+  });
+});
+
+describe('power', () => {
+  it('adds up and goes through the booster', () => {
+    expect(totalMa('usualMa')).toBeCloseTo(10.4 + 4.5 + 12.9 + 3 + 0.5 + 0.9 + 0.2 + 30, 9);
+    // 60 mA at 5 V is 300 mW; at 85 % and 3.7 V 95.4 mA.
+    expect(batteryMa(60)).toBeCloseTo(95.39, 2);
+    expect(batteryHours(60)).toBeCloseTo((400 * 0.8) / 95.39, 2);
+    for (const each of CONSUMERS) expect(each.greatestMa).toBeGreaterThanOrEqual(each.usualMa);
+  });
+
+  it('lasts a day of feeds: eight of 20 minutes (8 to 12 feeds a day: CDC)', () => {
+    expect(batteryHours(totalMa('usualMa')) * 60).toBeGreaterThan(8 * 20);
+  });
+
+  it('takes no more than the pouch may give, and leaves minutes after "supply low"', () => {
+    // One time its capacity an hour: usual limit of such pouches, from memory.
+    expect(batteryMa(totalMa('greatestMa'))).toBeLessThan(BATTERY.capacityMah);
+    expect(minutesAfterSupplyLow(totalMa('usualMa'))).toBeGreaterThan(2);
+  });
+});

@@ -1,0 +1,121 @@
+import { readFileSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { wiringDrawing } from '../../hardware/drawings/wiring.ts';
+import { fillMarked } from '../../hardware/marked-text.ts';
+import { BOUGHT } from '../../hardware/parts.ts';
+import { ELECTRICAL, PINS } from '../../hardware/pins.ts';
+import { wiredPins, wiringTables } from '../../hardware/wiring.ts';
+
+const hardware = (path: string) => fileURLToPath(new URL(`../../hardware/${path}`, import.meta.url));
+const page = (path: string) => readFileSync(hardware(path), 'utf8');
+
+describe('marked places', () => {
+  const text = 'a\n<!-- generated: x -->\nold\n<!-- end of x -->\nb\n';
+
+  it('are filled, and the rest stays', () => {
+    const once = fillMarked(text, { x: () => '| $& new |' });
+    expect(once).toBe('a\n<!-- generated: x -->\n| $& new |\n<!-- end of x -->\nb\n');
+    expect(fillMarked(once, { x: () => '| $& new |' })).toBe(once);
+  });
+
+  it('must all be known, and all be there', () => {
+    expect(() => fillMarked(text, {})).toThrow(RangeError);
+    expect(() => fillMarked(text, { x: () => '', y: () => '' })).toThrow('y');
+  });
+});
+
+describe('wiring', () => {
+  it('has each wired pin of the pin table in the table and in the drawing, once', () => {
+    const rows = wiringTables().split('\n');
+    const drawing = wiringDrawing();
+    for (const pin of wiredPins()) {
+      expect(rows.filter((row) => row.startsWith(`| ${pin.label} |`))).toHaveLength(1);
+      expect(drawing.split(`>${pin.label}</text>`)).toHaveLength(2);
+    }
+    for (const pin of PINS.filter((each) => each.wiredTo === null))
+      expect(drawing).not.toContain(`>${pin.label}</text>`);
+  });
+
+  it('gives every converter the one clock', () => {
+    expect(wiringTables()).toContain('11.0592 MHz');
+    expect(ELECTRICAL.converterClockHz / ELECTRICAL.converterDivider).toBe(80);
+  });
+});
+
+describe('parts list', () => {
+  it('is a CSV whose rows all have the header’s fields', () => {
+    const rows = page('parts.csv').trimEnd().split('\r\n');
+    const counts = new Set(rows.map((row) => [...splitCsv(row)].length));
+    expect([...counts]).toEqual([6]);
+    expect(rows.length).toBeGreaterThan(BOUGHT.length);
+  });
+
+  it('has no coin cell, and one for every resistor in the drawing', () => {
+    expect(BOUGHT.filter((line) => /coin/i.test(line.part))).toEqual([]);
+    const drawn = wiringDrawing();
+    for (const [rating, quantity] of [
+      ['680 Ω', 3],
+      ['220 Ω', 1],
+    ] as const) {
+      expect(drawn.split(`>${rating}</text>`).length - 1).toBe(quantity);
+      expect(BOUGHT.find((line) => line.rating.startsWith(rating))!.quantity).toBe(quantity);
+    }
+  });
+});
+
+describe('build guide', () => {
+  const guide = page('BUILD.md');
+
+  it.each([
+    'not a medical device',
+    'No cable at the baby',
+    'Small parts',
+    'Hot milk',
+    'No heating and no microwaving',
+    'Food contact stays with the bottle',
+    'sanitizer',
+    'wash it in warm water',
+    'lithium-ion',
+    'No coin cells',
+    'USB isolator',
+    'syringe',
+  ])('says: %s', (words) => {
+    expect(guide).toContain(words);
+  });
+
+  it('shows every drawing that it links', () => {
+    for (const [, path] of guide.matchAll(/!\[[^\]]*\]\(([^)]+)\)/g)) expect(page(path!)).toContain('<svg');
+  });
+});
+
+describe('checklist', () => {
+  it('can be used without the solid modeler: nothing it imports leads there', () => {
+    const seen = new Set<string>();
+    const visit = (file: string): void => {
+      if (seen.has(file)) return;
+      seen.add(file);
+      for (const [, path] of readFileSync(file, 'utf8').matchAll(/from '([^']+)'/g)) {
+        expect(path).not.toContain('@jscad');
+        if (path!.startsWith('.')) visit(resolve(dirname(file), path!));
+      }
+    };
+    visit(hardware('check-steps.ts'));
+    visit(hardware('checklist.ts'));
+    expect(seen.size).toBeGreaterThan(5);
+  });
+});
+
+function* splitCsv(row: string): Generator<string> {
+  let field = '';
+  let quoted = false;
+  for (const c of row) {
+    if (c === '"') quoted = !quoted;
+    if (c === ',' && !quoted) {
+      yield field;
+      field = '';
+    } else field += c;
+  }
+  yield field;
+}
