@@ -100,6 +100,11 @@ export class EmulatedAccelerometer {
     this.#parts?.portC.setPin(this.#bits.sda, false);
   }
 
+  /** Its supply is gone for a moment: it forgets its registers. */
+  powerCycle(): void {
+    this.#powerOn();
+  }
+
   #watchClock(): void {
     const low = this.#parts!.portC.pinState(this.#bits.scl) === PinState.Low;
     const pulsed = this.#clockLow && !low;

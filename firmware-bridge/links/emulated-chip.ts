@@ -62,15 +62,20 @@ export class EmulatedChip {
   readonly #attach: (parts: ChipParts) => void;
   /** What is to happen outside the chip, soonest first. */
   readonly #waiting: Waiting[] = [];
+  readonly #everyTick: boolean;
   #soonest = Number.POSITIVE_INFINITY;
   #asleep = false;
   #held = false;
   #watchdogBit = false;
 
-  /** @param attach wires the outside to the chip's parts; called at each reset */
-  constructor(program: Uint16Array, attach: (parts: ChipParts) => void) {
+  /**
+   * @param attach wires the outside to the chip's parts; called at each reset
+   * @param everyTick let avr8js look at each tick of each timer, which is slow and must come to the same
+   */
+  constructor(program: Uint16Array, attach: (parts: ChipParts) => void, everyTick = false) {
     this.#program = program;
     this.#attach = attach;
+    this.#everyTick = everyTick;
   }
 
   /** Clock cycles since it was switched on. */
@@ -105,7 +110,7 @@ export class EmulatedChip {
       twi: new AVRTWI(cpu, twiConfig, CHIP_HZ),
       adc: new AVRADC(cpu, adcConfig),
     };
-    addTimers(cpu);
+    addTimers(cpu, this.#everyTick);
     new AVREEPROM(cpu, this.eeprom);
     new AVRWatchdog(cpu, { watchdogInterrupt: 0x0c, MCUSR, WDTCSR: 0x60 }, clock);
     cpu.data[MCUSR] = RESET_FLAGS[cause];
@@ -149,7 +154,7 @@ export class EmulatedChip {
         } else {
           this.#asleep = program[cpu.pc] === SLEEP;
           execute(cpu);
-          cpu.tick();
+          if (!this.#asleep) cpu.tick();
         }
         if (this.#watchdogBit) this.reset('watchdog');
         if (this.#held || cpu !== this.parts.cpu) break;
@@ -159,15 +164,13 @@ export class EmulatedChip {
 
   /** The core stands still until an interrupt: on to the next thing that happens, which is most of the speed. */
   #sleep(cpu: CPU, untilCycle: number): void {
-    if (cpu.nextInterrupt >= 0) {
-      this.#asleep = false;
-    } else {
-      const inside = (cpu as unknown as { nextClockEvent: { cycles: number } | null }).nextClockEvent;
-      const next = Math.min(inside?.cycles ?? Number.POSITIVE_INFINITY, this.#soonest, untilCycle);
-      if (next > cpu.cycles) cpu.cycles = next;
-      if (this.#soonest <= next) return;
-    }
+    const inside = (cpu as unknown as { nextClockEvent: { cycles: number } | null }).nextClockEvent;
+    const next = Math.min(inside?.cycles ?? Number.POSITIVE_INFINITY, this.#soonest, untilCycle);
+    if (cpu.nextInterrupt < 0 && next > cpu.cycles) cpu.cycles = next;
+    const { pc } = cpu;
     cpu.tick();
+    // An interrupt was taken: the core goes on in it.
+    if (cpu.pc !== pc) this.#asleep = false;
   }
 
   #idle(untilCycle: number): void {

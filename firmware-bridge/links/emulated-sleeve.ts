@@ -2,7 +2,7 @@
  * The sleeve as an emulated chip: the very program that goes onto the real one, with its parts on its pins. It takes
  * the place of a simulated sleeve on a link, and nothing above the link can tell.
  */
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { CELLS, ELECTRICAL, pinNamed } from '../../hardware/pins.ts';
 import { EmulatedAccelerometer } from './emulated-accelerometer.ts';
 import { CHIP_HZ, type ChipParts, type ChipReset, EmulatedChip } from './emulated-chip.ts';
@@ -48,6 +48,10 @@ export interface EmulatedSleeveOptions {
   sleeveNumber?: number;
   /** Told 20 times a second of device time: where a caregiver looks. */
   onLook?: (look: Look) => void;
+  /** The line ends when it says so; default: never. */
+  isOver?: () => boolean;
+  /** Slow, and must come to the same; see EmulatedChip. */
+  everyTick?: boolean;
 }
 
 const LOOKS_PER_SEC = 20;
@@ -69,7 +73,11 @@ const bits = {
   },
 };
 
-export const KEPT_HEX = new URL('../../hardware/firmware/sleeve.hex', import.meta.url);
+/** @returns the program that is kept with the firmware; it lies beside the sources as well as beside the bundle. */
+export function keptHex(): string {
+  const places = ['../../', '../'].map((up) => new URL(`${up}hardware/firmware/sleeve.hex`, import.meta.url));
+  return readFileSync(places.find((place) => existsSync(place)) ?? places[0]!, 'utf8');
+}
 
 export class EmulatedSleeve implements SleeveModel {
   readonly chip: EmulatedChip;
@@ -79,6 +87,7 @@ export class EmulatedSleeve implements SleeveModel {
   readonly accelerometer: EmulatedAccelerometer;
   readonly #surroundings: SurroundingsSource;
   readonly #onLook: ((look: Look) => void) | null;
+  readonly #isOver: () => boolean;
   readonly #duty = { red: new DutyMeter(), green: new DutyMeter(), blue: new DutyMeter() };
   readonly #tone = new ToneMeter();
   #supplyMillivolts: number = ELECTRICAL.supplyNominalMillivolts;
@@ -88,8 +97,9 @@ export class EmulatedSleeve implements SleeveModel {
   constructor(options: EmulatedSleeveOptions) {
     this.#surroundings = options.surroundings;
     this.#onLook = options.onLook ?? null;
-    const program = readIntelHex(options.hex ?? readFileSync(KEPT_HEX, 'utf8'));
-    this.chip = new EmulatedChip(program, (parts) => this.#attach(parts));
+    this.#isOver = options.isOver ?? (() => false);
+    const program = readIntelHex(options.hex ?? keptHex());
+    this.chip = new EmulatedChip(program, (parts) => this.#attach(parts), options.everyTick);
     this.line = new EmulatedLine(this.chip);
     this.converters = bits.data.map(
       (bit, cell) =>
@@ -107,6 +117,10 @@ export class EmulatedSleeve implements SleeveModel {
   /** Device time reached, seconds since it was switched on. */
   get atSec(): number {
     return this.chip.nowSec;
+  }
+
+  get ended(): boolean {
+    return this.#isOver();
   }
 
   /** The light as its pins show it. */

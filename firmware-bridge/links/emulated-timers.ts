@@ -19,9 +19,17 @@ interface Inside {
 
 const COUNTS_UP = new Set([0, 2, 3]);
 
-/** Puts Timer0, Timer1 and Timer2 into the chip. */
-export function addTimers(cpu: CPU): void {
-  const timers = [timer0Config, timer1Config, timer2Config].map((config) => addTimer(cpu, config));
+/**
+ * Puts Timer0, Timer1 and Timer2 into the chip.
+ * @param everyTick leave them as avr8js makes them, to compare
+ */
+export function addTimers(cpu: CPU, everyTick = false): void {
+  const configs = [timer0Config, timer1Config, timer2Config];
+  if (everyTick) {
+    for (const config of configs) new AVRTimer(cpu, config);
+    return;
+  }
+  const timers = configs.map((config) => addTimer(cpu, config));
   const addClockEvent = cpu.addClockEvent.bind(cpu);
   cpu.addClockEvent = (callback, cycles) => {
     const timer = timers.find(({ count }) => count === callback);

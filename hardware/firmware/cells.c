@@ -179,8 +179,9 @@ static uint8_t last_of(uint8_t mask)
 bool cells_poll(struct cells_reading *reading)
 {
     uint32_t now = clock_micros();
+    uint32_t micros = 0;
     uint8_t fresh = 0;
-    uint8_t group = 0;
+    uint8_t group;
     uint8_t i;
     for (i = 0; i < CELL_COUNT; i++) {
         read_if_ready(i, now);
@@ -190,21 +191,22 @@ bool cells_poll(struct cells_reading *reading)
     now = clock_micros();
     if (fresh) {
         const uint8_t latest = last_of(fresh);
-        const uint32_t waited = now - cell[latest].micros;
-        if (fresh == ALL_CONVERTERS || waited >= CELL_WAIT) {
+        micros = cell[latest].micros;
+        if (fresh == ALL_CONVERTERS || now - micros >= CELL_WAIT) {
             group = together(fresh, latest);
             if (group != 1 << latest || may_stand_alone(latest, now)) {
-                const uint32_t micros = cell[last_of(group)].micros;
+                micros = cell[last_of(group)].micros;
                 complete(reading, group, micros, now);
                 due = micros + CELL_DUE_LATE;
                 return true;
             }
         }
-        group = waited < CELL_PERIOD ? 1 << latest : 0;
     }
     if (is_past(now, due)) {
-        complete(reading, group, now, now);
-        due = now + CELL_PERIOD;
+        /* Nothing agrees: the latest alone, or nothing at all. */
+        group = fresh ? 1 << last_of(fresh) : 0;
+        complete(reading, group, fresh ? micros : now, now);
+        due += CELL_PERIOD;
         return true;
     }
     return false;

@@ -1,0 +1,31 @@
+/** A simulated feed as the world around an emulated sleeve. */
+import type { Sample } from '../wire/index.ts';
+import type { Surroundings, SurroundingsSource } from './emulated-sleeve.ts';
+
+/** What a feed must give: counts, one step at a time. Its sequence, time and flags are not looked at: the chip makes its own. */
+export interface StepwiseFeed {
+  /** Time of the next step, seconds. */
+  readonly nextSec: number;
+  step(): { sample: Pick<Sample, 'cells' | 'accelerometer'> | null };
+}
+
+/**
+ * The parts feel the latest step of the feed; a step without counts leaves the ones before.
+ * @param button whether the button is held down at a time; default: never
+ */
+export function surroundingsOf(
+  feed: StepwiseFeed,
+  button: (atSec: number) => boolean = () => false,
+): SurroundingsSource {
+  let cells: Surroundings['cells'] = [0, 0, 0];
+  let accelerometer: Surroundings['accelerometer'] = [0, 0, 8192];
+  return {
+    at(atSec) {
+      while (feed.nextSec <= atSec) {
+        const { sample } = feed.step();
+        if (sample) ({ cells, accelerometer } = sample);
+      }
+      return { cells, accelerometer, buttonDown: button(atSec) };
+    },
+  };
+}
