@@ -174,7 +174,7 @@ describe('the teat', () => {
     play(mouth, 11, 8, () => ({ alongN: -0.4, acrossN: 0.15 }));
     expect(mouth.inMouth).toBe(true);
     const delaySec = turnsAt(mouth, false, 19, () => ({ alongN: 0 }));
-    expect(delaySec).toBeGreaterThanOrEqual(0.5);
+    expect(delaySec).toBeGreaterThanOrEqual(0.75);
     expect(delaySec).toBeLessThanOrEqual(1.1);
   });
 

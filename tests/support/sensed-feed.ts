@@ -1,0 +1,44 @@
+/** A short simulated feed, run through the sensor, with its truth beside it. */
+import {
+  createSensor,
+  parseCalibration,
+  type RefinedFeed,
+  refineFeed,
+  type SensedMoment,
+  type SensingEvent,
+  type SensorSample,
+  senseSample,
+  takeEvents,
+} from '../../src/sensing/index.ts';
+import type { SleeveCalibration } from '../../src/simulation/calibration.ts';
+import { type CaptureOptions, simulateCapture } from '../../src/simulation/simulated-capture.ts';
+import type { FeedTruth } from '../../src/simulation/truth.ts';
+import { samplesOf } from './captures.ts';
+
+export interface SensedFeed {
+  moments: SensedMoment[];
+  events: SensingEvent[];
+  refined: RefinedFeed;
+  truth: FeedTruth;
+}
+
+export function sense(
+  samples: readonly SensorSample[],
+  calibration: SleeveCalibration,
+): Omit<SensedFeed, 'truth'> {
+  const sensor = createSensor(parseCalibration(calibration, 'of the simulated sleeve'));
+  const moments: SensedMoment[] = [];
+  const events: SensingEvent[] = [];
+  for (const sample of samples) {
+    const moment = senseSample(sensor, sample);
+    if (moment === null) continue;
+    moments.push(moment);
+    events.push(...takeEvents(sensor));
+  }
+  return { moments, events, refined: refineFeed(sensor) };
+}
+
+export function sensedFeed(options: CaptureOptions): SensedFeed {
+  const { bytes, calibration, truth } = simulateCapture(options);
+  return { ...sense(samplesOf(bytes), calibration), truth };
+}
