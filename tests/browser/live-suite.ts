@@ -7,6 +7,11 @@ import type { OpenPage } from './open-page.ts';
 
 /** An amount or a share, however written. */
 const AMOUNT = /\d[\d.,]*\s*(ml|fl\.? ?oz|oz|ounces?|%|percent|mL\/min)|[¼½¾]/i;
+/**
+ * Least size of a cue's big words, CSS px, for two meters: 20/60 sight reads letters of 15 minutes of arc (the Snellen fraction
+ * puts 20/20 at 5), 8.7 mm at 2 m; a phone's 360 px are about 66 mm, capitals about 0.72 of the font's size (both from memory).
+ */
+const LEAST_CUE_FONT_PX = Math.floor(8.7 / (66 / 360) / 0.72);
 /** The view's numbers, as a careless page would print them. */
 const TELLTALES = /61\.?4?|23\.7|28\.6|97(\.3)?/;
 
@@ -29,6 +34,8 @@ export function liveSuite(open: OpenPage): void {
       }
 
       const isCue = ['tilt-down', 'burp', 'switch-side', 'offer-stop'].includes(showing);
+      const size = await page.locator('.glance').evaluate((element) => getComputedStyle(element).fontSize);
+      if (isCue) expect(Number.parseFloat(size)).toBeGreaterThanOrEqual(LEAST_CUE_FONT_PX);
       const loud = page.locator(`[aria-live="${isCue ? 'assertive' : 'polite'}"]`);
       expect(await loud.textContent()).toContain(words.glance);
 
@@ -59,19 +66,6 @@ export function liveSuite(open: OpenPage): void {
     for (const selector of ['.glance', '.say']) {
       const ink = await page.locator(selector).evaluate((element) => getComputedStyle(element).color);
       expect(contrastRatio(ink, ground)).toBeGreaterThanOrEqual(7);
-    }
-  });
-
-  it('the words of a cue are large enough for two meters', async () => {
-    // 20/60 sight reads letters of 15 minutes of arc (by definition of the Snellen fraction, 5' at 20/20): 8.7 mm at 2 m.
-    // A phone's CSS px is about 66 mm / 360; capitals are about 0.72 of the font's size (both from memory).
-    const leastFontPx = 8.7 / (66 / 360) / 0.72;
-    for (const showing of ['tilt-down', 'burp', 'switch-side', 'offer-stop'] as const) {
-      await open.show(showing);
-      const size = await open.page
-        .locator('.glance')
-        .evaluate((element) => getComputedStyle(element).fontSize);
-      expect(Number.parseFloat(size)).toBeGreaterThanOrEqual(Math.floor(leastFontPx));
     }
   });
 

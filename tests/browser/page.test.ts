@@ -10,7 +10,7 @@ import { touchSuite } from './touch-suite.ts';
 
 describe.skipIf(!hasBrowser)(`the page${noBrowserReason}`, () => {
   const open = new OpenPage();
-  beforeAll(() => open.open());
+  beforeAll(() => open.open(), 60_000);
   afterAll(() => open.close());
 
   liveSuite(open);

@@ -20,6 +20,14 @@ describe('perMinute', () => {
     ]);
   });
 
+  it('begins at nothing, though the sleeve had measured another feed before', () => {
+    const later = keptFeed();
+    const rows = later.rows.map((row) => ({ ...row, intakeMl: row.intakeMl + 40 }));
+    expect(perMinute({ ...later, rows }).map((row) => row.takenSoFarMl)).toEqual(
+      perMinute(later).map((row) => expect.closeTo(row.takenSoFarMl, 6)),
+    );
+  });
+
   it('prefers the refined intake', () => {
     const refined = {
       atSec: [0, LEAD_SEC, LEAD_SEC + 60, LEAD_SEC + 630],

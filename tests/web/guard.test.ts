@@ -24,6 +24,10 @@ function play(views: [atMs: number, view: Partial<LiveView>][], untilMs: number)
   return { changes, guard };
 }
 
+it('is silent after one second and calm for five, as the sleeve and its page promise', () => {
+  expect([SILENCE_MS, CALM_MS]).toEqual([1000, 5000]);
+});
+
 /** The same view twice a second. */
 const steady = (fromMs: number, untilMs: number, view: Partial<LiveView>): [number, Partial<LiveView>][] => {
   const views: [number, Partial<LiveView>][] = [];
