@@ -91,7 +91,7 @@ export class EmulatedSleeve implements SleeveModel {
   readonly #duty = { red: new DutyMeter(), green: new DutyMeter(), blue: new DutyMeter() };
   readonly #tone = new ToneMeter();
   #supplyMillivolts: number = ELECTRICAL.supplyNominalMillivolts;
-  #nextLook = 0;
+  #looks = 0;
   #unplugged = false;
 
   constructor(options: EmulatedSleeveOptions) {
@@ -142,10 +142,10 @@ export class EmulatedSleeve implements SleeveModel {
 
   advance(untilSec: number): Uint8Array {
     const untilCycle = untilSec * CHIP_HZ;
-    while (this.#onLook && this.#nextLook * CHIP_HZ <= untilCycle) {
-      this.chip.run(this.#nextLook * CHIP_HZ);
-      this.#onLook({ atSec: this.#nextLook, light: this.light(), tones: this.tones });
-      this.#nextLook += 1 / LOOKS_PER_SEC;
+    while (this.#onLook && this.#looks / LOOKS_PER_SEC <= untilSec) {
+      const atSec = this.#looks++ / LOOKS_PER_SEC;
+      this.chip.run(atSec * CHIP_HZ);
+      this.#onLook({ atSec, light: this.light(), tones: this.tones });
     }
     this.chip.run(untilCycle);
     const bytes = this.line.take(untilCycle);

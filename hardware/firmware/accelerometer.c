@@ -4,6 +4,7 @@
 
 #include "clock.h"
 #include "i2c.h"
+#include "wake.h"
 
 #include <avr/interrupt.h>
 #include <avr/io.h>
@@ -46,7 +47,11 @@ static int16_t latest[3];
 static uint8_t same;          /* readings in a row that did not differ in the least */
 static uint8_t same_since_setup;
 
-ISR(INT0_vect) { is_due = true; }
+ISR(INT0_vect)
+{
+    is_due = true;
+    wake_for(WAKE_ACCELEROMETER);
+}
 
 static void wait(uint32_t now, uint32_t micros)
 {

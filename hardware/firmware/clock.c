@@ -1,5 +1,7 @@
 #include "clock.h"
 
+#include "wake.h"
+
 #include <avr/interrupt.h>
 #include <avr/io.h>
 #include <util/atomic.h>
@@ -7,7 +9,11 @@
 /* One overflow is 256 steps of 4 µs; shifted up, the count wraps exactly as a 32-bit microsecond does. */
 static volatile uint32_t overflows;
 
-ISR(TIMER0_OVF_vect) { overflows++; }
+ISR(TIMER0_OVF_vect)
+{
+    overflows++;
+    wake_for(WAKE_CLOCK);
+}
 
 void clock_begin(void)
 {

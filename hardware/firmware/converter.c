@@ -3,6 +3,7 @@
 #include "converter.h"
 
 #include "clock.h"
+#include "wake.h"
 
 #include <avr/interrupt.h>
 #include <avr/io.h>
@@ -27,6 +28,7 @@ ISR(PCINT1_vect)
             PCMSK1 &= ~dout_mask[i];
         }
     }
+    wake_for(WAKE_CELLS);
 }
 
 /* The pin is watched from now on; a line that is low already counts as an edge now. */

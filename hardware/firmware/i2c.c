@@ -2,6 +2,8 @@
 
 #include "i2c.h"
 
+#include "wake.h"
+
 #include <avr/interrupt.h>
 #include <avr/io.h>
 #include <util/atomic.h>
@@ -35,6 +37,7 @@ static void stop(enum i2c_state outcome)
 {
     TWCR = _BV(TWINT) | _BV(TWEN) | _BV(TWSTO);
     state = outcome;
+    wake_for(WAKE_ACCELEROMETER);
 }
 
 ISR(TWI_vect)

@@ -2,6 +2,8 @@
 
 #include "line.h"
 
+#include "wake.h"
+
 #include <avr/interrupt.h>
 #include <avr/io.h>
 #include <util/atomic.h>
@@ -35,6 +37,7 @@ ISR(USART_RX_vect)
         return;
     received[received_head] = byte;
     received_head = next;
+    wake_for(WAKE_HOST);
 }
 
 ISR(USART_UDRE_vect)

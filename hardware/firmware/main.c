@@ -11,6 +11,7 @@
 #include "line.h"
 #include "messages.h"
 #include "supply.h"
+#include "wake.h"
 
 #include <avr/interrupt.h>
 #include <avr/io.h>
@@ -72,20 +73,43 @@ static void begin(void)
     sei();
 }
 
+/* Sleeps until there is something to do, and tells what. */
+static uint8_t wait(void)
+{
+    uint8_t reasons;
+    for (;;) {
+        cli();
+        reasons = wake_reasons();
+        if (reasons) {
+            wake_clear();
+            sei();
+            return reasons;
+        }
+        /* No interrupt comes between these two, so none is slept through. */
+        sei();
+        sleep_cpu();
+    }
+}
+
 int main(void)
 {
     struct cells_reading reading;
     begin();
     for (;;) {
-        wdt_reset();
-        accelerometer_poll();
-        supply_poll();
-        if (button_poll())
-            host_button_changed();
-        if (cells_poll(&reading) && host_wants_samples())
-            send_sample(&reading);
-        host_poll();
-        guidance_poll();
-        sleep_cpu();
+        const uint8_t reasons = wait();
+        if (reasons & (WAKE_CLOCK | WAKE_CELLS))
+            if (cells_poll(&reading) && host_wants_samples())
+                send_sample(&reading);
+        if (reasons & (WAKE_CLOCK | WAKE_HOST))
+            host_poll();
+        if (reasons & (WAKE_CLOCK | WAKE_ACCELEROMETER))
+            accelerometer_poll();
+        if (reasons & WAKE_CLOCK) {
+            wdt_reset();
+            guidance_poll();
+            supply_poll();
+            if (button_poll())
+                host_button_changed();
+        }
     }
 }

@@ -1,0 +1,63 @@
+/** The whole program over the emulated chip, faster than life: a feed, its cue read off the pins, and what comes after. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { createSleeveBoard, type SleeveBoard } from '../../firmware-bridge/board.ts';
+import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
+import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
+import { cueInLight } from '../../src/feed/light-language.ts';
+import { parseCalibration } from '../../src/sensing/index.ts';
+import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { liveRun } from '../support/live-run.ts';
+
+const SILENCE = { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 };
+
+describe('a feed that begins too fast, on the emulated chip', () => {
+  const feed = createSimulatedFeed({ scenario: 'hurried-start', seed: 2 });
+  const sleeve = new EmulatedSleeve({
+    surroundings: surroundingsOf(feed),
+    onLook: ({ light }) => feed.perceive(cueInLight(light)),
+  });
+  let board: SleeveBoard | null = null;
+  let run: Awaited<ReturnType<typeof liveRun>>;
+
+  beforeAll(async () => {
+    run = await liveRun(sleeve, {
+      calibration: parseCalibration(feed.calibration, 'of the simulated feed'),
+      outputs: {
+        setLight: (light) => board?.setLight(light),
+        sound: (notes) => board?.sound(notes ?? SILENCE),
+        heartbeat: (on) => board?.heartbeat(on),
+      },
+    });
+    board = createSleeveBoard(run.link, {}, run.clock.scheduler);
+    await run.until(({ showing }) => showing === 'tilt-down', 40);
+  });
+  afterAll(() => board?.close());
+
+  it('is weighed as it is: what the baby drank until then, within 2 mL', () => {
+    const drunkMl = feed.truth.intakeMl;
+    expect(drunkMl).toBeGreaterThan(8);
+    expect(Math.abs(run.view.intakeMl! - drunkMl)).toBeLessThan(2);
+  });
+
+  it('brings the cue onto the pins: its color on the light, its note at the buzzer', async () => {
+    await run.run(0.15);
+    const told = run.said.light.at(-1)!.light;
+    expect(sleeve.light()).toEqual(told);
+    expect(cueInLight(sleeve.light())).toBe('tilt-down');
+    const { notes } = run.said.sound.findLast(({ notes }) => notes !== null)!;
+    expect(sleeve.tones.at(-1)!.frequencyHz).toBeCloseTo(notes!.frequencyHz, 0);
+  });
+
+  it('forgets the cue when the program ends: the buzzer is silent, the light shows its quiet sign', async () => {
+    run.live.stop();
+    board!.close();
+    await run.run(2.3);
+    expect(sleeve.buzzerHz).toBe(0);
+    const seen = new Set<string>();
+    for (let i = 0; i < 25; i++) {
+      await run.run(0.1);
+      seen.add(JSON.stringify(sleeve.light()));
+    }
+    expect([...seen].sort()).toEqual(['{"red":0,"green":0,"blue":0}', '{"red":24,"green":24,"blue":24}']);
+  });
+});
