@@ -1,40 +1,13 @@
 /**
  * The sleeve's measures, the one place for all of them: shape, parts and budgets read from here.
  * Axes of the sleeve contract, section 1: origin at the centre of the bottle's base, z to the teat, x away from the grip.
- * All lengths in mm, masses in g. Change the bottle here and run `npm run hardware`.
+ * All lengths in mm, masses in g. The bottle stands in bottle.ts.
  */
+import { BOTTLE, checkBottle } from './bottle.ts';
 
-/** A bottle as the sleeve needs it; the example of the sleeve contract, section 4, is about this size. */
-export interface Bottle {
-  readonly diameterMm: number;
-  /** Base to the start of the shoulder: the straight part. */
-  readonly bodyHeightMm: number;
-  readonly neckRadiusMm: number;
-  readonly neckZMm: number;
-  readonly collarRadiusMm: number;
-  readonly collarTopZMm: number;
-  readonly teatTipZMm: number;
-  /** Bottle with teat and collar, dry. */
-  readonly emptyMassGrams: number;
-  readonly emptyCentreZMm: number;
-  /** Most milk the budgets reckon with, and where its centre lies in a level hold. */
-  readonly fullMl: number;
-  readonly milkCentreZMm: number;
-}
+export { BOTTLE, type Bottle } from './bottle.ts';
 
-export const BOTTLE: Bottle = {
-  diameterMm: 61,
-  bodyHeightMm: 107,
-  neckRadiusMm: 21,
-  neckZMm: 122,
-  collarRadiusMm: 25,
-  collarTopZMm: 138,
-  teatTipZMm: 172,
-  emptyMassGrams: 106,
-  emptyCentreZMm: 91,
-  fullMl: 240,
-  milkCentreZMm: 66,
-};
+checkBottle(BOTTLE);
 
 /** Densities, g/cm³: usual table values, from memory. */
 export const DENSITY = { pa12: 1.01, tpu: 1.21, petFilm: 1.38, aluminium: 2.7 } as const;
@@ -63,7 +36,7 @@ export const WIRE = {
 
 /** Where the cells take their load. x and z of the working points. */
 export const PLACES = {
-  frontZMm: 88,
+  frontZMm: BOTTLE.bodyHeightMm - 19,
   rearZMm: 2,
   axialXMm: 0,
   /** Accelerometer, on the carrier board behind the bottle; goes into the calibration file as positionMm. */
@@ -80,6 +53,7 @@ export const FIT = {
   slipMm: 0.25,
 } as const;
 
+const cupFrontZ = BOTTLE.bodyHeightMm - 13;
 const linerInner = BOTTLE.diameterMm / 2 + FIT.slipMm;
 const linerOuter = linerInner + FIT.minLinerWallMm;
 const cupInner = linerOuter + FIT.slipMm;
@@ -102,16 +76,16 @@ export const SHAPE = {
   seamX: -(shellInner + 15.5),
   linerBaseZ: -FIT.minLinerWallMm,
   cupBaseZ: -FIT.minLinerWallMm - 1.6,
-  cupFrontZ: 94,
-  shellFrontZ: 96,
+  cupFrontZ,
+  shellFrontZ: cupFrontZ + 2,
   shellRearZ: -22.5,
   capRearZ: -23.7,
-  lipZ: 97.5,
+  lipZ: cupFrontZ + 3.5,
   /** Half angles of the window about +x, degrees; and its ends. */
   windowHalfDeg: 74,
   linerWindowHalfDeg: 95,
   windowFromZ: 14,
-  windowToZ: 78,
+  windowToZ: cupFrontZ - 16,
 } as const;
 
 /** What the hand holds. */

@@ -13,7 +13,7 @@ export const DROP = {
   /** Pin, foot and shell around one stop. Assumption, no source; press to the stop in the bring-up to find it. */
   stopStiffnessNPerMm: 2000,
   /** From the side of the foot to the boss that holds the pin, mm. */
-  pinArmMm: 6,
+  pinArmMm: 7,
   pinDiameterMm: 3,
 } as const;
 

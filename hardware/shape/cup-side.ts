@@ -1,6 +1,18 @@
 /** What the cells weigh: the bottle, its washable liner and the inner cup with its feet. */
 import { type Bottle, CELL, FIT, PLACES, SHAPE as S, WIRE } from '../design.ts';
-import { bar, box, curvedWall, cut, rod, type Solid, tube, turned, union, wedge } from './solids.ts';
+import {
+  bar,
+  box,
+  curvedWall,
+  cut,
+  type Range,
+  rod,
+  type Solid,
+  tube,
+  turned,
+  union,
+  wedge,
+} from './solids.ts';
 
 /** Stop pins across the keel, one in each foot: x and z of their middles. */
 export const STOP_PIN = { diameterMm: 3, xMm: -(S.cupOuter + 2.9) } as const;
@@ -8,8 +20,15 @@ export const STOP_PIN_Z = { front: PLACES.frontZMm - 5.5, rear: PLACES.rearZMm +
 /** Lower face of the feet, where the struts begin. */
 export const FOOT_X = -(S.cupOuter + 6);
 /** The link under the front foot, and the two behind the bottle. */
-export const FRONT_LINK = { xMm: FOOT_X - 5, zMm: 76, fromY: -15, toY: 16.5 } as const;
-export const REAR_LINKS = { xMm: [22, -22], zMm: -8, fromY: -19.5, toY: 22 } as const;
+export const FRONT_LINK = { xMm: FOOT_X - 5, zMm: PLACES.frontZMm - 12, fromY: -15, toY: 16.5 } as const;
+const rearX = S.cupOuter - 10.8;
+export const REAR_LINKS = {
+  xMm: [rearX, -rearX],
+  zMm: -8,
+  // From a post at the edge of the cup's base to a block on the shell's wall.
+  fromY: 3 - Math.sqrt((S.cupOuter + 0.1) ** 2 - (rearX + 2) ** 2),
+  toY: Math.sqrt(S.shellInner ** 2 - rearX ** 2) - 4.3,
+} as const;
 
 export const linkLengthsMm = {
   front: FRONT_LINK.toY - FRONT_LINK.fromY,
@@ -19,9 +38,10 @@ export const linkLengthsMm = {
 /** The foot's pin hole leaves the stop gap all round. */
 function feet(stopGapMm: number): Solid {
   const top = -(S.cupInner + 0.4);
-  const front = box([FOOT_X, top], [-4, 4], [74, 92]);
-  const arm = box([FOOT_X - 2.5, FOOT_X + 0.8], [-16.6, 4], [74, 78]);
-  const post = box([FRONT_LINK.xMm - 1.5, FOOT_X + 0.8], [-16.6, FRONT_LINK.fromY], [74, 78]);
+  const link: Range = [FRONT_LINK.zMm - 2, FRONT_LINK.zMm + 2];
+  const front = box([FOOT_X, top], [-4, 4], [link[0], PLACES.frontZMm + 4]);
+  const arm = box([FOOT_X - 2.5, FOOT_X + 0.8], [-16.6, 4], link);
+  const post = box([FRONT_LINK.xMm - 1.5, FOOT_X + 0.8], [-16.6, FRONT_LINK.fromY], link);
   const rear = box([FOOT_X, top], [-4, 4], [S.cupBaseZ, 10.5]);
   const hole = (z: number) =>
     bar(STOP_PIN.diameterMm / 2 + stopGapMm, [STOP_PIN.xMm, -6, z], [STOP_PIN.xMm, 6, z]);
@@ -31,7 +51,7 @@ function feet(stopGapMm: number): Solid {
     hole(STOP_PIN_Z.rear),
     bar(0.5, [FOOT_X - 1, 0, PLACES.frontZMm], [FOOT_X + 5, 0, PLACES.frontZMm]),
     bar(0.5, [FOOT_X - 1, 0, PLACES.rearZMm], [FOOT_X + 5, 0, PLACES.rearZMm]),
-    bar(0.5, [FRONT_LINK.xMm, -20, 76], [FRONT_LINK.xMm, -10, 76]),
+    bar(0.5, [FRONT_LINK.xMm, -20, FRONT_LINK.zMm], [FRONT_LINK.xMm, -10, FRONT_LINK.zMm]),
   );
 }
 
@@ -53,7 +73,7 @@ export function innerCup(stopGapMm: number): Solid {
     [0, S.linerBaseZ],
   ]);
   const openings = CUP_OPENINGS.map(([middle, half]) =>
-    curvedWall([S.cupInner - 3, S.cupOuter + 3], middle, half, [14, 80]),
+    curvedWall([S.cupInner - 3, S.cupOuter + 3], middle, half, [S.windowFromZ, S.windowToZ + 2]),
   );
   const lightening = [0, 60, 120, 180, 240, 300].map((deg) =>
     rod(6.5, [-10, 5], [18 * Math.cos((deg * Math.PI) / 180), 18 * Math.sin((deg * Math.PI) / 180)]),
@@ -75,10 +95,10 @@ export function liner(): Solid {
   const tab = curvedWall([S.linerOuter, S.shellOuter + 8], 0, 14, [S.lipZ, S.lipZ + 1]);
   // Three soft ribs hold the bottle by friction; two tongues snap under the cup's front ring.
   const ribs = [180, 108, -108].map((deg) =>
-    curvedWall([S.linerInner - 0.5, S.linerInner + 0.2], deg, 2.2, [8, 92]),
+    curvedWall([S.linerInner - 0.5, S.linerInner + 0.2], deg, 2.2, [8, S.cupFrontZ - 2]),
   );
   const tongues = [136.5, -136.5].map((deg) =>
-    curvedWall([S.linerOuter - 0.2, S.linerOuter + 1], deg, 5, [77, 79.7]),
+    curvedWall([S.linerOuter - 0.2, S.linerOuter + 1], deg, 5, [S.windowToZ - 1, S.windowToZ + 1.7]),
   );
   const window = wedge(0, S.linerWindowHalfDeg, 60, [S.windowFromZ, S.windowToZ]);
   return union(cut(union(wall, base, lip, tab), window), ...ribs, ...tongues);

@@ -1,5 +1,5 @@
 /** What the hand holds: shell with its window pane, grip cover, battery door and end cap. */
-import { CELL, LIGHT, SHAPE as S } from '../design.ts';
+import { CELL, LIGHT, PLACES, SHAPE as S } from '../design.ts';
 import { CELL_TOP, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
 import {
   bar,
@@ -27,10 +27,11 @@ export const DOOR = { halfDeg: 36, fromZ: 6, toZ: 56, screwZ: 53, gap: 0.25 } as
 const COVER_TOP = S.seamX - 0.15;
 /** Screws that hold the end cap, x and y. */
 const CAP_SCREWS = [
-  [15.7, 27.3],
-  [15.7, -27.3],
+  [(S.shellInner - 2.8) / 2, (S.shellInner - 2.8) * Math.sqrt(0.75)],
+  [(S.shellInner - 2.8) / 2, -(S.shellInner - 2.8) * Math.sqrt(0.75)],
   [S.keelX - 13.5, 0],
 ] as const;
+const COVER_SCREWS_Z = [S.shellFrontZ - 3.1, -16.5] as const;
 const SELF_TAPPING_RADIUS = 0.9;
 const THROUGH_RADIUS = 1.15;
 
@@ -43,7 +44,10 @@ const keelRoom = (z: Range): Solid => raised(circle(S.keelInner + 0.6, KEEL), z)
 
 /** Cells are screwed to these: the front and rear ones to a bridge over them, the axial one to a plate behind it. */
 export const MOUNTS = {
-  bridge: { x: [CELL_TOP.transverseX, CELL_TOP.transverseX + 2.6] as Range, z: [31, 59] as Range },
+  bridge: {
+    x: [CELL_TOP.transverseX, CELL_TOP.transverseX + 2.6] as Range,
+    z: [PLACES.rearZMm + 29, PLACES.frontZMm - 29] as Range,
+  },
   plate: {
     x: [S.keelX - S.keelInner, -26] as Range,
     z: [-22.4, CELL_TOP.axialZ - CELL.thicknessMm] as Range,
@@ -65,30 +69,31 @@ export function shell(): Solid {
       rod(S.keelInner - 0.3, MOUNTS.plate.z, KEEL),
       box([-100, S.seamX + 0.5], [-30, 30], MOUNTS.plate.z),
     ),
-    box([S.keelX - 17.5, -54.2], [-5, 5], [MOUNTS.plate.z[0], -14]),
+    box([S.keelX - 17.5, S.keelX - 10.4], [-5, 5], [MOUNTS.plate.z[0], -14]),
   );
   // The front wall closes the cover too, so below the seam it only touches it.
-  const front: Range = [94, 95.5];
+  const front: Range = [S.shellFrontZ - 2, S.shellFrontZ - 0.5];
   const frontWall = union(
     common(
       raised(less(circle(S.keelInner + 0.6, KEEL), circle(S.shellInner, AXIS)), front),
       box([S.seamX, 0], [-30, 30], front),
     ),
     common(rod(S.keelInner - 0.3, front, KEEL), box([-100, S.seamX + 0.5], [-30, 30], front)),
-    box([S.keelX - 17.5, -54.2], [-5, 5], [90.3, 95]),
+    box([S.keelX - 17.5, S.keelX - 10.4], [-5, 5], [S.shellFrontZ - 5.7, S.shellFrontZ - 1]),
   );
+  const linkZ: Range = [FRONT_LINK.zMm - 3, FRONT_LINK.zMm + 3];
   const linkBlocks = union(
-    common(keelRoom([73, 79]), box([FRONT_LINK.xMm - 2, FRONT_LINK.xMm + 4], [FRONT_LINK.toY, 20], [73, 79])),
+    common(keelRoom(linkZ), box([FRONT_LINK.xMm - 2, FRONT_LINK.xMm + 4], [FRONT_LINK.toY, 20], linkZ)),
     ...REAR_LINKS.xMm.map((x) =>
-      common(room([-11, -5]), box([x - 2.5, x + 2.5], [REAR_LINKS.toY, 36], [-11, -5])),
+      common(room([-11, -5]), box([x - 2.5, x + 2.5], [REAR_LINKS.toY, S.shellOuter + 1], [-11, -5])),
     ),
   );
   const pinBosses = union(
     ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].flatMap((z) =>
       (
         [
-          [10, 20],
-          [-20, -10],
+          [11, 20],
+          [-20, -11],
         ] as const
       ).map((y) =>
         common(keelRoom([z - 3, z + 3]), box([STOP_PIN.xMm - 3, STOP_PIN.xMm + 3], y, [z - 3, z + 3])),
@@ -113,9 +118,11 @@ export function shell(): Solid {
     ...REAR_LINKS.xMm.map((x) => bore([x, 20, REAR_LINKS.zMm], [x, 40, REAR_LINKS.zMm], 0.5)),
     bore([FRONT_LINK.xMm, 12, FRONT_LINK.zMm], [FRONT_LINK.xMm, 30, FRONT_LINK.zMm], 0.5),
     ...CAP_SCREWS.map(([x, y]) => bore([x, y, -30], [x, y, y === 0 ? -19.5 : -15])),
-    ...[92.9, -16.5].map((z) => bore([S.keelX - 25, 0, z], [S.keelX - 10, 0, z])),
+    ...COVER_SCREWS_Z.map((z) => bore([S.keelX - 25, 0, z], [S.keelX - 10, 0, z])),
     // Screws of the cells: two for each fixed end.
-    ...[35, 41, 49, 55].map((z) => bore([-60, 0, z], [-30, 0, z], THROUGH_RADIUS)),
+    ...[PLACES.rearZMm + 33, PLACES.rearZMm + 39, PLACES.frontZMm - 39, PLACES.frontZMm - 33].map((z) =>
+      bore([S.keelX - 17, 0, z], [S.keelX + 14, 0, z], THROUGH_RADIUS),
+    ),
     ...[-37, -31].map((x) => bore([x, 0, -30], [x, 0, -15], THROUGH_RADIUS)),
   );
 }
@@ -132,7 +139,7 @@ export function gripCover(): Solid {
     KEEL,
   );
   const ledge = curvedWall([S.keelInner - 2.2, S.keelInner + 0.4], 180, DOOR.halfDeg + 5, [50, 60], KEEL);
-  const screws = [92.9, -16.5].map((z) => bar(THROUGH_RADIUS, [S.keelX - 25, 0, z], [S.keelX - 15, 0, z]));
+  const screws = COVER_SCREWS_Z.map((z) => bar(THROUGH_RADIUS, [S.keelX - 25, 0, z], [S.keelX - 15, 0, z]));
   const doorScrew = bar(1.6, [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 10, 0, DOOR.screwZ]);
   return cut(union(ring, ledge), upper, opening, ...screws, doorScrew);
 }
