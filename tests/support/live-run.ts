@@ -1,0 +1,117 @@
+/** A live feed on a simulated link in virtual time, with all that it says written down. */
+import {
+  createSimulatedLink,
+  type SimulatedLink,
+  type SleeveModel,
+} from '../../firmware-bridge/links/simulated-link.ts';
+import type { FeedKeeper } from '../../src/feed/keeper.ts';
+import type { Light, Notes } from '../../src/feed/light-language.ts';
+import { createLiveFeed, type LiveFeed, type LiveOutputs } from '../../src/feed/live.ts';
+import type { LiveView, Showing } from '../../src/feed/live-view.ts';
+import type { PaceProfile } from '../../src/pacing/profile.ts';
+import type { Calibration } from '../../src/sensing/index.ts';
+import { FakeKeeper } from './fake-keeper.ts';
+import { createVirtualClock, type VirtualClock } from './virtual-clock.ts';
+
+/** Wall time at which virtual time begins: an invented morning. */
+export const RUN_STARTS_MS = Date.UTC(2026, 0, 5, 9, 0, 0);
+
+export interface Said {
+  light: { atMs: number; light: Light }[];
+  sound: { atMs: number; notes: Notes | null }[];
+  heartbeat: { atMs: number; on: boolean }[];
+}
+
+export interface LiveRun {
+  clock: VirtualClock;
+  link: SimulatedLink;
+  live: LiveFeed;
+  said: Said;
+  views: { atMs: number; view: LiveView }[];
+  readonly view: LiveView;
+  /** Lets so much virtual time pass. */
+  run(seconds: number): Promise<void>;
+  /** Goes on until something is so; fails after `atMostSec`. */
+  until(isSo: (view: LiveView) => boolean, atMostSec?: number): Promise<void>;
+}
+
+export interface LiveRunOptions<K extends FeedKeeper> {
+  calibration: Calibration;
+  keeper?: (clock: VirtualClock) => K;
+  outputs?: LiveOutputs;
+  profile?: PaceProfile;
+  speed?: number;
+  clock?: VirtualClock;
+  /** Wraps the link, for trouble on the line. */
+  wrap?: (link: SimulatedLink, clock: VirtualClock) => SimulatedLink;
+}
+
+export async function liveRun<K extends FeedKeeper = FakeKeeper>(
+  model: SleeveModel,
+  options: LiveRunOptions<K>,
+): Promise<LiveRun & { keeper: K }> {
+  const { calibration, profile, speed = 1, clock = createVirtualClock(), wrap = (link) => link } = options;
+  const keeper = (options.keeper?.(clock) ?? new FakeKeeper(() => clock.nowMs)) as K;
+  const link = wrap(createSimulatedLink(model, { speed }, clock.scheduler), clock);
+  const said: Said = { light: [], sound: [], heartbeat: [] };
+  const views: LiveRun['views'] = [];
+  let feeds = 0;
+  const live = createLiveFeed(
+    {
+      link,
+      calibration,
+      keeper,
+      outputs: {
+        setLight(light) {
+          said.light.push({ atMs: clock.nowMs, light });
+          options.outputs?.setLight(light);
+        },
+        sound(notes) {
+          said.sound.push({ atMs: clock.nowMs, notes });
+          options.outputs?.sound(notes);
+        },
+        heartbeat(on) {
+          said.heartbeat.push({ atMs: clock.nowMs, on });
+          options.outputs?.heartbeat(on);
+        },
+      },
+      newFeedId: () => `feed-${++feeds}`,
+      wallNowMs: () => RUN_STARTS_MS + clock.nowMs,
+      simulated: true,
+      sleeveId: 'bench-1',
+      ...(profile && { profile }),
+    },
+    clock.scheduler,
+  );
+  live.view$.subscribe((view) => views.push({ atMs: clock.nowMs, view }));
+  await link.open();
+  const run = {
+    clock,
+    link,
+    live,
+    said,
+    views,
+    keeper,
+    get view() {
+      return views.at(-1)!.view;
+    },
+    run: (seconds: number) => clock.advance(seconds * 1000),
+    async until(isSo: (view: LiveView) => boolean, atMostSec = 120) {
+      const endMs = clock.nowMs + atMostSec * 1000;
+      while (!isSo(run.view)) {
+        if (clock.nowMs >= endMs) throw new Error(`not so within ${atMostSec} s; shows ${run.view.showing}`);
+        await clock.advance(50);
+      }
+    },
+  };
+  return run;
+}
+
+/** @returns each thing shown and when it began, seconds */
+export function shownFrom({ views }: Pick<LiveRun, 'views'>, fromMs = 0): [number, Showing][] {
+  const all: [number, Showing][] = [];
+  for (const { atMs, view } of views) {
+    if (atMs >= fromMs && all.at(-1)?.[1] !== view.showing) all.push([atMs / 1000, view.showing]);
+  }
+  return all;
+}
