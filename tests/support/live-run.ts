@@ -38,7 +38,8 @@ export interface LiveRun {
 export interface LiveRunOptions<K extends FeedKeeper> {
   calibration: Calibration;
   keeper?: (clock: VirtualClock) => K;
-  outputs?: LiveOutputs;
+  /** Where it goes on to, beside being written down. */
+  outputs?: (link: SimulatedLink, clock: VirtualClock) => LiveOutputs;
   profile?: PaceProfile;
   speed?: number;
   clock?: VirtualClock;
@@ -53,6 +54,7 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
   const { calibration, profile, speed = 1, clock = createVirtualClock(), wrap = (link) => link } = options;
   const keeper = (options.keeper?.(clock) ?? new FakeKeeper(() => clock.nowMs)) as K;
   const link = wrap(createSimulatedLink(model, { speed }, clock.scheduler), clock);
+  const outputs = options.outputs?.(link, clock);
   const said: Said = { light: [], sound: [], heartbeat: [] };
   const views: LiveRun['views'] = [];
   let feeds = 0;
@@ -64,15 +66,15 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
       outputs: {
         setLight(light) {
           said.light.push({ atMs: clock.nowMs, light });
-          options.outputs?.setLight(light);
+          outputs?.setLight(light);
         },
         sound(notes) {
           said.sound.push({ atMs: clock.nowMs, notes });
-          options.outputs?.sound(notes);
+          outputs?.sound(notes);
         },
         heartbeat(on) {
           said.heartbeat.push({ atMs: clock.nowMs, on });
-          options.outputs?.heartbeat(on);
+          outputs?.heartbeat(on);
         },
       },
       newFeedId: () => `feed-${++feeds}`,
