@@ -56,6 +56,14 @@ Then
         .default(4140),
     )
     .option('--replace-calibration', 'take a calibration that names the sleeve otherwise than before')
+    .addOption(
+      new Option(
+        '--sleeve <kind>',
+        'without --port: a model of the sleeve, or its very program on an emulated chip',
+      )
+        .choices(['simulated', 'emulated'])
+        .default('simulated'),
+    )
     .option('--scenario <name>', 'simulated sleeve: what happens in the feed (see --list-scenarios)')
     .option('--list-scenarios', 'list the simulated feeds and end')
     .addOption(

@@ -13,6 +13,8 @@ export interface SleeveChoice {
   port?: string;
   calibration?: string;
   replaceCalibration?: boolean;
+  /** Without a port: a model of the sleeve, or its very program on an emulated chip. */
+  sleeve: 'simulated' | 'emulated';
   scenario?: string;
   seed: number;
   speed: number;
@@ -25,10 +27,23 @@ export interface ReadySleeve {
   sleeveId: string;
 }
 
-/** A simulated sleeve, opened. Its caregiver looks at the light that the sleeve was told to show. */
-export async function simulatedSleeve(choice: SleeveChoice): Promise<ReadySleeve> {
+/**
+ * A sleeve without hardware, opened: the simulated one, or the firmware itself on an emulated chip, both in the hands of the
+ * same simulated caregiver, who looks at the light that the sleeve shows.
+ */
+export async function softwareSleeve(choice: SleeveChoice): Promise<ReadySleeve> {
   const { createSimulatedLink } = await import('../../firmware-bridge/links/simulated-link.ts');
-  const { SimulatedSleeve } = await import('../simulation/sleeve-model.ts');
+  const model = await (choice.sleeve === 'emulated' ? emulated(choice) : simulated(choice));
+  const link = createSimulatedLink(model.sleeve, { label: `${choice.sleeve} sleeve`, speed: choice.speed });
+  await link.open();
+  return {
+    link,
+    calibration: parseCalibration(model.calibration, 'of the simulated sleeve'),
+    sleeveId: model.calibration.sleeveId,
+  };
+}
+
+async function feedOptions(choice: SleeveChoice) {
   const { DEFAULT_SCENARIO, SCENARIO_NAMES } = await import('../simulation/scenarios.ts');
   const scenario = (choice.scenario ?? DEFAULT_SCENARIO) as ScenarioName;
   if (!SCENARIO_NAMES.includes(scenario)) {
@@ -38,18 +53,30 @@ export async function simulatedSleeve(choice: SleeveChoice): Promise<ReadySleeve
       `Choose one of: ${SCENARIO_NAMES.join(', ')}.`,
     );
   }
+  return { scenario, seed: choice.seed, follows: !choice.ignoreCues };
+}
+
+async function simulated(choice: SleeveChoice) {
+  const { SimulatedSleeve } = await import('../simulation/sleeve-model.ts');
   const sleeve = new SimulatedSleeve({
-    feed: { scenario, seed: choice.seed, follows: !choice.ignoreCues },
+    feed: await feedOptions(choice),
     perceive: (light) => cueInLight(light),
     endsWithFeed: true,
   });
-  const link = createSimulatedLink(sleeve, { speed: choice.speed });
-  await link.open();
-  return {
-    link,
-    calibration: parseCalibration(sleeve.feed.calibration, 'of the simulated sleeve'),
-    sleeveId: sleeve.feed.calibration.sleeveId,
-  };
+  return { sleeve, calibration: sleeve.feed.calibration };
+}
+
+async function emulated(choice: SleeveChoice) {
+  const { EmulatedSleeve } = await import('../../firmware-bridge/links/emulated-sleeve.ts');
+  const { surroundingsOf } = await import('../../firmware-bridge/links/emulated-surroundings.ts');
+  const { createSimulatedFeed } = await import('../simulation/simulated-feed.ts');
+  const feed = createSimulatedFeed(await feedOptions(choice));
+  const sleeve = new EmulatedSleeve({
+    surroundings: surroundingsOf(feed),
+    onLook: ({ light }) => feed.perceive(cueInLight(light)),
+    isOver: () => feed.done,
+  });
+  return { sleeve, calibration: feed.calibration };
 }
 
 /**

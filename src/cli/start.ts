@@ -12,7 +12,7 @@ import { newFeedId } from '../store/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
 import { refinedFromCapture } from './recovery.ts';
-import { type SleeveChoice, serialSleeve, simulatedSleeve } from './sleeves.ts';
+import { type SleeveChoice, serialSleeve, softwareSleeve } from './sleeves.ts';
 import { terminalLines } from './terminal.ts';
 
 export interface StartOptions extends SleeveChoice {
@@ -33,7 +33,7 @@ export async function start(options: StartOptions): Promise<void> {
   try {
     finishInterrupted(store);
     const sleeve = simulated
-      ? await simulatedSleeve(options)
+      ? await softwareSleeve(options)
       : await serialSleeve(options.port as string, options, store);
     closing.push(() => sleeve.link.close());
     const board = createSleeveBoard(sleeve.link);
