@@ -1,0 +1,231 @@
+/**
+ * The plan of the house: which folder may know which. Walks every import of the sources. Imports point one way, so that any part can be
+ * replaced, and what is pure stays so: the same steps run live, in replay and in tests.
+ */
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+
+const ROOT = fileURLToPath(new URL('..', import.meta.url));
+
+/** Who a room may use, and whose types it may name beside. What does not stand here is not allowed. */
+const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp }> = {
+  units: { uses: [], packages: /^$/ },
+  errors: { uses: [], packages: /^$/ },
+  version: { uses: [], packages: /^$/ },
+  wire: { uses: [], packages: /^$/ },
+  links: { uses: ['wire', 'errors', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
+  board: { uses: ['wire', 'links', 'errors'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
+  sensing: { uses: ['units', 'errors'], packages: /^zod$/ },
+  pacing: { uses: ['units', 'errors'], packages: /^zod$/ },
+  feed: {
+    uses: ['wire', 'links', 'sensing', 'pacing', 'units', 'errors'],
+    packages: /^rxjs$/,
+  },
+  calibration: { uses: ['sensing', 'units', 'errors'], packages: /^zod$/ },
+  simulation: { uses: ['wire', 'units', 'errors'], names: ['links'], packages: /^$/ },
+  store: { uses: ['units', 'errors'], names: ['feed', 'sensing', 'pacing'], packages: /^(libsql|node:)/ },
+  review: { uses: ['units', 'errors'], names: ['feed', 'sensing', 'pacing'], packages: /^/ },
+  server: {
+    uses: ['units', 'errors'],
+    names: ['feed', 'sensing', 'pacing'],
+    packages: /^(fastify|@fastify|zod|rxjs|node:)/,
+  },
+  web: {
+    uses: ['units', 'words'],
+    names: ['feed', 'server', 'sensing', 'pacing'],
+    packages: /^(preact|uqr)/,
+  },
+  words: { uses: [], names: ['pacing'], packages: /^$/ },
+  // Composes all of it; the page is fetched from the server, not imported.
+  cli: {
+    uses: [
+      'wire',
+      'links',
+      'board',
+      'sensing',
+      'pacing',
+      'feed',
+      'calibration',
+      'simulation',
+      'store',
+      'review',
+      'server',
+      'units',
+      'errors',
+      'version',
+    ],
+    packages: /^(commander|rxjs|node:)/,
+  },
+  // The pin table, as data.
+  pins: { uses: [], packages: /^$/ },
+  hardware: { uses: ['wire', 'pins', 'units', 'errors'], packages: /^/ },
+};
+
+/** Rooms whose code must give the same for the same: no clock, no chance, no console, no timers, no surroundings. */
+const PURE = ['units', 'errors', 'wire', 'sensing', 'pacing', 'words', 'feed', 'simulation', 'calibration'];
+const IMPURE =
+  /\b(Date\.now|new Date\(\)|Math\.random|performance\.now|console\.|setTimeout|setInterval|setImmediate|process\.)/;
+/** Scripts that live in a pure room: they write generated files. */
+const SCRIPTS = ['firmware-bridge/wire/generate.ts'];
+
+interface Import {
+  path: string;
+  typesOnly: boolean;
+}
+interface Source {
+  file: string;
+  room: string;
+  code: string;
+  lines: number;
+  imports: Import[];
+}
+
+function roomOf(file: string): string {
+  const [top, second] = file.split('/') as [string, string];
+  if (top === 'hardware') return second === 'pins.ts' ? 'pins' : 'hardware';
+  if (top === 'firmware-bridge') return second === 'wire' || second === 'links' ? second : 'board';
+  if (/^src\/pacing\/words(-\w+)?\.ts$/.test(file)) return 'words';
+  return second.replace(/\.ts$/, '');
+}
+
+const withoutComments = (text: string): string =>
+  text.replaceAll(/\/\*[\s\S]*?\*\//g, '').replaceAll(/(^|\s)\/\/.*$/gm, '');
+
+const STATIC = /^(?:import|export)\s+(type\s)?(?:([^'";]*?)\sfrom\s+)?'([^']+)'/gm;
+const DYNAMIC = /\bimport\('([^']+)'\)/g;
+
+function importsOf(code: string): Import[] {
+  const found: Import[] = [];
+  for (const [, type, what, path] of code.matchAll(STATIC)) {
+    const names = what
+      ?.match(/^\{([\s\S]*)\}$/)?.[1]
+      ?.split(',')
+      .map((name) => name.trim())
+      .filter(Boolean);
+    const allTypes = names?.every((name) => name.startsWith('type ')) ?? false;
+    found.push({ path: path!, typesOnly: Boolean(type) || allTypes });
+  }
+  for (const [, path] of code.matchAll(DYNAMIC)) found.push({ path: path!, typesOnly: false });
+  return found;
+}
+
+function sourcesIn(folder: string): Source[] {
+  return readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
+    .map((name) => `${folder}/${name.replaceAll('\\', '/')}`)
+    .filter((file) => /\.tsx?$/.test(file) && !file.endsWith('.d.ts') && statSync(join(ROOT, file)).isFile())
+    .map((file) => {
+      const text = readFileSync(join(ROOT, file), 'utf8');
+      const code = withoutComments(text);
+      return { file, room: roomOf(file), code, lines: text.split('\n').length - 1, imports: importsOf(code) };
+    });
+}
+
+const sources = ['src', 'firmware-bridge', 'hardware'].flatMap(sourcesIn);
+
+const isOurs = ({ path }: Import): boolean => path.startsWith('.');
+const targetOf = (file: string, path: string): string =>
+  relative(ROOT, resolve(ROOT, dirname(file), path)).replaceAll('\\', '/');
+
+/** Imports of our own files from another room; the package's own name and version belong to none. */
+const steps = sources.flatMap(({ file, room, imports }) =>
+  imports
+    .filter(isOurs)
+    .map(({ path, typesOnly }) => ({ file, room, target: targetOf(file, path), typesOnly }))
+    .filter(({ target }) => target !== 'package.json')
+    .map((step) => ({ ...step, to: roomOf(step.target) }))
+    // The words are pacing's, and the pins are hardware's: one floor with a second door.
+    .filter((step) => step.to !== step.room && !(step.room === 'pacing' && step.to === 'words')),
+);
+
+describe('the plan of the house', () => {
+  it('knows every room, and the walk finds them all', () => {
+    expect(new Set(sources.map(({ room }) => room))).toEqual(new Set(Object.keys(PLAN)));
+    expect(sources.length).toBeGreaterThan(150);
+    // Nothing is overlooked: as many paths as there are words "from" before one.
+    for (const { file, code, imports } of sources) {
+      const froms = code.match(/\sfrom\s+'[^']+'/g)?.length ?? 0;
+      expect([file, imports.length]).toEqual([file, expect.toSatisfy((count: number) => count >= froms)]);
+    }
+  });
+
+  it('tells names from uses', () => {
+    const read = (code: string) => importsOf(code).map(({ typesOnly }) => typesOnly);
+    expect(read("import type { A } from './a.ts';")).toEqual([true]);
+    expect(read("import { type A, type B } from './a.ts';")).toEqual([true]);
+    expect(read("import { type A, b } from './a.ts';")).toEqual([false]);
+    expect(read("export { type A, b } from './a.ts';\nexport type { C } from './c.ts';")).toEqual([
+      false,
+      true,
+    ]);
+    expect(read("import './a.ts';\nimport a from 'a';\nconst b = await import('./b.ts');")).toEqual([
+      false,
+      false,
+      false,
+    ]);
+    expect(read("import {\n  a,\n  type B,\n} from './a.ts';")).toEqual([false]);
+  });
+
+  it('is kept by every import', () => {
+    const broken = steps.filter(({ room, to, typesOnly }) => {
+      const { uses, names = [] } = PLAN[room]!;
+      return !uses.includes(to) && !(typesOnly && names.includes(to));
+    });
+    expect(
+      broken.map(({ file, target, typesOnly }) => `${file} ${typesOnly ? 'names' : 'uses'} ${target}`),
+    ).toEqual([]);
+  });
+
+  it('is kept towards packages: only what a room is there for', () => {
+    const broken = sources
+      .filter(({ file }) => !SCRIPTS.includes(file))
+      .flatMap(({ file, room, imports }) =>
+        imports
+          .filter((one) => !isOurs(one) && !PLAN[room]!.packages.test(one.path))
+          .map(({ path }) => `${file} uses ${path}`),
+      );
+    expect(broken).toEqual([]);
+  });
+
+  it('goes in no circle', () => {
+    const reaches = new Map<string, Set<string>>(Object.keys(PLAN).map((room) => [room, new Set()]));
+    // What the words name of pacing is a list of names, the other way is a door.
+    for (const { room, to } of steps) if (room !== 'words') reaches.get(room)!.add(to);
+    const circles: string[] = [];
+    const walk = (room: string, way: string[]): void => {
+      if (way.includes(room)) circles.push([...way.slice(way.indexOf(room)), room].join(' → '));
+      else for (const next of reaches.get(room) ?? []) walk(next, [...way, room]);
+    };
+    for (const room of reaches.keys()) walk(room, []);
+    expect(circles).toEqual([]);
+  });
+
+  it('names real files, endings and all', () => {
+    const broken = steps.filter(({ target }) => !existsSync(join(ROOT, target)));
+    expect(broken.map(({ file, target }) => `${file}: ${target}`)).toEqual([]);
+  });
+});
+
+describe('what is pure', () => {
+  it('has no clock, no chance, no timer, no console and no surroundings', () => {
+    const broken = sources
+      .filter(({ room, file }) => PURE.includes(room) && !SCRIPTS.includes(file))
+      .filter(({ code }) => IMPURE.test(code))
+      .map(({ file, code }) => `${file}: ${code.match(IMPURE)![0]}`);
+    expect(broken).toEqual([]);
+  });
+});
+
+describe('the sources', () => {
+  it('are split before they pass 300 lines', () => {
+    const long = sources
+      .filter(({ file, lines }) => !file.startsWith('hardware/') && lines > 300)
+      .map(({ file, lines }) => `${file}: ${lines}`);
+    expect(long).toEqual([]);
+  });
+
+  it('have no default exports', () => {
+    expect(sources.filter(({ code }) => /^export default\b/m.test(code)).map(({ file }) => file)).toEqual([]);
+  });
+});
