@@ -1,0 +1,53 @@
+/**
+ * `npm run bench [section …]`: measures, each figure beside a baseline of the same run. Seeds are fixed; times depend on the machine.
+ * Without a name all sections run. Nothing here is a test: limits are only said.
+ */
+import { existsSync } from 'node:fs';
+import { availableParallelism, cpus, loadavg, totalmem } from 'node:os';
+import { fileURLToPath } from 'node:url';
+
+type Section = () => unknown;
+
+const here = (name: string): string => fileURLToPath(new URL(name, import.meta.url));
+
+/** A section in a file of its own, loaded only when asked for. */
+const from = (file: string, name: string) => async (): Promise<void> => {
+  if (!existsSync(here(file))) return console.log(`\nNot here: tests/bench/${file}`);
+  const module = (await import(here(file))) as Record<string, Section>;
+  await module[name]!();
+};
+
+const SECTIONS: Record<string, Section> = {
+  accuracy: from('accuracy.ts', 'benchAccuracy'),
+  hardships: from('hardships.ts', 'benchHardships'),
+};
+
+function header(): void {
+  const [first] = cpus();
+  console.log(
+    `Ebbline bench · Node ${process.version} · ${availableParallelism()} cores · ${first?.model.trim() ?? 'unknown processor'}`,
+  );
+  console.log(
+    `${(totalmem() / 2 ** 30).toFixed(1)} GiB · load before ${loadavg()[0]!.toFixed(1)} (above ${availableParallelism()} the times say little)`,
+  );
+}
+
+async function main(names: string[]): Promise<void> {
+  const unknown = names.filter((name) => !(name in SECTIONS));
+  if (unknown.length > 0) {
+    console.error(
+      `bench: there is no section ${unknown.join(', ')}. Sections: ${Object.keys(SECTIONS).join(', ')}.`,
+    );
+    process.exitCode = 2;
+    return;
+  }
+  header();
+  for (const name of names.length > 0 ? names : Object.keys(SECTIONS)) {
+    const startedMs = performance.now();
+    console.log(`\n== ${name}`);
+    await SECTIONS[name]!();
+    console.log(`  (${((performance.now() - startedMs) / 1000).toFixed(0)} s)`);
+  }
+}
+
+await main(process.argv.slice(2));
