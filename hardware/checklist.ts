@@ -182,7 +182,7 @@ const pose = ({ id, title, doThis, expected }: (typeof POSES)[number]): CheckSte
     },
   ],
   ifItFails:
-    'Check how the accelerometer sits (its axes are drawn in the build guide), its supply and its two bus wires.',
+    'Check how the accelerometer sits (step 5 of the build guide), its supply and its two bus wires.',
 });
 
 const kitchen = (id: string, title: string, waterDegC: number, waterGramsPerMl: number): CheckStep => ({

@@ -11,19 +11,28 @@ export const fullScaleMv = (excitationV: number, gain: number): number => (0.5 *
 export const countNv = (): number =>
   (fullScaleMv(CONVERTER_DATA.excitationV, CONVERTER_DATA.gain) * 1e6) / 2 ** (CONVERTER_DATA.bits - 1);
 
-/** What the cell gives at rated load, mV. */
-export const ratedMv = (): number => CELL_DATA.ratedOutputMvPerV * CONVERTER_DATA.excitationV;
+/** Bars as built in, and a small button cell for comparison: rated load and output typical of the kind, from memory. */
+export interface CellKind {
+  readonly ratedGrams: number;
+  readonly ratedOutputMvPerV: number;
+}
+export const BUTTON_CELL: CellKind = { ratedGrams: 5000, ratedOutputMvPerV: 1 };
 
-export const gramsPerCount = (): number => (CELL_DATA.ratedGrams * countNv()) / (ratedMv() * 1e6);
+/** What the cell gives at rated load, mV. */
+export const ratedMv = ({ ratedOutputMvPerV }: CellKind = CELL_DATA): number =>
+  ratedOutputMvPerV * CONVERTER_DATA.excitationV;
+
+export const gramsPerCount = (kind: CellKind = CELL_DATA): number =>
+  (kind.ratedGrams * countNv()) / (ratedMv(kind) * 1e6);
 
 /** Thermal noise of the bridge over half the sample rate at 300 K, nV rms: √(4·k·T·R·B). */
 export const bridgeNoiseNv = (): number =>
   Math.sqrt(4 * 1.380649e-23 * 300 * CONVERTER_DATA.bridgeOhms * 40) * 1e9;
 
 /** Noise of one cell at 80 readings a second, g rms and counts rms. */
-export function cellNoise(): { grams: number; counts: number } {
-  const nv = Math.hypot(CONVERTER_DATA.inputNoiseNvRms, bridgeNoiseNv());
-  return { grams: (CELL_DATA.ratedGrams * nv) / (ratedMv() * 1e6), counts: nv / countNv() };
+export function cellNoise(kind: CellKind = CELL_DATA): { grams: number; counts: number } {
+  const counts = Math.hypot(CONVERTER_DATA.inputNoiseNvRms, bridgeNoiseNv()) / countNv();
+  return { grams: counts * gramsPerCount(kind), counts };
 }
 
 /** Noise of milk from the balance about the teat's tip in a level hold, g rms, after averaging `samples` readings. */

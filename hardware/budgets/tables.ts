@@ -24,6 +24,7 @@ import {
 import { cupLoad, massBudget } from './mass.ts';
 import { BATTERY, batteryHours, batteryMa, CONSUMERS, minutesAfterSupplyLow, totalMa } from './power.ts';
 import {
+  BUTTON_CELL,
   cellNoise,
   countNv,
   creepGrams,
@@ -155,6 +156,10 @@ function resolutionTable(): string {
     ['noise of one cell, each reading', `${num(counts, 0)} counts rms = ${num(grams * 1000, 0)} mg rms`],
     ['noise of milk, level, each reading', `${num(milkNoiseGrams(1) * 1000, 0)} mg rms`],
     ['noise of milk, level, mean of 1 s', `${num(milkNoiseGrams(80) * 1000, 0)} mg rms`],
+    [
+      `for comparison: a ${BUTTON_CELL.ratedGrams / 1000} kg button cell, each reading`,
+      `${num(cellNoise(BUTTON_CELL).grams * 1000, 0)} mg rms, and drifts ${num(BUTTON_CELL.ratedGrams / CELL_DATA.ratedGrams, 0)} times as far`,
+    ],
     ['one transverse cell 5 K warmer', `${num(warmingGrams(5), 1)} g of milk, slowly`],
     ['creep of the cells in 20 minutes', `${num(creepGrams(full), 1)} g`],
   ];

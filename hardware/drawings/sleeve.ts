@@ -110,8 +110,47 @@ export function sideSection(): string {
     '12 3 2 3',
   );
   paper.text([181, -1], 'z', { color: INK.measure });
+  axes(paper, [-76, -90]);
   key(paper, [104, -67]);
   return paper.svg();
+}
+
+/** The sleeve's axes, off to the side: z to the nipple, x away from the grip. */
+function axes(paper: Paper, [z, x]: readonly [number, number]): void {
+  paper.strokes(
+    [
+      [
+        [z, x],
+        [z + 16, x],
+        [z + 13.5, x + 1.2],
+      ],
+      [
+        [z + 16, x],
+        [z + 13.5, x - 1.2],
+      ],
+    ],
+    INK.measure,
+    1.2,
+  );
+  paper.strokes(
+    [
+      [
+        [z, x],
+        [z, x + 16],
+        [z - 1.2, x + 13.5],
+      ],
+      [
+        [z, x + 16],
+        [z + 1.2, x + 13.5],
+      ],
+    ],
+    INK.measure,
+    1.2,
+  );
+  paper.dot([z, x], 2.6, INK.measure);
+  paper.text([z + 17.5, x - 1], 'z, to the nipple', { color: INK.measure });
+  paper.text([z - 1, x + 18], 'x, away from the grip', { color: INK.measure });
+  paper.text([z + 1.5, x - 5], 'y, towards the eye', { color: INK.measure });
 }
 
 function key(paper: Paper, at: readonly [number, number]): void {

@@ -13,7 +13,8 @@ const FINE = 64;
 const COARSE = 20;
 
 export const union = (...solids: Solid[]): Solid => booleans.union(solids);
-export const cut = (solid: Solid, ...tools: Solid[]): Solid => booleans.subtract(solid, ...tools);
+/** Takes the tools away, all at once: several times as fast as one after another. */
+export const cut = (solid: Solid, ...tools: Solid[]): Solid => booleans.subtract(solid, union(...tools));
 export const common = (...solids: Solid[]): Solid => booleans.intersect(solids);
 
 export const box = (x: Range, y: Range, z: Range): Solid =>

@@ -33,6 +33,7 @@ import {
   totalMa,
 } from '../../hardware/budgets/power.ts';
 import {
+  BUTTON_CELL,
   bridgeNoiseNv,
   cellNoise,
   countNv,
@@ -201,6 +202,9 @@ describe('resolution', () => {
     expect(cellNoise().counts).toBeCloseTo(Math.hypot(90, 25.7) / 2.0023, 1);
     expect(cellNoise().grams).toBeCloseTo(0.0218, 3);
     expect(milkNoiseGrams(80)).toBeCloseTo(milkNoiseGrams(1) / Math.sqrt(80), 12);
+    // Five times the load at the same output: five times the noise in grams, the same in counts.
+    expect(cellNoise(BUTTON_CELL).grams / cellNoise().grams).toBeCloseTo(5, 9);
+    expect(cellNoise(BUTTON_CELL).counts).toBe(cellNoise().counts);
     // A milliliter is seen within one reading.
     expect(milkNoiseGrams(1)).toBeLessThan(0.1);
   });
