@@ -1,6 +1,8 @@
 /** Mass of the sleeve, from the meshes and the parts list. */
+
+import { BOUGHT } from '../bought-parts.ts';
 import { DENSITY, MAX_ADDED_MASS_GRAMS } from '../design.ts';
-import { BOUGHT, madeLines } from '../parts.ts';
+import { madeLines } from '../parts.ts';
 import { partNamed } from '../shape/assembly.ts';
 import { volumeOf } from '../shape/mesh.ts';
 import type { Carried } from './holds.ts';

@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { BOUGHT } from '../../hardware/bought-parts.ts';
 import { wiringDrawing } from '../../hardware/drawings/wiring.ts';
 import { fillMarked } from '../../hardware/marked-text.ts';
-import { BOUGHT } from '../../hardware/parts.ts';
 import { ELECTRICAL, PINS } from '../../hardware/pins.ts';
 import { wiredPins, wiringTables } from '../../hardware/wiring.ts';
 

@@ -1,0 +1,33 @@
+/** What a step of the bring-up checklist is. Types only. */
+
+export type CellName = 'axial' | 'front' | 'rear';
+
+/** A limit on one measured number; `least` and `greatest` are themselves allowed. */
+export interface Limit {
+  readonly what: string;
+  readonly unit: string;
+  readonly least?: number;
+  readonly greatest?: number;
+  readonly source: string;
+}
+
+interface StepBase {
+  readonly id: string;
+  readonly title: string;
+  /** What the person does, before and while samples are taken. */
+  readonly doThis: string;
+  /** How long to take samples, s; 0 where a person answers or types instead. */
+  readonly seconds: number;
+  readonly limits: readonly Limit[];
+  /** What to look at when it fails. */
+  readonly ifItFails: string;
+}
+
+export type CheckStep = StepBase &
+  (
+    | { readonly kind: 'supply' | 'rate' | 'lost' | 'faults' | 'button' }
+    | { readonly kind: 'noise' | 'press'; readonly cell: CellName }
+    | { readonly kind: 'pose'; readonly expected: readonly [number, number, number] }
+    | { readonly kind: 'look'; readonly question: string; readonly show: 'light' | 'buzzer' }
+    | { readonly kind: 'kitchen'; readonly waterDegC: number; readonly waterGramsPerMl: number }
+  );
