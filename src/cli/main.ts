@@ -33,8 +33,9 @@ First time? Run
   ebbline start
 with nothing plugged in: a simulated baby drinks, the page shows the cues, and the feed is kept.
 Then
-  ebbline feeds            lists the feeds that were kept
-  ebbline graph FEED       draws one of them`,
+  ebbline feeds --simulated                     lists the simulated feeds that were kept
+  ebbline graph --simulated --out feed.png      draws the latest of them
+Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     );
 
   ebbline

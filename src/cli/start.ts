@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
+import { PlainError } from '../errors.ts';
 import type { FeedSummary } from '../feed/feed.ts';
 import { createLiveFeed } from '../feed/live.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../review/index.ts';
@@ -24,6 +25,7 @@ export interface StartOptions extends SleeveChoice {
 export async function start(options: StartOptions): Promise<void> {
   if (options.listScenarios) return listScenarios();
   const simulated = options.port === undefined;
+  if (simulated) refuseUnusedCalibration(options);
   const folder = dataFolder({ simulated });
   const store = openStore(folder, { recording: true, softwareVersion: SOFTWARE_VERSION });
   const closing: (() => unknown)[] = [() => store.close()];
@@ -66,7 +68,9 @@ export async function start(options: StartOptions): Promise<void> {
     const lines = terminalLines(live.view$, { quiet: options.quiet ?? false });
     closing.push(() => lines.unsubscribe());
     process.stdout.write(greeting(simulated, server.url, folder, sleeve.link.label));
-    board.ready.catch((error: { text?: string }) => {
+    board.ready.catch((error: { code?: string; text?: string }) => {
+      // Stopped before it was ready: that is no trouble.
+      if (error.code === 'board-closed') return;
       process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
     });
     await untilAskedToStop();
@@ -76,6 +80,16 @@ export async function start(options: StartOptions): Promise<void> {
     await closeAll();
     throw error;
   }
+}
+
+/** Whoever gives a calibration means a real sleeve: a simulated one in its place would be a trap. */
+function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptions): void {
+  if (calibration === undefined && !replaceCalibration) return;
+  throw new PlainError(
+    'calibration-without-port',
+    'A calibration was given, but no --port: the simulated sleeve brings its own.',
+    'Name the port of your sleeve with --port, or leave the calibration out.',
+  );
 }
 
 /** Feeds that a killed process or a power cut left open get their refined pass now, from the capture. */

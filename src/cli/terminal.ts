@@ -48,7 +48,7 @@ export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: b
         }
         if (view.feedState === 'ended') {
           stdout.write(
-            `${clear}The feed is over and kept. See it on the page, or run: ebbline graph ${view.feedId}\n`,
+            `${clear}The feed is over and kept. See it on the page, or run: ebbline graph ${view.feedId}${view.simulated ? ' --simulated' : ''}\n`,
           );
         }
       }),
