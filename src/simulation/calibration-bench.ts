@@ -1,0 +1,274 @@
+/**
+ * A sleeve on the kitchen table: fixtures that are a little off, a hand that does not hold quite where it was told, zeros that
+ * walk while time goes by. Gives raw samples, as the sleeve would send them, and keeps the truth.
+ */
+import { shellLoads } from './balance.ts';
+import { type BottleShape, DEFAULT_BOTTLE, type ProfilePoint } from './bottle.ts';
+import { milkCentreOf } from './milk-centre.ts';
+import { DEFAULT_PARAMETERS } from './parameters.ts';
+import { Random } from './random.ts';
+import { Accelerometer, Cells, drawSleeve, type SensorParameters, type SleeveConstants } from './sensors.ts';
+import { inverse, type Matrix, type Triple, times } from './vectors.ts';
+
+/** A sample as sensing takes it. */
+export interface BenchSample {
+  atSec: number;
+  cells: [number, number, number];
+  accelerometer: [number, number, number];
+  flags: number;
+  missingBefore: number;
+  resetBefore: boolean;
+}
+
+/** Half-widths of uniform errors. */
+export interface BenchErrors {
+  massGrams: number;
+  placeMm: number;
+  poseDeg: number;
+  /** How the chip is glued in: turned about each axis, and skewed within itself (1 sd). */
+  chipTurnDeg: number;
+  chipSkew: number;
+}
+
+export const REALISTIC_ERRORS: BenchErrors = {
+  massGrams: 0.1,
+  placeMm: 0.5,
+  poseDeg: 3,
+  chipTurnDeg: 1.5,
+  chipSkew: 0.003,
+};
+
+export interface BenchOptions {
+  seed: number;
+  errors?: BenchErrors;
+  bottle?: BottleShape;
+  sensors?: Partial<SensorParameters>;
+  sleeve?: SleeveConstants;
+}
+
+/** What lies in the sleeve. */
+export interface BenchLoad {
+  /** Masses as their marks say: nominal grams and place. Ones with the same `putOn` were put on once. */
+  masses?: readonly { stack: string; grams: number; xMm: number; zMm: number; putOn: string }[];
+  /** The bottle, with so much water or milk. */
+  bottleWithGrams?: number | null;
+  /** A finger at the tip of the nipple: force on the bottle, N, sideways (x) and along (z). */
+  push?: { xN: number; zN: number };
+  /** How much the hand trembles, degrees (1 sd); 0 at rest on something. */
+  tremorDeg?: number;
+}
+
+const STEP_SEC = 1 / 80;
+const DENSITY_WATER = 0.9982;
+
+export class CalibrationBench {
+  readonly sleeve: SleeveConstants;
+  readonly bottle: BottleShape;
+  readonly #errors: BenchErrors;
+  readonly #random: Random;
+  readonly #cells: Cells;
+  readonly #accelerometer: Accelerometer;
+  readonly #chip: Matrix;
+  readonly #countsPerGram: Triple;
+  readonly #driftGramsPerSqrtMin: number;
+  readonly #driftedCounts: Triple = [0, 0, 0];
+  readonly #stacks = new Map<string, number>();
+  readonly #placements = new Map<string, readonly [number, number]>();
+  #atSec = 0;
+
+  constructor({ seed, errors = REALISTIC_ERRORS, bottle = DEFAULT_BOTTLE, sensors, sleeve }: BenchOptions) {
+    const parameters: SensorParameters = { ...DEFAULT_PARAMETERS.sensors, ...sensors };
+    this.#random = new Random(seed, 'calibration bench');
+    this.sleeve = sleeve ?? drawSleeve(new Random(seed, 'sleeve'));
+    this.bottle = bottle;
+    this.#errors = errors;
+    // The bench keeps the walk of the zeros itself: it must go on between holds, while nobody reads.
+    this.#cells = new Cells(this.sleeve, { ...parameters, zeroDriftGramsPerSqrtMin: 0 }, seed, STEP_SEC);
+    this.#driftGramsPerSqrtMin = parameters.zeroDriftGramsPerSqrtMin;
+    this.#accelerometer = new Accelerometer(this.sleeve, parameters, seed);
+    this.#chip = this.#drawChip();
+    const { loadPerCount } = this.sleeve;
+    this.#countsPerGram = [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]].map(
+      (newtons) => 0.00980665 / newtons,
+    ) as Triple;
+  }
+
+  /** Zero of each cell at this moment, counts. */
+  get zeroCounts(): Triple {
+    return this.sleeve.zeroCounts.map((zero, i) => zero + this.#driftedCounts[i]!) as Triple;
+  }
+
+  get loadPerCount(): Matrix {
+    return this.sleeve.loadPerCount;
+  }
+
+  get atSec(): number {
+    return this.#atSec;
+  }
+
+  /** Counts that this load gives at this moment, without noise. @param loads Fx N, Fz N, M N·m */
+  countsOf(loads: Readonly<Triple>): Triple {
+    const counts = times(inverse(this.sleeve.loadPerCount), loads);
+    return counts.map((count, i) => count + this.zeroCounts[i]!) as Triple;
+  }
+
+  /** What the chip shows when the sleeve feels this, 1/8192 g, without noise. */
+  readingOf(feltG: Readonly<Triple>): Triple {
+    return times(this.#chip, feltG).map(
+      (g, i) => 8192 * (g * this.sleeve.accelerometerScale[i]! + this.sleeve.accelerometerBiasG[i]!),
+    ) as Triple;
+  }
+
+  /** Time goes by while somebody changes something. */
+  pass(sec: number): void {
+    const kick = this.#driftGramsPerSqrtMin * Math.sqrt(sec / 60);
+    for (let i = 0; i < 3; i++)
+      this.#driftedCounts[i]! += kick * this.#random.normal() * this.#countsPerGram[i]!;
+    this.#atSec += sec;
+  }
+
+  /**
+   * Holds the sleeve near a direction for some seconds.
+   * @param asked felt direction asked for, in the sleeve's axes; held within the pose error
+   */
+  hold(asked: Readonly<Triple>, load: BenchLoad, sec = 3): BenchSample[] {
+    const samples: BenchSample[] = [];
+    const held = this.#nearby(asked);
+    const tremor = load.tremorDeg ?? 0;
+    for (let i = 0; i < sec / STEP_SEC; i++) {
+      this.pass(STEP_SEC);
+      const felt = tremor > 0 ? this.#turned(held, tremor) : held;
+      const read = this.#cells.read(this.#loads(felt, load));
+      const cells = read.counts.map((count, k) => Math.round(count + this.#driftedCounts[k]!)) as Triple;
+      const accelerometer = this.#accelerometer.read(times(this.#chip, felt));
+      samples.push({
+        atSec: this.#atSec,
+        cells,
+        accelerometer,
+        flags: 0,
+        missingBefore: 0,
+        resetBefore: false,
+      });
+    }
+    return samples;
+  }
+
+  #loads(felt: Readonly<Triple>, load: BenchLoad): Triple {
+    const withBottle = load.bottleWithGrams ?? null;
+    const { bottle } = this;
+    const burden = {
+      emptyMassGrams: withBottle === null ? bottle.cupMassGrams : bottle.emptyMassGrams,
+      emptyCentreZMm: withBottle === null ? bottle.cupCentreZMm : bottle.emptyCentreZMm,
+      milkMassGrams: 0,
+      milkXMm: 0,
+      milkZMm: 0,
+    };
+    if (withBottle) {
+      const place = milkCentreOf(bottle.innerProfileMm).locate(
+        withBottle / DENSITY_WATER,
+        Math.acos(Math.max(-1, Math.min(1, felt[2] / Math.hypot(...felt)))),
+        { lateralMm: 0, zMm: 0, surfaceMm: 0 },
+      );
+      const sideways = Math.hypot(felt[0], felt[1]);
+      burden.milkMassGrams = withBottle;
+      // The lowest milk lies against the felt force's sideways part; of it only the x part turns the balance.
+      burden.milkXMm = sideways > 1e-9 ? (place.lateralMm * felt[0]) / sideways : 0;
+      burden.milkZMm = place.zMm;
+    }
+    const total = shellLoads(burden, felt, []);
+    for (const mass of load.masses ?? []) {
+      const [xMm, zMm] = this.#placeOf(mass);
+      const newtons = (this.#trueGrams(mass.stack, mass.grams) / 1000) * 9.80665;
+      total[0] += newtons * felt[0];
+      total[1] += newtons * felt[2];
+      total[2] += (newtons * (felt[0] * zMm - felt[2] * xMm)) / 1000;
+    }
+    if (load.push) {
+      total[0] -= load.push.xN;
+      total[1] -= load.push.zN;
+      total[2] -= (bottle.teatTipZMm * load.push.xN) / 1000;
+    }
+    return total;
+  }
+
+  #trueGrams(stack: string, grams: number): number {
+    if (!this.#stacks.has(stack)) this.#stacks.set(stack, this.#off(this.#errors.massGrams));
+    return grams + this.#stacks.get(stack)!;
+  }
+
+  #placeOf({ putOn, xMm, zMm }: { putOn: string; xMm: number; zMm: number }): readonly [number, number] {
+    if (!this.#placements.has(putOn)) {
+      const off = this.#errors.placeMm;
+      this.#placements.set(putOn, [xMm + this.#off(off), zMm + this.#off(off)]);
+    }
+    return this.#placements.get(putOn)!;
+  }
+
+  #off(halfWidth: number): number {
+    return this.#random.between([-halfWidth, halfWidth]);
+  }
+
+  /** The asked direction, off by the pose error about two axes across it. */
+  #nearby(asked: Readonly<Triple>): Triple {
+    const off = Math.tan((this.#errors.poseDeg * Math.PI) / 180);
+    const [one, other] = across(asked);
+    const a = this.#off(off);
+    const b = this.#off(off);
+    return unit(asked.map((entry, i) => entry + a * one[i]! + b * other[i]!) as Triple);
+  }
+
+  #turned(held: Readonly<Triple>, degrees: number): Triple {
+    const [one, other] = across(held);
+    const size = (degrees * Math.PI) / 180;
+    const a = size * this.#random.normal();
+    const b = size * this.#random.normal();
+    return unit(held.map((entry, i) => entry + a * one[i]! + b * other[i]!) as Triple);
+  }
+
+  #drawChip(): Matrix {
+    const { chipTurnDeg, chipSkew } = this.#errors;
+    const [x, y, z] = [0, 0, 0].map(() => (this.#off(chipTurnDeg) * Math.PI) / 180) as Triple;
+    const skew = [0, 0, 0].map(() => chipSkew * this.#random.normal()) as Triple;
+    // Small turns: second order in 1.5° is 0.03 % and only makes the chip a little more skewed.
+    return [
+      [1, -z + skew[0], y + skew[1]],
+      [z + skew[0], 1, -x + skew[2]],
+      [-y + skew[1], x + skew[2], 1],
+    ];
+  }
+}
+
+/** A bottle whose inside differs a little from the drawn one: its base and neck end moved along, wider or narrower throughout. */
+export function bottleLike(drawn: BottleShape, seed: number, endMm = 1.5, radiusShare = 0.01): BottleShape {
+  const random = new Random(seed, 'bottle');
+  const base = random.between([-endMm, endMm]);
+  const neck = random.between([-endMm, endMm]);
+  const wider = 1 + random.between([-radiusShare, radiusShare]);
+  const middle = (drawn.innerProfileMm.length - 1) / 2;
+  return {
+    ...drawn,
+    innerProfileMm: drawn.innerProfileMm.map(
+      ([z, r], i): ProfilePoint => [z + (i < middle ? base : neck), r * wider],
+    ),
+    emptyMassGrams: drawn.emptyMassGrams + random.between([-15, 15]),
+    emptyCentreZMm: drawn.emptyCentreZMm + random.between([-4, 4]),
+    teatTipZMm: drawn.teatTipZMm + random.between([-3, 3]),
+  };
+}
+
+function unit(v: Readonly<Triple>): Triple {
+  const size = Math.hypot(...v);
+  return v.map((entry) => entry / size) as Triple;
+}
+
+/** Two directions across `v` and each other. */
+function across(v: Readonly<Triple>): [Triple, Triple] {
+  const helper: Triple = Math.abs(v[2]) < 0.8 ? [0, 0, 1] : [1, 0, 0];
+  const cross = (a: Readonly<Triple>, b: Readonly<Triple>): Triple => [
+    a[1] * b[2] - a[2] * b[1],
+    a[2] * b[0] - a[0] * b[2],
+    a[0] * b[1] - a[1] * b[0],
+  ];
+  const one = unit(cross(v, helper));
+  return [one, unit(cross(v, one))];
+}
