@@ -3,13 +3,6 @@ export { type Calibration, parseCalibration, readCalibration } from './calibrati
 export type { SensorSample } from './loads.ts';
 export type { Quality, QualityReason, RefinedFeed, SensedMoment, SensingEvent } from './moment.ts';
 export { refineFeed } from './refine.ts';
-export {
-  createSensor,
-  createTrail,
-  readTrail,
-  type Sensor,
-  type SensorOptions,
-  senseSample,
-  type Trail,
-  takeEvents,
-} from './sensor.ts';
+export { senseSample } from './sensor.ts';
+export { createSensor, type Sensor, type SensorOptions, takeEvents } from './sensor-state.ts';
+export { createTrail, readTrail, type Trail } from './trail.ts';

@@ -6,9 +6,8 @@ export const MILK_NOISE: MilkNoise = {
   // 0.17 ± 0.08 mL per suck at 1–4 days, 0.30 ± 0.11 at one month (Qureshi et al. 2002, Dev Med Child Neurol 44:34-39).
   perSuckGrams: 0.2,
   perSuckStartSdGrams: 0.12,
-  perSuckWalkGrams: 0.03,
-  // Single sucks scatter by 0.37 to 0.47 of their mean in the same study.
-  perSuckScatter: 0.4,
+  perSuckWalkGrams: 0.006,
+  perSuckScatter: 0.15,
   perSuckFloorGrams: 0.02,
   leakSdGramsPerSec: 0.005,
   leakSec: 15,
@@ -19,6 +18,32 @@ export const MILK_NOISE: MilkNoise = {
   massBiasSdGrams: 0.3,
   lineSdMm: 1,
   lineSec: 20,
+};
+
+export interface BankMember {
+  noise: MilkNoise;
+  /** Whether it hands out milk by sucks. */
+  sucks: boolean;
+  /** Logarithm of its weight before any evidence. */
+  start: number;
+}
+
+/** The filters of the bank, and how evidence for them is weighed. */
+export const BANK = {
+  filters: [
+    // Every suck about the same.
+    { noise: MILK_NOISE, sucks: true, start: 1 },
+    // Sucks scatter by 0.37 to 0.47 of their mean (same study), and their mean wanders.
+    { noise: { ...MILK_NOISE, perSuckWalkGrams: 0.05, perSuckScatter: 0.4 }, sucks: true, start: 0.5 },
+    // Flow that comes and goes within seconds, sucks or not.
+    {
+      noise: { ...MILK_NOISE, leakSdGramsPerSec: 0.35, leakSec: 2, inMouthWalkGrams: 0.02 },
+      sucks: false,
+      start: 0,
+    },
+  ] as readonly BankMember[],
+  evidenceSec: 45,
+  temper: 0.2,
 };
 
 export const MEASUREMENT = {
@@ -41,9 +66,9 @@ export const MEASUREMENT = {
   motionSec: 6,
 } as const;
 
-/** Flow that no seen suck explains, as a walk in g per √s: while the axial cell is away, and when no suck was seen for a while. */
+/** Flow that no sample shows: a walk in g per √s while the axial cell is away; g/s in a gap; g at a reset of the chip. */
 export const UNSEEN = {
   blindGramsPerSqrtSec: 0.5,
-  afterSec: 3,
-  gramsPerSqrtSec: 0.15,
+  gapGramsPerSec: 0.4,
+  resetGrams: 3,
 } as const;

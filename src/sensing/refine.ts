@@ -1,9 +1,10 @@
 /** The refined pass: what the session graph shows, made after the feed from all that was kept. */
 import type { RefinedFeed, SensingEvent } from './moment.ts';
-import type { Sensor } from './sensor.ts';
-import { smooth } from './smoother.ts';
+import type { Sensor } from './sensor-state.ts';
+import { smoothBank } from './smooth-bank.ts';
 
-const ROW_SEC = 0.5;
+/** A row each 0.4 s: two a second, also when the chip's clock runs slow or samples are lost. */
+const STEPS_PER_ROW = 8;
 const HALF_WINDOW_SEC = 5;
 
 /** Index of the last entry of a rising list at or before `at`; −1 when none. */
@@ -28,12 +29,12 @@ function valueAt(times: readonly number[], values: Float64Array, at: number): nu
 
 /**
  * Best estimate of the whole feed so far. Intake closes to the weighings: intake + spilt − added = first milk − last milk.
- * Rows twice a second; flow over t − 5 s to t + 5 s, mL/min.
+ * At least two rows a second; flow over t − 5 s to t + 5 s, mL/min.
  */
 export function refineFeed(sensor: Sensor): RefinedFeed {
   const { log, densityGramsPerMl: density } = sensor;
   const { atSec: times } = log;
-  const smoothed = smooth(sensor.history);
+  const smoothed = smoothBank(sensor.bank);
   const count = times.length;
   const refined: RefinedFeed = {
     atSec: [],
@@ -68,11 +69,10 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
   totals.intakeMl = Math.max(0, raw > 1 ? closed : raw);
   for (let k = 0; k < count; k++) intake[k] = Math.min(intake[k]!, totals.intakeMl);
 
-  let next = times[0]!;
   for (let k = 0; k < count; k++) {
+    // The last step too, so that the totals close within the columns.
+    if (k % STEPS_PER_ROW !== 0 && k !== count - 1) continue;
     const at = times[k]!;
-    if (at < next - 1e-6) continue;
-    next = at + ROW_SEC - 1e-6;
     const known = log.known[k]!;
     const flow =
       6 * (valueAt(times, intake, at + HALF_WINDOW_SEC) - valueAt(times, intake, at - HALF_WINDOW_SEC));

@@ -1,5 +1,6 @@
 import { KalmanFilter } from 'kalman-filter';
 import { describe, expect, it } from 'vitest';
+import { createSensor, senseSample } from '../../src/sensing/index.ts';
 import {
   cloneIntake,
   correctMilk,
@@ -12,7 +13,6 @@ import {
   startMilkFilter,
 } from '../../src/sensing/milk-filter.ts';
 import { MILK_NOISE } from '../../src/sensing/noise.ts';
-import { createSensor, senseSample } from '../../src/sensing/sensor.ts';
 import { readFixture, samplesOf } from '../support/captures.ts';
 import { column, type Dense, identity, product, smallestPivot, sum, transposed } from '../support/dense.ts';
 import {
@@ -204,7 +204,7 @@ describe('the covariance', () => {
     for (const sample of samplesOf(bytes)) {
       const moment = senseSample(sensor, sample);
       if (moment === null || !sensor.weighed || checked++ % 20 !== 0) continue;
-      const c = square(sensor.filter.c);
+      const c = square(sensor.bank.filters[0]!.c);
       for (let i = 0; i < STATES; i++) {
         for (let j = 0; j < i; j++) {
           const size = Math.sqrt(c[i]![i]! * c[j]![j]!);

@@ -24,13 +24,13 @@ const MUTANTS: Mutant[] = [
   },
   {
     what: 'Px as told',
-    file: 'sensor.ts',
+    file: 'step.ts',
     from: 'newtonsFromGrams(mass * ax) - fxN',
     to: 'fxN - newtonsFromGrams(mass * ax)',
   },
   { what: 'xc', file: 'balance.ts', from: 'az * moments.xMlM', to: '-az * moments.xMlM' },
-  { what: 'roll as told', file: 'sensor.ts', from: 'Math.atan2(sy, sx)', to: 'Math.atan2(-sy, sx)' },
-  { what: 'roll in the milk’s place', file: 'sensor.ts', from: 'sx / across', to: '-sx / across' },
+  { what: 'roll as told', file: 'reading.ts', from: 'Math.atan2(sy, sx)', to: 'Math.atan2(-sy, sx)' },
+  { what: 'roll in the milk’s place', file: 'reading.ts', from: 'sx / across', to: '-sx / across' },
   {
     what: 'the teat-in test',
     file: 'mouth.ts',

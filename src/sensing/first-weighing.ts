@@ -1,0 +1,47 @@
+/** Before anything is believed, the still bottle is weighed for a second. */
+import { gramsFromNewtons } from '../units.ts';
+import { type Arm, armAt, balanceReading } from './balance.ts';
+import { startMilkBank } from './bank.ts';
+import { MEASUREMENT } from './noise.ts';
+import type { BlockReading } from './reading.ts';
+import type { Sensor } from './sensor-state.ts';
+
+const NEEDED_SEC = 1;
+/** What a still bottle that nobody holds on to may show: scatter, force beside gravity, weight against balance, g. */
+const JUMP_GRAMS = 3;
+const BESIDE_GRAMS = 8;
+const DISAGREE_GRAMS = 6;
+/** Lighter than empty by more: no bottle. Fuller than full by more: not this bottle. */
+const LESS_THAN_EMPTY_GRAMS = 8;
+const MORE_THAN_FULL_ML = 40;
+const RESTLESS = 3;
+
+const arm: Arm = { arm: 0, armOfAdded: 0, armPerRad: 0 };
+
+/** One block; once enough of them agree, the bank starts and `weighed` is true. */
+export function tryFirstWeighing(sensor: Sensor, reading: BlockReading): void {
+  const { firstWeighing, bottle, densityGramsPerMl } = sensor;
+  const { fxN, fzN, ax, az, inPlane2, stepSec } = reading;
+  const milk = gramsFromNewtons(fxN * ax + fzN * az) / inPlane2 - bottle.emptyMassGrams;
+  const beside = Math.abs(gramsFromNewtons(fxN * az - fzN * ax)) / Math.sqrt(inPlane2);
+  armAt(bottle, Math.max(milk, 0) / densityGramsPerMl, reading.tiltRad, reading.rollShare, ax, az, arm);
+  const agrees =
+    Math.abs(arm.arm) < MEASUREMENT.minArm ||
+    Math.abs(balanceReading(bottle, fxN, reading.momentNm, ax) / arm.arm - milk) < DISAGREE_GRAMS;
+  const inSleeve =
+    milk > -LESS_THAN_EMPTY_GRAMS && milk / densityGramsPerMl < bottle.table.capacityMl + MORE_THAN_FULL_ML;
+  const still = reading.motion < RESTLESS && beside < BESIDE_GRAMS && agrees && inSleeve;
+  const jump = Math.abs(milk - firstWeighing.meanGrams) > JUMP_GRAMS;
+  if (!still || (firstWeighing.sec > 0 && jump)) {
+    firstWeighing.sec = still ? stepSec : 0;
+    firstWeighing.meanGrams = milk;
+    return;
+  }
+  firstWeighing.sec += stepSec;
+  const gain = Math.max(0.05, stepSec / firstWeighing.sec);
+  firstWeighing.meanGrams += (milk - firstWeighing.meanGrams) * gain;
+  if (firstWeighing.sec >= NEEDED_SEC) {
+    sensor.weighed = true;
+    startMilkBank(sensor.bank, Math.max(0, firstWeighing.meanGrams));
+  }
+}

@@ -1,0 +1,69 @@
+/** What the sensor tells others of a step: estimates for people's units, and how far they may be believed. */
+import { degFromRad } from '../units.ts';
+import { bankIntakeSince } from './bank.ts';
+import type { Quality, QualityReason, SensedMoment } from './moment.ts';
+import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './reading.ts';
+import type { Sensor } from './sensor-state.ts';
+
+const FLOW_WINDOW_SEC = 10;
+/** Full figures up to 45° of roll. */
+const IN_PLANE_GOOD = Math.cos(Math.PI / 4);
+const CELL_AWAY_SEC = 0.5;
+const SHAKEN = 5;
+
+const since = { grams: 0, variance: 0 };
+
+export function momentOf(
+  sensor: Sensor,
+  reading: BlockReading,
+  mouthForceXN: number,
+  mouthForceZN: number,
+): SensedMoment {
+  const { bank, mouth, change, densityGramsPerMl: density } = sensor;
+  const { quality, reason } = qualityOf(sensor, reading);
+  const shown = sensor.weighed && quality !== 'invalid';
+  let flow: number | null = null;
+  let flowSd: number | null = null;
+  if (shown) {
+    bankIntakeSince(bank, reading.atSec - FLOW_WINDOW_SEC, since);
+    flow = Math.max(0, (since.grams / density) * (60 / FLOW_WINDOW_SEC));
+    flowSd = (Math.sqrt(since.variance) / density) * (60 / FLOW_WINDOW_SEC);
+  }
+  return {
+    atSec: reading.atSec,
+    stepSec: reading.stepSec,
+    milkMl: shown ? Math.max(0, bank.milkGrams) / density : null,
+    milkSdMl: shown ? Math.sqrt(Math.max(0, bank.milkVariance)) / density : null,
+    intakeMl: sensor.weighed ? Math.max(0, bank.intakeGrams / density) : 0,
+    flowMlPerMin: flow,
+    flowSdMlPerMin: flowSd,
+    spiltMl: change.spiltMl,
+    addedMl: change.addedMl,
+    teatInMouth: mouth.inMouth,
+    tiltDeg: degFromRad(reading.tiltRad),
+    rollDeg: degFromRad(reading.rollRad),
+    mouthForceXN,
+    mouthForceZN,
+    suckCount: mouth.suckCount,
+    lastSuckAtSec: mouth.suckCount > 0 ? mouth.lastSuckAtSec : null,
+    buttonDown: sensor.buttonDown,
+    quality,
+    reason,
+  };
+}
+
+function qualityOf(
+  sensor: Sensor,
+  { inPlaneShare, motion }: BlockReading,
+): { quality: Quality; reason: QualityReason | null } {
+  if (sensor.awaySec.accelerometer >= ACCELEROMETER_AWAY_SEC)
+    return { quality: 'invalid', reason: 'accelerometer' };
+  if (inPlaneShare <= IN_PLANE_LEAST) return { quality: 'invalid', reason: 'roll' };
+  if (!sensor.weighed) return { quality: 'invalid', reason: 'not-weighed' };
+  if (sensor.change.bottleOut) return { quality: 'invalid', reason: 'no-bottle' };
+  if (sensor.awaySec.cell >= CELL_AWAY_SEC) return { quality: 'degraded', reason: 'cell' };
+  if (inPlaneShare <= IN_PLANE_GOOD) return { quality: 'degraded', reason: 'roll' };
+  if (motion >= SHAKEN) return { quality: 'degraded', reason: 'motion' };
+  if (sensor.gapOpen) return { quality: 'degraded', reason: 'gap' };
+  return { quality: 'good', reason: null };
+}

@@ -1,0 +1,92 @@
+/** The state of a sensor: what it carries from sample to sample. */
+import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
+import { type Bottle, bottleOf } from './balance.ts';
+import { createMilkBank, type MilkBank } from './bank.ts';
+import { type Block, createBlock } from './block.ts';
+import type { Calibration } from './calibration.ts';
+import { type ChangeState, createChange } from './changes.ts';
+import { createLoadConverter, type LoadConverter } from './loads.ts';
+import type { SensingEvent } from './moment.ts';
+import { createMouth, type MouthState } from './mouth.ts';
+import { MEASUREMENT } from './noise.ts';
+
+/** What the refined pass needs to know of every kept step, beside the filter's own record. */
+interface StepLog {
+  atSec: number[];
+  inMouth: boolean[];
+  known: boolean[];
+  suckAtSec: number[];
+  events: SensingEvent[];
+}
+
+export interface Sensor {
+  readonly densityGramsPerMl: number;
+  readonly refinable: boolean;
+  readonly bottle: Bottle;
+  readonly converter: LoadConverter;
+  readonly block: Block;
+  readonly slosh: Float64Array;
+  readonly mouth: MouthState;
+  readonly bank: MilkBank;
+  readonly change: ChangeState;
+  readonly log: StepLog;
+  /** Events since they were last taken. */
+  readonly fresh: SensingEvent[];
+  weighed: boolean;
+  motionG2: number;
+  lastSampleSec: number;
+  lastBlockSec: number;
+  lastCloneSec: number;
+  awaySec: { cell: number; accelerometer: number };
+  gapOpen: boolean;
+  firstWeighing: { sec: number; meanGrams: number };
+  buttonDown: boolean;
+}
+
+export interface SensorOptions {
+  /** Of the milk; 1.03 unless the feed says otherwise. */
+  densityGramsPerMl?: number;
+  /** Keep every step for the refined pass (about 0.6 kB each). False for a sensor that only watches for a latch. */
+  refinable?: boolean;
+}
+
+/** @param calibration checked calibration of this sleeve and bottle */
+export function createSensor(calibration: Calibration, options: SensorOptions = {}): Sensor {
+  const { densityGramsPerMl = MILK_DENSITY_GRAMS_PER_ML, refinable = true } = options;
+  return {
+    densityGramsPerMl,
+    refinable,
+    bottle: bottleOf(calibration),
+    converter: createLoadConverter(calibration),
+    block: createBlock(),
+    slosh: new Float64Array([0, 0, 1]),
+    mouth: createMouth(),
+    bank: createMilkBank(refinable),
+    change: createChange(),
+    log: { atSec: [], inMouth: [], known: [], suckAtSec: [], events: [] },
+    fresh: [],
+    weighed: false,
+    motionG2: MEASUREMENT.motionFloorG ** 2,
+    lastSampleSec: Number.NaN,
+    lastBlockSec: Number.NaN,
+    lastCloneSec: Number.NEGATIVE_INFINITY,
+    awaySec: { cell: 0, accelerometer: 0 },
+    gapOpen: false,
+    firstWeighing: { sec: 0, meanGrams: 0 },
+    buttonDown: false,
+  };
+}
+
+/** Events since the last call; empties the list. */
+export function takeEvents(sensor: Sensor): SensingEvent[] {
+  return sensor.fresh.length === 0 ? [] : sensor.fresh.splice(0);
+}
+
+export function noteEvent(sensor: Sensor, event: SensingEvent): void {
+  sensor.fresh.push(event);
+  if (sensor.refinable) sensor.log.events.push(event);
+}
+
+/** What hangs in the sleeve, as believed now, g. */
+export const hangingGrams = ({ bottle, bank }: Sensor): number =>
+  bottle.emptyMassGrams + bank.milkGrams + bank.massBiasGrams;

@@ -1,0 +1,30 @@
+/** The refined pass over the whole bank: each filter smoothed, then blended by evidence from both sides. */
+import type { MilkBank } from './bank.ts';
+import { type Smoothed, smooth } from './smoother.ts';
+
+/** Steps of 50 ms over which the weights are averaged to both sides. */
+const HALF_WINDOW_STEPS = 600;
+
+export function smoothBank(bank: MilkBank): Smoothed {
+  const members = bank.histories.map((history) => smooth(history));
+  const [first] = members;
+  if (!first || members.length === 1) return first ?? smooth({ chunks: [], length: 0 });
+  const { length } = first.milkGrams;
+  const count = members.length;
+  const blended: Smoothed = {
+    milkGrams: new Float64Array(length),
+    intakeGrams: new Float64Array(length),
+    milkSdGrams: new Float64Array(length),
+    intakeSdGrams: new Float64Array(length),
+  };
+  // Live weights trail by a minute; half a minute ahead they speak of now.
+  for (let k = 0; k < length; k++) {
+    const at = Math.min(length - 1, k + HALF_WINDOW_STEPS) * count;
+    for (const key of ['milkGrams', 'intakeGrams', 'milkSdGrams', 'intakeSdGrams'] as const) {
+      let sum = 0;
+      for (let i = 0; i < count; i++) sum += bank.weightLog[at + i]! * members[i]![key][k]!;
+      blended[key][k] = sum;
+    }
+  }
+  return blended;
+}
