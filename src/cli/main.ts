@@ -1,6 +1,7 @@
 /** The command line: thin. Each command's own file is loaded only when it is called, so that every one starts at once. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { PlainError } from '../errors.ts';
+import { SOFTWARE_VERSION } from '../version.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -25,6 +26,7 @@ function program(): Command {
       'Feed-rate timer of a bottle sleeve: weighs the bottle while a baby drinks, and cues whoever holds it to keep a gentle pace.\n' +
         'Not a medical device or an alarm. Watch the baby, not the sleeve.',
     )
+    .version(SOFTWARE_VERSION, '--version', 'say the version of this program')
     .showHelpAfterError('Run the command with --help to see how it is used.')
     .addHelpText(
       'after',

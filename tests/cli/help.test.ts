@@ -1,0 +1,90 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import packageJson from '../../package.json' with { type: 'json' };
+import { requireBuild, runCommand } from '../support/command.ts';
+import { temporaryFolder } from '../support/temporary-folder.ts';
+
+beforeAll(requireBuild);
+
+const run = (...args: string[]) => runCommand(args, { data: temporaryFolder() });
+
+describe('help', () => {
+  it('tells a first-time user what this is, what it is not, and what to type first', async () => {
+    const { code, stdout, stderr } = await run('--help');
+    expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+    expect(stdout).toContain('keep a gentle pace');
+    expect(stdout).toContain('Not a medical device or an alarm. Watch the baby, not the sleeve.');
+    for (const command of ['start', 'replay', 'feeds', 'graph'])
+      expect(stdout).toMatch(new RegExp(`^  ${command} `, 'm'));
+    // What it tells to type works as it stands: a simulated feed is listed with --simulated.
+    expect(stdout).toMatch(
+      /First time\?[\s\S]*ebbline start[\s\S]*ebbline feeds --simulated[\s\S]*ebbline graph --simulated/,
+    );
+    expect(Math.max(...stdout.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
+  });
+
+  it.each([
+    [
+      'start',
+      [
+        '--port <device>',
+        '/dev/ttyUSB0',
+        '--calibration <file>',
+        '--page-port <number>',
+        '--scenario <name>',
+        '--list-scenarios',
+        'default: 1',
+      ],
+    ],
+    ['replay', ['capture file (.cap or .cap.gz)', '--calibration <file>', '--portion-ml <number>', '--json']],
+    ['feeds', ['--simulated', '--discarded', '--json']],
+    ['graph', ['without it the latest one', '.svg or .png', '--out <file>']],
+  ])('of %s names every option with what it is for', async (command, lines) => {
+    const { code, stdout } = await run(command, '--help');
+    expect(code).toBe(0);
+    const text = stdout.replaceAll(/\s+/g, ' ');
+    for (const line of lines) expect(text).toContain(line);
+    // No option without words.
+    for (const option of stdout.match(/^ {2}(-.*)$/gm) ?? []) expect(option).toMatch(/\s{2,}\S+|>$/);
+  });
+
+  it('lists the simulated feeds, each in one line', async () => {
+    const { code, stdout } = await run('start', '--list-scenarios');
+    expect(code).toBe(0);
+    const lines = stdout.trim().split('\n');
+    expect(lines.length).toBeGreaterThanOrEqual(6);
+    for (const line of lines) expect(line).toMatch(/^[a-z-]+ +[A-Z].*\.$/);
+  });
+
+  it('says its version', async () => {
+    const { code, stdout } = await run('--version');
+    expect({ code, stdout: stdout.trim() }).toEqual({ code: 0, stdout: packageJson.version });
+  });
+});
+
+describe('a wrong call', () => {
+  it.each([
+    [['replay'], /missing required argument 'capture'|required option/],
+    [['replay', 'some.cap'], /required option '--calibration <file>' not specified/],
+    [
+      ['replay', 'some.cap', '--calibration', 'some.json', '--portion-ml', 'much'],
+      /--portion-ml.*invalid.*above zero/,
+    ],
+    [
+      ['replay', 'some.cap', '--calibration', 'some.json', '--portion-ml', '0'],
+      /--portion-ml.*invalid.*above zero/,
+    ],
+    [['replay', 'some.cap', 'more.cap', '--calibration', 'some.json'], /too many arguments/],
+    [['start', '--page-port', '99999'], /--page-port.*invalid.*0 to 65535/],
+    [['start', '--speed', '-1'], /--speed.*invalid.*above zero/],
+    [['start', '--everything'], /unknown option '--everything'/],
+    [['frobnicate'], /unknown command 'frobnicate'/],
+  ])(
+    'ebbline %j ends with code 2, says what is wrong and where help is, and writes nothing else',
+    async (args, says) => {
+      const { code, stdout, stderr } = await run(...args);
+      expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+      expect(stderr).toMatch(says);
+      expect(stderr).toContain('--help');
+    },
+  );
+});

@@ -1,0 +1,93 @@
+/** Runs the built command as a person would: another process, its own data folder, its output and exit code. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdirSync, rmdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { onTestFinished } from 'vitest';
+import { buildIsFresh, ensureFreshBuild } from './fresh-build.mjs';
+
+const COMMAND = fileURLToPath(new URL('../../dist/ebbline.js', import.meta.url));
+
+const BUILDING = fileURLToPath(new URL('../../node_modules/.ebbline-building', import.meta.url));
+const LONGEST_BUILD_MS = 20_000;
+
+/** To be called before all tests of a file that run the command. Of several at once, one builds and the others wait. */
+export function requireBuild(): void {
+  const pause = new Int32Array(new SharedArrayBuffer(4));
+  for (let waitedMs = 0; !buildIsFresh(); waitedMs += 100) {
+    try {
+      mkdirSync(BUILDING);
+    } catch {
+      // Someone else builds; whoever was killed over it has left its sign.
+      if (waitedMs > LONGEST_BUILD_MS) rmdirSync(BUILDING);
+      Atomics.wait(pause, 0, 0, 100);
+      continue;
+    }
+    try {
+      if (!ensureFreshBuild()) throw new Error('the build failed');
+      return;
+    } finally {
+      rmdirSync(BUILDING);
+    }
+  }
+}
+
+export interface Ended {
+  code: number | null;
+  stdout: string;
+  stderr: string;
+}
+
+export interface Running {
+  readonly child: ChildProcess;
+  readonly ended: Promise<Ended>;
+  /** Resolves with the match once standard output has it; fails if the command ends before. */
+  says(pattern: RegExp): Promise<RegExpMatchArray>;
+}
+
+export interface Surroundings {
+  /** Data folder; the home of whoever runs the tests is never touched. */
+  data: string;
+}
+
+/** Starts `ebbline` with `args`; killed when the test is over. */
+export function startCommand(args: readonly string[], { data }: Surroundings): Running {
+  const child = spawn(process.execPath, [COMMAND, ...args], {
+    env: { PATH: process.env.PATH, HOME: data, EBBLINE_DATA: data, TZ: 'UTC' },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  onTestFinished(() => void child.kill('SIGKILL'));
+  let stdout = '';
+  let stderr = '';
+  const listeners = new Set<() => void>();
+  child.stdout.setEncoding('utf8').on('data', (text: string) => {
+    stdout += text;
+    for (const listener of listeners) listener();
+  });
+  child.stderr.setEncoding('utf8').on('data', (text: string) => {
+    stderr += text;
+  });
+  const ended = new Promise<Ended>((resolve, reject) => {
+    child.on('error', reject);
+    child.on('close', (code) => resolve({ code, stdout, stderr }));
+  });
+  return {
+    child,
+    ended,
+    says(pattern) {
+      return new Promise((resolve, reject) => {
+        const look = () => {
+          const match = stdout.match(pattern);
+          if (!match) return;
+          listeners.delete(look);
+          resolve(match);
+        };
+        listeners.add(look);
+        look();
+        ended.then(() => reject(new Error(`ended without saying ${pattern}: ${stdout}${stderr}`)), reject);
+      });
+    },
+  };
+}
+
+export const runCommand = (args: readonly string[], surroundings: Surroundings): Promise<Ended> =>
+  startCommand(args, surroundings).ended;
