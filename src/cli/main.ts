@@ -113,6 +113,13 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .option('--out <file>', 'file to write, ending in .svg or .png; without it SVG goes to standard output')
     .action(async (feed, options) => (await import('./graph.ts')).graphCommand(feed, options));
 
+  ebbline
+    .command('check-sleeve')
+    .description('Walk through the bring-up checklist of a built sleeve, step by step, on the real thing.')
+    .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
+    .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
+    .action(async (options) => (await import('./check-sleeve.ts')).checkSleeve(options));
+
   for (const command of [ebbline, ...ebbline.commands]) command.exitOverride();
   return ebbline;
 }

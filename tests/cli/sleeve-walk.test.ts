@@ -1,0 +1,131 @@
+import { Subject } from 'rxjs';
+import { describe, expect, it } from 'vitest';
+import type { SleeveLink } from '../../firmware-bridge/links/link.ts';
+import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
+import type { CheckSample } from '../../hardware/check-steps.ts';
+import { CHECKLIST } from '../../hardware/checklist.ts';
+import { listenTo } from '../../src/cli/check-sleeve.ts';
+import { type CheckedSleeve, walkChecklist } from '../../src/cli/sleeve-walk.ts';
+import { parseCalibration } from '../../src/sensing/index.ts';
+import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+
+const stepOf = (id: string) => CHECKLIST.find((step) => step.id === id)!;
+
+/** 80 samples a second at rest, upright, with whatever flags. */
+const atRest = (seconds: number, flags = 0): CheckSample[] =>
+  Array.from({ length: Math.ceil(seconds * 80) + 1 }, (_, i) => ({
+    atSec: i / 80,
+    cells: [1000 + (i % 2), 2000 - (i % 2), 3000],
+    accelerometer: [0, 0, 8192],
+    flags,
+    missingBefore: 0,
+    resetBefore: false,
+  }));
+
+function person(answers: string[]) {
+  const said: string[] = [];
+  return {
+    said,
+    say: (text: string) => said.push(text),
+    ask: async (question: string) => {
+      said.push(question);
+      const answer = answers.shift();
+      if (answer === undefined) throw new Error(`nobody expected: ${question}`);
+      return answer;
+    },
+  };
+}
+
+function sleeve(over: Partial<CheckedSleeve> = {}): CheckedSleeve & { lights: boolean[] } {
+  const lights: boolean[] = [];
+  return {
+    lights,
+    collect: async (seconds) => atRest(seconds),
+    showLight: (on) => lights.push(on),
+    playTone: () => {},
+    weighGrams: async () => 100,
+    calibrated: true,
+    ...over,
+  };
+}
+
+describe('the walk through the checklist', () => {
+  it('passes a step on good samples and says every number beside its limit', async () => {
+    const talk = person(['']);
+    const outcomes = await walkChecklist([stepOf('sample-rate')], sleeve(), talk);
+    expect(outcomes).toMatchObject([{ id: 'sample-rate', passed: true }]);
+    expect(talk.said.join('\n')).toMatch(/samples a second: 80 \/s \(at least 79.2, at most 80.8\)/);
+    expect(talk.said.at(-1)).toMatch(/1 passed, 0 not passed, 0 left out/);
+  });
+
+  it('lets a step be done again until it passes', async () => {
+    let tries = 0;
+    const talk = person(['', '', '']);
+    const flaky = sleeve({ collect: async (seconds) => atRest(seconds, tries++ === 0 ? 64 : 0) });
+    const outcomes = await walkChecklist([stepOf('supply')], flaky, talk);
+    expect(outcomes[0]!.passed).toBe(true);
+    expect(tries).toBe(2);
+    expect(talk.said).toContain(stepOf('supply').ifItFails);
+  });
+
+  it('goes on past a failed step, remembers it, and warns at the end', async () => {
+    const talk = person(['', 'n', 's']);
+    const silent = sleeve({ collect: async () => [] });
+    const outcomes = await walkChecklist([stepOf('supply'), stepOf('sample-rate')], silent, talk);
+    expect(outcomes).toMatchObject([{ passed: false }, { passed: null }]);
+    expect(talk.said.at(-1)).toMatch(/Not passed: supply[\s\S]*Do not use this sleeve at a baby/);
+  });
+
+  it('shows the light only while it asks about it', async () => {
+    const lit = sleeve();
+    const step = CHECKLIST.find((one) => one.kind === 'look' && one.show === 'light')!;
+    const outcomes = await walkChecklist([step], lit, person(['', 'y']));
+    expect(lit.lights).toEqual([true, false]);
+    expect(outcomes[0]!.passed).toBe(true);
+  });
+
+  it('holds the sleeve against the kitchen scale, water by its density', async () => {
+    const step = CHECKLIST.find((one) => one.kind === 'kitchen')!;
+    const weighings = [130, 99];
+    const good = sleeve({ weighGrams: async () => weighings.shift()! });
+    const outcomes = await walkChecklist([step], good, person(['', '', '29.9']));
+    expect(outcomes[0]).toMatchObject({ passed: true });
+    const off = [130, 95];
+    const bad = await walkChecklist(
+      [step],
+      sleeve({ weighGrams: async () => off.shift()! }),
+      person(['', '', '30', 'n']),
+    );
+    expect(bad[0]).toMatchObject({ passed: false });
+  });
+
+  it('leaves the kitchen check out where nothing is calibrated, and says why', async () => {
+    const step = CHECKLIST.find((one) => one.kind === 'kitchen')!;
+    const talk = person([]);
+    const outcomes = await walkChecklist([step], sleeve({ calibrated: false }), talk);
+    expect(outcomes[0]!.passed).toBeNull();
+    expect(talk.said.join('\n')).toMatch(/needs a calibration/);
+  });
+});
+
+describe('listening to a sleeve', () => {
+  it('collects so many seconds of samples and weighs the still bottle', async () => {
+    const feed = createSimulatedFeed({ scenario: 'paced', seed: 3 });
+    const bytes$ = new Subject<Uint8Array>();
+    const link = { bytes$ } as unknown as SleeveLink;
+    const ear = listenTo(link, parseCalibration(feed.calibration, 'of the test'));
+    const send = (seconds: number) => {
+      for (let i = 0; i < seconds * 80; i++) {
+        const { sample } = feed.step();
+        if (sample) bytes$.next(encodeMessage(MESSAGES.SAMPLE, sample));
+      }
+    };
+    const collecting = ear.collect(1);
+    send(1.5);
+    const samples = await collecting;
+    expect(samples.at(-1)!.atSec - samples[0]!.atSec).toBeCloseTo(1, 1);
+    const weighing = ear.weighGrams();
+    send(5.5);
+    expect(Math.abs((await weighing)! - 103)).toBeLessThan(2);
+  });
+});
