@@ -204,7 +204,7 @@ function readingCovariance(observations: readonly BalanceObservation[], toleranc
 }
 
 /** Type A: one noise for all holds and cells, g; that of a single hold's six batches would be too vague. */
-function pooledNoise(observations: readonly BalanceObservation[]): number {
+export function pooledNoise(observations: readonly Pick<BalanceObservation, 'hold'>[]): number {
   const countsPerGram = drawnCountsPerGram();
   const variances = observations.flatMap(({ hold }) =>
     hold.cellMeanSd.map((sd, i) => (sd / countsPerGram[i]!) ** 2).filter(Number.isFinite),

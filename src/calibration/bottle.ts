@@ -5,7 +5,7 @@
 import { PlainError } from '../errors.ts';
 import type { InnerProfileMm } from '../sensing/milk-centre.ts';
 import { feltDirection } from './accelerometer.ts';
-import type { BalanceFit } from './balance.ts';
+import { type BalanceFit, pooledNoise } from './balance.ts';
 import type { Hold, Triple } from './hold.ts';
 import { fitLeastSquares, whitener } from './least-squares.ts';
 import { cholesky, forwardSolve, inverse3, type Rows, timesVector, zeros } from './linear-algebra.ts';
@@ -51,8 +51,6 @@ export interface BottleFit {
 const NEWTONS_PER_GRAM = 0.00980665;
 /** A profile moved further than this many of its prior's standard deviations is not this bottle's. */
 const MAX_SIGMAS = 4;
-/** Straight pieces stand for a real bottle's curves: what is left over of the liquid's centre, mm (own assumption, no source). */
-const SHAPE_SD_MM = 0.05;
 
 /** Loads of a hold by a fit: Fx g, Fz g, M as grams at LEVER_MM. */
 export function loadsOfHold(balance: BalanceFit, hold: Hold): Triple {
@@ -61,9 +59,9 @@ export function loadsOfHold(balance: BalanceFit, hold: Hold): Triple {
   return [fx / NEWTONS_PER_GRAM, fz / NEWTONS_PER_GRAM, (m / NEWTONS_PER_GRAM) * (1000 / LEVER_MM)];
 }
 
-// Unknowns: empty mass, centre, profile change ×3, balance errors ×12, fills.
+// Unknowns: empty mass, centre, profile change ×3, balance errors ×12, the pencil's error at each point, fills.
 const BALANCE = 5;
-const FILLS = 17;
+const PENCIL = 17;
 
 /**
  * @param observations the empty bottle held upright and level at least; fillings for the profile
@@ -89,6 +87,7 @@ export function fitBottle(
   const fillSd = fillings.map((grams) =>
     sdOfHalfWidth(observations.find(({ fillGrams }) => fillGrams === grams)!.fillToleranceGrams),
   );
+  const fillsAt = PENCIL + outline.length;
   const whiten = whitener(walkCovariance(observations, tolerance));
   const balancePrior = cholesky(balance.covariance)!;
   const profileSd = [doubt.baseShiftMm, doubt.neckShiftMm, doubt.widerShare].map(sdOfHalfWidth);
@@ -98,11 +97,11 @@ export function fitBottle(
     observations.map(({ fillGrams }, k) => {
       const [fx, fy, fz] = felt[k]!;
       const sideways = Math.hypot(fx, fy);
-      const milk = fillGrams > 0 ? fillGrams + u[FILLS + fillings.indexOf(fillGrams)]! : 0;
+      const milk = fillGrams > 0 ? fillGrams + u[fillsAt + fillings.indexOf(fillGrams)]! : 0;
       const size = Math.hypot(sideways, fz);
       let moment = u[0]! * u[1]! * fx;
       if (milk > 0) {
-        const place = places(k, u.slice(2, 5), milk, Math.acos(fz / size));
+        const place = places(k, u.slice(2, 5), u.slice(PENCIL, fillsAt), milk, Math.acos(fz / size));
         const x = sideways > 1e-9 ? (place.lateralMm * fx) / sideways : 0;
         moment += milk * (fx * place.zMm - fz * x);
       }
@@ -121,15 +120,26 @@ export function fitBottle(
       whiten(loads.map((load, k) => readings[k]![cell]! - expectedReading(u, load, cell))),
     );
     for (let i = 0; i < 3; i++) out.push(u[2 + i]! / profileSd[i]!);
-    out.push(...forwardSolve(balancePrior, u.slice(BALANCE, FILLS)));
+    out.push(...forwardSolve(balancePrior, u.slice(BALANCE, PENCIL)));
+    for (let i = PENCIL; i < fillsAt; i++) out.push(u[i]! / sdOfHalfWidth(doubt.pencilMm));
     fillings.forEach((_, i) => {
-      out.push(u[FILLS + i]! / fillSd[i]!);
+      out.push(u[fillsAt + i]! / fillSd[i]!);
     });
     return out;
   };
 
-  const start = [168, 78, 0, 0, 0, ...new Array<number>(12 + fillings.length).fill(0)];
-  const scale = [10, 10, 2, 2, 0.02, ...new Array<number>(12).fill(0.1), ...fillings.map(() => 1)];
+  const nought = (count: number): number[] => new Array<number>(count).fill(0);
+  const start = [168, 78, ...nought(3 + 12 + outline.length + fillings.length)];
+  const scale = [
+    10,
+    10,
+    2,
+    2,
+    0.02,
+    ...nought(12).fill(0.1),
+    ...outline.map(() => 0.2),
+    ...fillings.map(() => 1),
+  ];
   const fit = fitLeastSquares(residuals, start, scale);
   if (!fit?.converged) {
     throw new PlainError(
@@ -151,7 +161,7 @@ export function fitBottle(
   return {
     emptyMassGrams: u[0]!,
     emptyCentreZMm: u[1]!,
-    innerProfileMm: changedProfile(outline, change),
+    innerProfileMm: changedProfile(outline, change, u.slice(PENCIL, fillsAt)),
     change,
     sd: {
       emptyMassGrams: sd[0]!,
@@ -171,11 +181,17 @@ export function fitBottle(
 /** The liquid's place is dear, and most steps of the fit leave profile and filling as they were: the last place of each hold is kept. */
 function rememberedPlaces(outline: InnerProfileMm) {
   const last: { key: string; place: LiquidPlace }[] = [];
-  return (hold: number, change: readonly number[], grams: number, tiltRad: number): LiquidPlace => {
-    const key = `${change} ${grams}`;
+  return (
+    hold: number,
+    change: readonly number[],
+    pencilMm: readonly number[],
+    grams: number,
+    tiltRad: number,
+  ): LiquidPlace => {
+    const key = `${change} ${pencilMm} ${grams}`;
     if (last[hold]?.key !== key) {
       const [baseShiftMm, neckShiftMm, widerShare] = change as [number, number, number];
-      const profile = changedProfile(outline, { baseShiftMm, neckShiftMm, widerShare });
+      const profile = changedProfile(outline, { baseShiftMm, neckShiftMm, widerShare }, pencilMm);
       last[hold] = { key, place: placeOfLiquid(profile, grams / WATER_GRAMS_PER_ML, tiltRad) };
     }
     return last[hold]!.place;
@@ -187,12 +203,12 @@ function walkCovariance(observations: readonly BottleObservation[], tolerance: F
   const startSec = Math.min(...observations.map(({ hold }) => hold.atSec)) - 60;
   const walk = tolerance.driftGramsPerSqrtMin ** 2 / 60;
   const covariance = zeros(observations.length, observations.length);
-  observations.forEach(({ hold, fillGrams }, i) => {
+  const noise = pooledNoise(observations) ** 2 + tolerance.holdNoiseGrams ** 2;
+  observations.forEach(({ hold }, i) => {
     observations.forEach((other, j) => {
       covariance[i]![j] = walk * (Math.min(hold.atSec, other.hold.atSec) - startSec);
     });
-    const shape = (fillGrams * SHAPE_SD_MM) / LEVER_MM;
-    covariance[i]![i]! += tolerance.holdNoiseGrams ** 2 + 0.03 ** 2 + shape ** 2;
+    covariance[i]![i]! += noise;
   });
   return covariance;
 }

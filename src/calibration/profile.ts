@@ -10,13 +10,20 @@ export interface ProfileChange {
   widerShare: number;
 }
 
-/** Half-widths of what is known of an outline beforehand, same units as the change. */
-export type ProfileDoubt = ProfileChange;
+/** Half-widths of what is known of an outline beforehand: of the change, and of each point's radius by itself. */
+export interface ProfileDoubt extends ProfileChange {
+  pencilMm: number;
+}
 
-/** Drawn with care along a real bottle: ends to 2 mm, radii to 2 % (own assumption, no source). */
-export const OUTLINE_DOUBT: ProfileDoubt = { baseShiftMm: 2, neckShiftMm: 2, widerShare: 0.02 };
+/** Drawn with care along a real bottle: ends to 2 mm, radii to 2 % and each point to 0.2 mm (own assumption, no source). */
+export const OUTLINE_DOUBT: ProfileDoubt = {
+  baseShiftMm: 2,
+  neckShiftMm: 2,
+  widerShare: 0.02,
+  pencilMm: 0.2,
+};
 /** Nothing known but that it is a feeding bottle that goes into the sleeve (own assumption, no source). */
-export const GENERIC_DOUBT: ProfileDoubt = { baseShiftMm: 5, neckShiftMm: 20, widerShare: 0.12 };
+export const GENERIC_DOUBT: ProfileDoubt = { baseShiftMm: 5, neckShiftMm: 20, widerShare: 0.12, pencilMm: 2 };
 
 /** A plain feeding bottle that goes into the sleeve: a cylinder with a rounded base and a shoulder. Invented. */
 export const GENERIC_PROFILE_MM: InnerProfileMm = [
@@ -27,14 +34,20 @@ export const GENERIC_PROFILE_MM: InnerProfileMm = [
   [124, 18],
 ];
 
-/** @returns the profile stretched so that its ends move as told, and widened. */
-export function changedProfile(profile: InnerProfileMm, change: ProfileChange): [number, number][] {
-  const base = profile[0]![0];
-  const neck = profile.at(-1)![0];
-  return profile.map(([z, r]) => {
-    const along = (z - base) / (neck - base);
-    return [z + change.baseShiftMm * (1 - along) + change.neckShiftMm * along, r * (1 + change.widerShare)];
-  });
+/**
+ * The lower half moves with the base end, the upper half with the neck end, and the wall between stretches: a bottle's base and
+ * shoulder keep their shape when its length was misjudged.
+ */
+export function changedProfile(
+  profile: InnerProfileMm,
+  change: ProfileChange,
+  pencilMm: readonly number[] = [],
+): [number, number][] {
+  const middle = (profile[0]![0] + profile.at(-1)![0]) / 2;
+  return profile.map(([z, r], i) => [
+    z + (z < middle ? change.baseShiftMm : change.neckShiftMm),
+    Math.max(0, r * (1 + change.widerShare) + (pencilMm[i] ?? 0)),
+  ]);
 }
 
 /**

@@ -1,0 +1,275 @@
+/** Bad input, recognised and named: each fault says what is wrong and what to do, and the step it belongs to can be repeated. */
+import type { BalanceFit } from './balance.ts';
+import type { Hold, Triple } from './hold.ts';
+import { fitLine } from './line-fit.ts';
+import { type Rows, timesVector } from './linear-algebra.ts';
+import {
+  drawnCountsPerGram,
+  drawnResponse,
+  LEVER_MM,
+  MARK_NAMES,
+  MARKS,
+  type MarkName,
+  POSE_NAMES,
+  POSES,
+} from './sleeve-design.ts';
+
+export type FaultCode =
+  | 'hold-short'
+  | 'hold-unsteady'
+  | 'cell-silent'
+  | 'accelerometer-silent'
+  | 'pose-other'
+  | 'mass-missing'
+  | 'mass-misplaced'
+  | 'mass-unit'
+  | 'mass-misfit'
+  | 'cell-still'
+  | 'cells-swapped'
+  | 'cell-reversed';
+
+export interface Fault {
+  code: FaultCode;
+  text: string;
+  remedy: string;
+}
+
+export const CELL_NAMES = ['axial', 'front', 'rear'] as const;
+
+const LEAST_SAMPLES = 120;
+/** A sleeve at rest on a table scatters by 1.4 mg; a hand by 10 and more. */
+const STEADY_SD_G = 0.006;
+const STEADY_DRIFT_G = 0.004;
+const STEADY_DRIFT_GRAMS = 1.5;
+const POSE_WITHIN_DEG = 20;
+const GRAMS_PER_OUNCE = 28.349523125;
+
+/** What a hold alone tells: too short, unsteady, a sensor silent. */
+export function faultsOfHold(hold: Hold): Fault[] {
+  const faults: Fault[] = [];
+  if (hold.samples < LEAST_SAMPLES) {
+    faults.push({
+      code: 'hold-short',
+      text: `Only ${hold.samples} samples came in this hold.`,
+      remedy: 'Check the cable, then hold the sleeve still again for 3 seconds.',
+    });
+    return faults;
+  }
+  hold.flagged.forEach((count, i) => {
+    if (count < hold.samples / 2) return;
+    faults.push(
+      i === 3
+        ? {
+            code: 'accelerometer-silent',
+            text: 'The accelerometer gives no readings.',
+            remedy: 'Check its wires, then repeat this step.',
+          }
+        : {
+            code: 'cell-silent',
+            text: `The ${CELL_NAMES[i]} cell gives no readings.`,
+            remedy: 'Check its wires and its plug, then repeat this step.',
+          },
+    );
+  });
+  if (faults.length > 0) return faults;
+  const shaky =
+    hold.accelerometerSd.some((sd) => sd > STEADY_SD_G * 8192) ||
+    hold.accelerometerDrift.some((drift) => Math.abs(drift) > STEADY_DRIFT_G * 8192) ||
+    hold.cellDrift.some((drift, i) => Math.abs(drift) > STEADY_DRIFT_GRAMS * drawnCountsPerGram()[i]!);
+  if (shaky) {
+    faults.push({
+      code: 'hold-unsteady',
+      text: 'The sleeve was not still during this hold.',
+      remedy: 'Rest it on the table or against something, wait until nothing swings, and repeat the step.',
+    });
+  }
+  return faults;
+}
+
+const degreesBetween = (a: readonly number[], b: readonly number[]): number => {
+  const cos = a.reduce((sum, entry, i) => sum + entry * b[i]!, 0) / (Math.hypot(...a) * Math.hypot(...b));
+  return (Math.acos(Math.max(-1, Math.min(1, cos))) * 180) / Math.PI;
+};
+
+/** @param felt direction by the accelerometer, sleeve axes */
+export function poseFault(felt: Readonly<Triple>, asked: readonly number[]): Fault | null {
+  const off = degreesBetween(felt, asked);
+  if (off <= POSE_WITHIN_DEG) return null;
+  const nearest = POSE_NAMES.map((name) => ({ name, off: degreesBetween(felt, POSES[name].f) })).sort(
+    (a, b) => a.off - b.off,
+  )[0]!;
+  const seen =
+    nearest.off <= POSE_WITHIN_DEG
+      ? `It is ${POSES[nearest.name].words}.`
+      : `It is ${off.toFixed(0)}° away from that.`;
+  return {
+    code: 'pose-other',
+    text: `The sleeve is not in the pose asked for. ${seen}`,
+    remedy: 'Bring it into the pose and repeat the step; a few degrees do not matter.',
+  };
+}
+
+/** An empty hold as the rest is judged against: reading = zero + across·fx + along·fz, by cell, drawn grams. */
+export interface EmptyBaseline {
+  zero: Triple;
+  across: Triple;
+  along: Triple;
+}
+
+/** @returns null until the empty sleeve was held upright, level and turned over */
+export function emptyBaseline(
+  empties: readonly { hold: Hold; felt: Readonly<Triple> }[],
+): EmptyBaseline | null {
+  const countsPerGram = drawnCountsPerGram();
+  const rows = empties.map(({ felt }) => [1, felt[0], felt[2]]);
+  const cells = [0, 1, 2].map((cell) =>
+    fitLine(
+      rows,
+      empties.map(({ hold }) => hold.cells[cell]! / countsPerGram[cell]!),
+    ),
+  );
+  if (cells.some((found) => found === null)) return null;
+  const column = (i: number): Triple => cells.map((found) => found![i]!) as Triple;
+  return { zero: column(0), across: column(1), along: column(2) };
+}
+
+export interface ToldMass {
+  massGrams: number;
+  mark: MarkName;
+}
+
+const loadOf = ({ massGrams, mark }: ToldMass, f: Readonly<Triple>): number[] => [
+  massGrams * f[0],
+  massGrams * f[2],
+  (massGrams * (MARKS[mark].zMm * f[0] - MARKS[mark].xMm * f[2])) / LEVER_MM,
+];
+
+interface Guess {
+  fault: Omit<Fault, 'remedy'> & { remedy?: string };
+  change: number[];
+}
+
+const REPEAT = 'Put it right and repeat the step.';
+
+/**
+ * Compares what a mass changed with what it should have changed, and with what the usual mistakes would have.
+ * @param balance the fit so far once it is determined; else the drawn response serves, with wider bounds
+ */
+export function massFault(
+  hold: Hold,
+  felt: Readonly<Triple>,
+  told: ToldMass,
+  baseline: EmptyBaseline,
+  balance: BalanceFit | null,
+): Fault | null {
+  const countsPerGram = drawnCountsPerGram();
+  const seen = hold.cells.map(
+    (counts, i) =>
+      counts / countsPerGram[i]! -
+      baseline.zero[i]! -
+      baseline.across[i]! * felt[0] -
+      baseline.along[i]! * felt[2],
+  );
+  const response = balance?.response ?? drawnResponse();
+  const expected = timesVector(response, loadOf(told, felt));
+  const miss = distance(seen, expected);
+  const size = Math.hypot(...expected);
+  if (miss <= (balance ? 0.02 * size + 1.5 : 0.15 * size + 3)) return null;
+  const likely = guessesOf(told, felt, response, expected)
+    .map((guess) => ({ ...guess, miss: distance(seen, guess.change) }))
+    .sort((a, b) => a.miss - b.miss)[0]!;
+  const room = 0.2 * Math.hypot(...likely.change) + 3;
+  if (likely.miss < room && likely.miss < 0.5 * miss) return { remedy: REPEAT, ...likely.fault };
+  return {
+    code: 'mass-misfit',
+    text: `What the cells show does not fit ${told.massGrams} g at ${MARKS[told.mark].words}: the mass, its place or its weight as typed in is wrong.`,
+    remedy:
+      'Weigh the mass again, put it on its mark, see that nothing else touches the sleeve, and repeat the step.',
+  };
+}
+
+function guessesOf(
+  told: ToldMass,
+  felt: Readonly<Triple>,
+  response: Rows,
+  expected: readonly number[],
+): Guess[] {
+  const { massGrams, mark } = told;
+  const place = MARKS[mark].words;
+  const guesses: Guess[] = [
+    {
+      fault: {
+        code: 'mass-missing',
+        text: `The mass of ${massGrams} g is not on the sleeve: the cells show the empty sleeve.`,
+        remedy: `Put it on at ${place} and repeat the step.`,
+      },
+      change: [0, 0, 0],
+    },
+    ...MARK_NAMES.filter((other) => other !== mark).map(
+      (other): Guess => ({
+        fault: {
+          code: 'mass-misplaced',
+          text: `The mass seems to be at ${MARKS[other].words}, not at ${place}.`,
+        },
+        change: timesVector(response, loadOf({ massGrams, mark: other }, felt)),
+      }),
+    ),
+    ...[GRAMS_PER_OUNCE, 1 / GRAMS_PER_OUNCE].map(
+      (factor): Guess => ({
+        fault: {
+          code: 'mass-unit',
+          text: `The mass seems to be ${(massGrams * factor).toFixed(factor > 1 ? 0 : 1)} g, not ${massGrams} g: ounces and grams were mixed up.`,
+          remedy: 'Type in its weight again with the right unit, then repeat the step.',
+        },
+        change: expected.map((change) => change * factor),
+      }),
+    ),
+  ];
+  for (const [a, b] of [
+    [0, 1],
+    [0, 2],
+    [1, 2],
+  ] as const) {
+    const change = [...expected];
+    [change[a], change[b]] = [expected[b]!, expected[a]!];
+    guesses.push({
+      fault: {
+        code: 'cells-swapped',
+        text: `The ${CELL_NAMES[a]} and the ${CELL_NAMES[b]} cell are swapped.`,
+        remedy: 'Swap their plugs, then start the poses again; the masses typed in are kept.',
+      },
+      change,
+    });
+  }
+  CELL_NAMES.forEach((name, cell) => {
+    guesses.push({
+      fault: {
+        code: 'cell-reversed',
+        text: `The ${name} cell counts backwards: pushed, it shows a pull.`,
+        remedy: 'Swap its two signal wires, then start the poses again; the masses typed in are kept.',
+      },
+      change: expected.map((change, i) => (i === cell ? -change : change)),
+    });
+  });
+  return guesses;
+}
+
+const distance = (a: readonly number[], b: readonly number[]): number =>
+  Math.hypot(...a.map((entry, i) => entry - b[i]!));
+
+/** A cell that shows the same whatever the sleeve does. Needs poses that move every cell. */
+export function stillCellFault(holds: readonly Hold[]): Fault | null {
+  if (holds.length < 4) return null;
+  const countsPerGram = drawnCountsPerGram();
+  const spans = [0, 1, 2].map((cell) => {
+    const grams = holds.map(({ cells }) => cells[cell]! / countsPerGram[cell]!);
+    return Math.max(...grams) - Math.min(...grams);
+  });
+  const still = spans.findIndex((span) => span < 3);
+  if (still < 0 || Math.max(...spans) < 20) return null;
+  return {
+    code: 'cell-still',
+    text: `The ${CELL_NAMES[still]} cell does not move: in ${holds.length} poses it changed by ${spans[still]!.toFixed(1)} g.`,
+    remedy: 'See that nothing blocks it, that its screws hold and its plug is in; then repeat the poses.',
+  };
+}
