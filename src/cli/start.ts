@@ -67,13 +67,15 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(() => server.close());
     const lines = terminalLines(live.view$, { quiet: options.quiet ?? false });
     closing.push(() => lines.unsubscribe());
+    // Listened for before the greeting: whoever has read it may ask at once.
+    const asked = untilAskedToStop();
     process.stdout.write(greeting(simulated, server.url, folder, sleeve.link.label));
     board.ready.catch((error: { code?: string; text?: string }) => {
       // Stopped before it was ready: that is no trouble.
       if (error.code === 'board-closed') return;
       process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
     });
-    await untilAskedToStop();
+    await asked;
     await closeAll();
     process.exit(0);
   } catch (error) {
