@@ -55,6 +55,8 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
       'units',
       'errors',
       'version',
+      'hardware',
+      'pins',
     ],
     packages: /^(commander|rxjs|node:)/,
   },
