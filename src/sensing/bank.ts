@@ -35,6 +35,8 @@ export interface MilkBank {
   readonly weights: Float64Array;
   readonly weightLog: number[];
   readonly evidence: Float64Array;
+  /** How long the balance has said nothing, seconds. */
+  balanceAwaySec: number;
   /** Blended estimates, g. */
   milkGrams: number;
   milkVariance: number;
@@ -50,6 +52,7 @@ export function createMilkBank(refinable: boolean): MilkBank {
     weights: Float64Array.from(BANK.filters, () => 1 / BANK.filters.length),
     weightLog: [],
     evidence: new Float64Array(filters.length),
+    balanceAwaySec: 0,
     milkGrams: 0,
     milkVariance: 0,
     intakeGrams: 0,
@@ -75,6 +78,7 @@ export interface BankStep {
 }
 
 export function predictBank(bank: MilkBank, step: BankStep): void {
+  bank.balanceAwaySec += step.stepSec;
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
     const units = BANK.filters[i]!.sucks ? step.suckUnits : 0;
@@ -114,6 +118,7 @@ export function correctBankByBalance(
   motion: number,
   judge: { stepSec: number } | null,
 ): void {
+  bank.balanceAwaySec = 0;
   const tiltError = Math.max(bank.milkGrams, 0) * arm.armPerRad * MEASUREMENT.tiltSdRadPerMotion * motion;
   const variance = MEASUREMENT.transverseSdGrams ** 2 + MEASUREMENT.tiltWeight * tiltError * tiltError;
   for (let i = 0; i < bank.filters.length; i++) {
@@ -177,10 +182,13 @@ export function endBankStep(bank: MilkBank): void {
   if (bank.histories.length > 0) for (const weight of bank.weights) bank.weightLog.push(weight);
 }
 
-function weighFilters({ weights, evidence }: MilkBank): void {
+function weighFilters({ weights, evidence, balanceAwaySec }: MilkBank): void {
   let best = Number.NEGATIVE_INFINITY;
+  // Without the balance only sucks tell of milk: the filter that does not heed them knows nothing.
+  const sucksOnly = balanceAwaySec > BANK.balanceAwaySec;
   for (let i = 0; i < weights.length; i++) {
-    weights[i] = BANK.temper * evidence[i]! + BANK.filters[i]!.start;
+    const { sucks, start } = BANK.filters[i]!;
+    weights[i] = sucksOnly && !sucks ? Number.NEGATIVE_INFINITY : BANK.temper * evidence[i]! + start;
     if (weights[i]! > best) best = weights[i]!;
   }
   let sum = 0;

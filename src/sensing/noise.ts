@@ -43,6 +43,7 @@ export const BANK = {
     },
   ] as readonly BankMember[],
   evidenceSec: 45,
+  balanceAwaySec: 1,
   temper: 0.2,
 };
 
