@@ -67,6 +67,14 @@ export const MEASUREMENT = {
   motionSec: 6,
 } as const;
 
+/** What a stated standard deviation adds to the filter's own. */
+export const UNMODELLED = {
+  /** Errors of the bottle's profile and centre (0.4 mm each) that no state carries, mL. */
+  milkSdMl: 0.7,
+  /** Rounding at an empty bottle and between earlier intakes, mL/min. */
+  flowSdMlPerMin: 0.3,
+} as const;
+
 /** Flow that no sample shows: a walk in g per √s while the axial cell is away; g/s in a gap; g at a reset of the chip. */
 export const UNSEEN = {
   blindGramsPerSqrtSec: 0.5,

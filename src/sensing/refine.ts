@@ -1,5 +1,6 @@
 /** The refined pass: what the session graph shows, made after the feed from all that was kept. */
 import type { RefinedFeed, SensingEvent } from './moment.ts';
+import { UNMODELLED } from './noise.ts';
 import type { Sensor } from './sensor-state.ts';
 import { smoothBank } from './smooth-bank.ts';
 
@@ -78,7 +79,7 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
       6 * (valueAt(times, intake, at + HALF_WINDOW_SEC) - valueAt(times, intake, at - HALF_WINDOW_SEC));
     refined.atSec.push(at);
     refined.milkMl.push(known ? milk[k]! : null);
-    refined.milkSdMl.push(known ? smoothed.milkSdGrams[k]! / density : null);
+    refined.milkSdMl.push(known ? Math.hypot(smoothed.milkSdGrams[k]! / density, UNMODELLED.milkSdMl) : null);
     refined.flowMlPerMin.push(known ? Math.max(0, flow) : null);
     refined.intakeMl.push(intake[k]!);
     refined.teatInMouth.push(log.inMouth[k]!);

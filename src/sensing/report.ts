@@ -2,6 +2,7 @@
 import { degFromRad } from '../units.ts';
 import { bankIntakeSince } from './bank.ts';
 import type { Quality, QualityReason, SensedMoment } from './moment.ts';
+import { UNMODELLED } from './noise.ts';
 import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './reading.ts';
 import type { Sensor } from './sensor-state.ts';
 
@@ -27,13 +28,18 @@ export function momentOf(
   if (shown) {
     bankIntakeSince(bank, reading.atSec - FLOW_WINDOW_SEC, since);
     flow = Math.max(0, (since.grams / density) * (60 / FLOW_WINDOW_SEC));
-    flowSd = (Math.sqrt(since.variance) / density) * (60 / FLOW_WINDOW_SEC);
+    flowSd = Math.hypot(
+      (Math.sqrt(since.variance) / density) * (60 / FLOW_WINDOW_SEC),
+      UNMODELLED.flowSdMlPerMin,
+    );
   }
   return {
     atSec: reading.atSec,
     stepSec: reading.stepSec,
     milkMl: shown ? Math.max(0, bank.milkGrams) / density : null,
-    milkSdMl: shown ? Math.sqrt(Math.max(0, bank.milkVariance)) / density : null,
+    milkSdMl: shown
+      ? Math.hypot(Math.sqrt(Math.max(0, bank.milkVariance)) / density, UNMODELLED.milkSdMl)
+      : null,
     intakeMl: sensor.weighed ? Math.max(0, bank.intakeGrams / density) : 0,
     flowMlPerMin: flow,
     flowSdMlPerMin: flowSd,
