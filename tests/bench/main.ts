@@ -20,6 +20,10 @@ const from = (file: string, name: string) => async (): Promise<void> => {
 const SECTIONS: Record<string, Section> = {
   accuracy: from('accuracy.ts', 'benchAccuracy'),
   hardships: from('hardships.ts', 'benchHardships'),
+  speed: from('speed.ts', 'benchSpeed'),
+  latency: from('latency.ts', 'benchLatency'),
+  pacing: from('pacing.ts', 'benchPacing'),
+  firmware: from('firmware-table.ts', 'benchFirmwareTable'),
 };
 
 function header(): void {

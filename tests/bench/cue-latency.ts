@@ -1,0 +1,194 @@
+/**
+ * From the sample that makes a rule true to the bytes of light and sound, on the real clock: a real serial link on a pseudo-terminal, a
+ * board, a live feed and a store, as `ebbline start` joins them. Each round is a short feed of its own up to its first tilt-down.
+ */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createSleeveBoard, SLEEVE_PINS } from '../../firmware-bridge/board.ts';
+import type { SleeveLink } from '../../firmware-bridge/links/link.ts';
+import { createSerialLink } from '../../firmware-bridge/links/serial-link.ts';
+import { createHostParser, createScanner, parseHostTraffic, scan } from '../../firmware-bridge/wire/index.ts';
+import { createEngine, runEngine } from '../../src/feed/engine.ts';
+import { lightFor } from '../../src/feed/light-language.ts';
+import { createLiveFeed } from '../../src/feed/live.ts';
+import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
+import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
+import { newFeedId } from '../../src/store/feed-id.ts';
+import { openStore } from '../../src/store/feed-store.ts';
+import { createFakeSleeve } from '../support/fake-sleeve.ts';
+import { seededRandom } from '../support/random.ts';
+import { openTimedTerminal, type TimedReport, type TimedTerminal } from './timed-terminal.ts';
+
+const FRAME_BYTES = 31;
+const FRAMES_PER_SEC = 80;
+/** Frames after the one that counts, so that the line does not fall silent just then. */
+const FRAMES_AFTER = 8;
+const LONGEST_SEC = 120;
+
+/** A simulated feed, and the frame with which its first tilt-down comes. */
+interface Prepared {
+  bytes: Uint8Array;
+  calibration: Calibration;
+  cueFrame: number;
+}
+
+export interface CueLatencies {
+  lightMs: number[];
+  soundMs: number[];
+  /** Rounds in which light or sound came before the sample, or not at all: faults, not latencies. */
+  early: number;
+  missing: number;
+  /** The host only answers each sample with a heartbeat: terminal, serial library and scanner alone. */
+  echoMs: number[];
+}
+
+/** Simulated feeds with a tilt-down within two minutes, found by a dry run of the engine. */
+export function prepareFeeds(count: number): Prepared[] {
+  const prepared: Prepared[] = [];
+  for (let seed = 1; prepared.length < count; seed++) {
+    const { bytes, calibration } = simulateCapture({
+      scenario: 'hurried-start',
+      seed,
+      longestSec: LONGEST_SEC,
+    });
+    const checked = parseCalibration(calibration, 'of the simulated sleeve');
+    const cueFrame = firstTiltDown(bytes, checked);
+    if (cueFrame !== null) prepared.push({ bytes, calibration: checked, cueFrame });
+  }
+  return prepared;
+}
+
+function firstTiltDown(bytes: Uint8Array, calibration: Calibration): number | null {
+  const engine = createEngine({ calibration, portionMl: null, refinable: false });
+  for (let frame = 0; frame * FRAME_BYTES < bytes.length; frame++) {
+    let cued = false;
+    runEngine(engine, bytes.subarray(frame * FRAME_BYTES, (frame + 1) * FRAME_BYTES), ({ cues }) => {
+      cued ||= cues.some(({ kind }) => kind === 'tilt-down');
+    });
+    if (cued) return frame;
+  }
+  return null;
+}
+
+export interface LatencyRun {
+  feeds: readonly Prepared[];
+  rounds: number;
+  /** Samples answered at once, for comparison. */
+  echoes: number;
+  /** Told after each round how many are done. */
+  onRound?: (done: number) => void;
+}
+
+export async function cueLatencies({
+  feeds,
+  rounds,
+  echoes,
+  onRound = () => {},
+}: LatencyRun): Promise<CueLatencies> {
+  const folder = mkdtempSync(join(tmpdir(), 'ebbline-latency-'));
+  const path = join(folder, 'sleeve');
+  const terminal = await openTimedTerminal(path);
+  const link = createSerialLink(path);
+  const store = openStore(join(folder, 'data'), { recording: true });
+  const board = createSleeveBoard(link);
+  const random = seededRandom(7);
+  const out: CueLatencies = { lightMs: [], soundMs: [], early: 0, missing: 0, echoMs: [] };
+  try {
+    answerHandshake(terminal);
+    await link.open();
+    await board.ready;
+    terminal.onBytes = () => {};
+    for (let round = 0; round < rounds; round++) {
+      const feed = feeds[round % feeds.length]!;
+      const live = createLiveFeed({
+        link,
+        calibration: feed.calibration,
+        keeper: store,
+        outputs: {
+          setLight: (light) => board.setLight(light),
+          sound: (notes) => board.sound(notes ?? { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 }),
+          heartbeat: (on) => board.heartbeat(on),
+        },
+        newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
+        wallNowMs: () => Date.now(),
+        simulated: true,
+        sleeveId: 'bench',
+      });
+      // The lead is drawn, so that the store's writes once a second fall anywhere beside the cue.
+      const lead = Math.round(FRAMES_PER_SEC * (0.25 + 1.1 * random()));
+      const from = feed.cueFrame - lead;
+      terminal.send(feed.bytes.subarray(0, from * FRAME_BYTES));
+      const paced = feed.bytes.subarray(from * FRAME_BYTES, (feed.cueFrame + 1 + FRAMES_AFTER) * FRAME_BYTES);
+      noteCue(await terminal.pace(paced), lead, out);
+      live.stop();
+      onRound(round + 1);
+    }
+    out.echoMs = await echoLatencies(terminal, link, feeds[0]!.bytes.subarray(0, echoes * FRAME_BYTES));
+    return out;
+  } finally {
+    board.close();
+    await link.close();
+    store.close();
+    await terminal.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** The far end answers as a sleeve would until the board is ready. */
+function answerHandshake(terminal: TimedTerminal): void {
+  const sleeve = createFakeSleeve();
+  sleeve.samples = false;
+  terminal.onBytes = (bytes) => {
+    sleeve.receive(bytes);
+    const answers = sleeve.advance(0);
+    if (answers.length > 0) terminal.send(answers);
+  };
+}
+
+/** When the light showed the whole of its new color, and when the notes had come; against the sample `cueAt`. */
+function noteCue({ wrote, heard }: TimedReport, cueAt: number, out: CueLatencies): void {
+  const fromSec = wrote[cueAt]!;
+  const wanted = lightFor('tilt-down', false, 0);
+  const levels = new Map<number, number>();
+  const parser = createHostParser();
+  let lightSec: number | null = null;
+  let soundSec: number | null = null;
+  for (const { atSec, bytes } of heard) {
+    for (const message of parseHostTraffic(parser, bytes)) {
+      if (message.kind === 'analog') levels.set(message.pin, message.level);
+      if (message.kind === 'sound') soundSec ??= atSec;
+    }
+    const lit =
+      levels.get(SLEEVE_PINS.red) === wanted.red &&
+      levels.get(SLEEVE_PINS.green) === wanted.green &&
+      levels.get(SLEEVE_PINS.blue) === wanted.blue;
+    if (lit) lightSec ??= atSec;
+  }
+  if (lightSec === null || soundSec === null) out.missing += 1;
+  else if (lightSec < fromSec || soundSec < fromSec) out.early += 1;
+  else {
+    out.lightMs.push((lightSec - fromSec) * 1000);
+    out.soundMs.push((soundSec - fromSec) * 1000);
+  }
+}
+
+async function echoLatencies(
+  terminal: TimedTerminal,
+  link: SleeveLink,
+  frames: Uint8Array,
+): Promise<number[]> {
+  const scanner = createScanner();
+  const answer = Uint8Array.of(0xf0, 0x02, 0xf7);
+  const listening = link.bytes$.subscribe((chunk) =>
+    scan(scanner, chunk, { sample: () => link.write(answer) }),
+  );
+  const { wrote, heard } = await terminal.pace(frames);
+  listening.unsubscribe();
+  const heardSec = heard.flatMap(({ atSec, bytes: piece }) =>
+    Array.from(piece)
+      .filter((byte) => byte === 0xf7)
+      .map(() => atSec),
+  );
+  return heardSec.slice(0, wrote.length).map((atSec, i) => (atSec - wrote[i]!) * 1000);
+}
