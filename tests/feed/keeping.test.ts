@@ -1,3 +1,4 @@
+/** What the keeper gets, and when; and what happens while its disk is full. */
 import { describe, expect, it } from 'vitest';
 import { PlainError } from '../../src/errors.ts';
 import { readFixture } from '../support/captures.ts';

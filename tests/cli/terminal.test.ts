@@ -1,0 +1,77 @@
+import { BehaviorSubject } from 'rxjs';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { terminalLines } from '../../src/cli/terminal.ts';
+import type { LiveView } from '../../src/feed/live-view.ts';
+import { TELLTALE_NUMBERS, viewOf } from '../support/fake-live.ts';
+
+const wasTty = process.stdout.isTTY;
+
+/** What is written where standard output is a terminal, or is none. */
+function watched(isTty: boolean, quiet = false) {
+  let written = '';
+  vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
+    written += String(text);
+    return true;
+  });
+  process.stdout.isTTY = isTty;
+  const view$ = new BehaviorSubject(viewOf({ showing: 'gentle', feedElapsedSec: 60 }));
+  const lines = terminalLines(view$, { quiet });
+  return {
+    show: (part: Partial<LiveView>) => view$.next({ ...view$.value, ...part }),
+    written: () => written,
+    stop: () => lines.unsubscribe(),
+  };
+}
+
+describe('the terminal', () => {
+  beforeEach(() => void vi.useFakeTimers());
+  afterEach(() => {
+    vi.useRealTimers();
+    process.stdout.isTTY = wasTty;
+    vi.restoreAllMocks();
+  });
+
+  it('says each cue once as it comes, with its time and reason', () => {
+    const terminal = watched(false);
+    terminal.show({ showing: 'tilt-down', because: '7 mL in 21 s', feedElapsedSec: 83.4 });
+    terminal.show({ feedElapsedSec: 84 });
+    terminal.show({ showing: 'gentle', because: null });
+    expect(terminal.written()).toBe(
+      '1:23  Lower your hand: bottom of the bottle down, nipple stays in. (7 mL in 21 s)\n',
+    );
+    terminal.stop();
+  });
+
+  it('says where to find the feed when it is over, in a way that works for a simulated one too', () => {
+    const terminal = watched(false);
+    terminal.show({ feedState: 'ended', showing: 'waiting' });
+    expect(terminal.written()).toMatch(/ebbline graph feed-1 --simulated\n$/);
+    terminal.show({ feedState: 'open', simulated: false });
+    terminal.show({ feedState: 'ended', showing: 'waiting' });
+    expect(terminal.written()).toMatch(/ebbline graph feed-1\n$/);
+    terminal.stop();
+  });
+
+  it('draws one line of numbers over itself, with units; what is not known is a dash', () => {
+    const terminal = watched(true);
+    terminal.show({ numbers: { ...TELLTALE_NUMBERS, milkMl: null, flowMlPerMin: null, intakeMl: null } });
+    vi.advanceTimersByTime(600);
+    terminal.show({ teatInMouth: false });
+    const last = terminal.written().split('\r').at(-1)!;
+    expect(last).toContain('nipple out');
+    expect(last).toContain('milk – mL  flow – mL/min  taken – mL  tilt 97°');
+    expect(last).toContain('samples 14321 ok, 12 broken, 3 missing');
+    expect(last).not.toContain('\n');
+    terminal.stop();
+  });
+
+  it('writes no numbers where nobody can overwrite them, or when asked to be quiet', () => {
+    for (const terminal of [watched(false), watched(true, true)]) {
+      terminal.show({ teatInMouth: false });
+      vi.advanceTimersByTime(2000);
+      terminal.show({ teatInMouth: true });
+      expect(terminal.written()).toBe('');
+      terminal.stop();
+    }
+  });
+});
