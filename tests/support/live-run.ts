@@ -39,7 +39,7 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   calibration: Calibration;
   keeper?: (clock: VirtualClock) => K;
   /** Where it goes on to, beside being written down. */
-  outputs?: (link: SimulatedLink, clock: VirtualClock) => LiveOutputs;
+  outputs?: LiveOutputs | ((link: SimulatedLink, clock: VirtualClock) => LiveOutputs);
   profile?: PaceProfile;
   speed?: number;
   clock?: VirtualClock;
@@ -54,7 +54,7 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
   const { calibration, profile, speed = 1, clock = createVirtualClock(), wrap = (link) => link } = options;
   const keeper = (options.keeper?.(clock) ?? new FakeKeeper(() => clock.nowMs)) as K;
   const link = wrap(createSimulatedLink(model, { speed }, clock.scheduler), clock);
-  const outputs = options.outputs?.(link, clock);
+  const outputs = typeof options.outputs === 'function' ? options.outputs(link, clock) : options.outputs;
   const said: Said = { light: [], sound: [], heartbeat: [] };
   const views: LiveRun['views'] = [];
   let feeds = 0;
