@@ -18,7 +18,8 @@ import { samplesOf } from './captures.ts';
 export interface SensedFeed {
   moments: SensedMoment[];
   events: SensingEvent[];
-  refined: RefinedFeed;
+  /** Made when first asked for. */
+  readonly refined: RefinedFeed;
   truth: FeedTruth;
 }
 
@@ -35,10 +36,18 @@ export function sense(
     moments.push(moment);
     events.push(...takeEvents(sensor));
   }
-  return { moments, events, refined: refineFeed(sensor) };
+  let refined: RefinedFeed | null = null;
+  return {
+    moments,
+    events,
+    get refined() {
+      refined ??= refineFeed(sensor);
+      return refined;
+    },
+  };
 }
 
 export function sensedFeed(options: CaptureOptions): SensedFeed {
   const { bytes, calibration, truth } = simulateCapture(options);
-  return { ...sense(samplesOf(bytes), calibration), truth };
+  return Object.assign(sense(samplesOf(bytes), calibration), { truth });
 }
