@@ -84,7 +84,10 @@ interface Pass {
 
 async function sampleCost(): Promise<void> {
   const script = await bundled('sensing-cost');
-  const { stdout } = await runMeasured([script], ['--expose-gc', '--min-semi-space-size=256', '--max-semi-space-size=256']);
+  const { stdout } = await runMeasured(
+    [script],
+    ['--expose-gc', '--min-semi-space-size=256', '--max-semi-space-size=256'],
+  );
   const { samples, live, kept, library } = JSON.parse(stdout) as Record<
     'live' | 'kept' | 'library',
     Pass[]
