@@ -6,21 +6,19 @@
  * so its samples say less than they seem to.
  */
 import type { Arm } from './balance.ts';
+import { cloneIntake, intakeSince, readClones } from './clones.ts';
 import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
 import {
   addFlowNoise,
-  cloneIntake,
   correctMilk,
   createMilkFilter,
   INTAKE,
-  intakeSince,
   LINE_MM,
   MASS_BIAS,
   MILK,
   type MilkFilter,
   PER_SUCK,
   predictMilk,
-  readClones,
   STATES,
   startMilkFilter,
   TILT_BIAS,

@@ -1,7 +1,6 @@
-/** Before anything is believed, the still bottle is weighed for a second. */
+/** Before anything is believed, the still bottle is weighed for a second; and again after a gap in which anything may have happened. */
 import { gramsFromNewtons } from '../units.ts';
 import { type Arm, armAt, balanceReading } from './balance.ts';
-import { startMilkBank } from './bank.ts';
 import { MEASUREMENT } from './noise.ts';
 import type { BlockReading } from './reading.ts';
 import type { Sensor } from './sensor-state.ts';
@@ -18,8 +17,10 @@ const RESTLESS = 3;
 
 const arm: Arm = { arm: 0, armOfAdded: 0, armPerRad: 0 };
 
-/** One block; once enough of them agree, the bank starts and `weighed` is true. */
-export function tryFirstWeighing(sensor: Sensor, reading: BlockReading): void {
+/**
+ * One block. Once a second of them agrees that a still bottle hangs there and nobody pulls at it, gives its milk in grams; else null.
+ */
+export function tryWeighing(sensor: Sensor, reading: BlockReading): number | null {
   const { firstWeighing, bottle, densityGramsPerMl } = sensor;
   const { fxN, fzN, ax, az, inPlane2, stepSec } = reading;
   const milk = gramsFromNewtons(fxN * ax + fzN * az) / inPlane2 - bottle.emptyMassGrams;
@@ -35,13 +36,10 @@ export function tryFirstWeighing(sensor: Sensor, reading: BlockReading): void {
   if (!still || (firstWeighing.sec > 0 && jump)) {
     firstWeighing.sec = still ? stepSec : 0;
     firstWeighing.meanGrams = milk;
-    return;
+    return null;
   }
   firstWeighing.sec += stepSec;
   const gain = Math.max(0.05, stepSec / firstWeighing.sec);
   firstWeighing.meanGrams += (milk - firstWeighing.meanGrams) * gain;
-  if (firstWeighing.sec >= NEEDED_SEC) {
-    sensor.weighed = true;
-    startMilkBank(sensor.bank, Math.max(0, firstWeighing.meanGrams));
-  }
+  return firstWeighing.sec >= NEEDED_SEC ? firstWeighing.meanGrams : null;
 }

@@ -221,3 +221,17 @@ export function trackMouth(
     mouth.baseZ = Math.min(limit, Math.max(-limit, mouth.baseZ + (forceZN - mouth.baseZ) * learn));
   }
 }
+
+/** The teat is known to be out: the force left over so far was none of a mouth. */
+export function freeMouth(mouth: MouthState): void {
+  mouth.inMouth = false;
+  mouth.quiet = true;
+  mouth.forceX = 0;
+  mouth.forceZ = 0;
+  mouth.baseX = 0;
+  mouth.baseZ = 0;
+  mouth.beyondSec = 0;
+  mouth.withinSec = 0;
+  mouth.owedSucks = 0;
+  mouth.sucking = false;
+}

@@ -12,7 +12,7 @@ export const MILK_NOISE: MilkNoise = {
   leakSdGramsPerSec: 0.005,
   leakSec: 15,
   inMouthWalkGrams: 0.01,
-  outWalkGrams: 0.05,
+  outWalkGrams: 0.02,
   tiltBiasSdGrams: 0.5,
   tiltBiasWalkGrams: 0.02,
   massBiasSdGrams: 0.3,
@@ -79,5 +79,5 @@ export const UNMODELLED = {
 export const UNSEEN = {
   blindGramsPerSqrtSec: 0.5,
   gapGramsPerSec: 0.4,
-  resetGrams: 3,
+  resetGrams: 20,
 } as const;

@@ -50,25 +50,25 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
   };
   if (count === 0) return refined;
 
-  const milk = smoothed.milkGrams.map((grams) => Math.max(0, grams) / density);
-  refined.events.push(...refinedChanges(sensor, milk));
-  for (const event of refined.events) {
-    if (event.kind === 'spill') refined.totals.spiltMl += event.volumeMl;
-    if (event.kind === 'refill') refined.totals.addedMl += event.volumeMl;
-  }
+  const weighed = smoothed.milkGrams.map((grams) => Math.max(0, grams) / density);
+  const stretches = changeStretches(sensor, weighed);
+  refined.events.push(...refinedChanges(log.events, stretches));
   const { totals } = refined;
-  const closed = milk[0]! - milk[count - 1]! - totals.spiltMl + totals.addedMl;
-  const raw = smoothed.intakeGrams[count - 1]! / density;
+  for (const event of refined.events) {
+    if (event.kind === 'spill') totals.spiltMl += event.volumeMl;
+    if (event.kind === 'refill') totals.addedMl += event.volumeMl;
+  }
   const intake = new Float64Array(count);
-  const share = raw > 1 ? closed / raw : 1;
   let most = 0;
   for (let k = 0; k < count; k++) {
     // Milk never goes back: what noise takes away again is not counted.
-    most = Math.max(most, (smoothed.intakeGrams[k]! / density) * share);
+    most = Math.max(most, smoothed.intakeGrams[k]! / density);
     intake[k] = most;
   }
-  totals.intakeMl = Math.max(0, raw > 1 ? closed : raw);
-  for (let k = 0; k < count; k++) intake[k] = Math.min(intake[k]!, totals.intakeMl);
+  totals.intakeMl = most;
+  // Over a reset the time that passed is unknown, and so is the flow.
+  const resets = log.events.filter(({ kind }) => kind === 'chip-reset').map(({ atSec }) => atSec);
+  const milk = closedMilk(log.known, weighed, intake, stretches);
 
   for (let k = 0; k < count; k++) {
     // The last step too, so that the totals close within the columns.
@@ -80,39 +80,84 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
     refined.atSec.push(at);
     refined.milkMl.push(known ? milk[k]! : null);
     refined.milkSdMl.push(known ? Math.hypot(smoothed.milkSdGrams[k]! / density, UNMODELLED.milkSdMl) : null);
-    refined.flowMlPerMin.push(known ? Math.max(0, flow) : null);
+    const overReset = resets.some((reset) => Math.abs(at - reset) <= HALF_WINDOW_SEC);
+    refined.flowMlPerMin.push(known && !overReset ? Math.max(0, flow) : null);
     refined.intakeMl.push(intake[k]!);
     refined.teatInMouth.push(log.inMouth[k]!);
   }
   return refined;
 }
 
-type Change = Extract<SensingEvent, { volumeMl: number }>;
+/** A stretch without the teat in which milk was spilt or poured in: first and last step, and what was gained by the smoothed milk. */
+interface Stretch {
+  start: number;
+  end: number;
+  fromSec: number;
+  toSec: number;
+  gainedMl: number;
+}
 
-/** The events, with what was spilt or poured in read off the smoothed milk before and after the stretch without the teat. */
-function refinedChanges({ log }: Sensor, milk: Float64Array): SensingEvent[] {
-  const events = log.events.map((event) => ({ ...event }));
-  const changes = events.filter(
-    (event): event is Change => event.kind === 'spill' || event.kind === 'refill',
-  );
-  const done = new Set<number>();
-  for (const change of changes) {
-    let start = Math.max(0, lastAtOrBefore(log.atSec, change.atSec));
+function changeStretches({ log }: Sensor, weighed: Float64Array): Stretch[] {
+  const stretches: Stretch[] = [];
+  for (const event of log.events) {
+    if (event.kind !== 'spill' && event.kind !== 'refill') continue;
+    let start = Math.max(0, lastAtOrBefore(log.atSec, event.atSec));
     let end = start;
     while (start > 0 && !log.inMouth[start - 1]) start -= 1;
-    while (end < milk.length - 1 && !log.inMouth[end + 1]) end += 1;
-    if (done.has(start)) continue;
-    done.add(start);
-    const from = log.atSec[start]!;
-    const to = log.atSec[end]!;
-    const together = changes.filter((one) => one.atSec >= from && one.atSec <= to);
+    while (end < weighed.length - 1 && !log.inMouth[end + 1]) end += 1;
+    if (stretches.some((one) => one.start === start)) continue;
+    const gainedMl = weighed[end]! - weighed[start]!;
+    stretches.push({ start, end, fromSec: log.atSec[start]!, toSec: log.atSec[end]!, gainedMl });
+  }
+  return stretches;
+}
+
+type Change = Extract<SensingEvent, { volumeMl: number }>;
+
+/** The events, the volumes of each stretch made to sum up to what the smoothed milk says of it. */
+function refinedChanges(events: readonly SensingEvent[], stretches: readonly Stretch[]): SensingEvent[] {
+  const refined = events.map((event) => ({ ...event }));
+  const changes = refined.filter(
+    (event): event is Change => event.kind === 'spill' || event.kind === 'refill',
+  );
+  for (const { fromSec, toSec, gainedMl } of stretches) {
+    const together = changes.filter((one) => one.atSec >= fromSec && one.atSec <= toSec);
     const signed = together.map((one) => (one.kind === 'refill' ? one.volumeMl : -one.volumeMl));
     const moved = signed.reduce((sum, ml) => sum + Math.abs(ml), 0);
-    const amiss = milk[end]! - milk[start]! - signed.reduce((sum, ml) => sum + ml, 0);
+    const amiss = gainedMl - signed.reduce((sum, ml) => sum + ml, 0);
     together.forEach((one, i) => {
       const share = (amiss * Math.abs(signed[i]!)) / moved;
       one.volumeMl = Math.max(0, one.volumeMl + (one.kind === 'refill' ? share : -share));
     });
   }
-  return events;
+  return refined;
+}
+
+/**
+ * Milk in the bottle such that it closes: what is missing was drunk or spilt. Its level is the one that all the weighings
+ * of the feed agree on best, not that of the first and the last alone.
+ */
+function closedMilk(
+  known: readonly boolean[],
+  weighed: Float64Array,
+  intake: Float64Array,
+  stretches: readonly Stretch[],
+): Float64Array {
+  const milk = new Float64Array(weighed.length);
+  let gained = 0;
+  let next = 0;
+  const inOrder = [...stretches].sort((a, b) => a.start - b.start);
+  let sum = 0;
+  let steps = 0;
+  for (let k = 0; k < milk.length; k++) {
+    while (next < inOrder.length && k > inOrder[next]!.end) gained += inOrder[next++]!.gainedMl;
+    const stretch = inOrder[next];
+    const now = stretch && k >= stretch.start ? weighed[k]! - weighed[stretch.start]! : 0;
+    milk[k] = gained + now - intake[k]!;
+    if (!known[k]) continue;
+    sum += weighed[k]! - milk[k]!;
+    steps += 1;
+  }
+  const level = steps > 0 ? sum / steps : 0;
+  return milk.map((ml) => Math.max(0, ml + level));
 }

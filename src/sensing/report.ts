@@ -11,6 +11,8 @@ const FLOW_WINDOW_SEC = 10;
 const IN_PLANE_GOOD = Math.cos(Math.PI / 4);
 const CELL_AWAY_SEC = 0.5;
 const SHAKEN = 5;
+/** After a gap the estimate needs a while to find the milk again: nothing may be concluded from how it moves. */
+const AFTER_GAP_SEC = 3;
 
 const since = { grams: 0, variance: 0 };
 
@@ -25,7 +27,8 @@ export function momentOf(
   const shown = sensor.weighed && quality !== 'invalid';
   let flow: number | null = null;
   let flowSd: number | null = null;
-  if (shown) {
+  // Over a reset the time that passed is unknown, and so is the flow.
+  if (shown && reading.atSec - sensor.resetAtSec > FLOW_WINDOW_SEC) {
     bankIntakeSince(bank, reading.atSec - FLOW_WINDOW_SEC, since);
     flow = Math.max(0, (since.grams / density) * (60 / FLOW_WINDOW_SEC));
     flowSd = Math.hypot(
@@ -60,13 +63,15 @@ export function momentOf(
 
 function qualityOf(
   sensor: Sensor,
-  { inPlaneShare, motion }: BlockReading,
+  reading: BlockReading,
 ): { quality: Quality; reason: QualityReason | null } {
+  const { inPlaneShare, motion } = reading;
   if (sensor.awaySec.accelerometer >= ACCELEROMETER_AWAY_SEC)
     return { quality: 'invalid', reason: 'accelerometer' };
   if (inPlaneShare <= IN_PLANE_LEAST) return { quality: 'invalid', reason: 'roll' };
   if (!sensor.weighed) return { quality: 'invalid', reason: 'not-weighed' };
   if (sensor.change.bottleOut) return { quality: 'invalid', reason: 'no-bottle' };
+  if (reading.atSec - sensor.gapAtSec < AFTER_GAP_SEC) return { quality: 'invalid', reason: 'gap' };
   if (sensor.awaySec.cell >= CELL_AWAY_SEC) return { quality: 'degraded', reason: 'cell' };
   if (inPlaneShare <= IN_PLANE_GOOD) return { quality: 'degraded', reason: 'roll' };
   if (motion >= SHAKEN) return { quality: 'degraded', reason: 'motion' };

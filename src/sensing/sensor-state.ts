@@ -38,7 +38,13 @@ export interface Sensor {
   lastBlockSec: number;
   lastCloneSec: number;
   awaySec: { cell: number; accelerometer: number };
+  /** Samples were lost or the chip was reset, and nothing was weighed outright since; when that was. */
   gapOpen: boolean;
+  gapAtSec: number;
+  /** Whether the teat was in the mouth when the gap began. */
+  gapTeatIn: boolean;
+  /** Time without bounds was lost: the last reset of the chip. */
+  resetAtSec: number;
   firstWeighing: { sec: number; meanGrams: number };
   buttonDown: boolean;
 }
@@ -72,6 +78,9 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     lastCloneSec: Number.NEGATIVE_INFINITY,
     awaySec: { cell: 0, accelerometer: 0 },
     gapOpen: false,
+    gapAtSec: Number.NEGATIVE_INFINITY,
+    gapTeatIn: false,
+    resetAtSec: Number.NEGATIVE_INFINITY,
     firstWeighing: { sec: 0, meanGrams: 0 },
     buttonDown: false,
   };

@@ -27,13 +27,15 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
   if (sample.resetBefore) {
     noteEvent(sensor, { kind: 'chip-reset', atSec: sample.atSec });
     clearBlock(block);
-    sensor.gapOpen = true;
-    // How long it lasted is unknown: some milk may have been drunk, or lost.
-    if (sensor.weighed) addUnseenFlow(sensor.bank, UNSEEN.resetGrams ** 2);
+    openGap(sensor, sample.atSec);
+    sensor.resetAtSec = sample.atSec;
+    // How long it lasted is unknown: much milk may have been drunk.
+    if (sensor.weighed && mouth.inMouth) addUnseenFlow(sensor.bank, UNSEEN.resetGrams ** 2);
   } else if (sample.missingBefore > 0) {
     noteEvent(sensor, { kind: 'samples-lost', atSec: sample.atSec, count: sample.missingBefore });
   }
 
+  if (!first && stepSec > LONG_GAP_SEC) openGap(sensor, sample.atSec);
   if (first || stepSec > LONG_GAP_SEC) {
     slosh[0] = loads.ax;
     slosh[1] = loads.ay;
@@ -59,4 +61,11 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
   if (!loads.axialGood || !loads.transverseGood) sensor.awaySec.cell += stepSec;
   else sensor.awaySec.cell = 0;
   return block.count >= BLOCK_SAMPLES ? stepSensor(sensor, readBlock(sensor, sample.atSec)) : null;
+}
+
+function openGap(sensor: Sensor, atSec: number): void {
+  sensor.gapTeatIn = sensor.mouth.inMouth || (sensor.gapOpen && sensor.gapTeatIn);
+  sensor.gapOpen = true;
+  sensor.gapAtSec = atSec;
+  sensor.firstWeighing.sec = 0;
 }

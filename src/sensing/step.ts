@@ -2,18 +2,20 @@
 import { gramsFromNewtons, newtonsFromGrams } from '../units.ts';
 import { type Arm, armAt, balanceReading } from './balance.ts';
 import {
+  addUnseenFlow,
   balanceError,
   cloneBank,
   correctBankByBalance,
   correctBankByWeighing,
   endBankStep,
   predictBank,
+  startMilkBank,
 } from './bank.ts';
 import { judgeChange, trackChange } from './changes.ts';
-import { tryFirstWeighing } from './first-weighing.ts';
-import { CLONE_EVERY_SEC } from './milk-filter.ts';
+import { CLONE_EVERY_SEC } from './clones.ts';
+import { tryWeighing } from './first-weighing.ts';
 import type { SensedMoment } from './moment.ts';
-import { takeSuckUnits, trackMouth } from './mouth.ts';
+import { freeMouth, takeSuckUnits, trackMouth } from './mouth.ts';
 import { MEASUREMENT, UNSEEN } from './noise.ts';
 import type { BlockReading } from './reading.ts';
 import { momentOf } from './report.ts';
@@ -30,9 +32,14 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   const { atSec, stepSec, ax, az, fxN, fzN, transverse, axial, felt, motion } = reading;
   const all = transverse && axial && felt;
   if (!sensor.weighed) {
-    if (all) tryFirstWeighing(sensor, reading);
+    const milk = all ? tryWeighing(sensor, reading) : null;
+    if (milk !== null) {
+      sensor.weighed = true;
+      startMilkBank(bank, Math.max(0, milk));
+    }
     return momentOf(sensor, reading, 0, 0);
   }
+  if (sensor.gapOpen && all) weighAfterGap(sensor, reading);
   const mass = hangingGrams(sensor);
   const forceX = transverse ? newtonsFromGrams(mass * ax) - fxN : 0;
   const forceZ = axial ? newtonsFromGrams(mass * az) - fzN : 0;
@@ -49,7 +56,9 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
     const along = -gramsFromNewtons(forceX * ax + forceZ * az) / reading.inPlane2;
     const beside = gramsFromNewtons(forceX * az - forceZ * ax) / Math.sqrt(reading.inPlane2);
     const amiss = balanceError(bank, balance, arm, ax, perMm);
-    judgeChange(change, bank.milkGrams, along, beside, amiss, arm.arm, motion, mouth.inMouth, stepSec);
+    // What went in a gap, the teat being in, was drunk: no spill of now.
+    const drunk = mouth.inMouth || (sensor.gapOpen && sensor.gapTeatIn);
+    judgeChange(change, bank.milkGrams, along, beside, amiss, arm.arm, motion, drunk, stepSec);
   }
   const wasIn = mouth.inMouth;
   trackMouth(mouth, forceX, forceZ, stepSec, motion, all && !change.changing);
@@ -66,10 +75,10 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
     const judge = mouth.inMouth && axial ? { stepSec } : null;
     correctBankByBalance(bank, balance, arm, ax, perMm, motion, judge);
   }
-  if (all && !change.bottleOut && (mouth.quiet || change.changing)) {
+  const weighable = mouth.quiet || change.changing;
+  if (all && !change.bottleOut && weighable) {
     const { emptyMassGrams } = sensor.bottle;
     correctBankByWeighing(bank, emptyMassGrams, gramsFromNewtons(fxN), gramsFromNewtons(fzN), ax, az, motion);
-    if (mouth.quiet) sensor.gapOpen = false;
   }
   endBankStep(bank);
   logStep(sensor, atSec, felt && !change.bottleOut);
@@ -81,6 +90,24 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
     sensor.lastCloneSec = atSec;
   }
   return momentOf(sensor, reading, forceX, forceZ);
+}
+
+/**
+ * In a gap the teat may have gone out and milk with it; the force that seems to be left over is then no mouth's. A bottle that hangs still and
+ * agrees with itself for a second is free, whatever it weighs.
+ */
+function weighAfterGap(sensor: Sensor, reading: BlockReading): void {
+  const { mouth, bank } = sensor;
+  const milk = tryWeighing(sensor, reading);
+  if (milk === null) return;
+  const missing = milk - bank.milkGrams - bank.massBiasGrams;
+  if (sensor.gapTeatIn) addUnseenFlow(bank, missing * missing + 1);
+  if (mouth.inMouth) {
+    freeMouth(mouth);
+    noteEvent(sensor, { kind: 'teat-out', atSec: reading.atSec });
+  }
+  sensor.gapOpen = false;
+  sensor.gapTeatIn = false;
 }
 
 /** Reading of the balance per mm that the mouth's line of action passes beside the axis: 1 N · 1 mm is about 1 g. */

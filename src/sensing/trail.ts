@@ -1,6 +1,6 @@
 /** The intake of the last seconds as known now, for those who must not act on what was corrected since. */
 import { readBankClones } from './bank.ts';
-import { CLONE_COUNT } from './milk-filter.ts';
+import { CLONES } from './milk-filter.ts';
 import type { Sensor } from './sensor-state.ts';
 
 /** Oldest first, mL; every later correction moves all of it. */
@@ -12,11 +12,11 @@ export interface Trail {
 
 export const createTrail = (): Trail => ({
   count: 0,
-  atSec: new Float64Array(CLONE_COUNT),
-  intakeMl: new Float64Array(CLONE_COUNT),
+  atSec: new Float64Array(CLONES),
+  intakeMl: new Float64Array(CLONES),
 });
 
-const scratch = new Float64Array(CLONE_COUNT);
+const scratch = new Float64Array(CLONES);
 
 /** Fills `trail`; nothing is allocated. */
 export function readTrail({ bank, densityGramsPerMl }: Sensor, trail: Trail): void {

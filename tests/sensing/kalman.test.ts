@@ -1,12 +1,11 @@
 import { KalmanFilter } from 'kalman-filter';
 import { describe, expect, it } from 'vitest';
+import { cloneIntake, intakeSince } from '../../src/sensing/clones.ts';
 import { createSensor, senseSample } from '../../src/sensing/index.ts';
 import {
-  cloneIntake,
   correctMilk,
   createMilkFilter,
   INTAKE,
-  intakeSince,
   MILK,
   predictMilk,
   STATES,
