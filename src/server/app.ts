@@ -54,7 +54,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
 function requirePage(webFolder: string): void {
   if (existsSync(join(webFolder, 'index.html'))) return;
   throw new PlainError(
-    'PAGE_NOT_BUILT',
+    'page-not-built',
     `The page has not been built: there is no index.html in ${webFolder}.`,
     'Run: npm run build',
   );
@@ -92,7 +92,7 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions):
     if (!feed) {
       reply
         .code(404)
-        .send(error('NO_SUCH_FEED', 'There is no kept feed of that name.', 'Look in the list of feeds.'));
+        .send(error('no-such-feed', 'There is no kept feed of that name.', 'Look in the list of feeds.'));
     }
     return feed;
   };
@@ -137,7 +137,7 @@ function graphOptions(query: Record<string, unknown>): GraphOptions {
 
 function addErrorAnswers(app: FastifyInstance, { onError }: AppOptions): void {
   app.setNotFoundHandler((_request, reply) => {
-    reply.code(404).send(error('NO_SUCH_PAGE', 'There is nothing at this address.', 'Open the page at /.'));
+    reply.code(404).send(error('no-such-page', 'There is nothing at this address.', 'Open the page at /.'));
   });
   app.setErrorHandler<Error & { code?: string; statusCode?: number }>((fault, request, reply) => {
     reply.header('cache-control', 'no-store');
@@ -150,7 +150,7 @@ function addErrorAnswers(app: FastifyInstance, { onError }: AppOptions): void {
       const remedy = 'Send one JSON object with the content type application/json; nothing was changed.';
       return reply
         .code(status)
-        .send(error('BAD_REQUEST', `The request was not understood: ${fault.message}.`, remedy));
+        .send(error('bad-request', `The request was not understood: ${fault.message}.`, remedy));
     }
     onError?.(fault);
     return reply

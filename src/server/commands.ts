@@ -79,7 +79,7 @@ export function checkCommand(body: unknown, todayIso: string): CheckedCommand {
       : issue.message;
   return {
     error: {
-      code: 'BAD_COMMAND',
+      code: 'bad-command',
       message: field === '' ? `The command is not understood: ${what}.` : `${field}: ${what}.`,
       remedy: 'Correct it and send it again; nothing was changed.',
       ...(field === '' ? {} : { field }),

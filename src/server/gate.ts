@@ -14,7 +14,7 @@ export function allowedHosts(port: number): Set<string> {
   return new Set(hosts);
 }
 
-export type Refusal = { code: 'FOREIGN_HOST' | 'FOREIGN_ORIGIN'; message: string; remedy: string };
+export type Refusal = { code: 'foreign-host' | 'foreign-origin'; message: string; remedy: string };
 
 /** @returns why a request is turned away, or null. A missing Origin is let through: browsers never leave it out of a POST. */
 export function refusal(headers: IncomingHttpHeaders, port: number): Refusal | null {
@@ -22,7 +22,7 @@ export function refusal(headers: IncomingHttpHeaders, port: number): Refusal | n
   const host = headers.host?.toLowerCase() ?? '';
   if (!hosts.has(host)) {
     return {
-      code: 'FOREIGN_HOST',
+      code: 'foreign-host',
       message: 'This page answers only to the machine it runs on.',
       remedy: `Open http://127.0.0.1:${port}/ on that machine.`,
     };
@@ -30,7 +30,7 @@ export function refusal(headers: IncomingHttpHeaders, port: number): Refusal | n
   const origin = headers.origin?.toLowerCase();
   if (origin !== undefined && !(origin.startsWith('http://') && hosts.has(origin.slice('http://'.length)))) {
     return {
-      code: 'FOREIGN_ORIGIN',
+      code: 'foreign-origin',
       message: 'A page from somewhere else tried to use Ebbline; it was refused.',
       remedy: `Use the page at http://127.0.0.1:${port}/.`,
     };

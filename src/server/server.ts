@@ -57,7 +57,7 @@ function listenError(cause: unknown, port: number): unknown {
   const code = (cause as NodeJS.ErrnoException).code;
   if (code === 'EADDRINUSE') {
     return new PlainError(
-      'PAGE_PORT_IN_USE',
+      'page-port-in-use',
       `The page cannot open: port ${port} of this machine is already in use, perhaps by another Ebbline.`,
       `Stop that program, or start with another port: --page-port ${port < 65535 ? port + 1 : port - 1}.`,
       { cause },
@@ -65,7 +65,7 @@ function listenError(cause: unknown, port: number): unknown {
   }
   if (code === 'EACCES') {
     return new PlainError(
-      'PAGE_PORT_NOT_ALLOWED',
+      'page-port-not-allowed',
       `The page cannot open: this user may not use port ${port}.`,
       `Choose a port above 1023: --page-port ${DEFAULT_PAGE_PORT}.`,
       { cause },

@@ -13,7 +13,7 @@ const BUSY_TIMEOUT_MS = 3000;
 
 /**
  * Opens (or makes) the database and brings it to the newest version. Durable settings: write-ahead log, synced on every commit.
- * @throws PlainError STORE_NEWER, STORE_FOREIGN, STORE_DAMAGED, STORE_FOLDER, STORE_FULL; then nothing was changed
+ * @throws PlainError store-newer, store-foreign, store-damaged, store-folder, store-full; then nothing was changed
  */
 export function openDatabase(file: string): FeedDatabase {
   const database = plainly(file, () => new Libsql(file));
@@ -67,14 +67,14 @@ function refuseWhatIsNotOurs(database: FeedDatabase, file: string): void {
   const isEmpty = database.prepare('SELECT name FROM sqlite_schema LIMIT 1').all().length === 0;
   if (applicationId !== APPLICATION_ID && !(isEmpty && applicationId === 0 && version === 0)) {
     throw new PlainError(
-      'STORE_FOREIGN',
+      'store-foreign',
       `The file ${file} is not an Ebbline database. It was left as it is.`,
       'Move it away, or set EBBLINE_DATA to another folder.',
     );
   }
   if (version > MIGRATIONS.length) {
     throw new PlainError(
-      'STORE_NEWER',
+      'store-newer',
       `The feeds in ${file} were kept by a newer Ebbline (data version ${version}; this one knows ${MIGRATIONS.length}). Nothing was changed.`,
       'Update Ebbline, or set EBBLINE_DATA to another folder.',
     );

@@ -10,33 +10,33 @@ interface Fault {
 
 const FAULTS: readonly Fault[] = [
   {
-    code: 'STORE_FULL',
+    code: 'store-full',
     signs: /ENOSPC|EDQUOT|EFBIG|SQLITE_FULL/,
     say: (where) => `The disk that holds ${where} is full. Everything stored before is safe.`,
     remedy: 'Free some space on it, or set EBBLINE_DATA to a folder on another disk.',
   },
   {
-    code: 'STORE_FOLDER',
+    code: 'store-folder',
     signs:
       /EACCES|EPERM|EROFS|ENOTDIR|EISDIR|ENOENT|EEXIST|SQLITE_READONLY|SQLITE_CANTOPEN|local database .*: 14/,
     say: (where) => `Ebbline cannot write to ${where}.`,
     remedy: 'Give yourself write permission there, or set EBBLINE_DATA to a folder that you own.',
   },
   {
-    code: 'STORE_FOREIGN',
+    code: 'store-foreign',
     signs: /SQLITE_NOTADB/,
     say: (where) => `The file ${where} is not an Ebbline database. It was left as it is.`,
     remedy: 'Move it away, or set EBBLINE_DATA to another folder.',
   },
   {
-    code: 'STORE_DAMAGED',
+    code: 'store-damaged',
     signs: /SQLITE_CORRUPT|SQLITE_IOERR|EIO|^no such (table|column)/,
     say: (where) => `The data in ${where} cannot be read: the file or the disk is damaged.`,
     remedy:
       'Copy the whole folder to another disk first. Each feed can be made again from its capture in the folder "captures" (ebbline replay).',
   },
   {
-    code: 'STORE_BUSY',
+    code: 'store-busy',
     signs: /SQLITE_BUSY|SQLITE_LOCKED/,
     say: (where) => `Another program holds ${where}.`,
     remedy: 'Close the other one, then try again.',

@@ -33,7 +33,7 @@ interface RunningFeed {
 /**
  * Opens the feeds kept in `folder`, which is made if need be (see `dataFolder`).
  * With `recording`, captures that a killed process left unpacked are put in order; half-finished feeds are left for the caller: `unfinished`.
- * @throws PlainError STORE_FOLDER, STORE_FULL, STORE_NEWER, STORE_FOREIGN, STORE_DAMAGED, STORE_BUSY, STORE_RECORDING
+ * @throws PlainError store-folder, store-full, store-newer, store-foreign, store-damaged, store-busy, store-recording
  */
 export function openStore(folder: string, options: StoreOptions = {}): FeedStore {
   // Only the owner may look: a feed says much about a family.
@@ -235,7 +235,7 @@ export class FeedStore implements FeedKeeper {
     if (holdsSimulated === null || holdsSimulated === feed.simulated) return;
     const [kept, refused] = holdsSimulated ? ['simulated', 'real'] : ['real', 'simulated'];
     throw new PlainError(
-      'STORE_MIXED',
+      'store-mixed',
       `The folder ${this.folder} holds ${kept} feeds; a ${refused} one is never kept among them.`,
       'Set EBBLINE_DATA to another folder.',
     );
@@ -249,7 +249,7 @@ export class FeedStore implements FeedKeeper {
     const feed = this.#safely(() => this.#records.summary(feedId));
     if (feed) return feed;
     throw new PlainError(
-      'STORE_NO_FEED',
+      'store-no-feed',
       `There is no feed ${feedId} in ${this.folder}.`,
       'List the feeds with: ebbline feeds',
     );

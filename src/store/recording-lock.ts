@@ -6,7 +6,7 @@ import { plainly } from './faults.ts';
 /**
  * Makes this process the only one that records into `folder`, until the returned function is called or the process ends, however
  * it ends: the lock is the operating system's, held through an empty SQLite file, so that none is ever left behind.
- * @throws PlainError STORE_RECORDING when another process records there
+ * @throws PlainError store-recording when another process records there
  */
 export function takeRecordingLock(folder: string): () => void {
   const file = join(folder, 'recording.lock');
@@ -15,9 +15,9 @@ export function takeRecordingLock(folder: string): () => void {
     plainly(file, () => lock.exec('PRAGMA busy_timeout = 0; BEGIN EXCLUSIVE'));
   } catch (cause) {
     lock.close();
-    if (!(cause instanceof PlainError) || cause.code !== 'STORE_BUSY') throw cause;
+    if (!(cause instanceof PlainError) || cause.code !== 'store-busy') throw cause;
     throw new PlainError(
-      'STORE_RECORDING',
+      'store-recording',
       `Another Ebbline is recording feeds into ${folder}.`,
       'Stop that one first, or set EBBLINE_DATA to another folder for this one.',
       { cause },

@@ -88,7 +88,7 @@ describe('start refuses, before it touches a port or a page,', () => {
     database.close();
     const before = readFileSync(file);
     await expect(starting({})).rejects.toMatchObject({
-      code: 'STORE_NEWER',
+      code: 'store-newer',
       remedy: expect.stringContaining('Update Ebbline'),
     });
     expect(readFileSync(file).equals(before)).toBe(true);
@@ -99,7 +99,7 @@ describe('start refuses, before it touches a port or a page,', () => {
     writeFileSync(file, 'not a folder');
     vi.stubEnv('EBBLINE_DATA', file);
     await expect(starting({})).rejects.toMatchObject({
-      code: 'STORE_FOLDER',
+      code: 'store-folder',
       remedy: expect.stringContaining('EBBLINE_DATA'),
     });
   });

@@ -36,7 +36,7 @@ describe('checkCommand', () => {
   ])('refuses %s', (_what, body, field) => {
     const answer = check(body);
     if (!('error' in answer)) throw new Error('it was taken');
-    expect(answer.error.code).toBe('BAD_COMMAND');
+    expect(answer.error.code).toBe('bad-command');
     expect(answer.error.field).toBe(field);
     expect(answer.error.message).not.toBe('');
   });

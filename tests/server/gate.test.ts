@@ -15,17 +15,17 @@ describe('refusal', () => {
     '127.0.0.1.example:4620',
     '',
   ])('turns the host %j away', (host) => {
-    expect(refusal({ host }, 4620)?.code).toBe('FOREIGN_HOST');
+    expect(refusal({ host }, 4620)?.code).toBe('foreign-host');
   });
 
   it('turns a request without a host away', () => {
-    expect(refusal({}, 4620)?.code).toBe('FOREIGN_HOST');
+    expect(refusal({}, 4620)?.code).toBe('foreign-host');
   });
 
   it.each(['http://ebbline.example', 'https://127.0.0.1:4620', 'null', 'http://127.0.0.1:4621', 'file://'])(
     'turns the origin %j away',
     (origin) => {
-      expect(refusal({ host: '127.0.0.1:4620', origin }, 4620)?.code).toBe('FOREIGN_ORIGIN');
+      expect(refusal({ host: '127.0.0.1:4620', origin }, 4620)?.code).toBe('foreign-origin');
     },
   );
 

@@ -55,14 +55,14 @@ describe('routes', () => {
   });
 
   it.each([
-    ['a wrong command', { kind: 'tip-up' }, {}, 400, 'BAD_COMMAND'],
-    ['broken JSON', '{"kind":', {}, 400, 'BAD_REQUEST'],
-    ['nothing', '', {}, 400, 'BAD_REQUEST'],
-    ['another content type', 'kind=mute', { 'content-type': 'text/plain' }, 415, 'BAD_REQUEST'],
-    ['a form', 'kind=mute', { 'content-type': 'application/x-www-form-urlencoded' }, 415, 'BAD_REQUEST'],
-    ['far too much', { kind: 'x'.repeat(20_000) }, {}, 413, 'BAD_REQUEST'],
-    ['a foreign host', { kind: 'burped' }, { host: 'ebbline.example:4620' }, 403, 'FOREIGN_HOST'],
-    ['a foreign origin', { kind: 'burped' }, { origin: 'http://ebbline.example' }, 403, 'FOREIGN_ORIGIN'],
+    ['a wrong command', { kind: 'tip-up' }, {}, 400, 'bad-command'],
+    ['broken JSON', '{"kind":', {}, 400, 'bad-request'],
+    ['nothing', '', {}, 400, 'bad-request'],
+    ['another content type', 'kind=mute', { 'content-type': 'text/plain' }, 415, 'bad-request'],
+    ['a form', 'kind=mute', { 'content-type': 'application/x-www-form-urlencoded' }, 415, 'bad-request'],
+    ['far too much', { kind: 'x'.repeat(20_000) }, {}, 413, 'bad-request'],
+    ['a foreign host', { kind: 'burped' }, { host: 'ebbline.example:4620' }, 403, 'foreign-host'],
+    ['a foreign origin', { kind: 'burped' }, { origin: 'http://ebbline.example' }, 403, 'foreign-origin'],
   ])('refuses %s and does nothing', async (_what, body, headers, status, code) => {
     const live = new FakeLive();
     const answer = await app(live).inject(post(body, headers));
@@ -145,7 +145,7 @@ describe('routes', () => {
     async (url) => {
       const answer = await app().inject({ url, headers: HOST });
       expect(answer.statusCode).toBe(404);
-      expect(answer.json().error.code).toMatch(/^NO_SUCH_/);
+      expect(answer.json().error.code).toMatch(/^no-such-/);
     },
   );
 
@@ -209,7 +209,7 @@ describe('createServer', () => {
     const port = Number(new URL((await start()).url).port);
     const failure = await createServer(options(undefined, { port })).catch((error: unknown) => error);
     expect(failure).toBeInstanceOf(PlainError);
-    expect((failure as PlainError).code).toBe('PAGE_PORT_IN_USE');
+    expect((failure as PlainError).code).toBe('page-port-in-use');
     expect((failure as PlainError).text).toContain(String(port));
     expect((failure as PlainError).remedy).toContain(`--page-port ${port + 1}`);
   });

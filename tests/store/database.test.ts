@@ -79,7 +79,7 @@ describe('databases that must be refused and left as they are', () => {
     const newer = new Libsql(fileIn(folder));
     newer.exec(`PRAGMA user_version = ${MIGRATIONS.length + 1}`);
     newer.close();
-    refusedUntouched(folder, 'STORE_NEWER');
+    refusedUntouched(folder, 'store-newer');
   });
 
   test("another program's database", () => {
@@ -87,13 +87,13 @@ describe('databases that must be refused and left as they are', () => {
     const foreign = new Libsql(fileIn(folder));
     foreign.exec('CREATE TABLE recipes (name TEXT)');
     foreign.close();
-    refusedUntouched(folder, 'STORE_FOREIGN');
+    refusedUntouched(folder, 'store-foreign');
   });
 
   test('no database at all', () => {
     const folder = temporaryFolder();
     fs.writeFileSync(fileIn(folder), 'Dear diary, '.repeat(500));
-    refusedUntouched(folder, 'STORE_FOREIGN');
+    refusedUntouched(folder, 'store-foreign');
   });
 
   test('a damaged one', () => {
@@ -106,7 +106,7 @@ describe('databases that must be refused and left as they are', () => {
     expect(bytes.length).toBeGreaterThan(40_000);
     bytes.fill(0x5a, 4096); // all pages but the first
     fs.writeFileSync(fileIn(folder), bytes);
-    expect(codeOf(() => openStore(folder).get('one'))).toBe('STORE_DAMAGED');
+    expect(codeOf(() => openStore(folder).get('one'))).toBe('store-damaged');
   });
 
   test('one whose tables are gone', () => {
@@ -115,6 +115,6 @@ describe('databases that must be refused and left as they are', () => {
     const damaged = new Libsql(fileIn(folder));
     damaged.exec('DROP TABLE cue');
     damaged.close();
-    expect(codeOf(() => openStore(folder))).toBe('STORE_DAMAGED');
+    expect(codeOf(() => openStore(folder))).toBe('store-damaged');
   });
 });

@@ -224,7 +224,7 @@ describe('a full disk', () => {
     store.append('one', partOfSecond(0, 1000));
     disk.room = 300;
     const refused = caught(() => store.append('one', partOfSecond(1, 1000)));
-    expect(refused.code).toBe('STORE_FULL');
+    expect(refused.code).toBe('store-full');
     expect(refused.text).toContain('Free some space');
     expect(store.get('one')!.rows).toHaveLength(2);
     expect(fs.statSync(store.capturePath('one')!).size).toBe(1000);
@@ -281,7 +281,7 @@ describe('a start that must not go on', () => {
     const folder = temporaryFolder();
     fs.writeFileSync(join(folder, 'taken'), 'a file');
     const refused = caught(() => openStore(join(folder, 'taken', 'feeds')));
-    expect(refused.code).toBe('STORE_FOLDER');
+    expect(refused.code).toBe('store-folder');
     expect(refused.text).toContain(join(folder, 'taken', 'feeds'));
     expect(refused.text).toContain('EBBLINE_DATA');
   });
@@ -289,7 +289,7 @@ describe('a start that must not go on', () => {
   test('another process records there; it is free again afterwards', () => {
     const folder = temporaryFolder();
     const first = openStore(folder, { recording: true });
-    expect(caught(() => openStore(folder, { recording: true })).code).toBe('STORE_RECORDING');
+    expect(caught(() => openStore(folder, { recording: true })).code).toBe('store-recording');
     first.close();
     openStore(folder, { recording: true }).close();
   });
@@ -297,7 +297,7 @@ describe('a start that must not go on', () => {
   test('simulated and real feeds never share a folder', () => {
     const store = recordingStore(temporaryFolder());
     store.begin(begunFeed('one', { simulated: true }), null);
-    expect(caught(() => store.begin(begunFeed('two'), null)).code).toBe('STORE_MIXED');
+    expect(caught(() => store.begin(begunFeed('two'), null)).code).toBe('store-mixed');
     expect(store.list()).toHaveLength(1);
   });
 
@@ -314,8 +314,8 @@ describe('a start that must not go on', () => {
 
   test('feeds that nobody knows', () => {
     const store = recordingStore(temporaryFolder());
-    expect(caught(() => store.finish('none', END)).code).toBe('STORE_NO_FEED');
-    expect(caught(() => store.recover('none', null)).code).toBe('STORE_NO_FEED');
+    expect(caught(() => store.finish('none', END)).code).toBe('store-no-feed');
+    expect(caught(() => store.recover('none', null)).code).toBe('store-no-feed');
     expect(() => store.append('none', partOfSecond(0))).toThrow('not running');
   });
 });

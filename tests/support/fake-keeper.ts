@@ -83,7 +83,7 @@ export class FakeKeeper implements FeedKeeper {
   #write(): void {
     if (!this.full) return;
     this.refused++;
-    throw new PlainError('STORE_FULL', 'The disk is full.', 'Free some space.');
+    throw new PlainError('store-full', 'The disk is full.', 'Free some space.');
   }
 }
 

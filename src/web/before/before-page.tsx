@@ -43,7 +43,7 @@ export function BeforePage({ guard }: { guard: Guard }) {
           onSkip={goLive}
         />
       ) : (
-        guard.shown && <RefusedNote error={{ code: 'UNREACHED', message: '', remedy: '' }} />
+        guard.shown && <RefusedNote error={{ code: 'unreached', message: '', remedy: '' }} />
       )}
     </ReadingPage>
   );

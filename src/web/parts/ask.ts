@@ -9,7 +9,7 @@ export type Answer<T> =
   | { state: 'here'; answer: T }
   | { state: 'refused'; error: Refused };
 
-const UNREACHED: Refused = { code: 'UNREACHED', message: '', remedy: '' };
+const UNREACHED: Refused = { code: 'unreached', message: '', remedy: '' };
 
 async function refusedBy(response: Response): Promise<Refused> {
   try {
