@@ -27,12 +27,14 @@ export function benchHardships(): void {
         'four states',
         '÷ constant',
         '÷ four states',
+        'flow told',
         'milk rms',
         'intake worst',
         'teat right',
         'sucks told/true',
       ],
       rows,
+      ['Moments without a told flow or milk are judged as if zero had been told.'],
     );
   }
 }
@@ -47,6 +49,7 @@ function rowOf(name: string, runs: Measured[]): Cell[] {
     fixed(flow('fourStates')),
     fixed(flow('ebbline') / flow('constant')),
     fixed(flow('ebbline') / flow('fourStates')),
+    percent(Math.min(...runs.map(({ knownShare }) => knownShare))),
     fixed(rootMeanSquare(runs.map(({ scores }) => scores.ebbline.milkRmsMl!))),
     fixed(Math.max(...runs.map(({ scores }) => scores.ebbline.intakeWorstMl!))),
     percent(Math.min(...runs.map(({ judged }) => judged.teatRight))),

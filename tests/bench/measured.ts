@@ -30,6 +30,8 @@ export interface Measured {
   /** Of the whole intake, told − true, as known at the end and after the refined pass. */
   liveIntakeErrorMl: number;
   refinedIntakeErrorMl: number;
+  /** Share of the feed's moments with a flow told at all; the unknown ones are judged as zero. */
+  knownShare: number;
   trueSucks: number;
   cues: Cue[];
 }
@@ -54,6 +56,7 @@ export function measure(feed: BenchFeed): Measured {
     judged,
     liveIntakeErrorMl: moments.at(-1)!.intakeMl - truth.intakeSoFarMl.at(-1)!,
     refinedIntakeErrorMl: refined.totals.intakeMl - truth.intakeSoFarMl.at(-1)!,
+    knownShare: knownShare(moments, truth),
     trueSucks: truth.suckTimes.length,
     cues,
   };
@@ -73,6 +76,12 @@ function runFeed({ bytes, calibration }: BenchFeed): {
   });
   endEngine(engine);
   return { moments, cues, refined: refineEngine(engine) };
+}
+
+function knownShare(moments: readonly SensedMoment[], truth: Truth): number {
+  const { firstSec, lastSec } = feedSpan(truth);
+  const within = moments.filter(({ atSec }) => atSec >= firstSec && atSec <= lastSec);
+  return within.filter(({ flowMlPerMin }) => flowMlPerMin !== null).length / Math.max(1, within.length);
 }
 
 function ownScore(judged: Judged, refined: RefinedFeed, truth: Truth): Score {
