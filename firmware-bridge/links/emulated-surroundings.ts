@@ -9,8 +9,12 @@ export interface StepwiseFeed {
   step(): { sample: Pick<Sample, 'cells' | 'accelerometer'> | null };
 }
 
+/** Of 80 steps a second. */
+const HALF_STEP_SEC = 1 / 160;
+
 /**
- * The parts feel the latest step of the feed; a step without counts leaves the ones before.
+ * The parts feel the step of the feed that is nearest in time: with the latest one the accelerometer, read a few
+ * milliseconds before the cells, would lag them by a whole step. A step without counts leaves the ones before.
  * @param button whether the button is held down at a time; default: never
  */
 export function surroundingsOf(
@@ -21,7 +25,7 @@ export function surroundingsOf(
   let accelerometer: Surroundings['accelerometer'] = [0, 0, 8192];
   return {
     at(atSec) {
-      while (feed.nextSec <= atSec) {
+      while (feed.nextSec <= atSec + HALF_STEP_SEC) {
         const { sample } = feed.step();
         if (sample) ({ cells, accelerometer } = sample);
       }

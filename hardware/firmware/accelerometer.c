@@ -68,14 +68,19 @@ static void start_over(uint32_t now)
     wait(now, ACCEL_RETRY);
 }
 
-void accelerometer_begin(void)
+void accelerometer_begin(bool just_powered)
 {
     i2c_begin();
     EICRA = _BV(ISC01) | _BV(ISC00); /* rising edge */
     EIFR = _BV(INTF0);
     EIMSK = _BV(INT0);
-    /* It needs 100 ms from power on to its first transfer. */
-    wait(clock_micros(), ACCEL_START_WAIT);
+    if (just_powered) {
+        wait(clock_micros(), ACCEL_START_WAIT);
+    } else {
+        /* It has run on while the chip was reset: set up again in passing. A transfer may have been cut off. */
+        i2c_recover();
+        step = 1;
+    }
 }
 
 static void take(const uint8_t bytes[6], uint32_t now)

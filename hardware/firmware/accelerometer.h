@@ -8,7 +8,8 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-void accelerometer_begin(void);
+/* After power on it needs 100 ms to its first transfer. */
+void accelerometer_begin(bool just_powered);
 
 /* Looks after it; to be called often. */
 void accelerometer_poll(void);

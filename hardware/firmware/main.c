@@ -10,6 +10,7 @@
 #include "host.h"
 #include "line.h"
 #include "messages.h"
+#include "reset.h"
 #include "supply.h"
 #include "wake.h"
 
@@ -62,7 +63,7 @@ static void begin(void)
     clock_begin();
     line_begin();
     supply_begin();
-    accelerometer_begin();
+    accelerometer_begin(reset_cause() == RESET_POWER || reset_cause() == RESET_BROWN_OUT);
     cells_begin();
     guidance_begin();
     host_begin();
