@@ -1,0 +1,166 @@
+/*
+ * The sleeve's program in simavr, an emulator that shares no code with the other one. Three converters of fixed counts
+ * are on its pins and no accelerometer; a host says a few things at set times. What the chip sends goes to standard
+ * output as hex, then what its pins did.
+ *
+ *   second-emulator sleeve.hex seconds [at-seconds:hex-bytes …]
+ */
+#include <simavr/avr_ioport.h>
+#include <simavr/avr_timer.h>
+#include <simavr/avr_uart.h>
+#include <simavr/sim_avr.h>
+#include <simavr/sim_cycle_timers.h>
+#include <simavr/sim_hex.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define HZ 16000000UL
+#define PERIOD (HZ / 80)
+#define CELLS 3
+
+static const int32_t counts[CELLS] = {123456, -654321, 4194303};
+
+struct converter {
+    avr_t *avr;
+    avr_irq_t *data;
+    uint32_t word;
+    int pulses;
+    int ready;
+    avr_cycle_count_t rose;
+} converter[CELLS];
+
+static avr_cycle_count_t convert(avr_t *avr, avr_cycle_count_t when, void *param)
+{
+    struct converter *c = param;
+    (void)avr;
+    if (!c->ready || c->pulses == 0 || c->pulses >= 25) {
+        c->pulses = 0;
+        c->ready = 1;
+        avr_raise_irq(c->data, 1);
+        avr_raise_irq(c->data, 0);
+    }
+    return when + PERIOD;
+}
+
+static void on_clock(avr_irq_t *irq, uint32_t value, void *param)
+{
+    struct converter *c = param;
+    (void)irq;
+    if (value) {
+        c->rose = c->avr->cycle;
+        if (!c->ready)
+            return;
+        c->pulses++;
+        avr_raise_irq(c->data, c->pulses > 24 ? 1 : (c->word >> (24 - c->pulses)) & 1);
+    } else if (c->avr->cycle - c->rose > HZ / 1000000 * 60) {
+        c->ready = 0;
+        c->pulses = 0;
+        avr_raise_irq(c->data, 1);
+        avr_cycle_timer_register(c->avr, 4 * PERIOD, convert, c);
+    }
+}
+
+static void on_byte(avr_irq_t *irq, uint32_t value, void *param)
+{
+    (void)irq;
+    (void)param;
+    printf("%02x", value & 0xff);
+}
+
+struct pin {
+    avr_t *avr;
+    avr_cycle_count_t first, last;
+    uint32_t matches;
+} buzzer;
+
+/*
+ * Each compare match toggles the pin. They are counted at the timer, because this emulator lets other writes to the
+ * port disturb the pin, which on the chip they do not ("Compare Match Output Unit").
+ */
+static void on_match(avr_irq_t *irq, uint32_t value, void *param)
+{
+    struct pin *pin = param;
+    (void)irq;
+    (void)value;
+    if (pin->matches++ == 0)
+        pin->first = pin->avr->cycle;
+    pin->last = pin->avr->cycle;
+}
+
+static uint32_t duty[3];
+
+static void on_duty(avr_irq_t *irq, uint32_t value, void *param)
+{
+    (void)irq;
+    *(uint32_t *)param = value;
+}
+
+/* The host's bytes, each when it would come at 115200 baud. */
+static struct {
+    avr_cycle_count_t at;
+    uint8_t byte;
+} said[4096];
+static int said_count;
+
+int main(int argc, char **argv)
+{
+    avr_t *avr;
+    uint32_t size = 0, base = 0, flags = 0;
+    uint8_t *program;
+    avr_cycle_count_t until;
+    avr_irq_t *uart;
+    int i, next = 0;
+    if (argc < 3 || !(program = read_ihex_file(argv[1], &size, &base)) || !(avr = avr_make_mcu_by_name("atmega328p")))
+        return 2;
+    avr_init(avr);
+    avr->frequency = HZ;
+    avr->vcc = avr->avcc = avr->aref = 5000;
+    avr->log = LOG_NONE;
+    avr_loadcode(avr, program, size, base);
+    avr->codeend = avr->flashend;
+    until = atof(argv[2]) * HZ;
+    for (i = 3; i < argc; i++) {
+        avr_cycle_count_t at = atof(argv[i]) * HZ;
+        char *hex = strchr(argv[i], ':');
+        for (hex = hex ? hex + 1 : ""; hex[0] && hex[1]; hex += 2) {
+            unsigned byte;
+            sscanf(hex, "%2x", &byte);
+            said[said_count].at = at;
+            said[said_count++].byte = byte;
+            at += HZ * 10 / 115200;
+        }
+    }
+    /* The emulator's own habit of handing what is sent to the terminal, and of sleeping in step with the clock. */
+    avr_ioctl(avr, AVR_IOCTL_UART_GET_FLAGS('0'), &flags);
+    flags &= ~(AVR_UART_FLAG_STDIO | AVR_UART_FLAG_POLL_SLEEP);
+    avr_ioctl(avr, AVR_IOCTL_UART_SET_FLAGS('0'), &flags);
+    uart = avr_io_getirq(avr, AVR_IOCTL_UART_GETIRQ('0'), 0);
+    avr_irq_register_notify(uart + UART_IRQ_OUTPUT, on_byte, NULL);
+    for (i = 0; i < CELLS; i++) {
+        struct converter *c = &converter[i];
+        c->avr = avr;
+        c->word = counts[i] & 0xffffff;
+        c->data = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('C'), i);
+        avr_raise_irq(c->data, 1);
+        avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('B'), 2 + i), on_clock, c);
+    }
+    avr_raise_irq(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('D'), 4), 1);
+    buzzer.avr = avr;
+    avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TIMER_GETIRQ('1'), TIMER_IRQ_OUT_COMP), on_match, &buzzer);
+    avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TIMER_GETIRQ('2'), TIMER_IRQ_OUT_PWM1), on_duty, &duty[0]);
+    avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TIMER_GETIRQ('0'), TIMER_IRQ_OUT_PWM1), on_duty, &duty[1]);
+    avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TIMER_GETIRQ('0'), TIMER_IRQ_OUT_PWM0), on_duty, &duty[2]);
+    while (avr->cycle < until) {
+        int state;
+        for (; next < said_count && said[next].at <= avr->cycle; next++)
+            avr_raise_irq(uart + UART_IRQ_INPUT, said[next].byte);
+        state = avr_run(avr);
+        if (state == cpu_Done || state == cpu_Crashed)
+            break;
+    }
+    printf("\nduty %u %u %u\n", duty[0], duty[1], duty[2]);
+    if (buzzer.matches > 1)
+        printf("tone %.3f\n", (buzzer.matches - 1) / 2.0 * HZ / (buzzer.last - buzzer.first));
+    return 0;
+}
