@@ -40,6 +40,7 @@ export interface BalanceObservation {
 export interface BalanceFit {
   /** Counts without any load at the time of the last hold. */
   zeroCounts: Triple;
+  zeroAtSec: number;
   /** Rows Fx (N), Fz (N), M (N·m); columns axial, front, rear (sleeve contract, section 4). */
   loadPerCount: [Triple, Triple, Triple];
   /** Rows cells, in drawn grams; columns Fx, Fz, M. */
@@ -156,6 +157,7 @@ export function fitBalance(
   const errors = cellErrors(u);
   return {
     zeroCounts: reference.map((counts, i) => counts + u[ZERO + i]! * countsPerGram[i]!) as Triple,
+    zeroAtSec: Math.max(...observations.map(({ hold }) => hold.atSec)),
     loadPerCount: loadPerCountOf(response, countsPerGram),
     response,
     covariance: fit.covariance.slice(0, CUP).map((row) => row.slice(0, CUP)),

@@ -88,7 +88,7 @@ export function fitBottle(
     sdOfHalfWidth(observations.find(({ fillGrams }) => fillGrams === grams)!.fillToleranceGrams),
   );
   const fillsAt = PENCIL + outline.length;
-  const whiten = whitener(walkCovariance(observations, tolerance));
+  const whiten = whitener(walkCovariance(observations, balance.zeroAtSec, tolerance));
   const balancePrior = cholesky(balance.covariance)!;
   const profileSd = [doubt.baseShiftMm, doubt.neckShiftMm, doubt.widerShare].map(sdOfHalfWidth);
 
@@ -198,9 +198,15 @@ function rememberedPlaces(outline: InnerProfileMm) {
   };
 }
 
-/** Noise of each hold, and the zeros' walk since the first of them. */
-function walkCovariance(observations: readonly BottleObservation[], tolerance: FixtureTolerance): Rows {
-  const startSec = Math.min(...observations.map(({ hold }) => hold.atSec)) - 60;
+/** Noise of each hold, and the zeros' walk since the balance was calibrated. */
+function walkCovariance(
+  observations: readonly BottleObservation[],
+  zeroAtSec: number,
+  tolerance: FixtureTolerance,
+): Rows {
+  // Bottles calibrated on another day start from a zero that is off by a day's walk; an hour's worth stands for it.
+  const first = Math.min(...observations.map(({ hold }) => hold.atSec));
+  const startSec = first > zeroAtSec ? zeroAtSec : first - 3600;
   const walk = tolerance.driftGramsPerSqrtMin ** 2 / 60;
   const covariance = zeros(observations.length, observations.length);
   const noise = pooledNoise(observations) ** 2 + tolerance.holdNoiseGrams ** 2;
