@@ -45,7 +45,7 @@ export interface BalanceFit {
   loadPerCount: [Triple, Triple, Triple];
   /** Rows cells, in drawn grams; columns Fx, Fz, M. */
   response: Rows;
-  /** Covariance of zeros (3, drawn grams) and response (9, by rows). */
+  /** Covariance of zeros (3, drawn grams), response (9, by rows) and the accelerometer's turn (3, rad): they hang together. */
   covariance: Rows;
   accelerometer: AccelerometerFit;
   turnSdRad: Triple;
@@ -67,6 +67,8 @@ const RESPONSE = 3;
 const CUP = 12;
 const TURN = 14;
 const FIXTURES = 17;
+/** Zeros, response, turn. */
+const RESULTS = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, TURN, TURN + 1, TURN + 2];
 
 /**
  * @param observations at least one; whether they determine the matrix is asked apart (determinacy.ts)
@@ -160,7 +162,7 @@ export function fitBalance(
     zeroAtSec: Math.max(...observations.map(({ hold }) => hold.atSec)),
     loadPerCount: loadPerCountOf(response, countsPerGram),
     response,
-    covariance: fit.covariance.slice(0, CUP).map((row) => row.slice(0, CUP)),
+    covariance: RESULTS.map((i) => RESULTS.map((j) => fit.covariance[i]![j]!)),
     accelerometer: turned(accelerometer, [u[TURN]!, u[TURN + 1]!, u[TURN + 2]!]),
     turnSdRad,
     cupMassGrams: u[CUP]!,

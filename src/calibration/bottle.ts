@@ -4,7 +4,7 @@
  */
 import { PlainError } from '../errors.ts';
 import type { InnerProfileMm } from '../sensing/milk-centre.ts';
-import { feltDirection } from './accelerometer.ts';
+import { feltDirection, smallTurn } from './accelerometer.ts';
 import { type BalanceFit, pooledNoise } from './balance.ts';
 import type { Hold, Triple } from './hold.ts';
 import { fitLeastSquares, whitener } from './least-squares.ts';
@@ -59,9 +59,17 @@ export function loadsOfHold(balance: BalanceFit, hold: Hold): Triple {
   return [fx / NEWTONS_PER_GRAM, fz / NEWTONS_PER_GRAM, (m / NEWTONS_PER_GRAM) * (1000 / LEVER_MM)];
 }
 
-// Unknowns: empty mass, centre, profile change ×3, balance errors ×12, the pencil's error at each point, fills.
+/** Weight in the sleeve by a hold, g, whatever the tilt; meaningless when rolled on its side. */
+export function weightOf(balance: BalanceFit, hold: Hold): number {
+  const [fx, fz] = loadsOfHold(balance, hold);
+  const f = feltDirection(balance.accelerometer, hold.accelerometer);
+  return Math.hypot(fx, fz) / Math.hypot(f[0], f[2]);
+}
+
+// Unknowns: empty mass, centre, profile change ×3, balance errors ×15 (zeros, response, turn), the pencil's error at each point, fills.
 const BALANCE = 5;
-const PENCIL = 17;
+const TURN = 17;
+const PENCIL = 20;
 
 /**
  * @param observations the empty bottle held upright and level at least; fillings for the profile
@@ -95,7 +103,8 @@ export function fitBottle(
   const places = rememberedPlaces(outline);
   const loadsOf = (u: readonly number[]): number[][] =>
     observations.map(({ fillGrams }, k) => {
-      const [fx, fy, fz] = felt[k]!;
+      const turn = smallTurn([u[TURN]!, u[TURN + 1]!, u[TURN + 2]!]);
+      const [fx, fy, fz] = timesVector(turn, felt[k]!) as Triple;
       const sideways = Math.hypot(fx, fy);
       const milk = fillGrams > 0 ? fillGrams + u[fillsAt + fillings.indexOf(fillGrams)]! : 0;
       const size = Math.hypot(sideways, fz);
@@ -129,7 +138,7 @@ export function fitBottle(
   };
 
   const nought = (count: number): number[] => new Array<number>(count).fill(0);
-  const start = [168, 78, ...nought(3 + 12 + outline.length + fillings.length)];
+  const start = [168, 78, ...nought(3 + 15 + outline.length + fillings.length)];
   const scale = [
     10,
     10,
@@ -137,6 +146,9 @@ export function fitBottle(
     2,
     0.02,
     ...nought(12).fill(0.1),
+    0.01,
+    0.01,
+    0.01,
     ...outline.map(() => 0.2),
     ...fillings.map(() => 1),
   ];
@@ -188,7 +200,7 @@ function rememberedPlaces(outline: InnerProfileMm) {
     grams: number,
     tiltRad: number,
   ): LiquidPlace => {
-    const key = `${change} ${pencilMm} ${grams}`;
+    const key = `${change} ${pencilMm} ${grams} ${tiltRad}`;
     if (last[hold]?.key !== key) {
       const [baseShiftMm, neckShiftMm, widerShare] = change as [number, number, number];
       const profile = changedProfile(outline, { baseShiftMm, neckShiftMm, widerShare }, pencilMm);

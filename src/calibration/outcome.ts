@@ -43,8 +43,14 @@ const CHECK_AFTER_MONTHS = 3;
 /** A ruler held to the tip of the nipple, mm. */
 const RULER_TIP_MM = 1;
 
+export interface Fits {
+  determinacy: Determinacy;
+  balance: BalanceFit;
+  bottle: BottleFit;
+}
+
 /** @throws PlainError balance-undetermined, accelerometer-…, bottle-…, calibration-unfinished */
-export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
+export function fitsOf(session: Session): Fits {
   const determinacy = determinacySoFar(session);
   requireDetermined(determinacy);
   const accelerometer = accelerometerSoFar(session);
@@ -56,7 +62,12 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
       'Look at the largest residuals, repeat those steps, and check the weights typed in.',
     );
   }
-  const bottle = bottleOf(session, balance);
+  return { determinacy, balance, bottle: bottleOf(session, balance) };
+}
+
+/** @throws PlainError as fitsOf, and calibration-teat-tip */
+export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
+  const { determinacy, balance, bottle } = fitsOf(session);
   const teatTip = facts.teatTip ?? givenTeatTip(session);
   const noise = pooledNoise(observationsOf(session));
   const budgets = statedBudgets(

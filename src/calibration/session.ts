@@ -5,10 +5,27 @@
 import { PlainError } from '../errors.ts';
 import { type AccelerometerFit, feltDirection, fitEllipsoid, orient } from './accelerometer.ts';
 import { type BalanceFit, type BalanceObservation, fitBalance } from './balance.ts';
+import { weightOf } from './bottle.ts';
 import { type Determinacy, determinacyOf } from './determinacy.ts';
-import { emptyBaseline, type Fault, faultsOfHold, massFault, poseFault, stillCellFault } from './faults.ts';
+import {
+  emptyBaseline,
+  type Fault,
+  faultsOfHold,
+  fillFault,
+  massFault,
+  poseFault,
+  stillCellFault,
+} from './faults.ts';
 import type { Hold } from './hold.ts';
-import { askedDirection, type PlanOptions, type PoseStep, planOf, type Step, USUAL_PLAN } from './plan.ts';
+import {
+  askedDirection,
+  type BottleStep,
+  type PlanOptions,
+  type PoseStep,
+  planOf,
+  type Step,
+  USUAL_PLAN,
+} from './plan.ts';
 import { POSES } from './sleeve-design.ts';
 
 export interface Session {
@@ -139,6 +156,7 @@ function faultsInPlace(session: Session, step: Step, hold: Hold): Fault[] {
   const felt = feltDirection(accelerometer, hold.accelerometer);
   const posed = poseFault(felt, askedDirection(step));
   if (posed) return [posed];
+  if (step.kind === 'bottle') return bottleFaults(session, step, hold, accelerometer);
   if (step.kind !== 'pose' || !step.placed) {
     const still = stillCellFault([...Object.values(session.holds), hold]);
     return still && step.kind === 'pose' ? [still] : [];
@@ -148,6 +166,22 @@ function faultsInPlace(session: Session, step: Step, hold: Hold): Fault[] {
   if (massGrams === undefined || !baseline) return [];
   const balance = determinacySoFar(session).determined ? balanceSoFar(session, accelerometer) : null;
   const wrong = massFault(hold, felt, { massGrams, mark: step.placed.mark }, baseline, balance);
+  return wrong ? [wrong] : [];
+}
+
+function bottleFaults(
+  session: Session,
+  step: BottleStep,
+  hold: Hold,
+  accelerometer: AccelerometerFit,
+): Fault[] {
+  const told = step.fill === null ? undefined : session.fillsGrams[step.fill];
+  const empty = session.holds['bottle-empty-0'];
+  if (told === undefined || !empty || !determinacySoFar(session).determined) return [];
+  const balance = balanceSoFar(session, accelerometer);
+  if (!balance) return [];
+  const weighed = weightOf(balance, hold) - weightOf(balance, empty);
+  const wrong = fillFault(weighed, told, session.fillToleranceGrams);
   return wrong ? [wrong] : [];
 }
 

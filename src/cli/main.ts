@@ -114,6 +114,37 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .action(async (feed, options) => (await import('./graph.ts')).graphCommand(feed, options));
 
   ebbline
+    .command('calibrate')
+    .description(
+      'Walk through the calibration of a sleeve and its bottle, and write the file and a certificate.',
+    )
+    .option('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
+    .option('--simulated', 'try the walk with a simulated sleeve')
+    .option('--by-itself', 'simulated sleeve: the simulated person takes every step, nothing is asked')
+    .addOption(
+      new Option('--seed <number>', 'simulated sleeve: same seed, same sleeve')
+        .argParser(portNumber)
+        .default(1),
+    )
+    .option('--out <file>', 'calibration file to write; page and PDF go beside it', 'sleeve-calibration.json')
+    .addOption(
+      new Option('--bottle <way>', 'how the inside of the bottle is found')
+        .choices(['thorough', 'two-minutes', 'outline'])
+        .default('thorough'),
+    )
+    .option('--bottle-name <name>', 'what the bottle is called', 'bottle')
+    .option(
+      '--outline <file>',
+      'drawn outline: height and inner radius in mm, one point a line; without it the generic profile',
+    )
+    .addOption(
+      new Option('--placements <number>', 'how often a mass is put on').argParser(positiveNumber).default(12),
+    )
+    .option('--air-celsius <number>', 'air temperature, noted on the certificate', Number)
+    .option('--fresh', 'begin anew, whatever was entered before')
+    .action(async (options) => (await import('./calibrate.ts')).calibrateCommand(options));
+
+  ebbline
     .command('check-sleeve')
     .description('Walk through the bring-up checklist of a built sleeve, step by step, on the real thing.')
     .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')

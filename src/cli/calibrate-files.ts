@@ -1,0 +1,92 @@
+/** The files of a calibration: the walk so far, a drawn outline, the result and its certificate. */
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, extname } from 'node:path';
+import { certificateOf } from '../calibration/certificate.ts';
+import { certificateHtml } from '../calibration/certificate-html.ts';
+import type { Outcome } from '../calibration/outcome.ts';
+import { profileFromOutline } from '../calibration/profile.ts';
+import type { Session } from '../calibration/session.ts';
+import { PlainError } from '../errors.ts';
+import { certificatePdf } from './calibrate-pdf.ts';
+
+/** Whole or not at all: a power cut must not leave half a file. */
+function writeWhole(path: string, content: string | Buffer): void {
+  try {
+    mkdirSync(dirname(path), { recursive: true });
+    writeFileSync(`${path}.part`, content);
+    renameSync(`${path}.part`, path);
+  } catch (cause) {
+    throw new PlainError(
+      'calibration-not-written',
+      `${path} cannot be written: ${(cause as Error).message}.`,
+      'Free some room or choose another place with --out; nothing of the walk is lost, run the command again.',
+      { cause },
+    );
+  }
+}
+
+export const keepProgress = (path: string, session: Session): void =>
+  writeWhole(path, `${JSON.stringify(session)}\n`);
+
+/** @returns null when no walk was begun there. @throws PlainError when the file is no walk */
+export function progressFrom(path: string): Session | null {
+  if (!existsSync(path)) return null;
+  let found: Session | null = null;
+  try {
+    found = JSON.parse(readFileSync(path, 'utf8')) as Session;
+  } catch {
+    // Said below: a file that cannot be parsed is no walk either.
+  }
+  const whole = found?.version === 1 && typeof found.holds === 'object' && Array.isArray(found.skipped);
+  if (whole && found) return found;
+  throw new PlainError(
+    'calibration-progress',
+    `${path} does not hold a calibration that was begun.`,
+    'Move it away, or begin anew with --fresh.',
+  );
+}
+
+export const forgetProgress = (path: string): void => rmSync(path, { force: true });
+
+/** "z, radius" in mm, one point a line, or the same as JSON. @throws PlainError when it is neither */
+export function outlineFrom(path: string): [number, number][] {
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch (cause) {
+    throw new PlainError('outline-missing', `The outline ${path} cannot be read.`, 'Check its name.', {
+      cause,
+    });
+  }
+  const numbers = (text.match(/-?\d+(?:\.\d+)?/g) ?? []).map(Number);
+  if (numbers.length % 2 === 1) {
+    throw new PlainError(
+      'outline-points',
+      `The outline ${path} has ${numbers.length} numbers; each point needs two.`,
+      'Write height and inner radius in millimeters, one point a line.',
+    );
+  }
+  return profileFromOutline(
+    Array.from({ length: numbers.length / 2 }, (_, i): [number, number] => [
+      numbers[2 * i]!,
+      numbers[2 * i + 1]!,
+    ]),
+  );
+}
+
+/** Eight digits are far beyond what was measured, and still readable. */
+const shortNumbers = (_: string, value: unknown): unknown =>
+  typeof value === 'number' ? Number(value.toPrecision(8)) : value;
+
+/** @returns the files written: calibration, page, PDF */
+export async function writeOutcome(path: string, session: Session, outcome: Outcome): Promise<string[]> {
+  const stem = path.slice(0, path.length - extname(path).length);
+  const certificate = certificateOf(session, outcome);
+  const files: [string, string | Buffer][] = [
+    [path, `${JSON.stringify(outcome.calibration, shortNumbers, 2)}\n`],
+    [`${stem}-certificate.html`, certificateHtml(certificate)],
+    [`${stem}-certificate.pdf`, await certificatePdf(certificate)],
+  ];
+  for (const [name, content] of files) writeWhole(name, content);
+  return files.map(([name]) => name);
+}
