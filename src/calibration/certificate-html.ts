@@ -15,6 +15,7 @@ table { border-collapse: collapse; width: 100%; }
 th, td { text-align: left; vertical-align: top; padding: .2rem .9rem .2rem 0; border-bottom: 1px solid #d5dde0; }
 th { font-weight: 600; }
 .right { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
+td:first-child { min-width: 9rem; }
 .scroll { overflow-x: auto; }
 small { color: #4a5a60; }
 @media print { body { margin: 0; font-size: 11px; } h2, tr { break-inside: avoid; } h2 { break-after: avoid; } }

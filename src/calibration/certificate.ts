@@ -103,7 +103,7 @@ function budgetTable({ title, unit, budget }: Outcome['budgets'][number]): Certi
     heads: ['Source', 'Type', 'Standard uncertainty', `Contribution, ${unit}`, 'Share'],
     rightFrom: 2,
     rows: budget.lines.map((line) => [
-      line.source ? `${line.name} (${line.source})` : line.name,
+      line.source ? `${line.name}; ${line.source}` : line.name,
       line.type,
       `${significant(line.standard)}${line.unit === '1' ? '' : ` ${line.unit}`}`,
       significant(line.contribution),
@@ -175,6 +175,7 @@ function residualTable(session: Session): CertificateTable {
     heads: ['Pose', 'Load', 'Residual'],
     rightFrom: 2,
     rows,
+    note: 'The walk of the zeros during the session is in these; the fit allows for it.',
   };
 }
 

@@ -261,12 +261,15 @@ function guessesOf(
     [1, 2],
   ] as const) {
     const change = [...expected];
-    [change[a], change[b]] = [expected[b]!, expected[a]!];
+    // Counts of one cell, read with the gain of the other.
+    const gains = drawnCountsPerGram()[a]! / drawnCountsPerGram()[b]!;
+    change[a] = expected[b]! / gains;
+    change[b] = expected[a]! * gains;
     guesses.push({
       fault: {
         code: 'cells-swapped',
         text: `The ${CELL_NAMES[a]} and the ${CELL_NAMES[b]} cell are swapped.`,
-        remedy: 'Swap their plugs, then start the poses again; the masses typed in are kept.',
+        remedy: 'Swap their plugs, then take the poses again; the weights typed in are kept.',
       },
       change,
     });
@@ -276,7 +279,7 @@ function guessesOf(
       fault: {
         code: 'cell-reversed',
         text: `The ${name} cell counts backwards: pushed, it shows a pull.`,
-        remedy: 'Swap its two signal wires, then start the poses again; the masses typed in are kept.',
+        remedy: 'Swap its two signal wires, then take the poses again; the weights typed in are kept.',
       },
       change: expected.map((change, i) => (i === cell ? -change : change)),
     });
@@ -314,6 +317,7 @@ export function stillCellFault(holds: readonly Hold[]): Fault | null {
   return {
     code: 'cell-still',
     text: `The ${CELL_NAMES[still]} cell does not move: in ${holds.length} poses it changed by ${spans[still]!.toFixed(1)} g.`,
-    remedy: 'See that nothing blocks it, that its screws hold and its plug is in; then repeat the poses.',
+    remedy:
+      'See that nothing blocks it, that its screws hold and its plug is in; then take the poses again; the weights typed in are kept.',
   };
 }

@@ -150,17 +150,23 @@ export function repeatStep(session: Session, id: string): Session {
   return { ...session, holds, skipped: session.skipped.filter((key) => !open.includes(key)) };
 }
 
+/** Opens every pose again, as after a plug was changed; weights and the bottle's holds stay. */
+export function repeatPoses(session: Session): Session {
+  const poses = stepsOf(session).flatMap(({ id, kind }) => (kind === 'bottle' ? [] : [id]));
+  const holds = Object.fromEntries(Object.entries(session.holds).filter(([id]) => !poses.includes(id)));
+  return { ...session, holds, skipped: session.skipped.filter((id) => !poses.includes(id)) };
+}
+
 function faultsInPlace(session: Session, step: Step, hold: Hold): Fault[] {
+  const still = step.kind === 'bottle' ? null : stillCellFault([...Object.values(session.holds), hold]);
+  if (still) return [still];
   const accelerometer = accelerometerSoFar(session);
   if (!accelerometer) return [];
   const felt = feltDirection(accelerometer, hold.accelerometer);
   const posed = poseFault(felt, askedDirection(step));
   if (posed) return [posed];
   if (step.kind === 'bottle') return bottleFaults(session, step, hold, accelerometer);
-  if (step.kind !== 'pose' || !step.placed) {
-    const still = stillCellFault([...Object.values(session.holds), hold]);
-    return still && step.kind === 'pose' ? [still] : [];
-  }
+  if (step.kind !== 'pose' || !step.placed) return [];
   const massGrams = session.massesGrams[step.placed.stack];
   const baseline = baselineSoFar(session, accelerometer);
   if (massGrams === undefined || !baseline) return [];
@@ -254,6 +260,8 @@ export function standingOf(session: Session): Standing {
   const fitted = poseHolds(session).filter(
     ({ step }) => !step.placed || session.massesGrams[step.placed.stack] !== undefined,
   );
+  // Least squares smears one gross error over its neighbors: only the worst are named.
+  const worst = Math.max(0, ...balance.placements.map(({ sigmas }) => sigmas));
   return {
     progress,
     determinacy,
@@ -262,7 +270,7 @@ export function standingOf(session: Session): Standing {
       grams: Math.max(...balance.residualGrams[k]!.map(Math.abs)),
     })),
     suspect: balance.placements
-      .filter(({ sigmas }) => sigmas > SUSPECT_SIGMAS)
+      .filter(({ sigmas }) => sigmas > Math.max(SUSPECT_SIGMAS, 0.6 * worst))
       .map(({ placement, offXMm, offZMm }) => ({
         placement,
         stepId: fitted.find(({ step }) => step.placed?.placement === placement)!.step.id,

@@ -37,11 +37,11 @@ export const POSES = {
   // y = z × x: with the grip underneath and the nipple away from you, y points to your right.
   'left-side': {
     f: [0, 1, 0],
-    words: 'lying level on its left side (nipple away from you, grip to the left)',
+    words: 'lying level on its left side (nipple away from you, grip to the right)',
   },
   'right-side': {
     f: [0, -1, 0],
-    words: 'lying level on its right side (nipple away from you, grip to the right)',
+    words: 'lying level on its right side (nipple away from you, grip to the left)',
   },
 } as const;
 export type PoseName = keyof typeof POSES;

@@ -6,6 +6,7 @@ import { type Step, stepWords } from '../calibration/plan.ts';
 import {
   nextStep,
   progressOf,
+  repeatPoses,
   repeatStep,
   type Session,
   skipStep,
@@ -35,7 +36,8 @@ export interface Walk {
 export const HELP = [
   'Enter takes the step. Or type:',
   '  s          skip this step            b          back: repeat the step before',
-  '  repeat ID  repeat any step           weigh X    type in the weight of mass or filling X again',
+  '  repeat ID  repeat any step           poses      take all poses again, after a plug was changed',
+  '                                       weigh X    type in the weight of mass or filling X again',
   '  anyway     keep the last hold in spite of what was found',
   '  show       how the fit stands        q          stop here; everything entered is kept',
 ].join('\n');
@@ -94,6 +96,8 @@ async function obey(
         return session;
       }
       return repeatStep(session, rest[0]!);
+    case 'poses':
+      return repeatPoses(session);
     case 'weigh':
       return weighAgain(session, rest[0] ?? '', talk);
     case 'show':

@@ -1,0 +1,154 @@
+import { describe, expect, it } from 'vitest';
+import { fitBalance, loadCovariance } from '../../src/calibration/balance.ts';
+import { fitBottle } from '../../src/calibration/bottle.ts';
+import { determinacyOf, MAX_CONDITION, requireDetermined } from '../../src/calibration/determinacy.ts';
+import { bottleObservationsOf } from '../../src/calibration/outcome.ts';
+import { OUTLINE_DOUBT } from '../../src/calibration/profile.ts';
+import { accelerometerSoFar, observationsOf, standingOf } from '../../src/calibration/session.ts';
+import { FULL_LOAD_GRAMS, POSE_NAMES } from '../../src/calibration/sleeve-design.ts';
+import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
+import { begun, benchFor, walked } from '../support/calibration-walk.ts';
+
+const GRAM = 0.00980665;
+const TILTS = [30, 60, 80, 100, 120, 150];
+
+/** Errors of a full bottle's loads over the tilts of a feed, g (moment: at 100 mm), with their stated standard deviations. */
+function loadErrors(
+  bench: ReturnType<typeof benchFor>,
+  session: ReturnType<typeof begun>,
+): { error: number; sd: number }[] {
+  const fit = fitBalance(observationsOf(session), accelerometerSoFar(session)!)!;
+  return TILTS.flatMap((degrees) => {
+    const tilt = (degrees * Math.PI) / 180;
+    const grams: [number, number, number] = [
+      FULL_LOAD_GRAMS * Math.sin(tilt),
+      FULL_LOAD_GRAMS * Math.cos(tilt),
+      0.8 * FULL_LOAD_GRAMS * Math.sin(tilt),
+    ];
+    const counts = bench.countsOf([grams[0] * GRAM, grams[1] * GRAM, (grams[2] * GRAM) / 10]);
+    const covariance = loadCovariance(fit, grams);
+    return fit.loadPerCount.map((row, i) => {
+      const newtons = row.reduce((sum, entry, k) => sum + entry * (counts[k]! - fit.zeroCounts[k]!), 0);
+      return { error: (newtons / GRAM) * (i === 2 ? 10 : 1) - grams[i]!, sd: Math.sqrt(covariance[i]![i]!) };
+    });
+  });
+}
+
+describe('twelve simulated calibrations', () => {
+  const runs = Array.from({ length: 12 }, (_, i) => {
+    const bench = benchFor(i + 1);
+    const loadPart = walked(bench, begun(i + 1), (step) => step.kind === 'bottle');
+    return { bench, ...loadPart, loads: loadErrors(bench, loadPart.session) };
+  });
+
+  it('met no fault where there was none', () => {
+    expect(runs.flatMap(({ faults }) => faults)).toEqual([]);
+  });
+
+  it('measures loads within 0.15 % of the full load at 95 %', () => {
+    const errors = runs
+      .flatMap(({ loads }) => loads.map(({ error }) => Math.abs(error)))
+      .sort((a, b) => a - b);
+    expect(errors[Math.floor(0.95 * errors.length)]! / FULL_LOAD_GRAMS).toBeLessThan(0.0015);
+  });
+
+  it('states an uncertainty of the size of its errors', () => {
+    const all = runs.flatMap(({ loads }) => loads);
+    const meanSquare = all.reduce((sum, { error, sd }) => sum + (error / sd) ** 2, 0) / all.length;
+    // Mean of about 12 × 5 independent normalized squares: 1 ± 0.18 (chi-square); 3 of that are allowed.
+    expect(meanSquare).toBeGreaterThan(0.45);
+    expect(meanSquare).toBeLessThan(1.55);
+  });
+
+  it('finds bottles: ends within 0.45 mm each, two thirds within 0.2 mm', () => {
+    const ends = runs.slice(0, 5).flatMap(({ bench, session }) => {
+      const done = walked(bench, session).session;
+      const balance = fitBalance(observationsOf(done), accelerometerSoFar(done)!)!;
+      const bottle = fitBottle(
+        balance,
+        bottleObservationsOf(done),
+        DEFAULT_BOTTLE.innerProfileMm,
+        OUTLINE_DOUBT,
+      );
+      const truth = bench.bottle.innerProfileMm;
+      expect(Math.abs(bottle.emptyMassGrams - bench.bottle.emptyMassGrams)).toBeLessThan(0.25);
+      expect(Math.abs(bottle.emptyCentreZMm - bench.bottle.emptyCentreZMm)).toBeLessThan(0.35);
+      return [
+        bottle.innerProfileMm[0]![0] - truth[0]![0],
+        bottle.innerProfileMm.at(-1)![0] - truth.at(-1)![0],
+      ].map(Math.abs);
+    });
+    expect(Math.max(...ends)).toBeLessThan(0.45);
+    expect(ends.filter((end) => end < 0.2).length).toBeGreaterThanOrEqual(7);
+  });
+
+  it('shows residuals of the size of the zeros’ walk', () => {
+    const { residualGrams, suspect } = standingOf(runs[0]!.session);
+    expect(residualGrams.length).toBeGreaterThan(30);
+    expect(Math.max(...residualGrams.map(({ grams }) => grams))).toBeLessThan(2);
+    expect(suspect).toEqual([]);
+  });
+});
+
+describe('without any error in fixtures and sensors', () => {
+  it('finds the matrix itself', () => {
+    const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 1, chipSkew: 0.002 };
+    const bench = benchFor(3, {
+      errors: none,
+      sensors: { cellNoiseScale: 0, zeroDriftGramsPerSqrtMin: 0, accelerometerNoiseMg: 0 },
+    });
+    const { session } = walked(bench, begun(3), (step) => step.kind === 'bottle');
+    for (const { error } of loadErrors(bench, session)) expect(Math.abs(error)).toBeLessThan(0.05);
+  });
+});
+
+describe('which pose is still needed', () => {
+  const mass = (pose: (typeof POSE_NAMES)[number], mark: 'base' | 'nipple') => ({
+    pose,
+    placed: { stack: 'A', massGrams: 200, mark, placement: mark },
+  });
+  const empties = POSE_NAMES.map((pose) => ({ pose, placed: null }));
+
+  it('the empty sleeve alone: a mass is asked for', () => {
+    const found = determinacyOf(empties);
+    expect(found.determined).toBe(false);
+    expect(found.needed!.mark).not.toBeNull();
+  });
+
+  it('no load along the bottle yet: a pose along it is asked for', () => {
+    const found = determinacyOf([...empties, mass('level', 'base'), mass('level', 'nipple')]);
+    expect(found.lacking).toMatch(/a load along the bottle/);
+    expect(['upright', 'down']).toContain(found.needed!.pose);
+  });
+
+  it('one mark only: the other end is asked for, level', () => {
+    const found = determinacyOf([...empties, mass('level', 'base'), mass('upright', 'base')]);
+    expect(found.needed).toMatchObject({ mark: 'nipple' });
+    expect(['level', 'level-over']).toContain(found.needed!.pose);
+  });
+
+  it('refuses such a set with its condition number and the remedy', () => {
+    expect(() => requireDetermined(determinacyOf([...empties, mass('level', 'base')]))).toThrow(
+      /cannot determine the load matrix/,
+    );
+    try {
+      requireDetermined(determinacyOf([...empties, mass('level', 'base')]));
+    } catch (error) {
+      expect((error as { remedy: string }).remedy).toMatch(/^Still needed: .*mass at/);
+    }
+  });
+
+  it('doing what it asks for leads to a determined set within six steps', () => {
+    const set: Parameters<typeof determinacyOf>[0][number][] = [];
+    let found = determinacyOf(set);
+    let steps = 0;
+    for (; !found.determined && steps < 12; steps++) {
+      const { pose, mark } = found.needed!;
+      set.push({ pose, placed: mark ? { stack: 'A', massGrams: 200, mark, placement: `${steps}` } : null });
+      found = determinacyOf(set);
+    }
+    expect(found.determined).toBe(true);
+    expect(found.conditionNumber).toBeLessThan(MAX_CONDITION);
+    expect(steps).toBe(6);
+  });
+});

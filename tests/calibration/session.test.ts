@@ -1,0 +1,269 @@
+import { describe, expect, it } from 'vitest';
+import { enterFill, enterMass, gramsFromText } from '../../src/calibration/entries.ts';
+import type { Hold, Triple } from '../../src/calibration/hold.ts';
+import { outcomeOf } from '../../src/calibration/outcome.ts';
+import { stepWords, USUAL_PLAN } from '../../src/calibration/plan.ts';
+import {
+  nextStep,
+  progressOf,
+  repeatPoses,
+  repeatStep,
+  requireSameSleeve,
+  type Session,
+  skipStep,
+  standingOf,
+  stepsOf,
+  takeHold,
+} from '../../src/calibration/session.ts';
+import { MARKS } from '../../src/calibration/sleeve-design.ts';
+import { begun, benchFor, holdOn, type Mistake, walked } from '../support/calibration-walk.ts';
+import { seededRandom } from '../support/random.ts';
+
+const FACTS = { finishedAt: '2026-01-05T09:40:00Z', softwareVersion: '0.0.0', uniform01: seededRandom(1) };
+
+/** A walk up to a step; then the step with a mistake, then without. */
+function mistakenAt(
+  id: string,
+  mistake: Mistake,
+  seed = 2,
+): { wrong: string[]; remedies: string[]; right: string[]; session: Session } {
+  const bench = benchFor(seed);
+  const { session, faults } = walked(bench, begun(seed), (step) => step.id === id);
+  expect(faults).toEqual([]);
+  const step = nextStep(session)!;
+  expect(step.id).toBe(id);
+  const wrong = takeHold(session, step, holdOn(bench, step, session, mistake));
+  // Refused: nothing kept, nothing lost.
+  expect(wrong.session).toBe(session);
+  const right = takeHold(session, step, holdOn(bench, step, session));
+  return {
+    wrong: wrong.faults.map(({ code }) => code),
+    remedies: wrong.faults.map(({ remedy }) => remedy),
+    right: right.faults.map(({ code }) => code),
+    session: right.session,
+  };
+}
+
+describe('bad input is named, and the step can be repeated at once', () => {
+  it.each<[string, string, Mistake, string]>([
+    ['a mass not put on', 'mass-1-level', { massGrams: 0 }, 'mass-missing'],
+    ['a mass not put on, late in the walk', 'mass-9-upright', { massGrams: 0 }, 'mass-missing'],
+    ['a mass at the other mark', 'mass-1-level', { mark: 'nipple' }, 'mass-misplaced'],
+    ['a mass at the other mark, late in the walk', 'mass-8-level-over', { mark: 'base' }, 'mass-misplaced'],
+    [
+      'a mass of so many grams as were typed in ounces',
+      'mass-1-upright',
+      { massGrams: 200 / 28.35 },
+      'mass-unit',
+    ],
+    ['another mass than typed in', 'mass-7-level-over', { massGrams: 160 }, 'mass-misfit'],
+    ['a trembling hold', 'empty-level', { tremorDeg: 1 }, 'hold-unsteady'],
+    ['another pose than asked for', 'mass-2-level', { direction: [0, 0, 1] }, 'pose-other'],
+    ['a filling that was not filled in', 'bottle-150-90', { fillGrams: 60 }, 'fill-other'],
+  ])('%s', (_, id, mistake, code) => {
+    const { wrong, right, remedies, session } = mistakenAt(id, mistake);
+    expect(wrong).toEqual([code]);
+    expect(remedies[0]).toMatch(/\.$/);
+    expect(right).toEqual([]);
+    expect(session.holds[id]).toBeDefined();
+  });
+
+  it('says which pose it saw instead', () => {
+    const bench = benchFor(2);
+    const { session } = walked(bench, begun(2), (step) => step.id === 'mass-2-level');
+    const step = nextStep(session)!;
+    const { faults } = takeHold(session, step, holdOn(bench, step, session, { direction: [0, 0, 1] }));
+    expect(faults[0]!.text).toMatch(/upright/);
+  });
+
+  it('may be kept when the person insists', () => {
+    const bench = benchFor(2);
+    const session = begun(2);
+    const step = nextStep(session)!;
+    const shaky = holdOn(bench, step, session, { tremorDeg: 1 });
+    expect(takeHold(session, step, shaky, { anyway: true }).session.holds[step.id]).toBe(shaky);
+  });
+});
+
+/** The cells' part of a hold, changed. */
+const withCells = (hold: Hold, change: (cells: Triple) => Triple): Hold => ({
+  ...hold,
+  cells: change(hold.cells),
+});
+
+/** Walks until a fault comes, with every hold's cells changed. */
+function firstFault(change: (cells: Triple) => Triple): { id: string; code: string; text: string } | null {
+  const bench = benchFor(4);
+  let session = begun(4);
+  for (let step = nextStep(session); step && step.kind !== 'bottle'; step = nextStep(session)) {
+    const taken = takeHold(session, step, withCells(holdOn(bench, step, session), change));
+    if (taken.faults[0]) return { id: step.id, ...taken.faults[0] };
+    session = taken.session;
+  }
+  return null;
+}
+
+describe('cells', () => {
+  it('in order: no fault', () => {
+    expect(firstFault((cells) => cells)).toBeNull();
+  });
+
+  it.each([
+    ['axial', 0],
+    ['front', 1],
+    ['rear', 2],
+  ] as const)('the %s cell does not move', (name, index) => {
+    const found = firstFault((cells) => cells.map((count, i) => (i === index ? 4242 : count)) as Triple);
+    expect(found).toMatchObject({ code: 'cell-still' });
+    expect(found!.text).toContain(name);
+  });
+
+  it.each([
+    ['axial and the front', ([a, f, r]: Triple): Triple => [f, a, r]],
+    ['axial and the rear', ([a, f, r]: Triple): Triple => [r, f, a]],
+    ['front and the rear', ([a, f, r]: Triple): Triple => [a, r, f]],
+  ])('the %s cell are swapped', (names, change) => {
+    const found = firstFault(change);
+    expect(found).toMatchObject({ code: 'cells-swapped' });
+    expect(found!.text).toContain(names);
+  });
+
+  it('the rear cell is reversed', () => {
+    const found = firstFault(([a, f, r]) => [a, f, -r]);
+    expect(found).toMatchObject({ code: 'cell-reversed' });
+    expect(found!.text).toContain('rear');
+  });
+
+  it('a silent cell is named', () => {
+    const bench = benchFor(4);
+    const session = begun(4);
+    const step = nextStep(session)!;
+    const hold = holdOn(bench, step, session);
+    const { faults } = takeHold(session, step, { ...hold, flagged: [0, hold.samples, 0, 0] });
+    expect(faults).toMatchObject([{ code: 'cell-silent', text: expect.stringContaining('front') }]);
+  });
+});
+
+describe('weights as typed in', () => {
+  it('reads grams and ounces (1 oz = 28.349523125 g, NIST Handbook 44)', () => {
+    expect(gramsFromText('200.3')).toBe(200.3);
+    expect(gramsFromText(' 200,3 g ')).toBe(200.3);
+    expect(gramsFromText('7.05 oz')).toBeCloseTo(199.864, 3);
+    expect(() => gramsFromText('heavy')).toThrow(/not a weight/);
+  });
+
+  it('asks back when only the other unit makes sense', () => {
+    expect(() => enterMass(begun(1), 'A', 7.05)).toThrow(/Was it 7.05 oz \(199.9 g\)/);
+    expect(() => enterMass(begun(1), 'A', gramsFromText('200 oz'))).toThrow(/Was it 200.0 g/);
+    expect(() => enterMass(begun(1), 'A', 30)).toThrow(/too light/);
+    expect(() => enterFill(begun(1), '60', 2.1)).toThrow(/Was it 2.10 oz/);
+    expect(() => enterFill(begun(1), '60', 140)).toThrow(/far from the 60 mL/);
+    expect(enterMass(begun(1), 'A', 199.8).massesGrams.A).toBe(199.8);
+  });
+});
+
+describe('the walk', () => {
+  it('goes on after a restart: a session is plain JSON', () => {
+    const bench = benchFor(5);
+    const { session } = walked(bench, begun(5), (step) => step.id === 'mass-3-down');
+    const again = JSON.parse(JSON.stringify(session)) as Session;
+    expect(again).toEqual(session);
+    expect(nextStep(again)!.id).toBe('mass-3-down');
+    expect(progressOf(again).done).toBe(Object.keys(again.holds).length);
+  });
+
+  it('does not go on with another sleeve', () => {
+    expect(() => requireSameSleeve(begun(5), 6)).toThrow(/sleeve 5, but sleeve 6/);
+    expect(() => requireSameSleeve(begun(5), 5)).not.toThrow();
+  });
+
+  it('opens all holds of one putting on when one of them is repeated, and keeps the rest', () => {
+    const bench = benchFor(5);
+    const { session } = walked(bench, begun(5), (step) => step.id === 'mass-4-down');
+    const opened = repeatStep(session, 'mass-2-level');
+    expect(nextStep(opened)!.id).toBe('mass-2-upright');
+    expect(Object.keys(session.holds).length - Object.keys(opened.holds).length).toBe(4);
+  });
+
+  it('takes all poses anew after a plug was changed, with the weights kept', () => {
+    const bench = benchFor(5);
+    const { session } = walked(bench, begun(5), (step) => step.id === 'bottle-60-90');
+    const again = repeatPoses(session);
+    expect(nextStep(again)!.id).toBe('empty-upright');
+    expect(again.massesGrams).toEqual(session.massesGrams);
+    expect(again.holds['bottle-60-45']).toBe(session.holds['bottle-60-45']);
+  });
+
+  it('with the level poses skipped is refused, with the pose that is needed', () => {
+    const bench = benchFor(6);
+    let session = begun(6);
+    for (const { id, kind, ...step } of stepsOf(session)) {
+      const level =
+        kind === 'pose' && 'pose' in step && step.pose.startsWith('level') && 'placed' in step && step.placed;
+      if (level) session = skipStep(session, id);
+    }
+    session = walked(bench, session).session;
+    expect(() => outcomeOf(session, FACTS)).toThrow(/cannot determine/);
+    expect(standingOf(session).determinacy.needed).toMatchObject({ pose: expect.stringMatching(/^level/) });
+  });
+
+  it('names a placement that was some millimeters off its mark', () => {
+    const bench = benchFor(7);
+    const real = MARKS.nipple.zMm;
+    let { session } = walked(bench, begun(7), (step) => step.id === 'mass-8-down');
+    try {
+      // The mark is where it is; the person puts the mass 6 mm beside it.
+      (MARKS.nipple as { zMm: number }).zMm = real + 6;
+      for (const id of ['mass-8-down', 'mass-8-level-over']) {
+        const step = nextStep(session)!;
+        expect(step.id).toBe(id);
+        const hold = holdOn(bench, step, session);
+        (MARKS.nipple as { zMm: number }).zMm = real;
+        session = takeHold(session, step, hold, { anyway: true }).session;
+        (MARKS.nipple as { zMm: number }).zMm = real + 6;
+      }
+    } finally {
+      (MARKS.nipple as { zMm: number }).zMm = real;
+    }
+    const { suspect } = standingOf(session);
+    expect(suspect.map(({ placement }) => placement)).toEqual(['8']);
+    expect(suspect[0]!.stepId).toMatch(/^mass-8-/);
+  });
+
+  it('says each step in plain words, changes only', () => {
+    const steps = stepsOf(begun(1));
+    expect(stepWords(steps[0]!, null)).toMatch(/Take everything out.*upright/);
+    const first = steps.findIndex(({ id }) => id === 'mass-1-upright');
+    expect(stepWords(steps[first]!, steps[first - 1]!, { A: '200.0 g' })).toMatch(
+      /Put mass A \(200.0 g\) at the base mark/,
+    );
+    expect(stepWords(steps[first + 1]!, steps[first]!)).toMatch(/Leave the mass/);
+    expect(new Set(steps.map(({ id }) => id)).size).toBe(steps.length);
+  });
+});
+
+describe('a bottle that is not the one of the outline', () => {
+  it('is refused with the remedy, the balance is kept, and the generic profile still goes', () => {
+    const bench = benchFor(8);
+    const whole = walked(bench, begun(8)).session;
+    const squat = whole.outlineMm!.map(([z, r]): [number, number] => [z + (z > 60 ? 12 : 0), r * 1.1]);
+    expect(() => outcomeOf({ ...whole, outlineMm: squat }, FACTS)).toThrow(/does not fit its profile/);
+    const generic = outcomeOf({ ...whole, outlineMm: null }, FACTS);
+    const drawn = outcomeOf(whole, FACTS);
+    expect(generic.bottle.sd.neckEndMm).toBeGreaterThan(1.5 * drawn.bottle.sd.neckEndMm);
+  });
+
+  it('the two-minute way states its larger error', () => {
+    const bench = benchFor(9);
+    const session = {
+      ...begun(9, { ...USUAL_PLAN, bottle: 'two-minutes' }),
+      outlineMm: null,
+      fillToleranceGrams: 3,
+    };
+    const outcome = outcomeOf(walked(bench, session).session, FACTS);
+    const truth = bench.bottle.innerProfileMm;
+    const found = outcome.calibration.bottle.innerProfileMm;
+    expect(outcome.bottle.sd.neckEndMm).toBeGreaterThan(0.5);
+    expect(Math.abs(found.at(-1)![0] - truth.at(-1)![0])).toBeLessThan(3 * outcome.bottle.sd.neckEndMm);
+  });
+});

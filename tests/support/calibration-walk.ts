@@ -1,0 +1,83 @@
+/** A whole calibration on the simulated bench, with anything spoilt on the way. */
+import { type Hold, holdFromSamples } from '../../src/calibration/hold.ts';
+import { askedDirection, type PlanOptions, type Step } from '../../src/calibration/plan.ts';
+import { nextStep, type Session, startSession, takeHold } from '../../src/calibration/session.ts';
+import { MARKS, type MarkName } from '../../src/calibration/sleeve-design.ts';
+import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
+import { type BenchOptions, bottleLike, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
+import { seededRandom } from './random.ts';
+
+/** What a person does otherwise than told at a step. */
+export interface Mistake {
+  direction?: readonly [number, number, number];
+  massGrams?: number;
+  mark?: MarkName;
+  tremorDeg?: number;
+  fillGrams?: number;
+}
+
+export const benchFor = (seed: number, options: Partial<BenchOptions> = {}): CalibrationBench =>
+  new CalibrationBench({ seed, bottle: bottleLike(DEFAULT_BOTTLE, seed), ...options });
+
+/** Takes one step on the bench as told, or with a mistake. `session` says what was weighed; the true filling is off by up to 0.1 g. */
+export function holdOn(bench: CalibrationBench, step: Step, session: Session, mistake: Mistake = {}): Hold {
+  bench.pass(20);
+  const direction = [...(mistake.direction ?? askedDirection(step))] as [number, number, number];
+  const tremorDeg = mistake.tremorDeg ?? 0;
+  if (step.kind === 'bottle') {
+    const told = step.fill === null ? 0 : session.fillsGrams[step.fill]!;
+    const off = step.fill === null ? 0 : 0.2 * seededRandom(Math.round(bench.zeroCounts[0]) + told)() - 0.1;
+    const grams = mistake.fillGrams ?? fillTruth(bench, step.fill, told + off);
+    return holdFromSamples(bench.hold(direction, { bottleWithGrams: grams, tremorDeg }));
+  }
+  const placed = step.kind === 'pose' ? step.placed : null;
+  const mark = placed ? MARKS[mistake.mark ?? placed.mark] : null;
+  const grams = placed ? (mistake.massGrams ?? session.massesGrams[placed.stack]!) : 0;
+  const putOn = `${placed?.placement} ${mistake.mark ?? ''}`;
+  const masses = placed && mark ? [{ stack: placed.stack, grams, xMm: mark.xMm, zMm: mark.zMm, putOn }] : [];
+  return holdFromSamples(bench.hold(direction, { masses, tremorDeg }));
+}
+
+const fillings = new WeakMap<CalibrationBench, Map<string, number>>();
+
+/** All holds of one filling share what was really filled in. */
+function fillTruth(bench: CalibrationBench, fill: string | null, grams: number): number {
+  if (fill === null) return 0;
+  const known = fillings.get(bench) ?? new Map<string, number>();
+  fillings.set(bench, known);
+  if (!known.has(fill)) known.set(fill, grams);
+  return known.get(fill)!;
+}
+
+export function begun(seed: number, plan?: PlanOptions): Session {
+  const session = startSession({
+    sleeveId: `bench-${seed}`,
+    sleeveNumber: seed,
+    simulated: true,
+    startedAt: '2026-01-05T09:00:00Z',
+    ...(plan ? { plan } : {}),
+  });
+  return {
+    ...session,
+    massesGrams: { A: 200, B: 200 },
+    fillsGrams: { '60': 60, '120': 120, '150': 150, '230': 230 },
+    outlineMm: DEFAULT_BOTTLE.innerProfileMm.map(([z, r]) => [z, r]),
+    teatTipZMm: 172,
+  };
+}
+
+/** Walks on until `until` says stop or the walk is done. @returns the session and the faults met, by step */
+export function walked(
+  bench: CalibrationBench,
+  session: Session,
+  until: (step: Step) => boolean = () => false,
+): { session: Session; faults: { id: string; code: string }[] } {
+  const faults: { id: string; code: string }[] = [];
+  let now = session;
+  for (let step = nextStep(now); step && !until(step); step = nextStep(now)) {
+    const taken = takeHold(now, step, holdOn(bench, step, now));
+    faults.push(...taken.faults.map(({ code }) => ({ id: step.id, code })));
+    now = taken.faults.length > 0 ? { ...now, skipped: [...now.skipped, step.id] } : taken.session;
+  }
+  return { session: now, faults };
+}
