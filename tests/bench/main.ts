@@ -20,6 +20,7 @@ const from = (file: string, name: string) => async (): Promise<void> => {
 const SECTIONS: Record<string, Section> = {
   accuracy: from('accuracy.ts', 'benchAccuracy'),
   hardships: from('hardships.ts', 'benchHardships'),
+  calibration: from('calibration.ts', 'benchCalibration'),
   speed: from('speed.ts', 'benchSpeed'),
   latency: from('latency.ts', 'benchLatency'),
   pacing: from('pacing.ts', 'benchPacing'),
