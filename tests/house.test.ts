@@ -58,7 +58,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
       'hardware',
       'pins',
     ],
-    packages: /^(commander|rxjs|node:)/,
+    packages: /^(commander|rxjs|pdfkit|node:)/,
   },
   // The pin table, as data.
   pins: { uses: [], packages: /^$/ },

@@ -7,16 +7,9 @@ import { type AccelerometerFit, feltDirection, fitEllipsoid, orient } from './ac
 import { type BalanceFit, type BalanceObservation, fitBalance } from './balance.ts';
 import { weightOf } from './bottle.ts';
 import { type Determinacy, determinacyOf } from './determinacy.ts';
-import {
-  emptyBaseline,
-  type Fault,
-  faultsOfHold,
-  fillFault,
-  massFault,
-  poseFault,
-  stillCellFault,
-} from './faults.ts';
+import { type Fault, faultsOfHold, fillFault, poseFault, stillCellFault } from './faults.ts';
 import type { Hold } from './hold.ts';
+import { emptyBaseline, massFault } from './mass-faults.ts';
 import {
   askedDirection,
   type BottleStep,

@@ -2,10 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { fitBalance, loadCovariance } from '../../src/calibration/balance.ts';
 import { fitBottle } from '../../src/calibration/bottle.ts';
 import { determinacyOf, MAX_CONDITION, requireDetermined } from '../../src/calibration/determinacy.ts';
+import { holdFromSamples } from '../../src/calibration/hold.ts';
 import { bottleObservationsOf } from '../../src/calibration/outcome.ts';
 import { OUTLINE_DOUBT } from '../../src/calibration/profile.ts';
 import { accelerometerSoFar, observationsOf, standingOf } from '../../src/calibration/session.ts';
-import { FULL_LOAD_GRAMS, POSE_NAMES } from '../../src/calibration/sleeve-design.ts';
+import { FULL_LOAD_GRAMS, MARKS, POSE_NAMES, POSES } from '../../src/calibration/sleeve-design.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { begun, benchFor, walked } from '../support/calibration-walk.ts';
 
@@ -99,6 +100,28 @@ describe('without any error in fixtures and sensors', () => {
     });
     const { session } = walked(bench, begun(3), (step) => step.kind === 'bottle');
     for (const { error } of loadErrors(bench, session)) expect(Math.abs(error)).toBeLessThan(0.05);
+  });
+
+  it('reads masses beside the axis as such: the marks opposite and on the grip’s side', () => {
+    const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 0, chipSkew: 0 };
+    const bench = benchFor(3, {
+      errors: none,
+      sensors: { cellNoiseScale: 0, zeroDriftGramsPerSqrtMin: 0, accelerometerNoiseMg: 0 },
+    });
+    const { session } = walked(bench, begun(3), (step) => step.kind === 'bottle');
+    const beside = (['top', 'grip'] as const).flatMap((mark) =>
+      (['upright', 'level', 'down'] as const).map((pose) => {
+        const { xMm, zMm } = MARKS[mark];
+        const masses = [{ stack: 'A', grams: 200, xMm, zMm, putOn: mark }];
+        const hold = holdFromSamples(bench.hold([...POSES[pose].f], { masses }));
+        return { hold, pose, placed: { stack: 'A', massGrams: 200, mark, placement: mark } };
+      }),
+    );
+    const fit = fitBalance([...observationsOf(session), ...beside], accelerometerSoFar(session)!)!;
+    for (const residuals of fit.residualGrams) {
+      for (const grams of residuals) expect(Math.abs(grams)).toBeLessThan(0.05);
+    }
+    expect(fit.placements.every(({ sigmas }) => sigmas < 0.1)).toBe(true);
   });
 });
 
