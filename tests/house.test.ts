@@ -24,6 +24,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
     packages: /^rxjs$/,
   },
   calibration: { uses: ['sensing', 'units', 'errors'], packages: /^zod$/ },
+  planning: { uses: ['units', 'errors'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'units', 'errors'], names: ['links'], packages: /^$/ },
   store: { uses: ['units', 'errors'], names: ['feed', 'sensing', 'pacing'], packages: /^(libsql|node:)/ },
   review: { uses: ['units', 'errors'], names: ['feed', 'sensing', 'pacing'], packages: /^/ },
@@ -48,6 +49,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
       'pacing',
       'feed',
       'calibration',
+      'planning',
       'simulation',
       'store',
       'review',
@@ -66,7 +68,18 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
 };
 
 /** Rooms whose code must give the same for the same: no clock, no chance, no console, no timers, no surroundings. */
-const PURE = ['units', 'errors', 'wire', 'sensing', 'pacing', 'words', 'feed', 'simulation', 'calibration'];
+const PURE = [
+  'units',
+  'errors',
+  'wire',
+  'sensing',
+  'pacing',
+  'words',
+  'feed',
+  'simulation',
+  'calibration',
+  'planning',
+];
 const IMPURE =
   /\b(Date\.now|new Date\(\)|Math\.random|performance\.now|console\.|setTimeout|setInterval|setImmediate|process\.)/;
 /** Scripts that live in a pure room: they write generated files. */
