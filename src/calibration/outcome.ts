@@ -54,7 +54,15 @@ export function fitsOf(session: Session): Fits {
   const determinacy = determinacySoFar(session);
   requireDetermined(determinacy);
   const accelerometer = accelerometerSoFar(session);
-  const balance = accelerometer && balanceSoFar(session, accelerometer);
+  if (!accelerometer) {
+    const missing = stepsOf(session).filter(({ id }) => id.startsWith('empty-') && !session.holds[id]);
+    throw new PlainError(
+      'calibration-six-poses',
+      'The empty sleeve has not been held in all six poses.',
+      `Take these steps too: ${missing.map(({ id }) => id).join(', ')}.`,
+    );
+  }
+  const balance = balanceSoFar(session, accelerometer);
   if (!balance) {
     throw new PlainError(
       'calibration-unfinished',

@@ -141,7 +141,7 @@ function massWords(
   if (!placed)
     return last || before === null
       ? 'Take everything out; only the inner cup stays in the sleeve.'
-      : 'Empty sleeve:';
+      : 'Sleeve still empty.';
   if (last?.placement === placed.placement) return 'Leave the mass where it is.';
   const again = last?.mark === placed.mark ? ' Take it off and put it on anew.' : '';
   const amount = amounts[placed.stack] ? ` (${amounts[placed.stack]})` : '';

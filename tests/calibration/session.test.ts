@@ -207,6 +207,11 @@ describe('the walk', () => {
     expect(standingOf(session).determinacy.needed).toMatchObject({ pose: expect.stringMatching(/^level/) });
   });
 
+  it('with one of the six empty poses skipped says which one', () => {
+    const session = walked(benchFor(6), skipStep(begun(6), 'empty-left-side')).session;
+    expect(() => outcomeOf(session, FACTS)).toThrow(/all six poses/);
+  });
+
   it('names a placement that was some millimeters off its mark', () => {
     const bench = benchFor(7);
     const real = MARKS.nipple.zMm;
