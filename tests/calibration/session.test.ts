@@ -207,9 +207,16 @@ describe('the walk', () => {
     expect(standingOf(session).determinacy.needed).toMatchObject({ pose: expect.stringMatching(/^level/) });
   });
 
-  it('with one of the six empty poses skipped says which one', () => {
-    const session = walked(benchFor(6), skipStep(begun(6), 'empty-left-side')).session;
-    expect(() => outcomeOf(session, FACTS)).toThrow(/all six poses/);
+  it('with one empty pose skipped still calibrates, with two it says which', () => {
+    const one = walked(benchFor(6), skipStep(begun(6), 'empty-left-side')).session;
+    expect(outcomeOf(one, FACTS).determinacy.determined).toBe(true);
+    const two = walked(benchFor(6), skipStep(skipStep(begun(6), 'empty-left-side'), 'empty-down')).session;
+    expect(() => outcomeOf(two, FACTS)).toThrow(
+      expect.objectContaining({
+        code: 'calibration-six-poses',
+        remedy: expect.stringMatching(/empty-down, empty-left-side/),
+      }),
+    );
   });
 
   it('names a placement that was some millimeters off its mark', () => {
