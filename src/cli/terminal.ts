@@ -4,6 +4,7 @@ import type { LiveView } from '../feed/live-view.ts';
 
 const SAID: Partial<Record<LiveView['showing'], string>> = {
   'tilt-down': 'Lower your hand: bottom of the bottle down, nipple stays in.',
+  'keep-low': 'Keep the bottle low until baby sucks again.',
   burp: 'Burp pause.',
   'switch-side': 'Change arms.',
   'offer-stop': 'Look at the baby: had enough?',

@@ -14,7 +14,8 @@ import {
   type Timeline,
   type WireSink,
 } from '../../firmware-bridge/wire/index.ts';
-import type { Cue, CueKind, PacingInput } from '../pacing/cue.ts';
+import type { Cue, PacingInput, ShownCue } from '../pacing/cue.ts';
+import type { Guidance } from '../pacing/guidance.ts';
 import { createPacing, noteBurped, type PacingState, stepPacing } from '../pacing/pacing.ts';
 import type { PaceProfile } from '../pacing/profile.ts';
 import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
@@ -37,6 +38,8 @@ export interface EngineOptions {
   /** Planned portion, mL; only the cue to switch sides rests on it. */
   portionMl: number | null;
   profile?: PaceProfile;
+  /** What the family has set; without it, the sleeve contract's cues alone. */
+  guidance?: Guidance;
   densityGramsPerMl?: number;
   /** False for an engine that only watches for a latch. */
   refinable?: boolean;
@@ -48,7 +51,7 @@ export interface EngineTick {
   events: readonly SensingEvent[];
   cues: readonly Cue[];
   /** The one cue to show now. */
-  showing: CueKind | null;
+  showing: ShownCue | null;
   /** 0 to 1; null while the estimate may not be acted on. */
   aheadOfPace: number | null;
   endRequested: boolean;
@@ -84,7 +87,10 @@ export function createEngine(options: EngineOptions): Engine {
       ...(options.densityGramsPerMl !== undefined && { densityGramsPerMl: options.densityGramsPerMl }),
       refinable: options.refinable ?? true,
     }),
-    pacing: createPacing(options.profile ?? SHIPPED_PROFILE, { portionMl: options.portionMl }),
+    pacing: createPacing(options.profile ?? SHIPPED_PROFILE, {
+      portionMl: options.portionMl,
+      ...(options.guidance && { guidance: options.guidance }),
+    }),
     sink: {
       sample: (sample) => stepEngine(engine, sample),
       identity: (identity) => {

@@ -3,7 +3,7 @@
  * Nothing flashes more often than once a second (WCAG 2.3.1 allows three, from memory). Two soft low notes at the most: a loud buzzer beside
  * a baby's ear helps nobody.
  */
-import type { CueKind } from '../pacing/cue.ts';
+import type { ContractCueKind } from '../pacing/cue.ts';
 import type { Showing } from './live-view.ts';
 
 /** Duty of each color, 0 to 255. */
@@ -21,16 +21,30 @@ interface Pattern {
 
 const DARK: Light = { red: 0, green: 0, blue: 0 };
 
+const GENTLE: Pattern = { tint: { red: 6, green: 4, blue: 1 }, rhythmSec: [1] };
+/** Ease off. Long and slow, hardly ever dark: the one that must be seen from the corner of an eye. */
+const EASE_OFF: Pattern = { tint: { red: 255, green: 96, blue: 16 }, rhythmSec: [1.2, 0.4] };
+/** Steady: look up at the baby. */
+const LOOK_AT_BABY: Pattern = { tint: { red: 120, green: 70, blue: 150 }, rhythmSec: [1] };
+
+/** Few signs: what eases off looks alike, what asks to look at baby too, and hints are for the page alone. */
 const PATTERNS: Record<Showing, Pattern> = {
-  // Long and slow, hardly ever dark: the one that must be seen from the corner of an eye.
-  'tilt-down': { tint: { red: 255, green: 96, blue: 16 }, rhythmSec: [1.2, 0.4] },
+  'tilt-down': EASE_OFF,
+  'keep-low': EASE_OFF,
+  'breath-pause': EASE_OFF,
   // Two short glows, like a pat on the back, then a rest.
   burp: { tint: { red: 140, green: 120, blue: 90 }, rhythmSec: [0.5, 0.5, 0.5, 2.5] },
   // Long, short: from one side to the other.
   'switch-side': { tint: { red: 90, green: 110, blue: 160 }, rhythmSec: [1.5, 0.5, 0.5, 1.5] },
-  // Steady: look up at the baby.
-  'offer-stop': { tint: { red: 120, green: 70, blue: 150 }, rhythmSec: [1] },
-  gentle: { tint: { red: 6, green: 4, blue: 1 }, rhythmSec: [1] },
+  'offer-stop': LOOK_AT_BABY,
+  'asleep-early': LOOK_AT_BABY,
+  'lower-is-fine': GENTLE,
+  'hole-dry': GENTLE,
+  'little-coming': GENTLE,
+  'long-feed': GENTLE,
+  'hold-upright': GENTLE,
+  'hunger-again': GENTLE,
+  gentle: GENTLE,
   'cannot-tell': { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] },
   'no-guidance': { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] },
   'guidance-off': { tint: DARK, rhythmSec: [1] },
@@ -67,7 +81,7 @@ const scaled = ({ red, green, blue }: Light, share: number): Light => ({
 const FAINTEST_CUE = 65;
 
 /** What a person who knows the language reads from a light that is on; null for dark or for no cue. Reads tint, so one look suffices. */
-export function cueInLight(light: Light): CueKind | null {
+export function cueInLight(light: Light): ContractCueKind | null {
   const sum = light.red + light.green + light.blue;
   if (sum < FAINTEST_CUE) return null;
   const redShare = light.red / sum;
@@ -88,6 +102,7 @@ export interface Notes {
 
 const NOTES: Partial<Record<Showing, Notes>> = {
   'tilt-down': { frequencyHz: 440, onMs: 180, offMs: 160, repeats: 2 },
+  'keep-low': { frequencyHz: 440, onMs: 180, offMs: 160, repeats: 2 },
   'switch-side': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
   'offer-stop': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
 };

@@ -88,11 +88,8 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
 
 function becauseOf(state: LiveState): string | null {
   switch (state.show.showing) {
-    case 'tilt-down':
-    case 'burp':
-    case 'switch-side':
-    case 'offer-stop':
-      return state.session.because[state.show.showing] ?? null;
+    case 'keep-low':
+      return state.session.because['tilt-down'] ?? null;
     case 'no-guidance':
       if (state.link.kind === 'lost') return state.link.reason;
       if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
@@ -101,8 +98,12 @@ function becauseOf(state: LiveState): string | null {
       const reason = state.session.lastTick?.moment.reason;
       return reason ? DOUBTS[reason] : null;
     }
-    default:
+    case 'gentle':
+    case 'guidance-off':
+    case 'waiting':
       return null;
+    default:
+      return state.session.because[state.show.showing] ?? null;
   }
 }
 

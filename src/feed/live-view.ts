@@ -1,5 +1,5 @@
 /** What the caregiver's page and the light are told. Types only. */
-import type { CueKind } from '../pacing/cue.ts';
+import type { ShownCue } from '../pacing/cue.ts';
 import type { QualityReason } from '../sensing/moment.ts';
 import type { FeedSetup } from './feed.ts';
 
@@ -7,7 +7,7 @@ import type { FeedSetup } from './feed.ts';
  * The one thing to show now. A cue; `gentle` (nothing to do); `cannot-tell` (the estimate may not be acted on, `because` says why);
  * `no-guidance` (no samples: the link is away or stale); `guidance-off` (paused by the caregiver); `waiting` (no feed yet).
  */
-export type Showing = CueKind | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
+export type Showing = ShownCue | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
 
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {

@@ -1,5 +1,5 @@
 /** What to show now, so that it does not flicker. Pure: state and input in, state and one answer out. */
-import type { CueKind } from '../pacing/cue.ts';
+import type { ShownCue } from '../pacing/cue.ts';
 import type { Showing } from './live-view.ts';
 
 export interface ShowingInput {
@@ -8,7 +8,7 @@ export interface ShowingInput {
   fresh: boolean;
   feedOpen: boolean;
   guidancePaused: boolean;
-  cue: CueKind | null;
+  cue: ShownCue | null;
   invalid: boolean;
 }
 

@@ -1,7 +1,28 @@
 /** What pacing takes and gives. Types only; pacing knows neither sensing nor a clock nor RxJS. */
 
 /** Kinds fixed by the sleeve contract, section 6. */
-export type CueKind = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';
+export type ContractCueKind = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';
+
+/** Kinds of our own, only with a family's guidance. */
+export type AddedCueKind =
+  /** Many sucks without a pause; off unless turned on. */
+  | 'breath-pause'
+  /** The bottle is held steeper than the hole needs; the hole is dry while baby sucks. */
+  | 'lower-is-fine'
+  | 'hole-dry'
+  /** Long active sucking that brings little milk: nipple or vent. */
+  | 'little-coming'
+  | 'long-feed'
+  /** A newborn's sucking faded early: no fullness is said. */
+  | 'asleep-early'
+  /** After the feed, silent. */
+  | 'hold-upright'
+  | 'hunger-again';
+
+export type CueKind = ContractCueKind | AddedCueKind;
+
+/** What can be shown of the cues: `keep-low` is a `tilt-down` that came again because milk kept pouring. */
+export type ShownCue = CueKind | 'keep-low';
 
 /** The intake of the last seconds as known now, oldest first; a later correction moves all of it. The sender reuses it. */
 export interface IntakeTrail {
@@ -28,6 +49,10 @@ export interface PacingInput {
   trail?: IntakeTrail;
   /** Standard deviation of what was taken in the last seconds, mL; left out when it is exact. */
   doubtMl?: number;
+  /** Milk's surface over the nipple's hole, mm, below 0 when the hole is dry; null while unknown. Left out: nothing is said about it. */
+  headMm?: number | null;
+  /** Lowest tilt at which milk still covers the hole, degrees; null while unknown or when no tilt covers it. */
+  coverTiltDeg?: number | null;
 }
 
 /** One cue as it fired. `because` says why in one plain line, with the numbers. */

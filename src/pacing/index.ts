@@ -1,6 +1,8 @@
 /** The doors of pacing. */
-export type { Cue, CueKind, PacingInput } from './cue.ts';
+export type { Cue, CueKind, PacingInput, ShownCue } from './cue.ts';
+export { BARE_GUIDANCE, type BurpHabit, FAMILY_GUIDANCE, type Guidance } from './guidance.ts';
 export { createPacing, noteBurped, type PacingState, type PacingStep, stepPacing } from './pacing.ts';
 export { checkPaceProfile, type PaceProfile, paceProfileRows } from './profile.ts';
+export { type FeedNeed, feedNeed, type QuietLevel, quietLevel } from './quiet-level.ts';
 export { SHIPPED_PROFILE } from './shipped-profile.ts';
 export { LANGUAGES, type Language, type ShownWords, WORDS, type WordKey, type Words } from './words.ts';

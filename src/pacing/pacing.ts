@@ -3,92 +3,34 @@
  * look-ahead. The same inputs give the same cues, live or replayed, whole or cut short.
  *
  * Every rule watches on its own and puts a cue into the record when it is true; `showing` is the one cue that light,
- * sound and page follow (order and reason in standing.ts). While the estimate isn't trusted nothing fires or shows,
- * and the buckets only drain.
+ * sound and page follow (order in standing.ts, how seldom in quiet.ts). While the estimate isn't trusted nothing fires or
+ * shows, and the buckets only drain. Without a family's guidance only the kinds of the sleeve contract fire.
  */
-import { PlainError } from '../errors.ts';
-import { becauseBurp, becauseOfferStop, becauseSwitchSide, becauseTiltDown } from './because.ts';
-import { type Burps, createBurps, dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
-import { type Button, createButton, stepButton } from './button.ts';
-import type { Cue, CueKind, PacingInput } from './cue.ts';
-import { createEnough, type Enough, stepEnough } from './enough.ts';
-import { type PaceParams, type PaceProfile, paceParams } from './profile.ts';
 import {
-  ageShown,
-  createStanding,
-  frontCue,
-  lower,
-  type PatientCue,
-  raise,
-  type StandingCues,
-} from './standing.ts';
-import { createSwitchSide, dueSwitchSide, type SwitchSide } from './switch-side.ts';
-import { aheadShare, createTiltDown, drainTiltDown, stepTiltDown, type TiltDown } from './tilt-down.ts';
+  becauseAsleepEarly,
+  becauseBurp,
+  becauseEndBurp,
+  becauseOfferStop,
+  becauseRefused,
+  becauseSwitchSide,
+  becauseSwitchSideByTime,
+  becauseTiltDown,
+} from './because.ts';
+import { dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
+import { stepButton } from './button.ts';
+import type { Cue, PacingInput, ShownCue } from './cue.ts';
+import { type Fading, stepEnough } from './enough.ts';
+import { noteEnoughAsked, stepFamilyRules } from './family-rules.ts';
+import { BARE_GUIDANCE } from './guidance.ts';
+import { NO_CUES, type PacingState, type PacingStep } from './pacing-state.ts';
+import { stepQuiet } from './quiet.ts';
+import { stepRefusals } from './refusals.ts';
+import { showSecOf } from './show-time.ts';
+import { ageShown, lower, raise } from './standing.ts';
+import { dueSwitchSide } from './switch-side.ts';
+import { aheadShare, drainTiltDown, stepTiltDown } from './tilt-down.ts';
 
-/** What one step gives. One object per state, overwritten by the next step: copy what must last. `cues` may be kept. */
-export interface PacingStep {
-  /** Fired in this step, as a rule none. */
-  cues: readonly Cue[];
-  /** The one cue to show now. */
-  showing: CueKind | null;
-  /** How far ahead of a gentle pace: 0 not at all, 1 at the mark where a cue comes, or beyond. */
-  aheadOfPace: number;
-  /** True in the step in which a burp counted as taken, by lifting the bottle or by the button. */
-  burpTaken: boolean;
-  /** True in the step in which the button had been held long enough to end the feed. */
-  endRequested: boolean;
-}
-
-export interface PacingState {
-  readonly params: PaceParams;
-  readonly tiltDown: TiltDown;
-  readonly burps: Burps;
-  readonly switchSide: SwitchSide;
-  readonly enough: Enough;
-  readonly button: Button;
-  readonly standing: StandingCues;
-  readonly out: PacingStep;
-  /** Intake at the first step; a feed's own count begins there. Null before. */
-  startMl: number | null;
-  /** This feed's intake at the step before, mL. */
-  lastIntakeMl: number;
-  teatWasInMouth: boolean;
-  /** Suck count when `offer-stop` fired. */
-  sucksAtOfferStop: number;
-}
-
-const NO_CUES: readonly Cue[] = Object.freeze([]);
-
-/**
- * Starts the pacing of one feed.
- * @param feed portionMl: the planned portion, mL, or null; only `switch-side` rests on it
- * @throws PlainError PORTION_INVALID when the portion is not a positive number
- */
-export function createPacing(profile: PaceProfile, feed: { portionMl: number | null }): PacingState {
-  const { portionMl } = feed;
-  if (portionMl !== null && !(portionMl > 0 && Number.isFinite(portionMl))) {
-    throw new PlainError(
-      'PORTION_INVALID',
-      `The portion is ${portionMl} mL; it must be more than zero.`,
-      'Give the portion in millilitres, or leave it out.',
-    );
-  }
-  const params = paceParams(profile);
-  return {
-    params,
-    tiltDown: createTiltDown(params),
-    burps: createBurps(),
-    switchSide: createSwitchSide(portionMl, params.switchSide),
-    enough: createEnough(params.enough),
-    button: createButton(),
-    standing: createStanding(),
-    out: { cues: NO_CUES, showing: null, aheadOfPace: 0, burpTaken: false, endRequested: false },
-    startMl: null,
-    lastIntakeMl: 0,
-    teatWasInMouth: false,
-    sucksAtOfferStop: 0,
-  };
-}
+export { createPacing, type PacingState, type PacingStep } from './pacing-state.ts';
 
 /**
  * One step, 20 times a second or more; `state` is updated in place.
@@ -117,8 +59,10 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   out.endRequested = pressed === 'long-press';
   if (stepBurpTaken(state.burps, input, stepSec, intakeMl, params.burp)) {
     out.burpTaken = true;
+    state.ownBurpMl = state.standing.burp.shownSec > 0 && state.standing.burp.on ? null : intakeMl;
     lower(state.standing, 'burp');
   }
+  if (input.teatInMouth) state.firstLatchSec ??= atSec;
 
   const trusted = input.trusted && measured;
   if (trusted) runRules(state, input, stepSec, intakeMl, incrementMl);
@@ -129,9 +73,10 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   endAnswered(state, input);
   state.teatWasInMouth = input.teatInMouth;
 
-  out.showing = trusted ? frontCue(state.standing, tiltDown.standing && input.teatInMouth) : null;
-  if (out.showing !== null && out.showing !== 'tilt-down') {
-    ageShown(state.standing, out.showing, stepSec, showSec(params, out.showing));
+  out.showing = trusted ? showNow(state, input, intakeMl) : null;
+  const { showing } = out;
+  if (showing !== null && showing !== 'tilt-down' && showing !== 'keep-low') {
+    ageShown(state.standing, showing, stepSec, showSecOf(params, showing));
   }
   out.aheadOfPace = Math.min(1, aheadShare(tiltDown));
   return out;
@@ -151,6 +96,30 @@ function noteSeen(state: PacingState, atSec: number): void {
   state.out.burpTaken = true;
 }
 
+const pauseOf = ({ lastSuckAtSec, atSec }: PacingInput): number =>
+  lastSuckAtSec === null ? Number.POSITIVE_INFINITY : atSec - lastSuckAtSec;
+
+function showNow(state: PacingState, input: PacingInput, intakeMl: number): ShownCue | null {
+  const { params, tiltDown, ownBurpMl } = state;
+  const { atSec, teatInMouth } = input;
+  const pauseSec = pauseOf(input);
+  const dueMl = state.burpParams?.dueMl ?? 0;
+  const hasRoom = ownBurpMl !== null && intakeMl - ownBurpMl < dueMl + params.quiet.ownBurpRoomMl;
+  return stepQuiet(state.quiet, state.standing, {
+    atSec,
+    teatInMouth,
+    pauseSec,
+    suckPauseSec: params.suckPauseSec,
+    tooFast:
+      tiltDown.standing && teatInMouth && !state.guidance.cuesOff.includes('tilt-down')
+        ? tiltDown.again
+          ? 'keep-low'
+          : 'tilt-down'
+        : null,
+    burpHeld: hasRoom || pauseSec >= params.burp.asleepSec,
+  });
+}
+
 function runRules(
   state: PacingState,
   input: PacingInput,
@@ -158,36 +127,60 @@ function runRules(
   intakeMl: number,
   incrementMl: number,
 ): void {
-  const { params, standing, out } = state;
-  const { atSec, teatInMouth, tiltDeg, suckCount, lastSuckAtSec } = input;
-  const pauseSec = lastSuckAtSec === null ? Number.POSITIVE_INFINITY : atSec - lastSuckAtSec;
+  const { params } = state;
+  const { atSec, teatInMouth, tiltDeg, suckCount } = input;
+  const pauseSec = pauseOf(input);
+  const feedSec = state.firstLatchSec === null ? 0 : atSec - state.firstLatchSec;
 
   const pace = stepTiltDown(state.tiltDown, input, stepSec, incrementMl, params.tiltDown);
-  if (pace !== null) record(out, { atSec, kind: 'tilt-down', because: becauseTiltDown(pace, atSec) });
+  if (pace !== null) fire(state, { atSec, kind: 'tilt-down', because: becauseTiltDown(pace, atSec) });
 
   const offered = teatInMouth && tiltDeg >= params.enough.offeredTiltDeg;
   const fading = stepEnough(state.enough, offered, suckCount, incrementMl, stepSec, params.enough);
-  if (fading !== null) {
-    record(out, { atSec, kind: 'offer-stop', because: becauseOfferStop(fading) });
-    raise(standing, 'offer-stop');
-    // Changing arms would carry on a feed that may be over.
-    lower(standing, 'switch-side');
-    state.sucksAtOfferStop = suckCount;
+  if (fading !== null) noteFading(state, fading, atSec, feedSec, suckCount);
+  if (stepRefusals(state.refusals, teatInMouth, atSec, suckCount, intakeMl, params.enough)) {
+    const { refusals } = params.enough;
+    askEnough(state, atSec, becauseRefused(refusals), suckCount);
+    // Awake, so the last burp may follow.
+    if (state.burpParams === null) fire(state, { atSec, kind: 'burp', because: becauseEndBurp(refusals) });
   }
 
-  const burpMl = dueBurpMl(state.burps, intakeMl, pauseSec, params.suckPauseSec, params.burp);
-  if (burpMl !== null) {
-    record(out, { atSec, kind: 'burp', because: becauseBurp(burpMl, pauseSec, params.suckPauseSec) });
-    raise(standing, 'burp');
+  if (state.burpParams !== null) {
+    const burpMl = dueBurpMl(state.burps, intakeMl, pauseSec, params.suckPauseSec, state.burpParams);
+    if (burpMl !== null) {
+      fire(state, { atSec, kind: 'burp', because: becauseBurp(burpMl, pauseSec, params.suckPauseSec) });
+    }
   }
-
   if (
-    !standing['offer-stop'].on &&
-    dueSwitchSide(state.switchSide, intakeMl, pauseSec, params.suckPauseSec)
+    !state.standing['offer-stop'].on &&
+    dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec)
   ) {
-    record(out, { atSec, kind: 'switch-side', because: becauseSwitchSide(intakeMl, pauseSec) });
-    raise(standing, 'switch-side');
+    const because =
+      state.portionMl === null
+        ? becauseSwitchSideByTime(feedSec, pauseSec)
+        : becauseSwitchSide(intakeMl, pauseSec);
+    fire(state, { atSec, kind: 'switch-side', because });
   }
+  if (state.guidance === BARE_GUIDANCE) return;
+  const step = { input, intakeMl, incrementMl, feedSec, pauseSec, easing: state.tiltDown.standing };
+  stepFamilyRules(state.family, state.guidance, step, params, (cue) => fire(state, cue));
+}
+
+/** Sucking has faded: enough? But a newborn who falls asleep early is not said to be full. */
+function noteFading(state: PacingState, fading: Fading, atSec: number, feedSec: number, sucks: number): void {
+  const { newbornDays, earlySec } = state.params.enough;
+  const { babyAgeDays } = state.guidance;
+  if (babyAgeDays !== null && babyAgeDays < newbornDays && feedSec < earlySec) {
+    fire(state, { atSec, kind: 'asleep-early', because: becauseAsleepEarly(fading, feedSec) });
+  } else askEnough(state, atSec, becauseOfferStop(fading), sucks);
+}
+
+function askEnough(state: PacingState, atSec: number, because: string, suckCount: number): void {
+  fire(state, { atSec, kind: 'offer-stop', because });
+  // Changing arms would carry on a feed that may be over.
+  lower(state.standing, 'switch-side');
+  state.sucksAtOfferStop = suckCount;
+  noteEnoughAsked(state.family);
 }
 
 /** Ends what the caregiver or the baby has answered. */
@@ -201,13 +194,16 @@ function endAnswered(state: PacingState, input: PacingInput): void {
   const sucking = input.suckCount - state.sucksAtOfferStop >= params.enough.resumedSucks;
   const takenOut = !input.teatInMouth && stop.shownSec >= params.switchSide.seenSec;
   if (stop.on && (sucking || takenOut)) stop.on = false;
+  const breath = standing['breath-pause'];
+  if (breath.on && pauseOf(input) >= params.suckRhythm.pauseSec) breath.on = false;
+  const early = standing['asleep-early'];
+  if (early.on && !input.teatInMouth && early.shownSec > 0) early.on = false;
 }
 
-function showSec(params: PaceParams, kind: PatientCue): number {
-  if (kind === 'burp') return params.burp.showSec;
-  return kind === 'switch-side' ? params.switchSide.showSec : params.enough.showSec;
-}
-
-function record(out: PacingStep, cue: Cue): void {
+/** Puts a cue into the record and lets it stand, unless its kind is off for this baby. */
+function fire(state: PacingState, cue: Cue): void {
+  if (state.guidance.cuesOff.includes(cue.kind)) return;
+  const { out } = state;
   out.cues = out.cues.length === 0 ? [cue] : [...out.cues, cue];
+  if (cue.kind !== 'tilt-down') raise(state.standing, cue.kind);
 }

@@ -42,9 +42,15 @@ const paceProfile = z
       atMostMl: figure,
       takenOutSec: figure,
       takenTiltDeg: figure,
+      asleepSec: figure,
       showSec: figure,
     }),
-    switchSide: z.strictObject({ portionShare: figure, seenSec: figure, showSec: figure }),
+    switchSide: z.strictObject({
+      portionShare: figure,
+      withoutPlanSec: figure,
+      seenSec: figure,
+      showSec: figure,
+    }),
     enough: z.strictObject({
       windowSec: figure,
       binSec: figure,
@@ -58,8 +64,35 @@ const paceProfile = z
       milkShare: figure,
       resumedShare: figure,
       resumedSucks: figure,
+      refusals: figure,
+      refusedWithinSec: figure,
+      refusedUnderSucks: figure,
+      refusedUnderMl: figure,
+      newbornDays: figure,
+      earlySec: figure,
       showSec: figure,
     }),
+    suckRhythm: z.strictObject({ sucks: figure, pauseSec: figure, gapSec: figure, showSec: figure }),
+    cover: z.strictObject({
+      steeperDeg: figure,
+      coveredMm: figure,
+      dryMm: figure,
+      lastsSec: figure,
+      sucks: figure,
+      easedDeg: figure,
+      muteSec: figure,
+      gapSec: figure,
+      showSec: figure,
+    }),
+    littleComing: z.strictObject({
+      activeSec: figure,
+      underMlPerMin: figure,
+      gapSec: figure,
+      showSec: figure,
+    }),
+    longFeed: z.strictObject({ afterSec: figure, showSec: figure }),
+    after: z.strictObject({ outSec: figure, uprightSec: figure, againSec: figure, showSec: figure }),
+    quiet: z.strictObject({ gapSec: figure, atMost: figure, ownBurpRoomMl: figure }),
     button: z.strictObject({ longPressSec: figure }),
   })
   .refine((profile) => profile.burp.atMostMl.value >= profile.burp.dueMl.value, {
@@ -78,14 +111,14 @@ export type PaceParams = Bare<PaceProfile>;
 
 /**
  * Checks a profile from outside: a settings file, a clinician's plan.
- * @throws PlainError PACE_PROFILE_INVALID naming each figure that is missing, misplaced or out of its range
+ * @throws PlainError pace-profile-invalid naming each figure that is missing, misplaced or out of its range
  */
 export function checkPaceProfile(from: unknown): PaceProfile {
   const checked = paceProfile.safeParse(from);
   if (checked.success) return checked.data;
   const faults = checked.error.issues.map((one) => `${one.path.join('.') || 'profile'}: ${one.message}`);
   throw new PlainError(
-    'PACE_PROFILE_INVALID',
+    'pace-profile-invalid',
     `The pace profile cannot be used: ${faults.join('; ')}.`,
     'Correct these figures, or leave the profile out to use the shipped one.',
   );

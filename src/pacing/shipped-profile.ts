@@ -3,6 +3,7 @@ import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
 
 const CONTRACT = 'sleeve contract, section 5';
 const OWN = "the project's own design, no source";
+const PRACTICE = 'common practice, no source';
 
 const f = (value: number, unit: string, min: number, max: number, source: string): Figure => ({
   value,
@@ -65,6 +66,7 @@ export const SHIPPED_PROFILE: PaceProfile = checkPaceProfile({
     atMostMl: f(30, 'mL', 7.5, 120, CONTRACT),
     takenOutSec: f(5, 's with the nipple out', 2, 30, CONTRACT),
     takenTiltDeg: f(60, '° at most', 20, 85, CONTRACT),
+    asleepSec: f(45, 's without a suck, nipple in: baby may be asleep, no burp cue is shown', 20, 120, OWN),
     showSec: f(60, 's', 10, 180, OWN),
   },
   switchSide: {
@@ -75,6 +77,7 @@ export const SHIPPED_PROFILE: PaceProfile = checkPaceProfile({
       0.7,
       "switch sides at half: a hospital's leaflet on paced bottle feeding (Women & Infants Hospital, US)",
     ),
+    withoutPlanSec: f(540, 's from the first latch, without a portion', 480, 600, PRACTICE),
     seenSec: f(5, 's shown, then the next latch ends it', 1, 20, OWN),
     showSec: f(30, 's', 10, 180, OWN),
   },
@@ -91,7 +94,87 @@ export const SHIPPED_PROFILE: PaceProfile = checkPaceProfile({
     milkShare: f(0.6, "of the baby's earlier milk a minute", 0.2, 0.8, OWN),
     resumedShare: f(0.5, "of the baby's earlier sucks a minute", 0.4, 0.9, OWN),
     resumedSucks: f(10, 'sucks after the cue', 4, 40, OWN),
+    refusals: f(
+      3,
+      'refusals in a row',
+      2,
+      5,
+      'stop rule of a study: the bottle rejected on 3 consecutive occasions (Ventura et al., Childhood Obesity, year not seen, abstract, n = 21)',
+    ),
+    refusedWithinSec: f(20, 's offered at most', 5, 60, OWN),
+    refusedUnderSucks: f(3, 'sucks: with fewer it is refused', 1, 10, OWN),
+    refusedUnderMl: f(0.5, 'mL: with less it is refused', 0.1, 2, OWN),
+    newbornDays: f(42, 'days of age: under six weeks fading early is not read as fullness', 28, 84, PRACTICE),
+    earlySec: f(600, 's from the first latch: early', 300, 1200, OWN),
     showSec: f(60, 's', 20, 300, OWN),
   },
-  button: { longPressSec: f(2, 's', 1, 5, 'common practice, no source') },
+  suckRhythm: {
+    sucks: f(
+      8,
+      'sucks without a pause',
+      3,
+      20,
+      "5 to 8 sucks, then a pause: common practice, no source; a hospital's leaflet: no breath by the 3rd to 5th suck, pause 3-5 s (Women & Infants Hospital, US)",
+    ),
+    pauseSec: f(3, 's without a suck: a pause', 2, 5, "3-5 s: the same hospital's leaflet"),
+    gapSec: f(20, 's from one to the next', 10, 300, OWN),
+    showSec: f(10, 's', 5, 30, OWN),
+  },
+  cover: {
+    steeperDeg: f(20, '° steeper than the hole needs', 10, 60, OWN),
+    coveredMm: f(12, 'mm of milk over the hole at least', 5, 40, OWN),
+    dryMm: f(3, 'mm under the hole: dry', 1, 20, OWN),
+    lastsSec: f(15, 's of it', 5, 60, OWN),
+    sucks: f(5, 'sucks meanwhile', 3, 20, OWN),
+    easedDeg: f(8, '° lower than over the last 10 s: eased', 4, 30, OWN),
+    muteSec: f(10, 's after any easing, and until sucking resumes', 5, 60, OWN),
+    gapSec: f(180, 's from one to the next', 120, 900, OWN),
+    showSec: f(15, 's', 5, 60, OWN),
+  },
+  littleComing: {
+    activeSec: f(120, 's of active sucking', 60, 300, OWN),
+    underMlPerMin: f(
+      1,
+      'mL/min of active sucking',
+      0.3,
+      2,
+      `${OWN}; of 375 nipples on a pump the slowest mean was 0.86 mL/min (Pados, Park and Dodrill 2019)`,
+    ),
+    gapSec: f(600, 's from one to the next', 300, 1800, OWN),
+    showSec: f(30, 's', 10, 120, OWN),
+  },
+  longFeed: {
+    afterSec: f(
+      1800,
+      's from the first latch',
+      1200,
+      3600,
+      'a feed lasts 10-30 min: leaflets disagree (Women & Infants Hospital 10-20, Indiana WIC 15-30), no source',
+    ),
+    showSec: f(30, 's', 10, 120, OWN),
+  },
+  after: {
+    outSec: f(60, 's with the nipple out after "enough?"', 20, 300, OWN),
+    uprightSec: f(
+      750,
+      's upright',
+      600,
+      900,
+      'upright for 10-15 min after a feed: AAP, no source for the middle',
+    ),
+    againSec: f(
+      1500,
+      's from the nipple out to a second look',
+      1200,
+      1800,
+      '20-30 min: common practice, no source',
+    ),
+    showSec: f(60, 's', 10, 300, OWN),
+  },
+  quiet: {
+    gapSec: f(120, 's at least from one cue shown to the next, milk that pours excepted', 60, 600, OWN),
+    atMost: f(8, 'cues shown in a feed, "too fast" and "enough?" excepted', 1, 20, OWN),
+    ownBurpRoomMl: f(5, 'mL more before a burp cue is shown to who burps unasked', 0, 15, OWN),
+  },
+  button: { longPressSec: f(2, 's', 1, 5, PRACTICE) },
 });

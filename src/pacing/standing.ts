@@ -1,11 +1,11 @@
 /**
- * Which one cue is shown. A cue that fired stands until it was answered or has been shown long enough; of those that
- * stand, one is shown:
+ * Which cues stand: fired, not yet answered, not yet shown long enough. Of those that stand the first in this order is shown, if it may be (quiet.ts):
  *
  * 1. `tilt-down`: milk is running too fast now, and only this is harmed by waiting. Not with the nipple out: nothing runs.
- * 2. `offer-stop`: before whatever would carry the feed on.
- * 3. `burp`: before changing arms, as the baby is lifted anyway, and the volume says that it is due.
- * 4. `switch-side`: may wait for any of them.
+ * 2. `offer-stop` and `asleep-early`: before whatever would carry the feed on.
+ * 3. `breath-pause`: it is about this very moment.
+ * 4. `burp`: before changing arms, as the baby is lifted anyway, and the volume says that it is due.
+ * 5. `switch-side`, then hints: they may wait for any of them.
  *
  * Only the time for which it was shown ages a cue: one that waits behind another is not lost.
  */
@@ -19,17 +19,28 @@ export interface Standing {
 /** Kinds that can wait behind another. */
 export type PatientCue = Exclude<CueKind, 'tilt-down'>;
 
-export interface StandingCues {
-  readonly 'offer-stop': Standing;
-  readonly burp: Standing;
-  readonly 'switch-side': Standing;
-}
+/** In the order in which they are shown. */
+export const PATIENT_CUES: readonly PatientCue[] = [
+  'offer-stop',
+  'asleep-early',
+  'breath-pause',
+  'burp',
+  'switch-side',
+  'little-coming',
+  'hole-dry',
+  'lower-is-fine',
+  'long-feed',
+  'hold-upright',
+  'hunger-again',
+];
 
-export const createStanding = (): StandingCues => ({
-  'offer-stop': { on: false, shownSec: 0 },
-  burp: { on: false, shownSec: 0 },
-  'switch-side': { on: false, shownSec: 0 },
-});
+export type StandingCues = Readonly<Record<PatientCue, Standing>>;
+
+export const createStanding = (): StandingCues =>
+  Object.fromEntries(PATIENT_CUES.map((kind) => [kind, { on: false, shownSec: 0 }])) as Record<
+    PatientCue,
+    Standing
+  >;
 
 export function raise(standing: StandingCues, kind: PatientCue): void {
   standing[kind].on = true;
@@ -38,15 +49,6 @@ export function raise(standing: StandingCues, kind: PatientCue): void {
 
 export function lower(standing: StandingCues, kind: PatientCue): void {
   standing[kind].on = false;
-}
-
-/** @returns the cue to show, `tilt-down` being decided by its own rule; null for none */
-export function frontCue(standing: StandingCues, tiltDownStands: boolean): CueKind | null {
-  if (tiltDownStands) return 'tilt-down';
-  if (standing['offer-stop'].on) return 'offer-stop';
-  if (standing.burp.on) return 'burp';
-  if (standing['switch-side'].on) return 'switch-side';
-  return null;
 }
 
 /** Ages the cue that is shown; it no longer stands once it was shown for `showSec`. */

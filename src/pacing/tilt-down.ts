@@ -28,6 +28,8 @@ export interface TiltDown {
   readonly paces: readonly [Pace, Pace];
   /** From the cue until milk stopped or slowed. */
   standing: boolean;
+  /** The cue that stands came while the one before still stood: milk kept pouring. */
+  again: boolean;
   lastCueAtSec: number;
   /** The latest time at which milk was seen to come, and the intake then. */
   flowAtSec: number;
@@ -48,6 +50,7 @@ const paceOf = (bucket: { rateMlPerMin: number; depthMl: number }, rearmShare: n
 export const createTiltDown = ({ buckets, rearmShare }: PaceParams): TiltDown => ({
   paces: [paceOf(buckets.pouring, rearmShare), paceOf(buckets.lasting, rearmShare)],
   standing: false,
+  again: false,
   lastCueAtSec: Number.NEGATIVE_INFINITY,
   flowAtSec: 0,
   flowIntakeMl: 0,
@@ -143,6 +146,7 @@ function duePace(state: TiltDown, atSec: number, params: PaceParams['tiltDown'])
 }
 
 function begin(state: TiltDown, atSec: number, intakeMl: number): void {
+  state.again = state.standing;
   state.standing = true;
   state.lastCueAtSec = atSec;
   state.flowAtSec = atSec;

@@ -27,6 +27,51 @@ export const WORDS_EN: Words = {
       say: 'Mouth closed? Turned away? Hands open? Then it is time to stop.',
       more: 'Baby does not need to finish. Hard to wake, or fewer wet diapers than usual: call your clinician.',
     },
+    'keep-low': {
+      glance: 'Keep it low',
+      say: 'Keep the bottle low until baby sucks again. Nipple stays in.',
+      more: 'Milk is still coming fast. Baby needs time to swallow and breathe.',
+    },
+    'breath-pause': {
+      glance: 'A short rest',
+      say: 'A short rest for a breath: bottom of the bottle down, nipple stays in.',
+      more: 'Bring it up again when baby sucks.',
+    },
+    'lower-is-fine': {
+      glance: 'Lower is fine',
+      say: 'Milk covers the hole with the bottle held lower, too.',
+      more: 'Nearly level is enough.',
+    },
+    'hole-dry': {
+      glance: 'The hole is dry',
+      say: 'If baby is sucking, raise the bottom of the bottle a little.',
+      more: 'Air in the nipple during a pause is fine.',
+    },
+    'little-coming': {
+      glance: 'Check the nipple',
+      say: 'Baby works hard and little comes: check the nipple and the vent.',
+      more: 'Take a break first. Folded nipple, blocked hole, lid too tight?',
+    },
+    'long-feed': {
+      glance: 'A long feed',
+      say: 'Baby may be tired. Stopping here is fine.',
+      more: 'If most feeds go this way, ask your clinician.',
+    },
+    'asleep-early': {
+      glance: 'Asleep early',
+      say: 'Let baby rest. How often to wake a newborn: your clinician says.',
+      more: 'Sleepy is not the same as full. Hard to wake, or fewer wet diapers than usual: call your clinician.',
+    },
+    'hold-upright': {
+      glance: 'Hold upright',
+      say: 'Hold baby upright for a while.',
+      more: 'Ten minutes or a little longer is usual.',
+    },
+    'hunger-again': {
+      glance: 'Look again',
+      say: 'Awake and hungry again? Hands to mouth, smacking, turning to you?',
+      more: 'Only then offer a little more. Asleep: let baby sleep.',
+    },
     gentle: { glance: 'Gentle pace', say: 'Nothing to do.', more: 'Watch baby, not the sleeve.' },
     'cannot-tell': {
       glance: "Can't tell",
@@ -64,6 +109,17 @@ export const WORDS_EN: Words = {
     act: ['Nipple out.', 'Sit baby up.', 'Wait until baby is calm and breathing easily.'],
     emergency: 'Blue lips or not breathing: call emergency services now (911 in the US).',
     notWatched: 'The sleeve does not watch for these signs. Your eyes do.',
+  },
+  quiet: {
+    quieter: 'Fewer cues now: the last feeds needed few. It goes back by itself when a feed needs more.',
+    quietest:
+      'Hardly any cues now: the last feeds needed almost none. It goes back by itself when a feed needs more.',
+  },
+  screening: {
+    intro: 'Asked once for each baby. Some babies need a pace that only a clinician can set.',
+    cuesOff:
+      '“Slower” and “enough” cues are off for this baby until your clinician’s plan is entered. The sleeve still measures. Feed as you were shown.',
+    withPlan: 'Cues follow the plan that your clinician gave you.',
   },
   caution:
     'Ebbline is a prototype: not a medical device, not an alarm. Watch baby, not the sleeve. What your clinician says, and the rules where you feed, come first.',

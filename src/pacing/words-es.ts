@@ -23,6 +23,51 @@ export const WORDS_ES: Words = {
       say: '¿Boca cerrada? ¿Gira la cabeza? ¿Manos abiertas? Entonces es hora de parar.',
       more: 'No hace falta que termine. Si cuesta despertarlo o moja menos pañales de lo habitual, llame a su profesional de salud.',
     },
+    'keep-low': {
+      glance: 'Manténgalo bajo',
+      say: 'Mantenga bajo el biberón hasta que vuelva a succionar; tetina en la boca.',
+      more: 'La leche sigue saliendo rápido. El bebé necesita tiempo para tragar y respirar.',
+    },
+    'breath-pause': {
+      glance: 'Un breve descanso',
+      say: 'Un descanso para respirar: base del biberón hacia abajo, tetina en la boca.',
+      more: 'Súbalo de nuevo cuando el bebé succione.',
+    },
+    'lower-is-fine': {
+      glance: 'Más bajo también',
+      say: 'Con el biberón más bajo, la leche también cubre el orificio.',
+      more: 'Casi horizontal es suficiente.',
+    },
+    'hole-dry': {
+      glance: 'Orificio sin leche',
+      say: 'Si el bebé succiona, suba un poco la base del biberón.',
+      more: 'En una pausa, el aire en la tetina no importa.',
+    },
+    'little-coming': {
+      glance: 'Revise la tetina',
+      say: 'El bebé se esfuerza y sale poca leche: revise la tetina y la válvula.',
+      more: 'Primero haga una pausa. ¿Tetina doblada, orificio tapado, rosca muy apretada?',
+    },
+    'long-feed': {
+      glance: 'Una toma larga',
+      say: 'El bebé puede estar cansado. Está bien parar aquí.',
+      more: 'Si la mayoría de las tomas son así, consulte a su profesional de salud.',
+    },
+    'asleep-early': {
+      glance: 'Dormido pronto',
+      say: 'Deje que descanse. Cada cuánto despertarlo lo dice su profesional de salud.',
+      more: 'Tener sueño no es estar lleno. Si cuesta despertarlo o moja menos pañales de lo habitual, llame a su profesional de salud.',
+    },
+    'hold-upright': {
+      glance: 'Bebé erguido',
+      say: 'Sostenga al bebé erguido un rato.',
+      more: 'Lo habitual son diez minutos o un poco más.',
+    },
+    'hunger-again': {
+      glance: 'Mire de nuevo',
+      say: '¿Despierto y con hambre? ¿Manos a la boca, chasquea, la busca?',
+      more: 'Solo entonces ofrezca un poco más. Si duerme, déjelo dormir.',
+    },
     gentle: {
       glance: 'Ritmo suave',
       say: 'No hay nada que hacer.',
@@ -68,6 +113,19 @@ export const WORDS_ES: Words = {
     ],
     emergency: 'Labios azules o no respira: llame ya a emergencias (911 en EE. UU.).',
     notWatched: 'La funda no vigila estas señales. Las ven sus ojos.',
+  },
+  quiet: {
+    quieter:
+      'Ahora hay menos avisos: las últimas tomas necesitaron pocos. Vuelven solos si una toma necesita más.',
+    quietest:
+      'Ahora casi no hay avisos: las últimas tomas casi no los necesitaron. Vuelven solos si una toma necesita más.',
+  },
+  screening: {
+    intro:
+      'Se pregunta una vez por bebé. Algunos bebés necesitan un ritmo que solo un profesional de salud puede fijar.',
+    cuesOff:
+      'Los avisos de «más despacio» y «suficiente» están apagados para este bebé hasta que se introduzca el plan de su profesional de salud. La funda sigue midiendo. Alimente como le enseñaron.',
+    withPlan: 'Los avisos siguen el plan que le dio su profesional de salud.',
   },
   caution:
     'Ebbline es un prototipo: no es un dispositivo médico ni una alarma. Mire al bebé, no la funda. Lo que diga su profesional de salud y las normas del lugar van primero.',

@@ -8,7 +8,7 @@ export interface CueMark {
   kind: CueKind;
   /** The words on the caregiver's page when it came. */
   words: string;
-  shape: 'triangle-down' | 'circle' | 'bow-tie' | 'square';
+  shape: 'triangle-down' | 'circle' | 'bow-tie' | 'square' | 'diamond' | 'bar';
   /** The cue that asks to slow down is filled, the others are open. */
   isFilled: boolean;
 }
@@ -19,6 +19,15 @@ export const CUE_MARKS: readonly CueMark[] = [
   { kind: 'burp', words: 'Burp', shape: 'circle', isFilled: false },
   { kind: 'switch-side', words: 'Change arms', shape: 'bow-tie', isFilled: false },
   { kind: 'offer-stop', words: 'Look at baby', shape: 'square', isFilled: false },
+  { kind: 'asleep-early', words: 'Asleep early', shape: 'square', isFilled: true },
+  { kind: 'breath-pause', words: 'A short rest', shape: 'bar', isFilled: true },
+  // Hints: one small shape, each in a lane of its own.
+  { kind: 'hole-dry', words: 'The hole is dry', shape: 'diamond', isFilled: false },
+  { kind: 'lower-is-fine', words: 'Lower is fine', shape: 'diamond', isFilled: false },
+  { kind: 'little-coming', words: 'Check the nipple', shape: 'diamond', isFilled: false },
+  { kind: 'long-feed', words: 'A long feed', shape: 'diamond', isFilled: false },
+  { kind: 'hold-upright', words: 'Hold upright', shape: 'diamond', isFilled: false },
+  { kind: 'hunger-again', words: 'Look again', shape: 'diamond', isFilled: false },
 ];
 
 type TracedCue = FeedTrace['cues'][number];
@@ -55,6 +64,18 @@ const CORNERS: Record<Exclude<CueMark['shape'], 'circle'>, readonly (readonly [x
     [1.2, 0.9],
     [1.2, -0.9],
     [-1.2, 0.9],
+  ],
+  diamond: [
+    [0, -1],
+    [0.8, 0],
+    [0, 1],
+    [-0.8, 0],
+  ],
+  bar: [
+    [-0.35, -1.1],
+    [0.35, -1.1],
+    [0.35, 1.1],
+    [-0.35, 1.1],
   ],
   square: [
     [-0.9, -0.9],

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Cue, PacingInput } from '../../src/pacing/cue.ts';
 import { createPacing, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
-import { createStanding, frontCue, raise } from '../../src/pacing/standing.ts';
+import { createQuiet, stepQuiet } from '../../src/pacing/quiet.ts';
+import { createStanding, PATIENT_CUES, raise } from '../../src/pacing/standing.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { seededRandom } from '../support/random.ts';
@@ -83,30 +84,33 @@ describe('pacing as a whole', () => {
 });
 
 describe('which cue is shown', () => {
-  it('too fast first, then "had enough?", then burp, then change arms', () => {
+  it('"had enough?" first, then burp, then change arms, then hints; too fast before all', () => {
     const standing = createStanding();
-    expect(frontCue(standing, false)).toBeNull();
-    raise(standing, 'switch-side');
-    expect(frontCue(standing, false)).toBe('switch-side');
-    raise(standing, 'burp');
-    expect(frontCue(standing, false)).toBe('burp');
-    raise(standing, 'offer-stop');
-    expect(frontCue(standing, false)).toBe('offer-stop');
-    expect(frontCue(standing, true)).toBe('tilt-down');
+    const quiet = createQuiet('usual', { gapSec: 120, atMost: 8, ownBurpRoomMl: 5 });
+    const now = {
+      atSec: 0,
+      teatInMouth: true,
+      pauseSec: 3,
+      suckPauseSec: 2,
+      tooFast: null,
+      burpHeld: false,
+    };
+    const first = () => stepQuiet({ ...quiet }, standing, now);
+    expect(first()).toBeNull();
+    for (const kind of [...PATIENT_CUES].reverse()) {
+      raise(standing, kind);
+      expect(first()).toBe(kind);
+    }
+    expect(stepQuiet({ ...quiet }, standing, { ...now, tooFast: 'tilt-down' })).toBe('tilt-down');
   });
 
-  it('a burp and a change of arms due in one pause are shown one after the other, neither lost', () => {
+  it('a burp and a change of arms due in one pause are both shown, two minutes apart', () => {
     const plan = { sucks: steadySucks(7.5, 0, 130), endSec: 300 };
     const { cues, shown } = pace(inputsOf(plan), 30);
     expect(cues.map((cue) => cue.kind)).toEqual(['burp', 'switch-side']);
     expect(cues[0]!.atSec).toBe(cues[1]!.atSec);
-    expect(shown.map((one) => one.kind)).toEqual(['burp', 'switch-side', null]);
-    expect(shown[1]!.fromSec - shown[0]!.fromSec).toBeCloseTo(60, 0);
-  });
-
-  it('a cue that waits behind "too fast" is shown when that is over', () => {
-    const { shown } = pace(inputsOf({ sucks: steadySucks(30, 0, 60), endSec: 80 }));
-    expect(shown.map((one) => one.kind)).toEqual(['tilt-down', 'burp']);
+    expect(shown.map((one) => one.kind)).toEqual(['burp', null, 'switch-side', null]);
+    expect(shown[2]!.fromSec - shown[0]!.fromSec).toBeCloseTo(120, 0);
   });
 
   it('does not ask to change arms while it asks whether baby has had enough', () => {

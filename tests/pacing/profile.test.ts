@@ -29,7 +29,9 @@ describe('the shipped pace profile', () => {
     const rows = paceProfileRows(SHIPPED_PROFILE);
     expect(rows.length).toBeGreaterThan(30);
     for (const row of rows) {
-      expect(row.source, row.figure).toMatch(/contract, section 5|no source|[12]\d{3}|leaflet/);
+      expect(row.source, row.figure).toMatch(
+        /contract, section 5|no source|[12]\d{3}|leaflet|AAP|Ventura et al/,
+      );
       expect(row.range, row.figure).toMatch(/^[\d.]+ to [\d.]+$/);
     }
   });

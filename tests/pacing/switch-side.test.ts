@@ -40,9 +40,13 @@ describe('the cue to change sides', () => {
     expect(answered[atSwitch + 1]).toMatchObject({ kind: null });
     expect(answered[atSwitch + 1]!.fromSec).toBeCloseTo(330, 1);
 
-    const ignored = pace(inputsOf({ ...plan, endSec: 420 }), 50).shown;
+    // The burp is shown for a minute; the next cue begins two minutes after it at the soonest, in a pause.
+    const paused = plan.sucks.filter((suck) => suck.atSec < 430);
+    const ignored = pace(inputsOf({ sucks: paused, endSec: 480 }), 50).shown;
     const since = ignored.find((one) => one.kind === 'switch-side')!.fromSec;
     expect(ignored.find((one) => one.fromSec > since)!.fromSec - since).toBeCloseTo(30, 0);
+    const burp = ignored.findLast((one) => one.kind === 'burp' && one.fromSec < since)!.fromSec;
+    expect(since - burp).toBeGreaterThanOrEqual(120 - 1e-6);
   });
 
   it.each([0, -5, Number.NaN, Number.POSITIVE_INFINITY])('refuses a portion of %f mL', (portionMl) => {

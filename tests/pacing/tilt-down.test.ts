@@ -41,8 +41,7 @@ describe('too fast for too long', () => {
 describe('what follows the first tilt-down', () => {
   it('is over 4 s after the last milk', () => {
     const { shown } = pace(inputsOf(pouringThen([], 60)));
-    // Half an ounce has gone: the burp cue waited behind.
-    expect(shown.map((one) => one.kind)).toEqual(['tilt-down', 'burp']);
+    expect(shown.map((one) => one.kind)).toEqual(['tilt-down', null]);
     // The last suck begins at 39 s and gives milk until 39.6 s; the last 0.2 mL of it flow 0.3 s.
     expect(shown[1]!.fromSec).toBeGreaterThan(43);
     expect(shown[1]!.fromSec).toBeLessThan(43.7);
@@ -72,6 +71,19 @@ describe('what follows the first tilt-down', () => {
       expect(at - times[index]!).toBeGreaterThan(34);
       expect(at - times[index]!).toBeLessThan(38);
     }
+  });
+
+  it('that keeps pouring says "keep it low" instead, until milk stops', () => {
+    const { cues, shown } = pace(inputsOf({ sucks: steadySucks(24, 0, 100), endSec: 112 }));
+    expect(shown.map((one) => one.kind)).toEqual(['tilt-down', 'keep-low', null]);
+    expect(shown[1]!.fromSec).toBe(cues.filter((cue) => cue.kind === 'tilt-down')[1]!.atSec);
+    expect(shown[2]!.fromSec).toBeGreaterThan(103);
+    expect(shown[2]!.fromSec).toBeLessThan(104);
+  });
+
+  it('after a pause it begins with the first words again', () => {
+    const { shown } = pace(inputsOf(pouringThen(steadySucks(24, 100, 150), 150)));
+    expect(shown.map((one) => one.kind)).toEqual(['tilt-down', null, 'tilt-down']);
   });
 
   it('comes again after 15 s at the soonest, however hard milk pours', () => {

@@ -1,7 +1,14 @@
 /** Turns sucks into what pacing is given, 20 times a second. */
 
-import type { CueKind, PacingInput } from '../../src/pacing/cue.ts';
-import { type Cue, createPacing, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
+import type { PacingInput, ShownCue } from '../../src/pacing/cue.ts';
+import {
+  type Cue,
+  createPacing,
+  type Guidance,
+  type PaceProfile,
+  SHIPPED_PROFILE,
+  stepPacing,
+} from '../../src/pacing/index.ts';
 import type { Suck } from './suck-trains.ts';
 
 export const STEP_SEC = 0.05;
@@ -84,7 +91,7 @@ export const evenMilk = (flowMlPerMin: number, toSec: number): FeedPlan => ({
 
 /** A stretch of time for which one thing was shown. */
 export interface Shown {
-  kind: CueKind | null;
+  kind: ShownCue | null;
   fromSec: number;
 }
 
@@ -92,8 +99,9 @@ export interface Shown {
 export function pace(
   inputs: Iterable<PacingInput>,
   portionMl: number | null = null,
+  { guidance, profile = SHIPPED_PROFILE }: { guidance?: Guidance; profile?: PaceProfile } = {},
 ): { cues: Cue[]; shown: Shown[] } {
-  const state = createPacing(SHIPPED_PROFILE, { portionMl });
+  const state = createPacing(profile, { portionMl, ...(guidance && { guidance }) });
   const cues: Cue[] = [];
   const shown: Shown[] = [];
   for (const input of inputs) {

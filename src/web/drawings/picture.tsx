@@ -6,9 +6,18 @@ import { PulledPlug, StandingBottle, TwoBars, UnfeltBottle } from './states.tsx'
 /** A gentle feed has no picture: the page stays dark but for its line. */
 const PICTURES: Record<Showing | 'ended', ComponentType | null> = {
   'tilt-down': LowerTheBottom,
+  'keep-low': LowerTheBottom,
+  'breath-pause': LowerTheBottom,
   burp: BurpAtTheShoulder,
   'switch-side': OtherArm,
   'offer-stop': LookAtFace,
+  'asleep-early': null,
+  'lower-is-fine': null,
+  'hole-dry': null,
+  'little-coming': null,
+  'long-feed': null,
+  'hold-upright': UprightAtTheShoulder,
+  'hunger-again': null,
   gentle: null,
   'cannot-tell': UnfeltBottle,
   'no-guidance': PulledPlug,

@@ -1,0 +1,132 @@
+/** The rules that run only where a family or a clinician's plan asks for them; each in a file of its own. */
+
+import { ML_PER_US_FL_OZ } from '../units.ts';
+import { type After, createAfter, noteEnough, stepAfter } from './after.ts';
+import {
+  becauseAfter,
+  becauseBreathPause,
+  becauseHalfWayBurp,
+  becauseHoleDry,
+  becauseLittleComing,
+  becauseLongFeed,
+  becauseLowerIsFine,
+} from './because.ts';
+import { type Cover, createCover, stepCover } from './cover.ts';
+import type { Cue, CueKind, PacingInput } from './cue.ts';
+import type { Guidance } from './guidance.ts';
+import { createLittleComing, type LittleComing, stepLittleComing } from './little-coming.ts';
+import { createLongFeed, type LongFeed, stepLongFeed } from './long-feed.ts';
+import type { PaceParams } from './profile.ts';
+import { createSuckRhythm, type SuckRhythm, stepSuckRhythm } from './suck-rhythm.ts';
+import { dueSwitchSide, type SwitchSide } from './switch-side.ts';
+
+export interface FamilyRules {
+  readonly rhythm: SuckRhythm;
+  readonly cover: Cover;
+  readonly little: LittleComing;
+  readonly long: LongFeed;
+  readonly after: After;
+  /** For burps half-way; it is the same rule as that for the other side. */
+  readonly halfWayBurp: SwitchSide;
+}
+
+export const createFamilyRules = (
+  params: PaceParams,
+  guidance: Guidance,
+  portionMl: number | null,
+): FamilyRules => ({
+  rhythm: createSuckRhythm(),
+  cover: createCover(),
+  little: createLittleComing(params.littleComing),
+  long: createLongFeed(),
+  after: createAfter(),
+  halfWayBurp: { atMl: halfWayMl(guidance, portionMl), atSec: null },
+});
+
+const halfWayMl = ({ burp, usualFeedMl }: Guidance, portionMl: number | null): number | null => {
+  const wholeMl = portionMl ?? usualFeedMl;
+  return burp === 'half-way-and-end' && wholeMl !== null ? wholeMl / 2 : null;
+};
+
+/**
+ * Burps by volume as the family wants them.
+ * @returns null where burps go by half-way, not by volume
+ */
+export function burpParams(
+  params: PaceParams['burp'],
+  guidance: Guidance,
+  portionMl: number | null,
+): PaceParams['burp'] | null {
+  if (guidance.burp === 'half-ounce') return params;
+  if (halfWayMl(guidance, portionMl) !== null) return null;
+  return { ...params, dueMl: ML_PER_US_FL_OZ, atMostMl: 1.5 * ML_PER_US_FL_OZ };
+}
+
+/** What the rules share in one step, worked out once. */
+export interface FamilyStep {
+  input: PacingInput;
+  intakeMl: number;
+  incrementMl: number;
+  feedSec: number;
+  pauseSec: number;
+  easing: boolean;
+}
+
+/** One step of those that are on, in place. Calls `fire` for what is due. */
+export function stepFamilyRules(
+  rules: FamilyRules,
+  guidance: Guidance,
+  step: FamilyStep,
+  params: PaceParams,
+  fire: (cue: Cue) => void,
+): void {
+  const { input, pauseSec, feedSec } = step;
+  const { atSec, teatInMouth, suckCount } = input;
+  const cue = (kind: CueKind, because: string): void => fire({ atSec, kind, because });
+
+  if (guidance.suckRhythm) {
+    const run = stepSuckRhythm(rules.rhythm, suckCount, pauseSec, atSec, params.suckRhythm);
+    if (run !== null && teatInMouth) cue('breath-pause', becauseBreathPause(run));
+  }
+  if (guidance.cover) {
+    const hint = stepCover(rules.cover, input, step.easing, params.cover);
+    if (hint === 'hole-dry') cue(hint, becauseHoleDry(input.headMm ?? 0));
+    else if (hint !== null) cue(hint, becauseLowerIsFine(input.tiltDeg, input.coverTiltDeg ?? 0));
+  }
+  if (guidance.littleComing) stepLittle(rules, step, params, cue);
+  if (guidance.longFeed && stepLongFeed(rules.long, teatInMouth, feedSec, params.longFeed)) {
+    cue('long-feed', becauseLongFeed(feedSec));
+  }
+  if (dueSwitchSide(rules.halfWayBurp, step.intakeMl, feedSec, pauseSec, params.suckPauseSec)) {
+    cue('burp', becauseHalfWayBurp(pauseSec));
+  }
+  if (guidance.after) {
+    const due = stepAfter(rules.after, teatInMouth, atSec, params.after);
+    if (due !== null) cue(due, becauseAfter(atSec - (rules.after.outSinceSec ?? atSec)));
+  }
+}
+
+/** "Enough?" was asked. */
+export const noteEnoughAsked = (rules: FamilyRules): void => noteEnough(rules.after);
+
+function stepLittle(
+  rules: FamilyRules,
+  { input, incrementMl, pauseSec, easing }: FamilyStep,
+  params: PaceParams,
+  cue: (kind: CueKind, because: string) => void,
+): void {
+  const { headMm, coverTiltDeg, suckCount, stepSec, atSec, teatInMouth } = input;
+  // Dry, or nearly empty: little comes for a reason that is known. Where the hole is not looked at, the milk alone counts.
+  const dry = (headMm !== undefined && headMm !== null && headMm < 0) || coverTiltDeg === null;
+  const active = teatInMouth && !dry && !easing && pauseSec < params.suckPauseSec;
+  const work = stepLittleComing(
+    rules.little,
+    active,
+    suckCount,
+    incrementMl,
+    stepSec,
+    atSec,
+    params.littleComing,
+  );
+  if (work !== null) cue('little-coming', becauseLittleComing(work));
+}

@@ -1,0 +1,101 @@
+/** What pacing knows between two steps, and how it starts. */
+import { PlainError } from '../errors.ts';
+import { type Burps, createBurps } from './burps.ts';
+import { type Button, createButton } from './button.ts';
+import type { Cue, ShownCue } from './cue.ts';
+import { createEnough, type Enough } from './enough.ts';
+import { burpParams, createFamilyRules, type FamilyRules } from './family-rules.ts';
+import { BARE_GUIDANCE, type Guidance } from './guidance.ts';
+import { type PaceParams, type PaceProfile, paceParams } from './profile.ts';
+import { createQuiet, type Quiet } from './quiet.ts';
+import { createRefusals, type Refusals } from './refusals.ts';
+import { createStanding, type StandingCues } from './standing.ts';
+import { createSwitchSide, type SwitchSide } from './switch-side.ts';
+import { createTiltDown, type TiltDown } from './tilt-down.ts';
+
+/** What one step gives. One object per state, overwritten by the next step: copy what must last. `cues` may be kept. */
+export interface PacingStep {
+  /** Fired in this step, as a rule none. */
+  cues: readonly Cue[];
+  /** The one cue to show now. */
+  showing: ShownCue | null;
+  /** How far ahead of a gentle pace: 0 not at all, 1 at the mark where a cue comes, or beyond. */
+  aheadOfPace: number;
+  /** True in the step in which a burp counted as taken, by lifting the bottle or by the button. */
+  burpTaken: boolean;
+  /** True in the step in which the button had been held long enough to end the feed. */
+  endRequested: boolean;
+}
+
+export interface PacingState {
+  readonly params: PaceParams;
+  readonly guidance: Guidance;
+  readonly portionMl: number | null;
+  /** Null where burps don't go by volume. */
+  readonly burpParams: PaceParams['burp'] | null;
+  readonly family: FamilyRules;
+  readonly refusals: Refusals;
+  readonly quiet: Quiet;
+  readonly tiltDown: TiltDown;
+  readonly burps: Burps;
+  readonly switchSide: SwitchSide;
+  readonly enough: Enough;
+  readonly button: Button;
+  readonly standing: StandingCues;
+  readonly out: PacingStep;
+  /** Intake at the first step; a feed's own count begins there. Null before. */
+  startMl: number | null;
+  /** This feed's intake at the step before, mL. */
+  lastIntakeMl: number;
+  teatWasInMouth: boolean;
+  /** Suck count when `offer-stop` fired. */
+  sucksAtOfferStop: number;
+  firstLatchSec: number | null;
+  /** Intake at the latest burp that she took before it was asked for, mL; null once one had to be asked for. */
+  ownBurpMl: number | null;
+}
+
+export const NO_CUES: readonly Cue[] = Object.freeze([]);
+
+/**
+ * Starts the pacing of one feed.
+ * @param feed portionMl: the planned portion, mL, or null; only `switch-side` and burps half-way rest on it.
+ *   guidance: what the family has set; without it, the sleeve contract alone
+ * @throws PlainError portion-invalid when the portion is not a positive number
+ */
+export function createPacing(
+  profile: PaceProfile,
+  feed: { portionMl: number | null; guidance?: Guidance },
+): PacingState {
+  const { portionMl, guidance = BARE_GUIDANCE } = feed;
+  if (portionMl !== null && !(portionMl > 0 && Number.isFinite(portionMl))) {
+    throw new PlainError(
+      'portion-invalid',
+      `The portion is ${portionMl} mL; it must be more than zero.`,
+      'Give the portion in millilitres, or leave it out.',
+    );
+  }
+  const params = paceParams(profile);
+  return {
+    params,
+    guidance,
+    portionMl,
+    burpParams: burpParams(params.burp, guidance, portionMl),
+    family: createFamilyRules(params, guidance, portionMl),
+    refusals: createRefusals(),
+    quiet: createQuiet(guidance.quiet, params.quiet),
+    tiltDown: createTiltDown(params),
+    burps: createBurps(),
+    switchSide: createSwitchSide(portionMl, params.switchSide, guidance.otherSideByTime),
+    enough: createEnough(params.enough),
+    button: createButton(),
+    standing: createStanding(),
+    out: { cues: NO_CUES, showing: null, aheadOfPace: 0, burpTaken: false, endRequested: false },
+    startMl: null,
+    lastIntakeMl: 0,
+    teatWasInMouth: false,
+    sucksAtOfferStop: 0,
+    firstLatchSec: null,
+    ownBurpMl: null,
+  };
+}
