@@ -1,18 +1,23 @@
-/** How many feeds drawn from the published flows at the breast pass without a tilt-down, by source and assumption. */
-import { PUBLISHED_DRAWS, runDraw } from '../support/published-draws.ts';
+/** How many feeds drawn from the published flows at the breast pass without a tilt-down, by source, assumption and profile. */
+import { DRAWS_BY_AGE, PUBLISHED_DRAWS, type PublishedDraw, runDraw } from '../support/published-draws.ts';
+import { type Cell, percent } from './table.ts';
 
-/** @returns lines of a table; `count` feeds for each draw, seeds 1 to count */
-export function publishedFlows(count: number): string[] {
-  const lines = [
-    '| source | assumed beside it | silent | of the rest: pouring bucket / lasting bucket |',
-    '| --- | --- | --- | --- |',
+export const FLOW_COLUMNS = [
+  'source',
+  'assumed beside it',
+  'shipped',
+  'scaled to mean at that age',
+  'scaled to own feed ± 20 %',
+];
+
+/** @returns one row a draw: share that stays silent under each profile; `count` feeds each, seeds 1 to count */
+export function publishedFlows(count: number): Cell[][] {
+  const row = (published: PublishedDraw): Cell[] => [
+    published.name,
+    published.assumed ?? 'nothing',
+    percent(runDraw(published, count).silentShare),
+    percent(runDraw(published, count, 'population').silentShare),
+    percent(runDraw(published, count, 'own').silentShare),
   ];
-  for (const published of PUBLISHED_DRAWS) {
-    const { silentShare, fired } = runDraw(published, count);
-    const pouring = fired.filter((one) => one.byPouring).length;
-    lines.push(
-      `| ${published.name} | ${published.assumed ?? 'nothing'} | ${(100 * silentShare).toFixed(1)} % | ${pouring} / ${fired.length - pouring} |`,
-    );
-  }
-  return lines;
+  return [...PUBLISHED_DRAWS, ...DRAWS_BY_AGE].map(row);
 }

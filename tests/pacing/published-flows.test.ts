@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { drawEmptying, drawHowie, drawPiecewise, drawTwoHumps, intakeAt } from '../support/breast-flows.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { evenMilk, inputsOf, pace } from '../support/pacing-inputs.ts';
-import { PUBLISHED_DRAWS, runDraw } from '../support/published-draws.ts';
+import { DRAWS_BY_AGE, PUBLISHED_DRAWS, runDraw } from '../support/published-draws.ts';
 import { suckOut } from '../support/suck-trains.ts';
 
 const mean = (numbers: number[]): number => numbers.reduce((sum, one) => sum + one, 0) / numbers.length;
@@ -63,6 +63,19 @@ describe('at least 90 % of feeds at the breast pass without a tilt-down', () => 
       expect(runDraw(published, 80).silentShare).toBeGreaterThanOrEqual(0.9);
     });
   }
+});
+
+describe('with the profile scaled to the usual feed at that age, at least 90 % pass too', () => {
+  const atThreeMonths = DRAWS_BY_AGE.filter((one) => one.name === 'Kent 2013, 3 mo');
+  it.each([PUBLISHED_DRAWS[0]!, ...atThreeMonths])('$name, assumed: $assumed', (published) => {
+    expect(runDraw(published, 60, 'population').silentShare).toBeGreaterThanOrEqual(0.9);
+  });
+
+  it('the draws at three months have the published means: 126 mL in 29 min', () => {
+    const flows = seeds.map((seed) => atThreeMonths[1]!.draw(seededDraws(seed)));
+    expect(Math.abs(mean(flows.map((flow) => flow.at(-1)![1])) - 126)).toBeLessThan(6);
+    expect(Math.abs(mean(flows.map((flow) => flow.at(-1)![0])) - 29)).toBeLessThan(1.5);
+  });
 });
 
 describe('a steady 24 mL/min is cued before half an ounce (14.8 mL) has gone', () => {
