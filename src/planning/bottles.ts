@@ -1,0 +1,291 @@
+/**
+ * Which bottles to pack: sizes and number that throw least milk away, with the chance of running short under her limit.
+ * Outcomes are exact for the model of intake (serving.ts); the search is checked against exhaustion and an integer
+ * programme (tests). What is left in an opened bottle always counts as thrown away, the strictest of the centers' rules.
+ */
+import { PlainError } from '../errors.ts';
+import { mlFromFlOz, volumeText } from '../units.ts';
+import { countOf, type Found, type StoredBottle, searchSizes, searchStored } from './bag-search.ts';
+import { DAY_MS } from './calendar.ts';
+import { mixed, quantileMl, summed } from './distribution.ts';
+import { fillBottles, type Packed, type Rest } from './filling.ts';
+import type { DayKind } from './intake-model.ts';
+import { type Container, inOrderOfUse } from './milk.ts';
+import { decidingClock, type LocalTime } from './milk-times.ts';
+import { type PlainPlan, plainPlans } from './plain-plans.ts';
+import type { Bottle, Outcome } from './serving.ts';
+
+export interface PackingRules {
+  /** Highest chance of running short in the day, above 0, at most 0.5. */
+  shortLimit: number;
+  /** Most bottles that she has, or the center takes; the spare counts. */
+  mostBottles: number;
+  /** "none" where milk must come in the containers it was stored in. */
+  pouring: 'at-home' | 'none';
+  /** Whether bottles that were not opened come back, or are thrown away. */
+  unopened: 'comes-back' | 'thrown-away';
+  /** 1 to 2 fl oz, or null. `last`: opened when nothing else is left. `kept-apart`: only on asking her; not reckoned with. */
+  spare: { ml: number; rule: 'last' | 'kept-apart' } | null;
+  firstSizesMl: readonly number[];
+  topUpSizesMl: readonly number[];
+  /** Times of the center or of the place, before the published ones. */
+  localTimes: readonly LocalTime[];
+}
+
+const flOz = (...sizes: number[]): number[] => sizes.map(mlFromFlOz);
+
+/** Sizes: 2 to 4 fl oz, more and smaller, top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004). The limit of 5 in 100 days is ours, no source. */
+export const USUAL_RULES: PackingRules = {
+  shortLimit: 0.05,
+  mostBottles: 14,
+  pouring: 'at-home',
+  unopened: 'comes-back',
+  spare: { ml: mlFromFlOz(1), rule: 'last' },
+  firstSizesMl: flOz(2, 2.5, 3, 3.5, 4),
+  topUpSizesMl: flOz(1, 1.5, 2),
+  localTimes: [],
+};
+
+export interface AwayTime {
+  /** When the bottles leave the fridge's door, and when she is back. */
+  fromMs: number;
+  untilMs: number;
+}
+
+/** `size-fits-less`: stored as it is, another wastes less. `comes-later`: enough stands before it in the order of use. */
+export type LeftBecause = 'held-back' | 'time-passes' | 'size-fits-less' | 'comes-later';
+
+export interface BottlePlan {
+  /** In order of use: the feeds' bottles, the top-ups, the spare. */
+  bottles: Packed[];
+  outcome: Outcome;
+  meetsLimit: boolean;
+  /** What more milk thrown away buys: the best bags from seldom to often short. */
+  curve: { shortChance: number; thrownMl: number; bottles: number }[];
+  plain: PlainPlan[];
+  /** Poured from and not emptied. */
+  rests: Rest[];
+  left: { id: string; because: LeftBecause }[];
+  /** A wanted spare could not be made of what there is. */
+  spareMissing: boolean;
+}
+
+/**
+ * @param kinds ways the day may go (dayKinds)
+ * @throws PlainError when a rule is impossible, or there is too little milk to give each feed a bottle
+ */
+export function planBottles(
+  kinds: readonly DayKind[],
+  containers: readonly Container[],
+  away: AwayTime,
+  rules: PackingRules = USUAL_RULES,
+): BottlePlan {
+  checkRules(rules, away);
+  const lostIfUnopened = rules.unopened === 'thrown-away';
+  const { usable, left } = sortOut(containers, away, rules.localTimes);
+  const plan =
+    rules.pouring === 'at-home'
+      ? poured(kinds, usable, rules, lostIfUnopened)
+      : stored(kinds, usable, away, rules, lostIfUnopened);
+  const packedIds = new Set(plan.bottles.flatMap(({ from }) => from.map(({ id }) => id)));
+  const reached = Math.max(...usable.map(({ id }, i) => (packedIds.has(id) ? i : -1)));
+  for (const [i, { id }] of usable.entries())
+    if (!packedIds.has(id)) left.push({ id, because: i > reached ? 'comes-later' : 'size-fits-less' });
+  const { best, tried, ...rest } = plan;
+  return {
+    ...rest,
+    outcome: best.outcome,
+    meetsLimit: best.outcome.shortChance <= rules.shortLimit + 1e-9,
+    curve: curveOf([...tried, best]),
+    plain: plainPlans(kinds, { shortLimit: rules.shortLimit, lostIfUnopened }),
+    left,
+    spareMissing: rules.spare !== null && !plan.bottles.some(({ role }) => role === 'spare'),
+  };
+}
+
+interface Drafted {
+  best: Found;
+  tried: Found[];
+  bottles: Packed[];
+  rests: Rest[];
+}
+
+function poured(
+  kinds: readonly DayKind[],
+  usable: readonly Container[],
+  rules: PackingRules,
+  lostIfUnopened: boolean,
+): Drafted {
+  const feeds = kinds[0]!.feeds.length;
+  const totalMl = usable.reduce((sum, { volumeMl }) => sum + volumeMl, 0);
+  const { spare } = rules;
+  const spareBottle: Bottle | null = spare?.rule === 'last' ? { ml: spare.ml, lostIfUnopened } : null;
+  const search = (firstSizesMl: readonly number[], withSpare: boolean) =>
+    searchSizes(
+      kinds,
+      {
+        feeds,
+        shortLimit: rules.shortLimit,
+        mostBottles: rules.mostBottles - (withSpare && spare ? 1 : 0),
+        mostMl: totalMl - (withSpare ? (spare?.ml ?? 0) : 0),
+      },
+      {
+        firstSizesMl,
+        topUpSizesMl: rules.topUpSizesMl,
+        lostIfUnopened,
+        spare: withSpare ? spareBottle : null,
+      },
+    );
+  // With little milk: smaller first bottles, then no spare, before giving up.
+  const smaller = [...new Set([...rules.topUpSizesMl, ...rules.firstSizesMl])].sort((a, b) => a - b);
+  let found = search(rules.firstSizesMl, true);
+  let hasSpare = spare !== null;
+  if (!found.best) found = search(smaller, true);
+  if (!found.best) {
+    found = search(smaller, false);
+    hasSpare = false;
+  }
+  if (!found.best) throw tooLittle(totalMl, feeds, rules);
+  const wanted = [
+    ...found.best.bag.firsts.map(({ ml }) => ({ role: 'feed' as const, ml })),
+    ...found.best.bag.topUps.map(({ ml }) => ({ role: 'top-up' as const, ml })),
+    ...(hasSpare ? [{ role: 'spare' as const, ml: spare!.ml }] : []),
+  ];
+  return { best: found.best, tried: found.tried, ...fillBottles(wanted, usable) };
+}
+
+function stored(
+  kinds: readonly DayKind[],
+  usable: readonly Container[],
+  { untilMs }: AwayTime,
+  rules: PackingRules,
+  lostIfUnopened: boolean,
+): Drafted {
+  const feeds = kinds[0]!.feeds.length;
+  const spareContainer = rules.spare && nearest(usable, rules.spare.ml);
+  const others = usable.filter((one) => one !== spareContainer);
+  const asBottle = (container: Container): StoredBottle => {
+    const clock = decidingClock(container, null, rules.localTimes);
+    const lostAtHome = clock !== null && clock.passesAtMs < untilMs + DAY_MS / 2;
+    return {
+      id: container.id,
+      ml: container.volumeMl,
+      lostIfUnopened: lostIfUnopened || lostAtHome,
+      lostAtHome,
+    };
+  };
+  const spare = spareContainer && rules.spare?.rule === 'last' ? asBottle(spareContainer) : null;
+  const limits = {
+    feeds,
+    shortLimit: rules.shortLimit,
+    mostBottles: rules.mostBottles - (spareContainer ? 1 : 0),
+    mostMl: Number.POSITIVE_INFINITY,
+  };
+  // Fridge first, then oldest frozen: no frozen container is looked at before those ahead of it are too little.
+  const unfrozen = others.filter(({ place }) => place !== 'freezer').length;
+  const total = mixed(kinds.map(({ chance, feeds: all }) => ({ chance, of: summed(all) })));
+  const enoughMl = quantileMl(total, 1 - rules.shortLimit) - (spare?.ml ?? 0);
+  let count = Math.max(feeds, unfrozen);
+  const sumMl = (): number => others.slice(0, count).reduce((sum, { volumeMl }) => sum + volumeMl, 0);
+  while (count < others.length && sumMl() < enoughMl) count += 1;
+  let found = searchStored(kinds, limits, others.slice(0, count).map(asBottle), spare);
+  while (count < others.length && !(found.best && found.best.outcome.shortChance <= rules.shortLimit)) {
+    count += 1;
+    found = searchStored(kinds, limits, others.slice(0, count).map(asBottle), spare);
+  }
+  if (!found.best) {
+    const totalMl = usable.reduce((sum, { volumeMl }) => sum + volumeMl, 0);
+    throw tooLittle(totalMl, feeds, rules);
+  }
+  const { firsts, topUps } = found.best.bag;
+  const whole = (role: Packed['role']) => (bottle: Bottle) => ({
+    role,
+    ml: bottle.ml,
+    from: [{ id: (bottle as StoredBottle).id, ml: bottle.ml }],
+  });
+  const bottles = [...firsts.map(whole('feed')), ...topUps.map(whole('top-up'))];
+  if (spareContainer) bottles.push(whole('spare')(asBottle(spareContainer)));
+  return { best: found.best, tried: found.tried, bottles, rests: [] };
+}
+
+/** A spare of about the size wanted, frozen if there is one: it may stay so until it is asked for. */
+function nearest(containers: readonly Container[], ml: number): Container | null {
+  const near = containers.filter(({ volumeMl }) => Math.abs(volumeMl - ml) <= mlFromFlOz(0.5));
+  const [first] = near.sort(
+    (a, b) =>
+      Number(b.place === 'freezer') - Number(a.place === 'freezer') ||
+      Math.abs(a.volumeMl - ml) - Math.abs(b.volumeMl - ml),
+  );
+  return first ?? null;
+}
+
+function sortOut(
+  containers: readonly Container[],
+  { untilMs }: AwayTime,
+  localTimes: readonly LocalTime[],
+): { usable: Container[]; left: { id: string; because: LeftBecause }[] } {
+  const left: { id: string; because: LeftBecause }[] = [];
+  const usable = inOrderOfUse(containers).filter((container) => {
+    const clock = decidingClock(container, null, localTimes);
+    const because: LeftBecause | null = container.heldBack
+      ? 'held-back'
+      : clock && clock.passesAtMs < untilMs
+        ? 'time-passes'
+        : null;
+    if (because) left.push({ id: container.id, because });
+    return because === null;
+  });
+  return { usable, left };
+}
+
+function curveOf(tried: readonly Found[]): BottlePlan['curve'] {
+  const points = tried
+    .map(({ bag, outcome }) => ({
+      shortChance: outcome.shortChance,
+      thrownMl: outcome.thrownMl,
+      bottles: countOf(bag) + (bag.spare ? 1 : 0),
+    }))
+    .sort((a, b) => a.shortChance - b.shortChance || a.thrownMl - b.thrownMl);
+  let least = Number.POSITIVE_INFINITY;
+  return points.filter(({ thrownMl, shortChance }) => {
+    if (thrownMl >= least - 1e-9 || shortChance > 0.5) return false;
+    least = thrownMl;
+    return true;
+  });
+}
+
+function tooLittle(totalMl: number, feeds: number, { mostBottles }: PackingRules): PlainError {
+  return mostBottles < feeds
+    ? new PlainError(
+        'bottles-too-few',
+        `${mostBottles} bottles are too few for ${feeds} feeds.`,
+        'Allow more bottles, or plan fewer feeds.',
+      )
+    : new PlainError(
+        'milk-too-little',
+        `The milk that can be used, ${volumeText(totalMl)}, does not give each of ${feeds} feeds a bottle.`,
+        'Add containers, or plan fewer feeds. Pump output is not your supply.',
+      );
+}
+
+function checkRules(rules: PackingRules, { fromMs, untilMs }: AwayTime): void {
+  const fail = (code: string, what: string, remedy: string): never => {
+    throw new PlainError(code, what, remedy);
+  };
+  const { shortLimit, mostBottles, spare, firstSizesMl, topUpSizesMl } = rules;
+  if (!(shortLimit > 0 && shortLimit <= 0.5))
+    fail(
+      'limit-impossible',
+      `A limit of ${shortLimit} cannot be kept.`,
+      'Give a chance above 0 and at most 0.5.',
+    );
+  if (!Number.isInteger(mostBottles) || mostBottles < 1 || mostBottles > 24)
+    fail('bottles-impossible', `${mostBottles} bottles cannot be packed.`, 'Give a whole number, 1 to 24.');
+  if (spare && !(spare.ml >= 25 && spare.ml <= 62))
+    fail('spare-impossible', `A spare of ${spare.ml} mL is not 1 to 2 fl oz.`, 'Give 30 to 60 mL.');
+  for (const sizes of [firstSizesMl, topUpSizesMl])
+    if (sizes.length === 0 || sizes.some((ml) => !(ml >= 10 && ml <= 300)))
+      fail('sizes-impossible', 'The bottle sizes must be 10 to 300 mL.', 'Correct the list of sizes.');
+  if (!(untilMs > fromMs) || untilMs - fromMs > DAY_MS)
+    fail('away-impossible', 'The time away must end after it begins, within 24 hours.', 'Correct the times.');
+}
