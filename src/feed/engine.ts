@@ -32,6 +32,7 @@ import {
   senseSample,
   takeEvents,
 } from '../sensing/index.ts';
+import { coverTiltDeg, createTeatCover, headMm, type TeatCover } from '../sensing/teat-cover.ts';
 
 export interface EngineOptions {
   calibration: Calibration;
@@ -71,10 +72,19 @@ export interface Engine {
   readonly pacing: PacingState;
   readonly sink: WireSink;
   readonly pacingInput: PacingInput;
+  /** Null where nobody wants to hear of the nipple's hole. */
+  readonly cover: TeatCover | null;
+  coverAtSec: number;
   timeline: Timeline;
   identity: Identity | null;
   onTick: (tick: EngineTick) => void;
 }
+
+/** The hole is looked at twice a second: a hand is slow, and the surface takes some halvings to find. */
+const COVER_EACH_SEC = 0.5;
+
+const coverOf = ({ bottle }: Calibration): TeatCover =>
+  createTeatCover(bottle.innerProfileMm, bottle.teatTipZMm);
 
 const NO_EVENTS: readonly SensingEvent[] = Object.freeze([]);
 const ignore = () => {};
@@ -109,6 +119,8 @@ export function createEngine(options: EngineOptions): Engine {
       buttonDown: false,
       trail: createTrail(),
     },
+    cover: options.guidance?.cover ? coverOf(options.calibration) : null,
+    coverAtSec: Number.NEGATIVE_INFINITY,
     timeline: TIMELINE_START,
     identity: null,
     onTick: ignore,
@@ -157,6 +169,7 @@ function stepEngine(engine: Engine, sample: Sample): void {
   input.buttonDown = moment.buttonDown;
   // The 10 s flow's uncertainty as a volume.
   input.doubtMl = (moment.flowSdMlPerMin ?? 0) / 6;
+  lookAtHole(engine, moment);
   if (input.trail) readTrail(engine.sensor, input.trail);
   const paced = stepPacing(engine.pacing, input);
   engine.onTick({
@@ -167,4 +180,12 @@ function stepEngine(engine: Engine, sample: Sample): void {
     aheadOfPace: input.trusted ? paced.aheadOfPace : null,
     endRequested: paced.endRequested,
   });
+}
+
+function lookAtHole(engine: Engine, { atSec, milkMl, tiltDeg }: SensedMoment): void {
+  const { cover, pacingInput: input } = engine;
+  if (cover === null || atSec - engine.coverAtSec < COVER_EACH_SEC - 0.001) return;
+  engine.coverAtSec = atSec;
+  input.headMm = milkMl === null ? null : headMm(cover, milkMl, tiltDeg);
+  input.coverTiltDeg = milkMl === null ? null : coverTiltDeg(cover, milkMl);
 }

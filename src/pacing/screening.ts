@@ -1,0 +1,151 @@
+/**
+ * Whom the sleeve may pace: asked once for each baby, plainly. Any yes turns the "slower" and "enough" cues off until a clinician's plan is entered. What
+ * stays on are burps, change of arms and what sends people to a clinician. The list is common practice, no source; it makes no diagnosis.
+ */
+import { z } from 'zod';
+import { PlainError } from '../errors.ts';
+import type { CueKind } from './cue.ts';
+import type { Guidance } from './guidance.ts';
+import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
+import type { Language } from './words.ts';
+
+export type ScreeningId =
+  | 'born-early'
+  | 'newborn-or-slow-gain'
+  | 'jaundice'
+  | 'tongue-tie'
+  | 'cleft'
+  | 'heart-or-lung'
+  | 'thickened';
+
+export interface ScreeningQuestion {
+  id: ScreeningId;
+  ask: Record<Language, string>;
+}
+
+export const SCREENING: readonly ScreeningQuestion[] = [
+  {
+    id: 'born-early',
+    ask: { en: 'Born before 37 weeks?', es: '¿Nació antes de las 37 semanas?' },
+  },
+  {
+    id: 'newborn-or-slow-gain',
+    ask: {
+      en: 'Under six weeks old, or slow to gain weight?',
+      es: '¿Tiene menos de seis semanas o aumenta poco de peso?',
+    },
+  },
+  { id: 'jaundice', ask: { en: 'Jaundice now?', es: '¿Tiene ictericia ahora?' } },
+  { id: 'tongue-tie', ask: { en: 'Tongue-tie?', es: '¿Tiene frenillo lingual corto?' } },
+  {
+    id: 'cleft',
+    ask: { en: 'Cleft lip or palate?', es: '¿Tiene labio leporino o paladar hendido?' },
+  },
+  {
+    id: 'heart-or-lung',
+    ask: { en: 'A heart or lung condition?', es: '¿Tiene una enfermedad del corazón o de los pulmones?' },
+  },
+  {
+    id: 'thickened',
+    ask: { en: 'Are feeds thickened?', es: '¿Se espesan las tomas?' },
+  },
+];
+
+export type ScreeningAnswers = Partial<Record<ScreeningId, boolean>>;
+
+/** "Slower" and "enough", and what would follow from them. */
+export const HELD_BACK: readonly CueKind[] = [
+  'tilt-down',
+  'breath-pause',
+  'lower-is-fine',
+  'offer-stop',
+  'hunger-again',
+];
+
+const planSchema = z.strictObject({
+  /** Who gave it, as the family writes it. */
+  from: z.string().trim().min(1),
+  lasting: z.strictObject({ rateMlPerMin: z.number(), depthMl: z.number() }),
+  pouring: z.strictObject({ rateMlPerMin: z.number(), depthMl: z.number() }),
+  /** A pause after so many sucks; null: no such rule. */
+  rhythm: z.strictObject({ sucks: z.number(), pauseSec: z.number() }).nullable(),
+  /** Whether "enough?" may be asked of this baby. */
+  enough: z.boolean(),
+});
+
+/** A clinician's plan: own rates and pauses. */
+export type ClinicianPlan = z.infer<typeof planSchema>;
+
+/** @throws PlainError clinician-plan when the form is not right; figures out of range are found where the plan is used */
+export function checkClinicianPlan(from: unknown): ClinicianPlan {
+  const checked = planSchema.safeParse(from);
+  if (checked.success) return checked.data;
+  const faults = checked.error.issues.map((one) => `${one.path.join('.') || 'plan'}: ${one.message}`);
+  throw new PlainError(
+    'clinician-plan',
+    `The clinician's plan cannot be used: ${faults.join('; ')}.`,
+    'Correct these figures as the clinician gave them.',
+  );
+}
+
+/** True until every question has been answered. */
+export const isScreeningOpen = (answers: ScreeningAnswers): boolean =>
+  SCREENING.some(({ id }) => answers[id] === undefined);
+
+export interface Screened {
+  profile: PaceProfile;
+  guidance: Guidance;
+  /** Which words the page says about it (words.screening); null when nothing was answered with yes and there is no plan. */
+  say: 'cuesOff' | 'withPlan' | null;
+}
+
+/**
+ * @param base what the family has set
+ * @throws PlainError pace-profile-invalid when a figure of the plan lies out of its range
+ */
+export function screened(
+  base: { profile: PaceProfile; guidance: Guidance },
+  answers: ScreeningAnswers,
+  plan: ClinicianPlan | null,
+): Screened {
+  const { profile, guidance } = base;
+  if (plan !== null) return withPlan(base, plan);
+  if (!SCREENING.some(({ id }) => answers[id])) return { profile, guidance, say: null };
+  const cuesOff = [...new Set([...guidance.cuesOff, ...HELD_BACK])];
+  return { profile, guidance: { ...guidance, cuesOff }, say: 'cuesOff' };
+}
+
+function withPlan(
+  { profile, guidance }: { profile: PaceProfile; guidance: Guidance },
+  plan: ClinicianPlan,
+): Screened {
+  const source = `plan of ${plan.from}`;
+  const set = (figure: Figure, value: number): Figure => ({ ...figure, value, source });
+  const bucket = (name: 'lasting' | 'pouring'): PaceProfile['buckets']['lasting'] => ({
+    rateMlPerMin: set(profile.buckets[name].rateMlPerMin, plan[name].rateMlPerMin),
+    depthMl: set(profile.buckets[name].depthMl, plan[name].depthMl),
+  });
+  const { suckRhythm } = profile;
+  const planned = checkPaceProfile({
+    ...profile,
+    name: 'clinician',
+    buckets: { lasting: bucket('lasting'), pouring: bucket('pouring') },
+    suckRhythm: plan.rhythm
+      ? {
+          ...suckRhythm,
+          sucks: set(suckRhythm.sucks, plan.rhythm.sucks),
+          pauseSec: set(suckRhythm.pauseSec, plan.rhythm.pauseSec),
+        }
+      : suckRhythm,
+  });
+  const off = plan.enough ? guidance.cuesOff : [...guidance.cuesOff, 'offer-stop' as const];
+  return {
+    profile: planned,
+    guidance: {
+      ...guidance,
+      suckRhythm: plan.rhythm !== null || guidance.suckRhythm,
+      cuesOff: [...new Set(off)],
+    },
+    say: 'withPlan',
+  };
+}

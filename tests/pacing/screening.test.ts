@@ -1,0 +1,126 @@
+import { describe, expect, it } from 'vitest';
+import {
+  type ClinicianPlan,
+  checkClinicianPlan,
+  FAMILY_GUIDANCE,
+  isScreeningOpen,
+  LANGUAGES,
+  SCREENING,
+  type ScreeningAnswers,
+  SHIPPED_PROFILE,
+  screened,
+} from '../../src/pacing/index.ts';
+import { seededDraws } from '../support/distributions.ts';
+import { inputsOf, pace } from '../support/pacing-inputs.ts';
+import { habitSucks, steadySucks } from '../support/suck-trains.ts';
+
+const base = { profile: SHIPPED_PROFILE, guidance: FAMILY_GUIDANCE };
+const allNo: ScreeningAnswers = Object.fromEntries(SCREENING.map(({ id }) => [id, false]));
+const PLAN: ClinicianPlan = {
+  from: 'feeding clinic',
+  lasting: { rateMlPerMin: 4, depthMl: 8 },
+  pouring: { rateMlPerMin: 7, depthMl: 3 },
+  rhythm: { sucks: 5, pauseSec: 4 },
+  enough: false,
+};
+
+/** Pours for a minute, then settles, then fades. */
+const plan = {
+  sucks: [
+    ...steadySucks(30, 0, 60),
+    ...habitSucks(70, 700, { sucks: [5, 8], pauseSec: [3, 6] }, seededDraws(5)),
+  ],
+  endSec: 1000,
+};
+const kinds = (with_: ReturnType<typeof screened>) => {
+  const { cues, shown } = pace(inputsOf(plan), 60, with_);
+  return { cues: new Set(cues.map((cue) => cue.kind)), shown: new Set(shown.map((one) => one.kind)) };
+};
+
+describe('whom the sleeve may pace', () => {
+  it('asks of each: born early, under six weeks or slow to gain, jaundice, tongue-tie, cleft, heart or lung, thickened', () => {
+    const asked = SCREENING.map(({ ask }) => ask.en).join(' ');
+    for (const what of [
+      /before 37 weeks/,
+      /six weeks.*gain/,
+      /jaundice/i,
+      /tongue-tie/i,
+      /cleft/i,
+      /heart or lung/,
+      /thickened/,
+    ]) {
+      expect(asked).toMatch(what);
+    }
+    for (const { ask } of SCREENING) for (const language of LANGUAGES) expect(ask[language]).toMatch(/\?$/);
+    expect(isScreeningOpen({})).toBe(true);
+    expect(isScreeningOpen(allNo)).toBe(false);
+  });
+
+  it('with no to all, nothing changes', () => {
+    expect(screened(base, allNo, null)).toEqual({ ...base, say: null });
+    expect([...kinds(screened(base, allNo, null)).cues]).toEqual(
+      expect.arrayContaining(['tilt-down', 'offer-stop']),
+    );
+  });
+
+  it.each(SCREENING.map(({ id }) => id))('%s: no "slower", no "enough"; burps go on', (id) => {
+    const result = screened(base, { ...allNo, [id]: true }, null);
+    expect(result.say).toBe('cuesOff');
+    const { cues, shown } = kinds(result);
+    for (const kind of ['tilt-down', 'breath-pause', 'offer-stop', 'lower-is-fine'] as const) {
+      expect(cues).not.toContain(kind);
+      expect(shown).not.toContain(kind);
+    }
+    expect(shown).not.toContain('keep-low');
+    expect(cues).toContain('burp');
+  });
+
+  it('with a plan the cues follow its own rates and pauses, and say whose', () => {
+    const result = screened(base, { ...allNo, cleft: true }, PLAN);
+    expect(result.say).toBe('withPlan');
+    expect(result.profile.buckets.lasting.rateMlPerMin).toMatchObject({
+      value: 4,
+      source: 'plan of feeding clinic',
+    });
+    const { cues } = pace(inputsOf(plan), null, result);
+    expect(cues.find((cue) => cue.kind === 'tilt-down')!.because).toMatch(/7 mL\/min/);
+    expect(cues.find((cue) => cue.kind === 'breath-pause')!.because).toMatch(/^[5-9] sucks/);
+    expect(cues.some((cue) => cue.kind === 'offer-stop')).toBe(false);
+  });
+
+  it.each([
+    ['no name', { ...PLAN, from: ' ' }, /from/],
+    ['no rate', { ...PLAN, lasting: { depthMl: 8 } }, /lasting\.rateMlPerMin/],
+    ['nothing', null, /plan/],
+  ])('a plan with %s is refused by name', (_, from, named) => {
+    expect(() => checkClinicianPlan(from)).toThrow(named);
+  });
+
+  it('a plan out of the range of a figure is refused by name', () => {
+    const wild = { ...PLAN, pouring: { rateMlPerMin: 400, depthMl: 3 } };
+    expect(() => screened(base, {}, wild)).toThrow(/buckets\.pouring\.rateMlPerMin/);
+  });
+});
+
+describe('a newborn who falls asleep early', () => {
+  const fading = {
+    sucks: habitSucks(0, 420, { sucks: [5, 8], pauseSec: [3, 6] }, seededDraws(2)),
+    endSec: 660,
+  };
+  const run = (babyAgeDays: number | null) =>
+    pace(inputsOf(fading), null, { guidance: { ...FAMILY_GUIDANCE, babyAgeDays } }).cues.map(
+      (cue) => cue.kind,
+    );
+
+  it('is not said to be full: the clinician is named instead', () => {
+    expect(run(20)).toContain('asleep-early');
+    expect(run(20)).not.toContain('offer-stop');
+  });
+
+  it('an older baby, or one whose age is not known, is asked for signs of fullness', () => {
+    for (const age of [60, null]) {
+      expect(run(age)).toContain('offer-stop');
+      expect(run(age)).not.toContain('asleep-early');
+    }
+  });
+});
