@@ -65,6 +65,8 @@ export interface BottlePlan {
   plain: PlainPlan[];
   /** Poured from and not emptied. */
   rests: Rest[];
+  /** Milk that is frozen now and thawed for this plan, mL: its published 24 hours run, opened or not. */
+  thawedMl: number;
   left: { id: string; because: LeftBecause }[];
   /** A wanted spare could not be made of what there is. */
   spareMissing: boolean;
@@ -97,6 +99,7 @@ export function planBottles(
     outcome: best.outcome,
     meetsLimit: best.outcome.shortChance <= rules.shortLimit + 1e-9,
     curve: curveOf([...tried, best]),
+    thawedMl: thawedFor(plan, usable),
     plain: plainPlans(kinds, { shortLimit: rules.shortLimit, lostIfUnopened }),
     left,
     spareMissing: rules.spare !== null && !plan.bottles.some(({ role }) => role === 'spare'),
@@ -236,6 +239,13 @@ function sortOut(
     return because === null;
   });
   return { usable, left };
+}
+
+function thawedFor({ bottles, rests }: Drafted, usable: readonly Container[]): number {
+  const frozen = new Set(usable.filter(({ place }) => place === 'freezer').map(({ id }) => id));
+  return [...bottles.flatMap(({ from }) => from), ...rests]
+    .filter(({ id }) => frozen.has(id))
+    .reduce((sum, { ml }) => sum + ml, 0);
 }
 
 function curveOf(tried: readonly Found[]): BottlePlan['curve'] {

@@ -135,7 +135,7 @@ function dayOutcome(
 }
 
 /** States less likely than this are left out. */
-const NEGLIGIBLE = 1e-12;
+const NEGLIGIBLE = 1e-9;
 
 /** Chance, and chance times millilitres, of the first 0, 1, 2 … points. */
 interface RunningSums {

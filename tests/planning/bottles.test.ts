@@ -1,0 +1,191 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { PlainError } from '../../src/errors.ts';
+import { type BottlePlan, type PackingRules, planBottles, USUAL_RULES } from '../../src/planning/bottles.ts';
+import { dayKinds, learnBaby } from '../../src/planning/intake-model.ts';
+import type { Container } from '../../src/planning/milk.ts';
+import { mlFromFlOz } from '../../src/units.ts';
+import { AWAY, at, container, FOURTEEN, frozen } from './milk-on-hand.ts';
+
+const KINDS = dayKinds(learnBaby(120, []), { feeds: 3, hours: 9 });
+const plan = (rules: Partial<PackingRules> = {}, containers: Container[] = FOURTEEN): BottlePlan =>
+  planBottles(KINDS, containers, AWAY, { ...USUAL_RULES, ...rules });
+
+/** What was taken from each container. */
+function takenFrom({ bottles, rests }: BottlePlan): Map<string, number> {
+  const taken = new Map<string, number>();
+  for (const { from } of bottles) for (const { id, ml } of from) taken.set(id, (taken.get(id) ?? 0) + ml);
+  for (const { id, ml } of rests) taken.set(id, (taken.get(id) ?? 0) + ml);
+  return taken;
+}
+
+describe('a plan of bottles', () => {
+  it('keeps the chance of running short under her limit, and throws less away when she allows more', () => {
+    const plans = [0.02, 0.05, 0.1, 0.25].map((shortLimit) => plan({ shortLimit }));
+    plans.forEach(({ outcome, meetsLimit }, i) => {
+      expect(meetsLimit).toBe(true);
+      expect(outcome.shortChance).toBeLessThanOrEqual([0.02, 0.05, 0.1, 0.25][i]!);
+    });
+    const thrown = plans.map(({ outcome }) => outcome.thrownMl);
+    expect(thrown).toEqual([...thrown].sort((a, b) => b - a));
+  });
+
+  it('says so when the limit cannot be kept with the milk there is', () => {
+    const little = plan({}, [container('A', 90), container('B', 90), container('C', 60)]);
+    expect(little.meetsLimit).toBe(false);
+    expect(little.outcome.shortChance).toBeGreaterThan(0.5);
+    expect(little.bottles.length).toBeGreaterThanOrEqual(3);
+  });
+
+  it('has a trade-off curve: less often short, more thrown away', () => {
+    const { curve } = plan();
+    expect(curve.length).toBeGreaterThan(5);
+    for (let i = 1; i < curve.length; i++) {
+      expect(curve[i]!.shortChance).toBeGreaterThan(curve[i - 1]!.shortChance);
+      expect(curve[i]!.thrownMl).toBeLessThan(curve[i - 1]!.thrownMl);
+    }
+  });
+
+  it('stands beside two plain plans at the same limit', () => {
+    const { plain, outcome } = plan();
+    expect(plain.map(({ name }) => name)).toEqual(['four-ounce', 'two-to-three-with-spare']);
+    for (const { outcome: other, sizeMl } of plain) {
+      expect(other.shortChance).toBeLessThanOrEqual(0.05);
+      expect(outcome.thrownMl).toBeLessThan(other.thrownMl);
+      expect(sizeMl).toBeGreaterThan(mlFromFlOz(1.9));
+    }
+  });
+
+  it('pours fridge first, then oldest frozen, and each millilitre once', () => {
+    const packed = plan();
+    const order = packed.bottles.flatMap(({ from }) => from.map(({ id }) => id));
+    const wanted = ['C', 'A', 'B', 'D', 'E', 'F', 'G', 'H', 'I', 'J', 'K', 'L', 'M', 'N'];
+    expect([...new Set(order)]).toEqual(wanted.slice(0, new Set(order).size));
+    for (const { ml, from } of packed.bottles)
+      expect(from.reduce((sum, one) => sum + one.ml, 0)).toBeCloseTo(ml, 6);
+  });
+
+  it.each([2, 3])('with %i bottles for 3 feeds does what it can, or says what is wrong', (mostBottles) => {
+    if (mostBottles === 2)
+      expect(() => plan({ mostBottles, spare: null })).toThrow(/2 bottles are too few for 3 feeds/);
+    else expect(plan({ mostBottles, spare: null }).bottles).toHaveLength(3);
+  });
+
+  it('counts bottles that do not come back', () => {
+    expect(plan({ unopened: 'thrown-away' }).outcome.thrownMl).toBeGreaterThan(plan().outcome.thrownMl + 50);
+  });
+
+  it('reckons with the spare only where her rule lets it be opened', () => {
+    const spare = (rule: 'last' | 'kept-apart') => plan({ mostBottles: 6, spare: { ml: 59, rule } });
+    expect(spare('last').outcome.shortChance).toBeLessThan(spare('kept-apart').outcome.shortChance);
+    for (const { bottles } of [spare('last'), spare('kept-apart')])
+      expect(bottles.filter(({ role }) => role === 'spare')).toHaveLength(1);
+    expect(
+      plan({ pouring: 'none', spare: { ml: 30, rule: 'last' } }, FOURTEEN.slice(0, 6)).spareMissing,
+    ).toBe(true);
+  });
+
+  it('leaves alone what is held back, and what passes a published time, or the center’s, before she is back', () => {
+    const old = container('old', 200, { expressedAtMs: at('2026-05-08T20:00:00Z') });
+    const held = container('held', 200, { heldBack: true });
+    const all = [old, held, ...FOURTEEN];
+    const { left } = plan({}, all);
+    expect(left).toContainEqual({ id: 'old', because: 'time-passes' });
+    expect(left).toContainEqual({ id: 'held', because: 'held-back' });
+    const local = [{ situation: 'fridge' as const, hours: 36, name: 'Center’s sheet' }];
+    const { left: stricter } = plan({ localTimes: local }, all);
+    expect(stricter).toContainEqual({ id: 'C', because: 'time-passes' });
+    expect(left.map(({ id }) => id)).not.toContain('C');
+  });
+
+  it('sends containers as they are where nothing may be poured over, frozen ones only when the rest is too little', () => {
+    const { bottles, rests, outcome } = plan({ pouring: 'none' });
+    expect(rests).toEqual([]);
+    for (const { from, ml } of bottles) {
+      expect(from).toHaveLength(1);
+      expect(FOURTEEN.find(({ id }) => id === from[0]!.id)!.volumeMl).toBe(ml);
+    }
+    expect(outcome.shortChance).toBeLessThanOrEqual(0.05);
+    const plenty = [
+      ...FOURTEEN,
+      container('O', 60),
+      container('P', 60),
+      container('Q', 30),
+      container('R', 45),
+    ];
+    const used = plan({ pouring: 'none', spare: null }, plenty).bottles.map(({ from }) => from[0]!.id);
+    for (const id of used) expect(plenty.find((one) => one.id === id)!.place).toBe('fridge');
+  });
+
+  it('says how much is thawed for it', () => {
+    expect(plan({}, [container('big', 900)]).thawedMl).toBe(0);
+    const { thawedMl, rests } = plan({}, [frozen('big', 900)]);
+    expect(thawedMl).toBeCloseTo(900, 6);
+    expect(rests[0]).toMatchObject({ id: 'big', thawedForThis: true });
+  });
+
+  it('obeys every rule, whatever they are and whatever milk there is', () => {
+    const milk = fc.uniqueArray(
+      fc.record({
+        n: fc.nat(999),
+        ml: fc.integer({ min: 20, max: 180 }),
+        isFrozen: fc.boolean(),
+        heldBack: fc.boolean(),
+      }),
+      { selector: ({ n }) => n, minLength: 5, maxLength: 14 },
+    );
+    const rules = fc.record({
+      shortLimit: fc.constantFrom(0.02, 0.1, 0.3),
+      mostBottles: fc.integer({ min: 4, max: 14 }),
+      pouring: fc.constantFrom('at-home' as const, 'none' as const),
+      unopened: fc.constantFrom('comes-back' as const, 'thrown-away' as const),
+    });
+    fc.assert(
+      fc.property(milk, rules, (made, some) => {
+        const containers = made.map(({ n, ml, isFrozen, heldBack }) => ({
+          ...(isFrozen ? frozen(`m${n}`, ml) : container(`m${n}`, ml)),
+          heldBack,
+        }));
+        let packed: BottlePlan;
+        try {
+          packed = plan(some, containers);
+        } catch (error) {
+          expect(error).toBeInstanceOf(PlainError);
+          return;
+        }
+        expect(packed.bottles.length).toBeLessThanOrEqual(some.mostBottles);
+        for (const [id, ml] of takenFrom(packed)) {
+          const from = containers.find((one) => one.id === id)!;
+          expect(from.heldBack).toBe(false);
+          expect(ml).toBeLessThanOrEqual(from.volumeMl + 1e-6);
+        }
+        if (some.pouring === 'none') {
+          const ids = packed.bottles.map(({ from }) => from[0]!.id);
+          expect(new Set(ids).size).toBe(ids.length);
+        }
+        expect(packed.meetsLimit).toBe(packed.outcome.shortChance <= some.shortLimit + 1e-9);
+        const everywhere = [...takenFrom(packed).keys(), ...packed.left.map(({ id }) => id)];
+        expect(everywhere.sort()).toEqual(containers.map(({ id }) => id).sort());
+      }),
+      { numRuns: 40, seed: 4 },
+    );
+  });
+
+  it.each([
+    ['a limit of 0', { shortLimit: 0 }],
+    ['a limit of 2', { shortLimit: 2 }],
+    ['half a bottle', { mostBottles: 4.5 }],
+    ['a spare of 4 oz', { spare: { ml: 120, rule: 'last' as const } }],
+    ['no sizes', { firstSizesMl: [] }],
+    ['a negative size', { topUpSizesMl: [-30] }],
+  ])('refuses %s', (_, rules) => {
+    expect(() => plan(rules)).toThrow(PlainError);
+  });
+
+  it('refuses a time away that runs backwards, and no milk at all', () => {
+    expect(() => planBottles(KINDS, FOURTEEN, { fromMs: AWAY.untilMs, untilMs: AWAY.fromMs })).toThrow(
+      /within 24 hours/,
+    );
+    expect(() => plan({}, [])).toThrow(/does not give each of 3 feeds a bottle/);
+  });
+});
