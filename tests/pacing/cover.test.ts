@@ -1,0 +1,63 @@
+import { describe, expect, it } from 'vitest';
+import type { PacingInput } from '../../src/pacing/cue.ts';
+import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
+import { inputList, pace } from '../support/pacing-inputs.ts';
+import { steadySucks } from '../support/suck-trains.ts';
+
+interface Hold {
+  tiltDeg: number;
+  headMm: number | null;
+  coverTiltDeg: number | null;
+}
+const LEVEL: Hold = { tiltDeg: 95, headMm: 6, coverTiltDeg: 92 };
+const STEEP: Hold = { tiltDeg: 140, headMm: 60, coverTiltDeg: 92 };
+const DRY: Hold = { tiltDeg: 95, headMm: -8, coverTiltDeg: 110 };
+
+/** Gentle sucking held as `hold` tells. @returns hints with their times */
+function hints(hold: (atSec: number) => Hold, toSec: number, sucksToSec = toSec) {
+  const inputs: PacingInput[] = inputList({ sucks: steadySucks(5, 0, sucksToSec), endSec: toSec }).map(
+    (input) => ({
+      ...input,
+      ...hold(input.atSec),
+    }),
+  );
+  return pace(inputs, null, { guidance: FAMILY_GUIDANCE }).cues.filter(
+    (cue) => cue.kind === 'lower-is-fine' || cue.kind === 'hole-dry',
+  );
+}
+
+describe('how the bottle is held', () => {
+  it('a level hold that just covers the hole: nothing', () => {
+    expect(hints(() => LEVEL, 400)).toEqual([]);
+  });
+
+  it('steep for 15 s: "lower is fine", with the angles; again after 3 minutes at the soonest', () => {
+    const cues = hints(() => STEEP, 400);
+    expect(cues.map((cue) => cue.kind)).toEqual(['lower-is-fine', 'lower-is-fine', 'lower-is-fine']);
+    expect(cues[0]!.because).toBe('Held at 140°; milk covers the hole from 92° on.');
+    expect(cues[0]!.atSec).toBeLessThan(20);
+    expect(cues[1]!.atSec - cues[0]!.atSec).toBeGreaterThanOrEqual(180);
+  });
+
+  it('dry while baby sucks: said; dry in a pause: not', () => {
+    expect(hints(() => DRY, 60)[0]!.because).toBe('The milk lies 8 mm under the hole while baby sucks.');
+    expect(hints(() => DRY, 60, 3)).toEqual([]);
+  });
+
+  it('lowered by her own hand: mute for 10 s and until sucking resumes', () => {
+    // Lowered at 60 s and kept there; sucking stops at 58 s and comes back at 90 s.
+    const hold = (atSec: number): Hold => (atSec < 60 ? LEVEL : { ...DRY, tiltDeg: 70 });
+    expect(hints(hold, 130, 58)).toEqual([]);
+    const soon = hints(hold, 130);
+    expect(soon).toHaveLength(1);
+    expect(soon[0]!.atSec).toBeGreaterThan(60 + 10 + 15);
+  });
+
+  it('nothing where no tilt covers the hole: nobody is to be moved to finish', () => {
+    expect(hints(() => ({ ...DRY, coverTiltDeg: null }), 120)).toEqual([]);
+  });
+
+  it('nothing while the milk is not known', () => {
+    expect(hints(() => ({ tiltDeg: 140, headMm: null, coverTiltDeg: null }), 120)).toEqual([]);
+  });
+});
