@@ -45,12 +45,19 @@ describe('how the bottle is held', () => {
   });
 
   it('lowered by her own hand: mute for 10 s and until sucking resumes', () => {
-    // Lowered at 60 s and kept there; sucking stops at 58 s and comes back at 90 s.
+    // Lowered at 60 s and kept there: until 71 s her hand is lower than it was wont to be.
     const hold = (atSec: number): Hold => (atSec < 60 ? LEVEL : { ...DRY, tiltDeg: 70 });
+    const goesOn = hints(hold, 130);
+    expect(goesOn).toHaveLength(1);
+    expect(goesOn[0]!.atSec).toBeGreaterThan(71 + 10 + 14);
+    // Sucking stops at 58 s and comes back at 120 s: five sucks, then 15 s of it.
     expect(hints(hold, 130, 58)).toEqual([]);
-    const soon = hints(hold, 130);
-    expect(soon).toHaveLength(1);
-    expect(soon[0]!.atSec).toBeGreaterThan(60 + 10 + 15);
+    const sucks = [...steadySucks(5, 0, 58), ...steadySucks(5, 120, 200)];
+    const inputs = inputList({ sucks, endSec: 200 }).map((input) => ({ ...input, ...hold(input.atSec) }));
+    const [back] = pace(inputs, null, { guidance: FAMILY_GUIDANCE }).cues.filter(
+      (cue) => cue.kind === 'hole-dry',
+    );
+    expect(back!.atSec).toBeGreaterThan(138);
   });
 
   it('nothing where no tilt covers the hole: nobody is to be moved to finish', () => {
