@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { PlainError } from '../../src/errors.ts';
-import { type BottlePlan, type PackingRules, planBottles, USUAL_RULES } from '../../src/planning/bottles.ts';
+import { type BottlePlan, planBottles } from '../../src/planning/bottles.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake-model.ts';
 import type { Container } from '../../src/planning/milk.ts';
+import { type PackingRules, USUAL_RULES } from '../../src/planning/packing-rules.ts';
 import { mlFromFlOz } from '../../src/units.ts';
 import { AWAY, at, container, FOURTEEN, frozen } from './milk-on-hand.ts';
 

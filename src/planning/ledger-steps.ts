@@ -1,0 +1,181 @@
+/** One entry of the milk ledger each: state in, state out; what cannot be is refused whole. */
+
+import { change, type Ledger, type LedgerEntry, own, present, refuse, tidy } from './ledger-state.ts';
+import { type Container, checkDates } from './milk.ts';
+import type { Offered } from './milk-times.ts';
+
+/** Less than this is a drop: a reading, not milk. */
+const DROP_ML = 0.5;
+
+function fieldsOf(
+  entry: Extract<LedgerEntry, { what: 'stored' | 'thawed' | 'warmed' | 'held-back' }>,
+  { id, place, kind, thawedAtMs, warmedAtMs }: Container,
+): Partial<Container> {
+  switch (entry.what) {
+    case 'stored':
+      return { place: entry.place };
+    case 'held-back':
+      return { heldBack: entry.on };
+    case 'thawed':
+      if (place !== 'freezer') throw refuse('not-frozen', `Container ${id} is not in the freezer`);
+      return { place: 'fridge', thawedAtMs: entry.atMs };
+    case 'warmed':
+      if (place === 'freezer' && kind === 'formula') throw refuse('not-thawed', `Container ${id} is frozen`);
+      // Warmed out of the freezer: thawed in the same moment. Warmed again: the first time counts.
+      return {
+        place: 'room',
+        warmedAtMs: warmedAtMs ?? entry.atMs,
+        thawedAtMs: place === 'freezer' ? entry.atMs : thawedAtMs,
+      };
+  }
+}
+
+/** Stored elsewhere, thawed, warmed, held back or no longer: the container changes, its milk does not. */
+export function changed(
+  ledger: Ledger,
+  entry: Extract<LedgerEntry, { what: 'stored' | 'thawed' | 'warmed' | 'held-back' }>,
+  nowMs: number,
+): Ledger {
+  const kept = present(ledger, entry.id, entry.atMs);
+  const container = { ...kept.container, ...fieldsOf(entry, kept.container) };
+  checkDates(container, nowMs);
+  return change(ledger, entry, { ...kept, container });
+}
+
+export function discarded(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'discarded' }>): Ledger {
+  const kept = present(ledger, entry.id, entry.atMs);
+  const { volumeMl } = kept.container;
+  const totals = { ...ledger.totals, discardedMl: ledger.totals.discardedMl + volumeMl };
+  const container = { ...kept.container, volumeMl: 0 };
+  return change({ ...ledger, totals }, entry, { ...kept, container, gone: 'discarded' });
+}
+
+export function got(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'got' }>): Ledger {
+  const { id, kind, ml, place, atMs } = entry;
+  if (own(ledger.kept, id))
+    throw refuse(
+      'container-twice',
+      `Container ${id} is in the ledger already`,
+      'Give the new one a label of its own.',
+    );
+  const container: Container = {
+    id,
+    kind,
+    volumeMl: ml,
+    expressedAtMs: atMs,
+    place,
+    thawedAtMs: null,
+    warmedAtMs: null,
+    heldBack: false,
+  };
+  const totals = { ...ledger.totals, gotMl: ledger.totals.gotMl + ml };
+  return change({ ...ledger, totals }, entry, { container, offered: null, gone: null, latestAtMs: atMs });
+}
+
+export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'poured' }>): Ledger {
+  const { into, from, atMs } = entry;
+  if (own(ledger.kept, into))
+    throw refuse(
+      'container-twice',
+      `Container ${into} is in the ledger already`,
+      'Give the new one a label of its own.',
+    );
+  let next = ledger;
+  let volumeMl = 0;
+  const sources: Container[] = [];
+  for (const { id, ml } of from) {
+    const kept = present(next, id, atMs);
+    const { container } = kept;
+    if (kept.offered)
+      throw refuse(
+        'already-offered',
+        `Container ${id} was offered at a feed`,
+        'What is left in it is not poured into another.',
+      );
+    if (container.place === 'freezer')
+      throw refuse('not-thawed', `Container ${id} is frozen`, 'Enter when it was thawed first.');
+    const leftMl = container.volumeMl - ml;
+    if (leftMl < -DROP_ML)
+      throw refuse(
+        'too-much',
+        `${ml} mL cannot be poured from container ${id}: it holds ${tidy(container.volumeMl)} mL`,
+      );
+    const isEmpty = leftMl < DROP_ML;
+    volumeMl += isEmpty ? container.volumeMl : ml;
+    sources.push(container);
+    next = change(
+      next,
+      { ...entry, id },
+      {
+        ...kept,
+        container: { ...container, volumeMl: isEmpty ? 0 : leftMl },
+        gone: isEmpty ? 'poured' : null,
+      },
+    );
+  }
+  const first = (values: (number | null)[]): number | null => {
+    const dates = values.filter((value) => value !== null);
+    return dates.length === 0 ? null : Math.min(...dates);
+  };
+  const kinds = new Set(sources.map(({ kind }) => kind));
+  const warmedAtMs = first(sources.map((one) => one.warmedAtMs));
+  // Pooled milk keeps the strictest dates of all that went into it.
+  const container: Container = {
+    id: into,
+    kind: kinds.size === 1 ? sources[0]!.kind : 'mixed',
+    volumeMl,
+    expressedAtMs: Math.min(...sources.map(({ expressedAtMs }) => expressedAtMs)),
+    place: warmedAtMs !== null || sources.some(({ place }) => place === 'room') ? 'room' : 'fridge',
+    thawedAtMs: first(sources.map((one) => one.thawedAtMs)),
+    warmedAtMs,
+    heldBack: sources.some(({ heldBack }) => heldBack),
+  };
+  return change(next, { ...entry, id: into }, { container, offered: null, gone: null, latestAtMs: atMs });
+}
+
+export function offered(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'offered' }>): Ledger {
+  const { id, feed, atMs } = entry;
+  const kept = present(ledger, id, atMs);
+  if (kept.container.place === 'freezer')
+    throw refuse('not-thawed', `Container ${id} is frozen`, 'Enter when it was thawed first.');
+  const known = own(ledger.feeds, feed) ?? { feedStartedAtMs: atMs, feedEndedAtMs: null };
+  if (atMs < known.feedStartedAtMs)
+    throw refuse('date-order', `Feed ${feed} had not begun`, 'Correct one of the times.');
+  const next = { ...ledger, feeds: { ...ledger.feeds, [feed]: known } };
+  return change(next, entry, { ...kept, offered: kept.offered ?? { ...known, feed } });
+}
+
+export function fed(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'fed' }>): Ledger {
+  const { feed, taken, atMs } = entry;
+  const known = own(ledger.feeds, feed);
+  if (!known)
+    throw refuse(
+      'feed-unknown',
+      `Nothing was offered at feed ${feed}`,
+      'Enter the bottle that was offered first.',
+    );
+  if (atMs < known.feedStartedAtMs)
+    throw refuse('date-order', `Feed ${feed} had not begun`, 'Correct one of the times.');
+  // A top-up of the same feed does not start the clock anew: the first end stands.
+  const ended: Offered = { ...known, feedEndedAtMs: known.feedEndedAtMs ?? atMs };
+  let next: Ledger = { ...ledger, feeds: { ...ledger.feeds, [feed]: ended } };
+  for (const [id, kept] of Object.entries(ledger.kept)) {
+    if (kept.offered?.feed === feed)
+      next = { ...next, kept: { ...next.kept, [id]: { ...kept, offered: { ...ended, feed } } } };
+  }
+  for (const { id, ml } of taken) {
+    const kept = present(next, id, atMs);
+    if (!kept.offered) throw refuse('not-offered', `Container ${id} was not offered at feed ${feed}`);
+    const { volumeMl } = kept.container;
+    if (ml > volumeMl + DROP_ML)
+      throw refuse('too-much', `${ml} mL cannot have left container ${id}: it held ${tidy(volumeMl)} mL`);
+    const isEmpty = volumeMl - ml < DROP_ML;
+    const leftMl = isEmpty ? 0 : volumeMl - ml;
+    next = change(
+      { ...next, totals: { ...next.totals, fedMl: next.totals.fedMl + volumeMl - leftMl } },
+      { ...entry, id },
+      { ...kept, container: { ...kept.container, volumeMl: leftMl }, gone: isEmpty ? 'fed' : null },
+    );
+  }
+  return next;
+}

@@ -1,0 +1,349 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { PlainError } from '../../src/errors.ts';
+import { DAY_MS, HOUR_MS } from '../../src/planning/calendar.ts';
+import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/ledger.ts';
+import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/ledger-state.ts';
+import { readContainers } from '../../src/planning/milk.ts';
+import { clocksOf, decidingClock, EXPRESSED_TIMES, FORMULA_TIMES } from '../../src/planning/milk-times.ts';
+import { at, container, FOURTEEN, frozen } from './milk-on-hand.ts';
+
+const T0 = at('2026-05-11T12:00:00Z');
+const NOW = T0 + 3 * DAY_MS;
+const hours = (count: number): number => T0 + count * HOUR_MS;
+
+const got = (id: string, ml: number, more: object = {}) => ({
+  what: 'got',
+  atMs: T0,
+  id,
+  kind: 'expressed',
+  ml,
+  place: 'fridge',
+  ...more,
+});
+const ledger = (...entries: object[]): Ledger => ledgerOf(entries, NOW);
+const passing = (from: Ledger, id: string) => {
+  const standing = standings(from, NOW).find((one) => one.container.id === id)!;
+  return (standing.deciding!.passesAtMs - T0) / HOUR_MS;
+};
+
+/**
+ * CDC, storage and preparation of breast milk: room 4 h, fridge 4 d, freezer 6 months best and 12 acceptable, thawed 24 h in the
+ * fridge and 1 to 2 h at room temperature, leftover within 2 h after the feed ends. CDC, formula: 2 h from making, 1 h from the
+ * start of the feed, 24 h in the fridge; WHO/FAO 2007 the same 2 h and 24 h.
+ */
+describe('published times', () => {
+  const of = (situation: string) =>
+    [...EXPRESSED_TIMES, ...FORMULA_TIMES]
+      .filter((time) => time.situation === situation)
+      .map((time) => time.hours);
+
+  it.each([
+    ['room', [4]],
+    ['fridge', [96]],
+    ['freezer', [182 * 24, 365 * 24]],
+    ['thawed-fridge', [24]],
+    ['thawed-room', [1]],
+    ['after-feed', [2]],
+    ['made', [2]],
+    ['made-fridge', [24]],
+    ['feed-started', [1]],
+  ])('%s: %j hours', (situation, expected) => {
+    expect(of(situation)).toEqual(expected);
+  });
+
+  it('each stand beside their source, and none says that milk is safe', () => {
+    for (const { source, from } of [...EXPRESSED_TIMES, ...FORMULA_TIMES]) {
+      expect(source).toMatch(/CDC|WHO|ABM/);
+      expect(from).toMatch(/^when /);
+      expect(`${source} ${from}`).not.toMatch(/\bsafe|\bgood\b|\bfresh/i);
+    }
+  });
+
+  it('decide by the first to pass; 6 months in the freezer is only said', () => {
+    expect(
+      clocksOf(frozen('F', 90)).map(({ passesAtMs }) => (passesAtMs - at('2026-04-02T12:00:00Z')) / DAY_MS),
+    ).toEqual([182, 365]);
+    expect(decidingClock(frozen('F', 90))!.from).toMatch(/12 months/);
+  });
+
+  it('stand behind the rules of the place, longer or shorter', () => {
+    const local = [{ situation: 'fridge' as const, hours: 48, name: 'Center’s sheet' }];
+    const clocks = clocksOf(container('A', 90), null, local);
+    expect(clocks.map(({ source, local: isLocal }) => [source.slice(0, 8), isLocal])).toEqual([
+      ['Center’s', true],
+      ['CDC, sto', false],
+    ]);
+    expect(decidingClock(container('A', 90), null, local)!.source).toBe('Center’s sheet');
+  });
+});
+
+describe('clocks in the ledger', () => {
+  const fedTwice = (kind: string) =>
+    ledger(
+      got('A', 90, { kind }),
+      got('B', 60, { kind }),
+      { what: 'offered', atMs: hours(3), id: 'A', feed: 'noon' },
+      { what: 'fed', atMs: hours(3.5), feed: 'noon', taken: [{ id: 'A', ml: 60 }] },
+      // Still hungry: a top-up of the same feed, ended a quarter of an hour later.
+      { what: 'offered', atMs: hours(3.6), id: 'B', feed: 'noon' },
+      { what: 'fed', atMs: hours(3.75), feed: 'noon', taken: [{ id: 'B', ml: 20 }] },
+    );
+
+  it('expressed milk: end of the feed + 2 h, and a top-up of the same feed starts nothing anew', () => {
+    expect(passing(fedTwice('expressed'), 'A')).toBe(5.5);
+    expect(passing(fedTwice('expressed'), 'B')).toBe(5.5);
+  });
+
+  it('formula: start of the feed + 1 h, also for the top-up; made + 2 h', () => {
+    const made = ledger(got('A', 90, { kind: 'formula', place: 'room' }));
+    expect(passing(made, 'A')).toBe(2);
+    expect(passing(ledger(got('A', 90, { kind: 'formula' })), 'A')).toBe(24);
+    const early = ledger(
+      got('A', 90, { kind: 'formula', place: 'room' }),
+      { what: 'offered', atMs: hours(0.25), id: 'A', feed: 'one' },
+      { what: 'fed', atMs: hours(0.75), feed: 'one', taken: [{ id: 'A', ml: 60 }] },
+    );
+    expect(passing(early, 'A')).toBe(1.25);
+    const { deciding, passed } = standings(fedTwice('formula'), NOW)[0]!;
+    expect(passed).toContainEqual(deciding);
+  });
+
+  it('mixed: the stricter of both', () => {
+    const mixed = ledger(
+      got('M', 80),
+      got('F', 40, { kind: 'formula', place: 'room', atMs: hours(1) }),
+      {
+        what: 'poured',
+        atMs: hours(1),
+        into: 'X',
+        from: [
+          { id: 'M', ml: 80 },
+          { id: 'F', ml: 40 },
+        ],
+      },
+      { what: 'offered', atMs: hours(1.25), id: 'X', feed: 'one' },
+      { what: 'fed', atMs: hours(1.75), feed: 'one', taken: [{ id: 'X', ml: 100 }] },
+    );
+    expect(standings(mixed, NOW)[0]!.container).toMatchObject({
+      kind: 'mixed',
+      expressedAtMs: T0,
+      volumeMl: 20,
+    });
+    // Feed started + 1 h = 2.25 h; end of the feed + 2 h = 3.75 h; made + 2 h counts from the oldest, T0: 2 h.
+    expect(passing(mixed, 'X')).toBe(2);
+    expect(
+      standings(mixed, NOW)[0]!
+        .clocks.map(({ situation }) => situation)
+        .sort(),
+    ).toEqual(['after-feed', 'feed-started', 'made', 'room'].sort());
+  });
+
+  it('thawed, then warmed: 24 h from thawing, 2 h from warming, whichever is first; warming again changes nothing', () => {
+    const cold = [got('Z', 90, { place: 'freezer' }), { what: 'thawed', atMs: hours(20), id: 'Z' }];
+    expect(passing(ledger(...cold), 'Z')).toBe(44);
+    const warm = [...cold, { what: 'warmed', atMs: hours(24), id: 'Z' }];
+    expect(passing(ledger(...warm), 'Z')).toBe(21);
+    expect(passing(ledger(...warm, { what: 'warmed', atMs: hours(25), id: 'Z' }), 'Z')).toBe(21);
+  });
+
+  it('pooled milk keeps the strictest dates', () => {
+    const pooled = ledger(
+      got('Z', 90, { place: 'freezer' }),
+      got('A', 60, { atMs: hours(10) }),
+      { what: 'thawed', atMs: hours(20), id: 'Z' },
+      {
+        what: 'poured',
+        atMs: hours(21),
+        into: 'P',
+        from: [
+          { id: 'A', ml: 60 },
+          { id: 'Z', ml: 50 },
+          { id: 'Z', ml: 40 },
+        ],
+      },
+    );
+    expect(onHand(pooled)).toEqual([container('P', 150, { expressedAtMs: T0, thawedAtMs: hours(20) })]);
+  });
+});
+
+describe('order of use', () => {
+  it('is thawed, then the fridge oldest first, then the oldest frozen', () => {
+    const milk = [...FOURTEEN, container('T', 60, { thawedAtMs: at('2026-05-11T20:00:00Z') })];
+    const now = at('2026-05-12T00:00:00Z');
+    expect(readContainers(milk, now)).toHaveLength(15);
+    const entries = ledger(
+      got('new', 60, { atMs: hours(5) }),
+      got('deep', 60, { place: 'freezer' }),
+      got('old', 60),
+      got('out', 60, { place: 'freezer', atMs: hours(1) }),
+      { what: 'thawed', atMs: hours(6), id: 'out' },
+    );
+    expect(onHand(entries).map(({ id }) => id)).toEqual(['out', 'old', 'new', 'deep']);
+  });
+});
+
+describe('what cannot be', () => {
+  const base = [got('A', 90), got('B', 60, { place: 'freezer' })];
+  const offered = [...base, { what: 'offered', atMs: hours(2), id: 'A', feed: 'one' }];
+  it.each([
+    ['a label used twice', [...base, got('A', 50)], /Entry 3: Container A is in the ledger already/],
+    ['negative milk', [got('A', -5)], /Entry 1, ml/],
+    ['an impossible volume', [got('A', 5000)], /Entry 1, ml/],
+    ['no date', [{ ...got('A', 50), atMs: Number.NaN }], /Entry 1, atMs/],
+    ['the future', [got('A', 50, { atMs: NOW + 1 })], /Entry 1: Its date lies in the future/],
+    ['an unknown container', [{ what: 'warmed', atMs: T0, id: 'Q' }], /no container Q/],
+    ['an inherited name', [{ what: 'warmed', atMs: T0, id: 'constructor' }], /no container constructor/],
+    [
+      'refreezing',
+      [
+        got('A', 90, { place: 'freezer' }),
+        { what: 'thawed', atMs: hours(1), id: 'A' },
+        { what: 'stored', atMs: hours(2), id: 'A', place: 'freezer' },
+      ],
+      /never refreeze|thawed or warmed and is in the freezer/,
+    ],
+    [
+      'thawing what is not frozen',
+      [...base, { what: 'thawed', atMs: hours(1), id: 'A' }],
+      /not in the freezer/,
+    ],
+    ['offering frozen milk', [...base, { what: 'offered', atMs: hours(1), id: 'B', feed: 'one' }], /frozen/],
+    [
+      'more than it holds',
+      [...offered, { what: 'fed', atMs: hours(3), feed: 'one', taken: [{ id: 'A', ml: 120 }] }],
+      /held 90 mL/,
+    ],
+    [
+      'a feed nobody began',
+      [...base, { what: 'fed', atMs: hours(3), feed: 'two', taken: [{ id: 'A', ml: 20 }] }],
+      /Nothing was offered/,
+    ],
+    [
+      'a feed that ends before it starts',
+      [...offered, { what: 'fed', atMs: hours(1), feed: 'one', taken: [{ id: 'A', ml: 20 }] }],
+      /had not begun/,
+    ],
+    [
+      'a container used up',
+      [
+        ...offered,
+        { what: 'fed', atMs: hours(3), feed: 'one', taken: [{ id: 'A', ml: 90 }] },
+        { what: 'offered', atMs: hours(4), id: 'A', feed: 'two' },
+      ],
+      /used up \(fed\)/,
+    ],
+    [
+      'a discarded one',
+      [...base, { what: 'discarded', atMs: hours(1), id: 'A' }, { what: 'warmed', atMs: hours(2), id: 'A' }],
+      /used up \(discarded\)/,
+    ],
+    [
+      'leftovers poured into another',
+      [...offered, { what: 'poured', atMs: hours(3), into: 'C', from: [{ id: 'A', ml: 20 }] }],
+      /was offered at a feed/,
+    ],
+    [
+      'more poured than there is',
+      [
+        ...base,
+        {
+          what: 'poured',
+          atMs: hours(3),
+          into: 'C',
+          from: [
+            { id: 'A', ml: 60 },
+            { id: 'A', ml: 60 },
+          ],
+        },
+      ],
+      /cannot be poured/,
+    ],
+    [
+      'an entry before the latest',
+      [...base, { what: 'warmed', atMs: hours(5), id: 'A' }, { what: 'discarded', atMs: hours(4), id: 'A' }],
+      /later entry/,
+    ],
+    ['a foreign file', [{ hello: 1 }], /Entry 1/],
+    ['no list', 'milk', /The ledger/],
+  ])('%s is refused in a clear sentence', (_, entries, message) => {
+    expect(() => ledgerOf(entries, NOW)).toThrow(PlainError);
+    expect(() => ledgerOf(entries, NOW)).toThrow(message);
+  });
+
+  it('leaves nothing half done', () => {
+    const before = ledgerOf(base, NOW);
+    const copy = structuredClone(before);
+    const pour: LedgerEntry = {
+      what: 'poured',
+      atMs: hours(3),
+      into: 'C',
+      from: [
+        { id: 'A', ml: 60 },
+        { id: 'B', ml: 10 },
+      ],
+    };
+    expect(() => withEntry(before, pour, NOW)).toThrow(PlainError);
+    expect(before).toEqual(copy);
+  });
+
+  it('in a list of containers is named with its container and field', () => {
+    const now = at('2026-05-12T12:00:00Z');
+    const read = (one: object) => () => readContainers([container('A', 90), one], now);
+    expect(read(container('A', 60))).toThrow(/Container A is listed twice/);
+    expect(read(container('B', -60))).toThrow(/Container 2, volumeMl/);
+    expect(read(container('B', 60, { expressedAtMs: now + 1 }))).toThrow(/lies in the future/);
+    expect(read(container('B', 60, { thawedAtMs: T0 - DAY_MS }))).toThrow(/before it was expressed/);
+    expect(read(frozen('B', 60, '2020-01-01'))).toThrow(/three years/);
+    expect(read({ ...frozen('B', 60), thawedAtMs: T0 })).toThrow(/in the freezer/);
+    expect(() => readContainers({}, now)).toThrow(/list of containers/);
+  });
+});
+
+describe('any ledger', () => {
+  it('keeps every millilitre: got = on hand + fed + discarded, whatever is entered and refused', () => {
+    const id = fc.constantFrom(...'ABCDEFGHIJ');
+    const ml = fc.integer({ min: 1, max: 150 });
+    const entry = fc.oneof(
+      fc.record({
+        what: fc.constant('got'),
+        id,
+        kind: fc.constantFrom('expressed', 'formula'),
+        ml,
+        place: fc.constantFrom('fridge', 'freezer', 'room'),
+      }),
+      fc.record({ what: fc.constantFrom('thawed', 'warmed', 'discarded'), id }),
+      fc.record({
+        what: fc.constant('poured'),
+        into: id,
+        from: fc.array(fc.record({ id, ml }), { minLength: 1, maxLength: 3 }),
+      }),
+      fc.record({ what: fc.constant('offered'), id, feed: fc.constantFrom('one', 'two') }),
+      fc.record({
+        what: fc.constant('fed'),
+        feed: fc.constantFrom('one', 'two'),
+        taken: fc.array(fc.record({ id, ml }), { minLength: 1, maxLength: 2 }),
+      }),
+    );
+    let accepted = 0;
+    fc.assert(
+      fc.property(fc.array(entry, { minLength: 30, maxLength: 60 }), (entries) => {
+        let state = EMPTY_LEDGER;
+        entries.forEach((one, i) => {
+          try {
+            state = withEntry(state, { ...one, atMs: T0 + i * 60_000 } as LedgerEntry, NOW);
+            accepted += 1;
+          } catch (error) {
+            expect(error).toBeInstanceOf(PlainError);
+          }
+        });
+        const volumes = Object.values(state.kept).map(({ container: { volumeMl } }) => volumeMl);
+        for (const volume of volumes) expect(volume).toBeGreaterThanOrEqual(0);
+        const { gotMl, fedMl, discardedMl } = state.totals;
+        expect(volumes.reduce((sum, one) => sum + one, fedMl + discardedMl)).toBeCloseTo(gotMl, 6);
+      }),
+      { numRuns: 300, seed: 9 },
+    );
+    expect(accepted).toBeGreaterThan(1000);
+  });
+});
