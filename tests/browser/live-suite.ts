@@ -1,5 +1,6 @@
 /** What the live page says and shows in each state. */
 import { describe, expect, it } from 'vitest';
+import type { Showing } from '../../src/feed/live-view.ts';
 import { WORDS } from '../../src/pacing/words.ts';
 import { contrastRatio } from '../support/contrast.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
@@ -14,6 +15,17 @@ const AMOUNT = /\d[\d.,]*\s*(ml|fl\.? ?oz|oz|ounces?|%|percent|mL\/min)|[¼½¾]
 const LEAST_CUE_FONT_PX = Math.floor(8.7 / (66 / 360) / 0.72);
 /** The view's numbers, as a careless page would print them. */
 const TELLTALES = /61\.?4?|23\.7|28\.6|97(\.3)?/;
+
+/** States that ask for something now: said at once, in the largest letters. */
+const CALLS: readonly Showing[] = [
+  'tilt-down',
+  'keep-low',
+  'breath-pause',
+  'burp',
+  'switch-side',
+  'offer-stop',
+  'asleep-early',
+];
 
 export function liveSuite(open: OpenPage): void {
   describe.each(SHOWINGS)('in the state %s', (showing) => {
@@ -33,7 +45,7 @@ export function liveSuite(open: OpenPage): void {
         expect(box?.height).toBeGreaterThanOrEqual(140);
       }
 
-      const isCue = ['tilt-down', 'burp', 'switch-side', 'offer-stop'].includes(showing);
+      const isCue = CALLS.includes(showing);
       const size = await page.locator('.glance').evaluate((element) => getComputedStyle(element).fontSize);
       if (isCue) expect(Number.parseFloat(size)).toBeGreaterThanOrEqual(LEAST_CUE_FONT_PX);
       const loud = page.locator(`[aria-live="${isCue ? 'assertive' : 'polite'}"]`);

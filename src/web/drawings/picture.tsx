@@ -1,23 +1,33 @@
 import type { ComponentType } from 'preact';
 import type { Showing } from '../../feed/live-view.ts';
 import { BurpAtTheShoulder, LookAtFace, LowerTheBottom, OtherArm, UprightAtTheShoulder } from './cues.tsx';
+import {
+  BottleStaysLow,
+  DryHole,
+  HandToMouth,
+  LookAtTeat,
+  LowerWillDo,
+  SoundAsleep,
+  TimeToBreathe,
+  TiredFace,
+} from './family-cues.tsx';
 import { PulledPlug, StandingBottle, TwoBars, UnfeltBottle } from './states.tsx';
 
 /** A gentle feed has no picture: the page stays dark but for its line. */
 const PICTURES: Record<Showing | 'ended', ComponentType | null> = {
   'tilt-down': LowerTheBottom,
-  'keep-low': LowerTheBottom,
-  'breath-pause': LowerTheBottom,
+  'keep-low': BottleStaysLow,
+  'breath-pause': TimeToBreathe,
   burp: BurpAtTheShoulder,
   'switch-side': OtherArm,
   'offer-stop': LookAtFace,
-  'asleep-early': null,
-  'lower-is-fine': null,
-  'hole-dry': null,
-  'little-coming': null,
-  'long-feed': null,
+  'asleep-early': SoundAsleep,
+  'lower-is-fine': LowerWillDo,
+  'hole-dry': DryHole,
+  'little-coming': LookAtTeat,
+  'long-feed': TiredFace,
   'hold-upright': UprightAtTheShoulder,
-  'hunger-again': null,
+  'hunger-again': HandToMouth,
   gentle: null,
   'cannot-tell': UnfeltBottle,
   'no-guidance': PulledPlug,
