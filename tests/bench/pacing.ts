@@ -1,4 +1,5 @@
-/** Pacing: how many breast-like feeds stay silent. */
+/** Pacing: breast-like feeds that stay silent, detection beside the optimum, simulated feeds against the ideal rules. */
+import { benchDetection } from './pacing-detection.ts';
 import { FLOW_COLUMNS, publishedFlows } from './published-flows.ts';
 import { printTable } from './table.ts';
 
@@ -8,4 +9,5 @@ export function benchPacing(): void {
   printTable('Feeds drawn from published flows that stay silent', FLOW_COLUMNS, publishedFlows(DRAWS), [
     `${DRAWS} feeds of each, seeds 1 to ${DRAWS}. Goal: at least 90 %.`,
   ]);
+  benchDetection();
 }
