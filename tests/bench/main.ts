@@ -24,6 +24,7 @@ const SECTIONS: Record<string, Section> = {
   speed: from('speed.ts', 'benchSpeed'),
   latency: from('latency.ts', 'benchLatency'),
   pacing: from('pacing.ts', 'benchPacing'),
+  planning: from('planning.ts', 'benchPlanning'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
 };
 
