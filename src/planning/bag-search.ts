@@ -3,8 +3,9 @@
  * one of them, exactly; then single bottles of the best are changed, added, dropped or swapped until nothing helps.
  * Every outcome is exact; only the search may miss a better bag (see the tests against exhaustion).
  */
+import { meanMl } from './distribution.ts';
 import type { DayKind } from './intake-model.ts';
-import { type Bag, type Bottle, type Outcome, outcomeOf } from './serving.ts';
+import { type Bag, type Bottle, type Outcome, outcomeOf, outcomeUnless } from './serving.ts';
 
 export interface Found {
   bag: Bag;
@@ -48,6 +49,8 @@ const totalOf = (bottles: readonly Bottle[]): number => bottles.reduce((sum, { m
 /** Exact outcomes, each reckoned once. */
 class Memory {
   readonly seen = new Map<string, Found>();
+  /** Given up in this climb: what was not better than a bag before is not better than a better one. */
+  readonly given = new Set<string>();
   constructor(
     private readonly kinds: readonly DayKind[],
     private readonly keyOf: (bag: Bag) => string,
@@ -55,16 +58,42 @@ class Memory {
   ) {}
 
   of(bag: Bag): Found {
+    return this.seen.get(this.keyOf(bag)) ?? this.#keep(bag, outcomeOf(bag, this.kinds));
+  }
+
+  /** The bag, unless it cannot be better than `other`: most cannot, and need not be reckoned to the end. */
+  ifBetter(bag: Bag, other: Found, shortLimit: number): Found | null {
     const key = this.keyOf(bag);
+    if (this.given.has(key)) return null;
     let found = this.seen.get(key);
     if (!found) {
-      const outcome = outcomeOf(bag, this.kinds);
-      found = { bag, outcome: { ...outcome, thrownMl: outcome.thrownMl + this.homeLossMl(bag) } };
-      this.seen.set(key, found);
+      if (other.outcome.shortChance > shortLimit) found = this.of(bag);
+      else {
+        const thrownMl = other.outcome.thrownMl - this.homeLossMl(bag) + EPSILON;
+        const outcome = outcomeUnless(bag, this.kinds, { shortChance: shortLimit + EPSILON, thrownMl });
+        if (!outcome) {
+          this.given.add(key);
+          return null;
+        }
+        found = this.#keep(bag, outcome);
+      }
     }
+    return isBetter(found, other, shortLimit) ? found : null;
+  }
+
+  #keep(bag: Bag, outcome: Outcome): Found {
+    const found = { bag, outcome: { ...outcome, thrownMl: outcome.thrownMl + this.homeLossMl(bag) } };
+    this.seen.set(this.keyOf(bag), found);
     return found;
   }
 }
+
+/** Kinds that tell most come first: what is likely, and then what asks for much. */
+const heaviestFirst = (kinds: readonly DayKind[]): DayKind[] => {
+  const wantedMl = (kind: DayKind): number => kind.feeds.reduce((sum, feed) => sum + meanMl(feed), 0);
+  const weight = new Map(kinds.map((kind) => [kind, kind.chance * wantedMl(kind) ** 2]));
+  return [...kinds].sort((a, b) => weight.get(b)! - weight.get(a)!);
+};
 
 const sizesKey = ({ firsts, topUps }: Bag): string =>
   `${firsts.map(({ ml }) => ml).join()}|${topUps.map(({ ml }) => ml).join()}`;
@@ -75,7 +104,7 @@ export function searchSizes(
   { feeds, shortLimit, mostBottles, mostMl }: SearchLimits,
   { firstSizesMl, topUpSizesMl, lostIfUnopened, spare }: SizeChoice,
 ): { best: Found | null; tried: Found[] } {
-  const memory = new Memory(kinds, sizesKey);
+  const memory = new Memory(heaviestFirst(kinds), sizesKey);
   const bottle = (ml: number): Bottle => ({ ml, lostIfUnopened });
   const bagOf = (firstsMl: number[], topUpsMl: number[]): Bag => ({
     firsts: firstsMl.sort((a, b) => b - a).map(bottle),
@@ -134,11 +163,11 @@ function refine(
   let best: Found | null = null;
   for (const start of starts) {
     let here = start;
+    memory.given.clear();
     for (;;) {
       let next = here;
       for (const bag of neighbours(here.bag)) {
-        const found = memory.of(bag);
-        if (isBetter(found, next, shortLimit)) next = found;
+        next = memory.ifBetter(bag, next, shortLimit) ?? next;
       }
       if (next === here) break;
       here = next;
@@ -164,7 +193,7 @@ export function searchStored(
 ): { best: Found | null; tried: Found[] } {
   const idsOf = (bottles: readonly Bottle[]): string[] => bottles.map((one) => (one as StoredBottle).id);
   const memory = new Memory(
-    kinds,
+    heaviestFirst(kinds),
     ({ firsts, topUps }) => `${idsOf(firsts).join()}|${idsOf(topUps).join()}`,
     ({ firsts, topUps }) => {
       const packed = new Set([...idsOf(firsts), ...idsOf(topUps)]);

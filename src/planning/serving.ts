@@ -41,6 +41,15 @@ export const CLOSE_ML = 2.5;
  * @param kinds ways the day may go; chances adding up to 1
  */
 export function outcomeOf(bag: Bag, kinds: readonly DayKind[]): Outcome {
+  return outcomeUnless(bag, kinds, { shortChance: 2, thrownMl: Number.POSITIVE_INFINITY })!;
+}
+
+/** The exact outcome, or null as soon as it is clear that either figure passes its bound: both only grow from kind to kind. */
+export function outcomeUnless(
+  bag: Bag,
+  kinds: readonly DayKind[],
+  above: { shortChance: number; thrownMl: number },
+): Outcome | null {
   const whole: Outcome = { thrownMl: 0, shortChance: 0, missingMl: 0, opened: 0 };
   const lostMl = lostByState(bag);
   for (const { chance, feeds } of kinds) {
@@ -49,6 +58,7 @@ export function outcomeOf(bag: Bag, kinds: readonly DayKind[]): Outcome {
     whole.shortChance += chance * one.shortChance;
     whole.missingMl += chance * one.missingMl;
     whole.opened += chance * one.opened;
+    if (whole.shortChance > above.shortChance || whole.thrownMl > above.thrownMl) return null;
   }
   return whole;
 }

@@ -67,7 +67,7 @@ describe('a bag, served by the rule', () => {
       while (i < ml.length - 1 && at >= chance[i]!) at -= chance[i++]!;
       return ml[i]!;
     };
-    const days = 20_000;
+    const days = 8_000;
     const wanted = Array.from({ length: days }, () => {
       let at = random.uniform();
       const kind = kinds.find(({ chance }) => {
