@@ -166,6 +166,15 @@ function benchYear(shortLimit: number): void {
   );
 }
 
+/** Processor time of each run, ms: the machine's other work does not count. */
+const timed = (times: number, act: () => unknown): number[] =>
+  Array.from({ length: times }, () => {
+    const before = process.cpuUsage();
+    act();
+    const { user, system } = process.cpuUsage(before);
+    return (user + system) / 1000;
+  });
+
 function benchTime(): void {
   const rows = [4, 5, 6].flatMap((feeds) =>
     (['at-home', 'none'] as const).map((pouring) => {
@@ -179,13 +188,6 @@ function benchTime(): void {
         topUps: FOURTEEN.slice(feeds).map(({ volumeMl }) => ({ ml: volumeMl, lostIfUnopened: false })),
         spare: null,
       };
-      const timed = (times: number, act: () => unknown): number[] =>
-        Array.from({ length: times }, () => {
-          const before = process.cpuUsage();
-          act();
-          const { user, system } = process.cpuUsage(before);
-          return (user + system) / 1000;
-        });
       const planMs = timed(15, () => planBottles(kinds, FOURTEEN, away, rules));
       const oneMs = timed(20, () => {
         for (let i = 0; i < 50; i++) outcomeOf(bag, kinds);
