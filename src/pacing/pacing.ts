@@ -196,6 +196,15 @@ function endAnswered(state: PacingState, input: PacingInput): void {
   if (stop.on && (sucking || takenOut)) stop.on = false;
   const breath = standing['breath-pause'];
   if (breath.on && pauseOf(input) >= params.suckRhythm.pauseSec) breath.on = false;
+  // A hint is about this hold: over once the nipple is out, and for the bottle's tilt once it is to be lowered anyway.
+  if (!input.teatInMouth) {
+    lower(standing, 'little-coming');
+    lower(standing, 'long-feed');
+  }
+  if (!input.teatInMouth || state.tiltDown.standing) {
+    lower(standing, 'lower-is-fine');
+    lower(standing, 'hole-dry');
+  }
   const early = standing['asleep-early'];
   if (early.on && !input.teatInMouth && early.shownSec > 0) early.on = false;
 }

@@ -64,6 +64,25 @@ describe('how the bottle is held', () => {
     expect(hints(() => ({ ...DRY, coverTiltDeg: null }), 120)).toEqual([]);
   });
 
+  it('a hint makes way for "too fast" and does not come back behind it, nor with the nipple out', () => {
+    const plan = {
+      sucks: steadySucks(24, 0, 45),
+      endSec: 100,
+      away: [{ fromSec: 60, toSec: 100, tiltDeg: 30 }],
+    };
+    const inputs = inputList(plan).map((input) => ({ ...input, ...STEEP }));
+    const { shown } = pace(inputs, null, { guidance: FAMILY_GUIDANCE });
+    expect(shown.map((one) => one.kind)).toEqual(['lower-is-fine', null, 'tilt-down', null]);
+    const away = [{ fromSec: 20, toSec: 60, tiltDeg: 30 }];
+    const out = inputList({ sucks: steadySucks(5, 0, 20), endSec: 60, away }).map((input) => ({
+      ...input,
+      ...STEEP,
+    }));
+    const last = pace(out, null, { guidance: FAMILY_GUIDANCE }).shown.at(-1)!;
+    expect(last.kind).toBeNull();
+    expect(last.fromSec).toBeCloseTo(20, 1);
+  });
+
   it('nothing while the milk is not known', () => {
     expect(hints(() => ({ tiltDeg: 140, headMm: null, coverTiltDeg: null }), 120)).toEqual([]);
   });
