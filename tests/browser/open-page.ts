@@ -101,6 +101,13 @@ export class OpenPage {
   }
 
   async axeViolations(page = this.page): Promise<string[]> {
+    // The ground goes over from dark to paper within a quarter of a second; only what stays is judged.
+    await page.evaluate(async () => {
+      // The new ground is set after the new page is drawn: let two frames pass, so that the change has begun.
+      for (let frame = 0; frame < 2; frame++) await new Promise((done) => requestAnimationFrame(done));
+      const changes = document.getAnimations().filter((animation) => animation instanceof CSSTransition);
+      await Promise.allSettled(changes.map((animation) => animation.finished));
+    });
     const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze();
     return violations.map((found) => `${found.id}: ${found.nodes.map((node) => node.html).join(' | ')}`);
   }
