@@ -27,7 +27,7 @@ const lossPerMin = (milkMl: readonly number[], ahead: number): number[] =>
     return Math.max(0, 6 * (milkMl[from]! - milkMl[to]!));
   });
 
-const fromMilk = (atSec: number[], milkMl: number[]): Estimate => ({
+export const fromMilk = (atSec: number[], milkMl: number[]): Estimate => ({
   atSec,
   flowMlPerMin: lossPerMin(milkMl, 0),
   centredFlowMlPerMin: lossPerMin(milkMl, WINDOW / 2),

@@ -1,24 +1,27 @@
 /**
- * `npm run bench [section …]`: measures, each figure beside a baseline of the same run. Seeds are fixed; times depend on the machine.
+ * `npm run bench -- [section …] [--quick]`: measures, each figure beside a baseline of the same run. Seeds are fixed; times depend on the machine.
  * Without a name all sections run. Nothing here is a test: limits are only said.
  */
 import { existsSync } from 'node:fs';
 import { availableParallelism, cpus, loadavg, totalmem } from 'node:os';
 import { fileURLToPath } from 'node:url';
 
-type Section = () => unknown;
+type Section = (flags: ReadonlySet<string>) => unknown;
 
 const here = (name: string): string => fileURLToPath(new URL(name, import.meta.url));
 
 /** A section in a file of its own, loaded only when asked for. */
-const from = (file: string, name: string) => async (): Promise<void> => {
-  if (!existsSync(here(file))) return console.log(`\nNot here: tests/bench/${file}`);
-  const module = (await import(here(file))) as Record<string, Section>;
-  await module[name]!();
-};
+const from =
+  (file: string, name: string) =>
+  async (flags: ReadonlySet<string>): Promise<void> => {
+    if (!existsSync(here(file))) return console.log(`\nNot here: tests/bench/${file}`);
+    const module = (await import(here(file))) as Record<string, Section>;
+    await module[name]!(flags);
+  };
 
 const SECTIONS: Record<string, Section> = {
   accuracy: from('accuracy.ts', 'benchAccuracy'),
+  estimator: from('estimator/estimator.ts', 'benchEstimator'),
   hardships: from('hardships.ts', 'benchHardships'),
   calibration: from('calibration.ts', 'benchCalibration'),
   speed: from('speed.ts', 'benchSpeed'),
@@ -38,7 +41,11 @@ function header(): void {
   );
 }
 
-async function main(names: string[]): Promise<void> {
+async function main(words: string[]): Promise<void> {
+  const names = words.filter((word) => !word.startsWith('--'));
+  const flags = new Set(words.filter((word) => word.startsWith('--')).map((word) => word.slice(2)));
+  // Without the `--` before it npm keeps the word for itself.
+  if (process.env.npm_config_quick) flags.add('quick');
   const unknown = names.filter((name) => !(name in SECTIONS));
   if (unknown.length > 0) {
     console.error(
@@ -51,7 +58,7 @@ async function main(names: string[]): Promise<void> {
   for (const name of names.length > 0 ? names : Object.keys(SECTIONS)) {
     const startedMs = performance.now();
     console.log(`\n== ${name}`);
-    await SECTIONS[name]!();
+    await SECTIONS[name]!(flags);
     console.log(`  (${((performance.now() - startedMs) / 1000).toFixed(0)} s)`);
   }
 }
