@@ -1,6 +1,7 @@
 /** What a feed is, as kept and as shown. Types only. */
 import type { Cue } from '../pacing/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../sensing/moment.ts';
+import type { Corrected, Correction } from './kept.ts';
 
 export type MilkKind = 'expressed' | 'formula' | 'mixed';
 
@@ -66,4 +67,7 @@ export interface KeptFeed extends FeedSummary {
   cues: Cue[];
   events: FeedEvent[];
   refined: RefinedFeed | null;
+  /** What was put beside it, oldest first, and what that comes to; absent where nothing was. */
+  corrections?: Correction[];
+  corrected?: Corrected;
 }

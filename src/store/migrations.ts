@@ -70,4 +70,58 @@ export const MIGRATIONS: readonly string[] = [
 
   CREATE TABLE setting (name TEXT PRIMARY KEY, setting_json TEXT NOT NULL) WITHOUT ROWID;
 `,
+  /* 2: corrections beside feeds, feeds written in by hand, what happened to milk; feeds found by what they were corrected to */ `
+  ALTER TABLE feed ADD COLUMN corrected_json TEXT;
+  ALTER TABLE feed ADD COLUMN at_ms REAL AS (coalesce(json_extract(corrected_json, '$.startedAtMs'), started_at_ms)) VIRTUAL;
+  ALTER TABLE feed ADD COLUMN baby_id TEXT COLLATE NOCASE
+    AS (json_extract(coalesce(json_extract(corrected_json, '$.setup'), setup_json), '$.babyId')) VIRTUAL;
+  ALTER TABLE feed ADD COLUMN baby_name TEXT COLLATE NOCASE
+    AS (json_extract(coalesce(json_extract(corrected_json, '$.setup'), setup_json), '$.babyName')) VIRTUAL;
+  ALTER TABLE feed ADD COLUMN bottle_name TEXT COLLATE NOCASE
+    AS (json_extract(coalesce(json_extract(corrected_json, '$.setup'), setup_json), '$.bottleName')) VIRTUAL;
+  ALTER TABLE feed ADD COLUMN teat_name TEXT COLLATE NOCASE
+    AS (json_extract(coalesce(json_extract(corrected_json, '$.setup'), setup_json), '$.teatName')) VIRTUAL;
+  DROP INDEX feed_by_start;
+  CREATE INDEX feed_by_time ON feed (at_ms);
+  CREATE INDEX feed_by_baby_id ON feed (baby_id, at_ms);
+  CREATE INDEX feed_by_baby_name ON feed (baby_name, at_ms);
+  CREATE INDEX feed_by_bottle ON feed (bottle_name, at_ms);
+  CREATE INDEX feed_by_teat ON feed (teat_name, at_ms);
+
+  CREATE TABLE hand_feed (
+    no INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE,
+    written_at_ms REAL NOT NULL,
+    entry_json TEXT NOT NULL,
+    corrected_json TEXT,
+    withdrawn INTEGER NOT NULL DEFAULT 0 CHECK (withdrawn IN (0, 1)),
+    at_ms REAL NOT NULL AS (json_extract(coalesce(corrected_json, entry_json), '$.atMs')) VIRTUAL,
+    baby_id TEXT COLLATE NOCASE AS (json_extract(coalesce(corrected_json, entry_json), '$.babyId')) VIRTUAL,
+    baby_name TEXT COLLATE NOCASE AS (json_extract(coalesce(corrected_json, entry_json), '$.babyName')) VIRTUAL
+  );
+  CREATE INDEX hand_feed_by_time ON hand_feed (at_ms);
+
+  CREATE TABLE correction (
+    no INTEGER PRIMARY KEY,
+    feed_no INTEGER REFERENCES feed (no),
+    hand_feed_no INTEGER REFERENCES hand_feed (no),
+    made_at_ms REAL NOT NULL,
+    made_by TEXT,
+    kind TEXT NOT NULL,
+    correction_json TEXT NOT NULL,
+    CHECK ((feed_no IS NULL) <> (hand_feed_no IS NULL))
+  );
+  CREATE INDEX correction_by_feed ON correction (feed_no);
+  CREATE INDEX correction_by_hand_feed ON correction (hand_feed_no);
+
+  CREATE TABLE milk_event (
+    no INTEGER PRIMARY KEY,
+    at_ms REAL NOT NULL,
+    baby_id TEXT COLLATE NOCASE,
+    container TEXT,
+    kind TEXT NOT NULL,
+    entry_json TEXT NOT NULL
+  );
+  CREATE INDEX milk_event_by_time ON milk_event (at_ms);
+`,
 ];
