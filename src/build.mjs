@@ -6,12 +6,27 @@
  *   node src/build.mjs              all of it, into dist
  *   node src/build.mjs page FOLDER  the page alone, into FOLDER (the tests of the page do this)
  */
-import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
+
+/** Style sheets of pages that are fetched later: web/feeds/feeds.css becomes parts/feeds.css. */
+function ownStyles() {
+  const rooms = readdirSync(at('web')).filter((room) => existsSync(at(`web/${room}/${room}.css`)));
+  return Object.fromEntries(rooms.map((room) => [`parts/${room}`, at(`web/${room}/${room}.css`)]));
+}
 
 async function buildPage(folder) {
   mkdirSync(folder, { recursive: true });
@@ -21,13 +36,15 @@ async function buildPage(folder) {
       ...common,
       entryPoints: { page: at('web/main.tsx') },
       format: 'esm',
+      splitting: true,
+      chunkNames: 'parts/[name]-[hash]',
       target: 'es2022',
       jsx: 'automatic',
       jsxImportSource: 'preact',
     }),
     build({
       ...common,
-      entryPoints: { page: at('web/style/page.css') },
+      entryPoints: { page: at('web/style/page.css'), ...ownStyles() },
       target: ['chrome111', 'firefox113', 'safari16.4'],
     }),
   ]);

@@ -1,11 +1,14 @@
 import { BeforePage } from './before/before-page.tsx';
-import { NumbersPage } from './builder/numbers-page.tsx';
-import { FeedPage } from './feeds/feed-page.tsx';
-import { FeedsPage } from './feeds/feeds-page.tsx';
 import { LivePage } from './live/live-page.tsx';
 import { useLive } from './live/use-live.ts';
 import { ChoicesAround } from './parts/choices.tsx';
+import { later } from './parts/later.tsx';
 import { useRoute } from './parts/route.ts';
+
+/** What is not needed to feed a baby is fetched when it is first opened. */
+const FeedsPage = later('feeds', async () => (await import('./feeds/feeds-page.tsx')).FeedsPage);
+const FeedPage = later('feed', async () => (await import('./feeds/feed-page.tsx')).FeedPage);
+const NumbersPage = later('numbers', async () => (await import('./builder/numbers-page.tsx')).NumbersPage);
 
 /** The stream stays open on every page, so that a feed in progress is never out of sight. */
 export function App() {

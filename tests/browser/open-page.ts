@@ -1,7 +1,7 @@
 /** One browser, one server with a feed that says what it is told, one phone: shared by the suites of the page. */
 
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import AxeBuilder from '@axe-core/playwright';
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
@@ -128,9 +128,17 @@ export class OpenPage {
     return page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth);
   }
 
-  /** Size of all that the page loads, gzipped, bytes. */
-  weight(): number {
-    return readdirSync(this.#built.folder)
+  /** Size of all that the live page loads before it is there, gzipped, bytes. What is imported late is not in it. */
+  firstWeight(): number {
+    const names = new Set(['index.html', 'mark.svg', 'page.css', 'page.js']);
+    for (const name of names) {
+      if (!name.endsWith('.js')) continue;
+      const code = readFileSync(join(this.#built.folder, name), 'utf8');
+      for (const [, path] of code.matchAll(/(?:\bfrom|\bimport)\s*"(\.[^"]+)"/g)) {
+        names.add(join(dirname(name), path!));
+      }
+    }
+    return [...names]
       .map((name) => gzipSync(readFileSync(join(this.#built.folder, name))).length)
       .reduce((sum, size) => sum + size, 0);
   }

@@ -1,0 +1,60 @@
+/** Pages that are fetched when they are first opened, so that the live page is there at once. */
+import type { ComponentType } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import type { Guard } from '../live/guard.ts';
+import { useChoices } from './choices.tsx';
+import { ReadingPage } from './reading-page.tsx';
+import { RefusedNote } from './refused-note.tsx';
+import type { Route } from './route.ts';
+
+/** A page that never came is most likely one of an older build: only loading everything anew brings its successor. */
+const UNREACHED = { code: 'unreached', message: '', remedy: '' };
+
+/**
+ * @param page       the page that stands as the current one meanwhile
+ * @param fetchPage  an `import()` of the page's file, giving its component
+ * @param style      name of the folder in src/web whose own style sheet it needs (`feeds` for feeds/feeds.css)
+ * @returns a component that shows a calm line until the page is here. A running feed's cue is shown above it all the while.
+ */
+export function later<P extends { guard: Guard }>(
+  page: Route['page'],
+  fetchPage: () => Promise<ComponentType<P>>,
+  style?: string,
+): ComponentType<P> {
+  let Page: ComponentType<P> | null = null;
+  return function Later(props: P) {
+    const { texts } = useChoices();
+    const [state, setState] = useState<'coming' | 'here' | 'away'>(Page ? 'here' : 'coming');
+    useEffect(() => {
+      if (Page) return;
+      Promise.all([fetchPage(), style && styled(style)]).then(
+        ([fetched]) => {
+          Page = fetched;
+          setState('here');
+        },
+        () => setState('away'),
+      );
+    }, []);
+    if (Page) return <Page {...props} />;
+    return (
+      <ReadingPage title={texts.live.oneMoment} page={page} guard={props.guard}>
+        {state === 'away' && <RefusedNote error={UNREACHED} />}
+      </ReadingPage>
+    );
+  };
+}
+
+/** Resolves once the style sheet is laid on, so that a page is never seen bare. */
+function styled(name: string): Promise<unknown> {
+  const href = `/parts/${name}.css`;
+  if (document.querySelector(`link[href="${href}"]`)) return Promise.resolve();
+  const link = document.createElement('link');
+  link.rel = 'stylesheet';
+  link.href = href;
+  const here = new Promise((done, fail) => {
+    link.onload = done;
+    link.onerror = fail;
+  });
+  document.head.append(link);
+  return here;
+}

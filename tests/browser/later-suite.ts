@@ -1,0 +1,45 @@
+/** Pages that are fetched when they are first opened. */
+import { describe, expect, it } from 'vitest';
+import { viewOf } from '../support/fake-live.ts';
+import type { OpenPage } from './open-page.ts';
+
+const LATE = '**/parts/*-page-*.js';
+
+export function laterSuite(open: OpenPage): void {
+  describe('pages fetched later', () => {
+    it('are not fetched for the live page', async () => {
+      const [context, page] = await open.phone();
+      const fetched: string[] = [];
+      page.on('request', (request) => fetched.push(new URL(request.url()).pathname));
+      await open.show('gentle', {}, page);
+      expect(fetched).toContain('/page.js');
+      expect(fetched.filter((path) => path.includes('-page-'))).toEqual([]);
+      await open.goTo('#/numbers', page);
+      await page.getByText('23.7 mL/min').waitFor();
+      expect(fetched.filter((path) => path.includes('-page-'))).toHaveLength(1);
+      await context.close();
+    });
+
+    it('leave a calm line and the running cue in sight while they come, and say it when they do not', async () => {
+      const [context, page] = await open.phone();
+      let letCome = () => {};
+      const held = new Promise<void>((done) => {
+        letCome = done;
+      });
+      await page.route(LATE, async (route) => {
+        await held;
+        await route.abort();
+      });
+      open.live.view$.next(viewOf({ showing: 'tilt-down' }));
+      await open.goTo('#/feeds', page);
+      await page.getByRole('heading', { name: 'One moment' }).waitFor();
+      await page.getByRole('link', { name: /Lower your hand/ }).waitFor();
+      expect(await open.axeViolations(page)).toEqual([]);
+      letCome();
+      await page.getByRole('alert').waitFor();
+      expect(await open.seen(page.getByRole('alert'))).toContain('could not be reached');
+      await page.getByRole('link', { name: /Lower your hand/ }).waitFor();
+      await context.close();
+    });
+  });
+}
