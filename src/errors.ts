@@ -18,3 +18,15 @@ export class PlainError extends Error {
     return `${this.message} ${this.remedy}`;
   }
 }
+
+/** A PlainError about one entry of a form or a file. `field` is its place, as in `setup.portionMl`. */
+export class FieldError extends PlainError {
+  constructor(
+    code: string,
+    readonly field: string,
+    message: string,
+    remedy: string,
+  ) {
+    super(code, message, remedy);
+  }
+}

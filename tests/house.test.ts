@@ -26,7 +26,11 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
   calibration: { uses: ['sensing', 'units', 'errors'], packages: /^zod$/ },
   planning: { uses: ['units', 'errors'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'units', 'errors'], names: ['links'], packages: /^$/ },
-  store: { uses: ['units', 'errors'], names: ['feed', 'sensing', 'pacing'], packages: /^(libsql|node:)/ },
+  store: {
+    uses: ['links', 'units', 'errors'],
+    names: ['feed', 'sensing', 'pacing'],
+    packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
+  },
   review: { uses: ['units', 'errors'], names: ['feed', 'sensing', 'pacing'], packages: /^/ },
   server: {
     uses: ['units', 'errors'],

@@ -1,5 +1,6 @@
 import * as fs from 'node:fs';
 import { gzipSync } from 'node:zlib';
+import type { FeedSummary } from '../feed/feed.ts';
 import type { Disk } from './disk.ts';
 import { replaceFile, syncFolderOf, writeAll } from './disk.ts';
 
@@ -20,6 +21,23 @@ export interface CaptureNote {
   sampleZeroAt: string;
   endedAt: string | null;
   calibration: unknown;
+}
+
+/** @returns the note that goes beside the capture of `feed` */
+export function captureNote(feed: FeedSummary, calibration: unknown, softwareVersion: string): CaptureNote {
+  const isoTime = (wallTimeMs: number) => new Date(wallTimeMs).toISOString();
+  return {
+    version: 1,
+    feedId: feed.id,
+    simulated: feed.simulated,
+    sleeveId: feed.sleeveId,
+    contractVersion: 1,
+    softwareVersion,
+    startedAt: isoTime(feed.startedAtMs),
+    sampleZeroAt: isoTime(feed.sampleZeroAtMs),
+    endedAt: feed.endedAtMs === null ? null : isoTime(feed.endedAtMs),
+    calibration: calibration ?? null,
+  };
 }
 
 /** A feed's bytes on their way to the disk, exactly as they came from the line. */

@@ -29,22 +29,11 @@ export interface FeedEnd {
   refined: RefinedFeed | null;
 }
 
-/** A feed in a list, with the number of its cues. */
-export type ListedFeed = FeedSummary & { cueCount: number };
-
-/** Which feeds to list. A page at a time: `limit` of them, started before the last one of the page before. */
-export interface ListChoice {
-  /** Those marked "not a feed" too. */
-  discarded?: boolean;
-  startedBeforeMs?: number;
-  limit?: number;
-}
-
 /** What a list shows; a calibration is long and stays where it is. */
-const SUMMARY_COLUMNS = `id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms, sleeve_id,
+export const SUMMARY_COLUMNS = `id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms, sleeve_id,
   setup_json, capture_file, intake_ml, spilt_ml, added_ml, duration_sec`;
 
-interface SummaryRecord {
+export interface SummaryRecord {
   id: string;
   state: FeedState;
   end_reason: FeedEndReason | null;
@@ -61,7 +50,6 @@ interface SummaryRecord {
   duration_sec: number;
 }
 
-type ListedRecord = SummaryRecord & { cue_count: number };
 type FeedRecord = SummaryRecord & { no: number; calibration_json: string; software_version: string };
 
 /** The feeds in the database: every statement about them, and nothing else. Errors are SQLite's own. */
@@ -146,20 +134,6 @@ export class FeedRecords {
     this.#statements.setCaptureFile.run(captureFile, id);
   }
 
-  /** Newest first. */
-  list({
-    discarded = false,
-    startedBeforeMs = Number.MAX_SAFE_INTEGER,
-    limit = -1,
-  }: ListChoice): ListedFeed[] {
-    const records = this.#statements.listFeeds.all(
-      Number(discarded),
-      startedBeforeMs,
-      limit,
-    ) as ListedRecord[];
-    return records.map((record) => ({ ...summaryOf(record), cueCount: record.cue_count }));
-  }
-
   /** Feeds that were begun and not ended, oldest first. */
   open(): FeedSummary[] {
     return (this.#statements.openFeeds.all() as SummaryRecord[]).map(summaryOf);
@@ -227,7 +201,7 @@ export class FeedRecords {
   }
 }
 
-function summaryOf(record: SummaryRecord): FeedSummary {
+export function summaryOf(record: SummaryRecord): FeedSummary {
   return {
     id: record.id,
     startedAtMs: record.started_at_ms,
@@ -266,9 +240,6 @@ function prepareAll(database: FeedDatabase) {
     insertRefined: prepare('INSERT OR REPLACE INTO refined_feed SELECT no, ? FROM feed WHERE id = ?'),
     discardFeed: prepare("UPDATE feed SET state = 'discarded' WHERE id = ?"),
     setCaptureFile: prepare('UPDATE feed SET capture_file = ? WHERE id = ?'),
-    listFeeds:
-      prepare(`SELECT ${SUMMARY_COLUMNS}, (SELECT count(*) FROM cue WHERE feed_no = feed.no) AS cue_count
-      FROM feed WHERE (state <> 'discarded' OR ?) AND started_at_ms < ? ORDER BY started_at_ms DESC, no DESC LIMIT ?`),
     openFeeds: prepare(`SELECT ${SUMMARY_COLUMNS} FROM feed WHERE state = 'open' ORDER BY started_at_ms, no`),
     feedById: prepare('SELECT * FROM feed WHERE id = ?'),
     anyFeed: prepare('SELECT simulated FROM feed LIMIT 1'),

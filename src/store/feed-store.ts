@@ -1,20 +1,19 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../errors.ts';
-import type { FeedSetup, FeedSummary, KeptFeed } from '../feed/feed.ts';
+import type { FeedSummary } from '../feed/feed.ts';
 import type { FeedKeeper, FeedPart } from '../feed/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import { CaptureFolder } from './capture-folder.ts';
-import type { CaptureNote, CaptureWriter } from './capture-writer.ts';
+import { type CaptureWriter, captureNote } from './capture-writer.ts';
 import type { FeedDatabase } from './database.ts';
 import { closeDatabase, openDatabase } from './database.ts';
 import type { Disk } from './disk.ts';
 import { plainly } from './faults.ts';
 import { isSafeFeedId } from './feed-id.ts';
-import type { FeedCursor, FeedEnd, ListChoice, ListedFeed } from './feed-records.ts';
-import { FeedRecords } from './feed-records.ts';
+import { FeedJournal } from './feed-journal.ts';
+import type { FeedCursor, FeedEnd } from './feed-records.ts';
 import { takeRecordingLock } from './recording-lock.ts';
-import { Settings } from './settings.ts';
 
 export interface StoreOptions {
   /** True for the one process that records feeds into the folder; readers come and go beside it. */
@@ -23,6 +22,8 @@ export interface StoreOptions {
   softwareVersion?: string;
   /** The disk's calls; node:fs unless a test hands in a failing one. */
   disk?: Disk;
+  /** Wall time, ms; the machine's clock by default. Nothing may be dated after it. */
+  nowMs?: () => number;
 }
 
 interface RunningFeed {
@@ -44,7 +45,8 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     const database = openDatabase(join(folder, 'feeds.sqlite'));
     try {
       const version = options.softwareVersion ?? 'unknown';
-      const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version));
+      const nowMs = options.nowMs ?? Date.now;
+      const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version, nowMs));
       if (unlock) store.settleLeftovers();
       return store;
     } catch (error) {
@@ -57,33 +59,31 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
   }
 }
 
-/** Feeds on disk. All calls are synchronous and, unless said otherwise, durable on return; disk troubles are PlainErrors. */
-export class FeedStore implements FeedKeeper {
-  readonly #records: FeedRecords;
-  readonly #settings: Settings;
+/** Feeds on disk, recorded and read. All calls are synchronous and, unless said otherwise, durable on return; disk troubles are PlainErrors. */
+export class FeedStore extends FeedJournal implements FeedKeeper {
   readonly #running = new Map<string, RunningFeed>();
 
   /** Use `openStore`. */
   constructor(
-    private readonly folder: string,
+    folder: string,
     private readonly database: FeedDatabase,
     private readonly captures: CaptureFolder,
     private readonly unlock: (() => void) | null,
     private readonly softwareVersion: string,
+    nowMs: () => number,
   ) {
-    this.#records = new FeedRecords(database);
-    this.#settings = new Settings(database);
+    super(folder, database, nowMs);
   }
 
   begin(feed: FeedSummary, calibration: unknown): void {
     this.#mustRecord();
     if (!isSafeFeedId(feed.id)) throw new Error(`a feed's id must be safe as a file name, not "${feed.id}"`);
-    this.#safely(() => {
+    this.safely(() => {
       this.#refuseMixing(feed);
-      const capture = this.captures.begin(feed.id, this.#note(feed, calibration, this.softwareVersion));
+      const capture = this.captures.begin(feed.id, captureNote(feed, calibration, this.softwareVersion));
       try {
         const rawName = this.captures.rawName(feed.id);
-        const cursor = this.#records.insert(feed, calibration, this.softwareVersion, rawName);
+        const cursor = this.records.insert(feed, calibration, this.softwareVersion, rawName);
         this.#running.set(feed.id, { cursor, capture });
       } catch (error) {
         capture.close();
@@ -97,10 +97,10 @@ export class FeedStore implements FeedKeeper {
   append(feedId: string, part: FeedPart): void {
     const running = this.#running.get(feedId);
     if (!running) throw new Error(`feed ${feedId} is not running`);
-    this.#safely(() => {
+    this.safely(() => {
       const before = running.capture.append(part.bytes);
       try {
-        this.#records.append(running.cursor, part);
+        this.records.append(running.cursor, part);
       } catch (error) {
         running.capture.truncate(before);
         throw error;
@@ -111,71 +111,43 @@ export class FeedStore implements FeedKeeper {
   /** The capture stays unpacked until the next start if the disk is too full to pack it. */
   finish(feedId: string, end: FeedEnd): void {
     this.#mustRecord();
-    this.#mustKnow(feedId);
-    this.#safely(() => this.#records.end(feedId, end));
+    this.mustKnow(feedId);
+    this.safely(() => this.records.end(feedId, end));
     this.#closeCapture(feedId);
   }
 
   discard(feedId: string): void {
-    this.#mustKnow(feedId);
-    this.#safely(() => this.#records.discard(feedId));
+    this.mustKnow(feedId);
+    this.safely(() => this.records.discard(feedId));
     this.#closeCapture(feedId);
-  }
-
-  /** Kept feeds, newest first; those marked "not a feed" only if asked for. */
-  list(choice: ListChoice = {}): ListedFeed[] {
-    return this.#safely(() => this.#records.list(choice));
-  }
-
-  /** @returns null when there is no such feed */
-  get(feedId: string): KeptFeed | null {
-    return this.#safely(() => this.#records.get(feedId));
   }
 
   /** Feeds that a killed process or a power cut left half-finished, oldest first; not the one that runs now. */
   unfinished(): FeedSummary[] {
-    return this.#safely(() => this.#records.open()).filter(({ id }) => !this.#running.has(id));
+    return this.safely(() => this.records.open()).filter(({ id }) => !this.#running.has(id));
   }
 
   /** Ends a half-finished feed at its last row, with the refined pass of its capture where the caller could make one. */
   recover(feedId: string, refined: RefinedFeed | null): FeedSummary {
-    const feed = this.#mustKnow(feedId);
-    const lastAtSec = this.#safely(() => this.#records.lastRowAtSec(feedId));
+    const feed = this.mustKnow(feedId);
+    const lastAtSec = this.safely(() => this.records.lastRowAtSec(feedId));
     const endedAtMs = lastAtSec === null ? feed.startedAtMs : feed.sampleZeroAtMs + lastAtSec * 1000;
     this.finish(feedId, { endReason: 'link-ended', endedAtMs, refined });
-    return this.#mustKnow(feedId);
+    return this.mustKnow(feedId);
   }
 
   /** @returns the capture's absolute path, packed or raw; null when it is gone */
   capturePath(feedId: string): string | null {
-    const { captureFile } = this.#mustKnow(feedId);
+    const { captureFile } = this.mustKnow(feedId);
     const path = captureFile ? join(this.folder, captureFile) : null;
     return path && fs.existsSync(path) ? path : null;
   }
 
-  readSetup(): FeedSetup {
-    return this.#safely(() => this.#settings.readSetup());
-  }
-
-  writeSetup(setup: FeedSetup): void {
-    this.#safely(() => this.#settings.writeSetup(setup));
-  }
-
-  /** Keeps a calibration for a sleeve's number; the latest one counts, the older ones stay. */
-  keepCalibration(sleeveId: string, calibration: unknown): void {
-    this.#safely(() => this.#settings.keepCalibration(sleeveId, calibration));
-  }
-
-  /** @returns the calibration last kept for this sleeve, null when there is none */
-  calibrationFor(sleeveId: string): unknown {
-    return this.#safely(() => this.#settings.calibrationFor(sleeveId));
-  }
-
   /** Puts captures in order that a killed process or a full disk left unpacked. Called by `openStore`. */
   settleLeftovers(): void {
-    const rawIds = this.#safely(() => this.captures.clearTemporaries());
+    const rawIds = this.safely(() => this.captures.clearTemporaries());
     for (const id of rawIds) {
-      const feed = this.#safely(() => this.#records.summary(id));
+      const feed = this.safely(() => this.records.summary(id));
       if (feed && feed.state !== 'open') this.#settleCapture(id);
     }
   }
@@ -198,14 +170,11 @@ export class FeedStore implements FeedKeeper {
   /** Each step may be the last one before the power fails: the next start takes it up from there. */
   #settleCapture(feedId: string): void {
     try {
-      this.#safely(() => {
-        const feed = this.#records.get(feedId)!;
-        this.captures.writeNote(
-          feedId,
-          this.#note(feed, feed.calibration, feed.softwareVersion ?? 'unknown'),
-        );
+      this.safely(() => {
+        const { feed, calibration, softwareVersion } = this.records.provenance(feedId)!;
+        this.captures.writeNote(feedId, captureNote(feed, calibration, softwareVersion));
         if (!this.captures.pack(feedId)) return;
-        this.#records.setCaptureFile(feedId, this.captures.packedName(feedId));
+        this.records.setCaptureFile(feedId, this.captures.packedName(feedId));
         this.captures.removeRaw(feedId);
       });
     } catch (error) {
@@ -214,24 +183,8 @@ export class FeedStore implements FeedKeeper {
     }
   }
 
-  #note(feed: FeedSummary, calibration: unknown, softwareVersion: string): CaptureNote {
-    const isoTime = (wallTimeMs: number) => new Date(wallTimeMs).toISOString();
-    return {
-      version: 1,
-      feedId: feed.id,
-      simulated: feed.simulated,
-      sleeveId: feed.sleeveId,
-      contractVersion: 1,
-      softwareVersion,
-      startedAt: isoTime(feed.startedAtMs),
-      sampleZeroAt: isoTime(feed.sampleZeroAtMs),
-      endedAt: feed.endedAtMs === null ? null : isoTime(feed.endedAtMs),
-      calibration: calibration ?? null,
-    };
-  }
-
   #refuseMixing(feed: FeedSummary): void {
-    const holdsSimulated = this.#records.holdsSimulated();
+    const holdsSimulated = this.records.holdsSimulated();
     if (holdsSimulated === null || holdsSimulated === feed.simulated) return;
     const [kept, refused] = holdsSimulated ? ['simulated', 'real'] : ['real', 'simulated'];
     throw new PlainError(
@@ -243,19 +196,5 @@ export class FeedStore implements FeedKeeper {
 
   #mustRecord(): void {
     if (!this.unlock) throw new Error('the store was opened for reading: pass { recording: true }');
-  }
-
-  #mustKnow(feedId: string): FeedSummary {
-    const feed = this.#safely(() => this.#records.summary(feedId));
-    if (feed) return feed;
-    throw new PlainError(
-      'store-no-feed',
-      `There is no feed ${feedId} in ${this.folder}.`,
-      'List the feeds with: ebbline feeds',
-    );
-  }
-
-  #safely<T>(action: () => T): T {
-    return plainly(this.folder, action);
   }
 }

@@ -32,7 +32,8 @@ describe('migrations', () => {
   });
 
   test('a released step is never changed: the shape of version 1', () => {
-    const database = openDatabase(fileIn(temporaryFolder()));
+    const database = new Libsql(':memory:');
+    database.exec(MIGRATIONS[0]!);
     const tables = database
       .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")
       .all();
@@ -46,6 +47,19 @@ describe('migrations', () => {
       'setting',
     ]);
     database.close();
+  });
+
+  test('feeds kept by version 1 are there afterwards, and are found', () => {
+    const folder = temporaryFolder();
+    const old = new Libsql(fileIn(folder));
+    old.exec(`${MIGRATIONS[0]} PRAGMA user_version = 1; PRAGMA application_id = ${0x4542424c};
+      INSERT INTO feed VALUES (1, 'old', 'ended', 'button', 0, 5000, 4000, 9000, 'bench-1', '{"babyName":"Wren"}', 'null', '0.1.0',
+      'captures/old.cap.gz', 80, 0, 0, 600); INSERT INTO cue VALUES (1, 0, 30, 'burp', '15 mL')`);
+    old.close();
+    const store = openStore(folder);
+    const [feed] = store.list({ babyName: 'Wren', fromMs: 5000, toMs: 5001 });
+    expect(feed).toMatchObject({ id: 'old', atMs: 5000, intakeMl: 80, cueCount: 1, corrected: null });
+    store.close();
   });
 
   test('a transaction that fails keeps nothing', () => {

@@ -103,7 +103,7 @@ describe('a feed from begin to end', () => {
     ]);
     const [newest] = store.list({ discarded: true, limit: 1 });
     expect(newest!.id).toBe('c');
-    const before = store.list({ discarded: true, startedBeforeMs: newest!.startedAtMs, limit: 1 });
+    const before = store.list({ discarded: true, beforeMs: newest!.atMs, limit: 1 });
     expect(before.map(({ id }) => id)).toEqual(['b']);
     // Kept on disk all the same.
     expect(store.get('b')!.rows).toHaveLength(4);

@@ -1,0 +1,181 @@
+/** What may be written beside feeds, and in place of one: checked once, with a sentence at the field that is wrong. */
+import { z } from 'zod';
+import { FieldError } from '../errors.ts';
+
+/** More than this is no bottle of a baby's; a slipped finger. */
+export const MOST_ML = 1000;
+const LONGEST_FEED_SEC = 12 * 3600;
+const NAME_MAX = 80;
+const NOTE_MAX = 2000;
+/** The clock of a phone and of this machine may differ by so much. */
+const CLOCK_GRACE_MS = 2 * 60_000;
+const EARLIEST_MS = Date.UTC(2000, 0, 1);
+const OLDEST_YEARS = 10;
+
+const text = (most: number) =>
+  z
+    .string('must be text')
+    .trim()
+    .max(most, `must be at most ${most} characters`)
+    .regex(/^[\P{Cc}\n\t]*$/u, 'must not contain control characters');
+const name = text(NAME_MAX).regex(/^[^\n\t]*$/, 'must be one line');
+const label = name.min(1, 'must not be empty');
+
+export const nullableName = name.nullable();
+export const nullableNote = text(NOTE_MAX).nullable();
+export const amountMl = z
+  .number('must be a number of mL')
+  .nonnegative('must not be less than 0 mL')
+  .max(MOST_ML, `must be at most ${MOST_ML} mL`);
+export const milkKind = z.enum(
+  ['expressed', 'formula', 'mixed'],
+  'must be expressed, formula, mixed or nothing',
+);
+
+/** An instant that has passed. */
+export const instant = (nowMs: number) =>
+  z
+    .number('must be a date and time')
+    .min(EARLIEST_MS, 'lies before the year 2000')
+    .max(nowMs + CLOCK_GRACE_MS, 'lies in the future');
+
+const isCalendarDate = (date: string): boolean => {
+  const time = Date.parse(`${date}T00:00:00Z`);
+  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(date);
+};
+const dayIso = (atMs: number): string => new Date(atMs).toISOString().slice(0, 10);
+/** Somewhere it is tomorrow already. */
+const DAY_MS = 24 * 3600_000;
+
+export const birthDate = (nowMs: number) =>
+  z
+    .string('must be a date as YYYY-MM-DD')
+    .regex(/^\d{4}-\d{2}-\d{2}$/, 'must be a date as YYYY-MM-DD')
+    .refine(isCalendarDate, 'is not a day of the calendar')
+    .refine((date) => date <= dayIso(nowMs + DAY_MS), 'lies in the future')
+    .refine(
+      (date) => Number(date.slice(0, 4)) >= new Date(nowMs).getUTCFullYear() - OLDEST_YEARS,
+      `lies more than ${OLDEST_YEARS} years back`,
+    );
+
+/** The answers before a feed, of which any may be missing; answers that came to be asked later pass as they are. */
+export const setupSchema = (nowMs: number) =>
+  z
+    .looseObject({
+      babyName: nullableName,
+      babyBirthDate: birthDate(nowMs).nullable(),
+      bottleName: nullableName,
+      milkKind: milkKind.nullable(),
+      portionMl: amountMl.positive('must be more than 0 mL').nullable(),
+      caregiver: nullableName,
+    })
+    .partial();
+
+const inOrder = ({ startedAtMs, endedAtMs }: { startedAtMs: number; endedAtMs: number | null }): boolean =>
+  endedAtMs === null || (endedAtMs >= startedAtMs && endedAtMs - startedAtMs <= LONGEST_FEED_SEC * 1000);
+const readable = ({ offeredMl, leftMl }: { offeredMl: number | null; leftMl: number | null }): boolean =>
+  offeredMl === null || leftMl === null || leftMl <= offeredMl;
+const MORE_LEFT = { message: 'is more than was offered', path: ['leftMl'] };
+
+export const correctionSchema = (nowMs: number) =>
+  z.discriminatedUnion('kind', [
+    z
+      .strictObject({
+        kind: z.literal('bottle-reading'),
+        offeredMl: amountMl.nullable(),
+        leftMl: amountMl,
+      })
+      .refine(readable, MORE_LEFT),
+    z.strictObject({ kind: z.literal('note'), text: text(NOTE_MAX) }),
+    z.strictObject({ kind: z.literal('setup'), setup: setupSchema(nowMs) }),
+    z
+      .strictObject({
+        kind: z.literal('times'),
+        startedAtMs: instant(nowMs),
+        endedAtMs: instant(nowMs).nullable(),
+      })
+      .refine(inOrder, {
+        message: 'lies before the start, or more than 12 hours after it',
+        path: ['endedAtMs'],
+      }),
+  ]);
+
+const handFeedFields = (nowMs: number) => ({
+  kind: z.enum(['breast', 'bottle', 'refused'], 'must be breast, bottle or refused'),
+  atMs: instant(nowMs),
+  durationSec: z
+    .number('must be a number of seconds')
+    .nonnegative('must not be less than 0')
+    .max(LONGEST_FEED_SEC, 'must be at most 12 hours')
+    .nullable(),
+  offeredMl: amountMl.nullable(),
+  leftMl: amountMl.nullable(),
+  milkKind: milkKind.nullable(),
+  side: z.enum(['left', 'right', 'both'], 'must be left, right or both').nullable(),
+  caregiver: nullableName,
+  note: nullableNote,
+  babyId: nullableName,
+  babyName: nullableName,
+});
+
+export const handFeedSchema = (nowMs: number) =>
+  z
+    .strictObject(handFeedFields(nowMs))
+    .refine(readable, MORE_LEFT)
+    .refine(({ kind, offeredMl, leftMl }) => kind !== 'breast' || (offeredMl === null && leftMl === null), {
+      message: 'is for bottles: at the breast nobody can tell how much',
+      path: ['offeredMl'],
+    });
+
+export const handFeedCorrectionSchema = (nowMs: number) =>
+  z.discriminatedUnion('kind', [
+    z.strictObject({
+      kind: z.literal('entry'),
+      entry: z.strictObject(handFeedFields(nowMs)).partial(),
+    }),
+    z.strictObject({ kind: z.literal('withdrawn') }),
+  ]);
+
+export const milkEventSchema = (nowMs: number) =>
+  z.strictObject({
+    atMs: instant(nowMs),
+    babyId: nullableName,
+    container: label.nullable(),
+    kind: label,
+    entry: z.json(),
+  });
+
+/** What a field is called for people. */
+const FIELD_WORDS: Record<string, string> = {
+  atMs: 'time',
+  startedAtMs: 'start',
+  endedAtMs: 'end',
+  durationSec: 'length',
+  offeredMl: 'amount offered',
+  leftMl: 'amount left',
+  portionMl: 'portion',
+  milkKind: 'kind of milk',
+  babyName: 'name of the baby',
+  babyBirthDate: 'date of birth',
+  bottleName: 'bottle',
+};
+
+/**
+ * @param what  names the whole in the sentence: "the note", "the feed"
+ * @returns `data`, checked
+ * @throws FieldError entry-invalid at the first field that is wrong
+ */
+export function checked<S extends z.ZodType>(schema: S, data: unknown, what: string): z.output<S> {
+  const parsed = schema.safeParse(data);
+  if (parsed.success) return parsed.data;
+  const [issue] = parsed.error.issues;
+  const path = issue!.path.map(String);
+  const last = path.at(-1);
+  const field = last === undefined ? '' : `, ${FIELD_WORDS[last] ?? last}`;
+  throw new FieldError(
+    'entry-invalid',
+    path.join('.'),
+    `${what[0]!.toUpperCase()}${what.slice(1)}${field}: ${issue!.message}.`,
+    'Correct it and try again; nothing was changed.',
+  );
+}

@@ -1,0 +1,155 @@
+import { PlainError } from '../errors.ts';
+import type { FeedSetup, FeedSummary, KeptFeed } from '../feed/feed.ts';
+import type {
+  CorrectionContent,
+  FeedsBetween,
+  HandFeed,
+  HandFeedEntry,
+  KeptMilkEvent,
+  ListedFeed,
+  MilkEvent,
+} from '../feed/kept.ts';
+import { Corrections, correctedBy } from './corrections.ts';
+import type { FeedDatabase } from './database.ts';
+import { plainly } from './faults.ts';
+import { newFeedId } from './feed-id.ts';
+import { FeedList, type ListChoice } from './feed-list.ts';
+import { FeedRecords } from './feed-records.ts';
+import { type HandFeedChoice, type HandFeedCorrectionContent, HandFeeds } from './hand-feeds.ts';
+import { MilkEvents } from './milk-events.ts';
+import { Settings } from './settings.ts';
+
+/**
+ * What any process may do with kept feeds, also beside the one that records: find and read them, put corrections beside them, write
+ * feeds in by hand, keep the milk ledger and the settings. Shapes: src/feed/feed.ts and src/feed/kept.ts. All calls are synchronous and
+ * durable on return; disk troubles are PlainErrors.
+ */
+export class FeedJournal {
+  protected readonly records: FeedRecords;
+  readonly #list: FeedList;
+  readonly #corrections: Corrections;
+  readonly #handFeeds: HandFeeds;
+  readonly #milk: MilkEvents;
+  readonly #settings: Settings;
+
+  constructor(
+    protected readonly folder: string,
+    database: FeedDatabase,
+    private readonly nowMs: () => number,
+  ) {
+    this.records = new FeedRecords(database);
+    this.#list = new FeedList(database);
+    this.#corrections = new Corrections(database);
+    this.#handFeeds = new HandFeeds(database);
+    this.#milk = new MilkEvents(database);
+    this.#settings = new Settings(database);
+  }
+
+  /** Kept feeds, newest first; those marked "not a feed" only if asked for. */
+  list(choice: ListChoice = {}): ListedFeed[] {
+    return this.safely(() => this.#list.list(choice));
+  }
+
+  /** Everything from `fromMs` up to before `toMs`, oldest first: a day, as its caller's time zone has it. */
+  between(choice: HandFeedChoice & { fromMs: number; toMs: number }): FeedsBetween {
+    const { withdrawn: _withdrawn, ...feedChoice } = choice;
+    return this.safely(() => ({
+      feeds: this.#list.list(feedChoice).reverse(),
+      handFeeds: this.#handFeeds.list(choice),
+    }));
+  }
+
+  /** @returns null when there is no such feed */
+  get(feedId: string): KeptFeed | null {
+    return this.safely(() => {
+      const feed = this.records.get(feedId);
+      if (!feed) return null;
+      const corrections = this.#corrections.of(feedId);
+      const corrected = correctedBy(feed, corrections);
+      return corrected ? { ...feed, corrections, corrected } : feed;
+    });
+  }
+
+  /**
+   * Puts a correction beside a feed, signed by `by`; the feed itself stays as it is.
+   * @throws FieldError entry-invalid, PlainError store-no-feed
+   */
+  correct(feedId: string, correction: CorrectionContent, by: string | null = null): void {
+    const feed = this.mustKnow(feedId);
+    this.safely(() => this.#corrections.add(feed, correction, by, this.nowMs()));
+  }
+
+  /** Keeps a feed written in by hand. @throws FieldError entry-invalid */
+  addHandFeed(entry: HandFeedEntry): HandFeed {
+    const id = newFeedId(this.nowMs(), Math.random);
+    return this.safely(() => {
+      this.#handFeeds.add(id, entry, this.nowMs());
+      return this.#handFeeds.get(id)!;
+    });
+  }
+
+  /** As `correct`, for a feed written in by hand; `withdrawn`: it never was. */
+  correctHandFeed(id: string, correction: HandFeedCorrectionContent, by: string | null = null): HandFeed {
+    const feed = this.getHandFeed(id);
+    if (!feed) throw this.#unknownFeed(id);
+    return this.safely(() => {
+      this.#handFeeds.correct(feed, correction, by, this.nowMs());
+      return this.#handFeeds.get(id)!;
+    });
+  }
+
+  getHandFeed(id: string): HandFeed | null {
+    return this.safely(() => this.#handFeeds.get(id));
+  }
+
+  /** Oldest first; those taken back only if asked for. */
+  listHandFeeds(choice: HandFeedChoice = {}): HandFeed[] {
+    return this.safely(() => this.#handFeeds.list(choice));
+  }
+
+  /** Adds to the milk ledger: all of `events`, or none. @throws FieldError entry-invalid */
+  appendMilkEvents(events: readonly MilkEvent[]): void {
+    this.safely(() => this.#milk.append(events, this.nowMs()));
+  }
+
+  /** In the order in which they were written. */
+  readMilkEvents(sinceMs: number = Number.MIN_SAFE_INTEGER): KeptMilkEvent[] {
+    return this.safely(() => this.#milk.since(sinceMs));
+  }
+
+  readSetup(): FeedSetup {
+    return this.safely(() => this.#settings.readSetup());
+  }
+
+  writeSetup(setup: FeedSetup): void {
+    this.safely(() => this.#settings.writeSetup(setup));
+  }
+
+  /** Keeps a calibration for a sleeve's number; the latest one counts, the older ones stay. */
+  keepCalibration(sleeveId: string, calibration: unknown): void {
+    this.safely(() => this.#settings.keepCalibration(sleeveId, calibration));
+  }
+
+  /** @returns the calibration last kept for this sleeve, null when there is none */
+  calibrationFor(sleeveId: string): unknown {
+    return this.safely(() => this.#settings.calibrationFor(sleeveId));
+  }
+
+  protected mustKnow(feedId: string): FeedSummary {
+    const feed = this.safely(() => this.records.summary(feedId));
+    if (feed) return feed;
+    throw this.#unknownFeed(feedId);
+  }
+
+  #unknownFeed(id: string): PlainError {
+    return new PlainError(
+      'store-no-feed',
+      `There is no feed ${id} in ${this.folder}.`,
+      'List the feeds with: ebbline feeds',
+    );
+  }
+
+  protected safely<T>(action: () => T): T {
+    return plainly(this.folder, action);
+  }
+}
