@@ -85,6 +85,30 @@ export function dayStartMs(day: string, zone: string): number {
   return after;
 }
 
+/**
+ * The instant of a wall clock on a day. A time that the clocks skip is taken as far after the skip; of a time that comes twice, the first.
+ * @param clock "HH:MM", 00:00 to 23:59
+ * @throws PlainError when there is no such day, time or zone
+ */
+export function instantAt(day: string, clock: string, zone: string): number {
+  const [, hour, minute] = /^([01]\d|2[0-3]):([0-5]\d)$/.exec(clock)?.map(Number) ?? [];
+  if (hour === undefined || minute === undefined)
+    throw new PlainError(
+      'time-impossible',
+      `There is no time "${clock}".`,
+      'Write it as HH:MM, 00:00 to 23:59.',
+    );
+  const wallMs = dayNumber(day) * DAY_MS + (hour * 60 + minute) * 60_000;
+  // The offset in force is that of the day before or of the day after, however the clocks change between.
+  const [before, after] = [
+    wallMs - offsetMs(wallMs - DAY_MS, zone),
+    wallMs - offsetMs(wallMs + DAY_MS, zone),
+  ];
+  const shown = (atMs: number): boolean => dayOf(atMs, zone) === day && clockOf(atMs, zone) === clock;
+  const fitting = [before, after].filter(shown);
+  return fitting.length > 0 ? Math.min(...fitting) : Math.max(before, after);
+}
+
 /** @returns length of the day in hours: 23 or 25 when the clocks change. */
 export const dayLengthHours = (day: string, zone: string): number =>
   (dayStartMs(dayAfter(day), zone) - dayStartMs(day, zone)) / HOUR_MS;

@@ -51,7 +51,7 @@ export const REFUSED_UP_TO_ML = 10;
 const REFUSED_ML = 5;
 const FIRST_REFUSED = { share: 0.03, feeds: 10 };
 /** More than this in one bottle, or in a day, is a slip of the pen. Assumption: twice what was ever measured at one feed (234 mL). */
-const MOST_PER_FEED_ML = 480;
+export const MOST_PER_FEED_ML = 480;
 
 const GRID_STEP = 0.01;
 const GRID_HALF = 2;

@@ -7,6 +7,7 @@ import {
   dayLengthHours,
   dayOf,
   dayStartMs,
+  instantAt,
   offsetMs,
 } from '../../src/planning/calendar.ts';
 
@@ -43,6 +44,30 @@ describe('days of a time zone', () => {
     // The hour that comes twice: two instants, one wall time.
     expect(clockOf(at('2026-11-01T05:30:00Z'), 'America/New_York')).toBe('01:30');
     expect(clockOf(at('2026-11-01T06:30:00Z'), 'America/New_York')).toBe('01:30');
+  });
+
+  it('finds the instant of a wall clock, on days when the clocks change too', () => {
+    expect(instantAt('2026-05-12', '08:30', 'America/Chicago')).toBe(at('2026-05-12T13:30:00Z'));
+    expect(instantAt('2026-03-08', '08:30', 'America/New_York')).toBe(at('2026-03-08T12:30:00Z'));
+    // Skipped: half past two is an hour later on the wall. Twice: the first of both.
+    expect(instantAt('2026-03-08', '02:30', 'America/New_York')).toBe(at('2026-03-08T07:30:00Z'));
+    expect(instantAt('2026-11-01', '01:30', 'America/New_York')).toBe(at('2026-11-01T05:30:00Z'));
+    expect(instantAt('2026-04-05', '01:45', 'Australia/Lord_Howe')).toBe(at('2026-04-04T14:45:00Z'));
+  });
+
+  it('goes there and back in every zone of the database, all through a year (Intl’s own copy of it)', () => {
+    const zones = Intl.supportedValuesOf('timeZone').filter((_, i) => i % 12 === 0);
+    expect(zones.length).toBeGreaterThan(30);
+    for (const zone of zones) {
+      for (let day = '2026-01-01'; day < '2027-01-01'; day = dayAfter(day, 19)) {
+        const ms = instantAt(day, '12:15', zone);
+        expect([zone, dayOf(ms, zone), clockOf(ms, zone)]).toEqual([zone, day, '12:15']);
+      }
+    }
+  });
+
+  it.each(['24:00', '7:30', '12:60', ''])('refuses the time "%s"', (clock) => {
+    expect(() => instantAt('2026-05-12', clock, 'America/Chicago')).toThrow(/no time/);
   });
 
   it('counts ages in calendar days, leap days too', () => {

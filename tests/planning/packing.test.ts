@@ -1,0 +1,135 @@
+import { describe, expect, it } from 'vitest';
+import { FieldError } from '../../src/errors.ts';
+import type { KnownFeed } from '../../src/planning/known-feeds.ts';
+import { type PackingKnown, packFor, readPackingAsk } from '../../src/planning/packing.ts';
+import { USUAL_RULES } from '../../src/planning/packing-rules.ts';
+import { readPackingSettings, rulesOf } from '../../src/planning/packing-settings.ts';
+import { mlFromFlOz } from '../../src/units.ts';
+import { container } from './milk-on-hand.ts';
+
+const NOW = Date.parse('2026-05-12T02:00:00Z');
+const ASK = { birthDay: '2026-02-01', day: '2026-05-12', from: '08:30', until: '17:30', feeds: 3 };
+
+const known = (part: Partial<PackingKnown> = {}): PackingKnown => ({
+  feeds: [],
+  milk: null,
+  settings: readPackingSettings(null),
+  nowMs: NOW,
+  zone: 'America/Chicago',
+  ...part,
+});
+
+/** Three bottles a day, 3 hours apart, for so many days. */
+const pastFeeds = (days: number, ml: number, offeredMl = 90): KnownFeed[] =>
+  Array.from({ length: 3 * days }, (_, i) => ({
+    atMs: NOW - (Math.floor(i / 3) * 24 + 4 + 3 * (i % 3)) * 3_600_000,
+    durationSec: 900,
+    leftBottleMl: ml + (i % 3) - 1,
+    offeredMl,
+  }));
+
+const failure = (act: () => unknown): FieldError => {
+  try {
+    act();
+  } catch (error) {
+    if (error instanceof FieldError) return error;
+    throw error;
+  }
+  throw new Error('nothing was refused');
+};
+
+describe('what to pack', () => {
+  it('is planned from the published curve while nothing is known, as if there were milk enough, and says so', () => {
+    const answer = packFor(ASK, known());
+    expect(answer.hours).toBe(9);
+    expect(answer.fromMs).toBe(Date.parse('2026-05-12T13:30:00Z'));
+    expect([answer.ageDays, answer.bottleFeeds, answer.asIfEnough]).toEqual([100, 0, true]);
+    expect(answer.ownShare).toBe(0);
+    // 51 − 1.4·100 + 180·ln 100 = 740 mL a day (Rios-Leyvraz and Yao 2023), so about 278 mL in 9 hours.
+    expect(answer.portion.total.middleMl).toBeGreaterThan(250);
+    expect(answer.portion.total.middleMl).toBeLessThan(300);
+    expect(answer.plan?.meetsLimit).toBe(true);
+    expect(answer.plan?.plain.map(({ name }) => name)).toEqual(['four-ounce', 'two-to-three-with-spare']);
+    for (const plain of answer.plan!.plain) expect(plain).not.toHaveProperty('bag');
+    for (const { source } of answer.assumptions) expect(source.length).toBeGreaterThan(10);
+    expect(JSON.parse(JSON.stringify(answer))).toEqual(answer);
+  });
+
+  it('goes over to the baby’s own feeds as they come in', () => {
+    const some = packFor(ASK, known({ feeds: pastFeeds(2, 60) }));
+    const many = packFor(ASK, known({ feeds: pastFeeds(14, 60) }));
+    expect(many.ownShare).toBeGreaterThan(some.ownShare);
+    expect(many.portion.perFeed.middleMl).toBeLessThan(some.portion.perFeed.middleMl + 1);
+    expect(many.usualMinutes).toEqual({ low: 15, high: 15 });
+  });
+
+  it('packs no bottle above the usual size before four days of change ask for it', () => {
+    const settings = readPackingSettings({ usualBottleMl: mlFromFlOz(2.5) });
+    const largest = (feeds: KnownFeed[]) =>
+      Math.max(...packFor(ASK, known({ feeds, settings })).plan!.bottles.map(({ ml }) => ml));
+    expect(packFor(ASK, known({ feeds: pastFeeds(3, 118), settings })).size.because).toBe('unchanged');
+    expect(largest(pastFeeds(3, 118))).toBeLessThanOrEqual(mlFromFlOz(2.5) + 0.01);
+    const later = packFor(ASK, known({ feeds: pastFeeds(5, 118), settings }));
+    expect(later.size).toEqual({ sizeMl: mlFromFlOz(3), because: 'more', days: 4 });
+    expect(later.largerThanUsual).toBe(false);
+  });
+
+  it('allows larger bottles, and says so, where few bottles are allowed', () => {
+    const settings = readPackingSettings({ usualBottleMl: mlFromFlOz(2), mostBottles: 4, shortLimit: 0.1 });
+    const answer = packFor(ASK, known({ feeds: pastFeeds(10, 85, 60), settings }));
+    expect(answer.size.sizeMl).toBeCloseTo(mlFromFlOz(2.5), 6);
+    expect(answer.largerThanUsual).toBe(true);
+    expect(Math.max(...answer.plan!.bottles.map(({ ml }) => ml))).toBeGreaterThan(mlFromFlOz(2.5) + 1);
+    expect(answer.plan!.bottles.length).toBeLessThanOrEqual(4);
+  });
+
+  it('keeps the portion where the milk is too little, and says what is the matter', () => {
+    const answer = packFor(ASK, known({ milk: [container('A', 20)] }));
+    expect(answer.plan).toBeNull();
+    expect(answer.trouble).toMatchObject({ code: 'milk-too-little' });
+    expect(answer.portion.total.middleMl).toBeGreaterThan(200);
+  });
+
+  it('goes through the night when the end is before the start', () => {
+    const answer = packFor({ ...ASK, from: '21:00', until: '06:00' }, known());
+    expect(answer.hours).toBe(9);
+    // The night when clocks go forward in Chicago, 8 March 2026 (IANA): an hour less.
+    const spring = packFor(
+      { ...ASK, day: '2026-03-07', from: '21:00', until: '06:00' },
+      known({ nowMs: Date.parse('2026-03-07T12:00:00Z') }),
+    );
+    expect(spring.hours).toBe(8);
+  });
+
+  it.each([
+    ['birthDay', { birthDay: '2026-06-01' }],
+    ['birthDay', { birthDay: '2024-06-01' }],
+    ['birthDay', { birthDay: '2026-02-30' }],
+    ['day', { day: '2026-05-10' }],
+    ['day', { day: '2026-08-10' }],
+    ['from', { from: '25:00' }],
+    ['feeds', { feeds: 0 }],
+    ['feeds', { feeds: 2.5 }],
+    ['feeds', { feeds: 40 }],
+  ])('refuses an impossible %s at the field: %j', (field, part) => {
+    const error = failure(() => packFor(readPackingAsk({ ...ASK, ...part }), known()));
+    expect(error.field).toBe(field);
+    expect(error.remedy).not.toBe('');
+  });
+});
+
+describe('settings', () => {
+  it('are the usual rules while nothing is set', () => {
+    expect(rulesOf(readPackingSettings(null))).toEqual(USUAL_RULES);
+  });
+
+  it.each([
+    ['shortLimit', { shortLimit: 0 }],
+    ['mostBottles', { mostBottles: 0 }],
+    ['spare.ml', { spare: { ml: -30, rule: 'last' } }],
+    ['centerTimes.0.hours', { centerTimes: [{ situation: 'fridge', hours: -1, name: 'Room 2' }] }],
+    ['usualHours.from', { usualHours: { from: '8', until: '17:00' } }],
+  ])('refuse what cannot be, at %s', (field, part) => {
+    expect(failure(() => readPackingSettings(part)).field).toBe(field);
+  });
+});
