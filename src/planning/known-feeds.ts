@@ -1,6 +1,6 @@
 /** From feeds as they were kept to what a plan rests on: days to learn from, the usual bottle, the usual minutes. */
 import { mlFromFlOz } from '../units.ts';
-import { DAY_MS, dayOf, HOUR_MS } from './calendar.ts';
+import { clockOf, DAY_MS, dayOf, HOUR_MS } from './calendar.ts';
 import { MOST_PER_FEED_ML, type PastDay } from './intake-model.ts';
 import { hoursSinceFeedBefore, newSize, type PastFeed, pastDays } from './portion.ts';
 
@@ -101,6 +101,28 @@ function usualMinutes(feeds: readonly KnownFeed[]): Learned['usualMinutes'] {
 function quantileOf(values: readonly number[], share: number): number {
   const sorted = [...values].sort((a, b) => a - b);
   return sorted[Math.round(share * (sorted.length - 1))]!;
+}
+
+const FEWEST_DAYS = 3;
+const DAYS_LOOKED_AT = 14;
+
+/** Feeds of any kind that fall between two clock times, median of the latest days with feeds; null before three such days. */
+export function usualFeedsWithin(
+  feeds: readonly KnownFeed[],
+  { from, until }: { from: string; until: string },
+  { nowMs, zone }: { nowMs: number; zone: string },
+): number | null {
+  const inside = (clock: string): boolean =>
+    from < until ? clock >= from && clock < until : clock >= from || clock < until;
+  const today = dayOf(nowMs, zone);
+  const counts = new Map<string, number>();
+  for (const { atMs } of withTopUps([...feeds].sort((a, b) => a.atMs - b.atMs))) {
+    if (!(atMs <= nowMs && atMs > nowMs - DAYS_LOOKED_AT * DAY_MS)) continue;
+    const day = dayOf(atMs, zone);
+    // Today is not over yet.
+    if (day < today) counts.set(day, (counts.get(day) ?? 0) + Number(inside(clockOf(atMs, zone))));
+  }
+  return counts.size < FEWEST_DAYS ? null : quantileOf([...counts.values()], 0.5);
 }
 
 /** The size to pack: `first` while none is usual, else the usual one until 4 days in a row ask for another. */

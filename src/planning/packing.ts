@@ -8,7 +8,7 @@ import { type BottlePlan, planBottles } from './bottles.ts';
 import { ageInDays, dayAfter, HOUR_MS, instantAt } from './calendar.ts';
 import { CURVE_SOURCE, DAY_TO_DAY_SOURCE, OLDEST_DAYS, SPREAD_SOURCE } from './daily-intake.ts';
 import { type DayKind, dayKinds, learnBaby } from './intake-model.ts';
-import { type KnownFeed, learnedFrom, type SizeAdvice, sizeAdvice } from './known-feeds.ts';
+import { type KnownFeed, learnedFrom, type SizeAdvice, sizeAdvice, usualFeedsWithin } from './known-feeds.ts';
 import type { Container } from './milk.ts';
 import type { AwayTime } from './packing-rules.ts';
 import { type PackingSettings, rulesOf } from './packing-settings.ts';
@@ -20,11 +20,17 @@ export const packingAskSchema = z.strictObject({
   day: z.iso.date('must be a date as YYYY-MM-DD'),
   from: z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59'),
   until: z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59'),
-  /** Feeds that will be missed. */
-  feeds: z.int('must be a whole number').min(1, 'must be at least 1').max(16, 'must be at most 16'),
+  /** Feeds that will be missed; null: as many as fall into those hours on other days. */
+  feeds: z
+    .int('must be a whole number')
+    .min(1, 'must be at least 1')
+    .max(16, 'must be at most 16')
+    .nullable()
+    .default(null),
 });
 
 export type PackingAsk = z.output<typeof packingAskSchema>;
+export type PackingAskInput = z.input<typeof packingAskSchema>;
 
 export interface PackingKnown {
   feeds: readonly KnownFeed[];
@@ -59,6 +65,9 @@ export interface PackingAnswer {
   fromMs: number;
   untilMs: number;
   hours: number;
+  feeds: number;
+  /** `kept`: median of past days; `hours`: one each 3 hours. */
+  feedsFrom: 'asked' | 'kept' | 'hours';
   ageDays: number;
   portion: Portion;
   size: SizeAdvice;
@@ -127,18 +136,21 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
   const hours = (away.untilMs - away.fromMs) / HOUR_MS;
   const learned = learnedFrom(known.feeds, { birthDay: ask.birthDay, nowMs, zone });
   const model = learnBaby(ageDays, learned.days);
-  const portion = portionFor(model, { feeds: ask.feeds, hours });
+  const { feeds, feedsFrom } = feedsMissed(ask, known, hours);
+  const portion = portionFor(model, { feeds, hours });
   const size = sizeAdvice(
     learned.days,
     settings.usualBottleMl ?? learned.usualBottleMl,
     portion.bottle.sizeMl,
   );
-  const kinds = dayKinds(model, { feeds: ask.feeds, hours });
+  const kinds = dayKinds(model, { feeds, hours });
   const milk = known.milk ?? [plentyOf(away, nowMs)];
   return {
     ask,
     ...away,
     hours,
+    feeds,
+    feedsFrom,
     ageDays,
     portion,
     size,
@@ -157,6 +169,21 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
     ),
     assumptions: [...ASSUMPTIONS],
   };
+}
+
+/** Every 3 to 4 hours (CDC, infants after the first weeks); the shorter. */
+const USUAL_GAP_HOURS = 3;
+const MOST_FEEDS = 16;
+
+function feedsMissed(
+  ask: PackingAsk,
+  { feeds, nowMs, zone }: PackingKnown,
+  hours: number,
+): Pick<PackingAnswer, 'feeds' | 'feedsFrom'> {
+  if (ask.feeds !== null) return { feeds: ask.feeds, feedsFrom: 'asked' };
+  const kept = usualFeedsWithin(feeds, ask, { nowMs, zone });
+  const count = kept ?? Math.round(hours / USUAL_GAP_HOURS);
+  return { feeds: Math.min(MOST_FEEDS, Math.max(1, count)), feedsFrom: kept === null ? 'hours' : 'kept' };
 }
 
 /** No bottle above the usual size before days of change ask for one, unless the limit cannot be kept otherwise. */

@@ -125,6 +125,15 @@ export class FeedJournal {
     this.safely(() => this.#settings.writeSetup(setup));
   }
 
+  /** What was set for packing, as planning wrote it; null when nothing was. */
+  readPacking(): unknown {
+    return this.safely(() => this.#settings.readFor('packing'));
+  }
+
+  writePacking(settings: unknown): void {
+    this.safely(() => this.#settings.writeFor('packing', settings));
+  }
+
   /** Keeps a calibration for a sleeve's number; the latest one counts, the older ones stay. */
   keepCalibration(sleeveId: string, calibration: unknown): void {
     this.safely(() => this.#settings.keepCalibration(sleeveId, calibration));

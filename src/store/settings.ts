@@ -37,6 +37,16 @@ export class Settings {
     this.#write.run('setup', JSON.stringify(setup));
   }
 
+  /** Another room's settings, kept as JSON and checked by that room; null when there are none. */
+  readFor(room: string): unknown {
+    const [row] = this.#read.all(room) as { json: string }[];
+    return row ? JSON.parse(row.json) : null;
+  }
+
+  writeFor(room: string, settings: unknown): void {
+    this.#write.run(room, JSON.stringify(settings));
+  }
+
   keepCalibration(sleeveId: string, calibration: unknown): void {
     this.#insertCalibration.run(sleeveId, JSON.stringify(calibration));
   }

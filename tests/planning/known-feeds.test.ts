@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type KnownFeed, learnedFrom, sizeAdvice } from '../../src/planning/known-feeds.ts';
+import { type KnownFeed, learnedFrom, sizeAdvice, usualFeedsWithin } from '../../src/planning/known-feeds.ts';
 import { mlFromFlOz } from '../../src/units.ts';
 
 const ZONE = 'America/Chicago';
@@ -52,6 +52,23 @@ describe('what kept feeds teach', () => {
     const enough = learnedFrom(feeds, WHERE);
     expect(enough.usualMinutes).toEqual({ low: 12, high: 18 });
     expect([60, 90]).toContain(enough.usualBottleMl);
+  });
+});
+
+describe('feeds that will be missed', () => {
+  // Chicago is five hours behind UTC in May (IANA): NOW is 5 PM there. Each day a feed at 6 AM, 9 AM, noon, 3 PM and 9 PM.
+  const day = (daysAgo: number) => [11, 8, 5, 2, 20].map((hours) => breast(24 * daysAgo + hours));
+  const week = [1, 2, 3, 4].flatMap(day);
+  const WHEN = { nowMs: NOW, zone: ZONE };
+
+  it('are those that fell into the same hours on other days, of any kind', () => {
+    expect(usualFeedsWithin(week, { from: '08:30', until: '17:00' }, WHEN)).toBe(3);
+    expect(usualFeedsWithin(week, { from: '20:00', until: '07:00' }, WHEN)).toBe(2);
+  });
+
+  it('are not guessed from fewer than three days', () => {
+    expect(usualFeedsWithin(day(1), { from: '08:30', until: '17:00' }, WHEN)).toBeNull();
+    expect(usualFeedsWithin(day(0), { from: '08:30', until: '17:00' }, WHEN)).toBeNull();
   });
 });
 
