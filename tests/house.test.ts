@@ -34,12 +34,12 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
   review: { uses: ['units', 'errors'], names: ['feed', 'sensing', 'pacing'], packages: /^/ },
   server: {
     uses: ['units', 'errors'],
-    names: ['feed', 'sensing', 'pacing'],
+    names: ['feed', 'sensing', 'pacing', 'planning'],
     packages: /^(fastify|@fastify|zod|rxjs|node:)/,
   },
   web: {
     uses: ['units', 'words'],
-    names: ['feed', 'server', 'sensing', 'pacing'],
+    names: ['feed', 'server', 'sensing', 'pacing', 'planning'],
     packages: /^(preact|uqr)/,
   },
   words: { uses: [], names: ['pacing'], packages: /^$/ },
@@ -64,7 +64,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
       'hardware',
       'pins',
     ],
-    packages: /^(commander|rxjs|pdfkit|node:)/,
+    packages: /^(commander|rxjs|pdfkit|uqr|node:)/,
   },
   // The pin table, as data.
   pins: { uses: [], packages: /^$/ },

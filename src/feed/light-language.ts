@@ -51,6 +51,9 @@ const PATTERNS: Record<Showing, Pattern> = {
   waiting: { tint: DARK, rhythmSec: [1] },
 };
 
+/** Seconds on, off, on, off … as the light glows; one number is steady. For paper, where nothing glows. */
+export const lightRhythm = (showing: Showing): readonly number[] => PATTERNS[showing].rhythmSec;
+
 const DIM_SHARE = 0.25;
 
 /**

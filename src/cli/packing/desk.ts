@@ -1,0 +1,128 @@
+/** The desk behind the pages for packing and milk, and behind the commands of the same: store, planning and print joined. */
+import { FieldError, PlainError } from '../../errors.ts';
+import { dayAfter, dayOf } from '../../planning/calendar.ts';
+import { standings } from '../../planning/ledger.ts';
+import type { Container } from '../../planning/milk.ts';
+import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk-book.ts';
+import { readPackingSettings } from '../../planning/packing-settings.ts';
+import type { MilkAnswer, PackingDesk, PackingStart } from '../../server/packing.ts';
+import type { FeedJournal } from '../../store/feed-journal.ts';
+import { sheetFor } from '../printed/sheets.ts';
+import { endedFeeds, knownBabies } from './known-from-store.ts';
+import { milkOnHand, planFor, type Surroundings } from './plan-for.ts';
+
+const SHOWN_LINES = 40;
+
+export function packingDesk(store: FeedJournal, { nowMs, zone }: Surroundings): PackingDesk {
+  const events = () => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
+  const desk: PackingDesk = {
+    start() {
+      const now = nowMs();
+      const today = dayOf(now, zone);
+      return {
+        babies: knownBabies(store, now),
+        settings: readPackingSettings(store.readPacking()),
+        today,
+        tomorrow: dayAfter(today),
+        onHand: amountsOf(milkOnHand(store, now)),
+      };
+    },
+    plan(asked) {
+      const { baby, ask } = withBaby(asked);
+      return planFor(store, ask, baby, milkOnHand(store, nowMs()), { nowMs, zone });
+    },
+    keepSettings(data) {
+      const settings = readPackingSettings(data);
+      store.writePacking(settings);
+      return settings;
+    },
+    milk() {
+      return milkAnswer(store, nowMs());
+    },
+    enterMilk(data) {
+      const now = nowMs();
+      const entries = newEntries(events(), entriesAsked(store, data, now), now);
+      keepEntries(store, entries);
+      return milkAnswer(store, now);
+    },
+    sheet: (name, ending, query) => sheetFor(store, name, ending, query, { nowMs, zone }),
+  };
+  return desk;
+}
+
+function amountsOf(containers: Container[] | null): PackingStart['onHand'] {
+  if (!containers) return null;
+  const sum = (isFrozen: boolean): number =>
+    containers
+      .filter(({ place, heldBack }) => (place === 'freezer') === isFrozen && !heldBack)
+      .reduce((total, { volumeMl }) => total + volumeMl, 0);
+  return { fridgeMl: sum(false), freezerMl: sum(true), containers: containers.length };
+}
+
+function withBaby(asked: unknown): { baby: string | null; ask: unknown } {
+  if (asked === null || typeof asked !== 'object')
+    throw new FieldError('packing-entry', '', 'The question is not understood.', 'Open the page anew.');
+  const { baby = null, ...ask } = asked as { baby?: unknown };
+  if (baby !== null && typeof baby !== 'string')
+    throw new FieldError(
+      'packing-entry',
+      'baby',
+      'The baby must be named by a text.',
+      'Choose one of the list.',
+    );
+  return { baby, ask };
+}
+
+export function milkAnswer(store: FeedJournal, nowMs: number): MilkAnswer {
+  const book = milkBook(store.readMilkEvents(), nowMs);
+  const { centerTimes } = readPackingSettings(store.readPacking());
+  return {
+    nowMs,
+    containers: standings(book.ledger, nowMs, centerTimes).map((standing) => ({
+      ...standing,
+      offered: book.ledger.kept[standing.container.id]!.offered !== null,
+    })),
+    lines: book.lines.slice(-SHOWN_LINES).reverse(),
+    leftOut: book.leftOut,
+    totals: book.ledger.totals,
+    proposals: proposals(book, endedFeeds(store, nowMs)),
+    nextLabel: nextLabel(Object.keys(book.ledger.kept)),
+  };
+}
+
+/** Numbers, as people write them on a lid: one more than the highest. */
+function nextLabel(labels: readonly string[]): string {
+  const numbers = labels.filter((label) => /^\d{1,6}$/.test(label)).map(Number);
+  return String(Math.max(0, ...numbers) + 1);
+}
+
+/** Entries as sent, or those that a confirmed feed comes to. */
+function entriesAsked(store: FeedJournal, data: unknown, nowMs: number): unknown {
+  const { entries, confirm } = (data ?? {}) as {
+    entries?: unknown;
+    confirm?: { feed?: unknown; container?: unknown };
+  };
+  if (confirm === undefined || confirm === null) return entries;
+  const book = milkBook(store.readMilkEvents(), nowMs);
+  const proposal = proposals(book, endedFeeds(store, nowMs)).find(({ feed }) => feed === confirm.feed);
+  const container = proposal?.candidates.find((id) => id === confirm.container);
+  if (!proposal || container === undefined)
+    throw new PlainError(
+      'proposal-gone',
+      'That feed is in the list already, or that container cannot have been it.',
+      'Look at the list again; nothing was changed.',
+    );
+  return entriesOf(proposal, book.ledger.kept[container]!.container);
+}
+
+export function keepEntries(store: FeedJournal, entries: readonly BookEntry[]): void {
+  store.appendMilkEvents(
+    entries.map((entry) => ({
+      atMs: entry.atMs,
+      babyId: null,
+      container: 'id' in entry ? entry.id : 'into' in entry ? entry.into : null,
+      kind: entry.what,
+      entry,
+    })),
+  );
+}

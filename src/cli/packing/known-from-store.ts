@@ -1,0 +1,77 @@
+/** What planning needs of the store: feeds of one baby, babies that are known, ended feeds for the milk book. */
+import type { HandFeed, ListedFeed } from '../../feed/kept.ts';
+import { DAY_MS } from '../../planning/calendar.ts';
+import type { KnownFeed } from '../../planning/known-feeds.ts';
+import type { EndedFeed } from '../../planning/milk-book.ts';
+import type { PackingStart } from '../../server/packing.ts';
+import type { FeedJournal } from '../../store/feed-journal.ts';
+
+/** Older feeds say nothing about tomorrow. */
+const LOOK_BACK_MS = 43 * DAY_MS;
+/** A feed is proposed for the milk book for two days. */
+const PROPOSED_MS = 2 * DAY_MS;
+
+const alike = (one: string | null, other: string | null): boolean =>
+  (one ?? '').trim().toLowerCase() === (other ?? '').trim().toLowerCase();
+
+const setupOf = ({ corrected, setup }: ListedFeed) => corrected?.setup ?? setup;
+
+/** @param babyName null: feeds without a name */
+export function knownFeeds(store: FeedJournal, babyName: string | null, nowMs: number): KnownFeed[] {
+  const choice = { fromMs: nowMs - LOOK_BACK_MS, toMs: nowMs + 1 };
+  const measured = store
+    .list(choice)
+    .filter((feed) => feed.state === 'ended' && alike(setupOf(feed).babyName, babyName))
+    .map((feed) => ({
+      atMs: feed.atMs,
+      durationSec: feed.durationSec,
+      leftBottleMl: feed.intakeMl,
+      offeredMl: feed.corrected?.reading?.offeredMl ?? setupOf(feed).portionMl,
+    }));
+  const written = store
+    .listHandFeeds(choice)
+    .filter((feed) => alike(feed.babyName, babyName))
+    .map((feed) => ({
+      atMs: feed.atMs,
+      durationSec: feed.durationSec,
+      leftBottleMl: leftBottleOf(feed),
+      offeredMl: feed.kind === 'breast' ? null : feed.offeredMl,
+    }));
+  return [...measured, ...written];
+}
+
+function leftBottleOf({ kind, offeredMl, leftMl }: HandFeed): number | null {
+  if (kind === 'breast') return null;
+  if (offeredMl !== null && leftMl !== null) return Math.max(0, offeredMl - leftMl);
+  return kind === 'refused' ? 0 : null;
+}
+
+/** Named babies of the latest feeds, and whoever was entered last. */
+export function knownBabies(store: FeedJournal, nowMs: number): PackingStart['babies'] {
+  const setups = [
+    store.readSetup(),
+    ...store.list({ fromMs: nowMs - LOOK_BACK_MS, limit: 300 }).map((feed) => setupOf(feed)),
+  ];
+  const babies: PackingStart['babies'] = [];
+  for (const { babyName: name, babyBirthDate: birthDay } of setups) {
+    const known = babies.find((baby) => alike(baby.name, name));
+    if (!known) babies.push({ name, birthDay });
+    else known.birthDay ??= birthDay;
+  }
+  // Nobody's feeds count only while nobody has a name.
+  const named = babies.filter(({ name }) => name !== null);
+  return named.length > 0 ? named : babies;
+}
+
+export function endedFeeds(store: FeedJournal, nowMs: number): EndedFeed[] {
+  return store
+    .list({ fromMs: nowMs - PROPOSED_MS })
+    .filter(({ state, endedAtMs }) => state === 'ended' && endedAtMs !== null && endedAtMs <= nowMs)
+    .map((feed) => ({
+      id: feed.id,
+      startedAtMs: feed.atMs,
+      endedAtMs: feed.atMs + feed.durationSec * 1000,
+      leftBottleMl: Math.round(feed.intakeMl * 10) / 10,
+      offeredMl: feed.corrected?.reading?.offeredMl ?? setupOf(feed).portionMl,
+    }));
+}

@@ -1,0 +1,177 @@
+/** Feeding plan and day sheet out of what is kept: settings, past feeds, the plan for a day. */
+import { FieldError } from '../../errors.ts';
+import { lightRhythm } from '../../feed/light-language.ts';
+import { clockOf, dayAfter, dayOf, dayStartMs } from '../../planning/calendar.ts';
+import type { PackingAnswer } from '../../planning/packing.ts';
+import { type PackingSettings, readPackingSettings } from '../../planning/packing-settings.ts';
+import { type DaySheetInput, daySheet } from '../../planning/printed/day-sheet.ts';
+import {
+  type FeedingPlanInput,
+  feedingPlan,
+  type LightRhythms,
+} from '../../planning/printed/feeding-plan.ts';
+import { daySheetPage, feedingPlanPage } from '../../planning/printed/page.ts';
+import { LIGHT_SIGNS, type PrintedLanguage } from '../../planning/printed/words.ts';
+import type { Query, SheetEnding, SheetName } from '../../server/packing.ts';
+import type { FeedJournal } from '../../store/feed-journal.ts';
+import { knownBabies } from '../packing/known-from-store.ts';
+import { milkOnHand, planFor, type Surroundings } from '../packing/plan-for.ts';
+import { daySheetPdf } from './day-sheet-pdf.ts';
+import { feedingPlanPdf } from './feeding-plan-pdf.ts';
+
+/** The sleeve's light as it really glows. */
+export const RHYTHMS = Object.fromEntries(
+  LIGHT_SIGNS.map((sign) => [sign, lightRhythm(sign)]),
+) as unknown as LightRhythms;
+
+/** Fewer feeds than this do not tell what is usual. */
+const FEWEST_FEEDS = 5;
+
+/** @param query language, baby; for the plan also day, from, until, feeds; for the day sheet also day and filled */
+export async function sheetFor(
+  store: FeedJournal,
+  name: SheetName,
+  ending: SheetEnding,
+  query: Query,
+  surroundings: Surroundings,
+): Promise<string | Uint8Array> {
+  if (name === 'day-sheet') {
+    const sheet = daySheet(daySheetInput(store, query, surroundings));
+    return ending === 'html' ? daySheetPage(sheet) : daySheetPdf(sheet);
+  }
+  const plan = feedingPlan(
+    feedingPlanInput(store, query, surroundings),
+    query.sleeve === 'none' ? null : RHYTHMS,
+  );
+  return ending === 'html' ? feedingPlanPage(plan) : feedingPlanPdf(plan);
+}
+
+const languageOf = ({ language }: Query): PrintedLanguage => (language === 'es' ? 'es' : 'en');
+const textOf = (value: unknown): string | null =>
+  typeof value === 'string' && value.trim() !== '' ? value.trim() : null;
+
+const BABY: Record<PrintedLanguage, string> = { en: 'Baby', es: 'Bebé' };
+
+function babyOf(store: FeedJournal, query: Query, nowMs: number) {
+  const asked = textOf(query.baby);
+  const babies = knownBabies(store, nowMs);
+  const known =
+    asked === null ? babies[0] : babies.find(({ name }) => name?.toLowerCase() === asked.toLowerCase());
+  return { name: asked ?? known?.name ?? null, birthDay: textOf(query.birthDay) ?? known?.birthDay ?? null };
+}
+
+/** @throws FieldError while nobody to call was entered */
+export function feedingPlanInput(
+  store: FeedJournal,
+  query: Query,
+  surroundings: Surroundings,
+  settings: PackingSettings = readPackingSettings(store.readPacking()),
+): FeedingPlanInput {
+  const language = languageOf(query);
+  const { name, birthDay } = babyOf(store, query, surroundings.nowMs());
+  if (!settings.parent)
+    throw new FieldError(
+      'parent-missing',
+      'parent',
+      'The feeding plan says whom to call, and nobody was entered.',
+      'Enter a name and a phone number first.',
+    );
+  const answer =
+    birthDay === null ? null : answerFor(store, query, { name, birthDay }, surroundings, settings);
+  return {
+    language,
+    babyName: name ?? BABY[language],
+    parent: settings.parent,
+    backup: settings.backup,
+    day: textOf(query.day) === null ? null : (answer?.ask.day ?? null),
+    milkKind: store.readSetup().milkKind ?? 'expressed',
+    leftoverRule: settings.leftoverRule,
+    notes: settings.notes,
+    ...(answer && usualOf(answer, settings.spare?.rule ?? 'last')),
+  };
+}
+
+function answerFor(
+  store: FeedJournal,
+  query: Query,
+  { name, birthDay }: { name: string | null; birthDay: string },
+  surroundings: Surroundings,
+  settings: PackingSettings,
+): PackingAnswer {
+  const { usualHours } = settings;
+  const now = surroundings.nowMs();
+  const feeds = textOf(query.feeds);
+  const ask = {
+    birthDay,
+    day: textOf(query.day) ?? dayAfter(dayOf(now, surroundings.zone)),
+    from: textOf(query.from) ?? usualHours.from,
+    until: textOf(query.until) ?? usualHours.until,
+    feeds: feeds === null ? null : Number(feeds),
+  };
+  return planFor(store, ask, name, milkOnHand(store, now), surroundings, settings);
+}
+
+function usualOf(
+  { portion, plan, bottleFeeds, usualMinutes }: PackingAnswer,
+  spareRule: 'last' | 'kept-apart',
+): Pick<FeedingPlanInput, 'usual' | 'usualMinutes' | 'bottles'> {
+  const sizes = (role: string): number[] =>
+    plan?.bottles.filter((bottle) => bottle.role === role).map(({ ml }) => ml) ?? [];
+  const [spareMl] = sizes('spare');
+  return {
+    // Only what this baby's own feeds say may be called usual.
+    usual:
+      bottleFeeds < FEWEST_FEEDS
+        ? null
+        : { lowMl: Math.max(10, portion.perFeed.lowMl), highMl: portion.perFeed.highMl },
+    usualMinutes,
+    bottles: plan && {
+      feedsMl: sizes('feed'),
+      topUpsMl: sizes('top-up'),
+      spare: spareMl === undefined ? null : { ml: spareMl, rule: spareRule },
+    },
+  };
+}
+
+function daySheetInput(store: FeedJournal, query: Query, { nowMs, zone }: Surroundings): DaySheetInput {
+  const language = languageOf(query);
+  const { name } = babyOf(store, query, nowMs());
+  const day = textOf(query.day);
+  const base = { language, babyName: name ?? BABY[language], day };
+  return day !== null && query.filled !== undefined
+    ? { ...base, feeds: feedsOfDay(store, day, name, zone, language) }
+    : base;
+}
+
+const MOST_LINES = 12;
+
+function feedsOfDay(
+  store: FeedJournal,
+  day: string,
+  babyName: string | null,
+  zone: string,
+  language: PrintedLanguage,
+): NonNullable<DaySheetInput['feeds']> {
+  const feeds = store
+    .between({
+      fromMs: dayStartMs(day, zone),
+      toMs: dayStartMs(dayAfter(day), zone),
+      ...(babyName !== null && { babyName }),
+    })
+    .feeds.filter(({ state }) => state === 'ended');
+  return feeds.slice(0, MOST_LINES).map(({ atMs, durationSec, intakeMl, setup, corrected }) => ({
+    time: timeText(clockOf(atMs, zone), language),
+    milkKind: (corrected?.setup ?? setup).milkKind,
+    offeredMl: corrected?.reading?.offeredMl ?? (corrected?.setup ?? setup).portionMl,
+    leftBottleMl: Math.max(0, intakeMl),
+    minutes: durationSec / 60,
+    initials: ((corrected?.setup ?? setup).caregiver ?? '').slice(0, 20),
+  }));
+}
+
+/** "2:05 PM" in English; 24 hours in Spanish. */
+function timeText(clock: string, language: PrintedLanguage): string {
+  if (language === 'es') return clock;
+  const [hour, minute] = clock.split(':') as [string, string];
+  return `${Number(hour) % 12 || 12}:${minute} ${Number(hour) < 12 ? 'AM' : 'PM'}`;
+}
