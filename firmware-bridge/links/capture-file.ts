@@ -1,8 +1,12 @@
-/** Reads a capture: the bytes of the line as they came, gzip-compressed if the name ends in `.gz` (sleeve contract, section 3). */
+/**
+ * Reads a capture: the bytes of the line as they came, gzip-compressed if the name ends in `.gz` (sleeve contract, section 3), or repacked
+ * by column, which the file itself tells (`capture-columns.ts`).
+ */
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { constants, gunzipSync } from 'node:zlib';
 import { PlainError } from '../../src/errors.ts';
+import { isColumns, unpackColumns } from './capture-columns.ts';
 
 export interface Capture {
   bytes: Uint8Array;
@@ -20,6 +24,13 @@ export function readCapture(path: string): Capture {
   const stored = readStored(path);
   if (stored.length === 0) {
     throw new PlainError('capture-empty', `The capture ${path} is empty.`, 'Choose another capture.');
+  }
+  if (isColumns(stored)) {
+    const { bytes, isWhole } = unpackColumns(stored);
+    return {
+      bytes: nonEmpty(bytes, path),
+      warnings: isWhole ? [] : [usedInPart(path, 'is cut short or damaged')],
+    };
   }
   if (path.endsWith('.gz')) {
     if (!isGzip(stored)) {
@@ -93,10 +104,13 @@ function unzipAsFarAsItGoes(stored: Uint8Array, path: string): Capture {
     const what = cut ? 'is cut short' : 'is damaged';
     return {
       bytes: nonEmpty(bytes ?? new Uint8Array(0), path),
-      warnings: [`The capture ${path} ${what}; it is used as far as it goes.`],
+      warnings: [usedInPart(path, what)],
     };
   }
 }
+
+const usedInPart = (path: string, what: string): string =>
+  `The capture ${path} ${what}; it is used as far as it goes.`;
 
 function nonEmpty(bytes: Uint8Array, path: string): Uint8Array {
   if (bytes.length > 0) return bytes;

@@ -20,7 +20,7 @@ export interface FeedKeeper {
   begin(feed: FeedSummary, calibration: unknown): void;
   /** Durable on return: rows, cues and events in one transaction, bytes in the capture, both synced. Called once a second. */
   append(feedId: string, part: FeedPart): void;
-  /** Ends a feed; gzips its capture. `refined` is null when nothing could be refined. */
+  /** Ends a feed; packs its capture. `refined` is null when nothing could be refined. */
   finish(
     feedId: string,
     end: { endReason: FeedEndReason; endedAtMs: number; refined: RefinedFeed | null },

@@ -1,12 +1,21 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import type { CaptureNote } from './capture-writer.ts';
-import { CaptureWriter, packCapture, writeCaptureNote } from './capture-writer.ts';
+import {
+  CaptureWriter,
+  isSameCapture,
+  packAsGzip,
+  packByColumn,
+  writeCaptureNote,
+} from './capture-writer.ts';
 import type { Disk } from './disk.ts';
 
 const FOLDER = 'captures';
 
-/** The captures of one data folder: `<id>.cap` while a feed runs, `<id>.cap.gz` afterwards, `<id>.json` beside either. */
+/**
+ * The captures of one data folder: `<id>.cap` while a feed runs, `<id>.cap.cols` (repacked by column) afterwards, `<id>.json` beside
+ * either. `<id>.cap.gz` is of an older version, or of a capture that did not come out of its columns as it went in.
+ */
 export class CaptureFolder {
   readonly #path: string;
 
@@ -20,7 +29,8 @@ export class CaptureFolder {
 
   /** Names inside the data folder. */
   rawName = (id: string): string => `${FOLDER}/${id}.cap`;
-  packedName = (id: string): string => `${FOLDER}/${id}.cap.gz`;
+  columnsName = (id: string): string => `${FOLDER}/${id}.cap.cols`;
+  gzipName = (id: string): string => `${FOLDER}/${id}.cap.gz`;
 
   /** Makes the capture of a new feed and the note beside it. */
   begin(id: string, note: CaptureNote): CaptureWriter {
@@ -39,14 +49,25 @@ export class CaptureFolder {
     writeCaptureNote(this.#notePath(id), note, this.disk);
   }
 
-  /** Packs the raw capture unless that was done before. @returns false when there is neither a raw nor a packed one */
-  pack(id: string): boolean {
-    const packedPath = this.#absolute(this.packedName(id));
-    if (fs.existsSync(packedPath)) return true;
-    const rawPath = this.#absolute(this.rawName(id));
-    if (!fs.existsSync(rawPath)) return false;
-    packCapture(rawPath, packedPath, this.disk);
-    return true;
+  /**
+   * Packs the raw capture, reads it again and compares; what was packed before a cut is compared anew. The raw one stays.
+   * @returns the name of the packed capture; null when there is none, or the disk does not give back what
+   *   was written: then the raw one is all there is
+   */
+  pack(id: string): string | null {
+    const [raw, columns, gzip] = [this.rawName(id), this.columnsName(id), this.gzipName(id)];
+    const exists = (name: string) => fs.existsSync(this.#absolute(name));
+    if (!exists(raw)) return [columns, gzip].find(exists) ?? null;
+    const rawPath = this.#absolute(raw);
+    const columnsPath = this.#absolute(columns);
+    if (exists(columns) && isSameCapture(rawPath, columnsPath)) return columns;
+    packByColumn(rawPath, columnsPath, this.disk);
+    if (isSameCapture(rawPath, columnsPath)) return columns;
+    fs.rmSync(columnsPath);
+    packAsGzip(rawPath, this.#absolute(gzip), this.disk);
+    if (isSameCapture(rawPath, this.#absolute(gzip))) return gzip;
+    fs.rmSync(this.#absolute(gzip));
+    return null;
   }
 
   removeRaw(id: string): void {

@@ -1,11 +1,17 @@
 import * as fs from 'node:fs';
-import { gzipSync } from 'node:zlib';
+import { gunzipSync, gzipSync } from 'node:zlib';
+import {
+  BLOCK_BYTES,
+  COLUMNS_HEAD,
+  isColumns,
+  packBlock,
+  unpackColumns,
+} from '../../firmware-bridge/links/capture-columns.ts';
 import type { FeedSummary } from '../feed/feed.ts';
 import type { Disk } from './disk.ts';
 import { replaceFile, syncFolderOf, writeAll } from './disk.ts';
 
-/** What is held in memory at once while packing. Each chunk is a gzip member; RFC 1952 lets members follow one another. */
-const PACK_CHUNK_BYTES = 4 * 1024 * 1024;
+const GZIP_BLOCK_BYTES = 4 * 1024 * 1024;
 
 /** The note beside a capture. It names the sleeve, never a person. */
 export interface CaptureNote {
@@ -87,25 +93,51 @@ export class CaptureWriter {
 }
 
 /**
- * Packs a raw capture into `gzPath`, which appears whole or not at all; the raw one stays. Holds about 8 MB at most.
+ * Packs a raw capture into `packedPath`, which appears whole or not at all; the raw one stays.
+ * @param pack  makes of each `blockBytes` of it what is to be written
  * @throws Error of node:fs
  */
-export function packCapture(rawPath: string, gzPath: string, disk: Disk = fs): void {
+function packFile(
+  rawPath: string,
+  packedPath: string,
+  disk: Disk,
+  head: Uint8Array,
+  blockBytes: number,
+  pack: (block: Uint8Array) => Uint8Array,
+): void {
   const from = fs.openSync(rawPath, 'r');
   try {
-    replaceFile(disk, gzPath, (to) => {
-      const chunk = Buffer.allocUnsafe(PACK_CHUNK_BYTES);
-      let isFirst = true;
+    replaceFile(disk, packedPath, (to) => {
+      writeAll(disk, to, head);
+      const block = Buffer.allocUnsafe(blockBytes);
       for (;;) {
-        const length = fs.readSync(from, chunk, 0, chunk.length, null);
-        // An empty capture is still a gzip file: one member that holds nothing.
-        if (length === 0 && !isFirst) break;
-        writeAll(disk, to, gzipSync(chunk.subarray(0, length)));
-        isFirst = false;
+        const length = fs.readSync(from, block, 0, block.length, null);
+        if (length === 0) break;
+        writeAll(disk, to, pack(block.subarray(0, length)));
       }
     });
   } finally {
     fs.closeSync(from);
+  }
+}
+
+/** Repacks by column: see firmware-bridge/links/capture-columns.ts. @throws Error of node:fs */
+export const packByColumn = (rawPath: string, columnsPath: string, disk: Disk = fs): void =>
+  packFile(rawPath, columnsPath, disk, COLUMNS_HEAD, BLOCK_BYTES, packBlock);
+
+/** Packs as gzip; RFC 1952 lets members follow one another, and an empty one first makes an empty capture a gzip file too. */
+export const packAsGzip = (rawPath: string, gzPath: string, disk: Disk = fs): void =>
+  packFile(rawPath, gzPath, disk, gzipSync(''), GZIP_BLOCK_BYTES, (block) => gzipSync(block));
+
+/** Reads both files again and compares byte by byte. @throws Error of node:fs */
+export function isSameCapture(rawPath: string, packedPath: string): boolean {
+  const packed = fs.readFileSync(packedPath);
+  try {
+    const unpacked = isColumns(packed) ? unpackColumns(packed).bytes : gunzipSync(packed);
+    return fs.readFileSync(rawPath).equals(unpacked);
+  } catch {
+    // What cannot be unpacked is not the same.
+    return false;
   }
 }
 

@@ -173,8 +173,9 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       this.safely(() => {
         const { feed, calibration, softwareVersion } = this.records.provenance(feedId)!;
         this.captures.writeNote(feedId, captureNote(feed, calibration, softwareVersion));
-        if (!this.captures.pack(feedId)) return;
-        this.records.setCaptureFile(feedId, this.captures.packedName(feedId));
+        const packed = this.captures.pack(feedId);
+        if (packed === null) return;
+        this.records.setCaptureFile(feedId, packed);
         this.captures.removeRaw(feedId);
       });
     } catch (error) {

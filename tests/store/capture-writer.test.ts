@@ -1,33 +1,44 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
-import { createGunzip, gunzipSync } from 'node:zlib';
+import { gunzipSync } from 'node:zlib';
 import { expect, test } from 'vitest';
-import { CaptureWriter, packCapture } from '../../src/store/capture-writer.ts';
+import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
+import { CaptureWriter, isSameCapture, packAsGzip, packByColumn } from '../../src/store/capture-writer.ts';
 import { bytesOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
-test('a capture larger than one packing chunk unpacks to the same bytes, at once and as a stream', async () => {
+test.each([
+  ['by column', packByColumn],
+  ['as gzip', packAsGzip],
+])('a capture larger than one block unpacks to the same bytes (%s)', (_way, pack) => {
   const folder = temporaryFolder();
   const raw = join(folder, 'long.cap');
   const packed = join(folder, 'long.cap.gz');
   const bytes = Buffer.concat(Array.from({ length: 10 }, (_, i) => bytesOfSecond(i, 900_001)));
   fs.writeFileSync(raw, bytes);
-  packCapture(raw, packed);
-  expect(gunzipSync(fs.readFileSync(packed)).equals(bytes)).toBe(true);
-  const streamed: Buffer[] = [];
-  for await (const chunk of fs.createReadStream(packed).pipe(createGunzip())) streamed.push(chunk as Buffer);
-  expect(Buffer.concat(streamed).equals(bytes)).toBe(true);
-  expect(fs.existsSync(raw)).toBe(true);
+  pack(raw, packed);
+  expect(bytes.equals(readCapture(packed).bytes)).toBe(true);
+  expect(isSameCapture(raw, packed)).toBe(true);
+  fs.writeFileSync(raw, bytes.subarray(1));
+  expect(isSameCapture(raw, packed)).toBe(false);
 });
 
-test('an empty capture is a gzip file that holds nothing', () => {
+test('an empty capture packs to a file that holds nothing', () => {
   const folder = temporaryFolder();
-  fs.writeFileSync(join(folder, 'empty.cap'), '');
-  packCapture(join(folder, 'empty.cap'), join(folder, 'empty.cap.gz'));
-  expect(gunzipSync(fs.readFileSync(join(folder, 'empty.cap.gz')))).toHaveLength(0);
+  const [raw, columns, gzip] = ['empty.cap', 'empty.cap.cols', 'empty.cap.gz'].map((name) =>
+    join(folder, name),
+  );
+  fs.writeFileSync(raw!, '');
+  packByColumn(raw!, columns!);
+  packAsGzip(raw!, gzip!);
+  expect([isSameCapture(raw!, columns!), isSameCapture(raw!, gzip!)]).toEqual([true, true]);
+  expect(gunzipSync(fs.readFileSync(gzip!))).toHaveLength(0);
 });
 
-test('a packing that fails leaves neither a packed capture nor a temporary one', () => {
+test.each([
+  ['by column', packByColumn],
+  ['as gzip', packAsGzip],
+])('a packing that fails leaves neither a packed capture nor a temporary one (%s)', (_way, pack) => {
   const folder = temporaryFolder();
   fs.writeFileSync(join(folder, 'one.cap'), 'bytes');
   const disk = {
@@ -36,7 +47,7 @@ test('a packing that fails leaves neither a packed capture nor a temporary one',
       throw Object.assign(new Error('EIO'), { code: 'EIO' });
     },
   };
-  expect(() => packCapture(join(folder, 'one.cap'), join(folder, 'one.cap.gz'), disk)).toThrow('EIO');
+  expect(() => pack(join(folder, 'one.cap'), join(folder, 'one.cap.gz'), disk)).toThrow('EIO');
   expect(fs.readdirSync(folder)).toEqual(['one.cap']);
 });
 

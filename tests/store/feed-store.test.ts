@@ -1,8 +1,8 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
-import { gunzipSync } from 'node:zlib';
 import Libsql from 'libsql';
 import { describe, expect, onTestFinished, test } from 'vitest';
+import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../src/errors.ts';
 import type { StoreOptions } from '../../src/store/feed-store.ts';
 import { openStore } from '../../src/store/feed-store.ts';
@@ -39,7 +39,7 @@ describe('a feed from begin to end', () => {
       spiltMl: 1.5,
       addedMl: 30,
       durationSec: 39.5,
-      captureFile: 'captures/one.cap.gz',
+      captureFile: 'captures/one.cap.cols',
     });
     expect(kept.calibration).toEqual(CALIBRATION);
     expect(kept.softwareVersion).toBe('0.1.0');
@@ -65,9 +65,9 @@ describe('a feed from begin to end', () => {
     expect(fs.readFileSync(store.capturePath('one')!).equals(sent)).toBe(true);
 
     store.finish('one', END);
-    expect(store.capturePath('one')).toBe(join(folder, 'captures/one.cap.gz'));
-    expect(gunzipSync(fs.readFileSync(store.capturePath('one')!)).equals(sent)).toBe(true);
-    expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['one.cap.gz', 'one.json']);
+    expect(store.capturePath('one')).toBe(join(folder, 'captures/one.cap.cols'));
+    expect(sent.equals(readCapture(store.capturePath('one')!).bytes)).toBe(true);
+    expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['one.cap.cols', 'one.json']);
     const note = fs.readFileSync(join(folder, 'captures/one.json'), 'utf8');
     expect(JSON.parse(note)).toEqual({
       version: 1,
@@ -107,7 +107,7 @@ describe('a feed from begin to end', () => {
     expect(before.map(({ id }) => id)).toEqual(['b']);
     // Kept on disk all the same.
     expect(store.get('b')!.rows).toHaveLength(4);
-    expect(gunzipSync(fs.readFileSync(store.capturePath('b')!))).toHaveLength(128);
+    expect(readCapture(store.capturePath('b')!).bytes).toHaveLength(128);
     expect(store.unfinished()).toEqual([]);
   });
 
@@ -234,7 +234,7 @@ describe('a full disk', () => {
     store.finish('one', END);
     expect(store.get('one')!.rows).toHaveLength(4);
     const sent = Buffer.concat([bytesOfSecond(0, 1000), bytesOfSecond(1, 1000)]);
-    expect(gunzipSync(fs.readFileSync(store.capturePath('one')!)).equals(sent)).toBe(true);
+    expect(sent.equals(readCapture(store.capturePath('one')!).bytes)).toBe(true);
   });
 
   test('no room to pack: the feed is ended all the same, and packed at the next start', () => {
@@ -254,8 +254,8 @@ describe('a full disk', () => {
     store.close();
 
     const again = recordingStore(folder);
-    expect(again.get('one')!.captureFile).toBe('captures/one.cap.gz');
-    expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['one.cap.gz', 'one.json']);
+    expect(again.get('one')!.captureFile).toBe('captures/one.cap.cols');
+    expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['one.cap.cols', 'one.json']);
   });
 
   test('a database that finds no room takes the bytes back too', () => {

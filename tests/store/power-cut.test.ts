@@ -1,8 +1,8 @@
 import { spawn } from 'node:child_process';
 import * as fs from 'node:fs';
 import { join } from 'node:path';
-import { gunzipSync, gzipSync } from 'node:zlib';
 import { describe, expect, onTestFinished, test } from 'vitest';
+import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { seededRandom } from '../support/random.ts';
 import { begunFeed, bytesOfSecond, partOfSecond, refinedSample, rowAt } from '../support/store-samples.ts';
@@ -80,7 +80,7 @@ describe('a recorder killed at a random moment', () => {
     expect(recovered).toMatchObject({ state: 'ended', endReason: 'link-ended', intakeMl: 82.25 });
     expect(recovered.endedAtMs).toBe(recovered.sampleZeroAtMs + feed.rows.at(-1)!.atSec * 1000);
     expect(store.unfinished()).toEqual([]);
-    expect(gunzipSync(fs.readFileSync(store.capturePath('cut')!)).equals(bytes)).toBe(true);
+    expect(bytes.equals(readCapture(store.capturePath('cut')!).bytes)).toBe(true);
   });
 
   test.each([21, 22])(
@@ -100,8 +100,8 @@ describe('a recorder killed at a random moment', () => {
       if (unfinished) store.recover('cut', null);
       expect(store.get('cut')!.rows).toHaveLength(20);
       const sent = Buffer.concat(Array.from({ length: 10 }, (_, second) => bytesOfSecond(second, 250_000)));
-      expect(gunzipSync(fs.readFileSync(store.capturePath('cut')!)).equals(sent)).toBe(true);
-      expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['cut.cap.gz', 'cut.json']);
+      expect(sent.equals(readCapture(store.capturePath('cut')!).bytes)).toBe(true);
+      expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['cut.cap.cols', 'cut.json']);
     },
   );
 });
@@ -119,15 +119,19 @@ describe('each step of ending a feed may be the last one', () => {
   }
 
   test.each([
-    ['before packing', (captures: string) => fs.rmSync(join(captures, 'one.cap.gz'))],
+    ['before packing', (captures: string) => fs.rmSync(join(captures, 'one.cap.cols'))],
     [
       'half-way through packing',
       (captures: string) => {
-        fs.rmSync(join(captures, 'one.cap.gz'));
-        fs.writeFileSync(join(captures, 'one.cap.gz.tmp'), gzipSync('only a part').subarray(0, 12));
+        fs.rmSync(join(captures, 'one.cap.cols'));
+        fs.writeFileSync(join(captures, 'one.cap.cols.tmp'), 'EBCC only a part');
       },
     ],
     ['packed, the raw one not yet removed', () => {}],
+    [
+      'packed, but not as it went in',
+      (captures: string) => fs.truncateSync(join(captures, 'one.cap.cols'), 40),
+    ],
     [
       'half-way through the note',
       (captures: string) => {
@@ -140,11 +144,36 @@ describe('each step of ending a feed may be the last one', () => {
     fs.writeFileSync(join(captures, 'one.cap'), sent);
     undo(captures);
     const store = reopened(folder);
-    expect(fs.readdirSync(captures).sort()).toEqual(['one.cap.gz', 'one.json']);
-    expect(gunzipSync(fs.readFileSync(store.capturePath('one')!)).equals(sent)).toBe(true);
+    expect(fs.readdirSync(captures).sort()).toEqual(['one.cap.cols', 'one.json']);
+    expect(sent.equals(readCapture(store.capturePath('one')!).bytes)).toBe(true);
     expect(JSON.parse(fs.readFileSync(join(captures, 'one.json'), 'utf8')).endedAt).toBe(
       '2026-01-05T09:20:00.000Z',
     );
+  });
+
+  test('a disk that spoils what is written: gzip if that comes back whole, else the raw capture stays', () => {
+    for (const [spoilt, left] of [
+      [/\.cols/, 'one.cap.gz'],
+      [/\.cols|\.gz/, 'one.cap'],
+    ] as const) {
+      const folder = temporaryFolder();
+      const captures = join(folder, 'captures');
+      const disk = {
+        ...fs,
+        renameSync: (from: fs.PathLike, to: fs.PathLike) => {
+          fs.renameSync(from, to);
+          if (spoilt.test(String(to))) fs.truncateSync(to, fs.statSync(to).size - 1);
+        },
+      };
+      const store = openStore(folder, { recording: true, disk });
+      onTestFinished(() => store.close());
+      store.begin(begunFeed('one'), null);
+      store.append('one', partOfSecond(0, 5000));
+      store.finish('one', END);
+      expect(fs.readdirSync(captures).sort()).toEqual([left, 'one.json']);
+      expect(store.get('one')!.captureFile).toBe(`captures/${left}`);
+      expect(readCapture(store.capturePath('one')!).bytes).toEqual(Buffer.from(bytesOfSecond(0, 5000)));
+    }
   });
 
   test('a raw capture that no feed knows is left alone', () => {
@@ -165,6 +194,6 @@ describe('each step of ending a feed may be the last one', () => {
     reader.close();
     const again = reopened(folder);
     expect(again.capturePath('one')).toBe(join(folder, 'captures/one.cap'));
-    expect(again.recover('one', null).captureFile).toBe('captures/one.cap.gz');
+    expect(again.recover('one', null).captureFile).toBe('captures/one.cap.cols');
   });
 });

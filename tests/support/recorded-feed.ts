@@ -1,0 +1,38 @@
+/** A feed recorded into a store as `ebbline start` does it, but from bytes at hand and without a clock. */
+import type { FeedSetup } from '../../src/feed/feed.ts';
+import type { FeedKeeper } from '../../src/feed/keeper.ts';
+import { createSession, endFeed, keepPart, takeBytes } from '../../src/feed/session.ts';
+import type { Calibration } from '../../src/sensing/index.ts';
+
+/** Bytes of a second on the line: 80 samples of 31. */
+const SECOND_BYTES = 80 * 31;
+
+export interface RecordedFeed {
+  id: string;
+  bytes: Uint8Array;
+  calibration: Calibration;
+  /** Wall time at which the bytes begin. */
+  startMs: number;
+  simulated?: boolean;
+  setup?: FeedSetup;
+}
+
+/** Hands all bytes to the keeper, a second at a time, and ends the feed. */
+export function recordFeed(keeper: FeedKeeper, feed: RecordedFeed): void {
+  const { bytes, calibration, startMs } = feed;
+  if (feed.setup) keeper.writeSetup(feed.setup);
+  const session = createSession({
+    calibration,
+    keeper,
+    newFeedId: () => feed.id,
+    simulated: feed.simulated ?? false,
+    sleeveId: calibration.sleeveId,
+  });
+  let second = 0;
+  for (let at = 0; at < bytes.length; at += SECOND_BYTES) {
+    takeBytes(session, bytes.subarray(at, at + SECOND_BYTES), startMs + 1000 * ++second);
+    keepPart(session);
+  }
+  if (session.keeping.notice) throw new Error(session.keeping.notice);
+  endFeed(session, 'button', startMs + 1000 * second);
+}
