@@ -14,7 +14,8 @@ export type TeatEventKind =
   | 'end'
   | 'spill'
   | 'refill'
-  | 'second-bottle';
+  | 'second-bottle'
+  | 'set-down';
 
 /** What she notices, each step. */
 export interface Noticed {
@@ -233,6 +234,8 @@ export class Caregiver {
     } else if (handling.kind === 'refill') {
       const task: Task = { kind: 'pour-in', mlPerSec: handling.volumeMl / handling.overSec };
       this.#takeOut('refill', [lay, stand(5), stand(handling.overSec, task), stand(5), RAISE]);
+    } else if (handling.kind === 'set-down') {
+      this.#takeOut('set-down', [lay, stand(handling.forSec), RAISE]);
     } else {
       const task: Task = { kind: 'bottle-in', milkMl: handling.milkMl };
       const poses = [lay, stand(5), stand(9, { kind: 'bottle-out' }), stand(0.1, task), stand(6), RAISE];

@@ -110,7 +110,8 @@ export interface CaregiverParameters {
 export type Handling =
   | { kind: 'spill'; afterMl: number; volumeMl: number; overSec: number }
   | { kind: 'refill'; afterMl: number; volumeMl: number; overSec: number }
-  | { kind: 'second-bottle'; afterMl: number; milkMl: number };
+  | { kind: 'second-bottle'; afterMl: number; milkMl: number }
+  | { kind: 'set-down'; afterMl: number; forSec: number };
 
 export interface HandParameters {
   /** Factor on all motion: 1 calm, 4 restless. */
@@ -124,7 +125,7 @@ export interface HandParameters {
   /** Hand acceleration per axis, g, and how soon it is forgotten. */
   accelerationG: number;
   accelerationTauSec: number;
-  /** Share of the time spent walking, how hard (g, vertical) and steps per second. */
+  /** Share of the time spent walking, how hard (g, vertical) and steps per second: an unhurried walk, common practice, no source. */
   walkingShare: number;
   walkingG: number;
   stepsHz: number;
@@ -147,9 +148,15 @@ export interface ChipParameters {
   /** Seconds at which the chip resets by itself, and how long it is away. */
   resetsAtSec: readonly number[];
   resetGapSec: number;
-  /** Spells in which something is out of order; its flag is set and its numbers are 0. */
+  /** Spells in which something is out of order: its flag is set and its numbers are 0, or a cell goes on saying what it said last, and no flag tells. */
   faults: readonly {
-    what: 'axialCellFault' | 'frontCellFault' | 'rearCellFault' | 'accelerometerFault' | 'supplyLow';
+    what:
+      | 'axialCellFault'
+      | 'frontCellFault'
+      | 'rearCellFault'
+      | 'accelerometerFault'
+      | 'supplyLow'
+      | 'frontCellStuck';
     fromSec: number;
     toSec: number;
   }[];

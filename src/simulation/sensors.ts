@@ -11,7 +11,7 @@ export interface SensorParameters {
   cellColouredGrams: number;
   /** Random walk of each cell's zero, g/√min. */
   zeroDriftGramsPerSqrtMin: number;
-  /** Part of a load that creeps in late, and the time in which it does. */
+  /** Part of a load that creeps in late (below 0: that is shown too much at first), and the time in which it does. */
   creepShare: number;
   creepTauSec: number;
   /** Chance per reading of one cell being off by `glitchGrams` for that reading. */

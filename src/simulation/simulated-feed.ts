@@ -75,6 +75,7 @@ export class SimulatedFeed {
   #steps = 0;
   #headMm = 0;
   #bottleOut = false;
+  #stuckCounts: number | null = null;
   #firstLatchSec: number | null = null;
 
   /** @throws RangeError when the parameters cannot be: more milk than the bottle holds, an unknown scenario */
@@ -255,6 +256,11 @@ export class SimulatedFeed {
     for (let cell = 0; cell < 3; cell++) if (saturated[cell]) flags |= 1 << cell;
     for (const { what, fromSec, toSec } of this.parameters.chip.faults) {
       if (atSec < fromSec || atSec >= toSec) continue;
+      if (what === 'frontCellStuck') {
+        this.#stuckCounts ??= counts[1];
+        counts[1] = this.#stuckCounts;
+        continue;
+      }
       flags |= SAMPLE_FLAGS[what];
       const cell = CELL_FAULTS.indexOf(what);
       if (cell >= 0) counts[cell] = 0;

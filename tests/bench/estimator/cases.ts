@@ -33,14 +33,19 @@ const HARD_GROUPS: Partial<Record<GroupName, readonly Hardship[]>> = {
   'line, chip, cells, walking': [
     'walking',
     'rolled 40°',
+    'rolled 60°',
+    'rolled 80°',
+    'set down',
     'drift ×7',
     'creep',
+    'creep as recorded',
     'noise ×3',
     'glitches',
     'lossy line',
     'clock wraps',
     'chip resets',
     'dead cell',
+    'stuck cell',
   ],
 };
 
