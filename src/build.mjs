@@ -16,7 +16,7 @@ import {
   rmSync,
   writeFileSync,
 } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { basename, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
@@ -34,7 +34,7 @@ async function buildPage(folder) {
   await Promise.all([
     build({
       ...common,
-      entryPoints: { page: at('web/main.tsx') },
+      entryPoints: { page: at('web/main.tsx'), join: at('web/join/join.ts') },
       format: 'esm',
       splitting: true,
       chunkNames: 'parts/[name]-[hash]',
@@ -48,7 +48,9 @@ async function buildPage(folder) {
       target: ['chrome111', 'firefox113', 'safari16.4'],
     }),
   ]);
-  for (const name of ['index.html', 'mark.svg']) copyFileSync(at(`web/${name}`), join(folder, name));
+  for (const path of ['index.html', 'mark.svg', 'join/join.html']) {
+    copyFileSync(at(`web/${path}`), join(folder, basename(path)));
+  }
 }
 
 async function buildCommand(folder) {

@@ -2,6 +2,7 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { PlainError } from '../errors.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
+import { addPackingCommands } from './packing/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -80,13 +81,17 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
         .default(1),
     )
     .option('--ignore-cues', 'simulated sleeve: the caregiver does not follow the cues')
+    .option(
+      '--share [address]',
+      'let devices of the home network show the page, each with a one-time code; the address only where there are several',
+    )
     .option('--quiet', 'no line of numbers in the terminal')
     .action(async (options) => (await import('./start.ts')).start(options));
 
   ebbline
     .command('replay')
     .description('Run a capture through the same steps as a live feed, as fast as possible.')
-    .argument('<capture>', 'capture file (.cap or .cap.gz)')
+    .argument('<capture>', 'capture file (.cap, .cap.gz or .cap.cols)')
     .requiredOption('--calibration <file>', 'calibration file of the sleeve and bottle (JSON)')
     .addOption(
       new Option(
@@ -150,6 +155,8 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
     .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
     .action(async (options) => (await import('./check-sleeve.ts')).checkSleeve(options));
+
+  addPackingCommands(ebbline);
 
   for (const command of [ebbline, ...ebbline.commands]) command.exitOverride();
   return ebbline;

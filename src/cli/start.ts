@@ -13,6 +13,7 @@ import { newFeedId } from '../store/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
 import { refinedFromCapture } from './recovery.ts';
+import { shareDoor, shareFromTerminal } from './share.ts';
 import { type SleeveChoice, serialSleeve, softwareSleeve } from './sleeves.ts';
 import { terminalLines } from './terminal.ts';
 
@@ -20,11 +21,14 @@ export interface StartOptions extends SleeveChoice {
   pagePort: number;
   listScenarios?: boolean;
   quiet?: boolean;
+  /** Opens the page to the home network, at this address or at the only one there is. */
+  share?: string | true;
 }
 
 export async function start(options: StartOptions): Promise<void> {
   if (options.listScenarios) return listScenarios();
   const simulated = options.port === undefined;
+  const door = options.share === undefined ? null : shareDoor(options.share);
   if (simulated) refuseUnusedCalibration(options);
   const folder = dataFolder({ simulated });
   const store = openStore(folder, { recording: true, softwareVersion: SOFTWARE_VERSION });
@@ -62,6 +66,7 @@ export async function start(options: StartOptions): Promise<void> {
       png: sessionGraphPngFromSvg,
       webFolder: webFolder(),
       port: options.pagePort,
+      ...(door && { door }),
       onError: (error) => process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`),
     });
     closing.push(() => server.close());
@@ -70,6 +75,7 @@ export async function start(options: StartOptions): Promise<void> {
     // Listened for before the greeting: whoever has read it may ask at once.
     const asked = untilAskedToStop();
     process.stdout.write(greeting(simulated, server.url, folder, sleeve.link.label));
+    if (door) closing.push(shareFromTerminal(door).close);
     board.ready.catch((error: { code?: string; text?: string }) => {
       // Stopped before it was ready: that is no trouble.
       if (error.code === 'board-closed') return;

@@ -33,3 +33,13 @@ export interface FeedAnswer {
   events: FeedEvent[];
   perMinute: MinuteRow[];
 }
+
+/** Whether the page is shared on the home network, and with how many. */
+export type SharingAnswer =
+  | { on: false }
+  | {
+      on: true;
+      /** The address that a device opens once, with its code; null when there is none. */
+      invitation: { address: string; leftSec: number } | null;
+      devices: { number: number; sinceSec: number }[];
+    };

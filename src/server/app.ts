@@ -10,6 +10,8 @@ import { refusal, SAFETY_HEADERS } from './gate.ts';
 import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
 import { feedAnswer } from './per-minute.ts';
+import type { ShareDoor } from './share-door.ts';
+import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
 
 /** A command is a few hundred bytes. */
 const BODY_MAX_BYTES = 16 * 1024;
@@ -23,6 +25,8 @@ export interface AppOptions {
   png?: PaintPng;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
+  /** Opens the page to devices of the home network that were let in; without it only this machine gets in. */
+  door?: ShareDoor;
   /** Today as YYYY-MM-DD, for checking birth dates; the machine's own date by default. */
   todayIso?: () => string;
   /** Told of faults that are nobody's input: a program's mistake, a source that failed. */
@@ -41,10 +45,14 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   app.removeContentTypeParser('text/plain');
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(SAFETY_HEADERS);
-    const refused = refusal(request.headers, port());
+    const { door } = options;
+    const fromNetwork = door && comesFromNetwork(request.raw.socket.localAddress, door);
+    const refused = refusal(request.headers, port(), fromNetwork ? door.network.address : null);
     if (refused) return reply.code(403).header('cache-control', 'no-store').send({ error: refused });
   });
+  if (options.door) guardSharing(app, options.door);
   addErrorAnswers(app, options);
+  addSharingRoutes(app, options.door ?? null);
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });

@@ -1,5 +1,6 @@
 /**
- * Who may talk to the server: programs and pages of this machine only. A foreign site whose name was made to point
+ * Who may talk to the server: programs and pages of this machine, and on a shared page those that came by its address in
+ * the home network. A foreign site whose name was made to point
  * at 127.0.0.1 still sends its own name in Host; a foreign page that posts here sends its own Origin.
  */
 import type { IncomingHttpHeaders } from 'node:http';
@@ -8,23 +9,34 @@ import type { IncomingHttpHeaders } from 'node:http';
 const LOOPBACK_NAMES = ['localhost', '127.0.0.1', '[::1]'] as const;
 
 /** @returns the values of Host that the server answers to on `port`. */
-export function allowedHosts(port: number): Set<string> {
-  const hosts: string[] = LOOPBACK_NAMES.map((name) => `${name}:${port}`);
-  if (port === 80) hosts.push(...LOOPBACK_NAMES);
+export function allowedHosts(port: number, names: readonly string[] = LOOPBACK_NAMES): Set<string> {
+  const hosts = names.map((name) => `${name}:${port}`);
+  if (port === 80) hosts.push(...names);
   return new Set(hosts);
 }
 
 export type Refusal = { code: 'foreign-host' | 'foreign-origin'; message: string; remedy: string };
 
-/** @returns why a request is turned away, or null. A missing Origin is let through: browsers never leave it out of a POST. */
-export function refusal(headers: IncomingHttpHeaders, port: number): Refusal | null {
-  const hosts = allowedHosts(port);
+/**
+ * @param networkAddress  the address in the home network on which the request came in; null when it came by loopback
+ * @returns why a request is turned away, or null. A missing Origin is let through: browsers never leave it out of a POST.
+ */
+export function refusal(
+  headers: IncomingHttpHeaders,
+  port: number,
+  networkAddress: string | null = null,
+): Refusal | null {
+  const hosts = allowedHosts(port, networkAddress === null ? LOOPBACK_NAMES : [networkAddress]);
+  const address = `http://${networkAddress ?? '127.0.0.1'}:${port}/`;
   const host = headers.host?.toLowerCase() ?? '';
   if (!hosts.has(host)) {
     return {
       code: 'foreign-host',
-      message: 'This page answers only to the machine it runs on.',
-      remedy: `Open http://127.0.0.1:${port}/ on that machine.`,
+      message:
+        networkAddress === null
+          ? 'This page answers only to the machine it runs on.'
+          : 'This page does not answer to that name.',
+      remedy: networkAddress === null ? `Open ${address} on that machine.` : `Open ${address}.`,
     };
   }
   const origin = headers.origin?.toLowerCase();
@@ -32,7 +44,7 @@ export function refusal(headers: IncomingHttpHeaders, port: number): Refusal | n
     return {
       code: 'foreign-origin',
       message: 'A page from somewhere else tried to use Ebbline; it was refused.',
-      remedy: `Use the page at http://127.0.0.1:${port}/.`,
+      remedy: `Use the page at ${address}.`,
     };
   }
   return null;

@@ -1,4 +1,4 @@
-/** Starts and stops the page's server. It listens on this machine's loopback addresses and nowhere else. */
+/** Starts and stops the page's server. It listens on this machine's loopback addresses; on the home network only where a door is given. */
 import { createServer as createHttpServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { PlainError } from '../errors.ts';
@@ -20,7 +20,7 @@ export interface PageServer {
 }
 
 /**
- * Listens on 127.0.0.1, and on ::1 too where the machine has it.
+ * Listens on 127.0.0.1, and on ::1 too where the machine has it; with a door also on its address in the home network.
  * @throws PlainError when the port is taken or not allowed, or when the page was never built
  */
 export async function createServer(options: ServerOptions): Promise<PageServer> {
@@ -33,16 +33,34 @@ export async function createServer(options: ServerOptions): Promise<PageServer> 
     throw listenError(cause, options.port);
   }
   port = (app.server.address() as AddressInfo).port;
-  const second = await listenOnIpv6(createHttpServer(app.routing), port);
-  return {
-    url: `http://127.0.0.1:${port}/`,
-    close: async () => {
-      const secondClosed = second && new Promise<void>((done) => second.close(() => done()));
-      await app.close();
-      second?.closeAllConnections();
-      await secondClosed;
-    },
+  const { door } = options;
+  const others: Server[] = [];
+  const close = async () => {
+    const closed = others.map((server) => new Promise<void>((done) => server.close(() => done())));
+    await app.close();
+    for (const server of others) server.closeAllConnections();
+    await Promise.all(closed);
+    door?.close();
   };
+  const second = await listenOnIpv6(createHttpServer(app.routing), port);
+  if (second) others.push(second);
+  if (door) {
+    door.port = port;
+    try {
+      others.push(await listenOn(createHttpServer(app.routing), door.network.address, port));
+    } catch (cause) {
+      await close();
+      throw listenError(cause, options.port);
+    }
+  }
+  return { url: `http://127.0.0.1:${port}/`, close };
+}
+
+function listenOn(server: Server, host: string, port: number): Promise<Server> {
+  return new Promise((done, fail) => {
+    server.once('error', fail);
+    server.listen({ host, port }, () => done(server));
+  });
 }
 
 /** Best effort: the page's own address is the IPv4 one, so a machine without ::1, or with that port taken there, loses nothing. */

@@ -8,6 +8,7 @@ import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } fr
 import type { LiveView, Showing } from '../../src/feed/live-view.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
+import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
@@ -19,6 +20,8 @@ const BEAT_MS = 250;
 export class OpenPage {
   live = new FakeLive();
   server!: PageServer;
+  /** 127.0.0.2 stands for this machine's address in a home network. */
+  door!: ShareDoor;
   browser!: Browser;
   context!: BrowserContext;
   page!: Page;
@@ -37,7 +40,9 @@ export class OpenPage {
   }
 
   async serve(port: number): Promise<void> {
+    this.door = new ShareDoor({ network: { address: '127.0.0.2', netmask: '255.0.0.0' } });
     this.server = await createServer({
+      door: this.door,
       live: this.live,
       feeds: feedReader([keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })]),
       graph: sessionGraphSvg,

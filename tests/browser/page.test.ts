@@ -6,6 +6,7 @@ import { liveSuite } from './live-suite.ts';
 import { lookSuite } from './look-suite.ts';
 import { OpenPage } from './open-page.ts';
 import { readingSuite } from './reading-suite.ts';
+import { sharingSuite } from './sharing-suite.ts';
 import { silenceSuite } from './silence-suite.ts';
 import { touchSuite } from './touch-suite.ts';
 
@@ -19,6 +20,7 @@ describe.skipIf(!hasBrowser)(`the page${noBrowserReason}`, () => {
   readingSuite(open);
   lookSuite(open);
   laterSuite(open);
+  sharingSuite(open);
   silenceSuite(open);
 
   it('weighs less than 60 kB gzipped until it is there', () => {

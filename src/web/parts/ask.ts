@@ -9,9 +9,10 @@ export type Answer<T> =
   | { state: 'here'; answer: T }
   | { state: 'refused'; error: Refused };
 
-const UNREACHED: Refused = { code: 'unreached', message: '', remedy: '' };
+export const UNREACHED: Refused = { code: 'unreached', message: '', remedy: '' };
 
-async function refusedBy(response: Response): Promise<Refused> {
+/** Why the server refused. */
+export async function refusedBy(response: Response): Promise<Refused> {
   try {
     return ((await response.json()) as ErrorAnswer).error;
   } catch {

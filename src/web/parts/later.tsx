@@ -2,13 +2,11 @@
 import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Guard } from '../live/guard.ts';
+import { UNREACHED } from './ask.ts';
 import { useChoices } from './choices.tsx';
 import { ReadingPage } from './reading-page.tsx';
 import { RefusedNote } from './refused-note.tsx';
 import type { Route } from './route.ts';
-
-/** A page that never came is most likely one of an older build: only loading everything anew brings its successor. */
-const UNREACHED = { code: 'unreached', message: '', remedy: '' };
 
 /**
  * @param page       the page that stands as the current one meanwhile

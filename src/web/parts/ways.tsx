@@ -2,20 +2,22 @@
 import { LANGUAGES } from '../../pacing/words.ts';
 import { TEXTS } from '../words/texts.ts';
 import { UNIT_SIGN, useChoices, VOLUME_UNITS } from './choices.tsx';
+import { isHostComputer } from './host-computer.ts';
 import { OneOf } from './one-of.tsx';
 import { addressOf, type Route } from './route.ts';
 
 export function PageLinks() {
   const { texts } = useChoices();
-  const links: [Route['page'] & ('before' | 'feeds' | 'numbers'), string][] = [
-    ['before', texts.go.before],
-    ['feeds', texts.go.feeds],
-    ['numbers', texts.go.numbers],
+  const links: [Exclude<Route, { page: 'feed' }>, string][] = [
+    [{ page: 'before' }, texts.go.before],
+    [{ page: 'feeds' }, texts.go.feeds],
+    [{ page: 'numbers' }, texts.go.numbers],
   ];
+  if (isHostComputer()) links.push([{ page: 'sharing' }, texts.go.sharing]);
   return (
     <nav class="page-links" aria-label={texts.go.navigation}>
-      {links.map(([page, text]) => (
-        <a key={page} href={addressOf({ page })}>
+      {links.map(([route, text]) => (
+        <a key={route.page} href={addressOf(route)}>
           {text}
         </a>
       ))}

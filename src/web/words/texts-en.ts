@@ -59,6 +59,7 @@ export const TEXTS_EN: Texts = {
     before: 'Before a feed',
     feeds: 'Feeds',
     numbers: 'Numbers for builders',
+    sharing: 'Share in the home',
     language: 'Language',
     unit: 'Volume first in',
     navigation: 'Pages',

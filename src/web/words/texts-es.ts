@@ -60,6 +60,7 @@ export const TEXTS_ES: Texts = {
     before: 'Antes de la toma',
     feeds: 'Tomas',
     numbers: 'Números para técnicos',
+    sharing: 'Compartir en casa',
     language: 'Idioma',
     unit: 'Volumen primero en',
     navigation: 'Páginas',

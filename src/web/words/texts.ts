@@ -52,6 +52,7 @@ export interface Texts {
     before: string;
     feeds: string;
     numbers: string;
+    sharing: string;
     language: string;
     unit: string;
     navigation: string;

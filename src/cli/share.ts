@@ -1,0 +1,42 @@
+/** `ebbline start --share`: the page on the home network, with a code in the terminal and two orders typed there. */
+import { networkInterfaces } from 'node:os';
+import { createInterface } from 'node:readline';
+import { homeNetwork } from '../server/home-network.ts';
+import { ShareDoor } from '../server/share-door.ts';
+import { CODE_LIFE_MS } from '../server/sharing.ts';
+import { qrCode } from './qr-code.ts';
+
+/** @param share  the address to share at; true takes the only home network there is */
+export function shareDoor(share: string | true): ShareDoor {
+  const network = homeNetwork(share === true ? null : share, networkInterfaces());
+  return new ShareDoor({ network, onNews: (line) => process.stdout.write(`${line}\n`) });
+}
+
+/** Shows a first code, then takes orders from the terminal. To be called once the server listens. */
+export function shareFromTerminal(door: ShareDoor): { close(): void } {
+  showInvitation(door);
+  const orders = createInterface({ input: process.stdin, terminal: false });
+  orders.on('line', (line) => {
+    const order = line.trim().toLowerCase();
+    if (order === 'code') showInvitation(door);
+    else if (order === 'withdraw') {
+      door.withdraw();
+      process.stdout.write('The code is withdrawn, and every device is put out.\n');
+    } else if (order !== '') process.stdout.write('Orders: code, withdraw.\n');
+  });
+  return { close: () => orders.close() };
+}
+
+function showInvitation(door: ShareDoor): void {
+  const address = door.invite();
+  const { stdout } = process;
+  if (stdout.isTTY) stdout.write(`${qrCode(address)}\n`);
+  stdout.write(
+    [
+      `Scan with the device that shall show the page:  ${address}`,
+      `It works once, within ${CODE_LIFE_MS / 60_000} minutes. The connection is not encrypted: share on a network that you trust.`,
+      'Type "code" and Enter for a new code, "withdraw" and Enter to withdraw it and put every device out.',
+      '',
+    ].join('\n'),
+  );
+}

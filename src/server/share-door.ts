@@ -1,0 +1,128 @@
+/**
+ * The door to the home network: holds the sharing state, makes codes and secrets, knows each device's open connections so that
+ * they are cut when it is put out. What may pass is decided in sharing.ts.
+ */
+import { randomBytes } from 'node:crypto';
+import type { Socket } from 'node:net';
+import type { HomeNetwork } from './home-network.ts';
+import {
+  admit,
+  CODE_LIFE_MS,
+  countStranger,
+  DEVICE_LIFE_MS,
+  deviceWith,
+  invite,
+  openInvitation,
+  SHARING_START,
+  type SharedDevice,
+  type Sharing,
+  withdraw,
+  withoutOld,
+} from './sharing.ts';
+
+/** 128 bits for a code that lives minutes and is used once; 192 for the secret of a cookie. */
+const CODE_BYTES = 16;
+const SECRET_BYTES = 24;
+const SWEEP_MS = 60_000;
+export const COOKIE = 'ebbline-device';
+
+export interface ShareDoorOptions {
+  network: HomeNetwork;
+  /** Told in plain words when a device was let in or a code was withdrawn after wrong tries. */
+  onNews?: (line: string) => void;
+  /** Monotonic ms. */
+  nowMs?: () => number;
+}
+
+export class ShareDoor {
+  readonly network: HomeNetwork;
+  /** Known once the server listens. */
+  port = 0;
+  #state: Sharing = SHARING_START;
+  readonly #sockets = new Map<number, Set<Socket>>();
+  readonly #nowMs: () => number;
+  readonly #onNews: (line: string) => void;
+  readonly #sweep: NodeJS.Timeout;
+
+  constructor({ network, onNews = () => {}, nowMs = () => performance.now() }: ShareDoorOptions) {
+    this.network = network;
+    this.#onNews = onNews;
+    this.#nowMs = nowMs;
+    this.#sweep = setInterval(() => this.#take(withoutOld(this.#state, nowMs())), SWEEP_MS).unref();
+  }
+
+  /** @returns the address with a fresh code, for one device. The code stands behind #, so that no browser sends it by itself. */
+  invite(): string {
+    this.#take(invite(this.#state, randomBytes(CODE_BYTES).toString('base64url'), this.#nowMs()));
+    return this.invitation!.address;
+  }
+
+  get invitation(): { address: string; leftSec: number } | null {
+    const open = openInvitation(this.#state, this.#nowMs());
+    if (!open) return null;
+    const leftSec = Math.ceil((open.madeAtMs + CODE_LIFE_MS - this.#nowMs()) / 1000);
+    return { address: `http://${this.network.address}:${this.port}/join#${open.code}`, leftSec };
+  }
+
+  get devices(): { number: number; sinceSec: number }[] {
+    return this.#state.devices.map(({ number, sinceMs }) => ({
+      number,
+      sinceSec: Math.floor((this.#nowMs() - sinceMs) / 1000),
+    }));
+  }
+
+  /** @returns the cookie of a device that is let in from now on, or null */
+  admit(code: string): string | null {
+    const secret = randomBytes(SECRET_BYTES).toString('base64url');
+    const stood = openInvitation(this.#state, this.#nowMs()) !== null;
+    const { state, device } = admit(this.#state, code, secret, this.#nowMs());
+    this.#take(state);
+    if (device) this.#onNews(`Device ${device.number} was let in; its code is used up.`);
+    else if (stood && state.invitation === null) {
+      this.#onNews('Wrong codes were tried; the code was withdrawn.');
+    }
+    if (!device) return null;
+    return `${COOKIE}=${secret}; HttpOnly; SameSite=Strict; Path=/; Max-Age=${DEVICE_LIFE_MS / 1000}`;
+  }
+
+  deviceOf(cookieHeader: string | undefined): SharedDevice | null {
+    const pairs = (cookieHeader ?? '').split(';').map((pair) => pair.trim());
+    const own = pairs.find((pair) => pair.startsWith(`${COOKIE}=`));
+    return own ? deviceWith(this.#state, own.slice(COOKIE.length + 1), this.#nowMs()) : null;
+  }
+
+  /** @returns false once too many requests came from devices that are not let in. */
+  hearsStranger(): boolean {
+    const { state, heard } = countStranger(this.#state, this.#nowMs());
+    this.#state = state;
+    return heard;
+  }
+
+  /** Remembers a connection of a device, to cut it when the device is put out. */
+  keep(device: SharedDevice, socket: Socket): void {
+    const sockets = this.#sockets.get(device.number) ?? new Set();
+    this.#sockets.set(device.number, sockets);
+    if (sockets.has(socket)) return;
+    sockets.add(socket);
+    socket.once('close', () => sockets.delete(socket));
+  }
+
+  /** Puts out one device; without a number the code and every device. */
+  withdraw(number?: number): void {
+    this.#take(withdraw(this.#state, number));
+  }
+
+  close(): void {
+    clearInterval(this.#sweep);
+  }
+
+  #take(next: Sharing): void {
+    this.#state = next;
+    const left = new Set(next.devices.map(({ number }) => number));
+    for (const [number, sockets] of this.#sockets) {
+      if (left.has(number)) continue;
+      for (const socket of sockets) socket.destroy();
+      this.#sockets.delete(number);
+    }
+  }
+}

@@ -1,0 +1,86 @@
+/** On the computer that runs Ebbline: lets devices of the home network in, and puts them out. */
+import { useEffect, useState } from 'preact/hooks';
+import type { SharingAnswer } from '../../server/answers.ts';
+import type { Guard } from '../live/guard.ts';
+import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { isHostComputer } from '../parts/host-computer.ts';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { Qr } from './qr.tsx';
+import { SHARING_WORDS } from './sharing-words.ts';
+
+/** A device that was let in shows up this soon. */
+const LOOK_MS = 2000;
+type Order = { do: 'invite' } | { do: 'withdraw'; device?: number };
+
+export function SharingPage({ guard }: { guard: Guard }) {
+  const words = SHARING_WORDS[useChoices().language];
+  const [sharing, setSharing] = useState<SharingAnswer | null>(null);
+  const [refused, setRefused] = useState<Refused | null>(null);
+
+  const ask = async (order?: Order) => {
+    try {
+      const answer = await fetch('/sharing', order && orderRequest(order));
+      if (!answer.ok) return setRefused(await refusedBy(answer));
+      setRefused(null);
+      setSharing((await answer.json()) as SharingAnswer);
+    } catch {
+      setRefused(UNREACHED);
+    }
+  };
+  useEffect(() => {
+    if (!isHostComputer()) return;
+    void ask();
+    const timer = setInterval(() => void ask(), LOOK_MS);
+    return () => clearInterval(timer);
+  }, []);
+
+  return (
+    <ReadingPage title={words.title} page="sharing" guard={guard}>
+      <p>{words.intro}</p>
+      {!isHostComputer() && <p>{words.notHere}</p>}
+      {refused && <RefusedNote error={refused} />}
+      {sharing?.on === false && <p>{words.off}</p>}
+      {sharing?.on && (
+        <>
+          <div role="status">
+            {sharing.invitation ? (
+              <>
+                <p>
+                  {words.scan} {words.left(sharing.invitation.leftSec)}
+                </p>
+                <Qr text={sharing.invitation.address} name={words.codeName} />
+              </>
+            ) : (
+              <p>{words.noCode}</p>
+            )}
+          </div>
+          <button type="button" class="strong" onClick={() => ask({ do: 'invite' })}>
+            {words.make}
+          </button>
+          <h2>{words.devices}</h2>
+          {sharing.devices.length === 0 && <p>{words.none}</p>}
+          {sharing.devices.map(({ number, sinceSec }) => (
+            <div key={number}>
+              <p>{words.device(number, sinceSec)}</p>
+              <button type="button" onClick={() => ask({ do: 'withdraw', device: number })}>
+                {words.putOut(number)}
+              </button>
+            </div>
+          ))}
+          <button type="button" onClick={() => ask({ do: 'withdraw' })}>
+            {words.withdraw}
+          </button>
+        </>
+      )}
+      <p class="soft">{words.plainHttp}</p>
+    </ReadingPage>
+  );
+}
+
+const orderRequest = (order: Order): RequestInit => ({
+  method: 'POST',
+  headers: { 'content-type': 'application/json' },
+  body: JSON.stringify(order),
+});
