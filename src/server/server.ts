@@ -81,6 +81,14 @@ function listenError(cause: unknown, port: number): unknown {
       { cause },
     );
   }
+  if (code === 'EADDRNOTAVAIL') {
+    return new PlainError(
+      'share-address-gone',
+      'The page cannot be shared: this computer has lost its address in the home network.',
+      'See that it is connected, then start again; or leave --share out.',
+      { cause },
+    );
+  }
   if (code === 'EACCES') {
     return new PlainError(
       'page-port-not-allowed',
