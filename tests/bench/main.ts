@@ -28,6 +28,7 @@ const SECTIONS: Record<string, Section> = {
   latency: from('latency.ts', 'benchLatency'),
   pacing: from('pacing.ts', 'benchPacing'),
   planning: from('planning.ts', 'benchPlanning'),
+  store: from('store.ts', 'benchStore'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
 };
 
