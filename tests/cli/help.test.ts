@@ -35,7 +35,15 @@ describe('help', () => {
         'default: 1',
       ],
     ],
-    ['replay', ['capture file (.cap or .cap.gz)', '--calibration <file>', '--portion-ml <number>', '--json']],
+    [
+      'replay',
+      [
+        'capture file (.cap, .cap.gz or .cap.cols)',
+        '--calibration <file>',
+        '--portion-ml <number>',
+        '--json',
+      ],
+    ],
     ['feeds', ['--simulated', '--discarded', '--json']],
     ['graph', ['without it the latest one', '.svg or .png', '--out <file>']],
   ])('of %s names every option with what it is for', async (command, lines) => {
