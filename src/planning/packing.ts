@@ -186,7 +186,7 @@ function feedsMissed(
   return { feeds: Math.min(MOST_FEEDS, Math.max(1, count)), feedsFrom: kept === null ? 'hours' : 'kept' };
 }
 
-/** No bottle above the usual size before days of change ask for one, unless the limit cannot be kept otherwise. */
+/** No bottle above the advised size before days of change ask for one, unless the limit cannot be kept otherwise. */
 function planOrTrouble(
   kinds: readonly DayKind[],
   milk: readonly Container[],
@@ -195,14 +195,10 @@ function planOrTrouble(
   size: SizeAdvice,
 ): Pick<PackingAnswer, 'plan' | 'trouble' | 'largerThanUsual'> {
   const rules = rulesOf(settings);
-  const usualSizesMl =
-    size.because === 'first'
-      ? rules.firstSizesMl
-      : rules.firstSizesMl.filter((ml) => ml <= size.sizeMl + 1e-6);
+  const usualSizesMl = rules.firstSizesMl.filter((ml) => ml <= size.sizeMl + 1e-6);
   try {
     const usual = planBottles(kinds, milk, away, { ...rules, firstSizesMl: usualSizesMl });
-    const larger =
-      usual.meetsLimit || usualSizesMl === rules.firstSizesMl ? null : planBottles(kinds, milk, away, rules);
+    const larger = usual.meetsLimit ? null : planBottles(kinds, milk, away, rules);
     const plan = larger?.meetsLimit ? larger : usual;
     const plain = plan.plain.map(({ bag: _bag, ...one }) => one);
     return { plan: { ...plan, plain }, trouble: null, largerThanUsual: plan === larger };

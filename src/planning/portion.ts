@@ -121,17 +121,23 @@ export function pastDays(
     const day = dayOf(feed.atMs, zone);
     byDay.set(day, [...(byDay.get(day) ?? []), feed]);
   }
-  const known = feeds.map(({ hoursSinceFeed }) => hoursSinceFeed).filter((hours) => hours !== null);
+  const known = feeds.map(({ hoursSinceFeed }) => hoursSinceFeed).filter(isTold);
   const usual = medianOf(known.map(withinGap)) ?? USUAL_GAP_HOURS;
   return [...byDay].map(([day, all]) => ({
     ageDays: Math.max(1, ageInDays(birthDay, day)),
     daysAgo: ageInDays(day, today),
-    hours: all.reduce((sum, { hoursSinceFeed }) => sum + withinGap(hoursSinceFeed ?? usual), 0),
+    hours: all.reduce(
+      (sum, { hoursSinceFeed }) => sum + withinGap(isTold(hoursSinceFeed) ? hoursSinceFeed : usual),
+      0,
+    ),
     feedsMl: all.map(({ intakeMl }) => intakeMl),
   }));
 }
 
-const withinGap = (hours: number): number => Math.min(LONGEST_GAP_HOURS, Math.max(SHORTEST_GAP_HOURS, hours));
+/** Over a longer gap a feed was most likely not written down, at the breast or at night: the gap is not known. */
+const isTold = (hours: number | null): hours is number => hours !== null && hours <= LONGEST_GAP_HOURS;
+
+const withinGap = (hours: number): number => Math.max(SHORTEST_GAP_HOURS, hours);
 
 function medianOf(values: readonly number[]): number | null {
   const sorted = [...values].sort((a, b) => a - b);

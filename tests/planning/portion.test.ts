@@ -151,12 +151,13 @@ describe('past feeds', () => {
     const feeds = [
       { atMs: at('2026-03-08T04:30:00Z'), intakeMl: 90, hoursSinceFeed: 3 }, // 7 March, 23:30
       { atMs: at('2026-03-08T13:00:00Z'), intakeMl: 80, hoursSinceFeed: null },
-      { atMs: at('2026-03-09T02:00:00Z'), intakeMl: 100, hoursSinceFeed: 14 }, // 8 March, 22:00
+      { atMs: at('2026-03-09T02:00:00Z'), intakeMl: 100, hoursSinceFeed: 14 }, // 8 March, 22:00; so long a gap is not believed
     ];
     const days = pastDays(feeds, { birthDay: '2025-12-08', todayMs: at('2026-03-10T15:00:00Z'), zone });
     expect(days).toEqual([
       { ageDays: 89, daysAgo: 3, hours: 3, feedsMl: [90] },
-      { ageDays: 90, daysAgo: 2, hours: 12, feedsMl: [80, 100] },
+      // Both gaps unknown: each the median of those known, 3 hours.
+      { ageDays: 90, daysAgo: 2, hours: 6, feedsMl: [80, 100] },
     ]);
     expect(hoursSinceFeedBefore(at('2026-03-08T13:00:00Z'), [feeds[0]!.atMs, feeds[2]!.atMs])).toBe(8.5);
   });

@@ -11,6 +11,7 @@ import {
   type LightRhythms,
 } from '../../planning/printed/feeding-plan.ts';
 import { daySheetPage, feedingPlanPage } from '../../planning/printed/page.ts';
+import { clockText } from '../../planning/printed/texts.ts';
 import { LIGHT_SIGNS, type PrintedLanguage } from '../../planning/printed/words.ts';
 import type { Query, SheetEnding, SheetName } from '../../server/packing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
@@ -34,13 +35,14 @@ export async function sheetFor(
   ending: SheetEnding,
   query: Query,
   surroundings: Surroundings,
+  settings: PackingSettings = readPackingSettings(store.readPacking()),
 ): Promise<string | Uint8Array> {
   if (name === 'day-sheet') {
     const sheet = daySheet(daySheetInput(store, query, surroundings));
     return ending === 'html' ? daySheetPage(sheet) : daySheetPdf(sheet);
   }
   const plan = feedingPlan(
-    feedingPlanInput(store, query, surroundings),
+    feedingPlanInput(store, query, surroundings, settings),
     query.sleeve === 'none' ? null : RHYTHMS,
   );
   return ending === 'html' ? feedingPlanPage(plan) : feedingPlanPdf(plan);
@@ -61,11 +63,11 @@ function babyOf(store: FeedJournal, query: Query, nowMs: number) {
 }
 
 /** @throws FieldError while nobody to call was entered */
-export function feedingPlanInput(
+function feedingPlanInput(
   store: FeedJournal,
   query: Query,
   surroundings: Surroundings,
-  settings: PackingSettings = readPackingSettings(store.readPacking()),
+  settings: PackingSettings,
 ): FeedingPlanInput {
   const language = languageOf(query);
   const { name, birthDay } = babyOf(store, query, surroundings.nowMs());
@@ -74,7 +76,7 @@ export function feedingPlanInput(
       'parent-missing',
       'parent',
       'The feeding plan says whom to call, and nobody was entered.',
-      'Enter a name and a phone number first.',
+      'Enter a name and a phone number: on the page under the rules, or with --call "Name, number".',
     );
   const answer =
     birthDay === null ? null : answerFor(store, query, { name, birthDay }, surroundings, settings);
@@ -160,18 +162,11 @@ function feedsOfDay(
     })
     .feeds.filter(({ state }) => state === 'ended');
   return feeds.slice(0, MOST_LINES).map(({ atMs, durationSec, intakeMl, setup, corrected }) => ({
-    time: timeText(clockOf(atMs, zone), language),
+    time: clockText(clockOf(atMs, zone), language),
     milkKind: (corrected?.setup ?? setup).milkKind,
     offeredMl: corrected?.reading?.offeredMl ?? (corrected?.setup ?? setup).portionMl,
     leftBottleMl: Math.max(0, intakeMl),
     minutes: durationSec / 60,
     initials: ((corrected?.setup ?? setup).caregiver ?? '').slice(0, 20),
   }));
-}
-
-/** "2:05 PM" in English; 24 hours in Spanish. */
-function timeText(clock: string, language: PrintedLanguage): string {
-  if (language === 'es') return clock;
-  const [hour, minute] = clock.split(':') as [string, string];
-  return `${Number(hour) % 12 || 12}:${minute} ${Number(hour) < 12 ? 'AM' : 'PM'}`;
 }

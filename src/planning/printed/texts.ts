@@ -26,3 +26,10 @@ export const dateText = (day: string, language: PrintedLanguage): string =>
   new Intl.DateTimeFormat(LOCALES[language], { dateStyle: 'long', timeZone: 'UTC' }).format(
     Date.parse(`${day}T00:00:00Z`),
   );
+
+/** A clock as people read it: "2:05 PM" in English, 24 hours in Spanish. @param clock "HH:MM" */
+export function clockText(clock: string, language: PrintedLanguage): string {
+  if (language === 'es') return clock;
+  const [hour, minute] = clock.split(':') as [string, string];
+  return `${Number(hour) % 12 || 12}:${minute} ${Number(hour) < 12 ? 'AM' : 'PM'}`;
+}

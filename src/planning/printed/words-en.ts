@@ -23,7 +23,8 @@ export const PRINTED_WORDS_EN: PrintedWords = {
       'Baby stops sucking? Lower the bottom of the bottle; the nipple stays in. Wait.',
       'Baby sucks again? Back to level.',
     ],
-    ownMinutes: (low, high) => `My feeds usually last ${low} to ${high} minutes. Shorter or longer is fine.`,
+    ownMinutes: (low, high) =>
+      `My feeds usually last ${low === high ? `about ${low}` : `${low} to ${high}`} minutes. Shorter or longer is fine.`,
     leafletMinutes: 'Leaflets say 10 to 30 minutes. Shorter or longer is fine.',
   },
   burp: {

@@ -20,7 +20,7 @@ export const PRINTED_WORDS_ES: PrintedWords = {
       '¿Vuelve a succionar? Otra vez horizontal.',
     ],
     ownMinutes: (low, high) =>
-      `Mis tomas suelen durar de ${low} a ${high} minutos. Menos o más también está bien.`,
+      `Mis tomas suelen durar ${low === high ? `unos ${low}` : `de ${low} a ${high}`} minutos. Menos o más también está bien.`,
     leafletMinutes: 'Los folletos dicen de 10 a 30 minutos. Menos o más también está bien.',
   },
   burp: {

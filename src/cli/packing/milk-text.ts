@@ -1,0 +1,80 @@
+/** The milk list in words, for a terminal. It never says that milk is safe; it says which time has passed. */
+import { clockOf, dayOf } from '../../planning/calendar.ts';
+import type { MilkClock } from '../../planning/milk-times.ts';
+import { clockText } from '../../planning/printed/texts.ts';
+import type { ListedContainer, MilkAnswer } from '../../server/packing.ts';
+import { volumeText } from '../../units.ts';
+
+const PLACES = { room: 'At room temperature', fridge: 'In the fridge', freezer: 'In the freezer' } as const;
+const KINDS = { expressed: 'breast milk', formula: 'formula', mixed: 'mixed' } as const;
+
+/** @param zone IANA time zone of the machine */
+export function milkText(
+  { containers, totals, proposals, leftOut, nowMs }: MilkAnswer,
+  zone: string,
+): string {
+  const when = (atMs: number): string =>
+    `${shortDay(dayOf(atMs, zone))}, ${clockText(clockOf(atMs, zone), 'en')}`;
+  const lines: string[] = [];
+  if (containers.length === 0)
+    lines.push('No milk is in the list. Add some with: ebbline milk add --amount "3 fl oz" --place fridge');
+  else lines.push('In the order to use it: thawed or warmed first, then the fridge, then the oldest frozen.');
+  for (const place of ['room', 'fridge', 'freezer'] as const) {
+    const there = containers.filter(({ container }) => container.place === place);
+    if (there.length > 0) lines.push('', PLACES[place]);
+    for (const one of there) lines.push(...containerLines(one, nowMs, when));
+  }
+  for (const { feed, startedAtMs, leftBottleMl, candidates } of proposals)
+    lines.push(
+      '',
+      `The feed of ${when(startedAtMs)} took ${volumeText(leftBottleMl)}; most likely from ${candidates[0]}. If so:`,
+      `  ebbline milk fed ${feed} ${candidates[0]}`,
+    );
+  for (const { no, why } of leftOut) lines.push('', `Entry ${no} was left out: ${why}`);
+  lines.push(
+    '',
+    `Ever: ${volumeText(totals.gotMl)} came in, ${volumeText(totals.fedMl)} was fed, ${volumeText(totals.discardedMl)} was thrown away.`,
+    'Your center’s rules and your clinician come first. A time that has not passed does not say that milk is safe.',
+  );
+  return lines.join('\n');
+}
+
+function containerLines(
+  { container, deciding, passed, offered }: ListedContainer,
+  nowMs: number,
+  when: (atMs: number) => string,
+): string[] {
+  const marks = [
+    container.kind === 'expressed' ? null : KINDS[container.kind],
+    offered ? 'left from a feed' : null,
+    container.thawedAtMs === null ? null : 'thawed',
+    container.warmedAtMs === null ? null : 'warmed',
+    container.heldBack ? 'held back' : null,
+  ].filter((mark) => mark !== null);
+  const lines = [
+    `  ${container.id.padEnd(10)} ${volumeText(container.volumeMl).padEnd(20)} from ${when(container.expressedAtMs)}${marks.length > 0 ? `  (${marks.join(', ')})` : ''}`,
+  ];
+  const shown = new Set<MilkClock>([...(deciding ? [deciding] : []), ...passed]);
+  for (const clock of shown) {
+    const has = clock.passesAtMs <= nowMs ? 'passed' : 'passes';
+    lines.push(
+      `    ${clock.local ? 'the rule' : 'the published time'} ${has} ${when(clock.passesAtMs)}: ${spanText(clock)} from ${clock.from} (${clock.source})`,
+    );
+  }
+  return lines;
+}
+
+/** "4 days", "2 hours". */
+function spanText({ startedAtMs, passesAtMs }: MilkClock): string {
+  const hours = Math.round((passesAtMs - startedAtMs) / 3_600_000);
+  if (hours < 48) return `${hours} ${hours === 1 ? 'hour' : 'hours'}`;
+  return `${Math.round(hours / 24)} days`;
+}
+
+const shortDay = (day: string): string =>
+  new Intl.DateTimeFormat('en-US', {
+    weekday: 'short',
+    month: 'short',
+    day: 'numeric',
+    timeZone: 'UTC',
+  }).format(Date.parse(`${day}T00:00:00Z`));

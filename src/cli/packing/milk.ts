@@ -1,0 +1,127 @@
+/** `ebbline milk`: the milk list, and what happens to milk, one step a call. */
+import { PlainError } from '../../errors.ts';
+import { dayOf, instantAt } from '../../planning/calendar.ts';
+import { dataFolder } from '../../store/data-folder.ts';
+import { openStore } from '../../store/feed-store.ts';
+import { mlFromFlOz } from '../../units.ts';
+import { packingDesk } from './desk.ts';
+import { milkText } from './milk-text.ts';
+import { machineSurroundings, type Surroundings } from './plan-for.ts';
+
+export interface MilkOptions {
+  amount?: string;
+  place?: 'room' | 'fridge' | 'freezer';
+  kind: 'expressed' | 'formula' | 'mixed';
+  label?: string;
+  /** "HH:MM" today, or "YYYY-MM-DD HH:MM"; now without it. */
+  at?: string;
+  json?: boolean;
+  simulated?: boolean;
+}
+
+export type MilkStep =
+  | 'list'
+  | 'add'
+  | 'move'
+  | 'thaw'
+  | 'warm'
+  | 'hold'
+  | 'release'
+  | 'discard'
+  | 'fed'
+  | 'take-back';
+
+/** @throws PlainError; nothing is written then */
+export async function milkCommand(step: MilkStep, names: string[], options: MilkOptions): Promise<void> {
+  const surroundings = machineSurroundings();
+  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
+  try {
+    const desk = packingDesk(store, surroundings);
+    const before = desk.milk();
+    const asked = askedOf(step, names, options, surroundings, before.nextLabel);
+    const answer = asked ? desk.enterMilk(asked) : before;
+    process.stdout.write(
+      `${options.json ? JSON.stringify(answer, null, 2) : milkText(answer, surroundings.zone)}\n`,
+    );
+  } finally {
+    store.close();
+  }
+}
+
+/** @returns what to enter; null for looking only */
+export function askedOf(
+  step: MilkStep,
+  names: readonly string[],
+  options: MilkOptions,
+  surroundings: Surroundings,
+  nextLabel: string,
+): object | null {
+  const atMs = instantOf(options.at, surroundings);
+  const name = (what: string): string => {
+    if (names[0] !== undefined) return names[0];
+    throw new PlainError(
+      'label-missing',
+      `It is not said which ${what}.`,
+      `Write: ebbline milk ${step} ${what.toUpperCase()}`,
+    );
+  };
+  const one = (entry: object) => ({ entries: [{ atMs, ...entry }] });
+  switch (step) {
+    case 'list':
+      return null;
+    case 'add':
+      return one({
+        what: 'got',
+        id: options.label ?? names[0] ?? nextLabel,
+        kind: options.kind,
+        ml: amountOf(options.amount),
+        place: placeOf(options),
+      });
+    case 'move':
+      return one({ what: 'stored', id: name('label'), place: placeOf(options) });
+    case 'thaw':
+      return one({ what: 'thawed', id: name('label') });
+    case 'warm':
+      return one({ what: 'warmed', id: name('label') });
+    case 'hold':
+    case 'release':
+      return one({ what: 'held-back', id: name('label'), on: step === 'hold' });
+    case 'discard':
+      return one({ what: 'discarded', id: name('label') });
+    case 'fed':
+      return { confirm: { feed: name('feed'), container: names[1] } };
+    case 'take-back':
+      return one({ what: 'taken-back', no: Number(name('number')) });
+  }
+}
+
+/** "3 fl oz", "2.5oz", "90 mL". @returns mL */
+export function amountOf(text: string | undefined): number {
+  const [, number, unit] = /^\s*(\d+(?:[.,]\d+)?)\s*(fl\s?oz|oz|ml)\s*$/i.exec(text ?? '') ?? [];
+  if (number === undefined)
+    throw new PlainError(
+      'amount-impossible',
+      text === undefined ? 'The amount is missing.' : `"${text}" is no amount of milk.`,
+      'Write it with its unit: --amount "3 fl oz" or --amount "90 mL".',
+    );
+  const value = Number(number.replace(',', '.'));
+  return Math.round((/ml/i.test(unit!) ? value : mlFromFlOz(value)) * 100) / 100;
+}
+
+function placeOf({ place }: MilkOptions): string {
+  if (place !== undefined) return place;
+  throw new PlainError('place-missing', 'The place is missing.', 'Write --place fridge, freezer or room.');
+}
+
+function instantOf(text: string | undefined, { nowMs, zone }: Surroundings): number {
+  const now = nowMs();
+  if (text === undefined) return now;
+  const [, day, clock] = /^(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}:\d{2})$/.exec(text.trim()) ?? [];
+  if (clock === undefined)
+    throw new PlainError(
+      'time-impossible',
+      `"${text}" is no time.`,
+      'Write --at 07:30 for today, or --at "2026-05-12 07:30".',
+    );
+  return instantAt(day ?? dayOf(now, zone), clock.padStart(5, '0'), zone);
+}

@@ -1,0 +1,110 @@
+/** `ebbline plan`: how many bottles of which size for a day away. */
+import { readFileSync } from 'node:fs';
+import { PlainError } from '../../errors.ts';
+import { dayAfter, dayOf } from '../../planning/calendar.ts';
+import { type Container, readContainers } from '../../planning/milk.ts';
+import { type PackingSettings, readPackingSettings } from '../../planning/packing-settings.ts';
+import { dataFolder } from '../../store/data-folder.ts';
+import type { FeedJournal } from '../../store/feed-journal.ts';
+import { openStore } from '../../store/feed-store.ts';
+import { knownBabies } from './known-from-store.ts';
+import { machineSurroundings, milkOnHand, planFor } from './plan-for.ts';
+import { planText } from './plan-text.ts';
+
+export interface PlanOptions {
+  /** "08:30-17:30"; her usual hours without it. */
+  away?: string;
+  day?: string;
+  feeds?: number;
+  baby?: string;
+  born?: string;
+  /** File of containers, JSON. */
+  milk?: string;
+  /** Days of 100 on which it may run short. */
+  shortDays?: number;
+  bottles?: number;
+  json?: boolean;
+  simulated?: boolean;
+}
+
+/** @throws PlainError, with the option to correct */
+export async function planCommand(options: PlanOptions): Promise<void> {
+  const surroundings = machineSurroundings();
+  const { zone } = surroundings;
+  const now = surroundings.nowMs();
+  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
+  try {
+    const settings = settingsFor(readPackingSettings(store.readPacking()), options);
+    const baby = babyOf(store, options, now);
+    const [from, until] = hoursOf(options, settings);
+    const ask = {
+      birthDay: baby.birthDay,
+      day: options.day ?? dayAfter(dayOf(now, zone)),
+      from,
+      until,
+      feeds: options.feeds ?? null,
+    };
+    const milk = options.milk === undefined ? milkOnHand(store, now) : milkFrom(options.milk, now);
+    const answer = planFor(store, ask, baby.name, milk, surroundings, settings);
+    process.stdout.write(`${options.json ? JSON.stringify(answer, null, 2) : planText(answer, zone)}\n`);
+  } finally {
+    store.close();
+  }
+}
+
+const settingsFor = (kept: PackingSettings, { shortDays, bottles }: PlanOptions): PackingSettings =>
+  readPackingSettings({
+    ...kept,
+    ...(shortDays !== undefined && { shortLimit: shortDays / 100 }),
+    ...(bottles !== undefined && { mostBottles: bottles }),
+  });
+
+function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings): [string, string] {
+  if (away === undefined) return [usualHours.from, usualHours.until];
+  const [, from, until] = /^(\d{1,2}:\d{2})\s*-\s*(\d{1,2}:\d{2})$/.exec(away) ?? [];
+  if (!from || !until)
+    throw new PlainError('away-impossible', `"${away}" is no time away.`, 'Write it as --away 08:30-17:30.');
+  return [from.padStart(5, '0'), until.padStart(5, '0')];
+}
+
+export function babyOf(
+  store: FeedJournal,
+  { baby, born }: { baby?: string; born?: string },
+  nowMs: number,
+): { name: string | null; birthDay: string } {
+  const babies = knownBabies(store, nowMs);
+  if (baby === undefined && babies.length > 1)
+    throw new PlainError(
+      'baby-open',
+      `Feeds of several babies are kept: ${babies.map(({ name }) => name).join(', ')}.`,
+      'Say which one with --baby NAME.',
+    );
+  const known =
+    baby === undefined ? babies[0] : babies.find(({ name }) => name?.toLowerCase() === baby.toLowerCase());
+  const birthDay = born ?? known?.birthDay;
+  if (birthDay === undefined || birthDay === null)
+    throw new PlainError(
+      'birth-unknown',
+      'The birth date is not known, and the portion rests on the baby’s age.',
+      'Give it with --born YYYY-MM-DD, or enter it on the page before a feed.',
+    );
+  return { name: baby ?? known?.name ?? null, birthDay };
+}
+
+function milkFrom(path: string, nowMs: number): Container[] {
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch (cause) {
+    throw new PlainError('milk-unreadable', `The file ${path} cannot be read.`, 'Check its name.', { cause });
+  }
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch (cause) {
+    throw new PlainError('milk-unreadable', `The file ${path} is not JSON.`, 'Give a list of containers.', {
+      cause,
+    });
+  }
+  return readContainers(data, nowMs);
+}
