@@ -12,6 +12,8 @@ import { dataFolder } from '../store/data-folder.ts';
 import { newFeedId } from '../store/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
+import { packingDesk } from './packing/desk.ts';
+import { machineSurroundings } from './packing/plan-for.ts';
 import { refinedFromCapture } from './recovery.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { type SleeveChoice, serialSleeve, softwareSleeve } from './sleeves.ts';
@@ -64,6 +66,7 @@ export async function start(options: StartOptions): Promise<void> {
       feeds: store,
       graph: sessionGraphSvg,
       png: sessionGraphPngFromSvg,
+      packing: packingDesk(store, machineSurroundings()),
       webFolder: webFolder(),
       port: options.pagePort,
       ...(door && { door }),

@@ -9,6 +9,7 @@ import { checkCommand } from './commands.ts';
 import { refusal, SAFETY_HEADERS } from './gate.ts';
 import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
+import { addPackingRoutes, type PackingDesk } from './packing.ts';
 import { feedAnswer } from './per-minute.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
@@ -23,6 +24,8 @@ export interface AppOptions {
   graph: DrawGraph;
   /** Without it there is no `graph.png`. */
   png?: PaintPng;
+  /** Without it there is no packing, no milk list and nothing to print. */
+  packing?: PackingDesk;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
   /** Opens the page to devices of the home network that were let in; without it only this machine gets in. */
@@ -55,6 +58,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   addSharingRoutes(app, options.door ?? null);
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
+  if (options.packing) addPackingRoutes(app, options.packing);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
   return app;
 }
