@@ -60,8 +60,11 @@ export interface PackingDesk {
 }
 
 const TYPES: Record<SheetEnding, string> = { pdf: 'application/pdf', html: 'text/html; charset=utf-8' };
-/** A sheet carries its style in itself and runs nothing. */
-const SHEET_POLICY = "default-src 'none'; style-src 'unsafe-inline'; sandbox allow-modals";
+/** A sheet carries its style in itself and runs nothing. A sandbox would keep browsers from showing a PDF. */
+const POLICIES: Record<SheetEnding, string> = {
+  pdf: "default-src 'none'; style-src 'unsafe-inline'",
+  html: "default-src 'none'; style-src 'unsafe-inline'; sandbox allow-modals",
+};
 
 export function addPackingRoutes(app: FastifyInstance, desk: PackingDesk): void {
   const answering = async (reply: FastifyReply, act: () => unknown): Promise<unknown> => {
@@ -85,7 +88,7 @@ export function addPackingRoutes(app: FastifyInstance, desk: PackingDesk): void 
           const sheet = await desk.sheet(name, ending, query);
           return reply
             .type(TYPES[ending])
-            .header('content-security-policy', SHEET_POLICY)
+            .header('content-security-policy', POLICIES[ending])
             .header('content-disposition', `inline; filename="${name}.${ending}"`)
             .send(typeof sheet === 'string' ? sheet : Buffer.from(sheet));
         }),
