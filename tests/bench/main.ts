@@ -22,6 +22,7 @@ const from =
 const SECTIONS: Record<string, Section> = {
   accuracy: from('accuracy.ts', 'benchAccuracy'),
   estimator: from('estimator/estimator.ts', 'benchEstimator'),
+  ablation: from('estimator/ablation.ts', 'benchAblation'),
   hardships: from('hardships.ts', 'benchHardships'),
   calibration: from('calibration.ts', 'benchCalibration'),
   speed: from('speed.ts', 'benchSpeed'),
