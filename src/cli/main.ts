@@ -81,6 +81,7 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
         .default(1),
     )
     .option('--ignore-cues', 'simulated sleeve: the caregiver does not follow the cues')
+    .option('--practice', 'with a doll and water: the same cues, kept apart from real feeds')
     .option(
       '--share [address]',
       'let devices of the home network show the page, each with a one-time code; the address only where there are several',

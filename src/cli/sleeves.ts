@@ -21,6 +21,9 @@ export interface SleeveChoice {
   ignoreCues?: boolean;
 }
 
+/** Where calibrations are kept, by the sleeve's number. */
+export type KnownCalibrations = Pick<FeedStore, 'calibrationFor' | 'keepCalibration'>;
+
 export interface ReadySleeve {
   link: SleeveLink;
   calibration: Calibration;
@@ -86,7 +89,7 @@ async function emulated(choice: SleeveChoice) {
 export async function serialSleeve(
   port: string,
   choice: SleeveChoice,
-  store: FeedStore,
+  store: KnownCalibrations,
 ): Promise<ReadySleeve> {
   // A bad file is said before anything is touched.
   const given = choice.calibration === undefined ? null : calibrationFrom(choice.calibration);
@@ -107,7 +110,7 @@ function calibrationOf(
   sleeveNumber: string,
   given: Calibration | null,
   choice: SleeveChoice,
-  store: Pick<FeedStore, 'calibrationFor' | 'keepCalibration'>,
+  store: KnownCalibrations,
 ): Calibration {
   const stored = store.calibrationFor(sleeveNumber);
   const kept = stored ? parseCalibration(stored, `kept for sleeve ${sleeveNumber}`) : null;

@@ -14,6 +14,7 @@ import { type FeedStore, openStore } from '../store/feed-store.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
 import { packingDesk } from './packing/desk.ts';
 import { machineSurroundings } from './packing/plan-for.ts';
+import { calibrationsBeside, markedPractice } from './practice.ts';
 import { refinedFromCapture } from './recovery.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { type SleeveChoice, serialSleeve, softwareSleeve } from './sleeves.ts';
@@ -25,6 +26,8 @@ export interface StartOptions extends SleeveChoice {
   quiet?: boolean;
   /** Opens the page to the home network, at this address or at the only one there is. */
   share?: string | true;
+  /** With a doll and water: what is kept goes to a folder of its own. */
+  practice?: boolean;
 }
 
 export async function start(options: StartOptions): Promise<void> {
@@ -32,7 +35,8 @@ export async function start(options: StartOptions): Promise<void> {
   const simulated = options.port === undefined;
   const door = options.share === undefined ? null : shareDoor(options.share);
   if (simulated) refuseUnusedCalibration(options);
-  const folder = dataFolder({ simulated });
+  const home = dataFolder({ simulated });
+  const folder = options.practice ? join(home, 'practice') : home;
   const store = openStore(folder, { recording: true, softwareVersion: SOFTWARE_VERSION });
   const closing: (() => unknown)[] = [() => store.close()];
   const closeAll = async () => {
@@ -42,7 +46,11 @@ export async function start(options: StartOptions): Promise<void> {
     finishInterrupted(store);
     const sleeve = simulated
       ? await softwareSleeve(options)
-      : await serialSleeve(options.port as string, options, store);
+      : await serialSleeve(
+          options.port as string,
+          options,
+          options.practice ? calibrationsBeside(home, store) : store,
+        );
     closing.push(() => sleeve.link.close());
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
@@ -62,11 +70,12 @@ export async function start(options: StartOptions): Promise<void> {
     });
     closing.push(() => live.stop());
     const server = await createServer({
-      live,
+      live: options.practice ? markedPractice(live) : live,
       feeds: store,
       graph: sessionGraphSvg,
       png: sessionGraphPngFromSvg,
       packing: packingDesk(store, machineSurroundings()),
+      practice: async (seed) => (await import('./practice-pair.ts')).practicePair(seed),
       webFolder: webFolder(),
       port: options.pagePort,
       ...(door && { door }),
@@ -77,7 +86,7 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(() => lines.unsubscribe());
     // Listened for before the greeting: whoever has read it may ask at once.
     const asked = untilAskedToStop();
-    process.stdout.write(greeting(simulated, server.url, folder, sleeve.link.label));
+    process.stdout.write(greeting(options, server.url, folder, sleeve.link.label));
     if (door) closing.push(shareFromTerminal(door).close);
     board.ready.catch((error: { code?: string; text?: string }) => {
       // Stopped before it was ready: that is no trouble.
@@ -120,11 +129,12 @@ function webFolder(): string {
   return places.find((place) => existsSync(join(place, 'index.html'))) ?? places[2]!;
 }
 
-const greeting = (simulated: boolean, url: string, folder: string, label: string): string =>
+const greeting = ({ port, practice }: StartOptions, url: string, folder: string, label: string): string =>
   [
-    simulated
+    port === undefined
       ? 'Ebbline watches a simulated feed; nothing here is a real baby.'
       : `Ebbline watches the sleeve on ${label}.`,
+    ...(practice ? ['Practice, with a doll and water: none of it stands among real feeds.'] : []),
     `Page for the caregiver:  ${url}`,
     `Feeds are kept in:       ${folder}`,
     'Not a medical device or an alarm. Watch the baby, not the sleeve. Stop with Ctrl-C.',

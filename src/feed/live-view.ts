@@ -25,6 +25,8 @@ export interface LiveView {
   dimmed: boolean;
   guidancePaused: boolean;
   simulated: boolean;
+  /** True in a practice run with a doll and water. */
+  practice?: boolean;
   linkLabel: string;
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */

@@ -1,5 +1,6 @@
 /** The JSON that the server answers with; the page shares these types. Types only. */
 import type { FeedEvent, FeedSummary } from '../feed/feed.ts';
+import type { Showing } from '../feed/live-view.ts';
 import type { Cue } from '../pacing/cue.ts';
 import type { ListedFeed } from './needs.ts';
 
@@ -43,3 +44,21 @@ export type SharingAnswer =
       invitation: { address: string; leftSec: number } | null;
       devices: { number: number; sinceSec: number }[];
     };
+
+/** One simulated feed for teaching, counted from the first latch. No amounts. */
+export interface PracticeFeed {
+  /** Time from row to row, s; row 0 is the first latch. */
+  rowSec: number;
+  /** How far ahead of a gentle pace, 0 to 1; null while unknown. */
+  ahead: (number | null)[];
+  tiltDeg: number[];
+  teatIn: boolean[];
+  /** What was shown from when on. */
+  shown: { atSec: number; showing: Showing }[];
+}
+
+/** The same baby and bottle, held steeply without heeding anything, and with a caregiver who follows the light. */
+export interface PracticeFeeds {
+  steep: PracticeFeed;
+  followed: PracticeFeed;
+}

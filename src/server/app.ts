@@ -11,6 +11,7 @@ import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
 import { addPackingRoutes, type PackingDesk } from './packing.ts';
 import { feedAnswer } from './per-minute.ts';
+import { addPracticeRoutes, type PracticePair } from './practice-routes.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
 
@@ -28,6 +29,8 @@ export interface AppOptions {
   packing?: PackingDesk;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
+  /** Simulated feeds for teaching; without it there are none. */
+  practice?: PracticePair;
   /** Opens the page to devices of the home network that were let in; without it only this machine gets in. */
   door?: ShareDoor;
   /** Today as YYYY-MM-DD, for checking birth dates; the machine's own date by default. */
@@ -56,6 +59,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   if (options.door) guardSharing(app, options.door);
   addErrorAnswers(app, options);
   addSharingRoutes(app, options.door ?? null);
+  if (options.practice) addPracticeRoutes(app, options.practice);
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
   if (options.packing) addPackingRoutes(app, options.packing);

@@ -8,6 +8,11 @@ import { useRoute } from './parts/route.ts';
 /** What is not needed to feed a baby is fetched when it is first opened. */
 const FeedsPage = later('feeds', async () => (await import('./feeds/feeds-page.tsx')).FeedsPage);
 const FeedPage = later('feed', async () => (await import('./feeds/feed-page.tsx')).FeedPage);
+const PracticePage = later(
+  'practice',
+  async () => (await import('./practice/practice-page.tsx')).PracticePage,
+  'practice',
+);
 const SharingPage = later('sharing', async () => (await import('./sharing/sharing-page.tsx')).SharingPage);
 const NumbersPage = later('numbers', async () => (await import('./builder/numbers-page.tsx')).NumbersPage);
 
@@ -30,6 +35,8 @@ function CurrentPage() {
       return <FeedsPage guard={guard} />;
     case 'feed':
       return <FeedPage key={route.id} id={route.id} guard={guard} />;
+    case 'practice':
+      return <PracticePage guard={guard} />;
     case 'sharing':
       return <SharingPage guard={guard} />;
     case 'numbers':

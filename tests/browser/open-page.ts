@@ -13,6 +13,7 @@ import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
+import { practiceFeeds } from '../support/practice-feeds.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
 const BEAT_MS = 250;
@@ -43,6 +44,7 @@ export class OpenPage {
     this.door = new ShareDoor({ network: { address: '127.0.0.2', netmask: '255.0.0.0' } });
     this.server = await createServer({
       door: this.door,
+      practice: async () => practiceFeeds(),
       live: this.live,
       feeds: feedReader([keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })]),
       graph: sessionGraphSvg,

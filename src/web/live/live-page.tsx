@@ -50,7 +50,11 @@ export function LivePage({ guard }: { guard: Guard }) {
     <main class="live">
       <h1 class="for-ears">{texts.live.title}</h1>
       <header class="live-head">
-        {view?.simulated ? <p class="simulated">{texts.live.simulated}</p> : <p class="wordmark">Ebbline</p>}
+        {view?.simulated || view?.practice ? (
+          <p class="simulated">{view.simulated ? texts.live.simulated : texts.live.practice}</p>
+        ) : (
+          <p class="wordmark">Ebbline</p>
+        )}
         <button type="button" class="corner" aria-label={texts.touch.more} onClick={() => setOpen('more')}>
           <MoreIcon />
         </button>

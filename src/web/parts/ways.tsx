@@ -11,6 +11,7 @@ export function PageLinks() {
   const links: [Exclude<Route, { page: 'feed' }>, string][] = [
     [{ page: 'before' }, texts.go.before],
     [{ page: 'feeds' }, texts.go.feeds],
+    [{ page: 'practice' }, texts.go.practice],
     [{ page: 'numbers' }, texts.go.numbers],
   ];
   if (isHostComputer()) links.push([{ page: 'sharing' }, texts.go.sharing]);

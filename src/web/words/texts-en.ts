@@ -7,6 +7,7 @@ export const TEXTS_EN: Texts = {
   live: {
     title: 'The feed now',
     simulated: 'Simulated sleeve: practice only',
+    practice: 'Practice: doll and water',
     oneMoment: 'One moment',
     silent: 'This page no longer hears Ebbline. Go by baby.',
     reasons: {
@@ -59,6 +60,7 @@ export const TEXTS_EN: Texts = {
     before: 'Before a feed',
     feeds: 'Feeds',
     numbers: 'Numbers for builders',
+    practice: 'Practice',
     sharing: 'Share in the home',
     language: 'Language',
     unit: 'Volume first in',

@@ -7,6 +7,7 @@ export const TEXTS_ES: Texts = {
   live: {
     title: 'La toma ahora',
     simulated: 'Funda simulada: práctica',
+    practice: 'Práctica: muñeco y agua',
     oneMoment: 'Un momento',
     silent: 'Esta página ya no recibe nada de Ebbline. Guíese por el bebé.',
     reasons: {
@@ -60,6 +61,7 @@ export const TEXTS_ES: Texts = {
     before: 'Antes de la toma',
     feeds: 'Tomas',
     numbers: 'Números para técnicos',
+    practice: 'Práctica',
     sharing: 'Compartir en casa',
     language: 'Idioma',
     unit: 'Volumen primero en',

@@ -13,6 +13,7 @@ export interface Texts {
   live: {
     title: string;
     simulated: string;
+    practice: string;
     oneMoment: string;
     silent: string;
     /** What is the matter and what to do, when the estimate cannot be acted on. */
@@ -52,6 +53,7 @@ export interface Texts {
     before: string;
     feeds: string;
     numbers: string;
+    practice: string;
     sharing: string;
     language: string;
     unit: string;

@@ -1,0 +1,35 @@
+import Fastify from 'fastify';
+import { expect, it, vi } from 'vitest';
+import type { PracticeFeeds } from '../../src/server/answers.ts';
+import { addPracticeRoutes } from '../../src/server/practice-routes.ts';
+
+const feed = { rowSec: 0.5, ahead: [0], tiltDeg: [90], teatIn: [true], shown: [] };
+
+it('works each pair out once, one at a time, and none that is not offered', async () => {
+  let running = 0;
+  const pair = vi.fn(async (): Promise<PracticeFeeds> => {
+    running += 1;
+    expect(running).toBe(1);
+    await null;
+    running -= 1;
+    return { steep: feed, followed: feed };
+  });
+  const app = Fastify();
+  addPracticeRoutes(app, pair);
+  const answers = await Promise.all(['1', '2', '1', '2'].map((seed) => app.inject(`/practice/${seed}`)));
+  for (const answer of answers) expect(answer.json()).toEqual({ steep: feed, followed: feed });
+  expect(pair.mock.calls).toEqual([[1], [2]]);
+  for (const seed of ['0', '10', '1.5', 'one', '-1']) {
+    expect((await app.inject(`/practice/${seed}`)).statusCode).toBe(404);
+  }
+  expect(pair).toHaveBeenCalledTimes(2);
+});
+
+it('tries again after a failure', async () => {
+  const pair = vi.fn<(seed: number) => Promise<PracticeFeeds>>();
+  pair.mockRejectedValueOnce(new Error('no memory')).mockResolvedValueOnce({ steep: feed, followed: feed });
+  const app = Fastify();
+  addPracticeRoutes(app, pair);
+  expect((await app.inject('/practice/3')).statusCode).toBe(500);
+  expect((await app.inject('/practice/3')).statusCode).toBe(200);
+});
