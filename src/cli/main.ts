@@ -2,6 +2,7 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { PlainError } from '../errors.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
+import { addKeptCommands } from './kept/commands.ts';
 import { addPackingCommands } from './packing/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
@@ -157,6 +158,7 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
     .action(async (options) => (await import('./check-sleeve.ts')).checkSleeve(options));
 
+  addKeptCommands(ebbline);
   addPackingCommands(ebbline);
 
   for (const command of [ebbline, ...ebbline.commands]) command.exitOverride();

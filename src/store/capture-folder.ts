@@ -70,6 +70,13 @@ export class CaptureFolder {
     return null;
   }
 
+  /** All that is there of a feed, for good. */
+  removeAll(id: string): void {
+    for (const name of [this.rawName(id), this.columnsName(id), this.gzipName(id), `${FOLDER}/${id}.json`]) {
+      fs.rmSync(this.#absolute(name), { force: true });
+    }
+  }
+
   removeRaw(id: string): void {
     fs.rmSync(this.#absolute(this.rawName(id)), { force: true });
   }

@@ -19,7 +19,7 @@ const text = (most: number) =>
     .max(most, `must be at most ${most} characters`)
     .regex(/^[\P{Cc}\n\t]*$/u, 'must not contain control characters');
 const name = text(NAME_MAX).regex(/^[^\n\t]*$/, 'must be one line');
-const label = name.min(1, 'must not be empty');
+export const label = name.min(1, 'must not be empty');
 
 export const nullableName = name.nullable();
 export const nullableNote = text(NOTE_MAX).nullable();

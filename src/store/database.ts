@@ -47,8 +47,9 @@ export function readPragma(database: FeedDatabase, name: string): number {
   return row![name]!;
 }
 
-/** Runs `action` in one write transaction: all of it is kept, or none. */
+/** Runs `action` in one write transaction: all of it is kept, or none. Inside another one it is part of that. */
 export function inTransaction<T>(database: FeedDatabase, action: () => T): T {
+  if (database.inTransaction) return action();
   database.exec('BEGIN IMMEDIATE');
   try {
     const result = action();

@@ -134,6 +134,16 @@ export class FeedJournal {
     this.safely(() => this.#settings.writeFor('packing', settings));
   }
 
+  /** All settings by name, for an export. */
+  settings(): { name: string; setting: unknown }[] {
+    return this.safely(() => this.#settings.all());
+  }
+
+  /** All calibrations ever kept, oldest first. */
+  calibrations(): { sleeveId: string; calibration: unknown }[] {
+    return this.safely(() => this.#settings.calibrations());
+  }
+
   /** Keeps a calibration for a sleeve's number; the latest one counts, the older ones stay. */
   keepCalibration(sleeveId: string, calibration: unknown): void {
     this.safely(() => this.#settings.keepCalibration(sleeveId, calibration));

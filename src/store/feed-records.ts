@@ -116,14 +116,18 @@ export class FeedRecords {
 
   /** Ends a feed in one transaction; the refined totals, if any, replace the live ones. */
   end(id: string, end: FeedEnd): void {
-    const { endFeed, refineTotals, insertRefined } = this.#statements;
+    const { endFeed, refineTotals } = this.#statements;
     inTransaction(this.database, () => {
       endFeed.run(end.endReason, end.endedAtMs, id);
       if (!end.refined) return;
       const { intakeMl, spiltMl, addedMl } = end.refined.totals;
       refineTotals.run(intakeMl, spiltMl, addedMl, id);
-      insertRefined.run(packRefined(end.refined), id);
+      this.keepRefined(id, end.refined);
     });
+  }
+
+  keepRefined(id: string, refined: RefinedFeed): void {
+    this.#statements.insertRefined.run(packRefined(refined), id);
   }
 
   discard(id: string): void {
@@ -216,7 +220,7 @@ export function summaryOf(record: SummaryRecord): FeedSummary {
     spiltMl: record.spilt_ml,
     addedMl: record.added_ml,
     durationSec: record.duration_sec,
-    captureFile: record.capture_file,
+    captureFile: record.capture_file || null,
   };
 }
 

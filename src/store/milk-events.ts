@@ -7,10 +7,17 @@ import { inTransaction } from './database.ts';
 export class MilkEvents {
   readonly #insert;
   readonly #since;
+  readonly #same;
+  readonly #any;
 
   constructor(private readonly database: FeedDatabase) {
     this.#insert = database.prepare(
-      'INSERT INTO milk_event (at_ms, baby_id, container, kind, entry_json) VALUES (?, ?, ?, ?, ?)',
+      'INSERT INTO milk_event (no, at_ms, baby_id, container, kind, entry_json) VALUES (?, ?, ?, ?, ?, ?)',
+    );
+    this.#any = database.prepare('SELECT no FROM milk_event LIMIT 1');
+    this.#same = database.prepare(
+      `SELECT no FROM milk_event WHERE at_ms = ? AND baby_id IS ? AND container IS ? AND kind = ? AND entry_json = ?
+       ORDER BY no LIMIT 1`,
     );
     this.#since = database.prepare(
       `SELECT no, at_ms AS atMs, baby_id AS babyId, container, kind, entry_json FROM milk_event
@@ -23,10 +30,27 @@ export class MilkEvents {
     const schema = milkEventSchema(nowMs);
     const kept = events.map((event, i) => checked(schema, event, `event ${i + 1}`));
     inTransaction(this.database, () => {
-      for (const { atMs, babyId, container, kind, entry } of kept) {
-        this.#insert.run(atMs, babyId, container, kind, JSON.stringify(entry));
-      }
+      for (const event of kept) this.#add(event);
     });
+  }
+
+  /** Adds one, under its number where it brings one. @returns its number @throws FieldError */
+  add(event: MilkEvent, nowMs: number, no: number | null = null): number {
+    return this.#add(checked(milkEventSchema(nowMs), event, 'the event'), no);
+  }
+
+  isEmpty(): boolean {
+    return this.#any.all().length === 0;
+  }
+
+  /** @returns the number of the very same event, null when there is none */
+  numberOf({ atMs, babyId, container, kind, entry }: MilkEvent): number | null {
+    const [same] = this.#same.all(atMs, babyId, container, kind, JSON.stringify(entry)) as { no: number }[];
+    return same?.no ?? null;
+  }
+
+  #add({ atMs, babyId, container, kind, entry }: MilkEvent, no: number | null = null): number {
+    return Number(this.#insert.run(no, atMs, babyId, container, kind, JSON.stringify(entry)).lastInsertRowid);
   }
 
   /** In the order of writing. */

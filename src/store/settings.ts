@@ -1,7 +1,8 @@
 import type { FeedSetup } from '../feed/feed.ts';
 import type { FeedDatabase } from './database.ts';
 
-const EMPTY_SETUP: FeedSetup = {
+/** Nothing answered yet. */
+export const EMPTY_SETUP: FeedSetup = {
   babyName: null,
   babyBirthDate: null,
   bottleName: null,
@@ -14,12 +15,18 @@ const EMPTY_SETUP: FeedSetup = {
 export class Settings {
   readonly #read;
   readonly #write;
+  readonly #all;
+  readonly #calibrations;
   readonly #insertCalibration;
   readonly #latestCalibration;
 
   constructor(database: FeedDatabase) {
     this.#read = database.prepare('SELECT setting_json AS json FROM setting WHERE name = ?');
     this.#write = database.prepare('INSERT OR REPLACE INTO setting VALUES (?, ?)');
+    this.#all = database.prepare('SELECT name, setting_json AS json FROM setting ORDER BY name');
+    this.#calibrations = database.prepare(
+      'SELECT sleeve_id AS sleeveId, calibration_json AS json FROM calibration ORDER BY no',
+    );
     this.#insertCalibration = database.prepare(
       'INSERT INTO calibration (sleeve_id, calibration_json) VALUES (?, ?)',
     );
@@ -47,8 +54,29 @@ export class Settings {
     this.#write.run(room, JSON.stringify(settings));
   }
 
+  /** All of them by name, for an export. */
+  all(): { name: string; setting: unknown }[] {
+    const records = this.#all.all() as { name: string; json: string }[];
+    return records.map(({ name, json }) => ({ name, setting: JSON.parse(json) }));
+  }
+
+  /** All calibrations ever kept, oldest first. */
+  calibrations(): { sleeveId: string; calibration: unknown }[] {
+    const records = this.#calibrations.all() as { sleeveId: string; json: string }[];
+    return records.map(({ sleeveId, json }) => ({ sleeveId, calibration: JSON.parse(json) }));
+  }
+
   keepCalibration(sleeveId: string, calibration: unknown): void {
     this.#insertCalibration.run(sleeveId, JSON.stringify(calibration));
+  }
+
+  /** As `keepCalibration`, unless the very same is kept for this sleeve already. */
+  keepCalibrationOnce(sleeveId: string, calibration: unknown): void {
+    const json = JSON.stringify(calibration);
+    const known = this.calibrations().some(
+      (kept) => kept.sleeveId === sleeveId && JSON.stringify(kept.calibration) === json,
+    );
+    if (!known) this.keepCalibration(sleeveId, calibration);
   }
 
   calibrationFor(sleeveId: string): unknown {

@@ -1,0 +1,155 @@
+/** Everything out: one file of records that can be read back in, and tables for a spreadsheet. FORMAT.md describes both. */
+import * as fs from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { stringify } from 'csv-stringify/sync';
+import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
+import { PlainError } from '../../errors.ts';
+import { syncFolderOf } from '../disk.ts';
+import { plainly } from '../faults.ts';
+import type { FeedStore } from '../feed-store.ts';
+import { EXPORT_FORMAT, EXPORT_VERSION, RECORDS_FILE } from './format.ts';
+import { OutFile } from './out-file.ts';
+import {
+  type ExportChoice,
+  feedRecord,
+  feedsOf,
+  handFeedRecord,
+  handFeedsOf,
+  isEverything,
+} from './records.ts';
+import { type Cell, FEED_TABLES, HAND_FEEDS, MILK, type Table } from './tables.ts';
+
+export interface ExportOptions extends ExportChoice {
+  /** The captures too, as gzip. */
+  captures?: boolean;
+  softwareVersion: string;
+  nowMs: number;
+}
+
+export interface ExportResult {
+  folder: string;
+  feeds: number;
+  handFeeds: number;
+  milkEvents: number;
+  captures: number;
+}
+
+/**
+ * Writes `folder`, which must not exist yet; it appears whole or not at all.
+ * @throws PlainError export-exists, store-full, store-folder
+ */
+export function exportTo(store: FeedStore, folder: string, options: ExportOptions): ExportResult {
+  if (fs.existsSync(folder)) {
+    throw new PlainError(
+      'export-exists',
+      `There is something named ${folder} already. It was left as it is.`,
+      'Choose another name with --out.',
+    );
+  }
+  const partial = join(dirname(folder), `.${basename(folder)}.partial`);
+  try {
+    return plainly(folder, () => {
+      fs.rmSync(partial, { recursive: true, force: true });
+      fs.mkdirSync(partial, { recursive: true, mode: 0o700 });
+      const result = fillFolder(store, partial, options);
+      fs.renameSync(partial, folder);
+      syncFolderOf(folder);
+      return { ...result, folder };
+    });
+  } catch (error) {
+    try {
+      fs.rmSync(partial, { recursive: true, force: true });
+    } catch {
+      // What could not even be made; the first error says why.
+    }
+    throw error;
+  }
+}
+
+function fillFolder(store: FeedStore, folder: string, options: ExportOptions): Omit<ExportResult, 'folder'> {
+  const files: OutFile[] = [];
+  const fileOf = (name: string): OutFile => {
+    const file = new OutFile(join(folder, name));
+    files.push(file);
+    return file;
+  };
+  const records = fileOf(RECORDS_FILE);
+  let count = 0;
+  const record = (one: object): void => {
+    count++;
+    records.write(`${JSON.stringify(one)}\n`);
+  };
+  const tables = <T>(list: readonly Table<T>[]): ((thing: T) => void) => {
+    const writers = list.map((table) => tableWriter(fileOf(table.file), table));
+    return (thing) => {
+      for (const write of writers) write(thing);
+    };
+  };
+  try {
+    records.write(`${JSON.stringify(head(options))}\n`);
+    const result = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0 };
+    const addFeed = tables(FEED_TABLES);
+    for (const feed of feedsOf(store, options)) {
+      record(feedRecord(feed));
+      addFeed(feed);
+      result.feeds++;
+      if (options.captures && exportCapture(store, feed.id, folder)) result.captures++;
+    }
+    const addHandFeed = tables([HAND_FEEDS]);
+    for (const feed of handFeedsOf(store, options)) {
+      record(handFeedRecord(feed));
+      addHandFeed(feed);
+      result.handFeeds++;
+    }
+    if (isEverything(options)) {
+      const addMilk = tables([MILK]);
+      for (const kept of store.readMilkEvents()) {
+        const { no, ...event } = kept;
+        record({ record: 'milk', no, event });
+        addMilk(kept);
+        result.milkEvents++;
+      }
+      for (const kept of store.calibrations()) record({ record: 'calibration', ...kept });
+      for (const kept of store.settings()) record({ record: 'setting', ...kept });
+    }
+    records.write(`${JSON.stringify({ record: 'end', records: count })}\n`);
+    for (const file of files) file.finish();
+    return result;
+  } finally {
+    for (const file of files) file.close();
+  }
+}
+
+const head = ({ nowMs, softwareVersion }: ExportOptions) => ({
+  format: EXPORT_FORMAT,
+  version: EXPORT_VERSION,
+  exportedAt: new Date(nowMs).toISOString(),
+  softwareVersion,
+});
+
+/** Unpacked and zipped anew, so that any program can read it. */
+function exportCapture(store: FeedStore, feedId: string, folder: string): boolean {
+  const path = store.capturePath(feedId);
+  if (path === null || fs.statSync(path).size === 0) return false;
+  fs.mkdirSync(join(folder, 'captures'), { recursive: true });
+  fs.writeFileSync(join(folder, 'captures', `${feedId}.cap.gz`), gzipSync(readCapture(path).bytes));
+  return true;
+}
+
+function tableWriter<T>(file: OutFile, { columns, lines }: Table<T>): (thing: T) => void {
+  // The mark tells spreadsheets that this is UTF-8.
+  file.write(`\uFEFF${csv([[...columns]])}`);
+  return (thing) => file.write(csv(lines(thing)));
+}
+
+/** A text that a spreadsheet would take for a formula gets an apostrophe before it (OWASP, "CSV Injection"). */
+const harmless = (cell: Cell): Cell =>
+  typeof cell === 'string' && /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
+
+/** RFC 4180. */
+const csv = (lines: Cell[][]): string =>
+  stringify(
+    lines.map((line) => line.map(harmless)),
+    { record_delimiter: 'windows' },
+  );

@@ -1,0 +1,38 @@
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { CaptureFolder } from '../capture-folder.ts';
+import { closeDatabase, type FeedDatabase, openDatabase } from '../database.ts';
+import { plainly } from '../faults.ts';
+import { takeRecordingLock } from '../recording-lock.ts';
+
+/** A data folder that nobody records into meanwhile. */
+export interface HeldFolder {
+  folder: string;
+  database: FeedDatabase;
+  captures: CaptureFolder;
+  close(): void;
+}
+
+export const DATABASE_FILE = 'feeds.sqlite';
+
+/** @throws PlainError store-recording while `ebbline start` runs on it, and as `openStore` */
+export function holdFolder(folder: string): HeldFolder {
+  plainly(folder, () => fs.mkdirSync(folder, { recursive: true, mode: 0o700 }));
+  const unlock = takeRecordingLock(folder);
+  try {
+    const captures = plainly(folder, () => new CaptureFolder(folder, fs));
+    const database = openDatabase(join(folder, DATABASE_FILE));
+    return {
+      folder,
+      database,
+      captures,
+      close() {
+        closeDatabase(database);
+        unlock();
+      },
+    };
+  } catch (error) {
+    unlock();
+    throw error;
+  }
+}

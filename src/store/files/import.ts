@@ -1,0 +1,247 @@
+/** An export back in: all of it is checked before anything is written, and it is written in one transaction. */
+import * as fs from 'node:fs';
+import { dirname, join } from 'node:path';
+import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
+import { PlainError } from '../../errors.ts';
+import type { FeedEvent, FeedRow, FeedSummary } from '../../feed/feed.ts';
+import type { MilkEvent } from '../../feed/kept.ts';
+import type { Cue } from '../../pacing/cue.ts';
+import type { RefinedFeed } from '../../sensing/moment.ts';
+import { captureNote } from '../capture-writer.ts';
+import { Corrections } from '../corrections.ts';
+import { inTransaction } from '../database.ts';
+import { plainly } from '../faults.ts';
+import { FeedRecords } from '../feed-records.ts';
+import { HandFeeds } from '../hand-feeds.ts';
+import { MilkEvents } from '../milk-events.ts';
+import { EMPTY_SETUP, Settings } from '../settings.ts';
+import { type ExportRecord, type FeedExport, type HandFeedExport, RECORDS_FILE } from './format.ts';
+import { handFeedsFromTable } from './hand-feed-table.ts';
+import { type HeldFolder, holdFolder } from './held-folder.ts';
+import { readRecords } from './read-records.ts';
+
+export interface ImportResult {
+  feeds: number;
+  handFeeds: number;
+  milkEvents: number;
+  captures: number;
+  /** Feeds, hand-written feeds and milk events that were kept already; they were left as they are. */
+  doubles: number;
+}
+
+type Read = Exclude<ExportRecord, { record: 'end' }>;
+
+/**
+ * Reads `path` (an export's folder, its file of records, or a table of hand-written feeds) into the data folder `folder`.
+ * @throws PlainError import-missing, import-foreign, import-newer, import-broken, import-twice, store-mixed, store-recording …,
+ *   FieldError entry-invalid; then nothing was imported
+ */
+export function importInto(folder: string, path: string, nowMs: number): ImportResult {
+  const file = fileIn(path);
+  const read: () => Iterable<Read> = file.endsWith('.csv')
+    ? () => handFeedsFromTable(file, nowMs)
+    : () => readRecords(file, nowMs);
+  const simulated = checkAll(file, plainlyRead(file, read));
+  const held = holdFolder(folder);
+  try {
+    return plainly(folder, () => new Importer(held, dirname(file), nowMs, simulated).run(read()));
+  } finally {
+    held.close();
+  }
+}
+
+function fileIn(path: string): string {
+  try {
+    return fs.statSync(path).isDirectory() ? join(path, RECORDS_FILE) : path;
+  } catch (cause) {
+    throw new PlainError('import-missing', `There is nothing named ${path}.`, 'Check the name.', { cause });
+  }
+}
+
+function* plainlyRead(file: string, read: () => Iterable<Read>): Generator<Read> {
+  try {
+    yield* read();
+  } catch (cause) {
+    if (cause instanceof PlainError) throw cause;
+    throw new PlainError(
+      'import-unreadable',
+      `The file ${file} cannot be read (${cause instanceof Error ? cause.message : String(cause)}). Nothing was imported.`,
+      'Check the name, and that you may read it.',
+      { cause },
+    );
+  }
+}
+
+/** Goes through the whole file once. @returns whether its feeds are simulated ones; null when it holds none */
+function checkAll(file: string, records: Iterable<Read>): boolean | null {
+  const ids = new Set<string>();
+  let simulated: boolean | null = null;
+  for (const record of records) {
+    if (record.record !== 'feed' && record.record !== 'hand-feed') continue;
+    if (ids.has(record.id)) {
+      throw new PlainError(
+        'import-twice',
+        `The feed ${record.id} stands twice in ${file}. Nothing was imported.`,
+        'Take one of the two out.',
+      );
+    }
+    ids.add(record.id);
+    if (record.record !== 'feed') continue;
+    if (simulated !== null && simulated !== record.simulated) throw mixed(file);
+    simulated = record.simulated;
+  }
+  return simulated;
+}
+
+const mixed = (file: string): PlainError =>
+  new PlainError(
+    'store-mixed',
+    `Real and simulated feeds are never kept together, but ${file} would bring them together. Nothing was imported.`,
+    'Import it with --simulated, or without it.',
+  );
+
+/** One import, inside one transaction. */
+class Importer {
+  readonly #records;
+  readonly #corrections;
+  readonly #handFeeds;
+  readonly #milk;
+  readonly #settings;
+  readonly #result: ImportResult = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0, doubles: 0 };
+  /** Captures written so far: taken away again if the import fails. */
+  readonly #captureIds: string[] = [];
+  /** Milk events that came in: their number in the file, and here. */
+  readonly #milkNumbers = new Map<number, number>();
+  /** A ledger that begins with this import takes the numbers too. */
+  readonly #isNewLedger: boolean;
+
+  constructor(
+    private readonly held: HeldFolder,
+    private readonly besides: string,
+    private readonly nowMs: number,
+    private readonly simulated: boolean | null,
+  ) {
+    this.#records = new FeedRecords(held.database);
+    this.#corrections = new Corrections(held.database);
+    this.#handFeeds = new HandFeeds(held.database);
+    this.#milk = new MilkEvents(held.database);
+    this.#settings = new Settings(held.database);
+    this.#isNewLedger = this.#milk.isEmpty();
+  }
+
+  run(records: Iterable<Read>): ImportResult {
+    try {
+      inTransaction(this.held.database, () => {
+        const kept = this.#records.holdsSimulated();
+        if (kept !== null && this.simulated !== null && kept !== this.simulated)
+          throw mixed(this.held.folder);
+        for (const record of records) this.#take(record);
+      });
+    } catch (error) {
+      for (const id of this.#captureIds) this.held.captures.removeAll(id);
+      throw error;
+    }
+    return this.#result;
+  }
+
+  #take(record: Read): void {
+    if (record.record === 'feed') this.#takeFeed(record);
+    else if (record.record === 'hand-feed') this.#takeHandFeed(record);
+    else if (record.record === 'milk') this.#takeMilk(record.no, record.event as MilkEvent);
+    else if (record.record === 'calibration') {
+      this.#settings.keepCalibrationOnce(record.sleeveId, record.calibration);
+    } else if (this.#settings.readFor(record.name) === null) {
+      // What was set here counts, not what was set there.
+      this.#settings.writeFor(record.name, record.setting);
+    }
+  }
+
+  #takeFeed(record: FeedExport): void {
+    if (this.#records.summary(record.id)) {
+      this.#result.doubles++;
+      return;
+    }
+    const { calibration, softwareVersion, rows, cues, events, refined, corrections, ...rest } = record;
+    const feed = { ...rest, setup: { ...EMPTY_SETUP, ...rest.setup }, captureFile: null } as FeedSummary;
+    const captureFile = this.#takeCapture(feed, calibration, softwareVersion);
+    const cursor = this.#records.insert(feed, calibration, softwareVersion, captureFile ?? '');
+    this.#records.append(cursor, {
+      ...feed,
+      rows: rows.atSec.map((_, i) => rowAt(rows, i)),
+      cues: cues as Cue[],
+      events: events as FeedEvent[],
+      bytes: [],
+    });
+    if (refined) this.#records.keepRefined(feed.id, refined as RefinedFeed);
+    for (const { correction, by, madeAtMs } of corrections) {
+      this.#corrections.add(feed, correction as Parameters<Corrections['add']>[1], by, madeAtMs);
+    }
+    this.#result.feeds++;
+  }
+
+  /** @returns the name of the packed capture; null when the export has none for this feed */
+  #takeCapture(feed: FeedSummary, calibration: unknown, softwareVersion: string): string | null {
+    const path = join(this.besides, 'captures', `${feed.id}.cap.gz`);
+    if (!fs.existsSync(path)) return null;
+    const { bytes } = readCapture(path);
+    this.#captureIds.push(feed.id);
+    const writer = this.held.captures.begin(feed.id, captureNote(feed, calibration, softwareVersion));
+    try {
+      writer.append([bytes]);
+    } finally {
+      writer.close();
+    }
+    const packed = this.held.captures.pack(feed.id);
+    if (packed !== null) this.held.captures.removeRaw(feed.id);
+    this.#result.captures++;
+    return packed ?? this.held.captures.rawName(feed.id);
+  }
+
+  #takeHandFeed({ id, writtenAtMs, entry, corrections }: HandFeedExport): void {
+    if (this.#handFeeds.get(id)) {
+      this.#result.doubles++;
+      return;
+    }
+    this.#handFeeds.add(id, entry, writtenAtMs);
+    for (const { correction, by, madeAtMs } of corrections) {
+      this.#handFeeds.correct(
+        this.#handFeeds.get(id)!,
+        correction as Parameters<HandFeeds['correct']>[1],
+        by,
+        madeAtMs,
+      );
+    }
+    this.#result.handFeeds++;
+  }
+
+  #takeMilk(no: number, event: MilkEvent): void {
+    if (this.#isNewLedger) {
+      this.#milk.add(event, this.nowMs, no);
+      this.#result.milkEvents++;
+      return;
+    }
+    const renumbered = this.#renumbered(event);
+    const known = this.#milk.numberOf(renumbered);
+    if (known === null) this.#result.milkEvents++;
+    else this.#result.doubles++;
+    this.#milkNumbers.set(no, known ?? this.#milk.add(renumbered, this.nowMs));
+  }
+
+  /** An entry that takes another one back names its number, which may be another one here. */
+  #renumbered(event: MilkEvent): MilkEvent {
+    const { no } = (event.entry ?? {}) as { no?: unknown };
+    const here = typeof no === 'number' ? this.#milkNumbers.get(no) : undefined;
+    return here === undefined ? event : { ...event, entry: { ...(event.entry as object), no: here } };
+  }
+}
+
+function rowAt(rows: FeedExport['rows'], i: number): FeedRow {
+  return {
+    atSec: rows.atSec[i]!,
+    milkMl: rows.milkMl[i]!,
+    flowMlPerMin: rows.flowMlPerMin[i]!,
+    intakeMl: rows.intakeMl[i]!,
+    teatInMouth: rows.teatInMouth[i]!,
+    tiltDeg: rows.tiltDeg[i]!,
+  };
+}
