@@ -14,6 +14,12 @@ const PracticePage = later(
   'practice',
 );
 const SharingPage = later('sharing', async () => (await import('./sharing/sharing-page.tsx')).SharingPage);
+const PackingPage = later(
+  'packing',
+  async () => (await import('./packing/packing-page.tsx')).PackingPage,
+  'packing',
+);
+const MilkPage = later('milk', async () => (await import('./packing/milk-page.tsx')).MilkPage, 'packing');
 const NumbersPage = later('numbers', async () => (await import('./builder/numbers-page.tsx')).NumbersPage);
 
 /** The stream stays open on every page, so that a feed in progress is never out of sight. */
@@ -39,6 +45,10 @@ function CurrentPage() {
       return <PracticePage guard={guard} />;
     case 'sharing':
       return <SharingPage guard={guard} />;
+    case 'packing':
+      return <PackingPage guard={guard} />;
+    case 'milk':
+      return <MilkPage guard={guard} />;
     case 'numbers':
       return <NumbersPage guard={guard} />;
     case 'live':

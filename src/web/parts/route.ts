@@ -8,11 +8,14 @@ export type Route =
   | { page: 'feed'; id: string }
   | { page: 'practice' }
   | { page: 'sharing' }
+  | { page: 'packing' }
+  | { page: 'milk' }
   | { page: 'numbers' };
 
 /** @returns the page that `hash` names; anything unknown is the live page, where a caregiver belongs. */
 export function routeOf(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, '').split('/');
+  if (page === 'packing' || page === 'milk') return { page };
   if (page === 'before' || page === 'practice' || page === 'sharing' || page === 'numbers') return { page };
   if (page === 'feeds') return id ? { page: 'feed', id: decodeSafely(id) } : { page: 'feeds' };
   return { page: 'live' };

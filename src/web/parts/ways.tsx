@@ -12,6 +12,8 @@ export function PageLinks() {
     [{ page: 'before' }, texts.go.before],
     [{ page: 'feeds' }, texts.go.feeds],
     [{ page: 'practice' }, texts.go.practice],
+    [{ page: 'packing' }, texts.go.packing],
+    [{ page: 'milk' }, texts.go.milk],
     [{ page: 'numbers' }, texts.go.numbers],
   ];
   if (isHostComputer()) links.push([{ page: 'sharing' }, texts.go.sharing]);

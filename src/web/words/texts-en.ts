@@ -59,6 +59,8 @@ export const TEXTS_EN: Texts = {
     now: 'Now',
     before: 'Before a feed',
     feeds: 'Feeds',
+    packing: 'Pack the bottles',
+    milk: 'Milk list',
     numbers: 'Numbers for builders',
     practice: 'Practice',
     sharing: 'Share in the home',

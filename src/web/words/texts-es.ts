@@ -60,6 +60,8 @@ export const TEXTS_ES: Texts = {
     now: 'Ahora',
     before: 'Antes de la toma',
     feeds: 'Tomas',
+    packing: 'Preparar los biberones',
+    milk: 'Lista de leche',
     numbers: 'Números para técnicos',
     practice: 'Práctica',
     sharing: 'Compartir en casa',

@@ -52,6 +52,8 @@ export interface Texts {
     now: string;
     before: string;
     feeds: string;
+    packing: string;
+    milk: string;
     numbers: string;
     practice: string;
     sharing: string;

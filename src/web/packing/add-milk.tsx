@@ -1,0 +1,99 @@
+/** Milk that came in: how much, when, where it is. */
+import { useState } from 'preact/hooks';
+import type { MilkKind, Place } from '../../planning/milk.ts';
+import { nextPortionMl } from '../before/portion.ts';
+import type { Refused } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { OneOf } from '../parts/one-of.tsx';
+import { Count, Field, FieldNote } from './field.tsx';
+import { localMinute } from './format.ts';
+import type { EnterMilk } from './milk-page.tsx';
+import type { PackingWords } from './words.ts';
+
+const PLACES: readonly Place[] = ['fridge', 'freezer', 'room'];
+const MILK_KINDS: readonly MilkKind[] = ['expressed', 'formula', 'mixed'];
+const FIRST_ML = 60;
+
+export function AddMilk({
+  words,
+  nextLabel,
+  onEnter,
+}: {
+  words: PackingWords;
+  nextLabel: string;
+  onEnter: EnterMilk;
+}) {
+  const { unit, volume } = useChoices();
+  const [ml, setMl] = useState<number>(nextPortionMl(FIRST_ML, unit, 1) ?? FIRST_ML);
+  const [when, setWhen] = useState(() => localMinute(Date.now()));
+  const [place, setPlace] = useState<Place>('fridge');
+  const [kind, setKind] = useState<MilkKind>('expressed');
+  const [label, setLabel] = useState(nextLabel);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const at = (field: string): Refused | null => (refused?.field === field ? refused : null);
+  const step = (direction: 1 | -1) => setMl(nextPortionMl(ml, unit, direction) ?? ml);
+  const enter = async (event: Event) => {
+    event.preventDefault();
+    const atMs = new Date(when).getTime();
+    setRefused(
+      await onEnter({
+        // An empty date is told by the server, at the field.
+        entries: [{ what: 'got', atMs: Number.isNaN(atMs) ? -1 : atMs, id: label, kind, ml, place }],
+      }),
+    );
+  };
+  const isElsewhere = refused !== null && !['ml', 'atMs', 'place', 'id'].includes(refused.field ?? '');
+  return (
+    <details class="add-milk">
+      <summary>{words.milk.add}</summary>
+      <form class="before" noValidate onSubmit={enter}>
+        <Count
+          label={words.milk.amount}
+          shown={volume(ml)}
+          fewer="−"
+          more="+"
+          onFewer={() => step(-1)}
+          onMore={() => step(1)}
+          below={at('ml') && <FieldNote error={at('ml')!} />}
+        />
+        <Field id="milk-when" label={words.milk.when} error={at('atMs')}>
+          <input
+            id="milk-when"
+            type="datetime-local"
+            value={when}
+            onInput={(event) => setWhen(event.currentTarget.value)}
+          />
+        </Field>
+        <OneOf
+          name="place"
+          label={words.milk.place}
+          choices={PLACES.map((value) => ({ value, text: words.milk.places[value] }))}
+          value={place}
+          onChoose={setPlace}
+        />
+        {at('place') && <FieldNote error={at('place')!} />}
+        <OneOf
+          name="kind"
+          label={words.milk.kind}
+          choices={MILK_KINDS.map((value) => ({ value, text: words.milk.kinds[value] }))}
+          value={kind}
+          onChoose={setKind}
+        />
+        <Field id="milk-label" label={words.milk.label} error={at('id')}>
+          <input
+            id="milk-label"
+            type="text"
+            maxLength={80}
+            autocomplete="off"
+            value={label}
+            onInput={(event) => setLabel(event.currentTarget.value)}
+          />
+        </Field>
+        {isElsewhere && <FieldNote error={refused} />}
+        <button type="submit" class="strong">
+          {words.milk.enter}
+        </button>
+      </form>
+    </details>
+  );
+}

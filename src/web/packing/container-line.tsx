@@ -1,0 +1,99 @@
+/** One container: what is in it, which time passes when; its steps behind a touch. */
+import type { BookEntry } from '../../planning/milk-book.ts';
+import type { ListedContainer } from '../../server/packing.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { spanText, whenText } from './format.ts';
+import type { EnterMilk } from './milk-page.tsx';
+import type { PackingWords } from './words.ts';
+
+export interface ContainerLineProps {
+  words: PackingWords;
+  one: ListedContainer;
+  nowMs: number;
+  onEnter: EnterMilk;
+}
+
+type Step = keyof PackingWords['milk']['steps'];
+
+export function ContainerLine({ words, one, nowMs, onEnter }: ContainerLineProps) {
+  const { volume, language } = useChoices();
+  const { container, deciding, passed, offered } = one;
+  const { id } = container;
+  const marks = [
+    container.kind === 'expressed' ? null : words.milk.kinds[container.kind],
+    offered ? words.milk.marks.offered : null,
+    container.thawedAtMs === null ? null : words.milk.marks.thawed,
+    container.warmedAtMs === null ? null : words.milk.marks.warmed,
+    container.heldBack ? words.milk.marks['held-back'] : null,
+  ].filter((mark) => mark !== null);
+  const clocks = [...(deciding && !passed.includes(deciding) ? [deciding] : []), ...passed];
+  const distinct = clocks.filter(
+    (clock, i) =>
+      clocks.findIndex((other) => other.source === clock.source && other.passesAtMs === clock.passesAtMs) ===
+      i,
+  );
+  const take = (step: Step) => void onEnter({ entries: [entryOf(step, id)] });
+  return (
+    <details class="container-line">
+      <summary>
+        <span class="container-label">{id}</span>
+        <span class="feed-amount">{volume(container.volumeMl)}</span>
+        <span class="feed-marks">
+          {[words.milk.from(whenText(container.expressedAtMs, language)), ...marks].join(' · ')}
+        </span>
+        {distinct.map((clock) => {
+          const hasPassed = clock.passesAtMs <= nowMs;
+          return (
+            <span key={`${clock.source} ${clock.passesAtMs}`} class={hasPassed ? 'clock passed' : 'clock'}>
+              {words.milk.clock(
+                clock,
+                whenText(clock.passesAtMs, language),
+                spanText(clock, words),
+                hasPassed,
+              )}
+            </span>
+          );
+        })}
+      </summary>
+      <div class="steps">
+        {stepsOf(one).map((step) => (
+          <button key={step} type="button" onClick={() => take(step)}>
+            {words.milk.steps[step]}
+          </button>
+        ))}
+      </div>
+    </details>
+  );
+}
+
+/** Steps that can be taken from where it is. */
+function stepsOf({ container, offered }: ListedContainer): Step[] {
+  if (offered) return ['discard'];
+  const { place, thawedAtMs, warmedAtMs, heldBack, kind } = container;
+  const steps: Step[] = [];
+  if (place === 'freezer') steps.push('thaw');
+  if (warmedAtMs === null && !(place === 'freezer' && kind === 'formula')) steps.push('warm');
+  if (place === 'room' && warmedAtMs === null) steps.push('fridge');
+  if (place === 'fridge') steps.push('room');
+  if (place !== 'freezer' && thawedAtMs === null && warmedAtMs === null && kind === 'expressed')
+    steps.push('freezer');
+  steps.push(heldBack ? 'release' : 'hold', 'discard');
+  return steps;
+}
+
+function entryOf(step: Step, id: string): BookEntry {
+  const atMs = Date.now();
+  switch (step) {
+    case 'thaw':
+      return { what: 'thawed', atMs, id };
+    case 'warm':
+      return { what: 'warmed', atMs, id };
+    case 'hold':
+    case 'release':
+      return { what: 'held-back', atMs, id, on: step === 'hold' };
+    case 'discard':
+      return { what: 'discarded', atMs, id };
+    default:
+      return { what: 'stored', atMs, id, place: step };
+  }
+}

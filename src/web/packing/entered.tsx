@@ -1,0 +1,51 @@
+/** What was entered, newest first; a slip is taken back and stays on the list, struck through. */
+import type { BookLine } from '../../planning/milk-book.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { whenText } from './format.ts';
+import type { EnterMilk } from './milk-page.tsx';
+import type { PackingWords } from './words.ts';
+
+export function Entered({
+  words,
+  lines,
+  onEnter,
+}: {
+  words: PackingWords;
+  lines: BookLine[];
+  onEnter: EnterMilk;
+}) {
+  const { volume, language } = useChoices();
+  if (lines.length === 0) return null;
+  const aboutOf = ({ entry }: BookLine): string => {
+    if (entry.what === 'got') return `${entry.id}, ${volume(entry.ml)}`;
+    if (entry.what === 'fed') return entry.taken.map(({ id, ml }) => `${id}, ${volume(ml)}`).join('; ');
+    return entry.what === 'poured' ? entry.into : entry.id;
+  };
+  return (
+    <details>
+      <summary>{words.milk.entered}</summary>
+      <ul class="entered">
+        {lines.map((line) => (
+          <li key={line.no}>
+            <span class={line.takenBack ? 'taken-back' : undefined}>
+              {whenText(line.entry.atMs, language)}: {aboutOf(line)} {words.milk.lines[line.entry.what]}
+            </span>{' '}
+            {line.takenBack ? (
+              <span class="soft">{words.milk.takenBack}</span>
+            ) : (
+              <button
+                type="button"
+                class="wordy"
+                onClick={() =>
+                  void onEnter({ entries: [{ what: 'taken-back', atMs: Date.now(), no: line.no }] })
+                }
+              >
+                {words.milk.takeBack}
+              </button>
+            )}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}

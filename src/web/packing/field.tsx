@@ -1,0 +1,59 @@
+/** A labelled field with what is wrong with it right below. */
+import type { ComponentChildren } from 'preact';
+import type { Refused } from '../parts/ask.ts';
+
+export interface FieldProps {
+  id: string;
+  label: string;
+  hint?: string;
+  error?: Refused | null;
+  children: ComponentChildren;
+}
+
+export function Field({ id, label, hint, error, children }: FieldProps) {
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      {children}
+      {hint && <p class="soft hint">{hint}</p>}
+      {error && <FieldNote error={error} />}
+    </div>
+  );
+}
+
+export function FieldNote({ error }: { error: Refused }) {
+  return (
+    <p class="refused" role="alert">
+      <strong>{error.message}</strong> {error.remedy}
+    </p>
+  );
+}
+
+/** A number that is set by touch: fewer, more. */
+export interface CountProps {
+  label: string;
+  shown: string;
+  fewer: string;
+  more: string;
+  onFewer: () => void;
+  onMore: () => void;
+  below?: ComponentChildren;
+}
+
+export function Count({ label, shown, fewer, more, onFewer, onMore, below }: CountProps) {
+  return (
+    <fieldset class="one-of">
+      <legend>{label}</legend>
+      <div class="portion">
+        <button type="button" aria-label={`${label}: ${fewer}`} onClick={onFewer}>
+          −
+        </button>
+        <output aria-live="polite">{shown}</output>
+        <button type="button" aria-label={`${label}: ${more}`} onClick={onMore}>
+          +
+        </button>
+      </div>
+      {below}
+    </fieldset>
+  );
+}

@@ -1,0 +1,51 @@
+/** Amounts, chances and times of the packing pages, for people. Pure. */
+import type { Language } from '../../pacing/words.ts';
+import type { MilkClock } from '../../planning/milk-times.ts';
+import { quarterFlOzText, type VolumeUnit } from '../../units.ts';
+import type { PackingWords } from './words.ts';
+
+const LOCALES: Record<Language, string> = { en: 'en-US', es: 'es-US' };
+
+/** "2½–3½ fl oz (75–105 mL)", the chosen unit first; quarters of an ounce and steps of 5 mL. */
+export function rangeText(lowMl: number, highMl: number, unit: VolumeUnit): string {
+  const join = (low: string, high: string): string => (low === high ? low : `${low}–${high}`);
+  const five = (ml: number): string => String(5 * Math.round(ml / 5));
+  const flOz = `${join(quarterFlOzText(lowMl), quarterFlOzText(highMl))} fl oz`;
+  const ml = `${join(five(lowMl), five(highMl))} mL`;
+  return unit === 'ml' ? `${ml} (${flOz})` : `${flOz} (${ml})`;
+}
+
+export function chanceText(chance: number, words: PackingWords): string {
+  const days = Math.round(100 * chance);
+  return days < 1 ? words.underOneDay : words.days(days);
+}
+
+/** Same sizes counted, in the order they come. */
+export function counted(sizesMl: readonly number[]): { ml: number; count: number }[] {
+  const counts = new Map<number, number>();
+  for (const ml of sizesMl) counts.set(ml, (counts.get(ml) ?? 0) + 1);
+  return [...counts].map(([ml, count]) => ({ ml, count }));
+}
+
+/** "Tue, May 12, 7:30 AM", where the browser stands. */
+export const whenText = (atMs: number, language: Language): string =>
+  new Intl.DateTimeFormat(LOCALES[language], {
+    weekday: 'short',
+    month: 'short',
+    day: 'numeric',
+    hour: 'numeric',
+    minute: '2-digit',
+  }).format(atMs);
+
+/** "4 days", "2 hours". */
+export function spanText({ startedAtMs, passesAtMs }: MilkClock, words: PackingWords): string {
+  const hours = Math.round((passesAtMs - startedAtMs) / 3_600_000);
+  return hours < 48 ? words.milk.hours(hours) : words.milk.days(Math.round(hours / 24));
+}
+
+/** Value of a field for date and time, where the browser stands: "2026-05-12T07:30". */
+export function localMinute(atMs: number): string {
+  const at = new Date(atMs);
+  const two = (part: number): string => String(part).padStart(2, '0');
+  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:${two(at.getMinutes())}`;
+}

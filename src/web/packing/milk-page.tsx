@@ -1,0 +1,88 @@
+/** Milk on hand in the order to use it, with the times that pass; what happens to it is entered by touch. */
+import { useState } from 'preact/hooks';
+import type { BookEntry } from '../../planning/milk-book.ts';
+import type { MilkAnswer } from '../../server/packing.ts';
+import type { Guard } from '../live/guard.ts';
+import { type Refused, useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { addressOf } from '../parts/route.ts';
+import { UnitChoice } from '../parts/ways.tsx';
+import { AddMilk } from './add-milk.tsx';
+import { ContainerLine } from './container-line.tsx';
+import { Entered } from './entered.tsx';
+import { ProposedFeed } from './proposed-feed.tsx';
+import { post } from './requests.ts';
+import { PACKING_WORDS, type PackingWords } from './words.ts';
+
+export function MilkPage({ guard }: { guard: Guard }) {
+  const { language } = useChoices();
+  const words = PACKING_WORDS[language];
+  const milk = useJson<MilkAnswer>('/milk');
+  return (
+    <ReadingPage title={words.milk.title} page="milk" guard={guard}>
+      {milk.state === 'refused' && <RefusedNote error={milk.error} />}
+      {milk.state === 'here' && <MilkList words={words} first={milk.answer} />}
+    </ReadingPage>
+  );
+}
+
+/** Sends what to enter. @returns why not, or null */
+export type EnterMilk = (
+  body: { entries: BookEntry[] } | { confirm: { feed: string; container: string } },
+) => Promise<Refused | null>;
+
+function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) {
+  const { volume } = useChoices();
+  const [milk, setMilk] = useState(first);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const enter: EnterMilk = async (body) => {
+    const posted = await post<MilkAnswer>('/milk', body);
+    if ('answer' in posted) setMilk(posted.answer);
+    return 'error' in posted ? posted.error : null;
+  };
+  const enterHere: EnterMilk = async (body) => {
+    const error = await enter(body);
+    setRefused(error);
+    return error;
+  };
+  const { containers, proposals, totals, leftOut } = milk;
+  return (
+    <div class="packing">
+      <p class="soft">{containers.length === 0 ? words.milk.none : words.milk.intro}</p>
+      {proposals.map((proposal) => (
+        <ProposedFeed key={proposal.feed} words={words} proposal={proposal} milk={milk} onEnter={enterHere} />
+      ))}
+      {refused && <RefusedNote error={refused} />}
+      {(['room', 'fridge', 'freezer'] as const).map((place) => {
+        const there = containers.filter(({ container }) => container.place === place);
+        return (
+          there.length > 0 && (
+            <section key={place} aria-labelledby={`place-${place}`}>
+              <h2 id={`place-${place}`}>{words.milk.places[place]}</h2>
+              {there.map((one) => (
+                <ContainerLine
+                  key={one.container.id}
+                  words={words}
+                  one={one}
+                  nowMs={milk.nowMs}
+                  onEnter={enterHere}
+                />
+              ))}
+            </section>
+          )
+        );
+      })}
+      <AddMilk key={milk.nextLabel} words={words} nextLabel={milk.nextLabel} onEnter={enter} />
+      <p>{words.milk.totals(volume(totals.gotMl), volume(totals.fedMl), volume(totals.discardedMl))}</p>
+      {leftOut.length > 0 && <p class="note">{words.milk.leftOut(leftOut.length)}</p>}
+      <p class="soft">{words.milk.caution}</p>
+      <Entered words={words} lines={milk.lines} onEnter={enterHere} />
+      <a class="strong" href={addressOf({ page: 'packing' })}>
+        {words.milk.toPacking}
+      </a>
+      <UnitChoice />
+    </div>
+  );
+}

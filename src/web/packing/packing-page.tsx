@@ -1,0 +1,109 @@
+/** The night before: tomorrow's hours in, bottles to pack out. */
+import { useState } from 'preact/hooks';
+import type { PackingSettings } from '../../planning/packing-settings.ts';
+import type { PackingStart } from '../../server/packing.ts';
+import type { Guard } from '../live/guard.ts';
+import { type Refused, useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { OneOf } from '../parts/one-of.tsx';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { addressOf } from '../parts/route.ts';
+import { UnitChoice } from '../parts/ways.tsx';
+import { AskForm } from './ask-form.tsx';
+import { Bag } from './bag.tsx';
+import { PortionNote } from './portion-note.tsx';
+import { PrintLinks } from './print-links.tsx';
+import { type Ask, post, usePlan } from './requests.ts';
+import { RulesForm } from './rules-form.tsx';
+import { TradeOff } from './trade-off.tsx';
+import { PACKING_WORDS, type PackingWords } from './words.ts';
+
+export function PackingPage({ guard }: { guard: Guard }) {
+  const { language } = useChoices();
+  const words = PACKING_WORDS[language];
+  const start = useJson<PackingStart>('/packing');
+  return (
+    <ReadingPage title={words.title} page="packing" guard={guard}>
+      {start.state === 'refused' && <RefusedNote error={start.error} />}
+      {start.state === 'here' && <Packing words={words} start={start.answer} />}
+    </ReadingPage>
+  );
+}
+
+/** Of 100 days, how many may run short. */
+const LIMITS = ['2', '5', '10', '20'] as const;
+
+function Packing({ words, start }: { words: PackingWords; start: PackingStart }) {
+  const [settings, setSettings] = useState(start.settings);
+  const [ask, setAsk] = useState<Ask>(() => firstAsk(start));
+  const { answer, error } = usePlan(ask.birthDay === '' ? null : ask, settings);
+
+  const keep = async (changed: PackingSettings): Promise<Refused | null> => {
+    const posted = await post<PackingSettings>('/packing/settings', changed);
+    if ('answer' in posted) setSettings(posted.answer);
+    return 'error' in posted ? posted.error : null;
+  };
+  const change = (part: Partial<Ask>) => {
+    const next = { ...ask, ...part };
+    setAsk(next);
+    // Tomorrow night these hours stand there already.
+    if ((part.from ?? part.until) && next.from !== '' && next.until !== '')
+      void keep({ ...settings, usualHours: { from: next.from, until: next.until } });
+  };
+  const isAtField =
+    error !== null && ['birthDay', 'day', 'from', 'until', 'feeds'].includes(error.field ?? '');
+  return (
+    <div class="packing">
+      <p class="soft">{words.intro}</p>
+      <AskForm words={words} start={start} ask={ask} answer={answer} error={error} onChange={change} />
+      <OnHand words={words} onHand={start.onHand} />
+      {error && !isAtField && <RefusedNote error={error} />}
+      {answer?.trouble && (
+        <p class="refused" role="alert">
+          <strong>{words.trouble}</strong> {answer.trouble.message} {answer.trouble.remedy}
+        </p>
+      )}
+      {answer?.plan && (
+        <Bag words={words} answer={answer} plan={answer.plan} spareRule={settings.spare?.rule ?? 'last'} />
+      )}
+      {answer?.plan && <TradeOff words={words} plan={answer.plan} />}
+      {answer && (
+        <OneOf
+          name="limit"
+          label={words.mayBeShort}
+          choices={LIMITS.map((value) => ({ value, text: value }))}
+          value={LIMITS.find((one) => Number(one) === Math.round(100 * settings.shortLimit)) ?? null}
+          onChoose={(value) => void keep({ ...settings, shortLimit: Number(value) / 100 })}
+        />
+      )}
+      {answer && <PortionNote words={words} answer={answer} />}
+      {answer && (
+        <PrintLinks words={words} answer={answer} baby={ask.baby} hasCall={settings.parent !== null} />
+      )}
+      <RulesForm words={words} settings={settings} onKeep={keep} />
+      <UnitChoice />
+    </div>
+  );
+}
+
+function firstAsk({ babies, settings, tomorrow }: PackingStart): Ask {
+  const [baby] = babies;
+  return {
+    baby: baby?.name ?? null,
+    birthDay: baby?.birthDay ?? '',
+    day: tomorrow,
+    ...settings.usualHours,
+    feeds: null,
+  };
+}
+
+function OnHand({ words, onHand }: { words: PackingWords; onHand: PackingStart['onHand'] }) {
+  const { volume } = useChoices();
+  return (
+    <p class="on-hand">
+      {onHand ? words.milkOnHand(volume(onHand.fridgeMl), volume(onHand.freezerMl)) : words.noMilk}{' '}
+      <a href={addressOf({ page: 'milk' })}>{words.toMilk}</a>
+    </p>
+  );
+}

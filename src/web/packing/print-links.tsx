@@ -1,0 +1,45 @@
+/** The two sheets that go along: as PDF, or as a page to print from. */
+import type { PackingAnswer } from '../../planning/packing.ts';
+import type { SheetName } from '../../server/packing.ts';
+import { useChoices } from '../parts/choices.tsx';
+import type { PackingWords } from './words.ts';
+
+export interface PrintLinksProps {
+  words: PackingWords;
+  answer: PackingAnswer;
+  baby: string | null;
+  /** Somebody to call was entered. */
+  hasCall: boolean;
+}
+
+export function PrintLinks({ words, answer, baby, hasCall }: PrintLinksProps) {
+  const { language } = useChoices();
+  const { day, from, until, birthDay } = answer.ask;
+  const query = new URLSearchParams({ language, day, from, until, birthDay, feeds: String(answer.feeds) });
+  if (baby !== null) query.set('baby', baby);
+  const sheets: [SheetName, string][] = [['day-sheet', words.daySheet]];
+  if (hasCall) sheets.unshift(['feeding-plan', words.feedingPlan]);
+  return (
+    <section aria-labelledby="print-heading" class="print">
+      <h2 id="print-heading">{words.print}</h2>
+      {!hasCall && <p class="soft">{words.callFirst}</p>}
+      {sheets.map(([name, text]) => (
+        <p key={name} class="saves">
+          <span>{text}</span>
+          {(['pdf', 'html'] as const).map((ending) => (
+            <a
+              key={ending}
+              class="button"
+              href={`/packing/${name}.${ending}?${query}`}
+              target="_blank"
+              rel="noopener"
+              aria-label={`${text}, ${ending === 'pdf' ? words.asPdf : words.asPage}`}
+            >
+              {ending === 'pdf' ? words.asPdf : words.asPage}
+            </a>
+          ))}
+        </p>
+      ))}
+    </section>
+  );
+}

@@ -1,0 +1,131 @@
+/** What the pages for packing and for the milk list say, by language. */
+import type { Language } from '../../pacing/words.ts';
+import type { MilkKind, Place } from '../../planning/milk.ts';
+import type { MilkClock } from '../../planning/milk-times.ts';
+import type { Assumption, PackingAnswer } from '../../planning/packing.ts';
+import { PACKING_WORDS_EN } from './words-en.ts';
+import { PACKING_WORDS_ES } from './words-es.ts';
+
+export interface PackingWords {
+  title: string;
+  intro: string;
+  day: string;
+  from: string;
+  until: string;
+  feeds: string;
+  feedsFrom: Record<PackingAnswer['feedsFrom'], string>;
+  fewer: string;
+  more: string;
+  baby: string;
+  born: string;
+  bornHint: string;
+  milkOnHand: (fridge: string, freezer: string) => string;
+  noMilk: string;
+  toMilk: string;
+  /** Heading of the answer. */
+  pack: (count: number) => string;
+  roles: Record<'feed' | 'top-up' | 'spare', string>;
+  spareApart: string;
+  expected: (thrown: string, days: string) => string;
+  days: (of100: number) => string;
+  underOneDay: string;
+  overLimit: string;
+  larger: string;
+  spareMissing: string;
+  asIfEnough: string;
+  fill: string;
+  rest: (amount: string, id: string) => string;
+  thawed: (amount: string) => string;
+  left: Record<'held-back' | 'time-passes' | 'size-fits-less' | 'comes-later', string>;
+  stays: (ids: string, why: string) => string;
+  trouble: string;
+  portion: string;
+  perFeed: (range: string) => string;
+  total: (range: string) => string;
+  basis: (answer: PackingAnswer) => string;
+  size: (answer: PackingAnswer['size'], size: string) => string;
+  outside: string;
+  leftOut: (count: number) => string;
+  trade: string;
+  tradeSay: string;
+  thrownAway: string;
+  shortOn: string;
+  way: string;
+  bottles: string;
+  thisPlan: string;
+  plain: Record<'four-ounce' | 'two-to-three-with-spare', (size: string) => string>;
+  otherPlans: string;
+  mayBeShort: string;
+  why: string;
+  assumptions: Record<Assumption['id'], (answer: PackingAnswer) => string>;
+  source: string;
+  print: string;
+  feedingPlan: string;
+  daySheet: string;
+  callFirst: string;
+  asPdf: string;
+  asPage: string;
+  rules: string;
+  mostBottles: string;
+  pouring: string;
+  pouringChoices: Record<'at-home' | 'none', string>;
+  unopened: string;
+  unopenedChoices: Record<'comes-back' | 'thrown-away', string>;
+  spare: string;
+  noSpare: string;
+  spareRule: string;
+  spareRules: Record<'last' | 'kept-apart', string>;
+  leftoverRule: string;
+  leftoverHint: string;
+  centerTimes: string;
+  hours: string;
+  whose: string;
+  addTime: string;
+  remove: string;
+  call: string;
+  callName: string;
+  callPhone: string;
+  orCall: string;
+  notes: string;
+  keep: string;
+  kept: string;
+  milk: {
+    title: string;
+    intro: string;
+    none: string;
+    places: Record<Place, string>;
+    kinds: Record<MilkKind, string>;
+    marks: Record<'thawed' | 'warmed' | 'held-back' | 'offered', string>;
+    from: (when: string) => string;
+    clock: (clock: MilkClock, when: string, span: string, hasPassed: boolean) => string;
+    situations: Record<MilkClock['situation'], string>;
+    hours: (count: number) => string;
+    days: (count: number) => string;
+    caution: string;
+    steps: Record<'thaw' | 'warm' | 'fridge' | 'freezer' | 'room' | 'hold' | 'release' | 'discard', string>;
+    add: string;
+    amount: string;
+    when: string;
+    place: string;
+    kind: string;
+    label: string;
+    enter: string;
+    proposal: (when: string, amount: string) => string;
+    confirm: string;
+    entered: string;
+    takeBack: string;
+    takenBack: string;
+    lines: Record<
+      'got' | 'stored' | 'thawed' | 'warmed' | 'poured' | 'offered' | 'fed' | 'discarded' | 'held-back',
+      string
+    >;
+    totals: (got: string, fed: string, discarded: string) => string;
+    leftOut: (count: number) => string;
+    toPacking: string;
+  };
+}
+
+export const PACKING_WORDS: Readonly<Record<Language, PackingWords>> = {
+  en: PACKING_WORDS_EN,
+  es: PACKING_WORDS_ES,
+};
