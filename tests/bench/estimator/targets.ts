@@ -21,6 +21,10 @@ export type GroupName =
   | 'restless ×4'
   | 'cloth, 0.03 N'
   | 'leaning hand, 0.3 N'
+  | 'rolled 40°'
+  | 'rolled 60°'
+  | 'rolled 80°'
+  | 'stuck cell, no flag'
   | 'line, chip, cells, walking';
 
 const WELL: Targets = {
@@ -45,6 +49,17 @@ const HARD: Targets = {
   sucks: 0.15,
 };
 
+const NOTHING: Targets = {
+  livePaced: null,
+  liveFast: null,
+  refinedPaced: null,
+  refinedFast: null,
+  milkMl: null,
+  intakeMl: null,
+  intakeShare: 0,
+  sucks: null,
+};
+
 export const TARGETS: Record<GroupName, Targets> = {
   captures: WELL,
   'well-behaved': WELL,
@@ -62,16 +77,11 @@ export const TARGETS: Record<GroupName, Targets> = {
   'restless ×4': HARD,
   'cloth, 0.03 N': HARD,
   'leaning hand, 0.3 N': HARD,
-  'line, chip, cells, walking': {
-    livePaced: null,
-    liveFast: null,
-    refinedPaced: null,
-    refinedFast: null,
-    milkMl: null,
-    intakeMl: null,
-    intakeShare: 0,
-    sucks: null,
-  },
+  'rolled 40°': WELL,
+  'rolled 60°': NOTHING,
+  'rolled 80°': NOTHING,
+  'stuck cell, no flag': NOTHING,
+  'line, chip, cells, walking': NOTHING,
 };
 
 /** Of the whole, not of a group. */
