@@ -81,6 +81,26 @@ export function lookSuite(open: OpenPage): void {
       await context.close();
     });
 
+    it('keeps every word whole on a small phone, in Spanish, whose words are longer', async () => {
+      const viewport = { width: 320, height: 568 };
+      const [context, page] = await open.phone({ viewport, locale: 'es-MX' });
+      for (const showing of SHOWINGS) {
+        await open.show(showing, {}, page);
+        const wide = await page.evaluate(() =>
+          ['.glance', '.say', '.picture']
+            .map((selector) => document.querySelector<HTMLElement>(selector))
+            .filter((part) => part !== null)
+            .filter(
+              (part) =>
+                part.scrollWidth > part.clientWidth || part.getBoundingClientRect().right > innerWidth - 15,
+            )
+            .map((part) => part.getAttribute('class')),
+        );
+        expect([showing, wide]).toEqual([showing, []]);
+      }
+      await context.close();
+    });
+
     it.each([
       ['a small phone', { width: 320, height: 568 }],
       ['a phone on its side', { width: 740, height: 360 }],

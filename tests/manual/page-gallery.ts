@@ -7,9 +7,11 @@
 import { mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { practicePair } from '../../src/cli/practice-pair.ts';
 import type { LiveView } from '../../src/feed/live-view.ts';
 import { sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer } from '../../src/server/server.ts';
+import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
@@ -38,13 +40,17 @@ const kept = [
     startedAtMs: Date.UTC(2026, 10, 23, 22, 4),
   }),
 ];
+const door = new ShareDoor({ network: { address: '127.0.0.2', netmask: '255.0.0.0' } });
 const server = await createServer({
   live,
+  door,
+  practice: practicePair,
   feeds: feedReader(kept),
   graph: sessionGraphSvg,
   webFolder: page.folder,
   port: 0,
 });
+const invitation = door.invite();
 const browser = await launchBrowser();
 const beat = setInterval(() => live.repeat(), 300);
 
@@ -111,12 +117,14 @@ async function pages(context: BrowserContext, part: Partial<LiveView>): Promise<
   live.view$.next(viewOf({ showing: 'waiting', ...PAGE_STATES.waiting, ...part }));
   const shots: Shot[] = [];
   const tab = await context.newPage();
-  for (const hash of ['#/before', '#/feeds', '#/feeds/feed-1', '#/numbers']) {
+  for (const hash of ['#/before', '#/feeds', '#/feeds/feed-1', '#/numbers', '#/practice', '#/sharing']) {
     await tab.goto(`${server.url}${hash}`);
     await tab.waitForLoadState('networkidle').catch(() => {});
     await tab.waitForTimeout(150);
     shots.push(await shoot(tab, hash, true));
   }
+  await tab.goto(invitation);
+  shots.push(await shoot(tab, 'join'));
   await tab.goto(`${server.url}#/`);
   live.view$.next(viewOf({ showing: 'gentle', ...part }));
   for (const [name, label] of [
@@ -144,6 +152,27 @@ async function pages(context: BrowserContext, part: Partial<LiveView>): Promise<
 }
 await sheet('pages-day', await pages(day, {}));
 await sheet('pages-night', await pages(day, { dimmed: true }), 0.6);
+
+async function practice(context: BrowserContext): Promise<Shot[]> {
+  const tab = await context.newPage();
+  const shots: Shot[] = [];
+  await tab.clock.install();
+  await tab.goto(`${server.url}#/practice`);
+  await tab.locator('.lane').first().waitFor();
+  await tab.clock.pauseAt((await tab.evaluate(() => Date.now())) + 100);
+  await tab.getByRole('button', { name: 'Begin' }).click();
+  for (const ms of [0, 7_500, 15_000, 25_000, 60_000]) {
+    await tab.clock.runFor(ms);
+    shots.push(await shoot(tab, `practice after ${ms} ms more`));
+  }
+  await tab.close();
+  return shots;
+}
+await sheet(
+  'practice-laptop',
+  await practice(await phone(browser, { viewport: { width: 1280, height: 800 } })),
+  1.5,
+);
 
 clearInterval(beat);
 await browser.close();
