@@ -102,7 +102,7 @@ export function SoundAsleep() {
 /** A hand goes to an open mouth. */
 export function HandToMouth() {
   return (
-    <>
+    <g transform="translate(10,16) scale(0.93)">
       <circle class="ink solid" cx="134" cy="104" r="92" />
       <circle class="gesture-fill" cx="148" cy="146" r="21" />
       <path class="ink" d="M88,92 v16 M164,92 v16 M134,12 C128,-6 150,-10 154,6" />
@@ -111,6 +111,6 @@ export function HandToMouth() {
         d="M340,240 L268,214 C248,208 232,196 234,182 C236,168 254,166 268,176 L340,196"
       />
       <path class="gesture across" d="M318,120 C290,96 240,104 206,132 M232,102 L203,134 L246,146" />
-    </>
+    </g>
   );
 }

@@ -11,10 +11,12 @@ export interface ReadingPageProps {
   title: string;
   page: Route['page'];
   guard: Guard;
+  /** For what stands side by side on a large screen. */
+  wide?: boolean;
   children: ComponentChildren;
 }
 
-export function ReadingPage({ title, page, guard, children }: ReadingPageProps) {
+export function ReadingPage({ title, page, guard, wide = false, children }: ReadingPageProps) {
   const { texts, words } = useChoices();
   useTone(readingTone(guard.view?.dimmed ?? false, usePrefersDark()));
   useEffect(() => {
@@ -26,7 +28,7 @@ export function ReadingPage({ title, page, guard, children }: ReadingPageProps) 
     [{ page: 'feeds' }, texts.go.feeds],
   ];
   return (
-    <div class="reading">
+    <div class={wide ? 'reading wide' : 'reading'}>
       <FeedMeanwhile guard={guard} />
       <main>
         <h1>{title}</h1>

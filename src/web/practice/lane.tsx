@@ -22,14 +22,22 @@ export function Lane({ name, say, feed, atSec }: LaneProps) {
   const cue = !now.over && isCue(now.showing);
   return (
     <section class="lane" data-cue={cue} data-over={now.over}>
-      <h2>{name}</h2>
-      <p class="soft">{say}</p>
-      <svg class="picture hold" viewBox="0 0 340 200" aria-hidden="true" focusable="false">
-        {/* Tilt counts from upright: level is 90°, and the nipple points to the left. */}
-        <g transform={`translate(96,120) rotate(${90 - now.tiltDeg})`}>
+      <h2>
+        {name} <span class="lane-how">{say}</span>
+      </h2>
+      <svg
+        class="picture hold"
+        viewBox="0 0 360 250"
+        preserveAspectRatio="xMinYMid"
+        aria-hidden="true"
+        focusable="false"
+      >
+        <circle class="ink solid" cx="62" cy="150" r="52" />
+        <path class="ink" d="M66,138 q9,8 18,0 M50,152 C42,142 54,134 60,144 M58,98 C54,86 66,80 70,90" />
+        {/* Tilt counts from upright: level is 90°, and the nipple points to the baby. */}
+        <g transform={`translate(${now.teatIn ? '112,160' : '158,84'}) rotate(${90 - now.tiltDeg})`}>
           <Bottle />
         </g>
-        {!now.teatIn && <path class="ink dots" d="M20,188 H320" />}
       </svg>
       <p class="lane-says">{now.over ? practice.over(minutes) : words.shown[now.showing].glance}</p>
       <PaceLine ahead={now.over ? null : now.ahead} state={now.over ? 'none' : 'drawn'} />

@@ -22,7 +22,7 @@ export function PracticePage({ guard }: { guard: Guard }) {
   const [baby, setBaby] = useState(1);
   const feeds = useJson<PracticeFeeds>(`/practice/${baby}`);
   return (
-    <ReadingPage title={words.title} page="practice" guard={guard}>
+    <ReadingPage title={words.title} page="practice" guard={guard} wide>
       <p>{words.intro}</p>
       {feeds.state === 'asking' && <p class="soft">{texts.live.oneMoment}</p>}
       {feeds.state === 'refused' && <RefusedNote error={feeds.error} />}
@@ -67,20 +67,22 @@ function SideBySide({ feeds }: { feeds: PracticeFeeds }) {
   };
   return (
     <>
+      <div class="practice-touches">
+        <OneOf
+          name="speed"
+          label={words.speed}
+          choices={SPEEDS.map((value) => ({ value, text: words.times(Number(value)) }))}
+          value={speed}
+          onChoose={setSpeed}
+        />
+        <button type="button" class="strong" onClick={touch}>
+          {over ? words.again : running ? words.hold : atSec > 0 ? words.goOn : words.begin}
+        </button>
+      </div>
       <div class="lanes">
         <Lane name={words.steep} say={words.steepSay} feed={feeds.steep} atSec={atSec} />
         <Lane name={words.followed} say={words.followedSay} feed={feeds.followed} atSec={atSec} />
       </div>
-      <button type="button" class="strong" onClick={touch}>
-        {over ? words.again : running ? words.hold : atSec > 0 ? words.goOn : words.begin}
-      </button>
-      <OneOf
-        name="speed"
-        label={words.speed}
-        choices={SPEEDS.map((value) => ({ value, text: words.times(Number(value)) }))}
-        value={speed}
-        onChoose={setSpeed}
-      />
     </>
   );
 }
