@@ -30,6 +30,7 @@ const SECTIONS: Record<string, Section> = {
   pacing: from('pacing.ts', 'benchPacing'),
   planning: from('planning.ts', 'benchPlanning'),
   store: from('store.ts', 'benchStore'),
+  page: from('page.ts', 'benchPage'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
 };
 

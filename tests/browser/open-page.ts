@@ -1,15 +1,12 @@
 /** One browser, one server with a feed that says what it is told, one phone: shared by the suites of the page. */
 
-import { readFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { gzipSync } from 'node:zlib';
 import AxeBuilder from '@axe-core/playwright';
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import type { LiveView, Showing } from '../../src/feed/live-view.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
-import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
+import { builtPage, firstPageBytes, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
@@ -135,18 +132,7 @@ export class OpenPage {
     return page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth);
   }
 
-  /** Size of all that the live page loads before it is there, gzipped, bytes. What is imported late is not in it. */
   firstWeight(): number {
-    const names = new Set(['index.html', 'mark.svg', 'page.css', 'page.js']);
-    for (const name of names) {
-      if (!name.endsWith('.js')) continue;
-      const code = readFileSync(join(this.#built.folder, name), 'utf8');
-      for (const [, path] of code.matchAll(/(?:\bfrom|\bimport)\s*"(\.[^"]+)"/g)) {
-        names.add(join(dirname(name), path!));
-      }
-    }
-    return [...names]
-      .map((name) => gzipSync(readFileSync(join(this.#built.folder, name))).length)
-      .reduce((sum, size) => sum + size, 0);
+    return firstPageBytes(this.#built.folder);
   }
 }

@@ -1,9 +1,10 @@
 /** The system's browser for tests of the page, and why there is none if so. */
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
 import { type Browser, chromium } from 'playwright-core';
 
 const CHROMIUM = '/usr/bin/chromium';
@@ -33,4 +34,19 @@ export function builtPage(): { folder: string; remove: () => void } {
   const script = fileURLToPath(new URL('../../src/build.mjs', import.meta.url));
   execFileSync(process.execPath, [script, 'page', folder], { stdio: 'pipe' });
   return { folder, remove: () => rmSync(folder, { recursive: true }) };
+}
+
+/** Size of all that the live page loads before it is there, gzipped, bytes. What is imported late is not in it. */
+export function firstPageBytes(folder: string): number {
+  const names = new Set(['index.html', 'mark.svg', 'page.css', 'page.js']);
+  for (const name of names) {
+    if (!name.endsWith('.js')) continue;
+    const code = readFileSync(join(folder, name), 'utf8');
+    for (const [, path] of code.matchAll(/(?:\bfrom|\bimport)\s*"(\.[^"]+)"/g)) {
+      names.add(join(dirname(name), path!));
+    }
+  }
+  return [...names]
+    .map((name) => gzipSync(readFileSync(join(folder, name))).length)
+    .reduce((sum, size) => sum + size, 0);
 }
