@@ -128,11 +128,11 @@ const FURTHEST_DAYS = 31;
 export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
   const { settings, nowMs, zone } = known;
   const away = awayOf(ask, zone);
-  const ageDays = ageOf(ask);
   if (away.untilMs < nowMs)
     throw new FieldError('day-past', 'day', 'That time is over.', 'Plan a day to come.');
   if (away.fromMs > nowMs + FURTHEST_DAYS * 24 * HOUR_MS)
     throw new FieldError('day-far', 'day', 'That day is more than a month ahead.', 'Plan nearer to the day.');
+  const ageDays = ageOf(ask);
   const hours = (away.untilMs - away.fromMs) / HOUR_MS;
   const learned = learnedFrom(known.feeds, { birthDay: ask.birthDay, nowMs, zone });
   const model = learnBaby(ageDays, learned.days);

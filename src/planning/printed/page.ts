@@ -123,7 +123,7 @@ export function daySheetPage(sheet: DaySheet): string {
     `${sheet.title}: ${sheet.baby}`,
     `<header><h1>${escapeHtml(sheet.title)}</h1><p>${escapeHtml(sheet.baby)}<br>${escapeHtml(sheet.dayLabel)} ${sheet.day === '' ? '<span class="blank"></span>' : escapeHtml(sheet.day)}</p></header>
 <main class="sheet">
-<div class="wide"><table><colgroup>${widths}</colgroup><thead><tr>${heads}</tr></thead><tbody>${rows}</tbody></table></div>
+<div class="wide" role="region" tabindex="0" aria-label="${escapeHtml(sheet.title)}"><table><colgroup>${widths}</colgroup><thead><tr>${heads}</tr></thead><tbody>${rows}</tbody></table></div>
 <ul>${sheet.notes.map((note) => `<li>${escapeHtml(note)}</li>`).join('')}</ul>
 <div class="write soft">${escapeHtml(sheet.remarks)}</div>
 <p class="sign">${escapeHtml(sheet.signature)}</p>

@@ -53,7 +53,7 @@ const TALLEST = 84;
 function Bottles({ plan: { bottles } }: { plan: PackedPlan }) {
   const perRow = 9;
   const rows = Math.ceil(bottles.length / perRow);
-  const rowHeight = TALLEST + 16;
+  const rowHeight = 16 + Math.min(TALLEST, PX_PER_ML * Math.max(...bottles.map(({ ml }) => ml)));
   return (
     <svg class="bottles" viewBox={`0 0 ${perRow * (WIDTH + GAP)} ${rows * rowHeight}`} aria-hidden="true">
       {bottles.map(({ role, ml }, i) => {

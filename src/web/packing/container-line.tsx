@@ -1,5 +1,6 @@
 /** One container: what is in it, which time passes when; its steps behind a touch. */
 import type { BookEntry } from '../../planning/milk-book.ts';
+import type { MilkClock } from '../../planning/milk-times.ts';
 import type { ListedContainer } from '../../server/packing.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { spanText, whenText } from './format.ts';
@@ -46,7 +47,7 @@ export function ContainerLine({ words, one, nowMs, onEnter }: ContainerLineProps
           return (
             <span key={`${clock.source} ${clock.passesAtMs}`} class={hasPassed ? 'clock passed' : 'clock'}>
               {words.milk.clock(
-                clock,
+                inShort(clock),
                 whenText(clock.passesAtMs, language),
                 spanText(clock, words),
                 hasPassed,
@@ -55,6 +56,13 @@ export function ContainerLine({ words, one, nowMs, onEnter }: ContainerLineProps
           );
         })}
       </summary>
+      <ul class="plain-list soft sources">
+        {[...new Set(one.clocks.map(({ source }) => source))].map((source) => (
+          <li key={source}>
+            {words.source}: {source}.
+          </li>
+        ))}
+      </ul>
       <div class="steps">
         {stepsOf(one).map((step) => (
           <button key={step} type="button" onClick={() => take(step)}>
@@ -65,6 +73,9 @@ export function ContainerLine({ words, one, nowMs, onEnter }: ContainerLineProps
     </details>
   );
 }
+
+/** The first of its sources; all of them stand behind the touch. */
+const inShort = (clock: MilkClock): MilkClock => ({ ...clock, source: clock.source.split(';')[0]! });
 
 /** Steps that can be taken from where it is. */
 function stepsOf({ container, offered }: ListedContainer): Step[] {

@@ -33,6 +33,9 @@ export type EnterMilk = (
   body: { entries: BookEntry[] } | { confirm: { feed: string; container: string } },
 ) => Promise<Refused | null>;
 
+/** One after another: the latest feeds first. */
+const MOST_PROPOSED = 2;
+
 function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) {
   const { volume } = useChoices();
   const [milk, setMilk] = useState(first);
@@ -51,9 +54,6 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
   return (
     <div class="packing">
       <p class="soft">{containers.length === 0 ? words.milk.none : words.milk.intro}</p>
-      {proposals.map((proposal) => (
-        <ProposedFeed key={proposal.feed} words={words} proposal={proposal} milk={milk} onEnter={enterHere} />
-      ))}
       {refused && <RefusedNote error={refused} />}
       {(['room', 'fridge', 'freezer'] as const).map((place) => {
         const there = containers.filter(({ container }) => container.place === place);
@@ -74,6 +74,9 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
           )
         );
       })}
+      {proposals.slice(0, MOST_PROPOSED).map((proposal) => (
+        <ProposedFeed key={proposal.feed} words={words} proposal={proposal} milk={milk} onEnter={enterHere} />
+      ))}
       <AddMilk key={milk.nextLabel} words={words} nextLabel={milk.nextLabel} onEnter={enter} />
       <p>{words.milk.totals(volume(totals.gotMl), volume(totals.fedMl), volume(totals.discardedMl))}</p>
       {leftOut.length > 0 && <p class="note">{words.milk.leftOut(leftOut.length)}</p>}

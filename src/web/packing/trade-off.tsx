@@ -1,16 +1,17 @@
 /** One line: how often it runs short against what is thrown away. The same numbers stand in the table below. */
 import type { PackedPlan } from '../../planning/packing.ts';
+import { quarterFlOzText } from '../../units.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { chanceText } from './format.ts';
 import type { PackingWords } from './words.ts';
 
 const WIDTH = 328;
-const HEIGHT = 190;
-const LEFT = 8;
-const BOTTOM = 28;
-const TOP = 14;
-/** Nobody plans to run short oftener than this: the drawing ends there. */
+const HEIGHT = 214;
+const LEFT = 10;
+const BOTTOM = 46;
+const TOP = 20;
+/** Nobody plans to run short oftener than this: the drawing ends there at the latest. */
 const MOST_CHANCE = 0.3;
+const LEAST_CHANCE = 0.1;
 
 interface Point {
   shortChance: number;
@@ -19,11 +20,14 @@ interface Point {
 
 export function TradeOff({ words, plan }: { words: PackingWords; plan: PackedPlan }) {
   const { volume } = useChoices();
+  const amount = useAmount();
   const { outcome, plain, curve, bottles } = plan;
-  const shown = curve.filter(({ shortChance }) => shortChance <= MOST_CHANCE);
+  const chances = [outcome, ...plain.map((one) => one.outcome), ...curve].map((one) => one.shortChance);
+  const widest = Math.min(MOST_CHANCE, Math.max(LEAST_CHANCE, ...chances));
+  const shown = curve.filter(({ shortChance }) => shortChance <= widest);
   const highestMl = 1.12 * Math.max(outcome.thrownMl, ...plain.map((one) => one.outcome.thrownMl), 20);
   const x = ({ shortChance }: Point): number =>
-    LEFT + (Math.min(shortChance, MOST_CHANCE) / MOST_CHANCE) * (WIDTH - 2 * LEFT);
+    LEFT + (Math.min(shortChance, widest) / widest) * (WIDTH - 2 * LEFT);
   const y = ({ thrownMl }: Point): number =>
     TOP + (1 - Math.min(thrownMl, highestMl) / highestMl) * (HEIGHT - TOP - BOTTOM);
   const foot = HEIGHT - BOTTOM;
@@ -34,19 +38,23 @@ export function TradeOff({ words, plan }: { words: PackingWords; plan: PackedPla
       <p class="soft">{words.tradeSay}</p>
       <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={words.trade}>
         <path class="axis" d={`M${LEFT} ${TOP}V${foot}H${WIDTH - LEFT}`} />
-        {[0.1, 0.2].map((chance) => (
-          <g key={chance}>
-            <path class="tick" d={`M${x({ shortChance: chance, thrownMl: 0 })} ${foot}v5`} />
-            <text x={x({ shortChance: chance, thrownMl: 0 })} y={HEIGHT - 8} text-anchor="middle">
-              {100 * chance}
-            </text>
-          </g>
-        ))}
-        <text x={WIDTH - LEFT} y={HEIGHT - 8} text-anchor="end">
-          {words.shortOn}: {words.days(30)}
+        {[0, 1, 2].map((third) => {
+          const at = (third / 2) * widest;
+          const tickX = x({ shortChance: at, thrownMl: 0 });
+          return (
+            <g key={third}>
+              <path class="tick" d={`M${tickX} ${foot}v5`} />
+              <text x={tickX} y={foot + 19} text-anchor={(['start', 'middle', 'end'] as const)[third]}>
+                {Math.round(100 * at)}
+              </text>
+            </g>
+          );
+        })}
+        <text x={WIDTH - LEFT} y={HEIGHT - 6} text-anchor="end">
+          {words.shortOn} →
         </text>
-        <text x={LEFT + 6} y={TOP - 2}>
-          {words.thrownAway}: {volume(highestMl)}
+        <text x={LEFT} y={TOP - 8}>
+          ↑ {words.thrownAway}: {amount(highestMl)}
         </text>
         <polyline class="line" points={shown.map((point) => `${x(point)},${y(point)}`).join(' ')} />
         {plain.map((one, i) => (
@@ -72,14 +80,13 @@ export function TradeOff({ words, plan }: { words: PackingWords; plan: PackedPla
           </tr>
         </thead>
         <tbody>
-          <Row name={`● ${words.thisPlan}`} count={bottles.length} point={outcome} words={words} />
+          <Row name={`● ${words.thisPlan}`} count={bottles.length} point={outcome} />
           {plain.map((one, i) => (
             <Row
               key={one.name}
               name={`${i === 0 ? '□' : '◇'} ${plainName(one)}`}
               count={one.bottles + (one.spareMl === null ? 0 : 1)}
               point={one.outcome}
-              words={words}
             />
           ))}
         </tbody>
@@ -88,21 +95,26 @@ export function TradeOff({ words, plan }: { words: PackingWords; plan: PackedPla
   );
 }
 
+/** A narrow column has room for one unit: the chosen one. */
+function useAmount(): (ml: number) => string {
+  const { unit } = useChoices();
+  return (ml) => (unit === 'ml' ? `${Math.round(ml)} mL` : `${quarterFlOzText(ml)} fl oz`);
+}
+
 interface RowProps {
   name: string;
   count: number;
   point: Point;
-  words: PackingWords;
 }
 
-function Row({ name, count, point, words }: RowProps) {
-  const { volume } = useChoices();
+function Row({ name, count, point }: RowProps) {
+  const amount = useAmount();
   return (
     <tr>
       <th scope="row">{name}</th>
       <td>{count}</td>
-      <td>{volume(point.thrownMl)}</td>
-      <td>{chanceText(point.shortChance, words)}</td>
+      <td>{amount(point.thrownMl)}</td>
+      <td>{point.shortChance < 0.005 ? '< 1' : Math.round(100 * point.shortChance)}</td>
     </tr>
   );
 }

@@ -63,7 +63,7 @@ export const PACKING_WORDS_EN: PackingWords = {
   tradeSay:
     'Each point of the line is another way to pack. Further right it runs short oftener; further down less is wasted.',
   thrownAway: 'Thrown away',
-  shortOn: 'Runs short',
+  shortOn: 'Short, of 100 days',
   way: 'Way to pack',
   bottles: 'Bottles',
   thisPlan: 'This plan',

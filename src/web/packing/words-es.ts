@@ -65,7 +65,7 @@ export const PACKING_WORDS_ES: PackingWords = {
   tradeSay:
     'Cada punto de la línea es otra manera de preparar. Más a la derecha falta más a menudo; más abajo se tira menos.',
   thrownAway: 'Se tira',
-  shortOn: 'No alcanza',
+  shortOn: 'Falta, de 100 días',
   way: 'Manera',
   bottles: 'Biberones',
   thisPlan: 'Este plan',
