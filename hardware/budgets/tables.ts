@@ -37,6 +37,16 @@ import {
   warmingGrams,
 } from './resolution.ts';
 import {
+  EAR_CM,
+  hourDba,
+  loudestSecondDba,
+  MOST_SOUNDS_AN_HOUR,
+  NURSERY,
+  SOUNDS_AN_HOUR,
+  toneDba,
+  toTakeOffDb,
+} from './sound.ts';
+import {
   axialGrams,
   balanceGrams,
   bucklingMargins,
@@ -236,6 +246,26 @@ function powerTable(): string {
   )}`;
 }
 
+function soundTable(): string {
+  const row = (what: string, of: (earCm: number) => number, guideline: string): Row => [
+    what,
+    ...EAR_CM.map((earCm) => num(of(earCm), 0)),
+    guideline,
+  ];
+  const rows = [
+    row('while a tone sounds', toneDba, ''),
+    row('loudest second', loudestSecondDba, String(NURSERY.loudestSecondDba)),
+    row(
+      `an hour with ${SOUNDS_AN_HOUR} sounds`,
+      (cm) => hourDba(cm, SOUNDS_AN_HOUR),
+      String(NURSERY.hourDba),
+    ),
+    row('an hour of sounds without end', (cm) => hourDba(cm, MOST_SOUNDS_AN_HOUR), String(NURSERY.hourDba)),
+  ];
+  const head = ['by the data sheet, dBA', ...EAR_CM.map((earCm) => `ear at ${earCm} cm`), 'guideline'];
+  return `${table(head, rows)}\n\nTo bring a single tone under ${NURSERY.hourDba} dBA at ${EAR_CM[0]} cm, ${num(toTakeOffDb(), 0)} dB must go.`;
+}
+
 function fitTable(): string {
   return table(
     ['what', 'mm'],
@@ -261,4 +291,5 @@ export const BUDGET_TABLES: Readonly<Record<string, () => string>> = {
   places: placeTable,
   drop: dropTable,
   power: powerTable,
+  sound: soundTable,
 };
