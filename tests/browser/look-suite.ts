@@ -1,7 +1,6 @@
 /** States told apart by shape alone; motion; small and wide screens. */
 import { describe, expect, it } from 'vitest';
 import type { Showing } from '../../src/feed/live-view.ts';
-import { SHOWINGS } from '../support/page-states.ts';
 import type { OpenPage } from './open-page.ts';
 
 /** A thumbnail is this many pixels; a pixel differs when its gray does by a quarter of the range. */
@@ -14,14 +13,9 @@ export function lookSuite(open: OpenPage): void {
   describe('look', () => {
     it('every state is told from every other by a gray thumbnail without its words', async () => {
       const shots: [Showing, string][] = [];
-      for (const showing of SHOWINGS) {
-        // The same line and the same ground for all: what is left is the picture.
-        await open.show(showing, {
-          dimmed: true,
-          aheadOfPace: 0.3,
-          feedState: 'open',
-          guidancePaused: false,
-        });
+      // The same line and the same ground for all: what is left is the picture.
+      const same = { dimmed: true, aheadOfPace: 0.3, feedState: 'open', guidancePaused: false } as const;
+      for await (const showing of open.states(same)) {
         await open.page.evaluate(() => {
           for (const words of document.querySelectorAll<HTMLElement>('.stage-words, .stage-button'))
             words.style.visibility = 'hidden';
@@ -84,8 +78,7 @@ export function lookSuite(open: OpenPage): void {
     it('keeps every word whole on a small phone, in Spanish, whose words are longer', async () => {
       const viewport = { width: 320, height: 568 };
       const [context, page] = await open.phone({ viewport, locale: 'es-MX' });
-      for (const showing of SHOWINGS) {
-        await open.show(showing, {}, page);
+      for await (const showing of open.states({}, page)) {
         const wide = await page.evaluate(() =>
           ['.glance', '.say', '.picture']
             .map((selector) => document.querySelector<HTMLElement>(selector))

@@ -9,7 +9,7 @@ import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, firstPageBytes, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
-import { PAGE_STATES } from '../support/page-states.ts';
+import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
 import { practiceFeeds } from '../support/practice-feeds.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
@@ -90,6 +90,22 @@ export class OpenPage {
     this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
     await this.goTo('#/', page);
     await page.waitForSelector(`.stage[data-showing="${showing}"]`);
+  }
+
+  /**
+   * Goes through every state on a page that is loaded only where a calm state would hold its successor back.
+   * @param part  the same for all, so that what differs is the state
+   */
+  async *states(part: Partial<LiveView> = {}, page = this.page): AsyncGenerator<Showing> {
+    let isLoaded = false;
+    for (const showing of SHOWINGS) {
+      if (isLoaded) {
+        this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
+        await page.waitForSelector(`.stage[data-showing="${showing}"]`);
+      } else await this.show(showing, part, page);
+      isLoaded = showing !== 'cannot-tell' && showing !== 'no-guidance';
+      yield showing;
+    }
   }
 
   async goTo(hash: string, page = this.page): Promise<void> {

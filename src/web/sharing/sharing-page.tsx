@@ -11,7 +11,7 @@ import { Qr } from './qr.tsx';
 import { SHARING_WORDS } from './sharing-words.ts';
 
 /** A device that was let in shows up this soon. */
-const LOOK_MS = 2000;
+const LOOK_MS = 1000;
 type Order = { do: 'invite' } | { do: 'withdraw'; device?: number };
 
 export function SharingPage({ guard }: { guard: Guard }) {
