@@ -54,7 +54,7 @@ export interface PackingDesk {
   plan(ask: unknown): PackingAnswer;
   keepSettings(settings: unknown): PackingSettings;
   milk(): MilkAnswer;
-  /** @param data `{ entries: [...] }`, or `{ confirm: { feed, container } }` */
+  /** @param data `{ entries: [...] }`, `{ confirm: { feed, container } }`, or `{ packed: ask }` once the bag is filled */
   enterMilk(data: unknown): MilkAnswer;
   sheet(name: SheetName, ending: SheetEnding, query: Query): Promise<string | Uint8Array>;
 }

@@ -157,7 +157,6 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
       .getByRole('alert');
     await alert.waitFor();
     expect(await seen(alert)).toContain('That time is over.');
-    await isSound(page);
     await page.context().close();
   });
 
@@ -258,6 +257,33 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
         .slice(-2)
         .map(({ kind }) => kind),
     ).toEqual(['offered', 'fed']);
+    await page.context().close();
+  });
+
+  it('put filled bottles into the list at one touch', async () => {
+    store.appendMilkEvents([
+      {
+        atMs: Date.now() - 1000,
+        babyId: null,
+        container: 'jug',
+        kind: 'got',
+        entry: {
+          what: 'got',
+          atMs: Date.now() - 1000,
+          id: 'jug',
+          kind: 'expressed',
+          ml: 500,
+          place: 'fridge',
+        },
+      },
+    ]);
+    const page = await opened('#/packing');
+    await page.getByText('Fill them from').click();
+    await page.getByRole('button', { name: 'Filled: put it into the milk list' }).click();
+    await page.getByText('one label for each bottle').waitFor();
+    expect(store.readMilkEvents().filter(({ kind }) => kind === 'poured').length).toBeGreaterThanOrEqual(3);
+    await page.getByRole('link', { name: 'Milk list' }).click();
+    await page.getByText(/ #1/).first().waitFor();
     await page.context().close();
   });
 

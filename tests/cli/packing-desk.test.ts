@@ -154,6 +154,21 @@ describe('the milk list', () => {
     expect(filled).toContain('2 stays: a published or center time passes before the day is over.');
   });
 
+  it('enters the filled bottles once: frozen milk thawed, each bottle with a label, not a drop lost', () => {
+    const before = desk().milk();
+    const after = desk().enterMilk({ packed: ASK });
+    const packed = after.containers.filter(({ container }) => container.id.startsWith('5/13 #'));
+    const { plan } = desk().plan(ASK);
+    expect(packed.length).toBeGreaterThanOrEqual(3);
+    expect(packed.every(({ container }) => container.place === 'fridge')).toBe(true);
+    expect(after.totals).toEqual(before.totals);
+    const sum = (milk: typeof after): number =>
+      milk.containers.reduce((all, { container }) => all + container.volumeMl, 0);
+    expect(sum(after)).toBeCloseTo(sum(before), 6);
+    expect(plan?.meetsLimit).toBe(true);
+    expect(refusal(() => desk().enterMilk({ packed: ASK })).code).toBe('packed-already');
+  });
+
   it.each(['-3 oz', '3', 'three oz', '', undefined])('reads no amount from %j', (text) => {
     expect(() => amountOf(text)).toThrow(/amount/);
   });

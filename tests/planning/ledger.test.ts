@@ -52,6 +52,15 @@ describe('published times', () => {
     expect(of(situation)).toEqual(expected);
   });
 
+  // Academy of Breastfeeding Medicine, Clinical Protocol 8 (2017; from memory): room 4 h, fridge 4 days, freezer 6 months, up to 12.
+  it('are those of ABM too, where both speak', () => {
+    expect(of('room')).toEqual([4]);
+    expect(of('fridge')).toEqual([4 * 24]);
+    expect(of('freezer').map((hoursLong) => Math.round(hoursLong / 24 / 30.4))).toEqual([6, 12]);
+    for (const { source, situation } of EXPRESSED_TIMES)
+      if (situation === 'fridge' || situation === 'freezer') expect(source).toContain('ABM');
+  });
+
   it('each stand beside their source, and none says that milk is safe', () => {
     for (const { source, from } of [...EXPRESSED_TIMES, ...FORMULA_TIMES]) {
       expect(source).toMatch(/CDC|WHO|ABM/);

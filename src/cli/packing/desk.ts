@@ -2,8 +2,11 @@
 import { FieldError, PlainError } from '../../errors.ts';
 import { dayAfter, dayOf } from '../../planning/calendar.ts';
 import { standings } from '../../planning/ledger.ts';
+import type { LedgerEntry } from '../../planning/ledger-state.ts';
 import type { Container } from '../../planning/milk.ts';
 import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk-book.ts';
+import { packedEntries } from '../../planning/packed-entries.ts';
+import { readPackingAsk } from '../../planning/packing.ts';
 import { readPackingSettings } from '../../planning/packing-settings.ts';
 import type { MilkAnswer, PackingDesk, PackingStart } from '../../server/packing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
@@ -41,7 +44,7 @@ export function packingDesk(store: FeedJournal, { nowMs, zone }: Surroundings): 
     },
     enterMilk(data) {
       const now = nowMs();
-      const entries = newEntries(events(), entriesAsked(store, data, now), now);
+      const entries = newEntries(events(), entriesAsked(store, data, { nowMs, zone }), now);
       keepEntries(store, entries);
       return milkAnswer(store, now);
     },
@@ -96,12 +99,15 @@ function nextLabel(labels: readonly string[]): string {
   return String(Math.max(0, ...numbers) + 1);
 }
 
-/** Entries as sent, or those that a confirmed feed comes to. */
-function entriesAsked(store: FeedJournal, data: unknown, nowMs: number): unknown {
-  const { entries, confirm } = (data ?? {}) as {
+/** Entries as sent, or those that a confirmed feed or a packed bag comes to. */
+function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundings): unknown {
+  const nowMs = surroundings.nowMs();
+  const { entries, confirm, packed } = (data ?? {}) as {
     entries?: unknown;
     confirm?: { feed?: unknown; container?: unknown };
+    packed?: unknown;
   };
+  if (packed !== undefined) return entriesOfPlan(store, packed, surroundings);
   if (confirm === undefined || confirm === null) return entries;
   const book = milkBook(store.readMilkEvents(), nowMs);
   const proposal = proposals(book, endedFeeds(store, nowMs)).find(({ feed }) => feed === confirm.feed);
@@ -115,7 +121,29 @@ function entriesAsked(store: FeedJournal, data: unknown, nowMs: number): unknown
   return entriesOf(proposal, book.ledger.kept[container]!.container);
 }
 
-export function keepEntries(store: FeedJournal, entries: readonly BookEntry[]): void {
+/** The plan is reckoned anew: what is written is what was shown, as long as nothing changed meanwhile. */
+function entriesOfPlan(store: FeedJournal, asked: unknown, surroundings: Surroundings): LedgerEntry[] {
+  const { baby, ask } = withBaby(asked);
+  const atMs = surroundings.nowMs();
+  const milk = milkOnHand(store, atMs);
+  const { plan, trouble } = planFor(store, ask, baby, milk, surroundings);
+  if (milk === null || !plan)
+    throw new PlainError(
+      trouble?.code ?? 'milk-missing',
+      trouble?.message ?? 'There is no milk in the list to fill bottles from.',
+      trouble?.remedy ?? 'Enter the milk first.',
+    );
+  const { ledger } = milkBook(store.readMilkEvents(), atMs);
+  const entries = packedEntries(plan.bottles, ledger, { day: readPackingAsk(ask).day, atMs });
+  if (entries.length > 0) return entries;
+  throw new PlainError(
+    'nothing-poured',
+    'Each bottle is a container as it stands in the milk list.',
+    'There is nothing to enter.',
+  );
+}
+
+function keepEntries(store: FeedJournal, entries: readonly BookEntry[]): void {
   store.appendMilkEvents(
     entries.map((entry) => ({
       atMs: entry.atMs,

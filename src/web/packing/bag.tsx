@@ -1,6 +1,10 @@
 /** What goes into the bag: the bottles drawn to scale, counted, and where the milk comes from. */
+
+import { useState } from 'preact/hooks';
 import type { PackedPlan, PackingAnswer } from '../../planning/packing.ts';
+import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { FieldNote } from './field.tsx';
 import { chanceText, counted } from './format.ts';
 import type { PackingWords } from './words.ts';
 
@@ -9,11 +13,13 @@ export interface BagProps {
   answer: PackingAnswer;
   plan: PackedPlan;
   spareRule: 'last' | 'kept-apart';
+  /** The bottles are filled. @returns why that could not be entered, or null */
+  onFilled: () => Promise<Refused | null>;
 }
 
 const ROLES = ['feed', 'top-up', 'spare'] as const;
 
-export function Bag({ words, answer, plan, spareRule }: BagProps) {
+export function Bag({ words, answer, plan, spareRule, onFilled }: BagProps) {
   const { volume } = useChoices();
   const { outcome, meetsLimit, bottles, spareMissing } = plan;
   const named = (role: (typeof ROLES)[number]): string =>
@@ -38,7 +44,11 @@ export function Bag({ words, answer, plan, spareRule }: BagProps) {
       {!meetsLimit && <p class="note">{words.overLimit}</p>}
       {answer.largerThanUsual && <p class="note">{words.larger}</p>}
       {spareMissing && <p class="note">{words.spareMissing}</p>}
-      {answer.asIfEnough ? <p class="note">{words.asIfEnough}</p> : <Filling words={words} plan={plan} />}
+      {answer.asIfEnough ? (
+        <p class="note">{words.asIfEnough}</p>
+      ) : (
+        <Filling words={words} plan={plan} onFilled={onFilled} />
+      )}
     </section>
   );
 }
@@ -71,7 +81,14 @@ function Bottles({ plan: { bottles } }: { plan: PackedPlan }) {
   );
 }
 
-function Filling({ words, plan }: { words: PackingWords; plan: PackedPlan }) {
+interface FillingProps {
+  words: PackingWords;
+  plan: PackedPlan;
+  onFilled: BagProps['onFilled'];
+}
+
+function Filling({ words, plan, onFilled }: FillingProps) {
+  const [outcome, setOutcome] = useState<Refused | 'entered' | null>(null);
   const { volume } = useChoices();
   const { bottles, rests, thawedMl, left } = plan;
   return (
@@ -95,6 +112,14 @@ function Filling({ words, plan }: { words: PackingWords; plan: PackedPlan }) {
           return ids.length > 0 && <li key={because}>{words.stays(ids.join(', '), words.left[because])}</li>;
         })}
       </ul>
+      {outcome === 'entered' ? (
+        <p role="status">{words.filledNow}</p>
+      ) : (
+        <button type="button" onClick={async () => setOutcome((await onFilled()) ?? 'entered')}>
+          {words.filled}
+        </button>
+      )}
+      {outcome !== null && outcome !== 'entered' && <FieldNote error={outcome} />}
     </details>
   );
 }

@@ -17,11 +17,12 @@ import { post } from './requests.ts';
 import { PACKING_WORDS, type PackingWords } from './words.ts';
 
 export function MilkPage({ guard }: { guard: Guard }) {
-  const { language } = useChoices();
+  const { language, texts } = useChoices();
   const words = PACKING_WORDS[language];
   const milk = useJson<MilkAnswer>('/milk');
   return (
     <ReadingPage title={words.milk.title} page="milk" guard={guard}>
+      {guard.view?.simulated && <p class="simulated">{texts.live.simulated}</p>}
       {milk.state === 'refused' && <RefusedNote error={milk.error} />}
       {milk.state === 'here' && <MilkList words={words} first={milk.answer} />}
     </ReadingPage>

@@ -20,11 +20,12 @@ import { TradeOff } from './trade-off.tsx';
 import { PACKING_WORDS, type PackingWords } from './words.ts';
 
 export function PackingPage({ guard }: { guard: Guard }) {
-  const { language } = useChoices();
+  const { language, texts } = useChoices();
   const words = PACKING_WORDS[language];
   const start = useJson<PackingStart>('/packing');
   return (
     <ReadingPage title={words.title} page="packing" guard={guard}>
+      {guard.view?.simulated && <p class="simulated">{texts.live.simulated}</p>}
       {start.state === 'refused' && <RefusedNote error={start.error} />}
       {start.state === 'here' && <Packing words={words} start={start.answer} />}
     </ReadingPage>
@@ -51,6 +52,10 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
     if ((part.from ?? part.until) && next.from !== '' && next.until !== '')
       void keep({ ...settings, usualHours: { from: next.from, until: next.until } });
   };
+  const fill = async (): Promise<Refused | null> => {
+    const posted = await post<unknown>('/milk', { packed: ask });
+    return 'error' in posted ? posted.error : null;
+  };
   const isAtField =
     error !== null && ['birthDay', 'day', 'from', 'until', 'feeds'].includes(error.field ?? '');
   return (
@@ -65,7 +70,13 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
         </p>
       )}
       {answer?.plan && (
-        <Bag words={words} answer={answer} plan={answer.plan} spareRule={settings.spare?.rule ?? 'last'} />
+        <Bag
+          words={words}
+          answer={answer}
+          plan={answer.plan}
+          spareRule={settings.spare?.rule ?? 'last'}
+          onFilled={fill}
+        />
       )}
       {answer?.plan && <TradeOff words={words} plan={answer.plan} />}
       {answer && (

@@ -33,6 +33,8 @@ export const PACKING_WORDS_EN: PackingWords = {
   spareMissing: 'No spare could be made of the milk there is.',
   asIfEnough: 'Planned as if there were milk enough: none is in the list.',
   fill: 'Fill them from',
+  filled: 'Filled: put it into the milk list',
+  filledNow: 'It is in the milk list now, one label for each bottle.',
   rest: (amount, id) => `${amount} stays in ${id}.`,
   thawed: (amount) => `${amount} is thawed for this: published, 24 hours once thawed, never refreeze (CDC).`,
   left: {

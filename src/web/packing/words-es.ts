@@ -34,6 +34,8 @@ export const PACKING_WORDS_ES: PackingWords = {
   spareMissing: 'Con la leche que hay no alcanza para la reserva.',
   asIfEnough: 'Calculado como si hubiera leche suficiente: no hay ninguna en la lista.',
   fill: 'Llénelos con',
+  filled: 'Llenos: anotarlo en la lista de leche',
+  filledNow: 'Ya está en la lista de leche, una etiqueta por biberón.',
   rest: (amount, id) => `Quedan ${amount} en ${id}.`,
   thawed: (amount) =>
     `Se descongelan ${amount}: según lo publicado, 24 horas una vez descongelada; nunca volver a congelar (CDC).`,

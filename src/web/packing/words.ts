@@ -34,6 +34,8 @@ export interface PackingWords {
   spareMissing: string;
   asIfEnough: string;
   fill: string;
+  filled: string;
+  filledNow: string;
   rest: (amount: string, id: string) => string;
   thawed: (amount: string) => string;
   left: Record<'held-back' | 'time-passes' | 'size-fits-less' | 'comes-later', string>;

@@ -152,6 +152,11 @@ describe('words', () => {
     expect(shape(PRINTED_WORDS.es)).toEqual(shape(PRINTED_WORDS.en));
   });
 
+  it('print whole ounces as US labels do: 30 mL to the fluid ounce (21 CFR 101.9(b)(5)(viii))', () => {
+    for (const flOz of [1, 2, 3, 4])
+      expect(rangeText(mlFromFlOz(flOz), mlFromFlOz(flOz), 'fl oz')).toBe(`${flOz} fl oz (${30 * flOz} mL)`);
+  });
+
   it('round amounts for people', () => {
     expect(rangeText(73.9, 73.9, 'fl oz')).toBe('2½ fl oz (75 mL)');
     expect(rangeText(59, 121, 'oz')).toBe('2–4 oz (60–120 mL)');

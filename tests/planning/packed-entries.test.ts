@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest';
+import { FieldError } from '../../src/errors.ts';
+import { type BookEvent, milkBook, newEntries } from '../../src/planning/milk-book.ts';
+import { packedEntries } from '../../src/planning/packed-entries.ts';
+
+const T0 = Date.parse('2026-05-12T18:00:00Z');
+const NOW = T0 + 3_600_000;
+const got = (id: string, ml: number, place: string) => ({
+  what: 'got',
+  atMs: T0,
+  id,
+  kind: 'expressed',
+  ml,
+  place,
+});
+const BOOK: BookEvent[] = [got('A', 90, 'fridge'), got('ice', 120, 'freezer'), got('B', 60, 'fridge')].map(
+  (entry, i) => ({ no: i + 1, entry }),
+);
+const BOTTLES = [
+  { role: 'feed' as const, ml: 59, from: [{ id: 'A', ml: 59 }] },
+  {
+    role: 'feed' as const,
+    ml: 75,
+    from: [
+      { id: 'A', ml: 31 },
+      { id: 'ice', ml: 44 },
+    ],
+  },
+  { role: 'spare' as const, ml: 60, from: [{ id: 'B', ml: 60 }] },
+];
+const WHEN = { day: '2026-05-13', atMs: NOW };
+
+describe('filled bottles in the milk book', () => {
+  const { ledger } = milkBook(BOOK, NOW);
+  const entries = packedEntries(BOTTLES, ledger, WHEN);
+
+  it('are poured under labels of their day, frozen milk thawed first; a whole container stays what it is', () => {
+    expect(
+      entries.map((entry) => [entry.what, 'into' in entry ? entry.into : 'id' in entry && entry.id]),
+    ).toEqual([
+      ['thawed', 'ice'],
+      ['poured', '5/13 #1'],
+      ['poured', '5/13 #2'],
+    ]);
+  });
+
+  it('can be written as they are, and keep every millilitre and the strictest dates', () => {
+    expect(newEntries(BOOK, entries, NOW)).toEqual(entries);
+    const after = milkBook([...BOOK, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
+    expect(after.leftOut).toEqual([]);
+    const volumes = Object.values(after.ledger.kept).map(({ container }) => container.volumeMl);
+    expect(volumes.reduce((sum, ml) => sum + ml, 0)).toBeCloseTo(270, 6);
+    // Thawed milk in it: its 24 hours (CDC) run for the whole bottle.
+    expect(after.ledger.kept['5/13 #2']?.container.thawedAtMs).toBe(NOW);
+    expect(after.ledger.kept.ice?.container.volumeMl).toBeCloseTo(76, 6);
+    expect(() => packedEntries(BOTTLES, after.ledger, WHEN)).toThrow(FieldError);
+  });
+});
