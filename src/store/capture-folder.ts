@@ -31,22 +31,31 @@ export class CaptureFolder {
   rawName = (id: string): string => `${FOLDER}/${id}.cap`;
   columnsName = (id: string): string => `${FOLDER}/${id}.cap.cols`;
   gzipName = (id: string): string => `${FOLDER}/${id}.cap.gz`;
+  noteName = (id: string): string => `${FOLDER}/${id}.json`;
+
+  pathOf = (name: string): string => join(this.dataFolder, name);
+
+  /** @returns the name of the capture that is there, the raw one before a packed one; null when there is none */
+  find(id: string): string | null {
+    const names = [this.rawName(id), this.columnsName(id), this.gzipName(id)];
+    return names.find((name) => fs.existsSync(this.pathOf(name))) ?? null;
+  }
 
   /** Makes the capture of a new feed and the note beside it. */
   begin(id: string, note: CaptureNote): CaptureWriter {
-    const writer = new CaptureWriter(this.#absolute(this.rawName(id)), this.disk);
+    const writer = new CaptureWriter(this.pathOf(this.rawName(id)), this.disk);
     this.writeNote(id, note);
     return writer;
   }
 
   /** Undoes `begin`. */
   remove(id: string): void {
-    fs.rmSync(this.#absolute(this.rawName(id)), { force: true });
-    fs.rmSync(this.#notePath(id), { force: true });
+    fs.rmSync(this.pathOf(this.rawName(id)), { force: true });
+    fs.rmSync(this.pathOf(this.noteName(id)), { force: true });
   }
 
   writeNote(id: string, note: CaptureNote): void {
-    writeCaptureNote(this.#notePath(id), note, this.disk);
+    writeCaptureNote(this.pathOf(this.noteName(id)), note, this.disk);
   }
 
   /**
@@ -56,29 +65,29 @@ export class CaptureFolder {
    */
   pack(id: string): string | null {
     const [raw, columns, gzip] = [this.rawName(id), this.columnsName(id), this.gzipName(id)];
-    const exists = (name: string) => fs.existsSync(this.#absolute(name));
-    if (!exists(raw)) return [columns, gzip].find(exists) ?? null;
-    const rawPath = this.#absolute(raw);
-    const columnsPath = this.#absolute(columns);
+    const exists = (name: string) => fs.existsSync(this.pathOf(name));
+    if (!exists(raw)) return this.find(id);
+    const rawPath = this.pathOf(raw);
+    const columnsPath = this.pathOf(columns);
     if (exists(columns) && isSameCapture(rawPath, columnsPath)) return columns;
     packByColumn(rawPath, columnsPath, this.disk);
     if (isSameCapture(rawPath, columnsPath)) return columns;
     fs.rmSync(columnsPath);
-    packAsGzip(rawPath, this.#absolute(gzip), this.disk);
-    if (isSameCapture(rawPath, this.#absolute(gzip))) return gzip;
-    fs.rmSync(this.#absolute(gzip));
+    packAsGzip(rawPath, this.pathOf(gzip), this.disk);
+    if (isSameCapture(rawPath, this.pathOf(gzip))) return gzip;
+    fs.rmSync(this.pathOf(gzip));
     return null;
   }
 
   /** All that is there of a feed, for good. */
   removeAll(id: string): void {
-    for (const name of [this.rawName(id), this.columnsName(id), this.gzipName(id), `${FOLDER}/${id}.json`]) {
-      fs.rmSync(this.#absolute(name), { force: true });
+    for (const name of [this.rawName(id), this.columnsName(id), this.gzipName(id), this.noteName(id)]) {
+      fs.rmSync(this.pathOf(name), { force: true });
     }
   }
 
   removeRaw(id: string): void {
-    fs.rmSync(this.#absolute(this.rawName(id)), { force: true });
+    fs.rmSync(this.pathOf(this.rawName(id)), { force: true });
   }
 
   /** Removes what a killed process left half-written. @returns ids of the raw captures there */
@@ -89,7 +98,4 @@ export class CaptureFolder {
     }
     return names.filter((name) => name.endsWith('.cap')).map((name) => name.slice(0, -'.cap'.length));
   }
-
-  #absolute = (name: string): string => join(this.dataFolder, name);
-  #notePath = (id: string): string => join(this.#path, `${id}.json`);
 }

@@ -1,6 +1,9 @@
 import { homedir } from 'node:os';
 import { isAbsolute, join, resolve } from 'node:path';
 
+/** The database inside a data folder. */
+export const DATABASE_FILE = 'feeds.sqlite';
+
 /** Where the feeds are kept unless a command names another folder. */
 export interface DataFolderChoice {
   /** Feeds of a simulated sleeve live in a folder of their own, so that they never mix with real ones. */

@@ -35,7 +35,7 @@ export class FeedJournal {
   constructor(
     protected readonly folder: string,
     database: FeedDatabase,
-    private readonly nowMs: () => number,
+    protected readonly nowMs: () => number,
   ) {
     this.records = new FeedRecords(database);
     this.#list = new FeedList(database);

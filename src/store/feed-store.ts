@@ -1,11 +1,12 @@
 import * as fs from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { PlainError } from '../errors.ts';
 import type { FeedSummary } from '../feed/feed.ts';
 import type { FeedKeeper, FeedPart } from '../feed/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import { CaptureFolder } from './capture-folder.ts';
 import { type CaptureWriter, captureNote } from './capture-writer.ts';
+import { DATABASE_FILE } from './data-folder.ts';
 import type { FeedDatabase } from './database.ts';
 import { closeDatabase, openDatabase } from './database.ts';
 import type { Disk } from './disk.ts';
@@ -13,6 +14,9 @@ import { plainly } from './faults.ts';
 import { isSafeFeedId } from './feed-id.ts';
 import { FeedJournal } from './feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './feed-records.ts';
+import { archiveByRule } from './files/archive.ts';
+import { babiesKept, type ForgetResult, forgetBaby, forgetInCopies } from './files/forget.ts';
+import { finishRestore, finishRestoreIfReady } from './files/restore.ts';
 import { takeRecordingLock } from './recording-lock.ts';
 
 export interface StoreOptions {
@@ -41,8 +45,10 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
   plainly(folder, () => fs.mkdirSync(folder, { recursive: true, mode: 0o700 }));
   const unlock = options.recording ? takeRecordingLock(folder) : null;
   try {
+    if (unlock) finishRestore(folder);
+    else finishRestoreIfReady(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, options.disk ?? fs));
-    const database = openDatabase(join(folder, 'feeds.sqlite'));
+    const database = openDatabase(join(folder, DATABASE_FILE));
     try {
       const version = options.softwareVersion ?? 'unknown';
       const nowMs = options.nowMs ?? Date.now;
@@ -136,11 +142,34 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     return this.mustKnow(feedId);
   }
 
-  /** @returns the capture's absolute path, packed or raw; null when it is gone */
+  /** @returns the capture's absolute path, packed or raw, wherever it was put; null when it is not to be had */
   capturePath(feedId: string): string | null {
     const { captureFile } = this.mustKnow(feedId);
-    const path = captureFile ? join(this.folder, captureFile) : null;
-    return path && fs.existsSync(path) ? path : null;
+    const named = captureFile ? resolve(this.folder, captureFile) : null;
+    if (named && fs.existsSync(named)) return named;
+    // A backup made while the feed ended knows it by its name of before.
+    const found = captureFile ? this.captures.find(feedId) : null;
+    return found && this.captures.pathOf(found);
+  }
+
+  /** Babies that something is kept of. */
+  babies(): string[] {
+    return this.safely(() => babiesKept(this.database));
+  }
+
+  /** Deletes a baby and all that belongs to it, for good. @throws PlainError forget-running, forget-nobody, forget-busy */
+  forget(baby: string): ForgetResult {
+    this.#mustRecord();
+    if (this.#running.size > 0) {
+      throw new PlainError(
+        'forget-running',
+        'A feed is running; meanwhile nothing is deleted.',
+        'End the feed first.',
+      );
+    }
+    const result = forgetBaby(this.#place, baby);
+    forgetInCopies(this.folder, baby);
+    return result;
   }
 
   /** Puts captures in order that a killed process or a full disk left unpacked. Called by `openStore`. */
@@ -150,6 +179,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       const feed = this.safely(() => this.records.summary(id));
       if (feed && feed.state !== 'open') this.#settleCapture(id);
     }
+    archiveByRule(this.#place, this.nowMs());
   }
 
   /** Lets go of the folder. A feed that still runs stays as it is: half-finished, whole to the last append. */
@@ -158,6 +188,10 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     this.#running.clear();
     closeDatabase(this.database);
     this.unlock?.();
+  }
+
+  get #place() {
+    return { folder: this.folder, database: this.database, captures: this.captures };
   }
 
   #closeCapture(feedId: string): void {

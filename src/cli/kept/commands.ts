@@ -1,6 +1,6 @@
 /** The commands about what is kept: out and in, saved and brought back, put away, forgotten. */
-import type { Command } from 'commander';
-import { dayEndMs, dayStartMs } from './day.ts';
+import { type Command, Option } from 'commander';
+import { ageDays, dayEndMs, dayStartMs } from './day.ts';
 
 export function addKeptCommands(ebbline: Command): void {
   ebbline
@@ -20,4 +20,42 @@ export function addKeptCommands(ebbline: Command): void {
     .argument('<file>', 'folder of an export, its ebbline.jsonl, or a table like its hand-feeds.csv')
     .option('--simulated', 'into the feeds of the simulated sleeve')
     .action(async (file, options) => (await import('./export.ts')).importCommand(file, options));
+
+  ebbline
+    .command('backup')
+    .description('Save all that is kept, captures too, as one file (tar); also while a feed is recorded.')
+    .requiredOption('--out <file>', 'file to make, ending in .tar')
+    .option('--simulated', 'the feeds of the simulated sleeve')
+    .action(async (options) => (await import('./backup.ts')).backupCommand(options));
+
+  ebbline
+    .command('restore')
+    .description('Bring a backup back; what is kept now stays beside it.')
+    .argument('<file>', 'file made by "ebbline backup"')
+    .option('--replace', 'put the backup in the place of what is kept now')
+    .option('--simulated', 'into the feeds of the simulated sleeve')
+    .action(async (file, options) => (await import('./backup.ts')).restoreCommand(file, options));
+
+  ebbline
+    .command('archive')
+    .description('Put captures of old feeds away, or remove them; all else of the feeds stays.')
+    .addOption(
+      new Option('--older-than <age>', 'such as 90d, 26w, 18m or 2y; without it the rule is told').argParser(
+        ageDays,
+      ),
+    )
+    .option('--to <folder>', 'where they go; it must be there')
+    .option('--remove', 'remove them for good')
+    .option('--from-now-on', 'keep this as a rule, applied at each start')
+    .option('--stop', 'no such rule any more')
+    .option('--simulated', 'feeds of the simulated sleeve')
+    .action(async (options) => (await import('./archive.ts')).archiveCommand(options));
+
+  ebbline
+    .command('forget')
+    .description('Delete a baby and all that belongs to it, for good. Asks twice.')
+    .argument('<baby>', 'name of the baby')
+    .option('--yes', 'do not ask')
+    .option('--simulated', 'among the feeds of the simulated sleeve')
+    .action(async (baby, options) => (await import('./forget.ts')).forgetCommand(baby, options));
 }

@@ -1,9 +1,11 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { CaptureFolder } from '../capture-folder.ts';
+import { DATABASE_FILE } from '../data-folder.ts';
 import { closeDatabase, type FeedDatabase, openDatabase } from '../database.ts';
 import { plainly } from '../faults.ts';
 import { takeRecordingLock } from '../recording-lock.ts';
+import { finishRestore } from './restore.ts';
 
 /** A data folder that nobody records into meanwhile. */
 export interface HeldFolder {
@@ -13,13 +15,12 @@ export interface HeldFolder {
   close(): void;
 }
 
-export const DATABASE_FILE = 'feeds.sqlite';
-
 /** @throws PlainError store-recording while `ebbline start` runs on it, and as `openStore` */
 export function holdFolder(folder: string): HeldFolder {
   plainly(folder, () => fs.mkdirSync(folder, { recursive: true, mode: 0o700 }));
   const unlock = takeRecordingLock(folder);
   try {
+    finishRestore(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, fs));
     const database = openDatabase(join(folder, DATABASE_FILE));
     return {

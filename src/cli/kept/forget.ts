@@ -1,0 +1,69 @@
+/** `ebbline forget`: a baby and all that belongs to it, deleted for good. Asked twice. */
+import { createInterface } from 'node:readline/promises';
+import { PlainError } from '../../errors.ts';
+import { dataFolder } from '../../store/data-folder.ts';
+import { type ForgetResult, forgetInFolder, keptOf } from '../../store/files/forget.ts';
+import { holdFolder } from '../../store/files/held-folder.ts';
+import { counted } from './counted.ts';
+
+/** @throws PlainError forget-nobody, forget-unsure, store-recording …; then nothing was deleted */
+export async function forgetCommand(
+  baby: string,
+  { yes, simulated }: { yes?: boolean; simulated?: boolean },
+): Promise<void> {
+  const folder = dataFolder({ simulated: simulated ?? false });
+  const kept = keptIn(folder, baby);
+  if (!yes) {
+    process.stdout.write(
+      `Of ${baby} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.\n` +
+        'All of it will be deleted for good, captures too. There is no way back but a backup.\n',
+    );
+    await askTwice(baby);
+  }
+  process.stdout.write(`${resultText(baby, forgetInFolder(folder, baby))}\n`);
+}
+
+function keptIn(folder: string, baby: string) {
+  const held = holdFolder(folder);
+  try {
+    return keptOf(held.database, baby);
+  } finally {
+    held.close();
+  }
+}
+
+async function askTwice(baby: string): Promise<void> {
+  if (!process.stdin.isTTY) {
+    throw new PlainError(
+      'forget-unsure',
+      'Nothing was deleted: nobody confirmed it.',
+      'Add --yes if you are sure.',
+    );
+  }
+  const terminal = createInterface({ input: process.stdin, output: process.stdout });
+  try {
+    const name = await terminal.question('Type the name of the baby to go on: ');
+    const sure =
+      name.trim().toLowerCase() === baby.toLowerCase() &&
+      (await terminal.question('Delete it all? Type yes: '));
+    if (sure !== 'yes')
+      throw new PlainError('forget-unsure', 'Nothing was deleted.', 'Run it again if you are sure.');
+  } finally {
+    terminal.close();
+  }
+}
+
+function resultText(baby: string, result: ForgetResult): string {
+  const lines = [
+    `Deleted of ${baby}: ${counted(result.feeds, 'feed')}, ${counted(result.handFeeds, 'feed')} written in by hand, ${counted(result.milkEvents, 'entry', 'entries')} of the milk ledger.`,
+  ];
+  if (result.unnamed > 0) lines.push(`${counted(result.unnamed, 'feed')} without the name of a baby stay.`);
+  if (result.mentions > 0) {
+    lines.push(
+      `The name still stands in ${counted(result.mentions, 'record')} of others, such as a note; look through them.`,
+    );
+  }
+  for (const path of result.unreachable) lines.push(`Could not be reached, delete it yourself: ${path}`);
+  lines.push('Exports, backups and pages that were handed on are not here and were not touched.');
+  return lines.join('\n');
+}
