@@ -1,6 +1,8 @@
 /** A labelled field with what is wrong with it right below. */
 import type { ComponentChildren } from 'preact';
 import type { Refused } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { TROUBLES_ES } from './troubles-es.ts';
 
 export interface FieldProps {
   id: string;
@@ -21,10 +23,16 @@ export function Field({ id, label, hint, error, children }: FieldProps) {
   );
 }
 
-export function FieldNote({ error }: { error: Refused }) {
+/** Why something could not be done, in the page's language. */
+export function FieldNote({ error, lead }: { error: Refused; lead?: string }) {
+  const { language, texts } = useChoices();
+  const [what, remedy] =
+    error.code === 'unreached'
+      ? [texts.refused.unreached, texts.refused.unreachedRemedy]
+      : (language === 'es' && TROUBLES_ES[error.code]) || [error.message, error.remedy];
   return (
     <p class="refused" role="alert">
-      <strong>{error.message}</strong> {error.remedy}
+      {lead} <strong>{what}</strong> {remedy}
     </p>
   );
 }

@@ -12,6 +12,7 @@ import { UnitChoice } from '../parts/ways.tsx';
 import { AddMilk } from './add-milk.tsx';
 import { ContainerLine } from './container-line.tsx';
 import { Entered } from './entered.tsx';
+import { FieldNote } from './field.tsx';
 import { ProposedFeed } from './proposed-feed.tsx';
 import { post } from './requests.ts';
 import { PACKING_WORDS, type PackingWords } from './words.ts';
@@ -55,7 +56,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
   return (
     <div class="packing">
       <p class="soft">{containers.length === 0 ? words.milk.none : words.milk.intro}</p>
-      {refused && <RefusedNote error={refused} />}
+      {refused && <FieldNote error={refused} />}
       {(['room', 'fridge', 'freezer'] as const).map((place) => {
         const there = containers.filter(({ container }) => container.place === place);
         return (

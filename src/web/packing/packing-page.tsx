@@ -12,6 +12,7 @@ import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { AskForm } from './ask-form.tsx';
 import { Bag } from './bag.tsx';
+import { FieldNote } from './field.tsx';
 import { PortionNote } from './portion-note.tsx';
 import { PrintLinks } from './print-links.tsx';
 import { type Ask, post, usePlan } from './requests.ts';
@@ -63,12 +64,8 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
       <p class="soft">{words.intro}</p>
       <AskForm words={words} start={start} ask={ask} answer={answer} error={error} onChange={change} />
       <OnHand words={words} onHand={start.onHand} />
-      {error && !isAtField && <RefusedNote error={error} />}
-      {answer?.trouble && (
-        <p class="refused" role="alert">
-          <strong>{words.trouble}</strong> {answer.trouble.message} {answer.trouble.remedy}
-        </p>
-      )}
+      {error && !isAtField && <FieldNote error={error} />}
+      {answer?.trouble && <FieldNote error={answer.trouble} lead={words.trouble} />}
       {answer?.plan && (
         <Bag
           words={words}

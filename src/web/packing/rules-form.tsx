@@ -5,9 +5,8 @@ import { mlFromFlOz } from '../../units.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
 import { CenterTimes } from './center-times.tsx';
-import { Count, Field } from './field.tsx';
+import { Count, Field, FieldNote } from './field.tsx';
 import { PersonFields } from './person-fields.tsx';
 import type { PackingWords } from './words.ts';
 
@@ -136,7 +135,7 @@ export function RulesForm({ words, settings, onKeep }: RulesFormProps) {
             onInput={(event) => change({ notes: [event.currentTarget.value] })}
           />
         </Field>
-        {refused && <RefusedNote error={refused} />}
+        {refused && <FieldNote error={refused} />}
         <button type="submit" class="strong">
           {words.keep}
         </button>

@@ -1,0 +1,42 @@
+/** What can be wrong, in Spanish: what, and what to do. In English the server's own words stand. */
+export const TROUBLES_ES: Readonly<Record<string, readonly [what: string, remedy: string]>> = {
+  'packing-entry': ['Ese dato no puede ser.', 'Corríjalo.'],
+  'day-past': ['Ese tiempo ya pasó.', 'Elija un día por venir.'],
+  'day-far': ['Ese día queda a más de un mes.', 'Calcule más cerca del día.'],
+  'birth-in-future': ['La fecha de nacimiento es posterior a ese día.', 'Revise la fecha de nacimiento.'],
+  'age-beyond-curve': [
+    'La curva publicada termina a los 12 meses.',
+    'Revise la fecha de nacimiento. Después, calcule con lo que suele tomar, con su profesional de salud.',
+  ],
+  'away-impossible': [
+    'Las horas fuera deben terminar después de empezar, en menos de 24 horas.',
+    'Corríjalas.',
+  ],
+  'milk-too-little': [
+    'La leche que se puede usar no alcanza para un biberón en cada toma.',
+    'Añada leche o calcule menos tomas. Lo que se extrae no es su producción.',
+  ],
+  'bottles-too-few': [
+    'Los biberones permitidos no alcanzan para las tomas.',
+    'Permita más, o calcule menos tomas.',
+  ],
+  'settings-impossible': ['Una de las normas no puede ser.', 'Corríjala; no se cambió nada.'],
+  'entry-invalid': ['Ese dato no puede ser.', 'Corríjalo; no se anotó nada.'],
+  'container-twice': ['Esa etiqueta ya está en la lista.', 'Dé otra etiqueta.'],
+  'container-unknown': ['No hay ningún envase con esa etiqueta.', 'Anótelo primero.'],
+  'container-gone': ['Ese envase ya se usó.', 'Cada envase se usa una vez. Revise la etiqueta.'],
+  'date-in-future': ['La fecha está en el futuro.', 'Corríjala; no se anotó nada.'],
+  'date-order': ['Ese envase ya tiene una anotación posterior.', 'Corrija una de las horas.'],
+  'date-too-old': ['La fecha es de hace más de tres años.', 'Revise el año.'],
+  'not-frozen': ['Ese envase no está en el congelador.', 'No se anotó nada.'],
+  'not-thawed': ['Ese envase está congelado.', 'Anote antes cuándo se descongeló.'],
+  refrozen: ['Ya se descongeló o se calentó.', 'Según lo publicado, no se vuelve a congelar.'],
+  'already-offered': ['Ese envase ya se ofreció en una toma.', 'Lo que sobra no se pasa a otro.'],
+  'too-much': ['Es más de lo que había en el envase.', 'Corríjalo; no se anotó nada.'],
+  'entry-needed': ['Una anotación posterior se apoya en esta.', 'Retire antes la posterior.'],
+  'entry-unknown': ['Esa anotación ya no está.', 'Mire la lista de nuevo.'],
+  'packed-already': ['Los biberones de ese día ya están en la lista.', 'Mire la lista de leche.'],
+  'nothing-poured': ['Cada biberón es un envase tal como está en la lista.', 'No hay nada que anotar.'],
+  'milk-missing': ['No hay leche en la lista.', 'Anótela primero.'],
+  'proposal-gone': ['Esa toma ya está anotada, o no pudo ser de ese envase.', 'Mire la lista de nuevo.'],
+};

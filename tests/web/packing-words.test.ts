@@ -1,0 +1,80 @@
+/** Words and numbers of the packing pages. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { chanceText, counted, localMinute, rangeText, spanText } from '../../src/web/packing/format.ts';
+import { TROUBLES_ES } from '../../src/web/packing/troubles-es.ts';
+import { PACKING_WORDS } from '../../src/web/packing/words.ts';
+
+const shape = (value: unknown): unknown =>
+  value !== null && typeof value === 'object'
+    ? Object.fromEntries(Object.entries(value).map(([key, one]) => [key, shape(one)]))
+    : typeof value;
+
+/** All that is said, functions with something in them. */
+function allTexts(value: unknown): string[] {
+  if (typeof value === 'string') return [value];
+  return value !== null && typeof value === 'object' ? Object.values(value).flatMap(allTexts) : [];
+}
+
+describe('the words', () => {
+  it('are the same in both languages', () => {
+    expect(shape(PACKING_WORDS.es)).toEqual(shape(PACKING_WORDS.en));
+  });
+
+  it('never say that milk is safe, urge nobody, and claim nothing about eating too much', () => {
+    for (const words of Object.values(PACKING_WORDS)) {
+      const said = allTexts(words)
+        .join('\n')
+        .replace(/does not say that milk is safe|no dice que la leche sea segura/, '');
+      expect(said).not.toMatch(/\bsafe\b|segur|fresh|fresc|overfe|sobrealiment|finish|termine/i);
+    }
+  });
+
+  it('know in Spanish what planning can refuse', () => {
+    const folder = fileURLToPath(new URL('../../src/planning', import.meta.url));
+    const codes = readdirSync(folder)
+      .filter((name) => /^(ledger|milk-book|packing|packed)/.test(name))
+      .flatMap((name) => [
+        ...readFileSync(`${folder}/${name}`, 'utf8').matchAll(/(?:refuse|FieldError|fail)\(\s*'([a-z-]+)'/g),
+      ])
+      .map(([, code]) => code!);
+    expect(codes.length).toBeGreaterThan(15);
+    const unlikely = [
+      'limit-impossible',
+      'bottles-impossible',
+      'spare-impossible',
+      'sizes-impossible',
+      'feed-unknown',
+      'not-offered',
+    ];
+    expect(codes.filter((code) => !(code in TROUBLES_ES) && !unlikely.includes(code))).toEqual([]);
+  });
+});
+
+describe('numbers for people', () => {
+  it('are ranges in quarters of an ounce and steps of 5 mL, the chosen unit first', () => {
+    expect(rangeText(71, 104, 'fl-oz')).toBe('2½–3½ fl oz (70–105 mL)');
+    expect(rangeText(71, 104, 'ml')).toBe('70–105 mL (2½–3½ fl oz)');
+    expect(rangeText(90, 90, 'ml')).toBe('90 mL (3 fl oz)');
+  });
+
+  it('are chances in days of a hundred, spans in hours or days, sizes counted', () => {
+    expect(chanceText(0.049, PACKING_WORDS.en)).toBe('5 of 100 days');
+    expect(chanceText(0.001, PACKING_WORDS.es)).toBe('menos de 1 de 100 días');
+    const clock = (hours: number) => ({ startedAtMs: 0, passesAtMs: hours * 3_600_000 }) as never;
+    expect([1, 24, 96].map((hours) => spanText(clock(hours), PACKING_WORDS.en))).toEqual([
+      '1 hour',
+      '24 hours',
+      '4 days',
+    ]);
+    expect(counted([74, 74, 30])).toEqual([
+      { ml: 74, count: 2 },
+      { ml: 30, count: 1 },
+    ]);
+  });
+
+  it('are the local minute in a field for date and time', () => {
+    expect(localMinute(Date.parse('2026-05-12T07:05:40Z'))).toBe('2026-05-12T07:05');
+  });
+});
