@@ -45,6 +45,12 @@ describe('help', () => {
       ],
     ],
     ['feeds', ['--simulated', '--discarded', '--json']],
+    ['export', ['--out <folder>', '--from <day>', '--to <day>', '--baby <name>', '--captures']],
+    ['import', ['ebbline.jsonl', 'hand-feeds.csv', 'left as they are']],
+    ['backup', ['--out <file>', 'also while a feed is recorded']],
+    ['restore', ['--replace', 'stays beside it']],
+    ['archive', ['--older-than <age>', '--to <folder>', '--remove', '--from-now-on', '--stop']],
+    ['forget', ['for good', '--yes']],
     ['graph', ['without it the latest one', '.svg or .png', '--out <file>']],
   ])('of %s names every option with what it is for', async (command, lines) => {
     const { code, stdout } = await run(command, '--help');

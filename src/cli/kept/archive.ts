@@ -59,5 +59,5 @@ function askedRule({ olderThan, to, remove }: ArchiveCommandOptions): ArchiveRul
 function ruleText(rule: ArchiveRule | null): string {
   if (rule === null) return 'Captures are kept here; none is put away by itself.';
   const what = rule.to === null ? 'are removed' : `go to ${rule.to}`;
-  return `At each start some captures older than ${Math.round(rule.olderThanDays)} days ${what}, oldest first.`;
+  return `At each start some captures older than ${counted(Math.round(rule.olderThanDays), 'day')} ${what}, oldest first.`;
 }

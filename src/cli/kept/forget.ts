@@ -1,15 +1,23 @@
 /** `ebbline forget`: a baby and all that belongs to it, deleted for good. Asked twice. */
 import { createInterface } from 'node:readline/promises';
+import type { Readable, Writable } from 'node:stream';
 import { PlainError } from '../../errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { type ForgetResult, forgetInFolder, keptOf } from '../../store/files/forget.ts';
 import { holdFolder } from '../../store/files/held-folder.ts';
 import { counted } from './counted.ts';
 
+/** Where it is asked: the terminal, or what stands for it in a test. */
+interface Asking {
+  input: Readable & { isTTY?: boolean };
+  output: Writable;
+}
+
 /** @throws PlainError forget-nobody, forget-unsure, store-recording …; then nothing was deleted */
 export async function forgetCommand(
   baby: string,
   { yes, simulated }: { yes?: boolean; simulated?: boolean },
+  asking: Asking = { input: process.stdin, output: process.stdout },
 ): Promise<void> {
   const folder = dataFolder({ simulated: simulated ?? false });
   const kept = keptIn(folder, baby);
@@ -18,7 +26,7 @@ export async function forgetCommand(
       `Of ${baby} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.\n` +
         'All of it will be deleted for good, captures too. There is no way back but a backup.\n',
     );
-    await askTwice(baby);
+    await askTwice(baby, asking);
   }
   process.stdout.write(`${resultText(baby, forgetInFolder(folder, baby))}\n`);
 }
@@ -32,15 +40,15 @@ function keptIn(folder: string, baby: string) {
   }
 }
 
-async function askTwice(baby: string): Promise<void> {
-  if (!process.stdin.isTTY) {
+async function askTwice(baby: string, { input, output }: Asking): Promise<void> {
+  if (!input.isTTY) {
     throw new PlainError(
       'forget-unsure',
       'Nothing was deleted: nobody confirmed it.',
       'Add --yes if you are sure.',
     );
   }
-  const terminal = createInterface({ input: process.stdin, output: process.stdout });
+  const terminal = createInterface({ input, output });
   try {
     const name = await terminal.question('Type the name of the baby to go on: ');
     const sure =
