@@ -22,6 +22,7 @@ const from =
 const SECTIONS: Record<string, Section> = {
   accuracy: from('accuracy.ts', 'benchAccuracy'),
   estimator: from('estimator/estimator.ts', 'benchEstimator'),
+  limits: from('estimator/limits.ts', 'benchLimits'),
   ablation: from('estimator/ablation.ts', 'benchAblation'),
   hardships: from('hardships.ts', 'benchHardships'),
   calibration: from('calibration.ts', 'benchCalibration'),
