@@ -147,6 +147,15 @@ export const BOUGHT: readonly PartLine[] = [
     massGrams: 1.5,
   },
   {
+    part: 'vibration motor, option',
+    rating: 'Ø 10 mm disc, 5 V, under 100 mA',
+    quantity: 1,
+    alternatives: 'none: the buzzer stays',
+    mustMeet:
+      'felt in the grip; with N-channel transistor, diode and 10 kΩ; shut in, nothing that turns can be touched',
+    massGrams: 1.5,
+  },
+  {
     part: 'push button',
     rating: '6 × 6 mm, cap Ø 6.5 mm',
     quantity: 1,

@@ -11,6 +11,7 @@ export type WiredPart =
   | 'light'
   | 'button'
   | 'buzzer'
+  | 'grip-motor'
   | 'axial-converter'
   | 'front-converter'
   | 'rear-converter'
@@ -183,7 +184,20 @@ export const PINS: readonly Pin[] = [
   lightPin(5, 'LIGHT_GREEN', 5, 'Timer0, OC0B', 'green'),
   lightPin(6, 'LIGHT_BLUE', 6, 'Timer0, OC0A', 'blue'),
   freePin(7, 'D7', 'D', 7),
-  freePin(8, 'D8', 'B', 0),
+  {
+    number: 8,
+    label: 'D8',
+    name: 'GRIP_MOTOR',
+    port: 'B',
+    bit: 0,
+    direction: 'out',
+    use: 'vibration motor in the grip, in place of the buzzer (option)',
+    unit: 'port',
+    idle: 'low',
+    wiredTo: { part: 'grip-motor', terminal: 'gate of its transistor; left open where none is fitted' },
+    firmata: [],
+    note: 'used only where EEPROM byte 6 is 1; the loads of a sample are flagged while it runs and until it has come to rest',
+  },
   {
     number: 9,
     label: 'D9',

@@ -7,6 +7,7 @@ export const PART_NAMES: Record<WiredPart, string> = {
   light: 'Light',
   button: 'Button',
   buzzer: 'Buzzer',
+  'grip-motor': 'Vibration motor',
   'axial-converter': 'Axial converter',
   'front-converter': 'Front converter',
   'rear-converter': 'Rear converter',
@@ -47,6 +48,11 @@ export const OTHER_WIRES: readonly Wire[] = [
     note: 'usually green and white; swap them if pressing counts down',
   },
   { from: 'SDA and SCL', to: 'accelerometer’s supply through 2.2 kΩ each', note: '' },
+  {
+    from: 'Vibration motor (option)',
+    to: '5 V and its transistor’s drain',
+    note: 'a diode across it, and 10 kΩ from gate to ground',
+  },
   {
     from: 'Chip board DTR',
     to: 'nowhere in the sleeve',

@@ -3,7 +3,7 @@ import { ELECTRICAL, type Pin, type WiredPart } from '../pins.ts';
 import { PART_NAMES, wiredPins } from '../wiring.ts';
 import { INK, Paper } from './paper.ts';
 
-const LEFT: readonly WiredPart[] = ['serial-bridge', 'light', 'button', 'buzzer'];
+const LEFT: readonly WiredPart[] = ['serial-bridge', 'light', 'button', 'buzzer', 'grip-motor'];
 const RIGHT: readonly WiredPart[] = ['axial-converter', 'front-converter', 'rear-converter', 'accelerometer'];
 const ROW = 7;
 const CHIP = { left: -26, right: 26 } as const;
@@ -15,6 +15,7 @@ const WIRE_COLORS: Partial<Record<WiredPart, string>> = {
   light: '#a8662f',
   button: INK.board,
   buzzer: '#7a5aa0',
+  'grip-motor': '#7a5aa0',
   accelerometer: '#3d6ea8',
 };
 

@@ -52,6 +52,9 @@
 #define QUIET_PERIOD 2000000UL
 #define QUIET_ON 250000UL
 
+/* A small motor turns on after its current stops, and the cells' own filter takes four periods (HX711 datasheet, "Settling time"). */
+#define MOTOR_REST 150000UL
+
 #define BUTTON_DEBOUNCE 20000UL
 
 #define SUPPLY_PERIOD 10000UL
@@ -63,5 +66,6 @@
 /* EEPROM: what differs from sleeve to sleeve. A blank byte is 0xff. */
 #define EEPROM_SLEEVE_NUMBER 0 /* u32 */
 #define EEPROM_BANDGAP 4       /* u16, mV */
+#define EEPROM_GRIP_MOTOR 6    /* u8, 1: a motor in the grip, in place of the buzzer */
 
 #endif

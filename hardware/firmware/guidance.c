@@ -51,6 +51,7 @@ static void hear(uint32_t now)
 void guidance_begin(void)
 {
     light_begin();
+    sound_begin();
     go_quiet(clock_micros());
 }
 

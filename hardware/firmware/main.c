@@ -11,6 +11,7 @@
 #include "line.h"
 #include "messages.h"
 #include "reset.h"
+#include "sound.h"
 #include "supply.h"
 #include "wake.h"
 
@@ -33,6 +34,8 @@ static void send_sample(const struct cells_reading *reading)
     for (i = 0; i < CELL_COUNT; i++)
         sample.cells[i] = reading->counts[i];
     sample.flags = owed | reading->faults;
+    if (sound_shakes())
+        sample.flags |= SAMPLE_AXIAL_CELL_FAULT | SAMPLE_FRONT_CELL_FAULT | SAMPLE_REAR_CELL_FAULT;
     {
         int16_t axes[3];
         if (!accelerometer_latest(axes))

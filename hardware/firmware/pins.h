@@ -17,6 +17,8 @@
 #define PIN_LIGHT_GREEN_BIT 5
 #define PIN_LIGHT_BLUE 6 /* port D, bit 6: light, blue */
 #define PIN_LIGHT_BLUE_BIT 6
+#define PIN_GRIP_MOTOR 8 /* port B, bit 0: vibration motor in the grip, in place of the buzzer (option) */
+#define PIN_GRIP_MOTOR_BIT 0
 #define PIN_BUZZER 9 /* port B, bit 1: buzzer (passive) */
 #define PIN_BUZZER_BIT 1
 #define PIN_AXIAL_SCK 10 /* port B, bit 2: axial cell: clock of its converter */
@@ -42,8 +44,8 @@
 #define CELL_SCK_MASKS { 0x04, 0x08, 0x10 }
 
 /* Ports at the start, bit by bit: out, and high or pulled up. Free pins are pulled up, so that none floats. */
-#define PORT_B_OUT 0x1e
-#define PORT_B_HIGH 0x21
+#define PORT_B_OUT 0x1f
+#define PORT_B_HIGH 0x20
 #define PORT_C_OUT 0x00
 #define PORT_C_HIGH 0x0f
 #define PORT_D_OUT 0x6a

@@ -4,18 +4,38 @@
 
 #include "clock.h"
 
+#include <avr/eeprom.h>
 #include <avr/io.h>
 
 static sound_body row;
 static uint8_t beeps_left;
 static bool is_on;
 static uint32_t since;
+static bool has_motor;
+/* It ran, and has not come to rest for sure. */
+static bool shakes;
+static uint32_t motor_off;
+
+static void set_motor(bool on)
+{
+    if (on) {
+        PORTB |= _BV(PIN_GRIP_MOTOR_BIT);
+        shakes = true;
+    } else if (PORTB & _BV(PIN_GRIP_MOTOR_BIT)) {
+        PORTB &= ~_BV(PIN_GRIP_MOTOR_BIT);
+        motor_off = clock_micros();
+    }
+}
 
 /* Toggle on compare: frequency = clock / (2·N·(1 + OCR1A)) (ATmega328P datasheet, "Clear Timer on Compare Match"). */
 static void tone_on(uint16_t frequency_hz)
 {
     const bool slow = frequency_hz < 16;
     const uint32_t steps_per_sec = CHIP_CLOCK_HZ / (slow ? 256 : 8) / 2;
+    if (has_motor) {
+        set_motor(true);
+        return;
+    }
     OCR1A = (uint16_t)((steps_per_sec + frequency_hz / 2) / frequency_hz - 1);
     TCNT1 = 0;
     TCCR1A = _BV(COM1A0);
@@ -27,6 +47,17 @@ static void tone_off(void)
 {
     TCCR1A = 0;
     TCCR1B = 0;
+    set_motor(false);
+}
+
+void sound_begin(void) { has_motor = eeprom_read_byte((const uint8_t *)EEPROM_GRIP_MOTOR) == 1; }
+
+bool sound_shakes(void)
+{
+    /* Between two beeps it is not at rest either. */
+    if (shakes && beeps_left == 0 && clock_micros() - motor_off >= MOTOR_REST)
+        shakes = false;
+    return shakes;
 }
 
 void sound_stop(void)
