@@ -52,7 +52,7 @@ export const packingSettingsSchema = z.strictObject({
       z.strictObject({
         situation: z.enum(RULED),
         hours: z.number('must be a number of hours').positive('must be above 0').max(8784, 'is over a year'),
-        name: z.string().trim().min(1, 'must say whose rule it is').max(80),
+        name: z.string().trim().min(1, 'must say whose rule it is').max(80, 'must be at most 80 characters'),
       }),
     )
     .max(20)
@@ -67,6 +67,19 @@ export const packingSettingsSchema = z.strictObject({
 
 export type PackingSettings = z.output<typeof packingSettingsSchema>;
 
+const SETTINGS: Readonly<Record<string, string>> = {
+  shortLimit: 'The days that may run short',
+  mostBottles: 'The number of bottles',
+  spare: 'The spare',
+  usualBottleMl: 'The usual bottle',
+  centerTimes: 'A time of the center',
+  leftoverRule: 'The rule about what is left',
+  usualHours: 'The time away',
+  parent: 'The person to call',
+  backup: 'The second person to call',
+  notes: 'The note',
+};
+
 /** @param data as kept or sent; null gives the usual ones. @throws FieldError */
 export function readPackingSettings(data: unknown): PackingSettings {
   const parsed = packingSettingsSchema.safeParse(data ?? {});
@@ -76,7 +89,7 @@ export function readPackingSettings(data: unknown): PackingSettings {
   throw new FieldError(
     'settings-impossible',
     field,
-    `${field === '' ? 'The settings' : field}: ${issue!.message}.`,
+    `${SETTINGS[String(issue!.path[0])] ?? 'One of the rules'} ${issue!.message}.`,
     'Correct it and try again; nothing was changed.',
   );
 }

@@ -107,6 +107,14 @@ export const ASSUMPTIONS: readonly Assumption[] = [
   { id: 'close', source: OWN },
 ];
 
+const ENTRIES: Readonly<Record<string, string>> = {
+  birthDay: 'The birth date',
+  day: 'The day',
+  from: 'The start of the time away',
+  until: 'The end of the time away',
+  feeds: 'The number of feeds',
+};
+
 /** @throws FieldError at the entry that is wrong */
 export function readPackingAsk(data: unknown): PackingAsk {
   const parsed = packingAskSchema.safeParse(data);
@@ -116,7 +124,7 @@ export function readPackingAsk(data: unknown): PackingAsk {
   throw new FieldError(
     'packing-entry',
     field,
-    `${field === '' ? 'The question' : field}: ${issue!.message}.`,
+    `${ENTRIES[field] ?? 'The question'} ${issue!.message}.`,
     'Correct it and try again.',
   );
 }

@@ -1,12 +1,12 @@
 /** What the commands and the pages for packing say, from a store of invented feeds and a clock that stands still. */
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { packingDesk } from '../../src/cli/packing/desk.ts';
 import { amountOf, askedOf } from '../../src/cli/packing/milk.ts';
 import { milkText } from '../../src/cli/packing/milk-text.ts';
-import { babyOf } from '../../src/cli/packing/plan.ts';
+import { babyOf, milkFrom } from '../../src/cli/packing/plan.ts';
 import { daysText, planText } from '../../src/cli/packing/plan-text.ts';
 import { FieldError } from '../../src/errors.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
@@ -27,6 +27,16 @@ beforeAll(() => {
     rmSync(folder, { recursive: true });
   };
 });
+const LID = {
+  id: 'A',
+  kind: 'expressed',
+  volumeMl: 90,
+  expressedAtMs: NOW - DAY_MS,
+  place: 'fridge',
+  thawedAtMs: null,
+  warmedAtMs: null,
+  heldBack: false,
+};
 const desk = () => packingDesk(store, AROUND);
 const refusal = (act: () => unknown): FieldError => {
   try {
@@ -167,6 +177,23 @@ describe('the milk list', () => {
     expect(sum(after)).toBeCloseTo(sum(before), 6);
     expect(plan?.meetsLimit).toBe(true);
     expect(refusal(() => desk().enterMilk({ packed: ASK })).code).toBe('packed-already');
+  });
+
+  it.each([
+    ['is missing', null, 'cannot be read'],
+    ['is no JSON', '{"id": "A",', 'is not JSON'],
+    ['is something else', '{"feeds": []}', 'list of containers'],
+    ['holds negative milk', JSON.stringify([{ ...LID, volumeMl: -30 }]), 'Container 1, volumeMl'],
+    [
+      'comes from the future',
+      JSON.stringify([{ ...LID, expressedAtMs: NOW + DAY_MS }]),
+      'lies in the future',
+    ],
+  ])('takes nothing from a file that %s', (_what, content, says) => {
+    const path = join(tmpdir(), `ebbline-milk-${process.pid}.json`);
+    if (content !== null) writeFileSync(path, content);
+    expect(() => milkFrom(path, NOW)).toThrow(says);
+    rmSync(path, { force: true });
   });
 
   it.each(['-3 oz', '3', 'three oz', '', undefined])('reads no amount from %j', (text) => {

@@ -114,6 +114,7 @@ describe('what to pack', () => {
   ])('refuses an impossible %s at the field: %j', (field, part) => {
     const error = failure(() => packFor(readPackingAsk({ ...ASK, ...part }), known()));
     expect(error.field).toBe(field);
+    expect(error.message).toMatch(/^(The|That) [a-z].*\.$/);
     expect(error.remedy).not.toBe('');
   });
 });

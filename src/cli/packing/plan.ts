@@ -91,7 +91,8 @@ export function babyOf(
   return { name: baby ?? known?.name ?? null, birthDay };
 }
 
-function milkFrom(path: string, nowMs: number): Container[] {
+/** @throws PlainError when it cannot be read, is no JSON, or a container in it cannot be */
+export function milkFrom(path: string, nowMs: number): Container[] {
   let text: string;
   try {
     text = readFileSync(path, 'utf8');

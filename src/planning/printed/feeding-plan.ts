@@ -14,9 +14,13 @@ import {
   type PrintedWords,
 } from './words.ts';
 
-const line = (most: number) => z.string().trim().min(1).max(most);
+const line = (most: number) =>
+  z.string().trim().min(1, 'must not be empty').max(most, `must be at most ${most} characters`);
 const sizeMl = z.number().min(10).max(480);
-export const personSchema = z.strictObject({ name: line(40), phone: line(30) });
+export const personSchema = z.strictObject({
+  name: line(40),
+  phone: line(30),
+});
 
 export const feedingPlanSchema = z.strictObject({
   language: z.enum(PRINTED_LANGUAGES),
