@@ -63,7 +63,9 @@ export interface RefinedFeed {
   atSec: number[];
   milkMl: (number | null)[];
   flowMlPerMin: (number | null)[];
-  /** Running intake, mL, and its standard deviation. */
+  /** Standard deviation of the flow, mL/min; absent in feeds refined before it was kept. */
+  flowSdMlPerMin?: (number | null)[];
+  /** Running intake, mL. */
   intakeMl: number[];
   milkSdMl: (number | null)[];
   teatInMouth: boolean[];

@@ -3,9 +3,10 @@ import type { RefinedFeed, SensingEvent } from './moment.ts';
 import { UNMODELLED } from './noise.ts';
 import type { Sensor } from './sensor-state.ts';
 import { smoothBank } from './smooth-bank.ts';
+import { GRID_STEPS } from './window-spread.ts';
 
 /** A row each 0.4 s: two a second, also when the chip's clock runs slow or samples are lost. */
-const STEPS_PER_ROW = 8;
+const STEPS_PER_ROW = GRID_STEPS;
 const HALF_WINDOW_SEC = 5;
 
 /** Index of the last entry of a rising list at or before `at`; −1 when none. */
@@ -41,6 +42,7 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
     atSec: [],
     milkMl: [],
     flowMlPerMin: [],
+    flowSdMlPerMin: [],
     intakeMl: [],
     milkSdMl: [],
     teatInMouth: [],
@@ -82,6 +84,9 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
     refined.milkSdMl.push(known ? Math.hypot(smoothed.milkSdGrams[k]! / density, UNMODELLED.milkSdMl) : null);
     const overReset = resets.some((reset) => Math.abs(at - reset) <= HALF_WINDOW_SEC);
     refined.flowMlPerMin.push(known && !overReset ? Math.max(0, flow) : null);
+    const place = Math.min(Math.round(k / GRID_STEPS), smoothed.tenSecSdGrams.length - 1);
+    const flowSd = Math.hypot((6 * smoothed.tenSecSdGrams[place]!) / density, UNMODELLED.flowSdMlPerMin);
+    refined.flowSdMlPerMin!.push(known && !overReset ? flowSd : null);
     refined.intakeMl.push(intake[k]!);
     refined.teatInMouth.push(log.inMouth[k]!);
   }

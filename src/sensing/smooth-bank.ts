@@ -1,6 +1,7 @@
 /** The refined pass over the whole bank: each filter smoothed, then blended by evidence from both sides. */
 import type { MilkBank } from './bank.ts';
 import { type Smoothed, smooth } from './smoother.ts';
+import { GRID_STEPS, windowOf } from './window-spread.ts';
 
 /** Steps of 50 ms over which the weights are averaged to both sides. */
 const HALF_WINDOW_STEPS = 600;
@@ -16,10 +17,26 @@ export function smoothBank(bank: MilkBank): Smoothed {
     intakeGrams: new Float64Array(length),
     milkSdGrams: new Float64Array(length),
     intakeSdGrams: new Float64Array(length),
+    tenSecSdGrams: new Float64Array(first.tenSecSdGrams.length),
   };
   // Live weights trail by a minute; half a minute ahead they speak of now.
+  const weightsAt = (k: number): number => Math.min(length - 1, k + HALF_WINDOW_STEPS) * count;
+  const places = blended.tenSecSdGrams.length;
+  for (let place = 0; place < places; place++) {
+    const [from, to] = windowOf(place, places);
+    const at = weightsAt(place * GRID_STEPS);
+    const taken = members.map(({ intakeGrams }) => intakeGrams[to]! - intakeGrams[from]!);
+    const mean = taken.reduce((sum, grams, i) => sum + bank.weightLog[at + i]! * grams, 0);
+    // What the filters disagree about is uncertain too.
+    const variance = members.reduce(
+      (sum, { tenSecSdGrams }, i) =>
+        sum + bank.weightLog[at + i]! * (tenSecSdGrams[place]! ** 2 + (taken[i]! - mean) ** 2),
+      0,
+    );
+    blended.tenSecSdGrams[place] = Math.sqrt(variance);
+  }
   for (let k = 0; k < length; k++) {
-    const at = Math.min(length - 1, k + HALF_WINDOW_STEPS) * count;
+    const at = weightsAt(k);
     for (const key of ['milkGrams', 'intakeGrams', 'milkSdGrams', 'intakeSdGrams'] as const) {
       let sum = 0;
       for (let i = 0; i < count; i++) sum += bank.weightLog[at + i]! * members[i]![key][k]!;

@@ -4,12 +4,15 @@
  */
 import { type History, OFFSET, recordAt, unpackTriangle } from './history.ts';
 import { INTAKE, LEAK, LINE_MM, MILK, PER_SUCK, STATES } from './milk-filter.ts';
+import { createWindowSpread, takeStep, tenSecSdGrams } from './window-spread.ts';
 
 export interface Smoothed {
   milkGrams: Float64Array;
   intakeGrams: Float64Array;
   milkSdGrams: Float64Array;
   intakeSdGrams: Float64Array;
+  /** Of what was taken in the ten seconds around each eighth step. */
+  tenSecSdGrams: Float64Array;
 }
 
 /** Inverts a symmetric positive matrix in place by Cholesky; a hair is added to a diagonal that rounding made too small. */
@@ -46,8 +49,10 @@ export function smooth(history: History): Smoothed {
     intakeGrams: new Float64Array(length),
     milkSdGrams: new Float64Array(length),
     intakeSdGrams: new Float64Array(length),
+    tenSecSdGrams: new Float64Array(0),
   };
   if (length === 0) return out;
+  const spread = createWindowSpread(length);
   const xs = new Float64Array(n);
   const cs = new Float64Array(n * n);
   const cf = new Float64Array(n * n);
@@ -70,6 +75,7 @@ export function smooth(history: History): Smoothed {
   for (let i = 0; i < n; i++) xs[i] = last.chunk[last.at + OFFSET.filteredX + i]!;
   unpackTriangle(last.chunk, last.at + OFFSET.filteredC, cs);
   keep(length - 1);
+  takeStep(spread, length - 1, cs, null);
 
   for (let k = length - 2; k >= 0; k--) {
     const here = recordAt(history, k);
@@ -122,6 +128,8 @@ export function smooth(history: History): Smoothed {
       }
     }
     keep(k);
+    takeStep(spread, k, cs, gain);
   }
+  out.tenSecSdGrams = tenSecSdGrams(spread);
   return out;
 }

@@ -32,7 +32,11 @@ const steps = modelFeed(48, 21);
  * the normal equations are (I + Σ aᵀa/r)·u = Σ aᵀ·(measured − expected)/r. For a linear case with Gaussian noise their solution is what a fixed-interval
  * smoother must give (Rauch, Tung, Striebel 1965, AIAA J. 3:1445; from memory).
  */
-function leastSquares(): { mean: number[][]; variance: number[][] } {
+function leastSquares(): {
+  mean: number[][];
+  variance: number[][];
+  takenSd: (from: number, to: number) => number;
+} {
   const unknowns = STATES + SOURCES * steps.length;
   const { mean, covariance } = startOf(LINEAR_NOISE, START_GRAMS);
   let expected = column(mean);
@@ -75,6 +79,10 @@ function leastSquares(): { mean: number[][]; variance: number[][] } {
   return {
     mean: maps.map((m, k) => sum(expectations[k]!, product(m, solved)).flat()),
     variance: maps.map((m) => product(product(m, spread), transposed(m)).map((row, i) => row[i]!)),
+    takenSd: (from, to) => {
+      const taken = [maps[to]![INTAKE]!.map((entry, i) => entry - maps[from]![INTAKE]![i]!)];
+      return Math.sqrt(product(product(taken, spread), transposed(taken))[0]![0]!);
+    },
   };
 }
 
@@ -89,7 +97,7 @@ describe('the refined pass', () => {
     filtered.push({ milk: filter.x[MILK]!, intake: filter.x[INTAKE]! });
   }
   const smoothed = smooth(history);
-  const { mean, variance } = leastSquares();
+  const { mean, variance, takenSd } = leastSquares();
 
   it('is the least-squares solution of all steps together, in milk and intake', () => {
     for (let k = 0; k < steps.length; k++) {
@@ -103,6 +111,14 @@ describe('the refined pass', () => {
       expect(smoothed.milkSdGrams[k]).toBeCloseTo(Math.sqrt(variance[k]![MILK]!), 6);
       expect(smoothed.intakeSdGrams[k]).toBeCloseTo(Math.sqrt(Math.max(0, variance[k]![INTAKE]!)), 5);
     }
+  });
+
+  it('states the uncertainty of what was taken between two steps, which that of the steps alone does not tell', () => {
+    // 48 steps are fewer than the window's 200: every window goes from the first eighth step to the last.
+    expect(smoothed.tenSecSdGrams).toHaveLength(6);
+    for (const [place, sd] of smoothed.tenSecSdGrams.entries())
+      expect([place, sd]).toEqual([place, expect.closeTo(takenSd(0, 40), 5)]);
+    expect(takenSd(0, 40)).toBeGreaterThan(0.01);
   });
 
   it('ends where the live filter ends, and differs from it before', () => {

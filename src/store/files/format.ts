@@ -54,6 +54,7 @@ const refinedSchema = z.strictObject({
   atSec: numbers,
   milkMl: numbersOrNull,
   flowMlPerMin: numbersOrNull,
+  flowSdMlPerMin: numbersOrNull.optional(),
   intakeMl: numbers,
   milkSdMl: numbersOrNull,
   teatInMouth: booleans,
