@@ -1,6 +1,7 @@
 /** Colors of the three grounds, against the thresholds of WCAG 2.2: 1.4.6 (7:1) for ink, 1.4.3 (4.5:1) for soft text, 1.4.11 (3:1) for the hue. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { asSeenWith, DEFICIENCIES, type Deficiency } from '../support/color-vision.ts';
 import { contrastRatio } from '../support/contrast.ts';
 
 const css = readFileSync(new URL('../../src/web/style/ground.css', import.meta.url), 'utf8');
@@ -32,6 +33,27 @@ describe.each(Object.entries(GROUNDS))('the %s ground', (_name, color) => {
     expect(contrastRatio(color.soft!, color[ground]!)).toBeGreaterThanOrEqual(4.5);
     expect(contrastRatio(color.hue!, color[ground]!)).toBeGreaterThanOrEqual(3);
   });
+});
+
+describe.each(Object.keys(DEFICIENCIES) as Deficiency[])('with %s', (deficiency) => {
+  it('leaves white white and black black: each row of its matrix adds up to 1', () => {
+    for (const row of DEFICIENCIES[deficiency]) {
+      expect(row.reduce((sum, weight) => sum + weight, 0)).toBeCloseTo(1, 4);
+    }
+  });
+
+  it.each(Object.entries(GROUNDS))(
+    'ink, soft text and the hue are still seen on the %s ground',
+    (_name, color) => {
+      for (const ground of ['ground', 'lift'] as const) {
+        const against = (name: string) =>
+          contrastRatio(asSeenWith(deficiency, color[name]!), asSeenWith(deficiency, color[ground]!));
+        expect(against('ink')).toBeGreaterThanOrEqual(7);
+        expect(against('soft')).toBeGreaterThanOrEqual(4.5);
+        expect(against('hue')).toBeGreaterThanOrEqual(3);
+      }
+    },
+  );
 });
 
 describe('the night ground', () => {
