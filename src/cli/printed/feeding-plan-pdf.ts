@@ -5,7 +5,7 @@ import { glowBars, RHYTHM_SEC } from '../../planning/printed/page.ts';
 import { HUE, INK, MARGIN, openPen, type Pdf, type Pen, type Place, RULE, SOFT, type Style } from './pen.ts';
 
 /** Sizes of type tried for the body, largest first. */
-const BODY_SIZES = [16, 15.5, 15, 14.5, 14, 13.5, 13, 12.5, 12, 11.5, 11, 10.5, 10];
+const BODY_SIZES = [16, 15.5, 15, 14.5, 14, 13.5, 13, 12.5, 12, 11.5, 11, 10.5, 10, 9.5, 9];
 const GAP = 20;
 const BAR_WIDTH = 76;
 
@@ -38,10 +38,17 @@ function layOut(pen: Pen, plan: FeedingPlan, size: number): number {
   const { pdf, write, shape } = pen;
   const width = pdf.page.width - 2 * MARGIN;
   const top = MARGIN - 12;
-  let y = write(plan.title, { x: MARGIN, y: top, width: width * 0.62 }, bold(28), 'H1');
+  let y = write(plan.title, { x: MARGIN, y: top, width }, bold(28), 'H1');
+  const titleWidth = pdf.font('semibold').fontSize(28).widthOfString(plan.title);
   const nameWidth = pdf.font('semibold').fontSize(16).widthOfString(plan.subtitle);
-  const nameX = Math.max(MARGIN + width * 0.5, MARGIN + width - nameWidth - 2);
-  write(plan.subtitle, { x: nameX, y: y - 25, width: MARGIN + width - nameX + 2 }, bold(16));
+  const isBeside = titleWidth + nameWidth + GAP <= width;
+  const nameX = isBeside ? MARGIN + width - nameWidth - 2 : MARGIN;
+  const below = write(
+    plan.subtitle,
+    { x: nameX, y: isBeside ? y - 25 : y - 4, width: MARGIN + width - nameX + 2 },
+    bold(16),
+  );
+  if (!isBeside) y = below + 1;
   y += 1;
   shape((paper) => rule(paper, y, HUE, 2.4));
   y = write(plan.lead, { x: MARGIN, y: y + 6, width }, bold(size + 2)) + 7;

@@ -38,8 +38,11 @@ header p{font-size:19px;font-weight:600;text-align:right}
 .blank{display:inline-block;width:9em;border-bottom:1.5px solid #1c1712}
 .sign{border-top:1.5px solid #1c1712;width:55%;margin:52px 0 0 auto;padding-top:3px}
 @media screen and (max-width:640px){html{font-size:17px}body{padding:20px 18px}header{display:block}header p{text-align:left;margin-top:4px}.blocks{columns:1}.last{grid-template-columns:1fr}.wide{overflow-x:auto}.wide table{min-width:620px}.light tr{display:grid;grid-template-columns:110px 1fr;padding:4px 0}.light td:last-child{grid-column:2}}
-@media print{.sheet td{height:64px}.write{height:150px}html{background:#fff;font-size:14px}body{max-width:none;min-height:0;padding:26px 40px 0}h1{font-size:30px}.lead{font-size:17.5px;margin:9px 0}.blocks section{margin-bottom:8px}.light td,.light th{padding-block:1px}.last{margin-top:9px}.stop,.reach{padding:8px 14px}.caution{font-size:13px;margin:7px 0 3px}.sources{font-size:9.5px}}
+@media print{.sheet td{height:64px}.write{height:150px}html{background:#fff;font-size:14px}body{max-width:none;min-height:0;padding:26px 40px 0}h1{font-size:30px}.lead{font-size:17.5px;margin:9px 0}.blocks section{margin-bottom:8px}.light td,.light th{padding-block:1px}.last{margin-top:9px}.stop,.reach{padding:8px 14px}.caution{font-size:13px;margin:7px 0 3px}.sources{font-size:9.5px}.tight{font-size:12.2px}}
 `;
+
+/** Letters in the blocks beyond which paper needs smaller type. */
+const MUCH_TEXT = 1400;
 
 /** @returns a whole HTML document */
 export function feedingPlanPage(plan: FeedingPlan): string {
@@ -47,6 +50,7 @@ export function feedingPlanPage(plan: FeedingPlan): string {
   const people = reach.people
     .map(({ name, phone }) => `<p>${escapeHtml(name)}<b>${escapeHtml(phone)}</b></p>`)
     .join('');
+  const length = blocks.flatMap(({ lines }) => lines).reduce((sum, line) => sum + line.length, 0);
   return documentOf(
     language,
     `${title}: ${subtitle}`,
@@ -62,6 +66,7 @@ ${light ? lightHtml(light) : ''}
 <p class="caution">${escapeHtml(caution)}</p>
 <p class="sources">${escapeHtml(sources)}</p>
 </main>`,
+    length > MUCH_TEXT ? 'tight' : '',
   );
 }
 
@@ -131,11 +136,11 @@ export function daySheetPage(sheet: DaySheet): string {
   );
 }
 
-const documentOf = (language: string, title: string, body: string): string =>
+const documentOf = (language: string, title: string, body: string, look = ''): string =>
   `<!doctype html>
 <html lang="${language}">
 <head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${escapeHtml(title)}</title><style>${STYLE}</style></head>
-<body>
+<body class="${look}">
 ${body}
 </body>
 </html>
