@@ -151,8 +151,8 @@ function blocksOf(input: Read, words: PrintedWords): PlanBlock[] {
     { id: 'hungry', ...words.hungry },
     { id: 'hold', ...words.hold },
     { id: 'pace', heading: words.pace.heading, lines: [...words.pace.lines, minutesLine(input, words)] },
-    { id: 'burp', ...words.burp },
     { id: 'full', ...words.full },
+    { id: 'burp', ...words.burp },
     { id: 'bottles', heading: words.bottles.heading, lines: bottleLines(input, words) },
     {
       id: 'leftovers',

@@ -9,14 +9,14 @@ export function rangeText(lowMl: number, highMl: number, flOz: string): string {
   return `${join(quarterFlOzText(lowMl), quarterFlOzText(highMl))} ${flOz} (${join(five(lowMl), five(highMl))} mL)`;
 }
 
-/** "3 × 2½ fl oz (75 mL), 1 × 2 fl oz (60 mL)". */
+/** "3 × 2½ fl oz (75 mL), 1 × 2 fl oz (60 mL)"; a count stays on the line of its size. */
 export function countedSizes(sizesMl: readonly number[], flOz: string): string {
   const counts = new Map<string, number>();
   for (const ml of sizesMl) {
     const text = rangeText(ml, ml, flOz);
     counts.set(text, (counts.get(text) ?? 0) + 1);
   }
-  return [...counts].map(([text, count]) => `${count} × ${text}`).join(', ');
+  return [...counts].map(([text, count]) => `${count} ×\u00a0${text}`).join(', ');
 }
 
 const LOCALES: Record<PrintedLanguage, string> = { en: 'en-US', es: 'es-US' };

@@ -33,8 +33,8 @@ describe('the feeding plan', () => {
         'hungry',
         'hold',
         'pace',
-        'burp',
         'full',
+        'burp',
         'bottles',
         'leftovers',
         'notes',
@@ -69,7 +69,8 @@ describe('the feeding plan', () => {
       }),
       null,
     );
-    expect(plan.blocks.find(({ id }) => id === 'bottles')?.lines).toEqual([
+    const { lines } = plan.blocks.find(({ id }) => id === 'bottles')!;
+    expect(lines.map((line) => line.replaceAll('\u00a0', ' '))).toEqual([
       'I usually take 2¼–3½ fl oz (70–105 mL) at a feed. Less is fine. More is fine.',
       'One for each feed: 2 × 2½ fl oz (75 mL), 1 × 2 fl oz (60 mL).',
       'Small ones, only if I still ask: 1 × 1 fl oz (30 mL).',
