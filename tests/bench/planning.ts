@@ -7,7 +7,9 @@ import { planBottles } from '../../src/planning/bottles.ts';
 import { dailyIntake } from '../../src/planning/daily-intake.ts';
 import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake-model.ts';
 import { type PackingRules, USUAL_RULES } from '../../src/planning/packing-rules.ts';
+import { readPackingSettings } from '../../src/planning/packing-settings.ts';
 import { plainRow } from '../../src/planning/plain-plans.ts';
+import { portionFor } from '../../src/planning/portion.ts';
 import { type Bag, outcomeOf, serveDay } from '../../src/planning/serving.ts';
 import { Random } from '../../src/simulation/random.ts';
 import { mlFromFlOz } from '../../src/units.ts';
@@ -17,6 +19,8 @@ import { fixed, median, percent, printTable, quantile, spread } from './table.ts
 interface SimulatedDay {
   kinds: DayKind[];
   wantedMl: number[];
+  /** The size that the page would advise. */
+  sizeMl: number;
 }
 
 /** Five babies of 73 days each make a year; small to big, the first days with nothing known. */
@@ -43,7 +47,9 @@ function yearOf(seed: number): SimulatedDay[] {
       );
       const known = past.slice(-LATEST_DAYS).map((one) => ({ ...one, daysAgo: ageDays - one.ageDays }));
       past.push({ ageDays, daysAgo: 0, hours, feedsMl: wantedMl });
-      return { kinds: dayKinds(learnBaby(ageDays, known), { feeds, hours }), wantedMl };
+      const model = learnBaby(ageDays, known);
+      const { bottle } = portionFor(model, { feeds, hours });
+      return { kinds: dayKinds(model, { feeds, hours }), wantedMl, sizeMl: bottle.sizeMl };
     });
   });
 }
@@ -78,6 +84,25 @@ const ours =
       { feeds: day.wantedMl.length, shortLimit, mostBottles: most(day) - 1, ...LIMITS },
       { ...USUAL_RULES, lostIfUnopened: false, spare: SPARE },
     ).best!.bag;
+
+/** No bottle above the advised size, unless the limit cannot be kept otherwise; ten bottles, the page's own setting. */
+const asThePage =
+  (shortLimit: number) =>
+  (day: SimulatedDay): Bag => {
+    const search = (firstSizesMl: readonly number[]) =>
+      searchSizes(
+        day.kinds,
+        {
+          feeds: day.wantedMl.length,
+          shortLimit,
+          mostBottles: readPackingSettings(null).mostBottles - 1,
+          ...LIMITS,
+        },
+        { ...USUAL_RULES, firstSizesMl, lostIfUnopened: false, spare: SPARE },
+      ).best!;
+    const usual = search(USUAL_RULES.firstSizesMl.filter((ml) => ml <= day.sizeMl + 1e-6));
+    return usual.outcome.shortChance <= shortLimit ? usual.bag : search(USUAL_RULES.firstSizesMl).bag;
+  };
 
 const plainBag =
   (sizeFlOz: number, spareFlOz: number | null, shortLimit: number) =>
@@ -119,6 +144,7 @@ function benchYear(shortLimit: number): void {
   ];
   const [, better] = [...rows].sort((a, b) => mean(a[1].thrownMl) - mean(b[1].thrownMl))[0]!;
   rows.push(['planned, at most 14 bottles', serve(days, ours(shortLimit))]);
+  rows.push(['as the page plans, at most 10 bottles', serve(days, asThePage(shortLimit))]);
   // Held to as many bottles as the better plain plan has that day.
   const packed = new Map(days.map((day, i) => [day, better.packed[i]!]));
   rows.push([

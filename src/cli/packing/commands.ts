@@ -34,7 +34,7 @@ export function addPackingCommands(ebbline: Command): void {
   ebbline
     .command('plan')
     .description('Say which bottles to pack for a day away, from kept feeds and the milk on hand.')
-    .option('--away <hours>', 'from when to when, such as 08:30-17:30; without it her usual hours')
+    .option('--away <hours>', 'from when to when, such as 08:30-17:30; without it your usual hours')
     .option('--day <date>', 'the day, YYYY-MM-DD; tomorrow without it')
     .addOption(
       new Option('--feeds <number>', 'feeds that will be missed; without it as on other days').argParser(
