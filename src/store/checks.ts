@@ -10,7 +10,8 @@ const NOTE_MAX = 2000;
 /** The clock of a phone and of this machine may differ by so much. */
 const CLOCK_GRACE_MS = 2 * 60_000;
 const EARLIEST_MS = Date.UTC(2000, 0, 1);
-const OLDEST_YEARS = 10;
+/** A birth date lies no further back, as before a feed. */
+export const OLDEST_YEARS = 10;
 
 const text = (most: number) =>
   z
@@ -47,23 +48,27 @@ const dayIso = (atMs: number): string => new Date(atMs).toISOString().slice(0, 1
 /** Somewhere it is tomorrow already. */
 const DAY_MS = 24 * 3600_000;
 
-export const birthDate = (nowMs: number) =>
+/** How far back a date of birth may lie: counted from now, or anywhere where the feed itself is old. */
+export type Oldest = 'from-now' | 'any';
+
+export const birthDate = (nowMs: number, oldest: Oldest) =>
   z
     .string('must be a date as YYYY-MM-DD')
     .regex(/^\d{4}-\d{2}-\d{2}$/, 'must be a date as YYYY-MM-DD')
     .refine(isCalendarDate, 'is not a day of the calendar')
     .refine((date) => date <= dayIso(nowMs + DAY_MS), 'lies in the future')
     .refine(
-      (date) => Number(date.slice(0, 4)) >= new Date(nowMs).getUTCFullYear() - OLDEST_YEARS,
+      (date) =>
+        oldest === 'any' || Number(date.slice(0, 4)) >= new Date(nowMs).getUTCFullYear() - OLDEST_YEARS,
       `lies more than ${OLDEST_YEARS} years back`,
     );
 
 /** The answers before a feed, of which any may be missing; answers that came to be asked later pass as they are. */
-export const setupSchema = (nowMs: number) =>
+export const setupSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
   z
     .looseObject({
       babyName: nullableName,
-      babyBirthDate: birthDate(nowMs).nullable(),
+      babyBirthDate: birthDate(nowMs, oldest).nullable(),
       bottleName: nullableName,
       milkKind: milkKind.nullable(),
       portionMl: amountMl.positive('must be more than 0 mL').nullable(),
@@ -77,7 +82,7 @@ const readable = ({ offeredMl, leftMl }: { offeredMl: number | null; leftMl: num
   offeredMl === null || leftMl === null || leftMl <= offeredMl;
 const MORE_LEFT = { message: 'is more than was offered', path: ['leftMl'] };
 
-export const correctionSchema = (nowMs: number) =>
+export const correctionSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
   z.discriminatedUnion('kind', [
     z
       .strictObject({
@@ -87,7 +92,7 @@ export const correctionSchema = (nowMs: number) =>
       })
       .refine(readable, MORE_LEFT),
     z.strictObject({ kind: z.literal('note'), text: text(NOTE_MAX) }),
-    z.strictObject({ kind: z.literal('setup'), setup: setupSchema(nowMs) }),
+    z.strictObject({ kind: z.literal('setup'), setup: setupSchema(nowMs, oldest) }),
     z
       .strictObject({
         kind: z.literal('times'),

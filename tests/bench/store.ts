@@ -8,6 +8,10 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { openStore } from '../../src/store/feed-store.ts';
+import { backUp } from '../../src/store/files/backup.ts';
+import { exportTo } from '../../src/store/files/export.ts';
+import { forgetInFolder } from '../../src/store/files/forget.ts';
+import { importInto } from '../../src/store/files/import.ts';
 import { multiplyFeeds } from '../support/many-feeds.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
 import { type BenchFeed, simulatedFeed } from './bench-feeds.ts';
@@ -21,7 +25,7 @@ const NEWEST_MS = Date.UTC(2026, 0, 5, 9);
 const ROUNDS = 30;
 const SETUP = {
   babyName: 'Wren',
-  babyBirthDate: '2025-11-02',
+  babyBirthDate: null,
   bottleName: 'blue cap',
   milkKind: 'expressed',
   portionMl: 120,
@@ -128,6 +132,42 @@ function benchFiveYears(folder: string, feeds: readonly BenchFeed[]): void {
     ]),
   );
   store.close();
+  benchHousekeeping(folder, middleMs);
+}
+
+/** What is done now and then; the whole file is written anew by a backup and when a baby is forgotten. */
+function benchHousekeeping(folder: string, fromMs: number): void {
+  const out = (name: string) => join(folder, '..', name);
+  const about = { nowMs: NEWEST_MS, softwareVersion: 'bench' };
+  const database = join(folder, 'feeds.sqlite');
+  const copied = once(() => fs.copyFileSync(database, out('copy.sqlite')));
+  fs.rmSync(out('copy.sqlite'));
+  const store = openStore(folder);
+  const choice = { fromMs, toMs: fromMs + 30 * DAY_MS };
+  const exported = once(() => exportTo(store, out('export'), { ...about, ...choice }));
+  store.close();
+  const imported = once(() => importInto(out('imported'), out('export'), NEWEST_MS));
+  const backedUp = once(() => backUp(folder, out('all.tar'), about));
+  fs.rmSync(out('all.tar'));
+  const forgotten = once(() => forgetInFolder(folder, 'Linnet'));
+  const rows: [string, string, number][] = [
+    ['baseline: plain copy of the database', '', copied.sec],
+    [`export of 30 days`, `${exported.result.feeds} feeds`, exported.sec],
+    ['import of them', `${imported.result.feeds} feeds`, imported.sec],
+    ['backup of five years', `${(backedUp.result.bytes / 1e9).toFixed(2)} GB`, backedUp.sec],
+    ['one of two babies forgotten', `${forgotten.result.feeds} feeds`, forgotten.sec],
+  ];
+  printTable(
+    'Housekeeping on the same store (captures of the copies are not there)',
+    ['', 'of', 'seconds', 'of baseline'],
+    rows.map(([what, of, sec]) => [what, of, fixed(sec, 1), fixed(sec / copied.sec, 1)]),
+  );
+}
+
+function once<T>(action: () => T): { result: T; sec: number } {
+  const startedMs = performance.now();
+  const result = action();
+  return { result, sec: (performance.now() - startedMs) / 1000 };
 }
 
 function timed(action: () => number, rounds = ROUNDS): { found: number; ms: number[] } {

@@ -8,6 +8,7 @@ import {
   label,
   milkEventSchema,
   nullableName,
+  OLDEST_YEARS,
   setupSchema,
 } from '../checks.ts';
 import { isSafeFeedId } from '../feed-id.ts';
@@ -66,7 +67,7 @@ const refinedSchema = z.strictObject({
 const signed = <S extends z.ZodType>(correction: S, nowMs: number) =>
   z.array(z.strictObject({ madeAtMs: instant(nowMs), by: nullableName, correction }));
 
-/** A birth date after the feed, or a child of school age at a bottle: a slipped digit. */
+/** A birth date after the feed, or more years before it than may be entered before a feed: a slipped digit. */
 function isPossibleAge({
   startedAtMs,
   setup,
@@ -76,7 +77,7 @@ function isPossibleAge({
 }): boolean {
   if (!setup.babyBirthDate) return true;
   const ageDays = (startedAtMs - Date.parse(`${setup.babyBirthDate}T00:00:00Z`)) / (24 * 3600_000);
-  return ageDays >= -1 && ageDays < 6 * 366;
+  return ageDays >= -1 && ageDays < (OLDEST_YEARS + 1) * 366;
 }
 
 const feedSchema = (nowMs: number) =>
@@ -94,7 +95,7 @@ const feedSchema = (nowMs: number) =>
       endedAtMs: instant(nowMs).nullable(),
       sleeveId: label,
       softwareVersion: label,
-      setup: setupSchema(nowMs),
+      setup: setupSchema(nowMs, 'any'),
       calibration: z.json(),
       intakeMl: measuredMl,
       spiltMl: measuredMl,
@@ -104,7 +105,7 @@ const feedSchema = (nowMs: number) =>
       cues: z.array(z.strictObject({ atSec: number, kind: label, because: z.string() })),
       events: eventsSchema,
       refined: refinedSchema.nullable(),
-      corrections: signed(correctionSchema(nowMs), nowMs),
+      corrections: signed(correctionSchema(nowMs, 'any'), nowMs),
     })
     .refine(({ startedAtMs, endedAtMs }) => endedAtMs === null || endedAtMs >= startedAtMs, {
       message: 'lies before the start',

@@ -112,6 +112,12 @@ describe('out and in again', () => {
     expect(seenIn(folder)).toEqual(before);
   });
 
+  test('twenty years later, when the baby is grown', () => {
+    const out = exported(fullFolder(temporaryFolder()));
+    const later = NOW_MS + 20 * 365 * 24 * 3600_000;
+    expect(importInto(join(temporaryFolder(), 'new'), out, later)).toMatchObject({ feeds: 4, doubles: 0 });
+  });
+
   test('into a ledger that has entries: a taken-back one is still the right one', () => {
     const out = exported(fullFolder(temporaryFolder()));
     const target = temporaryFolder();
@@ -284,10 +290,10 @@ describe('what cannot be imported', () => {
       (l) => change(l, 1, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '2026-01-08' })),
     ],
     [
-      'a school child',
+      'a grown child',
       'entry-invalid',
       /date of birth: makes an age that cannot be/,
-      (l) => change(l, 1, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '2017-01-08' })),
+      (l) => change(l, 1, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '1997-01-08' })),
     ],
     [
       'columns of unequal length',
