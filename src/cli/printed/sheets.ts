@@ -17,8 +17,6 @@ import type { Query, SheetEnding, SheetName } from '../../server/packing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
 import { knownBabies } from '../packing/known-from-store.ts';
 import { milkOnHand, planFor, type Surroundings } from '../packing/plan-for.ts';
-import { daySheetPdf } from './day-sheet-pdf.ts';
-import { feedingPlanPdf } from './feeding-plan-pdf.ts';
 
 /** The sleeve's light as it really glows. */
 export const RHYTHMS = Object.fromEntries(
@@ -39,13 +37,16 @@ export async function sheetFor(
 ): Promise<string | Uint8Array> {
   if (name === 'day-sheet') {
     const sheet = daySheet(daySheetInput(store, query, surroundings));
-    return ending === 'html' ? daySheetPage(sheet) : daySheetPdf(sheet);
+    if (ending === 'html') return daySheetPage(sheet);
+    // What draws a PDF is heavy, and is loaded only for one.
+    return (await import('./day-sheet-pdf.ts')).daySheetPdf(sheet);
   }
   const plan = feedingPlan(
     feedingPlanInput(store, query, surroundings, settings),
     query.sleeve === 'none' ? null : RHYTHMS,
   );
-  return ending === 'html' ? feedingPlanPage(plan) : feedingPlanPdf(plan);
+  if (ending === 'html') return feedingPlanPage(plan);
+  return (await import('./feeding-plan-pdf.ts')).feedingPlanPdf(plan);
 }
 
 const languageOf = ({ language }: Query): PrintedLanguage => (language === 'es' ? 'es' : 'en');
