@@ -45,6 +45,9 @@ export type SharingAnswer =
       devices: { number: number; sinceSec: number }[];
     };
 
+/** How a feed was given: kind plain lines by language. No amounts. */
+export type TechniqueLines = Record<string, string[]>;
+
 /** One simulated feed for teaching, counted from the first latch. No amounts. */
 export interface PracticeFeed {
   /** Time from row to row, s; row 0 is the first latch. */
@@ -55,6 +58,8 @@ export interface PracticeFeed {
   teatIn: boolean[];
   /** What was shown from when on. */
   shown: { atSec: number; showing: Showing }[];
+  /** How it was given, in words; absent where nothing can be said. */
+  technique?: TechniqueLines;
 }
 
 /** The same baby and bottle, held steeply without heeding anything, and with a caregiver who follows the light. */

@@ -11,7 +11,12 @@ import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
 import { addPackingRoutes, type PackingDesk } from './packing.ts';
 import { feedAnswer } from './per-minute.ts';
-import { addPracticeRoutes, type PracticePair } from './practice-routes.ts';
+import {
+  addPracticeRoutes,
+  addTechniqueRoute,
+  type DescribeTechnique,
+  type PracticePair,
+} from './practice-routes.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
 
@@ -31,6 +36,8 @@ export interface AppOptions {
   webFolder: string;
   /** Simulated feeds for teaching; without it there are none. */
   practice?: PracticePair;
+  /** Says after a practice run how the feed was given. */
+  technique?: DescribeTechnique;
   /** Opens the page to devices of the home network that were let in; without it only this machine gets in. */
   door?: ShareDoor;
   /** Today as YYYY-MM-DD, for checking birth dates; the machine's own date by default. */
@@ -60,6 +67,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   addErrorAnswers(app, options);
   addSharingRoutes(app, options.door ?? null);
   if (options.practice) addPracticeRoutes(app, options.practice);
+  if (options.technique) addTechniqueRoute(app, options.feeds, options.technique);
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
   if (options.packing) addPackingRoutes(app, options.packing);

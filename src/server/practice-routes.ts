@@ -1,12 +1,24 @@
 /** Simulated feeds for teaching. Each is worked out once and then kept; there are few, so nobody can keep the program busy with them. */
 import type { FastifyInstance } from 'fastify';
-import type { ErrorAnswer, PracticeFeeds } from './answers.ts';
+import type { KeptFeed } from '../feed/feed.ts';
+import type { ErrorAnswer, PracticeFeeds, TechniqueLines } from './answers.ts';
+import type { FeedReader } from './needs.ts';
 
 /** Babies to choose from, by seed 1 to this. */
 export const PRACTICE_BABIES = 9;
 
 /** @param seed  the same seed gives the same two feeds */
 export type PracticePair = (seed: number) => Promise<PracticeFeeds>;
+
+const NO_SUCH_FEED: ErrorAnswer = {
+  error: {
+    code: 'no-such-feed',
+    message: 'There is no ended feed of that name.',
+    remedy: 'End the practice run first.',
+  },
+};
+/** Says how a feed was given. */
+export type DescribeTechnique = (feed: KeptFeed) => TechniqueLines;
 
 const NO_SUCH_BABY: ErrorAnswer = {
   error: {
@@ -15,6 +27,19 @@ const NO_SUCH_BABY: ErrorAnswer = {
     remedy: `Ask for one of 1 to ${PRACTICE_BABIES}.`,
   },
 };
+
+/** Only a feed that is over is described. */
+export function addTechniqueRoute(
+  app: FastifyInstance,
+  feeds: FeedReader,
+  describe: DescribeTechnique,
+): void {
+  app.get<{ Params: { id: string } }>('/practice/technique/:id', async (request, reply) => {
+    reply.header('cache-control', 'no-store');
+    const feed = feeds.get(request.params.id);
+    return feed?.state === 'ended' ? describe(feed) : reply.code(404).send(NO_SUCH_FEED);
+  });
+}
 
 export function addPracticeRoutes(app: FastifyInstance, pair: PracticePair): void {
   const made = new Map<number, Promise<PracticeFeeds>>();

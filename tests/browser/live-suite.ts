@@ -30,7 +30,7 @@ const CALLS: readonly Showing[] = [
 export function liveSuite(open: OpenPage): void {
   describe.each(SHOWINGS)('in the state %s', (showing) => {
     it('has its words and its picture, says them to ears, tells no amount, and axe finds nothing', async () => {
-      await open.show(showing);
+      await open.turn(showing);
       const { page } = open;
       const words = WORDS.en.shown[showing];
       expect(await open.seen('.glance')).toBe(words.glance);

@@ -1,6 +1,7 @@
 /** States told apart by shape alone; motion; small and wide screens. */
 import { describe, expect, it } from 'vitest';
 import type { Showing } from '../../src/feed/live-view.ts';
+import { SHOWINGS } from '../support/page-states.ts';
 import type { OpenPage } from './open-page.ts';
 
 /** A thumbnail is this many pixels; a pixel differs when its gray does by a quarter of the range. */
@@ -15,7 +16,8 @@ export function lookSuite(open: OpenPage): void {
       const shots: [Showing, string][] = [];
       // The same line and the same ground for all: what is left is the picture.
       const same = { dimmed: true, aheadOfPace: 0.3, feedState: 'open', guidancePaused: false } as const;
-      for await (const showing of open.states(same)) {
+      for (const showing of SHOWINGS) {
+        await open.turn(showing, same);
         await open.page.evaluate(() => {
           for (const words of document.querySelectorAll<HTMLElement>('.stage-words, .stage-button'))
             words.style.visibility = 'hidden';
@@ -54,8 +56,9 @@ export function lookSuite(open: OpenPage): void {
     });
 
     it('nothing flashes: what moves repeats at most three times a second, and stops (WCAG 2.3.1, from memory)', async () => {
-      await open.show('tilt-down');
-      const timings = await open.page.evaluate(() =>
+      const [context, page] = await open.phone({ reducedMotion: 'no-preference' });
+      await open.show('tilt-down', {}, page);
+      const timings = await page.evaluate(() =>
         document.getAnimations().map((animation) => {
           const timing = animation.effect!.getComputedTiming();
           return { periodMs: Number(timing.duration), times: timing.iterations ?? 1 };
@@ -66,6 +69,7 @@ export function lookSuite(open: OpenPage): void {
         expect(times).toBeLessThanOrEqual(5);
         if (times > 1) expect(periodMs).toBeGreaterThanOrEqual(1000 / 3);
       }
+      await context.close();
     });
 
     it('stands still where less motion is asked for', async () => {
@@ -78,7 +82,8 @@ export function lookSuite(open: OpenPage): void {
     it('keeps every word whole on a small phone, in Spanish, whose words are longer', async () => {
       const viewport = { width: 320, height: 568 };
       const [context, page] = await open.phone({ viewport, locale: 'es-MX' });
-      for await (const showing of open.states({}, page)) {
+      for (const showing of SHOWINGS) {
+        await open.turn(showing, {}, page);
         const wide = await page.evaluate(() =>
           ['.glance', '.say', '.picture']
             .map((selector) => document.querySelector<HTMLElement>(selector))

@@ -9,7 +9,7 @@ import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, firstPageBytes, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
-import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
+import { PAGE_STATES } from '../support/page-states.ts';
 import { practiceFeeds } from '../support/practice-feeds.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
@@ -42,6 +42,7 @@ export class OpenPage {
     this.server = await createServer({
       door: this.door,
       practice: async () => practiceFeeds(),
+      technique: () => ({ en: ['Nearly level for most of the time.'], es: [] }),
       live: this.live,
       feeds: feedReader([keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })]),
       graph: sessionGraphSvg,
@@ -74,6 +75,8 @@ export class OpenPage {
       viewport: PHONE,
       locale: 'en-US',
       timezoneId: 'UTC',
+      // Nothing to wait for: the ground changes at once.
+      reducedMotion: 'reduce',
       ...options,
     });
     context.setDefaultTimeout(8_000);
@@ -92,20 +95,15 @@ export class OpenPage {
     await page.waitForSelector(`.stage[data-showing="${showing}"]`);
   }
 
-  /**
-   * Goes through every state on a page that is loaded only where a calm state would hold its successor back.
-   * @param part  the same for all, so that what differs is the state
-   */
-  async *states(part: Partial<LiveView> = {}, page = this.page): AsyncGenerator<Showing> {
-    let isLoaded = false;
-    for (const showing of SHOWINGS) {
-      if (isLoaded) {
-        this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
-        await page.waitForSelector(`.stage[data-showing="${showing}"]`);
-      } else await this.show(showing, part, page);
-      isLoaded = showing !== 'cannot-tell' && showing !== 'no-guidance';
-      yield showing;
-    }
+  /** Goes over to a state without loading the page, unless a calm state would hold it back. */
+  async turn(showing: Showing, part: Partial<LiveView> = {}, page = this.page): Promise<void> {
+    const now = await page
+      .locator('.stage')
+      .getAttribute('data-showing', { timeout: 1 })
+      .catch(() => null);
+    if (now === null || now === 'cannot-tell' || now === 'no-guidance') return this.show(showing, part, page);
+    this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
+    await page.waitForSelector(`.stage[data-showing="${showing}"]`);
   }
 
   async goTo(hash: string, page = this.page): Promise<void> {

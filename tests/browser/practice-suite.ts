@@ -47,6 +47,18 @@ export function practiceSuite(open: OpenPage): void {
       expect(await open.scrollsSideways()).toBe(false);
     });
 
+    it('says after a run with a doll what was done', async () => {
+      const { page } = open;
+      await open.show('gentle', { simulated: false, practice: true });
+      open.live.view$.next(
+        viewOf({ showing: 'waiting', feedState: 'ended', aheadOfPace: null, practice: true }),
+      );
+      await page.getByRole('link', { name: 'See what you did' }).click();
+      await page.getByRole('heading', { name: 'What you did' }).waitFor();
+      await page.getByText('Nearly level for most of the time.').waitFor();
+      expect(await open.axeViolations()).toEqual([]);
+    });
+
     it('marks a live feed with a doll as practice', async () => {
       await open.show('gentle', { simulated: false, practice: true });
       expect(await open.seen('.simulated')).toBe('Practice: doll and water');

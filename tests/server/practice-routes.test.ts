@@ -1,7 +1,8 @@
 import Fastify from 'fastify';
 import { expect, it, vi } from 'vitest';
 import type { PracticeFeeds } from '../../src/server/answers.ts';
-import { addPracticeRoutes } from '../../src/server/practice-routes.ts';
+import { addPracticeRoutes, addTechniqueRoute } from '../../src/server/practice-routes.ts';
+import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 
 const feed = { rowSec: 0.5, ahead: [0], tiltDeg: [90], teatIn: [true], shown: [] };
 
@@ -32,4 +33,14 @@ it('tries again after a failure', async () => {
   addPracticeRoutes(app, pair);
   expect((await app.inject('/practice/3')).statusCode).toBe(500);
   expect((await app.inject('/practice/3')).statusCode).toBe(200);
+});
+
+it('says how an ended feed was given, and nothing of one that is open or not there', async () => {
+  const app = Fastify();
+  const feeds = feedReader([keptFeed(), keptFeed({ id: 'open', state: 'open' })]);
+  addTechniqueRoute(app, feeds, (feed) => ({ en: [`of ${feed.id}`], es: [] }));
+  expect((await app.inject('/practice/technique/feed-1')).json()).toEqual({ en: ['of feed-1'], es: [] });
+  for (const id of ['open', 'none']) {
+    expect((await app.inject(`/practice/technique/${id}`)).statusCode).toBe(404);
+  }
 });

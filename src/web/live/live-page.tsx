@@ -4,6 +4,7 @@ import type { LiveCommand } from '../../feed/live-view.ts';
 import { MoreIcon } from '../drawings/icons.tsx';
 import { send } from '../parts/ask.ts';
 import { useAwake } from '../parts/awake.ts';
+import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { addressOf } from '../parts/route.ts';
 import { usePrefersDark, useTone } from '../parts/tone.ts';
@@ -70,13 +71,16 @@ export function LivePage({ guard }: { guard: Guard }) {
         </button>
       )}
       {showing === 'waiting' && view?.feedState === 'ended' && view.feedId && (
-        <a class="strong stage-button" href={addressOf({ page: 'feed', id: view.feedId })}>
-          {texts.live.ended.seeFeed}
+        <a
+          class="strong stage-button"
+          href={addressOf(view.practice ? { page: 'practice' } : { page: 'feed', id: view.feedId })}
+        >
+          {view.practice ? texts.live.ended.seePractice : texts.live.ended.seeFeed}
         </a>
       )}
       {feedOpen && <PaceLine ahead={guard.fresh ? view.aheadOfPace : null} state={lineState(guard)} />}
       <div class="note" role="status">
-        {note ?? (view?.notice && <span lang="en">{view.notice}</span>)}
+        {note ?? (view?.notice ? <span lang="en">{view.notice}</span> : <CalibrationLine view={view} />)}
       </div>
       <footer class="touches">
         <div class="touch-pair">

@@ -6,6 +6,7 @@ import { isCue } from '../live/tone.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { lengthSec, practiceAt } from './playing.ts';
 import { PRACTICE_WORDS } from './practice-words.ts';
+import { Technique } from './technique.tsx';
 
 export interface LaneProps {
   name: string;
@@ -45,6 +46,7 @@ export function Lane({ name, say, feed, atSec }: LaneProps) {
         {now.over ? '' : `${practice.minute(now.minute)} · `}
         {practice.cuesShown(now.cues)}
       </p>
+      {now.over && feed.technique && <Technique lines={feed.technique} />}
     </section>
   );
 }

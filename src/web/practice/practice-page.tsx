@@ -10,6 +10,7 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { Lane } from './lane.tsx';
 import { lengthSec } from './playing.ts';
 import { PRACTICE_WORDS } from './practice-words.ts';
+import { OwnTechnique } from './technique.tsx';
 
 const SPEEDS = ['10', '30'] as const;
 const BABIES = 9;
@@ -19,10 +20,13 @@ const PICTURE_MS = 100;
 export function PracticePage({ guard }: { guard: Guard }) {
   const { language, texts } = useChoices();
   const words = PRACTICE_WORDS[language];
+  const { view } = guard;
+  const ended = view?.practice && view.feedState === 'ended' ? view.feedId : null;
   const [baby, setBaby] = useState(1);
   const feeds = useJson<PracticeFeeds>(`/practice/${baby}`);
   return (
     <ReadingPage title={words.title} page="practice" guard={guard} wide>
+      {ended && <OwnTechnique feedId={ended} />}
       <p>{words.intro}</p>
       {feeds.state === 'asking' && <p class="soft">{texts.live.oneMoment}</p>}
       {feeds.state === 'refused' && <RefusedNote error={feeds.error} />}

@@ -19,6 +19,7 @@ export interface PracticeWords {
   over: (min: number) => string;
   cuesShown: (count: number) => string;
   onlyLonger: string;
+  own: string;
   dollTitle: string;
   doll: string[];
   apart: string;
@@ -45,6 +46,7 @@ export const PRACTICE_WORDS: Record<Language, PracticeWords> = {
     cuesShown: (count) =>
       count === 0 ? 'no cue so far' : count === 1 ? '1 cue so far' : `${count} cues so far`,
     onlyLonger: 'A paced feed takes longer and runs slower. That is what is known; nothing more is claimed.',
+    own: 'What you did',
     dollTitle: 'With a doll and water',
     doll: [
       'Put lukewarm water in the bottle, never milk or formula: it is not for drinking afterwards.',
@@ -75,6 +77,7 @@ export const PRACTICE_WORDS: Record<Language, PracticeWords> = {
     cuesShown: (count) =>
       count === 0 ? 'ningún aviso aún' : count === 1 ? '1 aviso hasta ahora' : `${count} avisos hasta ahora`,
     onlyLonger: 'Una toma pausada dura más y va más despacio. Eso es lo que se sabe; no se afirma más.',
+    own: 'Lo que hizo',
     dollTitle: 'Con un muñeco y agua',
     doll: [
       'Ponga agua tibia en el biberón, nunca leche ni fórmula: después no es para beber.',

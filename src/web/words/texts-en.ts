@@ -25,6 +25,7 @@ export const TEXTS_EN: Texts = {
       // AAP, burping and holding after a feed: upright for 10 to 15 minutes.
       say: 'Hold baby upright for 10 to 15 minutes.',
       seeFeed: 'See this feed',
+      seePractice: 'See what you did',
     },
     discarded: { glance: 'Left out', say: 'This one is not in the list of feeds.' },
     standFirst: 'Stand the bottle up for 3 seconds, then begin when baby is ready. It starts by itself.',

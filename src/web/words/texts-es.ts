@@ -24,6 +24,7 @@ export const TEXTS_ES: Texts = {
       glance: 'Toma terminada',
       say: 'Mantenga al bebé erguido de 10 a 15 minutos.',
       seeFeed: 'Ver esta toma',
+      seePractice: 'Ver lo que hizo',
     },
     discarded: { glance: 'Descartada', say: 'No aparece en la lista de tomas.' },
     standFirst:

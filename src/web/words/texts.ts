@@ -18,7 +18,7 @@ export interface Texts {
     silent: string;
     /** What is the matter and what to do, when the estimate cannot be acted on. */
     reasons: Record<QualityReason, string>;
-    ended: { glance: string; say: string; seeFeed: string };
+    ended: { glance: string; say: string; seeFeed: string; seePractice: string };
     discarded: { glance: string; say: string };
     standFirst: string;
     guidanceOn: string;

@@ -1,0 +1,30 @@
+/** How a feed was given, in a few kind lines. */
+import type { TechniqueLines } from '../../server/answers.ts';
+import { useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { PRACTICE_WORDS } from './practice-words.ts';
+
+export function Technique({ lines }: { lines: TechniqueLines }) {
+  const { language } = useChoices();
+  return (
+    <ul class="technique">
+      {(lines[language] ?? []).map((line) => (
+        <li key={line}>{line}</li>
+      ))}
+    </ul>
+  );
+}
+
+/** Of the practice run that has just ended. */
+export function OwnTechnique({ feedId }: { feedId: string }) {
+  const { language } = useChoices();
+  const answer = useJson<TechniqueLines>(`/practice/technique/${encodeURIComponent(feedId)}`);
+  return (
+    <section>
+      <h2>{PRACTICE_WORDS[language].own}</h2>
+      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'here' && <Technique lines={answer.answer} />}
+    </section>
+  );
+}
