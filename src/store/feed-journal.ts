@@ -134,6 +134,15 @@ export class FeedJournal {
     this.safely(() => this.#settings.writeFor('packing', settings));
   }
 
+  /** Checks and lessons beside calibrations, as calibration wrote them; null before the first. */
+  readCalibrationNotes(): unknown {
+    return this.safely(() => this.#settings.readFor('calibration-notes'));
+  }
+
+  writeCalibrationNotes(notes: unknown): void {
+    this.safely(() => this.#settings.writeFor('calibration-notes', notes));
+  }
+
   /** All settings by name, for an export. */
   settings(): { name: string; setting: unknown }[] {
     return this.safely(() => this.#settings.all());

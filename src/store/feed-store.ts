@@ -15,7 +15,8 @@ import { isSafeFeedId } from './feed-id.ts';
 import { FeedJournal } from './feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './feed-records.ts';
 import { archiveByRule } from './files/archive.ts';
-import { babiesKept, type ForgetResult, forgetBaby, forgetInCopies } from './files/forget.ts';
+import { babiesKept, type ForgetResult, forgetBaby } from './files/forget.ts';
+import { forgetInside } from './files/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './files/restore.ts';
 import { takeRecordingLock } from './recording-lock.ts';
 
@@ -168,7 +169,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       );
     }
     const result = forgetBaby(this.#place, baby);
-    forgetInCopies(this.folder, baby);
+    forgetInside(this.folder, baby);
     return result;
   }
 

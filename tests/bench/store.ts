@@ -10,7 +10,7 @@ import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { backUp } from '../../src/store/files/backup.ts';
 import { exportTo } from '../../src/store/files/export.ts';
-import { forgetInFolder } from '../../src/store/files/forget.ts';
+import { forgetInFolder } from '../../src/store/files/forget-folder.ts';
 import { importInto } from '../../src/store/files/import.ts';
 import { multiplyFeeds } from '../support/many-feeds.ts';
 import { recordFeed } from '../support/recorded-feed.ts';

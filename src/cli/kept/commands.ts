@@ -56,6 +56,6 @@ export function addKeptCommands(ebbline: Command): void {
     .description('Delete a baby and all that belongs to it, for good. Asks twice.')
     .argument('<baby>', 'name of the baby')
     .option('--yes', 'do not ask')
-    .option('--simulated', 'among the feeds of the simulated sleeve')
+    .option('--simulated', 'only among the feeds of the simulated sleeve; without it everywhere')
     .action(async (baby, options) => (await import('./forget.ts')).forgetCommand(baby, options));
 }

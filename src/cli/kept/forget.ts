@@ -3,8 +3,8 @@ import { createInterface } from 'node:readline/promises';
 import type { Readable, Writable } from 'node:stream';
 import { PlainError } from '../../errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
-import { type ForgetResult, forgetInFolder, keptOf } from '../../store/files/forget.ts';
-import { holdFolder } from '../../store/files/held-folder.ts';
+import type { ForgetResult } from '../../store/files/forget.ts';
+import { forgetInFolder, keptOf } from '../../store/files/forget-folder.ts';
 import { counted } from './counted.ts';
 
 /** Where it is asked: the terminal, or what stands for it in a test. */
@@ -20,7 +20,7 @@ export async function forgetCommand(
   asking: Asking = { input: process.stdin, output: process.stdout },
 ): Promise<void> {
   const folder = dataFolder({ simulated: simulated ?? false });
-  const kept = keptIn(folder, baby);
+  const kept = keptOf(folder, baby);
   if (!yes) {
     process.stdout.write(
       `Of ${baby} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.\n` +
@@ -29,15 +29,6 @@ export async function forgetCommand(
     await askTwice(baby, asking);
   }
   process.stdout.write(`${resultText(baby, forgetInFolder(folder, baby))}\n`);
-}
-
-function keptIn(folder: string, baby: string) {
-  const held = holdFolder(folder);
-  try {
-    return keptOf(held.database, baby);
-  } finally {
-    held.close();
-  }
 }
 
 async function askTwice(baby: string, { input, output }: Asking): Promise<void> {

@@ -10,8 +10,6 @@ import type { CaptureFolder } from '../capture-folder.ts';
 import type { FeedDatabase } from '../database.ts';
 import { inTransaction } from '../database.ts';
 import { plainly } from '../faults.ts';
-import { holdFolder } from './held-folder.ts';
-import { BEFORE_PREFIX } from './restore.ts';
 
 export interface ForgetResult {
   feeds: number;
@@ -55,31 +53,8 @@ export function forgetBaby(place: Place, who: string): ForgetResult {
   });
 }
 
-/** As `forgetBaby`, in a data folder that nobody records into, and in what was put aside there by a restore. */
-export function forgetInFolder(folder: string, who: string): ForgetResult {
-  const held = holdFolder(folder);
-  try {
-    const result = forgetBaby(held, who);
-    forgetInCopies(folder, who);
-    return result;
-  } finally {
-    held.close();
-  }
-}
-
-/** What a restore put aside is a data folder itself. */
-export function forgetInCopies(folder: string, who: string): void {
-  for (const name of fs.readdirSync(folder).filter((candidate) => candidate.startsWith(BEFORE_PREFIX))) {
-    try {
-      forgetInFolder(join(folder, name), who);
-    } catch (error) {
-      if (!(error instanceof PlainError) || error.code !== 'forget-nobody') throw error;
-    }
-  }
-}
-
 /** What is kept of a baby, before it is deleted. @throws PlainError forget-nobody */
-export function keptOf(database: FeedDatabase, who: string): { feeds: number; handFeeds: number } {
+export function countOf(database: FeedDatabase, who: string): { feeds: number; handFeeds: number } {
   const baby = babyCalled(database, who);
   const count = (table: string): number => {
     const [{ n }] = database

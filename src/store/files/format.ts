@@ -51,7 +51,8 @@ const rowsSchema = columns({
 
 const eventsSchema = z.array(z.looseObject({ kind: label, atSec: number }));
 
-const refinedSchema = z.strictObject({
+/** Columns that came to be kept later pass as they are. */
+const refinedSchema = z.looseObject({
   atSec: numbers,
   milkMl: numbersOrNull,
   flowMlPerMin: numbersOrNull,

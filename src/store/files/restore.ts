@@ -17,7 +17,7 @@ import { unpackTar } from './tar.ts';
 const STAGE = 'restoring';
 const READY = 'ready';
 /** Folders of what was there before: `before-restore-` and when. */
-export const BEFORE_PREFIX = 'before-restore-';
+const BEFORE_PREFIX = 'before-restore-';
 const KNOWN =
   /^(ebbline-backup\.json|SHA256SUMS|feeds\.sqlite|captures\/[a-z0-9][a-z0-9-]{0,63}\.(cap|cap\.cols|cap\.gz|json))$/;
 /** What a data folder consists of, in the order in which it changes places. */

@@ -112,7 +112,16 @@ const ROWS: Table<KeptFeed> = {
 
 const REFINED: Table<KeptFeed> = {
   file: 'refined.csv',
-  columns: ['feed', 'at_s', 'milk_ml', 'milk_sd_ml', 'flow_ml_per_min', 'left_bottle_ml', 'nipple_in_mouth'],
+  columns: [
+    'feed',
+    'at_s',
+    'milk_ml',
+    'milk_sd_ml',
+    'flow_ml_per_min',
+    'flow_sd_ml_per_min',
+    'left_bottle_ml',
+    'nipple_in_mouth',
+  ],
   lines: ({ id, refined }) =>
     refined
       ? refined.atSec.map((atSec, i) => [
@@ -121,6 +130,7 @@ const REFINED: Table<KeptFeed> = {
           refined.milkMl[i]!,
           refined.milkSdMl[i]!,
           refined.flowMlPerMin[i]!,
+          refined.flowSdMlPerMin?.[i] ?? null,
           refined.intakeMl[i]!,
           yes(refined.teatInMouth[i]!),
         ])

@@ -8,7 +8,9 @@ import { FieldError, PlainError } from '../../../src/errors.ts';
 import { openStore } from '../../../src/store/feed-store.ts';
 import { type ExportOptions, exportTo } from '../../../src/store/files/export.ts';
 import { importInto } from '../../../src/store/files/import.ts';
+import { readFixture } from '../../support/captures.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
+import { recordFeed } from '../../support/recorded-feed.ts';
 import { begunFeed, partOfSecond } from '../../support/store-samples.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { streamOf } from '../../support/wire.ts';
@@ -459,6 +461,20 @@ describe('an export that cannot be written', () => {
     expect(refusalOf(() => exportTo(store, join(file, 'out'), OPTIONS)).code).toBe('store-folder');
     expect(fs.readdirSync(taken)).toEqual(['a-file']);
   });
+});
+
+test('a feed as it is really recorded and refined comes back the same', () => {
+  const { bytes, calibration } = readFixture('poured');
+  const source = temporaryFolder();
+  const recorder = openStore(source, { recording: true });
+  recordFeed(recorder, { id: 'poured', bytes, calibration, startMs: NOW_MS - 3_600_000 });
+  recorder.close();
+  const out = exported(source);
+  const target = join(temporaryFolder(), 'new');
+  importInto(target, out, NOW_MS);
+  expect(seenIn(target)).toEqual(seenIn(source));
+  expect(seenIn(target).feeds[0]!.refined!.atSec.length).toBeGreaterThan(50);
+  expect(contentOf(exported(target))).toEqual(contentOf(out));
 });
 
 test('a stream of samples is what the fixture store holds', () => {

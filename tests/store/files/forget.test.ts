@@ -7,7 +7,8 @@ import { PlainError } from '../../../src/errors.ts';
 import { type FeedStore, openStore } from '../../../src/store/feed-store.ts';
 import { archiveCaptures } from '../../../src/store/files/archive.ts';
 import { backUp } from '../../../src/store/files/backup.ts';
-import { forgetBaby, forgetInFolder } from '../../../src/store/files/forget.ts';
+import { forgetBaby } from '../../../src/store/files/forget.ts';
+import { forgetInFolder } from '../../../src/store/files/forget-folder.ts';
 import { holdFolder } from '../../../src/store/files/held-folder.ts';
 import { restoreInto } from '../../../src/store/files/restore.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
@@ -169,6 +170,16 @@ describe('a forgotten baby', () => {
     expect(filesWith(folder, 'Wren')).toEqual([]);
     expect(fs.readdirSync(away).filter((name) => name.endsWith('.cols'))).toEqual(['b.cap.cols']);
   });
+});
+
+test('a baby is forgotten in the stores inside the folder too: simulated feeds and practice', async () => {
+  const folder = temporaryFolder();
+  fullFolder(join(folder, 'simulated'));
+  fullFolder(join(folder, 'practice'));
+  await letGo();
+  expect(forgetInFolder(folder, 'Wren')).toMatchObject({ feeds: 6, handFeeds: 2 });
+  expect(filesWith(folder, 'Wren')).toEqual([]);
+  expect(idsIn(join(folder, 'practice'))).toBe('b');
 });
 
 describe('nothing is deleted', () => {
