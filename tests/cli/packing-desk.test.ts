@@ -155,6 +155,38 @@ describe('the milk list', () => {
     expect(() => enter('fed', [feed, 'lid'])).toThrow('in the list already');
   });
 
+  it('proposes bottles that were written in by hand, and learns from them', () => {
+    const before = desk().plan(ASK).bottleFeeds;
+    const entry = {
+      kind: 'bottle' as const,
+      atMs: NOW - 2 * 3_600_000,
+      durationSec: 600,
+      offeredMl: 75,
+      leftMl: 15,
+      milkKind: 'expressed' as const,
+      side: null,
+      caregiver: 'R.',
+      note: null,
+      babyId: null,
+      babyName: 'Wren',
+    };
+    const { id } = store.addHandFeed(entry);
+    store.addHandFeed({
+      ...entry,
+      kind: 'breast',
+      offeredMl: null,
+      leftMl: null,
+      milkKind: null,
+      atMs: NOW - 5 * 3_600_000,
+    });
+    expect(desk().plan(ASK).bottleFeeds).toBe(before + 1);
+    expect(desk().milk().proposals[0]).toMatchObject({
+      feed: id,
+      leftBottleMl: 60,
+      endedAtMs: entry.atMs + 600_000,
+    });
+  });
+
   it('plans with what is there and fit, and says what stays', () => {
     const text = planText(desk().plan(ASK), 'UTC');
     expect(text).toMatch(/No bottles are planned|Filled from/);

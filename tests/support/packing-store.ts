@@ -15,7 +15,7 @@ export function packingStore(folder: string, nowMs: number): FeedStore {
       const id = `feed-${i}-${hour}`;
       const setup = { ...begunFeed(id).setup, babyName: 'Wren', babyBirthDate, portionMl: 89 };
       store.begin(begunFeed(id, { startedAtMs, sampleZeroAtMs: startedAtMs, setup }), null);
-      store.append(id, { ...partOfSecond(0), intakeMl: 70 + hour / 5, durationSec: 900 });
+      store.append(id, { ...partOfSecond(0), intakeMl: 70 + hour / 5, durationSec: 900.0125 });
       store.finish(id, { endReason: 'page', endedAtMs: startedAtMs + 900_000, refined: null });
     }
   }

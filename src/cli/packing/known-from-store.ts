@@ -63,15 +63,27 @@ export function knownBabies(store: FeedJournal, nowMs: number): PackingStart['ba
   return named.length > 0 ? named : babies;
 }
 
+/** Feeds with a bottle, measured or written in by hand, latest first. */
 export function endedFeeds(store: FeedJournal, nowMs: number): EndedFeed[] {
-  return store
-    .list({ fromMs: nowMs - PROPOSED_MS })
+  const fromMs = nowMs - PROPOSED_MS;
+  const measured = store
+    .list({ fromMs })
     .filter(({ state, endedAtMs }) => state === 'ended' && endedAtMs !== null && endedAtMs <= nowMs)
     .map((feed) => ({
       id: feed.id,
-      startedAtMs: feed.atMs,
-      endedAtMs: feed.atMs + feed.durationSec * 1000,
+      // The book counts whole milliseconds.
+      startedAtMs: Math.round(feed.atMs),
+      endedAtMs: Math.round(feed.atMs + feed.durationSec * 1000),
       leftBottleMl: Math.round(feed.intakeMl * 10) / 10,
       offeredMl: feed.corrected?.reading?.offeredMl ?? setupOf(feed).portionMl,
     }));
+  const written = store.listHandFeeds({ fromMs, toMs: nowMs + 1 }).flatMap((feed) => {
+    const leftBottleMl = leftBottleOf(feed);
+    const startedAtMs = Math.round(feed.atMs);
+    const endedAtMs = Math.round(feed.atMs + (feed.durationSec ?? 0) * 1000);
+    return leftBottleMl === null || endedAtMs > nowMs
+      ? []
+      : [{ id: feed.id, startedAtMs, endedAtMs, leftBottleMl, offeredMl: feed.offeredMl }];
+  });
+  return [...measured, ...written].sort((one, other) => other.startedAtMs - one.startedAtMs);
 }

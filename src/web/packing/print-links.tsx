@@ -1,7 +1,11 @@
 /** The two sheets that go along: as PDF, or as a page to print from. */
+import { useState } from 'preact/hooks';
+import { LANGUAGES } from '../../pacing/words.ts';
 import type { PackingAnswer } from '../../planning/packing.ts';
 import type { SheetName } from '../../server/packing.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { OneOf } from '../parts/one-of.tsx';
+import { TEXTS } from '../words/texts.ts';
 import type { PackingWords } from './words.ts';
 
 export interface PrintLinksProps {
@@ -13,7 +17,9 @@ export interface PrintLinksProps {
 }
 
 export function PrintLinks({ words, answer, baby, hasCall }: PrintLinksProps) {
-  const { language } = useChoices();
+  const page = useChoices();
+  // Whoever feeds the baby may read another language than whoever packs.
+  const [language, setLanguage] = useState(page.language);
   const { day, from, until, birthDay } = answer.ask;
   const query = new URLSearchParams({ language, day, from, until, birthDay, feeds: String(answer.feeds) });
   if (baby !== null) query.set('baby', baby);
@@ -22,6 +28,13 @@ export function PrintLinks({ words, answer, baby, hasCall }: PrintLinksProps) {
   return (
     <section aria-labelledby="print-heading" class="print">
       <h2 id="print-heading">{words.print}</h2>
+      <OneOf
+        name="sheet-language"
+        label={words.sheetLanguage}
+        choices={LANGUAGES.map((value) => ({ value, text: TEXTS[value].languageName }))}
+        value={language}
+        onChoose={setLanguage}
+      />
       {!hasCall && <p class="soft">{words.callFirst}</p>}
       {sheets.map(([name, text]) => (
         <p key={name} class="saves">

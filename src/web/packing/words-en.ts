@@ -95,6 +95,7 @@ export const PACKING_WORDS_EN: PackingWords = {
   print: 'Print and send along',
   feedingPlan: 'Feeding plan',
   daySheet: 'Day sheet',
+  sheetLanguage: 'Language of the sheets',
   callFirst: 'The feeding plan says whom to call: enter that under “Rules and people” first.',
   asPdf: 'PDF',
   asPage: 'Page',

@@ -98,6 +98,7 @@ export const PACKING_WORDS_ES: PackingWords = {
   print: 'Imprimir y enviar',
   feedingPlan: 'Plan de alimentación',
   daySheet: 'Hoja del día',
+  sheetLanguage: 'Idioma de las hojas',
   callFirst: 'El plan de alimentación dice a quién llamar: indíquelo antes en «Normas y personas».',
   asPdf: 'PDF',
   asPage: 'Página',

@@ -64,6 +64,7 @@ export interface PackingWords {
   print: string;
   feedingPlan: string;
   daySheet: string;
+  sheetLanguage: string;
   callFirst: string;
   asPdf: string;
   asPage: string;
