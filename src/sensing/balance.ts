@@ -6,12 +6,14 @@ import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
 import type { Calibration } from './calibration.ts';
 import { type MilkCentreTable, type MilkMoments, milkMoments, tabulateMilkCentre } from './milk-centre.ts';
 import { MEASUREMENT } from './noise.ts';
+import { createTeatCover, type TeatCover } from './teat-cover.ts';
 
 export interface Bottle {
   readonly emptyMassGrams: number;
   readonly emptyCentreM: number;
   readonly teatTipM: number;
   readonly table: MilkCentreTable;
+  readonly cover: TeatCover;
 }
 
 export const bottleOf = ({ bottle }: Calibration): Bottle => ({
@@ -19,6 +21,7 @@ export const bottleOf = ({ bottle }: Calibration): Bottle => ({
   emptyCentreM: bottle.emptyCentreZMm / 1000,
   teatTipM: bottle.teatTipZMm / 1000,
   table: tabulateMilkCentre(bottle.innerProfileMm),
+  cover: createTeatCover(bottle.innerProfileMm, bottle.teatTipZMm),
 });
 
 /** What an added gram adds to the balance, at a volume and hold; and how that changes with volume and tilt. */

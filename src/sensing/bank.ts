@@ -10,14 +10,17 @@ import { cloneIntake, intakeSince, readClones } from './clones.ts';
 import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
 import {
   addFlowNoise,
+  admitPush,
   correctMilk,
   createMilkFilter,
   INTAKE,
+  LEAK,
   LINE_MM,
   MASS_BIAS,
   MILK,
   type MilkFilter,
   PER_SUCK,
+  PUSH,
   predictMilk,
   STATES,
   startMilkFilter,
@@ -69,6 +72,8 @@ export interface BankStep {
   stepSec: number;
   inMouth: boolean;
   suckUnits: number;
+  /** Share of milk in what a suck draws just now, by the hold. */
+  coverShare: number;
   /** Milk noise with the teat out, g per √s; null: as each filter has it. */
   outWalkGrams: number | null;
   /** Flow noise on top of each filter's own, g². */
@@ -79,7 +84,8 @@ export function predictBank(bank: MilkBank, step: BankStep): void {
   bank.balanceAwaySec += step.stepSec;
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
-    const units = BANK.filters[i]!.sucks ? step.suckUnits : 0;
+    const { sucks, covered } = BANK.filters[i]!;
+    const units = sucks ? step.suckUnits * (covered ? step.coverShare : 1) : 0;
     predictMilk(filter, step.stepSec, step.inMouth, units, step.outWalkGrams ?? filter.noise.outWalkGrams);
     if (step.inMouth && step.flowVariance > 0) addFlowNoise(filter, step.flowVariance);
     if (bank.histories.length > 0) recordPrediction(bank.histories[i]!, filter);
@@ -89,7 +95,7 @@ export function predictBank(bank: MilkBank, step: BankStep): void {
 const h = new Float64Array(STATES);
 
 const expectedReading = ({ x }: MilkFilter, arm: Arm, ax: number, perMm: number): number =>
-  x[MILK]! * arm.arm + x[TILT_BIAS]! * ax + x[LINE_MM]! * perMm;
+  x[MILK]! * arm.arm + x[TILT_BIAS]! * ax + x[LINE_MM]! * perMm + x[PUSH]!;
 
 /** Measured − expected balance of the blend, g at arm 1. */
 export function balanceError(bank: MilkBank, reading: number, arm: Arm, ax: number, perMm: number): number {
@@ -104,7 +110,7 @@ export function balanceError(bank: MilkBank, reading: number, arm: Arm, ax: numb
  * Corrects every filter by the transverse balance.
  * @param reading of the balance, g at arm 1
  * @param perMm what it changes per mm that the mouth's line of action passes beside the axis
- * @param motion how restless the hand is; 1 as usual
+ * @param hold how restless the hand is, 1 as usual, and how fast it turns the bottle
  * @param judge whether this step tells the filters apart
  */
 export function correctBankByBalance(
@@ -113,24 +119,36 @@ export function correctBankByBalance(
   arm: Arm,
   ax: number,
   perMm: number,
-  motion: number,
+  hold: { motion: number; turnRadPerSec: number },
   judge: { stepSec: number } | null,
 ): void {
   bank.balanceAwaySec = 0;
-  const tiltError = Math.max(bank.milkGrams, 0) * arm.armPerRad * MEASUREMENT.tiltSdRadPerMotion * motion;
-  const variance = MEASUREMENT.transverseSdGrams ** 2 + MEASUREMENT.tiltWeight * tiltError * tiltError;
+  const perRad = Math.max(bank.milkGrams, 0) * arm.armPerRad;
+  const tiltError = perRad * MEASUREMENT.tiltSdRadPerMotion * hold.motion;
+  const lagError = perRad * MEASUREMENT.sloshSdSec * hold.turnRadPerSec;
+  const variance =
+    MEASUREMENT.transverseSdGrams ** 2 + MEASUREMENT.tiltWeight * tiltError * tiltError + lagError * lagError;
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
     h.fill(0);
     h[MILK] = arm.armOfAdded;
     h[TILT_BIAS] = ax;
     h[LINE_MM] = BANK.filters[i]!.sucks ? perMm : 0;
-    correctMilk(filter, h, reading - expectedReading(filter, arm, ax, perMm), variance);
+    h[PUSH] = filter.noise.pushSdGrams > 0 ? 1 : 0;
+    const innovation = reading - expectedReading(filter, arm, ax, perMm);
+    admitPush(filter, h, innovation, variance);
+    correctMilk(filter, h, innovation, variance);
     if (judge) {
       const keep = Math.exp(-judge.stepSec / BANK.evidenceSec);
-      bank.evidence[i] = bank.evidence[i]! * keep + filter.logLikelihood;
+      bank.evidence[i] = bank.evidence[i]! * keep + filter.logLikelihood + flowsBack(filter);
     }
   }
+}
+
+/** Milk cannot come back out of the mouth: log-likelihood of a flow below none, by as many of its standard deviations. */
+function flowsBack({ x, c }: MilkFilter): number {
+  if (x[LEAK]! >= 0) return 0;
+  return (-0.5 * x[LEAK]! * x[LEAK]!) / Math.max(1e-12, c[LEAK * STATES + LEAK]!);
 }
 
 /** Corrects every filter by the outright weighing of what hangs in the sleeve, g along x and along z. */

@@ -2,8 +2,8 @@
 import { MILK, type MilkFilter, STATES } from './milk-filter.ts';
 
 const TRIANGLE = (STATES * (STATES + 1)) / 2;
-/** Filtered x and C, predicted x and C, four coefficients of the prediction. */
-export const RECORD = 2 * STATES + 2 * TRIANGLE + 4;
+/** Filtered x and C, predicted x and C, five coefficients of the prediction. */
+export const RECORD = 2 * STATES + 2 * TRIANGLE + 5;
 const CHUNK_RECORDS = 2048;
 
 export interface History {
@@ -60,6 +60,7 @@ export function recordPrediction(history: History, filter: MilkFilter): void {
   chunk[k + 1] = filter.leakShare;
   chunk[k + 2] = filter.leakKeep;
   chunk[k + 3] = filter.lineKeep;
+  chunk[k + 4] = filter.pushKeep;
 }
 
 /** Closes the record with what the corrections made of it. */

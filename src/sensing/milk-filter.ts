@@ -9,11 +9,12 @@
  *   tiltBias  g      error of the transverse balance that grows with the felt force across (empty centre, gains, drift)
  *   massBias  g      error of the outright weighing (dry mass, gains, zero); the transverse balance does not see it
  *   lineMm    mm     how far the mouth's line of action passes beside the axis
+ *   push      g      what presses on the bottle away from the tip (a hand, a cloth, a mouth that has slid along the teat), as the balance sees it
  *
  * Rate: one predict and up to three scalar corrections each 50 ms. Noise figures: DEVELOPERS.md, "the noise model".
  */
 
-export const STATES = 7;
+export const STATES = 8;
 export const MILK = 0;
 export const INTAKE = 1;
 export const PER_SUCK = 2;
@@ -21,6 +22,7 @@ export const LEAK = 3;
 export const TILT_BIAS = 4;
 export const MASS_BIAS = 5;
 export const LINE_MM = 6;
+export const PUSH = 7;
 
 /** Noise model; g, s, mm as in the names. */
 export interface MilkNoise {
@@ -42,6 +44,9 @@ export interface MilkNoise {
   massBiasSdGrams: number;
   lineSdMm: number;
   lineSec: number;
+  /** Spread of a push and how long it lasts; 0: this filter knows none. */
+  pushSdGrams: number;
+  pushSec: number;
 }
 
 /** Number of earlier intakes that are kept. */
@@ -50,7 +55,7 @@ export const CLONES = 24;
 export interface MilkFilter {
   readonly noise: MilkNoise;
   readonly x: Float64Array;
-  /** Covariance, 7×7, row-major, symmetric. */
+  /** Covariance, 8×8, row-major, symmetric. */
   readonly c: Float64Array;
   /** Earlier intakes kept up to date by every later correction: a ring of value, variance, time and covariance with x. */
   readonly cloneValue: Float64Array;
@@ -64,6 +69,7 @@ export interface MilkFilter {
   leakShare: number;
   leakKeep: number;
   lineKeep: number;
+  pushKeep: number;
   /** −½ Σ log-likelihood of the last correction. */
   logLikelihood: number;
 }
@@ -83,6 +89,7 @@ export function createMilkFilter(noise: MilkNoise): MilkFilter {
     leakShare: 0,
     leakKeep: 1,
     lineKeep: 1,
+    pushKeep: 1,
     logLikelihood: 0,
   };
   return filter;
@@ -104,6 +111,7 @@ export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
   set(TILT_BIAS, noise.tiltBiasSdGrams);
   set(MASS_BIAS, noise.massBiasSdGrams);
   set(LINE_MM, noise.lineSdMm);
+  set(PUSH, noise.pushSdGrams);
   // The weighing gave milk + massBias: what one is too high, the other is too low.
   const shared = -(noise.massBiasSdGrams ** 2);
   c[MILK * STATES + MASS_BIAS] = shared;
@@ -133,16 +141,19 @@ export function predictMilk(
   const leakShare = stepSec * fade;
   const leakKeep = inMouth ? Math.exp(-stepSec / noise.leakSec) : 1;
   const lineKeep = Math.exp(-stepSec / noise.lineSec);
+  const pushKeep = Math.exp(-stepSec / noise.pushSec);
   filter.suckShare = suckShare;
   filter.leakShare = leakShare;
   filter.leakKeep = leakKeep;
   filter.lineKeep = lineKeep;
+  filter.pushKeep = pushKeep;
 
   const left = suckShare * x[PER_SUCK]! + leakShare * x[LEAK]!;
   x[MILK] = x[MILK]! - left;
   x[INTAKE] = x[INTAKE]! + left;
   x[LEAK] = x[LEAK]! * leakKeep;
   x[LINE_MM] = x[LINE_MM]! * lineKeep;
+  x[PUSH] = x[PUSH]! * pushKeep;
 
   for (let j = 0; j < n; j++) {
     const moved = suckShare * c[PER_SUCK * n + j]! + leakShare * c[LEAK * n + j]!;
@@ -150,6 +161,7 @@ export function predictMilk(
     c[INTAKE * n + j] = c[INTAKE * n + j]! + moved;
     c[LEAK * n + j] = c[LEAK * n + j]! * leakKeep;
     c[LINE_MM * n + j] = c[LINE_MM * n + j]! * lineKeep;
+    c[PUSH * n + j] = c[PUSH * n + j]! * pushKeep;
   }
   for (let i = 0; i < n; i++) {
     const row = i * n;
@@ -158,6 +170,7 @@ export function predictMilk(
     c[row + INTAKE] = c[row + INTAKE]! + moved;
     c[row + LEAK] = c[row + LEAK]! * leakKeep;
     c[row + LINE_MM] = c[row + LINE_MM]! * lineKeep;
+    c[row + PUSH] = c[row + PUSH]! * pushKeep;
   }
 
   if (inMouth) {
@@ -170,6 +183,7 @@ export function predictMilk(
   }
   c[TILT_BIAS * n + TILT_BIAS] = c[TILT_BIAS * n + TILT_BIAS]! + noise.tiltBiasWalkGrams ** 2 * stepSec;
   c[LINE_MM * n + LINE_MM] = c[LINE_MM * n + LINE_MM]! + noise.lineSdMm ** 2 * (1 - lineKeep * lineKeep);
+  c[PUSH * n + PUSH] = c[PUSH * n + PUSH]! + noise.pushSdGrams ** 2 * (1 - pushKeep * pushKeep);
 
   for (let k = 0; k < filter.cloneCount; k++) {
     const row = k * n;
@@ -179,6 +193,7 @@ export function predictMilk(
     cc[row + INTAKE] = cc[row + INTAKE]! + moved;
     cc[row + LEAK] = cc[row + LEAK]! * leakKeep;
     cc[row + LINE_MM] = cc[row + LINE_MM]! * lineKeep;
+    cc[row + PUSH] = cc[row + PUSH]! * pushKeep;
   }
 }
 
@@ -193,10 +208,24 @@ export function addFlowNoise(filter: MilkFilter, varianceGrams2: number): void {
 }
 
 const gainTimesS = new Float64Array(STATES);
+/** Beyond two standard deviations a filter that knows of pushes takes it for one that has just begun or ended. */
+const PUSH_BEGINS = 4;
+
+/** A hand comes and goes at once: opens the push by what cannot be explained otherwise. Before `correctMilk` with the same arguments. */
+export function admitPush(filter: MilkFilter, h: Float64Array, innovation: number, variance: number): void {
+  const { c, noise } = filter;
+  if (noise.pushSdGrams === 0) return;
+  let expected = variance;
+  for (let i = 0; i < STATES; i++) {
+    for (let j = 0; j < STATES; j++) expected += h[i]! * c[i * STATES + j]! * h[j]!;
+  }
+  if (innovation * innovation <= PUSH_BEGINS * expected) return;
+  c[PUSH * STATES + PUSH] = c[PUSH * STATES + PUSH]! + innovation * innovation;
+}
 
 /**
  * One scalar correction. An innovation beyond three standard deviations is not dropped but weighs less.
- * @param h measurement row, 7 entries
+ * @param h measurement row, 8 entries
  * @param innovation measured − expected
  * @param variance measurement noise
  * @returns innovation over its expected standard deviation, signed, before the gate

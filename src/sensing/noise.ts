@@ -18,12 +18,15 @@ export const MILK_NOISE: MilkNoise = {
   massBiasSdGrams: 0.3,
   lineSdMm: 1,
   lineSec: 20,
+  pushSdGrams: 0,
+  pushSec: 8,
 };
 
 export interface BankMember {
   noise: MilkNoise;
-  /** Whether it hands out milk by sucks. */
+  /** Whether it hands out milk by sucks, and whether those at a bare hole give none. */
   sucks: boolean;
+  covered: boolean;
   /** Logarithm of its weight before any evidence. */
   start: number;
 }
@@ -31,14 +34,24 @@ export interface BankMember {
 /** The filters of the bank, and how evidence for them is weighed. */
 export const BANK = {
   filters: [
-    // Every suck about the same.
-    { noise: MILK_NOISE, sucks: true, start: 1 },
+    // Every suck about the same, less where milk hardly covers the hole.
+    { noise: MILK_NOISE, sucks: true, covered: true, start: 1 },
+    // The same, the hole taken as covered always: there may be milk in the teat that the profile does not know of.
+    { noise: MILK_NOISE, sucks: true, covered: false, start: 1 },
     // Sucks scatter by 0.37 to 0.47 of their mean (same study), and their mean wanders.
-    { noise: { ...MILK_NOISE, perSuckWalkGrams: 0.05, perSuckScatter: 0.4 }, sucks: true, start: 0.5 },
+    {
+      noise: { ...MILK_NOISE, perSuckWalkGrams: 0.05, perSuckScatter: 0.4 },
+      sucks: true,
+      covered: true,
+      start: 0.5,
+    },
+    // Something presses on the bottle beside the tip.
+    { noise: { ...MILK_NOISE, pushSdGrams: 1 }, sucks: true, covered: true, start: 0 },
     // Flow that comes and goes within seconds, sucks or not.
     {
       noise: { ...MILK_NOISE, leakSdGramsPerSec: 0.35, leakSec: 2, inMouthWalkGrams: 0.02 },
       sucks: false,
+      covered: false,
       start: 0,
     },
   ] as readonly BankMember[],
@@ -61,6 +74,8 @@ export const MEASUREMENT = {
   minArm: 0.3,
   /** The milk follows the felt force with about this lag. */
   sloshSec: 0.13,
+  /** How far off that lag may be: it counts while the bottle is turned. */
+  sloshSdSec: 0.06,
   /** |a| scatter of a hand as restless as usual, and of the accelerometer alone, g. */
   motionUsualG: 0.0156,
   motionFloorG: 0.0014,

@@ -28,6 +28,8 @@ export interface BlockReading {
   tiltRad: number;
   rollRad: number;
   rollShare: number;
+  /** How fast the tilt changes, rad/s. */
+  turnRadPerSec: number;
   /** How restless the hand is; 1 as usual. */
   motion: number;
 }
@@ -48,6 +50,7 @@ const reading: BlockReading = {
   tiltRad: 0,
   rollRad: 0,
   rollShare: 1,
+  turnRadPerSec: 0,
   motion: 1,
 };
 
@@ -77,7 +80,12 @@ export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   reading.felt =
     sensor.awaySec.accelerometer < ACCELEROMETER_AWAY_SEC && reading.inPlaneShare > IN_PLANE_LEAST;
   const across = Math.hypot(sx, sy);
-  reading.tiltRad = Math.atan2(across, sz);
+  const tiltRad = Math.atan2(across, sz);
+  reading.turnRadPerSec = Number.isNaN(sensor.lastTiltRad)
+    ? 0
+    : (tiltRad - sensor.lastTiltRad) / reading.stepSec;
+  sensor.lastTiltRad = tiltRad;
+  reading.tiltRad = tiltRad;
   reading.rollRad = Math.atan2(sy, sx);
   reading.rollShare = across > 1e-6 ? sx / across : 1;
   reading.motion = motionOf(sensor);

@@ -36,6 +36,7 @@ export interface Sensor {
   motionG2: number;
   lastSampleSec: number;
   lastBlockSec: number;
+  lastTiltRad: number;
   lastCloneSec: number;
   awaySec: { cell: number; accelerometer: number };
   /** Samples were lost or the chip was reset, and nothing was weighed outright since; when that was. */
@@ -75,6 +76,7 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     motionG2: MEASUREMENT.motionFloorG ** 2,
     lastSampleSec: Number.NaN,
     lastBlockSec: Number.NaN,
+    lastTiltRad: Number.NaN,
     lastCloneSec: Number.NEGATIVE_INFINITY,
     awaySec: { cell: 0, accelerometer: 0 },
     gapOpen: false,

@@ -3,7 +3,7 @@
  * weighings after a stretch of feeding correct the stretch itself.
  */
 import { type History, OFFSET, recordAt, unpackTriangle } from './history.ts';
-import { INTAKE, LEAK, LINE_MM, MILK, PER_SUCK, STATES } from './milk-filter.ts';
+import { INTAKE, LEAK, LINE_MM, MILK, PER_SUCK, PUSH, STATES } from './milk-filter.ts';
 import { createWindowSpread, takeStep, tenSecSdGrams } from './window-spread.ts';
 
 export interface Smoothed {
@@ -87,6 +87,7 @@ export function smooth(history: History): Smoothed {
     const leakShare = next.chunk[at + 1]!;
     const leakKeep = next.chunk[at + 2]!;
     const lineKeep = next.chunk[at + 3]!;
+    const pushKeep = next.chunk[at + 4]!;
     for (let i = 0; i < n; i++) {
       const row = i * n;
       const moved = suckShare * cf[row + PER_SUCK]! + leakShare * cf[row + LEAK]!;
@@ -95,6 +96,7 @@ export function smooth(history: History): Smoothed {
       cfFt[row + INTAKE] = cf[row + INTAKE]! + moved;
       cfFt[row + LEAK] = cf[row + LEAK]! * leakKeep;
       cfFt[row + LINE_MM] = cf[row + LINE_MM]! * lineKeep;
+      cfFt[row + PUSH] = cf[row + PUSH]! * pushKeep;
     }
     invertPositive(cp, inverse, lower);
     for (let i = 0; i < n; i++) {

@@ -1,5 +1,5 @@
 /** One step of 50 ms: the mouth's force, spills, then one prediction and up to three corrections of the bank. */
-import { gramsFromNewtons, newtonsFromGrams } from '../units.ts';
+import { degFromRad, gramsFromNewtons, newtonsFromGrams } from '../units.ts';
 import { type Arm, armAt, balanceReading } from './balance.ts';
 import {
   addUnseenFlow,
@@ -20,6 +20,7 @@ import { MEASUREMENT, UNSEEN } from './noise.ts';
 import type { BlockReading } from './reading.ts';
 import { momentOf } from './report.ts';
 import { hangingGrams, noteEvent, type Sensor } from './sensor-state.ts';
+import { coverShare } from './teat-cover.ts';
 
 /** Longer without a sample, and milk may have been drunk that nobody saw. */
 export const LONG_GAP_SEC = 0.5;
@@ -68,12 +69,13 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
     stepSec,
     inMouth: mouth.inMouth,
     suckUnits: mouth.inMouth ? takeSuckUnits(mouth, stepSec) : 0,
+    coverShare: felt ? coverShare(sensor.bottle.cover, volumeMl, degFromRad(reading.tiltRad)) : 1,
     outWalkGrams: change.changing ? change.walkGrams : null,
     flowVariance: mouth.inMouth ? unseenFlowVariance(axial, stepSec) : 0,
   });
   if (balanced && Math.abs(arm.arm) >= MEASUREMENT.minArm && !change.bottleOut) {
     const judge = mouth.inMouth && axial ? { stepSec } : null;
-    correctBankByBalance(bank, balance, arm, ax, perMm, motion, judge);
+    correctBankByBalance(bank, balance, arm, ax, perMm, reading, judge);
   }
   const weighable = mouth.quiet || change.changing;
   if (all && !change.bottleOut && weighable) {

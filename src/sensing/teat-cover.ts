@@ -14,9 +14,13 @@ export interface TeatCover {
   readonly thicknessMm: Float64Array;
   /** Milk that just covers the hole at each whole degree of tilt, 0 to 180, mL. */
   readonly neededMl: Float64Array;
+  /** The same for milk that stands AIR_DEPTH_MM over the hole. */
+  readonly deepMl: Float64Array;
 }
 
 const SLICE_MM = 2;
+/** Milk over the hole below which a suck draws air too. Own assumption, no source. */
+const AIR_DEPTH_MM = 10;
 /** Below this there is no bottle to be held: a film, not milk. */
 const LEAST_MILK_ML = 0.5;
 const HALVINGS = 26;
@@ -40,9 +44,18 @@ export function createTeatCover(profile: InnerProfileMm, teatTipZMm: number): Te
   const zMm = Float64Array.from(z);
   const radiusMm = Float64Array.from(radius);
   const thicknessMm = Float64Array.from(thickness);
-  const cover = { teatTipZMm, zMm, radiusMm, thicknessMm, neededMl: new Float64Array(181) };
+  const cover = {
+    teatTipZMm,
+    zMm,
+    radiusMm,
+    thicknessMm,
+    neededMl: new Float64Array(181),
+    deepMl: new Float64Array(181),
+  };
   for (let deg = 0; deg <= 180; deg += 1) {
-    cover.neededMl[deg] = volumeUnderMl(cover, deg, teatTipZMm * Math.cos(radFromDeg(deg)));
+    const holeMm = teatTipZMm * Math.cos(radFromDeg(deg));
+    cover.neededMl[deg] = volumeUnderMl(cover, deg, holeMm);
+    cover.deepMl[deg] = volumeUnderMl(cover, deg, holeMm + AIR_DEPTH_MM);
   }
   return cover;
 }
@@ -52,7 +65,7 @@ export function createTeatCover(profile: InnerProfileMm, teatTipZMm: number): Te
  * @returns milk under that plane in a bottle held at this tilt, mL
  */
 export function volumeUnderMl(
-  { zMm, radiusMm, thicknessMm }: Omit<TeatCover, 'neededMl'>,
+  { zMm, radiusMm, thicknessMm }: Omit<TeatCover, 'neededMl' | 'deepMl'>,
   tiltDeg: number,
   levelMm: number,
 ): number {
@@ -85,6 +98,16 @@ export function coverTiltDeg({ neededMl }: TeatCover, milkMl: number): number | 
     return deg - (milkMl - needed) / Math.max(1e-9, before - needed);
   }
   return null;
+}
+
+/** @returns share of milk, the rest being air, in what a suck draws: 0 with a bare hole, 1 where it is well covered */
+export function coverShare({ neededMl, deepMl }: TeatCover, milkMl: number, tiltDeg: number): number {
+  const deg = Math.min(179.999, Math.max(0, tiltDeg));
+  const at = Math.floor(deg);
+  const part = deg - at;
+  const needed = neededMl[at]! + part * (neededMl[at + 1]! - neededMl[at]!);
+  const deep = deepMl[at]! + part * (deepMl[at + 1]! - deepMl[at]!);
+  return Math.min(1, Math.max(0, (milkMl - needed) / Math.max(0.5, deep - needed)));
 }
 
 /** @returns height of the milk's surface over the hole, mm; below 0 when it is dry; null without milk */

@@ -20,6 +20,7 @@ import {
   modelFeed,
   noiseOf,
   runStep,
+  SOURCES,
   START_GRAMS,
   startedFilter,
   startOf,
@@ -124,7 +125,10 @@ class AugmentedFilter {
         f[i]![j] = entry;
       });
     });
-    const g = [...noiseOf(step, LINEAR_NOISE, 0), ...Array.from({ length: extra }, () => [0, 0, 0, 0, 0])];
+    const g = [
+      ...noiseOf(step, LINEAR_NOISE, 0),
+      ...Array.from({ length: extra }, () => new Array<number>(SOURCES).fill(0)),
+    ];
     this.x = product(f, column(this.x)).flat();
     this.c = sum(product(product(f, this.c), transposed(f)), product(g, transposed(g)));
     for (const { row, measured, variance } of step.measurements) {
@@ -203,7 +207,9 @@ describe('the covariance', () => {
     for (const sample of samplesOf(bytes)) {
       const moment = senseSample(sensor, sample);
       if (moment === null || !sensor.weighed || checked++ % 20 !== 0) continue;
-      const c = square(sensor.bank.filters[0]!.c);
+      // The one that knows of pushes: it has every state.
+      const whole = sensor.bank.filters.find(({ noise }) => noise.pushSdGrams > 0)!;
+      const c = square(whole.c);
       for (let i = 0; i < STATES; i++) {
         for (let j = 0; j < i; j++) {
           const size = Math.sqrt(c[i]![i]! * c[j]![j]!);

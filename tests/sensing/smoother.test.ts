@@ -18,13 +18,13 @@ import {
   modelFeed,
   noiseOf,
   runStep,
+  SOURCES,
   START_GRAMS,
   startedFilter,
   startOf,
   transitionOf,
 } from '../support/milk-model.ts';
 
-const SOURCES = 5;
 const steps = modelFeed(48, 21);
 
 /**

@@ -1,6 +1,6 @@
 /**
  * The model that the milk filter follows, written out as plain matrices from its description, and a short made-up feed that obeys it.
- * States: milk, intake (g), perSuck (g), leak (g/s), tiltBias, massBias (g), lineMm (mm).
+ * States: milk, intake (g), perSuck (g), leak (g/s), tiltBias, massBias (g), lineMm (mm), push (g).
  */
 import {
   correctMilk,
@@ -15,7 +15,10 @@ import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import { type Dense, identity, zeros } from './dense.ts';
 import { seededRandom } from './random.ts';
 
-const [MILK, INTAKE, PER_SUCK, LEAK, TILT_BIAS, MASS_BIAS, LINE_MM] = [0, 1, 2, 3, 4, 5, 6] as const;
+const [MILK, INTAKE, PER_SUCK, LEAK, TILT_BIAS, MASS_BIAS, LINE_MM, PUSH] = [0, 1, 2, 3, 4, 5, 6, 7] as const;
+
+/** Independent sources of noise in a step. */
+export const SOURCES = 6;
 
 export interface ModelStep {
   stepSec: number;
@@ -28,6 +31,7 @@ export interface ModelStep {
 export function transitionOf({ stepSec, inMouth, suckUnits }: ModelStep, noise: MilkNoise): Dense {
   const f = identity(STATES);
   f[LINE_MM]![LINE_MM] = Math.exp(-stepSec / noise.lineSec);
+  f[PUSH]![PUSH] = Math.exp(-stepSec / noise.pushSec);
   if (!inMouth) return f;
   f[MILK]![PER_SUCK] = -suckUnits;
   f[INTAKE]![PER_SUCK] = suckUnits;
@@ -43,7 +47,7 @@ export function noiseOf(
   noise: MilkNoise,
   perSuckGrams: number,
 ): Dense {
-  const g = zeros(STATES, 5);
+  const g = zeros(STATES, SOURCES);
   const flowSd = Math.sqrt(
     (noise.perSuckScatter * perSuckGrams) ** 2 * suckUnits + noise.inMouthWalkGrams ** 2 * stepSec,
   );
@@ -58,6 +62,7 @@ export function noiseOf(
   }
   g[TILT_BIAS]![3] = noise.tiltBiasWalkGrams * Math.sqrt(stepSec);
   g[LINE_MM]![4] = noise.lineSdMm * Math.sqrt(1 - stays(noise.lineSec));
+  g[PUSH]![5] = noise.pushSdGrams * Math.sqrt(1 - stays(noise.pushSec));
   return g;
 }
 
@@ -72,14 +77,20 @@ export function startOf(noise: MilkNoise, milkGrams: number): { mean: number[]; 
     noise.tiltBiasSdGrams,
     noise.massBiasSdGrams,
     noise.lineSdMm,
+    noise.pushSdGrams,
   ];
   for (let i = 0; i < STATES; i++) covariance[i]![i] = sds[i]! ** 2;
   covariance[MILK]![MASS_BIAS] = covariance[MASS_BIAS]![MILK] = -(noise.massBiasSdGrams ** 2);
-  return { mean: [milkGrams, 0, noise.perSuckGrams, 0, 0, 0, 0], covariance };
+  return { mean: [milkGrams, 0, noise.perSuckGrams, 0, 0, 0, 0, 0], covariance };
 }
 
 /** Scatter of single sucks left out, so that the noise does not rest on the estimate: then the case is linear throughout. */
-export const LINEAR_NOISE: MilkNoise = { ...MILK_NOISE, perSuckScatter: 0, inMouthWalkGrams: 0.1 };
+export const LINEAR_NOISE: MilkNoise = {
+  ...MILK_NOISE,
+  perSuckScatter: 0,
+  inMouthWalkGrams: 0.1,
+  pushSdGrams: 0.5,
+};
 export const START_GRAMS = 90;
 
 /** `count` steps of 50 ms: out, then in with a suck a second, then out; balance readings throughout, weighings while out. */
@@ -95,15 +106,23 @@ export function modelFeed(count: number, seed: number): ModelStep[] {
     const lineShare = inMouth ? 0.4 * Math.cos(k / 3) : 0.05;
     const measurements = [
       {
-        row: [armOfMilk, 0, 0, 0, 0.95, 0, lineShare],
+        row: [armOfMilk, 0, 0, 0, 0.95, 0, lineShare, 1],
         measured: armOfMilk * milk + 0.3 + scatter(0.3),
         variance: 0.3 ** 2,
       },
     ];
     if (!inMouth) {
       measurements.push(
-        { row: [0.9, 0, 0, 0, 0, 0.9, 0], measured: 0.9 * (milk + 0.1) + scatter(0.8), variance: 0.8 ** 2 },
-        { row: [0.4, 0, 0, 0, 0, 0.4, 0], measured: 0.4 * (milk + 0.1) + scatter(0.8), variance: 0.8 ** 2 },
+        {
+          row: [0.9, 0, 0, 0, 0, 0.9, 0, 0],
+          measured: 0.9 * (milk + 0.1) + scatter(0.8),
+          variance: 0.8 ** 2,
+        },
+        {
+          row: [0.4, 0, 0, 0, 0, 0.4, 0, 0],
+          measured: 0.4 * (milk + 0.1) + scatter(0.8),
+          variance: 0.8 ** 2,
+        },
       );
     }
     return { stepSec: 0.05, inMouth, suckUnits, measurements };
