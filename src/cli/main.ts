@@ -152,6 +152,16 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .action(async (options) => (await import('./calibrate.ts')).calibrateCommand(options));
 
   ebbline
+    .command('calibrations')
+    .description(
+      'Show the kept calibrations, what the checks at feeds have found since, and what feeds have taught about the bottle.',
+    )
+    .option('--simulated', 'those of the simulated sleeve')
+    .option('--undo <sleeve>', 'undo the last thing that feeds have taught about the bottle of this sleeve')
+    .option('--all', 'with --undo: everything that feeds have taught')
+    .action(async (options) => (await import('./calibration-notes.ts')).calibrationsCommand(options));
+
+  ebbline
     .command('check-sleeve')
     .description('Walk through the bring-up checklist of a built sleeve, step by step, on the real thing.')
     .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')

@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
+import { learnedCalibration } from '../calibration/notes.ts';
 import { PlainError } from '../errors.ts';
 import type { FeedSummary } from '../feed/feed.ts';
 import { createLiveFeed } from '../feed/live.ts';
@@ -12,6 +13,8 @@ import { dataFolder } from '../store/data-folder.ts';
 import { newFeedId } from '../store/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
+import { notesText } from './calibration-notes.ts';
+import { checkedFeeds, keptNotes } from './checked-feeds.ts';
 import { packingDesk } from './packing/desk.ts';
 import { machineSurroundings } from './packing/plan-for.ts';
 import { calibrationsBeside, markedPractice } from './practice.ts';
@@ -52,11 +55,13 @@ export async function start(options: StartOptions): Promise<void> {
           options.practice ? calibrationsBeside(home, store) : store,
         );
     closing.push(() => sleeve.link.close());
+    const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
+    const learned = learnedCalibration(sleeve.calibration, notes.read());
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
-    const live = createLiveFeed({
+    const feed = createLiveFeed({
       link: sleeve.link,
-      calibration: sleeve.calibration,
+      calibration: learned.calibration,
       keeper: store,
       outputs: {
         setLight: (light) => board.setLight(light),
@@ -67,6 +72,13 @@ export async function start(options: StartOptions): Promise<void> {
       wallNowMs: () => Date.now(),
       simulated,
       sleeveId: sleeve.sleeveId,
+    });
+    const live = checkedFeeds(feed, {
+      link: sleeve.link,
+      calibration: sleeve.calibration,
+      notes,
+      learns: !simulated && !options.practice,
+      wallNowMs: () => Date.now(),
     });
     closing.push(() => live.stop());
     const server = await createServer({
@@ -87,6 +99,7 @@ export async function start(options: StartOptions): Promise<void> {
     // Listened for before the greeting: whoever has read it may ask at once.
     const asked = untilAskedToStop();
     process.stdout.write(greeting(options, server.url, folder, sleeve.link.label));
+    process.stdout.write(notesText(sleeve.calibration, notes.read(), new Date().toISOString()));
     if (door) closing.push(shareFromTerminal(door).close);
     board.ready.catch((error: { code?: string; text?: string }) => {
       // Stopped before it was ready: that is no trouble.

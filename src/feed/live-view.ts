@@ -9,6 +9,9 @@ import type { FeedSetup } from './feed.ts';
  */
 export type Showing = ShownCue | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
 
+/** What makes the sleeve's calibration doubtful; `-far` and `other-bottle`: figures are not to be trusted. */
+export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
+
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {
   showing: Showing;
@@ -31,6 +34,8 @@ export interface LiveView {
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */
   notice: string | null;
+  /** Before and after a feed: what the last hold at rest told of the calibration. */
+  calibration?: CalibrationDoubt | null;
   setup: FeedSetup;
   /** For the builder's or researcher's view only, never on the caregiver's page. */
   numbers: {

@@ -4,6 +4,7 @@ import type { FeedSetup } from '../../feed/feed.ts';
 import type { FeedListAnswer } from '../../server/answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, send, useJson } from '../parts/ask.ts';
+import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
@@ -33,6 +34,11 @@ export function BeforePage({ guard }: { guard: Guard }) {
   return (
     <ReadingPage title={texts.before.title} page="before" guard={guard}>
       <p class="soft">{texts.before.intro}</p>
+      {guard.view?.calibration && (
+        <p role="status">
+          <CalibrationLine view={guard.view} />
+        </p>
+      )}
       {setup ? (
         <BeforeForm
           setup={setup}

@@ -1,0 +1,244 @@
+/** The check at every feed, on the simulated bench: what rests in the sleeve, what a moved zero looks like, what holds teach. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { FEED_CHECK_START, opinionOf, stepFeedCheck } from '../../src/calibration/feed-check.ts';
+import { type Hold, holdFromSamples } from '../../src/calibration/hold.ts';
+import { learnFromHolds } from '../../src/calibration/learned.ts';
+import {
+  driftGrams,
+  learnedCalibration,
+  notesFrom,
+  notesOf,
+  withCheck,
+  withLesson,
+  withNotes,
+  withoutLessons,
+} from '../../src/calibration/notes.ts';
+import { outcomeOf } from '../../src/calibration/outcome.ts';
+import { changedProfile } from '../../src/calibration/profile.ts';
+import { createRestingWatch, stepResting } from '../../src/calibration/resting.ts';
+import { drawnCountsPerGram } from '../../src/calibration/sleeve-design.ts';
+import type { Calibration } from '../../src/sensing/calibration.ts';
+import type { SensorSample } from '../../src/sensing/loads.ts';
+import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
+import { begun, benchFor, walked } from '../support/calibration-walk.ts';
+import { seededRandom } from '../support/random.ts';
+
+const NOW = { nowIso: '2026-01-06T09:00:00Z' };
+const WATER = 0.9982;
+let bench: CalibrationBench;
+let calibration: Calibration;
+
+beforeAll(() => {
+  bench = benchFor(21);
+  calibration = outcomeOf(walked(bench, begun(21)).session, {
+    finishedAt: '2026-01-05T09:40:00Z',
+    softwareVersion: '1.2.3',
+    uniform01: seededRandom(1),
+  }).calibration;
+});
+
+const tilted = (degrees: number): [number, number, number] => {
+  const tilt = (degrees * Math.PI) / 180;
+  return [Math.sin(tilt), 0, Math.cos(tilt)];
+};
+const bottle = (grams: number, degrees = 10): Hold =>
+  holdFromSamples(bench.hold(tilted(degrees), { bottleWithGrams: grams }));
+const empty = (): Hold => holdFromSamples(bench.hold([0, 0, 1], {}));
+const moved = (hold: Hold, frontGrams: number): Hold => ({
+  ...hold,
+  cells: [hold.cells[0], hold.cells[1] + frontGrams * drawnCountsPerGram()[1]!, hold.cells[2]],
+});
+const checked = (holds: readonly Hold[], portionMl: number | null = null) =>
+  holds.reduce(
+    (state, hold) => stepFeedCheck(state, calibration, hold, { ...NOW, portionMl }),
+    FEED_CHECK_START,
+  );
+
+describe('what rests in the sleeve', () => {
+  it('is told apart: nothing but the cup, or the bottle', () => {
+    expect(opinionOf(checked([empty(), empty()]))).toMatchObject({ inSleeve: 'nothing', verdict: 'good' });
+    expect(opinionOf(checked([bottle(120), bottle(120)]))).toMatchObject({
+      inSleeve: 'bottle',
+      verdict: 'good',
+    });
+    expect(opinionOf(checked([empty(), empty(), bottle(120)]))).toMatchObject({
+      inSleeve: 'bottle',
+      holds: 1,
+    });
+  });
+
+  it('tells nothing when it lies on its side', () => {
+    const side = holdFromSamples(bench.hold([0, 1, 0], { bottleWithGrams: 120 }));
+    expect(checked([side])).toBe(FEED_CHECK_START);
+  });
+});
+
+describe('a zero that has moved', () => {
+  it.each([
+    [0, 'good', null],
+    [5, 'watch', 'zero'],
+    [20, 'again', 'zero'],
+  ] as const)('by %s g, with the bottle in', (grams, verdict, finding) => {
+    expect(opinionOf(checked([1, 2, 3].map(() => moved(bottle(120), grams))))).toMatchObject({
+      verdict,
+      finding,
+    });
+  });
+
+  it('is seen with nothing in the sleeve, too', () => {
+    expect(opinionOf(checked([1, 2].map(() => moved(empty(), 20))))).toMatchObject({
+      verdict: 'again',
+      inSleeve: 'nothing',
+    });
+  });
+
+  it('is not told from one touch', () => {
+    expect(opinionOf(checked([moved(bottle(120), 40)]))).toBeNull();
+    expect(opinionOf(checked([bottle(120), moved(bottle(120), 40), bottle(120)]))).toMatchObject({
+      verdict: 'good',
+    });
+  });
+
+  it('is over once the sleeve rests well again', () => {
+    const holds = [1, 2, 3].map(() => moved(bottle(120), 20));
+    expect(opinionOf(checked([...holds, bottle(120), bottle(120)]))).toMatchObject({ verdict: 'good' });
+  });
+});
+
+describe('the amount entered', () => {
+  it('is compared with the weight', () => {
+    expect(opinionOf(checked([bottle(90), bottle(90)], 150))).toMatchObject({
+      verdict: 'watch',
+      finding: 'amount',
+    });
+    expect(opinionOf(checked([bottle(123), bottle(123)], 120))).toMatchObject({ verdict: 'good' });
+  });
+});
+
+describe('resting', () => {
+  const run = (samples: readonly SensorSample[], teatOut: (atSec: number) => boolean): Hold[] => {
+    const watch = createRestingWatch();
+    return samples.flatMap((sample) => stepResting(watch, sample, teatOut(sample.atSec)) ?? []);
+  };
+  const still = (tremorDeg = 0): SensorSample[] => {
+    const samples = bench.hold(tilted(20), { bottleWithGrams: 120, tremorDeg }, 8);
+    const from = samples[0]!.atSec;
+    return samples.map((sample) => ({ ...sample, atSec: sample.atSec - from }));
+  };
+
+  it('gives a hold each second and a half, the first after two and a half', () => {
+    const holds = run(still(), () => true);
+    expect(holds.length).toBe(4);
+    expect(holds[0]!.atSec).toBeCloseTo(0.75, 1);
+  });
+
+  it('gives none with the nipple in the mouth, nor just before and after', () => {
+    expect(run(still(), () => false)).toEqual([]);
+    expect(run(still(), (atSec) => atSec > 5.5)).toEqual([]);
+    // Taken just before the latch is noticed: dropped.
+    expect(run(still(), (atSec) => atSec < 2.2)).toEqual([]);
+  });
+
+  it('gives none while the hand shakes, or a sensor is silent', () => {
+    expect(run(still(4), () => true)).toEqual([]);
+    expect(
+      run(
+        still().map((sample) => ({ ...sample, flags: 2 })),
+        () => true,
+      ),
+    ).toEqual([]);
+  });
+
+  it('starts anew after a gap', () => {
+    const samples = still().map((sample, i) => (i % 100 === 99 ? { ...sample, missingBefore: 3 } : sample));
+    expect(run(samples, () => true)).toEqual([]);
+  });
+});
+
+describe('what feeds teach about the bottle', () => {
+  /** The same file with the inside's ends drawn wrong, and little known of them. */
+  const misdrawn = (baseShiftMm: number, neckShiftMm: number): Calibration => ({
+    ...calibration,
+    bottle: {
+      ...calibration.bottle,
+      innerProfileMm: changedProfile(calibration.bottle.innerProfileMm, {
+        baseShiftMm,
+        neckShiftMm,
+        widerShare: 0,
+      }),
+    },
+    uncertainty: { baseEndMm: 2, neckEndMm: 2 },
+  });
+  const feed = (): Hold[] =>
+    [200, 160, 120, 80, 50].flatMap((grams) => [bottle(grams, 20), bottle(grams, 75), bottle(grams, 110)]);
+  const ends = ({ bottle: { innerProfileMm } }: Calibration): [number, number] => [
+    innerProfileMm[0]![0],
+    innerProfileMm.at(-1)![0],
+  ];
+
+  it('brings misdrawn ends nearer to where they are', () => {
+    const [base, neck] = ends(calibration);
+    const wrong = misdrawn(1, -1);
+    const lesson = learnFromHolds(wrong, feed(), WATER)!;
+    const notes = withLesson(notesOf([], '21', wrong), wrong, {
+      learnedAt: NOW.nowIso,
+      feedId: 'f1',
+      change: lesson.change,
+      emptyMassGrams: 0,
+    });
+    const [learnedBase, learnedNeck] = ends(learnedCalibration(wrong, notes).calibration);
+    expect(Math.abs(learnedBase - base)).toBeLessThan(0.7);
+    expect(Math.abs(learnedNeck - neck)).toBeLessThan(0.7);
+    // Never much at once.
+    expect(Math.abs(lesson.change.baseShiftMm)).toBeLessThanOrEqual(0.5);
+  });
+
+  it('teaches nothing where the ends are right, nor takes a walked zero for them', () => {
+    expect(learnFromHolds(calibration, feed(), WATER)).toBeNull();
+    expect(
+      learnFromHolds(
+        calibration,
+        feed().map((hold) => moved(hold, 3)),
+        WATER,
+      ),
+    ).toBeNull();
+  });
+
+  it('teaches nothing from one level of milk', () => {
+    expect(
+      learnFromHolds(misdrawn(1, -1), [bottle(120, 20), bottle(120, 75), bottle(120, 110)], WATER),
+    ).toBeNull();
+  });
+});
+
+describe('notes beside the calibration', () => {
+  const lesson = (feedId: string, baseShiftMm = 0.3) => ({
+    learnedAt: NOW.nowIso,
+    feedId,
+    change: { baseShiftMm, neckShiftMm: 0 },
+    emptyMassGrams: 0,
+  });
+
+  it('are kept by sleeve, calibration and bottle, and a new calibration begins with none', () => {
+    const opinion = opinionOf(checked([bottle(120), bottle(120)]))!;
+    const notes = withCheck(notesOf([], '21', calibration), opinion, { atMs: 5, feedId: 'f1' });
+    const all = notesFrom(JSON.parse(JSON.stringify(withNotes([], notes))));
+    expect(notesOf(all, '21', calibration)).toEqual(notes);
+    expect(notesOf(all, '22', calibration).checks).toEqual([]);
+    expect(notesOf(all, '21', { ...calibration, calibratedAt: '2026-03-01T00:00:00Z' }).checks).toEqual([]);
+    expect(driftGrams(notes)).toBeCloseTo(opinion.zeroShiftGrams!, 9);
+    expect(notesFrom('rubbish')).toEqual([]);
+  });
+
+  it('carry lessons that can be undone, and refuse to go too far', () => {
+    let notes = notesOf([], '21', calibration);
+    for (const id of ['f1', 'f2']) notes = withLesson(notes, calibration, lesson(id));
+    expect(learnedCalibration(calibration, notes).calibration.bottle.innerProfileMm[0]![0]).toBeCloseTo(
+      calibration.bottle.innerProfileMm[0]![0] + 0.6,
+      9,
+    );
+    expect(withLesson(notes, calibration, lesson('f3', 3))).toBe(notes);
+    expect(learnedCalibration(calibration, withoutLessons(notes)).calibration).toEqual(calibration);
+    expect(withoutLessons(notes, 1).corrections.map(({ feedId }) => feedId)).toEqual(['f1']);
+  });
+});
