@@ -227,6 +227,18 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
     await page.context().close();
   });
 
+  it('go by the clock of the machine that keeps the list, however wrong the phone’s is', async () => {
+    const page = await opened('#/packing');
+    await page.clock.setFixedTime(Date.now() + 10 * 60_000);
+    await page.goto(`${server.url}?late#/milk`);
+    const line = page.locator('.container-line').filter({ hasText: 'lid 7' });
+    await line.locator('summary').click();
+    await line.getByRole('button', { name: 'Hold back' }).click();
+    await line.getByText(/· held back/).waitFor();
+    expect(store.readMilkEvents().at(-1)!.atMs).toBeLessThanOrEqual(Date.now());
+    await page.context().close();
+  });
+
   it('ask which bottle an ended feed was, and write it when somebody says so', async () => {
     const atMs = Date.now() - 1.9 * DAY_MS;
     store.appendMilkEvents([

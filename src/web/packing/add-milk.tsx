@@ -14,18 +14,17 @@ const PLACES: readonly Place[] = ['fridge', 'freezer', 'room'];
 const MILK_KINDS: readonly MilkKind[] = ['expressed', 'formula', 'mixed'];
 const FIRST_ML = 60;
 
-export function AddMilk({
-  words,
-  nextLabel,
-  onEnter,
-}: {
+export interface AddMilkProps {
   words: PackingWords;
   nextLabel: string;
+  now: () => number;
   onEnter: EnterMilk;
-}) {
+}
+
+export function AddMilk({ words, nextLabel, now, onEnter }: AddMilkProps) {
   const { unit, volume } = useChoices();
   const [ml, setMl] = useState<number>(nextPortionMl(FIRST_ML, unit, 1) ?? FIRST_ML);
-  const [when, setWhen] = useState(() => localMinute(Date.now()));
+  const [when, setWhen] = useState(() => localMinute(now()));
   const [place, setPlace] = useState<Place>('fridge');
   const [kind, setKind] = useState<MilkKind>('expressed');
   const [label, setLabel] = useState(nextLabel);

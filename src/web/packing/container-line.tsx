@@ -11,12 +11,14 @@ export interface ContainerLineProps {
   words: PackingWords;
   one: ListedContainer;
   nowMs: number;
+  /** The clock of the machine that keeps the list. */
+  now: () => number;
   onEnter: EnterMilk;
 }
 
 type Step = keyof PackingWords['milk']['steps'];
 
-export function ContainerLine({ words, one, nowMs, onEnter }: ContainerLineProps) {
+export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLineProps) {
   const { volume, language } = useChoices();
   const { container, deciding, passed, offered } = one;
   const { id } = container;
@@ -33,7 +35,7 @@ export function ContainerLine({ words, one, nowMs, onEnter }: ContainerLineProps
       clocks.findIndex((other) => other.source === clock.source && other.passesAtMs === clock.passesAtMs) ===
       i,
   );
-  const take = (step: Step) => void onEnter({ entries: [entryOf(step, id)] });
+  const take = (step: Step) => void onEnter({ entries: [entryOf(step, id, now())] });
   return (
     <details class="container-line">
       <summary>
@@ -92,8 +94,7 @@ function stepsOf({ container, offered }: ListedContainer): Step[] {
   return steps;
 }
 
-function entryOf(step: Step, id: string): BookEntry {
-  const atMs = Date.now();
+function entryOf(step: Step, id: string, atMs: number): BookEntry {
   switch (step) {
     case 'thaw':
       return { what: 'thawed', atMs, id };

@@ -5,15 +5,14 @@ import { whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
 
-export function Entered({
-  words,
-  lines,
-  onEnter,
-}: {
+export interface EnteredProps {
   words: PackingWords;
   lines: BookLine[];
+  now: () => number;
   onEnter: EnterMilk;
-}) {
+}
+
+export function Entered({ words, lines, now, onEnter }: EnteredProps) {
   const { volume, language } = useChoices();
   if (lines.length === 0) return null;
   const aboutOf = ({ entry }: BookLine): string => {
@@ -36,9 +35,7 @@ export function Entered({
               <button
                 type="button"
                 class="wordy"
-                onClick={() =>
-                  void onEnter({ entries: [{ what: 'taken-back', atMs: Date.now(), no: line.no }] })
-                }
+                onClick={() => void onEnter({ entries: [{ what: 'taken-back', atMs: now(), no: line.no }] })}
               >
                 {words.milk.takeBack}
               </button>

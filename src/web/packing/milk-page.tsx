@@ -1,5 +1,5 @@
 /** Milk on hand in the order to use it, with the times that pass; what happens to it is entered by touch. */
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import type { BookEntry } from '../../planning/milk-book.ts';
 import type { MilkAnswer } from '../../server/packing.ts';
 import type { Guard } from '../live/guard.ts';
@@ -42,9 +42,15 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
   const { volume } = useChoices();
   const [milk, setMilk] = useState(first);
   const [refused, setRefused] = useState<Refused | null>(null);
+  // The clock of this device may be wrong; what happens now happens by the clock of the machine that writes it down.
+  const aheadMs = useRef(first.nowMs - Date.now());
+  const now = (): number => Math.round(Date.now() + aheadMs.current);
   const enter: EnterMilk = async (body) => {
     const posted = await post<MilkAnswer>('/milk', body);
-    if ('answer' in posted) setMilk(posted.answer);
+    if ('answer' in posted) {
+      aheadMs.current = posted.answer.nowMs - Date.now();
+      setMilk(posted.answer);
+    }
     return 'error' in posted ? posted.error : null;
   };
   const enterHere: EnterMilk = async (body) => {
@@ -69,6 +75,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
                   words={words}
                   one={one}
                   nowMs={milk.nowMs}
+                  now={now}
                   onEnter={enterHere}
                 />
               ))}
@@ -79,11 +86,11 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
       {proposals.slice(0, MOST_PROPOSED).map((proposal) => (
         <ProposedFeed key={proposal.feed} words={words} proposal={proposal} milk={milk} onEnter={enterHere} />
       ))}
-      <AddMilk key={milk.nextLabel} words={words} nextLabel={milk.nextLabel} onEnter={enter} />
+      <AddMilk key={milk.nextLabel} words={words} nextLabel={milk.nextLabel} now={now} onEnter={enter} />
       <p>{words.milk.totals(volume(totals.gotMl), volume(totals.fedMl), volume(totals.discardedMl))}</p>
       {leftOut.length > 0 && <p class="note">{words.milk.leftOut(leftOut.length)}</p>}
       <p class="soft">{words.milk.caution}</p>
-      <Entered words={words} lines={milk.lines} onEnter={enterHere} />
+      <Entered words={words} lines={milk.lines} now={now} onEnter={enterHere} />
       <a class="strong" href={addressOf({ page: 'packing' })}>
         {words.milk.toPacking}
       </a>
