@@ -31,15 +31,19 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
-  review: { uses: ['units', 'errors'], names: ['feed', 'sensing', 'pacing'], packages: /^/ },
+  review: {
+    uses: ['units', 'errors', 'words', 'planning'],
+    names: ['feed', 'sensing', 'pacing'],
+    packages: /^/,
+  },
   server: {
     uses: ['units', 'errors'],
-    names: ['feed', 'sensing', 'pacing', 'planning'],
+    names: ['feed', 'sensing', 'pacing', 'planning', 'review'],
     packages: /^(fastify|@fastify|zod|rxjs|node:)/,
   },
   web: {
     uses: ['units', 'words'],
-    names: ['feed', 'server', 'sensing', 'pacing', 'planning'],
+    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review'],
     packages: /^(preact|uqr)/,
   },
   words: { uses: [], names: ['pacing'], packages: /^$/ },

@@ -1,13 +1,12 @@
 import * as Plot from '@observablehq/plot';
 import type { CueKind } from '../pacing/cue.ts';
+import { type Language, WORDS } from '../pacing/words.ts';
 import type { FeedTrace } from './feed-trace.ts';
 import type { PanelContext } from './panel.ts';
 
-/** How a cue looks and reads in a graph: a shape of its own, told apart without color, and the words that were shown. */
+/** How a cue looks in a graph: a shape of its own, told apart without color. */
 export interface CueMark {
   kind: CueKind;
-  /** The words on the caregiver's page when it came. */
-  words: string;
   shape: 'triangle-down' | 'circle' | 'bow-tie' | 'square' | 'diamond' | 'bar';
   /** The cue that asks to slow down is filled, the others are open. */
   isFilled: boolean;
@@ -15,20 +14,23 @@ export interface CueMark {
 
 /** In the order of their lanes. */
 export const CUE_MARKS: readonly CueMark[] = [
-  { kind: 'tilt-down', words: 'Lower your hand', shape: 'triangle-down', isFilled: true },
-  { kind: 'burp', words: 'Burp', shape: 'circle', isFilled: false },
-  { kind: 'switch-side', words: 'Change arms', shape: 'bow-tie', isFilled: false },
-  { kind: 'offer-stop', words: 'Look at baby', shape: 'square', isFilled: false },
-  { kind: 'asleep-early', words: 'Asleep early', shape: 'square', isFilled: true },
-  { kind: 'breath-pause', words: 'A short rest', shape: 'bar', isFilled: true },
+  { kind: 'tilt-down', shape: 'triangle-down', isFilled: true },
+  { kind: 'burp', shape: 'circle', isFilled: false },
+  { kind: 'switch-side', shape: 'bow-tie', isFilled: false },
+  { kind: 'offer-stop', shape: 'square', isFilled: false },
+  { kind: 'asleep-early', shape: 'square', isFilled: true },
+  { kind: 'breath-pause', shape: 'bar', isFilled: true },
   // Hints: one small shape, each in a lane of its own.
-  { kind: 'hole-dry', words: 'The hole is dry', shape: 'diamond', isFilled: false },
-  { kind: 'lower-is-fine', words: 'Lower is fine', shape: 'diamond', isFilled: false },
-  { kind: 'little-coming', words: 'Check the nipple', shape: 'diamond', isFilled: false },
-  { kind: 'long-feed', words: 'A long feed', shape: 'diamond', isFilled: false },
-  { kind: 'hold-upright', words: 'Hold upright', shape: 'diamond', isFilled: false },
-  { kind: 'hunger-again', words: 'Look again', shape: 'diamond', isFilled: false },
+  { kind: 'hole-dry', shape: 'diamond', isFilled: false },
+  { kind: 'lower-is-fine', shape: 'diamond', isFilled: false },
+  { kind: 'little-coming', shape: 'diamond', isFilled: false },
+  { kind: 'long-feed', shape: 'diamond', isFilled: false },
+  { kind: 'hold-upright', shape: 'diamond', isFilled: false },
+  { kind: 'hunger-again', shape: 'diamond', isFilled: false },
 ];
+
+/** The words on the caregiver's page when it came. */
+export const cueWords = (kind: CueKind, language: Language): string => WORDS[language].shown[kind].glance;
 
 type TracedCue = FeedTrace['cues'][number];
 

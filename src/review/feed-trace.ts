@@ -1,5 +1,6 @@
 import type { FeedEvent, KeptFeed } from '../feed/feed.ts';
 import type { CueKind } from '../pacing/cue.ts';
+import { suckBursts } from './suck-bursts.ts';
 
 /** A stretch of time, minutes since the first latch. */
 export interface Span {
@@ -13,11 +14,17 @@ export interface FeedTrace {
   source: 'refined' | 'live';
   intakeMl: Series;
   flowMlPerMin: Series;
+  /** Standard deviation of the flow, point by point; null where it was not kept (live). */
+  flowSdMlPerMin: Series | null;
+  /** Angle of the bottle's axis from up, degrees; as the sleeve saw it while it ran. */
+  tiltDeg: Series;
   teatIn: Span[];
   /** Stretches in which the milk was not known: no samples, or no estimate. */
   unknown: Span[];
   /** Runs of sucks; null where sucks were not kept (live). */
   bursts: (Span & { suckCount: number })[] | null;
+  /** When each suck began; null where sucks were not kept. */
+  suckAtMin: number[] | null;
   cues: { min: number; kind: CueKind; intakeMl: number | null }[];
   pours: { min: number; kind: 'spill' | 'refill'; volumeMl: number }[];
   guidancePaused: Span[];
@@ -25,14 +32,14 @@ export interface FeedTrace {
   lengthMin: number;
   /** Standard deviation of the milk by the estimate's own account, median over the feed, mL; null when unknown. */
   milkSdMl: number | null;
+  /** The same of the flow, mL/min. */
+  flowSdMedianMlPerMin: number | null;
+  /** What left the bottle by the marks on it, mL, as somebody read it before and after; null where nobody did. */
+  readMl: number | null;
 }
 
 export type Series = { min: number; amount: number | null }[];
 
-/** Two sucks further apart than this belong to two bursts, s. Common practice, no source; a pause cue waits for 2 s. */
-const BURST_GAP_SEC = 2.5;
-/** A suck lasts about as long as from one to the next, s: near 1 Hz (Qureshi et al. 2002, 55 to 70 a minute). */
-const SUCK_SEC = 0.9;
 /** Rows come twice a second; a longer step than this is a gap, s. */
 const GAP_SEC = 2;
 
@@ -55,14 +62,19 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
   const unknown = unknownSpans(columns, known, minuteOf);
   const nowMin = minuteOf(columns.atSec.at(-1) ?? startSec);
   const events = eventsOf(feed);
+  const flowSd = feed.refined?.flowSdMlPerMin;
+  const reading = feed.corrected?.reading;
   const intakeMl = series(columns, (i) => (known[i] ? columns.intakeMl[i]! : null), minuteOf);
   return {
     source: feed.refined ? 'refined' : 'live',
     intakeMl,
     flowMlPerMin: series(columns, (i) => (known[i] ? columns.flowMlPerMin[i]! : null), minuteOf),
+    flowSdMlPerMin: flowSd ? series(columns, (i) => flowSd[i] ?? null, minuteOf) : null,
+    tiltDeg: tiltSeries(feed, minuteOf),
     teatIn,
     unknown,
     bursts: feed.refined ? suckBursts(feed.refined.suckAtSec, minuteOf) : null,
+    suckAtMin: feed.refined?.suckAtSec.map(minuteOf).filter((min) => min >= 0) ?? null,
     cues: feed.cues.map(({ atSec, kind }) => ({
       min: minuteOf(atSec),
       kind,
@@ -76,7 +88,15 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
     guidancePaused: pausedSpans(events, minuteOf, nowMin),
     lengthMin: feed.state === 'open' ? nowMin : (teatIn.at(-1)?.toMin ?? feed.durationSec / 60),
     milkSdMl: median(feed.refined?.milkSdMl ?? []),
+    flowSdMedianMlPerMin: median(flowSd ?? []),
+    readMl: reading && reading.offeredMl !== null ? Math.max(0, reading.offeredMl - reading.leftMl) : null,
   };
+}
+
+/** The refined pass says nothing of the angle; rows of a gap are missing, and so is the angle. */
+function tiltSeries({ rows }: KeptFeed, minuteOf: (atSec: number) => number): Series {
+  const atSec = rows.map((row) => row.atSec);
+  return series({ atSec }, (i) => rows[i]!.tiltDeg, minuteOf);
 }
 
 /** @returns intake at a minute, mL; null in a gap or before the first estimate */
@@ -115,7 +135,7 @@ function eventsOf({ events, refined }: KeptFeed): FeedEvent[] {
 }
 
 function series(
-  { atSec }: Columns,
+  { atSec }: Pick<Columns, 'atSec'>,
   amountAt: (i: number) => number | null,
   minuteOf: (atSec: number) => number,
 ): Series {
@@ -166,20 +186,6 @@ function joined(spans: Span[]): Span[] {
     else out.push({ fromMin: Math.max(0, fromMin), toMin });
   }
   return out;
-}
-
-function suckBursts(suckAtSec: readonly number[], minuteOf: (atSec: number) => number): FeedTrace['bursts'] {
-  const bursts: (Span & { suckCount: number })[] = [];
-  let previousSec = Number.NEGATIVE_INFINITY;
-  for (const atSec of suckAtSec) {
-    if (atSec - previousSec >= BURST_GAP_SEC)
-      bursts.push({ fromMin: minuteOf(atSec), toMin: 0, suckCount: 0 });
-    const burst = bursts.at(-1)!;
-    burst.suckCount++;
-    burst.toMin = minuteOf(atSec + SUCK_SEC);
-    previousSec = atSec;
-  }
-  return bursts;
 }
 
 function pausedSpans(events: FeedEvent[], minuteOf: (atSec: number) => number, nowMin: number): Span[] {

@@ -1,41 +1,65 @@
+/** A feed in sentences: about milk, not about people. Rounded for people; the data stay exact. */
 import type { KeptFeed } from '../feed/feed.ts';
+import type { Language } from '../pacing/words.ts';
 import { flOzFromMl, quarterFlOzText, type VolumeUnit, volumeText } from '../units.ts';
-import { CUE_MARKS } from './cue-marks.ts';
+import { CUE_MARKS, cueWords } from './cue-marks.ts';
+import { fastStretches, secondsOf } from './feed-facts.ts';
 import type { FeedTrace } from './feed-trace.ts';
+import { REVIEW_WORDS } from './words.ts';
 
-/** How times of day are written. */
+/** How amounts and times are written. */
 export interface WordOptions {
   /** Which unit stands first. */
   volumeUnit: VolumeUnit;
   /** IANA name; the host's own if absent. */
   timeZone?: string | undefined;
+  /** English if absent. */
+  language?: Language | undefined;
 }
 
-/** One sentence about the milk: "2¾ fl oz (82 mL) left the bottle in 19 min; 2 “Lower your hand” cues." */
-export function summarySentence(feed: KeptFeed, trace: FeedTrace, { volumeUnit }: WordOptions): string {
+/** Coverage factor of stated uncertainties (JCGM 100:2008, 6.3.3). */
+const K = 2;
+
+const wordsOf = ({ language = 'en' }: WordOptions) => REVIEW_WORDS[language];
+
+/** One sentence about the milk: "2¾ fl oz (82 mL) left the bottle in 19 min; two fast stretches, 20 and 35 s." */
+export function summarySentence(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string {
+  const words = wordsOf(options);
+  const amount = (ml: number) => amountText(ml, options.volumeUnit);
   const poured = [
-    feed.spiltMl >= 1 && `${amountText(feed.spiltMl, volumeUnit)} was spilt`,
-    feed.addedMl >= 1 && `${amountText(feed.addedMl, volumeUnit)} was poured in`,
+    feed.spiltMl >= 1 && words.spilt(amount(feed.spiltMl)),
+    feed.addedMl >= 1 && words.poured(amount(feed.addedMl)),
   ].filter((part) => part !== false);
-  return `${[takenText(feed, trace, volumeUnit), ...poured, slowCuesText(trace)].join('; ')}.`;
+  return `${[takenText(feed, trace, options), ...poured, fastText(trace, options)].filter(Boolean).join('; ')}.`;
 }
 
-function takenText(feed: KeptFeed, trace: FeedTrace, volumeUnit: VolumeUnit): string {
-  const soFar = feed.state === 'open' ? ' so far,' : '';
-  const minutes = Math.round(trace.lengthMin);
-  const time = minutes < 1 ? 'in under a minute' : `in ${minutes} min`;
-  if (trace.intakeMl.every(({ amount }) => amount === null))
-    return `How much milk left the bottle is not known`;
+function takenText(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string {
+  const words = wordsOf(options);
+  const isOpen = feed.state === 'open';
+  const time = words.inMinutes(Math.round(trace.lengthMin));
+  if (isUnknown(trace)) return words.notKnown;
   return feed.intakeMl < 1
-    ? `Less than 1 mL left the bottle${soFar} ${time}`
-    : `${amountText(feed.intakeMl, volumeUnit)} left the bottle${soFar} ${time}`;
+    ? words.littleLeft(time, isOpen)
+    : words.left(amountText(feed.intakeMl, options.volumeUnit), time, isOpen);
 }
 
-function slowCuesText({ cues }: FeedTrace): string {
-  const { words } = CUE_MARKS[0]!;
-  const count = cues.filter(({ kind }) => kind === 'tilt-down').length;
-  if (count === 0) return `no “${words}” cue`;
-  return `${count} “${words}” ${count === 1 ? 'cue' : 'cues'}`;
+const isUnknown = (trace: FeedTrace): boolean => trace.intakeMl.every(({ amount }) => amount === null);
+
+function fastText(trace: FeedTrace, options: WordOptions): string {
+  const words = wordsOf(options);
+  if (isUnknown(trace)) return '';
+  const seconds = fastStretches(trace).map((span) => Math.round(secondsOf(span)));
+  return seconds.length === 0 ? words.noFast : words.fast(seconds);
+}
+
+/** What somebody read off the bottle's own marks, to stand beside the sentence; null where nobody did. */
+export function readingText(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string | null {
+  const words = wordsOf(options);
+  const reading = feed.corrected?.reading;
+  if (!reading) return null;
+  return trace.readMl === null
+    ? words.marksLeft(amountText(reading.leftMl, options.volumeUnit))
+    : words.byMarks(amountText(trace.readMl, options.volumeUnit));
 }
 
 /** A volume for people; below an eighth of an ounce, where no quarter is near, in mL alone. */
@@ -51,75 +75,81 @@ export function shortAmountText(ml: number, volumeUnit: VolumeUnit): string {
 }
 
 /** When the feed began, and whether it goes on: "Mon, Jan 5, 2026, 9:00 AM · not finished, live numbers". */
-export function whenText(feed: KeptFeed, { timeZone }: WordOptions): string {
-  const when = new Intl.DateTimeFormat('en-US', {
+export function whenText(feed: KeptFeed, options: WordOptions): string {
+  const words = wordsOf(options);
+  const when = new Intl.DateTimeFormat(words.locale, {
     weekday: 'short',
     year: 'numeric',
     month: 'short',
     day: 'numeric',
     hour: 'numeric',
     minute: '2-digit',
-    timeZone,
-  }).format(feed.startedAtMs);
-  const plain = when.replaceAll('\u202f', ' ');
-  return feed.state === 'open' ? `${plain} · not finished, live numbers` : plain;
+    timeZone: options.timeZone,
+  }).format(feed.corrected?.startedAtMs ?? feed.startedAtMs);
+  const plain = when.replaceAll('\u202f', ' ').replaceAll('\u00a0', ' ');
+  return feed.state === 'open' ? `${plain} · ${words.notFinished}` : plain;
 }
 
 /** Where the numbers come from. */
 export function provenanceText(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string {
-  const source =
-    trace.source === 'refined'
-      ? 'Refined after the feed'
-      : feed.state === 'open'
-        ? 'Live estimate; the feed is not finished'
-        : 'Live estimate; the feed was not refined';
+  const words = wordsOf(options);
+  const source = trace.source === 'refined' ? 'refined' : feed.state === 'open' ? 'open' : 'live';
+  const within = [
+    trace.milkSdMl !== null && words.milkWithin((K * trace.milkSdMl).toFixed(1)),
+    trace.flowSdMedianMlPerMin !== null && words.flowWithin((K * trace.flowSdMedianMlPerMin).toFixed(1)),
+  ].filter((part) => part !== false);
+  const isWithKOnly = within.length === 1 && trace.milkSdMl !== null;
   const parts = [
-    trace.milkSdMl === null ? source : `${source}, milk ±${trace.milkSdMl.toFixed(1)} mL (1 SD)`,
-    feed.simulated ? 'in simulation' : '',
-    `sleeve ${feed.sleeveId}`,
+    [words.source[source], ...within].join(', ') + (isWithKOnly ? ' (k = 2)' : ''),
+    feed.simulated ? words.inSimulation : '',
+    words.sleeve(feed.sleeveId),
     calibratedText(feed.calibration, options),
     feed.softwareVersion ? `Ebbline ${feed.softwareVersion}` : '',
   ];
   return `${parts.filter((part) => part !== '').join(' · ')}.`;
 }
 
-function calibratedText(calibration: unknown, { timeZone }: WordOptions): string {
+function calibratedText(calibration: unknown, options: WordOptions): string {
+  const words = wordsOf(options);
   const calibratedAt = (calibration as { calibratedAt?: unknown } | null)?.calibratedAt;
   const atMs = typeof calibratedAt === 'string' ? Date.parse(calibratedAt) : Number.NaN;
-  if (Number.isNaN(atMs)) return 'calibration undated';
-  const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone }).format(atMs);
-  return `calibrated ${day}`;
+  if (Number.isNaN(atMs)) return words.calibrated(null);
+  const style = { dateStyle: 'medium', timeZone: options.timeZone } as const;
+  return words.calibrated(new Intl.DateTimeFormat(words.locale, style).format(atMs));
 }
 
-/** What the band is, and what it is not; and what the hatching is, where there is any. */
-export function readingNote(trace: FeedTrace): string {
-  return trace.unknown.length === 0 ? BAND_NOTE : `${BAND_NOTE} Hatched: no estimate.`;
+/** What the band is, and what it is not; and what shading and hatching are, where there is any. */
+export function readingNote(trace: FeedTrace, options: WordOptions): string {
+  const words = wordsOf(options);
+  const notes = [words.bandNote];
+  if (trace.flowSdMlPerMin) notes.push(words.spreadNote);
+  if (trace.unknown.length > 0) notes.push(words.hatchNote);
+  return notes.join(' ');
 }
-
-const BAND_NOTE =
-  'Band: pace of a breast-like feed. Dashed: where “Lower your hand” comes if milk flows fast from the start (18 mL + 8 mL/min, or 6 mL + 14 mL/min); ' +
-  'after a slow start it comes lower. Dotted: the lower of two means of small studies of newborns, two breasts on day 6 (Lucas 1980, 1981) and whole sessions at one month (Kent 2013). ' +
-  'Babies differ widely: it is no target.';
 
 /** For screen readers: every cue with its time. */
 export function describeFeed(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string {
-  const cues = CUE_MARKS.flatMap(({ kind, words }) => {
+  const { language = 'en' } = options;
+  const words = wordsOf(options);
+  const cues = CUE_MARKS.flatMap(({ kind }) => {
     const times = trace.cues.filter((cue) => cue.kind === kind).map(({ min }) => clockText(min));
-    return times.length > 0 ? [`“${words}” at ${times.join(', ')}.`] : [];
+    return times.length > 0
+      ? [words.describe.cue(words.quoted(cueWords(kind, language)), times.join(', '))]
+      : [];
   });
-  const pours = trace.pours.map(
-    ({ min, kind, volumeMl }) =>
-      `${amountText(volumeMl, options.volumeUnit)} ${kind === 'spill' ? 'spilt' : 'poured in'} at ${clockText(min)}.`,
+  const pours = trace.pours.map(({ min, kind, volumeMl }) =>
+    words.pourAt(kind, amountText(volumeMl, options.volumeUnit), clockText(min)),
   );
-  const gaps = trace.unknown.map(
-    ({ fromMin, toMin }) => `No estimate from ${clockText(fromMin)} to ${clockText(toMin)}.`,
+  const gaps = trace.unknown.map(({ fromMin, toMin }) =>
+    words.noEstimate(clockText(fromMin), clockText(toMin)),
   );
-  const intro = 'Graph of milk taken, flow, suck bursts and cues over minutes since the first latch.';
-  const times = cues.length + pours.length + gaps.length > 0 ? ['Times in minutes and seconds:'] : [];
-  return [intro, ...times, ...cues, ...pours, ...gaps, provenanceText(feed, trace, options)].join(' ');
+  const times = cues.length + pours.length + gaps.length > 0 ? [words.describe.times] : [];
+  const provenance = provenanceText(feed, trace, options);
+  return [words.describe.intro, ...times, ...cues, ...pours, ...gaps, provenance].join(' ');
 }
 
-function clockText(min: number): string {
+/** Minutes and seconds since the first latch: "4:07". */
+export function clockText(min: number): string {
   const seconds = Math.round(min * 60);
   return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
 }

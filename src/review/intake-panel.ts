@@ -10,19 +10,17 @@ import { thin } from './thin.ts';
 
 /** A feed of a few sips is not blown up to a mountain. */
 const LEAST_TOP_ML = 45;
-const UPPER_LABEL = 'cue line';
-const LOWER_LABEL = 'small studies of newborns';
 /** Below this height there is no room for words between the lower edge and the axis. */
 const ROOM_FOR_LABEL_PX = 18;
 
 /** Milk taken against the band. */
 export function intakePanel(context: PanelContext): Panel {
-  const { trace, palette, layout, endMin, volumeUnit } = context;
+  const { trace, palette, layout, endMin, volumeUnit, words } = context;
   const taken = thin(trace.intakeMl, endMin, columnsOf(layout));
-  const mostMl = taken.reduce((most, { amount }) => Math.max(most, amount ?? 0), 0);
+  const mostMl = taken.reduce((most, { amount }) => Math.max(most, amount ?? 0), trace.readMl ?? 0);
   const topMl = Math.max(LEAST_TOP_ML, mostMl * 1.12);
   return drawPanel(context, {
-    title: 'Milk taken',
+    title: words.panels.taken,
     unit: volumeUnit === 'fl-oz' ? 'fl oz (mL)' : 'mL (fl oz)',
     heightPx: layout.intakeHeightPx,
     top: topMl,
@@ -39,9 +37,39 @@ export function intakePanel(context: PanelContext): Panel {
         strokeLinecap: 'round',
       }),
       ...CUE_MARKS.map((mark) => cueDots(context, mark, (cue) => cue.intakeMl, layout.cueOnLinePx)),
+      ...readingMarks(context),
     ],
     time: 'minutes',
   });
+}
+
+/** What somebody read off the bottle's own marks stands beside the end of the line, never in its place. */
+function readingMarks({ trace, palette, layout, words }: PanelContext): Plot.Markish[] {
+  if (trace.readMl === null) return [];
+  const place = [{ min: trace.lengthMin, ml: trace.readMl }];
+  return [
+    Plot.dot(place, {
+      x: 'min',
+      y: 'ml',
+      r: 5,
+      stroke: palette.ink,
+      strokeWidth: 1.8,
+      fill: palette.paper,
+      symbol: 'diamond2',
+    }),
+    Plot.text(place, {
+      x: 'min',
+      y: 'ml',
+      text: () => words.marksLabel,
+      dx: -9,
+      dy: -9,
+      textAnchor: 'end',
+      fill: palette.ink,
+      stroke: palette.paper,
+      strokeWidth: 3,
+      fontSize: layout.fontPx - 1,
+    }),
+  ];
 }
 
 interface BandPoint {
@@ -100,7 +128,7 @@ function bandMarks({ palette, endMin }: PanelContext, topMl: number): Plot.Marki
  * it if there is room.
  */
 function bandLabels(context: PanelContext, topMl: number): Plot.Markish[] {
-  const { palette, layout, endMin, trace } = context;
+  const { palette, layout, endMin, trace, words } = context;
   const fontSize = layout.fontPx - 1;
   const style = {
     x: 'min',
@@ -114,13 +142,13 @@ function bandLabels(context: PanelContext, topMl: number): Plot.Markish[] {
   const upperMl = Math.min(topMl, upperEdgeMl(endMin)) * 0.86;
   const upperMin = upperEdgeMinute(upperMl);
   const isFast = (intakeAt(trace, upperMin) ?? 0) > upperMl;
-  const upper = { min: upperMin, ml: upperMl, text: UPPER_LABEL };
+  const upper = { min: upperMin, ml: upperMl, text: words.cueLine };
 
-  const widthMin = ((LOWER_LABEL.length * letterWidthPx(fontSize) + 6) / columnsOf(layout)) * endMin;
+  const widthMin = ((words.lowerEdge.length * letterWidthPx(fontSize) + 6) / columnsOf(layout)) * endMin;
   const leftMin = Math.max(0, endMin - widthMin);
   const isRoomBelow = (lowerEdgeMl(leftMin) / topMl) * layout.intakeHeightPx > ROOM_FOR_LABEL_PX;
   const lowerMin = isRoomBelow ? leftMin : endMin;
-  const lower = { min: lowerMin, ml: lowerEdgeMl(lowerMin), text: LOWER_LABEL };
+  const lower = { min: lowerMin, ml: lowerEdgeMl(lowerMin), text: words.lowerEdge };
   return [
     Plot.text([upper], {
       ...style,

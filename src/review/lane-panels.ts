@@ -1,5 +1,6 @@
 import * as Plot from '@observablehq/plot';
-import { CUE_MARKS, cueDots } from './cue-marks.ts';
+import { CUE_MARKS, cueDots, cueWords } from './cue-marks.ts';
+import { uprightBreaks } from './feed-facts.ts';
 import type { FeedTrace, Span } from './feed-trace.ts';
 import { shortAmountText } from './feed-words.ts';
 import type { Panel, PanelContext, PanelDrawing } from './panel.ts';
@@ -7,7 +8,13 @@ import { drawPanel } from './panel.ts';
 
 /** The thin strips below the curves, the last with the time axis. */
 export function lanePanels(context: PanelContext): Panel[] {
-  const lanes = [nippleLane(context), ...cueLanes(context), ...pausedLanes(context), ...pourLanes(context)];
+  const lanes = [
+    nippleLane(context),
+    ...burpLanes(context),
+    ...cueLanes(context),
+    ...pausedLanes(context),
+    ...pourLanes(context),
+  ];
   return lanes.map((lane, i) =>
     drawPanel(context, i === lanes.length - 1 ? { ...lane, time: 'minutes-in-full' } : lane),
   );
@@ -15,15 +22,29 @@ export function lanePanels(context: PanelContext): Panel[] {
 
 /** When the nipple was in the mouth. */
 function nippleLane(context: PanelContext): PanelDrawing {
-  const bars = spanBars(context.trace.teatIn, { fill: context.palette.ink, fillOpacity: 0.8 });
-  return lane(context, 'Nipple in mouth', [bars]);
+  const bars = spanBars(context, context.trace.teatIn, { fill: context.palette.ink, fillOpacity: 0.8 });
+  return lane(context, context.words.panels.nipple, [bars]);
+}
+
+/** Breaks with the bottle upright, as for a burp; no lane when there was none. */
+function burpLanes(context: PanelContext): PanelDrawing[] {
+  const breaks = uprightBreaks(context.trace);
+  if (breaks.length === 0) return [];
+  return [
+    lane(context, context.words.panels.burps, [
+      spanBars(context, breaks, { fill: context.palette.hue, fillOpacity: 0.55 }),
+    ]),
+  ];
 }
 
 /** One lane for each kind of cue that came, by its shape. */
 function cueLanes(context: PanelContext): PanelDrawing[] {
-  const { cues } = context.trace;
+  const { trace, words, language } = context;
+  const { cues } = trace;
   return CUE_MARKS.filter(({ kind }) => cues.some((cue) => cue.kind === kind)).map((mark) =>
-    lane(context, `“${mark.words}”`, [cueDots(context, mark, () => 0.5, context.layout.cueInLanePx)]),
+    lane(context, words.quoted(cueWords(mark.kind, language)), [
+      cueDots(context, mark, () => 0.5, context.layout.cueInLanePx),
+    ]),
   );
 }
 
@@ -31,19 +52,19 @@ function cueLanes(context: PanelContext): PanelDrawing[] {
 function pausedLanes(context: PanelContext): PanelDrawing[] {
   const { guidancePaused } = context.trace;
   if (guidancePaused.length === 0) return [];
-  const frames = spanBars(guidancePaused, {
+  const frames = spanBars(context, guidancePaused, {
     fill: 'none',
     stroke: context.palette.ink,
     strokeDasharray: '3 2',
   });
-  return [lane(context, 'Cues paused', [frames])];
+  return [lane(context, context.words.panels.paused, [frames])];
 }
 
 /** Milk that left with the nipple out, and milk poured in: a lane each if there was any. */
 function pourLanes(context: PanelContext): PanelDrawing[] {
   return [
-    { kind: 'spill', title: 'Spilt', symbol: 'times' } as const,
-    { kind: 'refill', title: 'Poured in', symbol: 'plus' } as const,
+    { kind: 'spill', title: context.words.panels.spilt, symbol: 'times' } as const,
+    { kind: 'refill', title: context.words.panels.poured, symbol: 'plus' } as const,
   ].flatMap(({ kind, title, symbol }) => {
     const pours = context.trace.pours.filter((pour) => pour.kind === kind);
     if (pours.length === 0) return [];
@@ -88,5 +109,9 @@ function lane(context: PanelContext, title: string, marks: Plot.Markish[]): Pane
 
 type BarStyle = { fill: string; fillOpacity?: number; stroke?: string; strokeDasharray?: string };
 
-const spanBars = (spans: Span[], style: BarStyle): Plot.Markish =>
-  Plot.rect(spans, { x1: 'fromMin', x2: 'toMin', y1: 0.25, y2: 0.75, ...style });
+/** What goes on beyond the end of the axis is cut there. */
+const spanBars = ({ endMin }: PanelContext, spans: Span[], style: BarStyle): Plot.Markish =>
+  Plot.rect(
+    spans.filter(({ fromMin }) => fromMin < endMin),
+    { x1: 'fromMin', x2: ({ toMin }: Span) => Math.min(toMin, endMin), y1: 0.25, y2: 0.75, ...style },
+  );

@@ -61,6 +61,7 @@ export interface Layout {
   intakeHeightPx: number;
   flowHeightPx: number;
   burstsHeightPx: number;
+  angleHeightPx: number;
   laneHeightPx: number;
   cueInLanePx: number;
   cueOnLinePx: number;
@@ -88,6 +89,7 @@ export function layoutFor(widthPx: number): Layout {
       intakeHeightPx: 230,
       flowHeightPx: 96,
       burstsHeightPx: 60,
+      angleHeightPx: 56,
       laneHeightPx: 16,
       cueInLanePx: 11,
       cueOnLinePx: 8,
@@ -108,6 +110,7 @@ export function layoutFor(widthPx: number): Layout {
     intakeHeightPx: Math.round(Math.min(360, width * 0.36)),
     flowHeightPx: 112,
     burstsHeightPx: 64,
+    angleHeightPx: 60,
     laneHeightPx: 24,
     cueInLanePx: 12,
     cueOnLinePx: 9,

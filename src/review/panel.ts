@@ -1,7 +1,9 @@
 import * as Plot from '@observablehq/plot';
+import type { Language } from '../pacing/words.ts';
 import type { VolumeUnit } from '../units.ts';
 import type { FeedTrace, Span } from './feed-trace.ts';
 import type { Layout, Palette } from './look.ts';
+import type { ReviewWords } from './words.ts';
 
 /** What every panel of one graph shares. */
 export interface PanelContext {
@@ -12,6 +14,8 @@ export interface PanelContext {
   /** Right end of the time axis, minutes. */
   endMin: number;
   volumeUnit: VolumeUnit;
+  language: Language;
+  words: ReviewWords;
   /** Fill of stretches without an estimate. */
   hatch: string;
 }
@@ -44,7 +48,6 @@ const PAD_TOP_PX = 8;
 const PAD_BOTTOM_PX = 4;
 const TIME_TEXT_PX = 19;
 const TIME_IN_FULL_PX = 36;
-const TIME_AXIS_NAME = 'minutes since the first latch';
 
 /** Draws a panel over the common ground: minutes, and hatching where nothing was known. */
 export function drawPanel(context: PanelContext, drawing: PanelDrawing): Panel {
@@ -122,8 +125,8 @@ function timeAxis({ palette, layout }: PanelContext, ticks: number[], padPx: num
   });
 }
 
-function timeAxisName({ palette, layout }: PanelContext, padPx: number): Plot.Markish {
-  return Plot.text([TIME_AXIS_NAME], {
+function timeAxisName({ palette, layout, words }: PanelContext, padPx: number): Plot.Markish {
+  return Plot.text([words.minutesAxis], {
     x: 0,
     y: 0,
     text: String,

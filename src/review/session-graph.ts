@@ -1,9 +1,18 @@
 import { parseHTML } from 'linkedom';
 import type { KeptFeed } from '../feed/feed.ts';
+import type { Language } from '../pacing/words.ts';
 import type { VolumeUnit } from '../units.ts';
+import { anglePanel } from './angle-panel.ts';
 import type { FeedTrace } from './feed-trace.ts';
 import { feedTrace } from './feed-trace.ts';
-import { describeFeed, provenanceText, readingNote, summarySentence, whenText } from './feed-words.ts';
+import {
+  describeFeed,
+  provenanceText,
+  readingNote,
+  readingText,
+  summarySentence,
+  whenText,
+} from './feed-words.ts';
 import { burstsPanel, flowPanel } from './flow-panel.ts';
 import { intakePanel } from './intake-panel.ts';
 import { lanePanels } from './lane-panels.ts';
@@ -11,6 +20,7 @@ import type { Theme } from './look.ts';
 import { layoutFor, PALETTES } from './look.ts';
 import type { Panel, PanelContext } from './panel.ts';
 import { Sheet } from './sheet.ts';
+import { REVIEW_WORDS } from './words.ts';
 
 export interface SessionGraphOptions {
   /** Width to draw for, CSS pixels: 360 for a phone, 720 to 960 for a report. */
@@ -18,6 +28,8 @@ export interface SessionGraphOptions {
   /** Which volume unit stands first. */
   volumeUnit?: VolumeUnit;
   theme?: Theme;
+  /** English if absent. */
+  language?: Language;
   /** IANA name of the time zone for the date; the host's own if absent. */
   timeZone?: string;
   /** False leaves out the sentence and the date, where the page around it says them already. */
@@ -38,31 +50,36 @@ export function sessionGraphSvg(feed: KeptFeed, options: SessionGraphOptions = {
   const layout = layoutFor(widthPx);
   const trace = feedTrace(feed);
   const id = `graph-${feed.id.replaceAll(/[^\w-]/g, '')}`;
-  const words = { volumeUnit, timeZone: options.timeZone };
-  const sentence = summarySentence(feed, trace, words);
+  const { language = 'en' } = options;
+  const words = REVIEW_WORDS[language];
+  const said = { volumeUnit, timeZone: options.timeZone, language };
+  const sentence = summarySentence(feed, trace, said);
+  const reading = readingText(feed, trace, said);
   const note = { sizePx: layout.notePx, fill: palette.softInk };
 
   const sheet = new Sheet(layout, palette);
   if (feed.simulated)
-    sheet.write('Simulated feed', { sizePx: layout.fontPx, weight: 600, fill: palette.hue });
+    sheet.write(words.simulatedFeed, { sizePx: layout.fontPx, weight: 600, fill: palette.hue });
   if (hasHeading) {
     sheet.write(sentence, { sizePx: layout.headingPx, weight: 600, fill: palette.ink, balanced: true });
-    sheet.write(whenText(feed, words), { sizePx: layout.fontPx, fill: palette.softInk });
+    if (reading) sheet.write(reading, { sizePx: layout.fontPx, fill: palette.ink });
+    sheet.write(whenText(feed, said), { sizePx: layout.fontPx, fill: palette.softInk });
   }
   sheet.skip(layout.gapPx);
   const document = parseHTML('<html><body></body></html>').document as unknown as Document;
   const endMin = endOfAxisMin(trace);
-  const context = { document, trace, palette, layout, endMin, volumeUnit, hatch: `url(#${id})` };
+  const hatch = `url(#${id})`;
+  const context = { document, trace, palette, layout, endMin, volumeUnit, language, words, hatch };
   for (const panel of panelsOf(context)) sheet.place(panel);
   sheet.skip(layout.gapPx);
-  sheet.write(readingNote(trace), note);
+  sheet.write(readingNote(trace, said), note);
   sheet.skip(4);
-  sheet.write(provenanceText(feed, trace, words), note);
-  return sheet.finish({ id, title: sentence, description: describeFeed(feed, trace, words) });
+  sheet.write(provenanceText(feed, trace, said), note);
+  return sheet.finish({ id, title: sentence, description: describeFeed(feed, trace, said) });
 }
 
 function panelsOf(context: PanelContext): Panel[] {
-  const curves = [intakePanel(context), flowPanel(context), burstsPanel(context)];
+  const curves = [intakePanel(context), flowPanel(context), burstsPanel(context), anglePanel(context)];
   return [...curves, ...lanePanels(context)].filter((panel) => panel !== null);
 }
 

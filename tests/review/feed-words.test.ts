@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { KeptFeed } from '../../src/feed/feed.ts';
-import { WORDS } from '../../src/pacing/index.ts';
-import { CUE_MARKS } from '../../src/review/cue-marks.ts';
+import { LANGUAGES, WORDS } from '../../src/pacing/words.ts';
+import { CUE_MARKS, cueWords } from '../../src/review/cue-marks.ts';
 import { feedTrace } from '../../src/review/feed-trace.ts';
 import {
   describeFeed,
@@ -16,21 +16,24 @@ const options = { volumeUnit: 'fl-oz', timeZone: 'America/Chicago' } as const;
 const sentence = (feed: KeptFeed) => summarySentence(feed, feedTrace(feed), options);
 
 test('cues are named as the caregiver read them', () => {
-  for (const { kind, words } of CUE_MARKS) expect(words).toBe(WORDS.en.shown[kind].glance);
+  for (const language of LANGUAGES) {
+    for (const { kind } of CUE_MARKS)
+      expect(cueWords(kind, language)).toBe(WORDS[language].shown[kind].glance);
+  }
 });
 
 describe('the sentence', () => {
   test('is about milk', () => {
     const feed = { ...gentleFeed(), intakeMl: 82 };
-    expect(sentence(feed)).toBe('2¾ fl oz (82 mL) left the bottle in 18 min; no “Lower your hand” cue.');
+    expect(sentence(feed)).toBe('2¾ fl oz (82 mL) left the bottle in 18 min; no fast stretch.');
     expect(sentence({ ...fastFeed(), intakeMl: 118.3 })).toBe(
-      '4 fl oz (118 mL) left the bottle in 5 min; 5 “Lower your hand” cues.',
+      '4 fl oz (118 mL) left the bottle in 5 min; one fast stretch, 5 min.',
     );
   });
 
   test('tells what was spilt and poured in', () => {
     expect(sentence(eventfulFeed())).toMatch(
-      /; ¼ fl oz \(9 mL\) was spilt; 1¼ fl oz \(40 mL\) was poured in; 2 “/,
+      /; ¼ fl oz \(9 mL\) was spilt; 1¼ fl oz \(40 mL\) was poured in; one fast stretch, 2 min\.$/,
     );
   });
 
@@ -38,7 +41,7 @@ describe('the sentence', () => {
     expect(sentence(unfinishedFeed())).toMatch(/^\d¾ fl oz \(\d+ mL\) left the bottle so far, in 6 min;/);
     expect(sentence(refusedFeed())).toMatch(/^Less than 1 mL left the bottle in under a minute;/);
     expect(sentence({ ...gentleFeed(), refined: null, rows: [] })).toMatch(
-      /^How much milk left the bottle is not known;/,
+      /^How much milk left the bottle is not known\.$/,
     );
   });
 
@@ -65,7 +68,7 @@ describe('where and when', () => {
   test('provenance: source, simulation, sleeve, calibration, version', () => {
     const text = (feed: KeptFeed) => provenanceText(feed, feedTrace(feed), options);
     expect(text(eventfulFeed())).toBe(
-      'Refined after the feed, milk ±0.4 mL (1 SD) · in simulation · sleeve bench-1 · calibrated Jan 2, 2026 · Ebbline 0.1.0.',
+      'Refined after the feed, milk ±0.8 mL (k = 2) · in simulation · sleeve bench-1 · calibrated Jan 2, 2026 · Ebbline 0.1.0.',
     );
     expect(text(unfinishedFeed())).toMatch(/^Live estimate; the feed is not finished · in simulation/);
     expect(text({ ...gentleFeed(), refined: null, calibration: null })).toMatch(

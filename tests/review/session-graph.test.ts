@@ -94,7 +94,7 @@ describe('what it says', () => {
     expect(drawn(gentleFeed()).texts).not.toContain('“Lower your hand”');
     expect(drawn(fastFeed()).texts).toContain('“Lower your hand”');
     expect(drawn(eventfulFeed()).texts).toEqual(
-      expect.arrayContaining(['Spilt', 'Poured in', 'Cues paused']),
+      expect.arrayContaining(['Leaked or spilt', 'Poured in', 'Cues paused']),
     );
   });
 
