@@ -112,6 +112,14 @@ export function liveSuite(open: OpenPage): void {
     expect(await open.page.locator('.simulated').count()).toBe(0);
   });
 
+  it('says before a feed that the calibration is doubtful, and leaves the picture its room', async () => {
+    await open.show('waiting', { calibration: 'other-bottle' });
+    expect(await open.page.getByRole('status').textContent()).toContain('Use that bottle, or calibrate');
+    expect(await open.axeViolations()).toEqual([]);
+    const box = await open.page.locator('.picture').boundingBox();
+    expect(box?.height).toBeGreaterThanOrEqual(80);
+  });
+
   it('speaks Spanish where the device does', async () => {
     const [context, page] = await open.phone({ locale: 'es-MX' });
     await open.show('tilt-down', {}, page);
