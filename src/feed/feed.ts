@@ -1,16 +1,21 @@
 /** What a feed is, as kept and as shown. Types only. */
 import type { Cue } from '../pacing/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../sensing/moment.ts';
+import type { RanWith } from './baby.ts';
 import type { Corrected, Correction } from './kept.ts';
 
 export type MilkKind = 'expressed' | 'formula' | 'mixed';
 
 /** What is asked before a feed; every field may be skipped (null) and the last values are kept. */
 export interface FeedSetup {
+  /** The baby as kept (baby.ts); null or absent: none chosen, or a feed from before babies were kept. */
+  babyId?: string | null;
   babyName: string | null;
   /** ISO date, YYYY-MM-DD. */
   babyBirthDate: string | null;
   bottleName: string | null;
+  /** The nipple, in the family's own words. */
+  teatName?: string | null;
   milkKind: MilkKind | null;
   portionMl: number | null;
   /** Who feeds, as she writes it herself. */
@@ -33,7 +38,11 @@ export type FeedState = 'open' | 'ended' | 'discarded';
 /** Something in a feed that is neither a number nor a cue: teat in, teat out, spill, refill, a lost link, a guidance pause. */
 export type FeedEvent =
   | SensingEvent
-  | { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on'; atSec: number };
+  | { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on'; atSec: number }
+  /** "Burped", said on the page: no sample tells it, and what follows rests on it. */
+  | { kind: 'burped'; atSec: number }
+  /** Another caregiver goes on; the first one stands in the setup. */
+  | { kind: 'handed-over'; atSec: number; caregiver: string | null };
 
 /** A feed as listed. Wall times are milliseconds since 1970 UTC of the host; they label, they measure nothing. */
 export interface FeedSummary {
@@ -48,6 +57,8 @@ export interface FeedSummary {
   simulated: boolean;
   sleeveId: string;
   setup: FeedSetup;
+  /** Profile and guidance that its cues came by; absent: the shipped profile alone. */
+  ran?: RanWith;
   /** Totals as known: refined once the feed has ended, live before. */
   intakeMl: number;
   spiltMl: number;

@@ -12,6 +12,22 @@ export type Showing = ShownCue | 'gentle' | 'cannot-tell' | 'no-guidance' | 'gui
 /** What makes the sleeve's calibration doubtful; `-far` and `other-bottle`: figures are not to be trusted. */
 export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
 
+/**
+ * One line about this baby or this sleeve, beside the one thing to show; the page has the words.
+ * `cues-off`, `with-plan`: what the screening came to. `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
+ * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
+ * faster than the profile can follow, so some cues will come.
+ */
+export type NoticeKind =
+  | 'battery-low'
+  | 'whose-feed'
+  | 'cues-off'
+  | 'with-plan'
+  | 'screen-again'
+  | 'quieter'
+  | 'quietest'
+  | 'own-feed-faster';
+
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {
   showing: Showing;
@@ -36,6 +52,10 @@ export interface LiveView {
   notice: string | null;
   /** Before and after a feed: what the last hold at rest told of the calibration. */
   calibration?: CalibrationDoubt | null;
+  /** Weightiest first; absent or empty: none. */
+  notices?: readonly NoticeKind[];
+  /** Who feeds now, where it was handed over within the feed. */
+  caregiverNow?: string | null;
   setup: FeedSetup;
   /** For the builder's or researcher's view only, never on the caregiver's page. */
   numbers: {
@@ -55,6 +75,9 @@ export type LiveCommand =
   | { kind: 'dim'; on: boolean }
   | { kind: 'pause-guidance'; on: boolean }
   | { kind: 'burped' }
+  | { kind: 'hand-over'; caregiver: string | null }
+  /** The sleeve that this page belongs to glows in a rhythm of its own for some seconds. */
+  | { kind: 'which-sleeve' }
   | { kind: 'end-feed' }
   | { kind: 'discard-feed' }
   | { kind: 'setup'; setup: FeedSetup };
