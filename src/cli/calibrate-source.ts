@@ -1,8 +1,15 @@
 /** Where the holds of a calibration come from: a sleeve on a port, or a simulated one on a simulated bench. */
-import { firstValueFrom } from 'rxjs';
+import { asyncScheduler, firstValueFrom, type SchedulerLike, Subscription, timer } from 'rxjs';
 import { hello } from '../../firmware-bridge/links/hello.ts';
 import type { SleeveLink } from '../../firmware-bridge/links/link.ts';
-import { createScanner, scan, stepTimeline, TIMELINE_START } from '../../firmware-bridge/wire/index.ts';
+import {
+  createScanner,
+  encodeMessage,
+  MESSAGES,
+  scan,
+  stepTimeline,
+  TIMELINE_START,
+} from '../../firmware-bridge/wire/index.ts';
 import { type Hold, holdFromSamples } from '../calibration/hold.ts';
 import { askedDirection, type Step } from '../calibration/plan.ts';
 import type { Session } from '../calibration/session.ts';
@@ -23,18 +30,32 @@ export interface HoldSource {
 }
 
 const HOLD_SEC = 3;
+/** After Enter the table still swings. */
+const SETTLE_SEC = 0.5;
 const PATIENCE_MS = 10_000;
 
-/** A real sleeve. Times are seconds since the session began, so that a walk can go on after a pause. */
+/** A real sleeve on a port. @throws PlainError when it cannot be opened or does not answer */
 export async function serialHolds(port: string): Promise<HoldSource> {
   const { createSerialLink } = await import('../../firmware-bridge/links/serial-link.ts');
-  const link = createSerialLink(port);
+  return linkHolds(createSerialLink(port), { scheduler: asyncScheduler, wallNowMs: () => Date.now() });
+}
+
+export interface LinkClock {
+  scheduler: SchedulerLike;
+  /** Times of holds are seconds since the session began by this clock, so that a walk can go on after a pause. */
+  wallNowMs: () => number;
+}
+
+/** The sleeve at the other end of a link, opened and asked for its number; in a person's hands. */
+export async function linkHolds(link: SleeveLink, { scheduler, wallNowMs }: LinkClock): Promise<HoldSource> {
   await link.open();
   try {
-    const { sleeveNumber } = await firstValueFrom(hello(link));
+    const { sleeveNumber } = await firstValueFrom(hello(link, {}, scheduler));
+    // A program before this one may have switched it off.
+    link.write(encodeMessage(MESSAGES.STREAM, { on: 1 }));
     const take = async (session: Session): Promise<Hold> => {
-      const hold = holdFromSamples(await samplesOf(link));
-      return { ...hold, atSec: (Date.now() - Date.parse(session.startedAt)) / 1000 };
+      const hold = holdFromSamples(await samplesOf(link, scheduler));
+      return { ...hold, atSec: (wallNowMs() - Date.parse(session.startedAt)) / 1000 };
     };
     return {
       sleeveNumber,
@@ -50,38 +71,39 @@ export async function serialHolds(port: string): Promise<HoldSource> {
   }
 }
 
-/** Samples of the next seconds, from now on. */
-function samplesOf(link: SleeveLink): Promise<SensorSample[]> {
+/** Samples of the next seconds, from now on, without a gap: after one they are gathered anew. */
+function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<SensorSample[]> {
   return new Promise((resolve, reject) => {
     const scanner = createScanner();
-    const samples: SensorSample[] = [];
+    let samples: SensorSample[] = [];
     let timeline = TIMELINE_START;
-    const end = (): void => {
-      clearTimeout(timer);
+    const heard = new Subscription();
+    const tooFew = (): void => {
       heard.unsubscribe();
-    };
-    const timer = setTimeout(() => {
-      end();
       reject(
         new PlainError(
           'hold-no-samples',
-          `The sleeve on ${link.label} sent only ${samples.length} samples in ${PATIENCE_MS / 1000} seconds.`,
+          `The sleeve on ${link.label} gave no ${HOLD_SEC} seconds of readings without a gap within ${PATIENCE_MS / 1000} seconds.`,
           'Check the cable and that the sleeve is switched on, then repeat the step.',
         ),
       );
-    }, PATIENCE_MS);
-    const heard = link.bytes$.subscribe((bytes) =>
-      scan(scanner, bytes, {
-        sample: (sample) => {
-          const step = stepTimeline(timeline, sample);
-          timeline = step.timeline;
-          if (step.timed) samples.push(step.timed);
-          if (samples.length > 1 && samples.at(-1)!.atSec - samples[0]!.atSec >= HOLD_SEC) {
-            end();
+    };
+    heard.add(timer(PATIENCE_MS, scheduler).subscribe(tooFew));
+    heard.add(
+      link.bytes$.subscribe((bytes) =>
+        scan(scanner, bytes, {
+          sample: (sample) => {
+            const { timeline: next, timed } = stepTimeline(timeline, sample);
+            timeline = next;
+            if (!timed || timed.atSec < SETTLE_SEC) return;
+            if (timed.resetBefore || timed.missingBefore > 0) samples = [];
+            samples.push(timed);
+            if (timed.atSec - samples[0]!.atSec < HOLD_SEC) return;
+            heard.unsubscribe();
             resolve(samples);
-          }
-        },
-      }),
+          },
+        }),
+      ),
     );
   });
 }

@@ -42,28 +42,32 @@ export interface Running {
   readonly ended: Promise<Ended>;
   /** Resolves with the match once standard output has it; fails if the command ends before. */
   says(pattern: RegExp): Promise<RegExpMatchArray>;
+  /** Types at it; only with `typing`. */
+  type(text: string): void;
 }
 
 export interface Surroundings {
   /** Data folder; the home of whoever runs the tests is never touched. */
   data: string;
+  /** Somebody sits at its keyboard; default: nobody. */
+  typing?: boolean;
 }
 
 /** Starts `ebbline` with `args`; killed when the test is over. */
-export function startCommand(args: readonly string[], { data }: Surroundings): Running {
+export function startCommand(args: readonly string[], { data, typing = false }: Surroundings): Running {
   const child = spawn(process.execPath, [COMMAND, ...args], {
     env: { PATH: process.env.PATH, HOME: data, EBBLINE_DATA: data, TZ: 'UTC' },
-    stdio: ['ignore', 'pipe', 'pipe'],
+    stdio: [typing ? 'pipe' : 'ignore', 'pipe', 'pipe'],
   });
   onTestFinished(() => void child.kill('SIGKILL'));
   let stdout = '';
   let stderr = '';
   const listeners = new Set<() => void>();
-  child.stdout.setEncoding('utf8').on('data', (text: string) => {
+  child.stdout!.setEncoding('utf8').on('data', (text: string) => {
     stdout += text;
     for (const listener of listeners) listener();
   });
-  child.stderr.setEncoding('utf8').on('data', (text: string) => {
+  child.stderr!.setEncoding('utf8').on('data', (text: string) => {
     stderr += text;
   });
   const ended = new Promise<Ended>((resolve, reject) => {
@@ -73,6 +77,7 @@ export function startCommand(args: readonly string[], { data }: Surroundings): R
   return {
     child,
     ended,
+    type: (text) => void child.stdin?.write(text),
     says(pattern) {
       return new Promise((resolve, reject) => {
         const look = () => {

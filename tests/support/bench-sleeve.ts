@@ -1,0 +1,78 @@
+/** A sleeve on the calibration bench, as a device on a line: somebody brings it into a pose, and it sends what it feels. */
+import type { Surroundings, SurroundingsSource } from '../../firmware-bridge/links/emulated-sleeve.ts';
+import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
+import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { askedDirection, type Step } from '../../src/calibration/plan.ts';
+import type { Session } from '../../src/calibration/session.ts';
+import { MARKS } from '../../src/calibration/sleeve-design.ts';
+import type { BenchLoad, BenchSample, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
+import { createFakeSleeve, type FakeSleeve } from './fake-sleeve.ts';
+import { sampleOf } from './wire.ts';
+
+type Direction = [number, number, number];
+
+/** The person's hands: they bring the sleeve into a pose and keep it there. */
+export class BenchHands implements SurroundingsSource {
+  #samples: BenchSample[] = [];
+  #from: number | null = null;
+
+  constructor(readonly bench: CalibrationBench) {}
+
+  /** As the step tells; each pose is held near what was asked for, and exactly so until the next. */
+  obey(step: Step, { massesGrams, fillsGrams }: Session): void {
+    const direction = [...askedDirection(step)] as Direction;
+    this.hold(direction, loadOf(step, massesGrams, fillsGrams));
+  }
+
+  /** Held from the next moment on, for as long as anybody looks (the last readings come again and again). */
+  hold(direction: Direction, load: BenchLoad, sec = 5): void {
+    this.#samples = this.bench.hold(direction, load, sec);
+    this.#from = null;
+  }
+
+  at(atSec: number): Surroundings {
+    this.#from ??= atSec;
+    const { cells, accelerometer } = this.sample(Math.floor((atSec - this.#from) * 80));
+    return { cells, accelerometer, buttonDown: false };
+  }
+
+  sample(index: number): BenchSample {
+    return this.#samples[index % this.#samples.length]!;
+  }
+}
+
+function loadOf(
+  step: Step,
+  massesGrams: Session['massesGrams'],
+  fillsGrams: Session['fillsGrams'],
+): BenchLoad {
+  if (step.kind === 'bottle') return { bottleWithGrams: step.fill === null ? 0 : fillsGrams[step.fill]! };
+  if (step.kind !== 'pose' || !step.placed) return {};
+  const { stack, mark, placement } = step.placed;
+  const { xMm, zMm } = MARKS[mark];
+  return { masses: [{ stack, grams: massesGrams[stack]!, xMm, zMm, putOn: placement }] };
+}
+
+/** The same without a chip: answers as the contract asks, and sends what the hands make it feel. */
+export function createBenchSleeve(hands: BenchHands): FakeSleeve & SleeveModel {
+  const sleeve = createFakeSleeve();
+  sleeve.samples = false;
+  const answer = sleeve.advance;
+  let sent = 0;
+  sleeve.advance = (untilSec) => {
+    for (; (sent + 1) / 80 <= untilSec + 1e-9; sent++) {
+      const { cells, accelerometer } = hands.sample(sent);
+      sleeve.say(
+        sleeveAnswers.sample(
+          sampleOf(sent, {
+            cells: cells.map(Math.round) as Direction,
+            accelerometer: accelerometer.map(Math.round) as Direction,
+            flags: sent === 0 ? 0x80 : 0,
+          }),
+        ),
+      );
+    }
+    return answer(untilSec);
+  };
+  return sleeve;
+}
