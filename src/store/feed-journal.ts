@@ -1,4 +1,5 @@
 import { PlainError } from '../errors.ts';
+import type { Baby } from '../feed/baby.ts';
 import type { FeedSetup, FeedSummary, KeptFeed } from '../feed/feed.ts';
 import type {
   CorrectionContent,
@@ -9,6 +10,7 @@ import type {
   ListedFeed,
   MilkEvent,
 } from '../feed/kept.ts';
+import { Babies } from './babies.ts';
 import { Corrections, correctedBy } from './corrections.ts';
 import type { FeedDatabase } from './database.ts';
 import { plainly } from './faults.ts';
@@ -31,6 +33,7 @@ export class FeedJournal {
   readonly #handFeeds: HandFeeds;
   readonly #milk: MilkEvents;
   readonly #settings: Settings;
+  readonly #babies: Babies;
 
   constructor(
     protected readonly folder: string,
@@ -43,6 +46,7 @@ export class FeedJournal {
     this.#handFeeds = new HandFeeds(database);
     this.#milk = new MilkEvents(database);
     this.#settings = new Settings(database);
+    this.#babies = new Babies(database);
   }
 
   /** Kept feeds, newest first; those marked "not a feed" only if asked for. */
@@ -115,6 +119,40 @@ export class FeedJournal {
   /** In the order in which they were written. */
   readMilkEvents(sinceMs: number = Number.MIN_SAFE_INTEGER): KeptMilkEvent[] {
     return this.safely(() => this.#milk.since(sinceMs));
+  }
+
+  /** Babies as entered, in that order. */
+  listBabies(): Baby[] {
+    return this.safely(() => this.#babies.list());
+  }
+
+  getBaby(id: string): Baby | null {
+    return this.safely(() => this.#babies.get(id));
+  }
+
+  /** @throws FieldError baby-invalid, baby-name-taken */
+  addBaby(entry: unknown): Baby {
+    return this.safely(() => this.#babies.add(entry, this.nowMs()));
+  }
+
+  /** @throws FieldError as `addBaby`, PlainError store-no-baby */
+  changeBaby(id: string, entry: unknown): Baby {
+    return this.safely(() => this.#babies.change(this.#mustKnowBaby(id), entry, this.nowMs()));
+  }
+
+  /** From now on the sleeve learns anew how quiet it may be. @throws PlainError store-no-baby */
+  undoQuiet(id: string): Baby {
+    return this.safely(() => {
+      const baby = { ...this.#mustKnowBaby(id), quietSinceMs: this.nowMs() };
+      this.#babies.write(baby);
+      return baby;
+    });
+  }
+
+  #mustKnowBaby(id: string): Baby {
+    const baby = this.#babies.get(id);
+    if (baby) return baby;
+    throw new PlainError('store-no-baby', 'This baby is not kept here.', 'Choose one from the list.');
   }
 
   readSetup(): FeedSetup {

@@ -124,4 +124,18 @@ export const MIGRATIONS: readonly string[] = [
   );
   CREATE INDEX milk_event_by_time ON milk_event (at_ms);
 `,
+  /* 3: rows of ended feeds, packed */ `
+  CREATE TABLE packed_rows (
+    feed_no INTEGER PRIMARY KEY REFERENCES feed (no),
+    columns BLOB NOT NULL
+  );
+`,
+  /* 4: babies; what a feed's cues came by */ `
+  CREATE TABLE baby (
+    id TEXT PRIMARY KEY,
+    created_at_ms REAL NOT NULL,
+    baby_json TEXT NOT NULL
+  ) WITHOUT ROWID;
+  ALTER TABLE feed ADD COLUMN ran_json TEXT;
+`,
 ];
