@@ -120,6 +120,22 @@ export function liveSuite(open: OpenPage): void {
     expect(box?.height).toBeGreaterThanOrEqual(80);
   });
 
+  it('says what is to be known of baby and sleeve, but nothing beside a cue', async () => {
+    const status = () => open.page.getByRole('status').textContent();
+    await open.show('waiting', { notices: ['cues-off', 'quieter'] });
+    expect(await status()).toContain(WORDS.en.screening.cuesOff);
+    expect(await status()).toContain(WORDS.en.quiet.quieter);
+    expect(await open.axeViolations()).toEqual([]);
+    expect((await open.page.locator('.glance').boundingBox())!.y).toBeGreaterThan(0);
+    await open.turn('gentle', { notices: ['cues-off', 'quieter'] });
+    expect(await status()).toBe(WORDS.en.screening.cuesOff);
+    await open.turn('burp', { notices: ['cues-off', 'quieter'] });
+    expect(await status()).toBe('');
+    await open.turn('tilt-down', { notices: ['battery-low', 'cues-off'] });
+    expect(await status()).toContain('Battery low: finish this feed, then change.');
+    expect(await open.scrollsSideways()).toBe(false);
+  });
+
   it('speaks Spanish where the device does', async () => {
     const [context, page] = await open.phone({ locale: 'es-MX' });
     await open.show('tilt-down', {}, page);

@@ -8,7 +8,9 @@ import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { addressOf } from '../parts/route.ts';
 import { usePrefersDark, useTone } from '../parts/tone.ts';
+import type { Texts } from '../words/texts.ts';
 import type { Guard } from './guard.ts';
+import { noticesNow, noticeText } from './notices.ts';
 import { type LineState, PaceLine } from './pace-line.tsx';
 import { EndFeed, MorePages, StressSigns } from './sheets.tsx';
 import { Stage } from './stage.tsx';
@@ -43,7 +45,7 @@ export function LivePage({ guard }: { guard: Guard }) {
   const command = async (wanted: LiveCommand) => {
     const refused = await send(wanted);
     if (refused) setNote([texts.touch.notReached, refused.message, refused.remedy].filter(Boolean).join(' '));
-    else setNote(wanted.kind === 'burped' ? texts.touch.burpNoted : null);
+    else setNote(doneText(wanted, texts));
   };
   const close = () => setOpen(null);
 
@@ -80,7 +82,7 @@ export function LivePage({ guard }: { guard: Guard }) {
       )}
       {feedOpen && <PaceLine ahead={guard.fresh ? view.aheadOfPace : null} state={lineState(guard)} />}
       <div class="note" role="status">
-        {note ?? (view?.notice ? <span lang="en">{view.notice}</span> : <CalibrationLine view={view} />)}
+        {note ? <p>{note}</p> : <StandingNotes guard={guard} />}
       </div>
       <footer class="touches">
         <div class="touch-pair">
@@ -101,8 +103,35 @@ export function LivePage({ guard }: { guard: Guard }) {
       </footer>
       {open === 'signs' && <StressSigns cue={isCue(showing) ? said.glance : null} onClose={close} />}
       {open === 'end' && <EndFeed onCommand={command} onClose={close} />}
-      {open === 'more' && <MorePages onClose={close} />}
+      {open === 'more' && <MorePages feedOpen={feedOpen} onCommand={command} onClose={close} />}
     </main>
+  );
+}
+
+/** What a touch did, where nothing else on the page shows it. */
+function doneText({ kind }: LiveCommand, { touch }: Texts): string | null {
+  if (kind === 'burped') return touch.burpNoted;
+  if (kind === 'hand-over') return touch.handedOver;
+  return kind === 'which-sleeve' ? touch.sleeveGlows : null;
+}
+
+/** Trouble that does not stop the feed, doubts about the calibration, then what is to be known of baby and sleeve. */
+function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
+  const { language, words } = useChoices();
+  if (!view) return null;
+  if (view.notice) return <p lang="en">{view.notice}</p>;
+  const kinds = noticesNow(view.notices ?? [], shown?.showing, view.feedState === 'open', !!view.calibration);
+  return (
+    <>
+      {view.calibration && (
+        <p>
+          <CalibrationLine view={view} />
+        </p>
+      )}
+      {kinds.map((kind) => (
+        <p key={kind}>{noticeText(kind, language, words)}</p>
+      ))}
+    </>
   );
 }
 

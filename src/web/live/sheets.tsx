@@ -60,14 +60,54 @@ export function EndFeed({ onCommand, onClose }: EndFeedProps) {
   );
 }
 
-export function MorePages({ onClose }: { onClose: () => void }) {
+export interface MorePagesProps {
+  feedOpen: boolean;
+  onCommand: (command: LiveCommand) => void;
+  onClose: () => void;
+}
+
+export function MorePages({ feedOpen, onCommand, onClose }: MorePagesProps) {
   const { texts, words } = useChoices();
+  const does = (command: LiveCommand) => {
+    onCommand(command);
+    onClose();
+  };
   return (
     <Sheet title={texts.touch.more} onClose={onClose}>
       <PageLinks />
+      {feedOpen && <HandOver onName={(caregiver) => does({ kind: 'hand-over', caregiver })} />}
+      <button type="button" onClick={() => does({ kind: 'which-sleeve' })}>
+        {texts.touch.whichSleeve}
+      </button>
       <LanguageChoice />
       <UnitChoice />
       <p class="soft">{words.caution}</p>
     </Sheet>
+  );
+}
+
+/** Another caregiver goes on with the same feed; a name may be left out. */
+function HandOver({ onName }: { onName: (caregiver: string | null) => void }) {
+  const { texts } = useChoices();
+  const [name, setName] = useState('');
+  return (
+    <form
+      class="field"
+      onSubmit={(event) => {
+        event.preventDefault();
+        onName(name.trim() || null);
+      }}
+    >
+      <label for="hand-over">{texts.touch.handOver}</label>
+      <input
+        id="hand-over"
+        value={name}
+        maxLength={60}
+        placeholder={texts.before.caregiverHint}
+        autoComplete="off"
+        onInput={(event) => setName(event.currentTarget.value)}
+      />
+      <button type="submit">{texts.touch.handOverNow}</button>
+    </form>
   );
 }

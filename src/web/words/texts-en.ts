@@ -44,6 +44,11 @@ export const TEXTS_EN: Texts = {
     more: 'More',
     close: 'Close',
     burpNoted: 'Burp noted.',
+    whichSleeve: 'Show which sleeve this is',
+    sleeveGlows: 'The sleeve of this page glows now.',
+    handOver: 'Somebody else goes on',
+    handOverNow: 'Hand over',
+    handedOver: 'Handed over.',
     notReached: 'That did not get through.',
   },
   ending: {

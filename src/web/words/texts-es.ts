@@ -44,6 +44,11 @@ export const TEXTS_ES: Texts = {
     more: 'Más',
     close: 'Cerrar',
     burpNoted: 'Eructo anotado.',
+    whichSleeve: 'Mostrar qué funda es',
+    sleeveGlows: 'La funda de esta página brilla ahora.',
+    handOver: 'Sigue otra persona',
+    handOverNow: 'Entregar',
+    handedOver: 'Entregado.',
     notReached: 'No se pudo enviar.',
   },
   ending: {

@@ -36,6 +36,11 @@ export interface Texts {
     more: string;
     close: string;
     burpNoted: string;
+    whichSleeve: string;
+    sleeveGlows: string;
+    handOver: string;
+    handOverNow: string;
+    handedOver: string;
     notReached: string;
   };
   ending: {

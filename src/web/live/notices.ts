@@ -1,0 +1,59 @@
+/** Lines about this baby or this sleeve that stand beside the one thing to show. Pure. */
+import type { NoticeKind, Showing } from '../../feed/live-view.ts';
+import type { Language, Words } from '../../pacing/words.ts';
+import { isCue } from './tone.ts';
+
+type OwnNotice = Exclude<NoticeKind, 'cues-off' | 'with-plan' | 'quieter' | 'quietest'>;
+
+const OWN: Record<Language, Record<OwnNotice, string>> = {
+  en: {
+    'battery-low': 'Battery low: finish this feed, then change.',
+    'whose-feed': 'Whose feed is this? Choose the baby under “Before a feed”.',
+    'screen-again': 'Some answers about this baby went by age. Look at them again under “Before a feed”.',
+    'own-feed-faster':
+      'Your own feeds run faster than the sleeve can follow, so some cues will come. They do not mean that anything is wrong.',
+  },
+  es: {
+    'battery-low': 'Batería baja: termine esta toma y luego cámbiela.',
+    'whose-feed': '¿De quién es esta toma? Elija al bebé en «Antes de la toma».',
+    'screen-again':
+      'Algunas respuestas sobre este bebé dependían de la edad. Revíselas en «Antes de la toma».',
+    'own-feed-faster':
+      'Sus propias tomas van más rápido de lo que la funda puede seguir, así que llegarán algunos avisos. No significan que algo vaya mal.',
+  },
+};
+
+export function noticeText(kind: NoticeKind, language: Language, words: Words): string {
+  switch (kind) {
+    case 'cues-off':
+      return words.screening.cuesOff;
+    case 'with-plan':
+      return words.screening.withPlan;
+    case 'quieter':
+    case 'quietest':
+      return words.quiet[kind];
+    default:
+      return OWN[language][kind];
+  }
+}
+
+/** In a feed only what bears on it now; the rest is said before and after. */
+const IN_A_FEED: readonly NoticeKind[] = ['battery-low', 'cues-off'];
+/** More would push the picture out. */
+const MOST = 2;
+
+/**
+ * @param notices  weightiest first
+ * @param hasOther  another note stands there already
+ * @returns those to show now: none beside a cue but a low battery, one in a feed, two at other times
+ */
+export function noticesNow(
+  notices: readonly NoticeKind[],
+  showing: Showing | undefined,
+  feedOpen: boolean,
+  hasOther = false,
+): readonly NoticeKind[] {
+  if (isCue(showing)) return notices.filter((kind) => kind === 'battery-low');
+  if (feedOpen) return notices.filter((kind) => IN_A_FEED.includes(kind)).slice(0, 1);
+  return notices.slice(0, hasOther ? MOST - 1 : MOST);
+}

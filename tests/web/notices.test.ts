@@ -1,0 +1,41 @@
+import { describe, expect, it } from 'vitest';
+import type { NoticeKind } from '../../src/feed/live-view.ts';
+import { LANGUAGES, WORDS } from '../../src/pacing/words.ts';
+import { noticesNow, noticeText } from '../../src/web/live/notices.ts';
+
+const ALL: NoticeKind[] = [
+  'battery-low',
+  'whose-feed',
+  'cues-off',
+  'with-plan',
+  'screen-again',
+  'quieter',
+  'quietest',
+  'own-feed-faster',
+];
+
+describe('notices', () => {
+  it('leave a cue alone, but for a low battery', () => {
+    expect(noticesNow(ALL, 'tilt-down', true)).toEqual(['battery-low']);
+    expect(noticesNow(['cues-off', 'quieter'], 'burp', true)).toEqual([]);
+  });
+  it('say one thing in a feed, and only what bears on it', () => {
+    expect(noticesNow(ALL, 'gentle', true)).toEqual(['battery-low']);
+    expect(noticesNow(['whose-feed', 'cues-off'], 'gentle', true)).toEqual(['cues-off']);
+    expect(noticesNow(['quieter', 'with-plan'], 'cannot-tell', true)).toEqual([]);
+  });
+  it('say the two weightiest at other times', () => {
+    expect(noticesNow(ALL, 'waiting', false)).toEqual(['battery-low', 'whose-feed']);
+    expect(noticesNow(ALL, 'waiting', false, true)).toEqual(['battery-low']);
+    expect(noticesNow([], undefined, false)).toEqual([]);
+  });
+  it.each(LANGUAGES)('have words in %s, each its own, none with an amount or the breast', (language) => {
+    const texts = ALL.map((kind) => noticeText(kind, language, WORDS[language]));
+    expect(new Set(texts).size).toBe(ALL.length);
+    for (const text of texts) {
+      expect(text.length).toBeGreaterThan(20);
+      expect(text).not.toMatch(/\d|breast|pecho/i);
+    }
+    expect(noticeText('cues-off', 'en', WORDS.en)).toMatch(/clinician’s plan/);
+  });
+});
