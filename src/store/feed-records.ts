@@ -1,3 +1,4 @@
+import type { RanWith } from '../feed/baby.ts';
 import type {
   FeedEndReason,
   FeedEvent,
@@ -13,6 +14,7 @@ import type { RefinedFeed } from '../sensing/moment.ts';
 import type { FeedDatabase } from './database.ts';
 import { inTransaction } from './database.ts';
 import { packRefined, unpackRefined } from './refined-codec.ts';
+import { packRows, unpackRows } from './row-codec.ts';
 
 /** Where the next row, cue and event of a feed go. */
 export interface FeedCursor {
@@ -50,7 +52,12 @@ export interface SummaryRecord {
   duration_sec: number;
 }
 
-type FeedRecord = SummaryRecord & { no: number; calibration_json: string; software_version: string };
+type FeedRecord = SummaryRecord & {
+  no: number;
+  calibration_json: string;
+  software_version: string;
+  ran_json: string | null;
+};
 
 /** The feeds in the database: every statement about them, and nothing else. Errors are SQLite's own. */
 export class FeedRecords {
@@ -79,6 +86,7 @@ export class FeedRecords {
       feed.spiltMl,
       feed.addedMl,
       feed.durationSec,
+      feed.ran ? JSON.stringify(feed.ran) : null,
     );
     return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, events: 0 };
   }
@@ -128,6 +136,18 @@ export class FeedRecords {
 
   keepRefined(id: string, refined: RefinedFeed): void {
     this.#statements.insertRefined.run(packRefined(refined), id);
+  }
+
+  /** Packs the rows of a feed that has ended; rows that are packed already stay so. */
+  packRows(id: string): void {
+    const { feedById, rowsOf, insertPacked, deleteRows } = this.#statements;
+    inTransaction(this.database, () => {
+      const [feed] = feedById.all(id) as FeedRecord[];
+      const rows = feed ? rowsFrom(rowsOf.all(feed.no)) : [];
+      if (!feed || rows.length === 0) return;
+      insertPacked.run(feed.no, packRows(rows));
+      deleteRows.run(feed.no);
+    });
   }
 
   discard(id: string): void {
@@ -184,18 +204,15 @@ export class FeedRecords {
   }
 
   #keptFeedOf(record: FeedRecord): KeptFeed {
-    const { rowsOf, cuesOf, eventsOf, refinedOf } = this.#statements;
+    const { rowsOf, packedOf, cuesOf, eventsOf, refinedOf } = this.#statements;
+    const packed = packedOf.all(record.no)[0] as { columns: ArrayBuffer } | undefined;
     const refined = refinedOf.all(record.no)[0] as { json_deflated: ArrayBuffer } | undefined;
     return {
       ...summaryOf(record),
       calibration: JSON.parse(record.calibration_json),
       softwareVersion: record.software_version,
-      rows: (rowsOf.all(record.no) as (Omit<FeedRow, 'teatInMouth'> & { teatInMouth: number })[]).map(
-        (row) => ({
-          ...row,
-          teatInMouth: row.teatInMouth === 1,
-        }),
-      ),
+      ...(record.ran_json && { ran: JSON.parse(record.ran_json) as RanWith }),
+      rows: packed ? unpackRows(new Uint8Array(packed.columns)) : rowsFrom(rowsOf.all(record.no)),
       cues: cuesOf.all(record.no) as Cue[],
       events: (eventsOf.all(record.no) as { event_json: string }[]).map(
         ({ event_json }) => JSON.parse(event_json) as FeedEvent,
@@ -204,6 +221,12 @@ export class FeedRecords {
     };
   }
 }
+
+const rowsFrom = (records: unknown[]): FeedRow[] =>
+  (records as (Omit<FeedRow, 'teatInMouth'> & { teatInMouth: number })[]).map((row) => ({
+    ...row,
+    teatInMouth: row.teatInMouth === 1,
+  }));
 
 export function summaryOf(record: SummaryRecord): FeedSummary {
   return {
@@ -229,8 +252,8 @@ function prepareAll(database: FeedDatabase) {
   return {
     insertFeed:
       prepare(`INSERT INTO feed (id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms,
-      sleeve_id, setup_json, calibration_json, software_version, capture_file, intake_ml, spilt_ml, added_ml, duration_sec)
-      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`),
+      sleeve_id, setup_json, calibration_json, software_version, capture_file, intake_ml, spilt_ml, added_ml, duration_sec,
+      ran_json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`),
     insertRow: prepare('INSERT INTO feed_row VALUES (?, ?, ?, ?, ?, ?, ?, ?)'),
     insertCue: prepare('INSERT INTO cue VALUES (?, ?, ?, ?, ?)'),
     insertEvent: prepare('INSERT INTO feed_event VALUES (?, ?, ?, ?, ?)'),
@@ -253,6 +276,9 @@ function prepareAll(database: FeedDatabase) {
     rowsOf:
       prepare(`SELECT at_sec AS atSec, milk_ml AS milkMl, flow_ml_per_min AS flowMlPerMin, intake_ml AS intakeMl,
       teat_in_mouth AS teatInMouth, tilt_deg AS tiltDeg FROM feed_row WHERE feed_no = ? ORDER BY seq`),
+    packedOf: prepare('SELECT columns FROM packed_rows WHERE feed_no = ?'),
+    insertPacked: prepare('INSERT INTO packed_rows VALUES (?, ?)'),
+    deleteRows: prepare('DELETE FROM feed_row WHERE feed_no = ?'),
     cuesOf: prepare('SELECT at_sec AS atSec, kind, because FROM cue WHERE feed_no = ? ORDER BY seq'),
     eventsOf: prepare('SELECT event_json FROM feed_event WHERE feed_no = ? ORDER BY seq'),
     refinedOf: prepare('SELECT json_deflated FROM refined_feed WHERE feed_no = ?'),

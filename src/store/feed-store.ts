@@ -208,6 +208,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       this.safely(() => {
         const { feed, calibration, softwareVersion } = this.records.provenance(feedId)!;
         this.captures.writeNote(feedId, captureNote(feed, calibration, softwareVersion));
+        this.records.packRows(feedId);
         const packed = this.captures.pack(feedId);
         if (packed === null) return;
         this.records.setCaptureFile(feedId, packed);

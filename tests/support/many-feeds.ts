@@ -34,8 +34,7 @@ export function multiplyFeeds({ file, count, everyMs, babyNames, bottleNames }: 
       SELECT copy.no, printf('copy-%06d', n), started_at_ms - n * ${everyMs}, sample_zero_at_ms - n * ${everyMs}, ended_at_ms - n * ${everyMs},
         json_set(setup_json, '$.babyName', ${nameOf(babyNames)}, '$.bottleName', ${nameOf(bottleNames)}),
         intake_ml + n % 17 - 8, ${FEED_COLUMNS} FROM copy JOIN feed ON feed.no = source ORDER BY n;
-    INSERT INTO feed_row SELECT copy.no, seq, at_sec, milk_ml, flow_ml_per_min, intake_ml, teat_in_mouth, tilt_deg
-      FROM copy CROSS JOIN feed_row ON feed_no = source ORDER BY copy.no, seq;
+    INSERT INTO packed_rows SELECT copy.no, columns FROM copy JOIN packed_rows ON feed_no = source ORDER BY copy.no;
     INSERT INTO cue SELECT copy.no, seq, at_sec, kind, because FROM copy CROSS JOIN cue ON feed_no = source ORDER BY copy.no, seq;
     INSERT INTO feed_event SELECT copy.no, seq, at_sec, kind, event_json
       FROM copy CROSS JOIN feed_event ON feed_no = source ORDER BY copy.no, seq;

@@ -172,6 +172,7 @@ class Importer {
       events: events as FeedEvent[],
       bytes: [],
     });
+    this.#records.packRows(feed.id);
     if (refined) this.#records.keepRefined(feed.id, refined as RefinedFeed);
     for (const { correction, by, madeAtMs } of corrections) {
       this.#corrections.add(feed, correction as Parameters<Corrections['add']>[1], by, madeAtMs);
