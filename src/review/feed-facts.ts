@@ -66,7 +66,8 @@ function slowedAfter(trace: FeedTrace, min: number): Answer | null {
 
 function outAfter({ teatIn }: FeedTrace, min: number, withinSec: number): Answer | null {
   const now = teatIn.find(({ fromMin, toMin }) => fromMin <= min && toMin > min);
-  return now ? within('nipple-out', now.toMin, min, withinSec) : null;
+  // Where it is out already, the break came before the cue was shown.
+  return now ? within('nipple-out', now.toMin, min, withinSec) : { what: 'nipple-out', afterSec: 0 };
 }
 
 function wentOn({ intakeMl }: FeedTrace, min: number, withinSec: number): Answer | null {

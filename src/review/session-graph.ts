@@ -34,6 +34,10 @@ export interface SessionGraphOptions {
   timeZone?: string;
   /** False leaves out the sentence and the date, where the page around it says them already. */
   hasHeading?: boolean;
+  /** False leaves out what stands below: what the band is, and where the numbers come from. */
+  hasNotes?: boolean;
+  /** False where the mark of a simulated feed stands right above already. */
+  hasMark?: boolean;
 }
 
 const REPORT_WIDTH_PX = 760;
@@ -45,7 +49,14 @@ const SHORTEST_AXIS_MIN = 3;
  * cues. From the refined pass where there is one, else from the live rows, and it says which.
  */
 export function sessionGraphSvg(feed: KeptFeed, options: SessionGraphOptions = {}): string {
-  const { volumeUnit = 'fl-oz', theme = 'light', widthPx = REPORT_WIDTH_PX, hasHeading = true } = options;
+  const {
+    volumeUnit = 'fl-oz',
+    theme = 'light',
+    widthPx = REPORT_WIDTH_PX,
+    hasHeading = true,
+    hasNotes = true,
+    hasMark = true,
+  } = options;
   const palette = PALETTES[theme];
   const layout = layoutFor(widthPx);
   const trace = feedTrace(feed);
@@ -58,7 +69,7 @@ export function sessionGraphSvg(feed: KeptFeed, options: SessionGraphOptions = {
   const note = { sizePx: layout.notePx, fill: palette.softInk };
 
   const sheet = new Sheet(layout, palette);
-  if (feed.simulated)
+  if (feed.simulated && hasMark)
     sheet.write(words.simulatedFeed, { sizePx: layout.fontPx, weight: 600, fill: palette.hue });
   if (hasHeading) {
     sheet.write(sentence, { sizePx: layout.headingPx, weight: 600, fill: palette.ink, balanced: true });
@@ -71,10 +82,12 @@ export function sessionGraphSvg(feed: KeptFeed, options: SessionGraphOptions = {
   const hatch = `url(#${id})`;
   const context = { document, trace, palette, layout, endMin, volumeUnit, language, words, hatch };
   for (const panel of panelsOf(context)) sheet.place(panel);
-  sheet.skip(layout.gapPx);
-  sheet.write(readingNote(trace, said), note);
-  sheet.skip(4);
-  sheet.write(provenanceText(feed, trace, said), note);
+  if (hasNotes) {
+    sheet.skip(layout.gapPx);
+    sheet.write(readingNote(trace, said), note);
+    sheet.skip(4);
+    sheet.write(provenanceText(feed, trace, said), note);
+  }
   return sheet.finish({ id, title: sentence, description: describeFeed(feed, trace, said) });
 }
 

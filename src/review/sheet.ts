@@ -1,3 +1,4 @@
+import { escapeHtml } from './escape-html.ts';
 import type { Layout, Palette } from './look.ts';
 import { FONT_FAMILY, wrapText } from './look.ts';
 import type { Panel } from './panel.ts';
@@ -55,8 +56,8 @@ export class Sheet {
     const { paper, ink } = this.palette;
     const heightPx = Math.ceil(this.#y + marginPx);
     return `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}" viewBox="0 0 ${widthPx} ${heightPx}" role="img" aria-labelledby="${id}-title ${id}-desc" font-family="${FONT_FAMILY}">
-<title id="${id}-title">${escapeXml(title)}</title>
-<desc id="${id}-desc">${escapeXml(description)}</desc>
+<title id="${id}-title">${escapeHtml(title)}</title>
+<desc id="${id}-desc">${escapeHtml(description)}</desc>
 <defs><pattern id="${id}" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1,7L7,-1M-1,1L1,-1M5,7L7,5" stroke="${ink}" stroke-opacity="0.4" stroke-width="0.8"/></pattern></defs>
 <rect width="${widthPx}" height="${heightPx}" fill="${paper}"/>
 ${this.#parts.join('\n')}
@@ -72,7 +73,7 @@ ${this.#parts.join('\n')}
     if (isCompact) {
       this.#y += titlePx;
       const softly =
-        unit === '' ? '' : `<tspan font-weight="400" fill="${softInk}" dx="6">${escapeXml(unit)}</tspan>`;
+        unit === '' ? '' : `<tspan font-weight="400" fill="${softInk}" dx="6">${escapeHtml(unit)}</tspan>`;
       this.#parts.push(textElement(title, { x, y: this.#y - 4, sizePx, fill: ink, weight }, softly));
       return;
     }
@@ -95,17 +96,7 @@ interface TextPlace extends TextStyle {
 }
 
 function textElement(text: string, { x, y, sizePx, fill, weight }: TextPlace, after = ''): string {
-  return `<text x="${round(x)}" y="${round(y)}" font-size="${sizePx}" font-weight="${weight}" fill="${fill}">${escapeXml(text)}${after}</text>`;
+  return `<text x="${round(x)}" y="${round(y)}" font-size="${sizePx}" font-weight="${weight}" fill="${fill}">${escapeHtml(text)}${after}</text>`;
 }
 
 const round = (px: number): number => Math.round(px * 100) / 100;
-
-/** Also drops what XML 1.0 cannot hold, such as control characters in a sleeve's name. */
-function escapeXml(text: string): string {
-  return text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;')
-    .replaceAll(/[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, '');
-}

@@ -88,9 +88,9 @@ export const REVIEW_WORDS_EN: ReviewWords = {
   followed: (what, seconds) =>
     ({
       lowered: `lowered after ${seconds} s`,
-      'nipple-out': `nipple out after ${seconds} s`,
+      'nipple-out': seconds === 0 ? 'nipple out at once' : `nipple out after ${seconds} s`,
       eased: `flow eased after ${seconds} s`,
-      'went-on': `went on for ${seconds} s and longer`,
+      'went-on': `no change in ${seconds} s`,
     })[what],
   ended: {
     button: 'Ended by the button.',
@@ -110,7 +110,7 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     title: 'Minute by minute',
     minute: 'Minute',
     inMinute: 'In this minute, mL',
-    soFar: 'So far, mL',
+    soFar: 'So far',
     flow: 'Most flow, mL/min',
     sucks: 'Sucks',
     angle: 'Angle',

@@ -88,9 +88,9 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   followed: (what, seconds) =>
     ({
       lowered: `bajado a los ${seconds} s`,
-      'nipple-out': `tetina fuera a los ${seconds} s`,
+      'nipple-out': seconds === 0 ? 'tetina fuera enseguida' : `tetina fuera a los ${seconds} s`,
       eased: `el flujo cedió a los ${seconds} s`,
-      'went-on': `siguió ${seconds} s o más`,
+      'went-on': `sin cambio en ${seconds} s`,
     })[what],
   ended: {
     button: 'Terminada con el botón.',
@@ -111,7 +111,7 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     title: 'Minuto a minuto',
     minute: 'Minuto',
     inMinute: 'En este minuto, mL',
-    soFar: 'Hasta aquí, mL',
+    soFar: 'Hasta aquí',
     flow: 'Flujo mayor, mL/min',
     sucks: 'Succiones',
     angle: 'Inclinación',
