@@ -23,4 +23,11 @@ export {
   screened,
 } from './screening.ts';
 export { SHIPPED_PROFILE } from './shipped-profile.ts';
+export {
+  type Technique,
+  type TechniqueMarks,
+  type TechniqueRow,
+  techniqueOf,
+  techniqueWords,
+} from './technique.ts';
 export { LANGUAGES, type Language, type ShownWords, WORDS, type WordKey, type Words } from './words.ts';
