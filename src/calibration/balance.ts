@@ -8,7 +8,8 @@
 import { type AccelerometerFit, feltDirection, smallTurn, turned } from './accelerometer.ts';
 import type { Hold, Triple } from './hold.ts';
 import { fitLeastSquares, whitener } from './least-squares.ts';
-import { inverse3, type Rows, timesVector, zeros } from './linear-algebra.ts';
+import { inverse3, type Rows, timesVector } from './linear-algebra.ts';
+import { cellBurdens, creepCovariance, readingCovariance } from './reading-errors.ts';
 import {
   DRAWN,
   drawnCountsPerGram,
@@ -47,6 +48,8 @@ export interface BalanceFit {
   response: Rows;
   /** Covariance of zeros (3, drawn grams), response (9, by rows) and the accelerometer's turn (3, rad): they hang together. */
   covariance: Rows;
+  /** The part of it that creep makes (type B). */
+  creepCovariance: Rows;
   accelerometer: AccelerometerFit;
   turnSdRad: Triple;
   cupMassGrams: number;
@@ -88,8 +91,9 @@ export function fitBalance(
   const { stacks, placements } = fixturesOf(observations);
   const stackAt = (name: string): number => FIXTURES + stacks.indexOf(name);
   const placementAt = (name: string): number => FIXTURES + stacks.length + 2 * placements.indexOf(name);
-  const whiten = whitener(readingCovariance(observations, tolerance));
   const drawn = drawnResponse().flat();
+  const burdens = cellBurdens(observations);
+  const whiten = burdens.map((burden) => whitener(readingCovariance(observations, tolerance, burden)));
   const poseSd = (sdOfHalfWidth(tolerance.poseDeg) * Math.PI) / 180;
 
   const loadsOf = (u: readonly number[]): number[][] => {
@@ -121,7 +125,7 @@ export function fitBalance(
   };
 
   const residuals = (u: readonly number[]): number[] => {
-    const out = cellErrors(u).flatMap(whiten);
+    const out = cellErrors(u).flatMap((errors, cell) => whiten[cell]!(errors));
     for (let i = 0; i < 9; i++) out.push((u[RESPONSE + i]! - drawn[i]!) / LOOSE.response);
     out.push((u[CUP]! - DRAWN.cupMassGrams) / LOOSE.cupMassGrams);
     out.push((u[CUP + 1]! - DRAWN.cupCentreZMm) / LOOSE.cupCentreMm);
@@ -157,12 +161,14 @@ export function fitBalance(
   const response = [0, 1, 2].map((cell) => u.slice(RESPONSE + 3 * cell, RESPONSE + 3 * cell + 3));
   const turnSdRad = [0, 1, 2].map((i) => Math.sqrt(fit.covariance[TURN + i]![TURN + i]!)) as Triple;
   const errors = cellErrors(u);
+  const creep = creepCovariance(response, tolerance);
   return {
     zeroCounts: reference.map((counts, i) => counts + u[ZERO + i]! * countsPerGram[i]!) as Triple,
     zeroAtSec: Math.max(...observations.map(({ hold }) => hold.atSec)),
     loadPerCount: loadPerCountOf(response, countsPerGram),
     response,
-    covariance: RESULTS.map((i) => RESULTS.map((j) => fit.covariance[i]![j]!)),
+    covariance: RESULTS.map((i, a) => RESULTS.map((j, b) => fit.covariance[i]![j]! + creep[a]![b]!)),
+    creepCovariance: creep,
     accelerometer: turned(accelerometer, [u[TURN]!, u[TURN + 1]!, u[TURN + 2]!]),
     turnSdRad,
     cupMassGrams: u[CUP]!,
@@ -190,30 +196,6 @@ function fixturesOf(observations: readonly BalanceObservation[]): { stacks: stri
     stacks: [...new Set(placed.map(({ stack }) => stack))],
     placements: [...new Set(placed.map(({ placement }) => placement))],
   };
-}
-
-/** Noise of each hold, and the zero's walk between it and the end of the session: the zero asked for is the one now. */
-function readingCovariance(observations: readonly BalanceObservation[], tolerance: FixtureTolerance): Rows {
-  const times = observations.map(({ hold }) => hold.atSec);
-  const endSec = Math.max(...times);
-  const walk = tolerance.driftGramsPerSqrtMin ** 2 / 60;
-  const noise = tolerance.holdNoiseGrams ** 2 + pooledNoise(observations) ** 2;
-  const covariance = zeros(times.length, times.length);
-  for (let i = 0; i < times.length; i++) {
-    for (let j = 0; j < times.length; j++) {
-      covariance[i]![j] = walk * (endSec - Math.max(times[i]!, times[j]!)) + (i === j ? noise : 0);
-    }
-  }
-  return covariance;
-}
-
-/** Type A: one noise for all holds and cells, g; that of a single hold's six batches would be too vague. */
-export function pooledNoise(observations: readonly Pick<BalanceObservation, 'hold'>[]): number {
-  const countsPerGram = drawnCountsPerGram();
-  const variances = observations.flatMap(({ hold }) =>
-    hold.cellMeanSd.map((sd, i) => (sd / countsPerGram[i]!) ** 2).filter(Number.isFinite),
-  );
-  return Math.sqrt(variances.reduce((sum, variance) => sum + variance, 0) / Math.max(1, variances.length));
 }
 
 function loadPerCountOf(response: Rows, countsPerGram: readonly number[]): [Triple, Triple, Triple] {

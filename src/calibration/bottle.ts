@@ -5,12 +5,13 @@
 import { PlainError } from '../errors.ts';
 import type { InnerProfileMm } from '../sensing/milk-centre.ts';
 import { feltDirection, smallTurn } from './accelerometer.ts';
-import { type BalanceFit, pooledNoise } from './balance.ts';
+import type { BalanceFit } from './balance.ts';
 import type { Hold, Triple } from './hold.ts';
 import { fitLeastSquares, whitener } from './least-squares.ts';
 import { cholesky, forwardSolve, inverse3, type Rows, timesVector, zeros } from './linear-algebra.ts';
 import { capacityMl, type LiquidPlace, placeOfLiquid } from './milk-in-hold.ts';
 import { changedProfile, type ProfileChange, type ProfileDoubt } from './profile.ts';
+import { pooledNoise } from './reading-errors.ts';
 import {
   drawnCountsPerGram,
   type FixtureTolerance,

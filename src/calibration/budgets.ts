@@ -5,7 +5,7 @@
 import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
 import { type BalanceFit, loadCovariance } from './balance.ts';
 import type { BottleFit } from './bottle.ts';
-import { type FixtureTolerance, LEVER_MM } from './sleeve-design.ts';
+import { type FixtureTolerance, LEVER_MM, USUAL_TOLERANCE } from './sleeve-design.ts';
 import {
   budgetOf,
   type Model,
@@ -78,7 +78,30 @@ type Stated = Pick<StatedBudget, 'name' | 'title' | 'unit' | 'digits'> & {
   inputs: UncertainInput[];
 };
 
-/** Relative uncertainty of a weight along the felt force, from the fit's covariance with the zeros taken out. */
+/** Of a weight along the felt force: the fit's own part, and that of creep, which no residual shows. */
+function gainInputs({ covariance, creepCovariance, ...fit }: BalanceFit): UncertainInput[] {
+  const less = covariance.map((row, i) => row.map((entry, j) => entry - creepCovariance[i]![j]!));
+  return [
+    normalB(
+      'gain along the weight',
+      '1',
+      1,
+      gainSd({ ...fit, creepCovariance, covariance: less }),
+      'least-squares fit of the load matrix',
+    ),
+    {
+      name: 'creep of the cells',
+      unit: '1',
+      estimate: 0,
+      standard: gainSd({ ...fit, creepCovariance, covariance: creepCovariance }),
+      type: 'B',
+      distribution: 'uniform',
+      source: `half-width ${100 * USUAL_TOLERANCE.creepShare} % of the load on each cell (data sheets, from memory)`,
+    },
+  ];
+}
+
+/** Relative uncertainty of a weight along the felt force, from a covariance with the zeros taken out. */
 function gainSd(balance: BalanceFit): number {
   const one = weightVariance(balance, 400);
   const none = weightVariance(balance, 0);
@@ -111,7 +134,7 @@ function massBudget({ balance, bottle, ...facts }: BudgetFacts): Stated {
       degreesOfFreedom: facts.noiseDegreesOfFreedom,
       source: 'scatter within the holds of this calibration',
     },
-    normalB('gain along the weight', '1', 1, gainSd(balance), 'least-squares fit of the load matrix'),
+    ...gainInputs(balance),
     normalB(
       'zeros at the end of the calibration',
       'g',
@@ -135,7 +158,8 @@ function massBudget({ balance, bottle, ...facts }: BudgetFacts): Stated {
     ),
   ];
   const total = STATED_FOR.milkGrams + bottle.emptyMassGrams;
-  const model: Model = ([noise, gain, zero, walk, empty]) => gain! * total + noise! + zero! + walk! - empty!;
+  const model: Model = ([noise, gain, creep, zero, walk, empty]) =>
+    (gain! + creep!) * total + noise! + zero! + walk! - empty!;
   return {
     name: 'mass',
     title: `Milk by one weighing (${STATED_FOR.milkGrams} g in the bottle)`,
@@ -164,12 +188,12 @@ function flowBudget({ balance, ...facts }: BudgetFacts): Stated {
   const inputs: UncertainInput[] = [
     { name: 'noise of two weighings', ...noise },
     normalB('walk of the zeros within 10 s', 'g', 0, drift * arms, 'drift as stated for the cells'),
-    normalB('gain along the weight', '1', 1, gainSd(balance), 'least-squares fit of the load matrix'),
+    ...gainInputs(balance),
     densityInput(facts.densityToleranceGramsPerMl),
   ];
   const lostGrams = ((flowMlPerMin * flowSec) / 60) * MILK_DENSITY_GRAMS_PER_ML;
-  const model: Model = ([scatter, walk, gain, density]) =>
-    ((gain! * lostGrams + scatter! + walk!) / density!) * (60 / flowSec);
+  const model: Model = ([scatter, walk, gain, creep, density]) =>
+    (((gain! + creep!) * lostGrams + scatter! + walk!) / density!) * (60 / flowSec);
   return {
     name: 'flow',
     title: `Flow over ${flowSec} s (${flowMlPerMin} mL/min, sleeve at rest)`,
@@ -200,11 +224,12 @@ function intakeBudget({ balance, ...facts }: BudgetFacts): Stated {
       facts.tolerance.driftGramsPerSqrtMin * TWO_CELLS * Math.sqrt(feedMin),
       'drift as stated for the cells',
     ),
-    normalB('gain along the weight', '1', 1, gainSd(balance), 'least-squares fit of the load matrix'),
+    ...gainInputs(balance),
     densityInput(facts.densityToleranceGramsPerMl),
   ];
   const lostGrams = intakeMl * MILK_DENSITY_GRAMS_PER_ML;
-  const model: Model = ([noise, walk, gain, density]) => (gain! * lostGrams + noise! + walk!) / density!;
+  const model: Model = ([noise, walk, gain, creep, density]) =>
+    ((gain! + creep!) * lostGrams + noise! + walk!) / density!;
   return {
     name: 'intake',
     title: `Intake between two weighings (${intakeMl} mL in ${feedMin} min)`,

@@ -2,11 +2,12 @@
 import { PlainError } from '../errors.ts';
 import { type Calibration, parseCalibration } from '../sensing/calibration.ts';
 import { accelerometerEntry } from './accelerometer.ts';
-import { type BalanceFit, loadCovariance, pooledNoise } from './balance.ts';
+import { type BalanceFit, loadCovariance } from './balance.ts';
 import { type BottleFit, type BottleObservation, fitBottle } from './bottle.ts';
 import { type StatedBudget, statedBudgets } from './budgets.ts';
 import { type Determinacy, requireDetermined } from './determinacy.ts';
 import { GENERIC_DOUBT, GENERIC_PROFILE_MM, OUTLINE_DOUBT, profileFromOutline } from './profile.ts';
+import { pooledNoise } from './reading-errors.ts';
 import {
   accelerometerSoFar,
   balanceSoFar,

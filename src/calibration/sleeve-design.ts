@@ -49,7 +49,8 @@ export const POSE_NAMES = Object.keys(POSES) as PoseName[];
 
 /**
  * How well things are known beforehand. Half-widths of uniform distributions become standard deviations by /√3
- * (JCGM 100:2008, 4.3.7). Sizes: a kitchen scale to 0.1 g, a ruler to 0.5 mm, a hand to 3° (common practice, no source).
+ * (JCGM 100:2008, 4.3.7). Sizes: a kitchen scale to 0.1 g, a ruler to 0.5 mm, a hand to 3° (common practice, no source); creep of a cheap
+ * bar 0.05 % of the load in 20 minutes (typical of data sheets, from memory), here doubled.
  */
 export interface FixtureTolerance {
   massGrams: number;
@@ -59,6 +60,8 @@ export interface FixtureTolerance {
   driftGramsPerSqrtMin: number;
   /** What a hold's mean is off by beyond its own scatter (the accelerometer's noise times the load), g. */
   holdNoiseGrams: number;
+  /** Part of its load by which a cell may be off because it creeps: shown late, or too much at first. */
+  creepShare: number;
 }
 
 export const USUAL_TOLERANCE: FixtureTolerance = {
@@ -67,6 +70,7 @@ export const USUAL_TOLERANCE: FixtureTolerance = {
   poseDeg: 3,
   driftGramsPerSqrtMin: 0.12,
   holdNoiseGrams: 0.02,
+  creepShare: 0.001,
 };
 
 /** Standard deviation of a uniform distribution of this half-width. */

@@ -110,7 +110,8 @@ function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<SensorSa
 
 /** The simulated bench plays the person's hands too. */
 export async function simulatedHolds(seed: number, session: Session | null): Promise<HoldSource> {
-  const { CalibrationBench, bottleLike } = await import('../simulation/calibration-bench.ts');
+  const { CalibrationBench } = await import('../simulation/calibration-bench.ts');
+  const { bottleLike } = await import('../simulation/bottle-like.ts');
   const { DEFAULT_BOTTLE } = await import('../simulation/bottle.ts');
   const bench = new CalibrationBench({ seed, bottle: bottleLike(DEFAULT_BOTTLE, seed) });
   // A walk taken up again goes on after what was done.

@@ -3,7 +3,7 @@
  * walk while time goes by. Gives raw samples, as the sleeve would send them, and keeps the truth.
  */
 import { shellLoads } from './balance.ts';
-import { type BottleShape, DEFAULT_BOTTLE, type ProfilePoint } from './bottle.ts';
+import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
 import { milkCentreOf } from './milk-centre.ts';
 import { DEFAULT_PARAMETERS } from './parameters.ts';
 import { Random } from './random.ts';
@@ -28,6 +28,8 @@ export interface BenchErrors {
   /** How the chip is glued in: turned about each axis, and skewed within itself (1 sd). */
   chipTurnDeg: number;
   chipSkew: number;
+  /** Part of a load that a cell shows late or too much at first, its own for each cell. */
+  creepShare: number;
 }
 
 export const REALISTIC_ERRORS: BenchErrors = {
@@ -36,6 +38,7 @@ export const REALISTIC_ERRORS: BenchErrors = {
   poseDeg: 3,
   chipTurnDeg: 1.5,
   chipSkew: 0.003,
+  creepShare: 0,
 };
 
 export interface BenchOptions {
@@ -70,8 +73,14 @@ export class CalibrationBench {
   readonly #accelerometer: Accelerometer;
   readonly #chip: Matrix;
   readonly #countsPerGram: Triple;
+  readonly #countsPerLoad: Matrix;
   readonly #driftGramsPerSqrtMin: number;
   readonly #driftedCounts: Triple = [0, 0, 0];
+  /** Creep of each cell: its share, what it answers to now, and what it has crept to, counts. */
+  readonly #creepShares: Triple;
+  readonly #creepTauSec: number;
+  #idealCounts: Triple = [0, 0, 0];
+  readonly #creptCounts: Triple = [0, 0, 0];
   readonly #stacks = new Map<string, number>();
   readonly #placements = new Map<string, readonly [number, number]>();
   #atSec = 0;
@@ -82,12 +91,19 @@ export class CalibrationBench {
     this.sleeve = sleeve ?? drawSleeve(new Random(seed, 'sleeve'));
     this.bottle = bottle;
     this.#errors = errors;
-    // The bench keeps the walk of the zeros itself: it must go on between holds, while nobody reads.
-    this.#cells = new Cells(this.sleeve, { ...parameters, zeroDriftGramsPerSqrtMin: 0 }, seed, STEP_SEC);
+    // The bench keeps the walk of the zeros and the creep itself: they must go on between holds, while nobody reads.
+    const still = { ...parameters, zeroDriftGramsPerSqrtMin: 0, creepShare: 0 };
+    this.#cells = new Cells(this.sleeve, still, seed, STEP_SEC);
+    const creep = new Random(seed, 'creep');
+    this.#creepShares = [0, 0, 0].map(
+      () => parameters.creepShare + creep.between([-errors.creepShare, errors.creepShare]),
+    ) as Triple;
+    this.#creepTauSec = parameters.creepTauSec;
     this.#driftGramsPerSqrtMin = parameters.zeroDriftGramsPerSqrtMin;
     this.#accelerometer = new Accelerometer(this.sleeve, parameters, seed);
     this.#chip = this.#drawChip();
     const { loadPerCount } = this.sleeve;
+    this.#countsPerLoad = inverse(loadPerCount);
     this.#countsPerGram = [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]].map(
       (newtons) => 0.00980665 / newtons,
     ) as Triple;
@@ -108,7 +124,7 @@ export class CalibrationBench {
 
   /** Counts that this load gives at this moment, without noise. @param loads Fx N, Fz N, M N·m */
   countsOf(loads: Readonly<Triple>): Triple {
-    const counts = times(inverse(this.sleeve.loadPerCount), loads);
+    const counts = times(this.#countsPerLoad, loads);
     return counts.map((count, i) => count + this.zeroCounts[i]!) as Triple;
   }
 
@@ -119,11 +135,14 @@ export class CalibrationBench {
     ) as Triple;
   }
 
-  /** Time goes by while somebody changes something. */
+  /** Time goes by while somebody changes something; until then the load is as it was. */
   pass(sec: number): void {
     const kick = this.#driftGramsPerSqrtMin * Math.sqrt(sec / 60);
-    for (let i = 0; i < 3; i++)
+    const crept = 1 - Math.exp(-sec / this.#creepTauSec);
+    for (let i = 0; i < 3; i++) {
       this.#driftedCounts[i]! += kick * this.#random.normal() * this.#countsPerGram[i]!;
+      this.#creptCounts[i]! += (this.#idealCounts[i]! - this.#creptCounts[i]!) * crept;
+    }
     this.#atSec += sec;
   }
 
@@ -138,8 +157,12 @@ export class CalibrationBench {
     for (let i = 0; i < sec / STEP_SEC; i++) {
       this.pass(STEP_SEC);
       const felt = tremor > 0 ? this.#turned(held, tremor) : held;
-      const read = this.#cells.read(this.#loads(felt, load));
-      const cells = read.counts.map((count, k) => Math.round(count + this.#driftedCounts[k]!)) as Triple;
+      const loads = this.#loads(felt, load);
+      const read = this.#cells.read(loads);
+      this.#idealCounts = times(this.#countsPerLoad, loads);
+      const cells = read.counts.map((count, k) =>
+        Math.round(count + this.#driftedCounts[k]! + this.#creepOf(k)),
+      ) as Triple;
       const accelerometer = this.#accelerometer.read(times(this.#chip, felt));
       samples.push({
         atSec: this.#atSec,
@@ -151,6 +174,11 @@ export class CalibrationBench {
       });
     }
     return samples;
+  }
+
+  /** What a cell shows too much or too little for now, counts. */
+  #creepOf(cell: number): number {
+    return this.#creepShares[cell]! * (this.#creptCounts[cell]! - this.#idealCounts[cell]!);
   }
 
   #loads(felt: Readonly<Triple>, load: BenchLoad): Triple {
@@ -236,34 +264,6 @@ export class CalibrationBench {
       [-y + skew[1], x + skew[2], 1],
     ];
   }
-}
-
-/**
- * A bottle whose inside differs a little from the drawn one: its base and neck end moved along, wider or narrower throughout, and at
- * each point off by what a pencil is off.
- */
-export function bottleLike(
-  drawn: BottleShape,
-  seed: number,
-  { endMm = 1.5, radiusShare = 0.01, pencilMm = 0.2 } = {},
-): BottleShape {
-  const random = new Random(seed, 'bottle');
-  const base = random.between([-endMm, endMm]);
-  const neck = random.between([-endMm, endMm]);
-  const wider = 1 + random.between([-radiusShare, radiusShare]);
-  const middle = (drawn.innerProfileMm.length - 1) / 2;
-  return {
-    ...drawn,
-    innerProfileMm: drawn.innerProfileMm.map(
-      ([z, r], i): ProfilePoint => [
-        z + (i < middle ? base : neck),
-        r * wider + random.between([-pencilMm, pencilMm]),
-      ],
-    ),
-    emptyMassGrams: drawn.emptyMassGrams + random.between([-15, 15]),
-    emptyCentreZMm: drawn.emptyCentreZMm + random.between([-4, 4]),
-    teatTipZMm: drawn.teatTipZMm + random.between([-3, 3]),
-  };
 }
 
 function unit(v: Readonly<Triple>): Triple {

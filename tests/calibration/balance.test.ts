@@ -93,7 +93,7 @@ describe('twelve simulated calibrations', () => {
 
 describe('without any error in fixtures and sensors', () => {
   it('finds the matrix itself', () => {
-    const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 1, chipSkew: 0.002 };
+    const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 1, chipSkew: 0.002, creepShare: 0 };
     const bench = benchFor(3, {
       errors: none,
       sensors: { cellNoiseScale: 0, zeroDriftGramsPerSqrtMin: 0, accelerometerNoiseMg: 0 },
@@ -103,7 +103,7 @@ describe('without any error in fixtures and sensors', () => {
   });
 
   it('reads masses beside the axis as such: the marks opposite and on the grip’s side', () => {
-    const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 0, chipSkew: 0 };
+    const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 0, chipSkew: 0, creepShare: 0 };
     const bench = benchFor(3, {
       errors: none,
       sensors: { cellNoiseScale: 0, zeroDriftGramsPerSqrtMin: 0, accelerometerNoiseMg: 0 },

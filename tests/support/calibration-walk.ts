@@ -4,7 +4,8 @@ import { askedDirection, type PlanOptions, type Step } from '../../src/calibrati
 import { nextStep, type Session, startSession, takeHold } from '../../src/calibration/session.ts';
 import { MARKS, type MarkName } from '../../src/calibration/sleeve-design.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
-import { type BenchOptions, bottleLike, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
+import { bottleLike } from '../../src/simulation/bottle-like.ts';
+import { type BenchOptions, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { seededRandom } from './random.ts';
 
 /** What a person does otherwise than told at a step. */
