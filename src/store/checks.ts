@@ -67,9 +67,11 @@ export const birthDate = (nowMs: number, oldest: Oldest) =>
 export const setupSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
   z
     .looseObject({
+      babyId: nullableName,
       babyName: nullableName,
       babyBirthDate: birthDate(nowMs, oldest).nullable(),
       bottleName: nullableName,
+      teatName: nullableName,
       milkKind: milkKind.nullable(),
       portionMl: amountMl.positive('must be more than 0 mL').nullable(),
       caregiver: nullableName,
@@ -162,7 +164,9 @@ const FIELD_WORDS: Record<string, string> = {
   milkKind: 'kind of milk',
   babyName: 'name of the baby',
   babyBirthDate: 'date of birth',
+  birthDate: 'date of birth',
   bottleName: 'bottle',
+  teatName: 'nipple',
 };
 
 /**

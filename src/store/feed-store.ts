@@ -153,8 +153,8 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     return found && this.captures.pathOf(found);
   }
 
-  /** Babies that something is kept of. */
-  babies(): string[] {
+  /** Names of all babies that something is kept of, also of those that only feeds name. */
+  babyNames(): string[] {
     return this.safely(() => babiesKept(this.database));
   }
 

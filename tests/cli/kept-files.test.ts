@@ -33,7 +33,7 @@ describe('out and in, saved and brought back', () => {
       `Imported 4 feeds with 4 captures, 2 feeds written in by hand, 4 entries of the milk ledger into ${target}.\n`,
     );
     expect((await runCommand(['import', out], { data: target })).stdout).toContain(
-      '10 entries were kept already and left as they are.',
+      '11 entries were kept already and left as they are.',
     );
     expect(idsIn(target)).toEqual(['d', 'b', 'a']);
   });

@@ -3,7 +3,10 @@ import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll } from 'vitest';
+import { FAMILY_GUIDANCE } from '../../src/pacing/guidance.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
+import { babyEntry } from './babies.ts';
 import { begunFeed, partOfSecond, refinedSample } from './store-samples.ts';
 import { streamOf } from './wire.ts';
 
@@ -11,15 +14,17 @@ export const NOW_MS = Date.UTC(2026, 0, 9, 12);
 const MINUTE_MS = 60_000;
 const DAY_MS = 24 * 60 * MINUTE_MS;
 
-/** Two babies, three ended feeds and one taken back, corrections, feeds by hand, a milk ledger, a calibration, settings. */
+/** Two babies (one of them entered), three ended feeds and one taken back, corrections, feeds by hand, a milk ledger, a calibration, settings. */
 export function fillStore(store: FeedStore): void {
   const { setup } = begunFeed('x');
-  const feed = (id: string, daysBefore: number, babyName: string, seconds: number) => {
+  const wren = store.addBaby(babyEntry({ birthDate: '2025-11-02' }));
+  const feed = (id: string, daysBefore: number, babyName: string, seconds: number, more = {}) => {
     const startedAtMs = NOW_MS - daysBefore * DAY_MS;
     const summary = begunFeed(id, {
       startedAtMs,
       sampleZeroAtMs: startedAtMs - 3000,
-      setup: { ...setup, babyName },
+      setup: { ...setup, babyName, ...more },
+      ...(id === 'd' && { ran: { profile: SHIPPED_PROFILE, guidance: FAMILY_GUIDANCE } }),
     });
     store.begin(summary, { version: 1, sleeveId: 'bench-1' });
     for (let second = 0; second < seconds; second++) {
@@ -34,7 +39,7 @@ export function fillStore(store: FeedStore): void {
   feed('a', 4, 'Wren', 40);
   feed('b', 3, 'Linnet', 35);
   feed('c', 2, 'Wren', 5);
-  feed('d', 1, 'Wren', 2);
+  feed('d', 1, 'Wren', 2, { babyId: wren.id, teatName: 'slow' });
   store.discard('c');
   store.correct('a', { kind: 'bottle-reading', offeredMl: 90, leftMl: 12.5 }, 'J.');
   store.correct('a', { kind: 'note', text: '=sleepy, "warm"\nrain' });

@@ -11,6 +11,7 @@ import type { FeedStore } from '../feed-store.ts';
 import { EXPORT_FORMAT, EXPORT_VERSION, RECORDS_FILE } from './format.ts';
 import { OutFile } from './out-file.ts';
 import {
+  babiesOf,
   type ExportChoice,
   feedRecord,
   feedsOf,
@@ -18,7 +19,7 @@ import {
   handFeedsOf,
   isEverything,
 } from './records.ts';
-import { type Cell, FEED_TABLES, HAND_FEEDS, MILK, type Table } from './tables.ts';
+import { BABIES, type Cell, FEED_TABLES, HAND_FEEDS, MILK, type Table } from './tables.ts';
 
 export interface ExportOptions extends ExportChoice {
   /** The captures too, as gzip. */
@@ -89,6 +90,11 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
   try {
     records.write(`${JSON.stringify(head(options))}\n`);
     const result = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0 };
+    const addBaby = tables([BABIES]);
+    for (const baby of babiesOf(store, options)) {
+      record({ record: 'baby', baby });
+      addBaby(baby);
+    }
     const addFeed = tables(FEED_TABLES);
     for (const feed of feedsOf(store, options)) {
       record(feedRecord(feed));

@@ -37,7 +37,7 @@ interface Baby {
 
 /**
  * @param who  name or id, large and small letters alike
- * @throws PlainError forget-nobody when nothing is kept of such a baby, forget-busy when another program reads the folder
+ * @throws PlainError forget-nobody when nothing is kept of such a baby, forget-which when there are two of the name, forget-busy when another program reads the folder
  */
 export function forgetBaby(place: Place, who: string): ForgetResult {
   return plainly(place.folder, () => {
@@ -69,12 +69,16 @@ export function countOf(database: FeedDatabase, who: string): { feeds: number; h
 export function babiesKept(database: FeedDatabase): string[] {
   const rows = database
     .prepare(
-      `SELECT DISTINCT coalesce(baby_name, baby_id) AS baby FROM feed WHERE baby IS NOT NULL
-       UNION SELECT DISTINCT coalesce(baby_name, baby_id) AS baby FROM hand_feed WHERE baby IS NOT NULL ORDER BY 1`,
+      `SELECT coalesce(baby_name, baby_id) AS baby FROM feed WHERE baby IS NOT NULL
+       UNION SELECT coalesce(baby_name, baby_id) AS baby FROM hand_feed WHERE baby IS NOT NULL
+       UNION SELECT ${NAME_OF_BABY} AS baby FROM baby ORDER BY 1`,
     )
     .all() as { baby: string }[];
   return rows.map(({ baby }) => baby);
 }
+
+/** The name inside a baby's record. */
+const NAME_OF_BABY = "json_extract(baby_json, '$.name')";
 
 const listed = (values: readonly string[]): string => JSON.stringify(values);
 const IN_LIST = '(SELECT value COLLATE NOCASE FROM json_each(?))';
@@ -85,7 +89,8 @@ function babyCalled(database: FeedDatabase, who: string): Baby {
   const pairs = database
     .prepare(
       `SELECT DISTINCT lower(baby_id) AS id, baby_name AS name FROM
-       (SELECT baby_id, baby_name FROM feed UNION SELECT baby_id, baby_name FROM hand_feed)`,
+       (SELECT baby_id, baby_name FROM feed UNION SELECT baby_id, baby_name FROM hand_feed
+        UNION SELECT id AS baby_id, ${NAME_OF_BABY} AS baby_name FROM baby)`,
     )
     .all() as { id: string | null; name: string | null }[];
   const alike = (one: string | null, other: string | null): boolean =>
@@ -102,14 +107,20 @@ function babyCalled(database: FeedDatabase, who: string): Baby {
       `Kept are feeds of: ${babiesKept(database).join(', ') || 'no baby with a name'}.`,
     );
   }
-  if (byId.length > 0) {
-    const own = byId.flatMap(({ name }) => (name !== null && idsNamed(name).length === 1 ? [name] : []));
-    return { ids: [who], names: own };
-  }
+  /** A name that another baby has too says nothing. */
+  const ownNames = (of: typeof pairs): string[] =>
+    of.flatMap(({ name }) => (name !== null && idsNamed(name).length === 1 ? [name] : []));
+  if (byId.length > 0) return { ids: [who], names: ownNames(byId) };
   const ids = idsNamed(who);
-  const names =
-    ids.length === 1 ? pairs.filter(({ id }) => id === ids[0]).flatMap(({ name }) => name ?? []) : [];
-  return { ids, names: [who, ...names] };
+  if (ids.length > 1) {
+    throw new PlainError(
+      'forget-which',
+      `${ids.length} babies are called ${who}. Nothing was deleted.`,
+      `Name one by its number: ${ids.join(', ')}.`,
+    );
+  }
+  const names = [who, ...ownNames(pairs.filter(({ id }) => id !== null && id === ids[0]))];
+  return { ids, names: [...new Set(names.map((name) => name.toLowerCase()))] };
 }
 
 interface FeedToForget {
@@ -139,6 +150,7 @@ function deleteAll(
   run('DELETE FROM feed WHERE no IN (SELECT CAST(value AS INTEGER) FROM json_each(?))', nos);
   run(`DELETE FROM correction WHERE hand_feed_no IN (SELECT no FROM hand_feed WHERE ${EITHER})`, ...lists);
   const handFeeds = run(`DELETE FROM hand_feed WHERE ${EITHER}`, ...lists);
+  run(`DELETE FROM baby WHERE id IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`, ...lists);
   // Milk that names no baby is everybody's; of the last baby it goes too, and so do answers and settings.
   const isLast = babiesKept(database).length === 0;
   const milkEvents = isLast
@@ -161,9 +173,10 @@ const ENTRIES = [
   ['correction', 'correction_json'],
   ['milk_event', 'entry_json'],
   ['setting', 'setting_json'],
+  ['baby', 'baby_json'],
 ] as const;
 
-const keyOf = (table: string): string => (table === 'setting' ? 'name' : 'no');
+const keyOf = (table: string): string => ({ setting: 'name', baby: 'id' })[table] ?? 'no';
 
 /** JSON as it lies in the database: the name between its quotes, or inside a text. */
 const nameInJson = (name: string): string => JSON.stringify(name).slice(1, -1).toLowerCase();

@@ -1,5 +1,6 @@
 /** The records of an export, one JSON object a line; FORMAT.md beside this file says what each field means. */
 import { z } from 'zod';
+import { babySchema } from '../babies.ts';
 import {
   correctionSchema,
   handFeedCorrectionSchema,
@@ -98,6 +99,8 @@ const feedSchema = (nowMs: number) =>
       softwareVersion: label,
       setup: setupSchema(nowMs, 'any'),
       calibration: z.json(),
+      /** Profile and guidance that its cues came by; absent: the shipped profile alone. */
+      ran: z.looseObject({ profile: z.looseObject({}), guidance: z.looseObject({}) }).optional(),
       intakeMl: measuredMl,
       spiltMl: measuredMl,
       addedMl: measuredMl,
@@ -134,6 +137,7 @@ export const recordSchema = (nowMs: number) =>
         no: z.int('must be a whole number').positive('must be above zero'),
         event: milkEventSchema(nowMs),
       }),
+      z.strictObject({ record: z.literal('baby'), baby: babySchema(nowMs) }),
       z.strictObject({ record: z.literal('calibration'), sleeveId: label, calibration: z.json() }),
       z.strictObject({ record: z.literal('setting'), name: label, setting: z.json() }),
       z.strictObject({ record: z.literal('end'), records: z.int().nonnegative() }),

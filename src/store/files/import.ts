@@ -3,10 +3,12 @@ import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../errors.ts';
+import type { Baby } from '../../feed/baby.ts';
 import type { FeedEvent, FeedRow, FeedSummary } from '../../feed/feed.ts';
 import type { MilkEvent } from '../../feed/kept.ts';
 import type { Cue } from '../../pacing/cue.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
+import { Babies } from '../babies.ts';
 import { captureNote } from '../capture-writer.ts';
 import { Corrections } from '../corrections.ts';
 import { inTransaction } from '../database.ts';
@@ -107,9 +109,12 @@ class Importer {
   readonly #handFeeds;
   readonly #milk;
   readonly #settings;
+  readonly #babies;
   readonly #result: ImportResult = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0, doubles: 0 };
   /** Captures written so far: taken away again if the import fails. */
   readonly #captureIds: string[] = [];
+  /** Babies that are kept here already: their id in the file, and here. */
+  readonly #babyIds = new Map<string, string>();
   /** Milk events that came in: their number in the file, and here. */
   readonly #milkNumbers = new Map<number, number>();
   /** A ledger that begins with this import takes the numbers too. */
@@ -126,6 +131,7 @@ class Importer {
     this.#handFeeds = new HandFeeds(held.database);
     this.#milk = new MilkEvents(held.database);
     this.#settings = new Settings(held.database);
+    this.#babies = new Babies(held.database);
     this.#isNewLedger = this.#milk.isEmpty();
   }
 
@@ -147,6 +153,7 @@ class Importer {
   #take(record: Read): void {
     if (record.record === 'feed') this.#takeFeed(record);
     else if (record.record === 'hand-feed') this.#takeHandFeed(record);
+    else if (record.record === 'baby') this.#takeBaby(record.baby);
     else if (record.record === 'milk') this.#takeMilk(record.no, record.event as MilkEvent);
     else if (record.record === 'calibration') {
       this.#settings.keepCalibrationOnce(record.sleeveId, record.calibration);
@@ -156,13 +163,35 @@ class Importer {
     }
   }
 
+  /** A baby of that name that is kept here already is taken for the same one: its feeds come under the number it has here. */
+  #takeBaby(baby: Baby): void {
+    const kept = this.#babies.list();
+    const here =
+      kept.find(({ id }) => id === baby.id) ??
+      kept.find(({ name }) => name.toLowerCase() === baby.name.toLowerCase());
+    if (here) {
+      this.#result.doubles++;
+      this.#babyIds.set(baby.id, here.id);
+    } else this.#babies.write(baby);
+  }
+
+  /** The same, under the number that the baby has here. */
+  #ofBabyHere<T extends { babyId?: string | null | undefined }>(entry: T): T {
+    const here = entry.babyId ? this.#babyIds.get(entry.babyId) : undefined;
+    return here === undefined ? entry : { ...entry, babyId: here };
+  }
+
   #takeFeed(record: FeedExport): void {
     if (this.#records.summary(record.id)) {
       this.#result.doubles++;
       return;
     }
     const { calibration, softwareVersion, rows, cues, events, refined, corrections, ...rest } = record;
-    const feed = { ...rest, setup: { ...EMPTY_SETUP, ...rest.setup }, captureFile: null } as FeedSummary;
+    const feed = {
+      ...rest,
+      setup: { ...EMPTY_SETUP, ...this.#ofBabyHere(rest.setup) },
+      captureFile: null,
+    } as unknown as FeedSummary;
     const captureFile = this.#takeCapture(feed, calibration, softwareVersion);
     const cursor = this.#records.insert(feed, calibration, softwareVersion, captureFile ?? '');
     this.#records.append(cursor, {
@@ -203,7 +232,7 @@ class Importer {
       this.#result.doubles++;
       return;
     }
-    this.#handFeeds.add(id, entry, writtenAtMs);
+    this.#handFeeds.add(id, this.#ofBabyHere(entry), writtenAtMs);
     for (const { correction, by, madeAtMs } of corrections) {
       this.#handFeeds.correct(
         this.#handFeeds.get(id)!,
@@ -217,11 +246,11 @@ class Importer {
 
   #takeMilk(no: number, event: MilkEvent): void {
     if (this.#isNewLedger) {
-      this.#milk.add(event, this.nowMs, no);
+      this.#milk.add(this.#ofBabyHere(event), this.nowMs, no);
       this.#result.milkEvents++;
       return;
     }
-    const renumbered = this.#renumbered(event);
+    const renumbered = this.#ofBabyHere(this.#renumbered(event));
     const known = this.#milk.numberOf(renumbered);
     if (known === null) this.#result.milkEvents++;
     else this.#result.doubles++;

@@ -1,4 +1,5 @@
 /** Which feeds an export holds, and each as a record of it. */
+import type { Baby } from '../../feed/baby.ts';
 import type { FeedRow, KeptFeed } from '../../feed/feed.ts';
 import type { HandFeed } from '../../feed/kept.ts';
 import type { FeedStore } from '../feed-store.ts';
@@ -38,6 +39,13 @@ export function handFeedsOf(store: FeedStore, { baby, ...range }: ExportChoice):
   return baby === undefined ? all : all.filter((feed) => alike(feed.babyName) || alike(feed.babyId));
 }
 
+/** All babies in an export of everything, the one of a choice, none in an export of days. */
+export function babiesOf(store: FeedStore, choice: ExportChoice): Baby[] {
+  if (isEverything(choice)) return store.listBabies();
+  const wanted = choice.baby?.toLowerCase();
+  return store.listBabies().filter(({ id, name }) => [id, name.toLowerCase()].includes(wanted ?? ''));
+}
+
 export const isEverything = ({ fromMs, toMs, baby }: ExportChoice): boolean =>
   fromMs === undefined && toMs === undefined && baby === undefined;
 
@@ -67,7 +75,7 @@ export function feedRecord(feed: KeptFeed): FeedExport {
       tiltDeg: column('tiltDeg'),
     },
     corrections: corrections.map(signedRecord),
-  } as FeedExport;
+  } as unknown as FeedExport;
 }
 
 export const handFeedRecord = ({ id, writtenAtMs, original, corrections }: HandFeed): HandFeedExport =>

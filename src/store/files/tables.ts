@@ -1,4 +1,5 @@
 /** The tables of an export, for a spreadsheet; FORMAT.md beside this file says what each column means. Times are ISO 8601, UTC. */
+import type { Baby } from '../../feed/baby.ts';
 import type { KeptFeed } from '../../feed/feed.ts';
 import type { HandFeed, KeptMilkEvent } from '../../feed/kept.ts';
 
@@ -25,6 +26,7 @@ const FEEDS: Table<KeptFeed> = {
     'baby',
     'birth_date',
     'bottle',
+    'nipple',
     'milk_kind',
     'portion_ml',
     'caregiver',
@@ -54,6 +56,7 @@ const FEEDS: Table<KeptFeed> = {
         now.setup.babyName,
         now.setup.babyBirthDate,
         now.setup.bottleName,
+        now.setup.teatName ?? null,
         now.setup.milkKind,
         now.setup.portionMl,
         now.setup.caregiver,
@@ -192,5 +195,22 @@ export const MILK: Table<KeptMilkEvent> = {
   columns: ['no', 'at', 'kind', 'container', 'baby', 'entry_json'],
   lines: ({ no, atMs, kind, container, babyId, entry }) => [
     [no, time(atMs), kind, container, babyId, JSON.stringify(entry)],
+  ],
+};
+
+export const BABIES: Table<Baby> = {
+  file: 'babies.csv',
+  columns: ['baby', 'name', 'birth_date', 'entered_at', 'pace', 'usual_feed_ml', 'breastfed', 'baby_json'],
+  lines: (baby) => [
+    [
+      baby.id,
+      baby.name,
+      baby.birthDate,
+      time(baby.createdAtMs),
+      baby.pace,
+      baby.usualFeedMl,
+      yes(baby.breastfed),
+      JSON.stringify(baby),
+    ],
   ],
 };

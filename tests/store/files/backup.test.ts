@@ -64,6 +64,7 @@ function seenIn(folder: string) {
       milk: store.readMilkEvents(),
       settings: store.settings(),
       calibrations: store.calibrations(),
+      babies: store.listBabies(),
     };
   } finally {
     store.close();

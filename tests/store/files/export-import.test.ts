@@ -8,6 +8,7 @@ import { FieldError, PlainError } from '../../../src/errors.ts';
 import { openStore } from '../../../src/store/feed-store.ts';
 import { type ExportOptions, exportTo } from '../../../src/store/files/export.ts';
 import { importInto } from '../../../src/store/files/import.ts';
+import { babyEntry } from '../../support/babies.ts';
 import { readFixture } from '../../support/captures.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
 import { recordFeed } from '../../support/recorded-feed.ts';
@@ -54,6 +55,7 @@ function seenIn(folder: string) {
       milk: store.readMilkEvents(),
       settings: store.settings(),
       calibrations: store.calibrations(),
+      babies: store.listBabies(),
     };
   } finally {
     store.close();
@@ -109,7 +111,7 @@ describe('out and in again', () => {
       handFeeds: 0,
       milkEvents: 0,
       captures: 0,
-      doubles: 10,
+      doubles: 11,
     });
     expect(seenIn(folder)).toEqual(before);
   });
@@ -118,6 +120,20 @@ describe('out and in again', () => {
     const out = exported(fullFolder(temporaryFolder()));
     const later = NOW_MS + 20 * 365 * 24 * 3600_000;
     expect(importInto(join(temporaryFolder(), 'new'), out, later)).toMatchObject({ feeds: 4, doubles: 0 });
+  });
+
+  test('where a baby of that name is kept already: its feeds come under the number it has there', () => {
+    const source = fullFolder(temporaryFolder());
+    const out = exported(source);
+    const target = temporaryFolder();
+    const store = openStore(target, { nowMs: () => NOW_MS });
+    const { id } = store.addBaby(babyEntry({ name: 'wren', pace: 'gentle' }));
+    store.close();
+    importInto(target, out, NOW_MS);
+    const { babies, feeds } = seenIn(target);
+    expect(babies).toMatchObject([{ id, name: 'wren', pace: 'gentle' }]);
+    expect(feeds.find((feed) => feed!.id === 'd')!.setup.babyId).toBe(id);
+    expect(seenIn(source).babies[0]!.id).not.toBe(id);
   });
 
   test('into a ledger that has entries: a taken-back one is still the right one', () => {
@@ -253,67 +269,67 @@ describe('what cannot be imported', () => {
       /line 3 is the last one, but the end is missing/,
       (l) => l.slice(0, 3),
     ],
-    ['a line lost', 'import-broken', /tells of 13 records, but there are 12/, (l) => [l[0]!, ...l.slice(2)]],
+    ['a line lost', 'import-broken', /tells of 14 records, but there are 13/, (l) => [l[0]!, ...l.slice(2)]],
     ['something after the end', 'import-broken', /stands after the end/, (l) => [...l, l[1]!]],
     [
       'a feed twice',
       'import-twice',
       /The feed a stands twice/,
-      (l) => [...l.slice(0, -1), l[1]!, l.at(-1)!.replace('13', '14')],
+      (l) => [...l.slice(0, -1), l[2]!, l.at(-1)!.replace('14', '15')],
     ],
     [
       'real and simulated ones',
       'store-mixed',
       /never kept together/,
-      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { simulated: true })),
+      (l) => change(l, 3, (feed: Feed) => Object.assign(feed, { simulated: true })),
     ],
     [
       'a record of another kind',
       'entry-invalid',
-      /Line 2, record: is of a kind that is not known/,
-      (l) => change(l, 1, (feed: Feed) => Object.assign(feed, { record: 'nap' })),
+      /Line 3, record: is of a kind that is not known/,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { record: 'nap' })),
     ],
     [
       'negative milk',
       'entry-invalid',
-      /Line 2 \(feed a\), .*is negative milk/,
-      (l) => change(l, 1, (feed: Feed) => Object.assign(feed, { intakeMl: -60 })),
+      /Line 3 \(feed a\), .*is negative milk/,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { intakeMl: -60 })),
     ],
     [
       'a date in the future',
       'entry-invalid',
-      /Line 2 \(feed a\), start: lies in the future/,
-      (l) => change(l, 1, (feed: Feed) => Object.assign(feed, { startedAtMs: NOW_MS + 3_600_000 })),
+      /Line 3 \(feed a\), start: lies in the future/,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { startedAtMs: NOW_MS + 3_600_000 })),
     ],
     [
       'a baby born after the feed',
       'entry-invalid',
       /date of birth: makes an age that cannot be/,
-      (l) => change(l, 1, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '2026-01-08' })),
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '2026-01-08' })),
     ],
     [
       'a grown child',
       'entry-invalid',
       /date of birth: makes an age that cannot be/,
-      (l) => change(l, 1, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '1997-01-08' })),
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '1997-01-08' })),
     ],
     [
       'columns of unequal length',
       'entry-invalid',
       /rows: columns are not of equal length/,
-      (l) => change(l, 1, (feed: Feed) => feed.rows.atSec.pop()),
+      (l) => change(l, 2, (feed: Feed) => feed.rows.atSec.pop()),
     ],
     [
       'an id that is a path',
       'entry-invalid',
       /id: must be small letters/,
-      (l) => change(l, 1, (feed: Feed) => Object.assign(feed, { id: '../../etc' })),
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { id: '../../etc' })),
     ],
     [
       'a field too many',
       'entry-invalid',
-      /Line 2 \(feed a\)/,
-      (l) => change(l, 1, (feed: Feed) => Object.assign(feed, { extra: 1 })),
+      /Line 3 \(feed a\)/,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { extra: 1 })),
     ],
   ])('%s is refused in a sentence, and nothing is half-written', (_what, code, says, spoil) => {
     const { lines } = good();

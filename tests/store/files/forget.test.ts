@@ -11,6 +11,7 @@ import { forgetBaby } from '../../../src/store/files/forget.ts';
 import { forgetInFolder } from '../../../src/store/files/forget-folder.ts';
 import { holdFolder } from '../../../src/store/files/held-folder.ts';
 import { restoreInto } from '../../../src/store/files/restore.ts';
+import { babyEntry } from '../../support/babies.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
 import { letGo } from '../../support/let-go.ts';
 import { begunFeed, partOfSecond } from '../../support/store-samples.ts';
@@ -71,6 +72,7 @@ describe('a forgotten baby', () => {
       unnamed: 0,
     });
     expect(filesWith(folder, 'Wren')).toEqual([]);
+    expect(opened(folder, (store) => store.listBabies())).toEqual([]);
     // What was only ever its: the note.
     expect(filesWith(folder, 'sleepy')).toEqual([]);
     expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['b.cap.cols', 'b.json']);
@@ -134,7 +136,7 @@ describe('a forgotten baby', () => {
           store.begin(begunFeed(id, { setup: { ...setup, babyName: babyName!, babyId } as never }), null);
           store.finish(id, { endReason: 'button', endedAtMs: NOW_MS, refined: null });
         }
-        expect(store.babies()).toEqual(['Little Wren', 'Wren']);
+        expect(store.babyNames()).toEqual(['Little Wren', 'Wren']);
       },
       true,
     );
@@ -142,6 +144,35 @@ describe('a forgotten baby', () => {
     expect(forgetInFolder(folder, 'B1').feeds).toBe(3);
     expect(idsIn(folder)).toBe('r');
     expect(filesWith(folder, 'Little Wren')).toEqual([]);
+  });
+
+  test('goes under its old name too, and with its record where it never had a feed', async () => {
+    const folder = fullFolder(temporaryFolder());
+    opened(folder, (store) => {
+      const [wren] = store.listBabies();
+      store.changeBaby(wren!.id, babyEntry({ name: 'Wren T.', birthDate: '2025-11-02' }));
+      store.addBaby(babyEntry({ name: 'Robin' }));
+    });
+    await letGo();
+    expect(forgetInFolder(folder, 'robin')).toMatchObject({ feeds: 0, handFeeds: 0 });
+    expect(filesWith(folder, 'Robin')).toEqual([]);
+    expect(forgetInFolder(folder, 'wren t.').feeds).toBe(3);
+    expect(filesWith(folder, 'Wren')).toEqual([]);
+    expect(idsIn(folder)).toBe('b');
+  });
+
+  test('of whose name there are two is not deleted before it is said which', async () => {
+    const folder = fullFolder(temporaryFolder());
+    const id = opened(folder, (store) => store.listBabies()[0]!.id);
+    opened(folder, (store) =>
+      store.correct('b', { kind: 'setup', setup: { babyId: 'other', babyName: 'Wren' } }),
+    );
+    await letGo();
+    expect(codeOf(() => forgetInFolder(folder, 'Wren'))).toBe('forget-which');
+    expect(idsIn(folder)).toBe('dcba');
+    // Those without a number cannot be told apart by it: only "d" has one.
+    expect(forgetInFolder(folder, id).feeds).toBe(1);
+    expect(idsIn(folder)).toBe('cba');
   });
 
   test('who still stands in the words of others is told', async () => {
