@@ -9,7 +9,7 @@ import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
 import { createEngine, type EngineTick, runEngine } from '../feed/engine.ts';
 import { cueInLight, lightFor } from '../feed/light-language.ts';
 import { SHOWING_START, stepShowing } from '../feed/showing.ts';
-import { FAMILY_GUIDANCE } from '../pacing/index.ts';
+import { FAMILY_GUIDANCE, type TechniqueRow, techniqueOf, techniqueWords } from '../pacing/index.ts';
 import { parseCalibration } from '../sensing/index.ts';
 import type { PracticeFeed, PracticeFeeds } from '../server/answers.ts';
 import { createSimulatedFeed } from '../simulation/simulated-feed.ts';
@@ -36,6 +36,7 @@ async function practiceFeed(seed: number, follows: boolean): Promise<PracticeFee
     guidance: FAMILY_GUIDANCE,
   });
   const track: PracticeFeed = { rowSec: PRACTICE_ROW_SEC, ahead: [], tiltDeg: [], teatIn: [], shown: [] };
+  const suckAtSec: number[] = [];
   let show = SHOWING_START;
   let firstLatchSec: number | null = null;
   const onTick = ({ moment, showing, aheadOfPace }: EngineTick): void => {
@@ -51,6 +52,9 @@ async function practiceFeed(seed: number, follows: boolean): Promise<PracticeFee
     });
     if (firstLatchSec === null) return;
     const feedSec = moment.atSec - firstLatchSec;
+    if (moment.lastSuckAtSec !== null && moment.lastSuckAtSec - firstLatchSec > (suckAtSec.at(-1) ?? -1)) {
+      suckAtSec.push(moment.lastSuckAtSec - firstLatchSec);
+    }
     if (show.showing !== before) track.shown.push({ atSec: round(feedSec, 1), showing: show.showing });
     if (feedSec < track.ahead.length * PRACTICE_ROW_SEC) return;
     track.ahead.push(aheadOfPace === null ? null : round(Math.min(1, aheadOfPace), 2));
@@ -65,7 +69,7 @@ async function practiceFeed(seed: number, follows: boolean): Promise<PracticeFee
     }
     if (step % SLICE_STEPS === 0) await setImmediate();
   }
-  return withoutTheTable(track);
+  return withTechnique(withoutTheTable(track), suckAtSec);
 }
 
 /** What comes after the teat's last leaving is a bottle on the table. */
@@ -79,6 +83,18 @@ function withoutTheTable(track: PracticeFeed): PracticeFeed {
     teatIn: track.teatIn.slice(0, rows),
     shown: track.shown.filter(({ atSec }) => atSec <= endSec),
   };
+}
+
+function withTechnique(track: PracticeFeed, suckAtSec: readonly number[]): PracticeFeed {
+  const rows = track.tiltDeg.map(
+    (tiltDeg, row): TechniqueRow => ({
+      atSec: row * track.rowSec,
+      tiltDeg,
+      teatInMouth: track.teatIn[row] ?? false,
+    }),
+  );
+  const technique = techniqueOf(rows, { suckAtSec });
+  return technique ? { ...track, technique: techniqueWords(technique) } : track;
 }
 
 const round = (value: number, digits: number): number => Number(value.toFixed(digits));

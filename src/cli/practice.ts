@@ -1,6 +1,9 @@
-/** `ebbline start --practice`: the calibrations of real feeds are known, and the page says that it is practice. */
+/** `ebbline start --practice`: the calibrations of real feeds are known, the page says that it is practice, and afterwards what was done. */
 import { map } from 'rxjs';
+import type { KeptFeed } from '../feed/feed.ts';
 import type { LiveFeed } from '../feed/live.ts';
+import { techniqueOf, techniqueWords } from '../pacing/index.ts';
+import type { TechniqueLines } from '../server/answers.ts';
 import { openStore } from '../store/feed-store.ts';
 import type { KnownCalibrations } from './sleeves.ts';
 
@@ -31,3 +34,10 @@ export const markedPractice = (live: LiveFeed): LiveFeed => ({
   command: (command) => live.command(command),
   stop: () => live.stop(),
 });
+
+/** How an ended feed was given. Its sucks are not asked: a doll has none. */
+export function describeTechnique({ rows, events }: KeptFeed): TechniqueLines {
+  const burpedAtSec = events.filter(({ kind }) => kind === 'burped').map(({ atSec }) => atSec);
+  const technique = techniqueOf(rows, { burpedAtSec });
+  return technique ? techniqueWords(technique) : {};
+}

@@ -17,7 +17,7 @@ import { notesText } from './calibration-notes.ts';
 import { checkedFeeds, keptNotes } from './checked-feeds.ts';
 import { packingDesk } from './packing/desk.ts';
 import { machineSurroundings } from './packing/plan-for.ts';
-import { calibrationsBeside, markedPractice } from './practice.ts';
+import { calibrationsBeside, describeTechnique, markedPractice } from './practice.ts';
 import { refinedFromCapture } from './recovery.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { type SleeveChoice, serialSleeve, softwareSleeve } from './sleeves.ts';
@@ -87,6 +87,7 @@ export async function start(options: StartOptions): Promise<void> {
       graph: sessionGraphSvg,
       png: sessionGraphPngFromSvg,
       packing: packingDesk(store, machineSurroundings()),
+      technique: describeTechnique,
       practice: async (seed) => (await import('./practice-pair.ts')).practicePair(seed),
       webFolder: webFolder(),
       port: options.pagePort,

@@ -34,6 +34,18 @@ describe('two practice feeds of one baby', async () => {
   it('are the same each time, and tell no amount', async () => {
     const again = await practicePair(2);
     expect(again.followed).toEqual(followed);
-    expect(Object.keys(steep).sort()).toEqual(['ahead', 'rowSec', 'shown', 'teatIn', 'tiltDeg']);
+    expect(Object.keys(steep).sort()).toEqual(['ahead', 'rowSec', 'shown', 'teatIn', 'technique', 'tiltDeg']);
+  });
+
+  it('say in both languages how each was given, without an amount', () => {
+    for (const { technique } of [steep, followed]) {
+      for (const language of ['en', 'es']) {
+        expect(technique?.[language]?.length).toBeGreaterThan(2);
+        expect(technique?.[language]?.join(' ')).not.toMatch(/\d\s*(ml|fl|oz|%)/i);
+      }
+    }
+    // Held at 145° from beginning to end: hardly a moment of it nearly level, and no burp.
+    expect(steep.technique?.en?.join(' ')).toMatch(/Burps: 0\./);
+    expect(followed.technique?.en?.join(' ')).toMatch(/Burps: [2-9]\./);
   });
 });

@@ -1,9 +1,10 @@
 import { BehaviorSubject } from 'rxjs';
 import { expect, it } from 'vitest';
-import { calibrationsBeside, markedPractice } from '../../src/cli/practice.ts';
+import { calibrationsBeside, describeTechnique, markedPractice } from '../../src/cli/practice.ts';
 import type { LiveView } from '../../src/feed/live-view.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { viewOf } from '../support/fake-live.ts';
+import { keptFeed } from '../support/kept-feeds.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
 it('knows the calibrations of real feeds, and keeps a new one with practice alone', () => {
@@ -34,4 +35,19 @@ it('marks every view', () => {
   live.command({ kind: 'burped' });
   expect(views).toEqual([{ ...viewOf(), practice: true }]);
   expect(commands).toEqual([{ kind: 'burped' }]);
+});
+
+it('says how a kept feed was given, and takes a burp said on the page', () => {
+  const rows = Array.from({ length: 240 }, (_, row) => ({
+    atSec: row / 2,
+    milkMl: null,
+    flowMlPerMin: null,
+    intakeMl: 0,
+    teatInMouth: true,
+    tiltDeg: 95,
+  }));
+  const feed = keptFeed({ rows, events: [{ kind: 'burped', atSec: 60 }] });
+  expect(describeTechnique(feed).en!.join(' ')).toContain('Burps: 1.');
+  expect(describeTechnique(feed).es!.join(' ')).toContain('Eructos: 1.');
+  expect(describeTechnique(keptFeed({ rows: [], events: [] }))).toEqual({});
 });
