@@ -6,6 +6,7 @@ import {
   createScanner,
   finishScan,
   type Identity,
+  SAMPLE_FLAGS,
   type Sample,
   type Scanner,
   scan,
@@ -76,6 +77,10 @@ export interface Engine {
   readonly cover: TeatCover | null;
   coverAtSec: number;
   timeline: Timeline;
+  /** Samples in a row that told of a low supply. */
+  supplyLowRun: number;
+  /** True from the first lasting word of it on: a chip that has new batteries starts anew. */
+  supplyLow: boolean;
   identity: Identity | null;
   onTick: (tick: EngineTick) => void;
 }
@@ -85,6 +90,9 @@ const COVER_EACH_SEC = 0.5;
 
 const coverOf = ({ bottle }: Calibration): TeatCover =>
   createTeatCover(bottle.innerProfileMm, bottle.teatTipZMm);
+
+/** Half a second of samples: a motor's start or a flash of the light is over by then. */
+const SUPPLY_LOW_SAMPLES = 40;
 
 const NO_EVENTS: readonly SensingEvent[] = Object.freeze([]);
 const ignore = () => {};
@@ -122,6 +130,8 @@ export function createEngine(options: EngineOptions): Engine {
     cover: options.guidance?.cover ? coverOf(options.calibration) : null,
     coverAtSec: Number.NEGATIVE_INFINITY,
     timeline: TIMELINE_START,
+    supplyLowRun: 0,
+    supplyLow: false,
     identity: null,
     onTick: ignore,
   };
@@ -138,8 +148,12 @@ export function runEngine(engine: Engine, bytes: Uint8Array, onTick: (tick: Engi
 /** The bytes have ended: what was begun and never finished is counted. */
 export const endEngine = (engine: Engine): void => finishScan(engine.scanner);
 
-/** "Burped", said on the page. */
-export const burpedByPage = (engine: Engine): void => noteBurped(engine.pacing, engine.pacingInput.atSec);
+/** "Burped", said on the page. @returns the time of the last step, after which it counts: a replay puts it there again */
+export function burpedByPage(engine: Engine): number {
+  const { atSec } = engine.pacingInput;
+  noteBurped(engine.pacing, atSec);
+  return atSec;
+}
 
 /** Best estimate of the whole feed so far. */
 export const refineEngine = (engine: Engine): RefinedFeed => refineFeed(engine.sensor);
@@ -152,6 +166,7 @@ export const frameCounts = ({ scanner, timeline }: Engine): FrameCounts => ({
 });
 
 function stepEngine(engine: Engine, sample: Sample): void {
+  noteSupply(engine, sample.flags);
   const { timeline, timed } = stepTimeline(engine.timeline, sample);
   engine.timeline = timeline;
   if (timed === null) return;
@@ -180,6 +195,12 @@ function stepEngine(engine: Engine, sample: Sample): void {
     aheadOfPace: input.trusted ? paced.aheadOfPace : null,
     endRequested: paced.endRequested,
   });
+}
+
+function noteSupply(engine: Engine, flags: number): void {
+  if ((flags & SAMPLE_FLAGS.firstAfterReset) !== 0) engine.supplyLow = false;
+  engine.supplyLowRun = (flags & SAMPLE_FLAGS.supplyLow) === 0 ? 0 : engine.supplyLowRun + 1;
+  if (engine.supplyLowRun >= SUPPLY_LOW_SAMPLES) engine.supplyLow = true;
 }
 
 function lookAtHole(engine: Engine, { atSec, milkMl, tiltDeg }: SensedMoment): void {

@@ -27,6 +27,8 @@ export interface FeedKeeper {
   ): void;
   /** "Not a feed": kept on disk, shown in no list unless asked for. */
   discard(feedId: string): void;
+  /** Puts what was said of the setup later beside a feed that was begun; without it, nothing is put there. */
+  correct?(feedId: string, correction: { kind: 'setup'; setup: Partial<FeedSetup> }): void;
   readSetup(): FeedSetup;
   writeSetup(setup: FeedSetup): void;
 }

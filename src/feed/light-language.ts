@@ -74,6 +74,17 @@ export function lightFor(showing: Showing, dimmed: boolean, shownSec: number): L
   return scaled(tint, share);
 }
 
+/** "Which sleeve is this?": three even glows, unlike any cue's rhythm and read as none. */
+const WHICH_SLEEVE: Pattern = { tint: { red: 40, green: 120, blue: 60 }, rhythmSec: [0.6, 0.6] };
+const WHICH_SLEEVE_SEC = 3.6;
+
+/** @param askedSec  since somebody asked, seconds @returns null once the answer is over */
+export function whichSleeveLight(askedSec: number): Light | null {
+  if (!(askedSec >= 0 && askedSec < WHICH_SLEEVE_SEC)) return null;
+  const [onSec, offSec] = WHICH_SLEEVE.rhythmSec as [number, number];
+  return askedSec % (onSec + offSec) < onSec ? WHICH_SLEEVE.tint : DARK;
+}
+
 const scaled = ({ red, green, blue }: Light, share: number): Light => ({
   red: Math.ceil(red * share),
   green: Math.ceil(green * share),

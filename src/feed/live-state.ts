@@ -3,7 +3,7 @@ import type { LinkState } from '../../firmware-bridge/links/link.ts';
 import type { QualityReason } from '../sensing/moment.ts';
 import { frameCounts } from './engine.ts';
 import type { Light } from './light-language.ts';
-import type { LiveView } from './live-view.ts';
+import type { LiveView, NoticeKind } from './live-view.ts';
 import { createSession, type Session, type SessionOptions, sessionElapsedSec } from './session.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
@@ -12,6 +12,8 @@ import { SOUNDING_START, type SoundingStep } from './sounding.ts';
 export interface ViewOptions {
   simulated: boolean;
   link: { readonly label: string };
+  /** Sound is off until somebody turns it on. */
+  soundOn?: boolean;
 }
 
 export interface LiveState {
@@ -30,9 +32,11 @@ export interface LiveState {
   /** Scheduler time at which the open feed last had the teat in the mouth. */
   teatAtMs: number;
   viewedAtTick: number;
+  /** Scheduler time at which somebody asked which sleeve this is. */
+  askedWhichAtMs: number;
 }
 
-export function createLiveState(options: SessionOptions): LiveState {
+export function createLiveState(options: SessionOptions & Pick<ViewOptions, 'soundOn'>): LiveState {
   return {
     session: createSession(options),
     link: { kind: 'opening' },
@@ -40,13 +44,14 @@ export function createLiveState(options: SessionOptions): LiveState {
     ticks: 0,
     accepted: 0,
     ticksSinceSample: Number.POSITIVE_INFINITY,
-    muted: false,
+    muted: !options.soundOn,
     dimmed: false,
     guidancePaused: false,
     light: null,
     sounding: SOUNDING_START,
     teatAtMs: 0,
     viewedAtTick: 0,
+    askedWhichAtMs: Number.NEGATIVE_INFINITY,
   };
 }
 
@@ -73,7 +78,9 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
     notice: session.keeping.notice,
+    notices: noticesOf(session),
     setup: session.setup,
+    ...(feed?.caregiverNow !== undefined && { caregiverNow: feed.caregiverNow }),
     numbers: {
       milkMl: moment?.milkMl ?? null,
       flowMlPerMin: moment?.flowMlPerMin ?? null,
@@ -84,6 +91,11 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
       missing: counts.missing,
     },
   };
+}
+
+function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
+  const supplyLow = (feed?.engine ?? watcher).supplyLow;
+  return [...(supplyLow ? (['battery-low'] as const) : []), ...guided.notices];
 }
 
 function becauseOf(state: LiveState): string | null {
@@ -115,5 +127,6 @@ const DOUBTS: Record<QualityReason, string> = {
   cell: 'A load cell gives nothing. If it stays so, switch the sleeve off and on again.',
   accelerometer: 'The tilt cannot be read. If it stays so, switch the sleeve off and on again.',
   motion: 'The bottle is moved too much.',
+  push: 'Something presses on the bottle, or the nipple sits askew: hold it by the sleeve only.',
   gap: 'Some readings were lost: in the next pause, nipple out, bottle still for a moment.',
 };

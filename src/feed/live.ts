@@ -16,7 +16,7 @@ import {
   takeUntil,
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../firmware-bridge/links/link.ts';
-import { type Light, lightFor, type Notes } from './light-language.ts';
+import { type Light, lightFor, type Notes, whichSleeveLight } from './light-language.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import {
@@ -29,6 +29,8 @@ import {
   TEAT_AWAY_SEC,
   takeBytes,
 } from './session.ts';
+import { guideAnew } from './session-guide.ts';
+import { handOver, setUp } from './session-setup.ts';
 import { stepShowing } from './showing.ts';
 import { stepSounding } from './sounding.ts';
 
@@ -41,6 +43,7 @@ export const STALE_TICKS = 5;
 const HEARTBEAT_EVERY_TICKS = 5;
 const KEEP_EVERY_TICKS = 10;
 const VIEW_EVERY_TICKS = 2;
+const GUIDE_EVERY_TICKS = 20;
 
 /** Where light, sound and heartbeat go: a board on the link. */
 export interface LiveOutputs {
@@ -55,6 +58,10 @@ export interface LiveFeedOptions extends SessionOptions {
   outputs: LiveOutputs;
   /** Host's wall clock, ms since 1970 UTC. */
   wallNowMs: () => number;
+  /** Whether sound was on when Ebbline last ran; off unless somebody turned it on. */
+  soundOn?: boolean;
+  /** Told when somebody turns sound on or off. */
+  keepSoundOn?: (on: boolean) => void;
 }
 
 export interface LiveFeed {
@@ -138,7 +145,7 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       break;
     case 'command':
       try {
-        takeCommand(state, input.command, options);
+        takeCommand(state, input.command, options, nowMs);
       } catch (error) {
         input.refuse(error);
       }
@@ -149,6 +156,8 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
       if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) endFeed(session, 'teat-away', options.wallNowMs());
       if (state.ticks % KEEP_EVERY_TICKS === 0) keepPart(session);
+      // Babies are entered on a page of their own, perhaps by another process.
+      if (state.ticks % GUIDE_EVERY_TICKS === 0) guideAnew(session);
       break;
   }
   showNow(state, options, nowMs);
@@ -180,12 +189,13 @@ function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions): 
   if (next.kind === 'ended') endFeed(state.session, 'link-ended', options.wallNowMs());
 }
 
-function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOptions): void {
+function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOptions, nowMs: number): void {
   const { session } = state;
   switch (command.kind) {
     case 'mute':
       state.muted = command.on;
       if (command.on) options.outputs.sound(null);
+      options.keepSoundOn?.(!command.on);
       break;
     case 'dim':
       state.dimmed = command.on;
@@ -206,10 +216,21 @@ function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOp
       discardFeed(session);
       break;
     case 'setup':
-      session.setup = command.setup;
-      options.keeper.writeSetup(command.setup);
+      setUp(session, command.setup, options.wallNowMs());
+      break;
+    case 'hand-over':
+      handOver(session, command.caregiver, options.wallNowMs());
+      break;
+    case 'which-sleeve':
+      state.askedWhichAtMs = nowMs;
       break;
   }
+}
+
+/** A cue goes before the answer to "which sleeve is this?". */
+function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): Light {
+  const asked = show.showing === 'waiting' ? whichSleeveLight((nowMs - askedWhichAtMs) / 1000) : null;
+  return asked ?? lightFor(show.showing, dimmed, (nowMs - show.sinceMs) / 1000);
 }
 
 function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number): void {
@@ -232,7 +253,7 @@ function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number):
     muted: state.muted,
   });
   if (state.sounding.notes) outputs.sound(state.sounding.notes);
-  const light = lightFor(showing, state.dimmed, (nowMs - state.show.sinceMs) / 1000);
+  const light = lightNow(state, nowMs);
   const last = state.light;
   if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {
     outputs.setLight(light);

@@ -2,6 +2,7 @@
 import type { Cue } from '../pacing/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../sensing/index.ts';
 import {
+  burpedByPage,
   createEngine,
   type EngineOptions,
   endEngine,
@@ -10,6 +11,7 @@ import {
   refineEngine,
   runEngine,
 } from './engine.ts';
+import type { KeptFeed } from './feed.ts';
 
 export interface ReplayResult {
   version: 1;
@@ -52,16 +54,32 @@ const round = (value: number, digits: number): number => Number(value.toFixed(di
 const roundOrNull = (value: number | null, digits: number): number | null =>
   value === null ? null : round(value, digits);
 
+export interface ReplayOptions extends EngineOptions {
+  /** "Burped", as said on the page: device times, rising. No sample tells of them. */
+  burpedAtSec?: readonly number[];
+}
+
+/** @returns what a kept feed ran with, so that its capture gives the very cues that it gave then */
+export function asItRan(
+  { setup, ran, events }: Pick<KeptFeed, 'setup' | 'ran' | 'events'>,
+  calibration: EngineOptions['calibration'],
+): ReplayOptions {
+  const burpedAtSec = events.filter(({ kind }) => kind === 'burped').map(({ atSec }) => atSec);
+  return { calibration, portionMl: setup.portionMl, burpedAtSec, ...ran };
+}
+
 /**
  * @param chunks the capture's bytes in any split, in order
  * @returns the result, and the refined feed for those who draw it; `frames.accepted` is 0 when there was no sample
  */
 export function replay(
   chunks: Iterable<Uint8Array>,
-  options: EngineOptions,
+  options: ReplayOptions,
   onProgress?: (bytesDone: number) => void,
 ): { result: ReplayResult; refined: RefinedFeed } {
   const engine = createEngine(options);
+  const burpedAtSec = options.burpedAtSec ?? [];
+  let burps = 0;
   const cues: Cue[] = [];
   const events: SensingEvent[] = [];
   const live: ReplayResult['live'] = {
@@ -79,6 +97,7 @@ export function replay(
     runEngine(engine, chunk, ({ moment, cues: fired, events: happened }) => {
       for (const cue of fired) cues.push(cue);
       for (const event of happened) events.push(event);
+      for (; burps < burpedAtSec.length && burpedAtSec[burps]! <= moment.atSec; burps++) burpedByPage(engine);
       if (!isRowDue(moment.atSec, lastRowSec)) return;
       lastRowSec = moment.atSec;
       live.atSec.push(round(moment.atSec, 4));

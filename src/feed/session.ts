@@ -18,9 +18,11 @@ import {
   runEngine,
 } from './engine.ts';
 import type { FeedEndReason, FeedEvent, FeedSetup, FeedState, FeedSummary } from './feed.ts';
+import type { Guided } from './guided.ts';
 import type { FeedKeeper, FeedPart } from './keeper.ts';
 import { createKeeping, type Keeping, keepForSure, tryToKeep } from './keeping.ts';
 import { isRowDue } from './replay.ts';
+import { forgetWhose, guideAnew, UNGUIDED } from './session-guide.ts';
 
 /** A feed without the teat in the mouth for this long is over (common practice, no source). */
 export const TEAT_AWAY_SEC = 45 * 60;
@@ -32,7 +34,10 @@ export interface SessionOptions {
   newFeedId: (startedAtMs: number) => string;
   simulated: boolean;
   sleeveId: string;
+  /** For every feed, whoever drinks; else what `guide` says. */
   profile?: PaceProfile;
+  /** What a feed with these answers runs with; asked before each feed. */
+  guide?: (setup: FeedSetup) => Guided;
 }
 
 interface OpenFeed {
@@ -46,6 +51,8 @@ interface OpenFeed {
   firstLatchSec: number | null;
   lastTeatSec: number;
   endAsked: boolean;
+  /** Who goes on with it, once it was handed over. */
+  caregiverNow?: string | null;
 }
 
 export interface Session {
@@ -59,6 +66,8 @@ export interface Session {
   /** Accepted samples so far, whatever engine took them. */
   accepted: number;
   readonly keeping: Keeping;
+  /** What the next feed runs with, or the open one. */
+  guided: Guided;
   /** Why each kind of cue last fired in this feed. */
   because: Partial<Record<CueKind, string>>;
 }
@@ -78,7 +87,7 @@ const watchingEngine = (options: SessionOptions): Engine =>
   createEngine({ calibration: options.calibration, portionMl: null, refinable: false });
 
 export function createSession(options: SessionOptions): Session {
-  return {
+  const session: Session = {
     options,
     preRoll: createPreRoll(PRE_ROLL_SEC),
     setup: options.keeper.readSetup(),
@@ -88,8 +97,11 @@ export function createSession(options: SessionOptions): Session {
     lastTick: null,
     accepted: 0,
     keeping: createKeeping(),
+    guided: UNGUIDED,
     because: {},
   };
+  guideAnew(session);
+  return session;
 }
 
 /** Bytes as they came. @param nowMs wall time, for labels only */
@@ -114,11 +126,13 @@ export function takeBytes(session: Session, bytes: Uint8Array, nowMs: number): v
 }
 
 function openFeed(session: Session, nowMs: number): void {
-  const { options, setup } = session;
+  guideAnew(session);
+  const { options, setup, guided } = session;
   const bytes = session.preRoll.take();
   const engine = createEngine({
     calibration: options.calibration,
     portionMl: setup.portionMl,
+    ...guided.ran,
     ...(options.profile && { profile: options.profile }),
   });
   const id = options.newFeedId(nowMs);
@@ -134,6 +148,7 @@ function openFeed(session: Session, nowMs: number): void {
       simulated: options.simulated,
       sleeveId: options.sleeveId,
       setup,
+      ...(guided.ran && { ran: guided.ran }),
       intakeMl: 0,
       spiltMl: 0,
       addedMl: 0,
@@ -208,17 +223,19 @@ export function noteEvent(
   if (feed) feed.part.events.push({ kind, atSec: feed.engine.timeline.atMicros / 1e6 });
 }
 
-export function noteBurpedByPage(session: Session): void {
-  if (session.feed) burpedByPage(session.feed.engine);
+/** "Burped", said on the page: kept, since what follows rests on it. */
+export function noteBurpedByPage({ feed }: Session): void {
+  if (feed) feed.part.events.push({ kind: 'burped', atSec: burpedByPage(feed.engine) });
 }
 
 /** Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again. */
 export function keepPart(session: Session): void {
   const { feed, keeping } = session;
-  if (feed || keeping.waiting.length > 0) tryToKeep(keeping, () => feed && handOver(session, feed));
+  if (feed || keeping.waiting.length > 0) tryToKeep(keeping, () => feed && handPart(session, feed));
 }
 
-function handOver({ options }: Session, feed: OpenFeed): void {
+/** Hands over all that has come; begins the feed at its keeper if need be. */
+export function handPart({ options }: Session, feed: OpenFeed): void {
   if (!feed.begun) {
     options.keeper.begin(feed.summary, options.calibration);
     feed.begun = true;
@@ -234,7 +251,7 @@ export function endFeed(session: Session, endReason: FeedEndReason, nowMs: numbe
   if (!feed) return;
   endEngine(feed.engine);
   keepForSure(session.keeping, () => {
-    handOver(session, feed);
+    handPart(session, feed);
     const refined = refineEngine(feed.engine);
     options.keeper.finish(feed.summary.id, { endReason, endedAtMs: nowMs, refined });
   });
@@ -246,7 +263,7 @@ export function discardFeed(session: Session): void {
   const { feed, lastFeed, options } = session;
   if (feed) {
     keepForSure(session.keeping, () => {
-      handOver(session, feed);
+      handPart(session, feed);
       options.keeper.discard(feed.summary.id);
     });
     closeFeed(session, feed, 'discarded');
@@ -261,6 +278,8 @@ function closeFeed(session: Session, feed: OpenFeed, state: FeedState): void {
   session.feed = null;
   session.lastTick = null;
   session.watcher = watchingEngine(session.options);
+  forgetWhose(session);
+  guideAnew(session);
 }
 
 const elapsedSec = ({ engine, firstLatchSec }: OpenFeed): number =>

@@ -13,7 +13,8 @@ import { SHIPPED_PROFILE } from './shipped-profile.ts';
 export type Strictness = 'gentle' | 'usual' | 'strict';
 
 export interface PaceWishes {
-  usualFeedMl: number;
+  /** Null while it is not known: the shipped figures, by strictness alone. */
+  usualFeedMl: number | null;
   strictness: Strictness;
   /** Her own baby's time at the breast; left out by families who don't breastfeed or don't know. */
   breast?: Pick<OwnFeed, 'minutes' | 'sides'>;
@@ -40,15 +41,15 @@ const DEEPEST_SHARE = 0.35;
 
 /** @throws PlainError pace-wishes when a figure is none or out of its range */
 export function scaledProfile({ usualFeedMl, strictness, breast }: PaceWishes): ScaledProfile {
-  checkRange('usual feed', usualFeedMl, USUAL_FEED_RANGE_ML, 'mL');
+  if (usualFeedMl !== null) checkRange('usual feed', usualFeedMl, USUAL_FEED_RANGE_ML, 'mL');
   if (breast) checkRange('time at the breast', breast.minutes, BREAST_MINUTES_RANGE, 'minutes');
   const { lasting, pouring } = SHIPPED_PROFILE.buckets;
   const factor = STRICTNESS[strictness];
-  const rateMlPerMin = factor * Math.max(lasting.rateMlPerMin.value, RATE_SHARE_PER_MIN * usualFeedMl);
-  const depthMl = factor * Math.max(lasting.depthMl.value, DEPTH_SHARE * usualFeedMl);
+  const rateMlPerMin = factor * Math.max(lasting.rateMlPerMin.value, RATE_SHARE_PER_MIN * (usualFeedMl ?? 0));
+  const depthMl = factor * Math.max(lasting.depthMl.value, DEPTH_SHARE * (usualFeedMl ?? 0));
   const pouringRate = rateMlPerMin * (pouring.rateMlPerMin.value / lasting.rateMlPerMin.value);
   const pouringDepth = depthMl * (pouring.depthMl.value / lasting.depthMl.value);
-  const own = breast && { ...breast, usualFeedMl };
+  const own = breast && usualFeedMl !== null ? { ...breast, usualFeedMl } : undefined;
   const room = OWN_ROOM[strictness];
   const one = loosened(lasting, rateMlPerMin, depthMl, own, room);
   const other = loosened(pouring, pouringRate, pouringDepth, own, room);
@@ -61,7 +62,7 @@ export function scaledProfile({ usualFeedMl, strictness, breast }: PaceWishes): 
       pouring: withSource(pouring, other, source),
     },
   });
-  return { profile, followsOwnFeed: breast ? one.follows && other.follows : null };
+  return { profile, followsOwnFeed: own ? one.follows && other.follows : null };
 }
 
 type BucketFigures = PaceProfile['buckets']['lasting'];
@@ -107,7 +108,12 @@ function withSource(shipped: BucketFigures, fitted: Fitted, source: string): Buc
 /** Up, so that what was enough stays enough. */
 const round = (value: number): number => Math.ceil(value * 10 - 1e-9) / 10;
 
-function sourceText(usualFeedMl: number, strictness: Strictness, breast: PaceWishes['breast']): string {
+function sourceText(
+  usualFeedMl: number | null,
+  strictness: Strictness,
+  breast: PaceWishes['breast'],
+): string {
+  if (usualFeedMl === null) return `the shipped figure, ${strictness}: our assumption, no source`;
   const scaled = `scaled to a usual feed of ${Math.round(usualFeedMl)} mL, ${strictness}: our assumption, no source`;
   if (!breast) return scaled;
   const sides = breast.sides === 1 ? 'one side' : 'two sides';

@@ -9,6 +9,7 @@ import { createSleeveBoard, SLEEVE_PINS } from '../../firmware-bridge/board.ts';
 import type { SleeveLink } from '../../firmware-bridge/links/link.ts';
 import { createSerialLink } from '../../firmware-bridge/links/serial-link.ts';
 import { createHostParser, createScanner, parseHostTraffic, scan } from '../../firmware-bridge/wire/index.ts';
+import { boardOutputs } from '../../src/cli/board-outputs.ts';
 import { createEngine, runEngine } from '../../src/feed/engine.ts';
 import { lightFor } from '../../src/feed/light-language.ts';
 import { createLiveFeed } from '../../src/feed/live.ts';
@@ -105,15 +106,12 @@ export async function cueLatencies({
         link,
         calibration: feed.calibration,
         keeper: store,
-        outputs: {
-          setLight: (light) => board.setLight(light),
-          sound: (notes) => board.sound(notes ?? { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 }),
-          heartbeat: (on) => board.heartbeat(on),
-        },
+        outputs: boardOutputs(board),
         newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
         wallNowMs: () => Date.now(),
         simulated: true,
         sleeveId: 'bench',
+        soundOn: true,
       });
       // The lead is drawn, so that the store's writes once a second fall anywhere beside the cue.
       const lead = Math.round(FRAMES_PER_SEC * (0.25 + 1.1 * random()));

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { boardOutputs } from '../../src/cli/board-outputs.ts';
 import type { FeedEvent, FeedRow } from '../../src/feed/feed.ts';
 import { cueInLight } from '../../src/feed/light-language.ts';
 import { replay } from '../../src/feed/replay.ts';
@@ -64,11 +65,7 @@ describe('live and replayed', () => {
       keeper: () => store,
       outputs(link, clock) {
         const board = createSleeveBoard(link, {}, clock.scheduler);
-        return {
-          setLight: (light) => board.setLight(light),
-          sound: (notes) => board.sound(notes ?? { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 }),
-          heartbeat: (on) => board.heartbeat(on),
-        };
+        return boardOutputs(board);
       },
     });
     live.command({ kind: 'setup', setup: { ...EMPTY_SETUP, portionMl: 30 } });

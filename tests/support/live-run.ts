@@ -4,6 +4,8 @@ import {
   type SimulatedLink,
   type SleeveModel,
 } from '../../firmware-bridge/links/simulated-link.ts';
+import type { FeedSetup } from '../../src/feed/feed.ts';
+import type { Guided } from '../../src/feed/guided.ts';
 import type { FeedKeeper } from '../../src/feed/keeper.ts';
 import type { Light, Notes } from '../../src/feed/light-language.ts';
 import { createLiveFeed, type LiveFeed, type LiveOutputs } from '../../src/feed/live.ts';
@@ -41,6 +43,9 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   /** Where it goes on to, beside being written down. */
   outputs?: LiveOutputs | ((link: SimulatedLink, clock: VirtualClock) => LiveOutputs);
   profile?: PaceProfile;
+  guide?: (setup: FeedSetup) => Guided;
+  /** On in tests, unless they are about it. */
+  soundOn?: boolean;
   speed?: number;
   clock?: VirtualClock;
   /** Wraps the link, for trouble on the line. */
@@ -82,6 +87,8 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
       simulated: true,
       sleeveId: 'bench-1',
       ...(profile && { profile }),
+      ...(options.guide && { guide: options.guide }),
+      soundOn: options.soundOn ?? true,
     },
     clock.scheduler,
   );

@@ -1,0 +1,141 @@
+/** From a baby and its past feeds to what the next feed runs with. Pure. */
+import { BARE_GUIDANCE, type Guidance } from '../pacing/guidance.ts';
+import type { PaceProfile } from '../pacing/profile.ts';
+import { type FeedNeed, quietLevel } from '../pacing/quiet-level.ts';
+import { scaledProfile, USUAL_FEED_RANGE_ML } from '../pacing/scaled-profile.ts';
+import { HELD_BACK, type ScreeningAnswers, screened } from '../pacing/screening.ts';
+import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
+import type { Baby, PastFeed, RanWith } from './baby.ts';
+import type { FeedSetup } from './feed.ts';
+import type { NoticeKind } from './live-view.ts';
+
+/** What the next feed runs with, and what the page says about it. */
+export interface Guided {
+  /** Null: the shipped profile and the sleeve contract's cues alone. */
+  ran: RanWith | null;
+  notices: readonly NoticeKind[];
+  /** More than one baby is kept: none is taken for granted. */
+  severalBabies: boolean;
+}
+
+const DAY_MS = 24 * 3600_000;
+/** The screening's own "under six weeks". */
+const NEWBORN_DAYS = 42;
+/** A usual feed is the middle one of the latest; fewer than this many tell nothing yet. Own choice, no source. */
+const LEARNED_FROM = { atLeast: 3, atMost: 10 };
+/** Shorter or smaller ones are tries, not feeds. */
+const A_FEED = { ml: 20, sec: 3 * 60 };
+
+/** @returns whole days since birth; null when the birth date is not known */
+export const ageDaysAt = (birthDate: string | null, atMs: number): number | null =>
+  birthDate === null ? null : Math.max(0, Math.floor((atMs - Date.parse(`${birthDate}T00:00:00Z`)) / DAY_MS));
+
+/** @param past newest first @returns mL; null until there are enough feeds */
+export function learnedUsualMl(past: readonly PastFeed[]): number | null {
+  const volumes = past
+    .filter(({ intakeMl, durationSec }) => intakeMl >= A_FEED.ml && durationSec >= A_FEED.sec)
+    .slice(0, LEARNED_FROM.atMost)
+    .map(({ intakeMl }) => intakeMl)
+    .sort((one, other) => one - other);
+  if (volumes.length < LEARNED_FROM.atLeast) return null;
+  const middle =
+    (volumes[Math.floor((volumes.length - 1) / 2)]! + volumes[Math.ceil((volumes.length - 1) / 2)]!) / 2;
+  return Math.min(USUAL_FEED_RANGE_ML.max, Math.max(USUAL_FEED_RANGE_ML.min, Math.round(middle)));
+}
+
+const needOf = ({ cueCounts, durationSec }: PastFeed): FeedNeed => ({
+  tiltDowns: cueCounts['tilt-down'] ?? 0,
+  cues: Object.values(cueCounts).reduce((sum, count) => sum + count, 0),
+  durationSec,
+});
+
+const alike = (one: string | null, other: string | null): boolean =>
+  (one ?? '').trim().toLowerCase() === (other ?? '').trim().toLowerCase();
+
+/** An age that is known answers for itself. */
+function answersNow({ answers, birthDate }: Baby, nowMs: number): ScreeningAnswers {
+  const ageDays = ageDaysAt(birthDate, nowMs);
+  return ageDays !== null && ageDays < NEWBORN_DAYS ? { ...answers, 'newborn-or-slow-gain': true } : answers;
+}
+
+/** "Under six weeks" was answered, or may have been meant, at an age that has passed. */
+function isToBeAskedAgain({ answers, birthDate, answeredAtMs, plan }: Baby, nowMs: number): boolean {
+  const [then, now] = [ageDaysAt(birthDate, answeredAtMs), ageDaysAt(birthDate, nowMs)];
+  const passed = then !== null && now !== null && then < NEWBORN_DAYS && now >= NEWBORN_DAYS;
+  return passed && answers['newborn-or-slow-gain'] && plan === null;
+}
+
+export const isHeldBack = (baby: Baby, nowMs: number): boolean =>
+  baby.plan === null && Object.values(answersNow(baby, nowMs)).some((isYes) => isYes);
+
+/**
+ * @param past  this baby's feeds, newest first
+ * @throws PlainError when a figure of the plan, the usual feed or the minutes lies out of its range
+ */
+export function guidedBaby(
+  baby: Baby,
+  past: readonly PastFeed[],
+  caregiver: string | null,
+  nowMs: number,
+): { ran: RanWith; notices: NoticeKind[]; usualFeedMl: number | null } {
+  const usualFeedMl = baby.usualFeedMl ?? learnedUsualMl(past);
+  const scaled = profileOf(baby, usualFeedMl);
+  const base: Guidance = {
+    ...BARE_GUIDANCE,
+    ...baby.choices,
+    usualFeedMl,
+    babyAgeDays: ageDaysAt(baby.birthDate, nowMs),
+  };
+  const { profile, guidance, say } = screened(
+    { profile: scaled.profile, guidance: base },
+    answersNow(baby, nowMs),
+    baby.plan,
+  );
+  const counted = past.filter(
+    (feed) => feed.atMs >= (baby.quietSinceMs ?? 0) && alike(feed.caregiver, caregiver),
+  );
+  // Where most cues are off, few of them say nothing about the feeds.
+  const quiet = say === 'cuesOff' ? 'usual' : quietLevel(counted.map(needOf));
+  const notices: NoticeKind[] = [];
+  if (isToBeAskedAgain(baby, nowMs)) notices.push('screen-again');
+  if (say !== null) notices.push(say === 'cuesOff' ? 'cues-off' : 'with-plan');
+  if (quiet !== 'usual') notices.push(quiet);
+  if (scaled.followsOwnFeed === false && say === null) notices.push('own-feed-faster');
+  return { ran: { profile, guidance: { ...guidance, quiet } }, notices, usualFeedMl };
+}
+
+function profileOf(
+  { pace, breastfed, breast }: Baby,
+  usualFeedMl: number | null,
+): { profile: PaceProfile; followsOwnFeed: boolean | null } {
+  if (usualFeedMl === null && pace === 'usual') return { profile: SHIPPED_PROFILE, followsOwnFeed: null };
+  return scaledProfile({
+    usualFeedMl,
+    strictness: pace,
+    ...(breastfed && breast && usualFeedMl !== null && { breast }),
+  });
+}
+
+/**
+ * What a feed with these answers runs with. Without a baby that is kept: the shipped pace, but no "slower" and no "enough" while one of the babies
+ * that it may be is not to have them.
+ * @param pastOf  feeds of a baby, newest first
+ * @throws PlainError as `guidedBaby`
+ */
+export function guidedSetup(
+  setup: FeedSetup,
+  babies: readonly Baby[],
+  pastOf: (babyId: string) => readonly PastFeed[],
+  nowMs: number,
+): Guided {
+  const severalBabies = babies.length > 1;
+  const baby = babies.find(({ id }) => id === setup.babyId);
+  if (baby) {
+    const { ran, notices } = guidedBaby(baby, pastOf(baby.id), setup.caregiver, nowMs);
+    return { ran, notices, severalBabies };
+  }
+  const notices: NoticeKind[] = severalBabies ? ['whose-feed'] : [];
+  if (!babies.some((one) => isHeldBack(one, nowMs))) return { ran: null, notices, severalBabies };
+  const guidance: Guidance = { ...BARE_GUIDANCE, cuesOff: HELD_BACK };
+  return { ran: { profile: SHIPPED_PROFILE, guidance }, notices: [...notices, 'cues-off'], severalBabies };
+}
