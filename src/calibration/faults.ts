@@ -11,10 +11,17 @@ export type FaultCode =
   | 'mass-misplaced'
   | 'mass-unit'
   | 'mass-misfit'
+  | 'mass-left'
+  | 'bottle-missing'
+  | 'bottle-not-empty'
   | 'fill-other'
   | 'cell-still'
   | 'cells-swapped'
   | 'cell-reversed';
+
+/** With these there is nothing to keep, however much the person insists. */
+const NOTHING_TO_KEEP: readonly FaultCode[] = ['hold-short', 'cell-silent', 'accelerometer-silent'];
+export const leavesNothing = ({ code }: Fault): boolean => NOTHING_TO_KEEP.includes(code);
 
 export interface Fault {
   code: FaultCode;
@@ -107,6 +114,31 @@ export function fillFault(weighedGrams: number, toldGrams: number, toleranceGram
     text: `The bottle weighs as if ${weighedGrams.toFixed(0)} g were in it, but ${toldGrams.toFixed(0)} g were typed in.`,
     remedy:
       'Check that this bottle was the empty one too, weigh the filling again, type it in, and repeat the step.',
+  };
+}
+
+/** A bottle weighs at least so much, g (own assumption, no source). */
+const LEAST_BOTTLE_GRAMS = 15;
+
+/** @param weighedGrams in the sleeve, less the cup */
+export function missingBottleFault(weighedGrams: number): Fault | null {
+  if (weighedGrams >= LEAST_BOTTLE_GRAMS) return null;
+  return {
+    code: 'bottle-missing',
+    text: 'The bottle is not in the sleeve: it weighs as much as the cup alone.',
+    remedy: 'Push the bottle in until it stops, and repeat the step.',
+  };
+}
+
+/** @param weighedGrams by the sleeve, less the empty bottle as it was weighed first */
+export function emptyBottleFault(weighedGrams: number): Fault | null {
+  if (Math.abs(weighedGrams) <= FILL_WITHIN_GRAMS) return null;
+  const other = weighedGrams < 0 ? 'less' : 'more';
+  return {
+    code: 'bottle-not-empty',
+    text: `The empty bottle weighs ${Math.abs(weighedGrams).toFixed(0)} g ${other} than before.`,
+    remedy:
+      'See that it is the same bottle, empty and dry, with its nipple on; then repeat the step, or the one before.',
   };
 }
 

@@ -45,6 +45,31 @@ export interface ToldMass {
   mark: MarkName;
 }
 
+/** Less than this on the cells, g, is no mass; beyond it something lies in or on the sleeve. */
+const NOTHING_GRAMS = 25;
+
+/** What the cells show beyond the empty sleeve, drawn grams. */
+function seenBeyond(hold: Hold, felt: Readonly<Triple>, baseline: EmptyBaseline): number[] {
+  const countsPerGram = drawnCountsPerGram();
+  return hold.cells.map(
+    (counts, i) =>
+      counts / countsPerGram[i]! -
+      baseline.zero[i]! -
+      baseline.across[i]! * felt[0] -
+      baseline.along[i]! * felt[2],
+  );
+}
+
+/** Something still lies in the sleeve that should be empty. */
+export function leftFault(hold: Hold, felt: Readonly<Triple>, baseline: EmptyBaseline): Fault | null {
+  if (Math.hypot(...seenBeyond(hold, felt, baseline)) < NOTHING_GRAMS) return null;
+  return {
+    code: 'mass-left',
+    text: 'The sleeve is not empty: the cells show more than the cup.',
+    remedy: 'Take everything out but the inner cup, see that nothing touches it, and repeat the step.',
+  };
+}
+
 const loadOf = ({ massGrams, mark }: ToldMass, f: Readonly<Triple>): number[] => [
   massGrams * f[0],
   massGrams * f[2],
@@ -89,14 +114,7 @@ export function massFault(
   baseline: EmptyBaseline,
   balance: BalanceFit | null,
 ): Fault | null {
-  const countsPerGram = drawnCountsPerGram();
-  const seen = hold.cells.map(
-    (counts, i) =>
-      counts / countsPerGram[i]! -
-      baseline.zero[i]! -
-      baseline.across[i]! * felt[0] -
-      baseline.along[i]! * felt[2],
-  );
+  const seen = seenBeyond(hold, felt, baseline);
   // A fit from few holds may know less than the drawing does.
   const load = loadOf(told, felt);
   const drawnDoubt =

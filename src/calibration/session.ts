@@ -7,9 +7,18 @@ import { type AccelerometerFit, feltDirection, fitEllipsoid, orient } from './ac
 import { type BalanceFit, type BalanceObservation, fitBalance } from './balance.ts';
 import { weightOf } from './bottle.ts';
 import { type Determinacy, determinacyOf } from './determinacy.ts';
-import { type Fault, faultsOfHold, fillFault, poseFault, stillCellFault } from './faults.ts';
-import type { Hold } from './hold.ts';
-import { emptyBaseline, massFault } from './mass-faults.ts';
+import {
+  emptyBottleFault,
+  type Fault,
+  faultsOfHold,
+  fillFault,
+  leavesNothing,
+  missingBottleFault,
+  poseFault,
+  stillCellFault,
+} from './faults.ts';
+import type { Hold, Triple } from './hold.ts';
+import { emptyBaseline, leftFault, massFault } from './mass-faults.ts';
 import {
   askedDirection,
   type BottleStep,
@@ -114,7 +123,7 @@ export interface Taken {
 export function takeHold(session: Session, step: Step, hold: Hold, { anyway = false } = {}): Taken {
   const faults = faultsOfHold(hold);
   if (faults.length === 0) faults.push(...faultsInPlace(session, step, hold));
-  if (faults.length > 0 && !anyway) return { session, faults };
+  if (faults.length > 0 && (!anyway || faults.some(leavesNothing))) return { session, faults };
   const next: Session = {
     ...session,
     holds: { ...session.holds, [step.id]: hold },
@@ -159,7 +168,8 @@ function faultsInPlace(session: Session, step: Step, hold: Hold): Fault[] {
   const posed = poseFault(felt, askedDirection(step));
   if (posed) return [posed];
   if (step.kind === 'bottle') return bottleFaults(session, step, hold, accelerometer);
-  if (step.kind !== 'pose' || !step.placed) return [];
+  if (step.kind !== 'pose') return [];
+  if (!step.placed) return leftFaults(session, hold, felt, accelerometer);
   const massGrams = session.massesGrams[step.placed.stack];
   const baseline = baselineSoFar(session, accelerometer);
   if (massGrams === undefined || !baseline) return [];
@@ -168,19 +178,31 @@ function faultsInPlace(session: Session, step: Step, hold: Hold): Fault[] {
   return wrong ? [wrong] : [];
 }
 
+function leftFaults(session: Session, hold: Hold, felt: Triple, accelerometer: AccelerometerFit): Fault[] {
+  const baseline = baselineSoFar(session, accelerometer);
+  const left = baseline && leftFault(hold, felt, baseline);
+  return left ? [left] : [];
+}
+
 function bottleFaults(
   session: Session,
   step: BottleStep,
   hold: Hold,
   accelerometer: AccelerometerFit,
 ): Fault[] {
-  const told = step.fill === null ? undefined : session.fillsGrams[step.fill];
-  const empty = session.holds['bottle-empty-0'];
-  if (told === undefined || !empty || !determinacySoFar(session).determined) return [];
+  if (!determinacySoFar(session).determined) return [];
   const balance = balanceSoFar(session, accelerometer);
   if (!balance) return [];
-  const weighed = weightOf(balance, hold) - weightOf(balance, empty);
-  const wrong = fillFault(weighed, told, session.fillToleranceGrams);
+  const weighed = weightOf(balance, hold);
+  const missing = missingBottleFault(weighed - balance.cupMassGrams);
+  if (missing) return [missing];
+  const empty = session.holds['bottle-empty-0'];
+  if (!empty || step.id === 'bottle-empty-0') return [];
+  const more = weighed - weightOf(balance, empty);
+  const told = step.fill === null ? 0 : session.fillsGrams[step.fill];
+  if (told === undefined) return [];
+  const wrong =
+    step.fill === null ? emptyBottleFault(more) : fillFault(more, told, session.fillToleranceGrams);
   return wrong ? [wrong] : [];
 }
 

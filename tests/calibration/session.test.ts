@@ -59,6 +59,9 @@ describe('bad input is named, and the step can be repeated at once', () => {
     ['another mass than typed in', 'mass-7-level-over', { massGrams: 160 }, 'mass-misfit'],
     ['a trembling hold', 'empty-level', { tremorDeg: 1 }, 'hold-unsteady'],
     ['another pose than asked for', 'mass-2-level', { direction: [0, 0, 1] }, 'pose-other'],
+    ['a mass left in the sleeve', 'empty-again', { leftGrams: 200 }, 'mass-left'],
+    ['a bottle not put in', 'bottle-empty-0', { noBottle: true }, 'bottle-missing'],
+    ['an empty bottle with water in it', 'bottle-empty-90', { fillGrams: 30 }, 'bottle-not-empty'],
     ['a filling that was not filled in', 'bottle-150-90', { fillGrams: 60 }, 'fill-other'],
   ])('%s', (_, id, mistake, code) => {
     const { wrong, right, remedies, session } = mistakenAt(id, mistake);
@@ -141,6 +144,21 @@ describe('cells', () => {
     const hold = holdOn(bench, step, session);
     const { faults } = takeHold(session, step, { ...hold, flagged: [0, hold.samples, 0, 0] });
     expect(faults).toMatchObject([{ code: 'cell-silent', text: expect.stringContaining('front') }]);
+  });
+});
+
+describe('what cannot be kept', () => {
+  it('is refused even when the person insists: a silent cell leaves no reading', () => {
+    const bench = benchFor(4);
+    const session = begun(4);
+    const step = nextStep(session)!;
+    const hold = holdOn(bench, step, session);
+    const silent: Hold = {
+      ...hold,
+      flagged: [0, hold.samples, 0, 0],
+      cells: [hold.cells[0], Number.NaN, hold.cells[2]],
+    };
+    expect(takeHold(session, step, silent, { anyway: true }).session).toBe(session);
   });
 });
 

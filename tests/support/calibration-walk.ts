@@ -15,6 +15,9 @@ export interface Mistake {
   mark?: MarkName;
   tremorDeg?: number;
   fillGrams?: number;
+  /** Something of this weight still lies at the base mark of the sleeve that should be empty. */
+  leftGrams?: number;
+  noBottle?: boolean;
 }
 
 export const benchFor = (seed: number, options: Partial<BenchOptions> = {}): CalibrationBench =>
@@ -25,6 +28,12 @@ export function holdOn(bench: CalibrationBench, step: Step, session: Session, mi
   bench.pass(20);
   const direction = [...(mistake.direction ?? askedDirection(step))] as [number, number, number];
   const tremorDeg = mistake.tremorDeg ?? 0;
+  if (mistake.noBottle) return holdFromSamples(bench.hold(direction, { tremorDeg }));
+  if (mistake.leftGrams) {
+    const { xMm, zMm } = MARKS.base;
+    const masses = [{ stack: 'left', grams: mistake.leftGrams, xMm, zMm, putOn: 'left' }];
+    return holdFromSamples(bench.hold(direction, { masses, tremorDeg }));
+  }
   if (step.kind === 'bottle') {
     const told = step.fill === null ? 0 : session.fillsGrams[step.fill]!;
     const off = step.fill === null ? 0 : 0.2 * seededRandom(Math.round(bench.zeroCounts[0]) + told)() - 0.1;
