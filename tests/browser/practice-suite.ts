@@ -32,7 +32,7 @@ export function practiceSuite(open: OpenPage): void {
       await page.getByRole('button', { name: 'Go on' }).click();
       await page.clock.runFor(12_000);
       expect(await says()).toEqual(['over after 1 min', 'over after 3 min']);
-      expect(await open.seen(lanes.nth(1), page)).toContain('2 cues so far');
+      expect(await open.seen(lanes.nth(1), page)).toContain('2 cues');
       expect(await open.seen('.lanes', page)).not.toMatch(/\d\s*(ml|fl|oz|%)/i);
       await page.getByRole('button', { name: 'From the beginning' }).waitFor();
       await context.close();

@@ -43,8 +43,7 @@ export const PRACTICE_WORDS: Record<Language, PracticeWords> = {
     baby: 'Another simulated baby',
     minute: (min) => `minute ${min}`,
     over: (min) => `over after ${min} min`,
-    cuesShown: (count) =>
-      count === 0 ? 'no cue so far' : count === 1 ? '1 cue so far' : `${count} cues so far`,
+    cuesShown: (count) => (count === 0 ? 'no cue yet' : count === 1 ? '1 cue' : `${count} cues`),
     onlyLonger: 'A paced feed takes longer and runs slower. That is what is known; nothing more is claimed.',
     own: 'What you did',
     dollTitle: 'With a doll and water',
@@ -74,8 +73,7 @@ export const PRACTICE_WORDS: Record<Language, PracticeWords> = {
     baby: 'Otro bebé simulado',
     minute: (min) => `minuto ${min}`,
     over: (min) => `terminó a los ${min} min`,
-    cuesShown: (count) =>
-      count === 0 ? 'ningún aviso aún' : count === 1 ? '1 aviso hasta ahora' : `${count} avisos hasta ahora`,
+    cuesShown: (count) => (count === 0 ? 'ningún aviso aún' : count === 1 ? '1 aviso' : `${count} avisos`),
     onlyLonger: 'Una toma pausada dura más y va más despacio. Eso es lo que se sabe; no se afirma más.',
     own: 'Lo que hizo',
     dollTitle: 'Con un muñeco y agua',
