@@ -140,6 +140,23 @@ async function pages(context: BrowserContext, part: Partial<LiveView>): Promise<
   await tab.getByRole('button', { name: 'It was not a feed' }).click();
   shots.push(await shoot(tab, 'leave out'));
   await tab.keyboard.press('Escape');
+  for (const [name, notes] of [
+    [
+      'notices before a feed',
+      {
+        showing: 'waiting',
+        ...PAGE_STATES.waiting,
+        notices: ['cues-off', 'quieter'],
+        calibration: 'zero-far',
+      },
+    ],
+    ['notices in a feed', { notices: ['cues-off'] }],
+    ['battery beside a cue', { showing: 'tilt-down', ...PAGE_STATES['tilt-down'], notices: ['battery-low'] }],
+  ] as const satisfies [string, Partial<LiveView>][]) {
+    live.view$.next(viewOf({ ...notes, ...part }));
+    await tab.waitForTimeout(600);
+    shots.push(await shoot(tab, name));
+  }
   live.view$.next(viewOf({ showing: 'waiting', feedState: 'ended', aheadOfPace: null, ...part }));
   await tab.getByText('Feed ended').first().waitFor();
   shots.push(await shoot(tab, 'ended'));
