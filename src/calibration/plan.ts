@@ -31,12 +31,15 @@ export interface PlanOptions {
   placements: number;
   stacks: readonly string[];
   bottle: BottleWay;
+  /** Another bottle for a sleeve that was calibrated before: only the zeros are taken anew, then the bottle. */
+  anew?: boolean;
 }
 
 export const USUAL_PLAN: PlanOptions = { placements: 12, stacks: ['A', 'B'], bottle: 'thorough' };
 
 /** Order of the six poses: those that tell most come first. */
 const SIX: readonly PoseName[] = ['upright', 'level', 'down', 'level-over', 'left-side', 'right-side'];
+const RETURN: readonly PoseName[] = ['upright', 'level', 'down'];
 const FIRST_MARKS: readonly MarkName[] = ['base', 'nipple'];
 
 const FILLS: Record<BottleWay, readonly { fill: string; tilts: readonly number[] }[]> = {
@@ -59,12 +62,13 @@ export const fillsOf = (way: BottleWay): string[] => FILLS[way].map(({ fill }) =
  * The whole walk: the empty sleeve in six poses, a tumble of leaning poses, the mass put on again and again at both ends, the empty
  * sleeve once more, then the bottle.
  */
-export function planOf({ placements, stacks, bottle }: PlanOptions): Step[] {
+export function planOf({ placements, stacks, bottle, anew = false }: PlanOptions): Step[] {
   return [
     ...emptySteps(),
     ...leanSteps(),
     ...massSteps(placements, stacks),
     lastEmpty(),
+    ...(anew ? returnSteps() : []),
     ...bottleSteps(bottle),
   ];
 }
@@ -73,6 +77,10 @@ const emptySteps = (): PoseStep[] =>
   SIX.map((pose) => ({ kind: 'pose', id: `empty-${pose}`, pose, placed: null }));
 
 const lastEmpty = (): PoseStep => ({ kind: 'pose', id: 'empty-again', pose: 'upright', placed: null });
+
+/** The empty sleeve once more: its zeros have walked since. */
+const returnSteps = (): PoseStep[] =>
+  RETURN.map((pose) => ({ kind: 'pose', id: `return-${pose}`, pose, placed: null }));
 
 function leanSteps(): LeanStep[] {
   const corners = [0, 1, 2, 3, 4, 5, 6, 7].map((i) => [i & 1 ? 1 : -1, i & 2 ? 1 : -1, i & 4 ? 1 : -1]);

@@ -46,6 +46,21 @@ export function progressFrom(path: string): Session | null {
   );
 }
 
+/** Where a finished walk is kept beside its calibration, for another bottle later. */
+export const walkBeside = (path: string): string =>
+  `${path.slice(0, path.length - extname(path).length)}-walk.json`;
+
+/** @throws PlainError when no finished walk lies beside that calibration */
+export function finishedWalk(calibrationPath: string): Session {
+  const found = progressFrom(walkBeside(calibrationPath));
+  if (found) return found;
+  throw new PlainError(
+    'walk-missing',
+    `Beside ${calibrationPath} there is no ${walkBeside(calibrationPath)}, the holds that it was made from.`,
+    'Name a calibration that "ebbline calibrate" has written, with its files still beside it, or calibrate the whole sleeve again.',
+  );
+}
+
 export const forgetProgress = (path: string): void => rmSync(path, { force: true });
 
 /** "z, radius" in mm, one point a line, or the same as JSON. @throws PlainError when it is neither */
@@ -78,12 +93,13 @@ export function outlineFrom(path: string): [number, number][] {
 const shortNumbers = (_: string, value: unknown): unknown =>
   typeof value === 'number' ? Number(value.toPrecision(8)) : value;
 
-/** @returns the files written: calibration, page, PDF */
+/** @returns the files written: calibration, the walk behind it, page, PDF */
 export async function writeOutcome(path: string, session: Session, outcome: Outcome): Promise<string[]> {
   const stem = path.slice(0, path.length - extname(path).length);
   const certificate = certificateOf(session, outcome);
   const files: [string, string | Buffer][] = [
     [path, `${JSON.stringify(outcome.calibration, shortNumbers, 2)}\n`],
+    [walkBeside(path), `${JSON.stringify(session)}\n`],
     [`${stem}-certificate.html`, certificateHtml(certificate)],
     [`${stem}-certificate.pdf`, await certificatePdf(certificate)],
   ];

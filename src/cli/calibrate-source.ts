@@ -109,11 +109,15 @@ function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<SensorSa
 }
 
 /** The simulated bench plays the person's hands too. */
-export async function simulatedHolds(seed: number, session: Session | null): Promise<HoldSource> {
+export async function simulatedHolds(
+  seed: number,
+  session: Session | null,
+  bottleSeed = seed,
+): Promise<HoldSource> {
   const { CalibrationBench } = await import('../simulation/calibration-bench.ts');
   const { bottleLike } = await import('../simulation/bottle-like.ts');
   const { DEFAULT_BOTTLE } = await import('../simulation/bottle.ts');
-  const bench = new CalibrationBench({ seed, bottle: bottleLike(DEFAULT_BOTTLE, seed) });
+  const bench = new CalibrationBench({ seed, bottle: bottleLike(DEFAULT_BOTTLE, bottleSeed) });
   // A walk taken up again goes on after what was done.
   const doneSec = Math.max(0, ...Object.values(session?.holds ?? {}).map(({ atSec }) => atSec));
   if (doneSec > 0) bench.pass(doneSec);

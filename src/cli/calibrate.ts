@@ -1,5 +1,6 @@
 /** `ebbline calibrate`: walks a person through the calibration of a sleeve and its bottle, and writes the file and its certificate. */
 import { createInterface } from 'node:readline';
+import { withAnotherBottle } from '../calibration/another-bottle.ts';
 import { type Outcome, outcomeOf } from '../calibration/outcome.ts';
 import { type BottleWay, USUAL_PLAN } from '../calibration/plan.ts';
 import { GENERIC_PROFILE_MM } from '../calibration/profile.ts';
@@ -14,7 +15,14 @@ import { PlainError } from '../errors.ts';
 import { DEFAULT_BOTTLE } from '../simulation/bottle.ts';
 import { Random } from '../simulation/random.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
-import { forgetProgress, keepProgress, outlineFrom, progressFrom, writeOutcome } from './calibrate-files.ts';
+import {
+  finishedWalk,
+  forgetProgress,
+  keepProgress,
+  outlineFrom,
+  progressFrom,
+  writeOutcome,
+} from './calibrate-files.ts';
 import { type HoldSource, serialHolds, simulatedHolds } from './calibrate-source.ts';
 import { HELP, type Talk, teatTipFor, walkThrough } from './calibrate-walk.ts';
 
@@ -27,6 +35,8 @@ export interface CalibrateOptions {
   bottle: BottleWay;
   bottleName: string;
   outline?: string;
+  /** A calibration of this sleeve with another bottle, as this command wrote it. */
+  sleeveFrom?: string;
   placements: number;
   airCelsius?: number;
   fresh?: boolean;
@@ -47,12 +57,17 @@ export async function calibrateCommand(options: CalibrateOptions): Promise<void>
   if (options.fresh) forgetProgress(progressPath);
   const begun = progressFrom(progressPath);
   const outlineMm = options.outline === undefined ? null : outlineFrom(options.outline);
+  const before = options.sleeveFrom === undefined ? null : finishedWalk(options.sleeveFrom);
   const source = options.simulated
-    ? await simulatedHolds(options.seed, begun)
+    ? await simulatedHolds(options.seed, begun ?? before, options.seed + (before ? 1 : 0))
     : await serialHolds(options.port as string);
   const { talk, close } = options.byItself ? silentTalk() : terminalTalk();
   try {
-    const session = begun ? takenUp(begun, source, talk) : begin(options, source, outlineMm);
+    const session = begun
+      ? takenUp(begun, source, talk)
+      : before
+        ? anotherBottle(before, options, source, outlineMm)
+        : begin(options, source, outlineMm);
     talk.say(`${options.simulated ? 'In simulation: no real sleeve is calibrated. ' : ''}${HELP}`);
     const made = await madeOutcome(session, source, talk, (next) => keepProgress(progressPath, next));
     if (!made) {
@@ -81,9 +96,27 @@ function begin(options: CalibrateOptions, source: HoldSource, outlineMm: [number
     bottleName: options.bottleName,
     ambientCelsius: options.airCelsius ?? null,
     outlineMm: outlineMm ?? (source.simulated ? DEFAULT_BOTTLE.innerProfileMm.map(([z, r]) => [z, r]) : null),
-    // Marks on a bottle are read to a few mL; a kitchen scale does better.
-    fillToleranceGrams: options.bottle === 'two-minutes' ? 3 : session.fillToleranceGrams,
+    fillToleranceGrams: fillTolerance(options.bottle),
   };
+}
+
+/** Marks on a bottle are read to a few mL; a kitchen scale does better. */
+const fillTolerance = (way: BottleWay): number => (way === 'two-minutes' ? 3 : 0.1);
+
+function anotherBottle(
+  before: Session,
+  { bottle, bottleName, airCelsius }: CalibrateOptions,
+  source: HoldSource,
+  outlineMm: [number, number][] | null,
+): Session {
+  requireSameSleeve(before, source.sleeveNumber);
+  const session = withAnotherBottle(before, {
+    name: bottleName,
+    way: bottle,
+    outlineMm,
+    fillToleranceGrams: fillTolerance(bottle),
+  });
+  return { ...session, ambientCelsius: airCelsius ?? null };
 }
 
 function takenUp(begun: Session, source: HoldSource, talk: Talk): Session {
@@ -146,7 +179,11 @@ function closingWords(session: Session, { budgets, calibration }: Outcome, files
   );
   const generic =
     session.outlineMm === null
-      ? [`Profile: generic, ${GENERIC_PROFILE_MM.length} points fitted; its error is larger and stated.`]
+      ? [
+          session.plan.bottle === 'outline'
+            ? 'The inside of the bottle: a generic profile, not fitted. Its larger error is stated.'
+            : `The inside of the bottle: a generic profile of ${GENERIC_PROFILE_MM.length} points, fitted to the fillings. Its larger error is stated.`,
+        ]
       : [];
   return [
     'Calibrated. Expanded uncertainty (k = 2), sleeve at rest, in simulation until a kitchen check has shown it:',

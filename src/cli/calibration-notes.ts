@@ -72,42 +72,42 @@ export interface CalibrationsOptions {
   simulated?: boolean;
   /** Number of the sleeve whose last lesson, or with `all` every lesson, is undone. */
   undo?: string;
+  /** Which of its bottles, where there are several. */
+  bottle?: string;
   all?: boolean;
 }
 
-/** @throws PlainError calibration-none, lesson-none */
-export function calibrationsCommand({ simulated = false, undo, all = false }: CalibrationsOptions): void {
+/** @throws PlainError lesson-none, lesson-which */
+export function calibrationsCommand({
+  simulated = false,
+  undo,
+  bottle,
+  all: everything = false,
+}: CalibrationsOptions): void {
   const store = openStore(dataFolder({ simulated }));
   try {
+    const all = latestCalibrations(store.calibrations());
     const kept = notesFrom(store.readCalibrationNotes());
     if (undo !== undefined) {
-      const content = store.calibrationFor(undo);
-      const notes = content
-        ? notesOf(kept, undo, parseCalibration(content, `kept for sleeve ${undo}`))
-        : null;
-      if (!notes || notes.corrections.length === 0) {
-        throw new PlainError(
-          'lesson-none',
-          `Feeds have taught nothing about the bottle of sleeve ${undo}; there is nothing to undo.`,
-          'Run "ebbline calibrations" to see what is kept.',
-        );
-      }
-      const count = all ? notes.corrections.length : 1;
-      store.writeCalibrationNotes(withNotes(kept, withoutLessons(notes, count)));
+      const ours = all
+        .filter(({ sleeveId }) => sleeveId === undo)
+        .map(({ sleeveId, calibration }) => notesOf(kept, sleeveId, calibration))
+        .filter((notes) => bottle === undefined || notes.bottleName === bottle);
+      const count = undoLessons(ours, undo, everything, (notes) =>
+        store.writeCalibrationNotes(withNotes(notesFrom(store.readCalibrationNotes()), notes)),
+      );
       process.stdout.write(
         `Undone: ${count} correction${count === 1 ? '' : 's'} of sleeve ${undo}. It holds from the next start on; kept feeds stay as they were measured.\n`,
       );
       return;
     }
-    const sleeves = [...new Set(store.calibrations().map(({ sleeveId }) => sleeveId))];
-    if (sleeves.length === 0) {
+    if (all.length === 0) {
       process.stdout.write(
         'No calibration is kept yet. Make one with "ebbline calibrate", then hand it to "ebbline start --calibration".\n',
       );
       return;
     }
-    for (const sleeveId of sleeves) {
-      const calibration = parseCalibration(store.calibrationFor(sleeveId), `kept for sleeve ${sleeveId}`);
+    for (const { sleeveId, calibration } of all) {
       process.stdout.write(
         `${calibrationText(sleeveId, calibration, notesOf(kept, sleeveId, calibration))}\n`,
       );
@@ -115,4 +115,47 @@ export function calibrationsCommand({ simulated = false, undo, all = false }: Ca
   } finally {
     store.close();
   }
+}
+
+/** Of each sleeve with each bottle the latest. */
+function latestCalibrations(
+  kept: readonly { sleeveId: string; calibration: unknown }[],
+): { sleeveId: string; calibration: Calibration }[] {
+  const latest = new Map<string, { sleeveId: string; calibration: Calibration }>();
+  for (const { sleeveId, calibration: content } of kept) {
+    const calibration = parseCalibration(content, `kept for sleeve ${sleeveId}`);
+    latest.set(`${sleeveId} ${(calibration.bottle as { name?: string }).name ?? ''}`, {
+      sleeveId,
+      calibration,
+    });
+  }
+  return [...latest.values()];
+}
+
+/** @returns how many were undone. @throws PlainError lesson-none, lesson-which */
+function undoLessons(
+  ours: readonly CalibrationNotes[],
+  sleeve: string,
+  everything: boolean,
+  write: (notes: CalibrationNotes) => void,
+): number {
+  const taught = ours.filter(({ corrections }) => corrections.length > 0);
+  const [notes] = taught;
+  if (!notes) {
+    throw new PlainError(
+      'lesson-none',
+      `Feeds have taught nothing about a bottle of sleeve ${sleeve}; there is nothing to undo.`,
+      'Run "ebbline calibrations" to see what is kept.',
+    );
+  }
+  if (taught.length > 1) {
+    throw new PlainError(
+      'lesson-which',
+      `Feeds have taught something about ${taught.length} bottles of sleeve ${sleeve}.`,
+      `Say which one with --bottle: ${taught.map(({ bottleName }) => bottleName ?? 'bottle').join(', ')}.`,
+    );
+  }
+  const count = everything ? notes.corrections.length : 1;
+  write(withoutLessons(notes, count));
+  return count;
 }

@@ -60,6 +60,10 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
         .argParser(portNumber)
         .default(4140),
     )
+    .option(
+      '--bottle <name>',
+      'the bottle in the sleeve, of those whose calibrations are kept; else the last one',
+    )
     .option('--replace-calibration', 'take a calibration that names the sleeve otherwise than before')
     .addOption(
       new Option(
@@ -141,6 +145,10 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     )
     .option('--bottle-name <name>', 'what the bottle is called', 'bottle')
     .option(
+      '--sleeve-from <file>',
+      'another bottle: take the sleeve from this calibration of it, and only the bottle anew',
+    )
+    .option(
       '--outline <file>',
       'drawn outline: height and inner radius in mm, one point a line; without it the generic profile',
     )
@@ -158,6 +166,7 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     )
     .option('--simulated', 'those of the simulated sleeve')
     .option('--undo <sleeve>', 'undo the last thing that feeds have taught about the bottle of this sleeve')
+    .option('--bottle <name>', 'with --undo: which bottle, where there are several')
     .option('--all', 'with --undo: everything that feeds have taught')
     .action(async (options) => (await import('./calibration-notes.ts')).calibrationsCommand(options));
 

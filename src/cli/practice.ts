@@ -12,18 +12,18 @@ import type { KnownCalibrations } from './sleeves.ts';
  * @param practice  where a calibration that is given now is kept
  */
 export function calibrationsBeside(home: string, practice: KnownCalibrations): KnownCalibrations {
-  const calibrationFor: KnownCalibrations['calibrationFor'] = (sleeveId) => {
-    const kept = practice.calibrationFor(sleeveId);
-    if (kept) return kept;
+  const ofReal = <T>(read: (real: KnownCalibrations) => T): T => {
     const real = openStore(home);
     try {
-      return real.calibrationFor(sleeveId);
+      return read(real);
     } finally {
       real.close();
     }
   };
   return {
-    calibrationFor,
+    calibrationFor: (sleeveId) =>
+      practice.calibrationFor(sleeveId) ?? ofReal((real) => real.calibrationFor(sleeveId)),
+    calibrations: () => [...ofReal((real) => real.calibrations()), ...practice.calibrations()],
     keepCalibration: (...calibration) => practice.keepCalibration(...calibration),
   };
 }

@@ -12,6 +12,8 @@ import { calibrationFrom } from './files.ts';
 export interface SleeveChoice {
   port?: string;
   calibration?: string;
+  /** Name of the bottle in the sleeve, of those whose calibrations are kept. */
+  bottle?: string;
   replaceCalibration?: boolean;
   /** Without a port: a model of the sleeve, or its very program on an emulated chip. */
   sleeve: 'simulated' | 'emulated';
@@ -22,7 +24,7 @@ export interface SleeveChoice {
 }
 
 /** Where calibrations are kept, by the sleeve's number. */
-export type KnownCalibrations = Pick<FeedStore, 'calibrationFor' | 'keepCalibration'>;
+export type KnownCalibrations = Pick<FeedStore, 'calibrationFor' | 'calibrations' | 'keepCalibration'>;
 
 export interface ReadySleeve {
   link: SleeveLink;
@@ -112,6 +114,8 @@ function calibrationOf(
   choice: SleeveChoice,
   store: KnownCalibrations,
 ): Calibration {
+  if (given === null && choice.bottle !== undefined)
+    return calibrationOfBottle(sleeveNumber, choice.bottle, store);
   const stored = store.calibrationFor(sleeveNumber);
   const kept = stored ? parseCalibration(stored, `kept for sleeve ${sleeveNumber}`) : null;
   if (given === null) {
@@ -125,6 +129,27 @@ function calibrationOf(
   checkSleeve(sleeveNumber, given, kept, choice);
   store.keepCalibration(sleeveNumber, given);
   return given;
+}
+
+/** The latest kept calibration of this sleeve with the bottle of this name. @throws PlainError calibration-bottle-unknown */
+export function calibrationOfBottle(
+  sleeveNumber: string,
+  bottle: string,
+  store: Pick<KnownCalibrations, 'calibrations'>,
+): Calibration {
+  const kept = store
+    .calibrations()
+    .filter(({ sleeveId }) => sleeveId === sleeveNumber)
+    .map(({ calibration }) => parseCalibration(calibration, `kept for sleeve ${sleeveNumber}`));
+  const nameOf = (one: Calibration): string => (one.bottle as { name?: string }).name ?? 'bottle';
+  const found = kept.findLast((one) => nameOf(one).toLowerCase() === bottle.toLowerCase());
+  if (found) return found;
+  const names = [...new Set(kept.map(nameOf))];
+  throw new PlainError(
+    'calibration-bottle-unknown',
+    `No calibration of sleeve ${sleeveNumber} with a bottle called "${bottle}" is kept${names.length > 0 ? `, only with: ${names.join(', ')}` : ''}.`,
+    'Give its file once with --calibration FILE. For a new bottle two minutes do: ebbline calibrate --bottle two-minutes --sleeve-from FILE.',
+  );
 }
 
 /** A calibration made for another sleeve would be wrong without looking wrong. */

@@ -48,6 +48,20 @@ describe('ebbline calibrate --simulated --by-itself', () => {
     expect(printed).toMatch(/in simulation until a kitchen check/);
   });
 
+  it('takes another bottle with the sleeve of an earlier calibration, and says what a generic profile is', async () => {
+    await calibrateCommand(options());
+    const again = { ...options(), out: join(folder, 'green.json'), bottleName: 'green' };
+    await calibrateCommand({ ...again, sleeveFrom: join(folder, 'mine.json') });
+    const green = readCalibration(readFileSync(join(folder, 'green.json'), 'utf8'), 'green.json');
+    const mine = readCalibration(readFileSync(join(folder, 'mine.json'), 'utf8'), 'mine.json');
+    expect(green.bottle).toMatchObject({ name: 'green', profileFrom: 'generic profile' });
+    expect(green.bottle.emptyMassGrams).not.toBeCloseTo(mine.bottle.emptyMassGrams, 1);
+    expect(printed).toMatch(/generic profile of 5 points, fitted to the fillings/);
+    await expect(
+      calibrateCommand({ ...again, fresh: true, sleeveFrom: join(folder, 'none.json') }),
+    ).rejects.toThrow(/none-walk\.json/);
+  });
+
   it('asks which sleeve, and does not play hands with a real one', async () => {
     const { simulated: _, ...none } = options();
     await expect(calibrateCommand({ ...none, byItself: false })).rejects.toThrow(/Which sleeve/);
