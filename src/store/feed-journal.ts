@@ -163,6 +163,15 @@ export class FeedJournal {
     this.safely(() => this.#settings.writeSetup(setup));
   }
 
+  /** Whether somebody turned sound on; off unless so. */
+  readSoundOn(): boolean {
+    return this.safely(() => this.#settings.readFor('sound-on')) === true;
+  }
+
+  writeSoundOn(on: boolean): void {
+    this.safely(() => this.#settings.writeFor('sound-on', on));
+  }
+
   /** What was set for packing, as planning wrote it; null when nothing was. */
   readPacking(): unknown {
     return this.safely(() => this.#settings.readFor('packing'));

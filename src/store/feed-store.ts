@@ -15,7 +15,7 @@ import { isSafeFeedId } from './feed-id.ts';
 import { FeedJournal } from './feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './feed-records.ts';
 import { archiveByRule } from './files/archive.ts';
-import { babiesKept, type ForgetResult, forgetBaby } from './files/forget.ts';
+import { babiesCounted, type ForgetResult, forgetBaby } from './files/forget.ts';
 import { forgetInside } from './files/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './files/restore.ts';
 import { takeRecordingLock } from './recording-lock.ts';
@@ -153,9 +153,9 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     return found && this.captures.pathOf(found);
   }
 
-  /** Names of all babies that something is kept of, also of those that only feeds name. */
-  babyNames(): string[] {
-    return this.safely(() => babiesKept(this.database));
+  /** All babies that something is kept of, also those that only feeds name, with how much it is. */
+  babiesKept(): { name: string; feeds: number; handFeeds: number }[] {
+    return this.safely(() => babiesCounted(this.database));
   }
 
   /** Deletes a baby and all that belongs to it, for good. @throws PlainError forget-running, forget-nobody, forget-busy */

@@ -8,17 +8,9 @@ import { PlainError } from '../../errors.ts';
 import { syncFolderOf } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import type { FeedStore } from '../feed-store.ts';
-import { EXPORT_FORMAT, EXPORT_VERSION, RECORDS_FILE } from './format.ts';
+import { RECORDS_FILE } from './format.ts';
 import { OutFile } from './out-file.ts';
-import {
-  babiesOf,
-  type ExportChoice,
-  feedRecord,
-  feedsOf,
-  handFeedRecord,
-  handFeedsOf,
-  isEverything,
-} from './records.ts';
+import { type ExportChoice, exportedOf, exportHead, isEverything } from './records.ts';
 import { BABIES, type Cell, FEED_TABLES, HAND_FEEDS, MILK, type Table } from './tables.ts';
 
 export interface ExportOptions extends ExportChoice {
@@ -76,63 +68,34 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
     return file;
   };
   const records = fileOf(RECORDS_FILE);
-  let count = 0;
-  const record = (one: object): void => {
-    count++;
-    records.write(`${JSON.stringify(one)}\n`);
-  };
-  const tables = <T>(list: readonly Table<T>[]): ((thing: T) => void) => {
+  const tables = <T>(list: readonly Table<T>[]): ((thing: T | undefined) => void) => {
     const writers = list.map((table) => tableWriter(fileOf(table.file), table));
     return (thing) => {
-      for (const write of writers) write(thing);
+      if (thing) for (const write of writers) write(thing);
     };
   };
   try {
-    records.write(`${JSON.stringify(head(options))}\n`);
+    const [addBaby, addFeed, addHandFeed] = [tables([BABIES]), tables(FEED_TABLES), tables([HAND_FEEDS])];
+    const addMilk = isEverything(options) ? tables([MILK]) : () => {};
     const result = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0 };
-    const addBaby = tables([BABIES]);
-    for (const baby of babiesOf(store, options)) {
-      record({ record: 'baby', baby });
+    records.write(`${JSON.stringify(exportHead(options.nowMs, options.softwareVersion))}\n`);
+    for (const { record, baby, feed, handFeed, milk } of exportedOf(store, options)) {
+      records.write(`${JSON.stringify(record)}\n`);
       addBaby(baby);
-    }
-    const addFeed = tables(FEED_TABLES);
-    for (const feed of feedsOf(store, options)) {
-      record(feedRecord(feed));
       addFeed(feed);
-      result.feeds++;
-      if (options.captures && exportCapture(store, feed.id, folder)) result.captures++;
+      addHandFeed(handFeed);
+      addMilk(milk);
+      result.feeds += Number(feed !== undefined);
+      result.handFeeds += Number(handFeed !== undefined);
+      result.milkEvents += Number(milk !== undefined);
+      if (feed && options.captures && exportCapture(store, feed.id, folder)) result.captures++;
     }
-    const addHandFeed = tables([HAND_FEEDS]);
-    for (const feed of handFeedsOf(store, options)) {
-      record(handFeedRecord(feed));
-      addHandFeed(feed);
-      result.handFeeds++;
-    }
-    if (isEverything(options)) {
-      const addMilk = tables([MILK]);
-      for (const kept of store.readMilkEvents()) {
-        const { no, ...event } = kept;
-        record({ record: 'milk', no, event });
-        addMilk(kept);
-        result.milkEvents++;
-      }
-      for (const kept of store.calibrations()) record({ record: 'calibration', ...kept });
-      for (const kept of store.settings()) record({ record: 'setting', ...kept });
-    }
-    records.write(`${JSON.stringify({ record: 'end', records: count })}\n`);
     for (const file of files) file.finish();
     return result;
   } finally {
     for (const file of files) file.close();
   }
 }
-
-const head = ({ nowMs, softwareVersion }: ExportOptions) => ({
-  format: EXPORT_FORMAT,
-  version: EXPORT_VERSION,
-  exportedAt: new Date(nowMs).toISOString(),
-  softwareVersion,
-});
 
 /** Unpacked and zipped anew, so that any program can read it. */
 function exportCapture(store: FeedStore, feedId: string, folder: string): boolean {
@@ -159,3 +122,12 @@ const csv = (lines: Cell[][]): string =>
     lines.map((line) => line.map(harmless)),
     { record_delimiter: 'windows' },
   );
+
+/** The file of records alone, a line at a time, for whoever takes it away as it comes. */
+export function* exportLines(
+  store: FeedStore,
+  { nowMs, softwareVersion, ...choice }: ExportOptions,
+): Generator<string> {
+  yield `${JSON.stringify(exportHead(nowMs, softwareVersion))}\n`;
+  for (const { record } of exportedOf(store, choice)) yield `${JSON.stringify(record)}\n`;
+}

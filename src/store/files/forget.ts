@@ -80,6 +80,21 @@ export function babiesKept(database: FeedDatabase): string[] {
 /** The name inside a baby's record. */
 const NAME_OF_BABY = "json_extract(baby_json, '$.name')";
 
+/** Each of them with how much names it. */
+export function babiesCounted(database: FeedDatabase): { name: string; feeds: number; handFeeds: number }[] {
+  const count = (table: string, name: string): number => {
+    const [{ n }] = database
+      .prepare(`SELECT count(*) AS n FROM ${table} WHERE coalesce(baby_name, baby_id) = ? COLLATE NOCASE`)
+      .all(name) as [{ n: number }];
+    return n;
+  };
+  return babiesKept(database).map((name) => ({
+    name,
+    feeds: count('feed', name),
+    handFeeds: count('hand_feed', name),
+  }));
+}
+
 const listed = (values: readonly string[]): string => JSON.stringify(values);
 const IN_LIST = '(SELECT value COLLATE NOCASE FROM json_each(?))';
 const EITHER = `(baby_id IN ${IN_LIST} OR baby_name IN ${IN_LIST})`;
