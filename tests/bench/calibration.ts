@@ -196,8 +196,9 @@ function printParts(cases: readonly Case[]): void {
   }
 }
 
-/** @param runs of the main tables; the parts take a twelfth of it each */
-export function benchCalibration(runs = 500): void {
+/** 500 runs of each main table, 60 when quick; the parts take a twelfth of it each. */
+export function benchCalibration(flags: ReadonlySet<string> = new Set()): void {
+  const runs = flags.has('quick') ? 60 : 500;
   const few = Math.ceil(runs / 12);
   const fixtures = 'Masses ±0.1 g, places ±0.5 mm, poses ±3°';
   const creep = USUAL_TOLERANCE.creepShare;
