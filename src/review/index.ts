@@ -1,4 +1,5 @@
 /** The doors of review. */
+export { type CompareOptions, compareGraphSvg } from './compare-graph.ts';
 export { type DayFileOptions, dayFile } from './day-file.ts';
 export { boundsOf, type DaySum, daySum, feedsOfBaby, weekSums } from './day-sums.ts';
 export {
