@@ -13,12 +13,16 @@ import { dataFolder } from '../store/data-folder.ts';
 import { newFeedId } from '../store/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
+import { babyDesk, guideFrom } from './babies/desk.ts';
+import { boardOutputs } from './board-outputs.ts';
 import { notesText } from './calibration-notes.ts';
 import { checkedFeeds, keptNotes } from './checked-feeds.ts';
+import { keptDesk } from './kept/desk.ts';
 import { packingDesk } from './packing/desk.ts';
 import { machineSurroundings } from './packing/plan-for.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from './practice.ts';
 import { refinedFromCapture } from './recovery.ts';
+import { reviewDesk } from './review/desk.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { type SleeveChoice, serialSleeve, softwareSleeve } from './sleeves.ts';
 import { terminalLines } from './terminal.ts';
@@ -63,15 +67,15 @@ export async function start(options: StartOptions): Promise<void> {
       link: sleeve.link,
       calibration: learned.calibration,
       keeper: store,
-      outputs: {
-        setLight: (light) => board.setLight(light),
-        sound: (notes) => board.sound(notes ?? { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 }),
-        heartbeat: (on) => board.heartbeat(on),
-      },
+      outputs: boardOutputs(board),
       newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
       wallNowMs: () => Date.now(),
       simulated,
       sleeveId: sleeve.sleeveId,
+      soundOn: store.readSoundOn(),
+      keepSoundOn: (on) => store.writeSoundOn(on),
+      // A doll is nobody's baby.
+      ...(!options.practice && { guide: guideFrom(store, Date.now) }),
     });
     const live = checkedFeeds(feed, {
       link: sleeve.link,
@@ -86,6 +90,9 @@ export async function start(options: StartOptions): Promise<void> {
       feeds: store,
       graph: sessionGraphSvg,
       png: sessionGraphPngFromSvg,
+      ...(!options.practice && { babies: babyDesk(store) }),
+      kept: keptDesk(store, folder),
+      review: reviewDesk(store, machineSurroundings()),
       packing: packingDesk(store, machineSurroundings()),
       technique: describeTechnique,
       practice: async (seed) => (await import('./practice-pair.ts')).practicePair(seed),

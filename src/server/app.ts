@@ -5,8 +5,10 @@ import fastifyStatic from '@fastify/static';
 import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import { PlainError } from '../errors.ts';
 import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
+import { addBabyRoutes, type BabyDesk } from './babies.ts';
 import { checkCommand } from './commands.ts';
 import { refusal, SAFETY_HEADERS } from './gate.ts';
+import { addKeptRoutes, type KeptDesk } from './kept.ts';
 import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
 import { addPackingRoutes, type PackingDesk } from './packing.ts';
@@ -17,6 +19,7 @@ import {
   type DescribeTechnique,
   type PracticePair,
 } from './practice-routes.ts';
+import { addReviewRoutes, type ReviewDesk } from './reviewing.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
 
@@ -30,8 +33,14 @@ export interface AppOptions {
   graph: DrawGraph;
   /** Without it there is no `graph.png`. */
   png?: PaintPng;
+  /** Without it nothing is told of what is kept, and nothing deleted. */
+  kept?: KeptDesk;
   /** Without it there is no packing, no milk list and nothing to print. */
   packing?: PackingDesk;
+  /** Without it no babies can be entered. */
+  babies?: BabyDesk;
+  /** Without it feeds are listed and drawn, and no more. */
+  review?: ReviewDesk;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
   /** Simulated feeds for teaching; without it there are none. */
@@ -70,6 +79,9 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   if (options.technique) addTechniqueRoute(app, options.feeds, options.technique);
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
+  if (options.babies) addBabyRoutes(app, options.babies);
+  if (options.kept) addKeptRoutes(app, options.kept);
+  if (options.review) addReviewRoutes(app, options.review);
   if (options.packing) addPackingRoutes(app, options.packing);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
   return app;
@@ -155,6 +167,7 @@ function graphOptions(query: Record<string, unknown>): GraphOptions {
     widthPx: Math.round(Math.min(GRAPH_WIDTH_PX.most, Math.max(GRAPH_WIDTH_PX.least, width))),
     volumeUnit: query.unit === 'ml' ? 'ml' : 'fl-oz',
     theme: isInPage ? 'inline' : 'light',
+    language: query.language === 'es' ? 'es' : 'en',
     hasHeading: !isInPage,
   };
 }

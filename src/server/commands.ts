@@ -37,6 +37,8 @@ const addYears = (dateIso: string, years: number): string =>
 function commandSchema(todayIso: string) {
   const on = z.boolean('must be true or false');
   const setup = z.strictObject({
+    babyId: name.optional(),
+    teatName: name.optional(),
     babyName: name,
     babyBirthDate: birthDate(todayIso),
     bottleName: name,
@@ -55,11 +57,18 @@ function commandSchema(todayIso: string) {
     z.strictObject({ kind: z.literal('dim'), on }),
     z.strictObject({ kind: z.literal('pause-guidance'), on }),
     z.strictObject({ kind: z.literal('burped') }),
+    z.strictObject({ kind: z.literal('hand-over'), caregiver: name }),
+    z.strictObject({ kind: z.literal('which-sleeve') }),
     z.strictObject({ kind: z.literal('end-feed') }),
     z.strictObject({ kind: z.literal('discard-feed') }),
     z.strictObject({ kind: z.literal('setup'), setup }),
   ]);
 }
+
+type Checked = z.output<ReturnType<typeof commandSchema>>;
+
+/** An answer that was not given at all stays away, as in setups from before it was asked. */
+const withoutAbsent = (command: Checked): LiveCommand => JSON.parse(JSON.stringify(command)) as LiveCommand;
 
 export type CheckedCommand = { command: LiveCommand } | ErrorAnswer;
 
@@ -70,12 +79,12 @@ export type CheckedCommand = { command: LiveCommand } | ErrorAnswer;
  */
 export function checkCommand(body: unknown, todayIso: string): CheckedCommand {
   const result = commandSchema(todayIso).safeParse(body);
-  if (result.success) return { command: result.data };
+  if (result.success) return { command: withoutAbsent(result.data) };
   const issue = result.error.issues[0]!;
   const field = issue.path.join('.') || (issue.code === 'invalid_union' ? 'kind' : '');
   const what =
     field === 'kind'
-      ? 'must be one of mute, dim, pause-guidance, burped, end-feed, discard-feed, setup'
+      ? 'must be one of mute, dim, pause-guidance, burped, hand-over, which-sleeve, end-feed, discard-feed, setup'
       : issue.message;
   return {
     error: {

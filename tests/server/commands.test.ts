@@ -15,8 +15,11 @@ describe('checkCommand', () => {
     { kind: 'end-feed' },
     { kind: 'discard-feed' },
     { kind: 'setup', setup: EMPTY_SETUP },
+    { kind: 'setup', setup: { ...EMPTY_SETUP, babyId: 'b-1', teatName: 'slow' } },
+    { kind: 'hand-over', caregiver: 'Ash' },
+    { kind: 'which-sleeve' },
   ])('takes $kind', (command) => {
-    expect(check(command)).toEqual({ command });
+    expect(check(command)).toStrictEqual({ command });
   });
 
   it('trims names and takes blank ones as left out', () => {

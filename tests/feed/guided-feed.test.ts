@@ -1,0 +1,215 @@
+/** A baby's feed from the answers to the record: what it ran with, what was said meanwhile, and its replay as it ran. */
+import { describe, expect, it } from 'vitest';
+import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
+import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
+import { guidedSetup } from '../../src/feed/guided.ts';
+import { asItRan, replay } from '../../src/feed/replay.ts';
+import { TEAT_AWAY_SEC } from '../../src/feed/session.ts';
+import { paceParams } from '../../src/pacing/profile.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
+import { parseCalibration } from '../../src/sensing/index.ts';
+import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
+import { openStore } from '../../src/store/feed-store.ts';
+import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
+import { keptEvents } from '../support/fake-keeper.ts';
+import { EMPTY_SETUP } from '../support/fake-live.ts';
+import { scripted } from '../support/live-feeds.ts';
+import { liveRun, RUN_STARTS_MS } from '../support/live-run.ts';
+import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
+import { temporaryFolder } from '../support/temporary-folder.ts';
+
+function storeWith(...babies: Parameters<typeof babyEntry>[0][]) {
+  const store = openStore(temporaryFolder(), { recording: true, nowMs: () => RUN_STARTS_MS + 3600_000 });
+  const kept = babies.map((baby) => store.addBaby(babyEntry(baby)));
+  const guide: NonNullable<Parameters<typeof liveRun>[1]['guide']> = (setup) =>
+    guidedSetup(setup, store.listBabies(), () => [], RUN_STARTS_MS);
+  return { store, kept, guide };
+}
+const setupOf = ({ id, name, birthDate }: { id: string; name: string; birthDate: string | null }) => ({
+  ...EMPTY_SETUP,
+  babyId: id,
+  babyName: name,
+  babyBirthDate: birthDate,
+});
+
+describe('a feed of a kept baby', () => {
+  it('keeps what it ran with, and "burped" from the page; its capture gives the very cues again', async () => {
+    const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 3 } });
+    const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
+    const { store, kept, guide } = storeWith({ usualFeedMl: 110, pace: 'strict' });
+    const { live, run, until } = await liveRun(sleeve, { calibration, keeper: () => store, speed: 4, guide });
+    live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
+    await until((view) => view.feedState === 'open');
+    await run(9.33);
+    live.command({ kind: 'burped' });
+    await run(13.7);
+    live.command({ kind: 'burped' });
+    await run(15);
+    live.command({ kind: 'end-feed' });
+
+    const feed = store.get('feed-1')!;
+    const { bytes } = readCapture(store.capturePath('feed-1')!);
+    const { ran } = feed;
+    expect(feed.setup.babyId).toBe(kept[0]!.id);
+    expect(ran).toMatchObject({ profile: { name: 'scaled' }, guidance: { cover: true, usualFeedMl: 110 } });
+    expect(feed.events.filter(({ kind }) => kind === 'burped')).toHaveLength(2);
+    expect(feed.cues.length).toBeGreaterThan(2);
+    const again = replay([bytes], asItRan(feed, calibration)).result.cues;
+    expect(again).toEqual(feed.cues);
+    // Without the presses, or with the shipped profile, it would be another feed's cues.
+    expect(replay([bytes], { ...asItRan(feed, calibration), burpedAtSec: [] }).result.cues).not.toEqual(
+      feed.cues,
+    );
+    expect(replay([bytes], { calibration, portionMl: null }).result.cues).not.toEqual(feed.cues);
+    store.close();
+  });
+
+  it('whose "slower" cues are off shows none, and the page is told', async () => {
+    const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 1 } });
+    const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
+    const { store, kept, guide } = storeWith({ answers: { ...NO_TO_ALL, cleft: true } });
+    const { live, run, views } = await liveRun(sleeve, { calibration, keeper: () => store, speed: 4, guide });
+    live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
+    await run(40);
+    live.command({ kind: 'end-feed' });
+    expect(views.every(({ view }) => view.showing !== 'tilt-down' && view.showing !== 'keep-low')).toBe(true);
+    expect(views.at(-2)!.view.notices).toEqual(['cues-off']);
+    expect(store.get('feed-1')!.cues.map(({ kind }) => kind)).not.toContain('tilt-down');
+    store.close();
+  });
+});
+
+describe('two babies', () => {
+  async function withTwo() {
+    const sleeve = createScriptedSleeve();
+    const { store, kept, guide } = storeWith({}, { name: 'Sol' });
+    const run = await liveRun(sleeve, { calibration: sleeve.calibration, keeper: () => store, guide });
+    const feedFor = async (seconds: number) => {
+      sleeve.mouth = 'sucking';
+      await run.until((view) => view.teatInMouth);
+      await run.run(seconds);
+      sleeve.mouth = 'out';
+      await run.run(3);
+    };
+    await run.run(8);
+    return { ...run, sleeve, store, kept, feedFor };
+  }
+
+  it('after a feed, the next is nobody’s until it is said whose', async () => {
+    const { live, kept, store, feedFor, views } = await withTwo();
+    const last = () => views.at(-1)!.view;
+    live.command({ kind: 'setup', setup: { ...setupOf(kept[0]!), bottleName: 'blue', caregiver: 'Juno' } });
+    await feedFor(10);
+    expect(last().notices).toEqual([]);
+    live.command({ kind: 'end-feed' });
+    expect(last()).toMatchObject({
+      notices: ['whose-feed'],
+      setup: { babyId: null, babyName: null, bottleName: null, caregiver: 'Juno' },
+    });
+    await feedFor(10);
+    live.command({ kind: 'end-feed' });
+    expect(store.get('feed-1')!.setup).toMatchObject({ babyId: kept[0]!.id, bottleName: 'blue' });
+    expect(store.get('feed-2')!.setup).toMatchObject({ babyId: null, bottleName: null });
+    store.close();
+  });
+
+  it('said in the middle of the feed, it stands beside it', async () => {
+    const { live, kept, store, feedFor } = await withTwo();
+    await feedFor(10);
+    live.command({ kind: 'setup', setup: setupOf(kept[1]!) });
+    await feedFor(10);
+    live.command({ kind: 'end-feed' });
+    expect(store.get('feed-1')).toMatchObject({
+      setup: { babyName: null },
+      corrected: { setup: { babyId: kept[1]!.id, babyName: 'Sol' } },
+    });
+    expect(store.list({ babyId: kept[1]!.id })).toHaveLength(1);
+    store.close();
+  });
+
+  it('the other one chosen while the nipple is out: the first one’s feed is over', async () => {
+    const { live, kept, store, feedFor } = await withTwo();
+    live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
+    await feedFor(10);
+    live.command({ kind: 'setup', setup: setupOf(kept[1]!) });
+    await feedFor(10);
+    live.command({ kind: 'end-feed' });
+    expect(store.get('feed-1')).toMatchObject({ endReason: 'page', setup: { babyName: 'Wren' } });
+    expect(store.get('feed-1')).not.toHaveProperty('corrected');
+    expect(store.get('feed-2')).toMatchObject({ setup: { babyName: 'Sol' } });
+    store.close();
+  });
+});
+
+describe('interruptions', () => {
+  it('a second caregiver goes on: both are kept', async () => {
+    const { live, latch, run, stand, keeper, now } = await scripted();
+    live.command({ kind: 'setup', setup: { ...EMPTY_SETUP, caregiver: 'Juno' } });
+    await latch();
+    await run(5);
+    live.command({ kind: 'hand-over', caregiver: 'Juno' });
+    live.command({ kind: 'hand-over', caregiver: 'Ash' });
+    expect(now().caregiverNow).toBe('Ash');
+    await stand(300);
+    await latch();
+    live.command({ kind: 'end-feed' });
+    expect(keeper.only.summary.setup.caregiver).toBe('Juno');
+    expect(keptEvents(keeper.only).filter(({ kind }) => kind === 'handed-over')).toEqual([
+      { kind: 'handed-over', atSec: expect.any(Number), caregiver: 'Ash' },
+    ]);
+    expect(keeper.setup.caregiver).toBe('Ash');
+  });
+
+  it('a feed stays open for longer than "look again" takes, so that a little more is part of it', async () => {
+    const { againSec, uprightSec } = paceParams(SHIPPED_PROFILE).after;
+    expect(TEAT_AWAY_SEC).toBeGreaterThan(Math.max(againSec, uprightSec) + 10 * 60);
+    const { latch, run, stand, keeper } = await scripted();
+    await latch();
+    await run(10);
+    await stand(againSec + 60);
+    await latch();
+    await run(1);
+    expect(keeper.feeds).toHaveLength(1);
+  });
+});
+
+describe('what the sleeve says of itself', () => {
+  it('battery low is told once it lasts, and stays told', async () => {
+    const { sleeve, run, latch, now } = await scripted();
+    sleeve.faults = SAMPLE_FLAGS.supplyLow;
+    await run(0.2);
+    sleeve.faults = 0;
+    await run(1);
+    expect(now().notices).toEqual([]);
+    sleeve.faults = SAMPLE_FLAGS.supplyLow;
+    await run(1);
+    sleeve.faults = 0;
+    await latch();
+    expect(now()).toMatchObject({ feedState: 'open', notices: ['battery-low'], qualityReason: null });
+  });
+
+  it('"which sleeve is this?": three glows, then as before; a feed goes before', async () => {
+    const { live, run, said, latch, clock } = await scripted();
+    const from = clock.nowMs;
+    live.command({ kind: 'which-sleeve' });
+    await run(6);
+    const glows = said.light.filter(({ atMs, light }) => atMs >= from && light.green > 100);
+    expect(glows.map(({ atMs }) => Math.round((atMs - from) / 100) * 100)).toEqual([0, 1200, 2400]);
+    expect(said.light.at(-1)!.light).toEqual({ red: 0, green: 0, blue: 0 });
+    await latch();
+    await run(1);
+    live.command({ kind: 'which-sleeve' });
+    await run(2);
+    expect(said.light.at(-1)!.light.green).toBeLessThan(100);
+  });
+});
+
+describe('sound', () => {
+  it('is off until somebody turns it on, which is kept', async () => {
+    const sleeve = createScriptedSleeve();
+    const { live, view } = await liveRun(sleeve, { calibration: sleeve.calibration, soundOn: false });
+    expect(view.muted).toBe(true);
+    live.command({ kind: 'mute', on: false });
+    live.stop();
+  });
+});
