@@ -2,6 +2,7 @@
 import type { Observable } from 'rxjs';
 import type { FeedSummary, KeptFeed } from '../feed/feed.ts';
 import type { LiveCommand, LiveView } from '../feed/live-view.ts';
+import type { Language } from '../pacing/words.ts';
 import type { VolumeUnit } from '../units.ts';
 
 /** The live feed. `view$` is hot and emits at least twice a second while it lives: pages take silence as "no guidance". */
@@ -26,6 +27,7 @@ export interface GraphOptions {
   volumeUnit: VolumeUnit;
   /** `inline` takes its ink and ground from the page around it; `light` is whole in itself, for a file. */
   theme: 'light' | 'inline';
+  language: Language;
   /** False where the page around it says the sentence and the date. */
   hasHeading: boolean;
 }

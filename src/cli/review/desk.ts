@@ -1,0 +1,164 @@
+/** The desk behind the pages of what happened: store, review and the milk list joined. */
+import { FieldError, PlainError } from '../../errors.ts';
+import type { KeptFeed } from '../../feed/feed.ts';
+import type { CorrectionContent } from '../../feed/kept.ts';
+import { dayAfter, dayOf } from '../../planning/calendar.ts';
+import { onHand } from '../../planning/ledger.ts';
+import { milkBook } from '../../planning/milk-book.ts';
+import {
+  boundsOf,
+  compareGraphSvg,
+  type DayOptions,
+  dayFile,
+  daySum,
+  feedFile,
+  feedPdf,
+  feedsOfBaby,
+  feedValues,
+  milkSums,
+  neighborDays,
+  tellDay,
+  tellFeed,
+  tellWeek,
+  weekSums,
+} from '../../review/index.ts';
+import type { DayWays, FeedTelling, Query, ReviewDesk } from '../../server/reviewing.ts';
+import type { FeedJournal } from '../../store/feed-journal.ts';
+import { knownBabies } from '../packing/known-from-store.ts';
+import type { Surroundings } from '../packing/plan-for.ts';
+import { findFeeds } from './find.ts';
+import { writtenEntry } from './hand-entry.ts';
+import { dayIn, isOn, languageOf, noteOf, textOf, unitOf } from './queries.ts';
+
+const WEEK_DAYS = 7;
+/** A day is handed on with as many graphs as this; the others stand in its list. */
+const MOST_GRAPHS = 12;
+
+export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): ReviewDesk {
+  const kept = (id: string): KeptFeed => keptFeed(store, id);
+  const telling = (query: Query) => ({
+    language: languageOf(query),
+    volumeUnit: unitOf(query),
+    timeZone: zone,
+    hasNames: isOn(query, 'names'),
+  });
+  const told = (id: string, query: Query): FeedTelling => {
+    const feed = kept(id);
+    const { reading, note } = feed.corrected ?? { reading: null, note: null };
+    return {
+      told: tellFeed(feed, telling(query)),
+      beside: { offeredMl: reading?.offeredMl ?? null, leftMl: reading?.leftMl ?? null, note },
+    };
+  };
+  /** Of whom, which day, and the ways on. */
+  const asked = (query: Query, step: number) => {
+    const today = dayOf(nowMs(), zone);
+    const day = dayIn(query, 'day', zone) ?? today;
+    const known = knownBabies(store, nowMs());
+    const name = textOf(query, 'baby') ?? (query.baby === '' ? null : (known[0]?.name ?? null));
+    const baby = known.find((one) => sameName(one.name, name)) ?? { name, birthDay: null };
+    const ways: DayWays = {
+      ...neighborDays(day, today, step),
+      today,
+      baby: baby.name,
+      babies: known.map((one) => one.name),
+    };
+    const options: DayOptions = {
+      language: languageOf(query),
+      volumeUnit: unitOf(query),
+      zone,
+      birthDay: baby.birthDay,
+      hasNames: isOn(query, 'names'),
+    };
+    return { day, ways, options };
+  };
+  const feedsBetween = (baby: string | null, fromMs: number, toMs: number) =>
+    feedsOfBaby(store.between({ fromMs, toMs }), baby);
+  const sumOf = (day: string, baby: string | null) => {
+    const { fromMs, toMs } = boundsOf(day, zone);
+    return daySum(feedsBetween(baby, fromMs, toMs), day, zone);
+  };
+
+  return {
+    find: (query) => findFeeds(store, query, { nowMs, zone }),
+    told,
+    values: (id) => feedValues(kept(id)),
+    async file(id, ending, query) {
+      const options = { ...telling(query), note: noteOf(query) };
+      return ending === 'pdf' ? feedPdf(kept(id), options) : feedFile(kept(id), options);
+    },
+    correct(id, body, query) {
+      const { correction, by = null } = (body ?? {}) as {
+        correction?: CorrectionContent;
+        by?: string | null;
+      };
+      if (!correction)
+        throw new FieldError(
+          'entry-invalid',
+          '',
+          'There is nothing to put beside the feed.',
+          'Enter it and try again.',
+        );
+      store.correct(id, correction, by);
+      return told(id, query);
+    },
+    compare(query) {
+      const [first, second] = [textOf(query, 'first'), textOf(query, 'second')];
+      if (!first || !second)
+        throw new PlainError('compare-two', 'It takes two feeds to compare.', 'Choose another one.');
+      const width = Number(query.width);
+      return compareGraphSvg(kept(first), kept(second), {
+        ...telling(query),
+        theme: query.place === 'page' ? 'inline' : 'light',
+        ...(width > 0 && { widthPx: Math.min(2400, width) }),
+      });
+    },
+    day(query) {
+      const { day, ways, options } = asked(query, 1);
+      const sum = sumOf(day, ways.baby);
+      return { ...ways, told: tellDay(sum, options), hours: sum.hours };
+    },
+    week(query) {
+      const { day, ways, options } = asked(query, WEEK_DAYS);
+      const { toMs } = boundsOf(day, zone);
+      const { fromMs } = boundsOf(dayAfter(day, 1 - 2 * WEEK_DAYS), zone);
+      const { fromMs: weekMs } = boundsOf(dayAfter(day, 1 - WEEK_DAYS), zone);
+      const feeds = feedsBetween(ways.baby, fromMs, toMs);
+      const days = weekSums(feeds, day, zone, WEEK_DAYS);
+      const before = feeds.filter(({ atMs }) => atMs < weekMs);
+      const events = store.readMilkEvents();
+      const book = events.length === 0 ? null : milkBook(events, nowMs());
+      const milk = book && milkSums(book.lines, onHand(book.ledger), days);
+      return { ...ways, told: tellWeek(days, before, milk, options) };
+    },
+    dayFile(query) {
+      const { day, ways, options } = asked(query, 1);
+      const sum = sumOf(day, ways.baby);
+      const whole = sum.feeds.filter(({ isByHand }) => !isByHand).slice(-MOST_GRAPHS);
+      return dayFile(
+        sum,
+        whole.map(({ id }) => kept(id)),
+        { ...options, note: noteOf(query) },
+      );
+    },
+    writeFeed(body) {
+      const entry = writtenEntry(body, zone);
+      const { id, atMs } = store.addHandFeed(entry);
+      return { id, day: dayOf(atMs, zone) };
+    },
+    takeBackFeed(id) {
+      store.correctHandFeed(id, { kind: 'withdrawn' });
+      return { id };
+    },
+  };
+}
+
+const sameName = (one: string | null, other: string | null): boolean =>
+  (one ?? '').trim().toLowerCase() === (other ?? '').trim().toLowerCase();
+
+/** @throws PlainError when there is no such feed */
+export function keptFeed(store: FeedJournal, id: string): KeptFeed {
+  const feed = store.get(id);
+  if (feed) return feed;
+  throw new PlainError('feed-unknown', 'There is no kept feed of that name.', 'Look in the list of feeds.');
+}

@@ -1,0 +1,51 @@
+/** Feeds found by day, baby, bottle and nipple, a page at a time. */
+import type { ListedFeed } from '../../feed/kept.ts';
+import { dayAfter, dayStartMs } from '../../planning/calendar.ts';
+import type { FoundFeeds, Query } from '../../server/reviewing.ts';
+import type { FeedJournal } from '../../store/feed-journal.ts';
+import type { ListChoice } from '../../store/feed-list.ts';
+import type { Surroundings } from '../packing/plan-for.ts';
+import { dayIn, textOf } from './queries.ts';
+
+const PAGE_FEEDS = 30;
+/** Names are gathered from so many of the latest feeds. */
+const NAMES_FROM = 200;
+
+/** @throws FieldError for a day that is none */
+export function findFeeds(store: FeedJournal, query: Query, { zone }: Surroundings): FoundFeeds {
+  const before = Number(query.before);
+  const until = dayIn(query, 'until', zone);
+  const filter: ListChoice = {};
+  const [babyName, bottleName, teatName] = [
+    textOf(query, 'baby'),
+    textOf(query, 'bottle'),
+    textOf(query, 'teat'),
+  ];
+  if (babyName !== undefined) filter.babyName = babyName;
+  if (bottleName !== undefined) filter.bottleName = bottleName;
+  if (teatName !== undefined) filter.teatName = teatName;
+  if (until !== undefined) filter.toMs = dayStartMs(dayAfter(until), zone);
+  if (query.before !== undefined && Number.isFinite(before)) filter.beforeMs = before;
+  // One more than is shown tells whether there is another page.
+  const found = store.list({ ...filter, limit: PAGE_FEEDS + 1 });
+  const feeds = found.slice(0, PAGE_FEEDS);
+  return {
+    feeds,
+    next: found.length > PAGE_FEEDS ? feeds.at(-1)!.atMs : null,
+    names: namesOf(store.list({ limit: NAMES_FROM })),
+  };
+}
+
+function namesOf(feeds: readonly ListedFeed[]): FoundFeeds['names'] {
+  const setups = feeds.map(({ corrected, setup }) => corrected?.setup ?? setup);
+  const distinct = (names: (string | null | undefined)[]): string[] => {
+    const seen = new Map<string, string>();
+    for (const name of names) if (name && !seen.has(name.toLowerCase())) seen.set(name.toLowerCase(), name);
+    return [...seen.values()];
+  };
+  return {
+    babies: distinct(setups.map(({ babyName }) => babyName)),
+    bottles: distinct(setups.map(({ bottleName }) => bottleName)),
+    teats: distinct(setups.map((setup) => (setup as { teatName?: string | null }).teatName)),
+  };
+}

@@ -1,0 +1,137 @@
+/** Routes of what happened: feeds found and told, days, weeks, files to hand on, corrections and feeds written in by hand. */
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import { FieldError, PlainError } from '../errors.ts';
+import type { ToldDay, ToldWeek } from '../review/day-telling.ts';
+import type { ToldFeed } from '../review/telling.ts';
+import type { FeedValues } from '../review/values.ts';
+import type { ErrorAnswer } from './answers.ts';
+import type { ListedFeed } from './needs.ts';
+
+export type Query = Readonly<Record<string, unknown>>;
+
+/** A page of the list, and what can be asked for. */
+export interface FoundFeeds {
+  feeds: ListedFeed[];
+  /** Hand this in as `before` for the next page; null on the last. */
+  next: number | null;
+  /** Names that stand beside kept feeds, the latest first. */
+  names: { babies: string[]; bottles: string[]; teats: string[] };
+}
+
+export interface FeedTelling {
+  told: ToldFeed;
+  /** What was put beside it so far, for the form: amounts in mL. */
+  beside: { offeredMl: number | null; leftMl: number | null; note: string | null };
+}
+
+/** The way through days. `after` is null where the next would lie in the future. */
+export interface DayWays {
+  before: string;
+  after: string | null;
+  today: string;
+  /** Of whom; null where no name was given. */
+  baby: string | null;
+  babies: (string | null)[];
+}
+export type DayAnswer = DayWays & { told: ToldDay; hours: number };
+export type WeekAnswer = DayWays & { told: ToldWeek };
+
+export type FileEnding = 'pdf' | 'html';
+
+/** Whoever starts the server brings it. All throw PlainErrors that the page shows; FieldErrors stand at the field. */
+export interface ReviewDesk {
+  find(query: Query): FoundFeeds;
+  told(id: string, query: Query): FeedTelling;
+  values(id: string): FeedValues;
+  file(id: string, ending: FileEnding, query: Query): Promise<string | Uint8Array>;
+  /** @param body `{ correction, by }` */
+  correct(id: string, body: unknown, query: Query): FeedTelling;
+  compare(query: Query): string;
+  day(query: Query): DayAnswer;
+  week(query: Query): WeekAnswer;
+  dayFile(query: Query): string;
+  /** @param body the entry, with `day` and `clock` on the family's wall in place of an instant */
+  writeFeed(body: unknown): { id: string; day: string };
+  /** Takes a hand-written feed back; it stays in the book as taken back. */
+  takeBackFeed(id: string): { id: string };
+}
+
+const TYPES: Record<FileEnding, string> = { pdf: 'application/pdf', html: 'text/html; charset=utf-8' };
+/** A file carries its style in itself and runs nothing. A sandbox would keep browsers from showing a PDF. */
+const POLICIES: Record<FileEnding, string> = {
+  pdf: "default-src 'none'; style-src 'unsafe-inline'",
+  html: "default-src 'none'; style-src 'unsafe-inline'; sandbox allow-modals",
+};
+
+type Asked = { Querystring: Query };
+type AskedById = Asked & { Params: { id: string } };
+
+export function addReviewRoutes(app: FastifyInstance, desk: ReviewDesk): void {
+  const answering = async (reply: FastifyReply, act: () => unknown): Promise<unknown> => {
+    reply.header('cache-control', 'no-store');
+    try {
+      return await act();
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+      return reply.code(NOT_THERE.has(error.code) ? 404 : 422).send(refusalOf(error));
+    }
+  };
+  const asFile = (reply: FastifyReply, ending: FileEnding, name: string, file: string | Uint8Array) =>
+    reply
+      .type(TYPES[ending])
+      .header('content-security-policy', POLICIES[ending])
+      .header('content-disposition', `attachment; filename="${name}.${ending}"`)
+      .send(typeof file === 'string' ? file : Buffer.from(file));
+
+  app.get<Asked>('/found', ({ query }, reply) => answering(reply, () => desk.find(query)));
+  app.get<AskedById>('/feeds/:id/told', ({ params, query }, reply) =>
+    answering(reply, () => desk.told(params.id, query)),
+  );
+  app.get<AskedById>('/feeds/:id/values', ({ params }, reply) =>
+    answering(reply, () => desk.values(params.id)),
+  );
+  app.post<AskedById>('/feeds/:id/corrections', ({ params, query, body }, reply) =>
+    answering(reply, () => desk.correct(params.id, body, query)),
+  );
+  for (const ending of ['pdf', 'html'] as const) {
+    app.get<AskedById>(`/feeds/:id/file.${ending}`, ({ params, query }, reply) =>
+      answering(reply, async () => {
+        const file = await desk.file(params.id, ending, query);
+        return asFile(reply, ending, `ebbline-${safeName(params.id)}`, file);
+      }),
+    );
+  }
+  app.get<Asked>('/compare.svg', ({ query }, reply) =>
+    answering(reply, () =>
+      reply
+        .type('image/svg+xml; charset=utf-8')
+        .header('content-security-policy', "default-src 'none'; style-src 'unsafe-inline'; sandbox")
+        .send(desk.compare(query)),
+    ),
+  );
+  app.get<Asked>('/day', ({ query }, reply) => answering(reply, () => desk.day(query)));
+  app.get<Asked>('/week', ({ query }, reply) => answering(reply, () => desk.week(query)));
+  app.get<Asked>('/day/file.html', ({ query }, reply) =>
+    answering(reply, () =>
+      asFile(reply, 'html', `ebbline-${safeName(String(query.day ?? 'day'))}`, desk.dayFile(query)),
+    ),
+  );
+  app.post('/hand-feeds', ({ body }, reply) => answering(reply, () => desk.writeFeed(body)));
+  app.post<AskedById>('/hand-feeds/:id/take-back', ({ params }, reply) =>
+    answering(reply, () => desk.takeBackFeed(params.id)),
+  );
+}
+
+const NOT_THERE = new Set(['feed-unknown', 'store-no-feed']);
+
+/** For a file name in a header: whatever else was asked for is left out. */
+const safeName = (name: string): string => name.replaceAll(/[^\w-]/g, '').slice(0, 60);
+
+const refusalOf = (error: PlainError): ErrorAnswer => ({
+  error: {
+    code: error.code,
+    message: error.message,
+    remedy: error.remedy,
+    ...(error instanceof FieldError && { field: error.field }),
+  },
+});
