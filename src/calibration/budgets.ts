@@ -2,7 +2,7 @@
  * The three budgets of a calibrated sleeve at rest: milk mass by weighing, flow over 10 s, intake between two weighings.
  * A hand that moves adds its own part; that one is stated by the estimator, moment by moment.
  */
-import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
+import { flOzFromMl, MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
 import { type BalanceFit, loadCovariance } from './balance.ts';
 import type { BottleFit } from './bottle.ts';
 import { type FixtureTolerance, LEVER_MM, USUAL_TOLERANCE } from './sleeve-design.ts';
@@ -164,7 +164,7 @@ function massBudget({ balance, bottle, ...facts }: BudgetFacts): Stated {
     name: 'mass',
     title: `Milk by one weighing (${STATED_FOR.milkGrams} g in the bottle)`,
     unit: 'g',
-    digits: 2,
+    digits: 1,
     model,
     inputs,
   };
@@ -196,7 +196,7 @@ function flowBudget({ balance, ...facts }: BudgetFacts): Stated {
     (((gain! + creep!) * lostGrams + scatter! + walk!) / density!) * (60 / flowSec);
   return {
     name: 'flow',
-    title: `Flow over ${flowSec} s (${flowMlPerMin} mL/min, sleeve at rest)`,
+    title: `Flow over ${flowSec} s (${flOzFromMl(flowMlPerMin).toFixed(2)} fl oz/min, ${flowMlPerMin} mL/min)`,
     unit: 'mL/min',
     digits: 1,
     model,
@@ -232,9 +232,9 @@ function intakeBudget({ balance, ...facts }: BudgetFacts): Stated {
     ((gain! + creep!) * lostGrams + noise! + walk!) / density!;
   return {
     name: 'intake',
-    title: `Intake between two weighings (${intakeMl} mL in ${feedMin} min)`,
+    title: `Intake between two weighings (${flOzFromMl(intakeMl).toFixed(0)} fl oz, ${intakeMl} mL, in ${feedMin} min)`,
     unit: 'mL',
-    digits: 2,
+    digits: 1,
     model,
     inputs,
   };

@@ -39,7 +39,7 @@ function tableHtml({ title, heads, rows, rightFrom, note }: CertificateTable): s
 
 /** @returns a whole document */
 export function certificateHtml(certificate: Certificate): string {
-  const { title, subtitle, caution, facts, tables, closing } = certificate;
+  const { title, subtitle, caution, foot, facts, tables, closing } = certificate;
   return `<!doctype html>
 <html lang="en">
 <head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
@@ -52,6 +52,7 @@ export function certificateHtml(certificate: Certificate): string {
 ${tables.map(tableHtml).join('\n')}
 <h2>About these figures</h2>
 ${closing.map((text) => `<p>${escaped(text)}</p>`).join('\n')}
+<p class="under">${escaped(foot)}</p>
 </body></html>
 `;
 }

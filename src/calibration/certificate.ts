@@ -1,4 +1,5 @@
 /** What a certificate says, as plain rows: the page and the PDF show the same. */
+import { flOzFromMl } from '../units.ts';
 import type { Outcome } from './outcome.ts';
 import { type Session, standingOf, stepsOf } from './session.ts';
 import { FULL_LOAD_GRAMS, POSES, USUAL_TOLERANCE } from './sleeve-design.ts';
@@ -17,6 +18,8 @@ export interface Certificate {
   subtitle: string;
   /** Said first and in color: what these figures are not. */
   caution: string;
+  /** The same in a few words, for the foot of every page. */
+  foot: string;
   facts: [name: string, text: string][];
   tables: CertificateTable[];
   closing: string[];
@@ -33,24 +36,28 @@ const dayOf = (iso: string): string =>
 const SIMULATED =
   'In simulation: a simulated sleeve was calibrated on a simulated bench. No built sleeve has shown these figures.';
 const BUILT =
-  'These figures come from a model of the sleeve that has been tried in simulation only. Make the kitchen check of the build guide before relying on them.';
+  'The uncertainties come from a model of the sleeve that has been tried in simulation only. Make the kitchen check of the build guide before relying on them. The residuals and the bottle are measured on this sleeve.';
 
 export function certificateOf(session: Session, outcome: Outcome): Certificate {
   const { calibration } = outcome;
   const due = (calibration as { nextCheckDue?: string }).nextCheckDue ?? '';
   return {
     title: 'Calibration certificate',
-    subtitle: `Bottle sleeve ${session.sleeveNumber ?? session.sleeveId} with ${session.bottleName}`,
+    subtitle: `Bottle sleeve ${session.sleeveNumber ?? session.sleeveId} with the bottle “${session.bottleName}”`,
     caution: session.simulated ? SIMULATED : BUILT,
+    foot: session.simulated
+      ? 'In simulation: no built sleeve has shown these figures.'
+      : 'Uncertainties: in simulation, until the kitchen check has shown them.',
     facts: [
       ['Calibrated on', dayOf(calibration.calibratedAt)],
       ['Next check due', dayOf(due)],
-      [
-        'Sleeve',
-        session.sleeveNumber === null
-          ? session.sleeveId
-          : `number ${session.sleeveNumber} (${session.sleeveId})`,
-      ],
+      ...(session.plan.anew
+        ? ([['Load matrix measured on', `${dayOf(session.startedAt)}; zeros and bottle anew`]] as [
+            string,
+            string,
+          ][])
+        : []),
+      ['Sleeve', sleeveText(session)],
       [
         'Air temperature',
         session.ambientCelsius === null
@@ -76,6 +83,13 @@ export function certificateOf(session: Session, outcome: Outcome): Certificate {
   };
 }
 
+function sleeveText({ sleeveNumber, sleeveId }: Session): string {
+  if (sleeveNumber === null) return sleeveId;
+  return sleeveId === String(sleeveNumber)
+    ? `number ${sleeveNumber}`
+    : `number ${sleeveNumber} (${sleeveId})`;
+}
+
 function massesText(session: Session): string {
   const stacks = Object.entries(session.massesGrams).map(
     ([stack, grams]) => `${stack} ${grams.toFixed(1)} g`,
@@ -85,17 +99,21 @@ function massesText(session: Session): string {
 
 function uncertaintyTable({ budgets }: Outcome): CertificateTable {
   return {
-    title: 'Expanded uncertainty (k = 2)',
-    heads: ['Quantity', 'Value', 'U', 'Monte Carlo, 95.45 %'],
+    title: 'Expanded uncertainty U (k = 2), in simulation',
+    heads: ['Quantity', 'U', 'Monte Carlo, 95.45 %'],
     rightFrom: 1,
     rows: budgets.map(({ title, unit, digits, budget, check }) => [
       title,
-      `${budget.estimate.toFixed(digits)} ${unit}`,
-      `± ${budget.expanded.toFixed(digits)} ${unit}`,
+      `± ${inOunces(budget.expanded, unit)}${budget.expanded.toFixed(digits)} ${unit}${unit === 'g' ? '' : ')'}`,
       `${check.low.toFixed(digits)} to ${check.high.toFixed(digits)} ${unit}`,
     ]),
+    note: 'In about 95 of 100 cases the true value lies within ± U of what the sleeve shows at rest.',
   };
 }
+
+/** Volumes are said in fluid ounces first. */
+const inOunces = (amount: number, unit: string): string =>
+  unit === 'g' ? '' : `${flOzFromMl(amount).toFixed(2)} ${unit.replace('mL', 'fl oz')} (`;
 
 function budgetTable({ title, unit, budget }: Outcome['budgets'][number]): CertificateTable {
   return {
@@ -103,11 +121,13 @@ function budgetTable({ title, unit, budget }: Outcome['budgets'][number]): Certi
     heads: ['Source', 'Type', 'Standard uncertainty', `Contribution, ${unit}`, 'Share'],
     rightFrom: 2,
     rows: budget.lines.map((line) => [
-      line.source ? `${line.name}; ${line.source}` : line.name,
+      capital(line.source ? `${line.name}; ${line.source}` : line.name),
       line.type,
-      `${significant(line.standard)}${line.unit === '1' ? '' : ` ${line.unit}`}`,
+      line.unit === '1'
+        ? `${significant(100 * line.standard)} %`
+        : `${significant(line.standard)} ${line.unit}`,
       significant(line.contribution),
-      `${(100 * line.share).toFixed(0)} %`,
+      line.share < 0.005 ? 'under 1 %' : `${(100 * line.share).toFixed(0)} %`,
     ]),
   };
 }
@@ -115,7 +135,7 @@ function budgetTable({ title, unit, budget }: Outcome['budgets'][number]): Certi
 function loadTable({ loadUncertaintyGrams: u, determinacy, balance }: Outcome): CertificateTable {
   const share = (grams: number): string => `${((100 * grams) / FULL_LOAD_GRAMS).toFixed(2)} %`;
   return {
-    title: `Loads of a full bottle (${FULL_LOAD_GRAMS} g), worst hold`,
+    title: `Loads of a full bottle (${FULL_LOAD_GRAMS} g), worst hold, in simulation`,
     heads: ['Load', 'U (k = 2)', 'of full load'],
     rightFrom: 1,
     rows: [
@@ -123,7 +143,7 @@ function loadTable({ loadUncertaintyGrams: u, determinacy, balance }: Outcome): 
       ['Along the bottle (Fz)', `${u.fz.toFixed(2)} g`, share(u.fz)],
       ['Pitch moment (as grams at 100 mm)', `${u.moment.toFixed(2)} g`, share(u.moment)],
     ],
-    note: `Condition number ${determinacy.conditionNumber.toFixed(1)}; chi-square per degree of freedom ${balance.reducedChiSquare.toFixed(2)}; accelerometer turned ± ${((2 * balance.turnSdRad[1] * 180) / Math.PI).toFixed(2)}° against the sleeve.`,
+    note: `Condition number ${determinacy.conditionNumber.toFixed(1)}; chi-square per degree of freedom ${balance.reducedChiSquare.toFixed(2)}; tilt against the sleeve’s axes known to ± ${((2 * balance.turnSdRad[1] * 180) / Math.PI).toFixed(2)}°.`,
   };
 }
 
@@ -175,9 +195,11 @@ function residualTable(session: Session): CertificateTable {
     heads: ['Pose', 'Load', 'Residual'],
     rightFrom: 2,
     rows,
-    note: 'The walk of the zeros during the session is in these; the fit allows for it.',
+    note: 'A residual is what a cell showed beyond what the fit expects. The walk of the zeros during the session is in it: early holds show more of it, and the fit allows for that.',
   };
 }
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Two digits that count (JCGM 100, 7.2.6). */
 const significant = (value: number): string =>

@@ -110,7 +110,8 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
     ...(session.sleeveNumber === null ? {} : { sleeveNumber: session.sleeveNumber }),
     simulated: session.simulated,
     madeWith: `Ebbline ${facts.softwareVersion}`,
-    nextCheckDue: monthsLater(facts.finishedAt, CHECK_AFTER_MONTHS),
+    // With another bottle the load matrix is as old as the walk that it comes from.
+    nextCheckDue: monthsLater(session.plan.anew ? session.startedAt : facts.finishedAt, CHECK_AFTER_MONTHS),
     ...(session.ambientCelsius === null ? {} : { ambientCelsius: session.ambientCelsius }),
     cup: { massGrams: balance.cupMassGrams, centreZMm: balance.cupCentreZMm },
     uncertainty: {

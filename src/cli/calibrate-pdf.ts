@@ -20,6 +20,8 @@ export function certificatePdf(certificate: Certificate): Promise<Buffer> {
     margin: MARGIN,
     font: regular,
     bufferPages: true,
+    lang: 'en-US',
+    displayTitle: true,
     info: { Title: `${certificate.title}: ${certificate.subtitle}` },
   });
   pdf.registerFont('regular', regular).registerFont('semibold', semibold);
@@ -45,7 +47,7 @@ export function certificatePdf(certificate: Certificate): Promise<Buffer> {
       .text(text, MARGIN, pdf.y, { width: widthOf(pdf) })
       .moveDown(0.3);
   }
-  numberPages(pdf);
+  footPages(pdf, certificate.foot);
   pdf.end();
   return done;
 }
@@ -87,7 +89,11 @@ function columnsOf(pdf: Pdf, { heads, rows }: CertificateTable): number[] {
 }
 
 function drawTable(pdf: Pdf, table: CertificateTable): void {
-  roomFor(pdf, 70);
+  const columns = columnsOf(pdf, table);
+  const heights = table.rows.map((row) => rowHeight(pdf, row, columns, 'regular') + 4);
+  // A short table stays whole.
+  const whole = 60 + heights.reduce((sum, height) => sum + height, 0);
+  roomFor(pdf, table.rows.length <= 8 ? whole : 70);
   pdf.y += 10;
   pdf
     .font('semibold')
@@ -95,7 +101,6 @@ function drawTable(pdf: Pdf, table: CertificateTable): void {
     .fillColor(INK)
     .text(table.title, MARGIN, pdf.y, { width: widthOf(pdf) });
   pdf.y += 2;
-  const columns = columnsOf(pdf, table);
   drawRow(pdf, table, table.heads, columns, 'semibold');
   for (const row of table.rows) drawRow(pdf, table, row, columns, 'regular');
   if (!table.note) return;
@@ -107,9 +112,14 @@ function drawTable(pdf: Pdf, table: CertificateTable): void {
     .text(table.note, MARGIN, pdf.y, { width: widthOf(pdf) });
 }
 
+function rowHeight(pdf: Pdf, row: string[], columns: number[], font: string): number {
+  pdf.font(font).fontSize(BODY);
+  return Math.max(...row.map((text, i) => pdf.heightOfString(text, { width: columns[i]! - 8 })));
+}
+
 function drawRow(pdf: Pdf, table: CertificateTable, row: string[], columns: number[], font: string): void {
-  pdf.font(font).fontSize(BODY).fillColor(INK);
-  const height = Math.max(...row.map((text, i) => pdf.heightOfString(text, { width: columns[i]! - 8 })));
+  const height = rowHeight(pdf, row, columns, font);
+  pdf.fillColor(INK);
   roomFor(pdf, height + 4);
   const top = pdf.y + 2;
   let left = MARGIN;
@@ -128,13 +138,14 @@ function drawRow(pdf: Pdf, table: CertificateTable, row: string[], columns: numb
     .stroke();
 }
 
-function numberPages(pdf: Pdf): void {
+function footPages(pdf: Pdf, foot: string): void {
   const { count } = pdf.bufferedPageRange();
   for (let page = 0; page < count; page++) {
     pdf.switchToPage(page);
     // Below the margin pdfkit would start a new page.
     pdf.page.margins.bottom = 0;
     pdf.font('regular').fontSize(8).fillColor(MUTED);
+    pdf.text(foot, MARGIN, pdf.page.height - MARGIN + 12, { width: widthOf(pdf) - 80, lineBreak: false });
     pdf.text(`Page ${page + 1} of ${count}`, MARGIN, pdf.page.height - MARGIN + 12, {
       width: widthOf(pdf),
       align: 'right',

@@ -200,6 +200,21 @@ describe('the certificate', () => {
     }
     const built = certificateOf({ ...session, simulated: false }, outcome);
     expect(built.caution).toMatch(/in simulation only/);
+    for (const { foot } of [certificate, built]) expect(foot).toMatch(/in simulation/i);
+    const titles = built.tables
+      .map(({ title }) => title)
+      .filter((title) => /uncertainty|full bottle/.test(title));
+    for (const title of titles) expect(title).toMatch(/in simulation/);
+    expect(titles).toHaveLength(2);
+    // Volumes in fluid ounces first; a creep line of its own.
+    expect(text).toMatch(/fl oz \(\d\.\d mL\)/);
+    expect(text).toContain('Creep of the cells');
+    expect(certificateOf({ ...session, sleeveId: '11' }, outcome).facts).toContainEqual([
+      'Sleeve',
+      'number 11',
+    ]);
+    const anew = certificateOf({ ...session, plan: { ...session.plan, anew: true } }, outcome);
+    expect(anew.facts.map(([name]) => name)).toContain('Load matrix measured on');
   });
 
   it('is one page that needs nothing else and escapes what people typed', () => {
