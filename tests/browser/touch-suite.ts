@@ -84,6 +84,23 @@ export function touchSuite(open: OpenPage): void {
       open.live.refuseWith = null;
     });
 
+    it('hands over within a feed, and shows which sleeve it is', async () => {
+      await open.show('gentle');
+      sent();
+      await button('More').click();
+      await open.page.getByLabel('Somebody else goes on').fill(' R. ');
+      expect(await open.smallTargets()).toEqual([]);
+      await button('Hand over').click();
+      await open.page.getByText('Handed over.').waitFor();
+      await button('More').click();
+      await button('Show which sleeve this is').click();
+      await open.page.getByText('The sleeve of this page glows now.').waitFor();
+      expect(sent()).toEqual([{ kind: 'hand-over', caregiver: 'R.' }, { kind: 'which-sleeve' }]);
+      await open.show('waiting');
+      await button('More').click();
+      expect(await button('Hand over').count()).toBe(0);
+    });
+
     it('reaches the other pages, the language and the unit through More', async () => {
       await open.show('gentle');
       await button('More').click();
