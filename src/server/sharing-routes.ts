@@ -13,6 +13,8 @@ const OPEN_TO_STRANGERS: ReadonlySet<string> = new Set([
   'GET /page.css',
   'GET /mark.svg',
 ]);
+/** What a device that was let in may not do. */
+const ONLY_FROM_HERE: ReadonlySet<string> = new Set(['/sharing', '/kept/forget']);
 const JOIN_CODE = z.strictObject({ code: z.string().max(64) });
 const ORDER = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('invite') }),
@@ -35,7 +37,7 @@ const ELSEWHERE = refused(
 );
 const NOT_FROM_HERE = refused(
   'not-from-here',
-  'Only the computer that runs Ebbline shares the page.',
+  'Only the computer that runs Ebbline can do that.',
   'Do it there.',
 );
 const WRONG_CODE = refused(
@@ -56,7 +58,7 @@ export function guardSharing(app: FastifyInstance, door: ShareDoor): void {
     if (device) {
       door.keep(device, socket);
       // Routes decode the path, so this looks at the route that was found, not at what was written.
-      if (request.routeOptions.url === '/sharing') return reply.code(403).send(NOT_FROM_HERE);
+      if (ONLY_FROM_HERE.has(request.routeOptions.url ?? '')) return reply.code(403).send(NOT_FROM_HERE);
       return;
     }
     if (!door.hearsStranger()) return reply.code(429).send(TOO_MANY);

@@ -13,6 +13,7 @@ const PracticePage = later(
   async () => (await import('./practice/practice-page.tsx')).PracticePage,
   'practice',
 );
+const KeptPage = later('kept', async () => (await import('./kept/kept-page.tsx')).KeptPage);
 const SharingPage = later('sharing', async () => (await import('./sharing/sharing-page.tsx')).SharingPage);
 const PackingPage = later(
   'packing',
@@ -43,6 +44,8 @@ function CurrentPage() {
       return <FeedPage key={route.id} id={route.id} guard={guard} />;
     case 'practice':
       return <PracticePage guard={guard} />;
+    case 'kept':
+      return <KeptPage guard={guard} />;
     case 'sharing':
       return <SharingPage guard={guard} />;
     case 'packing':

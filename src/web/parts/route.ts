@@ -7,6 +7,7 @@ export type Route =
   | { page: 'feeds' }
   | { page: 'feed'; id: string }
   | { page: 'practice' }
+  | { page: 'kept' }
   | { page: 'sharing' }
   | { page: 'packing' }
   | { page: 'milk' }
@@ -15,7 +16,7 @@ export type Route =
 /** @returns the page that `hash` names; anything unknown is the live page, where a caregiver belongs. */
 export function routeOf(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, '').split('/');
-  if (page === 'packing' || page === 'milk') return { page };
+  if (page === 'packing' || page === 'milk' || page === 'kept') return { page };
   if (page === 'before' || page === 'practice' || page === 'sharing' || page === 'numbers') return { page };
   if (page === 'feeds') return id ? { page: 'feed', id: decodeSafely(id) } : { page: 'feeds' };
   return { page: 'live' };

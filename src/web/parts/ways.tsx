@@ -14,6 +14,7 @@ export function PageLinks() {
     [{ page: 'practice' }, texts.go.practice],
     [{ page: 'packing' }, texts.go.packing],
     [{ page: 'milk' }, texts.go.milk],
+    [{ page: 'kept' }, texts.go.kept],
     [{ page: 'numbers' }, texts.go.numbers],
   ];
   if (isHostComputer()) links.push([{ page: 'sharing' }, texts.go.sharing]);

@@ -66,6 +66,7 @@ export const TEXTS_EN: Texts = {
     before: 'Before a feed',
     feeds: 'Feeds',
     packing: 'Pack the bottles',
+    kept: 'What is kept',
     milk: 'Milk list',
     numbers: 'Numbers for builders',
     practice: 'Practice',

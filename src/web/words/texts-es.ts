@@ -67,6 +67,7 @@ export const TEXTS_ES: Texts = {
     before: 'Antes de la toma',
     feeds: 'Tomas',
     packing: 'Preparar los biberones',
+    kept: 'Lo que se guarda',
     milk: 'Lista de leche',
     numbers: 'Números para técnicos',
     practice: 'Práctica',

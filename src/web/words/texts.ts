@@ -58,6 +58,7 @@ export interface Texts {
     before: string;
     feeds: string;
     packing: string;
+    kept: string;
     milk: string;
     numbers: string;
     practice: string;

@@ -1,0 +1,89 @@
+/** What is kept: whose it is, all of it as a file, a baby deleted for good. */
+import { Readable } from 'node:stream';
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import { z } from 'zod';
+import { FieldError, PlainError } from '../errors.ts';
+import type { ErrorAnswer } from './answers.ts';
+
+export interface KeptAnswer {
+  /** Where it is kept on this computer. */
+  folder: string;
+  /** Babies that something is kept of. */
+  babies: { name: string; feeds: number; handFeeds: number }[];
+}
+
+export interface ForgottenAnswer {
+  kept: KeptAnswer;
+  feeds: number;
+  handFeeds: number;
+  /** Records of others in whose words the name still stands. */
+  mentions: number;
+  /** Captures that were put away on a disk that is not there now. */
+  unreachable: string[];
+}
+
+/** All throw PlainErrors that the page shows. */
+export interface KeptDesk {
+  kept(): KeptAnswer;
+  forget(baby: string): ForgottenAnswer;
+  /** All that is kept, as the lines of an export. */
+  exportLines(): Iterable<string>;
+}
+
+const order = z.strictObject({
+  baby: z.string().min(1).max(80),
+  /** The name once more, typed by hand. */
+  again: z.string().max(80),
+});
+
+export function addKeptRoutes(app: FastifyInstance, desk: KeptDesk): void {
+  const answering = async (reply: FastifyReply, act: () => unknown): Promise<unknown> => {
+    reply.header('cache-control', 'no-store');
+    try {
+      return act();
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+      return reply.code(422).send(refusalOf(error));
+    }
+  };
+  app.get('/kept', (_request, reply) => answering(reply, () => desk.kept()));
+  app.post('/kept/forget', ({ body }, reply) => answering(reply, () => desk.forget(babyTypedTwice(body))));
+  app.get('/kept/ebbline.jsonl', (_request, reply) =>
+    reply
+      .header('cache-control', 'no-store')
+      .header('content-disposition', 'attachment; filename="ebbline.jsonl"')
+      .type('application/jsonl; charset=utf-8')
+      .send(Readable.from(unhurried(desk.exportLines()))),
+  );
+}
+
+/** @throws FieldError when the name was not typed again as it is */
+function babyTypedTwice(body: unknown): string {
+  const parsed = order.safeParse(body);
+  if (parsed.success && parsed.data.again.trim().toLowerCase() === parsed.data.baby.toLowerCase()) {
+    return parsed.data.baby;
+  }
+  throw new FieldError(
+    'forget-unsure',
+    'again',
+    'The name typed is not the name of the baby. Nothing was deleted.',
+    'Type it as it stands above.',
+  );
+}
+
+/** Lets a feed that runs have its turn between two lines. */
+async function* unhurried(lines: Iterable<string>): AsyncGenerator<string> {
+  for (const line of lines) {
+    yield line;
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+}
+
+const refusalOf = (error: PlainError): ErrorAnswer => ({
+  error: {
+    code: error.code,
+    message: error.message,
+    remedy: error.remedy,
+    ...(error instanceof FieldError && { field: error.field }),
+  },
+});

@@ -1,0 +1,86 @@
+/** What is kept, a file of it to take away, and a baby deleted for good, asked twice. */
+import { useState } from 'preact/hooks';
+import type { ForgottenAnswer, KeptAnswer } from '../../server/kept.ts';
+import type { Guard } from '../live/guard.ts';
+import { type Refused, refusedBy, UNREACHED, useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { isHostComputer } from '../parts/host-computer.ts';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { ForgetBaby } from './forget-baby.tsx';
+import { KEPT_WORDS } from './kept-words.ts';
+
+interface Done {
+  name: string;
+  answer: ForgottenAnswer;
+}
+
+export function KeptPage({ guard }: { guard: Guard }) {
+  const { language, texts } = useChoices();
+  const words = KEPT_WORDS[language];
+  const first = useJson<KeptAnswer>('/kept');
+  const [done, setDone] = useState<Done | null>(null);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const kept = done?.answer.kept ?? (first.state === 'here' ? first.answer : null);
+
+  const forget = async (name: string, again: string) => {
+    setRefused(null);
+    const answer = await askToForget(name, again);
+    if ('kept' in answer) setDone({ name, answer });
+    else setRefused(answer);
+  };
+
+  return (
+    <ReadingPage title={words.title} page="kept" guard={guard}>
+      {first.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
+      {first.state === 'refused' && <RefusedNote error={first.error} />}
+      {kept && (
+        <>
+          <p>{words.where(kept.folder)}</p>
+          <h2>{words.takeTitle}</h2>
+          <p>{words.take}</p>
+          <a class="button" href="/kept/ebbline.jsonl" download="ebbline.jsonl">
+            {words.takeLink}
+          </a>
+          <p class="soft">{words.takeMore}</p>
+          <h2>{words.babies}</h2>
+          <div role="status">{done && <DoneNote done={done} />}</div>
+          {refused && <RefusedNote error={refused} />}
+          {kept.babies.length === 0 && <p>{words.none}</p>}
+          {kept.babies.map(({ name, feeds, handFeeds }) => (
+            <section key={name}>
+              <p>{words.baby(name, feeds, handFeeds)}</p>
+              {isHostComputer() && <ForgetBaby name={name} onForget={(again) => forget(name, again)} />}
+            </section>
+          ))}
+          {!isHostComputer() && <p>{words.notHere}</p>}
+          <p class="soft">{words.elsewhere}</p>
+        </>
+      )}
+    </ReadingPage>
+  );
+}
+
+function DoneNote({ done: { name, answer } }: { done: Done }) {
+  const words = KEPT_WORDS[useChoices().language];
+  return (
+    <p>
+      <strong>{words.done(name, answer.feeds)}</strong>{' '}
+      {answer.mentions > 0 && words.mentions(answer.mentions)}{' '}
+      {answer.unreachable.length > 0 && words.unreachable(answer.unreachable.join(', '))}
+    </p>
+  );
+}
+
+async function askToForget(baby: string, again: string): Promise<ForgottenAnswer | Refused> {
+  try {
+    const response = await fetch('/kept/forget', {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ baby, again }),
+    });
+    return response.ok ? ((await response.json()) as ForgottenAnswer) : await refusedBy(response);
+  } catch {
+    return UNREACHED;
+  }
+}
