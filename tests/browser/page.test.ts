@@ -1,6 +1,7 @@
 /** The page in a real browser. One browser serves all; suites live in the files beside. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
+import { calibrationSuite } from './calibration-suite.ts';
 import { laterSuite } from './later-suite.ts';
 import { liveSuite } from './live-suite.ts';
 import { lookSuite } from './look-suite.ts';
@@ -17,6 +18,7 @@ describe.skipIf(!hasBrowser)(`the page${noBrowserReason}`, () => {
   afterAll(() => open.close());
 
   liveSuite(open);
+  calibrationSuite(open);
   touchSuite(open);
   readingSuite(open);
   lookSuite(open);
