@@ -52,7 +52,7 @@ export function calibrationText(sleeveId: string, calibration: Calibration, note
     `Sleeve ${sleeveId}, ${name ?? 'bottle'}${profileFrom ? ` (${profileFrom})` : ''}`,
     `  calibrated ${dayOf(calibration.calibratedAt)}${nextCheckDue ? `, next check due ${nextCheckDue}` : ''}`,
     last
-      ? `  checked ${notes.checks.length} times at feeds, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
+      ? `  checked at feeds ${notes.checks.length}×, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
       : '  not checked at a feed yet',
     ...(drift === null ? [] : [`  cells moved by about ${drift.toFixed(1)} g since the calibration`]),
     ...(notes.corrections.length === 0
