@@ -123,7 +123,7 @@ export function createEngine(options: EngineOptions): Engine {
       tiltDeg: 0,
       suckCount: 0,
       lastSuckAtSec: null,
-      trusted: false,
+      quality: 'none',
       buttonDown: false,
       trail: createTrail(),
     },
@@ -180,7 +180,7 @@ function stepEngine(engine: Engine, sample: Sample): void {
   input.tiltDeg = moment.tiltDeg;
   input.suckCount = moment.suckCount;
   input.lastSuckAtSec = moment.lastSuckAtSec;
-  input.trusted = moment.quality !== 'invalid';
+  input.quality = moment.quality === 'invalid' ? 'none' : moment.quality;
   input.buttonDown = moment.buttonDown;
   // The 10 s flow's uncertainty as a volume.
   input.doubtMl = (moment.flowSdMlPerMin ?? 0) / 6;
@@ -192,7 +192,7 @@ function stepEngine(engine: Engine, sample: Sample): void {
     events: engine.sensor.fresh.length > 0 ? takeEvents(engine.sensor) : NO_EVENTS,
     cues: paced.cues,
     showing: paced.showing,
-    aheadOfPace: input.trusted ? paced.aheadOfPace : null,
+    aheadOfPace: input.quality !== 'none' ? paced.aheadOfPace : null,
     endRequested: paced.endRequested,
   });
 }

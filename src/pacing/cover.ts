@@ -47,7 +47,11 @@ export function stepCover(
     cover.sucksWhenEased = suckCount;
   }
   const known =
-    headMm !== undefined && headMm !== null && coverTiltDeg !== undefined && coverTiltDeg !== null;
+    input.quality === 'good' &&
+    headMm !== undefined &&
+    headMm !== null &&
+    coverTiltDeg !== undefined &&
+    coverTiltDeg !== null;
   const steep = known && headMm > params.coveredMm && tiltDeg > coverTiltDeg + params.steeperDeg;
   const dry = known && headMm < -params.dryMm;
   const muted = atSec - cover.easedAtSec < params.muteSec || suckCount - cover.sucksWhenEased < params.sucks;

@@ -42,8 +42,11 @@ export interface PacingInput {
   tiltDeg: number;
   suckCount: number;
   lastSuckAtSec: number | null;
-  /** False while the estimate must not be acted on: cues are withheld, buckets only drain. */
-  trusted: boolean;
+  /**
+   * How good the estimate is, whatever the reason. `degraded`: "too fast" comes only well beyond doubt, hints and "enough?" wait.
+   * `none`: it must not be acted on; cues are withheld, buckets only drain.
+   */
+  quality: 'good' | 'degraded' | 'none';
   buttonDown: boolean;
   /** Left out when the intake is never corrected. */
   trail?: IntakeTrail;

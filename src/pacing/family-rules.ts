@@ -118,7 +118,7 @@ function stepLittle(
   const { headMm, coverTiltDeg, suckCount, stepSec, atSec, teatInMouth } = input;
   // Dry, or nearly empty: little comes for a reason that is known. Where the hole is not looked at, the milk alone counts.
   const dry = (headMm !== undefined && headMm !== null && headMm < 0) || coverTiltDeg === null;
-  const active = teatInMouth && !dry && !easing && pauseSec < params.suckPauseSec;
+  const active = input.quality === 'good' && teatInMouth && !dry && !easing && pauseSec < params.suckPauseSec;
   const work = stepLittleComing(
     rules.little,
     active,

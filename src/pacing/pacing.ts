@@ -3,8 +3,8 @@
  * look-ahead. The same inputs give the same cues, live or replayed, whole or cut short.
  *
  * Every rule watches on its own and puts a cue into the record when it is true; `showing` is the one cue that light,
- * sound and page follow (order in standing.ts, how seldom in quiet.ts). While the estimate isn't trusted nothing fires or
- * shows, and the buckets only drain. Without a family's guidance only the kinds of the sleeve contract fire.
+ * sound and page follow (order in standing.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
+ * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
  */
 import {
   becauseAsleepEarly,
@@ -34,7 +34,7 @@ export { createPacing, type PacingState, type PacingStep } from './pacing-state.
 
 /**
  * One step, 20 times a second or more; `state` is updated in place.
- * An intake or a step that is not a number counts as not trusted; a step without a time is passed over.
+ * An intake or a step that is not a number counts as no estimate; a step without a time is passed over.
  */
 export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   const { params, out, tiltDown } = state;
@@ -64,8 +64,8 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   }
   if (input.teatInMouth) state.firstLatchSec ??= atSec;
 
-  const trusted = input.trusted && measured;
-  if (trusted) runRules(state, input, stepSec, intakeMl, incrementMl);
+  const believed = input.quality !== 'none' && measured;
+  if (believed) runRules(state, input, stepSec, intakeMl, incrementMl);
   else {
     drainTiltDown(tiltDown, input, stepSec);
     stepEnough(state.enough, false, input.suckCount, 0, stepSec, params.enough);
@@ -73,7 +73,7 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   endAnswered(state, input);
   state.teatWasInMouth = input.teatInMouth;
 
-  out.showing = trusted ? showNow(state, input, intakeMl) : null;
+  out.showing = believed ? showNow(state, input, intakeMl) : null;
   const { showing } = out;
   if (showing !== null && showing !== 'tilt-down' && showing !== 'keep-low') {
     ageShown(state.standing, showing, stepSec, showSecOf(params, showing));
@@ -135,7 +135,8 @@ function runRules(
   const pace = stepTiltDown(state.tiltDown, input, stepSec, incrementMl, params.tiltDown);
   if (pace !== null) fire(state, { atSec, kind: 'tilt-down', because: becauseTiltDown(pace, atSec) });
 
-  const offered = teatInMouth && tiltDeg >= params.enough.offeredTiltDeg;
+  // Sucks that a poor estimate loses must not look like fading.
+  const offered = teatInMouth && tiltDeg >= params.enough.offeredTiltDeg && input.quality === 'good';
   const fading = stepEnough(state.enough, offered, suckCount, incrementMl, stepSec, params.enough);
   if (fading !== null) noteFading(state, fading, atSec, feedSec, suckCount);
   if (stepRefusals(state.refusals, teatInMouth, atSec, suckCount, intakeMl, params.enough)) {

@@ -29,6 +29,8 @@ const paceProfile = z
     rearmShare: figure,
     suckPauseSec: figure,
     tiltDown: z.strictObject({
+      doubts: figure,
+      degradedDoubts: figure,
       easedAfterSec: figure,
       easedUnderMl: figure,
       creditShare: figure,

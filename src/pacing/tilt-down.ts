@@ -1,6 +1,7 @@
 /**
  * Too fast for too long: when `tilt-down` comes, when it comes again, when it is over.
- * The first comes as soon as either bucket crosses (sleeve contract, section 5), by more than the doubt in the recent intake. The rest is the project's own:
+ * The first comes as soon as either bucket crosses (sleeve contract, section 5), by a share of the standard deviation of the recent intake: a
+ * quarter, or twice it while the estimate is degraded. The rest is the project's own:
  * - over after 4 s without flow, and the pause is credited: what was ahead is halved;
  * - over too when neither bucket has reached a new height for 20 s: milk has slowed down;
  * - again after 45 s at the soonest, when a bucket crosses once more or did meanwhile and still stands over its depth;
@@ -83,14 +84,16 @@ export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput,
  */
 export function stepTiltDown(
   state: TiltDown,
-  { atSec, intakeMl, teatInMouth, trail, doubtMl }: PacingInput,
+  { atSec, intakeMl, teatInMouth, trail, doubtMl, quality }: PacingInput,
   stepSec: number,
   incrementMl: number,
   params: PaceParams['tiltDown'],
 ): Pace | null {
+  const doubts = quality === 'good' ? params.doubts : params.degradedDoubts;
+  const marginMl = doubts * (doubtMl ?? 0);
   for (const pace of state.paces) {
     const crossed = trail
-      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params, doubtMl)
+      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params, marginMl)
       : stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec);
     if (crossed) pace.owed = true;
     else if (pace.bucket.armed) pace.owed = false;
@@ -103,7 +106,7 @@ export function stepTiltDown(
 
   const [one, other] = state.paces;
   if (state.standing || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
-  const due = teatInMouth ? duePace(state, atSec, params) : null;
+  const due = teatInMouth ? duePace(state, atSec, marginMl, params) : null;
   if (due !== null) begin(state, atSec, intakeMl);
   return due;
 }
@@ -132,12 +135,17 @@ function endWhenEased(
   } else if (atSec - state.peakAtSec >= params.slowerAfterSec) state.standing = false;
 }
 
-function duePace(state: TiltDown, atSec: number, params: PaceParams['tiltDown']): Pace | null {
+function duePace(
+  state: TiltDown,
+  atSec: number,
+  marginMl: number,
+  params: PaceParams['tiltDown'],
+): Pace | null {
   const sinceCueSec = atSec - state.lastCueAtSec;
   const pouringGapSec = state.standing ? params.pouringGapSec : params.gapSec;
   for (const pace of state.paces) {
     const { aheadMl } = pace.bucket;
-    if (aheadMl <= pace.params.depthMl) continue;
+    if (aheadMl <= pace.params.depthMl + marginMl) continue;
     if (pace.owed && sinceCueSec >= params.gapSec) return pace;
     const pouring = aheadMl > pace.lowestMl + params.pouringDepths * pace.params.depthMl;
     if (pouring && Number.isFinite(state.lastCueAtSec) && sinceCueSec >= pouringGapSec) return pace;

@@ -10,7 +10,7 @@ const stretch = fc.record({
   teatInMouth: fc.boolean(),
   tiltDeg: fc.double({ min: 0, max: 180, noNaN: true }),
   sucksPerSec: fc.constantFrom(0, 0, 1, 2),
-  trusted: fc.boolean(),
+  quality: fc.constantFrom('good', 'good', 'degraded', 'none'),
   buttonDown: fc.boolean(),
 });
 type Stretch = typeof stretch extends fc.Arbitrary<infer S> ? S : never;
@@ -28,7 +28,7 @@ function* played(stretches: readonly Stretch[]): Generator<PacingInput> {
         suckCount += 1;
         lastSuckAtSec = atSec;
       }
-      const { teatInMouth, tiltDeg, trusted, buttonDown } = one;
+      const { teatInMouth, tiltDeg, quality, buttonDown } = one;
       yield {
         atSec,
         stepSec: 0.05,
@@ -37,7 +37,7 @@ function* played(stretches: readonly Stretch[]): Generator<PacingInput> {
         tiltDeg,
         suckCount,
         lastSuckAtSec,
-        trusted,
+        quality,
         buttonDown,
       };
     }
@@ -62,7 +62,11 @@ describe('pacing, whatever happens', () => {
         for (const input of played(stretches)) {
           const { cues, showing, aheadOfPace } = stepPacing(state, input);
           must(aheadOfPace >= 0 && aheadOfPace <= 1, 'ahead of pace from 0 to 1', input);
-          must(input.trusted || (cues.length === 0 && showing === null), 'nothing while not trusted', input);
+          must(
+            input.quality !== 'none' || (cues.length === 0 && showing === null),
+            'nothing without an estimate',
+            input,
+          );
           must(input.teatInMouth || showing !== 'tilt-down', 'no tilt-down with the nipple out', input);
           for (const cue of cues) {
             must(cue.atSec === input.atSec, 'a cue has the time of its step', input);

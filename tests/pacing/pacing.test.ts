@@ -122,9 +122,11 @@ describe('which cue is shown', () => {
   });
 });
 
-describe('while the estimate is not to be trusted', () => {
+describe('while there is no estimate', () => {
   const distrust = (fromSec: number, toSec: number, plan: FeedPlan): PacingInput[] =>
-    inputList(plan).map((input) => ({ ...input, trusted: input.atSec < fromSec || input.atSec >= toSec }));
+    inputList(plan).map((input) =>
+      input.atSec < fromSec || input.atSec >= toSec ? input : { ...input, quality: 'none' },
+    );
 
   it('nothing fires and nothing shows', () => {
     const { cues, shown } = pace(distrust(0, 1e9, eventful), PORTION_ML);
@@ -142,11 +144,13 @@ describe('while the estimate is not to be trusted', () => {
   });
 
   it('a leap of the intake in it does not fill a bucket afterwards', () => {
-    const inputs = inputList({ sucks: [], endSec: 20 }).map((input) => ({
-      ...input,
-      intakeMl: input.atSec > 5 ? 25 : 0,
-      trusted: input.atSec < 5 || input.atSec > 10,
-    }));
+    const inputs = inputList({ sucks: [], endSec: 20 }).map(
+      (input): PacingInput => ({
+        ...input,
+        intakeMl: input.atSec > 5 ? 25 : 0,
+        quality: input.atSec < 5 || input.atSec > 10 ? 'good' : 'none',
+      }),
+    );
     expect(pace(inputs).cues.filter((cue) => cue.kind === 'tilt-down')).toEqual([]);
   });
 
@@ -164,7 +168,7 @@ describe('while the estimate is not to be trusted', () => {
     for (const input of inputsOf({ sucks: [], endSec: 6 })) {
       const step = stepPacing(state, {
         ...input,
-        trusted: false,
+        quality: 'none',
         buttonDown: input.atSec > 1 && input.atSec < 5,
       });
       if (step.endRequested) ends += 1;
@@ -173,7 +177,7 @@ describe('while the estimate is not to be trusted', () => {
     expect([burps, ends]).toEqual([1, 1]);
   });
 
-  it('numbers that are none count as not trusted, and do no lasting harm', () => {
+  it('numbers that are none count as no estimate, and do no lasting harm', () => {
     const plan = { sucks: steadySucks(24, 0, 90), endSec: 90 };
     const spoiled = inputList(plan).flatMap((input, index) =>
       index % 100 === 50

@@ -41,7 +41,7 @@ export function* inputsOf(plan: FeedPlan): Generator<PacingInput> {
     tiltDeg: 90,
     suckCount: 0,
     lastSuckAtSec: null,
-    trusted: true,
+    quality: 'good',
     buttonDown: false,
   };
   let doneMl = 0;

@@ -1,0 +1,73 @@
+/** What a poor estimate changes, whatever made it poor. */
+import { describe, expect, it } from 'vitest';
+import type { PacingInput } from '../../src/pacing/cue.ts';
+import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
+import { type FeedPlan, inputList, pace } from '../support/pacing-inputs.ts';
+import { steadySucks } from '../support/suck-trains.ts';
+
+const pouring: FeedPlan = { sucks: steadySucks(24, 0, 90), endSec: 90 };
+
+const sensed = (plan: FeedPlan, quality: PacingInput['quality'], doubtMl: number): PacingInput[] =>
+  inputList(plan).map((input) => ({ ...input, quality, doubtMl }));
+
+const firstTiltDownSec = (inputs: PacingInput[]): number | undefined =>
+  pace(inputs).cues.find((cue) => cue.kind === 'tilt-down')?.atSec;
+
+describe('"too fast" with doubt', () => {
+  // At 24 mL/min the pouring bucket gains 10 mL a minute: 1 mL of margin is 6 s.
+  const exactSec = firstTiltDownSec(inputList(pouring))!;
+
+  it('waits for a quarter of the standard deviation while the estimate is good: 1.5 s for 1 mL', () => {
+    expect(firstTiltDownSec(sensed(pouring, 'good', 1))! - exactSec).toBeGreaterThan(0.9);
+    expect(firstTiltDownSec(sensed(pouring, 'good', 1))! - exactSec).toBeLessThan(2.2);
+  });
+
+  it('waits for twice it while the estimate is degraded: 12 s for 1 mL', () => {
+    expect(firstTiltDownSec(sensed(pouring, 'degraded', 1))! - exactSec).toBeGreaterThan(11);
+    expect(firstTiltDownSec(sensed(pouring, 'degraded', 1))! - exactSec).toBeLessThan(13);
+  });
+
+  it('does not come at all without an estimate', () => {
+    expect(firstTiltDownSec(sensed(pouring, 'none', 0))).toBeUndefined();
+  });
+
+  it('comes by the smaller margin as soon as the estimate is good again', () => {
+    const inputs = inputList(pouring).map(
+      (input): PacingInput => ({ ...input, doubtMl: 1, quality: input.atSec < 42 ? 'degraded' : 'good' }),
+    );
+    expect(firstTiltDownSec(inputs)).toBeCloseTo(42, 1);
+  });
+});
+
+describe('hints with doubt', () => {
+  const toil: FeedPlan = { sucks: steadySucks(0.5, 0, 300), endSec: 300 };
+  const kinds = (quality: PacingInput['quality'], more: Partial<PacingInput>): string[] =>
+    pace(
+      sensed(toil, quality, 0).map((input) => ({ ...input, ...more })),
+      null,
+      { guidance: FAMILY_GUIDANCE },
+    ).cues.map((cue) => cue.kind);
+
+  it.each([
+    ['little-coming', {}],
+    ['lower-is-fine', { headMm: 30, coverTiltDeg: 90, tiltDeg: 140 }],
+    ['hole-dry', { headMm: -10, coverTiltDeg: 100 }],
+  ] as const)('%s comes from a good estimate only', (kind, more) => {
+    expect(kinds('good', more)).toContain(kind);
+    expect(kinds('degraded', more)).not.toContain(kind);
+  });
+});
+
+describe('"enough?" with doubt', () => {
+  it('a poor estimate that loses the sucks does not look like fading', () => {
+    const plan: FeedPlan = { sucks: steadySucks(6, 0, 420), endSec: 900 };
+    const asked = (lost: PacingInput['quality']): boolean =>
+      pace(
+        inputList(plan).map(
+          (input): PacingInput => (input.atSec < 420 ? input : { ...input, quality: lost }),
+        ),
+      ).cues.some((cue) => cue.kind === 'offer-stop');
+    expect(asked('good')).toBe(true);
+    expect(asked('degraded')).toBe(false);
+  });
+});
