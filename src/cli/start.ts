@@ -23,7 +23,6 @@ import { machineSurroundings } from './packing/plan-for.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from './practice.ts';
 import { refinedFromCapture } from './recovery.ts';
 import { reviewDesk } from './review/desk.ts';
-import { reviewDesk } from './review/desk.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { type SleeveChoice, serialSleeve, softwareSleeve } from './sleeves.ts';
 import { terminalLines } from './terminal.ts';
@@ -93,7 +92,6 @@ export async function start(options: StartOptions): Promise<void> {
       png: sessionGraphPngFromSvg,
       ...(!options.practice && { babies: babyDesk(store) }),
       kept: keptDesk(store, folder),
-      review: reviewDesk(store, machineSurroundings()),
       review: reviewDesk(store, machineSurroundings()),
       packing: packingDesk(store, machineSurroundings()),
       technique: describeTechnique,

@@ -20,7 +20,6 @@ import {
   type PracticePair,
 } from './practice-routes.ts';
 import { addReviewRoutes, type ReviewDesk } from './reviewing.ts';
-import { addReviewRoutes, type ReviewDesk } from './reviewing.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
 
@@ -40,8 +39,6 @@ export interface AppOptions {
   packing?: PackingDesk;
   /** Without it no babies can be entered. */
   babies?: BabyDesk;
-  /** Without it feeds are listed and drawn, and no more. */
-  review?: ReviewDesk;
   /** Without it feeds are listed and drawn, and no more. */
   review?: ReviewDesk;
   /** Folder of the built page, `dist/web`. */
@@ -84,7 +81,6 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   addFeedRoutes(app, options);
   if (options.babies) addBabyRoutes(app, options.babies);
   if (options.kept) addKeptRoutes(app, options.kept);
-  if (options.review) addReviewRoutes(app, options.review);
   if (options.review) addReviewRoutes(app, options.review);
   if (options.packing) addPackingRoutes(app, options.packing);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
@@ -171,7 +167,6 @@ function graphOptions(query: Record<string, unknown>): GraphOptions {
     widthPx: Math.round(Math.min(GRAPH_WIDTH_PX.most, Math.max(GRAPH_WIDTH_PX.least, width))),
     volumeUnit: query.unit === 'ml' ? 'ml' : 'fl-oz',
     theme: isInPage ? 'inline' : 'light',
-    language: query.language === 'es' ? 'es' : 'en',
     language: query.language === 'es' ? 'es' : 'en',
     hasHeading: !isInPage,
   };
