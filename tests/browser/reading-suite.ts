@@ -125,6 +125,14 @@ export function readingSuite(open: OpenPage): void {
     it('carries a cue of a running feed, and the way back', async () => {
       open.live.view$.next(viewOf({ showing: 'tilt-down' }));
       await open.goTo('#/feeds');
+      await open.page.getByRole('button', { name: 'Stress signs' }).click();
+      const card = await open.seen(open.page.getByRole('dialog'));
+      expect(card).toContain(WORDS.en.stressCard.emergency);
+      expect(card).toContain('Lower your hand');
+      await open.page.getByRole('button', { name: 'Close' }).click();
+      expect(await open.axeViolations()).toEqual([]);
+      expect(await open.smallTargets()).toEqual([]);
+      expect(await open.scrollsSideways()).toBe(false);
       await open.page.getByRole('link', { name: /Lower your hand/ }).click();
       await open.page.waitForSelector('.stage[data-showing="tilt-down"]');
     });

@@ -1,7 +1,8 @@
 /** The frame of every page that is read rather than glanced at: heading, body, cautions, ways on. */
 import type { ComponentChildren } from 'preact';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { Guard } from '../live/guard.ts';
+import { StressSigns } from '../live/sheets.tsx';
 import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
 import { addressOf, type Route } from './route.ts';
@@ -48,19 +49,24 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
   );
 }
 
-/** During a feed every other page carries what the live page says, and the way back. */
+/** During a feed every other page carries what the live page says, the way back, and the card of stress signs. */
 function FeedMeanwhile({ guard }: { guard: Guard }) {
   const { texts, words } = useChoices();
+  const [signs, setSigns] = useState(false);
   if (guard.view?.feedState !== 'open' || !guard.shown) return null;
   const { showing } = guard.shown;
+  const { glance } = words.shown[showing];
   return (
-    <a
-      class="meanwhile"
-      data-cue={isCue(showing)}
-      href={addressOf({ page: 'live' })}
-      aria-live={isCue(showing) ? 'assertive' : 'polite'}
-    >
-      <strong>{words.shown[showing].glance}</strong> <span>{texts.live.backToFeed}</span>
-    </a>
+    <>
+      <div class="meanwhile" data-cue={isCue(showing)}>
+        <a href={addressOf({ page: 'live' })} aria-live={isCue(showing) ? 'assertive' : 'polite'}>
+          <strong>{glance}</strong> <span>{texts.live.backToFeed}</span>
+        </a>
+        <button type="button" onClick={() => setSigns(true)}>
+          {texts.touch.signs}
+        </button>
+      </div>
+      {signs && <StressSigns cue={isCue(showing) ? glance : null} onClose={() => setSigns(false)} />}
+    </>
   );
 }
