@@ -6,6 +6,7 @@ import { later } from './parts/later.tsx';
 import { useRoute } from './parts/route.ts';
 
 /** What is not needed to feed a baby is fetched when it is first opened. */
+const BabyPage = later('baby', async () => (await import('./baby/baby-page.tsx')).BabyPage, 'baby');
 const FeedsPage = later('feeds', async () => (await import('./feeds/feeds-page.tsx')).FeedsPage);
 const FeedPage = later('feed', async () => (await import('./feeds/feed-page.tsx')).FeedPage);
 const PracticePage = later(
@@ -13,7 +14,7 @@ const PracticePage = later(
   async () => (await import('./practice/practice-page.tsx')).PracticePage,
   'practice',
 );
-const KeptPage = later('kept', async () => (await import('./kept/kept-page.tsx')).KeptPage);
+const KeptPage = later('kept', async () => (await import('./kept/kept-page.tsx')).KeptPage, 'kept');
 const SharingPage = later('sharing', async () => (await import('./sharing/sharing-page.tsx')).SharingPage);
 const PackingPage = later(
   'packing',
@@ -38,6 +39,8 @@ function CurrentPage() {
   switch (route.page) {
     case 'before':
       return <BeforePage guard={guard} />;
+    case 'baby':
+      return <BabyPage key={route.id ?? 'new'} id={route.id} guard={guard} />;
     case 'feeds':
       return <FeedsPage guard={guard} />;
     case 'feed':

@@ -1,17 +1,24 @@
 import type { FeedSetup, MilkKind } from '../../feed/feed.ts';
+import type { BabyAnswer } from '../../server/babies.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BabyFields } from './baby-fields.tsx';
+import { KeptBabies } from './kept-babies.tsx';
 import type { Known } from './known.ts';
 import { NameField } from './name-field.tsx';
 import { PortionField } from './portion-field.tsx';
+import { Together } from './together.tsx';
+import { BEFORE_WORDS } from './words.ts';
 
 export interface BeforeFormProps {
   setup: FeedSetup;
   known: Known;
+  /** Null where no babies are kept. */
+  babies: readonly BabyAnswer[] | null;
+  sleeve: string;
   refused: Refused | null;
   onChange: (part: Partial<FeedSetup>) => void;
   onKeep: () => void;
@@ -20,15 +27,29 @@ export interface BeforeFormProps {
 
 const MILK_KINDS: readonly MilkKind[] = ['expressed', 'formula', 'mixed'];
 
-export function BeforeForm({ setup, known, refused, onChange, onKeep, onSkip }: BeforeFormProps) {
-  const { texts } = useChoices();
+export function BeforeForm({
+  setup,
+  known,
+  babies,
+  sleeve,
+  refused,
+  onChange,
+  onKeep,
+  onSkip,
+}: BeforeFormProps) {
+  const { texts, language } = useChoices();
+  const words = BEFORE_WORDS[language];
+  const isKept = babies?.some(({ baby }) => baby.id === setup.babyId) ?? false;
   const submit = (event: Event) => {
     event.preventDefault();
     onKeep();
   };
   return (
     <form class="before" onSubmit={submit} noValidate>
-      <BabyFields setup={setup} babies={known.babies} onChange={onChange} />
+      {babies && <KeptBabies setup={setup} babies={babies} onChange={onChange} />}
+      {!isKept && (
+        <BabyFields setup={setup} babies={babies?.length ? [] : known.babies} onChange={onChange} />
+      )}
       <OneOf
         name="milk"
         label={texts.before.milk}
@@ -47,6 +68,14 @@ export function BeforeForm({ setup, known, refused, onChange, onKeep, onSkip }: 
         onChange={(bottleName) => onChange({ bottleName })}
       />
       <NameField
+        id="teat"
+        label={words.teat}
+        hint={words.teatHint}
+        value={setup.teatName ?? null}
+        known={known.teats}
+        onChange={(teatName) => onChange({ teatName })}
+      />
+      <NameField
         id="caregiver"
         label={texts.before.caregiver}
         hint={texts.before.caregiverHint}
@@ -54,6 +83,7 @@ export function BeforeForm({ setup, known, refused, onChange, onKeep, onSkip }: 
         known={known.caregivers}
         onChange={(caregiver) => onChange({ caregiver })}
       />
+      <Together setup={setup} sleeve={sleeve} />
       {refused && <RefusedNote error={refused} />}
       <div class="form-end">
         <button type="button" onClick={onSkip}>

@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { FeedSetup } from '../../feed/feed.ts';
 import type { FeedListAnswer } from '../../server/answers.ts';
+import type { BabiesAnswer } from '../../server/babies.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, send, useJson } from '../parts/ask.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';
@@ -21,6 +22,7 @@ export function BeforePage({ guard }: { guard: Guard }) {
   const [edited, setEdited] = useState<FeedSetup | null>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
   const feeds = useJson<FeedListAnswer>('/feeds');
+  const babies = useJson<BabiesAnswer>('/babies');
   const kept = guard.view?.setup;
   const setup = edited ?? kept;
   const earlier = feeds.state === 'here' ? feeds.answer.feeds.map((feed) => feed.setup) : [];
@@ -43,6 +45,8 @@ export function BeforePage({ guard }: { guard: Guard }) {
         <BeforeForm
           setup={setup}
           known={knownFrom(kept ? [kept, ...earlier] : earlier)}
+          babies={babies.state === 'here' ? babies.answer.babies : null}
+          sleeve={guard.view?.linkLabel ?? ''}
           refused={refused}
           onChange={(part) => setEdited({ ...setup, ...part })}
           onKeep={keep}

@@ -9,6 +9,7 @@ export interface Baby {
 export interface Known {
   babies: Baby[];
   bottles: string[];
+  teats: string[];
   caregivers: string[];
 }
 
@@ -24,6 +25,7 @@ export function knownFrom(setups: readonly FeedSetup[]): Known {
   return {
     babies: [...babies.values()],
     bottles: distinct(setups.map((setup) => setup.bottleName)),
+    teats: distinct(setups.map((setup) => setup.teatName ?? null)),
     caregivers: distinct(setups.map((setup) => setup.caregiver)),
   };
 }

@@ -4,6 +4,7 @@ import { useEffect, useState } from 'preact/hooks';
 export type Route =
   | { page: 'live' }
   | { page: 'before' }
+  | { page: 'baby'; id: string | null }
   | { page: 'feeds' }
   | { page: 'feed'; id: string }
   | { page: 'practice' }
@@ -18,16 +19,17 @@ export function routeOf(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, '').split('/');
   if (page === 'packing' || page === 'milk' || page === 'kept') return { page };
   if (page === 'before' || page === 'practice' || page === 'sharing' || page === 'numbers') return { page };
+  if (page === 'baby') return { page, id: id ? decodeSafely(id) : null };
   if (page === 'feeds') return id ? { page: 'feed', id: decodeSafely(id) } : { page: 'feeds' };
   return { page: 'live' };
 }
 
-export const addressOf = (route: Route): string =>
-  route.page === 'live'
-    ? '#/'
-    : route.page === 'feed'
-      ? `#/feeds/${encodeURIComponent(route.id)}`
-      : `#/${route.page}`;
+export function addressOf(route: Route): string {
+  if (route.page === 'live') return '#/';
+  if (route.page === 'feed') return `#/feeds/${encodeURIComponent(route.id)}`;
+  if (route.page === 'baby' && route.id !== null) return `#/baby/${encodeURIComponent(route.id)}`;
+  return `#/${route.page}`;
+}
 
 function decodeSafely(text: string): string {
   try {

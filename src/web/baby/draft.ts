@@ -1,0 +1,145 @@
+/** The form for a baby while it is filled in: figures as typed, answers that may still be missing. Pure. */
+import type { BabyEntry, FamilyChoices } from '../../feed/baby.ts';
+import type { Strictness } from '../../pacing/scaled-profile.ts';
+import type { ScreeningAnswers } from '../../pacing/screening.ts';
+import type { BabiesAnswer } from '../../server/babies.ts';
+import type { Refused } from '../parts/ask.ts';
+import type { BabyWords, Part } from './words.ts';
+
+export interface PlanDraft {
+  from: string;
+  lastingRate: string;
+  lastingDepth: string;
+  pouringRate: string;
+  pouringDepth: string;
+  hasRhythm: boolean;
+  sucks: string;
+  pauseSec: string;
+  enough: boolean;
+}
+
+export interface Draft {
+  name: string;
+  birthDate: string | null;
+  answers: ScreeningAnswers;
+  plan: PlanDraft | null;
+  choices: FamilyChoices;
+  pace: Strictness;
+  usualFeedMl: number | null;
+  breastfed: boolean;
+  minutes: string;
+  sides: 1 | 2;
+}
+
+/** What a family starts from; the same as pacing's own (guidance.ts, FAMILY_GUIDANCE). */
+export const NEW_DRAFT: Draft = {
+  name: '',
+  birthDate: null,
+  answers: {},
+  plan: null,
+  choices: {
+    burp: 'half-ounce',
+    suckRhythm: false,
+    otherSideByTime: true,
+    cover: true,
+    littleComing: true,
+    longFeed: true,
+    after: false,
+  },
+  pace: 'usual',
+  usualFeedMl: null,
+  breastfed: false,
+  minutes: '',
+  sides: 2,
+};
+
+/** A plan to fill in: nobody's figures, so that none is taken over unread. */
+export const NEW_PLAN: PlanDraft = {
+  from: '',
+  lastingRate: '',
+  lastingDepth: '',
+  pouringRate: '',
+  pouringDepth: '',
+  hasRhythm: false,
+  sucks: '',
+  pauseSec: '',
+  enough: true,
+};
+
+export function draftOf(entry: BabyEntry): Draft {
+  const { name, birthDate, answers, plan, choices, pace, usualFeedMl, breastfed, breast } = entry;
+  return {
+    name,
+    birthDate,
+    answers,
+    plan: plan && {
+      from: plan.from,
+      lastingRate: String(plan.lasting.rateMlPerMin),
+      lastingDepth: String(plan.lasting.depthMl),
+      pouringRate: String(plan.pouring.rateMlPerMin),
+      pouringDepth: String(plan.pouring.depthMl),
+      hasRhythm: plan.rhythm !== null,
+      sucks: plan.rhythm ? String(plan.rhythm.sucks) : '',
+      pauseSec: plan.rhythm ? String(plan.rhythm.pauseSec) : '',
+      enough: plan.enough,
+    },
+    choices,
+    pace,
+    usualFeedMl,
+    breastfed,
+    minutes: breast ? String(breast.minutes) : '',
+    sides: breast?.sides ?? 2,
+  };
+}
+
+/** As typed, a comma for a point too; null where it is no number, which the server then refuses at its field. */
+const figure = (text: string): number | null => {
+  const value = text.trim() === '' ? Number.NaN : Number(text.replace(',', '.'));
+  return Number.isFinite(value) ? value : null;
+};
+
+/** What is sent: checked by the server, so that nothing is checked twice and differently. */
+export function entryOf({ plan, minutes, sides, ...rest }: Draft): unknown {
+  return {
+    ...rest,
+    plan: plan && {
+      from: plan.from,
+      lasting: { rateMlPerMin: figure(plan.lastingRate), depthMl: figure(plan.lastingDepth) },
+      pouring: { rateMlPerMin: figure(plan.pouringRate), depthMl: figure(plan.pouringDepth) },
+      rhythm: plan.hasRhythm ? { sucks: figure(plan.sucks), pauseSec: figure(plan.pauseSec) } : null,
+      enough: plan.enough,
+    },
+    breast: rest.breastfed && minutes.trim() !== '' ? { minutes: figure(minutes), sides } : null,
+  };
+}
+
+export type FigureName = keyof BabiesAnswer['planFigures'];
+
+/** Where each figure stands in an entry. */
+export const FIGURE_FIELDS: Record<FigureName, string> = {
+  lastingRate: 'plan.lasting.rateMlPerMin',
+  lastingDepth: 'plan.lasting.depthMl',
+  pouringRate: 'plan.pouring.rateMlPerMin',
+  pouringDepth: 'plan.pouring.depthMl',
+  sucks: 'plan.rhythm.sucks',
+  pauseSec: 'plan.rhythm.pauseSec',
+};
+
+function partOf(field: string): Part {
+  if (field === 'plan.from') return 'from';
+  if (field === 'breast.minutes') return 'minutes';
+  const [part] = field.split('.');
+  return part === 'name' ||
+    part === 'birthDate' ||
+    part === 'answers' ||
+    part === 'plan' ||
+    part === 'usualFeedMl'
+    ? part
+    : 'other';
+}
+
+/** @returns the sentence that stands at `field`; null where it is not the one that is wrong */
+export function troubleAt(refused: Refused | null, field: string, words: BabyWords): string | null {
+  if (refused?.field !== field) return null;
+  return refused.code === 'baby-name-taken' ? words.nameTaken : words.troubles[partOf(field)];
+}

@@ -1,0 +1,121 @@
+/** Pace, usual feed, own minutes, burps, hints: all with a start that can be left as it is. */
+import type { Strictness } from '../../pacing/scaled-profile.ts';
+import { nextPortionMl } from '../before/portion.ts';
+import type { Refused } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { OneOf } from '../parts/one-of.tsx';
+import { type Draft, troubleAt } from './draft.ts';
+import { Field, OnOff, Trouble } from './field.tsx';
+import type { BabyWords, Switch } from './words.ts';
+
+export interface PaceFieldsProps {
+  words: BabyWords;
+  draft: Draft;
+  learnedMl: number | null;
+  refused: Refused | null;
+  onChange: (part: Partial<Draft>) => void;
+}
+
+const PACES: readonly Strictness[] = ['gentle', 'usual', 'strict'];
+const BURPS = ['half-ounce', 'ounce', 'half-way-and-end'] as const;
+
+export function PaceFields(props: PaceFieldsProps) {
+  const { words, draft, refused, onChange } = props;
+  const { choices } = draft;
+  return (
+    <>
+      <OneOf
+        name="pace"
+        label={words.pace}
+        choices={PACES.map((value) => ({ value, text: words.paces[value] }))}
+        value={draft.pace}
+        onChoose={(pace) => onChange({ pace })}
+      />
+      <p class="soft">{words.paceHint}</p>
+      <UsualFeed {...props} />
+      <OneOf
+        name="breastfed"
+        label={words.breastfed}
+        choices={[
+          { value: 'no', text: words.no },
+          { value: 'yes', text: words.yes },
+        ]}
+        value={draft.breastfed ? 'yes' : 'no'}
+        onChoose={(value) => onChange({ breastfed: value === 'yes' })}
+      />
+      {draft.breastfed && (
+        <div class="side-by-side">
+          <Field
+            id="breast-minutes"
+            label={words.minutes}
+            hint={words.minutesHint}
+            inputMode="numeric"
+            value={draft.minutes}
+            trouble={troubleAt(refused, 'breast.minutes', words)}
+            onChange={(minutes) => onChange({ minutes })}
+          />
+          <OneOf
+            name="sides"
+            label={words.sides}
+            choices={[
+              { value: '1', text: words.oneSide },
+              { value: '2', text: words.twoSides },
+            ]}
+            value={draft.sides === 1 ? '1' : '2'}
+            onChoose={(value) => onChange({ sides: value === '1' ? 1 : 2 })}
+          />
+        </div>
+      )}
+      <OneOf
+        name="burp"
+        label={words.burp}
+        choices={BURPS.map((value) => ({ value, text: words.burps[value] }))}
+        value={choices.burp}
+        onChoose={(burp) => onChange({ choices: { ...choices, burp } })}
+      />
+      <fieldset class="one-of">
+        <legend>{words.hints}</legend>
+        {(Object.keys(words.switches) as Switch[]).map((key) => (
+          <OnOff
+            key={key}
+            label={words.switches[key]}
+            on={choices[key]}
+            onChange={(on) => onChange({ choices: { ...choices, [key]: on } })}
+          />
+        ))}
+      </fieldset>
+    </>
+  );
+}
+
+function UsualFeed({ words, draft, learnedMl, refused, onChange }: PaceFieldsProps) {
+  const { unit, volume } = useChoices();
+  const { usualFeedMl } = draft;
+  const step = (direction: 1 | -1) => () =>
+    onChange({ usualFeedMl: nextPortionMl(usualFeedMl ?? learnedMl, unit, direction) });
+  const learned = learnedMl === null ? words.notLearned : words.learned(volume(learnedMl));
+  return (
+    <fieldset class="one-of">
+      <legend>{words.usualFeed}</legend>
+      <div class="portion">
+        <button type="button" aria-label={`${words.usualFeed}: ${words.less}`} onClick={step(-1)}>
+          −
+        </button>
+        <output aria-live="polite">{usualFeedMl === null ? '—' : volume(usualFeedMl)}</output>
+        <button type="button" aria-label={`${words.usualFeed}: ${words.more}`} onClick={step(1)}>
+          +
+        </button>
+      </div>
+      <p class="soft">
+        {usualFeedMl === null ? (
+          learned
+        ) : (
+          <button type="button" class="wordy" onClick={() => onChange({ usualFeedMl: null })}>
+            {words.learnInstead}
+          </button>
+        )}
+      </p>
+      <Trouble id="usual-feed-trouble">{troubleAt(refused, 'usualFeedMl', words)}</Trouble>
+    </fieldset>
+  );
+}

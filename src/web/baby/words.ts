@@ -1,0 +1,72 @@
+/** What the page for a baby says, by language. */
+import type { FamilyChoices } from '../../feed/baby.ts';
+import type { BurpHabit } from '../../pacing/guidance.ts';
+import type { Strictness } from '../../pacing/scaled-profile.ts';
+import type { Language } from '../../pacing/words.ts';
+import { BABY_WORDS_EN } from './words-en.ts';
+import { BABY_WORDS_ES } from './words-es.ts';
+
+/** Parts of the form, for a sentence at the one that is wrong. */
+export type Part = 'name' | 'birthDate' | 'answers' | 'plan' | 'from' | 'usualFeedMl' | 'minutes' | 'other';
+export type Switch = Exclude<keyof FamilyChoices, 'burp'>;
+
+export interface BabyWords {
+  title: string;
+  titleNew: string;
+  who: string;
+  name: string;
+  born: string;
+  bornHint: string;
+  screening: string;
+  yes: string;
+  no: string;
+  plan: string;
+  planIntro: string;
+  planOn: string;
+  planOff: string;
+  planFrom: string;
+  planFromHint: string;
+  lasting: string;
+  lastingHint: string;
+  pouring: string;
+  pouringHint: string;
+  rate: string;
+  depth: string;
+  rhythm: string;
+  sucks: string;
+  pauseSec: string;
+  enough: string;
+  range: (min: number, max: number) => string;
+  pace: string;
+  paces: Record<Strictness, string>;
+  paceHint: string;
+  usualFeed: string;
+  learned: (volume: string) => string;
+  notLearned: string;
+  learnInstead: string;
+  less: string;
+  more: string;
+  breastfed: string;
+  minutes: string;
+  minutesHint: string;
+  sides: string;
+  oneSide: string;
+  twoSides: string;
+  burp: string;
+  burps: Record<BurpHabit, string>;
+  hints: string;
+  switches: Record<Switch, string>;
+  sound: string;
+  soundOn: string;
+  soundOff: string;
+  soundHint: string;
+  keep: string;
+  kept: string;
+  next: string;
+  unknown: string;
+  wrong: string;
+  troubles: Record<Part, string>;
+  nameTaken: string;
+}
+
+export const BABY_WORDS: Readonly<Record<Language, BabyWords>> = { en: BABY_WORDS_EN, es: BABY_WORDS_ES };

@@ -1,0 +1,82 @@
+/** Kept babies at one touch, and what the next feed of the chosen one comes by. */
+import { useState } from 'preact/hooks';
+import type { FeedSetup } from '../../feed/feed.ts';
+import type { BabyAnswer } from '../../server/babies.ts';
+import { noticeText } from '../live/notices.ts';
+import { UNREACHED } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { addressOf } from '../parts/route.ts';
+import { BEFORE_WORDS } from './words.ts';
+
+export interface KeptBabiesProps {
+  setup: FeedSetup;
+  babies: readonly BabyAnswer[];
+  onChange: (part: Partial<FeedSetup>) => void;
+}
+
+const NOBODY: Partial<FeedSetup> = { babyId: null, babyName: null, babyBirthDate: null };
+
+export function KeptBabies({ setup, babies, onChange }: KeptBabiesProps) {
+  const { language, texts } = useChoices();
+  const words = BEFORE_WORDS[language];
+  const chosen = babies.find(({ baby }) => baby.id === setup.babyId);
+  return (
+    <fieldset class="one-of">
+      <legend>{texts.before.baby}</legend>
+      <div class="one-of-row">
+        {babies.map(({ baby: { id, name, birthDate } }) => (
+          <label key={id}>
+            <input
+              type="radio"
+              name="baby"
+              checked={id === setup.babyId}
+              onChange={() => onChange({ babyId: id, babyName: name, babyBirthDate: birthDate })}
+            />
+            <span>{name}</span>
+          </label>
+        ))}
+        <label>
+          <input type="radio" name="baby" checked={!chosen} onChange={() => onChange(NOBODY)} />
+          <span>{texts.before.otherBaby}</span>
+        </label>
+      </div>
+      {chosen && <WhatFollows key={chosen.baby.id} of={chosen} />}
+      <p>
+        <a href={addressOf({ page: 'baby', id: chosen?.baby.id ?? null })}>
+          {chosen ? words.about(chosen.baby.name) : words.addBaby}
+        </a>
+      </p>
+    </fieldset>
+  );
+}
+
+function WhatFollows({ of }: { of: BabyAnswer }) {
+  const { language, words } = useChoices();
+  const [notices, setNotices] = useState(of.notices);
+  const [failed, setFailed] = useState(false);
+  const giveAll = async () => {
+    try {
+      const address = `/babies/${encodeURIComponent(of.baby.id)}/undo-quiet`;
+      const headers = { 'content-type': 'application/json' };
+      const response = await fetch(address, { method: 'POST', headers, body: '{}' });
+      setFailed(!response.ok);
+      if (response.ok) setNotices(((await response.json()) as BabyAnswer).notices);
+    } catch {
+      setFailed(true);
+    }
+  };
+  return (
+    <div role="status">
+      {notices.map((kind) => (
+        <p key={kind}>{noticeText(kind, language, words)}</p>
+      ))}
+      {notices.some((kind) => kind === 'quieter' || kind === 'quietest') && (
+        <button type="button" onClick={giveAll}>
+          {BEFORE_WORDS[language].asBefore}
+        </button>
+      )}
+      {failed && <RefusedNote error={UNREACHED} />}
+    </div>
+  );
+}

@@ -1,0 +1,40 @@
+/** Child, bottle and sleeve, read once more before they are kept as one. */
+import { useState } from 'preact/hooks';
+import type { FeedSetup } from '../../feed/feed.ts';
+import { send } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { BEFORE_WORDS } from './words.ts';
+
+export interface TogetherProps {
+  setup: FeedSetup;
+  /** How this sleeve is reached, as its link says. */
+  sleeve: string;
+}
+
+export function Together({ setup: { babyName, bottleName }, sleeve }: TogetherProps) {
+  const { language, texts } = useChoices();
+  const words = BEFORE_WORDS[language];
+  const [note, setNote] = useState<string | null>(null);
+  const ask = async () => {
+    const refused = await send({ kind: 'which-sleeve' });
+    setNote(refused ? [texts.touch.notReached, refused.message].filter(Boolean).join(' ') : words.glows);
+  };
+  return (
+    <section class="together">
+      <p>
+        {words.together}{' '}
+        <strong>
+          {[
+            babyName ?? words.noBaby,
+            bottleName === null ? words.noBottle : words.bottle(bottleName),
+            sleeve,
+          ].join(' · ')}
+        </strong>
+      </p>
+      <button type="button" onClick={ask}>
+        {texts.touch.whichSleeve}
+      </button>
+      <p role="status">{note}</p>
+    </section>
+  );
+}
