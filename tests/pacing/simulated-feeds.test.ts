@@ -1,7 +1,7 @@
 /** A few whole simulated feeds, sleeve and all; two hundred of them are in `npm run bench pacing`. */
 import { describe, expect, it } from 'vitest';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
-import { type PacedFeed, runFeed } from '../bench/pacing-feeds.ts';
+import { type PacedFeed, runFeed } from '../bench/paced-feed.ts';
 
 const run = (follows: boolean): PacedFeed =>
   runFeed({ scenario: 'tipped-up', seed: 500, follows, guidance: FAMILY_GUIDANCE });
