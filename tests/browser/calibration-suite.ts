@@ -24,7 +24,7 @@ export function calibrationSuite(open: OpenPage): void {
       expect(await open.scrollsSideways()).toBe(false);
       expect(await open.axeViolations()).toEqual([]);
       await open.goTo('#/before');
-      expect(await open.seen('main [role="status"]')).toMatch(DOUBTS[1]![1]);
+      expect(await open.seen(open.page.locator('main [role="status"]').first())).toMatch(DOUBTS[1]![1]);
       expect(await open.axeViolations()).toEqual([]);
     });
 

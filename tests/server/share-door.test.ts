@@ -195,7 +195,12 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
   it('refuses another name for the same address, as a rebound name would send it, even with the secret', async () => {
     await start();
     const headers = await letIn();
-    for (const host of ['rebound.example', `rebound.example:${door.port}`, `localhost:${door.port}`, '127.0.0.2']) {
+    for (const host of [
+      'rebound.example',
+      `rebound.example:${door.port}`,
+      `localhost:${door.port}`,
+      '127.0.0.2',
+    ]) {
       await refusedEverywhere({ ...headers, host }, [400, 403]);
     }
   });
