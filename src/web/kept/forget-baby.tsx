@@ -53,7 +53,7 @@ export function ForgetBaby({ name, onForget }: ForgetBabyProps) {
     );
   }
   return (
-    <div role="alertdialog" aria-label={words.sure(name)}>
+    <div class="kept-ask" role="alertdialog" aria-label={words.sure(name)}>
       <p>
         <strong>{words.sure(name)}</strong>
       </p>

@@ -48,7 +48,7 @@ export function KeptPage({ guard }: { guard: Guard }) {
           {refused && <RefusedNote error={refused} />}
           {kept.babies.length === 0 && <p>{words.none}</p>}
           {kept.babies.map(({ name, feeds, handFeeds }) => (
-            <section key={name}>
+            <section key={name} class="kept-baby">
               <p>{words.baby(name, feeds, handFeeds)}</p>
               {isHostComputer() && <ForgetBaby name={name} onForget={(again) => forget(name, again)} />}
             </section>
