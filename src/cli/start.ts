@@ -91,7 +91,7 @@ export async function start(options: StartOptions): Promise<void> {
       graph: sessionGraphSvg,
       png: sessionGraphPngFromSvg,
       ...(!options.practice && { babies: babyDesk(store) }),
-      kept: keptDesk(store, folder),
+      kept: keptDesk(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() })),
       review: reviewDesk(store, machineSurroundings()),
       packing: packingDesk(store, machineSurroundings()),
       technique: describeTechnique,

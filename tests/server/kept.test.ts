@@ -29,11 +29,9 @@ function served() {
   const folder = fullFolder(temporaryFolder());
   const store = openStore(folder, { recording: true, nowMs: () => NOW_MS });
   onTestFinished(() => store.close());
-  const kept = keptDesk(store, folder);
-  const app = buildApp(
-    { live: new FakeLive(), feeds: feedReader(), graph: plainGraph, webFolder, kept },
-    () => 4620,
-  );
+  const live = new FakeLive();
+  const kept = keptDesk(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() }));
+  const app = buildApp({ live, feeds: feedReader(), graph: plainGraph, webFolder, kept }, () => 4620);
   const forget = (payload: object) =>
     app.inject({
       method: 'POST',
@@ -41,7 +39,7 @@ function served() {
       headers: { 'content-type': 'application/json', ...HOST },
       payload: JSON.stringify(payload),
     });
-  return { app, folder, store, forget };
+  return { app, folder, store, forget, live };
 }
 
 describe('what is kept', () => {
@@ -74,7 +72,7 @@ describe('what is kept', () => {
 
 describe('a baby', () => {
   it('is deleted when its name was typed again', async () => {
-    const { forget, store } = served();
+    const { forget, store, live } = served();
     const reply = await forget({ baby: 'Wren', again: ' wren ' });
     expect(reply.statusCode).toBe(200);
     expect(reply.json()).toMatchObject({
@@ -85,6 +83,8 @@ describe('a baby', () => {
       kept: { babies: [{ name: 'Linnet', feeds: 1, handFeeds: 1 }] },
     });
     expect(store.list({ discarded: true }).map(({ id }) => id)).toEqual(['b']);
+    // The live feed holds the last answers too: it is told that the name is gone from them.
+    expect(live.commands).toMatchObject([{ kind: 'setup', setup: { babyName: null, portionMl: 95 } }]);
   });
 
   it.each([
