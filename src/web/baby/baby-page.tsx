@@ -1,5 +1,5 @@
 /** One baby: asked once, kept, changed when something changes. */
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { BabiesAnswer, BabyAnswer } from '../../server/babies.ts';
 import type { Guard } from '../live/guard.ts';
 import { noticeText } from '../live/notices.ts';
@@ -45,6 +45,9 @@ function BabyForm({ guard, start, known }: BabyFormProps) {
   const [draft, setDraft] = useState<Draft>(known ? draftOf(known.baby) : NEW_DRAFT);
   const [kept, setKept] = useState<BabyAnswer | null>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
+  useEffect(() => {
+    if (refused?.field) document.querySelector('.refused[id]')?.scrollIntoView({ block: 'center' });
+  }, [refused]);
   const baby = kept?.baby ?? known?.baby ?? null;
   const change = (part: Partial<Draft>) => {
     setDraft({ ...draft, ...part });
@@ -97,7 +100,7 @@ function BabyForm({ guard, start, known }: BabyFormProps) {
       />
       {(anyYes || draft.plan) && (
         <>
-          <p role="status">{draft.plan ? cueWords.screening.withPlan : cueWords.screening.cuesOff}</p>
+          <p role="status">{!draft.plan && cueWords.screening.cuesOff}</p>
           <PlanFields
             words={words}
             plan={draft.plan}
