@@ -29,6 +29,7 @@ const SECTIONS: Record<string, Section> = {
   speed: from('speed.ts', 'benchSpeed'),
   latency: from('latency.ts', 'benchLatency'),
   pacing: from('pacing.ts', 'benchPacing'),
+  pictures: from('pictures.ts', 'drawPictures'),
   planning: from('planning.ts', 'benchPlanning'),
   store: from('store.ts', 'benchStore'),
   page: from('page.ts', 'benchPage'),

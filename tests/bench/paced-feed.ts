@@ -4,7 +4,7 @@
  */
 import { encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
-import { createEngine, type EngineTick, runEngine } from '../../src/feed/engine.ts';
+import { createEngine, type Engine, type EngineTick, runEngine } from '../../src/feed/engine.ts';
 import type { Cue, PacingInput, ShownCue } from '../../src/pacing/cue.ts';
 import { createPacing, type Guidance, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
@@ -19,6 +19,7 @@ const STEPS_PER_SEC = 80;
 const STEPS_PER_TICK = 4;
 
 export interface PacedFeed {
+  engine: Engine;
   scenario: ScenarioName;
   hardship: Hardship | null;
   cues: Cue[];
@@ -51,6 +52,11 @@ export function runFeed(options: {
   guidance?: Guidance;
   longestSec?: number;
   onTruth?: boolean;
+  /** She is shown nothing at all; else it is her matter what she does about it. */
+  unlit?: boolean;
+  /** Needed for a refined estimate afterwards. */
+  refinable?: boolean;
+  onTick?: (tick: EngineTick) => void;
 }): PacedFeed {
   const { scenario, seed, hardship = null, follows = false, guidance, longestSec = 2700 } = options;
   const overrides = hardship ? HARDSHIPS[hardship] : {};
@@ -58,7 +64,7 @@ export function runFeed(options: {
   const engine = createEngine({
     calibration: parseCalibration(feed.calibration, 'of the simulated sleeve'),
     portionMl: null,
-    refinable: false,
+    refinable: options.refinable ?? false,
     ...(guidance && { guidance }),
   });
   const cues: Cue[] = [];
@@ -69,6 +75,7 @@ export function runFeed(options: {
   let showing: ShownCue | null = null;
   const onTick = (tick: EngineTick): void => {
     cues.push(...tick.cues);
+    options.onTick?.(tick);
     if (tick.showing !== null && tick.showing !== showing) {
       shown.push({ kind: tick.showing, atSec: tick.moment.atSec });
     }
@@ -82,11 +89,21 @@ export function runFeed(options: {
     if (step % STEPS_PER_TICK !== STEPS_PER_TICK - 1) continue;
     burps.step(truth);
     if (options.onTruth) onTruth.truth(truth);
-    if (follows) feed.perceive(showing === null ? null : (SEEN[showing] ?? null));
+    if (!options.unlit) feed.perceive(showing === null ? null : (SEEN[showing] ?? null));
   }
   const { cuesOnTruth, cuesOnTrueMilk } = onTruth;
   const { taken: burpsTaken } = burps;
-  return { scenario, hardship, cues, shown, cuesOnTruth, cuesOnTrueMilk, truth: feed.truth, burpsTaken };
+  return {
+    engine,
+    scenario,
+    hardship,
+    cues,
+    shown,
+    cuesOnTruth,
+    cuesOnTrueMilk,
+    truth: feed.truth,
+    burpsTaken,
+  };
 }
 
 /** The rules on the truth. */

@@ -15,6 +15,19 @@ export function longestOutSec({ truth }: PacedFeed): number {
   return longest;
 }
 
+/** The longest time without milk between the first and the last, s, however it was brought about. */
+export function longestDrySec({ truth }: PacedFeed): number {
+  let longest = 0;
+  let lastSec: number | null = null;
+  for (const [row, intakeMl] of truth.intakeSoFarMl.entries()) {
+    if (intakeMl <= (truth.intakeSoFarMl[row - 1] ?? 0) + 1e-6) continue;
+    const atSec = truth.atSec[row]!;
+    if (lastSec !== null) longest = Math.max(longest, atSec - lastSec);
+    lastSec = atSec;
+  }
+  return longest;
+}
+
 export function benchFollowing(seeds: number): void {
   const rows: Cell[][] = [];
   for (const scenario of ['tipped-up', 'hurried-start', 'paced'] as const) {
@@ -35,12 +48,23 @@ export function benchFollowing(seeds: number): void {
         span(({ shown }) => shown.length),
         span(({ shown }) => shown.filter(({ kind }) => kind === 'tilt-down' || kind === 'keep-low').length),
         span(longestOutSec),
+        span(longestDrySec),
       ]);
     }
   }
   printTable(
     'What becomes of a feed, median (range)',
-    ['scenario', 'caregiver', 'min', 'mL', 'cues recorded', 'shown', 'of these ease off', 'longest out, s'],
+    [
+      'scenario',
+      'caregiver',
+      'min',
+      'mL',
+      'cues recorded',
+      'shown',
+      'of these ease off',
+      'longest out, s',
+      'longest without milk, s',
+    ],
     rows,
     [
       `${seeds} seeds each, family guidance. Goal for the fast scenario (tipped-up) when followed: 12-25 min, at most 8 cues, no pause over 60 s.`,
