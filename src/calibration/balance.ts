@@ -11,15 +11,16 @@ import { fitLeastSquares, whitener } from './least-squares.ts';
 import { inverse3, type Rows, timesVector } from './linear-algebra.ts';
 import { cellBurdens, creepCovariance, readingCovariance } from './reading-errors.ts';
 import {
-  DRAWN,
   drawnCountsPerGram,
   drawnResponse,
+  EXAMPLE_DESIGN,
   type FixtureTolerance,
   LEVER_MM,
   MARKS,
   type MarkName,
   POSES,
   type PoseName,
+  type SleeveDesign,
   sdOfHalfWidth,
   USUAL_TOLERANCE,
 } from './sleeve-design.ts';
@@ -39,6 +40,8 @@ export interface BalanceObservation {
 }
 
 export interface BalanceFit {
+  /** What was expected of the sleeve: its grams are what counts are kept in. */
+  design: SleeveDesign;
   /** Counts without any load at the time of the last hold. */
   zeroCounts: Triple;
   zeroAtSec: number;
@@ -81,8 +84,9 @@ export function fitBalance(
   observations: readonly BalanceObservation[],
   accelerometer: AccelerometerFit,
   tolerance: FixtureTolerance = USUAL_TOLERANCE,
+  design: SleeveDesign = EXAMPLE_DESIGN,
 ): BalanceFit | null {
-  const countsPerGram = drawnCountsPerGram();
+  const countsPerGram = drawnCountsPerGram(design);
   const reference = observations[0]!.hold.cells;
   const readings = observations.map(({ hold }) =>
     hold.cells.map((counts, i) => (counts - reference[i]!) / countsPerGram[i]!),
@@ -91,9 +95,11 @@ export function fitBalance(
   const { stacks, placements } = fixturesOf(observations);
   const stackAt = (name: string): number => FIXTURES + stacks.indexOf(name);
   const placementAt = (name: string): number => FIXTURES + stacks.length + 2 * placements.indexOf(name);
-  const drawn = drawnResponse().flat();
-  const burdens = cellBurdens(observations);
-  const whiten = burdens.map((burden) => whitener(readingCovariance(observations, tolerance, burden)));
+  const drawn = drawnResponse(design).flat();
+  const burdens = cellBurdens(observations, design);
+  const whiten = burdens.map((burden) =>
+    whitener(readingCovariance(observations, tolerance, burden, design)),
+  );
   const poseSd = (sdOfHalfWidth(tolerance.poseDeg) * Math.PI) / 180;
 
   const loadsOf = (u: readonly number[]): number[][] => {
@@ -127,8 +133,8 @@ export function fitBalance(
   const residuals = (u: readonly number[]): number[] => {
     const out = cellErrors(u).flatMap((errors, cell) => whiten[cell]!(errors));
     for (let i = 0; i < 9; i++) out.push((u[RESPONSE + i]! - drawn[i]!) / LOOSE.response);
-    out.push((u[CUP]! - DRAWN.cupMassGrams) / LOOSE.cupMassGrams);
-    out.push((u[CUP + 1]! - DRAWN.cupCentreZMm) / LOOSE.cupCentreMm);
+    out.push((u[CUP]! - design.cupMassGrams) / LOOSE.cupMassGrams);
+    out.push((u[CUP + 1]! - design.cupCentreZMm) / LOOSE.cupCentreMm);
     for (const name of stacks) out.push(u[stackAt(name)]! / sdOfHalfWidth(tolerance.massGrams));
     for (let i = 0; i < 2 * placements.length; i++) {
       out.push(u[FIXTURES + stacks.length + i]! / sdOfHalfWidth(tolerance.placeMm));
@@ -144,7 +150,7 @@ export function fitBalance(
     return out;
   };
 
-  const start = [0, 0, 0, ...drawn, DRAWN.cupMassGrams, DRAWN.cupCentreZMm, 0, 0, 0];
+  const start = [0, 0, 0, ...drawn, design.cupMassGrams, design.cupCentreZMm, 0, 0, 0];
   const scale = [1, 1, 1, ...drawn.map(() => 0.1), 10, 10, 0.01, 0.01, 0.01];
   for (const _ of stacks) {
     start.push(0);
@@ -163,6 +169,7 @@ export function fitBalance(
   const errors = cellErrors(u);
   const creep = creepCovariance(response, tolerance);
   return {
+    design,
     zeroCounts: reference.map((counts, i) => counts + u[ZERO + i]! * countsPerGram[i]!) as Triple,
     zeroAtSec: Math.max(...observations.map(({ hold }) => hold.atSec)),
     loadPerCount: loadPerCountOf(response, countsPerGram),

@@ -88,7 +88,7 @@ export function fitBottle(
   const felt = observations.map(({ hold }) => feltDirection(balance.accelerometer, hold.accelerometer));
   refuseTooFew(observations, felt);
   refuseOverfull(observations, outline, doubt);
-  const countsPerGram = drawnCountsPerGram();
+  const countsPerGram = drawnCountsPerGram(balance.design);
   const readings = observations.map(({ hold }) =>
     hold.cells.map((count, i) => (count - balance.zeroCounts[i]!) / countsPerGram[i]!),
   );
@@ -97,7 +97,7 @@ export function fitBottle(
     sdOfHalfWidth(observations.find(({ fillGrams }) => fillGrams === grams)!.fillToleranceGrams),
   );
   const fillsAt = PENCIL + outline.length;
-  const whiten = whitener(walkCovariance(observations, balance.zeroAtSec, tolerance));
+  const whiten = whitener(walkCovariance(observations, balance, tolerance));
   const balancePrior = cholesky(balance.covariance)!;
   const profileSd = [doubt.baseShiftMm, doubt.neckShiftMm, doubt.widerShare].map(sdOfHalfWidth);
 
@@ -214,7 +214,7 @@ function rememberedPlaces(outline: InnerProfileMm) {
 /** Noise of each hold, and the zeros' walk since the balance was calibrated. */
 function walkCovariance(
   observations: readonly BottleObservation[],
-  zeroAtSec: number,
+  { zeroAtSec, design }: BalanceFit,
   tolerance: FixtureTolerance,
 ): Rows {
   // Bottles calibrated on another day start from a zero that is off by a day's walk; an hour's worth stands for it.
@@ -222,7 +222,7 @@ function walkCovariance(
   const startSec = first > zeroAtSec ? zeroAtSec : first - 3600;
   const walk = tolerance.driftGramsPerSqrtMin ** 2 / 60;
   const covariance = zeros(observations.length, observations.length);
-  const noise = pooledNoise(observations) ** 2 + tolerance.holdNoiseGrams ** 2;
+  const noise = pooledNoise(observations, design) ** 2 + tolerance.holdNoiseGrams ** 2;
   observations.forEach(({ hold }, i) => {
     observations.forEach((other, j) => {
       covariance[i]![j] = walk * (Math.min(hold.atSec, other.hold.atSec) - startSec);

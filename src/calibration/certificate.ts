@@ -1,8 +1,9 @@
 /** What a certificate says, as plain rows: the page and the PDF show the same. */
 import { flOzFromMl } from '../units.ts';
 import type { Outcome } from './outcome.ts';
-import { type Session, standingOf, stepsOf } from './session.ts';
+import { type Session, stepsOf } from './session.ts';
 import { FULL_LOAD_GRAMS, POSES, USUAL_TOLERANCE } from './sleeve-design.ts';
+import { standingOf } from './standing.ts';
 
 export interface CertificateTable {
   title: string;

@@ -9,12 +9,12 @@ import type { BalanceObservation } from './balance.ts';
 import { dot, type Rows, singularParts } from './linear-algebra.ts';
 import {
   LEVER_MM,
-  MARK_NAMES,
   MARKS,
   type MarkName,
   POSE_NAMES,
   POSES,
   type PoseName,
+  WALK_MARKS,
 } from './sleeve-design.ts';
 
 /** Loads of about this size count as one, g. */
@@ -107,7 +107,7 @@ function mostHelpful(
 ): NeededPose {
   let best: NeededPose = { pose: 'upright', mark: null };
   let bestGain = -1;
-  for (const mark of [null, ...MARK_NAMES]) {
+  for (const mark of [null, ...WALK_MARKS]) {
     for (const pose of POSE_NAMES) {
       const row = tableRow(POSES[pose].f, mark, stackGrams);
       // While several directions are empty all gains in the smallest value are nil: then the reach along this one decides.

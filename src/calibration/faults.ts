@@ -1,5 +1,5 @@
 import type { Hold, Triple } from './hold.ts';
-import { drawnCountsPerGram, POSE_NAMES, POSES } from './sleeve-design.ts';
+import { drawnCountsPerGram, POSE_NAMES, POSES, type SleeveDesign } from './sleeve-design.ts';
 
 export type FaultCode =
   | 'hold-short'
@@ -39,7 +39,8 @@ const STEADY_DRIFT_GRAMS = 1.5;
 const POSE_WITHIN_DEG = 20;
 
 /** What a hold alone tells: too short, unsteady, a sensor silent. */
-export function faultsOfHold(hold: Hold): Fault[] {
+export function faultsOfHold(hold: Hold, design: SleeveDesign): Fault[] {
+  const countsPerGram = drawnCountsPerGram(design);
   const faults: Fault[] = [];
   if (hold.samples < LEAST_SAMPLES) {
     faults.push({
@@ -69,7 +70,7 @@ export function faultsOfHold(hold: Hold): Fault[] {
   const shaky =
     hold.accelerometerSd.some((sd) => sd > STEADY_SD_G * 8192) ||
     hold.accelerometerDrift.some((drift) => Math.abs(drift) > STEADY_DRIFT_G * 8192) ||
-    hold.cellDrift.some((drift, i) => Math.abs(drift) > STEADY_DRIFT_GRAMS * drawnCountsPerGram()[i]!);
+    hold.cellDrift.some((drift, i) => Math.abs(drift) > STEADY_DRIFT_GRAMS * countsPerGram[i]!);
   if (shaky) {
     faults.push({
       code: 'hold-unsteady',
@@ -143,9 +144,9 @@ export function emptyBottleFault(weighedGrams: number): Fault | null {
 }
 
 /** A cell that shows the same whatever the sleeve does. Needs poses that move every cell. */
-export function stillCellFault(holds: readonly Hold[]): Fault | null {
+export function stillCellFault(holds: readonly Hold[], design: SleeveDesign): Fault | null {
   if (holds.length < 4) return null;
-  const countsPerGram = drawnCountsPerGram();
+  const countsPerGram = drawnCountsPerGram(design);
   const spans = [0, 1, 2].map((cell) => {
     const grams = holds.map(({ cells }) => cells[cell]! / countsPerGram[cell]!);
     return Math.max(...grams) - Math.min(...grams);

@@ -9,15 +9,17 @@ import {
   drawnCountsPerGram,
   drawnResponse,
   LEVER_MM,
-  MARK_NAMES,
   MARKS,
   type MarkName,
+  type SleeveDesign,
+  WALK_MARKS,
 } from './sleeve-design.ts';
 
 const GRAMS_PER_OUNCE = 28.349523125;
 
 /** An empty hold as the rest is judged against: reading = zero + across·fx + along·fz, by cell, drawn grams. */
 export interface EmptyBaseline {
+  design: SleeveDesign;
   zero: Triple;
   across: Triple;
   along: Triple;
@@ -26,8 +28,9 @@ export interface EmptyBaseline {
 /** @returns null until the empty sleeve was held upright, level and turned over */
 export function emptyBaseline(
   empties: readonly { hold: Hold; felt: Readonly<Triple> }[],
+  design: SleeveDesign,
 ): EmptyBaseline | null {
-  const countsPerGram = drawnCountsPerGram();
+  const countsPerGram = drawnCountsPerGram(design);
   const rows = empties.map(({ felt }) => [1, felt[0], felt[2]]);
   const cells = [0, 1, 2].map((cell) =>
     fitLine(
@@ -37,7 +40,7 @@ export function emptyBaseline(
   );
   if (cells.some((found) => found === null)) return null;
   const column = (i: number): Triple => cells.map((found) => found![i]!) as Triple;
-  return { zero: column(0), across: column(1), along: column(2) };
+  return { design, zero: column(0), across: column(1), along: column(2) };
 }
 
 export interface ToldMass {
@@ -50,7 +53,7 @@ const NOTHING_GRAMS = 25;
 
 /** What the cells show beyond the empty sleeve, drawn grams. */
 function seenBeyond(hold: Hold, felt: Readonly<Triple>, baseline: EmptyBaseline): number[] {
-  const countsPerGram = drawnCountsPerGram();
+  const countsPerGram = drawnCountsPerGram(baseline.design);
   return hold.cells.map(
     (counts, i) =>
       counts / countsPerGram[i]! -
@@ -81,8 +84,6 @@ interface Guess {
   change: number[];
 }
 
-/** A built sleeve answers within this share of the drawn one (gains, places of the cells; own assumption, no source). */
-const DRAWN_DOUBT = 0.25;
 /**
  * The sleeve's axes are known to some 0.6° before the fit; near level on a side the cells answer to twice the load that this turns in:
  * at three standard deviations so much of a mass.
@@ -114,24 +115,25 @@ export function massFault(
   baseline: EmptyBaseline,
   balance: BalanceFit | null,
 ): Fault | null {
+  const { design } = baseline;
   const seen = seenBeyond(hold, felt, baseline);
   // A fit from few holds may know less than the drawing does.
   const load = loadOf(told, felt);
   const drawnDoubt =
-    DRAWN_DOUBT * Math.hypot(...timesVector(drawnResponse(), load)) + TURN_DOUBT * told.massGrams + 3;
+    design.doubt * Math.hypot(...timesVector(drawnResponse(design), load)) + TURN_DOUBT * told.massGrams + 3;
   const fitDoubt = balance
     ? 4 * (responseSd(balance, load) + 2 * Math.max(...balance.turnSdRad) * told.massGrams) + 2
     : Infinity;
   const useFit = balance !== null && fitDoubt < drawnDoubt;
-  const response = useFit ? balance.response : drawnResponse();
+  const response = useFit ? balance.response : drawnResponse(design);
   const f = useFit ? feltDirection(balance.accelerometer, hold.accelerometer) : felt;
   const expected = timesVector(response, loadOf(told, f));
   const miss = distance(seen, expected);
   if (miss <= (useFit ? fitDoubt : drawnDoubt)) return null;
-  const likely = guessesOf(told, f, response, expected)
+  const likely = guessesOf(told, f, response, expected, design)
     .map((guess) => ({ ...guess, miss: distance(seen, guess.change) }))
     .sort((a, b) => a.miss - b.miss)[0]!;
-  const room = 0.2 * Math.hypot(...likely.change) + 3;
+  const room = (useFit ? 0.2 : design.doubt) * Math.hypot(...likely.change) + 3;
   if (likely.miss < room && likely.miss < 0.5 * miss) return { remedy: REPEAT, ...likely.fault };
   return {
     code: 'mass-misfit',
@@ -146,7 +148,9 @@ function guessesOf(
   felt: Readonly<Triple>,
   response: Rows,
   expected: readonly number[],
+  design: SleeveDesign,
 ): Guess[] {
+  const countsPerGram = drawnCountsPerGram(design);
   const { massGrams, mark } = told;
   const place = MARKS[mark].words;
   const guesses: Guess[] = [
@@ -158,7 +162,7 @@ function guessesOf(
       },
       change: [0, 0, 0],
     },
-    ...MARK_NAMES.filter((other) => other !== mark).map(
+    ...WALK_MARKS.filter((other) => other !== mark).map(
       (other): Guess => ({
         fault: {
           code: 'mass-misplaced',
@@ -185,7 +189,7 @@ function guessesOf(
   ] as const) {
     const change = [...expected];
     // Counts of one cell, read with the gain of the other.
-    const gains = drawnCountsPerGram()[a]! / drawnCountsPerGram()[b]!;
+    const gains = countsPerGram[a]! / countsPerGram[b]!;
     change[a] = expected[b]! / gains;
     change[b] = expected[a]! * gains;
     guesses.push({

@@ -16,7 +16,7 @@ import {
   type Session,
   stepsOf,
 } from './session.ts';
-import { FULL_LOAD_GRAMS, LEVER_MM, USUAL_TOLERANCE } from './sleeve-design.ts';
+import { FULL_LOAD_GRAMS, LEVER_MM, MARKS, USUAL_TOLERANCE } from './sleeve-design.ts';
 import type { TeatTipFit } from './teat-tip.ts';
 
 export interface Outcome {
@@ -37,6 +37,8 @@ export interface OutcomeFacts {
   uniform01: () => number;
   /** From pushes at the tip; without it the session's own figure is used. */
   teatTip?: TeatTipFit;
+  /** Where the chip sits in this sleeve, mm; left out: as the sleeve contract assumes. */
+  accelerometerPositionMm?: readonly [number, number, number];
 }
 
 /** Months until the next check (own assumption: cells creep and screws settle within a season; no source). */
@@ -78,7 +80,7 @@ export function fitsOf(session: Session): Fits {
 export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
   const { determinacy, balance, bottle } = fitsOf(session);
   const teatTip = facts.teatTip ?? givenTeatTip(session);
-  const noise = pooledNoise(observationsOf(session));
+  const noise = pooledNoise(observationsOf(session), balance.design);
   const budgets = statedBudgets(
     {
       balance,
@@ -98,7 +100,10 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
     calibratedAt: facts.finishedAt,
     zeroCounts: balance.zeroCounts,
     loadPerCount: balance.loadPerCount,
-    accelerometer: accelerometerEntry(balance.accelerometer),
+    accelerometer: {
+      ...accelerometerEntry(balance.accelerometer),
+      ...(facts.accelerometerPositionMm && { positionMm: [...facts.accelerometerPositionMm] }),
+    },
     bottle: {
       emptyMassGrams: bottle.emptyMassGrams,
       emptyCentreZMm: bottle.emptyCentreZMm,
@@ -113,7 +118,7 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
     // With another bottle the load matrix is as old as the walk that it comes from.
     nextCheckDue: monthsLater(session.plan.anew ? session.startedAt : facts.finishedAt, CHECK_AFTER_MONTHS),
     ...(session.ambientCelsius === null ? {} : { ambientCelsius: session.ambientCelsius }),
-    cup: { massGrams: balance.cupMassGrams, centreZMm: balance.cupCentreZMm },
+    cup: cupWithout(balance, session.holderGrams ?? 0),
     uncertainty: {
       coverageFactor: 2,
       loadGrams: loadUncertaintyGrams,
@@ -127,6 +132,16 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
   };
   const calibration = parseCalibration(content, 'just made');
   return { calibration, balance, determinacy, bottle, teatTip, budgets, loadUncertaintyGrams };
+}
+
+/** The cup alone. A holder is a tube from the bottom to a little beyond the far mark, so its middle is between the marks. */
+function cupWithout(
+  { cupMassGrams, cupCentreZMm }: BalanceFit,
+  holderGrams: number,
+): { massGrams: number; centreZMm: number } {
+  const massGrams = cupMassGrams - holderGrams;
+  const holderZMm = (MARKS.base.zMm + MARKS.nipple.zMm) / 2;
+  return { massGrams, centreZMm: (cupMassGrams * cupCentreZMm - holderGrams * holderZMm) / massGrams };
 }
 
 function givenTeatTip(session: Session): TeatTipFit {

@@ -1,5 +1,5 @@
 /** The walk: which holds are taken, in which order, and what to tell the person at each. */
-import { MARKS, type MarkName, POSES, type PoseName } from './sleeve-design.ts';
+import { MARKS, type MarkName, POSES, type PoseName, WALK_MARKS } from './sleeve-design.ts';
 
 export interface PoseStep {
   kind: 'pose';
@@ -40,7 +40,6 @@ export const USUAL_PLAN: PlanOptions = { placements: 12, stacks: ['A', 'B'], bot
 /** Order of the six poses: those that tell most come first. */
 const SIX: readonly PoseName[] = ['upright', 'level', 'down', 'level-over', 'left-side', 'right-side'];
 const RETURN: readonly PoseName[] = ['upright', 'level', 'down'];
-const FIRST_MARKS: readonly MarkName[] = ['base', 'nipple'];
 
 const FILLS: Record<BottleWay, readonly { fill: string; tilts: readonly number[] }[]> = {
   outline: [],
@@ -99,7 +98,7 @@ function massSteps(placements: number, stacks: readonly string[]): PoseStep[] {
   for (let turn = 0; turn < placements; turn++) {
     const placed = {
       stack: stacks[Math.floor(turn / 2) % stacks.length]!,
-      mark: FIRST_MARKS[turn % 2]!,
+      mark: WALK_MARKS[turn % 2]!,
       placement: `${turn + 1}`,
     };
     const usual: PoseName[] = Math.floor(turn / 2) % 2 === 0 ? ['upright', 'level'] : ['down', 'level-over'];
@@ -132,23 +131,25 @@ export function stepWords(
   step: Step,
   before: Step | null,
   amounts: Readonly<Record<string, string>> = {},
+  holder = false,
 ): string {
   if (step.kind === 'lean')
     return `Empty sleeve: lean it ${leanWords(step.f)}. Rest it against something and keep it still.`;
   if (step.kind === 'bottle')
-    return `${bottleWords(step, before, amounts)} Hold it ${tiltWords(step.tiltDeg)}. Keep it still.`;
-  return `${massWords(step, before, amounts)} Hold the sleeve ${POSES[step.pose].words}. Keep it still.`;
+    return `${bottleWords(step, before, amounts, holder)} Hold it ${tiltWords(step.tiltDeg)}. Keep it still.`;
+  return `${massWords(step, before, amounts, holder)} Hold the sleeve ${POSES[step.pose].words}. Keep it still.`;
 }
 
 function massWords(
   { placed }: PoseStep,
   before: Step | null,
   amounts: Readonly<Record<string, string>>,
+  holder: boolean,
 ): string {
   const last = before?.kind === 'pose' ? before.placed : null;
   if (!placed)
     return last || before === null
-      ? 'Take everything out; only the inner cup stays in the sleeve.'
+      ? `Take everything out; only the inner cup${holder ? ' and the empty tube stay' : ' stays'} in the sleeve.`
       : 'Sleeve still empty.';
   if (last?.placement === placed.placement) return 'Leave the mass where it is.';
   const again = last?.mark === placed.mark ? ' Take it off and put it on anew.' : '';
@@ -160,12 +161,13 @@ function bottleWords(
   { fill }: BottleStep,
   before: Step | null,
   amounts: Readonly<Record<string, string>>,
+  holder: boolean,
 ): string {
   const last = before?.kind === 'bottle' ? before.fill : undefined;
   if (fill === null)
     return last === null
       ? 'Bottle still empty.'
-      : 'Put the dry, empty bottle with its nipple into the sleeve.';
+      : `${holder ? 'Take the tube out. ' : ''}Put the dry, empty bottle with its nipple into the sleeve.`;
   if (last === fill) return 'Same filling.';
   return `Fill about ${amounts[fill] ?? `${fill} mL`} of water into the bottle, weigh what you filled in, close it.`;
 }

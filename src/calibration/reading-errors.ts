@@ -2,27 +2,27 @@
 import type { BalanceObservation } from './balance.ts';
 import { type Rows, zeros } from './linear-algebra.ts';
 import {
-  DRAWN,
   drawnCountsPerGram,
   drawnResponse,
   type FixtureTolerance,
   LEVER_MM,
   MARKS,
   POSES,
+  type SleeveDesign,
   sdOfHalfWidth,
 } from './sleeve-design.ts';
 
 /** About what each cell carries in each hold, drawn grams; by cell. */
-export function cellBurdens(observations: readonly BalanceObservation[]): Rows {
+export function cellBurdens(observations: readonly BalanceObservation[], design: SleeveDesign): Rows {
   const loads = observations.map(({ pose, placed }) => {
     const [fx, , fz] = POSES[pose].f;
     const { xMm, zMm } = placed ? MARKS[placed.mark] : { xMm: 0, zMm: 0 };
     const grams = placed?.massGrams ?? 0;
-    const cup = DRAWN.cupMassGrams;
-    const moment = cup * DRAWN.cupCentreZMm * fx + grams * (zMm * fx - xMm * fz);
+    const cup = design.cupMassGrams;
+    const moment = cup * design.cupCentreZMm * fx + grams * (zMm * fx - xMm * fz);
     return [(cup + grams) * fx, (cup + grams) * fz, moment / LEVER_MM];
   });
-  return drawnResponse().map((row) =>
+  return drawnResponse(design).map((row) =>
     loads.map((load) => row.reduce((sum, entry, i) => sum + entry * load[i]!, 0)),
   );
 }
@@ -54,11 +54,12 @@ export function readingCovariance(
   observations: readonly BalanceObservation[],
   tolerance: FixtureTolerance,
   burden: readonly number[],
+  design: SleeveDesign,
 ): Rows {
   const times = observations.map(({ hold }) => hold.atSec);
   const endSec = Math.max(...times);
   const walk = tolerance.driftGramsPerSqrtMin ** 2 / 60;
-  const noise = tolerance.holdNoiseGrams ** 2 + pooledNoise(observations) ** 2;
+  const noise = tolerance.holdNoiseGrams ** 2 + pooledNoise(observations, design) ** 2;
   const differing = sdOfHalfWidth(tolerance.creepShare / 2);
   const covariance = zeros(times.length, times.length);
   for (let i = 0; i < times.length; i++) {
@@ -72,8 +73,11 @@ export function readingCovariance(
 }
 
 /** Type A: one noise for all holds and cells, g; that of a single hold's six batches would be too vague. */
-export function pooledNoise(observations: readonly Pick<BalanceObservation, 'hold'>[]): number {
-  const countsPerGram = drawnCountsPerGram();
+export function pooledNoise(
+  observations: readonly Pick<BalanceObservation, 'hold'>[],
+  design: SleeveDesign,
+): number {
+  const countsPerGram = drawnCountsPerGram(design);
   const variances = observations.flatMap(({ hold }) =>
     hold.cellMeanSd.map((sd, i) => (sd / countsPerGram[i]!) ** 2).filter(Number.isFinite),
   );

@@ -2,10 +2,11 @@
  * Holds out of a running stream of samples: whenever the nipple is out of the mouth and the bottle rests for a moment, its means tell
  * whether the calibration still holds.
  */
+
+import type { Calibration } from '../sensing/calibration.ts';
 import type { SensorSample } from '../sensing/loads.ts';
 import { FLAG } from '../sensing/loads.ts';
 import { type Hold, holdFromSamples } from './hold.ts';
-import { drawnCountsPerGram } from './sleeve-design.ts';
 
 const HOLD_SEC = 1.5;
 /** The mouth is noticed within a second or two: a hold counts only with the nipple out for so long before and after. */
@@ -19,6 +20,7 @@ const CALM_DRIFT_GRAMS = 3;
 
 /** Changed in place: one sample at a time comes in, eighty a second. */
 export interface RestingWatch {
+  readonly countsPerGram: readonly number[];
   window: SensorSample[];
   outSinceSec: number | null;
   wasIn: boolean;
@@ -27,7 +29,9 @@ export interface RestingWatch {
   pendingUntilSec: number;
 }
 
-export const createRestingWatch = (): RestingWatch => ({
+/** @param calibration tells what a gram is on each cell */
+export const createRestingWatch = ({ loadPerCount: [fx, fz] }: Calibration): RestingWatch => ({
+  countsPerGram: [fz[0], fx[1], fx[2]].map((newtons) => Math.abs(0.00980665 / newtons)),
   window: [],
   outSinceSec: null,
   wasIn: false,
@@ -56,7 +60,7 @@ export function stepResting(watch: RestingWatch, sample: SensorSample, teatOut: 
     const samples = watch.window;
     watch.window = [];
     const hold = samples.length >= LEAST_SAMPLES ? holdFromSamples(samples) : null;
-    if (hold && isCalm(hold)) {
+    if (hold && isCalm(hold, watch.countsPerGram)) {
       watch.pending = hold;
       watch.pendingUntilSec = sample.atSec + OUT_AFTER_SEC;
       return null;
@@ -68,8 +72,7 @@ export function stepResting(watch: RestingWatch, sample: SensorSample, teatOut: 
   return rested;
 }
 
-function isCalm(hold: Hold): boolean {
-  const countsPerGram = drawnCountsPerGram();
+function isCalm(hold: Hold, countsPerGram: readonly number[]): boolean {
   return (
     hold.accelerometerSd.every((sd) => sd < CALM_SD_G * 8192) &&
     hold.accelerometerDrift.every((drift) => Math.abs(drift) < CALM_DRIFT_G * 8192) &&

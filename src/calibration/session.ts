@@ -28,13 +28,15 @@ import {
   type Step,
   USUAL_PLAN,
 } from './plan.ts';
-import { POSES } from './sleeve-design.ts';
+import { EXAMPLE_DESIGN, POSES, type SleeveDesign, USUAL_TOLERANCE } from './sleeve-design.ts';
 
 export interface Session {
   version: 1;
   sleeveId: string;
   sleeveNumber: number | null;
   simulated: boolean;
+  /** What is expected of it; left out: the contract's example. */
+  design?: SleeveDesign;
   startedAt: string;
   plan: PlanOptions;
   /** Stacks, g, as weighed. */
@@ -42,6 +44,8 @@ export interface Session {
   /** Fillings, g of water as weighed, by their nominal mL; and how far they may be off. */
   fillsGrams: Record<string, number>;
   fillToleranceGrams: number;
+  /** Weight, g, of what carries the masses: it stays in whenever the sleeve is to be empty. Left out: nothing does. */
+  holderGrams?: number;
   /** Drawn inner outline; null: the generic one. */
   outlineMm: [number, number][] | null;
   bottleName: string;
@@ -95,6 +99,8 @@ export function requireSameSleeve(session: Session, sleeveNumber: number | null)
   );
 }
 
+const designOf = ({ design }: Session): SleeveDesign => design ?? EXAMPLE_DESIGN;
+
 export const stepsOf = (session: Session): Step[] => planOf(session.plan);
 
 /** @returns the next step wanted, or null when all are taken or skipped */
@@ -121,7 +127,7 @@ export interface Taken {
  * @param anyway keep it in spite of its faults: the person insists
  */
 export function takeHold(session: Session, step: Step, hold: Hold, { anyway = false } = {}): Taken {
-  const faults = faultsOfHold(hold);
+  const faults = faultsOfHold(hold, designOf(session));
   if (faults.length === 0) faults.push(...faultsInPlace(session, step, hold));
   if (faults.length > 0 && (!anyway || faults.some(leavesNothing))) return { session, faults };
   const next: Session = {
@@ -160,7 +166,10 @@ export function repeatPoses(session: Session): Session {
 }
 
 function faultsInPlace(session: Session, step: Step, hold: Hold): Fault[] {
-  const still = step.kind === 'bottle' ? null : stillCellFault([...Object.values(session.holds), hold]);
+  const still =
+    step.kind === 'bottle'
+      ? null
+      : stillCellFault([...Object.values(session.holds), hold], designOf(session));
   if (still) return [still];
   const accelerometer = accelerometerSoFar(session);
   if (!accelerometer) return [];
@@ -194,7 +203,7 @@ function bottleFaults(
   const balance = balanceSoFar(session, accelerometer);
   if (!balance) return [];
   const weighed = weightOf(balance, hold);
-  const missing = missingBottleFault(weighed - balance.cupMassGrams);
+  const missing = missingBottleFault(weighed - (balance.cupMassGrams - (session.holderGrams ?? 0)));
   if (missing) return [missing];
   const empty = session.holds['bottle-empty-0'];
   if (!empty || step.id === 'bottle-empty-0') return [];
@@ -206,7 +215,8 @@ function bottleFaults(
   return wrong ? [wrong] : [];
 }
 
-function poseHolds(session: Session): { step: PoseStep; hold: Hold }[] {
+/** Holds of the load part so far, in the order of the walk. */
+export function poseHolds(session: Session): { step: PoseStep; hold: Hold }[] {
   return stepsOf(session).flatMap((step) => {
     const hold = session.holds[step.id];
     return step.kind === 'pose' && hold ? [{ step, hold }] : [];
@@ -242,6 +252,7 @@ function baselineSoFar(session: Session, accelerometer: AccelerometerFit) {
   const empties = poseHolds(session).filter(({ step }) => !step.placed);
   return emptyBaseline(
     empties.map(({ hold }) => ({ hold, felt: feltDirection(accelerometer, hold.accelerometer) })),
+    designOf(session),
   );
 }
 
@@ -251,45 +262,7 @@ export function determinacySoFar(session: Session): Determinacy {
 
 export function balanceSoFar(session: Session, accelerometer: AccelerometerFit): BalanceFit | null {
   const observations = observationsOf(session);
-  return observations.length === 0 ? null : fitBalance(observations, accelerometer);
-}
-
-/** How the walk stands, for the live view. */
-export interface Standing {
-  progress: { done: number; of: number };
-  determinacy: Determinacy;
-  /** By step, the largest residual of the three cells, g; empty until the fit can be made. */
-  residualGrams: { id: string; grams: number }[];
-  /** Placements that look further off their mark than the tolerance allows. */
-  suspect: { placement: string; stepId: string; offMm: number }[];
-}
-
-const SUSPECT_SIGMAS = 4;
-
-export function standingOf(session: Session): Standing {
-  const determinacy = determinacySoFar(session);
-  const progress = progressOf(session);
-  const accelerometer = accelerometerSoFar(session);
-  const balance = accelerometer && determinacy.determined ? balanceSoFar(session, accelerometer) : null;
-  if (!balance) return { progress, determinacy, residualGrams: [], suspect: [] };
-  const fitted = poseHolds(session).filter(
-    ({ step }) => !step.placed || session.massesGrams[step.placed.stack] !== undefined,
-  );
-  // Least squares smears one gross error over its neighbors: only the worst are named.
-  const worst = Math.max(0, ...balance.placements.map(({ sigmas }) => sigmas));
-  return {
-    progress,
-    determinacy,
-    residualGrams: fitted.map(({ step }, k) => ({
-      id: step.id,
-      grams: Math.max(...balance.residualGrams[k]!.map(Math.abs)),
-    })),
-    suspect: balance.placements
-      .filter(({ sigmas }) => sigmas > Math.max(SUSPECT_SIGMAS, 0.6 * worst))
-      .map(({ placement, offXMm, offZMm }) => ({
-        placement,
-        stepId: fitted.find(({ step }) => step.placed?.placement === placement)!.step.id,
-        offMm: Math.hypot(offXMm, offZMm),
-      })),
-  };
+  return observations.length === 0
+    ? null
+    : fitBalance(observations, accelerometer, USUAL_TOLERANCE, designOf(session));
 }

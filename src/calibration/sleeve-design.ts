@@ -4,16 +4,28 @@ import type { Rows } from './linear-algebra.ts';
 /** Lever that turns a pitch moment into grams, mm: moments are kept as grams at this lever, so that all loads have one size. */
 export const LEVER_MM = 100;
 
-/** Places of the front and rear cell along the bottle, mm, and ordinary gains, N per count (axial, front, rear). */
-export const DRAWN = {
+/** What is expected of a sleeve before it is measured: sorting out wires and mistakes rests on it, not accuracy. */
+export interface SleeveDesign {
+  /** Places of the front and rear cell along the bottle, mm. */
+  frontCellZMm: number;
+  rearCellZMm: number;
+  /** Ordinary gains: axial, front, rear. */
+  newtonsPerCount: readonly [number, number, number];
+  cupMassGrams: number;
+  cupCentreZMm: number;
+  /** A sleeve answers within this share of its design (gains, places of the cells; own assumption, no source). */
+  doubt: number;
+}
+
+/** The sleeve of the contract's example, section 4: the simulated one. */
+export const EXAMPLE_DESIGN: SleeveDesign = {
   frontCellZMm: 95,
   rearCellZMm: 21.5,
   newtonsPerCount: [4e-6, 3.1e-6, 3.1e-6],
-  /** A built cell's gain lies within so much of the drawn one (1 sd): sorting out wires, not accuracy, rests on it. */
-  gainSpread: 0.1,
   cupMassGrams: 62,
   cupCentreZMm: 55,
-} as const;
+  doubt: 0.25,
+};
 
 /** A full bottle in the sleeve, g: loads are judged against it. */
 export const FULL_LOAD_GRAMS = 450;
@@ -26,7 +38,8 @@ export const MARKS = {
   grip: { xMm: -34, zMm: 80, words: 'the mark on the grip side' },
 } as const;
 export type MarkName = keyof typeof MARKS;
-export const MARK_NAMES = Object.keys(MARKS) as MarkName[];
+/** Those that a walk asks for; the others are for whoever wants to measure more. */
+export const WALK_MARKS: readonly MarkName[] = ['base', 'nipple'];
 
 /** Standard directions of the felt force in the bottle's axes, and what to tell a person. */
 export const POSES = {
@@ -80,8 +93,7 @@ export const sdOfHalfWidth = (halfWidth: number): number => halfWidth / Math.sqr
  * The drawn response: rows axial, front, rear in grams of cell load; columns Fx, Fz (g) and M (g at LEVER_MM).
  * The two transverse cells share Fx and M by the lever law.
  */
-export function drawnResponse(): Rows {
-  const { frontCellZMm: front, rearCellZMm: rear } = DRAWN;
+export function drawnResponse({ frontCellZMm: front, rearCellZMm: rear }: SleeveDesign): Rows {
   const span = front - rear;
   return [
     [0, 1, 0],
@@ -91,5 +103,5 @@ export function drawnResponse(): Rows {
 }
 
 /** Counts per gram of each cell as drawn. */
-export const drawnCountsPerGram = (): number[] =>
-  DRAWN.newtonsPerCount.map((newtons) => 0.00980665 / newtons);
+export const drawnCountsPerGram = ({ newtonsPerCount }: SleeveDesign): number[] =>
+  newtonsPerCount.map((newtons) => 0.00980665 / newtons);

@@ -10,10 +10,11 @@ import {
   repeatStep,
   type Session,
   skipStep,
-  standingOf,
   stepsOf,
   takeHold,
 } from '../calibration/session.ts';
+import { MARKS } from '../calibration/sleeve-design.ts';
+import { standingOf } from '../calibration/standing.ts';
 import { type TeatTipFit, teatTipFromPushes } from '../calibration/teat-tip.ts';
 import { PlainError } from '../errors.ts';
 import type { HoldSource } from './calibrate-source.ts';
@@ -32,6 +33,15 @@ export interface Walk {
   /** Called after every change. */
   keep(session: Session): void;
 }
+
+const inches = (mm: number): string => (mm / 25.4).toFixed(1);
+
+/** What the masses are put on, said once. */
+export const MARKS_TEXT = [
+  `Masses go at two marks on the bottle’s axis: ${inches(MARKS.base.zMm)} in (${MARKS.base.zMm} mm) and ${inches(MARKS.nipple.zMm)} in (${MARKS.nipple.zMm} mm) above the bottom of the bottle’s place.`,
+  'A stiff, light tube that sits in the cup as the bottle does, with both heights drawn on it, holds them: tape each mass so that its middle is at the mark.',
+  'Weigh the empty tube, give it with --holder-grams, and leave it in whenever the sleeve is to be empty, until the bottle is asked for.',
+].join('\n');
 
 export const HELP = [
   'Enter takes the step. Or type:',
@@ -56,7 +66,9 @@ export async function walkThrough(walk: Walk): Promise<Session | null> {
     if (weighed === null) return null;
     if (weighed !== session) change(weighed);
     const { done, of } = progressOf(session);
-    talk.say(`\n[${done + 1}/${of}] ${step.id}\n${stepWords(step, before, amountsOf(session))}`);
+    talk.say(
+      `\n[${done + 1}/${of}] ${step.id}\n${stepWords(step, before, amountsOf(session), session.holderGrams !== undefined)}`,
+    );
     const answer = await talk.ask('Enter when it is still (? for help): ');
     if (answer === null || answer === 'q') return null;
     try {

@@ -15,6 +15,7 @@ import { PlainError } from '../errors.ts';
 import { DEFAULT_BOTTLE } from '../simulation/bottle.ts';
 import { Random } from '../simulation/random.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
+import { BUILT_ACCELEROMETER_MM, BUILT_DESIGN } from './built-sleeve.ts';
 import {
   finishedWalk,
   forgetProgress,
@@ -24,7 +25,7 @@ import {
   writeOutcome,
 } from './calibrate-files.ts';
 import { type HoldSource, serialHolds, simulatedHolds } from './calibrate-source.ts';
-import { HELP, type Talk, teatTipFor, walkThrough } from './calibrate-walk.ts';
+import { HELP, MARKS_TEXT, type Talk, teatTipFor, walkThrough } from './calibrate-walk.ts';
 
 export interface CalibrateOptions {
   port?: string;
@@ -39,6 +40,8 @@ export interface CalibrateOptions {
   sleeveFrom?: string;
   placements: number;
   airCelsius?: number;
+  /** Weight of what carries the masses and stays in while they are put on. */
+  holderGrams?: number;
   fresh?: boolean;
 }
 
@@ -68,6 +71,7 @@ export async function calibrateCommand(options: CalibrateOptions): Promise<void>
       : before
         ? anotherBottle(before, options, source, outlineMm)
         : begin(options, source, outlineMm);
+    if (!begun && !before) talk.say(MARKS_TEXT);
     talk.say(`${options.simulated ? 'In simulation: no real sleeve is calibrated. ' : ''}${HELP}`);
     const made = await madeOutcome(session, source, talk, (next) => keepProgress(progressPath, next));
     if (!made) {
@@ -93,6 +97,8 @@ function begin(options: CalibrateOptions, source: HoldSource, outlineMm: [number
   });
   return {
     ...session,
+    ...(source.simulated ? {} : { design: BUILT_DESIGN }),
+    ...(options.holderGrams === undefined ? {} : { holderGrams: options.holderGrams }),
     bottleName: options.bottleName,
     ambientCelsius: options.airCelsius ?? null,
     outlineMm: outlineMm ?? (source.simulated ? DEFAULT_BOTTLE.innerProfileMm.map(([z, r]) => [z, r]) : null),
@@ -147,6 +153,7 @@ async function madeOutcome(
         finishedAt: new Date().toISOString(),
         softwareVersion: SOFTWARE_VERSION,
         uniform01: () => random.uniform(),
+        ...(source.simulated ? {} : { accelerometerPositionMm: BUILT_ACCELEROMETER_MM }),
         ...pushed,
       });
       return { session, outcome };

@@ -60,7 +60,7 @@ export interface CheckedFeedOptions {
 export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveFeed {
   const { link, notes, wallNowMs } = options;
   const calibration = learnedCalibration(options.calibration, notes.read()).calibration;
-  const watch = createRestingWatch();
+  const watch = createRestingWatch(calibration);
   const scanner = createScanner();
   let timeline = TIMELINE_START;
   let check = FEED_CHECK_START;

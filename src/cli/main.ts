@@ -109,6 +109,14 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .action(async (capture, options) => (await import('./replay.ts')).replayCommand(capture, options));
 
   ebbline
+    .command('again')
+    .description('Run a kept feed again as it ran: with its own profile, guidance and presses.')
+    .argument('<feed>', 'the feed’s name as listed by "ebbline feeds"')
+    .option('--simulated', 'look among the feeds of the simulated sleeve')
+    .option('--json', 'write the whole result as one JSON object')
+    .action(async (feed, options) => (await import('./again.ts')).againCommand(feed, options));
+
+  ebbline
     .command('feeds')
     .description('List the feeds that were kept.')
     .option('--simulated', 'those of the simulated sleeve')
@@ -154,6 +162,12 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     )
     .addOption(
       new Option('--placements <number>', 'how often a mass is put on').argParser(positiveNumber).default(12),
+    )
+    .addOption(
+      new Option(
+        '--holder-grams <number>',
+        'weight of the tube that carries the masses and stays in the sleeve while they are put on',
+      ).argParser(positiveNumber),
     )
     .option('--air-celsius <number>', 'air temperature, noted on the certificate', Number)
     .option('--fresh', 'begin anew, whatever was entered before')

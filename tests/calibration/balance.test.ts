@@ -5,8 +5,9 @@ import { determinacyOf, MAX_CONDITION, requireDetermined } from '../../src/calib
 import { holdFromSamples } from '../../src/calibration/hold.ts';
 import { bottleObservationsOf } from '../../src/calibration/outcome.ts';
 import { OUTLINE_DOUBT } from '../../src/calibration/profile.ts';
-import { accelerometerSoFar, observationsOf, standingOf } from '../../src/calibration/session.ts';
+import { accelerometerSoFar, observationsOf } from '../../src/calibration/session.ts';
 import { FULL_LOAD_GRAMS, MARKS, POSE_NAMES, POSES } from '../../src/calibration/sleeve-design.ts';
+import { standingOf } from '../../src/calibration/standing.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { begun, benchFor, walked } from '../support/calibration-walk.ts';
 

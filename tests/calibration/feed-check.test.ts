@@ -16,7 +16,7 @@ import {
 import { outcomeOf } from '../../src/calibration/outcome.ts';
 import { changedProfile } from '../../src/calibration/profile.ts';
 import { createRestingWatch, stepResting } from '../../src/calibration/resting.ts';
-import { drawnCountsPerGram } from '../../src/calibration/sleeve-design.ts';
+import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/sleeve-design.ts';
 import type { Calibration } from '../../src/sensing/calibration.ts';
 import type { SensorSample } from '../../src/sensing/loads.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
@@ -46,7 +46,7 @@ const bottle = (grams: number, degrees = 10): Hold =>
 const empty = (): Hold => holdFromSamples(bench.hold([0, 0, 1], {}));
 const moved = (hold: Hold, frontGrams: number): Hold => ({
   ...hold,
-  cells: [hold.cells[0], hold.cells[1] + frontGrams * drawnCountsPerGram()[1]!, hold.cells[2]],
+  cells: [hold.cells[0], hold.cells[1] + frontGrams * drawnCountsPerGram(EXAMPLE_DESIGN)[1]!, hold.cells[2]],
 });
 const checked = (holds: readonly Hold[], portionMl: number | null = null) =>
   holds.reduce(
@@ -117,7 +117,7 @@ describe('the amount entered', () => {
 
 describe('resting', () => {
   const run = (samples: readonly SensorSample[], teatOut: (atSec: number) => boolean): Hold[] => {
-    const watch = createRestingWatch();
+    const watch = createRestingWatch(calibration);
     return samples.flatMap((sample) => stepResting(watch, sample, teatOut(sample.atSec)) ?? []);
   };
   const still = (tremorDeg = 0): SensorSample[] => {

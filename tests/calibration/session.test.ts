@@ -11,11 +11,11 @@ import {
   requireSameSleeve,
   type Session,
   skipStep,
-  standingOf,
   stepsOf,
   takeHold,
 } from '../../src/calibration/session.ts';
 import { MARKS } from '../../src/calibration/sleeve-design.ts';
+import { standingOf } from '../../src/calibration/standing.ts';
 import { begun, benchFor, holdOn, type Mistake, walked } from '../support/calibration-walk.ts';
 import { seededRandom } from '../support/random.ts';
 

@@ -1,6 +1,6 @@
 /** The check at every feed beside a live feed, over the bytes of a simulated sleeve in virtual time. */
 import { describe, expect, it } from 'vitest';
-import { drawnCountsPerGram } from '../../src/calibration/sleeve-design.ts';
+import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/sleeve-design.ts';
 import { notesText } from '../../src/cli/calibration-notes.ts';
 import { checkedFeeds, keptNotes } from '../../src/cli/checked-feeds.ts';
 import { PlainError } from '../../src/errors.ts';
@@ -22,7 +22,7 @@ const notesStore = (kept: unknown = null) => ({
 /** The calibration of the simulated sleeve, made when its front zero lay elsewhere. */
 function calibrationOf(sleeve: SimulatedSleeve, frontGrams: number): Calibration {
   const content = structuredClone(sleeve.feed.calibration);
-  content.zeroCounts[1] += frontGrams * drawnCountsPerGram()[1]!;
+  content.zeroCounts[1] += frontGrams * drawnCountsPerGram(EXAMPLE_DESIGN)[1]!;
   return parseCalibration(content, 'of the simulated sleeve');
 }
 
