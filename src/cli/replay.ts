@@ -39,7 +39,8 @@ const clock = (sec: number): string =>
     .toString()
     .padStart(2, '0')}`;
 
-function inWords(result: ReplayResult): string {
+/** The result for people. */
+export function inWords(result: ReplayResult): string {
   const { frames } = result;
   const lines = [
     `${volumeText(result.intakeMl)} left the bottle in ${clock(result.durationSec)} min.`,

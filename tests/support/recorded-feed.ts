@@ -1,7 +1,14 @@
 /** A feed recorded into a store as `ebbline start` does it, but from bytes at hand and without a clock. */
 import type { FeedSetup } from '../../src/feed/feed.ts';
 import type { FeedKeeper } from '../../src/feed/keeper.ts';
-import { createSession, endFeed, keepPart, takeBytes } from '../../src/feed/session.ts';
+import {
+  createSession,
+  endFeed,
+  keepPart,
+  noteBurpedByPage,
+  type SessionOptions,
+  takeBytes,
+} from '../../src/feed/session.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 
 /** Bytes of a second on the line: 80 samples of 31. */
@@ -15,6 +22,9 @@ export interface RecordedFeed {
   startMs: number;
   simulated?: boolean;
   setup?: FeedSetup;
+  guide?: SessionOptions['guide'];
+  /** Seconds after the beginning at which "burped" is said on the page. */
+  burpedAfterSec?: readonly number[];
 }
 
 /** Hands all bytes to the keeper, a second at a time, and ends the feed. */
@@ -27,10 +37,12 @@ export function recordFeed(keeper: FeedKeeper, feed: RecordedFeed): void {
     newFeedId: () => feed.id,
     simulated: feed.simulated ?? false,
     sleeveId: calibration.sleeveId,
+    ...(feed.guide && { guide: feed.guide }),
   });
   let second = 0;
   for (let at = 0; at < bytes.length; at += SECOND_BYTES) {
     takeBytes(session, bytes.subarray(at, at + SECOND_BYTES), startMs + 1000 * ++second);
+    if (feed.burpedAfterSec?.includes(second)) noteBurpedByPage(session);
     keepPart(session);
   }
   if (session.keeping.notice) throw new Error(session.keeping.notice);
