@@ -70,15 +70,6 @@ export class Settings {
     this.#insertCalibration.run(sleeveId, JSON.stringify(calibration));
   }
 
-  /** As `keepCalibration`, unless the very same is kept for this sleeve already. */
-  keepCalibrationOnce(sleeveId: string, calibration: unknown): void {
-    const json = JSON.stringify(calibration);
-    const known = this.calibrations().some(
-      (kept) => kept.sleeveId === sleeveId && JSON.stringify(kept.calibration) === json,
-    );
-    if (!known) this.keepCalibration(sleeveId, calibration);
-  }
-
   calibrationFor(sleeveId: string): unknown {
     const [row] = this.#latestCalibration.all(sleeveId) as { json: string }[];
     return row ? JSON.parse(row.json) : null;

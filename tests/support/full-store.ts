@@ -77,7 +77,10 @@ export function fillStore(store: FeedStore): void {
   ]);
   store.keepCalibration('bench-1', { version: 1, calibratedAt: 'first' });
   store.keepCalibration('bench-1', { version: 1, calibratedAt: 'second' });
+  store.keepCalibration('bench-1', { version: 1, calibratedAt: 'first' });
   store.writeSetup({ ...setup, portionMl: 95 });
+  store.writePacking({ call: 'Juno' });
+  store.writeSoundOn(true);
 }
 
 const milk = (kind: string, container: string | null, more: object) => ({

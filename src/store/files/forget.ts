@@ -166,18 +166,21 @@ function deleteAll(
   run(`DELETE FROM correction WHERE hand_feed_no IN (SELECT no FROM hand_feed WHERE ${EITHER})`, ...lists);
   const handFeeds = run(`DELETE FROM hand_feed WHERE ${EITHER}`, ...lists);
   run(`DELETE FROM baby WHERE id IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`, ...lists);
-  // Milk that names no baby is everybody's; of the last baby it goes too, and so do answers and settings.
+  // Milk that names no baby is everybody's; of the last baby it goes too, and so does what the family entered.
   const isLast = babiesKept(database).length === 0;
   const milkEvents = isLast
     ? run('DELETE FROM milk_event')
     : run(`DELETE FROM milk_event WHERE baby_id IN ${IN_LIST}`, lists[0]);
-  if (isLast) run('DELETE FROM setting');
+  if (isLast) run('DELETE FROM setting WHERE name IN (SELECT value FROM json_each(?))', listed(OF_FAMILY));
   else for (const [table, column] of ENTRIES) scrub(database, table, column, baby);
   const [{ unnamed }] = database
     .prepare('SELECT count(*) AS unnamed FROM feed WHERE baby_name IS NULL AND baby_id IS NULL')
     .all() as [{ unnamed: number }];
   return { feeds: feeds.length, handFeeds, milkEvents, mentions: mentionsOf(database, baby), unnamed };
 }
+
+/** Settings in which a family speaks: the last answers, whom to call. The others are about the sleeve and this machine. */
+const OF_FAMILY = ['setup', 'packing'];
 
 /** Where others' records may name the baby: a feed first kept under the wrong name, its corrections, the last answers. */
 const ENTRIES = [

@@ -117,6 +117,7 @@ class Importer {
   readonly #babyIds = new Map<string, string>();
   /** Milk events that came in: their number in the file, and here. */
   readonly #milkNumbers = new Map<number, number>();
+  readonly #calibratedHere: ReadonlySet<string>;
   /** A ledger that begins with this import takes the numbers too. */
   readonly #isNewLedger: boolean;
 
@@ -132,6 +133,7 @@ class Importer {
     this.#milk = new MilkEvents(held.database);
     this.#settings = new Settings(held.database);
     this.#babies = new Babies(held.database);
+    this.#calibratedHere = new Set(this.#settings.calibrations().map(({ sleeveId }) => sleeveId));
     this.#isNewLedger = this.#milk.isEmpty();
   }
 
@@ -156,7 +158,9 @@ class Importer {
     else if (record.record === 'baby') this.#takeBaby(record.baby);
     else if (record.record === 'milk') this.#takeMilk(record.no, record.event as MilkEvent);
     else if (record.record === 'calibration') {
-      this.#settings.keepCalibrationOnce(record.sleeveId, record.calibration);
+      // The latest counts: one that came later from elsewhere must not take the place of the one in use here.
+      const { sleeveId, calibration } = record;
+      if (!this.#calibratedHere.has(sleeveId)) this.#settings.keepCalibration(sleeveId, calibration);
     } else if (this.#settings.readFor(record.name) === null) {
       // What was set here counts, not what was set there.
       this.#settings.writeFor(record.name, record.setting);

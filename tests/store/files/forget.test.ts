@@ -101,6 +101,11 @@ describe('a forgotten baby', () => {
     for (const trace of ['Linnet', 'Juno', 'bag 1', 'red cap'])
       expect([trace, filesWith(folder, trace)]).toEqual([trace, []]);
     expect(idsIn(folder)).toBe('');
+    // About the sleeve and this machine, not about a baby.
+    opened(folder, (store) => {
+      expect(store.readSoundOn()).toBe(true);
+      expect(store.calibrations()).toHaveLength(3);
+    });
   });
 
   test('is not the one whose feed was kept under its name by mistake; there the name goes', async () => {
