@@ -88,7 +88,7 @@ export function sessionGraphSvg(feed: KeptFeed, options: SessionGraphOptions = {
     sheet.skip(4);
     sheet.write(provenanceText(feed, trace, said), note);
   }
-  return sheet.finish({ id, title: sentence, description: describeFeed(feed, trace, said) });
+  return sheet.finish({ id, title: sentence, description: describeFeed(feed, trace, said) }, endMin);
 }
 
 function panelsOf(context: PanelContext): Panel[] {

@@ -50,12 +50,16 @@ export class Sheet {
     this.#y += panel.heightPx + (panel.isLane ? 0 : this.layout.gapPx);
   }
 
-  /** The pattern named `id` fills stretches without an estimate. */
-  finish({ id, title, description }: SheetWords): string {
-    const { widthPx, marginPx } = this.layout;
+  /**
+   * The pattern named `id` fills stretches without an estimate.
+   * @param endMin right end of the time axis; with it the drawing tells a page where in time a finger points
+   */
+  finish({ id, title, description }: SheetWords, endMin: number | null = null): string {
+    const { widthPx, marginPx, leftPx, rightPx } = this.layout;
     const { paper, ink } = this.palette;
+    const axis = endMin === null ? '' : ` data-left="${leftPx}" data-right="${rightPx}" data-end="${endMin}"`;
     const heightPx = Math.ceil(this.#y + marginPx);
-    return `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}" viewBox="0 0 ${widthPx} ${heightPx}" role="img" aria-labelledby="${id}-title ${id}-desc" font-family="${FONT_FAMILY}">
+    return `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}" viewBox="0 0 ${widthPx} ${heightPx}" role="img"${axis} aria-labelledby="${id}-title ${id}-desc" font-family="${FONT_FAMILY}">
 <title id="${id}-title">${escapeHtml(title)}</title>
 <desc id="${id}-desc">${escapeHtml(description)}</desc>
 <defs><pattern id="${id}" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M-1,7L7,-1M-1,1L1,-1M5,7L7,5" stroke="${ink}" stroke-opacity="0.4" stroke-width="0.8"/></pattern></defs>

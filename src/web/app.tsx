@@ -7,8 +7,16 @@ import { useRoute } from './parts/route.ts';
 
 /** What is not needed to feed a baby is fetched when it is first opened. */
 const BabyPage = later('baby', async () => (await import('./baby/baby-page.tsx')).BabyPage, 'baby');
-const FeedsPage = later('feeds', async () => (await import('./feeds/feeds-page.tsx')).FeedsPage);
-const FeedPage = later('feed', async () => (await import('./feeds/feed-page.tsx')).FeedPage);
+const FeedsPage = later('feeds', async () => (await import('./feeds/feeds-page.tsx')).FeedsPage, 'feeds');
+const FeedPage = later('feed', async () => (await import('./feeds/feed-page.tsx')).FeedPage, 'feeds');
+const ComparePage = later(
+  'compare',
+  async () => (await import('./feeds/compare-page.tsx')).ComparePage,
+  'feeds',
+);
+const DayPage = later('days', async () => (await import('./feeds/day-page.tsx')).DayPage, 'feeds');
+const WeekPage = later('week', async () => (await import('./feeds/week-page.tsx')).WeekPage, 'feeds');
+const WritePage = later('write-feed', async () => (await import('./feeds/write-page.tsx')).WritePage, 'feeds');
 const PracticePage = later(
   'practice',
   async () => (await import('./practice/practice-page.tsx')).PracticePage,
@@ -45,6 +53,14 @@ function CurrentPage() {
       return <FeedsPage guard={guard} />;
     case 'feed':
       return <FeedPage key={route.id} id={route.id} guard={guard} />;
+    case 'compare':
+      return <ComparePage first={route.first} second={route.second} guard={guard} />;
+    case 'days':
+      return <DayPage day={route.day ?? null} guard={guard} />;
+    case 'week':
+      return <WeekPage day={route.day ?? null} guard={guard} />;
+    case 'write-feed':
+      return <WritePage key={route.day} day={route.day ?? null} guard={guard} />;
     case 'practice':
       return <PracticePage guard={guard} />;
     case 'kept':

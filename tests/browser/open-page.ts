@@ -11,9 +11,12 @@ import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
 import { practiceFeeds } from '../support/practice-feeds.ts';
+import { reviewOf } from '../support/review-desk.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
 const BEAT_MS = 250;
+
+const KEPT = [keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })];
 
 export class OpenPage {
   live = new FakeLive();
@@ -44,7 +47,8 @@ export class OpenPage {
       practice: async () => practiceFeeds(),
       technique: () => ({ en: ['Nearly level for most of the time.'], es: [] }),
       live: this.live,
-      feeds: feedReader([keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })]),
+      feeds: feedReader(KEPT),
+      review: reviewOf(KEPT, Date.UTC(2026, 10, 25, 12)),
       graph: sessionGraphSvg,
       png: sessionGraphPngFromSvg,
       webFolder: this.#built.folder,

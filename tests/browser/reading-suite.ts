@@ -98,14 +98,16 @@ export function readingSuite(open: OpenPage): void {
     it('shows one feed: sentence, graph in the page, table, files to save', async () => {
       const { page } = open;
       await page.locator('.feed-line').first().click();
-      await page.getByText('2¼ fl oz (63 mL) left the bottle in 11 min.').waitFor();
+      await page.getByText('2¼ fl oz (63 mL) left the bottle in 11 min; no fast stretch.').waitFor();
       const graph = page.locator('.graph svg');
       await graph.waitFor();
       expect((await graph.boundingBox())?.width).toBeLessThanOrEqual(330);
+      await page.getByText('Minute by minute').click();
       expect(await page.locator('.minutes tbody tr').count()).toBe(11);
       expect(await open.seen(page.locator('.minutes tbody tr').nth(2))).toMatch(
         /3\s+6\.0\s+0\.61\s+18\.0\s+Burp/,
       );
+      await page.getByText('Save to hand on').click();
       for (const kind of ['svg', 'png']) {
         const link = page.getByRole('link', { name: `Save as ${kind.toUpperCase()}` });
         expect(await link.getAttribute('download')).toBe(`ebbline-feed-1.${kind}`);

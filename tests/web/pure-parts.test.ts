@@ -1,16 +1,13 @@
 /** The page's small pure parts. */
 import { describe, expect, it } from 'vitest';
-import { feedAnswer } from '../../src/server/per-minute.ts';
 import { mlFromFlOz } from '../../src/units.ts';
 import { knownFrom } from '../../src/web/before/known.ts';
 import { nextPortionMl } from '../../src/web/before/portion.ts';
 import { byDay, dayText, timeText } from '../../src/web/feeds/days.ts';
-import { sentences } from '../../src/web/feeds/sentence.ts';
 import { liveTone, readingTone } from '../../src/web/live/tone.ts';
 import { addressOf, type Route, routeOf } from '../../src/web/parts/route.ts';
 import { TEXTS } from '../../src/web/words/texts.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
-import { keptFeed } from '../support/kept-feeds.ts';
 
 describe('routeOf', () => {
   it.each<Route>([
@@ -19,6 +16,11 @@ describe('routeOf', () => {
     { page: 'feeds' },
     { page: 'numbers' },
     { page: 'feed', id: 'a/b ç?#%' },
+    { page: 'days' },
+    { page: 'days', day: '2026-11-01' },
+    { page: 'week', day: '2026-11-01' },
+    { page: 'write-feed' },
+    { page: 'compare', first: 'a/b', second: 'ç?#%' },
   ])('finds back to $page', (route) => {
     expect(routeOf(addressOf(route))).toEqual(route);
   });
@@ -101,24 +103,6 @@ describe('byDay', () => {
     const atMs = Date.UTC(2026, 10, 24, 18, 5);
     expect(timeText(atMs, 'en')).toMatch(/^6:05\sPM$/);
     expect(dayText(atMs, 'es')).toBe('martes, 24 de noviembre');
-  });
-});
-
-describe('sentences', () => {
-  const volume = (ml: number) => `${ml} mL`;
-  it('tells milk, minutes and cues', () => {
-    expect(sentences(feedAnswer(keptFeed()), TEXTS.en, volume)).toEqual([
-      '63 mL left the bottle in 11 min.',
-      '“Lower your hand” once, “Burp” once, “Look at baby” once.',
-    ]);
-  });
-  it('tells spills and refills only when they are worth it, and that no cue was needed', () => {
-    const quiet = feedAnswer(keptFeed({ cues: [], spiltMl: 6, addedMl: 1, durationSec: 40 }));
-    expect(sentences(quiet, TEXTS.en, volume)).toEqual([
-      '63 mL left the bottle in under 1 min.',
-      'No cue was needed.',
-      '6 mL was lost with the nipple out.',
-    ]);
   });
 });
 

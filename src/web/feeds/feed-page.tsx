@@ -1,32 +1,40 @@
-/** One kept feed: a sentence, its graph, its values. */
-import type { FeedAnswer, MinuteRow } from '../../server/answers.ts';
-import { flOzFromMl, type VolumeUnit } from '../../units.ts';
+/** One kept feed: a sentence, its graph, its values, what stands beside it, files to hand on. */
+import { useState } from 'preact/hooks';
+import type { FeedAnswer } from '../../server/answers.ts';
+import type { FeedTelling } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
-import { UNIT_SIGN, useChoices, VOLUME_UNITS } from '../parts/choices.tsx';
+import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
+import { BesideForm } from './beside-form.tsx';
+import { CompareWith } from './compare-with.tsx';
 import { dayText, timeText } from './days.ts';
-import { sentences } from './sentence.ts';
-import { graphAddress, SessionGraph } from './session-graph.tsx';
-
-/** Saved graphs are drawn for a sheet of paper, whatever the screen. */
-const SAVED_WIDTH_PX = 960;
+import { HandOnFeed } from './hand-on.tsx';
+import { queryOf } from './requests.ts';
+import { SessionGraph } from './session-graph.tsx';
+import { ToldTable } from './told-table.tsx';
+import { FEEDS_WORDS } from './words.ts';
 
 export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
-  const { texts, language } = useChoices();
-  const answer = useJson<FeedAnswer>(`/feeds/${encodeURIComponent(id)}`);
-  const title =
-    answer.state === 'here'
-      ? `${dayText(answer.answer.feed.startedAtMs, language)}, ${timeText(answer.answer.feed.startedAtMs, language)}`
-      : texts.feed.title;
+  const { texts, language, unit } = useChoices();
+  const asked = queryOf(language, unit);
+  const feed = useJson<FeedAnswer>(`/feeds/${encodeURIComponent(id)}`);
+  const telling = useJson<FeedTelling>(`/feeds/${encodeURIComponent(id)}/told?${asked}`);
+  const atMs = feed.state === 'here' ? feed.answer.feed.startedAtMs : null;
+  const title = atMs === null ? texts.feed.title : `${dayText(atMs, language)}, ${timeText(atMs, language)}`;
+  const refused = feed.state === 'refused' ? feed : telling.state === 'refused' ? telling : null;
   return (
     <ReadingPage title={title} page="feed" guard={guard}>
-      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
-      {answer.state === 'here' && <OneFeed answer={answer.answer} />}
+      {!refused && (feed.state === 'asking' || telling.state === 'asking') && (
+        <p class="soft">{texts.feeds.asking}</p>
+      )}
+      {refused && <RefusedNote error={refused.error} />}
+      {feed.state === 'here' && telling.state === 'here' && (
+        <OneFeed answer={feed.answer} first={telling.answer} asked={asked} key={asked} />
+      )}
       <p>
         <a href={addressOf({ page: 'feeds' })}>{texts.feed.allFeeds}</a>
       </p>
@@ -34,10 +42,16 @@ export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
   );
 }
 
-function OneFeed({ answer }: { answer: FeedAnswer }) {
-  const { texts, unit, volume } = useChoices();
-  const { feed } = answer;
-  const [first, ...rest] = sentences(answer, texts, volume);
+interface OneFeedProps {
+  answer: FeedAnswer;
+  first: FeedTelling;
+  asked: string;
+}
+
+function OneFeed({ answer: { feed, refined }, first, asked }: OneFeedProps) {
+  const { texts, language } = useChoices();
+  const words = FEEDS_WORDS[language];
+  const [{ told, beside }, setTelling] = useState(first);
   const about = [
     feed.setup.babyName,
     feed.setup.milkKind && texts.before.milkKinds[feed.setup.milkKind],
@@ -45,72 +59,63 @@ function OneFeed({ answer }: { answer: FeedAnswer }) {
     feed.setup.caregiver,
   ].filter(Boolean);
   return (
-    <>
+    <div class="told">
       {feed.simulated && <p class="simulated">{texts.feeds.simulatedLong}</p>}
       {about.length > 0 && <p class="soft">{about.join(' · ')}</p>}
-      <p class="lead">{first}</p>
+      <p class="lead">{told.sentence}</p>
+      {told.reading && <p class="by-marks">{told.reading}</p>}
+      {told.note && <p class="note">{told.note}</p>}
       <p>
-        {rest.join(' ')} {feed.endReason ? texts.feed.ended[feed.endReason] : texts.feed.stillOpen}
-        {feed.endReason && !answer.refined ? ` ${texts.feed.notRefined}` : ''}
+        {told.facts.join(' ')} {told.ended}
+        {feed.endReason && !refined ? ` ${texts.feed.notRefined}` : ''}
       </p>
       <h2>{texts.feed.graph}</h2>
-      <SessionGraph id={feed.id} />
-      <p class="saves">
-        <a
-          class="button"
-          href={graphAddress(feed.id, 'svg', unit, SAVED_WIDTH_PX)}
-          download={`ebbline-${feed.id}.svg`}
-        >
-          {texts.feed.downloadSvg}
-        </a>
-        <a
-          class="button"
-          href={graphAddress(feed.id, 'png', unit, SAVED_WIDTH_PX)}
-          download={`ebbline-${feed.id}.png`}
-        >
-          {texts.feed.downloadPng}
-        </a>
-      </p>
-      <h2 id="minutes">{texts.feed.table}</h2>
-      {answer.perMinute.length === 0 ? <p>{texts.feed.noMinutes}</p> : <Minutes rows={answer.perMinute} />}
+      {/* Drawn anew when something was put beside it. */}
+      <SessionGraph id={feed.id} key={JSON.stringify(beside)} />
+      <h2>{words.cues}</h2>
+      {told.cues.length === 0 ? <p>{words.noCues}</p> : <Cues cues={told.cues} />}
+      <details>
+        <summary>{words.table}</summary>
+        {told.table.rows.length === 0 ? (
+          <p>{texts.feed.noMinutes}</p>
+        ) : (
+          <ToldTable
+            label={words.table}
+            heads={told.table.heads}
+            rows={told.table.rows.map((cells) => ({ key: cells[0]!, cells }))}
+          />
+        )}
+      </details>
+      <details>
+        <summary>{words.beside.title}</summary>
+        <BesideForm id={feed.id} beside={beside} asked={asked} onTold={setTelling} />
+      </details>
+      <details>
+        <summary>{words.handOn.title}</summary>
+        <HandOnFeed id={feed.id} note={beside.note} />
+      </details>
+      <details>
+        <summary>{words.compare.with}</summary>
+        <CompareWith id={feed.id} />
+      </details>
+      <details>
+        <summary>{words.numbers}</summary>
+        <p>{told.provenance}</p>
+        <p class="soft">{told.bandNote}</p>
+      </details>
       <UnitChoice />
-    </>
+    </div>
   );
 }
 
-/** The sentence above is rounded for people; the table is not. */
-const inUnit = (ml: number, unit: VolumeUnit): string =>
-  unit === 'ml' ? ml.toFixed(1) : flOzFromMl(ml).toFixed(2);
-
-function Minutes({ rows }: { rows: MinuteRow[] }) {
-  const { texts, words, unit: first } = useChoices();
-  const units = [...VOLUME_UNITS].sort((a, b) => Number(b === first) - Number(a === first));
+function Cues({ cues }: { cues: FeedTelling['told']['cues'] }) {
   return (
-    <table class="minutes" aria-labelledby="minutes">
-      <thead>
-        <tr>
-          <th scope="col">{texts.feed.minute}</th>
-          <th scope="col">{texts.feed.taken}, mL</th>
-          {units.map((unit) => (
-            <th scope="col" key={unit}>
-              {texts.feed.soFar}, {UNIT_SIGN[unit]}
-            </th>
-          ))}
-          <th scope="col">{texts.feed.cuesThen}</th>
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map((row) => (
-          <tr key={row.minute}>
-            <th scope="row">{row.minute}</th>
-            <td>{row.takenMl.toFixed(1)}</td>
-            {units.map((unit) => (
-              <td key={unit}>{inUnit(row.takenSoFarMl, unit)}</td>
-            ))}
-            <td>{row.cues.map((kind) => words.shown[kind].glance).join(', ')}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <ol class="cue-list">
+      {cues.map(({ at, words, followed }, i) => (
+        <li key={i}>
+          <span class="soft">{at}</span> <strong>{words}</strong> {followed}
+        </li>
+      ))}
+    </ol>
   );
 }

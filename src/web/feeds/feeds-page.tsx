@@ -1,26 +1,78 @@
-/** The kept feeds, newest first, day by day. */
-import type { FeedListAnswer } from '../../server/answers.ts';
+/** The kept feeds, newest first, day by day; found by day, baby, bottle and nipple. */
+import { useEffect, useState } from 'preact/hooks';
 import type { ListedFeed } from '../../server/needs.ts';
+import type { FoundFeeds } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
-import { useJson } from '../parts/ask.ts';
+import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { byDay, timeText } from './days.ts';
+import { FindForm, NOTHING_SOUGHT, type Sought } from './find-form.tsx';
+import { FEEDS_WORDS } from './words.ts';
+
+interface Found {
+  feeds: ListedFeed[];
+  next: number | null;
+  names: FoundFeeds['names'];
+}
+
+/** What was sought, and page after page of it. */
+function useFound(sought: Sought) {
+  const [found, setFound] = useState<Found | null>(null);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const ask = async (before: number | null, earlier: ListedFeed[], signal?: AbortSignal) => {
+    const query = new URLSearchParams(Object.entries(sought).filter(([, text]) => text !== ''));
+    if (before !== null) query.set('before', String(before));
+    try {
+      const response = await fetch(`/found?${query}`, signal ? { signal } : {});
+      if (!response.ok) return setRefused(await refusedBy(response));
+      const page = (await response.json()) as FoundFeeds;
+      setFound({ ...page, feeds: [...earlier, ...page.feeds] });
+      setRefused(null);
+    } catch {
+      if (!signal?.aborted) setRefused(UNREACHED);
+    }
+  };
+  useEffect(() => {
+    const gone = new AbortController();
+    ask(null, [], gone.signal);
+    return () => gone.abort();
+  }, [JSON.stringify(sought)]);
+  const more = () => found?.next != null && ask(found.next, found.feeds);
+  return { found, refused, more };
+}
 
 export function FeedsPage({ guard }: { guard: Guard }) {
   const { texts, language } = useChoices();
-  const answer = useJson<FeedListAnswer>('/feeds');
+  const words = FEEDS_WORDS[language];
+  const [sought, setSought] = useState(NOTHING_SOUGHT);
+  const { found, refused, more } = useFound(sought);
+  const isSeeking = Object.values(sought).some((text) => text !== '');
   return (
     <ReadingPage title={texts.feeds.title} page="feeds" guard={guard}>
-      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
-      {answer.state === 'here' && answer.answer.feeds.length === 0 && <p>{texts.feeds.none}</p>}
-      {answer.state === 'here' &&
-        byDay(answer.answer.feeds, language).map(({ day, feeds }) => (
-          <section key={day} class="day">
+      <p class="ways-on">
+        <a class="button" href={addressOf({ page: 'days' })}>
+          {words.day}
+        </a>
+        <a class="button" href={addressOf({ page: 'week' })}>
+          {words.week}
+        </a>
+        <a class="button" href={addressOf({ page: 'write-feed' })}>
+          {words.writeIn}
+        </a>
+      </p>
+      {!found && !refused && <p class="soft">{texts.feeds.asking}</p>}
+      {refused && <RefusedNote error={refused} />}
+      {found && (found.feeds.length > 0 || isSeeking) && (
+        <FindForm names={found.names} sought={sought} onSought={setSought} />
+      )}
+      {found && found.feeds.length === 0 && <p>{isSeeking ? words.nothingFound : texts.feeds.none}</p>}
+      {found &&
+        byDay(found.feeds, language).map(({ day, feeds }) => (
+          <section key={`${day} ${feeds[0]!.id}`} class="day">
             <h2>{day}</h2>
             <ul>
               {feeds.map((feed) => (
@@ -29,7 +81,12 @@ export function FeedsPage({ guard }: { guard: Guard }) {
             </ul>
           </section>
         ))}
-      {answer.state === 'here' && answer.answer.feeds.length > 0 && <UnitChoice />}
+      {found?.next != null && (
+        <button type="button" onClick={more}>
+          {words.more}
+        </button>
+      )}
+      {found && found.feeds.length > 0 && <UnitChoice />}
     </ReadingPage>
   );
 }

@@ -7,6 +7,10 @@ export type Route =
   | { page: 'baby'; id: string | null }
   | { page: 'feeds' }
   | { page: 'feed'; id: string }
+  | { page: 'days'; day?: string }
+  | { page: 'week'; day?: string }
+  | { page: 'write-feed'; day?: string }
+  | { page: 'compare'; first: string; second: string }
   | { page: 'practice' }
   | { page: 'kept' }
   | { page: 'sharing' }
@@ -16,10 +20,14 @@ export type Route =
 
 /** @returns the page that `hash` names; anything unknown is the live page, where a caregiver belongs. */
 export function routeOf(hash: string): Route {
-  const [page, id] = hash.replace(/^#\/?/, '').split('/');
+  const [page, id, other] = hash.replace(/^#\/?/, '').split('/');
   if (page === 'packing' || page === 'milk' || page === 'kept') return { page };
   if (page === 'before' || page === 'practice' || page === 'sharing' || page === 'numbers') return { page };
   if (page === 'baby') return { page, id: id ? decodeSafely(id) : null };
+  if (page === 'days' || page === 'week' || page === 'write-feed')
+    return id ? { page, day: decodeSafely(id) } : { page };
+  if (page === 'compare' && id && other)
+    return { page, first: decodeSafely(id), second: decodeSafely(other) };
   if (page === 'feeds') return id ? { page: 'feed', id: decodeSafely(id) } : { page: 'feeds' };
   return { page: 'live' };
 }
@@ -27,6 +35,9 @@ export function routeOf(hash: string): Route {
 export function addressOf(route: Route): string {
   if (route.page === 'live') return '#/';
   if (route.page === 'feed') return `#/feeds/${encodeURIComponent(route.id)}`;
+  if (route.page === 'compare')
+    return `#/compare/${encodeURIComponent(route.first)}/${encodeURIComponent(route.second)}`;
+  if ('day' in route && route.day !== undefined) return `#/${route.page}/${encodeURIComponent(route.day)}`;
   if (route.page === 'baby' && route.id !== null) return `#/baby/${encodeURIComponent(route.id)}`;
   return `#/${route.page}`;
 }

@@ -1,0 +1,29 @@
+/** Two feeds over each other. */
+import { useState } from 'preact/hooks';
+import type { Guard } from '../live/guard.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { addressOf } from '../parts/route.ts';
+import { UnitChoice } from '../parts/ways.tsx';
+import { queryOf } from './requests.ts';
+import { Drawing, pageGraphWidth } from './session-graph.tsx';
+import { FEEDS_WORDS } from './words.ts';
+
+export function ComparePage({ first, second, guard }: { first: string; second: string; guard: Guard }) {
+  const { texts, language, unit } = useChoices();
+  const words = FEEDS_WORDS[language].compare;
+  const [width] = useState(pageGraphWidth);
+  const query = queryOf(language, unit, { first, second, width, place: 'page' });
+  return (
+    <ReadingPage title={words.title} page="compare" guard={guard}>
+      <p class="soft">{words.intro}</p>
+      <figure class="graph">
+        <Drawing address={`/compare.svg?${query}`} />
+      </figure>
+      <UnitChoice />
+      <p>
+        <a href={addressOf({ page: 'feeds' })}>{texts.feed.allFeeds}</a>
+      </p>
+    </ReadingPage>
+  );
+}

@@ -1,0 +1,134 @@
+/** A day: what left bottles, feeds of all kinds, published intakes beside it, a file to hand on. */
+import { useState } from 'preact/hooks';
+import type { DayAnswer } from '../../server/reviewing.ts';
+import type { Guard } from '../live/guard.ts';
+import { type Refused, useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { addressOf } from '../parts/route.ts';
+import { UnitChoice } from '../parts/ways.tsx';
+import { HandOnDay } from './hand-on.tsx';
+import { postJson, queryOf } from './requests.ts';
+import { useBaby, WaysThrough } from './ways-through.tsx';
+import { FEEDS_WORDS } from './words.ts';
+
+export function DayPage({ day, guard }: { day: string | null; guard: Guard }) {
+  const { texts, language, unit } = useChoices();
+  const words = FEEDS_WORDS[language];
+  const [baby, setBaby] = useBaby();
+  const [anew, setAnew] = useState(0);
+  const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined, anew });
+  const answer = useJson<DayAnswer>(`/day?${query}`);
+  const title = answer.state === 'here' ? answer.answer.told.title : words.days.title;
+  return (
+    <ReadingPage title={title} page="days" guard={guard}>
+      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
+      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'here' && (
+        <>
+          <WaysThrough
+            ways={answer.answer}
+            day={answer.answer.told.day}
+            words={[words.days.before, words.days.after]}
+            to={(other) => ({ page: 'days', day: other })}
+            onBaby={setBaby}
+          />
+          <OneDay answer={answer.answer} onChanged={() => setAnew(anew + 1)} />
+        </>
+      )}
+      <UnitChoice />
+    </ReadingPage>
+  );
+}
+
+function OneDay({ answer, onChanged }: { answer: DayAnswer; onChanged: () => void }) {
+  const { language } = useChoices();
+  const words = FEEDS_WORDS[language];
+  const { told } = answer;
+  return (
+    <div class="told">
+      <p class="lead">{told.sentence}</p>
+      {told.lines.map((line) => (
+        <p key={line}>{line}</p>
+      ))}
+      {told.feeds.length === 0 ? (
+        <p>{words.days.none}</p>
+      ) : (
+        <ul>
+          {told.feeds.map((feed) => (
+            <DayLine key={feed.id} feed={feed} onChanged={onChanged} />
+          ))}
+        </ul>
+      )}
+      <p class="ways-on">
+        <a class="button" href={addressOf({ page: 'write-feed', day: told.day })}>
+          {words.writeIn}
+        </a>
+        <a class="button" href={addressOf({ page: 'week', day: told.day })}>
+          {words.week}
+        </a>
+      </p>
+      {told.published.length > 0 && (
+        <details>
+          <summary>{words.days.published}</summary>
+          {told.published.map((line) => (
+            <p key={line}>{line}</p>
+          ))}
+        </details>
+      )}
+      <details>
+        <summary>{words.handOn.title}</summary>
+        <HandOnDay day={told.day} baby={answer.baby} />
+      </details>
+    </div>
+  );
+}
+
+type Line = DayAnswer['told']['feeds'][number];
+
+function DayLine({ feed, onChanged }: { feed: Line; onChanged: () => void }) {
+  const inside = (
+    <>
+      <span class="feed-time">{feed.time}</span>
+      <span class="feed-amount">{feed.amount}</span>
+      <span class="feed-marks">
+        {feed.marks}
+        {feed.note && <span class="own-note"> {feed.note}</span>}
+      </span>
+    </>
+  );
+  if (!feed.isByHand)
+    return (
+      <li>
+        <a class="feed-line" href={addressOf({ page: 'feed', id: feed.id })}>
+          {inside}
+        </a>
+      </li>
+    );
+  return (
+    <li>
+      <div class="feed-line">{inside}</div>
+      <TakeBack feed={feed} onChanged={onChanged} />
+    </li>
+  );
+}
+
+function TakeBack({ feed, onChanged }: { feed: Line; onChanged: () => void }) {
+  const { language } = useChoices();
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const takeBack = async () => {
+    const posted = await postJson(`/hand-feeds/${encodeURIComponent(feed.id)}/take-back`);
+    if ('error' in posted) setRefused(posted.error);
+    else onChanged();
+  };
+  const text = FEEDS_WORDS[language].days.takeBack;
+  return (
+    <>
+      <button type="button" class="wordy" aria-label={`${text}: ${feed.time}`} onClick={takeBack}>
+        {text}
+      </button>
+      {refused && <RefusedNote error={refused} />}
+    </>
+  );
+}

@@ -1,0 +1,62 @@
+/** By what feeds are found. What is chosen holds at once. */
+import type { FoundFeeds } from '../../server/reviewing.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { FEEDS_WORDS } from './words.ts';
+
+/** Empty: anything. `until` is a day, YYYY-MM-DD. */
+export interface Sought {
+  until: string;
+  baby: string;
+  bottle: string;
+  teat: string;
+}
+export const NOTHING_SOUGHT: Sought = { until: '', baby: '', bottle: '', teat: '' };
+
+export interface FindFormProps {
+  names: FoundFeeds['names'];
+  sought: Sought;
+  onSought: (sought: Sought) => void;
+}
+
+export function FindForm({ names, sought, onSought }: FindFormProps) {
+  const { language } = useChoices();
+  const words = FEEDS_WORDS[language];
+  const choices: [keyof Sought, string, string[]][] = [
+    ['baby', words.baby, names.babies],
+    ['bottle', words.bottle, names.bottles],
+    ['teat', words.teat, names.teats],
+  ];
+  return (
+    <details class="find">
+      <summary>{words.find}</summary>
+      <div class="side-by-side">
+        <div class="field">
+          <label for="until">{words.until}</label>
+          <input
+            id="until"
+            type="date"
+            value={sought.until}
+            onChange={({ currentTarget }) => onSought({ ...sought, until: currentTarget.value })}
+          />
+        </div>
+        {choices
+          .filter(([, , list]) => list.length > 0)
+          .map(([part, label, list]) => (
+            <div class="field" key={part}>
+              <label for={`find-${part}`}>{label}</label>
+              <select
+                id={`find-${part}`}
+                value={sought[part]}
+                onChange={({ currentTarget }) => onSought({ ...sought, [part]: currentTarget.value })}
+              >
+                <option value="">{words.any}</option>
+                {list.map((name) => (
+                  <option key={name}>{name}</option>
+                ))}
+              </select>
+            </div>
+          ))}
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,37 @@
+/** A table of texts; it scrolls by itself where the phone is narrower, also by keys. */
+import type { ComponentChildren } from 'preact';
+
+export interface ToldTableProps {
+  label: string;
+  heads: readonly string[];
+  rows: readonly { key: string; cells: readonly ComponentChildren[] }[];
+}
+
+export function ToldTable({ label, heads, rows }: ToldTableProps) {
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keys (axe, scrollable-region-focusable).
+    <section class="scrolled" tabIndex={0} aria-label={label}>
+      <table class="minutes">
+        <thead>
+          <tr>
+            {heads.map((head) => (
+              <th scope="col" key={head}>
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ key, cells: [first, ...rest] }) => (
+            <tr key={key}>
+              <th scope="row">{first}</th>
+              {rest.map((cell, i) => (
+                <td key={i}>{cell}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,70 @@
+/** To the day or week before and after, to any other, and from baby to baby. */
+import { useState } from 'preact/hooks';
+import type { DayWays } from '../../server/reviewing.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { OneOf } from '../parts/one-of.tsx';
+import { addressOf, type Route } from '../parts/route.ts';
+import { FEEDS_WORDS } from './words.ts';
+
+/** Chosen once, kept while the page is open. Null: whoever was fed last. */
+let chosenBaby: string | null = null;
+
+export function useBaby(): [string | null, (baby: string) => void] {
+  const [baby, setBaby] = useState(chosenBaby);
+  return [
+    baby,
+    (name) => {
+      chosenBaby = name;
+      setBaby(name);
+    },
+  ];
+}
+
+export interface WaysThroughProps {
+  ways: DayWays;
+  day: string;
+  words: readonly [before: string, after: string];
+  to: (day: string) => Route;
+  onBaby: (baby: string) => void;
+}
+
+export function WaysThrough({ ways, day, words: [before, after], to, onBaby }: WaysThroughProps) {
+  const { language } = useChoices();
+  const words = FEEDS_WORDS[language];
+  const babies = ways.babies.filter((name) => name !== null);
+  return (
+    <nav class="through" aria-label={words.days.other}>
+      <a class="button" href={addressOf(to(ways.before))}>
+        ← {before}
+      </a>
+      {ways.after ? (
+        <a class="button" href={addressOf(to(ways.after))}>
+          {after} →
+        </a>
+      ) : (
+        <span />
+      )}
+      <div class="field">
+        <label for="other-day">{words.days.other}</label>
+        <input
+          id="other-day"
+          type="date"
+          max={ways.today}
+          value={day}
+          onChange={({ currentTarget }) => {
+            if (currentTarget.value) location.hash = addressOf(to(currentTarget.value));
+          }}
+        />
+      </div>
+      {babies.length > 1 && (
+        <OneOf
+          name="whose"
+          label={words.baby}
+          choices={babies.map((name) => ({ value: name, text: name }))}
+          value={ways.baby}
+          onChoose={onBaby}
+        />
+      )}
+    </nav>
+  );
+}

@@ -1,0 +1,87 @@
+/** Seven days, the seven before, and the milk list beside them. */
+import type { WeekAnswer } from '../../server/reviewing.ts';
+import type { Guard } from '../live/guard.ts';
+import { useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { addressOf } from '../parts/route.ts';
+import { UnitChoice } from '../parts/ways.tsx';
+import { queryOf } from './requests.ts';
+import { ToldTable } from './told-table.tsx';
+import { useBaby, WaysThrough } from './ways-through.tsx';
+import { FEEDS_WORDS } from './words.ts';
+
+export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
+  const { texts, language, unit } = useChoices();
+  const words = FEEDS_WORDS[language];
+  const [baby, setBaby] = useBaby();
+  const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined });
+  const answer = useJson<WeekAnswer>(`/week?${query}`);
+  const title = answer.state === 'here' ? answer.answer.told.title : words.week;
+  return (
+    <ReadingPage title={title} page="week" guard={guard}>
+      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
+      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'here' && (
+        <>
+          <WaysThrough
+            ways={answer.answer}
+            day={answer.answer.told.table.rows.at(-1)!.day}
+            words={[words.days.weekBefore, words.days.weekAfter]}
+            to={(other) => ({ page: 'week', day: other })}
+            onBaby={setBaby}
+          />
+          <OneWeek answer={answer.answer} />
+        </>
+      )}
+      <UnitChoice />
+    </ReadingPage>
+  );
+}
+
+function OneWeek({ answer: { told } }: { answer: WeekAnswer }) {
+  const { language } = useChoices();
+  const words = FEEDS_WORDS[language];
+  const rows = told.table.rows.map(({ day, cells: [name, ...rest] }) => ({
+    key: day,
+    cells: [
+      <a key={day} class="in-table" href={addressOf({ page: 'days', day })}>
+        {name}
+      </a>,
+      ...rest,
+    ],
+  }));
+  return (
+    <div class="told">
+      <p class="lead">{told.sentence}</p>
+      {told.lines.map((line) => (
+        <p key={line} class="note">
+          {line}
+        </p>
+      ))}
+      <ToldTable label={words.days.table} heads={told.table.heads} rows={rows} />
+      <h2>{told.compare.title}</h2>
+      {told.compare.lines.map((line) => (
+        <p key={line}>{line}</p>
+      ))}
+      <h2>{words.days.milk}</h2>
+      {told.milk.map((line) => (
+        <p key={line}>{line}</p>
+      ))}
+      <p>
+        <a class="button" href={addressOf({ page: 'milk' })}>
+          {words.days.milk}
+        </a>
+      </p>
+      {told.published.length > 0 && (
+        <details>
+          <summary>{words.days.published}</summary>
+          {told.published.map((line) => (
+            <p key={line}>{line}</p>
+          ))}
+        </details>
+      )}
+    </div>
+  );
+}

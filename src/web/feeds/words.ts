@@ -1,0 +1,101 @@
+/** Texts of the pages of what happened. Those of feeds, days and graphs come from the server in the same language. */
+import type { Language } from '../../pacing/words.ts';
+import { FEEDS_WORDS_EN } from './words-en.ts';
+import { FEEDS_WORDS_ES } from './words-es.ts';
+
+export interface FeedsWords {
+  day: string;
+  week: string;
+  writeIn: string;
+  find: string;
+  until: string;
+  bottle: string;
+  teat: string;
+  baby: string;
+  anyBaby: string;
+  any: string;
+  show: string;
+  nothingFound: string;
+  more: string;
+  values: {
+    label: string;
+    hint: string;
+    unknown: string;
+    taken: (amount: string) => string;
+    flow: (mlPerMin: string, within: string | null) => string;
+    angle: (degrees: number) => string;
+    out: string;
+    sucks: (count: number) => string;
+  };
+  cues: string;
+  noCues: string;
+  table: string;
+  numbers: string;
+  beside: {
+    title: string;
+    intro: string;
+    offered: string;
+    left: string;
+    inUnit: string;
+    note: string;
+    noteHint: string;
+    by: string;
+    keep: string;
+    kept: string;
+    mayNotBeEmpty: string;
+  };
+  handOn: {
+    title: string;
+    intro: string;
+    withNote: string;
+    withNames: string;
+    page: string;
+    sheet: string;
+    picture: string;
+    drawing: string;
+    note: string;
+  };
+  compare: {
+    title: string;
+    with: string;
+    choose: string;
+    show: string;
+    missing: string;
+    intro: string;
+  };
+  days: {
+    title: string;
+    before: string;
+    after: string;
+    today: string;
+    other: string;
+    none: string;
+    note: string;
+    takeBack: string;
+    published: string;
+    milk: string;
+    weekBefore: string;
+    weekAfter: string;
+    table: string;
+  };
+  write: {
+    title: string;
+    intro: string;
+    kind: string;
+    kinds: Record<'breast' | 'bottle' | 'refused', string>;
+    day: string;
+    clock: string;
+    again: string;
+    minutes: string;
+    offered: string;
+    left: string;
+    side: string;
+    sides: Record<'left' | 'right' | 'both', string>;
+    by: string;
+    note: string;
+    keep: string;
+    refusedHint: string;
+  };
+}
+
+export const FEEDS_WORDS: Readonly<Record<Language, FeedsWords>> = { en: FEEDS_WORDS_EN, es: FEEDS_WORDS_ES };

@@ -1,0 +1,22 @@
+/** The desk of review over feeds that no store holds; what is put beside them is only remembered. */
+import { reviewDesk } from '../../src/cli/review/desk.ts';
+import type { KeptFeed } from '../../src/feed/feed.ts';
+import type { ReviewDesk } from '../../src/server/reviewing.ts';
+import type { FeedJournal } from '../../src/store/feed-journal.ts';
+import { EMPTY_SETUP } from './fake-live.ts';
+import { listed } from './kept-feeds.ts';
+
+export function reviewOf(kept: readonly KeptFeed[], nowMs: number): ReviewDesk {
+  const feeds = kept.map((feed) => ({ ...listed(feed), atMs: feed.startedAtMs, corrected: null }));
+  const store = {
+    list: () => feeds,
+    get: (id: string) => kept.find((feed) => feed.id === id) ?? null,
+    between: ({ fromMs, toMs }: { fromMs: number; toMs: number }) => ({
+      feeds: feeds.filter(({ atMs }) => atMs >= fromMs && atMs < toMs),
+      handFeeds: [],
+    }),
+    readSetup: () => EMPTY_SETUP,
+    readMilkEvents: () => [],
+  } as unknown as FeedJournal;
+  return reviewDesk(store, { nowMs: () => nowMs, zone: 'UTC' });
+}
