@@ -1,8 +1,9 @@
-/** Why a cue came: one plain line with the numbers that fired it. `offer-stop` names no amount. */
+/** Why a cue came: one plain line with the numbers that fired it, in English; becauseIn() tells it in Spanish. `offer-stop` names no amount. */
 import { volumeText } from '../units.ts';
 import type { Fading } from './enough.ts';
 import type { HardWork } from './little-coming.ts';
 import type { Pace } from './tilt-down.ts';
+import { BECAUSE, fill } from './words-because.ts';
 
 /** "36 s", "2 min", "5 min 20 s". */
 function timeText(sec: number): string {
@@ -13,57 +14,73 @@ function timeText(sec: number): string {
 }
 
 const pauseText = (pauseSec: number): string =>
-  Number.isFinite(pauseSec) ? `${pauseSec.toFixed(1)} s without a suck` : 'no suck seen';
+  Number.isFinite(pauseSec)
+    ? fill(BECAUSE.withoutSuck.en, { seconds: pauseSec.toFixed(1) })
+    : BECAUSE.noSuck.en;
 
-/** @param pace the bucket that fired, at `atSec` */
-export function becauseTiltDown(pace: Pace, atSec: number): string {
+/** @param pace the bucket that fired, at `atSec`; @param inDoubt the estimate was degraded */
+export function becauseTiltDown(pace: Pace, atSec: number, inDoubt: boolean): string {
   const { aheadMl, sinceMl, sinceSec } = pace.bucket;
   const overSec = Math.max(1, atSec - sinceSec);
-  const flowMlPerMin = Math.round((sinceMl / overSec) * 60);
-  return `${volumeText(sinceMl)} in ${timeText(overSec)}, about ${flowMlPerMin} mL/min: ${volumeText(aheadMl)} ahead of ${pace.params.rateMlPerMin} mL/min.`;
+  return fill(inDoubt ? BECAUSE.tiltDownInDoubt.en : BECAUSE.tiltDown.en, {
+    milk: volumeText(sinceMl),
+    time: timeText(overSec),
+    flow: Math.round((sinceMl / overSec) * 60),
+    ahead: volumeText(aheadMl),
+    rate: pace.params.rateMlPerMin,
+  });
 }
 
 /** @param volumeMl since the last burp or burp cue; @param pauseSec time without a suck */
-export function becauseBurp(volumeMl: number, pauseSec: number, suckPauseSec: number): string {
-  const why = pauseSec < suckPauseSec ? 'no pause came' : pauseText(pauseSec);
-  return `${volumeText(volumeMl)} since the last burp or burp cue; ${why}.`;
-}
+export const becauseBurp = (volumeMl: number, pauseSec: number, suckPauseSec: number): string =>
+  fill(BECAUSE.burp.en, {
+    milk: volumeText(volumeMl),
+    pause: pauseSec < suckPauseSec ? BECAUSE.noPause.en : pauseText(pauseSec),
+  });
 
 /** @param takenMl intake so far; what it is a share of is not said */
 export const becauseSwitchSide = (takenMl: number, pauseSec: number): string =>
-  `First pause past the change-over: ${volumeText(takenMl)} taken, ${pauseText(pauseSec)}.`;
+  fill(BECAUSE.switchSide.en, { milk: volumeText(takenMl), pause: pauseText(pauseSec) });
 
 /** No volume: the change goes by time. */
 export const becauseSwitchSideByTime = (feedSec: number, pauseSec: number): string =>
-  `First pause after ${timeText(feedSec)} on one side, ${pauseText(pauseSec)}.`;
+  fill(BECAUSE.switchSideByTime.en, { time: timeText(feedSec), pause: pauseText(pauseSec) });
 
 export const becauseHalfWayBurp = (pauseSec: number): string =>
-  `First pause past half-way, ${pauseText(pauseSec)}.`;
+  fill(BECAUSE.halfWayBurp.en, { pause: pauseText(pauseSec) });
 
-export const becauseRefused = (refusals: number): string =>
-  `The nipple was offered ${refusals} times in a row and not taken.`;
+export const becauseRefused = (refusals: number): string => fill(BECAUSE.refused.en, { count: refusals });
 
 export const becauseEndBurp = (refusals: number): string =>
-  `The end of the feed: ${becauseRefused(refusals)}`;
+  fill(BECAUSE.endBurp.en, { refused: becauseRefused(refusals) });
 
-export const becauseBreathPause = (sucks: number): string => `${sucks} sucks without a pause.`;
+export const becauseBreathPause = (sucks: number): string => fill(BECAUSE.breathPause.en, { sucks });
 
 export const becauseLowerIsFine = (tiltDeg: number, coverTiltDeg: number): string =>
-  `Held at ${Math.round(tiltDeg)}°; milk covers the hole from ${Math.round(coverTiltDeg)}° on.`;
+  fill(BECAUSE.lowerIsFine.en, { tilt: Math.round(tiltDeg), cover: Math.round(coverTiltDeg) });
 
 export const becauseHoleDry = (headMm: number): string =>
-  `The milk lies ${Math.round(-headMm)} mm under the hole while baby sucks.`;
+  fill(BECAUSE.holeDry.en, { depth: Math.round(-headMm) });
 
 export const becauseLittleComing = ({ activeSec, sucks, takenMl }: HardWork): string =>
-  `${Math.round(sucks)} sucks in ${timeText(activeSec)} of active sucking brought ${Math.max(0, takenMl).toFixed(1)} mL.`;
+  fill(BECAUSE.littleComing.en, {
+    sucks: Math.round(sucks),
+    time: timeText(activeSec),
+    milk: Math.max(0, takenMl).toFixed(1),
+  });
 
-export const becauseLongFeed = (feedSec: number): string => `${timeText(feedSec)} since the first suck.`;
+export const becauseLongFeed = (feedSec: number): string =>
+  fill(BECAUSE.longFeed.en, { time: timeText(feedSec) });
 
 export const becauseAsleepEarly = (fading: Fading, feedSec: number): string =>
-  `${becauseOfferStop(fading).slice(0, -1)}, ${timeText(feedSec)} into the feed.`;
+  fill(BECAUSE.asleepEarly.en, { ...fadingSlots(fading), into: timeText(feedSec) });
 
-export const becauseAfter = (outSec: number): string =>
-  `Nipple out for ${timeText(outSec)} after "look at baby".`;
+export const becauseAfter = (outSec: number): string => fill(BECAUSE.after.en, { time: timeText(outSec) });
 
-export const becauseOfferStop = ({ windowSec, windowSucks, earlierSucksPerMin }: Fading): string =>
-  `${Math.round(windowSucks)} sucks in the last ${timeText(windowSec)} of nipple offered; before, about ${Math.round(earlierSucksPerMin)} a minute.`;
+export const becauseOfferStop = (fading: Fading): string => fill(BECAUSE.faded.en, fadingSlots(fading));
+
+const fadingSlots = ({ windowSec, windowSucks, earlierSucksPerMin }: Fading) => ({
+  sucks: Math.round(windowSucks),
+  time: timeText(windowSec),
+  rate: Math.round(earlierSucksPerMin),
+});

@@ -133,7 +133,12 @@ function runRules(
   const feedSec = state.firstLatchSec === null ? 0 : atSec - state.firstLatchSec;
 
   const pace = stepTiltDown(state.tiltDown, input, stepSec, incrementMl, params.tiltDown);
-  if (pace !== null) fire(state, { atSec, kind: 'tilt-down', because: becauseTiltDown(pace, atSec) });
+  if (pace !== null)
+    fire(state, {
+      atSec,
+      kind: 'tilt-down',
+      because: becauseTiltDown(pace, atSec, input.quality !== 'good'),
+    });
 
   // Sucks that a poor estimate loses must not look like fading.
   const offered = teatInMouth && tiltDeg >= params.enough.offeredTiltDeg && input.quality === 'good';
