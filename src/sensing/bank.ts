@@ -36,6 +36,8 @@ export interface MilkBank {
   readonly weights: Float64Array;
   readonly weightLog: number[];
   readonly evidence: Float64Array;
+  /** The filter that knows of a push explains the last minute best. */
+  pushed: boolean;
   /** How long the balance has said nothing, seconds. */
   balanceAwaySec: number;
   /** Blended estimates, g. */
@@ -53,6 +55,7 @@ export function createMilkBank(refinable: boolean): MilkBank {
     weights: Float64Array.from(BANK.filters, () => 1 / BANK.filters.length),
     weightLog: [],
     evidence: new Float64Array(filters.length),
+    pushed: false,
     balanceAwaySec: 0,
     milkGrams: 0,
     milkVariance: 0,
@@ -198,7 +201,8 @@ export function endBankStep(bank: MilkBank): void {
   if (bank.histories.length > 0) for (const weight of bank.weights) bank.weightLog.push(weight);
 }
 
-function weighFilters({ weights, evidence, balanceAwaySec }: MilkBank): void {
+function weighFilters(bank: MilkBank): void {
+  const { weights, evidence, balanceAwaySec } = bank;
   let best = Number.NEGATIVE_INFINITY;
   // Without the balance only sucks tell of milk: the filter that does not heed them knows nothing.
   const sucksOnly = balanceAwaySec > BANK.balanceAwaySec;
@@ -212,7 +216,12 @@ function weighFilters({ weights, evidence, balanceAwaySec }: MilkBank): void {
     weights[i] = Math.exp(weights[i]! - best);
     sum += weights[i]!;
   }
-  for (let i = 0; i < weights.length; i++) weights[i] = weights[i]! / sum;
+  let pushShare = 0;
+  for (let i = 0; i < weights.length; i++) {
+    weights[i] = weights[i]! / sum;
+    if (BANK.filters[i]!.noise.pushSdGrams > 0) pushShare += weights[i]!;
+  }
+  bank.pushed = pushShare > (bank.pushed ? BANK.pushGoneShare : BANK.pushSeenShare);
 }
 
 function blend(bank: MilkBank): void {

@@ -42,6 +42,8 @@ export interface LoadConverter {
   /** Last good counts of each cell: a flagged cell's crosstalk into the others is a hundredth, so the last value serves. */
   readonly heldCounts: Float64Array;
   readonly heldAcceleration: Float64Array;
+  /** For how many samples each cell has said exactly the same. */
+  readonly sameFor: Int32Array;
   readonly result: Loads;
 }
 
@@ -50,6 +52,7 @@ export function createLoadConverter(calibration: Calibration): LoadConverter {
     calibration,
     heldCounts: Float64Array.from(calibration.zeroCounts),
     heldAcceleration: new Float64Array([0, 0, 1]),
+    sameFor: new Int32Array(3),
     result: {
       fxN: 0,
       fzN: 0,
@@ -64,11 +67,28 @@ export function createLoadConverter(calibration: Calibration): LoadConverter {
   };
 }
 
+/** A live converter's last digits never rest: so many equal counts, and the cell is stuck, though no flag says so. */
+const STUCK_SAMPLES = 20;
+
+/** Flags of cells that say the same again and again while another one moves. Call before the counts are held. */
+function stuckCells({ heldCounts, sameFor }: LoadConverter, cells: SensorSample['cells']): number {
+  let moving = false;
+  for (let i = 0; i < 3; i++) {
+    sameFor[i] = cells[i] === heldCounts[i] ? sameFor[i]! + 1 : 0;
+    moving ||= sameFor[i] === 0;
+  }
+  if (!moving) return 0;
+  let stuck = 0;
+  for (let i = 0; i < 3; i++) if (sameFor[i]! >= STUCK_SAMPLES) stuck |= FLAG.axial << i;
+  return stuck;
+}
+
 /** Converts one sample; the result is the converter's own object, overwritten by the next call. */
 export function convertLoads(converter: LoadConverter, sample: SensorSample): Loads {
   const { calibration, heldCounts, heldAcceleration, result } = converter;
   const { zeroCounts, loadPerCount, accelerometer } = calibration;
-  const { flags, cells } = sample;
+  const { cells } = sample;
+  const flags = sample.flags | stuckCells(converter, cells);
   if ((flags & FLAG.axial) === 0) heldCounts[0] = cells[0];
   if ((flags & FLAG.front) === 0) heldCounts[1] = cells[1];
   if ((flags & FLAG.rear) === 0) heldCounts[2] = cells[2];

@@ -8,6 +8,7 @@ export type Quality = 'good' | 'degraded' | 'invalid';
  * `not-weighed`: milk was never weighed yet. `no-bottle`: the sleeve holds none. `roll`: the bottle is turned so far that no cell feels the weight.
  * `cell`: a cell is silent or saturated. `accelerometer`: no direction of gravity. `motion`: shaken too hard.
  * `gap`: samples were lost or the chip was reset, and nothing was weighed since.
+ * `push`: something presses on the bottle beside the teat's tip, or the mouth does.
  */
 export type QualityReason =
   | 'not-weighed'
@@ -16,7 +17,8 @@ export type QualityReason =
   | 'cell'
   | 'accelerometer'
   | 'motion'
-  | 'gap';
+  | 'gap'
+  | 'push';
 
 /** One row of the live estimate, every 50 ms of device time (four samples). */
 export interface SensedMoment {

@@ -19,7 +19,7 @@ export const MILK_NOISE: MilkNoise = {
   lineSdMm: 1,
   lineSec: 20,
   pushSdGrams: 0,
-  pushSec: 8,
+  pushSec: 15,
 };
 
 export interface BankMember {
@@ -46,7 +46,7 @@ export const BANK = {
       start: 0.5,
     },
     // Something presses on the bottle beside the tip.
-    { noise: { ...MILK_NOISE, pushSdGrams: 1 }, sucks: true, covered: true, start: 0 },
+    { noise: { ...MILK_NOISE, pushSdGrams: 0.8 }, sucks: true, covered: true, start: 0 },
     // Flow that comes and goes within seconds, sucks or not.
     {
       noise: { ...MILK_NOISE, leakSdGramsPerSec: 0.35, leakSec: 2, inMouthWalkGrams: 0.02 },
@@ -58,6 +58,9 @@ export const BANK = {
   evidenceSec: 45,
   balanceAwaySec: 1,
   temper: 0.2,
+  /** Weight of the filter that knows of a push beyond which one is told of, and below which no longer. */
+  pushSeenShare: 0.5,
+  pushGoneShare: 0.25,
 };
 
 export const MEASUREMENT = {

@@ -7,8 +7,10 @@ import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './rea
 import type { Sensor } from './sensor-state.ts';
 
 const FLOW_WINDOW_SEC = 10;
-/** Full figures up to 45° of roll. */
-const IN_PLANE_GOOD = Math.cos(Math.PI / 4);
+/** Full figures up to 45° of roll, none beyond 70°. Near upright and straight down roll means nothing. */
+const ROLL_GOOD_RAD = Math.PI / 4;
+const ROLL_MOST_RAD = (70 * Math.PI) / 180;
+const ROLL_FROM_ACROSS = 0.3;
 const CELL_AWAY_SEC = 0.5;
 const SHAKEN = 5;
 /** After a gap the estimate needs a while to find the milk again: nothing may be concluded from how it moves. */
@@ -66,15 +68,17 @@ function qualityOf(
   reading: BlockReading,
 ): { quality: Quality; reason: QualityReason | null } {
   const { inPlaneShare, motion } = reading;
+  const roll = Math.sin(reading.tiltRad) > ROLL_FROM_ACROSS ? Math.abs(reading.rollRad) : 0;
   if (sensor.awaySec.accelerometer >= ACCELEROMETER_AWAY_SEC)
     return { quality: 'invalid', reason: 'accelerometer' };
-  if (inPlaneShare <= IN_PLANE_LEAST) return { quality: 'invalid', reason: 'roll' };
+  if (inPlaneShare <= IN_PLANE_LEAST || roll >= ROLL_MOST_RAD) return { quality: 'invalid', reason: 'roll' };
   if (!sensor.weighed) return { quality: 'invalid', reason: 'not-weighed' };
   if (sensor.change.bottleOut) return { quality: 'invalid', reason: 'no-bottle' };
   if (reading.atSec - sensor.gapAtSec < AFTER_GAP_SEC) return { quality: 'invalid', reason: 'gap' };
   if (sensor.awaySec.cell >= CELL_AWAY_SEC) return { quality: 'degraded', reason: 'cell' };
-  if (inPlaneShare <= IN_PLANE_GOOD) return { quality: 'degraded', reason: 'roll' };
+  if (roll >= ROLL_GOOD_RAD) return { quality: 'degraded', reason: 'roll' };
   if (motion >= SHAKEN) return { quality: 'degraded', reason: 'motion' };
   if (sensor.gapOpen) return { quality: 'degraded', reason: 'gap' };
+  if (sensor.mouth.inMouth && sensor.bank.pushed) return { quality: 'degraded', reason: 'push' };
   return { quality: 'good', reason: null };
 }
