@@ -116,6 +116,13 @@ function profileOf(
   });
 }
 
+/** Nothing is known of who drinks: no "slower", no "enough". */
+export const CAUTIOUS: Guided = {
+  ran: { profile: SHIPPED_PROFILE, guidance: { ...BARE_GUIDANCE, cuesOff: HELD_BACK } },
+  notices: ['cues-off'],
+  severalBabies: false,
+};
+
 /**
  * What a feed with these answers runs with. Without a baby that is kept: the shipped pace, but no "slower" and no "enough" while one of the babies
  * that it may be is not to have them.
@@ -136,6 +143,5 @@ export function guidedSetup(
   }
   const notices: NoticeKind[] = severalBabies ? ['whose-feed'] : [];
   if (!babies.some((one) => isHeldBack(one, nowMs))) return { ran: null, notices, severalBabies };
-  const guidance: Guidance = { ...BARE_GUIDANCE, cuesOff: HELD_BACK };
-  return { ran: { profile: SHIPPED_PROFILE, guidance }, notices: [...notices, 'cues-off'], severalBabies };
+  return { ran: CAUTIOUS.ran, notices: [...notices, ...CAUTIOUS.notices], severalBabies };
 }

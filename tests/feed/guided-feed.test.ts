@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
+import { PlainError } from '../../src/errors.ts';
 import { guidedSetup } from '../../src/feed/guided.ts';
 import { asItRan, replay } from '../../src/feed/replay.ts';
 import { TEAT_AWAY_SEC } from '../../src/feed/session.ts';
@@ -141,6 +142,34 @@ describe('two babies', () => {
   });
 });
 
+describe('a store that cannot be read', () => {
+  it('leaves what was known of this baby; of another, no "slower" and no "enough"', async () => {
+    const sleeve = createScriptedSleeve();
+    const { store, kept, guide } = storeWith({}, { name: 'Sol' });
+    let broken = false;
+    const { live, view, views } = await liveRun(sleeve, {
+      calibration: sleeve.calibration,
+      keeper: () => store,
+      guide(setup) {
+        if (broken) throw new PlainError('store-busy', 'The store is busy.', 'Wait.');
+        return guide(setup);
+      },
+    });
+    expect(view.notices).toEqual(['whose-feed']);
+    const notices = () => views.at(-1)!.view.notices;
+    live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
+    broken = true;
+    live.command({ kind: 'setup', setup: { ...setupOf(kept[0]!), caregiver: 'Ash' } });
+    expect(notices()).toEqual([]);
+    live.command({ kind: 'setup', setup: setupOf(kept[1]!) });
+    expect(notices()).toEqual(['cues-off']);
+    broken = false;
+    live.command({ kind: 'setup', setup: setupOf(kept[1]!) });
+    expect(notices()).toEqual([]);
+    store.close();
+  });
+});
+
 describe('interruptions', () => {
   it('a second caregiver goes on: both are kept', async () => {
     const { live, latch, run, stand, keeper, now } = await scripted();
@@ -207,9 +236,17 @@ describe('what the sleeve says of itself', () => {
 describe('sound', () => {
   it('is off until somebody turns it on, which is kept', async () => {
     const sleeve = createScriptedSleeve();
-    const { live, view } = await liveRun(sleeve, { calibration: sleeve.calibration, soundOn: false });
-    expect(view.muted).toBe(true);
+    const kept: boolean[] = [];
+    const { live, views } = await liveRun(sleeve, {
+      calibration: sleeve.calibration,
+      soundOn: false,
+      keepSoundOn: (on) => kept.push(on),
+    });
+    expect(views.at(-1)!.view.muted).toBe(true);
     live.command({ kind: 'mute', on: false });
+    expect(views.at(-1)!.view.muted).toBe(false);
+    live.command({ kind: 'mute', on: true });
+    expect(kept).toEqual([true, false]);
     live.stop();
   });
 });

@@ -46,6 +46,7 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   guide?: (setup: FeedSetup) => Guided;
   /** On in tests, unless they are about it. */
   soundOn?: boolean;
+  keepSoundOn?: (on: boolean) => void;
   speed?: number;
   clock?: VirtualClock;
   /** Wraps the link, for trouble on the line. */
@@ -89,6 +90,7 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
       ...(profile && { profile }),
       ...(options.guide && { guide: options.guide }),
       soundOn: options.soundOn ?? true,
+      ...(options.keepSoundOn && { keepSoundOn: options.keepSoundOn }),
     },
     clock.scheduler,
   );
