@@ -16,6 +16,7 @@ import {
   REALISTIC_ERRORS,
 } from '../../src/simulation/calibration-bench.ts';
 import { begun, benchFor, holdOn } from '../support/calibration-walk.ts';
+import { benchFeedCheck } from './feed-check.ts';
 
 /** One figure of one calibration: what it is off by, and its stated standard uncertainty. */
 interface Off {
@@ -237,4 +238,5 @@ export function benchCalibration(flags: ReadonlySet<string> = new Set()): void {
     { name: '24 placements', runs: few, placements: 24 },
     { name: 'two-minute way, generic profile, marks ±3 mL', runs: few, way: 'two-minutes', generic: true },
   ]);
+  benchFeedCheck();
 }
