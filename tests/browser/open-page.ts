@@ -4,6 +4,7 @@ import AxeBuilder from '@axe-core/playwright';
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import type { LiveView, Showing } from '../../src/feed/live-view.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
+import type { BabiesAnswer, BabyDesk } from '../../src/server/babies.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, firstPageBytes, launchBrowser, PHONE } from '../support/browser.ts';
@@ -17,6 +18,17 @@ import { reviewOf } from '../support/review-desk.ts';
 const BEAT_MS = 250;
 
 const KEPT = [keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })];
+
+const nobody = (): never => {
+  throw new Error('no babies here');
+};
+/** Babies have a test of their own (baby.test.ts). */
+const NO_BABIES: BabyDesk = {
+  babies: () => ({ babies: [], questions: [], planFigures: {} as BabiesAnswer['planFigures'] }),
+  add: nobody,
+  change: nobody,
+  undoQuiet: nobody,
+};
 
 export class OpenPage {
   live = new FakeLive();
@@ -47,6 +59,7 @@ export class OpenPage {
       practice: async () => practiceFeeds(),
       technique: () => ({ en: ['Nearly level for most of the time.'], es: [] }),
       live: this.live,
+      babies: NO_BABIES,
       feeds: feedReader(KEPT),
       review: reviewOf(KEPT, Date.UTC(2026, 10, 25, 12)),
       graph: sessionGraphSvg,

@@ -20,6 +20,12 @@ const NOBODY: Partial<FeedSetup> = { babyId: null, babyName: null, babyBirthDate
 export function KeptBabies({ setup, babies, onChange }: KeptBabiesProps) {
   const { language, texts } = useChoices();
   const words = BEFORE_WORDS[language];
+  const way = (text: string, id: string | null) => (
+    <p>
+      <a href={addressOf({ page: 'baby', id })}>{text}</a>
+    </p>
+  );
+  if (babies.length === 0) return way(words.addBaby, null);
   const chosen = babies.find(({ baby }) => baby.id === setup.babyId);
   return (
     <fieldset class="one-of">
@@ -42,11 +48,7 @@ export function KeptBabies({ setup, babies, onChange }: KeptBabiesProps) {
         </label>
       </div>
       {chosen && <WhatFollows key={chosen.baby.id} of={chosen} />}
-      <p>
-        <a href={addressOf({ page: 'baby', id: chosen?.baby.id ?? null })}>
-          {chosen ? words.about(chosen.baby.name) : words.addBaby}
-        </a>
-      </p>
+      {chosen ? way(words.about(chosen.baby.name), chosen.baby.id) : way(words.addBaby, null)}
     </fieldset>
   );
 }
