@@ -5,10 +5,18 @@ import { determinacyOf, MAX_CONDITION, requireDetermined } from '../../src/calib
 import { holdFromSamples } from '../../src/calibration/hold.ts';
 import { bottleObservationsOf } from '../../src/calibration/outcome.ts';
 import { OUTLINE_DOUBT } from '../../src/calibration/profile.ts';
+import { creepCovariance } from '../../src/calibration/reading-errors.ts';
 import { accelerometerSoFar, observationsOf } from '../../src/calibration/session.ts';
-import { FULL_LOAD_GRAMS, MARKS, POSE_NAMES, POSES } from '../../src/calibration/sleeve-design.ts';
+import {
+  FULL_LOAD_GRAMS,
+  MARKS,
+  POSE_NAMES,
+  POSES,
+  USUAL_TOLERANCE,
+} from '../../src/calibration/sleeve-design.ts';
 import { standingOf } from '../../src/calibration/standing.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
+import { REALISTIC_ERRORS } from '../../src/simulation/calibration-bench.ts';
 import { begun, benchFor, walked } from '../support/calibration-walk.ts';
 
 const GRAM = 0.00980665;
@@ -174,5 +182,46 @@ describe('which pose is still needed', () => {
     expect(found.determined).toBe(true);
     expect(found.conditionNumber).toBeLessThan(MAX_CONDITION);
     expect(steps).toBe(6);
+  });
+});
+
+describe('creep', () => {
+  /** Cells that share loads plainly: axial takes Fz, front and rear take Fx by the lever law (JCGM 100, 4.3.7: half-width over √3). */
+  const response = [
+    [0, 1, 0],
+    [-0.3, 0, 1.4],
+    [1.3, 0, -1.4],
+  ];
+  const fit = { response, covariance: creepCovariance(response, { ...USUAL_TOLERANCE, creepShare: 0.001 }) };
+  const sdOf = (load: [number, number, number]) =>
+    loadCovariance(fit as never, load).map((row, i) => Math.sqrt(row[i]!));
+
+  it('makes a load along the bottle uncertain by its own share, as one cell carries it', () => {
+    const [fx, fz] = sdOf([0, 450, 0]);
+    expect(fz).toBeCloseTo((0.001 / Math.sqrt(3)) * 450, 9);
+    expect(fx).toBeCloseTo(0, 9);
+  });
+
+  it('makes a load across it uncertain by what front and rear carry, each for itself', () => {
+    // Moment of 450 g at 80 mm: front 369 g, rear 81 g.
+    const [fx] = sdOf([450, 0, 360]);
+    expect(fx).toBeCloseTo(
+      (0.001 / Math.sqrt(3)) * Math.hypot(-0.3 * 450 + 1.4 * 360, 1.3 * 450 - 1.4 * 360),
+      9,
+    );
+  });
+
+  it('spoils loads on the bench: the cells there creep between holds too', () => {
+    const creeping = benchFor(1, {
+      errors: { ...REALISTIC_ERRORS, creepShare: 0 },
+      sensors: { creepShare: 0.002 },
+    });
+    const still = benchFor(1);
+    const [with_, without] = [creeping, still].map((bench) =>
+      loadErrors(bench, walked(bench, begun(1), (step) => step.kind === 'bottle').session),
+    );
+    const worst = (loads: { error: number }[]) => Math.max(...loads.map(({ error }) => Math.abs(error)));
+    // The bench's cells do creep.
+    expect(worst(with_!)).toBeGreaterThan(1.5 * worst(without!));
   });
 });
