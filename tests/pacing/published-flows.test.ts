@@ -67,7 +67,9 @@ describe('at least 90 % of feeds at the breast pass without a tilt-down', () => 
 
 describe('with the profile scaled to the usual feed at that age, at least 90 % pass too', () => {
   const atThreeMonths = DRAWS_BY_AGE.filter((one) => one.name === 'Kent 2013, 3 mo');
-  it.each([PUBLISHED_DRAWS[0]!, ...atThreeMonths])('$name, assumed: $assumed', (published) => {
+  // Not Kent 2006 with the shares of a pump: no baby was seen to drink like that (bench: about a third stay silent).
+  const byAge = DRAWS_BY_AGE.filter((one) => one.name.startsWith('Kent 2013'));
+  it.each([PUBLISHED_DRAWS[0]!, ...byAge])('$name, assumed: $assumed', (published) => {
     expect(runDraw(published, 60, 'population').silentShare).toBeGreaterThanOrEqual(0.9);
   });
 
@@ -75,6 +77,16 @@ describe('with the profile scaled to the usual feed at that age, at least 90 % p
     const flows = seeds.map((seed) => atThreeMonths[1]!.draw(seededDraws(seed)));
     expect(Math.abs(mean(flows.map((flow) => flow.at(-1)![1])) - 126)).toBeLessThan(6);
     expect(Math.abs(mean(flows.map((flow) => flow.at(-1)![0])) - 29)).toBeLessThan(1.5);
+  });
+});
+
+describe('a fifth of a second from step to step', () => {
+  it('finds the same feeds as 20 steps a second do', () => {
+    const hard = PUBLISHED_DRAWS.find((one) => one.assumed?.startsWith('the first 5 min'))!;
+    const seeds = (stepSec: number): number[] =>
+      runDraw(hard, 25, undefined, stepSec).fired.map(({ seed }) => seed);
+    expect(seeds(0.05).length).toBeGreaterThan(0);
+    expect(seeds(0.2)).toEqual(seeds(0.05));
   });
 });
 

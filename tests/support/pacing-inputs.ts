@@ -24,6 +24,8 @@ export interface FeedPlan {
   /** In order of time. */
   sucks: readonly Suck[];
   endSec: number;
+  /** From input to input; STEP_SEC if left out. */
+  stepSec?: number;
   away?: readonly Away[];
   /** Share of the sucks that the counter misses, and how many it invents a minute; none by default. */
   counter?: { missedShare: number; inventedPerMin: number; random: () => number };
@@ -31,11 +33,11 @@ export interface FeedPlan {
 
 /** @yields one input for each step; the same object each time, overwritten. Milk flows evenly while a suck lasts. */
 export function* inputsOf(plan: FeedPlan): Generator<PacingInput> {
-  const { sucks, away = [], counter, endSec } = plan;
+  const { sucks, away = [], counter, endSec, stepSec = STEP_SEC } = plan;
   const seen = counter === undefined ? sucks.map((suck) => suck.atSec) : countedTimes(plan);
   const input: PacingInput = {
     atSec: 0,
-    stepSec: STEP_SEC,
+    stepSec,
     intakeMl: 0,
     teatInMouth: true,
     tiltDeg: 90,
@@ -46,8 +48,8 @@ export function* inputsOf(plan: FeedPlan): Generator<PacingInput> {
   };
   let doneMl = 0;
   let open = 0;
-  for (let step = 1; step * STEP_SEC <= endSec; step += 1) {
-    const atSec = step * STEP_SEC;
+  for (let step = 1; step * stepSec <= endSec; step += 1) {
+    const atSec = step * stepSec;
     while (input.suckCount < seen.length && seen[input.suckCount]! <= atSec) {
       input.lastSuckAtSec = seen[input.suckCount]!;
       input.suckCount += 1;

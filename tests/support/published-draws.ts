@@ -99,6 +99,9 @@ export const DRAWS_BY_AGE: readonly PublishedDraw[] = [
   },
 ];
 
+/** The rules run at 20 Hz in the sleeve; sucks are a second apart, so that a fifth of a second finds the same crossings (tests/pacing/published-flows). */
+const DRAW_STEP_SEC = 0.2;
+
 export interface DrawResult {
   silentShare: number;
   /** First tilt-down of each feed that had one. */
@@ -127,7 +130,12 @@ function familyProfile(
  * Feeds with seeds 1 to `count`, each through the whole of pacing in suck-sized portions.
  * @param usual which usual feed the profile is scaled to; left out: the shipped profile
  */
-export function runDraw(published: PublishedDraw, count: number, usual?: UsualFeed): DrawResult {
+export function runDraw(
+  published: PublishedDraw,
+  count: number,
+  usual?: UsualFeed,
+  stepSec = DRAW_STEP_SEC,
+): DrawResult {
   const fired: DrawResult['fired'] = [];
   let totalMl = 0;
 
@@ -139,7 +147,7 @@ export function runDraw(published: PublishedDraw, count: number, usual?: UsualFe
 
     const sucks = suckOut(flow, draws);
     const profile = usual ? familyProfile(published, flow.at(-1)![1], usual, draws) : SHIPPED_PROFILE;
-    const { cues } = pace(inputsOf({ sucks, endSec }), null, { profile });
+    const { cues } = pace(inputsOf({ sucks, endSec, stepSec }), null, { profile });
     const cue = cues.find((one) => one.kind === 'tilt-down');
     if (cue === undefined) continue;
     fired.push({
