@@ -15,6 +15,8 @@ import { REVIEW_WORDS } from './words.ts';
 export interface CompareOptions extends TellingOptions {
   widthPx?: number;
   theme?: Theme;
+  /** False leaves out what is said of each, where the page around it says it already. */
+  hasHeading?: boolean;
 }
 
 const WIDTH_PX = 760;
@@ -24,7 +26,7 @@ const SHORTEST_AXIS_MIN = 3;
 
 /** An SVG document. */
 export function compareGraphSvg(first: KeptFeed, second: KeptFeed, options: CompareOptions): string {
-  const { language = 'en', volumeUnit, widthPx = WIDTH_PX, theme = 'light' } = options;
+  const { language = 'en', volumeUnit, widthPx = WIDTH_PX, theme = 'light', hasHeading = true } = options;
   const words = REVIEW_WORDS[language];
   const traces = [feedTrace(first), feedTrace(second)] as const;
   const layout = layoutFor(widthPx);
@@ -34,6 +36,7 @@ export function compareGraphSvg(first: KeptFeed, second: KeptFeed, options: Comp
   if (first.simulated || second.simulated)
     sheet.write(words.simulatedFeed, { sizePx: layout.fontPx, weight: 600, fill: palette.hue });
   [first, second].forEach((feed, i) => {
+    if (!hasHeading) return;
     const which = i === 0 ? words.compare.first : words.compare.second;
     const said = `${which}: ${whenText(feed, options)}. ${summarySentence(feed, traces[i]!, options)}`;
     sheet.write(said, { sizePx: layout.fontPx, weight: i === 0 ? 600 : 400, fill: palette.ink });

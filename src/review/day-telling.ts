@@ -93,7 +93,7 @@ function intakeAt(birthDay: string, day: string): DailyIntake | null {
 function feedLine(feed: DayFeed, sum: DaySum, options: DayOptions): ToldDay['feeds'][number] {
   const words = DAY_WORDS[options.language];
   const marks = [
-    feed.kind !== 'bottle' && words.kinds[feed.kind],
+    feed.kind === 'refused' && words.kinds.refused,
     feed.side && words.sides[feed.side],
     feed.durationSec !== null && words.minutes(feed.durationSec),
     feed.cueCount !== null && words.cues(feed.cueCount),

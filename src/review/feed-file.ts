@@ -58,6 +58,8 @@ export function feedSection(
     hasNotes: false,
     ...(timeZone !== undefined && { timeZone }),
   });
+  // Inside one picture with a name and a description, names of its parts are not heard.
+  const picture = svg.replaceAll(/(<g [^>]*?) aria-label="[^"]*"/g, '$1');
   const cues = told.cues.map(
     ({ at, words: cue, followed }) =>
       `<li>${escapeHtml(`${at} ${words.quoted(cue)}${followed === null ? '' : `: ${followed}`}`)}</li>`,
@@ -66,7 +68,7 @@ export function feedSection(
 <${heading}>${escapeHtml(told.sentence)}</${heading}>
 ${paragraphs([told.reading])}${paragraphs([told.when, told.names], 'soft')}
 ${note === '' ? '' : `<h2>${escapeHtml(words.noteTitle)}</h2><p class="note">${escapeHtml(note)}</p>`}
-<div class="graph" role="region" tabindex="0" aria-label="${escapeHtml(words.graphTitle)}">${svg}</div>
+<div class="graph" role="region" tabindex="0" aria-label="${escapeHtml(words.graphTitle)}">${picture}</div>
 ${paragraphs([told.facts.join(' '), told.ended])}
 <h2>${escapeHtml(words.cuesTitle)}</h2>
 ${cues.length === 0 ? paragraphs([words.noCues]) : `<ul>${cues.join('')}</ul>`}

@@ -124,8 +124,8 @@ export const REVIEW_WORDS_EN: ReviewWords = {
   numbersTitle: 'Where the numbers come from',
   compare: {
     title: 'Two feeds',
-    first: 'First',
-    second: 'Second',
+    first: 'First, thick line',
+    second: 'Second, dashed line',
     describe:
       'Milk taken over minutes since the first latch: the first feed as a thick line, the second as a thin dashed one.',
   },

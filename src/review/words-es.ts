@@ -125,8 +125,8 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   numbersTitle: 'De dónde vienen las cifras',
   compare: {
     title: 'Dos tomas',
-    first: 'Primera',
-    second: 'Segunda',
+    first: 'Primera, línea gruesa',
+    second: 'Segunda, línea de rayas',
     describe:
       'Leche tomada por minutos desde el primer agarre: la primera toma con línea gruesa, la segunda con línea fina de rayas.',
   },

@@ -169,6 +169,7 @@ function graphOptions(query: Record<string, unknown>): GraphOptions {
     theme: isInPage ? 'inline' : 'light',
     language: query.language === 'es' ? 'es' : 'en',
     hasHeading: !isInPage,
+    hasNotes: !isInPage,
   };
 }
 

@@ -30,6 +30,8 @@ export interface GraphOptions {
   language: Language;
   /** False where the page around it says the sentence and the date. */
   hasHeading: boolean;
+  /** False where the page around it says what the band is and where the numbers come from. */
+  hasNotes: boolean;
 }
 
 /** Draws one kept feed as an SVG document. */

@@ -132,7 +132,7 @@ describe('what a day comes to', () => {
       '2 fl oz (60 mL)',
       'amount not written down',
     ]);
-    expect(told.feeds[1]!.marks).toBe('At the breast · both sides · 20 min · written in by hand');
+    expect(told.feeds[1]!.marks).toBe('both sides · 20 min · written in by hand');
   });
 
   test('a reading off the bottle counts for what stayed in it; what was corrected counts for whose it is', () => {

@@ -120,12 +120,19 @@ describe('routes', () => {
     await server.inject({ url: '/feeds/feed-1/graph.svg?width=wide', headers: HOST });
     await server.inject({ url: '/feeds/feed-1/graph.svg?place=page', headers: HOST });
     const asked = graph.mock.calls.map((call: unknown[]) => call[1]);
-    const file = { theme: 'light', language: 'en', hasHeading: true };
+    const file = { theme: 'light', language: 'en', hasHeading: true, hasNotes: true };
     expect(asked).toEqual([
       { widthPx: 340, volumeUnit: 'ml', ...file },
       { widthPx: 2400, volumeUnit: 'fl-oz', ...file },
       { widthPx: 720, volumeUnit: 'fl-oz', ...file },
-      { widthPx: 720, volumeUnit: 'fl-oz', theme: 'inline', language: 'en', hasHeading: false },
+      {
+        widthPx: 720,
+        volumeUnit: 'fl-oz',
+        theme: 'inline',
+        language: 'en',
+        hasHeading: false,
+        hasNotes: false,
+      },
     ]);
   });
 

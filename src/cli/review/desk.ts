@@ -110,6 +110,7 @@ export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): R
       return compareGraphSvg(kept(first), kept(second), {
         ...telling(query),
         theme: query.place === 'page' ? 'inline' : 'light',
+        hasHeading: query.place !== 'page',
         ...(width > 0 && { widthPx: Math.min(2400, width) }),
       });
     },

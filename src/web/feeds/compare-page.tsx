@@ -1,8 +1,11 @@
 /** Two feeds over each other. */
 import { useState } from 'preact/hooks';
+import type { FeedTelling } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
+import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { queryOf } from './requests.ts';
@@ -17,6 +20,8 @@ export function ComparePage({ first, second, guard }: { first: string; second: s
   return (
     <ReadingPage title={words.title} page="compare" guard={guard}>
       <p class="soft">{words.intro}</p>
+      <ToldLine id={first} mark={words.first} />
+      <ToldLine id={second} mark={words.second} />
       <figure class="graph">
         <Drawing address={`/compare.svg?${query}`} />
       </figure>
@@ -25,5 +30,19 @@ export function ComparePage({ first, second, guard }: { first: string; second: s
         <a href={addressOf({ page: 'feeds' })}>{texts.feed.allFeeds}</a>
       </p>
     </ReadingPage>
+  );
+}
+
+/** Which line it is, when it was, and the sentence. */
+function ToldLine({ id, mark }: { id: string; mark: string }) {
+  const { language, unit } = useChoices();
+  const telling = useJson<FeedTelling>(`/feeds/${encodeURIComponent(id)}/told?${queryOf(language, unit)}`);
+  if (telling.state === 'refused') return <RefusedNote error={telling.error} />;
+  if (telling.state === 'asking') return null;
+  const { when, sentence } = telling.answer.told;
+  return (
+    <p>
+      <strong>{mark}:</strong> {when}. {sentence}
+    </p>
   );
 }

@@ -72,6 +72,8 @@ function OneFeed({ answer: { feed, refined }, first, asked }: OneFeedProps) {
       <h2>{texts.feed.graph}</h2>
       {/* Drawn anew when something was put beside it. */}
       <SessionGraph id={feed.id} key={JSON.stringify(beside)} />
+      <p class="soft small">{told.bandNote}</p>
+      <p class="soft small">{told.provenance}</p>
       <h2>{words.cues}</h2>
       {told.cues.length === 0 ? <p>{words.noCues}</p> : <Cues cues={told.cues} />}
       <details>
@@ -97,11 +99,6 @@ function OneFeed({ answer: { feed, refined }, first, asked }: OneFeedProps) {
       <details>
         <summary>{words.compare.with}</summary>
         <CompareWith id={feed.id} />
-      </details>
-      <details>
-        <summary>{words.numbers}</summary>
-        <p>{told.provenance}</p>
-        <p class="soft">{told.bandNote}</p>
       </details>
       <UnitChoice />
     </div>

@@ -12,9 +12,7 @@ export interface FeedsWords {
   bottle: string;
   teat: string;
   baby: string;
-  anyBaby: string;
   any: string;
-  show: string;
   nothingFound: string;
   more: string;
   values: {
@@ -30,13 +28,11 @@ export interface FeedsWords {
   cues: string;
   noCues: string;
   table: string;
-  numbers: string;
   beside: {
     title: string;
     intro: string;
     offered: string;
     left: string;
-    inUnit: string;
     note: string;
     noteHint: string;
     by: string;
@@ -57,20 +53,19 @@ export interface FeedsWords {
   };
   compare: {
     title: string;
+    first: string;
+    second: string;
     with: string;
     choose: string;
     show: string;
-    missing: string;
     intro: string;
   };
   days: {
     title: string;
     before: string;
     after: string;
-    today: string;
     other: string;
     none: string;
-    note: string;
     takeBack: string;
     published: string;
     milk: string;
