@@ -69,7 +69,6 @@ export function calibrationText(sleeveId: string, calibration: Calibration, note
 }
 
 export interface CalibrationsOptions {
-  simulated?: boolean;
   /** Number of the sleeve whose last lesson, or with `all` every lesson, is undone. */
   undo?: string;
   /** Which of its bottles, where there are several. */
@@ -78,13 +77,8 @@ export interface CalibrationsOptions {
 }
 
 /** @throws PlainError lesson-none, lesson-which */
-export function calibrationsCommand({
-  simulated = false,
-  undo,
-  bottle,
-  all: everything = false,
-}: CalibrationsOptions): void {
-  const store = openStore(dataFolder({ simulated }));
+export function calibrationsCommand({ undo, bottle, all: everything = false }: CalibrationsOptions): void {
+  const store = openStore(dataFolder({ simulated: false }));
   try {
     const all = latestCalibrations(store.calibrations());
     const kept = notesFrom(store.readCalibrationNotes());

@@ -178,7 +178,6 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .description(
       'Show the kept calibrations, what the checks at feeds have found since, and what feeds have taught about the bottle.',
     )
-    .option('--simulated', 'those of the simulated sleeve')
     .option('--undo <sleeve>', 'undo the last thing that feeds have taught about the bottle of this sleeve')
     .option('--bottle <name>', 'with --undo: which bottle, where there are several')
     .option('--all', 'with --undo: everything that feeds have taught')
