@@ -2,7 +2,7 @@
 import type { Observable } from 'rxjs';
 import type { FeedSummary, KeptFeed } from '../feed/feed.ts';
 import type { LiveCommand, LiveView } from '../feed/live-view.ts';
-import type { Language } from '../pacing/words.ts';
+import type { Language } from '../pacing/index.ts';
 import type { VolumeUnit } from '../units.ts';
 
 /** The live feed. `view$` is hot and emits at least twice a second while it lives: pages take silence as "no guidance". */

@@ -1,7 +1,6 @@
 /** What is asked for in an address: language, unit, names, a day. What cannot be is left out or refused in plain words. */
 import { FieldError } from '../../errors.ts';
-import type { Language } from '../../pacing/words.ts';
-import { LANGUAGES } from '../../pacing/words.ts';
+import { LANGUAGES, type Language } from '../../pacing/index.ts';
 import { dayStartMs } from '../../planning/calendar.ts';
 import type { Query } from '../../server/reviewing.ts';
 import type { VolumeUnit } from '../../units.ts';
