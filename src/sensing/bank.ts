@@ -7,7 +7,13 @@
  */
 import type { Arm } from './balance.ts';
 import { cloneIntake, intakeSince, readClones } from './clones.ts';
-import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
+import {
+  createHistory,
+  type History,
+  recordFiltered,
+  recordPredictedSpread,
+  recordPrediction,
+} from './history.ts';
 import {
   addFlowNoise,
   admitPush,
@@ -139,7 +145,9 @@ export function correctBankByBalance(
     h[LINE_MM] = BANK.filters[i]!.sucks ? perMm : 0;
     h[PUSH] = filter.noise.pushSdGrams > 0 ? 1 : 0;
     const innovation = reading - expectedReading(filter, arm, ax, perMm);
-    admitPush(filter, h, innovation, variance);
+    // The refined pass must know of it before the correction, as part of the prediction.
+    if (admitPush(filter, h, innovation, variance) && bank.histories.length > 0)
+      recordPredictedSpread(bank.histories[i]!, filter);
     correctMilk(filter, h, innovation, variance);
     if (judge) {
       const keep = Math.exp(-judge.stepSec / BANK.evidenceSec);

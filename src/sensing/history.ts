@@ -2,25 +2,32 @@
 import { MILK, type MilkFilter, STATES } from './milk-filter.ts';
 
 const TRIANGLE = (STATES * (STATES + 1)) / 2;
-/** Filtered x and C, predicted x and C, five coefficients of the prediction. */
-export const RECORD = 2 * STATES + 2 * TRIANGLE + 5;
+/** Filtered x, predicted x, five coefficients of the prediction. */
+const NUMBERS = 2 * STATES + 5;
+/** Filtered C, predicted C: in single precision, which halves the memory and moves the smoothed milk by less than 0.001 g. */
+const SPREADS = 2 * TRIANGLE;
 const CHUNK_RECORDS = 2048;
 
+interface Chunk {
+  readonly numbers: Float64Array;
+  readonly spreads: Float32Array;
+}
+
 export interface History {
-  readonly chunks: Float64Array[];
+  readonly chunks: Chunk[];
   length: number;
 }
 
 export const createHistory = (): History => ({ chunks: [], length: 0 });
 
 /** Writes a symmetric matrix's upper triangle at `at`. */
-function packTriangle(matrix: Float64Array, into: Float64Array, at: number): void {
+function packTriangle(matrix: Float64Array, into: Float32Array, at: number): void {
   let k = at;
   for (let i = 0; i < STATES; i++) for (let j = i; j < STATES; j++) into[k++] = matrix[i * STATES + j]!;
 }
 
 /** Reads an upper triangle back into a full symmetric matrix. */
-export function unpackTriangle(from: Float64Array, at: number, matrix: Float64Array): void {
+export function unpackTriangle(from: Float32Array, at: number, matrix: Float64Array): void {
   let k = at;
   for (let i = 0; i < STATES; i++) {
     for (let j = i; j < STATES; j++) {
@@ -31,49 +38,61 @@ export function unpackTriangle(from: Float64Array, at: number, matrix: Float64Ar
   }
 }
 
-/** Chunk and offset of a record. */
-export function recordAt(history: History, index: number): { chunk: Float64Array; at: number } {
-  return {
-    chunk: history.chunks[Math.floor(index / CHUNK_RECORDS)]!,
-    at: (index % CHUNK_RECORDS) * RECORD,
-  };
+export interface Place extends Chunk {
+  /** Where the record begins in each of them. */
+  readonly at: number;
+  readonly spreadsAt: number;
+}
+
+export function recordAt(history: History, index: number): Place {
+  const slot = index % CHUNK_RECORDS;
+  const { numbers, spreads } = history.chunks[Math.floor(index / CHUNK_RECORDS)]!;
+  return { numbers, spreads, at: slot * NUMBERS, spreadsAt: slot * SPREADS };
 }
 
 export const OFFSET = {
   filteredX: 0,
-  filteredC: STATES,
-  predictedX: STATES + TRIANGLE,
-  predictedC: 2 * STATES + TRIANGLE,
-  coefficients: 2 * STATES + 2 * TRIANGLE,
+  predictedX: STATES,
+  coefficients: 2 * STATES,
+  filteredC: 0,
+  predictedC: TRIANGLE,
 } as const;
 
 /** Opens a record with the prediction just made. */
 export function recordPrediction(history: History, filter: MilkFilter): void {
-  const slot = history.length % CHUNK_RECORDS;
-  if (slot === 0) history.chunks.push(new Float64Array(CHUNK_RECORDS * RECORD));
-  const chunk = history.chunks[history.chunks.length - 1]!;
-  const at = slot * RECORD;
-  chunk.set(filter.x, at + OFFSET.predictedX);
-  packTriangle(filter.c, chunk, at + OFFSET.predictedC);
+  if (history.length % CHUNK_RECORDS === 0) {
+    history.chunks.push({
+      numbers: new Float64Array(CHUNK_RECORDS * NUMBERS),
+      spreads: new Float32Array(CHUNK_RECORDS * SPREADS),
+    });
+  }
+  const { numbers, at } = recordAt(history, history.length);
+  numbers.set(filter.x, at + OFFSET.predictedX);
+  recordPredictedSpread(history, filter);
   const k = at + OFFSET.coefficients;
-  chunk[k] = filter.suckShare;
-  chunk[k + 1] = filter.leakShare;
-  chunk[k + 2] = filter.leakKeep;
-  chunk[k + 3] = filter.lineKeep;
-  chunk[k + 4] = filter.pushKeep;
+  numbers[k] = filter.suckShare;
+  numbers[k + 1] = filter.leakShare;
+  numbers[k + 2] = filter.leakKeep;
+  numbers[k + 3] = filter.lineKeep;
+  numbers[k + 4] = filter.pushKeep;
+}
+
+/** The predicted covariance of the open record; anew where something is admitted before the corrections. */
+export function recordPredictedSpread(history: History, filter: MilkFilter): void {
+  const { spreads, spreadsAt } = recordAt(history, history.length);
+  packTriangle(filter.c, spreads, spreadsAt + OFFSET.predictedC);
 }
 
 /** Closes the record with what the corrections made of it. */
 export function recordFiltered(history: History, filter: MilkFilter): void {
-  const chunk = history.chunks[history.chunks.length - 1]!;
-  const at = (history.length % CHUNK_RECORDS) * RECORD;
-  chunk.set(filter.x, at + OFFSET.filteredX);
-  packTriangle(filter.c, chunk, at + OFFSET.filteredC);
+  const { numbers, spreads, at, spreadsAt } = recordAt(history, history.length);
+  numbers.set(filter.x, at + OFFSET.filteredX);
+  packTriangle(filter.c, spreads, spreadsAt + OFFSET.filteredC);
   history.length += 1;
 }
 
 /** Filtered milk of a record, g. */
 export function filteredMilk(history: History, index: number): number {
-  const { chunk, at } = recordAt(history, index);
-  return chunk[at + OFFSET.filteredX + MILK]!;
+  const { numbers, at } = recordAt(history, index);
+  return numbers[at + OFFSET.filteredX + MILK]!;
 }

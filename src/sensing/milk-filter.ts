@@ -211,16 +211,22 @@ const gainTimesS = new Float64Array(STATES);
 /** Beyond two standard deviations a filter that knows of pushes takes it for one that has just begun or ended. */
 const PUSH_BEGINS = 4;
 
-/** A hand comes and goes at once: opens the push by what cannot be explained otherwise. Before `correctMilk` with the same arguments. */
-export function admitPush(filter: MilkFilter, h: Float64Array, innovation: number, variance: number): void {
+/** A hand comes and goes at once: opens the push by what cannot be explained otherwise. Before `correctMilk` with the same arguments. @returns whether it did */
+export function admitPush(
+  filter: MilkFilter,
+  h: Float64Array,
+  innovation: number,
+  variance: number,
+): boolean {
   const { c, noise } = filter;
-  if (noise.pushSdGrams === 0) return;
+  if (noise.pushSdGrams === 0) return false;
   let expected = variance;
   for (let i = 0; i < STATES; i++) {
     for (let j = 0; j < STATES; j++) expected += h[i]! * c[i * STATES + j]! * h[j]!;
   }
-  if (innovation * innovation <= PUSH_BEGINS * expected) return;
+  if (innovation * innovation <= PUSH_BEGINS * expected) return false;
   c[PUSH * STATES + PUSH] = c[PUSH * STATES + PUSH]! + innovation * innovation;
+  return true;
 }
 
 /**

@@ -72,22 +72,22 @@ export function smooth(history: History): Smoothed {
   };
 
   const last = recordAt(history, length - 1);
-  for (let i = 0; i < n; i++) xs[i] = last.chunk[last.at + OFFSET.filteredX + i]!;
-  unpackTriangle(last.chunk, last.at + OFFSET.filteredC, cs);
+  for (let i = 0; i < n; i++) xs[i] = last.numbers[last.at + OFFSET.filteredX + i]!;
+  unpackTriangle(last.spreads, last.spreadsAt + OFFSET.filteredC, cs);
   keep(length - 1);
   takeStep(spread, length - 1, cs, null);
 
   for (let k = length - 2; k >= 0; k--) {
     const here = recordAt(history, k);
     const next = recordAt(history, k + 1);
-    unpackTriangle(here.chunk, here.at + OFFSET.filteredC, cf);
-    unpackTriangle(next.chunk, next.at + OFFSET.predictedC, cp);
+    unpackTriangle(here.spreads, here.spreadsAt + OFFSET.filteredC, cf);
+    unpackTriangle(next.spreads, next.spreadsAt + OFFSET.predictedC, cp);
     const at = next.at + OFFSET.coefficients;
-    const suckShare = next.chunk[at]!;
-    const leakShare = next.chunk[at + 1]!;
-    const leakKeep = next.chunk[at + 2]!;
-    const lineKeep = next.chunk[at + 3]!;
-    const pushKeep = next.chunk[at + 4]!;
+    const suckShare = next.numbers[at]!;
+    const leakShare = next.numbers[at + 1]!;
+    const leakKeep = next.numbers[at + 2]!;
+    const lineKeep = next.numbers[at + 3]!;
+    const pushKeep = next.numbers[at + 4]!;
     for (let i = 0; i < n; i++) {
       const row = i * n;
       const moved = suckShare * cf[row + PER_SUCK]! + leakShare * cf[row + LEAK]!;
@@ -106,9 +106,9 @@ export function smooth(history: History): Smoothed {
         gain[i * n + j] = sum;
       }
     }
-    for (let i = 0; i < n; i++) dx[i] = xs[i]! - next.chunk[next.at + OFFSET.predictedX + i]!;
+    for (let i = 0; i < n; i++) dx[i] = xs[i]! - next.numbers[next.at + OFFSET.predictedX + i]!;
     for (let i = 0; i < n; i++) {
-      let sum = here.chunk[here.at + OFFSET.filteredX + i]!;
+      let sum = here.numbers[here.at + OFFSET.filteredX + i]!;
       for (let j = 0; j < n; j++) sum += gain[i * n + j]! * dx[j]!;
       xs[i] = sum;
     }

@@ -4,6 +4,7 @@
  */
 import { KalmanFilter } from 'kalman-filter';
 import { createSensor, parseCalibration, senseSample } from '../../src/sensing/index.ts';
+import { STATES } from '../../src/sensing/milk-filter.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { samplesOf } from '../support/captures.ts';
 import { column, product, transposed } from '../support/dense.ts';
@@ -17,7 +18,6 @@ import {
 } from '../support/milk-model.ts';
 
 const ROUNDS = 12;
-const STATES = 7;
 
 const capture = simulateCapture({ scenario: 'tipped-up', seed: 1, longestSec: 90 });
 const calibration = parseCalibration(capture.calibration, 'of the simulated sleeve');
