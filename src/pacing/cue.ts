@@ -43,7 +43,7 @@ export interface PacingInput {
   suckCount: number;
   lastSuckAtSec: number | null;
   /**
-   * How good the estimate is, whatever the reason. `degraded`: "too fast" comes only well beyond doubt, hints and "enough?" wait.
+   * How good the estimate is, whatever the reason. `degraded`: "too fast" comes only well beyond doubt, and hints wait.
    * `none`: it must not be acted on; cues are withheld, buckets only drain.
    */
   quality: 'good' | 'degraded' | 'none';

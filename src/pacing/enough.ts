@@ -8,11 +8,12 @@
  * - less than half of them also outside of its longest lull, or a lull of 2 minutes: one shorter pause or distraction
  *   between good sucking is no fading, however long after it the window looks empty,
  * - less than 60 % of the earlier milk a minute: a counter that no longer sees the sucks does not fade the baby;
+ *   (or less than half of the sucks with less than a third of the milk: where both say so, less of each will do),
  * and when there are 4 minutes of earlier rhythm to compare with, in which the baby sucked and took milk. So it never
  * comes in the first 6½ minutes.
  *
  * A lull is a run of bins with under 30 % of the earlier sucks: a suck that the counter invents does not break it. Burps
- * and set-downs are no offered time. Sucks missed or invented all along change both sides of the comparison alike.
+ * and set-downs are no offered time. A degraded estimate may lose sucks, not the milk as well. Sucks missed or invented all along change both sides of the comparison alike.
  * The cue comes once, and again only after sucking was back.
  */
 import type { PaceParams } from './profile.ts';
@@ -139,10 +140,12 @@ function judge(enough: Enough, params: EnoughParams): Fading | null {
   const onePause =
     lull * params.binSec < params.stoppedSec &&
     windowSucks - lullSucks >= params.outsideLullShare * usualSucks * (bins - lull);
+  const suckShare = windowSucks / (usualSucks * bins);
+  const milkShare = windowMl / ((earlierMl / earlierBins) * bins);
   const faded =
-    windowSucks < params.suckShare * usualSucks * bins &&
     !onePause &&
-    windowMl < params.milkShare * (earlierMl / earlierBins) * bins;
+    ((suckShare < params.suckShare && milkShare < params.milkShare) ||
+      (suckShare < params.suckShareAtLittleMilk && milkShare < params.littleMilkShare));
   if (!faded || !enough.armed) return null;
   enough.armed = false;
   return {

@@ -140,8 +140,7 @@ function runRules(
       because: becauseTiltDown(pace, atSec, input.quality !== 'good'),
     });
 
-  // Sucks that a poor estimate loses must not look like fading.
-  const offered = teatInMouth && tiltDeg >= params.enough.offeredTiltDeg && input.quality === 'good';
+  const offered = teatInMouth && tiltDeg >= params.enough.offeredTiltDeg;
   const fading = stepEnough(state.enough, offered, suckCount, incrementMl, stepSec, params.enough);
   if (fading !== null) noteFading(state, fading, atSec, feedSec, suckCount);
   if (stepRefusals(state.refusals, teatInMouth, atSec, suckCount, intakeMl, params.enough)) {

@@ -64,6 +64,8 @@ const paceProfile = z
       lullShare: figure,
       stoppedSec: figure,
       milkShare: figure,
+      suckShareAtLittleMilk: figure,
+      littleMilkShare: figure,
       resumedShare: figure,
       resumedSucks: figure,
       refusals: figure,

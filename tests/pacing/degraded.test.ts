@@ -59,15 +59,23 @@ describe('hints with doubt', () => {
 });
 
 describe('"enough?" with doubt', () => {
-  it('a poor estimate that loses the sucks does not look like fading', () => {
-    const plan: FeedPlan = { sucks: steadySucks(6, 0, 420), endSec: 900 };
-    const asked = (lost: PacingInput['quality']): boolean =>
-      pace(
-        inputList(plan).map(
-          (input): PacingInput => (input.atSec < 420 ? input : { ...input, quality: lost }),
-        ),
-      ).cues.some((cue) => cue.kind === 'offer-stop');
-    expect(asked('good')).toBe(true);
-    expect(asked('degraded')).toBe(false);
+  const asked = (sucksToSec: number, countedToSec: number): boolean => {
+    const inputs = inputList({ sucks: steadySucks(6, 0, sucksToSec), endSec: 900 });
+    const counted = inputs.findLast(({ atSec }) => atSec < countedToSec)!;
+    return pace(
+      inputs.map((input): PacingInput => {
+        if (input.atSec < 420) return input;
+        const { suckCount, lastSuckAtSec } = input.atSec < countedToSec ? input : counted;
+        return { ...input, suckCount, lastSuckAtSec, quality: 'degraded' };
+      }),
+    ).cues.some((cue) => cue.kind === 'offer-stop');
+  };
+
+  it('is asked all the same when sucks and milk have stopped', () => {
+    expect(asked(420, 900)).toBe(true);
+  });
+
+  it('is not asked when a poor estimate loses the sucks while milk goes on', () => {
+    expect(asked(900, 420)).toBe(false);
   });
 });

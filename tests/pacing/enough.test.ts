@@ -155,6 +155,9 @@ describe('"has baby had enough?" in feeds made by hand', () => {
       steadySucks(10, 600 + index * 13, 602.5 + index * 13),
     );
     expect(stops({ sucks: [...tenMinutes, ...slower.flat()], endSec: 1600 })).toEqual([]);
+    // With a quarter of the milk as well it does: both say so.
+    const fainter = slower.flat().map((suck) => ({ ...suck, ml: suck.ml / 2 }));
+    expect(stops({ sucks: [...tenMinutes, ...fainter], endSec: 1600 })).toHaveLength(1);
   });
 
   it('does not come when hardly anything was taken', () => {
