@@ -71,7 +71,7 @@ describe('a feed of a kept baby', () => {
     const { store, kept, guide } = storeWith({ answers: { ...NO_TO_ALL, cleft: true } });
     const { live, run, views } = await liveRun(sleeve, { calibration, keeper: () => store, speed: 4, guide });
     live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
-    await run(40);
+    await run(22);
     live.command({ kind: 'end-feed' });
     expect(views.every(({ view }) => view.showing !== 'tilt-down' && view.showing !== 'keep-low')).toBe(true);
     expect(views.at(-2)!.view.notices).toEqual(['cues-off']);
