@@ -1,28 +1,38 @@
-/** `ebbline graph`: one kept feed as SVG or PNG. */
-import { writeFileSync } from 'node:fs';
+/** `ebbline graph`: one kept feed as SVG or PNG, as a page to hand on, or as a sheet of paper. */
 import { PlainError } from '../errors.ts';
-import { sessionGraphPng, sessionGraphSvg } from '../review/index.ts';
+import type { Language } from '../pacing/index.ts';
+import { feedFile, feedPdf, sessionGraphPng, sessionGraphSvg } from '../review/index.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { openStore } from '../store/feed-store.ts';
+import type { VolumeUnit } from '../units.ts';
+import { writeOut } from './review/write-out.ts';
 
 export interface GraphCommandOptions {
   simulated?: boolean;
   out?: string;
+  language?: Language;
+  unit?: VolumeUnit;
+  /** Goes into a page or a PDF; the feed's own kept note if absent. */
+  note?: string;
+  names?: boolean;
 }
+
+const ENDINGS = /\.(svg|png|html|pdf)$/;
 
 /** @throws PlainError when there is no such feed, or the file cannot be written */
 export async function graphCommand(feedId: string | undefined, options: GraphCommandOptions): Promise<void> {
-  const { out } = options;
-  if (out !== undefined && !/\.(svg|png)$/.test(out)) {
+  const { out, language = 'en', unit: volumeUnit = 'fl-oz' } = options;
+  const ending = out === undefined ? 'svg' : ENDINGS.exec(out)?.[1];
+  if (ending === undefined) {
     throw new PlainError(
       'graph-ending',
-      `The file ${out} must end in .svg or .png.`,
-      'Choose one of the two.',
+      `The file ${out} must end in .svg, .png, .html or .pdf.`,
+      'Choose one of the four.',
     );
   }
   const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   try {
-    const id = feedId ?? store.list()[0]?.id;
+    const id = feedId ?? store.list({ limit: 1 })[0]?.id;
     const feed = id === undefined ? null : store.get(id);
     if (!feed) {
       throw new PlainError(
@@ -31,26 +41,18 @@ export async function graphCommand(feedId: string | undefined, options: GraphCom
         'List them with "ebbline feeds"; those of the simulated sleeve need --simulated.',
       );
     }
-    if (out === undefined) process.stdout.write(`${sessionGraphSvg(feed)}\n`);
-    else write(out, out.endsWith('.png') ? sessionGraphPng(feed) : sessionGraphSvg(feed));
+    const telling = { language, volumeUnit, note: options.note, hasNames: options.names ?? false };
+    const content =
+      ending === 'pdf'
+        ? await feedPdf(feed, telling)
+        : ending === 'html'
+          ? feedFile(feed, telling)
+          : ending === 'png'
+            ? sessionGraphPng(feed, { language, volumeUnit })
+            : `${sessionGraphSvg(feed, { language, volumeUnit })}\n`;
+    if (out === undefined) process.stdout.write(content);
+    else writeOut(out, content);
   } finally {
     store.close();
-  }
-}
-
-function write(path: string, content: string | Uint8Array): void {
-  try {
-    writeFileSync(path, content);
-    process.stdout.write(`${path}\n`);
-  } catch (cause) {
-    const reason = (cause as NodeJS.ErrnoException).code ?? String(cause);
-    throw new PlainError(
-      'graph-unwritable',
-      `The file ${path} cannot be written (${reason}).`,
-      'Choose another place.',
-      {
-        cause,
-      },
-    );
   }
 }

@@ -4,6 +4,7 @@ import { PlainError } from '../errors.ts';
 import { SOFTWARE_VERSION } from '../version.ts';
 import { addKeptCommands } from './kept/commands.ts';
 import { addPackingCommands } from './packing/commands.ts';
+import { addReviewCommands } from './review/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -124,13 +125,7 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .option('--json', 'write the list as JSON')
     .action(async (options) => (await import('./feeds.ts')).feedsCommand(options));
 
-  ebbline
-    .command('graph')
-    .description('Draw the session graph of a kept feed, as SVG or PNG.')
-    .argument('[feed]', 'the feed’s name as listed by "ebbline feeds"; without it the latest one')
-    .option('--simulated', 'look among the feeds of the simulated sleeve')
-    .option('--out <file>', 'file to write, ending in .svg or .png; without it SVG goes to standard output')
-    .action(async (feed, options) => (await import('./graph.ts')).graphCommand(feed, options));
+  addReviewCommands(ebbline);
 
   ebbline
     .command('calibrate')

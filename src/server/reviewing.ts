@@ -102,12 +102,13 @@ export function addReviewRoutes(app: FastifyInstance, desk: ReviewDesk): void {
     );
   }
   app.get<Asked>('/compare.svg', ({ query }, reply) =>
-    answering(reply, () =>
-      reply
+    answering(reply, () => {
+      const svg = desk.compare(query);
+      return reply
         .type('image/svg+xml; charset=utf-8')
         .header('content-security-policy', "default-src 'none'; style-src 'unsafe-inline'; sandbox")
-        .send(desk.compare(query)),
-    ),
+        .send(svg);
+    }),
   );
   app.get<Asked>('/day', ({ query }, reply) => answering(reply, () => desk.day(query)));
   app.get<Asked>('/week', ({ query }, reply) => answering(reply, () => desk.week(query)));

@@ -51,7 +51,20 @@ describe('help', () => {
     ['restore', ['--replace', 'stays beside it']],
     ['archive', ['--older-than <age>', '--to <folder>', '--remove', '--from-now-on', '--stop']],
     ['forget', ['for good', '--yes']],
-    ['graph', ['without it the latest one', '.svg or .png', '--out <file>']],
+    [
+      'graph',
+      [
+        'without it the latest one',
+        '.svg, .png, .html or .pdf',
+        '--out <file>',
+        '--note <text>',
+        '--names',
+        '--unit <unit>',
+      ],
+    ],
+    ['day', ['today without it', '--out <file>', 'ending in .html', '--baby <name>']],
+    ['week', ['the seven before', '--baby <name>']],
+    ['write-feed', ['breast', 'refused', '--at <time>', '--again', '--offered-ml <number>', '--side <side>']],
   ])('of %s names every option with what it is for', async (command, lines) => {
     const { code, stdout } = await run(command, '--help');
     expect(code).toBe(0);

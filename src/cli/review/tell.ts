@@ -1,0 +1,117 @@
+/** `ebbline day`, `ebbline week`, `ebbline write-feed`: the same words as on the page, in the terminal. */
+import { PlainError } from '../../errors.ts';
+import type { HandFeedKind } from '../../feed/kept.ts';
+import { clockOf, dayOf } from '../../planning/calendar.ts';
+import { dataFolder } from '../../store/data-folder.ts';
+import { type FeedStore, openStore } from '../../store/feed-store.ts';
+import { knownBabies } from '../packing/known-from-store.ts';
+import { machineSurroundings } from '../packing/plan-for.ts';
+import { reviewDesk } from './desk.ts';
+import { writtenEntry } from './hand-entry.ts';
+import { writeOut } from './write-out.ts';
+
+export interface TellOptions {
+  baby?: string;
+  language: string;
+  unit: string;
+  simulated?: boolean;
+}
+
+export interface DayCommandOptions extends TellOptions {
+  out?: string;
+  note?: string;
+  names?: boolean;
+}
+
+function withStore<T>(simulated: boolean | undefined, act: (store: FeedStore) => T): T {
+  const store = openStore(dataFolder({ simulated: simulated ?? false }));
+  try {
+    return act(store);
+  } finally {
+    store.close();
+  }
+}
+
+const say = (lines: readonly (string | false)[]): boolean =>
+  process.stdout.write(`${lines.filter((line) => line !== false).join('\n')}\n`);
+
+/** @throws PlainError */
+export function dayCommand(day: string | undefined, options: DayCommandOptions): void {
+  const { out, names, simulated, ...rest } = options;
+  if (out !== undefined && !out.endsWith('.html'))
+    throw new PlainError('day-ending', `The file ${out} must end in .html.`, 'Choose such a name.');
+  withStore(simulated, (store) => {
+    const desk = reviewDesk(store, machineSurroundings());
+    const query = { ...rest, ...(day && { day }), names: names ? '1' : '' };
+    if (out !== undefined) return writeOut(out, desk.dayFile(query));
+    const { told } = desk.day(query);
+    return say([
+      told.title,
+      told.sentence,
+      ...told.lines,
+      ...told.feeds.map(({ time, amount, marks, note }) =>
+        [`  ${time}  ${amount}`, marks, note].filter(Boolean).join(' · '),
+      ),
+      ...told.published,
+    ]);
+  });
+}
+
+/** @throws PlainError */
+export function weekCommand(day: string | undefined, { simulated, ...rest }: TellOptions): void {
+  withStore(simulated, (store) => {
+    const { told } = reviewDesk(store, machineSurroundings()).week({ ...rest, ...(day && { day }) });
+    const table = [told.table.heads, ...told.table.rows.map(({ cells }) => cells)];
+    const widths = told.table.heads.map((_, i) => Math.max(...table.map((row) => row[i]!.length)));
+    say([
+      told.title,
+      told.sentence,
+      ...told.lines,
+      ...table.map((row) => `  ${row.map((cell, i) => cell.padEnd(widths[i]!)).join('  ')}`.trimEnd()),
+      told.compare.title,
+      ...told.compare.lines.map((line) => `  ${line}`),
+      ...told.milk,
+      ...told.published,
+    ]);
+  });
+}
+
+export interface WriteFeedOptions {
+  day?: string;
+  at: string;
+  again?: boolean;
+  minutes?: number;
+  offeredMl?: number;
+  leftMl?: number;
+  side?: 'left' | 'right' | 'both';
+  baby?: string;
+  by?: string;
+  note?: string;
+  simulated?: boolean;
+}
+
+/** @throws FieldError when it cannot be; nothing is kept then */
+export function writeFeedCommand(kind: HandFeedKind, options: WriteFeedOptions): void {
+  const { nowMs, zone } = machineSurroundings();
+  withStore(options.simulated, (store) => {
+    const entry = writtenEntry(
+      {
+        kind,
+        day: options.day ?? dayOf(nowMs(), zone),
+        clock: options.at,
+        again: options.again ?? false,
+        durationSec: options.minutes === undefined ? null : options.minutes * 60,
+        offeredMl: options.offeredMl,
+        leftMl: options.leftMl,
+        side: options.side,
+        caregiver: options.by,
+        note: options.note,
+        babyName: options.baby ?? knownBabies(store, nowMs())[0]?.name ?? null,
+      },
+      zone,
+    );
+    const { atMs, babyName } = store.addHandFeed(entry);
+    const of = babyName === null ? '' : ` of ${babyName}`;
+    say([`Kept: the feed${of} on ${dayOf(atMs, zone)} at ${clockOf(atMs, zone)}.`]);
+  });
+}
