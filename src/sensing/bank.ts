@@ -175,14 +175,13 @@ export function correctBankByWeighing(
   const variance =
     MEASUREMENT.weighingSdGrams ** 2 * (1 + MEASUREMENT.weighingPerMotion * Math.max(0, motion - 1));
   for (const filter of bank.filters) {
-    const mass = () => dryGrams + filter.x[MILK]! + filter.x[MASS_BIAS]!;
     h.fill(0);
     h[MILK] = ax;
     h[MASS_BIAS] = ax;
-    correctMilk(filter, h, xGrams - mass() * ax, variance);
+    correctMilk(filter, h, xGrams - (dryGrams + filter.x[MILK]! + filter.x[MASS_BIAS]!) * ax, variance);
     h[MILK] = az;
     h[MASS_BIAS] = az;
-    correctMilk(filter, h, zGrams - mass() * az, variance);
+    correctMilk(filter, h, zGrams - (dryGrams + filter.x[MILK]! + filter.x[MASS_BIAS]!) * az, variance);
   }
 }
 

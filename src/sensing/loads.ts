@@ -108,7 +108,9 @@ export function convertLoads(converter: LoadConverter, sample: SensorSample): Lo
         accelerometer.scale[i]!;
     }
   }
-  const [x, y, z] = heldAcceleration as unknown as [number, number, number];
+  const x = heldAcceleration[0]!;
+  const y = heldAcceleration[1]!;
+  const z = heldAcceleration[2]!;
   const a = accelerometer.alignment;
   result.ax = a ? a[0][0] * x + a[0][1] * y + a[0][2] * z : x;
   result.ay = a ? a[1][0] * x + a[1][1] * y + a[1][2] * z : y;

@@ -76,10 +76,10 @@ export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   reading.ax = ax;
   reading.az = az;
   reading.inPlane2 = ax * ax + az * az;
-  reading.inPlaneShare = Math.sqrt(reading.inPlane2) / Math.max(1e-6, Math.hypot(ax, ay, az));
+  reading.inPlaneShare = Math.sqrt(reading.inPlane2) / Math.max(1e-6, Math.sqrt(reading.inPlane2 + ay * ay));
   reading.felt =
     sensor.awaySec.accelerometer < ACCELEROMETER_AWAY_SEC && reading.inPlaneShare > IN_PLANE_LEAST;
-  const across = Math.hypot(sx, sy);
+  const across = Math.sqrt(sx * sx + sy * sy);
   const tiltRad = Math.atan2(across, sz);
   reading.turnRadPerSec = Number.isNaN(sensor.lastTiltRad)
     ? 0

@@ -46,7 +46,9 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
     slosh[1] = slosh[1]! + (loads.ay - slosh[1]!) * lag;
     slosh[2] = slosh[2]! + (loads.az - slosh[2]!) * lag;
   }
-  const felt = Math.hypot(loads.ax, loads.ay, loads.az) - 1;
+  const { ax, ay, az } = loads;
+  // Not Math.hypot, which allocates.
+  const felt = Math.sqrt(ax * ax + ay * ay + az * az) - 1;
   sensor.motionG2 +=
     (Math.min(felt * felt, 1) - sensor.motionG2) * Math.min(1, stepSec / MEASUREMENT.motionSec);
 
