@@ -102,6 +102,9 @@ const paceProfile = z
   .refine((profile) => profile.burp.atMostMl.value >= profile.burp.dueMl.value, {
     error: 'burp.atMostMl must not be less than burp.dueMl',
   })
+  .refine(({ enough }) => enough.resumedShare.value > enough.suckShareAtLittleMilk.value, {
+    error: 'enough.resumedShare must be more than enough.suckShareAtLittleMilk, else one fading asks twice',
+  })
   .refine(({ enough }) => Number.isInteger(enough.windowSec.value / enough.binSec.value), {
     error: 'enough.windowSec must be a whole number of enough.binSec',
   });

@@ -96,7 +96,7 @@ export const SHIPPED_PROFILE: PaceProfile = checkPaceProfile({
     milkShare: f(0.6, "of the baby's earlier milk a minute", 0.2, 0.8, OWN),
     suckShareAtLittleMilk: f(0.5, 'of the sucks, where the milk is little', 0.1, 0.6, OWN),
     littleMilkShare: f(0.33, "of the baby's earlier milk a minute: little", 0.1, 0.5, OWN),
-    resumedShare: f(0.5, "of the baby's earlier sucks a minute", 0.4, 0.9, OWN),
+    resumedShare: f(0.7, "of the baby's earlier sucks a minute", 0.4, 0.9, OWN),
     resumedSucks: f(10, 'sucks after the cue', 4, 40, OWN),
     refusals: f(
       3,
