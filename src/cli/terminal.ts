@@ -1,16 +1,10 @@
 /** Lines in the terminal: cues as they come, and for a builder one line of numbers. */
 import { distinctUntilChanged, type Observable, Subscription, throttleTime } from 'rxjs';
 import type { LiveView } from '../feed/live-view.ts';
+import { WORDS } from '../pacing/words.ts';
 
-const SAID: Partial<Record<LiveView['showing'], string>> = {
-  'tilt-down': 'Lower your hand: bottom of the bottle down, nipple stays in.',
-  'keep-low': 'Keep the bottle low until baby sucks again.',
-  burp: 'Burp pause.',
-  'switch-side': 'Change arms.',
-  'offer-stop': 'Look at the baby: had enough?',
-  'no-guidance': 'No guidance.',
-  'cannot-tell': 'Cannot tell just now.',
-};
+/** What needs no line: nothing to do, or nothing going on. */
+const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'waiting'];
 
 const number = (value: number | null, digits: number): string =>
   value === null ? '–' : value.toFixed(digits);
@@ -40,18 +34,19 @@ export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: b
   all.add(
     view$
       .pipe(distinctUntilChanged((a, b) => a.showing === b.showing && a.feedState === b.feedState))
-      .subscribe((view) => {
-        const said = SAID[view.showing];
-        if (said && view.feedState === 'open') {
-          stdout.write(
-            `${clear}${clock(view.feedElapsedSec)}  ${said}${view.because ? ` (${view.because})` : ''}\n`,
-          );
-        }
-        if (view.feedState === 'ended') {
-          stdout.write(
-            `${clear}The feed is over and kept. See it on the page, or run: ebbline graph ${view.feedId}${view.simulated ? ' --simulated' : ''}\n`,
-          );
-        }
+      .subscribe(({ showing, feedState, feedElapsedSec, because }) => {
+        if (feedState !== 'open' || UNSAID.includes(showing)) return;
+        const why = because ? ` (${because})` : '';
+        stdout.write(`${clear}${clock(feedElapsedSec)}  ${WORDS.en.shown[showing].say}${why}\n`);
+      }),
+  );
+  all.add(
+    view$
+      .pipe(distinctUntilChanged((a, b) => a.feedId === b.feedId && a.feedState === b.feedState))
+      .subscribe(({ feedId, feedState, simulated }) => {
+        if (feedState !== 'ended') return;
+        const graph = `ebbline graph ${feedId}${simulated ? ' --simulated' : ''}`;
+        stdout.write(`${clear}The feed is over and kept. See it on the page, or run: ${graph}\n`);
       }),
   );
   if (live) {

@@ -42,6 +42,23 @@ describe('the terminal', () => {
     terminal.stop();
   });
 
+  it('has words for every cue, those of a family’s guidance too', () => {
+    const terminal = watched(false);
+    terminal.show({ showing: 'breath-pause', because: null, feedElapsedSec: 60 });
+    terminal.show({ showing: 'asleep-early' });
+    expect(terminal.written()).toMatch(/^1:00 {2}A short rest.*\n1:00 {2}Let baby rest/);
+    terminal.stop();
+  });
+
+  it('says once that a feed is over, whatever is shown afterwards', () => {
+    const terminal = watched(false);
+    terminal.show({ feedState: 'ended', showing: 'waiting' });
+    terminal.show({ showing: 'no-guidance' });
+    terminal.show({ showing: 'waiting' });
+    expect(terminal.written().match(/is over/g)).toHaveLength(1);
+    terminal.stop();
+  });
+
   it('says where to find the feed when it is over, in a way that works for a simulated one too', () => {
     const terminal = watched(false);
     terminal.show({ feedState: 'ended', showing: 'waiting' });
