@@ -6,6 +6,7 @@ import { z } from 'zod';
 import type { Calibration } from '../sensing/calibration.ts';
 import { type BottleCorrection, withCorrection } from './corrections.ts';
 import type { CheckOpinion } from './feed-check.ts';
+import type { Lesson } from './learned.ts';
 
 const checkSchema = z.object({
   atMs: z.number(),
@@ -22,6 +23,13 @@ const correctionSchema = z.object({
   change: z.object({ baseShiftMm: z.number(), neckShiftMm: z.number() }),
   emptyMassGrams: z.number(),
 });
+const beliefSchema = z.object({
+  baseMm: z.number(),
+  neckMm: z.number(),
+  baseVariance: z.number().positive(),
+  neckVariance: z.number().positive(),
+  covariance: z.number(),
+});
 const notesSchema = z.object({
   sleeveId: z.string(),
   /** Which calibration they belong to: a new one begins with none. */
@@ -29,6 +37,8 @@ const notesSchema = z.object({
   bottleName: z.string().nullable(),
   checks: z.array(checkSchema),
   corrections: z.array(correctionSchema),
+  /** What feeds have made of the bottle's ends so far, beyond the corrections; null before the first. */
+  belief: beliefSchema.nullable(),
 });
 const allSchema = z.array(notesSchema);
 
@@ -61,6 +71,7 @@ export function notesOf(
       bottleName,
       checks: [],
       corrections: [],
+      belief: null,
     }
   );
 }
@@ -86,21 +97,25 @@ export function withCheck(
   return { ...notes, checks: [...notes.checks, check].slice(-MOST_CHECKS) };
 }
 
-/** @returns the notes with it, or unchanged when all corrections together would go too far */
+/** @returns the notes with what a feed taught; unchanged when all corrections together would go too far */
 export function withLesson(
   notes: CalibrationNotes,
   calibration: Calibration,
-  correction: BottleCorrection,
+  { belief, change }: Lesson,
+  when: Pick<BottleCorrection, 'learnedAt' | 'feedId'>,
 ): CalibrationNotes {
-  const next = { ...notes, corrections: [...notes.corrections, correction] };
+  const more = change ? [{ ...when, change, emptyMassGrams: 0 }] : [];
+  const next = { ...notes, belief, corrections: [...notes.corrections, ...more] };
   return learnedCalibration(calibration, next).applied ? next : notes;
 }
 
+/** @returns the notes without the latest `count` corrections; what led to them is forgotten too, or the next feed would bring them back */
 export const withoutLessons = (
   notes: CalibrationNotes,
   count = Number.POSITIVE_INFINITY,
 ): CalibrationNotes => ({
   ...notes,
+  belief: null,
   corrections: notes.corrections.slice(0, Math.max(0, notes.corrections.length - count)),
 });
 

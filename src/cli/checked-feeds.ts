@@ -73,9 +73,7 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     if (!opinion) return;
     const kept = withCheck(notes.read(), opinion, { atMs: wallNowMs(), feedId });
     notes.write(
-      feedId !== null && options.learns
-        ? withLearned(kept, options, calibration, check.bottleHolds, feedId)
-        : kept,
+      feedId !== null && options.learns ? withLearned(kept, options, check.bottleHolds, feedId) : kept,
     );
   };
   const takeView = (next: LiveView): void => {
@@ -122,14 +120,14 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
 function withLearned(
   notes: CalibrationNotes,
   { calibration: made, wallNowMs }: CheckedFeedOptions,
-  calibration: Calibration,
   holds: Parameters<typeof learnFromHolds>[1],
   feedId: string,
 ): CalibrationNotes {
-  const lesson = learnFromHolds(calibration, holds);
+  // With what feeds before taught, also since this watch began.
+  const { calibration } = learnedCalibration(made, notes);
+  const lesson = learnFromHolds(calibration, holds, notes.belief ?? undefined);
   if (!lesson) return notes;
-  const learnedAt = new Date(wallNowMs()).toISOString();
-  return withLesson(notes, made, { learnedAt, feedId, change: lesson.change, emptyMassGrams: 0 });
+  return withLesson(notes, made, lesson, { learnedAt: new Date(wallNowMs()).toISOString(), feedId });
 }
 
 function doubtOf(told: Pick<CheckOpinion, 'verdict' | 'finding'> | null): CalibrationDoubt | null {

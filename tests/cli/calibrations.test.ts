@@ -40,6 +40,7 @@ const NOTES: CalibrationNotes = {
     },
   ],
   corrections: [lesson('f1'), lesson('f2')],
+  belief: null,
 };
 
 let folder = '';
