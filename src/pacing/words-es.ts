@@ -1,4 +1,4 @@
-/** Spanish, neutral. The sources are those of the English texts. */
+/** Spanish, neutral; regional words (from memory) where the hold is first described. The sources are those of the English texts. */
 import type { Words } from './words.ts';
 
 export const WORDS_ES: Words = {
@@ -34,7 +34,7 @@ export const WORDS_ES: Words = {
       more: 'Súbalo de nuevo cuando el bebé succione.',
     },
     'lower-is-fine': {
-      glance: 'Más bajo también',
+      glance: 'Más bajo está bien',
       say: 'Con el biberón más bajo, la leche también cubre el orificio.',
       more: 'Casi horizontal es suficiente.',
     },
@@ -91,7 +91,7 @@ export const WORDS_ES: Words = {
     waiting: {
       glance: 'Todo listo',
       say: 'A la espera de la primera succión.',
-      more: 'Bebé erguido, biberón casi horizontal, con la leche justa para cubrir el orificio.',
+      more: 'Bebé erguido, biberón (mamadera, tetero) casi horizontal, con la leche justa para cubrir el orificio de la tetina (chupón, chupo).',
     },
   },
   stressCard: {

@@ -62,6 +62,7 @@ describe('the words that must not be misread', () => {
       'Lower your hand: bottom of the bottle down, nipple stays in.',
     );
     expect(WORDS.es.shown['tilt-down'].say).toMatch(/base del biberón hacia abajo.*tetina/);
+    expect(WORDS.es.shown.waiting.more).toMatch(/biberón \(mamadera, tetero\).*tetina \(chupón, chupo\)/);
     for (const language of LANGUAGES) {
       expect(texts(WORDS[language].shown['tilt-down']).join(' ')).not.toMatch(/tip|tilt|incline/i);
     }
