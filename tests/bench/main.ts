@@ -32,6 +32,7 @@ const SECTIONS: Record<string, Section> = {
   pictures: from('pictures.ts', 'drawPictures'),
   planning: from('planning.ts', 'benchPlanning'),
   store: from('store.ts', 'benchStore'),
+  review: from('review.ts', 'benchReview'),
   page: from('page.ts', 'benchPage'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
 };
