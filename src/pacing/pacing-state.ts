@@ -19,8 +19,8 @@ export interface PacingStep {
   cues: readonly Cue[];
   /** The one cue to show now. */
   showing: ShownCue | null;
-  /** How far ahead of a gentle pace: 0 not at all, 1 at the mark where a cue comes, or beyond. */
-  aheadOfPace: number;
+  /** How far ahead of a gentle pace: 0 not at all, 1 at the mark where a cue comes, or beyond; null where no pace is known for this baby. */
+  aheadOfPace: number | null;
   /** True in the step in which a burp counted as taken, by lifting the bottle or by the button. */
   burpTaken: boolean;
   /** True in the step in which the button had been held long enough to end the feed. */
@@ -29,7 +29,8 @@ export interface PacingStep {
 
 export interface PacingState {
   readonly params: PaceParams;
-  readonly guidance: Guidance;
+  /** Within a feed cues are only ever turned off (`turnOff`). */
+  guidance: Guidance;
   readonly portionMl: number | null;
   /** Null where burps don't go by volume. */
   readonly burpParams: PaceParams['burp'] | null;

@@ -18,7 +18,7 @@ import {
 } from './because.ts';
 import { dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
 import { stepButton } from './button.ts';
-import type { Cue, PacingInput, ShownCue } from './cue.ts';
+import type { Cue, CueKind, PacingInput, ShownCue } from './cue.ts';
 import { type Fading, stepEnough } from './enough.ts';
 import { noteEnoughAsked, stepFamilyRules } from './family-rules.ts';
 import { BARE_GUIDANCE } from './guidance.ts';
@@ -78,7 +78,8 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   if (showing !== null && showing !== 'tilt-down' && showing !== 'keep-low') {
     ageShown(state.standing, showing, stepSec, showSecOf(params, showing));
   }
-  out.aheadOfPace = Math.min(1, aheadShare(tiltDown));
+  const isPaced = !state.guidance.cuesOff.includes('tilt-down');
+  out.aheadOfPace = isPaced ? Math.min(1, aheadShare(tiltDown)) : null;
   return out;
 }
 
@@ -86,6 +87,13 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
 export function noteBurped(state: PacingState, atSec: number): void {
   takeBurp(state.burps, state.lastIntakeMl, atSec);
   lower(state.standing, 'burp');
+}
+
+/** From now on these neither fire nor show: somebody has said that this baby is not to have them. */
+export function turnOff(state: PacingState, kinds: readonly CueKind[]): void {
+  const { guidance, standing } = state;
+  state.guidance = { ...guidance, cuesOff: [...new Set([...guidance.cuesOff, ...kinds])] };
+  for (const kind of kinds) if (kind !== 'tilt-down') lower(standing, kind);
 }
 
 /** "Burped / seen", from the button. `tilt-down` is not dismissed by it: that ends when milk has slowed. */

@@ -1,6 +1,9 @@
 /**
  * After feeds that needed few cues the sleeve grows quieter by itself: a pure function of what was recorded in earlier feeds. Own design, no source.
  * It goes back at once when a feed needed more. "Too fast" and "enough?" are never held back.
+ *
+ * Before a feed: `feedNeed` of each earlier feed's recorded cues, newest first, through `quietLevel`, into `Guidance.quiet`; words.quiet says that it did.
+ * What a feed needed is what fired, not what was shown: else a quiet sleeve would keep itself quiet.
  */
 import type { Cue } from './cue.ts';
 

@@ -61,7 +61,11 @@ describe('pacing, whatever happens', () => {
         let lastTiltDownSec = Number.NEGATIVE_INFINITY;
         for (const input of played(stretches)) {
           const { cues, showing, aheadOfPace } = stepPacing(state, input);
-          must(aheadOfPace >= 0 && aheadOfPace <= 1, 'ahead of pace from 0 to 1', input);
+          must(
+            aheadOfPace !== null && aheadOfPace >= 0 && aheadOfPace <= 1,
+            'ahead of pace from 0 to 1',
+            input,
+          );
           must(
             input.quality !== 'none' || (cues.length === 0 && showing === null),
             'nothing without an estimate',

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import {
   type ClinicianPlan,
   checkClinicianPlan,
+  createPacing,
   FAMILY_GUIDANCE,
   isScreeningOpen,
   LANGUAGES,
@@ -9,6 +10,7 @@ import {
   type ScreeningAnswers,
   SHIPPED_PROFILE,
   screened,
+  stepPacing,
 } from '../../src/pacing/index.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { inputsOf, pace } from '../support/pacing-inputs.ts';
@@ -54,6 +56,15 @@ describe('whom the sleeve may pace', () => {
     for (const { ask } of SCREENING) for (const language of LANGUAGES) expect(ask[language]).toMatch(/\?$/);
     expect(isScreeningOpen({})).toBe(true);
     expect(isScreeningOpen(allNo)).toBe(false);
+  });
+
+  it('where "slower" is off, nothing is said about being ahead of a pace that nobody has set', () => {
+    const ahead = ({ profile, guidance }: ReturnType<typeof screened>): (number | null)[] => {
+      const state = createPacing(profile, { portionMl: null, guidance });
+      return Array.from(inputsOf(plan), (input) => stepPacing(state, input).aheadOfPace);
+    };
+    expect(new Set(ahead(screened(base, { ...allNo, cleft: true }, null)))).toEqual(new Set([null]));
+    expect(ahead(screened(base, { ...allNo, cleft: true }, PLAN))).toContain(1);
   });
 
   it('with no to all, nothing changes', () => {
