@@ -15,9 +15,9 @@ import {
   type Timeline,
   type WireSink,
 } from '../../firmware-bridge/wire/index.ts';
-import type { Cue, PacingInput, ShownCue } from '../pacing/cue.ts';
+import type { Cue, CueKind, PacingInput, ShownCue } from '../pacing/cue.ts';
 import type { Guidance } from '../pacing/guidance.ts';
-import { createPacing, noteBurped, type PacingState, stepPacing } from '../pacing/pacing.ts';
+import { createPacing, noteBurped, type PacingState, stepPacing, turnOff } from '../pacing/pacing.ts';
 import type { PaceProfile } from '../pacing/profile.ts';
 import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
 import {
@@ -153,6 +153,12 @@ export function burpedByPage(engine: Engine): number {
   const { atSec } = engine.pacingInput;
   noteBurped(engine.pacing, atSec);
   return atSec;
+}
+
+/** Cues that this baby is not to have, said within the feed. @returns as `burpedByPage` */
+export function turnOffCues(engine: Engine, kinds: readonly CueKind[]): number {
+  turnOff(engine.pacing, kinds);
+  return engine.pacingInput.atSec;
 }
 
 /** Best estimate of the whole feed so far. */

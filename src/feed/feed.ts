@@ -1,5 +1,5 @@
 /** What a feed is, as kept and as shown. Types only. */
-import type { Cue } from '../pacing/cue.ts';
+import type { Cue, CueKind } from '../pacing/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../sensing/moment.ts';
 import type { RanWith } from './baby.ts';
 import type { Corrected, Correction } from './kept.ts';
@@ -41,6 +41,8 @@ export type FeedEvent =
   | { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on'; atSec: number }
   /** "Burped", said on the page: no sample tells it, and what follows rests on it. */
   | { kind: 'burped'; atSec: number }
+  /** Said within the feed: this baby is not to have these. */
+  | { kind: 'cues-off'; atSec: number; cues: CueKind[] }
   /** Another caregiver goes on; the first one stands in the setup. */
   | { kind: 'handed-over'; atSec: number; caregiver: string | null };
 

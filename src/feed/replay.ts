@@ -4,14 +4,16 @@ import type { RefinedFeed, SensingEvent } from '../sensing/index.ts';
 import {
   burpedByPage,
   createEngine,
+  type Engine,
   type EngineOptions,
   endEngine,
   type FrameCounts,
   frameCounts,
   refineEngine,
   runEngine,
+  turnOffCues,
 } from './engine.ts';
-import type { KeptFeed } from './feed.ts';
+import type { FeedEvent, KeptFeed } from './feed.ts';
 
 export interface ReplayResult {
   version: 1;
@@ -54,9 +56,11 @@ const round = (value: number, digits: number): number => Number(value.toFixed(di
 const roundOrNull = (value: number | null, digits: number): number | null =>
   value === null ? null : round(value, digits);
 
+type Said = Extract<FeedEvent, { kind: 'burped' | 'cues-off' }>;
+
 export interface ReplayOptions extends EngineOptions {
-  /** "Burped", as said on the page: device times, rising. No sample tells of them. */
-  burpedAtSec?: readonly number[];
+  /** What was said on the page that cues rest on, by device time, rising. No sample tells of it. */
+  said?: readonly Said[];
 }
 
 /** @returns what a kept feed ran with, so that its capture gives the very cues that it gave then */
@@ -64,8 +68,8 @@ export function asItRan(
   { setup, ran, events }: Pick<KeptFeed, 'setup' | 'ran' | 'events'>,
   calibration: EngineOptions['calibration'],
 ): ReplayOptions {
-  const burpedAtSec = events.filter(({ kind }) => kind === 'burped').map(({ atSec }) => atSec);
-  return { calibration, portionMl: setup.portionMl, burpedAtSec, ...ran };
+  const said = events.filter((event) => event.kind === 'burped' || event.kind === 'cues-off');
+  return { calibration, portionMl: setup.portionMl, said, ...ran };
 }
 
 /**
@@ -78,8 +82,8 @@ export function replay(
   onProgress?: (bytesDone: number) => void,
 ): { result: ReplayResult; refined: RefinedFeed } {
   const engine = createEngine(options);
-  const burpedAtSec = options.burpedAtSec ?? [];
-  let burps = 0;
+  const said = options.said ?? [];
+  let heard = 0;
   const cues: Cue[] = [];
   const events: SensingEvent[] = [];
   const live: ReplayResult['live'] = {
@@ -97,7 +101,7 @@ export function replay(
     runEngine(engine, chunk, ({ moment, cues: fired, events: happened }) => {
       for (const cue of fired) cues.push(cue);
       for (const event of happened) events.push(event);
-      for (; burps < burpedAtSec.length && burpedAtSec[burps]! <= moment.atSec; burps++) burpedByPage(engine);
+      for (; heard < said.length && said[heard]!.atSec <= moment.atSec; heard++) hear(engine, said[heard]!);
       if (!isRowDue(moment.atSec, lastRowSec)) return;
       lastRowSec = moment.atSec;
       live.atSec.push(round(moment.atSec, 4));
@@ -133,4 +137,9 @@ export function replay(
     },
   };
   return { result, refined };
+}
+
+function hear(engine: Engine, said: Said): void {
+  if (said.kind === 'burped') burpedByPage(engine);
+  else turnOffCues(engine, said.cues);
 }

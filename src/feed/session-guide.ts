@@ -1,5 +1,6 @@
 /** What a session's next feed runs with, and whose it is. */
 import { PlainError } from '../errors.ts';
+import { turnOffCues } from './engine.ts';
 import { CAUTIOUS, type Guided } from './guided.ts';
 import { keepForSure } from './keeping.ts';
 import type { Session } from './session.ts';
@@ -11,15 +12,32 @@ export const UNGUIDED: Guided = { ran: null, notices: [], severalBabies: false }
  * meant to have are off.
  */
 export function guideAnew(session: Session): void {
-  if (session.feed) return;
+  if (!session.feed) session.guided = askGuide(session);
+}
+
+/** Somebody has said whose the open feed is: what that baby is not to have ends at once; nothing is turned on, and the pace stays. */
+export function holdBackNow(session: Session): void {
+  const { feed } = session;
+  if (!feed) return;
+  const { ran, notices, severalBabies } = askGuide(session);
+  const off = feed.engine.pacing.guidance.cuesOff;
+  const cues = ran?.guidance.cuesOff.filter((kind) => !off.includes(kind)) ?? [];
+  if (cues.length > 0) {
+    feed.part.events.push({ kind: 'cues-off', atSec: turnOffCues(feed.engine, cues), cues });
+  }
+  session.guided = { ran: session.guided.ran, notices, severalBabies };
+}
+
+function askGuide(session: Session): Guided {
   const babyId = session.setup.babyId ?? null;
   try {
-    session.guided = session.options.guide?.(session.setup) ?? UNGUIDED;
+    const guided = session.options.guide?.(session.setup) ?? UNGUIDED;
     session.guidedBabyId = babyId;
+    return guided;
   } catch (error) {
     if (!(error instanceof PlainError)) throw error;
     session.keeping.notice ??= error.text;
-    if (session.guidedBabyId !== babyId) session.guided = CAUTIOUS;
+    return session.guidedBabyId === babyId ? session.guided : CAUTIOUS;
   }
 }
 

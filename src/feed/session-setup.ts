@@ -2,7 +2,7 @@
 import type { FeedSetup } from './feed.ts';
 import { keepForSure } from './keeping.ts';
 import { endFeed, handPart, type Session } from './session.ts';
-import { guideAnew } from './session-guide.ts';
+import { guideAnew, holdBackNow } from './session-guide.ts';
 
 /** Another caregiver goes on with the open feed; she stands in the answers before the next one, too. */
 export const handOver = (session: Session, caregiver: string | null, nowMs: number): void =>
@@ -27,6 +27,7 @@ export function setUp(session: Session, setup: FeedSetup, nowMs: number): void {
       options.keeper.correct?.(feed.summary.id, { kind: 'setup', setup: said });
     });
   }
+  if (feed && 'babyId' in said) holdBackNow(session);
   // Ending a feed may have asked whose the next one is: it has been said.
   options.keeper.writeSetup(setup);
   guideAnew(session);

@@ -58,9 +58,7 @@ describe('a feed of a kept baby', () => {
     const again = replay([bytes], asItRan(feed, calibration)).result.cues;
     expect(again).toEqual(feed.cues);
     // Without the presses, or with the shipped profile, it would be another feed's cues.
-    expect(replay([bytes], { ...asItRan(feed, calibration), burpedAtSec: [] }).result.cues).not.toEqual(
-      feed.cues,
-    );
+    expect(replay([bytes], { ...asItRan(feed, calibration), said: [] }).result.cues).not.toEqual(feed.cues);
     expect(replay([bytes], { calibration, portionMl: null }).result.cues).not.toEqual(feed.cues);
     store.close();
   });
@@ -76,6 +74,39 @@ describe('a feed of a kept baby', () => {
     expect(views.every(({ view }) => view.showing !== 'tilt-down' && view.showing !== 'keep-low')).toBe(true);
     expect(views.at(-2)!.view.notices).toEqual(['cues-off']);
     expect(store.get('feed-1')!.cues.map(({ kind }) => kind)).not.toContain('tilt-down');
+    store.close();
+  });
+});
+
+describe('a baby named in the middle of a feed', () => {
+  it('has no cue from then on that it is not to have; nothing is turned on; the replay knows', async () => {
+    const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 1 } });
+    const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
+    const { store, kept, guide } = storeWith({}, { name: 'Sol', answers: { ...NO_TO_ALL, cleft: true } });
+    const { live, until, views, run } = await liveRun(sleeve, {
+      calibration,
+      keeper: () => store,
+      speed: 4,
+      guide,
+    });
+    live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
+    await until((view) => view.showing === 'tilt-down');
+    // The nipple is in: it was the wrong one that was chosen.
+    live.command({ kind: 'setup', setup: setupOf(kept[1]!) });
+    await run(0.5);
+    expect(views.at(-1)!.view).toMatchObject({ feedState: 'open', notices: ['cues-off'] });
+    const from = views.length;
+    await run(15);
+    live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
+    await run(5);
+    live.command({ kind: 'end-feed' });
+    const later = views.slice(from).map(({ view }) => view.showing);
+    expect(later).toContain('gentle');
+    expect(later.filter((showing) => showing === 'tilt-down' || showing === 'keep-low')).toEqual([]);
+    const feed = store.get('feed-1')!;
+    expect(feed.events.filter(({ kind }) => kind === 'cues-off')).toHaveLength(1);
+    const { bytes } = readCapture(store.capturePath('feed-1')!);
+    expect(replay([bytes], asItRan(feed, calibration)).result.cues).toEqual(feed.cues);
     store.close();
   });
 });
