@@ -1,7 +1,7 @@
 /** A few whole simulated feeds, sleeve and all; two hundred of them are in `npm run bench pacing`. */
 import { describe, expect, it } from 'vitest';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
-import { idealSec } from '../bench/cue-verdicts.ts';
+import { askedWhileSteady, burpsRight, idealSec } from '../bench/cue-verdicts.ts';
 import { type PacedFeed, runFeed } from '../bench/paced-feed.ts';
 import { longestDrySec, longestOutSec } from '../bench/pacing-following.ts';
 
@@ -59,6 +59,25 @@ describe('the rules on all of the truth', () => {
     });
     const first = cuesOnTruth.find((cue) => cue.kind === 'tilt-down')!;
     expect(Math.abs(first.atSec - idealSec(truth)!)).toBeLessThan(0.5);
+  });
+});
+
+describe('a careful feed of twenty minutes', () => {
+  const feed = runFeed({ scenario: 'paced', seed: 1001, onTruth: true });
+
+  it('is never called too fast, nor asked to end while sucking is steady', () => {
+    for (const cues of [feed.cues, feed.cuesOnTruth]) {
+      expect(cues.map(({ kind }) => kind)).not.toContain('tilt-down');
+      expect(askedWhileSteady(cues, feed.truth)).toBe(false);
+    }
+  });
+
+  it('has its burps by the true volume, within one pause', () => {
+    for (const cues of [feed.cuesOnTruth, feed.cues]) {
+      const right = burpsRight(cues, feed);
+      expect(right.length).toBeGreaterThan(3);
+      expect(right.filter((one) => !one).length).toBeLessThanOrEqual(cues === feed.cues ? 1 : 0);
+    }
   });
 });
 
