@@ -1,7 +1,7 @@
 /** Lines in the terminal: cues as they come, and for a builder one line of numbers. */
 import { distinctUntilChanged, type Observable, Subscription, throttleTime } from 'rxjs';
 import type { LiveView } from '../feed/live-view.ts';
-import { WORDS } from '../pacing/words.ts';
+import { WORDS } from '../pacing/index.ts';
 
 /** What needs no line: nothing to do, or nothing going on. */
 const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'waiting'];
