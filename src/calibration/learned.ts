@@ -38,9 +38,10 @@ const ZERO_SD_GRAMS = 3;
 const END_SD_MM = 0.5;
 /** What feeds have in common, such as the tilt's own error, is not averaged away: so much doubt comes back with each, mm (own assumption). */
 const DOUBT_A_FEED_MM = 0.1;
-/** Learned only when it is beyond doubt and worth it, and never much at once. */
+/** Errors of matrix and tilt are the same in all feeds and look like a moved end, mm (1 sd; so large in `npm run bench calibration`). */
+const COMMON_SD_MM = 0.45;
+/** Learned only when it is beyond doubt, and never much at once. */
 const SURE_SIGMAS = 2;
-const LEAST_MM = 0.15;
 const MOST_AT_ONCE_MM = 0.5;
 
 /** Before any feed: the file's expanded uncertainties (k = 2). */
@@ -115,7 +116,7 @@ export function learnFromHolds(
 }
 
 const sure = (shiftMm: number, variance: number): number =>
-  Math.abs(shiftMm) < Math.max(LEAST_MM, SURE_SIGMAS * Math.sqrt(variance))
+  Math.abs(shiftMm) < SURE_SIGMAS * Math.sqrt(variance + COMMON_SD_MM ** 2)
     ? 0
     : Math.max(-MOST_AT_ONCE_MM, Math.min(MOST_AT_ONCE_MM, shiftMm));
 

@@ -48,7 +48,7 @@ export function creepCovariance(response: Rows, { creepShare }: FixtureTolerance
 
 /**
  * Noise of each hold, the zero's walk between it and the end of the session (the zero asked for is the one now), and what creep
- * differs from hold to hold: between none of it and all.
+ * differs from hold to hold.
  */
 export function readingCovariance(
   observations: readonly BalanceObservation[],
@@ -60,7 +60,8 @@ export function readingCovariance(
   const endSec = Math.max(...times);
   const walk = tolerance.driftGramsPerSqrtMin ** 2 / 60;
   const noise = tolerance.holdNoiseGrams ** 2 + pooledNoise(observations, design) ** 2;
-  const differing = sdOfHalfWidth(tolerance.creepShare / 2);
+  // A sleeve turned over changes a cell's load by twice of it: creep differs by up to its whole share of the load.
+  const differing = sdOfHalfWidth(tolerance.creepShare);
   const covariance = zeros(times.length, times.length);
   for (let i = 0; i < times.length; i++) {
     for (let j = 0; j < times.length; j++) {

@@ -9,6 +9,7 @@ import { type BottleWay, USUAL_PLAN } from '../../src/calibration/plan.ts';
 import { GENERIC_DOUBT, GENERIC_PROFILE_MM, OUTLINE_DOUBT } from '../../src/calibration/profile.ts';
 import { accelerometerSoFar, observationsOf, type Session, stepsOf } from '../../src/calibration/session.ts';
 import { FULL_LOAD_GRAMS, USUAL_TOLERANCE } from '../../src/calibration/sleeve-design.ts';
+import { PlainError } from '../../src/errors.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import {
   type BenchOptions,
@@ -17,6 +18,7 @@ import {
 } from '../../src/simulation/calibration-bench.ts';
 import { begun, benchFor, holdOn } from '../support/calibration-walk.ts';
 import { benchFeedCheck } from './feed-check.ts';
+import { benchTaughtEnds } from './taught-ends.ts';
 
 /** One figure of one calibration: what it is off by, and its stated standard uncertainty. */
 interface Off {
@@ -24,7 +26,10 @@ interface Off {
   sd: number;
 }
 
-type Figures = Record<'Fx' | 'Fz' | 'M' | 'base end' | 'neck end' | 'empty mass' | 'empty center', Off[]>;
+type Figures = Record<'Fx' | 'Fz' | 'M' | 'base end' | 'neck end' | 'empty mass' | 'empty center', Off[]> & {
+  /** Walks that end in a refusal, with its remedy. */
+  refused: number;
+};
 
 interface Case {
   name: string;
@@ -104,7 +109,8 @@ function oneRun(
     tolerance,
   );
   const truth = bench.bottle;
-  const off = (name: keyof Figures, error: number, sd: number) => into[name].push({ error, sd });
+  const off = (name: Exclude<keyof Figures, 'refused'>, error: number, sd: number) =>
+    into[name].push({ error, sd });
   off('base end', bottle.innerProfileMm[0]![0] - truth.innerProfileMm[0]![0], bottle.sd.baseEndMm);
   off('neck end', bottle.innerProfileMm.at(-1)![0] - truth.innerProfileMm.at(-1)![0], bottle.sd.neckEndMm);
   off('empty mass', bottle.emptyMassGrams - truth.emptyMassGrams, bottle.sd.emptyMassGrams);
@@ -131,13 +137,24 @@ function figuresOf(which: Case): Figures {
     'neck end': [],
     'empty mass': [],
     'empty center': [],
+    refused: 0,
   };
-  for (let seed = 1; seed <= which.runs; seed++) oneRun(seed, which, figures);
+  for (let seed = 1; seed <= which.runs; seed++) {
+    try {
+      oneRun(seed, which, figures);
+    } catch (error) {
+      // The bottle's fit refuses holds that do not fit together: no calibration comes of it.
+      if (!(error instanceof PlainError)) throw error;
+      figures.refused += 1;
+    }
+  }
   return figures;
 }
 
 const percentile95 = (offs: readonly Off[]): number =>
-  offs.map(({ error }) => Math.abs(error)).sort((a, b) => a - b)[Math.floor(0.95 * offs.length)]!;
+  offs.length === 0
+    ? Number.NaN
+    : offs.map(({ error }) => Math.abs(error)).sort((a, b) => a - b)[Math.floor(0.95 * offs.length)]!;
 const covered = (offs: readonly Off[]): string =>
   `${((100 * offs.filter(({ error, sd }) => Math.abs(error) <= 2 * sd).length) / offs.length).toFixed(1)} %`;
 const ofFull = (grams: number): string => `${((100 * grams) / FULL_LOAD_GRAMS).toFixed(3)} %`;
@@ -192,7 +209,7 @@ function printParts(cases: readonly Case[]): void {
     const loads = [...found.Fx, ...found.Fz, ...found.M];
     console.log(
       `  ${which.name.padEnd(44)}${ofFull(percentile95(loads)).padStart(9)}${ofFull(percentile95(found.Fz)).padStart(9)}` +
-        `${`${percentile95(found['base end']).toFixed(2)} mm`.padStart(11)}${`${percentile95(found['neck end']).toFixed(2)} mm`.padStart(11)}${covered(loads).padStart(12)}`,
+        `${`${percentile95(found['base end']).toFixed(2)} mm`.padStart(11)}${`${percentile95(found['neck end']).toFixed(2)} mm`.padStart(11)}${covered(loads).padStart(12)}${found.refused > 0 ? `   ${found.refused} of ${which.runs} refused` : ''}`,
     );
   }
 }
@@ -239,4 +256,5 @@ export function benchCalibration(flags: ReadonlySet<string> = new Set()): void {
     { name: 'two-minute way, generic profile, marks ±3 mL', runs: few, way: 'two-minutes', generic: true },
   ]);
   benchFeedCheck();
+  benchTaughtEnds();
 }

@@ -204,11 +204,11 @@ describe('what feeds teach about the bottle', () => {
 
   it('brings misdrawn ends nearer to where they are, feed by feed', () => {
     const truth = ends(calibration);
-    const wrong = misdrawn(1.2, -1);
+    const wrong = misdrawn(2, -1);
     const { notes, next } = taught(wrong, 8);
     expect(notes.corrections.length).toBeGreaterThan(0);
     const [base, neck] = ends(next).map((end, i) => Math.abs(end - truth[i]!)) as [number, number];
-    expect(base).toBeLessThan(0.85);
+    expect(base).toBeLessThan(1.3);
     // Milk of a bottle that only leans does not reach its neck: nothing is made up about that end.
     expect(neck).toBeLessThan(1.1);
     // Never much at once.
