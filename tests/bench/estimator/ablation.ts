@@ -30,6 +30,8 @@ const ROWS: readonly { name: string; choices: Choices; plainDifference?: boolean
   { name: 'no tilt bias', choices: { noise: { tiltBiasSdGrams: NONE, tiltBiasWalkGrams: 0 } } },
   { name: 'no mass bias', choices: { noise: { massBiasSdGrams: NONE } } },
   { name: 'no line of action', choices: { noise: { lineSdMm: NONE } } },
+  { name: 'no push', choices: { noise: { pushSdGrams: 0 } } },
+  { name: 'hole taken as covered always', choices: { member: { covered: false } } },
   { name: 'no leak', choices: { noise: { leakSdGramsPerSec: NONE } } },
   {
     name: 'volume of a suck fixed at its start',
@@ -44,6 +46,7 @@ const ROWS: readonly { name: string; choices: Choices; plainDifference?: boolean
   { name: 'plain difference of intakes, no clones', choices: {}, plainDifference: true },
   { name: 'motion of the hand not heeded', choices: UNHEEDED },
   { name: 'no allowance for errors of tilt', choices: { measurement: { tiltWeight: 0 } } },
+  { name: 'lag of the milk taken as exact', choices: { measurement: { sloshSdSec: 0 } } },
   { name: 'milk follows at once (no lag)', choices: { measurement: { sloshSec: NONE } } },
   { name: 'milk follows in 0.4 s', choices: { measurement: { sloshSec: 0.4 } } },
 ];
@@ -72,6 +75,7 @@ function columns(quick: boolean): Column[] {
     simulated('wandering', ['paced', 'tipped-up'], 'wandering mouth'),
     simulated('restless', ['paced', 'tipped-up'], 'restless'),
     simulated('cloth', ['paced', 'tipped-up'], 'resting cloth'),
+    simulated('hand', ['paced', 'tipped-up'], 'leaning hand'),
   ];
 }
 
