@@ -28,6 +28,8 @@ export interface FeedTrace {
   cues: { min: number; kind: CueKind; intakeMl: number | null }[];
   pours: { min: number; kind: 'spill' | 'refill'; volumeMl: number }[];
   guidancePaused: Span[];
+  /** When somebody noted a burp on the page. */
+  burpedAtMin: number[];
   /** From the first latch to the last time the teat left the mouth, or to now. */
   lengthMin: number;
   /** Standard deviation of the milk by the estimate's own account, median over the feed, mL; null when unknown. */
@@ -85,6 +87,7 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
         ? [{ min: minuteOf(event.atSec), kind: event.kind, volumeMl: event.volumeMl }]
         : [],
     ),
+    burpedAtMin: events.flatMap(({ kind, atSec }) => (kind === 'burped' ? [minuteOf(atSec)] : [])),
     guidancePaused: pausedSpans(events, minuteOf, nowMin),
     lengthMin: feed.state === 'open' ? nowMin : (teatIn.at(-1)?.toMin ?? feed.durationSec / 60),
     milkSdMl: median(feed.refined?.milkSdMl ?? []),
@@ -130,7 +133,7 @@ function firstLatchSec(feed: KeptFeed, { atSec, teatInMouth }: Columns): number 
 /** What sensing found is better known after the refined pass; the rest of the events only the live feed knows. */
 function eventsOf({ events, refined }: KeptFeed): FeedEvent[] {
   if (!refined) return events;
-  const liveOnly = events.filter(({ kind }) => /^(link|guidance)-/.test(kind));
+  const liveOnly = events.filter(({ kind }) => /^(link|guidance)-|^burped$/.test(kind));
   return [...refined.events, ...liveOnly].sort((a, b) => a.atSec - b.atSec);
 }
 

@@ -11,6 +11,7 @@ export function lanePanels(context: PanelContext): Panel[] {
   const lanes = [
     nippleLane(context),
     ...burpLanes(context),
+    ...burpedLanes(context),
     ...cueLanes(context),
     ...pausedLanes(context),
     ...pourLanes(context),
@@ -35,6 +36,18 @@ function burpLanes(context: PanelContext): PanelDrawing[] {
       spanBars(context, breaks, { fill: context.palette.hue, fillOpacity: 0.55 }),
     ]),
   ];
+}
+
+/** When somebody noted a burp; no lane when nobody did. */
+function burpedLanes(context: PanelContext): PanelDrawing[] {
+  const { trace, words, palette } = context;
+  if (trace.burpedAtMin.length === 0) return [];
+  const ticks = Plot.tickX(trace.burpedAtMin, {
+    x: (min: number) => min,
+    stroke: palette.ink,
+    strokeWidth: 2.4,
+  });
+  return [lane(context, words.panels.burped, [ticks])];
 }
 
 /** One lane for each kind of cue that came, by its shape. */

@@ -24,6 +24,7 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     angle: 'Hold angle',
     nipple: 'Nipple in mouth',
     burps: 'Upright, nipple out',
+    burped: 'Burp noted',
     paused: 'Cues paused',
     spilt: 'Leaked or spilt',
     poured: 'Poured in',

@@ -23,6 +23,7 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     angle: 'Inclinación',
     nipple: 'Tetina en la boca',
     burps: 'De pie, sin tetina',
+    burped: 'Aire sacado, anotado',
     paused: 'Avisos en pausa',
     spilt: 'Derramada',
     poured: 'Añadida',

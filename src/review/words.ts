@@ -12,7 +12,7 @@ export interface ReviewWords {
   locale: string;
   /** Names of the strips of a graph, and what their axes count. */
   panels: Record<
-    'taken' | 'flow' | 'bursts' | 'angle' | 'nipple' | 'burps' | 'paused' | 'spilt' | 'poured',
+    'taken' | 'flow' | 'bursts' | 'angle' | 'nipple' | 'burps' | 'burped' | 'paused' | 'spilt' | 'poured',
     string
   >;
   units: { flow: string; sucks: string; angle: string; upright: string; level: string };

@@ -1,11 +1,12 @@
 /** Routes of what happened: feeds found and told, days, weeks, files to hand on, corrections and feeds written in by hand. */
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { FieldError, PlainError } from '../errors.ts';
+import type { FeedSetup } from '../feed/feed.ts';
+import type { ListedFeed } from '../feed/kept.ts';
 import type { ToldDay, ToldWeek } from '../review/day-telling.ts';
 import type { ToldFeed } from '../review/telling.ts';
 import type { FeedValues } from '../review/values.ts';
 import type { ErrorAnswer } from './answers.ts';
-import type { ListedFeed } from './needs.ts';
 
 export type Query = Readonly<Record<string, unknown>>;
 
@@ -20,6 +21,15 @@ export interface FoundFeeds {
 
 export interface FeedTelling {
   told: ToldFeed;
+  /** As it counts now: with what was corrected. */
+  feed: {
+    id: string;
+    atMs: number;
+    setup: FeedSetup;
+    simulated: boolean;
+    isEnded: boolean;
+    isRefined: boolean;
+  };
   /** What was put beside it so far, for the form: amounts in mL. */
   beside: { offeredMl: number | null; leftMl: number | null; note: string | null };
 }

@@ -15,7 +15,9 @@ test('two lines for milk and two for flow, told apart without color', () => {
   const lines = [...root.querySelectorAll('g[aria-label=line]')];
   expect(lines.map((line) => line.getAttribute('stroke-dasharray'))).toEqual([null, '5 3', null, '5 3']);
   expect(svg).not.toMatch(/NaN|undefined/);
-  expect(texts.replaceAll('\u00a0', ' ')).toMatch(/First, thick line: .*no fast stretch\..*Second, dashed line: .*one fast stretch/);
+  expect(texts.replaceAll('\u00a0', ' ')).toMatch(
+    /First, thick line: .*no fast stretch\..*Second, dashed line: .*one fast stretch/,
+  );
   // No one better than the other, and nobody named.
   expect(texts).not.toMatch(/better|worse|best|Wren|Juno|simulat/i);
 });

@@ -24,6 +24,7 @@ const trace = (changes: Partial<FeedTrace> = {}): FeedTrace => ({
   cues: [],
   pours: [],
   guidancePaused: [],
+  burpedAtMin: [],
   lengthMin: 5,
   milkSdMl: null,
   flowSdMedianMlPerMin: null,

@@ -98,6 +98,40 @@ describe('what it says', () => {
     );
   });
 
+  test('a burp that somebody noted, a hand that was held: lanes and a panel of their own', () => {
+    const feed = gentleFeed();
+    const noted = { ...feed, events: [...feed.events, { kind: 'burped' as const, atSec: 300 }] };
+    expect(drawn(noted).texts).toEqual(
+      expect.arrayContaining(['Burp noted', 'Upright, nipple out', 'Hold angle', 'Flow', 'fast']),
+    );
+    expect(drawn(feed).texts).not.toContain('Burp noted');
+    expect(drawn(noted, { ...REPORT, language: 'es' }).texts).toEqual(
+      expect.arrayContaining(['Leche tomada', 'Aire sacado, anotado', 'minutos desde el primer agarre']),
+    );
+  });
+
+  test('the uncertainty of the flow is drawn around it where it is known, and named', () => {
+    const feed = gentleFeed();
+    const refined = { ...feed.refined!, flowSdMlPerMin: feed.refined!.flowMlPerMin.map(() => 1.2) };
+    const { root, texts } = drawn({ ...feed, refined });
+    expect(texts.join(' ')).toMatch(
+      /Shaded around the flow: its uncertainty, k = 2\..*flow ±2\.4 mL\/min \(k = 2\)/,
+    );
+    expect(drawn(feed).texts.join(' ')).not.toContain('Shaded');
+    // The shaded area of the second panel is as high as four deviations wherever the flow is high enough.
+    const [, flowArea] = [...root.querySelectorAll('g[aria-label=area] path')];
+    expect(flowArea!.getAttribute('d')!.length).toBeGreaterThan(1000);
+  });
+
+  test('what was read off the bottle is a mark beside the line', () => {
+    const { startedAtMs, endedAtMs, setup } = gentleFeed();
+    const corrected = { startedAtMs, endedAtMs, setup, reading: { offeredMl: 120, leftMl: 30 }, note: null };
+    const { texts } = drawn({ ...gentleFeed(), corrected });
+    expect(texts).toContain('by the marks');
+    expect(texts.join(' ')).toContain('By the bottle’s own marks: 3 fl oz (90 mL).');
+    expect(drawn(gentleFeed()).texts).not.toContain('by the marks');
+  });
+
   test('a feed that is not finished shows live rows and says so; sucks are left out', () => {
     const { texts } = drawn(unfinishedFeed());
     expect(texts.join(' ')).toContain('not finished, live numbers');

@@ -92,7 +92,7 @@ describe('knownFrom', () => {
 
 describe('byDay', () => {
   it('keeps days of different years apart, and the order', () => {
-    const at = (iso: string) => ({ startedAtMs: Date.parse(iso) });
+    const at = (iso: string) => ({ atMs: Date.parse(iso) });
     const feeds = [at('2026-11-24T18:05Z'), at('2026-11-24T03:00Z'), at('2025-11-24T18:05Z')];
     expect(byDay(feeds, 'en').map((day) => [day.day, day.feeds.length])).toEqual([
       ['Tuesday, November 24', 2],

@@ -47,6 +47,14 @@ export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): R
     const { reading, note } = feed.corrected ?? { reading: null, note: null };
     return {
       told: tellFeed(feed, telling(query)),
+      feed: {
+        id,
+        atMs: feed.corrected?.startedAtMs ?? feed.startedAtMs,
+        setup: feed.corrected?.setup ?? feed.setup,
+        simulated: feed.simulated,
+        isEnded: feed.state !== 'open',
+        isRefined: feed.refined !== null,
+      },
       beside: { offeredMl: reading?.offeredMl ?? null, leftMl: reading?.leftMl ?? null, note },
     };
   };

@@ -46,6 +46,6 @@ function namesOf(feeds: readonly ListedFeed[]): FoundFeeds['names'] {
   return {
     babies: distinct(setups.map(({ babyName }) => babyName)),
     bottles: distinct(setups.map(({ bottleName }) => bottleName)),
-    teats: distinct(setups.map((setup) => (setup as { teatName?: string | null }).teatName)),
+    teats: distinct(setups.map(({ teatName }) => teatName)),
   };
 }

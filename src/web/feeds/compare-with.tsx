@@ -22,8 +22,7 @@ export function CompareWith({ id }: { id: string }) {
       <select id="other" value={other} onChange={({ currentTarget }) => setChosen(currentTarget.value)}>
         {others.map((feed) => (
           <option key={feed.id} value={feed.id}>
-            {dayText(feed.startedAtMs, language)}, {timeText(feed.startedAtMs, language)}:{' '}
-            {volume(feed.intakeMl)}
+            {dayText(feed.atMs, language)}, {timeText(feed.atMs, language)}: {volume(feed.intakeMl)}
           </option>
         ))}
       </select>

@@ -15,13 +15,13 @@ export interface Day<T> {
 }
 
 /** Groups neighbours that began on the same day; keeps the order. Different years never share a day. */
-export function byDay<T extends { startedAtMs: number }>(feeds: readonly T[], language: Language): Day<T>[] {
+export function byDay<T extends { atMs: number }>(feeds: readonly T[], language: Language): Day<T>[] {
   const days: (Day<T> & { key: string })[] = [];
   for (const feed of feeds) {
-    const key = new Date(feed.startedAtMs).toDateString();
+    const key = new Date(feed.atMs).toDateString();
     const latest = days.at(-1);
     if (latest?.key === key) latest.feeds.push(feed);
-    else days.push({ key, day: dayText(feed.startedAtMs, language), feeds: [feed] });
+    else days.push({ key, day: dayText(feed.atMs, language), feeds: [feed] });
   }
   return days;
 }

@@ -1,6 +1,5 @@
 /** One kept feed: a sentence, its graph, its values, what stands beside it, files to hand on. */
 import { useState } from 'preact/hooks';
-import type { FeedAnswer } from '../../server/answers.ts';
 import type { FeedTelling } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
@@ -21,20 +20,14 @@ import { FEEDS_WORDS } from './words.ts';
 export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
   const { texts, language, unit } = useChoices();
   const asked = queryOf(language, unit);
-  const feed = useJson<FeedAnswer>(`/feeds/${encodeURIComponent(id)}`);
   const telling = useJson<FeedTelling>(`/feeds/${encodeURIComponent(id)}/told?${asked}`);
-  const atMs = feed.state === 'here' ? feed.answer.feed.startedAtMs : null;
+  const atMs = telling.state === 'here' ? telling.answer.feed.atMs : null;
   const title = atMs === null ? texts.feed.title : `${dayText(atMs, language)}, ${timeText(atMs, language)}`;
-  const refused = feed.state === 'refused' ? feed : telling.state === 'refused' ? telling : null;
   return (
     <ReadingPage title={title} page="feed" guard={guard}>
-      {!refused && (feed.state === 'asking' || telling.state === 'asking') && (
-        <p class="soft">{texts.feeds.asking}</p>
-      )}
-      {refused && <RefusedNote error={refused.error} />}
-      {feed.state === 'here' && telling.state === 'here' && (
-        <OneFeed answer={feed.answer} first={telling.answer} asked={asked} key={asked} />
-      )}
+      {telling.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
+      {telling.state === 'refused' && <RefusedNote error={telling.error} />}
+      {telling.state === 'here' && <OneFeed first={telling.answer} asked={asked} key={asked} />}
       <p>
         <a href={addressOf({ page: 'feeds' })}>{texts.feed.allFeeds}</a>
       </p>
@@ -43,19 +36,19 @@ export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
 }
 
 interface OneFeedProps {
-  answer: FeedAnswer;
   first: FeedTelling;
   asked: string;
 }
 
-function OneFeed({ answer: { feed, refined }, first, asked }: OneFeedProps) {
+function OneFeed({ first, asked }: OneFeedProps) {
   const { texts, language } = useChoices();
   const words = FEEDS_WORDS[language];
-  const [{ told, beside }, setTelling] = useState(first);
+  const [{ told, feed, beside }, setTelling] = useState(first);
   const about = [
     feed.setup.babyName,
     feed.setup.milkKind && texts.before.milkKinds[feed.setup.milkKind],
     feed.setup.bottleName,
+    feed.setup.teatName,
     feed.setup.caregiver,
   ].filter(Boolean);
   return (
@@ -67,7 +60,7 @@ function OneFeed({ answer: { feed, refined }, first, asked }: OneFeedProps) {
       {told.note && <p class="note">{told.note}</p>}
       <p>
         {told.facts.join(' ')} {told.ended}
-        {feed.endReason && !refined ? ` ${texts.feed.notRefined}` : ''}
+        {feed.isEnded && !feed.isRefined ? ` ${texts.feed.notRefined}` : ''}
       </p>
       <h2>{texts.feed.graph}</h2>
       {/* Drawn anew when something was put beside it. */}

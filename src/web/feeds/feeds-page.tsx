@@ -1,6 +1,6 @@
 /** The kept feeds, newest first, day by day; found by day, baby, bottle and nipple. */
 import { useEffect, useState } from 'preact/hooks';
-import type { ListedFeed } from '../../server/needs.ts';
+import type { ListedFeed } from '../../feed/kept.ts';
 import type { FoundFeeds } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
@@ -95,14 +95,14 @@ function FeedLine({ feed }: { feed: ListedFeed }) {
   const { texts, language, volume } = useChoices();
   const marks = [
     texts.feeds.minutes(feed.durationSec),
-    feed.cueCount === undefined ? null : texts.feeds.cues(feed.cueCount),
-    feed.setup.babyName,
+    texts.feeds.cues(feed.cueCount),
+    (feed.corrected?.setup ?? feed.setup).babyName,
     feed.state === 'open' ? texts.feeds.open : null,
   ].filter(Boolean);
   return (
     <li>
       <a class="feed-line" href={addressOf({ page: 'feed', id: feed.id })}>
-        <span class="feed-time">{timeText(feed.startedAtMs, language)}</span>
+        <span class="feed-time">{timeText(feed.atMs, language)}</span>
         <span class="feed-amount">{volume(feed.intakeMl)}</span>
         <span class="feed-marks">
           {marks.join(' · ')} {feed.simulated && <span class="tag">{texts.feeds.simulated}</span>}
