@@ -56,7 +56,7 @@ export function runFeed(options: {
   unlit?: boolean;
   /** Needed for a refined estimate afterwards. */
   refinable?: boolean;
-  onTick?: (tick: EngineTick) => void;
+  onTick?: (tick: EngineTick, truth: TruthNow, engine: Engine) => void;
 }): PacedFeed {
   const { scenario, seed, hardship = null, follows = false, guidance, longestSec = 2700 } = options;
   const overrides = hardship ? HARDSHIPS[hardship] : {};
@@ -75,7 +75,7 @@ export function runFeed(options: {
   let showing: ShownCue | null = null;
   const onTick = (tick: EngineTick): void => {
     cues.push(...tick.cues);
-    options.onTick?.(tick);
+    if (now) options.onTick?.(tick, now, engine);
     if (tick.showing !== null && tick.showing !== showing) {
       shown.push({ kind: tick.showing, atSec: tick.moment.atSec });
     }

@@ -2,6 +2,7 @@
 import { benchDetection } from './pacing-detection.ts';
 import { benchFeeds } from './pacing-feeds.ts';
 import { benchFollowing } from './pacing-following.ts';
+import { benchMargin } from './pacing-margin.ts';
 import { FLOW_COLUMNS, publishedFlows } from './published-flows.ts';
 import { printTable } from './table.ts';
 
@@ -15,4 +16,5 @@ export function benchPacing(flags: ReadonlySet<string>): void {
     `${draws} feeds of each, seeds 1 to ${draws}. Goal: at least 90 %.`,
   ]);
   benchDetection();
+  benchMargin(part === 1 ? 3 : 1);
 }
