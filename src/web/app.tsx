@@ -16,7 +16,11 @@ const ComparePage = later(
 );
 const DayPage = later('days', async () => (await import('./feeds/day-page.tsx')).DayPage, 'feeds');
 const WeekPage = later('week', async () => (await import('./feeds/week-page.tsx')).WeekPage, 'feeds');
-const WritePage = later('write-feed', async () => (await import('./feeds/write-page.tsx')).WritePage, 'feeds');
+const WritePage = later(
+  'write-feed',
+  async () => (await import('./feeds/write-page.tsx')).WritePage,
+  'feeds',
+);
 const PracticePage = later(
   'practice',
   async () => (await import('./practice/practice-page.tsx')).PracticePage,
