@@ -72,7 +72,7 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   sleeve: (id) => `funda ${id}`,
   calibrated: (day) => (day === null ? 'calibración sin fecha' : `calibrada el ${day}`),
   bandNote:
-    'Banda: ritmo de una toma parecida al pecho. Línea de rayas: donde llega “Baje la mano” si la leche fluye rápido desde el principio (18 mL + 8 mL/min, o 6 mL + 14 mL/min); ' +
+    'Banda: ritmo de una toma parecida al pecho. Línea de rayas: donde llega «Baje la mano» si la leche fluye rápido desde el principio (18 mL + 8 mL/min, o 6 mL + 14 mL/min); ' +
     'tras un comienzo lento llega más abajo. Puntos: la menor de dos medias de estudios pequeños con recién nacidos, dos pechos el día 6 (Lucas 1980, 1981) y tomas enteras al mes (Kent 2013). ' +
     'Cada bebé es distinto: no es una meta. Tramo rápido: más de 14 mL/min durante 5 s o más.',
   spreadNote: 'Sombreado junto al flujo: su incertidumbre, k = 2.',
@@ -85,7 +85,7 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   },
   pourAt: (kind, amount, at) => `${amount} ${kind === 'spill' ? 'derramados' : 'añadidos'} en ${at}.`,
   noEstimate: (from, to) => `Sin estimación de ${from} a ${to}.`,
-  quoted: (words) => `“${words}”`,
+  quoted: (words) => `«${words}»`,
   followed: (what, seconds) =>
     ({
       lowered: `bajado a los ${seconds} s`,

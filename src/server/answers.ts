@@ -1,7 +1,5 @@
 /** The JSON that the server answers with; the page shares these types. Types only. */
-import type { FeedEvent, FeedSummary } from '../feed/feed.ts';
 import type { Showing } from '../feed/live-view.ts';
-import type { Cue } from '../pacing/cue.ts';
 import type { ListedFeed } from './needs.ts';
 
 /** Every refusal has this shape. `field` names the part of the body that is wrong, as in `setup.portionMl`. */
@@ -11,28 +9,6 @@ export interface ErrorAnswer {
 
 export interface FeedListAnswer {
   feeds: ListedFeed[];
-}
-
-/** One minute of a feed, counted from the first latch. */
-export interface MinuteRow {
-  /** 1 for the first minute. */
-  minute: number;
-  /** Milk taken within this minute, which is also its mean flow in mL/min (the last minute is as long as it lasts). */
-  takenMl: number;
-  /** Milk taken from the first latch to the end of this minute, mL. */
-  takenSoFarMl: number;
-  cues: Cue['kind'][];
-}
-
-export interface FeedAnswer {
-  feed: FeedSummary;
-  /** True when the numbers are the refined ones, made after the feed. */
-  refined: boolean;
-  /** Device time of the first latch: cue and event times minus this are seconds into the feed. */
-  feedStartSec: number;
-  cues: Cue[];
-  events: FeedEvent[];
-  perMinute: MinuteRow[];
 }
 
 /** Whether the page is shared on the home network, and with how many. */

@@ -12,7 +12,6 @@ import { addKeptRoutes, type KeptDesk } from './kept.ts';
 import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
 import { addPackingRoutes, type PackingDesk } from './packing.ts';
-import { feedAnswer } from './per-minute.ts';
 import {
   addPracticeRoutes,
   addTechniqueRoute,
@@ -25,6 +24,8 @@ import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-rout
 
 /** A command is a few hundred bytes. */
 const BODY_MAX_BYTES = 16 * 1024;
+/** Enough to know babies, bottles and caregivers by; the whole list goes by pages. */
+const LATEST_FEEDS = 300;
 const GRAPH_WIDTH_PX = { least: 280, usual: 720, most: 2400 } as const;
 
 export interface AppOptions {
@@ -135,11 +136,7 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions):
 
   app.get('/feeds', async (_request, reply): Promise<FeedListAnswer> => {
     reply.header('cache-control', 'no-store');
-    return { feeds: feeds.list() };
-  });
-  app.get<ById>('/feeds/:id', async (request, reply) => {
-    const feed = withFeed(request.params.id, reply);
-    return feed ? feedAnswer(feed) : reply;
+    return { feeds: feeds.list({ limit: LATEST_FEEDS }) };
   });
   app.get<ById>('/feeds/:id/graph.svg', async (request, reply) => {
     const feed = withFeed(request.params.id, reply);

@@ -17,7 +17,7 @@ export type ListedFeed = FeedSummary & { cueCount?: number };
 
 /** The kept feeds, newest first. */
 export interface FeedReader {
-  list(): ListedFeed[];
+  list(choice: { limit: number }): ListedFeed[];
   get(id: string): KeptFeed | null;
 }
 

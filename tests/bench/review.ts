@@ -1,6 +1,6 @@
 /**
  * What happened, as the page asks for it: each answer of the server for a feed of twenty minutes and for days out of five years (12,000
- * feeds), beside the bare answer without anything drawn. Goals: a graph under 150 ms, a PDF under 1 s, list and day under 50 ms.
+ * feeds), beside an answer that looks nothing up. Goals: a graph under 150 ms, a PDF under 1 s, list and day under 50 ms.
  */
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -77,7 +77,7 @@ async function benchAnswers(folder: string, count: number, minutes: number): Pro
   );
   const days = '2025-12-20';
   const asked: [what: string, url: string, goal: string][] = [
-    ['baseline: the feed as JSON, nothing drawn', '/feeds/feed-0', '–'],
+    ['baseline: the page itself, nothing looked up', '/', '–'],
     ['graph for a phone, SVG', '/feeds/feed-0/graph.svg?width=328&place=page', '150'],
     ['graph for a report, SVG', '/feeds/feed-0/graph.svg?width=960', '150'],
     ['numbers under the graph', '/feeds/feed-0/values', '150'],

@@ -1,7 +1,5 @@
 import type { Texts } from './texts.ts';
 
-const times = (count: number): string => (count === 1 ? 'once' : `${count} times`);
-
 export const TEXTS_EN: Texts = {
   languageName: 'English',
   live: {
@@ -110,41 +108,9 @@ export const TEXTS_EN: Texts = {
   },
   feed: {
     title: 'One feed',
-    left: (volume, duration) => `${volume} left the bottle in ${duration}.`,
-    spilt: (volume) => `${volume} was lost with the nipple out.`,
-    added: (volume) => `${volume} was poured in.`,
-    cueCounts: {
-      'tilt-down': (count) => `“Lower your hand” ${times(count)}`,
-      burp: (count) => `“Burp” ${times(count)}`,
-      'switch-side': (count) => `“Change arms” ${times(count)}`,
-      'offer-stop': (count) => `“Look at baby” ${times(count)}`,
-      'breath-pause': (count) => `“A short rest” ${times(count)}`,
-      'lower-is-fine': (count) => `“Lower is fine” ${times(count)}`,
-      'hole-dry': (count) => `“The hole is dry” ${times(count)}`,
-      'little-coming': (count) => `“Check the nipple” ${times(count)}`,
-      'long-feed': (count) => `“A long feed” ${times(count)}`,
-      'asleep-early': (count) => `“Asleep early” ${times(count)}`,
-      'hold-upright': (count) => `“Hold upright” ${times(count)}`,
-      'hunger-again': (count) => `“Look again” ${times(count)}`,
-    },
-    noCues: 'No cue was needed.',
-    ended: {
-      button: 'Ended by the button.',
-      page: 'Ended on the page.',
-      'teat-away': 'Ended by itself after 45 minutes without the nipple.',
-      'link-ended': 'Ended when the sleeve went away.',
-    },
-    stillOpen: 'This feed is still open; the numbers are those of this moment.',
     notRefined: 'Live numbers; they could not be refined after the feed.',
     graph: 'Graph',
     graphMissing: 'The graph could not be drawn.',
-    downloadSvg: 'Save as SVG',
-    downloadPng: 'Save as PNG',
-    table: 'Minute by minute',
-    minute: 'Minute',
-    taken: 'In this minute',
-    soFar: 'So far',
-    cuesThen: 'Cues',
     noMinutes: 'No estimate was kept.',
     allFeeds: 'All feeds',
   },

@@ -1,7 +1,5 @@
 import type { Texts } from './texts.ts';
 
-const times = (count: number): string => (count === 1 ? 'una vez' : `${count} veces`);
-
 export const TEXTS_ES: Texts = {
   languageName: 'Español',
   live: {
@@ -111,41 +109,9 @@ export const TEXTS_ES: Texts = {
   },
   feed: {
     title: 'Una toma',
-    left: (volume, duration) => `Del biberón salieron ${volume} en ${duration}.`,
-    spilt: (volume) => `Se perdieron ${volume} con la tetina fuera.`,
-    added: (volume) => `Se añadieron ${volume}.`,
-    cueCounts: {
-      'tilt-down': (count) => `«Baje la mano» ${times(count)}`,
-      burp: (count) => `«Sacar el aire» ${times(count)}`,
-      'switch-side': (count) => `«Cambie de brazo» ${times(count)}`,
-      'offer-stop': (count) => `«Mire al bebé» ${times(count)}`,
-      'breath-pause': (count) => `«Un breve descanso» ${times(count)}`,
-      'lower-is-fine': (count) => `«Más bajo está bien» ${times(count)}`,
-      'hole-dry': (count) => `«Orificio sin leche» ${times(count)}`,
-      'little-coming': (count) => `«Revise la tetina» ${times(count)}`,
-      'long-feed': (count) => `«Una toma larga» ${times(count)}`,
-      'asleep-early': (count) => `«Dormido pronto» ${times(count)}`,
-      'hold-upright': (count) => `«Bebé erguido» ${times(count)}`,
-      'hunger-again': (count) => `«Mire de nuevo» ${times(count)}`,
-    },
-    noCues: 'No hizo falta ningún aviso.',
-    ended: {
-      button: 'Terminada con el botón.',
-      page: 'Terminada en la página.',
-      'teat-away': 'Terminó sola tras 45 minutos sin la tetina.',
-      'link-ended': 'Terminó al perderse la funda.',
-    },
-    stillOpen: 'Esta toma sigue abierta; los números son los de este momento.',
     notRefined: 'Números en vivo; no se pudieron afinar después de la toma.',
     graph: 'Gráfica',
     graphMissing: 'No se pudo dibujar la gráfica.',
-    downloadSvg: 'Guardar SVG',
-    downloadPng: 'Guardar PNG',
-    table: 'Minuto a minuto',
-    minute: 'Minuto',
-    taken: 'En este minuto',
-    soFar: 'Hasta aquí',
-    cuesThen: 'Avisos',
     noMinutes: 'No se guardó ninguna estimación.',
     allFeeds: 'Todas las tomas',
   },

@@ -1,7 +1,6 @@
 /** The page's own texts, by language. Words for cues and states, the card of stress signs and the caution live in src/pacing/words.ts. */
 
-import type { FeedEndReason, MilkKind } from '../../feed/feed.ts';
-import type { CueKind } from '../../pacing/cue.ts';
+import type { MilkKind } from '../../feed/feed.ts';
 import type { Language } from '../../pacing/words.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { TEXTS_EN } from './texts-en.ts';
@@ -101,23 +100,9 @@ export interface Texts {
   };
   feed: {
     title: string;
-    left: (volume: string, duration: string) => string;
-    spilt: (volume: string) => string;
-    added: (volume: string) => string;
-    cueCounts: Record<CueKind, (count: number) => string>;
-    noCues: string;
-    ended: Record<FeedEndReason, string>;
-    stillOpen: string;
     notRefined: string;
     graph: string;
     graphMissing: string;
-    downloadSvg: string;
-    downloadPng: string;
-    table: string;
-    minute: string;
-    taken: string;
-    soFar: string;
-    cuesThen: string;
     noMinutes: string;
     allFeeds: string;
   };
