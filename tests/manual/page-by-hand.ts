@@ -7,8 +7,9 @@ import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.
 import { createServer, DEFAULT_PAGE_PORT } from '../../src/server/server.ts';
 import { builtPage } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
-import { feedReader } from '../support/kept-feeds.ts';
+import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
+import { reviewOf } from '../support/review-desk.ts';
 
 const STATE_SEC = 8;
 const page = builtPage();
@@ -16,6 +17,7 @@ const live = new FakeLive();
 const server = await createServer({
   live,
   feeds: feedReader(),
+  review: reviewOf([keptFeed()], Date.now()),
   graph: sessionGraphSvg,
   png: sessionGraphPngFromSvg,
   webFolder: page.folder,

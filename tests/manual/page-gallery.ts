@@ -16,6 +16,7 @@ import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
+import { reviewOf } from '../support/review-desk.ts';
 
 type Shot = { name: string; png: Buffer };
 const folder = resolve(process.argv[2] ?? 'page-gallery.tmp');
@@ -46,6 +47,7 @@ const server = await createServer({
   door,
   practice: practicePair,
   feeds: feedReader(kept),
+  review: reviewOf(kept, Date.UTC(2026, 10, 25, 12)),
   graph: sessionGraphSvg,
   webFolder: page.folder,
   port: 0,
