@@ -12,15 +12,15 @@ import { steadySucks, suckOut } from '../support/suck-trains.ts';
 const bucketsOf = (wishes: PaceWishes) => paceParams(scaledProfile(wishes).profile).buckets;
 
 describe('a profile scaled to the usual feed', () => {
-  it('is 9 % of it a minute and 25 % of it deep; the pouring bucket in the shipped proportion', () => {
+  it('is 9 % of it a minute and 27 % of it deep; the pouring bucket in the shipped proportion', () => {
     expect(bucketsOf({ usualFeedMl: 120, strictness: 'usual' })).toEqual({
-      lasting: { rateMlPerMin: 10.8, depthMl: 30 },
-      pouring: { rateMlPerMin: 18.9, depthMl: 10 },
+      lasting: { rateMlPerMin: 10.8, depthMl: 32.4 },
+      pouring: { rateMlPerMin: 18.9, depthMl: 10.8 },
     });
   });
 
   it('is the shipped one for small feeds: never tighter', () => {
-    for (const usualFeedMl of [30, 60, 72]) {
+    for (const usualFeedMl of [30, 60, 66]) {
       expect(bucketsOf({ usualFeedMl, strictness: 'usual' })).toEqual(paceParams(SHIPPED_PROFILE).buckets);
     }
   });
