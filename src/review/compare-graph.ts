@@ -38,7 +38,7 @@ export function compareGraphSvg(first: KeptFeed, second: KeptFeed, options: Comp
   [first, second].forEach((feed, i) => {
     if (!hasHeading) return;
     const which = i === 0 ? words.compare.first : words.compare.second;
-    const said = `${which}: ${whenText(feed, options)}. ${summarySentence(feed, traces[i]!, options)}`;
+    const said = `${which}: ${whenText(feed, options)} · ${summarySentence(feed, traces[i]!, options)}`;
     sheet.write(said, { sizePx: layout.fontPx, weight: i === 0 ? 600 : 400, fill: palette.ink });
   });
   sheet.skip(layout.gapPx);

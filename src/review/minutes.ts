@@ -37,13 +37,22 @@ export function minuteRows(trace: FeedTrace): MinuteOfFeed[] {
         (most, flow) => Math.max(most ?? 0, flow),
         null,
       ),
-      suckCount: trace.suckAtMin?.filter(isHere).length ?? null,
+      suckCount: isMostlyUnknown(trace, i, toMin) ? null : (trace.suckAtMin?.filter(isHere).length ?? null),
       tiltDeg: heldAt(trace, i, toMin),
       cues: trace.cues.filter(({ min }) => isHere(min)).map(({ kind }) => kind),
     };
     if (endMl !== null) beforeMl = endMl;
     return row;
   });
+}
+
+/** Where samples were lost nobody counted. */
+function isMostlyUnknown({ unknown }: FeedTrace, fromMin: number, toMin: number): boolean {
+  const lostMin = unknown.reduce(
+    (sum, span) => sum + Math.max(0, Math.min(toMin, span.toMin) - Math.max(fromMin, span.fromMin)),
+    0,
+  );
+  return lostMin > (toMin - fromMin) / 2;
 }
 
 /** The latest amount known up to a minute; what falls into a gap is not known. */

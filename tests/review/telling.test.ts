@@ -86,6 +86,7 @@ describe('minute by minute', () => {
   test('what falls into a gap is unknown; a feed without rows has none', () => {
     const { table } = tellFeed(eventfulFeed(), FL_OZ);
     expect(table.rows[7]!.slice(0, 4)).toEqual(['8', 'unknown', 'unknown', 'unknown']);
+    expect(table.rows[7]![6]).toBe('unknown');
     expect(table.rows[9]![1]).toMatch(/^\d+\.\d$/);
     expect(minuteRows(feedTrace({ ...gentleFeed(), refined: null, rows: [] }))).toEqual([]);
   });

@@ -42,7 +42,7 @@ function ToldLine({ id, mark }: { id: string; mark: string }) {
   const { when, sentence } = telling.answer.told;
   return (
     <p>
-      <strong>{mark}:</strong> {when}. {sentence}
+      <strong>{mark}:</strong> {when} · {sentence}
     </p>
   );
 }
