@@ -67,7 +67,7 @@ describe('at least 90 % of feeds at the breast pass without a tilt-down', () => 
 
 describe('with the profile scaled to the usual feed at that age, at least 90 % pass too', () => {
   const atThreeMonths = DRAWS_BY_AGE.filter((one) => one.name === 'Kent 2013, 3 mo');
-  // Not Kent 2006 with the shares of a pump: no baby was seen to drink like that (bench: about a third stay silent).
+  // Not Kent 2006 with the shares of a pump: no baby was seen to drink like that (bench: about half stay silent).
   const byAge = DRAWS_BY_AGE.filter((one) => one.name.startsWith('Kent 2013'));
   it.each([PUBLISHED_DRAWS[0]!, ...byAge])('$name, assumed: $assumed', (published) => {
     expect(runDraw(published, 60, 'population').silentShare).toBeGreaterThanOrEqual(0.9);
