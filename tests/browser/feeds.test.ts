@@ -121,6 +121,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     const page = await opened('#/feeds/eventful');
     await page
       .getByText(/left the bottle in 15 min; .* was spilt; .* was poured in; one fast stretch, 2 min\./)
+      .first()
       .waitFor();
     expect(await seen(page.locator('.cue-list li').first())).toMatch(
       /0:36\s+Lower your hand\s+no change in 30 s/,

@@ -21,7 +21,14 @@ function deskAt() {
     store.append(id, { ...partOfSecond(1), intakeMl, durationSec: 900 });
     store.finish(id, { endReason: 'button', endedAtMs: startedAtMs + 900_000, refined: null });
   };
-  return { store, addFeed, desk: babyDesk(store, () => NOW_MS), guide: guideFrom(store, () => NOW_MS) };
+  // Babies are listed by when they were added: not two in one millisecond.
+  let ticks = 0;
+  return {
+    store,
+    addFeed,
+    desk: babyDesk(store, () => NOW_MS + ticks++),
+    guide: guideFrom(store, () => NOW_MS),
+  };
 }
 
 function refusalOf(action: () => unknown): { field: string; code: string } {
@@ -54,7 +61,12 @@ describe('the desk for babies', () => {
     }
     store.writeSetup({ ...begunFeed('x').setup, babyId: baby.id });
     expect(pastFeeds(store, baby.id).map(({ intakeMl }) => intakeMl)).toEqual([100, 110, 120]);
-    expect(desk.babies().babies).toMatchObject([
+    expect(
+      desk
+        .babies()
+        .babies.slice()
+        .sort((a, b) => b.baby.name.localeCompare(a.baby.name)),
+    ).toMatchObject([
       { baby: { name: 'Wren' }, learnedUsualMl: 110, notices: ['quieter'] },
       { baby: { name: 'Sol' }, learnedUsualMl: 40 },
     ]);
