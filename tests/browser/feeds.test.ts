@@ -1,36 +1,24 @@
 /** What happened, in a real browser with a real store: a feed, a day, a week, feeds written in, files to hand on. Everything is invented. */
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import AxeBuilder from '@axe-core/playwright';
-import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { reviewDesk } from '../../src/cli/review/desk.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
-import { createServer, type PageServer } from '../../src/server/server.ts';
-import type { FeedStore } from '../../src/store/feed-store.ts';
-import { builtPage, hasBrowser, launchBrowser, noBrowserReason, PHONE } from '../support/browser.ts';
-import { FakeLive, viewOf } from '../support/fake-live.ts';
+import { hasBrowser, noBrowserReason, PHONE } from '../support/browser.ts';
 import { eventfulFeed, fastFeed, gentleFeed, refusedFeed } from '../support/graph-feeds.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
+import { DeskPage, isSound, seen, violationsOf } from './desk-page.ts';
 
 const ZONE = 'America/New_York';
 const NOW_MS = Date.parse('2026-11-03T02:00:00Z');
 const HOUR_MS = 3_600_000;
 
 describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
-  const live = new FakeLive();
-  const complaints: string[] = [];
-  let built = { folder: '', remove: () => {} };
-  let data = '';
-  let store: FeedStore;
-  let server: PageServer;
-  let browser: Browser;
-  let beat: NodeJS.Timeout;
+  const on = new DeskPage(ZONE);
 
   beforeAll(async () => {
-    built = builtPage();
-    data = mkdtempSync(join(tmpdir(), 'ebbline-feeds-page-'));
     const setup = (bottleName: string) => ({
       setup: { ...gentleFeed().setup, bottleName },
       simulated: false,
@@ -41,84 +29,38 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
         intakeMl: 80,
       }),
     );
-    store = storeOf(
-      data,
-      [
-        ...older,
-        // Half past one in the morning, twice: the clocks went back.
-        feedAt(gentleFeed(), 'first-half-past-one', Date.parse('2026-11-01T05:30:00Z'), setup('blue cap')),
-        feedAt(fastFeed(), 'second-half-past-one', Date.parse('2026-11-01T06:30:00Z'), setup('blue cap')),
-        feedAt(eventfulFeed(), 'eventful', Date.parse('2026-11-02T17:15:00Z'), setup('red cap')),
-      ],
-      () => NOW_MS,
+    await on.open(
+      (folder) =>
+        storeOf(
+          folder,
+          [
+            ...older,
+            // Half past one in the morning, twice: the clocks went back.
+            feedAt(
+              gentleFeed(),
+              'first-half-past-one',
+              Date.parse('2026-11-01T05:30:00Z'),
+              setup('blue cap'),
+            ),
+            feedAt(fastFeed(), 'second-half-past-one', Date.parse('2026-11-01T06:30:00Z'), setup('blue cap')),
+            feedAt(eventfulFeed(), 'eventful', Date.parse('2026-11-02T17:15:00Z'), setup('red cap')),
+          ],
+          () => NOW_MS,
+        ),
+      (store) => ({
+        feeds: store,
+        graph: sessionGraphSvg,
+        png: sessionGraphPngFromSvg,
+        review: reviewDesk(store, { nowMs: () => NOW_MS, zone: ZONE }),
+      }),
     );
-    server = await createServer({
-      live,
-      feeds: store,
-      graph: sessionGraphSvg,
-      png: sessionGraphPngFromSvg,
-      review: reviewDesk(store, { nowMs: () => NOW_MS, zone: ZONE }),
-      webFolder: built.folder,
-      port: 0,
-    });
-    live.view$.next(viewOf({ showing: 'waiting', feedState: 'none', aheadOfPace: null }));
-    beat = setInterval(() => live.repeat(), 250);
-    browser = await launchBrowser();
   }, 60_000);
-  afterAll(async () => {
-    clearInterval(beat);
-    await browser?.close();
-    await server?.close();
-    store?.close();
-    built.remove();
-    if (data) rmSync(data, { recursive: true });
-  });
+  afterAll(() => on.close());
 
-  async function opened(hash: string, options: BrowserContextOptions = {}): Promise<Page> {
-    const context = await browser.newContext({
-      viewport: PHONE,
-      locale: 'en-US',
-      timezoneId: ZONE,
-      ...options,
-    });
-    context.setDefaultTimeout(8_000);
-    const page = await context.newPage();
-    page.on('console', (message) => {
-      if (message.type() === 'error') complaints.push(message.text());
-    });
-    page.on('pageerror', (error) => complaints.push(String(error)));
-    await page.goto(`${server.url}${hash}`);
-    return page;
-  }
-
-  // biome-ignore lint/performance/useDomNodeTextContent: what matters here is what can be seen.
-  const seen = (place: Locator): Promise<string> => place.innerText();
-
-  /** No axe violations with everything folded out, all targets large enough, nothing wider than the phone. */
-  async function isSound(page: Page): Promise<void> {
-    await page.evaluate(async () => {
-      for (const one of document.querySelectorAll('details')) one.open = true;
-      for (let frame = 0; frame < 2; frame++) await new Promise((done) => requestAnimationFrame(done));
-      await Promise.allSettled(document.getAnimations().map((animation) => animation.finished));
-    });
-    const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze();
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`)).toEqual(
-      [],
-    );
-    const small = await page.evaluate(() =>
-      [...document.querySelectorAll<HTMLElement>('a, button, input, select, summary')]
-        .filter((target) => target.checkVisibility() && !target.closest('p:not(.saves, .ways-on)'))
-        .map((target) => ({ html: target.outerHTML.slice(0, 80), box: target.getBoundingClientRect() }))
-        .filter(({ box }) => box.width < 44 || box.height < 44)
-        .map(({ html }) => html),
-    );
-    expect(small).toEqual([]);
-    const { scrollWidth, clientWidth } = await page.evaluate(() => document.documentElement);
-    expect(scrollWidth).toBe(clientWidth);
-  }
+  const isSoundHere = (page: Page): Promise<void> => isSound(page, { except: 'p:not(.saves, .ways-on) *' });
 
   it('one feed: sentence, cues and what followed, numbers where the finger is', async () => {
-    const page = await opened('#/feeds/eventful');
+    const page = await on.opened('#/feeds/eventful');
     await page
       .getByText(/left the bottle in 15 min; .* was spilt; .* was poured in; one fast stretch, 2 min\./)
       .first()
@@ -140,19 +82,19 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     await page.keyboard.press('Home');
     await page.keyboard.press('ArrowRight');
     expect(await slider.getAttribute('aria-valuetext')).toMatch(/^0:01: /);
-    await isSound(page);
+    await isSoundHere(page);
     await page.context().close();
   });
 
   it('what was read off the bottle stands beside, and says at the field what is wrong', async () => {
-    const page = await opened('#/feeds/first-half-past-one');
+    const page = await on.opened('#/feeds/first-half-past-one');
     await page.getByText('Beside it', { exact: true }).click();
     await page.getByLabel('In the bottle before').fill('2');
     await page.getByLabel('Left in it after').fill('3');
     await page.getByRole('button', { name: 'Keep' }).click();
     const alert = page.locator('.field', { has: page.getByLabel('Left in it after') }).getByRole('alert');
     expect(await seen(alert)).toContain('is more than was offered');
-    expect(store.get('first-half-past-one')!.corrections).toBeUndefined();
+    expect(on.store.get('first-half-past-one')!.corrections).toBeUndefined();
     await page.getByLabel('In the bottle before').fill('3½');
     await page.getByLabel('Left in it after').fill('0.5');
     await page.getByLabel('Note', { exact: true }).fill('slept right after');
@@ -160,27 +102,27 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     await page.getByText('By the bottle’s own marks: 3 fl oz (89 mL).').waitFor();
     await page.locator('.note', { hasText: 'slept right after' }).waitFor();
     await page.locator('.lead', { hasText: 'left the bottle in 18 min' }).waitFor();
-    expect(store.get('first-half-past-one')!.corrected).toMatchObject({ note: 'slept right after' });
-    await isSound(page);
+    expect(on.store.get('first-half-past-one')!.corrected).toMatchObject({ note: 'slept right after' });
+    await isSoundHere(page);
     await page.context().close();
   });
 
   it('a file to hand on opens without a server, and asks nothing of a network', async () => {
-    const page = await opened('#/feeds/first-half-past-one');
+    const page = await on.opened('#/feeds/first-half-past-one');
     await page.getByText('Save to hand on').click();
     const [download] = await Promise.all([
       page.waitForEvent('download'),
       page.getByRole('link', { name: 'Save as a page' }).click(),
     ]);
-    const path = join(data, download.suggestedFilename());
+    const path = join(on.folder, download.suggestedFilename());
     await download.saveAs(path);
     const html = readFileSync(path, 'utf8');
     expect(html).not.toMatch(/Wren|Juno/);
-    const context = await browser.newContext({ viewport: PHONE, offline: true });
+    const context = await on.browser.newContext({ viewport: PHONE, offline: true });
     const paper = await context.newPage();
     const asked: string[] = [];
     paper.on('request', (request) => asked.push(request.url()));
-    paper.on('console', (message) => complaints.push(message.text()));
+    paper.on('console', (message) => on.complaints.push(message.text()));
     await paper.goto(`file://${path}`);
     expect(asked).toEqual([`file://${path}`]);
     await paper.getByRole('heading', { level: 1, name: /left the bottle/ }).waitFor();
@@ -192,24 +134,21 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     // In a page that runs no script not even the checker runs; so it is looked at by its text.
     const bare = await page.context().newPage();
     await bare.setContent(html.replace(/<meta http-equiv[^>]*>/, ''));
-    const { violations } = await new AxeBuilder({ page: bare }).setLegacyMode().analyze();
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' | ')}`)).toEqual(
-      [],
-    );
-    const pdf = await page.request.get(`${server.url}feeds/first-half-past-one/file.pdf?names=1&note=`);
+    expect(await violationsOf(bare)).toEqual([]);
+    const pdf = await page.request.get(`${on.server.url}feeds/first-half-past-one/file.pdf?names=1&note=`);
     expect(pdf.headers()['content-type']).toBe('application/pdf');
     expect((await pdf.body()).subarray(0, 5).toString()).toBe('%PDF-');
     await page.context().close();
   });
 
   it('two feeds over each other', async () => {
-    const page = await opened('#/feeds/second-half-past-one');
+    const page = await on.opened('#/feeds/second-half-past-one');
     await page.getByText('Beside another feed').click();
     await page.getByLabel('Other feed').selectOption('first-half-past-one');
     await page.getByRole('link', { name: 'Lay over each other' }).click();
     await page.getByRole('heading', { name: 'Two feeds' }).waitFor();
     await page.locator('.graph svg').waitFor();
-    await isSound(page);
+    await isSoundHere(page);
     await page.context().close();
   });
 
@@ -217,18 +156,18 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     ['light', 'en-US'],
     ['dark', 'es-US'],
   ] as const)('a day on which the clocks went back, on a %s ground (%s)', async (colorScheme, locale) => {
-    const page = await opened('#/days/2026-11-01', { colorScheme, locale });
+    const page = await on.opened('#/days/2026-11-01', { colorScheme, locale });
     const lines = page.locator('.feed-line');
     await lines.nth(1).waitFor();
     expect(await seen(lines.nth(0))).toMatch(/1:30.*EDT/);
     expect(await seen(lines.nth(1))).toMatch(/1:30.*EST/);
     expect(await seen(page.locator('.told'))).toMatch(/25 (hours|horas)/);
-    await isSound(page);
+    await isSoundHere(page);
     await page.context().close();
   });
 
   it('feeds at the breast and without a sleeve are written in, and taken back', async () => {
-    const page = await opened('#/write-feed/2026-11-01');
+    const page = await on.opened('#/write-feed/2026-11-01');
     await page.getByRole('radio', { name: 'Bottle', exact: true }).check();
     await page.getByLabel('Began at').fill('01:30');
     await page.getByLabel('The clocks went back').check();
@@ -238,16 +177,16 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     await page.getByLabel('In the bottle before').fill('3');
     await page.getByLabel('Left in it after').fill('1');
     await page.getByLabel('Minutes').fill('12');
-    await isSound(page);
+    await isSoundHere(page);
     await page.getByRole('button', { name: 'Keep' }).click();
     const line = page.locator('.feed-line').filter({ hasText: 'written in by hand' });
     await line.waitFor();
     expect(await seen(line)).toMatch(/1:30 AM EST\s+2 fl oz \(59 mL\)\s+12 min · written in by hand/);
-    expect(store.listHandFeeds()[0]!.atMs).toBe(Date.parse('2026-11-01T06:30:00Z'));
+    expect(on.store.listHandFeeds()[0]!.atMs).toBe(Date.parse('2026-11-01T06:30:00Z'));
     await page.getByRole('button', { name: /^Take back/ }).click();
     await line.waitFor({ state: 'detached' });
-    expect(store.listHandFeeds()).toEqual([]);
-    expect(store.listHandFeeds({ withdrawn: true })).toHaveLength(1);
+    expect(on.store.listHandFeeds()).toEqual([]);
+    expect(on.store.listHandFeeds({ withdrawn: true })).toHaveLength(1);
 
     await page.getByRole('link', { name: 'Write a feed in' }).click();
     await page.getByRole('radio', { name: 'Offered, hardly taken' }).check();
@@ -259,18 +198,18 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
   });
 
   it('seven days: a table, the seven before, the milk list', async () => {
-    const page = await opened('#/week/2026-11-02');
+    const page = await on.opened('#/week/2026-11-02');
     await page.locator('.told tbody tr').nth(6).waitFor();
     expect(await seen(page.locator('.told'))).toMatch(/Oct 27|Not compared/);
     await page.getByText(/Not compared: .* it takes 10 on either side|middle half/).waitFor();
-    await isSound(page);
+    await isSoundHere(page);
     await page.getByRole('link', { name: 'Sun, Nov 1' }).click();
     await page.getByRole('heading', { name: 'Sunday, November 1' }).waitFor();
     await page.context().close();
   });
 
   it('feeds are found by day, bottle and page after page', async () => {
-    const page = await opened('#/feeds');
+    const page = await on.opened('#/feeds');
     const lines = page.locator('.feed-line');
     await page.getByRole('button', { name: 'Earlier feeds' }).waitFor();
     expect(await lines.count()).toBe(30);
@@ -284,11 +223,11 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     await page.getByText('No feed fits.').waitFor();
     await page.getByLabel('Bottle', { exact: true }).selectOption('steel');
     await expect.poll(() => lines.count()).toBe(30);
-    await isSound(page);
+    await isSoundHere(page);
     await page.context().close();
   });
 
   it('broke none of the page’s own rules', () => {
-    expect(complaints.filter((text) => !/status of (422|404)/.test(text))).toEqual([]);
+    expect(on.complaints.filter((text) => !/status of (422|404)/.test(text))).toEqual([]);
   });
 });

@@ -1,92 +1,33 @@
 /** The page about what is kept in a real browser, with a real desk and store behind it; everything in them is invented. */
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import AxeBuilder from '@axe-core/playwright';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+
+import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { keptDesk } from '../../src/cli/kept/desk.ts';
-import { createServer, type PageServer } from '../../src/server/server.ts';
-import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
-import { builtPage, hasBrowser, launchBrowser, noBrowserReason, PHONE } from '../support/browser.ts';
-import { FakeLive, viewOf } from '../support/fake-live.ts';
+import { openStore } from '../../src/store/feed-store.ts';
+import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
-import { feedReader, plainGraph } from '../support/kept-feeds.ts';
+import { DeskPage, isSound } from './desk-page.ts';
 
 describe.skipIf(!hasBrowser)(`what is kept${noBrowserReason}`, () => {
-  const live = new FakeLive();
-  const complaints: string[] = [];
-  let built = { folder: '', remove: () => {} };
+  const on = new DeskPage();
   let data = '';
-  let store: FeedStore;
-  let server: PageServer;
-  let browser: Browser;
-  let beat: NodeJS.Timeout;
 
   beforeAll(async () => {
-    built = builtPage();
-    data = fullFolder(mkdtempSync(join(tmpdir(), 'ebbline-kept-page-')));
-    store = openStore(data, { recording: true, nowMs: () => NOW_MS });
-    server = await createServer({
-      live,
-      feeds: feedReader([]),
-      graph: plainGraph,
-      kept: keptDesk(store, data),
-      webFolder: built.folder,
-      port: 0,
-    });
-    live.view$.next(viewOf({ showing: 'waiting', feedState: 'none', aheadOfPace: null }));
-    beat = setInterval(() => live.repeat(), 250);
-    browser = await launchBrowser();
+    await on.open(
+      (folder) => {
+        data = fullFolder(folder);
+        return openStore(data, { recording: true, nowMs: () => NOW_MS });
+      },
+      (store) => ({ kept: keptDesk(store, data) }),
+    );
   }, 60_000);
-  afterAll(async () => {
-    clearInterval(beat);
-    await browser?.close();
-    await server?.close();
-    store?.close();
-    built.remove();
-    if (data) rmSync(data, { recursive: true });
-  });
-
-  async function opened(options: BrowserContextOptions = {}): Promise<Page> {
-    const context = await browser.newContext({
-      viewport: PHONE,
-      locale: 'en-US',
-      timezoneId: 'UTC',
-      ...options,
-    });
-    context.setDefaultTimeout(8_000);
-    const page = await context.newPage();
-    page.on('console', (message) => {
-      if (message.type() === 'error') complaints.push(message.text());
-    });
-    page.on('pageerror', (error) => complaints.push(String(error)));
-    await page.goto(`${server.url}#/kept`);
-    return page;
-  }
-
-  async function isSound(page: Page): Promise<void> {
-    const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze();
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`)).toEqual(
-      [],
-    );
-    const small = await page.evaluate(() =>
-      [...document.querySelectorAll<HTMLElement>('a, button, input')]
-        .filter((target) => target.checkVisibility() && !target.closest('p'))
-        .map((target) => ({ html: target.outerHTML.slice(0, 80), box: target.getBoundingClientRect() }))
-        .filter(({ box }) => box.width < 44 || box.height < 44)
-        .map(({ html }) => html),
-    );
-    expect(small).toEqual([]);
-    const { scrollWidth, clientWidth } = await page.evaluate(() => document.documentElement);
-    expect(scrollWidth).toBe(clientWidth);
-  }
+  afterAll(() => on.close());
 
   it.each([
     ['light', 'en-US', 'What is kept', /Wren: 3 feeds, 1 written in by hand/],
     ['dark', 'es-US', 'Lo que se guarda', /Wren: 3 tomas, 1 anotadas a mano/],
   ] as const)('is told on a phone, on a %s ground (%s)', async (colorScheme, locale, title, baby) => {
-    const page = await opened({ colorScheme, locale });
+    const page = await on.opened('#/kept', { colorScheme, locale });
     await page.getByRole('heading', { name: title }).waitFor();
     await page.getByText(baby).waitFor();
     await isSound(page);
@@ -97,7 +38,7 @@ describe.skipIf(!hasBrowser)(`what is kept${noBrowserReason}`, () => {
   });
 
   it('can be taken away as a file', async () => {
-    const page = await opened();
+    const page = await on.opened('#/kept');
     const [download] = await Promise.all([
       page.waitForEvent('download'),
       page.getByRole('link', { name: 'Save everything as a file' }).click(),
@@ -111,8 +52,8 @@ describe.skipIf(!hasBrowser)(`what is kept${noBrowserReason}`, () => {
   });
 
   it('goes for good only when asked twice', async () => {
-    const page = await opened();
-    const feeds = () => store.list({ discarded: true }).length;
+    const page = await on.opened('#/kept');
+    const feeds = () => on.store.list({ discarded: true }).length;
     await page.getByRole('button', { name: 'Delete all of Wren …' }).click();
     const goOn = page.getByRole('button', { name: 'Go on' });
     expect(await goOn.isDisabled()).toBe(true);
@@ -137,6 +78,6 @@ describe.skipIf(!hasBrowser)(`what is kept${noBrowserReason}`, () => {
   });
 
   it('without a complaint of the browser', () => {
-    expect(complaints).toEqual([]);
+    expect(on.complaints).toEqual([]);
   });
 });
