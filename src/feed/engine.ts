@@ -33,7 +33,7 @@ import {
   senseSample,
   takeEvents,
 } from '../sensing/index.ts';
-import { coverTiltDeg, createTeatCover, headMm, type TeatCover } from '../sensing/teat-cover.ts';
+import { coverTiltDeg, headMm, type TeatCover } from '../sensing/teat-cover.ts';
 
 export interface EngineOptions {
   calibration: Calibration;
@@ -88,9 +88,6 @@ export interface Engine {
 /** The hole is looked at twice a second: a hand is slow, and the surface takes some halvings to find. */
 const COVER_EACH_SEC = 0.5;
 
-const coverOf = ({ bottle }: Calibration): TeatCover =>
-  createTeatCover(bottle.innerProfileMm, bottle.teatTipZMm);
-
 /** Half a second of samples: a motor's start or a flash of the light is over by then. */
 const SUPPLY_LOW_SAMPLES = 40;
 
@@ -99,12 +96,13 @@ const ignore = () => {};
 
 /** @throws PlainError when the portion or the profile is impossible */
 export function createEngine(options: EngineOptions): Engine {
+  const sensor = createSensor(options.calibration, {
+    ...(options.densityGramsPerMl !== undefined && { densityGramsPerMl: options.densityGramsPerMl }),
+    refinable: options.refinable ?? true,
+  });
   const engine: Engine = {
     scanner: createScanner(),
-    sensor: createSensor(options.calibration, {
-      ...(options.densityGramsPerMl !== undefined && { densityGramsPerMl: options.densityGramsPerMl }),
-      refinable: options.refinable ?? true,
-    }),
+    sensor,
     pacing: createPacing(options.profile ?? SHIPPED_PROFILE, {
       portionMl: options.portionMl,
       ...(options.guidance && { guidance: options.guidance }),
@@ -127,7 +125,7 @@ export function createEngine(options: EngineOptions): Engine {
       buttonDown: false,
       trail: createTrail(),
     },
-    cover: options.guidance?.cover ? coverOf(options.calibration) : null,
+    cover: options.guidance?.cover ? sensor.bottle.cover : null,
     coverAtSec: Number.NEGATIVE_INFINITY,
     timeline: TIMELINE_START,
     supplyLowRun: 0,

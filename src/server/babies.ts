@@ -1,10 +1,9 @@
 /** Routes of the page for babies. Whoever starts the server brings the desk that answers. */
-import type { FastifyInstance, FastifyReply } from 'fastify';
-import { FieldError, PlainError } from '../errors.ts';
+import type { FastifyInstance } from 'fastify';
 import type { Baby } from '../feed/baby.ts';
 import type { NoticeKind } from '../feed/live-view.ts';
 import type { ScreeningQuestion } from '../pacing/screening.ts';
-import type { ErrorAnswer } from './answers.ts';
+import { answering } from './answering.ts';
 
 /** A baby, and what its next feed would come by. */
 export interface BabyAnswer {
@@ -40,15 +39,6 @@ export interface BabyDesk {
 }
 
 export function addBabyRoutes(app: FastifyInstance, desk: BabyDesk): void {
-  const answering = (reply: FastifyReply, act: () => unknown): unknown => {
-    reply.header('cache-control', 'no-store');
-    try {
-      return act();
-    } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-      return reply.code(422).send(refusalOf(error));
-    }
-  };
   type ById = { Params: { id: string } };
   app.get('/babies', (_request, reply) => answering(reply, () => desk.babies()));
   app.post('/babies', ({ body }, reply) => answering(reply, () => desk.add(body)));
@@ -59,12 +49,3 @@ export function addBabyRoutes(app: FastifyInstance, desk: BabyDesk): void {
     answering(reply, () => desk.undoQuiet(params.id)),
   );
 }
-
-const refusalOf = (error: PlainError): ErrorAnswer => ({
-  error: {
-    code: error.code,
-    message: error.message,
-    remedy: error.remedy,
-    ...(error instanceof FieldError && { field: error.field }),
-  },
-});

@@ -1,9 +1,9 @@
 /** What is kept: whose it is, all of it as a file, a baby deleted for good. */
 import { Readable } from 'node:stream';
-import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { FieldError, PlainError } from '../errors.ts';
-import type { ErrorAnswer } from './answers.ts';
+import { FieldError } from '../errors.ts';
+import { answering } from './answering.ts';
 
 export interface KeptAnswer {
   /** Where it is kept on this computer. */
@@ -37,15 +37,6 @@ const order = z.strictObject({
 });
 
 export function addKeptRoutes(app: FastifyInstance, desk: KeptDesk): void {
-  const answering = async (reply: FastifyReply, act: () => unknown): Promise<unknown> => {
-    reply.header('cache-control', 'no-store');
-    try {
-      return act();
-    } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-      return reply.code(422).send(refusalOf(error));
-    }
-  };
   app.get('/kept', (_request, reply) => answering(reply, () => desk.kept()));
   app.post('/kept/forget', ({ body }, reply) => answering(reply, () => desk.forget(babyTypedTwice(body))));
   app.get('/kept/ebbline.jsonl', (_request, reply) =>
@@ -78,12 +69,3 @@ async function* unhurried(lines: Iterable<string>): AsyncGenerator<string> {
     await new Promise((resolve) => setImmediate(resolve));
   }
 }
-
-const refusalOf = (error: PlainError): ErrorAnswer => ({
-  error: {
-    code: error.code,
-    message: error.message,
-    remedy: error.remedy,
-    ...(error instanceof FieldError && { field: error.field }),
-  },
-});

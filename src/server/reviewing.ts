@@ -1,12 +1,11 @@
 /** Routes of what happened: feeds found and told, days, weeks, files to hand on, corrections and feeds written in by hand. */
 import type { FastifyInstance, FastifyReply } from 'fastify';
-import { FieldError, PlainError } from '../errors.ts';
 import type { FeedSetup } from '../feed/feed.ts';
 import type { ListedFeed } from '../feed/kept.ts';
 import type { ToldDay, ToldWeek } from '../review/day-telling.ts';
 import type { ToldFeed } from '../review/telling.ts';
 import type { FeedValues } from '../review/values.ts';
-import type { ErrorAnswer } from './answers.ts';
+import { answering as answer, type PaperEnding, sendPaper } from './answering.ts';
 
 export type Query = Readonly<Record<string, unknown>>;
 
@@ -46,14 +45,12 @@ export interface DayWays {
 export type DayAnswer = DayWays & { told: ToldDay; hours: number };
 export type WeekAnswer = DayWays & { told: ToldWeek };
 
-export type FileEnding = 'pdf' | 'html';
-
 /** Whoever starts the server brings it. All throw PlainErrors that the page shows; FieldErrors stand at the field. */
 export interface ReviewDesk {
   find(query: Query): FoundFeeds;
   told(id: string, query: Query): FeedTelling;
   values(id: string): FeedValues;
-  file(id: string, ending: FileEnding, query: Query): Promise<string | Uint8Array>;
+  file(id: string, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
   /** @param body `{ correction, by }` */
   correct(id: string, body: unknown, query: Query): FeedTelling;
   compare(query: Query): string;
@@ -66,32 +63,12 @@ export interface ReviewDesk {
   takeBackFeed(id: string): { id: string };
 }
 
-const TYPES: Record<FileEnding, string> = { pdf: 'application/pdf', html: 'text/html; charset=utf-8' };
-/** A file carries its style in itself and runs nothing. A sandbox would keep browsers from showing a PDF. */
-const POLICIES: Record<FileEnding, string> = {
-  pdf: "default-src 'none'; style-src 'unsafe-inline'",
-  html: "default-src 'none'; style-src 'unsafe-inline'; sandbox allow-modals",
-};
-
 type Asked = { Querystring: Query };
 type AskedById = Asked & { Params: { id: string } };
 
 export function addReviewRoutes(app: FastifyInstance, desk: ReviewDesk): void {
-  const answering = async (reply: FastifyReply, act: () => unknown): Promise<unknown> => {
-    reply.header('cache-control', 'no-store');
-    try {
-      return await act();
-    } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-      return reply.code(NOT_THERE.has(error.code) ? 404 : 422).send(refusalOf(error));
-    }
-  };
-  const asFile = (reply: FastifyReply, ending: FileEnding, name: string, file: string | Uint8Array) =>
-    reply
-      .type(TYPES[ending])
-      .header('content-security-policy', POLICIES[ending])
-      .header('content-disposition', `attachment; filename="${name}.${ending}"`)
-      .send(typeof file === 'string' ? file : Buffer.from(file));
+  const answering = (reply: FastifyReply, act: () => unknown): Promise<unknown> =>
+    answer(reply, act, ({ code }) => (NOT_THERE.has(code) ? 404 : 422));
 
   app.get<Asked>('/found', ({ query }, reply) => answering(reply, () => desk.find(query)));
   app.get<AskedById>('/feeds/:id/told', ({ params, query }, reply) =>
@@ -107,7 +84,7 @@ export function addReviewRoutes(app: FastifyInstance, desk: ReviewDesk): void {
     app.get<AskedById>(`/feeds/:id/file.${ending}`, ({ params, query }, reply) =>
       answering(reply, async () => {
         const file = await desk.file(params.id, ending, query);
-        return asFile(reply, ending, `ebbline-${safeName(params.id)}`, file);
+        return sendPaper(reply, 'attachment', `ebbline-${safeName(params.id)}`, ending, file);
       }),
     );
   }
@@ -124,7 +101,13 @@ export function addReviewRoutes(app: FastifyInstance, desk: ReviewDesk): void {
   app.get<Asked>('/week', ({ query }, reply) => answering(reply, () => desk.week(query)));
   app.get<Asked>('/day/file.html', ({ query }, reply) =>
     answering(reply, () =>
-      asFile(reply, 'html', `ebbline-${safeName(String(query.day ?? 'day'))}`, desk.dayFile(query)),
+      sendPaper(
+        reply,
+        'attachment',
+        `ebbline-${safeName(String(query.day ?? 'day'))}`,
+        'html',
+        desk.dayFile(query),
+      ),
     ),
   );
   app.post('/hand-feeds', ({ body }, reply) => answering(reply, () => desk.writeFeed(body)));
@@ -137,12 +120,3 @@ const NOT_THERE = new Set(['feed-unknown', 'store-no-feed']);
 
 /** For a file name in a header: whatever else was asked for is left out. */
 const safeName = (name: string): string => name.replaceAll(/[^\w-]/g, '').slice(0, 60);
-
-const refusalOf = (error: PlainError): ErrorAnswer => ({
-  error: {
-    code: error.code,
-    message: error.message,
-    remedy: error.remedy,
-    ...(error instanceof FieldError && { field: error.field }),
-  },
-});

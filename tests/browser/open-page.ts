@@ -1,6 +1,5 @@
 /** One browser, one server with a feed that says what it is told, one phone: shared by the suites of the page. */
 
-import AxeBuilder from '@axe-core/playwright';
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import type { LiveView, Showing } from '../../src/feed/live-view.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
@@ -13,6 +12,7 @@ import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
 import { practiceFeeds } from '../support/practice-feeds.ts';
 import { reviewOf } from '../support/review-desk.ts';
+import { violationsOf } from './desk-page.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
 const BEAT_MS = 250;
@@ -143,8 +143,7 @@ export class OpenPage {
       const changes = document.getAnimations().filter((animation) => animation instanceof CSSTransition);
       await Promise.allSettled(changes.map((animation) => animation.finished));
     });
-    const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze();
-    return violations.map((found) => `${found.id}: ${found.nodes.map((node) => node.html).join(' | ')}`);
+    return violationsOf(page);
   }
 
   /** Everything that can be touched and is smaller than 44 × 44 CSS px. */

@@ -1,17 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
+import type { PlainError } from '../../src/errors.ts';
 import { conditionNumber, parseCalibration, readCalibration } from '../../src/sensing/calibration.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
-
-const codeOf = (action: () => unknown): string => {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof PlainError) return error.code;
-    throw error;
-  }
-  return 'none';
-};
+import { codeOf } from '../support/refusals.ts';
 
 describe('calibration file', () => {
   it('takes the form of the sleeve contract, and keeps fields it does not know', () => {

@@ -2,23 +2,14 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import Libsql from 'libsql';
 import { describe, expect, test } from 'vitest';
-import type { PlainError } from '../../src/errors.ts';
 import { inTransaction, openDatabase, readPragma } from '../../src/store/database.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { MIGRATIONS } from '../../src/store/migrations.ts';
+import { codeOf } from '../support/refusals.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
 const fileIn = (folder: string) => join(folder, 'feeds.sqlite');
-
-function codeOf(action: () => unknown): string {
-  try {
-    action();
-  } catch (error) {
-    return (error as PlainError).code;
-  }
-  return 'nothing was thrown';
-}
 
 describe('migrations', () => {
   test('a new database goes through all of them, once', () => {

@@ -2,7 +2,8 @@
 import { renameSync, writeFileSync } from 'node:fs';
 import { PlainError } from '../../errors.ts';
 import { readPackingSettings } from '../../planning/packing-settings.ts';
-import type { Query, SheetEnding, SheetName } from '../../server/packing.ts';
+import type { PaperEnding } from '../../server/answering.ts';
+import type { Query, SheetName } from '../../server/packing.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { openStore } from '../../store/feed-store.ts';
 import { machineSurroundings } from '../packing/plan-for.ts';
@@ -51,9 +52,9 @@ export async function printCommand(name: SheetName, options: PrintOptions): Prom
   }
 }
 
-function endingOf(out: string): SheetEnding {
+function endingOf(out: string): PaperEnding {
   const ending = /\.(pdf|html)$/.exec(out)?.[1];
-  if (ending) return ending as SheetEnding;
+  if (ending) return ending as PaperEnding;
   throw new PlainError(
     'sheet-ending',
     `The file ${out} must end in .pdf or .html.`,

@@ -13,7 +13,8 @@ import {
 import { daySheetPage, feedingPlanPage } from '../../planning/printed/page.ts';
 import { clockText } from '../../planning/printed/texts.ts';
 import { LIGHT_SIGNS, type PrintedLanguage } from '../../planning/printed/words.ts';
-import type { Query, SheetEnding, SheetName } from '../../server/packing.ts';
+import type { PaperEnding } from '../../server/answering.ts';
+import type { Query, SheetName } from '../../server/packing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
 import { knownBabies } from '../packing/known-from-store.ts';
 import { milkOnHand, planFor, type Surroundings } from '../packing/plan-for.ts';
@@ -30,7 +31,7 @@ const FEWEST_FEEDS = 5;
 export async function sheetFor(
   store: FeedJournal,
   name: SheetName,
-  ending: SheetEnding,
+  ending: PaperEnding,
   query: Query,
   surroundings: Surroundings,
   settings: PackingSettings = readPackingSettings(store.readPacking()),

@@ -3,7 +3,6 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
-import { PlainError } from '../../../src/errors.ts';
 import { openStore } from '../../../src/store/feed-store.ts';
 import {
   type ArchiveRule,
@@ -13,6 +12,7 @@ import {
 } from '../../../src/store/files/archive.ts';
 import { type HeldFolder, holdFolder } from '../../../src/store/files/held-folder.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
+import { codeOf } from '../../support/refusals.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { streamOf } from '../../support/wire.ts';
 
@@ -30,16 +30,6 @@ function held<T>(folder: string, action: (place: HeldFolder) => T): T {
   } finally {
     place.close();
   }
-}
-
-function codeOf(action: () => unknown): string {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof PlainError) return error.code;
-    throw error;
-  }
-  return 'nothing was refused';
 }
 
 describe('captures older than an age', () => {

@@ -5,13 +5,13 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { PlainError } from '../../../src/errors.ts';
 import { openStore } from '../../../src/store/feed-store.ts';
 import { backUp } from '../../../src/store/files/backup.ts';
 import { restoreInto } from '../../../src/store/files/restore.ts';
 import { TarWriter } from '../../../src/store/files/tar.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
 import { letGo } from '../../support/let-go.ts';
+import { codeOf } from '../../support/refusals.ts';
 import { begunFeed, bytesOfSecond, partOfSecond } from '../../support/store-samples.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
@@ -77,16 +77,6 @@ const namesIn = (folder: string) =>
     .readdirSync(folder)
     .filter((name) => !/-(wal|shm)$/.test(name))
     .sort();
-
-function codeOf(action: () => unknown): string {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof PlainError) return error.code;
-    throw error;
-  }
-  return 'nothing was refused';
-}
 
 describe('a backup', () => {
   test('brought back elsewhere is the same store, captures too', () => {

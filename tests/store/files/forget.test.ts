@@ -3,7 +3,6 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import Libsql from 'libsql';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { PlainError } from '../../../src/errors.ts';
 import { type FeedStore, openStore } from '../../../src/store/feed-store.ts';
 import { archiveCaptures } from '../../../src/store/files/archive.ts';
 import { backUp } from '../../../src/store/files/backup.ts';
@@ -14,6 +13,7 @@ import { restoreInto } from '../../../src/store/files/restore.ts';
 import { babyEntry } from '../../support/babies.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
 import { letGo } from '../../support/let-go.ts';
+import { codeOf } from '../../support/refusals.ts';
 import { begunFeed, partOfSecond } from '../../support/store-samples.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
@@ -43,16 +43,6 @@ const opened = <T>(folder: string, action: (store: FeedStore) => T, recording = 
 
 const idsIn = (folder: string) =>
   opened(folder, (store) => store.list({ discarded: true }).map(({ id }) => id)).join('');
-
-function codeOf(action: () => unknown): string {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof PlainError) return error.code;
-    throw error;
-  }
-  return 'nothing was refused';
-}
 
 describe('a forgotten baby', () => {
   test('leaves no byte of its name behind; the other keeps everything', async () => {

@@ -1,0 +1,12 @@
+import { PlainError } from '../../src/errors.ts';
+
+/** @returns the code of the PlainError that `action` throws; what is none goes on */
+export function codeOf(action: () => unknown): string {
+  try {
+    action();
+  } catch (error) {
+    if (error instanceof PlainError) return error.code;
+    throw error;
+  }
+  return 'nothing was refused';
+}
