@@ -44,7 +44,8 @@ export function packingDesk(store: FeedJournal, { nowMs, zone }: Surroundings): 
     },
     enterMilk(data) {
       const now = nowMs();
-      const entries = newEntries(events(), entriesAsked(store, data, { nowMs, zone }), now);
+      // One look at the clock: what is entered must not lie after the moment it is judged at.
+      const entries = newEntries(events(), entriesAsked(store, data, { nowMs: () => now, zone }), now);
       keepEntries(store, entries);
       return milkAnswer(store, now);
     },
