@@ -11,7 +11,7 @@ import { mixed, quantileMl, summed } from './distribution.ts';
 import { fillBottles, type Packed, type Rest } from './filling.ts';
 import type { DayKind } from './intake-model.ts';
 import { type Container, inOrderOfUse } from './milk.ts';
-import { decidingClock, type LocalTime } from './milk-times.ts';
+import { judged, type LocalTime } from './milk-times.ts';
 import { type AwayTime, checkRules, type PackingRules, USUAL_RULES } from './packing-rules.ts';
 import { type PlainPlan, plainPlans } from './plain-plans.ts';
 import type { Bottle, Outcome } from './serving.ts';
@@ -132,8 +132,7 @@ function stored(
   const spareContainer = rules.spare && nearest(usable, rules.spare.ml);
   const others = usable.filter((one) => one !== spareContainer);
   const asBottle = (container: Container): StoredBottle => {
-    const clock = decidingClock(container, null, rules.localTimes);
-    const lostAtHome = clock !== null && clock.passesAtMs < untilMs + DAY_MS / 2;
+    const lostAtHome = judged(container, null, rules.localTimes).deciding.passesAtMs < untilMs + DAY_MS / 2;
     return {
       id: container.id,
       ml: container.volumeMl,
@@ -193,10 +192,9 @@ function sortOut(
 ): { usable: Container[]; left: { id: string; because: LeftBecause }[] } {
   const left: { id: string; because: LeftBecause }[] = [];
   const usable = inOrderOfUse(containers).filter((container) => {
-    const clock = decidingClock(container, null, localTimes);
     const because: LeftBecause | null = container.heldBack
       ? 'held-back'
-      : clock && clock.passesAtMs < untilMs
+      : judged(container, null, localTimes).deciding.passesAtMs < untilMs
         ? 'time-passes'
         : null;
     if (because) left.push({ id: container.id, because });

@@ -1,7 +1,8 @@
 /** One entry of the milk ledger each: state in, state out; what cannot be is refused whole. */
 
 import { change, type Ledger, type LedgerEntry, own, present, refuse, tidy } from './ledger-state.ts';
-import { type Container, checkDates } from './milk.ts';
+import { type Container, checkDates, fromList } from './milk.ts';
+import { moved, pooled } from './milk-stays.ts';
 import type { Offered } from './milk-times.ts';
 
 /** Less than this is a drop: a reading, not milk. */
@@ -9,23 +10,28 @@ const DROP_ML = 0.5;
 
 function fieldsOf(
   entry: Extract<LedgerEntry, { what: 'stored' | 'thawed' | 'warmed' | 'held-back' }>,
-  { id, place, kind, thawedAtMs, warmedAtMs }: Container,
+  { id, place, kind, thawedAtMs, warmedAtMs, strands }: Container,
 ): Partial<Container> {
+  const sinceMs = entry.atMs;
+  // Out of the freezer, whatever the entry calls it: thawed from that moment.
+  const thawed = { thawedAtMs: place === 'freezer' ? sinceMs : thawedAtMs };
   switch (entry.what) {
     case 'stored':
-      return { place: entry.place };
+      if (entry.place === place) return {};
+      return { ...thawed, place: entry.place, strands: moved(strands, { sinceMs, place: entry.place }) };
     case 'held-back':
       return { heldBack: entry.on };
     case 'thawed':
       if (place !== 'freezer') throw refuse('not-frozen', `Container ${id} is not in the freezer`);
-      return { place: 'fridge', thawedAtMs: entry.atMs };
+      return { ...thawed, place: 'fridge', strands: moved(strands, { sinceMs, place: 'fridge' }) };
     case 'warmed':
       if (place === 'freezer' && kind === 'formula') throw refuse('not-thawed', `Container ${id} is frozen`);
-      // Warmed out of the freezer: thawed in the same moment. Warmed again: the first time counts.
+      // Warmed again: the first time counts.
       return {
+        ...thawed,
         place: 'room',
-        warmedAtMs: warmedAtMs ?? entry.atMs,
-        thawedAtMs: place === 'freezer' ? entry.atMs : thawedAtMs,
+        warmedAtMs: warmedAtMs ?? sinceMs,
+        strands: moved(strands, { sinceMs, place: 'room', warmed: true }),
       };
   }
 }
@@ -58,7 +64,7 @@ export function got(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'got' }>
       `Container ${id} is in the ledger already`,
       'Give the new one a label of its own.',
     );
-  const container: Container = {
+  const container = fromList({
     id,
     kind,
     volumeMl: ml,
@@ -67,7 +73,7 @@ export function got(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'got' }>
     thawedAtMs: null,
     warmedAtMs: null,
     heldBack: false,
-  };
+  });
   const totals = { ...ledger.totals, gotMl: ledger.totals.gotMl + ml };
   return change({ ...ledger, totals }, entry, { container, offered: null, gone: null, latestAtMs: atMs });
 }
@@ -119,16 +125,18 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
   };
   const kinds = new Set(sources.map(({ kind }) => kind));
   const warmedAtMs = first(sources.map((one) => one.warmedAtMs));
-  // Pooled milk keeps the strictest dates of all that went into it.
+  const place = warmedAtMs !== null || sources.some((one) => one.place === 'room') ? 'room' : 'fridge';
+  // Pooled milk keeps the strictest dates of all that went into it, and the history of each part.
   const container: Container = {
     id: into,
     kind: kinds.size === 1 ? sources[0]!.kind : 'mixed',
     volumeMl,
     expressedAtMs: Math.min(...sources.map(({ expressedAtMs }) => expressedAtMs)),
-    place: warmedAtMs !== null || sources.some(({ place }) => place === 'room') ? 'room' : 'fridge',
+    place,
     thawedAtMs: first(sources.map((one) => one.thawedAtMs)),
     warmedAtMs,
     heldBack: sources.some(({ heldBack }) => heldBack),
+    strands: pooled(sources, { sinceMs: atMs, place, ...(warmedAtMs !== null && { warmed: true }) }),
   };
   return change(next, { ...entry, id: into }, { container, offered: null, gone: null, latestAtMs: atMs });
 }

@@ -8,7 +8,7 @@ import { PlainError } from '../errors.ts';
 import { EMPTY_LEDGER, entrySchema, type Ledger, type LedgerEntry, refuse } from './ledger-state.ts';
 import { changed, discarded, fed, got, offered, poured } from './ledger-steps.ts';
 import { type Container, inOrderOfUse } from './milk.ts';
-import { clocksOf, decidingClock, type LocalTime, type MilkClock } from './milk-times.ts';
+import { type Judged, judged, type LocalTime, type MilkClock } from './milk-times.ts';
 
 /**
  * All entries of a file or a form, in order.
@@ -55,7 +55,7 @@ export function withEntry(ledger: Ledger, entry: LedgerEntry, nowMs: number): Le
   }
 }
 
-/** What can be planned with: neither gone nor offered, in order of use. */
+/** Neither gone nor offered, in order of use; its times may have passed. */
 export const onHand = ({ kept }: Ledger): Container[] =>
   inOrderOfUse(
     Object.values(kept)
@@ -63,13 +63,10 @@ export const onHand = ({ kept }: Ledger): Container[] =>
       .map(({ container }) => container),
   );
 
-export interface Standing {
+export interface Standing extends Judged {
   container: Container;
-  /** All clocks that have started, rules of the place first. */
-  clocks: MilkClock[];
-  /** Those among them that have passed. */
+  /** Those of its clocks that have passed. */
   passed: MilkClock[];
-  deciding: MilkClock | null;
 }
 
 /** Every container that is not gone, with its clocks now. */
@@ -77,12 +74,8 @@ export function standings({ kept }: Ledger, nowMs: number, local: readonly Local
   const present = Object.values(kept).filter(({ gone }) => gone === null);
   const order = inOrderOfUse(present.map(({ container }) => container));
   return order.map((container) => {
-    const clocks = clocksOf(container, kept[container.id]!.offered, local);
-    return {
-      container,
-      clocks,
-      passed: clocks.filter(({ passesAtMs }) => passesAtMs <= nowMs),
-      deciding: decidingClock(container, kept[container.id]!.offered, local),
-    };
+    const times = judged(container, kept[container.id]!.offered, local);
+    const passed = times.clocks.filter(({ passesAtMs }) => passesAtMs <= nowMs);
+    return { container, ...times, passed };
   });
 }

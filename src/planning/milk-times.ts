@@ -1,9 +1,10 @@
 /**
- * Published times for milk, and when they pass. Nothing here says that milk is safe; it says which published time has
+ * Published times for milk, and when they pass, judged by all that happened to it. Nothing here says that milk is safe; it says which published time has
  * passed. Rules of the place and of the center come first.
  */
 import { HOUR_MS } from './calendar.ts';
 import type { Container, MilkKind } from './milk.ts';
+import type { Stay, Strand } from './milk-stays.ts';
 
 /** Where milk is and what has happened to it, as far as a clock is concerned. */
 export type Situation =
@@ -90,11 +91,15 @@ export interface LocalTime {
   name: string;
 }
 
-/** One clock of one container. */
+/** One clock of one container: it ran, or runs, in one place. */
 export interface MilkClock {
   situation: Situation;
   startedAtMs: number;
   passesAtMs: number;
+  /** The whole time, as published or as the rule of the place says. */
+  hours: number;
+  /** Part of that time, 0 to 1, that was used in other places before this one. */
+  usedBefore: number;
   from: string;
   source: string;
   /** True for a rule of the place, which comes first. */
@@ -108,80 +113,145 @@ export interface Offered {
   feedEndedAtMs: number | null;
 }
 
-/**
- * All clocks of a container that have started, rules of the place first, then by when they pass. Mixed milk has the clocks of both
- * kinds, so that the stricter decides.
- */
-export function clocksOf(
-  container: Container,
-  offered: Offered | null = null,
-  local: readonly LocalTime[] = [],
-): MilkClock[] {
-  const clocks = startsOf(container, offered).flatMap(({ situation, startedAtMs }) => {
-    const published = timesFor(container.kind).filter((time) => time.situation === situation);
-    return [
-      ...local
-        .filter((time) => time.situation === situation)
-        .map(({ hours, name }) => ({
-          hours,
-          from: published[0]?.from ?? situation,
-          source: name,
-          local: true,
-        })),
-      ...published.map((time) => ({ ...time, local: false })),
-    ].map(({ hours, from, source, local: isLocal }) => ({
-      situation,
-      startedAtMs,
-      passesAtMs: startedAtMs + hours * HOUR_MS,
-      from,
-      source,
-      local: isLocal,
-    }));
-  });
-  return clocks.sort((a, b) => Number(b.local) - Number(a.local) || a.passesAtMs - b.passesAtMs);
+export interface Judged {
+  /**
+   * Clocks that have started, rules of the place first, then by when they pass. Of milk whose time has passed that one stays for
+   * good; none that would have begun later is shown.
+   */
+  clocks: MilkClock[];
+  /**
+   * Of the rules of the place where they speak, else of the published ones, the first to pass. Freezer: 6 months is "best" and
+   * only said; 12 months decides.
+   */
+  deciding: MilkClock;
+  /** It was moved, thawed, warmed or poured although its time had passed; that gives it no new one. */
+  passedBeforeMove: boolean;
 }
 
-const timesFor = (kind: MilkKind): readonly MilkTime[] =>
-  kind === 'expressed'
-    ? EXPRESSED_TIMES
-    : kind === 'formula'
-      ? FORMULA_TIMES
-      : [...EXPRESSED_TIMES, ...FORMULA_TIMES];
+type Limit = Pick<MilkClock, 'hours' | 'from' | 'source' | 'local'>;
+type LimitOf = (situation: Situation) => Limit;
 
-function startsOf(
-  { kind, place, expressedAtMs, thawedAtMs, warmedAtMs }: Container,
-  offered: Offered | null,
-): { situation: Situation; startedAtMs: number }[] {
-  const starts: { situation: Situation; startedAtMs: number }[] = [];
-  if (kind !== 'formula') {
-    if (thawedAtMs !== null) {
-      starts.push({ situation: place === 'room' ? 'thawed-room' : 'thawed-fridge', startedAtMs: thawedAtMs });
-    } else if (warmedAtMs === null) starts.push({ situation: place, startedAtMs: expressedAtMs });
-    if (warmedAtMs !== null) starts.push({ situation: 'warmed', startedAtMs: warmedAtMs });
-    if (offered?.feedEndedAtMs != null)
-      starts.push({ situation: 'after-feed', startedAtMs: offered.feedEndedAtMs });
-  }
-  if (kind !== 'expressed') {
-    const chilled = place === 'fridge' && warmedAtMs === null && offered === null;
-    starts.push({ situation: chilled ? 'made-fridge' : 'made', startedAtMs: expressedAtMs });
-    if (offered) starts.push({ situation: 'feed-started', startedAtMs: offered.feedStartedAtMs });
-  }
-  return starts;
+const isBest = ({ from }: { from: string }): boolean => from.endsWith('is best');
+
+/** @param best where two are published: the one that is only said */
+const published =
+  (best: boolean): LimitOf =>
+  (situation) => {
+    const times = [...EXPRESSED_TIMES, ...FORMULA_TIMES].filter((time) => time.situation === situation);
+    return { ...(times.find((time) => isBest(time) === best) ?? times[0]!), local: false };
+  };
+
+const ruled =
+  (local: readonly LocalTime[]): LimitOf =>
+  (situation) => {
+    const usual = published(false)(situation);
+    const [rule] = local.filter((time) => time.situation === situation).sort((a, b) => a.hours - b.hours);
+    return rule ? { hours: rule.hours, from: usual.from, source: rule.name, local: true } : usual;
+  };
+
+/** Clocks that continue one another; null while none of them runs, and what was used stays used. */
+type Line = readonly { sinceMs: number; situation: Situation | null }[];
+
+const lineOf = (stays: readonly Stay[], situationOf: (stay: Stay) => Situation | null): Line =>
+  stays
+    .map((stay) => ({ sinceMs: stay.sinceMs, situation: situationOf(stay) }))
+    .filter(({ situation }, i, all) => i === 0 || situation !== all[i - 1]!.situation);
+
+/** The lines of one part of what is in a container. */
+function linesOf({ kind, stays }: Strand, offered: Offered | null): Record<string, Line> {
+  // Once warmed it is no more stored: the clock of the last place runs on beside that of warmed milk.
+  const stored = stays.filter(({ warmed }) => !warmed);
+  return {
+    ...(kind !== 'formula' && {
+      stored: lineOf(stored, ({ place }) => (place === 'freezer' ? null : place)),
+      frozen: lineOf(stays, ({ place }) => (place === 'freezer' ? place : null)),
+      thawed: lineOf(stays, ({ thawed, place }) =>
+        thawed ? (place === 'room' ? 'thawed-room' : 'thawed-fridge') : null,
+      ),
+      warmed: lineOf(stays, ({ warmed }) => (warmed ? 'warmed' : null)),
+    }),
+    ...(kind !== 'expressed' && { made: madeLine(stays, offered) }),
+  };
 }
 
-/**
- * The clock that decides: of the rules of the place where they speak, else of the published ones; the first to pass.
- * Freezer: 6 months is "best" and only said; 12 months decides. Null when no rule speaks.
- */
-export function decidingClock(
-  container: Container,
-  offered: Offered | null = null,
-  local: readonly LocalTime[] = [],
-): MilkClock | null {
-  const clocks = clocksOf(container, offered, local);
-  const ruled = new Set(clocks.filter((clock) => clock.local).map(({ situation }) => situation));
-  const deciding = clocks.filter(({ situation, local: isLocal, from }) =>
-    ruled.has(situation) ? isLocal : !from.endsWith('is best'),
+/** No time is published for formula in a freezer, so that only the fridge counts as cold; after a feed started nothing does. */
+function madeLine(stays: readonly Stay[], offered: Offered | null): Line {
+  const startedMs = offered?.feedStartedAtMs ?? Number.POSITIVE_INFINITY;
+  const [first, ...more] = stays;
+  const before = [first!, ...more.filter(({ sinceMs }) => sinceMs < startedMs)];
+  const since = offered ? [{ ...first!, sinceMs: startedMs, warmed: true }] : [];
+  return lineOf([...before, ...since], ({ place, warmed }) =>
+    place === 'fridge' && !warmed ? 'made-fridge' : 'made',
   );
-  return deciding.sort((a, b) => a.passesAtMs - b.passesAtMs)[0] ?? null;
+}
+
+function feedLines(kind: MilkKind, offered: Offered | null): Record<string, Line> {
+  if (!offered) return {};
+  const { feedStartedAtMs, feedEndedAtMs } = offered;
+  return {
+    ...(kind !== 'formula' &&
+      feedEndedAtMs !== null && { left: [{ sinceMs: feedEndedAtMs, situation: 'after-feed' as const }] }),
+    ...(kind !== 'expressed' && {
+      started: [{ sinceMs: feedStartedAtMs, situation: 'feed-started' as const }],
+    }),
+  };
+}
+
+/** The clock of a line that passed, else the one that runs now; null where none does. */
+function clockOf(line: Line, limitOf: LimitOf): MilkClock | null {
+  let usedBefore = 0;
+  for (const [i, { sinceMs, situation }] of line.entries()) {
+    if (situation === null) continue;
+    const limit = limitOf(situation);
+    const wholeMs = limit.hours * HOUR_MS;
+    const startedAtMs = situation === 'freezer' ? line[0]!.sinceMs : sinceMs;
+    const passesAtMs = Math.max(sinceMs, Math.floor(startedAtMs + wholeMs * (1 - usedBefore)));
+    const next = line[i + 1];
+    if (!next || passesAtMs <= next.sinceMs)
+      return { ...limit, situation, startedAtMs, passesAtMs, usedBefore };
+    usedBefore += (next.sinceMs - sinceMs) / wholeMs;
+  }
+  return null;
+}
+
+const byPassing = (a: MilkClock, b: MilkClock): number => a.passesAtMs - b.passesAtMs;
+
+/** For each kind of line the clock that passes first, of all parts in the container. */
+function clocksBy(limitOf: LimitOf, parts: readonly Record<string, Line>[]): MilkClock[] {
+  const first = new Map<string, MilkClock>();
+  for (const [name, line] of parts.flatMap((part) => Object.entries(part))) {
+    const clock = clockOf(line, limitOf);
+    const known = first.get(name);
+    if (clock && (!known || clock.passesAtMs < known.passesAtMs)) first.set(name, clock);
+  }
+  return [...first.values()];
+}
+
+/**
+ * The times of a container, out of the history of all that is in it. Each published clock runs in its own place. Where one follows
+ * another (room and fridge; thawed milk in the fridge and out of it; formula) the part that was used of the one is used of the other:
+ * own rule, no source, never longer than what is published. The freezer stops the clocks of room and fridge and has its own, from
+ * expressing; thawed, warmed and left-over milk have theirs beside those that ran before. The first to pass decides, for good.
+ * @param local rules of the place, before the published ones
+ */
+export function judged(
+  { kind, strands }: Container,
+  offered: Offered | null = null,
+  local: readonly LocalTime[] = [],
+): Judged {
+  const parts = [...strands.map((strand) => linesOf(strand, offered)), feedLines(kind, offered)];
+  const decisive = clocksBy(ruled(local), parts);
+  // Wherever milk stands, a clock of its kind runs or has passed: there is always one.
+  const deciding = decisive.toSorted(byPassing)[0]!;
+  const told = [published(false), published(true)].flatMap((limitOf) => clocksBy(limitOf, parts));
+  const keyOf = ({ situation, source, passesAtMs }: MilkClock): string =>
+    `${situation} ${passesAtMs} ${source}`;
+  const distinct = [...new Map([...told, ...decisive].map((clock) => [keyOf(clock), clock])).values()];
+  return {
+    clocks: distinct
+      .filter((clock) => clock === deciding || clock.startedAtMs < deciding.passesAtMs)
+      .sort((a, b) => Number(b.local) - Number(a.local) || byPassing(a, b)),
+    deciding,
+    passedBeforeMove: strands.some(({ stays }) => stays.at(-1)!.sinceMs >= deciding.passesAtMs),
+  };
 }

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { PlainError } from '../errors.ts';
 import { DAY_MS } from './calendar.ts';
+import { type Strand, strandsOfListed } from './milk-stays.ts';
 
 export const MILK_KINDS = ['expressed', 'formula', 'mixed'] as const;
 export const PLACES = ['room', 'fridge', 'freezer'] as const;
@@ -10,7 +11,8 @@ export const PLACES = ['room', 'fridge', 'freezer'] as const;
 export const MOST_ML = 1000;
 const instant = z.number().int().nonnegative();
 
-export const containerSchema = z.strictObject({
+/** A container as a list or a form tells it: where it is now. */
+export const containerNowSchema = z.strictObject({
   /** Its label. */
   id: z.string().trim().min(1).max(80),
   kind: z.enum(MILK_KINDS),
@@ -25,9 +27,16 @@ export const containerSchema = z.strictObject({
   heldBack: z.boolean(),
 });
 
-export type Container = z.infer<typeof containerSchema>;
+export type ContainerNow = z.infer<typeof containerNowSchema>;
+/** A container with the history of the milk in it, by which its times are judged: the place it is at now does not tell them. */
+export type Container = ContainerNow & { strands: readonly Strand[] };
 export type MilkKind = Container['kind'];
 export type Place = Container['place'];
+
+export const fromList = (listed: ContainerNow): Container => ({
+  ...listed,
+  strands: strandsOfListed(listed),
+});
 
 /**
  * Containers out of a file or a form.
@@ -35,7 +44,7 @@ export type Place = Container['place'];
  * @throws PlainError that names the container and the field; nothing is taken in part
  */
 export function readContainers(data: unknown, atMs: number): Container[] {
-  const parsed = z.array(containerSchema).safeParse(data);
+  const parsed = z.array(containerNowSchema).safeParse(data);
   if (!parsed.success) {
     const [issue] = parsed.error.issues;
     const [row, ...field] = issue!.path;
@@ -58,12 +67,12 @@ export function readContainers(data: unknown, atMs: number): Container[] {
     seen.add(container.id);
     checkDates(container, atMs);
   }
-  return parsed.data;
+  return parsed.data.map(fromList);
 }
 
 /** @throws PlainError when a date lies in the future, or before the milk was there */
 export function checkDates(
-  { id, expressedAtMs, thawedAtMs, warmedAtMs, place }: Container,
+  { id, expressedAtMs, thawedAtMs, warmedAtMs, place }: ContainerNow,
   atMs: number,
 ): void {
   const fail = (code: string, what: string, remedy: string): never => {

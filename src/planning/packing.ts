@@ -9,7 +9,7 @@ import { ageInDays, dayAfter, HOUR_MS, instantAt } from './calendar.ts';
 import { CURVE_SOURCE, DAY_TO_DAY_SOURCE, OLDEST_DAYS, SPREAD_SOURCE } from './daily-intake.ts';
 import { type DayKind, dayKinds, learnBaby } from './intake-model.ts';
 import { type KnownFeed, learnedFrom, type SizeAdvice, sizeAdvice, usualFeedsWithin } from './known-feeds.ts';
-import type { Container } from './milk.ts';
+import { type Container, fromList } from './milk.ts';
 import type { AwayTime } from './packing-rules.ts';
 import { type PackingSettings, rulesOf } from './packing-settings.ts';
 import { BOTTLE_SIZE_SOURCE, type Portion, portionFor } from './portion.ts';
@@ -242,13 +242,14 @@ function ageOf({ birthDay, day }: PackingAsk): number {
   return ageDays;
 }
 
-const plentyOf = ({ fromMs }: AwayTime, nowMs: number): Container => ({
-  id: '',
-  kind: 'expressed',
-  volumeMl: 4000,
-  expressedAtMs: Math.min(fromMs, nowMs),
-  place: 'freezer',
-  thawedAtMs: null,
-  warmedAtMs: null,
-  heldBack: false,
-});
+const plentyOf = ({ fromMs }: AwayTime, nowMs: number): Container =>
+  fromList({
+    id: '',
+    kind: 'expressed',
+    volumeMl: 4000,
+    expressedAtMs: Math.min(fromMs, nowMs),
+    place: 'freezer',
+    thawedAtMs: null,
+    warmedAtMs: null,
+    heldBack: false,
+  });

@@ -1,8 +1,7 @@
 /** Routes of the pages for packing and for the milk list. Whoever starts the server brings the desk that answers. */
 import type { FastifyInstance } from 'fastify';
-import type { Container } from '../planning/milk.ts';
+import type { Standing } from '../planning/ledger.ts';
 import type { BookLine, MilkBook, Proposal } from '../planning/milk-book.ts';
-import type { MilkClock } from '../planning/milk-times.ts';
 import type { PackingAnswer } from '../planning/packing.ts';
 import type { PackingSettings } from '../planning/packing-settings.ts';
 import { answering, type PaperEnding, sendPaper } from './answering.ts';
@@ -19,12 +18,7 @@ export interface PackingStart {
   onHand: { fridgeMl: number; freezerMl: number; containers: number } | null;
 }
 
-export interface ListedContainer {
-  container: Container;
-  /** All clocks that have started, the place's own rules first. */
-  clocks: MilkClock[];
-  passed: MilkClock[];
-  deciding: MilkClock | null;
+export interface ListedContainer extends Standing {
   /** It was offered at a feed; what is left in it belongs to that feed. */
   offered: boolean;
 }

@@ -4,9 +4,9 @@ import { PlainError } from '../../src/errors.ts';
 import { DAY_MS, HOUR_MS } from '../../src/planning/calendar.ts';
 import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/ledger-state.ts';
-import { readContainers } from '../../src/planning/milk.ts';
-import { clocksOf, decidingClock, EXPRESSED_TIMES, FORMULA_TIMES } from '../../src/planning/milk-times.ts';
-import { at, container, FOURTEEN, frozen } from './milk-on-hand.ts';
+import { type Container, readContainers } from '../../src/planning/milk.ts';
+import { EXPRESSED_TIMES, FORMULA_TIMES, judged } from '../../src/planning/milk-times.ts';
+import { at, container, FOURTEEN, frozen, listed } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T12:00:00Z');
 const NOW = T0 + 3 * DAY_MS;
@@ -24,7 +24,7 @@ const got = (id: string, ml: number, more: object = {}) => ({
 const ledger = (...entries: object[]): Ledger => ledgerOf(entries, NOW);
 const passing = (from: Ledger, id: string) => {
   const standing = standings(from, NOW).find((one) => one.container.id === id)!;
-  return (standing.deciding!.passesAtMs - T0) / HOUR_MS;
+  return (standing.deciding.passesAtMs - T0) / HOUR_MS;
 };
 
 /**
@@ -71,19 +71,21 @@ describe('published times', () => {
 
   it('decide by the first to pass; 6 months in the freezer is only said', () => {
     expect(
-      clocksOf(frozen('F', 90)).map(({ passesAtMs }) => (passesAtMs - at('2026-04-02T12:00:00Z')) / DAY_MS),
+      judged(frozen('F', 90)).clocks.map(
+        ({ passesAtMs }) => (passesAtMs - at('2026-04-02T12:00:00Z')) / DAY_MS,
+      ),
     ).toEqual([182, 365]);
-    expect(decidingClock(frozen('F', 90))!.from).toMatch(/12 months/);
+    expect(judged(frozen('F', 90)).deciding.from).toMatch(/12 months/);
   });
 
   it('stand behind the rules of the place, longer or shorter', () => {
     const local = [{ situation: 'fridge' as const, hours: 48, name: 'Center’s sheet' }];
-    const clocks = clocksOf(container('A', 90), null, local);
+    const { clocks, deciding } = judged(container('A', 90), null, local);
     expect(clocks.map(({ source, local: isLocal }) => [source.slice(0, 8), isLocal])).toEqual([
       ['Center’s', true],
       ['CDC, sto', false],
     ]);
-    expect(decidingClock(container('A', 90), null, local)!.source).toBe('Center’s sheet');
+    expect(deciding.source).toBe('Center’s sheet');
   });
 });
 
@@ -139,8 +141,8 @@ describe('clocks in the ledger', () => {
       expressedAtMs: T0,
       volumeMl: 20,
     });
-    // Feed started + 1 h = 2.25 h; end of the feed + 2 h = 3.75 h; made + 2 h counts from the oldest, T0: 2 h.
-    expect(passing(mixed, 'X')).toBe(2);
+    // Feed started + 1 h = 2.25 h; made at 1 h + 2 h = 3 h; end of the feed + 2 h = 3.75 h.
+    expect(passing(mixed, 'X')).toBe(2.25);
     expect(
       standings(mixed, NOW)[0]!
         .clocks.map(({ situation }) => situation)
@@ -152,8 +154,12 @@ describe('clocks in the ledger', () => {
     const cold = [got('Z', 90, { place: 'freezer' }), { what: 'thawed', atMs: hours(20), id: 'Z' }];
     expect(passing(ledger(...cold), 'Z')).toBe(44);
     const warm = [...cold, { what: 'warmed', atMs: hours(24), id: 'Z' }];
-    expect(passing(ledger(...warm), 'Z')).toBe(21);
-    expect(passing(ledger(...warm, { what: 'warmed', atMs: hours(25), id: 'Z' }), 'Z')).toBe(21);
+    // 4 of 24 hours were used in the fridge: of thawed milk's hour at room temperature 50 minutes are left.
+    expect(passing(ledger(...warm), 'Z')).toBeCloseTo(24 + 5 / 6, 5);
+    expect(passing(ledger(...warm, { what: 'warmed', atMs: hours(24.5), id: 'Z' }), 'Z')).toBeCloseTo(
+      24 + 5 / 6,
+      5,
+    );
   });
 
   it('pooled milk keeps the strictest dates', () => {
@@ -172,7 +178,10 @@ describe('clocks in the ledger', () => {
         ],
       },
     );
-    expect(onHand(pooled)).toEqual([container('P', 150, { expressedAtMs: T0, thawedAtMs: hours(20) })]);
+    expect(onHand(pooled)).toMatchObject([
+      { id: 'P', volumeMl: 150, place: 'fridge', expressedAtMs: T0, thawedAtMs: hours(20) },
+    ]);
+    expect(passing(pooled, 'P')).toBe(44);
   });
 });
 
@@ -180,7 +189,7 @@ describe('order of use', () => {
   it('is thawed, then the fridge oldest first, then the oldest frozen', () => {
     const milk = [...FOURTEEN, container('T', 60, { thawedAtMs: at('2026-05-11T20:00:00Z') })];
     const now = at('2026-05-12T00:00:00Z');
-    expect(readContainers(milk, now)).toHaveLength(15);
+    expect(readContainers(milk.map(listed), now)).toEqual(milk);
     const entries = ledger(
       got('new', 60, { atMs: hours(5) }),
       got('deep', 60, { place: 'freezer' }),
@@ -298,7 +307,7 @@ describe('what cannot be', () => {
 
   it('in a list of containers is named with its container and field', () => {
     const now = at('2026-05-12T12:00:00Z');
-    const read = (one: object) => () => readContainers([container('A', 90), one], now);
+    const read = (one: Container) => () => readContainers([container('A', 90), one].map(listed), now);
     expect(read(container('A', 60))).toThrow(/Container A is listed twice/);
     expect(read(container('B', -60))).toThrow(/Container 2, volumeMl/);
     expect(read(container('B', 60, { expressedAtMs: now + 1 }))).toThrow(/lies in the future/);

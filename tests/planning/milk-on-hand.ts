@@ -1,22 +1,23 @@
 /** Containers for tests, all invented. */
-import type { Container } from '../../src/planning/milk.ts';
+import { type Container, type ContainerNow, fromList } from '../../src/planning/milk.ts';
 
 export const at = (iso: string): number => Date.parse(iso);
 export const MORNING_MS = at('2026-05-12T11:30:00Z');
 export const EVENING_MS = at('2026-05-12T22:30:00Z');
 export const AWAY = { fromMs: MORNING_MS, untilMs: EVENING_MS };
 
-export const container = (id: string, volumeMl: number, more: Partial<Container> = {}): Container => ({
-  id,
-  kind: 'expressed',
-  volumeMl,
-  expressedAtMs: at('2026-05-11T12:00:00Z'),
-  place: 'fridge',
-  thawedAtMs: null,
-  warmedAtMs: null,
-  heldBack: false,
-  ...more,
-});
+export const container = (id: string, volumeMl: number, more: Partial<ContainerNow> = {}): Container =>
+  fromList({
+    id,
+    kind: 'expressed',
+    volumeMl,
+    expressedAtMs: at('2026-05-11T12:00:00Z'),
+    place: 'fridge',
+    thawedAtMs: null,
+    warmedAtMs: null,
+    heldBack: false,
+    ...more,
+  });
 
 export const frozen = (id: string, volumeMl: number, day = '2026-04-02'): Container =>
   container(id, volumeMl, { place: 'freezer', expressedAtMs: at(`${day}T12:00:00Z`) });
@@ -38,3 +39,6 @@ export const FOURTEEN: Container[] = [
   frozen('M', 45, '2026-03-22'),
   frozen('N', 90, '2026-03-28'),
 ];
+
+/** As a file tells it: where it is now, without its history. */
+export const listed = ({ strands: _strands, ...now }: Container): ContainerNow => now;

@@ -1,0 +1,48 @@
+/** Where milk stood, one stay after another. Times that pass are derived from this (milk-times.ts) and never kept. */
+import type { ContainerNow, MilkKind, Place } from './milk.ts';
+
+export interface Stay {
+  sinceMs: number;
+  place: Place;
+  /** It was frozen before, and is not any more. Stays true, as warmed does. */
+  thawed: boolean;
+  warmed: boolean;
+}
+
+/** One part of what is in a container, with all its stays since it was expressed or made; at least one, in order of time. */
+export interface Strand {
+  kind: MilkKind;
+  stays: readonly Stay[];
+}
+
+type Change = Pick<Stay, 'sinceMs' | 'place'> & Partial<Stay>;
+
+/** @returns the strands with one stay more; milk that is taken out of the freezer is thawed from then on */
+export const moved = (strands: readonly Strand[], change: Change): Strand[] =>
+  strands.map(({ kind, stays }) => {
+    const last = stays.at(-1)!;
+    const leftFreezer = last.place === 'freezer' && change.place !== 'freezer';
+    return { kind, stays: [...stays, { ...last, ...change, thawed: last.thawed || leftFreezer }] };
+  });
+
+/** All parts of the milk that is poured together, each once; all of it stands where the pool stands. */
+export const pooled = (sources: readonly { strands: readonly Strand[] }[], change: Change): Strand[] =>
+  moved([...new Set(sources.flatMap(({ strands }) => strands))], change);
+
+/**
+ * A list tells only where milk is now: it is taken to have stood there from the beginning, frozen until it was thawed, in the
+ * fridge until it was warmed.
+ */
+export function strandsOfListed(listed: ContainerNow): Strand[] {
+  const { kind, place, expressedAtMs, thawedAtMs, warmedAtMs } = listed;
+  const coldPlace = warmedAtMs === null ? place : 'fridge';
+  const start = { sinceMs: expressedAtMs, thawed: false, warmed: false };
+  let strands: Strand[] = [
+    { kind, stays: [{ ...start, place: thawedAtMs === null ? coldPlace : 'freezer' }] },
+  ];
+  if (thawedAtMs !== null) {
+    const sinceMs = Math.min(thawedAtMs, warmedAtMs ?? thawedAtMs);
+    strands = moved(strands, { sinceMs, place: coldPlace });
+  }
+  return warmedAtMs === null ? strands : moved(strands, { sinceMs: warmedAtMs, place, warmed: true });
+}
