@@ -11,12 +11,12 @@ import { mixed, quantileMl, summed } from './distribution.ts';
 import { fillBottles, type Packed, type Rest } from './filling.ts';
 import type { DayKind } from './intake-model.ts';
 import { type Container, inOrderOfUse } from './milk.ts';
-import { judged, type LocalTime } from './milk-times.ts';
+import { hasPassed, type LocalTime } from './milk-times.ts';
 import { type AwayTime, checkRules, type PackingRules, USUAL_RULES } from './packing-rules.ts';
 import { type PlainPlan, plainPlans } from './plain-plans.ts';
 import type { Bottle, Outcome } from './serving.ts';
 
-/** `size-fits-less`: stored as it is, another wastes less. `comes-later`: enough stands before it in the order of use. */
+/** `time-passes`: it has passed already, or will have before she is back. `size-fits-less`: stored as it is, another wastes less. `comes-later`: enough stands before it in the order of use. */
 export type LeftBecause = 'held-back' | 'time-passes' | 'size-fits-less' | 'comes-later';
 
 export interface BottlePlan {
@@ -132,7 +132,7 @@ function stored(
   const spareContainer = rules.spare && nearest(usable, rules.spare.ml);
   const others = usable.filter((one) => one !== spareContainer);
   const asBottle = (container: Container): StoredBottle => {
-    const lostAtHome = judged(container, null, rules.localTimes).deciding.passesAtMs < untilMs + DAY_MS / 2;
+    const lostAtHome = hasPassed(container, untilMs + DAY_MS / 2, rules.localTimes);
     return {
       id: container.id,
       ml: container.volumeMl,
@@ -194,7 +194,7 @@ function sortOut(
   const usable = inOrderOfUse(containers).filter((container) => {
     const because: LeftBecause | null = container.heldBack
       ? 'held-back'
-      : judged(container, null, localTimes).deciding.passesAtMs < untilMs
+      : hasPassed(container, untilMs, localTimes)
         ? 'time-passes'
         : null;
     if (because) left.push({ id: container.id, because });

@@ -255,3 +255,7 @@ export function judged(
     passedBeforeMove: strands.some(({ stays }) => stays.at(-1)!.sinceMs >= deciding.passesAtMs),
   };
 }
+
+/** Whether the time of milk on hand has passed, or will have, at an instant. */
+export const hasPassed = (container: Container, atMs: number, local: readonly LocalTime[]): boolean =>
+  judged(container, null, local).deciding.passesAtMs <= atMs;

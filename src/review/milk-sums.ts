@@ -13,7 +13,7 @@ export interface MilkSums {
   freezerDays: number | null;
 }
 
-/** @param containers on hand now @param days of one baby, oldest first */
+/** @param containers on hand now, those left out whose time has passed @param days of one baby, oldest first */
 export function milkSums(
   lines: readonly BookLine[],
   containers: readonly Container[],

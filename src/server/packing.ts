@@ -14,7 +14,7 @@ export interface PackingStart {
   /** Today and tomorrow where the machine stands, YYYY-MM-DD. */
   today: string;
   tomorrow: string;
-  /** Milk that can be planned with, mL; null where none was ever entered. */
+  /** Milk that can be planned with, mL: not held back, its time not passed; of all containers their number. Null where none was ever entered. */
   onHand: { fridgeMl: number; freezerMl: number; containers: number } | null;
 }
 

@@ -105,7 +105,7 @@ describe('the milk list', () => {
     expect(text).toMatch(/the published time passed Tue, May 12, 7:30 AM: 4 days from when it was expressed/);
     expect(text).toMatch(/In the freezer\n {2}1 +3 fl oz \(89 mL\)[\s\S]*365 days/);
     expect(text.replace('does not say that milk is safe', '')).not.toMatch(/\bsafe|fresh|still good/);
-    expect(desk().start().onHand).toMatchObject({ fridgeMl: 75, containers: 2 });
+    expect(desk().start().onHand).toMatchObject({ fridgeMl: 0, containers: 2 });
   });
 
   it('lets the center’s own time decide, and names whose it is', () => {
@@ -193,7 +193,9 @@ describe('the milk list', () => {
     enter('add', ['bag'], { amount: '400 mL', place: 'fridge', at: '2026-05-12 07:00' });
     const filled = planText(desk().plan(ASK), 'UTC');
     expect(filled).toMatch(/Filled from\n[\s\S]*bag \(\d+ mL\)/);
-    expect(filled).toContain('2 stays: a published or center time passes before the day is over.');
+    expect(filled).toContain(
+      '2 stays: a published or center time has passed, or passes before the day is over.',
+    );
   });
 
   it('enters the filled bottles once: frozen milk thawed, each bottle with a label, not a drop lost', () => {
@@ -212,6 +214,39 @@ describe('the milk list', () => {
     expect(sum(after)).toBeCloseTo(sum(before), 6);
     expect(plan?.meetsLimit).toBe(true);
     expect(refusal(() => desk().enterMilk({ packed: ASK })).code).toBe('packed-already');
+  });
+
+  it('lets milk be moved whose time has passed, says that it gets no new one, and counts it nowhere', () => {
+    const before = desk().start().onHand;
+    const moved = enter('move', ['2'], { place: 'freezer' });
+    const two = milkText(moved, 'UTC')
+      .split('\n  ')
+      .find((one) => one.startsWith('2 '));
+    expect(moved.containers.find(({ container }) => container.id === '2')).toMatchObject({
+      container: { place: 'freezer' },
+      deciding: { situation: 'fridge', passesAtMs: Date.parse('2026-05-12T07:30:00Z') },
+      passedBeforeMove: true,
+    });
+    expect(milkText(moved, 'UTC')).toMatch(
+      /2 +2½ fl oz \(75 mL\).*\n {4}the published time passed Tue, May 12, 7:30 AM: 4 days .*\n {4}Its time had passed before it was last moved/,
+    );
+    expect(two).not.toContain('passes');
+    expect(desk().start().onHand).toEqual(before);
+    expect(planText(desk().plan({ ...ASK, day: '2026-05-14' }), 'UTC')).toContain(
+      '2 stays: a published or center time has passed',
+    );
+    enter('take-back', [String(moved.lines[0]!.no)]);
+  });
+
+  it('says how much of a time was used before a move', () => {
+    const moved = enter('add', ['shelf'], { amount: '1 oz', place: 'room', at: '2026-05-12 15:00' });
+    expect(milkText(moved, 'UTC')).toContain(
+      'passes Tue, May 12, 7:00 PM: 4 hours from when it was expressed',
+    );
+    const chilled = milkText(enter('move', ['shelf'], { place: 'fridge' }), 'UTC');
+    expect(chilled).toMatch(
+      /passes Wed, May 13, 6:00 PM: 4 days in the fridge, 75% of that used up before \(CDC.*own rule, no source/,
+    );
   });
 
   it.each([

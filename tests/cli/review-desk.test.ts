@@ -41,6 +41,37 @@ afterAll(() => {
   if (folder) rmSync(folder, { recursive: true });
 });
 
+describe('the freezer in a week', () => {
+  it('counts no milk whose time had passed before it was frozen', () => {
+    const own = storeOf(temporaryFolder(), [], () => NOW_MS);
+    onTestFinished(() => own.close());
+    const got = (id: string, ml: number, place: string) => ({
+      what: 'got' as const,
+      atMs: NOW_MS - 20 * HOUR_MS,
+      id,
+      kind: 'expressed',
+      ml,
+      place,
+    });
+    const entries = [
+      got('late', 90, 'room'),
+      got('cold', 60, 'freezer'),
+      { what: 'stored' as const, atMs: NOW_MS - 8 * HOUR_MS, id: 'late', place: 'freezer' },
+    ];
+    own.appendMilkEvents(
+      entries.map((entry) => ({
+        atMs: entry.atMs,
+        babyId: null,
+        container: entry.id,
+        kind: entry.what,
+        entry,
+      })),
+    );
+    const { told } = reviewDesk(own, { nowMs: () => NOW_MS, zone: ZONE }).week({});
+    expect(told.milk.join(' ')).toContain('In the freezer: 2 fl oz (60 mL)');
+  });
+});
+
 describe('finding', () => {
   it('goes page by page without a gap or a repeat', () => {
     const first = desk.find({});

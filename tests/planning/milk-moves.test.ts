@@ -7,6 +7,7 @@ import { DAY_MS, HOUR_MS } from '../../src/planning/calendar.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake-model.ts';
 import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/ledger-state.ts';
+import { milkBook } from '../../src/planning/milk-book.ts';
 import type { LocalTime } from '../../src/planning/milk-times.ts';
 import { at } from './milk-on-hand.ts';
 
@@ -356,6 +357,37 @@ describe('milk whose time had passed before it was moved', () => {
     expect(plan.left).toContainEqual({ id: 'A', because: 'time-passes' });
     const used = plan.bottles.flatMap(({ from }) => from.map(({ id }) => id));
     expect(new Set(used)).toEqual(new Set(['fresh']));
+  });
+});
+
+describe('a book that was kept before', () => {
+  const events = (steps: readonly Step[]) => entriesOf(steps).map((entry, i) => ({ no: i + 1, entry }));
+
+  it('is judged by its entries: no time was kept in it', () => {
+    const book = milkBook(
+      events([
+        [0, 'got', 'room'],
+        [12.8, 'stored', 'fridge'],
+        [20, 'stored', 'freezer'],
+      ]),
+      END,
+    );
+    expect(book.leftOut).toEqual([]);
+    expect(standingOf(book.ledger).deciding.passesAtMs).toBe(hours(4));
+  });
+
+  it('opens where milk was moved out of the freezer and back: it is thawed from then on, and the way back is left out', () => {
+    const book = milkBook(
+      events([
+        [0, 'got', 'freezer'],
+        [100, 'stored', 'fridge'],
+        [101, 'stored', 'freezer'],
+        [102, 'warmed'],
+      ]),
+      END,
+    );
+    expect(book.leftOut.map(({ no }) => no)).toEqual([3]);
+    expect(standingOf(book.ledger).container).toMatchObject({ place: 'room', thawedAtMs: hours(100) });
   });
 });
 

@@ -2,7 +2,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { chanceText, counted, localMinute, rangeText, spanText } from '../../src/web/packing/format.ts';
+import {
+  chanceText,
+  counted,
+  localMinute,
+  milkClockText,
+  rangeText,
+  spanText,
+} from '../../src/web/packing/format.ts';
 import { TROUBLES_ES } from '../../src/web/packing/troubles-es.ts';
 import { PACKING_WORDS } from '../../src/web/packing/words.ts';
 
@@ -62,7 +69,7 @@ describe('numbers for people', () => {
   it('are chances in days of a hundred, spans in hours or days, sizes counted', () => {
     expect(chanceText(0.049, PACKING_WORDS.en)).toBe('5 of 100 days');
     expect(chanceText(0.001, PACKING_WORDS.es)).toBe('menos de 1 de 100 días');
-    const clock = (hours: number) => ({ startedAtMs: 0, passesAtMs: hours * 3_600_000 }) as never;
+    const clock = (hours: number) => ({ hours }) as never;
     expect([1, 24, 96].map((hours) => spanText(clock(hours), PACKING_WORDS.en))).toEqual([
       '1 hour',
       '24 hours',
@@ -72,6 +79,30 @@ describe('numbers for people', () => {
       { ml: 74, count: 2 },
       { ml: 30, count: 1 },
     ]);
+  });
+
+  it('tell a time as passed or to come, and what was used of it before a move, in both languages', () => {
+    const clock = {
+      situation: 'fridge' as const,
+      startedAtMs: 0,
+      passesAtMs: 86_400_000,
+      hours: 96,
+      usedBefore: 0.75,
+      from: '',
+      source: 'CDC',
+      local: false,
+    };
+    const told = (usedBefore: number, nowMs: number, language: 'en' | 'es') =>
+      milkClockText({ ...clock, usedBefore }, nowMs, PACKING_WORDS[language], language);
+    expect(told(0.75, 0, 'en')).toMatch(
+      /passes .*: 4 days in the fridge, 75% of that used up before \(CDC\)\.$/,
+    );
+    expect(told(0.75, 86_400_000, 'es')).toMatch(
+      / pasó .*: 4 días en la nevera, el 75 % ya gastado antes \(CDC\)\.$/,
+    );
+    expect(told(0, 86_400_000, 'en')).toMatch(
+      / passed .*: 4 days after expressing, in the fridge \(CDC\)\.$/,
+    );
   });
 
   it('are the local minute in a field for date and time', () => {

@@ -5,6 +5,7 @@ import { standings } from '../../planning/ledger.ts';
 import type { LedgerEntry } from '../../planning/ledger-state.ts';
 import type { Container } from '../../planning/milk.ts';
 import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk-book.ts';
+import { hasPassed } from '../../planning/milk-times.ts';
 import { packedEntries } from '../../planning/packed-entries.ts';
 import { readPackingAsk } from '../../planning/packing.ts';
 import { readPackingSettings } from '../../planning/packing-settings.ts';
@@ -22,12 +23,15 @@ export function packingDesk(store: FeedJournal, { nowMs, zone }: Surroundings): 
     start() {
       const now = nowMs();
       const today = dayOf(now, zone);
+      const settings = readPackingSettings(store.readPacking());
       return {
         babies: knownBabies(store, now),
-        settings: readPackingSettings(store.readPacking()),
+        settings,
         today,
         tomorrow: dayAfter(today),
-        onHand: amountsOf(milkOnHand(store, now)),
+        onHand: amountsOf(milkOnHand(store, now), (container) =>
+          hasPassed(container, now, settings.centerTimes),
+        ),
       };
     },
     plan(asked) {
@@ -54,11 +58,15 @@ export function packingDesk(store: FeedJournal, { nowMs, zone }: Surroundings): 
   return desk;
 }
 
-function amountsOf(containers: Container[] | null): PackingStart['onHand'] {
+function amountsOf(
+  containers: Container[] | null,
+  isPassed: (container: Container) => boolean,
+): PackingStart['onHand'] {
   if (!containers) return null;
+  const usable = containers.filter((one) => !one.heldBack && !isPassed(one));
   const sum = (isFrozen: boolean): number =>
-    containers
-      .filter(({ place, heldBack }) => (place === 'freezer') === isFrozen && !heldBack)
+    usable
+      .filter(({ place }) => (place === 'freezer') === isFrozen)
       .reduce((total, { volumeMl }) => total + volumeMl, 0);
   return { fridgeMl: sum(false), freezerMl: sum(true), containers: containers.length };
 }

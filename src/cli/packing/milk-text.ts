@@ -40,7 +40,7 @@ export function milkText(
 }
 
 function containerLines(
-  { container, deciding, passed, offered }: ListedContainer,
+  { container, deciding, passed, passedBeforeMove, offered }: ListedContainer,
   nowMs: number,
   when: (atMs: number) => string,
 ): string[] {
@@ -54,19 +54,31 @@ function containerLines(
   const lines = [
     `  ${container.id.padEnd(10)} ${volumeText(container.volumeMl).padEnd(20)} from ${when(container.expressedAtMs)}${marks.length > 0 ? `  (${marks.join(', ')})` : ''}`,
   ];
-  const shown = new Set<MilkClock>([...(deciding ? [deciding] : []), ...passed]);
+  const shown = new Set<MilkClock>([deciding, ...passed]);
   for (const clock of shown) {
     const has = clock.passesAtMs <= nowMs ? 'passed' : 'passes';
     lines.push(
-      `    ${clock.local ? 'the rule' : 'the published time'} ${has} ${when(clock.passesAtMs)}: ${spanText(clock)} from ${clock.from} (${clock.source})`,
+      `    ${clock.local ? 'the rule' : 'the published time'} ${has} ${when(clock.passesAtMs)}: ${reckoned(clock)}`,
     );
   }
+  if (passedBeforeMove)
+    lines.push(
+      '    Its time had passed before it was last moved, thawed, warmed or poured. That gives it no new time, and no plan uses it.',
+    );
   return lines;
 }
 
+/** From when it counts and who says so; after a move, what was used up before it. */
+function reckoned(clock: MilkClock): string {
+  const { situation, usedBefore, from, source } = clock;
+  if (usedBefore === 0) return `${spanText(clock)} from ${from} (${source})`;
+  const place = PLACES[situation.endsWith('fridge') ? 'fridge' : 'room'].toLowerCase();
+  const percent = Math.max(1, Math.round(100 * usedBefore));
+  return `${spanText(clock)} ${place}, ${percent}% of that used up before (${source}; that it counts here too: own rule, no source)`;
+}
+
 /** "4 days", "2 hours". */
-function spanText({ startedAtMs, passesAtMs }: MilkClock): string {
-  const hours = Math.round((passesAtMs - startedAtMs) / 3_600_000);
+function spanText({ hours }: MilkClock): string {
   if (hours < 48) return `${hours} ${hours === 1 ? 'hour' : 'hours'}`;
   return `${Math.round(hours / 24)} days`;
 }

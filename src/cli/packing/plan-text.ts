@@ -115,7 +115,7 @@ const ROLES = {
 
 const LEFT = {
   'held-back': 'held back',
-  'time-passes': 'a published or center time passes before the day is over',
+  'time-passes': 'a published or center time has passed, or passes before the day is over',
   'size-fits-less': 'another size wastes less',
   'comes-later': 'not needed: others come first',
 };

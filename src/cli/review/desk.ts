@@ -5,6 +5,8 @@ import type { CorrectionContent } from '../../feed/kept.ts';
 import { dayAfter, dayOf } from '../../planning/calendar.ts';
 import { onHand } from '../../planning/ledger.ts';
 import { milkBook } from '../../planning/milk-book.ts';
+import { hasPassed } from '../../planning/milk-times.ts';
+import { readPackingSettings } from '../../planning/packing-settings.ts';
 import {
   boundsOf,
   compareGraphSvg,
@@ -137,7 +139,9 @@ export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): R
       const before = feeds.filter(({ atMs }) => atMs < weekMs);
       const events = store.readMilkEvents();
       const book = events.length === 0 ? null : milkBook(events, nowMs());
-      const milk = book && milkSums(book.lines, onHand(book.ledger), days);
+      const { centerTimes } = readPackingSettings(store.readPacking());
+      const usable = book && onHand(book.ledger).filter((one) => !hasPassed(one, nowMs(), centerTimes));
+      const milk = book && milkSums(book.lines, usable ?? [], days);
       return { ...ways, told: tellWeek(days, before, milk, options) };
     },
     dayFile(query) {

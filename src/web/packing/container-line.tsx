@@ -3,7 +3,7 @@ import type { BookEntry } from '../../planning/milk-book.ts';
 import type { MilkClock } from '../../planning/milk-times.ts';
 import type { ListedContainer } from '../../server/packing.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { spanText, whenText } from './format.ts';
+import { milkClockText, whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
 
@@ -20,7 +20,7 @@ type Step = keyof PackingWords['milk']['steps'];
 
 export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLineProps) {
   const { volume, language } = useChoices();
-  const { container, deciding, passed, offered } = one;
+  const { container, deciding, passed, passedBeforeMove, offered } = one;
   const { id } = container;
   const marks = [
     container.kind === 'expressed' ? null : words.milk.kinds[container.kind],
@@ -29,7 +29,7 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
     container.warmedAtMs === null ? null : words.milk.marks.warmed,
     container.heldBack ? words.milk.marks['held-back'] : null,
   ].filter((mark) => mark !== null);
-  const clocks = [...(deciding && !passed.includes(deciding) ? [deciding] : []), ...passed];
+  const clocks = [deciding, ...passed];
   const distinct = clocks.filter(
     (clock, i) =>
       clocks.findIndex((other) => other.source === clock.source && other.passesAtMs === clock.passesAtMs) ===
@@ -48,15 +48,11 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
           const hasPassed = clock.passesAtMs <= nowMs;
           return (
             <span key={`${clock.source} ${clock.passesAtMs}`} class={hasPassed ? 'clock passed' : 'clock'}>
-              {words.milk.clock(
-                inShort(clock),
-                whenText(clock.passesAtMs, language),
-                spanText(clock, words),
-                hasPassed,
-              )}
+              {milkClockText(inShort(clock), nowMs, words, language)}
             </span>
           );
         })}
+        {passedBeforeMove && <span class="clock passed">{words.milk.passedBeforeMove}</span>}
       </summary>
       <ul class="plain-list soft sources">
         {[...new Set(one.clocks.map(({ source }) => source))].map((source) => (
@@ -64,6 +60,7 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
             {words.source}: {source}.
           </li>
         ))}
+        {one.clocks.some(({ usedBefore }) => usedBefore > 0) && <li>{words.milk.usedStaysUsed}.</li>}
       </ul>
       <div class="steps">
         {stepsOf(one).map((step) => (

@@ -38,9 +38,22 @@ export const whenText = (atMs: number, language: Language): string =>
   }).format(atMs);
 
 /** "4 days", "2 hours". */
-export function spanText({ startedAtMs, passesAtMs }: MilkClock, words: PackingWords): string {
-  const hours = Math.round((passesAtMs - startedAtMs) / 3_600_000);
+export function spanText({ hours }: MilkClock, words: PackingWords): string {
   return hours < 48 ? words.milk.hours(hours) : words.milk.days(Math.round(hours / 24));
+}
+
+/** One clock in a sentence; a time that has passed is told as passed. */
+export function milkClockText(
+  clock: MilkClock,
+  nowMs: number,
+  words: PackingWords,
+  language: Language,
+): string {
+  const { situation, passesAtMs, usedBefore } = clock;
+  const told = [clock, whenText(passesAtMs, language), spanText(clock, words), passesAtMs <= nowMs] as const;
+  if (usedBefore === 0) return words.milk.clock(...told);
+  const place = words.milk.places[situation.endsWith('fridge') ? 'fridge' : 'room'];
+  return words.milk.clockAfterMove(...told, place.toLowerCase(), Math.max(1, Math.round(100 * usedBefore)));
 }
 
 /** Value of a field for date and time, where the browser stands: "2026-05-12T07:30". */

@@ -39,7 +39,7 @@ export const PACKING_WORDS_EN: PackingWords = {
   thawed: (amount) => `${amount} is thawed for this: published, 24 hours once thawed, never refreeze (CDC).`,
   left: {
     'held-back': 'held back',
-    'time-passes': 'a published time, or the center’s, passes before you are back',
+    'time-passes': 'a published time, or the center’s, has passed or passes before you are back',
     'size-fits-less': 'another size wastes less',
     'comes-later': 'not needed, others come first',
   },
@@ -133,6 +133,12 @@ export const PACKING_WORDS_EN: PackingWords = {
     from: (when) => `from ${when}`,
     clock: ({ situation, source, local }, when, span, hasPassed) =>
       `${local ? 'The rule' : 'The published time'} ${hasPassed ? 'passed' : 'passes'} ${when}: ${span} ${PACKING_WORDS_EN.milk.situations[situation]} (${source}).`,
+    clockAfterMove: ({ source, local }, when, span, hasPassed, place, percent) =>
+      `${local ? 'The rule' : 'The published time'} ${hasPassed ? 'passed' : 'passes'} ${when}: ${span} ${place}, ${percent}% of that used up before (${source}).`,
+    usedStaysUsed:
+      'What was used up of the time in one place is used up of the time in the next one too: own rule, no source',
+    passedBeforeMove:
+      'Its time had passed before it was last moved, thawed, warmed or poured. That gives it no new time, and no plan uses it.',
     situations: {
       room: 'after expressing, at room temperature',
       fridge: 'after expressing, in the fridge',

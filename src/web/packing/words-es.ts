@@ -41,7 +41,7 @@ export const PACKING_WORDS_ES: PackingWords = {
     `Se descongelan ${amount}: según lo publicado, 24 horas una vez descongelada; nunca volver a congelar (CDC).`,
   left: {
     'held-back': 'apartado',
-    'time-passes': 'un tiempo publicado, o del centro, pasa antes de su regreso',
+    'time-passes': 'un tiempo publicado, o del centro, ya pasó o pasa antes de su regreso',
     'size-fits-less': 'otro tamaño desperdicia menos',
     'comes-later': 'no hace falta, otros van primero',
   },
@@ -141,6 +141,12 @@ export const PACKING_WORDS_ES: PackingWords = {
     from: (when) => `del ${when}`,
     clock: ({ situation, source, local }, when, span, hasPassed) =>
       `${local ? 'La norma' : 'El tiempo publicado'} ${hasPassed ? 'pasó' : 'pasa'} el ${when}: ${span} ${PACKING_WORDS_ES.milk.situations[situation]} (${source}).`,
+    clockAfterMove: ({ source, local }, when, span, hasPassed, place, percent) =>
+      `${local ? 'La norma' : 'El tiempo publicado'} ${hasPassed ? 'pasó' : 'pasa'} el ${when}: ${span} ${place}, el ${percent} % ya gastado antes (${source}).`,
+    usedStaysUsed:
+      'Lo que se gastó del tiempo de un lugar queda gastado también del tiempo del siguiente: regla propia, sin fuente',
+    passedBeforeMove:
+      'Su tiempo ya había pasado antes de moverla, descongelarla, calentarla o verterla. Eso no le da un tiempo nuevo, y ningún plan la usa.',
     situations: {
       room: 'desde la extracción, a temperatura ambiente',
       fridge: 'desde la extracción, en la nevera',

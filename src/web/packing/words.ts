@@ -101,6 +101,17 @@ export interface PackingWords {
     marks: Record<'thawed' | 'warmed' | 'held-back' | 'offered', string>;
     from: (when: string) => string;
     clock: (clock: MilkClock, when: string, span: string, hasPassed: boolean) => string;
+    /** Where part of the time was used up in another place before. */
+    clockAfterMove: (
+      clock: MilkClock,
+      when: string,
+      span: string,
+      hasPassed: boolean,
+      place: string,
+      percent: number,
+    ) => string;
+    usedStaysUsed: string;
+    passedBeforeMove: string;
     situations: Record<MilkClock['situation'], string>;
     hours: (count: number) => string;
     days: (count: number) => string;
