@@ -75,7 +75,7 @@ export async function start(options: StartOptions): Promise<void> {
       soundOn: store.readSoundOn(),
       keepSoundOn: (on) => store.writeSoundOn(on),
       // A doll is nobody's baby.
-      ...(!options.practice && { guide: guideFrom(store, Date.now) }),
+      ...(!options.practice && { guide: guideFrom(store, Date.now, simulated) }),
     });
     const live = checkedFeeds(feed, {
       link: sleeve.link,

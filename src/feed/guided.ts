@@ -1,9 +1,10 @@
 /** From a baby and its past feeds to what the next feed runs with. Pure. */
+import { ageDaysAt, isUnderSixWeeks } from '../pacing/age.ts';
 import { BARE_GUIDANCE, type Guidance } from '../pacing/guidance.ts';
 import type { PaceProfile } from '../pacing/profile.ts';
 import { type FeedNeed, quietLevel } from '../pacing/quiet-level.ts';
 import { scaledProfile, USUAL_FEED_RANGE_ML } from '../pacing/scaled-profile.ts';
-import { HELD_BACK, type ScreeningAnswers, screened } from '../pacing/screening.ts';
+import { cuePermission, HELD_BACK, type Screened, screened, type WhoDrinks } from '../pacing/screening.ts';
 import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
 import type { Baby, PastFeed, RanWith } from './baby.ts';
 import type { FeedSetup } from './feed.ts';
@@ -18,17 +19,10 @@ export interface Guided {
   severalBabies: boolean;
 }
 
-const DAY_MS = 24 * 3600_000;
-/** The screening's own "under six weeks". */
-const NEWBORN_DAYS = 42;
 /** A usual feed is the middle one of the latest; fewer than this many tell nothing yet. Own choice, no source. */
 const LEARNED_FROM = { atLeast: 3, atMost: 10 };
 /** Shorter or smaller ones are tries, not feeds. */
 const A_FEED = { ml: 20, sec: 3 * 60 };
-
-/** @returns whole days since birth; null when the birth date is not known */
-export const ageDaysAt = (birthDate: string | null, atMs: number): number | null =>
-  birthDate === null ? null : Math.max(0, Math.floor((atMs - Date.parse(`${birthDate}T00:00:00Z`)) / DAY_MS));
 
 /** @param past newest first @returns mL; null until there are enough feeds */
 export function learnedUsualMl(past: readonly PastFeed[]): number | null {
@@ -52,24 +46,30 @@ const needOf = ({ cueCounts, durationSec }: PastFeed): FeedNeed => ({
 const alike = (one: string | null, other: string | null): boolean =>
   (one ?? '').trim().toLowerCase() === (other ?? '').trim().toLowerCase();
 
-/** An age that is known answers for itself. */
-function answersNow({ answers, birthDate }: Baby, nowMs: number): ScreeningAnswers {
-  const ageDays = ageDaysAt(birthDate, nowMs);
-  return ageDays !== null && ageDays < NEWBORN_DAYS ? { ...answers, 'newborn-or-slow-gain': true } : answers;
-}
-
 /** "Under six weeks" was answered, or may have been meant, at an age that has passed. */
 function isToBeAskedAgain({ answers, birthDate, answeredAtMs, plan }: Baby, nowMs: number): boolean {
-  const [then, now] = [ageDaysAt(birthDate, answeredAtMs), ageDaysAt(birthDate, nowMs)];
-  const passed = then !== null && now !== null && then < NEWBORN_DAYS && now >= NEWBORN_DAYS;
+  const passed = isUnderSixWeeks(birthDate, answeredAtMs) && !isUnderSixWeeks(birthDate, nowMs);
   return passed && answers['newborn-or-slow-gain'] && plan === null;
 }
 
-export const isHeldBack = (baby: Baby, nowMs: number): boolean =>
-  baby.plan === null && Object.values(answersNow(baby, nowMs)).some((isYes) => isYes);
+const whoIs = ({ birthDate, answers, plan }: Baby, typedBirthDate: string | null = null): WhoDrinks => ({
+  birthDates: [birthDate, typedBirthDate],
+  answers,
+  plan,
+});
+
+const isHeldBack = (baby: Baby, nowMs: number): boolean =>
+  !['yes', 'plan'].includes(cuePermission(whoIs(baby), nowMs));
+
+const NOTICE_OF = {
+  cuesOff: 'cues-off',
+  notScreened: 'not-screened',
+  withPlan: 'with-plan',
+} as const satisfies Record<NonNullable<Screened['say']>, NoticeKind>;
 
 /**
  * @param past  this baby's feeds, newest first
+ * @param typedBirthDate  what the answers before the feed say of it: a date under six weeks ago counts wherever it stands
  * @throws PlainError when a figure of the plan, the usual feed or the minutes lies out of its range
  */
 export function guidedBaby(
@@ -77,6 +77,7 @@ export function guidedBaby(
   past: readonly PastFeed[],
   caregiver: string | null,
   nowMs: number,
+  typedBirthDate: string | null = null,
 ): { ran: RanWith; notices: NoticeKind[]; usualFeedMl: number | null } {
   const usualFeedMl = baby.usualFeedMl ?? learnedUsualMl(past);
   const scaled = profileOf(baby, usualFeedMl);
@@ -88,17 +89,18 @@ export function guidedBaby(
   };
   const { profile, guidance, say } = screened(
     { profile: scaled.profile, guidance: base },
-    answersNow(baby, nowMs),
-    baby.plan,
+    whoIs(baby, typedBirthDate),
+    nowMs,
   );
   const counted = past.filter(
     (feed) => feed.atMs >= (baby.quietSinceMs ?? 0) && alike(feed.caregiver, caregiver),
   );
   // Where most cues are off, few of them say nothing about the feeds.
-  const quiet = say === 'cuesOff' ? 'usual' : quietLevel(counted.map(needOf));
+  const areOff = say === 'cuesOff' || say === 'notScreened';
+  const quiet = areOff ? 'usual' : quietLevel(counted.map(needOf));
   const notices: NoticeKind[] = [];
   if (isToBeAskedAgain(baby, nowMs)) notices.push('screen-again');
-  if (say !== null) notices.push(say === 'cuesOff' ? 'cues-off' : 'with-plan');
+  if (say !== null) notices.push(NOTICE_OF[say]);
   if (quiet !== 'usual') notices.push(quiet);
   if (scaled.followsOwnFeed === false && say === null) notices.push('own-feed-faster');
   return { ran: { profile, guidance: { ...guidance, quiet } }, notices, usualFeedMl };
@@ -124,9 +126,10 @@ export const CAUTIOUS: Guided = {
 };
 
 /**
- * What a feed with these answers runs with. Without a baby that is kept: the shipped pace, but no "slower" and no "enough" while one of the babies
- * that it may be is not to have them.
+ * What a feed with these answers runs with. A baby that is not kept has never been asked about: the shipped pace, no "slower" and no "enough". Only a
+ * simulated feed that nobody's name or birth date was given for has all cues, unless a kept baby that it may be is not to have them.
  * @param pastOf  feeds of a baby, newest first
+ * @param simulated  a simulated baby drinks
  * @throws PlainError as `guidedBaby`
  */
 export function guidedSetup(
@@ -134,14 +137,28 @@ export function guidedSetup(
   babies: readonly Baby[],
   pastOf: (babyId: string) => readonly PastFeed[],
   nowMs: number,
+  simulated: boolean,
 ): Guided {
   const severalBabies = babies.length > 1;
-  const baby = babies.find(({ id }) => id === setup.babyId);
+  const { babyId, babyName, babyBirthDate, caregiver } = setup;
+  const baby = babies.find(({ id }) => id === babyId);
   if (baby) {
-    const { ran, notices } = guidedBaby(baby, pastOf(baby.id), setup.caregiver, nowMs);
+    const { ran, notices } = guidedBaby(baby, pastOf(baby.id), caregiver, nowMs, babyBirthDate);
     return { ran, notices, severalBabies };
   }
   const notices: NoticeKind[] = severalBabies ? ['whose-feed'] : [];
-  if (!babies.some((one) => isHeldBack(one, nowMs))) return { ran: null, notices, severalBabies };
-  return { ran: CAUTIOUS.ran, notices: [...notices, ...CAUTIOUS.notices], severalBabies };
+  const isNobodys = !babyId && babyName === null && babyBirthDate === null;
+  const mayBeHeldBack = babies.some((one) => isHeldBack(one, nowMs));
+  if (simulated && isNobodys && !mayBeHeldBack) return { ran: null, notices, severalBabies };
+  const { profile, guidance, say } = screened(
+    {
+      profile: SHIPPED_PROFILE,
+      guidance: { ...BARE_GUIDANCE, babyAgeDays: ageDaysAt(babyBirthDate, nowMs) },
+    },
+    { birthDates: [babyBirthDate], answers: {}, plan: null },
+    nowMs,
+  );
+  if (say === 'cuesOff') notices.push('cues-off');
+  notices.push(simulated && isNobodys ? 'cues-off' : 'not-screened');
+  return { ran: { profile, guidance }, notices, severalBabies };
 }

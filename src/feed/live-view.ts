@@ -14,7 +14,8 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
 
 /**
  * One line about this baby or this sleeve, beside the one thing to show; the page has the words.
- * `cues-off`, `with-plan`: what the screening came to. `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
+ * `cues-off`, `not-screened`, `with-plan`: what the screening came to. `cues-next-feed`: it allows all cues now, but this feed began without them.
+ * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
  * faster than the profile can follow, so some cues will come.
  */
@@ -22,6 +23,8 @@ export type NoticeKind =
   | 'battery-low'
   | 'whose-feed'
   | 'cues-off'
+  | 'not-screened'
+  | 'cues-next-feed'
   | 'with-plan'
   | 'screen-again'
   | 'quieter'

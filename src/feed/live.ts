@@ -29,7 +29,7 @@ import {
   TEAT_AWAY_SEC,
   takeBytes,
 } from './session.ts';
-import { guideAnew } from './session-guide.ts';
+import { guideAnew, holdBackNow } from './session-guide.ts';
 import { handOver, setUp } from './session-setup.ts';
 import { stepShowing } from './showing.ts';
 import { stepSounding } from './sounding.ts';
@@ -157,7 +157,10 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) endFeed(session, 'teat-away', options.wallNowMs());
       if (state.ticks % KEEP_EVERY_TICKS === 0) keepPart(session);
       // Babies are entered on a page of their own, perhaps by another process.
-      if (state.ticks % GUIDE_EVERY_TICKS === 0) guideAnew(session);
+      if (state.ticks % GUIDE_EVERY_TICKS === 0) {
+        if (session.feed) holdBackNow(session);
+        else guideAnew(session);
+      }
       break;
   }
   showNow(state, options, nowMs);

@@ -1,8 +1,10 @@
 /** What a session's next feed runs with, and whose it is. */
 import { PlainError } from '../errors.ts';
 import { turnOffCues } from './engine.ts';
+import type { FeedSetup } from './feed.ts';
 import { CAUTIOUS, type Guided } from './guided.ts';
 import { keepForSure } from './keeping.ts';
+import type { NoticeKind } from './live-view.ts';
 import type { Session } from './session.ts';
 
 export const UNGUIDED: Guided = { ran: null, notices: [], severalBabies: false };
@@ -15,7 +17,11 @@ export function guideAnew(session: Session): void {
   if (!session.feed) session.guided = askGuide(session);
 }
 
-/** Somebody has said whose the open feed is: what that baby is not to have ends at once; nothing is turned on, and the pace stays. */
+const SAY_CUES_OFF: readonly NoticeKind[] = ['cues-off', 'not-screened', 'cues-next-feed'];
+
+/**
+ * Somebody has said whose the open feed is, or something else about that baby: what it is not to have ends at once; nothing is turned on, and the pace stays.
+ */
 export function holdBackNow(session: Session): void {
   const { feed } = session;
   if (!feed) return;
@@ -25,19 +31,29 @@ export function holdBackNow(session: Session): void {
   if (cues.length > 0) {
     feed.part.events.push({ kind: 'cues-off', atSec: turnOffCues(feed.engine, cues), cues });
   }
-  session.guided = { ran: session.guided.ran, notices, severalBabies };
+  const isSaid = notices.some((kind) => SAY_CUES_OFF.includes(kind));
+  const wasSaid = session.guided.notices.some((kind) => SAY_CUES_OFF.includes(kind));
+  session.guided = {
+    ran: session.guided.ran,
+    notices: wasSaid && !isSaid ? ['cues-next-feed', ...notices] : notices,
+    severalBabies,
+  };
 }
 
+/** Whom the answers mean, kept or typed in. */
+const whomOf = ({ babyId, babyName, babyBirthDate }: FeedSetup): string =>
+  JSON.stringify([babyId ?? null, babyName, babyBirthDate]);
+
 function askGuide(session: Session): Guided {
-  const babyId = session.setup.babyId ?? null;
+  const whom = whomOf(session.setup);
   try {
     const guided = session.options.guide?.(session.setup) ?? UNGUIDED;
-    session.guidedBabyId = babyId;
+    session.guidedWhom = whom;
     return guided;
   } catch (error) {
     if (!(error instanceof PlainError)) throw error;
     session.keeping.notice ??= error.text;
-    return session.guidedBabyId === babyId ? session.guided : CAUTIOUS;
+    return session.guidedWhom === whom ? session.guided : CAUTIOUS;
   }
 }
 

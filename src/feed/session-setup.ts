@@ -27,7 +27,7 @@ export function setUp(session: Session, setup: FeedSetup, nowMs: number): void {
       options.keeper.correct?.(feed.summary.id, { kind: 'setup', setup: said });
     });
   }
-  if (feed && 'babyId' in said) holdBackNow(session);
+  if (feed && ('babyId' in said || 'babyName' in said || 'babyBirthDate' in said)) holdBackNow(session);
   // Ending a feed may have asked whose the next one is: it has been said.
   options.keeper.writeSetup(setup);
   guideAnew(session);

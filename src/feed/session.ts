@@ -68,8 +68,8 @@ export interface Session {
   readonly keeping: Keeping;
   /** What the next feed runs with, or the open one. */
   guided: Guided;
-  /** Whom `guided` is about; undefined until it could be asked. */
-  guidedBabyId?: string | null;
+  /** Whom `guided` is about; absent until it could be asked. */
+  guidedWhom?: string;
   /** Why each kind of cue last fired in this feed. */
   because: Partial<Record<CueKind, string>>;
 }

@@ -1,4 +1,5 @@
 /** The doors of pacing. */
+export { ageDaysAt } from './age.ts';
 export type { Cue, CueKind, PacingInput, ShownCue } from './cue.ts';
 export { BARE_GUIDANCE, type BurpHabit, FAMILY_GUIDANCE, type Guidance } from './guidance.ts';
 export { type OwnFeed, ownFeedCurve } from './own-feed.ts';
@@ -15,12 +16,15 @@ export {
 } from './scaled-profile.ts';
 export {
   type ClinicianPlan,
+  type CuePermission,
   checkClinicianPlan,
+  cuePermission,
   isScreeningOpen,
   SCREENING,
   type Screened,
   type ScreeningAnswers,
   screened,
+  type WhoDrinks,
 } from './screening.ts';
 export { SHIPPED_PROFILE } from './shipped-profile.ts';
 export {

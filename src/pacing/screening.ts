@@ -1,9 +1,11 @@
 /**
- * Whom the sleeve may pace: asked once for each baby, plainly. Any yes turns the "slower" and "enough" cues off until a clinician's plan is entered. What
- * stays on are burps, change of arms and what sends people to a clinician. The list is common practice, no source; it makes no diagnosis.
+ * Whom the sleeve may pace: asked once for each baby, plainly. Any yes, a birth date under six weeks ago, and any question without an answer turn the
+ * "slower" and "enough" cues off; a clinician's plan turns them on again. What stays on are burps, change of arms and what sends people to a
+ * clinician. The list is common practice, no source; it makes no diagnosis.
  */
 import { z } from 'zod';
 import { PlainError } from '../errors.ts';
+import { isUnderSixWeeks } from './age.ts';
 import type { CueKind } from './cue.ts';
 import type { Guidance } from './guidance.ts';
 import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
@@ -53,11 +55,12 @@ export const SCREENING: readonly ScreeningQuestion[] = [
 
 export type ScreeningAnswers = Partial<Record<ScreeningId, boolean>>;
 
-/** "Slower" and "enough", and what would follow from them. */
+/** "Slower" and "enough", what would follow from them, and what would make milk come faster. */
 export const HELD_BACK: readonly CueKind[] = [
   'tilt-down',
   'breath-pause',
   'lower-is-fine',
+  'hole-dry',
   'offer-stop',
   'hunger-again',
 ];
@@ -92,11 +95,34 @@ export function checkClinicianPlan(from: unknown): ClinicianPlan {
 export const isScreeningOpen = (answers: ScreeningAnswers): boolean =>
   SCREENING.some(({ id }) => answers[id] === undefined);
 
+/** All that is known of whoever drinks, wherever it was entered. */
+export interface WhoDrinks {
+  /** Every birth date that was given for this feed, kept or typed in: the youngest one counts. */
+  birthDates: readonly (string | null)[];
+  answers: ScreeningAnswers;
+  plan: ClinicianPlan | null;
+}
+
+/**
+ * Whether "slower" and "enough" may be given. `plan`: as a clinician's plan says. `no`: an answer or the age forbids it. `unknown`: not every question has
+ * an answer, so they are not given either.
+ */
+export type CuePermission = 'yes' | 'plan' | 'no' | 'unknown';
+
+/** The one decision about it, for every way in which a feed can begin. */
+export function cuePermission({ birthDates, answers, plan }: WhoDrinks, nowMs: number): CuePermission {
+  const isForbidden =
+    SCREENING.some(({ id }) => answers[id]) || birthDates.some((date) => isUnderSixWeeks(date, nowMs));
+  if (isScreeningOpen(answers)) return isForbidden ? 'no' : 'unknown';
+  if (plan !== null) return 'plan';
+  return isForbidden ? 'no' : 'yes';
+}
+
 export interface Screened {
   profile: PaceProfile;
   guidance: Guidance;
-  /** Which words the page says about it (words.screening); null when nothing was answered with yes and there is no plan. */
-  say: 'cuesOff' | 'withPlan' | null;
+  /** Which words the page says about it (words.screening); null when the cues are given without a plan. */
+  say: 'cuesOff' | 'notScreened' | 'withPlan' | null;
 }
 
 /**
@@ -105,14 +131,16 @@ export interface Screened {
  */
 export function screened(
   base: { profile: PaceProfile; guidance: Guidance },
-  answers: ScreeningAnswers,
-  plan: ClinicianPlan | null,
+  who: WhoDrinks,
+  nowMs: number,
 ): Screened {
   const { profile, guidance } = base;
-  if (plan !== null) return withPlan(base, plan);
-  if (!SCREENING.some(({ id }) => answers[id])) return { profile, guidance, say: null };
+  const permission = cuePermission(who, nowMs);
+  if (permission === 'yes') return { profile, guidance, say: null };
+  if (permission === 'plan' && who.plan) return withPlan(base, who.plan);
   const cuesOff = [...new Set([...guidance.cuesOff, ...HELD_BACK])];
-  return { profile, guidance: { ...guidance, cuesOff }, say: 'cuesOff' };
+  const say = permission === 'unknown' ? 'notScreened' : 'cuesOff';
+  return { profile, guidance: { ...guidance, cuesOff }, say };
 }
 
 function withPlan(

@@ -119,6 +119,8 @@ export const WORDS_EN: Words = {
     intro: 'Asked once for each baby. Some babies need a pace that only a clinician can set.',
     cuesOff:
       '“Slower” and “enough” cues are off for this baby until your clinician’s plan is entered. The sleeve still measures. Feed as you were shown.',
+    notScreened:
+      '“Slower” and “enough” cues are off: the seven questions about this baby are not answered yet. Under “Before a feed”, choose or add the baby and answer them once. The sleeve still measures. Feed as you were shown.',
     withPlan: 'Cues follow the plan that your clinician gave you.',
   },
   caution:

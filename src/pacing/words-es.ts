@@ -125,6 +125,8 @@ export const WORDS_ES: Words = {
       'Se pregunta una vez por bebé. Algunos bebés necesitan un ritmo que solo un profesional de salud puede fijar.',
     cuesOff:
       'Los avisos de «más despacio» y «suficiente» están apagados para este bebé hasta que se introduzca el plan de su profesional de salud. La funda sigue midiendo. Alimente como le enseñaron.',
+    notScreened:
+      'Los avisos de «más despacio» y «suficiente» están apagados: las siete preguntas sobre este bebé aún no tienen respuesta. En «Antes de la toma», elija o añada al bebé y contéstelas una vez. La funda sigue midiendo. Alimente como le enseñaron.',
     withPlan: 'Los avisos siguen el plan que le dio su profesional de salud.',
   },
   caution:

@@ -29,7 +29,7 @@ export interface Words {
   /** Where the setting is shown: that the sleeve has grown quieter by itself, and why. */
   quiet: { quieter: string; quietest: string };
   /** While screening has turned cues off (screening.ts). */
-  screening: { intro: string; cuesOff: string; withPlan: string };
+  screening: { intro: string; cuesOff: string; notScreened: string; withPlan: string };
   caution: string;
 }
 

@@ -34,7 +34,7 @@ describe('again', () => {
       calibration,
       startMs: START_MS,
       setup,
-      guide: guideFrom(store, () => START_MS),
+      guide: guideFrom(store, () => START_MS, true),
       burpedAfterSec: [40, 70],
     });
     const again = againFrom(store, 'one');

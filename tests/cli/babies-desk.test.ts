@@ -27,7 +27,7 @@ function deskAt() {
     store,
     addFeed,
     desk: babyDesk(store, () => NOW_MS + ticks++),
-    guide: guideFrom(store, () => NOW_MS),
+    guide: guideFrom(store, () => NOW_MS, false),
   };
 }
 

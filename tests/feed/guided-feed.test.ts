@@ -4,6 +4,7 @@ import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../src/errors.ts';
 import { guidedSetup } from '../../src/feed/guided.ts';
+import type { LiveView } from '../../src/feed/live-view.ts';
 import { asItRan, replay } from '../../src/feed/replay.ts';
 import { TEAT_AWAY_SEC } from '../../src/feed/session.ts';
 import { paceParams } from '../../src/pacing/profile.ts';
@@ -23,7 +24,7 @@ function storeWith(...babies: Parameters<typeof babyEntry>[0][]) {
   const store = openStore(temporaryFolder(), { recording: true, nowMs: () => RUN_STARTS_MS + 3600_000 });
   const kept = babies.map((baby) => store.addBaby(babyEntry(baby)));
   const guide: NonNullable<Parameters<typeof liveRun>[1]['guide']> = (setup) =>
-    guidedSetup(setup, store.listBabies(), () => [], RUN_STARTS_MS);
+    guidedSetup(setup, store.listBabies(), () => [], RUN_STARTS_MS, true);
   return { store, kept, guide };
 }
 const setupOf = ({ id, name, birthDate }: { id: string; name: string; birthDate: string | null }) => ({
@@ -107,6 +108,65 @@ describe('a baby named in the middle of a feed', () => {
     expect(feed.events.filter(({ kind }) => kind === 'cues-off')).toHaveLength(1);
     const { bytes } = readCapture(store.capturePath('feed-1')!);
     expect(replay([bytes], asItRan(feed, calibration)).result.cues).toEqual(feed.cues);
+    store.close();
+  });
+});
+
+describe('a baby that nobody was asked about', () => {
+  async function hurried() {
+    const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 1 } });
+    const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
+    const { store, guide } = storeWith();
+    const run = await liveRun(sleeve, { calibration, keeper: () => store, speed: 4, guide });
+    const newborn = { ...EMPTY_SETUP, babyName: 'Wren', babyBirthDate: '2025-12-22' };
+    return { ...run, store, calibration, newborn };
+  }
+  const slower = (shown: { view: LiveView }[]) =>
+    shown.filter(({ view }) => view.showing === 'tilt-down' || view.showing === 'keep-low');
+
+  it('a newborn typed in before the feed is not paced, and the page says why; it is measured and kept', async () => {
+    const { live, run, views, store, newborn } = await hurried();
+    live.command({ kind: 'setup', setup: newborn });
+    await run(22);
+    expect(slower(views)).toEqual([]);
+    expect(views.at(-1)!.view).toMatchObject({ aheadOfPace: null, notices: ['cues-off', 'not-screened'] });
+    live.command({ kind: 'end-feed' });
+    const feed = store.get('feed-1')!;
+    expect(feed.cues.map(({ kind }) => kind)).not.toContain('tilt-down');
+    expect(feed.intakeMl).toBeGreaterThan(10);
+    store.close();
+  });
+
+  it('named in the middle of a simulated feed, it has no cue from then on, nor when the name goes again', async () => {
+    const { live, run, until, views, store, calibration, newborn } = await hurried();
+    await until((view) => view.showing === 'tilt-down');
+    live.command({ kind: 'setup', setup: newborn });
+    await run(0.5);
+    const from = views.length;
+    await run(10);
+    live.command({ kind: 'setup', setup: EMPTY_SETUP });
+    await run(10);
+    expect(slower(views.slice(from))).toEqual([]);
+    expect(views.at(-1)!.view.notices).toEqual(['cues-next-feed']);
+    live.command({ kind: 'end-feed' });
+    const feed = store.get('feed-1')!;
+    const { bytes } = readCapture(store.capturePath('feed-1')!);
+    expect(replay([bytes], asItRan(feed, calibration)).result.cues).toEqual(feed.cues);
+    store.close();
+  });
+
+  it('a kept baby that is answered for anew in the middle of a feed has none from then on', async () => {
+    const { live, run, until, views, store } = await hurried();
+    const baby = store.addBaby(babyEntry());
+    live.command({ kind: 'setup', setup: setupOf(baby) });
+    await until((view) => view.showing === 'tilt-down');
+    store.changeBaby(baby.id, babyEntry({ answers: { ...NO_TO_ALL, jaundice: true } }));
+    await run(2.5);
+    const from = views.length;
+    await run(10);
+    expect(slower(views.slice(from))).toEqual([]);
+    expect(views.at(-1)!.view.notices).toEqual(['cues-off']);
+    live.command({ kind: 'end-feed' });
     store.close();
   });
 });

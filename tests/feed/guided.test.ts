@@ -1,7 +1,9 @@
 /** From a baby to what its next feed runs with. Babies and feeds are invented; ages are counted by the calendar. */
 import { describe, expect, it } from 'vitest';
 import type { Baby, PastFeed } from '../../src/feed/baby.ts';
-import { ageDaysAt, guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/guided.ts';
+import type { FeedSetup } from '../../src/feed/feed.ts';
+import { guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/guided.ts';
+import { ageDaysAt } from '../../src/pacing/age.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
@@ -154,7 +156,7 @@ describe('the quiet level', () => {
 describe('whose feed it is', () => {
   const two = [baby(), baby({ id: 'b-2', name: 'Sol', answers: { ...NO_TO_ALL, cleft: true } })];
   const of = (babyId: string | null, babies = two) =>
-    guidedSetup({ ...EMPTY_SETUP, babyId }, babies, () => [], NOW_MS);
+    guidedSetup({ ...EMPTY_SETUP, babyId }, babies, () => [], NOW_MS, true);
 
   it('is the baby of the answers', () => {
     expect(of('b-1')).toMatchObject({ notices: [], severalBabies: true });
@@ -168,5 +170,61 @@ describe('whose feed it is', () => {
     });
     expect(of(null, [baby()])).toEqual({ ran: null, notices: [], severalBabies: false });
     expect(of(null, [])).toEqual({ ran: null, notices: [], severalBabies: false });
+  });
+});
+
+describe('a baby that was never asked about: no "slower", no "enough", from every door', () => {
+  const held = { guidance: { cuesOff: HELD_BACK } };
+  const of = (typed: Partial<FeedSetup>, babies: Baby[] = [], simulated = false) =>
+    guidedSetup({ ...EMPTY_SETUP, ...typed }, babies, () => [], NOW_MS, simulated);
+
+  it.each([false, true])('a newborn that was typed in before the feed (simulated: %s)', (simulated) => {
+    const typed = { babyName: 'Wren', babyBirthDate: '2025-12-27' };
+    const { ran, notices } = of(typed, [], simulated);
+    expect(ran).toMatchObject({ guidance: { cuesOff: HELD_BACK, babyAgeDays: 14 } });
+    expect(notices).toEqual(['cues-off', 'not-screened']);
+  });
+
+  it.each([false, true])('an older one, or a name or a birth date alone (simulated: %s)', (simulated) => {
+    for (const typed of [
+      { babyName: 'Wren', babyBirthDate: '2025-06-01' },
+      { babyName: 'Wren' },
+      { babyBirthDate: '2025-06-01' },
+      { babyId: 'b-forgotten' },
+    ]) {
+      expect(of(typed, [], simulated)).toMatchObject({ ran: held, notices: ['not-screened'] });
+    }
+  });
+
+  it('nobody named on a real sleeve, whoever is kept; a simulated feed goes on as it was', () => {
+    expect(of({})).toMatchObject({ ran: held, notices: ['not-screened'] });
+    expect(of({}, [baby()])).toMatchObject({ ran: held, notices: ['not-screened'] });
+    expect(of({}, [baby()], true)).toEqual({ ran: null, notices: [], severalBabies: false });
+  });
+
+  it('a name like that of a kept baby is not that baby', () => {
+    expect(of({ babyName: baby().name }, [baby()])).toMatchObject({ ran: held, notices: ['not-screened'] });
+  });
+
+  it('a kept baby under another name and birth date: the youngest date counts', () => {
+    const renamed = { babyId: 'b-1', babyName: 'Sol', babyBirthDate: '2025-12-27' };
+    expect(of(renamed, [baby()]).ran!.guidance.cuesOff).toEqual(HELD_BACK);
+    expect(of({ ...renamed, babyBirthDate: '2025-06-01' }, [baby()]).notices).toEqual([]);
+    const young = baby({ name: 'Sol', birthDate: '2025-12-27' });
+    expect(of({ babyId: 'b-1', babyName: 'Wren', babyBirthDate: '2025-06-01' }, [young]).notices).toEqual([
+      'cues-off',
+    ]);
+  });
+
+  it('a kept baby with a question that has no answer, as an older file may bring it', () => {
+    const { cleft: _unasked, ...answers } = NO_TO_ALL;
+    for (const plan of [null, PLAN]) {
+      const brought = baby({ answers: answers as Baby['answers'], plan });
+      expect(of({ babyId: 'b-1' }, [brought])).toMatchObject({ ran: held, notices: ['not-screened'] });
+    }
+  });
+
+  it('a birth date that cannot be read is taken for a newborn', () => {
+    expect(of({ babyId: 'b-1' }, [baby({ birthDate: 'in spring' })]).notices).toEqual(['cues-off']);
   });
 });

@@ -3,6 +3,7 @@ import {
   type ClinicianPlan,
   checkClinicianPlan,
   createPacing,
+  cuePermission,
   FAMILY_GUIDANCE,
   isScreeningOpen,
   LANGUAGES,
@@ -12,10 +13,14 @@ import {
   screened,
   stepPacing,
 } from '../../src/pacing/index.ts';
+import { HELD_BACK } from '../../src/pacing/screening.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { inputsOf, pace } from '../support/pacing-inputs.ts';
 import { habitSucks, steadySucks } from '../support/suck-trains.ts';
 
+const NOW_MS = Date.UTC(2026, 0, 10, 12);
+const screenedBy = (answers: ScreeningAnswers, plan: ClinicianPlan | null) =>
+  screened(base, { birthDates: [], answers, plan }, NOW_MS);
 const base = { profile: SHIPPED_PROFILE, guidance: FAMILY_GUIDANCE };
 const allNo: ScreeningAnswers = Object.fromEntries(SCREENING.map(({ id }) => [id, false]));
 const PLAN: ClinicianPlan = {
@@ -63,19 +68,19 @@ describe('whom the sleeve may pace', () => {
       const state = createPacing(profile, { portionMl: null, guidance });
       return Array.from(inputsOf(plan), (input) => stepPacing(state, input).aheadOfPace);
     };
-    expect(new Set(ahead(screened(base, { ...allNo, cleft: true }, null)))).toEqual(new Set([null]));
-    expect(ahead(screened(base, { ...allNo, cleft: true }, PLAN))).toContain(1);
+    expect(new Set(ahead(screenedBy({ ...allNo, cleft: true }, null)))).toEqual(new Set([null]));
+    expect(ahead(screenedBy({ ...allNo, cleft: true }, PLAN))).toContain(1);
   });
 
   it('with no to all, nothing changes', () => {
-    expect(screened(base, allNo, null)).toEqual({ ...base, say: null });
-    expect([...kinds(screened(base, allNo, null)).cues]).toEqual(
+    expect(screenedBy(allNo, null)).toEqual({ ...base, say: null });
+    expect([...kinds(screenedBy(allNo, null)).cues]).toEqual(
       expect.arrayContaining(['tilt-down', 'offer-stop']),
     );
   });
 
   it.each(SCREENING.map(({ id }) => id))('%s: no "slower", no "enough"; burps go on', (id) => {
-    const result = screened(base, { ...allNo, [id]: true }, null);
+    const result = screenedBy({ ...allNo, [id]: true }, null);
     expect(result.say).toBe('cuesOff');
     const { cues, shown } = kinds(result);
     for (const kind of ['tilt-down', 'breath-pause', 'offer-stop', 'lower-is-fine'] as const) {
@@ -86,8 +91,32 @@ describe('whom the sleeve may pace', () => {
     expect(cues).toContain('burp');
   });
 
+  it('under six weeks, or with a question unanswered: no "slower", no "enough", and nothing that speeds milk up', () => {
+    const who = { birthDates: [null, '2025-12-27'], answers: allNo, plan: null };
+    expect(screened(base, who, NOW_MS)).toMatchObject({ say: 'cuesOff', guidance: { cuesOff: HELD_BACK } });
+    expect(HELD_BACK).toContain('hole-dry');
+    for (const { id } of SCREENING) {
+      const { [id]: _unasked, ...answers } = allNo;
+      expect(screenedBy(answers, null)).toMatchObject({
+        say: 'notScreened',
+        guidance: { cuesOff: HELD_BACK },
+      });
+      expect(screenedBy(answers, PLAN).say).toBe('notScreened');
+    }
+  });
+
+  it.each([
+    ['2025-11-29', 'yes'],
+    ['2025-11-30', 'no'],
+  ])('six weeks are 42 days by the calendar: born %s, %s', (born, permission) => {
+    const who = { birthDates: [born], answers: allNo, plan: null };
+    expect(cuePermission(who, NOW_MS)).toBe(permission);
+    expect(cuePermission({ ...who, answers: {} }, NOW_MS)).toBe(permission === 'yes' ? 'unknown' : 'no');
+    expect(cuePermission({ ...who, plan: PLAN }, NOW_MS)).toBe('plan');
+  });
+
   it('with a plan the cues follow its own rates and pauses, and say whose', () => {
-    const result = screened(base, { ...allNo, cleft: true }, PLAN);
+    const result = screenedBy({ ...allNo, cleft: true }, PLAN);
     expect(result.say).toBe('withPlan');
     expect(result.profile.buckets.lasting.rateMlPerMin).toMatchObject({
       value: 4,
@@ -109,7 +138,7 @@ describe('whom the sleeve may pace', () => {
 
   it('a plan out of the range of a figure is refused by name', () => {
     const wild = { ...PLAN, pouring: { rateMlPerMin: 400, depthMl: 3 } };
-    expect(() => screened(base, {}, wild)).toThrow(/buckets\.pouring\.rateMlPerMin/);
+    expect(() => screenedBy(allNo, wild)).toThrow(/buckets\.pouring\.rateMlPerMin/);
   });
 });
 

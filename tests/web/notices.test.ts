@@ -7,6 +7,8 @@ const ALL: NoticeKind[] = [
   'battery-low',
   'whose-feed',
   'cues-off',
+  'not-screened',
+  'cues-next-feed',
   'with-plan',
   'screen-again',
   'quieter',
@@ -37,5 +39,7 @@ describe('notices', () => {
       expect(text).not.toMatch(/\d|breast|pecho/i);
     }
     expect(noticeText('cues-off', 'en', WORDS.en)).toMatch(/clinician’s plan/);
+    expect(noticeText('not-screened', 'en', WORDS.en)).toMatch(/seven questions.*choose or add the baby/);
+    expect(noticesNow(['not-screened', 'quieter'], 'gentle', true)).toEqual(['not-screened']);
   });
 });

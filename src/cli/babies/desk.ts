@@ -27,11 +27,11 @@ export function pastFeeds(store: FeedJournal, babyId: string): PastFeed[] {
     }));
 }
 
-/** What a feed with these answers runs with. @throws PlainError when the store cannot be read */
+/** What a feed with these answers runs with. @param simulated  a simulated baby drinks @throws PlainError when the store cannot be read */
 export const guideFrom =
-  (store: FeedJournal, nowMs: () => number) =>
+  (store: FeedJournal, nowMs: () => number, simulated: boolean) =>
   (setup: FeedSetup): Guided =>
-    guidedSetup(setup, store.listBabies(), (id) => pastFeeds(store, id), nowMs());
+    guidedSetup(setup, store.listBabies(), (id) => pastFeeds(store, id), nowMs(), simulated);
 
 export function babyDesk(store: FeedJournal, nowMs: () => number = Date.now): BabyDesk {
   const answerFor = (baby: Baby): BabyAnswer => {

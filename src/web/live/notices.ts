@@ -3,12 +3,13 @@ import type { NoticeKind, Showing } from '../../feed/live-view.ts';
 import type { Language, Words } from '../../pacing/words.ts';
 import { isCue } from './tone.ts';
 
-type OwnNotice = Exclude<NoticeKind, 'cues-off' | 'with-plan' | 'quieter' | 'quietest'>;
+type OwnNotice = Exclude<NoticeKind, 'cues-off' | 'not-screened' | 'with-plan' | 'quieter' | 'quietest'>;
 
 const OWN: Record<Language, Record<OwnNotice, string>> = {
   en: {
     'battery-low': 'Battery low: finish this feed, then change.',
     'whose-feed': 'Whose feed is this? Choose the baby under “Before a feed”.',
+    'cues-next-feed': '“Slower” and “enough” cues stay off in this feed; they come with the next one.',
     'screen-again': 'Some answers about this baby went by age. Look at them again under “Before a feed”.',
     'own-feed-faster':
       'Your own feeds run faster than the sleeve can follow, so some cues will come. They do not mean that anything is wrong.',
@@ -16,6 +17,8 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
   es: {
     'battery-low': 'Batería baja: termine esta toma y luego cámbiela.',
     'whose-feed': '¿De quién es esta toma? Elija al bebé en «Antes de la toma».',
+    'cues-next-feed':
+      'Los avisos de «más despacio» y «suficiente» siguen apagados en esta toma; llegan con la próxima.',
     'screen-again':
       'Algunas respuestas sobre este bebé dependían de la edad. Revíselas en «Antes de la toma».',
     'own-feed-faster':
@@ -27,6 +30,8 @@ export function noticeText(kind: NoticeKind, language: Language, words: Words): 
   switch (kind) {
     case 'cues-off':
       return words.screening.cuesOff;
+    case 'not-screened':
+      return words.screening.notScreened;
     case 'with-plan':
       return words.screening.withPlan;
     case 'quieter':
@@ -38,7 +43,7 @@ export function noticeText(kind: NoticeKind, language: Language, words: Words): 
 }
 
 /** In a feed only what bears on it now; the rest is said before and after. */
-const IN_A_FEED: readonly NoticeKind[] = ['battery-low', 'cues-off'];
+const IN_A_FEED: readonly NoticeKind[] = ['battery-low', 'cues-off', 'not-screened', 'cues-next-feed'];
 /** More would push the picture out. */
 const MOST = 2;
 
