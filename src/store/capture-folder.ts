@@ -1,14 +1,16 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
+import { PlainError } from '../errors.ts';
 import type { CaptureNote } from './capture-writer.ts';
 import {
   CaptureWriter,
   isSameCapture,
+  noteBytes,
   packAsGzip,
   packByColumn,
   writeCaptureNote,
 } from './capture-writer.ts';
-import type { Disk } from './disk.ts';
+import { type Disk, quietly } from './disk.ts';
 
 const FOLDER = 'captures';
 
@@ -24,7 +26,7 @@ export class CaptureFolder {
     private readonly disk: Disk,
   ) {
     this.#path = join(dataFolder, FOLDER);
-    fs.mkdirSync(this.#path, { recursive: true });
+    disk.mkdirSync(this.#path, { recursive: true });
   }
 
   /** Names inside the data folder. */
@@ -41,17 +43,50 @@ export class CaptureFolder {
     return names.find((name) => fs.existsSync(this.pathOf(name))) ?? null;
   }
 
-  /** Makes the capture of a new feed and the note beside it. */
+  /**
+   * Makes the capture of a new feed and the note beside it. May be called again after an error: what a try before has left (an empty
+   * capture, this very note) is taken over. Whatever holds anything else is another feed's and stays.
+   * @throws PlainError store-taken, Error of node:fs
+   */
   begin(id: string, note: CaptureNote): CaptureWriter {
-    const writer = new CaptureWriter(this.pathOf(this.rawName(id)), this.disk);
-    this.writeNote(id, note);
+    this.disk.mkdirSync(this.#path, { recursive: true });
+    const isPacked = [this.columnsName(id), this.gzipName(id)].some((name) =>
+      fs.existsSync(this.pathOf(name)),
+    );
+    if (isPacked || this.#holdsOtherNote(id, note)) throw taken(id);
+    const writer = this.#open(id);
+    try {
+      this.writeNote(id, note);
+    } catch (error) {
+      this.undoBegin(id, writer);
+      throw error;
+    }
     return writer;
   }
 
-  /** Undoes `begin`. */
-  remove(id: string): void {
-    fs.rmSync(this.pathOf(this.rawName(id)), { force: true });
-    fs.rmSync(this.pathOf(this.noteName(id)), { force: true });
+  /** Takes back a capture into which nothing was written; as far as the disk lets it. */
+  undoBegin(id: string, writer: CaptureWriter): void {
+    writer.close();
+    for (const name of [this.noteName(id), this.rawName(id)]) {
+      quietly(() => this.disk.rmSync(this.pathOf(name), { force: true }));
+    }
+  }
+
+  #open(id: string): CaptureWriter {
+    try {
+      return new CaptureWriter(this.pathOf(this.rawName(id)), this.disk);
+    } catch (error) {
+      throw (error as NodeJS.ErrnoException).code === 'EEXIST' ? taken(id, error) : error;
+    }
+  }
+
+  #holdsOtherNote(id: string, note: CaptureNote): boolean {
+    try {
+      return !this.disk.readFileSync(this.pathOf(this.noteName(id))).equals(noteBytes(note));
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'ENOENT') return false;
+      throw error;
+    }
   }
 
   writeNote(id: string, note: CaptureNote): void {
@@ -99,3 +134,12 @@ export class CaptureFolder {
     return names.filter((name) => name.endsWith('.cap')).map((name) => name.slice(0, -'.cap'.length));
   }
 }
+
+/** Something of another feed lies where a feed would begin. */
+export const taken = (id: string, cause?: unknown): PlainError =>
+  new PlainError(
+    'store-taken',
+    `Something else is kept already under the name ${id}. It was left as it is.`,
+    'End this feed; the next one gets a name of its own.',
+    { cause },
+  );

@@ -9,7 +9,7 @@ import {
 } from '../../firmware-bridge/links/capture-columns.ts';
 import type { FeedSummary } from '../feed/feed.ts';
 import type { Disk } from './disk.ts';
-import { replaceFile, syncFolderOf, writeAll } from './disk.ts';
+import { quietly, replaceFile, syncFolderOf, writeAll } from './disk.ts';
 
 const GZIP_BLOCK_BYTES = 4 * 1024 * 1024;
 
@@ -48,18 +48,23 @@ export function captureNote(feed: FeedSummary, calibration: unknown, softwareVer
 
 /** A feed's bytes on their way to the disk, exactly as they came from the line. */
 export class CaptureWriter {
-  readonly #fd: number;
-  #length: number;
+  #fd: number;
+  #length = 0;
+  /** False after an error: the file may hold more than was kept, and the handle may be dead. */
+  #sound = true;
 
-  /** Makes the file; it must not exist yet. @throws Error of node:fs */
+  /** Makes the file. One that is there already is taken only if it is empty: what a try before has left. @throws Error of node:fs */
   constructor(
-    path: string,
+    private readonly path: string,
     private readonly disk: Disk = fs,
   ) {
-    // Append mode: after a truncate the next bytes still go to the end.
-    this.#fd = fs.openSync(path, 'ax');
-    this.#length = 0;
-    syncFolderOf(path);
+    this.#fd = openNewOrEmpty(path, disk);
+    try {
+      syncFolderOf(path, disk);
+    } catch (error) {
+      this.close();
+      throw error;
+    }
   }
 
   /**
@@ -67,6 +72,7 @@ export class CaptureWriter {
    * @returns the length before, for `truncate`
    */
   append(chunks: readonly Uint8Array[]): number {
+    if (!this.#sound) this.#mend();
     const before = this.#length;
     const bytes = Buffer.concat(chunks);
     if (bytes.length === 0) return before;
@@ -74,6 +80,7 @@ export class CaptureWriter {
       writeAll(this.disk, this.#fd, bytes);
       this.disk.fsyncSync(this.#fd);
     } catch (error) {
+      // Also after a failed sync all is written anew: what the system held of it may be gone.
       this.truncate(before);
       throw error;
     }
@@ -81,14 +88,58 @@ export class CaptureWriter {
     return before;
   }
 
-  /** Takes back an append whose rows could not be kept. */
+  /** Takes back an append whose rows could not be kept; if the disk does not let it now, before the next append. */
   truncate(length: number): void {
-    this.disk.ftruncateSync(this.#fd, length);
     this.#length = length;
+    this.#sound = false;
+    quietly(() => this.#mend());
   }
 
+  /** All that was appended is on the disk already, so an error here loses nothing. */
   close(): void {
-    fs.closeSync(this.#fd);
+    if (!this.#sound) quietly(() => this.#mend());
+    quietly(() => this.disk.closeSync(this.#fd));
+  }
+
+  #mend(): void {
+    try {
+      this.disk.ftruncateSync(this.#fd, this.#length);
+    } catch {
+      this.#reopen();
+    }
+    this.#sound = true;
+  }
+
+  /** A disk that was unplugged, or a share that was away, knows the old handle no more. */
+  #reopen(): void {
+    const { disk } = this;
+    const fd = disk.openSync(this.path, fs.constants.O_WRONLY | fs.constants.O_APPEND);
+    try {
+      this.#length = Math.min(this.#length, disk.fstatSync(fd).size);
+      disk.ftruncateSync(fd, this.#length);
+    } catch (error) {
+      quietly(() => disk.closeSync(fd));
+      throw error;
+    }
+    quietly(() => disk.closeSync(this.#fd));
+    this.#fd = fd;
+  }
+}
+
+/** Append mode: after a truncate the next bytes still go to the end. */
+function openNewOrEmpty(path: string, disk: Disk): number {
+  try {
+    return disk.openSync(path, 'ax');
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    const fd = disk.openSync(path, fs.constants.O_WRONLY | fs.constants.O_APPEND);
+    try {
+      if (disk.fstatSync(fd).size > 0) throw error;
+      return fd;
+    } catch (refusal) {
+      quietly(() => disk.closeSync(fd));
+      throw refusal;
+    }
   }
 }
 
@@ -143,5 +194,8 @@ export function isSameCapture(rawPath: string, packedPath: string): boolean {
 
 /** Writes the note beside a capture, whole or not at all. @throws Error of node:fs */
 export function writeCaptureNote(path: string, note: CaptureNote, disk: Disk = fs): void {
-  replaceFile(disk, path, (fd) => writeAll(disk, fd, Buffer.from(`${JSON.stringify(note, null, 2)}\n`)));
+  replaceFile(disk, path, (fd) => writeAll(disk, fd, noteBytes(note)));
 }
+
+/** @returns the note as it is written */
+export const noteBytes = (note: CaptureNote): Buffer => Buffer.from(`${JSON.stringify(note, null, 2)}\n`);

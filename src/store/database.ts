@@ -1,5 +1,6 @@
 import Libsql from 'libsql';
 import { PlainError } from '../errors.ts';
+import { quietly } from './disk.ts';
 import { plainly } from './faults.ts';
 import { MIGRATIONS } from './migrations.ts';
 
@@ -47,19 +48,42 @@ export function readPragma(database: FeedDatabase, name: string): number {
   return row![name]!;
 }
 
+/** Databases inside one of the transactions below. */
+const inOurs = new WeakSet<FeedDatabase>();
+
 /** Runs `action` in one write transaction: all of it is kept, or none. Inside another one it is part of that. */
-export function inTransaction<T>(database: FeedDatabase, action: () => T): T {
-  if (database.inTransaction) return action();
-  database.exec('BEGIN IMMEDIATE');
+export const inTransaction = <T>(database: FeedDatabase, action: () => T): T =>
+  between(database, 'BEGIN IMMEDIATE', action);
+
+/** Runs `action`, which only reads, as of one moment. */
+export const asOfNow = <T>(database: FeedDatabase, action: () => T): T => between(database, 'BEGIN', action);
+
+function between<T>(database: FeedDatabase, begin: string, action: () => T): T {
+  if (inOurs.has(database)) return action();
+  endLeftover(database);
+  database.exec(begin);
+  inOurs.add(database);
   try {
     const result = action();
     database.exec('COMMIT');
     return result;
   } catch (error) {
-    // SQLite itself has rolled back already after some errors, such as a full disk.
-    if (database.inTransaction) database.exec('ROLLBACK');
+    // What cannot be rolled back now is before the next statement.
+    quietly(() => rollBack(database));
     throw error;
+  } finally {
+    inOurs.delete(database);
   }
+}
+
+/** A transaction that could not even be rolled back (the disk was away) would swallow all that is written after it. */
+export function endLeftover(database: FeedDatabase): void {
+  if (!inOurs.has(database)) rollBack(database);
+}
+
+/** SQLite itself has rolled back already after some errors, such as a full disk. */
+function rollBack(database: FeedDatabase): void {
+  if (database.inTransaction) database.exec('ROLLBACK');
 }
 
 function refuseWhatIsNotOurs(database: FeedDatabase, file: string): void {

@@ -4,7 +4,7 @@ import { PlainError } from '../errors.ts';
 interface Fault {
   code: string;
   signs: RegExp;
-  say: (where: string) => string;
+  say: (where: string, sign: string) => string;
   remedy: string;
 }
 
@@ -29,6 +29,18 @@ const FAULTS: readonly Fault[] = [
     remedy: 'Move it away, or set EBBLINE_DATA to another folder.',
   },
   {
+    code: 'store-strained',
+    signs: /ENOMEM|EAGAIN|EINTR|EMFILE|ENFILE|SQLITE_NOMEM|SQLITE_INTERRUPT/,
+    say: (where, sign) => `This computer is short of memory or of open files (${sign}), so ${where} waits.`,
+    remedy: 'Close other programs.',
+  },
+  {
+    code: 'store-away',
+    signs: /ESTALE|ETIMEDOUT|ENXIO|ENODEV|ENOTCONN|EHOSTDOWN|EHOSTUNREACH|ENETUNREACH|EREMOTEIO|ESHUTDOWN/,
+    say: (where, sign) => `The disk that holds ${where} does not answer (${sign}).`,
+    remedy: 'Connect it again, or set EBBLINE_DATA to a folder on another disk.',
+  },
+  {
     code: 'store-damaged',
     signs: /SQLITE_CORRUPT|SQLITE_IOERR|EIO|^no such (table|column)/,
     say: (where) => `The data in ${where} cannot be read: the file or the disk is damaged.`,
@@ -37,11 +49,18 @@ const FAULTS: readonly Fault[] = [
   },
   {
     code: 'store-busy',
-    signs: /SQLITE_BUSY|SQLITE_LOCKED/,
+    signs: /EBUSY|SQLITE_BUSY|SQLITE_LOCKED/,
     say: (where) => `Another program holds ${where}.`,
     remedy: 'Close the other one, then try again.',
   },
 ];
+
+/** Any other error of the system or of SQLite. */
+const UNNAMED: Omit<Fault, 'signs'> = {
+  code: 'store-failed',
+  say: (where, sign) => `The disk or the database that holds ${where} reports a fault (${sign}).`,
+  remedy: 'Look at that disk, or set EBBLINE_DATA to a folder on another one.',
+};
 
 /** Runs `action`; a disk or database error in it becomes a PlainError that names `where`. Other errors pass unchanged. */
 export function plainly<T>(where: string, action: () => T): T {
@@ -55,7 +74,15 @@ export function plainly<T>(where: string, action: () => T): T {
 function plainFault(where: string, cause: unknown): unknown {
   if (cause instanceof PlainError || !(cause instanceof Error)) return cause;
   const { code } = cause as { code?: string };
+  // A mistake of the program's own: no disk says so.
+  if (!code && cause.name !== 'Error') return cause;
   const sign = code && code !== 'SQLITE_ERROR' ? code : cause.message;
   const fault = FAULTS.find(({ signs }) => signs.test(sign));
-  return fault ? new PlainError(fault.code, fault.say(where), fault.remedy, { cause }) : cause;
+  if (fault) return new PlainError(fault.code, fault.say(where, sign), fault.remedy, { cause });
+  if (!isOfDiskOrDatabase(code)) return cause;
+  return new PlainError(UNNAMED.code, UNNAMED.say(where, cause.message), UNNAMED.remedy, { cause });
 }
+
+/** System errors are called ESOMETHING (POSIX errno.h), SQLite's SQLITE_SOMETHING, Node's own for a wrong call ERR_SOMETHING. */
+const isOfDiskOrDatabase = (code: unknown): boolean =>
+  typeof code === 'string' && /^(E[A-Z0-9]+|SQLITE_\w+)$/.test(code);

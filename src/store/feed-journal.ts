@@ -12,7 +12,7 @@ import type {
 } from '../feed/kept.ts';
 import { Babies } from './babies.ts';
 import { Corrections, correctedBy } from './corrections.ts';
-import type { FeedDatabase } from './database.ts';
+import { endLeftover, type FeedDatabase } from './database.ts';
 import { plainly } from './faults.ts';
 import { newFeedId } from './feed-id.ts';
 import { FeedList, type ListChoice } from './feed-list.ts';
@@ -37,7 +37,7 @@ export class FeedJournal {
 
   constructor(
     protected readonly folder: string,
-    database: FeedDatabase,
+    protected readonly database: FeedDatabase,
     protected readonly nowMs: () => number,
   ) {
     this.records = new FeedRecords(database);
@@ -225,6 +225,9 @@ export class FeedJournal {
   }
 
   protected safely<T>(action: () => T): T {
-    return plainly(this.folder, action);
+    return plainly(this.folder, () => {
+      endLeftover(this.database);
+      return action();
+    });
   }
 }

@@ -12,7 +12,7 @@ import type { FeedPart } from '../feed/keeper.ts';
 import type { Cue } from '../pacing/cue.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import type { FeedDatabase } from './database.ts';
-import { inTransaction } from './database.ts';
+import { asOfNow, inTransaction } from './database.ts';
 import { packRefined, unpackRefined } from './refined-codec.ts';
 import { packRows, unpackRows } from './row-codec.ts';
 
@@ -91,7 +91,22 @@ export class FeedRecords {
     return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, events: 0 };
   }
 
-  /** One transaction; the cursor moves only if it was kept. */
+  /**
+   * @returns the cursor of `feed` if a try before has begun it, with nothing in it yet; null when there is no feed of this name;
+   *   `other` when there is one, and it is not this one
+   */
+  begunBefore(feed: FeedSummary): FeedCursor | 'other' | null {
+    const record = this.#record(feed.id);
+    if (!record) return null;
+    const isSame =
+      record.state === 'open' &&
+      record.started_at_ms === feed.startedAtMs &&
+      record.sleeve_id === feed.sleeveId &&
+      this.#statements.anyOf.all(record.no, record.no, record.no).length === 0;
+    return isSame ? { feedNo: record.no, rows: 0, cues: 0, events: 0 } : 'other';
+  }
+
+  /** One transaction; the cursor moves only if it was kept. Written again at the same place, it replaces what may be there. */
   append(cursor: FeedCursor, part: FeedPart): void {
     const { insertRow, insertCue, insertEvent, updateTotals } = this.#statements;
     const { feedNo } = cursor;
@@ -178,13 +193,10 @@ export class FeedRecords {
 
   /** The whole feed as of one moment, even while another process adds to it. */
   get(id: string): KeptFeed | null {
-    this.database.exec('BEGIN');
-    try {
+    return asOfNow(this.database, () => {
       const record = this.#record(id);
       return record ? this.#keptFeedOf(record) : null;
-    } finally {
-      this.database.exec('COMMIT');
-    }
+    });
   }
 
   /** Time of the last row, seconds since sample zero; null before the first. */
@@ -254,9 +266,12 @@ function prepareAll(database: FeedDatabase) {
       prepare(`INSERT INTO feed (id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms,
       sleeve_id, setup_json, calibration_json, software_version, capture_file, intake_ml, spilt_ml, added_ml, duration_sec,
       ran_json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`),
-    insertRow: prepare('INSERT INTO feed_row VALUES (?, ?, ?, ?, ?, ?, ?, ?)'),
-    insertCue: prepare('INSERT INTO cue VALUES (?, ?, ?, ?, ?)'),
-    insertEvent: prepare('INSERT INTO feed_event VALUES (?, ?, ?, ?, ?)'),
+    // A commit that reports an error may have been kept nevertheless: the same again is no conflict.
+    insertRow: prepare('INSERT OR REPLACE INTO feed_row VALUES (?, ?, ?, ?, ?, ?, ?, ?)'),
+    insertCue: prepare('INSERT OR REPLACE INTO cue VALUES (?, ?, ?, ?, ?)'),
+    insertEvent: prepare('INSERT OR REPLACE INTO feed_event VALUES (?, ?, ?, ?, ?)'),
+    anyOf: prepare(`SELECT 1 FROM feed_row WHERE feed_no = ? UNION ALL SELECT 1 FROM cue WHERE feed_no = ?
+      UNION ALL SELECT 1 FROM feed_event WHERE feed_no = ? LIMIT 1`),
     updateTotals: prepare(
       'UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ?, duration_sec = ? WHERE no = ?',
     ),

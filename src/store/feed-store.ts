@@ -4,7 +4,7 @@ import { PlainError } from '../errors.ts';
 import type { FeedSummary } from '../feed/feed.ts';
 import type { FeedKeeper, FeedPart } from '../feed/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
-import { CaptureFolder } from './capture-folder.ts';
+import { CaptureFolder, taken } from './capture-folder.ts';
 import { type CaptureWriter, captureNote } from './capture-writer.ts';
 import { DATABASE_FILE } from './data-folder.ts';
 import type { FeedDatabase } from './database.ts';
@@ -27,6 +27,8 @@ export interface StoreOptions {
   softwareVersion?: string;
   /** The disk's calls; node:fs unless a test hands in a failing one. */
   disk?: Disk;
+  /** Opens the database; `openDatabase` unless a test hands in a failing one. */
+  open?: (file: string) => FeedDatabase;
   /** Wall time, ms; the machine's clock by default. Nothing may be dated after it. */
   nowMs?: () => number;
 }
@@ -49,7 +51,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     if (unlock) finishRestore(folder);
     else finishRestoreIfReady(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, options.disk ?? fs));
-    const database = openDatabase(join(folder, DATABASE_FILE));
+    const database = (options.open ?? openDatabase)(join(folder, DATABASE_FILE));
     try {
       const version = options.softwareVersion ?? 'unknown';
       const nowMs = options.nowMs ?? Date.now;
@@ -73,7 +75,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   /** Use `openStore`. */
   constructor(
     folder: string,
-    private readonly database: FeedDatabase,
+    database: FeedDatabase,
     private readonly captures: CaptureFolder,
     private readonly unlock: (() => void) | null,
     private readonly softwareVersion: string,
@@ -82,19 +84,21 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     super(folder, database, nowMs);
   }
 
+  /** May be called again after an error: what a try before has left of this feed is taken over. @throws PlainError store-taken … */
   begin(feed: FeedSummary, calibration: unknown): void {
     this.#mustRecord();
     if (!isSafeFeedId(feed.id)) throw new Error(`a feed's id must be safe as a file name, not "${feed.id}"`);
     this.safely(() => {
       this.#refuseMixing(feed);
+      const before = this.records.begunBefore(feed);
+      if (before === 'other') throw taken(feed.id);
       const capture = this.captures.begin(feed.id, captureNote(feed, calibration, this.softwareVersion));
       try {
         const rawName = this.captures.rawName(feed.id);
-        const cursor = this.records.insert(feed, calibration, this.softwareVersion, rawName);
+        const cursor = before ?? this.records.insert(feed, calibration, this.softwareVersion, rawName);
         this.#running.set(feed.id, { cursor, capture });
       } catch (error) {
-        capture.close();
-        this.captures.remove(feed.id);
+        this.captures.undoBegin(feed.id, capture);
         throw error;
       }
     });
