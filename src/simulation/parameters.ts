@@ -4,6 +4,7 @@
  */
 import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
 import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
+import type { LiquidParameters } from './liquid.ts';
 import type { Range } from './random.ts';
 import type { SensorParameters } from './sensors.ts';
 
@@ -36,6 +37,14 @@ export interface BabyParameters {
   offAxisMm: number;
   offAlongMm: number;
   offAxisTauSec: number;
+  /** The lips close so far behind the tip, mm; how much that wanders, along and across, and how soon it is forgotten. */
+  lipsBehindMm: number;
+  lipsWanderMm: number;
+  lipsSideMm: number;
+  lipsTauSec: number;
+  /** A moment about y that the jaw gives without a force, N·mm, wandering. */
+  jawCoupleNmm: number;
+  jawCoupleTauSec: number;
   /** Scatter of the milk in a suck, of a burst's mean and of the share of bursts that give none (spread of the logarithm). */
   volumeScatterPerSuck: number;
   volumeScatterPerBurst: number;
@@ -125,6 +134,12 @@ export interface HandParameters {
   /** Hand acceleration per axis, g, and how soon it is forgotten. */
   accelerationG: number;
   accelerationTauSec: number;
+  /** Whether the bottle is turned by an arm with mass, and cells and accelerometer feel the turning; else every hold is taken as at rest. */
+  turns: boolean;
+  /** Unsteadiness of that arm: angular acceleration of tilt and of roll, rms, within about 0.6 to 3 Hz. */
+  wobbleRadPerSec2: number;
+  /** Where the hand holds the bottle: it turns about there. */
+  holdsAtZMm: number;
   /** Share of the time spent walking, how hard (g, vertical) and steps per second: an unhurried walk, common practice, no source. */
   walkingShare: number;
   walkingG: number;
@@ -148,19 +163,33 @@ export interface ChipParameters {
   /** Seconds at which the chip resets by itself, and how long it is away. */
   resetsAtSec: readonly number[];
   resetGapSec: number;
-  /** Spells in which something is out of order: its flag is set and its numbers are 0, or a cell goes on saying what it said last, and no flag tells. */
-  faults: readonly {
-    what:
-      | 'axialCellFault'
-      | 'frontCellFault'
-      | 'rearCellFault'
-      | 'accelerometerFault'
-      | 'supplyLow'
-      | 'frontCellStuck';
-    fromSec: number;
-    toSec: number;
-  }[];
+  /** Spells in which something is out of order. */
+  faults: readonly ChipFault[];
 }
+
+export interface ChipFault {
+  /**
+   * A fault with a flag: its numbers are 0. Stuck: it goes on saying what it said last, and no flag tells. The gyroscope has no flag: saturated
+   * it shows the end of its range on every axis, swapped x for y, turned the opposite about y. Alone: MOTION comes, its SAMPLE is lost.
+   */
+  what:
+    | 'axialCellFault'
+    | 'frontCellFault'
+    | 'rearCellFault'
+    | 'accelerometerFault'
+    | 'supplyLow'
+    | 'frontCellStuck'
+    | GyroscopeFault;
+  fromSec: number;
+  toSec: number;
+}
+
+export type GyroscopeFault =
+  | 'gyroscopeStuck'
+  | 'gyroscopeSaturated'
+  | 'gyroscopeSwapped'
+  | 'gyroscopeTurned'
+  | 'motionAlone';
 
 export interface FeedParameters {
   milkMl: number;
@@ -171,12 +200,15 @@ export interface FeedParameters {
   caregiver: CaregiverParameters;
   hand: HandParameters;
   leaning: LeaningParameters;
+  /** Cheek, bib or finger on the collar. */
+  collar: LeaningParameters;
   sensors: SensorParameters;
   chip: ChipParameters;
-  /** The liquid follows the felt force with this lag. */
-  liquidLagSec: number;
+  liquid: LiquidParameters;
   /** 0: the calibration is exact; 1: as a good calibration leaves it. */
   calibrationErrorScale: number;
+  /** Where the calibration says that the accelerometer sits; null: where it does. */
+  statedAccelerometerZMm: number | null;
 }
 
 export const DEFAULT_PARAMETERS: FeedParameters = {
@@ -198,6 +230,12 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
     offAxisMm: 0,
     offAlongMm: 0,
     offAxisTauSec: 8,
+    lipsBehindMm: 0,
+    lipsWanderMm: 0,
+    lipsSideMm: 0,
+    lipsTauSec: 4,
+    jawCoupleNmm: 0,
+    jawCoupleTauSec: 2,
     volumeScatterPerSuck: 0.15,
     volumeScatterPerBurst: 0.1,
     dryBurstShare: 0,
@@ -239,11 +277,15 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
     rollDeg: 0,
     accelerationG: 0.012,
     accelerationTauSec: 0.2,
+    turns: false,
+    wobbleRadPerSec2: 0,
+    holdsAtZMm: 60,
     walkingShare: 0,
     walkingG: 0.08,
     stepsHz: 1.8,
   },
   leaning: { timesPerMin: 0, forSec: [2, 8], forceN: 0.03, atZMm: [60, 130] },
+  collar: { timesPerMin: 0, forSec: [1.5, 4.5], forceN: 0.2, atZMm: [122, 134] },
   sensors: {
     cellNoiseScale: 1,
     cellWhiteGrams: 0.05,
@@ -253,7 +295,18 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
     creepTauSec: 100,
     glitchChance: 0,
     glitchGrams: 50,
+    cellDelayMs: 0,
+    warmingGrams: 0,
+    accelerometerZMm: 12,
     accelerometerNoiseMg: 1.4,
+    accelerometerDelayMs: 0,
+    accelerometerDriftMg: [0, 0, 0],
+    warmingTauSec: 360,
+    gyroscope: false,
+    gyroscopeNoiseDps: 0.05,
+    gyroscopeBiasDps: 3,
+    gyroscopeDriftDpsPerSqrtMin: 0.02,
+    gyroscopeDelayMs: 0,
   },
   chip: {
     clockStartMicros: null,
@@ -263,8 +316,9 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
     resetGapSec: 1.2,
     faults: [],
   },
-  liquidLagSec: 0.1,
+  liquid: { lagSec: 0.1, ringDamping: 0 },
   calibrationErrorScale: 1,
+  statedAccelerometerZMm: null,
 };
 
 /** Any part of the parameters; lists and ranges are replaced whole. */

@@ -5,17 +5,26 @@
 import { SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
 import { radFromDeg } from '../units.ts';
 import { Baby, type Offered } from './baby.ts';
-import { type Burden, shellLoads } from './balance.ts';
-import { exactCalibration, goodCalibration, type SleeveCalibration } from './calibration.ts';
+import { type MovingBurden, shellLoads, turningLoads } from './balance.ts';
+import {
+  exactCalibration,
+  foundGyroscope,
+  goodCalibration,
+  type SleeveCalibration,
+  withMotionParts,
+} from './calibration.ts';
 import { Caregiver, type Noticed, type SeenCue } from './caregiver.ts';
 import { Chip, type Stamp } from './chip.ts';
 import { Hand, Leaning } from './hand.ts';
-import { type MilkCentre, type MilkPlace, milkCentreOf } from './milk-centre.ts';
+import { Liquid } from './liquid.ts';
+import { type MilkCentre, milkCentreOf, noMilkPlace } from './milk-centre.ts';
+import { isMotionFault, MotionFaults } from './motion-faults.ts';
 import type { FeedParameters } from './parameters.ts';
 import { Random } from './random.ts';
 import { type FeedOptions, parametersOf } from './scenarios.ts';
-import { Accelerometer, type CellReading, Cells, drawSleeve } from './sensors.ts';
+import { Accelerometer, type CellReading, Cells, drawGyroscope, drawSleeve, Gyroscope } from './sensors.ts';
 import { type FeedTruth, type MilkAccount, TruthWriter } from './truth.ts';
+import { feltAt, STILL, type Turn } from './turning.ts';
 import type { Triple } from './vectors.ts';
 
 const SAMPLES_PER_SEC = 80;
@@ -37,14 +46,24 @@ export interface TruthNow extends MilkAccount {
   mouthForceXN: number;
   mouthForceZN: number;
   sucks: number;
-  /** Noise-free felt force, g, and shell loads [Fx, Fz, M] in N, N, N·m. */
+  /** Noise-free felt force where the accelerometer is, g, and shell loads [Fx, Fz, M] in N, N, N·m. */
   feltG: Triple;
   loads: Triple;
+  /** How the bottle turns; still while turning is left out. */
+  turn: Turn;
+}
+
+/** What a gyroscope shows beside the SAMPLE of that sequence: counts about x, y, z. */
+export interface MotionReading {
+  sequence: number;
+  rate: Triple;
 }
 
 export interface SimulatedStep {
   /** Null when this sample was lost on the way, or the chip is starting up. */
   sample: Sample | null;
+  /** Null where there is no gyroscope, and with a lost sample. */
+  motion: MotionReading | null;
   truth: TruthNow;
 }
 
@@ -62,14 +81,19 @@ export class SimulatedFeed {
   readonly #caregiver: Caregiver;
   readonly #hand: Hand;
   readonly #leaning: Leaning;
+  readonly #collar: Leaning;
   readonly #cells: Cells;
   readonly #accelerometer: Accelerometer;
+  readonly #gyroscope: Gyroscope | null;
+  readonly #motionFaults: MotionFaults;
   readonly #chip: Chip;
   readonly #writer = new TruthWriter();
   readonly #account: MilkAccount;
-  readonly #liquidG: Triple = [0, 0, 1];
-  readonly #place: MilkPlace = { lateralMm: 0, zMm: 0, surfaceMm: 0 };
-  readonly #burden: Burden;
+  readonly #liquid: Liquid;
+  readonly #burden: MovingBurden;
+  /** Felt force where the accelerometer is and where the milk is, g. */
+  readonly #shownG: Triple = [0, 0, 1];
+  readonly #milkG: Triple = [0, 0, 1];
   readonly #noticed: Noticed;
   readonly #offered: Offered;
   #steps = 0;
@@ -89,22 +113,43 @@ export class SimulatedFeed {
       throw new RangeError(`milkMl is ${parameters.milkMl}; the simulated bottle holds 0 to ${capacity} mL.`);
     }
     const sleeve = drawSleeve(new Random(seed, 'sleeve'));
-    this.exactCalibration = exactCalibration(sleeve, parameters.bottle, `simulated-${seed}`);
-    this.calibration = goodCalibration(
-      this.exactCalibration,
-      new Random(seed, 'calibration'),
-      parameters.calibrationErrorScale,
-    );
+    const gyroscope = parameters.sensors.gyroscope
+      ? drawGyroscope(parameters.sensors, new Random(seed, 'gyroscope itself'))
+      : null;
+    const { calibrationErrorScale, statedAccelerometerZMm, sensors } = parameters;
+    const exact = exactCalibration(sleeve, parameters.bottle, `simulated-${seed}`);
+    const good = goodCalibration(exact, new Random(seed, 'calibration'), calibrationErrorScale);
+    const found =
+      gyroscope &&
+      foundGyroscope(gyroscope, new Random(seed, 'calibration of the gyroscope'), calibrationErrorScale);
+    const accelerometerZMm = statedAccelerometerZMm ?? sensors.accelerometerZMm;
+    this.exactCalibration = withMotionParts(exact, { accelerometerZMm, gyroscope });
+    this.calibration = withMotionParts(good, { accelerometerZMm, gyroscope: found });
     this.#baby = new Baby(parameters, seed, SAMPLE_SEC);
     this.#caregiver = new Caregiver(parameters.caregiver, seed);
     this.#hand = new Hand(parameters.hand, seed, SAMPLE_SEC);
     this.#leaning = new Leaning(parameters.leaning, seed, SAMPLE_SEC);
+    this.#collar = new Leaning(parameters.collar, seed, SAMPLE_SEC, 'collar');
+    this.#liquid = new Liquid(parameters.liquid, this.#milkCentre, SAMPLE_SEC);
     this.#cells = new Cells(sleeve, parameters.sensors, seed, SAMPLE_SEC);
-    this.#accelerometer = new Accelerometer(sleeve, parameters.sensors, seed);
+    this.#accelerometer = new Accelerometer(sleeve, parameters.sensors, seed, SAMPLE_SEC);
+    this.#gyroscope = gyroscope && new Gyroscope(gyroscope, parameters.sensors, seed, SAMPLE_SEC);
+    this.#motionFaults = new MotionFaults(parameters.chip.faults);
     this.#chip = new Chip(parameters.chip, seed);
     this.#account = { milkMl: parameters.milkMl, intakeMl: 0, spiltMl: 0, addedMl: 0 };
-    const { emptyMassGrams, emptyCentreZMm } = parameters.bottle;
-    this.#burden = { emptyMassGrams, emptyCentreZMm, milkMassGrams: 0, milkXMm: 0, milkZMm: 0 };
+    const { emptyMassGrams, emptyCentreZMm, emptyGyrationMm } = parameters.bottle;
+    this.#burden = {
+      emptyMassGrams,
+      emptyCentreZMm,
+      emptyInertiaMm2: emptyGyrationMm ** 2,
+      milkMassGrams: 0,
+      milkXMm: 0,
+      milkYMm: 0,
+      milkZMm: 0,
+      milkInertiaMm2: 0,
+      milkAccelerationX: 0,
+      milkAccelerationZ: 0,
+    };
     this.#noticed = { atSec: 0, milkMl: 0, intakeMl: 0, sucks: 0, babyPausing: true, coverTiltDeg: 90 };
     this.#offered = { teatIn: false, headMm: 0, milkMl: 0, intakeMl: 0, feedSec: 0 };
   }
@@ -147,17 +192,32 @@ export class SimulatedFeed {
     const { teatIn } = this.#caregiver;
     this.#hand.step(this.#caregiver.wantedTiltDeg, this.#caregiver.onTable);
     this.#leaning.step();
+    this.#collar.step();
     this.#settleLiquid();
     this.#drink(atSec, teatIn);
     this.#doTask();
     const loads = this.#weigh();
     const reading = this.#cells.read(loads);
-    const accelerometer = this.#accelerometer.read(this.#hand.feltG);
+    const { accelerometerZMm } = this.parameters.sensors;
+    const accelerometer = this.#accelerometer.read(this.#felt([0, 0, accelerometerZMm], this.#shownG));
+    const rate = this.#gyroscope?.read(this.#turn.rate) ?? null;
     const { stamp, resetNow } = this.#chip.step(atSec);
     if (resetNow) this.#writer.event(atSec, 'chip-reset', this.#account.milkMl);
     this.#writer.step(atSec, SAMPLE_SEC, this.#account, teatIn, stamp !== null);
-    const sample = stamp && this.#compose(stamp, reading, accelerometer, atSec);
-    return { sample, truth: this.#now(atSec, teatIn, loads) };
+    const composed = stamp && this.#compose(stamp, reading, accelerometer, atSec);
+    const motion = stamp && rate && this.#motionFaults.showing({ sequence: stamp.sequence, rate }, atSec);
+    const sample = this.#motionFaults.losesSample(atSec) ? null : composed;
+    return { sample, motion, truth: this.#now(atSec, teatIn, loads) };
+  }
+
+  get #turn(): Turn {
+    return this.#hand.turn ?? STILL;
+  }
+
+  /** @returns specific force at a point of the bottle, mm, in g: `out` filled, or the hand's own while turning is left out */
+  #felt(at: Readonly<Triple>, out: Triple): Readonly<Triple> {
+    const { turn, feltG } = this.#hand;
+    return turn ? feltAt(feltG, this.parameters.hand.holdsAtZMm, turn, at, out) : feltG;
   }
 
   #care(atSec: number): void {
@@ -175,19 +235,16 @@ export class SimulatedFeed {
     if (this.#caregiver.sideChanged) this.#baby.changeSide(this.#account.intakeMl);
   }
 
-  /** The liquid follows the felt force with a lag; so does its surface. */
+  /** The liquid follows the force that is felt where it is; so does its surface. */
   #settleLiquid(): void {
-    const share = 1 - Math.exp(-SAMPLE_SEC / this.parameters.liquidLagSec);
-    const liquid = this.#liquidG;
-    for (let axis = 0; axis < 3; axis++) {
-      liquid[axis]! += (this.#hand.feltG[axis]! - liquid[axis]!) * share;
-    }
-    const across = Math.hypot(liquid[0], liquid[1]);
-    const tiltRad = Math.atan2(across, liquid[2]);
-    this.#milkCentre.locate(this.#account.milkMl, tiltRad, this.#place);
-    this.#headMm = this.#place.surfaceMm - this.parameters.bottle.teatTipZMm * Math.cos(tiltRad);
-    this.#burden.milkZMm = this.#place.zMm;
-    this.#burden.milkXMm = across > 1e-9 ? (this.#place.lateralMm * liquid[0]) / across : 0;
+    const liquid = this.#liquid;
+    liquid.step(this.#account.milkMl, this.#felt(liquid.centreMm, this.#milkG));
+    const { tiltRad, place, centreMm, accelerationMps2 } = liquid;
+    this.#headMm = place.surfaceMm - this.parameters.bottle.teatTipZMm * Math.cos(tiltRad);
+    [this.#burden.milkXMm, this.#burden.milkYMm, this.#burden.milkZMm] = centreMm;
+    this.#burden.milkInertiaMm2 = place.inertiaMm2;
+    this.#burden.milkAccelerationX = accelerationMps2[0];
+    this.#burden.milkAccelerationZ = accelerationMps2[2];
   }
 
   #drink(atSec: number, teatIn: boolean): void {
@@ -224,17 +281,23 @@ export class SimulatedFeed {
     this.#bottleOut = task?.kind === 'bottle-out';
     this.#burden.emptyMassGrams = this.#bottleOut ? bottle.cupMassGrams : bottle.emptyMassGrams;
     this.#burden.emptyCentreZMm = this.#bottleOut ? bottle.cupCentreZMm : bottle.emptyCentreZMm;
+    this.#burden.emptyInertiaMm2 = (this.#bottleOut ? bottle.cupGyrationMm : bottle.emptyGyrationMm) ** 2;
   }
 
   #weigh(): Triple {
     const massGrams = this.#account.milkMl * this.parameters.densityGramsPerMl;
     this.#burden.milkMassGrams = this.#bottleOut ? 0 : massGrams;
-    return shellLoads(this.#burden, this.#hand.feltG, [this.#baby.mouth, this.#leaning.touch]);
+    const { feltG } = this.#hand;
+    const touches = [this.#baby.mouth, this.#leaning.touch, this.#collar.touch];
+    const loads = shellLoads(this.#burden, feltG, touches);
+    const { holdsAtZMm } = this.parameters.hand;
+    const turning = turningLoads(this.#burden, feltG, holdsAtZMm, this.#turn);
+    return loads.map((load, i) => load + turning[i]!) as Triple;
   }
 
   /** @returns the flattest tilt that keeps the wanted depth of milk over the hole, by halving; 60° to 165°. */
   #coverTiltDeg(): number {
-    const place: MilkPlace = { lateralMm: 0, zMm: 0, surfaceMm: 0 };
+    const place = noMilkPlace();
     const { bottle, caregiver } = this.parameters;
     const headAt = (tiltDeg: number): number => {
       const tiltRad = radFromDeg(tiltDeg);
@@ -261,6 +324,7 @@ export class SimulatedFeed {
         counts[1] = this.#stuckCounts;
         continue;
       }
+      if (isMotionFault(what)) continue;
       flags |= SAMPLE_FLAGS[what];
       const cell = CELL_FAULTS.indexOf(what);
       if (cell >= 0) counts[cell] = 0;
@@ -270,7 +334,8 @@ export class SimulatedFeed {
   }
 
   #now(atSec: number, onMouth: boolean, loads: Triple): TruthNow {
-    const { feltG } = this.#hand;
+    const feltG = this.#hand.turn ? this.#shownG : this.#hand.feltG;
+    const { rate, acceleration } = this.#turn;
     const { forceXN, forceZN } = this.#baby.mouth;
     const { milkMl, intakeMl, spiltMl, addedMl } = this.#account;
     return {
@@ -288,6 +353,7 @@ export class SimulatedFeed {
       sucks: this.#baby.sucks,
       feltG: [feltG[0], feltG[1], feltG[2]],
       loads,
+      turn: { rate: [...rate], acceleration: [...acceleration] },
     };
   }
 }

@@ -17,7 +17,7 @@ function play(...names: Hardship[]) {
     pullN = Math.max(pullN, truth.mouthForceZN);
     if (!sample) continue;
     accepted += 1;
-    cells.push(sample.cells[0], sample.timeMicros);
+    cells.push(sample.cells[0], sample.accelerometer[2], sample.timeMicros);
   }
   return { cells, accepted, pullN, truth: feed.truth };
 }
@@ -29,7 +29,7 @@ describe('hardships', () => {
     const hard = play(name);
     const same =
       hard.cells.length === plain.cells.length && hard.cells.every((cell, i) => cell === plain.cells[i]);
-    // A dead or stuck front cell leaves the axial one alone.
+    // A dead or stuck front cell leaves the axial one and the accelerometer alone.
     expect(same).toBe(name === 'dead cell' || name === 'stuck cell');
   });
 

@@ -85,7 +85,7 @@ describe('cells', () => {
 
 describe('accelerometer', () => {
   it('shows 8192 counts for 1 g, through its bias and scale', () => {
-    const counts = new Accelerometer(sleeve, quiet, 1).read([0.5, -0.3, 0.81]);
+    const counts = new Accelerometer(sleeve, quiet, 1, STEP_SEC).read([0.5, -0.3, 0.81]);
     const { biasG, scale } = exact.accelerometer;
     const felt = counts.map((count, i) => (count / 8192 - biasG[i]!) / scale[i]!);
     expect(felt[0]).toBeCloseTo(0.5, 3);

@@ -22,12 +22,12 @@ const ROWS: readonly [name: string, overrides: Overrides][] = [
   ['calm hand', { hand: { motionScale: 0.01 } }],
   ['even sucks', { baby: { volumeScatterPerSuck: 0, volumeScatterPerBurst: 0 } }],
   ['bottle never lowered, so the hole never bare', { caregiver: { lowerByDeg: 0 } }],
-  ['liquid’s lag as believed', { liquidLagSec: 0.13 }],
+  ['liquid’s lag as believed', { liquid: { lagSec: 0.13 } }],
   ['perfect sleeve', PERFECT_SLEEVE],
   ['perfect sleeve, calm hand', perfectAnd({ hand: { motionScale: 0.01 } })],
   ['perfect sleeve, even sucks', perfectAnd({ baby: { volumeScatterPerSuck: 0, volumeScatterPerBurst: 0 } })],
   ['perfect sleeve, never lowered', perfectAnd({ caregiver: { lowerByDeg: 0 } })],
-  ['perfect sleeve, lag as believed', perfectAnd({ liquidLagSec: 0.13 })],
+  ['perfect sleeve, lag as believed', perfectAnd({ liquid: { lagSec: 0.13 } })],
 ];
 
 export function benchLimits(flags: ReadonlySet<string>): void {
