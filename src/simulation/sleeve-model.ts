@@ -48,7 +48,7 @@ const SAMPLES_PER_LOOK = 4;
 export class SimulatedSleeve implements SleeveModel {
   readonly feed: SimulatedFeed;
   /** Whole messages received: the contract's by name, all of Firmata's under `firmata`. */
-  readonly received: Record<Exclude<MessageName, 'SAMPLE'> | 'firmata' | 'unknown', number> = {
+  readonly received: Record<Exclude<MessageName, 'SAMPLE' | 'MOTION'> | 'firmata' | 'unknown', number> = {
     IDENTITY: 0,
     STREAM: 0,
     SOUND: 0,

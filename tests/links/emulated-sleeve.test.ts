@@ -96,7 +96,7 @@ it('tells its number when greeted', async () => {
   await link.open();
   const greeted = firstValueFrom(hello(link, {}, clock.scheduler));
   await clock.advance(500);
-  expect(await greeted).toMatchObject({ sleeveNumber: 77, contractVersion: 1 });
+  expect(await greeted).toMatchObject({ sleeveNumber: 77, contractVersion: 2 });
 });
 
 it('hands on a simulated feed to the count', () => {

@@ -45,7 +45,7 @@ describe('the simulated sleeve on a line', () => {
     expect(samples).toHaveLength(800);
     expect(counts.rejected).toBe(0);
     expect(identities).toEqual([
-      { contractVersion: 1, firmwareVersion: [0, 1, 0], sleeveNumber: 77, resetCause: 0 },
+      { contractVersion: 2, firmwareVersion: [0, 1, 0], sleeveNumber: 77, resetCause: 0 },
     ]);
   });
 
