@@ -4,8 +4,9 @@
  */
 import { shellLoads } from './balance.ts';
 import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
+import { DEFAULT_PARAMETERS } from './defaults.ts';
 import { milkCentreOf, noMilkPlace } from './milk-centre.ts';
-import { DEFAULT_PARAMETERS } from './parameters.ts';
+
 import { Random } from './random.ts';
 import { Accelerometer, Cells, drawSleeve, type SensorParameters, type SleeveConstants } from './sensors.ts';
 import { inverse, type Matrix, type Triple, times } from './vectors.ts';

@@ -1,6 +1,5 @@
 /** What a gyroscope out of order makes of its readings. */
 import type { ChipFault, GyroscopeFault } from './parameters.ts';
-import type { MotionReading } from './simulated-feed.ts';
 import type { Triple } from './vectors.ts';
 
 const KINDS: ReadonlySet<string> = new Set<GyroscopeFault>([
@@ -25,14 +24,14 @@ export class MotionFaults {
     this.#faults = faults.filter(({ what }) => isMotionFault(what));
   }
 
-  /** @returns what the line carries of it. */
-  showing({ sequence, rate }: MotionReading, atSec: number): MotionReading {
-    const shown: Triple = [...rate];
-    if (this.#has('gyroscopeSwapped', atSec)) [shown[0], shown[1]] = [shown[1], shown[0]];
-    if (this.#has('gyroscopeTurned', atSec)) shown[1] = -shown[1];
-    if (this.#has('gyroscopeSaturated', atSec)) shown.fill(32767);
-    this.#stuck = this.#has('gyroscopeStuck', atSec) ? (this.#stuck ?? shown) : null;
-    return { sequence, rate: [...(this.#stuck ?? shown)] };
+  /** @param counts of one reading, changed to what comes out */
+  spoil(counts: Triple, atSec: number): void {
+    const [x, y] = counts;
+    if (this.#has('gyroscopeSwapped', atSec)) [counts[0], counts[1]] = [y, x];
+    if (this.#has('gyroscopeTurned', atSec)) counts[1] = -counts[1];
+    if (this.#has('gyroscopeSaturated', atSec)) counts.fill(32767);
+    this.#stuck = this.#has('gyroscopeStuck', atSec) ? (this.#stuck ?? [...counts]) : null;
+    if (this.#stuck) [counts[0], counts[1], counts[2]] = this.#stuck;
   }
 
   /** Asked once a step. */

@@ -1,9 +1,5 @@
-/**
- * Everything about a simulated feed that can be turned, with its default: a well-behaved baby, a careful caregiver,
- * an ordinary sleeve. Scenarios and tests override parts of it. Where no source is named the size is an assumption.
- */
-import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
-import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
+/** Everything about a simulated feed that can be turned. Scenarios and tests override parts of it; sizes stand in `defaults.ts`. */
+import type { BottleShape } from './bottle.ts';
 import type { LiquidParameters } from './liquid.ts';
 import type { Range } from './random.ts';
 import type { SensorParameters } from './sensors.ts';
@@ -210,116 +206,6 @@ export interface FeedParameters {
   /** Where the calibration says that the accelerometer sits; null: where it does. */
   statedAccelerometerZMm: number | null;
 }
-
-export const DEFAULT_PARAMETERS: FeedParameters = {
-  milkMl: 100,
-  densityGramsPerMl: MILK_DENSITY_GRAMS_PER_ML,
-  bottle: DEFAULT_BOTTLE,
-  baby: {
-    suckRatePerMin: 63,
-    suckRateScatter: 0.06,
-    suctionMmHg: 87.5,
-    suctionForceN: 0.9,
-    pushN: 0.45,
-    pushWanderN: 0.15,
-    pushWanderTauSec: 2.3,
-    liftN: 0.15,
-    liftWanderN: 0.05,
-    suckLiftN: 0.12,
-    chewForceN: 0,
-    offAxisMm: 0,
-    offAlongMm: 0,
-    offAxisTauSec: 8,
-    lipsBehindMm: 0,
-    lipsWanderMm: 0,
-    lipsSideMm: 0,
-    lipsTauSec: 4,
-    jawCoupleNmm: 0,
-    jawCoupleTauSec: 2,
-    volumeScatterPerSuck: 0.15,
-    volumeScatterPerBurst: 0.1,
-    dryBurstShare: 0,
-    eagerMl: 20,
-    eager: { sucks: [8, 14], pauseSec: [2, 4] },
-    settled: { sucks: [5, 8], pauseSec: [3, 6] },
-    appetiteMl: 95,
-    fadeMl: 10,
-    sleepyFromMin: null,
-    asleepAtMin: null,
-    letDown: null,
-  },
-  teat: { holeMm: 0.55, dischargeCoefficient: 0.62, leakShare: 0.03, airDepthMm: 10 },
-  caregiver: {
-    follows: false,
-    reactionSec: [2, 4],
-    standSec: 6,
-    steepTiltDeg: 145,
-    care: 1,
-    carePerCue: 0.5,
-    coverDepthMm: 8,
-    sucksPerTurn: [5, 8],
-    lowerSec: [3, 6],
-    lowerByDeg: 25,
-    lowerMaxSec: 15,
-    burpSec: [20, 40],
-    burpEveryMl: null,
-    switchAtMin: null,
-    switchSec: [4, 8],
-    giveUpSec: 45,
-    handlings: [],
-  },
-  hand: {
-    motionScale: 1,
-    tiltWanderDeg: 2.2,
-    tiltWanderTauSec: 1.2,
-    rollWanderDeg: 5.5,
-    rollWanderTauSec: 4,
-    rollDeg: 0,
-    accelerationG: 0.012,
-    accelerationTauSec: 0.2,
-    turns: false,
-    wobbleRadPerSec2: 0,
-    holdsAtZMm: 60,
-    walkingShare: 0,
-    walkingG: 0.08,
-    stepsHz: 1.8,
-  },
-  leaning: { timesPerMin: 0, forSec: [2, 8], forceN: 0.03, atZMm: [60, 130] },
-  collar: { timesPerMin: 0, forSec: [1.5, 4.5], forceN: 0.2, atZMm: [122, 134] },
-  sensors: {
-    cellNoiseScale: 1,
-    cellWhiteGrams: 0.05,
-    cellColouredGrams: 0.09,
-    zeroDriftGramsPerSqrtMin: 0.12,
-    creepShare: 0,
-    creepTauSec: 100,
-    glitchChance: 0,
-    glitchGrams: 50,
-    cellDelayMs: 0,
-    warmingGrams: 0,
-    accelerometerZMm: 12,
-    accelerometerNoiseMg: 1.4,
-    accelerometerDelayMs: 0,
-    accelerometerDriftMg: [0, 0, 0],
-    warmingTauSec: 360,
-    gyroscope: false,
-    gyroscopeNoiseDps: 0.05,
-    gyroscopeBiasDps: 3,
-    gyroscopeDriftDpsPerSqrtMin: 0.02,
-    gyroscopeDelayMs: 0,
-  },
-  chip: {
-    clockStartMicros: null,
-    lossChance: 0,
-    lossRun: [1, 5],
-    resetsAtSec: [],
-    resetGapSec: 1.2,
-    faults: [],
-  },
-  liquid: { lagSec: 0.1, ringDamping: 0 },
-  calibrationErrorScale: 1,
-  statedAccelerometerZMm: null,
-};
 
 /** Any part of the parameters; lists and ranges are replaced whole. */
 export type Overrides<T = FeedParameters> = {

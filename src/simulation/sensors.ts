@@ -247,4 +247,8 @@ export class Gyroscope {
   }
 }
 
+/** @returns °/s that a gyroscope's counts show. */
+export const dpsFromCounts = (counts: Readonly<Triple>): Triple =>
+  counts.map((count) => count / COUNTS_PER_DPS) as Triple;
+
 const int16 = (number: number): number => Math.min(Math.max(Math.round(number), -32768), 32767);

@@ -1,7 +1,8 @@
 import { max, mean, min, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
+import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { Hand, Leaning } from '../../src/simulation/hand.ts';
-import { DEFAULT_PARAMETERS, type HandParameters } from '../../src/simulation/parameters.ts';
+import type { HandParameters } from '../../src/simulation/parameters.ts';
 
 const STEP_SEC = 0.0125;
 const still: HandParameters = { ...DEFAULT_PARAMETERS.hand, motionScale: 0 };

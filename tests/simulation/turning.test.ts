@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { type MovingBurden, shellLoads, turningLoads } from '../../src/simulation/balance.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
+import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { Hand } from '../../src/simulation/hand.ts';
 import { milkCentreOf, noMilkPlace } from '../../src/simulation/milk-centre.ts';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/parameters.ts';
 import { feltAt, STILL, setTurn, type Turn } from '../../src/simulation/turning.ts';
 import type { Triple } from '../../src/simulation/vectors.ts';
 
