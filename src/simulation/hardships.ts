@@ -2,8 +2,8 @@
  * What makes a feed hard to measure, by name: overrides to lay over any scenario. An estimator that is only good
  * without them is not good. Sizes are assumptions, no source, unless `parameters.ts` names one.
  */
-import { type GyroscopeFault, type Overrides, withOverrides } from './parameters.ts';
-import { REAL_EFFECTS, REAL_HAND, type RealEffect, realHand } from './real-hand.ts';
+import { type GyroscopeFault, laidOver, type Overrides } from './parameters.ts';
+import { MOTION_CHIP, REAL_EFFECTS, REAL_HAND, type RealEffect, realHand } from './real-hand.ts';
 
 const ORDINARY = Object.fromEntries(REAL_EFFECTS.map((name) => [name, REAL_HAND[name](1)])) as Record<
   RealEffect,
@@ -42,6 +42,10 @@ export const HARDSHIPS = {
   'hard jaw couple': REAL_HAND['jaw couple'](2.5),
   'a real hand': realHand(1),
   'a real hand, twice': realHand(2),
+  'a real hand, accelerometer below the base': laidOver(realHand(1), {
+    sensors: { accelerometerZMm: -15.5 },
+  }),
+  'a real hand, gyroscope': laidOver(realHand(1), MOTION_CHIP),
 } as const satisfies Record<string, Overrides>;
 
 /** What can be wrong with a gyroscope, or with what the calibration says of turning. Laid over a sleeve that has one, in a hand that turns. */
@@ -64,8 +68,5 @@ function motionFault(what: GyroscopeFault, fromSec: number, toSec = Number.POSIT
 export type Hardship = keyof typeof HARDSHIPS;
 
 /** @returns several hardships at once; where two turn the same knob the later one wins. */
-export function hardships(...names: Hardship[]): Overrides {
-  let all: Overrides = {};
-  for (const name of names) all = withOverrides(all, HARDSHIPS[name] as Overrides<Overrides>);
-  return all;
-}
+export const hardships = (...names: Hardship[]): Overrides =>
+  laidOver(...names.map((name): Overrides => HARDSHIPS[name]));

@@ -228,5 +228,9 @@ export function withOverrides<T extends object>(base: T, overrides: Overrides<T>
   return merged as T;
 }
 
+/** @returns several overrides as one; where two turn the same knob the later one wins. */
+export const laidOver = (...all: Overrides[]): Overrides =>
+  all.reduce((below, above) => withOverrides(below, above as Overrides<Overrides>), {});
+
 const isPlain = (entry: unknown): entry is object =>
   typeof entry === 'object' && entry !== null && !Array.isArray(entry);

@@ -2,7 +2,7 @@
  * What a real hand, mouth and sleeve do that an ideal one does not, each by name with a size: 0 none of it, 1 an ordinary amount.
  * Where no source is named an amount is an assumption. Each draws from a random stream of its own, so one never shifts another.
  */
-import { type Overrides, withOverrides } from './parameters.ts';
+import { laidOver, type Overrides } from './parameters.ts';
 
 export const REAL_HAND = {
   /** 0.3 rad/s² about tilt and roll, and moves by an arm that has mass. */
@@ -34,12 +34,15 @@ export const REAL_EFFECTS = Object.keys(REAL_HAND) as RealEffect[];
  * @param size of all effects; `but`: of some of them instead
  * @returns overrides to lay over any scenario
  */
-export function realHand(size: number, but: Partial<Record<RealEffect, number>> = {}): Overrides {
-  let all: Overrides = {};
-  for (const name of REAL_EFFECTS)
-    all = withOverrides(all, REAL_HAND[name](but[name] ?? size) as Overrides<Overrides>);
-  return all;
-}
+export const realHand = (size: number, but: Partial<Record<RealEffect, number>> = {}): Overrides =>
+  laidOver(...REAL_EFFECTS.map((name): Overrides => REAL_HAND[name](but[name] ?? size)));
 
-/** An ideal hand, mouth and sleeve: none of it. */
-export const IDEAL: Overrides = realHand(0);
+/** A motion chip with a gyroscope, near the common centre of mass. */
+export const MOTION_CHIP = {
+  sensors: { gyroscope: true, accelerometerZMm: 70 },
+} as const satisfies Overrides;
+
+/** The plain kind: an ideal hand and mouth, and a sleeve without a gyroscope, whose sensors are prompt, cold and steady but for noise. */
+export const PLAIN: Overrides = laidOver(realHand(0), {
+  sensors: { gyroscope: false, accelerometerZMm: 12 },
+});

@@ -2,13 +2,19 @@ import { sampleCorrelation, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { Baby } from '../../src/simulation/baby.ts';
 import { HARDSHIPS, type Hardship, hardships } from '../../src/simulation/hardships.ts';
+import { laidOver } from '../../src/simulation/parameters.ts';
+import { PLAIN } from '../../src/simulation/real-hand.ts';
 import { parametersOf } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 
 const LASTS_SEC = 100;
 
 function play(...names: Hardship[]) {
-  const feed = createSimulatedFeed({ scenario: 'paced', seed: 6, overrides: hardships(...names) });
+  const feed = createSimulatedFeed({
+    scenario: 'paced',
+    seed: 6,
+    overrides: laidOver(PLAIN, hardships(...names)),
+  });
   const cells: number[] = [];
   let accepted = 0;
   let pullN = 0;

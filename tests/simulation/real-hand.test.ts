@@ -1,8 +1,8 @@
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { HARDSHIPS, MOTION_FAULTS, type MotionFault } from '../../src/simulation/hardships.ts';
-import { type Overrides, withOverrides } from '../../src/simulation/parameters.ts';
-import { IDEAL, REAL_EFFECTS, REAL_HAND, type RealEffect, realHand } from '../../src/simulation/real-hand.ts';
+import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
+import { PLAIN, REAL_EFFECTS, REAL_HAND, type RealEffect, realHand } from '../../src/simulation/real-hand.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 
@@ -11,8 +11,7 @@ const GYROSCOPE: Overrides = { sensors: { gyroscope: true } };
 
 /** Columns of a whole feed: what the sleeve shows and what was true. */
 function play(overrides: Overrides, scenario: ScenarioName = 'spill', seed = 6, lastsSec = LASTS_SEC) {
-  const laid = withOverrides(IDEAL as object, overrides as Overrides<object>);
-  const feed = createSimulatedFeed({ scenario, seed, overrides: laid });
+  const feed = createSimulatedFeed({ scenario, seed, overrides: laidOver(PLAIN, overrides) });
   const shown = { cells: [] as number[], accelerometer: [] as number[], gyroscope: [] as number[] };
   const loads: number[] = [];
   const tilts: number[] = [];
@@ -59,7 +58,7 @@ const MOVES_MILK: ReadonlySet<RealEffect> = new Set<RealEffect>(['turning hand',
 
 describe('each effect of a real hand, mouth and sleeve', () => {
   it.each(REAL_EFFECTS)('"%s" changes what it should and nothing else', (name) => {
-    const with1 = play(withOverrides(REAL_HAND[name](1) as object, GYROSCOPE as object) as Overrides);
+    const with1 = play(laidOver(REAL_HAND[name](1), GYROSCOPE));
     const changed: Changed[] = [];
     if (!MOVES_MILK.has(name)) expect(with1.truth).toEqual(ideal.truth);
     if (name === 'turning hand' && differs(with1.tilts, ideal.tilts)) changed.push('motion');
@@ -72,16 +71,14 @@ describe('each effect of a real hand, mouth and sleeve', () => {
   });
 
   it.each(REAL_EFFECTS)('"%s" of size nought is none', (name) => {
-    expect(play(withOverrides(REAL_HAND[name](0) as object, GYROSCOPE as object) as Overrides).shown).toEqual(
-      ideal.shown,
-    );
+    expect(play(laidOver(REAL_HAND[name](0), GYROSCOPE)).shown).toEqual(ideal.shown);
   });
 
   it.each<[RealEffect, number]>([
     ['ordinary creep', 0.05],
     ['warming cells', 0.05],
   ])('"%s" draws no noise of its own: the readings differ by something slow', (name, grams) => {
-    const slow = play(withOverrides(REAL_HAND[name](1) as object, GYROSCOPE as object) as Overrides);
+    const slow = play(laidOver(REAL_HAND[name](1), GYROSCOPE));
     // Axial cell; 1 g is about 2450 counts at 4 µN a count.
     const off = slow.shown.cells
       .filter((_, i) => i % 3 === 0)
@@ -130,7 +127,7 @@ describe('a real hand altogether', () => {
 });
 
 describe('a gyroscope', () => {
-  const turning = withOverrides(realHand(1) as object, GYROSCOPE as object) as Overrides;
+  const turning = laidOver(realHand(1), GYROSCOPE);
   const whole = play(turning);
   const dps = (counts: readonly number[], axis: number, calibration = whole.exactCalibration): number[] =>
     counts
@@ -181,8 +178,7 @@ describe('a gyroscope', () => {
   });
 
   describe('out of order', () => {
-    const spoilt = (fault: MotionFault) =>
-      play(withOverrides(turning as object, MOTION_FAULTS[fault] as object) as Overrides);
+    const spoilt = (fault: MotionFault) => play(laidOver(turning, MOTION_FAULTS[fault]));
     const during = 3 * 80 * 60;
 
     it('stuck says the same and nothing tells', () => {
@@ -215,9 +211,7 @@ describe('a gyroscope', () => {
     it('the calibration says 12 mm, the accelerometer sits at 70', () => {
       const wrong = spoilt('wrong place of the accelerometer');
       expect(wrong.calibration.accelerometer.positionMm).toEqual([0, 0, 12]);
-      const there = play(
-        withOverrides(turning as object, { sensors: { accelerometerZMm: 70 } } as object) as Overrides,
-      );
+      const there = play(laidOver(turning, { sensors: { accelerometerZMm: 70 } }));
       expect(wrong.shown).toEqual(there.shown);
       expect(there.calibration.accelerometer.positionMm).toEqual([0, 0, 70]);
       expect(differs(there.shown.accelerometer, whole.shown.accelerometer)).toBe(true);

@@ -1,5 +1,5 @@
 /** `npm run bench -- limits [--quick]`: which error costs what. The same feeds again with one cause of error taken away, or all but the baby's. */
-import { type Overrides, withOverrides } from '../../../src/simulation/parameters.ts';
+import { laidOver, type Overrides } from '../../../src/simulation/parameters.ts';
 import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { samplesOf } from '../../support/captures.ts';
 import { simulatedFeed } from '../bench-feeds.ts';
@@ -11,7 +11,7 @@ import { rmsOf, scoreOwn } from './score.ts';
 const FEEDS: readonly ScenarioName[] = ['paced', 'drowsy', 'let-down', 'tipped-up'];
 const LONGEST_SEC = 900;
 
-const perfectAnd = (more: Overrides): Overrides => withOverrides(PERFECT_SLEEVE as object, more) as Overrides;
+const perfectAnd = (more: Overrides): Overrides => laidOver(PERFECT_SLEEVE, more);
 
 const ROWS: readonly [name: string, overrides: Overrides][] = [
   ['all errors', {}],
