@@ -136,7 +136,7 @@ it('hands on a simulated feed to the count', () => {
 it('hands on how a simulated feed turns, as its gyroscope shows it', () => {
   const overrides = hardships('a real hand, gyroscope');
   const feed = createSimulatedFeed({ scenario: DEFAULT_SCENARIO, seed: 5, overrides });
-  const given: string[] = [];
+  const given: Motion['gyroscope'][] = [];
   const sleeve = new EmulatedSleeve({
     surroundings: surroundingsOf({
       get nextSec() {
@@ -144,7 +144,7 @@ it('hands on how a simulated feed turns, as its gyroscope shows it', () => {
       },
       step() {
         const step = feed.step();
-        if (step.motion) given.push(step.motion.gyroscope.join());
+        if (step.motion) given.push(step.motion.gyroscope);
         return step;
       },
     }),
@@ -157,9 +157,12 @@ it('hands on how a simulated feed turns, as its gyroscope shows it', () => {
   // 80 a second, less what the chip needs to start.
   expect(heard.length).toBeGreaterThan(450);
   // Lifted from 3.5 s on: by then the numbers are large, and no two steps show the same.
-  const turning = heard.slice(-160).map(({ gyroscope }) => gyroscope.join());
-  expect(new Set(turning).size).toBeGreaterThan(150);
-  for (const shown of turning) expect(given).toContain(shown);
+  const turning = heard.slice(-160).map(({ gyroscope }) => gyroscope);
+  expect(new Set(turning.map((axes) => axes.join())).size).toBeGreaterThan(150);
+  // The emulated chip's last digit is never still.
+  const near = (a: Motion['gyroscope'], b: Motion['gyroscope']) =>
+    a.every((count, i) => Math.abs(count - b[i]!) <= 1);
+  for (const shown of turning) expect(given.some((axes) => near(axes, shown))).toBe(true);
 });
 
 it('lets the one who looks see light and tones 20 times a second of device time', () => {
