@@ -112,7 +112,7 @@ export class Hand {
   }
 }
 
-/** A hand or cloth that leans on the bottle now and then. */
+/** A hand, cloth or cheek that leans on the bottle now and then. */
 export class Leaning {
   readonly touch: Touch = { forceXN: 0, forceZN: 0, atXMm: 0, atZMm: 0 };
   readonly #p: LeaningParameters;
@@ -128,15 +128,16 @@ export class Leaning {
     this.#stepSec = stepSec;
   }
 
-  step(): void {
+  /** @param near false: what could lean on it is not there, and goes when it was */
+  step(near = true): void {
     const p = this.#p;
     if (p.timesPerMin === 0) return;
     const dt = this.#stepSec;
-    this.#leftSec -= dt;
-    if (this.#leftSec < 0) {
+    this.#leftSec = near ? this.#leftSec - dt : 0;
+    if (this.#leftSec < 0 || !near) {
       this.#wantedXN = 0;
       this.#wantedZN = 0;
-      if (this.#random.uniform() < (p.timesPerMin / 60) * dt) {
+      if (near && this.#random.uniform() < (p.timesPerMin / 60) * dt) {
         this.#leftSec = this.#random.between(p.forSec);
         this.#wantedXN = p.forceN * this.#random.normal();
         this.#wantedZN = 0.5 * p.forceN * this.#random.normal();

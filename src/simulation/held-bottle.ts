@@ -7,6 +7,14 @@ import type { FeedParameters } from './parameters.ts';
 import { feltAt, STILL, type Turn } from './turning.ts';
 import type { Triple } from './vectors.ts';
 
+/** What the caregiver does with the bottle. */
+export interface Hold {
+  readonly wantedTiltDeg: number;
+  /** Standing by itself. */
+  readonly onTable: boolean;
+  readonly teatIn: boolean;
+}
+
 export class HeldBottle {
   /** Milk's surface over the teat's hole, mm; covered while above 0. */
   headMm = 0;
@@ -45,11 +53,11 @@ export class HeldBottle {
     return this.hand.turn ?? STILL;
   }
 
-  /** @param wantedTiltDeg hold to take up @param onTable standing by itself */
-  step(wantedTiltDeg: number, onTable: boolean, milkMl: number): void {
+  /** A cheek or bib touches the collar only while the teat is in. */
+  step({ wantedTiltDeg, onTable, teatIn }: Hold, milkMl: number): void {
     this.hand.step(wantedTiltDeg, onTable);
     this.#leaning.step();
-    this.#collar.step();
+    this.#collar.step(teatIn);
     this.#settleLiquid(milkMl);
   }
 

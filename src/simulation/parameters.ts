@@ -196,7 +196,7 @@ export interface FeedParameters {
   caregiver: CaregiverParameters;
   hand: HandParameters;
   leaning: LeaningParameters;
-  /** Cheek, bib or finger on the collar. */
+  /** Cheek or bib on the collar, while the teat is in. */
   collar: LeaningParameters;
   sensors: SensorParameters;
   chip: ChipParameters;

@@ -145,7 +145,7 @@ export class SimulatedFeed {
     this.#care(atSec);
     const { teatIn } = this.#caregiver;
     const held = this.#held;
-    held.step(this.#caregiver.wantedTiltDeg, this.#caregiver.onTable, this.#account.milkMl);
+    held.step(this.#caregiver, this.#account.milkMl);
     this.#drink(atSec, teatIn);
     this.#doTask();
     const loads = held.weigh(this.#account.milkMl, this.#baby.mouth);
