@@ -1,5 +1,5 @@
 /**
- * A three-axis accelerometer on the emulated chip's I²C bus, with the registers of the MPU-6050 as far as the sleeve
+ * An accelerometer with a gyroscope on the emulated chip's I²C bus, with the registers of the MPU-6050 as far as the sleeve
  * uses them ("MPU-6000/MPU-6050 Register Map and Descriptions", RM-MPU-6000A-00, revision 4.2, section 4).
  */
 import { PinState, type TWIEventHandler, twiConfig } from 'avr8js';
@@ -8,11 +8,13 @@ import { CHIP_HZ, type ChipParts, type EmulatedChip } from './emulated-chip.ts';
 export const ACCELEROMETER_REGISTERS = {
   sampleRateDivider: 0x19,
   config: 0x1a,
+  gyroConfig: 0x1b,
   accelConfig: 0x1c,
   interruptPin: 0x37,
   interruptEnable: 0x38,
   interruptStatus: 0x3a,
   accelXHigh: 0x3b,
+  gyroXHigh: 0x43,
   powerManagement1: 0x6b,
   powerManagement2: 0x6c,
   whoAmI: 0x75,
@@ -20,6 +22,10 @@ export const ACCELEROMETER_REGISTERS = {
 const R = ACCELEROMETER_REGISTERS;
 
 const ADDRESS = 0x68;
+/** Section 4.32: the upper six bits of the chip's address, whatever its address pin. */
+const WHO_AM_I = 0x68;
+/** A gyroscope's last digits never rest (0.05 °/s rms by its product specification, from memory); this one's mean is 0. */
+const LAST_DIGIT = [-1, 0, 1, 0] as const;
 const PULSE_CYCLES = 50e-6 * CHIP_HZ;
 /** How long it is away after a reset of its own. */
 const RESET_CYCLES = 0.03 * CHIP_HZ;
@@ -27,11 +33,21 @@ const BITS_PER_BYTE = 9;
 const TWI_ENABLED = 0x04;
 const TWI_IDLE = 0xf8;
 
+/** What it feels at a moment: specific force, 1/8192 g, and angular velocity, °/s, along and about x, y, z. */
+export interface FeltMotion {
+  readonly accelerometer: readonly [number, number, number];
+  readonly turningDps: readonly [number, number, number];
+}
+
 export interface AccelerometerFault {
   /** Answers nothing. */
   silent?: boolean;
   /** Its axes no longer move. */
   stuck?: boolean;
+  /** Its gyroscope's axes no longer move. */
+  stuckGyroscope?: boolean;
+  /** It is another chip: what it says in WHO_AM_I, and it has no gyroscope. */
+  whoAmI?: number;
   /** Its interrupt line is torn off. */
   noInterrupt?: boolean;
   /** It was cut off in mid-byte and holds the data line low until the clock has been pulsed so often. */
@@ -45,7 +61,7 @@ export class EmulatedAccelerometer {
   busFreed = 0;
   readonly #chip: EmulatedChip;
   readonly #bits: { interrupt: number; sda: number; scl: number };
-  readonly #read: (atSec: number) => readonly [number, number, number];
+  readonly #read: (atSec: number) => FeltMotion;
   #parts: ChipParts | null = null;
   /** Goes up when the chip gives up whatever is under way on the bus. */
   #busTicket = 0;
@@ -53,17 +69,19 @@ export class EmulatedAccelerometer {
   #awayUntil = 0;
   #pointer = 0;
   #pointerSet = false;
-  #stuckAt: readonly [number, number, number] | null = null;
+  #stuckAt: FeltMotion['accelerometer'] | null = null;
+  #turningStuckAt: FeltMotion['turningDps'] | null = null;
   #clockLow = false;
+  #readings = 0;
 
   /**
    * @param bits interrupt line in port D, data and clock line in port C
-   * @param read axes at a time, 1/8192 g
+   * @param read what it feels at a time
    */
   constructor(
     chip: EmulatedChip,
     bits: { interrupt: number; sda: number; scl: number },
-    read: (atSec: number) => readonly [number, number, number],
+    read: (atSec: number) => FeltMotion,
   ) {
     this.#chip = chip;
     this.#bits = bits;
@@ -165,17 +183,17 @@ export class EmulatedAccelerometer {
   }
 
   #readNext(): number {
-    const byte = this.registers[this.#pointer]!;
+    const byte =
+      this.#pointer === R.whoAmI ? (this.fault.whoAmI ?? WHO_AM_I) : this.registers[this.#pointer]!;
     if (this.#pointer === R.interruptStatus) this.registers[R.interruptStatus] = 0;
     this.#pointer = (this.#pointer + 1) & 0x7f;
     return byte;
   }
 
-  /** Values after power on: asleep, and 0x68 for who it is ("Register Map", section 3). */
+  /** Values after power on: asleep ("Register Map", section 3). */
   #powerOn(): void {
     this.registers.fill(0);
     this.registers[R.powerManagement1] = 0x40;
-    this.registers[R.whoAmI] = 0x68;
     this.#awayUntil = this.#chip.cycle + RESET_CYCLES;
     this.#restartRate();
   }
@@ -200,21 +218,36 @@ export class EmulatedAccelerometer {
 
   #measure(): void {
     const now = this.#read(this.#chip.nowSec);
-    if (!this.fault.stuck) this.#stuckAt = null;
-    else this.#stuckAt ??= [now[0], now[1], now[2]];
-    const axes = this.#stuckAt ?? now;
+    this.#stuckAt = this.fault.stuck ? (this.#stuckAt ?? [...now.accelerometer]) : null;
+    this.#turningStuckAt = this.fault.stuckGyroscope ? (this.#turningStuckAt ?? [...now.turningDps]) : null;
     // Section 4.5: ±2 g is 16384 counts per g, halved with each step of the range.
     const countsPerG = 16384 >> ((this.registers[R.accelConfig]! >> 3) & 3);
-    for (let axis = 0; axis < 3; axis++) {
-      const counts = Math.round((axes[axis]! * countsPerG) / 8192);
-      const word = Math.min(Math.max(counts, -32768), 32767) & 0xffff;
-      this.registers[R.accelXHigh + 2 * axis] = word >> 8;
-      this.registers[R.accelXHigh + 2 * axis + 1] = word & 0xff;
-    }
+    this.#setAxes(R.accelXHigh, this.#stuckAt ?? now.accelerometer, countsPerG / 8192);
+    // Section 4.19: ±250 °/s is 131 counts per °/s, halved with each step of the range. In standby (section 4.31) an axis gives nothing.
+    const isOn = !(this.registers[R.powerManagement2]! & 0x07) && this.fault.whoAmI === undefined;
+    const countsPerDps = 131 / 2 ** ((this.registers[R.gyroConfig]! >> 3) & 3);
+    const turning = this.#turningStuckAt ?? now.turningDps;
+    const restless = isOn && !this.#turningStuckAt ? LAST_DIGIT[this.#readings++ % LAST_DIGIT.length]! : 0;
+    this.#setAxes(R.gyroXHigh, turning, isOn ? countsPerDps : 0, restless);
     this.registers[R.interruptStatus]! |= 1;
     if (!(this.registers[R.interruptEnable]! & 1) || this.fault.noInterrupt || this.fault.silent) return;
     this.#setInterrupt(true);
     this.#chip.at(this.#chip.cycle + PULSE_CYCLES, () => this.#setInterrupt(false));
+  }
+
+  /** High byte first, at the ends of the range clipped. */
+  #setAxes(
+    register: number,
+    axes: readonly [number, number, number],
+    countsPerUnit: number,
+    restless = 0,
+  ): void {
+    for (let axis = 0; axis < 3; axis++) {
+      const counts = Math.round(axes[axis]! * countsPerUnit) + restless;
+      const word = Math.min(Math.max(counts, -32768), 32767) & 0xffff;
+      this.registers[register + 2 * axis] = word >> 8;
+      this.registers[register + 2 * axis + 1] = word & 0xff;
+    }
   }
 
   #setInterrupt(high: boolean): void {

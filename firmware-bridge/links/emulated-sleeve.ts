@@ -18,6 +18,11 @@ export interface Surroundings {
   readonly cells: readonly [number, number, number];
   /** Specific force along x, y, z, 1/8192 g. */
   readonly accelerometer: readonly [number, number, number];
+  /**
+   * Angular velocity about the bottle's x, y, z, °/s, right-handed: about y it is minus the rate of the tilt (sleeve contract,
+   * section 1). Default: at rest.
+   */
+  readonly turningDps?: readonly [number, number, number];
   readonly buttonDown: boolean;
 }
 
@@ -54,6 +59,7 @@ export interface EmulatedSleeveOptions {
   everyTick?: boolean;
 }
 
+const AT_REST = [0, 0, 0] as const;
 const LOOKS_PER_SEC = 20;
 /** The three start on one clock, but not in the same instant. */
 const SKEWS_SEC = [0, 90e-6, 210e-6] as const;
@@ -105,11 +111,10 @@ export class EmulatedSleeve implements SleeveModel {
       (bit, cell) =>
         new EmulatedConverter(this.chip, bit, (atSec) => this.#feel(atSec).cells[cell]!, SKEWS_SEC[cell]!),
     );
-    this.accelerometer = new EmulatedAccelerometer(
-      this.chip,
-      bits.accelerometer,
-      (atSec) => this.#feel(atSec).accelerometer,
-    );
+    this.accelerometer = new EmulatedAccelerometer(this.chip, bits.accelerometer, (atSec) => {
+      const { accelerometer, turningDps = AT_REST } = this.#feel(atSec);
+      return { accelerometer, turningDps };
+    });
     new DataView(this.chip.eeprom.memory.buffer).setUint32(0, options.sleeveNumber ?? 1, true);
     this.chip.reset('power');
   }

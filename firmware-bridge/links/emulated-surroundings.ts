@@ -6,7 +6,11 @@ import type { Surroundings, SurroundingsSource } from './emulated-sleeve.ts';
 export interface StepwiseFeed {
   /** Time of the next step, seconds. */
   readonly nextSec: number;
-  step(): { sample: Pick<Sample, 'cells' | 'accelerometer'> | null };
+  step(): {
+    sample: Pick<Sample, 'cells' | 'accelerometer'> | null;
+    /** Angular velocity about x, y, z as the gyroscope would show it, °/s; without it, none. */
+    turningDps?: readonly [number, number, number];
+  };
 }
 
 /** Of 80 steps a second. */
@@ -23,13 +27,15 @@ export function surroundingsOf(
 ): SurroundingsSource {
   let cells: Surroundings['cells'] = [0, 0, 0];
   let accelerometer: Surroundings['accelerometer'] = [0, 0, 8192];
+  let turningDps: readonly [number, number, number] = [0, 0, 0];
   return {
     at(atSec) {
       while (feed.nextSec <= atSec + HALF_STEP_SEC) {
-        const { sample } = feed.step();
+        const { sample, turningDps: turned } = feed.step();
         if (sample) ({ cells, accelerometer } = sample);
+        if (turned) turningDps = turned;
       }
-      return { cells, accelerometer, buttonDown: button(atSec) };
+      return { cells, accelerometer, turningDps, buttonDown: button(atSec) };
     },
   };
 }

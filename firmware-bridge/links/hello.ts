@@ -1,4 +1,4 @@
-/** Finds out which sleeve is at the other end, and whether it speaks our version of the sleeve contract. */
+/** Finds out which sleeve is at the other end, and whether it speaks a version of the sleeve contract that we know. */
 import { asyncScheduler, mergeMap, Observable, of, type SchedulerLike, take, throwError, timer } from 'rxjs';
 import { PlainError } from '../../src/errors.ts';
 import {
@@ -21,7 +21,7 @@ export interface HelloOptions {
 /**
  * Asks the sleeve on an open link who it is, until it answers.
  * @returns its identity, once
- * @throws PlainError (as the observable's error) when no sleeve answers, or one of another contract version
+ * @throws PlainError (as the observable's error) when no sleeve answers, or one of a contract version that we do not know
  */
 export function hello(
   link: SleeveLink,
@@ -48,7 +48,7 @@ export function hello(
   }).pipe(
     take(1),
     mergeMap((identity) =>
-      identity.contractVersion === CONTRACT_VERSION
+      identity.contractVersion >= 1 && identity.contractVersion <= CONTRACT_VERSION
         ? of(identity)
         : throwError(() => otherVersion(link, identity)),
     ),
@@ -72,6 +72,6 @@ function noAnswer(link: SleeveLink, samples: number): PlainError {
 const otherVersion = (link: SleeveLink, identity: Identity): PlainError =>
   new PlainError(
     'sleeve-version',
-    `The sleeve on ${link.label} speaks version ${identity.contractVersion} of the sleeve contract; this program speaks version ${CONTRACT_VERSION}.`,
-    `Put firmware of version ${CONTRACT_VERSION} of the contract on the sleeve, or use a program that fits it.`,
+    `The sleeve on ${link.label} speaks version ${identity.contractVersion} of the sleeve contract; this program speaks versions 1 to ${CONTRACT_VERSION}.`,
+    `Put firmware of version ${CONTRACT_VERSION} of the contract on the sleeve, or update Ebbline.`,
   );

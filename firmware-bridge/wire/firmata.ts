@@ -4,7 +4,15 @@
  */
 import { decodeMessage, encodeMessage, MESSAGE_END, MESSAGE_START } from './codec.ts';
 import { createFirmataFramer, FIRMATA, type FirmataFramer, frameFirmata } from './firmata-frames.ts';
-import { type Heartbeat, type Identity, MESSAGES, type Sample, type Sound, type Stream } from './messages.ts';
+import {
+  type Heartbeat,
+  type Identity,
+  MESSAGES,
+  type Motion,
+  type Sample,
+  type Sound,
+  type Stream,
+} from './messages.ts';
 
 /** What a host asks of a sleeve, in words. */
 export type HostMessage =
@@ -150,4 +158,5 @@ export const sleeveAnswers = {
   text: (text: string): Uint8Array => sysex(FIRMATA.text, ...spread14(text)),
   identity: (identity: Identity): Uint8Array => encodeMessage(MESSAGES.IDENTITY, identity),
   sample: (sample: Sample): Uint8Array => encodeMessage(MESSAGES.SAMPLE, sample),
+  motion: (motion: Motion): Uint8Array => encodeMessage(MESSAGES.MOTION, motion),
 };

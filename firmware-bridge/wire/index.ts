@@ -20,6 +20,7 @@ export {
   type Heartbeat,
   type Identity,
   MESSAGES,
+  type Motion,
   SAMPLE_FLAGS,
   type Sample,
   type SampleFlag,
@@ -35,4 +36,11 @@ export {
   scan,
   type WireSink,
 } from './scanner.ts';
-export { stepTimeline, TIMELINE_START, type TimedSample, type Timeline } from './timeline.ts';
+export {
+  stepMotion,
+  stepTimeline,
+  TIMELINE_START,
+  type TimedSample,
+  type Timeline,
+  type TimelineStep,
+} from './timeline.ts';

@@ -1,6 +1,6 @@
 /**
  * The sleeve's own messages, one table. Types, encoder, decoder, scanner and protocol page all come from it
- * (sleeve contract, version 1, section 2).
+ * (sleeve contract, version 2, section 2).
  */
 import { FIELD_TYPES, type FieldType } from './cursor.ts';
 
@@ -25,8 +25,8 @@ export interface MessageSpec {
   readonly fields: readonly FieldSpec[];
 }
 
-/** Version of the sleeve contract that this table states. */
-export const CONTRACT_VERSION = 1;
+/** Version of the sleeve contract that this table states. Version 1 has no MOTION and is otherwise the same. */
+export const CONTRACT_VERSION = 2;
 
 export const MESSAGES = {
   SAMPLE: {
@@ -119,6 +119,23 @@ export const MESSAGES = {
       'Sent at least once a second. After 2 s without one the sleeve silences the buzzer and shows "no guidance" on the light.',
     fields: [{ name: 'guidanceOn', type: 'u8', unit: '', meaning: '1 guidance on, 0 off' }],
   },
+  MOTION: {
+    id: 0x06,
+    name: 'MOTION',
+    direction: 'sleeve-to-host',
+    meaning:
+      'How the sleeve turns: right after the SAMPLE it belongs to. A sleeve without a gyroscope sends none.',
+    fields: [
+      { name: 'sequence', type: 'u16', unit: '', meaning: 'sequence of the SAMPLE it belongs to' },
+      {
+        name: 'gyroscope',
+        type: 'i16',
+        count: 3,
+        unit: '1/65.5 °/s',
+        meaning: 'angular velocity about x, y, z, right-handed, read together with the accelerometer',
+      },
+    ],
+  },
 } as const satisfies Record<string, MessageSpec>;
 
 export type MessageName = keyof typeof MESSAGES;
@@ -136,6 +153,7 @@ export type Identity = MessageValue<typeof MESSAGES.IDENTITY>;
 export type Stream = MessageValue<typeof MESSAGES.STREAM>;
 export type Sound = MessageValue<typeof MESSAGES.SOUND>;
 export type Heartbeat = MessageValue<typeof MESSAGES.HEARTBEAT>;
+export type Motion = MessageValue<typeof MESSAGES.MOTION>;
 
 const flagsField = MESSAGES.SAMPLE.fields[4];
 export type SampleFlag = (typeof flagsField)['bits'][number]['name'];

@@ -79,7 +79,7 @@ export function protocolPage(): string {
     '    F0 <command> <body, 7 bits to a byte> F7',
     '',
     'Ordinary Firmata messages go over the same line, so that a general Firmata host can drive the light and read the button.',
-    'Whoever does not know a command passes it over. Commands 0x06 to 0x0F are free.',
+    'Whoever does not know a command passes it over. Commands 0x07 to 0x0F are free.',
     '',
     '- A body is little-endian bytes. Its bits, least significant first, are cut into sevens, one to a byte on the line; the last is filled with zeros.',
     `  A sample's ${sampleBody} bytes become ${frameLength(MESSAGES.SAMPLE) - 3}.`,

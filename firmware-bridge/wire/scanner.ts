@@ -5,12 +5,14 @@
  */
 import { decodeBody, frameLength, MESSAGE_END, MESSAGE_START } from './codec.ts';
 import { crc16 } from './crc.ts';
-import { bodyLength, CRC_BYTES, type Identity, MESSAGES, type Sample } from './messages.ts';
+import { bodyLength, CRC_BYTES, type Identity, MESSAGES, type Motion, type Sample } from './messages.ts';
 import { unpack7Into } from './seven-bit.ts';
 
 /** Who is told what was found, in the order of the line. */
 export interface WireSink {
   sample(sample: Sample): void;
+  /** Belongs to the sample with the same sequence, which is mostly the one before: `stepMotion` sees to that. */
+  motion?(motion: Motion): void;
   identity?(identity: Identity): void;
 }
 
@@ -28,6 +30,10 @@ export interface ScanCounts {
   /** Starts `F0 01` that gave no sample; the sum of `rejectedBy`. */
   rejected: number;
   rejectedBy: Record<RejectionReason, number>;
+  /** Motions whose checksum held, whether or not there is a sample for them. */
+  motions: number;
+  /** Starts `F0 06` that gave no motion. */
+  rejectedMotions: number;
   identities: number;
   /** Starts `F0 02` that gave no identity. */
   rejectedIdentities: number;
@@ -43,10 +49,13 @@ export interface Scanner {
 const WINDOW_BYTES = 4096;
 const SAMPLE_FRAME_BYTES = frameLength(MESSAGES.SAMPLE);
 const SAMPLE_BODY_BYTES = bodyLength(MESSAGES.SAMPLE);
+const MOTION_FRAME_BYTES = frameLength(MESSAGES.MOTION);
+const MOTION_BODY_BYTES = bodyLength(MESSAGES.MOTION);
 const IDENTITY_FRAME_BYTES = frameLength(MESSAGES.IDENTITY);
 
 // Filled and read again within one call, so all scanners may share them.
 const sampleBody = new Uint8Array(SAMPLE_BODY_BYTES + CRC_BYTES);
+const motionBody = new Uint8Array(MOTION_BODY_BYTES + CRC_BYTES);
 const identityBody = new Uint8Array(bodyLength(MESSAGES.IDENTITY) + CRC_BYTES);
 
 export function createScanner(): Scanner {
@@ -56,6 +65,8 @@ export function createScanner(): Scanner {
       samples: 0,
       rejected: 0,
       rejectedBy: { endedEarly: 0, highBitInside: 0, notTerminated: 0, badChecksum: 0, cutOff: 0 },
+      motions: 0,
+      rejectedMotions: 0,
       identities: 0,
       rejectedIdentities: 0,
     },
@@ -86,7 +97,9 @@ export function scan(scanner: Scanner, chunk: Uint8Array, sink: WireSink): void 
 /** The input has ended: a start still waiting for bytes counts as rejected (`cutOff`). Nothing else can be waiting. */
 export function finishScan(scanner: Scanner): void {
   if (scanner.windowLength >= 2) {
-    if (scanner.window[1] === MESSAGES.SAMPLE.id) reject(scanner.counts, 'cutOff');
+    const command = scanner.window[1];
+    if (command === MESSAGES.SAMPLE.id) reject(scanner.counts, 'cutOff');
+    else if (command === MESSAGES.MOTION.id) scanner.counts.rejectedMotions++;
     else scanner.counts.rejectedIdentities++;
   }
   scanner.windowLength = 0;
@@ -111,6 +124,18 @@ function scanWindow(scanner: Scanner, filled: number, sink: WireSink): number {
         counts.samples++;
         sink.sample(sample);
         at += SAMPLE_FRAME_BYTES;
+      }
+    } else if (command === MESSAGES.MOTION.id) {
+      const fault = faultOf(window, at, MOTION_FRAME_BYTES, filled);
+      if (fault === 'unfinished') return at;
+      const motion = fault === null ? decodeMotion(window, at) : null;
+      if (motion === null) {
+        counts.rejectedMotions++;
+        at++;
+      } else {
+        counts.motions++;
+        sink.motion?.(motion);
+        at += MOTION_FRAME_BYTES;
       }
     } else if (command === MESSAGES.IDENTITY.id) {
       const fault = faultOf(window, at, IDENTITY_FRAME_BYTES, filled);
@@ -152,7 +177,7 @@ function faultOf(
   return window[end] === MESSAGE_END ? null : 'notTerminated';
 }
 
-/** The generic decoder, written out for the one message that comes 80 times a second; a test holds the two equal. */
+/** The generic decoder, written out for the two messages that come 80 times a second; a test holds them equal. */
 function decodeSample(window: Uint8Array, at: number): Sample | null {
   const b = sampleBody;
   unpack7Into(b, window, at + 2);
@@ -164,6 +189,13 @@ function decodeSample(window: Uint8Array, at: number): Sample | null {
     accelerometer: [i16(b, 15), i16(b, 17), i16(b, 19)],
     flags: b[21]!,
   };
+}
+
+function decodeMotion(window: Uint8Array, at: number): Motion | null {
+  const b = motionBody;
+  unpack7Into(b, window, at + 2);
+  if (crc16(b, 0, MOTION_BODY_BYTES) !== (b[8]! | (b[9]! << 8))) return null;
+  return { sequence: b[0]! | (b[1]! << 8), gyroscope: [i16(b, 2), i16(b, 4), i16(b, 6)] };
 }
 
 const i16 = (b: Uint8Array, at: number): number => ((b[at]! | (b[at + 1]! << 8)) << 16) >> 16;

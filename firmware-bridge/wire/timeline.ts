@@ -1,8 +1,12 @@
 /**
- * The device's clock, in one place: samples with wrapping microseconds in, samples on a growing time out
+ * The device's clock, in one place: samples with wrapping microseconds in, samples on a growing time out, each with its motion
  * (sleeve contract, section 2). Pure: state in, state out.
+ *
+ * A motion comes after its sample. Once a sleeve has sent one, each sample waits for its own (1.3 ms on the line), or for the
+ * next sample if none comes; the first sample does not, so its motion is not used. What a sleeve without a gyroscope sends is
+ * passed on at once, always. Whoever never calls `stepMotion` gets each sample at once as well.
  */
-import { SAMPLE_FLAGS, type Sample } from './messages.ts';
+import { type Motion, SAMPLE_FLAGS, type Sample } from './messages.ts';
 
 /** A sample on the growing device time. */
 export interface TimedSample {
@@ -13,6 +17,8 @@ export interface TimedSample {
   sequence: number;
   cells: [number, number, number];
   accelerometer: [number, number, number];
+  /** Angular velocity about x, y, z, 1/65.5 °/s; null when no motion came with this sample. */
+  gyroscope: [number, number, number] | null;
   flags: number;
   /** Samples lost between the one before and this one, by sequence number; 0 across a reset. */
   missingBefore: number;
@@ -30,6 +36,12 @@ export interface Timeline {
   readonly duplicates: number;
   readonly missing: number;
   readonly resets: number;
+  /** The sleeve has sent a motion: from now on each sample waits for its own. */
+  readonly hasGyroscope: boolean;
+  /** The latest sample while it waits for its motion; counted as accepted all the same. */
+  readonly waiting: TimedSample | null;
+  /** Motions that found no sample waiting for them: it was not accepted, has its motion already, or was passed on without. */
+  readonly motionsWithoutSample: number;
 }
 
 /** Time put in for a reset, whose true length is unknown: one nominal sample. */
@@ -45,16 +57,22 @@ export const TIMELINE_START: Timeline = {
   duplicates: 0,
   missing: 0,
   resets: 0,
+  hasGyroscope: false,
+  waiting: null,
+  motionsWithoutSample: 0,
 };
 
+/** What one step gave: `timed` goes on to sensing, null when there is nothing to pass on yet. */
+export interface TimelineStep {
+  timeline: Timeline;
+  timed: TimedSample | null;
+}
+
 /**
- * Puts one sample on the time line. A repeated sequence number is a duplicate (`timed` is null), unless the sample
- * also tells of a reset: a chip reset after a single sample starts again at the same number.
+ * Puts one sample on the time line, and passes on the one that was waiting, or this one. A repeated sequence number is a
+ * duplicate, unless the sample also tells of a reset: a chip reset after a single sample starts again at the same number.
  */
-export function stepTimeline(
-  line: Timeline,
-  sample: Sample,
-): { timeline: Timeline; timed: TimedSample | null } {
+export function stepTimeline(line: Timeline, sample: Sample): TimelineStep {
   const first = line.accepted === 0;
   const deltaMicros = (sample.timeMicros - line.lastTimeMicros) >>> 0;
   const repeated = !first && sample.sequence === line.lastSequence;
@@ -64,22 +82,24 @@ export function stepTimeline(
     !sameSample &&
     ((sample.flags & SAMPLE_FLAGS.firstAfterReset) !== 0 || deltaMicros > LONGEST_STEP_MICROS);
   if (repeated && !reset) {
-    return {
-      timeline: {
-        atMicros: line.atMicros,
-        lastSequence: line.lastSequence,
-        lastTimeMicros: line.lastTimeMicros,
-        accepted: line.accepted,
-        duplicates: line.duplicates + 1,
-        missing: line.missing,
-        resets: line.resets,
-      },
-      timed: null,
-    };
+    const { hasGyroscope, waiting, motionsWithoutSample } = line;
+    const timeline = lineWith(line, line.duplicates + 1, hasGyroscope, waiting, motionsWithoutSample);
+    return { timeline, timed: null };
   }
   const stepMicros = first ? 0 : reset ? RESET_STEP_MICROS : deltaMicros;
   const missingBefore = first || reset ? 0 : (sample.sequence - line.lastSequence - 1) & 0xffff;
   const atMicros = line.atMicros + stepMicros;
+  const timed: TimedSample = {
+    atSec: atMicros / 1e6,
+    stepSec: stepMicros / 1e6,
+    sequence: sample.sequence,
+    cells: sample.cells,
+    accelerometer: sample.accelerometer,
+    gyroscope: null,
+    flags: sample.flags,
+    missingBefore,
+    resetBefore: reset,
+  };
   return {
     timeline: {
       atMicros,
@@ -89,16 +109,57 @@ export function stepTimeline(
       duplicates: line.duplicates,
       missing: line.missing + missingBefore,
       resets: reset ? line.resets + 1 : line.resets,
+      hasGyroscope: line.hasGyroscope,
+      waiting: line.hasGyroscope ? timed : null,
+      motionsWithoutSample: line.motionsWithoutSample,
     },
-    timed: {
-      atSec: atMicros / 1e6,
-      stepSec: stepMicros / 1e6,
-      sequence: sample.sequence,
-      cells: sample.cells,
-      accelerometer: sample.accelerometer,
-      flags: sample.flags,
-      missingBefore,
-      resetBefore: reset,
-    },
+    timed: line.hasGyroscope ? line.waiting : timed,
   };
 }
+
+/** Joins a motion to the sample that waits for it, and passes that on. Any other motion is dropped and counted. */
+export function stepMotion(line: Timeline, { sequence, gyroscope }: Motion): TimelineStep {
+  const { duplicates, hasGyroscope, waiting, motionsWithoutSample } = line;
+  if (waiting !== null && waiting.sequence === sequence) {
+    return {
+      timeline: lineWith(line, duplicates, true, null, motionsWithoutSample),
+      timed: {
+        atSec: waiting.atSec,
+        stepSec: waiting.stepSec,
+        sequence,
+        cells: waiting.cells,
+        accelerometer: waiting.accelerometer,
+        gyroscope,
+        flags: waiting.flags,
+        missingBefore: waiting.missingBefore,
+        resetBefore: waiting.resetBefore,
+      },
+    };
+  }
+  // The first sample was passed on before anybody knew of a gyroscope: its motion only tells that there is one.
+  if (!hasGyroscope && sequence === line.lastSequence) {
+    return { timeline: lineWith(line, duplicates, true, null, motionsWithoutSample), timed: null };
+  }
+  const timeline = lineWith(line, duplicates, hasGyroscope, waiting, motionsWithoutSample + 1);
+  return { timeline, timed: null };
+}
+
+/** The same place in time; written out, since it comes with each motion. */
+const lineWith = (
+  line: Timeline,
+  duplicates: number,
+  hasGyroscope: boolean,
+  waiting: TimedSample | null,
+  motionsWithoutSample: number,
+): Timeline => ({
+  atMicros: line.atMicros,
+  lastSequence: line.lastSequence,
+  lastTimeMicros: line.lastTimeMicros,
+  accepted: line.accepted,
+  duplicates,
+  missing: line.missing,
+  resets: line.resets,
+  hasGyroscope,
+  waiting,
+  motionsWithoutSample,
+});

@@ -1,6 +1,7 @@
 /*
- * The accelerometer: MPU-6050 and those that keep its registers ("MPU-6000/MPU-6050 Register Map and Descriptions",
- * RM-MPU-6000A-00, revision 4.2). Range ±4 g, whose counts are 1/8192 g, as the samples want them.
+ * The accelerometer with its gyroscope: MPU-6050 ("MPU-6000/MPU-6050 Register Map and Descriptions", RM-MPU-6000A-00,
+ * revision 4.2). Ranges ±4 g and ±500 °/s, whose counts are 1/8192 g and 1/65.5 °/s, as the messages want them.
+ * A chip that keeps its registers and says that it is another one is read as an accelerometer alone.
  */
 #ifndef EBBLINE_ACCELEROMETER_H
 #define EBBLINE_ACCELEROMETER_H
@@ -16,5 +17,11 @@ void accelerometer_poll(void);
 
 /* The latest reading, x, y, z in 1/8192 g. False when it must not be used: silent, stuck, or not set up. */
 bool accelerometer_latest(int16_t axes[3]);
+
+/*
+ * Angular velocity about x, y, z in 1/65.5 °/s, from the same reading. False when it must not be used: as above, or
+ * there is no gyroscope, or it was just switched on.
+ */
+bool gyroscope_latest(int16_t axes[3]);
 
 #endif

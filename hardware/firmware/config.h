@@ -37,12 +37,14 @@
 /* A converter in step for this long has recovered. */
 #define CELL_RECOVERED 10000000UL
 
-/* Accelerometer, 200 readings a second. */
+/* Accelerometer and gyroscope, 200 readings a second. */
 #define ACCEL_SILENT 12500UL
 #define ACCEL_STUCK_READINGS 40
 #define ACCEL_TRANSFER_LIMIT 2000UL
 #define ACCEL_START_WAIT 100000UL
 #define ACCEL_RETRY 100000UL
+/* A gyroscope that was just switched on swings in for 30 ms ("Gyroscope Start-up Time", product specification, from memory). */
+#define GYRO_START_READINGS 10
 
 /* The sleeve guides nobody when its host has been quiet for this long (sleeve contract, section 2, HEARTBEAT). */
 #define HEARTBEAT_LIMIT 2000000UL

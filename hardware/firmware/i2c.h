@@ -8,7 +8,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#define I2C_BYTES_MOST 6
+#define I2C_BYTES_MOST 14
 
 enum i2c_state { I2C_IDLE, I2C_BUSY, I2C_DONE, I2C_FAILED };
 

@@ -25,6 +25,20 @@ static uint16_t sequence;
 /* Flags that the next sample must carry: kept until one has gone out. */
 static uint8_t owed = SAMPLE_FIRST_AFTER_RESET;
 
+static void send_motion(uint16_t of_sample)
+{
+    motion_body motion;
+    int16_t axes[3];
+    uint8_t i;
+    if (!gyroscope_latest(axes))
+        return;
+    motion.sequence = of_sample;
+    for (i = 0; i < 3; i++)
+        motion.gyroscope[i] = axes[i];
+    /* Without room it is left out: the sample is good without it. */
+    frame_send(MOTION_ID, &motion, sizeof motion, 0);
+}
+
 static void send_sample(const struct cells_reading *reading)
 {
     sample_body sample;
@@ -47,10 +61,12 @@ static void send_sample(const struct cells_reading *reading)
         sample.flags |= SAMPLE_BUTTON_DOWN;
     if (supply_is_low())
         sample.flags |= SAMPLE_SUPPLY_LOW;
-    if (frame_send(SAMPLE_ID, &sample, sizeof sample, 0))
+    if (frame_send(SAMPLE_ID, &sample, sizeof sample, 0)) {
         owed = 0;
-    else
+        send_motion(sample.sequence);
+    } else {
         owed |= SAMPLE_SAMPLES_LOST;
+    }
 }
 
 static void begin(void)

@@ -8,7 +8,7 @@
  * The sleeve's own messages (sleeve contract, section 2): F0, command, body with checksum packed 7 bits to a byte, F7.
  * Bodies are little-endian without gaps, as the chip itself lays them out.
  */
-#define CONTRACT_VERSION 1
+#define CONTRACT_VERSION 2
 #define CRC_BYTES 2
 
 /* A signed 24-bit number, lowest byte first. */
@@ -78,5 +78,15 @@ typedef struct __attribute__((packed)) {
     uint8_t guidance_on; /* 1 guidance on, 0 off */
 } heartbeat_body;
 _Static_assert(sizeof(heartbeat_body) == HEARTBEAT_BODY_BYTES, "heartbeat_body must have no gaps");
+
+/* How the sleeve turns: right after the SAMPLE it belongs to. A sleeve without a gyroscope sends none. */
+#define MOTION_ID 0x06
+#define MOTION_BODY_BYTES 8
+#define MOTION_FRAME_BYTES 15
+typedef struct __attribute__((packed)) {
+    uint16_t sequence; /* sequence of the SAMPLE it belongs to */
+    int16_t gyroscope[3]; /* 1/65.5 °/s: angular velocity about x, y, z, right-handed, read together with the accelerometer */
+} motion_body;
+_Static_assert(sizeof(motion_body) == MOTION_BODY_BYTES, "motion_body must have no gaps");
 
 #endif

@@ -9,9 +9,12 @@ import { createSerialLink } from '../../firmware-bridge/links/serial-link.ts';
 import {
   createScanner,
   scan,
+  stepMotion,
   stepTimeline,
   TIMELINE_START,
   type TimedSample,
+  type TimelineStep,
+  type WireSink,
 } from '../../firmware-bridge/wire/index.ts';
 import { CHECKLIST } from '../../hardware/checklist.ts';
 import { PlainError } from '../errors.ts';
@@ -80,16 +83,17 @@ export function listenTo(
   const scanner = createScanner();
   const sensor = calibration && createSensor(calibration, { refinable: false });
   const listeners = new Set<(sample: TimedSample, moment: SensedMoment | null) => void>();
-  const onSample = {
-    sample(sample: Parameters<typeof stepTimeline>[1]) {
-      const step = stepTimeline(timeline, sample);
-      timeline = step.timeline;
-      if (!step.timed) return;
-      const moment = sensor ? senseSample(sensor, step.timed) : null;
-      for (const listener of listeners) listener(step.timed, moment);
-    },
+  const take = (step: TimelineStep): void => {
+    timeline = step.timeline;
+    if (!step.timed) return;
+    const moment = sensor ? senseSample(sensor, step.timed) : null;
+    for (const listener of listeners) listener(step.timed, moment);
   };
-  link.bytes$.subscribe((bytes) => scan(scanner, bytes, onSample));
+  const sink: WireSink = {
+    sample: (sample) => take(stepTimeline(timeline, sample)),
+    motion: (motion) => take(stepMotion(timeline, motion)),
+  };
+  link.bytes$.subscribe((bytes) => scan(scanner, bytes, sink));
 
   /** Listens for so long by the device's own clock; a sleeve that falls silent is given twice that by the host's. */
   const listen = (seconds: number, take: (sample: TimedSample, moment: SensedMoment | null) => void) =>

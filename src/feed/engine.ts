@@ -10,9 +10,11 @@ import {
   type Sample,
   type Scanner,
   scan,
+  stepMotion,
   stepTimeline,
   TIMELINE_START,
   type Timeline,
+  type TimelineStep,
   type WireSink,
 } from '../../firmware-bridge/wire/index.ts';
 import type { Cue, CueKind, PacingInput, ShownCue } from '../pacing/cue.ts';
@@ -108,7 +110,8 @@ export function createEngine(options: EngineOptions): Engine {
       ...(options.guidance && { guidance: options.guidance }),
     }),
     sink: {
-      sample: (sample) => stepEngine(engine, sample),
+      sample: (sample) => takeSample(engine, sample),
+      motion: (motion) => stepEngine(engine, stepMotion(engine.timeline, motion)),
       identity: (identity) => {
         engine.identity = identity;
       },
@@ -169,9 +172,12 @@ export const frameCounts = ({ scanner, timeline }: Engine): FrameCounts => ({
   duplicates: timeline.duplicates,
 });
 
-function stepEngine(engine: Engine, sample: Sample): void {
+function takeSample(engine: Engine, sample: Sample): void {
   noteSupply(engine, sample.flags);
-  const { timeline, timed } = stepTimeline(engine.timeline, sample);
+  stepEngine(engine, stepTimeline(engine.timeline, sample));
+}
+
+function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {
   engine.timeline = timeline;
   if (timed === null) return;
   const moment = senseSample(engine.sensor, timed);

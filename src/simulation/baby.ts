@@ -34,7 +34,7 @@ export class Baby {
   pausing = true;
   /** Wish to drink, 0 to 1. */
   drive = 1;
-  readonly mouth: Touch = { forceXN: 0, forceZN: 0, atXMm: 0, atZMm: 0 };
+  readonly mouth = { forceXN: 0, forceZN: 0, atXMm: 0, atZMm: 0, coupleNmm: 0 } satisfies Touch;
   readonly #p: FeedParameters;
   readonly #stepSec: number;
   readonly #random: Random;
@@ -44,6 +44,9 @@ export class Baby {
   readonly #chewAcross: Wander;
   readonly #offAxis: Wander;
   readonly #offAlong: Wander;
+  readonly #line: Wander;
+  readonly #lineSide: Wander;
+  readonly #couple: Wander;
   #closed = 0;
   #wasIn = false;
   #pauseSec = 0;
@@ -69,6 +72,15 @@ export class Baby {
     this.#chewAcross = new Wander(mouth, p.chewForceN * 0.3, 0.25, stepSec);
     this.#offAxis = new Wander(mouth, p.offAxisMm, p.offAxisTauSec, stepSec);
     this.#offAlong = new Wander(mouth, p.offAlongMm, p.offAxisTauSec, stepSec);
+    const line = new Random(seed, 'line of the lips');
+    this.#line = new Wander(line, p.lipsWanderMm, p.lipsTauSec, stepSec);
+    this.#lineSide = new Wander(line, p.lipsSideMm, p.lipsTauSec, stepSec);
+    this.#couple = new Wander(
+      new Random(seed, 'couple of the jaw'),
+      p.jawCoupleNmm,
+      p.jawCoupleTauSec,
+      stepSec,
+    );
   }
 
   /** The other side is offered: a breast-like flow begins anew. */
@@ -198,9 +210,11 @@ export class Baby {
     const lift = p.liftN + this.#lift.step();
     this.mouth.forceZN = this.#closed * (p.suctionForceN * suck - push + this.#chew.step());
     this.mouth.forceXN = this.#closed * (p.suckLiftN * suck + lift + this.#chewAcross.step());
-    this.mouth.atXMm = this.#offAxis.step();
-    this.mouth.atZMm = this.#p.bottle.teatTipZMm + this.#offAlong.step();
-    if (!teatIn && this.#closed < 1e-3) this.mouth.forceXN = this.mouth.forceZN = this.#closed = 0;
+    this.mouth.atXMm = this.#offAxis.step() + this.#lineSide.step();
+    this.mouth.atZMm = this.#p.bottle.teatTipZMm + this.#offAlong.step() - p.lipsBehindMm + this.#line.step();
+    this.mouth.coupleNmm = this.#closed * this.#couple.step();
+    if (teatIn || this.#closed >= 1e-3) return;
+    this.mouth.forceXN = this.mouth.forceZN = this.mouth.coupleNmm = this.#closed = 0;
   }
 }
 

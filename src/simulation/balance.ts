@@ -1,8 +1,9 @@
 /**
  * Force of the shell on cup, bottle and milk (sleeve contract, section 1): what is felt as weight,
- * less what the mouth and other touches already carry. Angular acceleration is left out, as there.
+ * less what the mouth and other touches already carry.
  */
 import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
+import { feltAt, type Turn } from './turning.ts';
 import type { Triple } from './vectors.ts';
 
 /** A force on the bottle from outside, and where it acts in the x–z plane. */
@@ -11,6 +12,8 @@ export interface Touch {
   forceZN: number;
   atXMm: number;
   atZMm: number;
+  /** A moment about y without a force, N·mm, positive from z towards x. */
+  coupleNmm?: number;
 }
 
 export interface Burden {
@@ -36,7 +39,49 @@ export function shellLoads(burden: Burden, feltG: Readonly<Triple>, touches: rea
   for (const touch of touches) {
     forceX -= touch.forceXN;
     forceZ -= touch.forceZN;
-    momentNmm -= touch.atZMm * touch.forceXN - touch.atXMm * touch.forceZN;
+    momentNmm -= touch.atZMm * touch.forceXN - touch.atXMm * touch.forceZN + (touch.coupleNmm ?? 0);
   }
   return [forceX, forceZ, momentNmm / 1000];
+}
+
+/** What else must be known of the burden while it turns and moves. */
+export interface MovingBurden extends Burden {
+  milkYMm: number;
+  /** Moments of inertia about the own centre for turning about y, over the mass, mm². The milk turns as if it were stiff. */
+  emptyInertiaMm2: number;
+  milkInertiaMm2: number;
+  /** Acceleration of the milk's centre in the bottle, m/s², along x and z. */
+  milkAccelerationX: number;
+  milkAccelerationZ: number;
+}
+
+const felt: Triple = [0, 0, 0];
+
+/**
+ * Loads that turning adds to `shellLoads`: each mass feels the force at its own centre (Newton), each gives its moment of inertia times
+ * the angular acceleration (Euler; its products with the rates are left out: below 0.01 g for a hand), and the milk pushes back as it moves.
+ * @param feltG specific force at `fromZMm` on the axis, as given to `shellLoads`
+ * @returns [Fx, Fz, M] in N, N, N·m, to be added
+ */
+export function turningLoads(
+  burden: MovingBurden,
+  feltG: Readonly<Triple>,
+  fromZMm: number,
+  turn: Turn,
+): Triple {
+  const emptyKg = burden.emptyMassGrams / 1000;
+  const milkKg = burden.milkMassGrams / 1000;
+  feltAt(feltG, fromZMm, turn, [0, 0, burden.emptyCentreZMm], felt);
+  const emptyXN = emptyKg * STANDARD_GRAVITY_MPS2 * (felt[0] - feltG[0]);
+  const emptyZN = emptyKg * STANDARD_GRAVITY_MPS2 * (felt[2] - feltG[2]);
+  feltAt(feltG, fromZMm, turn, [burden.milkXMm, burden.milkYMm, burden.milkZMm], felt);
+  const milkXN = milkKg * (STANDARD_GRAVITY_MPS2 * (felt[0] - feltG[0]) + burden.milkAccelerationX);
+  const milkZN = milkKg * (STANDARD_GRAVITY_MPS2 * (felt[2] - feltG[2]) + burden.milkAccelerationZ);
+  const inertiaKgMm2 = emptyKg * burden.emptyInertiaMm2 + milkKg * burden.milkInertiaMm2;
+  return [
+    emptyXN + milkXN,
+    emptyZN + milkZN,
+    (emptyXN * burden.emptyCentreZMm + milkXN * burden.milkZMm - milkZN * burden.milkXMm) / 1000 +
+      (inertiaKgMm2 * turn.acceleration[1]) / 1e6,
+  ];
 }

@@ -9,11 +9,18 @@ export interface BottleShape {
   /** Inner cup plus empty bottle with its teat. */
   readonly emptyMassGrams: number;
   readonly emptyCentreZMm: number;
+  /** Radius of gyration about a crosswise axis through the centre, mm. */
+  readonly emptyGyrationMm: number;
   /** The inner cup alone: what the cells still carry while the bottle is out of the sleeve. */
   readonly cupMassGrams: number;
   readonly cupCentreZMm: number;
+  readonly cupGyrationMm: number;
   readonly teatTipZMm: number;
 }
+
+/** @returns that of a thin-walled tube, mm: √(R²/2 + L²/12) (handbook). */
+const tubeGyrationMm = (radiusMm: number, lengthMm: number): number =>
+  Math.sqrt(radiusMm ** 2 / 2 + lengthMm ** 2 / 12);
 
 /** An invented wide-necked bottle of about 270 mL (9 fl oz), the size of the example in the sleeve contract, section 4. */
 export const DEFAULT_BOTTLE: BottleShape = {
@@ -27,8 +34,10 @@ export const DEFAULT_BOTTLE: BottleShape = {
   ],
   emptyMassGrams: 168,
   emptyCentreZMm: 78,
+  emptyGyrationMm: tubeGyrationMm(30, 140),
   cupMassGrams: 62,
   cupCentreZMm: 55,
+  cupGyrationMm: tubeGyrationMm(32, 100),
   teatTipZMm: 172,
 };
 

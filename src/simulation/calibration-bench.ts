@@ -4,8 +4,9 @@
  */
 import { shellLoads } from './balance.ts';
 import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
-import { milkCentreOf } from './milk-centre.ts';
-import { DEFAULT_PARAMETERS } from './parameters.ts';
+import { DEFAULT_PARAMETERS } from './defaults.ts';
+import { milkCentreOf, noMilkPlace } from './milk-centre.ts';
+
 import { Random } from './random.ts';
 import { Accelerometer, Cells, drawSleeve, type SensorParameters, type SleeveConstants } from './sensors.ts';
 import { inverse, type Matrix, type Triple, times } from './vectors.ts';
@@ -100,7 +101,7 @@ export class CalibrationBench {
     ) as Triple;
     this.#creepTauSec = parameters.creepTauSec;
     this.#driftGramsPerSqrtMin = parameters.zeroDriftGramsPerSqrtMin;
-    this.#accelerometer = new Accelerometer(this.sleeve, parameters, seed);
+    this.#accelerometer = new Accelerometer(this.sleeve, parameters, seed, STEP_SEC);
     this.#chip = this.#drawChip();
     const { loadPerCount } = this.sleeve;
     this.#countsPerLoad = inverse(loadPerCount);
@@ -195,7 +196,7 @@ export class CalibrationBench {
       const place = milkCentreOf(bottle.innerProfileMm).locate(
         withBottle / DENSITY_WATER,
         Math.acos(Math.max(-1, Math.min(1, felt[2] / Math.hypot(...felt)))),
-        { lateralMm: 0, zMm: 0, surfaceMm: 0 },
+        noMilkPlace(),
       );
       const sideways = Math.hypot(felt[0], felt[1]);
       burden.milkMassGrams = withBottle;

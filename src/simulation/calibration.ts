@@ -1,7 +1,7 @@
 /** The calibration of a simulated sleeve: the exact one, and what a good calibration would have found. */
 import type { BottleShape, ProfilePoint } from './bottle.ts';
 import type { Random } from './random.ts';
-import type { SleeveConstants } from './sensors.ts';
+import type { GyroscopeConstants, SleeveConstants } from './sensors.ts';
 import type { Matrix, Triple } from './vectors.ts';
 
 /** A calibration file's content (sleeve contract, section 4). */
@@ -11,7 +11,8 @@ export interface SleeveCalibration {
   calibratedAt: string;
   zeroCounts: Triple;
   loadPerCount: Matrix;
-  accelerometer: { biasG: Triple; scale: Triple };
+  accelerometer: { biasG: Triple; scale: Triple; positionMm?: Triple };
+  gyroscope?: GyroscopeConstants;
   bottle: {
     emptyMassGrams: number;
     emptyCentreZMm: number;
@@ -42,6 +43,38 @@ export function exactCalibration(
   };
 }
 
+/** What a file says of a sleeve that minds turning, beside the rest. */
+export interface MotionParts {
+  accelerometerZMm: number;
+  /** Null where there is none. */
+  gyroscope: GyroscopeConstants | null;
+}
+
+/** @returns the calibration with the accelerometer's place and the gyroscope. */
+export function withMotionParts(
+  calibration: SleeveCalibration,
+  { accelerometerZMm, gyroscope }: MotionParts,
+): SleeveCalibration {
+  return {
+    ...calibration,
+    accelerometer: { ...calibration.accelerometer, positionMm: [0, 0, accelerometerZMm] },
+    ...(gyroscope && { gyroscope: { biasDps: [...gyroscope.biasDps], scale: [...gyroscope.scale] } }),
+  };
+}
+
+/** @returns what a good calibration finds of a gyroscope: its mean while it rests for a minute, and its scale by turning it by hand. */
+export function foundGyroscope(
+  { biasDps, scale }: GyroscopeConstants,
+  random: Random,
+  errorScale: number,
+): GyroscopeConstants {
+  const off = (sd: number): number => errorScale * sd * random.normal();
+  return {
+    biasDps: biasDps.map((bias) => bias + off(RESIDUAL.rateBiasDps)) as Triple,
+    scale: scale.map((one) => one * (1 + off(RESIDUAL.rateScaleShare))) as Triple,
+  };
+}
+
 /**
  * Standard deviations of what a good calibration leaves over. Sizes: gains 0.05 %, profile ends 0.4 mm, empty centre
  * 0.4 mm, accelerometer 1–3 mg; the rest is in proportion (own assumption, no source).
@@ -56,6 +89,8 @@ const RESIDUAL = {
   teatTipMm: 0.4,
   profileEndMm: 0.4,
   radiusMm: 0.08,
+  rateBiasDps: 0.1,
+  rateScaleShare: 0.002,
 } as const;
 
 /** @param errorScale 0 gives the exact calibration, 1 a good one */
@@ -86,6 +121,7 @@ export function goodCalibration(
       row.map((entry, i) => entry * columnGain[i]! * (1 + off(RESIDUAL.gainShare / 10))),
     ) as Matrix,
     accelerometer: {
+      ...exact.accelerometer,
       biasG: exact.accelerometer.biasG.map((bias) => round(bias + off(RESIDUAL.biasG), 5)) as Triple,
       scale: exact.accelerometer.scale.map((scale) =>
         round(scale * (1 + off(RESIDUAL.scaleShare)), 5),

@@ -1,8 +1,10 @@
-/** The hand that holds the bottle: goes where it is told, never quite still. Gives the felt force in the bottle's axes. */
-import { radFromDeg } from '../units.ts';
+/** The hand that holds the bottle: goes where it is told, never quite still. Gives the felt force in the bottle's axes, and how it turns. */
+import { degFromRad, radFromDeg } from '../units.ts';
+import { Arm } from './arm.ts';
 import type { Touch } from './balance.ts';
 import type { HandParameters, LeaningParameters } from './parameters.ts';
 import { Random, Wander } from './random.ts';
+import { setTurn, type Turn } from './turning.ts';
 import type { Triple } from './vectors.ts';
 
 /** How fast a hold is taken up, rad/s, and how fast the hand can turn the bottle, degrees/s. */
@@ -17,7 +19,9 @@ export class Hand {
   /** True hold, without what an accelerometer would make of it. */
   tiltDeg = 0;
   rollDeg = 0;
-  /** Specific force in the bottle's axes, g. */
+  /** Null while turning is left out. */
+  readonly turn: Turn | null;
+  /** Specific force in the bottle's axes where the hand holds it, g. */
   readonly feltG: Triple = [0, 0, 1];
   readonly #p: HandParameters;
   readonly #stepSec: number;
@@ -33,6 +37,8 @@ export class Hand {
   #walking = false;
   #walkLevel = 0;
   #walkPhase = 0;
+  readonly #tiltArm: Arm;
+  readonly #rollArm: Arm;
 
   constructor(parameters: HandParameters, seed: number, stepSec: number) {
     const p = parameters;
@@ -44,6 +50,10 @@ export class Hand {
     this.#tiltWander = wander(p.tiltWanderDeg, p.tiltWanderTauSec);
     this.#rollWander = wander(p.rollWanderDeg, p.rollWanderTauSec);
     this.#shake = [0, 1, 2].map(() => wander(p.accelerationG, p.accelerationTauSec));
+    const wobble = p.wobbleRadPerSec2 * p.motionScale;
+    this.#tiltArm = new Arm(wobble, seed, 'wobble of tilt', stepSec);
+    this.#rollArm = new Arm(wobble, seed, 'wobble of roll', stepSec);
+    this.turn = p.turns ? { rate: [0, 0, 0], acceleration: [0, 0, 0] } : null;
   }
 
   /** @param wantedTiltDeg hold to take up @param onTable standing by itself, so upright and still */
@@ -64,6 +74,7 @@ export class Hand {
     this.#smoothRollDeg += (this.#rollWander.step() - this.#smoothRollDeg) * smooth;
     this.tiltDeg = this.#held === 0 ? 0 : this.#heldTiltDeg + this.#held * this.#smoothTiltDeg;
     this.rollDeg = this.#held * (p.rollDeg + this.#smoothRollDeg);
+    if (this.turn) this.#turn(this.turn);
 
     const tilt = radFromDeg(this.tiltDeg);
     const roll = radFromDeg(this.rollDeg);
@@ -72,6 +83,16 @@ export class Hand {
     this.feltG[0] = across * Math.cos(roll) + this.#held * this.#shake[0]!.step();
     this.feltG[1] = across * Math.sin(roll) + this.#held * this.#shake[1]!.step();
     this.feltG[2] = Math.cos(tilt) * up + this.#held * this.#shake[2]!.step();
+  }
+
+  /** The same hold again, by an arm that has mass. */
+  #turn(turn: Turn): void {
+    const resting = this.#held === 0;
+    this.#tiltArm.step(radFromDeg(this.tiltDeg), this.#held, resting);
+    this.#rollArm.step(radFromDeg(this.rollDeg), this.#held, resting);
+    this.tiltDeg = degFromRad(this.#tiltArm.rad);
+    this.rollDeg = degFromRad(this.#rollArm.rad);
+    setTurn(turn, this.#tiltArm, this.#rollArm);
   }
 
   /** @returns vertical acceleration of walking, g: the step and its first overtone. */
@@ -91,7 +112,7 @@ export class Hand {
   }
 }
 
-/** A hand or cloth that leans on the bottle now and then. */
+/** A hand, cloth or cheek that leans on the bottle now and then. */
 export class Leaning {
   readonly touch: Touch = { forceXN: 0, forceZN: 0, atXMm: 0, atZMm: 0 };
   readonly #p: LeaningParameters;
@@ -101,21 +122,22 @@ export class Leaning {
   #wantedXN = 0;
   #wantedZN = 0;
 
-  constructor(parameters: LeaningParameters, seed: number, stepSec: number) {
+  constructor(parameters: LeaningParameters, seed: number, stepSec: number, stream = 'leaning') {
     this.#p = parameters;
-    this.#random = new Random(seed, 'leaning');
+    this.#random = new Random(seed, stream);
     this.#stepSec = stepSec;
   }
 
-  step(): void {
+  /** @param near false: what could lean on it is not there, and goes when it was */
+  step(near = true): void {
     const p = this.#p;
     if (p.timesPerMin === 0) return;
     const dt = this.#stepSec;
-    this.#leftSec -= dt;
-    if (this.#leftSec < 0) {
+    this.#leftSec = near ? this.#leftSec - dt : 0;
+    if (this.#leftSec < 0 || !near) {
       this.#wantedXN = 0;
       this.#wantedZN = 0;
-      if (this.#random.uniform() < (p.timesPerMin / 60) * dt) {
+      if (near && this.#random.uniform() < (p.timesPerMin / 60) * dt) {
         this.#leftSec = this.#random.between(p.forSec);
         this.#wantedXN = p.forceN * this.#random.normal();
         this.#wantedZN = 0.5 * p.forceN * this.#random.normal();

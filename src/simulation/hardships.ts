@@ -2,7 +2,13 @@
  * What makes a feed hard to measure, by name: overrides to lay over any scenario. An estimator that is only good
  * without them is not good. Sizes are assumptions, no source, unless `parameters.ts` names one.
  */
-import { type Overrides, withOverrides } from './parameters.ts';
+import { type GyroscopeFault, laidOver, type Overrides } from './parameters.ts';
+import { MOTION_CHIP, REAL_EFFECTS, REAL_HAND, type RealEffect, realHand } from './real-hand.ts';
+
+const ORDINARY = Object.fromEntries(REAL_EFFECTS.map((name) => [name, REAL_HAND[name](1)])) as Record<
+  RealEffect,
+  Overrides
+>;
 
 export const HARDSHIPS = {
   'weak sucks': { baby: { suctionForceN: 0.15 } },
@@ -32,13 +38,35 @@ export const HARDSHIPS = {
   'chip resets': { chip: { resetsAtSec: [45, 240] } },
   'dead cell': { chip: { faults: [{ what: 'frontCellFault', fromSec: 40, toSec: 160 }] } },
   'stuck cell': { chip: { faults: [{ what: 'frontCellStuck', fromSec: 40, toSec: 160 }] } },
+  ...ORDINARY,
+  'hard jaw couple': REAL_HAND['jaw couple'](2.5),
+  'a real hand': realHand(1),
+  'a real hand, twice': realHand(2),
+  'a real hand, accelerometer below the base': laidOver(realHand(1), {
+    sensors: { accelerometerZMm: -15.5 },
+  }),
+  'a real hand, gyroscope': laidOver(realHand(1), MOTION_CHIP),
 } as const satisfies Record<string, Overrides>;
+
+/** What can be wrong with a gyroscope, or with what the calibration says of turning. Laid over a sleeve that has one, in a hand that turns. */
+export const MOTION_FAULTS = {
+  'gyroscope stuck': motionFault('gyroscopeStuck', 40, 160),
+  'gyroscope saturated': motionFault('gyroscopeSaturated', 40, 160),
+  'gyroscope axes swapped': motionFault('gyroscopeSwapped', 0),
+  'gyroscope sign turned': motionFault('gyroscopeTurned', 0),
+  'motion without its sample': motionFault('motionAlone', 40, 160),
+  'wrong place of the accelerometer': { sensors: { accelerometerZMm: 70 }, statedAccelerometerZMm: 12 },
+  'gyroscope 100 ms late': { sensors: { gyroscopeDelayMs: 100 } },
+} as const satisfies Record<string, Overrides>;
+
+export type MotionFault = keyof typeof MOTION_FAULTS;
+
+function motionFault(what: GyroscopeFault, fromSec: number, toSec = Number.POSITIVE_INFINITY) {
+  return { chip: { faults: [{ what, fromSec, toSec }] } };
+}
 
 export type Hardship = keyof typeof HARDSHIPS;
 
 /** @returns several hardships at once; where two turn the same knob the later one wins. */
-export function hardships(...names: Hardship[]): Overrides {
-  let all: Overrides = {};
-  for (const name of names) all = withOverrides(all, HARDSHIPS[name] as Overrides<Overrides>);
-  return all;
-}
+export const hardships = (...names: Hardship[]): Overrides =>
+  laidOver(...names.map((name): Overrides => HARDSHIPS[name]));

@@ -11,7 +11,11 @@ export interface MilkPlace {
   zMm: number;
   /** Height of the surface's plane over the origin, along the felt force (upwards), mm. */
   surfaceMm: number;
+  /** Mean square distance of the milk from its centre in that plane, mm²: its moment of inertia over its mass. */
+  inertiaMm2: number;
 }
+
+export const noMilkPlace = (): MilkPlace => ({ lateralMm: 0, zMm: 0, surfaceMm: 0, inertiaMm2: 0 });
 
 const made = new WeakMap<readonly ProfilePoint[], MilkCentre>();
 
@@ -39,11 +43,12 @@ function radicalInverse(base: number, index: number): number {
   return sum;
 }
 
-/** One tilt's table, by whole millilitres: first moments of the milk (mL·mm) and height of its surface. */
+/** One tilt's table, by whole millilitres: first moments of the milk (mL·mm), second moment about the origin (mL·mm²), height of its surface. */
 interface TiltRow {
   lateralMoment: Float64Array;
   zMoment: Float64Array;
   surfaceMm: Float64Array;
+  secondMoment: Float64Array;
 }
 
 /**
@@ -97,6 +102,8 @@ export class MilkCentre {
     place.lateralMm = mix(low.lateralMoment, high.lateralMoment) / volume;
     place.zMm = mix(low.zMoment, high.zMoment) / volume;
     place.surfaceMm = mix(low.surfaceMm, high.surfaceMm);
+    const square = place.lateralMm ** 2 + place.zMm ** 2;
+    place.inertiaMm2 = mix(low.secondMoment, high.secondMoment) / volume - square;
     return place;
   }
 
@@ -116,6 +123,7 @@ export class MilkCentre {
     const volume = new Float64Array(bins);
     const lateral = new Float64Array(bins);
     const along = new Float64Array(bins);
+    const square = new Float64Array(bins);
     const xs = this.#lateralMm;
     const zs = this.#zMm;
     const volumes = this.#volumeMl;
@@ -127,16 +135,19 @@ export class MilkCentre {
       volume[bin]! += v;
       lateral[bin]! += v * x;
       along[bin]! += v * z;
+      square[bin]! += v * (x * x + z * z);
     }
     const columns = Math.ceil(this.capacityMl) + 1;
     const row: TiltRow = {
       lateralMoment: new Float64Array(columns),
       zMoment: new Float64Array(columns),
       surfaceMm: new Float64Array(columns),
+      secondMoment: new Float64Array(columns),
     };
     let below = 0;
     let lateralBelow = 0;
     let alongBelow = 0;
+    let squareBelow = 0;
     let column = 0;
     for (let bin = 0; bin < bins; bin++) {
       const inBin = volume[bin]!;
@@ -145,17 +156,20 @@ export class MilkCentre {
         const share = (column - below) / inBin;
         row.lateralMoment[column] = lateralBelow + share * lateral[bin]!;
         row.zMoment[column] = alongBelow + share * along[bin]!;
+        row.secondMoment[column] = squareBelow + share * square[bin]!;
         row.surfaceMm[column] = (bin + share) * BIN_MM - reach;
       }
       below += inBin;
       lateralBelow += lateral[bin]!;
       alongBelow += along[bin]!;
+      squareBelow += square[bin]!;
     }
     // The last column lies past the brim; carry the brim's values on along the last drop.
     for (; column < columns; column++) {
       const over = column - below;
       row.lateralMoment[column] = lateralBelow;
       row.zMoment[column] = alongBelow + over * (alongBelow / below);
+      row.secondMoment[column] = squareBelow * (column / below);
       row.surfaceMm[column] = row.surfaceMm[column - 1]! + 0.4;
     }
     return row;

@@ -1,9 +1,6 @@
-/**
- * Everything about a simulated feed that can be turned, with its default: a well-behaved baby, a careful caregiver,
- * an ordinary sleeve. Scenarios and tests override parts of it. Where no source is named the size is an assumption.
- */
-import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
-import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
+/** Everything about a simulated feed that can be turned. Scenarios and tests override parts of it; sizes stand in `defaults.ts`. */
+import type { BottleShape } from './bottle.ts';
+import type { LiquidParameters } from './liquid.ts';
 import type { Range } from './random.ts';
 import type { SensorParameters } from './sensors.ts';
 
@@ -36,6 +33,14 @@ export interface BabyParameters {
   offAxisMm: number;
   offAlongMm: number;
   offAxisTauSec: number;
+  /** The lips close so far behind the tip, mm; how much that wanders, along and across, and how soon it is forgotten. */
+  lipsBehindMm: number;
+  lipsWanderMm: number;
+  lipsSideMm: number;
+  lipsTauSec: number;
+  /** A moment about y that the jaw gives without a force, N·mm, wandering. */
+  jawCoupleNmm: number;
+  jawCoupleTauSec: number;
   /** Scatter of the milk in a suck, of a burst's mean and of the share of bursts that give none (spread of the logarithm). */
   volumeScatterPerSuck: number;
   volumeScatterPerBurst: number;
@@ -125,6 +130,12 @@ export interface HandParameters {
   /** Hand acceleration per axis, g, and how soon it is forgotten. */
   accelerationG: number;
   accelerationTauSec: number;
+  /** Whether the bottle is turned by an arm with mass, and cells and accelerometer feel the turning; else every hold is taken as at rest. */
+  turns: boolean;
+  /** Unsteadiness of that arm: angular acceleration of tilt and of roll, rms, within about 0.6 to 3 Hz. */
+  wobbleRadPerSec2: number;
+  /** Where the hand holds the bottle: it turns about there. */
+  holdsAtZMm: number;
   /** Share of the time spent walking, how hard (g, vertical) and steps per second: an unhurried walk, common practice, no source. */
   walkingShare: number;
   walkingG: number;
@@ -148,19 +159,33 @@ export interface ChipParameters {
   /** Seconds at which the chip resets by itself, and how long it is away. */
   resetsAtSec: readonly number[];
   resetGapSec: number;
-  /** Spells in which something is out of order: its flag is set and its numbers are 0, or a cell goes on saying what it said last, and no flag tells. */
-  faults: readonly {
-    what:
-      | 'axialCellFault'
-      | 'frontCellFault'
-      | 'rearCellFault'
-      | 'accelerometerFault'
-      | 'supplyLow'
-      | 'frontCellStuck';
-    fromSec: number;
-    toSec: number;
-  }[];
+  /** Spells in which something is out of order. */
+  faults: readonly ChipFault[];
 }
+
+export interface ChipFault {
+  /**
+   * A fault with a flag: its numbers are 0. Stuck: it goes on saying what it said last, and no flag tells. The gyroscope has no flag: saturated
+   * it shows the end of its range on every axis, swapped x for y, turned the opposite about y. Alone: MOTION comes, its SAMPLE is lost.
+   */
+  what:
+    | 'axialCellFault'
+    | 'frontCellFault'
+    | 'rearCellFault'
+    | 'accelerometerFault'
+    | 'supplyLow'
+    | 'frontCellStuck'
+    | GyroscopeFault;
+  fromSec: number;
+  toSec: number;
+}
+
+export type GyroscopeFault =
+  | 'gyroscopeStuck'
+  | 'gyroscopeSaturated'
+  | 'gyroscopeSwapped'
+  | 'gyroscopeTurned'
+  | 'motionAlone';
 
 export interface FeedParameters {
   milkMl: number;
@@ -171,101 +196,16 @@ export interface FeedParameters {
   caregiver: CaregiverParameters;
   hand: HandParameters;
   leaning: LeaningParameters;
+  /** Cheek or bib on the collar, while the teat is in. */
+  collar: LeaningParameters;
   sensors: SensorParameters;
   chip: ChipParameters;
-  /** The liquid follows the felt force with this lag. */
-  liquidLagSec: number;
+  liquid: LiquidParameters;
   /** 0: the calibration is exact; 1: as a good calibration leaves it. */
   calibrationErrorScale: number;
+  /** Where the calibration says that the accelerometer sits; null: where it does. */
+  statedAccelerometerZMm: number | null;
 }
-
-export const DEFAULT_PARAMETERS: FeedParameters = {
-  milkMl: 100,
-  densityGramsPerMl: MILK_DENSITY_GRAMS_PER_ML,
-  bottle: DEFAULT_BOTTLE,
-  baby: {
-    suckRatePerMin: 63,
-    suckRateScatter: 0.06,
-    suctionMmHg: 87.5,
-    suctionForceN: 0.9,
-    pushN: 0.45,
-    pushWanderN: 0.15,
-    pushWanderTauSec: 2.3,
-    liftN: 0.15,
-    liftWanderN: 0.05,
-    suckLiftN: 0.12,
-    chewForceN: 0,
-    offAxisMm: 0,
-    offAlongMm: 0,
-    offAxisTauSec: 8,
-    volumeScatterPerSuck: 0.15,
-    volumeScatterPerBurst: 0.1,
-    dryBurstShare: 0,
-    eagerMl: 20,
-    eager: { sucks: [8, 14], pauseSec: [2, 4] },
-    settled: { sucks: [5, 8], pauseSec: [3, 6] },
-    appetiteMl: 95,
-    fadeMl: 10,
-    sleepyFromMin: null,
-    asleepAtMin: null,
-    letDown: null,
-  },
-  teat: { holeMm: 0.55, dischargeCoefficient: 0.62, leakShare: 0.03, airDepthMm: 10 },
-  caregiver: {
-    follows: false,
-    reactionSec: [2, 4],
-    standSec: 6,
-    steepTiltDeg: 145,
-    care: 1,
-    carePerCue: 0.5,
-    coverDepthMm: 8,
-    sucksPerTurn: [5, 8],
-    lowerSec: [3, 6],
-    lowerByDeg: 25,
-    lowerMaxSec: 15,
-    burpSec: [20, 40],
-    burpEveryMl: null,
-    switchAtMin: null,
-    switchSec: [4, 8],
-    giveUpSec: 45,
-    handlings: [],
-  },
-  hand: {
-    motionScale: 1,
-    tiltWanderDeg: 2.2,
-    tiltWanderTauSec: 1.2,
-    rollWanderDeg: 5.5,
-    rollWanderTauSec: 4,
-    rollDeg: 0,
-    accelerationG: 0.012,
-    accelerationTauSec: 0.2,
-    walkingShare: 0,
-    walkingG: 0.08,
-    stepsHz: 1.8,
-  },
-  leaning: { timesPerMin: 0, forSec: [2, 8], forceN: 0.03, atZMm: [60, 130] },
-  sensors: {
-    cellNoiseScale: 1,
-    cellWhiteGrams: 0.05,
-    cellColouredGrams: 0.09,
-    zeroDriftGramsPerSqrtMin: 0.12,
-    creepShare: 0,
-    creepTauSec: 100,
-    glitchChance: 0,
-    glitchGrams: 50,
-    accelerometerNoiseMg: 1.4,
-  },
-  chip: {
-    clockStartMicros: null,
-    lossChance: 0,
-    lossRun: [1, 5],
-    resetsAtSec: [],
-    resetGapSec: 1.2,
-    faults: [],
-  },
-  liquidLagSec: 0.1,
-  calibrationErrorScale: 1,
-};
 
 /** Any part of the parameters; lists and ranges are replaced whole. */
 export type Overrides<T = FeedParameters> = {
@@ -287,6 +227,10 @@ export function withOverrides<T extends object>(base: T, overrides: Overrides<T>
   }
   return merged as T;
 }
+
+/** @returns several overrides as one; where two turn the same knob the later one wins. */
+export const laidOver = (...all: Overrides[]): Overrides =>
+  all.reduce((below, above) => withOverrides(below, above as Overrides<Overrides>), {});
 
 const isPlain = (entry: unknown): entry is object =>
   typeof entry === 'object' && entry !== null && !Array.isArray(entry);

@@ -1,11 +1,6 @@
 /** The simulated feeds by name: what differs from the defaults. Invented babies, no one's data. */
-import {
-  DEFAULT_PARAMETERS,
-  type FeedParameters,
-  LET_DOWN_SHARES,
-  type Overrides,
-  withOverrides,
-} from './parameters.ts';
+import { DEFAULT_PARAMETERS } from './defaults.ts';
+import { type FeedParameters, LET_DOWN_SHARES, type Overrides, withOverrides } from './parameters.ts';
 
 export interface Scenario {
   /** One line for people. */

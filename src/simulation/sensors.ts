@@ -1,5 +1,6 @@
-/** The sleeve's cells and accelerometer as they truly are: gains, zeros, drift, noise, counts. */
-import { newtonsFromGrams } from '../units.ts';
+/** The sleeve's cells, accelerometer and gyroscope as they truly are: gains, zeros, drift, noise, delay, counts. */
+import { degFromRad, newtonsFromGrams } from '../units.ts';
+import { Delay } from './delay.ts';
 import { Random, Wander } from './random.ts';
 import { inverse, type Matrix, type Triple, times } from './vectors.ts';
 
@@ -17,8 +18,25 @@ export interface SensorParameters {
   /** Chance per reading of one cell being off by `glitchGrams` for that reading. */
   glitchChance: number;
   glitchGrams: number;
+  /** How far a converter's filter lags. */
+  cellDelayMs: number;
+  /** How far each zero moves while the sleeve warms up, up or down, and the time in which it does (the accelerometer's too). */
+  warmingGrams: number;
+  warmingTauSec: number;
+  /** Where the accelerometer sits on the axis. */
+  accelerometerZMm: number;
   /** White noise of one accelerometer reading per axis, mg. */
   accelerometerNoiseMg: number;
+  accelerometerDelayMs: number;
+  /** How far each axis moves while it warms up, up or down. */
+  accelerometerDriftMg: Readonly<Triple>;
+  /** Whether there is one: without it the sleeve sends no MOTION. */
+  gyroscope: boolean;
+  /** White noise of one reading, half-width of the bias that a sleeve is built with, random walk of it: °/s. */
+  gyroscopeNoiseDps: number;
+  gyroscopeBiasDps: number;
+  gyroscopeDriftDpsPerSqrtMin: number;
+  gyroscopeDelayMs: number;
 }
 
 /** What no two built sleeves share; drawn once per sleeve. */
@@ -32,6 +50,7 @@ export interface SleeveConstants {
 
 const CELL_LIMIT = 2 ** 23 - 1;
 const COUNTS_PER_G = 8192;
+const COUNTS_PER_DPS = 65.5;
 
 /** Places of the front and rear cell along the bottle, and an ordinary gain of each cell: an invented, plausible build. */
 const FRONT_CELL_Z_M = 0.095;
@@ -60,6 +79,42 @@ export function drawSleeve(random: Random): SleeveConstants {
   };
 }
 
+/** What no two gyroscopes share. */
+export interface GyroscopeConstants {
+  biasDps: Triple;
+  scale: Triple;
+}
+
+export function drawGyroscope({ gyroscopeBiasDps }: SensorParameters, random: Random): GyroscopeConstants {
+  const three = (draw: () => number): Triple => [draw(), draw(), draw()];
+  return {
+    biasDps: three(() => random.between([-gyroscopeBiasDps, gyroscopeBiasDps])),
+    scale: three(() => 1 + 0.01 * random.normal()),
+  };
+}
+
+/** What goes from nought to one while a sleeve warms up, and which way each of three numbers goes by it. */
+class Warming {
+  readonly #ways: readonly number[];
+  readonly #share: number;
+  #cold = 1;
+
+  constructor(seed: number, stream: string, tauSec: number, stepSec: number) {
+    const random = new Random(seed, stream);
+    this.#ways = [0, 0, 0].map(() => (random.uniform() < 0.5 ? -1 : 1));
+    this.#share = Math.exp(-stepSec / tauSec);
+  }
+
+  step(): void {
+    this.#cold *= this.#share;
+  }
+
+  /** @returns −1 to 1. */
+  of(index: number): number {
+    return this.#ways[index]! * (1 - this.#cold);
+  }
+}
+
 export interface CellReading {
   counts: Triple;
   /** True where the converter was at its end. */
@@ -78,6 +133,8 @@ export class Cells {
   readonly #crept: Triple = [0, 0, 0];
   readonly #driftKickGrams: number;
   readonly #creepRate: number;
+  readonly #delay: Delay;
+  readonly #warming: Warming;
 
   constructor(sleeve: SleeveConstants, parameters: SensorParameters, seed: number, stepSec: number) {
     const { loadPerCount } = sleeve;
@@ -92,17 +149,21 @@ export class Cells {
     this.#coloured = [0, 1, 2].map(() => new Wander(this.#random, coloured, 0.1, stepSec));
     this.#driftKickGrams = parameters.zeroDriftGramsPerSqrtMin * Math.sqrt(stepSec / 60);
     this.#creepRate = 1 - Math.exp(-stepSec / parameters.creepTauSec);
+    this.#delay = new Delay(parameters.cellDelayMs / 1000, stepSec);
+    this.#warming = new Warming(seed, 'warming of the cells', parameters.warmingTauSec, stepSec);
   }
 
   /** @param loads [Fx, Fz, M] in N, N, N·m */
   read(loads: Readonly<Triple>): CellReading {
     const p = this.#p;
-    const ideal = times(this.#countsPerLoad, loads);
+    const ideal = this.#delay.step(times(this.#countsPerLoad, loads));
+    this.#warming.step();
     const reading: CellReading = { counts: [0, 0, 0], saturated: [false, false, false] };
     for (let i = 0; i < 3; i++) {
       this.#driftGrams[i]! += this.#driftKickGrams * this.#random.normal();
       this.#crept[i]! += (ideal[i]! - this.#crept[i]!) * this.#creepRate;
       let grams = this.#driftGrams[i]! + this.#coloured[i]!.step();
+      grams += p.warmingGrams * this.#warming.of(i);
       grams += p.cellWhiteGrams * p.cellNoiseScale * this.#random.normal();
       if (p.glitchChance > 0 && this.#random.uniform() < p.glitchChance) grams += p.glitchGrams;
       const exact =
@@ -118,27 +179,76 @@ export class Cells {
   }
 }
 
-/** Three axes of specific force, 1/8192 g per count. */
+/** Three axes of specific force, 1/8192 g per count. One call of `read` per sample. */
 export class Accelerometer {
   readonly #sleeve: SleeveConstants;
   readonly #noiseG: number;
+  readonly #driftG: Triple;
   readonly #random: Random;
+  readonly #delay: Delay;
+  readonly #warming: Warming;
 
-  constructor(sleeve: SleeveConstants, parameters: SensorParameters, seed: number) {
+  constructor(sleeve: SleeveConstants, parameters: SensorParameters, seed: number, stepSec: number) {
     this.#sleeve = sleeve;
     this.#noiseG = parameters.accelerometerNoiseMg / 1000;
+    this.#driftG = parameters.accelerometerDriftMg.map((mg) => mg / 1000) as Triple;
     this.#random = new Random(seed, 'accelerometer');
+    this.#delay = new Delay(parameters.accelerometerDelayMs / 1000, stepSec);
+    this.#warming = new Warming(seed, 'warming of the accelerometer', parameters.warmingTauSec, stepSec);
   }
 
   read(feltG: Readonly<Triple>): Triple {
+    const delayed = this.#delay.step(feltG);
+    this.#warming.step();
     const counts: Triple = [0, 0, 0];
     for (let axis = 0; axis < 3; axis++) {
       const shown =
-        feltG[axis]! * this.#sleeve.accelerometerScale[axis]! +
+        delayed[axis]! * this.#sleeve.accelerometerScale[axis]! +
         this.#sleeve.accelerometerBiasG[axis]! +
+        this.#driftG[axis]! * this.#warming.of(axis) +
         this.#noiseG * this.#random.normal();
-      counts[axis] = Math.min(Math.max(Math.round(shown * COUNTS_PER_G), -32768), 32767);
+      counts[axis] = int16(shown * COUNTS_PER_G);
     }
     return counts;
   }
 }
+
+/** Angular velocity about the three axes, 65.5 counts for 1 °/s, ±500 °/s. One call of `read` per sample. */
+export class Gyroscope {
+  readonly #constants: GyroscopeConstants;
+  readonly #noiseDps: number;
+  readonly #kickDps: number;
+  readonly #driftDps: Triple = [0, 0, 0];
+  readonly #random: Random;
+  readonly #delay: Delay;
+
+  constructor(constants: GyroscopeConstants, parameters: SensorParameters, seed: number, stepSec: number) {
+    this.#constants = constants;
+    this.#noiseDps = parameters.gyroscopeNoiseDps;
+    this.#kickDps = parameters.gyroscopeDriftDpsPerSqrtMin * Math.sqrt(stepSec / 60);
+    this.#random = new Random(seed, 'gyroscope');
+    this.#delay = new Delay(parameters.gyroscopeDelayMs / 1000, stepSec);
+  }
+
+  read(radPerSec: Readonly<Triple>): Triple {
+    const delayed = this.#delay.step(radPerSec);
+    const { biasDps, scale } = this.#constants;
+    const counts: Triple = [0, 0, 0];
+    for (let axis = 0; axis < 3; axis++) {
+      this.#driftDps[axis]! += this.#kickDps * this.#random.normal();
+      const shown =
+        degFromRad(delayed[axis]!) * scale[axis]! +
+        biasDps[axis]! +
+        this.#driftDps[axis]! +
+        this.#noiseDps * this.#random.normal();
+      counts[axis] = int16(shown * COUNTS_PER_DPS);
+    }
+    return counts;
+  }
+}
+
+/** @returns °/s that a gyroscope's counts show. */
+export const dpsFromCounts = (counts: Readonly<Triple>): Triple =>
+  counts.map((count) => count / COUNTS_PER_DPS) as Triple;
+
+const int16 = (number: number): number => Math.min(Math.max(Math.round(number), -32768), 32767);

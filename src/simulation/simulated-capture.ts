@@ -27,11 +27,7 @@ export function simulateCapture(options: CaptureOptions): SimulatedCapture {
   const steps = Math.ceil((options.longestSec ?? 3600) * 80);
   let bytes = new Uint8Array(FRAME_BYTES * 4096);
   let length = 0;
-  for (let i = 0; i < steps && !feed.done; i++) {
-    const { sample, truth } = feed.step();
-    if (options.cue && i % 4 === 3) feed.perceive(options.cue(truth));
-    if (!sample) continue;
-    const frame = encodeMessage(MESSAGES.SAMPLE, sample);
+  const write = (frame: Uint8Array): void => {
     if (length + frame.length > bytes.length) {
       const larger = new Uint8Array(bytes.length * 2);
       larger.set(bytes);
@@ -39,6 +35,12 @@ export function simulateCapture(options: CaptureOptions): SimulatedCapture {
     }
     bytes.set(frame, length);
     length += frame.length;
+  };
+  for (let i = 0; i < steps && !feed.done; i++) {
+    const { sample, motion, truth } = feed.step();
+    if (options.cue && i % 4 === 3) feed.perceive(options.cue(truth));
+    if (sample) write(encodeMessage(MESSAGES.SAMPLE, sample));
+    if (motion) write(encodeMessage(MESSAGES.MOTION, motion));
   }
   return {
     bytes: bytes.slice(0, length),

@@ -2,20 +2,21 @@
  * A whole simulated feed: baby, caregiver, bottle and sleeve, one sample per step of 12.5 ms.
  * Pure: the same options give the same samples; no clock, no disk, no randomness but the seed's.
  */
-import { SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
+import { type Motion, SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
 import { radFromDeg } from '../units.ts';
 import { Baby, type Offered } from './baby.ts';
-import { type Burden, shellLoads } from './balance.ts';
-import { exactCalibration, goodCalibration, type SleeveCalibration } from './calibration.ts';
+import type { SleeveCalibration } from './calibration.ts';
 import { Caregiver, type Noticed, type SeenCue } from './caregiver.ts';
 import { Chip, type Stamp } from './chip.ts';
-import { Hand, Leaning } from './hand.ts';
-import { type MilkCentre, type MilkPlace, milkCentreOf } from './milk-centre.ts';
+import { HeldBottle } from './held-bottle.ts';
+import { type MilkCentre, milkCentreOf, noMilkPlace } from './milk-centre.ts';
+import { isMotionFault, MotionFaults } from './motion-faults.ts';
 import type { FeedParameters } from './parameters.ts';
-import { Random } from './random.ts';
 import { type FeedOptions, parametersOf } from './scenarios.ts';
-import { Accelerometer, type CellReading, Cells, drawSleeve } from './sensors.ts';
+import { type CellReading, dpsFromCounts } from './sensors.ts';
+import { SleeveSensors } from './sleeve-sensors.ts';
 import { type FeedTruth, type MilkAccount, TruthWriter } from './truth.ts';
+import type { Turn } from './turning.ts';
 import type { Triple } from './vectors.ts';
 
 const SAMPLES_PER_SEC = 80;
@@ -37,14 +38,20 @@ export interface TruthNow extends MilkAccount {
   mouthForceXN: number;
   mouthForceZN: number;
   sucks: number;
-  /** Noise-free felt force, g, and shell loads [Fx, Fz, M] in N, N, N·m. */
+  /** Noise-free felt force where the accelerometer is, g, and shell loads [Fx, Fz, M] in N, N, N·m. */
   feltG: Triple;
   loads: Triple;
+  /** How the bottle turns; still while turning is left out. */
+  turn: Turn;
 }
 
 export interface SimulatedStep {
   /** Null when this sample was lost on the way, or the chip is starting up. */
   sample: Sample | null;
+  /** Null where there is no gyroscope, and with a lost sample. */
+  motion: Motion | null;
+  /** What the gyroscope shows, °/s; missing where there is none. */
+  turningDps?: Triple;
   truth: TruthNow;
 }
 
@@ -54,27 +61,19 @@ export const createSimulatedFeed = (options: FeedOptions): SimulatedFeed => new 
 
 export class SimulatedFeed {
   readonly parameters: FeedParameters;
-  /** As a good calibration leaves it, and everything known (sleeve contract, section 4). */
-  readonly calibration: SleeveCalibration;
-  readonly exactCalibration: SleeveCalibration;
   readonly #milkCentre: MilkCentre;
   readonly #baby: Baby;
   readonly #caregiver: Caregiver;
-  readonly #hand: Hand;
-  readonly #leaning: Leaning;
-  readonly #cells: Cells;
-  readonly #accelerometer: Accelerometer;
+  readonly #held: HeldBottle;
+  readonly #sensors: SleeveSensors;
+  readonly #motionFaults: MotionFaults;
   readonly #chip: Chip;
   readonly #writer = new TruthWriter();
   readonly #account: MilkAccount;
-  readonly #liquidG: Triple = [0, 0, 1];
-  readonly #place: MilkPlace = { lateralMm: 0, zMm: 0, surfaceMm: 0 };
-  readonly #burden: Burden;
+  readonly #shownG: Triple = [0, 0, 1];
   readonly #noticed: Noticed;
   readonly #offered: Offered;
   #steps = 0;
-  #headMm = 0;
-  #bottleOut = false;
   #stuckCounts: number | null = null;
   #firstLatchSec: number | null = null;
 
@@ -88,25 +87,25 @@ export class SimulatedFeed {
       const capacity = Math.floor(this.#milkCentre.capacityMl);
       throw new RangeError(`milkMl is ${parameters.milkMl}; the simulated bottle holds 0 to ${capacity} mL.`);
     }
-    const sleeve = drawSleeve(new Random(seed, 'sleeve'));
-    this.exactCalibration = exactCalibration(sleeve, parameters.bottle, `simulated-${seed}`);
-    this.calibration = goodCalibration(
-      this.exactCalibration,
-      new Random(seed, 'calibration'),
-      parameters.calibrationErrorScale,
-    );
+    this.#sensors = new SleeveSensors(parameters, seed, SAMPLE_SEC);
+    this.#held = new HeldBottle(parameters, seed, SAMPLE_SEC);
     this.#baby = new Baby(parameters, seed, SAMPLE_SEC);
     this.#caregiver = new Caregiver(parameters.caregiver, seed);
-    this.#hand = new Hand(parameters.hand, seed, SAMPLE_SEC);
-    this.#leaning = new Leaning(parameters.leaning, seed, SAMPLE_SEC);
-    this.#cells = new Cells(sleeve, parameters.sensors, seed, SAMPLE_SEC);
-    this.#accelerometer = new Accelerometer(sleeve, parameters.sensors, seed);
+    this.#motionFaults = new MotionFaults(parameters.chip.faults);
     this.#chip = new Chip(parameters.chip, seed);
     this.#account = { milkMl: parameters.milkMl, intakeMl: 0, spiltMl: 0, addedMl: 0 };
-    const { emptyMassGrams, emptyCentreZMm } = parameters.bottle;
-    this.#burden = { emptyMassGrams, emptyCentreZMm, milkMassGrams: 0, milkXMm: 0, milkZMm: 0 };
     this.#noticed = { atSec: 0, milkMl: 0, intakeMl: 0, sucks: 0, babyPausing: true, coverTiltDeg: 90 };
     this.#offered = { teatIn: false, headMm: 0, milkMl: 0, intakeMl: 0, feedSec: 0 };
+  }
+
+  /** As a good calibration leaves it (sleeve contract, section 4). */
+  get calibration(): SleeveCalibration {
+    return this.#sensors.calibration;
+  }
+
+  /** Everything known. */
+  get exactCalibration(): SleeveCalibration {
+    return this.#sensors.exactCalibration;
   }
 
   /** The feed is over and the bottle stands on the table; stepping on gives more of that. */
@@ -145,19 +144,22 @@ export class SimulatedFeed {
     this.#steps += 1;
     this.#care(atSec);
     const { teatIn } = this.#caregiver;
-    this.#hand.step(this.#caregiver.wantedTiltDeg, this.#caregiver.onTable);
-    this.#leaning.step();
-    this.#settleLiquid();
+    const held = this.#held;
+    held.step(this.#caregiver, this.#account.milkMl);
     this.#drink(atSec, teatIn);
     this.#doTask();
-    const loads = this.#weigh();
-    const reading = this.#cells.read(loads);
-    const accelerometer = this.#accelerometer.read(this.#hand.feltG);
+    const loads = held.weigh(this.#account.milkMl, this.#baby.mouth);
+    const feltG = held.felt([0, 0, this.parameters.sensors.accelerometerZMm], this.#shownG);
+    const { cells, accelerometer, gyroscope } = this.#sensors.read(loads, feltG, held.turn.rate);
+    if (gyroscope) this.#motionFaults.spoil(gyroscope, atSec);
     const { stamp, resetNow } = this.#chip.step(atSec);
     if (resetNow) this.#writer.event(atSec, 'chip-reset', this.#account.milkMl);
-    this.#writer.step(atSec, SAMPLE_SEC, this.#account, teatIn, stamp !== null);
-    const sample = stamp && this.#compose(stamp, reading, accelerometer, atSec);
-    return { sample, truth: this.#now(atSec, teatIn, loads) };
+    const sent = stamp !== null && !this.#motionFaults.losesSample(atSec);
+    this.#writer.step(atSec, SAMPLE_SEC, this.#account, teatIn, sent);
+    const sample = sent ? this.#compose(stamp, cells, accelerometer, atSec) : null;
+    const motion = stamp && gyroscope && { sequence: stamp.sequence, gyroscope };
+    const truth = this.#now(atSec, teatIn, loads, feltG);
+    return { sample, motion, truth, ...(gyroscope && { turningDps: dpsFromCounts(gyroscope) }) };
   }
 
   #care(atSec: number): void {
@@ -175,26 +177,11 @@ export class SimulatedFeed {
     if (this.#caregiver.sideChanged) this.#baby.changeSide(this.#account.intakeMl);
   }
 
-  /** The liquid follows the felt force with a lag; so does its surface. */
-  #settleLiquid(): void {
-    const share = 1 - Math.exp(-SAMPLE_SEC / this.parameters.liquidLagSec);
-    const liquid = this.#liquidG;
-    for (let axis = 0; axis < 3; axis++) {
-      liquid[axis]! += (this.#hand.feltG[axis]! - liquid[axis]!) * share;
-    }
-    const across = Math.hypot(liquid[0], liquid[1]);
-    const tiltRad = Math.atan2(across, liquid[2]);
-    this.#milkCentre.locate(this.#account.milkMl, tiltRad, this.#place);
-    this.#headMm = this.#place.surfaceMm - this.parameters.bottle.teatTipZMm * Math.cos(tiltRad);
-    this.#burden.milkZMm = this.#place.zMm;
-    this.#burden.milkXMm = across > 1e-9 ? (this.#place.lateralMm * liquid[0]) / across : 0;
-  }
-
   #drink(atSec: number, teatIn: boolean): void {
     const account = this.#account;
     const offered = this.#offered;
     offered.teatIn = teatIn;
-    offered.headMm = account.milkMl > 0 ? this.#headMm : 0;
+    offered.headMm = account.milkMl > 0 ? this.#held.headMm : 0;
     offered.milkMl = account.milkMl;
     offered.intakeMl = account.intakeMl;
     offered.feedSec = this.#firstLatchSec === null ? 0 : atSec - this.#firstLatchSec;
@@ -208,8 +195,7 @@ export class SimulatedFeed {
   #doTask(): void {
     const { task } = this.#caregiver;
     const account = this.#account;
-    const { bottle } = this.parameters;
-    if (task?.kind === 'spill' && this.#headMm > 0) {
+    if (task?.kind === 'spill' && this.#held.headMm > 0) {
       const outMl = Math.min(account.milkMl, task.mlPerSec * SAMPLE_SEC);
       account.milkMl -= outMl;
       account.spiltMl += outMl;
@@ -221,20 +207,12 @@ export class SimulatedFeed {
       account.addedMl += task.milkMl - account.milkMl;
       account.milkMl = task.milkMl;
     }
-    this.#bottleOut = task?.kind === 'bottle-out';
-    this.#burden.emptyMassGrams = this.#bottleOut ? bottle.cupMassGrams : bottle.emptyMassGrams;
-    this.#burden.emptyCentreZMm = this.#bottleOut ? bottle.cupCentreZMm : bottle.emptyCentreZMm;
-  }
-
-  #weigh(): Triple {
-    const massGrams = this.#account.milkMl * this.parameters.densityGramsPerMl;
-    this.#burden.milkMassGrams = this.#bottleOut ? 0 : massGrams;
-    return shellLoads(this.#burden, this.#hand.feltG, [this.#baby.mouth, this.#leaning.touch]);
+    this.#held.setBottleOut(task?.kind === 'bottle-out');
   }
 
   /** @returns the flattest tilt that keeps the wanted depth of milk over the hole, by halving; 60° to 165°. */
   #coverTiltDeg(): number {
-    const place: MilkPlace = { lateralMm: 0, zMm: 0, surfaceMm: 0 };
+    const place = noMilkPlace();
     const { bottle, caregiver } = this.parameters;
     const headAt = (tiltDeg: number): number => {
       const tiltRad = radFromDeg(tiltDeg);
@@ -261,6 +239,7 @@ export class SimulatedFeed {
         counts[1] = this.#stuckCounts;
         continue;
       }
+      if (isMotionFault(what)) continue;
       flags |= SAMPLE_FLAGS[what];
       const cell = CELL_FAULTS.indexOf(what);
       if (cell >= 0) counts[cell] = 0;
@@ -269,8 +248,8 @@ export class SimulatedFeed {
     return { sequence: stamp.sequence, timeMicros: stamp.timeMicros, cells: counts, accelerometer, flags };
   }
 
-  #now(atSec: number, onMouth: boolean, loads: Triple): TruthNow {
-    const { feltG } = this.#hand;
+  #now(atSec: number, onMouth: boolean, loads: Triple, feltG: Readonly<Triple>): TruthNow {
+    const { hand, turn } = this.#held;
     const { forceXN, forceZN } = this.#baby.mouth;
     const { milkMl, intakeMl, spiltMl, addedMl } = this.#account;
     return {
@@ -280,14 +259,15 @@ export class SimulatedFeed {
       spiltMl,
       addedMl,
       onMouth,
-      tiltDeg: this.#hand.tiltDeg,
-      rollDeg: this.#hand.rollDeg,
-      headMm: this.#headMm,
+      tiltDeg: hand.tiltDeg,
+      rollDeg: hand.rollDeg,
+      headMm: this.#held.headMm,
       mouthForceXN: forceXN,
       mouthForceZN: forceZN,
       sucks: this.#baby.sucks,
       feltG: [feltG[0], feltG[1], feltG[2]],
       loads,
+      turn: { rate: [...turn.rate], acceleration: [...turn.acceleration] },
     };
   }
 }

@@ -48,7 +48,7 @@ const SAMPLES_PER_LOOK = 4;
 export class SimulatedSleeve implements SleeveModel {
   readonly feed: SimulatedFeed;
   /** Whole messages received: the contract's by name, all of Firmata's under `firmata`. */
-  readonly received: Record<Exclude<MessageName, 'SAMPLE'> | 'firmata' | 'unknown', number> = {
+  readonly received: Record<Exclude<MessageName, 'SAMPLE' | 'MOTION'> | 'firmata' | 'unknown', number> = {
     IDENTITY: 0,
     STREAM: 0,
     SOUND: 0,
@@ -164,7 +164,7 @@ export class SimulatedSleeve implements SleeveModel {
 
   #step(): void {
     this.#watchHeartbeat();
-    const { sample } = this.feed.step();
+    const { sample, motion } = this.feed.step();
     const away = this.feed.chipAway;
     if (away && !this.#wasAway) this.#goDark();
     else if (!away && this.#wasAway) this.#boot();
@@ -172,9 +172,10 @@ export class SimulatedSleeve implements SleeveModel {
     if (this.#perceive && this.#looks++ % SAMPLES_PER_LOOK === 0) {
       this.feed.perceive(this.#perceive(this.light(), this.tones, this.#nowSec));
     }
-    if (!sample || !this.#streaming) return;
-    if (this.#pins.buttonDown) sample.flags |= SAMPLE_FLAGS.buttonDown;
-    this.#send(encodeMessage(MESSAGES.SAMPLE, sample));
+    if (!this.#streaming) return;
+    if (sample && this.#pins.buttonDown) sample.flags |= SAMPLE_FLAGS.buttonDown;
+    this.#sendMaybe(sample && encodeMessage(MESSAGES.SAMPLE, sample));
+    this.#sendMaybe(motion && encodeMessage(MESSAGES.MOTION, motion));
   }
 
   #goDark(): void {

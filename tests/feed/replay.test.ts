@@ -4,7 +4,7 @@ import { createEngine, runEngine } from '../../src/feed/engine.ts';
 import { type ReplayResult, replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
-import { CAPTURE_NAMES, readFixture } from '../support/captures.ts';
+import { CAPTURE_NAMES, readFixture, readTurning } from '../support/captures.ts';
 import { seededRandom } from '../support/random.ts';
 import { joined } from '../support/wire.ts';
 
@@ -205,5 +205,33 @@ describe('a replay', () => {
     const chunks = [bytes.subarray(0, 1000), bytes.subarray(1000, 1500)];
     replay(chunks, { calibration, portionMl: null }, (bytesDone) => done.push(bytesDone));
     expect(done).toEqual([1000, 1500]);
+  });
+});
+
+describe('the replay of a sleeve with a gyroscope', () => {
+  const { bytes, calibration } = readTurning();
+  const options = { calibration, portionMl: null };
+  const whole = replay([bytes], options).result;
+  const SAMPLE_AND_MOTION_BYTES = 46;
+
+  it('counts samples, not motions', () => {
+    expect(whole.frames).toEqual({ accepted: 1600, rejected: 0, missing: 0, duplicates: 0 });
+  });
+
+  it('says the same of a prefix cut at each byte of two samples, as far as it goes', () => {
+    const end = bytes.length - 40 * SAMPLE_AND_MOTION_BYTES;
+    for (let cut = end; cut < end + 2 * SAMPLE_AND_MOTION_BYTES; cut++) {
+      const { live, cues } = replay([bytes.subarray(0, cut)], { ...options, refinable: false }).result;
+      expect(live.atSec.length).toBeGreaterThan(40);
+      for (const [name, column] of Object.entries(live)) {
+        expect(column).toEqual(whole.live[name as keyof typeof live].slice(0, column.length));
+      }
+      expect(cues).toEqual(whole.cues.slice(0, cues.length));
+    }
+  });
+
+  it('says the same in any split of the bytes', () => {
+    const bytewise = Array.from(bytes, (byte) => Uint8Array.of(byte));
+    expect(replay(bytewise, options).result).toEqual(whole);
   });
 });

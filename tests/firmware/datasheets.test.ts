@@ -6,7 +6,7 @@
 import { describe, expect, it } from 'vitest';
 import { CHIP_HZ } from '../../firmware-bridge/links/emulated-chip.ts';
 import { ELECTRICAL } from '../../hardware/pins.ts';
-import { EmulatedBench } from '../support/emulated.ts';
+import { accelerometerAt, EmulatedBench } from '../support/emulated.ts';
 
 const bench = new EmulatedBench();
 bench.beat(true);
@@ -128,14 +128,58 @@ describe('MPU-6050 register map, section 4', () => {
 
   it.each([
     ['SMPLRT_DIV: 1 kHz / (1 + 4) = 200 readings a second', 0x19, 0x04],
-    ['CONFIG: DLPF_CFG 3, 44 Hz, sampled at 1 kHz', 0x1a, 0x03],
+    ['CONFIG: DLPF_CFG 3, 44 Hz (gyroscope 42 Hz), sampled at 1 kHz', 0x1a, 0x03],
+    ['GYRO_CONFIG: FS_SEL 1, ±500 °/s, 65.5 counts per °/s', 0x1b, 0x08],
     ['ACCEL_CONFIG: AFS_SEL 1, ±4 g, 8192 counts per g', 0x1c, 0x08],
     ['INT_PIN_CFG: active high, push-pull, 50 µs pulse', 0x37, 0x00],
     ['INT_ENABLE: DATA_RDY_EN', 0x38, 0x01],
-    ['PWR_MGMT_1: awake, internal oscillator', 0x6b, 0x00],
-    ['PWR_MGMT_2: gyroscopes in standby', 0x6c, 0x07],
+    ['PWR_MGMT_1: awake, on the clock of the X gyroscope', 0x6b, 0x01],
+    ['PWR_MGMT_2: nothing in standby', 0x6c, 0x00],
   ])('%s', (_, register, byte) => {
     expect(registers[register]).toBe(byte);
+  });
+
+  it('GYRO_XOUT_H and on: ±500 °/s handed on as 65.5 counts per °/s, right after the sample it was read with', () => {
+    let turningDps: [number, number, number] = [0, 0, 0];
+    const turned = new EmulatedBench({
+      surroundings: {
+        at: (atSec) => ({
+          cells: [0, 0, 0],
+          accelerometer: accelerometerAt(atSec),
+          turningDps,
+          buttonDown: false,
+        }),
+      },
+    });
+    turned.run(0.4);
+    for (const [given, counts] of [
+      [
+        [1, -1, 0],
+        [66, -66, 0],
+      ],
+      [
+        [90, 0, -90],
+        [5895, 0, -5895],
+      ],
+      [
+        [499, -499, 0.1],
+        [32_685, -32_685, 7],
+      ],
+      // Beyond the range it clips.
+      [
+        [700, -700, 0],
+        [32_767, -32_768, 0],
+      ],
+    ] as [[number, number, number], number[]][]) {
+      turningDps = given;
+      turned.run(0.03);
+      const { sequence, gyroscope } = turned.motions.at(-1)!;
+      expect(sequence).toBe(turned.last.sequence);
+      // Its last digit is never still.
+      gyroscope.forEach((count, axis) => {
+        expect(Math.abs(count - counts[axis]!)).toBeLessThanOrEqual(1);
+      });
+    }
   });
 
   it('ACCEL_XOUT_H and on: high byte first, two’s complement, handed on as 1/8192 g', () => {

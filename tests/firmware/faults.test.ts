@@ -162,6 +162,52 @@ describe('the accelerometer', () => {
   });
 });
 
+describe('the gyroscope', () => {
+  const motionsIn = (bench: EmulatedBench, sec: number): number => {
+    const before = bench.motions.length;
+    bench.run(sec);
+    return bench.motions.length - before;
+  };
+
+  it('that is stuck sends no more motions, and the samples go on; it does again when it moves', () => {
+    const bench = settled();
+    bench.sleeve.accelerometer.fault = { stuckGyroscope: true };
+    bench.run(0.25);
+    expect(motionsIn(bench, 0.5)).toBe(0);
+    expect(allHave(bench.samples.slice(-40), 0)).toBe(true);
+    bench.sleeve.accelerometer.fault = {};
+    bench.run(0.05);
+    expect(motionsIn(bench, 0.5)).toBeGreaterThanOrEqual(39);
+  });
+
+  it('sends none while its accelerometer is flagged', () => {
+    const bench = settled();
+    bench.sleeve.accelerometer.fault = { silent: true };
+    bench.run(0.05);
+    expect(motionsIn(bench, 0.5)).toBe(0);
+  });
+
+  it.each([0x70, 0x98])(
+    'is not asked of a chip that says it is another one (%i): its acceleration is good',
+    (whoAmI) => {
+      const bench = new EmulatedBench();
+      bench.sleeve.accelerometer.fault = { whoAmI };
+      bench.run(1);
+      expect(bench.motions).toEqual([]);
+      expect(allHave(bench.samples.slice(-60), 0)).toBe(true);
+    },
+  );
+
+  it('that was set back by its own reset swings in before it is believed', () => {
+    const bench = settled();
+    const { accelerometer } = bench.sleeve;
+    accelerometer.powerCycle();
+    bench.run(0.5);
+    expect(accelerometer.registers[0x1b]).toBe(0x08);
+    expect(motionsIn(bench, 0.5)).toBeGreaterThanOrEqual(39);
+  });
+});
+
 describe('the supply', () => {
   it('that is low is flagged, and no longer when it is back', () => {
     const bench = settled();

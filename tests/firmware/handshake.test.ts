@@ -12,7 +12,7 @@ describe('after a reset', () => {
     bench.run(0.05);
     expect(bench.messages.slice(0, 2)).toEqual(['f90205', NAME]);
     expect(bench.identities).toEqual([
-      { contractVersion: 1, firmwareVersion: [0, 1, 0], sleeveNumber: 305_419_896, resetCause: 0 },
+      { contractVersion: 2, firmwareVersion: [0, 1, 0], sleeveNumber: 305_419_896, resetCause: 0 },
     ]);
   });
 

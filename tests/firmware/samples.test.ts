@@ -47,6 +47,19 @@ describe('ten seconds of samples', () => {
     }
   });
 
+  it('have their turning right behind them, of the same reading as the acceleration', () => {
+    const turns = new Map(bench.motions.map(({ sequence, gyroscope }) => [sequence, gyroscope]));
+    expect(bench.scanner.counts).toMatchObject({ motions: turns.size, rejectedMotions: 0 });
+    for (const { sequence, accelerometer, timeMicros } of samples) {
+      const gyroscope = turns.get(sequence);
+      // The gyroscope swings in after the start; the first good reading comes before 0.3 s.
+      if (gyroscope === undefined) expect(timeMicros).toBeLessThan(300_000);
+      // Both tell the millisecond; the last digit is never still.
+      else expect(Math.abs(accelerometer[0] + gyroscope[1])).toBeLessThanOrEqual(1);
+    }
+    expect(turns.size).toBeGreaterThan(settled.length - 1);
+  });
+
   it('are heard within 10 ms', () => {
     const latest = Math.max(...samples.map(({ heardAtSec, timeMicros }) => heardAtSec - timeMicros / 1e6));
     expect(latest).toBeLessThan(0.01);

@@ -1,12 +1,13 @@
 /*
  * The sleeve's program in simavr, an emulator that shares no code with the other one. Three converters of fixed counts
- * are on its pins and no accelerometer; a host says a few things at set times. What the chip sends goes to standard
- * output as hex, then what its pins did.
+ * are on its pins, and on its I²C bus an accelerometer with gyroscope (seconds with a minus: nobody); a host says a few
+ * things at set times. What the chip sends goes to standard output as hex, then what its pins did.
  *
  *   second-emulator sleeve.hex seconds [at-seconds:hex-bytes …]
  */
 #include <simavr/avr_ioport.h>
 #include <simavr/avr_timer.h>
+#include <simavr/avr_twi.h>
 #include <simavr/avr_uart.h>
 #include <simavr/sim_avr.h>
 #include <simavr/sim_cycle_timers.h>
@@ -68,6 +69,85 @@ static void on_byte(avr_irq_t *irq, uint32_t value, void *param)
     printf("%02x", value & 0xff);
 }
 
+/* As far as the sleeve uses it: registers, and a pulse at each reading. The last digit of each axis is never still. */
+static struct {
+    uint8_t registers[128];
+    uint8_t pointer;
+    int selected, pointer_set;
+    int readings;
+    avr_irq_t *to_chip, *interrupt;
+} imu;
+
+#define IMU_ADDRESS 0x68
+#define IMU_AWAKE (!(imu.registers[0x6b] & 0x40))
+static const int16_t imu_axes[7] = {100, -200, 8192, 0, 655, -5895, -1};
+
+static void imu_power_on(void)
+{
+    memset(imu.registers, 0, sizeof imu.registers);
+    imu.registers[0x6b] = 0x40;
+    imu.registers[0x75] = 0x68;
+}
+
+static void imu_take(uint8_t byte)
+{
+    if (!imu.pointer_set) {
+        imu.pointer_set = 1;
+        imu.pointer = byte & 0x7f;
+    } else if (imu.pointer == 0x6b && byte & 0x80) {
+        imu_power_on();
+    } else {
+        imu.registers[imu.pointer++ & 0x7f] = byte;
+    }
+}
+
+static void on_twi(avr_irq_t *irq, uint32_t value, void *param)
+{
+    avr_twi_msg_irq_t message;
+    (void)irq;
+    (void)param;
+    message.u.v = value;
+    if (message.u.twi.msg & TWI_COND_STOP)
+        imu.selected = 0;
+    if (message.u.twi.msg & TWI_COND_START) {
+        imu.selected = message.u.twi.addr >> 1 == IMU_ADDRESS;
+        if (imu.selected) {
+            if (!(message.u.twi.addr & 1))
+                imu.pointer_set = 0;
+            avr_raise_irq(imu.to_chip, avr_twi_irq_msg(TWI_COND_ACK, message.u.twi.addr, 1));
+        }
+    }
+    if (!imu.selected)
+        return;
+    if (message.u.twi.msg & TWI_COND_WRITE) {
+        avr_raise_irq(imu.to_chip, avr_twi_irq_msg(TWI_COND_ACK, message.u.twi.addr, 1));
+        imu_take(message.u.twi.data);
+    }
+    if (message.u.twi.msg & TWI_COND_READ)
+        avr_raise_irq(imu.to_chip,
+                      avr_twi_irq_msg(TWI_COND_READ, message.u.twi.addr, imu.registers[imu.pointer++ & 0x7f]));
+}
+
+static avr_cycle_count_t imu_measure(avr_t *avr, avr_cycle_count_t when, void *param)
+{
+    (void)avr;
+    (void)param;
+    if (IMU_AWAKE) {
+        int axis;
+        imu.readings++;
+        for (axis = 0; axis < 7; axis++) {
+            const uint16_t word = imu_axes[axis] + (imu.readings & 1);
+            imu.registers[0x3b + 2 * axis] = word >> 8;
+            imu.registers[0x3c + 2 * axis] = word & 0xff;
+        }
+        if (imu.registers[0x38] & 1) {
+            avr_raise_irq(imu.interrupt, 1);
+            avr_raise_irq(imu.interrupt, 0);
+        }
+    }
+    return when + HZ / 200;
+}
+
 struct pin {
     avr_t *avr;
     avr_cycle_count_t first, last;
@@ -119,7 +199,7 @@ int main(int argc, char **argv)
     avr->log = LOG_NONE;
     avr_loadcode(avr, program, size, base);
     avr->codeend = avr->flashend;
-    until = atof(argv[2]) * HZ;
+    until = (argv[2][0] == '-' ? -1 : 1) * atof(argv[2]) * HZ;
     for (i = 3; i < argc; i++) {
         avr_cycle_count_t at = atof(argv[i]) * HZ;
         char *hex = strchr(argv[i], ':');
@@ -146,6 +226,13 @@ int main(int argc, char **argv)
         avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('B'), 2 + i), on_clock, c);
     }
     avr_raise_irq(avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('D'), 4), 1);
+    if (argv[2][0] != '-') {
+        imu_power_on();
+        imu.to_chip = avr_io_getirq(avr, AVR_IOCTL_TWI_GETIRQ(0), TWI_IRQ_INPUT);
+        imu.interrupt = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('D'), 2);
+        avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TWI_GETIRQ(0), TWI_IRQ_OUTPUT), on_twi, NULL);
+        avr_cycle_timer_register(avr, HZ / 200, imu_measure, NULL);
+    }
     buzzer.avr = avr;
     avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TIMER_GETIRQ('1'), TIMER_IRQ_OUT_COMP), on_match, &buzzer);
     avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TIMER_GETIRQ('2'), TIMER_IRQ_OUT_PWM1), on_duty, &duty[0]);

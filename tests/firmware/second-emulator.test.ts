@@ -63,12 +63,35 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
     expect(scanner.counts.rejected).toBe(0);
     expect(missingIn(samples)).toBe(0);
     for (const { cells } of samples) expect(cells).toEqual([123_456, -654_321, 4_194_303]);
-    // Nobody is on the I²C bus there.
+    const steps = samples.slice(1).map(({ timeMicros }, i) => timeMicros - samples[i]!.timeMicros);
+    for (const step of steps) expect(Math.abs(step - 12_500)).toBeLessThanOrEqual(100);
+  });
+
+  it('reads acceleration and turning over its I²C bus, and sends each motion right behind its sample', () => {
+    const { samples, motions, scanner } = scanAll(fromHex(sent));
+    const settled = samples.slice(20);
+    const turns = new Map(motions.map(({ sequence, gyroscope }) => [sequence, gyroscope]));
+    expect(scanner.counts.rejectedMotions).toBe(0);
+    for (const { sequence, accelerometer, flags } of settled) {
+      const digit = accelerometer[0] - 100;
+      expect([0, 1]).toContain(digit);
+      expect(accelerometer).toEqual([100 + digit, -200 + digit, 8192 + digit]);
+      expect(turns.get(sequence)).toEqual([655 + digit, -5895 + digit, -1 + digit]);
+      expect(flags).toBe(0);
+    }
+  });
+
+  it('flags the accelerometer and sends no motion when nobody is on the bus', () => {
+    const { stdout } = spawnSync(program, [here('../../hardware/firmware/sleeve.hex'), '-0.5'], {
+      encoding: 'utf8',
+      timeout: 25_000,
+    });
+    const { samples, motions } = scanAll(fromHex(stdout.slice(0, stdout.indexOf('\n'))));
+    expect(samples.length).toBeGreaterThan(30);
+    expect(motions).toEqual([]);
     expect(new Set(samples.slice(1).map(({ flags }) => flags))).toEqual(
       new Set([SAMPLE_FLAGS.accelerometerFault]),
     );
-    const steps = samples.slice(1).map(({ timeMicros }, i) => timeMicros - samples[i]!.timeMicros);
-    for (const step of steps) expect(Math.abs(step - 12_500)).toBeLessThanOrEqual(100);
   });
 
   it('answers a Firmata host, and says who it is', () => {

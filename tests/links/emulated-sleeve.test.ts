@@ -5,7 +5,8 @@ import { EmulatedSleeve, type EmulatedSleeveOptions } from '../../firmware-bridg
 import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
 import { hello } from '../../firmware-bridge/links/hello.ts';
 import { createSimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
-import { createScanner, type Sample, scan } from '../../firmware-bridge/wire/index.ts';
+import { createScanner, type Motion, type Sample, scan } from '../../firmware-bridge/wire/index.ts';
+import { hardships } from '../../src/simulation/hardships.ts';
 import { DEFAULT_SCENARIO } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { createVirtualClock } from '../support/virtual-clock.ts';
@@ -96,7 +97,7 @@ it('tells its number when greeted', async () => {
   await link.open();
   const greeted = firstValueFrom(hello(link, {}, clock.scheduler));
   await clock.advance(500);
-  expect(await greeted).toMatchObject({ sleeveNumber: 77, contractVersion: 1 });
+  expect(await greeted).toMatchObject({ sleeveNumber: 77, contractVersion: 2 });
 });
 
 it('hands on a simulated feed to the count', () => {
@@ -130,6 +131,38 @@ it('hands on a simulated feed to the count', () => {
     const near = given.slice(first + i + 29, first + i + 31).map(({ accelerometer: axes }) => axes.join());
     expect(near).toContain(accelerometer.join());
   });
+});
+
+it('hands on how a simulated feed turns, as its gyroscope shows it', () => {
+  const overrides = hardships('a real hand, gyroscope');
+  const feed = createSimulatedFeed({ scenario: DEFAULT_SCENARIO, seed: 5, overrides });
+  const given: Motion['gyroscope'][] = [];
+  const sleeve = new EmulatedSleeve({
+    surroundings: surroundingsOf({
+      get nextSec() {
+        return feed.nextSec;
+      },
+      step() {
+        const step = feed.step();
+        if (step.motion) given.push(step.motion.gyroscope);
+        return step;
+      },
+    }),
+  });
+  const heard: Motion[] = [];
+  const scanner = createScanner();
+  for (let atSec = 0.25; atSec <= 6; atSec += 0.25) {
+    scan(scanner, sleeve.advance(atSec), { sample: () => {}, motion: (motion) => heard.push(motion) });
+  }
+  // 80 a second, less what the chip needs to start.
+  expect(heard.length).toBeGreaterThan(450);
+  // Lifted from 3.5 s on: by then the numbers are large, and no two steps show the same.
+  const turning = heard.slice(-160).map(({ gyroscope }) => gyroscope);
+  expect(new Set(turning.map((axes) => axes.join())).size).toBeGreaterThan(150);
+  // The emulated chip's last digit is never still.
+  const near = (a: Motion['gyroscope'], b: Motion['gyroscope']) =>
+    a.every((count, i) => Math.abs(count - b[i]!) <= 1);
+  for (const shown of turning) expect(given.some((axes) => near(axes, shown))).toBe(true);
 });
 
 it('lets the one who looks see light and tones 20 times a second of device time', () => {

@@ -61,16 +61,23 @@ it('tells a sleeve that only sends samples from none', async () => {
   expect(errors[0]).toMatchObject({ code: 'sleeve-nameless' });
 });
 
-it('refuses a sleeve of another contract version', async () => {
-  const { clock, answers, errors } = await greeting(
-    (s) => (s.identity = { ...s.identity, contractVersion: 2 }),
-  );
+it.each([1, 2])('takes a sleeve of contract version %i', async (contractVersion) => {
+  const { clock, answers, errors } = await greeting((s) => (s.identity = { ...s.identity, contractVersion }));
+  await clock.advance(100);
+  expect(answers).toMatchObject([{ contractVersion }]);
+  expect(errors).toEqual([]);
+});
+
+it.each([0, 3])('refuses a sleeve of contract version %i', async (contractVersion) => {
+  const { clock, answers, errors } = await greeting((s) => (s.identity = { ...s.identity, contractVersion }));
   await clock.advance(100);
   expect(answers).toEqual([]);
   expect(errors[0]).toMatchObject({
     code: 'sleeve-version',
-    message: expect.stringMatching(/speaks version 2 .* speaks version 1/),
+    message: expect.stringContaining(`speaks version ${contractVersion} of`),
+    remedy: expect.stringMatching(/version 2 .* or update/),
   });
+  expect(errors[0]!.message).toContain('this program speaks versions 1 to 2');
 });
 
 it('gives up when the link ends', async () => {

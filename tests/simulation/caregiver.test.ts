@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Caregiver, type Noticed, type SeenCue } from '../../src/simulation/caregiver.ts';
-import { type CaregiverParameters, DEFAULT_PARAMETERS } from '../../src/simulation/parameters.ts';
+import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
+import type { CaregiverParameters } from '../../src/simulation/parameters.ts';
 
 const STEP_SEC = 0.05;
 

@@ -1,7 +1,8 @@
 import { max, mean, min, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
+import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { Hand, Leaning } from '../../src/simulation/hand.ts';
-import { DEFAULT_PARAMETERS, type HandParameters } from '../../src/simulation/parameters.ts';
+import type { HandParameters } from '../../src/simulation/parameters.ts';
 
 const STEP_SEC = 0.0125;
 const still: HandParameters = { ...DEFAULT_PARAMETERS.hand, motionScale: 0 };
@@ -86,5 +87,18 @@ describe('a hand or a cloth on the bottle', () => {
     expect(touched / 3600).toBeLessThan(0.4);
     expect(standardDeviation(forces)).toBeGreaterThan(0.2);
     expect(max(forces)).toBeLessThan(0.3 * 5);
+  });
+
+  it('is gone while what could lean on it is not there', () => {
+    const often = new Leaning({ ...DEFAULT_PARAMETERS.collar, timesPerMin: 20 }, 2, STEP_SEC, 'collar');
+    const sizes: number[] = [];
+    for (let i = 0; i < 120 / STEP_SEC; i++) {
+      const near = i % 1600 < 800;
+      often.step(near);
+      // A touch is let go within some three times 0.3 s.
+      if (i % 1600 >= 800 + 160) expect(Math.abs(often.touch.forceXN)).toBeLessThan(0.01);
+      else sizes.push(Math.abs(often.touch.forceXN));
+    }
+    expect(max(sizes)).toBeGreaterThan(0.1);
   });
 });

@@ -2,13 +2,19 @@ import { sampleCorrelation, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { Baby } from '../../src/simulation/baby.ts';
 import { HARDSHIPS, type Hardship, hardships } from '../../src/simulation/hardships.ts';
+import { laidOver } from '../../src/simulation/parameters.ts';
+import { PLAIN } from '../../src/simulation/real-hand.ts';
 import { parametersOf } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 
 const LASTS_SEC = 100;
 
 function play(...names: Hardship[]) {
-  const feed = createSimulatedFeed({ scenario: 'paced', seed: 6, overrides: hardships(...names) });
+  const feed = createSimulatedFeed({
+    scenario: 'paced',
+    seed: 6,
+    overrides: laidOver(PLAIN, hardships(...names)),
+  });
   const cells: number[] = [];
   let accepted = 0;
   let pullN = 0;
@@ -17,7 +23,7 @@ function play(...names: Hardship[]) {
     pullN = Math.max(pullN, truth.mouthForceZN);
     if (!sample) continue;
     accepted += 1;
-    cells.push(sample.cells[0], sample.timeMicros);
+    cells.push(sample.cells[0], sample.accelerometer[2], sample.timeMicros);
   }
   return { cells, accepted, pullN, truth: feed.truth };
 }
@@ -29,7 +35,7 @@ describe('hardships', () => {
     const hard = play(name);
     const same =
       hard.cells.length === plain.cells.length && hard.cells.every((cell, i) => cell === plain.cells[i]);
-    // A dead or stuck front cell leaves the axial one alone.
+    // A dead or stuck front cell leaves the axial one and the accelerometer alone.
     expect(same).toBe(name === 'dead cell' || name === 'stuck cell');
   });
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_BOTTLE, type ProfilePoint } from '../../src/simulation/bottle.ts';
-import { MilkCentre, type MilkPlace } from '../../src/simulation/milk-centre.ts';
+import { MilkCentre, noMilkPlace } from '../../src/simulation/milk-centre.ts';
 
 const RADIUS_MM = 28;
 const LENGTH_MM = 100;
@@ -9,7 +9,7 @@ const CYLINDER: readonly ProfilePoint[] = [
   [10 + LENGTH_MM, RADIUS_MM],
 ];
 const cylinder = new MilkCentre(CYLINDER);
-const place: MilkPlace = { lateralMm: 0, zMm: 0, surfaceMm: 0 };
+const place = noMilkPlace();
 const rad = (deg: number): number => (deg * Math.PI) / 180;
 
 /** Circular segment of height h (handbook): area R²·acos((R−h)/R) − (R−h)·√(2Rh−h²). */
@@ -66,8 +66,7 @@ describe("the milk's centre", () => {
 
   it('changes smoothly: no step of its own between neighbouring volumes and tilts', () => {
     const bottle = new MilkCentre(DEFAULT_BOTTLE.innerProfileMm);
-    const momentAt = (ml: number, deg: number): number =>
-      bottle.locate(ml, rad(deg), { lateralMm: 0, zMm: 0, surfaceMm: 0 }).zMm * ml;
+    const momentAt = (ml: number, deg: number): number => bottle.locate(ml, rad(deg), noMilkPlace()).zMm * ml;
     // An added drop can sit no farther up than the neck and no lower than the base.
     for (let ml = 5; ml < 200; ml += 0.37) {
       const perMl = (momentAt(ml + 0.1, 95) - momentAt(ml, 95)) / 0.1;

@@ -2,8 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { linearRegression, mean, median, sampleCorrelation, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
+import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { HARDSHIPS } from '../../src/simulation/hardships.ts';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/parameters.ts';
 import { Random } from '../../src/simulation/random.ts';
 import { Cells, drawSleeve, type SensorParameters } from '../../src/simulation/sensors.ts';
 import { type Triple, times } from '../../src/simulation/vectors.ts';

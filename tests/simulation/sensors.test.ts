@@ -2,9 +2,15 @@ import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/parameters.ts';
+import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { Random } from '../../src/simulation/random.ts';
-import { Accelerometer, Cells, drawSleeve, type SensorParameters } from '../../src/simulation/sensors.ts';
+import {
+  Accelerometer,
+  Cells,
+  drawSleeve,
+  Gyroscope,
+  type SensorParameters,
+} from '../../src/simulation/sensors.ts';
 import { inverse, type Triple, times } from '../../src/simulation/vectors.ts';
 
 const STEP_SEC = 0.0125;
@@ -85,7 +91,7 @@ describe('cells', () => {
 
 describe('accelerometer', () => {
   it('shows 8192 counts for 1 g, through its bias and scale', () => {
-    const counts = new Accelerometer(sleeve, quiet, 1).read([0.5, -0.3, 0.81]);
+    const counts = new Accelerometer(sleeve, quiet, 1, STEP_SEC).read([0.5, -0.3, 0.81]);
     const { biasG, scale } = exact.accelerometer;
     const felt = counts.map((count, i) => (count / 8192 - biasG[i]!) / scale[i]!);
     expect(felt[0]).toBeCloseTo(0.5, 3);
@@ -122,5 +128,68 @@ describe('inverse', () => {
         [0, 0, 1],
       ]),
     ).toThrow(RangeError);
+  });
+});
+
+describe('a sleeve that warms up', () => {
+  const MINUTES = 18;
+
+  it('moves each zero by a gram, up or down, most of it within six minutes or so', () => {
+    for (let seed = 0; seed < 6; seed++) {
+      const cells = new Cells(sleeve, { ...quiet, warmingGrams: 1 }, seed, 0.5);
+      const grams: number[][] = [];
+      for (let i = 0; i < MINUTES * 120; i++) {
+        const { counts } = cells.read([0, 0, 0]);
+        grams.push(counts.map((count, k) => count - sleeve.zeroCounts[k]!));
+      }
+      const at = (sec: number, cell: number): number => Math.abs(grams[sec * 2]![cell]!);
+      for (let cell = 0; cell < 3; cell++) {
+        // Exponential: 1 − 1/e after one time constant, 95 % after three.
+        expect(at(360, cell) / at(MINUTES * 60 - 1, cell)).toBeCloseTo(0.632 / 0.95, 2);
+      }
+      const axialGrams = (at(MINUTES * 60 - 1, 0) * sleeve.loadPerCount[1][0] * 1000) / 9.80665;
+      expect(axialGrams).toBeCloseTo(0.95, 2);
+    }
+  });
+
+  it('moves its accelerometer by 5, 5 and 10 mg', () => {
+    const drifting = { ...quiet, accelerometerDriftMg: [5, 5, 10] as const };
+    const accelerometer = new Accelerometer(sleeve, drifting, 3, 0.5);
+    const first = accelerometer.read([0, 0, 1]);
+    let last = first;
+    for (let i = 0; i < 60 * 120; i++) last = accelerometer.read([0, 0, 1]);
+    const mg = last.map((count, axis) => Math.abs(count - first[axis]!) / 8.192);
+    expect(mg[0]).toBeCloseTo(5, 0);
+    expect(mg[1]).toBeCloseTo(5, 0);
+    expect(mg[2]).toBeCloseTo(10, 0);
+  });
+});
+
+describe('gyroscope', () => {
+  const steady = { ...quiet, gyroscopeNoiseDps: 0, gyroscopeDriftDpsPerSqrtMin: 0 };
+
+  it('shows 65.5 counts for 1 °/s, through its bias and scale, and ends at 16 bits', () => {
+    const constants = { biasDps: [1, -2, 0.5] as Triple, scale: [1.01, 1, 0.99] as Triple };
+    const gyroscope = new Gyroscope(constants, steady, 1, STEP_SEC);
+    const rad = (deg: number): number => (deg * Math.PI) / 180;
+    expect(gyroscope.read([rad(10), rad(-20), 0])).toEqual([
+      Math.round((10.1 + 1) * 65.5),
+      Math.round((-20 - 2) * 65.5),
+      Math.round(0.5 * 65.5),
+    ]);
+    expect(gyroscope.read([rad(600), rad(-600), 0])).toEqual([32767, -32768, Math.round(0.5 * 65.5)]);
+  });
+
+  it('drifts as a random walk of 0.02 °/s in a minute', () => {
+    const constants = { biasDps: [0, 0, 0] as Triple, scale: [1, 1, 1] as Triple };
+    const ends = Array.from({ length: 60 }, (_, seed) => {
+      const drifting = { ...steady, gyroscopeDriftDpsPerSqrtMin: 0.2 };
+      const gyroscope = new Gyroscope(constants, drifting, seed, 0.5);
+      let shown: Triple = [0, 0, 0];
+      for (let i = 0; i < 120; i++) shown = gyroscope.read([0, 0, 0]);
+      return shown[1] / 65.5;
+    });
+    // Ten times the ordinary walk, so that a count does not matter; 60 draws: standard error 9 %.
+    expect(Math.abs(standardDeviation(ends) - 0.2)).toBeLessThan(0.2 * 0.27);
   });
 });

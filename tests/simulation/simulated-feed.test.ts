@@ -147,9 +147,9 @@ describe('a simulated feed', () => {
   });
 
   it('lets the milk follow the bottle about a tenth of a second late', () => {
-    const coveredAt = (liquidLagSec: number): number => {
+    const coveredAt = (lagSec: number): number => {
       let atSec = 0;
-      play('tipped-up', 12, { liquidLagSec, hand: { motionScale: 0 } }, ({ truth }) => {
+      play('tipped-up', 12, { liquid: { lagSec }, hand: { motionScale: 0 } }, ({ truth }) => {
         if (atSec === 0 && truth.headMm > 0) atSec = truth.atSec;
       });
       return atSec;

@@ -45,8 +45,24 @@ describe('the simulated sleeve on a line', () => {
     expect(samples).toHaveLength(800);
     expect(counts.rejected).toBe(0);
     expect(identities).toEqual([
-      { contractVersion: 1, firmwareVersion: [0, 1, 0], sleeveNumber: 77, resetCause: 0 },
+      { contractVersion: 2, firmwareVersion: [0, 1, 0], sleeveNumber: 77, resetCause: 0 },
     ]);
+  });
+
+  it('tells MOTION right after each SAMPLE when it has a gyroscope', () => {
+    const overrides = { sensors: { gyroscope: true } };
+    const sleeve = make({ feed: { scenario: 'paced', seed: 9, overrides } });
+    const order: string[] = [];
+    scan(createScanner(), sleeve.advance(5 - 1e-6), {
+      sample: ({ sequence }) => order.push(`sample ${sequence}`),
+      motion: ({ sequence }) => order.push(`motion ${sequence}`),
+    });
+    expect(order).toHaveLength(800);
+    for (let i = 0; i < order.length; i += 2)
+      expect(order[i + 1]).toBe(order[i]!.replace('sample', 'motion'));
+    sleeve.receive(encodeMessage(MESSAGES.STREAM, { on: 0 }));
+    sleeve.advance(5.1);
+    expect(hex(sleeve.advance(6))).not.toContain('f006');
   });
 
   it('makes a general Firmata host ready, drives its light and reports its button', async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/parameters.ts';
+import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { headPressurePa, holeFlowMlPerSec, milkShare, PASCALS_PER_MMHG } from '../../src/simulation/teat.ts';
 
 const teat = { ...DEFAULT_PARAMETERS.teat, holeMm: 0.3, dischargeCoefficient: 0.62 };

@@ -10,6 +10,16 @@ import type { Truth } from './judge.ts';
 export type CaptureName = 'calm' | 'poured';
 export const CAPTURE_NAMES: readonly CaptureName[] = ['calm', 'poured'];
 
+/** First 20 s of a feed by another simulator, whose sleeve has a gyroscope: a motion after each sample. */
+export function readTurning(): { bytes: Uint8Array; calibration: Calibration } {
+  const path = (ending: string) =>
+    fileURLToPath(new URL(`../fixtures/captures/turning-20s.${ending}`, import.meta.url));
+  return {
+    bytes: gunzipSync(readFileSync(path('cap.gz'))),
+    calibration: readCalibration(readFileSync(path('cal.json'), 'utf8'), 'turning'),
+  };
+}
+
 export const capturePath = (name: CaptureName, ending: 'cap.gz' | 'cal.json' | 'truth.json'): string =>
   fileURLToPath(new URL(`../fixtures/captures/${name}-90s.${ending}`, import.meta.url));
 

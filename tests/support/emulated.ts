@@ -7,6 +7,7 @@ import {
   frameFirmata,
   type Identity,
   MESSAGES,
+  type Motion,
   type Sample,
   type Sound,
   scan,
@@ -43,10 +44,17 @@ export const accelerometerAt = (atSec: number): [number, number, number] => {
   return [tick, -tick, 8192 - (tick % 16)];
 };
 
+/** As `accelerometerAt`: the rate about y tells the moment in milliseconds, 1/65.5 °/s each. */
+export const turningAt = (atSec: number): [number, number, number] => {
+  const tick = Math.floor(atSec * 1000) % 8000;
+  return [1, -tick / 65.5, 10];
+};
+
 export class EmulatedBench {
   readonly sleeve: EmulatedSleeve;
   readonly scanner = createScanner();
   readonly samples: HeardSample[] = [];
+  readonly motions: Motion[] = [];
   readonly identities: Identity[] = [];
   /** Ordinary Firmata messages and all others, whole, in hex. */
   readonly messages: string[] = [];
@@ -64,6 +72,7 @@ export class EmulatedBench {
         at: (atSec) => ({
           cells: cellsAt(atSec),
           accelerometer: accelerometerAt(atSec),
+          turningDps: turningAt(atSec),
           buttonDown: this.buttonDown,
         }),
       },
@@ -113,10 +122,12 @@ export class EmulatedBench {
       }
       const bytes = this.sleeve.advance(Math.min(this.atSec + this.#chunkSec, untilSec));
       frameFirmata(this.#framer, bytes, (message) => {
-        if (message[1] !== MESSAGES.SAMPLE.id) this.messages.push(Buffer.from(message).toString('hex'));
+        if (message[1] !== MESSAGES.SAMPLE.id && message[1] !== MESSAGES.MOTION.id)
+          this.messages.push(Buffer.from(message).toString('hex'));
       });
       scan(this.scanner, bytes, {
         sample: (sample) => this.samples.push({ ...sample, heardAtSec: this.atSec }),
+        motion: (motion) => this.motions.push(motion),
         identity: (identity) => this.identities.push(identity),
       });
     }

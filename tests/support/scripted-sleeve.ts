@@ -6,7 +6,7 @@ import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts'
 import { SAMPLE_FLAGS, sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { shellLoads } from '../../src/simulation/balance.ts';
-import { milkCentreOf } from '../../src/simulation/milk-centre.ts';
+import { milkCentreOf, noMilkPlace } from '../../src/simulation/milk-centre.ts';
 import { inverse, type Triple, times } from '../../src/simulation/vectors.ts';
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../src/units.ts';
 import { exampleCalibration } from './calibrations.ts';
@@ -41,7 +41,7 @@ export function createScriptedSleeve(): ScriptedSleeve {
   const { bottle, accelerometer } = calibration;
   const countsOf = inverse(calibration.loadPerCount);
   const centre = milkCentreOf(bottle.innerProfileMm);
-  const place = { lateralMm: 0, zMm: 0, surfaceMm: 0 };
+  const place = noMilkPlace();
   let sequence = 0;
   let nextSec = 0;
   let tiltDeg = 0;

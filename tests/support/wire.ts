@@ -3,6 +3,7 @@ import {
   createScanner,
   finishScan,
   type Identity,
+  type Motion,
   type Sample,
   type Scanner,
   scan,
@@ -19,6 +20,22 @@ export const sampleOf = (sequence: number, more: Partial<Sample> = {}): Sample =
   ...more,
 });
 
+/** How the sleeve turned at that sample. */
+export const motionOf = (sequence: number, more: Partial<Motion> = {}): Motion => ({
+  sequence: sequence & 0xffff,
+  gyroscope: [120 + (sequence % 50), -(sequence % 3000), 7],
+  ...more,
+});
+
+/** The same samples as `streamOf`, each with its motion. */
+export const turningStreamOf = (from: number, count: number): Uint8Array =>
+  joined(
+    Array.from({ length: count }, (_, i) => [
+      ...sleeveAnswers.sample(sampleOf(from + i)),
+      ...sleeveAnswers.motion(motionOf(from + i)),
+    ]),
+  );
+
 /** Samples `from` to `from + count − 1`, as bytes on the line. */
 export const streamOf = (from: number, count: number): Uint8Array =>
   joined(Array.from({ length: count }, (_, i) => sleeveAnswers.sample(sampleOf(from + i))));
@@ -33,17 +50,20 @@ export const toHex = (bytes: Uint8Array): string => Buffer.from(bytes).toString(
 /** Scans `chunks` to the end; gives what was found and the scanner. */
 export function scanAll(...chunks: Uint8Array[]): {
   samples: Sample[];
+  motions: Motion[];
   identities: Identity[];
   scanner: Scanner;
 } {
   const scanner = createScanner();
   const samples: Sample[] = [];
+  const motions: Motion[] = [];
   const identities: Identity[] = [];
   const sink = {
     sample: (s: Sample): unknown => samples.push(s),
+    motion: (m: Motion): unknown => motions.push(m),
     identity: (i: Identity): unknown => identities.push(i),
   };
   for (const chunk of chunks) scan(scanner, chunk, sink);
   finishScan(scanner);
-  return { samples, identities, scanner };
+  return { samples, motions, identities, scanner };
 }

@@ -6,10 +6,12 @@ import {
   encodeRequest,
   frameLength,
   MESSAGES,
+  type Motion,
   SAMPLE_FLAGS,
   type Sample,
   scan,
 } from '../../firmware-bridge/wire/index.ts';
+import motionVectors from '../fixtures/motion-vectors.json' with { type: 'json' };
 import vectors from '../fixtures/wire-vectors.json' with { type: 'json' };
 import { fromHex, toHex } from '../support/wire.ts';
 
@@ -26,10 +28,25 @@ describe('worked examples of SAMPLE', () => {
   }
 });
 
+// Source: made by a separate encoder (Python's struct and binascii.crc_hqx), the last two taken from a capture of another simulator.
+describe('worked examples of MOTION', () => {
+  for (const { note, hex, ...motion } of motionVectors.vectors) {
+    it(`${note}: decodes, encodes and scans`, () => {
+      expect(decodeMessage(MESSAGES.MOTION, fromHex(hex))).toEqual(motion);
+      expect(toHex(encodeMessage(MESSAGES.MOTION, motion as unknown as Motion))).toBe(hex);
+      const found: Motion[] = [];
+      scan(createScanner(), fromHex(hex), { sample: () => {}, motion: (m) => found.push(m) });
+      expect(found).toEqual([motion]);
+    });
+  }
+});
+
 describe('the message table', () => {
   it('has the sizes of the sleeve contract, section 2', () => {
     // 22 body bytes + 2 of checksum pack to 28; F0, command and F7 around them.
     expect(frameLength(MESSAGES.SAMPLE)).toBe(31);
+    // 8 and 2 pack to 12.
+    expect(frameLength(MESSAGES.MOTION)).toBe(15);
     expect(SAMPLE_FLAGS).toEqual({
       axialCellFault: 1,
       frontCellFault: 2,
@@ -54,6 +71,7 @@ describe('the message table', () => {
     ['STREAM', { on: 1 }],
     ['SOUND', { frequencyHz: 880, onMs: 120, offMs: 65_535, repeats: 3 }],
     ['HEARTBEAT', { guidanceOn: 0 }],
+    ['MOTION', { sequence: 65_535, gyroscope: [-32_768, 0, 32_767] }],
   ] as const)('carries %s there and back', (name, value) => {
     const message = MESSAGES[name];
     const bytes = encodeMessage(message, value as never);

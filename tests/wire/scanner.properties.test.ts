@@ -17,9 +17,13 @@ const anySample: fc.Arbitrary<Sample> = fc.record({
   flags: u(8),
 });
 
+const anyMotion = fc
+  .record({ sequence: u(16), gyroscope: fc.tuple(i(16), i(16), i(16)) })
+  .map((motion) => sleeveAnswers.motion(motion));
+
 /** Bytes in which starts and ends are as frequent as everything else together. */
 const nastyBytes = fc
-  .array(fc.oneof(fc.constantFrom(0xf0, 0x01, 0x02, 0xf7), u(8)), { maxLength: 200 })
+  .array(fc.oneof(fc.constantFrom(0xf0, 0x01, 0x02, 0x06, 0xf7), u(8)), { maxLength: 200 })
   .map((bytes) => Uint8Array.from(bytes));
 
 const firmataMessage = fc.oneof(
@@ -47,6 +51,8 @@ it('never throws, and every sample it gives stands in the bytes it got', () => {
       // Each F0 01 is either a sample or a rejection.
       const starts = hex.match(/../g)?.filter((byte, at, all) => byte === 'f0' && all[at + 1] === '01') ?? [];
       expect(scanner.counts.samples + scanner.counts.rejected).toBe(starts.length);
+      const turns = hex.match(/../g)?.filter((byte, at, all) => byte === 'f0' && all[at + 1] === '06') ?? [];
+      expect(scanner.counts.motions + scanner.counts.rejectedMotions).toBe(turns.length);
     }),
     settings(11, 500),
   );
@@ -71,7 +77,7 @@ it('gives exactly the samples that were sent, in order, however the bytes are sp
 it('gives exactly those with junk and Firmata messages in between', () => {
   const part = fc.oneof(
     anySample.map((sample) => ({ sample, bytes: sleeveAnswers.sample(sample) })),
-    fc.oneof(firmataMessage, junk).map((bytes) => ({ sample: null, bytes })),
+    fc.oneof(firmataMessage, junk, anyMotion).map((bytes) => ({ sample: null, bytes })),
   );
   fc.assert(
     fc.property(fc.array(part, { maxLength: 40 }), fc.array(fc.nat(), { maxLength: 30 }), (parts, cuts) => {

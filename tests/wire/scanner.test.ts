@@ -7,7 +7,7 @@ import {
   scan,
   sleeveAnswers,
 } from '../../firmware-bridge/wire/index.ts';
-import { joined, sampleOf, scanAll, streamOf } from '../support/wire.ts';
+import { joined, motionOf, sampleOf, scanAll, streamOf, turningStreamOf } from '../support/wire.ts';
 
 const A = sampleOf(1);
 const B = sampleOf(2);
@@ -142,6 +142,61 @@ describe('among other messages', () => {
     expect(found.identities).toEqual([identity]);
     expect(found.samples).toEqual([A]);
     expect(found.scanner.counts).toMatchObject({ identities: 1, rejectedIdentities: 2, rejected: 0 });
+  });
+});
+
+describe('motions', () => {
+  const M = motionOf(1);
+  const m = sleeveAnswers.motion(M);
+
+  it('are found behind their samples at each split point', () => {
+    const both = joined([a, m, b]);
+    for (let cut = 0; cut <= both.length; cut++) {
+      const { samples, motions, scanner } = scanAll(both.subarray(0, cut), both.subarray(cut));
+      expect([samples, motions]).toEqual([[A, B], [M]]);
+      expect(scanner.counts).toMatchObject({ samples: 2, motions: 1, rejected: 0, rejectedMotions: 0 });
+    }
+  });
+
+  const cases = [
+    ['a bad checksum', joined([a, flipped(m, 5), b]), 1],
+    ['cut by the next sample', joined([a, m.subarray(0, 9), b]), 1],
+    ['cut by its end', joined([a, m.subarray(0, 9), [0xf7], b]), 1],
+    ['over-long', joined([a, m.subarray(0, 14), [0x11, 0xf7], b]), 1],
+    ['a byte with its high bit set', joined([a, flipped(m, 4, 0x80), b]), 1],
+    ['a false start before a sample', joined([a, [0xf0, 0x06], b]), 1],
+    ['noise in its place', joined([a, [0x06, 0x55, 0xf7, 0xf0, 0x55], b]), 0],
+  ] as const;
+  it.each(cases)('%s: give none, cost no sample, and are no rejected sample', (_, bytes, rejectedMotions) => {
+    const found = scanAll(bytes);
+    expect(found.motions).toEqual([]);
+    expect(found.samples).toEqual([A, B]);
+    expect(found.scanner.counts).toMatchObject({ rejected: 0, motions: 0, rejectedMotions });
+    const bytewise = scanAll(...[...bytes].map((byte) => Uint8Array.of(byte)));
+    expect(bytewise.scanner.counts).toEqual(found.scanner.counts);
+  });
+
+  it('that the input cuts off are counted as theirs', () => {
+    const { scanner } = scanAll(joined([a, m.subarray(0, 14)]));
+    expect(scanner.counts).toMatchObject({ rejected: 0, rejectedMotions: 1 });
+  });
+
+  it('are found right inside a broken one: the scanner moves on by one byte only', () => {
+    expect(scanAll(joined([[0xf0, 0x06, 0x00], m])).motions).toEqual([M]);
+    expect(scanAll(joined([[0xf0, 0x01, 0x00], m])).motions).toEqual([M]);
+  });
+
+  it('by the thousand are found in one chunk', () => {
+    const { samples, motions } = scanAll(turningStreamOf(65_000, 1000));
+    expect(motions.map(({ sequence }) => sequence)).toEqual(samples.map(({ sequence }) => sequence));
+    expect(motions).toHaveLength(1000);
+  });
+
+  it('decode exactly as the decoder that follows the table', () => {
+    for (let n = -32_768; n < 32_768; n += 127) {
+      const bytes = sleeveAnswers.motion({ sequence: n + 32_768, gyroscope: [n, -n - 1, n ^ 0x5555] });
+      expect(scanAll(bytes).motions[0]).toEqual(decodeMessage(MESSAGES.MOTION, bytes));
+    }
   });
 });
 

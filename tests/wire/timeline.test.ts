@@ -1,18 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import {
+  type Motion,
   type Sample,
+  stepMotion,
   stepTimeline,
   TIMELINE_START,
   type TimedSample,
   type Timeline,
 } from '../../firmware-bridge/wire/index.ts';
-import { sampleOf } from '../support/wire.ts';
+import { motionOf, sampleOf } from '../support/wire.ts';
 
-function run(samples: Sample[]): { timed: TimedSample[]; end: Timeline } {
+function run(items: (Sample | Motion)[]): { timed: TimedSample[]; end: Timeline } {
   let end = TIMELINE_START;
   const timed: TimedSample[] = [];
-  for (const sample of samples) {
-    const step = stepTimeline(end, sample);
+  for (const item of items) {
+    const step = 'cells' in item ? stepTimeline(end, item) : stepMotion(end, item);
     end = step.timeline;
     if (step.timed) timed.push(step.timed);
   }
@@ -89,4 +91,109 @@ it('is pure: the same step twice gives the same', () => {
   const { end } = run([at(1, 0), at(2, 12_500)]);
   const frozen = Object.freeze({ ...end });
   expect(stepTimeline(frozen, at(3, 25_000))).toEqual(stepTimeline(frozen, at(3, 25_000)));
+});
+
+describe('a motion', () => {
+  const sample = (sequence: number, flags = 0): Sample => at(sequence, sequence * 12_500, flags);
+  const given = (timed: TimedSample[]) =>
+    timed.map(({ sequence, gyroscope }) => [sequence, gyroscope?.[1] ?? null]);
+  const turn = (sequence: number): Motion => motionOf(sequence, { gyroscope: [0, 100 + sequence, 0] });
+
+  it('joins the sample that it follows; the first only tells that there is a gyroscope', () => {
+    const { timed, end } = run([sample(1), turn(1), sample(2), turn(2), sample(3), turn(3)]);
+    expect(given(timed)).toEqual([
+      [1, null],
+      [2, 102],
+      [3, 103],
+    ]);
+    expect(end).toMatchObject({ accepted: 3, missing: 0, motionsWithoutSample: 0 });
+  });
+
+  it('never comes from a sleeve without a gyroscope, whose samples are passed on at once', () => {
+    let line = TIMELINE_START;
+    for (let n = 0; n < 100; n++) {
+      const step = stepTimeline(line, sample(n));
+      line = step.timeline;
+      expect(step.timed).toMatchObject({ sequence: n, gyroscope: null });
+    }
+    expect(line.waiting).toBeNull();
+  });
+
+  it('is waited for until the next sample comes, no longer', () => {
+    const before = run([sample(1), turn(1), sample(2)]);
+    expect(given(before.timed)).toEqual([[1, null]]);
+    // Counted already, though it waits.
+    expect(before.end.accepted).toBe(2);
+    expect(stepMotion(before.end, turn(2)).timed).toMatchObject({ sequence: 2, gyroscope: [0, 102, 0] });
+    expect(stepTimeline(before.end, sample(3)).timed).toMatchObject({ sequence: 2, gyroscope: null });
+  });
+
+  it('that was lost costs its own sample alone', () => {
+    const { timed, end } = run([sample(1), turn(1), sample(2), sample(3), turn(3), sample(4), turn(4)]);
+    expect(given(timed)).toEqual([
+      [1, null],
+      [2, null],
+      [3, 103],
+      [4, 104],
+    ]);
+    expect(end.motionsWithoutSample).toBe(0);
+  });
+
+  it.each([
+    ['whose sample was not accepted', [sample(1), turn(1), sample(2), turn(2), turn(3)], [1, 2]],
+    ['that comes twice', [sample(1), turn(1), sample(2), turn(2), turn(2)], [1, 2]],
+    ['that is late', [sample(1), turn(1), sample(2), sample(3), turn(2), turn(3)], [1, 2, 3]],
+    ['before any sample', [turn(1), sample(2)], [2]],
+    [
+      'of another sample, from a sleeve not known to have a gyroscope',
+      [sample(1), turn(7), sample(2)],
+      [1, 2],
+    ],
+  ])('%s is dropped and counted', (_, items, sequences) => {
+    const { timed, end } = run(items);
+    expect(timed.map(({ sequence }) => sequence)).toEqual(sequences);
+    for (const { sequence, gyroscope } of timed) {
+      if (gyroscope) expect(gyroscope).toEqual(turn(sequence).gyroscope);
+    }
+    expect(end.motionsWithoutSample).toBe(1);
+  });
+
+  it('joins past a duplicate of its sample, through the wrap of the sequence, and after a reset', () => {
+    const { timed, end } = run([
+      at(65_534, 0),
+      turn(65_534),
+      at(65_535, 12_500),
+      at(65_535, 12_500),
+      turn(65_535),
+      at(0, 25_000),
+      turn(0),
+      at(0, 900, 0x80),
+      turn(0),
+    ]);
+    expect(given(timed)).toEqual([
+      [65_534, null],
+      [65_535, 65_635],
+      [0, 100],
+      [0, 100],
+    ]);
+    expect(end).toMatchObject({ accepted: 4, duplicates: 1, resets: 1, motionsWithoutSample: 0 });
+  });
+
+  it('leaves a prefix as it was: what was passed on does not change with what comes after', () => {
+    const items = [1, 2, 3, 4, 5, 6].flatMap((n) =>
+      n === 3 ? [sample(n)] : n === 5 ? [sample(n), turn(n), turn(n)] : [sample(n), turn(n)],
+    );
+    const whole = run(items).timed;
+    for (let cut = 0; cut <= items.length; cut++) {
+      const { timed } = run(items.slice(0, cut));
+      expect(timed).toEqual(whole.slice(0, timed.length));
+    }
+  });
+
+  it('is a pure step', () => {
+    const { end } = run([sample(1), turn(1), sample(2)]);
+    const frozen = Object.freeze({ ...end, waiting: Object.freeze(end.waiting) });
+    expect(stepMotion(frozen, turn(2))).toEqual(stepMotion(frozen, turn(2)));
+    expect(stepMotion(frozen, turn(9))).toEqual(stepMotion(frozen, turn(9)));
+  });
 });

@@ -1,6 +1,7 @@
 /** The feeds over which the estimate is judged: scenario × hardship × seed of the simulation, and captures with known truth. */
 import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
-import type { Overrides } from '../../../src/simulation/parameters.ts';
+import { laidOver, type Overrides } from '../../../src/simulation/parameters.ts';
+import { PLAIN, REAL_EFFECTS } from '../../../src/simulation/real-hand.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { type BenchFeed, capturedFeeds, simulatedFeed } from '../bench-feeds.ts';
 import type { GroupName } from './targets.ts';
@@ -47,6 +48,14 @@ const HARD_GROUPS: Partial<Record<GroupName, readonly Hardship[]>> = {
     'chip resets',
     'dead cell',
   ],
+  'a real hand': [
+    'a real hand',
+    'a real hand, accelerometer below the base',
+    'a real hand, gyroscope',
+    'a real hand, twice',
+    ...REAL_EFFECTS,
+    'hard jaw couple',
+  ],
 };
 
 /** Groups without a target in figures: fewer seeds. */
@@ -55,6 +64,7 @@ const ONCE: ReadonlySet<string> = new Set<GroupName>([
   'rolled 80°',
   'stuck cell, no flag',
   'line, chip, cells, walking',
+  'a real hand',
 ]);
 
 /** Exact calibration, no noise, no drift: what is left is what the estimator does not know of hand and baby. */
@@ -88,7 +98,7 @@ export function estimatorCases(quick: boolean): Case[] {
               `${hardship}, ${scenario}`,
               scenario,
               seed,
-              HARDSHIPS[hardship],
+              group === 'a real hand' ? laidOver(PLAIN, HARDSHIPS[hardship]) : HARDSHIPS[hardship],
               hardSec,
               false,
             ),

@@ -1,5 +1,5 @@
 /** `npm run bench -- limits [--quick]`: which error costs what. The same feeds again with one cause of error taken away, or all but the baby's. */
-import { type Overrides, withOverrides } from '../../../src/simulation/parameters.ts';
+import { laidOver, type Overrides } from '../../../src/simulation/parameters.ts';
 import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { samplesOf } from '../../support/captures.ts';
 import { simulatedFeed } from '../bench-feeds.ts';
@@ -11,7 +11,7 @@ import { rmsOf, scoreOwn } from './score.ts';
 const FEEDS: readonly ScenarioName[] = ['paced', 'drowsy', 'let-down', 'tipped-up'];
 const LONGEST_SEC = 900;
 
-const perfectAnd = (more: Overrides): Overrides => withOverrides(PERFECT_SLEEVE as object, more) as Overrides;
+const perfectAnd = (more: Overrides): Overrides => laidOver(PERFECT_SLEEVE, more);
 
 const ROWS: readonly [name: string, overrides: Overrides][] = [
   ['all errors', {}],
@@ -22,12 +22,12 @@ const ROWS: readonly [name: string, overrides: Overrides][] = [
   ['calm hand', { hand: { motionScale: 0.01 } }],
   ['even sucks', { baby: { volumeScatterPerSuck: 0, volumeScatterPerBurst: 0 } }],
   ['bottle never lowered, so the hole never bare', { caregiver: { lowerByDeg: 0 } }],
-  ['liquid’s lag as believed', { liquidLagSec: 0.13 }],
+  ['liquid’s lag as believed', { liquid: { lagSec: 0.13 } }],
   ['perfect sleeve', PERFECT_SLEEVE],
   ['perfect sleeve, calm hand', perfectAnd({ hand: { motionScale: 0.01 } })],
   ['perfect sleeve, even sucks', perfectAnd({ baby: { volumeScatterPerSuck: 0, volumeScatterPerBurst: 0 } })],
   ['perfect sleeve, never lowered', perfectAnd({ caregiver: { lowerByDeg: 0 } })],
-  ['perfect sleeve, lag as believed', perfectAnd({ liquidLagSec: 0.13 })],
+  ['perfect sleeve, lag as believed', perfectAnd({ liquid: { lagSec: 0.13 } })],
 ];
 
 export function benchLimits(flags: ReadonlySet<string>): void {

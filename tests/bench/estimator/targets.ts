@@ -25,7 +25,8 @@ export type GroupName =
   | 'rolled 60°'
   | 'rolled 80°'
   | 'stuck cell, no flag'
-  | 'line, chip, cells, walking';
+  | 'line, chip, cells, walking'
+  | 'a real hand';
 
 const WELL: Targets = {
   livePaced: 1,
@@ -82,6 +83,7 @@ export const TARGETS: Record<GroupName, Targets> = {
   'rolled 80°': NOTHING,
   'stuck cell, no flag': NOTHING,
   'line, chip, cells, walking': NOTHING,
+  'a real hand': NOTHING,
 };
 
 /** Of the whole, not of a group. */
