@@ -1,7 +1,7 @@
 /** Bought parts of the sleeve and of the bench, as data: generic types, no shops. */
 import { CELL_DATA, CONVERTER_DATA } from './budgets/cells.ts';
 import { BATTERY } from './budgets/power.ts';
-import { CELL, WIRE } from './design.ts';
+import { CELL, MOTION_BOARD, WIRE } from './design.ts';
 import { ELECTRICAL } from './pins.ts';
 
 export interface PartLine {
@@ -41,11 +41,13 @@ export const BOUGHT: readonly PartLine[] = [
     massGrams: 0.4,
   },
   {
-    part: 'three-axis accelerometer with I²C and interrupt output',
-    rating: '±4 g at 8192 counts per g; 400 kHz; address 0x68',
+    part: 'accelerometer with gyroscope, I²C and interrupt output, on its own board',
+    rating: `±4 g at 8192 counts per g; ±500 °/s at 65.5 counts per °/s; 400 kHz; address 0x68; at most ${MOTION_BOARD.acrossMm} × ${MOTION_BOARD.alongMm} × ${MOTION_BOARD.thicknessMm} mm`,
     quantity: 1,
-    alternatives: 'six-axis part of the same register map, gyroscope off',
-    mustMeet: 'register map named in the firmware; level shifter if it runs on 3.3 V',
+    alternatives:
+      'accelerometer alone of the same register map: the sleeve then sends no MOTION, and turning is noise; a module of 21 × 16 mm: take 1 mm off an edge that has no tracks',
+    mustMeet:
+      'register map named in the firmware; WHO_AM_I 0x68, else its gyroscope is not used; chip within 2 mm of the board’s middle; no pin header; level shifter if it runs on 3.3 V',
     massGrams: 1.5,
   },
   {
@@ -62,7 +64,7 @@ export const BOUGHT: readonly PartLine[] = [
     quantity: 1,
     alternatives: 'pair of transparent serial radio modules, one on a USB stick at the host',
     mustMeet:
-      'no byte lost or changed at 4 kB/s for 30 minutes at 5 m; delay under 50 ms; short-range radio approved for consumer use; mean at most 45 mA; antenna behind the bottle, away from the nipple',
+      'no byte lost or changed at 5 kB/s for 30 minutes at 5 m; delay under 50 ms; short-range radio approved for consumer use; mean at most 45 mA; antenna behind the bottle, away from the nipple',
     massGrams: 3,
   },
   {
@@ -176,7 +178,7 @@ export const BOUGHT: readonly PartLine[] = [
     rating: '20 × 24 mm, perforated or etched',
     quantity: 1,
     alternatives: '',
-    mustMeet: 'holds converters, oscillator, accelerometer, button and light',
+    mustMeet: 'holds converters, oscillator, button and light',
     massGrams: 2,
   },
   {

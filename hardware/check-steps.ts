@@ -7,7 +7,8 @@ import type { CellName, CheckStep, Limit } from './checklist.ts';
 export type CheckSample = Pick<
   TimedSample,
   'atSec' | 'cells' | 'accelerometer' | 'flags' | 'missingBefore' | 'resetBefore'
->;
+> &
+  Partial<Pick<TimedSample, 'gyroscope'>>;
 
 /** One measured number against its limit; `value` is null where it could not be measured. */
 export interface Reading {
@@ -27,6 +28,10 @@ export interface StepResult {
 const CELL_INDEX: Record<CellName, 0 | 1 | 2> = { axial: 0, front: 1, rear: 2 };
 /** Counts of the accelerometer per g (sleeve contract, section 2). */
 const COUNTS_PER_G = 8192;
+/** Counts of the gyroscope per °/s (sleeve contract, section 2). */
+const COUNTS_PER_DPS = 65.5;
+/** Turning is compared over stretches so long: the accelerometer also feels the hand's own jerks. */
+const TURN_SEC = 0.25;
 /** Of the time asked for, so much must be there, and so many samples. */
 const LEAST_SHARE = 0.9;
 const LEAST_SAMPLES = 20;
@@ -115,6 +120,56 @@ function poseValues(expected: readonly number[], samples: readonly CheckSample[]
   return [degFromRad(Math.acos(Math.min(1, Math.max(-1, along)))), size, scatter];
 }
 
+const AXES = { x: 0, y: 1, z: 2 } as const;
+
+/**
+ * Gravity's angle in the sleeve, degrees: the tilt for turning about y, the roll for turning about z (sleeve contract, section 1). When
+ * the sleeve turns by +ω about that axis, what stands still turns back in it: the angle's rate is −ω.
+ */
+function gravityDeg({ accelerometer: [x, y, z] }: CheckSample, about: 'y' | 'z'): number {
+  return degFromRad(about === 'y' ? Math.atan2(x, z) : Math.atan2(y, x));
+}
+
+/** [turned by the accelerometer in degrees, gyroscope over it, other axes' share in %, largest rate at rest in °/s]. */
+function turnValues(about: 'y' | 'z', samples: readonly CheckSample[]): (number | null)[] {
+  const turning = samples.filter((s) => s.gyroscope != null);
+  const from = turning[0]!.atSec;
+  const ratesOf = (s: CheckSample) => s.gyroscope!.map((counts) => counts / COUNTS_PER_DPS);
+  const resting = turning.filter((s) => s.atSec < from + REST_SEC).map(ratesOf);
+  const zero = [0, 1, 2].map((axis) => mean(resting.map((rates) => rates[axis]!)));
+  const own = AXES[about];
+  let [least, greatest, angle, last] = [0, 0, 0, gravityDeg(turning[0]!, about)];
+  const turned = [0, 0, 0];
+  const stretches: { seen: number; turned: number[] }[] = [];
+  let [beganAt, beganDeg] = [from, 0];
+  turning.slice(1).forEach((sample, i) => {
+    const step = gravityDeg(sample, about) - last;
+    last += step;
+    // Through ±180° the angle jumps, the sleeve does not.
+    angle += step > 180 ? step - 360 : step < -180 ? step + 360 : step;
+    [least, greatest] = [Math.min(least, angle), Math.max(greatest, angle)];
+    const [before, now] = [ratesOf(turning[i]!), ratesOf(sample)];
+    const sec = sample.atSec - turning[i]!.atSec;
+    for (let k = 0; k < 3; k++) turned[k]! += ((before[k]! + now[k]!) / 2 - zero[k]!) * sec;
+    if (sample.atSec - beganAt < TURN_SEC) return;
+    stretches.push({ seen: -(angle - beganDeg), turned: [...turned] });
+    turned.fill(0);
+    [beganAt, beganDeg] = [sample.atSec, angle];
+  });
+  const sum = (of: (stretch: (typeof stretches)[number]) => number) =>
+    stretches.reduce((total, stretch) => total + of(stretch), 0);
+  const squares = sum(({ seen }) => seen ** 2);
+  const other = sum(({ turned: by }) =>
+    by.reduce((total, deg, axis) => (axis === own ? total : total + deg ** 2), 0),
+  );
+  return [
+    greatest - least,
+    sum(({ seen, turned: by }) => seen * by[own]!) / squares,
+    100 * Math.sqrt(other / squares),
+    Math.max(...zero.map(Math.abs)),
+  ];
+}
+
 /** Times the button went down; the state at the start does not count. */
 function pressesOf(samples: readonly CheckSample[]): number {
   const down = samples.map((s) => (s.flags & SAMPLE_FLAGS.buttonDown) !== 0);
@@ -175,6 +230,20 @@ export function evaluateStep(step: CheckStep, samples: readonly CheckSample[]): 
       if (share(samples, SAMPLE_FLAGS.accelerometerFault) > 0)
         return judged(step, none, 'The accelerometer is flagged as faulty.');
       return judged(step, poseValues(step.expected, samples));
+    case 'turn': {
+      if (share(samples, SAMPLE_FLAGS.accelerometerFault) > 0)
+        return judged(step, none, 'The accelerometer is flagged as faulty.');
+      const turning = samples.filter((s) => s.gyroscope != null).length;
+      if (turning < LEAST_SHARE * samples.length)
+        return judged(
+          step,
+          none,
+          turning === 0
+            ? 'No reading of a gyroscope came: this sleeve has none that it knows.'
+            : `Only ${turning} of ${samples.length} samples came with a reading of the gyroscope.`,
+        );
+      return judged(step, turnValues(step.about, samples));
+    }
     case 'button':
       return judged(step, [pressesOf(samples)]);
   }

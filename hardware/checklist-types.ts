@@ -28,6 +28,7 @@ export type CheckStep = StepBase &
     | { readonly kind: 'supply' | 'rate' | 'lost' | 'faults' | 'button' }
     | { readonly kind: 'noise' | 'press'; readonly cell: CellName }
     | { readonly kind: 'pose'; readonly expected: readonly [number, number, number] }
+    | { readonly kind: 'turn'; readonly about: 'y' | 'z' }
     | { readonly kind: 'look'; readonly question: string; readonly show: 'light' | 'buzzer' }
     | { readonly kind: 'kitchen'; readonly waterDegC: number; readonly waterGramsPerMl: number }
   );

@@ -156,6 +156,46 @@ const pose = ({ id, title, doThis, expected }: (typeof POSES)[number]): CheckSte
     'Check how the accelerometer sits (step 5 of the build guide), its supply and its two bus wires.',
 });
 
+/** The gyroscope against the accelerometer: what gravity's direction turns by in the sleeve is what the sleeve turned by. */
+const turn = (about: 'y' | 'z', title: string, doThis: string): CheckStep => ({
+  id: `turn-${about}`,
+  kind: 'turn',
+  about,
+  title: `Turning, ${title}`,
+  doThis: `${doThis} Take two seconds for each way, as at a feed, and begin after holding still for a second.`,
+  seconds: 8,
+  limits: [
+    {
+      what: 'turned, by the accelerometer',
+      unit: '°',
+      least: 40,
+      source: 'less does not tell a scale from a hand. Our own limit',
+    },
+    {
+      what: 'turned by the gyroscope, over that',
+      unit: '',
+      least: 0.85,
+      greatest: 1.15,
+      source:
+        'a wrong range is off by a factor of 2, a wrong sign gives −1, a wrong axis 0; scale within 3 % (product specification, from memory), and the accelerometer feels the hand as well. Our own limit',
+    },
+    {
+      what: 'turning about the other axes, share of it',
+      unit: '%',
+      greatest: 60,
+      source: 'swapped axes give far more than 100 %; no hand turns about one axis alone. Our own limit',
+    },
+    {
+      what: 'shown at rest, largest axis',
+      unit: '°/s',
+      greatest: 20,
+      source: 'zero-rate output ±20 °/s (product specification, from memory)',
+    },
+  ],
+  ifItFails:
+    'No readings: the chip has no gyroscope or is another one than the parts list names; the sleeve works without, so go on, and turning stays noise. Wrong sign or axis: the board lies another way than step 5 of the build guide says.',
+});
+
 const kitchen = (id: string, title: string, waterDegC: number, waterGramsPerMl: number): CheckStep => ({
   id: `kitchen-${id}`,
   kind: 'kitchen',
@@ -254,6 +294,16 @@ export const CHECKLIST: readonly CheckStep[] = [
   press('front'),
   press('rear'),
   ...POSES.map(pose),
+  turn(
+    'y',
+    'nipple down and up',
+    'Hold the sleeve level in front of you, grip underneath, bottle in. Lower the nipple until it points steeply down, bring it back to level, and again.',
+  ),
+  turn(
+    'z',
+    'rolled to both sides',
+    'Hold the sleeve level in front of you, grip underneath, bottle in. Roll it about the bottle’s length, window to the left, back, window to the right, and back.',
+  ),
   {
     id: 'light',
     kind: 'look',

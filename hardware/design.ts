@@ -34,15 +34,6 @@ export const WIRE = {
   linkDiameterMm: 0.5,
 } as const;
 
-/** Where the cells take their load. x and z of the working points. */
-export const PLACES = {
-  frontZMm: BOTTLE.bodyHeightMm - 19,
-  rearZMm: 2,
-  axialXMm: 0,
-  /** Accelerometer, on the carrier board behind the bottle; goes into the calibration file as positionMm. */
-  accelerometerMm: [20, 0, -15.5],
-} as const;
-
 export const FIT = {
   /** Thinnest wall of a printed part: two lines of a 0.5 mm nozzle. Common practice, no source. */
   minWallMm: 1,
@@ -59,6 +50,29 @@ const linerOuter = linerInner + FIT.minLinerWallMm;
 const cupInner = linerOuter + FIT.slipMm;
 const cupOuter = cupInner + FIT.minWallMm;
 const shellInner = cupOuter + 1.5;
+
+/** Where the cells take their load: x and z of the working points. And where the sleeve feels how it is held. */
+export const PLACES = {
+  frontZMm: BOTTLE.bodyHeightMm - 19,
+  rearZMm: 2,
+  axialXMm: 0,
+  /**
+   * The accelerometer's chip, on its shelf in the grip right under the bottle; goes into the calibration file as positionMm.
+   * As near as may be to the height of the milk and the bottle, so that it feels what they feel when a hand turns the sleeve
+   * (budget "Turning"). Nothing but the grip has room there.
+   */
+  accelerometerMm: [-Math.round(10 * (cupOuter + 8.8)) / 10, 0, BOTTLE.bodyHeightMm - 42],
+} as const;
+
+/** The accelerometer's board: lies along the bottle on a shelf in front of the cells' bridge, chip towards the bottle. */
+export const MOTION_BOARD = {
+  acrossMm: 21,
+  alongMm: 15,
+  /** Board, chip and solder under it. */
+  thicknessMm: 3.2,
+  shelfMm: 1.4,
+  shelfHalfWidthMm: 9,
+} as const;
 
 /** Radii about the bottle's axis and about the keel's; z of the steps from the end cap to the liner's lip. */
 export const SHAPE = {

@@ -30,6 +30,8 @@ ${(['B', 'C', 'D'] as const).map(portText).join('\n')}
 #define LINE_BAUD ${ELECTRICAL.baud}UL
 #define I2C_HZ ${ELECTRICAL.i2cHz}UL
 #define ACCEL_ADDRESS 0x${ELECTRICAL.accelerometerAddress.toString(16)}
+/* Which axis of the chip (0 x, 1 y, 2 z) lies along the sleeve's x, y, z. */
+#define MOTION_AXES {${ELECTRICAL.motionAxes.join(', ')}}
 #define SUPPLY_LOW_MILLIVOLTS ${ELECTRICAL.supplyLowMillivolts}
 #define SUPPLY_MARGIN_MILLIVOLTS ${ELECTRICAL.supplyMarginMillivolts}
 

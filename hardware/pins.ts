@@ -159,7 +159,7 @@ export const PINS: readonly Pin[] = [
     port: 'D',
     bit: 2,
     direction: 'in',
-    use: 'accelerometer: reading ready',
+    use: 'accelerometer and gyroscope: reading ready',
     unit: 'INT0',
     idle: 'low',
     wiredTo: { part: 'accelerometer', terminal: 'INT' },
@@ -227,7 +227,7 @@ export const PINS: readonly Pin[] = [
     port: 'C',
     bit: 4,
     direction: 'open-drain',
-    use: 'accelerometer: I²C data',
+    use: 'accelerometer and gyroscope: I²C data',
     unit: 'TWI',
     idle: 'high',
     wiredTo: { part: 'accelerometer', terminal: 'SDA' },
@@ -241,7 +241,7 @@ export const PINS: readonly Pin[] = [
     port: 'C',
     bit: 5,
     direction: 'open-drain',
-    use: 'accelerometer: I²C clock',
+    use: 'accelerometer and gyroscope: I²C clock',
     unit: 'TWI',
     idle: 'high',
     wiredTo: { part: 'accelerometer', terminal: 'SCL' },
@@ -278,6 +278,11 @@ export const ELECTRICAL = {
   /** 25 clock pulses: channel A, gain 128. */
   converterGain: 128,
   accelerometerAddress: 0x68,
+  /**
+   * Which of the chip's own axes (0 x, 1 y, 2 z) lies along the sleeve's x, y, z. The board lies along the bottle with the chip towards
+   * it, the chip's y towards the nipple: its z is the sleeve's x, its x the sleeve's y. A turn, so angular velocity goes the same way.
+   */
+  motionAxes: [2, 0, 1],
   i2cHz: 400_000,
   pwmHz: 16_000_000 / 64 / 256,
 } as const;

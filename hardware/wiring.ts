@@ -3,7 +3,7 @@ import { ELECTRICAL, PINS, type Pin, type WiredPart } from './pins.ts';
 
 export const PART_NAMES: Record<WiredPart, string> = {
   'serial-bridge': 'Radio bridge',
-  accelerometer: 'Accelerometer',
+  accelerometer: 'Accelerometer with gyroscope',
   light: 'Light',
   button: 'Button',
   buzzer: 'Buzzer',
@@ -48,6 +48,11 @@ export const OTHER_WIRES: readonly Wire[] = [
     note: 'usually green and white; swap them if pressing counts down',
   },
   { from: 'SDA and SCL', to: 'accelerometer’s supply through 2.2 kΩ each', note: '' },
+  {
+    from: 'Accelerometer: SDA, SCL, INT, supply, ground',
+    to: 'chip board, along the shell’s wall',
+    note: 'five wires of 4 to 6 cm; they touch neither the front cell nor the cup',
+  },
   {
     from: 'Vibration motor (option)',
     to: '5 V and its transistor’s drain',

@@ -3,6 +3,7 @@
  * uses them ("MPU-6000/MPU-6050 Register Map and Descriptions", RM-MPU-6000A-00, revision 4.2, section 4).
  */
 import { PinState, type TWIEventHandler, twiConfig } from 'avr8js';
+import { ELECTRICAL } from '../../hardware/pins.ts';
 import { CHIP_HZ, type ChipParts, type EmulatedChip } from './emulated-chip.ts';
 
 export const ACCELEROMETER_REGISTERS = {
@@ -33,7 +34,7 @@ const BITS_PER_BYTE = 9;
 const TWI_ENABLED = 0x04;
 const TWI_IDLE = 0xf8;
 
-/** What it feels at a moment: specific force, 1/8192 g, and angular velocity, °/s, along and about x, y, z. */
+/** What the sleeve feels at a moment: specific force, 1/8192 g, and angular velocity, °/s, along and about its x, y, z. */
 export interface FeltMotion {
   readonly accelerometer: readonly [number, number, number];
   readonly turningDps: readonly [number, number, number];
@@ -235,7 +236,7 @@ export class EmulatedAccelerometer {
     this.#chip.at(this.#chip.cycle + PULSE_CYCLES, () => this.#setInterrupt(false));
   }
 
-  /** High byte first, at the ends of the range clipped. */
+  /** The sleeve's axes as the chip's, which lies in it as the pin table says; high byte first, at the ends of the range clipped. */
   #setAxes(
     register: number,
     axes: readonly [number, number, number],
@@ -245,8 +246,9 @@ export class EmulatedAccelerometer {
     for (let axis = 0; axis < 3; axis++) {
       const counts = Math.round(axes[axis]! * countsPerUnit) + restless;
       const word = Math.min(Math.max(counts, -32768), 32767) & 0xffff;
-      this.registers[register + 2 * axis] = word >> 8;
-      this.registers[register + 2 * axis + 1] = word & 0xff;
+      const place = register + 2 * ELECTRICAL.motionAxes[axis]!;
+      this.registers[place] = word >> 8;
+      this.registers[place + 1] = word & 0xff;
     }
   }
 

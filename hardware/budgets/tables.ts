@@ -21,6 +21,7 @@ import {
   NO_MOUTH,
   worstForces,
 } from './holds.ts';
+import { lineBytesPerSec, lineUse, onLineMs } from './line.ts';
 import { cupLoad, massBudget } from './mass.ts';
 import { BATTERY, batteryHours, batteryMa, CONSUMERS, minutesAfterSupplyLow, totalMa } from './power.ts';
 import {
@@ -55,6 +56,7 @@ import {
   sideOnCellGrams,
   strutStrays,
 } from './stray.ts';
+import { alongErrorG, BEHIND_BOTTLE_MM, TURN_RAD_PER_S2, turningErrors } from './turning.ts';
 
 type Row = readonly (string | number)[];
 
@@ -281,6 +283,52 @@ function fitTable(): string {
   );
 }
 
+function turningTable(): string {
+  const errors = turningErrors(cupLoad());
+  const grams = (pick: 'behindG' | 'hereG') =>
+    num(errors.reduce((sum, { massGrams, ...each }) => sum + massGrams * each[pick], 0));
+  const milligrams = (g: number) => `${num(g * 1000)} mg`;
+  const place = (mm: readonly number[]) => `[${mm.map((v) => Number(v.toFixed(1))).join(', ')}]`;
+  const here = PLACES.accelerometerMm;
+  return `${table(
+    [
+      'force felt by',
+      'z, mm',
+      `accelerometer behind the bottle, ${place(BEHIND_BOTTLE_MM)}`,
+      `as built, ${place(here)}`,
+    ],
+    [
+      ...errors.map(
+        ({ what, zMm, behindG, hereG }): Row => [what, num(zMm), milligrams(behindG), milligrams(hereG)],
+      ),
+      ['**weight of it all**, full bottle', '', `**${grams('behindG')} g**`, `**${grams('hereG')} g**`],
+      [
+        'either, along the bottle',
+        '',
+        milligrams(alongErrorG(BEHIND_BOTTLE_MM)),
+        milligrams(alongErrorG(here)),
+      ],
+    ],
+  )}
+
+Error of the force felt across the bottle, α·Δz/g0, and of the weight that follows from it, while the tilt is accelerated by ${TURN_RAD_PER_S2} rad/s²; along the bottle α·x/g0.`;
+}
+
+function lineTable(): string {
+  const rows = lineUse().map(
+    ({ what, bytes, bytesPerSec }): Row => [
+      what,
+      bytes,
+      num(bytesPerSec, 0),
+      `${num((100 * bytesPerSec) / lineBytesPerSec, 0)} %`,
+      num(onLineMs(bytes)),
+    ],
+  );
+  return `${table(['message', 'bytes', 'bytes a second', 'of the line', 'under way, ms'], rows)}
+
+The line carries ${num(lineBytesPerSec, 0)} bytes a second.`;
+}
+
 /** Table by the name of its place in BUDGETS.md. */
 export const BUDGET_TABLES: Readonly<Record<string, () => string>> = {
   fit: fitTable,
@@ -292,4 +340,6 @@ export const BUDGET_TABLES: Readonly<Record<string, () => string>> = {
   drop: dropTable,
   power: powerTable,
   sound: soundTable,
+  turning: turningTable,
+  line: lineTable,
 };

@@ -65,6 +65,12 @@ export function sideSection(): string {
   paper.label('rear cell', [-36, -44], [12, cellX], 'end', INK.cell);
   paper.label('switch', [-36, -50], [-23.2, S.keelX - 3], 'end');
   paper.label('battery, behind its screwed door', [12, low], [28, -56.5], 'middle');
+  paper.label(
+    'accelerometer and gyroscope',
+    [112, -62.8],
+    [PLACES.accelerometerMm[2] + 3, PLACES.accelerometerMm[0]],
+    'start',
+  );
   paper.label('chip board', [72, low], [72, -56.5], 'middle');
   paper.across(
     [S.capRearZ, S.shellFrontZ],
@@ -111,7 +117,7 @@ export function sideSection(): string {
   );
   paper.text([181, -1], 'z', { color: INK.measure });
   axes(paper, [-76, -90]);
-  key(paper, [104, -67]);
+  key(paper, [104, -69.5]);
   return paper.svg();
 }
 

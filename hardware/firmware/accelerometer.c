@@ -99,12 +99,16 @@ void accelerometer_begin(bool just_powered)
     }
 }
 
-/* High byte first. */
+static const uint8_t chip_axis[3] = MOTION_AXES;
+
+/* The sleeve's axes from the chip's, high byte first. */
 static void axes_from(const uint8_t bytes[6], int16_t axes[3])
 {
     uint8_t i;
-    for (i = 0; i < 3; i++)
-        axes[i] = (int16_t)((uint16_t)bytes[2 * i] << 8 | bytes[2 * i + 1]);
+    for (i = 0; i < 3; i++) {
+        const uint8_t *axis = bytes + 2 * chip_axis[i];
+        axes[i] = (int16_t)((uint16_t)axis[0] << 8 | axis[1]);
+    }
 }
 
 static void take_turn(const uint8_t bytes[6])

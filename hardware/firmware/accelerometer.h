@@ -15,11 +15,11 @@ void accelerometer_begin(bool just_powered);
 /* Looks after it; to be called often. */
 void accelerometer_poll(void);
 
-/* The latest reading, x, y, z in 1/8192 g. False when it must not be used: silent, stuck, or not set up. */
+/* The latest reading along the sleeve's x, y, z in 1/8192 g. False when it must not be used: silent, stuck, or not set up. */
 bool accelerometer_latest(int16_t axes[3]);
 
 /*
- * Angular velocity about x, y, z in 1/65.5 °/s, from the same reading. False when it must not be used: as above, or
+ * Angular velocity about the sleeve's x, y, z in 1/65.5 °/s, from the same reading. False when it must not be used: as above, or
  * there is no gyroscope, or it was just switched on.
  */
 bool gyroscope_latest(int16_t axes[3]);

@@ -8,7 +8,7 @@
 
 #define FIRMWARE_NAME "ebbline-sleeve"
 #define FIRMWARE_MAJOR 0
-#define FIRMWARE_MINOR 1
+#define FIRMWARE_MINOR 2
 #define FIRMWARE_PATCH 0
 
 /* Firmata protocol 2.5. */

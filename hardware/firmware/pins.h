@@ -7,7 +7,7 @@
 #define PIN_LINE_RX_BIT 0
 #define PIN_LINE_TX 1 /* port D, bit 1: serial line to the host */
 #define PIN_LINE_TX_BIT 1
-#define PIN_ACCEL_INT 2 /* port D, bit 2: accelerometer: reading ready */
+#define PIN_ACCEL_INT 2 /* port D, bit 2: accelerometer and gyroscope: reading ready */
 #define PIN_ACCEL_INT_BIT 2
 #define PIN_LIGHT_RED 3 /* port D, bit 3: light, red */
 #define PIN_LIGHT_RED_BIT 3
@@ -33,9 +33,9 @@
 #define PIN_FRONT_DOUT_BIT 1
 #define PIN_REAR_DOUT 16 /* port C, bit 2: rear cell: data of its converter */
 #define PIN_REAR_DOUT_BIT 2
-#define PIN_ACCEL_SDA 18 /* port C, bit 4: accelerometer: I²C data */
+#define PIN_ACCEL_SDA 18 /* port C, bit 4: accelerometer and gyroscope: I²C data */
 #define PIN_ACCEL_SDA_BIT 4
-#define PIN_ACCEL_SCL 19 /* port C, bit 5: accelerometer: I²C clock */
+#define PIN_ACCEL_SCL 19 /* port C, bit 5: accelerometer and gyroscope: I²C clock */
 #define PIN_ACCEL_SCL_BIT 5
 
 /* Pins of the cells in the order of a sample: masks in port C (data) and port B (clock). */
@@ -60,6 +60,8 @@
 #define LINE_BAUD 115200UL
 #define I2C_HZ 400000UL
 #define ACCEL_ADDRESS 0x68
+/* Which axis of the chip (0 x, 1 y, 2 z) lies along the sleeve's x, y, z. */
+#define MOTION_AXES {2, 0, 1}
 #define SUPPLY_LOW_MILLIVOLTS 4600
 #define SUPPLY_MARGIN_MILLIVOLTS 50
 

@@ -1,6 +1,7 @@
 /** Bought parts as plain blocks: they show in the drawings and must not collide with what is printed. */
-import { CELL, PLACES, SHAPE as S, WIRE } from '../design.ts';
+import { CELL, MOTION_BOARD, PLACES, SHAPE as S, WIRE } from '../design.ts';
 import { CELL_TOP, FOOT_X, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
+import { MOUNTS } from './shell-side.ts';
 import { bar, box, cut, rod, type Solid, union } from './solids.ts';
 
 /** Slotted middle of a bar cell, standing for its two spot-thinned beams. */
@@ -54,6 +55,18 @@ const under = CELL_TOP.transverseX - CELL.thicknessMm;
 const stopPin = (z: number): Solid =>
   bar(STOP_PIN.diameterMm / 2 - 0.02, [STOP_PIN.xMm, -15, z], [STOP_PIN.xMm, 15, z]);
 
+/** On its shelf, the chip in its middle. */
+function motionBoard(): Solid {
+  const { acrossMm, alongMm, thicknessMm } = MOTION_BOARD;
+  const [, shelfTop] = MOUNTS.motionShelf.x;
+  const z = PLACES.accelerometerMm[2];
+  return box(
+    [shelfTop, shelfTop + thicknessMm],
+    [-acrossMm / 2, acrossMm / 2],
+    [z - alongMm / 2, z + alongMm / 2],
+  );
+}
+
 export const FITTINGS: readonly Fitting[] = [
   { name: 'front cell', solid: () => cell.x(-1, PLACES.frontZMm) },
   { name: 'rear cell', solid: () => cell.x(1, PLACES.rearZMm) },
@@ -63,6 +76,7 @@ export const FITTINGS: readonly Fitting[] = [
   { name: 'rear stop pin', solid: () => stopPin(STOP_PIN_Z.rear) },
   { name: 'battery', solid: () => box([under - 6.8, under - 1.8], [-10, 10], [8, 48]) },
   { name: 'chip board', solid: () => box([under - 6, under - 2.4], [-9, 9], [60, 82.5]) },
+  { name: 'motion board', solid: motionBoard },
   { name: 'booster', solid: () => box([under - 5, under - 2], [-5, 5], [-12, -3]) },
   { name: 'carrier board', solid: () => box([11.5, S.shellInner - 3.3], [-12, 12], [-17.5, -13.5]) },
   { name: 'radio bridge', solid: () => box([-24, 0], [8.5, 22], [-21.5, -18.5]) },

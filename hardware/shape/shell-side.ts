@@ -1,5 +1,5 @@
 /** What the hand holds: shell with its window pane, grip cover, battery door and end cap. */
-import { CELL, LIGHT, PLACES, SHAPE as S } from '../design.ts';
+import { CELL, LIGHT, MOTION_BOARD, PLACES, SHAPE as S } from '../design.ts';
 import { CELL_TOP, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
 import {
   bar,
@@ -52,6 +52,11 @@ export const MOUNTS = {
     x: [S.keelX - S.keelInner, -26] as Range,
     z: [-22.4, CELL_TOP.axialZ - CELL.thicknessMm] as Range,
   },
+  /** In front of the bridge and level with its upper face, over the front cell, which bends there and must not touch it. */
+  motionShelf: {
+    x: [CELL_TOP.transverseX + 2.6 - MOTION_BOARD.shelfMm, CELL_TOP.transverseX + 2.6] as Range,
+    z: [PLACES.frontZMm - 30, PLACES.accelerometerMm[2] + MOTION_BOARD.alongMm / 2] as Range,
+  },
 } as const;
 
 /** Shell: tube and upper part of the keel, with everything that carries cells, links and stop pins. */
@@ -63,6 +68,8 @@ export function shell(): Solid {
   ]);
   const cover = box([-100, S.seamX], [-50, 50], [-50, 150]);
   const bridge = common(keelRoom(MOUNTS.bridge.z), box(MOUNTS.bridge.x, [-30, 30], MOUNTS.bridge.z));
+  const { shelfHalfWidthMm } = MOTION_BOARD;
+  const motionShelf = box(MOUNTS.motionShelf.x, [-shelfHalfWidthMm, shelfHalfWidthMm], MOUNTS.motionShelf.z);
   const plate = common(room(MOUNTS.plate.z), box([S.seamX, -26], [-30, 30], MOUNTS.plate.z));
   const plateFoot = union(
     common(
@@ -105,7 +112,7 @@ export function shell(): Solid {
   );
   const body = union(
     cut(wall, window, cover),
-    union(bridge, linkBlocks, pinBosses),
+    union(bridge, motionShelf, linkBlocks, pinBosses),
     union(plate, plateFoot, ...capBosses),
     frontWall,
   );

@@ -1,5 +1,6 @@
 /** What a certificate says, as plain rows: the page and the PDF show the same. */
 import { flOzFromMl } from '../units.ts';
+import { gyroscopeWords } from './gyroscope.ts';
 import type { Outcome } from './outcome.ts';
 import { type Session, stepsOf } from './session.ts';
 import { FULL_LOAD_GRAMS, POSES, USUAL_TOLERANCE } from './sleeve-design.ts';
@@ -65,6 +66,7 @@ export function certificateOf(session: Session, outcome: Outcome): Certificate {
           ? 'not noted'
           : `${((session.ambientCelsius * 9) / 5 + 32).toFixed(0)} °F (${session.ambientCelsius.toFixed(0)} °C)`,
       ],
+      ['Gyroscope', gyroscopeWords(outcome.gyroscope)],
       ['Software', (calibration as { madeWith?: string }).madeWith ?? ''],
       ['Masses', massesText(session)],
       ['Holds', `${Object.keys(session.holds).length} taken, ${session.skipped.length} skipped`],

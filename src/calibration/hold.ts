@@ -3,6 +3,12 @@ import { FLAG, type SensorSample } from '../sensing/loads.ts';
 
 export type Triple = [number, number, number];
 
+/** A sample with its motion, where the sleeve has a gyroscope. */
+export type HoldSample = SensorSample & {
+  /** Angular velocity about x, y, z, 1/65.5 °/s. */
+  readonly gyroscope?: readonly [number, number, number] | null;
+};
+
 /** Plain data, so that a session can be kept as JSON. */
 export interface Hold {
   /** Middle of the hold, s of device time. */
@@ -14,6 +20,8 @@ export interface Hold {
   /** Means of the accelerometer's x, y, z, 1/8192 g, and the standard deviation of single readings. */
   accelerometer: Triple;
   accelerometerSd: Triple;
+  /** Means of the gyroscope about x, y, z, 1/65.5 °/s; left out where there is none, and in walks from before it was kept. */
+  gyroscope?: Triple;
   /** Standard deviation of each mean, from the scatter of batches: readings next to each other are not independent (type A). */
   cellMeanSd: Triple;
   /** How far the second half's means lie from the first half's. */
@@ -29,12 +37,13 @@ const AXES = [0, 1, 2] as const;
  * Flagged fields are left out of their own mean; a field flagged throughout has the mean NaN, and the session names it.
  * @param samples of one hold, in order; at least 2
  */
-export function holdFromSamples(samples: readonly SensorSample[]): Hold {
+export function holdFromSamples(samples: readonly HoldSample[]): Hold {
   const bits = [FLAG.axial, FLAG.front, FLAG.rear, FLAG.accelerometer];
   const cellStats = AXES.map((i) =>
     statistics(samples.filter(({ flags }) => (flags & bits[i]!) === 0).map(({ cells }) => cells[i]!)),
   );
   const good = samples.filter(({ flags }) => (flags & FLAG.accelerometer) === 0);
+  const turns = good.flatMap(({ gyroscope }) => (gyroscope ? [gyroscope] : []));
   const accelerometerStats = AXES.map((i) => statistics(good.map((sample) => sample.accelerometer[i]!)));
   return {
     atSec: samples.length > 0 ? (samples[0]!.atSec + samples.at(-1)!.atSec) / 2 : 0,
@@ -43,6 +52,10 @@ export function holdFromSamples(samples: readonly SensorSample[]): Hold {
     cellSd: cellStats.map(({ sd }) => sd) as Triple,
     accelerometer: accelerometerStats.map(({ mean }) => mean) as Triple,
     accelerometerSd: accelerometerStats.map(({ sd }) => sd) as Triple,
+    ...(turns.length > 0 &&
+      turns.length >= samples.length / 2 && {
+        gyroscope: AXES.map((i) => meanOf(turns.map((turn) => turn[i]!))) as Triple,
+      }),
     cellMeanSd: cellStats.map(({ meanSd }) => meanSd) as Triple,
     cellDrift: cellStats.map(({ drift }) => drift) as Triple,
     accelerometerDrift: accelerometerStats.map(({ drift }) => drift) as Triple,

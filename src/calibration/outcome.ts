@@ -6,6 +6,7 @@ import { type BalanceFit, loadCovariance } from './balance.ts';
 import { type BottleFit, type BottleObservation, fitBottle } from './bottle.ts';
 import { type StatedBudget, statedBudgets } from './budgets.ts';
 import { type Determinacy, requireDetermined } from './determinacy.ts';
+import { type GyroscopeZero, gyroscopeEntry, gyroscopeZero } from './gyroscope.ts';
 import { GENERIC_DOUBT, GENERIC_PROFILE_MM, OUTLINE_DOUBT, profileFromOutline } from './profile.ts';
 import { pooledNoise } from './reading-errors.ts';
 import {
@@ -25,6 +26,7 @@ export interface Outcome {
   determinacy: Determinacy;
   bottle: BottleFit;
   teatTip: TeatTipFit;
+  gyroscope: GyroscopeZero;
   budgets: StatedBudget[];
   /** Expanded (k = 2) uncertainty of a full bottle's loads, g and g at LEVER_MM. */
   loadUncertaintyGrams: { fx: number; fz: number; moment: number };
@@ -94,6 +96,8 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
     facts.uniform01,
   );
   const loadUncertaintyGrams = fullLoadUncertainty(balance);
+  const gyroscope = gyroscopeZero(Object.values(session.holds));
+  const turning = gyroscopeEntry(gyroscope);
   const content = {
     version: 1,
     sleeveId: session.sleeveId,
@@ -104,6 +108,7 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
       ...accelerometerEntry(balance.accelerometer),
       ...(facts.accelerometerPositionMm && { positionMm: [...facts.accelerometerPositionMm] }),
     },
+    ...(turning && { gyroscope: turning }),
     bottle: {
       emptyMassGrams: bottle.emptyMassGrams,
       emptyCentreZMm: bottle.emptyCentreZMm,
@@ -131,7 +136,7 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
     },
   };
   const calibration = parseCalibration(content, 'just made');
-  return { calibration, balance, determinacy, bottle, teatTip, budgets, loadUncertaintyGrams };
+  return { calibration, balance, determinacy, bottle, teatTip, gyroscope, budgets, loadUncertaintyGrams };
 }
 
 /** The cup alone. A holder is a tube from the bottom to a little beyond the far mark, so its middle is between the marks. */

@@ -7,15 +7,18 @@ import {
   encodeMessage,
   MESSAGES,
   scan,
+  stepMotion,
   stepTimeline,
   TIMELINE_START,
+  type TimedSample,
+  type TimelineStep,
+  type WireSink,
 } from '../../firmware-bridge/wire/index.ts';
 import { type Hold, holdFromSamples } from '../calibration/hold.ts';
 import { askedDirection, type Step } from '../calibration/plan.ts';
 import type { Session } from '../calibration/session.ts';
 import { MARKS } from '../calibration/sleeve-design.ts';
 import { PlainError } from '../errors.ts';
-import type { SensorSample } from '../sensing/loads.ts';
 
 export interface HoldSource {
   readonly sleeveNumber: number | null;
@@ -72,10 +75,10 @@ export async function linkHolds(link: SleeveLink, { scheduler, wallNowMs }: Link
 }
 
 /** Samples of the next seconds, from now on, without a gap: after one they are gathered anew. */
-function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<SensorSample[]> {
+function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<TimedSample[]> {
   return new Promise((resolve, reject) => {
     const scanner = createScanner();
-    let samples: SensorSample[] = [];
+    let samples: TimedSample[] = [];
     let timeline = TIMELINE_START;
     const heard = new Subscription();
     const tooFew = (): void => {
@@ -89,22 +92,20 @@ function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<SensorSa
       );
     };
     heard.add(timer(PATIENCE_MS, scheduler).subscribe(tooFew));
-    heard.add(
-      link.bytes$.subscribe((bytes) =>
-        scan(scanner, bytes, {
-          sample: (sample) => {
-            const { timeline: next, timed } = stepTimeline(timeline, sample);
-            timeline = next;
-            if (!timed || timed.atSec < SETTLE_SEC) return;
-            if (timed.resetBefore || timed.missingBefore > 0) samples = [];
-            samples.push(timed);
-            if (timed.atSec - samples[0]!.atSec < HOLD_SEC) return;
-            heard.unsubscribe();
-            resolve(samples);
-          },
-        }),
-      ),
-    );
+    const take = ({ timeline: next, timed }: TimelineStep): void => {
+      timeline = next;
+      if (!timed || timed.atSec < SETTLE_SEC || heard.closed) return;
+      if (timed.resetBefore || timed.missingBefore > 0) samples = [];
+      samples.push(timed);
+      if (timed.atSec - samples[0]!.atSec < HOLD_SEC) return;
+      heard.unsubscribe();
+      resolve(samples);
+    };
+    const sink: WireSink = {
+      sample: (sample) => take(stepTimeline(timeline, sample)),
+      motion: (motion) => take(stepMotion(timeline, motion)),
+    };
+    heard.add(link.bytes$.subscribe((bytes) => scan(scanner, bytes, sink)));
   });
 }
 

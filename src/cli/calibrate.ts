@@ -1,6 +1,7 @@
 /** `ebbline calibrate`: walks a person through the calibration of a sleeve and its bottle, and writes the file and its certificate. */
 import { createInterface } from 'node:readline';
 import { withAnotherBottle } from '../calibration/another-bottle.ts';
+import { gyroscopeWords } from '../calibration/gyroscope.ts';
 import { type Outcome, outcomeOf } from '../calibration/outcome.ts';
 import { type BottleWay, USUAL_PLAN } from '../calibration/plan.ts';
 import { GENERIC_PROFILE_MM } from '../calibration/profile.ts';
@@ -180,7 +181,11 @@ function afterAnswer(session: Session, answer: string): Session {
   return answer === 'bottle' ? { ...reopened, fillsGrams: {} } : reopened;
 }
 
-function closingWords(session: Session, { budgets, calibration }: Outcome, files: string[]): string {
+function closingWords(
+  session: Session,
+  { budgets, calibration, gyroscope }: Outcome,
+  files: string[],
+): string {
   const figures = budgets.map(
     ({ title, unit, digits, budget }) => `  ${title}: ± ${budget.expanded.toFixed(digits)} ${unit}`,
   );
@@ -196,6 +201,7 @@ function closingWords(session: Session, { budgets, calibration }: Outcome, files
     'Calibrated. Expanded uncertainty (k = 2), sleeve at rest, in simulation until a kitchen check has shown it:',
     ...figures,
     ...generic,
+    ...(gyroscope.kind === 'none' ? [] : [`Gyroscope: ${gyroscopeWords(gyroscope)}.`]),
     `Next check due: ${(calibration as { nextCheckDue?: string }).nextCheckDue}`,
     `Written: ${files.join(', ')}`,
   ].join('\n');

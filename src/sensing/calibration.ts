@@ -18,6 +18,7 @@ const calibrationSchema = z.looseObject({
     alignment: matrix.optional(),
     positionMm: triple.optional(),
   }),
+  gyroscope: z.looseObject({ biasDps: triple, scale: triple }).optional(),
   bottle: z.looseObject({
     emptyMassGrams: finite.positive(),
     emptyCentreZMm: finite,
@@ -28,9 +29,14 @@ const calibrationSchema = z.looseObject({
 
 /**
  * A checked calibration. `zeroCounts` in counts (axial, front, rear); `loadPerCount` rows Fx (N), Fz (N), M (N·m);
- * `biasG` in g; `scale` without unit; `emptyMassGrams` with the inner cup; lengths in mm.
+ * `biasG` in g; `biasDps` in °/s; `scale` without unit; `emptyMassGrams` with the inner cup; lengths in mm.
  */
 export type Calibration = z.infer<typeof calibrationSchema>;
+
+/** Zero-rate output of such a chip: ±20 °/s (product specification, from memory). More is no good chip, or one that was turning. */
+export const MOST_GYROSCOPE_BIAS_DPS = 20;
+/** The accelerometer sits somewhere along a bottle of at most 25 cm, or behind it, mm (own limit). */
+const POSITION_MM = { least: -60, greatest: 250 } as const;
 
 const REMEDY = 'Use the file that was made for this sleeve, or calibrate it again.';
 
@@ -61,7 +67,7 @@ export function conditionNumber(rows: Calibration['loadPerCount']): number {
 /**
  * Checks a parsed calibration file.
  * @param source names the file in error texts
- * @throws PlainError calibration-version, -form, -matrix, -accelerometer, -bottle
+ * @throws PlainError calibration-version, -form, -matrix, -accelerometer, -gyroscope, -bottle
  */
 export function parseCalibration(content: unknown, source: string): Calibration {
   const version = (content as { version?: unknown } | null)?.version;
@@ -83,7 +89,7 @@ export function parseCalibration(content: unknown, source: string): Calibration 
     );
   }
   const calibration = checked.data;
-  const { bottle, accelerometer } = calibration;
+  const { bottle, accelerometer, gyroscope } = calibration;
   if (conditionNumber(calibration.loadPerCount) > 1e4) {
     throw new PlainError(
       'calibration-matrix',
@@ -98,6 +104,25 @@ export function parseCalibration(content: unknown, source: string): Calibration 
     throw new PlainError(
       'calibration-accelerometer',
       `The calibration ${source} cannot be right: accelerometer scale must lie in 0.5 to 2 and biasG within 0.5 g.`,
+      REMEDY,
+    );
+  }
+  const { least, greatest } = POSITION_MM;
+  if (accelerometer.positionMm?.some((mm) => mm < least || mm > greatest)) {
+    throw new PlainError(
+      'calibration-accelerometer',
+      `The calibration ${source} cannot be right: accelerometer positionMm must lie in ${least} to ${greatest} mm.`,
+      REMEDY,
+    );
+  }
+  if (
+    gyroscope &&
+    (gyroscope.scale.some((s) => s < 0.5 || s > 2) ||
+      gyroscope.biasDps.some((b) => Math.abs(b) > MOST_GYROSCOPE_BIAS_DPS))
+  ) {
+    throw new PlainError(
+      'calibration-gyroscope',
+      `The calibration ${source} cannot be right: gyroscope scale must lie in 0.5 to 2 and biasDps within ${MOST_GYROSCOPE_BIAS_DPS} °/s.`,
       REMEDY,
     );
   }

@@ -61,7 +61,7 @@ describe('a built sleeve', () => {
     [3, 2, 0.3].forEach((load, i) => {
       expect(Math.abs(loads[i]! / load - 1)).toBeLessThan(0.005);
     });
-    expect(calibration.accelerometer.positionMm).toEqual([20, 0, -15.5]);
+    expect(calibration.accelerometer.positionMm).toEqual([-41.6, 0, 65]);
     // The tube is no part of the cup.
     expect((calibration as unknown as { cup: { massGrams: number } }).cup.massGrams).toBeCloseTo(32, 0);
   });

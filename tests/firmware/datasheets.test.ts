@@ -182,6 +182,26 @@ describe('MPU-6050 register map, section 4', () => {
     }
   });
 
+  it('"Orientation of Axes": the chip lies on its back, its y towards the nipple, so its axes are the sleeve’s y, z, x', () => {
+    const mounted = new EmulatedBench({
+      surroundings: {
+        at: () => ({
+          cells: [0, 0, 0],
+          accelerometer: [1000, 2000, 3000],
+          turningDps: [10, 20, 30],
+          buttonDown: false,
+        }),
+      },
+    });
+    mounted.run(0.4);
+    const { registers } = mounted.sleeve.accelerometer;
+    const word = (at: number) => ((registers[at]! << 8) | registers[at + 1]!) / 1;
+    // Out of the package is the chip's z and the sleeve's x; then right-handed: x × y = z in both.
+    expect([0x3b, 0x3d, 0x3f].map(word)).toEqual([2000, 3000, 1000]);
+    for (const [i, dps] of [20, 30, 10].entries()) expect(word(0x43 + 2 * i) / 65.5).toBeCloseTo(dps, 1);
+    expect(mounted.last.accelerometer).toEqual([1000, 2000, 3000]);
+  });
+
   it('ACCEL_XOUT_H and on: high byte first, two’s complement, handed on as 1/8192 g', () => {
     let given: [number, number, number] = [0, 0, 0];
     const still = new EmulatedBench({

@@ -4,7 +4,7 @@ import { PINS } from '../../hardware/pins.ts';
 import { EmulatedBench } from '../support/emulated.ts';
 import { fromHex, toHex } from '../support/wire.ts';
 
-const NAME = toHex(sleeveAnswers.firmware('ebbline-sleeve', 0, 1));
+const NAME = toHex(sleeveAnswers.firmware('ebbline-sleeve', 0, 2));
 
 describe('after a reset', () => {
   it('says by itself which version, which firmware and who it is', () => {
@@ -12,7 +12,7 @@ describe('after a reset', () => {
     bench.run(0.05);
     expect(bench.messages.slice(0, 2)).toEqual(['f90205', NAME]);
     expect(bench.identities).toEqual([
-      { contractVersion: 2, firmwareVersion: [0, 1, 0], sleeveNumber: 305_419_896, resetCause: 0 },
+      { contractVersion: 2, firmwareVersion: [0, 2, 0], sleeveNumber: 305_419_896, resetCause: 0 },
     ]);
   });
 

@@ -79,7 +79,7 @@ describe('a flood of questions at full line rate', () => {
     const whole = new Set([
       'f90205',
       ...[
-        sleeveAnswers.firmware('ebbline-sleeve', 0, 1),
+        sleeveAnswers.firmware('ebbline-sleeve', 0, 2),
         sleeveAnswers.analogMapping(Array.from({ length: 20 }, () => null)),
       ].map((bytes) => Buffer.from(bytes).toString('hex')),
     ]);

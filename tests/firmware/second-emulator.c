@@ -80,7 +80,11 @@ static struct {
 
 #define IMU_ADDRESS 0x68
 #define IMU_AWAKE (!(imu.registers[0x6b] & 0x40))
-static const int16_t imu_axes[7] = {100, -200, 8192, 0, 655, -5895, -1};
+/*
+ * Upright and turning, in the chip's own axes: its z is the sleeve's x, its x the sleeve's y, its y the sleeve's z. So the
+ * sleeve feels (100, -200, 8192) and turns by (655, -5895, -1) about its x, y, z.
+ */
+static const int16_t imu_axes[7] = {-200, 8192, 100, 0, -5895, -1, 655};
 
 static void imu_power_on(void)
 {

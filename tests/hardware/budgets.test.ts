@@ -24,6 +24,7 @@ import {
   specificForce,
   worstForces,
 } from '../../hardware/budgets/holds.ts';
+import { lineBytesPerSec, lineUse, onLineMs } from '../../hardware/budgets/line.ts';
 import {
   BATTERY,
   batteryHours,
@@ -53,6 +54,13 @@ import {
   STRAIGHT_HOLD,
   sideOnCellGrams,
 } from '../../hardware/budgets/stray.ts';
+import {
+  alongErrorG,
+  BEHIND_BOTTLE_MM,
+  feltErrorG,
+  TURN_RAD_PER_S2,
+  turningErrors,
+} from '../../hardware/budgets/turning.ts';
 import { BOTTLE, PLACES, WIRE } from '../../hardware/design.ts';
 import { STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
 
@@ -262,7 +270,7 @@ describe('putting down hard', () => {
 
 describe('power', () => {
   it('adds up and goes through the booster', () => {
-    expect(totalMa('usualMa')).toBeCloseTo(10.4 + 4.5 + 12.9 + 3 + 0.5 + 0.9 + 0.2 + 30, 9);
+    expect(totalMa('usualMa')).toBeCloseTo(10.4 + 4.5 + 12.9 + 3 + 3.8 + 0.9 + 0.2 + 30, 9);
     // 60 mA at 5 V is 300 mW; at 85 % and 3.7 V 95.4 mA.
     expect(batteryMa(60)).toBeCloseTo(95.39, 2);
     expect(batteryHours(60)).toBeCloseTo((400 * 0.8) / 95.39, 2);
@@ -277,5 +285,57 @@ describe('power', () => {
     // One time its capacity an hour: usual limit of such pouches, from memory.
     expect(batteryMa(totalMa('greatestMa'))).toBeLessThan(BATTERY.capacityMah);
     expect(minutesAfterSupplyLow(totalMa('usualMa'))).toBeGreaterThan(2);
+  });
+});
+
+describe('turning', () => {
+  /** Specific force along the bottle's own x and z at a place on it, from its path while the tilt is ½·α·t², by differences. */
+  function feltAt([xMm, zMm]: readonly [number, number], alpha: number, atSec: number) {
+    const h = 1e-3;
+    const place = (sec: number) => {
+      const tilt = 0.3 + 0.5 * alpha * sec * sec;
+      // Across and up: z leans away from up as the tilt grows, and x comes up (sleeve contract, section 1).
+      const ez = [-Math.sin(tilt), Math.cos(tilt)];
+      const ex = [Math.cos(tilt), Math.sin(tilt)];
+      return [0, 1].map((k) => (xMm * ex[k]! + zMm * ez[k]!) / 1000);
+    };
+    const [before, now, after] = [atSec - h, atSec, atSec + h].map(place) as [number[], number[], number[]];
+    const moved = [0, 1].map((k) => (before[k]! - 2 * now[k]! + after[k]!) / (h * h));
+    const felt = [moved[0]!, moved[1]! + STANDARD_GRAVITY_MPS2];
+    const tilt = 0.3 + 0.5 * alpha * atSec * atSec;
+    const along = (axis: readonly number[]) =>
+      (felt[0]! * axis[0]! + felt[1]! * axis[1]!) / STANDARD_GRAVITY_MPS2;
+    return { fx: along([Math.cos(tilt), Math.sin(tilt)]), fz: along([-Math.sin(tilt), Math.cos(tilt)]) };
+  }
+
+  it('is α·Δz/g0 across and α·x/g0 along: the same from second differences of a path', () => {
+    const axis = feltAt([0, 66], TURN_RAD_PER_S2, 0);
+    const behind = feltAt([BEHIND_BOTTLE_MM[0], BEHIND_BOTTLE_MM[2]], TURN_RAD_PER_S2, 0);
+    expect(Math.abs(axis.fx - behind.fx)).toBeCloseTo(feltErrorG(66 - BEHIND_BOTTLE_MM[2]), 6);
+    expect(Math.abs(axis.fz - behind.fz)).toBeCloseTo(alongErrorG(BEHIND_BOTTLE_MM), 6);
+    // 81.5 mm at 1 rad/s²: 0.0815/9.80665 = 8.31 mg.
+    expect(feltErrorG(81.5)).toBeCloseTo(0.00831, 5);
+  });
+
+  it('costs grams behind the bottle, and a fraction of one where the accelerometer is', () => {
+    const errors = turningErrors(CUP);
+    const grams = (pick: 'behindG' | 'hereG') =>
+      errors.reduce((sum, each) => sum + each.massGrams * each[pick], 0);
+    expect(errors.reduce((sum, { massGrams }) => sum + massGrams, 0)).toBeCloseTo(full.massGrams, 6);
+    expect(grams('behindG')).toBeGreaterThan(3);
+    expect(grams('hereG')).toBeLessThan(0.5);
+    for (const { behindG, hereG } of errors) expect(hereG).toBeLessThan(behindG / 5);
+  });
+});
+
+describe('the serial line', () => {
+  it('carries a SAMPLE of 31 bytes and a MOTION of 15, 80 times a second, in a third of its time', () => {
+    expect(lineUse().map(({ bytes }) => bytes)).toEqual([31, 15, 46]);
+    const both = lineUse()[2]!;
+    expect(both.bytesPerSec).toBe(3680);
+    expect(lineBytesPerSec).toBe(11_520);
+    expect(both.bytesPerSec).toBeLessThan(0.4 * lineBytesPerSec);
+    // A sample waits for its motion no longer than a tenth of a period.
+    expect(onLineMs(15)).toBeLessThan(12.5 / 8);
   });
 });

@@ -235,6 +235,80 @@ describe('a cell pressed', () => {
   });
 });
 
+describe('turning', () => {
+  type Triple = [number, number, number];
+  const cross = ([a, b, c]: Triple, [d, e, f]: Triple): Triple => [
+    b * f - c * e,
+    c * d - a * f,
+    a * e - b * d,
+  ];
+
+  /**
+   * A hand that turns the level sleeve about one axis, 60° and back and again, unevenly, with some of the others and a jerk of 20 mg.
+   * Up, a fixed direction, is seen in the turning sleeve: du/dt = u × ω, stepped with small steps and kept at its length.
+   */
+  function turned(axis: 0 | 1 | 2, shown: (gyroscope: Triple) => Triple | null = (g) => g): CheckSample[] {
+    const random = new Random(8, 'gyroscope');
+    let up: Triple = [1, 0, 0];
+    return samples(8, ({ atSec }) => {
+      const sec = Math.max(0, atSec - 1.2);
+      const radPerSec: Triple = [0.05, -0.04, 0.06].map((part) => part * Math.sin(5 * sec)) as Triple;
+      radPerSec[axis] = -0.9 * Math.sin(1.7 * sec) - 0.1 * Math.sin(7 * sec);
+      for (let i = 0; i < 10; i++) {
+        const by = cross(up, radPerSec);
+        up = up.map((u, k) => u + by[k]! * (1 / 800)) as Triple;
+        up = up.map((u) => u / Math.hypot(...up)) as Triple;
+      }
+      const bias = [0.8, -1.9, 0.3];
+      const gyroscope = radPerSec.map((rate, k) =>
+        Math.round(65.5 * ((rate * 180) / Math.PI + bias[k]! + 0.05 * random.normal())),
+      ) as Triple;
+      const jerk = 0.02 * Math.sin(19 * atSec);
+      return {
+        accelerometer: up.map((u) => Math.round(8192 * (u + jerk + 0.002 * random.normal()))) as Triple,
+        gyroscope: shown(gyroscope),
+      };
+    });
+  }
+
+  it('passes a sleeve whose gyroscope follows the axes of the sleeve contract', () => {
+    for (const [id, axis] of [
+      ['turn-y', 1],
+      ['turn-z', 2],
+    ] as const) {
+      const result = evaluateStep(step(id), turned(axis));
+      expect(result, id).toMatchObject({ passed: true, trouble: null });
+      expect(result.readings[0]!.value).toBeGreaterThan(50);
+      expect(Math.abs(result.readings[1]!.value! - 1)).toBeLessThan(0.05);
+      expect(result.readings[3]!.value).toBeCloseTo(1.9, 1);
+    }
+  });
+
+  it.each<[string, (g: Triple) => Triple | null, readonly boolean[]]>([
+    ['a reversed axis', ([x, y, z]) => [x, -y, z], [true, false, true, true]],
+    ['swapped axes', ([x, y, z]) => [y, x, z], [true, false, false, true]],
+    ['axes turned round', ([x, y, z]) => [z, x, y], [true, false, false, true]],
+    ['another range', ([x, y, z]) => [x / 2, y / 2, z / 2], [true, false, true, true]],
+    ['a zero far off', ([x, y, z]) => [x, y, z + 65.5 * 25], [true, true, true, false]],
+  ])('fails %s', (_, shown, readings) => {
+    const result = evaluateStep(step('turn-y'), turned(1, shown));
+    expect(result.passed).toBe(false);
+    expect(result.readings.map((reading) => reading.passed)).toEqual(readings);
+  });
+
+  it('fails a sleeve that was hardly turned, or about another axis', () => {
+    expect(evaluateStep(step('turn-y'), turned(2)).readings[0]!.passed).toBe(false);
+    expect(evaluateStep(step('turn-z'), turned(1)).passed).toBe(false);
+  });
+
+  it('says that there is no gyroscope, or that most of its readings are missing', () => {
+    expect(evaluateStep(step('turn-y'), samples(8)).trouble).toMatch(/No reading of a gyroscope/);
+    let n = 0;
+    const few = turned(1, (g) => (n++ % 3 === 0 ? null : g));
+    expect(evaluateStep(step('turn-y'), few).trouble).toMatch(/Only 427 of 641 samples/);
+  });
+});
+
 describe('six poses', () => {
   const poses = CHECKLIST.filter((each) => each.kind === 'pose');
   const still = (f: readonly number[]): CheckSample[] =>

@@ -4,10 +4,19 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { stopGapMm } from '../../hardware/budgets/cells.ts';
 import { cupLoad, massBudget } from '../../hardware/budgets/mass.ts';
 import { GENERATED } from '../../hardware/build.ts';
-import { BOTTLE, FIT, GRIP, LIGHT, MAX_ADDED_MASS_GRAMS, PLACES, SHAPE } from '../../hardware/design.ts';
+import {
+  BOTTLE,
+  FIT,
+  GRIP,
+  LIGHT,
+  MAX_ADDED_MASS_GRAMS,
+  MOTION_BOARD,
+  PLACES,
+  SHAPE,
+} from '../../hardware/design.ts';
 import { madeParts, type Part, partNamed, sleeveParts } from '../../hardware/shape/assembly.ts';
 import { type Mesh, meshOf, volumeOf } from '../../hardware/shape/mesh.ts';
-import { DOOR } from '../../hardware/shape/shell-side.ts';
+import { DOOR, MOUNTS } from '../../hardware/shape/shell-side.ts';
 import { box, cut, rod, union } from '../../hardware/shape/solids.ts';
 import { stlOf } from '../../hardware/shape/stl.ts';
 import { faceOf, hitDistance, hitOf, triangleCount, triangleOf, type Vec } from './rays.ts';
@@ -111,6 +120,22 @@ describe('parts of the sleeve', () => {
     }
   });
 
+  it('lets the cup in from the front, past the accelerometer on its shelf', () => {
+    const cup = solidOf(partNamed('inner cup'));
+    const { x, z } = MOUNTS.motionShelf;
+    const shelf = solid(meshOf(box(x, [-MOTION_BOARD.shelfHalfWidthMm, MOTION_BOARD.shelfHalfWidthMm], z)));
+    const board = solidOf(partNamed('motion board')).add(shelf);
+    const meets = (way: readonly number[], higherByMm = 0) =>
+      way.filter((byMm) => {
+        const moved = cup.translate([-higherByMm, 0, byMm]);
+        return moved.intersect(board).volume() > 0.01;
+      });
+    const way = Array.from({ length: 40 }, (_, i) => 3 * i);
+    expect(meets(way)).toEqual([]);
+    // The rear foot passes close above it: 2 mm higher, and it would not.
+    expect(meets(way, 2).length).toBeGreaterThan(3);
+  });
+
   it('lets the liner out at the front, past everything but its own two tongues', () => {
     for (const byMm of [2, 10, 30, 60, 100]) {
       const lifted = solidOf(partNamed('liner')).translate([0, 0, byMm]);
@@ -211,6 +236,72 @@ describe('in the hand and at the baby', () => {
       expect(span(name, 0)[1] - span(name, 0)[0]).toBeLessThan(1);
       expect(span(name, 2)[1] - span(name, 2)[0]).toBeLessThan(1);
     }
+  });
+});
+
+describe('the accelerometer', () => {
+  const board = () => partNamed('motion board');
+  const span = (part: Part, axis: number) => {
+    const values = coordinates(part.mesh, axis);
+    return [Math.min(...values), Math.max(...values)] as const;
+  };
+
+  it('has its chip in the middle of its board, at the height of milk and bottle', () => {
+    const [x, y, z] = PLACES.accelerometerMm;
+    const middle = [1, 2].map((axis) => (span(board(), axis)[0] + span(board(), axis)[1]) / 2);
+    expect(middle[0]).toBeCloseTo(y, 6);
+    expect(middle[1]).toBeCloseTo(z, 6);
+    expect(x).toBeGreaterThan(span(board(), 0)[0]);
+    expect(x).toBeLessThan(span(board(), 0)[1]);
+    expect(Math.abs(z - BOTTLE.milkCentreZMm)).toBeLessThan(10);
+  });
+
+  it('lies on its shelf, which touches nothing that bends: a probe just under the board is in the shell', () => {
+    const [fromX] = span(board(), 0);
+    const [fromZ, toZ] = span(board(), 2);
+    const probe = solid(meshOf(box([fromX - 0.2, fromX - 0.01], [-8, 8], [fromZ + 1, toZ - 0.5])));
+    const shell = solidOf(partNamed('shell'));
+    expect(shell.intersect(probe).volume() / probe.volume()).toBeGreaterThan(0.99);
+    // The front cell bends towards the shelf by a tenth of a millimeter; its fixed end is screwed to the bridge.
+    const free = solid(meshOf(box([-60, -40], [-20, 20], [PLACES.frontZMm - 28.5, PLACES.frontZMm + 8])));
+    expect(
+      shell.intersect(free).minGap(solidOf(partNamed('front cell')).intersect(free), 2),
+    ).toBeGreaterThanOrEqual(FIT.minClearanceMm - 0.3);
+    // And its head room: the board keeps off what moves with the cup.
+    expect(solidOf(board()).minGap(solidOf(partNamed('inner cup')), 5)).toBeGreaterThanOrEqual(
+      FIT.minClearanceMm,
+    );
+    expect(
+      solidOf(board())
+        .translate([0, 0, 0.5])
+        .minGap(solidOf(partNamed('inner cup')), 5),
+    ).toBeLessThan(FIT.minClearanceMm);
+  });
+
+  it('leaves the cells’ screws to a driver: their heads stand clear of the board', () => {
+    // M2.5: head Ø 4.5 mm (ISO 7045).
+    for (const z of [PLACES.frontZMm - 39, PLACES.frontZMm - 33]) {
+      expect(span(board(), 2)[0] - (z + 4.5 / 2)).toBeGreaterThan(0);
+    }
+    expect(span(board(), 1)[1] - span(board(), 1)[0]).toBeCloseTo(MOTION_BOARD.acrossMm, 6);
+  });
+
+  it('is inside the hand’s grip, not outside it', () => {
+    for (const [x, y] of [
+      [0, 0],
+      [0, 1],
+      [1, 0],
+      [1, 1],
+    ] as const) {
+      const radius = Math.hypot(span(board(), 0)[x] - SHAPE.keelX, span(board(), 1)[y]);
+      expect(radius).toBeLessThan(SHAPE.keelInner);
+    }
+  });
+
+  it('has its place in the build guide', () => {
+    const guide = readFileSync(new URL('../../hardware/BUILD.md', import.meta.url), 'utf8');
+    const place = PLACES.accelerometerMm.map((mm) => String(Number(mm.toFixed(1)))).join(', ');
+    expect(guide.replaceAll('−', '-')).toContain(`\`positionMm\`: [${place}]`);
   });
 });
 

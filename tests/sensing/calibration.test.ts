@@ -81,6 +81,27 @@ describe('calibration file', () => {
     expect(codeOf(() => parseCalibration({ ...base, bottle: weightless }, 'x'))).toBe('calibration-form');
   });
 
+  it('takes a gyroscope and the accelerometer’s place, and refuses what no chip and no sleeve can have', () => {
+    const base = exampleCalibration();
+    const withTurning = (biasDps: unknown, scale: unknown = [1, 1, 1]) =>
+      parseCalibration({ ...base, gyroscope: { biasDps, scale } }, 'x');
+    // The sleeve contract's own example.
+    expect(withTurning([0.4, -1.1, 0.2]).gyroscope).toEqual({ biasDps: [0.4, -1.1, 0.2], scale: [1, 1, 1] });
+    expect(parseCalibration(base, 'x').gyroscope).toBeUndefined();
+    expect(codeOf(() => withTurning([0.4, -20.1, 0.2]))).toBe('calibration-gyroscope');
+    expect(codeOf(() => withTurning([0, 0, 0], [1, 0.4, 1]))).toBe('calibration-gyroscope');
+    expect(codeOf(() => withTurning([0, 0, 0], [1, 1, 2.1]))).toBe('calibration-gyroscope');
+    expect(codeOf(() => withTurning([0, 0]))).toBe('calibration-form');
+    expect(codeOf(() => withTurning([0, 0, 'none']))).toBe('calibration-form');
+    const at = (positionMm: number[]) =>
+      parseCalibration({ ...base, accelerometer: { ...base.accelerometer, positionMm } }, 'x');
+    expect(at([-41.6, 0, 65]).accelerometer.positionMm).toEqual([-41.6, 0, 65]);
+    expect(at([20, 0, -15.5]).accelerometer.positionMm).toEqual([20, 0, -15.5]);
+    // Meters, or centimeters of something else.
+    expect(codeOf(() => at([0, 0, 650]))).toBe('calibration-accelerometer');
+    expect(codeOf(() => at([0, 0, -61]))).toBe('calibration-accelerometer');
+  });
+
   it('tells a usable matrix from one near singular', () => {
     expect(conditionNumber(exampleCalibration().loadPerCount)).toBeLessThan(50);
     expect(
