@@ -23,7 +23,7 @@ export function holdBackNow(session: Session): void {
   const off = feed.engine.pacing.guidance.cuesOff;
   const cues = ran?.guidance.cuesOff.filter((kind) => !off.includes(kind)) ?? [];
   if (cues.length > 0) {
-    feed.part.events.push({ kind: 'cues-off', atSec: turnOffCues(feed.engine, cues), cues });
+    feed.held.part.events.push({ kind: 'cues-off', atSec: turnOffCues(feed.engine, cues), cues });
   }
   session.guided = { ran: session.guided.ran, notices, severalBabies };
 }
@@ -33,10 +33,11 @@ function askGuide(session: Session): Guided {
   try {
     const guided = session.options.guide?.(session.setup) ?? UNGUIDED;
     session.guidedBabyId = babyId;
+    session.guideNotice = null;
     return guided;
   } catch (error) {
     if (!(error instanceof PlainError)) throw error;
-    session.keeping.notice ??= error.text;
+    session.guideNotice = error.text;
     return session.guidedBabyId === babyId ? session.guided : CAUTIOUS;
   }
 }
@@ -46,5 +47,6 @@ export function forgetWhose(session: Session): void {
   if (!session.guided.severalBabies) return;
   const setup = { ...session.setup, babyId: null, babyName: null, babyBirthDate: null, bottleName: null };
   session.setup = setup;
-  keepForSure(session.keeping, () => session.options.keeper.writeSetup(setup));
+  // Whatever is said meanwhile goes before what waits.
+  keepForSure(session.keeping, () => session.options.keeper.writeSetup(session.setup));
 }
