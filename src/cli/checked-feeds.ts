@@ -71,10 +71,15 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
 
   const note = (feedId: string | null): void => {
     if (!opinion) return;
-    const kept = withCheck(notes.read(), opinion, { atMs: wallNowMs(), feedId });
-    notes.write(
-      feedId !== null && options.learns ? withLearned(kept, options, check.bottleHolds, feedId) : kept,
-    );
+    try {
+      const kept = withCheck(notes.read(), opinion, { atMs: wallNowMs(), feedId });
+      notes.write(
+        feedId !== null && options.learns ? withLearned(kept, options, check.bottleHolds, feedId) : kept,
+      );
+    } catch (error) {
+      // Notes that cannot be read now are a note less, as `write` has it; the feed goes on.
+      if (!(error instanceof PlainError)) throw error;
+    }
   };
   const takeView = (next: LiveView): void => {
     const ended = view?.feedState === 'open' && next.feedState !== 'open';
@@ -109,6 +114,7 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
       map((next) => ({ ...next, calibration: next.feedState === 'open' ? null : doubtOf(told) })),
     ),
     command: (command) => live.command(command),
+    keepRest: () => live.keepRest(),
     stop() {
       live.stop();
       heard.unsubscribe();

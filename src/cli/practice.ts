@@ -33,6 +33,7 @@ export const markedPractice = (live: LiveFeed): LiveFeed => ({
   view$: live.view$.pipe(map((view) => ({ ...view, practice: true }))),
   command: (command) => live.command(command),
   stop: () => live.stop(),
+  keepRest: () => live.keepRest(),
 });
 
 /** How an ended feed was given. Its sucks are not asked: a doll has none. */

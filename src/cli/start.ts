@@ -5,7 +5,6 @@ import { fileURLToPath } from 'node:url';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { learnedCalibration } from '../calibration/notes.ts';
 import { PlainError } from '../errors.ts';
-import type { FeedSummary } from '../feed/feed.ts';
 import { createLiveFeed } from '../feed/live.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../review/index.ts';
 import { createServer } from '../server/server.ts';
@@ -18,6 +17,7 @@ import { boardOutputs } from './board-outputs.ts';
 import { notesText } from './calibration-notes.ts';
 import { checkedFeeds, keptNotes } from './checked-feeds.ts';
 import { keptDesk } from './kept/desk.ts';
+import { EXIT_NOT_KEPT, keepTrying, type Unkept } from './kept/keep-trying.ts';
 import { packingDesk } from './packing/desk.ts';
 import { machineSurroundings } from './packing/plan-for.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from './practice.ts';
@@ -102,6 +102,11 @@ export async function start(options: StartOptions): Promise<void> {
       onError: (error) => process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`),
     });
     closing.push(() => server.close());
+    let unkept: Unkept = { feedIds: [], notice: null };
+    const seen = live.view$.subscribe((view) => {
+      unkept = { feedIds: view.unkept ?? [], notice: view.notice };
+    });
+    closing.push(() => seen.unsubscribe());
     const lines = terminalLines(live.view$, { quiet: options.quiet ?? false });
     closing.push(() => lines.unsubscribe());
     // Listened for before the greeting: whoever has read it may ask at once.
@@ -115,8 +120,14 @@ export async function start(options: StartOptions): Promise<void> {
       process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
     });
     await asked;
+    live.stop();
+    const isKept = await keepTrying(live, {
+      unkept: () => unkept,
+      nextSecond: oneSecondOrAskedAgain,
+      say: (text) => process.stderr.write(text),
+    });
     await closeAll();
-    process.exit(0);
+    process.exit(isKept ? 0 : EXIT_NOT_KEPT);
   } catch (error) {
     await closeAll();
     throw error;
@@ -136,10 +147,17 @@ function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptio
 /** Feeds that a killed process or a power cut left open get their refined pass now, from the capture. */
 function finishInterrupted(store: FeedStore): void {
   for (const feed of store.unfinished()) {
-    const kept: FeedSummary = store.recover(feed.id, refinedFromCapture(store, feed.id));
-    process.stdout.write(
-      `The feed of ${new Date(kept.startedAtMs).toLocaleString('en-US')} was interrupted; it is kept as far as it went.\n`,
-    );
+    const when = new Date(feed.startedAtMs).toLocaleString('en-US');
+    try {
+      store.recover(feed.id, refinedFromCapture(store, feed.id));
+      process.stdout.write(`The feed of ${when} was interrupted; it is kept as far as it went.\n`);
+    } catch (error) {
+      // A baby that waits now is not kept waiting for it.
+      if (!(error instanceof PlainError)) throw error;
+      process.stderr.write(
+        `The feed of ${when} was interrupted and cannot be put in order now: ${error.text} It is tried again at the next start.\n`,
+      );
+    }
   }
 }
 
@@ -162,9 +180,25 @@ const greeting = ({ port, practice }: StartOptions, url: string, folder: string,
     '',
   ].join('\n');
 
+const STOP_SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+
 function untilAskedToStop(): Promise<void> {
   return new Promise((resolve) => {
-    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => resolve());
+    for (const signal of STOP_SIGNALS) process.once(signal, () => resolve());
+  });
+}
+
+/** @returns whether it was asked to stop meanwhile */
+function oneSecondOrAskedAgain(): Promise<boolean> {
+  return new Promise((resolve) => {
+    const end = (asked: boolean) => {
+      clearTimeout(timer);
+      for (const signal of STOP_SIGNALS) process.off(signal, onAsked);
+      resolve(asked);
+    };
+    const onAsked = () => end(true);
+    const timer = setTimeout(() => end(false), 1000);
+    for (const signal of STOP_SIGNALS) process.on(signal, onAsked);
   });
 }
 

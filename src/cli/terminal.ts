@@ -1,5 +1,5 @@
 /** Lines in the terminal: cues as they come, and for a builder one line of numbers. */
-import { distinctUntilChanged, type Observable, Subscription, throttleTime } from 'rxjs';
+import { distinctUntilChanged, mergeMap, type Observable, pairwise, Subscription, throttleTime } from 'rxjs';
 import type { LiveView } from '../feed/live-view.ts';
 import { WORDS } from '../pacing/index.ts';
 
@@ -25,6 +25,16 @@ function numbersLine({ feedElapsedSec, teatInMouth, numbers, showing }: LiveView
   ].join('  ');
 }
 
+const isKept = ({ feedId, unkept }: LiveView): boolean => feedId === null || !unkept?.includes(feedId);
+
+function overText(view: LiveView): string {
+  if (!isKept(view)) {
+    return 'The feed is over but NOT kept yet: the rest of it is only in the memory of this program. Leave it running: it tries again every second.';
+  }
+  const graph = `ebbline graph ${view.feedId}${view.simulated ? ' --simulated' : ''}`;
+  return `The feed is over and kept. See it on the page, or run: ${graph}`;
+}
+
 /** Writes until unsubscribed. The line of numbers is drawn over itself, and only on a terminal. */
 export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: boolean }): Subscription {
   const { stdout } = process;
@@ -42,12 +52,29 @@ export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: b
   );
   all.add(
     view$
-      .pipe(distinctUntilChanged((a, b) => a.feedId === b.feedId && a.feedState === b.feedState))
-      .subscribe(({ feedId, feedState, simulated }) => {
-        if (feedState !== 'ended') return;
-        const graph = `ebbline graph ${feedId}${simulated ? ' --simulated' : ''}`;
-        stdout.write(`${clear}The feed is over and kept. See it on the page, or run: ${graph}\n`);
+      .pipe(
+        distinctUntilChanged(
+          (a, b) => a.feedId === b.feedId && a.feedState === b.feedState && isKept(a) === isKept(b),
+        ),
+      )
+      .subscribe((view) => {
+        if (view.feedState === 'ended') stdout.write(`${clear}${overText(view)}\n`);
       }),
+  );
+  all.add(
+    view$
+      .pipe(
+        pairwise(),
+        mergeMap(([before, { feedId, unkept }]) =>
+          (before.unkept ?? []).filter((id) => id !== feedId && !unkept?.includes(id)),
+        ),
+      )
+      .subscribe((id) => stdout.write(`${clear}The feed ${id}, which waited in memory, is kept now.\n`)),
+  );
+  all.add(
+    view$
+      .pipe(distinctUntilChanged((a, b) => a.notice === b.notice))
+      .subscribe(({ notice }) => notice !== null && stdout.write(`${clear}${notice}\n`)),
   );
   if (live) {
     all.add(view$.pipe(throttleTime(500)).subscribe((view) => stdout.write(`${clear}${numbersLine(view)}`)));

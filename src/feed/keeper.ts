@@ -16,7 +16,10 @@ export interface FeedPart {
 }
 
 export interface FeedKeeper {
-  /** Starts a feed; the first part follows by `append`. @throws PlainError disk full, folder not writable */
+  /**
+   * Starts a feed; the first part follows by `append`. May be called again after an error, as all of these may.
+   * @throws PlainError disk full, folder not writable
+   */
   begin(feed: FeedSummary, calibration: unknown): void;
   /** Durable on return: rows, cues and events in one transaction, bytes in the capture, both synced. Called once a second. */
   append(feedId: string, part: FeedPart): void;

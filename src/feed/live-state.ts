@@ -2,6 +2,7 @@
 import type { LinkState } from '../../firmware-bridge/links/link.ts';
 import type { QualityReason } from '../sensing/moment.ts';
 import { frameCounts } from './engine.ts';
+import { lossText } from './held.ts';
 import type { Light } from './light-language.ts';
 import type { LiveView, NoticeKind } from './live-view.ts';
 import { createSession, type Session, type SessionOptions, sessionElapsedSec } from './session.ts';
@@ -66,7 +67,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   return {
     showing: show.showing,
     because: becauseOf(state),
-    feedId: feed?.summary.id ?? lastFeed?.id ?? null,
+    feedId: feed?.held.summary.id ?? lastFeed?.id ?? null,
     feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
     feedElapsedSec: sessionElapsedSec(session),
     teatInMouth: moment?.teatInMouth ?? false,
@@ -77,7 +78,8 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     simulated: options.simulated,
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
-    notice: session.keeping.notice,
+    notice: noticeOf(session),
+    ...(session.unkept.length > 0 && { unkept: session.unkept.map(({ summary }) => summary.id) }),
     notices: noticesOf(session),
     setup: session.setup,
     ...(feed?.caregiverNow !== undefined && { caregiverNow: feed.caregiverNow }),
@@ -91,6 +93,12 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
       missing: counts.missing,
     },
   };
+}
+
+function noticeOf({ keeping, guideNotice, lastHeld }: Session): string | null {
+  const trouble = keeping.notice ?? guideNotice;
+  const loss = lastHeld && lossText(lastHeld);
+  return [trouble, loss].filter(Boolean).join(' ') || null;
 }
 
 function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {

@@ -53,6 +53,8 @@ export interface LiveView {
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */
   notice: string | null;
+  /** Feeds that are over and not kept yet: they are only in the program's memory. Absent: none. */
+  unkept?: readonly string[];
   /** Before and after a feed: what the last hold at rest told of the calibration. */
   calibration?: CalibrationDoubt | null;
   /** Weightiest first; absent or empty: none. */

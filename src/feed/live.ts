@@ -71,6 +71,8 @@ export interface LiveFeed {
   command(command: LiveCommand): void;
   /** Ends an open feed as far as it goes and lets go of the link's bytes. */
   stop(): void;
+  /** Tries once more to keep what waits, also after `stop`. @returns whether nothing waits any more */
+  keepRest(): boolean;
 }
 
 type Input =
@@ -129,6 +131,11 @@ export function createLiveFeed(
       stopped.next();
       endFeed(state.session, 'link-ended', options.wallNowMs());
       view.next(viewOf(state, options));
+    },
+    keepRest() {
+      keepPart(state.session);
+      view.next(viewOf(state, options));
+      return state.session.keeping.waiting.length === 0;
     },
   };
 }

@@ -29,7 +29,7 @@ export function holdBackNow(session: Session): void {
   const off = feed.engine.pacing.guidance.cuesOff;
   const cues = ran?.guidance.cuesOff.filter((kind) => !off.includes(kind)) ?? [];
   if (cues.length > 0) {
-    feed.part.events.push({ kind: 'cues-off', atSec: turnOffCues(feed.engine, cues), cues });
+    feed.held.part.events.push({ kind: 'cues-off', atSec: turnOffCues(feed.engine, cues), cues });
   }
   const isSaid = notices.some((kind) => SAY_CUES_OFF.includes(kind));
   const wasSaid = session.guided.notices.some((kind) => SAY_CUES_OFF.includes(kind));
@@ -49,10 +49,11 @@ function askGuide(session: Session): Guided {
   try {
     const guided = session.options.guide?.(session.setup) ?? UNGUIDED;
     session.guidedWhom = whom;
+    session.guideNotice = null;
     return guided;
   } catch (error) {
     if (!(error instanceof PlainError)) throw error;
-    session.keeping.notice ??= error.text;
+    session.guideNotice = error.text;
     return session.guidedWhom === whom ? session.guided : CAUTIOUS;
   }
 }
@@ -62,5 +63,6 @@ export function forgetWhose(session: Session): void {
   if (!session.guided.severalBabies) return;
   const setup = { ...session.setup, babyId: null, babyName: null, babyBirthDate: null, bottleName: null };
   session.setup = setup;
-  keepForSure(session.keeping, () => session.options.keeper.writeSetup(setup));
+  // Whatever is said meanwhile goes before what waits.
+  keepForSure(session.keeping, () => session.options.keeper.writeSetup(session.setup));
 }

@@ -23,8 +23,8 @@ export function setUp(session: Session, setup: FeedSetup, nowMs: number): void {
   if (feed) noteCaregiver(feed, setup.caregiver);
   if (feed && Object.keys(said).length > 0 && options.keeper.correct) {
     keepForSure(keeping, () => {
-      handPart(session, feed);
-      options.keeper.correct?.(feed.summary.id, { kind: 'setup', setup: said });
+      handPart(session, feed.held);
+      options.keeper.correct?.(feed.held.summary.id, { kind: 'setup', setup: said });
     });
   }
   if (feed && ('babyId' in said || 'babyName' in said || 'babyBirthDate' in said)) holdBackNow(session);
@@ -44,10 +44,10 @@ function isAnotherBabys({ feed, setup: before, lastTick }: Session, after: FeedS
 }
 
 function noteCaregiver(feed: NonNullable<Session['feed']>, caregiver: string | null): void {
-  if (caregiver === (feed.caregiverNow === undefined ? feed.summary.setup.caregiver : feed.caregiverNow))
+  if (caregiver === (feed.caregiverNow === undefined ? feed.held.summary.setup.caregiver : feed.caregiverNow))
     return;
   feed.caregiverNow = caregiver;
-  feed.part.events.push({ kind: 'handed-over', atSec: feed.engine.timeline.atMicros / 1e6, caregiver });
+  feed.held.part.events.push({ kind: 'handed-over', atSec: feed.engine.timeline.atMicros / 1e6, caregiver });
 }
 
 function changedIn(before: FeedSetup, after: FeedSetup): Partial<FeedSetup> {

@@ -17,9 +17,10 @@ import {
   refineEngine,
   runEngine,
 } from './engine.ts';
-import type { FeedEndReason, FeedEvent, FeedSetup, FeedState, FeedSummary } from './feed.ts';
+import type { FeedEndReason, FeedEvent, FeedSetup, FeedState } from './feed.ts';
 import type { Guided } from './guided.ts';
-import type { FeedKeeper, FeedPart } from './keeper.ts';
+import { type HeldFeed, handOver, holdBytes, holdFeed, MOST_HELD_BYTES } from './held.ts';
+import type { FeedKeeper } from './keeper.ts';
 import { createKeeping, type Keeping, keepForSure, tryToKeep } from './keeping.ts';
 import { isRowDue } from './replay.ts';
 import { forgetWhose, guideAnew, UNGUIDED } from './session-guide.ts';
@@ -38,14 +39,13 @@ export interface SessionOptions {
   profile?: PaceProfile;
   /** What a feed with these answers runs with; asked before each feed. */
   guide?: (setup: FeedSetup) => Guided;
+  /** Bytes held in memory at most while the keeper takes nothing; `MOST_HELD_BYTES` unless a test says otherwise. */
+  mostHeldBytes?: number;
 }
 
 interface OpenFeed {
   engine: Engine;
-  summary: FeedSummary;
-  part: FeedPart;
-  /** False until the keeper has taken the feed: a full disk is tried again. */
-  begun: boolean;
+  held: HeldFeed;
   lastRowSec: number;
   /** Device time of the first latch, seconds; null until this feed's own engine has seen it. */
   firstLatchSec: number | null;
@@ -66,6 +66,12 @@ export interface Session {
   /** Accepted samples so far, whatever engine took them. */
   accepted: number;
   readonly keeping: Keeping;
+  /** Feeds that are over and not kept yet, oldest first. */
+  unkept: HeldFeed[];
+  /** The feed that was open last, for what is said of it. */
+  lastHeld: HeldFeed | null;
+  /** Why it could not be asked what the next feed runs with. */
+  guideNotice: string | null;
   /** What the next feed runs with, or the open one. */
   guided: Guided;
   /** Whom `guided` is about; absent until it could be asked. */
@@ -73,17 +79,6 @@ export interface Session {
   /** Why each kind of cue last fired in this feed. */
   because: Partial<Record<CueKind, string>>;
 }
-
-const emptyPart = (): FeedPart => ({
-  rows: [],
-  cues: [],
-  events: [],
-  bytes: [],
-  intakeMl: 0,
-  spiltMl: 0,
-  addedMl: 0,
-  durationSec: 0,
-});
 
 const watchingEngine = (options: SessionOptions): Engine =>
   createEngine({ calibration: options.calibration, portionMl: null, refinable: false });
@@ -99,6 +94,9 @@ export function createSession(options: SessionOptions): Session {
     lastTick: null,
     accepted: 0,
     keeping: createKeeping(),
+    unkept: [],
+    lastHeld: null,
+    guideNotice: null,
     guided: UNGUIDED,
     because: {},
   };
@@ -111,7 +109,7 @@ export function takeBytes(session: Session, bytes: Uint8Array, nowMs: number): v
   const engine = session.feed?.engine ?? session.watcher;
   const before = engine.timeline.accepted;
   if (session.feed) {
-    session.feed.part.bytes.push(bytes);
+    hold(session, session.feed.held, bytes);
     runEngine(session.feed.engine, bytes, (tick) => takeTick(session, tick));
     session.accepted += engine.timeline.accepted - before;
     endIfAsked(session, nowMs);
@@ -140,7 +138,7 @@ function openFeed(session: Session, nowMs: number): void {
   const id = options.newFeedId(nowMs);
   const feed: OpenFeed = {
     engine,
-    summary: {
+    held: holdFeed({
       id,
       startedAtMs: nowMs,
       sampleZeroAtMs: nowMs,
@@ -156,23 +154,22 @@ function openFeed(session: Session, nowMs: number): void {
       addedMl: 0,
       durationSec: 0,
       captureFile: null,
-    },
-    part: emptyPart(),
-    begun: false,
+    }),
     lastRowSec: Number.NEGATIVE_INFINITY,
     firstLatchSec: null,
     lastTeatSec: 0,
     endAsked: false,
   };
   session.feed = feed;
+  session.lastHeld = feed.held;
   session.because = {};
-  feed.part.bytes.push(bytes);
+  hold(session, feed.held, bytes);
   runEngine(engine, bytes, (tick) => takeTick(session, tick));
   const atSec = engine.timeline.atMicros / 1e6;
   feed.lastTeatSec = atSec;
   // Whatever the button said before the latch was not about this feed.
   feed.endAsked = false;
-  feed.summary.sampleZeroAtMs = nowMs - atSec * 1000;
+  feed.held.summary.sampleZeroAtMs = nowMs - atSec * 1000;
   keepPart(session);
 }
 
@@ -180,7 +177,7 @@ function takeTick(session: Session, tick: EngineTick): void {
   const feed = session.feed;
   if (!feed) return;
   const { moment } = tick;
-  const { part } = feed;
+  const { part } = feed.held;
   session.lastTick = tick;
   if (moment.teatInMouth) feed.lastTeatSec = moment.atSec;
   if (tick.endRequested) feed.endAsked = true;
@@ -222,29 +219,27 @@ export function noteEvent(
   kind: Extract<FeedEvent, { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on' }>['kind'],
 ): void {
   const { feed } = session;
-  if (feed) feed.part.events.push({ kind, atSec: feed.engine.timeline.atMicros / 1e6 });
+  if (feed) feed.held.part.events.push({ kind, atSec: feed.engine.timeline.atMicros / 1e6 });
 }
 
 /** "Burped", said on the page: kept, since what follows rests on it. */
 export function noteBurpedByPage({ feed }: Session): void {
-  if (feed) feed.part.events.push({ kind: 'burped', atSec: burpedByPage(feed.engine) });
+  if (feed) feed.held.part.events.push({ kind: 'burped', atSec: burpedByPage(feed.engine) });
 }
 
 /** Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again. */
 export function keepPart(session: Session): void {
   const { feed, keeping } = session;
-  if (feed || keeping.waiting.length > 0) tryToKeep(keeping, () => feed && handPart(session, feed));
+  if (feed || keeping.waiting.length > 0) tryToKeep(keeping, () => feed && handPart(session, feed.held));
 }
 
-/** Hands over all that has come; begins the feed at its keeper if need be. */
-export function handPart({ options }: Session, feed: OpenFeed): void {
-  if (!feed.begun) {
-    options.keeper.begin(feed.summary, options.calibration);
-    feed.begun = true;
-  }
-  options.keeper.append(feed.summary.id, feed.part);
-  const { intakeMl, spiltMl, addedMl, durationSec } = feed.part;
-  feed.part = { ...emptyPart(), intakeMl, spiltMl, addedMl, durationSec };
+/** @throws what the keeper throws; then all of it is still held */
+export const handPart = ({ options }: Session, held: HeldFeed): void =>
+  handOver(held, options.keeper, options.calibration);
+
+function hold({ options, unkept }: Session, held: HeldFeed, bytes: Uint8Array): void {
+  const heldBytes = unkept.reduce((sum, other) => sum + other.heldBytes, held.heldBytes);
+  holdBytes(held, bytes, (options.mostHeldBytes ?? MOST_HELD_BYTES) - heldBytes);
 }
 
 /** Ends the open feed: keeps the rest, refines, and watches for the next latch. */
@@ -252,11 +247,11 @@ export function endFeed(session: Session, endReason: FeedEndReason, nowMs: numbe
   const { feed, options } = session;
   if (!feed) return;
   endEngine(feed.engine);
-  keepForSure(session.keeping, () => {
-    handPart(session, feed);
-    const refined = refineEngine(feed.engine);
-    options.keeper.finish(feed.summary.id, { endReason, endedAtMs: nowMs, refined });
-  });
+  keepPart(session);
+  // Once, and not at each try: it takes a while, and meanwhile nobody is guided.
+  const refined = refineEngine(feed.engine);
+  const { id } = feed.held.summary;
+  keepToTheEnd(session, feed.held, () => options.keeper.finish(id, { endReason, endedAtMs: nowMs, refined }));
   closeFeed(session, feed, 'ended');
 }
 
@@ -264,10 +259,7 @@ export function endFeed(session: Session, endReason: FeedEndReason, nowMs: numbe
 export function discardFeed(session: Session): void {
   const { feed, lastFeed, options } = session;
   if (feed) {
-    keepForSure(session.keeping, () => {
-      handPart(session, feed);
-      options.keeper.discard(feed.summary.id);
-    });
+    keepToTheEnd(session, feed.held, () => options.keeper.discard(feed.held.summary.id));
     closeFeed(session, feed, 'discarded');
   } else if (lastFeed && lastFeed.state === 'ended') {
     keepForSure(session.keeping, () => options.keeper.discard(lastFeed.id));
@@ -275,8 +267,18 @@ export function discardFeed(session: Session): void {
   }
 }
 
+function keepToTheEnd(session: Session, held: HeldFeed, end: () => void): void {
+  session.unkept.push(held);
+  keepForSure(session.keeping, () => {
+    handPart(session, held);
+    end();
+    held.over = true;
+    session.unkept = session.unkept.filter((other) => other !== held);
+  });
+}
+
 function closeFeed(session: Session, feed: OpenFeed, state: FeedState): void {
-  session.lastFeed = { id: feed.summary.id, state, elapsedSec: elapsedSec(feed) };
+  session.lastFeed = { id: feed.held.summary.id, state, elapsedSec: elapsedSec(feed) };
   session.feed = null;
   session.lastTick = null;
   session.watcher = watchingEngine(session.options);

@@ -91,10 +91,7 @@ export class FeedRecords {
     return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, events: 0 };
   }
 
-  /**
-   * @returns the cursor of `feed` if a try before has begun it, with nothing in it yet; null when there is no feed of this name;
-   *   `other` when there is one, and it is not this one
-   */
+  /** @returns the cursor of `feed` if a try before has begun it, with nothing in it yet; `other` for another feed of its name */
   begunBefore(feed: FeedSummary): FeedCursor | 'other' | null {
     const record = this.#record(feed.id);
     if (!record) return null;

@@ -1,5 +1,6 @@
 /** The check at every feed beside a live feed, over the bytes of a simulated sleeve in virtual time. */
-import { describe, expect, it } from 'vitest';
+import { config } from 'rxjs';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/sleeve-design.ts';
 import { notesText } from '../../src/cli/calibration-notes.ts';
 import { checkedFeeds, keptNotes } from '../../src/cli/checked-feeds.ts';
@@ -46,6 +47,25 @@ async function watched(frontGrams: number, store: ReturnType<typeof notesStore>)
 }
 
 describe('beside a live feed', () => {
+  it('notes that cannot be read when the feed ends are a note less, and nothing else stops', async () => {
+    const store = notesStore();
+    const { run, live } = await watched(0, store);
+    await run.until(({ feedState }) => feedState === 'open', 30);
+    await run.run(20);
+    store.readCalibrationNotes = () => {
+      throw new PlainError('store-away', 'The disk does not answer.', 'Connect it again.');
+    };
+    const faults: unknown[] = [];
+    config.onUnhandledError = (error) => faults.push(error);
+    onTestFinished(() => {
+      config.onUnhandledError = null;
+    });
+    live.stop();
+    await new Promise((resolve) => setTimeout(resolve));
+    expect(faults).toEqual([]);
+    expect(run.view.feedState).toBe('ended');
+  });
+
   it('says nothing of a sleeve that is as it was calibrated, and keeps the check with the feed', async () => {
     const store = notesStore();
     const { run, live, notes, seen } = await watched(0, store);

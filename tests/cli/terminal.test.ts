@@ -69,6 +69,32 @@ describe('the terminal', () => {
     terminal.stop();
   });
 
+  it('says "kept" only once it is; before, what to do so that it will be', () => {
+    const terminal = watched(false);
+    terminal.show({ notice: 'The disk is full. Free some space.' });
+    terminal.show({ feedElapsedSec: 61 });
+    terminal.show({ feedState: 'ended', showing: 'waiting', unkept: ['feed-1'] });
+    terminal.show({ feedElapsedSec: 62 });
+    expect(terminal.written()).toMatch(
+      /^The disk is full\. Free some space\.\nThe feed is over but NOT kept yet: .* Leave it running: .*\n$/,
+    );
+    expect(terminal.written()).not.toContain('over and kept');
+    terminal.show({ notice: null, unkept: [] });
+    expect(terminal.written()).toMatch(/\nThe feed is over and kept\. .*\n$/);
+    terminal.stop();
+  });
+
+  it('says of a feed before the open one that it is kept at last', () => {
+    const terminal = watched(false);
+    terminal.show({ feedState: 'ended', showing: 'waiting', unkept: ['feed-1'] });
+    terminal.show({ feedId: 'feed-2', feedState: 'open', showing: 'gentle' });
+    terminal.show({ unkept: [] });
+    expect(terminal.written()).toMatch(
+      /NOT kept yet.*\nThe feed feed-1, which waited in memory, is kept now\.\n$/,
+    );
+    terminal.stop();
+  });
+
   it('draws one line of numbers over itself, with units; what is not known is a dash', () => {
     const terminal = watched(true);
     terminal.show({ numbers: { ...TELLTALE_NUMBERS, milkMl: null, flowMlPerMin: null, intakeMl: null } });

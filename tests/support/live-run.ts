@@ -44,6 +44,7 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   outputs?: LiveOutputs | ((link: SimulatedLink, clock: VirtualClock) => LiveOutputs);
   profile?: PaceProfile;
   guide?: (setup: FeedSetup) => Guided;
+  mostHeldBytes?: number;
   /** On in tests, unless they are about it. */
   soundOn?: boolean;
   keepSoundOn?: (on: boolean) => void;
@@ -89,6 +90,7 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
       sleeveId: 'bench-1',
       ...(profile && { profile }),
       ...(options.guide && { guide: options.guide }),
+      ...(options.mostHeldBytes && { mostHeldBytes: options.mostHeldBytes }),
       soundOn: options.soundOn ?? true,
       ...(options.keepSoundOn && { keepSoundOn: options.keepSoundOn }),
     },

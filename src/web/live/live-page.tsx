@@ -10,7 +10,7 @@ import { addressOf } from '../parts/route.ts';
 import { usePrefersDark, useTone } from '../parts/tone.ts';
 import type { Texts } from '../words/texts.ts';
 import type { Guard } from './guard.ts';
-import { noticesNow, noticeText } from './notices.ts';
+import { isUnkept, noticesNow, noticeText } from './notices.ts';
 import { type LineState, PaceLine } from './pace-line.tsx';
 import { EndFeed, MorePages, StressSigns } from './sheets.tsx';
 import { Stage } from './stage.tsx';
@@ -72,7 +72,7 @@ export function LivePage({ guard }: { guard: Guard }) {
           {texts.live.guidanceOn}
         </button>
       )}
-      {showing === 'waiting' && view?.feedState === 'ended' && view.feedId && (
+      {showing === 'waiting' && view?.feedState === 'ended' && view.feedId && !isUnkept(view) && (
         <a
           class="strong stage-button"
           href={addressOf(view.practice ? { page: 'practice' } : { page: 'feed', id: view.feedId })}
@@ -117,9 +117,17 @@ function doneText({ kind }: LiveCommand, { touch }: Texts): string | null {
 
 /** Trouble that does not stop the feed, doubts about the calibration, then what is to be known of baby and sleeve. */
 function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
-  const { language, words } = useChoices();
+  const { language, words, texts } = useChoices();
   if (!view) return null;
-  if (view.notice) return <p lang="en">{view.notice}</p>;
+  const isWaiting = (view.unkept?.length ?? 0) > 0;
+  if (view.notice || isWaiting) {
+    return (
+      <>
+        {isWaiting && <p>{texts.live.unkept}</p>}
+        {view.notice && <p lang="en">{view.notice}</p>}
+      </>
+    );
+  }
   const kinds = noticesNow(view.notices ?? [], shown?.showing, view.feedState === 'open', !!view.calibration);
   return (
     <>

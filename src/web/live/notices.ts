@@ -1,5 +1,5 @@
 /** Lines about this baby or this sleeve that stand beside the one thing to show. Pure. */
-import type { NoticeKind, Showing } from '../../feed/live-view.ts';
+import type { LiveView, NoticeKind, Showing } from '../../feed/live-view.ts';
 import type { Language, Words } from '../../pacing/words.ts';
 import { isCue } from './tone.ts';
 
@@ -41,6 +41,10 @@ export function noticeText(kind: NoticeKind, language: Language, words: Words): 
       return OWN[language][kind];
   }
 }
+
+/** There is nothing to see yet of a feed that is only in the program's memory. */
+export const isUnkept = ({ feedId, unkept }: LiveView): boolean =>
+  feedId !== null && !!unkept?.includes(feedId);
 
 /** In a feed only what bears on it now; the rest is said before and after. */
 const IN_A_FEED: readonly NoticeKind[] = ['battery-low', 'cues-off', 'not-screened', 'cues-next-feed'];

@@ -26,6 +26,8 @@ export const TEXTS_EN: Texts = {
       seeFeed: 'See this feed',
       seePractice: 'See what you did',
     },
+    unkept:
+      'Not kept yet: this feed is only in the memory of the computer. Leave the program running; it tries again every second. If the disk is full, free some space.',
     discarded: { glance: 'Left out', say: 'This one is not in the list of feeds.' },
     standFirst: 'Stand the bottle up for 3 seconds, then begin when baby is ready. It starts by itself.',
     guidanceOn: 'Turn guidance on',

@@ -25,6 +25,8 @@ export const TEXTS_ES: Texts = {
       seeFeed: 'Ver esta toma',
       seePractice: 'Ver lo que hizo',
     },
+    unkept:
+      'Aún sin guardar: esta toma solo está en la memoria de la computadora. Deje el programa en marcha; lo intenta cada segundo. Si el disco está lleno, libere espacio.',
     discarded: { glance: 'Descartada', say: 'No aparece en la lista de tomas.' },
     standFirst:
       'Deje el biberón de pie 3 segundos y empiece cuando el bebé esté listo. La toma comienza sola.',

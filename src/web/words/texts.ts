@@ -18,6 +18,8 @@ export interface Texts {
     /** What is the matter and what to do, when the estimate cannot be acted on. */
     reasons: Record<QualityReason, string>;
     ended: { glance: string; say: string; seeFeed: string; seePractice: string };
+    /** A feed that is over, while the disk takes nothing. */
+    unkept: string;
     discarded: { glance: string; say: string };
     standFirst: string;
     guidanceOn: string;

@@ -1,0 +1,45 @@
+/** The end of `ebbline start` while the disk takes nothing. */
+import { expect, it } from 'vitest';
+import { keepTrying, type Unkept } from '../../src/cli/kept/keep-trying.ts';
+
+/** @param room  seconds until there is room again @param stopAt  second in which it is asked to stop once more */
+function ending({ room, stopAt = Number.POSITIVE_INFINITY }: { room: number; stopAt?: number }) {
+  let said = '';
+  let second = 0;
+  const unkept: Unkept = { feedIds: ['feed-1'], notice: 'The disk is full. Free some space.' };
+  const kept = keepTrying(
+    { keepRest: () => second >= room },
+    {
+      unkept: () => unkept,
+      nextSecond: async () => ++second >= stopAt,
+      say: (text) => {
+        said += text;
+      },
+    },
+  );
+  return kept.then((isKept) => ({ isKept, said, second }));
+}
+
+it('says nothing when all is kept at once', async () => {
+  expect(await ending({ room: 0 })).toEqual({ isKept: true, said: '', second: 0 });
+});
+
+it('says what is only in memory and what to do, and goes on until it is kept', async () => {
+  const { isKept, said, second } = await ending({ room: 5 });
+  expect([isKept, second]).toEqual([true, 5]);
+  expect(said).toMatch(
+    /^ebbline: NOT kept yet: .* feed-1\. .* memory.* The disk is full\. Free some space\.\nLeave this program running/,
+  );
+  expect(said).toMatch(/all is kept now\.\n$/);
+});
+
+it('stopped once more it says what is lost', async () => {
+  const { isKept, said, second } = await ending({ room: 9, stopAt: 3 });
+  expect([isKept, second]).toEqual([false, 3]);
+  expect(said).toMatch(/LOST: what was measured last of the feed feed-1\. What was written before stays/);
+  expect(said).not.toContain('all is kept now');
+});
+
+it('stopped once more it tries a last time', async () => {
+  expect(await ending({ room: 3, stopAt: 3 })).toMatchObject({ isKept: true });
+});
