@@ -188,6 +188,7 @@ function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {
   input.intakeMl = moment.intakeMl;
   input.teatInMouth = moment.teatInMouth;
   input.tiltDeg = moment.tiltDeg;
+  input.milkMl = moment.milkMl;
   input.suckCount = moment.suckCount;
   input.lastSuckAtSec = moment.lastSuckAtSec;
   input.quality = moment.quality === 'invalid' ? 'none' : moment.quality;

@@ -1,10 +1,16 @@
 /** From a baby and its past feeds to what the next feed runs with. Pure. */
-import { ageDaysAt, isUnderSixWeeks } from '../pacing/age.ts';
 import { BARE_GUIDANCE, type Guidance } from '../pacing/guidance.ts';
 import type { PaceProfile } from '../pacing/profile.ts';
 import { type FeedNeed, quietLevel } from '../pacing/quiet-level.ts';
 import { scaledProfile, USUAL_FEED_RANGE_ML } from '../pacing/scaled-profile.ts';
-import { cuePermission, HELD_BACK, type Screened, screened, type WhoDrinks } from '../pacing/screening.ts';
+import {
+  cuePermission,
+  HELD_BACK,
+  isUnderSixWeeks,
+  type Screened,
+  screened,
+  type WhoDrinks,
+} from '../pacing/screening.ts';
 import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
 import type { Baby, PastFeed, RanWith } from './baby.ts';
 import type { FeedSetup } from './feed.ts';
@@ -19,10 +25,15 @@ export interface Guided {
   severalBabies: boolean;
 }
 
+const DAY_MS = 24 * 3600_000;
 /** A usual feed is the middle one of the latest; fewer than this many tell nothing yet. Own choice, no source. */
 const LEARNED_FROM = { atLeast: 3, atMost: 10 };
 /** Shorter or smaller ones are tries, not feeds. */
 const A_FEED = { ml: 20, sec: 3 * 60 };
+
+/** @returns whole days since birth; null when the birth date is not known */
+export const ageDaysAt = (birthDate: string | null, atMs: number): number | null =>
+  birthDate === null ? null : Math.max(0, Math.floor((atMs - Date.parse(`${birthDate}T00:00:00Z`)) / DAY_MS));
 
 /** @param past newest first @returns mL; null until there are enough feeds */
 export function learnedUsualMl(past: readonly PastFeed[]): number | null {
@@ -48,18 +59,23 @@ const alike = (one: string | null, other: string | null): boolean =>
 
 /** "Under six weeks" was answered, or may have been meant, at an age that has passed. */
 function isToBeAskedAgain({ answers, birthDate, answeredAtMs, plan }: Baby, nowMs: number): boolean {
-  const passed = isUnderSixWeeks(birthDate, answeredAtMs) && !isUnderSixWeeks(birthDate, nowMs);
+  const passed =
+    isUnderSixWeeks(ageDaysAt(birthDate, answeredAtMs)) && !isUnderSixWeeks(ageDaysAt(birthDate, nowMs));
   return passed && answers['newborn-or-slow-gain'] && plan === null;
 }
 
-const whoIs = ({ birthDate, answers, plan }: Baby, typedBirthDate: string | null = null): WhoDrinks => ({
-  birthDates: [birthDate, typedBirthDate],
+const whoIs = (
+  { birthDate, answers, plan }: Baby,
+  nowMs: number,
+  typedBirthDate: string | null = null,
+): WhoDrinks => ({
+  agesDays: [ageDaysAt(birthDate, nowMs), ageDaysAt(typedBirthDate, nowMs)],
   answers,
   plan,
 });
 
 const isHeldBack = (baby: Baby, nowMs: number): boolean =>
-  !['yes', 'plan'].includes(cuePermission(whoIs(baby), nowMs));
+  !['yes', 'plan'].includes(cuePermission(whoIs(baby, nowMs)));
 
 const NOTICE_OF = {
   cuesOff: 'cues-off',
@@ -89,8 +105,7 @@ export function guidedBaby(
   };
   const { profile, guidance, say } = screened(
     { profile: scaled.profile, guidance: base },
-    whoIs(baby, typedBirthDate),
-    nowMs,
+    whoIs(baby, nowMs, typedBirthDate),
   );
   const counted = past.filter(
     (feed) => feed.atMs >= (baby.quietSinceMs ?? 0) && alike(feed.caregiver, caregiver),
@@ -150,13 +165,10 @@ export function guidedSetup(
   const isNobodys = !babyId && babyName === null && babyBirthDate === null;
   const mayBeHeldBack = babies.some((one) => isHeldBack(one, nowMs));
   if (simulated && isNobodys && !mayBeHeldBack) return { ran: null, notices, severalBabies };
+  const babyAgeDays = ageDaysAt(babyBirthDate, nowMs);
   const { profile, guidance, say } = screened(
-    {
-      profile: SHIPPED_PROFILE,
-      guidance: { ...BARE_GUIDANCE, babyAgeDays: ageDaysAt(babyBirthDate, nowMs) },
-    },
-    { birthDates: [babyBirthDate], answers: {}, plan: null },
-    nowMs,
+    { profile: SHIPPED_PROFILE, guidance: { ...BARE_GUIDANCE, babyAgeDays } },
+    { agesDays: [babyAgeDays], answers: {}, plan: null },
   );
   if (say === 'cuesOff') notices.push('cues-off');
   notices.push(simulated && isNobodys ? 'cues-off' : 'not-screened');

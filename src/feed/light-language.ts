@@ -27,13 +27,16 @@ const EASE_OFF: Pattern = { tint: { red: 255, green: 96, blue: 16 }, rhythmSec: 
 /** Steady: look up at the baby. */
 const LOOK_AT_BABY: Pattern = { tint: { red: 120, green: 70, blue: 150 }, rhythmSec: [1] };
 
+/** Two short glows, like a pat on the back, then a rest. */
+const PAT: Pattern = { tint: { red: 140, green: 120, blue: 90 }, rhythmSec: [0.5, 0.5, 0.5, 2.5] };
+
 /** Few signs: what eases off looks alike, what asks to look at baby too, and hints are for the page alone. */
 const PATTERNS: Record<Showing, Pattern> = {
   'tilt-down': EASE_OFF,
   'keep-low': EASE_OFF,
   'breath-pause': EASE_OFF,
-  // Two short glows, like a pat on the back, then a rest.
-  burp: { tint: { red: 140, green: 120, blue: 90 }, rhythmSec: [0.5, 0.5, 0.5, 2.5] },
+  burp: PAT,
+  'last-burp': PAT,
   // Long, short: from one side to the other.
   'switch-side': { tint: { red: 90, green: 110, blue: 160 }, rhythmSec: [1.5, 0.5, 0.5, 1.5] },
   'offer-stop': LOOK_AT_BABY,

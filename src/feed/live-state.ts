@@ -110,6 +110,8 @@ function becauseOf(state: LiveState): string | null {
   switch (state.show.showing) {
     case 'keep-low':
       return state.session.because['tilt-down'] ?? null;
+    case 'last-burp':
+      return state.session.because.burp ?? null;
     case 'no-guidance':
       if (state.link.kind === 'lost') return state.link.reason;
       if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';

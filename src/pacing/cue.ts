@@ -21,8 +21,8 @@ export type AddedCueKind =
 
 export type CueKind = ContractCueKind | AddedCueKind;
 
-/** What can be shown of the cues: `keep-low` is a `tilt-down` that came again because milk kept pouring. */
-export type ShownCue = CueKind | 'keep-low';
+/** What can be shown of the cues: `keep-low` is a `tilt-down` that came again because milk kept pouring, `last-burp` a `burp` with the bottle empty. */
+export type ShownCue = CueKind | 'keep-low' | 'last-burp';
 
 /** The intake of the last seconds as known now, oldest first; a later correction moves all of it. The sender reuses it. */
 export interface IntakeTrail {
@@ -52,6 +52,8 @@ export interface PacingInput {
   trail?: IntakeTrail;
   /** Standard deviation of what was taken in the last seconds, mL; left out when it is exact. */
   doubtMl?: number;
+  /** Milk in the bottle, mL; null while unknown. Left out: the bottle is never taken for empty. */
+  milkMl?: number | null;
   /** Milk's surface over the nipple's hole, mm, below 0 when the hole is dry; null while unknown. Left out: nothing is said about it. */
   headMm?: number | null;
   /** Lowest tilt at which milk still covers the hole, degrees; null while unknown or when no tilt covers it. */

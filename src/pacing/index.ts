@@ -1,5 +1,4 @@
 /** The doors of pacing. */
-export { ageDaysAt } from './age.ts';
 export type { Cue, CueKind, PacingInput, ShownCue } from './cue.ts';
 export { BARE_GUIDANCE, type BurpHabit, FAMILY_GUIDANCE, type Guidance } from './guidance.ts';
 export { type OwnFeed, ownFeedCurve } from './own-feed.ts';

@@ -6,6 +6,7 @@ import type { Cue, ShownCue } from './cue.ts';
 import { createEnough, type Enough } from './enough.ts';
 import { burpParams, createFamilyRules, type FamilyRules } from './family-rules.ts';
 import { BARE_GUIDANCE, type Guidance } from './guidance.ts';
+import type { Situation } from './lapse.ts';
 import { type PaceParams, type PaceProfile, paceParams } from './profile.ts';
 import { createQuiet, type Quiet } from './quiet.ts';
 import { createRefusals, type Refusals } from './refusals.ts';
@@ -27,6 +28,14 @@ export interface PacingStep {
   endRequested: boolean;
 }
 
+/** Cues that stand, and which of them has its turn. */
+export interface Turns {
+  readonly standing: StandingCues;
+  readonly quiet: Quiet;
+  /** Intake at the latest burp that she took before it was asked for, mL; null once one had to be asked for. */
+  ownBurpMl: number | null;
+}
+
 export interface PacingState {
   readonly params: PaceParams;
   /** Within a feed cues are only ever turned off (`turnOff`). */
@@ -36,13 +45,18 @@ export interface PacingState {
   readonly burpParams: PaceParams['burp'] | null;
   readonly family: FamilyRules;
   readonly refusals: Refusals;
-  readonly quiet: Quiet;
+  /** What people are shown. */
+  readonly seen: Turns;
+  /**
+   * Turns as they were before cues could lapse. Nobody is shown them; whether a change of arms is recorded rests on them, so that a kept feed gives the
+   * same record again.
+   */
+  readonly recorded: Turns;
   readonly tiltDown: TiltDown;
   readonly burps: Burps;
   readonly switchSide: SwitchSide;
   readonly enough: Enough;
   readonly button: Button;
-  readonly standing: StandingCues;
   readonly out: PacingStep;
   /** Intake at the first step; a feed's own count begins there. Null before. */
   startMl: number | null;
@@ -52,8 +66,8 @@ export interface PacingState {
   /** Suck count when `offer-stop` fired. */
   sucksAtOfferStop: number;
   firstLatchSec: number | null;
-  /** Intake at the latest burp that she took before it was asked for, mL; null once one had to be asked for. */
-  ownBurpMl: number | null;
+  /** What cues rest their sense on, as of this step. */
+  now: Situation;
 }
 
 export const NO_CUES: readonly Cue[] = Object.freeze([]);
@@ -84,19 +98,39 @@ export function createPacing(
     burpParams: burpParams(params.burp, guidance, portionMl),
     family: createFamilyRules(params, guidance, portionMl),
     refusals: createRefusals(),
-    quiet: createQuiet(guidance.quiet, params.quiet),
+    seen: createTurns(guidance, params),
+    recorded: createTurns(guidance, params),
     tiltDown: createTiltDown(params),
     burps: createBurps(),
     switchSide: createSwitchSide(portionMl, params.switchSide, guidance.otherSideByTime),
     enough: createEnough(params.enough),
     button: createButton(),
-    standing: createStanding(),
     out: { cues: NO_CUES, showing: null, aheadOfPace: 0, burpTaken: false, endRequested: false },
     startMl: null,
     lastIntakeMl: 0,
     teatWasInMouth: false,
     sucksAtOfferStop: 0,
     firstLatchSec: null,
-    ownBurpMl: null,
+    now: {
+      atSec: 0,
+      intakeMl: 0,
+      suckCount: 0,
+      pauseSec: Number.POSITIVE_INFINITY,
+      outSec: 0,
+      bottleEmpty: false,
+      enoughShown: false,
+      heldBack: false,
+      tooFast: false,
+      burps: 0,
+      tiltDeg: 0,
+      headMm: null,
+      coverTiltDeg: null,
+    },
   };
 }
+
+const createTurns = ({ quiet }: Guidance, params: PaceParams): Turns => ({
+  standing: createStanding(),
+  quiet: createQuiet(quiet, params.quiet),
+  ownBurpMl: null,
+});

@@ -3,7 +3,7 @@
  * look-ahead. The same inputs give the same cues, live or replayed, whole or cut short.
  *
  * Every rule watches on its own and puts a cue into the record when it is true; `showing` is the one cue that light,
- * sound and page follow (order in standing.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
+ * sound and page follow (order in standing.ts, how seldom in quiet.ts, until when in lapse.ts). While there is no estimate nothing fires or shows, and
  * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
  */
 import {
@@ -18,15 +18,16 @@ import {
 } from './because.ts';
 import { dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
 import { stepButton } from './button.ts';
-import type { Cue, CueKind, PacingInput, ShownCue } from './cue.ts';
+import type { Cue, CueKind, PacingInput } from './cue.ts';
 import { type Fading, stepEnough } from './enough.ts';
 import { noteEnoughAsked, stepFamilyRules } from './family-rules.ts';
 import { BARE_GUIDANCE } from './guidance.ts';
-import { NO_CUES, type PacingState, type PacingStep } from './pacing-state.ts';
-import { stepQuiet } from './quiet.ts';
+import { isEmptyNow, stillHolds } from './lapse.ts';
+import { NO_CUES, type PacingState, type PacingStep, type Turns } from './pacing-state.ts';
+import { type Circumstances, stepQuiet, type TurnCue } from './quiet.ts';
 import { stepRefusals } from './refusals.ts';
 import { showSecOf } from './show-time.ts';
-import { ageShown, lower, raise } from './standing.ts';
+import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
 import { dueSwitchSide } from './switch-side.ts';
 import { aheadShare, drainTiltDown, stepTiltDown } from './tilt-down.ts';
 
@@ -57,12 +58,17 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   const pressed = stepButton(state.button, input.buttonDown, atSec, params.button.longPressSec);
   if (pressed === 'press') noteSeen(state, atSec);
   out.endRequested = pressed === 'long-press';
+  if (input.teatInMouth) state.firstLatchSec ??= atSec;
+  noteSituation(state, input, stepSec, intakeMl);
   if (stepBurpTaken(state.burps, input, stepSec, intakeMl, params.burp)) {
     out.burpTaken = true;
-    state.ownBurpMl = state.standing.burp.shownSec > 0 && state.standing.burp.on ? null : intakeMl;
-    lower(state.standing, 'burp');
+    noteLifted(state.recorded, intakeMl);
+    // An empty bottle that is put upright tells of no burp.
+    if (!state.now.bottleEmpty) {
+      noteLifted(state.seen, intakeMl);
+      state.now.burps += 1;
+    }
   }
-  if (input.teatInMouth) state.firstLatchSec ??= atSec;
 
   const believed = input.quality !== 'none' && measured;
   if (believed) runRules(state, input, stepSec, intakeMl, incrementMl);
@@ -70,13 +76,20 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
     drainTiltDown(tiltDown, input, stepSec);
     stepEnough(state.enough, false, input.suckCount, 0, stepSec, params.enough);
   }
-  endAnswered(state, input);
+  state.now.tooFast = tiltDown.standing;
+  endAnswered(state, state.seen.standing, input);
+  endAnswered(state, state.recorded.standing, input);
   state.teatWasInMouth = input.teatInMouth;
 
-  out.showing = believed ? showNow(state, input, intakeMl) : null;
-  const { showing } = out;
-  if (showing !== null && showing !== 'tilt-down' && showing !== 'keep-low') {
-    ageShown(state.standing, showing, stepSec, showSecOf(params, showing));
+  out.showing = null;
+  if (believed) {
+    takeTurn(state, state.recorded, input, stepSec, { bottleEmpty: false, holds: () => true });
+    const shown = takeTurn(state, state.seen, input, stepSec, {
+      bottleEmpty: state.now.bottleEmpty,
+      holds: (kind) => holdsNow(state, kind),
+    });
+    if (shown === 'offer-stop') state.now.enoughShown = true;
+    out.showing = shown === 'burp' && state.now.bottleEmpty ? 'last-burp' : shown;
   }
   const isPaced = !state.guidance.cuesOff.includes('tilt-down');
   out.aheadOfPace = isPaced ? Math.min(1, aheadShare(tiltDown)) : null;
@@ -86,46 +99,86 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
 /** "Burped", from the page: the volume counts anew, a burp cue that stands is answered. */
 export function noteBurped(state: PacingState, atSec: number): void {
   takeBurp(state.burps, state.lastIntakeMl, atSec);
-  lower(state.standing, 'burp');
+  state.now.burps += 1;
+  lowerBoth(state, 'burp');
+}
+
+/** A burp was taken by lifting the bottle: asked for, or unasked. */
+function noteLifted(turns: Turns, intakeMl: number): void {
+  const { burp } = turns.standing;
+  turns.ownBurpMl = burp.shownSec > 0 && burp.on ? null : intakeMl;
+  lower(turns.standing, 'burp');
+}
+
+function lowerBoth({ seen, recorded }: PacingState, kind: PatientCue): void {
+  lower(seen.standing, kind);
+  lower(recorded.standing, kind);
+}
+
+function noteSituation(state: PacingState, input: PacingInput, stepSec: number, intakeMl: number): void {
+  const { now, guidance } = state;
+  now.atSec = input.atSec;
+  now.intakeMl = intakeMl;
+  now.suckCount = input.suckCount;
+  now.pauseSec = pauseOf(input);
+  now.outSec = input.teatInMouth ? 0 : now.outSec + stepSec;
+  now.heldBack = guidance.cuesOff.includes('tilt-down');
+  now.tiltDeg = input.tiltDeg;
+  now.headMm = input.headMm ?? null;
+  now.coverTiltDeg = input.coverTiltDeg ?? null;
+  if (input.quality !== 'none') now.bottleEmpty = isEmptyNow(now.bottleEmpty, input.milkMl);
+}
+
+function holdsNow({ seen, now, params }: PacingState, kind: PatientCue): boolean {
+  const { fired } = seen.standing[kind];
+  return fired !== null && stillHolds(kind, fired, now, params);
 }
 
 /** From now on these neither fire nor show: somebody has said that this baby is not to have them. */
 export function turnOff(state: PacingState, kinds: readonly CueKind[]): void {
-  const { guidance, standing } = state;
+  const { guidance } = state;
   state.guidance = { ...guidance, cuesOff: [...new Set([...guidance.cuesOff, ...kinds])] };
-  for (const kind of kinds) if (kind !== 'tilt-down') lower(standing, kind);
+  for (const kind of kinds) if (kind !== 'tilt-down') lowerBoth(state, kind);
 }
 
 /** "Burped / seen", from the button. `tilt-down` is not dismissed by it: that ends when milk has slowed. */
 function noteSeen(state: PacingState, atSec: number): void {
   noteBurped(state, atSec);
-  lower(state.standing, 'switch-side');
-  lower(state.standing, 'offer-stop');
+  lowerBoth(state, 'switch-side');
+  lowerBoth(state, 'offer-stop');
   state.out.burpTaken = true;
 }
 
 const pauseOf = ({ lastSuckAtSec, atSec }: PacingInput): number =>
   lastSuckAtSec === null ? Number.POSITIVE_INFINITY : atSec - lastSuckAtSec;
 
-function showNow(state: PacingState, input: PacingInput, intakeMl: number): ShownCue | null {
-  const { params, tiltDown, ownBurpMl } = state;
+/** @returns the one cue that has its turn in this step; it is shown for a while at most */
+function takeTurn(
+  state: PacingState,
+  turns: Turns,
+  input: PacingInput,
+  stepSec: number,
+  lapse: Pick<Circumstances, 'bottleEmpty' | 'holds'>,
+): TurnCue | null {
+  const { params, tiltDown, now } = state;
   const { atSec, teatInMouth } = input;
-  const pauseSec = pauseOf(input);
+  const { intakeMl, pauseSec } = now;
   const dueMl = state.burpParams?.dueMl ?? 0;
-  const hasRoom = ownBurpMl !== null && intakeMl - ownBurpMl < dueMl + params.quiet.ownBurpRoomMl;
-  return stepQuiet(state.quiet, state.standing, {
+  const hasRoom = turns.ownBurpMl !== null && intakeMl - turns.ownBurpMl < dueMl + params.quiet.ownBurpRoomMl;
+  const isTooFast = stillHolds('tilt-down', now, now, params) && !now.heldBack;
+  const chosen = stepQuiet(turns.quiet, turns.standing, {
     atSec,
     teatInMouth,
     pauseSec,
     suckPauseSec: params.suckPauseSec,
-    tooFast:
-      tiltDown.standing && teatInMouth && !state.guidance.cuesOff.includes('tilt-down')
-        ? tiltDown.again
-          ? 'keep-low'
-          : 'tilt-down'
-        : null,
-    burpHeld: hasRoom || pauseSec >= params.burp.asleepSec,
+    tooFast: isTooFast ? (tiltDown.again ? 'keep-low' : 'tilt-down') : null,
+    burpHeld: (hasRoom && !lapse.bottleEmpty) || pauseSec >= params.burp.asleepSec,
+    ...lapse,
   });
+  if (chosen !== null && chosen !== 'tilt-down' && chosen !== 'keep-low') {
+    ageShown(turns.standing, chosen, stepSec, showSecOf(params, chosen));
+  }
+  return chosen;
 }
 
 function runRules(
@@ -165,7 +218,7 @@ function runRules(
     }
   }
   if (
-    !state.standing['offer-stop'].on &&
+    !state.recorded.standing['offer-stop'].on &&
     dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec)
   ) {
     const because =
@@ -191,14 +244,14 @@ function noteFading(state: PacingState, fading: Fading, atSec: number, feedSec: 
 function askEnough(state: PacingState, atSec: number, because: string, suckCount: number): void {
   fire(state, { atSec, kind: 'offer-stop', because });
   // Changing arms would carry on a feed that may be over.
-  lower(state.standing, 'switch-side');
+  lowerBoth(state, 'switch-side');
   state.sucksAtOfferStop = suckCount;
   noteEnoughAsked(state.family);
 }
 
 /** Ends what the caregiver or the baby has answered. */
-function endAnswered(state: PacingState, input: PacingInput): void {
-  const { standing, params } = state;
+function endAnswered(state: PacingState, standing: StandingCues, input: PacingInput): void {
+  const { params } = state;
   const side = standing['switch-side'];
   const latched = input.teatInMouth && !state.teatWasInMouth;
   if (side.on && latched && side.shownSec >= params.switchSide.seenSec) side.on = false;
@@ -227,5 +280,8 @@ function fire(state: PacingState, cue: Cue): void {
   if (state.guidance.cuesOff.includes(cue.kind)) return;
   const { out } = state;
   out.cues = out.cues.length === 0 ? [cue] : [...out.cues, cue];
-  if (cue.kind !== 'tilt-down') raise(state.standing, cue.kind);
+  if (cue.kind === 'tilt-down') return;
+  const fired = { ...state.now };
+  raise(state.seen.standing, cue.kind, fired);
+  raise(state.recorded.standing, cue.kind, fired);
 }

@@ -6,12 +6,17 @@
  * - Burp and change of arms begin only in a suck pause, as the rules do; with the nipple out a burp is not asked for (she pauses by herself),
  *   and a change of arms may join it: no further interruption.
  * - A burp is not asked of a baby that may be asleep. Who burped unasked is given room before she is asked the next time.
+ * - With the bottle empty nothing is interrupted: a burp that is due is said at once, nipple in or out, however many cues there were.
+ * - What no longer holds (lapse.ts) is dropped, whether it waits or is shown.
  * - Hints are not shown when earlier feeds needed few cues; at the quietest only "too fast" and "enough?" are.
  */
 import type { CueKind, ShownCue } from './cue.ts';
 import type { PaceParams } from './profile.ts';
 import type { QuietLevel } from './quiet-level.ts';
 import { lower, PATIENT_CUES, type PatientCue, type StandingCues } from './standing.ts';
+
+/** What may have its turn. */
+export type TurnCue = Exclude<ShownCue, 'last-burp'>;
 
 export interface Quiet {
   readonly level: QuietLevel;
@@ -21,7 +26,7 @@ export interface Quiet {
   beganAtSec: number;
   /** How many of those that count have begun, `tilt-down` included. */
   begun: number;
-  showing: ShownCue | null;
+  showing: TurnCue | null;
 }
 
 /** Shown on the page alone: no light, no sound. */
@@ -66,10 +71,13 @@ export interface Circumstances {
   tooFast: 'tilt-down' | 'keep-low' | null;
   /** Burps are held back: baby may be asleep, or she who burps unasked still has room. */
   burpHeld: boolean;
+  bottleEmpty: boolean;
+  /** Whether a cue that stands is still true. */
+  holds: (kind: PatientCue) => boolean;
 }
 
 /** @returns the one cue to show now, in place */
-export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstances): ShownCue | null {
+export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstances): TurnCue | null {
   const chosen = now.tooFast ?? chosenPatient(quiet, standing, now);
   if (chosen !== null && begins(quiet.showing, chosen, standing)) {
     if (chosen !== 'breath-pause') quiet.beganAtSec = now.atSec;
@@ -79,7 +87,7 @@ export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstanc
   return chosen;
 }
 
-function begins(before: ShownCue | null, chosen: ShownCue, standing: StandingCues): boolean {
+function begins(before: TurnCue | null, chosen: TurnCue, standing: StandingCues): boolean {
   if (chosen === before) return false;
   if (chosen === 'tilt-down') return before !== 'keep-low';
   return chosen === 'keep-low' ? before !== 'tilt-down' : standing[chosen].shownSec === 0;
@@ -89,27 +97,39 @@ function chosenPatient(quiet: Quiet, standing: StandingCues, now: Circumstances)
   for (const kind of PATIENT_CUES) {
     const one = standing[kind];
     if (!one.on) continue;
+    if (!now.holds(kind)) {
+      lower(standing, kind);
+      continue;
+    }
     if (one.shownSec > 0) return kind;
-    if (isMuted(quiet, kind)) {
+    if (isMuted(quiet, kind, now)) {
       lower(standing, kind);
       continue;
     }
     if (mayBegin(quiet, kind, now)) return kind;
     // What waits for its moment holds back nothing that may come now, but "enough?" lets nothing pass that carries a feed on.
-    if (kind === 'offer-stop') return standing.burp.on && standing.burp.shownSec > 0 ? 'burp' : null;
+    if (kind === 'offer-stop') return burpBeforeEnough(standing, now);
   }
   return null;
 }
 
-function isMuted(quiet: Quiet, kind: PatientCue): boolean {
+/** A burp carries no feed on when it is shown already, or when the bottle is empty. */
+function burpBeforeEnough({ burp }: StandingCues, now: Circumstances): 'burp' | null {
+  if (!burp.on || !now.holds('burp')) return null;
+  return burp.shownSec > 0 || (now.bottleEmpty && !now.burpHeld) ? 'burp' : null;
+}
+
+function isMuted(quiet: Quiet, kind: PatientCue, { bottleEmpty }: Circumstances): boolean {
   if (quiet.level !== 'usual' && HINTS.includes(kind) && !UNCOUNTED.includes(kind)) return true;
   if (quiet.level === 'quietest' && !ALWAYS.includes(kind)) return true;
+  if (kind === 'burp' && bottleEmpty) return false;
   return quiet.begun >= quiet.atMost && !UNCOUNTED.includes(kind);
 }
 
 function mayBegin(quiet: Quiet, kind: PatientCue, now: Circumstances): boolean {
   if (kind === 'breath-pause') return now.teatInMouth;
   if (kind === 'switch-side' && !now.teatInMouth) return true;
+  if (kind === 'burp' && now.bottleEmpty) return !now.burpHeld;
   if (now.atSec - quiet.beganAtSec < quiet.gapSec) return false;
   if (kind === 'burp') return now.teatInMouth && !now.burpHeld && now.pauseSec >= now.suckPauseSec;
   if (kind === 'switch-side') return now.pauseSec >= now.suckPauseSec;

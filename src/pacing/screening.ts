@@ -5,7 +5,6 @@
  */
 import { z } from 'zod';
 import { PlainError } from '../errors.ts';
-import { isUnderSixWeeks } from './age.ts';
 import type { CueKind } from './cue.ts';
 import type { Guidance } from './guidance.ts';
 import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
@@ -97,8 +96,8 @@ export const isScreeningOpen = (answers: ScreeningAnswers): boolean =>
 
 /** All that is known of whoever drinks, wherever it was entered. */
 export interface WhoDrinks {
-  /** Every birth date that was given for this feed, kept or typed in: the youngest one counts. */
-  birthDates: readonly (string | null)[];
+  /** Days since each birth date that was given for this feed, kept or typed in: the youngest counts. Null: not given; NaN: cannot be read. */
+  agesDays: readonly (number | null)[];
   answers: ScreeningAnswers;
   plan: ClinicianPlan | null;
 }
@@ -109,10 +108,15 @@ export interface WhoDrinks {
  */
 export type CuePermission = 'yes' | 'plan' | 'no' | 'unknown';
 
+const SIX_WEEKS_DAYS = 42;
+
+/** @param ageDays  null: not known @returns true for an age that cannot be read, too: in doubt the baby is young */
+export const isUnderSixWeeks = (ageDays: number | null): boolean =>
+  ageDays !== null && !(ageDays >= SIX_WEEKS_DAYS);
+
 /** The one decision about it, for every way in which a feed can begin. */
-export function cuePermission({ birthDates, answers, plan }: WhoDrinks, nowMs: number): CuePermission {
-  const isForbidden =
-    SCREENING.some(({ id }) => answers[id]) || birthDates.some((date) => isUnderSixWeeks(date, nowMs));
+export function cuePermission({ agesDays, answers, plan }: WhoDrinks): CuePermission {
+  const isForbidden = SCREENING.some(({ id }) => answers[id]) || agesDays.some(isUnderSixWeeks);
   if (isScreeningOpen(answers)) return isForbidden ? 'no' : 'unknown';
   if (plan !== null) return 'plan';
   return isForbidden ? 'no' : 'yes';
@@ -129,13 +133,9 @@ export interface Screened {
  * @param base what the family has set
  * @throws PlainError pace-profile-invalid when a figure of the plan lies out of its range
  */
-export function screened(
-  base: { profile: PaceProfile; guidance: Guidance },
-  who: WhoDrinks,
-  nowMs: number,
-): Screened {
+export function screened(base: { profile: PaceProfile; guidance: Guidance }, who: WhoDrinks): Screened {
   const { profile, guidance } = base;
-  const permission = cuePermission(who, nowMs);
+  const permission = cuePermission(who);
   if (permission === 'yes') return { profile, guidance, say: null };
   if (permission === 'plan' && who.plan) return withPlan(base, who.plan);
   const cuesOff = [...new Set([...guidance.cuesOff, ...HELD_BACK])];

@@ -7,13 +7,16 @@
  * 4. `burp`: before changing arms, as the baby is lifted anyway, and the volume says that it is due.
  * 5. `switch-side`, then hints: they may wait for any of them.
  *
- * Only the time for which it was shown ages a cue: one that waits behind another is not lost.
+ * A cue that waits behind another is kept for as long as it is still true (lapse.ts), and shown for a while at most.
  */
 import type { CueKind } from './cue.ts';
+import type { Situation } from './lapse.ts';
 
 export interface Standing {
   on: boolean;
   shownSec: number;
+  /** What was so when it fired; null before. */
+  fired: Situation | null;
 }
 
 /** Kinds that can wait behind another. */
@@ -37,14 +40,15 @@ export const PATIENT_CUES: readonly PatientCue[] = [
 export type StandingCues = Readonly<Record<PatientCue, Standing>>;
 
 export const createStanding = (): StandingCues =>
-  Object.fromEntries(PATIENT_CUES.map((kind) => [kind, { on: false, shownSec: 0 }])) as Record<
+  Object.fromEntries(PATIENT_CUES.map((kind) => [kind, { on: false, shownSec: 0, fired: null }])) as Record<
     PatientCue,
     Standing
   >;
 
-export function raise(standing: StandingCues, kind: PatientCue): void {
+export function raise(standing: StandingCues, kind: PatientCue, fired: Situation): void {
   standing[kind].on = true;
   standing[kind].shownSec = 0;
+  standing[kind].fired = fired;
 }
 
 export function lower(standing: StandingCues, kind: PatientCue): void {

@@ -15,12 +15,17 @@ export const WORDS_EN: Words = {
     burp: {
       glance: 'Burp',
       say: 'A good moment to burp: nipple out, bottle up, baby upright.',
-      more: 'If no burp comes after a few minutes, carry on.',
+      more: 'No burp after a few minutes is fine, too.',
+    },
+    'last-burp': {
+      glance: 'Burp, look at baby',
+      say: 'Nipple out, baby upright for a burp. Then look at face and hands.',
+      more: 'If milk came fast, baby needs a rest now. No burp after a few minutes is fine, too.',
     },
     'switch-side': {
       glance: 'Change arms',
-      say: 'In this pause, move baby to your other arm.',
-      more: 'Then offer again. Go on only if baby wants to.',
+      say: 'In a pause, move baby to your other arm.',
+      more: 'Baby decides whether there is more to drink.',
     },
     'offer-stop': {
       glance: 'Look at baby',
@@ -35,7 +40,7 @@ export const WORDS_EN: Words = {
     'breath-pause': {
       glance: 'A short rest',
       say: 'A short rest for a breath: bottom of the bottle down, nipple stays in.',
-      more: 'Bring it up again when baby sucks.',
+      more: 'Keep it low until baby sucks again.',
     },
     'lower-is-fine': {
       glance: 'Lower is fine',
@@ -70,7 +75,7 @@ export const WORDS_EN: Words = {
     'hunger-again': {
       glance: 'Look again',
       say: 'Awake and hungry again? Hands to mouth, smacking, turning to you?',
-      more: 'Only then offer a little more. Asleep: let baby sleep.',
+      more: 'Not sure? Then there is no hurry. Asleep: let baby sleep.',
     },
     gentle: { glance: 'Gentle pace', say: 'Nothing to do.', more: 'Watch baby, not the sleeve.' },
     'cannot-tell': {

@@ -11,12 +11,17 @@ export const WORDS_ES: Words = {
     burp: {
       glance: 'Sacar el aire',
       say: 'Buen momento para que eructe: tetina fuera, biberón en alto, bebé erguido.',
-      more: 'Si no eructa en unos minutos, continúe.',
+      more: 'Si no eructa en unos minutos, también está bien.',
+    },
+    'last-burp': {
+      glance: 'Eructo; mire al bebé',
+      say: 'Tetina fuera, bebé erguido para que eructe. Luego mire su cara y sus manos.',
+      more: 'Si la leche salió rápido, ahora necesita descansar. Si no eructa en unos minutos, también está bien.',
     },
     'switch-side': {
       glance: 'Cambie de brazo',
-      say: 'En esta pausa, pase al bebé al otro brazo.',
-      more: 'Después ofrezca de nuevo. Siga solo si el bebé quiere.',
+      say: 'En una pausa, pase al bebé al otro brazo.',
+      more: 'El bebé decide si bebe más.',
     },
     'offer-stop': {
       glance: 'Mire al bebé',
@@ -31,7 +36,7 @@ export const WORDS_ES: Words = {
     'breath-pause': {
       glance: 'Un breve descanso',
       say: 'Un descanso para respirar: base del biberón hacia abajo, tetina en la boca.',
-      more: 'Súbalo de nuevo cuando el bebé succione.',
+      more: 'Manténgalo bajo hasta que el bebé vuelva a succionar.',
     },
     'lower-is-fine': {
       glance: 'Más bajo está bien',
@@ -66,7 +71,7 @@ export const WORDS_ES: Words = {
     'hunger-again': {
       glance: 'Mire de nuevo',
       say: '¿Despierto y con hambre? ¿Manos a la boca, chasquea, la busca?',
-      more: 'Solo entonces ofrezca un poco más. Si duerme, déjelo dormir.',
+      more: '¿No está claro? Entonces no hay prisa. Si duerme, déjelo dormir.',
     },
     gentle: {
       glance: 'Ritmo suave',

@@ -39,6 +39,7 @@ const SEEN: Partial<Record<ShownCue, SeenCue>> = {
   'keep-low': 'tilt-down',
   'breath-pause': 'tilt-down',
   burp: 'burp',
+  'last-burp': 'burp',
   'switch-side': 'switch-side',
   'offer-stop': 'offer-stop',
   'asleep-early': 'offer-stop',

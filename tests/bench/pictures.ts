@@ -35,7 +35,7 @@ function fastFeed(follows: boolean): KeptFeed {
     events: refined.events,
     // What she was told; more is recorded.
     cues: shown.map(({ kind, atSec }) => ({
-      kind: kind === 'keep-low' ? 'tilt-down' : kind,
+      kind: kind === 'keep-low' ? 'tilt-down' : kind === 'last-burp' ? 'burp' : kind,
       atSec,
       because: '',
     })),

@@ -22,6 +22,7 @@ const CALLS: readonly Showing[] = [
   'keep-low',
   'breath-pause',
   'burp',
+  'last-burp',
   'switch-side',
   'offer-stop',
   'asleep-early',

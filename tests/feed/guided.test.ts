@@ -2,8 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Baby, PastFeed } from '../../src/feed/baby.ts';
 import type { FeedSetup } from '../../src/feed/feed.ts';
-import { guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/guided.ts';
-import { ageDaysAt } from '../../src/pacing/age.ts';
+import { ageDaysAt, guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/guided.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';

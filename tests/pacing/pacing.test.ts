@@ -6,6 +6,7 @@ import { createStanding, PATIENT_CUES, raise } from '../../src/pacing/standing.t
 import { seededDraws } from '../support/distributions.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { seededRandom } from '../support/random.ts';
+import { SITUATION } from '../support/situation.ts';
 import { habitSucks, steadySucks } from '../support/suck-trains.ts';
 
 const PORTION_ML = 60;
@@ -94,11 +95,13 @@ describe('which cue is shown', () => {
       suckPauseSec: 2,
       tooFast: null,
       burpHeld: false,
+      bottleEmpty: false,
+      holds: () => true,
     };
     const first = () => stepQuiet({ ...quiet }, standing, now);
     expect(first()).toBeNull();
     for (const kind of [...PATIENT_CUES].reverse()) {
-      raise(standing, kind);
+      raise(standing, kind, SITUATION);
       expect(first()).toBe(kind);
     }
     expect(stepQuiet({ ...quiet }, standing, { ...now, tooFast: 'tilt-down' })).toBe('tilt-down');

@@ -4,6 +4,7 @@ import { LANGUAGES, WORDS, type WordKey } from '../../src/pacing/words.ts';
 const KEYS: WordKey[] = [
   'tilt-down',
   'burp',
+  'last-burp',
   'switch-side',
   'offer-stop',
   'keep-low',

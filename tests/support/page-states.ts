@@ -11,6 +11,7 @@ export const PAGE_STATES: Record<Showing, Partial<LiveView>> = {
     because: '18.4 mL above 8 mL/min: 23.7 mL/min for 41 s, 28.6 mL taken, 61.4 mL left',
   },
   burp: { aheadOfPace: 0.2, because: '15.2 mL since the last burp, 2.1 s without a suck' },
+  'last-burp': { ...OFF_LINE, because: '22.4 mL since the last burp', teatInMouth: false },
   'switch-side': { aheadOfPace: 0.1, because: '46 of 90 mL' },
   'keep-low': { aheadOfPace: 1, because: 'milk keeps pouring' },
   'breath-pause': { aheadOfPace: 0.2, because: 'for a picture' },

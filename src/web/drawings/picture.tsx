@@ -19,6 +19,7 @@ const PICTURES: Record<Showing | 'ended', ComponentType | null> = {
   'keep-low': BottleStaysLow,
   'breath-pause': TimeToBreathe,
   burp: BurpAtTheShoulder,
+  'last-burp': BurpAtTheShoulder,
   'switch-side': OtherArm,
   'offer-stop': LookAtFace,
   'asleep-early': SoundAsleep,

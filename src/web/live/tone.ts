@@ -12,6 +12,7 @@ const CUES: readonly string[] = [
   'keep-low',
   'breath-pause',
   'burp',
+  'last-burp',
   'switch-side',
   'offer-stop',
   'asleep-early',
