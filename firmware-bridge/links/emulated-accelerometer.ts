@@ -25,6 +25,8 @@ const R = ACCELEROMETER_REGISTERS;
 const ADDRESS = 0x68;
 /** Section 4.32: the upper six bits of the chip's address, whatever its address pin. */
 const WHO_AM_I = 0x68;
+/** Of a chip that keeps its registers but has no gyroscope: any other number. */
+const ANOTHER_CHIP = 0x00;
 /** A gyroscope's last digits never rest (0.05 °/s rms by its product specification, from memory); this one's mean is 0. */
 const LAST_DIGIT = [-1, 0, 1, 0] as const;
 const PULSE_CYCLES = 50e-6 * CHIP_HZ;
@@ -37,7 +39,8 @@ const TWI_IDLE = 0xf8;
 /** What the sleeve feels at a moment: specific force, 1/8192 g, and angular velocity, °/s, along and about its x, y, z. */
 export interface FeltMotion {
   readonly accelerometer: readonly [number, number, number];
-  readonly turningDps: readonly [number, number, number];
+  /** Null: whoever tells does not know of turning, so the chip is one without a gyroscope. */
+  readonly turningDps: readonly [number, number, number] | null;
 }
 
 export interface AccelerometerFault {
@@ -71,7 +74,7 @@ export class EmulatedAccelerometer {
   #pointer = 0;
   #pointerSet = false;
   #stuckAt: FeltMotion['accelerometer'] | null = null;
-  #turningStuckAt: FeltMotion['turningDps'] | null = null;
+  #turningStuckAt: FeltMotion['turningDps'] = null;
   #clockLow = false;
   #readings = 0;
 
@@ -184,8 +187,7 @@ export class EmulatedAccelerometer {
   }
 
   #readNext(): number {
-    const byte =
-      this.#pointer === R.whoAmI ? (this.fault.whoAmI ?? WHO_AM_I) : this.registers[this.#pointer]!;
+    const byte = this.#pointer === R.whoAmI ? this.#identity : this.registers[this.#pointer]!;
     if (this.#pointer === R.interruptStatus) this.registers[R.interruptStatus] = 0;
     this.#pointer = (this.#pointer + 1) & 0x7f;
     return byte;
@@ -197,6 +199,11 @@ export class EmulatedAccelerometer {
     this.registers[R.powerManagement1] = 0x40;
     this.#awayUntil = this.#chip.cycle + RESET_CYCLES;
     this.#restartRate();
+  }
+
+  get #identity(): number {
+    const hasGyroscope = this.#read(this.#chip.nowSec).turningDps !== null;
+    return this.fault.whoAmI ?? (hasGyroscope ? WHO_AM_I : ANOTHER_CHIP);
   }
 
   get #isAwake(): boolean {
@@ -220,14 +227,15 @@ export class EmulatedAccelerometer {
   #measure(): void {
     const now = this.#read(this.#chip.nowSec);
     this.#stuckAt = this.fault.stuck ? (this.#stuckAt ?? [...now.accelerometer]) : null;
-    this.#turningStuckAt = this.fault.stuckGyroscope ? (this.#turningStuckAt ?? [...now.turningDps]) : null;
+    const felt = now.turningDps ?? ([0, 0, 0] as const);
+    this.#turningStuckAt = this.fault.stuckGyroscope ? (this.#turningStuckAt ?? [...felt]) : null;
     // Section 4.5: ±2 g is 16384 counts per g, halved with each step of the range.
     const countsPerG = 16384 >> ((this.registers[R.accelConfig]! >> 3) & 3);
     this.#setAxes(R.accelXHigh, this.#stuckAt ?? now.accelerometer, countsPerG / 8192);
     // Section 4.19: ±250 °/s is 131 counts per °/s, halved with each step of the range. In standby (section 4.31) an axis gives nothing.
-    const isOn = !(this.registers[R.powerManagement2]! & 0x07) && this.fault.whoAmI === undefined;
+    const isOn = !(this.registers[R.powerManagement2]! & 0x07) && now.turningDps !== null;
     const countsPerDps = 131 / 2 ** ((this.registers[R.gyroConfig]! >> 3) & 3);
-    const turning = this.#turningStuckAt ?? now.turningDps;
+    const turning = this.#turningStuckAt ?? felt;
     const restless = isOn && !this.#turningStuckAt ? LAST_DIGIT[this.#readings++ % LAST_DIGIT.length]! : 0;
     this.#setAxes(R.gyroXHigh, turning, isOn ? countsPerDps : 0, restless);
     this.registers[R.interruptStatus]! |= 1;

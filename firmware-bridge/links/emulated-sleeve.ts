@@ -20,7 +20,7 @@ export interface Surroundings {
   readonly accelerometer: readonly [number, number, number];
   /**
    * Angular velocity about the bottle's x, y, z, °/s, right-handed: about y it is minus the rate of the tilt (sleeve contract,
-   * section 1). Default: at rest.
+   * section 1). Left out: nobody knows, and the sleeve's chip is one without a gyroscope.
    */
   readonly turningDps?: readonly [number, number, number];
   readonly buttonDown: boolean;
@@ -59,7 +59,6 @@ export interface EmulatedSleeveOptions {
   everyTick?: boolean;
 }
 
-const AT_REST = [0, 0, 0] as const;
 const LOOKS_PER_SEC = 20;
 /** The three start on one clock, but not in the same instant. */
 const SKEWS_SEC = [0, 90e-6, 210e-6] as const;
@@ -112,7 +111,7 @@ export class EmulatedSleeve implements SleeveModel {
         new EmulatedConverter(this.chip, bit, (atSec) => this.#feel(atSec).cells[cell]!, SKEWS_SEC[cell]!),
     );
     this.accelerometer = new EmulatedAccelerometer(this.chip, bits.accelerometer, (atSec) => {
-      const { accelerometer, turningDps = AT_REST } = this.#feel(atSec);
+      const { accelerometer, turningDps = null } = this.#feel(atSec);
       return { accelerometer, turningDps };
     });
     new DataView(this.chip.eeprom.memory.buffer).setUint32(0, options.sleeveNumber ?? 1, true);

@@ -8,7 +8,7 @@ export interface StepwiseFeed {
   readonly nextSec: number;
   step(): {
     sample: Pick<Sample, 'cells' | 'accelerometer'> | null;
-    /** Angular velocity about x, y, z as the gyroscope would show it, °/s; without it, none. */
+    /** Angular velocity about x, y, z, °/s; left out where the feed knows nothing of turning. */
     turningDps?: readonly [number, number, number];
   };
 }
@@ -27,7 +27,7 @@ export function surroundingsOf(
 ): SurroundingsSource {
   let cells: Surroundings['cells'] = [0, 0, 0];
   let accelerometer: Surroundings['accelerometer'] = [0, 0, 8192];
-  let turningDps: readonly [number, number, number] = [0, 0, 0];
+  let turningDps: Surroundings['turningDps'];
   return {
     at(atSec) {
       while (feed.nextSec <= atSec + HALF_STEP_SEC) {
@@ -35,7 +35,7 @@ export function surroundingsOf(
         if (sample) ({ cells, accelerometer } = sample);
         if (turned) turningDps = turned;
       }
-      return { cells, accelerometer, turningDps, buttonDown: button(atSec) };
+      return { cells, accelerometer, ...(turningDps && { turningDps }), buttonDown: button(atSec) };
     },
   };
 }

@@ -16,7 +16,7 @@ export interface PreRoll {
 
 /**
  * @param keepSec device time to keep, seconds
- * @param maxBytes upper bound, whatever the device time says; a sleeve sends about 2,500 bytes a second
+ * @param maxBytes upper bound, whatever the device time says; a sleeve sends about 2,500 bytes a second, 3,700 with a gyroscope
  */
 export function createPreRoll(keepSec = 60, maxBytes = 512 * 1024): PreRoll {
   let chunks: { bytes: Uint8Array; atSec: number }[] = [];

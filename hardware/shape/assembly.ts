@@ -5,7 +5,7 @@ import { BOTTLE, DENSITY } from '../design.ts';
 import { bottleSolid, innerCup, liner, links, struts } from './cup-side.ts';
 import { FITTINGS } from './fittings.ts';
 import { type Mesh, meshOf, volumeOf } from './mesh.ts';
-import { batteryDoor, endCap, gripCover, lightDisc, pane, shell } from './shell-side.ts';
+import { batteryDoor, endCap, frontFilm, gripCover, lightDisc, pane, shell } from './shell-side.ts';
 import type { Solid } from './solids.ts';
 
 /** Which side of the cells a part is on. `between`: strut or link, the only things that join the two. */
@@ -33,6 +33,7 @@ function entries(): Entry[] {
     ['end cap', 'shell', 'pa12', endCap],
     ['light disc', 'shell', 'tpu', lightDisc],
     ['window pane', 'shell', 'petFilm', pane],
+    ['front film', 'shell', 'petFilm', frontFilm],
     ...FITTINGS.map(({ name, solid }): Entry => [name, 'shell', null, solid]),
     ...struts().map(
       (solid, i): Entry => [`${['axial', 'front', 'rear'][i]} strut`, 'between', null, () => solid],

@@ -40,8 +40,12 @@ function feet(stopGapMm: number): Solid {
   const top = -(S.cupInner + 0.4);
   const link: Range = [FRONT_LINK.zMm - 2, FRONT_LINK.zMm + 2];
   const front = box([FOOT_X, top], [-4, 4], [link[0], PLACES.frontZMm + 4]);
-  const arm = box([FOOT_X - 2.5, FOOT_X + 0.8], [-16.6, 4], link);
-  const post = box([FRONT_LINK.xMm - 1.5, FOOT_X + 0.8], [-16.6, FRONT_LINK.fromY], link);
+  // Under the side of the front pin's boss the arm is lower: on its way in it passes there.
+  const arm = union(
+    box([FOOT_X - 2.5, FOOT_X + 0.8], [-9, 4], link),
+    box([FOOT_X - 2.5, FOOT_X - 0.5], [-16.6, -8], link),
+  );
+  const post = box([FRONT_LINK.xMm - 1.5, FOOT_X - 0.5], [-16.6, FRONT_LINK.fromY], link);
   const rear = box([FOOT_X, top], [-4, 4], [S.cupBaseZ, 10.5]);
   const hole = (z: number) =>
     bar(STOP_PIN.diameterMm / 2 + stopGapMm, [STOP_PIN.xMm, -6, z], [STOP_PIN.xMm, 6, z]);

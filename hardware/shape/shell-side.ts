@@ -1,6 +1,6 @@
 /** What the hand holds: shell with its window pane, grip cover, battery door and end cap. */
 import { CELL, LIGHT, MOTION_BOARD, PLACES, SHAPE as S } from '../design.ts';
-import { CELL_TOP, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
+import { CELL_TOP, FOOT_X, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
 import {
   bar,
   box,
@@ -59,6 +59,14 @@ export const MOUNTS = {
   },
 } as const;
 
+/** What the cup's feet, arm and post need of the front wall on their way in, with room to spare; closed by a film afterwards. */
+const feetWay = (z: Range): Solid =>
+  union(
+    box([FOOT_X - 1, -30], [-5, 5], z),
+    box([FOOT_X - 3.5, -30], [-17.6, 5], z),
+    box([FRONT_LINK.xMm - 2.5, -30], [-17.6, FRONT_LINK.fromY + 1], z),
+  );
+
 /** Shell: tube and upper part of the keel, with everything that carries cells, links and stop pins. */
 export function shell(): Solid {
   const wall = raised(less(outer(), inner()), [S.shellRearZ, S.shellFrontZ]);
@@ -81,9 +89,12 @@ export function shell(): Solid {
   // The front wall closes the cover too, so below the seam it only touches it.
   const front: Range = [S.shellFrontZ - 2, S.shellFrontZ - 0.5];
   const frontWall = union(
-    common(
-      raised(less(circle(S.keelInner + 0.6, KEEL), circle(S.shellInner, AXIS)), front),
-      box([S.seamX, 0], [-30, 30], front),
+    cut(
+      common(
+        raised(less(circle(S.keelInner + 0.6, KEEL), circle(S.shellInner, AXIS)), front),
+        box([S.seamX, 0], [-30, 30], front),
+      ),
+      feetWay([front[0] - 1, front[1] + 1]),
     ),
     common(rod(S.keelInner - 0.3, front, KEEL), box([-100, S.seamX + 0.5], [-30, 30], front)),
     box([S.keelX - 17.5, S.keelX - 10.4], [-5, 5], [S.shellFrontZ - 5.7, S.shellFrontZ - 1]),
@@ -210,6 +221,15 @@ export const pane = (): Solid =>
     S.windowFromZ - 3,
     S.windowToZ + 3,
   ]);
+
+/** Clear film on the front wall, glued on when the cup is in: milk that drips must not get to the cells. */
+export function frontFilm(): Solid {
+  const z: Range = [S.shellFrontZ - 0.5 + 0.02, S.shellFrontZ - 0.5 + 0.02 + S.paneThickness];
+  return common(
+    raised(less(circle(S.keelInner - 0.4, KEEL), circle(S.shellInner + 0.2, AXIS)), z),
+    box([FRONT_LINK.xMm - 5, 0], [-30, 30], z),
+  );
+}
 
 /** Milky disc in front of the light. */
 export const lightDisc = (): Solid => bar(4.7, along(6.2), along(7.5));

@@ -19,8 +19,8 @@ export interface CaptureNote {
   feedId: string;
   simulated: boolean;
   sleeveId: string;
-  /** Version of the sleeve contract that the bytes keep to. */
-  contractVersion: 1;
+  /** Version of the sleeve contract that the bytes keep to; what a sleeve of version 1 sends keeps to it as well. */
+  contractVersion: 2;
   softwareVersion: string;
   /** ISO times, UTC, by the host's clock. `sampleZeroAt`: when device time 0 of the capture fell. */
   startedAt: string;
@@ -37,7 +37,7 @@ export function captureNote(feed: FeedSummary, calibration: unknown, softwareVer
     feedId: feed.id,
     simulated: feed.simulated,
     sleeveId: feed.sleeveId,
-    contractVersion: 1,
+    contractVersion: 2,
     softwareVersion,
     startedAt: isoTime(feed.startedAtMs),
     sampleZeroAt: isoTime(feed.sampleZeroAtMs),

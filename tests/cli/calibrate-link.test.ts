@@ -152,6 +152,9 @@ describe('the sleeve’s own program on the emulated chip', () => {
       expect(taken.faults).toEqual([]);
       expect(hold.flagged).toEqual([0, 0, 0, 0]);
       session = taken.session;
+      hands.restingDps.forEach((dps, axis) => {
+        expect(Math.abs(hold.gyroscope![axis]! / 65.5 - dps)).toBeLessThan(0.02);
+      });
       // What the bench felt, through converters, chip and line.
       const felt = Array.from({ length: 240 }, (_, i) => hands.sample(i).cells);
       for (const i of [0, 1, 2] as const) {

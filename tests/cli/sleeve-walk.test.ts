@@ -8,6 +8,7 @@ import { listenTo } from '../../src/cli/check-sleeve.ts';
 import { type CheckedSleeve, walkChecklist } from '../../src/cli/sleeve-walk.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { turningStreamOf } from '../support/wire.ts';
 
 const stepOf = (id: string) => CHECKLIST.find((step) => step.id === id)!;
 
@@ -127,5 +128,14 @@ describe('listening to a sleeve', () => {
     const weighing = ear.weighGrams();
     send(5.5);
     expect(Math.abs((await weighing)! - 103)).toBeLessThan(2);
+  });
+
+  it('hears how a sleeve with a gyroscope turns, sample by sample', async () => {
+    const bytes$ = new Subject<Uint8Array>();
+    const ear = listenTo({ bytes$ } as unknown as SleeveLink, null);
+    const collecting = ear.collect(2);
+    for (let from = 0; from < 200; from += 10) bytes$.next(turningStreamOf(from, 10));
+    const samples = await collecting;
+    expect(samples.slice(1).every(({ gyroscope }) => gyroscope?.[2] === 7)).toBe(true);
   });
 });

@@ -2,7 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { readIntelHex } from '../../firmware-bridge/links/emulated-hex.ts';
 import { keptHex } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { encodeRequest, MESSAGES, SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
-import { agesOf, EmulatedBench, type HeardSample, missingIn } from '../support/emulated.ts';
+import {
+  accelerometerAt,
+  agesOf,
+  cellsAt,
+  EmulatedBench,
+  type HeardSample,
+  missingIn,
+} from '../support/emulated.ts';
 
 const settled = (): EmulatedBench => {
   const bench = new EmulatedBench();
@@ -197,6 +204,17 @@ describe('the gyroscope', () => {
       expect(allHave(bench.samples.slice(-60), 0)).toBe(true);
     },
   );
+
+  it('is not there in surroundings that know nothing of turning', () => {
+    const bench = new EmulatedBench({
+      surroundings: {
+        at: (atSec) => ({ cells: cellsAt(atSec), accelerometer: accelerometerAt(atSec), buttonDown: false }),
+      },
+    });
+    bench.run(1);
+    expect(bench.motions).toEqual([]);
+    expect(allHave(bench.samples.slice(-60), 0)).toBe(true);
+  });
 
   it('that was set back by its own reset swings in before it is believed', () => {
     const bench = settled();

@@ -74,7 +74,7 @@ describe('a feed from begin to end', () => {
       feedId: 'one',
       simulated: false,
       sleeveId: 'bench-1',
-      contractVersion: 1,
+      contractVersion: 2,
       softwareVersion: '0.1.0',
       startedAt: '2026-01-05T09:00:03.000Z',
       sampleZeroAt: '2026-01-05T09:00:00.000Z',

@@ -16,6 +16,9 @@ export class BenchHands implements SurroundingsSource {
   #samples: BenchSample[] = [];
   #from: number | null = null;
 
+  /** What the gyroscope shows while the sleeve rests, °/s: its zero. */
+  readonly restingDps = [0.4, -1.1, 0.2] as const;
+
   constructor(readonly bench: CalibrationBench) {}
 
   /** As the step tells; each pose is held near what was asked for, and exactly so until the next. */
@@ -33,7 +36,7 @@ export class BenchHands implements SurroundingsSource {
   at(atSec: number): Surroundings {
     this.#from ??= atSec;
     const { cells, accelerometer } = this.sample(Math.floor((atSec - this.#from) * 80));
-    return { cells, accelerometer, buttonDown: false };
+    return { cells, accelerometer, turningDps: this.restingDps, buttonDown: false };
   }
 
   sample(index: number): BenchSample {
