@@ -18,9 +18,9 @@ export const WORDS_EN: Words = {
       more: 'No burp after a few minutes is fine, too.',
     },
     'last-burp': {
-      glance: 'Burp, look at baby',
-      say: 'Nipple out, baby upright for a burp. Then look at face and hands.',
-      more: 'If milk came fast, baby needs a rest now. No burp after a few minutes is fine, too.',
+      glance: 'Burp, then look',
+      say: 'Nipple out, baby upright. Look at baby.',
+      more: 'Baby may need a rest now. No burp is fine, too.',
     },
     'switch-side': {
       glance: 'Change arms',

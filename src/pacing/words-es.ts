@@ -14,9 +14,9 @@ export const WORDS_ES: Words = {
       more: 'Si no eructa en unos minutos, también está bien.',
     },
     'last-burp': {
-      glance: 'Eructo; mire al bebé',
-      say: 'Tetina fuera, bebé erguido para que eructe. Luego mire su cara y sus manos.',
-      more: 'Si la leche salió rápido, ahora necesita descansar. Si no eructa en unos minutos, también está bien.',
+      glance: 'Eructo, luego mire',
+      say: 'Tetina fuera, bebé erguido. Mire al bebé.',
+      more: 'Quizá necesite descansar. Si no eructa, también está bien.',
     },
     'switch-side': {
       glance: 'Cambie de brazo',

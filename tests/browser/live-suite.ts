@@ -137,6 +137,20 @@ export function liveSuite(open: OpenPage): void {
     expect(await open.scrollsSideways()).toBe(false);
   });
 
+  it('says why a baby that was never asked about gets no cues, and leaves the words their room', async () => {
+    const status = () => open.page.getByRole('status').textContent();
+    await open.show('waiting', { notices: ['cues-off', 'not-screened'] });
+    expect(await status()).toContain(WORDS.en.screening.notScreened);
+    expect((await open.page.locator('.glance').boundingBox())!.y).toBeGreaterThan(0);
+    await open.turn('gentle', { notices: ['not-screened'], aheadOfPace: null });
+    expect(await status()).toBe(WORDS.en.screening.notScreened);
+    expect(await open.page.locator('.pace-line').count()).toBe(0);
+    expect(await open.axeViolations()).toEqual([]);
+    expect(await open.scrollsSideways()).toBe(false);
+    await open.turn('gentle', { notices: ['cues-next-feed'] });
+    expect(await status()).toContain('they come with the next one');
+  });
+
   it('speaks Spanish where the device does', async () => {
     const [context, page] = await open.phone({ locale: 'es-MX' });
     await open.show('tilt-down', {}, page);
