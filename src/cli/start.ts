@@ -1,6 +1,7 @@
 /** `ebbline start`: joins a sleeve, the live feed, the store and the page, until Ctrl-C. */
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { learnedCalibration } from '../calibration/notes.ts';
@@ -110,7 +111,7 @@ export async function start(options: StartOptions): Promise<void> {
     const lines = terminalLines(live.view$, { quiet: options.quiet ?? false });
     closing.push(() => lines.unsubscribe());
     // Listened for before the greeting: whoever has read it may ask at once.
-    const asked = untilAskedToStop();
+    const stop = stopSignals();
     process.stdout.write(greeting(options, server.url, folder, sleeve.link.label));
     process.stdout.write(notesText(sleeve.calibration, notes.read(), new Date().toISOString()));
     if (door) closing.push(shareFromTerminal(door).close);
@@ -119,13 +120,14 @@ export async function start(options: StartOptions): Promise<void> {
       if (error.code === 'board-closed') return;
       process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
     });
-    await asked;
+    await stop.first;
     live.stop();
     const isKept = await keepTrying(live, {
       unkept: () => unkept,
-      nextSecond: oneSecondOrAskedAgain,
+      nextSecond: stop.nextSecond,
       say: (text) => process.stderr.write(text),
     });
+    stop.letGo();
     await closeAll();
     process.exit(isKept ? 0 : EXIT_NOT_KEPT);
   } catch (error) {
@@ -182,24 +184,29 @@ const greeting = ({ port, practice }: StartOptions, url: string, folder: string,
 
 const STOP_SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
-function untilAskedToStop(): Promise<void> {
-  return new Promise((resolve) => {
-    for (const signal of STOP_SIGNALS) process.once(signal, () => resolve());
-  });
-}
-
-/** @returns whether it was asked to stop meanwhile */
-function oneSecondOrAskedAgain(): Promise<boolean> {
-  return new Promise((resolve) => {
-    const end = (asked: boolean) => {
-      clearTimeout(timer);
+/** Hears every signal to stop until `letGo`, so that none of them ends the program by itself. */
+function stopSignals() {
+  let isAsked = false;
+  let wake = () => {};
+  const onAsked = () => {
+    isAsked = true;
+    wake();
+  };
+  for (const signal of STOP_SIGNALS) process.on(signal, onAsked);
+  return {
+    first: new Promise<void>((resolve) => {
+      wake = resolve;
+    }),
+    /** @returns whether it was asked again meanwhile */
+    async nextSecond(): Promise<boolean> {
+      isAsked = false;
+      await setTimeout(1000);
+      return isAsked;
+    },
+    letGo() {
       for (const signal of STOP_SIGNALS) process.off(signal, onAsked);
-      resolve(asked);
-    };
-    const onAsked = () => end(true);
-    const timer = setTimeout(() => end(false), 1000);
-    for (const signal of STOP_SIGNALS) process.on(signal, onAsked);
-  });
+    },
+  };
 }
 
 async function listScenarios(): Promise<void> {

@@ -125,6 +125,13 @@ export class CaptureFolder {
     fs.rmSync(this.pathOf(this.rawName(id)), { force: true });
   }
 
+  /** Removes a begin that nothing followed: an empty capture and its note. One with bytes in it stays. */
+  removeEmpty(id: string): void {
+    const path = this.pathOf(this.rawName(id));
+    if (fs.statSync(path).size > 0) return;
+    for (const name of [path, this.pathOf(this.noteName(id))]) this.disk.rmSync(name, { force: true });
+  }
+
   /** Removes what a killed process left half-written. @returns ids of the raw captures there */
   clearTemporaries(): string[] {
     const names = fs.readdirSync(this.#path);

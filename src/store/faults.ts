@@ -41,6 +41,14 @@ const FAULTS: readonly Fault[] = [
     remedy: 'Connect it again, or set EBBLINE_DATA to a folder on another disk.',
   },
   {
+    // SQLite calls only ENOSPC full: a quota, a limit on the size of a file, a log that finds no room are errors of input and output to it.
+    code: 'store-unwritten',
+    signs: /SQLITE_IOERR_(WRITE|FSYNC|DIR_FSYNC|TRUNCATE|SHM|MMAP)/,
+    say: (where, sign) =>
+      `The database in ${where} cannot be written: its disk is full, or failing (${sign}).`,
+    remedy: 'Free some space on it; if that does not help, copy the whole folder to another disk.',
+  },
+  {
     code: 'store-damaged',
     signs: /SQLITE_CORRUPT|SQLITE_IOERR|EIO|^no such (table|column)/,
     say: (where) => `The data in ${where} cannot be read: the file or the disk is damaged.`,

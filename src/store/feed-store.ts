@@ -56,7 +56,11 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
       const version = options.softwareVersion ?? 'unknown';
       const nowMs = options.nowMs ?? Date.now;
       const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version, nowMs));
-      if (unlock) store.settleLeftovers();
+      if (unlock) {
+        store.settleLeftovers();
+        // Guidance would stand still while this waits for another command; what was refused is tried again a second later.
+        database.exec('PRAGMA busy_timeout = 200');
+      }
       return store;
     } catch (error) {
       closeDatabase(database);
@@ -182,7 +186,8 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     const rawIds = this.safely(() => this.captures.clearTemporaries());
     for (const id of rawIds) {
       const feed = this.safely(() => this.records.summary(id));
-      if (feed && feed.state !== 'open') this.#settleCapture(id);
+      if (!feed) this.safely(() => this.captures.removeEmpty(id));
+      else if (feed.state !== 'open') this.#settleCapture(id);
     }
     archiveByRule(this.#place, this.nowMs());
   }

@@ -2,8 +2,8 @@
 import { expect, it } from 'vitest';
 import { keepTrying, type Unkept } from '../../src/cli/kept/keep-trying.ts';
 
-/** @param room  seconds until there is room again @param stopAt  second in which it is asked to stop once more */
-function ending({ room, stopAt = Number.POSITIVE_INFINITY }: { room: number; stopAt?: number }) {
+/** @param room  seconds until there is room again @param askedIn  seconds in which it is asked to stop once more */
+function ending({ room, askedIn = [] }: { room: number; askedIn?: number[] }) {
   let said = '';
   let second = 0;
   const unkept: Unkept = { feedIds: ['feed-1'], notice: 'The disk is full. Free some space.' };
@@ -11,7 +11,7 @@ function ending({ room, stopAt = Number.POSITIVE_INFINITY }: { room: number; sto
     { keepRest: () => second >= room },
     {
       unkept: () => unkept,
-      nextSecond: async () => ++second >= stopAt,
+      nextSecond: async () => askedIn.includes(++second),
       say: (text) => {
         said += text;
       },
@@ -34,12 +34,16 @@ it('says what is only in memory and what to do, and goes on until it is kept', a
 });
 
 it('stopped once more it says what is lost', async () => {
-  const { isKept, said, second } = await ending({ room: 9, stopAt: 3 });
+  const { isKept, said, second } = await ending({ room: 9, askedIn: [3] });
   expect([isKept, second]).toEqual([false, 3]);
   expect(said).toMatch(/LOST: what was measured last of the feed feed-1\. What was written before stays/);
   expect(said).not.toContain('all is kept now');
 });
 
+it('one Ctrl-C that a shell sends twice is not taken for two', async () => {
+  expect(await ending({ room: 4, askedIn: [1] })).toMatchObject({ isKept: true, second: 4 });
+});
+
 it('stopped once more it tries a last time', async () => {
-  expect(await ending({ room: 3, stopAt: 3 })).toMatchObject({ isKept: true });
+  expect(await ending({ room: 3, askedIn: [3] })).toMatchObject({ isKept: true });
 });

@@ -42,6 +42,8 @@ export interface Running {
   readonly ended: Promise<Ended>;
   /** Resolves with the match once standard output has it; fails if the command ends before. */
   says(pattern: RegExp): Promise<RegExpMatchArray>;
+  /** As `says`, of the error line. */
+  complains(pattern: RegExp): Promise<RegExpMatchArray>;
   /** Types at it; only with `typing`. */
   type(text: string): void;
 }
@@ -69,28 +71,30 @@ export function startCommand(args: readonly string[], { data, typing = false }: 
   });
   child.stderr!.setEncoding('utf8').on('data', (text: string) => {
     stderr += text;
+    for (const listener of listeners) listener();
   });
   const ended = new Promise<Ended>((resolve, reject) => {
     child.on('error', reject);
     child.on('close', (code) => resolve({ code, stdout, stderr }));
   });
+  const heard = (pattern: RegExp, text: () => string): Promise<RegExpMatchArray> =>
+    new Promise((resolve, reject) => {
+      const look = () => {
+        const match = text().match(pattern);
+        if (!match) return;
+        listeners.delete(look);
+        resolve(match);
+      };
+      listeners.add(look);
+      look();
+      ended.then(() => reject(new Error(`ended without saying ${pattern}: ${stdout}${stderr}`)), reject);
+    });
   return {
     child,
     ended,
     type: (text) => void child.stdin?.write(text),
-    says(pattern) {
-      return new Promise((resolve, reject) => {
-        const look = () => {
-          const match = stdout.match(pattern);
-          if (!match) return;
-          listeners.delete(look);
-          resolve(match);
-        };
-        listeners.add(look);
-        look();
-        ended.then(() => reject(new Error(`ended without saying ${pattern}: ${stdout}${stderr}`)), reject);
-      });
-    },
+    says: (pattern) => heard(pattern, () => stdout),
+    complains: (pattern) => heard(pattern, () => stderr),
   };
 }
 

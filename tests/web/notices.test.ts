@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { NoticeKind } from '../../src/feed/live-view.ts';
 import { LANGUAGES, WORDS } from '../../src/pacing/words.ts';
-import { noticesNow, noticeText } from '../../src/web/live/notices.ts';
+import { isUnkept, noticesNow, noticeText } from '../../src/web/live/notices.ts';
+import { viewOf } from '../support/fake-live.ts';
 
 const ALL: NoticeKind[] = [
   'battery-low',
@@ -42,4 +43,11 @@ describe('notices', () => {
     expect(noticeText('not-screened', 'en', WORDS.en)).toMatch(/seven questions.*choose or add the baby/);
     expect(noticesNow(['not-screened', 'quieter'], 'gentle', true)).toEqual(['not-screened']);
   });
+});
+
+it('a feed that is only in memory is told from one that can be looked at', () => {
+  const ended = viewOf({ feedState: 'ended', feedId: 'feed-2' });
+  expect(isUnkept(ended)).toBe(false);
+  expect(isUnkept({ ...ended, unkept: ['feed-1'] })).toBe(false);
+  expect(isUnkept({ ...ended, unkept: ['feed-1', 'feed-2'] })).toBe(true);
 });

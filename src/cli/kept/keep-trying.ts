@@ -26,13 +26,14 @@ export async function keepTrying(
   const { notice } = unkept();
   say(
     `ebbline: NOT kept yet: ${whatWaits(unkept())} It is only in the memory of this program. ${notice ?? ''}\n` +
-      'Leave this program running: it tries again every second and ends by itself once all is kept.\n' +
-      'Stop it once more (Ctrl-C) only if that may be lost.\n',
+      'Leave this program running: it tries again every second and ends by itself once all is kept.\n',
   );
-  for (;;) {
-    const isGivenUp = await nextSecond();
+  for (let isFirst = true; ; isFirst = false) {
+    const isAsked = await nextSecond();
     if (live.keepRest()) break;
-    if (!isGivenUp) continue;
+    // A shell may send one Ctrl-C twice: in the first second it is still the same one.
+    if (isFirst) say('Stop it once more (Ctrl-C) only if that may be lost.\n');
+    if (isFirst || !isAsked) continue;
     say(
       `ebbline: LOST: ${whatWaits(unkept())} What was written before stays, and the next start puts it in order.\n`,
     );
