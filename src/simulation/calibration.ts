@@ -45,7 +45,7 @@ export function exactCalibration(
 
 /** What a file says of a sleeve that minds turning, beside the rest. */
 export interface MotionParts {
-  accelerometerZMm: number;
+  accelerometerMm: Readonly<Triple>;
   /** Null where there is none. */
   gyroscope: GyroscopeConstants | null;
 }
@@ -53,11 +53,11 @@ export interface MotionParts {
 /** @returns the calibration with the accelerometer's place and the gyroscope. */
 export function withMotionParts(
   calibration: SleeveCalibration,
-  { accelerometerZMm, gyroscope }: MotionParts,
+  { accelerometerMm, gyroscope }: MotionParts,
 ): SleeveCalibration {
   return {
     ...calibration,
-    accelerometer: { ...calibration.accelerometer, positionMm: [0, 0, accelerometerZMm] },
+    accelerometer: { ...calibration.accelerometer, positionMm: [...accelerometerMm] },
     ...(gyroscope && { gyroscope: { biasDps: [...gyroscope.biasDps], scale: [...gyroscope.scale] } }),
   };
 }

@@ -92,7 +92,7 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
     glitchGrams: 50,
     cellDelayMs: 0,
     warmingGrams: 0,
-    accelerometerZMm: 12,
+    accelerometerMm: [0, 0, 12],
     accelerometerNoiseMg: 1.4,
     accelerometerDelayMs: 0,
     accelerometerDriftMg: [0, 0, 0],
@@ -113,5 +113,5 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
   },
   liquid: { lagSec: 0.1, ringDamping: 0 },
   calibrationErrorScale: 1,
-  statedAccelerometerZMm: null,
+  statedAccelerometerMm: null,
 };

@@ -43,7 +43,7 @@ export const HARDSHIPS = {
   'a real hand': realHand(1),
   'a real hand, twice': realHand(2),
   'a real hand, accelerometer below the base': laidOver(realHand(1), {
-    sensors: { accelerometerZMm: -15.5 },
+    sensors: { accelerometerMm: [0, 0, -15.5] },
   }),
   'a real hand, gyroscope': laidOver(realHand(1), MOTION_CHIP),
 } as const satisfies Record<string, Overrides>;
@@ -55,7 +55,10 @@ export const MOTION_FAULTS = {
   'gyroscope axes swapped': motionFault('gyroscopeSwapped', 0),
   'gyroscope sign turned': motionFault('gyroscopeTurned', 0),
   'motion without its sample': motionFault('motionAlone', 40, 160),
-  'wrong place of the accelerometer': { sensors: { accelerometerZMm: 70 }, statedAccelerometerZMm: 12 },
+  'wrong place of the accelerometer': {
+    sensors: { accelerometerMm: [0, 0, 70] },
+    statedAccelerometerMm: [0, 0, 12],
+  },
   'gyroscope 100 ms late': { sensors: { gyroscopeDelayMs: 100 } },
 } as const satisfies Record<string, Overrides>;
 

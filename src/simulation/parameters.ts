@@ -3,6 +3,7 @@ import type { BottleShape } from './bottle.ts';
 import type { LiquidParameters } from './liquid.ts';
 import type { Range } from './random.ts';
 import type { SensorParameters } from './sensors.ts';
+import type { Triple } from './vectors.ts';
 
 /** One way of sucking: so many sucks in a burst, then a pause. */
 export interface BurstHabit {
@@ -204,7 +205,7 @@ export interface FeedParameters {
   /** 0: the calibration is exact; 1: as a good calibration leaves it. */
   calibrationErrorScale: number;
   /** Where the calibration says that the accelerometer sits; null: where it does. */
-  statedAccelerometerZMm: number | null;
+  statedAccelerometerMm: Readonly<Triple> | null;
 }
 
 /** Any part of the parameters; lists and ranges are replaced whole. */

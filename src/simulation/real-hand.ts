@@ -37,12 +37,12 @@ export const REAL_EFFECTS = Object.keys(REAL_HAND) as RealEffect[];
 export const realHand = (size: number, but: Partial<Record<RealEffect, number>> = {}): Overrides =>
   laidOver(...REAL_EFFECTS.map((name): Overrides => REAL_HAND[name](but[name] ?? size)));
 
-/** A motion chip with a gyroscope, near the common centre of mass. */
+/** A motion chip with a gyroscope, at the height of the common centre of mass, where the build guide has it. */
 export const MOTION_CHIP = {
-  sensors: { gyroscope: true, accelerometerZMm: 70 },
+  sensors: { gyroscope: true, accelerometerMm: [-41.6, 0, 65] },
 } as const satisfies Overrides;
 
 /** The plain kind: an ideal hand and mouth, and a sleeve without a gyroscope, whose sensors are prompt, cold and steady but for noise. */
 export const PLAIN: Overrides = laidOver(realHand(0), {
-  sensors: { gyroscope: false, accelerometerZMm: 12 },
+  sensors: { gyroscope: false, accelerometerMm: [0, 0, 12] },
 });

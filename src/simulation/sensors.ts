@@ -23,8 +23,8 @@ export interface SensorParameters {
   /** How far each zero moves while the sleeve warms up, up or down, and the time in which it does (the accelerometer's too). */
   warmingGrams: number;
   warmingTauSec: number;
-  /** Where the accelerometer sits on the axis. */
-  accelerometerZMm: number;
+  /** Where the accelerometer sits in the bottle's axes. */
+  accelerometerMm: Readonly<Triple>;
   /** White noise of one accelerometer reading per axis, mg. */
   accelerometerNoiseMg: number;
   accelerometerDelayMs: number;

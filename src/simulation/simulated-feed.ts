@@ -149,7 +149,7 @@ export class SimulatedFeed {
     this.#drink(atSec, teatIn);
     this.#doTask();
     const loads = held.weigh(this.#account.milkMl, this.#baby.mouth);
-    const feltG = held.felt([0, 0, this.parameters.sensors.accelerometerZMm], this.#shownG);
+    const feltG = held.felt(this.parameters.sensors.accelerometerMm, this.#shownG);
     const { cells, accelerometer, gyroscope } = this.#sensors.read(loads, feltG, held.turn.rate);
     if (gyroscope) this.#motionFaults.spoil(gyroscope, atSec);
     const { stamp, resetNow } = this.#chip.step(atSec);

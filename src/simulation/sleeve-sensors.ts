@@ -33,9 +33,9 @@ export class SleeveSensors {
     const good = goodCalibration(exact, new Random(seed, 'calibration'), calibrationErrorScale);
     const random = new Random(seed, 'calibration of the gyroscope');
     const found = gyroscope && foundGyroscope(gyroscope, random, calibrationErrorScale);
-    const accelerometerZMm = parameters.statedAccelerometerZMm ?? sensors.accelerometerZMm;
-    this.exactCalibration = withMotionParts(exact, { accelerometerZMm, gyroscope });
-    this.calibration = withMotionParts(good, { accelerometerZMm, gyroscope: found });
+    const accelerometerMm = parameters.statedAccelerometerMm ?? sensors.accelerometerMm;
+    this.exactCalibration = withMotionParts(exact, { accelerometerMm, gyroscope });
+    this.calibration = withMotionParts(good, { accelerometerMm, gyroscope: found });
     this.#cells = new Cells(sleeve, sensors, seed, stepSec);
     this.#accelerometer = new Accelerometer(sleeve, sensors, seed, stepSec);
     this.#gyroscope = gyroscope && new Gyroscope(gyroscope, sensors, seed, stepSec);

@@ -2,7 +2,14 @@ import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { HARDSHIPS, MOTION_FAULTS, type MotionFault } from '../../src/simulation/hardships.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
-import { PLAIN, REAL_EFFECTS, REAL_HAND, type RealEffect, realHand } from '../../src/simulation/real-hand.ts';
+import {
+  MOTION_CHIP,
+  PLAIN,
+  REAL_EFFECTS,
+  REAL_HAND,
+  type RealEffect,
+  realHand,
+} from '../../src/simulation/real-hand.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 
@@ -167,6 +174,14 @@ describe('a gyroscope', () => {
     expect(Math.abs(mean(biases))).toBeLessThan(0.5);
   });
 
+  it('may sit beside the axis with its accelerometer: the calibration says where', () => {
+    const beside = play(laidOver(realHand(1), MOTION_CHIP));
+    expect(beside.calibration.accelerometer.positionMm).toEqual([-41.6, 0, 65]);
+    expect(beside.truth).toEqual(whole.truth);
+    expect(beside.shown.gyroscope).toEqual(whole.shown.gyroscope);
+    expect(differs(beside.shown.accelerometer, whole.shown.accelerometer)).toBe(true);
+  });
+
   it('rests at its bias while the bottle stands', () => {
     const { biasDps } = whole.exactCalibration.gyroscope!;
     for (let axis = 0; axis < 3; axis++) {
@@ -211,7 +226,7 @@ describe('a gyroscope', () => {
     it('the calibration says 12 mm, the accelerometer sits at 70', () => {
       const wrong = spoilt('wrong place of the accelerometer');
       expect(wrong.calibration.accelerometer.positionMm).toEqual([0, 0, 12]);
-      const there = play(laidOver(turning, { sensors: { accelerometerZMm: 70 } }));
+      const there = play(laidOver(turning, { sensors: { accelerometerMm: [0, 0, 70] } }));
       expect(wrong.shown).toEqual(there.shown);
       expect(there.calibration.accelerometer.positionMm).toEqual([0, 0, 70]);
       expect(differs(there.shown.accelerometer, whole.shown.accelerometer)).toBe(true);

@@ -78,6 +78,7 @@ describe('turning, by where points are in the room', () => {
     [0, 0, 70],
     [-8, 5, 95],
     [0, 0, 172],
+    [-41.6, 0, 65],
   ])('gives the force at (%d, %d, %d) mm that two differentiations of its position give', (...at) => {
     const turn: Turn = { rate: [0, 0, 0], acceleration: [0, 0, 0] };
     for (let sec = 0.05; sec < 4; sec += 0.13) {
