@@ -4,7 +4,7 @@
  */
 import { shellLoads } from './balance.ts';
 import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
-import { DEFAULT_PARAMETERS } from './defaults.ts';
+import { PLAIN_PARAMETERS } from './defaults.ts';
 import { milkCentreOf, noMilkPlace } from './milk-centre.ts';
 
 import { Random } from './random.ts';
@@ -87,7 +87,7 @@ export class CalibrationBench {
   #atSec = 0;
 
   constructor({ seed, errors = REALISTIC_ERRORS, bottle = DEFAULT_BOTTLE, sensors, sleeve }: BenchOptions) {
-    const parameters: SensorParameters = { ...DEFAULT_PARAMETERS.sensors, ...sensors };
+    const parameters: SensorParameters = { ...PLAIN_PARAMETERS.sensors, ...sensors };
     this.#random = new Random(seed, 'calibration bench');
     this.sleeve = sleeve ?? drawSleeve(new Random(seed, 'sleeve'));
     this.bottle = bottle;

@@ -1,12 +1,14 @@
 /**
- * A well-behaved baby, a careful caregiver, an ordinary sleeve. Scenarios and tests override parts of it.
+ * A well-behaved baby and a careful caregiver, with a plain or an ordinary hand, mouth and sleeve. Scenarios and tests override parts of it.
  * Where no source is named, here or in `parameters.ts`, the size is an assumption.
  */
 import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
 import { DEFAULT_BOTTLE } from './bottle.ts';
-import type { FeedParameters } from './parameters.ts';
+import { type FeedParameters, withOverrides } from './parameters.ts';
+import { MOTION_CHIP, realHand } from './real-hand.ts';
 
-export const DEFAULT_PARAMETERS: FeedParameters = {
+/** An ideal hand and mouth, and a sleeve whose sensors are prompt, cold and steady but for noise; laid over any scenario by `PLAIN`. */
+export const PLAIN_PARAMETERS: FeedParameters = {
   milkMl: 100,
   densityGramsPerMl: MILK_DENSITY_GRAMS_PER_ML,
   bottle: DEFAULT_BOTTLE,
@@ -115,3 +117,9 @@ export const DEFAULT_PARAMETERS: FeedParameters = {
   calibrationErrorScale: 1,
   statedAccelerometerMm: null,
 };
+
+/** With an ordinary amount of all that a real hand, mouth and sleeve do; the sleeve has a gyroscope near the common centre of mass. */
+export const DEFAULT_PARAMETERS: FeedParameters = withOverrides(
+  withOverrides(PLAIN_PARAMETERS, realHand(1)),
+  MOTION_CHIP,
+);

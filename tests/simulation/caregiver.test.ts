@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { Caregiver, type Noticed, type SeenCue } from '../../src/simulation/caregiver.ts';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
+import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import type { CaregiverParameters } from '../../src/simulation/parameters.ts';
 
 const STEP_SEC = 0.05;
@@ -21,7 +21,7 @@ class Nursery {
   #restSec = 0;
 
   constructor(differs: Partial<CaregiverParameters> = {}) {
-    this.caregiver = new Caregiver({ ...DEFAULT_PARAMETERS.caregiver, ...differs }, 3);
+    this.caregiver = new Caregiver({ ...PLAIN_PARAMETERS.caregiver, ...differs }, 3);
   }
 
   run(sec: number, cue: SeenCue | null = null): this {

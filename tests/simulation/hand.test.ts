@@ -1,11 +1,11 @@
 import { max, mean, min, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
+import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { Hand, Leaning } from '../../src/simulation/hand.ts';
 import type { HandParameters } from '../../src/simulation/parameters.ts';
 
 const STEP_SEC = 0.0125;
-const still: HandParameters = { ...DEFAULT_PARAMETERS.hand, motionScale: 0 };
+const still: HandParameters = { ...PLAIN_PARAMETERS.hand, motionScale: 0 };
 
 /** |felt force| of a hand that holds level, g, after it has come to the hold. */
 function felt(parameters: HandParameters, lastsSec: number, seed = 1): number[] {
@@ -57,8 +57,8 @@ describe('a caregiver who walks', () => {
 
 describe('a restless hand', () => {
   it('moves four times as much', () => {
-    const usual = standardDeviation(felt(DEFAULT_PARAMETERS.hand, 60));
-    const restless = standardDeviation(felt({ ...DEFAULT_PARAMETERS.hand, motionScale: 4 }, 60));
+    const usual = standardDeviation(felt(PLAIN_PARAMETERS.hand, 60));
+    const restless = standardDeviation(felt({ ...PLAIN_PARAMETERS.hand, motionScale: 4 }, 60));
     expect(restless / usual).toBeGreaterThan(3.5);
     expect(restless / usual).toBeLessThan(4.6);
   });
@@ -66,7 +66,7 @@ describe('a restless hand', () => {
 
 describe('a hand or a cloth on the bottle', () => {
   it('leans on it for seconds, at a place away from the tip, with the stated force', () => {
-    const parameters = { ...DEFAULT_PARAMETERS.leaning, timesPerMin: 4, forceN: 0.3 };
+    const parameters = { ...PLAIN_PARAMETERS.leaning, timesPerMin: 4, forceN: 0.3 };
     const leaning = new Leaning(parameters, 2, STEP_SEC);
     const forces: number[] = [];
     const places: number[] = [];
@@ -90,7 +90,7 @@ describe('a hand or a cloth on the bottle', () => {
   });
 
   it('is gone while what could lean on it is not there', () => {
-    const often = new Leaning({ ...DEFAULT_PARAMETERS.collar, timesPerMin: 20 }, 2, STEP_SEC, 'collar');
+    const often = new Leaning({ ...PLAIN_PARAMETERS.collar, timesPerMin: 20 }, 2, STEP_SEC, 'collar');
     const sizes: number[] = [];
     for (let i = 0; i < 120 / STEP_SEC; i++) {
       const near = i % 1600 < 800;

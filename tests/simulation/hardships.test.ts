@@ -62,7 +62,11 @@ describe('hardships', () => {
   });
 
   it('lets the place of the mouth’s force wander some millimetres, and forget it in seconds', () => {
-    const parameters = parametersOf({ scenario: 'paced', seed: 1, overrides: HARDSHIPS['wandering mouth'] });
+    const parameters = parametersOf({
+      scenario: 'paced',
+      seed: 1,
+      overrides: laidOver(PLAIN, HARDSHIPS['wandering mouth']),
+    });
     const baby = new Baby(parameters, 4, 0.0125);
     const offered = { teatIn: true, headMm: 10, milkMl: 90, intakeMl: 0, feedSec: 0 };
     const across: number[] = [];

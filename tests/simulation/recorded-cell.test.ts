@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { linearRegression, mean, median, sampleCorrelation, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
+import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import { Random } from '../../src/simulation/random.ts';
 import { Cells, drawSleeve, type SensorParameters } from '../../src/simulation/sensors.ts';
@@ -55,7 +55,7 @@ const level = (column: number[]): number[] => {
 };
 
 describe('a simulated cell at rest, beside a recorded one', () => {
-  const rest = grams(DEFAULT_PARAMETERS.sensors, 0, 600);
+  const rest = grams(PLAIN_PARAMETERS.sensors, 0, 600);
 
   it('is not quieter, nor four times as loud', () => {
     const sd = median(spells(rest, 20, 20).map((spell) => standardDeviation(level(spell))));
@@ -81,7 +81,7 @@ describe('a simulated cell at rest, beside a recorded one', () => {
 
   it('has a zero that walks no less in a minute, nor four times as far', () => {
     const walks = [1, 2, 3].flatMap((seed) => {
-      const means = spells(grams(DEFAULT_PARAMETERS.sensors, 0, 600, seed), 1, 1).map((spell) => mean(spell));
+      const means = spells(grams(PLAIN_PARAMETERS.sensors, 0, 600, seed), 1, 1).map((spell) => mean(spell));
       return means.slice(60).map((gram, i) => gram - means[i]!);
     });
     const walk = standardDeviation(walks);
@@ -93,7 +93,7 @@ describe('a simulated cell at rest, beside a recorded one', () => {
 describe('creep as recorded', () => {
   it('gives back as much of a cup’s weight in 40 s as the recorded cell did', () => {
     const { grams: cup, gramsAfter40Sec } = RECORDED.cup;
-    const sensors = { ...DEFAULT_PARAMETERS.sensors, ...HARDSHIPS['creep as recorded'].sensors };
+    const sensors = { ...PLAIN_PARAMETERS.sensors, ...HARDSHIPS['creep as recorded'].sensors };
     const quiet = { ...sensors, cellNoiseScale: 0, zeroDriftGramsPerSqrtMin: 0 };
     const shown = grams(quiet, cup, 45);
     const lost = (sec: number): number =>

@@ -2,7 +2,7 @@ import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
+import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { Random } from '../../src/simulation/random.ts';
 import {
   Accelerometer,
@@ -16,7 +16,7 @@ import { inverse, type Triple, times } from '../../src/simulation/vectors.ts';
 const STEP_SEC = 0.0125;
 const sleeve = drawSleeve(new Random(1, 'sleeve'));
 const quiet: SensorParameters = {
-  ...DEFAULT_PARAMETERS.sensors,
+  ...PLAIN_PARAMETERS.sensors,
   cellNoiseScale: 0,
   zeroDriftGramsPerSqrtMin: 0,
   accelerometerNoiseMg: 0,
@@ -63,7 +63,7 @@ describe('cells', () => {
   it('have noise of about 0.1 g that is not white', () => {
     const cells = new Cells(
       sleeve,
-      { ...DEFAULT_PARAMETERS.sensors, zeroDriftGramsPerSqrtMin: 0 },
+      { ...PLAIN_PARAMETERS.sensors, zeroDriftGramsPerSqrtMin: 0 },
       5,
       STEP_SEC,
     );

@@ -1,7 +1,8 @@
 import { mean } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/messages.ts';
-import type { Overrides } from '../../src/simulation/parameters.ts';
+import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
+import { PLAIN } from '../../src/simulation/real-hand.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed, type SimulatedStep } from '../../src/simulation/simulated-feed.ts';
 
@@ -149,9 +150,14 @@ describe('a simulated feed', () => {
   it('lets the milk follow the bottle about a tenth of a second late', () => {
     const coveredAt = (lagSec: number): number => {
       let atSec = 0;
-      play('tipped-up', 12, { liquid: { lagSec }, hand: { motionScale: 0 } }, ({ truth }) => {
-        if (atSec === 0 && truth.headMm > 0) atSec = truth.atSec;
-      });
+      play(
+        'tipped-up',
+        12,
+        laidOver(PLAIN, { liquid: { lagSec }, hand: { motionScale: 0 } }),
+        ({ truth }) => {
+          if (atSec === 0 && truth.headMm > 0) atSec = truth.atSec;
+        },
+      );
       return atSec;
     };
     const lateSec = coveredAt(0.1) - coveredAt(1e-6);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
+import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { headPressurePa, holeFlowMlPerSec, milkShare, PASCALS_PER_MMHG } from '../../src/simulation/teat.ts';
 
-const teat = { ...DEFAULT_PARAMETERS.teat, holeMm: 0.3, dischargeCoefficient: 0.62 };
+const teat = { ...PLAIN_PARAMETERS.teat, holeMm: 0.3, dischargeCoefficient: 0.62 };
 
 describe('a teat', () => {
   it('lets 10 mL/min through a 0.3 mm hole at about 56 mmHg, by the orifice law', () => {

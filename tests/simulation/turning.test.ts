@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type MovingBurden, shellLoads, turningLoads } from '../../src/simulation/balance.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
-import { DEFAULT_PARAMETERS } from '../../src/simulation/defaults.ts';
+import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { Hand } from '../../src/simulation/hand.ts';
 import { milkCentreOf, noMilkPlace } from '../../src/simulation/milk-centre.ts';
 import { feltAt, STILL, setTurn, type Turn } from '../../src/simulation/turning.ts';
@@ -122,7 +122,7 @@ describe('turning, by where points are in the room', () => {
 
 describe('a hand that turns the bottle', () => {
   const STEP_SEC = 0.0125;
-  const parameters = { ...DEFAULT_PARAMETERS.hand, turns: true, wobbleRadPerSec2: 0.3, accelerationG: 0 };
+  const parameters = { ...PLAIN_PARAMETERS.hand, turns: true, wobbleRadPerSec2: 0.3, accelerationG: 0 };
 
   it('feels what two differentiations of the bottle’s path give, through moves and wobble', () => {
     const hand = new Hand(parameters, 7, STEP_SEC);

@@ -67,7 +67,7 @@ const ONCE: ReadonlySet<string> = new Set<GroupName>([
   'a real hand',
 ]);
 
-/** Exact calibration, no noise, no drift: what is left is what the estimator does not know of hand and baby. */
+/** Exact calibration, no noise, no drift, no delay: what is left is what the estimator does not know of hand and baby. */
 export const PERFECT_SLEEVE: Overrides = {
   calibrationErrorScale: 0,
   sensors: {
@@ -75,7 +75,14 @@ export const PERFECT_SLEEVE: Overrides = {
     zeroDriftGramsPerSqrtMin: 0,
     creepShare: 0,
     glitchChance: 0,
+    cellDelayMs: 0,
+    warmingGrams: 0,
     accelerometerNoiseMg: 0,
+    accelerometerDelayMs: 0,
+    accelerometerDriftMg: [0, 0, 0],
+    gyroscopeNoiseDps: 0,
+    gyroscopeDriftDpsPerSqrtMin: 0,
+    gyroscopeDelayMs: 0,
   },
 };
 
