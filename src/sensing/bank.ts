@@ -1,56 +1,57 @@
 /**
- * The bank: a few milk filters that differ only in what they take a suck to be, and one blend of them.
+ * The bank: a few milk filters that differ in how regular sucks are and in whether a bare hole gives none, and one blend of them.
  *
- * Where sucks are regular, the filter that trusts them is far the best; where they are weak, dry or unseen it is far the worst. Each filter is weighed by how well
- * it foretold the balance in the last minute with the teat in the mouth. Evidence is tempered: the balance's errors are coloured,
- * so its samples say less than they seem to.
+ * Each filter is weighed by how well it foretold the rows of the balance in the last minute with the teat in the mouth. All reckon with the same noise, which is identified
+ * in the feed (mouth-noise.ts), so none can buy likelihood by being vaguer than it is; where the noise hides the difference the weights stay near their start, and what
+ * the filters disagree about becomes stated uncertainty.
  */
-import type { Arm } from './balance.ts';
 import { cloneIntake, intakeSince, readClones } from './clones.ts';
-import {
-  createHistory,
-  type History,
-  recordFiltered,
-  recordPredictedSpread,
-  recordPrediction,
-} from './history.ts';
+import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
 import {
   addFlowNoise,
-  admitPush,
+  BESIDE_MM,
+  BIAS,
+  BIAS_X,
+  BIAS_Z,
+  COUPLE,
   correctMilk,
   createMilkFilter,
+  DEVIATION,
+  giving,
+  holdAtLeast,
   INTAKE,
-  LEAK,
+  LAG_SHARE,
   LINE_MM,
-  MASS_BIAS,
   MILK,
   type MilkFilter,
   PER_SUCK,
-  PUSH,
   predictMilk,
   STATES,
+  type Step,
   startMilkFilter,
   TILT_BIAS,
 } from './milk-filter.ts';
-import { BANK, MEASUREMENT } from './noise.ts';
+import { BANK } from './noise.ts';
 
 export interface MilkBank {
   readonly filters: readonly MilkFilter[];
   /** Empty when the feed is not to be refined. */
   readonly histories: readonly History[];
-  /** Weight of each filter now, and at every kept step (row-major). */
+  /** Weight of each filter now, and at every kept row (row-major). */
   readonly weights: Float64Array;
   readonly weightLog: number[];
   readonly evidence: Float64Array;
-  /** The filter that knows of a push explains the last minute best. */
-  pushed: boolean;
-  /** How long the balance has said nothing, seconds. */
-  balanceAwaySec: number;
-  /** Blended estimates, g. */
+  /** Sucks' worth of milk since the last row: all, and what a hole that is not always covered lets through. */
+  pendingUnits: number;
+  pendingCovered: number;
+  /** Blended estimates of the last row, g; g² the variance. */
   milkGrams: number;
   milkVariance: number;
-  intakeGrams: number;
-  massBiasGrams: number;
+  /** Variance of the whole that hangs there as a weighing sees it: milk and its biases. */
+  weighedVariance: number;
+  biasXGrams: number;
+  biasZGrams: number;
+  lagShare: number;
 }
 
 export function createMilkBank(refinable: boolean): MilkBank {
@@ -61,12 +62,14 @@ export function createMilkBank(refinable: boolean): MilkBank {
     weights: Float64Array.from(BANK.filters, () => 1 / BANK.filters.length),
     weightLog: [],
     evidence: new Float64Array(filters.length),
-    pushed: false,
-    balanceAwaySec: 0,
+    pendingUnits: 0,
+    pendingCovered: 0,
     milkGrams: 0,
     milkVariance: 0,
-    intakeGrams: 0,
-    massBiasGrams: 0,
+    weighedVariance: 0,
+    biasXGrams: 0,
+    biasZGrams: 0,
+    lagShare: 0,
   };
 }
 
@@ -76,113 +79,88 @@ export function startMilkBank(bank: MilkBank, milkGrams: number): void {
   blend(bank);
 }
 
-/** What one block brings to every filter. */
-export interface BankStep {
-  stepSec: number;
-  inMouth: boolean;
-  suckUnits: number;
-  /** Share of milk in what a suck draws just now, by the hold. */
-  coverShare: number;
-  /** Milk noise with the teat out, g per √s; null: as each filter has it. */
-  outWalkGrams: number | null;
-  /** Flow noise on top of each filter's own, g². */
-  flowVariance: number;
+/** Sucks of one block: their milk is told of at once, and becomes certain with the row. */
+export function addSucks(bank: MilkBank, units: number, coverShare: number): void {
+  bank.pendingUnits += units;
+  bank.pendingCovered += units * coverShare;
 }
 
-export function predictBank(bank: MilkBank, step: BankStep): void {
-  bank.balanceAwaySec += step.stepSec;
+const pendingOf = (bank: MilkBank, member: number): number =>
+  BANK.filters[member]!.covered ? bank.pendingCovered : bank.pendingUnits;
+
+/** Predicts every filter over a row. @param flowVariance flow noise on top of each filter's own, g² */
+export function predictBank(bank: MilkBank, step: Omit<Step, 'suckUnits'>, flowVariance: number): void {
+  const { stepSec, inMouth, coupleSdGrams, outWalkGrams } = step;
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
-    const { sucks, covered } = BANK.filters[i]!;
-    const units = sucks ? step.suckUnits * (covered ? step.coverShare : 1) : 0;
-    predictMilk(filter, step.stepSec, step.inMouth, units, step.outWalkGrams ?? filter.noise.outWalkGrams);
-    if (step.inMouth && step.flowVariance > 0) addFlowNoise(filter, step.flowVariance);
+    const suckUnits = pendingOf(bank, i);
+    predictMilk(filter, { stepSec, inMouth, suckUnits, coupleSdGrams, outWalkGrams });
+    if (inMouth && flowVariance > 0) addFlowNoise(filter, flowVariance);
     if (bank.histories.length > 0) recordPrediction(bank.histories[i]!, filter);
   }
+  bank.pendingUnits = 0;
+  bank.pendingCovered = 0;
+}
+
+/** A row of the balance: its mean, and what it stands for. */
+export interface BalanceRow {
+  /** Mean reading, and what `milkGrams` of milk would show, g at arm 1. */
+  reading: number;
+  expected: number;
+  milkGrams: number;
+  /** What the reading changes per g of milk, per mm that the mouth's line lies along and beside, per g felt across, per share of the lag. */
+  perGram: number;
+  perLineMm: number;
+  perBesideMm: number;
+  perFeltX: number;
+  perLagShare: number;
+  variance: number;
 }
 
 const h = new Float64Array(STATES);
 
-const expectedReading = ({ x }: MilkFilter, arm: Arm, ax: number, perMm: number): number =>
-  x[MILK]! * arm.arm + x[TILT_BIAS]! * ax + x[LINE_MM]! * perMm + x[PUSH]!;
+const expectedOf = (x: Float64Array, row: BalanceRow): number =>
+  row.expected +
+  row.perGram * (x[MILK]! - row.milkGrams) +
+  x[COUPLE]! +
+  row.perLineMm * x[LINE_MM]! +
+  row.perBesideMm * x[BESIDE_MM]! +
+  x[BIAS]! +
+  row.perFeltX * x[TILT_BIAS]! +
+  row.perLagShare * x[LAG_SHARE]!;
 
-/** Measured − expected balance of the blend, g at arm 1. */
-export function balanceError(bank: MilkBank, reading: number, arm: Arm, ax: number, perMm: number): number {
-  let expected = 0;
-  for (let i = 0; i < bank.filters.length; i++) {
-    expected += bank.weights[i]! * expectedReading(bank.filters[i]!, arm, ax, perMm);
-  }
-  return reading - expected;
-}
-
-/**
- * Corrects every filter by the transverse balance.
- * @param reading of the balance, g at arm 1
- * @param perMm what it changes per mm that the mouth's line of action passes beside the axis
- * @param hold how restless the hand is, 1 as usual, and how fast it turns the bottle
- * @param judge whether this step tells the filters apart
- */
-export function correctBankByBalance(
-  bank: MilkBank,
-  reading: number,
-  arm: Arm,
-  ax: number,
-  perMm: number,
-  hold: { motion: number; turnRadPerSec: number },
-  judge: { stepSec: number } | null,
-): void {
-  bank.balanceAwaySec = 0;
-  const perRad = Math.max(bank.milkGrams, 0) * arm.armPerRad;
-  const tiltError = perRad * MEASUREMENT.tiltSdRadPerMotion * hold.motion;
-  const lagError = perRad * MEASUREMENT.sloshSdSec * hold.turnRadPerSec;
-  const variance =
-    MEASUREMENT.transverseSdGrams ** 2 + MEASUREMENT.tiltWeight * tiltError * tiltError + lagError * lagError;
+/** Corrects every filter by a row of the balance. @param judgeSec how long the row tells the filters apart; 0: it does not */
+export function correctBankByBalance(bank: MilkBank, row: BalanceRow, judgeSec: number): void {
+  h.fill(0);
+  h[MILK] = row.perGram;
+  h[COUPLE] = 1;
+  h[LINE_MM] = row.perLineMm;
+  h[BESIDE_MM] = row.perBesideMm;
+  h[BIAS] = 1;
+  h[TILT_BIAS] = row.perFeltX;
+  h[LAG_SHARE] = row.perLagShare;
+  const keep = Math.exp(-judgeSec / BANK.evidenceSec);
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
-    h.fill(0);
-    h[MILK] = arm.armOfAdded;
-    h[TILT_BIAS] = ax;
-    h[LINE_MM] = BANK.filters[i]!.sucks ? perMm : 0;
-    h[PUSH] = filter.noise.pushSdGrams > 0 ? 1 : 0;
-    const innovation = reading - expectedReading(filter, arm, ax, perMm);
-    // The refined pass must know of it before the correction, as part of the prediction.
-    if (admitPush(filter, h, innovation, variance) && bank.histories.length > 0)
-      recordPredictedSpread(bank.histories[i]!, filter);
-    correctMilk(filter, h, innovation, variance);
-    if (judge) {
-      const keep = Math.exp(-judge.stepSec / BANK.evidenceSec);
-      bank.evidence[i] = bank.evidence[i]! * keep + filter.logLikelihood + flowsBack(filter);
-    }
+    correctMilk(filter, h, row.reading - expectedOf(filter.x, row), row.variance);
+    if (judgeSec > 0) bank.evidence[i] = bank.evidence[i]! * keep + filter.logLikelihood;
   }
 }
 
-/** Milk cannot come back out of the mouth: log-likelihood of a flow below none, by as many of its standard deviations. */
-function flowsBack({ x, c }: MilkFilter): number {
-  if (x[LEAK]! >= 0) return 0;
-  return (-0.5 * x[LEAK]! * x[LEAK]!) / Math.max(1e-12, c[LEAK * STATES + LEAK]!);
-}
-
-/** Corrects every filter by the outright weighing of what hangs in the sleeve, g along x and along z. */
+/** Corrects every filter by an outright weighing along one axis. @param perGram felt acceleration of the milk, g; @param grams what hangs there without the empty bottle */
 export function correctBankByWeighing(
   bank: MilkBank,
-  dryGrams: number,
-  xGrams: number,
-  zGrams: number,
-  ax: number,
-  az: number,
-  motion: number,
+  axis: 'across' | 'along',
+  grams: number,
+  perGram: number,
+  variance: number,
 ): void {
-  const variance =
-    MEASUREMENT.weighingSdGrams ** 2 * (1 + MEASUREMENT.weighingPerMotion * Math.max(0, motion - 1));
-  for (const filter of bank.filters) {
-    h.fill(0);
-    h[MILK] = ax;
-    h[MASS_BIAS] = ax;
-    correctMilk(filter, h, xGrams - (dryGrams + filter.x[MILK]! + filter.x[MASS_BIAS]!) * ax, variance);
-    h[MILK] = az;
-    h[MASS_BIAS] = az;
-    correctMilk(filter, h, zGrams - (dryGrams + filter.x[MILK]! + filter.x[MASS_BIAS]!) * az, variance);
-  }
+  const bias = axis === 'across' ? BIAS_X : BIAS_Z;
+  h.fill(0);
+  h[MILK] = perGram;
+  h[bias] = 1;
+  for (const filter of bank.filters)
+    correctMilk(filter, h, grams - perGram * filter.x[MILK]! - filter.x[bias]!, variance);
 }
 
 /** Milk may have gone unseen into the mouth: a gap, a reset. Variance in g². */
@@ -190,17 +168,12 @@ export function addUnseenFlow(bank: MilkBank, variance: number): void {
   for (const filter of bank.filters) addFlowNoise(filter, variance);
 }
 
-/** Ends a step: no milk below none, weights, blend, and the record of it. */
-export function endBankStep(bank: MilkBank): void {
+/** Ends a row: no milk below none, weights, blend, and the record of it. */
+export function endBankRow(bank: MilkBank): void {
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
-    if (filter.x[MILK]! < 0) {
-      h.fill(0);
-      h[MILK] = 1;
-      correctMilk(filter, h, -filter.x[MILK]!, 0.05 ** 2);
-    }
-    const floor = filter.noise.perSuckFloorGrams;
-    if (filter.x[PER_SUCK]! < floor) filter.x[PER_SUCK] = floor;
+    holdAtLeast(filter, MILK, 0);
+    holdAtLeast(filter, PER_SUCK, filter.noise.perSuckFloorGrams);
     if (bank.histories.length > 0) recordFiltered(bank.histories[i]!, filter);
   }
   weighFilters(bank);
@@ -208,14 +181,10 @@ export function endBankStep(bank: MilkBank): void {
   if (bank.histories.length > 0) for (const weight of bank.weights) bank.weightLog.push(weight);
 }
 
-function weighFilters(bank: MilkBank): void {
-  const { weights, evidence, balanceAwaySec } = bank;
+function weighFilters({ weights, evidence }: MilkBank): void {
   let best = Number.NEGATIVE_INFINITY;
-  // Without the balance only sucks tell of milk: the filter that does not heed them knows nothing.
-  const sucksOnly = balanceAwaySec > BANK.balanceAwaySec;
   for (let i = 0; i < weights.length; i++) {
-    const { sucks, start } = BANK.filters[i]!;
-    weights[i] = sucksOnly && !sucks ? Number.NEGATIVE_INFINITY : BANK.temper * evidence[i]! + start;
+    weights[i] = evidence[i]! + BANK.filters[i]!.start;
     if (weights[i]! > best) best = weights[i]!;
   }
   let sum = 0;
@@ -223,57 +192,83 @@ function weighFilters(bank: MilkBank): void {
     weights[i] = Math.exp(weights[i]! - best);
     sum += weights[i]!;
   }
-  let pushShare = 0;
-  for (let i = 0; i < weights.length; i++) {
-    weights[i] = weights[i]! / sum;
-    if (BANK.filters[i]!.noise.pushSdGrams > 0) pushShare += weights[i]!;
-  }
-  bank.pushed = pushShare > (bank.pushed ? BANK.pushGoneShare : BANK.pushSeenShare);
+  for (let i = 0; i < weights.length; i++) weights[i] = weights[i]! / sum;
 }
 
 function blend(bank: MilkBank): void {
   const { filters, weights } = bank;
-  let milk = 0;
-  let intake = 0;
-  let bias = 0;
-  for (let i = 0; i < filters.length; i++) {
-    const { x } = filters[i]!;
-    milk += weights[i]! * x[MILK]!;
-    intake += weights[i]! * x[INTAKE]!;
-    bias += weights[i]! * x[MASS_BIAS]!;
-  }
+  const mean = (state: number): number => {
+    let sum = 0;
+    for (let i = 0; i < filters.length; i++) sum += weights[i]! * filters[i]!.x[state]!;
+    return sum;
+  };
+  const milk = mean(MILK);
   let variance = 0;
+  let weighed = 0;
   for (let i = 0; i < filters.length; i++) {
     const { x, c } = filters[i]!;
-    variance += weights[i]! * (c[MILK * STATES + MILK]! + (x[MILK]! - milk) ** 2);
+    const apart = (x[MILK]! - milk) ** 2;
+    variance += weights[i]! * (c[MILK * STATES + MILK]! + apart);
+    weighed += weights[i]! * (totalVariance(c) + apart);
   }
   bank.milkGrams = milk;
   bank.milkVariance = variance;
-  bank.intakeGrams = intake;
-  bank.massBiasGrams = bias;
+  bank.weighedVariance = weighed;
+  bank.biasXGrams = mean(BIAS_X);
+  bank.biasZGrams = mean(BIAS_Z);
+  bank.lagShare = mean(LAG_SHARE);
+}
+
+/** Of milk + the greater bias of the two axes. */
+function totalVariance(c: Float64Array): number {
+  const along = c[BIAS_Z * STATES + BIAS_Z]! + 2 * c[MILK * STATES + BIAS_Z]!;
+  const across = c[BIAS_X * STATES + BIAS_X]! + 2 * c[MILK * STATES + BIAS_X]!;
+  return Math.max(0, c[MILK * STATES + MILK]! + Math.max(along, across));
 }
 
 export function cloneBank(bank: MilkBank, atSec: number): void {
   for (const filter of bank.filters) cloneIntake(filter, atSec);
 }
 
-const one = { grams: 0, variance: 0 };
+/** Milk of sucks since the last row, g. */
+function pendingGrams(bank: MilkBank, member: number): number {
+  const units = pendingOf(bank, member);
+  if (units === 0) return 0;
+  const filter = bank.filters[member]!;
+  return units * giving(filter) * Math.max(0, filter.x[PER_SUCK]! + filter.x[DEVIATION]!);
+}
+
+export interface Amount {
+  grams: number;
+  variance: number;
+}
+
+const one: Amount = { grams: 0, variance: 0 };
 
 /** Change of intake since `sinceSec` as known now: mean and variance (g, g²) of the blend, into `out`. */
-export function bankIntakeSince(
-  bank: MilkBank,
-  sinceSec: number,
-  out: { grams: number; variance: number },
-): void {
+export function bankIntakeSince(bank: MilkBank, sinceSec: number, out: Amount): void {
   let mean = 0;
   let square = 0;
   for (let i = 0; i < bank.filters.length; i++) {
     intakeSince(bank.filters[i]!, sinceSec, one);
-    mean += bank.weights[i]! * one.grams;
-    square += bank.weights[i]! * (one.variance + one.grams * one.grams);
+    const grams = one.grams + pendingGrams(bank, i);
+    mean += bank.weights[i]! * grams;
+    square += bank.weights[i]! * (one.variance + grams * grams);
   }
   out.grams = mean;
   out.variance = Math.max(0, square - mean * mean);
+}
+
+/** Milk in the bottle and milk taken so far, with the sucks since the last row, g. */
+export function bankNow(bank: MilkBank, out: { milkGrams: number; intakeGrams: number }): void {
+  out.milkGrams = bank.milkGrams;
+  out.intakeGrams = 0;
+  for (let i = 0; i < bank.filters.length; i++) {
+    const weight = bank.weights[i]!;
+    const pending = pendingGrams(bank, i);
+    out.milkGrams -= weight * pending;
+    out.intakeGrams += weight * (bank.filters[i]!.x[INTAKE]! + pending);
+  }
 }
 
 /** The blended intakes of the last seconds, oldest first, g. `scratch` is as long as the trail. @returns how many */

@@ -23,7 +23,7 @@ export const createBlock = (): Block => ({
   loadCount: 0,
   axialCount: 0,
   loads: new Float64Array(3 * BLOCK_SAMPLES),
-  sums: new Float64Array(6),
+  sums: new Float64Array(9),
 });
 
 export function clearBlock(block: Block): void {
@@ -33,7 +33,7 @@ export function clearBlock(block: Block): void {
   block.sums.fill(0);
 }
 
-/** Adds one sample: loads, felt acceleration, and the acceleration as the milk feels it (lagged). */
+/** Adds one sample: loads, felt acceleration, the acceleration as milk that lags feels it, and how the bottle turns. */
 export function addToBlock(block: Block, loads: Loads, slosh: Float64Array): void {
   if (loads.transverseGood) {
     block.loads[TRANSVERSE_X * BLOCK_SAMPLES + block.loadCount] = loads.fxN;
@@ -49,6 +49,9 @@ export function addToBlock(block: Block, loads: Loads, slosh: Float64Array): voi
   sums[1] = sums[1]! + loads.ay;
   sums[2] = sums[2]! + loads.az;
   for (let i = 0; i < 3; i++) sums[3 + i] = sums[3 + i]! + slosh[i]!;
+  sums[6] = sums[6]! + loads.turnX;
+  sums[7] = sums[7]! + loads.turnY;
+  sums[8] = sums[8]! + loads.turnZ;
   block.count += 1;
 }
 

@@ -5,7 +5,7 @@
 import { CLONES, INTAKE, type MilkFilter, STATES } from './milk-filter.ts';
 
 /** Time from one to the next, seconds. */
-export const CLONE_EVERY_SEC = 0.5;
+export const CLONE_EVERY_SEC = 0.4;
 
 /** Keeps the intake of this moment, to be corrected along with all that follows. */
 export function cloneIntake(filter: MilkFilter, atSec: number): void {

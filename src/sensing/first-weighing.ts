@@ -1,6 +1,6 @@
 /** Before anything is believed, the still bottle is weighed for a second; and again after a gap in which anything may have happened. */
 import { gramsFromNewtons } from '../units.ts';
-import { type Arm, armAt, balanceReading } from './balance.ts';
+import { type Arm, armAt, balanceReading, createArm } from './balance.ts';
 import { MEASUREMENT } from './noise.ts';
 import type { BlockReading } from './reading.ts';
 import type { Sensor } from './sensor-state.ts';
@@ -15,7 +15,7 @@ const LESS_THAN_EMPTY_GRAMS = 8;
 const MORE_THAN_FULL_ML = 40;
 const RESTLESS = 3;
 
-const arm: Arm = { arm: 0, armOfAdded: 0, armPerRad: 0 };
+const arm: Arm = createArm();
 
 /**
  * One block. Once a second of them agrees that a still bottle hangs there and nobody pulls at it, gives its milk in grams; else null.
@@ -25,10 +25,10 @@ export function tryWeighing(sensor: Sensor, reading: BlockReading): number | nul
   const { fxN, fzN, ax, az, inPlane2, stepSec } = reading;
   const milk = gramsFromNewtons(fxN * ax + fzN * az) / inPlane2 - bottle.emptyMassGrams;
   const beside = Math.abs(gramsFromNewtons(fxN * az - fzN * ax)) / Math.sqrt(inPlane2);
-  armAt(bottle, Math.max(milk, 0) / densityGramsPerMl, reading.tiltRad, reading.rollShare, ax, az, arm);
+  armAt(bottle, Math.max(milk, 0) / densityGramsPerMl, reading.feltTiltRad, reading.rollShare, reading, arm);
   const agrees =
     Math.abs(arm.arm) < MEASUREMENT.minArm ||
-    Math.abs(balanceReading(bottle, fxN, reading.momentNm, ax) / arm.arm - milk) < DISAGREE_GRAMS;
+    Math.abs(balanceReading(bottle, fxN, reading.momentNm, reading, milk) / arm.arm - milk) < DISAGREE_GRAMS;
   const inSleeve =
     milk > -LESS_THAN_EMPTY_GRAMS && milk / densityGramsPerMl < bottle.table.capacityMl + MORE_THAN_FULL_ML;
   const still = reading.motion < RESTLESS && beside < BESIDE_GRAMS && agrees && inSleeve;

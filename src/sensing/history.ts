@@ -1,4 +1,4 @@
-/** What the filter knew at every step, kept for the refined pass. Grows in chunks, so that a long wait costs little. */
+/** What the filter knew at every row, kept for the refined pass. Grows in chunks, so that a long wait costs little. */
 import { MILK, type MilkFilter, STATES } from './milk-filter.ts';
 
 const TRIANGLE = (STATES * (STATES + 1)) / 2;
@@ -6,7 +6,7 @@ const TRIANGLE = (STATES * (STATES + 1)) / 2;
 const NUMBERS = 2 * STATES + 5;
 /** Filtered C, predicted C: in single precision, which halves the memory and moves the smoothed milk by less than 0.001 g. */
 const SPREADS = 2 * TRIANGLE;
-const CHUNK_RECORDS = 2048;
+const CHUNK_RECORDS = 512;
 
 interface Chunk {
   readonly numbers: Float64Array;
@@ -66,21 +66,16 @@ export function recordPrediction(history: History, filter: MilkFilter): void {
       spreads: new Float32Array(CHUNK_RECORDS * SPREADS),
     });
   }
-  const { numbers, at } = recordAt(history, history.length);
+  const { numbers, spreads, at, spreadsAt } = recordAt(history, history.length);
   numbers.set(filter.x, at + OFFSET.predictedX);
-  recordPredictedSpread(history, filter);
-  const k = at + OFFSET.coefficients;
-  numbers[k] = filter.suckShare;
-  numbers[k + 1] = filter.leakShare;
-  numbers[k + 2] = filter.leakKeep;
-  numbers[k + 3] = filter.lineKeep;
-  numbers[k + 4] = filter.pushKeep;
-}
-
-/** The predicted covariance of the open record; anew where something is admitted before the corrections. */
-export function recordPredictedSpread(history: History, filter: MilkFilter): void {
-  const { spreads, spreadsAt } = recordAt(history, history.length);
   packTriangle(filter.c, spreads, spreadsAt + OFFSET.predictedC);
+  const k = at + OFFSET.coefficients;
+  const { prediction } = filter;
+  numbers[k] = prediction.suckShare;
+  numbers[k + 1] = prediction.leakShare;
+  numbers[k + 2] = prediction.deviationKeep;
+  numbers[k + 3] = prediction.leakKeep;
+  numbers[k + 4] = prediction.coupleKeep;
 }
 
 /** Closes the record with what the corrections made of it. */

@@ -9,6 +9,8 @@ export interface SensorSample {
   readonly cells: readonly [number, number, number];
   /** x, y, z, 1/8192 g. */
   readonly accelerometer: readonly [number, number, number];
+  /** Angular velocity about x, y, z, 1/65.5 °/s; null or absent where the sleeve tells none. */
+  readonly gyroscope?: readonly [number, number, number] | null;
   readonly flags: number;
   /** Samples lost before this one. */
   readonly missingBefore: number;
@@ -17,6 +19,8 @@ export interface SensorSample {
 }
 
 const ACCELEROMETER_COUNTS_PER_G = 8192;
+const GYROSCOPE_COUNTS_PER_DPS = 65.5;
+const RAD_PER_DEG = Math.PI / 180;
 
 /** Flag bits of a SAMPLE that sensing heeds (sleeve contract, section 2). */
 export const FLAG = { axial: 1, front: 2, rear: 4, accelerometer: 8, button: 32 } as const;
@@ -31,10 +35,15 @@ export interface Loads {
   ax: number;
   ay: number;
   az: number;
+  /** Angular velocity about the bottle's axes, rad/s; 0 where none is told. */
+  turnX: number;
+  turnY: number;
+  turnZ: number;
   /** Which of them may be used: both transverse cells, the axial cell, the accelerometer. */
   transverseGood: boolean;
   axialGood: boolean;
   accelerometerGood: boolean;
+  turnGood: boolean;
 }
 
 export interface LoadConverter {
@@ -60,9 +69,13 @@ export function createLoadConverter(calibration: Calibration): LoadConverter {
       ax: 0,
       ay: 0,
       az: 1,
+      turnX: 0,
+      turnY: 0,
+      turnZ: 0,
       transverseGood: false,
       axialGood: false,
       accelerometerGood: false,
+      turnGood: false,
     },
   };
 }
@@ -115,5 +128,24 @@ export function convertLoads(converter: LoadConverter, sample: SensorSample): Lo
   result.ax = a ? a[0][0] * x + a[0][1] * y + a[0][2] * z : x;
   result.ay = a ? a[1][0] * x + a[1][1] * y + a[1][2] * z : y;
   result.az = a ? a[2][0] * x + a[2][1] * y + a[2][2] * z : z;
+  convertTurn(calibration, sample.gyroscope, result);
   return result;
+}
+
+function convertTurn(
+  { gyroscope: calibrated }: Calibration,
+  counts: SensorSample['gyroscope'],
+  result: Loads,
+): void {
+  result.turnGood = counts != null && calibrated !== undefined;
+  if (counts == null || calibrated === undefined) {
+    result.turnX = 0;
+    result.turnY = 0;
+    result.turnZ = 0;
+    return;
+  }
+  const { biasDps, scale } = calibrated;
+  result.turnX = ((counts[0] / GYROSCOPE_COUNTS_PER_DPS - biasDps[0]) / scale[0]) * RAD_PER_DEG;
+  result.turnY = ((counts[1] / GYROSCOPE_COUNTS_PER_DPS - biasDps[1]) / scale[1]) * RAD_PER_DEG;
+  result.turnZ = ((counts[2] / GYROSCOPE_COUNTS_PER_DPS - biasDps[2]) / scale[2]) * RAD_PER_DEG;
 }

@@ -2,27 +2,37 @@
  * The Kalman filter of milk and intake. Plain loops over typed arrays; nothing is allocated in a step.
  *
  * States, and why each is there:
- *   milk      g      what is in the bottle
- *   intake    g      what left it with the teat in the mouth; a state of its own, so that weighings correct it with the right share
- *   perSuck   g      milk of one suck: sucks are seen sharply in the pull, so they place the flow in time
- *   leak      g/s    flow that no seen suck explains
- *   tiltBias  g      error of the transverse balance that grows with the felt force across (empty centre, gains, drift)
- *   massBias  g      error of the outright weighing (dry mass, gains, zero); the transverse balance does not see it
- *   lineMm    mm     how far the mouth's line of action passes beside the axis
- *   push      g      what presses on the bottle away from the tip (a hand, a cloth, a mouth that has slid along the teat), as the balance sees it
+ *   milk       g      what is in the bottle
+ *   intake     g      what left it with the teat in the mouth; a state of its own, so that weighings correct it with the right share
+ *   perSuck    g      milk of one suck: sucks are seen sharply in the pull, so they place the flow in time
+ *   deviation  g      how far the sucks of just now differ from it
+ *   leak       g/s    flow that no seen suck explains
+ *   couple     g      what lips and jaw do to the balance beside a force at the tip; lasts seconds; its size is identified (mouth-noise.ts)
+ *   lineMm     mm     where the mouth's force acts along the axis, from the tip (behind: negative)
+ *   besideMm   mm     how far its line passes beside the axis
+ *   bias       g      error of the balance (zeros, warming)
+ *   tiltBias   g      the same, growing with the felt force across (empty centre, gains)
+ *   biasX      g      error of the outright weighing across the axis (dry mass, gains, zeros), and
+ *   biasZ      g      along it
+ *   lagShare   1      how much of the nominal lag the milk's surface follows the felt force with
  *
- * Rate: one predict and up to three scalar corrections each 50 ms. Noise figures: DEVELOPERS.md, "the noise model".
+ * Rate: one prediction and up to three scalar corrections a row of 0.2 s. Noise figures: noise.ts.
  */
 
-export const STATES = 8;
+export const STATES = 13;
 export const MILK = 0;
 export const INTAKE = 1;
 export const PER_SUCK = 2;
-export const LEAK = 3;
-export const TILT_BIAS = 4;
-export const MASS_BIAS = 5;
+export const DEVIATION = 3;
+export const LEAK = 4;
+export const COUPLE = 5;
 export const LINE_MM = 6;
-export const PUSH = 7;
+export const BESIDE_MM = 7;
+export const BIAS = 8;
+export const TILT_BIAS = 9;
+export const BIAS_X = 10;
+export const BIAS_Z = 11;
+export const LAG_SHARE = 12;
 
 /** Noise model; g, s, mm as in the names. */
 export interface MilkNoise {
@@ -33,29 +43,48 @@ export interface MilkNoise {
   perSuckWalkGrams: number;
   perSuckScatter: number;
   perSuckFloorGrams: number;
+  /** How far the sucks of a while differ from their mean, as a share of it, and how long a while is. */
+  deviationShare: number;
+  deviationSec: number;
   /** Flow without a seen suck: spread in g/s and how long it lasts. */
   leakSdGramsPerSec: number;
   leakSec: number;
   /** Milk noise with the teat in and out, g per √s. */
   inMouthWalkGrams: number;
   outWalkGrams: number;
-  tiltBiasSdGrams: number;
-  tiltBiasWalkGrams: number;
-  massBiasSdGrams: number;
+  /** How long the couple lasts, and its spread with the teat out. Its spread with the teat in is identified. */
+  coupleSec: number;
+  coupleOutSdGrams: number;
+  lineMm: number;
   lineSdMm: number;
-  lineSec: number;
-  /** Spread of a push and how long it lasts; 0: this filter knows none. */
-  pushSdGrams: number;
-  pushSec: number;
+  lineWalkMm: number;
+  besideSdMm: number;
+  besideWalkMm: number;
+  biasSdGrams: number;
+  biasWalkGrams: number;
+  tiltBiasSdGrams: number;
+  massBiasSdGrams: number;
+  massBiasWalkGrams: number;
+  lagShareSd: number;
 }
 
 /** Number of earlier intakes that are kept. */
-export const CLONES = 24;
+export const CLONES = 28;
+
+/** Coefficients of a prediction, for the smoother. */
+export interface Prediction {
+  /** Sucks' worth of milk, and seconds of leak, that left the bottle. */
+  suckShare: number;
+  leakShare: number;
+  deviationKeep: number;
+  leakKeep: number;
+  coupleKeep: number;
+}
 
 export interface MilkFilter {
   readonly noise: MilkNoise;
   readonly x: Float64Array;
-  /** Covariance, 8×8, row-major, symmetric. */
+  /** Covariance, STATES × STATES, row-major, symmetric. */
   readonly c: Float64Array;
   /** Earlier intakes kept up to date by every later correction: a ring of value, variance, time and covariance with x. */
   readonly cloneValue: Float64Array;
@@ -64,36 +93,28 @@ export interface MilkFilter {
   readonly cloneC: Float64Array;
   cloneCount: number;
   cloneNext: number;
-  /** Last prediction's coefficients, for the smoother. */
-  suckShare: number;
-  leakShare: number;
-  leakKeep: number;
-  lineKeep: number;
-  pushKeep: number;
-  /** −½ Σ log-likelihood of the last correction. */
+  readonly prediction: Prediction;
+  /** Log-likelihood of the last correction. */
   logLikelihood: number;
 }
 
-export function createMilkFilter(noise: MilkNoise): MilkFilter {
-  const filter: MilkFilter = {
-    noise,
-    x: new Float64Array(STATES),
-    c: new Float64Array(STATES * STATES),
-    cloneValue: new Float64Array(CLONES),
-    cloneVariance: new Float64Array(CLONES),
-    cloneAtSec: new Float64Array(CLONES),
-    cloneC: new Float64Array(CLONES * STATES),
-    cloneCount: 0,
-    cloneNext: 0,
-    suckShare: 0,
-    leakShare: 0,
-    leakKeep: 1,
-    lineKeep: 1,
-    pushKeep: 1,
-    logLikelihood: 0,
-  };
-  return filter;
-}
+export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
+  noise,
+  x: new Float64Array(STATES),
+  c: new Float64Array(STATES * STATES),
+  cloneValue: new Float64Array(CLONES),
+  cloneVariance: new Float64Array(CLONES),
+  cloneAtSec: new Float64Array(CLONES),
+  cloneC: new Float64Array(CLONES * STATES),
+  cloneCount: 0,
+  cloneNext: 0,
+  prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
+  logLikelihood: 0,
+});
+
+const LAG_SHARE_START = 0.5;
+/** What the first weighing is wrong by, the milk is wrong by the other way; not all of it, since balance and both axes differ. */
+const WEIGHED_WRONG_SHARE = 0.8;
 
 /** Starts from a first weighing of `milkGrams`. */
 export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
@@ -102,99 +123,112 @@ export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
   c.fill(0);
   x[MILK] = milkGrams;
   x[PER_SUCK] = noise.perSuckGrams;
+  x[LINE_MM] = noise.lineMm;
+  x[LAG_SHARE] = LAG_SHARE_START;
   const set = (state: number, sd: number) => {
     c[state * STATES + state] = sd * sd;
   };
   set(MILK, noise.milkStartSdGrams);
   set(PER_SUCK, noise.perSuckStartSdGrams);
+  set(DEVIATION, noise.deviationShare * noise.perSuckGrams);
   set(LEAK, noise.leakSdGramsPerSec);
-  set(TILT_BIAS, noise.tiltBiasSdGrams);
-  set(MASS_BIAS, noise.massBiasSdGrams);
+  set(COUPLE, noise.coupleOutSdGrams);
   set(LINE_MM, noise.lineSdMm);
-  set(PUSH, noise.pushSdGrams);
-  // The weighing gave milk + massBias: what one is too high, the other is too low.
-  const shared = -(noise.massBiasSdGrams ** 2);
-  c[MILK * STATES + MASS_BIAS] = shared;
-  c[MASS_BIAS * STATES + MILK] = shared;
+  set(BESIDE_MM, noise.besideSdMm);
+  set(BIAS, noise.biasSdGrams);
+  set(TILT_BIAS, noise.tiltBiasSdGrams);
+  set(BIAS_X, noise.massBiasSdGrams);
+  set(BIAS_Z, noise.massBiasSdGrams);
+  set(LAG_SHARE, noise.lagShareSd);
+  // The bottle stands upright when it is first weighed: the axial cell carries it.
+  const shared = -WEIGHED_WRONG_SHARE * noise.massBiasSdGrams ** 2;
+  c[MILK * STATES + BIAS_Z] = shared;
+  c[BIAS_Z * STATES + MILK] = shared;
   filter.cloneCount = 0;
   filter.cloneNext = 0;
 }
 
-/**
- * One step of `stepSec` seconds.
- * @param inMouth teat in the mouth
- * @param suckUnits sucks' worth of milk that comes in this step
- * @param outWalkGrams milk noise with the teat out, g per √s (large while milk is spilt or poured in)
- */
-export function predictMilk(
-  filter: MilkFilter,
-  stepSec: number,
-  inMouth: boolean,
-  suckUnits: number,
-  outWalkGrams: number,
-): void {
-  const { noise, x, c } = filter;
+/** One step of prediction: how long, and what may have happened in it. */
+export interface Step {
+  stepSec: number;
+  inMouth: boolean;
+  /** Sucks' worth of milk that comes. */
+  suckUnits: number;
+  /** Spread of the couple, g: as identified with the teat in or perhaps in; null with the teat out. */
+  coupleSdGrams: number | null;
+  /** Milk noise with the teat out, g per √s (large while milk is spilt or poured in); null: the filter's own. */
+  outWalkGrams: number | null;
+}
+
+/** Below so much milk a bottle gives less and less. */
+const EMPTYING_GRAMS = 1.5;
+const LEAST_PER_SUCK_GRAMS = 0.05;
+
+/** What remains in the bottle to be had, 0 to 1. How much is in it is uncertain: a bottle that may hold milk still gives. */
+export const giving = ({ x, c }: MilkFilter): number =>
+  Math.min(1, Math.max(0, (x[MILK]! + Math.sqrt(Math.max(0, c[MILK * STATES + MILK]!))) / EMPTYING_GRAMS));
+
+/** Moves one row (of x, of C, of the clones' covariances) by the prediction. */
+function moveRow(row: Float64Array, at: number, prediction: Prediction): void {
+  const left =
+    prediction.suckShare * (row[at + PER_SUCK]! + row[at + DEVIATION]!) +
+    prediction.leakShare * row[at + LEAK]!;
+  row[at + MILK] = row[at + MILK]! - left;
+  row[at + INTAKE] = row[at + INTAKE]! + left;
+  row[at + DEVIATION] = row[at + DEVIATION]! * prediction.deviationKeep;
+  row[at + LEAK] = row[at + LEAK]! * prediction.leakKeep;
+  row[at + COUPLE] = row[at + COUPLE]! * prediction.coupleKeep;
+}
+
+/** Row-major `matrix` times the transposed transition, in place. */
+export function moveRows(matrix: Float64Array, rows: number, prediction: Prediction): void {
+  for (let i = 0; i < rows; i++) moveRow(matrix, i * STATES, prediction);
+}
+
+/** One step of prediction. */
+export function predictMilk(filter: MilkFilter, step: Step): void {
+  const { noise, x, c, prediction } = filter;
   const n = STATES;
-  // An empty bottle gives nothing, however hard the sucking.
-  const fade = inMouth ? Math.min(1, Math.max(0, x[MILK]! / 1.5)) : 0;
-  const suckShare = suckUnits * fade;
-  const leakShare = stepSec * fade;
-  const leakKeep = inMouth ? Math.exp(-stepSec / noise.leakSec) : 1;
-  const lineKeep = Math.exp(-stepSec / noise.lineSec);
-  const pushKeep = Math.exp(-stepSec / noise.pushSec);
-  filter.suckShare = suckShare;
-  filter.leakShare = leakShare;
-  filter.leakKeep = leakKeep;
-  filter.lineKeep = lineKeep;
-  filter.pushKeep = pushKeep;
-
-  const left = suckShare * x[PER_SUCK]! + leakShare * x[LEAK]!;
-  x[MILK] = x[MILK]! - left;
-  x[INTAKE] = x[INTAKE]! + left;
-  x[LEAK] = x[LEAK]! * leakKeep;
-  x[LINE_MM] = x[LINE_MM]! * lineKeep;
-  x[PUSH] = x[PUSH]! * pushKeep;
-
+  const { stepSec, inMouth } = step;
+  const share = inMouth ? giving(filter) : 0;
+  prediction.suckShare = step.suckUnits * share;
+  prediction.leakShare = stepSec * share;
+  prediction.deviationKeep = Math.exp(-stepSec / noise.deviationSec);
+  prediction.leakKeep = inMouth ? Math.exp(-stepSec / noise.leakSec) : 1;
+  prediction.coupleKeep = Math.exp(-stepSec / noise.coupleSec);
+  moveRow(x, 0, prediction);
+  moveRows(c, n, prediction);
+  const { suckShare, leakShare, deviationKeep, leakKeep, coupleKeep } = prediction;
   for (let j = 0; j < n; j++) {
-    const moved = suckShare * c[PER_SUCK * n + j]! + leakShare * c[LEAK * n + j]!;
-    c[MILK * n + j] = c[MILK * n + j]! - moved;
-    c[INTAKE * n + j] = c[INTAKE * n + j]! + moved;
+    const left = suckShare * (c[PER_SUCK * n + j]! + c[DEVIATION * n + j]!) + leakShare * c[LEAK * n + j]!;
+    c[MILK * n + j] = c[MILK * n + j]! - left;
+    c[INTAKE * n + j] = c[INTAKE * n + j]! + left;
+    c[DEVIATION * n + j] = c[DEVIATION * n + j]! * deviationKeep;
     c[LEAK * n + j] = c[LEAK * n + j]! * leakKeep;
-    c[LINE_MM * n + j] = c[LINE_MM * n + j]! * lineKeep;
-    c[PUSH * n + j] = c[PUSH * n + j]! * pushKeep;
+    c[COUPLE * n + j] = c[COUPLE * n + j]! * coupleKeep;
   }
-  for (let i = 0; i < n; i++) {
-    const row = i * n;
-    const moved = suckShare * c[row + PER_SUCK]! + leakShare * c[row + LEAK]!;
-    c[row + MILK] = c[row + MILK]! - moved;
-    c[row + INTAKE] = c[row + INTAKE]! + moved;
-    c[row + LEAK] = c[row + LEAK]! * leakKeep;
-    c[row + LINE_MM] = c[row + LINE_MM]! * lineKeep;
-    c[row + PUSH] = c[row + PUSH]! * pushKeep;
-  }
+  moveRows(filter.cloneC, filter.cloneCount, prediction);
 
+  const add = (state: number, variance: number) => {
+    c[state * n + state] = c[state * n + state]! + variance;
+  };
+  const coupleSd = step.coupleSdGrams ?? noise.coupleOutSdGrams;
   if (inMouth) {
-    const scatter = noise.perSuckScatter * x[PER_SUCK]!;
+    const perSuck = Math.max(x[PER_SUCK]!, LEAST_PER_SUCK_GRAMS);
+    const scatter = noise.perSuckScatter * perSuck;
     addFlowNoise(filter, scatter * scatter * suckShare + noise.inMouthWalkGrams ** 2 * stepSec);
-    c[PER_SUCK * n + PER_SUCK] = c[PER_SUCK * n + PER_SUCK]! + noise.perSuckWalkGrams ** 2 * suckUnits;
-    c[LEAK * n + LEAK] = c[LEAK * n + LEAK]! + noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep);
+    add(PER_SUCK, noise.perSuckWalkGrams ** 2 * step.suckUnits);
+    add(DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationKeep * deviationKeep));
+    add(LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep));
+    add(LINE_MM, noise.lineWalkMm ** 2 * stepSec);
+    add(BESIDE_MM, noise.besideWalkMm ** 2 * stepSec);
   } else {
-    c[MILK * n + MILK] = c[MILK * n + MILK]! + outWalkGrams ** 2 * stepSec;
+    add(MILK, (step.outWalkGrams ?? noise.outWalkGrams) ** 2 * stepSec);
   }
-  c[TILT_BIAS * n + TILT_BIAS] = c[TILT_BIAS * n + TILT_BIAS]! + noise.tiltBiasWalkGrams ** 2 * stepSec;
-  c[LINE_MM * n + LINE_MM] = c[LINE_MM * n + LINE_MM]! + noise.lineSdMm ** 2 * (1 - lineKeep * lineKeep);
-  c[PUSH * n + PUSH] = c[PUSH * n + PUSH]! + noise.pushSdGrams ** 2 * (1 - pushKeep * pushKeep);
-
-  for (let k = 0; k < filter.cloneCount; k++) {
-    const row = k * n;
-    const cc = filter.cloneC;
-    const moved = suckShare * cc[row + PER_SUCK]! + leakShare * cc[row + LEAK]!;
-    cc[row + MILK] = cc[row + MILK]! - moved;
-    cc[row + INTAKE] = cc[row + INTAKE]! + moved;
-    cc[row + LEAK] = cc[row + LEAK]! * leakKeep;
-    cc[row + LINE_MM] = cc[row + LINE_MM]! * lineKeep;
-    cc[row + PUSH] = cc[row + PUSH]! * pushKeep;
-  }
+  add(COUPLE, coupleSd ** 2 * (1 - coupleKeep * coupleKeep));
+  add(BIAS, noise.biasWalkGrams ** 2 * stepSec);
+  add(BIAS_X, noise.massBiasWalkGrams ** 2 * stepSec);
+  add(BIAS_Z, noise.massBiasWalkGrams ** 2 * stepSec);
 }
 
 /** Milk that may have gone into the mouth unseen: what the bottle lost, the intake won. Variance in g². */
@@ -208,30 +242,13 @@ export function addFlowNoise(filter: MilkFilter, varianceGrams2: number): void {
 }
 
 const gainTimesS = new Float64Array(STATES);
-/** Beyond two standard deviations a filter that knows of pushes takes it for one that has just begun or ended. */
-const PUSH_BEGINS = 4;
-
-/** A hand comes and goes at once: opens the push by what cannot be explained otherwise. Before `correctMilk` with the same arguments. @returns whether it did */
-export function admitPush(
-  filter: MilkFilter,
-  h: Float64Array,
-  innovation: number,
-  variance: number,
-): boolean {
-  const { c, noise } = filter;
-  if (noise.pushSdGrams === 0) return false;
-  let expected = variance;
-  for (let i = 0; i < STATES; i++) {
-    for (let j = 0; j < STATES; j++) expected += h[i]! * c[i * STATES + j]! * h[j]!;
-  }
-  if (innovation * innovation <= PUSH_BEGINS * expected) return false;
-  c[PUSH * STATES + PUSH] = c[PUSH * STATES + PUSH]! + innovation * innovation;
-  return true;
-}
+/** Of the log-likelihood: one wild row may not decide between filters. */
+const MOST_RATIO = 16;
+const GATE = 9;
 
 /**
  * One scalar correction. An innovation beyond three standard deviations is not dropped but weighs less.
- * @param h measurement row, 8 entries
+ * @param h measurement row, STATES entries
  * @param innovation measured − expected
  * @param variance measurement noise
  * @returns innovation over its expected standard deviation, signed, before the gate
@@ -253,8 +270,8 @@ export function correctMilk(
     expected += h[i]! * sum;
   }
   const ratio = (innovation * innovation) / expected;
-  filter.logLikelihood = -0.5 * (Math.log(expected) + Math.min(25, ratio));
-  const s = ratio > 9 ? (innovation * innovation) / 9 : expected;
+  filter.logLikelihood = -0.5 * (Math.log(expected) + Math.min(MOST_RATIO, ratio));
+  const s = ratio > GATE ? (innovation * innovation) / GATE : expected;
   const push = innovation / s;
   for (let i = 0; i < n; i++) {
     const gain = gainTimesS[i]!;
@@ -274,4 +291,22 @@ export function correctMilk(
     for (let j = 0; j < n; j++) cloneC[row + j] = cloneC[row + j]! - share * gainTimesS[j]!;
   }
   return innovation / Math.sqrt(expected);
+}
+
+/**
+ * Moves the state to `x[state] ≥ least`, the others and the clones along by their covariance. The covariance stays as it is: a bottle that is empty
+ * for a minute is not known better with every row.
+ */
+export function holdAtLeast(filter: MilkFilter, state: number, least: number): void {
+  const { x, c, cloneC, cloneValue } = filter;
+  const missing = least - x[state]!;
+  if (missing <= 0) return;
+  const variance = c[state * STATES + state]!;
+  if (variance > 1e-12) {
+    const share = missing / variance;
+    for (let j = 0; j < STATES; j++) x[j] = x[j]! + c[j * STATES + state]! * share;
+    for (let k = 0; k < filter.cloneCount; k++)
+      cloneValue[k] = cloneValue[k]! + cloneC[k * STATES + state]! * share;
+  }
+  x[state] = least;
 }

@@ -8,14 +8,15 @@
  */
 
 export const MOUTH = {
-  /** Threshold of a mouth force: floor and what restless holding adds, N. */
-  thresholdN: 0.02,
-  thresholdPerMotionN: 0.012,
+  /** Force along the axis that is taken for a mouth, forces that are taken for none, and what restless holding adds, N. */
+  latchN: 0.08,
+  releaseN: 0.06,
+  perMotionN: 0.01,
   forceSmoothingSec: 0.15,
   baselineSec: 3,
-  baselineLimitN: 0.1,
+  baselineLimitN: 0.06,
   latchSec: 0.25,
-  releaseSec: 0.5,
+  releaseSec: 0.6,
   /** A force that has not moved for this long is a drifted zero, not a mouth. */
   stillSec: 1,
   stillForceN: 0.12,
@@ -42,6 +43,8 @@ export interface MouthState {
   baseX: number;
   baseZ: number;
   thresholdN: number;
+  /** A force acts that may be a mouth's: the bottle is not to be weighed, whatever is concluded later. */
+  touched: boolean;
   /** Nothing pulls now: the bottle may be weighed. */
   quiet: boolean;
   beyondSec: number;
@@ -74,7 +77,8 @@ export function createMouth(): MouthState {
     forceZ: 0,
     baseX: 0,
     baseZ: 0,
-    thresholdN: MOUTH.thresholdN,
+    thresholdN: MOUTH.latchN,
+    touched: false,
     quiet: true,
     beyondSec: 0,
     withinSec: 0,
@@ -167,9 +171,11 @@ export function trackMouth(
 ): void {
   if (!known) {
     mouth.quiet = false;
+    mouth.touched = true;
     return;
   }
-  const threshold = MOUTH.thresholdN + MOUTH.thresholdPerMotionN * motion;
+  const threshold = MOUTH.latchN + MOUTH.perMotionN * motion;
+  const none = MOUTH.releaseN + MOUTH.perMotionN * motion;
   mouth.thresholdN = threshold;
   const x = forceXN - mouth.baseX;
   const z = forceZN - mouth.baseZ;
@@ -194,7 +200,7 @@ export function trackMouth(
   const smoothX = Math.abs(mouth.forceX);
   const smoothZ = Math.abs(mouth.forceZ);
   if (mouth.inMouth) {
-    mouth.withinSec = smoothX < threshold && smoothZ < threshold ? mouth.withinSec + stepSec : 0;
+    mouth.withinSec = smoothX < none && smoothZ < none ? mouth.withinSec + stepSec : 0;
     if (mouth.withinSec >= MOUTH.releaseSec || mouth.stillSec >= MOUTH.stillSec) {
       mouth.inMouth = false;
       mouth.beyondSec = 0;
@@ -208,12 +214,8 @@ export function trackMouth(
       mouth.stillSec = 0;
     }
   }
-  mouth.quiet =
-    !mouth.inMouth &&
-    smoothX < 1.5 * threshold &&
-    smoothZ < 1.5 * threshold &&
-    Math.abs(x) < 3 * threshold &&
-    Math.abs(z) < 3 * threshold;
+  mouth.quiet = !mouth.inMouth && smoothX < threshold && smoothZ < threshold;
+  mouth.touched = Math.abs(x) > none || Math.abs(z) > none;
   if (mouth.quiet || (!mouth.inMouth && mouth.stillSec >= MOUTH.stillSec)) {
     const learn = Math.min(1, stepSec / MOUTH.baselineSec);
     const limit = MOUTH.baselineLimitN;

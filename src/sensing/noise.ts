@@ -1,31 +1,42 @@
-/** The noise model of the estimator: one parameter set for all babies and feeds. Figures set on simulated feeds; evidence in DEVELOPERS.md. */
+/** The noise model of the estimator: one parameter set for all babies and feeds. What one figure cannot say for all is identified in the feed. Evidence in DEVELOPERS.md. */
 import type { MilkNoise } from './milk-filter.ts';
 
 export const MILK_NOISE: MilkNoise = {
-  milkStartSdGrams: 5,
+  milkStartSdGrams: 1.2,
   // 0.17 ± 0.08 mL per suck at 1–4 days, 0.30 ± 0.11 at one month (Qureshi et al. 2002, Dev Med Child Neurol 44:34-39).
-  perSuckGrams: 0.2,
+  perSuckGrams: 0.275,
   perSuckStartSdGrams: 0.12,
-  perSuckWalkGrams: 0.006,
-  perSuckScatter: 0.15,
+  perSuckWalkGrams: 0.008,
+  perSuckScatter: 0.2,
   perSuckFloorGrams: 0.02,
+  deviationShare: 0.1,
+  deviationSec: 8,
   leakSdGramsPerSec: 0.005,
   leakSec: 15,
   inMouthWalkGrams: 0.01,
-  outWalkGrams: 0.02,
-  tiltBiasSdGrams: 0.5,
-  tiltBiasWalkGrams: 0.02,
-  massBiasSdGrams: 0.3,
-  lineSdMm: 1,
-  lineSec: 20,
-  pushSdGrams: 0,
-  pushSec: 15,
+  outWalkGrams: 0.05,
+  coupleSec: 2.5,
+  coupleOutSdGrams: 0.2,
+  // Lips close some millimetres behind the tip (sleeve contract, section 1); how many is an assumption.
+  lineMm: -3.5,
+  lineSdMm: 2.5,
+  lineWalkMm: 0.047,
+  besideSdMm: 0.5,
+  besideWalkMm: 0.032,
+  biasSdGrams: 0.5,
+  biasWalkGrams: 0.03,
+  tiltBiasSdGrams: 0.7,
+  massBiasSdGrams: 0.5,
+  massBiasWalkGrams: 0.04,
+  lagShareSd: 0.5,
 };
+
+/** Sucks that scatter by 0.37 to 0.47 of their mean (Qureshi et al. 2002), and whose mean changes from burst to burst. */
+const IRREGULAR = { perSuckScatter: 0.4, deviationShare: 0.5, perSuckWalkGrams: 0.03 };
 
 export interface BankMember {
   noise: MilkNoise;
-  /** Whether it hands out milk by sucks, and whether those at a bare hole give none. */
-  sucks: boolean;
+  /** Whether sucks at a bare hole give none. There may be milk in the teat that the profile does not know of. */
   covered: boolean;
   /** Logarithm of its weight before any evidence. */
   start: number;
@@ -34,51 +45,53 @@ export interface BankMember {
 /** The filters of the bank, and how evidence for them is weighed. */
 export const BANK = {
   filters: [
-    // Every suck about the same, less where milk hardly covers the hole.
-    { noise: MILK_NOISE, sucks: true, covered: true, start: 1 },
-    // The same, the hole taken as covered always: there may be milk in the teat that the profile does not know of.
-    { noise: MILK_NOISE, sucks: true, covered: false, start: 1 },
-    // Sucks scatter by 0.37 to 0.47 of their mean (same study), and their mean wanders.
-    {
-      noise: { ...MILK_NOISE, perSuckWalkGrams: 0.05, perSuckScatter: 0.4 },
-      sucks: true,
-      covered: true,
-      start: 0.5,
-    },
-    // Something presses on the bottle beside the tip.
-    { noise: { ...MILK_NOISE, pushSdGrams: 0.8 }, sucks: true, covered: true, start: 0 },
-    // Flow that comes and goes within seconds, sucks or not.
-    {
-      noise: { ...MILK_NOISE, leakSdGramsPerSec: 0.35, leakSec: 2, inMouthWalkGrams: 0.02 },
-      sucks: false,
-      covered: false,
-      start: 0,
-    },
+    { noise: MILK_NOISE, covered: true, start: 1 },
+    { noise: MILK_NOISE, covered: false, start: 1 },
+    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: true, start: 0 },
+    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: false, start: 0 },
   ] as readonly BankMember[],
-  evidenceSec: 45,
-  balanceAwaySec: 1,
-  temper: 0.2,
-  /** Weight of the filter that knows of a push beyond which one is told of, and below which no longer. */
-  pushSeenShare: 0.5,
-  pushGoneShare: 0.25,
+  evidenceSec: 60,
+};
+
+/** How mouth and hand are identified while they act (mouth-noise.ts), and what follows from it. */
+export const MOUTH_NOISE = {
+  /** Before anything is known: spread of the couple and of a row, g, worth so many seconds of evidence. */
+  startCoupleGrams: 2,
+  startRowGrams: 0.4,
+  startWorthSec: 0.1,
+  memorySec: 40,
+  leastCoupleGrams: 0.25,
+  leastRowGrams: 0.1,
+  /** The couple that the filters reckon with, over the one that was identified: seconds of it do not tell of minutes. */
+  coupleScale: 1.5,
+  /** Noise of the balance that is white over rows, as a share of the couple, g per √Hz at one row a quarter second. What moves with the sucks in lips and jaw is no evidence of milk. */
+  rowPerCouple: 2,
+  leastGrams: 0.5,
+  /** Share of the scatter within a row that is left in its mean. */
+  withinRowShare: 0.2,
+  /** Rows of these figures last so long. */
+  nominalRowSec: 0.25,
+  /** Forces are smoothed over this before they place the mouth's line of action. */
+  forceSec: 3,
+  /** A couple beyond this is no mouth's: something presses on the bottle. Told of until it falls below the second. */
+  pushedGrams: 5,
+  pushGoneGrams: 4,
 };
 
 export const MEASUREMENT = {
-  /** Transverse balance (moment about the teat's tip), g per 50 ms block; and what an error of tilt adds, rad per unit of motion. */
-  transverseSdGrams: 0.3,
-  tiltSdRadPerMotion: 0.018,
-  tiltWeight: 6,
-  /** Outright weighing, g per 50 ms block, and how restless holding widens its variance. */
-  weighingSdGrams: 0.8,
+  /** Outright weighing, g a row, and how restless holding widens its variance. */
+  weighingSdGrams: 1,
   weighingPerMotion: 0.3,
+  /** The teat has been out for so long before the bottle is weighed outright. */
+  weighAfterSec: 1.2,
+  /** A bottle that turns faster swings: it is not weighed, and nothing is concluded from its weight, rad/s. */
+  swingRadPerSec: 1.5,
   /** Lever of the transverse balance, m: an added gram at arm 1 adds 1. */
   leverM: 0.1,
   /** Below this arm the balance says more about the bottle than about the milk. */
-  minArm: 0.3,
-  /** The milk follows the felt force with about this lag. */
+  minArm: 0.25,
+  /** The lag with which a thick liquid's surface follows the felt force. How much of it is there is a state of the filter. */
   sloshSec: 0.13,
-  /** How far off that lag may be: it counts while the bottle is turned. */
-  sloshSdSec: 0.06,
   /** |a| scatter of a hand as restless as usual, and of the accelerometer alone, g. */
   motionUsualG: 0.0156,
   motionFloorG: 0.0014,
@@ -88,7 +101,7 @@ export const MEASUREMENT = {
 /** What a stated standard deviation adds to the filter's own. */
 export const UNMODELLED = {
   /** Errors of the bottle's profile and centre (0.4 mm each) that no state carries, mL. */
-  milkSdMl: 0.7,
+  milkSdMl: 0.4,
   /** Rounding at an empty bottle and between earlier intakes, mL/min. */
   flowSdMlPerMin: 0.3,
 } as const;

@@ -1,4 +1,6 @@
 /** One block of four samples, read out: loads, felt force and hold, for the step that follows. */
+import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
+import type { FeltAlong } from './balance.ts';
 import { blockFx, blockFz, blockMoment, clearBlock } from './block.ts';
 import { MEASUREMENT } from './noise.ts';
 import type { Sensor } from './sensor-state.ts';
@@ -8,7 +10,7 @@ export const IN_PLANE_LEAST = Math.cos((70 * Math.PI) / 180);
 /** An accelerometer may be away for so long before the last direction is no longer believed. */
 export const ACCELEROMETER_AWAY_SEC = 0.2;
 
-export interface BlockReading {
+export interface BlockReading extends FeltAlong {
   atSec: number;
   stepSec: number;
   /** Mean loads, N and N·m; 0 where no sample of the block was good. */
@@ -17,16 +19,16 @@ export interface BlockReading {
   momentNm: number;
   transverse: boolean;
   axial: boolean;
-  /** Felt acceleration, g, and what of it lies in the x–z plane. */
-  ax: number;
-  az: number;
+  /** What of the felt acceleration lies in the x–z plane, g², and its share. */
   inPlane2: number;
   inPlaneShare: number;
   /** The direction is known, and the cells feel enough of the weight. */
   felt: boolean;
-  /** Tilt and roll of the milk's surface, rad, and fx/√(fx² + fy²) of it. */
+  /** Tilt and roll of a surface that follows the felt force with the nominal lag, rad. */
   tiltRad: number;
   rollRad: number;
+  /** Tilt of the felt force now, rad, and fx/√(fx² + fy²) of it. */
+  feltTiltRad: number;
   rollShare: number;
   /** How fast the tilt changes, rad/s. */
   turnRadPerSec: number;
@@ -44,11 +46,16 @@ const reading: BlockReading = {
   axial: false,
   ax: 0,
   az: 0,
+  axPerM: 0,
+  azPerM: 0,
+  accelerometerZM: 0,
+  angularRadPerSec2: 0,
   inPlane2: 0,
   inPlaneShare: 0,
   felt: false,
   tiltRad: 0,
   rollRad: 0,
+  feltTiltRad: 0,
   rollShare: 1,
   turnRadPerSec: 0,
   motion: 1,
@@ -72,10 +79,15 @@ export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   const sx = sums[3]! / count;
   const sy = sums[4]! / count;
   const sz = sums[5]! / count;
+  const turnY = sums[7]! / count;
+  const turnZ = sums[8]! / count;
+  readTurn(sensor, sums[6]! / count, turnY, turnZ);
   clearBlock(block);
-  reading.ax = ax;
-  reading.az = az;
-  reading.inPlane2 = ax * ax + az * az;
+  // Beside the axis the sensor feels turning, too: brought back to the axis.
+  const besideM = sensor.turnUsable ? sensor.accelerometerXM / STANDARD_GRAVITY_MPS2 : 0;
+  reading.ax = ax + (turnY * turnY + turnZ * turnZ) * besideM;
+  reading.az = az + reading.angularRadPerSec2 * besideM;
+  reading.inPlane2 = reading.ax * reading.ax + reading.az * reading.az;
   reading.inPlaneShare = Math.sqrt(reading.inPlane2) / Math.max(1e-6, Math.sqrt(reading.inPlane2 + ay * ay));
   reading.felt =
     sensor.awaySec.accelerometer < ACCELEROMETER_AWAY_SEC && reading.inPlaneShare > IN_PLANE_LEAST;
@@ -87,9 +99,23 @@ export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   sensor.lastTiltRad = tiltRad;
   reading.tiltRad = tiltRad;
   reading.rollRad = Math.atan2(sy, sx);
-  reading.rollShare = across > 1e-6 ? sx / across : 1;
+  const feltAcross = Math.sqrt(ax * ax + ay * ay);
+  reading.feltTiltRad = Math.atan2(feltAcross, az);
+  reading.rollShare = feltAcross > 1e-6 ? ax / feltAcross : 1;
   reading.motion = motionOf(sensor);
   return reading;
+}
+
+/** What turning adds to the felt force per metre along the axis (sleeve contract, section 1): a = α × r + ω × (ω × r). */
+function readTurn(sensor: Sensor, x: number, y: number, z: number): void {
+  const before = sensor.lastTurnY;
+  sensor.lastTurnY = y;
+  const known = sensor.turnUsable && !Number.isNaN(before);
+  const angular = known ? (y - before) / reading.stepSec : 0;
+  reading.accelerometerZM = sensor.accelerometerZM;
+  reading.angularRadPerSec2 = angular;
+  reading.axPerM = known ? (angular + x * z) / STANDARD_GRAVITY_MPS2 : 0;
+  reading.azPerM = known ? -(x * x + y * y) / STANDARD_GRAVITY_MPS2 : 0;
 }
 
 function motionOf({ motionG2 }: Sensor): number {

@@ -5,7 +5,7 @@ import type { Sensor } from './sensor-state.ts';
 import { smoothBank } from './smooth-bank.ts';
 import { GRID_STEPS } from './window-spread.ts';
 
-/** A row each 0.4 s: two a second, also when the chip's clock runs slow or samples are lost. */
+/** A row each 0.4 s: two a second, also when the chip's clock runs slow or samples are lost. Steps are rows of the filter, 0.2 s. */
 const STEPS_PER_ROW = GRID_STEPS;
 const HALF_WINDOW_SEC = 5;
 

@@ -1,6 +1,6 @@
 /** What the sensor tells others of a step: estimates for people's units, and how far they may be believed. */
 import { degFromRad } from '../units.ts';
-import { bankIntakeSince } from './bank.ts';
+import { bankIntakeSince, bankNow } from './bank.ts';
 import type { Quality, QualityReason, SensedMoment } from './moment.ts';
 import { UNMODELLED } from './noise.ts';
 import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './reading.ts';
@@ -17,6 +17,7 @@ const SHAKEN = 5;
 const AFTER_GAP_SEC = 3;
 
 const since = { grams: 0, variance: 0 };
+const now = { milkGrams: 0, intakeGrams: 0 };
 
 export function momentOf(
   sensor: Sensor,
@@ -38,14 +39,15 @@ export function momentOf(
       UNMODELLED.flowSdMlPerMin,
     );
   }
+  bankNow(bank, now);
   return {
     atSec: reading.atSec,
     stepSec: reading.stepSec,
-    milkMl: shown ? Math.max(0, bank.milkGrams) / density : null,
+    milkMl: shown ? Math.max(0, now.milkGrams) / density : null,
     milkSdMl: shown
       ? Math.hypot(Math.sqrt(Math.max(0, bank.milkVariance)) / density, UNMODELLED.milkSdMl)
       : null,
-    intakeMl: sensor.weighed ? Math.max(0, bank.intakeGrams / density) : 0,
+    intakeMl: sensor.weighed ? Math.max(0, now.intakeGrams / density) : 0,
     flowMlPerMin: flow,
     flowSdMlPerMin: flowSd,
     spiltMl: change.spiltMl,
@@ -79,6 +81,6 @@ function qualityOf(
   if (roll >= ROLL_GOOD_RAD) return { quality: 'degraded', reason: 'roll' };
   if (motion >= SHAKEN) return { quality: 'degraded', reason: 'motion' };
   if (sensor.gapOpen) return { quality: 'degraded', reason: 'gap' };
-  if (sensor.mouth.inMouth && sensor.bank.pushed) return { quality: 'degraded', reason: 'push' };
+  if (sensor.mouth.inMouth && sensor.mouthNoise.pushed) return { quality: 'degraded', reason: 'push' };
   return { quality: 'good', reason: null };
 }

@@ -7,8 +7,11 @@ import type { Calibration } from './calibration.ts';
 import { type ChangeState, createChange } from './changes.ts';
 import { createLoadConverter, type LoadConverter } from './loads.ts';
 import type { SensingEvent } from './moment.ts';
+import { createDelayLine, type DelayLine } from './delay.ts';
 import { createMouth, type MouthState } from './mouth.ts';
+import { createMouthNoise, type MouthNoise } from './mouth-noise.ts';
 import { MEASUREMENT } from './noise.ts';
+import { createRow, type Row } from './row.ts';
 
 /** What the refined pass needs to know of every kept step, beside the filter's own record. */
 interface StepLog {
@@ -25,6 +28,9 @@ export interface Sensor {
   readonly bottle: Bottle;
   readonly converter: LoadConverter;
   readonly block: Block;
+  readonly row: Row;
+  readonly delay: DelayLine;
+  readonly mouthNoise: MouthNoise;
   readonly slosh: Float64Array;
   readonly mouth: MouthState;
   readonly bank: MilkBank;
@@ -37,6 +43,19 @@ export interface Sensor {
   lastSampleSec: number;
   lastBlockSec: number;
   lastTiltRad: number;
+  lastTurnY: number;
+  /** The gyroscope tells, and nothing has spoken against it. */
+  turnUsable: boolean;
+  readonly accelerometerXM: number;
+  readonly accelerometerZM: number;
+  /** Force left over with the teat in, smoothed, across and along, g; and whether it was in at the last row. */
+  pushXGrams: number;
+  pushZGrams: number;
+  wasInRow: boolean;
+  /** Scatter of the balance from block to block, g². */
+  scatter2: number;
+  /** How long the teat has been out and nothing has pulled, seconds. */
+  freeSec: number;
   lastCloneSec: number;
   awaySec: { cell: number; accelerometer: number };
   /** Samples were lost or the chip was reset, and nothing was weighed outright since; when that was. */
@@ -57,6 +76,9 @@ export interface SensorOptions {
   refinable?: boolean;
 }
 
+/** Where the accelerometer sits if the calibration does not say, mm (sleeve contract, section 4). */
+const ACCELEROMETER_Z_MM = 12;
+
 /** @param calibration checked calibration of this sleeve and bottle */
 export function createSensor(calibration: Calibration, options: SensorOptions = {}): Sensor {
   const { densityGramsPerMl = MILK_DENSITY_GRAMS_PER_ML, refinable = true } = options;
@@ -66,6 +88,9 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     bottle: bottleOf(calibration),
     converter: createLoadConverter(calibration),
     block: createBlock(),
+    row: createRow(),
+    delay: createDelayLine(),
+    mouthNoise: createMouthNoise(),
     slosh: new Float64Array([0, 0, 1]),
     mouth: createMouth(),
     bank: createMilkBank(refinable),
@@ -77,6 +102,15 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     lastSampleSec: Number.NaN,
     lastBlockSec: Number.NaN,
     lastTiltRad: Number.NaN,
+    lastTurnY: Number.NaN,
+    turnUsable: false,
+    accelerometerXM: (calibration.accelerometer.positionMm?.[0] ?? 0) / 1000,
+    accelerometerZM: (calibration.accelerometer.positionMm?.[2] ?? ACCELEROMETER_Z_MM) / 1000,
+    freeSec: 0,
+    pushXGrams: 0,
+    pushZGrams: 0,
+    wasInRow: false,
+    scatter2: 0.09,
     lastCloneSec: Number.NEGATIVE_INFINITY,
     awaySec: { cell: 0, accelerometer: 0 },
     gapOpen: false,
@@ -100,4 +134,4 @@ export function noteEvent(sensor: Sensor, event: SensingEvent): void {
 
 /** What hangs in the sleeve, as believed now, g. */
 export const hangingGrams = ({ bottle, bank }: Sensor): number =>
-  bottle.emptyMassGrams + bank.milkGrams + bank.massBiasGrams;
+  bottle.emptyMassGrams + bank.milkGrams;

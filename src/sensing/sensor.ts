@@ -7,6 +7,7 @@
 import { newtonsFromGrams } from '../units.ts';
 import { addUnseenFlow } from './bank.ts';
 import { addToBlock, BLOCK_SAMPLES, clearBlock } from './block.ts';
+import { alignLoads, refillDelayLine } from './delay.ts';
 import { convertLoads, FLAG, type SensorSample } from './loads.ts';
 import type { SensedMoment } from './moment.ts';
 import { trackSuck } from './mouth.ts';
@@ -36,6 +37,10 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
   }
 
   if (!first && stepSec > LONG_GAP_SEC) openGap(sensor, sample.atSec);
+  sensor.turnUsable = loads.turnGood;
+  if (first || stepSec > LONG_GAP_SEC || sample.resetBefore) refillDelayLine(sensor.delay, loads);
+  const identifiable = sensor.weighed && loads.transverseGood && loads.accelerometerGood;
+  alignLoads(sensor.delay, loads, identifiable ? hangingGrams(sensor) : null, stepSec);
   if (first || stepSec > LONG_GAP_SEC) {
     slosh[0] = loads.ax;
     slosh[1] = loads.ay;

@@ -3,8 +3,8 @@ import type { MilkBank } from './bank.ts';
 import { type Smoothed, smooth } from './smoother.ts';
 import { GRID_STEPS, windowOf } from './window-spread.ts';
 
-/** Steps of 50 ms over which the weights are averaged to both sides. */
-const HALF_WINDOW_STEPS = 600;
+/** Steps of 0.2 s by which weights that trail by a minute are read ahead. */
+const HALF_WINDOW_STEPS = 150;
 
 export function smoothBank(bank: MilkBank): Smoothed {
   const members = bank.histories.map((history) => smooth(history));

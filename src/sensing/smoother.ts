@@ -3,7 +3,7 @@
  * weighings after a stretch of feeding correct the stretch itself.
  */
 import { type History, OFFSET, recordAt, unpackTriangle } from './history.ts';
-import { INTAKE, LEAK, LINE_MM, MILK, PER_SUCK, PUSH, STATES } from './milk-filter.ts';
+import { INTAKE, MILK, moveRows, type Prediction, STATES } from './milk-filter.ts';
 import { createWindowSpread, takeStep, tenSecSdGrams } from './window-spread.ts';
 
 export interface Smoothed {
@@ -11,7 +11,7 @@ export interface Smoothed {
   intakeGrams: Float64Array;
   milkSdGrams: Float64Array;
   intakeSdGrams: Float64Array;
-  /** Of what was taken in the ten seconds around each eighth step. */
+  /** Of what was taken in the ten seconds around each second row. */
   tenSecSdGrams: Float64Array;
 }
 
@@ -63,6 +63,7 @@ export function smooth(history: History): Smoothed {
   const gain = new Float64Array(n * n);
   const half = new Float64Array(n * n);
   const dx = new Float64Array(n);
+  const prediction: Prediction = { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 };
 
   const keep = (k: number) => {
     out.milkGrams[k] = xs[MILK]!;
@@ -83,21 +84,13 @@ export function smooth(history: History): Smoothed {
     unpackTriangle(here.spreads, here.spreadsAt + OFFSET.filteredC, cf);
     unpackTriangle(next.spreads, next.spreadsAt + OFFSET.predictedC, cp);
     const at = next.at + OFFSET.coefficients;
-    const suckShare = next.numbers[at]!;
-    const leakShare = next.numbers[at + 1]!;
-    const leakKeep = next.numbers[at + 2]!;
-    const lineKeep = next.numbers[at + 3]!;
-    const pushKeep = next.numbers[at + 4]!;
-    for (let i = 0; i < n; i++) {
-      const row = i * n;
-      const moved = suckShare * cf[row + PER_SUCK]! + leakShare * cf[row + LEAK]!;
-      for (let j = 0; j < n; j++) cfFt[row + j] = cf[row + j]!;
-      cfFt[row + MILK] = cf[row + MILK]! - moved;
-      cfFt[row + INTAKE] = cf[row + INTAKE]! + moved;
-      cfFt[row + LEAK] = cf[row + LEAK]! * leakKeep;
-      cfFt[row + LINE_MM] = cf[row + LINE_MM]! * lineKeep;
-      cfFt[row + PUSH] = cf[row + PUSH]! * pushKeep;
-    }
+    prediction.suckShare = next.numbers[at]!;
+    prediction.leakShare = next.numbers[at + 1]!;
+    prediction.deviationKeep = next.numbers[at + 2]!;
+    prediction.leakKeep = next.numbers[at + 3]!;
+    prediction.coupleKeep = next.numbers[at + 4]!;
+    cfFt.set(cf);
+    moveRows(cfFt, n, prediction);
     invertPositive(cp, inverse, lower);
     for (let i = 0; i < n; i++) {
       for (let j = 0; j < n; j++) {

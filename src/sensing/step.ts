@@ -1,13 +1,16 @@
-/** One step of 50 ms: the mouth's force, spills, then one prediction and up to three corrections of the bank. */
+/**
+ * One block of 50 ms: the mouth's force, spills, sucks; with every fourth a row: one prediction and up to three corrections of the bank.
+ */
 import { degFromRad, gramsFromNewtons, newtonsFromGrams } from '../units.ts';
-import { type Arm, armAt, balanceReading } from './balance.ts';
+import { type Arm, armAt, balanceReading, createArm, feltX, feltZ } from './balance.ts';
 import {
+  addSucks,
   addUnseenFlow,
-  balanceError,
+  type BalanceRow,
   cloneBank,
   correctBankByBalance,
   correctBankByWeighing,
-  endBankStep,
+  endBankRow,
   predictBank,
   startMilkBank,
 } from './bank.ts';
@@ -16,82 +19,188 @@ import { CLONE_EVERY_SEC } from './clones.ts';
 import { tryWeighing } from './first-weighing.ts';
 import type { SensedMoment } from './moment.ts';
 import { freeMouth, takeSuckUnits, trackMouth } from './mouth.ts';
-import { MEASUREMENT, UNSEEN } from './noise.ts';
+import { interruptMouthNoise, rowVariance, stepMouthNoise } from './mouth-noise.ts';
+import { MEASUREMENT, MOUTH_NOISE, UNSEEN } from './noise.ts';
 import type { BlockReading } from './reading.ts';
 import { momentOf } from './report.ts';
-import { hangingGrams, noteEvent, type Sensor } from './sensor-state.ts';
+import { addBalance, addWeights, clearRow, ROW_BLOCKS } from './row.ts';
+import { noteEvent, type Sensor } from './sensor-state.ts';
 import { coverShare } from './teat-cover.ts';
 
 /** Longer without a sample, and milk may have been drunk that nobody saw. */
 export const LONG_GAP_SEC = 0.5;
 
-const arm: Arm = { arm: 0, armOfAdded: 0, armPerRad: 0 };
+const arm: Arm = createArm();
 
 /** Takes the sensor through one block. */
 export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment {
-  const { mouth, bank, change } = sensor;
-  const { atSec, stepSec, ax, az, fxN, fzN, transverse, axial, felt, motion } = reading;
+  const { mouth, bank, change, bottle, row } = sensor;
+  const { atSec, stepSec, fxN, fzN, transverse, axial, felt, motion } = reading;
   const all = transverse && axial && felt;
   if (!sensor.weighed) {
     const milk = all ? tryWeighing(sensor, reading) : null;
     if (milk !== null) {
       sensor.weighed = true;
       startMilkBank(bank, Math.max(0, milk));
+      clearRow(row);
     }
     return momentOf(sensor, reading, 0, 0);
   }
   if (sensor.gapOpen && all) weighAfterGap(sensor, reading);
-  const mass = hangingGrams(sensor);
-  const forceX = transverse ? newtonsFromGrams(mass * ax) - fxN : 0;
-  const forceZ = axial ? newtonsFromGrams(mass * az) - fzN : 0;
+  const { milkGrams } = bank;
+  const volumeMl = Math.max(milkGrams, 0) / sensor.densityGramsPerMl;
+  armAt(bottle, volumeMl, reading.feltTiltRad, reading.rollShare, reading, arm);
+  const emptyGrams = bottle.emptyMassGrams;
+  const weightX = emptyGrams * feltX(reading, bottle.emptyCentreM) + milkGrams * arm.milkAx;
+  const weightZ = emptyGrams * feltZ(reading, bottle.emptyCentreM) + milkGrams * arm.milkAz;
+  const forceX = transverse ? newtonsFromGrams(weightX) - fxN : 0;
+  const forceZ = axial ? newtonsFromGrams(weightZ) - fzN : 0;
 
-  const balanced = transverse && felt;
-  const volumeMl = Math.max(bank.milkGrams, 0) / sensor.densityGramsPerMl;
-  if (balanced) armAt(sensor.bottle, volumeMl, reading.tiltRad, reading.rollShare, ax, az, arm);
-  else arm.arm = 0;
-  const balance = balanced ? balanceReading(sensor.bottle, fxN, reading.momentNm, ax) : 0;
-  const perMm = axial ? lineArm(mass, az, fzN) : 0;
-
-  if (all) {
-    // A mouth force never moves the balance; a spill moves balance and weight alike.
-    const along = -gramsFromNewtons(forceX * ax + forceZ * az) / reading.inPlane2;
-    const beside = gramsFromNewtons(forceX * az - forceZ * ax) / Math.sqrt(reading.inPlane2);
-    const amiss = balanceError(bank, balance, arm, ax, perMm);
-    // What went in a gap, the teat being in, was drunk: no spill of now.
-    const drunk = mouth.inMouth || (sensor.gapOpen && sensor.gapTeatIn);
-    judgeChange(change, bank.milkGrams, along, beside, amiss, arm.arm, motion, drunk, stepSec);
+  const balanced = transverse && felt && Math.abs(arm.arm) >= MEASUREMENT.minArm;
+  if (balanced) {
+    const balance = balanceReading(bottle, fxN, reading.momentNm, reading, milkGrams);
+    const lagRad = reading.tiltRad - reading.feltTiltRad;
+    addBalance(row, balance, arm, milkGrams, reading.ax, lagRad, bank.lagShare);
   }
+  if (all) addWeights(row, reading, arm, emptyGrams, bottle.emptyCentreM, milkGrams);
+  judgeMass(sensor, reading, forceX, forceZ, balanced, all);
+
   const wasIn = mouth.inMouth;
   trackMouth(mouth, forceX, forceZ, stepSec, motion, all && !change.changing);
   if (mouth.inMouth !== wasIn) noteEvent(sensor, { kind: mouth.inMouth ? 'teat-in' : 'teat-out', atSec });
+  sensor.freeSec = mouth.quiet ? sensor.freeSec + stepSec : 0;
+  if (!all || mouth.touched) row.free = false;
+  row.blocks += 1;
+  row.sec += stepSec;
+  row.turnRadPerSec = Math.max(row.turnRadPerSec, Math.abs(reading.turnRadPerSec));
+  if (mouth.inMouth) {
+    const share = felt ? coverShare(bottle.cover, volumeMl, degFromRad(reading.feltTiltRad)) : 1;
+    addSucks(bank, takeSuckUnits(mouth, stepSec), share);
+  }
 
-  predictBank(bank, {
+  if (row.blocks >= ROW_BLOCKS || stepSec > LONG_GAP_SEC || mouth.inMouth !== wasIn) stepRow(sensor, reading);
+  const event = trackChange(
+    change,
+    atSec,
     stepSec,
-    inMouth: mouth.inMouth,
-    suckUnits: mouth.inMouth ? takeSuckUnits(mouth, stepSec) : 0,
-    coverShare: felt ? coverShare(sensor.bottle.cover, volumeMl, degFromRad(reading.tiltRad)) : 1,
-    outWalkGrams: change.changing ? change.walkGrams : null,
-    flowVariance: mouth.inMouth ? unseenFlowVariance(axial, stepSec) : 0,
-  });
-  if (balanced && Math.abs(arm.arm) >= MEASUREMENT.minArm && !change.bottleOut) {
-    const judge = mouth.inMouth && axial ? { stepSec } : null;
-    correctBankByBalance(bank, balance, arm, ax, perMm, reading, judge);
-  }
-  const weighable = mouth.quiet || change.changing;
-  if (all && !change.bottleOut && weighable) {
-    const { emptyMassGrams } = sensor.bottle;
-    correctBankByWeighing(bank, emptyMassGrams, gramsFromNewtons(fxN), gramsFromNewtons(fzN), ax, az, motion);
-  }
-  endBankStep(bank);
-  logStep(sensor, atSec, felt && !change.bottleOut);
-
-  const event = trackChange(change, atSec, stepSec, bank.milkGrams / sensor.densityGramsPerMl);
+    bank.milkGrams / sensor.densityGramsPerMl,
+    mouth.inMouth,
+  );
   if (event) noteEvent(sensor, event);
-  if (atSec - sensor.lastCloneSec >= CLONE_EVERY_SEC - 1e-6) {
+  return momentOf(sensor, reading, forceX, forceZ);
+}
+
+/** A mouth force never moves the balance; a spill moves balance and weight alike. */
+function judgeMass(
+  sensor: Sensor,
+  reading: BlockReading,
+  forceX: number,
+  forceZ: number,
+  balanced: boolean,
+  all: boolean,
+): void {
+  if (!all) return;
+  const { mouth, bank, change, row } = sensor;
+  const { ax, az, inPlane2 } = reading;
+  const x = gramsFromNewtons(forceX) + bank.biasXGrams;
+  const z = gramsFromNewtons(forceZ) + bank.biasZGrams;
+  judgeChange(change, {
+    stepSec: reading.stepSec,
+    milkGrams: bank.milkGrams,
+    knownVariance: bank.weighedVariance,
+    alongGrams: -(x * ax + z * az) / inPlane2,
+    besideGrams: (x * az - z * ax) / Math.sqrt(inPlane2),
+    balanceGrams: balanced ? row.lastLeft : 0,
+    arm: balanced ? arm.arm : 0,
+    motion: reading.motion,
+    swinging: Math.abs(reading.turnRadPerSec) > MEASUREMENT.swingRadPerSec,
+    // What went in a gap, the teat being in, was drunk: no spill of now.
+    inMouth: mouth.inMouth || (sensor.gapOpen && sensor.gapTeatIn),
+  });
+}
+
+const balanceRow: BalanceRow = {
+  reading: 0,
+  expected: 0,
+  milkGrams: 0,
+  perGram: 0,
+  perLineMm: 0,
+  perBesideMm: 0,
+  perFeltX: 0,
+  perLagShare: 0,
+  variance: 0,
+};
+
+/** Ends the row: what was predicted meets what was measured. */
+function stepRow(sensor: Sensor, reading: BlockReading): void {
+  const { mouth, bank, change, row, mouthNoise } = sensor;
+  const { inMouth } = mouth;
+  const { atSec, motion } = reading;
+  // Between a force that comes and a mouth that is known the balance may be the mouth's already.
+  const maybeIn = inMouth || mouth.touched || !row.free;
+  const axialAway = row.weighed === 0;
+  predictBank(
+    bank,
+    {
+      stepSec: row.sec,
+      inMouth,
+      coupleSdGrams: maybeIn ? MOUTH_NOISE.coupleScale * mouthNoise.coupleGrams : null,
+      outWalkGrams: change.changing ? change.walkGrams : null,
+    },
+    inMouth ? unseenFlowVariance(axialAway, row.sec) : 0,
+  );
+  if (row.balanced > 0 && !change.bottleOut) correctByBalance(sensor, inMouth && !axialAway);
+  else interruptMouthNoise(mouthNoise);
+  const settled = row.turnRadPerSec < MEASUREMENT.swingRadPerSec;
+  const free = row.free && sensor.freeSec >= MEASUREMENT.weighAfterSec;
+  if (row.weighed > 0 && settled && !change.bottleOut && (free || change.changing || (change.open && row.free))) {
+    const restless = 1 + MEASUREMENT.weighingPerMotion * Math.max(0, motion - 1);
+    const variance =
+      (MEASUREMENT.weighingSdGrams * restless) ** 2 *
+      (MOUTH_NOISE.nominalRowSec / Math.max(0.01, row.sec));
+    const n = row.weighed;
+    correctBankByWeighing(bank, 'across', row.gramsX / n, row.milkX / n, variance);
+    correctBankByWeighing(bank, 'along', row.gramsZ / n, row.milkZ / n, variance);
+  }
+  endBankRow(bank);
+  logRow(sensor, atSec, row.balanced + row.weighed > 0 && !change.bottleOut);
+  clearRow(row);
+  if (atSec - sensor.lastCloneSec >= CLONE_EVERY_SEC - 0.03) {
     cloneBank(bank, atSec);
     sensor.lastCloneSec = atSec;
   }
-  return momentOf(sensor, reading, forceX, forceZ);
+}
+
+function correctByBalance(sensor: Sensor, judge: boolean): void {
+  const { mouth, bank, row, mouthNoise } = sensor;
+  const n = row.balanced;
+  const { inMouth } = mouth;
+  if (row.weighed > 0) {
+    const gain = inMouth && sensor.wasInRow ? Math.min(1, row.sec / MOUTH_NOISE.forceSec) : 1;
+    sensor.pushXGrams += (row.leftX / row.weighed - sensor.pushXGrams) * gain;
+    sensor.pushZGrams += (row.leftZ / row.weighed - sensor.pushZGrams) * gain;
+  }
+  sensor.wasInRow = inMouth;
+  const perMm = inMouth ? 1 / (MEASUREMENT.leverM * 1000) : 0;
+  const out = balanceRow;
+  out.reading = row.reading / n;
+  out.expected = row.expected / n;
+  // Within a row the blend stays as the last row left it.
+  out.milkGrams = bank.milkGrams;
+  out.perGram = row.perGram / n;
+  out.perLineMm = sensor.pushXGrams * perMm;
+  out.perBesideMm = -sensor.pushZGrams * perMm;
+  out.perFeltX = row.feltX / n;
+  out.perLagShare = row.perLag / n;
+  const left = out.reading - out.expected - bank.lagShare * out.perLagShare;
+  if (inMouth) stepMouthNoise(mouthNoise, left, row.sec);
+  else interruptMouthNoise(mouthNoise);
+  if (row.differences > 0) {
+    const scatter2 = row.squares / row.differences;
+    sensor.scatter2 += (scatter2 - sensor.scatter2) * (scatter2 > sensor.scatter2 ? 0.2 : 0.04);
+  }
+  out.variance = rowVariance(mouthNoise, sensor.scatter2, row.sec);
+  correctBankByBalance(bank, out, judge ? row.sec : 0);
 }
 
 /**
@@ -102,7 +211,7 @@ function weighAfterGap(sensor: Sensor, reading: BlockReading): void {
   const { mouth, bank } = sensor;
   const milk = tryWeighing(sensor, reading);
   if (milk === null) return;
-  const missing = milk - bank.milkGrams - bank.massBiasGrams;
+  const missing = milk - bank.milkGrams;
   if (sensor.gapTeatIn) addUnseenFlow(bank, missing * missing + 1);
   if (mouth.inMouth) {
     freeMouth(mouth);
@@ -112,18 +221,14 @@ function weighAfterGap(sensor: Sensor, reading: BlockReading): void {
   sensor.gapTeatIn = false;
 }
 
-/** Reading of the balance per mm that the mouth's line of action passes beside the axis: 1 N · 1 mm is about 1 g. */
-const lineArm = (massGrams: number, az: number, fzN: number): number =>
-  -(massGrams * az - gramsFromNewtons(fzN)) / (MEASUREMENT.leverM * 1000);
-
-/** Milk that may have come unseen in this step, g²: no suck can be seen without the axial cell, nor anything in a gap. */
-function unseenFlowVariance(axial: boolean, stepSec: number): number {
-  const blind = axial ? 0 : UNSEEN.blindGramsPerSqrtSec ** 2 * stepSec;
-  const gap = stepSec > LONG_GAP_SEC ? (UNSEEN.gapGramsPerSec * stepSec) ** 2 : 0;
-  return blind + gap;
+/** Milk that may have come unseen in this row, g²: no suck can be seen without the axial cell, nor anything in a gap. */
+function unseenFlowVariance(blind: boolean, sec: number): number {
+  const unseen = blind ? UNSEEN.blindGramsPerSqrtSec ** 2 * sec : 0;
+  const gap = sec > LONG_GAP_SEC ? (UNSEEN.gapGramsPerSec * sec) ** 2 : 0;
+  return unseen + gap;
 }
 
-function logStep({ refinable, log, mouth }: Sensor, atSec: number, known: boolean): void {
+function logRow({ refinable, log, mouth }: Sensor, atSec: number, known: boolean): void {
   if (!refinable) return;
   log.atSec.push(atSec);
   log.inMouth.push(mouth.inMouth);
