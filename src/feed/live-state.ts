@@ -137,6 +137,7 @@ const DOUBTS: Record<QualityReason, string> = {
   cell: 'A load cell gives nothing. If it stays so, switch the sleeve off and on again.',
   accelerometer: 'The tilt cannot be read. If it stays so, switch the sleeve off and on again.',
   motion: 'The bottle is moved too much.',
+  sucks: 'Sucks cannot be made out: the flow is known by weight alone, and late.',
   push: 'Something presses on the bottle, or the nipple sits askew: hold it by the sleeve only.',
   gap: 'Some readings were lost: in the next pause, nipple out, bottle still for a moment.',
 };

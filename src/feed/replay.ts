@@ -1,6 +1,6 @@
 /** Replays a capture as fast as it can be read, into the replay result that others read (sleeve contract, section 6). Pure. */
 import type { Cue } from '../pacing/cue.ts';
-import type { RefinedFeed, SensingEvent } from '../sensing/index.ts';
+import type { Quality, QualityReason, RefinedFeed, SensingEvent } from '../sensing/index.ts';
 import {
   burpedByPage,
   createEngine,
@@ -32,6 +32,11 @@ export interface ReplayResult {
     onMouth: boolean[];
     flowSdMlPerMin: (number | null)[];
     milkSdMl: (number | null)[];
+    quality: Quality[];
+    /** Why a row is not good; null where it is. */
+    reason: (QualityReason | null)[];
+    suckCount: number[];
+    sucksUncertain: boolean[];
   };
   refined: {
     atSec: number[];
@@ -40,6 +45,8 @@ export interface ReplayResult {
     intakeMl: number[];
     onMouth: boolean[];
     milkSdMl: (number | null)[];
+    flowSdMlPerMin: (number | null)[];
+    quality: Quality[];
   };
 }
 
@@ -94,6 +101,10 @@ export function replay(
     onMouth: [],
     flowSdMlPerMin: [],
     milkSdMl: [],
+    quality: [],
+    reason: [],
+    suckCount: [],
+    sucksUncertain: [],
   };
   let lastRowSec = Number.NEGATIVE_INFINITY;
   let bytesDone = 0;
@@ -111,6 +122,10 @@ export function replay(
       live.onMouth.push(moment.teatInMouth);
       live.flowSdMlPerMin.push(roundOrNull(moment.flowSdMlPerMin, 3));
       live.milkSdMl.push(roundOrNull(moment.milkSdMl, 3));
+      live.quality.push(moment.quality);
+      live.reason.push(moment.reason);
+      live.suckCount.push(moment.suckCount);
+      live.sucksUncertain.push(moment.sucksUncertain);
     });
     bytesDone += chunk.length;
     onProgress?.(bytesDone);
@@ -134,6 +149,8 @@ export function replay(
       intakeMl: refined.intakeMl.map((v) => round(v, 3)),
       onMouth: refined.teatInMouth,
       milkSdMl: refined.milkSdMl.map((v) => roundOrNull(v, 3)),
+      flowSdMlPerMin: (refined.flowSdMlPerMin ?? []).map((v) => roundOrNull(v, 3)),
+      quality: refined.quality ?? [],
     },
   };
   return { result, refined };

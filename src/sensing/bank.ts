@@ -1,5 +1,5 @@
 /**
- * The bank: a few milk filters that differ in how regular sucks are and in whether a bare hole gives none, and one blend of them.
+ * The bank: a few milk filters that differ in how regular sucks are, whether they are seen at all, and whether a bare hole gives none; and one blend of them.
  *
  * Each filter is weighed by how well it foretold the rows of the balance in the last minute with the teat in the mouth. All reckon with the same noise, which is identified
  * in the feed (mouth-noise.ts), so none can buy likelihood by being vaguer than it is; where the noise hides the difference the weights stay near their start, and what
@@ -44,6 +44,10 @@ export interface MilkBank {
   /** Sucks' worth of milk since the last row: all, and what a hole that is not always covered lets through. */
   pendingUnits: number;
   pendingCovered: number;
+  /** The same of sucks that cannot be seen. */
+  pendingUnseen: number;
+  /** Sucks are too faint to be told from the mouth's push. */
+  faint: boolean;
   /** Blended estimates of the last row, g; g² the variance. */
   milkGrams: number;
   milkVariance: number;
@@ -64,6 +68,8 @@ export function createMilkBank(refinable: boolean): MilkBank {
     evidence: new Float64Array(filters.length),
     pendingUnits: 0,
     pendingCovered: 0,
+    pendingUnseen: 0,
+    faint: false,
     milkGrams: 0,
     milkVariance: 0,
     weighedVariance: 0,
@@ -80,13 +86,17 @@ export function startMilkBank(bank: MilkBank, milkGrams: number): void {
 }
 
 /** Sucks of one block: their milk is told of at once, and becomes certain with the row. */
-export function addSucks(bank: MilkBank, units: number, coverShare: number): void {
+export function addSucks(bank: MilkBank, units: number, coverShare: number, stepSec: number): void {
   bank.pendingUnits += units;
   bank.pendingCovered += units * coverShare;
+  bank.pendingUnseen += BANK.unseenPerSec * stepSec * coverShare;
 }
 
-const pendingOf = (bank: MilkBank, member: number): number =>
-  BANK.filters[member]!.covered ? bank.pendingCovered : bank.pendingUnits;
+function pendingOf(bank: MilkBank, member: number): number {
+  const { sucks, covered } = BANK.filters[member]!;
+  if (!sucks) return bank.pendingUnseen;
+  return covered ? bank.pendingCovered : bank.pendingUnits;
+}
 
 /** Predicts every filter over a row. @param flowVariance flow noise on top of each filter's own, g² */
 export function predictBank(bank: MilkBank, step: Omit<Step, 'suckUnits'>, flowVariance: number): void {
@@ -100,6 +110,7 @@ export function predictBank(bank: MilkBank, step: Omit<Step, 'suckUnits'>, flowV
   }
   bank.pendingUnits = 0;
   bank.pendingCovered = 0;
+  bank.pendingUnseen = 0;
 }
 
 /** A row of the balance: its mean, and what it stands for. */
@@ -181,10 +192,11 @@ export function endBankRow(bank: MilkBank): void {
   if (bank.histories.length > 0) for (const weight of bank.weights) bank.weightLog.push(weight);
 }
 
-function weighFilters({ weights, evidence }: MilkBank): void {
+function weighFilters({ weights, evidence, faint }: MilkBank): void {
   let best = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < weights.length; i++) {
-    weights[i] = evidence[i]! + BANK.filters[i]!.start;
+    const { start, sucks } = BANK.filters[i]!;
+    weights[i] = evidence[i]! + start + (faint && !sucks ? BANK.faintStart : 0);
     if (weights[i]! > best) best = weights[i]!;
   }
   let sum = 0;

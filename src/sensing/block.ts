@@ -13,6 +13,8 @@ export interface Block {
   count: number;
   loadCount: number;
   axialCount: number;
+  /** Samples that told how the bottle turns. */
+  turnCount: number;
   /** [Fx, Fz, M] of each sample. */
   readonly loads: Float64Array;
   readonly sums: Float64Array;
@@ -22,6 +24,7 @@ export const createBlock = (): Block => ({
   count: 0,
   loadCount: 0,
   axialCount: 0,
+  turnCount: 0,
   loads: new Float64Array(3 * BLOCK_SAMPLES),
   sums: new Float64Array(9),
 });
@@ -30,6 +33,7 @@ export function clearBlock(block: Block): void {
   block.count = 0;
   block.loadCount = 0;
   block.axialCount = 0;
+  block.turnCount = 0;
   block.sums.fill(0);
 }
 
@@ -44,6 +48,7 @@ export function addToBlock(block: Block, loads: Loads, slosh: Float64Array): voi
     block.loads[AXIAL * BLOCK_SAMPLES + block.axialCount] = loads.fzN;
     block.axialCount += 1;
   }
+  if (loads.turnGood) block.turnCount += 1;
   const { sums } = block;
   sums[0] = sums[0]! + loads.ax;
   sums[1] = sums[1]! + loads.ay;

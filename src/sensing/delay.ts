@@ -25,8 +25,9 @@ export interface DelayLine {
   at: number;
   readonly slow: Float64Array;
   readonly energy: Float64Array;
-  /** How many samples the cells are late. */
+  /** How many samples the cells are late, and for how long that has been looked at, seconds. */
   delaySamples: number;
+  identifiedSec: number;
 }
 
 export function createDelayLine(): DelayLine {
@@ -36,6 +37,7 @@ export function createDelayLine(): DelayLine {
     slow: new Float64Array(TRIED),
     energy: Float64Array.from({ length: TRIED }, (_, k) => START_CURVATURE * (k - START_SAMPLES) ** 2),
     delaySamples: START_SAMPLES,
+    identifiedSec: 0,
   };
 }
 
@@ -86,6 +88,7 @@ export function alignLoads(
 
 function identify(line: DelayLine, acrossGrams: number, hangingGrams: number, stepSec: number): void {
   const { ring, at, slow, energy } = line;
+  line.identifiedSec += stepSec;
   const gain = Math.min(1, stepSec / BAND_SEC);
   const keep = 1 - Math.min(1, stepSec / MEMORY_SEC);
   let best = 0;

@@ -8,6 +8,7 @@ export type Quality = 'good' | 'degraded' | 'invalid';
  * `not-weighed`: milk was never weighed yet. `no-bottle`: the sleeve holds none. `roll`: the bottle is turned so far that no cell feels the weight.
  * `cell`: a cell is silent or saturated. `accelerometer`: no direction of gravity. `motion`: shaken too hard.
  * `gap`: samples were lost or the chip was reset, and nothing was weighed since.
+ * `sucks`: sucks are too faint to be told from the mouth's push, so milk is placed by time.
  * `push`: something presses on the bottle beside the teat's tip, or the mouth does.
  */
 export type QualityReason =
@@ -18,7 +19,18 @@ export type QualityReason =
   | 'accelerometer'
   | 'motion'
   | 'gap'
+  | 'sucks'
   | 'push';
+
+/**
+ * What does not fit in the sleeve; the feed goes on without it. `late-cells`: their converters are set to answer much later than usual, which is taken into account.
+ */
+export type SensorFault =
+  | 'gyroscope-stuck'
+  | 'gyroscope-saturated'
+  | 'gyroscope-disagrees'
+  | 'accelerometer-place'
+  | 'late-cells';
 
 /** One row of the live estimate, every 50 ms of device time (four samples). */
 export interface SensedMoment {
@@ -47,6 +59,8 @@ export interface SensedMoment {
   mouthForceZN: number;
   /** Sucks seen since the start, and when the latest began; null before the first. */
   suckCount: number;
+  /** The count may be far off: sucks are faint, or a chewing jaw makes some that are none. */
+  sucksUncertain: boolean;
   lastSuckAtSec: number | null;
   buttonDown: boolean;
   quality: Quality;
@@ -58,6 +72,7 @@ export type SensingEvent =
   | { kind: 'teat-in' | 'teat-out'; atSec: number }
   | { kind: 'spill' | 'refill'; atSec: number; volumeMl: number }
   | { kind: 'chip-reset'; atSec: number }
+  | { kind: 'sensor-fault'; atSec: number; fault: SensorFault }
   | { kind: 'samples-lost'; atSec: number; count: number };
 
 /** The best estimate after the feed, columns of equal length; numbers null where unknown. */
@@ -70,6 +85,8 @@ export interface RefinedFeed {
   /** Running intake, mL. */
   intakeMl: number[];
   milkSdMl: (number | null)[];
+  /** How far each row may be believed; absent in feeds that were read back from the store. */
+  quality?: Quality[];
   teatInMouth: boolean[];
   totals: { intakeMl: number; spiltMl: number; addedMl: number };
   /** Starts of the sucks, seconds. */

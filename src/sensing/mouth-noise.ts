@@ -78,11 +78,8 @@ export function stepMouthNoise(noise: MouthNoise, leftGrams: number, rowSec: num
     (longMean - shortMean) / (seenLong - seenShort),
   );
   noise.coupleGrams = Math.sqrt(couple2);
-  noise.rowGrams = Math.sqrt(
-    Math.max(MOUTH_NOISE.leastRowGrams ** 2, (shortMean - seenShort * couple2) / 2),
-  );
-  noise.pushed =
-    noise.coupleGrams > (noise.pushed ? MOUTH_NOISE.pushGoneGrams : MOUTH_NOISE.pushedGrams);
+  noise.rowGrams = Math.sqrt(Math.max(MOUTH_NOISE.leastRowGrams ** 2, (shortMean - seenShort * couple2) / 2));
+  noise.pushed = noise.coupleGrams > (noise.pushed ? MOUTH_NOISE.pushGoneGrams : MOUTH_NOISE.pushedGrams);
 }
 
 /** Variance of a row's mean of the balance, g². @param scatter2 variance of its blocks within it, as of late */

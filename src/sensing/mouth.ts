@@ -29,6 +29,11 @@ export const MOUTH = {
   suckRiseShare: 0.4,
   suckMinIntervalSec: 0.45,
   suckMaxSec: 1,
+  /** Rises smaller than this do not stand out of what a mouth's push does by itself; nor do such that differ by more than this share of their mean. */
+  faintN: 0.3,
+  unevenShare: 0.2,
+  /** With the teat in for so long and no suck seen, they are too weak to be seen. */
+  unseenSec: 8,
   /** Share of a suck's period in which its milk comes. */
   suckFlowShare: 0.58,
 } as const;
@@ -59,6 +64,9 @@ export interface MouthState {
   windowAt: number;
   suckAmplitudeN: number;
   suckPeriodSec: number;
+  /** How much rises differ from their mean, as a share of it; and how long the teat has been in without a suck, seconds. */
+  suckUneven: number;
+  sucklessSec: number;
   sucking: boolean;
   suckRise: number;
   suckFloor: number;
@@ -92,6 +100,8 @@ export function createMouth(): MouthState {
     windowAt: 0,
     suckAmplitudeN: 0.5,
     suckPeriodSec: 1,
+    suckUneven: 0,
+    sucklessSec: 0,
     sucking: false,
     suckRise: 0,
     suckFloor: 0,
@@ -109,9 +119,11 @@ export function trackSuck(mouth: MouthState, pullN: number, atSec: number, stepS
   const pull = mouth.suckPull;
   if (!mouth.inMouth) {
     mouth.sucking = false;
+    mouth.sucklessSec = 0;
     mouth.window.fill(pull);
     return false;
   }
+  mouth.sucklessSec += stepSec;
   let confirmed = false;
   if (mouth.sucking) {
     if (pull > mouth.suckTop) mouth.suckTop = pull;
@@ -119,7 +131,10 @@ export function trackSuck(mouth: MouthState, pullN: number, atSec: number, stepS
     if (mouth.suckTop - pull > rise / 2) {
       confirmed = true;
       mouth.sucking = false;
+      const apart = Math.abs(rise - mouth.suckAmplitudeN) / Math.max(0.05, mouth.suckAmplitudeN);
+      mouth.suckUneven += 0.1 * (Math.min(1, apart) - mouth.suckUneven);
       mouth.suckAmplitudeN += 0.15 * (rise - mouth.suckAmplitudeN);
+      mouth.sucklessSec = 0;
       mouth.suckCount += 1;
       mouth.lastSuckAtSec = mouth.suckStartSec;
       // The window must forget the rise, or its old floor makes a second suck of the same one.
@@ -149,6 +164,14 @@ export function trackSuck(mouth: MouthState, pullN: number, atSec: number, stepS
   mouth.windowAt = (mouth.windowAt + 1) % WINDOW_SLOTS;
   return confirmed;
 }
+
+/** Sucks are there that cannot be told from the mouth's push: neither their count nor their milk can be read from it. */
+export const sucksAreFaint = (mouth: MouthState): boolean =>
+  mouth.suckAmplitudeN < MOUTH.faintN || (mouth.suckCount === 0 && mouth.sucklessSec > MOUTH.unseenSec);
+
+/** The count of sucks may be far off: faint ones are missed, and a chewing jaw adds some. */
+export const sucksAreUncertain = (mouth: MouthState): boolean =>
+  sucksAreFaint(mouth) || mouth.suckUneven > MOUTH.unevenShare;
 
 /** Sucks' worth of milk that comes in the next `stepSec` seconds; takes it off what is owed. */
 export function takeSuckUnits(mouth: MouthState, stepSec: number): number {

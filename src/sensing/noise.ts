@@ -34,10 +34,14 @@ export const MILK_NOISE: MilkNoise = {
 /** Sucks that scatter by 0.37 to 0.47 of their mean (Qureshi et al. 2002), and whose mean changes from burst to burst. */
 const IRREGULAR = { perSuckScatter: 0.4, deviationShare: 0.5, perSuckWalkGrams: 0.03 };
 
+const UNSEEN_SUCKS = { leakSdGramsPerSec: 0.35, leakSec: 2, inMouthWalkGrams: 0.02 };
+
 export interface BankMember {
   noise: MilkNoise;
   /** Whether sucks at a bare hole give none. There may be milk in the teat that the profile does not know of. */
   covered: boolean;
+  /** Whether it hands out milk by sucks. */
+  sucks: boolean;
   /** Logarithm of its weight before any evidence. */
   start: number;
 }
@@ -45,12 +49,18 @@ export interface BankMember {
 /** The filters of the bank, and how evidence for them is weighed. */
 export const BANK = {
   filters: [
-    { noise: MILK_NOISE, covered: true, start: 1 },
-    { noise: MILK_NOISE, covered: false, start: 1 },
-    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: true, start: 0 },
-    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: false, start: 0 },
+    { noise: MILK_NOISE, covered: true, sucks: true, start: 1 },
+    { noise: MILK_NOISE, covered: false, sucks: true, start: 1 },
+    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: true, sucks: true, start: 0 },
+    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: false, sucks: true, start: 0 },
+    // Sucks that cannot be seen: milk by time while the teat is in and the hole covered, coming and going within seconds.
+    { noise: { ...MILK_NOISE, ...UNSEEN_SUCKS }, covered: true, sucks: false, start: -1 },
   ] as readonly BankMember[],
   evidenceSec: 60,
+  /** Sucks a second that cannot be seen, on the mean over bursts and pauses: own assumption; sucks themselves come at 0.8 to 1.2 a second (Qureshi et al. 2002). */
+  unseenPerSec: 0.8,
+  /** Added to the logarithm of its weight where sucks are faint. */
+  faintStart: 3,
 };
 
 /** How mouth and hand are identified while they act (mouth-noise.ts), and what follows from it. */
@@ -74,8 +84,8 @@ export const MOUTH_NOISE = {
   /** Forces are smoothed over this before they place the mouth's line of action. */
   forceSec: 3,
   /** A couple beyond this is no mouth's: something presses on the bottle. Told of until it falls below the second. */
-  pushedGrams: 5,
-  pushGoneGrams: 4,
+  pushedGrams: 4.5,
+  pushGoneGrams: 3.8,
 };
 
 export const MEASUREMENT = {
@@ -84,6 +94,8 @@ export const MEASUREMENT = {
   weighingPerMotion: 0.3,
   /** The teat has been out for so long before the bottle is weighed outright. */
   weighAfterSec: 1.2,
+  /** What an empty bottle may seem to hold less than nothing, g. */
+  lighterThanEmptyGrams: 8,
   /** A bottle that turns faster swings: it is not weighed, and nothing is concluded from its weight, rad/s. */
   swingRadPerSec: 1.5,
   /** Lever of the transverse balance, m: an added gram at arm 1 adds 1. */

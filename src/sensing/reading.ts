@@ -3,7 +3,8 @@ import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
 import type { FeltAlong } from './balance.ts';
 import { blockFx, blockFz, blockMoment, clearBlock } from './block.ts';
 import { MEASUREMENT } from './noise.ts';
-import type { Sensor } from './sensor-state.ts';
+import { noteFault, type Sensor } from './sensor-state.ts';
+import { checkTurning, gyroscopeFits } from './turn-check.ts';
 
 /** Beyond 70° of roll in a level hold hardly any cell feels the weight: this share of the felt force must lie in their plane. */
 export const IN_PLANE_LEAST = Math.cos((70 * Math.PI) / 180);
@@ -79,9 +80,11 @@ export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   const sx = sums[3]! / count;
   const sy = sums[4]! / count;
   const sz = sums[5]! / count;
+  sensor.turnUsable = block.turnCount === count && gyroscopeFits(sensor.turnCheck);
   const turnY = sums[7]! / count;
   const turnZ = sums[8]! / count;
-  readTurn(sensor, sums[6]! / count, turnY, turnZ);
+  const turnX = sums[6]! / count;
+  readTurn(sensor, turnX, turnY, turnZ);
   clearBlock(block);
   // Beside the axis the sensor feels turning, too: brought back to the axis.
   const besideM = sensor.turnUsable ? sensor.accelerometerXM / STANDARD_GRAVITY_MPS2 : 0;
@@ -103,13 +106,24 @@ export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   reading.feltTiltRad = Math.atan2(feltAcross, az);
   reading.rollShare = feltAcross > 1e-6 ? ax / feltAcross : 1;
   reading.motion = motionOf(sensor);
+  if (sensor.turnUsable) {
+    const fault = checkTurning(
+      sensor.turnCheck,
+      reading.stepSec,
+      turnX,
+      turnY,
+      reading.feltTiltRad,
+      Math.atan2(ay, ax),
+    );
+    noteFault(sensor, fault, atSec);
+  }
   return reading;
 }
 
 /** What turning adds to the felt force per metre along the axis (sleeve contract, section 1): a = α × r + ω × (ω × r). */
 function readTurn(sensor: Sensor, x: number, y: number, z: number): void {
   const before = sensor.lastTurnY;
-  sensor.lastTurnY = y;
+  sensor.lastTurnY = sensor.turnUsable ? y : Number.NaN;
   const known = sensor.turnUsable && !Number.isNaN(before);
   const angular = known ? (y - before) / reading.stepSec : 0;
   reading.accelerometerZM = sensor.accelerometerZM;

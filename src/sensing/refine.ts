@@ -45,6 +45,7 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
     flowSdMlPerMin: [],
     intakeMl: [],
     milkSdMl: [],
+    quality: [],
     teatInMouth: [],
     totals: { intakeMl: 0, spiltMl: 0, addedMl: 0 },
     suckAtSec: [...log.suckAtSec],
@@ -88,6 +89,7 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
     const flowSd = Math.hypot((6 * smoothed.tenSecSdGrams[place]!) / density, UNMODELLED.flowSdMlPerMin);
     refined.flowSdMlPerMin!.push(known && !overReset ? flowSd : null);
     refined.intakeMl.push(intake[k]!);
+    refined.quality!.push(known && !overReset ? log.quality[k]! : 'invalid');
     refined.teatInMouth.push(log.inMouth[k]!);
   }
   return refined;

@@ -2,6 +2,7 @@
 import { degFromRad } from '../units.ts';
 import { bankIntakeSince, bankNow } from './bank.ts';
 import type { Quality, QualityReason, SensedMoment } from './moment.ts';
+import { sucksAreFaint, sucksAreUncertain } from './mouth.ts';
 import { UNMODELLED } from './noise.ts';
 import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './reading.ts';
 import type { Sensor } from './sensor-state.ts';
@@ -58,6 +59,7 @@ export function momentOf(
     mouthForceXN,
     mouthForceZN,
     suckCount: mouth.suckCount,
+    sucksUncertain: sucksAreUncertain(mouth),
     lastSuckAtSec: mouth.suckCount > 0 ? mouth.lastSuckAtSec : null,
     buttonDown: sensor.buttonDown,
     quality,
@@ -65,7 +67,8 @@ export function momentOf(
   };
 }
 
-function qualityOf(
+/** How far the estimate may be believed at this block, and what stands in its way. */
+export function qualityOf(
   sensor: Sensor,
   reading: BlockReading,
 ): { quality: Quality; reason: QualityReason | null } {
@@ -82,5 +85,6 @@ function qualityOf(
   if (motion >= SHAKEN) return { quality: 'degraded', reason: 'motion' };
   if (sensor.gapOpen) return { quality: 'degraded', reason: 'gap' };
   if (sensor.mouth.inMouth && sensor.mouthNoise.pushed) return { quality: 'degraded', reason: 'push' };
+  if (sensor.mouth.inMouth && sucksAreFaint(sensor.mouth)) return { quality: 'degraded', reason: 'sucks' };
   return { quality: 'good', reason: null };
 }

@@ -5,19 +5,21 @@ import { createMilkBank, type MilkBank } from './bank.ts';
 import { type Block, createBlock } from './block.ts';
 import type { Calibration } from './calibration.ts';
 import { type ChangeState, createChange } from './changes.ts';
-import { createLoadConverter, type LoadConverter } from './loads.ts';
-import type { SensingEvent } from './moment.ts';
 import { createDelayLine, type DelayLine } from './delay.ts';
+import { createLoadConverter, type LoadConverter } from './loads.ts';
+import type { Quality, SensingEvent, SensorFault } from './moment.ts';
 import { createMouth, type MouthState } from './mouth.ts';
 import { createMouthNoise, type MouthNoise } from './mouth-noise.ts';
 import { MEASUREMENT } from './noise.ts';
 import { createRow, type Row } from './row.ts';
+import { createTurnCheck, type TurnCheck } from './turn-check.ts';
 
 /** What the refined pass needs to know of every kept step, beside the filter's own record. */
 interface StepLog {
   atSec: number[];
   inMouth: boolean[];
   known: boolean[];
+  quality: Quality[];
   suckAtSec: number[];
   events: SensingEvent[];
 }
@@ -31,6 +33,7 @@ export interface Sensor {
   readonly row: Row;
   readonly delay: DelayLine;
   readonly mouthNoise: MouthNoise;
+  readonly turnCheck: TurnCheck;
   readonly slosh: Float64Array;
   readonly mouth: MouthState;
   readonly bank: MilkBank;
@@ -91,11 +94,12 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     row: createRow(),
     delay: createDelayLine(),
     mouthNoise: createMouthNoise(),
+    turnCheck: createTurnCheck(),
     slosh: new Float64Array([0, 0, 1]),
     mouth: createMouth(),
     bank: createMilkBank(refinable),
     change: createChange(),
-    log: { atSec: [], inMouth: [], known: [], suckAtSec: [], events: [] },
+    log: { atSec: [], inMouth: [], known: [], quality: [], suckAtSec: [], events: [] },
     fresh: [],
     weighed: false,
     motionG2: MEASUREMENT.motionFloorG ** 2,
@@ -132,6 +136,10 @@ export function noteEvent(sensor: Sensor, event: SensingEvent): void {
   if (sensor.refinable) sensor.log.events.push(event);
 }
 
+/** A fault that has just shown itself is an event. */
+export function noteFault(sensor: Sensor, fault: SensorFault | null, atSec: number): void {
+  if (fault !== null) noteEvent(sensor, { kind: 'sensor-fault', atSec, fault });
+}
+
 /** What hangs in the sleeve, as believed now, g. */
-export const hangingGrams = ({ bottle, bank }: Sensor): number =>
-  bottle.emptyMassGrams + bank.milkGrams;
+export const hangingGrams = ({ bottle, bank }: Sensor): number => bottle.emptyMassGrams + bank.milkGrams;

@@ -13,8 +13,9 @@ import type { SensedMoment } from './moment.ts';
 import { trackSuck } from './mouth.ts';
 import { MEASUREMENT, UNSEEN } from './noise.ts';
 import { readBlock } from './reading.ts';
-import { hangingGrams, noteEvent, type Sensor } from './sensor-state.ts';
+import { hangingGrams, noteEvent, noteFault, type Sensor } from './sensor-state.ts';
 import { LONG_GAP_SEC, stepSensor } from './step.ts';
+import { checkCounts } from './turn-check.ts';
 
 /** Takes one sample. Returns a moment with every fourth, else null. */
 export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment | null {
@@ -37,7 +38,7 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
   }
 
   if (!first && stepSec > LONG_GAP_SEC) openGap(sensor, sample.atSec);
-  sensor.turnUsable = loads.turnGood;
+  if (sample.gyroscope) noteFault(sensor, checkCounts(sensor.turnCheck, sample.gyroscope), sample.atSec);
   if (first || stepSec > LONG_GAP_SEC || sample.resetBefore) refillDelayLine(sensor.delay, loads);
   const identifiable = sensor.weighed && loads.transverseGood && loads.accelerometerGood;
   alignLoads(sensor.delay, loads, identifiable ? hangingGrams(sensor) : null, stepSec);

@@ -18,17 +18,21 @@ import { judgeChange, trackChange } from './changes.ts';
 import { CLONE_EVERY_SEC } from './clones.ts';
 import { tryWeighing } from './first-weighing.ts';
 import type { SensedMoment } from './moment.ts';
-import { freeMouth, takeSuckUnits, trackMouth } from './mouth.ts';
+import { freeMouth, sucksAreFaint, takeSuckUnits, trackMouth } from './mouth.ts';
 import { interruptMouthNoise, rowVariance, stepMouthNoise } from './mouth-noise.ts';
 import { MEASUREMENT, MOUTH_NOISE, UNSEEN } from './noise.ts';
 import type { BlockReading } from './reading.ts';
-import { momentOf } from './report.ts';
+import { momentOf, qualityOf } from './report.ts';
 import { addBalance, addWeights, clearRow, ROW_BLOCKS } from './row.ts';
-import { noteEvent, type Sensor } from './sensor-state.ts';
+import { noteEvent, noteFault, type Sensor } from './sensor-state.ts';
 import { coverShare } from './teat-cover.ts';
+import { checkDelay, checkPlace } from './turn-check.ts';
 
 /** Longer without a sample, and milk may have been drunk that nobody saw. */
 export const LONG_GAP_SEC = 0.5;
+
+/** Nominal time from sample to sample (sleeve contract, section 2). */
+const SAMPLE_SEC = 0.0125;
 
 const arm: Arm = createArm();
 
@@ -56,6 +60,20 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   const forceX = transverse ? newtonsFromGrams(weightX) - fxN : 0;
   const forceZ = axial ? newtonsFromGrams(weightZ) - fzN : 0;
 
+  if (all && sensor.turnUsable) {
+    const hanging = emptyGrams + milkGrams;
+    noteFault(
+      sensor,
+      checkPlace(sensor.turnCheck, stepSec, forceX, hanging, reading.angularRadPerSec2),
+      atSec,
+    );
+  }
+  noteFault(
+    sensor,
+    checkDelay(sensor.turnCheck, sensor.delay.delaySamples * SAMPLE_SEC, sensor.delay.identifiedSec),
+    atSec,
+  );
+
   const balanced = transverse && felt && Math.abs(arm.arm) >= MEASUREMENT.minArm;
   if (balanced) {
     const balance = balanceReading(bottle, fxN, reading.momentNm, reading, milkGrams);
@@ -66,7 +84,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   judgeMass(sensor, reading, forceX, forceZ, balanced, all);
 
   const wasIn = mouth.inMouth;
-  trackMouth(mouth, forceX, forceZ, stepSec, motion, all && !change.changing);
+  trackMouth(mouth, forceX, forceZ, stepSec, motion, all && change.amissSec === 0);
   if (mouth.inMouth !== wasIn) noteEvent(sensor, { kind: mouth.inMouth ? 'teat-in' : 'teat-out', atSec });
   sensor.freeSec = mouth.quiet ? sensor.freeSec + stepSec : 0;
   if (!all || mouth.touched) row.free = false;
@@ -75,17 +93,11 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   row.turnRadPerSec = Math.max(row.turnRadPerSec, Math.abs(reading.turnRadPerSec));
   if (mouth.inMouth) {
     const share = felt ? coverShare(bottle.cover, volumeMl, degFromRad(reading.feltTiltRad)) : 1;
-    addSucks(bank, takeSuckUnits(mouth, stepSec), share);
+    addSucks(bank, takeSuckUnits(mouth, stepSec), share, stepSec);
   }
 
   if (row.blocks >= ROW_BLOCKS || stepSec > LONG_GAP_SEC || mouth.inMouth !== wasIn) stepRow(sensor, reading);
-  const event = trackChange(
-    change,
-    atSec,
-    stepSec,
-    bank.milkGrams / sensor.densityGramsPerMl,
-    mouth.inMouth,
-  );
+  const event = trackChange(change, atSec, stepSec, bank.milkGrams / sensor.densityGramsPerMl, mouth.inMouth);
   if (event) noteEvent(sensor, event);
   return momentOf(sensor, reading, forceX, forceZ);
 }
@@ -151,19 +163,21 @@ function stepRow(sensor: Sensor, reading: BlockReading): void {
   );
   if (row.balanced > 0 && !change.bottleOut) correctByBalance(sensor, inMouth && !axialAway);
   else interruptMouthNoise(mouthNoise);
+  // Lighter than empty: the bottle is on its way out of the sleeve.
+  const here = !change.bottleOut && bank.milkGrams + change.alongGrams > -MEASUREMENT.lighterThanEmptyGrams;
   const settled = row.turnRadPerSec < MEASUREMENT.swingRadPerSec;
   const free = row.free && sensor.freeSec >= MEASUREMENT.weighAfterSec;
-  if (row.weighed > 0 && settled && !change.bottleOut && (free || change.changing || (change.open && row.free))) {
+  if (row.weighed > 0 && settled && here && (free || change.changing || (change.open && row.free))) {
     const restless = 1 + MEASUREMENT.weighingPerMotion * Math.max(0, motion - 1);
     const variance =
-      (MEASUREMENT.weighingSdGrams * restless) ** 2 *
-      (MOUTH_NOISE.nominalRowSec / Math.max(0.01, row.sec));
+      (MEASUREMENT.weighingSdGrams * restless) ** 2 * (MOUTH_NOISE.nominalRowSec / Math.max(0.01, row.sec));
     const n = row.weighed;
     correctBankByWeighing(bank, 'across', row.gramsX / n, row.milkX / n, variance);
     correctBankByWeighing(bank, 'along', row.gramsZ / n, row.milkZ / n, variance);
   }
+  bank.faint = sucksAreFaint(mouth);
   endBankRow(bank);
-  logRow(sensor, atSec, row.balanced + row.weighed > 0 && !change.bottleOut);
+  logRow(sensor, reading, row.balanced + row.weighed > 0 && !change.bottleOut);
   clearRow(row);
   if (atSec - sensor.lastCloneSec >= CLONE_EVERY_SEC - 0.03) {
     cloneBank(bank, atSec);
@@ -228,9 +242,11 @@ function unseenFlowVariance(blind: boolean, sec: number): number {
   return unseen + gap;
 }
 
-function logRow({ refinable, log, mouth }: Sensor, atSec: number, known: boolean): void {
+function logRow(sensor: Sensor, reading: BlockReading, known: boolean): void {
+  const { refinable, log, mouth } = sensor;
   if (!refinable) return;
-  log.atSec.push(atSec);
+  log.atSec.push(reading.atSec);
+  log.quality.push(qualityOf(sensor, reading).quality);
   log.inMouth.push(mouth.inMouth);
   log.known.push(known);
 }

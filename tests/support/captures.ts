@@ -2,7 +2,14 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { gunzipSync } from 'node:zlib';
-import { createScanner, scan, stepTimeline, TIMELINE_START } from '../../firmware-bridge/wire/index.ts';
+import {
+  createScanner,
+  scan,
+  stepMotion,
+  stepTimeline,
+  TIMELINE_START,
+  type TimelineStep,
+} from '../../firmware-bridge/wire/index.ts';
 import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
 import { readCalibration } from '../../src/sensing/index.ts';
 import type { Truth } from './judge.ts';
@@ -41,12 +48,13 @@ export function readFixture(name: CaptureName): CaptureFixture {
 export function samplesOf(bytes: Uint8Array): SensorSample[] {
   const samples: SensorSample[] = [];
   let timeline = TIMELINE_START;
+  const take = (step: TimelineStep) => {
+    timeline = step.timeline;
+    if (step.timed) samples.push(step.timed);
+  };
   scan(createScanner(), bytes, {
-    sample(sample) {
-      const step = stepTimeline(timeline, sample);
-      timeline = step.timeline;
-      if (step.timed) samples.push(step.timed);
-    },
+    sample: (sample) => take(stepTimeline(timeline, sample)),
+    motion: (motion) => take(stepMotion(timeline, motion)),
   });
   return samples;
 }

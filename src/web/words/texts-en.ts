@@ -16,6 +16,7 @@ export const TEXTS_EN: Texts = {
       accelerometer: 'The sleeve cannot tell which way is up. Go by baby.',
       motion: 'The bottle is moving too much. It comes back by itself when it is calmer.',
       'no-bottle': 'There is no bottle in the sleeve, or it sits loose. Push it in until it stops.',
+      sucks: 'Baby sucks too softly for the sleeve to count. Flow shows late: go by baby.',
       push: 'Something presses on the bottle, or the nipple sits askew. Hold it by the sleeve only.',
       gap: 'Some readings were lost. When baby pauses: nipple out, bottle still for a moment.',
     },
