@@ -17,7 +17,9 @@ const MEMORY_SEC = 20;
 const BAND_SEC = 0.06;
 /** Before a hand has moved the bottle: a common converter settles in 50 ms (data sheets of such converters, from memory), so about 20 ms late beside the accelerometer. */
 const START_SAMPLES = 1.6;
-const START_CURVATURE = 0.02;
+/** What this is worth beside the energies that are found, g²·s per sample²: a hand as restless as usual shows some hundred. */
+const START_CURVATURE = 0.05;
+const usual = (samples: number): number => START_CURVATURE * (samples - START_SAMPLES) ** 2;
 
 export interface DelayLine {
   /** ax, ay, az, turnX, turnY, turnZ of the latest samples. */
@@ -35,7 +37,7 @@ export function createDelayLine(): DelayLine {
     ring: new Float64Array(SLOTS * COLUMNS),
     at: 0,
     slow: new Float64Array(TRIED),
-    energy: Float64Array.from({ length: TRIED }, (_, k) => START_CURVATURE * (k - START_SAMPLES) ** 2),
+    energy: new Float64Array(TRIED),
     delaySamples: START_SAMPLES,
     identifiedSec: 0,
   };
@@ -97,12 +99,12 @@ function identify(line: DelayLine, acrossGrams: number, hangingGrams: number, st
     slow[k] = slow[k]! + (left - slow[k]!) * gain;
     const fast = left - slow[k]!;
     energy[k] = energy[k]! * keep + fast * fast * stepSec;
-    if (energy[k]! < energy[best]!) best = k;
+    if (energy[k]! + usual(k) < energy[best]! + usual(best)) best = k;
   }
   line.delaySamples = best;
   if (best === 0 || best === TRIED - 1) return;
-  const before = energy[best - 1]!;
-  const after = energy[best + 1]!;
-  const bend = before - 2 * energy[best]! + after;
+  const before = energy[best - 1]! + usual(best - 1);
+  const after = energy[best + 1]! + usual(best + 1);
+  const bend = before - 2 * (energy[best]! + usual(best)) + after;
   if (bend > 0) line.delaySamples = best + (0.5 * (before - after)) / bend;
 }

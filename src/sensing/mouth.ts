@@ -14,7 +14,7 @@ export const MOUTH = {
   perMotionN: 0.01,
   forceSmoothingSec: 0.15,
   baselineSec: 3,
-  baselineLimitN: 0.06,
+  baselineLimitN: 0.1,
   latchSec: 0.25,
   releaseSec: 0.6,
   /** A force that has not moved for this long is a drifted zero, not a mouth. */

@@ -84,8 +84,8 @@ export const MOUTH_NOISE = {
   /** Forces are smoothed over this before they place the mouth's line of action. */
   forceSec: 3,
   /** A couple beyond this is no mouth's: something presses on the bottle. Told of until it falls below the second. */
-  pushedGrams: 4.5,
-  pushGoneGrams: 3.8,
+  pushedGrams: 5.5,
+  pushGoneGrams: 4.5,
 };
 
 export const MEASUREMENT = {
@@ -114,6 +114,9 @@ export const MEASUREMENT = {
 export const UNMODELLED = {
   /** Errors of the bottle's profile and centre (0.4 mm each) that no state carries, mL. */
   milkSdMl: 0.4,
+  /** What presses harder than an ordinary jaw (2 N·mm, 2 g at the lever; sleeve contract: "the jaw adds a couple") disturbs what no state carries as well, mL per g. */
+  milkPerCoupleMl: 0.7,
+  ordinaryCoupleGrams: 2,
   /** Rounding at an empty bottle and between earlier intakes, mL/min. */
   flowSdMlPerMin: 0.3,
 } as const;

@@ -46,7 +46,7 @@ export function momentOf(
     stepSec: reading.stepSec,
     milkMl: shown ? Math.max(0, now.milkGrams) / density : null,
     milkSdMl: shown
-      ? Math.hypot(Math.sqrt(Math.max(0, bank.milkVariance)) / density, UNMODELLED.milkSdMl)
+      ? Math.hypot(Math.sqrt(Math.max(0, bank.milkVariance)) / density, unmodelledMilkMl(sensor))
       : null,
     intakeMl: sensor.weighed ? Math.max(0, now.intakeGrams / density) : 0,
     flowMlPerMin: flow,
@@ -65,6 +65,12 @@ export function momentOf(
     quality,
     reason,
   };
+}
+
+/** What no state of the filter carries, mL. */
+function unmodelledMilkMl({ mouthNoise }: Sensor): number {
+  const beyond = Math.max(0, mouthNoise.coupleGrams - UNMODELLED.ordinaryCoupleGrams);
+  return UNMODELLED.milkSdMl + UNMODELLED.milkPerCoupleMl * beyond;
 }
 
 /** How far the estimate may be believed at this block, and what stands in its way. */

@@ -13,6 +13,8 @@ export interface Row {
   sec: number;
   /** Whether nothing that is no milk acted on the bottle in any of its blocks. */
   free: boolean;
+  /** The bottle was found free after a gap: it is weighed with this row, whatever it seemed to weigh. */
+  found: boolean;
   /** Greatest rate of turning, rad/s. */
   turnRadPerSec: number;
   /** Sums over the balanced blocks. */
@@ -40,6 +42,7 @@ export const createRow = (): Row => ({
   weighed: 0,
   sec: 0,
   free: true,
+  found: false,
   turnRadPerSec: 0,
   reading: 0,
   expected: 0,
@@ -63,6 +66,7 @@ export function clearRow(row: Row): void {
   row.weighed = 0;
   row.sec = 0;
   row.free = true;
+  row.found = false;
   row.turnRadPerSec = 0;
   row.reading = 0;
   row.expected = 0;

@@ -84,7 +84,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   judgeMass(sensor, reading, forceX, forceZ, balanced, all);
 
   const wasIn = mouth.inMouth;
-  trackMouth(mouth, forceX, forceZ, stepSec, motion, all && change.amissSec === 0);
+  trackMouth(mouth, forceX, forceZ, stepSec, motion, all && change.amissSec === 0 && !row.found);
   if (mouth.inMouth !== wasIn) noteEvent(sensor, { kind: mouth.inMouth ? 'teat-in' : 'teat-out', atSec });
   sensor.freeSec = mouth.quiet ? sensor.freeSec + stepSec : 0;
   if (!all || mouth.touched) row.free = false;
@@ -96,7 +96,8 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
     addSucks(bank, takeSuckUnits(mouth, stepSec), share, stepSec);
   }
 
-  if (row.blocks >= ROW_BLOCKS || stepSec > LONG_GAP_SEC || mouth.inMouth !== wasIn) stepRow(sensor, reading);
+  const whole = row.blocks >= ROW_BLOCKS || row.found;
+  if (whole || stepSec > LONG_GAP_SEC || mouth.inMouth !== wasIn) stepRow(sensor, reading);
   const event = trackChange(change, atSec, stepSec, bank.milkGrams / sensor.densityGramsPerMl, mouth.inMouth);
   if (event) noteEvent(sensor, event);
   return momentOf(sensor, reading, forceX, forceZ);
@@ -167,7 +168,12 @@ function stepRow(sensor: Sensor, reading: BlockReading): void {
   const here = !change.bottleOut && bank.milkGrams + change.alongGrams > -MEASUREMENT.lighterThanEmptyGrams;
   const settled = row.turnRadPerSec < MEASUREMENT.swingRadPerSec;
   const free = row.free && sensor.freeSec >= MEASUREMENT.weighAfterSec;
-  if (row.weighed > 0 && settled && here && (free || change.changing || (change.open && row.free))) {
+  if (
+    row.weighed > 0 &&
+    settled &&
+    here &&
+    (free || row.found || change.changing || (change.open && row.free))
+  ) {
     const restless = 1 + MEASUREMENT.weighingPerMotion * Math.max(0, motion - 1);
     const variance =
       (MEASUREMENT.weighingSdGrams * restless) ** 2 * (MOUTH_NOISE.nominalRowSec / Math.max(0.01, row.sec));
@@ -225,6 +231,8 @@ function weighAfterGap(sensor: Sensor, reading: BlockReading): void {
   const { mouth, bank } = sensor;
   const milk = tryWeighing(sensor, reading);
   if (milk === null) return;
+  clearRow(sensor.row);
+  sensor.row.found = true;
   const missing = milk - bank.milkGrams;
   if (sensor.gapTeatIn) addUnseenFlow(bank, missing * missing + 1);
   if (mouth.inMouth) {

@@ -1,7 +1,8 @@
 /** The sensor on short simulated feeds with something amiss, against their truth. */
 import { describe, expect, it } from 'vitest';
 import type { SensedMoment } from '../../src/sensing/index.ts';
-import type { Handling, Overrides } from '../../src/simulation/parameters.ts';
+import { type Handling, laidOver, type Overrides } from '../../src/simulation/parameters.ts';
+import { PLAIN } from '../../src/simulation/real-hand.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { samplesOf } from '../support/captures.ts';
 import { judge, truthAt } from '../support/judge.ts';
@@ -19,6 +20,10 @@ const feed = (seed: number, overrides: Overrides = {}): SensedFeed =>
     longestSec: LONGEST_SEC,
     overrides: { ...overrides, caregiver: { burpEveryMl: 8, ...overrides.caregiver } },
   });
+
+/** The same with an ideal hand, mouth and sleeve: where one part fails, nothing else is to be seen. */
+const plainFeed = (seed: number, overrides: Overrides = {}): SensedFeed =>
+  feed(seed, laidOver(PLAIN, overrides));
 
 const handled = (seed: number, handling: Handling, milkMl = 100): SensedFeed =>
   feed(seed, { milkMl, caregiver: { burpEveryMl: 15, handlings: [handling] } });
@@ -53,7 +58,8 @@ describe.each([1, 4])('milk that goes or comes with the teat out (seed %i)', (se
   });
 
   it('is booked as poured in, and nothing as drunk', () => {
-    const filled = handled(seed, { kind: 'refill', afterMl: 8, volumeMl: 30, overSec: 6 }, 60);
+    const poured = { kind: 'refill', afterMl: 8, volumeMl: 30, overSec: 6 } as const;
+    const filled = handled(seed, poured, 60);
     const { refined, moments, truth } = filled;
     expect(truth.addedMl).toBeCloseTo(30, 1);
     expectIntake(filled);
@@ -61,8 +67,9 @@ describe.each([1, 4])('milk that goes or comes with the teat out (seed %i)', (se
     expect(Math.abs(moments.at(-1)!.addedMl - 30)).toBeLessThan(INTAKE_WITHIN_ML);
     expect(Math.abs(refined.totals.addedMl - 30)).toBeLessThan(INTAKE_WITHIN_ML);
     expect(moments.at(-1)!.spiltMl).toBe(0);
-    // Nor is it flow, least of all a negative one.
-    const { flowRmsMlPerMin, bestConstantRmsMlPerMin } = judge(moments, truth);
+    // Nor is it flow, least of all a negative one. With a real hand the first minute of so short a feed says little of sucks.
+    const plain = plainFeed(seed, { milkMl: 60, caregiver: { burpEveryMl: 15, handlings: [poured] } });
+    const { flowRmsMlPerMin, bestConstantRmsMlPerMin } = judge(plain.moments, plain.truth);
     expect(flowRmsMlPerMin).toBeLessThan(0.7 * bestConstantRmsMlPerMin);
   });
 
@@ -172,7 +179,7 @@ describe('samples that are not there', () => {
 
 describe('a part that fails', () => {
   it.each(['axialCellFault', 'frontCellFault', 'rearCellFault'] as const)('%s: said, and bridged', (what) => {
-    const failing = feed(1, { chip: { faults: [{ what, fromSec: 30, toSec: 45 }] } });
+    const failing = plainFeed(1, { chip: { faults: [{ what, fromSec: 30, toSec: 45 }] } });
     const { moments, truth } = failing;
     for (const { quality, reason } of within(moments, 30.6, 45)) {
       expect({ quality, reason }).toEqual({ quality: 'degraded', reason: 'cell' });
@@ -187,7 +194,7 @@ describe('a part that fails', () => {
   });
 
   it('the accelerometer: no number is shown, and the intake is right afterwards', () => {
-    const failing = feed(1, { chip: { faults: [{ what: 'accelerometerFault', fromSec: 30, toSec: 40 }] } });
+    const failing = plainFeed(1, { chip: { faults: [{ what: 'accelerometerFault', fromSec: 30, toSec: 40 }] } });
     const { moments } = failing;
     for (const { quality, reason, milkMl, flowMlPerMin } of within(moments, 30.3, 40)) {
       expect({ quality, reason, milkMl, flowMlPerMin }).toEqual({
@@ -202,8 +209,8 @@ describe('a part that fails', () => {
   });
 
   it.each([80, 3000])('lone wild readings of a cell, by %i g, are left out', (glitchGrams) => {
-    const clean = feed(3);
-    const wild = feed(3, { sensors: { glitchChance: 0.001, glitchGrams } });
+    const clean = plainFeed(3);
+    const wild = plainFeed(3, { sensors: { glitchChance: 0.001, glitchGrams } });
     expectIntake(wild);
     const [before, after] = [judge(clean.moments, clean.truth), judge(wild.moments, wild.truth)];
     expect(after.flowRmsMlPerMin).toBeLessThan(1.5 * before.flowRmsMlPerMin);
