@@ -48,7 +48,7 @@ describe('the steady state of a random walk seen with noise', () => {
     row[MILK] = 1;
     let predicted = 0;
     for (let k = 0; k < 4000; k++) {
-      predictMilk(filter, stepSec, false, 0, filter.noise.outWalkGrams);
+      predictMilk(filter, { stepSec, inMouth: false, suckUnits: 0, coupleSdGrams: null, outWalkGrams: null });
       predicted = filter.c[0]!;
       correctMilk(filter, row, 0, r);
     }
@@ -57,7 +57,7 @@ describe('the steady state of a random walk seen with noise', () => {
     expect(filter.c[0]! / r).toBeCloseTo(settled / (settled + r), 9);
     if (q === r) expect(filter.c[0]! / r).toBeCloseTo(0.6180339887, 9);
     const before = filter.x[MILK]!;
-    predictMilk(filter, stepSec, false, 0, filter.noise.outWalkGrams);
+    predictMilk(filter, { stepSec, inMouth: false, suckUnits: 0, coupleSdGrams: null, outWalkGrams: null });
     correctMilk(filter, row, 0.01, r);
     expect((filter.x[MILK]! - before) / 0.01).toBeCloseTo(settled / (settled + r), 9);
   });
@@ -207,9 +207,7 @@ describe('the covariance', () => {
     for (const sample of samplesOf(bytes)) {
       const moment = senseSample(sensor, sample);
       if (moment === null || !sensor.weighed || checked++ % 20 !== 0) continue;
-      // The one that knows of pushes: it has every state.
-      const whole = sensor.bank.filters.find(({ noise }) => noise.pushSdGrams > 0)!;
-      const c = square(whole.c);
+      const c = square(sensor.bank.filters[0]!.c);
       for (let i = 0; i < STATES; i++) {
         for (let j = 0; j < i; j++) {
           const size = Math.sqrt(c[i]![i]! * c[j]![j]!);
@@ -235,6 +233,6 @@ it('a measurement far off counts less, but is not thrown away', () => {
   const sd = Math.sqrt(LINEAR_NOISE.milkStartSdGrams ** 2 + 1);
   // Up to three standard deviations in full; beyond, S becomes innovation²/9.
   expect(pull(2 * sd) / pull(sd)).toBeCloseTo(2, 9);
-  expect(pull(30 * sd)).toBeCloseTo((25 * 9) / (30 * sd), 9);
+  expect(pull(30 * sd)).toBeCloseTo((LINEAR_NOISE.milkStartSdGrams ** 2 * 9) / (30 * sd), 9);
   expect(pull(30 * sd)).toBeLessThan(pull(3 * sd));
 });

@@ -19,23 +19,47 @@ const MUTANTS: Mutant[] = [
   {
     what: 'Px in the moment about the tip',
     file: 'balance.ts',
-    from: 'momentNm - bottle.teatTipM * fxN',
-    to: 'momentNm + bottle.teatTipM * fxN',
+    from: 'stillNm - bottle.teatTipM * fxN',
+    to: 'stillNm + bottle.teatTipM * fxN',
   },
   {
     what: 'Px as told',
     file: 'step.ts',
-    from: 'newtonsFromGrams(mass * ax) - fxN',
-    to: 'fxN - newtonsFromGrams(mass * ax)',
+    from: 'newtonsFromGrams(weightX) - fxN',
+    to: 'fxN - newtonsFromGrams(weightX)',
   },
   { what: 'xc', file: 'balance.ts', from: 'az * moments.xMlM', to: '-az * moments.xMlM' },
   { what: 'roll as told', file: 'reading.ts', from: 'Math.atan2(sy, sx)', to: 'Math.atan2(-sy, sx)' },
-  { what: 'roll in the milk’s place', file: 'reading.ts', from: 'sx / across', to: '-sx / across' },
+  { what: 'roll in the milk’s place', file: 'reading.ts', from: 'ax / feltAcross', to: '-ax / feltAcross' },
   {
     what: 'the teat-in test',
     file: 'mouth.ts',
     from: 'smoothZ > threshold && ',
     to: 'smoothZ < threshold && ',
+  },
+  {
+    what: 'turning, at each mass’s own centre',
+    file: 'reading.ts',
+    from: 'known ? (angular + x * z)',
+    to: 'known ? (-angular - x * z)',
+  },
+  {
+    what: 'what it takes to turn bottle and milk',
+    file: 'balance.ts',
+    from: 'momentNm - ownInertiaKgM2',
+    to: 'momentNm + ownInertiaKgM2',
+  },
+  {
+    what: 'cells later than the accelerometer',
+    file: 'delay.ts',
+    from: '(at - whole + 2 * SLOTS)',
+    to: '(at + whole + 2 * SLOTS)',
+  },
+  {
+    what: 'the couple’s size from differences',
+    file: 'mouth-noise.ts',
+    from: '(longMean - shortMean)',
+    to: '(shortMean - longMean)',
   },
 ];
 

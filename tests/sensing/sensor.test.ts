@@ -194,7 +194,9 @@ describe('a part that fails', () => {
   });
 
   it('the accelerometer: no number is shown, and the intake is right afterwards', () => {
-    const failing = plainFeed(1, { chip: { faults: [{ what: 'accelerometerFault', fromSec: 30, toSec: 40 }] } });
+    const failing = plainFeed(1, {
+      chip: { faults: [{ what: 'accelerometerFault', fromSec: 30, toSec: 40 }] },
+    });
     const { moments } = failing;
     for (const { quality, reason, milkMl, flowMlPerMin } of within(moments, 30.3, 40)) {
       expect({ quality, reason, milkMl, flowMlPerMin }).toEqual({

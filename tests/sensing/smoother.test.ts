@@ -114,10 +114,12 @@ describe('the refined pass', () => {
   });
 
   it('states the uncertainty of what was taken between two steps, which that of the steps alone does not tell', () => {
-    // 48 steps are fewer than the window's 200: every window goes from the first eighth step to the last.
-    expect(smoothed.tenSecSdGrams).toHaveLength(6);
-    for (const [place, sd] of smoothed.tenSecSdGrams.entries())
-      expect([place, sd]).toEqual([place, expect.closeTo(takenSd(0, 40), 5)]);
+    // A window goes from 24 steps before a place to 26 after it, as far as there are steps; places are every second step.
+    expect(smoothed.tenSecSdGrams).toHaveLength(24);
+    for (const [place, sd] of smoothed.tenSecSdGrams.entries()) {
+      const [from, to] = [Math.max(0, 2 * place - 24), Math.min(46, 2 * place + 26)];
+      expect([place, sd]).toEqual([place, expect.closeTo(takenSd(from, to), 5)]);
+    }
     expect(takenSd(0, 40)).toBeGreaterThan(0.01);
   });
 

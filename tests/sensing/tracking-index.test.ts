@@ -46,7 +46,13 @@ function settledGains(jumpSd: number, seenSd: number, addNoise: (c: Float64Array
   row[MILK] = 1;
   let gains = { alpha: 0, beta: 0 };
   for (let k = 0; k < 40_000; k++) {
-    predictMilk(filter, STEP_SEC, true, 0, 0);
+    predictMilk(filter, {
+      stepSec: STEP_SEC,
+      inMouth: true,
+      suckUnits: 0,
+      coupleSdGrams: null,
+      outWalkGrams: null,
+    });
     addNoise(c);
     const seen = c[at(MILK, MILK)]! + seenSd ** 2;
     gains = { alpha: c[at(MILK, MILK)]! / seen, beta: (-STEP_SEC * c[at(MILK, LEAK)]!) / seen };

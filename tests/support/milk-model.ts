@@ -1,6 +1,6 @@
 /**
  * The model that the milk filter follows, written out as plain matrices from its description, and a short made-up feed that obeys it.
- * States: milk, intake (g), perSuck (g), leak (g/s), tiltBias, massBias (g), lineMm (mm), push (g).
+ * States: milk, intake, perSuck, deviation (g), leak (g/s), couple (g), lineMm, besideMm (mm), bias, tiltBias, biasX, biasZ (g), lagShare.
  */
 import {
   correctMilk,
@@ -15,10 +15,13 @@ import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import { type Dense, identity, zeros } from './dense.ts';
 import { seededRandom } from './random.ts';
 
-const [MILK, INTAKE, PER_SUCK, LEAK, TILT_BIAS, MASS_BIAS, LINE_MM, PUSH] = [0, 1, 2, 3, 4, 5, 6, 7] as const;
+const [MILK, INTAKE, PER_SUCK, DEVIATION, LEAK, COUPLE, LINE_MM] = [0, 1, 2, 3, 4, 5, 6] as const;
+const [BESIDE_MM, BIAS, TILT_BIAS, BIAS_X, BIAS_Z, LAG_SHARE] = [7, 8, 9, 10, 11, 12] as const;
 
 /** Independent sources of noise in a step. */
-export const SOURCES = 6;
+export const SOURCES = 9;
+/** Spread of the couple with the teat in, g. */
+const COUPLE_SD_GRAMS = 1.2;
 
 export interface ModelStep {
   stepSec: number;
@@ -30,11 +33,13 @@ export interface ModelStep {
 /** x(k+1) = F·x(k) while there is milk enough. */
 export function transitionOf({ stepSec, inMouth, suckUnits }: ModelStep, noise: MilkNoise): Dense {
   const f = identity(STATES);
-  f[LINE_MM]![LINE_MM] = Math.exp(-stepSec / noise.lineSec);
-  f[PUSH]![PUSH] = Math.exp(-stepSec / noise.pushSec);
+  f[DEVIATION]![DEVIATION] = Math.exp(-stepSec / noise.deviationSec);
+  f[COUPLE]![COUPLE] = Math.exp(-stepSec / noise.coupleSec);
   if (!inMouth) return f;
-  f[MILK]![PER_SUCK] = -suckUnits;
-  f[INTAKE]![PER_SUCK] = suckUnits;
+  for (const sucked of [PER_SUCK, DEVIATION]) {
+    f[MILK]![sucked] = -suckUnits;
+    f[INTAKE]![sucked] = suckUnits;
+  }
   f[MILK]![LEAK] = -stepSec;
   f[INTAKE]![LEAK] = stepSec;
   f[LEAK]![LEAK] = Math.exp(-stepSec / noise.leakSec);
@@ -57,41 +62,59 @@ export function noiseOf(
     g[INTAKE]![0] = flowSd;
     g[PER_SUCK]![1] = noise.perSuckWalkGrams * Math.sqrt(suckUnits);
     g[LEAK]![2] = noise.leakSdGramsPerSec * Math.sqrt(1 - stays(noise.leakSec));
+    g[LINE_MM]![3] = noise.lineWalkMm * Math.sqrt(stepSec);
+    g[BESIDE_MM]![4] = noise.besideWalkMm * Math.sqrt(stepSec);
   } else {
     g[MILK]![0] = noise.outWalkGrams * Math.sqrt(stepSec);
   }
-  g[TILT_BIAS]![3] = noise.tiltBiasWalkGrams * Math.sqrt(stepSec);
-  g[LINE_MM]![4] = noise.lineSdMm * Math.sqrt(1 - stays(noise.lineSec));
-  g[PUSH]![5] = noise.pushSdGrams * Math.sqrt(1 - stays(noise.pushSec));
+  const coupleSd = inMouth ? COUPLE_SD_GRAMS : noise.coupleOutSdGrams;
+  g[COUPLE]![5] = coupleSd * Math.sqrt(1 - stays(noise.coupleSec));
+  g[BIAS]![6] = noise.biasWalkGrams * Math.sqrt(stepSec);
+  g[BIAS_X]![7] = noise.massBiasWalkGrams * Math.sqrt(stepSec);
+  g[BIAS_Z]![8] = noise.massBiasWalkGrams * Math.sqrt(stepSec);
   return g;
 }
 
 /** What is known at the start, after a first weighing. */
 export function startOf(noise: MilkNoise, milkGrams: number): { mean: number[]; covariance: Dense } {
   const covariance = zeros(STATES, STATES);
-  const sds = [
-    noise.milkStartSdGrams,
-    0,
-    noise.perSuckStartSdGrams,
-    noise.leakSdGramsPerSec,
-    noise.tiltBiasSdGrams,
-    noise.massBiasSdGrams,
-    noise.lineSdMm,
-    noise.pushSdGrams,
-  ];
-  for (let i = 0; i < STATES; i++) covariance[i]![i] = sds[i]! ** 2;
-  covariance[MILK]![MASS_BIAS] = covariance[MASS_BIAS]![MILK] = -(noise.massBiasSdGrams ** 2);
-  return { mean: [milkGrams, 0, noise.perSuckGrams, 0, 0, 0, 0, 0], covariance };
+  const sds = {
+    [MILK]: noise.milkStartSdGrams,
+    [PER_SUCK]: noise.perSuckStartSdGrams,
+    [DEVIATION]: noise.deviationShare * noise.perSuckGrams,
+    [LEAK]: noise.leakSdGramsPerSec,
+    [COUPLE]: noise.coupleOutSdGrams,
+    [LINE_MM]: noise.lineSdMm,
+    [BESIDE_MM]: noise.besideSdMm,
+    [BIAS]: noise.biasSdGrams,
+    [TILT_BIAS]: noise.tiltBiasSdGrams,
+    [BIAS_X]: noise.massBiasSdGrams,
+    [BIAS_Z]: noise.massBiasSdGrams,
+    [LAG_SHARE]: noise.lagShareSd,
+  };
+  for (const [state, sd] of Object.entries(sds)) covariance[Number(state)]![Number(state)] = sd ** 2;
+  // An error of the weighing along the axis, in which the bottle stands, is in the milk the other way.
+  covariance[MILK]![BIAS_Z] = covariance[BIAS_Z]![MILK] = -0.8 * noise.massBiasSdGrams ** 2;
+  const mean = new Array<number>(STATES).fill(0);
+  mean[MILK] = milkGrams;
+  mean[PER_SUCK] = noise.perSuckGrams;
+  mean[LINE_MM] = noise.lineMm;
+  mean[LAG_SHARE] = 0.5;
+  return { mean, covariance };
 }
 
-/** Scatter of single sucks left out, so that the noise does not rest on the estimate: then the case is linear throughout. */
+/** Scatter of sucks and bursts left out, so that the noise does not rest on the estimate: then the case is linear throughout. */
 export const LINEAR_NOISE: MilkNoise = {
   ...MILK_NOISE,
   perSuckScatter: 0,
+  deviationShare: 0,
   inMouthWalkGrams: 0.1,
-  pushSdGrams: 0.5,
+  lineMm: 0,
 };
 export const START_GRAMS = 90;
+
+const rowOf = (entries: Record<number, number>): number[] =>
+  Array.from({ length: STATES }, (_, i) => entries[i] ?? 0);
 
 /** `count` steps of 50 ms: out, then in with a suck a second, then out; balance readings throughout, weighings while out. */
 export function modelFeed(count: number, seed: number): ModelStep[] {
@@ -106,7 +129,15 @@ export function modelFeed(count: number, seed: number): ModelStep[] {
     const lineShare = inMouth ? 0.4 * Math.cos(k / 3) : 0.05;
     const measurements = [
       {
-        row: [armOfMilk, 0, 0, 0, 0.95, 0, lineShare, 1],
+        row: rowOf({
+          [MILK]: armOfMilk,
+          [COUPLE]: 1,
+          [LINE_MM]: lineShare,
+          [BESIDE_MM]: -lineShare / 2,
+          [BIAS]: 1,
+          [TILT_BIAS]: 0.95,
+          [LAG_SHARE]: 0.2 * Math.sin(k / 5),
+        }),
         measured: armOfMilk * milk + 0.3 + scatter(0.3),
         variance: 0.3 ** 2,
       },
@@ -114,12 +145,12 @@ export function modelFeed(count: number, seed: number): ModelStep[] {
     if (!inMouth) {
       measurements.push(
         {
-          row: [0.9, 0, 0, 0, 0, 0.9, 0, 0],
+          row: rowOf({ [MILK]: 0.9, [BIAS_X]: 1 }),
           measured: 0.9 * (milk + 0.1) + scatter(0.8),
           variance: 0.8 ** 2,
         },
         {
-          row: [0.4, 0, 0, 0, 0, 0.4, 0, 0],
+          row: rowOf({ [MILK]: 0.4, [BIAS_Z]: 1 }),
           measured: 0.4 * (milk + 0.1) + scatter(0.8),
           variance: 0.8 ** 2,
         },
@@ -137,7 +168,9 @@ export function startedFilter(noise: MilkNoise = LINEAR_NOISE): MilkFilter {
 
 /** One step through the filter under test. @returns the largest innovation, in its expected standard deviations */
 export function runStep(filter: MilkFilter, step: ModelStep, afterPrediction?: () => void): number {
-  predictMilk(filter, step.stepSec, step.inMouth, step.suckUnits, filter.noise.outWalkGrams);
+  const { stepSec, inMouth, suckUnits } = step;
+  const coupleSdGrams = inMouth ? COUPLE_SD_GRAMS : null;
+  predictMilk(filter, { stepSec, inMouth, suckUnits, coupleSdGrams, outWalkGrams: null });
   afterPrediction?.();
   let largest = 0;
   for (const { row, measured, variance } of step.measurements) {

@@ -4,6 +4,8 @@
  */
 import type * as Sensing from '../../src/sensing/index.ts';
 import type { SensedMoment } from '../../src/sensing/index.ts';
+import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
+import { PLAIN, realHand } from '../../src/simulation/real-hand.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { CAPTURE_NAMES, readFixture, samplesOf } from './captures.ts';
@@ -15,9 +17,9 @@ const fixtures = CAPTURE_NAMES.map((name) => {
   return { name, samples: samplesOf(bytes), calibration, truth, limits: FIXTURE_LIMITS[name] };
 });
 
-/** 70 s of a simulated feed held 35° rolled, with the truth of every sample. */
-function rolledFeed() {
-  const options = { scenario: 'paced', seed: 5, overrides: { hand: { rollDeg: 35 } } } as const;
+/** 70 s of a simulated feed, with the truth of every sample. */
+function followedFeed(overrides: Overrides) {
+  const options = { scenario: 'paced', seed: 5, overrides } as const;
   const { bytes, calibration, truth } = simulateCapture({ ...options, longestSec: 70 });
   const again = createSimulatedFeed(options);
   const trueForces: { x: number; z: number; rollDeg: number }[] = [];
@@ -28,7 +30,13 @@ function rolledFeed() {
   return { samples: samplesOf(bytes), calibration, truth, trueForces };
 }
 
-const rolled = rolledFeed();
+const rolled = followedFeed({ hand: { rollDeg: 35 } });
+/** A hand that turns the bottle four times as much as usual, and cells that are late; the chip sits below the base. */
+const turning = followedFeed(
+  laidOver(PLAIN, realHand(0, { 'turning hand': 4, 'late readings': 1 }), {
+    sensors: { gyroscope: true, accelerometerMm: [0, 0, -15.5] },
+  }),
+);
 
 function run(
   sensing: typeof Sensing,
@@ -57,6 +65,15 @@ export function* failedChecks(sensing: typeof Sensing): Generator<string> {
     if (!(judged.intakeWorstMl < limits.intakeWorstMl)) yield `${name}: intake`;
     if (!(judged.teatRight > limits.teatRight)) yield `${name}: teat in the mouth`;
   }
+  const swung = run(sensing, turning.calibration, turning.samples).filter(
+    ({ teatInMouth, atSec }) => teatInMouth && atSec > 12,
+  );
+  const forceAt = ({ atSec }: SensedMoment): number =>
+    turning.trueForces[Math.min(turning.trueForces.length - 1, Math.round(atSec * 80))]!.x;
+  if (!(Math.sqrt(mean(swung.map((m) => (m.mouthForceXN - forceAt(m)) ** 2))) < 0.025))
+    yield 'turning: force across';
+  // What is left out of the physics is found as noise, and widens what is stated.
+  if (!(mean(swung.map((m) => m.flowSdMlPerMin!)) < 1.95)) yield 'turning: stated deviation';
   const moments = run(sensing, rolled.calibration, rolled.samples);
   const judged = judge(moments, rolled.truth);
   if (!(judged.flowRmsMlPerMin < 2.5)) yield 'rolled: flow';

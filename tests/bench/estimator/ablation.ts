@@ -1,7 +1,6 @@
 /** `npm run bench -- ablation [--quick]`: what each state and each device of the estimator buys, by leaving it out. */
 import { createSensor, type SensedMoment, senseSample } from '../../../src/sensing/index.ts';
 import { MOUTH } from '../../../src/sensing/mouth.ts';
-import { BANK, MEASUREMENT } from '../../../src/sensing/noise.ts';
 import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { samplesOf } from '../../support/captures.ts';
@@ -12,43 +11,41 @@ import { type Choices, withChoices } from './overrides.ts';
 import { rmsOf } from './score.ts';
 
 const NONE = 1e-6;
-/** A hand that is never taken for more or less restless than usual: its motion is not followed, and what grows with it is set as for 1. */
-const LEAST_MOTION = 0.15;
+/** A hand that is never taken for more or less restless than usual: what grows with its motion is set as for 1. */
 const UNHEEDED: Choices = {
-  measurement: {
-    motionSec: 1e12,
-    tiltSdRadPerMotion: MEASUREMENT.tiltSdRadPerMotion / LEAST_MOTION,
-  },
-  mouth: {
-    thresholdPerMotionN: MOUTH.thresholdPerMotionN / LEAST_MOTION,
-    stillMovePerMotionN: MOUTH.stillMovePerMotionN / LEAST_MOTION,
-  },
+  measurement: { motionSec: 1e12 },
+  mouth: { perMotionN: MOUTH.perMotionN / 0.15, stillMovePerMotionN: MOUTH.stillMovePerMotionN / 0.15 },
 };
+/** One figure for every mouth, in place of what is found in the feed. */
+const mouthOf = (grams: number): Choices => ({
+  mouthNoise: { startCoupleGrams: grams, startWorthSec: 1e9 },
+});
 
 const ROWS: readonly { name: string; choices: Choices; plainDifference?: boolean }[] = [
   { name: 'as it is', choices: {} },
-  { name: 'no tilt bias', choices: { noise: { tiltBiasSdGrams: NONE, tiltBiasWalkGrams: 0 } } },
-  { name: 'no mass bias', choices: { noise: { massBiasSdGrams: NONE } } },
-  { name: 'no line of action', choices: { noise: { lineSdMm: NONE } } },
-  { name: 'no push', choices: { noise: { pushSdGrams: 0 } } },
-  { name: 'hole taken as covered always', choices: { member: { covered: false } } },
+  { name: 'mouth taken as a point (couple 0.25 g)', choices: mouthOf(0.25) },
+  { name: 'mouth taken as ordinary (couple 2 g)', choices: mouthOf(2) },
+  { name: 'couple as identified, not widened', choices: { mouthNoise: { coupleScale: 1 } } },
+  { name: 'noise of a row as identified', choices: { mouthNoise: { rowPerCouple: 0 } } },
+  { name: 'forces not smoothed', choices: { mouthNoise: { forceSec: NONE } } },
+  { name: 'no balance bias', choices: { noise: { biasSdGrams: NONE, biasWalkGrams: 0 } } },
+  { name: 'no tilt bias', choices: { noise: { tiltBiasSdGrams: NONE } } },
+  { name: 'no mass bias', choices: { noise: { massBiasSdGrams: NONE, massBiasWalkGrams: 0 } } },
+  { name: 'line at the tip, exactly', choices: { noise: { lineMm: 0, lineSdMm: NONE, lineWalkMm: 0 } } },
+  { name: 'line on the axis, exactly', choices: { noise: { besideSdMm: NONE, besideWalkMm: 0 } } },
+  { name: 'milk follows at once (no lag)', choices: { measurement: { sloshSec: NONE } } },
+  { name: 'no deviation from burst to burst', choices: { noise: { deviationShare: NONE } } },
   { name: 'no leak', choices: { noise: { leakSdGramsPerSec: NONE } } },
   {
     name: 'volume of a suck fixed at its start',
     choices: { noise: { perSuckStartSdGrams: NONE, perSuckWalkGrams: 0 } },
   },
+  { name: 'hole taken as covered always', choices: { member: { covered: false } } },
+  { name: 'regular filters alone', choices: { filters: [0, 1] } },
+  { name: 'without the one for unseen sucks', choices: { filters: [0, 1, 2, 3] } },
   { name: 'first filter alone', choices: { filters: [0] } },
-  {
-    name: 'last filter alone (no sucks)',
-    choices: { filters: [BANK.filters.length - 1], bank: { balanceAwaySec: 1e9 } },
-  },
-  { name: 'evidence not tempered', choices: { bank: { temper: 1 } } },
   { name: 'plain difference of intakes, no clones', choices: {}, plainDifference: true },
   { name: 'motion of the hand not heeded', choices: UNHEEDED },
-  { name: 'no allowance for errors of tilt', choices: { measurement: { tiltWeight: 0 } } },
-  { name: 'lag of the milk taken as exact', choices: { measurement: { sloshSdSec: 0 } } },
-  { name: 'milk follows at once (no lag)', choices: { measurement: { sloshSec: NONE } } },
-  { name: 'milk follows in 0.4 s', choices: { measurement: { sloshSec: 0.4 } } },
 ];
 
 interface Column {

@@ -3,7 +3,7 @@
  * A name that is not there throws, so that no row of the ablation can quietly say nothing.
  */
 import { MOUTH } from '../../../src/sensing/mouth.ts';
-import { BANK, type BankMember, MEASUREMENT } from '../../../src/sensing/noise.ts';
+import { BANK, type BankMember, MEASUREMENT, MOUTH_NOISE } from '../../../src/sensing/noise.ts';
 
 export interface Choices {
   /** Laid over the noise of every filter. */
@@ -15,6 +15,7 @@ export interface Choices {
   bank?: Record<string, number>;
   measurement?: Record<string, number>;
   mouth?: Record<string, number>;
+  mouthNoise?: Record<string, number>;
 }
 
 function lay(target: object, over: Record<string, unknown>, undo: (() => void)[]): void {
@@ -44,6 +45,7 @@ export function withChoices<T>(choices: Choices, run: () => T): T {
     lay(BANK, { ...choices.bank, filters }, undo);
     lay(MEASUREMENT, choices.measurement ?? {}, undo);
     lay(MOUTH, choices.mouth ?? {}, undo);
+    lay(MOUTH_NOISE, choices.mouthNoise ?? {}, undo);
     return run();
   } finally {
     for (const back of undo.reverse()) back();
