@@ -76,8 +76,11 @@ export function followTrail(
 ): boolean {
   const { rateMlPerMin } = params;
   const corrected = revised(settled, trail);
-  settled.sinceIntakeMl += corrected - settled.intakeMl;
+  const foundMl = corrected - settled.intakeMl;
   settled.intakeMl = corrected;
+  // Milk that was drunk before and is found now was ahead of the pace, if anything was.
+  if (settled.aheadMl > 0) settled.aheadMl = Math.max(0, settled.aheadMl + foundMl);
+  else settled.sinceIntakeMl += foundMl;
   if (trail.count > 0 && trail.atSec[0]! > settled.atSec) {
     goOn(settled, trail.atSec[0]!, trail.intakeMl[0]!, rateMlPerMin);
   }

@@ -17,6 +17,7 @@ import {
   correctMilk,
   createMilkFilter,
   DEVIATION,
+  expectPerSuck,
   giving,
   holdAtLeast,
   INTAKE,
@@ -83,6 +84,11 @@ export function startMilkBank(bank: MilkBank, milkGrams: number): void {
   for (const filter of bank.filters) startMilkFilter(filter, milkGrams);
   weighFilters(bank);
   blend(bank);
+}
+
+/** The baby begins. @param steepness how steeply the bottle is held, 0 to 1 */
+export function expectBankPerSuck(bank: MilkBank, steepness: number): void {
+  for (const filter of bank.filters) expectPerSuck(filter, steepness);
 }
 
 /** Sucks of one block: their milk is told of at once, and becomes certain with the row. */

@@ -38,6 +38,8 @@ export const LAG_SHARE = 12;
 export interface MilkNoise {
   milkStartSdGrams: number;
   perSuckGrams: number;
+  /** The same for a bottle held steeply when the baby begins. */
+  perSuckSteepGrams: number;
   perSuckStartSdGrams: number;
   /** Random walk of the milk per suck, g per √suck, and scatter of single sucks as a share of it. */
   perSuckWalkGrams: number;
@@ -146,6 +148,11 @@ export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
   c[BIAS_Z * STATES + MILK] = shared;
   filter.cloneCount = 0;
   filter.cloneNext = 0;
+}
+
+/** The baby begins: before that nothing is known of a suck but how steeply the bottle is held. @param steepness 0 level, 1 steep */
+export function expectPerSuck({ noise, x }: MilkFilter, steepness: number): void {
+  x[PER_SUCK] = noise.perSuckGrams + steepness * (noise.perSuckSteepGrams - noise.perSuckGrams);
 }
 
 /** One step of prediction: how long, and what may have happened in it. */

@@ -4,7 +4,10 @@ import type { MilkNoise } from './milk-filter.ts';
 export const MILK_NOISE: MilkNoise = {
   milkStartSdGrams: 1.2,
   // 0.17 ± 0.08 mL per suck at 1–4 days, 0.30 ± 0.11 at one month (Qureshi et al. 2002, Dev Med Child Neurol 44:34-39).
-  perSuckGrams: 0.275,
+  perSuckGrams: 0.24,
+  // That more comes from a bottle held steeply is published (bench, free flow: horizontal < semi-inverted < inverted, p < .001; 2023, Am J Speech Lang Pathol,
+  // doi 10.1044/2023_AJSLP-23-00109, abstract); by how much per suck is an assumption.
+  perSuckSteepGrams: 0.345,
   perSuckStartSdGrams: 0.12,
   perSuckWalkGrams: 0.008,
   perSuckScatter: 0.2,
@@ -35,6 +38,9 @@ export const MILK_NOISE: MilkNoise = {
 const IRREGULAR = { perSuckScatter: 0.4, deviationShare: 0.5, perSuckWalkGrams: 0.03 };
 
 const UNSEEN_SUCKS = { leakSdGramsPerSec: 0.35, leakSec: 2, inMouthWalkGrams: 0.02 };
+
+/** Tilt from which on a bottle counts as steep, and below which as level, degrees; between them in proportion. Own figures. */
+export const STEEP_DEG = { none: 110, full: 140 } as const;
 
 export interface BankMember {
   noise: MilkNoise;

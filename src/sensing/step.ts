@@ -11,6 +11,7 @@ import {
   correctBankByBalance,
   correctBankByWeighing,
   endBankRow,
+  expectBankPerSuck,
   predictBank,
   startMilkBank,
 } from './bank.ts';
@@ -20,7 +21,7 @@ import { tryWeighing } from './first-weighing.ts';
 import type { SensedMoment } from './moment.ts';
 import { freeMouth, sucksAreFaint, takeSuckUnits, trackMouth } from './mouth.ts';
 import { interruptMouthNoise, rowVariance, stepMouthNoise } from './mouth-noise.ts';
-import { MEASUREMENT, MOUTH_NOISE, UNSEEN } from './noise.ts';
+import { MEASUREMENT, MOUTH_NOISE, STEEP_DEG, UNSEEN } from './noise.ts';
 import type { BlockReading } from './reading.ts';
 import { momentOf, qualityOf } from './report.ts';
 import { addBalance, addWeights, clearRow, ROW_BLOCKS } from './row.ts';
@@ -31,6 +32,8 @@ import { checkDelay, checkPlace } from './turn-check.ts';
 /** Longer without a sample, and milk may have been drunk that nobody saw. */
 export const LONG_GAP_SEC = 0.5;
 
+/** Until its first suck, but no longer, a feed has just begun, seconds. */
+const BEGINS_SEC = 5;
 /** Nominal time from sample to sample (sleeve contract, section 2). */
 const SAMPLE_SEC = 0.0125;
 
@@ -91,6 +94,11 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   row.blocks += 1;
   row.sec += stepSec;
   row.turnRadPerSec = Math.max(row.turnRadPerSec, Math.abs(reading.turnRadPerSec));
+  if (mouth.inMouth && mouth.suckCount === 0 && mouth.sucklessSec < BEGINS_SEC) {
+    const { none, full } = STEEP_DEG;
+    const steepness = (degFromRad(reading.tiltRad) - none) / (full - none);
+    expectBankPerSuck(bank, Math.min(1, Math.max(0, steepness)));
+  }
   if (mouth.inMouth) {
     const share = felt ? coverShare(bottle.cover, volumeMl, degFromRad(reading.feltTiltRad)) : 1;
     addSucks(bank, takeSuckUnits(mouth, stepSec), share, stepSec);
