@@ -1,5 +1,6 @@
 /** Routes of what happened: feeds found and told, days, weeks, files to hand on, corrections and feeds written in by hand. */
 import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { BabyRef } from '../base/babies.ts';
 import type { FeedSetup } from '../feed/feed.ts';
 import type { ListedFeed } from '../feed/kept.ts';
 import type { ToldDay, ToldWeek } from '../review/day-telling.ts';
@@ -9,13 +10,16 @@ import { answering as answer, type PaperEnding, sendPaper } from './answering.ts
 
 export type Query = Readonly<Record<string, unknown>>;
 
+/** A baby as a page lists it: a day of birth tells namesakes apart. */
+export type NamedBaby = BabyRef & { birthDay: string | null };
+
 /** A page of the list, and what can be asked for. */
 export interface FoundFeeds {
   feeds: ListedFeed[];
   /** Hand this in as `before` for the next page; null on the last. */
   next: number | null;
-  /** Names that stand beside kept feeds, the latest first. */
-  names: { babies: string[]; bottles: string[]; teats: string[] };
+  /** Babies, and names that stand beside kept feeds, the latest first. */
+  names: { babies: NamedBaby[]; bottles: string[]; teats: string[] };
 }
 
 export interface FeedTelling {
@@ -38,9 +42,9 @@ export interface DayWays {
   before: string;
   after: string | null;
   today: string;
-  /** Of whom; null where no name was given. */
-  baby: string | null;
-  babies: (string | null)[];
+  /** Of whom, and of whom else there are feeds. */
+  baby: NamedBaby;
+  babies: NamedBaby[];
 }
 export type DayAnswer = DayWays & { told: ToldDay; hours: number };
 export type WeekAnswer = DayWays & { told: ToldWeek };

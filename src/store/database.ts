@@ -111,7 +111,9 @@ function migrate(database: FeedDatabase): void {
   inTransaction(database, () => {
     // Asked again inside the transaction: another process may have been faster.
     for (let version = readPragma(database, 'user_version'); version < MIGRATIONS.length; version++) {
-      database.exec(MIGRATIONS[version]!);
+      const step = MIGRATIONS[version]!;
+      if (typeof step === 'string') database.exec(step);
+      else step(database, Date.now());
       database.exec(`PRAGMA user_version = ${version + 1}`);
     }
     database.exec(`PRAGMA application_id = ${APPLICATION_ID}`);

@@ -15,7 +15,7 @@ import { isSafeFeedId } from './feed-id.ts';
 import { FeedJournal } from './feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './feed-records.ts';
 import { archiveByRule } from './files/archive.ts';
-import { babiesCounted, type ForgetResult, forgetBaby } from './files/forget.ts';
+import { babiesCounted, type CountedBaby, countOf, type ForgetResult, forgetBaby } from './files/forget.ts';
 import { forgetInside } from './files/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './files/restore.ts';
 import { takeRecordingLock } from './recording-lock.ts';
@@ -162,7 +162,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   }
 
   /** All babies that something is kept of, also those that only feeds name, with how much it is. */
-  babiesKept(): { name: string; feeds: number; handFeeds: number }[] {
+  babiesKept(): CountedBaby[] {
     return this.safely(() => babiesCounted(this.database));
   }
 
@@ -176,8 +176,10 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
         'End the feed first.',
       );
     }
+    // In stores inside it may be known by its name alone.
+    const { name } = this.safely(() => countOf(this.database, baby));
     const result = forgetBaby(this.#place, baby);
-    forgetInside(this.folder, baby);
+    forgetInside(this.folder, [baby, name]);
     return result;
   }
 

@@ -3,7 +3,6 @@ import { reviewDesk } from '../../src/cli/review/desk.ts';
 import type { KeptFeed } from '../../src/feed/feed.ts';
 import type { ReviewDesk } from '../../src/server/reviewing.ts';
 import type { FeedJournal } from '../../src/store/feed-journal.ts';
-import { EMPTY_SETUP } from './fake-live.ts';
 import { listed } from './kept-feeds.ts';
 
 export function reviewOf(kept: readonly KeptFeed[], nowMs: number): ReviewDesk {
@@ -15,8 +14,9 @@ export function reviewOf(kept: readonly KeptFeed[], nowMs: number): ReviewDesk {
       feeds: feeds.filter(({ atMs }) => atMs >= fromMs && atMs < toMs),
       handFeeds: [],
     }),
-    readSetup: () => EMPTY_SETUP,
+    allBabies: () => [],
     readMilkEvents: () => [],
+    readPacking: () => null,
   } as unknown as FeedJournal;
   return reviewDesk(store, { nowMs: () => nowMs, zone: 'UTC' });
 }

@@ -1,5 +1,6 @@
 /** A day: what left bottles, feeds of all kinds, published intakes beside it, a file to hand on. */
 import { useState } from 'preact/hooks';
+import { keyOf } from '../../base/babies.ts';
 import type { DayAnswer } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
@@ -79,7 +80,7 @@ function OneDay({ answer, onChanged }: { answer: DayAnswer; onChanged: () => voi
       )}
       <details>
         <summary>{words.handOn.title}</summary>
-        <HandOnDay day={told.day} baby={answer.baby} />
+        <HandOnDay day={told.day} baby={keyOf(answer.baby)} />
       </details>
     </div>
   );

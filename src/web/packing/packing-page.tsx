@@ -1,5 +1,6 @@
 /** The night before: tomorrow's hours in, bottles to pack out. */
 import { useState } from 'preact/hooks';
+import { keyOf } from '../../base/babies.ts';
 import type { PackingSettings } from '../../planning/packing-settings.ts';
 import type { PackingStart } from '../../server/packing.ts';
 import type { Guard } from '../live/guard.ts';
@@ -98,7 +99,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
 function firstAsk({ babies, settings, tomorrow }: PackingStart): Ask {
   const [baby] = babies;
   return {
-    baby: baby?.name ?? null,
+    baby: baby ? keyOf(baby) || null : null,
     birthDay: baby?.birthDay ?? '',
     day: tomorrow,
     ...settings.usualHours,
