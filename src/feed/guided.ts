@@ -106,7 +106,8 @@ export function guidedBaby(
     whoIs(baby, nowMs, typedBirthDate),
   );
   const counted = past.filter(
-    (feed) => feed.atMs >= (baby.quietSinceMs ?? 0) && sameName(feed.caregiver, caregiver),
+    (feed) =>
+      !feed.isUnguided && feed.atMs >= (baby.quietSinceMs ?? 0) && sameName(feed.caregiver, caregiver),
   );
   // Where most cues are off, few of them say nothing about the feeds.
   const areOff = say === 'cuesOff' || say === 'notScreened';

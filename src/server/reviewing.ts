@@ -22,6 +22,18 @@ export interface FoundFeeds {
   names: { babies: NamedBaby[]; bottles: string[]; teats: string[] };
 }
 
+/** Feeds of which somebody has to say whose they are; until then they are in no list of a baby. */
+export interface OpenFeeds {
+  /** Hand it in as `feeds` with the answer. */
+  key: string;
+  name: string;
+  count: number;
+  /** They carry a number of another computer; else they say only the name. */
+  isFromElsewhere: boolean;
+  /** Whose they may be. */
+  choices: NamedBaby[];
+}
+
 export interface FeedTelling {
   told: ToldFeed;
   /** As it counts now: with what was corrected. */
@@ -65,6 +77,9 @@ export interface ReviewDesk {
   writeFeed(body: unknown): { id: string; day: string };
   /** Takes a hand-written feed back; it stays in the book as taken back. */
   takeBackFeed(id: string): { id: string };
+  whose(): OpenFeeds[];
+  /** @param body `{ feeds, baby }`: the key, and the id of a baby or null for another one @returns what is open then */
+  sayWhose(body: unknown): OpenFeeds[];
 }
 
 type Asked = { Querystring: Query };
@@ -115,6 +130,8 @@ export function addReviewRoutes(app: FastifyInstance, desk: ReviewDesk): void {
     ),
   );
   app.post('/hand-feeds', ({ body }, reply) => answering(reply, () => desk.writeFeed(body)));
+  app.get('/whose', (_request, reply) => answering(reply, () => desk.whose()));
+  app.post('/whose', ({ body }, reply) => answering(reply, () => desk.sayWhose(body)));
   app.post<AskedById>('/hand-feeds/:id/take-back', ({ params }, reply) =>
     answering(reply, () => desk.takeBackFeed(params.id)),
   );

@@ -51,10 +51,10 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     if (unlock) finishRestore(folder);
     else finishRestoreIfReady(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, options.disk ?? fs));
-    const database = (options.open ?? openDatabase)(join(folder, DATABASE_FILE));
+    const nowMs = options.nowMs ?? Date.now;
+    const database = (options.open ?? openDatabase)(join(folder, DATABASE_FILE), nowMs);
     try {
       const version = options.softwareVersion ?? 'unknown';
-      const nowMs = options.nowMs ?? Date.now;
       const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version, nowMs));
       if (unlock) {
         store.settleLeftovers();

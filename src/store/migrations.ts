@@ -141,11 +141,9 @@ export const MIGRATIONS: readonly (string | ((database: FeedDatabase, nowMs: num
   ) WITHOUT ROWID;
   ALTER TABLE feed ADD COLUMN ran_json TEXT;
 `,
-  /* 5: whose feeds are, found without reading each feed */ `
+  /* 5: the birth date that was said beside a feed */ `
   ALTER TABLE feed ADD COLUMN baby_birth_date TEXT
     AS (json_extract(coalesce(json_extract(corrected_json, '$.setup'), setup_json), '$.babyBirthDate')) VIRTUAL;
-  DROP INDEX feed_by_baby_id;
-  CREATE INDEX feed_by_baby_id ON feed (baby_id, at_ms, baby_name, baby_birth_date, state);
 `,
   /* 6: feeds that name a baby by its name alone come under its id, where it can be no other; the rest is asked */
   (database, nowMs) => new Whose(database).bindCertain(nowMs),

@@ -1,10 +1,13 @@
 /** A baby that is renamed stays the same baby: plan, day, week, print, export, import and forgetting go by its id. */
 import { join } from 'node:path';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
+import { keyOf } from '../../src/base/babies.ts';
+import { whoseCommand } from '../../src/cli/babies/whose.ts';
 import { packingDesk } from '../../src/cli/packing/desk.ts';
 import { babyOf } from '../../src/cli/packing/plan.ts';
 import { sheetFor } from '../../src/cli/printed/sheets.ts';
 import { reviewDesk } from '../../src/cli/review/desk.ts';
+import { dayCommand } from '../../src/cli/review/tell.ts';
 import type { FeedJournal } from '../../src/store/feed-journal.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import { exportTo } from '../../src/store/files/export.ts';
@@ -44,15 +47,10 @@ function weeksOfWren(): { store: FeedStore; folder: string; id: string } {
     clock: '21:00',
     offeredMl: 150,
     leftMl: 10,
-    ...named(store),
+    babyId: id,
+    babyName: 'Wren',
   });
   return { store, folder, id };
-}
-
-/** The baby as the page for writing a feed in sends it. */
-function named(store: FeedJournal) {
-  const { baby } = reviewDesk(store, AROUND).day({});
-  return typeof baby === 'string' ? { babyName: baby } : { babyId: baby?.id, babyName: baby?.name };
 }
 
 const rename = (store: FeedStore, id: string) =>
@@ -63,7 +61,7 @@ async function told(store: FeedJournal) {
   const packing = packingDesk(store, AROUND);
   const review = reviewDesk(store, AROUND);
   const [baby] = packing.start().babies;
-  const query = { day: '2026-05-11', baby: baby!.id ?? baby!.name };
+  const query = { day: '2026-05-11', baby: keyOf(baby!) };
   const ask = { birthDay: baby!.birthDay, day: '2026-05-13', from: '08:30', until: '17:30', feeds: null };
   const { portion, bottleFeeds } = packing.plan({ ...ask, baby: query.baby });
   return {
@@ -128,5 +126,68 @@ describe('a renamed baby', () => {
     await letGo();
     expect(store.forget('Robin')).toMatchObject({ feeds: 56, handFeeds: 1, mentions: 0 });
     expect(store.list({ discarded: true })).toEqual([]);
+  });
+});
+
+describe('feeds under a name that two babies may have', () => {
+  /** Beside Wren's weeks: a feed of today that says only the name. */
+  function withDoubt() {
+    const kept = weeksOfWren();
+    const { store } = kept;
+    const startedAtMs = NOW - 6 * 3_600_000;
+    store.begin(begunFeed('doubt', { startedAtMs, sampleZeroAtMs: startedAtMs }), null);
+    store.append('doubt', { ...partOfSecond(0), intakeMl: 120, durationSec: 900 });
+    store.finish('doubt', { endReason: 'page', endedAtMs: startedAtMs + 900_000, refined: null });
+    return kept;
+  }
+
+  it('are asked about on the page, counted nowhere meanwhile, and everything else goes on', async () => {
+    const { store, id } = withDoubt();
+    const desk = reviewDesk(store, AROUND);
+    expect(desk.whose()).toEqual([
+      {
+        key: 'Wren',
+        name: 'Wren',
+        count: 1,
+        isFromElsewhere: false,
+        choices: [{ id, name: 'Wren', birthDay: BORN }],
+      },
+    ]);
+    expect(await told(store)).toMatchObject({ known: 1, bottleFeeds: 57 });
+    expect(() => desk.sayWhose({ feeds: 'Wren' })).toThrow('was not said');
+    expect(desk.sayWhose({ feeds: 'Wren', baby: id })).toEqual([]);
+    expect(await told(store)).toMatchObject({ known: 1, bottleFeeds: 58 });
+  });
+
+  it('are asked about in the terminal, with the answers to type', () => {
+    const { store, folder, id } = withDoubt();
+    vi.stubEnv('EBBLINE_DATA', folder);
+    const said = { out: '', err: '' };
+    const into = (where: 'out' | 'err') => (text: string | Uint8Array) => {
+      said[where] += text;
+      return true;
+    };
+    vi.spyOn(process.stdout, 'write').mockImplementation(into('out'));
+    vi.spyOn(process.stderr, 'write').mockImplementation(into('err'));
+    onTestFinished(() => {
+      vi.restoreAllMocks();
+      vi.unstubAllEnvs();
+    });
+    whoseCommand(undefined, {});
+    expect(said.out).toContain('1 feed says only the name Wren');
+    expect(said.out).toContain(`ebbline whose Wren --baby ${id}   Wren, born ${BORN}`);
+    dayCommand('2026-05-11', { language: 'en', unit: 'ml' });
+    expect(said.err).toContain('left out until you say whose: ebbline whose');
+    expect(() => whoseCommand('Wren', {})).toThrow('was not said');
+    expect(() => dayCommand('2026-05-11', { language: 'en', unit: 'ml', baby: 'Wrem' })).toThrow(
+      'Nothing is kept of a baby called Wrem',
+    );
+    whoseCommand('Wren', { another: true });
+    expect(said.out).toContain('it is known whose it is');
+    expect(store.list({ babyId: id, limit: 1 })[0]!.id).not.toBe('doubt');
+    // Two Wrens now: a name no longer says which.
+    expect(() => dayCommand('2026-05-11', { language: 'en', unit: 'ml', baby: 'wren' })).toThrow(
+      /2 babies are called wren/,
+    );
   });
 });

@@ -1,4 +1,5 @@
 /** The desk of review over feeds that no store holds; what is put beside them is only remembered. */
+import { babiesFrom } from '../../src/base/babies.ts';
 import { reviewDesk } from '../../src/cli/review/desk.ts';
 import type { KeptFeed } from '../../src/feed/feed.ts';
 import type { ReviewDesk } from '../../src/server/reviewing.ts';
@@ -14,7 +15,19 @@ export function reviewOf(kept: readonly KeptFeed[], nowMs: number): ReviewDesk {
       feeds: feeds.filter(({ atMs }) => atMs >= fromMs && atMs < toMs),
       handFeeds: [],
     }),
-    allBabies: () => [],
+    allBabies: () =>
+      babiesFrom(
+        [],
+        feeds.map(({ setup, atMs }) => ({
+          id: setup.babyId ?? null,
+          name: setup.babyName,
+          birthDay: setup.babyBirthDate,
+          lastFedAtMs: atMs,
+          feeds: 1,
+          handFeeds: 0,
+        })),
+        [],
+      ),
     readMilkEvents: () => [],
     readPacking: () => null,
   } as unknown as FeedJournal;

@@ -9,6 +9,7 @@ import { dataFolder } from '../../store/data-folder.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
 import { openStore } from '../../store/feed-store.ts';
 import { type AskedBaby, askedBaby, knownBabies } from '../babies/known-babies.ts';
+import { warnOpen } from '../babies/whose.ts';
 import { machineSurroundings, milkOnHand, planFor } from './plan-for.ts';
 import { planText } from './plan-text.ts';
 
@@ -36,6 +37,7 @@ export async function planCommand(options: PlanOptions): Promise<void> {
   const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   try {
     const settings = settingsFor(readPackingSettings(store.readPacking()), options);
+    warnOpen(store);
     const baby = babyOf(store, options, now);
     const [from, until] = hoursOf(options, settings);
     const ask = {

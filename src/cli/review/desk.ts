@@ -28,6 +28,7 @@ import {
 import type { DayWays, FeedTelling, Query, ReviewDesk } from '../../server/reviewing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
 import { askedBaby, knownBabies, namedNow } from '../babies/known-babies.ts';
+import { openFeeds } from '../babies/whose.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
 import { findFeeds } from './find.ts';
 import { writtenEntry } from './hand-entry.ts';
@@ -153,6 +154,19 @@ export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): R
       const entry = writtenEntry(body, zone);
       const { id, atMs } = store.addHandFeed(entry);
       return { id, day: dayOf(atMs, zone) };
+    },
+    whose: () => openFeeds(store),
+    sayWhose(body) {
+      const { feeds, baby } = (body ?? {}) as { feeds?: unknown; baby?: unknown };
+      if (typeof feeds !== 'string' || (typeof baby !== 'string' && baby !== null))
+        throw new FieldError(
+          'whose-unsaid',
+          'baby',
+          'It was not said whose the feeds are.',
+          'Choose a baby.',
+        );
+      store.sayWhose(feeds, baby);
+      return openFeeds(store);
     },
     takeBackFeed(id) {
       store.correctHandFeed(id, { kind: 'withdrawn' });

@@ -5,6 +5,7 @@ import { clockOf, dayOf } from '../../planning/calendar.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { type FeedStore, openStore } from '../../store/feed-store.ts';
 import { askedBaby, knownBaby } from '../babies/known-babies.ts';
+import { warnOpen } from '../babies/whose.ts';
 import { machineSurroundings } from '../packing/plan-for.ts';
 import { reviewDesk } from './desk.ts';
 import { writtenEntry } from './hand-entry.ts';
@@ -34,6 +35,7 @@ function withStore<T>(simulated: boolean | undefined, act: (store: FeedStore) =>
 
 /** A slip of the pen would tell of a day without a bottle. @throws PlainError */
 const mustBeKnown = (store: FeedStore, baby: string | undefined): void => {
+  warnOpen(store);
   if (baby !== undefined) knownBaby(store, baby, machineSurroundings().nowMs());
 };
 

@@ -48,7 +48,7 @@ export function importInto(folder: string, path: string, nowMs: number): ImportR
   const simulated = checkAll(file, plainlyRead(file, read));
   // In a table written by hand, and before version 2, a name alone says whose a feed is.
   const isByName = file.endsWith('.csv') || versionOf(file) < 2;
-  const held = holdFolder(folder);
+  const held = holdFolder(folder, () => nowMs);
   try {
     return plainly(folder, () => new Importer(held, dirname(file), nowMs, simulated, isByName).run(read()));
   } finally {

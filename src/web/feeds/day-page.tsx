@@ -9,6 +9,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
+import { WhoseNote } from '../parts/whose-note.tsx';
 import { HandOnDay } from './hand-on.tsx';
 import { postJson, queryOf } from './requests.ts';
 import { useBaby, WaysThrough } from './ways-through.tsx';
@@ -24,6 +25,7 @@ export function DayPage({ day, guard }: { day: string | null; guard: Guard }) {
   const title = answer.state === 'here' ? answer.answer.told.title : words.days.title;
   return (
     <ReadingPage title={title} page="days" guard={guard}>
+      <WhoseNote />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
       {answer.state === 'here' && (

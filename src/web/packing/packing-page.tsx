@@ -11,6 +11,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
+import { WhoseNote } from '../parts/whose-note.tsx';
 import { AskForm } from './ask-form.tsx';
 import { Bag } from './bag.tsx';
 import { FieldNote } from './field.tsx';
@@ -27,6 +28,7 @@ export function PackingPage({ guard }: { guard: Guard }) {
   const start = useJson<PackingStart>('/packing');
   return (
     <ReadingPage title={words.title} page="packing" guard={guard}>
+      <WhoseNote />
       {guard.view?.simulated && <p class="simulated">{texts.live.simulated}</p>}
       {start.state === 'refused' && <RefusedNote error={start.error} />}
       {start.state === 'here' && <Packing words={words} start={start.answer} />}
