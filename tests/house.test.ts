@@ -12,6 +12,8 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 /** Who a room may use, and whose types it may name beside. What does not stand here is not allowed. */
 const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp }> = {
   units: { uses: [], packages: /^$/ },
+  // Small things that all parts must agree on.
+  base: { uses: ['errors'], packages: /^$/ },
   errors: { uses: [], packages: /^$/ },
   version: { uses: [], packages: /^$/ },
   wire: { uses: [], packages: /^$/ },
@@ -20,29 +22,29 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
   sensing: { uses: ['units', 'errors'], packages: /^zod$/ },
   pacing: { uses: ['units', 'errors'], packages: /^zod$/ },
   feed: {
-    uses: ['wire', 'links', 'sensing', 'pacing', 'units', 'errors'],
+    uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'units', 'errors'],
     packages: /^rxjs$/,
   },
   calibration: { uses: ['sensing', 'units', 'errors'], packages: /^zod$/ },
   planning: { uses: ['units', 'errors'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'units', 'errors'], names: ['links'], packages: /^$/ },
   store: {
-    uses: ['links', 'units', 'errors'],
+    uses: ['base', 'links', 'units', 'errors'],
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
   review: {
-    uses: ['units', 'errors', 'words', 'planning'],
+    uses: ['base', 'units', 'errors', 'words', 'planning'],
     names: ['feed', 'sensing', 'pacing'],
     packages: /^/,
   },
   server: {
-    uses: ['units', 'errors'],
+    uses: ['base', 'units', 'errors'],
     names: ['feed', 'sensing', 'pacing', 'planning', 'review'],
     packages: /^(fastify|@fastify|zod|rxjs|node:)/,
   },
   web: {
-    uses: ['units', 'words'],
+    uses: ['base', 'units', 'words'],
     names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review'],
     packages: /^(preact|uqr)/,
   },
@@ -50,6 +52,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
   // Composes all of it; the page is fetched from the server, not imported.
   cli: {
     uses: [
+      'base',
       'wire',
       'links',
       'board',
@@ -78,6 +81,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
 /** Rooms whose code must give the same for the same: no clock, no chance, no console, no timers, no surroundings. */
 const PURE = [
   'units',
+  'base',
   'errors',
   'wire',
   'sensing',

@@ -5,6 +5,7 @@ import { feedFile, feedPdf, sessionGraphPng, sessionGraphSvg } from '../review/i
 import { dataFolder } from '../store/data-folder.ts';
 import { openStore } from '../store/feed-store.ts';
 import type { VolumeUnit } from '../units.ts';
+import { namedNow } from './babies/known-babies.ts';
 import { writeOut } from './review/write-out.ts';
 
 export interface GraphCommandOptions {
@@ -33,7 +34,8 @@ export async function graphCommand(feedId: string | undefined, options: GraphCom
   const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   try {
     const id = feedId ?? store.list({ limit: 1 })[0]?.id;
-    const feed = id === undefined ? null : store.get(id);
+    const kept = id === undefined ? null : store.get(id);
+    const feed = kept && namedNow(kept, store.allBabies());
     if (!feed) {
       throw new PlainError(
         'feed-unknown',

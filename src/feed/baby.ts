@@ -44,6 +44,8 @@ export interface PastFeed {
   intakeMl: number;
   durationSec: number;
   caregiver: string | null;
+  /** It came under this baby only afterwards: few cues were given then, whatever the feed was like. */
+  isUnguided?: boolean;
   /** All cues that fired, by kind. */
   cueCounts: Readonly<Record<string, number>>;
 }

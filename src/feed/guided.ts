@@ -1,4 +1,5 @@
 /** From a baby and its past feeds to what the next feed runs with. Pure. */
+import { sameName } from '../base/babies.ts';
 import { BARE_GUIDANCE, type Guidance } from '../pacing/guidance.ts';
 import type { PaceProfile } from '../pacing/profile.ts';
 import { type FeedNeed, quietLevel } from '../pacing/quiet-level.ts';
@@ -54,9 +55,6 @@ const needOf = ({ cueCounts, durationSec }: PastFeed): FeedNeed => ({
   durationSec,
 });
 
-const alike = (one: string | null, other: string | null): boolean =>
-  (one ?? '').trim().toLowerCase() === (other ?? '').trim().toLowerCase();
-
 /** "Under six weeks" was answered, or may have been meant, at an age that has passed. */
 function isToBeAskedAgain({ answers, birthDate, answeredAtMs, plan }: Baby, nowMs: number): boolean {
   const passed =
@@ -108,7 +106,8 @@ export function guidedBaby(
     whoIs(baby, nowMs, typedBirthDate),
   );
   const counted = past.filter(
-    (feed) => feed.atMs >= (baby.quietSinceMs ?? 0) && alike(feed.caregiver, caregiver),
+    (feed) =>
+      !feed.isUnguided && feed.atMs >= (baby.quietSinceMs ?? 0) && sameName(feed.caregiver, caregiver),
   );
   // Where most cues are off, few of them say nothing about the feeds.
   const areOff = say === 'cuesOff' || say === 'notScreened';

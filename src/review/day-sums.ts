@@ -1,4 +1,5 @@
 /** Feeds of a day, measured and written in by hand, and what they come to. Pure; days are those of the family's time zone. */
+import { type BabyRef, isOf } from '../base/babies.ts';
 import type { FeedsBetween, HandFeed, ListedFeed } from '../feed/kept.ts';
 import { clockOf, dayAfter, dayLengthHours, dayStartMs } from '../planning/calendar.ts';
 
@@ -53,19 +54,14 @@ export const TRIED_BELOW_ML = 10;
 const MORNING = '07:00';
 const EVENING = '19:00';
 
-/** Feeds of one baby, oldest first. @param babyName null: feeds without a name; names are alike in large and small letters */
-export function feedsOfBaby({ feeds, handFeeds }: FeedsBetween, babyName: string | null): DayFeed[] {
+/** Feeds of one baby, oldest first. */
+export function feedsOfBaby({ feeds, handFeeds }: FeedsBetween, baby: BabyRef): DayFeed[] {
   const measured = feeds
-    .filter((feed) => feed.state !== 'discarded' && isAlike(setupOf(feed).babyName, babyName))
+    .filter((feed) => feed.state !== 'discarded' && isOf(setupOf(feed), baby))
     .map(measuredFeed);
-  const written = handFeeds
-    .filter((feed) => !feed.withdrawn && isAlike(feed.babyName, babyName))
-    .map(writtenFeed);
+  const written = handFeeds.filter((feed) => !feed.withdrawn && isOf(feed, baby)).map(writtenFeed);
   return [...measured, ...written].sort((a, b) => a.atMs - b.atMs);
 }
-
-const isAlike = (one: string | null, other: string | null): boolean =>
-  (one ?? '').trim().toLowerCase() === (other ?? '').trim().toLowerCase();
 
 const setupOf = ({ corrected, setup }: ListedFeed) => corrected?.setup ?? setup;
 

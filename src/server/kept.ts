@@ -2,6 +2,7 @@
 import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
+import { keyOf, sameName } from '../base/babies.ts';
 import { FieldError } from '../errors.ts';
 import { answering } from './answering.ts';
 
@@ -9,7 +10,7 @@ export interface KeptAnswer {
   /** Where it is kept on this computer. */
   folder: string;
   /** Babies that something is kept of. */
-  babies: { name: string; feeds: number; handFeeds: number }[];
+  babies: { id: string | null; name: string; feeds: number; handFeeds: number }[];
 }
 
 export interface ForgottenAnswer {
@@ -25,12 +26,14 @@ export interface ForgottenAnswer {
 /** All throw PlainErrors that the page shows. */
 export interface KeptDesk {
   kept(): KeptAnswer;
+  /** @param baby its id, or its name where it has none */
   forget(baby: string): ForgottenAnswer;
   /** All that is kept, as the lines of an export. */
   exportLines(): Iterable<string>;
 }
 
 const order = z.strictObject({
+  id: z.string().min(1).max(80).nullable().default(null),
   baby: z.string().min(1).max(80),
   /** The name once more, typed by hand. */
   again: z.string().max(80),
@@ -48,11 +51,11 @@ export function addKeptRoutes(app: FastifyInstance, desk: KeptDesk): void {
   );
 }
 
-/** @throws FieldError when the name was not typed again as it is */
+/** @returns the key of the baby @throws FieldError when the name was not typed again as it is */
 function babyTypedTwice(body: unknown): string {
   const parsed = order.safeParse(body);
-  if (parsed.success && parsed.data.again.trim().toLowerCase() === parsed.data.baby.toLowerCase()) {
-    return parsed.data.baby;
+  if (parsed.success && sameName(parsed.data.again, parsed.data.baby)) {
+    return keyOf({ id: parsed.data.id, name: parsed.data.baby });
   }
   throw new FieldError(
     'forget-unsure',

@@ -5,11 +5,12 @@ import type { BookLine, MilkBook, Proposal } from '../planning/milk-book.ts';
 import type { PackingAnswer } from '../planning/packing.ts';
 import type { PackingSettings } from '../planning/packing-settings.ts';
 import { answering, type PaperEnding, sendPaper } from './answering.ts';
+import type { NamedBaby } from './reviewing.ts';
 
 /** What the page for packing opens with. */
 export interface PackingStart {
-  /** Babies of kept feeds, the latest first; a name or a birth date may be missing. */
-  babies: { name: string | null; birthDay: string | null }[];
+  /** Babies that are known, the latest fed first; a name or a birth date may be missing. */
+  babies: NamedBaby[];
   settings: PackingSettings;
   /** Today and tomorrow where the machine stands, YYYY-MM-DD. */
   today: string;
@@ -42,7 +43,7 @@ export type Query = Readonly<Record<string, unknown>>;
 /** All throw PlainErrors that the page shows; FieldErrors stand at the field. */
 export interface PackingDesk {
   start(): PackingStart;
-  /** @param ask a PackingAsk, with `baby` beside it: the name, or null */
+  /** @param ask a PackingAsk, with `baby` beside it: its id, its name where it has none, or null */
   plan(ask: unknown): PackingAnswer;
   keepSettings(settings: unknown): PackingSettings;
   milk(): MilkAnswer;

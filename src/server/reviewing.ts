@@ -1,5 +1,6 @@
 /** Routes of what happened: feeds found and told, days, weeks, files to hand on, corrections and feeds written in by hand. */
 import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { BabyRef } from '../base/babies.ts';
 import type { FeedSetup } from '../feed/feed.ts';
 import type { ListedFeed } from '../feed/kept.ts';
 import type { ToldDay, ToldWeek } from '../review/day-telling.ts';
@@ -9,13 +10,28 @@ import { answering as answer, type PaperEnding, sendPaper } from './answering.ts
 
 export type Query = Readonly<Record<string, unknown>>;
 
+/** A baby as a page lists it: a day of birth tells namesakes apart. */
+export type NamedBaby = BabyRef & { birthDay: string | null };
+
 /** A page of the list, and what can be asked for. */
 export interface FoundFeeds {
   feeds: ListedFeed[];
   /** Hand this in as `before` for the next page; null on the last. */
   next: number | null;
-  /** Names that stand beside kept feeds, the latest first. */
-  names: { babies: string[]; bottles: string[]; teats: string[] };
+  /** Babies, and names that stand beside kept feeds, the latest first. */
+  names: { babies: NamedBaby[]; bottles: string[]; teats: string[] };
+}
+
+/** Feeds of which somebody has to say whose they are; until then they are in no list of a baby. */
+export interface OpenFeeds {
+  /** Hand it in as `feeds` with the answer. */
+  key: string;
+  name: string;
+  count: number;
+  /** They carry a number of another computer; else they say only the name. */
+  isFromElsewhere: boolean;
+  /** Whose they may be. */
+  choices: NamedBaby[];
 }
 
 export interface FeedTelling {
@@ -38,9 +54,9 @@ export interface DayWays {
   before: string;
   after: string | null;
   today: string;
-  /** Of whom; null where no name was given. */
-  baby: string | null;
-  babies: (string | null)[];
+  /** Of whom, and of whom else there are feeds. */
+  baby: NamedBaby;
+  babies: NamedBaby[];
 }
 export type DayAnswer = DayWays & { told: ToldDay; hours: number };
 export type WeekAnswer = DayWays & { told: ToldWeek };
@@ -61,6 +77,9 @@ export interface ReviewDesk {
   writeFeed(body: unknown): { id: string; day: string };
   /** Takes a hand-written feed back; it stays in the book as taken back. */
   takeBackFeed(id: string): { id: string };
+  whose(): OpenFeeds[];
+  /** @param body `{ feeds, baby }`: the key, and the id of a baby or null for another one @returns what is open then */
+  sayWhose(body: unknown): OpenFeeds[];
 }
 
 type Asked = { Querystring: Query };
@@ -111,6 +130,8 @@ export function addReviewRoutes(app: FastifyInstance, desk: ReviewDesk): void {
     ),
   );
   app.post('/hand-feeds', ({ body }, reply) => answering(reply, () => desk.writeFeed(body)));
+  app.get('/whose', (_request, reply) => answering(reply, () => desk.whose()));
+  app.post('/whose', ({ body }, reply) => answering(reply, () => desk.sayWhose(body)));
   app.post<AskedById>('/hand-feeds/:id/take-back', ({ params }, reply) =>
     answering(reply, () => desk.takeBackFeed(params.id)),
   );

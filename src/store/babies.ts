@@ -1,5 +1,6 @@
 /** Babies as entered: who they are, what was answered about them, what the family chose. Feeds name them by id. */
 import { z } from 'zod';
+import { sameName } from '../base/babies.ts';
 import { FieldError } from '../errors.ts';
 import type { Baby, BabyEntry } from '../feed/baby.ts';
 import { birthDate, label, type Oldest } from './checks.ts';
@@ -135,9 +136,7 @@ export class Babies {
   }
 
   #refuseTaken(name: string, ownId: string | null): void {
-    const taken = this.list().some(
-      (one) => one.id !== ownId && one.name.toLowerCase() === name.toLowerCase(),
-    );
+    const taken = this.list().some((one) => one.id !== ownId && sameName(one.name, name));
     if (!taken) return;
     throw new FieldError(
       'baby-name-taken',

@@ -16,14 +16,14 @@ const BUSY_TIMEOUT_MS = 3000;
  * Opens (or makes) the database and brings it to the newest version. Durable settings: write-ahead log, synced on every commit.
  * @throws PlainError store-newer, store-foreign, store-damaged, store-folder, store-full; then nothing was changed
  */
-export function openDatabase(file: string): FeedDatabase {
+export function openDatabase(file: string, nowMs: () => number = Date.now): FeedDatabase {
   const database = plainly(file, () => new Libsql(file));
   try {
     plainly(file, () => {
       database.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT_MS}`);
       refuseWhatIsNotOurs(database, file);
       database.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON');
-      migrate(database);
+      migrate(database, nowMs());
     });
   } catch (error) {
     database.close();
@@ -106,12 +106,14 @@ function refuseWhatIsNotOurs(database: FeedDatabase, file: string): void {
   }
 }
 
-function migrate(database: FeedDatabase): void {
+function migrate(database: FeedDatabase, nowMs: number): void {
   if (readPragma(database, 'user_version') === MIGRATIONS.length) return;
   inTransaction(database, () => {
     // Asked again inside the transaction: another process may have been faster.
     for (let version = readPragma(database, 'user_version'); version < MIGRATIONS.length; version++) {
-      database.exec(MIGRATIONS[version]!);
+      const step = MIGRATIONS[version]!;
+      if (typeof step === 'string') database.exec(step);
+      else step(database, nowMs);
       database.exec(`PRAGMA user_version = ${version + 1}`);
     }
     database.exec(`PRAGMA application_id = ${APPLICATION_ID}`);

@@ -1,3 +1,4 @@
+import { babyCalled, isOpen, type KnownBaby, keyOf, sameName } from '../base/babies.ts';
 import { PlainError } from '../errors.ts';
 import type { Baby } from '../feed/baby.ts';
 import type { FeedSetup, FeedSummary, KeptFeed } from '../feed/feed.ts';
@@ -12,7 +13,7 @@ import type {
 } from '../feed/kept.ts';
 import { Babies } from './babies.ts';
 import { Corrections, correctedBy } from './corrections.ts';
-import { endLeftover, type FeedDatabase } from './database.ts';
+import { endLeftover, type FeedDatabase, inTransaction } from './database.ts';
 import { plainly } from './faults.ts';
 import { newFeedId } from './feed-id.ts';
 import { FeedList, type ListChoice } from './feed-list.ts';
@@ -20,6 +21,7 @@ import { FeedRecords } from './feed-records.ts';
 import { type HandFeedChoice, type HandFeedCorrectionContent, HandFeeds } from './hand-feeds.ts';
 import { MilkEvents } from './milk-events.ts';
 import { Settings } from './settings.ts';
+import { Whose } from './whose.ts';
 
 /**
  * What any process may do with kept feeds, also beside the one that records: find and read them, put corrections beside them, write
@@ -34,6 +36,7 @@ export class FeedJournal {
   readonly #milk: MilkEvents;
   readonly #settings: Settings;
   readonly #babies: Babies;
+  readonly #whose: Whose;
 
   constructor(
     protected readonly folder: string,
@@ -47,6 +50,7 @@ export class FeedJournal {
     this.#milk = new MilkEvents(database);
     this.#settings = new Settings(database);
     this.#babies = new Babies(database);
+    this.#whose = new Whose(database);
   }
 
   /** Kept feeds, newest first; those marked "not a feed" only if asked for. */
@@ -130,9 +134,15 @@ export class FeedJournal {
     return this.safely(() => this.#babies.get(id));
   }
 
-  /** @throws FieldError baby-invalid, baby-name-taken */
+  /** Feeds that say only its name come under its id, where they can be of no other. @throws FieldError baby-invalid, baby-name-taken */
   addBaby(entry: unknown): Baby {
-    return this.safely(() => this.#babies.add(entry, this.nowMs()));
+    return this.safely(() =>
+      inTransaction(this.database, () => {
+        const baby = this.#babies.add(entry, this.nowMs());
+        this.#whose.bindCertain(this.nowMs(), { name: baby.name });
+        return baby;
+      }),
+    );
   }
 
   /** @throws FieldError as `addBaby`, PlainError store-no-baby */
@@ -147,6 +157,48 @@ export class FeedJournal {
       this.#babies.write(baby);
       return baby;
     });
+  }
+
+  /**
+   * Every baby that is kept or that a feed names, once: whoever is to be fed next, then the latest fed. Those of which somebody has to say who
+   * they are (`isOpen`) stand in it too.
+   */
+  allBabies(): KnownBaby[] {
+    return this.safely(() => {
+      const { babyId = null, babyName, babyBirthDate } = this.#settings.readSetup();
+      const isNobody = babyId === null && babyName === null;
+      const nothing = { lastFedAtMs: null, feeds: 0, handFeeds: 0 };
+      return this.#whose.babies(
+        isNobody ? undefined : { id: babyId, name: babyName, birthDay: babyBirthDate, ...nothing },
+      );
+    });
+  }
+
+  /**
+   * Says whose feeds are of which only a name, or an id from elsewhere, is known.
+   * @param feedsOf  name or id that they stand under
+   * @param baby  name or id of the baby that they are of; null: of none of those that are known
+   * @throws PlainError whose-nothing when nothing is open about them, whose-nobody, baby-which
+   */
+  sayWhose(feedsOf: string, baby: string | null): void {
+    this.safely(() =>
+      inTransaction(this.database, () => {
+        const all = this.allBabies();
+        const of = all.find((one) => isOpen(one) && sameName(keyOf(one), feedsOf));
+        if (!of) throw nothingOpen(feedsOf);
+        const known =
+          baby === null
+            ? null
+            : babyCalled(
+                all.filter((one) => of.mayBe.includes(keyOf(one))),
+                baby,
+              );
+        if (baby !== null && !known) throw noneOfThem(baby);
+        const id = known?.id ?? of.id ?? newFeedId(this.nowMs(), Math.random);
+        if (id !== of.id) this.#whose.bindAll(of, id, this.nowMs());
+        if (!known) this.#whose.keepApart([...this.#whose.apart(), id]);
+      }),
+    );
   }
 
   #mustKnowBaby(id: string): Baby {
@@ -231,3 +283,17 @@ export class FeedJournal {
     });
   }
 }
+
+const nothingOpen = (who: string): PlainError =>
+  new PlainError(
+    'whose-nothing',
+    `Nobody has to say whose the feeds of ${who} are. Nothing was changed.`,
+    'List what is open with: ebbline whose',
+  );
+
+const noneOfThem = (who: string): PlainError =>
+  new PlainError(
+    'whose-nobody',
+    `${who} is none of the babies that these feeds may be of. Nothing was changed.`,
+    'List them with: ebbline whose',
+  );

@@ -1,3 +1,4 @@
+import type { BabyRef } from '../base/babies.ts';
 import type { Corrected, ListedFeed } from '../feed/kept.ts';
 import type { FeedDatabase } from './database.ts';
 import { SUMMARY_COLUMNS, type SummaryRecord, summaryOf } from './feed-records.ts';
@@ -14,16 +15,21 @@ export interface ListChoice {
   fromMs?: number;
   toMs?: number;
   babyId?: string;
-  babyName?: string;
+  /** Only feeds that name no baby by its id, under one of these names as written. */
+  onlyNames?: readonly string[];
   bottleName?: string;
   teatName?: string;
   simulated?: boolean;
 }
 
+/** The part of a choice that means one baby. */
+export const feedsOf = ({ id, names }: BabyRef & { names: readonly string[] }): ListChoice =>
+  id === null ? { onlyNames: names } : { babyId: id };
+
 /** Each part of a choice as SQL; a part that was not chosen does not stand in the statement, so that an index can be used. */
 const CLAUSES: Record<Exclude<keyof ListChoice, 'limit' | 'discarded'>, string> = {
   babyId: 'baby_id = ?',
-  babyName: 'baby_name = ?',
+  onlyNames: 'baby_id IS NULL AND baby_name IN (SELECT value FROM json_each(?))',
   bottleName: 'bottle_name = ?',
   teatName: 'teat_name = ?',
   simulated: 'simulated = ?',
@@ -57,6 +63,7 @@ export class FeedList {
       ORDER BY at_ms DESC, no DESC LIMIT ?`;
     const values = parts.map((part) => {
       const value = choice[part]!;
+      if (typeof value === 'object') return JSON.stringify(value);
       return typeof value === 'boolean' ? Number(value) : value;
     });
     const records = this.#prepared(sql).all([...values, choice.limit ?? -1]) as ListedRecord[];

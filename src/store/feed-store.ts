@@ -15,7 +15,7 @@ import { isSafeFeedId } from './feed-id.ts';
 import { FeedJournal } from './feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './feed-records.ts';
 import { archiveByRule } from './files/archive.ts';
-import { babiesCounted, type ForgetResult, forgetBaby } from './files/forget.ts';
+import { babiesCounted, type CountedBaby, countOf, type ForgetResult, forgetBaby } from './files/forget.ts';
 import { forgetInside } from './files/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './files/restore.ts';
 import { takeRecordingLock } from './recording-lock.ts';
@@ -51,10 +51,10 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     if (unlock) finishRestore(folder);
     else finishRestoreIfReady(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, options.disk ?? fs));
-    const database = (options.open ?? openDatabase)(join(folder, DATABASE_FILE));
+    const nowMs = options.nowMs ?? Date.now;
+    const database = (options.open ?? openDatabase)(join(folder, DATABASE_FILE), nowMs);
     try {
       const version = options.softwareVersion ?? 'unknown';
-      const nowMs = options.nowMs ?? Date.now;
       const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version, nowMs));
       if (unlock) {
         store.settleLeftovers();
@@ -162,7 +162,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   }
 
   /** All babies that something is kept of, also those that only feeds name, with how much it is. */
-  babiesKept(): { name: string; feeds: number; handFeeds: number }[] {
+  babiesKept(): CountedBaby[] {
     return this.safely(() => babiesCounted(this.database));
   }
 
@@ -176,8 +176,10 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
         'End the feed first.',
       );
     }
+    // In stores inside it may be known by its name alone.
+    const { name } = this.safely(() => countOf(this.database, baby));
     const result = forgetBaby(this.#place, baby);
-    forgetInside(this.folder, baby);
+    forgetInside(this.folder, [baby, name]);
     return result;
   }
 

@@ -8,12 +8,10 @@ type Unsigned<C> = C extends unknown ? Omit<C, 'madeAtMs' | 'by'> : never;
 /** What is wrong with a hand-written feed, before it is signed. */
 export type HandFeedCorrectionContent = Unsigned<HandFeedCorrection>;
 
-/** Which hand-written feeds: from `fromMs` up to before `toMs`, of one baby, also those taken back. */
+/** Which hand-written feeds: from `fromMs` up to before `toMs`, also those taken back. */
 export interface HandFeedChoice {
   fromMs?: number;
   toMs?: number;
-  babyId?: string;
-  babyName?: string;
   withdrawn?: boolean;
 }
 
@@ -41,7 +39,7 @@ export class HandFeeds {
     this.#byId = database.prepare(`SELECT ${columns} FROM hand_feed WHERE id = ?`);
     this.#between = database.prepare(
       `SELECT ${columns} FROM hand_feed WHERE at_ms >= ? AND at_ms < ? AND (NOT withdrawn OR ?)
-       AND coalesce(baby_id = ?, TRUE) AND coalesce(baby_name = ?, TRUE) ORDER BY at_ms, no`,
+       ORDER BY at_ms, no`,
     );
     this.#insertCorrection = database.prepare(
       'INSERT INTO correction (hand_feed_no, made_at_ms, made_by, kind, correction_json) VALUES (?, ?, ?, ?, ?)',
@@ -95,8 +93,6 @@ export class HandFeeds {
       choice.fromMs ?? Number.MIN_SAFE_INTEGER,
       choice.toMs ?? Number.MAX_SAFE_INTEGER,
       Number(choice.withdrawn ?? false),
-      choice.babyId ?? null,
-      choice.babyName ?? null,
     ) as HandFeedRecord[];
     return records.map((record) => this.#handFeedOf(record));
   }

@@ -1,8 +1,11 @@
+import type { FeedDatabase } from './database.ts';
+import { Whose } from './whose.ts';
+
 /**
  * The database's shape, one step a version. A step that has been released is never changed: a new one is added.
  * `PRAGMA user_version` of a database is the number of steps it has been through.
  */
-export const MIGRATIONS: readonly string[] = [
+export const MIGRATIONS: readonly (string | ((database: FeedDatabase, nowMs: number) => void))[] = [
   /* 1: feeds with rows, cues, events and the refined pass; calibrations by sleeve; settings */ `
   CREATE TABLE feed (
     no INTEGER PRIMARY KEY,
@@ -138,4 +141,10 @@ export const MIGRATIONS: readonly string[] = [
   ) WITHOUT ROWID;
   ALTER TABLE feed ADD COLUMN ran_json TEXT;
 `,
+  /* 5: the birth date that was said beside a feed */ `
+  ALTER TABLE feed ADD COLUMN baby_birth_date TEXT
+    AS (json_extract(coalesce(json_extract(corrected_json, '$.setup'), setup_json), '$.babyBirthDate')) VIRTUAL;
+`,
+  /* 6: feeds that name a baby by its name alone come under its id, where it can be no other; the rest is asked */
+  (database, nowMs) => new Whose(database).bindCertain(nowMs),
 ];

@@ -230,4 +230,21 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
   it('broke none of the page’s own rules', () => {
     expect(on.complaints.filter((text) => !/status of (422|404)/.test(text))).toEqual([]);
   });
+
+  it('feeds that say only a name are asked about, and one touch answers', async () => {
+    const entry = {
+      ...{ kind: 'breast' as const, durationSec: 600, offeredMl: null, leftMl: null, milkKind: null },
+      ...{ side: null, caregiver: null, note: null, babyName: 'Sol' },
+    };
+    on.store.addHandFeed({ ...entry, atMs: NOW_MS - 30 * HOUR_MS, babyId: 'sol-1' });
+    const { id } = on.store.addHandFeed({ ...entry, atMs: NOW_MS - 29 * HOUR_MS, babyId: null });
+    const page = await on.opened('#/days');
+    await page.getByText('1 feed says only the name Sol.').waitFor();
+    await isSoundHere(page);
+    const note = page.getByRole('region', { name: 'Sol' });
+    await note.getByRole('button', { name: 'Sol' }).click();
+    await note.waitFor({ state: 'detached' });
+    expect(on.store.getHandFeed(id)!.babyId).toBe('sol-1');
+    await page.close();
+  });
 });

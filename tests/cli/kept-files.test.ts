@@ -124,7 +124,7 @@ describe('forget', () => {
     const { code, said } = await asked(['Wren', 'yes'], data);
     expect(code).toBe('done');
     expect(said).toMatch(/there are 3 feeds and 1 feed written in by hand.*for good/s);
-    expect(said).toContain('Deleted of wren: 3 feeds, 1 feed written in by hand');
+    expect(said).toContain('Deleted of Wren: 3 feeds, 1 feed written in by hand');
     expect(idsIn(data)).toEqual(['b']);
   });
 

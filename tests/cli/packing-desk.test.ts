@@ -82,8 +82,8 @@ describe('the plan, in words', () => {
   });
 
   it('knows the babies, and asks which', () => {
-    expect(desk().start().babies).toEqual([{ name: 'Wren', birthDay: BIRTH }]);
-    expect(babyOf(store, {}, NOW)).toEqual({ name: 'Wren', birthDay: BIRTH });
+    expect(desk().start().babies).toEqual([{ id: null, name: 'Wren', birthDay: BIRTH }]);
+    expect(babyOf(store, {}, NOW)).toEqual({ id: null, name: 'Wren', birthDay: BIRTH });
     expect(() => babyOf(store, { baby: 'Juno' }, NOW)).toThrow('birth date');
   });
 });

@@ -14,7 +14,7 @@ const NEW_YORK = 'America/New_York';
 const at = (iso: string): number => Date.parse(iso);
 const OPTIONS: DayOptions = { language: 'en', volumeUnit: 'fl-oz', zone: NEW_YORK, birthDay: null };
 const feedsOf = (feeds = [] as ReturnType<typeof listedFeed>[], hand = [] as ReturnType<typeof handFeed>[]) =>
-  feedsOfBaby({ feeds, handFeeds: hand }, 'Wren');
+  feedsOfBaby({ feeds, handFeeds: hand }, { id: null, name: 'Wren' });
 const HOUR_MS = 3_600_000;
 
 describe('a day of the family’s zone', () => {
@@ -145,7 +145,7 @@ describe('what a day comes to', () => {
     };
     const feed = listedFeed(noon, { corrected });
     expect(feedsOf([feed])).toEqual([]);
-    expect(feedsOfBaby({ feeds: [feed], handFeeds: [] }, ' linnet')[0]!.leftMl).toBe(25);
+    expect(feedsOfBaby({ feeds: [feed], handFeeds: [] }, { id: null, name: ' linnet' })[0]!.leftMl).toBe(25);
   });
 
   test('a refused bottle is a feed too, said kindly; three in a row: rest', () => {

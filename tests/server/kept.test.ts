@@ -44,14 +44,15 @@ function served() {
 
 describe('what is kept', () => {
   it('is told by baby, and stored by no browser', async () => {
-    const { app, folder } = served();
+    const { app, folder, store } = served();
+    const { id } = store.listBabies()[0]!;
     const reply = await app.inject({ url: '/kept', headers: HOST });
     expect(reply.headers['cache-control']).toBe('no-store');
     expect(reply.json<KeptAnswer>()).toEqual({
       folder,
       babies: [
-        { name: 'Linnet', feeds: 1, handFeeds: 1 },
-        { name: 'Wren', feeds: 3, handFeeds: 1 },
+        { id: null, name: 'Linnet', feeds: 1, handFeeds: 1 },
+        { id, name: 'Wren', feeds: 3, handFeeds: 1 },
       ],
     });
   });
@@ -80,7 +81,7 @@ describe('a baby', () => {
       handFeeds: 1,
       mentions: 0,
       unreachable: [],
-      kept: { babies: [{ name: 'Linnet', feeds: 1, handFeeds: 1 }] },
+      kept: { babies: [{ id: null, name: 'Linnet', feeds: 1, handFeeds: 1 }] },
     });
     expect(store.list({ discarded: true }).map(({ id }) => id)).toEqual(['b']);
     // The live feed holds the last answers too: it is told that the name is gone from them.

@@ -71,7 +71,7 @@ describe('routes of what happened', () => {
       'salieron del biberón',
     );
     expect((await get('/day?day=2026-11-24')).json().told.feeds).toHaveLength(2);
-    expect((await get('/found')).json()).toMatchObject({ next: null, names: { babies: ['Juno'] } });
+    expect((await get('/found')).json()).toMatchObject({ next: null, names: { babies: [{ name: 'Juno' }] } });
   });
 
   it('say what is not there, and what is no day, in plain words', async () => {

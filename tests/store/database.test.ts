@@ -24,7 +24,7 @@ describe('migrations', () => {
 
   test('a released step is never changed: the shape of version 1', () => {
     const database = new Libsql(':memory:');
-    database.exec(MIGRATIONS[0]!);
+    database.exec(MIGRATIONS[0] as string);
     const tables = database
       .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")
       .all();
@@ -48,7 +48,7 @@ describe('migrations', () => {
       'captures/old.cap.gz', 80, 0, 0, 600); INSERT INTO cue VALUES (1, 0, 30, 'burp', '15 mL')`);
     old.close();
     const store = openStore(folder);
-    const [feed] = store.list({ babyName: 'Wren', fromMs: 5000, toMs: 5001 });
+    const [feed] = store.list({ onlyNames: ['Wren'], fromMs: 5000, toMs: 5001 });
     expect(feed).toMatchObject({ id: 'old', atMs: 5000, intakeMl: 80, cueCount: 1, corrected: null });
     store.close();
   });

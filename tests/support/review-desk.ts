@@ -1,9 +1,9 @@
 /** The desk of review over feeds that no store holds; what is put beside them is only remembered. */
+import { babiesFrom } from '../../src/base/babies.ts';
 import { reviewDesk } from '../../src/cli/review/desk.ts';
 import type { KeptFeed } from '../../src/feed/feed.ts';
 import type { ReviewDesk } from '../../src/server/reviewing.ts';
 import type { FeedJournal } from '../../src/store/feed-journal.ts';
-import { EMPTY_SETUP } from './fake-live.ts';
 import { listed } from './kept-feeds.ts';
 
 export function reviewOf(kept: readonly KeptFeed[], nowMs: number): ReviewDesk {
@@ -15,8 +15,21 @@ export function reviewOf(kept: readonly KeptFeed[], nowMs: number): ReviewDesk {
       feeds: feeds.filter(({ atMs }) => atMs >= fromMs && atMs < toMs),
       handFeeds: [],
     }),
-    readSetup: () => EMPTY_SETUP,
+    allBabies: () =>
+      babiesFrom(
+        [],
+        feeds.map(({ setup, atMs }) => ({
+          id: setup.babyId ?? null,
+          name: setup.babyName,
+          birthDay: setup.babyBirthDate,
+          lastFedAtMs: atMs,
+          feeds: 1,
+          handFeeds: 0,
+        })),
+        [],
+      ),
     readMilkEvents: () => [],
+    readPacking: () => null,
   } as unknown as FeedJournal;
   return reviewDesk(store, { nowMs: () => nowMs, zone: 'UTC' });
 }

@@ -1,4 +1,5 @@
 /** What the page for babies asks: records from the store, and what follows from them for the next feed. */
+import { isOf } from '../../base/babies.ts';
 import { FieldError, PlainError } from '../../errors.ts';
 import type { Baby, PastFeed } from '../../feed/baby.ts';
 import type { FeedSetup } from '../../feed/feed.ts';
@@ -23,6 +24,7 @@ export function pastFeeds(store: FeedJournal, babyId: string): PastFeed[] {
       intakeMl,
       durationSec,
       caregiver: (corrected?.setup ?? setup).caregiver,
+      isUnguided: !isOf(setup, { id: babyId, name: null }),
       cueCounts,
     }));
 }

@@ -1,6 +1,7 @@
 /** `ebbline forget`: a baby and all that belongs to it, deleted for good. Asked twice. */
 import { createInterface } from 'node:readline/promises';
 import type { Readable, Writable } from 'node:stream';
+import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import type { ForgetResult } from '../../store/files/forget.ts';
@@ -23,12 +24,12 @@ export async function forgetCommand(
   const kept = keptOf(folder, baby);
   if (!yes) {
     process.stdout.write(
-      `Of ${baby} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.\n` +
+      `Of ${kept.name} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.\n` +
         'All of it will be deleted for good, captures too. There is no way back but a backup.\n',
     );
-    await askTwice(baby, asking);
+    await askTwice(kept.name, asking);
   }
-  process.stdout.write(`${resultText(baby, forgetInFolder(folder, baby))}\n`);
+  process.stdout.write(`${resultText(kept.name, forgetInFolder(folder, baby))}\n`);
 }
 
 async function askTwice(baby: string, { input, output }: Asking): Promise<void> {
@@ -42,9 +43,7 @@ async function askTwice(baby: string, { input, output }: Asking): Promise<void> 
   const terminal = createInterface({ input, output });
   try {
     const name = await terminal.question('Type the name of the baby to go on: ');
-    const sure =
-      name.trim().toLowerCase() === baby.toLowerCase() &&
-      (await terminal.question('Delete it all? Type yes: '));
+    const sure = sameName(name, baby) && (await terminal.question('Delete it all? Type yes: '));
     if (sure !== 'yes')
       throw new PlainError('forget-unsure', 'Nothing was deleted.', 'Run it again if you are sure.');
   } finally {
@@ -57,6 +56,11 @@ function resultText(baby: string, result: ForgetResult): string {
     `Deleted of ${baby}: ${counted(result.feeds, 'feed')}, ${counted(result.handFeeds, 'feed')} written in by hand, ${counted(result.milkEvents, 'entry', 'entries')} of the milk ledger.`,
   ];
   if (result.unnamed > 0) lines.push(`${counted(result.unnamed, 'feed')} without the name of a baby stay.`);
+  if (result.unsure > 0) {
+    lines.push(
+      `${counted(result.unsure, 'feed')} under a name that may be another baby’s stay. See them with: ebbline whose`,
+    );
+  }
   if (result.mentions > 0) {
     lines.push(
       `The name still stands in ${counted(result.mentions, 'record')} of others, such as a note; look through them.`,

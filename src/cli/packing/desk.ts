@@ -11,8 +11,9 @@ import { readPackingAsk } from '../../planning/packing.ts';
 import { readPackingSettings } from '../../planning/packing-settings.ts';
 import type { MilkAnswer, PackingDesk, PackingStart } from '../../server/packing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
+import { askedBaby, knownBabies } from '../babies/known-babies.ts';
 import { sheetFor } from '../printed/sheets.ts';
-import { endedFeeds, knownBabies } from './known-from-store.ts';
+import { endedFeeds } from './known-from-store.ts';
 import { milkOnHand, planFor, type Surroundings } from './plan-for.ts';
 
 const SHOWN_LINES = 40;
@@ -36,7 +37,10 @@ export function packingDesk(store: FeedJournal, { nowMs, zone }: Surroundings): 
     },
     plan(asked) {
       const { baby, ask } = withBaby(asked);
-      return planFor(store, ask, baby, milkOnHand(store, nowMs()), { nowMs, zone });
+      return planFor(store, ask, askedBaby(store, baby ?? '', nowMs()), milkOnHand(store, nowMs()), {
+        nowMs,
+        zone,
+      });
     },
     keepSettings(data) {
       const settings = readPackingSettings(data);
@@ -135,7 +139,7 @@ function entriesOfPlan(store: FeedJournal, asked: unknown, surroundings: Surroun
   const { baby, ask } = withBaby(asked);
   const atMs = surroundings.nowMs();
   const milk = milkOnHand(store, atMs);
-  const { plan, trouble } = planFor(store, ask, baby, milk, surroundings);
+  const { plan, trouble } = planFor(store, ask, askedBaby(store, baby ?? '', atMs), milk, surroundings);
   if (milk === null || !plan)
     throw new PlainError(
       trouble?.code ?? 'milk-missing',

@@ -1,9 +1,9 @@
-/** What planning needs of the store: feeds of one baby, babies that are known, ended feeds for the milk book. */
+/** What planning needs of the store: feeds of one baby, ended feeds for the milk book. */
+import { type BabyRef, isOf } from '../../base/babies.ts';
 import type { HandFeed, ListedFeed } from '../../feed/kept.ts';
 import { DAY_MS } from '../../planning/calendar.ts';
 import type { KnownFeed } from '../../planning/known-feeds.ts';
 import type { EndedFeed } from '../../planning/milk-book.ts';
-import type { PackingStart } from '../../server/packing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
 
 /** Older feeds say nothing about tomorrow. */
@@ -11,17 +11,13 @@ const LOOK_BACK_MS = 43 * DAY_MS;
 /** A feed is proposed for the milk book for two days. */
 const PROPOSED_MS = 2 * DAY_MS;
 
-const alike = (one: string | null, other: string | null): boolean =>
-  (one ?? '').trim().toLowerCase() === (other ?? '').trim().toLowerCase();
-
 const setupOf = ({ corrected, setup }: ListedFeed) => corrected?.setup ?? setup;
 
-/** @param babyName null: feeds without a name */
-export function knownFeeds(store: FeedJournal, babyName: string | null, nowMs: number): KnownFeed[] {
+export function knownFeeds(store: FeedJournal, baby: BabyRef, nowMs: number): KnownFeed[] {
   const choice = { fromMs: nowMs - LOOK_BACK_MS, toMs: nowMs + 1 };
   const measured = store
     .list(choice)
-    .filter((feed) => feed.state === 'ended' && alike(setupOf(feed).babyName, babyName))
+    .filter((feed) => feed.state === 'ended' && isOf(setupOf(feed), baby))
     .map((feed) => ({
       atMs: feed.atMs,
       durationSec: feed.durationSec,
@@ -30,7 +26,7 @@ export function knownFeeds(store: FeedJournal, babyName: string | null, nowMs: n
     }));
   const written = store
     .listHandFeeds(choice)
-    .filter((feed) => alike(feed.babyName, babyName))
+    .filter((feed) => isOf(feed, baby))
     .map((feed) => ({
       atMs: feed.atMs,
       durationSec: feed.durationSec,
@@ -44,23 +40,6 @@ function leftBottleOf({ kind, offeredMl, leftMl }: HandFeed): number | null {
   if (kind === 'breast') return null;
   if (offeredMl !== null && leftMl !== null) return Math.max(0, offeredMl - leftMl);
   return kind === 'refused' ? 0 : null;
-}
-
-/** Named babies of the latest feeds, and whoever was entered last. */
-export function knownBabies(store: FeedJournal, nowMs: number): PackingStart['babies'] {
-  const setups = [
-    store.readSetup(),
-    ...store.list({ fromMs: nowMs - LOOK_BACK_MS, limit: 300 }).map((feed) => setupOf(feed)),
-  ];
-  const babies: PackingStart['babies'] = [];
-  for (const { babyName: name, babyBirthDate: birthDay } of setups) {
-    const known = babies.find((baby) => alike(baby.name, name));
-    if (!known) babies.push({ name, birthDay });
-    else known.birthDay ??= birthDay;
-  }
-  // Nobody's feeds count only while nobody has a name.
-  const named = babies.filter(({ name }) => name !== null);
-  return named.length > 0 ? named : babies;
 }
 
 /** Feeds with a bottle, measured or written in by hand, latest first. */

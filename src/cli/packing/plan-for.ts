@@ -1,4 +1,5 @@
 /** A plan from what the store knows. */
+import type { BabyRef } from '../../base/babies.ts';
 import { onHand } from '../../planning/ledger.ts';
 import type { Container } from '../../planning/milk.ts';
 import { milkBook } from '../../planning/milk-book.ts';
@@ -22,7 +23,7 @@ export const machineSurroundings = (): Surroundings => ({
 export function planFor(
   store: FeedJournal,
   ask: unknown,
-  baby: string | null,
+  baby: BabyRef,
   milk: readonly Container[] | null,
   { nowMs, zone }: Surroundings,
   settings: PackingSettings = readPackingSettings(store.readPacking()),

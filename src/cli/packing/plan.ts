@@ -1,5 +1,6 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
 import { readFileSync } from 'node:fs';
+import { toldApart } from '../../base/babies.ts';
 import { PlainError } from '../../errors.ts';
 import { dayAfter, dayOf } from '../../planning/calendar.ts';
 import { type Container, readContainers } from '../../planning/milk.ts';
@@ -7,7 +8,8 @@ import { type PackingSettings, readPackingSettings } from '../../planning/packin
 import { dataFolder } from '../../store/data-folder.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
 import { openStore } from '../../store/feed-store.ts';
-import { knownBabies } from './known-from-store.ts';
+import { type AskedBaby, askedBaby, knownBabies } from '../babies/known-babies.ts';
+import { warnOpen } from '../babies/whose.ts';
 import { machineSurroundings, milkOnHand, planFor } from './plan-for.ts';
 import { planText } from './plan-text.ts';
 
@@ -35,6 +37,7 @@ export async function planCommand(options: PlanOptions): Promise<void> {
   const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   try {
     const settings = settingsFor(readPackingSettings(store.readPacking()), options);
+    warnOpen(store);
     const baby = babyOf(store, options, now);
     const [from, until] = hoursOf(options, settings);
     const ask = {
@@ -45,7 +48,7 @@ export async function planCommand(options: PlanOptions): Promise<void> {
       feeds: options.feeds ?? null,
     };
     const milk = options.milk === undefined ? milkOnHand(store, now) : milkFrom(options.milk, now);
-    const answer = planFor(store, ask, baby.name, milk, surroundings, settings);
+    const answer = planFor(store, ask, baby, milk, surroundings, settings);
     process.stdout.write(`${options.json ? JSON.stringify(answer, null, 2) : planText(answer, zone)}\n`);
   } finally {
     store.close();
@@ -67,28 +70,28 @@ function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings): [strin
   return [from.padStart(5, '0'), until.padStart(5, '0')];
 }
 
+/** @throws PlainError baby-open, baby-which, birth-unknown */
 export function babyOf(
   store: FeedJournal,
   { baby, born }: { baby?: string; born?: string },
   nowMs: number,
-): { name: string | null; birthDay: string } {
+): AskedBaby & { birthDay: string } {
   const babies = knownBabies(store, nowMs);
   if (baby === undefined && babies.length > 1)
     throw new PlainError(
       'baby-open',
-      `Feeds of several babies are kept: ${babies.map(({ name }) => name).join(', ')}.`,
+      `Several babies are known: ${babies.map((one) => toldApart(one, babies)).join(', ')}.`,
       'Say which one with --baby NAME.',
     );
-  const known =
-    baby === undefined ? babies[0] : babies.find(({ name }) => name?.toLowerCase() === baby.toLowerCase());
-  const birthDay = born ?? known?.birthDay;
-  if (birthDay === undefined || birthDay === null)
+  const known = askedBaby(store, baby, nowMs);
+  const birthDay = born ?? known.birthDay;
+  if (birthDay === null)
     throw new PlainError(
       'birth-unknown',
       'The birth date is not known, and the portion rests on the baby’s age.',
       'Give it with --born YYYY-MM-DD, or enter it on the page before a feed.',
     );
-  return { name: baby ?? known?.name ?? null, birthDay };
+  return { ...known, birthDay };
 }
 
 /** @throws PlainError when it cannot be read, is no JSON, or a container in it cannot be */

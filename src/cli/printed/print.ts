@@ -6,6 +6,7 @@ import type { PaperEnding } from '../../server/answering.ts';
 import type { Query, SheetName } from '../../server/packing.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { openStore } from '../../store/feed-store.ts';
+import { warnOpen } from '../babies/whose.ts';
 import { machineSurroundings } from '../packing/plan-for.ts';
 import { sheetFor } from './sheets.ts';
 
@@ -38,6 +39,7 @@ export async function printCommand(name: SheetName, options: PrintOptions): Prom
       ...(options.leftoverRule !== undefined && { leftoverRule: options.leftoverRule }),
       ...(options.note !== undefined && { notes: options.note }),
     });
+    warnOpen(store);
     const query: Query = {
       language: options.language,
       baby: options.baby,

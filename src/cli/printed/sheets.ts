@@ -1,4 +1,5 @@
 /** Feeding plan and day sheet out of what is kept: settings, past feeds, the plan for a day. */
+import { isOf } from '../../base/babies.ts';
 import { FieldError } from '../../errors.ts';
 import { lightRhythm } from '../../feed/light-language.ts';
 import { clockOf, dayAfter, dayOf, dayStartMs } from '../../planning/calendar.ts';
@@ -16,7 +17,7 @@ import { LIGHT_SIGNS, type PrintedLanguage } from '../../planning/printed/words.
 import type { PaperEnding } from '../../server/answering.ts';
 import type { Query, SheetName } from '../../server/packing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
-import { knownBabies } from '../packing/known-from-store.ts';
+import { type AskedBaby, askedBaby } from '../babies/known-babies.ts';
 import { milkOnHand, planFor, type Surroundings } from '../packing/plan-for.ts';
 
 /** The sleeve's light as it really glows. */
@@ -56,12 +57,9 @@ const textOf = (value: unknown): string | null =>
 
 const BABY: Record<PrintedLanguage, string> = { en: 'Baby', es: 'Bebé' };
 
-function babyOf(store: FeedJournal, query: Query, nowMs: number) {
-  const asked = textOf(query.baby);
-  const babies = knownBabies(store, nowMs);
-  const known =
-    asked === null ? babies[0] : babies.find(({ name }) => name?.toLowerCase() === asked.toLowerCase());
-  return { name: asked ?? known?.name ?? null, birthDay: textOf(query.birthDay) ?? known?.birthDay ?? null };
+function babyOf(store: FeedJournal, query: Query, nowMs: number): AskedBaby {
+  const baby = askedBaby(store, textOf(query.baby), nowMs);
+  return { ...baby, birthDay: textOf(query.birthDay) ?? baby.birthDay };
 }
 
 /** @throws FieldError while nobody to call was entered */
@@ -72,7 +70,7 @@ function feedingPlanInput(
   settings: PackingSettings,
 ): FeedingPlanInput {
   const language = languageOf(query);
-  const { name, birthDay } = babyOf(store, query, surroundings.nowMs());
+  const baby = babyOf(store, query, surroundings.nowMs());
   if (!settings.parent)
     throw new FieldError(
       'parent-missing',
@@ -80,11 +78,10 @@ function feedingPlanInput(
       'The feeding plan says whom to call, and nobody was entered.',
       'Enter a name and a phone number: on the page under the rules, or with --call "Name, number".',
     );
-  const answer =
-    birthDay === null ? null : answerFor(store, query, { name, birthDay }, surroundings, settings);
+  const answer = answerFor(store, query, baby, surroundings, settings);
   return {
     language,
-    babyName: name ?? BABY[language],
+    babyName: baby.name ?? BABY[language],
     parent: settings.parent,
     backup: settings.backup,
     day: textOf(query.day) === null ? null : (answer?.ask.day ?? null),
@@ -98,10 +95,12 @@ function feedingPlanInput(
 function answerFor(
   store: FeedJournal,
   query: Query,
-  { name, birthDay }: { name: string | null; birthDay: string },
+  baby: AskedBaby,
   surroundings: Surroundings,
   settings: PackingSettings,
-): PackingAnswer {
+): PackingAnswer | null {
+  const { birthDay } = baby;
+  if (birthDay === null) return null;
   const { usualHours } = settings;
   const now = surroundings.nowMs();
   const feeds = textOf(query.feeds);
@@ -112,7 +111,7 @@ function answerFor(
     until: textOf(query.until) ?? usualHours.until,
     feeds: feeds === null ? null : Number(feeds),
   };
-  return planFor(store, ask, name, milkOnHand(store, now), surroundings, settings);
+  return planFor(store, ask, baby, milkOnHand(store, now), surroundings, settings);
 }
 
 function usualOf(
@@ -139,11 +138,11 @@ function usualOf(
 
 function daySheetInput(store: FeedJournal, query: Query, { nowMs, zone }: Surroundings): DaySheetInput {
   const language = languageOf(query);
-  const { name } = babyOf(store, query, nowMs());
+  const baby = babyOf(store, query, nowMs());
   const day = textOf(query.day);
-  const base = { language, babyName: name ?? BABY[language], day };
+  const base = { language, babyName: baby.name ?? BABY[language], day };
   return day !== null && query.filled !== undefined
-    ? { ...base, feeds: feedsOfDay(store, day, name, zone, language) }
+    ? { ...base, feeds: feedsOfDay(store, day, baby, zone, language) }
     : base;
 }
 
@@ -152,17 +151,15 @@ const MOST_LINES = 12;
 function feedsOfDay(
   store: FeedJournal,
   day: string,
-  babyName: string | null,
+  baby: AskedBaby,
   zone: string,
   language: PrintedLanguage,
 ): NonNullable<DaySheetInput['feeds']> {
   const feeds = store
-    .between({
-      fromMs: dayStartMs(day, zone),
-      toMs: dayStartMs(dayAfter(day), zone),
-      ...(babyName !== null && { babyName }),
-    })
-    .feeds.filter(({ state }) => state === 'ended');
+    .between({ fromMs: dayStartMs(day, zone), toMs: dayStartMs(dayAfter(day), zone) })
+    .feeds.filter(
+      ({ state, setup, corrected }) => state === 'ended' && isOf(corrected?.setup ?? setup, baby),
+    );
   return feeds.slice(0, MOST_LINES).map(({ atMs, durationSec, intakeMl, setup, corrected }) => ({
     time: clockText(clockOf(atMs, zone), language),
     milkKind: (corrected?.setup ?? setup).milkKind,

@@ -54,6 +54,15 @@ export function addReviewCommands(ebbline: Command): void {
     .action(async (day, options) => (await import('./tell.ts')).weekCommand(day, options));
 
   ebbline
+    .command('whose')
+    .description('List feeds of which it is not certain whose they are, or say whose.')
+    .argument('[feeds]', 'the name that they stand under, as listed')
+    .option('--baby <name>', 'the baby that they are of: name or number')
+    .option('--another', 'they are of a baby that is not in the list')
+    .option(...SIMULATED)
+    .action(async (feeds, options) => (await import('../babies/whose.ts')).whoseCommand(feeds, options));
+
+  ebbline
     .command('write-feed')
     .description(
       'Write in a feed that no sleeve measured: at the breast, from a bottle, or a bottle hardly taken.',

@@ -1,4 +1,5 @@
 /** The desk behind the pages of what happened: store, review and the milk list joined. */
+import type { BabyRef } from '../../base/babies.ts';
 import { FieldError, PlainError } from '../../errors.ts';
 import type { KeptFeed } from '../../feed/feed.ts';
 import type { CorrectionContent } from '../../feed/kept.ts';
@@ -26,7 +27,8 @@ import {
 } from '../../review/index.ts';
 import type { DayWays, FeedTelling, Query, ReviewDesk } from '../../server/reviewing.ts';
 import type { FeedJournal } from '../../store/feed-journal.ts';
-import { knownBabies } from '../packing/known-from-store.ts';
+import { askedBaby, knownBabies, namedNow } from '../babies/known-babies.ts';
+import { openFeeds } from '../babies/whose.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
 import { findFeeds } from './find.ts';
 import { writtenEntry } from './hand-entry.ts';
@@ -37,7 +39,7 @@ const WEEK_DAYS = 7;
 const MOST_GRAPHS = 12;
 
 export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): ReviewDesk {
-  const kept = (id: string): KeptFeed => keptFeed(store, id);
+  const kept = (id: string): KeptFeed => namedNow(keptFeed(store, id), store.allBabies());
   const telling = (query: Query) => ({
     language: languageOf(query),
     volumeUnit: unitOf(query),
@@ -64,15 +66,9 @@ export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): R
   const asked = (query: Query, step: number) => {
     const today = dayOf(nowMs(), zone);
     const day = dayIn(query, 'day', zone) ?? today;
-    const known = knownBabies(store, nowMs());
-    const name = textOf(query, 'baby') ?? (query.baby === '' ? null : (known[0]?.name ?? null));
-    const baby = known.find((one) => sameName(one.name, name)) ?? { name, birthDay: null };
-    const ways: DayWays = {
-      ...neighborDays(day, today, step),
-      today,
-      baby: baby.name,
-      babies: known.map((one) => one.name),
-    };
+    const babies = knownBabies(store, nowMs());
+    const baby = askedBaby(store, typeof query.baby === 'string' ? query.baby : null, nowMs());
+    const ways: DayWays = { ...neighborDays(day, today, step), today, baby, babies };
     const options: DayOptions = {
       language: languageOf(query),
       volumeUnit: unitOf(query),
@@ -82,9 +78,9 @@ export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): R
     };
     return { day, ways, options };
   };
-  const feedsBetween = (baby: string | null, fromMs: number, toMs: number) =>
+  const feedsBetween = (baby: BabyRef, fromMs: number, toMs: number) =>
     feedsOfBaby(store.between({ fromMs, toMs }), baby);
-  const sumOf = (day: string, baby: string | null) => {
+  const sumOf = (day: string, baby: BabyRef) => {
     const { fromMs, toMs } = boundsOf(day, zone);
     return daySum(feedsBetween(baby, fromMs, toMs), day, zone);
   };
@@ -159,15 +155,25 @@ export function reviewDesk(store: FeedJournal, { nowMs, zone }: Surroundings): R
       const { id, atMs } = store.addHandFeed(entry);
       return { id, day: dayOf(atMs, zone) };
     },
+    whose: () => openFeeds(store),
+    sayWhose(body) {
+      const { feeds, baby } = (body ?? {}) as { feeds?: unknown; baby?: unknown };
+      if (typeof feeds !== 'string' || (typeof baby !== 'string' && baby !== null))
+        throw new FieldError(
+          'whose-unsaid',
+          'baby',
+          'It was not said whose the feeds are.',
+          'Choose a baby.',
+        );
+      store.sayWhose(feeds, baby);
+      return openFeeds(store);
+    },
     takeBackFeed(id) {
       store.correctHandFeed(id, { kind: 'withdrawn' });
       return { id };
     },
   };
 }
-
-const sameName = (one: string | null, other: string | null): boolean =>
-  (one ?? '').trim().toLowerCase() === (other ?? '').trim().toLowerCase();
 
 /** @throws PlainError when there is no such feed */
 export function keptFeed(store: FeedJournal, id: string): KeptFeed {

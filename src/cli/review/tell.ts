@@ -4,7 +4,8 @@ import type { HandFeedKind } from '../../feed/kept.ts';
 import { clockOf, dayOf } from '../../planning/calendar.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { type FeedStore, openStore } from '../../store/feed-store.ts';
-import { knownBabies } from '../packing/known-from-store.ts';
+import { askedBaby, knownBaby } from '../babies/known-babies.ts';
+import { warnOpen } from '../babies/whose.ts';
 import { machineSurroundings } from '../packing/plan-for.ts';
 import { reviewDesk } from './desk.ts';
 import { writtenEntry } from './hand-entry.ts';
@@ -32,6 +33,12 @@ function withStore<T>(simulated: boolean | undefined, act: (store: FeedStore) =>
   }
 }
 
+/** A slip of the pen would tell of a day without a bottle. @throws PlainError */
+const mustBeKnown = (store: FeedStore, baby: string | undefined): void => {
+  warnOpen(store);
+  if (baby !== undefined) knownBaby(store, baby, machineSurroundings().nowMs());
+};
+
 const say = (lines: readonly (string | false)[]): boolean =>
   process.stdout.write(`${lines.filter((line) => line !== false).join('\n')}\n`);
 
@@ -42,6 +49,7 @@ export function dayCommand(day: string | undefined, options: DayCommandOptions):
     throw new PlainError('day-ending', `The file ${out} must end in .html.`, 'Choose such a name.');
   withStore(simulated, (store) => {
     const desk = reviewDesk(store, machineSurroundings());
+    mustBeKnown(store, rest.baby);
     const query = { ...rest, ...(day && { day }), names: names ? '1' : '' };
     if (out !== undefined) return writeOut(out, desk.dayFile(query));
     const { told } = desk.day(query);
@@ -60,6 +68,7 @@ export function dayCommand(day: string | undefined, options: DayCommandOptions):
 /** @throws PlainError */
 export function weekCommand(day: string | undefined, { simulated, ...rest }: TellOptions): void {
   withStore(simulated, (store) => {
+    mustBeKnown(store, rest.baby);
     const { told } = reviewDesk(store, machineSurroundings()).week({ ...rest, ...(day && { day }) });
     const table = [told.table.heads, ...told.table.rows.map(({ cells }) => cells)];
     const widths = told.table.heads.map((_, i) => Math.max(...table.map((row) => row[i]!.length)));
@@ -94,6 +103,7 @@ export interface WriteFeedOptions {
 export function writeFeedCommand(kind: HandFeedKind, options: WriteFeedOptions): void {
   const { nowMs, zone } = machineSurroundings();
   withStore(options.simulated, (store) => {
+    const baby = askedBaby(store, options.baby, nowMs());
     const entry = writtenEntry(
       {
         kind,
@@ -106,7 +116,8 @@ export function writeFeedCommand(kind: HandFeedKind, options: WriteFeedOptions):
         side: options.side,
         caregiver: options.by,
         note: options.note,
-        babyName: options.baby ?? knownBabies(store, nowMs())[0]?.name ?? null,
+        babyId: baby.id,
+        babyName: baby.name,
       },
       zone,
     );

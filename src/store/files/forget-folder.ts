@@ -3,7 +3,7 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../errors.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
-import { countOf, type ForgetResult, forgetBaby } from './forget.ts';
+import { type Asked, type CountedBaby, countOf, type ForgetResult, forgetBaby } from './forget.ts';
 import { type HeldFolder, holdFolder } from './held-folder.ts';
 
 /**
@@ -11,21 +11,21 @@ import { type HeldFolder, holdFolder } from './held-folder.ts';
  * and what a restore put aside.
  */
 export function forgetInFolder(folder: string, who: string): ForgetResult {
-  return summed(inAllOf(folder, (held) => forgetBaby(held, who)));
+  const { id, name } = keptOf(folder, who);
+  return summed(inAllOf(folder, (held) => forgetBaby(held, [who, ...(id === null ? [] : [id]), name])));
 }
 
 /** The stores inside a data folder, after the folder itself was seen to. */
-export function forgetInside(folder: string, who: string): void {
+export function forgetInside(folder: string, who: Asked): void {
   for (const inside of storesInside(folder)) inStore(inside, (held) => forgetBaby(held, who));
 }
 
 /** What is kept of a baby there, before it is deleted. @throws PlainError forget-nobody */
-export function keptOf(folder: string, who: string): { feeds: number; handFeeds: number } {
+export function keptOf(folder: string, who: string): CountedBaby {
   const counts = inAllOf(folder, ({ database }) => countOf(database, who));
-  return counts.reduce((sum, one) => ({
-    feeds: sum.feeds + one.feeds,
-    handFeeds: sum.handFeeds + one.handFeeds,
-  }));
+  const { id, name } = counts[0]!;
+  const sum = (part: 'feeds' | 'handFeeds') => counts.reduce((total, one) => total + one[part], 0);
+  return { id, name, feeds: sum('feeds'), handFeeds: sum('handFeeds') };
 }
 
 /** @returns what `action` gave in each store that knows the baby @throws PlainError forget-nobody when none does */
@@ -69,4 +69,5 @@ const summed = (results: readonly ForgetResult[]): ForgetResult =>
     unreachable: [...sum.unreachable, ...one.unreachable],
     mentions: sum.mentions + one.mentions,
     unnamed: sum.unnamed + one.unnamed,
+    unsure: sum.unsure + one.unsure,
   }));

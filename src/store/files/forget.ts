@@ -5,11 +5,13 @@
  */
 import * as fs from 'node:fs';
 import { basename, dirname, isAbsolute, join } from 'node:path';
+import { babiesCalled, type KnownBaby, numbered, sameName } from '../../base/babies.ts';
 import { PlainError } from '../../errors.ts';
 import type { CaptureFolder } from '../capture-folder.ts';
 import type { FeedDatabase } from '../database.ts';
 import { inTransaction } from '../database.ts';
 import { plainly } from '../faults.ts';
+import { Whose } from '../whose.ts';
 
 export interface ForgetResult {
   feeds: number;
@@ -21,6 +23,8 @@ export interface ForgetResult {
   mentions: number;
   /** Feeds that name no baby; they stay. */
   unnamed: number;
+  /** Feeds under a name of the baby of which nobody has said whose they are; they stay. */
+  unsure: number;
 }
 
 interface Place {
@@ -33,16 +37,21 @@ interface Place {
 interface Baby {
   ids: string[];
   names: string[];
+  /** Names that may be another baby's too: what stands under one of them alone is not touched. */
+  doubtful: string[];
 }
 
+/** Id or name as asked for; of several the first that is known counts, since a store inside may know only the name. */
+export type Asked = string | readonly string[];
+
 /**
- * @param who  name or id, large and small letters alike
  * @throws PlainError forget-nobody when nothing is kept of such a baby, forget-which when there are two of the name, forget-busy when another program reads the folder
  */
-export function forgetBaby(place: Place, who: string): ForgetResult {
+export function forgetBaby(place: Place, who: Asked): ForgetResult {
   return plainly(place.folder, () => {
     const { database } = place;
-    const baby = babyCalled(database, who);
+    const whose = new Whose(database);
+    const baby = allOf(whose, knownAs(whose, who));
     // What is deleted is overwritten at once, in case the power fails before the file is written anew.
     database.exec('PRAGMA secure_delete = ON');
     const feeds = feedsOf(database, baby);
@@ -53,90 +62,95 @@ export function forgetBaby(place: Place, who: string): ForgetResult {
   });
 }
 
-/** What is kept of a baby, before it is deleted. @throws PlainError forget-nobody */
-export function countOf(database: FeedDatabase, who: string): { feeds: number; handFeeds: number } {
-  const baby = babyCalled(database, who);
+/** What is kept of a baby, and by what it is known. */
+export interface CountedBaby {
+  id: string | null;
+  name: string;
+  feeds: number;
+  handFeeds: number;
+}
+
+/** What would be deleted of a baby. @throws PlainError forget-nobody, forget-which */
+export function countOf(database: FeedDatabase, who: Asked): CountedBaby {
+  const whose = new Whose(database);
+  return countedBaby(database, whose, knownAs(whose, who));
+}
+
+/** Babies that something is kept of, by name, each with what would be deleted of it. */
+export function babiesCounted(database: FeedDatabase): CountedBaby[] {
+  const whose = new Whose(database);
+  return known(whose)
+    .map((baby) => countedBaby(database, whose, baby))
+    .sort((one, other) => one.name.localeCompare(other.name));
+}
+
+function countedBaby(database: FeedDatabase, whose: Whose, baby: KnownBaby): CountedBaby {
+  const { ids, names } = allOf(whose, baby);
   const count = (table: string): number => {
     const [{ n }] = database
       .prepare(`SELECT count(*) AS n FROM ${table} WHERE ${EITHER}`)
-      .all(listed(baby.ids), listed(baby.names)) as [{ n: number }];
+      .all(listed(ids), listed(names)) as [{ n: number }];
     return n;
   };
-  return { feeds: count('feed'), handFeeds: count('hand_feed') };
+  return { id: baby.id, name: baby.name ?? baby.id!, feeds: count('feed'), handFeeds: count('hand_feed') };
 }
 
-/** Babies that something is kept of, by name, or by id where there is no name. */
-export function babiesKept(database: FeedDatabase): string[] {
-  const rows = database
-    .prepare(
-      `SELECT coalesce(baby_name, baby_id) AS baby FROM feed WHERE baby IS NOT NULL
-       UNION SELECT coalesce(baby_name, baby_id) AS baby FROM hand_feed WHERE baby IS NOT NULL
-       UNION SELECT ${NAME_OF_BABY} AS baby FROM baby ORDER BY 1`,
-    )
-    .all() as { baby: string }[];
-  return rows.map(({ baby }) => baby);
+/** Babies that can be named: by an id, or by a name that is not another one's. */
+const known = (whose: Whose): KnownBaby[] =>
+  whose.babies().filter(({ id, name, mayBe }) => id !== null || (name !== null && mayBe.length === 0));
+
+function knownAs(whose: Whose, asked: Asked): KnownBaby {
+  const all = known(whose);
+  const texts = typeof asked === 'string' ? [asked] : asked;
+  const found = texts.map((who) => babiesCalled(all, who)).find(({ length }) => length > 0) ?? [];
+  if (found.length === 1) return found[0]!;
+  if (found.length === 0)
+    throw new PlainError(
+      'forget-nobody',
+      `Nothing is kept of a baby called ${texts[0]}. Nothing was deleted.`,
+      `Kept are feeds of: ${all.map(({ name, id }) => name ?? id).join(', ') || 'no baby with a name'}.`,
+    );
+  throw new PlainError(
+    'forget-which',
+    `${found.length} babies are called ${found[0]!.name}. Nothing was deleted.`,
+    `Name one by its number: ${found.map(numbered).join('; ')}.`,
+  );
+}
+
+/** Feeds that say only its name are its own, unless another baby has or had that name, or one of them tells of another day of birth. */
+function allOf(whose: Whose, baby: KnownBaby): Baby {
+  if (baby.id === null) return { ids: [], names: [...baby.names], doubtful: [] };
+  const others = whose.babies().filter(({ id }) => id !== null && id !== baby.id);
+  const typed = whose.owned().filter(({ id }) => id === null);
+  const isDoubtful = (name: string): boolean =>
+    others.some(({ names }) => names.some((one) => sameName(one, name))) ||
+    typed.some(
+      (one) =>
+        sameName(one.name, name) &&
+        one.birthDay !== null &&
+        baby.birthDay !== null &&
+        one.birthDay !== baby.birthDay,
+    );
+  // As each of them was written: the database itself only knows capital letters without accents.
+  const written = [
+    ...baby.names,
+    ...typed.flatMap(({ name }) =>
+      name !== null && baby.names.some((one) => sameName(one, name)) ? [name] : [],
+    ),
+  ];
+  return {
+    ids: [baby.id],
+    names: written.filter((name) => !isDoubtful(name)),
+    doubtful: written.filter(isDoubtful),
+  };
 }
 
 /** The name inside a baby's record. */
 const NAME_OF_BABY = "json_extract(baby_json, '$.name')";
 
-/** Each of them with how much names it. */
-export function babiesCounted(database: FeedDatabase): { name: string; feeds: number; handFeeds: number }[] {
-  const count = (table: string, name: string): number => {
-    const [{ n }] = database
-      .prepare(`SELECT count(*) AS n FROM ${table} WHERE coalesce(baby_name, baby_id) = ? COLLATE NOCASE`)
-      .all(name) as [{ n: number }];
-    return n;
-  };
-  return babiesKept(database).map((name) => ({
-    name,
-    feeds: count('feed', name),
-    handFeeds: count('hand_feed', name),
-  }));
-}
-
 const listed = (values: readonly string[]): string => JSON.stringify(values);
 const IN_LIST = '(SELECT value COLLATE NOCASE FROM json_each(?))';
 const EITHER = `(baby_id IN ${IN_LIST} OR baby_name IN ${IN_LIST})`;
-
-/** A name stands for its id and an id for its names, unless two babies share the name. */
-function babyCalled(database: FeedDatabase, who: string): Baby {
-  const pairs = database
-    .prepare(
-      `SELECT DISTINCT lower(baby_id) AS id, baby_name AS name FROM
-       (SELECT baby_id, baby_name FROM feed UNION SELECT baby_id, baby_name FROM hand_feed
-        UNION SELECT id AS baby_id, ${NAME_OF_BABY} AS baby_name FROM baby)`,
-    )
-    .all() as { id: string | null; name: string | null }[];
-  const alike = (one: string | null, other: string | null): boolean =>
-    one !== null && one.toLowerCase() === other?.toLowerCase();
-  const idsNamed = (name: string | null) => [
-    ...new Set(pairs.filter((pair) => alike(pair.name, name) && pair.id !== null).map(({ id }) => id!)),
-  ];
-  const byId = pairs.filter(({ id }) => alike(id, who));
-  const byName = pairs.filter(({ name }) => alike(name, who));
-  if (byId.length + byName.length === 0) {
-    throw new PlainError(
-      'forget-nobody',
-      `Nothing is kept of a baby called ${who}. Nothing was deleted.`,
-      `Kept are feeds of: ${babiesKept(database).join(', ') || 'no baby with a name'}.`,
-    );
-  }
-  /** A name that another baby has too says nothing. */
-  const ownNames = (of: typeof pairs): string[] =>
-    of.flatMap(({ name }) => (name !== null && idsNamed(name).length === 1 ? [name] : []));
-  if (byId.length > 0) return { ids: [who], names: ownNames(byId) };
-  const ids = idsNamed(who);
-  if (ids.length > 1) {
-    throw new PlainError(
-      'forget-which',
-      `${ids.length} babies are called ${who}. Nothing was deleted.`,
-      `Name one by its number: ${ids.join(', ')}.`,
-    );
-  }
-  const names = [who, ...ownNames(pairs.filter(({ id }) => id !== null && id === ids[0]))];
-  return { ids, names: [...new Set(names.map((name) => name.toLowerCase()))] };
-}
 
 interface FeedToForget {
   no: number;
@@ -167,7 +181,9 @@ function deleteAll(
   const handFeeds = run(`DELETE FROM hand_feed WHERE ${EITHER}`, ...lists);
   run(`DELETE FROM baby WHERE id IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`, ...lists);
   // Milk that names no baby is everybody's; of the last baby it goes too, and so does what the family entered.
-  const isLast = babiesKept(database).length === 0;
+  const whose = new Whose(database);
+  const isLast = whose.babies().every(({ id, name }) => id === null && name === null);
+  whose.keepApart(whose.apart().filter((id) => !baby.ids.includes(id)));
   const milkEvents = isLast
     ? run('DELETE FROM milk_event')
     : run(`DELETE FROM milk_event WHERE baby_id IN ${IN_LIST}`, lists[0]);
@@ -176,7 +192,17 @@ function deleteAll(
   const [{ unnamed }] = database
     .prepare('SELECT count(*) AS unnamed FROM feed WHERE baby_name IS NULL AND baby_id IS NULL')
     .all() as [{ unnamed: number }];
-  return { feeds: feeds.length, handFeeds, milkEvents, mentions: mentionsOf(database, baby), unnamed };
+  const [{ unsure }] = database
+    .prepare(`SELECT count(*) AS unsure FROM feed WHERE baby_id IS NULL AND baby_name IN ${IN_LIST}`)
+    .all(listed(baby.doubtful)) as [{ unsure: number }];
+  return {
+    feeds: feeds.length,
+    handFeeds,
+    milkEvents,
+    mentions: mentionsOf(database, baby),
+    unnamed,
+    unsure,
+  };
 }
 
 /** Settings in which a family speaks: the last answers, whom to call. The others are about the sleeve and this machine. */
@@ -232,10 +258,10 @@ function withoutBaby(entry: unknown, baby: Baby): unknown {
 function mentionsOf(database: FeedDatabase, { names }: Baby): number {
   let mentions = 0;
   for (const [table, column] of ENTRIES) {
-    for (const name of names) {
+    for (const name of new Set(names.map(nameInJson))) {
       const [{ n }] = database
         .prepare(`SELECT count(*) AS n FROM ${table} WHERE instr(lower(${column}), ?) > 0`)
-        .all(nameInJson(name)) as [{ n: number }];
+        .all(name) as [{ n: number }];
       mentions += n;
     }
   }

@@ -15,7 +15,8 @@ import {
 import { isSafeFeedId } from '../feed-id.ts';
 
 export const EXPORT_FORMAT = 'ebbline-export';
-export const EXPORT_VERSION = 1;
+/** 2: a feed that names no baby by its id is nobody's until somebody says so; before, its name alone said whose it was. */
+export const EXPORT_VERSION = 2;
 /** The file of records inside the folder of an export. */
 export const RECORDS_FILE = 'ebbline.jsonl';
 

@@ -16,13 +16,13 @@ export interface HeldFolder {
 }
 
 /** @throws PlainError store-recording while `ebbline start` runs on it, and as `openStore` */
-export function holdFolder(folder: string): HeldFolder {
+export function holdFolder(folder: string, nowMs: () => number = Date.now): HeldFolder {
   plainly(folder, () => fs.mkdirSync(folder, { recursive: true, mode: 0o700 }));
   const unlock = takeRecordingLock(folder);
   try {
     finishRestore(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, fs));
-    const database = openDatabase(join(folder, DATABASE_FILE));
+    const database = openDatabase(join(folder, DATABASE_FILE), nowMs);
     return {
       folder,
       database,

@@ -2,6 +2,7 @@
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
+import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../errors.ts';
 import type { Baby } from '../../feed/baby.ts';
 import type { FeedEvent, FeedRow, FeedSummary } from '../../feed/feed.ts';
@@ -17,10 +18,11 @@ import { FeedRecords } from '../feed-records.ts';
 import { HandFeeds } from '../hand-feeds.ts';
 import { MilkEvents } from '../milk-events.ts';
 import { EMPTY_SETUP, Settings } from '../settings.ts';
+import { Whose } from '../whose.ts';
 import { type ExportRecord, type FeedExport, type HandFeedExport, RECORDS_FILE } from './format.ts';
 import { handFeedsFromTable } from './hand-feed-table.ts';
 import { type HeldFolder, holdFolder } from './held-folder.ts';
-import { readRecords } from './read-records.ts';
+import { readRecords, versionOf } from './read-records.ts';
 
 export interface ImportResult {
   feeds: number;
@@ -44,9 +46,11 @@ export function importInto(folder: string, path: string, nowMs: number): ImportR
     ? () => handFeedsFromTable(file, nowMs)
     : () => readRecords(file, nowMs);
   const simulated = checkAll(file, plainlyRead(file, read));
-  const held = holdFolder(folder);
+  // In a table written by hand, and before version 2, a name alone says whose a feed is.
+  const isByName = file.endsWith('.csv') || versionOf(file) < 2;
+  const held = holdFolder(folder, () => nowMs);
   try {
-    return plainly(folder, () => new Importer(held, dirname(file), nowMs, simulated).run(read()));
+    return plainly(folder, () => new Importer(held, dirname(file), nowMs, simulated, isByName).run(read()));
   } finally {
     held.close();
   }
@@ -118,6 +122,8 @@ class Importer {
   /** Milk events that came in: their number in the file, and here. */
   readonly #milkNumbers = new Map<number, number>();
   readonly #calibratedHere: ReadonlySet<string>;
+  /** Feeds that came in, by id. */
+  readonly #cameIn = new Set<string>();
   /** A ledger that begins with this import takes the numbers too. */
   readonly #isNewLedger: boolean;
 
@@ -126,6 +132,7 @@ class Importer {
     private readonly besides: string,
     private readonly nowMs: number,
     private readonly simulated: boolean | null,
+    private readonly isByName: boolean,
   ) {
     this.#records = new FeedRecords(held.database);
     this.#corrections = new Corrections(held.database);
@@ -144,6 +151,7 @@ class Importer {
         if (kept !== null && this.simulated !== null && kept !== this.simulated)
           throw mixed(this.held.folder);
         for (const record of records) this.#take(record);
+        if (this.isByName) new Whose(this.held.database).bindCertain(this.nowMs, { feedIds: this.#cameIn });
       });
     } catch (error) {
       for (const id of this.#captureIds) this.held.captures.removeAll(id);
@@ -163,16 +171,18 @@ class Importer {
       if (!this.#calibratedHere.has(sleeveId)) this.#settings.keepCalibration(sleeveId, calibration);
     } else if (this.#settings.readFor(record.name) === null) {
       // What was set here counts, not what was set there.
-      this.#settings.writeFor(record.name, record.setting);
+      const { name, setting } = record;
+      this.#settings.writeFor(name, name === 'setup' ? this.#ofBabyHere(setting as object) : setting);
     }
   }
 
-  /** A baby of that name that is kept here already is taken for the same one: its feeds come under the number it has here. */
+  /** A baby of that name that is kept here already is taken for the same one, unless it was born on another day: its feeds come under the number it has here. */
   #takeBaby(baby: Baby): void {
     const kept = this.#babies.list();
-    const here =
-      kept.find(({ id }) => id === baby.id) ??
-      kept.find(({ name }) => name.toLowerCase() === baby.name.toLowerCase());
+    const namesakes = kept.filter(
+      (one) => sameName(one.name, baby.name) && mayBeOfOneDay(one.birthDate, baby.birthDate),
+    );
+    const here = kept.find(({ id }) => id === baby.id) ?? (namesakes.length === 1 ? namesakes[0] : undefined);
     if (here) {
       this.#result.doubles++;
       this.#babyIds.set(baby.id, here.id);
@@ -206,9 +216,12 @@ class Importer {
       bytes: [],
     });
     this.#records.packRows(feed.id);
+    this.#cameIn.add(feed.id);
     if (refined) this.#records.keepRefined(feed.id, refined as RefinedFeed);
     for (const { correction, by, madeAtMs } of corrections) {
-      this.#corrections.add(feed, correction as Parameters<Corrections['add']>[1], by, madeAtMs);
+      const said = correction as Parameters<Corrections['add']>[1];
+      const here = said.kind === 'setup' ? { ...said, setup: this.#ofBabyHere(said.setup) } : said;
+      this.#corrections.add(feed, here, by, madeAtMs);
     }
     this.#result.feeds++;
   }
@@ -237,13 +250,11 @@ class Importer {
       return;
     }
     this.#handFeeds.add(id, this.#ofBabyHere(entry), writtenAtMs);
+    this.#cameIn.add(id);
     for (const { correction, by, madeAtMs } of corrections) {
-      this.#handFeeds.correct(
-        this.#handFeeds.get(id)!,
-        correction as Parameters<HandFeeds['correct']>[1],
-        by,
-        madeAtMs,
-      );
+      const said = correction as Parameters<HandFeeds['correct']>[1];
+      const here = said.kind === 'entry' ? { ...said, entry: this.#ofBabyHere(said.entry) } : said;
+      this.#handFeeds.correct(this.#handFeeds.get(id)!, here, by, madeAtMs);
     }
     this.#result.handFeeds++;
   }
@@ -268,6 +279,9 @@ class Importer {
     return here === undefined ? event : { ...event, entry: { ...(event.entry as object), no: here } };
   }
 }
+
+const mayBeOfOneDay = (one: string | null, other: string | null): boolean =>
+  one === null || other === null || one === other;
 
 function rowAt(rows: FeedExport['rows'], i: number): FeedRow {
   return {

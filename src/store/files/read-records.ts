@@ -35,6 +35,12 @@ export function* readRecords(
   if (!ended) throw broken(path, line, 'is the last one, but the end is missing: the file was cut short');
 }
 
+/** @returns the format's version of an export; 0 when it is none */
+export function versionOf(path: string): number {
+  for (const text of linesOf(path)) return headSchema.safeParse(parsed(text)).data?.version ?? 0;
+  return 0;
+}
+
 function checkHead(path: string, text: string): void {
   const head = headSchema.safeParse(parsed(text));
   if (!head.success) {

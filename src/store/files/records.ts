@@ -1,7 +1,10 @@
 /** Which feeds an export holds, and each as a record of it. */
+import { babyCalled, isOf, type KnownBaby } from '../../base/babies.ts';
+import { PlainError } from '../../errors.ts';
 import type { Baby } from '../../feed/baby.ts';
 import type { FeedRow, KeptFeed } from '../../feed/feed.ts';
 import type { HandFeed, KeptMilkEvent } from '../../feed/kept.ts';
+import { feedsOf as ofBaby } from '../feed-list.ts';
 import type { FeedStore } from '../feed-store.ts';
 import { EXPORT_FORMAT, EXPORT_VERSION, type FeedExport, type HandFeedExport } from './format.ts';
 
@@ -15,38 +18,46 @@ export interface ExportChoice {
 }
 
 /** @returns the feeds of a choice, oldest first; one that still runs is left out */
-function* feedsOf(store: FeedStore, choice: ExportChoice): Generator<KeptFeed> {
+function* feedsOf(store: FeedStore, choice: Choice): Generator<KeptFeed> {
   for (const { id } of listOf(store, choice)) {
     const feed = store.get(id);
     if (feed && feed.state !== 'open') yield feed;
   }
 }
 
-function listOf(store: FeedStore, { baby, ...range }: ExportChoice) {
-  const all = { ...range, discarded: true };
-  const found = baby === undefined ? store.list(all) : store.list({ ...all, babyName: baby });
-  const byId = baby === undefined ? [] : store.list({ ...all, babyId: baby });
-  const ids = new Set(found.map(({ id }) => id));
-  return [...found, ...byId.filter(({ id }) => !ids.has(id))].sort(
-    (a, b) => a.atMs - b.atMs || (a.id < b.id ? -1 : 1),
+/** As asked for, with the baby that is meant. */
+type Choice = Omit<ExportChoice, 'baby'> & { baby?: KnownBaby };
+
+/** @throws PlainError export-nobody, baby-which */
+function choiceOf(store: FeedStore, { baby: who, ...range }: ExportChoice): Choice {
+  if (who === undefined) return range;
+  const all = store.allBabies();
+  const baby = babyCalled(
+    all.filter(({ id, mayBe }) => id !== null || mayBe.length === 0),
+    who,
+  );
+  if (baby) return { ...range, baby };
+  throw new PlainError(
+    'export-nobody',
+    `Nothing is kept of a baby called ${who}. Nothing was exported.`,
+    `Kept are: ${all.map(({ name, id }) => name ?? id).join(', ') || 'no babies with a name'}.`,
   );
 }
 
+const listOf = (store: FeedStore, { baby, ...range }: Choice) =>
+  store
+    .list({ ...range, ...(baby && ofBaby(baby)), discarded: true })
+    .sort((a, b) => a.atMs - b.atMs || (a.id < b.id ? -1 : 1));
+
 /** Those taken back too: they were written. */
-function handFeedsOf(store: FeedStore, { baby, ...range }: ExportChoice): HandFeed[] {
-  const all = store.listHandFeeds({ ...range, withdrawn: true });
-  const alike = (name: string | null) => name?.toLowerCase() === baby?.toLowerCase();
-  return baby === undefined ? all : all.filter((feed) => alike(feed.babyName) || alike(feed.babyId));
-}
+const handFeedsOf = (store: FeedStore, { baby, ...range }: Choice): HandFeed[] =>
+  store.listHandFeeds({ ...range, withdrawn: true }).filter((feed) => !baby || isOf(feed, baby));
 
 /** All babies in an export of everything, the one of a choice, none in an export of days. */
-function babiesOf(store: FeedStore, choice: ExportChoice): Baby[] {
-  if (isEverything(choice)) return store.listBabies();
-  const wanted = choice.baby?.toLowerCase();
-  return store.listBabies().filter(({ id, name }) => [id, name.toLowerCase()].includes(wanted ?? ''));
-}
+const babiesOf = (store: FeedStore, choice: Choice): Baby[] =>
+  store.listBabies().filter(({ id }) => isEverything(choice) || id === choice.baby?.id);
 
-export const isEverything = ({ fromMs, toMs, baby }: ExportChoice): boolean =>
+export const isEverything = ({ fromMs, toMs, baby }: ExportChoice | Choice): boolean =>
   fromMs === undefined && toMs === undefined && baby === undefined;
 
 /** One line of an export, with the thing that it tells of where there is a table for it. */
@@ -71,7 +82,8 @@ export function* exportedOf(store: FeedStore, choice: ExportChoice): Generator<E
   yield { record: { record: 'end', records } };
 }
 
-function* withoutEnd(store: FeedStore, choice: ExportChoice): Generator<Exported> {
+function* withoutEnd(store: FeedStore, asked: ExportChoice): Generator<Exported> {
+  const choice = choiceOf(store, asked);
   // Babies first: feeds name them.
   for (const baby of babiesOf(store, choice)) yield { record: { record: 'baby', baby }, baby };
   for (const feed of feedsOf(store, choice)) yield { record: feedRecord(feed), feed };

@@ -46,7 +46,7 @@ export function restoreInto(
   const unlock = takeRecordingLock(folder);
   try {
     finishRestore(folder);
-    const isOccupied = plainly(folder, () => holdsAnything(folder));
+    const isOccupied = plainly(folder, () => holdsAnything(folder, nowMs));
     if (isOccupied && !replace) {
       throw new PlainError(
         'restore-occupied',
@@ -56,7 +56,7 @@ export function restoreInto(
     }
     const stage = join(folder, STAGE);
     try {
-      const feeds = plainly(folder, () => unpackInto(stage, file));
+      const feeds = plainly(folder, () => unpackInto(stage, file, nowMs));
       const before = isOccupied ? `${BEFORE_PREFIX}${stampOf(nowMs)}` : null;
       plainly(folder, () => {
         fs.writeFileSync(join(stage, READY), before ?? '');
@@ -120,14 +120,14 @@ function swap(folder: string, stage: string, part: string, before: string | null
 }
 
 /** Whether anything is kept there that a restore would put aside. @throws when another program reads it just now */
-function holdsAnything(folder: string): boolean {
+function holdsAnything(folder: string, nowMs: number): boolean {
   const captures = join(folder, 'captures');
   const hasCaptures = fs.existsSync(captures) && fs.readdirSync(captures).length > 0;
   const file = join(folder, DATABASE_FILE);
   if (!fs.existsSync(file)) return hasCaptures;
-  const database = openDatabase(file);
+  const database = openDatabase(file, () => nowMs);
   try {
-    const tables = ['feed', 'hand_feed', 'milk_event', 'setting', 'calibration'];
+    const tables = ['feed', 'hand_feed', 'milk_event', 'setting', 'calibration', 'baby'];
     const found = tables.some((table) => database.prepare(`SELECT 1 FROM ${table} LIMIT 1`).all().length > 0);
     // Fails while another program reads. Without a log a connection that lingers can do nothing to what comes in its place.
     database.exec('PRAGMA journal_mode = DELETE');
@@ -138,7 +138,7 @@ function holdsAnything(folder: string): boolean {
 }
 
 /** @returns how many feeds are in it */
-function unpackInto(stage: string, file: string): number {
+function unpackInto(stage: string, file: string, nowMs: number): number {
   fs.rmSync(stage, { recursive: true, force: true });
   fs.mkdirSync(join(stage, 'captures'), { recursive: true, mode: 0o700 });
   const sums = new Map<string, string>();
@@ -154,7 +154,7 @@ function unpackInto(stage: string, file: string): number {
   }
   checkSums(stage, file, sums);
   for (const name of [ABOUT_FILE, SUMS_FILE]) fs.rmSync(join(stage, name));
-  return checkDatabase(join(stage, DATABASE_FILE), file);
+  return checkDatabase(join(stage, DATABASE_FILE), file, nowMs);
 }
 
 function checkAbout(stage: string, name: string, file: string): void {
@@ -185,8 +185,8 @@ function checkSums(stage: string, file: string, sums: ReadonlyMap<string, string
   if (told.size !== sums.size - 1) throw damaged(file, 'lacks some of its files');
 }
 
-function checkDatabase(path: string, file: string): number {
-  const database = openDatabase(path);
+function checkDatabase(path: string, file: string, nowMs: number): number {
+  const database = openDatabase(path, () => nowMs);
   try {
     const [{ quick_check: verdict }] = database.prepare('PRAGMA quick_check(1)').all() as [
       { quick_check: string },

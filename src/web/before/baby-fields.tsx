@@ -1,3 +1,4 @@
+import { sameName } from '../../base/babies.ts';
 import type { FeedSetup } from '../../feed/feed.ts';
 import { useChoices } from '../parts/choices.tsx';
 import type { Baby } from './known.ts';
@@ -12,7 +13,7 @@ export interface BabyFieldsProps {
 /** Known babies at one touch; a name and a day of birth for another. */
 export function BabyFields({ setup, babies, onChange }: BabyFieldsProps) {
   const { texts } = useChoices();
-  const isKnown = babies.some((baby) => baby.babyName === setup.babyName);
+  const isKnown = babies.some(({ babyName }) => sameName(babyName, setup.babyName));
   return (
     <fieldset class="one-of">
       <legend>{texts.before.baby}</legend>
@@ -23,7 +24,7 @@ export function BabyFields({ setup, babies, onChange }: BabyFieldsProps) {
               <input
                 type="radio"
                 name="baby"
-                checked={baby.babyName === setup.babyName}
+                checked={sameName(baby.babyName, setup.babyName)}
                 onChange={() => onChange(baby)}
               />
               <span>{baby.babyName}</span>

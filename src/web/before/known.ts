@@ -1,4 +1,5 @@
 /** What was entered for earlier feeds, offered again. Pure. */
+import { sameName } from '../../base/babies.ts';
 import type { FeedSetup } from '../../feed/feed.ts';
 
 export interface Baby {
@@ -15,15 +16,15 @@ export interface Known {
 
 /** @param setups  latest first; the latest birth date of a name counts */
 export function knownFrom(setups: readonly FeedSetup[]): Known {
-  const babies = new Map<string, Baby>();
+  const babies: Baby[] = [];
   for (const { babyName, babyBirthDate } of setups) {
     if (babyName === null) continue;
-    const known = babies.get(babyName);
-    if (!known) babies.set(babyName, { babyName, babyBirthDate });
+    const known = babies.find((baby) => sameName(baby.babyName, babyName));
+    if (!known) babies.push({ babyName, babyBirthDate });
     else if (known.babyBirthDate === null) known.babyBirthDate = babyBirthDate;
   }
   return {
-    babies: [...babies.values()],
+    babies,
     bottles: distinct(setups.map((setup) => setup.bottleName)),
     teats: distinct(setups.map((setup) => setup.teatName ?? null)),
     caregivers: distinct(setups.map((setup) => setup.caregiver)),

@@ -1,5 +1,6 @@
 /** A day: what left bottles, feeds of all kinds, published intakes beside it, a file to hand on. */
 import { useState } from 'preact/hooks';
+import { keyOf } from '../../base/babies.ts';
 import type { DayAnswer } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
@@ -8,6 +9,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
+import { WhoseNote } from '../parts/whose-note.tsx';
 import { HandOnDay } from './hand-on.tsx';
 import { postJson, queryOf } from './requests.ts';
 import { useBaby, WaysThrough } from './ways-through.tsx';
@@ -23,6 +25,7 @@ export function DayPage({ day, guard }: { day: string | null; guard: Guard }) {
   const title = answer.state === 'here' ? answer.answer.told.title : words.days.title;
   return (
     <ReadingPage title={title} page="days" guard={guard}>
+      <WhoseNote />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
       {answer.state === 'here' && (
@@ -79,7 +82,7 @@ function OneDay({ answer, onChanged }: { answer: DayAnswer; onChanged: () => voi
       )}
       <details>
         <summary>{words.handOn.title}</summary>
-        <HandOnDay day={told.day} baby={answer.baby} />
+        <HandOnDay day={told.day} baby={keyOf(answer.baby)} />
       </details>
     </div>
   );

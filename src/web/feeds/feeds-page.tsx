@@ -9,6 +9,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
+import { WhoseNote } from '../parts/whose-note.tsx';
 import { byDay, timeText } from './days.ts';
 import { FindForm, NOTHING_SOUGHT, type Sought } from './find-form.tsx';
 import { FEEDS_WORDS } from './words.ts';
@@ -53,6 +54,7 @@ export function FeedsPage({ guard }: { guard: Guard }) {
   const isSeeking = Object.values(sought).some((text) => text !== '');
   return (
     <ReadingPage title={texts.feeds.title} page="feeds" guard={guard}>
+      <WhoseNote />
       <p class="ways-on">
         <a class="button" href={addressOf({ page: 'days' })}>
           {words.day}

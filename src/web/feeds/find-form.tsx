@@ -1,5 +1,6 @@
 /** By what feeds are found. What is chosen holds at once. */
 import type { FoundFeeds } from '../../server/reviewing.ts';
+import { babyChoices } from '../parts/baby-choices.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { FEEDS_WORDS } from './words.ts';
 
@@ -21,10 +22,11 @@ export interface FindFormProps {
 export function FindForm({ names, sought, onSought }: FindFormProps) {
   const { language } = useChoices();
   const words = FEEDS_WORDS[language];
-  const choices: [keyof Sought, string, string[]][] = [
-    ['baby', words.baby, names.babies],
-    ['bottle', words.bottle, names.bottles],
-    ['teat', words.teat, names.teats],
+  const asItIs = (list: readonly string[]) => list.map((text) => ({ value: text, text }));
+  const choices: [keyof Sought, string, { value: string; text: string }[]][] = [
+    ['baby', words.baby, babyChoices(names.babies)],
+    ['bottle', words.bottle, asItIs(names.bottles)],
+    ['teat', words.teat, asItIs(names.teats)],
   ];
   return (
     <details class="find">
@@ -50,8 +52,10 @@ export function FindForm({ names, sought, onSought }: FindFormProps) {
                 onChange={({ currentTarget }) => onSought({ ...sought, [part]: currentTarget.value })}
               >
                 <option value="">{words.any}</option>
-                {list.map((name) => (
-                  <option key={name}>{name}</option>
+                {list.map(({ value, text }) => (
+                  <option key={value} value={value}>
+                    {text}
+                  </option>
                 ))}
               </select>
             </div>

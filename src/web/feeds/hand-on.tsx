@@ -41,12 +41,12 @@ export function HandOnFeed({ id, note }: { id: string; note: string | null }) {
   );
 }
 
-export function HandOnDay({ day, baby }: { day: string; baby: string | null }) {
+export function HandOnDay({ day, baby }: { day: string; baby: string }) {
   const { language, unit } = useChoices();
   const words = FEEDS_WORDS[language].handOn;
   const [note, setNote] = useState('');
   const [hasNames, setHasNames] = useState(false);
-  const query = queryOf(language, unit, { day, baby: baby ?? '', note, names: hasNames ? '1' : undefined });
+  const query = queryOf(language, unit, { day, baby, note, names: hasNames ? '1' : undefined });
   return (
     <>
       <p class="soft">{words.intro}</p>

@@ -1,21 +1,23 @@
 /** To the day or week before and after, to any other, and from baby to baby. */
 import { useState } from 'preact/hooks';
+import { keyOf } from '../../base/babies.ts';
 import type { DayWays } from '../../server/reviewing.ts';
+import { babyChoices } from '../parts/baby-choices.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { addressOf, type Route } from '../parts/route.ts';
 import { FEEDS_WORDS } from './words.ts';
 
-/** Chosen once, kept while the page is open. Null: whoever was fed last. */
+/** The key of a baby, chosen once and kept while the page is open. Null: whoever was fed last. */
 let chosenBaby: string | null = null;
 
 export function useBaby(): [string | null, (baby: string) => void] {
   const [baby, setBaby] = useState(chosenBaby);
   return [
     baby,
-    (name) => {
-      chosenBaby = name;
-      setBaby(name);
+    (key) => {
+      chosenBaby = key;
+      setBaby(key);
     },
   ];
 }
@@ -31,7 +33,7 @@ export interface WaysThroughProps {
 export function WaysThrough({ ways, day, words: [before, after], to, onBaby }: WaysThroughProps) {
   const { language } = useChoices();
   const words = FEEDS_WORDS[language];
-  const babies = ways.babies.filter((name) => name !== null);
+  const babies = babyChoices(ways.babies);
   return (
     <nav class="through" aria-label={words.days.other}>
       <a class="button" href={addressOf(to(ways.before))}>
@@ -57,13 +59,7 @@ export function WaysThrough({ ways, day, words: [before, after], to, onBaby }: W
         />
       </div>
       {babies.length > 1 && (
-        <OneOf
-          name="whose"
-          label={words.baby}
-          choices={babies.map((name) => ({ value: name, text: name }))}
-          value={ways.baby}
-          onChoose={onBaby}
-        />
+        <OneOf name="whose" label={words.baby} choices={babies} value={keyOf(ways.baby)} onChoose={onBaby} />
       )}
     </nav>
   );

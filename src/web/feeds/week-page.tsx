@@ -7,6 +7,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
+import { WhoseNote } from '../parts/whose-note.tsx';
 import { queryOf } from './requests.ts';
 import { ToldTable } from './told-table.tsx';
 import { useBaby, WaysThrough } from './ways-through.tsx';
@@ -21,6 +22,7 @@ export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
   const title = answer.state === 'here' ? answer.answer.told.title : words.week;
   return (
     <ReadingPage title={title} page="week" guard={guard}>
+      <WhoseNote />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
       {answer.state === 'here' && (

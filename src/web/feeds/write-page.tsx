@@ -1,8 +1,10 @@
 /** A feed at the breast, or from a bottle without the sleeve, written in by hand. */
 import { useState } from 'preact/hooks';
+import { keyOf } from '../../base/babies.ts';
 import type { DayAnswer } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
+import { babyChoices } from '../parts/baby-choices.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
@@ -45,7 +47,7 @@ function WriteForm({ answer }: { answer: DayAnswer }) {
   const { texts, language, unit } = useChoices();
   const { write: words, baby: babyLabel, beside } = FEEDS_WORDS[language];
   const [kind, setKind] = useState<Kind>('breast');
-  const [whose, setWhose] = useState(answer.baby);
+  const [whose, setWhose] = useState(keyOf(answer.baby));
   const [day, setDay] = useState(answer.told.day);
   const [clock, setClock] = useState(clockNow);
   const [again, setAgain] = useState(false);
@@ -56,11 +58,12 @@ function WriteForm({ answer }: { answer: DayAnswer }) {
   const [caregiver, setCaregiver] = useState('');
   const [note, setNote] = useState('');
   const [refused, setRefused] = useState<Refused | null>(null);
-  const babies = answer.babies.filter((name) => name !== null);
+  const babies = babyChoices(answer.babies);
   const isBottle = kind !== 'breast';
 
   const keep = async (event: Event) => {
     event.preventDefault();
+    const baby = answer.babies.find((one) => keyOf(one) === whose) ?? answer.baby;
     const [offeredMl, leftMl] = isBottle ? [mlOf(offered, unit), mlOf(left, unit)] : [null, null];
     const durationSec = minutes.trim() === '' ? null : Number(minutes.replace(',', '.')) * 60;
     for (const [field, number] of Object.entries({ offeredMl, leftMl, durationSec })) {
@@ -78,7 +81,8 @@ function WriteForm({ answer }: { answer: DayAnswer }) {
       side: isBottle ? null : side,
       caregiver: caregiver.trim() || null,
       note: note.trim() || null,
-      babyName: whose,
+      babyId: baby.id,
+      babyName: baby.name,
     });
     if ('error' in posted) setRefused(posted.error);
     else location.hash = addressOf({ page: 'days', day: posted.answer.day });
@@ -88,13 +92,7 @@ function WriteForm({ answer }: { answer: DayAnswer }) {
   return (
     <form class="beside" onSubmit={keep} noValidate>
       {babies.length > 1 && (
-        <OneOf
-          name="whose"
-          label={babyLabel}
-          choices={babies.map((name) => ({ value: name, text: name }))}
-          value={whose}
-          onChoose={setWhose}
-        />
+        <OneOf name="whose" label={babyLabel} choices={babies} value={whose} onChoose={setWhose} />
       )}
       <OneOf
         name="kind"

@@ -1,5 +1,6 @@
 /** Asks twice before all of a baby is deleted: first the name, typed by hand, then yes or no. */
 import { useState } from 'preact/hooks';
+import { sameName } from '../../base/babies.ts';
 import { NameField } from '../before/name-field.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { KEPT_WORDS } from './kept-words.ts';
@@ -16,7 +17,7 @@ export function ForgetBaby({ name, onForget }: ForgetBabyProps) {
   const words = KEPT_WORDS[useChoices().language];
   const [step, setStep] = useState<Step>('closed');
   const [typed, setTyped] = useState('');
-  const isName = typed.trim().toLowerCase() === name.toLowerCase();
+  const isName = sameName(typed, name);
   const close = () => {
     setStep('closed');
     setTyped('');

@@ -1,5 +1,6 @@
 /** What is kept, a file of it to take away, and a baby deleted for good, asked twice. */
 import { useState } from 'preact/hooks';
+import type { BabyRef } from '../../base/babies.ts';
 import type { ForgottenAnswer, KeptAnswer } from '../../server/kept.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, refusedBy, UNREACHED, useJson } from '../parts/ask.ts';
@@ -23,9 +24,9 @@ export function KeptPage({ guard }: { guard: Guard }) {
   const [refused, setRefused] = useState<Refused | null>(null);
   const kept = done?.answer.kept ?? (first.state === 'here' ? first.answer : null);
 
-  const forget = async (name: string, again: string) => {
+  const forget = async ({ id, name }: BabyRef & { name: string }, again: string) => {
     setRefused(null);
-    const answer = await askToForget(name, again);
+    const answer = await askToForget(id, name, again);
     if ('kept' in answer) setDone({ name, answer });
     else setRefused(answer);
   };
@@ -47,10 +48,12 @@ export function KeptPage({ guard }: { guard: Guard }) {
           <div role="status">{done && <DoneNote done={done} />}</div>
           {refused && <RefusedNote error={refused} />}
           {kept.babies.length === 0 && <p>{words.none}</p>}
-          {kept.babies.map(({ name, feeds, handFeeds }) => (
-            <section key={name} class="kept-baby">
+          {kept.babies.map(({ id, name, feeds, handFeeds }) => (
+            <section key={id ?? name} class="kept-baby">
               <p>{words.baby(name, feeds, handFeeds)}</p>
-              {isHostComputer() && <ForgetBaby name={name} onForget={(again) => forget(name, again)} />}
+              {isHostComputer() && (
+                <ForgetBaby name={name} onForget={(again) => forget({ id, name }, again)} />
+              )}
             </section>
           ))}
           {!isHostComputer() && <p>{words.notHere}</p>}
@@ -72,12 +75,16 @@ function DoneNote({ done: { name, answer } }: { done: Done }) {
   );
 }
 
-async function askToForget(baby: string, again: string): Promise<ForgottenAnswer | Refused> {
+async function askToForget(
+  id: string | null,
+  baby: string,
+  again: string,
+): Promise<ForgottenAnswer | Refused> {
   try {
     const response = await fetch('/kept/forget', {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
-      body: JSON.stringify({ baby, again }),
+      body: JSON.stringify({ id, baby, again }),
     });
     return response.ok ? ((await response.json()) as ForgottenAnswer) : await refusedBy(response);
   } catch {

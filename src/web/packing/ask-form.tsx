@@ -1,7 +1,9 @@
 /** When she is away, and how many feeds she will miss: the only questions of the night before. */
+import { keyOf } from '../../base/babies.ts';
 import type { PackingAnswer } from '../../planning/packing.ts';
 import type { PackingStart } from '../../server/packing.ts';
 import type { Refused } from '../parts/ask.ts';
+import { babyChoices } from '../parts/baby-choices.ts';
 import { OneOf } from '../parts/one-of.tsx';
 import { Count, Field, FieldNote } from './field.tsx';
 import type { Ask } from './requests.ts';
@@ -20,7 +22,7 @@ const MOST_FEEDS = 16;
 
 export function AskForm({ words, start, ask, answer, error, onChange }: AskFormProps) {
   const at = (field: string): Refused | null => (error?.field === field ? error : null);
-  const known = start.babies.find(({ name }) => name === ask.baby);
+  const known = start.babies.find((one) => keyOf(one) === (ask.baby ?? ''));
   const feeds = ask.feeds ?? answer?.feeds ?? null;
   const step = (by: number) => {
     if (feeds !== null) onChange({ feeds: Math.min(MOST_FEEDS, Math.max(1, feeds + by)) });
@@ -31,11 +33,11 @@ export function AskForm({ words, start, ask, answer, error, onChange }: AskFormP
         <OneOf
           name="baby"
           label={words.baby}
-          choices={start.babies.map(({ name }) => ({ value: name ?? '', text: name ?? '' }))}
+          choices={babyChoices(start.babies)}
           value={ask.baby ?? ''}
-          onChoose={(name) => {
-            const baby = start.babies.find((one) => one.name === name);
-            onChange({ baby: name, birthDay: baby?.birthDay ?? '', feeds: null });
+          onChoose={(key) => {
+            const baby = start.babies.find((one) => keyOf(one) === key);
+            onChange({ baby: key, birthDay: baby?.birthDay ?? '', feeds: null });
           }}
         />
       )}

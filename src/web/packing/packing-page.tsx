@@ -1,5 +1,6 @@
 /** The night before: tomorrow's hours in, bottles to pack out. */
 import { useState } from 'preact/hooks';
+import { keyOf } from '../../base/babies.ts';
 import type { PackingSettings } from '../../planning/packing-settings.ts';
 import type { PackingStart } from '../../server/packing.ts';
 import type { Guard } from '../live/guard.ts';
@@ -10,6 +11,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
+import { WhoseNote } from '../parts/whose-note.tsx';
 import { AskForm } from './ask-form.tsx';
 import { Bag } from './bag.tsx';
 import { FieldNote } from './field.tsx';
@@ -26,6 +28,7 @@ export function PackingPage({ guard }: { guard: Guard }) {
   const start = useJson<PackingStart>('/packing');
   return (
     <ReadingPage title={words.title} page="packing" guard={guard}>
+      <WhoseNote />
       {guard.view?.simulated && <p class="simulated">{texts.live.simulated}</p>}
       {start.state === 'refused' && <RefusedNote error={start.error} />}
       {start.state === 'here' && <Packing words={words} start={start.answer} />}
@@ -98,7 +101,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
 function firstAsk({ babies, settings, tomorrow }: PackingStart): Ask {
   const [baby] = babies;
   return {
-    baby: baby?.name ?? null,
+    baby: baby ? keyOf(baby) || null : null,
     birthDay: baby?.birthDay ?? '',
     day: tomorrow,
     ...settings.usualHours,

@@ -22,6 +22,7 @@ export async function post<T>(address: string, body: unknown, signal?: AbortSign
 
 /** What the page asks; the server fills in what is null. */
 export interface Ask {
+  /** Id of the baby, or its name where it has no id. */
   baby: string | null;
   birthDay: string;
   day: string;

@@ -139,13 +139,24 @@ describe('out and in again', () => {
     const out = exported(source);
     const target = temporaryFolder();
     const store = openStore(target, { nowMs: () => NOW_MS });
-    const { id } = store.addBaby(babyEntry({ name: 'wren', pace: 'gentle' }));
+    const { id } = store.addBaby(babyEntry({ name: 'wren', birthDate: null, pace: 'gentle' }));
     store.close();
     importInto(target, out, NOW_MS);
     const { babies, feeds } = seenIn(target);
     expect(babies).toMatchObject([{ id, name: 'wren', pace: 'gentle' }]);
     expect(feeds.find((feed) => feed!.id === 'd')!.setup.babyId).toBe(id);
     expect(seenIn(source).babies[0]!.id).not.toBe(id);
+  });
+
+  test('a namesake that was born on another day is another baby', () => {
+    const target = temporaryFolder();
+    const store = openStore(target, { nowMs: () => NOW_MS });
+    const { id } = store.addBaby(babyEntry({ birthDate: '2024-02-03' }));
+    store.close();
+    importInto(target, exported(fullFolder(temporaryFolder())), NOW_MS);
+    const { babies, feeds } = seenIn(target);
+    expect(babies).toHaveLength(2);
+    expect(feeds.filter((feed) => feed!.setup.babyId === id)).toEqual([]);
   });
 
   test('into a ledger that has entries: a taken-back one is still the right one', () => {
@@ -271,8 +282,8 @@ describe('what cannot be imported', () => {
     [
       'a newer one',
       'import-newer',
-      /newer Ebbline \(format version 2; this one knows 1\)/,
-      (l) => [l[0]!.replace('"version":1', '"version":2'), ...l.slice(1)],
+      /newer Ebbline \(format version 3; this one knows 2\)/,
+      (l) => [l[0]!.replace('"version":2', '"version":3'), ...l.slice(1)],
     ],
     ['cut in a line', 'import-broken', /line 4 is no JSON/, (l) => [...l.slice(0, 3), l[3]!.slice(0, 99)]],
     [

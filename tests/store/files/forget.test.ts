@@ -60,6 +60,7 @@ describe('a forgotten baby', () => {
       unreachable: [],
       mentions: 0,
       unnamed: 0,
+      unsure: 0,
     });
     expect(filesWith(folder, 'Wren')).toEqual([]);
     expect(opened(folder, (store) => store.listBabies())).toEqual([]);
