@@ -17,7 +17,7 @@ import {
   correctMilk,
   createMilkFilter,
   DEVIATION,
-  expectPerSuck,
+  expectSteeper,
   giving,
   holdAtLeast,
   INTAKE,
@@ -86,9 +86,9 @@ export function startMilkBank(bank: MilkBank, milkGrams: number): void {
   blend(bank);
 }
 
-/** The baby begins. @param steepness how steeply the bottle is held, 0 to 1 */
-export function expectBankPerSuck(bank: MilkBank, steepness: number): void {
-  for (const filter of bank.filters) expectPerSuck(filter, steepness);
+/** As `expectSteeper`, every filter. */
+export function expectSteeperBank(bank: MilkBank, more: number): void {
+  for (const filter of bank.filters) expectSteeper(filter, more);
 }
 
 /** Sucks of one block: their milk is told of at once, and becomes certain with the row. */

@@ -150,9 +150,9 @@ export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
   filter.cloneNext = 0;
 }
 
-/** The baby begins: before that nothing is known of a suck but how steeply the bottle is held. @param steepness 0 level, 1 steep */
-export function expectPerSuck({ noise, x }: MilkFilter, steepness: number): void {
-  x[PER_SUCK] = noise.perSuckGrams + steepness * (noise.perSuckSteepGrams - noise.perSuckGrams);
+/** The baby begins, from a bottle that is held more steeply than was reckoned with. @param more steepness, of 0 level to 1 steep, that came on top */
+export function expectSteeper({ noise, x }: MilkFilter, more: number): void {
+  x[PER_SUCK] = x[PER_SUCK]! + more * (noise.perSuckSteepGrams - noise.perSuckGrams);
 }
 
 /** One step of prediction: how long, and what may have happened in it. */

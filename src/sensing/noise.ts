@@ -74,15 +74,15 @@ export const MOUTH_NOISE = {
   /** Before anything is known: spread of the couple and of a row, g, worth so many seconds of evidence. */
   startCoupleGrams: 2,
   startRowGrams: 0.4,
-  startWorthSec: 0.1,
+  startWorthSec: 0.06,
   memorySec: 40,
-  leastCoupleGrams: 0.25,
+  leastCoupleGrams: 0.2,
   leastRowGrams: 0.1,
   /** The couple that the filters reckon with, over the one that was identified: seconds of it do not tell of minutes. */
   coupleScale: 1.5,
   /** Noise of the balance that is white over rows, as a share of the couple, g per √Hz at one row a quarter second. What moves with the sucks in lips and jaw is no evidence of milk. */
   rowPerCouple: 2,
-  leastGrams: 0.5,
+  leastGrams: 0.4,
   /** Share of the scatter within a row that is left in its mean. */
   withinRowShare: 0.2,
   /** Rows of these figures last so long. */

@@ -55,6 +55,9 @@ export interface Sensor {
   pushXGrams: number;
   pushZGrams: number;
   wasInRow: boolean;
+  /** How long the teat was in since the start, up to the end of the beginning, seconds; and the greatest steepness in that, 0 to 1. */
+  drunkSec: number;
+  steepness: number;
   /** Scatter of the balance from block to block, g². */
   scatter2: number;
   /** How long the teat has been out and nothing has pulled, seconds. */
@@ -114,6 +117,8 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     pushXGrams: 0,
     pushZGrams: 0,
     wasInRow: false,
+    drunkSec: 0,
+    steepness: 0,
     scatter2: 0.09,
     lastCloneSec: Number.NEGATIVE_INFINITY,
     awaySec: { cell: 0, accelerometer: 0 },

@@ -11,7 +11,7 @@ import {
   correctBankByBalance,
   correctBankByWeighing,
   endBankRow,
-  expectBankPerSuck,
+  expectSteeperBank,
   predictBank,
   startMilkBank,
 } from './bank.ts';
@@ -32,8 +32,8 @@ import { checkDelay, checkPlace } from './turn-check.ts';
 /** Longer without a sample, and milk may have been drunk that nobody saw. */
 export const LONG_GAP_SEC = 0.5;
 
-/** Until its first suck, but no longer, a feed has just begun, seconds. */
-const BEGINS_SEC = 5;
+/** A feed has just begun: the bottle may still be tipped up, seconds with the teat in. */
+const BEGINS_SEC = 4;
 /** Nominal time from sample to sample (sleeve contract, section 2). */
 const SAMPLE_SEC = 0.0125;
 
@@ -94,11 +94,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   row.blocks += 1;
   row.sec += stepSec;
   row.turnRadPerSec = Math.max(row.turnRadPerSec, Math.abs(reading.turnRadPerSec));
-  if (mouth.inMouth && mouth.suckCount === 0 && mouth.sucklessSec < BEGINS_SEC) {
-    const { none, full } = STEEP_DEG;
-    const steepness = (degFromRad(reading.tiltRad) - none) / (full - none);
-    expectBankPerSuck(bank, Math.min(1, Math.max(0, steepness)));
-  }
+  if (mouth.inMouth && sensor.drunkSec < BEGINS_SEC) beginSteeply(sensor, reading);
   if (mouth.inMouth) {
     const share = felt ? coverShare(bottle.cover, volumeMl, degFromRad(reading.feltTiltRad)) : 1;
     addSucks(bank, takeSuckUnits(mouth, stepSec), share, stepSec);
@@ -109,6 +105,16 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   const event = trackChange(change, atSec, stepSec, bank.milkGrams / sensor.densityGramsPerMl, mouth.inMouth);
   if (event) noteEvent(sensor, event);
   return momentOf(sensor, reading, forceX, forceZ);
+}
+
+/** In a feed's first seconds nothing is known of a suck but how steeply the bottle is held. */
+function beginSteeply(sensor: Sensor, reading: BlockReading): void {
+  const { none, full } = STEEP_DEG;
+  const steepness = Math.min(1, (degFromRad(reading.tiltRad) - none) / (full - none));
+  sensor.drunkSec += reading.stepSec;
+  if (steepness <= sensor.steepness) return;
+  expectSteeperBank(sensor.bank, steepness - sensor.steepness);
+  sensor.steepness = steepness;
 }
 
 /** A mouth force never moves the balance; a spill moves balance and weight alike. */

@@ -14,6 +14,7 @@ import { createEngine, runEngine } from '../../src/feed/engine.ts';
 import { lightFor } from '../../src/feed/light-language.ts';
 import { createLiveFeed } from '../../src/feed/live.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
+import { PLAIN } from '../../src/simulation/real-hand.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { newFeedId } from '../../src/store/feed-id.ts';
 import { openStore } from '../../src/store/feed-store.ts';
@@ -51,6 +52,8 @@ export function prepareFeeds(count: number): Prepared[] {
     const { bytes, calibration } = simulateCapture({
       scenario: 'hurried-start',
       seed,
+      // A sleeve that sends samples alone: the frames are cut by their length.
+      overrides: PLAIN,
       longestSec: LONGEST_SEC,
     });
     const checked = parseCalibration(calibration, 'of the simulated sleeve');

@@ -10,6 +10,7 @@ import { createPacing, type Guidance, SHIPPED_PROFILE, stepPacing } from '../../
 import { parseCalibration } from '../../src/sensing/index.ts';
 import type { SeenCue } from '../../src/simulation/caregiver.ts';
 import { HARDSHIPS, type Hardship } from '../../src/simulation/hardships.ts';
+import type { Overrides } from '../../src/simulation/parameters.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed, type TruthNow } from '../../src/simulation/simulated-feed.ts';
 import type { FeedTruth } from '../../src/simulation/truth.ts';
@@ -49,6 +50,8 @@ export function runFeed(options: {
   scenario: ScenarioName;
   seed: number;
   hardship?: Hardship | null;
+  /** Laid over the scenario in place of a hardship. */
+  overrides?: Overrides;
   follows?: boolean;
   guidance?: Guidance;
   longestSec?: number;
@@ -60,7 +63,7 @@ export function runFeed(options: {
   onTick?: (tick: EngineTick, truth: TruthNow, engine: Engine) => void;
 }): PacedFeed {
   const { scenario, seed, hardship = null, follows = false, guidance, longestSec = 2700 } = options;
-  const overrides = hardship ? HARDSHIPS[hardship] : {};
+  const overrides = options.overrides ?? (hardship ? HARDSHIPS[hardship] : {});
   const feed = createSimulatedFeed({ scenario, seed, follows, overrides });
   const engine = createEngine({
     calibration: parseCalibration(feed.calibration, 'of the simulated sleeve'),

@@ -1,6 +1,8 @@
 /** A few whole simulated feeds, sleeve and all; two hundred of them are in `npm run bench pacing`. */
 import { describe, expect, it } from 'vitest';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
+import type { Overrides } from '../../src/simulation/parameters.ts';
+import { PLAIN } from '../../src/simulation/real-hand.ts';
 import { askedWhileSteady, burpsRight, idealSec } from '../bench/cue-verdicts.ts';
 import { type PacedFeed, runFeed } from '../bench/paced-feed.ts';
 import { longestDrySec, longestOutSec } from '../bench/pacing-following.ts';
@@ -31,13 +33,22 @@ describe.each(SEEDS)('a bottle tipped up over a hungry baby, seed %i', (seed) =>
 });
 
 describe('eleven bottles tipped up', () => {
-  it('are told first within 3 s of the ideal buckets, in the median; the worst are in the bench', () => {
-    const errors = Array.from({ length: 11 }, (_, i) => {
-      const { cues, truth } = runFeed({ scenario: 'tipped-up', seed: 500 + i, longestSec: 65 });
+  const medianLateSec = (overrides: Overrides): number => {
+    const late = Array.from({ length: 11 }, (_, i) => {
+      const { cues, truth } = runFeed({ scenario: 'tipped-up', seed: 500 + i, overrides, longestSec: 75 });
       const first = cues.find((cue) => cue.kind === 'tilt-down');
       return first ? Math.abs(first.atSec - idealSec(truth)!) : Number.POSITIVE_INFINITY;
     });
-    expect(errors.sort((a, b) => a - b)[5]).toBeLessThan(3);
+    return late.sort((a, b) => a - b)[5]!;
+  };
+
+  it('are told first within 4 s of the ideal buckets, in the median, from an ideal hand and mouth', () => {
+    expect(medianLateSec(PLAIN)).toBeLessThan(4);
+  });
+
+  // The jaw's couple hides how much a suck gives for the first minute; the bench shows by how much, and what no filter knows.
+  it('are told first within 10 s, in the median, from a real hand and mouth', () => {
+    expect(medianLateSec({})).toBeLessThan(10);
   });
 });
 

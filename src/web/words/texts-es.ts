@@ -16,7 +16,8 @@ export const TEXTS_ES: Texts = {
       accelerometer: 'La funda no sabe dónde es arriba. Guíese por el bebé.',
       motion: 'El biberón se mueve demasiado. La guía vuelve sola cuando esté más quieto.',
       'no-bottle': 'No hay biberón en la funda, o está flojo. Empújelo hasta el tope.',
-      sucks: 'El bebé succiona tan suave que la funda no lo cuenta. El flujo se ve tarde: guíese por el bebé.',
+      sucks:
+        'El bebé succiona tan suave que la funda no lo cuenta. El flujo se ve tarde: guíese por el bebé.',
       push: 'Algo presiona el biberón o la tetina está torcida. Sujételo solo por la funda.',
       gap: 'Se perdieron lecturas. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
     },

@@ -23,7 +23,7 @@ const mouthOf = (grams: number): Choices => ({
 
 const ROWS: readonly { name: string; choices: Choices; plainDifference?: boolean }[] = [
   { name: 'as it is', choices: {} },
-  { name: 'mouth taken as a point (couple 0.25 g)', choices: mouthOf(0.25) },
+  { name: 'mouth taken as a point (couple 0.15 g)', choices: mouthOf(0.15) },
   { name: 'mouth taken as ordinary (couple 2 g)', choices: mouthOf(2) },
   { name: 'couple as identified, not widened', choices: { mouthNoise: { coupleScale: 1 } } },
   { name: 'noise of a row as identified', choices: { mouthNoise: { rowPerCouple: 0 } } },
