@@ -41,8 +41,8 @@ export const SHIPPED_PROFILE: PaceProfile = checkPaceProfile({
   rearmShare: f(0.5, 'of the depth', 0.1, 0.9, CONTRACT),
   suckPauseSec: f(2, 's without a suck', 1, 10, CONTRACT),
   tiltDown: {
-    doubts: f(0, 'standard deviations of the last 10 s over the depth', 0, 3, OWN),
-    degradedDoubts: f(0.5, 'of the same while the estimate is degraded', 0, 6, OWN),
+    doubts: f(0.25, 'standard deviations of the last 10 s over the depth', 0, 3, OWN),
+    degradedDoubts: f(0.25, 'of the same while the estimate is degraded', 0, 6, OWN),
     easedAfterSec: f(4, 's without flow', 3, 5, OWN),
     easedUnderMl: f(
       0.2,

@@ -1,5 +1,5 @@
 /** The noise model of the estimator: one parameter set for all babies and feeds. What one figure cannot say for all is identified in the feed. Evidence in DEVELOPERS.md. */
-import type { MilkNoise } from './milk-filter.ts';
+import type { MilkNoise } from './milk-noise.ts';
 
 export const MILK_NOISE: MilkNoise = {
   milkStartSdGrams: 1.2,
@@ -74,9 +74,9 @@ export const MOUTH_NOISE = {
   /** Before anything is known: spread of the couple and of a row, g, worth so many seconds of evidence. */
   startCoupleGrams: 2,
   startRowGrams: 0.4,
-  startWorthSec: 0.06,
+  startWorthSec: 0.03,
   memorySec: 40,
-  leastCoupleGrams: 0.2,
+  leastCoupleGrams: 0.15,
   leastRowGrams: 0.1,
   /** The couple that the filters reckon with, over the one that was identified: seconds of it do not tell of minutes. */
   coupleScale: 1.5,

@@ -6,15 +6,13 @@ import { type Arm, armAt, balanceReading, createArm, feltX, feltZ } from './bala
 import {
   addSucks,
   addUnseenFlow,
-  type BalanceRow,
   cloneBank,
-  correctBankByBalance,
-  correctBankByWeighing,
   endBankRow,
   expectSteeperBank,
   predictBank,
   startMilkBank,
 } from './bank.ts';
+import { type BalanceRow, correctBankByBalance, correctBankByWeighing } from './bank-corrections.ts';
 import { judgeChange, trackChange } from './changes.ts';
 import { CLONE_EVERY_SEC } from './clones.ts';
 import { tryWeighing } from './first-weighing.ts';

@@ -177,6 +177,8 @@ describe('two babies', () => {
     const { store, kept, guide } = storeWith({}, { name: 'Sol' });
     const run = await liveRun(sleeve, { calibration: sleeve.calibration, keeper: () => store, guide });
     const feedFor = async (seconds: number) => {
+      // A bottle that comes back stands for a moment: it is weighed anew.
+      await run.run(2);
       sleeve.mouth = 'sucking';
       await run.until((view) => view.teatInMouth);
       await run.run(seconds);

@@ -30,14 +30,10 @@ describe('"too fast" with doubt', () => {
     expect(firstTiltDownSec(sensed(pouring, 'none', 0))).toBeUndefined();
   });
 
-  it('comes without a margin as soon as the estimate is good again', () => {
+  it('comes as soon as the doubt is smaller', () => {
     const goodSec = exactSec + 4;
     const inputs = inputList(pouring).map(
-      (input): PacingInput => ({
-        ...input,
-        doubtMl: 8,
-        quality: input.atSec < goodSec ? 'degraded' : 'good',
-      }),
+      (input): PacingInput => ({ ...input, doubtMl: input.atSec < goodSec ? 8 : 0, quality: 'degraded' }),
     );
     expect(firstTiltDownSec(inputs)).toBeCloseTo(goodSec, 1);
   });

@@ -42,13 +42,13 @@ describe('eleven bottles tipped up', () => {
     return late.sort((a, b) => a - b)[5]!;
   };
 
-  it('are told first within 4 s of the ideal buckets, in the median, from an ideal hand and mouth', () => {
-    expect(medianLateSec(PLAIN)).toBeLessThan(4);
+  it('are told first within 5 s of the ideal buckets, in the median, from an ideal hand and mouth', () => {
+    expect(medianLateSec(PLAIN)).toBeLessThan(5);
   });
 
   // The jaw's couple hides how much a suck gives for the first minute; the bench shows by how much, and what no filter knows.
-  it('are told first within 10 s, in the median, from a real hand and mouth', () => {
-    expect(medianLateSec({})).toBeLessThan(10);
+  it('are told first within 13 s, in the median, from a real hand and mouth', () => {
+    expect(medianLateSec({})).toBeLessThan(13);
   });
 });
 

@@ -6,11 +6,11 @@ import {
   correctMilk,
   createMilkFilter,
   type MilkFilter,
-  type MilkNoise,
   predictMilk,
   STATES,
   startMilkFilter,
 } from '../../src/sensing/milk-filter.ts';
+import type { MilkNoise } from '../../src/sensing/milk-noise.ts';
 import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import { type Dense, identity, zeros } from './dense.ts';
 import { seededRandom } from './random.ts';

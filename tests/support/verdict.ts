@@ -73,7 +73,7 @@ export function* failedChecks(sensing: typeof Sensing): Generator<string> {
   if (!(Math.sqrt(mean(swung.map((m) => (m.mouthForceXN - forceAt(m)) ** 2))) < 0.025))
     yield 'turning: force across';
   // What is left out of the physics is found as noise, and widens what is stated.
-  if (!(mean(swung.map((m) => m.flowSdMlPerMin!)) < 1.95)) yield 'turning: stated deviation';
+  if (!(mean(swung.map((m) => m.flowSdMlPerMin!)) < 1.88)) yield 'turning: stated deviation';
   const moments = run(sensing, rolled.calibration, rolled.samples);
   const judged = judge(moments, rolled.truth);
   if (!(judged.flowRmsMlPerMin < 2.5)) yield 'rolled: flow';
