@@ -1,6 +1,7 @@
 /** What the estimate is held against: simple ways to get flow, milk and intake from the same samples. */
 import { sgg } from 'ml-savitzky-golay-generalized';
 import type { Calibration, SensedMoment } from '../../src/sensing/index.ts';
+import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../src/sensing/milk-centre.ts';
 import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML, mlPerMinFromGramsPerSec } from '../../src/units.ts';
 import { feedSpan, type Truth, truthAt } from '../support/judge.ts';
 import { fourStateFilter } from './four-states.ts';
@@ -43,6 +44,40 @@ export function plainScale(blocks: readonly LoadBlock[], { bottle }: Calibration
     sum += gram;
     if (i >= STEPS_PER_SEC) sum -= grams[i - STEPS_PER_SEC]!;
     return sum / Math.min(i + 1, STEPS_PER_SEC) / MILK_DENSITY_GRAMS_PER_ML;
+  });
+  return fromMilk(
+    blocks.map(({ atSec }) => atSec),
+    milkMl,
+  );
+}
+
+/**
+ * The contract's formula without memory: milk that the moment about the teat's tip shows (sleeve contract, section 1), each 50 ms by itself, averaged over ten
+ * seconds. The mouth at the tip drops out; its line, its couple and the turning of the hand do not. The first baseline to beat.
+ */
+export function tipAverage(blocks: readonly LoadBlock[], { bottle }: Calibration): Estimate {
+  const table = tabulateMilkCentre(bottle.innerProfileMm);
+  const moments: MilkMoments = { zMlM: 0, xMlM: 0 };
+  const [tipM, emptyM] = [bottle.teatTipZMm / 1000, bottle.emptyCentreZMm / 1000];
+  let known = 0;
+  const single = blocks.map(({ fxN, fzN, momentNm, ax, ay, az }, i) => {
+    const weighed = gramsFromNewtons(fxN * ax + fzN * az) / (ax * ax + az * az) - bottle.emptyMassGrams;
+    if (i < STEPS_PER_SEC) known = Math.max(0.5, weighed / MILK_DENSITY_GRAMS_PER_ML);
+    const across = Math.hypot(ax, ay);
+    milkMoments(table, known, Math.atan2(across, az), moments);
+    const share = across > 1e-6 ? ax / across : 1;
+    const armM = ax * (tipM - moments.zMlM / known) + (az * share * moments.xMlM) / known;
+    if (Math.abs(armM) < 0.025) return weighed / MILK_DENSITY_GRAMS_PER_ML;
+    const gramM = -gramsFromNewtons(momentNm - tipM * fxN) - bottle.emptyMassGrams * ax * (tipM - emptyM);
+    const milkMl = gramM / armM / MILK_DENSITY_GRAMS_PER_ML;
+    known = Math.min(300, Math.max(0.5, known + (milkMl - known) / (2 * STEPS_PER_SEC)));
+    return milkMl;
+  });
+  let sum = 0;
+  const milkMl = single.map((ml, i) => {
+    sum += ml;
+    if (i >= WINDOW) sum -= single[i - WINDOW]!;
+    return Math.max(0, sum / Math.min(i + 1, WINDOW));
   });
   return fromMilk(
     blocks.map(({ atSec }) => atSec),

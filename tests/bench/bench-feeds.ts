@@ -7,7 +7,7 @@ import { type Calibration, parseCalibration, readCalibration } from '../../src/s
 import type { Overrides } from '../../src/simulation/parameters.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../src/simulation/scenarios.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
-import { CAPTURE_NAMES, readFixture } from '../support/captures.ts';
+import { CAPTURE_NAMES, readFixture, readSecond, SECOND_SIMULATOR } from '../support/captures.ts';
 import type { Truth } from '../support/judge.ts';
 
 export interface BenchFeed {
@@ -33,15 +33,28 @@ export function capturedFeeds(): { whole: boolean; feeds: BenchFeed[] } {
   const folder = wholeCapturesFolder();
   const feeds = CAPTURE_NAMES.map((name): BenchFeed => {
     if (folder === null) return { name: `${name}, first 90 s`, ...readFixture(name) };
-    return {
-      name,
-      bytes: readCapture(join(folder, `${name}.cap.gz`)).bytes,
-      calibration: readCalibration(readFileSync(join(folder, `${name}.cal.json`), 'utf8'), name),
-      truth: JSON.parse(readFileSync(join(folder, `${name}.truth.json`), 'utf8')),
-    };
+    return readFeed(folder, name);
   });
   return { whole: folder !== null, feeds };
 }
+
+/** Feeds of the second simulator: all that lie in a folder `captures2` beside the whole captures, else the fixtures. */
+export function secondSimulatorFeeds(): BenchFeed[] {
+  const beside = wholeCapturesFolder();
+  const folder = beside === null ? null : `${beside}2`;
+  if (folder === null || !existsSync(folder)) {
+    return SECOND_SIMULATOR.map((name) => ({ name: `${name}, cut short`, ...readSecond(name) }));
+  }
+  const names = readdirSync(folder).flatMap((file) => (file.endsWith('.cap.gz') ? [file.slice(0, -7)] : []));
+  return names.map((name) => readFeed(folder, name));
+}
+
+const readFeed = (folder: string, name: string): BenchFeed => ({
+  name,
+  bytes: readCapture(join(folder, `${name}.cap.gz`)).bytes,
+  calibration: readCalibration(readFileSync(join(folder, `${name}.cal.json`), 'utf8'), name),
+  truth: JSON.parse(readFileSync(join(folder, `${name}.truth.json`), 'utf8')),
+});
 
 export function simulatedFeed(
   name: string,

@@ -25,6 +25,7 @@ const SECTIONS: Record<string, Section> = {
   limits: from('estimator/limits.ts', 'benchLimits'),
   ablation: from('estimator/ablation.ts', 'benchAblation'),
   hardships: from('hardships.ts', 'benchHardships'),
+  fourth: from('fourth-measurement.ts', 'benchFourthMeasurement'),
   calibration: from('calibration.ts', 'benchCalibration'),
   speed: from('speed.ts', 'benchSpeed'),
   latency: from('latency.ts', 'benchLatency'),

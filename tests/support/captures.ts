@@ -44,6 +44,19 @@ export function readFixture(name: CaptureName): CaptureFixture {
   };
 }
 
+export const SECOND_SIMULATOR = ['g-dumped', 'r-letdown', 'g-spill', 'r-vary'] as const;
+
+/** Feeds by a second simulator with an ordinary hand, mouth and sleeve; `g-` with a gyroscope. Cut short, but for the spill. */
+export function readSecond(name: (typeof SECOND_SIMULATOR)[number]): CaptureFixture {
+  const path = (ending: string) =>
+    fileURLToPath(new URL(`../fixtures/second-simulator/${name}.${ending}`, import.meta.url));
+  return {
+    bytes: gunzipSync(readFileSync(path('cap.gz'))),
+    calibration: readCalibration(readFileSync(path('cal.json'), 'utf8'), name),
+    truth: JSON.parse(readFileSync(path('truth.json'), 'utf8')),
+  };
+}
+
 /** All samples of a capture, on device time. */
 export function samplesOf(bytes: Uint8Array): SensorSample[] {
   const samples: SensorSample[] = [];

@@ -10,7 +10,6 @@ import {
   senseSample,
   takeEvents,
 } from '../../src/sensing/index.ts';
-import type { SleeveCalibration } from '../../src/simulation/calibration.ts';
 import { type CaptureOptions, simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import type { FeedTruth } from '../../src/simulation/truth.ts';
 import { samplesOf } from './captures.ts';
@@ -23,10 +22,7 @@ export interface SensedFeed {
   truth: FeedTruth;
 }
 
-export function sense(
-  samples: readonly SensorSample[],
-  calibration: SleeveCalibration,
-): Omit<SensedFeed, 'truth'> {
+export function sense(samples: readonly SensorSample[], calibration: unknown): Omit<SensedFeed, 'truth'> {
   const sensor = createSensor(parseCalibration(calibration, 'of the simulated sleeve'));
   const moments: SensedMoment[] = [];
   const events: SensingEvent[] = [];

@@ -3,7 +3,7 @@ import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
 import { laidOver, type Overrides } from '../../../src/simulation/parameters.ts';
 import { PLAIN, REAL_EFFECTS } from '../../../src/simulation/real-hand.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../../src/simulation/scenarios.ts';
-import { type BenchFeed, capturedFeeds, simulatedFeed } from '../bench-feeds.ts';
+import { type BenchFeed, capturedFeeds, secondSimulatorFeeds, simulatedFeed } from '../bench-feeds.ts';
 import type { GroupName } from './targets.ts';
 
 export interface Case {
@@ -92,6 +92,8 @@ export function estimatorCases(quick: boolean): Case[] {
   const cases: Case[] = [];
   for (const feed of capturedFeeds().feeds)
     cases.push({ group: 'captures', name: feed.name, feed: () => feed, perfect: null });
+  for (const feed of secondSimulatorFeeds())
+    cases.push({ group: 'second simulator', name: feed.name, feed: () => feed, perfect: null });
   for (const scenario of SCENARIO_NAMES)
     for (const seed of seeds)
       cases.push(simulated('well-behaved', scenario, scenario, seed, {}, LONGEST_SEC, !quick));

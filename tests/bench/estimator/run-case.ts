@@ -16,6 +16,7 @@ import {
   type Estimate,
   plainScale,
   savitzkyGolay,
+  tipAverage,
   untunedFilter,
 } from '../baselines.ts';
 import type { BenchFeed } from '../bench-feeds.ts';
@@ -25,7 +26,7 @@ import { generalKalman } from './general-kalman.ts';
 import { type OwnScore, type Score, scoreBaseline, scoreOwn } from './score.ts';
 import { FAST_ML_PER_MIN } from './targets.ts';
 
-export const RIVALS = ['constant', 'sucks', 'scale', 'slope', 'kalman', 'fourStates'] as const;
+export const RIVALS = ['constant', 'sucks', 'tip', 'scale', 'slope', 'kalman', 'fourStates'] as const;
 export type Rival = (typeof RIVALS)[number];
 
 export interface CaseResult {
@@ -74,6 +75,7 @@ export function runCase({ group, name, feed, perfect }: Case): CaseResult {
   const estimates = {
     constant: bestConstant(scale.atSec, truth),
     sucks: countedSucks(moments, truth),
+    tip: tipAverage(blocks, calibration),
     scale,
     slope: liveToo(savitzkyGolay(scale)),
     kalman: generalKalman(blocks, calibration),

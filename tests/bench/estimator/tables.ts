@@ -7,6 +7,7 @@ import { type GroupName, OVERALL, TARGETS } from './targets.ts';
 const RIVAL_HEADINGS: Record<Rival, string> = {
   constant: 'best constant',
   sucks: 'sucks × best',
+  tip: 'tip moment, 10 s',
   scale: 'plain scale',
   slope: 'S–G slope',
   kalman: 'general Kalman',

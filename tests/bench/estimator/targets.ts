@@ -15,6 +15,7 @@ export interface Targets {
 
 export type GroupName =
   | 'captures'
+  | 'second simulator'
   | 'well-behaved'
   | 'hard babies'
   | 'wandering mouth'
@@ -63,6 +64,17 @@ const NOTHING: Targets = {
 
 export const TARGETS: Record<GroupName, Targets> = {
   captures: WELL,
+  // 1.1 times the reference filter of the bound study, in the mean over its feeds: paced 0.9, spill 1.1, topped up 1.3, let-down 3.1, weak 4.9, varying 3.0; poured 3.2, wandering 3.6.
+  'second simulator': {
+    livePaced: 3,
+    liveFast: 3.8,
+    refinedPaced: null,
+    refinedFast: 1.6,
+    milkMl: 1.6,
+    intakeMl: null,
+    intakeShare: 0,
+    sucks: null,
+  },
   'well-behaved': WELL,
   'hard babies': HARD,
   'wandering mouth': {
