@@ -102,6 +102,8 @@ export const MEASUREMENT = {
   weighAfterSec: 1.2,
   /** What an empty bottle may seem to hold less than nothing, g. */
   lighterThanEmptyGrams: 8,
+  /** Milk comes and goes within so long, s. */
+  longestChangeSec: 6,
   /** A bottle that turns faster swings: it is not weighed, and nothing is concluded from its weight, rad/s. */
   swingRadPerSec: 1.5,
   /** Lever of the transverse balance, m: an added gram at arm 1 adds 1. */

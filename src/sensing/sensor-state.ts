@@ -24,6 +24,16 @@ interface StepLog {
   events: SensingEvent[];
 }
 
+/** A bottle that may hang still: for how long it has, mean milk in that, and smoothed milk, force beside and weight against balance, g. */
+interface FirstWeighing {
+  sec: number;
+  meanGrams: number;
+  begun: boolean;
+  milkGrams: number;
+  besideGrams: number;
+  apartGrams: number;
+}
+
 export interface Sensor {
   readonly densityGramsPerMl: number;
   readonly refinable: boolean;
@@ -71,7 +81,7 @@ export interface Sensor {
   gapTeatIn: boolean;
   /** Time without bounds was lost: the last reset of the chip. */
   resetAtSec: number;
-  firstWeighing: { sec: number; meanGrams: number };
+  firstWeighing: FirstWeighing;
   buttonDown: boolean;
 }
 
@@ -126,7 +136,7 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     gapAtSec: Number.NEGATIVE_INFINITY,
     gapTeatIn: false,
     resetAtSec: Number.NEGATIVE_INFINITY,
-    firstWeighing: { sec: 0, meanGrams: 0 },
+    firstWeighing: { sec: 0, meanGrams: 0, begun: false, milkGrams: 0, besideGrams: 0, apartGrams: 0 },
     buttonDown: false,
   };
 }

@@ -76,4 +76,5 @@ function openGap(sensor: Sensor, atSec: number): void {
   sensor.gapOpen = true;
   sensor.gapAtSec = atSec;
   sensor.firstWeighing.sec = 0;
+  sensor.firstWeighing.begun = false;
 }

@@ -85,7 +85,9 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   judgeMass(sensor, reading, forceX, forceZ, balanced, all);
 
   const wasIn = mouth.inMouth;
-  trackMouth(mouth, forceX, forceZ, stepSec, motion, all && change.amissSec === 0 && !row.found);
+  // A weight that changes is no mouth; one that stays amiss is a zero that has moved, and must not hide the mouth for good.
+  const amiss = change.bottleOut || (change.amissSec > 0 && change.amissSec < MEASUREMENT.longestChangeSec);
+  trackMouth(mouth, forceX, forceZ, stepSec, motion, all && !amiss && !row.found);
   if (mouth.inMouth !== wasIn) noteEvent(sensor, { kind: mouth.inMouth ? 'teat-in' : 'teat-out', atSec });
   sensor.freeSec = mouth.quiet ? sensor.freeSec + stepSec : 0;
   if (!all || mouth.touched) row.free = false;

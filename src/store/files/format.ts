@@ -59,6 +59,7 @@ const refinedSchema = z.looseObject({
   milkMl: numbersOrNull,
   flowMlPerMin: numbersOrNull,
   flowSdMlPerMin: numbersOrNull.optional(),
+  quality: z.array(z.enum(['good', 'degraded', 'invalid'])).optional(),
   intakeMl: numbers,
   milkSdMl: numbersOrNull,
   teatInMouth: booleans,
