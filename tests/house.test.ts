@@ -20,14 +20,14 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
   sensing: { uses: ['units', 'errors'], packages: /^zod$/ },
   pacing: { uses: ['units', 'errors'], packages: /^zod$/ },
   feed: {
-    uses: ['wire', 'links', 'sensing', 'pacing', 'units', 'errors'],
+    uses: ['wire', 'links', 'sensing', 'pacing', 'units', 'errors', 'words'],
     packages: /^rxjs$/,
   },
   calibration: { uses: ['sensing', 'units', 'errors'], packages: /^zod$/ },
   planning: { uses: ['units', 'errors'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'units', 'errors'], names: ['links'], packages: /^$/ },
   store: {
-    uses: ['links', 'units', 'errors'],
+    uses: ['links', 'units', 'errors', 'words'],
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
@@ -46,7 +46,8 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
     names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review'],
     packages: /^(preact|uqr)/,
   },
-  words: { uses: [], names: ['pacing'], packages: /^$/ },
+  // What is shown of a cue, and in which words: data.
+  words: { uses: ['units'], names: ['pacing'], packages: /^$/ },
   // Composes all of it; the page is fetched from the server, not imported.
   cli: {
     uses: [
@@ -109,7 +110,7 @@ function roomOf(file: string): string {
   const [top, second] = file.split('/') as [string, string];
   if (top === 'hardware') return second === 'pins.ts' ? 'pins' : 'hardware';
   if (top === 'firmware-bridge') return second === 'wire' || second === 'links' ? second : 'board';
-  if (/^src\/pacing\/words(-\w+)?\.ts$/.test(file)) return 'words';
+  if (/^src\/pacing\/(words(-\w+)?|cues)\.ts$/.test(file)) return 'words';
   return second.replace(/\.ts$/, '');
 }
 

@@ -12,7 +12,8 @@ import {
   becauseLowerIsFine,
 } from './because.ts';
 import { type Cover, createCover, stepCover } from './cover.ts';
-import type { Cue, CueKind, PacingInput } from './cue.ts';
+import type { Cue, PacingInput } from './cue.ts';
+import type { CueKind, Switch } from './cues.ts';
 import type { Guidance } from './guidance.ts';
 import { createLittleComing, type LittleComing, stepLittleComing } from './little-coming.ts';
 import { createLongFeed, type LongFeed, stepLongFeed } from './long-feed.ts';
@@ -80,31 +81,40 @@ export function stepFamilyRules(
   params: PaceParams,
   fire: (cue: Cue) => void,
 ): void {
-  const { input, pauseSec, feedSec } = step;
-  const { atSec, teatInMouth, suckCount } = input;
-  const cue = (kind: CueKind, because: string): void => fire({ atSec, kind, because });
-
-  if (guidance.suckRhythm) {
-    const run = stepSuckRhythm(rules.rhythm, suckCount, pauseSec, atSec, params.suckRhythm);
-    if (run !== null && teatInMouth) cue('breath-pause', becauseBreathPause(run));
-  }
-  if (guidance.cover) {
-    const hint = stepCover(rules.cover, input, step.easing, params.cover);
-    if (hint === 'hole-dry') cue(hint, becauseHoleDry(input.headMm ?? 0));
-    else if (hint !== null) cue(hint, becauseLowerIsFine(input.tiltDeg, input.coverTiltDeg ?? 0));
-  }
-  if (guidance.littleComing) stepLittle(rules, step, params, cue);
-  if (guidance.longFeed && stepLongFeed(rules.long, teatInMouth, feedSec, params.longFeed)) {
-    cue('long-feed', becauseLongFeed(feedSec));
-  }
-  if (dueSwitchSide(rules.halfWayBurp, step.intakeMl, feedSec, pauseSec, params.suckPauseSec)) {
-    cue('burp', becauseHalfWayBurp(pauseSec));
-  }
-  if (guidance.after) {
-    const due = stepAfter(rules.after, teatInMouth, atSec, params.after);
-    if (due !== null) cue(due, becauseAfter(atSec - (rules.after.outSinceSec ?? atSec)));
+  const { atSec } = step.input;
+  const cue: FireCue = (kind, because) => fire({ atSec, kind, because });
+  for (const name of NAMES) if (guidance[name]) STEPS[name]?.(rules, step, params, cue);
+  if (dueSwitchSide(rules.halfWayBurp, step.intakeMl, step.feedSec, step.pauseSec, params.suckPauseSec)) {
+    cue('burp', becauseHalfWayBurp(step.pauseSec));
   }
 }
+
+type FireCue = (kind: CueKind, because: string) => void;
+type StepRule = (rules: FamilyRules, step: FamilyStep, params: PaceParams, cue: FireCue) => void;
+
+/** What each switch turns on. */
+const STEPS: Record<Switch, StepRule | null> = {
+  suckRhythm: ({ rhythm }, { input, pauseSec }, { suckRhythm }, cue) => {
+    const run = stepSuckRhythm(rhythm, input.suckCount, pauseSec, input.atSec, suckRhythm);
+    if (run !== null && input.teatInMouth) cue('breath-pause', becauseBreathPause(run));
+  },
+  // A part of the rule for the other side (pacing-state.ts).
+  otherSideByTime: null,
+  cover: (rules, { input, easing }, params, cue) => {
+    const hint = stepCover(rules.cover, input, easing, params.cover);
+    if (hint === 'hole-dry') cue(hint, becauseHoleDry(input.headMm ?? 0));
+    else if (hint !== null) cue(hint, becauseLowerIsFine(input.tiltDeg, input.coverTiltDeg ?? 0));
+  },
+  littleComing: (rules, step, params, cue) => stepLittle(rules, step, params, cue),
+  longFeed: ({ long }, { input, feedSec }, { longFeed }, cue) => {
+    if (stepLongFeed(long, input.teatInMouth, feedSec, longFeed)) cue('long-feed', becauseLongFeed(feedSec));
+  },
+  after: ({ after }, { input: { teatInMouth, atSec } }, params, cue) => {
+    const due = stepAfter(after, teatInMouth, atSec, params.after);
+    if (due !== null) cue(due, becauseAfter(atSec - (after.outSinceSec ?? atSec)));
+  },
+};
+const NAMES = Object.keys(STEPS) as Switch[];
 
 /** "Enough?" was asked. */
 export const noteEnoughAsked = (rules: FamilyRules): void => noteEnough(rules.after);
@@ -113,7 +123,7 @@ function stepLittle(
   rules: FamilyRules,
   { input, incrementMl, pauseSec, easing }: FamilyStep,
   params: PaceParams,
-  cue: (kind: CueKind, because: string) => void,
+  cue: FireCue,
 ): void {
   const { headMm, coverTiltDeg, suckCount, stepSec, atSec, teatInMouth } = input;
   // Dry, or nearly empty: little comes for a reason that is known. Where the hole is not looked at, the milk alone counts.

@@ -3,7 +3,7 @@
  * look-ahead. The same inputs give the same cues, live or replayed, whole or cut short.
  *
  * Every rule watches on its own and puts a cue into the record when it is true; `showing` is the one cue that light,
- * sound and page follow (order in standing.ts, how seldom in quiet.ts, until when in lapse.ts). While there is no estimate nothing fires or shows, and
+ * sound and page follow (order and until when in cues.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
  * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
  */
 import {
@@ -18,7 +18,8 @@ import {
 } from './because.ts';
 import { dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
 import { stepButton } from './button.ts';
-import type { Cue, CueKind, PacingInput } from './cue.ts';
+import type { Cue, PacingInput } from './cue.ts';
+import { CUES, type CueKind } from './cues.ts';
 import { type Fading, stepEnough } from './enough.ts';
 import { noteEnoughAsked, stepFamilyRules } from './family-rules.ts';
 import { BARE_GUIDANCE } from './guidance.ts';
@@ -26,7 +27,6 @@ import { isEmptyNow, stillHolds } from './lapse.ts';
 import { NO_CUES, type PacingState, type PacingStep, type Turns } from './pacing-state.ts';
 import { type Circumstances, stepQuiet, type TurnCue } from './quiet.ts';
 import { stepRefusals } from './refusals.ts';
-import { showSecOf } from './show-time.ts';
 import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
 import { dueSwitchSide } from './switch-side.ts';
 import { aheadShare, drainTiltDown, stepTiltDown } from './tilt-down.ts';
@@ -176,7 +176,7 @@ function takeTurn(
     ...lapse,
   });
   if (chosen !== null && chosen !== 'tilt-down' && chosen !== 'keep-low') {
-    ageShown(turns.standing, chosen, stepSec, showSecOf(params, chosen));
+    ageShown(turns.standing, chosen, stepSec, params[CUES[chosen].shows].showSec);
   }
   return chosen;
 }

@@ -3,9 +3,21 @@
  * bottle). Signs of stress: a hospital's and a US public programme's leaflets on bottle feeding. Hard to wake, fewer
  * wet diapers: common practice, no source.
  */
-import type { Words } from './words.ts';
+import type { ShownCue, Switch } from './cues.ts';
 
-export const WORDS_EN: Words = {
+/** What can be shown: a cue, or one of the states without one. */
+export type WordKey = ShownCue | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
+
+export interface ShownWords {
+  /** Read at two meters, in the dark: four words at most. */
+  glance: string;
+  /** What to do, in one line. */
+  say: string;
+  /** One line more, for who has a hand free. */
+  more: string;
+}
+
+export const WORDS_EN = {
   shown: {
     'tilt-down': {
       glance: 'Lower your hand',
@@ -99,6 +111,16 @@ export const WORDS_EN: Words = {
       more: 'Baby upright, bottle nearly level, just enough milk to cover the hole.',
     },
   },
+  /** What a family may turn on and off. */
+  switches: {
+    suckRhythm: 'A short rest after many sucks in a row',
+    otherSideByTime: 'Change arms after some minutes',
+    cover: 'Whether milk covers the nipple’s hole',
+    littleComing: 'When baby works hard and little comes',
+    longFeed: 'When a feed takes long',
+    after: 'After a feed: hold upright, look for hunger again (silent)',
+  },
+  /** Fixed card, always one touch away. Signs are for eyes; the sleeve doesn't see them. */
   stressCard: {
     title: 'Stop and sit baby up if you see:',
     signs: [
@@ -115,11 +137,13 @@ export const WORDS_EN: Words = {
     emergency: 'Blue lips or not breathing: call emergency services now (911 in the US).',
     notWatched: 'The sleeve does not watch for these signs. Your eyes do.',
   },
+  /** Where the setting is shown: that the sleeve has grown quieter by itself, and why. */
   quiet: {
     quieter: 'Fewer cues now: the last feeds needed few. It goes back by itself when a feed needs more.',
     quietest:
       'Hardly any cues now: the last feeds needed almost none. It goes back by itself when a feed needs more.',
   },
+  /** While screening has turned cues off (screening.ts). */
   screening: {
     intro: 'Asked once for each baby. Some babies need a pace that only a clinician can set.',
     cuesOff:
@@ -130,4 +154,10 @@ export const WORDS_EN: Words = {
   },
   caution:
     'Ebbline is a prototype: not a medical device, not an alarm. Watch baby, not the sleeve. What your clinician says, and the rules where you feed, come first.',
-};
+} satisfies { shown: Record<WordKey, ShownWords>; switches: Record<Switch, string> } & Record<
+  string,
+  unknown
+>;
+
+/** What each language has: a text that is missing in another does not compile. */
+export type Words = typeof WORDS_EN;

@@ -1,5 +1,5 @@
 /** Spanish, neutral; regional words (from memory) where the hold is first described. The sources are those of the English texts. */
-import type { Words } from './words.ts';
+import type { Words } from './words-en.ts';
 
 export const WORDS_ES: Words = {
   shown: {
@@ -98,6 +98,14 @@ export const WORDS_ES: Words = {
       say: 'A la espera de la primera succión.',
       more: 'Bebé erguido, biberón (mamadera, tetero) casi horizontal, con la leche justa para cubrir el orificio de la tetina (chupón, chupo).',
     },
+  },
+  switches: {
+    suckRhythm: 'Un breve descanso tras muchas succiones seguidas',
+    otherSideByTime: 'Cambiar de brazo tras unos minutos',
+    cover: 'Si la leche cubre el orificio de la tetina',
+    littleComing: 'Cuando el bebé se esfuerza y sale poco',
+    longFeed: 'Cuando una toma se alarga',
+    after: 'Después de la toma: en brazos erguido, mirar si vuelve el hambre (en silencio)',
   },
   stressCard: {
     title: 'Pare y siente erguido al bebé si ve:',

@@ -1,8 +1,9 @@
 /** A feed in sentences: about milk, not about people. Rounded for people; the data stay exact. */
 import type { KeptFeed } from '../feed/feed.ts';
+import { CUE_KINDS } from '../pacing/cues.ts';
 import type { Language } from '../pacing/words.ts';
 import { flOzFromMl, quarterFlOzText, type VolumeUnit, volumeText } from '../units.ts';
-import { CUE_MARKS, cueWords } from './cue-marks.ts';
+import { cueWords } from './cue-marks.ts';
 import { fastStretches, secondsOf } from './feed-facts.ts';
 import type { FeedTrace } from './feed-trace.ts';
 import { REVIEW_WORDS } from './words.ts';
@@ -131,7 +132,7 @@ export function readingNote(trace: FeedTrace, options: WordOptions): string {
 export function describeFeed(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string {
   const { language = 'en' } = options;
   const words = wordsOf(options);
-  const cues = CUE_MARKS.flatMap(({ kind }) => {
+  const cues = CUE_KINDS.flatMap((kind) => {
     const times = trace.cues.filter((cue) => cue.kind === kind).map(({ min }) => clockText(min));
     return times.length > 0
       ? [words.describe.cue(words.quoted(cueWords(kind, language)), times.join(', '))]

@@ -1,7 +1,8 @@
 import * as Plot from '@observablehq/plot';
+import { CUE_KINDS } from '../pacing/cues.ts';
 import { flOzFromMl, mlFromFlOz, quarterFlOzText } from '../units.ts';
 import { lowerEdgeMl, SESSION_MEANS, TWO_BREASTS_COURSE, upperEdgeMinute, upperEdgeMl } from './band.ts';
-import { CUE_MARKS, cueDots } from './cue-marks.ts';
+import { cueDots } from './cue-marks.ts';
 import { intakeAt } from './feed-trace.ts';
 import { letterWidthPx } from './look.ts';
 import type { Panel, PanelContext } from './panel.ts';
@@ -36,7 +37,7 @@ export function intakePanel(context: PanelContext): Panel {
         strokeLinejoin: 'round',
         strokeLinecap: 'round',
       }),
-      ...CUE_MARKS.map((mark) => cueDots(context, mark, (cue) => cue.intakeMl, layout.cueOnLinePx)),
+      ...CUE_KINDS.map((kind) => cueDots(context, kind, (cue) => cue.intakeMl, layout.cueOnLinePx)),
       ...readingMarks(context),
     ],
     time: 'minutes',

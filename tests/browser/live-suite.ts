@@ -1,6 +1,7 @@
 /** What the live page says and shows in each state. */
 import { describe, expect, it } from 'vitest';
 import type { Showing } from '../../src/feed/live-view.ts';
+import { cueOf, SHOWN_CUES } from '../../src/pacing/cues.ts';
 import { WORDS } from '../../src/pacing/words.ts';
 import { contrastRatio } from '../support/contrast.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
@@ -17,16 +18,7 @@ const LEAST_CUE_FONT_PX = Math.floor(8.7 / (66 / 360) / 0.72);
 const TELLTALES = /61\.?4?|23\.7|28\.6|97(\.3)?/;
 
 /** States that ask for something now: said at once, in the largest letters. */
-const CALLS: readonly Showing[] = [
-  'tilt-down',
-  'keep-low',
-  'breath-pause',
-  'burp',
-  'last-burp',
-  'switch-side',
-  'offer-stop',
-  'asleep-early',
-];
+const CALLS: readonly Showing[] = SHOWN_CUES.filter((shown) => cueOf(shown)?.calls);
 
 export function liveSuite(open: OpenPage): void {
   describe.each(SHOWINGS)('in the state %s', (showing) => {

@@ -1,0 +1,57 @@
+/** Exports made before: they open, and mean the same. The fixture was made by the version whose reasons were English sentences. */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, onTestFinished, test } from 'vitest';
+import type { Baby } from '../../../src/feed/baby.ts';
+import { SWITCHES, type Switch } from '../../../src/pacing/cues.ts';
+import { BARE_GUIDANCE, FAMILY_GUIDANCE } from '../../../src/pacing/guidance.ts';
+import { openStore } from '../../../src/store/feed-store.ts';
+import { importInto } from '../../../src/store/files/import.ts';
+import { temporaryFolder } from '../../support/temporary-folder.ts';
+
+const NOW_MS = Date.UTC(2026, 0, 10, 12);
+const LINES = fs
+  .readFileSync(
+    fileURLToPath(new URL('../../fixtures/exports/before-reasons-were-data.jsonl', import.meta.url)),
+    'utf8',
+  )
+  .trim()
+  .split('\n')
+  .map((line) => JSON.parse(line) as Record<string, never>);
+
+function imported(records: object[]) {
+  const folder = temporaryFolder();
+  const file = join(temporaryFolder(), 'ebbline.jsonl');
+  fs.writeFileSync(file, records.map((record) => `${JSON.stringify(record)}\n`).join(''));
+  importInto(folder, file, NOW_MS);
+  const store = openStore(folder);
+  onTestFinished(() => store.close());
+  return store;
+}
+
+/** As if it had been made before there was this switch. */
+const without = (missing: Switch): object[] =>
+  LINES.map((record) => {
+    const copy = structuredClone(record) as {
+      baby?: { choices: Record<string, unknown> };
+      ran?: { guidance: Record<string, unknown> };
+    };
+    delete copy.baby?.choices[missing];
+    delete copy.ran?.guidance[missing];
+    return copy;
+  });
+
+describe('an export from before there was a switch', () => {
+  test.each(Object.keys(SWITCHES) as Switch[])(
+    'without %s is taken: the baby has what a family starts from',
+    (missing) => {
+      const store = imported(without(missing));
+      const [baby] = store.listBabies();
+      const [kept] = LINES.flatMap((record) => ('baby' in record ? [record.baby as Baby] : []));
+      expect(baby!.choices).toEqual({ ...kept!.choices, [missing]: FAMILY_GUIDANCE[missing] });
+      // The feed ran before there was such a rule.
+      expect(store.get('a')!.ran!.guidance[missing] ?? false).toBe(BARE_GUIDANCE[missing]);
+    },
+  );
+});
