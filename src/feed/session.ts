@@ -7,6 +7,7 @@
 import { createPreRoll, type PreRoll } from '../../firmware-bridge/links/pre-roll.ts';
 import type { CueKind } from '../pacing/cue.ts';
 import type { PaceProfile } from '../pacing/profile.ts';
+import type { Reason } from '../pacing/reason.ts';
 import type { Calibration } from '../sensing/index.ts';
 import {
   burpedByPage,
@@ -77,7 +78,7 @@ export interface Session {
   /** Whom `guided` is about; absent until it could be asked. */
   guidedWhom?: string;
   /** Why each kind of cue last fired in this feed. */
-  because: Partial<Record<CueKind, string>>;
+  because: Partial<Record<CueKind, Reason>>;
 }
 
 const watchingEngine = (options: SessionOptions): Engine =>

@@ -1,6 +1,7 @@
 /** What pacing takes and gives. Types only; pacing knows neither sensing nor a clock nor RxJS. */
 
 import type { CueKind } from './cues.ts';
+import type { KeptReason, Reason } from './reason.ts';
 
 export type { ContractCueKind, CueKind, ShownCue } from './cues.ts';
 
@@ -40,9 +41,12 @@ export interface PacingInput {
   coverTiltDeg?: number | null;
 }
 
-/** One cue as it fired. `because` says why in one plain line, with the numbers. */
+/** One cue as it fired, and why. */
 export interface Cue {
   atSec: number;
   kind: CueKind;
-  because: string;
+  because: Reason;
 }
+
+/** One cue as kept. */
+export type KeptCue = Omit<Cue, 'because'> & { because: KeptReason };

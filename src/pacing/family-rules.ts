@@ -2,15 +2,7 @@
 
 import { ML_PER_US_FL_OZ } from '../units.ts';
 import { type After, createAfter, noteEnough, stepAfter } from './after.ts';
-import {
-  becauseAfter,
-  becauseBreathPause,
-  becauseHalfWayBurp,
-  becauseHoleDry,
-  becauseLittleComing,
-  becauseLongFeed,
-  becauseLowerIsFine,
-} from './because.ts';
+import { pauseOrNull } from './because.ts';
 import { type Cover, createCover, stepCover } from './cover.ts';
 import type { Cue, PacingInput } from './cue.ts';
 import type { CueKind, Switch } from './cues.ts';
@@ -18,6 +10,7 @@ import type { Guidance } from './guidance.ts';
 import { createLittleComing, type LittleComing, stepLittleComing } from './little-coming.ts';
 import { createLongFeed, type LongFeed, stepLongFeed } from './long-feed.ts';
 import type { PaceParams } from './profile.ts';
+import type { Reason } from './reason.ts';
 import { createSuckRhythm, type SuckRhythm, stepSuckRhythm } from './suck-rhythm.ts';
 import { dueSwitchSide, type SwitchSide } from './switch-side.ts';
 
@@ -85,33 +78,39 @@ export function stepFamilyRules(
   const cue: FireCue = (kind, because) => fire({ atSec, kind, because });
   for (const name of NAMES) if (guidance[name]) STEPS[name]?.(rules, step, params, cue);
   if (dueSwitchSide(rules.halfWayBurp, step.intakeMl, step.feedSec, step.pauseSec, params.suckPauseSec)) {
-    cue('burp', becauseHalfWayBurp(step.pauseSec));
+    cue('burp', { rule: 'burp-half-way', numbers: { pauseSec: pauseOrNull(step.pauseSec) } });
   }
 }
 
-type FireCue = (kind: CueKind, because: string) => void;
+type FireCue = (kind: CueKind, because: Reason) => void;
 type StepRule = (rules: FamilyRules, step: FamilyStep, params: PaceParams, cue: FireCue) => void;
 
 /** What each switch turns on. */
 const STEPS: Record<Switch, StepRule | null> = {
   suckRhythm: ({ rhythm }, { input, pauseSec }, { suckRhythm }, cue) => {
     const run = stepSuckRhythm(rhythm, input.suckCount, pauseSec, input.atSec, suckRhythm);
-    if (run !== null && input.teatInMouth) cue('breath-pause', becauseBreathPause(run));
+    if (run !== null && input.teatInMouth)
+      cue('breath-pause', { rule: 'breath-pause', numbers: { sucks: run } });
   },
   // A part of the rule for the other side (pacing-state.ts).
   otherSideByTime: null,
   cover: (rules, { input, easing }, params, cue) => {
     const hint = stepCover(rules.cover, input, easing, params.cover);
-    if (hint === 'hole-dry') cue(hint, becauseHoleDry(input.headMm ?? 0));
-    else if (hint !== null) cue(hint, becauseLowerIsFine(input.tiltDeg, input.coverTiltDeg ?? 0));
+    if (hint === 'hole-dry') {
+      cue(hint, { rule: hint, numbers: { depthMm: Math.round(-(input.headMm ?? 0)) } });
+    } else if (hint !== null) {
+      const coverTiltDeg = Math.round(input.coverTiltDeg ?? 0);
+      cue(hint, { rule: hint, numbers: { tiltDeg: Math.round(input.tiltDeg), coverTiltDeg } });
+    }
   },
   littleComing: (rules, step, params, cue) => stepLittle(rules, step, params, cue),
   longFeed: ({ long }, { input, feedSec }, { longFeed }, cue) => {
-    if (stepLongFeed(long, input.teatInMouth, feedSec, longFeed)) cue('long-feed', becauseLongFeed(feedSec));
+    if (stepLongFeed(long, input.teatInMouth, feedSec, longFeed))
+      cue('long-feed', { rule: 'long-feed', numbers: { feedSec } });
   },
   after: ({ after }, { input: { teatInMouth, atSec } }, params, cue) => {
     const due = stepAfter(after, teatInMouth, atSec, params.after);
-    if (due !== null) cue(due, becauseAfter(atSec - (after.outSinceSec ?? atSec)));
+    if (due !== null) cue(due, { rule: 'after', numbers: { outSec: atSec - (after.outSinceSec ?? atSec) } });
   },
 };
 const NAMES = Object.keys(STEPS) as Switch[];
@@ -138,5 +137,8 @@ function stepLittle(
     atSec,
     params.littleComing,
   );
-  if (work !== null) cue('little-coming', becauseLittleComing(work));
+  if (work === null) return;
+  const { activeSec, sucks, takenMl } = work;
+  const numbers = { sucks: Math.round(sucks), activeSec, takenMl: Math.max(0, takenMl) };
+  cue('little-coming', { rule: 'little-coming', numbers });
 }

@@ -33,4 +33,4 @@ export {
   techniqueWords,
 } from './technique.ts';
 export { LANGUAGES, type Language, type ShownWords, WORDS, type WordKey, type Words } from './words.ts';
-export { becauseIn } from './words-because.ts';
+export { becauseText } from './words-because.ts';

@@ -9,12 +9,10 @@
 import {
   becauseAsleepEarly,
   becauseBurp,
-  becauseEndBurp,
-  becauseOfferStop,
-  becauseRefused,
-  becauseSwitchSide,
-  becauseSwitchSideByTime,
+  becauseFaded,
   becauseTiltDown,
+  pauseOrNull,
+  roundedReason,
 } from './because.ts';
 import { dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
 import { stepButton } from './button.ts';
@@ -26,6 +24,7 @@ import { BARE_GUIDANCE } from './guidance.ts';
 import { isEmptyNow, stillHolds } from './lapse.ts';
 import { NO_CUES, type PacingState, type PacingStep, type Turns } from './pacing-state.ts';
 import { type Circumstances, stepQuiet, type TurnCue } from './quiet.ts';
+import type { Reason } from './reason.ts';
 import { stepRefusals } from './refusals.ts';
 import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
 import { dueSwitchSide } from './switch-side.ts';
@@ -206,9 +205,10 @@ function runRules(
   if (fading !== null) noteFading(state, fading, atSec, feedSec, suckCount);
   if (stepRefusals(state.refusals, teatInMouth, atSec, suckCount, intakeMl, params.enough)) {
     const { refusals } = params.enough;
-    askEnough(state, atSec, becauseRefused(refusals), suckCount);
+    askEnough(state, atSec, { rule: 'refused', numbers: { refusals } }, suckCount);
     // Awake, so the last burp may follow.
-    if (state.burpParams === null) fire(state, { atSec, kind: 'burp', because: becauseEndBurp(refusals) });
+    if (state.burpParams === null)
+      fire(state, { atSec, kind: 'burp', because: { rule: 'burp-at-the-end', numbers: { refusals } } });
   }
 
   if (state.burpParams !== null) {
@@ -221,10 +221,11 @@ function runRules(
     !state.recorded.standing['offer-stop'].on &&
     dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec)
   ) {
-    const because =
+    const pause = pauseOrNull(pauseSec);
+    const because: Reason =
       state.portionMl === null
-        ? becauseSwitchSideByTime(feedSec, pauseSec)
-        : becauseSwitchSide(intakeMl, pauseSec);
+        ? { rule: 'switch-side-by-time', numbers: { feedSec, pauseSec: pause } }
+        : { rule: 'switch-side', numbers: { takenMl: intakeMl, pauseSec: pause } };
     fire(state, { atSec, kind: 'switch-side', because });
   }
   if (state.guidance === BARE_GUIDANCE) return;
@@ -238,10 +239,10 @@ function noteFading(state: PacingState, fading: Fading, atSec: number, feedSec: 
   const { babyAgeDays } = state.guidance;
   if (babyAgeDays !== null && babyAgeDays < newbornDays && feedSec < earlySec) {
     fire(state, { atSec, kind: 'asleep-early', because: becauseAsleepEarly(fading, feedSec) });
-  } else askEnough(state, atSec, becauseOfferStop(fading), sucks);
+  } else askEnough(state, atSec, becauseFaded(fading), sucks);
 }
 
-function askEnough(state: PacingState, atSec: number, because: string, suckCount: number): void {
+function askEnough(state: PacingState, atSec: number, because: Reason, suckCount: number): void {
   fire(state, { atSec, kind: 'offer-stop', because });
   // Changing arms would carry on a feed that may be over.
   lowerBoth(state, 'switch-side');
@@ -276,12 +277,13 @@ function endAnswered(state: PacingState, standing: StandingCues, input: PacingIn
 }
 
 /** Puts a cue into the record and lets it stand, unless its kind is off for this baby. */
-function fire(state: PacingState, cue: Cue): void {
-  if (state.guidance.cuesOff.includes(cue.kind)) return;
+function fire(state: PacingState, { atSec, kind, because }: Cue): void {
+  if (state.guidance.cuesOff.includes(kind)) return;
   const { out } = state;
+  const cue: Cue = { atSec, kind, because: roundedReason(because) };
   out.cues = out.cues.length === 0 ? [cue] : [...out.cues, cue];
-  if (cue.kind === 'tilt-down') return;
+  if (kind === 'tilt-down') return;
   const fired = { ...state.now };
-  raise(state.seen.standing, cue.kind, fired);
-  raise(state.recorded.standing, cue.kind, fired);
+  raise(state.seen.standing, kind, fired);
+  raise(state.recorded.standing, kind, fired);
 }

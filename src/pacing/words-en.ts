@@ -111,6 +111,33 @@ export const WORDS_EN = {
       more: 'Baby upright, bottle nearly level, just enough milk to cover the hole.',
     },
   },
+  /**
+   * Why a cue came, by rule. A slot is named as the number that goes into it: `…Ml` and `…Sec` become a volume and a time, `pauseSec` one of the lines of
+   * `pause`, `:1` asks for one decimal. "Enough?" names no amount.
+   */
+  because: {
+    'tilt-down':
+      '{sinceMl} in {overSec}, about {flowMlPerMin} mL/min: {aheadMl} ahead of {rateMlPerMin} mL/min.',
+    'tilt-down-in-doubt':
+      '{sinceMl} in {overSec}, about {flowMlPerMin} mL/min: {aheadMl} ahead of {rateMlPerMin} mL/min, though the estimate was poor.',
+    burp: '{sinceMl} since the last burp or burp cue; {pauseSec}.',
+    'burp-without-pause': '{sinceMl} since the last burp or burp cue; no pause came.',
+    'burp-half-way': 'First pause past half-way, {pauseSec}.',
+    'burp-at-the-end': 'The end of the feed: The nipple was offered {refusals} times in a row and not taken.',
+    'switch-side': 'First pause past the change-over: {takenMl} taken, {pauseSec}.',
+    'switch-side-by-time': 'First pause after {feedSec} on one side, {pauseSec}.',
+    refused: 'The nipple was offered {refusals} times in a row and not taken.',
+    faded: '{sucks} sucks in the last {windowSec} of nipple offered; before, about {sucksPerMin} a minute.',
+    'asleep-early':
+      '{sucks} sucks in the last {windowSec} of nipple offered; before, about {sucksPerMin} a minute, {feedSec} into the feed.',
+    'breath-pause': '{sucks} sucks without a pause.',
+    'lower-is-fine': 'Held at {tiltDeg}°; milk covers the hole from {coverTiltDeg}° on.',
+    'hole-dry': 'The milk lies {depthMm} mm under the hole while baby sucks.',
+    'little-coming': '{sucks} sucks in {activeSec} of active sucking brought {takenMl:1} mL.',
+    'long-feed': '{feedSec} since the first suck.',
+    after: 'Nipple out for {outSec} after "look at baby".',
+  } as const,
+  pause: { without: '{seconds} s without a suck', noSuck: 'no suck seen' },
   /** What a family may turn on and off. */
   switches: {
     suckRhythm: 'A short rest after many sucks in a row',
@@ -159,5 +186,8 @@ export const WORDS_EN = {
   unknown
 >;
 
+/** Rules that give a reason. */
+export type RuleName = keyof typeof WORDS_EN.because;
+
 /** What each language has: a text that is missing in another does not compile. */
-export type Words = typeof WORDS_EN;
+export type Words = Omit<typeof WORDS_EN, 'because'> & { because: Record<RuleName, string> };

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Showing } from '../../src/feed/live-view.ts';
 import { cueOf, SHOWN_CUES } from '../../src/pacing/cues.ts';
 import { WORDS } from '../../src/pacing/words.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { contrastRatio } from '../support/contrast.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
 import type { OpenPage } from './open-page.ts';
@@ -48,7 +49,7 @@ export function liveSuite(open: OpenPage): void {
       const visible = await open.seen();
       expect(visible).not.toMatch(AMOUNT);
       expect(visible).not.toMatch(TELLTALES);
-      expect(everything).not.toContain(PAGE_STATES['tilt-down'].because!);
+      expect(everything).not.toContain(becauseText(PAGE_STATES['tilt-down'].because!, 'en'));
 
       if (showing === 'offer-stop') expect(visible).toContain('Baby does not need to finish.');
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createPacing, noteBurped, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { type Suck, steadySucks } from '../support/suck-trains.ts';
 
@@ -22,7 +23,9 @@ describe('a burp cue', () => {
     const { cues, shown } = pace(inputsOf({ sucks: bursts(150), endSec: 150 }));
     expect(cues).toHaveLength(1);
     expect(cues[0]!.atSec).toBeCloseTo(143, 1);
-    expect(cues[0]!.because).toBe('½ fl oz (16 mL) since the last burp or burp cue; 2.0 s without a suck.');
+    expect(becauseText(cues[0]!.because, 'en')).toBe(
+      '½ fl oz (16 mL) since the last burp or burp cue; 2.0 s without a suck.',
+    );
     expect(shown[0]).toMatchObject({ kind: 'burp' });
   });
 
@@ -31,7 +34,9 @@ describe('a burp cue', () => {
     expect(cues.map((cue) => cue.kind)).toEqual(['burp']);
     expect(cues[0]!.atSec).toBeGreaterThan(239);
     expect(cues[0]!.atSec).toBeLessThan(241);
-    expect(cues[0]!.because).toBe('1 fl oz (30 mL) since the last burp or burp cue; no pause came.');
+    expect(becauseText(cues[0]!.because, 'en')).toBe(
+      '1 fl oz (30 mL) since the last burp or burp cue; no pause came.',
+    );
   });
 
   it('counts from the last cue when none was taken', () => {

@@ -50,6 +50,12 @@ const rowsSchema = columns({
   tiltDeg: numbers,
 });
 
+/** Data, or the English sentence of a feed from before. */
+const reasonSchema = z.union([
+  z.string(),
+  z.strictObject({ rule: label, numbers: z.record(label, number.nullable()) }),
+]);
+
 const eventsSchema = z.array(z.looseObject({ kind: label, atSec: number }));
 
 /** Columns that came to be kept later pass as they are. */
@@ -106,7 +112,7 @@ const feedSchema = (nowMs: number) =>
       addedMl: measuredMl,
       durationSec: seconds,
       rows: rowsSchema,
-      cues: z.array(z.strictObject({ atSec: number, kind: label, because: z.string() })),
+      cues: z.array(z.strictObject({ atSec: number, kind: label, because: reasonSchema })),
       events: eventsSchema,
       refined: refinedSchema.nullable(),
       corrections: signed(correctionSchema(nowMs, 'any'), nowMs),

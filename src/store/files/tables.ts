@@ -2,6 +2,7 @@
 import type { Baby } from '../../feed/baby.ts';
 import type { KeptFeed } from '../../feed/feed.ts';
 import type { HandFeed, KeptMilkEvent } from '../../feed/kept.ts';
+import { becauseText } from '../../pacing/words-because.ts';
 
 export type Cell = string | number | null;
 
@@ -82,7 +83,8 @@ const FEEDS: Table<KeptFeed> = {
 const CUES: Table<KeptFeed> = {
   file: 'cues.csv',
   columns: ['feed', 'at_s', 'cue', 'because'],
-  lines: ({ id, cues }) => cues.map(({ atSec, kind, because }) => [id, atSec, kind, because]),
+  lines: ({ id, cues }) =>
+    cues.map(({ atSec, kind, because }) => [id, atSec, kind, becauseText(because, 'en')]),
 };
 
 const EVENTS: Table<KeptFeed> = {

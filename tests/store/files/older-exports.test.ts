@@ -4,9 +4,14 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import type { Baby } from '../../../src/feed/baby.ts';
+import type { KeptCue } from '../../../src/pacing/cue.ts';
 import { SWITCHES, type Switch } from '../../../src/pacing/cues.ts';
 import { BARE_GUIDANCE, FAMILY_GUIDANCE } from '../../../src/pacing/guidance.ts';
+import type { Reason } from '../../../src/pacing/reason.ts';
+import { WORDS } from '../../../src/pacing/words.ts';
+import { becauseText } from '../../../src/pacing/words-because.ts';
 import { openStore } from '../../../src/store/feed-store.ts';
+import { exportTo } from '../../../src/store/files/export.ts';
 import { importInto } from '../../../src/store/files/import.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
@@ -54,4 +59,37 @@ describe('an export from before there was a switch', () => {
       expect(store.get('a')!.ran!.guidance[missing] ?? false).toBe(BARE_GUIDANCE[missing]);
     },
   );
+});
+
+describe('an export from before reasons were data', () => {
+  test('keeps its English sentences, in tables and records, and they are told in Spanish as before', () => {
+    const store = imported(LINES);
+    const sentences = LINES.flatMap((record) => ('cues' in record ? (record.cues as KeptCue[]) : []));
+    const { cues } = store.get('a')!;
+    expect(cues).toEqual(sentences);
+    expect(cues).toHaveLength(Object.keys(WORDS.en.because).length);
+    for (const { because } of cues) {
+      expect(becauseText(because, 'en')).toBe(because);
+      expect(becauseText(because, 'es')).not.toBe(because);
+    }
+    const out = join(temporaryFolder(), 'out');
+    exportTo(store, out, { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: false });
+    const again = fs.readFileSync(join(out, 'ebbline.jsonl'), 'utf8').trim().split('\n');
+    expect(again.map((line) => JSON.parse(line)).find(({ id }) => id === 'a').cues).toEqual(sentences);
+  });
+});
+
+test('a reason that is data goes through store, export and import as data, and into the table as a sentence', () => {
+  const because: Reason = { rule: 'burp', numbers: { sinceMl: 15.2, pauseSec: null } };
+  const [head, , feed] = LINES as object[];
+  const store = imported([
+    head!,
+    { ...feed, cues: [{ atSec: 1, kind: 'burp', because }] },
+    { record: 'end', records: 1 },
+  ]);
+  expect(store.get('a')!.cues).toEqual([{ atSec: 1, kind: 'burp', because }]);
+  const out = join(temporaryFolder(), 'out');
+  exportTo(store, out, { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: false });
+  expect(fs.readFileSync(join(out, 'ebbline.jsonl'), 'utf8')).toContain(JSON.stringify(because));
+  expect(fs.readFileSync(join(out, 'cues.csv'), 'utf8')).toContain(becauseText(because, 'en'));
 });
