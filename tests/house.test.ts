@@ -32,8 +32,8 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
   review: {
-    uses: ['units', 'errors', 'words', 'planning'],
-    names: ['feed', 'sensing', 'pacing'],
+    uses: ['units', 'errors', 'words', 'planning', 'pacing'],
+    names: ['feed', 'sensing'],
     packages: /^/,
   },
   server: {

@@ -6,7 +6,6 @@
  */
 import { createPreRoll, type PreRoll } from '../../firmware-bridge/links/pre-roll.ts';
 import type { CueKind } from '../pacing/cue.ts';
-import type { PaceProfile } from '../pacing/profile.ts';
 import type { Reason } from '../pacing/reason.ts';
 import type { Calibration } from '../sensing/index.ts';
 import {
@@ -36,8 +35,6 @@ export interface SessionOptions {
   newFeedId: (startedAtMs: number) => string;
   simulated: boolean;
   sleeveId: string;
-  /** For every feed, whoever drinks; else what `guide` says. */
-  profile?: PaceProfile;
   /** What a feed with these answers runs with; asked before each feed. */
   guide?: (setup: FeedSetup) => Guided;
   /** Bytes held in memory at most while the keeper takes nothing; `MOST_HELD_BYTES` unless a test says otherwise. */
@@ -134,7 +131,6 @@ function openFeed(session: Session, nowMs: number): void {
     calibration: options.calibration,
     portionMl: setup.portionMl,
     ...guided.ran,
-    ...(options.profile && { profile: options.profile }),
   });
   const id = options.newFeedId(nowMs);
   const feed: OpenFeed = {

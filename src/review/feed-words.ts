@@ -4,7 +4,7 @@ import { CUE_KINDS } from '../pacing/cues.ts';
 import type { Language } from '../pacing/words.ts';
 import { flOzFromMl, quarterFlOzText, type VolumeUnit, volumeText } from '../units.ts';
 import { cueWords } from './cue-marks.ts';
-import { fastStretches, secondsOf } from './feed-facts.ts';
+import { fastMlPerMin, fastStretches, secondsOf } from './feed-facts.ts';
 import type { FeedTrace } from './feed-trace.ts';
 import { REVIEW_WORDS } from './words.ts';
 
@@ -122,7 +122,10 @@ function calibratedText(calibration: unknown, options: WordOptions): string {
 /** What the band is, and what it is not; and what shading and hatching are, where there is any. */
 export function readingNote(trace: FeedTrace, options: WordOptions): string {
   const words = wordsOf(options);
-  const notes = [words.bandNote];
+  const { lines, isCued, origin } = trace.pace;
+  const inWords = lines.map(({ startMl, mlPerMin }) => `${startMl} mL + ${mlPerMin} mL/min`);
+  const notes = [words.bandNote(isCued ? inWords : null, String(fastMlPerMin(trace)))];
+  if (words.paceOf[origin] !== '') notes.push(words.paceOf[origin]);
   if (trace.flowSdMlPerMin) notes.push(words.spreadNote);
   if (trace.unknown.length > 0) notes.push(words.hatchNote);
   return notes.join(' ');

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { burpsTaken, createBurps, stepBurpTaken } from '../../src/pacing/burps.ts';
 import { createPacing, noteBurped, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
+import { paceParams } from '../../src/pacing/profile.ts';
 import { becauseText } from '../../src/pacing/words-because.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { type Suck, steadySucks } from '../support/suck-trains.ts';
@@ -100,5 +102,31 @@ describe('a burp cue', () => {
     );
     const burp = pace(inputs).cues.find((cue) => cue.kind === 'burp')!;
     expect(burp.atSec).toBeCloseTo(140 + 143, 0);
+  });
+});
+
+describe('burps taken, read off kept rows', () => {
+  const { burp } = paceParams(SHIPPED_PROFILE);
+  const rowsEach = (stepSec: number, tiltAt: (sec: number) => number) =>
+    Array.from({ length: Math.floor(60 / stepSec) }, (_, i) => ({
+      atSec: i * stepSec,
+      tiltDeg: tiltAt(i * stepSec),
+      teatInMouth: i * stepSec < 10 || i * stepSec >= 50,
+    }));
+
+  it('are those of the live rule', () => {
+    const tiltAt = (sec: number) =>
+      sec < 15 ? 90 : sec < 24 ? 20 : sec < 30 ? 80 : sec < 34 ? 10 : sec < 36 ? 61 : 30;
+    const rows = rowsEach(0.05, tiltAt);
+    const live = createBurps();
+    const taken = rows.filter((row) => stepBurpTaken(live, row, 0.05, 0, burp)).map(({ atSec }) => atSec);
+    const read = burpsTaken(rowsEach(0.5, tiltAt), burp);
+    expect(read).toEqual([
+      { fromSec: 15, toSec: 23.5 },
+      { fromSec: 36, toSec: 49.5 },
+    ]);
+    expect(taken).toHaveLength(read.length);
+    for (const [i, { fromSec }] of read.entries())
+      expect(taken[i]).toBeCloseTo(fromSec + burp.takenOutSec, 0);
   });
 });
