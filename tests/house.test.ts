@@ -14,6 +14,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
   units: { uses: [], packages: /^$/ },
   errors: { uses: [], packages: /^$/ },
   version: { uses: [], packages: /^$/ },
+  'setup-checks': { uses: [], packages: /^zod$/ },
   wire: { uses: [], packages: /^$/ },
   links: { uses: ['wire', 'errors', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
   board: { uses: ['wire', 'links', 'errors'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
@@ -27,7 +28,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
   planning: { uses: ['units', 'errors'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'units', 'errors'], names: ['links'], packages: /^$/ },
   store: {
-    uses: ['links', 'units', 'errors', 'words'],
+    uses: ['links', 'units', 'errors', 'words', 'setup-checks'],
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
@@ -37,7 +38,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
     packages: /^/,
   },
   server: {
-    uses: ['units', 'errors'],
+    uses: ['units', 'errors', 'setup-checks'],
     names: ['feed', 'sensing', 'pacing', 'planning', 'review'],
     packages: /^(fastify|@fastify|zod|rxjs|node:)/,
   },
@@ -80,6 +81,7 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
 const PURE = [
   'units',
   'errors',
+  'setup-checks',
   'wire',
   'sensing',
   'pacing',

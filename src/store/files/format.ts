@@ -1,5 +1,6 @@
 /** The records of an export, one JSON object a line; FORMAT.md beside this file says what each field means. */
 import { z } from 'zod';
+import { OLDEST_YEARS } from '../../setup-checks.ts';
 import { babySchema } from '../babies.ts';
 import {
   correctionSchema,
@@ -9,7 +10,6 @@ import {
   label,
   milkEventSchema,
   nullableName,
-  OLDEST_YEARS,
   setupSchema,
 } from '../checks.ts';
 import { isSafeFeedId } from '../feed-id.ts';
