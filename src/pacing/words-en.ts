@@ -190,4 +190,11 @@ export const WORDS_EN = {
 export type RuleName = keyof typeof WORDS_EN.because;
 
 /** What each language has: a text that is missing in another does not compile. */
-export type Words = Omit<typeof WORDS_EN, 'because'> & { because: Record<RuleName, string> };
+export type Words = Omit<typeof WORDS_EN, keyof Keyed> & Keyed;
+
+/** Texts by name: each name has one. */
+interface Keyed {
+  shown: Record<WordKey, ShownWords>;
+  because: Record<RuleName, string>;
+  switches: Record<Switch, string>;
+}
