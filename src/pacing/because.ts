@@ -6,15 +6,6 @@ import type { Pace } from './tilt-down.ts';
 /** What a reason keeps of a pause: null where no suck was ever seen, which JSON cannot say as infinity. */
 export const pauseOrNull = (pauseSec: number): number | null => (Number.isFinite(pauseSec) ? pauseSec : null);
 
-/** To a millionth: what lies below is the noise of adding up, and makes one feed look like two. */
-export function roundedReason(reason: Reason): Reason {
-  const numbers = Object.entries(reason.numbers).map(([name, value]: [string, number | null]) => [
-    name,
-    value === null ? null : Number(value.toFixed(6)),
-  ]);
-  return { rule: reason.rule, numbers: Object.fromEntries(numbers) } as Reason;
-}
-
 /** @param pace the bucket that fired, at `atSec`; @param inDoubt the estimate was degraded */
 export function becauseTiltDown(pace: Pace, atSec: number, inDoubt: boolean): Reason {
   const { aheadMl, sinceMl, sinceSec } = pace.bucket;

@@ -6,14 +6,7 @@
  * sound and page follow (order and until when in cues.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
  * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
  */
-import {
-  becauseAsleepEarly,
-  becauseBurp,
-  becauseFaded,
-  becauseTiltDown,
-  pauseOrNull,
-  roundedReason,
-} from './because.ts';
+import { becauseAsleepEarly, becauseBurp, becauseFaded, becauseTiltDown, pauseOrNull } from './because.ts';
 import { dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
 import { stepButton } from './button.ts';
 import type { Cue, PacingInput } from './cue.ts';
@@ -277,10 +270,10 @@ function endAnswered(state: PacingState, standing: StandingCues, input: PacingIn
 }
 
 /** Puts a cue into the record and lets it stand, unless its kind is off for this baby. */
-function fire(state: PacingState, { atSec, kind, because }: Cue): void {
+function fire(state: PacingState, cue: Cue): void {
+  const { kind } = cue;
   if (state.guidance.cuesOff.includes(kind)) return;
   const { out } = state;
-  const cue: Cue = { atSec, kind, because: roundedReason(because) };
   out.cues = out.cues.length === 0 ? [cue] : [...out.cues, cue];
   if (kind === 'tilt-down') return;
   const fired = { ...state.now };

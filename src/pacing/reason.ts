@@ -9,7 +9,7 @@ type Slots<Line extends string> = Line extends `${string}{${infer Slot}}${infer 
 export type Reason = {
   [Rule in RuleName]: {
     rule: Rule;
-    /** As its name says, to a millionth; `pauseSec` is null where no suck was seen. */
+    /** As its name says, not rounded, so that words made later are those of the moment; `pauseSec` is null where no suck was seen. */
     numbers: {
       [Name in Slots<(typeof WORDS_EN.because)[Rule]>]: Name extends 'pauseSec' ? number | null : number;
     };

@@ -113,8 +113,7 @@ describe('why a cue came', () => {
     expect(becauseText(JSON.parse(JSON.stringify(reason)) as Reason, 'es')).toBe(es);
   });
 
-  it('has a line for every rule, with the same numbers in each language', () => {
-    expect(new Set(EACH.map(([{ rule }]) => rule))).toEqual(new Set(Object.keys(WORDS.en.because)));
+  it('has the same numbers in each language, whatever the rule', () => {
     const slotsOf = (line: string) => (line.match(/\{[\w:]+\}/g) ?? []).sort();
     for (const language of LANGUAGES)
       for (const [rule, line] of Object.entries(WORDS[language].because))

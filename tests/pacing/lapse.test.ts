@@ -21,6 +21,7 @@ import {
 import { isEmptyNow, type Situation, stillHolds } from '../../src/pacing/lapse.ts';
 import { paceParams } from '../../src/pacing/profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { seededDraws } from '../support/distributions.ts';
@@ -378,7 +379,9 @@ describe('whatever happens in a feed', () => {
       for (const input of played(feed)) {
         const { cues } = stepPacing(state, input);
         count += cues.length;
-        for (const cue of cues) digest.update(JSON.stringify(cue));
+        // Reasons were sentences then: they are the same ones.
+        for (const { atSec, kind, because } of cues)
+          digest.update(JSON.stringify({ atSec, kind, because: becauseText(because, 'en') }));
       }
     }
     // Worked out with the program as it was then.

