@@ -16,30 +16,31 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
   base: { uses: ['errors'], packages: /^$/ },
   errors: { uses: [], packages: /^$/ },
   version: { uses: [], packages: /^$/ },
+  'setup-checks': { uses: [], packages: /^zod$/ },
   wire: { uses: [], packages: /^$/ },
   links: { uses: ['wire', 'errors', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
   board: { uses: ['wire', 'links', 'errors'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
   sensing: { uses: ['units', 'errors'], packages: /^zod$/ },
   pacing: { uses: ['units', 'errors'], packages: /^zod$/ },
   feed: {
-    uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'units', 'errors'],
+    uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'units', 'errors', 'words'],
     packages: /^rxjs$/,
   },
   calibration: { uses: ['sensing', 'units', 'errors'], packages: /^zod$/ },
   planning: { uses: ['units', 'errors'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'units', 'errors'], names: ['links'], packages: /^$/ },
   store: {
-    uses: ['base', 'links', 'units', 'errors'],
+    uses: ['base', 'links', 'units', 'errors', 'words', 'setup-checks'],
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
   review: {
-    uses: ['base', 'units', 'errors', 'words', 'planning'],
-    names: ['feed', 'sensing', 'pacing'],
+    uses: ['base', 'units', 'errors', 'words', 'planning', 'pacing'],
+    names: ['feed', 'sensing'],
     packages: /^/,
   },
   server: {
-    uses: ['base', 'units', 'errors'],
+    uses: ['base', 'units', 'errors', 'setup-checks'],
     names: ['feed', 'sensing', 'pacing', 'planning', 'review'],
     packages: /^(fastify|@fastify|zod|rxjs|node:)/,
   },
@@ -48,7 +49,8 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
     names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review'],
     packages: /^(preact|uqr)/,
   },
-  words: { uses: [], names: ['pacing'], packages: /^$/ },
+  // What is shown of a cue, and in which words: data.
+  words: { uses: ['units'], names: ['pacing'], packages: /^$/ },
   // Composes all of it; the page is fetched from the server, not imported.
   cli: {
     uses: [
@@ -83,6 +85,7 @@ const PURE = [
   'units',
   'base',
   'errors',
+  'setup-checks',
   'wire',
   'sensing',
   'pacing',
@@ -113,7 +116,7 @@ function roomOf(file: string): string {
   const [top, second] = file.split('/') as [string, string];
   if (top === 'hardware') return second === 'pins.ts' ? 'pins' : 'hardware';
   if (top === 'firmware-bridge') return second === 'wire' || second === 'links' ? second : 'board';
-  if (/^src\/pacing\/words(-\w+)?\.ts$/.test(file)) return 'words';
+  if (/^src\/pacing\/(words(-\w+)?|cues)\.ts$/.test(file)) return 'words';
   return second.replace(/\.ts$/, '');
 }
 

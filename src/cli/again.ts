@@ -2,7 +2,8 @@
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../errors.ts';
 import { asItRan, type ReplayResult, replay } from '../feed/replay.ts';
-import type { Cue } from '../pacing/cue.ts';
+import type { KeptCue } from '../pacing/cue.ts';
+import { becauseText } from '../pacing/index.ts';
 import { parseCalibration } from '../sensing/index.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
@@ -18,7 +19,7 @@ export interface Again {
   result: ReplayResult;
   /** Whether the very cues came that were kept: kind, time and reason. */
   sameCues: boolean;
-  keptCues: Cue[];
+  keptCues: KeptCue[];
   /** Name of the profile it ran with, and the version that recorded it. */
   profile: string;
   softwareVersion: string;
@@ -46,12 +47,15 @@ export function againFrom(store: Pick<FeedStore, 'get' | 'capturePath'>, feedId:
   const { result } = replay([readCapture(path).bytes], asItRan(feed, calibration));
   return {
     result,
-    sameCues: JSON.stringify(result.cues) === JSON.stringify(feed.cues),
+    sameCues: JSON.stringify(result.cues.map(inEnglish)) === JSON.stringify(feed.cues.map(inEnglish)),
     keptCues: feed.cues,
     profile: feed.ran?.profile.name ?? 'shipped',
     softwareVersion: feed.softwareVersion ?? 'unknown',
   };
 }
+
+/** A feed from before reasons were data has their sentences. */
+const inEnglish = ({ atSec, kind, because }: KeptCue) => [atSec, kind, becauseText(because, 'en')];
 
 export async function againCommand(feedId: string, options: AgainOptions): Promise<void> {
   const store = openStore(dataFolder({ simulated: options.simulated ?? false }));

@@ -1,6 +1,7 @@
 /** `ebbline replay`: a capture through the engine, as JSON or as a few lines for people. Writes nothing but its output. */
 import { noSamplesIn, readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { type ReplayResult, replay } from '../feed/replay.ts';
+import { becauseText } from '../pacing/index.ts';
 import { volumeText } from '../units.ts';
 import { calibrationFrom } from './files.ts';
 import { progressLine } from './progress.ts';
@@ -46,7 +47,9 @@ export function inWords(result: ReplayResult): string {
     `${volumeText(result.intakeMl)} left the bottle in ${clock(result.durationSec)} min.`,
     `Spilled ${volumeText(result.spiltMl)}, poured in ${volumeText(result.addedMl)}.`,
     `${frames.accepted} samples, ${frames.rejected} broken, ${frames.missing} missing, ${frames.duplicates} repeated.`,
-    ...result.cues.map((cue) => `${clock(cue.atSec).padStart(6)}  ${cue.kind}  ${cue.because}`),
+    ...result.cues.map(
+      (cue) => `${clock(cue.atSec).padStart(6)}  ${cue.kind}  ${becauseText(cue.because, 'en')}`,
+    ),
   ];
   return lines.join('\n');
 }

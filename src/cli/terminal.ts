@@ -1,7 +1,7 @@
 /** Lines in the terminal: cues as they come, and for a builder one line of numbers. */
 import { distinctUntilChanged, mergeMap, type Observable, pairwise, Subscription, throttleTime } from 'rxjs';
 import type { LiveView } from '../feed/live-view.ts';
-import { WORDS } from '../pacing/index.ts';
+import { becauseText, WORDS } from '../pacing/index.ts';
 
 /** What needs no line: nothing to do, or nothing going on. */
 const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'waiting'];
@@ -46,7 +46,7 @@ export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: b
       .pipe(distinctUntilChanged((a, b) => a.showing === b.showing && a.feedState === b.feedState))
       .subscribe(({ showing, feedState, feedElapsedSec, because }) => {
         if (feedState !== 'open' || UNSAID.includes(showing)) return;
-        const why = because ? ` (${because})` : '';
+        const why = because ? ` (${becauseText(because, 'en')})` : '';
         stdout.write(`${clear}${clock(feedElapsedSec)}  ${WORDS.en.shown[showing].say}${why}\n`);
       }),
   );

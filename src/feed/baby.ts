@@ -1,14 +1,12 @@
 /** A baby as kept, and what a feed of it runs with. Types only; src/store keeps them, guided.ts makes the one of the other. */
+import type { Switch } from '../pacing/cues.ts';
 import type { Guidance } from '../pacing/guidance.ts';
 import type { PaceProfile } from '../pacing/profile.ts';
 import type { Strictness } from '../pacing/scaled-profile.ts';
 import type { ClinicianPlan, ScreeningId } from '../pacing/screening.ts';
 
 /** What the family chooses of the guidance; all else comes from the answers and from past feeds. */
-export type FamilyChoices = Pick<
-  Guidance,
-  'burp' | 'suckRhythm' | 'otherSideByTime' | 'cover' | 'littleComing' | 'longFeed' | 'after'
->;
+export type FamilyChoices = Pick<Guidance, 'burp' | Switch>;
 
 /** What is entered of a baby. Null: not said. */
 export interface BabyEntry {

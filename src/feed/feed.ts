@@ -1,5 +1,5 @@
 /** What a feed is, as kept and as shown. Types only. */
-import type { Cue, CueKind } from '../pacing/cue.ts';
+import type { CueKind, KeptCue } from '../pacing/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../sensing/moment.ts';
 import type { RanWith } from './baby.ts';
 import type { Corrected, Correction } from './kept.ts';
@@ -77,7 +77,7 @@ export interface KeptFeed extends FeedSummary {
   /** The version of Ebbline that recorded it; absent where nobody wrote it down. */
   softwareVersion?: string;
   rows: FeedRow[];
-  cues: Cue[];
+  cues: KeptCue[];
   events: FeedEvent[];
   refined: RefinedFeed | null;
   /** What was put beside it, oldest first, and what that comes to; absent where nothing was. */

@@ -49,7 +49,8 @@ export function learnedUsualMl(past: readonly PastFeed[]): number | null {
   return Math.min(USUAL_FEED_RANGE_ML.max, Math.max(USUAL_FEED_RANGE_ML.min, Math.round(middle)));
 }
 
-const needOf = ({ cueCounts, durationSec }: PastFeed): FeedNeed => ({
+/** What it needed is what fired, shown or not. */
+export const needOf = ({ cueCounts, durationSec }: PastFeed): FeedNeed => ({
   tiltDowns: cueCounts['tilt-down'] ?? 0,
   cues: Object.values(cueCounts).reduce((sum, count) => sum + count, 0),
   durationSec,

@@ -1,12 +1,12 @@
 /** What the live feed needs of a disk; src/store implements it. */
-import type { Cue } from '../pacing/cue.ts';
+import type { KeptCue } from '../pacing/cue.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import type { FeedEndReason, FeedEvent, FeedRow, FeedSetup, FeedSummary } from './feed.ts';
 
 /** What has come in a feed since the last call. */
 export interface FeedPart {
   rows: FeedRow[];
-  cues: Cue[];
+  cues: KeptCue[];
   events: FeedEvent[];
   bytes: Uint8Array[];
   intakeMl: number;

@@ -3,7 +3,8 @@
  * Nothing flashes more often than once a second (WCAG 2.3.1 allows three, from memory). Two soft low notes at the most: a loud buzzer beside
  * a baby's ear helps nobody.
  */
-import type { ContractCueKind } from '../pacing/cue.ts';
+import type { LightName, SoundName } from '../pacing/cue-record.ts';
+import { type ContractCueKind, cueOf, type ShownCue } from '../pacing/cues.ts';
 import type { Showing } from './live-view.ts';
 
 /** Duty of each color, 0 to 255. */
@@ -30,32 +31,35 @@ const LOOK_AT_BABY: Pattern = { tint: { red: 120, green: 70, blue: 150 }, rhythm
 /** Two short glows, like a pat on the back, then a rest. */
 const PAT: Pattern = { tint: { red: 140, green: 120, blue: 90 }, rhythmSec: [0.5, 0.5, 0.5, 2.5] };
 
+/** Long, short: from one side to the other. */
+const OTHER_SIDE: Pattern = { tint: { red: 90, green: 110, blue: 160 }, rhythmSec: [1.5, 0.5, 0.5, 1.5] };
+const GLIMMER: Pattern = { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] };
+const OFF: Pattern = { tint: DARK, rhythmSec: [1] };
+
 /** Few signs: what eases off looks alike, what asks to look at baby too, and hints are for the page alone. */
-const PATTERNS: Record<Showing, Pattern> = {
-  'tilt-down': EASE_OFF,
-  'keep-low': EASE_OFF,
-  'breath-pause': EASE_OFF,
-  burp: PAT,
-  'last-burp': PAT,
-  // Long, short: from one side to the other.
-  'switch-side': { tint: { red: 90, green: 110, blue: 160 }, rhythmSec: [1.5, 0.5, 0.5, 1.5] },
-  'offer-stop': LOOK_AT_BABY,
-  'asleep-early': LOOK_AT_BABY,
-  'lower-is-fine': GENTLE,
-  'hole-dry': GENTLE,
-  'little-coming': GENTLE,
-  'long-feed': GENTLE,
-  'hold-upright': GENTLE,
-  'hunger-again': GENTLE,
+const CUE_PATTERNS: Record<LightName, Pattern> = {
+  'ease-off': EASE_OFF,
+  pat: PAT,
+  'other-side': OTHER_SIDE,
+  'look-at-baby': LOOK_AT_BABY,
   gentle: GENTLE,
-  'cannot-tell': { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] },
-  'no-guidance': { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] },
-  'guidance-off': { tint: DARK, rhythmSec: [1] },
-  waiting: { tint: DARK, rhythmSec: [1] },
 };
 
+const STATE_PATTERNS: Record<Exclude<Showing, ShownCue>, Pattern> = {
+  gentle: GENTLE,
+  'cannot-tell': GLIMMER,
+  'no-guidance': GLIMMER,
+  'guidance-off': OFF,
+  waiting: OFF,
+};
+
+function patternOf(showing: Showing): Pattern {
+  const cue = cueOf(showing);
+  return cue ? CUE_PATTERNS[cue.light] : STATE_PATTERNS[showing as Exclude<Showing, ShownCue>];
+}
+
 /** Seconds on, off, on, off … as the light glows; one number is steady. For paper, where nothing glows. */
-export const lightRhythm = (showing: Showing): readonly number[] => PATTERNS[showing].rhythmSec;
+export const lightRhythm = (showing: Showing): readonly number[] => patternOf(showing).rhythmSec;
 
 const DIM_SHARE = 0.25;
 
@@ -64,7 +68,7 @@ const DIM_SHARE = 0.25;
  * @param shownSec how long this has been shown, seconds
  */
 export function lightFor(showing: Showing, dimmed: boolean, shownSec: number): Light {
-  const { tint, rhythmSec } = PATTERNS[showing];
+  const { tint, rhythmSec } = patternOf(showing);
   const share = dimmed ? DIM_SHARE : 1;
   if (rhythmSec.length > 1) {
     const round = rhythmSec.reduce((sum, part) => sum + part, 0);
@@ -117,14 +121,15 @@ export interface Notes {
   repeats: number;
 }
 
-const NOTES: Partial<Record<Showing, Notes>> = {
-  'tilt-down': { frequencyHz: 440, onMs: 180, offMs: 160, repeats: 2 },
-  'keep-low': { frequencyHz: 440, onMs: 180, offMs: 160, repeats: 2 },
-  'switch-side': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
-  'offer-stop': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
+const NOTES: Record<SoundName, Notes> = {
+  'two-notes': { frequencyHz: 440, onMs: 180, offMs: 160, repeats: 2 },
+  'one-note': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
 };
 
 /** Two sounds are never closer together than this, seconds. */
 export const SOUND_GAP_SEC = 10;
 
-export const notesFor = (showing: Showing): Notes | null => NOTES[showing] ?? null;
+export function notesFor(showing: Showing): Notes | null {
+  const sound = cueOf(showing)?.sound ?? null;
+  return sound === null ? null : NOTES[sound];
+}

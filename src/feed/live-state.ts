@@ -106,7 +106,7 @@ function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
   return [...(supplyLow ? (['battery-low'] as const) : []), ...guided.notices];
 }
 
-function becauseOf(state: LiveState): string | null {
+function becauseOf(state: LiveState): LiveView['because'] {
   switch (state.show.showing) {
     case 'keep-low':
       return state.session.because['tilt-down'] ?? null;

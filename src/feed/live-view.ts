@@ -1,5 +1,6 @@
 /** What the caregiver's page and the light are told. Types only. */
 import type { ShownCue } from '../pacing/cue.ts';
+import type { Reason } from '../pacing/reason.ts';
 import type { QualityReason } from '../sensing/moment.ts';
 import type { FeedSetup } from './feed.ts';
 
@@ -34,8 +35,8 @@ export type NoticeKind =
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {
   showing: Showing;
-  /** Why, in one plain line: for a cue its numbers, for `cannot-tell` and `no-guidance` what is the matter and what to do. */
-  because: string | null;
+  /** Why: for a cue its rule and numbers, for `cannot-tell` and `no-guidance` in one plain English line what is the matter and what to do. */
+  because: Reason | string | null;
   feedId: string | null;
   feedState: 'none' | 'open' | 'ended' | 'discarded';
   /** Device time since the first latch, seconds; null before a feed. */

@@ -1,5 +1,6 @@
 /** Replays a capture as fast as it can be read, into the replay result that others read (sleeve contract, section 6). Pure. */
 import type { Cue } from '../pacing/cue.ts';
+import { completedProfile } from '../pacing/profile.ts';
 import type { Quality, QualityReason, RefinedFeed, SensingEvent } from '../sensing/index.ts';
 import {
   burpedByPage,
@@ -76,7 +77,8 @@ export function asItRan(
   calibration: EngineOptions['calibration'],
 ): ReplayOptions {
   const said = events.filter((event) => event.kind === 'burped' || event.kind === 'cues-off');
-  return { calibration, portionMl: setup.portionMl, said, ...ran };
+  const by = ran && { guidance: ran.guidance, profile: completedProfile(ran.profile) };
+  return { calibration, portionMl: setup.portionMl, said, ...by };
 }
 
 /**

@@ -6,7 +6,7 @@
  */
 import { createPreRoll, type PreRoll } from '../../firmware-bridge/links/pre-roll.ts';
 import type { CueKind } from '../pacing/cue.ts';
-import type { PaceProfile } from '../pacing/profile.ts';
+import type { Reason } from '../pacing/reason.ts';
 import type { Calibration } from '../sensing/index.ts';
 import {
   burpedByPage,
@@ -35,8 +35,6 @@ export interface SessionOptions {
   newFeedId: (startedAtMs: number) => string;
   simulated: boolean;
   sleeveId: string;
-  /** For every feed, whoever drinks; else what `guide` says. */
-  profile?: PaceProfile;
   /** What a feed with these answers runs with; asked before each feed. */
   guide?: (setup: FeedSetup) => Guided;
   /** Bytes held in memory at most while the keeper takes nothing; `MOST_HELD_BYTES` unless a test says otherwise. */
@@ -77,7 +75,7 @@ export interface Session {
   /** Whom `guided` is about; absent until it could be asked. */
   guidedWhom?: string;
   /** Why each kind of cue last fired in this feed. */
-  because: Partial<Record<CueKind, string>>;
+  because: Partial<Record<CueKind, Reason>>;
 }
 
 const watchingEngine = (options: SessionOptions): Engine =>
@@ -133,7 +131,6 @@ function openFeed(session: Session, nowMs: number): void {
     calibration: options.calibration,
     portionMl: setup.portionMl,
     ...guided.ran,
-    ...(options.profile && { profile: options.profile }),
   });
   const id = options.newFeedId(nowMs);
   const feed: OpenFeed = {

@@ -40,6 +40,36 @@ export function stepBurpTaken(
   return before < params.takenOutSec;
 }
 
+/** What a kept row, a practice track or a trace has of it, in time's order. */
+export interface BurpRow {
+  atSec: number;
+  /** 0 upright, 90 level, 180 nipple down. */
+  tiltDeg: number;
+  teatInMouth: boolean;
+}
+
+/** @returns breaks of a feed, kept or practiced, that count as a burp taken by the rule of the live feed: from its first row with the bottle up to its last */
+export function burpsTaken(
+  rows: readonly BurpRow[],
+  params: PaceParams['burp'],
+): { fromSec: number; toSec: number }[] {
+  const burps = createBurps();
+  const breaks: { fromSec: number; toSec: number }[] = [];
+  let from: BurpRow | null = null;
+  let before: BurpRow | null = null;
+  for (const row of rows) {
+    const isUp = !row.teatInMouth && row.tiltDeg < params.takenTiltDeg;
+    const stepSec = isUp && from && before ? row.atSec - before.atSec : 0;
+    if (isUp) from ??= row;
+    else from = null;
+    const isTaken = stepBurpTaken(burps, row, stepSec, 0, params);
+    if (from && isTaken) breaks.push({ fromSec: from.atSec, toSec: row.atSec });
+    else if (from && burps.upSec >= params.takenOutSec) breaks.at(-1)!.toSec = row.atSec;
+    before = row;
+  }
+  return breaks;
+}
+
 /** A burp was taken: the volume counts anew from `intakeMl`. */
 export function takeBurp(burps: Burps, intakeMl: number, atSec: number): void {
   burps.fromMl = intakeMl;

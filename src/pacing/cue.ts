@@ -1,28 +1,9 @@
 /** What pacing takes and gives. Types only; pacing knows neither sensing nor a clock nor RxJS. */
 
-/** Kinds fixed by the sleeve contract, section 6. */
-export type ContractCueKind = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';
+import type { CueKind } from './cues.ts';
+import type { KeptReason, Reason } from './reason.ts';
 
-/** Kinds of our own, only with a family's guidance. */
-export type AddedCueKind =
-  /** Many sucks without a pause; off unless turned on. */
-  | 'breath-pause'
-  /** The bottle is held steeper than the hole needs; the hole is dry while baby sucks. */
-  | 'lower-is-fine'
-  | 'hole-dry'
-  /** Long active sucking that brings little milk: nipple or vent. */
-  | 'little-coming'
-  | 'long-feed'
-  /** A newborn's sucking faded early: no fullness is said. */
-  | 'asleep-early'
-  /** After the feed, silent. */
-  | 'hold-upright'
-  | 'hunger-again';
-
-export type CueKind = ContractCueKind | AddedCueKind;
-
-/** What can be shown of the cues: `keep-low` is a `tilt-down` that came again because milk kept pouring, `last-burp` a `burp` with the bottle empty. */
-export type ShownCue = CueKind | 'keep-low' | 'last-burp';
+export type { ContractCueKind, CueKind, ShownCue } from './cues.ts';
 
 /** The intake of the last seconds as known now, oldest first; a later correction moves all of it. The sender reuses it. */
 export interface IntakeTrail {
@@ -60,9 +41,12 @@ export interface PacingInput {
   coverTiltDeg?: number | null;
 }
 
-/** One cue as it fired. `because` says why in one plain line, with the numbers. */
+/** One cue as it fired, and why. */
 export interface Cue {
   atSec: number;
   kind: CueKind;
-  because: string;
+  because: Reason;
 }
+
+/** One cue as kept. */
+export type KeptCue = Omit<Cue, 'because'> & { because: KeptReason };

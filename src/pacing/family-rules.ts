@@ -2,21 +2,15 @@
 
 import { ML_PER_US_FL_OZ } from '../units.ts';
 import { type After, createAfter, noteEnough, stepAfter } from './after.ts';
-import {
-  becauseAfter,
-  becauseBreathPause,
-  becauseHalfWayBurp,
-  becauseHoleDry,
-  becauseLittleComing,
-  becauseLongFeed,
-  becauseLowerIsFine,
-} from './because.ts';
+import { pauseOrNull } from './because.ts';
 import { type Cover, createCover, stepCover } from './cover.ts';
-import type { Cue, CueKind, PacingInput } from './cue.ts';
+import type { Cue, PacingInput } from './cue.ts';
+import type { CueKind, Switch } from './cues.ts';
 import type { Guidance } from './guidance.ts';
 import { createLittleComing, type LittleComing, stepLittleComing } from './little-coming.ts';
 import { createLongFeed, type LongFeed, stepLongFeed } from './long-feed.ts';
 import type { PaceParams } from './profile.ts';
+import type { Reason } from './reason.ts';
 import { createSuckRhythm, type SuckRhythm, stepSuckRhythm } from './suck-rhythm.ts';
 import { dueSwitchSide, type SwitchSide } from './switch-side.ts';
 
@@ -80,31 +74,46 @@ export function stepFamilyRules(
   params: PaceParams,
   fire: (cue: Cue) => void,
 ): void {
-  const { input, pauseSec, feedSec } = step;
-  const { atSec, teatInMouth, suckCount } = input;
-  const cue = (kind: CueKind, because: string): void => fire({ atSec, kind, because });
-
-  if (guidance.suckRhythm) {
-    const run = stepSuckRhythm(rules.rhythm, suckCount, pauseSec, atSec, params.suckRhythm);
-    if (run !== null && teatInMouth) cue('breath-pause', becauseBreathPause(run));
-  }
-  if (guidance.cover) {
-    const hint = stepCover(rules.cover, input, step.easing, params.cover);
-    if (hint === 'hole-dry') cue(hint, becauseHoleDry(input.headMm ?? 0));
-    else if (hint !== null) cue(hint, becauseLowerIsFine(input.tiltDeg, input.coverTiltDeg ?? 0));
-  }
-  if (guidance.littleComing) stepLittle(rules, step, params, cue);
-  if (guidance.longFeed && stepLongFeed(rules.long, teatInMouth, feedSec, params.longFeed)) {
-    cue('long-feed', becauseLongFeed(feedSec));
-  }
-  if (dueSwitchSide(rules.halfWayBurp, step.intakeMl, feedSec, pauseSec, params.suckPauseSec)) {
-    cue('burp', becauseHalfWayBurp(pauseSec));
-  }
-  if (guidance.after) {
-    const due = stepAfter(rules.after, teatInMouth, atSec, params.after);
-    if (due !== null) cue(due, becauseAfter(atSec - (rules.after.outSinceSec ?? atSec)));
+  const { atSec } = step.input;
+  const cue: FireCue = (kind, because) => fire({ atSec, kind, because });
+  for (const name of NAMES) if (guidance[name]) STEPS[name]?.(rules, step, params, cue);
+  if (dueSwitchSide(rules.halfWayBurp, step.intakeMl, step.feedSec, step.pauseSec, params.suckPauseSec)) {
+    cue('burp', { rule: 'burp-half-way', numbers: { pauseSec: pauseOrNull(step.pauseSec) } });
   }
 }
+
+type FireCue = (kind: CueKind, because: Reason) => void;
+type StepRule = (rules: FamilyRules, step: FamilyStep, params: PaceParams, cue: FireCue) => void;
+
+/** What each switch turns on. */
+const STEPS: Record<Switch, StepRule | null> = {
+  suckRhythm: ({ rhythm }, { input, pauseSec }, { suckRhythm }, cue) => {
+    const run = stepSuckRhythm(rhythm, input.suckCount, pauseSec, input.atSec, suckRhythm);
+    if (run !== null && input.teatInMouth)
+      cue('breath-pause', { rule: 'breath-pause', numbers: { sucks: run } });
+  },
+  // A part of the rule for the other side (pacing-state.ts).
+  otherSideByTime: null,
+  cover: (rules, { input, easing }, params, cue) => {
+    const hint = stepCover(rules.cover, input, easing, params.cover);
+    if (hint === 'hole-dry') {
+      cue(hint, { rule: hint, numbers: { depthMm: Math.round(-(input.headMm ?? 0)) } });
+    } else if (hint !== null) {
+      const coverTiltDeg = Math.round(input.coverTiltDeg ?? 0);
+      cue(hint, { rule: hint, numbers: { tiltDeg: Math.round(input.tiltDeg), coverTiltDeg } });
+    }
+  },
+  littleComing: (rules, step, params, cue) => stepLittle(rules, step, params, cue),
+  longFeed: ({ long }, { input, feedSec }, { longFeed }, cue) => {
+    if (stepLongFeed(long, input.teatInMouth, feedSec, longFeed))
+      cue('long-feed', { rule: 'long-feed', numbers: { feedSec } });
+  },
+  after: ({ after }, { input: { teatInMouth, atSec } }, params, cue) => {
+    const due = stepAfter(after, teatInMouth, atSec, params.after);
+    if (due !== null) cue(due, { rule: 'after', numbers: { outSec: atSec - (after.outSinceSec ?? atSec) } });
+  },
+};
+const NAMES = Object.keys(STEPS) as Switch[];
 
 /** "Enough?" was asked. */
 export const noteEnoughAsked = (rules: FamilyRules): void => noteEnough(rules.after);
@@ -113,7 +122,7 @@ function stepLittle(
   rules: FamilyRules,
   { input, incrementMl, pauseSec, easing }: FamilyStep,
   params: PaceParams,
-  cue: (kind: CueKind, because: string) => void,
+  cue: FireCue,
 ): void {
   const { headMm, coverTiltDeg, suckCount, stepSec, atSec, teatInMouth } = input;
   // Dry, or nearly empty: little comes for a reason that is known. Where the hole is not looked at, the milk alone counts.
@@ -128,5 +137,8 @@ function stepLittle(
     atSec,
     params.littleComing,
   );
-  if (work !== null) cue('little-coming', becauseLittleComing(work));
+  if (work === null) return;
+  const { activeSec, sucks, takenMl } = work;
+  const numbers = { sucks: Math.round(sucks), activeSec, takenMl: Math.max(0, takenMl) };
+  cue('little-coming', { rule: 'little-coming', numbers });
 }

@@ -4,7 +4,7 @@ export { BARE_GUIDANCE, type BurpHabit, FAMILY_GUIDANCE, type Guidance } from '.
 export { type OwnFeed, ownFeedCurve } from './own-feed.ts';
 export { createPacing, noteBurped, type PacingState, type PacingStep, stepPacing } from './pacing.ts';
 export { checkPaceProfile, type PaceProfile, paceProfileRows } from './profile.ts';
-export { type FeedNeed, feedNeed, type QuietLevel, quietLevel } from './quiet-level.ts';
+export { type FeedNeed, type QuietLevel, quietLevel } from './quiet-level.ts';
 export {
   BREAST_MINUTES_RANGE,
   type PaceWishes,
@@ -16,7 +16,6 @@ export {
 export {
   type ClinicianPlan,
   type CuePermission,
-  checkClinicianPlan,
   cuePermission,
   isScreeningOpen,
   SCREENING,
@@ -34,4 +33,4 @@ export {
   techniqueWords,
 } from './technique.ts';
 export { LANGUAGES, type Language, type ShownWords, WORDS, type WordKey, type Words } from './words.ts';
-export { becauseIn } from './words-because.ts';
+export { becauseText } from './words-because.ts';

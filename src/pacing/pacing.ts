@@ -3,30 +3,22 @@
  * look-ahead. The same inputs give the same cues, live or replayed, whole or cut short.
  *
  * Every rule watches on its own and puts a cue into the record when it is true; `showing` is the one cue that light,
- * sound and page follow (order in standing.ts, how seldom in quiet.ts, until when in lapse.ts). While there is no estimate nothing fires or shows, and
+ * sound and page follow (order and until when in cues.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
  * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
  */
-import {
-  becauseAsleepEarly,
-  becauseBurp,
-  becauseEndBurp,
-  becauseOfferStop,
-  becauseRefused,
-  becauseSwitchSide,
-  becauseSwitchSideByTime,
-  becauseTiltDown,
-} from './because.ts';
+import { becauseAsleepEarly, becauseBurp, becauseFaded, becauseTiltDown, pauseOrNull } from './because.ts';
 import { dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
 import { stepButton } from './button.ts';
-import type { Cue, CueKind, PacingInput } from './cue.ts';
+import type { Cue, PacingInput } from './cue.ts';
+import { CUES, type CueKind } from './cues.ts';
 import { type Fading, stepEnough } from './enough.ts';
 import { noteEnoughAsked, stepFamilyRules } from './family-rules.ts';
 import { BARE_GUIDANCE } from './guidance.ts';
 import { isEmptyNow, stillHolds } from './lapse.ts';
 import { NO_CUES, type PacingState, type PacingStep, type Turns } from './pacing-state.ts';
 import { type Circumstances, stepQuiet, type TurnCue } from './quiet.ts';
+import type { Reason } from './reason.ts';
 import { stepRefusals } from './refusals.ts';
-import { showSecOf } from './show-time.ts';
 import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
 import { dueSwitchSide } from './switch-side.ts';
 import { aheadShare, drainTiltDown, stepTiltDown } from './tilt-down.ts';
@@ -176,7 +168,7 @@ function takeTurn(
     ...lapse,
   });
   if (chosen !== null && chosen !== 'tilt-down' && chosen !== 'keep-low') {
-    ageShown(turns.standing, chosen, stepSec, showSecOf(params, chosen));
+    ageShown(turns.standing, chosen, stepSec, params[CUES[chosen].shows].showSec);
   }
   return chosen;
 }
@@ -206,9 +198,10 @@ function runRules(
   if (fading !== null) noteFading(state, fading, atSec, feedSec, suckCount);
   if (stepRefusals(state.refusals, teatInMouth, atSec, suckCount, intakeMl, params.enough)) {
     const { refusals } = params.enough;
-    askEnough(state, atSec, becauseRefused(refusals), suckCount);
+    askEnough(state, atSec, { rule: 'refused', numbers: { refusals } }, suckCount);
     // Awake, so the last burp may follow.
-    if (state.burpParams === null) fire(state, { atSec, kind: 'burp', because: becauseEndBurp(refusals) });
+    if (state.burpParams === null)
+      fire(state, { atSec, kind: 'burp', because: { rule: 'burp-at-the-end', numbers: { refusals } } });
   }
 
   if (state.burpParams !== null) {
@@ -221,10 +214,11 @@ function runRules(
     !state.recorded.standing['offer-stop'].on &&
     dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec)
   ) {
-    const because =
+    const pause = pauseOrNull(pauseSec);
+    const because: Reason =
       state.portionMl === null
-        ? becauseSwitchSideByTime(feedSec, pauseSec)
-        : becauseSwitchSide(intakeMl, pauseSec);
+        ? { rule: 'switch-side-by-time', numbers: { feedSec, pauseSec: pause } }
+        : { rule: 'switch-side', numbers: { takenMl: intakeMl, pauseSec: pause } };
     fire(state, { atSec, kind: 'switch-side', because });
   }
   if (state.guidance === BARE_GUIDANCE) return;
@@ -238,10 +232,10 @@ function noteFading(state: PacingState, fading: Fading, atSec: number, feedSec: 
   const { babyAgeDays } = state.guidance;
   if (babyAgeDays !== null && babyAgeDays < newbornDays && feedSec < earlySec) {
     fire(state, { atSec, kind: 'asleep-early', because: becauseAsleepEarly(fading, feedSec) });
-  } else askEnough(state, atSec, becauseOfferStop(fading), sucks);
+  } else askEnough(state, atSec, becauseFaded(fading), sucks);
 }
 
-function askEnough(state: PacingState, atSec: number, because: string, suckCount: number): void {
+function askEnough(state: PacingState, atSec: number, because: Reason, suckCount: number): void {
   fire(state, { atSec, kind: 'offer-stop', because });
   // Changing arms would carry on a feed that may be over.
   lowerBoth(state, 'switch-side');
@@ -277,11 +271,12 @@ function endAnswered(state: PacingState, standing: StandingCues, input: PacingIn
 
 /** Puts a cue into the record and lets it stand, unless its kind is off for this baby. */
 function fire(state: PacingState, cue: Cue): void {
-  if (state.guidance.cuesOff.includes(cue.kind)) return;
+  const { kind } = cue;
+  if (state.guidance.cuesOff.includes(kind)) return;
   const { out } = state;
   out.cues = out.cues.length === 0 ? [cue] : [...out.cues, cue];
-  if (cue.kind === 'tilt-down') return;
+  if (kind === 'tilt-down') return;
   const fired = { ...state.now };
-  raise(state.seen.standing, cue.kind, fired);
-  raise(state.recorded.standing, cue.kind, fired);
+  raise(state.seen.standing, kind, fired);
+  raise(state.recorded.standing, kind, fired);
 }

@@ -5,9 +5,9 @@
  */
 import { z } from 'zod';
 import { PlainError } from '../errors.ts';
+import { type Figure, SHIPPED_FIGURES } from './shipped-figures.ts';
 
-/** One figure of the profile. `min` and `max` bound what it may be set to, both included. */
-const figure = z
+const figure: z.ZodType<Figure> = z
   .strictObject({
     value: z.number(),
     unit: z.string().min(1),
@@ -19,86 +19,17 @@ const figure = z
     error: 'the value lies outside of its allowed range',
   });
 
-const bucket = z.strictObject({ rateMlPerMin: figure, depthMl: figure });
+/** The same parts as what ships: a name, sections, figures. */
+function shapeOf(part: object): z.ZodType {
+  if ('value' in part) return figure;
+  const parts = Object.entries(part).map(([name, inner]) => [
+    name,
+    typeof inner === 'string' ? z.string().min(1) : shapeOf(inner as object),
+  ]);
+  return z.strictObject(Object.fromEntries(parts) as Record<string, z.ZodType>);
+}
 
-const paceProfile = z
-  .strictObject({
-    name: z.string().min(1),
-    /** The one for milk that is a little fast for long, the one for milk that pours. */
-    buckets: z.strictObject({ lasting: bucket, pouring: bucket }),
-    rearmShare: figure,
-    suckPauseSec: figure,
-    tiltDown: z.strictObject({
-      doubts: figure,
-      degradedDoubts: figure,
-      easedAfterSec: figure,
-      easedUnderMl: figure,
-      creditShare: figure,
-      gapSec: figure,
-      pouringGapSec: figure,
-      pouringDepths: figure,
-      slowerAfterSec: figure,
-    }),
-    burp: z.strictObject({
-      dueMl: figure,
-      atMostMl: figure,
-      takenOutSec: figure,
-      takenTiltDeg: figure,
-      asleepSec: figure,
-      showSec: figure,
-    }),
-    switchSide: z.strictObject({
-      portionShare: figure,
-      withoutPlanSec: figure,
-      seenSec: figure,
-      showSec: figure,
-    }),
-    enough: z.strictObject({
-      windowSec: figure,
-      binSec: figure,
-      earlierSec: figure,
-      takenMl: figure,
-      offeredTiltDeg: figure,
-      suckShare: figure,
-      outsideLullShare: figure,
-      lullShare: figure,
-      stoppedSec: figure,
-      milkShare: figure,
-      suckShareAtLittleMilk: figure,
-      littleMilkShare: figure,
-      resumedShare: figure,
-      resumedSucks: figure,
-      refusals: figure,
-      refusedWithinSec: figure,
-      refusedUnderSucks: figure,
-      refusedUnderMl: figure,
-      newbornDays: figure,
-      earlySec: figure,
-      showSec: figure,
-    }),
-    suckRhythm: z.strictObject({ sucks: figure, pauseSec: figure, gapSec: figure, showSec: figure }),
-    cover: z.strictObject({
-      steeperDeg: figure,
-      coveredMm: figure,
-      dryMm: figure,
-      lastsSec: figure,
-      sucks: figure,
-      easedDeg: figure,
-      muteSec: figure,
-      gapSec: figure,
-      showSec: figure,
-    }),
-    littleComing: z.strictObject({
-      activeSec: figure,
-      underMlPerMin: figure,
-      gapSec: figure,
-      showSec: figure,
-    }),
-    longFeed: z.strictObject({ afterSec: figure, showSec: figure }),
-    after: z.strictObject({ outSec: figure, uprightSec: figure, againSec: figure, showSec: figure }),
-    quiet: z.strictObject({ gapSec: figure, atMost: figure, ownBurpRoomMl: figure }),
-    button: z.strictObject({ longPressSec: figure }),
-  })
+const paceProfile = (shapeOf(SHIPPED_FIGURES) as z.ZodType<PaceProfile>)
   .refine((profile) => profile.burp.atMostMl.value >= profile.burp.dueMl.value, {
     error: 'burp.atMostMl must not be less than burp.dueMl',
   })
@@ -109,8 +40,8 @@ const paceProfile = z
     error: 'enough.windowSec must be a whole number of enough.binSec',
   });
 
-export type Figure = z.infer<typeof figure>;
-export type PaceProfile = z.infer<typeof paceProfile>;
+export type { Figure } from './shipped-figures.ts';
+export type PaceProfile = typeof SHIPPED_FIGURES;
 
 type Bare<T> = T extends Figure ? number : T extends string ? T : { [K in keyof T]: Bare<T[K]> };
 /** The profile's bare numbers, in the units of their names, for the rules to run on. */
@@ -129,6 +60,22 @@ export function checkPaceProfile(from: unknown): PaceProfile {
     `The pace profile cannot be used: ${faults.join('; ')}.`,
     'Correct these figures, or leave the profile out to use the shipped one.',
   );
+}
+
+/**
+ * A profile that a feed was kept with, which may be from before there was a section or a figure: what is missing there is what ships. Rules from after it
+ * are off in that feed's guidance.
+ */
+export function completedProfile(kept: PaceProfile): PaceProfile {
+  const fill = (part: object | undefined, shipped: object): object =>
+    Object.fromEntries(
+      Object.entries({ ...shipped, ...part }).map(([name, inner]) => {
+        const other = (shipped as Record<string, unknown>)[name];
+        const isSection = typeof other === 'object' && other !== null && !('value' in other);
+        return [name, isSection ? fill(inner as object, other) : inner];
+      }),
+    );
+  return fill(kept, SHIPPED_FIGURES) as PaceProfile;
 }
 
 /** @returns the bare numbers of a checked profile. */

@@ -2,11 +2,9 @@
  * After feeds that needed few cues the sleeve grows quieter by itself: a pure function of what was recorded in earlier feeds. Own design, no source.
  * It goes back at once when a feed needed more. "Too fast" and "enough?" are never held back.
  *
- * Before a feed: `feedNeed` of each earlier feed's recorded cues, newest first, through `quietLevel`, into `Guidance.quiet`; words.quiet says that it did.
+ * Before a feed: what each earlier feed needed (`needOf` in feed/guided.ts), newest first, through `quietLevel`, into `Guidance.quiet`; words.quiet says that it did.
  * What a feed needed is what fired, not what was shown: else a quiet sleeve would keep itself quiet.
  */
-import type { Cue } from './cue.ts';
-
 export type QuietLevel = 'usual' | 'quieter' | 'quietest';
 
 /** What one earlier feed needed, by its record. */
@@ -19,12 +17,6 @@ export interface FeedNeed {
 
 /** Shorter ones tell nothing. */
 const TELLING_SEC = 5 * 60;
-
-export const feedNeed = (cues: readonly Pick<Cue, 'kind'>[], durationSec: number): FeedNeed => ({
-  tiltDowns: cues.filter((cue) => cue.kind === 'tilt-down').length,
-  cues: cues.length,
-  durationSec,
-});
 
 const STEPS: readonly { level: QuietLevel; feeds: number; tiltDowns: number; cues: number }[] = [
   { level: 'quietest', feeds: 6, tiltDowns: 0, cues: 3 },

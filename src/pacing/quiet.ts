@@ -10,7 +10,7 @@
  * - What no longer holds (lapse.ts) is dropped, whether it waits or is shown.
  * - Hints are not shown when earlier feeds needed few cues; at the quietest only "too fast" and "enough?" are.
  */
-import type { CueKind, ShownCue } from './cue.ts';
+import { CUES, cueOf, type ShownCue } from './cues.ts';
 import type { PaceParams } from './profile.ts';
 import type { QuietLevel } from './quiet-level.ts';
 import { lower, PATIENT_CUES, type PatientCue, type StandingCues } from './standing.ts';
@@ -29,26 +29,6 @@ export interface Quiet {
   showing: TurnCue | null;
 }
 
-/** Shown on the page alone: no light, no sound. */
-export const HINTS: readonly CueKind[] = [
-  'lower-is-fine',
-  'hole-dry',
-  'little-coming',
-  'long-feed',
-  'asleep-early',
-  'hold-upright',
-  'hunger-again',
-];
-/** These don't count, and may come in a feed that has had its eight. */
-const UNCOUNTED: readonly CueKind[] = [
-  'offer-stop',
-  'asleep-early',
-  'breath-pause',
-  'hold-upright',
-  'hunger-again',
-];
-/** These are shown at the quietest too. */
-const ALWAYS: readonly CueKind[] = ['offer-stop', 'asleep-early', 'breath-pause'];
 /** How much longer the gap and how many fewer the cues. */
 const LEVELS: Record<QuietLevel, number> = { usual: 1, quieter: 2, quietest: 4 };
 
@@ -81,7 +61,7 @@ export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstanc
   const chosen = now.tooFast ?? chosenPatient(quiet, standing, now);
   if (chosen !== null && begins(quiet.showing, chosen, standing)) {
     if (chosen !== 'breath-pause') quiet.beganAtSec = now.atSec;
-    if (chosen !== 'keep-low' && !UNCOUNTED.includes(chosen)) quiet.begun += 1;
+    if (chosen !== 'keep-low' && cueOf(chosen)?.counts) quiet.begun += 1;
   }
   quiet.showing = chosen;
   return chosen;
@@ -120,10 +100,10 @@ function burpBeforeEnough({ burp }: StandingCues, now: Circumstances): 'burp' | 
 }
 
 function isMuted(quiet: Quiet, kind: PatientCue, { bottleEmpty }: Circumstances): boolean {
-  if (quiet.level !== 'usual' && HINTS.includes(kind) && !UNCOUNTED.includes(kind)) return true;
-  if (quiet.level === 'quietest' && !ALWAYS.includes(kind)) return true;
+  const { shownDownTo, counts } = CUES[kind];
+  if (LEVELS[quiet.level] > LEVELS[shownDownTo]) return true;
   if (kind === 'burp' && bottleEmpty) return false;
-  return quiet.begun >= quiet.atMost && !UNCOUNTED.includes(kind);
+  return counts && quiet.begun >= quiet.atMost;
 }
 
 function mayBegin(quiet: Quiet, kind: PatientCue, now: Circumstances): boolean {

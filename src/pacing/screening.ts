@@ -3,9 +3,7 @@
  * "slower" and "enough" cues off; a clinician's plan turns them on again. What stays on are burps, change of arms and what sends people to a
  * clinician. The list is common practice, no source; it makes no diagnosis.
  */
-import { z } from 'zod';
-import { PlainError } from '../errors.ts';
-import type { CueKind } from './cue.ts';
+import { CUE_KINDS, CUES, type CueKind } from './cues.ts';
 import type { Guidance } from './guidance.ts';
 import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
 import type { Language } from './words.ts';
@@ -55,39 +53,18 @@ export const SCREENING: readonly ScreeningQuestion[] = [
 export type ScreeningAnswers = Partial<Record<ScreeningId, boolean>>;
 
 /** "Slower" and "enough", what would follow from them, and what would make milk come faster. */
-export const HELD_BACK: readonly CueKind[] = [
-  'tilt-down',
-  'breath-pause',
-  'lower-is-fine',
-  'hole-dry',
-  'offer-stop',
-  'hunger-again',
-];
+export const HELD_BACK: readonly CueKind[] = CUE_KINDS.filter((kind) => CUES[kind].heldBack);
 
-const planSchema = z.strictObject({
+/** A clinician's plan: own rates and pauses. `store/babies.ts` checks its form, whoever uses it the ranges of its figures. */
+export interface ClinicianPlan {
   /** Who gave it, as the family writes it. */
-  from: z.string().trim().min(1),
-  lasting: z.strictObject({ rateMlPerMin: z.number(), depthMl: z.number() }),
-  pouring: z.strictObject({ rateMlPerMin: z.number(), depthMl: z.number() }),
+  from: string;
+  lasting: { rateMlPerMin: number; depthMl: number };
+  pouring: { rateMlPerMin: number; depthMl: number };
   /** A pause after so many sucks; null: no such rule. */
-  rhythm: z.strictObject({ sucks: z.number(), pauseSec: z.number() }).nullable(),
+  rhythm: { sucks: number; pauseSec: number } | null;
   /** Whether "enough?" may be asked of this baby. */
-  enough: z.boolean(),
-});
-
-/** A clinician's plan: own rates and pauses. */
-export type ClinicianPlan = z.infer<typeof planSchema>;
-
-/** @throws PlainError clinician-plan when the form is not right; figures out of range are found where the plan is used */
-export function checkClinicianPlan(from: unknown): ClinicianPlan {
-  const checked = planSchema.safeParse(from);
-  if (checked.success) return checked.data;
-  const faults = checked.error.issues.map((one) => `${one.path.join('.') || 'plan'}: ${one.message}`);
-  throw new PlainError(
-    'clinician-plan',
-    `The clinician's plan cannot be used: ${faults.join('; ')}.`,
-    'Correct these figures as the clinician gave them.',
-  );
+  enough: boolean;
 }
 
 /** True until every question has been answered. */

@@ -1,15 +1,10 @@
 /**
- * Which cues stand: fired, not yet answered, not yet shown long enough. Of those that stand the first in this order is shown, if it may be (quiet.ts):
- *
- * 1. `tilt-down`: milk is running too fast now, and only this is harmed by waiting. Not with the nipple out: nothing runs.
- * 2. `offer-stop` and `asleep-early`: before whatever would carry the feed on.
- * 3. `breath-pause`: it is about this very moment.
- * 4. `burp`: before changing arms, as the baby is lifted anyway, and the volume says that it is due.
- * 5. `switch-side`, then hints: they may wait for any of them.
+ * Which cues stand: fired, not yet answered, not yet shown long enough. Of those that stand the one whose turn comes first (cues.ts, `turn`) is shown, if it
+ * may be (quiet.ts): what milk does now, then whatever says that the feed may be over, then what is due, then hints.
  *
  * A cue that waits behind another is kept for as long as it is still true (lapse.ts), and shown for a while at most.
  */
-import type { CueKind } from './cue.ts';
+import { CUE_KINDS, CUES, type CueKind } from './cues.ts';
 import type { Situation } from './lapse.ts';
 
 export interface Standing {
@@ -23,19 +18,9 @@ export interface Standing {
 export type PatientCue = Exclude<CueKind, 'tilt-down'>;
 
 /** In the order in which they are shown. */
-export const PATIENT_CUES: readonly PatientCue[] = [
-  'offer-stop',
-  'asleep-early',
-  'breath-pause',
-  'burp',
-  'switch-side',
-  'little-coming',
-  'hole-dry',
-  'lower-is-fine',
-  'long-feed',
-  'hold-upright',
-  'hunger-again',
-];
+export const PATIENT_CUES: readonly PatientCue[] = CUE_KINDS.filter((kind) => kind !== 'tilt-down').sort(
+  (one, other) => CUES[one].turn - CUES[other].turn,
+);
 
 export type StandingCues = Readonly<Record<PatientCue, Standing>>;
 

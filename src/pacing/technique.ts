@@ -4,17 +4,15 @@
  *
  * A rest is: nipple out; or the bottle lowered, 8° or more under the hand's usual tilt; or, where sucks are known, none for a while. A rest of 3 s is a
  * pause (3-5 s: a hospital's leaflet, Women & Infants Hospital, US). Nearly level: 70° to 110°, our own choice, no source (level is 90°).
- * A burp: nipple out for 5 s with the bottle up, as in burps.ts, or said by hand.
+ * A burp: as in burps.ts, or said by hand.
  */
+import { type BurpRow, burpsTaken } from './burps.ts';
+import { paceParams } from './profile.ts';
+import { SHIPPED_PROFILE } from './shipped-profile.ts';
 import type { Language } from './words.ts';
 
 /** What a kept row or a practice track has of it; two a second are enough. */
-export interface TechniqueRow {
-  atSec: number;
-  /** 0 upright, 90 level, 180 nipple down. */
-  tiltDeg: number;
-  teatInMouth: boolean;
-}
+export type TechniqueRow = BurpRow;
 
 export interface TechniqueMarks {
   /** Beginnings of sucks, rising. Left out or empty: not known, as with a doll. */
@@ -40,7 +38,9 @@ const LOWERED_DEG = 8;
 /** The hand's usual tilt is known over this; lowered for longer, it is a new hold. Seconds. */
 const USUAL_SEC = 10;
 const NEW_HOLD_SEC = 30;
-const BURP = { outSec: 5, tiltDeg: 60, sameSec: 30 } as const;
+const { burp: BURP } = paceParams(SHIPPED_PROFILE);
+/** Seen and said within this, it is one burp. */
+const SAME_BURP_SEC = 30;
 /** A gap in the rows is nobody's technique. */
 const LONGEST_STEP_SEC = 2;
 
@@ -127,16 +127,10 @@ function longestRun(pauses: readonly Span[], startSec: number, endSec: number): 
 }
 
 function burpsOf(rows: readonly TechniqueRow[], burpedAtSec: readonly number[]): number {
-  const taken: number[] = [];
-  let upSinceSec: number | null = null;
-  for (const { atSec, tiltDeg, teatInMouth } of rows) {
-    if (teatInMouth || tiltDeg >= BURP.tiltDeg) upSinceSec = null;
-    else upSinceSec ??= atSec;
-    if (upSinceSec !== null && atSec - upSinceSec >= BURP.outSec) {
-      if (taken.at(-1) !== upSinceSec) taken.push(upSinceSec);
-    }
-  }
-  const said = burpedAtSec.filter((sec) => !taken.some((one) => Math.abs(one - sec) < BURP.sameSec));
+  const taken = burpsTaken(rows, BURP);
+  const said = burpedAtSec.filter(
+    (sec) => !taken.some(({ fromSec }) => Math.abs(fromSec - sec) < SAME_BURP_SEC),
+  );
   return taken.length + said.length;
 }
 

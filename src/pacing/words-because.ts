@@ -1,99 +1,72 @@
+/** Why a cue came, in words: from the rule and its numbers, by language. */
+import { volumeText } from '../units.ts';
+import type { KeptReason } from './reason.ts';
+import { type Language, WORDS } from './words.ts';
+
+const SLOT = /\{(\w+)(?::(\d))?\}/g;
+
+/** "36 s", "2 min", "5 min 20 s". */
+function timeText(sec: number): string {
+  const whole = Math.round(sec);
+  if (whole < 100) return `${whole} s`;
+  const rest = whole % 60;
+  return `${Math.floor(whole / 60)} min${rest === 0 ? '' : ` ${rest} s`}`;
+}
+
+function slotText(
+  name: string,
+  value: number | null,
+  digits: string | undefined,
+  language: Language,
+): string {
+  const { pause } = WORDS[language];
+  if (value === null) return pause.noSuck;
+  if (name === 'pauseSec') return pause.without.replace('{seconds}', value.toFixed(1));
+  if (digits !== undefined) return value.toFixed(Number(digits));
+  if (name.endsWith('Ml')) return volumeText(value);
+  return name.endsWith('Sec') ? timeText(value) : String(value);
+}
+
 /**
- * The lines that say why a cue came, by language. A cue is recorded with its line in English, numbers and all; from these patterns the line is built
- * (because.ts), and by them a recorded one is read again and told in another language. A slot takes a number, a volume, a time, or another line.
+ * @param reason a cue's, live or kept
+ * @returns one plain line; a rule that this version does not know is named, not told
  */
-import type { Language } from './words.ts';
+export function becauseText(reason: KeptReason, language: Language): string {
+  if (typeof reason === 'string') return sentenceIn(language, reason);
+  const line: string | undefined = WORDS[language].because[reason.rule];
+  if (line === undefined) return reason.rule;
+  const numbers: Readonly<Record<string, number | null>> = reason.numbers;
+  return line.replaceAll(SLOT, (_, name: string, digits?: string) =>
+    slotText(name, numbers[name] ?? null, digits, language),
+  );
+}
 
-type Line = Record<Language, string>;
+/* From here on: only for feeds kept before reasons were data, whose sentence is English. Nothing new is written that way. */
 
-export const BECAUSE = {
-  tiltDown: {
-    en: '{milk} in {time}, about {flow} mL/min: {ahead} ahead of {rate} mL/min.',
-    es: '{milk} en {time}, unos {flow} mL/min: {ahead} por delante de {rate} mL/min.',
-  },
-  tiltDownInDoubt: {
-    en: '{milk} in {time}, about {flow} mL/min: {ahead} ahead of {rate} mL/min, though the estimate was poor.',
-    es: '{milk} en {time}, unos {flow} mL/min: {ahead} por delante de {rate} mL/min, aunque la estimación era mala.',
-  },
-  burp: {
-    en: '{milk} since the last burp or burp cue; {pause}.',
-    es: '{milk} desde el último eructo o aviso de eructo; {pause}.',
-  },
-  halfWayBurp: {
-    en: 'First pause past half-way, {pause}.',
-    es: 'Primera pausa pasada la mitad, {pause}.',
-  },
-  endBurp: { en: 'The end of the feed: {refused}', es: 'El final de la toma: {refused}' },
-  switchSide: {
-    en: 'First pause past the change-over: {milk} taken, {pause}.',
-    es: 'Primera pausa pasado el momento del cambio: {milk} tomados, {pause}.',
-  },
-  switchSideByTime: {
-    en: 'First pause after {time} on one side, {pause}.',
-    es: 'Primera pausa tras {time} en un lado, {pause}.',
-  },
-  refused: {
-    en: 'The nipple was offered {count} times in a row and not taken.',
-    es: 'La tetina se ofreció {count} veces seguidas y no se tomó.',
-  },
-  faded: {
-    en: '{sucks} sucks in the last {time} of nipple offered; before, about {rate} a minute.',
-    es: '{sucks} succiones en los últimos {time} con la tetina ofrecida; antes, unas {rate} por minuto.',
-  },
-  asleepEarly: {
-    en: '{sucks} sucks in the last {time} of nipple offered; before, about {rate} a minute, {into} into the feed.',
-    es: '{sucks} succiones en los últimos {time} con la tetina ofrecida; antes, unas {rate} por minuto; {into} desde el inicio de la toma.',
-  },
-  breathPause: { en: '{sucks} sucks without a pause.', es: '{sucks} succiones sin pausa.' },
-  lowerIsFine: {
-    en: 'Held at {tilt}°; milk covers the hole from {cover}° on.',
-    es: 'Inclinado a {tilt}°; la leche cubre el orificio desde {cover}°.',
-  },
-  holeDry: {
-    en: 'The milk lies {depth} mm under the hole while baby sucks.',
-    es: 'La leche queda {depth} mm bajo el orificio mientras el bebé succiona.',
-  },
-  littleComing: {
-    en: '{sucks} sucks in {time} of active sucking brought {milk} mL.',
-    es: '{sucks} succiones en {time} de succión activa dieron {milk} mL.',
-  },
-  longFeed: { en: '{time} since the first suck.', es: '{time} desde la primera succión.' },
-  after: {
-    en: 'Nipple out for {time} after "look at baby".',
-    es: 'Tetina fuera durante {time} tras «mire al bebé».',
-  },
-  withoutSuck: { en: '{seconds} s without a suck', es: '{seconds} s sin succión' },
-  noPause: { en: 'no pause came', es: 'no hubo pausa' },
-  noSuck: { en: 'no suck seen', es: 'no se vio succión' },
-} as const satisfies Record<string, Line>;
-
-const SLOT = /\{(\w+)\}/g;
-
-/** @param slots what stands in each slot of the pattern */
-export const fill = (pattern: string, slots: Readonly<Record<string, string | number>>): string =>
-  pattern.replaceAll(SLOT, (_, name: string) => String(slots[name]));
-
-const READERS = Object.values(BECAUSE).map((line: Line) => ({
-  line,
+const patternOf = (line: string): RegExp =>
   // The whole line has to fit; a slot takes no more than it must.
-  reads: new RegExp(`^${line.en.replaceAll(/[.°;:?]/g, '\\$&').replaceAll(SLOT, '(?<$1>.+?)')}$`),
-}));
+  new RegExp(`^${line.replaceAll(/[.°;:?](?!\d?\})/g, '\\$&').replaceAll(SLOT, '(?<$1>.+?)')}$`);
 
-/**
- * Tells a recorded line in another language.
- * @param recorded a cue's `because`, in English
- * @returns the line in that language; as recorded when no pattern fits
- */
-export function becauseIn(language: Language, recorded: string): string {
+const linesOf = (language: Language): [name: string, line: string][] => {
+  const { because, pause } = WORDS[language];
+  return Object.entries({ ...because, ...pause });
+};
+const readers = linesOf('en').map(([name, line]) => ({ name, reads: patternOf(line) }));
+
+/** @returns the sentence in that language; as recorded where no pattern fits */
+function sentenceIn(language: Language, recorded: string): string {
   if (language === 'en') return recorded;
   // A pattern that says more also fits one that says less: take the one whose slots hold least.
-  const fitting = READERS.flatMap(({ line, reads }) => {
-    const slots = reads.exec(recorded)?.groups;
-    if (!slots && !reads.test(recorded)) return [];
-    const held = Object.values(slots ?? {}).reduce((sum, one) => sum + one.length, 0);
-    return [{ line, slots: slots ?? {}, held }];
-  }).sort((a, b) => a.held - b.held)[0];
+  const [fitting] = readers
+    .flatMap(({ name, reads }) => {
+      const found = reads.exec(recorded);
+      return found ? [{ name, slots: { ...found.groups } }] : [];
+    })
+    .sort((one, other) => heldBy(one.slots) - heldBy(other.slots));
   if (!fitting) return recorded;
-  const told = Object.entries(fitting.slots).map(([name, one]) => [name, becauseIn(language, one)]);
-  return fill(fitting.line[language], Object.fromEntries(told) as Record<string, string>);
+  const line = Object.fromEntries(linesOf(language))[fitting.name]!;
+  return line.replaceAll(SLOT, (_, name: string) => sentenceIn(language, fitting.slots[name] ?? ''));
 }
+
+const heldBy = (slots: Readonly<Record<string, string>>): number =>
+  Object.values(slots).reduce((sum, one) => sum + one.length, 0);

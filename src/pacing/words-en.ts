@@ -3,9 +3,21 @@
  * bottle). Signs of stress: a hospital's and a US public programme's leaflets on bottle feeding. Hard to wake, fewer
  * wet diapers: common practice, no source.
  */
-import type { Words } from './words.ts';
+import type { ShownCue, Switch } from './cues.ts';
 
-export const WORDS_EN: Words = {
+/** What can be shown: a cue, or one of the states without one. */
+export type WordKey = ShownCue | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
+
+export interface ShownWords {
+  /** Read at two meters, in the dark: four words at most. */
+  glance: string;
+  /** What to do, in one line. */
+  say: string;
+  /** One line more, for who has a hand free. */
+  more: string;
+}
+
+export const WORDS_EN = {
   shown: {
     'tilt-down': {
       glance: 'Lower your hand',
@@ -99,6 +111,43 @@ export const WORDS_EN: Words = {
       more: 'Baby upright, bottle nearly level, just enough milk to cover the hole.',
     },
   },
+  /**
+   * Why a cue came, by rule. A slot is named as the number that goes into it: `…Ml` and `…Sec` become a volume and a time, `pauseSec` one of the lines of
+   * `pause`, `:1` asks for one decimal. "Enough?" names no amount.
+   */
+  because: {
+    'tilt-down':
+      '{sinceMl} in {overSec}, about {flowMlPerMin} mL/min: {aheadMl} ahead of {rateMlPerMin} mL/min.',
+    'tilt-down-in-doubt':
+      '{sinceMl} in {overSec}, about {flowMlPerMin} mL/min: {aheadMl} ahead of {rateMlPerMin} mL/min, though the estimate was poor.',
+    burp: '{sinceMl} since the last burp or burp cue; {pauseSec}.',
+    'burp-without-pause': '{sinceMl} since the last burp or burp cue; no pause came.',
+    'burp-half-way': 'First pause past half-way, {pauseSec}.',
+    'burp-at-the-end': 'The end of the feed: The nipple was offered {refusals} times in a row and not taken.',
+    'switch-side': 'First pause past the change-over: {takenMl} taken, {pauseSec}.',
+    'switch-side-by-time': 'First pause after {feedSec} on one side, {pauseSec}.',
+    refused: 'The nipple was offered {refusals} times in a row and not taken.',
+    faded: '{sucks} sucks in the last {windowSec} of nipple offered; before, about {sucksPerMin} a minute.',
+    'asleep-early':
+      '{sucks} sucks in the last {windowSec} of nipple offered; before, about {sucksPerMin} a minute, {feedSec} into the feed.',
+    'breath-pause': '{sucks} sucks without a pause.',
+    'lower-is-fine': 'Held at {tiltDeg}°; milk covers the hole from {coverTiltDeg}° on.',
+    'hole-dry': 'The milk lies {depthMm} mm under the hole while baby sucks.',
+    'little-coming': '{sucks} sucks in {activeSec} of active sucking brought {takenMl:1} mL.',
+    'long-feed': '{feedSec} since the first suck.',
+    after: 'Nipple out for {outSec} after "look at baby".',
+  } as const,
+  pause: { without: '{seconds} s without a suck', noSuck: 'no suck seen' },
+  /** What a family may turn on and off. */
+  switches: {
+    suckRhythm: 'A short rest after many sucks in a row',
+    otherSideByTime: 'Change arms after some minutes',
+    cover: 'Whether milk covers the nipple’s hole',
+    littleComing: 'When baby works hard and little comes',
+    longFeed: 'When a feed takes long',
+    after: 'After a feed: hold upright, look for hunger again (silent)',
+  },
+  /** Fixed card, always one touch away. Signs are for eyes; the sleeve doesn't see them. */
   stressCard: {
     title: 'Stop and sit baby up if you see:',
     signs: [
@@ -115,11 +164,13 @@ export const WORDS_EN: Words = {
     emergency: 'Blue lips or not breathing: call emergency services now (911 in the US).',
     notWatched: 'The sleeve does not watch for these signs. Your eyes do.',
   },
+  /** Where the setting is shown: that the sleeve has grown quieter by itself, and why. */
   quiet: {
     quieter: 'Fewer cues now: the last feeds needed few. It goes back by itself when a feed needs more.',
     quietest:
       'Hardly any cues now: the last feeds needed almost none. It goes back by itself when a feed needs more.',
   },
+  /** While screening has turned cues off (screening.ts). */
   screening: {
     intro: 'Asked once for each baby. Some babies need a pace that only a clinician can set.',
     cuesOff:
@@ -130,4 +181,20 @@ export const WORDS_EN: Words = {
   },
   caution:
     'Ebbline is a prototype: not a medical device, not an alarm. Watch baby, not the sleeve. What your clinician says, and the rules where you feed, come first.',
-};
+} satisfies { shown: Record<WordKey, ShownWords>; switches: Record<Switch, string> } & Record<
+  string,
+  unknown
+>;
+
+/** Rules that give a reason. */
+export type RuleName = keyof typeof WORDS_EN.because;
+
+/** What each language has: a text that is missing in another does not compile. */
+export type Words = Omit<typeof WORDS_EN, keyof Keyed> & Keyed;
+
+/** Texts by name: each name has one. */
+interface Keyed {
+  shown: Record<WordKey, ShownWords>;
+  because: Record<RuleName, string>;
+  switches: Record<Switch, string>;
+}

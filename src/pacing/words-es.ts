@@ -1,5 +1,5 @@
 /** Spanish, neutral; regional words (from memory) where the hold is first described. The sources are those of the English texts. */
-import type { Words } from './words.ts';
+import type { Words } from './words-en.ts';
 
 export const WORDS_ES: Words = {
   shown: {
@@ -98,6 +98,38 @@ export const WORDS_ES: Words = {
       say: 'A la espera de la primera succión.',
       more: 'Bebé erguido, biberón (mamadera, tetero) casi horizontal, con la leche justa para cubrir el orificio de la tetina (chupón, chupo).',
     },
+  },
+  because: {
+    'tilt-down':
+      '{sinceMl} en {overSec}, unos {flowMlPerMin} mL/min: {aheadMl} por delante de {rateMlPerMin} mL/min.',
+    'tilt-down-in-doubt':
+      '{sinceMl} en {overSec}, unos {flowMlPerMin} mL/min: {aheadMl} por delante de {rateMlPerMin} mL/min, aunque la estimación era mala.',
+    burp: '{sinceMl} desde el último eructo o aviso de eructo; {pauseSec}.',
+    'burp-without-pause': '{sinceMl} desde el último eructo o aviso de eructo; no hubo pausa.',
+    'burp-half-way': 'Primera pausa pasada la mitad, {pauseSec}.',
+    'burp-at-the-end': 'El final de la toma: La tetina se ofreció {refusals} veces seguidas y no se tomó.',
+    'switch-side': 'Primera pausa pasado el momento del cambio: {takenMl} tomados, {pauseSec}.',
+    'switch-side-by-time': 'Primera pausa tras {feedSec} en un lado, {pauseSec}.',
+    refused: 'La tetina se ofreció {refusals} veces seguidas y no se tomó.',
+    faded:
+      '{sucks} succiones en los últimos {windowSec} con la tetina ofrecida; antes, unas {sucksPerMin} por minuto.',
+    'asleep-early':
+      '{sucks} succiones en los últimos {windowSec} con la tetina ofrecida; antes, unas {sucksPerMin} por minuto; {feedSec} desde el inicio de la toma.',
+    'breath-pause': '{sucks} succiones sin pausa.',
+    'lower-is-fine': 'Inclinado a {tiltDeg}°; la leche cubre el orificio desde {coverTiltDeg}°.',
+    'hole-dry': 'La leche queda {depthMm} mm bajo el orificio mientras el bebé succiona.',
+    'little-coming': '{sucks} succiones en {activeSec} de succión activa dieron {takenMl:1} mL.',
+    'long-feed': '{feedSec} desde la primera succión.',
+    after: 'Tetina fuera durante {outSec} tras «mire al bebé».',
+  },
+  pause: { without: '{seconds} s sin succión', noSuck: 'no se vio succión' },
+  switches: {
+    suckRhythm: 'Un breve descanso tras muchas succiones seguidas',
+    otherSideByTime: 'Cambiar de brazo tras unos minutos',
+    cover: 'Si la leche cubre el orificio de la tetina',
+    littleComing: 'Cuando el bebé se esfuerza y sale poco',
+    longFeed: 'Cuando una toma se alarga',
+    after: 'Después de la toma: en brazos erguido, mirar si vuelve el hambre (en silencio)',
   },
   stressCard: {
     title: 'Pare y siente erguido al bebé si ve:',

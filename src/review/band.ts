@@ -2,24 +2,13 @@
  * The band of a breast-like feed: intake over time since the first latch. A yardstick to read a feed against, no target
  * and no limit: its lower side rests on the means of small studies, mostly of newborns, and babies differ widely.
  *
- * Upper edge: the line that cues. A pace bucket of `rate` and `depth` crosses when intake > depth + rate · t, counted from
+ * Upper edge: the line that cues in this feed (feed-pace.ts). A pace bucket of `rate` and `depth` crosses when intake > depth + rate · t, counted from
  * any moment at which it was empty; from the first latch on, the nearer of both buckets decides. A baby who drinks slowly
  * first and fast later is cued below this edge, as the buckets forget slow times.
  *
  * Lower edge: the lower of two published mean courses, never falling.
  */
-
-/** A straight course: `startMl` at the first latch, then `mlPerMin`. */
-interface Course {
-  startMl: number;
-  mlPerMin: number;
-}
-
-/** Source: sleeve contract, section 5: two pace buckets, by depth and rate. */
-export const CUE_LINES: readonly Course[] = [
-  { startMl: 18, mlPerMin: 8 },
-  { startMl: 6, mlPerMin: 14 },
-];
+import type { Course } from './feed-pace.ts';
 
 /**
  * Mean of a whole session at one month: 106 mL in 36 min, 2.9 mL/min; at three months 4.3 (126 mL, 29 min), at six 5.5
@@ -49,13 +38,24 @@ export const TWO_BREASTS_COURSE: readonly (readonly [minute: number, intakeMl: n
   [25, 2 * PER_BREAST_ML],
 ];
 
+/** The courses at which a feed's buckets cross. */
+type CueLines = readonly Course[];
+
 /** @returns intake in mL above which drinking from the first latch on has brought a cue; `minute` ≥ 0 since that latch */
-export const upperEdgeMl = (minute: number): number =>
-  Math.min(...CUE_LINES.map(({ startMl, mlPerMin }) => startMl + mlPerMin * minute));
+export const upperEdgeMl = (lines: CueLines, minute: number): number =>
+  Math.min(...lines.map(({ startMl, mlPerMin }) => startMl + mlPerMin * minute));
 
 /** @returns the minute at which the upper edge reaches `intakeMl`; 0 where it starts above it */
-export const upperEdgeMinute = (intakeMl: number): number =>
-  Math.max(0, ...CUE_LINES.map(({ startMl, mlPerMin }) => (intakeMl - startMl) / mlPerMin));
+export const upperEdgeMinute = (lines: CueLines, intakeMl: number): number =>
+  Math.max(0, ...lines.map(({ startMl, mlPerMin }) => (intakeMl - startMl) / mlPerMin));
+
+/** @returns the minutes after the first latch at which two of the lines meet: corners of the upper edge */
+export const upperEdgeCorners = (lines: CueLines): number[] =>
+  lines
+    .flatMap((one, i) =>
+      lines.slice(i + 1).map((other) => (other.startMl - one.startMl) / (one.mlPerMin - other.mlPerMin)),
+    )
+    .filter((minute) => minute > 0 && Number.isFinite(minute));
 
 /** @returns mean intake in mL at two breasts on day 6, flat after its end */
 export function twoBreastsMl(minute: number): number {

@@ -1,33 +1,9 @@
 import * as Plot from '@observablehq/plot';
-import type { CueKind } from '../pacing/cue.ts';
+import type { CueMark } from '../pacing/cue-record.ts';
+import { CUES, type CueKind } from '../pacing/cues.ts';
 import { type Language, WORDS } from '../pacing/words.ts';
 import type { FeedTrace } from './feed-trace.ts';
 import type { PanelContext } from './panel.ts';
-
-/** How a cue looks in a graph: a shape of its own, told apart without color. */
-export interface CueMark {
-  kind: CueKind;
-  shape: 'triangle-down' | 'circle' | 'bow-tie' | 'square' | 'diamond' | 'bar';
-  /** The cue that asks to slow down is filled, the others are open. */
-  isFilled: boolean;
-}
-
-/** In the order of their lanes. */
-export const CUE_MARKS: readonly CueMark[] = [
-  { kind: 'tilt-down', shape: 'triangle-down', isFilled: true },
-  { kind: 'burp', shape: 'circle', isFilled: false },
-  { kind: 'switch-side', shape: 'bow-tie', isFilled: false },
-  { kind: 'offer-stop', shape: 'square', isFilled: false },
-  { kind: 'asleep-early', shape: 'square', isFilled: true },
-  { kind: 'breath-pause', shape: 'bar', isFilled: true },
-  // Hints: one small shape, each in a lane of its own.
-  { kind: 'hole-dry', shape: 'diamond', isFilled: false },
-  { kind: 'lower-is-fine', shape: 'diamond', isFilled: false },
-  { kind: 'little-coming', shape: 'diamond', isFilled: false },
-  { kind: 'long-feed', shape: 'diamond', isFilled: false },
-  { kind: 'hold-upright', shape: 'diamond', isFilled: false },
-  { kind: 'hunger-again', shape: 'diamond', isFilled: false },
-];
 
 /** The words on the caregiver's page when it came. */
 export const cueWords = (kind: CueKind, language: Language): string => WORDS[language].shown[kind].glance;
@@ -37,12 +13,13 @@ type TracedCue = FeedTrace['cues'][number];
 /** The cues of one kind, each where it came in time and at the height that `y` tells (null: left out). */
 export function cueDots(
   { trace, palette }: PanelContext,
-  mark: CueMark,
+  kind: CueKind,
   y: (cue: TracedCue) => number | null,
   sizePx: number,
 ): Plot.Markish {
+  const mark: CueMark = CUES[kind].mark;
   return Plot.dot(
-    trace.cues.filter((cue) => cue.kind === mark.kind),
+    trace.cues.filter((cue) => cue.kind === kind),
     {
       x: 'min',
       y,

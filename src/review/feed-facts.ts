@@ -1,28 +1,27 @@
 /** What a trace comes to in a few facts: fast stretches, what followed a cue, pauses, breaks as for a burp. Pure. */
-import { CUE_LINES } from './band.ts';
+import { burpsTaken } from '../pacing/burps.ts';
 import type { FeedTrace, Series, Span } from './feed-trace.ts';
 import type { Followed } from './words.ts';
 
-/** The rate of the quicker of the two pace buckets, mL/min (sleeve contract, section 5). */
-export const FAST_ML_PER_MIN = CUE_LINES[1]!.mlPerMin;
 /** Shorter than this is a burst of two strong sucks; two stretches nearer than this are one. Our choice, s. */
 const SHORTEST_FAST_SEC = 5;
-/** Flow under this is gentle again: the rate of the slower bucket, mL/min. */
-const GENTLE_ML_PER_MIN = CUE_LINES[0]!.mlPerMin;
 /** A hand that went down by this much was lowered, degrees; less is a hand that moves. Our choice. */
 const LOWERED_DEG = 8;
 /** What comes later than this after a cue is not taken for its answer, s. Our choice. */
 const ANSWER_WITHIN_SEC = 30;
 const BREAK_WITHIN_SEC = 120;
-/** A burp taken: teat out for 5 s or more with tilt under 60° (sleeve contract, section 5). */
-const BURP_OUT_SEC = 5;
-const BURP_TILT_DEG = 60;
+/** Above this flow is fast: the rate of the bucket for milk that pours, in the pace that the feed ran with, mL/min. */
+export const fastMlPerMin = ({ pace }: Pick<FeedTrace, 'pace'>): number => pace.lines[1].mlPerMin;
+/** Under this it is gentle again: the rate of the other bucket. */
+const gentleMlPerMin = ({ pace }: Pick<FeedTrace, 'pace'>): number => pace.lines[0].mlPerMin;
 
-/** Stretches of flow above 14 mL/min that last 5 s or longer. */
-export function fastStretches({ flowMlPerMin }: FeedTrace): Span[] {
+/** Stretches of fast flow that last 5 s or longer. */
+export function fastStretches(trace: FeedTrace): Span[] {
+  const { flowMlPerMin } = trace;
+  const fast = fastMlPerMin(trace);
   const spans: Span[] = [];
   for (const [i, { min, amount }] of flowMlPerMin.entries()) {
-    if (amount === null || amount <= FAST_ML_PER_MIN) continue;
+    if (amount === null || amount <= fast) continue;
     const toMin = flowMlPerMin[i + 1]?.min ?? min;
     const last = spans.at(-1);
     if (last && (min - last.toMin) * 60 <= SHORTEST_FAST_SEC) last.toMin = toMin;
@@ -51,11 +50,9 @@ function slowedAfter(trace: FeedTrace, min: number): Answer | null {
   const before = amountAt(trace.tiltDeg, min);
   const lowered =
     before === null ? null : firstAfter(trace.tiltDeg, min, (tilt) => tilt <= before - LOWERED_DEG);
+  const gentle = gentleMlPerMin(trace);
   const flowThen = amountAt(trace.flowMlPerMin, min) ?? 0;
-  const eased =
-    flowThen <= GENTLE_ML_PER_MIN
-      ? null
-      : firstAfter(trace.flowMlPerMin, min, (flow) => flow <= GENTLE_ML_PER_MIN);
+  const eased = flowThen <= gentle ? null : firstAfter(trace.flowMlPerMin, min, (flow) => flow <= gentle);
   const answers: (Answer | null)[] = [
     within('lowered', lowered, min, ANSWER_WITHIN_SEC),
     outAfter(trace, min, ANSWER_WITHIN_SEC),
@@ -99,30 +96,28 @@ export function pauses({ teatIn }: FeedTrace): Span[] {
   return teatIn.slice(1).map(({ fromMin }, i) => ({ fromMin: teatIn[i]!.toMin, toMin: fromMin }));
 }
 
-/** Teat out, bottle upright, long enough: as for a burp. What came of it no sleeve can tell. */
-export function uprightBreaks(trace: FeedTrace): Span[] {
-  const { teatIn, tiltDeg } = trace;
-  const outs = [...pauses(trace)];
-  const last = teatIn.at(-1);
-  const endMin = tiltDeg.at(-1)?.min;
-  if (last && endMin !== undefined && endMin > last.toMin) outs.push({ fromMin: last.toMin, toMin: endMin });
-  return outs.flatMap((out) => {
-    const upright = tiltDeg.filter(
-      ({ min, amount }) =>
-        min >= out.fromMin && min <= out.toMin && amount !== null && amount < BURP_TILT_DEG,
-    );
-    const span = { fromMin: upright[0]?.min ?? 0, toMin: upright.at(-1)?.min ?? 0 };
-    return secondsOf(span) >= BURP_OUT_SEC ? [span] : [];
-  });
+/** Breaks that count as a burp taken, as they did while the feed ran. What came of them no sleeve can tell. */
+export function uprightBreaks({ teatIn, tiltDeg, pace }: FeedTrace): Span[] {
+  const [first] = teatIn;
+  if (!first) return [];
+  const rows = tiltDeg.flatMap(({ min, amount }) =>
+    amount === null || min < first.fromMin
+      ? []
+      : [{ atSec: min * 60, tiltDeg: amount, teatInMouth: isIn(teatIn, min) }],
+  );
+  return burpsTaken(rows, pace.burp).map(({ fromSec, toSec }) => ({
+    fromMin: fromSec / 60,
+    toMin: toSec / 60,
+  }));
 }
+
+const isIn = (teatIn: readonly Span[], min: number): boolean =>
+  teatIn.some(({ fromMin, toMin }) => min >= fromMin && min < toMin);
 
 /** Median angle with the teat in the mouth, degrees; null where it is not known. */
 export function usualTiltDeg({ tiltDeg, teatIn }: FeedTrace): number | null {
   const held = tiltDeg
-    .filter(
-      ({ min, amount }) =>
-        amount !== null && teatIn.some(({ fromMin, toMin }) => min >= fromMin && min < toMin),
-    )
+    .filter(({ min, amount }) => amount !== null && isIn(teatIn, min))
     .map(({ amount }) => amount!)
     .sort((a, b) => a - b);
   return held[Math.floor(held.length / 2)] ?? null;

@@ -1,5 +1,6 @@
 import type { FeedEvent, KeptFeed } from '../feed/feed.ts';
 import type { CueKind } from '../pacing/cue.ts';
+import { type FeedPace, paceOfFeed } from './feed-pace.ts';
 import { suckBursts } from './suck-bursts.ts';
 
 /** A stretch of time, minutes since the first latch. */
@@ -10,6 +11,8 @@ export interface Span {
 
 /** What a session graph draws; times in minutes since the first latch, gaps as null. */
 export interface FeedTrace {
+  /** What it ran with. */
+  pace: FeedPace;
   /** `refined`: the best estimate after the feed; `live`: what the sleeve knew while it ran. */
   source: 'refined' | 'live';
   intakeMl: Series;
@@ -68,6 +71,7 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
   const reading = feed.corrected?.reading;
   const intakeMl = series(columns, (i) => (known[i] ? columns.intakeMl[i]! : null), minuteOf);
   return {
+    pace: paceOfFeed(feed),
     source: feed.refined ? 'refined' : 'live',
     intakeMl,
     flowMlPerMin: series(columns, (i) => (known[i] ? columns.flowMlPerMin[i]! : null), minuteOf),

@@ -1,9 +1,10 @@
 /** A feed in sentences: about milk, not about people. Rounded for people; the data stay exact. */
 import type { KeptFeed } from '../feed/feed.ts';
+import { CUE_KINDS } from '../pacing/cues.ts';
 import type { Language } from '../pacing/words.ts';
 import { flOzFromMl, quarterFlOzText, type VolumeUnit, volumeText } from '../units.ts';
-import { CUE_MARKS, cueWords } from './cue-marks.ts';
-import { fastStretches, secondsOf } from './feed-facts.ts';
+import { cueWords } from './cue-marks.ts';
+import { fastMlPerMin, fastStretches, secondsOf } from './feed-facts.ts';
 import type { FeedTrace } from './feed-trace.ts';
 import { REVIEW_WORDS } from './words.ts';
 
@@ -121,7 +122,10 @@ function calibratedText(calibration: unknown, options: WordOptions): string {
 /** What the band is, and what it is not; and what shading and hatching are, where there is any. */
 export function readingNote(trace: FeedTrace, options: WordOptions): string {
   const words = wordsOf(options);
-  const notes = [words.bandNote];
+  const { lines, isCued, origin } = trace.pace;
+  const inWords = lines.map(({ startMl, mlPerMin }) => `${startMl} mL + ${mlPerMin} mL/min`);
+  const notes = [words.bandNote(isCued ? inWords : null, String(fastMlPerMin(trace)))];
+  if (words.paceOf[origin] !== '') notes.push(words.paceOf[origin]);
   if (trace.flowSdMlPerMin) notes.push(words.spreadNote);
   if (trace.unknown.length > 0) notes.push(words.hatchNote);
   return notes.join(' ');
@@ -131,7 +135,7 @@ export function readingNote(trace: FeedTrace, options: WordOptions): string {
 export function describeFeed(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string {
   const { language = 'en' } = options;
   const words = wordsOf(options);
-  const cues = CUE_MARKS.flatMap(({ kind }) => {
+  const cues = CUE_KINDS.flatMap((kind) => {
     const times = trace.cues.filter((cue) => cue.kind === kind).map(({ min }) => clockText(min));
     return times.length > 0
       ? [words.describe.cue(words.quoted(cueWords(kind, language)), times.join(', '))]

@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { FAST_ML_PER_MIN } from './feed-facts.ts';
+import { fastMlPerMin } from './feed-facts.ts';
 import type { FeedTrace } from './feed-trace.ts';
 import type { Panel, PanelContext } from './panel.ts';
 import { columnsOf, drawPanel, plainAxis, ticksTo } from './panel.ts';
@@ -14,6 +14,7 @@ const K = 2;
 /** Flow, as the sleeve contract defines it: the change of intake over 10 s; around it its uncertainty, where that is known. */
 export function flowPanel(context: PanelContext): Panel {
   const { trace, palette, layout, endMin, words } = context;
+  const fast = fastMlPerMin(trace);
   const flow = thin(trace.flowMlPerMin, endMin, columnsOf(layout));
   const spread = spreadOf(trace, flow);
   const most = flow.reduce((top, { amount }) => Math.max(top, amount ?? 0), 0);
@@ -34,10 +35,10 @@ export function flowPanel(context: PanelContext): Panel {
             fillOpacity: 0.3,
           })
         : Plot.areaY(flow, { x: 'min', y1: 0, y2: 'amount', fill: palette.hue, fillOpacity: 0.3 }),
-      Plot.ruleY([FAST_ML_PER_MIN], { x1: 0, x2: endMin, stroke: palette.hue, strokeDasharray: '2 4' }),
-      Plot.text([FAST_ML_PER_MIN], {
+      Plot.ruleY([fast], { x1: 0, x2: endMin, stroke: palette.hue, strokeDasharray: '2 4' }),
+      Plot.text([fast], {
         x: endMin,
-        y: FAST_ML_PER_MIN,
+        y: fast,
         text: () => words.fastLine,
         dx: 4,
         textAnchor: 'start',

@@ -1,7 +1,16 @@
 import * as Plot from '@observablehq/plot';
+import { CUE_KINDS } from '../pacing/cues.ts';
 import { flOzFromMl, mlFromFlOz, quarterFlOzText } from '../units.ts';
-import { lowerEdgeMl, SESSION_MEANS, TWO_BREASTS_COURSE, upperEdgeMinute, upperEdgeMl } from './band.ts';
-import { CUE_MARKS, cueDots } from './cue-marks.ts';
+import {
+  lowerEdgeMl,
+  SESSION_MEANS,
+  TWO_BREASTS_COURSE,
+  upperEdgeCorners,
+  upperEdgeMinute,
+  upperEdgeMl,
+} from './band.ts';
+import { cueDots } from './cue-marks.ts';
+import type { FeedPace } from './feed-pace.ts';
 import { intakeAt } from './feed-trace.ts';
 import { letterWidthPx } from './look.ts';
 import type { Panel, PanelContext } from './panel.ts';
@@ -36,7 +45,7 @@ export function intakePanel(context: PanelContext): Panel {
         strokeLinejoin: 'round',
         strokeLinecap: 'round',
       }),
-      ...CUE_MARKS.map((mark) => cueDots(context, mark, (cue) => cue.intakeMl, layout.cueOnLinePx)),
+      ...CUE_KINDS.map((kind) => cueDots(context, kind, (cue) => cue.intakeMl, layout.cueOnLinePx)),
       ...readingMarks(context),
     ],
     time: 'minutes',
@@ -79,12 +88,12 @@ interface BandPoint {
 }
 
 /** The band at its corners and on a grid of 1/8 min, which finds well enough where the two means cross. */
-function bandPoints(endMin: number, topMl: number): BandPoint[] {
+function bandPoints({ lines }: FeedPace, endMin: number, topMl: number): BandPoint[] {
   const corners = [
-    2, // both cue lines meet
+    ...upperEdgeCorners(lines),
     ...TWO_BREASTS_COURSE.map(([min]) => min),
     ...SESSION_MEANS.map(({ minutes }) => minutes),
-    upperEdgeMinute(topMl),
+    upperEdgeMinute(lines, topMl),
     endMin,
   ];
   const grid = Array.from({ length: Math.ceil(endMin * 8) }, (_, i) => i / 8);
@@ -93,33 +102,37 @@ function bandPoints(endMin: number, topMl: number): BandPoint[] {
     .sort((a, b) => a - b)
     .map((min) => ({
       min,
-      upperMl: Math.min(upperEdgeMl(min), topMl),
+      upperMl: Math.min(upperEdgeMl(lines, min), topMl),
       lowerMl: Math.min(lowerEdgeMl(min), topMl),
     }));
 }
 
-function bandMarks({ palette, endMin }: PanelContext, topMl: number): Plot.Markish[] {
-  const band = bandPoints(endMin, topMl);
+function bandMarks({ palette, endMin, trace: { pace } }: PanelContext, topMl: number): Plot.Markish[] {
+  const band = bandPoints(pace, endMin, topMl);
   const edge = { x: 'min', stroke: palette.hue, strokeWidth: 1.6 } as const;
+  const lower = Plot.lineY(band, {
+    ...edge,
+    y: 'lowerMl',
+    strokeDasharray: '0.1 3.4',
+    strokeLinecap: 'round',
+    strokeWidth: 2,
+  });
+  // Where the cue is off no line is drawn that nobody has set.
+  if (!pace.isCued) return [lower];
   return [
     Plot.areaY(band, {
       x: 'min',
-      y1: 'lowerMl',
+      // A slow pace of a clinician's may lie below the means of the studies.
+      y1: ({ lowerMl, upperMl }: BandPoint) => Math.min(lowerMl, upperMl),
       y2: 'upperMl',
       fill: palette.hue,
       fillOpacity: palette.bandOpacity,
     }),
     Plot.lineY(
-      band.filter(({ min }) => min <= upperEdgeMinute(topMl)),
+      band.filter(({ min }) => min <= upperEdgeMinute(pace.lines, topMl)),
       { ...edge, y: 'upperMl', strokeDasharray: '7 4' },
     ),
-    Plot.lineY(band, {
-      ...edge,
-      y: 'lowerMl',
-      strokeDasharray: '0.1 3.4',
-      strokeLinecap: 'round',
-      strokeWidth: 2,
-    }),
+    lower,
   ];
 }
 
@@ -139,8 +152,9 @@ function bandLabels(context: PanelContext, topMl: number): Plot.Markish[] {
     strokeWidth: 3,
     fontSize,
   } as const;
-  const upperMl = Math.min(topMl, upperEdgeMl(endMin)) * 0.86;
-  const upperMin = upperEdgeMinute(upperMl);
+  const { lines, isCued } = trace.pace;
+  const upperMl = Math.min(topMl, upperEdgeMl(lines, endMin)) * 0.86;
+  const upperMin = upperEdgeMinute(lines, upperMl);
   const isFast = (intakeAt(trace, upperMin) ?? 0) > upperMl;
   const upper = { min: upperMin, ml: upperMl, text: words.cueLine };
 
@@ -150,7 +164,7 @@ function bandLabels(context: PanelContext, topMl: number): Plot.Markish[] {
   const lowerMin = isRoomBelow ? leftMin : endMin;
   const lower = { min: lowerMin, ml: lowerEdgeMl(lowerMin), text: words.lowerEdge };
   return [
-    Plot.text([upper], {
+    Plot.text(isCued ? [upper] : [], {
       ...style,
       textAnchor: isFast ? 'start' : 'end',
       dx: isFast ? 8 : -8,

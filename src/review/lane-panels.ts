@@ -1,5 +1,6 @@
 import * as Plot from '@observablehq/plot';
-import { CUE_MARKS, cueDots, cueWords } from './cue-marks.ts';
+import { CUE_KINDS } from '../pacing/cues.ts';
+import { cueDots, cueWords } from './cue-marks.ts';
 import { uprightBreaks } from './feed-facts.ts';
 import type { FeedTrace, Span } from './feed-trace.ts';
 import { shortAmountText } from './feed-words.ts';
@@ -54,9 +55,9 @@ function burpedLanes(context: PanelContext): PanelDrawing[] {
 function cueLanes(context: PanelContext): PanelDrawing[] {
   const { trace, words, language } = context;
   const { cues } = trace;
-  return CUE_MARKS.filter(({ kind }) => cues.some((cue) => cue.kind === kind)).map((mark) =>
-    lane(context, words.quoted(cueWords(mark.kind, language)), [
-      cueDots(context, mark, () => 0.5, context.layout.cueInLanePx),
+  return CUE_KINDS.filter((kind) => cues.some((cue) => cue.kind === kind)).map((kind) =>
+    lane(context, words.quoted(cueWords(kind, language)), [
+      cueDots(context, kind, () => 0.5, context.layout.cueInLanePx),
     ]),
   );
 }

@@ -72,10 +72,17 @@ export const REVIEW_WORDS_EN: ReviewWords = {
   flowWithin: (mlPerMin) => `flow ±${mlPerMin} mL/min (k = 2)`,
   sleeve: (id) => `sleeve ${id}`,
   calibrated: (day) => (day === null ? 'calibration undated' : `calibrated ${day}`),
-  bandNote:
-    'Band: pace of a breast-like feed. Dashed: where “Lower your hand” comes if milk flows fast from the start (18 mL + 8 mL/min, or 6 mL + 14 mL/min); ' +
-    'after a slow start it comes lower. Dotted: the lower of two means of small studies of newborns, two breasts on day 6 (Lucas 1980, 1981) and whole sessions at one month (Kent 2013). ' +
-    'Babies differ widely: it is no target. Fast stretch: flow above 14 mL/min for 5 s or longer.',
+  bandNote: (lines, fastMlPerMin) =>
+    (lines === null
+      ? '“Lower your hand” was off for this baby, so there is no line for it. '
+      : `Band: pace of a breast-like feed. Dashed: where “Lower your hand” comes if milk flows fast from the start (${lines.join(', or ')}); after a slow start it comes lower. `) +
+    'Dotted: the lower of two means of small studies of newborns, two breasts on day 6 (Lucas 1980, 1981) and whole sessions at one month (Kent 2013). ' +
+    `Babies differ widely: it is no target. Fast stretch: flow above ${fastMlPerMin} mL/min for 5 s or longer.`,
+  paceOf: {
+    shipped: '',
+    scaled: 'This feed ran with a pace scaled for this baby.',
+    clinician: 'This feed ran with the pace of a clinician’s plan.',
+  },
   spreadNote: 'Shaded around the flow: its uncertainty, k = 2.',
   hatchNote: 'Hatched: no estimate.',
   describe: {

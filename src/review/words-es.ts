@@ -71,10 +71,17 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   flowWithin: (mlPerMin) => `flujo ±${mlPerMin} mL/min (k = 2)`,
   sleeve: (id) => `funda ${id}`,
   calibrated: (day) => (day === null ? 'calibración sin fecha' : `calibrada el ${day}`),
-  bandNote:
-    'Banda: ritmo de una toma parecida al pecho. Línea de rayas: donde llega «Baje la mano» si la leche fluye rápido desde el principio (18 mL + 8 mL/min, o 6 mL + 14 mL/min); ' +
-    'tras un comienzo lento llega más abajo. Puntos: la menor de dos medias de estudios pequeños con recién nacidos, dos pechos el día 6 (Lucas 1980, 1981) y tomas enteras al mes (Kent 2013). ' +
-    'Cada bebé es distinto: no es una meta. Tramo rápido: más de 14 mL/min durante 5 s o más.',
+  bandNote: (lines, fastMlPerMin) =>
+    (lines === null
+      ? '«Baje la mano» estaba apagado para este bebé; por eso no hay línea. '
+      : `Banda: ritmo de una toma parecida al pecho. Línea de rayas: donde llega «Baje la mano» si la leche fluye rápido desde el principio (${lines.join(', o ')}); tras un comienzo lento llega más abajo. `) +
+    'Puntos: la menor de dos medias de estudios pequeños con recién nacidos, dos pechos el día 6 (Lucas 1980, 1981) y tomas enteras al mes (Kent 2013). ' +
+    `Cada bebé es distinto: no es una meta. Tramo rápido: más de ${fastMlPerMin} mL/min durante 5 s o más.`,
+  paceOf: {
+    shipped: '',
+    scaled: 'Esta toma siguió un ritmo ajustado a este bebé.',
+    clinician: 'Esta toma siguió el ritmo del plan de un profesional de salud.',
+  },
   spreadNote: 'Sombreado junto al flujo: su incertidumbre, k = 2.',
   hatchNote: 'Rayado: sin estimación.',
   describe: {

@@ -1,6 +1,7 @@
 /** What review says, by language: graphs, feeds, days. About milk, never about people; no praise, no goal, no ranking. */
 import type { FeedEndReason } from '../feed/feed.ts';
 import type { Language } from '../pacing/words.ts';
+import type { FeedPace } from './feed-pace.ts';
 import { REVIEW_WORDS_EN } from './words-en.ts';
 import { REVIEW_WORDS_ES } from './words-es.ts';
 
@@ -41,7 +42,10 @@ export interface ReviewWords {
   flowWithin: (mlPerMin: string) => string;
   sleeve: (id: string) => string;
   calibrated: (day: string | null) => string;
-  bandNote: string;
+  /** What the band is, by the pace that the feed ran with. Its lines in words are null where the cue was off; figures as they are. */
+  bandNote: (lines: readonly string[] | null, fastMlPerMin: string) => string;
+  /** Whose pace it was. */
+  paceOf: Record<FeedPace['origin'], string>;
   spreadNote: string;
   hatchNote: string;
   describe: { intro: string; times: string; cue: (words: string, times: string) => string };

@@ -1,35 +1,14 @@
 /** What a page may ask of the live feed, checked once at the door. */
 import { z } from 'zod';
 import type { LiveCommand } from '../feed/live-view.ts';
+import { birthDateBetween, milkKind, name, OLDEST_YEARS } from '../setup-checks.ts';
 import type { ErrorAnswer } from './answers.ts';
 
-/** Longest name kept, characters. */
-export const NAME_MAX = 60;
 /** Largest portion that can be entered, mL: well above any infant's bottle, to catch a slipped finger. */
 export const PORTION_MAX_ML = 500;
 
-const name = z
-  .string('must be text, or null to leave it out')
-  .trim()
-  .max(NAME_MAX, `must be at most ${NAME_MAX} characters`)
-  // A name may hold any letters, but no control characters.
-  .regex(/^\P{Cc}*$/u, 'must not contain line breaks or control characters')
-  .transform((text) => (text === '' ? null : text))
-  .nullable();
-
-const birthDate = (todayIso: string) =>
-  z
-    .string('must be a date as YYYY-MM-DD, or null to leave it out')
-    .regex(/^\d{4}-\d{2}-\d{2}$/, 'must be a date as YYYY-MM-DD')
-    .refine(isCalendarDate, 'is not a day of the calendar')
-    .refine((date) => date <= todayIso, 'must not lie in the future')
-    .refine((date) => date >= addYears(todayIso, -10), 'lies more than ten years back')
-    .nullable();
-
-function isCalendarDate(date: string): boolean {
-  const time = Date.parse(`${date}T00:00:00Z`);
-  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(date);
-}
+/** A blank name is one that is left out. */
+const nameOrNone = name.transform((text) => (text === '' ? null : text)).nullable();
 
 const addYears = (dateIso: string, years: number): string =>
   `${Number(dateIso.slice(0, 4)) + years}${dateIso.slice(4)}`;
@@ -37,27 +16,25 @@ const addYears = (dateIso: string, years: number): string =>
 function commandSchema(todayIso: string) {
   const on = z.boolean('must be true or false');
   const setup = z.strictObject({
-    babyId: name.optional(),
-    teatName: name.optional(),
-    babyName: name,
-    babyBirthDate: birthDate(todayIso),
-    bottleName: name,
-    milkKind: z
-      .enum(['expressed', 'formula', 'mixed'], 'must be expressed, formula, mixed or null')
-      .nullable(),
+    babyId: nameOrNone.optional(),
+    teatName: nameOrNone.optional(),
+    babyName: nameOrNone,
+    babyBirthDate: birthDateBetween(addYears(todayIso, -OLDEST_YEARS), todayIso).nullable(),
+    bottleName: nameOrNone,
+    milkKind: milkKind.nullable(),
     portionMl: z
       .number('must be a number of mL, or null to leave it out')
       .positive('must be more than 0 mL')
       .max(PORTION_MAX_ML, `must be at most ${PORTION_MAX_ML} mL`)
       .nullable(),
-    caregiver: name,
+    caregiver: nameOrNone,
   });
   return z.discriminatedUnion('kind', [
     z.strictObject({ kind: z.literal('mute'), on }),
     z.strictObject({ kind: z.literal('dim'), on }),
     z.strictObject({ kind: z.literal('pause-guidance'), on }),
     z.strictObject({ kind: z.literal('burped') }),
-    z.strictObject({ kind: z.literal('hand-over'), caregiver: name }),
+    z.strictObject({ kind: z.literal('hand-over'), caregiver: nameOrNone }),
     z.strictObject({ kind: z.literal('which-sleeve') }),
     z.strictObject({ kind: z.literal('end-feed') }),
     z.strictObject({ kind: z.literal('discard-feed') }),

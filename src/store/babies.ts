@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { sameName } from '../base/babies.ts';
 import { FieldError } from '../errors.ts';
 import type { Baby, BabyEntry } from '../feed/baby.ts';
+import { FAMILY_SWITCHES, switchesBy } from '../pacing/cues.ts';
 import { birthDate, label, type Oldest } from './checks.ts';
 import type { FeedDatabase } from './database.ts';
 import { isSafeFeedId, newFeedId } from './feed-id.ts';
@@ -41,12 +42,8 @@ const entryFields = (nowMs: number, oldest: Oldest) => ({
   plan: planSchema.nullable(),
   choices: z.strictObject({
     burp: z.enum(['half-ounce', 'ounce', 'half-way-and-end'], 'must be one of the three'),
-    suckRhythm: choice,
-    otherSideByTime: choice,
-    cover: choice,
-    littleComing: choice,
-    longFeed: choice,
-    after: choice,
+    // A file from before there was a switch means what a family starts from.
+    ...switchesBy(({ startsOn }) => choice.default(startsOn)),
   }),
   pace: z.enum(['gentle', 'usual', 'strict'], 'must be gentle, usual or strict'),
   usualFeedMl: z
@@ -104,7 +101,10 @@ export class Babies {
 
   /** In the order in which they were entered. */
   list(): Baby[] {
-    return (this.#all.all() as { json: string }[]).map(({ json }) => JSON.parse(json) as Baby);
+    return (this.#all.all() as { json: string }[]).map(({ json }) => {
+      const baby = JSON.parse(json) as Baby;
+      return { ...baby, choices: { ...FAMILY_SWITCHES, ...baby.choices } };
+    });
   }
 
   get(id: string): Baby | null {

@@ -1,25 +1,15 @@
 /** What may be written beside feeds, and in place of one: checked once, with a sentence at the field that is wrong. */
 import { z } from 'zod';
 import { FieldError } from '../errors.ts';
+import { birthDateBetween, milkKind, name, OLDEST_YEARS, text } from '../setup-checks.ts';
 
 /** More than this is no bottle of a baby's; a slipped finger. */
 export const MOST_ML = 1000;
 const LONGEST_FEED_SEC = 12 * 3600;
-const NAME_MAX = 80;
 const NOTE_MAX = 2000;
 /** The clock of a phone and of this machine may differ by so much. */
 const CLOCK_GRACE_MS = 2 * 60_000;
 const EARLIEST_MS = Date.UTC(2000, 0, 1);
-/** A birth date lies no further back, as before a feed. */
-export const OLDEST_YEARS = 10;
-
-const text = (most: number) =>
-  z
-    .string('must be text')
-    .trim()
-    .max(most, `must be at most ${most} characters`)
-    .regex(/^[\P{Cc}\n\t]*$/u, 'must not contain control characters');
-const name = text(NAME_MAX).regex(/^[^\n\t]*$/, 'must be one line');
 export const label = name.min(1, 'must not be empty');
 
 export const nullableName = name.nullable();
@@ -28,10 +18,6 @@ export const amountMl = z
   .number('must be a number of mL')
   .nonnegative('must not be less than 0 mL')
   .max(MOST_ML, `must be at most ${MOST_ML} mL`);
-export const milkKind = z.enum(
-  ['expressed', 'formula', 'mixed'],
-  'must be expressed, formula, mixed or nothing',
-);
 
 /** An instant that has passed. */
 export const instant = (nowMs: number) =>
@@ -40,10 +26,6 @@ export const instant = (nowMs: number) =>
     .min(EARLIEST_MS, 'lies before the year 2000')
     .max(nowMs + CLOCK_GRACE_MS, 'lies in the future');
 
-const isCalendarDate = (date: string): boolean => {
-  const time = Date.parse(`${date}T00:00:00Z`);
-  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(date);
-};
 const dayIso = (atMs: number): string => new Date(atMs).toISOString().slice(0, 10);
 /** Somewhere it is tomorrow already. */
 const DAY_MS = 24 * 3600_000;
@@ -51,17 +33,10 @@ const DAY_MS = 24 * 3600_000;
 /** How far back a date of birth may lie: counted from now, or anywhere where the feed itself is old. */
 export type Oldest = 'from-now' | 'any';
 
-export const birthDate = (nowMs: number, oldest: Oldest) =>
-  z
-    .string('must be a date as YYYY-MM-DD')
-    .regex(/^\d{4}-\d{2}-\d{2}$/, 'must be a date as YYYY-MM-DD')
-    .refine(isCalendarDate, 'is not a day of the calendar')
-    .refine((date) => date <= dayIso(nowMs + DAY_MS), 'lies in the future')
-    .refine(
-      (date) =>
-        oldest === 'any' || Number(date.slice(0, 4)) >= new Date(nowMs).getUTCFullYear() - OLDEST_YEARS,
-      `lies more than ${OLDEST_YEARS} years back`,
-    );
+export const birthDate = (nowMs: number, oldest: Oldest) => {
+  const earliest = oldest === 'any' ? null : `${new Date(nowMs).getUTCFullYear() - OLDEST_YEARS}-01-01`;
+  return birthDateBetween(earliest, dayIso(nowMs + DAY_MS));
+};
 
 /** The answers before a feed, of which any may be missing; answers that came to be asked later pass as they are. */
 export const setupSchema = (nowMs: number, oldest: Oldest = 'from-now') =>

@@ -9,8 +9,8 @@ import type {
   KeptFeed,
 } from '../feed/feed.ts';
 import type { FeedPart } from '../feed/keeper.ts';
-import type { Cue } from '../pacing/cue.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
+import { type CueLine, cueFromLine, reasonToText } from './cue-line.ts';
 import type { FeedDatabase } from './database.ts';
 import { asOfNow, inTransaction } from './database.ts';
 import { packRefined, unpackRefined } from './refined-codec.ts';
@@ -122,7 +122,7 @@ export class FeedRecords {
         );
       });
       part.cues.forEach((cue, i) => {
-        insertCue.run(feedNo, cursor.cues + i, cue.atSec, cue.kind, cue.because);
+        insertCue.run(feedNo, cursor.cues + i, cue.atSec, cue.kind, reasonToText(cue.because));
       });
       part.events.forEach((event, i) => {
         insertEvent.run(feedNo, cursor.events + i, event.atSec, event.kind, JSON.stringify(event));
@@ -222,7 +222,7 @@ export class FeedRecords {
       softwareVersion: record.software_version,
       ...(record.ran_json && { ran: JSON.parse(record.ran_json) as RanWith }),
       rows: packed ? unpackRows(new Uint8Array(packed.columns)) : rowsFrom(rowsOf.all(record.no)),
-      cues: cuesOf.all(record.no) as Cue[],
+      cues: (cuesOf.all(record.no) as CueLine[]).map(cueFromLine),
       events: (eventsOf.all(record.no) as { event_json: string }[]).map(
         ({ event_json }) => JSON.parse(event_json) as FeedEvent,
       ),

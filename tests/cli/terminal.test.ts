@@ -33,11 +33,15 @@ describe('the terminal', () => {
 
   it('says each cue once as it comes, with its time and reason', () => {
     const terminal = watched(false);
-    terminal.show({ showing: 'tilt-down', because: '7 mL in 21 s', feedElapsedSec: 83.4 });
+    terminal.show({
+      showing: 'tilt-down',
+      because: { rule: 'breath-pause', numbers: { sucks: 9 } },
+      feedElapsedSec: 83.4,
+    });
     terminal.show({ feedElapsedSec: 84 });
     terminal.show({ showing: 'gentle', because: null });
     expect(terminal.written()).toBe(
-      '1:23  Lower your hand: bottom of the bottle down, nipple stays in. (7 mL in 21 s)\n',
+      '1:23  Lower your hand: bottom of the bottle down, nipple stays in. (9 sucks without a pause.)\n',
     );
     terminal.stop();
   });

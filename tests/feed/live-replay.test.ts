@@ -8,7 +8,7 @@ import { boardOutputs } from '../../src/cli/board-outputs.ts';
 import type { FeedEvent, FeedRow } from '../../src/feed/feed.ts';
 import { cueInLight } from '../../src/feed/light-language.ts';
 import { replay } from '../../src/feed/replay.ts';
-import type { Cue } from '../../src/pacing/cue.ts';
+import type { KeptCue } from '../../src/pacing/cue.ts';
 import { sessionGraphSvg } from '../../src/review/index.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve, type SleeveOptions } from '../../src/simulation/sleeve-model.ts';
@@ -22,7 +22,7 @@ import { joined } from '../support/wire.ts';
 
 interface Kept {
   rows: FeedRow[];
-  cues: Cue[];
+  cues: KeptCue[];
   events: FeedEvent[];
 }
 

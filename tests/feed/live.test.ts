@@ -16,7 +16,10 @@ describe('light, buzzer and heartbeat', () => {
     expect(clock.nowMs - began.atMs).toBeLessThanOrEqual(50);
     expect(said.sound).toEqual([{ atMs: began.atMs, notes: expect.objectContaining({ repeats: 2 }) }]);
     expect(said.light.at(-1)).toEqual({ atMs: began.atMs, light: { red: 255, green: 96, blue: 16 } });
-    expect(began.view.because).toMatch(/mL\/min/);
+    expect(began.view.because).toMatchObject({
+      rule: 'tilt-down',
+      numbers: { flowMlPerMin: expect.any(Number) },
+    });
     expect(began.view.aheadOfPace).toBe(1);
   });
 

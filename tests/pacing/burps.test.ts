@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { burpsTaken, createBurps, stepBurpTaken } from '../../src/pacing/burps.ts';
 import { createPacing, noteBurped, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
+import { paceParams } from '../../src/pacing/profile.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { type Suck, steadySucks } from '../support/suck-trains.ts';
 
@@ -22,7 +25,9 @@ describe('a burp cue', () => {
     const { cues, shown } = pace(inputsOf({ sucks: bursts(150), endSec: 150 }));
     expect(cues).toHaveLength(1);
     expect(cues[0]!.atSec).toBeCloseTo(143, 1);
-    expect(cues[0]!.because).toBe('½ fl oz (16 mL) since the last burp or burp cue; 2.0 s without a suck.');
+    expect(becauseText(cues[0]!.because, 'en')).toBe(
+      '½ fl oz (16 mL) since the last burp or burp cue; 2.0 s without a suck.',
+    );
     expect(shown[0]).toMatchObject({ kind: 'burp' });
   });
 
@@ -31,7 +36,9 @@ describe('a burp cue', () => {
     expect(cues.map((cue) => cue.kind)).toEqual(['burp']);
     expect(cues[0]!.atSec).toBeGreaterThan(239);
     expect(cues[0]!.atSec).toBeLessThan(241);
-    expect(cues[0]!.because).toBe('1 fl oz (30 mL) since the last burp or burp cue; no pause came.');
+    expect(becauseText(cues[0]!.because, 'en')).toBe(
+      '1 fl oz (30 mL) since the last burp or burp cue; no pause came.',
+    );
   });
 
   it('counts from the last cue when none was taken', () => {
@@ -95,5 +102,31 @@ describe('a burp cue', () => {
     );
     const burp = pace(inputs).cues.find((cue) => cue.kind === 'burp')!;
     expect(burp.atSec).toBeCloseTo(140 + 143, 0);
+  });
+});
+
+describe('burps taken, read off kept rows', () => {
+  const { burp } = paceParams(SHIPPED_PROFILE);
+  const rowsEach = (stepSec: number, tiltAt: (sec: number) => number) =>
+    Array.from({ length: Math.floor(60 / stepSec) }, (_, i) => ({
+      atSec: i * stepSec,
+      tiltDeg: tiltAt(i * stepSec),
+      teatInMouth: i * stepSec < 10 || i * stepSec >= 50,
+    }));
+
+  it('are those of the live rule', () => {
+    const tiltAt = (sec: number) =>
+      sec < 15 ? 90 : sec < 24 ? 20 : sec < 30 ? 80 : sec < 34 ? 10 : sec < 36 ? 61 : 30;
+    const rows = rowsEach(0.05, tiltAt);
+    const live = createBurps();
+    const taken = rows.filter((row) => stepBurpTaken(live, row, 0.05, 0, burp)).map(({ atSec }) => atSec);
+    const read = burpsTaken(rowsEach(0.5, tiltAt), burp);
+    expect(read).toEqual([
+      { fromSec: 15, toSec: 23.5 },
+      { fromSec: 36, toSec: 49.5 },
+    ]);
+    expect(taken).toHaveLength(read.length);
+    for (const [i, { fromSec }] of read.entries())
+      expect(taken[i]).toBeCloseTo(fromSec + burp.takenOutSec, 0);
   });
 });

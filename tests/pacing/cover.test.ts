@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { PacingInput } from '../../src/pacing/cue.ts';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { inputList, pace } from '../support/pacing-inputs.ts';
 import { steadySucks } from '../support/suck-trains.ts';
 
@@ -34,13 +35,15 @@ describe('how the bottle is held', () => {
   it('steep for 15 s: "lower is fine", with the angles; again after 3 minutes at the soonest', () => {
     const cues = hints(() => STEEP, 400);
     expect(cues.map((cue) => cue.kind)).toEqual(['lower-is-fine', 'lower-is-fine', 'lower-is-fine']);
-    expect(cues[0]!.because).toBe('Held at 140°; milk covers the hole from 92° on.');
+    expect(becauseText(cues[0]!.because, 'en')).toBe('Held at 140°; milk covers the hole from 92° on.');
     expect(cues[0]!.atSec).toBeLessThan(20);
     expect(cues[1]!.atSec - cues[0]!.atSec).toBeGreaterThanOrEqual(180);
   });
 
   it('dry while baby sucks: said; dry in a pause: not', () => {
-    expect(hints(() => DRY, 60)[0]!.because).toBe('The milk lies 8 mm under the hole while baby sucks.');
+    expect(becauseText(hints(() => DRY, 60)[0]!.because, 'en')).toBe(
+      'The milk lies 8 mm under the hole while baby sucks.',
+    );
     expect(hints(() => DRY, 60, 3)).toEqual([]);
   });
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { BARE_GUIDANCE, FAMILY_GUIDANCE, type Guidance } from '../../src/pacing/index.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type FeedPlan, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { habitSucks, steadySucks } from '../support/suck-trains.ts';
@@ -19,7 +20,7 @@ describe('little coming', () => {
     const cues = little(0.6);
     expect(cues).toHaveLength(1);
     expect(cues[0]!.atSec).toBeCloseTo(120, -1);
-    expect(cues[0]!.because).toMatch(
+    expect(becauseText(cues[0]!.because, 'en')).toMatch(
       /^1\d\d sucks in 2 min of active sucking brought 1\.2 mL\.$|^1\d\d sucks in 120 s/,
     );
   });
@@ -54,7 +55,7 @@ describe('a long feed', () => {
     const cues = cuesOf({ sucks: settled(10, 2200), endSec: 2200 }).filter((cue) => cue.kind === 'long-feed');
     expect(cues).toHaveLength(1);
     expect(cues[0]!.atSec).toBeCloseTo(1800, 0);
-    expect(cues[0]!.because).toBe('30 min since the first suck.');
+    expect(becauseText(cues[0]!.because, 'en')).toBe('30 min since the first suck.');
   });
 });
 
@@ -122,7 +123,9 @@ describe('burps and change of arms as a family wants them', () => {
   it('half-way: once, past half of the portion, and without a fraction in words', () => {
     const cues = volumes({ ...BARE_GUIDANCE, burp: 'half-way-and-end' }, 60);
     expect(cues).toHaveLength(1);
-    expect(cues[0]!.because).toMatch(/^First pause past half-way, \d\.\d s without a suck\.$/);
+    expect(becauseText(cues[0]!.because, 'en')).toMatch(
+      /^First pause past half-way, \d\.\d s without a suck\.$/,
+    );
   });
 
   it('half-way of nothing that is known: each ounce', () => {
@@ -137,7 +140,7 @@ describe('burps and change of arms as a family wants them', () => {
     const [byTime] = switches(null, FAMILY_GUIDANCE);
     expect(byTime!.atSec).toBeGreaterThan(540);
     expect(byTime!.atSec).toBeLessThan(560);
-    expect(byTime!.because).toMatch(/^First pause after 9 min( \d+ s)? on one side/);
+    expect(becauseText(byTime!.because, 'en')).toMatch(/^First pause after 9 min( \d+ s)? on one side/);
     expect(switches(40, FAMILY_GUIDANCE)).toHaveLength(1);
     expect(switches(40, FAMILY_GUIDANCE)[0]!.atSec).toBeLessThan(540);
     expect(switches(null, BARE_GUIDANCE)).toEqual([]);

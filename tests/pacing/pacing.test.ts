@@ -3,6 +3,7 @@ import type { Cue, PacingInput } from '../../src/pacing/cue.ts';
 import { createPacing, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
 import { createQuiet, stepQuiet } from '../../src/pacing/quiet.ts';
 import { createStanding, PATIENT_CUES, raise } from '../../src/pacing/standing.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { seededRandom } from '../support/random.ts';
@@ -27,7 +28,7 @@ describe('pacing as a whole', () => {
     expect(new Set(cues.map((cue) => cue.kind))).toEqual(
       new Set(['tilt-down', 'burp', 'switch-side', 'offer-stop']),
     );
-    for (const cue of cues) expect(cue.because).toMatch(/\d/);
+    for (const cue of cues) expect(becauseText(cue.because, 'en')).toMatch(/\d/);
   });
 
   it('gives the same cues for any prefix as for the whole: no look-ahead', () => {
@@ -58,7 +59,11 @@ describe('pacing as a whole', () => {
 
   it('counts a feed from its own first step, whatever ran through before', () => {
     const shifted = inputList(eventful).map((input) => ({ ...input, intakeMl: input.intakeMl + 500 }));
-    expect(pace(shifted, PORTION_ML).cues).toEqual(pace(inputsOf(eventful), PORTION_ML).cues);
+    // Told, since sums of other numbers differ in their last digits.
+    const told = ({ atSec, kind, because }: Cue) => [atSec, kind, becauseText(because, 'en')];
+    expect(pace(shifted, PORTION_ML).cues.map(told)).toEqual(
+      pace(inputsOf(eventful), PORTION_ML).cues.map(told),
+    );
   });
 
   it('says how far ahead of pace: half-way at 18 s, at the mark from 36 s on', () => {
@@ -197,6 +202,6 @@ describe('while there is no estimate', () => {
     const cues = pace(spoiled).cues.filter((cue) => cue.kind === 'tilt-down');
     expect(cues).toHaveLength(clean.length);
     expect(Math.abs(cues[0]!.atSec - clean[0]!.atSec)).toBeLessThan(2);
-    for (const cue of cues) expect(cue.because).not.toMatch(/NaN|Infinity/);
+    for (const cue of cues) expect(becauseText(cue.because, 'en')).not.toMatch(/NaN|Infinity/);
   });
 });

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { BARE_GUIDANCE, FAMILY_GUIDANCE, feedNeed, quietLevel } from '../../src/pacing/index.ts';
+import { needOf } from '../../src/feed/guided.ts';
+import { BARE_GUIDANCE, FAMILY_GUIDANCE, quietLevel } from '../../src/pacing/index.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type Away, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { habitSucks, steadySucks } from '../support/suck-trains.ts';
@@ -115,9 +116,10 @@ describe('quieter by itself', () => {
   });
 
   it('counts from the record', () => {
-    expect(feedNeed([{ kind: 'tilt-down' }, { kind: 'burp' }], 700)).toEqual({
+    const past = { atMs: 0, intakeMl: 60, durationSec: 700, caregiver: null };
+    expect(needOf({ ...past, cueCounts: { 'tilt-down': 1, burp: 2 } })).toEqual({
       tiltDowns: 1,
-      cues: 2,
+      cues: 3,
       durationSec: 700,
     });
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { BARE_GUIDANCE } from '../../src/pacing/index.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { type Away, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { type Suck, steadySucks } from '../support/suck-trains.ts';
 
@@ -25,7 +26,9 @@ describe('three refusals in a row (stop rule of Ventura et al., Childhood Obesit
   it('ask to look at baby, once', () => {
     const cues = stops(offers(4, 8, () => 0));
     expect(cues).toHaveLength(1);
-    expect(cues[0]!.because).toBe('The nipple was offered 3 times in a row and not taken.');
+    expect(becauseText(cues[0]!.because, 'en')).toBe(
+      'The nipple was offered 3 times in a row and not taken.',
+    );
     // The end of the third offer: 242 + 3 × 23 s, and a moment to be sure.
     expect(cues[0]!.atSec).toBeCloseTo(242 + 69 + 1.5, 0);
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { BARE_GUIDANCE } from '../../src/pacing/index.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { inputsOf, pace } from '../support/pacing-inputs.ts';
 import { type Suck, steadySucks } from '../support/suck-trains.ts';
 
@@ -23,7 +24,7 @@ describe('many sucks without a pause', () => {
     const { cues } = rests(steadySucks(6, 1, 16), 16);
     expect(cues).toHaveLength(1);
     expect(cues[0]!.atSec).toBeCloseTo(8, 1);
-    expect(cues[0]!.because).toBe('8 sucks without a pause.');
+    expect(becauseText(cues[0]!.because, 'en')).toBe('8 sucks without a pause.');
   });
 
   it('do not come for 5 to 7 sucks with pauses of 3 to 5 s: a caregiver who already pauses hears nothing', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createPacing, SHIPPED_PROFILE } from '../../src/pacing/index.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { inputsOf, pace } from '../support/pacing-inputs.ts';
 import { steadySucks } from '../support/suck-trains.ts';
 
@@ -17,7 +18,7 @@ describe('the cue to change sides', () => {
     const cues = switches(50);
     expect(cues).toHaveLength(1);
     expect(cues[0]!.atSec).toBeCloseTo(301, 1);
-    expect(cues[0]!.because).toBe(
+    expect(becauseText(cues[0]!.because, 'en')).toBe(
       'First pause past the change-over: 1 fl oz (30 mL) taken, 2.0 s without a suck.',
     );
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { PacingInput } from '../../src/pacing/cue.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import type { Suck } from '../support/suck-trains.ts';
 import { steadySucks } from '../support/suck-trains.ts';
@@ -21,14 +22,14 @@ describe('too fast for too long', () => {
     const cue = cues.find((one) => one.kind === 'tilt-down')!;
     expect(cue.atSec).toBeGreaterThan(265);
     expect(cue.atSec).toBeLessThan(272);
-    expect(cue.because).toBe(
+    expect(becauseText(cue.because, 'en')).toBe(
       '1¾ fl oz (54 mL) in 4 min 29 s, about 12 mL/min: ½ fl oz (18 mL) ahead of 8 mL/min.',
     );
   });
 
   it('says why, with the numbers', () => {
     const { cues } = pace(inputsOf({ sucks: steadySucks(24, 0, 60), endSec: 60 }));
-    expect(cues[0]!.because).toBe(
+    expect(becauseText(cues[0]!.because, 'en')).toBe(
       '½ fl oz (14 mL) in 35 s, about 24 mL/min: ¼ fl oz (6 mL) ahead of 14 mL/min.',
     );
   });

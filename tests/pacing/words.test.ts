@@ -1,27 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { SHOWN_CUES } from '../../src/pacing/cues.ts';
 import { LANGUAGES, WORDS, type WordKey } from '../../src/pacing/words.ts';
 
-const KEYS: WordKey[] = [
-  'tilt-down',
-  'burp',
-  'last-burp',
-  'switch-side',
-  'offer-stop',
-  'keep-low',
-  'breath-pause',
-  'lower-is-fine',
-  'hole-dry',
-  'little-coming',
-  'long-feed',
-  'asleep-early',
-  'hold-upright',
-  'hunger-again',
-  'gentle',
-  'cannot-tell',
-  'no-guidance',
-  'guidance-off',
-  'waiting',
-];
+const KEYS: WordKey[] = [...SHOWN_CUES, 'gentle', 'cannot-tell', 'no-guidance', 'guidance-off', 'waiting'];
 
 /** All texts below a table, flat. */
 function texts(part: unknown): string[] {

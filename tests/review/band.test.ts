@@ -2,24 +2,29 @@ import { describe, expect, test } from 'vitest';
 import { emptyBucket, stepBucket } from '../../src/pacing/buckets.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/index.ts';
 import {
-  CUE_LINES,
   lowerEdgeMl,
   SESSION_MEANS,
   slowSessionMl,
   twoBreastsMl,
+  upperEdgeCorners,
   upperEdgeMinute,
   upperEdgeMl,
 } from '../../src/review/band.ts';
+import { paceOfFeed } from '../../src/review/feed-pace.ts';
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../src/units.ts';
 
+const { lines: LINES } = paceOfFeed({ events: [] });
+
 describe('upper edge: the line that cues', () => {
-  test('is made of the buckets that ship', () => {
+  test('of a feed that kept no pace is made of the buckets that ship', () => {
     const { lasting, pouring } = SHIPPED_PROFILE.buckets;
     const shipped = [lasting, pouring].map(({ depthMl, rateMlPerMin }) => ({
       startMl: depthMl.value,
       mlPerMin: rateMlPerMin.value,
     }));
-    expect(CUE_LINES).toEqual(shipped);
+    expect(LINES).toEqual(shipped);
+    expect(upperEdgeCorners(LINES)).toEqual([2]);
+    expect(upperEdgeCorners([LINES[0], LINES[0]])).toEqual([]);
   });
 
   // Sleeve contract, section 5: buckets of 8 mL/min with 18 mL and of 14 mL/min with 6 mL.
@@ -29,15 +34,15 @@ describe('upper edge: the line that cues', () => {
     [2, 34],
     [10, 98],
   ])('at minute %d it stands at %d mL', (minute, ml) => {
-    expect(upperEdgeMl(minute)).toBeCloseTo(ml, 9);
-    expect(upperEdgeMinute(ml)).toBeCloseTo(minute, 9);
+    expect(upperEdgeMl(LINES, minute)).toBeCloseTo(ml, 9);
+    expect(upperEdgeMinute(LINES, ml)).toBeCloseTo(minute, 9);
   });
 
   test.each([9, 12, 16, 20, 24, 40])(
     'a steady %d mL/min brings the first cue where it crosses the edge',
     (flowMlPerMin) => {
       const stepSec = 0.05;
-      const buckets = CUE_LINES.map(({ startMl, mlPerMin }) => ({
+      const buckets = LINES.map(({ startMl, mlPerMin }) => ({
         bucket: emptyBucket(),
         params: { rateMlPerMin: mlPerMin, depthMl: startMl, rearmShare: 0.5 },
       }));
@@ -50,7 +55,7 @@ describe('upper edge: the line that cues', () => {
         }
       }
       const minute = sec / 60;
-      expect(Math.abs(flowMlPerMin * minute - upperEdgeMl(minute))).toBeLessThan(0.05);
+      expect(Math.abs(flowMlPerMin * minute - upperEdgeMl(LINES, minute))).toBeLessThan(0.05);
     },
   );
 });
@@ -92,7 +97,7 @@ describe('lower edge: means of small studies', () => {
     for (let minute = 0; minute <= 60; minute += 0.1) {
       const now = lowerEdgeMl(minute);
       expect(now).toBeGreaterThanOrEqual(before);
-      expect(now).toBeLessThan(upperEdgeMl(minute));
+      expect(now).toBeLessThan(upperEdgeMl(LINES, minute));
       before = now;
     }
     expect(lowerEdgeMl(0)).toBe(0);
@@ -112,10 +117,10 @@ describe('published feeds lie in the band at their end', () => {
     ['126 mL in 23 min', 126, 23],
   ])('%s', (_name, intakeMl, minute) => {
     expect(intakeMl).toBeGreaterThan(lowerEdgeMl(minute));
-    expect(intakeMl).toBeLessThan(upperEdgeMl(minute));
+    expect(intakeMl).toBeLessThan(upperEdgeMl(LINES, minute));
   });
 
   test('a bottle of 4 oz poured in 5 minutes does not', () => {
-    expect(118).toBeGreaterThan(upperEdgeMl(5));
+    expect(118).toBeGreaterThan(upperEdgeMl(LINES, 5));
   });
 });

@@ -7,11 +7,13 @@ import {
   uprightBreaks,
   usualTiltDeg,
 } from '../../src/review/feed-facts.ts';
+import { paceOfFeed } from '../../src/review/feed-pace.ts';
 import type { FeedTrace, Series } from '../../src/review/feed-trace.ts';
 
 const series = (perSec: (sec: number) => number | null, seconds = 300): Series =>
   Array.from({ length: seconds * 2 + 1 }, (_, i) => ({ min: i / 120, amount: perSec(i / 2) }));
 const trace = (changes: Partial<FeedTrace> = {}): FeedTrace => ({
+  pace: paceOfFeed({ events: [] }),
   source: 'refined',
   intakeMl: series((sec) => sec / 10),
   flowMlPerMin: series(() => 6),
@@ -113,6 +115,9 @@ describe('breaks', () => {
       uprightBreaks(trace({ teatIn, tiltDeg: series((sec) => (between(sec, from, to) ? 59 : 95)) }));
     expect(upright(70, 90)).toEqual([{ fromMin: 70 / 60, toMin: expect.closeTo(89.5 / 60, 6) }]);
     expect(upright(70, 74)).toEqual([]);
+    // Two short ones are no long one, as while the feed runs.
+    const twice = series((sec) => (between(sec, 70, 73) || between(sec, 80, 83) ? 59 : 95));
+    expect(uprightBreaks(trace({ teatIn, tiltDeg: twice }))).toEqual([]);
     // In the mouth it is no break, however it is held.
     expect(upright(130, 200)).toEqual([]);
   });

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { KeptFeed } from '../../src/feed/feed.ts';
+import { CUE_KINDS } from '../../src/pacing/cues.ts';
 import { LANGUAGES, WORDS } from '../../src/pacing/words.ts';
-import { CUE_MARKS, cueWords } from '../../src/review/cue-marks.ts';
+import { cueWords } from '../../src/review/cue-marks.ts';
 import { feedTrace } from '../../src/review/feed-trace.ts';
 import {
   describeFeed,
@@ -17,8 +18,7 @@ const sentence = (feed: KeptFeed) => summarySentence(feed, feedTrace(feed), opti
 
 test('cues are named as the caregiver read them', () => {
   for (const language of LANGUAGES) {
-    for (const { kind } of CUE_MARKS)
-      expect(cueWords(kind, language)).toBe(WORDS[language].shown[kind].glance);
+    for (const kind of CUE_KINDS) expect(cueWords(kind, language)).toBe(WORDS[language].shown[kind].glance);
   }
 });
 

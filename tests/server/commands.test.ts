@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkCommand, PORTION_MAX_ML } from '../../src/server/commands.ts';
+import { checkBabyEntry } from '../../src/store/babies.ts';
+import { babyEntry } from '../support/babies.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 
 const TODAY = '2026-11-25';
@@ -47,20 +49,28 @@ describe('checkCommand', () => {
   it.each([
     ['babyBirthDate', '2026-02-30', 'not a day of the calendar'],
     ['babyBirthDate', '2026-11-26', 'future'],
-    ['babyBirthDate', '2016-11-24', 'ten years'],
+    ['babyBirthDate', '2016-11-24', '10 years'],
     ['babyBirthDate', '25.11.2026', 'YYYY-MM-DD'],
     ['portionMl', 0, 'more than 0 mL'],
     ['portionMl', -30, 'more than 0 mL'],
     ['portionMl', PORTION_MAX_ML + 1, 'at most'],
     ['portionMl', '90', 'number of mL'],
     ['milkKind', 'oat', 'expressed, formula, mixed'],
-    ['babyName', 'x'.repeat(61), 'at most 60'],
-    ['babyName', 'a\nb', 'line breaks'],
+    ['babyName', 'x'.repeat(81), 'at most 80'],
+    ['babyName', 'a\nb', 'one line'],
+    ['babyName', 'a\u0007b', 'control characters'],
   ])('names the field when %s is %j', (field, value, words) => {
     const answer = setup({ [field]: value });
     if (!('error' in answer)) throw new Error('it was taken');
     expect(answer.error.field).toBe(`setup.${field}`);
     expect(answer.error.message).toContain(words);
+  });
+
+  it('takes whatever name a baby may be kept with', () => {
+    const babyName = 'x'.repeat(70);
+    expect(checkBabyEntry(babyEntry({ name: babyName }), Date.parse(TODAY)).name).toBe(babyName);
+    expect(setup({ babyName })).toMatchObject({ command: { setup: { babyName } } });
+    expect(check({ kind: 'hand-over', caregiver: babyName })).toHaveProperty('command');
   });
 
   it('takes a baby born today and one just under ten years', () => {

@@ -1,8 +1,11 @@
 /** Babies as entered, kept beside feeds. All of it is invented. */
+import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { FieldError } from '../../src/errors.ts';
 import { FAMILY_GUIDANCE } from '../../src/pacing/guidance.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
+import { DATABASE_FILE } from '../../src/store/data-folder.ts';
+import { openDatabase } from '../../src/store/database.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { babyEntry } from '../support/babies.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
@@ -25,6 +28,14 @@ function fieldOf(action: () => unknown): string {
   }
   return 'nothing refused';
 }
+
+const PLAN = {
+  from: 'clinic',
+  lasting: { rateMlPerMin: 6, depthMl: 10 },
+  pouring: { rateMlPerMin: 12, depthMl: 5 },
+  rhythm: null,
+  enough: true,
+};
 
 describe('a baby', () => {
   test('is kept as entered, and read again by another process', () => {
@@ -74,26 +85,32 @@ describe('a baby', () => {
     ['birthDate', { birthDate: '2001-03-01' }],
     ['answers.cleft', { answers: { ...babyEntry().answers, cleft: undefined } }],
     ['choices.burp', { choices: { ...babyEntry().choices, burp: 'never' } }],
+    ['choices.cover', { choices: { ...babyEntry().choices, cover: 'often' } }],
     ['pace', { pace: 'fast' }],
     ['usualFeedMl', { usualFeedMl: -90 }],
     ['usualFeedMl', { usualFeedMl: 301 }],
     ['breast.minutes', { breast: { minutes: 2, sides: 2 } }],
-    [
-      'plan.lasting.rateMlPerMin',
-      {
-        plan: {
-          from: 'clinic',
-          lasting: { rateMlPerMin: 'six', depthMl: 10 },
-          pouring: { rateMlPerMin: 12, depthMl: 5 },
-          rhythm: null,
-          enough: true,
-        },
-      },
-    ],
+    ['plan.from', { plan: { ...PLAN, from: ' ' } }],
+    ['plan.lasting.rateMlPerMin', { plan: { ...PLAN, lasting: { depthMl: 8 } } }],
+    ['plan.lasting.rateMlPerMin', { plan: { ...PLAN, lasting: { rateMlPerMin: 'six', depthMl: 10 } } }],
   ])('with a wrong %s is refused at that field, and nothing is kept', (field, part) => {
     const store = storeAt();
     expect(fieldOf(() => store.addBaby({ ...babyEntry(), ...part }))).toBe(field);
     expect(store.listBabies()).toEqual([]);
+  });
+
+  test('kept, or restored from a backup, before there was a switch has what a family starts from', () => {
+    const folder = temporaryFolder();
+    const { id } = storeAt(folder).addBaby(babyEntry());
+    const { suckRhythm: _later, littleComing: _too, ...older } = babyEntry().choices;
+    const database = openDatabase(join(folder, DATABASE_FILE));
+    database
+      .prepare("UPDATE baby SET baby_json = json_set(baby_json, '$.choices', json(?))")
+      .run(JSON.stringify({ ...older, after: true }));
+    database.close();
+    const again = openStore(folder);
+    expect(again.getBaby(id)!.choices).toEqual({ ...babyEntry().choices, after: true });
+    again.close();
   });
 
   test('has its quiet taken back from now on', () => {

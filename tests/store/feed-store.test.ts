@@ -265,7 +265,7 @@ describe('a full disk', () => {
     store.append('one', partOfSecond(0, 1000));
     const tooLong = {
       ...partOfSecond(1, 1000),
-      cues: [{ atSec: 1, kind: 'burp', because: null as never } as const],
+      cues: [{ atSec: 1, kind: null as never, because: '' }],
     };
     // A broken NOT NULL stands for any failure between the capture and the commit.
     expect(() => store.append('one', tooLong)).toThrow(/NOT NULL/);

@@ -1,5 +1,6 @@
 /** Invented babies. */
 import type { BabyEntry } from '../../src/feed/baby.ts';
+import { FAMILY_SWITCHES } from '../../src/pacing/cues.ts';
 
 export const NO_TO_ALL: BabyEntry['answers'] = {
   'born-early': false,
@@ -16,15 +17,7 @@ export const babyEntry = (part: Partial<BabyEntry> = {}): BabyEntry => ({
   birthDate: '2025-09-02',
   answers: NO_TO_ALL,
   plan: null,
-  choices: {
-    burp: 'half-ounce',
-    suckRhythm: false,
-    otherSideByTime: true,
-    cover: true,
-    littleComing: true,
-    longFeed: true,
-    after: false,
-  },
+  choices: { burp: 'half-ounce', ...FAMILY_SWITCHES },
   pace: 'usual',
   usualFeedMl: null,
   breastfed: true,

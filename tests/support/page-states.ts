@@ -1,28 +1,37 @@
 /** Every state in which the live page can be, for tests and for looking at it. */
 import type { LiveView, Showing } from '../../src/feed/live-view.ts';
+import { SHOWN_CUES, type ShownCue } from '../../src/pacing/cues.ts';
 
 const OFF_LINE = { aheadOfPace: null } as const;
 
+const CUE_STATES = Object.fromEntries(SHOWN_CUES.map((shown) => [shown, { aheadOfPace: 0.2 }])) as Record<
+  ShownCue,
+  Partial<LiveView>
+>;
+
 export const PAGE_STATES: Record<Showing, Partial<LiveView>> = {
+  ...CUE_STATES,
   waiting: { ...OFF_LINE, feedState: 'none', feedId: null, feedElapsedSec: null, teatInMouth: false },
   gentle: { aheadOfPace: 0.35 },
   'tilt-down': {
     aheadOfPace: 1,
-    because: '18.4 mL above 8 mL/min: 23.7 mL/min for 41 s, 28.6 mL taken, 61.4 mL left',
+    because: {
+      rule: 'tilt-down',
+      numbers: { sinceMl: 28.6, overSec: 41, flowMlPerMin: 23.7, aheadMl: 18.4, rateMlPerMin: 8 },
+    },
   },
-  burp: { aheadOfPace: 0.2, because: '15.2 mL since the last burp, 2.1 s without a suck' },
-  'last-burp': { ...OFF_LINE, because: '22.4 mL since the last burp', teatInMouth: false },
-  'switch-side': { aheadOfPace: 0.1, because: '46 of 90 mL' },
-  'keep-low': { aheadOfPace: 1, because: 'milk keeps pouring' },
-  'breath-pause': { aheadOfPace: 0.2, because: 'for a picture' },
-  'lower-is-fine': { aheadOfPace: 0.2, because: 'for a picture' },
-  'hole-dry': { aheadOfPace: 0.2, because: 'for a picture' },
-  'little-coming': { aheadOfPace: 0.2, because: 'for a picture' },
-  'long-feed': { aheadOfPace: 0.2, because: 'for a picture' },
-  'asleep-early': { aheadOfPace: 0.2, because: 'for a picture' },
-  'hold-upright': { aheadOfPace: 0.2, because: 'for a picture' },
-  'hunger-again': { aheadOfPace: 0.2, because: 'for a picture' },
-  'offer-stop': { aheadOfPace: 0, because: '0.4 mL/min over 150 s' },
+  burp: { aheadOfPace: 0.2, because: { rule: 'burp', numbers: { sinceMl: 15.2, pauseSec: 2.1 } } },
+  'last-burp': {
+    ...OFF_LINE,
+    because: { rule: 'burp-without-pause', numbers: { sinceMl: 22.4 } },
+    teatInMouth: false,
+  },
+  'switch-side': {
+    aheadOfPace: 0.1,
+    because: { rule: 'switch-side', numbers: { takenMl: 46, pauseSec: 2.1 } },
+  },
+  'keep-low': { aheadOfPace: 1 },
+  'offer-stop': { aheadOfPace: 0, because: { rule: 'refused', numbers: { refusals: 3 } } },
   'cannot-tell': { qualityReason: 'roll' },
   'no-guidance': { ...OFF_LINE, because: 'The cable to the sleeve is out. Put it back in.' },
   'guidance-off': { guidancePaused: true },

@@ -2,6 +2,7 @@
 
 import { type PaceProfile, SHIPPED_PROFILE } from '../../src/pacing/index.ts';
 import { scaledProfile } from '../../src/pacing/scaled-profile.ts';
+import { becauseText } from '../../src/pacing/words-because.ts';
 import { drawEmptying, drawHowie, drawPiecewise, drawTwoHumps, type Flow } from './breast-flows.ts';
 import {
   type AgeMonths,
@@ -153,8 +154,10 @@ export function runDraw(
     fired.push({
       seed,
       atSec: cue.atSec,
-      because: cue.because,
-      byPouring: cue.because.endsWith(`of ${profile.buckets.pouring.rateMlPerMin.value} mL/min.`),
+      because: becauseText(cue.because, 'en'),
+      byPouring: becauseText(cue.because, 'en').endsWith(
+        `of ${profile.buckets.pouring.rateMlPerMin.value} mL/min.`,
+      ),
     });
   }
   return {

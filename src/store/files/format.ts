@@ -1,5 +1,6 @@
 /** The records of an export, one JSON object a line; FORMAT.md beside this file says what each field means. */
 import { z } from 'zod';
+import { OLDEST_YEARS } from '../../setup-checks.ts';
 import { babySchema } from '../babies.ts';
 import {
   correctionSchema,
@@ -9,7 +10,6 @@ import {
   label,
   milkEventSchema,
   nullableName,
-  OLDEST_YEARS,
   setupSchema,
 } from '../checks.ts';
 import { isSafeFeedId } from '../feed-id.ts';
@@ -51,6 +51,12 @@ const rowsSchema = columns({
   tiltDeg: numbers,
 });
 
+/** Data, or the English sentence of a feed from before. */
+const reasonSchema = z.union([
+  z.string(),
+  z.strictObject({ rule: label, numbers: z.record(label, number.nullable()) }),
+]);
+
 const eventsSchema = z.array(z.looseObject({ kind: label, atSec: number }));
 
 /** Columns that came to be kept later pass as they are. */
@@ -59,9 +65,9 @@ const refinedSchema = z.looseObject({
   milkMl: numbersOrNull,
   flowMlPerMin: numbersOrNull,
   flowSdMlPerMin: numbersOrNull.optional(),
-  quality: z.array(z.enum(['good', 'degraded', 'invalid'])).optional(),
   intakeMl: numbers,
   milkSdMl: numbersOrNull,
+  quality: z.array(z.enum(['good', 'degraded', 'invalid'])).optional(),
   teatInMouth: booleans,
   totals: z.strictObject({ intakeMl: measuredMl, spiltMl: measuredMl, addedMl: measuredMl }),
   suckAtSec: numbers,
@@ -108,7 +114,7 @@ const feedSchema = (nowMs: number) =>
       addedMl: measuredMl,
       durationSec: seconds,
       rows: rowsSchema,
-      cues: z.array(z.strictObject({ atSec: number, kind: label, because: z.string() })),
+      cues: z.array(z.strictObject({ atSec: number, kind: label, because: reasonSchema })),
       events: eventsSchema,
       refined: refinedSchema.nullable(),
       corrections: signed(correctionSchema(nowMs, 'any'), nowMs),

@@ -7,7 +7,7 @@ import { PlainError } from '../../errors.ts';
 import type { Baby } from '../../feed/baby.ts';
 import type { FeedEvent, FeedRow, FeedSummary } from '../../feed/feed.ts';
 import type { MilkEvent } from '../../feed/kept.ts';
-import type { Cue } from '../../pacing/cue.ts';
+import type { KeptCue } from '../../pacing/cue.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 import { Babies } from '../babies.ts';
 import { captureNote } from '../capture-writer.ts';
@@ -211,7 +211,7 @@ class Importer {
     this.#records.append(cursor, {
       ...feed,
       rows: rows.atSec.map((_, i) => rowAt(rows, i)),
-      cues: cues as Cue[],
+      cues: cues as KeptCue[],
       events: events as FeedEvent[],
       bytes: [],
     });

@@ -2,6 +2,8 @@
 import type { Baby } from '../../feed/baby.ts';
 import type { KeptFeed } from '../../feed/feed.ts';
 import type { HandFeed, KeptMilkEvent } from '../../feed/kept.ts';
+import type { PaceProfile } from '../../pacing/profile.ts';
+import { becauseText } from '../../pacing/words-because.ts';
 
 export type Cell = string | number | null;
 
@@ -36,6 +38,11 @@ const FEEDS: Table<KeptFeed> = {
     'reading_offered_ml',
     'reading_left_ml',
     'cues',
+    'pace',
+    'pace_lasting_ml_per_min',
+    'pace_lasting_ml',
+    'pace_pouring_ml_per_min',
+    'pace_pouring_ml',
     'note',
     'state',
     'end_reason',
@@ -66,6 +73,7 @@ const FEEDS: Table<KeptFeed> = {
         now.reading?.offeredMl ?? null,
         now.reading?.leftMl ?? null,
         feed.cues.length,
+        ...paceCells(feed),
         now.note,
         feed.state,
         feed.endReason,
@@ -79,10 +87,23 @@ const FEEDS: Table<KeptFeed> = {
   },
 };
 
+/** The pace that a feed ran with; a feed without one of its own ran with what ships, whose figures the pace profile has. */
+function paceCells({ ran }: KeptFeed): (string | number | null)[] {
+  const { name, buckets }: Partial<PaceProfile> = ran?.profile ?? {};
+  return [
+    name ?? 'shipped',
+    ...[buckets?.lasting, buckets?.pouring].flatMap((one) => [
+      one?.rateMlPerMin?.value ?? null,
+      one?.depthMl?.value ?? null,
+    ]),
+  ];
+}
+
 const CUES: Table<KeptFeed> = {
   file: 'cues.csv',
   columns: ['feed', 'at_s', 'cue', 'because'],
-  lines: ({ id, cues }) => cues.map(({ atSec, kind, because }) => [id, atSec, kind, because]),
+  lines: ({ id, cues }) =>
+    cues.map(({ atSec, kind, because }) => [id, atSec, kind, becauseText(because, 'en')]),
 };
 
 const EVENTS: Table<KeptFeed> = {

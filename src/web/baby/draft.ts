@@ -1,5 +1,6 @@
 /** The form for a baby while it is filled in: figures as typed, answers that may still be missing. Pure. */
 import type { BabyEntry, FamilyChoices } from '../../feed/baby.ts';
+import { FAMILY_SWITCHES } from '../../pacing/cues.ts';
 import type { Strictness } from '../../pacing/scaled-profile.ts';
 import type { ScreeningAnswers } from '../../pacing/screening.ts';
 import type { BabiesAnswer } from '../../server/babies.ts';
@@ -37,15 +38,7 @@ export const NEW_DRAFT: Draft = {
   birthDate: null,
   answers: {},
   plan: null,
-  choices: {
-    burp: 'half-ounce',
-    suckRhythm: false,
-    otherSideByTime: true,
-    cover: true,
-    littleComing: true,
-    longFeed: true,
-    after: false,
-  },
+  choices: { burp: 'half-ounce', ...FAMILY_SWITCHES },
   pace: 'usual',
   usualFeedMl: null,
   breastfed: false,

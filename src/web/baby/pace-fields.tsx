@@ -1,4 +1,5 @@
 /** Pace, usual feed, own minutes, burps, hints: all with a start that can be left as it is. */
+import type { Switch } from '../../pacing/cues.ts';
 import type { Strictness } from '../../pacing/scaled-profile.ts';
 import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
@@ -6,7 +7,7 @@ import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { type Draft, troubleAt } from './draft.ts';
 import { Field, OnOff, Trouble } from './field.tsx';
-import type { BabyWords, Switch } from './words.ts';
+import type { BabyWords } from './words.ts';
 
 export interface PaceFieldsProps {
   words: BabyWords;
@@ -22,6 +23,7 @@ const BURPS = ['half-ounce', 'ounce', 'half-way-and-end'] as const;
 export function PaceFields(props: PaceFieldsProps) {
   const { words, draft, refused, onChange } = props;
   const { choices } = draft;
+  const { switches } = useChoices().words;
   return (
     <>
       <OneOf
@@ -75,10 +77,10 @@ export function PaceFields(props: PaceFieldsProps) {
       />
       <fieldset class="one-of">
         <legend>{words.hints}</legend>
-        {(Object.keys(words.switches) as Switch[]).map((key) => (
+        {(Object.keys(switches) as Switch[]).map((key) => (
           <OnOff
             key={key}
-            label={words.switches[key]}
+            label={switches[key]}
             on={choices[key]}
             onChange={(on) => onChange({ choices: { ...choices, [key]: on } })}
           />

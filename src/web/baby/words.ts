@@ -1,5 +1,4 @@
 /** What the page for a baby says, by language. */
-import type { FamilyChoices } from '../../feed/baby.ts';
 import type { BurpHabit } from '../../pacing/guidance.ts';
 import type { Strictness } from '../../pacing/scaled-profile.ts';
 import type { Language } from '../../pacing/words.ts';
@@ -8,7 +7,6 @@ import { BABY_WORDS_ES } from './words-es.ts';
 
 /** Parts of the form, for a sentence at the one that is wrong. */
 export type Part = 'name' | 'birthDate' | 'answers' | 'plan' | 'from' | 'usualFeedMl' | 'minutes' | 'other';
-export type Switch = Exclude<keyof FamilyChoices, 'burp'>;
 
 export interface BabyWords {
   title: string;
@@ -55,7 +53,6 @@ export interface BabyWords {
   burp: string;
   burps: Record<BurpHabit, string>;
   hints: string;
-  switches: Record<Switch, string>;
   sound: string;
   soundOn: string;
   soundOff: string;

@@ -15,7 +15,7 @@ export function NameField({ id, label, hint, value, known = [], onChange }: Name
       <input
         id={id}
         type="text"
-        maxLength={60}
+        maxLength={80}
         autocomplete="off"
         list={known.length > 0 ? `${id}-known` : undefined}
         placeholder={hint}

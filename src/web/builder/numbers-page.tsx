@@ -1,11 +1,13 @@
 /** Raw live estimates, by a link and out of the caregiver's way. */
 
+import { becauseText } from '../../pacing/words-because.ts';
 import type { Guard } from '../live/guard.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 
 export function NumbersPage({ guard }: { guard: Guard }) {
-  const { builder } = useChoices().texts;
+  const { texts, language } = useChoices();
+  const { builder } = texts;
   const { shown } = guard;
   const view = guard.fresh ? guard.view : null;
   const figure = (value: number | null | undefined, unit: string, digits = 1) =>
@@ -13,7 +15,7 @@ export function NumbersPage({ guard }: { guard: Guard }) {
   const numbers = view?.numbers;
   const rows: [string, string][] = [
     [builder.rows.showing, shown?.showing ?? builder.unknown],
-    [builder.rows.because, shown?.because ?? '–'],
+    [builder.rows.because, shown?.because ? becauseText(shown.because, language) : '–'],
     [builder.rows.quality, shown?.qualityReason ?? '–'],
     [builder.rows.link, view?.linkLabel ?? builder.unknown],
     [builder.rows.milk, figure(numbers?.milkMl, 'mL')],

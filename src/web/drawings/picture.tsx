@@ -1,5 +1,7 @@
 import type { ComponentType } from 'preact';
 import type { Showing } from '../../feed/live-view.ts';
+import type { PictureName } from '../../pacing/cue-record.ts';
+import { cueOf, type ShownCue } from '../../pacing/cues.ts';
 import { BurpAtTheShoulder, LookAtFace, LowerTheBottom, OtherArm, UprightAtTheShoulder } from './cues.tsx';
 import {
   BottleStaysLow,
@@ -13,22 +15,24 @@ import {
 } from './family-cues.tsx';
 import { PulledPlug, StandingBottle, TwoBars, UnfeltBottle } from './states.tsx';
 
-/** A gentle feed has no picture: the page stays dark but for its line. */
-const PICTURES: Record<Showing | 'ended', ComponentType | null> = {
-  'tilt-down': LowerTheBottom,
-  'keep-low': BottleStaysLow,
-  'breath-pause': TimeToBreathe,
+const CUE_PICTURES: Record<PictureName, ComponentType> = {
+  'lower-the-bottom': LowerTheBottom,
+  'stay-low': BottleStaysLow,
+  breathe: TimeToBreathe,
   burp: BurpAtTheShoulder,
-  'last-burp': BurpAtTheShoulder,
-  'switch-side': OtherArm,
-  'offer-stop': LookAtFace,
-  'asleep-early': SoundAsleep,
-  'lower-is-fine': LowerWillDo,
-  'hole-dry': DryHole,
-  'little-coming': LookAtTeat,
-  'long-feed': TiredFace,
-  'hold-upright': UprightAtTheShoulder,
-  'hunger-again': HandToMouth,
+  'other-arm': OtherArm,
+  'look-at-face': LookAtFace,
+  asleep: SoundAsleep,
+  'lower-will-do': LowerWillDo,
+  'dry-hole': DryHole,
+  'look-at-teat': LookAtTeat,
+  tired: TiredFace,
+  upright: UprightAtTheShoulder,
+  'hand-to-mouth': HandToMouth,
+};
+
+/** A gentle feed has no picture: the page stays dark but for its line. */
+const STATE_PICTURES: Record<Exclude<Showing, ShownCue> | 'ended', ComponentType | null> = {
   gentle: null,
   'cannot-tell': UnfeltBottle,
   'no-guidance': PulledPlug,
@@ -37,9 +41,14 @@ const PICTURES: Record<Showing | 'ended', ComponentType | null> = {
   ended: UprightAtTheShoulder,
 };
 
+function pictureOf(of: Showing | 'ended'): ComponentType | null {
+  const cue = cueOf(of);
+  return cue ? CUE_PICTURES[cue.picture] : STATE_PICTURES[of as keyof typeof STATE_PICTURES];
+}
+
 /** The drawing for a state; the words beside it say the same, so it is hidden from screen readers. */
 export function Picture({ of }: { of: Showing | 'ended' }) {
-  const Drawing = PICTURES[of];
+  const Drawing = pictureOf(of);
   if (!Drawing) return null;
   return (
     <svg class="picture" data-picture={of} viewBox="0 0 340 240" aria-hidden="true" focusable="false">

@@ -15,7 +15,7 @@ export const CALM_MS = 5000;
 /** What is on the page. `silent`: the page itself found that nobody speaks to it. */
 export interface Shown {
   showing: Showing;
-  because: string | null;
+  because: LiveView['because'];
   qualityReason: QualityReason | null;
   feedState: LiveView['feedState'];
   silent: boolean;
@@ -80,7 +80,7 @@ function mustStay(current: Shown, wanted: Shown, guard: Guard, nowMs: number): b
 
 const same = (a: Shown, b: Shown): boolean =>
   a.showing === b.showing &&
-  a.because === b.because &&
+  JSON.stringify(a.because) === JSON.stringify(b.because) &&
   a.qualityReason === b.qualityReason &&
   a.feedState === b.feedState &&
   a.silent === b.silent;

@@ -102,7 +102,7 @@ function HandOver({ onName }: { onName: (caregiver: string | null) => void }) {
       <input
         id="hand-over"
         value={name}
-        maxLength={60}
+        maxLength={80}
         placeholder={texts.before.caregiverHint}
         autoComplete="off"
         onInput={(event) => setName(event.currentTarget.value)}

@@ -5,12 +5,12 @@ import type { Shown } from './guard.ts';
 
 /**
  * Why a cue fired is left out: it is told in amounts, and the caregiver's page shows none.
- * `because` of the program is in English, so it only stands beside English.
+ * What the program says of link and estimate is in English, so it only stands beside English.
  */
 export function stageWords(shown: Shown | null, language: Language, words: Words, texts: Texts): ShownWords {
   if (!shown) return { glance: texts.live.oneMoment, say: '', more: '' };
   const plain = withoutEcho(words.shown[shown.showing]);
-  const because = language === 'en' ? shown.because : null;
+  const because = language === 'en' && typeof shown.because === 'string' ? shown.because : null;
   switch (shown.showing) {
     case 'no-guidance':
       return shown.silent ? { ...plain, say: texts.live.silent } : { ...plain, more: because ?? plain.more };

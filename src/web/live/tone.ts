@@ -1,23 +1,14 @@
 /** Which of the three grounds the page lies on. Pure. */
 
 import type { Showing } from '../../feed/live-view.ts';
-import type { ShownCue } from '../../pacing/cue.ts';
+import { cueOf, type ShownCue } from '../../pacing/cues.ts';
 
 /** `paper`: ink on light. `dark`: light on charcoal. `night`: warm and dim on near-black. */
 export type Tone = 'paper' | 'dark' | 'night';
 
-/** Those that ask for something now; a hint does not brighten the page. */
-const CUES: readonly string[] = [
-  'tilt-down',
-  'keep-low',
-  'breath-pause',
-  'burp',
-  'last-burp',
-  'switch-side',
-  'offer-stop',
-  'asleep-early',
-] satisfies ShownCue[];
-export const isCue = (showing: Showing | undefined): showing is ShownCue => CUES.includes(showing ?? '');
+/** True for what asks for something now; a hint does not brighten the page. */
+export const isCue = (showing: Showing | undefined): showing is ShownCue =>
+  cueOf(showing ?? '')?.calls ?? false;
 
 /**
  * In a feed the page lies dark until it has something to say; then it turns to paper, which is seen from the corner

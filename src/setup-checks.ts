@@ -1,0 +1,36 @@
+/** What is asked before a feed, checked alike at the page's door and where it is kept: a name that is taken at one is taken at the other. Pure. */
+import { z } from 'zod';
+
+/** Longest name kept, characters. */
+export const NAME_MAX = 80;
+/** Oldest child that is entered, years. */
+export const OLDEST_YEARS = 10;
+
+export const text = (most: number) =>
+  z
+    .string('must be text')
+    .trim()
+    .max(most, `must be at most ${most} characters`)
+    .regex(/^[\P{Cc}\n\t]*$/u, 'must not contain control characters');
+
+/** A name may hold any letters, on one line. */
+export const name = text(NAME_MAX).regex(/^[^\n\t]*$/, 'must be one line');
+
+export const milkKind = z.enum(
+  ['expressed', 'formula', 'mixed'],
+  'must be expressed, formula, mixed or nothing',
+);
+
+const isCalendarDate = (date: string): boolean => {
+  const time = Date.parse(`${date}T00:00:00Z`);
+  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(date);
+};
+
+/** @param earliest, latest days as YYYY-MM-DD, both included; `earliest` null: as far back as may be */
+export const birthDateBetween = (earliest: string | null, latest: string) =>
+  z
+    .string('must be a date as YYYY-MM-DD')
+    .regex(/^\d{4}-\d{2}-\d{2}$/, 'must be a date as YYYY-MM-DD')
+    .refine(isCalendarDate, 'is not a day of the calendar')
+    .refine((date) => date <= latest, 'lies in the future')
+    .refine((date) => earliest === null || date >= earliest, `lies more than ${OLDEST_YEARS} years back`);

@@ -1,0 +1,73 @@
+/** The one table of cues, and what is read from it. */
+import { describe, expect, it } from 'vitest';
+import { CUE_KINDS, CUES, cueOf, SHOWN_CUES, SWITCHES } from '../../src/pacing/cues.ts';
+import { completedProfile } from '../../src/pacing/profile.ts';
+import { HELD_BACK } from '../../src/pacing/screening.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
+import { PATIENT_CUES } from '../../src/pacing/standing.ts';
+
+describe('the table of cues', () => {
+  it('gives the turns: what may end a feed before what carries it on, hints last', () => {
+    // Decision D-008: milk that pours cannot wait, a baby that has had enough must not be moved on.
+    expect(PATIENT_CUES.slice(0, 5)).toEqual([
+      'offer-stop',
+      'asleep-early',
+      'breath-pause',
+      'burp',
+      'switch-side',
+    ]);
+    expect(PATIENT_CUES).toHaveLength(CUE_KINDS.length - 1);
+    const turns = CUE_KINDS.map((kind) => CUES[kind].turn);
+    expect(new Set(turns).size).toBe(turns.length);
+    const lastCall = Math.max(...CUE_KINDS.filter((kind) => CUES[kind].calls).map((kind) => CUES[kind].turn));
+    for (const kind of CUE_KINDS) if (!CUES[kind].calls) expect(CUES[kind].turn).toBeGreaterThan(lastCall);
+  });
+
+  it('gives what is held back: "slower", "enough", what follows from them, and all that brings more milk', () => {
+    expect(HELD_BACK).toEqual(
+      expect.arrayContaining([
+        'tilt-down',
+        'breath-pause',
+        'lower-is-fine',
+        'hole-dry',
+        'offer-stop',
+        'hunger-again',
+      ]),
+    );
+    expect(HELD_BACK).not.toContain('burp');
+    for (const kind of CUE_KINDS) if (CUES[kind].bringsMilk) expect(HELD_BACK).toContain(kind);
+  });
+
+  it('leaves light and sound to what calls, and two notes at the most', () => {
+    for (const kind of CUE_KINDS) {
+      const { calls, light, sound } = CUES[kind];
+      expect(light === 'gentle', kind).toBe(!calls);
+      if (!calls) expect(sound, kind).toBeNull();
+    }
+  });
+
+  it('has a cue for every switch but the one that is a part of changing arms', () => {
+    const turnedOn = new Set(CUE_KINDS.map((kind) => CUES[kind].switch));
+    expect(Object.keys(SWITCHES).filter((name) => !turnedOn.has(name as never))).toEqual(['otherSideByTime']);
+  });
+
+  it('knows what is shown in other words, and what is no cue', () => {
+    expect(cueOf('keep-low')).toMatchObject({ light: CUES['tilt-down'].light, picture: 'stay-low' });
+    expect(cueOf('last-burp')).toMatchObject({ turn: CUES.burp.turn, calls: true });
+    for (const shown of SHOWN_CUES) expect(cueOf(shown), shown).not.toBeNull();
+    for (const none of ['gentle', 'waiting', 'toString', '']) expect(cueOf(none)).toBeNull();
+  });
+});
+
+describe('a profile that a feed was kept with', () => {
+  it('from before there was a section or a figure takes what ships for it, and keeps its own', () => {
+    const { longFeed: _later, ...older } = structuredClone(SHIPPED_PROFILE);
+    older.buckets.lasting.rateMlPerMin.value = 10.8;
+    delete (older.burp as Partial<typeof older.burp>).asleepSec;
+    const whole = completedProfile(older as typeof SHIPPED_PROFILE);
+    expect(whole.longFeed).toEqual(SHIPPED_PROFILE.longFeed);
+    expect(whole.burp.asleepSec).toEqual(SHIPPED_PROFILE.burp.asleepSec);
+    expect(whole.buckets.lasting.rateMlPerMin.value).toBe(10.8);
+    expect(completedProfile(SHIPPED_PROFILE)).toEqual(SHIPPED_PROFILE);
+  });
+});
