@@ -1,5 +1,11 @@
 /** How right flow, milk and intake are, beside simpler ways on the same samples. */
-import { type BenchFeed, capturedFeeds, SCENARIOS_IN_ORDER, simulatedFeed } from './bench-feeds.ts';
+import {
+  type BenchFeed,
+  capturedFeeds,
+  SCENARIOS_IN_ORDER,
+  secondSimulatorFeeds,
+  simulatedFeed,
+} from './bench-feeds.ts';
 import { type Measured, measure, type Score, type Way } from './measured.ts';
 import { type Cell, fixed, median, percent, printTable, rootMeanSquare } from './table.ts';
 
@@ -19,7 +25,8 @@ interface Group {
 
 export function benchAccuracy(): void {
   const { whole, feeds } = capturedFeeds();
-  const groups: Group[] = feeds.map((feed) => ({ name: feed.name, runs: [measure(feed)] }));
+  const captures = [...feeds, ...secondSimulatorFeeds()];
+  const groups: Group[] = captures.map((feed) => ({ name: feed.name, runs: [measure(feed)] }));
   for (const scenario of SCENARIOS_IN_ORDER) {
     const runs = SEEDS.map((seed) => measure(simulatedFeed(scenario, scenario, seed)));
     groups.push({ name: scenario, runs });

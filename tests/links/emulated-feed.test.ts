@@ -32,7 +32,7 @@ describe('a feed that begins too fast, on the emulated chip', () => {
       },
     });
     board = createSleeveBoard(run.link, {}, run.clock.scheduler);
-    await run.until(({ showing }) => showing === 'tilt-down', 40);
+    await run.until(({ showing }) => showing === 'tilt-down', 70);
   });
   afterAll(() => board?.close());
 
