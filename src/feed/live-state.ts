@@ -102,8 +102,12 @@ function noticeOf({ keeping, guideNotice, lastHeld }: Session): string | null {
 }
 
 function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
-  const supplyLow = (feed?.engine ?? watcher).supplyLow;
-  return [...(supplyLow ? (['battery-low'] as const) : []), ...guided.notices];
+  const { supplyLow, sensor } = feed?.engine ?? watcher;
+  return [
+    ...(supplyLow ? (['battery-low'] as const) : []),
+    ...guided.notices,
+    ...(sensor.turnCheck.told.size > 0 ? (['check-sleeve'] as const) : []),
+  ];
 }
 
 function becauseOf(state: LiveState): LiveView['because'] {

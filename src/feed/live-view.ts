@@ -18,7 +18,7 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
  * `cues-off`, `not-screened`, `with-plan`: what the screening came to. `cues-next-feed`: it allows all cues now, but this feed began without them.
  * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
- * faster than the profile can follow, so some cues will come.
+ * faster than the profile can follow, so some cues will come. `check-sleeve`: a sensor of the sleeve does not fit, and the feed goes on without it.
  */
 export type NoticeKind =
   | 'battery-low'
@@ -30,7 +30,8 @@ export type NoticeKind =
   | 'screen-again'
   | 'quieter'
   | 'quietest'
-  | 'own-feed-faster';
+  | 'own-feed-faster'
+  | 'check-sleeve';
 
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {

@@ -15,6 +15,7 @@ const ALL: NoticeKind[] = [
   'quieter',
   'quietest',
   'own-feed-faster',
+  'check-sleeve',
 ];
 
 describe('notices', () => {

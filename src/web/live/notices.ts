@@ -13,6 +13,8 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
     'screen-again': 'Some answers about this baby went by age. Look at them again under “Before a feed”.',
     'own-feed-faster':
       'Your own feeds run faster than the sleeve can follow, so some cues will come. They do not mean that anything is wrong.',
+    'check-sleeve':
+      'A sensor of the sleeve does not fit. This feed goes on without it; have the sleeve checked.',
   },
   es: {
     'battery-low': 'Batería baja: termine esta toma y luego cámbiela.',
@@ -23,6 +25,7 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
       'Algunas respuestas sobre este bebé dependían de la edad. Revíselas en «Antes de la toma».',
     'own-feed-faster':
       'Sus propias tomas van más rápido de lo que la funda puede seguir, así que llegarán algunos avisos. No significan que algo vaya mal.',
+    'check-sleeve': 'Un sensor de la funda no encaja. Esta toma sigue sin él; haga revisar la funda.',
   },
 };
 
@@ -47,7 +50,13 @@ export const isUnkept = ({ feedId, unkept }: LiveView): boolean =>
   feedId !== null && !!unkept?.includes(feedId);
 
 /** In a feed only what bears on it now; the rest is said before and after. */
-const IN_A_FEED: readonly NoticeKind[] = ['battery-low', 'cues-off', 'not-screened', 'cues-next-feed'];
+const IN_A_FEED: readonly NoticeKind[] = [
+  'battery-low',
+  'cues-off',
+  'not-screened',
+  'cues-next-feed',
+  'check-sleeve',
+];
 /** More would push the picture out. */
 const MOST = 2;
 
