@@ -57,6 +57,8 @@ export interface Sensor {
   lastBlockSec: number;
   lastTiltRad: number;
   lastTurnY: number;
+  /** What the gyroscope shows while the bottle stands, rad/s; followed, since it drifts. */
+  readonly turnBias: Float64Array;
   /** The gyroscope tells, and nothing has spoken against it. */
   turnUsable: boolean;
   readonly accelerometerXM: number;
@@ -120,6 +122,7 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     lastBlockSec: Number.NaN,
     lastTiltRad: Number.NaN,
     lastTurnY: Number.NaN,
+    turnBias: new Float64Array(3),
     turnUsable: false,
     accelerometerXM: (calibration.accelerometer.positionMm?.[0] ?? 0) / 1000,
     accelerometerZM: (calibration.accelerometer.positionMm?.[2] ?? ACCELEROMETER_Z_MM) / 1000,

@@ -8,7 +8,7 @@ import { newtonsFromGrams } from '../units.ts';
 import { addUnseenFlow } from './bank.ts';
 import { addToBlock, BLOCK_SAMPLES, clearBlock } from './block.ts';
 import { alignLoads, refillDelayLine } from './delay.ts';
-import { convertLoads, FLAG, type SensorSample } from './loads.ts';
+import { convertLoads, FLAG, type Loads, type SensorSample } from './loads.ts';
 import type { SensedMoment } from './moment.ts';
 import { trackSuck } from './mouth.ts';
 import { MEASUREMENT, UNSEEN } from './noise.ts';
@@ -16,6 +16,11 @@ import { readBlock } from './reading.ts';
 import { hangingGrams, noteEvent, noteFault, type Sensor } from './sensor-state.ts';
 import { LONG_GAP_SEC, stepSensor } from './step.ts';
 import { checkCounts } from './turn-check.ts';
+
+/** As restless as nobody's hand, and turning no faster than a bias may be off: the bottle stands. Own figures. */
+const STANDS_MOTION = 0.25;
+const STANDS_RAD_PER_SEC = 0.02;
+const BIAS_SEC = 2;
 
 /** Takes one sample. Returns a moment with every fourth, else null. */
 export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment | null {
@@ -39,6 +44,7 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
 
   if (!first && stepSec > LONG_GAP_SEC) openGap(sensor, sample.atSec);
   if (sample.gyroscope) noteFault(sensor, checkCounts(sensor.turnCheck, sample.gyroscope), sample.atSec);
+  if (loads.turnGood) followTurnBias(sensor, loads, stepSec);
   if (first || stepSec > LONG_GAP_SEC || sample.resetBefore) refillDelayLine(sensor.delay, loads);
   const identifiable = sensor.weighed && loads.transverseGood && loads.accelerometerGood;
   alignLoads(sensor.delay, loads, identifiable ? hangingGrams(sensor) : null, stepSec);
@@ -69,6 +75,21 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
   if (!loads.axialGood || !loads.transverseGood) sensor.awaySec.cell += stepSec;
   else sensor.awaySec.cell = 0;
   return block.count >= BLOCK_SAMPLES ? stepSensor(sensor, readBlock(sensor, sample.atSec)) : null;
+}
+
+/** A bottle that nobody holds does not turn: what the gyroscope shows then is its bias (sleeve contract, section 4: the calibration's is a start value). */
+function followTurnBias(sensor: Sensor, loads: Loads, stepSec: number): void {
+  const { turnBias: bias } = sensor;
+  loads.turnX -= bias[0]!;
+  loads.turnY -= bias[1]!;
+  loads.turnZ -= bias[2]!;
+  const fastest = Math.max(Math.abs(loads.turnX), Math.abs(loads.turnY), Math.abs(loads.turnZ));
+  const stands = sensor.motionG2 < (STANDS_MOTION * MEASUREMENT.motionUsualG) ** 2;
+  if (sensor.freeSec < MEASUREMENT.weighAfterSec || !stands || fastest > STANDS_RAD_PER_SEC) return;
+  const gain = Math.min(1, stepSec / BIAS_SEC);
+  bias[0] = bias[0]! + loads.turnX * gain;
+  bias[1] = bias[1]! + loads.turnY * gain;
+  bias[2] = bias[2]! + loads.turnZ * gain;
 }
 
 function openGap(sensor: Sensor, atSec: number): void {

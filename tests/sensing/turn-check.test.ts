@@ -48,6 +48,20 @@ describe('a gyroscope that does not fit', () => {
   });
 });
 
+it('the gyroscope’s bias is followed while the bottle stands', () => {
+  const { bytes, calibration } = simulateCapture({ scenario: 'paced', seed: 13, longestSec: 7 });
+  const off = structuredClone(calibration);
+  const DEG = 0.8;
+  off.gyroscope!.biasDps[1] -= DEG;
+  const biasOf = (content: unknown): number => {
+    const sensor = createSensor(parseCalibration(content, 'of the test'), { refinable: false });
+    for (const sample of samplesOf(bytes)) senseSample(sensor, sample);
+    return (sensor.turnBias[1]! * 180) / Math.PI;
+  };
+  expect(biasOf(off) - biasOf(calibration)).toBeGreaterThan(0.7 * DEG);
+  expect(biasOf(off) - biasOf(calibration)).toBeLessThan(1.1 * DEG);
+});
+
 it('cells that answer 100 ms late are told of, and taken as late as they are', () => {
   const late = laidOver({ sensors: { cellDelayMs: 105 } });
   const { bytes, calibration } = simulateCapture({
