@@ -40,6 +40,21 @@ function invertPositive(a: Float64Array, inverse: Float64Array, lower: Float64Ar
   }
 }
 
+/** out = a·b, all STATES × STATES; row by row, so that memory is read in order. */
+function multiply(a: Float64Array, b: Float64Array, out: Float64Array): void {
+  const n = STATES;
+  out.fill(0);
+  for (let i = 0; i < n; i++) {
+    const row = i * n;
+    for (let l = 0; l < n; l++) {
+      const share = a[row + l]!;
+      if (share === 0) continue;
+      const from = l * n;
+      for (let j = 0; j < n; j++) out[row + j] = out[row + j]! + share * b[from + j]!;
+    }
+  }
+}
+
 /** Smooths all kept steps. Step k's prediction coefficients lead from k−1 to k. */
 export function smooth(history: History): Smoothed {
   const n = STATES;
@@ -92,13 +107,7 @@ export function smooth(history: History): Smoothed {
     cfFt.set(cf);
     moveRows(cfFt, n, prediction);
     invertPositive(cp, inverse, lower);
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) {
-        let sum = 0;
-        for (let l = 0; l < n; l++) sum += cfFt[i * n + l]! * inverse[l * n + j]!;
-        gain[i * n + j] = sum;
-      }
-    }
+    multiply(cfFt, inverse, gain);
     for (let i = 0; i < n; i++) dx[i] = xs[i]! - next.numbers[next.at + OFFSET.predictedX + i]!;
     for (let i = 0; i < n; i++) {
       let sum = here.numbers[here.at + OFFSET.filteredX + i]!;
@@ -107,13 +116,7 @@ export function smooth(history: History): Smoothed {
     }
     // cs = cf + G (cs − cp) Gᵀ
     for (let i = 0; i < n * n; i++) cs[i] = cs[i]! - cp[i]!;
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) {
-        let sum = 0;
-        for (let l = 0; l < n; l++) sum += gain[i * n + l]! * cs[l * n + j]!;
-        half[i * n + j] = sum;
-      }
-    }
+    multiply(gain, cs, half);
     for (let i = 0; i < n; i++) {
       for (let j = i; j < n; j++) {
         let sum = cf[i * n + j]!;
