@@ -98,7 +98,9 @@ export function readingSuite(open: OpenPage): void {
     it('shows one feed: sentence, graph in the page, table, files to save', async () => {
       const { page } = open;
       await page.locator('.feed-line').first().click();
-      await page.getByText('2¼ fl oz (63 mL) left the bottle in 11 min; no fast stretch.').waitFor();
+      await page
+        .locator('p.lead', { hasText: '2¼ fl oz (63 mL) left the bottle in 11 min; no fast stretch.' })
+        .waitFor();
       const graph = page.locator('.graph svg');
       await graph.waitFor();
       expect((await graph.boundingBox())?.width).toBeLessThanOrEqual(330);

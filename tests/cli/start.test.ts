@@ -127,7 +127,8 @@ describe('a process that is killed in the middle of a feed', () => {
     const latchSec = kept.events.find(({ kind }) => kind === 'teat-in')!.atSec;
     expect(kept.rows.at(-1)!.atSec - latchSec).toBeGreaterThanOrEqual(seenSec - 0.5);
     expect(kept.cues.some(({ kind }) => kind === 'tilt-down')).toBe(true);
-    expect(kept.refined!.totals.intakeMl).toBeGreaterThan(15);
+    // A cue to lower the hand takes 6 mL ahead of the pace.
+    expect(kept.refined!.totals.intakeMl).toBeGreaterThan(8);
     expect(kept.intakeMl).toBeCloseTo(kept.refined!.totals.intakeMl, 3);
   });
 
