@@ -1,5 +1,5 @@
 /** What the filter knew at every row, kept for the refined pass. Grows in chunks, so that a long wait costs little. */
-import { MILK, type MilkFilter, STATES } from './milk-filter.ts';
+import { type MilkFilter, STATES } from './milk-filter.ts';
 
 const TRIANGLE = (STATES * (STATES + 1)) / 2;
 /** Filtered x, predicted x, five coefficients of the prediction. */
@@ -84,10 +84,4 @@ export function recordFiltered(history: History, filter: MilkFilter): void {
   numbers.set(filter.x, at + OFFSET.filteredX);
   packTriangle(filter.c, spreads, spreadsAt + OFFSET.filteredC);
   history.length += 1;
-}
-
-/** Filtered milk of a record, g. */
-export function filteredMilk(history: History, index: number): number {
-  const { numbers, at } = recordAt(history, index);
-  return numbers[at + OFFSET.filteredX + MILK]!;
 }

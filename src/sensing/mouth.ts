@@ -47,7 +47,6 @@ export interface MouthState {
   forceZ: number;
   baseX: number;
   baseZ: number;
-  thresholdN: number;
   /** A force acts that may be a mouth's: the bottle is not to be weighed, whatever is concluded later. */
   touched: boolean;
   /** Nothing pulls now: the bottle may be weighed. */
@@ -85,7 +84,6 @@ export function createMouth(): MouthState {
     forceZ: 0,
     baseX: 0,
     baseZ: 0,
-    thresholdN: MOUTH.latchN,
     touched: false,
     quiet: true,
     beyondSec: 0,
@@ -199,7 +197,6 @@ export function trackMouth(
   }
   const threshold = MOUTH.latchN + MOUTH.perMotionN * motion;
   const none = MOUTH.releaseN + MOUTH.perMotionN * motion;
-  mouth.thresholdN = threshold;
   const x = forceXN - mouth.baseX;
   const z = forceZN - mouth.baseZ;
   const gain = Math.min(1, stepSec / MOUTH.forceSmoothingSec);

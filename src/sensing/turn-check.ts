@@ -24,7 +24,7 @@ const PLACE_SDS = 4;
 const BLOCKS_ALIKE = 6;
 const BAND_SEC = 0.3;
 /** A converter settles in some 50 ms; cells that are later than this are not set as they should be, s. */
-export const LATE_SEC = 0.06;
+const LATE_SEC = 0.06;
 const LATE_AFTER_SEC = 20;
 
 export interface TurnCheck {
