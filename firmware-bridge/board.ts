@@ -16,7 +16,7 @@ import {
   switchMap,
   timer,
 } from 'rxjs';
-import { PlainError } from '../src/errors.ts';
+import { PlainError } from '../src/base/errors.ts';
 import { createFirmataEar, type FirmataEar } from './firmata-ear.ts';
 import type { SleeveLink } from './links/link.ts';
 import {

@@ -11,90 +11,65 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 
 /** Who a room may use, and whose types it may name beside. What does not stand here is not allowed. */
 const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp }> = {
-  units: { uses: [], packages: /^$/ },
   // Small things that all parts must agree on.
-  base: { uses: ['errors'], packages: /^$/ },
-  errors: { uses: [], packages: /^$/ },
-  version: { uses: [], packages: /^$/ },
-  'setup-checks': { uses: [], packages: /^zod$/ },
+  base: { uses: [], packages: /^zod$/ },
   wire: { uses: [], packages: /^$/ },
-  links: { uses: ['wire', 'errors', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
-  board: { uses: ['wire', 'links', 'errors'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
-  sensing: { uses: ['units', 'errors'], packages: /^zod$/ },
-  pacing: { uses: ['units', 'errors'], packages: /^zod$/ },
-  feed: {
-    uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'units', 'errors', 'words'],
-    packages: /^rxjs$/,
-  },
-  calibration: { uses: ['sensing', 'units', 'errors'], packages: /^zod$/ },
-  planning: { uses: ['units', 'errors'], packages: /^zod$/ },
-  simulation: { uses: ['wire', 'units', 'errors'], names: ['links'], packages: /^$/ },
+  links: { uses: ['wire', 'base', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
+  board: { uses: ['wire', 'links', 'base'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
+  sensing: { uses: ['base'], packages: /^zod$/ },
+  pacing: { uses: ['base'], packages: /^zod$/ },
+  // What is shown of a cue, and in which words: data.
+  words: { uses: ['base'], names: ['pacing'], packages: /^$/ },
+  feed: { uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'words'], packages: /^rxjs$/ },
+  calibration: { uses: ['sensing', 'base'], packages: /^zod$/ },
+  planning: { uses: ['base'], packages: /^zod$/ },
+  simulation: { uses: ['wire', 'base'], names: ['links'], packages: /^$/ },
   store: {
-    uses: ['base', 'links', 'units', 'errors', 'words', 'setup-checks'],
+    uses: ['base', 'links', 'words'],
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
-  review: {
-    uses: ['base', 'units', 'errors', 'words', 'planning', 'pacing'],
-    names: ['feed', 'sensing'],
-    packages: /^/,
+  review: { uses: ['base', 'words', 'planning', 'pacing'], names: ['feed', 'sensing'], packages: /^/ },
+  // Everything that is printed or handed on: HTML and PDF.
+  paper: {
+    uses: ['base', 'words', 'planning', 'review', 'calibration'],
+    names: ['feed', 'sensing', 'pacing'],
+    packages: /^(pdfkit|svg-to-pdfkit|zod|node:)/,
+  },
+  // Services: join the store and the core for the page and the command line alike.
+  app: {
+    uses: [
+      ...['base', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
+      ...['simulation', 'store', 'review', 'paper', 'hardware'],
+    ],
+    names: ['board'],
+    packages: /^(rxjs|node:)/,
   },
   server: {
-    uses: ['base', 'units', 'errors', 'setup-checks'],
-    names: ['feed', 'sensing', 'pacing', 'planning', 'review'],
+    uses: ['base'],
+    names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app'],
     packages: /^(fastify|@fastify|zod|rxjs|node:)/,
   },
   web: {
-    uses: ['base', 'units', 'words'],
-    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review'],
+    uses: ['base', 'words'],
+    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review', 'app'],
     packages: /^(preact|uqr)/,
   },
-  // What is shown of a cue, and in which words: data.
-  words: { uses: ['units'], names: ['pacing'], packages: /^$/ },
-  // Composes all of it; the page is fetched from the server, not imported.
+  // Commands; the page is fetched from the server, not imported.
   cli: {
     uses: [
-      'base',
-      'wire',
-      'links',
-      'board',
-      'sensing',
-      'pacing',
-      'feed',
-      'calibration',
-      'planning',
-      'simulation',
-      'store',
-      'review',
-      'server',
-      'units',
-      'errors',
-      'version',
-      'hardware',
-      'pins',
+      ...['base', 'wire', 'links', 'board', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
+      ...['simulation', 'store', 'review', 'paper', 'app', 'server', 'hardware', 'pins'],
     ],
-    packages: /^(commander|rxjs|pdfkit|uqr|node:)/,
+    packages: /^(commander|rxjs|uqr|node:)/,
   },
   // The pin table, as data.
   pins: { uses: [], packages: /^$/ },
-  hardware: { uses: ['wire', 'pins', 'units', 'errors'], packages: /^/ },
+  hardware: { uses: ['wire', 'pins', 'base'], packages: /^/ },
 };
 
 /** Rooms whose code must give the same for the same: no clock, no chance, no console, no timers, no surroundings. */
-const PURE = [
-  'units',
-  'base',
-  'errors',
-  'setup-checks',
-  'wire',
-  'sensing',
-  'pacing',
-  'words',
-  'feed',
-  'simulation',
-  'calibration',
-  'planning',
-];
+const PURE = ['base', 'wire', 'sensing', 'pacing', 'words', 'feed', 'simulation', 'calibration', 'planning'];
 const IMPURE =
   /\b(Date\.now|new Date\(\)|Math\.random|performance\.now|console\.|setTimeout|setInterval|setImmediate|process\.)/;
 /** Scripts that live in a pure room: they write generated files. */
@@ -116,7 +91,7 @@ function roomOf(file: string): string {
   const [top, second] = file.split('/') as [string, string];
   if (top === 'hardware') return second === 'pins.ts' ? 'pins' : 'hardware';
   if (top === 'firmware-bridge') return second === 'wire' || second === 'links' ? second : 'board';
-  if (/^src\/pacing\/(words(-\w+)?|cues)\.ts$/.test(file)) return 'words';
+  if (/^src\/pacing\/cues\/(words(-\w+)?|cues)\.ts$/.test(file)) return 'words';
   return second.replace(/\.ts$/, '');
 }
 

@@ -1,6 +1,6 @@
 /** Finds out which sleeve is at the other end, and whether it speaks a version of the sleeve contract that we know. */
 import { asyncScheduler, mergeMap, Observable, of, type SchedulerLike, take, throwError, timer } from 'rxjs';
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 import {
   CONTRACT_VERSION,
   createScanner,

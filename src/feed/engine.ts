@@ -17,11 +17,11 @@ import {
   type TimelineStep,
   type WireSink,
 } from '../../firmware-bridge/wire/index.ts';
-import type { Cue, CueKind, PacingInput, ShownCue } from '../pacing/cue.ts';
+import type { Cue, CueKind, PacingInput, ShownCue } from '../pacing/cues/cue.ts';
 import type { Guidance } from '../pacing/guidance.ts';
 import { createPacing, noteBurped, type PacingState, stepPacing, turnOff } from '../pacing/pacing.ts';
-import type { PaceProfile } from '../pacing/profile.ts';
-import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
+import type { PaceProfile } from '../pacing/profile/profile.ts';
+import { SHIPPED_PROFILE } from '../pacing/profile/shipped-profile.ts';
 import {
   type Calibration,
   createSensor,

@@ -1,18 +1,18 @@
 /** The rules that run only where a family or a clinician's plan asks for them; each in a file of its own. */
 
-import { ML_PER_US_FL_OZ } from '../units.ts';
-import { type After, createAfter, noteEnough, stepAfter } from './after.ts';
-import { pauseOrNull } from './because.ts';
-import { type Cover, createCover, stepCover } from './cover.ts';
-import type { Cue, PacingInput } from './cue.ts';
-import type { CueKind, Switch } from './cues.ts';
+import { ML_PER_US_FL_OZ } from '../base/units.ts';
+import { pauseOrNull } from './cues/because.ts';
+import type { Cue, PacingInput } from './cues/cue.ts';
+import type { CueKind, Switch } from './cues/cues.ts';
+import type { Reason } from './cues/reason.ts';
 import type { Guidance } from './guidance.ts';
-import { createLittleComing, type LittleComing, stepLittleComing } from './little-coming.ts';
-import { createLongFeed, type LongFeed, stepLongFeed } from './long-feed.ts';
-import type { PaceParams } from './profile.ts';
-import type { Reason } from './reason.ts';
-import { createSuckRhythm, type SuckRhythm, stepSuckRhythm } from './suck-rhythm.ts';
-import { dueSwitchSide, type SwitchSide } from './switch-side.ts';
+import type { PaceParams } from './profile/profile.ts';
+import { type After, createAfter, noteEnough, stepAfter } from './rules/after.ts';
+import { type Cover, createCover, stepCover } from './rules/cover.ts';
+import { createLittleComing, type LittleComing, stepLittleComing } from './rules/little-coming.ts';
+import { createLongFeed, type LongFeed, stepLongFeed } from './rules/long-feed.ts';
+import { createSuckRhythm, type SuckRhythm, stepSuckRhythm } from './rules/suck-rhythm.ts';
+import { dueSwitchSide, type SwitchSide } from './rules/switch-side.ts';
 
 export interface FamilyRules {
   readonly rhythm: SuckRhythm;

@@ -1,18 +1,18 @@
 /** What pacing knows between two steps, and how it starts. */
-import { PlainError } from '../errors.ts';
-import { type Burps, createBurps } from './burps.ts';
-import { type Button, createButton } from './button.ts';
-import type { Cue, ShownCue } from './cue.ts';
-import { createEnough, type Enough } from './enough.ts';
+import { PlainError } from '../base/errors.ts';
+import type { Cue, ShownCue } from './cues/cue.ts';
+import type { Situation } from './cues/lapse.ts';
 import { burpParams, createFamilyRules, type FamilyRules } from './family-rules.ts';
 import { BARE_GUIDANCE, type Guidance } from './guidance.ts';
-import type { Situation } from './lapse.ts';
-import { type PaceParams, type PaceProfile, paceParams } from './profile.ts';
-import { createQuiet, type Quiet } from './quiet.ts';
-import { createRefusals, type Refusals } from './refusals.ts';
+import { type PaceParams, type PaceProfile, paceParams } from './profile/profile.ts';
+import { type Burps, createBurps } from './rules/burps.ts';
+import { type Button, createButton } from './rules/button.ts';
+import { createEnough, type Enough } from './rules/enough.ts';
+import { createQuiet, type Quiet } from './rules/quiet.ts';
+import { createRefusals, type Refusals } from './rules/refusals.ts';
+import { createSwitchSide, type SwitchSide } from './rules/switch-side.ts';
+import { createTiltDown, type TiltDown } from './rules/tilt-down.ts';
 import { createStanding, type StandingCues } from './standing.ts';
-import { createSwitchSide, type SwitchSide } from './switch-side.ts';
-import { createTiltDown, type TiltDown } from './tilt-down.ts';
 
 /** What one step gives. One object per state, overwritten by the next step: copy what must last. `cues` may be kept. */
 export interface PacingStep {

@@ -6,22 +6,28 @@
  * sound and page follow (order and until when in cues.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
  * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
  */
-import { becauseAsleepEarly, becauseBurp, becauseFaded, becauseTiltDown, pauseOrNull } from './because.ts';
-import { dueBurpMl, stepBurpTaken, takeBurp } from './burps.ts';
-import { stepButton } from './button.ts';
-import type { Cue, PacingInput } from './cue.ts';
-import { CUES, type CueKind } from './cues.ts';
-import { type Fading, stepEnough } from './enough.ts';
+import {
+  becauseAsleepEarly,
+  becauseBurp,
+  becauseFaded,
+  becauseTiltDown,
+  pauseOrNull,
+} from './cues/because.ts';
+import type { Cue, PacingInput } from './cues/cue.ts';
+import { CUES, type CueKind } from './cues/cues.ts';
+import { isEmptyNow, stillHolds } from './cues/lapse.ts';
+import type { Reason } from './cues/reason.ts';
 import { noteEnoughAsked, stepFamilyRules } from './family-rules.ts';
 import { BARE_GUIDANCE } from './guidance.ts';
-import { isEmptyNow, stillHolds } from './lapse.ts';
 import { NO_CUES, type PacingState, type PacingStep, type Turns } from './pacing-state.ts';
-import { type Circumstances, stepQuiet, type TurnCue } from './quiet.ts';
-import type { Reason } from './reason.ts';
-import { stepRefusals } from './refusals.ts';
+import { dueBurpMl, stepBurpTaken, takeBurp } from './rules/burps.ts';
+import { stepButton } from './rules/button.ts';
+import { type Fading, stepEnough } from './rules/enough.ts';
+import { type Circumstances, stepQuiet, type TurnCue } from './rules/quiet.ts';
+import { stepRefusals } from './rules/refusals.ts';
+import { dueSwitchSide } from './rules/switch-side.ts';
+import { aheadShare, drainTiltDown, stepTiltDown } from './rules/tilt-down.ts';
 import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
-import { dueSwitchSide } from './switch-side.ts';
-import { aheadShare, drainTiltDown, stepTiltDown } from './tilt-down.ts';
 
 export { createPacing, type PacingState, type PacingStep } from './pacing-state.ts';
 

@@ -1,5 +1,5 @@
 /** The hand that holds the bottle: goes where it is told, never quite still. Gives the felt force in the bottle's axes, and how it turns. */
-import { degFromRad, radFromDeg } from '../units.ts';
+import { degFromRad, radFromDeg } from '../base/units.ts';
 import { Arm } from './arm.ts';
 import type { Touch } from './balance.ts';
 import type { HandParameters, LeaningParameters } from './parameters.ts';

@@ -1,7 +1,7 @@
 /** What may be written beside feeds, and in place of one: checked once, with a sentence at the field that is wrong. */
 import { z } from 'zod';
-import { FieldError } from '../errors.ts';
-import { birthDateBetween, milkKind, name, OLDEST_YEARS, text } from '../setup-checks.ts';
+import { FieldError } from '../base/errors.ts';
+import { birthDateBetween, milkKind, name, OLDEST_YEARS, text } from '../base/setup-checks.ts';
 
 /** More than this is no bottle of a baby's; a slipped finger. */
 export const MOST_ML = 1000;

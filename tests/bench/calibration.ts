@@ -2,14 +2,20 @@
  * Simulated calibrations with fixtures that are a little off: what is left over, whether the stated uncertainty covers it, and
  * which error it comes from. All in simulation.
  */
-import { fitBalance, loadCovariance } from '../../src/calibration/balance.ts';
-import { fitBottle } from '../../src/calibration/bottle.ts';
-import { bottleObservationsOf } from '../../src/calibration/outcome.ts';
-import { type BottleWay, USUAL_PLAN } from '../../src/calibration/plan.ts';
-import { GENERIC_DOUBT, GENERIC_PROFILE_MM, OUTLINE_DOUBT } from '../../src/calibration/profile.ts';
-import { accelerometerSoFar, observationsOf, type Session, stepsOf } from '../../src/calibration/session.ts';
-import { FULL_LOAD_GRAMS, USUAL_TOLERANCE } from '../../src/calibration/sleeve-design.ts';
-import { PlainError } from '../../src/errors.ts';
+
+import { PlainError } from '../../src/base/errors.ts';
+import { fitBalance, loadCovariance } from '../../src/calibration/fit/balance.ts';
+import { fitBottle } from '../../src/calibration/fit/bottle.ts';
+import { bottleObservationsOf } from '../../src/calibration/walk/outcome.ts';
+import { type BottleWay, USUAL_PLAN } from '../../src/calibration/walk/plan.ts';
+import { GENERIC_DOUBT, GENERIC_PROFILE_MM, OUTLINE_DOUBT } from '../../src/calibration/walk/profile.ts';
+import {
+  accelerometerSoFar,
+  observationsOf,
+  type Session,
+  stepsOf,
+} from '../../src/calibration/walk/session.ts';
+import { FULL_LOAD_GRAMS, USUAL_TOLERANCE } from '../../src/calibration/walk/sleeve-design.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import {
   type BenchOptions,

@@ -2,7 +2,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { refineEngine } from '../../src/feed/engine.ts';
-import type { FeedRow, KeptFeed } from '../../src/feed/feed.ts';
+import type { FeedRow, KeptFeed } from '../../src/feed/record/feed.ts';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
 import { compareGraphSvg } from '../../src/review/index.ts';
 import { keptFeed } from '../support/kept-feeds.ts';

@@ -1,8 +1,8 @@
-/** The pages for a baby and before a feed in a real browser, with a real desk and store behind them; everything in them is invented. */
+/** The pages for a baby and before a feed in a real browser, with a real service and store behind them; everything in them is invented. */
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { babyDesk } from '../../src/cli/babies/desk.ts';
-import { WORDS } from '../../src/pacing/words.ts';
+import { babyService } from '../../src/app/babies/babies-service.ts';
+import { WORDS } from '../../src/pacing/cues/words.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { babyEntry } from '../support/babies.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
@@ -15,7 +15,7 @@ describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () =
   beforeAll(async () => {
     await on.open(
       (folder) => openStore(folder, { recording: true }),
-      (store) => ({ babies: babyDesk(store) }),
+      (store) => ({ babies: babyService(store) }),
     );
   }, 60_000);
   afterAll(() => on.close());

@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { reviewDesk } from '../../src/cli/review/desk.ts';
+import { reviewService } from '../../src/app/review/review-service.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
 import { hasBrowser, noBrowserReason, PHONE } from '../support/browser.ts';
 import { eventfulFeed, fastFeed, gentleFeed, refusedFeed } from '../support/graph-feeds.ts';
@@ -51,7 +51,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
         feeds: store,
         graph: sessionGraphSvg,
         png: sessionGraphPngFromSvg,
-        review: reviewDesk(store, { nowMs: () => NOW_MS, zone: ZONE }),
+        review: reviewService(store, { nowMs: () => NOW_MS, zone: ZONE }),
       }),
     );
   }, 60_000);

@@ -1,8 +1,8 @@
-/** The page about what is kept in a real browser, with a real desk and store behind it; everything in them is invented. */
+/** The page about what is kept in a real browser, with a real service and store behind it; everything in them is invented. */
 
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { keptDesk } from '../../src/cli/kept/desk.ts';
+import { keptService } from '../../src/app/kept/kept-service.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
@@ -18,7 +18,7 @@ describe.skipIf(!hasBrowser)(`what is kept${noBrowserReason}`, () => {
         data = fullFolder(folder);
         return openStore(data, { recording: true, nowMs: () => NOW_MS });
       },
-      (store) => ({ kept: keptDesk(store, data) }),
+      (store) => ({ kept: keptService(store, data) }),
     );
   }, 60_000);
   afterAll(() => on.close());

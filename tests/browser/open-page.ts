@@ -1,9 +1,9 @@
 /** One browser, one server with a feed that says what it is told, one phone: shared by the suites of the page. */
 
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
-import type { LiveView, Showing } from '../../src/feed/live-view.ts';
+import type { BabiesAnswer, BabyService } from '../../src/app/babies/baby-answers.ts';
+import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
-import type { BabiesAnswer, BabyDesk } from '../../src/server/babies.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, firstPageBytes, launchBrowser, PHONE } from '../support/browser.ts';
@@ -11,7 +11,7 @@ import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
 import { practiceFeeds } from '../support/practice-feeds.ts';
-import { reviewOf } from '../support/review-desk.ts';
+import { reviewOf } from '../support/review-service.ts';
 import { violationsOf } from './desk-page.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
@@ -23,7 +23,7 @@ const nobody = (): never => {
   throw new Error('no babies here');
 };
 /** Babies have a test of their own (baby.test.ts). */
-const NO_BABIES: BabyDesk = {
+const NO_BABIES: BabyService = {
   babies: () => ({ babies: [], questions: [], planFigures: {} as BabiesAnswer['planFigures'] }),
   add: nobody,
   change: nobody,

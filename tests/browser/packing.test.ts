@@ -1,7 +1,7 @@
-/** The pages for packing and milk in a real browser, with a real desk and store behind them; everything in them is invented. */
+/** The pages for packing and milk in a real browser, with a real service and store behind them; everything in them is invented. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { packingDesk } from '../../src/cli/packing/desk.ts';
-import { WORDS } from '../../src/pacing/words.ts';
+import { packingService } from '../../src/app/packing/packing-service.ts';
+import { WORDS } from '../../src/pacing/cues/words.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { DAY_MS, packingStore } from '../support/packing-store.ts';
 import { DeskPage, isSound, seen, violationsOf } from './desk-page.ts';
@@ -12,7 +12,7 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
   beforeAll(async () => {
     await on.open(
       (folder) => packingStore(folder, Date.now()),
-      (store) => ({ packing: packingDesk(store, { nowMs: Date.now, zone: 'UTC' }) }),
+      (store) => ({ packing: packingService(store, { nowMs: Date.now, zone: 'UTC' }) }),
     );
   }, 60_000);
   afterAll(() => on.close());

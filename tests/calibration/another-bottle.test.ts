@@ -1,8 +1,8 @@
 /** The next bottle of a sleeve: the load matrix of the first walk, zeros and bottle anew, days later. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { withAnotherBottle } from '../../src/calibration/another-bottle.ts';
-import { type Outcome, outcomeOf } from '../../src/calibration/outcome.ts';
-import { nextStep, progressOf, type Session, stepsOf } from '../../src/calibration/session.ts';
+import { withAnotherBottle } from '../../src/calibration/walk/another-bottle.ts';
+import { type Outcome, outcomeOf } from '../../src/calibration/walk/outcome.ts';
+import { nextStep, progressOf, type Session, stepsOf } from '../../src/calibration/walk/session.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { bottleLike } from '../../src/simulation/bottle-like.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';

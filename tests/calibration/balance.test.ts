@@ -1,20 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import { fitBalance, loadCovariance } from '../../src/calibration/balance.ts';
-import { fitBottle } from '../../src/calibration/bottle.ts';
-import { determinacyOf, MAX_CONDITION, requireDetermined } from '../../src/calibration/determinacy.ts';
-import { holdFromSamples } from '../../src/calibration/hold.ts';
-import { bottleObservationsOf } from '../../src/calibration/outcome.ts';
-import { OUTLINE_DOUBT } from '../../src/calibration/profile.ts';
-import { creepCovariance } from '../../src/calibration/reading-errors.ts';
-import { accelerometerSoFar, observationsOf } from '../../src/calibration/session.ts';
+import { standingOf } from '../../src/calibration/check/standing.ts';
+import { fitBalance, loadCovariance } from '../../src/calibration/fit/balance.ts';
+import { fitBottle } from '../../src/calibration/fit/bottle.ts';
+import { determinacyOf, MAX_CONDITION, requireDetermined } from '../../src/calibration/fit/determinacy.ts';
+import { creepCovariance } from '../../src/calibration/fit/reading-errors.ts';
+import { holdFromSamples } from '../../src/calibration/walk/hold.ts';
+import { bottleObservationsOf } from '../../src/calibration/walk/outcome.ts';
+import { OUTLINE_DOUBT } from '../../src/calibration/walk/profile.ts';
+import { accelerometerSoFar, observationsOf } from '../../src/calibration/walk/session.ts';
 import {
   FULL_LOAD_GRAMS,
   MARKS,
   POSE_NAMES,
   POSES,
   USUAL_TOLERANCE,
-} from '../../src/calibration/sleeve-design.ts';
-import { standingOf } from '../../src/calibration/standing.ts';
+} from '../../src/calibration/walk/sleeve-design.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { REALISTIC_ERRORS } from '../../src/simulation/calibration-bench.ts';
 import { begun, benchFor, walked } from '../support/calibration-walk.ts';

@@ -1,8 +1,8 @@
 /** The check at every feed, on the simulated bench: what rests in the sleeve, what a moved zero looks like, what holds teach. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { FEED_CHECK_START, opinionOf, stepFeedCheck } from '../../src/calibration/feed-check.ts';
-import { type Hold, holdFromSamples } from '../../src/calibration/hold.ts';
-import { learnFromHolds } from '../../src/calibration/learned.ts';
+import { FEED_CHECK_START, opinionOf, stepFeedCheck } from '../../src/calibration/check/feed-check.ts';
+import { learnFromHolds } from '../../src/calibration/fit/learned.ts';
+import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import {
   driftGrams,
   learnedCalibration,
@@ -12,11 +12,11 @@ import {
   withLesson,
   withNotes,
   withoutLessons,
-} from '../../src/calibration/notes.ts';
-import { outcomeOf } from '../../src/calibration/outcome.ts';
-import { changedProfile } from '../../src/calibration/profile.ts';
-import { createRestingWatch, stepResting } from '../../src/calibration/resting.ts';
-import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/sleeve-design.ts';
+} from '../../src/calibration/walk/notes.ts';
+import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
+import { changedProfile } from '../../src/calibration/walk/profile.ts';
+import { createRestingWatch, stepResting } from '../../src/calibration/walk/resting.ts';
+import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/walk/sleeve-design.ts';
 import type { Calibration } from '../../src/sensing/calibration.ts';
 import type { SensorSample } from '../../src/sensing/loads.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';

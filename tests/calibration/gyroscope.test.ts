@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { gyroscopeEntry, gyroscopeWords, gyroscopeZero } from '../../src/calibration/gyroscope.ts';
-import { type Hold, type HoldSample, holdFromSamples } from '../../src/calibration/hold.ts';
-import { outcomeOf } from '../../src/calibration/outcome.ts';
+import { gyroscopeEntry, gyroscopeWords, gyroscopeZero } from '../../src/calibration/fit/gyroscope.ts';
+import { type Hold, type HoldSample, holdFromSamples } from '../../src/calibration/walk/hold.ts';
+import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { begun, benchFor, walked } from '../support/calibration-walk.ts';
 import { seededRandom } from '../support/random.ts';
 

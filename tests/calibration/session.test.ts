@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { enterFill, enterMass, gramsFromText } from '../../src/calibration/entries.ts';
-import type { Hold, Triple } from '../../src/calibration/hold.ts';
-import { outcomeOf } from '../../src/calibration/outcome.ts';
-import { stepWords, USUAL_PLAN } from '../../src/calibration/plan.ts';
+import { standingOf } from '../../src/calibration/check/standing.ts';
+import { enterFill, enterMass, gramsFromText } from '../../src/calibration/walk/entries.ts';
+import type { Hold, Triple } from '../../src/calibration/walk/hold.ts';
+import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
+import { stepWords, USUAL_PLAN } from '../../src/calibration/walk/plan.ts';
 import {
   nextStep,
   progressOf,
@@ -13,9 +14,8 @@ import {
   skipStep,
   stepsOf,
   takeHold,
-} from '../../src/calibration/session.ts';
-import { MARKS } from '../../src/calibration/sleeve-design.ts';
-import { standingOf } from '../../src/calibration/standing.ts';
+} from '../../src/calibration/walk/session.ts';
+import { MARKS } from '../../src/calibration/walk/sleeve-design.ts';
 import { begun, benchFor, holdOn, type Mistake, walked } from '../support/calibration-walk.ts';
 import { seededRandom } from '../support/random.ts';
 

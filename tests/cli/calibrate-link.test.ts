@@ -2,11 +2,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { createSimulatedLink, type SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
-import { outcomeOf } from '../../src/calibration/outcome.ts';
-import type { PlanOptions } from '../../src/calibration/plan.ts';
-import { nextStep, type Session, stepsOf, takeHold } from '../../src/calibration/session.ts';
-import { type HoldSource, linkHolds } from '../../src/cli/calibrate-source.ts';
-import { type Talk, walkThrough } from '../../src/cli/calibrate-walk.ts';
+import { type HoldSource, linkHolds } from '../../src/app/calibration/hold-source.ts';
+import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
+import type { PlanOptions } from '../../src/calibration/walk/plan.ts';
+import { nextStep, type Session, stepsOf, takeHold } from '../../src/calibration/walk/session.ts';
+import { type Talk, walkThrough } from '../../src/cli/calibrate/walk.ts';
 import { BenchHands, createBenchSleeve } from '../support/bench-sleeve.ts';
 import { begun, benchFor } from '../support/calibration-walk.ts';
 import { RUN_STARTS_MS } from '../support/live-run.ts';

@@ -2,9 +2,9 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { nextStep, type Session, stepsOf } from '../../src/calibration/session.ts';
-import { type HoldSource, serialHolds } from '../../src/cli/calibrate-source.ts';
-import { walkThrough } from '../../src/cli/calibrate-walk.ts';
+import { type HoldSource, serialHolds } from '../../src/app/calibration/hold-source.ts';
+import { nextStep, type Session, stepsOf } from '../../src/calibration/walk/session.ts';
+import { walkThrough } from '../../src/cli/calibrate/walk.ts';
 import { BenchHands, createBenchSleeve } from '../support/bench-sleeve.ts';
 import { begun, benchFor } from '../support/calibration-walk.ts';
 import { requireBuild, startCommand } from '../support/command.ts';

@@ -2,11 +2,11 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { nextStep, type Session, startSession } from '../../src/calibration/session.ts';
-import { type CalibrateOptions, calibrateCommand } from '../../src/cli/calibrate.ts';
-import { keepProgress, outlineFrom, progressFrom } from '../../src/cli/calibrate-files.ts';
-import { simulatedHolds } from '../../src/cli/calibrate-source.ts';
-import { type Talk, walkThrough } from '../../src/cli/calibrate-walk.ts';
+import { simulatedHolds } from '../../src/app/calibration/hold-source.ts';
+import { nextStep, type Session, startSession } from '../../src/calibration/walk/session.ts';
+import { type CalibrateOptions, calibrateCommand } from '../../src/cli/calibrate/calibrate.ts';
+import { keepProgress, outlineFrom, progressFrom } from '../../src/cli/calibrate/files.ts';
+import { type Talk, walkThrough } from '../../src/cli/calibrate/walk.ts';
 import { readCalibration } from '../../src/sensing/index.ts';
 
 let folder: string;

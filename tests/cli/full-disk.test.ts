@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, expect, it } from 'vitest';
 import { openStore } from '../../src/store/feed-store.ts';
-import { backUp } from '../../src/store/files/backup.ts';
+import { backUp } from '../../src/store/portable/backup.ts';
 import { readFixture } from '../support/captures.ts';
 import { requireBuild } from '../support/command.ts';
 import { recordFeed } from '../support/recorded-feed.ts';

@@ -1,4 +1,4 @@
-/** `ebbline plan`, `milk`, `feeding-plan`, `day-sheet`: run as a person would; what they say stands in packing-desk.test.ts. */
+/** `ebbline plan`, `milk`, `feeding-plan`, `day-sheet`: run as a person would; what they say stands in packing-service.test.ts. */
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

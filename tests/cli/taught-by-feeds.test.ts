@@ -2,10 +2,10 @@
 import { BehaviorSubject, Subject } from 'rxjs';
 import { describe, expect, it } from 'vitest';
 import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
-import { beliefOf } from '../../src/calibration/learned.ts';
-import { changedProfile } from '../../src/calibration/profile.ts';
-import { checkedFeeds, keptNotes } from '../../src/cli/checked-feeds.ts';
-import type { LiveView } from '../../src/feed/live-view.ts';
+import { checkedFeeds, keptNotes } from '../../src/app/sleeve/checked-feeds.ts';
+import { beliefOf } from '../../src/calibration/fit/learned.ts';
+import { changedProfile } from '../../src/calibration/walk/profile.ts';
+import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { viewOf } from '../support/fake-live.ts';

@@ -161,7 +161,7 @@ it('holds bytes up to a bound, says when it is reached, and keeps all else', asy
 });
 
 it('holds half an hour and more by itself', async () => {
-  const { MOST_HELD_BYTES } = await import('../../src/feed/held.ts');
+  const { MOST_HELD_BYTES } = await import('../../src/feed/record/held.ts');
   // Sleeve contract: 80 samples a second; 33 bytes leaves room for what comes between them.
   expect(MOST_HELD_BYTES / (80 * 33 * 60)).toBeGreaterThan(3 * 30);
 });

@@ -1,9 +1,9 @@
 /** The one table of cues, and what is read from it. */
 import { describe, expect, it } from 'vitest';
-import { CUE_KINDS, CUES, cueOf, SHOWN_CUES, SWITCHES } from '../../src/pacing/cues.ts';
-import { completedProfile } from '../../src/pacing/profile.ts';
+import { CUE_KINDS, CUES, cueOf, SHOWN_CUES, SWITCHES } from '../../src/pacing/cues/cues.ts';
+import { completedProfile } from '../../src/pacing/profile/profile.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
-import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
 import { PATIENT_CUES } from '../../src/pacing/standing.ts';
 
 describe('the table of cues', () => {

@@ -5,8 +5,10 @@ import { describe, expect, it } from 'vitest';
 import { encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
 import { createEngine, runEngine } from '../../src/feed/engine.ts';
-import type { PacingInput } from '../../src/pacing/cue.ts';
-import { CUE_KINDS, CUES, type CueKind, MOMENT_SEC, type ShownCue } from '../../src/pacing/cues.ts';
+import type { PacingInput } from '../../src/pacing/cues/cue.ts';
+import { CUE_KINDS, CUES, type CueKind, MOMENT_SEC, type ShownCue } from '../../src/pacing/cues/cues.ts';
+import { isEmptyNow, type Situation, stillHolds } from '../../src/pacing/cues/lapse.ts';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import {
   BARE_GUIDANCE,
   createPacing,
@@ -18,10 +20,8 @@ import {
   WORDS,
   type WordKey,
 } from '../../src/pacing/index.ts';
-import { isEmptyNow, type Situation, stillHolds } from '../../src/pacing/lapse.ts';
-import { paceParams } from '../../src/pacing/profile.ts';
+import { paceParams } from '../../src/pacing/profile/profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { seededDraws } from '../support/distributions.ts';

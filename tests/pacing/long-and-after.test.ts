@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { BARE_GUIDANCE, FAMILY_GUIDANCE, type Guidance } from '../../src/pacing/index.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type FeedPlan, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { habitSucks, steadySucks } from '../support/suck-trains.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { needOf } from '../../src/feed/guided.ts';
+import { needOf } from '../../src/feed/session/guided.ts';
 import { BARE_GUIDANCE, FAMILY_GUIDANCE, quietLevel } from '../../src/pacing/index.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type Away, inputsOf, pace } from '../support/pacing-inputs.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { PacingInput } from '../../src/pacing/cue.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
+import type { PacingInput } from '../../src/pacing/cues/cue.ts';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import type { Suck } from '../support/suck-trains.ts';
 import { steadySucks } from '../support/suck-trains.ts';

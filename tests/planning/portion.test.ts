@@ -1,12 +1,16 @@
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
-import { BETWEEN_BABIES_SD_LOG, DAY_TO_DAY_SD_LOG, dailyIntake } from '../../src/planning/daily-intake.ts';
-import { gammaOnGrid, meanMl, quantileMl, summed } from '../../src/planning/distribution.ts';
-import { dayKinds, learnBaby, NORMAL_NODES, type PastDay } from '../../src/planning/intake-model.ts';
-import { hoursSinceFeedBefore, newSize, pastDays, portionFor } from '../../src/planning/portion.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import { mlFromFlOz } from '../../src/base/units.ts';
+import {
+  BETWEEN_BABIES_SD_LOG,
+  DAY_TO_DAY_SD_LOG,
+  dailyIntake,
+} from '../../src/planning/intake/daily-intake.ts';
+import { gammaOnGrid, meanMl, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
+import { dayKinds, learnBaby, NORMAL_NODES, type PastDay } from '../../src/planning/intake/intake-model.ts';
+import { hoursSinceFeedBefore, newSize, pastDays, portionFor } from '../../src/planning/intake/portion.ts';
 import { Random } from '../../src/simulation/random.ts';
-import { mlFromFlOz } from '../../src/units.ts';
 
 const AWAY = { feeds: 3, hours: 9 };
 

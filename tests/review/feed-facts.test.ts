@@ -6,9 +6,9 @@ import {
   secondsOf,
   uprightBreaks,
   usualTiltDeg,
-} from '../../src/review/feed-facts.ts';
-import { paceOfFeed } from '../../src/review/feed-pace.ts';
-import type { FeedTrace, Series } from '../../src/review/feed-trace.ts';
+} from '../../src/review/facts/feed-facts.ts';
+import { paceOfFeed } from '../../src/review/facts/feed-pace.ts';
+import type { FeedTrace, Series } from '../../src/review/graph/feed-trace.ts';
 
 const series = (perSec: (sec: number) => number | null, seconds = 300): Series =>
   Array.from({ length: seconds * 2 + 1 }, (_, i) => ({ min: i / 120, amount: perSec(i / 2) }));

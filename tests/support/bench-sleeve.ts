@@ -2,9 +2,9 @@
 import type { Surroundings, SurroundingsSource } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
-import { askedDirection, type Step } from '../../src/calibration/plan.ts';
-import type { Session } from '../../src/calibration/session.ts';
-import { MARKS } from '../../src/calibration/sleeve-design.ts';
+import { askedDirection, type Step } from '../../src/calibration/walk/plan.ts';
+import type { Session } from '../../src/calibration/walk/session.ts';
+import { MARKS } from '../../src/calibration/walk/sleeve-design.ts';
 import type { BenchLoad, BenchSample, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { createFakeSleeve, type FakeSleeve } from './fake-sleeve.ts';
 import { sampleOf } from './wire.ts';

@@ -1,8 +1,8 @@
 /** A whole calibration on the simulated bench, with anything spoilt on the way. */
-import { type Hold, holdFromSamples } from '../../src/calibration/hold.ts';
-import { askedDirection, type PlanOptions, type Step } from '../../src/calibration/plan.ts';
-import { nextStep, type Session, startSession, takeHold } from '../../src/calibration/session.ts';
-import { MARKS, type MarkName } from '../../src/calibration/sleeve-design.ts';
+import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
+import { askedDirection, type PlanOptions, type Step } from '../../src/calibration/walk/plan.ts';
+import { nextStep, type Session, startSession, takeHold } from '../../src/calibration/walk/session.ts';
+import { MARKS, type MarkName } from '../../src/calibration/walk/sleeve-design.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { bottleLike } from '../../src/simulation/bottle-like.ts';
 import { type BenchOptions, CalibrationBench } from '../../src/simulation/calibration-bench.ts';

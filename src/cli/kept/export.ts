@@ -1,10 +1,10 @@
 /** `ebbline export` and `ebbline import`: everything that is kept, out into plain files and back in. */
 import { resolve } from 'node:path';
+import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { openStore } from '../../store/feed-store.ts';
-import { exportTo } from '../../store/files/export.ts';
-import { importInto } from '../../store/files/import.ts';
-import { SOFTWARE_VERSION } from '../../version.ts';
+import { exportTo } from '../../store/portable/export.ts';
+import { importInto } from '../../store/portable/import.ts';
 import { counted } from './counted.ts';
 
 export interface ExportCommandOptions {

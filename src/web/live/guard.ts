@@ -5,7 +5,7 @@
  * "no guidance", whatever was last heard. Calm: "cannot tell" and "no guidance" stay for five seconds once they
  * are up, so that a shaky link does not flicker; only the caregiver's own doing (pausing, ending) ends them sooner.
  */
-import type { LiveView, Showing } from '../../feed/live-view.ts';
+import type { LiveView, Showing } from '../../feed/live/live-view.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 
 /** The live feed sends at least two views a second. */

@@ -1,5 +1,5 @@
 /** Which words stand on the stage. Pure. */
-import type { Language, ShownWords, Words } from '../../pacing/words.ts';
+import type { Language, ShownWords, Words } from '../../pacing/cues/words.ts';
 import type { Texts } from '../words/texts.ts';
 import type { Shown } from './guard.ts';
 

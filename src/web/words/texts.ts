@@ -1,7 +1,7 @@
-/** The page's own texts, by language. Words for cues and states, the card of stress signs and the caution live in src/pacing/words.ts. */
+/** The page's own texts, by language. Words for cues and states, the card of stress signs and the caution live in src/pacing/cues/words.ts. */
 
-import type { MilkKind } from '../../feed/feed.ts';
-import type { Language } from '../../pacing/words.ts';
+import type { MilkKind } from '../../feed/record/feed.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { TEXTS_EN } from './texts-en.ts';
 import { TEXTS_ES } from './texts-es.ts';
