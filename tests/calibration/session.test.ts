@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { standingOf } from '../../src/calibration/check/standing.ts';
 import { enterFill, enterMass, gramsFromText } from '../../src/calibration/walk/entries.ts';
 import type { Hold, Triple } from '../../src/calibration/walk/hold.ts';
@@ -21,31 +21,46 @@ import { seededRandom } from '../support/random.ts';
 
 const FACTS = { finishedAt: '2026-01-05T09:40:00Z', softwareVersion: '0.0.0', uniform01: seededRandom(1) };
 
-/** A walk up to a step; then the step with a mistake, then without. */
-function mistakenAt(
-  id: string,
-  mistake: Mistake,
-  seed = 2,
-): { wrong: string[]; remedies: string[]; right: string[]; session: Session } {
-  const bench = benchFor(seed);
-  const { session, faults } = walked(bench, begun(seed), (step) => step.id === id);
-  expect(faults).toEqual([]);
-  const step = nextStep(session)!;
-  expect(step.id).toBe(id);
-  const wrong = takeHold(session, step, holdOn(bench, step, session, mistake));
-  // Refused: nothing kept, nothing lost.
-  expect(wrong.session).toBe(session);
-  const right = takeHold(session, step, holdOn(bench, step, session));
-  return {
-    wrong: wrong.faults.map(({ code }) => code),
-    remedies: wrong.faults.map(({ remedy }) => remedy),
-    right: right.faults.map(({ code }) => code),
-    session: right.session,
-  };
+interface Mistaken {
+  wrong: string[];
+  remedies: string[];
+  right: string[];
+  session: Session;
+}
+
+/** One walk with these mistakes made on the way, each followed by the step done right. */
+function mistakenAt(cases: readonly (readonly [what: string, id: string, mistake: Mistake, code: string])[]) {
+  const bench = benchFor(2);
+  const seen = new Map<string, Mistaken>();
+  let session = begun(2);
+  for (let step = nextStep(session); step; step = nextStep(session)) {
+    const before = session;
+    const now = step;
+    const mistaken = cases
+      .filter(([, id]) => id === now.id)
+      .map(([what, , mistake]) => ({
+        what,
+        wrong: takeHold(before, now, holdOn(bench, now, before, mistake)),
+      }));
+    const right = takeHold(session, step, holdOn(bench, step, session));
+    session = right.session;
+    for (const { what, wrong } of mistaken) {
+      // Refused: nothing kept, nothing lost.
+      expect(wrong.session).toBe(before);
+      seen.set(what, {
+        wrong: wrong.faults.map(({ code }) => code),
+        remedies: wrong.faults.map(({ remedy }) => remedy),
+        right: right.faults.map(({ code }) => code),
+        session,
+      });
+    }
+    expect(right.faults).toEqual([]);
+  }
+  return seen;
 }
 
 describe('bad input is named, and the step can be repeated at once', () => {
-  it.each<[string, string, Mistake, string]>([
+  const CASES: [string, string, Mistake, string][] = [
     ['a mass not put on', 'mass-1-level', { massGrams: 0 }, 'mass-missing'],
     ['a mass not put on, late in the walk', 'mass-9-upright', { massGrams: 0 }, 'mass-missing'],
     ['a mass at the other mark', 'mass-1-level', { mark: 'nipple' }, 'mass-misplaced'],
@@ -63,8 +78,14 @@ describe('bad input is named, and the step can be repeated at once', () => {
     ['a bottle not put in', 'bottle-empty-0', { noBottle: true }, 'bottle-missing'],
     ['an empty bottle with water in it', 'bottle-empty-90', { fillGrams: 30 }, 'bottle-not-empty'],
     ['a filling that was not filled in', 'bottle-150-90', { fillGrams: 60 }, 'fill-other'],
-  ])('%s', (_, id, mistake, code) => {
-    const { wrong, right, remedies, session } = mistakenAt(id, mistake);
+  ];
+  let seen: Map<string, Mistaken>;
+  beforeAll(() => {
+    seen = mistakenAt(CASES);
+  });
+
+  it.each(CASES)('%s', (what, id, _mistake, code) => {
+    const { wrong, right, remedies, session } = seen.get(what)!;
     expect(wrong).toEqual([code]);
     expect(remedies[0]).toMatch(/\.$/);
     expect(right).toEqual([]);
