@@ -30,7 +30,7 @@ let calibration: Calibration;
 
 beforeAll(() => {
   bench = benchFor(21);
-  calibration = outcomeOf(walked(bench, begun(21)).session, {
+  calibration = outcomeOf(walked(bench, begun(21)).walk, {
     finishedAt: '2026-01-05T09:40:00Z',
     softwareVersion: '1.2.3',
     uniform01: seededRandom(1),
