@@ -22,6 +22,7 @@ import {
   countOf,
   type ForgetResult,
   forgetBaby,
+  sweepLeaving,
 } from './portable/forget.ts';
 import { forgetInside } from './portable/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
@@ -191,6 +192,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
 
   /** Puts captures in order that a killed process or a full disk left unpacked. Called by `openStore`. */
   settleLeftovers(): void {
+    this.#sweepLeaving();
     const rawIds = this.safely(() => this.captures.clearTemporaries());
     for (const id of rawIds) {
       const feed = this.safely(() => this.records.summary(id));
@@ -246,6 +248,15 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       `The folder ${this.folder} holds ${kept} feeds; a ${refused} one is never kept among them.`,
       'Set EBBLINE_DATA to another folder.',
     );
+  }
+
+  /** Housekeeping: whatever hinders it now is met again at the next start. */
+  #sweepLeaving(): void {
+    try {
+      this.safely(() => sweepLeaving(this.#place));
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+    }
   }
 
   #mustRecord(): void {

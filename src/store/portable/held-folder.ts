@@ -5,6 +5,7 @@ import { takeRecordingLock } from '../captures/recording-lock.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
 import { closeDatabase, type FeedDatabase, openDatabase } from '../database/database.ts';
 import { plainly } from '../faults.ts';
+import { sweepLeaving } from './forget.ts';
 import { finishRestore } from './restore.ts';
 
 /** A data folder that nobody records into meanwhile. */
@@ -23,6 +24,12 @@ export function holdFolder(folder: string, nowMs: () => number = Date.now): Held
     finishRestore(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, fs));
     const database = openDatabase(join(folder, DATABASE_FILE), nowMs);
+    try {
+      plainly(folder, () => sweepLeaving({ folder, database, captures }));
+    } catch (error) {
+      closeDatabase(database);
+      throw error;
+    }
     return {
       folder,
       database,
