@@ -26,6 +26,7 @@ import {
 } from './portable/forget.ts';
 import { forgetInside } from './portable/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
+import { closeToOthers } from './private.ts';
 
 export interface StoreOptions {
   /** True for the one process that records feeds into the folder; readers come and go beside it. */
@@ -64,6 +65,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
       const version = options.softwareVersion ?? 'unknown';
       const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version, nowMs));
       if (unlock) {
+        closeToOthers(folder);
         store.settleLeftovers();
         // Guidance would stand still while this waits for another command; what was refused is tried again a second later.
         database.exec('PRAGMA busy_timeout = 200');

@@ -27,7 +27,7 @@ export class CaptureFolder {
     private readonly disk: Disk,
   ) {
     this.#path = join(dataFolder, FOLDER);
-    disk.mkdirSync(this.#path, { recursive: true });
+    disk.mkdirSync(this.#path, { recursive: true, mode: 0o700 });
   }
 
   /** Names inside the data folder. */
@@ -50,7 +50,7 @@ export class CaptureFolder {
    * @throws PlainError store-taken, Error of node:fs
    */
   begin(id: string, note: CaptureNote): CaptureWriter {
-    this.disk.mkdirSync(this.#path, { recursive: true });
+    this.disk.mkdirSync(this.#path, { recursive: true, mode: 0o700 });
     const isPacked = [this.columnsName(id), this.gzipName(id)].some((name) =>
       fs.existsSync(this.pathOf(name)),
     );

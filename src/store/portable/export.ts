@@ -114,8 +114,8 @@ function exportCapture(store: FeedStore, feedId: string, folder: string): 'out' 
     // Killed in its first second: begun, and nothing in it yet.
     return error.code === 'capture-empty' ? 'none' : 'unreadable';
   }
-  fs.mkdirSync(join(folder, 'captures'), { recursive: true });
-  fs.writeFileSync(join(folder, 'captures', `${feedId}.cap.gz`), gzipSync(bytes));
+  fs.mkdirSync(join(folder, 'captures'), { recursive: true, mode: 0o700 });
+  fs.writeFileSync(join(folder, 'captures', `${feedId}.cap.gz`), gzipSync(bytes), { mode: 0o600 });
   return 'out';
 }
 
