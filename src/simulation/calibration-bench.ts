@@ -7,7 +7,7 @@ import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
 import { PLAIN_PARAMETERS } from './defaults.ts';
 import { milkCentreOf, noMilkPlace } from './milk-centre.ts';
 
-import { Random } from './random.ts';
+import { Random } from '../base/random.ts';
 import { Accelerometer, Cells, drawSleeve, type SensorParameters, type SleeveConstants } from './sensors.ts';
 import { inverse, type Matrix, type Triple, times } from './vectors.ts';
 

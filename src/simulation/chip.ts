@@ -1,6 +1,6 @@
 /** The chip's own bookkeeping: sequence numbers, a wrapping clock, lost samples, resets. */
 import type { ChipParameters } from './parameters.ts';
-import { Random } from './random.ts';
+import { Random } from '../base/random.ts';
 
 /** How far a sample's time stamp strays from an even 12.5 ms, µs. */
 const STAMP_JITTER_MICROS = 25;

@@ -3,7 +3,7 @@ import { degFromRad, radFromDeg } from '../base/units.ts';
 import { Arm } from './arm.ts';
 import type { Touch } from './balance.ts';
 import type { HandParameters, LeaningParameters } from './parameters.ts';
-import { Random, Wander } from './random.ts';
+import { Random, Wander } from '../base/random.ts';
 import { setTurn, type Turn } from './turning.ts';
 import type { Triple } from './vectors.ts';
 

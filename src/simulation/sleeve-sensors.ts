@@ -7,7 +7,7 @@ import {
   withMotionParts,
 } from './calibration.ts';
 import type { FeedParameters } from './parameters.ts';
-import { Random } from './random.ts';
+import { Random } from '../base/random.ts';
 import { Accelerometer, type CellReading, Cells, drawGyroscope, drawSleeve, Gyroscope } from './sensors.ts';
 import type { Triple } from './vectors.ts';
 

@@ -13,7 +13,7 @@ import { type Bag, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts
 import { dailyIntake } from '../../src/planning/intake/daily-intake.ts';
 import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { portionFor } from '../../src/planning/intake/portion.ts';
-import { Random } from '../../src/simulation/random.ts';
+import { Random } from '../../src/base/random.ts';
 import { AWAY, FOURTEEN } from '../planning/milk-on-hand.ts';
 import { fixed, median, percent, printTable, quantile, spread } from './table.ts';
 

@@ -6,7 +6,7 @@ import { learnedCalibration, notesOf, withLesson } from '../../src/calibration/w
 import { changedProfile } from '../../src/calibration/walk/profile.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
-import { Random } from '../../src/simulation/random.ts';
+import { Random } from '../../src/base/random.ts';
 import { benchFor } from '../support/calibration-walk.ts';
 
 const SLEEVES = 12;

@@ -10,7 +10,7 @@ import {
 import { gammaOnGrid, meanMl, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
 import { dayKinds, learnBaby, NORMAL_NODES, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { hoursSinceFeedBefore, newSize, pastDays, portionFor } from '../../src/planning/intake/portion.ts';
-import { Random } from '../../src/simulation/random.ts';
+import { Random } from '../../src/base/random.ts';
 
 const AWAY = { feeds: 3, hours: 9 };
 

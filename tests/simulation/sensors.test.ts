@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
 import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
-import { Random } from '../../src/simulation/random.ts';
+import { Random } from '../../src/base/random.ts';
 import {
   Accelerometer,
   Cells,

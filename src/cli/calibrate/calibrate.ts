@@ -17,7 +17,7 @@ import {
   stepsOf,
 } from '../../calibration/walk/session.ts';
 import { DEFAULT_BOTTLE } from '../../simulation/bottle.ts';
-import { Random } from '../../simulation/random.ts';
+import { Random } from '../../base/random.ts';
 import {
   finishedWalk,
   forgetProgress,
