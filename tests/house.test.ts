@@ -36,14 +36,16 @@ const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp 
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(pdfkit|svg-to-pdfkit|zod|node:)/,
   },
+  // Studies: indices, allocation, what an export says.
+  research: { uses: ['base'], names: ['feed', 'sensing'], packages: /^zod$/ },
   // Services: join the store and the core for the page and the command line alike.
   app: {
     uses: [
       ...['base', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
-      ...['simulation', 'store', 'review', 'paper', 'hardware'],
+      ...['simulation', 'store', 'review', 'paper', 'research', 'hardware'],
     ],
     names: ['board'],
-    packages: /^(rxjs|node:)/,
+    packages: /^(rxjs|csv-stringify|node:)/,
   },
   server: {
     uses: ['base'],

@@ -1,6 +1,7 @@
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { PlainError } from '../../src/base/errors.ts';
+import { Random } from '../../src/base/random.ts';
 import { mlFromFlOz } from '../../src/base/units.ts';
 import {
   BETWEEN_BABIES_SD_LOG,
@@ -10,7 +11,6 @@ import {
 import { gammaOnGrid, meanMl, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
 import { dayKinds, learnBaby, NORMAL_NODES, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { hoursSinceFeedBefore, newSize, pastDays, portionFor } from '../../src/planning/intake/portion.ts';
-import { Random } from '../../src/simulation/random.ts';
 
 const AWAY = { feeds: 3, hours: 9 };
 
