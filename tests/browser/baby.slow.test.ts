@@ -17,7 +17,7 @@ describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () =
       (folder) => openStore(folder, { recording: true }),
       (store) => ({ babies: babyService(store) }),
     );
-  }, 60_000);
+  });
   afterAll(() => on.close());
 
   async function isSoundHere(page: Page): Promise<void> {

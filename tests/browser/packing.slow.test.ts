@@ -14,7 +14,7 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
       (folder) => packingStore(folder, Date.now()),
       (store) => ({ packing: packingService(store, { nowMs: Date.now, zone: 'UTC' }) }),
     );
-  }, 60_000);
+  });
   afterAll(() => on.close());
 
   it.each([

@@ -14,7 +14,7 @@ import { touchSuite } from './touch-suite.ts';
 
 describe.skipIf(!hasBrowser)(`the page${noBrowserReason}`, () => {
   const open = new OpenPage();
-  beforeAll(() => open.open(), 60_000);
+  beforeAll(() => open.open());
   afterAll(() => open.close());
 
   liveSuite(open);
