@@ -1,5 +1,5 @@
 /** Finds out which sleeve is at the other end, and whether it speaks a version of the sleeve contract that we know. */
-import { asyncScheduler, mergeMap, Observable, of, type SchedulerLike, take, throwError, timer } from 'rxjs';
+import { mergeMap, Observable, of, type SchedulerLike, take, throwError, timer } from 'rxjs';
 import { PlainError } from '../../src/base/errors.ts';
 import {
   CONTRACT_VERSION,
@@ -10,6 +10,7 @@ import {
   scan,
 } from '../wire/index.ts';
 import type { SleeveLink } from './link.ts';
+import { monotonic } from './monotonic.ts';
 
 export interface HelloOptions {
   /** Give up after this long, milliseconds. A chip that was reset by the opening of its port needs about 2 s. Default 6000. */
@@ -26,7 +27,7 @@ export interface HelloOptions {
 export function hello(
   link: SleeveLink,
   options: HelloOptions = {},
-  scheduler: SchedulerLike = asyncScheduler,
+  scheduler: SchedulerLike = monotonic,
 ): Observable<Identity> {
   const { timeoutMs = 6000, askEveryMs = 1000 } = options;
   return new Observable<Identity>((subscriber) => {
