@@ -48,11 +48,10 @@ export function hello(
     subscriber.add(givingUp);
   }).pipe(
     take(1),
-    mergeMap((identity) =>
-      identity.contractVersion >= 1 && identity.contractVersion <= CONTRACT_VERSION
-        ? of(identity)
-        : throwError(() => otherVersion(link, identity)),
-    ),
+    mergeMap((identity) => {
+      const wrong = otherVersion(link, identity);
+      return wrong ? throwError(() => wrong) : of(identity);
+    }),
   );
 }
 
@@ -70,9 +69,12 @@ function noAnswer(link: SleeveLink, samples: number): PlainError {
       );
 }
 
-const otherVersion = (link: SleeveLink, identity: Identity): PlainError =>
-  new PlainError(
+/** @returns the error for a sleeve of a contract version that we do not know; null for one that we do */
+export function otherVersion(link: SleeveLink, { contractVersion }: Identity): PlainError | null {
+  if (contractVersion >= 1 && contractVersion <= CONTRACT_VERSION) return null;
+  return new PlainError(
     'sleeve-version',
-    `The sleeve on ${link.label} speaks version ${identity.contractVersion} of the sleeve contract; this program speaks versions 1 to ${CONTRACT_VERSION}.`,
+    `The sleeve on ${link.label} speaks version ${contractVersion} of the sleeve contract; this program speaks versions 1 to ${CONTRACT_VERSION}.`,
     `Put firmware of version ${CONTRACT_VERSION} of the contract on the sleeve, or update Ebbline.`,
   );
+}

@@ -79,6 +79,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   return {
     showing: show.showing,
     because: becauseOf(state),
+    ...troubleOf(state),
     feedId: feed?.held.summary.id ?? lastFeed?.id ?? null,
     feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
     feedElapsedSec: sessionElapsedSec(session),
@@ -120,6 +121,12 @@ function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
     ...guided.notices,
     ...(sensor.turnCheck.told.size > 0 ? (['check-sleeve'] as const) : []),
   ];
+}
+
+function troubleOf({ link, hearing, show }: LiveState): Pick<LiveView, 'trouble'> {
+  if (show.showing !== 'no-guidance') return {};
+  if (link.kind === 'lost' && link.trouble) return { trouble: link.trouble };
+  return link.kind === 'open' && !keepsUp(hearing) ? { trouble: 'too-busy' } : {};
 }
 
 function becauseOf(state: LiveState): LiveView['because'] {

@@ -28,17 +28,15 @@ import {
 } from '../session/session.ts';
 import { guideAnew, holdBackNow } from '../session/session-guide.ts';
 import { handOver, setUp } from '../session/session-setup.ts';
+import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
 import { hearSample, hearTick, isHeard, mayBeOld, TICK_MS } from './hearing.ts';
 import { type Light, lightFor, type Notes, whichSleeveLight } from './light-language.ts';
+import { keepWhenDue, labelMs } from './live-clock.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import { stepShowing } from './showing.ts';
 import { stepSounding } from './sounding.ts';
 
-/** A cut costs no more than this. */
-const KEEP_EVERY_MS = 1000;
-/** At speed a second of the sleeve's passes faster; the disk is asked no oftener than this. */
-const KEEP_AT_MOST_EVERY_MS = 100;
 const HEARTBEAT_MS = 500;
 const VIEW_EVERY_MS = 200;
 const GUIDE_EVERY_MS = 2000;
@@ -67,6 +65,8 @@ export interface LiveFeed {
   readonly view$: Observable<LiveView>;
   /** @throws PlainError when the command cannot be done now; the live feed goes on. */
   command(command: LiveCommand): void;
+  /** Another sleeve is on the link from now on: an open feed is over and kept, the next one goes by this calibration; null: by none. */
+  changeSleeve(sleeve: SleeveThere | null): void;
   /** Ends an open feed as far as it goes and lets go of the link's bytes. */
   stop(): void;
   /** Tries once more to keep what waits, also after `stop`. @returns whether nothing waits any more */
@@ -124,6 +124,10 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       view.next(viewOf(state, options));
       if (refusal !== null) throw refusal;
     },
+    changeSleeve(sleeve) {
+      changeSleeve(state.session, sleeve, labelMs(state, options, scheduler.now()));
+      view.next(viewOf(state, options));
+    },
     stop() {
       stopped.next();
       endFeed(state.session, 'link-ended', labelMs(state, options, scheduler.now()));
@@ -177,27 +181,6 @@ function takeTick(state: LiveState, options: LiveFeedOptions, nowMs: number): vo
   state.guidedAtMs = nowMs;
   if (session.feed) holdBackNow(session);
   else guideAnew(session);
-}
-
-/** By the host's time and by the sleeve's: bytes that waited for a busy host are more than a second of a feed. */
-function keepWhenDue(state: LiveState, nowMs: number): void {
-  const { session } = state;
-  const atSec = session.feed ? session.feed.engine.timeline.atMicros / 1e6 : 0;
-  const sinceMs = nowMs - state.keptAtMs;
-  const isSecondOfSleeve = atSec - state.keptAtSec >= 1 && sinceMs >= KEEP_AT_MOST_EVERY_MS;
-  if (sinceMs < KEEP_EVERY_MS && !isSecondOfSleeve) return;
-  state.keptAtMs = nowMs;
-  state.keptAtSec = atSec;
-  keepPart(session);
-}
-
-/**
- * What a clock on the wall shows, for labels. While a feed is open it goes on from the feed's start by time that really passed, so that a
- * clock that is set meanwhile moves no end before its start.
- */
-function labelMs(state: LiveState, { wallNowMs }: LiveFeedOptions, nowMs: number): number {
-  const { feed } = state.session;
-  return feed ? feed.held.summary.startedAtMs + (nowMs - state.openedAtMs) : wallNowMs();
 }
 
 function takeSleeveBytes(state: LiveState, bytes: Uint8Array, options: LiveFeedOptions, nowMs: number): void {
