@@ -1,5 +1,6 @@
 /** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
 import type { LinkState } from '../../../firmware-bridge/links/link.ts';
+import { kindOf } from '../../pacing/cues/cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { frameCounts } from '../engine.ts';
 import { lossText } from '../record/held.ts';
@@ -131,10 +132,6 @@ function troubleOf({ link, hearing, show }: LiveState): Pick<LiveView, 'trouble'
 
 function becauseOf(state: LiveState): LiveView['because'] {
   switch (state.show.showing) {
-    case 'keep-low':
-      return state.session.because['tilt-down'] ?? null;
-    case 'last-burp':
-      return state.session.because.burp ?? null;
     case 'no-guidance':
       if (state.link.kind === 'lost') return state.link.reason;
       if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
@@ -145,11 +142,12 @@ function becauseOf(state: LiveState): LiveView['because'] {
       return reason ? DOUBTS[reason] : null;
     }
     case 'gentle':
+    case 'held-steeply':
     case 'guidance-off':
     case 'waiting':
       return null;
     default:
-      return state.session.because[state.show.showing] ?? null;
+      return state.session.because[kindOf(state.show.showing)] ?? null;
   }
 }
 

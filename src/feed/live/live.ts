@@ -263,6 +263,7 @@ function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number):
     feedOpen: session.feed !== null,
     guidancePaused: state.guidancePaused,
     cue: tick?.showing ?? null,
+    heldSteeply: tick?.heldSteeply ?? false,
     invalid: tick !== null && tick.moment.quality === 'invalid',
   });
   const { showing } = state.show;

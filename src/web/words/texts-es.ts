@@ -47,7 +47,7 @@ export const TEXTS_ES: Texts = {
     standFirst:
       'Deje el biberón de pie 3 segundos y empiece cuando el bebé esté listo. La toma comienza sola.',
     guidanceOn: 'Activar la guía',
-    paceStart: 'suave',
+    paceStart: 'por delante del ritmo',
     paceMark: 'más lento',
     backToFeed: 'Volver a la toma',
   },

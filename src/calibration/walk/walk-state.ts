@@ -30,7 +30,7 @@ import {
 } from './plan.ts';
 import { EXAMPLE_DESIGN, POSES, type SleeveDesign, USUAL_TOLERANCE } from './sleeve-design.ts';
 
-export interface Session {
+export interface WalkState {
   version: 1;
   sleeveId: string;
   sleeveNumber: number | null;
@@ -55,7 +55,7 @@ export interface Session {
   skipped: string[];
 }
 
-export interface SessionStart {
+export interface WalkStart {
   sleeveId: string;
   sleeveNumber?: number | null;
   simulated?: boolean;
@@ -63,13 +63,13 @@ export interface SessionStart {
   plan?: PlanOptions;
 }
 
-export function startSession({
+export function startWalk({
   sleeveId,
   sleeveNumber = null,
   simulated = false,
   startedAt,
   plan = USUAL_PLAN,
-}: SessionStart): Session {
+}: WalkStart): WalkState {
   return {
     version: 1,
     sleeveId,
@@ -89,36 +89,36 @@ export function startSession({
   };
 }
 
-/** A walk that was begun with another sleeve must not go on with this one. @throws PlainError session-other-sleeve */
-export function requireSameSleeve(session: Session, sleeveNumber: number | null): void {
-  if (session.sleeveNumber === null || sleeveNumber === null || session.sleeveNumber === sleeveNumber) return;
+/** A walk that was begun with another sleeve must not go on with this one. @throws PlainError walk-other-sleeve */
+export function requireSameSleeve(walk: WalkState, sleeveNumber: number | null): void {
+  if (walk.sleeveNumber === null || sleeveNumber === null || walk.sleeveNumber === sleeveNumber) return;
   throw new PlainError(
-    'session-other-sleeve',
-    `This calibration was begun with sleeve ${session.sleeveNumber}, but sleeve ${sleeveNumber} is connected.`,
+    'walk-other-sleeve',
+    `This calibration was begun with sleeve ${walk.sleeveNumber}, but sleeve ${sleeveNumber} is connected.`,
     'Connect the first sleeve again, or begin a new calibration for this one.',
   );
 }
 
-const designOf = ({ design }: Session): SleeveDesign => design ?? EXAMPLE_DESIGN;
+const designOf = ({ design }: WalkState): SleeveDesign => design ?? EXAMPLE_DESIGN;
 
-export const stepsOf = (session: Session): Step[] => planOf(session.plan);
+export const stepsOf = (walk: WalkState): Step[] => planOf(walk.plan);
 
 /** @returns the next step wanted, or null when all are taken or skipped */
-export function nextStep(session: Session): Step | null {
-  return stepsOf(session).find(({ id }) => !session.holds[id] && !session.skipped.includes(id)) ?? null;
+export function nextStep(walk: WalkState): Step | null {
+  return stepsOf(walk).find(({ id }) => !walk.holds[id] && !walk.skipped.includes(id)) ?? null;
 }
 
-export function progressOf(session: Session): { done: number; of: number } {
-  const steps = stepsOf(session);
+export function progressOf(walk: WalkState): { done: number; of: number } {
+  const steps = stepsOf(walk);
   return {
-    done: steps.filter(({ id }) => session.holds[id] || session.skipped.includes(id)).length,
+    done: steps.filter(({ id }) => walk.holds[id] || walk.skipped.includes(id)).length,
     of: steps.length,
   };
 }
 
 export interface Taken {
   /** With the hold in it when there are no faults; unchanged otherwise. */
-  session: Session;
+  walk: WalkState;
   faults: Fault[];
 }
 
@@ -126,118 +126,115 @@ export interface Taken {
  * Takes one hold for one step; with a fault it is not kept and the step stays open.
  * @param anyway keep it in spite of its faults: the person insists
  */
-export function takeHold(session: Session, step: Step, hold: Hold, { anyway = false } = {}): Taken {
-  const faults = faultsOfHold(hold, designOf(session));
-  if (faults.length === 0) faults.push(...faultsInPlace(session, step, hold));
-  if (faults.length > 0 && (!anyway || faults.some(leavesNothing))) return { session, faults };
-  const next: Session = {
-    ...session,
-    holds: { ...session.holds, [step.id]: hold },
-    skipped: session.skipped.filter((id) => id !== step.id),
+export function takeHold(walk: WalkState, step: Step, hold: Hold, { anyway = false } = {}): Taken {
+  const faults = faultsOfHold(hold, designOf(walk));
+  if (faults.length === 0) faults.push(...faultsInPlace(walk, step, hold));
+  if (faults.length > 0 && (!anyway || faults.some(leavesNothing))) return { walk, faults };
+  const next: WalkState = {
+    ...walk,
+    holds: { ...walk.holds, [step.id]: hold },
+    skipped: walk.skipped.filter((id) => id !== step.id),
   };
-  return { session: next, faults };
+  return { walk: next, faults };
 }
 
-export const skipStep = (session: Session, id: string): Session => ({
-  ...session,
-  skipped: [...session.skipped, id],
+export const skipStep = (walk: WalkState, id: string): WalkState => ({
+  ...walk,
+  skipped: [...walk.skipped, id],
 });
 
 /** Opens a step again; with a mass, all holds of the same putting on. */
-export function repeatStep(session: Session, id: string): Session {
-  const step = stepsOf(session).find((one) => one.id === id);
+export function repeatStep(walk: WalkState, id: string): WalkState {
+  const step = stepsOf(walk).find((one) => one.id === id);
   const placement = step?.kind === 'pose' ? step.placed?.placement : undefined;
-  const open = stepsOf(session)
+  const open = stepsOf(walk)
     .filter(
       (one) =>
         one.id === id ||
         (placement !== undefined && one.kind === 'pose' && one.placed?.placement === placement),
     )
     .map((one) => one.id);
-  const holds = Object.fromEntries(Object.entries(session.holds).filter(([key]) => !open.includes(key)));
-  return { ...session, holds, skipped: session.skipped.filter((key) => !open.includes(key)) };
+  const holds = Object.fromEntries(Object.entries(walk.holds).filter(([key]) => !open.includes(key)));
+  return { ...walk, holds, skipped: walk.skipped.filter((key) => !open.includes(key)) };
 }
 
 /** Opens every pose again, as after a plug was changed; weights and the bottle's holds stay. */
-export function repeatPoses(session: Session): Session {
-  const poses = stepsOf(session).flatMap(({ id, kind }) => (kind === 'bottle' ? [] : [id]));
-  const holds = Object.fromEntries(Object.entries(session.holds).filter(([id]) => !poses.includes(id)));
-  return { ...session, holds, skipped: session.skipped.filter((id) => !poses.includes(id)) };
+export function repeatPoses(walk: WalkState): WalkState {
+  const poses = stepsOf(walk).flatMap(({ id, kind }) => (kind === 'bottle' ? [] : [id]));
+  const holds = Object.fromEntries(Object.entries(walk.holds).filter(([id]) => !poses.includes(id)));
+  return { ...walk, holds, skipped: walk.skipped.filter((id) => !poses.includes(id)) };
 }
 
-function faultsInPlace(session: Session, step: Step, hold: Hold): Fault[] {
+function faultsInPlace(walk: WalkState, step: Step, hold: Hold): Fault[] {
   const still =
-    step.kind === 'bottle'
-      ? null
-      : stillCellFault([...Object.values(session.holds), hold], designOf(session));
+    step.kind === 'bottle' ? null : stillCellFault([...Object.values(walk.holds), hold], designOf(walk));
   if (still) return [still];
-  const accelerometer = accelerometerSoFar(session);
+  const accelerometer = accelerometerSoFar(walk);
   if (!accelerometer) return [];
   const felt = feltDirection(accelerometer, hold.accelerometer);
   const posed = poseFault(felt, askedDirection(step));
   if (posed) return [posed];
-  if (step.kind === 'bottle') return bottleFaults(session, step, hold, accelerometer);
+  if (step.kind === 'bottle') return bottleFaults(walk, step, hold, accelerometer);
   if (step.kind !== 'pose') return [];
-  if (!step.placed) return leftFaults(session, hold, felt, accelerometer);
-  const massGrams = session.massesGrams[step.placed.stack];
-  const baseline = baselineSoFar(session, accelerometer);
+  if (!step.placed) return leftFaults(walk, hold, felt, accelerometer);
+  const massGrams = walk.massesGrams[step.placed.stack];
+  const baseline = baselineSoFar(walk, accelerometer);
   if (massGrams === undefined || !baseline) return [];
-  const balance = determinacySoFar(session).determined ? balanceSoFar(session, accelerometer) : null;
+  const balance = determinacySoFar(walk).determined ? balanceSoFar(walk, accelerometer) : null;
   const wrong = massFault(hold, felt, { massGrams, mark: step.placed.mark }, baseline, balance);
   return wrong ? [wrong] : [];
 }
 
-function leftFaults(session: Session, hold: Hold, felt: Triple, accelerometer: AccelerometerFit): Fault[] {
-  const baseline = baselineSoFar(session, accelerometer);
+function leftFaults(walk: WalkState, hold: Hold, felt: Triple, accelerometer: AccelerometerFit): Fault[] {
+  const baseline = baselineSoFar(walk, accelerometer);
   const left = baseline && leftFault(hold, felt, baseline);
   return left ? [left] : [];
 }
 
 function bottleFaults(
-  session: Session,
+  walk: WalkState,
   step: BottleStep,
   hold: Hold,
   accelerometer: AccelerometerFit,
 ): Fault[] {
-  if (!determinacySoFar(session).determined) return [];
-  const balance = balanceSoFar(session, accelerometer);
+  if (!determinacySoFar(walk).determined) return [];
+  const balance = balanceSoFar(walk, accelerometer);
   if (!balance) return [];
   const weighed = weightOf(balance, hold);
-  const missing = missingBottleFault(weighed - (balance.cupMassGrams - (session.holderGrams ?? 0)));
+  const missing = missingBottleFault(weighed - (balance.cupMassGrams - (walk.holderGrams ?? 0)));
   if (missing) return [missing];
-  const empty = session.holds['bottle-empty-0'];
+  const empty = walk.holds['bottle-empty-0'];
   if (!empty || step.id === 'bottle-empty-0') return [];
   const more = weighed - weightOf(balance, empty);
-  const told = step.fill === null ? 0 : session.fillsGrams[step.fill];
+  const told = step.fill === null ? 0 : walk.fillsGrams[step.fill];
   if (told === undefined) return [];
-  const wrong =
-    step.fill === null ? emptyBottleFault(more) : fillFault(more, told, session.fillToleranceGrams);
+  const wrong = step.fill === null ? emptyBottleFault(more) : fillFault(more, told, walk.fillToleranceGrams);
   return wrong ? [wrong] : [];
 }
 
 /** Holds of the load part so far, in the order of the walk. */
-export function poseHolds(session: Session): { step: PoseStep; hold: Hold }[] {
-  return stepsOf(session).flatMap((step) => {
-    const hold = session.holds[step.id];
+export function poseHolds(walk: WalkState): { step: PoseStep; hold: Hold }[] {
+  return stepsOf(walk).flatMap((step) => {
+    const hold = walk.holds[step.id];
     return step.kind === 'pose' && hold ? [{ step, hold }] : [];
   });
 }
 
 /** Observations of the load fit: poses whose mass, if any, has been typed in. */
-export function observationsOf(session: Session): BalanceObservation[] {
-  return poseHolds(session).flatMap(({ step, hold }): BalanceObservation[] => {
+export function observationsOf(walk: WalkState): BalanceObservation[] {
+  return poseHolds(walk).flatMap(({ step, hold }): BalanceObservation[] => {
     if (!step.placed) return [{ hold, pose: step.pose, placed: null }];
-    const massGrams = session.massesGrams[step.placed.stack];
+    const massGrams = walk.massesGrams[step.placed.stack];
     return massGrams === undefined ? [] : [{ hold, pose: step.pose, placed: { ...step.placed, massGrams } }];
   });
 }
 
 /** Null until the six poses of the empty sleeve are there. @throws PlainError when they do not fit */
-export function accelerometerSoFar(session: Session): AccelerometerFit | null {
-  const poses = poseHolds(session);
+export function accelerometerSoFar(walk: WalkState): AccelerometerFit | null {
+  const poses = poseHolds(walk);
   if (poses.filter(({ step }) => !step.placed).length < 6) return null;
-  const leans = stepsOf(session).flatMap((step) =>
-    step.kind === 'lean' && session.holds[step.id] ? [session.holds[step.id]!] : [],
+  const leans = stepsOf(walk).flatMap((step) =>
+    step.kind === 'lean' && walk.holds[step.id] ? [walk.holds[step.id]!] : [],
   );
   const fit = fitEllipsoid(
     [...poses.map(({ hold }) => hold), ...leans].map(({ accelerometer }) => accelerometer),
@@ -248,21 +245,21 @@ export function accelerometerSoFar(session: Session): AccelerometerFit | null {
   );
 }
 
-function baselineSoFar(session: Session, accelerometer: AccelerometerFit) {
-  const empties = poseHolds(session).filter(({ step }) => !step.placed);
+function baselineSoFar(walk: WalkState, accelerometer: AccelerometerFit) {
+  const empties = poseHolds(walk).filter(({ step }) => !step.placed);
   return emptyBaseline(
     empties.map(({ hold }) => ({ hold, felt: feltDirection(accelerometer, hold.accelerometer) })),
-    designOf(session),
+    designOf(walk),
   );
 }
 
-export function determinacySoFar(session: Session): Determinacy {
-  return determinacyOf(observationsOf(session));
+export function determinacySoFar(walk: WalkState): Determinacy {
+  return determinacyOf(observationsOf(walk));
 }
 
-export function balanceSoFar(session: Session, accelerometer: AccelerometerFit): BalanceFit | null {
-  const observations = observationsOf(session);
+export function balanceSoFar(walk: WalkState, accelerometer: AccelerometerFit): BalanceFit | null {
+  const observations = observationsOf(walk);
   return observations.length === 0
     ? null
-    : fitBalance(observations, accelerometer, USUAL_TOLERANCE, designOf(session));
+    : fitBalance(observations, accelerometer, USUAL_TOLERANCE, designOf(walk));
 }

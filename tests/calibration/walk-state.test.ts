@@ -1,51 +1,66 @@
-import { describe, expect, it } from 'vitest';
-import { standingOf } from '../../src/calibration/check/standing.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { fitSoFar } from '../../src/calibration/check/fit-so-far.ts';
 import { enterFill, enterMass, gramsFromText } from '../../src/calibration/walk/entries.ts';
 import type { Hold, Triple } from '../../src/calibration/walk/hold.ts';
 import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { stepWords, USUAL_PLAN } from '../../src/calibration/walk/plan.ts';
+import { MARKS } from '../../src/calibration/walk/sleeve-design.ts';
 import {
   nextStep,
   progressOf,
   repeatPoses,
   repeatStep,
   requireSameSleeve,
-  type Session,
   skipStep,
   stepsOf,
   takeHold,
-} from '../../src/calibration/walk/session.ts';
-import { MARKS } from '../../src/calibration/walk/sleeve-design.ts';
+  type WalkState,
+} from '../../src/calibration/walk/walk-state.ts';
 import { begun, benchFor, holdOn, type Mistake, walked } from '../support/calibration-walk.ts';
 import { seededRandom } from '../support/random.ts';
 
 const FACTS = { finishedAt: '2026-01-05T09:40:00Z', softwareVersion: '0.0.0', uniform01: seededRandom(1) };
 
-/** A walk up to a step; then the step with a mistake, then without. */
-function mistakenAt(
-  id: string,
-  mistake: Mistake,
-  seed = 2,
-): { wrong: string[]; remedies: string[]; right: string[]; session: Session } {
-  const bench = benchFor(seed);
-  const { session, faults } = walked(bench, begun(seed), (step) => step.id === id);
-  expect(faults).toEqual([]);
-  const step = nextStep(session)!;
-  expect(step.id).toBe(id);
-  const wrong = takeHold(session, step, holdOn(bench, step, session, mistake));
-  // Refused: nothing kept, nothing lost.
-  expect(wrong.session).toBe(session);
-  const right = takeHold(session, step, holdOn(bench, step, session));
-  return {
-    wrong: wrong.faults.map(({ code }) => code),
-    remedies: wrong.faults.map(({ remedy }) => remedy),
-    right: right.faults.map(({ code }) => code),
-    session: right.session,
-  };
+interface Mistaken {
+  wrong: string[];
+  remedies: string[];
+  right: string[];
+  walk: WalkState;
+}
+
+/** One walk with these mistakes made on the way, each followed by the step done right. */
+function mistakenAt(cases: readonly (readonly [what: string, id: string, mistake: Mistake, code: string])[]) {
+  const bench = benchFor(2);
+  const seen = new Map<string, Mistaken>();
+  let walk = begun(2);
+  for (let step = nextStep(walk); step; step = nextStep(walk)) {
+    const before = walk;
+    const now = step;
+    const mistaken = cases
+      .filter(([, id]) => id === now.id)
+      .map(([what, , mistake]) => ({
+        what,
+        wrong: takeHold(before, now, holdOn(bench, now, before, mistake)),
+      }));
+    const right = takeHold(walk, step, holdOn(bench, step, walk));
+    walk = right.walk;
+    for (const { what, wrong } of mistaken) {
+      // Refused: nothing kept, nothing lost.
+      expect(wrong.walk).toBe(before);
+      seen.set(what, {
+        wrong: wrong.faults.map(({ code }) => code),
+        remedies: wrong.faults.map(({ remedy }) => remedy),
+        right: right.faults.map(({ code }) => code),
+        walk,
+      });
+    }
+    expect(right.faults).toEqual([]);
+  }
+  return seen;
 }
 
 describe('bad input is named, and the step can be repeated at once', () => {
-  it.each<[string, string, Mistake, string]>([
+  const CASES: [string, string, Mistake, string][] = [
     ['a mass not put on', 'mass-1-level', { massGrams: 0 }, 'mass-missing'],
     ['a mass not put on, late in the walk', 'mass-9-upright', { massGrams: 0 }, 'mass-missing'],
     ['a mass at the other mark', 'mass-1-level', { mark: 'nipple' }, 'mass-misplaced'],
@@ -63,28 +78,34 @@ describe('bad input is named, and the step can be repeated at once', () => {
     ['a bottle not put in', 'bottle-empty-0', { noBottle: true }, 'bottle-missing'],
     ['an empty bottle with water in it', 'bottle-empty-90', { fillGrams: 30 }, 'bottle-not-empty'],
     ['a filling that was not filled in', 'bottle-150-90', { fillGrams: 60 }, 'fill-other'],
-  ])('%s', (_, id, mistake, code) => {
-    const { wrong, right, remedies, session } = mistakenAt(id, mistake);
+  ];
+  let seen: Map<string, Mistaken>;
+  beforeAll(() => {
+    seen = mistakenAt(CASES);
+  });
+
+  it.each(CASES)('%s', (what, id, _mistake, code) => {
+    const { wrong, right, remedies, walk } = seen.get(what)!;
     expect(wrong).toEqual([code]);
     expect(remedies[0]).toMatch(/\.$/);
     expect(right).toEqual([]);
-    expect(session.holds[id]).toBeDefined();
+    expect(walk.holds[id]).toBeDefined();
   });
 
   it('says which pose it saw instead', () => {
     const bench = benchFor(2);
-    const { session } = walked(bench, begun(2), (step) => step.id === 'mass-2-level');
-    const step = nextStep(session)!;
-    const { faults } = takeHold(session, step, holdOn(bench, step, session, { direction: [0, 0, 1] }));
+    const { walk } = walked(bench, begun(2), (step) => step.id === 'mass-2-level');
+    const step = nextStep(walk)!;
+    const { faults } = takeHold(walk, step, holdOn(bench, step, walk, { direction: [0, 0, 1] }));
     expect(faults[0]!.text).toMatch(/upright/);
   });
 
   it('may be kept when the person insists', () => {
     const bench = benchFor(2);
-    const session = begun(2);
-    const step = nextStep(session)!;
-    const shaky = holdOn(bench, step, session, { tremorDeg: 1 });
-    expect(takeHold(session, step, shaky, { anyway: true }).session.holds[step.id]).toBe(shaky);
+    const walk = begun(2);
+    const step = nextStep(walk)!;
+    const shaky = holdOn(bench, step, walk, { tremorDeg: 1 });
+    expect(takeHold(walk, step, shaky, { anyway: true }).walk.holds[step.id]).toBe(shaky);
   });
 });
 
@@ -97,11 +118,11 @@ const withCells = (hold: Hold, change: (cells: Triple) => Triple): Hold => ({
 /** Walks until a fault comes, with every hold's cells changed. */
 function firstFault(change: (cells: Triple) => Triple): { id: string; code: string; text: string } | null {
   const bench = benchFor(4);
-  let session = begun(4);
-  for (let step = nextStep(session); step && step.kind !== 'bottle'; step = nextStep(session)) {
-    const taken = takeHold(session, step, withCells(holdOn(bench, step, session), change));
+  let walk = begun(4);
+  for (let step = nextStep(walk); step && step.kind !== 'bottle'; step = nextStep(walk)) {
+    const taken = takeHold(walk, step, withCells(holdOn(bench, step, walk), change));
     if (taken.faults[0]) return { id: step.id, ...taken.faults[0] };
-    session = taken.session;
+    walk = taken.walk;
   }
   return null;
 }
@@ -139,10 +160,10 @@ describe('cells', () => {
 
   it('a silent cell is named', () => {
     const bench = benchFor(4);
-    const session = begun(4);
-    const step = nextStep(session)!;
-    const hold = holdOn(bench, step, session);
-    const { faults } = takeHold(session, step, { ...hold, flagged: [0, hold.samples, 0, 0] });
+    const walk = begun(4);
+    const step = nextStep(walk)!;
+    const hold = holdOn(bench, step, walk);
+    const { faults } = takeHold(walk, step, { ...hold, flagged: [0, hold.samples, 0, 0] });
     expect(faults).toMatchObject([{ code: 'cell-silent', text: expect.stringContaining('front') }]);
   });
 });
@@ -150,15 +171,15 @@ describe('cells', () => {
 describe('what cannot be kept', () => {
   it('is refused even when the person insists: a silent cell leaves no reading', () => {
     const bench = benchFor(4);
-    const session = begun(4);
-    const step = nextStep(session)!;
-    const hold = holdOn(bench, step, session);
+    const walk = begun(4);
+    const step = nextStep(walk)!;
+    const hold = holdOn(bench, step, walk);
     const silent: Hold = {
       ...hold,
       flagged: [0, hold.samples, 0, 0],
       cells: [hold.cells[0], Number.NaN, hold.cells[2]],
     };
-    expect(takeHold(session, step, silent, { anyway: true }).session).toBe(session);
+    expect(takeHold(walk, step, silent, { anyway: true }).walk).toBe(walk);
   });
 });
 
@@ -181,11 +202,11 @@ describe('weights as typed in', () => {
 });
 
 describe('the walk', () => {
-  it('goes on after a restart: a session is plain JSON', () => {
+  it('goes on after a restart: a walk is plain JSON', () => {
     const bench = benchFor(5);
-    const { session } = walked(bench, begun(5), (step) => step.id === 'mass-3-down');
-    const again = JSON.parse(JSON.stringify(session)) as Session;
-    expect(again).toEqual(session);
+    const { walk } = walked(bench, begun(5), (step) => step.id === 'mass-3-down');
+    const again = JSON.parse(JSON.stringify(walk)) as WalkState;
+    expect(again).toEqual(walk);
     expect(nextStep(again)!.id).toBe('mass-3-down');
     expect(progressOf(again).done).toBe(Object.keys(again.holds).length);
   });
@@ -197,38 +218,38 @@ describe('the walk', () => {
 
   it('opens all holds of one putting on when one of them is repeated, and keeps the rest', () => {
     const bench = benchFor(5);
-    const { session } = walked(bench, begun(5), (step) => step.id === 'mass-4-down');
-    const opened = repeatStep(session, 'mass-2-level');
+    const { walk } = walked(bench, begun(5), (step) => step.id === 'mass-4-down');
+    const opened = repeatStep(walk, 'mass-2-level');
     expect(nextStep(opened)!.id).toBe('mass-2-upright');
-    expect(Object.keys(session.holds).length - Object.keys(opened.holds).length).toBe(4);
+    expect(Object.keys(walk.holds).length - Object.keys(opened.holds).length).toBe(4);
   });
 
   it('takes all poses anew after a plug was changed, with the weights kept', () => {
     const bench = benchFor(5);
-    const { session } = walked(bench, begun(5), (step) => step.id === 'bottle-60-90');
-    const again = repeatPoses(session);
+    const { walk } = walked(bench, begun(5), (step) => step.id === 'bottle-60-90');
+    const again = repeatPoses(walk);
     expect(nextStep(again)!.id).toBe('empty-upright');
-    expect(again.massesGrams).toEqual(session.massesGrams);
-    expect(again.holds['bottle-60-45']).toBe(session.holds['bottle-60-45']);
+    expect(again.massesGrams).toEqual(walk.massesGrams);
+    expect(again.holds['bottle-60-45']).toBe(walk.holds['bottle-60-45']);
   });
 
   it('with the level poses skipped is refused, with the pose that is needed', () => {
     const bench = benchFor(6);
-    let session = begun(6);
-    for (const { id, kind, ...step } of stepsOf(session)) {
+    let walk = begun(6);
+    for (const { id, kind, ...step } of stepsOf(walk)) {
       const level =
         kind === 'pose' && 'pose' in step && step.pose.startsWith('level') && 'placed' in step && step.placed;
-      if (level) session = skipStep(session, id);
+      if (level) walk = skipStep(walk, id);
     }
-    session = walked(bench, session).session;
-    expect(() => outcomeOf(session, FACTS)).toThrow(/cannot determine/);
-    expect(standingOf(session).determinacy.needed).toMatchObject({ pose: expect.stringMatching(/^level/) });
+    walk = walked(bench, walk).walk;
+    expect(() => outcomeOf(walk, FACTS)).toThrow(/cannot determine/);
+    expect(fitSoFar(walk).determinacy.needed).toMatchObject({ pose: expect.stringMatching(/^level/) });
   });
 
   it('with one empty pose skipped still calibrates, with two it says which', () => {
-    const one = walked(benchFor(6), skipStep(begun(6), 'empty-left-side')).session;
+    const one = walked(benchFor(6), skipStep(begun(6), 'empty-left-side')).walk;
     expect(outcomeOf(one, FACTS).determinacy.determined).toBe(true);
-    const two = walked(benchFor(6), skipStep(skipStep(begun(6), 'empty-left-side'), 'empty-down')).session;
+    const two = walked(benchFor(6), skipStep(skipStep(begun(6), 'empty-left-side'), 'empty-down')).walk;
     expect(() => outcomeOf(two, FACTS)).toThrow(
       expect.objectContaining({
         code: 'calibration-six-poses',
@@ -240,22 +261,22 @@ describe('the walk', () => {
   it('names a placement that was some millimeters off its mark', () => {
     const bench = benchFor(7);
     const real = MARKS.nipple.zMm;
-    let { session } = walked(bench, begun(7), (step) => step.id === 'mass-8-down');
+    let { walk } = walked(bench, begun(7), (step) => step.id === 'mass-8-down');
     try {
       // The mark is where it is; the person puts the mass 6 mm beside it.
       (MARKS.nipple as { zMm: number }).zMm = real + 6;
       for (const id of ['mass-8-down', 'mass-8-level-over']) {
-        const step = nextStep(session)!;
+        const step = nextStep(walk)!;
         expect(step.id).toBe(id);
-        const hold = holdOn(bench, step, session);
+        const hold = holdOn(bench, step, walk);
         (MARKS.nipple as { zMm: number }).zMm = real;
-        session = takeHold(session, step, hold, { anyway: true }).session;
+        walk = takeHold(walk, step, hold, { anyway: true }).walk;
         (MARKS.nipple as { zMm: number }).zMm = real + 6;
       }
     } finally {
       (MARKS.nipple as { zMm: number }).zMm = real;
     }
-    const { suspect } = standingOf(session);
+    const { suspect } = fitSoFar(walk);
     expect(suspect.map(({ placement }) => placement)).toEqual(['8']);
     expect(suspect[0]!.stepId).toMatch(/^mass-8-/);
   });
@@ -275,7 +296,7 @@ describe('the walk', () => {
 describe('a bottle that is not the one of the outline', () => {
   it('is refused with the remedy, the balance is kept, and the generic profile still goes', () => {
     const bench = benchFor(8);
-    const whole = walked(bench, begun(8)).session;
+    const whole = walked(bench, begun(8)).walk;
     const squat = whole.outlineMm!.map(([z, r]): [number, number] => [z + (z > 60 ? 12 : 0), r * 1.1]);
     expect(() => outcomeOf({ ...whole, outlineMm: squat }, FACTS)).toThrow(/does not fit its profile/);
     const generic = outcomeOf({ ...whole, outlineMm: null }, FACTS);
@@ -285,12 +306,12 @@ describe('a bottle that is not the one of the outline', () => {
 
   it('the two-minute way states its larger error', () => {
     const bench = benchFor(9);
-    const session = {
+    const walk = {
       ...begun(9, { ...USUAL_PLAN, bottle: 'two-minutes' }),
       outlineMm: null,
       fillToleranceGrams: 3,
     };
-    const outcome = outcomeOf(walked(bench, session).session, FACTS);
+    const outcome = outcomeOf(walked(bench, walk).walk, FACTS);
     const truth = bench.bottle.innerProfileMm;
     const found = outcome.calibration.bottle.innerProfileMm;
     expect(outcome.bottle.sd.neckEndMm).toBeGreaterThan(0.5);

@@ -2,11 +2,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { createSimulatedLink, type SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
+import { type Talk, walkThrough } from '../../src/app/calibration/guided-walk.ts';
 import { type HoldSource, linkHolds } from '../../src/app/calibration/hold-source.ts';
 import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import type { PlanOptions } from '../../src/calibration/walk/plan.ts';
-import { nextStep, type Session, stepsOf, takeHold } from '../../src/calibration/walk/session.ts';
-import { type Talk, walkThrough } from '../../src/cli/calibrate/walk.ts';
+import { nextStep, stepsOf, takeHold, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { BenchHands, createBenchSleeve } from '../support/bench-sleeve.ts';
 import { begun, benchFor } from '../support/calibration-walk.ts';
 import { RUN_STARTS_MS } from '../support/live-run.ts';
@@ -40,26 +40,26 @@ async function connected(model: SleeveModel, hands: BenchHands) {
 describe('a whole walk over a link', () => {
   const hands = new BenchHands(benchFor(31));
   const sleeve = createBenchSleeve(hands);
-  let session: Session;
+  let walk: WalkState;
   let source: HoldSource;
   const said: string[] = [];
 
   beforeAll(async () => {
     const made = await connected(sleeve, hands);
     source = made.source;
-    session = { ...begun(31, PLAN), simulated: false, startedAt: new Date(RUN_STARTS_MS).toISOString() };
+    walk = { ...begun(31, PLAN), simulated: false, startedAt: new Date(RUN_STARTS_MS).toISOString() };
     const talk: Talk = {
       say: (text) => said.push(text),
       // Whoever is asked has just done as told.
       ask: async () => {
-        hands.obey(nextStep(session)!, session);
+        hands.obey(nextStep(walk)!, walk);
         return '';
       },
     };
-    const keep = (next: Session): void => {
-      session = next;
+    const keep = (next: WalkState): void => {
+      walk = next;
     };
-    await awaited(made.clock, walkThrough({ session, source, talk, keep }), 600);
+    await awaited(made.clock, walkThrough({ walk, source, talk, keep }), 600);
   });
 
   it('asks the sleeve for its number and switches its stream on', () => {
@@ -69,14 +69,14 @@ describe('a whole walk over a link', () => {
 
   it('takes every step without a fault, each at its own time', () => {
     expect(said.filter((text) => text.startsWith('!'))).toEqual([]);
-    expect(Object.keys(session.holds)).toHaveLength(stepsOf(session).length);
-    const times = stepsOf(session).map(({ id }) => session.holds[id]!.atSec);
+    expect(Object.keys(walk.holds)).toHaveLength(stepsOf(walk).length);
+    const times = stepsOf(walk).map(({ id }) => walk.holds[id]!.atSec);
     expect(times).toEqual([...times].sort((a, b) => a - b));
-    expect(session.holds[stepsOf(session)[0]!.id]!.samples).toBeGreaterThan(230);
+    expect(walk.holds[stepsOf(walk)[0]!.id]!.samples).toBeGreaterThan(230);
   });
 
   it('gives the calibration of the sleeve on the bench', () => {
-    const { calibration, bottle } = outcomeOf(session, {
+    const { calibration, bottle } = outcomeOf(walk, {
       finishedAt: '2026-01-05T09:40:00Z',
       softwareVersion: '1.2.3',
       uniform01: seededRandom(1),
@@ -97,21 +97,21 @@ describe('trouble on the line', () => {
   it('is said at a step, and the step can be taken again', async () => {
     const hands = new BenchHands(benchFor(31));
     const { clock, link, source } = await connected(createBenchSleeve(hands), hands);
-    const session = begun(31, PLAN);
-    const step = nextStep(session)!;
+    const walk = begun(31, PLAN);
+    const step = nextStep(walk)!;
     link.unplug();
-    await expect(awaited(clock, source.take(step, session))).rejects.toMatchObject({
+    await expect(awaited(clock, source.take(step, walk))).rejects.toMatchObject({
       code: 'hold-no-samples',
     });
     link.replug();
-    expect(takeHold(session, step, await awaited(clock, source.take(step, session))).faults).toEqual([]);
+    expect(takeHold(walk, step, await awaited(clock, source.take(step, walk))).faults).toEqual([]);
   });
 
   it('does not mend a hold over a gap: the seconds are gathered anew', async () => {
     const hands = new BenchHands(benchFor(31));
     const { clock, link, source } = await connected(createBenchSleeve(hands), hands);
-    const session = begun(31, PLAN);
-    const taking = source.take(nextStep(session)!, session);
+    const walk = begun(31, PLAN);
+    const taking = source.take(nextStep(walk)!, walk);
     await clock.advance(2500);
     link.unplug();
     await clock.advance(500);
@@ -143,15 +143,15 @@ describe('the sleeve’s own program on the emulated chip', () => {
       hands,
     );
     expect(source.sleeveNumber).toBe(99);
-    let session: Session = { ...begun(32, PLAN), startedAt: new Date(RUN_STARTS_MS).toISOString() };
-    const wanted = stepsOf(session).filter(({ id }) => id.startsWith('empty-') || id.startsWith('mass-1-'));
+    let walk: WalkState = { ...begun(32, PLAN), startedAt: new Date(RUN_STARTS_MS).toISOString() };
+    const wanted = stepsOf(walk).filter(({ id }) => id.startsWith('empty-') || id.startsWith('mass-1-'));
     for (const step of wanted.slice(0, 7)) {
-      hands.obey(step, session);
-      const hold = await awaited(clock, source.take(step, session));
-      const taken = takeHold(session, step, hold);
+      hands.obey(step, walk);
+      const hold = await awaited(clock, source.take(step, walk));
+      const taken = takeHold(walk, step, hold);
       expect(taken.faults).toEqual([]);
       expect(hold.flagged).toEqual([0, 0, 0, 0]);
-      session = taken.session;
+      walk = taken.walk;
       hands.restingDps.forEach((dps, axis) => {
         expect(Math.abs(hold.gyroscope![axis]! / 65.5 - dps)).toBeLessThan(0.02);
       });

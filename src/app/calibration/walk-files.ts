@@ -5,7 +5,7 @@ import { PlainError } from '../../base/errors.ts';
 import { certificateOf } from '../../calibration/walk/certificate.ts';
 import type { Outcome } from '../../calibration/walk/outcome.ts';
 import { profileFromOutline } from '../../calibration/walk/profile.ts';
-import type { Session } from '../../calibration/walk/session.ts';
+import type { WalkState } from '../../calibration/walk/walk-state.ts';
 import { certificateHtml } from '../../paper/certificate/certificate-html.ts';
 import { certificatePdf } from '../../paper/certificate/certificate-pdf.ts';
 
@@ -25,15 +25,15 @@ function writeWhole(path: string, content: string | Buffer): void {
   }
 }
 
-export const keepProgress = (path: string, session: Session): void =>
-  writeWhole(path, `${JSON.stringify(session)}\n`);
+export const keepProgress = (path: string, walk: WalkState): void =>
+  writeWhole(path, `${JSON.stringify(walk)}\n`);
 
 /** @returns null when no walk was begun there. @throws PlainError when the file is no walk */
-export function progressFrom(path: string): Session | null {
+export function progressFrom(path: string): WalkState | null {
   if (!existsSync(path)) return null;
-  let found: Session | null = null;
+  let found: WalkState | null = null;
   try {
-    found = JSON.parse(readFileSync(path, 'utf8')) as Session;
+    found = JSON.parse(readFileSync(path, 'utf8')) as WalkState;
   } catch {
     // Said below: a file that cannot be parsed is no walk either.
   }
@@ -51,7 +51,7 @@ export const walkBeside = (path: string): string =>
   `${path.slice(0, path.length - extname(path).length)}-walk.json`;
 
 /** @throws PlainError when no finished walk lies beside that calibration */
-export function finishedWalk(calibrationPath: string): Session {
+export function finishedWalk(calibrationPath: string): WalkState {
   const found = progressFrom(walkBeside(calibrationPath));
   if (found) return found;
   throw new PlainError(
@@ -94,12 +94,12 @@ const shortNumbers = (_: string, value: unknown): unknown =>
   typeof value === 'number' ? Number(value.toPrecision(8)) : value;
 
 /** @returns the files written: calibration, the walk behind it, page, PDF */
-export async function writeOutcome(path: string, session: Session, outcome: Outcome): Promise<string[]> {
+export async function writeOutcome(path: string, walk: WalkState, outcome: Outcome): Promise<string[]> {
   const stem = path.slice(0, path.length - extname(path).length);
-  const certificate = certificateOf(session, outcome);
+  const certificate = certificateOf(walk, outcome);
   const files: [string, string | Buffer][] = [
     [path, `${JSON.stringify(outcome.calibration, shortNumbers, 2)}\n`],
-    [walkBeside(path), `${JSON.stringify(session)}\n`],
+    [walkBeside(path), `${JSON.stringify(walk)}\n`],
     [`${stem}-certificate.html`, certificateHtml(certificate)],
     [`${stem}-certificate.pdf`, await certificatePdf(certificate)],
   ];

@@ -31,6 +31,20 @@ describe('two practice feeds of one baby', async () => {
     expect(steepHeld(followed.tiltDeg)).toBeLessThan(0.4);
   });
 
+  it('never call a steep hold gentle: while nothing else is said, it says how the bottle is held', () => {
+    for (const feed of [steep, followed]) {
+      const showingAt = (atSec: number) => feed.shown.findLast((one) => one.atSec <= atSec)?.showing;
+      const unsaid = feed.tiltDeg.filter((tilt, row) => {
+        const atSec = row * feed.rowSec;
+        return tilt > 122 && feed.teatIn[row] && feed.teatIn[row + 1] && showingAt(atSec) === 'gentle';
+      });
+      expect(unsaid.length * feed.rowSec).toBeLessThan(2);
+    }
+    expect(steep.shown[0]!.atSec < 5 && steep.shown.slice(0, 3).map(({ showing }) => showing)).toContain(
+      'held-steeply',
+    );
+  });
+
   it('are the same each time, and tell no amount', async () => {
     const again = await practicePair(2);
     expect(again.followed).toEqual(followed);

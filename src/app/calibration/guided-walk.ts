@@ -1,24 +1,24 @@
 /** Walks a person through a calibration: says each step, takes it, shows how the fit stands, names what went wrong. */
 
-import type { HoldSource } from '../../app/calibration/hold-source.ts';
 import { PlainError } from '../../base/errors.ts';
-import { standingOf } from '../../calibration/check/standing.ts';
+import { fitSoFar } from '../../calibration/check/fit-so-far.ts';
 import { neededWords } from '../../calibration/fit/determinacy.ts';
 import { type TeatTipFit, teatTipFromPushes } from '../../calibration/fit/teat-tip.ts';
 import { enterFill, enterMass, gramsFromText } from '../../calibration/walk/entries.ts';
 import { type Fits, fitsOf } from '../../calibration/walk/outcome.ts';
 import { type Step, stepWords } from '../../calibration/walk/plan.ts';
+import { MARKS } from '../../calibration/walk/sleeve-design.ts';
 import {
   nextStep,
   progressOf,
   repeatPoses,
   repeatStep,
-  type Session,
   skipStep,
   stepsOf,
   takeHold,
-} from '../../calibration/walk/session.ts';
-import { MARKS } from '../../calibration/walk/sleeve-design.ts';
+  type WalkState,
+} from '../../calibration/walk/walk-state.ts';
+import type { HoldSource } from './hold-source.ts';
 
 /** The terminal, or a script in its place. */
 export interface Talk {
@@ -27,12 +27,12 @@ export interface Talk {
   ask(question: string): Promise<string | null>;
 }
 
-export interface Walk {
-  session: Session;
+export interface GuidedWalk {
+  walk: WalkState;
   source: HoldSource;
   talk: Talk;
   /** Called after every change. */
-  keep(session: Session): void;
+  keep(walk: WalkState): void;
 }
 
 const inches = (mm: number): string => (mm / 25.4).toFixed(1);
@@ -53,28 +53,28 @@ export const HELP = [
   '  show       how the fit stands        q          stop here; everything entered is kept',
 ].join('\n');
 
-/** @returns the session with all steps done or skipped, or null when the person stopped */
-export async function walkThrough(walk: Walk): Promise<Session | null> {
-  let { session } = walk;
-  const { talk, source } = walk;
-  const change = (next: Session): void => {
-    session = next;
-    walk.keep(session);
+/** @returns the walk with all steps done or skipped, or null when the person stopped */
+export async function walkThrough(guided: GuidedWalk): Promise<WalkState | null> {
+  let { walk } = guided;
+  const { talk, source } = guided;
+  const change = (next: WalkState): void => {
+    walk = next;
+    guided.keep(walk);
   };
   let before: Step | null = null;
-  for (let step = nextStep(session); step; step = nextStep(session)) {
-    const weighed = await weightFor(session, step, talk, source);
+  for (let step = nextStep(walk); step; step = nextStep(walk)) {
+    const weighed = await weightFor(walk, step, talk, source);
     if (weighed === null) return null;
-    if (weighed !== session) change(weighed);
-    const { done, of } = progressOf(session);
+    if (weighed !== walk) change(weighed);
+    const { done, of } = progressOf(walk);
     talk.say(
-      `\n[${done + 1}/${of}] ${step.id}\n${stepWords(step, before, amountsOf(session), session.holderGrams !== undefined)}`,
+      `\n[${done + 1}/${of}] ${step.id}\n${stepWords(step, before, amountsOf(walk), walk.holderGrams !== undefined)}`,
     );
     const answer = await talk.ask('Enter when it is still (? for help): ');
     if (answer === null || answer === 'q') return null;
     try {
-      const next = await obey(session, step, before, answer.trim(), { talk, source });
-      if (next !== session) {
+      const next = await obey(walk, step, before, answer.trim(), { talk, source });
+      if (next !== walk) {
         if (next.holds[step.id]) before = step;
         change(next);
       }
@@ -83,56 +83,56 @@ export async function walkThrough(walk: Walk): Promise<Session | null> {
       talk.say(error.text);
     }
   }
-  return session;
+  return walk;
 }
 
 async function obey(
-  session: Session,
+  walk: WalkState,
   step: Step,
   before: Step | null,
   answer: string,
-  { talk, source }: Pick<Walk, 'talk' | 'source'>,
-): Promise<Session> {
+  { talk, source }: Pick<GuidedWalk, 'talk' | 'source'>,
+): Promise<WalkState> {
   const [word, ...rest] = answer.split(/\s+/);
   switch (word) {
     case '':
     case 'anyway':
-      return taken(session, step, { talk, source }, word === 'anyway');
+      return taken(walk, step, { talk, source }, word === 'anyway');
     case 's':
       talk.say(`Skipped; it can still be taken: repeat ${step.id}`);
-      return skipStep(session, step.id);
+      return skipStep(walk, step.id);
     case 'b':
-      return before ? repeatStep(session, before.id) : session;
+      return before ? repeatStep(walk, before.id) : walk;
     case 'repeat':
-      if (!stepsOf(session).some(({ id }) => id === rest[0])) {
+      if (!stepsOf(walk).some(({ id }) => id === rest[0])) {
         talk.say(`There is no step "${rest[0] ?? ''}".`);
-        return session;
+        return walk;
       }
-      return repeatStep(session, rest[0]!);
+      return repeatStep(walk, rest[0]!);
     case 'poses':
-      return repeatPoses(session);
+      return repeatPoses(walk);
     case 'weigh':
-      return weighAgain(session, rest[0] ?? '', talk);
+      return weighAgain(walk, rest[0] ?? '', talk);
     case 'show':
-      showStanding(session, talk);
-      return session;
+      showFit(walk, talk);
+      return walk;
     default:
       talk.say(HELP);
-      return session;
+      return walk;
   }
 }
 
 async function taken(
-  session: Session,
+  walk: WalkState,
   step: Step,
-  { talk, source }: Pick<Walk, 'talk' | 'source'>,
+  { talk, source }: Pick<GuidedWalk, 'talk' | 'source'>,
   anyway: boolean,
-): Promise<Session> {
-  const hold = await source.take(step, session);
-  const { session: next, faults } = takeHold(session, step, hold, { anyway });
+): Promise<WalkState> {
+  const hold = await source.take(step, walk);
+  const { walk: next, faults } = takeHold(walk, step, hold, { anyway });
   for (const { text, remedy } of faults) talk.say(`! ${text}\n  ${remedy}`);
-  if (next === session) return session;
-  const { determinacy, residualGrams, suspect } = standingOf(next);
+  if (next === walk) return walk;
+  const { determinacy, residualGrams, suspect } = fitSoFar(next);
   const mine = residualGrams.find(({ id }) => id === step.id);
   if (mine) {
     const largest = residualGrams.reduce((most, one) => (one.grams > most.grams ? one : most));
@@ -152,8 +152,8 @@ async function taken(
   return next;
 }
 
-function showStanding(session: Session, talk: Talk): void {
-  const { determinacy, residualGrams } = standingOf(session);
+function showFit(walk: WalkState, talk: Talk): void {
+  const { determinacy, residualGrams } = fitSoFar(walk);
   talk.say(
     determinacy.determined
       ? `The load matrix is determined (condition number ${determinacy.conditionNumber.toFixed(1)}).`
@@ -162,9 +162,9 @@ function showStanding(session: Session, talk: Talk): void {
   for (const { id, grams } of residualGrams) talk.say(`  ${id.padEnd(24)} ${grams.toFixed(2)} g`);
 }
 
-const amountsOf = (session: Session): Record<string, string> =>
+const amountsOf = (walk: WalkState): Record<string, string> =>
   Object.fromEntries(
-    [...Object.entries(session.massesGrams), ...Object.entries(session.fillsGrams)].map(([name, grams]) => [
+    [...Object.entries(walk.massesGrams), ...Object.entries(walk.fillsGrams)].map(([name, grams]) => [
       name,
       `${grams.toFixed(1)} g`,
     ]),
@@ -172,40 +172,39 @@ const amountsOf = (session: Session): Record<string, string> =>
 
 /** What a step needs to have been weighed before it. @returns null when the person stopped */
 async function weightFor(
-  session: Session,
+  walk: WalkState,
   step: Step,
   talk: Talk,
   source: HoldSource,
-): Promise<Session | null> {
+): Promise<WalkState | null> {
   const mass = step.kind === 'pose' ? step.placed?.stack : undefined;
   const fill = step.kind === 'bottle' ? step.fill : null;
-  if (mass && session.massesGrams[mass] === undefined) {
-    if (source.simulated) return enterMass(session, mass, 200);
+  if (mass && walk.massesGrams[mass] === undefined) {
+    if (source.simulated) return enterMass(walk, mass, 200);
     return askWeight(`Weight of mass ${mass} on the kitchen scale (about 200 g): `, talk, (grams) =>
-      enterMass(session, mass, grams),
+      enterMass(walk, mass, grams),
     );
   }
-  if (fill && session.fillsGrams[fill] === undefined) {
-    if (source.simulated || session.plan.bottle === 'two-minutes')
-      return enterFill(session, fill, Number(fill));
+  if (fill && walk.fillsGrams[fill] === undefined) {
+    if (source.simulated || walk.plan.bottle === 'two-minutes') return enterFill(walk, fill, Number(fill));
     return askWeight(`Weight of about ${fill} mL of water, without the bottle: `, talk, (grams) =>
-      enterFill(session, fill, grams),
+      enterFill(walk, fill, grams),
     );
   }
-  return session;
+  return walk;
 }
 
-async function weighAgain(session: Session, name: string, talk: Talk): Promise<Session> {
+async function weighAgain(walk: WalkState, name: string, talk: Talk): Promise<WalkState> {
   const enter = /^\d+$/.test(name) ? enterFill : enterMass;
-  const next = await askWeight(`Weight of ${name}: `, talk, (grams) => enter(session, name, grams));
-  return next ?? session;
+  const next = await askWeight(`Weight of ${name}: `, talk, (grams) => enter(walk, name, grams));
+  return next ?? walk;
 }
 
 async function askWeight(
   question: string,
   talk: Talk,
-  enter: (grams: number) => Session,
-): Promise<Session | null> {
+  enter: (grams: number) => WalkState,
+): Promise<WalkState | null> {
   for (;;) {
     const answer = await talk.ask(question);
     if (answer === null || answer.trim() === 'q') return null;
@@ -223,13 +222,13 @@ async function askWeight(
  * @returns null when the person stopped
  */
 export async function teatTipFor({
-  session,
+  walk,
   source,
   talk,
-}: Omit<Walk, 'keep'>): Promise<TeatTipFit | number | null> {
-  if (session.teatTipZMm !== null) return session.teatTipZMm;
+}: Omit<GuidedWalk, 'keep'>): Promise<TeatTipFit | number | null> {
+  if (walk.teatTipZMm !== null) return walk.teatTipZMm;
   if (source.teatTipZMm !== null) return source.teatTipZMm;
-  const { balance, bottle }: Fits = fitsOf(session);
+  const { balance, bottle }: Fits = fitsOf(walk);
   for (;;) {
     const answer = await talk.ask(
       'Height of the nipple’s tip over the bottom of the bottle’s place, mm (or "push"): ',
@@ -246,7 +245,7 @@ export async function teatTipFor({
       await talk.ask(
         `Push ${i} of 3: empty bottle, level, one finger pressing the tip upwards. Enter when it is steady: `,
       );
-      pushes.push(await source.takePush(session));
+      pushes.push(await source.takePush(walk));
     }
     try {
       return teatTipFromPushes(balance, pushes, {

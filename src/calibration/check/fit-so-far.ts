@@ -6,11 +6,11 @@ import {
   determinacySoFar,
   poseHolds,
   progressOf,
-  type Session,
-} from '../walk/session.ts';
+  type WalkState,
+} from '../walk/walk-state.ts';
 
 /** How the walk stands, for the live view. */
-export interface Standing {
+export interface FitSoFar {
   progress: { done: number; of: number };
   determinacy: Determinacy;
   /** By step, the largest residual of the three cells, g; empty until the fit can be made. */
@@ -21,14 +21,14 @@ export interface Standing {
 
 const SUSPECT_SIGMAS = 4;
 
-export function standingOf(session: Session): Standing {
-  const determinacy = determinacySoFar(session);
-  const progress = progressOf(session);
-  const accelerometer = accelerometerSoFar(session);
-  const balance = accelerometer && determinacy.determined ? balanceSoFar(session, accelerometer) : null;
+export function fitSoFar(walk: WalkState): FitSoFar {
+  const determinacy = determinacySoFar(walk);
+  const progress = progressOf(walk);
+  const accelerometer = accelerometerSoFar(walk);
+  const balance = accelerometer && determinacy.determined ? balanceSoFar(walk, accelerometer) : null;
   if (!balance) return { progress, determinacy, residualGrams: [], suspect: [] };
-  const fitted = poseHolds(session).filter(
-    ({ step }) => !step.placed || session.massesGrams[step.placed.stack] !== undefined,
+  const fitted = poseHolds(walk).filter(
+    ({ step }) => !step.placed || walk.massesGrams[step.placed.stack] !== undefined,
   );
   // Least squares smears one gross error over its neighbors: only the worst are named.
   const worst = Math.max(0, ...balance.placements.map(({ sigmas }) => sigmas));

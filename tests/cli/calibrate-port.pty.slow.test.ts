@@ -2,9 +2,9 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { walkThrough } from '../../src/app/calibration/guided-walk.ts';
 import { type HoldSource, serialHolds } from '../../src/app/calibration/hold-source.ts';
-import { nextStep, type Session, stepsOf } from '../../src/calibration/walk/session.ts';
-import { walkThrough } from '../../src/cli/calibrate/walk.ts';
+import { nextStep, stepsOf, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { BenchHands, createBenchSleeve } from '../support/bench-sleeve.ts';
 import { begun, benchFor } from '../support/calibration-walk.ts';
 import { requireBuild, startCommand } from '../support/command.ts';
@@ -43,7 +43,7 @@ describe.skipIf(noPseudoTerminal !== null)(`on a pseudo-terminal ${noPseudoTermi
   it('takes a walk’s holds over the port', async () => {
     const port = await serialHolds(path);
     expect(port.sleeveNumber).toBe(4711);
-    let session: Session = begun(31, { placements: 2, stacks: ['A'], bottle: 'two-minutes' });
+    let walk: WalkState = begun(31, { placements: 2, stacks: ['A'], bottle: 'two-minutes' });
     const said: string[] = [];
     const source: HoldSource = {
       ...port,
@@ -54,19 +54,19 @@ describe.skipIf(noPseudoTerminal !== null)(`on a pseudo-terminal ${noPseudoTermi
         return hold;
       },
     };
-    const keep = (next: Session): void => {
-      session = next;
+    const keep = (next: WalkState): void => {
+      walk = next;
     };
     await walkThrough({
-      session,
+      walk,
       source,
       talk: { say: (text) => said.push(text), ask: async () => '' },
       keep,
     });
     await source.close();
-    expect(nextStep(session)).toBeNull();
+    expect(nextStep(walk)).toBeNull();
     expect(said.filter((text) => text.startsWith('!'))).toEqual([]);
-    expect(Object.keys(session.holds)).toHaveLength(stepsOf(session).length);
+    expect(Object.keys(walk.holds)).toHaveLength(stepsOf(walk).length);
   });
 
   describe('as a command', () => {
