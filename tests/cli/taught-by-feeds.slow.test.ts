@@ -39,7 +39,7 @@ function notesAfterFeed(misdrawnMm: number, learns: boolean) {
   const bytes$ = new Subject<Uint8Array>();
   const view$ = new BehaviorSubject<LiveView>(viewOf({ feedState: 'none', teatInMouth: false }));
   const notes = keptNotes(store, '4711', calibration);
-  const live = { view$, command: () => {}, stop: () => {}, keepRest: () => true };
+  const live = { view$, command: () => {}, stop: () => {}, changeSleeve: () => {}, keepRest: () => true };
   checkedFeeds(live, { link: { bytes$ }, calibration, notes, learns, wallNowMs: () => NOW_MS });
   let onMouth = false;
   while (!feed.done) {

@@ -45,6 +45,8 @@ export interface LiveView {
   showing: Showing;
   /** Why: for a cue its rule and numbers, for `cannot-tell` and `no-guidance` in one plain English line what is the matter and what to do. */
   because: Reason | string | null;
+  /** What `because` is about where it has a name, so that a page can say it in its own language. */
+  trouble?: 'sleeve-nameless' | 'other-sleeve' | 'too-busy';
   feedId: string | null;
   feedState: 'none' | 'open' | 'ended' | 'discarded';
   /** Device time since the first latch, seconds; null before a feed. */
