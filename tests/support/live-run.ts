@@ -48,6 +48,8 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   /** On in tests, unless they are about it. */
   soundOn?: boolean;
   keepSoundOn?: (on: boolean) => void;
+  dimmed?: boolean;
+  keepDimmed?: (dimmed: boolean) => void;
   speed?: number;
   clock?: VirtualClock;
   /** Wraps the link, for trouble on the line. */
@@ -92,6 +94,8 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
       ...(options.guide && { guide: options.guide }),
       ...(options.mostHeldBytes && { mostHeldBytes: options.mostHeldBytes }),
       soundOn: options.soundOn ?? true,
+      ...(options.dimmed && { dimmed: true }),
+      ...(options.keepDimmed && { keepDimmed: options.keepDimmed }),
       ...(options.keepSoundOn && { keepSoundOn: options.keepSoundOn }),
     },
     clock.scheduler,

@@ -6,7 +6,7 @@ import { frameCounts } from '../engine.ts';
 import { lossText } from '../record/held.ts';
 import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
 import type { Light } from './light-language.ts';
-import type { LiveView, NoticeKind } from './live-view.ts';
+import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
 
@@ -16,6 +16,7 @@ export interface ViewOptions {
   link: { readonly label: string };
   /** Sound is off until somebody turns it on. */
   soundOn?: boolean;
+  dimmed?: boolean;
 }
 
 export interface LiveState {
@@ -28,7 +29,8 @@ export interface LiveState {
   ticksSinceSample: number;
   muted: boolean;
   dimmed: boolean;
-  guidancePaused: boolean;
+  /** Scheduler time at which the caregiver turned cues off; null while they are on. */
+  guidanceOffAtMs: number | null;
   light: Light | null;
   sounding: SoundingStep;
   /** Scheduler time at which the open feed last had the teat in the mouth. */
@@ -38,7 +40,9 @@ export interface LiveState {
   askedWhichAtMs: number;
 }
 
-export function createLiveState(options: SessionOptions & Pick<ViewOptions, 'soundOn'>): LiveState {
+export function createLiveState(
+  options: SessionOptions & Pick<ViewOptions, 'soundOn' | 'dimmed'>,
+): LiveState {
   return {
     session: createSession(options),
     link: { kind: 'opening' },
@@ -47,8 +51,8 @@ export function createLiveState(options: SessionOptions & Pick<ViewOptions, 'sou
     accepted: 0,
     ticksSinceSample: Number.POSITIVE_INFINITY,
     muted: !options.soundOn,
-    dimmed: false,
-    guidancePaused: false,
+    dimmed: options.dimmed ?? false,
+    guidanceOffAtMs: null,
     light: null,
     sounding: SOUNDING_START,
     teatAtMs: 0,
@@ -75,11 +79,12 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     aheadOfPace: feed && shown ? (tick?.aheadOfPace ?? null) : null,
     muted: state.muted,
     dimmed: state.dimmed,
-    guidancePaused: state.guidancePaused,
+    guidanceOff: state.guidanceOffAtMs !== null,
     simulated: options.simulated,
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
-    notice: noticeOf(session),
+    ...noticeOf(session),
+    cause: causeOf(state),
     ...(session.unkept.length > 0 && { unkept: session.unkept.map(({ summary }) => summary.id) }),
     notices: noticesOf(session),
     setup: session.setup,
@@ -96,10 +101,14 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   };
 }
 
-function noticeOf({ keeping, guideNotice, lastHeld }: Session): string | null {
-  const trouble = keeping.notice ?? guideNotice;
+/** What troubles the disk or the settings, in English and by code for other languages. */
+function noticeOf({ keeping, guideTrouble, lastHeld }: Session): Pick<LiveView, 'notice' | 'noticeCodes'> {
   const loss = lastHeld && lossText(lastHeld);
-  return [trouble, loss].filter(Boolean).join(' ') || null;
+  const all = [keeping.trouble ?? guideTrouble, loss ? { code: 'raw-lost', text: loss } : null].filter(
+    (one) => one !== null,
+  );
+  if (all.length === 0) return { notice: null };
+  return { notice: all.map(({ text }) => text).join(' '), noticeCodes: all.map(({ code }) => code) };
 }
 
 function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
@@ -109,6 +118,11 @@ function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
     ...guided.notices,
     ...(sensor.turnCheck.told.size > 0 ? (['check-sleeve'] as const) : []),
   ];
+}
+
+function causeOf({ show, link }: LiveState): LinkCause | null {
+  if (show.showing !== 'no-guidance') return null;
+  return link.kind === 'lost' ? 'lost' : link.kind === 'ended' ? 'ended' : 'silent';
 }
 
 function becauseOf(state: LiveState): LiveView['because'] {

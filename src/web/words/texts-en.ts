@@ -20,6 +20,11 @@ export const TEXTS_EN: Texts = {
       push: 'Something presses on the bottle, or the nipple sits askew. Hold it by the sleeve only.',
       gap: 'Some readings were lost. When baby pauses: nipple out, bottle still for a moment.',
     },
+    links: {
+      lost: 'The cable is out, or the sleeve is off. Plug it in: it goes on by itself.',
+      ended: 'The sleeve has sent all it had.',
+      silent: 'See that the sleeve is on, and that its cable is in.',
+    },
     ended: {
       glance: 'Feed ended',
       // AAP, burping and holding after a feed: upright for 10 to 15 minutes.
@@ -31,14 +36,14 @@ export const TEXTS_EN: Texts = {
       'Not kept yet: this feed is only in the memory of the computer. Leave the program running; it tries again every second. If the disk is full, free some space.',
     discarded: { glance: 'Left out', say: 'This one is not in the list of feeds.' },
     standFirst: 'Stand the bottle up for 3 seconds, then begin when baby is ready. It starts by itself.',
-    guidanceOn: 'Turn guidance on',
+    guidanceOn: 'Turn cues on',
     paceStart: 'ahead of pace',
     paceMark: 'ease off',
     backToFeed: 'Back to the feed',
   },
   touch: {
     burped: 'Burped',
-    pause: 'Pause',
+    cuesOff: 'Cues off',
     sound: 'Sound',
     dim: 'Dim',
     signs: 'Stress signs',

@@ -21,6 +21,11 @@ export const TEXTS_ES: Texts = {
       push: 'Algo presiona el biberón o la tetina está torcida. Sujételo solo por la funda.',
       gap: 'Se perdieron lecturas. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
     },
+    links: {
+      lost: 'El cable está suelto o la funda está apagada. Conéctela: sigue sola.',
+      ended: 'La funda ha enviado todo lo que tenía.',
+      silent: 'Vea que la funda esté encendida y su cable conectado.',
+    },
     ended: {
       glance: 'Toma terminada',
       say: 'Mantenga al bebé erguido de 10 a 15 minutos.',
@@ -32,14 +37,14 @@ export const TEXTS_ES: Texts = {
     discarded: { glance: 'Descartada', say: 'No aparece en la lista de tomas.' },
     standFirst:
       'Deje el biberón de pie 3 segundos y empiece cuando el bebé esté listo. La toma comienza sola.',
-    guidanceOn: 'Activar la guía',
+    guidanceOn: 'Encender los avisos',
     paceStart: 'por delante del ritmo',
     paceMark: 'más lento',
     backToFeed: 'Volver a la toma',
   },
   touch: {
     burped: 'Eructó',
-    pause: 'Pausa',
+    cuesOff: 'Sin avisos',
     sound: 'Sonido',
     dim: 'Atenuar',
     signs: 'Señales de estrés',
