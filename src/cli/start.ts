@@ -75,6 +75,8 @@ export async function start(options: StartOptions): Promise<void> {
       sleeveId: sleeve.sleeveId,
       soundOn: store.readSoundOn(),
       keepSoundOn: (on) => store.writeSoundOn(on),
+      dimmed: store.readDimmed(),
+      keepDimmed: (dimmed) => store.writeDimmed(dimmed),
       // A doll is nobody's baby.
       ...(!options.practice && { guide: guideFrom(store, Date.now, simulated) }),
     });

@@ -123,9 +123,9 @@ export const WORDS_EN = {
       more: 'Pause when baby pauses.',
     },
     'guidance-off': {
-      glance: 'Guidance paused',
-      say: 'You paused the cues. Go by baby.',
-      more: 'Milk is still measured.',
+      glance: 'Cues off',
+      say: 'You turned the cues off. Go by baby.',
+      more: 'They come back after ten minutes, or with the next feed. Milk is still measured.',
     },
     waiting: {
       glance: 'Ready',

@@ -104,9 +104,9 @@ export const WORDS_ES: Words = {
       more: 'Haga una pausa cuando el bebé la haga.',
     },
     'guidance-off': {
-      glance: 'Guía en pausa',
-      say: 'Usted puso los avisos en pausa. Guíese por el bebé.',
-      more: 'La leche se sigue midiendo.',
+      glance: 'Avisos apagados',
+      say: 'Usted apagó los avisos. Guíese por el bebé.',
+      more: 'Vuelven a los diez minutos o con la próxima toma. La leche se sigue midiendo.',
     },
     waiting: {
       glance: 'Todo listo',

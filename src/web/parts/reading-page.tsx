@@ -6,7 +6,7 @@ import { StressSigns } from '../live/sheets.tsx';
 import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
 import { addressOf, type Route } from './route.ts';
-import { usePrefersDark, useTone } from './tone.ts';
+import { useIsDark, useTone } from './tone.ts';
 
 export interface ReadingPageProps {
   title: string;
@@ -19,7 +19,7 @@ export interface ReadingPageProps {
 
 export function ReadingPage({ title, page, guard, wide = false, children }: ReadingPageProps) {
   const { texts, words } = useChoices();
-  useTone(readingTone(guard.view?.dimmed ?? false, usePrefersDark()));
+  useTone(readingTone(guard.view?.dimmed ?? false, useIsDark()));
   useEffect(() => {
     document.title = `${title} · Ebbline`;
   }, [title]);
