@@ -40,7 +40,6 @@ export interface PacingState {
   readonly params: PaceParams;
   /** Within a feed cues are only ever turned off (`turnOff`). */
   guidance: Guidance;
-  readonly portionMl: number | null;
   /** Null where burps don't go by volume. */
   readonly burpParams: PaceParams['burp'] | null;
   readonly family: FamilyRules;
@@ -94,7 +93,6 @@ export function createPacing(
   return {
     params,
     guidance,
-    portionMl,
     burpParams: burpParams(params.burp, guidance, portionMl),
     family: createFamilyRules(params, guidance, portionMl),
     refusals: createRefusals(),
@@ -102,7 +100,7 @@ export function createPacing(
     recorded: createTurns(guidance, params),
     tiltDown: createTiltDown(params),
     burps: createBurps(),
-    switchSide: createSwitchSide(portionMl, params.switchSide, guidance.otherSideByTime),
+    switchSide: createSwitchSide(portionMl, params.switchSide, guidance),
     enough: createEnough(params.enough),
     button: createButton(),
     out: { cues: NO_CUES, showing: null, aheadOfPace: 0, burpTaken: false, endRequested: false },

@@ -25,7 +25,7 @@ import { stepButton } from './rules/button.ts';
 import { type Fading, stepEnough } from './rules/enough.ts';
 import { type Circumstances, stepQuiet, type TurnCue } from './rules/quiet.ts';
 import { stepRefusals } from './rules/refusals.ts';
-import { dueSwitchSide } from './rules/switch-side.ts';
+import { dueSwitchSide, noteWeighed } from './rules/switch-side.ts';
 import { aheadShare, drainTiltDown, stepTiltDown } from './rules/tilt-down.ts';
 import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
 
@@ -216,20 +216,32 @@ function runRules(
       fire(state, { atSec, kind: 'burp', because: becauseBurp(burpMl, pauseSec, params.suckPauseSec) });
     }
   }
-  if (
-    !state.recorded.standing['offer-stop'].on &&
-    dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec)
-  ) {
-    const pause = pauseOrNull(pauseSec);
-    const because: Reason =
-      state.portionMl === null
-        ? { rule: 'switch-side-by-time', numbers: { feedSec, pauseSec: pause } }
-        : { rule: 'switch-side', numbers: { takenMl: intakeMl, pauseSec: pause } };
-    fire(state, { atSec, kind: 'switch-side', because });
-  }
+  stepSwitchSide(state, input, intakeMl, feedSec, pauseSec);
   if (state.guidance === BARE_GUIDANCE) return;
   const step = { input, intakeMl, incrementMl, feedSec, pauseSec, easing: state.tiltDown.standing };
   stepFamilyRules(state.family, state.guidance, step, params, (cue) => fire(state, cue));
+}
+
+/** What is in the bottle is weighed once, with the nipple in for the first time: a set-down before it is no feed. */
+function stepSwitchSide(
+  state: PacingState,
+  { atSec, milkMl }: PacingInput,
+  intakeMl: number,
+  feedSec: number,
+  pauseSec: number,
+): void {
+  const { params, switchSide } = state;
+  if (state.firstLatchSec !== null && typeof milkMl === 'number')
+    noteWeighed(switchSide, milkMl + intakeMl, params.switchSide);
+  if (state.recorded.standing['offer-stop'].on) return;
+  const due = dueSwitchSide(switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec);
+  if (due === null) return;
+  const pause = pauseOrNull(pauseSec);
+  const because: Reason =
+    due === 'by-time'
+      ? { rule: 'switch-side-by-time', numbers: { feedSec, pauseSec: pause } }
+      : { rule: 'switch-side', numbers: { takenMl: intakeMl, pauseSec: pause } };
+  fire(state, { atSec, kind: 'switch-side', because });
 }
 
 /** Sucking has faded: enough? But a newborn who falls asleep early is not said to be full. */

@@ -1,7 +1,7 @@
 /** What may be written beside feeds, and in place of one: checked once, with a sentence at the field that is wrong. */
 import { z } from 'zod';
 import { FieldError } from '../base/errors.ts';
-import { birthDateBetween, milkKind, name, OLDEST_YEARS, text } from '../base/setup-checks.ts';
+import { birthDateBetween, milkKind, name, OLDEST_YEARS, setupFields, text } from '../base/setup-checks.ts';
 
 /** More than this is no bottle of a baby's; a slipped finger. */
 export const MOST_ML = 1000;
@@ -40,18 +40,7 @@ export const birthDate = (nowMs: number, oldest: Oldest) => {
 
 /** The answers before a feed, of which any may be missing; answers that came to be asked later pass as they are. */
 export const setupSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
-  z
-    .looseObject({
-      babyId: nullableName,
-      babyName: nullableName,
-      babyBirthDate: birthDate(nowMs, oldest).nullable(),
-      bottleName: nullableName,
-      teatName: nullableName,
-      milkKind: milkKind.nullable(),
-      portionMl: amountMl.positive('must be more than 0 mL').nullable(),
-      caregiver: nullableName,
-    })
-    .partial();
+  z.looseObject(setupFields(birthDate(nowMs, oldest), MOST_ML)).partial();
 
 const inOrder = ({ startedAtMs, endedAtMs }: { startedAtMs: number; endedAtMs: number | null }): boolean =>
   endedAtMs === null || (endedAtMs >= startedAtMs && endedAtMs - startedAtMs <= LONGEST_FEED_SEC * 1000);
@@ -142,6 +131,7 @@ const FIELD_WORDS: Record<string, string> = {
   birthDate: 'date of birth',
   bottleName: 'bottle',
   teatName: 'nipple',
+  teatFlow: 'flow of the nipple',
 };
 
 /**

@@ -6,6 +6,7 @@ import { send } from '../parts/ask.ts';
 import { useAwake } from '../parts/awake.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
+import { FeedClock } from '../parts/feed-clock.tsx';
 import { addressOf } from '../parts/route.ts';
 import { usePrefersDark, useTone } from '../parts/tone.ts';
 import type { Texts } from '../words/texts.ts';
@@ -58,6 +59,7 @@ export function LivePage({ guard }: { guard: Guard }) {
         ) : (
           <p class="wordmark">Ebbline</p>
         )}
+        <FeedClock guard={guard} />
         <button type="button" class="corner" aria-label={texts.touch.more} onClick={() => setOpen('more')}>
           <MoreIcon />
         </button>

@@ -35,6 +35,8 @@ export const TEXTS_EN: Texts = {
     paceStart: 'gentle',
     paceMark: 'ease off',
     backToFeed: 'Back to the feed',
+    sinceStart: 'Since the first suck',
+    clock: (wholeMinutes) => (wholeMinutes < 1 ? 'under 1 min' : `${wholeMinutes} min`),
   },
   touch: {
     burped: 'Burped',
@@ -89,7 +91,8 @@ export const TEXTS_EN: Texts = {
     milk: 'Kind of milk',
     milkKinds: { expressed: 'Expressed', formula: 'Formula', mixed: 'Mixed' },
     portion: 'Milk in the bottle',
-    portionHint: 'Only used to find half-way, for changing arms. Baby does not need to finish it.',
+    portionHint:
+      'For half-way, when you change arms. Left out, the sleeve weighs it. Baby does not need to finish it.',
     noPortion: 'Not entered',
     less: 'Less',
     more: 'More',

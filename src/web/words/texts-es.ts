@@ -36,6 +36,8 @@ export const TEXTS_ES: Texts = {
     paceStart: 'suave',
     paceMark: 'más lento',
     backToFeed: 'Volver a la toma',
+    sinceStart: 'Desde la primera succión',
+    clock: (wholeMinutes) => (wholeMinutes < 1 ? 'menos de 1 min' : `${wholeMinutes} min`),
   },
   touch: {
     burped: 'Eructó',
@@ -91,7 +93,8 @@ export const TEXTS_ES: Texts = {
     milk: 'Tipo de leche',
     milkKinds: { expressed: 'Extraída', formula: 'Fórmula', mixed: 'Mezcla' },
     portion: 'Leche en el biberón',
-    portionHint: 'Solo sirve para hallar la mitad y cambiar de brazo. El bebé no tiene que terminarla.',
+    portionHint:
+      'Para saber la mitad y cambiar de brazo. Si no se anota, la funda la pesa. El bebé no tiene que terminarla.',
     noPortion: 'Sin indicar',
     less: 'Menos',
     more: 'Más',
