@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { FieldError } from '../base/errors.ts';
 import { birthDateBetween, milkKind, name, OLDEST_YEARS, setupFields, text } from '../base/setup-checks.ts';
+import type { AfterStep } from '../feed/record/kept.ts';
 
 /** More than this is no bottle of a baby's; a slipped finger. */
 export const MOST_ML = 1000;
@@ -58,6 +59,14 @@ export const correctionSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
       })
       .refine(readable, MORE_LEFT),
     z.strictObject({ kind: z.literal('note'), text: text(NOTE_MAX) }),
+    z.strictObject({
+      kind: z.literal('after'),
+      step: z.enum(
+        ['burp', 'upright', 'comfort-suck', 'waited', 'a-little-more'] satisfies AfterStep[],
+        'must be a step after a feed',
+      ),
+      done: z.boolean('must be true or false'),
+    }),
     z.strictObject({ kind: z.literal('setup'), setup: setupSchema(nowMs, oldest) }),
     z
       .strictObject({

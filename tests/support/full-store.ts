@@ -43,6 +43,7 @@ export function fillStore(store: FeedStore): void {
   store.discard('c');
   store.correct('a', { kind: 'bottle-reading', offeredMl: 90, leftMl: 12.5 }, 'J.');
   store.correct('a', { kind: 'note', text: '=sleepy, "warm"\nrain' });
+  store.correct('b', { kind: 'after', step: 'comfort-suck', done: true });
   store.correct('b', { kind: 'setup', setup: { bottleName: 'red cap' } });
   store.correct('d', {
     kind: 'times',

@@ -250,6 +250,7 @@ function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number):
   state.show = stepShowing(state.show, {
     nowMs,
     fresh: isFresh(state),
+    isOver: state.link.kind === 'ended' && session.feed === null && session.lastFeed !== null,
     feedOpen: session.feed !== null,
     guidancePaused: state.guidancePaused,
     cue: tick?.showing ?? null,

@@ -77,7 +77,7 @@ export function LivePage({ guard }: { guard: Guard }) {
       {showing === 'waiting' && view?.feedState === 'ended' && view.feedId && !isUnkept(view) && (
         <a
           class="strong stage-button"
-          href={addressOf(view.practice ? { page: 'practice' } : { page: 'feed', id: view.feedId })}
+          href={addressOf(view.practice ? { page: 'practice' } : { page: 'after', id: view.feedId })}
         >
           {view.practice ? texts.live.ended.seePractice : texts.live.ended.seeFeed}
         </a>

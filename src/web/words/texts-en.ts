@@ -24,7 +24,7 @@ export const TEXTS_EN: Texts = {
       glance: 'Feed ended',
       // AAP, burping and holding after a feed: upright for 10 to 15 minutes.
       say: 'Hold baby upright for 10 to 15 minutes.',
-      seeFeed: 'See this feed',
+      seeFeed: 'After the feed',
       seePractice: 'See what you did',
     },
     unkept:

@@ -24,7 +24,7 @@ export const TEXTS_ES: Texts = {
     ended: {
       glance: 'Toma terminada',
       say: 'Mantenga al bebé erguido de 10 a 15 minutos.',
-      seeFeed: 'Ver esta toma',
+      seeFeed: 'Después de la toma',
       seePractice: 'Ver lo que hizo',
     },
     unkept:
