@@ -4,6 +4,7 @@ import { LivePage } from './live/live-page.tsx';
 import { useLive } from './live/use-live.ts';
 import { ChoicesAround } from './parts/choices.tsx';
 import { later } from './parts/later.tsx';
+import { NoSleevePage } from './parts/no-sleeve-page.tsx';
 import { useRoute } from './parts/route.ts';
 
 /** What is not needed to feed a baby is fetched when it is first opened. */
@@ -83,6 +84,6 @@ function CurrentPage() {
     case 'numbers':
       return <NumbersPage guard={guard} />;
     case 'live':
-      return <LivePage guard={guard} />;
+      return guard.view?.noSleeve ? <NoSleevePage guard={guard} /> : <LivePage guard={guard} />;
   }
 }

@@ -54,6 +54,8 @@ export interface LiveView {
   simulated: boolean;
   /** True in a practice run with a doll and water. */
   practice?: boolean;
+  /** True where none is attached: the page is over what is kept. */
+  noSleeve?: true;
   linkLabel: string;
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */
