@@ -5,6 +5,7 @@ import { SOFTWARE_VERSION } from '../base/version.ts';
 import { addKeptCommands } from './kept/commands.ts';
 import { addPackingCommands } from './packing/commands.ts';
 import { addReviewCommands } from './review/commands.ts';
+import { addStudyCommands } from './study/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -208,6 +209,7 @@ To look at what is kept, without a sleeve:
 
   addKeptCommands(ebbline);
   addPackingCommands(ebbline);
+  addStudyCommands(ebbline);
 
   for (const command of [ebbline, ...ebbline.commands]) command.exitOverride();
   return ebbline;

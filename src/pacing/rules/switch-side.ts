@@ -2,6 +2,8 @@
  * Change sides once, at the first suck pause after half of the portion. Where a family asks for it and no portion was typed in: after half of what the
  * sleeve weighed, or after some minutes, whichever comes first.
  */
+import { pauseOrNull } from '../cues/because.ts';
+import type { Reason } from '../cues/reason.ts';
 import type { PaceParams } from '../profile/profile.ts';
 
 export interface SwitchSide {
@@ -36,7 +38,7 @@ export function noteWeighed(side: SwitchSide, wholeMl: number, params: PaceParam
 
 /**
  * @param feedSec time since the first latch, seconds; 0 before
- * @returns in the one step in which the cue is due: by which of the two; else null
+ * @returns why the cue is due, in the one step in which it is; else null
  */
 export function dueSwitchSide(
   side: SwitchSide,
@@ -44,12 +46,15 @@ export function dueSwitchSide(
   feedSec: number,
   pauseSec: number,
   suckPauseSec: number,
-): 'half-way' | 'by-time' | null {
+): Reason | null {
   const isHalfWay = side.atMl !== null && intakeMl >= side.atMl;
   const isLate = side.atSec !== null && feedSec >= side.atSec;
   if ((!isHalfWay && !isLate) || pauseSec < suckPauseSec) return null;
   side.atMl = null;
   side.atSec = null;
   side.awaitsWeight = false;
-  return isHalfWay ? 'half-way' : 'by-time';
+  const pause = pauseOrNull(pauseSec);
+  return isHalfWay
+    ? { rule: 'switch-side', numbers: { takenMl: intakeMl, pauseSec: pause } }
+    : { rule: 'switch-side-by-time', numbers: { feedSec, pauseSec: pause } };
 }

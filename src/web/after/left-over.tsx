@@ -1,4 +1,5 @@
 /** What is left over, and until when it may be used by the published time or the place's own rule. */
+import { useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import type { MilkKind } from '../../feed/record/feed.ts';
 import { timeText } from '../feeds/days.ts';
@@ -15,6 +16,12 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
   const { texts, language, volume } = useChoices();
   const words = AFTER_WORDS[language];
   const { leftMl, isWeighed, milkKind, uses } = after;
+  // Shown at once; the answer follows.
+  const [chosen, setChosen] = useState<MilkKind | null>(null);
+  const choose = async (kind: MilkKind) => {
+    setChosen(kind);
+    if (!(await onPut([{ kind: 'setup', setup: { milkKind: kind } }]))) setChosen(null);
+  };
   const isWorthATime = leftMl === null || leftMl >= HARDLY_ML;
   const [first] = uses;
   return (
@@ -37,8 +44,8 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
           name="milk"
           label={texts.before.milk}
           choices={MILK_KINDS.map((value) => ({ value, text: texts.before.milkKinds[value] }))}
-          value={milkKind}
-          onChoose={(chosen) => void onPut([{ kind: 'setup', setup: { milkKind: chosen } }])}
+          value={chosen ?? milkKind}
+          onChoose={choose}
         />
       )}
     </section>
