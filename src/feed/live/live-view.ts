@@ -29,6 +29,7 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
  * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
  * faster than the profile can follow, so some cues will come. `check-sleeve`: a sensor of the sleeve does not fit, and the feed goes on without it.
+ * `nipple-pours`, `slow-nipple-pours`: milk ran too fast in most of the last feeds with this nipple, which is not or is called a slow one.
  */
 export type NoticeKind =
   | 'battery-low'
@@ -41,7 +42,9 @@ export type NoticeKind =
   | 'quieter'
   | 'quietest'
   | 'own-feed-faster'
-  | 'check-sleeve';
+  | 'check-sleeve'
+  | 'nipple-pours'
+  | 'slow-nipple-pours';
 
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {
@@ -63,6 +66,8 @@ export interface LiveView {
   simulated: boolean;
   /** True in a practice run with a doll and water. */
   practice?: boolean;
+  /** True where none is attached: the page is over what is kept. */
+  noSleeve?: true;
   linkLabel: string;
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */

@@ -277,6 +277,7 @@ function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number):
   state.show = stepShowing(state.show, {
     nowMs,
     fresh: isFresh(state),
+    isOver: state.link.kind === 'ended' && session.feed === null && session.lastFeed !== null,
     feedOpen: session.feed !== null,
     guidanceOff: state.guidanceOffAtMs !== null,
     cue: tick?.showing ?? null,

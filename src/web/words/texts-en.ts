@@ -41,7 +41,7 @@ export const TEXTS_EN: Texts = {
       glance: 'Feed ended',
       // AAP, burping and holding after a feed: upright for 10 to 15 minutes.
       say: 'Hold baby upright for 10 to 15 minutes.',
-      seeFeed: 'See this feed',
+      seeFeed: 'After the feed',
       seePractice: 'See what you did',
     },
     unkept:
@@ -52,6 +52,8 @@ export const TEXTS_EN: Texts = {
     paceStart: 'ahead of pace',
     paceMark: 'ease off',
     backToFeed: 'Back to the feed',
+    sinceStart: 'Since the first suck',
+    clock: (wholeMinutes) => (wholeMinutes < 1 ? 'under 1 min' : `${wholeMinutes} min`),
   },
   touch: {
     burped: 'Burped',
@@ -106,7 +108,8 @@ export const TEXTS_EN: Texts = {
     milk: 'Kind of milk',
     milkKinds: { expressed: 'Expressed', formula: 'Formula', mixed: 'Mixed' },
     portion: 'Milk in the bottle',
-    portionHint: 'Only used to find half-way, for changing arms. Baby does not need to finish it.',
+    portionHint:
+      'For half-way, when you change arms. Left out, the sleeve weighs it. Baby does not need to finish it.',
     noPortion: 'Not entered',
     less: 'Less',
     more: 'More',

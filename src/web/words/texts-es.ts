@@ -41,7 +41,7 @@ export const TEXTS_ES: Texts = {
     ended: {
       glance: 'Toma terminada',
       say: 'Mantenga al bebé erguido de 10 a 15 minutos.',
-      seeFeed: 'Ver esta toma',
+      seeFeed: 'Después de la toma',
       seePractice: 'Ver lo que hizo',
     },
     unkept:
@@ -53,6 +53,8 @@ export const TEXTS_ES: Texts = {
     paceStart: 'por delante del ritmo',
     paceMark: 'más lento',
     backToFeed: 'Volver a la toma',
+    sinceStart: 'Desde la primera succión',
+    clock: (wholeMinutes) => (wholeMinutes < 1 ? 'menos de 1 min' : `${wholeMinutes} min`),
   },
   touch: {
     burped: 'Eructó',
@@ -108,7 +110,8 @@ export const TEXTS_ES: Texts = {
     milk: 'Tipo de leche',
     milkKinds: { expressed: 'Extraída', formula: 'Fórmula', mixed: 'Mezcla' },
     portion: 'Leche en el biberón',
-    portionHint: 'Solo sirve para hallar la mitad y cambiar de brazo. El bebé no tiene que terminarla.',
+    portionHint:
+      'Para saber la mitad y cambiar de brazo. Si no se anota, la funda la pesa. El bebé no tiene que terminarla.',
     noPortion: 'Sin indicar',
     less: 'Menos',
     more: 'Más',

@@ -29,6 +29,9 @@ export interface Texts {
     paceStart: string;
     paceMark: string;
     backToFeed: string;
+    /** Name of the clock, and what it shows. */
+    sinceStart: string;
+    clock: (wholeMinutes: number) => string;
   };
   touch: {
     burped: string;
