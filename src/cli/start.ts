@@ -4,22 +4,24 @@ import { dirname, join } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
+import { createAside } from '../app/aside/aside.ts';
+import { keptAside, packingAside, reviewAside } from '../app/aside/aside-services.ts';
 import { babyService, guideFrom } from '../app/babies/babies-service.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { keptService } from '../app/kept/kept-service.ts';
+import { settling } from '../app/kept/settling.ts';
 import { packingService } from '../app/packing/packing-service.ts';
 import { machineSurroundings } from '../app/packing/plan-for.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { reviewService } from '../app/review/review-service.ts';
 import { boardOutputs } from '../app/sleeve/board-outputs.ts';
 import { checkedFeeds, keptNotes } from '../app/sleeve/checked-feeds.ts';
-import { refinedFromCapture } from '../app/sleeve/recovery.ts';
 import { type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import { learnedCalibration } from '../calibration/walk/notes.ts';
 import { createLiveFeed } from '../feed/live/live.ts';
-import { sessionGraphPngFromSvg, sessionGraphSvg } from '../review/index.ts';
+import type { LiveView } from '../feed/live/live-view.ts';
 import { createServer } from '../server/server.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { newFeedId } from '../store/database/feed-id.ts';
@@ -45,13 +47,24 @@ export async function start(options: StartOptions): Promise<void> {
   if (simulated) refuseUnusedCalibration(options);
   const home = dataFolder({ simulated });
   const folder = options.practice ? join(home, 'practice') : home;
-  const store = openStore(folder, { recording: true, softwareVersion: SOFTWARE_VERSION });
+  const store = openStore(folder, {
+    recording: true,
+    softwareVersion: SOFTWARE_VERSION,
+    packsLater: true,
+  });
   const closing: (() => unknown)[] = [() => store.close()];
   const closeAll = async () => {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
+    const aside = createAside({
+      folder,
+      onFault: (fault) => process.stderr.write(`ebbline: a helper met a fault: ${fault}\n`),
+    });
+    closing.push(() => aside.close());
+    const after = settling(store, aside);
     finishInterrupted(store);
+    for (const feedId of store.unsettled()) after.settle(feedId);
     const sleeve = simulated
       ? await softwareSleeve(options)
       : await serialSleeve(
@@ -73,6 +86,7 @@ export async function start(options: StartOptions): Promise<void> {
       wallNowMs: () => Date.now(),
       simulated,
       sleeveId: sleeve.sleeveId,
+      refinesLater: true,
       soundOn: store.readSoundOn(),
       keepSoundOn: (on) => store.writeSoundOn(on),
       // A doll is nobody's baby.
@@ -97,12 +111,15 @@ export async function start(options: StartOptions): Promise<void> {
     const server = await createServer({
       live: options.practice ? markedPractice(live) : live,
       feeds: store,
-      graph: sessionGraphSvg,
-      png: sessionGraphPngFromSvg,
+      graph: ({ id }, how) => aside.run('graph', id, how),
+      png: ({ id }, how) => aside.run('graphPng', id, how),
       ...(!options.practice && { babies: babyService(store) }),
-      kept: keptService(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() })),
-      review: reviewService(store, machineSurroundings()),
-      packing: packingService(store, machineSurroundings()),
+      kept: keptAside(
+        keptService(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() })),
+        aside,
+      ),
+      review: reviewAside(reviewService(store, machineSurroundings()), aside),
+      packing: packingAside(packingService(store, machineSurroundings()), aside),
       technique: describeTechnique,
       practice: async (seed) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
       webFolder: webFolder(),
@@ -112,7 +129,11 @@ export async function start(options: StartOptions): Promise<void> {
     });
     closing.push(() => server.close());
     let unkept: Unkept = { feedIds: [], notice: null };
+    const over = new Set<string>();
     const seen = live.view$.subscribe((view) => {
+      // Over, and nothing of it waits any more.
+      for (const feedId of endedIn(view)) if (!over.has(feedId)) after.settle(feedId);
+      for (const feedId of endedIn(view)) over.add(feedId);
       unkept = { feedIds: view.unkept ?? [], notice: view.notice };
     });
     closing.push(() => seen.unsubscribe());
@@ -135,6 +156,7 @@ export async function start(options: StartOptions): Promise<void> {
       nextSecond: stop.nextSecond,
       say: (text) => process.stderr.write(text),
     });
+    await after.done();
     stop.letGo();
     await closeAll();
     process.exit(isKept ? 0 : EXIT_NOT_KEPT);
@@ -154,12 +176,12 @@ function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptio
   );
 }
 
-/** Feeds that a killed process or a power cut left open get their refined pass now, from the capture. */
+/** Feeds that a killed process or a power cut left open are over; their refined pass is made aside, from the capture. */
 function finishInterrupted(store: FeedStore): void {
   for (const feed of store.unfinished()) {
     const when = new Date(feed.startedAtMs).toLocaleString('en-US');
     try {
-      store.recover(feed.id, refinedFromCapture(store, feed.id));
+      store.recover(feed.id, null);
       process.stdout.write(`The feed of ${when} was interrupted; it is kept as far as it went.\n`);
     } catch (error) {
       // A baby that waits now is not kept waiting for it.
@@ -170,6 +192,12 @@ function finishInterrupted(store: FeedStore): void {
     }
   }
 }
+
+/** @returns the feed that is over and kept, if it is one */
+const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>
+  feedId !== null && (feedState === 'ended' || feedState === 'discarded') && !unkept.includes(feedId)
+    ? [feedId]
+    : [];
 
 /** The built page lies beside the built command, or in dist when run from source. */
 function webFolder(): string {
