@@ -1,5 +1,5 @@
 /** The command line: thin. Each command's own file is loaded only when it is called, so that every one starts at once. */
-import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import { addKeptCommands } from './kept/commands.ts';
@@ -206,6 +206,16 @@ To look at what is kept, without a sleeve:
     .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
     .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
     .action(async (options) => (await import('./calibrate/check-sleeve.ts')).checkSleeve(options));
+
+  ebbline
+    .command('aside', { hidden: true })
+    .description('Heavy work for "ebbline start", which starts this by itself.')
+    .addArgument(new Argument('<mode>').choices(['serve', 'export']))
+    .argument('<folder>')
+    .action(async (mode, folder) => {
+      const { exportAside, serveAside } = await import('../app/aside/aside-process.ts');
+      return mode === 'serve' ? serveAside(folder) : exportAside(folder);
+    });
 
   addKeptCommands(ebbline);
   addPackingCommands(ebbline);

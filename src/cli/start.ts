@@ -1,17 +1,19 @@
 /** `ebbline start`: joins a sleeve, the live feed, the store and the page, until Ctrl-C. */
 import { join } from 'node:path';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
+import { createAside } from '../app/aside/aside.ts';
 import { guideFrom } from '../app/babies/babies-service.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
+import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { boardOutputs } from '../app/sleeve/board-outputs.ts';
 import { checkedFeeds, keptNotes } from '../app/sleeve/checked-feeds.ts';
-import { refinedFromCapture } from '../app/sleeve/recovery.ts';
 import { type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import { learnedCalibration } from '../calibration/walk/notes.ts';
 import { createLiveFeed } from '../feed/live/live.ts';
+import type { LiveView } from '../feed/live/live-view.ts';
 import { createServer } from '../server/server.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { newFeedId } from '../store/database/feed-id.ts';
@@ -39,13 +41,24 @@ export async function start(options: StartOptions): Promise<void> {
   if (simulated) refuseUnusedCalibration(options);
   const home = dataFolder({ simulated });
   const folder = options.practice ? join(home, 'practice') : home;
-  const store = openStore(folder, { recording: true, softwareVersion: SOFTWARE_VERSION });
+  const store = openStore(folder, {
+    recording: true,
+    softwareVersion: SOFTWARE_VERSION,
+    packsLater: true,
+  });
   const closing: (() => unknown)[] = [() => store.close()];
   const closeAll = async () => {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
+    const aside = createAside({
+      folder,
+      onFault: (fault) => process.stderr.write(`ebbline: a helper met a fault: ${fault}\n`),
+    });
+    closing.push(() => aside.close());
+    const after = settling(store, aside);
     finishInterrupted(store);
+    for (const feedId of store.unsettled()) after.settle(feedId);
     const sleeve = simulated
       ? await softwareSleeve(options)
       : await serialSleeve(
@@ -67,6 +80,7 @@ export async function start(options: StartOptions): Promise<void> {
       wallNowMs: () => Date.now(),
       simulated,
       sleeveId: sleeve.sleeveId,
+      refinesLater: true,
       soundOn: store.readSoundOn(),
       keepSoundOn: (on) => store.writeSoundOn(on),
       dimmed: store.readDimmed(),
@@ -90,7 +104,7 @@ export async function start(options: StartOptions): Promise<void> {
       );
     });
     // A doll is nobody's baby.
-    const { babies, ...ofAll } = pageServices(store, folder, () =>
+    const { babies, ...ofAll } = pageServices(store, folder, aside, () =>
       live.command({ kind: 'setup', setup: store.readSetup() }),
     );
     const services = options.practice ? ofAll : { babies, ...ofAll };
@@ -103,7 +117,11 @@ export async function start(options: StartOptions): Promise<void> {
     });
     closing.push(() => server.close());
     let unkept: Unkept = { feedIds: [], notice: null };
+    const over = new Set<string>();
     const seen = live.view$.subscribe((view) => {
+      // Over, and nothing of it waits any more.
+      for (const feedId of endedIn(view)) if (!over.has(feedId)) after.settle(feedId);
+      for (const feedId of endedIn(view)) over.add(feedId);
       unkept = { feedIds: view.unkept ?? [], notice: view.notice };
     });
     closing.push(() => seen.unsubscribe());
@@ -126,6 +144,7 @@ export async function start(options: StartOptions): Promise<void> {
       nextSecond: stop.nextSecond,
       say: (text) => process.stderr.write(text),
     });
+    await after.done();
     stop.letGo();
     await closeAll();
     process.exit(isKept ? 0 : EXIT_NOT_KEPT);
@@ -145,12 +164,12 @@ function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptio
   );
 }
 
-/** Feeds that a killed process or a power cut left open get their refined pass now, from the capture. */
+/** Feeds that a killed process or a power cut left open are over; their refined pass is made aside, from the capture. */
 function finishInterrupted(store: FeedStore): void {
   for (const feed of store.unfinished()) {
     const when = new Date(feed.startedAtMs).toLocaleString('en-US');
     try {
-      store.recover(feed.id, refinedFromCapture(store, feed.id));
+      store.recover(feed.id, null);
       process.stdout.write(`The feed of ${when} was interrupted; it is kept as far as it went.\n`);
     } catch (error) {
       // A baby that waits now is not kept waiting for it.
@@ -161,6 +180,12 @@ function finishInterrupted(store: FeedStore): void {
     }
   }
 }
+
+/** @returns the feed that is over and kept, if it is one */
+const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>
+  feedId !== null && (feedState === 'ended' || feedState === 'discarded') && !unkept.includes(feedId)
+    ? [feedId]
+    : [];
 
 const greeting = ({ port, practice }: StartOptions, url: string, folder: string, label: string): string =>
   [
