@@ -40,11 +40,8 @@ export function momentOf(
       UNMODELLED.flowSdMlPerMin,
     );
   }
-  if (
-    quality === 'good' &&
-    sensor.drunkSec < NEW_BABY.sec &&
-    (flow ?? 0) + (flowSd ?? 0) > NEW_BABY.briskMlPerMin
-  ) {
+  const brisk = flow !== null && flow > NEW_BABY.briskMlPerMin;
+  if (quality === 'good' && brisk && sensor.drunkSec < NEW_BABY.sec) {
     quality = 'degraded';
     reason = 'sucks';
   }
