@@ -1,5 +1,5 @@
 /** The bottle the sleeve is made for: change it here, then run `npm run hardware`. Lengths in mm. */
-import { PlainError } from '../src/errors.ts';
+import { PlainError } from '../src/base/errors.ts';
 
 /** A bottle as the sleeve needs it; the example of the sleeve contract, section 4, is about this size. */
 export interface Bottle {

@@ -1,6 +1,6 @@
 /** Judges the steps of the bring-up checklist from samples of the sleeve. Pure: samples in, verdict out. */
 import { SAMPLE_FLAGS, type TimedSample } from '../firmware-bridge/wire/index.ts';
-import { degFromRad } from '../src/units.ts';
+import { degFromRad } from '../src/base/units.ts';
 import type { CellName, CheckStep, Limit } from './checklist.ts';
 
 /** What of a sample the checks look at. */

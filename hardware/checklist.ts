@@ -2,7 +2,7 @@
  * Bring-up checklist of a sleeve, as data: `ebbline check-sleeve` walks through it, and the build guide prints it.
  * Each limit names its source; what is judged and how stands in check-steps.ts.
  */
-import { radFromDeg } from '../src/units.ts';
+import { radFromDeg } from '../src/base/units.ts';
 import { cellNoise, gramsPerCount } from './budgets/resolution.ts';
 import type { CellName, CheckStep } from './checklist-types.ts';
 

@@ -5,7 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { constants, gunzipSync } from 'node:zlib';
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 import { isColumns, unpackColumns } from './capture-columns.ts';
 
 export interface Capture {

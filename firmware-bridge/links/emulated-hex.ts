@@ -1,5 +1,5 @@
 /** Reads Intel HEX, the form in which a program goes onto the chip. */
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 
 /** Bytes of program memory of an ATmega328P. */
 const FLASH_BYTES = 32 * 1024;

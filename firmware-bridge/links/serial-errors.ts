@@ -1,5 +1,5 @@
 /** What went wrong with a serial port, in plain words. The serial library gives no codes, only the system's own text. */
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 
 export type SerialFault = 'missing' | 'no-permission' | 'busy' | 'not-serial' | 'unplugged' | 'other';
 

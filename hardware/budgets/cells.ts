@@ -3,7 +3,7 @@
  * arrive and changes the figures here; everything else follows.
  */
 
-import { STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 import { WIRE } from '../design.ts';
 import { axialStiffnessNPerMm, roundAreaMm2 } from './beams.ts';
 

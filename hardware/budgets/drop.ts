@@ -1,5 +1,5 @@
 /** Putting down hard: what reaches the cells past the stop pins. Pure. N, mm. */
-import { STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 import { pinBendingStressMPa } from './beams.ts';
 import { CELL_DATA, cellStiffnessNPerMm, ratedN, STOP_AT_SHARE } from './cells.ts';
 

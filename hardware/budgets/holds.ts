@@ -1,5 +1,5 @@
 /** Forces on the three cells in any hold: the balance of the sleeve contract, section 1, solved for the cells. Pure. SI inside. */
-import { MILK_DENSITY_GRAMS_PER_ML, radFromDeg, STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
+import { MILK_DENSITY_GRAMS_PER_ML, radFromDeg, STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 import { BOTTLE, PLACES } from '../design.ts';
 
 /** Force of the mouth on the bottle at the teat's tip, N: lifting > 0, to the side > 0, suction > 0. */

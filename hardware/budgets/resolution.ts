@@ -1,5 +1,5 @@
 /** From the datasheets' numbers to grams: what a count weighs, what noise weighs, what a misplaced cell does. Pure. */
-import { gramsFromNewtons } from '../../src/units.ts';
+import { gramsFromNewtons } from '../../src/base/units.ts';
 import { BOTTLE, PLACES } from '../design.ts';
 import { CELL_DATA, CONVERTER_DATA } from './cells.ts';
 import { type Carried, cellForces, type Hold, MILK_LEVER_MM } from './holds.ts';

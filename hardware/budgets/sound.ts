@@ -7,7 +7,7 @@
 /** A passive buzzer of this kind. Mallory Sonalert AST7525MATRQ, sales outline drawing: at least 85 dB at 10 cm, rated voltage, 2700 Hz. */
 export const BUZZER = { levelDb: 85, atCm: 10, resonanceHz: 2700 } as const;
 
-/** The longest of the notes (src/feed/light-language.ts): two tones; two sounds are never closer than the gap. */
+/** The longest of the notes (src/feed/live/light-language.ts): two tones; two sounds are never closer than the gap. */
 export const NOTES = { tones: 2, toneSec: 0.18, gapSec: 10 } as const;
 /** Cues of a feed that runs fast, and two such feeds in an hour are many: common practice, no source. */
 export const SOUNDS_AN_HOUR = 16;

@@ -1,6 +1,6 @@
 /** Loads that go past the cells: share of wires that bend, and wires that lean while they carry load. Pure. N, mm. */
 
-import { STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 import { BOTTLE, PLACES, WIRE } from '../design.ts';
 import { FRONT_LINK, linkLengthsMm, REAR_LINKS } from '../shape/cup-side.ts';
 import {

@@ -1,5 +1,5 @@
 /** What a turning hand does to the felt force: the accelerometer feels another force than milk and bottle do. Pure. mm, rad/s², g. */
-import { MILK_DENSITY_GRAMS_PER_ML, STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
+import { MILK_DENSITY_GRAMS_PER_ML, STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 import { BOTTLE, PLACES } from '../design.ts';
 import type { Carried } from './holds.ts';
 

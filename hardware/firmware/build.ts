@@ -4,7 +4,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 import { ELECTRICAL } from '../pins.ts';
 
 const FOLDER = fileURLToPath(new URL('.', import.meta.url));

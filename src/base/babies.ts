@@ -1,5 +1,5 @@
 /** Which baby something belongs to, and the one list of babies. Pure. */
-import { PlainError } from '../errors.ts';
+import { PlainError } from './errors.ts';
 
 /** A baby as the other parts name it. Without an id it was only ever typed in as a name; without a name too it is nobody in particular. */
 export interface BabyRef {

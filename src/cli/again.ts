@@ -1,13 +1,13 @@
 /** `ebbline again`: a kept feed's capture through the engine with what the feed ran with, and whether its cues come out the same. */
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { PlainError } from '../errors.ts';
+import { PlainError } from '../base/errors.ts';
+import { SOFTWARE_VERSION } from '../base/version.ts';
 import { asItRan, type ReplayResult, replay } from '../feed/replay.ts';
-import type { KeptCue } from '../pacing/cue.ts';
+import type { KeptCue } from '../pacing/cues/cue.ts';
 import { becauseText } from '../pacing/index.ts';
 import { parseCalibration } from '../sensing/index.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
-import { SOFTWARE_VERSION } from '../version.ts';
 import { inWords } from './replay.ts';
 
 export interface AgainOptions {

@@ -1,7 +1,8 @@
 /** `ebbline feeds`: what was kept, newest first. */
+
+import { volumeText } from '../base/units.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { openStore } from '../store/feed-store.ts';
-import { volumeText } from '../units.ts';
 
 export interface FeedsOptions {
   simulated?: boolean;

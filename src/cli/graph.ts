@@ -1,11 +1,14 @@
 /** `ebbline graph`: one kept feed as SVG or PNG, as a page to hand on, or as a sheet of paper. */
-import { PlainError } from '../errors.ts';
+
+import { namedNow } from '../app/babies/known-babies.ts';
+import { PlainError } from '../base/errors.ts';
+import type { VolumeUnit } from '../base/units.ts';
 import type { Language } from '../pacing/index.ts';
-import { feedFile, feedPdf, sessionGraphPng, sessionGraphSvg } from '../review/index.ts';
+import { feedFile } from '../paper/feed/feed-file.ts';
+import { feedPdf } from '../paper/feed/feed-pdf.ts';
+import { sessionGraphPng, sessionGraphSvg } from '../review/index.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { openStore } from '../store/feed-store.ts';
-import type { VolumeUnit } from '../units.ts';
-import { namedNow } from './babies/known-babies.ts';
 import { writeOut } from './review/write-out.ts';
 
 export interface GraphCommandOptions {

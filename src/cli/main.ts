@@ -1,10 +1,11 @@
 /** The command line: thin. Each command's own file is loaded only when it is called, so that every one starts at once. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
-import { PlainError } from '../errors.ts';
-import { SOFTWARE_VERSION } from '../version.ts';
+import { PlainError } from '../base/errors.ts';
+import { SOFTWARE_VERSION } from '../base/version.ts';
 import { addKeptCommands } from './kept/commands.ts';
 import { addPackingCommands } from './packing/commands.ts';
 import { addReviewCommands } from './review/commands.ts';
+import { addStudyCommands } from './study/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -166,7 +167,7 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     )
     .option('--air-celsius <number>', 'air temperature, noted on the certificate', Number)
     .option('--fresh', 'begin anew, whatever was entered before')
-    .action(async (options) => (await import('./calibrate.ts')).calibrateCommand(options));
+    .action(async (options) => (await import('./calibrate/calibrate.ts')).calibrateCommand(options));
 
   ebbline
     .command('calibrations')
@@ -176,17 +177,20 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     .option('--undo <sleeve>', 'undo the last thing that feeds have taught about the bottle of this sleeve')
     .option('--bottle <name>', 'with --undo: which bottle, where there are several')
     .option('--all', 'with --undo: everything that feeds have taught')
-    .action(async (options) => (await import('./calibration-notes.ts')).calibrationsCommand(options));
+    .action(async (options) =>
+      (await import('./calibrate/calibration-notes.ts')).calibrationsCommand(options),
+    );
 
   ebbline
     .command('check-sleeve')
     .description('Walk through the bring-up checklist of a built sleeve, step by step, on the real thing.')
     .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
     .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
-    .action(async (options) => (await import('./check-sleeve.ts')).checkSleeve(options));
+    .action(async (options) => (await import('./calibrate/check-sleeve.ts')).checkSleeve(options));
 
   addKeptCommands(ebbline);
   addPackingCommands(ebbline);
+  addStudyCommands(ebbline);
 
   for (const command of [ebbline, ...ebbline.commands]) command.exitOverride();
   return ebbline;

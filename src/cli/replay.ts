@@ -1,9 +1,9 @@
 /** `ebbline replay`: a capture through the engine, as JSON or as a few lines for people. Writes nothing but its output. */
 import { noSamplesIn, readCapture } from '../../firmware-bridge/links/capture-file.ts';
+import { calibrationFrom } from '../app/sleeve/calibration-file.ts';
+import { volumeText } from '../base/units.ts';
 import { type ReplayResult, replay } from '../feed/replay.ts';
 import { becauseText } from '../pacing/index.ts';
-import { volumeText } from '../units.ts';
-import { calibrationFrom } from './files.ts';
 import { progressLine } from './progress.ts';
 
 export interface ReplayOptions {

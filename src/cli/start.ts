@@ -4,28 +4,28 @@ import { dirname, join } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
-import { learnedCalibration } from '../calibration/notes.ts';
-import { PlainError } from '../errors.ts';
-import { createLiveFeed } from '../feed/live.ts';
+import { babyService, guideFrom } from '../app/babies/babies-service.ts';
+import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
+import { keptService } from '../app/kept/kept-service.ts';
+import { packingService } from '../app/packing/packing-service.ts';
+import { machineSurroundings } from '../app/packing/plan-for.ts';
+import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
+import { reviewService } from '../app/review/review-service.ts';
+import { boardOutputs } from '../app/sleeve/board-outputs.ts';
+import { checkedFeeds, keptNotes } from '../app/sleeve/checked-feeds.ts';
+import { refinedFromCapture } from '../app/sleeve/recovery.ts';
+import { type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
+import { PlainError } from '../base/errors.ts';
+import { SOFTWARE_VERSION } from '../base/version.ts';
+import { learnedCalibration } from '../calibration/walk/notes.ts';
+import { createLiveFeed } from '../feed/live/live.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../review/index.ts';
 import { createServer } from '../server/server.ts';
 import { dataFolder } from '../store/data-folder.ts';
-import { newFeedId } from '../store/feed-id.ts';
+import { newFeedId } from '../store/database/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
-import { SOFTWARE_VERSION } from '../version.ts';
-import { babyDesk, guideFrom } from './babies/desk.ts';
-import { boardOutputs } from './board-outputs.ts';
-import { notesText } from './calibration-notes.ts';
-import { checkedFeeds, keptNotes } from './checked-feeds.ts';
-import { keptDesk } from './kept/desk.ts';
-import { EXIT_NOT_KEPT, keepTrying, type Unkept } from './kept/keep-trying.ts';
-import { packingDesk } from './packing/desk.ts';
-import { machineSurroundings } from './packing/plan-for.ts';
-import { calibrationsBeside, describeTechnique, markedPractice } from './practice.ts';
-import { refinedFromCapture } from './recovery.ts';
-import { reviewDesk } from './review/desk.ts';
+import { notesText } from './calibrate/calibration-notes.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
-import { type SleeveChoice, serialSleeve, softwareSleeve } from './sleeves.ts';
 import { terminalLines } from './terminal.ts';
 
 export interface StartOptions extends SleeveChoice {
@@ -82,21 +82,29 @@ export async function start(options: StartOptions): Promise<void> {
       link: sleeve.link,
       calibration: sleeve.calibration,
       notes,
+      notesOf: (sleeveId, calibration) => keptNotes(store, sleeveId, calibration),
       learns: !simulated && !options.practice,
       wallNowMs: () => Date.now(),
     });
     closing.push(() => live.stop());
+    sleeve.onOther?.((other) => {
+      live.changeSleeve(other);
+      if (other === null) return;
+      process.stdout.write(
+        `Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.\n`,
+      );
+    });
     const server = await createServer({
       live: options.practice ? markedPractice(live) : live,
       feeds: store,
       graph: sessionGraphSvg,
       png: sessionGraphPngFromSvg,
-      ...(!options.practice && { babies: babyDesk(store) }),
-      kept: keptDesk(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() })),
-      review: reviewDesk(store, machineSurroundings()),
-      packing: packingDesk(store, machineSurroundings()),
+      ...(!options.practice && { babies: babyService(store) }),
+      kept: keptService(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() })),
+      review: reviewService(store, machineSurroundings()),
+      packing: packingService(store, machineSurroundings()),
       technique: describeTechnique,
-      practice: async (seed) => (await import('./practice-pair.ts')).practicePair(seed),
+      practice: async (seed) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
       webFolder: webFolder(),
       port: options.pagePort,
       ...(door && { door }),

@@ -1,6 +1,6 @@
 /** Lines in the terminal: cues as they come, and for a builder one line of numbers. */
 import { distinctUntilChanged, mergeMap, type Observable, pairwise, Subscription, throttleTime } from 'rxjs';
-import type { LiveView } from '../feed/live-view.ts';
+import type { LiveView } from '../feed/live/live-view.ts';
 import { becauseText, WORDS } from '../pacing/index.ts';
 
 /** What needs no line: nothing to do, or nothing going on. */

@@ -17,11 +17,11 @@ import {
   type TimelineStep,
   type WireSink,
 } from '../../firmware-bridge/wire/index.ts';
-import type { Cue, CueKind, PacingInput, ShownCue } from '../pacing/cue.ts';
+import type { Cue, CueKind, PacingInput, ShownCue } from '../pacing/cues/cue.ts';
 import type { Guidance } from '../pacing/guidance.ts';
 import { createPacing, noteBurped, type PacingState, stepPacing, turnOff } from '../pacing/pacing.ts';
-import type { PaceProfile } from '../pacing/profile.ts';
-import { SHIPPED_PROFILE } from '../pacing/shipped-profile.ts';
+import type { PaceProfile } from '../pacing/profile/profile.ts';
+import { SHIPPED_PROFILE } from '../pacing/profile/shipped-profile.ts';
 import {
   type Calibration,
   createSensor,
@@ -56,6 +56,8 @@ export interface EngineTick {
   cues: readonly Cue[];
   /** The one cue to show now. */
   showing: ShownCue | null;
+  /** The bottle is held steeply, and it is time to say so; only while there is no cue. */
+  heldSteeply: boolean;
   /** 0 to 1; null while the estimate may not be acted on. */
   aheadOfPace: number | null;
   endRequested: boolean;
@@ -203,6 +205,7 @@ function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {
     events: engine.sensor.fresh.length > 0 ? takeEvents(engine.sensor) : NO_EVENTS,
     cues: paced.cues,
     showing: paced.showing,
+    heldSteeply: paced.heldSteeply,
     aheadOfPace: input.quality !== 'none' ? paced.aheadOfPace : null,
     endRequested: paced.endRequested,
   });

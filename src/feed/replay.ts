@@ -1,6 +1,6 @@
 /** Replays a capture as fast as it can be read, into the replay result that others read (sleeve contract, section 6). Pure. */
-import type { Cue } from '../pacing/cue.ts';
-import { completedProfile } from '../pacing/profile.ts';
+import type { Cue } from '../pacing/cues/cue.ts';
+import { completedProfile } from '../pacing/profile/profile.ts';
 import type { Quality, QualityReason, RefinedFeed, SensingEvent } from '../sensing/index.ts';
 import {
   burpedByPage,
@@ -14,7 +14,7 @@ import {
   runEngine,
   turnOffCues,
 } from './engine.ts';
-import type { FeedEvent, KeptFeed } from './feed.ts';
+import type { FeedEvent, KeptFeed } from './record/feed.ts';
 
 export interface ReplayResult {
   version: 1;

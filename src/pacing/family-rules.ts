@@ -1,23 +1,25 @@
 /** The rules that run only where a family or a clinician's plan asks for them; each in a file of its own. */
 
-import { ML_PER_US_FL_OZ } from '../units.ts';
-import { type After, createAfter, noteEnough, stepAfter } from './after.ts';
-import { pauseOrNull } from './because.ts';
-import { type Cover, createCover, stepCover } from './cover.ts';
-import type { Cue, PacingInput } from './cue.ts';
-import type { CueKind, Switch } from './cues.ts';
+import { ML_PER_US_FL_OZ } from '../base/units.ts';
+import { pauseOrNull } from './cues/because.ts';
+import type { Cue, PacingInput } from './cues/cue.ts';
+import type { CueKind, Switch } from './cues/cues.ts';
+import type { Reason } from './cues/reason.ts';
 import type { Guidance } from './guidance.ts';
-import { createLittleComing, type LittleComing, stepLittleComing } from './little-coming.ts';
-import { createLongFeed, type LongFeed, stepLongFeed } from './long-feed.ts';
-import type { PaceParams } from './profile.ts';
-import type { Reason } from './reason.ts';
-import { createSuckRhythm, type SuckRhythm, stepSuckRhythm } from './suck-rhythm.ts';
-import { dueSwitchSide, type SwitchSide } from './switch-side.ts';
+import type { PaceParams } from './profile/profile.ts';
+import { type After, createAfter, noteEnough, stepAfter } from './rules/after.ts';
+import { type Cover, createCover, stepCover } from './rules/cover.ts';
+import { createFastNipple, type FastNipple, stepFastNipple } from './rules/fast-nipple.ts';
+import { createLittleComing, type LittleComing, stepLittleComing } from './rules/little-coming.ts';
+import { createLongFeed, type LongFeed, stepLongFeed } from './rules/long-feed.ts';
+import { createSuckRhythm, type SuckRhythm, stepSuckRhythm } from './rules/suck-rhythm.ts';
+import { dueSwitchSide, type SwitchSide } from './rules/switch-side.ts';
 
 export interface FamilyRules {
   readonly rhythm: SuckRhythm;
   readonly cover: Cover;
   readonly little: LittleComing;
+  readonly fastNipple: FastNipple;
   readonly long: LongFeed;
   readonly after: After;
   /** For burps half-way; it is the same rule as that for the other side. */
@@ -32,6 +34,7 @@ export const createFamilyRules = (
   rhythm: createSuckRhythm(),
   cover: createCover(),
   little: createLittleComing(params.littleComing),
+  fastNipple: createFastNipple(),
   long: createLongFeed(),
   after: createAfter(),
   halfWayBurp: { atMl: halfWayMl(guidance, portionMl), atSec: null },
@@ -64,6 +67,8 @@ export interface FamilyStep {
   feedSec: number;
   pauseSec: number;
   easing: boolean;
+  /** A "too fast" cue fired in this step. */
+  poured: boolean;
 }
 
 /** One step of those that are on, in place. Calls `fire` for what is due. */
@@ -104,6 +109,12 @@ const STEPS: Record<Switch, StepRule | null> = {
     }
   },
   littleComing: (rules, step, params, cue) => stepLittle(rules, step, params, cue),
+  fastNipple: ({ fastNipple }, { input: { tiltDeg, stepSec }, poured }, params, cue) => {
+    if (stepFastNipple(fastNipple, poured, tiltDeg, stepSec, params.fastNipple)) {
+      const numbers = { pours: fastNipple.pours, tiltDeg: Math.round(tiltDeg) };
+      cue('fast-nipple', { rule: 'fast-nipple', numbers });
+    }
+  },
   longFeed: ({ long }, { input, feedSec }, { longFeed }, cue) => {
     if (stepLongFeed(long, input.teatInMouth, feedSec, longFeed))
       cue('long-feed', { rule: 'long-feed', numbers: { feedSec } });

@@ -1,8 +1,8 @@
 /**
  * What a family has set, beside the pace profile. Without it pacing keeps to the four kinds of cue of the sleeve contract, as a replay does.
  */
-import { type CueKind, FAMILY_SWITCHES, type Switch, switchesBy } from './cues.ts';
-import type { QuietLevel } from './quiet-level.ts';
+import { type CueKind, FAMILY_SWITCHES, type Switch, switchesBy } from './cues/cues.ts';
+import type { QuietLevel } from './rules/quiet-level.ts';
 
 /** `half-way-and-end`: at half of the portion, else of the usual feed; with neither, as `ounce`. */
 export type BurpHabit = 'half-ounce' | 'ounce' | 'half-way-and-end';

@@ -1,10 +1,10 @@
 /** The doors of pacing. */
-export type { Cue, CueKind, PacingInput, ShownCue } from './cue.ts';
+export type { Cue, CueKind, PacingInput, ShownCue } from './cues/cue.ts';
+export { LANGUAGES, type Language, type ShownWords, WORDS, type WordKey, type Words } from './cues/words.ts';
+export { becauseText } from './cues/words-because.ts';
 export { BARE_GUIDANCE, type BurpHabit, FAMILY_GUIDANCE, type Guidance } from './guidance.ts';
-export { type OwnFeed, ownFeedCurve } from './own-feed.ts';
 export { createPacing, noteBurped, type PacingState, type PacingStep, stepPacing } from './pacing.ts';
-export { checkPaceProfile, type PaceProfile, paceProfileRows } from './profile.ts';
-export { type FeedNeed, type QuietLevel, quietLevel } from './quiet-level.ts';
+export { checkPaceProfile, type PaceProfile, paceProfileRows } from './profile/profile.ts';
 export {
   BREAST_MINUTES_RANGE,
   type PaceWishes,
@@ -12,7 +12,10 @@ export {
   type Strictness,
   scaledProfile,
   USUAL_FEED_RANGE_ML,
-} from './scaled-profile.ts';
+} from './profile/scaled-profile.ts';
+export { SHIPPED_PROFILE } from './profile/shipped-profile.ts';
+export { type OwnFeed, ownFeedCurve } from './rules/own-feed.ts';
+export { type FeedNeed, type QuietLevel, quietLevel } from './rules/quiet-level.ts';
 export {
   type ClinicianPlan,
   type CuePermission,
@@ -24,7 +27,6 @@ export {
   screened,
   type WhoDrinks,
 } from './screening.ts';
-export { SHIPPED_PROFILE } from './shipped-profile.ts';
 export {
   type Technique,
   type TechniqueMarks,
@@ -32,5 +34,3 @@ export {
   techniqueOf,
   techniqueWords,
 } from './technique.ts';
-export { LANGUAGES, type Language, type ShownWords, WORDS, type WordKey, type Words } from './words.ts';
-export { becauseText } from './words-because.ts';

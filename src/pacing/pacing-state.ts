@@ -1,18 +1,19 @@
 /** What pacing knows between two steps, and how it starts. */
-import { PlainError } from '../errors.ts';
-import { type Burps, createBurps } from './burps.ts';
-import { type Button, createButton } from './button.ts';
-import type { Cue, ShownCue } from './cue.ts';
-import { createEnough, type Enough } from './enough.ts';
+import { PlainError } from '../base/errors.ts';
+import type { Cue, ShownCue } from './cues/cue.ts';
+import type { Situation } from './cues/lapse.ts';
 import { burpParams, createFamilyRules, type FamilyRules } from './family-rules.ts';
 import { BARE_GUIDANCE, type Guidance } from './guidance.ts';
-import type { Situation } from './lapse.ts';
-import { type PaceParams, type PaceProfile, paceParams } from './profile.ts';
-import { createQuiet, type Quiet } from './quiet.ts';
-import { createRefusals, type Refusals } from './refusals.ts';
+import { type PaceParams, type PaceProfile, paceParams } from './profile/profile.ts';
+import { type Burps, createBurps } from './rules/burps.ts';
+import { type Button, createButton } from './rules/button.ts';
+import { createEnough, type Enough } from './rules/enough.ts';
+import { createQuiet, type Quiet } from './rules/quiet.ts';
+import { createRefusals, type Refusals } from './rules/refusals.ts';
+import { createSteepHold, type SteepHold } from './rules/steep-hold.ts';
+import { createSwitchSide, type SwitchSide } from './rules/switch-side.ts';
+import { createTiltDown, type TiltDown } from './rules/tilt-down.ts';
 import { createStanding, type StandingCues } from './standing.ts';
-import { createSwitchSide, type SwitchSide } from './switch-side.ts';
-import { createTiltDown, type TiltDown } from './tilt-down.ts';
 
 /** What one step gives. One object per state, overwritten by the next step: copy what must last. `cues` may be kept. */
 export interface PacingStep {
@@ -20,6 +21,8 @@ export interface PacingStep {
   cues: readonly Cue[];
   /** The one cue to show now. */
   showing: ShownCue | null;
+  /** The bottle is held steeply, and it is time to say so; only while there is no cue. */
+  heldSteeply: boolean;
   /** How far ahead of a gentle pace: 0 not at all, 1 at the mark where a cue comes, or beyond; null where no pace is known for this baby. */
   aheadOfPace: number | null;
   /** True in the step in which a burp counted as taken, by lifting the bottle or by the button. */
@@ -53,6 +56,7 @@ export interface PacingState {
    */
   readonly recorded: Turns;
   readonly tiltDown: TiltDown;
+  readonly steepHold: SteepHold;
   readonly burps: Burps;
   readonly switchSide: SwitchSide;
   readonly enough: Enough;
@@ -101,11 +105,19 @@ export function createPacing(
     seen: createTurns(guidance, params),
     recorded: createTurns(guidance, params),
     tiltDown: createTiltDown(params),
+    steepHold: createSteepHold(),
     burps: createBurps(),
     switchSide: createSwitchSide(portionMl, params.switchSide, guidance.otherSideByTime),
     enough: createEnough(params.enough),
     button: createButton(),
-    out: { cues: NO_CUES, showing: null, aheadOfPace: 0, burpTaken: false, endRequested: false },
+    out: {
+      cues: NO_CUES,
+      showing: null,
+      heldSteeply: false,
+      aheadOfPace: 0,
+      burpTaken: false,
+      endRequested: false,
+    },
     startMl: null,
     lastIntakeMl: 0,
     teatWasInMouth: false,

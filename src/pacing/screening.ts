@@ -3,10 +3,10 @@
  * "slower" and "enough" cues off; a clinician's plan turns them on again. What stays on are burps, change of arms and what sends people to a
  * clinician. The list is common practice, no source; it makes no diagnosis.
  */
-import { CUE_KINDS, CUES, type CueKind } from './cues.ts';
+import { CUE_KINDS, CUES, type CueKind } from './cues/cues.ts';
+import type { Language } from './cues/words.ts';
 import type { Guidance } from './guidance.ts';
-import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
-import type { Language } from './words.ts';
+import { checkPaceProfile, type Figure, type PaceProfile } from './profile/profile.ts';
 
 export type ScreeningId =
   | 'born-early'

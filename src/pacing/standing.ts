@@ -4,8 +4,8 @@
  *
  * A cue that waits behind another is kept for as long as it is still true (lapse.ts), and shown for a while at most.
  */
-import { CUE_KINDS, CUES, type CueKind } from './cues.ts';
-import type { Situation } from './lapse.ts';
+import { CUE_KINDS, CUES, type CueKind } from './cues/cues.ts';
+import type { Situation } from './cues/lapse.ts';
 
 export interface Standing {
   on: boolean;

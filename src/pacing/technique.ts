@@ -6,10 +6,11 @@
  * pause (3-5 s: a hospital's leaflet, Women & Infants Hospital, US). Nearly level: 70° to 110°, our own choice, no source (level is 90°).
  * A burp: as in burps.ts, or said by hand.
  */
-import { type BurpRow, burpsTaken } from './burps.ts';
-import { paceParams } from './profile.ts';
-import { SHIPPED_PROFILE } from './shipped-profile.ts';
-import type { Language } from './words.ts';
+
+import type { Language } from './cues/words.ts';
+import { paceParams } from './profile/profile.ts';
+import { SHIPPED_PROFILE } from './profile/shipped-profile.ts';
+import { type BurpRow, burpsTaken } from './rules/burps.ts';
 
 /** What a kept row or a practice track has of it; two a second are enough. */
 export type TechniqueRow = BurpRow;

@@ -1,7 +1,13 @@
 /** The doors of review. */
-export { type CompareOptions, compareGraphSvg } from './compare-graph.ts';
-export { type DayFileOptions, dayFile } from './day-file.ts';
-export { boundsOf, type DaySum, daySum, feedsOfBaby, weekSums } from './day-sums.ts';
+
+export { boundsOf, type DaySum, daySum, feedsOfBaby, weekSums } from './facts/day-sums.ts';
+export { milkSums } from './facts/milk-sums.ts';
+export { type FeedValues, feedValues } from './facts/values.ts';
+export { type CompareOptions, compareGraphSvg } from './graph/compare-graph.ts';
+export { type FeedTrace, feedTrace } from './graph/feed-trace.ts';
+export type { Theme } from './graph/look.ts';
+export { graphFontFiles, sessionGraphPng, sessionGraphPngFromSvg } from './graph/render.ts';
+export { type SessionGraphOptions, sessionGraphSvg } from './graph/session-graph.ts';
 export {
   type DayOptions,
   neighborDays,
@@ -9,14 +15,6 @@ export {
   type ToldWeek,
   tellDay,
   tellWeek,
-} from './day-telling.ts';
-export { type FileOptions, feedFile } from './feed-file.ts';
-export { feedPdf } from './feed-pdf.ts';
-export { type FeedTrace, feedTrace } from './feed-trace.ts';
-export { summarySentence } from './feed-words.ts';
-export type { Theme } from './look.ts';
-export { milkSums } from './milk-sums.ts';
-export { graphFontFiles, sessionGraphPng, sessionGraphPngFromSvg } from './render.ts';
-export { type SessionGraphOptions, sessionGraphSvg } from './session-graph.ts';
-export { type TellingOptions, type ToldFeed, tellFeed } from './telling.ts';
-export { type FeedValues, feedValues } from './values.ts';
+} from './telling/day-telling.ts';
+export { summarySentence } from './telling/feed-words.ts';
+export { type TellingOptions, type ToldFeed, tellFeed } from './telling/telling.ts';

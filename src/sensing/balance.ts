@@ -2,7 +2,7 @@
  * The transverse balance: M − z_t·Fx, the moment about the teat's tip. A mouth force that acts at the tip drops out, so it weighs
  * the milk whether the teat is in the mouth or not (sleeve contract, section 1).
  */
-import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import type { Calibration } from './calibration.ts';
 import { type MilkCentreTable, type MilkMoments, milkMoments, tabulateMilkCentre } from './milk-centre.ts';
 import { MEASUREMENT } from './noise.ts';

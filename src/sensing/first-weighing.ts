@@ -1,5 +1,5 @@
 /** Before anything is believed, the still bottle is weighed for a second; and again after a gap in which anything may have happened. */
-import { gramsFromNewtons } from '../units.ts';
+import { gramsFromNewtons } from '../base/units.ts';
 import { type Arm, armAt, balanceReading, createArm } from './balance.ts';
 import { MEASUREMENT } from './noise.ts';
 import type { BlockReading } from './reading.ts';

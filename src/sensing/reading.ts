@@ -1,5 +1,5 @@
 /** One block of four samples, read out: loads, felt force and hold, for the step that follows. */
-import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import type { FeltAlong } from './balance.ts';
 import { blockFx, blockFz, blockMoment, clearBlock } from './block.ts';
 import { MEASUREMENT } from './noise.ts';

@@ -1,5 +1,5 @@
 /** What the sensor tells others of a step: estimates for people's units, and how far they may be believed. */
-import { degFromRad } from '../units.ts';
+import { degFromRad } from '../base/units.ts';
 import { bankIntakeSince, bankNow } from './bank.ts';
 import type { Quality, QualityReason, SensedMoment } from './moment.ts';
 import { sucksAreFaint, sucksAreUncertain } from './mouth.ts';

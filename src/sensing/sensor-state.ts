@@ -1,5 +1,5 @@
 /** The state of a sensor: what it carries from sample to sample. */
-import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
+import { MILK_DENSITY_GRAMS_PER_ML } from '../base/units.ts';
 import { type Bottle, bottleOf } from './balance.ts';
 import { createMilkBank, type MilkBank } from './bank.ts';
 import { type Block, createBlock } from './block.ts';

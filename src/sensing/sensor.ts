@@ -4,7 +4,7 @@
  * Each sample: counts to loads, felt force as the milk follows it, restlessness, sucks. Each block of four: one step
  * of the estimate (step.ts). After the feed: refineFeed.
  */
-import { newtonsFromGrams } from '../units.ts';
+import { newtonsFromGrams } from '../base/units.ts';
 import { addUnseenFlow } from './bank.ts';
 import { addToBlock, BLOCK_SAMPLES, clearBlock } from './block.ts';
 import { alignLoads, refillDelayLine } from './delay.ts';

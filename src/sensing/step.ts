@@ -1,7 +1,7 @@
 /**
  * One block of 50 ms: the mouth's force, spills, sucks; with every fourth a row: one prediction and up to three corrections of the bank.
  */
-import { degFromRad, gramsFromNewtons, newtonsFromGrams } from '../units.ts';
+import { degFromRad, gramsFromNewtons, newtonsFromGrams } from '../base/units.ts';
 import { type Arm, armAt, balanceReading, createArm, feltX, feltZ } from './balance.ts';
 import {
   addSucks,

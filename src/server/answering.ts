@@ -1,6 +1,7 @@
-/** How a route of a desk answers: what the desk gives, or its refusal in the shape that pages read; and its papers as files. */
+/** How a route of a service answers: what the service gives, or its refusal in the shape that pages read; and its papers as files. */
 import type { FastifyReply } from 'fastify';
-import { FieldError, PlainError } from '../errors.ts';
+import { FieldError, PlainError } from '../base/errors.ts';
+import type { PaperEnding } from '../paper/paper-ending.ts';
 import type { ErrorAnswer } from './answers.ts';
 
 const refusalOf = (error: PlainError): ErrorAnswer => ({
@@ -26,8 +27,6 @@ export async function answering(
     return reply.code(statusOf(error)).send(refusalOf(error));
   }
 }
-
-export type PaperEnding = 'pdf' | 'html';
 
 const TYPES: Record<PaperEnding, string> = { pdf: 'application/pdf', html: 'text/html; charset=utf-8' };
 /** A paper carries its style in itself and runs nothing. A sandbox would keep browsers from showing a PDF. */

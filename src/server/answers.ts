@@ -1,5 +1,4 @@
 /** The JSON that the server answers with; the page shares these types. Types only. */
-import type { Showing } from '../feed/live-view.ts';
 import type { ListedFeed } from './needs.ts';
 
 /** Every refusal has this shape. `field` names the part of the body that is wrong, as in `setup.portionMl`. */
@@ -20,26 +19,3 @@ export type SharingAnswer =
       invitation: { address: string; leftSec: number } | null;
       devices: { number: number; sinceSec: number }[];
     };
-
-/** How a feed was given: kind plain lines by language. No amounts. */
-export type TechniqueLines = Record<string, string[]>;
-
-/** One simulated feed for teaching, counted from the first latch. No amounts. */
-export interface PracticeFeed {
-  /** Time from row to row, s; row 0 is the first latch. */
-  rowSec: number;
-  /** How far ahead of a gentle pace, 0 to 1; null while unknown. */
-  ahead: (number | null)[];
-  tiltDeg: number[];
-  teatIn: boolean[];
-  /** What was shown from when on. */
-  shown: { atSec: number; showing: Showing }[];
-  /** How it was given, in words; absent where nothing can be said. */
-  technique?: TechniqueLines;
-}
-
-/** The same baby and bottle, held steeply without heeding anything, and with a caregiver who follows the light. */
-export interface PracticeFeeds {
-  steep: PracticeFeed;
-  followed: PracticeFeed;
-}

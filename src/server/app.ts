@@ -3,22 +3,26 @@ import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
-import { PlainError } from '../errors.ts';
+import type { BabyService } from '../app/babies/baby-answers.ts';
+import type { KeptService } from '../app/kept/kept-answers.ts';
+import type { PackingService } from '../app/packing/packing-answers.ts';
+import type { ReviewService } from '../app/review/review-answers.ts';
+import { PlainError } from '../base/errors.ts';
 import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
-import { addBabyRoutes, type BabyDesk } from './babies.ts';
+import { addBabyRoutes } from './babies.ts';
 import { checkCommand } from './commands.ts';
 import { refusal, SAFETY_HEADERS } from './gate.ts';
-import { addKeptRoutes, type KeptDesk } from './kept.ts';
+import { addKeptRoutes } from './kept.ts';
 import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
-import { addPackingRoutes, type PackingDesk } from './packing.ts';
+import { addPackingRoutes } from './packing.ts';
 import {
   addPracticeRoutes,
   addTechniqueRoute,
   type DescribeTechnique,
   type PracticePair,
 } from './practice-routes.ts';
-import { addReviewRoutes, type ReviewDesk } from './reviewing.ts';
+import { addReviewRoutes } from './reviewing.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
 
@@ -35,13 +39,13 @@ export interface AppOptions {
   /** Without it there is no `graph.png`. */
   png?: PaintPng;
   /** Without it nothing is told of what is kept, and nothing deleted. */
-  kept?: KeptDesk;
+  kept?: KeptService;
   /** Without it there is no packing, no milk list and nothing to print. */
-  packing?: PackingDesk;
+  packing?: PackingService;
   /** Without it no babies can be entered. */
-  babies?: BabyDesk;
+  babies?: BabyService;
   /** Without it feeds are listed and drawn, and no more. */
-  review?: ReviewDesk;
+  review?: ReviewService;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
   /** Simulated feeds for teaching; without it there are none. */

@@ -1,7 +1,7 @@
 /** What a page may ask of the live feed, checked once at the door. */
 import { z } from 'zod';
-import type { LiveCommand } from '../feed/live-view.ts';
-import { birthDateBetween, milkKind, name, OLDEST_YEARS } from '../setup-checks.ts';
+import { birthDateBetween, milkKind, name, OLDEST_YEARS } from '../base/setup-checks.ts';
+import type { LiveCommand } from '../feed/live/live-view.ts';
 import type { ErrorAnswer } from './answers.ts';
 
 /** Largest portion that can be entered, mL: well above any infant's bottle, to catch a slipped finger. */

@@ -1,6 +1,6 @@
 /** Which of this machine's addresses is the home network's. Pure; the caller brings the list of `os.networkInterfaces()`. */
 import type { NetworkInterfaceInfo } from 'node:os';
-import { PlainError } from '../errors.ts';
+import { PlainError } from '../base/errors.ts';
 
 /** Where the page is shared: an IPv4 address of this machine and the mask of its network. */
 export interface HomeNetwork {

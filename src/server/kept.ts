@@ -2,35 +2,10 @@
 import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
+import type { KeptService } from '../app/kept/kept-answers.ts';
 import { keyOf, sameName } from '../base/babies.ts';
-import { FieldError } from '../errors.ts';
+import { FieldError } from '../base/errors.ts';
 import { answering } from './answering.ts';
-
-export interface KeptAnswer {
-  /** Where it is kept on this computer. */
-  folder: string;
-  /** Babies that something is kept of. */
-  babies: { id: string | null; name: string; feeds: number; handFeeds: number }[];
-}
-
-export interface ForgottenAnswer {
-  kept: KeptAnswer;
-  feeds: number;
-  handFeeds: number;
-  /** Records of others in whose words the name still stands. */
-  mentions: number;
-  /** Captures that were put away on a disk that is not there now. */
-  unreachable: string[];
-}
-
-/** All throw PlainErrors that the page shows. */
-export interface KeptDesk {
-  kept(): KeptAnswer;
-  /** @param baby its id, or its name where it has none */
-  forget(baby: string): ForgottenAnswer;
-  /** All that is kept, as the lines of an export. */
-  exportLines(): Iterable<string>;
-}
 
 const order = z.strictObject({
   id: z.string().min(1).max(80).nullable().default(null),
@@ -39,15 +14,15 @@ const order = z.strictObject({
   again: z.string().max(80),
 });
 
-export function addKeptRoutes(app: FastifyInstance, desk: KeptDesk): void {
-  app.get('/kept', (_request, reply) => answering(reply, () => desk.kept()));
-  app.post('/kept/forget', ({ body }, reply) => answering(reply, () => desk.forget(babyTypedTwice(body))));
+export function addKeptRoutes(app: FastifyInstance, service: KeptService): void {
+  app.get('/kept', (_request, reply) => answering(reply, () => service.kept()));
+  app.post('/kept/forget', ({ body }, reply) => answering(reply, () => service.forget(babyTypedTwice(body))));
   app.get('/kept/ebbline.jsonl', (_request, reply) =>
     reply
       .header('cache-control', 'no-store')
       .header('content-disposition', 'attachment; filename="ebbline.jsonl"')
       .type('application/jsonl; charset=utf-8')
-      .send(Readable.from(unhurried(desk.exportLines()))),
+      .send(Readable.from(unhurried(service.exportLines()))),
   );
 }
 

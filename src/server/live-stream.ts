@@ -4,7 +4,7 @@
  * the page must be able to tell from the silence that nobody is measuring.
  */
 import type { ServerResponse } from 'node:http';
-import type { LiveView } from '../feed/live-view.ts';
+import type { LiveView } from '../feed/live/live-view.ts';
 import type { LiveSource } from './needs.ts';
 
 /** After a broken stream the page's browser tries again this soon. */

@@ -1,9 +1,9 @@
 /** What the page's server needs of the rest of the house. Types only; the command that starts it brings the real ones. */
 import type { Observable } from 'rxjs';
-import type { FeedSummary, KeptFeed } from '../feed/feed.ts';
-import type { LiveCommand, LiveView } from '../feed/live-view.ts';
+import type { VolumeUnit } from '../base/units.ts';
+import type { LiveCommand, LiveView } from '../feed/live/live-view.ts';
+import type { FeedSummary, KeptFeed } from '../feed/record/feed.ts';
 import type { Language } from '../pacing/index.ts';
-import type { VolumeUnit } from '../units.ts';
 
 /** The live feed. `view$` is hot and emits at least twice a second while it lives: pages take silence as "no guidance". */
 export interface LiveSource {

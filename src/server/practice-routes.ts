@@ -1,7 +1,8 @@
 /** Simulated feeds for teaching. Each is worked out once and then kept; there are few, so nobody can keep the program busy with them. */
 import type { FastifyInstance } from 'fastify';
-import type { KeptFeed } from '../feed/feed.ts';
-import type { ErrorAnswer, PracticeFeeds, TechniqueLines } from './answers.ts';
+import type { PracticeFeeds, TechniqueLines } from '../app/practice/practice-answers.ts';
+import type { KeptFeed } from '../feed/record/feed.ts';
+import type { ErrorAnswer } from './answers.ts';
 import type { FeedReader } from './needs.ts';
 
 /** Babies to choose from, by seed 1 to this. */

@@ -1,7 +1,7 @@
 /** Starts and stops the page's server. It listens on this machine's loopback addresses; on the home network only where a door is given. */
 import { createServer as createHttpServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { PlainError } from '../errors.ts';
+import { PlainError } from '../base/errors.ts';
 import { type AppOptions, buildApp } from './app.ts';
 
 /** Port of the page unless another is asked for. */

@@ -2,7 +2,7 @@
  * Force of the shell on cup, bottle and milk (sleeve contract, section 1): what is felt as weight,
  * less what the mouth and other touches already carry.
  */
-import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import { feltAt, type Turn } from './turning.ts';
 import type { Triple } from './vectors.ts';
 

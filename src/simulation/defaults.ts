@@ -2,7 +2,7 @@
  * A well-behaved baby and a careful caregiver, with a plain or an ordinary hand, mouth and sleeve. Scenarios and tests override parts of it.
  * Where no source is named, here or in `parameters.ts`, the size is an assumption.
  */
-import { MILK_DENSITY_GRAMS_PER_ML } from '../units.ts';
+import { MILK_DENSITY_GRAMS_PER_ML } from '../base/units.ts';
 import { DEFAULT_BOTTLE } from './bottle.ts';
 import { type FeedParameters, withOverrides } from './parameters.ts';
 import { MOTION_CHIP, realHand } from './real-hand.ts';

@@ -3,7 +3,7 @@
  * frequency of the surface's first lateral mode. A plane is right enough: in an upright cylinder as deep as wide the first mode has
  * 99 % of what the milk's centre moves (from the modal masses in Abramson, NASA SP-106, from memory).
  */
-import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import { type MilkCentre, type MilkPlace, noMilkPlace } from './milk-centre.ts';
 import type { Triple } from './vectors.ts';
 

@@ -3,7 +3,7 @@
  * Pure: the same options give the same samples; no clock, no disk, no randomness but the seed's.
  */
 import { type Motion, SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
-import { radFromDeg } from '../units.ts';
+import { radFromDeg } from '../base/units.ts';
 import { Baby, type Offered } from './baby.ts';
 import type { SleeveCalibration } from './calibration.ts';
 import { Caregiver, type Noticed, type SeenCue } from './caregiver.ts';

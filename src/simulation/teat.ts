@@ -1,5 +1,5 @@
 /** What a teat lets through: a small hole, the pressure across it, and milk or air behind it. */
-import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import type { TeatParameters } from './parameters.ts';
 
 /** Pascals in one millimetre of mercury (conventional value, 133.322). */

@@ -2,7 +2,7 @@
  * What turning does to what is felt. The bottle is rigid; its axes are those of the sleeve contract, section 1: z from base to teat, x up
  * when the bottle lies level, y = z × x. Tilting up by θ turns z from up towards −x, so the rate about y is −dθ/dt; roll turns x towards −y.
  */
-import { STANDARD_GRAVITY_MPS2 } from '../units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import type { Triple } from './vectors.ts';
 
 /** Angular velocity (rad/s) and angular acceleration (rad/s²) about the bottle's own x, y, z. */

@@ -1,4 +1,4 @@
-import { PlainError } from '../errors.ts';
+import { PlainError } from '../base/errors.ts';
 
 /** What can go wrong with a disk or a database, in plain words. `signs` match a system or SQLite error code. */
 interface Fault {

@@ -1,24 +1,32 @@
 import * as fs from 'node:fs';
 import { join, resolve } from 'node:path';
-import { PlainError } from '../errors.ts';
-import type { FeedSummary } from '../feed/feed.ts';
-import type { FeedKeeper, FeedPart } from '../feed/keeper.ts';
+import { PlainError } from '../base/errors.ts';
+import type { FeedSummary } from '../feed/record/feed.ts';
+import type { FeedKeeper, FeedPart } from '../feed/record/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
-import { CaptureFolder, taken } from './capture-folder.ts';
-import { type CaptureWriter, captureNote } from './capture-writer.ts';
+import { CaptureFolder, taken } from './captures/capture-folder.ts';
+import { type CaptureWriter, captureNote } from './captures/capture-writer.ts';
+import { takeRecordingLock } from './captures/recording-lock.ts';
 import { DATABASE_FILE } from './data-folder.ts';
-import type { FeedDatabase } from './database.ts';
-import { closeDatabase, openDatabase } from './database.ts';
+import type { FeedDatabase } from './database/database.ts';
+import { closeDatabase, openDatabase } from './database/database.ts';
+import { isSafeFeedId } from './database/feed-id.ts';
+import { FeedJournal } from './database/feed-journal.ts';
+import type { FeedCursor, FeedEnd } from './database/feed-records.ts';
 import type { Disk } from './disk.ts';
 import { plainly } from './faults.ts';
-import { isSafeFeedId } from './feed-id.ts';
-import { FeedJournal } from './feed-journal.ts';
-import type { FeedCursor, FeedEnd } from './feed-records.ts';
-import { archiveByRule } from './files/archive.ts';
-import { babiesCounted, type CountedBaby, countOf, type ForgetResult, forgetBaby } from './files/forget.ts';
-import { forgetInside } from './files/forget-folder.ts';
-import { finishRestore, finishRestoreIfReady } from './files/restore.ts';
-import { takeRecordingLock } from './recording-lock.ts';
+import { archiveByRule } from './portable/archive.ts';
+import {
+  babiesCounted,
+  type CountedBaby,
+  countOf,
+  type ForgetResult,
+  forgetBaby,
+  sweepLeaving,
+} from './portable/forget.ts';
+import { forgetInside } from './portable/forget-folder.ts';
+import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
+import { closeToOthers } from './private.ts';
 
 export interface StoreOptions {
   /** True for the one process that records feeds into the folder; readers come and go beside it. */
@@ -57,6 +65,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
       const version = options.softwareVersion ?? 'unknown';
       const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version, nowMs));
       if (unlock) {
+        closeToOthers(folder);
         store.settleLeftovers();
         // Guidance would stand still while this waits for another command; what was refused is tried again a second later.
         database.exec('PRAGMA busy_timeout = 200');
@@ -185,6 +194,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
 
   /** Puts captures in order that a killed process or a full disk left unpacked. Called by `openStore`. */
   settleLeftovers(): void {
+    this.#sweepLeaving();
     const rawIds = this.safely(() => this.captures.clearTemporaries());
     for (const id of rawIds) {
       const feed = this.safely(() => this.records.summary(id));
@@ -240,6 +250,15 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       `The folder ${this.folder} holds ${kept} feeds; a ${refused} one is never kept among them.`,
       'Set EBBLINE_DATA to another folder.',
     );
+  }
+
+  /** Housekeeping: whatever hinders it now is met again at the next start. */
+  #sweepLeaving(): void {
+    try {
+      this.safely(() => sweepLeaving(this.#place));
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+    }
   }
 
   #mustRecord(): void {

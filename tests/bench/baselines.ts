@@ -1,8 +1,12 @@
 /** What the estimate is held against: simple ways to get flow, milk and intake from the same samples. */
 import { sgg } from 'ml-savitzky-golay-generalized';
+import {
+  gramsFromNewtons,
+  MILK_DENSITY_GRAMS_PER_ML,
+  mlPerMinFromGramsPerSec,
+} from '../../src/base/units.ts';
 import type { Calibration, SensedMoment } from '../../src/sensing/index.ts';
 import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../src/sensing/milk-centre.ts';
-import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML, mlPerMinFromGramsPerSec } from '../../src/units.ts';
 import { feedSpan, type Truth, truthAt } from '../support/judge.ts';
 import { fourStateFilter } from './four-states.ts';
 import type { LoadBlock } from './load-blocks.ts';

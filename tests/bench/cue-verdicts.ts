@@ -1,5 +1,5 @@
 /** Were the cues of a simulated feed right? Each against the truth, by the rules of the sleeve contract, section 5. */
-import type { Cue } from '../../src/pacing/cue.ts';
+import type { Cue } from '../../src/pacing/cues/cue.ts';
 import type { CueKind } from '../../src/pacing/index.ts';
 import type { FeedTruth } from '../../src/simulation/truth.ts';
 import type { PacedFeed } from './paced-feed.ts';

@@ -7,9 +7,9 @@ import {
   stepTimeline,
   TIMELINE_START,
 } from '../../firmware-bridge/wire/index.ts';
-import { FEED_CHECK_START, stepFeedCheck } from '../../src/calibration/feed-check.ts';
-import type { CalibrationVerdict } from '../../src/calibration/plausibility.ts';
-import { createRestingWatch, stepResting } from '../../src/calibration/resting.ts';
+import { FEED_CHECK_START, stepFeedCheck } from '../../src/calibration/check/feed-check.ts';
+import type { CalibrationVerdict } from '../../src/calibration/check/plausibility.ts';
+import { createRestingWatch, stepResting } from '../../src/calibration/walk/resting.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import { type FeedOptions, SCENARIO_NAMES } from '../../src/simulation/scenarios.ts';

@@ -2,9 +2,10 @@
  * A baseline: the textbook Kalman filter for this balance, untuned. Four states: milk (g), its rate (g/s), the two mouth forces (N). Rate
  * and forces walk at random; three measurements each 50 ms by the sleeve contract's physics (section 1); no sucks, no teat in or out, no biases.
  */
+
+import { MILK_DENSITY_GRAMS_PER_ML, STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../src/sensing/milk-centre.ts';
-import { MILK_DENSITY_GRAMS_PER_ML, STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
 import type { LoadBlock } from './load-blocks.ts';
 
 const STATES = 4;

@@ -1,6 +1,6 @@
 /** One bench feed through the engine, and through every baseline, judged alike. */
 import { createEngine, endEngine, refineEngine, runEngine } from '../../src/feed/engine.ts';
-import type { Cue } from '../../src/pacing/cue.ts';
+import type { Cue } from '../../src/pacing/cues/cue.ts';
 import type { RefinedFeed, SensedMoment } from '../../src/sensing/index.ts';
 import { samplesOf } from '../support/captures.ts';
 import { feedSpan, type Judged, judge, type Truth, truthAt } from '../support/judge.ts';

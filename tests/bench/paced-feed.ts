@@ -5,7 +5,7 @@
 import { encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
 import { createEngine, type Engine, type EngineTick, runEngine } from '../../src/feed/engine.ts';
-import type { Cue, PacingInput, ShownCue } from '../../src/pacing/cue.ts';
+import type { Cue, PacingInput, ShownCue } from '../../src/pacing/cues/cue.ts';
 import { createPacing, type Guidance, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import type { SeenCue } from '../../src/simulation/caregiver.ts';

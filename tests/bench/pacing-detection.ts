@@ -6,7 +6,7 @@
  * optimal sum adds x(1/θ₀ − 1/θ₁) − k·ln(θ₁/θ₀): it is itself a bucket, whose rate is the logarithmic mean of the two flows. So all are buckets, and only
  * rate and depth differ. Delays are the worst ones, from an empty bucket, as in Moustakides. "Sensed" adds the sleeve's error of a 10 s intake.
  */
-import { emptyBucket, stepBucket } from '../../src/pacing/buckets.ts';
+import { emptyBucket, stepBucket } from '../../src/pacing/rules/buckets.ts';
 import { type Draws, seededDraws } from '../support/distributions.ts';
 import { type Cell, fixed, printTable } from './table.ts';
 

@@ -2,7 +2,7 @@
  * Cues in whole simulated feeds, sleeve and all, against what the rules of the sleeve contract give on the true milk: every scenario, plain and with the
  * hardships of a real nursery. Beside it the same rules on the true milk, and on all of the truth: what is left then is the rules' own.
  */
-import type { Cue } from '../../src/pacing/cue.ts';
+import type { Cue } from '../../src/pacing/cues/cue.ts';
 import type { Hardship } from '../../src/simulation/hardships.ts';
 import { SCENARIO_NAMES } from '../../src/simulation/scenarios.ts';
 import { askedWhileSteady, burpsRight, countAfterLatch, firstSec, idealSec } from './cue-verdicts.ts';

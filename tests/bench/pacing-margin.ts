@@ -2,8 +2,8 @@
  * By how much a bucket must stand over its depth before a crossing is believed, in standard deviations of the last 10 s of intake: each share of doubt
  * against false crossings and delay. Near misses are rare at the shipped depths, so each feed is held against ten depths a bucket.
  */
-import { emptyBucket } from '../../src/pacing/buckets.ts';
-import { followTrail, settledAt } from '../../src/pacing/trail.ts';
+import { emptyBucket } from '../../src/pacing/rules/buckets.ts';
+import { followTrail, settledAt } from '../../src/pacing/rules/trail.ts';
 import type { Hardship } from '../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { runFeed } from './paced-feed.ts';

@@ -2,17 +2,18 @@
  * The plan of bottles: what is thrown away on a year of simulated days beside two plain plans, and how long a plan takes.
  * The simulated babies do not follow the planner's own model: feeds are log-normal, good and bad days come in runs, rates drift.
  */
-import { searchSizes } from '../../src/planning/bag-search.ts';
-import { planBottles } from '../../src/planning/bottles.ts';
-import { dailyIntake } from '../../src/planning/daily-intake.ts';
-import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake-model.ts';
-import { type PackingRules, USUAL_RULES } from '../../src/planning/packing-rules.ts';
-import { readPackingSettings } from '../../src/planning/packing-settings.ts';
-import { plainRow } from '../../src/planning/plain-plans.ts';
-import { portionFor } from '../../src/planning/portion.ts';
-import { type Bag, outcomeOf, serveDay } from '../../src/planning/serving.ts';
-import { Random } from '../../src/simulation/random.ts';
-import { mlFromFlOz } from '../../src/units.ts';
+
+import { Random } from '../../src/base/random.ts';
+import { mlFromFlOz } from '../../src/base/units.ts';
+import { searchSizes } from '../../src/planning/bag/bag-search.ts';
+import { planBottles } from '../../src/planning/bag/bottles.ts';
+import { type PackingRules, USUAL_RULES } from '../../src/planning/bag/packing-rules.ts';
+import { readPackingSettings } from '../../src/planning/bag/packing-settings.ts';
+import { plainRow } from '../../src/planning/bag/plain-plans.ts';
+import { type Bag, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts';
+import { dailyIntake } from '../../src/planning/intake/daily-intake.ts';
+import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
+import { portionFor } from '../../src/planning/intake/portion.ts';
 import { AWAY, FOURTEEN } from '../planning/milk-on-hand.ts';
 import { fixed, median, percent, printTable, quantile, spread } from './table.ts';
 

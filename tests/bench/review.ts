@@ -5,7 +5,7 @@
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { reviewDesk } from '../../src/cli/review/desk.ts';
+import { reviewService } from '../../src/app/review/review-service.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
 import { buildApp } from '../../src/server/app.ts';
 import { openStore } from '../../src/store/feed-store.ts';
@@ -70,7 +70,7 @@ async function benchAnswers(folder: string, count: number, minutes: number): Pro
       feeds: store,
       graph: sessionGraphSvg,
       png: sessionGraphPngFromSvg,
-      review: reviewDesk(store, { nowMs: () => NEWEST_MS + 3_600_000, zone: ZONE }),
+      review: reviewService(store, { nowMs: () => NEWEST_MS + 3_600_000, zone: ZONE }),
       webFolder: web,
     },
     () => PORT,

@@ -1,9 +1,9 @@
 /** What the live page says and shows in each state. */
 import { describe, expect, it } from 'vitest';
-import type { Showing } from '../../src/feed/live-view.ts';
-import { cueOf, SHOWN_CUES } from '../../src/pacing/cues.ts';
-import { WORDS } from '../../src/pacing/words.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
+import type { Showing } from '../../src/feed/live/live-view.ts';
+import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { WORDS } from '../../src/pacing/cues/words.ts';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { contrastRatio } from '../support/contrast.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
 import type { OpenPage } from './open-page.ts';

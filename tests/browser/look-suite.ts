@@ -1,6 +1,6 @@
 /** States told apart by shape alone; motion; small and wide screens. */
 import { describe, expect, it } from 'vitest';
-import type { Showing } from '../../src/feed/live-view.ts';
+import type { Showing } from '../../src/feed/live/live-view.ts';
 import { SHOWINGS } from '../support/page-states.ts';
 import type { OpenPage } from './open-page.ts';
 
@@ -102,7 +102,7 @@ export function lookSuite(open: OpenPage): void {
     it.each([
       ['a small phone', { width: 320, height: 568 }],
       ['a phone on its side', { width: 740, height: 360 }],
-      ['a desk', { width: 1280, height: 800 }],
+      ['a service', { width: 1280, height: 800 }],
     ])('keeps words, picture and touches apart and inside on %s', async (_name, viewport) => {
       const [context, page] = await open.phone({ viewport });
       for (const showing of ['tilt-down', 'offer-stop', 'no-guidance'] as const) {

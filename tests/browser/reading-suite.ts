@@ -1,6 +1,6 @@
 /** Before a feed, the list of feeds, one feed. */
 import { describe, expect, it } from 'vitest';
-import { WORDS } from '../../src/pacing/words.ts';
+import { WORDS } from '../../src/pacing/cues/words.ts';
 import { EMPTY_SETUP, viewOf } from '../support/fake-live.ts';
 import type { OpenPage } from './open-page.ts';
 

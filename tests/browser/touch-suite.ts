@@ -1,6 +1,6 @@
 /** What touches do on the live page. */
 import { describe, expect, it } from 'vitest';
-import { WORDS } from '../../src/pacing/words.ts';
+import { WORDS } from '../../src/pacing/cues/words.ts';
 import type { OpenPage } from './open-page.ts';
 
 export function touchSuite(open: OpenPage): void {

@@ -6,10 +6,10 @@ import {
   fitEllipsoid,
   orient,
   smallTurn,
-} from '../../src/calibration/accelerometer.ts';
-import type { Triple } from '../../src/calibration/hold.ts';
-import { timesVector } from '../../src/calibration/linear-algebra.ts';
-import { POSE_NAMES, POSES } from '../../src/calibration/sleeve-design.ts';
+} from '../../src/calibration/fit/accelerometer.ts';
+import { timesVector } from '../../src/calibration/fit/linear-algebra.ts';
+import type { Triple } from '../../src/calibration/walk/hold.ts';
+import { POSE_NAMES, POSES } from '../../src/calibration/walk/sleeve-design.ts';
 import { convertLoads, createLoadConverter } from '../../src/sensing/loads.ts';
 import { seededRandom } from '../support/random.ts';
 

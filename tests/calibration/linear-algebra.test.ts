@@ -1,7 +1,7 @@
 import { inverse, Matrix, SingularValueDecomposition, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import { fitLeastSquares, whitener } from '../../src/calibration/least-squares.ts';
-import { fitLine } from '../../src/calibration/line-fit.ts';
+import { fitLeastSquares, whitener } from '../../src/calibration/fit/least-squares.ts';
+import { fitLine } from '../../src/calibration/fit/line-fit.ts';
 import {
   dot,
   inverse3,
@@ -9,7 +9,7 @@ import {
   singularParts,
   timesVector,
   transpose,
-} from '../../src/calibration/linear-algebra.ts';
+} from '../../src/calibration/fit/linear-algebra.ts';
 import { seededRandom } from '../support/random.ts';
 
 /** Reference library: ml-matrix. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { capacityMl, placeOfLiquid } from '../../src/calibration/milk-in-hold.ts';
+import { capacityMl, placeOfLiquid } from '../../src/calibration/fit/milk-in-hold.ts';
 import { milkMoments, tabulateMilkCentre } from '../../src/sensing/milk-centre.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 

@@ -5,7 +5,7 @@ import {
   repeatedReadings,
   resultCorrelation,
   type UncertainInput,
-} from '../../src/calibration/uncertainty.ts';
+} from '../../src/calibration/fit/uncertainty.ts';
 import { seededRandom } from '../support/random.ts';
 
 /**

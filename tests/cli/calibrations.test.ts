@@ -1,13 +1,13 @@
 /** Kept calibrations: by sleeve and bottle, with what was found and learned since; undoing it. */
 import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { calibrationOfBottle } from '../../src/app/sleeve/sleeves.ts';
 import {
   type CalibrationNotes,
   learnedCalibration,
   notesFrom,
   notesOf,
-} from '../../src/calibration/notes.ts';
-import { calibrationsCommand } from '../../src/cli/calibration-notes.ts';
-import { calibrationOfBottle } from '../../src/cli/sleeves.ts';
+} from '../../src/calibration/walk/notes.ts';
+import { calibrationsCommand } from '../../src/cli/calibrate/calibration-notes.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

@@ -1,17 +1,17 @@
 /** A baby that is renamed stays the same baby: plan, day, week, print, export, import and forgetting go by its id. */
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
+import { packingService } from '../../src/app/packing/packing-service.ts';
+import { sheetFor } from '../../src/app/packing/sheets.ts';
+import { reviewService } from '../../src/app/review/review-service.ts';
 import { keyOf } from '../../src/base/babies.ts';
-import { whoseCommand } from '../../src/cli/babies/whose.ts';
-import { packingDesk } from '../../src/cli/packing/desk.ts';
 import { babyOf } from '../../src/cli/packing/plan.ts';
-import { sheetFor } from '../../src/cli/printed/sheets.ts';
-import { reviewDesk } from '../../src/cli/review/desk.ts';
 import { dayCommand } from '../../src/cli/review/tell.ts';
-import type { FeedJournal } from '../../src/store/feed-journal.ts';
+import { whoseCommand } from '../../src/cli/review/whose.ts';
+import type { FeedJournal } from '../../src/store/database/feed-journal.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
-import { exportTo } from '../../src/store/files/export.ts';
-import { importInto } from '../../src/store/files/import.ts';
+import { exportTo } from '../../src/store/portable/export.ts';
+import { importInto } from '../../src/store/portable/import.ts';
 import { babyEntry } from '../support/babies.ts';
 import { letGo } from '../support/let-go.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
@@ -41,7 +41,7 @@ function weeksOfWren(): { store: FeedStore; folder: string; id: string } {
   }
   store.writeSetup({ ...begunFeed('x').setup, babyId: id, babyName: 'Wren', babyBirthDate: BORN });
   store.writePacking({ parent: { name: 'Mara', phone: '555-0142' } });
-  reviewDesk(store, AROUND).writeFeed({
+  reviewService(store, AROUND).writeFeed({
     kind: 'bottle',
     day: '2026-05-11',
     clock: '21:00',
@@ -58,8 +58,8 @@ const rename = (store: FeedStore, id: string) =>
 
 /** All that is told of whoever is asked for first, without the names. */
 async function told(store: FeedJournal) {
-  const packing = packingDesk(store, AROUND);
-  const review = reviewDesk(store, AROUND);
+  const packing = packingService(store, AROUND);
+  const review = reviewService(store, AROUND);
   const [baby] = packing.start().babies;
   const query = { day: '2026-05-11', baby: keyOf(baby!) };
   const ask = { birthDay: baby!.birthDay, day: '2026-05-13', from: '08:30', until: '17:30', feeds: null };
@@ -88,10 +88,10 @@ describe('a renamed baby', () => {
     expect(before.day).toHaveLength(5);
     rename(store, id);
     expect(await told(store)).toEqual(before);
-    expect(packingDesk(store, AROUND).start().babies).toEqual([{ id, name: 'Robin', birthDay: BORN }]);
+    expect(packingService(store, AROUND).start().babies).toEqual([{ id, name: 'Robin', birthDay: BORN }]);
     for (const name of ['day-sheet', 'feeding-plan'] as const)
       expect(await sheetFor(store, name, 'html', {}, AROUND)).toContain('Robin');
-    const review = reviewDesk(store, AROUND);
+    const review = reviewService(store, AROUND);
     expect(review.find({ baby: id }).feeds).toHaveLength(30);
     expect(review.find({}).feeds[0]!.setup.babyName).toBe('Robin');
     expect(review.told('feed-1-7', { names: '1' }).told.names).toContain('Robin');
@@ -143,8 +143,8 @@ describe('feeds under a name that two babies may have', () => {
 
   it('are asked about on the page, counted nowhere meanwhile, and everything else goes on', async () => {
     const { store, id } = withDoubt();
-    const desk = reviewDesk(store, AROUND);
-    expect(desk.whose()).toEqual([
+    const service = reviewService(store, AROUND);
+    expect(service.whose()).toEqual([
       {
         key: 'Wren',
         name: 'Wren',
@@ -154,8 +154,8 @@ describe('feeds under a name that two babies may have', () => {
       },
     ]);
     expect(await told(store)).toMatchObject({ known: 1, bottleFeeds: 57 });
-    expect(() => desk.sayWhose({ feeds: 'Wren' })).toThrow('was not said');
-    expect(desk.sayWhose({ feeds: 'Wren', baby: id })).toEqual([]);
+    expect(() => service.sayWhose({ feeds: 'Wren' })).toThrow('was not said');
+    expect(service.sayWhose({ feeds: 'Wren', baby: id })).toEqual([]);
     expect(await told(store)).toMatchObject({ known: 1, bottleFeeds: 58 });
   });
 

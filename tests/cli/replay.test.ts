@@ -1,8 +1,8 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
+import { PlainError } from '../../src/base/errors.ts';
 import { replayCommand } from '../../src/cli/replay.ts';
-import { PlainError } from '../../src/errors.ts';
 import { replay } from '../../src/feed/replay.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { capturePath, readFixture } from '../support/captures.ts';

@@ -1,7 +1,7 @@
 import { BehaviorSubject } from 'rxjs';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { terminalLines } from '../../src/cli/terminal.ts';
-import type { LiveView } from '../../src/feed/live-view.ts';
+import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { TELLTALE_NUMBERS, viewOf } from '../support/fake-live.ts';
 
 const wasTty = process.stdout.isTTY;

@@ -1,10 +1,10 @@
 /** From a baby to what its next feed runs with. Babies and feeds are invented; ages are counted by the calendar. */
 import { describe, expect, it } from 'vitest';
-import type { Baby, PastFeed } from '../../src/feed/baby.ts';
-import type { FeedSetup } from '../../src/feed/feed.ts';
-import { ageDaysAt, guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/guided.ts';
+import type { Baby, PastFeed } from '../../src/feed/record/baby.ts';
+import type { FeedSetup } from '../../src/feed/record/feed.ts';
+import { ageDaysAt, guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/session/guided.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
-import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 

@@ -1,6 +1,6 @@
 /** What the keeper gets, and when; and what happens while its disk is full. */
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 import { readFixture } from '../support/captures.ts';
 import { keptBytes, keptCues, keptRows } from '../support/fake-keeper.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';

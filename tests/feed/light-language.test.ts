@@ -1,10 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { cueInLight, type Light, lightFor, notesFor, SOUND_GAP_SEC } from '../../src/feed/light-language.ts';
-import type { Showing } from '../../src/feed/live-view.ts';
-import type { CueKind } from '../../src/pacing/cue.ts';
+import {
+  cueInLight,
+  type Light,
+  lightFor,
+  notesFor,
+  SOUND_GAP_SEC,
+} from '../../src/feed/live/light-language.ts';
+import type { Showing } from '../../src/feed/live/live-view.ts';
+import type { CueKind } from '../../src/pacing/cues/cue.ts';
 
 const CUES: CueKind[] = ['tilt-down', 'burp', 'switch-side', 'offer-stop'];
-const STATES: Showing[] = ['gentle', 'cannot-tell', 'no-guidance', 'guidance-off', 'waiting'];
+const STATES: Showing[] = ['gentle', 'held-steeply', 'cannot-tell', 'no-guidance', 'guidance-off', 'waiting'];
 const ALL: Showing[] = [...CUES, ...STATES];
 
 const STEP_SEC = 0.05;

@@ -16,9 +16,9 @@ import {
 import { TestScheduler } from 'rxjs/testing';
 import { describe, expect, it } from 'vitest';
 import type { LinkState, SleeveLink } from '../../firmware-bridge/links/link.ts';
-import { createLiveFeed } from '../../src/feed/live.ts';
-import type { LiveView, Showing } from '../../src/feed/live-view.ts';
-import { SOUNDING_START, stepSounding } from '../../src/feed/sounding.ts';
+import { createLiveFeed } from '../../src/feed/live/live.ts';
+import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
+import { SOUNDING_START, stepSounding } from '../../src/feed/live/sounding.ts';
 import { FakeKeeper } from '../support/fake-keeper.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 

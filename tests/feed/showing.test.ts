@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { lightFor } from '../../src/feed/light-language.ts';
-import type { Showing } from '../../src/feed/live-view.ts';
+import { lightFor } from '../../src/feed/live/light-language.ts';
+import type { Showing } from '../../src/feed/live/live-view.ts';
 import {
   CALM_HOLD_MS,
   DOUBT_MS,
@@ -8,8 +8,8 @@ import {
   type ShowingInput,
   stepShowing,
   TRUST_MS,
-} from '../../src/feed/showing.ts';
-import type { CueKind } from '../../src/pacing/cue.ts';
+} from '../../src/feed/live/showing.ts';
+import type { CueKind } from '../../src/pacing/cues/cue.ts';
 import { seededRandom } from '../support/random.ts';
 
 /** A feed that runs, with nothing the matter. */
@@ -18,6 +18,7 @@ const CALM: ShowingInput = {
   fresh: true,
   feedOpen: true,
   guidancePaused: false,
+  heldSteeply: false,
   cue: null,
   invalid: false,
 };
@@ -54,6 +55,7 @@ describe('precedence', () => {
       fresh: false,
       feedOpen: false,
       guidancePaused: true,
+      heldSteeply: false,
       cue: 'tilt-down',
       invalid: true,
     };

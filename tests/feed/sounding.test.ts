@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { notesFor, SOUND_GAP_SEC } from '../../src/feed/light-language.ts';
-import type { Showing } from '../../src/feed/live-view.ts';
-import { SOUNDING_START, stepSounding } from '../../src/feed/sounding.ts';
+import { notesFor, SOUND_GAP_SEC } from '../../src/feed/live/light-language.ts';
+import type { Showing } from '../../src/feed/live/live-view.ts';
+import { SOUNDING_START, stepSounding } from '../../src/feed/live/sounding.ts';
 import { seededRandom } from '../support/random.ts';
 
 const STEP_MS = 50;

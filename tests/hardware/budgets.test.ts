@@ -62,7 +62,7 @@ import {
   turningErrors,
 } from '../../hardware/budgets/turning.ts';
 import { BOTTLE, PLACES, WIRE } from '../../hardware/design.ts';
-import { STANDARD_GRAVITY_MPS2 } from '../../src/units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 
 const CUP: Carried = { massGrams: 32, centreZMm: 40 };
 const full = carried(CUP, BOTTLE.fullMl);

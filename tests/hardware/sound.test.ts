@@ -9,7 +9,7 @@ import {
   toneDba,
   toTakeOffDb,
 } from '../../hardware/budgets/sound.ts';
-import { notesFor, SOUND_GAP_SEC } from '../../src/feed/light-language.ts';
+import { notesFor, SOUND_GAP_SEC } from '../../src/feed/live/light-language.ts';
 import { SHOWINGS } from '../support/page-states.ts';
 
 describe('A-weighting', () => {

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterAll, describe, expect, it } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 import { streamOf } from '../support/wire.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'ebbline-capture-'));

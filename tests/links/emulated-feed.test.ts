@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createSleeveBoard, type SleeveBoard } from '../../firmware-bridge/board.ts';
 import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
-import { cueInLight } from '../../src/feed/light-language.ts';
+import { cueInLight } from '../../src/feed/live/light-language.ts';
 import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';

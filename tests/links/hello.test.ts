@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { hello } from '../../firmware-bridge/links/hello.ts';
 import { createSimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
 import type { Identity } from '../../firmware-bridge/wire/index.ts';
-import type { PlainError } from '../../src/errors.ts';
+import type { PlainError } from '../../src/base/errors.ts';
 import { createFakeSleeve } from '../support/fake-sleeve.ts';
 import { createVirtualClock } from '../support/virtual-clock.ts';
 

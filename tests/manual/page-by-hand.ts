@@ -9,7 +9,7 @@ import { builtPage } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
-import { reviewOf } from '../support/review-desk.ts';
+import { reviewOf } from '../support/review-service.ts';
 
 const STATE_SEC = 8;
 const page = builtPage();

@@ -7,8 +7,8 @@
 import { mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { practicePair } from '../../src/cli/practice-pair.ts';
-import type { LiveView } from '../../src/feed/live-view.ts';
+import { practicePair } from '../../src/app/practice/practice-pair.ts';
+import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
@@ -16,7 +16,7 @@ import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
-import { reviewOf } from '../support/review-desk.ts';
+import { reviewOf } from '../support/review-service.ts';
 
 type Shot = { name: string; png: Buffer };
 const folder = resolve(process.argv[2] ?? 'page-gallery.tmp');
@@ -107,7 +107,7 @@ await sheet('live-dark', await states(await phone(browser, { colorScheme: 'dark'
 await sheet('live-spanish', await states(await phone(browser, { locale: 'es-MX' })), 0.5);
 await sheet('live-wide', await states(await phone(browser, { viewport: { width: 740, height: 360 } })), 0.75);
 await sheet(
-  'live-desk',
+  'live-service',
   await states(await phone(browser, { viewport: { width: 1280, height: 800 } })),
   0.75,
 );

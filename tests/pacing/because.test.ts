@@ -5,12 +5,12 @@ import {
   becauseFaded,
   becauseTiltDown,
   pauseOrNull,
-} from '../../src/pacing/because.ts';
-import { emptyBucket } from '../../src/pacing/buckets.ts';
-import type { KeptReason, Reason } from '../../src/pacing/reason.ts';
-import { settledAt } from '../../src/pacing/trail.ts';
-import { LANGUAGES, WORDS } from '../../src/pacing/words.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
+} from '../../src/pacing/cues/because.ts';
+import type { KeptReason, Reason } from '../../src/pacing/cues/reason.ts';
+import { LANGUAGES, WORDS } from '../../src/pacing/cues/words.ts';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
+import { emptyBucket } from '../../src/pacing/rules/buckets.ts';
+import { settledAt } from '../../src/pacing/rules/trail.ts';
 
 const pace = {
   params: { rateMlPerMin: 14, depthMl: 6, rearmShare: 0.5 },

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { creditBucket, emptyBucket, stepBucket } from '../../src/pacing/buckets.ts';
+import { creditBucket, emptyBucket, stepBucket } from '../../src/pacing/rules/buckets.ts';
 
 /** The two of the sleeve contract, section 5. */
 const LASTING = { rateMlPerMin: 8, depthMl: 18, rearmShare: 0.5 };

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { burpsTaken, createBurps, stepBurpTaken } from '../../src/pacing/burps.ts';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { createPacing, noteBurped, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
-import { paceParams } from '../../src/pacing/profile.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
+import { paceParams } from '../../src/pacing/profile/profile.ts';
+import { burpsTaken, createBurps, stepBurpTaken } from '../../src/pacing/rules/burps.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { type Suck, steadySucks } from '../support/suck-trains.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createButton, stepButton } from '../../src/pacing/button.ts';
+import { createButton, stepButton } from '../../src/pacing/rules/button.ts';
 
 /** Runs levels ('#' down, '.' up), one each 0.05 s. @returns [step index, what] of all that came */
 function run(levels: string): [number, string][] {

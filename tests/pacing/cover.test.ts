@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { PacingInput } from '../../src/pacing/cue.ts';
+import type { PacingInput } from '../../src/pacing/cues/cue.ts';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
 import { inputList, pace } from '../support/pacing-inputs.ts';
 import { steadySucks } from '../support/suck-trains.ts';
 

@@ -1,6 +1,6 @@
 /** What a poor estimate changes, whatever made it poor. */
 import { describe, expect, it } from 'vitest';
-import type { PacingInput } from '../../src/pacing/cue.ts';
+import type { PacingInput } from '../../src/pacing/cues/cue.ts';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
 import { type FeedPlan, inputList, pace } from '../support/pacing-inputs.ts';
 import { steadySucks } from '../support/suck-trains.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { becauseText } from '../../src/pacing/words-because.ts';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { type Draws, seededDraws } from '../support/distributions.ts';
 import { type Away, type FeedPlan, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { seededRandom } from '../support/random.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { PacingInput } from '../../src/pacing/cue.ts';
+import type { PacingInput } from '../../src/pacing/cues/cue.ts';
 import { createPacing, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
 
 /** A stretch of a feed, half a second to a minute long, in which things stay as they are. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
-import { checkPaceProfile, paceParams, paceProfileRows } from '../../src/pacing/profile.ts';
-import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import { checkPaceProfile, paceParams, paceProfileRows } from '../../src/pacing/profile/profile.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 
 /** A copy of the shipped profile with one figure's value changed, by its path. */
 function withValue(path: string, value: unknown): unknown {

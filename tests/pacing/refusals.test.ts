@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { BARE_GUIDANCE } from '../../src/pacing/index.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
 import { type Away, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { type Suck, steadySucks } from '../support/suck-trains.ts';
 

@@ -7,7 +7,7 @@
  * twice that: 1/168 = 1/336 + 1/336. After a shift the other side adds nothing.
  */
 import { describe, expect, it } from 'vitest';
-import { emptyBucket, stepBucket } from '../../src/pacing/buckets.ts';
+import { emptyBucket, stepBucket } from '../../src/pacing/rules/buckets.ts';
 import { seededDraws } from '../support/distributions.ts';
 
 const REFERENCE = 0.5;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
-import { type OwnFeed, ownFeedCurve, peakAheadMl } from '../../src/pacing/own-feed.ts';
-import { paceParams } from '../../src/pacing/profile.ts';
-import { type PaceWishes, scaledProfile } from '../../src/pacing/scaled-profile.ts';
-import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import { paceParams } from '../../src/pacing/profile/profile.ts';
+import { type PaceWishes, scaledProfile } from '../../src/pacing/profile/scaled-profile.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
+import { type OwnFeed, ownFeedCurve, peakAheadMl } from '../../src/pacing/rules/own-feed.ts';
 import { intakeAt } from '../support/breast-flows.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { inputsOf, pace } from '../support/pacing-inputs.ts';

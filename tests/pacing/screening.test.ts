@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import {
   type ClinicianPlan,
   createPacing,
@@ -13,7 +14,6 @@ import {
   stepPacing,
 } from '../../src/pacing/index.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { inputsOf, pace } from '../support/pacing-inputs.ts';
 import { habitSucks, steadySucks } from '../support/suck-trains.ts';

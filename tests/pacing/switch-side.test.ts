@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { createPacing, SHIPPED_PROFILE } from '../../src/pacing/index.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
 import { inputsOf, pace } from '../support/pacing-inputs.ts';
 import { steadySucks } from '../support/suck-trains.ts';
 

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
-import { type BottlePlan, planBottles } from '../../src/planning/bottles.ts';
-import { dayKinds, learnBaby } from '../../src/planning/intake-model.ts';
-import type { Container } from '../../src/planning/milk.ts';
-import { type PackingRules, USUAL_RULES } from '../../src/planning/packing-rules.ts';
-import { mlFromFlOz } from '../../src/units.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import { mlFromFlOz } from '../../src/base/units.ts';
+import { type BottlePlan, planBottles } from '../../src/planning/bag/bottles.ts';
+import { type PackingRules, USUAL_RULES } from '../../src/planning/bag/packing-rules.ts';
+import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
+import type { Container } from '../../src/planning/milk/milk.ts';
 import { AWAY, at, container, FOURTEEN, frozen } from './milk-on-hand.ts';
 
 const KINDS = dayKinds(learnBaby(120, []), { feeds: 3, hours: 9 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
-import { BETWEEN_BABIES_SD_LOG, dailyIntake } from '../../src/planning/daily-intake.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import { BETWEEN_BABIES_SD_LOG, dailyIntake } from '../../src/planning/intake/daily-intake.ts';
 
 /** Rios-Leyvraz and Yao 2023, Breastfeed Med 18(3): the abstract's table, and its curve worked out at the same ages. */
 const PUBLISHED = [

@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { type KnownFeed, learnedFrom, sizeAdvice, usualFeedsWithin } from '../../src/planning/known-feeds.ts';
-import { mlFromFlOz } from '../../src/units.ts';
+import { mlFromFlOz } from '../../src/base/units.ts';
+import {
+  type KnownFeed,
+  learnedFrom,
+  sizeAdvice,
+  usualFeedsWithin,
+} from '../../src/planning/intake/known-feeds.ts';
 
 const ZONE = 'America/Chicago';
 const NOW = Date.parse('2026-05-12T22:00:00Z');

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
-import { DAY_MS, HOUR_MS } from '../../src/planning/calendar.ts';
-import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/ledger.ts';
-import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/ledger-state.ts';
-import { type Container, readContainers } from '../../src/planning/milk.ts';
-import { EXPRESSED_TIMES, FORMULA_TIMES, judged } from '../../src/planning/milk-times.ts';
+import { DAY_MS, HOUR_MS } from '../../src/base/calendar.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/milk/ledger.ts';
+import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
+import { type Container, readContainers } from '../../src/planning/milk/milk.ts';
+import { EXPRESSED_TIMES, FORMULA_TIMES, judged } from '../../src/planning/milk/milk-times.ts';
 import { at, container, FOURTEEN, frozen, listed } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T12:00:00Z');

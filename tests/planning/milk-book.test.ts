@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { FieldError } from '../../src/errors.ts';
-import { type BookEvent, entriesOf, milkBook, newEntries, proposals } from '../../src/planning/milk-book.ts';
+import { FieldError } from '../../src/base/errors.ts';
+import {
+  type BookEvent,
+  entriesOf,
+  milkBook,
+  newEntries,
+  proposals,
+} from '../../src/planning/milk/milk-book.ts';
 
 const HOUR = 3_600_000;
 const MORNING = Date.parse('2026-05-12T11:00:00Z');

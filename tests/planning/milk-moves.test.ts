@@ -1,14 +1,14 @@
 /** Milk that is moved: a time that has passed never comes back, whatever is done with the milk afterwards. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
-import { planBottles } from '../../src/planning/bottles.ts';
-import { DAY_MS, HOUR_MS } from '../../src/planning/calendar.ts';
-import { dayKinds, learnBaby } from '../../src/planning/intake-model.ts';
-import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/ledger.ts';
-import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/ledger-state.ts';
-import { milkBook } from '../../src/planning/milk-book.ts';
-import type { LocalTime } from '../../src/planning/milk-times.ts';
+import { DAY_MS, HOUR_MS } from '../../src/base/calendar.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import { planBottles } from '../../src/planning/bag/bottles.ts';
+import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
+import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/milk/ledger.ts';
+import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
+import { milkBook } from '../../src/planning/milk/milk-book.ts';
+import type { LocalTime } from '../../src/planning/milk/milk-times.ts';
 import { at } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T12:00:00Z');

@@ -1,5 +1,5 @@
 /** Containers for tests, all invented. */
-import { type Container, type ContainerNow, fromList } from '../../src/planning/milk.ts';
+import { type Container, type ContainerNow, fromList } from '../../src/planning/milk/milk.ts';
 
 export const at = (iso: string): number => Date.parse(iso);
 export const MORNING_MS = at('2026-05-12T11:30:00Z');

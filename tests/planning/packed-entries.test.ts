@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { FieldError } from '../../src/errors.ts';
-import { type BookEvent, milkBook, newEntries } from '../../src/planning/milk-book.ts';
-import { packedEntries } from '../../src/planning/packed-entries.ts';
+import { FieldError } from '../../src/base/errors.ts';
+import { packedEntries } from '../../src/planning/bag/packed-entries.ts';
+import { type BookEvent, milkBook, newEntries } from '../../src/planning/milk/milk-book.ts';
 
 const T0 = Date.parse('2026-05-12T18:00:00Z');
 const NOW = T0 + 3_600_000;

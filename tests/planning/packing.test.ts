@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { FieldError } from '../../src/errors.ts';
-import type { KnownFeed } from '../../src/planning/known-feeds.ts';
-import { type PackingKnown, packFor, readPackingAsk } from '../../src/planning/packing.ts';
-import { USUAL_RULES } from '../../src/planning/packing-rules.ts';
-import { readPackingSettings, rulesOf } from '../../src/planning/packing-settings.ts';
-import { mlFromFlOz } from '../../src/units.ts';
+import { FieldError } from '../../src/base/errors.ts';
+import { mlFromFlOz } from '../../src/base/units.ts';
+import { type PackingKnown, packFor, readPackingAsk } from '../../src/planning/bag/packing.ts';
+import { USUAL_RULES } from '../../src/planning/bag/packing-rules.ts';
+import { readPackingSettings, rulesOf } from '../../src/planning/bag/packing-settings.ts';
+import type { KnownFeed } from '../../src/planning/intake/known-feeds.ts';
 import { container } from './milk-on-hand.ts';
 
 const NOW = Date.parse('2026-05-12T02:00:00Z');

@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { emptyBucket, stepBucket } from '../../src/pacing/buckets.ts';
+import { MILK_DENSITY_GRAMS_PER_ML } from '../../src/base/units.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/index.ts';
+import { emptyBucket, stepBucket } from '../../src/pacing/rules/buckets.ts';
+import { paceOfFeed } from '../../src/review/facts/feed-pace.ts';
 import {
   lowerEdgeMl,
   SESSION_MEANS,
@@ -9,9 +11,7 @@ import {
   upperEdgeCorners,
   upperEdgeMinute,
   upperEdgeMl,
-} from '../../src/review/band.ts';
-import { paceOfFeed } from '../../src/review/feed-pace.ts';
-import { MILK_DENSITY_GRAMS_PER_ML } from '../../src/units.ts';
+} from '../../src/review/graph/band.ts';
 
 const { lines: LINES } = paceOfFeed({ events: [] });
 

@@ -1,6 +1,6 @@
 import { parseHTML } from 'linkedom';
 import { expect, test } from 'vitest';
-import { compareGraphSvg } from '../../src/review/compare-graph.ts';
+import { compareGraphSvg } from '../../src/review/graph/compare-graph.ts';
 import { eventfulFeed, fastFeed, gentleFeed } from '../support/graph-feeds.ts';
 
 const OPTIONS = { volumeUnit: 'fl-oz', timeZone: 'UTC' } as const;

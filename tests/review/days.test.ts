@@ -1,13 +1,19 @@
 /** Days, weeks and groups of feeds. Time zones are held against the IANA database, by the runtime's own copy of it. */
 import { describe, expect, test } from 'vitest';
-import type { KeptMilkEvent } from '../../src/feed/kept.ts';
-import { LANGUAGES } from '../../src/pacing/words.ts';
-import { onHand } from '../../src/planning/ledger.ts';
-import { milkBook } from '../../src/planning/milk-book.ts';
-import { daySum, feedsOfBaby, isTurnedToNight, refusedInARow, weekSums } from '../../src/review/day-sums.ts';
-import { type DayOptions, neighborDays, tellDay, tellWeek } from '../../src/review/day-telling.ts';
-import { compareGroups } from '../../src/review/groups.ts';
-import { milkSums } from '../../src/review/milk-sums.ts';
+import type { KeptMilkEvent } from '../../src/feed/record/kept.ts';
+import { LANGUAGES } from '../../src/pacing/cues/words.ts';
+import { onHand } from '../../src/planning/milk/ledger.ts';
+import { milkBook } from '../../src/planning/milk/milk-book.ts';
+import {
+  daySum,
+  feedsOfBaby,
+  isTurnedToNight,
+  refusedInARow,
+  weekSums,
+} from '../../src/review/facts/day-sums.ts';
+import { compareGroups } from '../../src/review/facts/groups.ts';
+import { milkSums } from '../../src/review/facts/milk-sums.ts';
+import { type DayOptions, neighborDays, tellDay, tellWeek } from '../../src/review/telling/day-telling.ts';
 import { handFeed, listedFeed } from '../support/day-feeds.ts';
 
 const NEW_YORK = 'America/New_York';

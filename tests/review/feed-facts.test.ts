@@ -6,9 +6,9 @@ import {
   secondsOf,
   uprightBreaks,
   usualTiltDeg,
-} from '../../src/review/feed-facts.ts';
-import { paceOfFeed } from '../../src/review/feed-pace.ts';
-import type { FeedTrace, Series } from '../../src/review/feed-trace.ts';
+} from '../../src/review/facts/feed-facts.ts';
+import { paceOfFeed } from '../../src/review/facts/feed-pace.ts';
+import type { FeedTrace, Series } from '../../src/review/graph/feed-trace.ts';
 
 const series = (perSec: (sec: number) => number | null, seconds = 300): Series =>
   Array.from({ length: seconds * 2 + 1 }, (_, i) => ({ min: i / 120, amount: perSec(i / 2) }));
@@ -64,6 +64,19 @@ describe('what followed a cue', () => {
       flowMlPerMin: series(() => 20),
     });
     expect(answerTo(lowered, cue('tilt-down'))).toEqual({ what: 'lowered', afterSec: 4 });
+  });
+
+  test('a hand that only wavers is not one that went down; 8° is the least', () => {
+    const by = (degrees: number) =>
+      answerTo(
+        trace({
+          tiltDeg: series((sec) => (sec < 64 ? 110 : 110 - degrees)),
+          flowMlPerMin: series(() => 20),
+        }),
+        cue('tilt-down'),
+      );
+    for (const degrees of [2.5, 5, 7.9]) expect(by(degrees)).toMatchObject({ what: 'went-on' });
+    for (const degrees of [8, 12]) expect(by(degrees)).toMatchObject({ what: 'lowered' });
   });
 
   test('the nipple out, or a flow that eased by itself: whatever came first', () => {

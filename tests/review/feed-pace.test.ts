@@ -1,16 +1,16 @@
 /** Graph, telling and files say what the feed ran with, not what ships. */
 import { describe, expect, test } from 'vitest';
-import type { RanWith } from '../../src/feed/baby.ts';
+import type { RanWith } from '../../src/feed/record/baby.ts';
 import { BARE_GUIDANCE } from '../../src/pacing/guidance.ts';
 import { scaledProfile, screened } from '../../src/pacing/index.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
-import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
-import { fastStretches } from '../../src/review/feed-facts.ts';
-import { feedFile } from '../../src/review/feed-file.ts';
-import { paceOfFeed } from '../../src/review/feed-pace.ts';
-import { feedTrace } from '../../src/review/feed-trace.ts';
-import { sessionGraphSvg } from '../../src/review/session-graph.ts';
-import { tellFeed } from '../../src/review/telling.ts';
+import { feedFile } from '../../src/paper/feed/feed-file.ts';
+import { fastStretches } from '../../src/review/facts/feed-facts.ts';
+import { paceOfFeed } from '../../src/review/facts/feed-pace.ts';
+import { feedTrace } from '../../src/review/graph/feed-trace.ts';
+import { sessionGraphSvg } from '../../src/review/graph/session-graph.ts';
+import { tellFeed } from '../../src/review/telling/telling.ts';
 import { NO_TO_ALL } from '../support/babies.ts';
 import { fastFeed } from '../support/graph-feeds.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import type { FeedRow, KeptFeed } from '../../src/feed/feed.ts';
-import { feedTrace, intakeAt } from '../../src/review/feed-trace.ts';
+import type { FeedRow, KeptFeed } from '../../src/feed/record/feed.ts';
+import { feedTrace, intakeAt } from '../../src/review/graph/feed-trace.ts';
 import { eventfulFeed, gentleFeed, unfinishedFeed } from '../support/graph-feeds.ts';
 
 /** A live feed of the given rows; the first latch falls where a row says so. */

@@ -1,16 +1,16 @@
 import { describe, expect, test } from 'vitest';
-import type { KeptFeed } from '../../src/feed/feed.ts';
-import { CUE_KINDS } from '../../src/pacing/cues.ts';
-import { LANGUAGES, WORDS } from '../../src/pacing/words.ts';
-import { cueWords } from '../../src/review/cue-marks.ts';
-import { feedTrace } from '../../src/review/feed-trace.ts';
+import type { KeptFeed } from '../../src/feed/record/feed.ts';
+import { CUE_KINDS } from '../../src/pacing/cues/cues.ts';
+import { LANGUAGES, WORDS } from '../../src/pacing/cues/words.ts';
+import { cueWords } from '../../src/review/graph/cue-marks.ts';
+import { feedTrace } from '../../src/review/graph/feed-trace.ts';
 import {
   describeFeed,
   provenanceText,
   shortAmountText,
   summarySentence,
   whenText,
-} from '../../src/review/feed-words.ts';
+} from '../../src/review/telling/feed-words.ts';
 import { eventfulFeed, fastFeed, gentleFeed, refusedFeed, unfinishedFeed } from '../support/graph-feeds.ts';
 
 const options = { volumeUnit: 'fl-oz', timeZone: 'America/Chicago' } as const;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { layoutFor, PALETTES, wrapText } from '../../src/review/look.ts';
+import { layoutFor, PALETTES, wrapText } from '../../src/review/graph/look.ts';
 
 /** Relative luminance and contrast, as WCAG 2.2 defines them (section "relative luminance", "contrast ratio"). */
 function luminance(hex: string): number {

@@ -1,9 +1,9 @@
 import { parseHTML } from 'linkedom';
 import { describe, expect, test } from 'vitest';
-import type { KeptFeed } from '../../src/feed/feed.ts';
-import type { SessionGraphOptions } from '../../src/review/session-graph.ts';
-import { sessionGraphSvg } from '../../src/review/session-graph.ts';
-import { mlFromFlOz } from '../../src/units.ts';
+import { mlFromFlOz } from '../../src/base/units.ts';
+import type { KeptFeed } from '../../src/feed/record/feed.ts';
+import type { SessionGraphOptions } from '../../src/review/graph/session-graph.ts';
+import { sessionGraphSvg } from '../../src/review/graph/session-graph.ts';
 import {
   drowsyFeed,
   eventfulFeed,

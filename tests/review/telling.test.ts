@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import type { KeptFeed } from '../../src/feed/feed.ts';
-import { LANGUAGES } from '../../src/pacing/words.ts';
-import { feedTrace } from '../../src/review/feed-trace.ts';
-import { minuteRows } from '../../src/review/minutes.ts';
-import { tellFeed } from '../../src/review/telling.ts';
-import { feedValues } from '../../src/review/values.ts';
+import type { KeptFeed } from '../../src/feed/record/feed.ts';
+import { LANGUAGES } from '../../src/pacing/cues/words.ts';
+import { minuteRows } from '../../src/review/facts/minutes.ts';
+import { feedValues } from '../../src/review/facts/values.ts';
+import { feedTrace } from '../../src/review/graph/feed-trace.ts';
+import { tellFeed } from '../../src/review/telling/telling.ts';
 import {
   drowsyFeed,
   eventfulFeed,

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { Series } from '../../src/review/feed-trace.ts';
-import { thin } from '../../src/review/thin.ts';
+import type { Series } from '../../src/review/graph/feed-trace.ts';
+import { thin } from '../../src/review/graph/thin.ts';
 
 const series = fc
   .array(

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { radFromDeg } from '../../src/base/units.ts';
 import {
   type InnerProfileMm,
   type MilkMoments,
   milkMoments,
   tabulateMilkCentre,
 } from '../../src/sensing/milk-centre.ts';
-import { radFromDeg } from '../../src/units.ts';
 
 /** A plain cylinder: the shape that handbooks have formulas for. Radius and length in mm. */
 const RADIUS = 30;

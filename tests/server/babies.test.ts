@@ -1,11 +1,11 @@
-/** Routes of the page for babies, on a desk that says what a test tells it to. */
+/** Routes of the page for babies, on a service that says what a test tells it to. */
 import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { FieldError, PlainError } from '../../src/errors.ts';
+import type { BabyAnswer, BabyService } from '../../src/app/babies/baby-answers.ts';
+import { FieldError, PlainError } from '../../src/base/errors.ts';
 import { buildApp } from '../../src/server/app.ts';
-import type { BabyAnswer, BabyDesk } from '../../src/server/babies.ts';
 import { babyEntry } from '../support/babies.ts';
 import { FakeLive } from '../support/fake-live.ts';
 
@@ -15,7 +15,7 @@ const ANSWER: BabyAnswer = {
   learnedUsualMl: 90,
 };
 
-function appWith(desk: Partial<BabyDesk> | null) {
+function appWith(service: Partial<BabyService> | null) {
   const webFolder = mkdtempSync(join(tmpdir(), 'ebbline-page-'));
   writeFileSync(join(webFolder, 'index.html'), '<!doctype html>');
   const app = buildApp(
@@ -24,7 +24,7 @@ function appWith(desk: Partial<BabyDesk> | null) {
       feeds: { list: () => [], get: () => null },
       graph: () => '',
       webFolder,
-      ...(desk && { babies: desk as BabyDesk }),
+      ...(service && { babies: service as BabyService }),
     },
     () => 4140,
   );

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkCommand, PORTION_MAX_ML } from '../../src/server/commands.ts';
-import { checkBabyEntry } from '../../src/store/babies.ts';
+import { checkBabyEntry } from '../../src/store/database/babies.ts';
 import { babyEntry } from '../support/babies.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 

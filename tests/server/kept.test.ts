@@ -4,13 +4,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Fastify from 'fastify';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
-import { keptDesk } from '../../src/cli/kept/desk.ts';
+import type { KeptAnswer } from '../../src/app/kept/kept-answers.ts';
+import { keptService } from '../../src/app/kept/kept-service.ts';
 import { buildApp } from '../../src/server/app.ts';
-import { addKeptRoutes, type KeptAnswer } from '../../src/server/kept.ts';
+import { addKeptRoutes } from '../../src/server/kept.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { guardSharing } from '../../src/server/sharing-routes.ts';
 import { openStore } from '../../src/store/feed-store.ts';
-import { importInto } from '../../src/store/files/import.ts';
+import { importInto } from '../../src/store/portable/import.ts';
 import { FakeLive } from '../support/fake-live.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
 import { feedReader, plainGraph } from '../support/kept-feeds.ts';
@@ -30,7 +31,7 @@ function served() {
   const store = openStore(folder, { recording: true, nowMs: () => NOW_MS });
   onTestFinished(() => store.close());
   const live = new FakeLive();
-  const kept = keptDesk(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() }));
+  const kept = keptService(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() }));
   const app = buildApp({ live, feeds: feedReader(), graph: plainGraph, webFolder, kept }, () => 4620);
   const forget = (payload: object) =>
     app.inject({

@@ -1,7 +1,7 @@
 import { EventEmitter } from 'node:events';
 import { Subject } from 'rxjs';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import type { LiveView } from '../../src/feed/live-view.ts';
+import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { FRESH_MS, HEARTBEAT_MS, LiveStream } from '../../src/server/live-stream.ts';
 import { viewOf } from '../support/fake-live.ts';
 

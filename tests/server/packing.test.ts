@@ -1,11 +1,11 @@
-/** The routes of packing and milk: what is asked reaches the desk, refusals stand at the field, sheets may run nothing. */
+/** The routes of packing and milk: what is asked reaches the service, refusals stand at the field, sheets may run nothing. */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { FieldError, PlainError } from '../../src/errors.ts';
+import type { PackingService } from '../../src/app/packing/packing-answers.ts';
+import { FieldError, PlainError } from '../../src/base/errors.ts';
 import { buildApp } from '../../src/server/app.ts';
-import type { PackingDesk } from '../../src/server/packing.ts';
 import { FakeLive } from '../support/fake-live.ts';
 import { feedReader, plainGraph } from '../support/kept-feeds.ts';
 
@@ -18,7 +18,7 @@ afterAll(() => rmSync(webFolder, { recursive: true }));
 
 const HOST = { host: '127.0.0.1:4620' };
 const asked: unknown[] = [];
-const desk = {
+const service = {
   start: () => ({ today: '2026-05-12' }),
   plan(ask: unknown) {
     asked.push(ask);
@@ -34,9 +34,9 @@ const desk = {
     asked.push([name, ending, query]);
     return ending === 'pdf' ? new Uint8Array([37, 80, 68, 70]) : '<!doctype html><p>sheet</p>';
   },
-} as unknown as PackingDesk;
+} as unknown as PackingService;
 
-const app = (packing: PackingDesk | null = desk) =>
+const app = (packing: PackingService | null = service) =>
   buildApp(
     { live: new FakeLive(), feeds: feedReader(), graph: plainGraph, webFolder, ...(packing && { packing }) },
     () => 4620,
@@ -94,7 +94,7 @@ describe('routes of packing', () => {
     expect(pdf.rawPayload.toString()).toBe('%PDF');
   });
 
-  it('are closed to foreign pages, and absent without a desk', async () => {
+  it('are closed to foreign pages, and absent without a service', async () => {
     for (const url of ['/packing', '/milk', '/packing/feeding-plan.pdf'])
       expect((await app().inject({ url, headers: { host: 'ebbline.example' } })).statusCode).toBe(403);
     const foreign = await app().inject(post('/milk', {}, { ...HOST, origin: 'http://ebbline.example' }));

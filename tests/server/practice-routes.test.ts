@@ -1,6 +1,6 @@
 import Fastify from 'fastify';
 import { expect, it, vi } from 'vitest';
-import type { PracticeFeeds } from '../../src/server/answers.ts';
+import type { PracticeFeeds } from '../../src/app/practice/practice-answers.ts';
 import { addPracticeRoutes, addTechniqueRoute } from '../../src/server/practice-routes.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 

@@ -1,14 +1,14 @@
-/** The routes of what happened: what is asked reaches the desk, refusals stand at the field, files may run nothing. */
+/** The routes of what happened: what is asked reaches the service, refusals stand at the field, files may run nothing. */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { FieldError, PlainError } from '../../src/errors.ts';
+import type { ReviewService } from '../../src/app/review/review-answers.ts';
+import { FieldError, PlainError } from '../../src/base/errors.ts';
 import { buildApp } from '../../src/server/app.ts';
-import type { ReviewDesk } from '../../src/server/reviewing.ts';
 import { FakeLive } from '../support/fake-live.ts';
 import { feedReader, keptFeed, plainGraph } from '../support/kept-feeds.ts';
-import { reviewOf } from '../support/review-desk.ts';
+import { reviewOf } from '../support/review-service.ts';
 
 let webFolder: string;
 beforeAll(() => {
@@ -21,7 +21,7 @@ const HOST = { host: '127.0.0.1:4620' };
 const KEPT = [keptFeed(), keptFeed({ id: 'feed-2' })];
 const real = reviewOf(KEPT, Date.UTC(2026, 10, 25, 12));
 const asked: unknown[] = [];
-const desk: ReviewDesk = {
+const service: ReviewService = {
   ...real,
   correct(...args) {
     asked.push(args);
@@ -35,7 +35,7 @@ const desk: ReviewDesk = {
     throw new PlainError('store-no-feed', `There is no feed ${id}.`, 'List them.');
   },
 };
-const app = (review: ReviewDesk | null = desk) =>
+const app = (review: ReviewService | null = service) =>
   buildApp(
     {
       live: new FakeLive(),
@@ -108,7 +108,7 @@ describe('routes of what happened', () => {
     });
   });
 
-  it('do nothing for a foreign page, and are not there without a desk', async () => {
+  it('do nothing for a foreign page, and are not there without a service', async () => {
     const before = asked.length;
     const foreign = await post('/hand-feeds', {}, { ...HOST, origin: 'http://ebbline.example' });
     expect(foreign.statusCode).toBe(403);

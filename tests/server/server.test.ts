@@ -3,7 +3,7 @@ import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 import { buildApp } from '../../src/server/app.ts';
 import { createServer, type PageServer, type ServerOptions } from '../../src/server/server.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';

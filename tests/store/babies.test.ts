@@ -1,11 +1,11 @@
 /** Babies as entered, kept beside feeds. All of it is invented. */
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { FieldError } from '../../src/errors.ts';
+import { FieldError } from '../../src/base/errors.ts';
 import { FAMILY_GUIDANCE } from '../../src/pacing/guidance.ts';
-import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { DATABASE_FILE } from '../../src/store/data-folder.ts';
-import { openDatabase } from '../../src/store/database.ts';
+import { openDatabase } from '../../src/store/database/database.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { babyEntry } from '../support/babies.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';

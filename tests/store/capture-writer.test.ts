@@ -3,7 +3,12 @@ import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { expect, test } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { CaptureWriter, isSameCapture, packAsGzip, packByColumn } from '../../src/store/capture-writer.ts';
+import {
+  CaptureWriter,
+  isSameCapture,
+  packAsGzip,
+  packByColumn,
+} from '../../src/store/captures/capture-writer.ts';
 import { bytesOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 

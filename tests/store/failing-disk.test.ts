@@ -3,8 +3,8 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { PlainError } from '../../src/errors.ts';
-import { type FeedDatabase, openDatabase } from '../../src/store/database.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import { type FeedDatabase, openDatabase } from '../../src/store/database/database.ts';
 import { plainly } from '../../src/store/faults.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { isSafeFeedId, newFeedId } from '../../src/store/feed-id.ts';
+import { isSafeFeedId, newFeedId } from '../../src/store/database/feed-id.ts';
 import { seededRandom } from '../support/random.ts';
 
 test('an id names the UTC start and sorts by it', () => {

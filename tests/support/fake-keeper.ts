@@ -1,7 +1,7 @@
 /** A keeper in memory that can run out of disk, and tells when it was called. */
-import { PlainError } from '../../src/errors.ts';
-import type { FeedSetup, FeedSummary } from '../../src/feed/feed.ts';
-import type { FeedKeeper, FeedPart } from '../../src/feed/keeper.ts';
+import { PlainError } from '../../src/base/errors.ts';
+import type { FeedSetup, FeedSummary } from '../../src/feed/record/feed.ts';
+import type { FeedKeeper, FeedPart } from '../../src/feed/record/keeper.ts';
 import { EMPTY_SETUP } from './fake-live.ts';
 import { joined } from './wire.ts';
 

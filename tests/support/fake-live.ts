@@ -1,7 +1,7 @@
 /** A live feed that says what a test tells it to, and keeps the commands it was given. */
 import { BehaviorSubject } from 'rxjs';
-import type { FeedSetup } from '../../src/feed/feed.ts';
-import type { LiveCommand, LiveView } from '../../src/feed/live-view.ts';
+import type { LiveCommand, LiveView } from '../../src/feed/live/live-view.ts';
+import type { FeedSetup } from '../../src/feed/record/feed.ts';
 import type { LiveSource } from '../../src/server/needs.ts';
 
 export const EMPTY_SETUP: FeedSetup = {

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll } from 'vitest';
 import { FAMILY_GUIDANCE } from '../../src/pacing/guidance.ts';
-import { SHIPPED_PROFILE } from '../../src/pacing/shipped-profile.ts';
+import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import { babyEntry } from './babies.ts';
 import { begunFeed, partOfSecond, refinedSample } from './store-samples.ts';

@@ -1,6 +1,6 @@
 /** Invented feeds for the session graph: a baby of a few lines, no physics. */
-import type { FeedEvent, FeedRow, KeptFeed } from '../../src/feed/feed.ts';
-import type { Cue } from '../../src/pacing/cue.ts';
+import type { FeedEvent, FeedRow, KeptFeed } from '../../src/feed/record/feed.ts';
+import type { Cue } from '../../src/pacing/cues/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../../src/sensing/moment.ts';
 import { seededRandom } from './random.ts';
 

@@ -1,5 +1,5 @@
 /** Invented kept feeds for tests of the page and its server. */
-import type { FeedRow, KeptFeed } from '../../src/feed/feed.ts';
+import type { FeedRow, KeptFeed } from '../../src/feed/record/feed.ts';
 import type { ListedFeed } from '../../src/server/needs.ts';
 import { EMPTY_SETUP } from './fake-live.ts';
 

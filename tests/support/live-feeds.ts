@@ -1,6 +1,6 @@
 /** Live feeds to start a test from, in virtual time. */
 import { expect } from 'vitest';
-import type { LiveView } from '../../src/feed/live-view.ts';
+import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { replay } from '../../src/feed/replay.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { createCapturedSleeve } from './captured-sleeve.ts';

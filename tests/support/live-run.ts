@@ -4,13 +4,13 @@ import {
   type SimulatedLink,
   type SleeveModel,
 } from '../../firmware-bridge/links/simulated-link.ts';
-import type { FeedSetup } from '../../src/feed/feed.ts';
-import type { Guided } from '../../src/feed/guided.ts';
-import type { FeedKeeper } from '../../src/feed/keeper.ts';
-import type { Light, Notes } from '../../src/feed/light-language.ts';
-import { createLiveFeed, type LiveFeed, type LiveOutputs } from '../../src/feed/live.ts';
-import type { LiveView, Showing } from '../../src/feed/live-view.ts';
-import type { PaceProfile } from '../../src/pacing/profile.ts';
+import type { Light, Notes } from '../../src/feed/live/light-language.ts';
+import { createLiveFeed, type LiveFeed, type LiveOutputs } from '../../src/feed/live/live.ts';
+import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
+import type { FeedSetup } from '../../src/feed/record/feed.ts';
+import type { FeedKeeper } from '../../src/feed/record/keeper.ts';
+import type { Guided } from '../../src/feed/session/guided.ts';
+import type { PaceProfile } from '../../src/pacing/profile/profile.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { FakeKeeper } from './fake-keeper.ts';
 import { createVirtualClock, type VirtualClock } from './virtual-clock.ts';
@@ -50,6 +50,8 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   keepSoundOn?: (on: boolean) => void;
   speed?: number;
   clock?: VirtualClock;
+  /** What the clock on the wall shows, ms; one that is right unless said otherwise. */
+  wallNowMs?: (clock: VirtualClock) => number;
   /** Wraps the link, for trouble on the line. */
   wrap?: (link: SimulatedLink, clock: VirtualClock) => SimulatedLink;
 }
@@ -85,7 +87,7 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
         },
       },
       newFeedId: () => `feed-${++feeds}`,
-      wallNowMs: () => RUN_STARTS_MS + clock.nowMs,
+      wallNowMs: () => options.wallNowMs?.(clock) ?? RUN_STARTS_MS + clock.nowMs,
       simulated: true,
       sleeveId: 'bench-1',
       ...(profile && { profile }),

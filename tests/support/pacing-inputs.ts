@@ -1,6 +1,6 @@
 /** Turns sucks into what pacing is given, 20 times a second. */
 
-import type { PacingInput, ShownCue } from '../../src/pacing/cue.ts';
+import type { PacingInput, ShownCue } from '../../src/pacing/cues/cue.ts';
 import {
   type Cue,
   createPacing,

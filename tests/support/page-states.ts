@@ -1,6 +1,6 @@
 /** Every state in which the live page can be, for tests and for looking at it. */
-import type { LiveView, Showing } from '../../src/feed/live-view.ts';
-import { SHOWN_CUES, type ShownCue } from '../../src/pacing/cues.ts';
+import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
+import { SHOWN_CUES, type ShownCue } from '../../src/pacing/cues/cues.ts';
 
 const OFF_LINE = { aheadOfPace: null } as const;
 
@@ -13,6 +13,7 @@ export const PAGE_STATES: Record<Showing, Partial<LiveView>> = {
   ...CUE_STATES,
   waiting: { ...OFF_LINE, feedState: 'none', feedId: null, feedElapsedSec: null, teatInMouth: false },
   gentle: { aheadOfPace: 0.35 },
+  'held-steeply': { aheadOfPace: 0.05 },
   'tilt-down': {
     aheadOfPace: 1,
     because: {

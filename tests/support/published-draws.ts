@@ -1,8 +1,8 @@
 /** The published flows at the breast, as draws by name: the plain ones that pacing must leave in peace, and harder ones. */
 
+import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { type PaceProfile, SHIPPED_PROFILE } from '../../src/pacing/index.ts';
-import { scaledProfile } from '../../src/pacing/scaled-profile.ts';
-import { becauseText } from '../../src/pacing/words-because.ts';
+import { scaledProfile } from '../../src/pacing/profile/scaled-profile.ts';
 import { drawEmptying, drawHowie, drawPiecewise, drawTwoHumps, type Flow } from './breast-flows.ts';
 import {
   type AgeMonths,

@@ -1,6 +1,6 @@
 /** A feed recorded into a store as `ebbline start` does it, but from bytes at hand and without a clock. */
-import type { FeedSetup } from '../../src/feed/feed.ts';
-import type { FeedKeeper } from '../../src/feed/keeper.ts';
+import type { FeedSetup } from '../../src/feed/record/feed.ts';
+import type { FeedKeeper } from '../../src/feed/record/keeper.ts';
 import {
   createSession,
   endFeed,
@@ -8,7 +8,7 @@ import {
   noteBurpedByPage,
   type SessionOptions,
   takeBytes,
-} from '../../src/feed/session.ts';
+} from '../../src/feed/session/session.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 
 /** Bytes of a second on the line: 80 samples of 31. */

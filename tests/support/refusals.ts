@@ -1,4 +1,4 @@
-import { PlainError } from '../../src/errors.ts';
+import { PlainError } from '../../src/base/errors.ts';
 
 /** @returns the code of the PlainError that `action` throws; what is none goes on */
 export function codeOf(action: () => unknown): string {

@@ -1,5 +1,5 @@
 /** A store on disk with feeds that were drawn up elsewhere. */
-import type { KeptFeed } from '../../src/feed/feed.ts';
+import type { KeptFeed } from '../../src/feed/record/feed.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 
 /** @param nowMs the store's clock */

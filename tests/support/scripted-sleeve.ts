@@ -4,11 +4,11 @@
  */
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { SAMPLE_FLAGS, sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { MILK_DENSITY_GRAMS_PER_ML } from '../../src/base/units.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { shellLoads } from '../../src/simulation/balance.ts';
 import { milkCentreOf, noMilkPlace } from '../../src/simulation/milk-centre.ts';
 import { inverse, type Triple, times } from '../../src/simulation/vectors.ts';
-import { MILK_DENSITY_GRAMS_PER_ML } from '../../src/units.ts';
 import { exampleCalibration } from './calibrations.ts';
 import { joined } from './wire.ts';
 

@@ -1,5 +1,5 @@
 /** A moment in a feed in which nothing is out of the ordinary. */
-import type { Situation } from '../../src/pacing/lapse.ts';
+import type { Situation } from '../../src/pacing/cues/lapse.ts';
 
 export const SITUATION: Situation = {
   atSec: 0,

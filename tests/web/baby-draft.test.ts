@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { FAMILY_GUIDANCE } from '../../src/pacing/guidance.ts';
 import { SCREENING } from '../../src/pacing/screening.ts';
-import { checkBabyEntry } from '../../src/store/babies.ts';
+import { checkBabyEntry } from '../../src/store/database/babies.ts';
 import { draftOf, entryOf, NEW_DRAFT, NEW_PLAN, troubleAt } from '../../src/web/baby/draft.ts';
 import { BABY_WORDS } from '../../src/web/baby/words.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';

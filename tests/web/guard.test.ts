@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { LiveView, Showing } from '../../src/feed/live-view.ts';
+import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
 import { CALM_MS, type Guard, guardStep, openGuard, SILENCE_MS } from '../../src/web/live/guard.ts';
 import { viewOf } from '../support/fake-live.ts';
 

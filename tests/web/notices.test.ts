@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { NoticeKind } from '../../src/feed/live-view.ts';
-import { LANGUAGES, WORDS } from '../../src/pacing/words.ts';
+import type { NoticeKind } from '../../src/feed/live/live-view.ts';
+import { LANGUAGES, WORDS } from '../../src/pacing/cues/words.ts';
 import { isUnkept, noticesNow, noticeText } from '../../src/web/live/notices.ts';
 import { viewOf } from '../support/fake-live.ts';
 

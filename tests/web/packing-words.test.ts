@@ -1,5 +1,6 @@
 /** Words and numbers of the packing pages. */
 import { readdirSync, readFileSync } from 'node:fs';
+import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import {
@@ -40,8 +41,8 @@ describe('the words', () => {
 
   it('know in Spanish what planning can refuse', () => {
     const folder = fileURLToPath(new URL('../../src/planning', import.meta.url));
-    const codes = readdirSync(folder)
-      .filter((name) => /^(ledger|milk-book|packing|packed)/.test(name))
+    const codes = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+      .filter((name) => /^(ledger|milk-book|packing|packed).*\.ts$/.test(basename(name)))
       .flatMap((name) => [
         ...readFileSync(`${folder}/${name}`, 'utf8').matchAll(/(?:refuse|FieldError|fail)\(\s*'([a-z-]+)'/g),
       ])

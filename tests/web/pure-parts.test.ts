@@ -1,6 +1,6 @@
 /** The page's small pure parts. */
 import { describe, expect, it } from 'vitest';
-import { mlFromFlOz } from '../../src/units.ts';
+import { mlFromFlOz } from '../../src/base/units.ts';
 import { knownFrom } from '../../src/web/before/known.ts';
 import { nextPortionMl } from '../../src/web/before/portion.ts';
 import { byDay, dayText, timeText } from '../../src/web/feeds/days.ts';

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { WORDS } from '../../src/pacing/words.ts';
+import { WORDS } from '../../src/pacing/cues/words.ts';
 
 const WEB = fileURLToPath(new URL('../../src/web', import.meta.url));
 const files = readdirSync(WEB, { recursive: true, encoding: 'utf8' }).filter((path) => /\.tsx?$/.test(path));

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { LiveView } from '../../src/feed/live-view.ts';
-import { LANGUAGES, type Language, WORDS } from '../../src/pacing/words.ts';
+import type { LiveView } from '../../src/feed/live/live-view.ts';
+import { LANGUAGES, type Language, WORDS } from '../../src/pacing/cues/words.ts';
 import { guardStep, openGuard } from '../../src/web/live/guard.ts';
 import { stageWords } from '../../src/web/live/stage-words.ts';
 import { TEXTS } from '../../src/web/words/texts.ts';

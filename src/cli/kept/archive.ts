@@ -1,14 +1,14 @@
 /** `ebbline archive`: old captures put away or removed; all else of their feeds stays. */
 import { resolve } from 'node:path';
-import { PlainError } from '../../errors.ts';
+import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import {
   type ArchiveRule,
   archiveCaptures,
   archiveRule,
   keepArchiveRule,
-} from '../../store/files/archive.ts';
-import { holdFolder } from '../../store/files/held-folder.ts';
+} from '../../store/portable/archive.ts';
+import { holdFolder } from '../../store/portable/held-folder.ts';
 import { counted } from './counted.ts';
 
 export interface ArchiveCommandOptions {

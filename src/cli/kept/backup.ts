@@ -1,9 +1,9 @@
 /** `ebbline backup` and `ebbline restore`: all that is kept as one file, and back. */
 import { resolve } from 'node:path';
+import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
-import { backUp } from '../../store/files/backup.ts';
-import { restoreInto } from '../../store/files/restore.ts';
-import { SOFTWARE_VERSION } from '../../version.ts';
+import { backUp } from '../../store/portable/backup.ts';
+import { restoreInto } from '../../store/portable/restore.ts';
 import { counted } from './counted.ts';
 
 const MEGABYTE = 1e6;

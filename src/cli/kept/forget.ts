@@ -2,10 +2,10 @@
 import { createInterface } from 'node:readline/promises';
 import type { Readable, Writable } from 'node:stream';
 import { sameName } from '../../base/babies.ts';
-import { PlainError } from '../../errors.ts';
+import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
-import type { ForgetResult } from '../../store/files/forget.ts';
-import { forgetInFolder, keptOf } from '../../store/files/forget-folder.ts';
+import type { ForgetResult } from '../../store/portable/forget.ts';
+import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
 import { counted } from './counted.ts';
 
 /** Where it is asked: the terminal, or what stands for it in a test. */

@@ -92,7 +92,7 @@ export function addPackingCommands(ebbline: Command): void {
         .option('--leftover-rule <text>', 'the center’s own rule about what is left in a bottle')
         .option('--note <text...>', 'up to three lines of your own')
         .option('--without-sleeve', 'leave out what the light means');
-    command.action(async (options) => (await import('../printed/print.ts')).printCommand(name, options));
+    command.action(async (options) => (await import('./print.ts')).printCommand(name, options));
   }
 }
 

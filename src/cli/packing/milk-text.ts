@@ -1,9 +1,10 @@
 /** The milk list in words, for a terminal. It never says that milk is safe; it says which time has passed. */
-import { clockOf, dayOf } from '../../planning/calendar.ts';
-import type { MilkClock } from '../../planning/milk-times.ts';
-import { clockText } from '../../planning/printed/texts.ts';
-import type { ListedContainer, MilkAnswer } from '../../server/packing.ts';
-import { volumeText } from '../../units.ts';
+
+import type { ListedContainer, MilkAnswer } from '../../app/packing/packing-answers.ts';
+import { clockOf, dayOf } from '../../base/calendar.ts';
+import { volumeText } from '../../base/units.ts';
+import { clockText } from '../../paper/sheets/texts.ts';
+import type { MilkClock } from '../../planning/milk/milk-times.ts';
 
 const PLACES = { room: 'At room temperature', fridge: 'In the fridge', freezer: 'In the freezer' } as const;
 const KINDS = { expressed: 'breast milk', formula: 'formula', mixed: 'mixed' } as const;

@@ -1,12 +1,13 @@
 /** `ebbline milk`: the milk list, and what happens to milk, one step a call. */
-import { PlainError } from '../../errors.ts';
-import { dayOf, instantAt } from '../../planning/calendar.ts';
+
+import { packingService } from '../../app/packing/packing-service.ts';
+import { machineSurroundings, type Surroundings } from '../../app/packing/plan-for.ts';
+import { dayOf, instantAt } from '../../base/calendar.ts';
+import { PlainError } from '../../base/errors.ts';
+import { mlFromFlOz } from '../../base/units.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { openStore } from '../../store/feed-store.ts';
-import { mlFromFlOz } from '../../units.ts';
-import { packingDesk } from './desk.ts';
 import { milkText } from './milk-text.ts';
-import { machineSurroundings, type Surroundings } from './plan-for.ts';
 
 export interface MilkOptions {
   amount?: string;
@@ -36,10 +37,10 @@ export async function milkCommand(step: MilkStep, names: string[], options: Milk
   const surroundings = machineSurroundings();
   const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   try {
-    const desk = packingDesk(store, surroundings);
-    const before = desk.milk();
+    const service = packingService(store, surroundings);
+    const before = service.milk();
     const asked = askedOf(step, names, options, surroundings, before.nextLabel);
-    const answer = asked ? desk.enterMilk(asked) : before;
+    const answer = asked ? service.enterMilk(asked) : before;
     process.stdout.write(
       `${options.json ? JSON.stringify(answer, null, 2) : milkText(answer, surroundings.zone)}\n`,
     );

@@ -1,8 +1,8 @@
 /** A plan of bottles in words and columns, for a terminal. */
-import { clockOf } from '../../planning/calendar.ts';
-import type { Assumption, PackedPlan, PackingAnswer } from '../../planning/packing.ts';
-import { clockText, rangeText } from '../../planning/printed/texts.ts';
-import { flOzFromMl, volumeText } from '../../units.ts';
+import { clockOf } from '../../base/calendar.ts';
+import { flOzFromMl, volumeText } from '../../base/units.ts';
+import { clockText, rangeText } from '../../paper/sheets/texts.ts';
+import type { Assumption, PackedPlan, PackingAnswer } from '../../planning/bag/packing.ts';
 
 const FL_OZ = 'fl oz';
 const WIDTH = 100;

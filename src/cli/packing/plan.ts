@@ -1,16 +1,16 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
 import { readFileSync } from 'node:fs';
+import { type AskedBaby, askedBaby, knownBabies } from '../../app/babies/known-babies.ts';
+import { machineSurroundings, milkOnHand, planFor } from '../../app/packing/plan-for.ts';
 import { toldApart } from '../../base/babies.ts';
-import { PlainError } from '../../errors.ts';
-import { dayAfter, dayOf } from '../../planning/calendar.ts';
-import { type Container, readContainers } from '../../planning/milk.ts';
-import { type PackingSettings, readPackingSettings } from '../../planning/packing-settings.ts';
+import { dayAfter, dayOf } from '../../base/calendar.ts';
+import { PlainError } from '../../base/errors.ts';
+import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
+import { type Container, readContainers } from '../../planning/milk/milk.ts';
 import { dataFolder } from '../../store/data-folder.ts';
-import type { FeedJournal } from '../../store/feed-journal.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { openStore } from '../../store/feed-store.ts';
-import { type AskedBaby, askedBaby, knownBabies } from '../babies/known-babies.ts';
-import { warnOpen } from '../babies/whose.ts';
-import { machineSurroundings, milkOnHand, planFor } from './plan-for.ts';
+import { warnOpen } from '../review/whose.ts';
 import { planText } from './plan-text.ts';
 
 export interface PlanOptions {

@@ -60,7 +60,7 @@ export function addReviewCommands(ebbline: Command): void {
     .option('--baby <name>', 'the baby that they are of: name or number')
     .option('--another', 'they are of a baby that is not in the list')
     .option(...SIMULATED)
-    .action(async (feeds, options) => (await import('../babies/whose.ts')).whoseCommand(feeds, options));
+    .action(async (feeds, options) => (await import('./whose.ts')).whoseCommand(feeds, options));
 
   ebbline
     .command('write-feed')

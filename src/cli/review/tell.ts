@@ -1,14 +1,15 @@
 /** `ebbline day`, `ebbline week`, `ebbline write-feed`: the same words as on the page, in the terminal. */
-import { PlainError } from '../../errors.ts';
-import type { HandFeedKind } from '../../feed/kept.ts';
-import { clockOf, dayOf } from '../../planning/calendar.ts';
+
+import { askedBaby, knownBaby } from '../../app/babies/known-babies.ts';
+import { machineSurroundings } from '../../app/packing/plan-for.ts';
+import { writtenEntry } from '../../app/review/hand-entry.ts';
+import { reviewService } from '../../app/review/review-service.ts';
+import { clockOf, dayOf } from '../../base/calendar.ts';
+import { PlainError } from '../../base/errors.ts';
+import type { HandFeedKind } from '../../feed/record/kept.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { type FeedStore, openStore } from '../../store/feed-store.ts';
-import { askedBaby, knownBaby } from '../babies/known-babies.ts';
-import { warnOpen } from '../babies/whose.ts';
-import { machineSurroundings } from '../packing/plan-for.ts';
-import { reviewDesk } from './desk.ts';
-import { writtenEntry } from './hand-entry.ts';
+import { warnOpen } from './whose.ts';
 import { writeOut } from './write-out.ts';
 
 export interface TellOptions {
@@ -48,11 +49,11 @@ export function dayCommand(day: string | undefined, options: DayCommandOptions):
   if (out !== undefined && !out.endsWith('.html'))
     throw new PlainError('day-ending', `The file ${out} must end in .html.`, 'Choose such a name.');
   withStore(simulated, (store) => {
-    const desk = reviewDesk(store, machineSurroundings());
+    const service = reviewService(store, machineSurroundings());
     mustBeKnown(store, rest.baby);
     const query = { ...rest, ...(day && { day }), names: names ? '1' : '' };
-    if (out !== undefined) return writeOut(out, desk.dayFile(query));
-    const { told } = desk.day(query);
+    if (out !== undefined) return writeOut(out, service.dayFile(query));
+    const { told } = service.day(query);
     return say([
       told.title,
       told.sentence,
@@ -69,7 +70,7 @@ export function dayCommand(day: string | undefined, options: DayCommandOptions):
 export function weekCommand(day: string | undefined, { simulated, ...rest }: TellOptions): void {
   withStore(simulated, (store) => {
     mustBeKnown(store, rest.baby);
-    const { told } = reviewDesk(store, machineSurroundings()).week({ ...rest, ...(day && { day }) });
+    const { told } = reviewService(store, machineSurroundings()).week({ ...rest, ...(day && { day }) });
     const table = [told.table.heads, ...told.table.rows.map(({ cells }) => cells)];
     const widths = told.table.heads.map((_, i) => Math.max(...table.map((row) => row[i]!.length)));
     say([

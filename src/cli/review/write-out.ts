@@ -1,5 +1,5 @@
 import { writeFileSync } from 'node:fs';
-import { PlainError } from '../../errors.ts';
+import { PlainError } from '../../base/errors.ts';
 
 /** Writes a file and says where. @throws PlainError when it cannot be written */
 export function writeOut(path: string, content: string | Uint8Array): void {

@@ -1,6 +1,6 @@
 /** One baby: asked once, kept, changed when something changes. */
 import { useEffect, useState } from 'preact/hooks';
-import type { BabiesAnswer, BabyAnswer } from '../../server/babies.ts';
+import type { BabiesAnswer, BabyAnswer } from '../../app/babies/baby-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { noticeText } from '../live/notices.ts';
 import { type Refused, refusedBy, send, UNREACHED, useJson } from '../parts/ask.ts';

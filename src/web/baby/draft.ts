@@ -1,9 +1,10 @@
 /** The form for a baby while it is filled in: figures as typed, answers that may still be missing. Pure. */
-import type { BabyEntry, FamilyChoices } from '../../feed/baby.ts';
-import { FAMILY_SWITCHES } from '../../pacing/cues.ts';
-import type { Strictness } from '../../pacing/scaled-profile.ts';
+
+import type { BabiesAnswer } from '../../app/babies/baby-answers.ts';
+import type { BabyEntry, FamilyChoices } from '../../feed/record/baby.ts';
+import { FAMILY_SWITCHES } from '../../pacing/cues/cues.ts';
+import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import type { ScreeningAnswers } from '../../pacing/screening.ts';
-import type { BabiesAnswer } from '../../server/babies.ts';
 import type { Refused } from '../parts/ask.ts';
 import type { BabyWords, Part } from './words.ts';
 

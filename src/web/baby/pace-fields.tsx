@@ -1,6 +1,6 @@
 /** Pace, usual feed, own minutes, burps, hints: all with a start that can be left as it is. */
-import type { Switch } from '../../pacing/cues.ts';
-import type { Strictness } from '../../pacing/scaled-profile.ts';
+import type { Switch } from '../../pacing/cues/cues.ts';
+import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

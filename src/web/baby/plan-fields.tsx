@@ -1,5 +1,5 @@
 /** A clinician's plan, entered as it was given. */
-import type { BabiesAnswer } from '../../server/babies.ts';
+import type { BabiesAnswer } from '../../app/babies/baby-answers.ts';
 import type { Refused } from '../parts/ask.ts';
 import { OneOf } from '../parts/one-of.tsx';
 import { type Draft, FIGURE_FIELDS, type FigureName, NEW_PLAN, type PlanDraft, troubleAt } from './draft.ts';

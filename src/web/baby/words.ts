@@ -1,7 +1,8 @@
 /** What the page for a baby says, by language. */
+
+import type { Language } from '../../pacing/cues/words.ts';
 import type { BurpHabit } from '../../pacing/guidance.ts';
-import type { Strictness } from '../../pacing/scaled-profile.ts';
-import type { Language } from '../../pacing/words.ts';
+import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import { BABY_WORDS_EN } from './words-en.ts';
 import { BABY_WORDS_ES } from './words-es.ts';
 

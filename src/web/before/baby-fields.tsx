@@ -1,5 +1,5 @@
 import { sameName } from '../../base/babies.ts';
-import type { FeedSetup } from '../../feed/feed.ts';
+import type { FeedSetup } from '../../feed/record/feed.ts';
 import { useChoices } from '../parts/choices.tsx';
 import type { Baby } from './known.ts';
 import { NameField } from './name-field.tsx';

@@ -1,5 +1,5 @@
-import type { FeedSetup, MilkKind } from '../../feed/feed.ts';
-import type { BabyAnswer } from '../../server/babies.ts';
+import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
+import type { FeedSetup, MilkKind } from '../../feed/record/feed.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';

@@ -1,8 +1,8 @@
 /** Before a feed: one screen, all of it skippable, last values kept. */
 import { useState } from 'preact/hooks';
-import type { FeedSetup } from '../../feed/feed.ts';
+import type { BabiesAnswer } from '../../app/babies/baby-answers.ts';
+import type { FeedSetup } from '../../feed/record/feed.ts';
 import type { FeedListAnswer } from '../../server/answers.ts';
-import type { BabiesAnswer } from '../../server/babies.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, send, useJson } from '../parts/ask.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';

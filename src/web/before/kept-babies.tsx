@@ -1,7 +1,7 @@
 /** Kept babies at one touch, and what the next feed of the chosen one comes by. */
 import { useState } from 'preact/hooks';
-import type { FeedSetup } from '../../feed/feed.ts';
-import type { BabyAnswer } from '../../server/babies.ts';
+import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
+import type { FeedSetup } from '../../feed/record/feed.ts';
 import { noticeText } from '../live/notices.ts';
 import { UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

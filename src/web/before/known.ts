@@ -1,6 +1,6 @@
 /** What was entered for earlier feeds, offered again. Pure. */
 import { sameName } from '../../base/babies.ts';
-import type { FeedSetup } from '../../feed/feed.ts';
+import type { FeedSetup } from '../../feed/record/feed.ts';
 
 export interface Baby {
   babyName: string;

@@ -1,5 +1,5 @@
 /** The portion as people set it: quarter ounces, or steps of 5 mL. Pure. */
-import { mlFromFlOz, type VolumeUnit } from '../../units.ts';
+import { mlFromFlOz, type VolumeUnit } from '../../base/units.ts';
 
 /** Where the first touch of "more" begins: a small bottle, US common practice (2 fl oz). */
 const FIRST_FL_OZ = 2;

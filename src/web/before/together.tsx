@@ -1,6 +1,6 @@
 /** Child, bottle and sleeve, read once more before they are kept as one. */
 import { useState } from 'preact/hooks';
-import type { FeedSetup } from '../../feed/feed.ts';
+import type { FeedSetup } from '../../feed/record/feed.ts';
 import { send } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { BEFORE_WORDS } from './words.ts';

@@ -1,5 +1,5 @@
 /** What the page before a feed says of kept babies and of the sleeve. On the first page: kept short. */
-import type { Language } from '../../pacing/words.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 
 export interface BeforeWords {
   addBaby: string;

@@ -1,6 +1,6 @@
 /** Raw live estimates, by a link and out of the caregiver's way. */
 
-import { becauseText } from '../../pacing/words-because.ts';
+import { becauseText } from '../../pacing/cues/words-because.ts';
 import type { Guard } from '../live/guard.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';

@@ -1,5 +1,5 @@
 /** An amount as it is read off a bottle: a number in the chosen unit, the other unit right below. */
-import { flOzFromMl, mlFromFlOz, type VolumeUnit } from '../../units.ts';
+import { flOzFromMl, mlFromFlOz, type VolumeUnit } from '../../base/units.ts';
 import type { Refused } from '../parts/ask.ts';
 import { UNIT_SIGN, useChoices } from '../parts/choices.tsx';
 

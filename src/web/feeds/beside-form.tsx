@@ -1,6 +1,6 @@
 /** What somebody puts beside a feed: the reading off the bottle's own marks, a note. */
 import { useState } from 'preact/hooks';
-import type { FeedTelling } from '../../server/reviewing.ts';
+import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';

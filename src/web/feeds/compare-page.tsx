@@ -1,6 +1,6 @@
 /** Two feeds over each other. */
 import { useState } from 'preact/hooks';
-import type { FeedTelling } from '../../server/reviewing.ts';
+import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

@@ -1,6 +1,6 @@
 /** Choosing another feed to lay over this one. */
 import { useState } from 'preact/hooks';
-import type { FoundFeeds } from '../../server/reviewing.ts';
+import type { FoundFeeds } from '../../app/review/review-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { addressOf } from '../parts/route.ts';

@@ -1,7 +1,7 @@
 /** A day: what left bottles, feeds of all kinds, published intakes beside it, a file to hand on. */
 import { useState } from 'preact/hooks';
+import type { DayAnswer } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';
-import type { DayAnswer } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

@@ -1,5 +1,5 @@
 /** Dates and times of feeds, where the browser stands. */
-import type { Language } from '../../pacing/words.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 
 const LOCALE: Record<Language, string> = { en: 'en-US', es: 'es-US' };
 

@@ -1,6 +1,6 @@
 /** One kept feed: a sentence, its graph, its values, what stands beside it, files to hand on. */
 import { useState } from 'preact/hooks';
-import type { FeedTelling } from '../../server/reviewing.ts';
+import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

@@ -1,7 +1,7 @@
 /** The kept feeds, newest first, day by day; found by day, baby, bottle and nipple. */
 import { useEffect, useState } from 'preact/hooks';
-import type { ListedFeed } from '../../feed/kept.ts';
-import type { FoundFeeds } from '../../server/reviewing.ts';
+import type { FoundFeeds } from '../../app/review/review-answers.ts';
+import type { ListedFeed } from '../../feed/record/kept.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

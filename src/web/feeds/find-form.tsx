@@ -1,5 +1,5 @@
 /** By what feeds are found. What is chosen holds at once. */
-import type { FoundFeeds } from '../../server/reviewing.ts';
+import type { FoundFeeds } from '../../app/review/review-answers.ts';
 import { babyChoices } from '../parts/baby-choices.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { FEEDS_WORDS } from './words.ts';

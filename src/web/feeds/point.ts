@@ -1,5 +1,5 @@
 /** What a graph says at one moment, in words. Pure. */
-import type { FeedValues } from '../../review/values.ts';
+import type { FeedValues } from '../../review/facts/values.ts';
 import type { FeedsWords } from './words.ts';
 
 /** "4:07" */

@@ -1,6 +1,7 @@
 /** What the pages of feeds ask of the server. */
-import type { Language } from '../../pacing/words.ts';
-import type { VolumeUnit } from '../../units.ts';
+
+import type { VolumeUnit } from '../../base/units.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
 
 export type Posted<T> = { answer: T } | { error: Refused };

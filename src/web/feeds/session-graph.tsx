@@ -1,6 +1,6 @@
 /** The session graph, drawn by the server as SVG and set into the page; touched or pointed at, it tells its numbers. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { FeedValues } from '../../review/values.ts';
+import type { FeedValues } from '../../review/facts/values.ts';
 import { useAnswer, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { setIn } from './drawing.ts';

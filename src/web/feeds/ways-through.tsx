@@ -1,7 +1,7 @@
 /** To the day or week before and after, to any other, and from baby to baby. */
 import { useState } from 'preact/hooks';
+import type { DayWays } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';
-import type { DayWays } from '../../server/reviewing.ts';
 import { babyChoices } from '../parts/baby-choices.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';

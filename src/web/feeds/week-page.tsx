@@ -1,5 +1,5 @@
 /** Seven days, the seven before, and the milk list beside them. */
-import type { WeekAnswer } from '../../server/reviewing.ts';
+import type { WeekAnswer } from '../../app/review/review-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

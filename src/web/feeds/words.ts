@@ -1,5 +1,5 @@
 /** Texts of the pages of what happened. Those of feeds, days and graphs come from the server in the same language. */
-import type { Language } from '../../pacing/words.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import { FEEDS_WORDS_EN } from './words-en.ts';
 import { FEEDS_WORDS_ES } from './words-es.ts';
 

@@ -1,7 +1,7 @@
 /** A feed at the breast, or from a bottle without the sleeve, written in by hand. */
 import { useState } from 'preact/hooks';
+import type { DayAnswer } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';
-import type { DayAnswer } from '../../server/reviewing.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
 import { babyChoices } from '../parts/baby-choices.ts';

@@ -1,5 +1,5 @@
 /** Texts of the page on which a device hands in its code. */
-import type { Language } from '../../pacing/words.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 
 export interface JoinWords {
   title: string;

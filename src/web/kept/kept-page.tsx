@@ -1,7 +1,7 @@
 /** What is kept, a file of it to take away, and a baby deleted for good, asked twice. */
 import { useState } from 'preact/hooks';
+import type { ForgottenAnswer, KeptAnswer } from '../../app/kept/kept-answers.ts';
 import type { BabyRef } from '../../base/babies.ts';
-import type { ForgottenAnswer, KeptAnswer } from '../../server/kept.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, refusedBy, UNREACHED, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

@@ -1,5 +1,5 @@
 /** Texts of the page about what is kept. */
-import type { Language } from '../../pacing/words.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 
 export interface KeptWords {
   title: string;

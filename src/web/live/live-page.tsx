@@ -1,6 +1,6 @@
 /** The caregiver's page. */
 import { useEffect, useState } from 'preact/hooks';
-import type { LiveCommand } from '../../feed/live-view.ts';
+import type { LiveCommand } from '../../feed/live/live-view.ts';
 import { MoreIcon } from '../drawings/icons.tsx';
 import { send } from '../parts/ask.ts';
 import { useAwake } from '../parts/awake.ts';

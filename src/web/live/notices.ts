@@ -1,6 +1,6 @@
 /** Lines about this baby or this sleeve that stand beside the one thing to show. Pure. */
-import type { LiveView, NoticeKind, Showing } from '../../feed/live-view.ts';
-import type { Language, Words } from '../../pacing/words.ts';
+import type { LiveView, NoticeKind, Showing } from '../../feed/live/live-view.ts';
+import type { Language, Words } from '../../pacing/cues/words.ts';
 import { isCue } from './tone.ts';
 
 type OwnNotice = Exclude<NoticeKind, 'cues-off' | 'not-screened' | 'with-plan' | 'quieter' | 'quietest'>;

@@ -1,6 +1,6 @@
 /** What opens over the live page: the card of stress signs, the end of a feed, the way to other pages. */
 import { useState } from 'preact/hooks';
-import type { LiveCommand } from '../../feed/live-view.ts';
+import type { LiveCommand } from '../../feed/live/live-view.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { LanguageChoice, PageLinks, UnitChoice } from '../parts/ways.tsx';

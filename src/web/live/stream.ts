@@ -1,5 +1,5 @@
 /** The page's ear: one event stream that is opened again whenever it breaks. */
-import type { LiveView } from '../../feed/live-view.ts';
+import type { LiveView } from '../../feed/live/live-view.ts';
 
 const REOPEN_MS = 1000;
 

@@ -1,6 +1,6 @@
 /** Everything that is done at one touch, where the thumb is. */
 import type { ComponentChildren } from 'preact';
-import type { LiveCommand, LiveView } from '../../feed/live-view.ts';
+import type { LiveCommand, LiveView } from '../../feed/live/live-view.ts';
 import { BurpedIcon, DimIcon, PauseIcon, SoundIcon } from '../drawings/icons.tsx';
 import { useChoices } from '../parts/choices.tsx';
 

@@ -1,7 +1,8 @@
 /** When she is away, and how many feeds she will miss: the only questions of the night before. */
+
+import type { PackingStart } from '../../app/packing/packing-answers.ts';
 import { keyOf } from '../../base/babies.ts';
-import type { PackingAnswer } from '../../planning/packing.ts';
-import type { PackingStart } from '../../server/packing.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import type { Refused } from '../parts/ask.ts';
 import { babyChoices } from '../parts/baby-choices.ts';
 import { OneOf } from '../parts/one-of.tsx';

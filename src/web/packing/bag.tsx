@@ -1,7 +1,7 @@
 /** What goes into the bag: the bottles drawn to scale, counted, and where the milk comes from. */
 
 import { useState } from 'preact/hooks';
-import type { PackedPlan, PackingAnswer } from '../../planning/packing.ts';
+import type { PackedPlan, PackingAnswer } from '../../planning/bag/packing.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { FieldNote } from './field.tsx';

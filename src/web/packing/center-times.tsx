@@ -1,5 +1,5 @@
 /** Times of the center, one a row: where the milk is, how many hours, whose rule it is. */
-import type { PackingSettings } from '../../planning/packing-settings.ts';
+import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { PackingWords } from './words.ts';
 
 type CenterTime = PackingSettings['centerTimes'][number];

@@ -1,7 +1,8 @@
 /** One container: what is in it, which time passes when; its steps behind a touch. */
-import type { BookEntry } from '../../planning/milk-book.ts';
-import type { MilkClock } from '../../planning/milk-times.ts';
-import type { ListedContainer } from '../../server/packing.ts';
+
+import type { ListedContainer } from '../../app/packing/packing-answers.ts';
+import type { BookEntry } from '../../planning/milk/milk-book.ts';
+import type { MilkClock } from '../../planning/milk/milk-times.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { milkClockText, whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';

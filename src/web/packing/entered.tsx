@@ -1,5 +1,5 @@
 /** What was entered, newest first; a slip is taken back and stays on the list, struck through. */
-import type { BookLine } from '../../planning/milk-book.ts';
+import type { BookLine } from '../../planning/milk/milk-book.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';

@@ -1,7 +1,8 @@
 /** Amounts, chances and times of the packing pages, for people. Pure. */
-import type { Language } from '../../pacing/words.ts';
-import type { MilkClock } from '../../planning/milk-times.ts';
-import { quarterFlOzText, type VolumeUnit } from '../../units.ts';
+
+import { quarterFlOzText, type VolumeUnit } from '../../base/units.ts';
+import type { Language } from '../../pacing/cues/words.ts';
+import type { MilkClock } from '../../planning/milk/milk-times.ts';
 import type { PackingWords } from './words.ts';
 
 const LOCALES: Record<Language, string> = { en: 'en-US', es: 'es-US' };

@@ -1,8 +1,8 @@
 /** The night before: tomorrow's hours in, bottles to pack out. */
 import { useState } from 'preact/hooks';
+import type { PackingStart } from '../../app/packing/packing-answers.ts';
 import { keyOf } from '../../base/babies.ts';
-import type { PackingSettings } from '../../planning/packing-settings.ts';
-import type { PackingStart } from '../../server/packing.ts';
+import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

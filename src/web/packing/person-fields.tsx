@@ -1,4 +1,4 @@
-import type { PackingSettings } from '../../planning/packing-settings.ts';
+import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { PackingWords } from './words.ts';
 
 type Person = NonNullable<PackingSettings['parent']>;

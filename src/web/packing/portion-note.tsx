@@ -1,5 +1,5 @@
 /** How much the baby takes, what that rests on, and every assumption with its source. */
-import type { PackingAnswer } from '../../planning/packing.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { rangeText } from './format.ts';
 import type { PackingWords } from './words.ts';

@@ -1,8 +1,8 @@
 /** The two sheets that go along: as PDF, or as a page to print from. */
 import { useState } from 'preact/hooks';
-import { LANGUAGES } from '../../pacing/words.ts';
-import type { PackingAnswer } from '../../planning/packing.ts';
-import type { SheetName } from '../../server/packing.ts';
+import type { SheetName } from '../../app/packing/packing-answers.ts';
+import { LANGUAGES } from '../../pacing/cues/words.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { TEXTS } from '../words/texts.ts';

@@ -1,6 +1,6 @@
 /** What the packing pages ask of the server. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { PackingAnswer } from '../../planning/packing.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
 
 export type Posted<T> = { answer: T } | { error: Refused };

@@ -1,7 +1,7 @@
 /** The center's rules, her own limits, and whom they call: set once. */
 import { useState } from 'preact/hooks';
-import type { PackingSettings } from '../../planning/packing-settings.ts';
-import { mlFromFlOz } from '../../units.ts';
+import { mlFromFlOz } from '../../base/units.ts';
+import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';

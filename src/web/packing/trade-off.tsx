@@ -1,6 +1,7 @@
 /** One line: how often it runs short against what is thrown away. The same numbers stand in the table below. */
-import type { PackedPlan } from '../../planning/packing.ts';
-import { quarterFlOzText } from '../../units.ts';
+
+import { quarterFlOzText } from '../../base/units.ts';
+import type { PackedPlan } from '../../planning/bag/packing.ts';
 import { useChoices } from '../parts/choices.tsx';
 import type { PackingWords } from './words.ts';
 

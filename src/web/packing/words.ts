@@ -1,8 +1,8 @@
 /** What the pages for packing and for the milk list say, by language. */
-import type { Language } from '../../pacing/words.ts';
-import type { MilkKind, Place } from '../../planning/milk.ts';
-import type { MilkClock } from '../../planning/milk-times.ts';
-import type { Assumption, PackingAnswer } from '../../planning/packing.ts';
+import type { Language } from '../../pacing/cues/words.ts';
+import type { Assumption, PackingAnswer } from '../../planning/bag/packing.ts';
+import type { MilkKind, Place } from '../../planning/milk/milk.ts';
+import type { MilkClock } from '../../planning/milk/milk-times.ts';
 import { PACKING_WORDS_EN } from './words-en.ts';
 import { PACKING_WORDS_ES } from './words-es.ts';
 

@@ -1,6 +1,6 @@
 /** Requests of the page to its own server. */
 import { useEffect, useState } from 'preact/hooks';
-import type { LiveCommand } from '../../feed/live-view.ts';
+import type { LiveCommand } from '../../feed/live/live-view.ts';
 import type { ErrorAnswer } from '../../server/answers.ts';
 
 export type Refused = ErrorAnswer['error'];

@@ -1,5 +1,5 @@
+import type { NamedBaby } from '../../app/review/review-answers.ts';
 import { keyOf, toldApart } from '../../base/babies.ts';
-import type { NamedBaby } from '../../server/reviewing.ts';
 
 /** Babies with a name, to choose one of; namesakes are told apart. */
 export const babyChoices = (babies: readonly NamedBaby[]): { value: string; text: string }[] =>

@@ -1,6 +1,6 @@
 /** One plain line before a feed, when the sleeve's calibration has become doubtful. */
-import type { CalibrationDoubt, LiveView } from '../../feed/live-view.ts';
-import type { Language } from '../../pacing/words.ts';
+import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import { useChoices } from './choices.tsx';
 
 const LINES: Record<Language, Record<CalibrationDoubt, string>> = {

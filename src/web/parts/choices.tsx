@@ -1,8 +1,8 @@
 /** Language and volume unit: chosen once, known everywhere on the page. */
 import { type ComponentChildren, createContext } from 'preact';
 import { useContext, useEffect } from 'preact/hooks';
-import { LANGUAGES, type Language, WORDS, type Words } from '../../pacing/words.ts';
-import { flOzFromMl, type VolumeUnit, volumeText } from '../../units.ts';
+import { flOzFromMl, type VolumeUnit, volumeText } from '../../base/units.ts';
+import { LANGUAGES, type Language, WORDS, type Words } from '../../pacing/cues/words.ts';
 import { TEXTS, type Texts } from '../words/texts.ts';
 import { useKeptChoice } from './kept-choice.ts';
 

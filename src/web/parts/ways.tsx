@@ -1,5 +1,5 @@
 /** Ways to the other pages, and the two choices that hold for all of them. */
-import { LANGUAGES } from '../../pacing/words.ts';
+import { LANGUAGES } from '../../pacing/cues/words.ts';
 import { TEXTS } from '../words/texts.ts';
 import { UNIT_SIGN, useChoices, VOLUME_UNITS } from './choices.tsx';
 import { isHostComputer } from './host-computer.ts';

@@ -1,8 +1,8 @@
 /** Feeds of which it is not certain whose they are: asked on the pages that leave them out, answered by one touch. */
 import { useState } from 'preact/hooks';
+import type { OpenFeeds } from '../../app/review/review-answers.ts';
 import { keyOf, toldApart } from '../../base/babies.ts';
-import type { Language } from '../../pacing/words.ts';
-import type { OpenFeeds } from '../../server/reviewing.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import { type Refused, refusedBy, UNREACHED, useJson } from './ask.ts';
 import { useChoices } from './choices.tsx';
 import { RefusedNote } from './refused-note.tsx';

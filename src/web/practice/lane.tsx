@@ -1,5 +1,5 @@
 /** One of the two feeds: how the bottle is held, what is said, the line. */
-import type { PracticeFeed } from '../../server/answers.ts';
+import type { PracticeFeed } from '../../app/practice/practice-answers.ts';
 import { Bottle } from '../drawings/bottle.tsx';
 import { PaceLine } from '../live/pace-line.tsx';
 import { isCue } from '../live/tone.ts';

@@ -1,6 +1,7 @@
 /** Where a practice feed stands at a moment. Pure. */
-import type { Showing } from '../../feed/live-view.ts';
-import type { PracticeFeed } from '../../server/answers.ts';
+
+import type { PracticeFeed } from '../../app/practice/practice-answers.ts';
+import type { Showing } from '../../feed/live/live-view.ts';
 import { isCue } from '../live/tone.ts';
 
 export interface PracticeNow {

@@ -1,6 +1,6 @@
 /** Practice: two simulated feeds side by side, and how to practise with a doll and water. */
 import { useEffect, useState } from 'preact/hooks';
-import type { PracticeFeeds } from '../../server/answers.ts';
+import type { PracticeFeeds } from '../../app/practice/practice-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

@@ -1,5 +1,5 @@
 /** Texts of the practice page. Slower and longer is what is known of a paced feed; nothing more is said. */
-import type { Language } from '../../pacing/words.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 
 export interface PracticeWords {
   title: string;

@@ -1,5 +1,5 @@
 /** How a feed was given, in a few kind lines. */
-import type { TechniqueLines } from '../../server/answers.ts';
+import type { TechniqueLines } from '../../app/practice/practice-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';

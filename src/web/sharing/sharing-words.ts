@@ -1,5 +1,5 @@
 /** Texts of the page that shares the feed with a device of the home network. */
-import type { Language } from '../../pacing/words.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 
 export interface SharingWords {
   title: string;

@@ -3,14 +3,14 @@
  * the moment about the nipple's tip, or by weight while the bottle stands upright. On means of a quarter of a second, so that it ends in time.
  */
 import { createRequire } from 'node:module';
-import type { Calibration } from '../../../src/sensing/index.ts';
-import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../../src/sensing/milk-centre.ts';
 import {
   gramsFromNewtons,
   MILK_DENSITY_GRAMS_PER_ML,
   mlPerMinFromGramsPerSec,
   STANDARD_GRAVITY_MPS2,
-} from '../../../src/units.ts';
+} from '../../../src/base/units.ts';
+import type { Calibration } from '../../../src/sensing/index.ts';
+import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../../src/sensing/milk-centre.ts';
 import { type Estimate, fromMilk } from '../baselines.ts';
 import type { LoadBlock } from '../load-blocks.ts';
 

@@ -1,0 +1,108 @@
+/** What the page for babies asks: records from the store, and what follows from them for the next feed. */
+import { isOf } from '../../base/babies.ts';
+import { FieldError, PlainError } from '../../base/errors.ts';
+import type { Baby, PastFeed } from '../../feed/record/baby.ts';
+import type { FeedSetup } from '../../feed/record/feed.ts';
+import { type Guided, guidedBaby, guidedSetup, learnedUsualMl } from '../../feed/session/guided.ts';
+import type { Figure } from '../../pacing/profile/profile.ts';
+import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
+import { SCREENING } from '../../pacing/screening.ts';
+import { checkBabyEntry } from '../../store/database/babies.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import type { BabiesAnswer, BabyAnswer, BabyService, PlanFigure } from './baby-answers.ts';
+
+/** Enough for the usual feed and for the quiet level, whoever fed. */
+const FEEDS_BACK = 40;
+
+/** @returns ended feeds of a baby, newest first, as corrected */
+export function pastFeeds(store: FeedJournal, babyId: string): PastFeed[] {
+  return store
+    .list({ babyId, limit: FEEDS_BACK })
+    .filter(({ state }) => state === 'ended')
+    .map(({ atMs, intakeMl, durationSec, setup, corrected, cueCounts }) => ({
+      atMs,
+      intakeMl,
+      durationSec,
+      caregiver: (corrected?.setup ?? setup).caregiver,
+      isUnguided: !isOf(setup, { id: babyId, name: null }),
+      cueCounts,
+    }));
+}
+
+/** What a feed with these answers runs with. @param simulated  a simulated baby drinks @throws PlainError when the store cannot be read */
+export const guideFrom =
+  (store: FeedJournal, nowMs: () => number, simulated: boolean) =>
+  (setup: FeedSetup): Guided =>
+    guidedSetup(setup, store.listBabies(), (id) => pastFeeds(store, id), nowMs(), simulated);
+
+export function babyService(store: FeedJournal, nowMs: () => number = Date.now): BabyService {
+  const answerFor = (baby: Baby): BabyAnswer => {
+    const past = pastFeeds(store, baby.id);
+    const { notices } = guidedBaby(baby, past, store.readSetup().caregiver, nowMs());
+    return { baby, notices, learnedUsualMl: learnedUsualMl(past) };
+  };
+  /** All that can be wrong is found before anything is kept. */
+  const checkUsable = (entry: unknown): void => {
+    const draft: Baby = {
+      ...checkBabyEntry(entry, nowMs()),
+      id: 'draft',
+      createdAtMs: nowMs(),
+      answeredAtMs: nowMs(),
+      quietSinceMs: null,
+    };
+    try {
+      guidedBaby(draft, [], null, nowMs());
+    } catch (error) {
+      throw error instanceof PlainError && error.code === 'pace-profile-invalid' ? atPlanField(error) : error;
+    }
+  };
+  return {
+    babies: (): BabiesAnswer => ({
+      babies: store.listBabies().map(answerFor),
+      questions: SCREENING,
+      planFigures: PLAN_FIGURES,
+    }),
+    add(entry) {
+      checkUsable(entry);
+      return answerFor(store.addBaby(entry));
+    },
+    change(id, entry) {
+      checkUsable(entry);
+      return answerFor(store.changeBaby(id, entry));
+    },
+    undoQuiet: (id) => answerFor(store.undoQuiet(id)),
+  };
+}
+
+const { buckets, suckRhythm } = SHIPPED_PROFILE;
+const figureOf = ({ value, min, max }: Figure): PlanFigure => ({ value, min, max });
+const PLAN_FIGURES: BabiesAnswer['planFigures'] = {
+  lastingRate: figureOf(buckets.lasting.rateMlPerMin),
+  lastingDepth: figureOf(buckets.lasting.depthMl),
+  pouringRate: figureOf(buckets.pouring.rateMlPerMin),
+  pouringDepth: figureOf(buckets.pouring.depthMl),
+  sucks: figureOf(suckRhythm.sucks),
+  pauseSec: figureOf(suckRhythm.pauseSec),
+};
+
+/** Where each figure of a plan goes in the profile that is made of it. */
+const PLACES: readonly [inProfile: string, field: string, figure: PlanFigure][] = [
+  ['buckets.lasting.rateMlPerMin', 'plan.lasting.rateMlPerMin', PLAN_FIGURES.lastingRate],
+  ['buckets.lasting.depthMl', 'plan.lasting.depthMl', PLAN_FIGURES.lastingDepth],
+  ['buckets.pouring.rateMlPerMin', 'plan.pouring.rateMlPerMin', PLAN_FIGURES.pouringRate],
+  ['buckets.pouring.depthMl', 'plan.pouring.depthMl', PLAN_FIGURES.pouringDepth],
+  ['suckRhythm.sucks', 'plan.rhythm.sucks', PLAN_FIGURES.sucks],
+  ['suckRhythm.pauseSec', 'plan.rhythm.pauseSec', PLAN_FIGURES.pauseSec],
+];
+
+function atPlanField(error: PlainError): PlainError {
+  const place = PLACES.find(([inProfile]) => error.message.includes(inProfile));
+  if (!place) return error;
+  const [, field, { min, max }] = place;
+  return new FieldError(
+    'plan-out-of-range',
+    field,
+    `This figure must be from ${min} to ${max}.`,
+    'Enter it as the clinician gave it; outside of this range the sleeve cannot follow it.',
+  );
+}

@@ -1,0 +1,18 @@
+/** Feeds of which somebody has to say whose they are. The page and `ebbline whose` ask the same. */
+import { isOpen, keyOf } from '../../base/babies.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import type { OpenFeeds } from '../review/review-answers.ts';
+
+/** @returns what is open, the latest fed first */
+export function openFeeds(store: FeedJournal): OpenFeeds[] {
+  const all = store.allBabies();
+  return all.filter(isOpen).map((baby) => ({
+    key: keyOf(baby),
+    name: baby.name ?? '',
+    count: baby.feeds + baby.handFeeds,
+    isFromElsewhere: baby.id !== null,
+    choices: baby.mayBe
+      .flatMap((id) => all.filter((one) => one.id === id))
+      .map(({ id, name, birthDay }) => ({ id, name, birthDay })),
+  }));
+}

@@ -1,0 +1,51 @@
+/** What the pages and commands for packing and milk are answered, and who answers. Types only. */
+import type { PaperEnding } from '../../paper/paper-ending.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
+import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
+import type { Standing } from '../../planning/milk/ledger.ts';
+import type { BookLine, MilkBook, Proposal } from '../../planning/milk/milk-book.ts';
+import type { NamedBaby, Query } from '../review/review-answers.ts';
+
+/** What the page for packing opens with. */
+export interface PackingStart {
+  /** Babies that are known, the latest fed first; a name or a birth date may be missing. */
+  babies: NamedBaby[];
+  settings: PackingSettings;
+  /** Today and tomorrow where the machine stands, YYYY-MM-DD. */
+  today: string;
+  tomorrow: string;
+  /** Milk that can be planned with, mL: not held back, its time not passed; of all containers their number. Null where none was ever entered. */
+  onHand: { fridgeMl: number; freezerMl: number; containers: number } | null;
+}
+
+export interface ListedContainer extends Standing {
+  /** It was offered at a feed; what is left in it belongs to that feed. */
+  offered: boolean;
+}
+
+export interface MilkAnswer {
+  nowMs: number;
+  /** In order of use. */
+  containers: ListedContainer[];
+  /** Latest entries, newest first. */
+  lines: BookLine[];
+  leftOut: MilkBook['leftOut'];
+  totals: { gotMl: number; fedMl: number; discardedMl: number };
+  proposals: Proposal[];
+  /** A label that is still free. */
+  nextLabel: string;
+}
+
+export type SheetName = 'feeding-plan' | 'day-sheet';
+
+/** All throw PlainErrors that the page shows; FieldErrors stand at the field. */
+export interface PackingService {
+  start(): PackingStart;
+  /** @param ask a PackingAsk, with `baby` beside it: its id, its name where it has none, or null */
+  plan(ask: unknown): PackingAnswer;
+  keepSettings(settings: unknown): PackingSettings;
+  milk(): MilkAnswer;
+  /** @param data `{ entries: [...] }`, `{ confirm: { feed, container } }`, or `{ packed: ask }` once the bag is filled */
+  enterMilk(data: unknown): MilkAnswer;
+  sheet(name: SheetName, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
+}

@@ -1,0 +1,170 @@
+/** The service behind the pages for packing and milk, and behind the commands of the same: store, planning and print joined. */
+
+import { dayAfter, dayOf } from '../../base/calendar.ts';
+import { FieldError, PlainError } from '../../base/errors.ts';
+import { packedEntries } from '../../planning/bag/packed-entries.ts';
+import { readPackingAsk } from '../../planning/bag/packing.ts';
+import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
+import { standings } from '../../planning/milk/ledger.ts';
+import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
+import type { Container } from '../../planning/milk/milk.ts';
+import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk/milk-book.ts';
+import { hasPassed } from '../../planning/milk/milk-times.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { askedBaby, knownBabies } from '../babies/known-babies.ts';
+import { endedFeeds } from './known-from-store.ts';
+import type { MilkAnswer, PackingService, PackingStart } from './packing-answers.ts';
+import { milkOnHand, planFor, type Surroundings } from './plan-for.ts';
+import { sheetFor } from './sheets.ts';
+
+const SHOWN_LINES = 40;
+
+export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings): PackingService {
+  const events = () => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
+  const service: PackingService = {
+    start() {
+      const now = nowMs();
+      const today = dayOf(now, zone);
+      const settings = readPackingSettings(store.readPacking());
+      return {
+        babies: knownBabies(store, now),
+        settings,
+        today,
+        tomorrow: dayAfter(today),
+        onHand: amountsOf(milkOnHand(store, now), (container) =>
+          hasPassed(container, now, settings.centerTimes),
+        ),
+      };
+    },
+    plan(asked) {
+      const { baby, ask } = withBaby(asked);
+      return planFor(store, ask, askedBaby(store, baby ?? '', nowMs()), milkOnHand(store, nowMs()), {
+        nowMs,
+        zone,
+      });
+    },
+    keepSettings(data) {
+      const settings = readPackingSettings(data);
+      store.writePacking(settings);
+      return settings;
+    },
+    milk() {
+      return milkAnswer(store, nowMs());
+    },
+    enterMilk(data) {
+      const now = nowMs();
+      // One look at the clock: what is entered must not lie after the moment it is judged at.
+      const entries = newEntries(events(), entriesAsked(store, data, { nowMs: () => now, zone }), now);
+      keepEntries(store, entries);
+      return milkAnswer(store, now);
+    },
+    sheet: (name, ending, query) => sheetFor(store, name, ending, query, { nowMs, zone }),
+  };
+  return service;
+}
+
+function amountsOf(
+  containers: Container[] | null,
+  isPassed: (container: Container) => boolean,
+): PackingStart['onHand'] {
+  if (!containers) return null;
+  const usable = containers.filter((one) => !one.heldBack && !isPassed(one));
+  const sum = (isFrozen: boolean): number =>
+    usable
+      .filter(({ place }) => (place === 'freezer') === isFrozen)
+      .reduce((total, { volumeMl }) => total + volumeMl, 0);
+  return { fridgeMl: sum(false), freezerMl: sum(true), containers: containers.length };
+}
+
+function withBaby(asked: unknown): { baby: string | null; ask: unknown } {
+  if (asked === null || typeof asked !== 'object')
+    throw new FieldError('packing-entry', '', 'The question is not understood.', 'Open the page anew.');
+  const { baby = null, ...ask } = asked as { baby?: unknown };
+  if (baby !== null && typeof baby !== 'string')
+    throw new FieldError(
+      'packing-entry',
+      'baby',
+      'The baby must be named by a text.',
+      'Choose one of the list.',
+    );
+  return { baby, ask };
+}
+
+export function milkAnswer(store: FeedJournal, nowMs: number): MilkAnswer {
+  const book = milkBook(store.readMilkEvents(), nowMs);
+  const { centerTimes } = readPackingSettings(store.readPacking());
+  return {
+    nowMs,
+    containers: standings(book.ledger, nowMs, centerTimes).map((standing) => ({
+      ...standing,
+      offered: book.ledger.kept[standing.container.id]!.offered !== null,
+    })),
+    lines: book.lines.slice(-SHOWN_LINES).reverse(),
+    leftOut: book.leftOut,
+    totals: book.ledger.totals,
+    proposals: proposals(book, endedFeeds(store, nowMs)),
+    nextLabel: nextLabel(Object.keys(book.ledger.kept)),
+  };
+}
+
+/** Numbers, as people write them on a lid: one more than the highest. */
+function nextLabel(labels: readonly string[]): string {
+  const numbers = labels.filter((label) => /^\d{1,6}$/.test(label)).map(Number);
+  return String(Math.max(0, ...numbers) + 1);
+}
+
+/** Entries as sent, or those that a confirmed feed or a packed bag comes to. */
+function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundings): unknown {
+  const nowMs = surroundings.nowMs();
+  const { entries, confirm, packed } = (data ?? {}) as {
+    entries?: unknown;
+    confirm?: { feed?: unknown; container?: unknown };
+    packed?: unknown;
+  };
+  if (packed !== undefined) return entriesOfPlan(store, packed, surroundings);
+  if (confirm === undefined || confirm === null) return entries;
+  const book = milkBook(store.readMilkEvents(), nowMs);
+  const proposal = proposals(book, endedFeeds(store, nowMs)).find(({ feed }) => feed === confirm.feed);
+  const container = proposal?.candidates.find((id) => id === confirm.container);
+  if (!proposal || container === undefined)
+    throw new PlainError(
+      'proposal-gone',
+      'That feed is in the list already, or that container cannot have been it.',
+      'Look at the list again; nothing was changed.',
+    );
+  return entriesOf(proposal, book.ledger.kept[container]!.container);
+}
+
+/** The plan is reckoned anew: what is written is what was shown, as long as nothing changed meanwhile. */
+function entriesOfPlan(store: FeedJournal, asked: unknown, surroundings: Surroundings): LedgerEntry[] {
+  const { baby, ask } = withBaby(asked);
+  const atMs = surroundings.nowMs();
+  const milk = milkOnHand(store, atMs);
+  const { plan, trouble } = planFor(store, ask, askedBaby(store, baby ?? '', atMs), milk, surroundings);
+  if (milk === null || !plan)
+    throw new PlainError(
+      trouble?.code ?? 'milk-missing',
+      trouble?.message ?? 'There is no milk in the list to fill bottles from.',
+      trouble?.remedy ?? 'Enter the milk first.',
+    );
+  const { ledger } = milkBook(store.readMilkEvents(), atMs);
+  const entries = packedEntries(plan.bottles, ledger, { day: readPackingAsk(ask).day, atMs });
+  if (entries.length > 0) return entries;
+  throw new PlainError(
+    'nothing-poured',
+    'Each bottle is a container as it stands in the milk list.',
+    'There is nothing to enter.',
+  );
+}
+
+function keepEntries(store: FeedJournal, entries: readonly BookEntry[]): void {
+  store.appendMilkEvents(
+    entries.map((entry) => ({
+      atMs: entry.atMs,
+      babyId: null,
+      container: 'id' in entry ? entry.id : 'into' in entry ? entry.into : null,
+      kind: entry.what,
+      entry,
+    })),
+  );
+}

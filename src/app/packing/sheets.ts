@@ -1,0 +1,168 @@
+/** Feeding plan and day sheet out of what is kept: settings, past feeds, the plan for a day. */
+import { isOf } from '../../base/babies.ts';
+import { clockOf, dayAfter, dayOf, dayStartMs } from '../../base/calendar.ts';
+import { FieldError } from '../../base/errors.ts';
+import { lightRhythm } from '../../feed/live/light-language.ts';
+import type { PaperEnding } from '../../paper/paper-ending.ts';
+import { type DaySheetInput, daySheet } from '../../paper/sheets/day-sheet.ts';
+import { type FeedingPlanInput, feedingPlan, type LightRhythms } from '../../paper/sheets/feeding-plan.ts';
+import { daySheetPage, feedingPlanPage } from '../../paper/sheets/page.ts';
+import { clockText } from '../../paper/sheets/texts.ts';
+import { LIGHT_SIGNS, type PrintedLanguage } from '../../paper/sheets/words.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
+import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { type AskedBaby, askedBaby } from '../babies/known-babies.ts';
+import type { Query } from '../review/review-answers.ts';
+import type { SheetName } from './packing-answers.ts';
+import { milkOnHand, planFor, type Surroundings } from './plan-for.ts';
+
+/** The sleeve's light as it really glows. */
+export const RHYTHMS = Object.fromEntries(
+  LIGHT_SIGNS.map((sign) => [sign, lightRhythm(sign)]),
+) as unknown as LightRhythms;
+
+/** Fewer feeds than this do not tell what is usual. */
+const FEWEST_FEEDS = 5;
+
+/** @param query language, baby; for the plan also day, from, until, feeds; for the day sheet also day and filled */
+export async function sheetFor(
+  store: FeedJournal,
+  name: SheetName,
+  ending: PaperEnding,
+  query: Query,
+  surroundings: Surroundings,
+  settings: PackingSettings = readPackingSettings(store.readPacking()),
+): Promise<string | Uint8Array> {
+  if (name === 'day-sheet') {
+    const sheet = daySheet(daySheetInput(store, query, surroundings));
+    if (ending === 'html') return daySheetPage(sheet);
+    // What draws a PDF is heavy, and is loaded only for one.
+    return (await import('../../paper/sheets/day-sheet-pdf.ts')).daySheetPdf(sheet);
+  }
+  const plan = feedingPlan(
+    feedingPlanInput(store, query, surroundings, settings),
+    query.sleeve === 'none' ? null : RHYTHMS,
+  );
+  if (ending === 'html') return feedingPlanPage(plan);
+  return (await import('../../paper/sheets/feeding-plan-pdf.ts')).feedingPlanPdf(plan);
+}
+
+const languageOf = ({ language }: Query): PrintedLanguage => (language === 'es' ? 'es' : 'en');
+const textOf = (value: unknown): string | null =>
+  typeof value === 'string' && value.trim() !== '' ? value.trim() : null;
+
+const BABY: Record<PrintedLanguage, string> = { en: 'Baby', es: 'Bebé' };
+
+function babyOf(store: FeedJournal, query: Query, nowMs: number): AskedBaby {
+  const baby = askedBaby(store, textOf(query.baby), nowMs);
+  return { ...baby, birthDay: textOf(query.birthDay) ?? baby.birthDay };
+}
+
+/** @throws FieldError while nobody to call was entered */
+function feedingPlanInput(
+  store: FeedJournal,
+  query: Query,
+  surroundings: Surroundings,
+  settings: PackingSettings,
+): FeedingPlanInput {
+  const language = languageOf(query);
+  const baby = babyOf(store, query, surroundings.nowMs());
+  if (!settings.parent)
+    throw new FieldError(
+      'parent-missing',
+      'parent',
+      'The feeding plan says whom to call, and nobody was entered.',
+      'Enter a name and a phone number: on the page under the rules, or with --call "Name, number".',
+    );
+  const answer = answerFor(store, query, baby, surroundings, settings);
+  return {
+    language,
+    babyName: baby.name ?? BABY[language],
+    parent: settings.parent,
+    backup: settings.backup,
+    day: textOf(query.day) === null ? null : (answer?.ask.day ?? null),
+    milkKind: store.readSetup().milkKind ?? 'expressed',
+    leftoverRule: settings.leftoverRule,
+    notes: settings.notes,
+    ...(answer && usualOf(answer, settings.spare?.rule ?? 'last')),
+  };
+}
+
+function answerFor(
+  store: FeedJournal,
+  query: Query,
+  baby: AskedBaby,
+  surroundings: Surroundings,
+  settings: PackingSettings,
+): PackingAnswer | null {
+  const { birthDay } = baby;
+  if (birthDay === null) return null;
+  const { usualHours } = settings;
+  const now = surroundings.nowMs();
+  const feeds = textOf(query.feeds);
+  const ask = {
+    birthDay,
+    day: textOf(query.day) ?? dayAfter(dayOf(now, surroundings.zone)),
+    from: textOf(query.from) ?? usualHours.from,
+    until: textOf(query.until) ?? usualHours.until,
+    feeds: feeds === null ? null : Number(feeds),
+  };
+  return planFor(store, ask, baby, milkOnHand(store, now), surroundings, settings);
+}
+
+function usualOf(
+  { portion, plan, bottleFeeds, usualMinutes }: PackingAnswer,
+  spareRule: 'last' | 'kept-apart',
+): Pick<FeedingPlanInput, 'usual' | 'usualMinutes' | 'bottles'> {
+  const sizes = (role: string): number[] =>
+    plan?.bottles.filter((bottle) => bottle.role === role).map(({ ml }) => ml) ?? [];
+  const [spareMl] = sizes('spare');
+  return {
+    // Only what this baby's own feeds say may be called usual.
+    usual:
+      bottleFeeds < FEWEST_FEEDS
+        ? null
+        : { lowMl: Math.max(10, portion.perFeed.lowMl), highMl: portion.perFeed.highMl },
+    usualMinutes,
+    bottles: plan && {
+      feedsMl: sizes('feed'),
+      topUpsMl: sizes('top-up'),
+      spare: spareMl === undefined ? null : { ml: spareMl, rule: spareRule },
+    },
+  };
+}
+
+function daySheetInput(store: FeedJournal, query: Query, { nowMs, zone }: Surroundings): DaySheetInput {
+  const language = languageOf(query);
+  const baby = babyOf(store, query, nowMs());
+  const day = textOf(query.day);
+  const base = { language, babyName: baby.name ?? BABY[language], day };
+  return day !== null && query.filled !== undefined
+    ? { ...base, feeds: feedsOfDay(store, day, baby, zone, language) }
+    : base;
+}
+
+const MOST_LINES = 12;
+
+function feedsOfDay(
+  store: FeedJournal,
+  day: string,
+  baby: AskedBaby,
+  zone: string,
+  language: PrintedLanguage,
+): NonNullable<DaySheetInput['feeds']> {
+  const feeds = store
+    .between({ fromMs: dayStartMs(day, zone), toMs: dayStartMs(dayAfter(day), zone) })
+    .feeds.filter(
+      ({ state, setup, corrected }) => state === 'ended' && isOf(corrected?.setup ?? setup, baby),
+    );
+  return feeds.slice(0, MOST_LINES).map(({ atMs, durationSec, intakeMl, setup, corrected }) => ({
+    time: clockText(clockOf(atMs, zone), language),
+    milkKind: (corrected?.setup ?? setup).milkKind,
+    offeredMl: corrected?.reading?.offeredMl ?? (corrected?.setup ?? setup).portionMl,
+    leftBottleMl: Math.max(0, intakeMl),
+    minutes: durationSec / 60,
+    initials: ((corrected?.setup ?? setup).caregiver ?? '').slice(0, 20),
+  }));
+}

@@ -1,0 +1,39 @@
+/** What is asked for in an address: language, unit, names, a day. What cannot be is left out or refused in plain words. */
+
+import { dayStartMs } from '../../base/calendar.ts';
+import { FieldError } from '../../base/errors.ts';
+import type { VolumeUnit } from '../../base/units.ts';
+import { LANGUAGES, type Language } from '../../pacing/index.ts';
+import type { Query } from './review-answers.ts';
+
+const LONGEST_NOTE = 2000;
+
+export const languageOf = ({ language }: Query): Language =>
+  LANGUAGES.find((one) => one === language) ?? 'en';
+
+export const unitOf = ({ unit }: Query): VolumeUnit => (unit === 'ml' ? 'ml' : 'fl-oz');
+
+/** @returns text that was given and is not empty, else undefined */
+export const textOf = (query: Query, name: string): string | undefined => {
+  const text = query[name];
+  return typeof text === 'string' && text.trim() !== '' ? text.trim() : undefined;
+};
+
+/** @returns a note to stand in a file; empty: none; undefined: the one that is kept, if any */
+export const noteOf = ({ note }: Query): string | undefined =>
+  typeof note === 'string' ? note.trim().slice(0, LONGEST_NOTE) : undefined;
+
+export const isOn = (query: Query, name: string): boolean => query[name] === '1';
+
+/** @throws FieldError when it is no day of the calendar */
+export function dayIn(query: Query, name: string, zone: string): string | undefined {
+  const day = textOf(query, name);
+  if (day === undefined) return undefined;
+  try {
+    dayStartMs(day, zone);
+    return day;
+  } catch (cause) {
+    const { message, remedy } = cause as FieldError;
+    throw new FieldError('day-impossible', name, message, remedy);
+  }
+}

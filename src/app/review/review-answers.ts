@@ -1,0 +1,82 @@
+/** What the pages and commands of what happened are answered, and who answers. Types only. */
+import type { BabyRef } from '../../base/babies.ts';
+import type { FeedSetup } from '../../feed/record/feed.ts';
+import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { PaperEnding } from '../../paper/paper-ending.ts';
+import type { FeedValues } from '../../review/facts/values.ts';
+import type { ToldDay, ToldWeek } from '../../review/telling/day-telling.ts';
+import type { ToldFeed } from '../../review/telling/telling.ts';
+
+export type Query = Readonly<Record<string, unknown>>;
+
+/** A baby as a page lists it: a day of birth tells namesakes apart. */
+export type NamedBaby = BabyRef & { birthDay: string | null };
+
+/** A page of the list, and what can be asked for. */
+export interface FoundFeeds {
+  feeds: ListedFeed[];
+  /** Hand this in as `before` for the next page; null on the last. */
+  next: number | null;
+  /** Babies, and names that stand beside kept feeds, the latest first. */
+  names: { babies: NamedBaby[]; bottles: string[]; teats: string[] };
+}
+
+/** Feeds of which somebody has to say whose they are; until then they are in no list of a baby. */
+export interface OpenFeeds {
+  /** Hand it in as `feeds` with the answer. */
+  key: string;
+  name: string;
+  count: number;
+  /** They carry a number of another computer; else they say only the name. */
+  isFromElsewhere: boolean;
+  /** Whose they may be. */
+  choices: NamedBaby[];
+}
+
+export interface FeedTelling {
+  told: ToldFeed;
+  /** As it counts now: with what was corrected. */
+  feed: {
+    id: string;
+    atMs: number;
+    setup: FeedSetup;
+    simulated: boolean;
+    isEnded: boolean;
+    isRefined: boolean;
+  };
+  /** What was put beside it so far, for the form: amounts in mL. */
+  beside: { offeredMl: number | null; leftMl: number | null; note: string | null };
+}
+
+/** The way through days. `after` is null where the next would lie in the future. */
+export interface DayWays {
+  before: string;
+  after: string | null;
+  today: string;
+  /** Of whom, and of whom else there are feeds. */
+  baby: NamedBaby;
+  babies: NamedBaby[];
+}
+export type DayAnswer = DayWays & { told: ToldDay; hours: number };
+export type WeekAnswer = DayWays & { told: ToldWeek };
+
+/** Whoever starts the server brings it. All throw PlainErrors that the page shows; FieldErrors stand at the field. */
+export interface ReviewService {
+  find(query: Query): FoundFeeds;
+  told(id: string, query: Query): FeedTelling;
+  values(id: string): FeedValues;
+  file(id: string, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
+  /** @param body `{ correction, by }` */
+  correct(id: string, body: unknown, query: Query): FeedTelling;
+  compare(query: Query): string;
+  day(query: Query): DayAnswer;
+  week(query: Query): WeekAnswer;
+  dayFile(query: Query): string;
+  /** @param body the entry, with `day` and `clock` on the family's wall in place of an instant */
+  writeFeed(body: unknown): { id: string; day: string };
+  /** Takes a hand-written feed back; it stays in the book as taken back. */
+  takeBackFeed(id: string): { id: string };
+  whose(): OpenFeeds[];
+  /** @param body `{ feeds, baby }`: the key, and the id of a baby or null for another one @returns what is open then */
+  sayWhose(body: unknown): OpenFeeds[];
+}

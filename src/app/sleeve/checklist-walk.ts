@@ -1,0 +1,117 @@
+/** Walks a maker through the bring-up checklist: asks, takes samples, judges, and lets every step be done again. No terminal, no port. */
+import {
+  type CheckSample,
+  evaluateAnswer,
+  evaluateKitchen,
+  evaluateStep,
+  type StepResult,
+} from '../../../hardware/check-steps.ts';
+import type { CheckStep } from '../../../hardware/checklist.ts';
+
+/** A person at a terminal. */
+export interface Talk {
+  say(text: string): void;
+  /** @returns what was typed, trimmed */
+  ask(question: string): Promise<string>;
+}
+
+/** The sleeve on the table. */
+export interface CheckedSleeve {
+  /** Samples of the next so many seconds. */
+  collect(seconds: number): Promise<CheckSample[]>;
+  showLight(on: boolean): void;
+  playTone(): void;
+  /** Milk (here: water) in the bottle by the sleeve, grams, from 5 s held still; null when it cannot be weighed or nothing is calibrated. */
+  weighGrams(): Promise<number | null>;
+  readonly calibrated: boolean;
+}
+
+export type StepOutcome = StepResult | { id: string; passed: null };
+
+/** @returns what came of every step; `passed` is null for one that was skipped */
+export async function walkChecklist(
+  steps: readonly CheckStep[],
+  sleeve: CheckedSleeve,
+  talk: Talk,
+): Promise<StepOutcome[]> {
+  const outcomes: StepOutcome[] = [];
+  for (const [index, step] of steps.entries()) {
+    talk.say(`\nStep ${index + 1} of ${steps.length}: ${step.title}`);
+    talk.say(step.doThis);
+    outcomes.push(await untilSettled(step, sleeve, talk));
+  }
+  talk.say(`\n${summary(outcomes)}`);
+  return outcomes;
+}
+
+async function untilSettled(step: CheckStep, sleeve: CheckedSleeve, talk: Talk): Promise<StepOutcome> {
+  if (step.kind === 'kitchen' && !sleeve.calibrated) {
+    talk.say('Left out: it needs a calibration. Calibrate the sleeve, then run this check again.');
+    return { id: step.id, passed: null };
+  }
+  for (;;) {
+    const ready = await talk.ask('Press Enter when ready, or type s to skip: ');
+    if (ready.toLowerCase() === 's') return { id: step.id, passed: null };
+    const result = await doStep(step, sleeve, talk);
+    talk.say(resultText(result));
+    if (result.passed) return result;
+    talk.say(step.ifItFails);
+    const again = await talk.ask('Press Enter to do this step again, or type n to go on: ');
+    if (again.toLowerCase() === 'n') return result;
+  }
+}
+
+async function doStep(step: CheckStep, sleeve: CheckedSleeve, talk: Talk): Promise<StepResult> {
+  switch (step.kind) {
+    case 'look': {
+      if (step.show === 'light') sleeve.showLight(true);
+      else sleeve.playTone();
+      const answer = await talk.ask(`${step.question} (y/n): `);
+      if (step.show === 'light') sleeve.showLight(false);
+      return evaluateAnswer(step, answer.toLowerCase().startsWith('y'));
+    }
+    case 'kitchen': {
+      const before = await sleeve.weighGrams();
+      talk.say('Weighed. Now draw the water, then hold the sleeve level and still again.');
+      await talk.ask('Press Enter when it is still: ');
+      const after = await sleeve.weighGrams();
+      const scaleGrams = Number((await talk.ask('What does the scale show, in grams? ')).replace(',', '.'));
+      if (before === null || after === null) return unweighed(step);
+      return evaluateKitchen(step, scaleGrams, before - after);
+    }
+    default:
+      if (step.seconds > 0) talk.say(`Measuring for ${step.seconds} s …`);
+      return evaluateStep(step, await sleeve.collect(step.seconds));
+  }
+}
+
+const unweighed = (step: CheckStep): StepResult => ({
+  id: step.id,
+  passed: false,
+  readings: [],
+  trouble: 'The sleeve could not weigh the bottle: hold it still, grip underneath, nobody at the nipple.',
+});
+
+function resultText({ passed, readings, trouble }: StepResult): string {
+  const lines = readings.map(({ limit, value, passed: within }) => {
+    const bounds = [
+      limit.least === undefined ? '' : `at least ${limit.least}`,
+      limit.greatest === undefined ? '' : `at most ${limit.greatest}`,
+    ].filter(Boolean);
+    const measured = value === null ? 'not measured' : String(Number(value.toPrecision(4)));
+    return `  ${within ? 'ok   ' : 'NOT OK'} ${limit.what}: ${measured} ${limit.unit} (${bounds.join(', ')})`;
+  });
+  return [passed ? 'Passed.' : 'Not passed.', ...(trouble ? [`  ${trouble}`] : []), ...lines].join('\n');
+}
+
+function summary(outcomes: readonly StepOutcome[]): string {
+  const names = (passed: boolean | null) => outcomes.filter((o) => o.passed === passed).map(({ id }) => id);
+  const failed = names(false);
+  const skipped = names(null);
+  return [
+    `${names(true).length} passed, ${failed.length} not passed, ${skipped.length} left out.`,
+    ...(failed.length > 0 ? [`Not passed: ${failed.join(', ')}.`] : []),
+    ...(skipped.length > 0 ? [`Left out: ${skipped.join(', ')}.`] : []),
+    ...(failed.length > 0 ? ['Do not use this sleeve at a baby before every step has passed.'] : []),
+  ].join('\n');
+}

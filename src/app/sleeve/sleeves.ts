@@ -1,0 +1,215 @@
+/** Which sleeve `ebbline start` talks to, and the calibration that goes with it. */
+import { firstValueFrom, type SchedulerLike } from 'rxjs';
+import { hello } from '../../../firmware-bridge/links/hello.ts';
+import { createIdentifiedLink } from '../../../firmware-bridge/links/identified-link.ts';
+import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
+import type { Identity } from '../../../firmware-bridge/wire/index.ts';
+import { PlainError } from '../../base/errors.ts';
+import { cueInLight } from '../../feed/live/light-language.ts';
+import type { SleeveThere } from '../../feed/session/session-sleeve.ts';
+import { type Calibration, parseCalibration } from '../../sensing/index.ts';
+import type { ScenarioName } from '../../simulation/scenarios.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
+import { calibrationFrom } from './calibration-file.ts';
+
+export interface SleeveChoice {
+  port?: string;
+  calibration?: string;
+  /** Name of the bottle in the sleeve, of those whose calibrations are kept. */
+  bottle?: string;
+  replaceCalibration?: boolean;
+  /** Without a port: a model of the sleeve, or its very program on an emulated chip. */
+  sleeve: 'simulated' | 'emulated';
+  scenario?: string;
+  seed: number;
+  speed: number;
+  ignoreCues?: boolean;
+}
+
+/** Where calibrations are kept, by the sleeve's number. */
+export type KnownCalibrations = Pick<FeedStore, 'calibrationFor' | 'calibrations' | 'keepCalibration'>;
+
+export interface ReadySleeve {
+  link: SleeveLink;
+  calibration: Calibration;
+  sleeveId: string;
+  /** Calls `take` when another sleeve is on the port, with the calibration that is kept for it, or null where none is. Absent: it is always the same one. */
+  onOther?: (take: (sleeve: SleeveThere | null) => void) => void;
+}
+
+/**
+ * A sleeve without hardware, opened: the simulated one, or the firmware itself on an emulated chip, both in the hands of the
+ * same simulated caregiver, who looks at the light that the sleeve shows.
+ */
+export async function softwareSleeve(choice: SleeveChoice): Promise<ReadySleeve> {
+  const { createSimulatedLink } = await import('../../../firmware-bridge/links/simulated-link.ts');
+  const model = await (choice.sleeve === 'emulated' ? emulated(choice) : simulated(choice));
+  const link = createSimulatedLink(model.sleeve, { label: `${choice.sleeve} sleeve`, speed: choice.speed });
+  await link.open();
+  return {
+    link,
+    calibration: parseCalibration(model.calibration, 'of the simulated sleeve'),
+    sleeveId: model.calibration.sleeveId,
+  };
+}
+
+async function feedOptions(choice: SleeveChoice) {
+  const { DEFAULT_SCENARIO, SCENARIO_NAMES } = await import('../../simulation/scenarios.ts');
+  const scenario = (choice.scenario ?? DEFAULT_SCENARIO) as ScenarioName;
+  if (!SCENARIO_NAMES.includes(scenario)) {
+    throw new PlainError(
+      'scenario-unknown',
+      `There is no simulated feed named "${choice.scenario}".`,
+      `Choose one of: ${SCENARIO_NAMES.join(', ')}.`,
+    );
+  }
+  return { scenario, seed: choice.seed, follows: !choice.ignoreCues };
+}
+
+async function simulated(choice: SleeveChoice) {
+  const { SimulatedSleeve } = await import('../../simulation/sleeve-model.ts');
+  const sleeve = new SimulatedSleeve({
+    feed: await feedOptions(choice),
+    perceive: (light) => cueInLight(light),
+    endsWithFeed: true,
+  });
+  return { sleeve, calibration: sleeve.feed.calibration };
+}
+
+async function emulated(choice: SleeveChoice) {
+  const { EmulatedSleeve } = await import('../../../firmware-bridge/links/emulated-sleeve.ts');
+  const { surroundingsOf } = await import('../../../firmware-bridge/links/emulated-surroundings.ts');
+  const { createSimulatedFeed } = await import('../../simulation/simulated-feed.ts');
+  const feed = createSimulatedFeed(await feedOptions(choice));
+  const sleeve = new EmulatedSleeve({
+    surroundings: surroundingsOf(feed),
+    onLook: ({ light }) => feed.perceive(cueInLight(light)),
+    isOver: () => feed.done,
+  });
+  return { sleeve, calibration: feed.calibration };
+}
+
+/**
+ * A real sleeve on a serial port: opened, asked for its number, and matched with a calibration.
+ * @throws PlainError unknown port, no permission, busy, no answer, no calibration, calibration of another sleeve
+ */
+export async function serialSleeve(
+  port: string,
+  choice: SleeveChoice,
+  store: KnownCalibrations,
+): Promise<ReadySleeve> {
+  // A bad file is said before anything is touched.
+  const given = choice.calibration === undefined ? null : calibrationFrom(choice.calibration);
+  const { createSerialLink } = await import('../../../firmware-bridge/links/serial-link.ts');
+  const link = createSerialLink(port);
+  await link.open();
+  try {
+    const identity = await firstValueFrom(hello(link));
+    const sleeveId = String(identity.sleeveNumber);
+    const calibration = calibrationOf(sleeveId, given, choice, store);
+    return { ...followed(link, identity, store), calibration, sleeveId };
+  } catch (error) {
+    await link.close();
+    throw error;
+  }
+}
+
+/** The link of a sleeve that may be swapped for another on the same port. A file and a bottle that were given are the first one's. */
+export function followed(
+  link: SleeveLink,
+  identity: Identity,
+  store: KnownCalibrations,
+  scheduler?: SchedulerLike,
+): Required<Pick<ReadySleeve, 'link' | 'onOther'>> {
+  let take: (sleeve: SleeveThere | null) => void = () => {};
+  const onOther = ({ sleeveNumber }: Identity): void => {
+    const sleeveId = String(sleeveNumber);
+    const kept = store.calibrationFor(sleeveId);
+    if (!kept) {
+      take(null);
+      throw otherSleeve(sleeveId);
+    }
+    take({ calibration: parseCalibration(kept, `kept for sleeve ${sleeveId}`), sleeveId });
+  };
+  return {
+    link: createIdentifiedLink(link, { identity, onOther }, scheduler),
+    onOther(next) {
+      take = next;
+    },
+  };
+}
+
+const otherSleeve = (sleeveNumber: string): PlainError =>
+  new PlainError(
+    'calibration-none',
+    `Another sleeve is connected now, number ${sleeveNumber}, and no calibration of it is kept.`,
+    'Connect the one from before; or start again with --calibration and the file of this one.',
+  );
+
+function calibrationOf(
+  sleeveNumber: string,
+  given: Calibration | null,
+  choice: SleeveChoice,
+  store: KnownCalibrations,
+): Calibration {
+  if (given === null && choice.bottle !== undefined)
+    return calibrationOfBottle(sleeveNumber, choice.bottle, store);
+  const stored = store.calibrationFor(sleeveNumber);
+  const kept = stored ? parseCalibration(stored, `kept for sleeve ${sleeveNumber}`) : null;
+  if (given === null) {
+    if (kept) return kept;
+    throw new PlainError(
+      'calibration-none',
+      `There is no calibration for sleeve ${sleeveNumber}; without one its counts cannot be turned into milk.`,
+      'Give its calibration file once with --calibration FILE; it is kept for the next time.',
+    );
+  }
+  checkSleeve(sleeveNumber, given, kept, choice);
+  store.keepCalibration(sleeveNumber, given);
+  return given;
+}
+
+/** The latest kept calibration of this sleeve with the bottle of this name. @throws PlainError calibration-bottle-unknown */
+export function calibrationOfBottle(
+  sleeveNumber: string,
+  bottle: string,
+  store: Pick<KnownCalibrations, 'calibrations'>,
+): Calibration {
+  const kept = store
+    .calibrations()
+    .filter(({ sleeveId }) => sleeveId === sleeveNumber)
+    .map(({ calibration }) => parseCalibration(calibration, `kept for sleeve ${sleeveNumber}`));
+  const nameOf = (one: Calibration): string => (one.bottle as { name?: string }).name ?? 'bottle';
+  const found = kept.findLast((one) => nameOf(one).toLowerCase() === bottle.toLowerCase());
+  if (found) return found;
+  const names = [...new Set(kept.map(nameOf))];
+  throw new PlainError(
+    'calibration-bottle-unknown',
+    `No calibration of sleeve ${sleeveNumber} with a bottle called "${bottle}" is kept${names.length > 0 ? `, only with: ${names.join(', ')}` : ''}.`,
+    'Give its file once with --calibration FILE. For a new bottle two minutes do: ebbline calibrate --bottle two-minutes --sleeve-from FILE.',
+  );
+}
+
+/** A calibration made for another sleeve would be wrong without looking wrong. */
+export function checkSleeve(
+  sleeveNumber: string,
+  given: Calibration,
+  kept: Calibration | null,
+  { calibration: file, replaceCalibration }: Pick<SleeveChoice, 'calibration' | 'replaceCalibration'>,
+): void {
+  const madeFor = (given as { sleeveNumber?: unknown }).sleeveNumber;
+  if (madeFor !== undefined && String(madeFor) !== sleeveNumber) {
+    throw new PlainError(
+      'calibration-other-sleeve',
+      `The calibration ${file} was made for sleeve ${String(madeFor)}, but sleeve ${sleeveNumber} is connected.`,
+      'Connect that sleeve, or give the calibration of this one.',
+    );
+  }
+  if (kept && kept.sleeveId !== given.sleeveId && !replaceCalibration) {
+    throw new PlainError(
+      'calibration-other-sleeve',
+      `The calibration ${file} names sleeve "${given.sleeveId}", but sleeve ${sleeveNumber} has so far been "${kept.sleeveId}".`,
+      'Give the calibration of this sleeve; if it was really renamed, add --replace-calibration.',
+    );
+  }
+}

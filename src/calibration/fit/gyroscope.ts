@@ -1,0 +1,46 @@
+/** The gyroscope's zero. At rest nothing turns (the earth by 0.004 °/s), so what it shows in the walk's holds is its bias. Pure. */
+import { MOST_GYROSCOPE_BIAS_DPS } from '../../sensing/calibration.ts';
+import type { Hold, Triple } from '../walk/hold.ts';
+
+/** Counts of the gyroscope per °/s (sleeve contract, section 2, MOTION). */
+const COUNTS_PER_DPS = 65.5;
+/** So many holds must have it: a zero from one or two may be a hand that moved. */
+const LEAST_HOLDS = 6;
+
+/** `none`: the sleeve has no gyroscope. `implausible`: more than any good chip shows at rest, so it is not to be used. */
+export type GyroscopeZero =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'good' | 'implausible'; readonly biasDps: Triple };
+
+/** @returns the median of the holds, axis by axis: a hold with a hand in it does not count much, and warmth goes both ways */
+export function gyroscopeZero(holds: readonly Hold[]): GyroscopeZero {
+  const means = holds.flatMap(({ gyroscope }) => (gyroscope ? [gyroscope] : []));
+  if (means.length < LEAST_HOLDS) return { kind: 'none' };
+  const biasDps = [0, 1, 2].map(
+    (axis) => median(means.map((mean) => mean[axis]!)) / COUNTS_PER_DPS,
+  ) as Triple;
+  const good = biasDps.every((dps) => Math.abs(dps) <= MOST_GYROSCOPE_BIAS_DPS);
+  return { kind: good ? 'good' : 'implausible', biasDps };
+}
+
+/** The form of the calibration file (sleeve contract, section 4); the scale is taken from the data sheet, within 3 % (from memory). */
+export function gyroscopeEntry(zero: GyroscopeZero): { biasDps: Triple; scale: Triple } | null {
+  return zero.kind === 'good'
+    ? { biasDps: zero.biasDps.map((dps) => Number(dps.toFixed(3))) as Triple, scale: [1, 1, 1] }
+    : null;
+}
+
+/** For the certificate and the end of the walk. */
+export function gyroscopeWords(zero: GyroscopeZero): string {
+  if (zero.kind === 'none') return 'none';
+  const shown = zero.biasDps.map((dps) => dps.toFixed(2)).join(', ');
+  return zero.kind === 'good'
+    ? `zero at rest ${shown} °/s about x, y, z`
+    : `shows ${shown} °/s at rest, more than ${MOST_GYROSCOPE_BIAS_DPS}: not used; check its wires, or change the chip and calibrate again`;
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
+}

@@ -1,0 +1,75 @@
+/** Loads of a hold by a calibration file, and how far they are from what a bottle at rest must give. */
+import type { Calibration } from '../../sensing/calibration.ts';
+import { convertLoads, createLoadConverter } from '../../sensing/loads.ts';
+import type { InnerProfileMm } from '../../sensing/milk-centre.ts';
+import type { Hold, Triple } from '../walk/hold.ts';
+import { LEVER_MM } from '../walk/sleeve-design.ts';
+import { placeOfLiquid } from './milk-in-hold.ts';
+
+const GRAMS_PER_NEWTON = 1000 / 9.80665;
+/** Share of the weight that the cells must feel: roll to 60° in a level hold. */
+export const LEAST_IN_PLANE = 0.5;
+
+/** Grams; the moment as grams at LEVER_MM; `f` has length 1. */
+export interface StillLoads {
+  fx: number;
+  fz: number;
+  moment: number;
+  f: Triple;
+}
+
+export function stillLoads(calibration: Calibration, hold: Hold): StillLoads {
+  const loads = convertLoads(createLoadConverter(calibration), {
+    atSec: hold.atSec,
+    cells: hold.cells,
+    accelerometer: hold.accelerometer,
+    flags: 0,
+    missingBefore: 0,
+    resetBefore: false,
+  });
+  const size = Math.hypot(loads.ax, loads.ay, loads.az);
+  return {
+    fx: loads.fxN * GRAMS_PER_NEWTON,
+    fz: loads.fzN * GRAMS_PER_NEWTON,
+    moment: (loads.momentNm * GRAMS_PER_NEWTON * 1000) / LEVER_MM,
+    f: [loads.ax / size, loads.ay / size, loads.az / size],
+  };
+}
+
+/** Share of the weight that lies in the plane of the cells. */
+export const inPlaneShare = ({ f }: StillLoads): number => Math.hypot(f[0], f[2]);
+
+/** What weighs in the sleeve, g; meaningless below `LEAST_IN_PLANE`. */
+export const weightGrams = (loads: StillLoads): number =>
+  (loads.fx * loads.f[0] + loads.fz * loads.f[2]) / inPlaneShare(loads) ** 2;
+
+/** Bottle with cup at rest: three loads hang on one unknown, the milk, so two are left over. */
+export interface Misfit {
+  milkGrams: number;
+  /** Force across the felt force, g: nothing, unless a zero moved. */
+  acrossGrams: number;
+  /** Pitch moment less that of the bottle and this much milk, g at LEVER_MM. */
+  turningGrams: number;
+}
+
+export function bottleMisfit(
+  loads: StillLoads,
+  bottle: Calibration['bottle'],
+  densityGramsPerMl: number,
+  profile: InnerProfileMm = bottle.innerProfileMm,
+): Misfit {
+  const { fx, fz, moment, f } = loads;
+  const milkGrams = weightGrams(loads) - bottle.emptyMassGrams;
+  const milk = Math.max(0, milkGrams);
+  const tilt = Math.acos(Math.max(-1, Math.min(1, f[2])));
+  const place = placeOfLiquid(profile, milk / densityGramsPerMl, tilt);
+  const sideways = Math.hypot(f[0], f[1]);
+  const x = sideways > 1e-9 ? (place.lateralMm * f[0]) / sideways : 0;
+  const expected =
+    bottle.emptyMassGrams * bottle.emptyCentreZMm * f[0] + milk * (f[0] * place.zMm - f[2] * x);
+  return {
+    milkGrams,
+    acrossGrams: (fx * f[2] - fz * f[0]) / inPlaneShare(loads),
+    turningGrams: moment - expected / LEVER_MM,
+  };
+}

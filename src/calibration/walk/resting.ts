@@ -1,0 +1,81 @@
+/**
+ * Holds out of a running stream of samples: whenever the nipple is out of the mouth and the bottle rests for a moment, its means tell
+ * whether the calibration still holds.
+ */
+
+import type { Calibration } from '../../sensing/calibration.ts';
+import type { SensorSample } from '../../sensing/loads.ts';
+import { FLAG } from '../../sensing/loads.ts';
+import { type Hold, holdFromSamples } from './hold.ts';
+
+const HOLD_SEC = 1.5;
+/** The mouth is noticed within a second or two: a hold counts only with the nipple out for so long before and after. */
+const OUT_BEFORE_SEC = 2;
+const OUT_AFTER_SEC = 1;
+const LEAST_SAMPLES = 90;
+/** A hand may hold it, but calmly: scatter of the tilt's reading, its drift over the hold, g, and drift of a cell, g. */
+const CALM_SD_G = 0.03;
+const CALM_DRIFT_G = 0.02;
+const CALM_DRIFT_GRAMS = 3;
+
+/** Changed in place: one sample at a time comes in, eighty a second. */
+export interface RestingWatch {
+  readonly countsPerGram: readonly number[];
+  window: SensorSample[];
+  outSinceSec: number | null;
+  wasIn: boolean;
+  /** Taken, and waiting for the nipple to stay out. */
+  pending: Hold | null;
+  pendingUntilSec: number;
+}
+
+/** @param calibration tells what a gram is on each cell */
+export const createRestingWatch = ({ loadPerCount: [fx, fz] }: Calibration): RestingWatch => ({
+  countsPerGram: [fz[0], fx[1], fx[2]].map((newtons) => Math.abs(0.00980665 / newtons)),
+  window: [],
+  outSinceSec: null,
+  wasIn: false,
+  pending: null,
+  pendingUntilSec: 0,
+});
+
+/**
+ * @param teatOut whether the nipple is out of the mouth as far as is known
+ * @returns a hold that rested, once
+ */
+export function stepResting(watch: RestingWatch, sample: SensorSample, teatOut: boolean): Hold | null {
+  const faulty = (sample.flags & (FLAG.axial | FLAG.front | FLAG.rear | FLAG.accelerometer)) !== 0;
+  if (!teatOut || sample.resetBefore || sample.missingBefore > 0 || faulty) {
+    watch.window = [];
+    watch.pending = null;
+    watch.outSinceSec = teatOut ? (watch.outSinceSec ?? sample.atSec) : null;
+    watch.wasIn ||= !teatOut;
+    return null;
+  }
+  // Before it was ever in a mouth there is nothing to wait for.
+  watch.outSinceSec ??= watch.wasIn ? sample.atSec : Number.NEGATIVE_INFINITY;
+  if (sample.atSec - watch.outSinceSec < OUT_BEFORE_SEC) return null;
+  watch.window.push(sample);
+  if (sample.atSec - watch.window[0]!.atSec >= HOLD_SEC) {
+    const samples = watch.window;
+    watch.window = [];
+    const hold = samples.length >= LEAST_SAMPLES ? holdFromSamples(samples) : null;
+    if (hold && isCalm(hold, watch.countsPerGram)) {
+      watch.pending = hold;
+      watch.pendingUntilSec = sample.atSec + OUT_AFTER_SEC;
+      return null;
+    }
+  }
+  if (!watch.pending || sample.atSec < watch.pendingUntilSec) return null;
+  const rested = watch.pending;
+  watch.pending = null;
+  return rested;
+}
+
+function isCalm(hold: Hold, countsPerGram: readonly number[]): boolean {
+  return (
+    hold.accelerometerSd.every((sd) => sd < CALM_SD_G * 8192) &&
+    hold.accelerometerDrift.every((drift) => Math.abs(drift) < CALM_DRIFT_G * 8192) &&
+    hold.cellDrift.every((drift, i) => Math.abs(drift) < CALM_DRIFT_GRAMS * countsPerGram[i]!)
+  );
+}

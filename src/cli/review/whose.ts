@@ -1,0 +1,63 @@
+/** `ebbline whose`: asks whose the open feeds are, and takes the answer. */
+import { openFeeds } from '../../app/babies/open-feeds.ts';
+import type { OpenFeeds } from '../../app/review/review-answers.ts';
+import { PlainError } from '../../base/errors.ts';
+import { dataFolder } from '../../store/data-folder.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { openStore } from '../../store/feed-store.ts';
+import { counted } from '../kept/counted.ts';
+
+const sentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
+  isFromElsewhere
+    ? `${counted(count, 'feed')} of ${name} came from another computer, where the baby has another number.`
+    : `${counted(count, 'feed')} ${count === 1 ? 'says' : 'say'} only the name ${name}, and it is not certain whose ${count === 1 ? 'it is' : 'they are'}.`;
+
+/** Said beside other answers while something is open: the feeds are in none of them. Goes where it cannot be taken for the answer itself. */
+export function warnOpen(store: FeedJournal): void {
+  for (const open of openFeeds(store))
+    process.stderr.write(`${sentence(open)} They are left out until you say whose: ebbline whose\n`);
+}
+
+export interface WhoseOptions {
+  baby?: string;
+  another?: boolean;
+  simulated?: boolean;
+}
+
+/** @throws PlainError whose-unsaid, whose-nothing, whose-nobody, baby-which; nothing was changed then */
+export function whoseCommand(feedsOf: string | undefined, options: WhoseOptions): void {
+  const { baby, another = false, simulated = false } = options;
+  const store = openStore(dataFolder({ simulated }));
+  try {
+    if (feedsOf !== undefined) {
+      if ((baby === undefined) !== another) throw unsaid();
+      store.sayWhose(feedsOf, baby ?? null);
+    }
+    process.stdout.write(`${textOf(openFeeds(store))}\n`);
+  } finally {
+    store.close();
+  }
+}
+
+const unsaid = (): PlainError =>
+  new PlainError(
+    'whose-unsaid',
+    'It was not said whose the feeds are. Nothing was changed.',
+    'Add --baby with a name or number, or --another for a baby that is not in the list.',
+  );
+
+function textOf(open: readonly OpenFeeds[]): string {
+  if (open.length === 0) return 'Of every feed with a name it is known whose it is.';
+  return open
+    .flatMap((feeds) => [
+      `${sentence(feeds)} Whose?`,
+      ...feeds.choices.map(
+        (baby) =>
+          `  ebbline whose ${quoted(feeds.key)} --baby ${baby.id}   ${baby.name}${baby.birthDay === null ? '' : `, born ${baby.birthDay}`}`,
+      ),
+      `  ebbline whose ${quoted(feeds.key)} --another   another baby`,
+    ])
+    .join('\n');
+}
+
+const quoted = (text: string): string => (/^[\w.-]+$/.test(text) ? text : JSON.stringify(text));

@@ -1,0 +1,139 @@
+/**
+ * The light's and the buzzer's language, our own: told apart by rhythm first, by brightness second, by tint last.
+ * Nothing flashes more often than once a second (WCAG 2.3.1 allows three, from memory). Two soft low notes at the most: a loud buzzer beside
+ * a baby's ear helps nobody.
+ */
+import type { LightName, SoundName } from '../../pacing/cues/cue-record.ts';
+import { type ContractCueKind, cueOf, type ShownCue } from '../../pacing/cues/cues.ts';
+import type { Showing } from './live-view.ts';
+
+/** Duty of each color, 0 to 255. */
+export interface Light {
+  red: number;
+  green: number;
+  blue: number;
+}
+
+interface Pattern {
+  tint: Light;
+  /** Seconds on, off, on, off … of one round; a single entry is steady. */
+  rhythmSec: readonly number[];
+}
+
+const DARK: Light = { red: 0, green: 0, blue: 0 };
+
+const GENTLE: Pattern = { tint: { red: 6, green: 4, blue: 1 }, rhythmSec: [1] };
+/** Ease off. Long and slow, hardly ever dark: the one that must be seen from the corner of an eye. */
+const EASE_OFF: Pattern = { tint: { red: 255, green: 96, blue: 16 }, rhythmSec: [1.2, 0.4] };
+/** Steady: look up at the baby. */
+const LOOK_AT_BABY: Pattern = { tint: { red: 120, green: 70, blue: 150 }, rhythmSec: [1] };
+
+/** Two short glows, like a pat on the back, then a rest. */
+const PAT: Pattern = { tint: { red: 140, green: 120, blue: 90 }, rhythmSec: [0.5, 0.5, 0.5, 2.5] };
+
+/** Long, short: from one side to the other. */
+const OTHER_SIDE: Pattern = { tint: { red: 90, green: 110, blue: 160 }, rhythmSec: [1.5, 0.5, 0.5, 1.5] };
+const GLIMMER: Pattern = { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] };
+const OFF: Pattern = { tint: DARK, rhythmSec: [1] };
+
+/** Few signs: what eases off looks alike, what asks to look at baby too, and hints are for the page alone. */
+const CUE_PATTERNS: Record<LightName, Pattern> = {
+  'ease-off': EASE_OFF,
+  pat: PAT,
+  'other-side': OTHER_SIDE,
+  'look-at-baby': LOOK_AT_BABY,
+  gentle: GENTLE,
+};
+
+/** Softer than any cue, and slow: a little more light comes and goes. */
+const HELD_STEEPLY: Pattern = { tint: { red: 24, green: 14, blue: 3 }, rhythmSec: [2, 2] };
+
+const STATE_PATTERNS: Record<Exclude<Showing, ShownCue>, Pattern> = {
+  gentle: GENTLE,
+  'held-steeply': HELD_STEEPLY,
+  'cannot-tell': GLIMMER,
+  'no-guidance': GLIMMER,
+  'guidance-off': OFF,
+  waiting: OFF,
+};
+
+function patternOf(showing: Showing): Pattern {
+  const cue = cueOf(showing);
+  return cue ? CUE_PATTERNS[cue.light] : STATE_PATTERNS[showing as Exclude<Showing, ShownCue>];
+}
+
+/** Seconds on, off, on, off … as the light glows; one number is steady. For paper, where nothing glows. */
+export const lightRhythm = (showing: Showing): readonly number[] => patternOf(showing).rhythmSec;
+
+const DIM_SHARE = 0.25;
+
+/**
+ * The light now.
+ * @param shownSec how long this has been shown, seconds
+ */
+export function lightFor(showing: Showing, dimmed: boolean, shownSec: number): Light {
+  const { tint, rhythmSec } = patternOf(showing);
+  const share = dimmed ? DIM_SHARE : 1;
+  if (rhythmSec.length > 1) {
+    const round = rhythmSec.reduce((sum, part) => sum + part, 0);
+    let at = shownSec % round;
+    for (let i = 0; i < rhythmSec.length; i++) {
+      if (at < rhythmSec[i]!) return i % 2 === 0 ? scaled(tint, share) : DARK;
+      at -= rhythmSec[i]!;
+    }
+  }
+  return scaled(tint, share);
+}
+
+/** "Which sleeve is this?": three even glows, unlike any cue's rhythm and read as none. */
+const WHICH_SLEEVE: Pattern = { tint: { red: 40, green: 120, blue: 60 }, rhythmSec: [0.6, 0.6] };
+const WHICH_SLEEVE_SEC = 3.6;
+
+/** @param askedSec  since somebody asked, seconds @returns null once the answer is over */
+export function whichSleeveLight(askedSec: number): Light | null {
+  if (!(askedSec >= 0 && askedSec < WHICH_SLEEVE_SEC)) return null;
+  const [onSec, offSec] = WHICH_SLEEVE.rhythmSec as [number, number];
+  return askedSec % (onSec + offSec) < onSec ? WHICH_SLEEVE.tint : DARK;
+}
+
+const scaled = ({ red, green, blue }: Light, share: number): Light => ({
+  red: Math.ceil(red * share),
+  green: Math.ceil(green * share),
+  blue: Math.ceil(blue * share),
+});
+
+/** Less light than this is no cue: below the dimmest of them, above the glimmer of "can't tell". Sum of the three levels. */
+const FAINTEST_CUE = 65;
+
+/** What a person who knows the language reads from a light that is on; null for dark or for no cue. Reads tint, so one look suffices. */
+export function cueInLight(light: Light): ContractCueKind | null {
+  const sum = light.red + light.green + light.blue;
+  if (sum < FAINTEST_CUE) return null;
+  const redShare = light.red / sum;
+  const blueShare = light.blue / sum;
+  if (redShare > 0.6) return 'tilt-down';
+  if (blueShare > 0.42) return redShare > 0.3 ? 'offer-stop' : 'switch-side';
+  // Plain white is the sleeve's own sign that nobody guides.
+  return redShare > 0.36 ? 'burp' : null;
+}
+
+/** Notes for a cue that begins; null where light alone is enough. */
+export interface Notes {
+  frequencyHz: number;
+  onMs: number;
+  offMs: number;
+  repeats: number;
+}
+
+const NOTES: Record<SoundName, Notes> = {
+  'two-notes': { frequencyHz: 440, onMs: 180, offMs: 160, repeats: 2 },
+  'one-note': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
+};
+
+/** Two sounds are never closer together than this, seconds. */
+export const SOUND_GAP_SEC = 10;
+
+export function notesFor(showing: Showing): Notes | null {
+  const sound = cueOf(showing)?.sound ?? null;
+  return sound === null ? null : NOTES[sound];
+}

@@ -1,0 +1,165 @@
+/** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
+import type { LinkState } from '../../../firmware-bridge/links/link.ts';
+import { kindOf } from '../../pacing/cues/cues.ts';
+import type { QualityReason } from '../../sensing/moment.ts';
+import { frameCounts } from '../engine.ts';
+import { lossText } from '../record/held.ts';
+import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
+import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
+import type { Light } from './light-language.ts';
+import type { LiveView, NoticeKind } from './live-view.ts';
+import { SHOWING_START, type ShowingStep } from './showing.ts';
+import { SOUNDING_START, type SoundingStep } from './sounding.ts';
+
+/** Of the link only its name is told. */
+export interface ViewOptions {
+  simulated: boolean;
+  link: { readonly label: string };
+  /** Sound is off until somebody turns it on. */
+  soundOn?: boolean;
+}
+
+export interface LiveState {
+  readonly session: Session;
+  link: LinkState;
+  show: ShowingStep;
+  accepted: number;
+  hearing: Hearing;
+  muted: boolean;
+  dimmed: boolean;
+  guidancePaused: boolean;
+  light: Light | null;
+  sounding: SoundingStep;
+  /** Scheduler time at which the open feed last had the teat in the mouth. */
+  teatAtMs: number;
+  /** Scheduler time at which the open feed was opened. */
+  openedAtMs: number;
+  /** Scheduler time at which something was last handed to the keeper, and the sleeve's time in the feed then. */
+  keptAtMs: number;
+  keptAtSec: number;
+  /** Scheduler time at which it was last asked what the next feed runs with, and at which the view was last told. */
+  guidedAtMs: number;
+  viewedAtMs: number;
+  /** Scheduler time at which somebody asked which sleeve this is. */
+  askedWhichAtMs: number;
+}
+
+export function createLiveState(
+  options: SessionOptions & Pick<ViewOptions, 'soundOn'>,
+  nowMs: number,
+): LiveState {
+  return {
+    session: createSession(options),
+    link: { kind: 'opening' },
+    show: { ...SHOWING_START, sinceMs: nowMs, troubleMs: nowMs },
+    accepted: 0,
+    hearing: hearingFrom(nowMs),
+    muted: !options.soundOn,
+    dimmed: false,
+    guidancePaused: false,
+    light: null,
+    sounding: SOUNDING_START,
+    teatAtMs: nowMs,
+    openedAtMs: nowMs,
+    keptAtMs: nowMs,
+    keptAtSec: 0,
+    guidedAtMs: nowMs,
+    viewedAtMs: nowMs,
+    askedWhichAtMs: Number.NEGATIVE_INFINITY,
+  };
+}
+
+/** One complete picture: never a number from before the samples stopped, or from under a doubt. */
+export function viewOf(state: LiveState, options: ViewOptions): LiveView {
+  const { session, show } = state;
+  const { feed, lastFeed } = session;
+  const tick = session.lastTick;
+  const shown = show.showing !== 'no-guidance' && show.showing !== 'cannot-tell';
+  const moment = shown ? tick?.moment : undefined;
+  const counts = frameCounts(feed?.engine ?? session.watcher);
+  return {
+    showing: show.showing,
+    because: becauseOf(state),
+    ...troubleOf(state),
+    feedId: feed?.held.summary.id ?? lastFeed?.id ?? null,
+    feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
+    feedElapsedSec: sessionElapsedSec(session),
+    teatInMouth: moment?.teatInMouth ?? false,
+    aheadOfPace: feed && shown ? (tick?.aheadOfPace ?? null) : null,
+    muted: state.muted,
+    dimmed: state.dimmed,
+    guidancePaused: state.guidancePaused,
+    simulated: options.simulated,
+    linkLabel: options.link.label,
+    qualityReason: tick?.moment.reason ?? null,
+    notice: noticeOf(session),
+    ...(session.unkept.length > 0 && { unkept: session.unkept.map(({ summary }) => summary.id) }),
+    notices: noticesOf(session),
+    setup: session.setup,
+    ...(feed?.caregiverNow !== undefined && { caregiverNow: feed.caregiverNow }),
+    numbers: {
+      milkMl: moment?.milkMl ?? null,
+      flowMlPerMin: moment?.flowMlPerMin ?? null,
+      intakeMl: moment?.intakeMl ?? null,
+      tiltDeg: moment?.tiltDeg ?? null,
+      accepted: counts.accepted,
+      rejected: counts.rejected,
+      missing: counts.missing,
+    },
+  };
+}
+
+function noticeOf({ keeping, guideNotice, lastHeld }: Session): string | null {
+  const trouble = keeping.notice ?? guideNotice;
+  const loss = lastHeld && lossText(lastHeld);
+  return [trouble, loss].filter(Boolean).join(' ') || null;
+}
+
+function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
+  const { supplyLow, sensor } = feed?.engine ?? watcher;
+  return [
+    ...(supplyLow ? (['battery-low'] as const) : []),
+    ...guided.notices,
+    ...(sensor.turnCheck.told.size > 0 ? (['check-sleeve'] as const) : []),
+  ];
+}
+
+function troubleOf({ link, hearing, show }: LiveState): Pick<LiveView, 'trouble'> {
+  if (show.showing !== 'no-guidance') return {};
+  if (link.kind === 'lost' && link.trouble) return { trouble: link.trouble };
+  return link.kind === 'open' && !keepsUp(hearing) ? { trouble: 'too-busy' } : {};
+}
+
+function becauseOf(state: LiveState): LiveView['because'] {
+  switch (state.show.showing) {
+    case 'no-guidance':
+      if (state.link.kind === 'lost') return state.link.reason;
+      if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
+      if (!keepsUp(state.hearing)) return 'This computer is too busy to keep up. Close other programs.';
+      return 'No measurements come from the sleeve. Check that it is on and near.';
+    case 'cannot-tell': {
+      const reason = state.session.lastTick?.moment.reason;
+      return reason ? DOUBTS[reason] : null;
+    }
+    case 'gentle':
+    case 'held-steeply':
+    case 'guidance-off':
+    case 'waiting':
+      return null;
+    default:
+      return state.session.because[kindOf(state.show.showing)] ?? null;
+  }
+}
+
+/** What is the matter while the estimate may not be acted on, and what to do. */
+const DOUBTS: Record<QualityReason, string> = {
+  'not-weighed': 'The milk has not been weighed yet: nipple out, bottle still for a moment.',
+  'no-bottle': 'There is no bottle in the sleeve.',
+  roll: 'The bottle is turned too far in the hand: bring the grip underneath.',
+  cell: 'A load cell gives nothing. If it stays so, switch the sleeve off and on again.',
+  accelerometer: 'The tilt cannot be read. If it stays so, switch the sleeve off and on again.',
+  motion: 'The bottle is moved too much.',
+  sucks: 'Sucks cannot be made out: the flow is known by weight alone, and late.',
+  push: 'Something presses on the bottle, or the nipple sits askew: hold it by the sleeve only.',
+  gap: 'Some readings were lost: in the next pause, nipple out, bottle still for a moment.',
+};

@@ -1,0 +1,283 @@
+/**
+ * The live feed: RxJS joins link, session and outputs. All that knows time takes the scheduler; wall time only labels.
+ */
+import {
+  BehaviorSubject,
+  catchError,
+  EMPTY,
+  interval,
+  map,
+  merge,
+  type Observable,
+  type SchedulerLike,
+  Subject,
+  scan,
+  takeUntil,
+} from 'rxjs';
+import type { LinkState, SleeveLink } from '../../../firmware-bridge/links/link.ts';
+import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
+import {
+  discardFeed,
+  endFeed,
+  keepPart,
+  noteBurpedByPage,
+  noteEvent,
+  type SessionOptions,
+  TEAT_AWAY_SEC,
+  takeBytes,
+} from '../session/session.ts';
+import { guideAnew, holdBackNow } from '../session/session-guide.ts';
+import { handOver, setUp } from '../session/session-setup.ts';
+import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
+import { hearSample, hearTick, isHeard, mayBeOld, TICK_MS } from './hearing.ts';
+import { type Light, lightFor, type Notes, whichSleeveLight } from './light-language.ts';
+import { keepWhenDue, labelMs } from './live-clock.ts';
+import { createLiveState, type LiveState, viewOf } from './live-state.ts';
+import type { LiveCommand, LiveView } from './live-view.ts';
+import { stepShowing } from './showing.ts';
+import { stepSounding } from './sounding.ts';
+
+const HEARTBEAT_MS = 500;
+const VIEW_EVERY_MS = 200;
+const GUIDE_EVERY_MS = 2000;
+
+/** Where light, sound and heartbeat go: a board on the link. */
+export interface LiveOutputs {
+  setLight(light: Light): void;
+  /** Null silences. */
+  sound(notes: Notes | null): void;
+  heartbeat(guidanceOn: boolean): void;
+}
+
+export interface LiveFeedOptions extends SessionOptions {
+  link: SleeveLink;
+  outputs: LiveOutputs;
+  /** Host's wall clock, ms since 1970 UTC. */
+  wallNowMs: () => number;
+  /** Whether sound was on when Ebbline last ran; off unless somebody turned it on. */
+  soundOn?: boolean;
+  /** Told when somebody turns sound on or off. */
+  keepSoundOn?: (on: boolean) => void;
+}
+
+export interface LiveFeed {
+  /** The latest view at once, then each change, and at least five a second. */
+  readonly view$: Observable<LiveView>;
+  /** @throws PlainError when the command cannot be done now; the live feed goes on. */
+  command(command: LiveCommand): void;
+  /** Another sleeve is on the link from now on: an open feed is over and kept, the next one goes by this calibration; null: by none. */
+  changeSleeve(sleeve: SleeveThere | null): void;
+  /** Ends an open feed as far as it goes and lets go of the link's bytes. */
+  stop(): void;
+  /** Tries once more to keep what waits, also after `stop`. @returns whether nothing waits any more */
+  keepRest(): boolean;
+}
+
+type Input =
+  | { kind: 'bytes'; bytes: Uint8Array }
+  | { kind: 'link'; state: LinkState }
+  | { kind: 'tick' }
+  | { kind: 'heartbeat' }
+  | { kind: 'command'; command: LiveCommand; refuse: (error: unknown) => void };
+
+export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLike = monotonic): LiveFeed {
+  const { link } = options;
+  const commands = new Subject<Extract<Input, { kind: 'command' }>>();
+  const stopped = new Subject<void>();
+  const state = createLiveState(options, scheduler.now());
+  const view = new BehaviorSubject<LiveView>(viewOf(state, options));
+
+  const inputs = merge(
+    link.bytes$.pipe(map((bytes): Input => ({ kind: 'bytes', bytes }))),
+    link.state$.pipe(
+      map((linkState): Input => ({ kind: 'link', state: linkState })),
+      catchError(() => EMPTY),
+    ),
+    interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
+    interval(HEARTBEAT_MS, scheduler).pipe(map((): Input => ({ kind: 'heartbeat' }))),
+    commands,
+  );
+
+  inputs
+    .pipe(
+      takeUntil(stopped),
+      scan((current, input) => stepLive(current, input, options, scheduler.now()), state),
+    )
+    .subscribe((current) => {
+      const nowMs = scheduler.now();
+      if (nowMs - current.viewedAtMs < VIEW_EVERY_MS && view.value.showing === current.show.showing) return;
+      current.viewedAtMs = nowMs;
+      view.next(viewOf(current, options));
+    });
+
+  return {
+    view$: view,
+    command(command) {
+      let refusal: unknown = null;
+      commands.next({
+        kind: 'command',
+        command,
+        refuse: (error) => {
+          refusal = error;
+        },
+      });
+      view.next(viewOf(state, options));
+      if (refusal !== null) throw refusal;
+    },
+    changeSleeve(sleeve) {
+      changeSleeve(state.session, sleeve, labelMs(state, options, scheduler.now()));
+      view.next(viewOf(state, options));
+    },
+    stop() {
+      stopped.next();
+      endFeed(state.session, 'link-ended', labelMs(state, options, scheduler.now()));
+      view.next(viewOf(state, options));
+    },
+    keepRest() {
+      keepPart(state.session);
+      view.next(viewOf(state, options));
+      return state.session.keeping.waiting.length === 0;
+    },
+  };
+}
+
+/** One input through the state, and what follows from it on the outputs. `state` is changed in place: it holds the engine. */
+function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowMs: number): LiveState {
+  switch (input.kind) {
+    case 'bytes':
+      takeSleeveBytes(state, input.bytes, options, nowMs);
+      break;
+    case 'link':
+      takeLink(state, input.state, options, nowMs);
+      break;
+    case 'command':
+      try {
+        takeCommand(state, input.command, options, nowMs);
+      } catch (error) {
+        input.refuse(error);
+      }
+      break;
+    case 'tick':
+      takeTick(state, options, nowMs);
+      break;
+    case 'heartbeat':
+      options.outputs.heartbeat(!state.guidancePaused && isFresh(state));
+      return state;
+  }
+  keepWhenDue(state, nowMs);
+  showNow(state, options, nowMs);
+  return state;
+}
+
+function takeTick(state: LiveState, options: LiveFeedOptions, nowMs: number): void {
+  const { session } = state;
+  state.hearing = hearTick(state.hearing, nowMs);
+  // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
+  if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) {
+    endFeed(session, 'teat-away', labelMs(state, options, nowMs));
+  }
+  // Babies are entered on a page of their own, perhaps by another process.
+  if (nowMs - state.guidedAtMs < GUIDE_EVERY_MS) return;
+  state.guidedAtMs = nowMs;
+  if (session.feed) holdBackNow(session);
+  else guideAnew(session);
+}
+
+function takeSleeveBytes(state: LiveState, bytes: Uint8Array, options: LiveFeedOptions, nowMs: number): void {
+  const { session } = state;
+  const before = session.feed;
+  takeBytes(session, bytes, labelMs(state, options, nowMs));
+  if (session.accepted > state.accepted) state.hearing = hearSample(state.hearing);
+  state.accepted = session.accepted;
+  const opened = session.feed !== null && session.feed !== before;
+  if (opened) {
+    state.openedAtMs = nowMs;
+    state.keptAtSec = 0;
+  }
+  if (opened || session.lastTick?.moment.teatInMouth) state.teatAtMs = nowMs;
+  if (opened && state.guidancePaused) noteEvent(session, 'guidance-paused');
+}
+
+const isFresh = ({ link, hearing }: LiveState): boolean => link.kind === 'open' && isHeard(hearing);
+
+function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions, nowMs: number): void {
+  const before = state.link.kind;
+  state.link = next;
+  if (next.kind === 'lost' && before !== 'lost') noteEvent(state.session, 'link-lost');
+  if (next.kind === 'open' && before === 'lost') noteEvent(state.session, 'link-back');
+  if (next.kind === 'ended') endFeed(state.session, 'link-ended', labelMs(state, options, nowMs));
+}
+
+function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOptions, nowMs: number): void {
+  const { session } = state;
+  switch (command.kind) {
+    case 'mute':
+      state.muted = command.on;
+      if (command.on) options.outputs.sound(null);
+      options.keepSoundOn?.(!command.on);
+      break;
+    case 'dim':
+      state.dimmed = command.on;
+      break;
+    case 'pause-guidance':
+      if (command.on === state.guidancePaused) break;
+      state.guidancePaused = command.on;
+      noteEvent(session, command.on ? 'guidance-paused' : 'guidance-on');
+      if (command.on) options.outputs.sound(null);
+      break;
+    case 'burped':
+      noteBurpedByPage(session);
+      break;
+    case 'end-feed':
+      endFeed(session, 'page', labelMs(state, options, nowMs));
+      break;
+    case 'discard-feed':
+      discardFeed(session);
+      break;
+    case 'setup':
+      setUp(session, command.setup, labelMs(state, options, nowMs));
+      break;
+    case 'hand-over':
+      handOver(session, command.caregiver, labelMs(state, options, nowMs));
+      break;
+    case 'which-sleeve':
+      state.askedWhichAtMs = nowMs;
+      break;
+  }
+}
+
+/** A cue goes before the answer to "which sleeve is this?". */
+function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): Light {
+  const asked = show.showing === 'waiting' ? whichSleeveLight((nowMs - askedWhichAtMs) / 1000) : null;
+  return asked ?? lightFor(show.showing, dimmed, (nowMs - show.sinceMs) / 1000);
+}
+
+function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number): void {
+  if (mayBeOld(state.hearing) && isFresh(state)) return;
+  const { session } = state;
+  const tick = session.feed ? session.lastTick : null;
+  const before = state.show.showing;
+  state.show = stepShowing(state.show, {
+    nowMs,
+    fresh: isFresh(state),
+    feedOpen: session.feed !== null,
+    guidancePaused: state.guidancePaused,
+    cue: tick?.showing ?? null,
+    heldSteeply: tick?.heldSteeply ?? false,
+    invalid: tick !== null && tick.moment.quality === 'invalid',
+  });
+  const { showing } = state.show;
+  state.sounding = stepSounding(state.sounding, {
+    nowMs,
+    showing,
+    began: showing !== before,
+    muted: state.muted,
+  });
+  if (state.sounding.notes) outputs.sound(state.sounding.notes);
+  const light = lightNow(state, nowMs);
+  const last = state.light;
+  if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {
+    outputs.setLight(light);
+    state.light = light;
+  }
+}

@@ -1,0 +1,68 @@
+/** What to show now, so that it does not flicker. Pure: state and input in, state and one answer out. */
+import type { ShownCue } from '../../pacing/cues/cue.ts';
+import type { Showing } from './live-view.ts';
+
+export interface ShowingInput {
+  /** Time of the host's scheduler, ms; only differences count. */
+  nowMs: number;
+  fresh: boolean;
+  feedOpen: boolean;
+  guidancePaused: boolean;
+  cue: ShownCue | null;
+  /** To be said where there is no cue. */
+  heldSteeply: boolean;
+  invalid: boolean;
+}
+
+export interface ShowingState {
+  showing: Showing;
+  sinceMs: number;
+}
+
+/** "Can't tell" and "no guidance" stay until their cause has been away this long; a cue may end them at once. */
+export const CALM_HOLD_MS = 5000;
+/** An estimate may fail for this long before it is said: a knock is over in less. */
+export const DOUBT_MS = 700;
+/** An estimate that failed is believed again after this long without a fault: at a limit it may come and go many times a second. */
+export const TRUST_MS = 1000;
+
+export interface ShowingStep extends ShowingState {
+  /** Doubt that is not over, or has not been over for long: its first moment and its latest. */
+  doubt: { sinceMs: number; lastMs: number } | null;
+  /** When the cause of the trouble that is shown was last there. */
+  troubleMs: number;
+}
+
+export const SHOWING_START: ShowingStep = { showing: 'waiting', sinceMs: 0, doubt: null, troubleMs: 0 };
+
+const isTrouble = (showing: Showing): boolean => showing === 'cannot-tell' || showing === 'no-guidance';
+
+export function stepShowing(before: ShowingStep, input: ShowingInput): ShowingStep {
+  const { nowMs } = input;
+  const doubt = doubtNow(before.doubt, input);
+  const wanted = wantedNow(before, input, doubt);
+  if (wanted === before.showing) return { ...before, doubt, troubleMs: nowMs };
+  const calm =
+    wanted === 'gentle' || wanted === 'held-steeply' || wanted === 'waiting' || wanted === 'cannot-tell';
+  const held = isTrouble(before.showing) && calm && nowMs - before.troubleMs < CALM_HOLD_MS;
+  return held ? { ...before, doubt } : { showing: wanted, sinceMs: nowMs, doubt, troubleMs: nowMs };
+}
+
+function doubtNow(before: ShowingStep['doubt'], input: ShowingInput): ShowingStep['doubt'] {
+  const { nowMs } = input;
+  if (!input.fresh || !input.feedOpen) return null;
+  if (input.invalid) return { sinceMs: before?.sinceMs ?? nowMs, lastMs: nowMs };
+  return before && nowMs - before.lastMs < TRUST_MS ? before : null;
+}
+
+function wantedNow(before: ShowingStep, input: ShowingInput, doubt: ShowingStep['doubt']): Showing {
+  if (!input.fresh) return 'no-guidance';
+  if (input.guidancePaused) return 'guidance-off';
+  if (!input.feedOpen) return 'waiting';
+  if (doubt) {
+    // Never the last good advice while there is doubt: at once calm, after a moment in words.
+    const lasting = doubt.lastMs - doubt.sinceMs >= DOUBT_MS;
+    return lasting || before.showing === 'cannot-tell' ? 'cannot-tell' : 'gentle';
+  }
+  return input.cue ?? (input.heldSteeply ? 'held-steeply' : 'gentle');
+}

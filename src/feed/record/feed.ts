@@ -1,0 +1,86 @@
+/** What a feed is, as kept and as shown. Types only. */
+import type { CueKind, KeptCue } from '../../pacing/cues/cue.ts';
+import type { RefinedFeed, SensingEvent } from '../../sensing/moment.ts';
+import type { RanWith } from './baby.ts';
+import type { Corrected, Correction } from './kept.ts';
+
+export type MilkKind = 'expressed' | 'formula' | 'mixed';
+
+/** What is asked before a feed; every field may be skipped (null) and the last values are kept. */
+export interface FeedSetup {
+  /** The baby as kept (baby.ts); null or absent: none chosen, or a feed from before babies were kept. */
+  babyId?: string | null;
+  babyName: string | null;
+  /** ISO date, YYYY-MM-DD. */
+  babyBirthDate: string | null;
+  bottleName: string | null;
+  /** The nipple, in the family's own words. */
+  teatName?: string | null;
+  milkKind: MilkKind | null;
+  portionMl: number | null;
+  /** Who feeds, as she writes it herself. */
+  caregiver: string | null;
+}
+
+/** One kept row of the live estimate, twice a second or a little oftener. */
+export interface FeedRow {
+  atSec: number;
+  milkMl: number | null;
+  flowMlPerMin: number | null;
+  intakeMl: number;
+  teatInMouth: boolean;
+  tiltDeg: number;
+}
+
+export type FeedEndReason = 'button' | 'page' | 'teat-away' | 'link-ended';
+export type FeedState = 'open' | 'ended' | 'discarded';
+
+/** Something in a feed that is neither a number nor a cue: teat in, teat out, spill, refill, a lost link, a guidance pause. */
+export type FeedEvent =
+  | SensingEvent
+  | { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on'; atSec: number }
+  /** "Burped", said on the page: no sample tells it, and what follows rests on it. */
+  | { kind: 'burped'; atSec: number }
+  /** Said within the feed: this baby is not to have these. */
+  | { kind: 'cues-off'; atSec: number; cues: CueKind[] }
+  /** Another caregiver goes on; the first one stands in the setup. */
+  | { kind: 'handed-over'; atSec: number; caregiver: string | null };
+
+/** A feed as listed. Wall times are milliseconds since 1970 UTC of the host; they label, they measure nothing. */
+export interface FeedSummary {
+  id: string;
+  startedAtMs: number;
+  /** Wall time at which sample time 0 of the capture fell. */
+  sampleZeroAtMs: number;
+  endedAtMs: number | null;
+  state: FeedState;
+  endReason: FeedEndReason | null;
+  /** True when a simulated sleeve made it; such feeds are never mixed with real ones. */
+  simulated: boolean;
+  sleeveId: string;
+  setup: FeedSetup;
+  /** Profile and guidance that its cues came by; absent: the shipped profile alone. */
+  ran?: RanWith;
+  /** Totals as known: refined once the feed has ended, live before. */
+  intakeMl: number;
+  spiltMl: number;
+  addedMl: number;
+  /** From the first latch to the last moment with the teat in the mouth, seconds. */
+  durationSec: number;
+  /** Name of the capture file inside the data folder, and of the calibration used. */
+  captureFile: string | null;
+}
+
+/** A whole kept feed. `refined` is null until the feed has ended and was refined. */
+export interface KeptFeed extends FeedSummary {
+  calibration: unknown;
+  /** The version of Ebbline that recorded it; absent where nobody wrote it down. */
+  softwareVersion?: string;
+  rows: FeedRow[];
+  cues: KeptCue[];
+  events: FeedEvent[];
+  refined: RefinedFeed | null;
+  /** What was put beside it, oldest first, and what that comes to; absent where nothing was. */
+  corrections?: Correction[];
+  corrected?: Corrected;
+}

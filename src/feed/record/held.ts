@@ -1,0 +1,89 @@
+/** What of a feed is not on the disk yet: handed to the keeper once a second, held in memory while its disk takes nothing. */
+import type { FeedSummary } from './feed.ts';
+import type { FeedKeeper, FeedPart } from './keeper.ts';
+
+/**
+ * Bytes of all feeds together that are held at most, while a disk takes nothing: three and a half hours at the 2,500 a second of a sleeve.
+ * What is sensed from them (two rows a second, cues, events) is small and is held whatever comes.
+ */
+export const MOST_HELD_BYTES = 32 * 1024 * 1024;
+/** Of a sleeve that sends 80 samples of 31 bytes a second (sleeve contract); only to say how much was lost. */
+const BYTES_PER_MIN = 60 * 80 * 31;
+/** Some hundred small chunks a second would cost more than what is in them. */
+const BLOCK_BYTES = 16 * 1024;
+
+export interface HeldFeed {
+  readonly summary: FeedSummary;
+  /** Of the sleeve that measured it, also while another is there. */
+  readonly calibration: unknown;
+  part: Omit<FeedPart, 'bytes'>;
+  blocks: { bytes: Uint8Array; filled: number }[];
+  heldBytes: number;
+  /** Bytes that found no room in memory either; they are missing in the capture. */
+  lostBytes: number;
+  /** False until the keeper has taken the feed. */
+  begun: boolean;
+  /** Its end was kept: nothing follows. */
+  over: boolean;
+}
+
+const emptyPart = (): HeldFeed['part'] => ({
+  rows: [],
+  cues: [],
+  events: [],
+  intakeMl: 0,
+  spiltMl: 0,
+  addedMl: 0,
+  durationSec: 0,
+});
+
+export const holdFeed = (calibration: unknown, summary: FeedSummary): HeldFeed => ({
+  summary,
+  calibration,
+  part: emptyPart(),
+  blocks: [],
+  heldBytes: 0,
+  lostBytes: 0,
+  begun: false,
+  over: false,
+});
+
+/** Copies `bytes`, since the sender may use its buffer again. @param room  bytes that may still be held */
+export function holdBytes(held: HeldFeed, bytes: Uint8Array, room: number): void {
+  if (bytes.length > room) {
+    held.lostBytes += bytes.length;
+    return;
+  }
+  let block = held.blocks.at(-1);
+  if (!block || block.filled + bytes.length > block.bytes.length) {
+    block = { bytes: new Uint8Array(Math.max(BLOCK_BYTES, bytes.length)), filled: 0 };
+    held.blocks.push(block);
+  }
+  block.bytes.set(bytes, block.filled);
+  block.filled += bytes.length;
+  held.heldBytes += bytes.length;
+}
+
+/** Hands over all that has come; begins the feed at its keeper if need be. After an error all of it is still held. */
+export function handOver(held: HeldFeed, keeper: FeedKeeper): void {
+  if (held.over) return;
+  if (!held.begun) {
+    keeper.begin(held.summary, held.calibration);
+    held.begun = true;
+  }
+  const { rows, cues, events } = held.part;
+  if (rows.length + cues.length + events.length + held.heldBytes === 0) return;
+  const bytes = held.blocks.map((block) => block.bytes.subarray(0, block.filled));
+  keeper.append(held.summary.id, { ...held.part, bytes });
+  const { intakeMl, spiltMl, addedMl, durationSec } = held.part;
+  held.part = { ...emptyPart(), intakeMl, spiltMl, addedMl, durationSec };
+  held.blocks = [];
+  held.heldBytes = 0;
+}
+
+/** @returns what is said of bytes that were lost; null when none were */
+export function lossText({ lostBytes }: HeldFeed): string | null {
+  if (lostBytes === 0) return null;
+  const minutes = Math.max(1, Math.round(lostBytes / BYTES_PER_MIN));
+  return `The disk took nothing for so long that memory is used up: ${minutes} min of this feed's raw measurements are lost. Its milk, cues and times are not.`;
+}

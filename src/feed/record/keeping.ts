@@ -1,0 +1,46 @@
+/** Hands things to be kept to a keeper whose disk may be full. What it cannot take waits, in order, and is tried again; nothing is dropped. */
+import { FieldError, PlainError } from '../../base/errors.ts';
+
+export interface Keeping {
+  waiting: (() => void)[];
+  /** Why the last try failed, in a plain sentence with its remedy; null when all is kept. */
+  notice: string | null;
+}
+
+export const createKeeping = (): Keeping => ({ waiting: [], notice: null });
+
+/** Of one thing alone: whatever comes after it may be kept all the same. Any other trouble is the disk's. */
+const OF_ONE_THING = /^store-(taken|mixed|no-feed)$/;
+
+/**
+ * Tries all that waits, in order, and then `keep`. A disk that has just refused one thing is not asked for the next: while it does not answer,
+ * each call may take its time, and guidance must go on.
+ * @returns whether `keep` is done; errors that are not plain pass through
+ */
+export function tryToKeep(keeping: Keeping, keep: () => void): boolean {
+  let trouble: PlainError | null = null;
+  let isDiskOut = false;
+  const isDone = (action: () => void): boolean => {
+    if (isDiskOut) return false;
+    try {
+      action();
+      return true;
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+      trouble ??= error;
+      // An entry that is wrong will be wrong at the next try too.
+      if (error instanceof FieldError) return true;
+      isDiskOut = !OF_ONE_THING.test(error.code);
+      return false;
+    }
+  };
+  keeping.waiting = keeping.waiting.filter((action) => !isDone(action));
+  const done = isDone(keep);
+  keeping.notice = (trouble as PlainError | null)?.text ?? null;
+  return done;
+}
+
+/** As `tryToKeep`; what fails waits for the next try. */
+export function keepForSure(keeping: Keeping, keep: () => void): void {
+  if (!tryToKeep(keeping, keep)) keeping.waiting.push(keep);
+}

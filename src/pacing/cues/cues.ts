@@ -1,0 +1,273 @@
+/**
+ * Every cue there is, one record each: all that light, sound, page, graph, store and rules need to know of it is read from here. A new cue is a new record;
+ * its words stand in words-en.ts and words-es.ts under its name. In the order of the lanes of a graph.
+ */
+import type { CueRecord, PictureName } from './cue-record.ts';
+import type { Situation } from './lapse.ts';
+
+/** Kinds fixed by the sleeve contract, section 6. */
+export type ContractCueKind = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';
+
+/** What a family may turn on and off; some turn on more than one cue. `startsOn`: what a family starts from, and what a file from before it means. */
+export const SWITCHES = {
+  suckRhythm: { startsOn: false },
+  otherSideByTime: { startsOn: true },
+  cover: { startsOn: true },
+  littleComing: { startsOn: true },
+  fastNipple: { startsOn: true },
+  longFeed: { startsOn: true },
+  after: { startsOn: false },
+} satisfies Record<string, { startsOn: boolean }>;
+export type Switch = keyof typeof SWITCHES;
+
+/** A moment that has passed: older than this, a cue needs its condition anew, seconds. */
+export const MOMENT_SEC = 30;
+/** With so much more milk the middle of the feed is past; half an ounce, as from burp to burp. */
+const PAST_ML = 15;
+
+const isIn = ({ outSec }: Situation): boolean => outSec === 0;
+
+/** Nothing has told since that the baby is still hungry. */
+const stillFaded: CueRecord['holds'] = (then, now, { enough }) =>
+  now.suckCount - then.suckCount < enough.resumedSucks && now.intakeMl - then.intakeMl < enough.takenMl;
+
+/** A hint: on the page alone, not at the quieter levels. */
+const HINT = {
+  calls: false,
+  light: 'gentle',
+  sound: null,
+  mark: { shape: 'diamond', isFilled: false },
+  counts: true,
+  shownDownTo: 'usual',
+  heldBack: false,
+  bringsMilk: false,
+} as const satisfies Partial<CueRecord>;
+
+export const CUES = {
+  /** Milk is running too fast now, and only this is harmed by waiting. Not with the nipple out: nothing runs. */
+  'tilt-down': {
+    turn: 0,
+    switch: null,
+    calls: true,
+    light: 'ease-off',
+    sound: 'two-notes',
+    picture: 'lower-the-bottom',
+    mark: { shape: 'triangle-down', isFilled: true },
+    counts: true,
+    shownDownTo: 'quietest',
+    heldBack: true,
+    shows: null,
+    holds: (_then, now) => now.tooFast && isIn(now),
+    bringsMilk: false,
+  },
+  /** Before changing arms, as the baby is lifted anyway, and the volume says that it is due. */
+  burp: {
+    turn: 40,
+    switch: null,
+    calls: true,
+    light: 'pat',
+    sound: null,
+    picture: 'burp',
+    mark: { shape: 'circle', isFilled: false },
+    counts: true,
+    shownDownTo: 'quieter',
+    heldBack: false,
+    shows: 'burp',
+    holds: (then, now) => now.burps === then.burps,
+    bringsMilk: false,
+  },
+  'switch-side': {
+    turn: 50,
+    switch: null,
+    calls: true,
+    light: 'other-side',
+    sound: 'one-note',
+    picture: 'other-arm',
+    mark: { shape: 'bow-tie', isFilled: false },
+    counts: true,
+    shownDownTo: 'quieter',
+    heldBack: false,
+    shows: 'switchSide',
+    // With the nipple out it may join a burp; later, nobody is asked to go on.
+    holds: (then, now) =>
+      !now.bottleEmpty &&
+      !now.enoughShown &&
+      now.intakeMl - then.intakeMl <= PAST_ML &&
+      now.outSec <= MOMENT_SEC,
+    bringsMilk: false,
+  },
+  /** Before whatever would carry the feed on. */
+  'offer-stop': {
+    turn: 10,
+    switch: null,
+    calls: true,
+    light: 'look-at-baby',
+    sound: 'one-note',
+    picture: 'look-at-face',
+    mark: { shape: 'square', isFilled: false },
+    counts: false,
+    shownDownTo: 'quietest',
+    heldBack: true,
+    shows: 'enough',
+    // With the nipple out and nothing in the bottle, she has stopped.
+    holds: (then, now, params) => stillFaded(then, now, params) && (isIn(now) || !now.bottleEmpty),
+    bringsMilk: false,
+  },
+  /** A newborn's sucking faded early: no fullness is said. */
+  'asleep-early': {
+    turn: 20,
+    switch: null,
+    calls: true,
+    light: 'look-at-baby',
+    sound: null,
+    picture: 'asleep',
+    mark: { shape: 'square', isFilled: true },
+    counts: false,
+    shownDownTo: 'quietest',
+    heldBack: false,
+    shows: 'enough',
+    holds: (then, now, params) => stillFaded(then, now, params) && now.outSec <= MOMENT_SEC,
+    bringsMilk: false,
+  },
+  /** Many sucks without a pause: it is about this very moment. */
+  'breath-pause': {
+    turn: 30,
+    switch: 'suckRhythm',
+    calls: true,
+    light: 'ease-off',
+    sound: null,
+    picture: 'breathe',
+    mark: { shape: 'bar', isFilled: true },
+    counts: false,
+    shownDownTo: 'quietest',
+    heldBack: true,
+    shows: 'suckRhythm',
+    holds: (_then, now, { suckRhythm }) =>
+      isIn(now) && now.pauseSec < suckRhythm.pauseSec && !now.bottleEmpty,
+    bringsMilk: false,
+  },
+  /** The hole is dry while baby sucks. */
+  'hole-dry': {
+    ...HINT,
+    turn: 70,
+    switch: 'cover',
+    picture: 'dry-hole',
+    heldBack: true,
+    shows: 'cover',
+    holds: (_then, now) =>
+      isIn(now) &&
+      !now.tooFast &&
+      now.pauseSec <= MOMENT_SEC &&
+      now.coverTiltDeg !== null &&
+      now.headMm !== null &&
+      now.headMm < 0,
+    bringsMilk: true,
+  },
+  /** The bottle is held steeper than the hole needs. */
+  'lower-is-fine': {
+    ...HINT,
+    turn: 80,
+    switch: 'cover',
+    picture: 'lower-will-do',
+    heldBack: true,
+    shows: 'cover',
+    holds: (_then, now) =>
+      isIn(now) && !now.tooFast && now.coverTiltDeg !== null && now.tiltDeg > now.coverTiltDeg,
+  },
+  /** Long active sucking that brings little milk: nipple or vent. */
+  'little-coming': {
+    ...HINT,
+    turn: 60,
+    switch: 'littleComing',
+    picture: 'look-at-teat',
+    shows: 'littleComing',
+    holds: (then, now, { littleComing }) =>
+      isIn(now) &&
+      !now.bottleEmpty &&
+      now.pauseSec <= MOMENT_SEC &&
+      now.intakeMl - then.intakeMl <= 1 + (littleComing.underMlPerMin * (now.atSec - then.atSec)) / 60,
+  },
+  /** Milk poured again and again though the bottle was level: the nipple is too fast. Also while the nipple is out, when there is a hand for it. */
+  'fast-nipple': {
+    ...HINT,
+    turn: 65,
+    switch: 'fastNipple',
+    picture: 'drops',
+    shownDownTo: 'quieter',
+    heldBack: true,
+    shows: 'fastNipple',
+    // It may pour once more before there is a hand for it; an ounce later it is another story.
+    holds: (then, now) =>
+      !(now.tooFast && isIn(now)) && !now.bottleEmpty && now.intakeMl - then.intakeMl <= 2 * PAST_ML,
+  },
+  'long-feed': {
+    ...HINT,
+    turn: 90,
+    switch: 'longFeed',
+    picture: 'tired',
+    shows: 'longFeed',
+    holds: (_then, now) => isIn(now),
+  },
+  /** After the feed, silent. */
+  'hold-upright': {
+    ...HINT,
+    turn: 100,
+    switch: 'after',
+    picture: 'upright',
+    counts: false,
+    shownDownTo: 'quieter',
+    shows: 'after',
+    holds: (_then, now) => !isIn(now),
+  },
+  'hunger-again': {
+    ...HINT,
+    turn: 110,
+    switch: 'after',
+    picture: 'hand-to-mouth',
+    counts: false,
+    shownDownTo: 'quieter',
+    heldBack: true,
+    shows: 'after',
+    holds: (_then, now) => !isIn(now),
+  },
+} as const satisfies Record<ContractCueKind, CueRecord> & Record<string, CueRecord>;
+
+export type CueKind = keyof typeof CUES;
+
+export const CUE_KINDS = Object.keys(CUES) as CueKind[];
+
+/**
+ * Cues shown in other words: a `tilt-down` that came again because milk kept pouring, one that came after two in vain, a `burp` with the bottle empty.
+ */
+const SHOWN_OTHERWISE = {
+  'keep-low': { of: 'tilt-down', picture: 'stay-low' },
+  'nipple-out': { of: 'tilt-down', picture: 'nipple-out' },
+  'last-burp': { of: 'burp', picture: 'burp' },
+} as const satisfies Record<string, { of: CueKind; picture: PictureName }>;
+
+/** What can be shown of the cues. */
+export type ShownCue = CueKind | keyof typeof SHOWN_OTHERWISE;
+
+export const SHOWN_CUES = [...CUE_KINDS, ...Object.keys(SHOWN_OTHERWISE)] as ShownCue[];
+
+const isOtherwise = (shown: string): shown is keyof typeof SHOWN_OTHERWISE =>
+  Object.hasOwn(SHOWN_OTHERWISE, shown);
+
+/** @returns the kind under which the record has what is shown */
+export const kindOf = (shown: ShownCue): CueKind => (isOtherwise(shown) ? SHOWN_OTHERWISE[shown].of : shown);
+
+/** @returns the record of what is shown, with its own picture; null for what is no cue */
+export function cueOf(shown: string): CueRecord | null {
+  if (Object.hasOwn(CUES, shown)) return CUES[shown as CueKind];
+  return isOtherwise(shown) ? { ...CUES[kindOf(shown)], picture: SHOWN_OTHERWISE[shown].picture } : null;
+}
+
+/** What a family's switches start from. */
+export const FAMILY_SWITCHES: Readonly<Record<Switch, boolean>> = switchesBy(({ startsOn }) => startsOn);
+
+export function switchesBy<T>(of: (one: { startsOn: boolean }) => T): Record<Switch, T> {
+  return Object.fromEntries(Object.entries(SWITCHES).map(([name, one]) => [name, of(one)])) as Record<
+    Switch,
+    T
+  >;
+}

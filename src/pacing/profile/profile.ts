@@ -1,0 +1,108 @@
+/**
+ * The pace profile: every figure that pacing rests on, as data, each with its unit, its source or
+ * "common practice, no source", and the range it may be set to. The ranges are our own: they keep a slip of the
+ * keyboard out, they are no safety limits (no safe maximum flow was found in the literature).
+ */
+import { z } from 'zod';
+import { PlainError } from '../../base/errors.ts';
+import { type Figure, SHIPPED_FIGURES } from './shipped-figures.ts';
+
+const figure: z.ZodType<Figure> = z
+  .strictObject({
+    value: z.number(),
+    unit: z.string().min(1),
+    min: z.number(),
+    max: z.number(),
+    source: z.string().min(1),
+  })
+  .refine((one) => one.min <= one.value && one.value <= one.max, {
+    error: 'the value lies outside of its allowed range',
+  });
+
+/** The same parts as what ships: a name, sections, figures. */
+function shapeOf(part: object): z.ZodType {
+  if ('value' in part) return figure;
+  const parts = Object.entries(part).map(([name, inner]) => [
+    name,
+    typeof inner === 'string' ? z.string().min(1) : shapeOf(inner as object),
+  ]);
+  return z.strictObject(Object.fromEntries(parts) as Record<string, z.ZodType>);
+}
+
+const paceProfile = (shapeOf(SHIPPED_FIGURES) as z.ZodType<PaceProfile>)
+  .refine((profile) => profile.burp.atMostMl.value >= profile.burp.dueMl.value, {
+    error: 'burp.atMostMl must not be less than burp.dueMl',
+  })
+  .refine(({ enough }) => enough.resumedShare.value > enough.suckShareAtLittleMilk.value, {
+    error: 'enough.resumedShare must be more than enough.suckShareAtLittleMilk, else one fading asks twice',
+  })
+  .refine(({ enough }) => Number.isInteger(enough.windowSec.value / enough.binSec.value), {
+    error: 'enough.windowSec must be a whole number of enough.binSec',
+  });
+
+export type { Figure } from './shipped-figures.ts';
+export type PaceProfile = typeof SHIPPED_FIGURES;
+
+type Bare<T> = T extends Figure ? number : T extends string ? T : { [K in keyof T]: Bare<T[K]> };
+/** The profile's bare numbers, in the units of their names, for the rules to run on. */
+export type PaceParams = Bare<PaceProfile>;
+
+/**
+ * Checks a profile from outside: a settings file, a clinician's plan.
+ * @throws PlainError pace-profile-invalid naming each figure that is missing, misplaced or out of its range
+ */
+export function checkPaceProfile(from: unknown): PaceProfile {
+  const checked = paceProfile.safeParse(from);
+  if (checked.success) return checked.data;
+  const faults = checked.error.issues.map((one) => `${one.path.join('.') || 'profile'}: ${one.message}`);
+  throw new PlainError(
+    'pace-profile-invalid',
+    `The pace profile cannot be used: ${faults.join('; ')}.`,
+    'Correct these figures, or leave the profile out to use the shipped one.',
+  );
+}
+
+/**
+ * A profile that a feed was kept with, which may be from before there was a section or a figure: what is missing there is what ships. Rules from after it
+ * are off in that feed's guidance.
+ */
+export function completedProfile(kept: PaceProfile): PaceProfile {
+  const fill = (part: object | undefined, shipped: object): object =>
+    Object.fromEntries(
+      Object.entries({ ...shipped, ...part }).map(([name, inner]) => {
+        const other = (shipped as Record<string, unknown>)[name];
+        const isSection = typeof other === 'object' && other !== null && !('value' in other);
+        return [name, isSection ? fill(inner as object, other) : inner];
+      }),
+    );
+  return fill(kept, SHIPPED_FIGURES) as PaceProfile;
+}
+
+/** @returns the bare numbers of a checked profile. */
+export function paceParams(profile: PaceProfile): PaceParams {
+  const bare = (part: unknown): unknown => {
+    if (typeof part !== 'object' || part === null) return part;
+    if ('value' in part) return part.value;
+    return Object.fromEntries(Object.entries(part).map(([name, inner]) => [name, bare(inner)]));
+  };
+  return bare(profile) as PaceParams;
+}
+
+/** @returns one row for each figure: its path, its value with unit, its range and its source. */
+export function paceProfileRows(
+  profile: PaceProfile,
+): { figure: string; value: string; range: string; source: string }[] {
+  const rows: { figure: string; value: string; range: string; source: string }[] = [];
+  const walk = (part: object, path: string): void => {
+    for (const [name, inner] of Object.entries(part)) {
+      if (typeof inner !== 'object') continue;
+      const at = path === '' ? name : `${path}.${name}`;
+      if ('value' in inner) {
+        const { value, unit, min, max, source } = inner as Figure;
+        rows.push({ figure: at, value: `${value} ${unit}`, range: `${min} to ${max}`, source });
+      } else walk(inner, at);
+    }
+  };
+  walk(profile, '');
+  return rows;
+}

@@ -1,0 +1,20 @@
+/** A feed has a range, not a target: past 30 minutes it is said, once, that baby may be tired. */
+import type { PaceParams } from '../profile/profile.ts';
+
+export interface LongFeed {
+  said: boolean;
+}
+
+export const createLongFeed = (): LongFeed => ({ said: false });
+
+/** @param feedSec time since the first latch, seconds; 0 before. Nothing is said with the nipple out: it may be over. */
+export function stepLongFeed(
+  long: LongFeed,
+  teatInMouth: boolean,
+  feedSec: number,
+  params: PaceParams['longFeed'],
+): boolean {
+  if (long.said || !teatInMouth || feedSec < params.afterSec) return false;
+  long.said = true;
+  return true;
+}

@@ -1,0 +1,62 @@
+/**
+ * Three refusals in a row (stop rule of a study, Ventura et al., Childhood Obesity, abstract): the nipple was offered, and left the mouth within
+ * some seconds without sucking and without milk. Sucks that no counter sees still bring milk, so they are no refusal; a bounce at the lips is no offer.
+ */
+import type { PaceParams } from '../profile/profile.ts';
+
+type EnoughParams = PaceParams['enough'];
+
+/** In the mouth for less than this it was not offered, out of it for less it was not withdrawn, seconds. */
+const BOUNCE_SEC = 1.5;
+
+export interface Refusals {
+  inARow: number;
+  /** The offer that goes on; null with the nipple out. */
+  offer: { sinceSec: number; sucksBefore: number; mlBefore: number } | null;
+  outSinceSec: number;
+  /** An offer that has ended and is judged once the nipple has been out for a moment. */
+  judged: boolean;
+}
+
+export const createRefusals = (): Refusals => ({
+  inARow: 0,
+  offer: null,
+  outSinceSec: 0,
+  judged: true,
+});
+
+/**
+ * One step, in place.
+ * @returns true in the one step in which the last of the refusals counts
+ */
+export function stepRefusals(
+  refusals: Refusals,
+  teatInMouth: boolean,
+  atSec: number,
+  suckCount: number,
+  intakeMl: number,
+  params: EnoughParams,
+): boolean {
+  const { offer } = refusals;
+  if (teatInMouth) {
+    // A bounce: the same offer goes on.
+    if (offer === null || refusals.judged) {
+      refusals.offer = { sinceSec: atSec, sucksBefore: suckCount, mlBefore: intakeMl };
+      refusals.judged = false;
+    }
+    refusals.outSinceSec = Number.POSITIVE_INFINITY;
+    return false;
+  }
+  if (offer === null || refusals.judged) return false;
+  if (!Number.isFinite(refusals.outSinceSec)) refusals.outSinceSec = atSec;
+  if (atSec - refusals.outSinceSec < BOUNCE_SEC) return false;
+  refusals.judged = true;
+  const offeredSec = refusals.outSinceSec - offer.sinceSec;
+  if (offeredSec < BOUNCE_SEC) return false;
+  const refused =
+    offeredSec <= params.refusedWithinSec &&
+    suckCount - offer.sucksBefore < params.refusedUnderSucks &&
+    intakeMl - offer.mlBefore < params.refusedUnderMl;
+  refusals.inARow = refused ? refusals.inARow + 1 : 0;
+  return refused && refusals.inARow === params.refusals && intakeMl >= params.takenMl;
+}

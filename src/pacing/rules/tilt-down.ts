@@ -1,0 +1,169 @@
+/**
+ * Too fast for too long: when `tilt-down` comes, when it comes again, when it is over.
+ * The first comes as soon as either bucket crosses (sleeve contract, section 5), by a share of the standard deviation of the recent intake: a
+ * quarter, or twice it while the estimate is degraded. The rest is the project's own:
+ * - over after 4 s without flow, and the pause is credited: what was ahead is halved;
+ * - over too when neither bucket has reached a new height for 20 s: milk has slowed down;
+ * - again after 45 s at the soonest, when a bucket crosses once more or did meanwhile and still stands over its depth;
+ *   after 15 s only if milk keeps pouring: a whole bucket depth more since the cue, and no pause between;
+ * - never with the nipple out of the mouth: a crossing then (a weighing that corrects the intake) waits for the latch;
+ *   a cue that waits is dropped, and the pause credited, by the same 4 s without flow.
+ */
+
+import type { PacingInput } from '../cues/cue.ts';
+import type { PaceParams } from '../profile/profile.ts';
+import { type Bucket, type BucketParams, creditBucket, emptyBucket, stepBucket } from './buckets.ts';
+import { followTrail, type Settled, settledAt, settleNow } from './trail.ts';
+
+/** A bucket with what the follow-up remembers about it. */
+export interface Pace {
+  readonly params: BucketParams;
+  readonly bucket: Bucket;
+  readonly settled: Settled;
+  /** Crossed, not cued since, not drained to re-arming. */
+  owed: boolean;
+  /** Lowest point since the last cue, mL: from there a whole depth more is "keeps pouring". */
+  lowestMl: number;
+}
+
+export interface TiltDown {
+  readonly paces: readonly [Pace, Pace];
+  /** From the cue until milk stopped or slowed. */
+  standing: boolean;
+  /** How many cues have come without milk slowing between them, the one that stands included: milk kept pouring. */
+  inARow: number;
+  lastCueAtSec: number;
+  /** The latest time at which milk was seen to come, and the intake then. */
+  flowAtSec: number;
+  flowIntakeMl: number;
+  /** The greatest ahead ÷ depth since the cue, and when it was reached. */
+  peakShare: number;
+  peakAtSec: number;
+}
+
+const paceOf = (bucket: { rateMlPerMin: number; depthMl: number }, rearmShare: number): Pace => ({
+  params: { ...bucket, rearmShare },
+  bucket: emptyBucket(),
+  settled: settledAt(0, 0),
+  owed: false,
+  lowestMl: Number.POSITIVE_INFINITY,
+});
+
+export const createTiltDown = ({ buckets, rearmShare }: PaceParams): TiltDown => ({
+  paces: [paceOf(buckets.pouring, rearmShare), paceOf(buckets.lasting, rearmShare)],
+  standing: false,
+  inARow: 0,
+  lastCueAtSec: Number.NEGATIVE_INFINITY,
+  flowAtSec: 0,
+  flowIntakeMl: 0,
+  peakShare: 0,
+  peakAtSec: 0,
+});
+
+/** @returns ahead ÷ depth of the bucket that is nearer to (or further over) its depth. */
+export function aheadShare(state: TiltDown): number {
+  const [one, other] = state.paces;
+  return Math.max(one.bucket.aheadMl / one.params.depthMl, other.bucket.aheadMl / other.params.depthMl);
+}
+
+/** Time passes, the intake is not to be believed: the buckets only drain, nothing is concluded. */
+export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput, stepSec: number): void {
+  for (const pace of state.paces) {
+    stepBucket(pace.bucket, 0, stepSec, pace.params, atSec);
+    settleNow(pace.settled, pace.bucket, atSec, intakeMl);
+    if (pace.bucket.armed) pace.owed = false;
+  }
+  state.flowAtSec = atSec;
+  state.flowIntakeMl = intakeMl;
+  state.peakAtSec = atSec;
+}
+
+/**
+ * One step with an intake that is believed, in place.
+ * @param incrementMl change of the intake since the step before, mL
+ * @returns the pace that calls for a cue in this step, or null
+ */
+export function stepTiltDown(
+  state: TiltDown,
+  { atSec, intakeMl, teatInMouth, trail, doubtMl, quality }: PacingInput,
+  stepSec: number,
+  incrementMl: number,
+  params: PaceParams['tiltDown'],
+): Pace | null {
+  const doubts = quality === 'good' ? params.doubts : params.degradedDoubts;
+  const marginMl = doubts * (doubtMl ?? 0);
+  for (const pace of state.paces) {
+    const crossed = trail
+      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params, marginMl)
+      : stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec);
+    if (crossed) pace.owed = true;
+    else if (pace.bucket.armed) pace.owed = false;
+    if (pace.bucket.aheadMl < pace.lowestMl) pace.lowestMl = pace.bucket.aheadMl;
+  }
+  if (intakeMl > state.flowIntakeMl + params.easedUnderMl) {
+    state.flowIntakeMl = intakeMl;
+    state.flowAtSec = atSec;
+  } else if (intakeMl < state.flowIntakeMl) state.flowIntakeMl = intakeMl;
+
+  const [one, other] = state.paces;
+  if (state.standing || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
+  const due = teatInMouth ? duePace(state, atSec, marginMl, params) : null;
+  if (due !== null) begin(state, atSec, intakeMl);
+  return due;
+}
+
+function endWhenEased(
+  state: TiltDown,
+  atSec: number,
+  intakeMl: number,
+  params: PaceParams['tiltDown'],
+): void {
+  if (atSec - state.flowAtSec >= params.easedAfterSec) {
+    state.standing = false;
+    for (const pace of state.paces) {
+      creditBucket(pace.bucket, params.creditShare, pace.params);
+      settleNow(pace.settled, pace.bucket, atSec, intakeMl);
+      pace.owed = false;
+      if (pace.bucket.aheadMl < pace.lowestMl) pace.lowestMl = pace.bucket.aheadMl;
+    }
+    return;
+  }
+  if (!state.standing) return;
+  const share = aheadShare(state);
+  if (share > state.peakShare) {
+    state.peakShare = share;
+    state.peakAtSec = atSec;
+  } else if (atSec - state.peakAtSec >= params.slowerAfterSec) state.standing = false;
+}
+
+function duePace(
+  state: TiltDown,
+  atSec: number,
+  marginMl: number,
+  params: PaceParams['tiltDown'],
+): Pace | null {
+  const sinceCueSec = atSec - state.lastCueAtSec;
+  const pouringGapSec = state.standing ? params.pouringGapSec : params.gapSec;
+  for (const pace of state.paces) {
+    const { aheadMl } = pace.bucket;
+    if (aheadMl <= pace.params.depthMl + marginMl) continue;
+    if (pace.owed && sinceCueSec >= params.gapSec) return pace;
+    const pouring = aheadMl > pace.lowestMl + params.pouringDepths * pace.params.depthMl;
+    if (pouring && Number.isFinite(state.lastCueAtSec) && sinceCueSec >= pouringGapSec) return pace;
+  }
+  return null;
+}
+
+function begin(state: TiltDown, atSec: number, intakeMl: number): void {
+  state.inARow = state.standing ? state.inARow + 1 : 1;
+  state.standing = true;
+  state.lastCueAtSec = atSec;
+  state.flowAtSec = atSec;
+  state.flowIntakeMl = intakeMl;
+  state.peakShare = aheadShare(state);
+  state.peakAtSec = atSec;
+  for (const pace of state.paces) {
+    pace.owed = false;
+    pace.lowestMl = pace.bucket.aheadMl;
+  }
+}

@@ -1,0 +1,2 @@
+/** What a paper may be written as. */
+export type PaperEnding = 'pdf' | 'html';

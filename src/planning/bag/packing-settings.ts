@@ -1,0 +1,105 @@
+/** What is set once and asked no more: the center's rules, her own limits, the usual hours, whom to call. */
+import { z } from 'zod';
+import { FieldError } from '../../base/errors.ts';
+import { personSchema } from '../../base/person.ts';
+import type { Situation } from '../milk/milk-times.ts';
+import { type PackingRules, USUAL_RULES } from './packing-rules.ts';
+
+const clock = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59');
+
+/** Where a center or a family may have a time of its own. */
+const RULED = [
+  'room',
+  'fridge',
+  'freezer',
+  'thawed-fridge',
+  'thawed-room',
+  'warmed',
+  'after-feed',
+  'made',
+  'made-fridge',
+  'feed-started',
+] as const satisfies readonly Situation[];
+
+/** As many as go into a bag and are washed without a sigh; more of them would waste less. Common practice, no source. */
+const USUAL_BOTTLES = 10;
+
+export const packingSettingsSchema = z.strictObject({
+  shortLimit: z
+    .number('must be a number')
+    .min(0.01, 'must be at least 1 of 100 days')
+    .max(0.5, 'must be at most 50 of 100 days')
+    .default(USUAL_RULES.shortLimit),
+  mostBottles: z
+    .int('must be a whole number')
+    .min(1, 'must be at least 1')
+    .max(24, 'must be at most 24')
+    .default(USUAL_BOTTLES),
+  pouring: z.enum(['at-home', 'none']).default(USUAL_RULES.pouring),
+  unopened: z.enum(['comes-back', 'thrown-away']).default(USUAL_RULES.unopened),
+  spare: z
+    .strictObject({
+      ml: z.number('must be a number of mL').min(25, 'must be 1 to 2 fl oz').max(62, 'must be 1 to 2 fl oz'),
+      rule: z.enum(['last', 'kept-apart']),
+    })
+    .nullable()
+    .default(USUAL_RULES.spare),
+  /** What is usually in a bottle, where she says so herself. */
+  usualBottleMl: z.number().min(20, 'is too little').max(300, 'is too much').nullable().default(null),
+  /** Times of the center, before the published ones. */
+  centerTimes: z
+    .array(
+      z.strictObject({
+        situation: z.enum(RULED),
+        hours: z.number('must be a number of hours').positive('must be above 0').max(8784, 'is over a year'),
+        name: z.string().trim().min(1, 'must say whose rule it is').max(80, 'must be at most 80 characters'),
+      }),
+    )
+    .max(20)
+    .default([]),
+  /** What the center does with what is left, in its own words. */
+  leftoverRule: z.string().trim().min(1).max(160, 'must be at most 160 characters').nullable().default(null),
+  usualHours: z.strictObject({ from: clock, until: clock }).default({ from: '08:30', until: '17:30' }),
+  parent: personSchema.nullable().default(null),
+  backup: personSchema.nullable().default(null),
+  notes: z.array(z.string().trim().min(1).max(120, 'must be at most 120 characters')).max(3).default([]),
+});
+
+export type PackingSettings = z.output<typeof packingSettingsSchema>;
+
+const SETTINGS: Readonly<Record<string, string>> = {
+  shortLimit: 'The days that may run short',
+  mostBottles: 'The number of bottles',
+  spare: 'The spare',
+  usualBottleMl: 'The usual bottle',
+  centerTimes: 'A time of the center',
+  leftoverRule: 'The rule about what is left',
+  usualHours: 'The time away',
+  parent: 'The person to call',
+  backup: 'The second person to call',
+  notes: 'The note',
+};
+
+/** @param data as kept or sent; null gives the usual ones. @throws FieldError */
+export function readPackingSettings(data: unknown): PackingSettings {
+  const parsed = packingSettingsSchema.safeParse(data ?? {});
+  if (parsed.success) return parsed.data;
+  const [issue] = parsed.error.issues;
+  const field = issue!.path.join('.');
+  throw new FieldError(
+    'settings-impossible',
+    field,
+    `${SETTINGS[String(issue!.path[0])] ?? 'One of the rules'} ${issue!.message}.`,
+    'Correct it and try again; nothing was changed.',
+  );
+}
+
+export const rulesOf = (settings: PackingSettings): PackingRules => ({
+  ...USUAL_RULES,
+  shortLimit: settings.shortLimit,
+  mostBottles: settings.mostBottles,
+  pouring: settings.pouring,
+  unopened: settings.unopened,
+  spare: settings.spare,
+  localTimes: settings.centerTimes,
+});

@@ -1,0 +1,95 @@
+/** What a milk ledger holds: entries as they are written, and the state they come to. */
+import { z } from 'zod';
+import { PlainError } from '../../base/errors.ts';
+import { type Container, MILK_KINDS, MOST_ML, PLACES } from './milk.ts';
+import type { Offered } from './milk-times.ts';
+
+const label = z.string().trim().min(1).max(80);
+const instant = z.number().int().nonnegative();
+const amount = z.number().positive().max(MOST_ML);
+
+export const entrySchema = z.discriminatedUnion('what', [
+  /** Expressed, or formula made. */
+  z.strictObject({
+    what: z.literal('got'),
+    atMs: instant,
+    id: label,
+    kind: z.enum(MILK_KINDS),
+    ml: amount,
+    place: z.enum(PLACES),
+  }),
+  z.strictObject({ what: z.literal('stored'), atMs: instant, id: label, place: z.enum(PLACES) }),
+  /** Fully thawed; it stays in the fridge unless stored elsewhere. */
+  z.strictObject({ what: z.literal('thawed'), atMs: instant, id: label }),
+  z.strictObject({ what: z.literal('warmed'), atMs: instant, id: label }),
+  z.strictObject({
+    what: z.literal('poured'),
+    atMs: instant,
+    into: label,
+    from: z.array(z.strictObject({ id: label, ml: amount })).min(1),
+  }),
+  /** Offered at a feed; the first bottle starts it, a top-up belongs to the same feed. */
+  z.strictObject({ what: z.literal('offered'), atMs: instant, id: label, feed: label }),
+  /** The baby is done; what left each bottle. */
+  z.strictObject({
+    what: z.literal('fed'),
+    atMs: instant,
+    feed: label,
+    taken: z.array(z.strictObject({ id: label, ml: z.number().nonnegative().max(MOST_ML) })).min(1),
+  }),
+  z.strictObject({ what: z.literal('discarded'), atMs: instant, id: label }),
+  z.strictObject({ what: z.literal('held-back'), atMs: instant, id: label, on: z.boolean() }),
+]);
+
+export type LedgerEntry = z.infer<typeof entrySchema>;
+
+export interface Kept {
+  /** `volumeMl` is what is in it now. */
+  container: Container;
+  /** The first feed it was offered at; a later feed or a top-up starts no clock anew. */
+  offered: (Offered & { feed: string }) | null;
+  gone: 'poured' | 'fed' | 'discarded' | null;
+  /** Instant of its latest entry: nothing is entered before it. */
+  latestAtMs: number;
+}
+
+export interface Ledger {
+  kept: Readonly<Record<string, Kept>>;
+  feeds: Readonly<Record<string, Offered>>;
+  /** mL, ever. Got = on hand + fed + discarded. */
+  totals: Readonly<{ gotMl: number; fedMl: number; discardedMl: number }>;
+}
+
+export const EMPTY_LEDGER: Ledger = { kept: {}, feeds: {}, totals: { gotMl: 0, fedMl: 0, discardedMl: 0 } };
+
+/** @returns what stands under a label; labels are people's, so that nothing inherited may answer. */
+export const own = <T>(record: Readonly<Record<string, T>>, id: string): T | undefined =>
+  Object.hasOwn(record, id) ? record[id] : undefined;
+
+/** The container, still in use at that instant. @throws PlainError when it is not */
+export function present(ledger: Ledger, id: string, atMs: number): Kept {
+  const kept = own(ledger.kept, id);
+  if (!kept)
+    throw refuse('container-unknown', `There is no container ${id}`, 'Enter it first, or check the label.');
+  if (kept.gone)
+    throw refuse(
+      'container-gone',
+      `Container ${id} is used up (${kept.gone})`,
+      'A container is used once. Check the label.',
+    );
+  if (atMs < kept.latestAtMs)
+    throw refuse('date-order', `Container ${id} has a later entry already`, 'Correct one of the times.');
+  return kept;
+}
+
+export const change = (ledger: Ledger, { id, atMs }: { id: string; atMs: number }, kept: Kept): Ledger => ({
+  ...ledger,
+  kept: { ...ledger.kept, [id]: { ...kept, latestAtMs: atMs } },
+});
+
+export const tidy = (ml: number): number => Math.round(ml * 10) / 10;
+export const refuse = (
+  code: string,
+  what: string,
+  remedy = 'Correct it and try again; nothing was changed.',
+): PlainError => new PlainError(code, `${what}.`, remedy);

@@ -1,0 +1,261 @@
+/**
+ * Published times for milk, and when they pass, judged by all that happened to it. Nothing here says that milk is safe; it says which published time has
+ * passed. Rules of the place and of the center come first.
+ */
+import { HOUR_MS } from '../../base/calendar.ts';
+import type { Container, MilkKind } from './milk.ts';
+import type { Stay, Strand } from './milk-stays.ts';
+
+/** Where milk is and what has happened to it, as far as a clock is concerned. */
+export type Situation =
+  | 'room'
+  | 'fridge'
+  | 'freezer'
+  | 'thawed-fridge'
+  | 'thawed-room'
+  | 'warmed'
+  | 'after-feed'
+  | 'made'
+  | 'made-fridge'
+  | 'feed-started';
+
+export interface MilkTime {
+  situation: Situation;
+  hours: number;
+  /** What starts the clock, in plain words. */
+  from: string;
+  source: string;
+}
+
+const CDC = 'CDC, storage and preparation of breast milk';
+const CDC_FORMULA = 'CDC, infant formula preparation and storage';
+const DAY = 24;
+
+export const EXPRESSED_TIMES: readonly MilkTime[] = [
+  { situation: 'room', hours: 4, from: 'when it was expressed, at 77 °F (25 °C) or colder', source: CDC },
+  {
+    situation: 'fridge',
+    hours: 4 * DAY,
+    from: 'when it was expressed, at 40 °F (4 °C)',
+    source: `${CDC}; ABM Clinical Protocol 8 (2017, from memory): 4 days, 5 to 8 if very clean`,
+  },
+  {
+    situation: 'freezer',
+    hours: 182 * DAY,
+    from: 'when it was expressed, at 0 °F (−18 °C): 6 months is best',
+    source: `${CDC}; ABM Clinical Protocol 8 (2017, from memory)`,
+  },
+  {
+    situation: 'freezer',
+    hours: 365 * DAY,
+    from: 'when it was expressed, at 0 °F (−18 °C): up to 12 months is acceptable',
+    source: `${CDC}; ABM Clinical Protocol 8 (2017, from memory)`,
+  },
+  { situation: 'thawed-fridge', hours: DAY, from: 'when it was fully thawed; never refreeze', source: CDC },
+  {
+    situation: 'thawed-room',
+    hours: 1,
+    from: 'when thawed milk came to room temperature: 1 to 2 hours, the shorter here',
+    source: CDC,
+  },
+  { situation: 'warmed', hours: 2, from: 'when it was warmed', source: `${CDC} (this line from memory)` },
+  { situation: 'after-feed', hours: 2, from: 'when the baby finished feeding', source: CDC },
+];
+
+export const FORMULA_TIMES: readonly MilkTime[] = [
+  {
+    situation: 'made',
+    hours: 2,
+    from: 'when it was made',
+    source: `${CDC_FORMULA}; WHO/FAO 2007, powdered formula: unchilled within 2 hours`,
+  },
+  {
+    situation: 'made-fridge',
+    hours: DAY,
+    from: 'when it was made and put into the fridge at once',
+    source: `${CDC_FORMULA}; WHO/FAO 2007`,
+  },
+  {
+    situation: 'feed-started',
+    hours: 1,
+    from: 'when the feed started; what is left then is thrown away',
+    source: CDC_FORMULA,
+  },
+];
+
+/** A rule of the place or of the center, as she writes it down. */
+export interface LocalTime {
+  situation: Situation;
+  hours: number;
+  /** Whose rule: "Center's sheet". */
+  name: string;
+}
+
+/** One clock of one container: it ran, or runs, in one place. */
+export interface MilkClock {
+  situation: Situation;
+  startedAtMs: number;
+  passesAtMs: number;
+  /** The whole time, as published or as the rule of the place says. */
+  hours: number;
+  /** Part of that time, 0 to 1, that was used in other places before this one. */
+  usedBefore: number;
+  from: string;
+  source: string;
+  /** True for a rule of the place, which comes first. */
+  local: boolean;
+}
+
+/** The feed that a bottle was offered at. A top-up of the same feed belongs to it and starts nothing anew. */
+export interface Offered {
+  feedStartedAtMs: number;
+  /** Null while the baby is feeding. */
+  feedEndedAtMs: number | null;
+}
+
+export interface Judged {
+  /**
+   * Clocks that have started, rules of the place first, then by when they pass. Of milk whose time has passed that one stays for
+   * good; none that would have begun later is shown.
+   */
+  clocks: MilkClock[];
+  /**
+   * Of the rules of the place where they speak, else of the published ones, the first to pass. Freezer: 6 months is "best" and
+   * only said; 12 months decides.
+   */
+  deciding: MilkClock;
+  /** It was moved, thawed, warmed or poured although its time had passed; that gives it no new one. */
+  passedBeforeMove: boolean;
+}
+
+type Limit = Pick<MilkClock, 'hours' | 'from' | 'source' | 'local'>;
+type LimitOf = (situation: Situation) => Limit;
+
+const isBest = ({ from }: { from: string }): boolean => from.endsWith('is best');
+
+/** @param best where two are published: the one that is only said */
+const published =
+  (best: boolean): LimitOf =>
+  (situation) => {
+    const times = [...EXPRESSED_TIMES, ...FORMULA_TIMES].filter((time) => time.situation === situation);
+    return { ...(times.find((time) => isBest(time) === best) ?? times[0]!), local: false };
+  };
+
+const ruled =
+  (local: readonly LocalTime[]): LimitOf =>
+  (situation) => {
+    const usual = published(false)(situation);
+    const [rule] = local.filter((time) => time.situation === situation).sort((a, b) => a.hours - b.hours);
+    return rule ? { hours: rule.hours, from: usual.from, source: rule.name, local: true } : usual;
+  };
+
+/** Clocks that continue one another; null while none of them runs, and what was used stays used. */
+type Line = readonly { sinceMs: number; situation: Situation | null }[];
+
+const lineOf = (stays: readonly Stay[], situationOf: (stay: Stay) => Situation | null): Line =>
+  stays
+    .map((stay) => ({ sinceMs: stay.sinceMs, situation: situationOf(stay) }))
+    .filter(({ situation }, i, all) => i === 0 || situation !== all[i - 1]!.situation);
+
+/** The lines of one part of what is in a container. */
+function linesOf({ kind, stays }: Strand, offered: Offered | null): Record<string, Line> {
+  // Once warmed it is no more stored: the clock of the last place runs on beside that of warmed milk.
+  const stored = stays.filter(({ warmed }) => !warmed);
+  return {
+    ...(kind !== 'formula' && {
+      stored: lineOf(stored, ({ place }) => (place === 'freezer' ? null : place)),
+      frozen: lineOf(stays, ({ place }) => (place === 'freezer' ? place : null)),
+      thawed: lineOf(stays, ({ thawed, place }) =>
+        thawed ? (place === 'room' ? 'thawed-room' : 'thawed-fridge') : null,
+      ),
+      warmed: lineOf(stays, ({ warmed }) => (warmed ? 'warmed' : null)),
+    }),
+    ...(kind !== 'expressed' && { made: madeLine(stays, offered) }),
+  };
+}
+
+/** No time is published for formula in a freezer, so that only the fridge counts as cold; after a feed started nothing does. */
+function madeLine(stays: readonly Stay[], offered: Offered | null): Line {
+  const startedMs = offered?.feedStartedAtMs ?? Number.POSITIVE_INFINITY;
+  const [first, ...more] = stays;
+  const before = [first!, ...more.filter(({ sinceMs }) => sinceMs < startedMs)];
+  const since = offered ? [{ ...first!, sinceMs: startedMs, warmed: true }] : [];
+  return lineOf([...before, ...since], ({ place, warmed }) =>
+    place === 'fridge' && !warmed ? 'made-fridge' : 'made',
+  );
+}
+
+function feedLines(kind: MilkKind, offered: Offered | null): Record<string, Line> {
+  if (!offered) return {};
+  const { feedStartedAtMs, feedEndedAtMs } = offered;
+  return {
+    ...(kind !== 'formula' &&
+      feedEndedAtMs !== null && { left: [{ sinceMs: feedEndedAtMs, situation: 'after-feed' as const }] }),
+    ...(kind !== 'expressed' && {
+      started: [{ sinceMs: feedStartedAtMs, situation: 'feed-started' as const }],
+    }),
+  };
+}
+
+/** The clock of a line that passed, else the one that runs now; null where none does. */
+function clockOf(line: Line, limitOf: LimitOf): MilkClock | null {
+  let usedBefore = 0;
+  for (const [i, { sinceMs, situation }] of line.entries()) {
+    if (situation === null) continue;
+    const limit = limitOf(situation);
+    const wholeMs = limit.hours * HOUR_MS;
+    const startedAtMs = situation === 'freezer' ? line[0]!.sinceMs : sinceMs;
+    const passesAtMs = Math.max(sinceMs, Math.floor(startedAtMs + wholeMs * (1 - usedBefore)));
+    const next = line[i + 1];
+    if (!next || passesAtMs <= next.sinceMs)
+      return { ...limit, situation, startedAtMs, passesAtMs, usedBefore };
+    usedBefore += (next.sinceMs - sinceMs) / wholeMs;
+  }
+  return null;
+}
+
+const byPassing = (a: MilkClock, b: MilkClock): number => a.passesAtMs - b.passesAtMs;
+
+/** For each kind of line the clock that passes first, of all parts in the container. */
+function clocksBy(limitOf: LimitOf, parts: readonly Record<string, Line>[]): MilkClock[] {
+  const first = new Map<string, MilkClock>();
+  for (const [name, line] of parts.flatMap((part) => Object.entries(part))) {
+    const clock = clockOf(line, limitOf);
+    const known = first.get(name);
+    if (clock && (!known || clock.passesAtMs < known.passesAtMs)) first.set(name, clock);
+  }
+  return [...first.values()];
+}
+
+/**
+ * The times of a container, out of the history of all that is in it. Each published clock runs in its own place. Where one follows
+ * another (room and fridge; thawed milk in the fridge and out of it; formula) the part that was used of the one is used of the other:
+ * own rule, no source, never longer than what is published. The freezer stops the clocks of room and fridge and has its own, from
+ * expressing; thawed, warmed and left-over milk have theirs beside those that ran before. The first to pass decides, for good.
+ * @param local rules of the place, before the published ones
+ */
+export function judged(
+  { kind, strands }: Container,
+  offered: Offered | null = null,
+  local: readonly LocalTime[] = [],
+): Judged {
+  const parts = [...strands.map((strand) => linesOf(strand, offered)), feedLines(kind, offered)];
+  const decisive = clocksBy(ruled(local), parts);
+  // Wherever milk stands, a clock of its kind runs or has passed: there is always one.
+  const deciding = decisive.toSorted(byPassing)[0]!;
+  const told = [published(false), published(true)].flatMap((limitOf) => clocksBy(limitOf, parts));
+  const keyOf = ({ situation, source, passesAtMs }: MilkClock): string =>
+    `${situation} ${passesAtMs} ${source}`;
+  const distinct = [...new Map([...told, ...decisive].map((clock) => [keyOf(clock), clock])).values()];
+  return {
+    clocks: distinct
+      .filter((clock) => clock === deciding || clock.startedAtMs < deciding.passesAtMs)
+      .sort((a, b) => Number(b.local) - Number(a.local) || byPassing(a, b)),
+    deciding,
+    passedBeforeMove: strands.some(({ stays }) => stays.at(-1)!.sinceMs >= deciding.passesAtMs),
+  };
+}
+
+/** Whether the time of milk on hand has passed, or will have, at an instant. */
+export const hasPassed = (container: Container, atMs: number, local: readonly LocalTime[]): boolean =>
+  judged(container, null, local).deciding.passesAtMs <= atMs;

@@ -1,0 +1,176 @@
+/** Feeds of a day, measured and written in by hand, and what they come to. Pure; days are those of the family's time zone. */
+import { type BabyRef, isOf } from '../../base/babies.ts';
+import { clockOf, dayAfter, dayLengthHours, dayStartMs } from '../../base/calendar.ts';
+import type { FeedsBetween, HandFeed, ListedFeed } from '../../feed/record/kept.ts';
+
+export type DayFeedKind = 'bottle' | 'breast' | 'refused';
+
+/** One feed of a day; null where nobody knows. */
+export interface DayFeed {
+  id: string;
+  /** Written in by hand; else measured by a sleeve. */
+  isByHand: boolean;
+  kind: DayFeedKind;
+  atMs: number;
+  durationSec: number | null;
+  /** Milk that left the bottle, mL; at the breast nobody can tell. */
+  takenMl: number | null;
+  /** What stayed in the bottle, mL. */
+  leftMl: number | null;
+  side: HandFeed['side'];
+  cueCount: number | null;
+  isOpen: boolean;
+  isSimulated: boolean;
+  caregiver: string | null;
+  note: string | null;
+}
+
+export interface DaySum {
+  /** YYYY-MM-DD in the family's zone. */
+  day: string;
+  fromMs: number;
+  toMs: number;
+  /** 23 or 25 when the clocks change. */
+  hours: number;
+  feeds: DayFeed[];
+  bottles: number;
+  breastFeeds: number;
+  refused: number;
+  /** Bottles whose amount nobody wrote down. */
+  unknownAmounts: number;
+  /** Milk that left bottles, those that were refused among them, mL. */
+  takenMl: number;
+  /** What stayed in bottles, mL; null where no bottle tells. */
+  leftMl: number | null;
+  /** Time of all feeds that have one, s. */
+  durationSec: number;
+  /** From 7 in the morning to 7 in the evening by the clock on the wall, and the rest: milk from bottles, feeds of any kind. */
+  byDay: { takenMl: number; feeds: number };
+  byNight: { takenMl: number; feeds: number };
+}
+
+/** Less than this from a bottle is a try rather than a meal, mL. Common practice, no source: 5 mL is a good try. */
+export const TRIED_BELOW_ML = 10;
+const MORNING = '07:00';
+const EVENING = '19:00';
+
+/** Feeds of one baby, oldest first. */
+export function feedsOfBaby({ feeds, handFeeds }: FeedsBetween, baby: BabyRef): DayFeed[] {
+  const measured = feeds
+    .filter((feed) => feed.state !== 'discarded' && isOf(setupOf(feed), baby))
+    .map(measuredFeed);
+  const written = handFeeds.filter((feed) => !feed.withdrawn && isOf(feed, baby)).map(writtenFeed);
+  return [...measured, ...written].sort((a, b) => a.atMs - b.atMs);
+}
+
+const setupOf = ({ corrected, setup }: ListedFeed) => corrected?.setup ?? setup;
+
+function measuredFeed(feed: ListedFeed): DayFeed {
+  const isTry = feed.state === 'ended' && feed.intakeMl < TRIED_BELOW_ML;
+  return {
+    id: feed.id,
+    isByHand: false,
+    kind: isTry ? 'refused' : 'bottle',
+    atMs: feed.atMs,
+    durationSec: feed.durationSec,
+    takenMl: feed.intakeMl,
+    leftMl: stayedMl(feed),
+    side: null,
+    cueCount: feed.cueCount,
+    isOpen: feed.state === 'open',
+    isSimulated: feed.simulated,
+    caregiver: setupOf(feed).caregiver,
+    note: feed.corrected?.note ?? null,
+  };
+}
+
+/** By the marks where somebody read them, else what was filled in and did not leave. */
+function stayedMl(feed: ListedFeed): number | null {
+  if (feed.state === 'open') return null;
+  if (feed.corrected?.reading) return feed.corrected.reading.leftMl;
+  const { portionMl } = setupOf(feed);
+  return portionMl === null ? null : Math.max(0, portionMl + feed.addedMl - feed.intakeMl - feed.spiltMl);
+}
+
+function writtenFeed(feed: HandFeed): DayFeed {
+  const { offeredMl, leftMl, kind } = feed;
+  const takenMl = offeredMl !== null && leftMl !== null ? Math.max(0, offeredMl - leftMl) : null;
+  return {
+    id: feed.id,
+    isByHand: true,
+    kind,
+    atMs: feed.atMs,
+    durationSec: feed.durationSec,
+    takenMl: kind === 'breast' ? null : kind === 'refused' ? (takenMl ?? 0) : takenMl,
+    leftMl: kind === 'breast' ? null : leftMl,
+    side: feed.side,
+    cueCount: null,
+    isOpen: false,
+    isSimulated: false,
+    caregiver: feed.caregiver,
+    note: feed.note,
+  };
+}
+
+/** @returns first instant of a day, and of the next. @throws PlainError for an impossible date or zone */
+export const boundsOf = (day: string, zone: string): { fromMs: number; toMs: number } => ({
+  fromMs: dayStartMs(day, zone),
+  toMs: dayStartMs(dayAfter(day), zone),
+});
+
+/** What the feeds that began on a day come to. @param feeds of one baby, oldest first; those of other days are left out */
+export function daySum(feeds: readonly DayFeed[], day: string, zone: string): DaySum {
+  const { fromMs, toMs } = boundsOf(day, zone);
+  const here = feeds.filter(({ atMs }) => atMs >= fromMs && atMs < toMs);
+  const left = here.flatMap(({ leftMl }) => (leftMl === null ? [] : [leftMl]));
+  const isByDay = ({ atMs }: DayFeed): boolean => {
+    const clock = clockOf(atMs, zone);
+    return clock >= MORNING && clock < EVENING;
+  };
+  const half = (some: DayFeed[]) => ({ takenMl: sumOf(some, 'takenMl'), feeds: some.length });
+  const count = (kind: DayFeedKind): number => here.filter((feed) => feed.kind === kind).length;
+  return {
+    day,
+    fromMs,
+    toMs,
+    hours: dayLengthHours(day, zone),
+    feeds: here,
+    bottles: count('bottle'),
+    breastFeeds: count('breast'),
+    refused: count('refused'),
+    unknownAmounts: here.filter(({ kind, takenMl }) => kind === 'bottle' && takenMl === null).length,
+    takenMl: sumOf(here, 'takenMl'),
+    leftMl: left.length === 0 ? null : left.reduce((sum, ml) => sum + ml, 0),
+    durationSec: sumOf(here, 'durationSec'),
+    byDay: half(here.filter(isByDay)),
+    byNight: half(here.filter((feed) => !isByDay(feed))),
+  };
+}
+
+const sumOf = (feeds: readonly DayFeed[], what: 'takenMl' | 'durationSec'): number =>
+  feeds.reduce((sum, feed) => sum + (feed[what] ?? 0), 0);
+
+/** The days up to `lastDay` and with it, oldest first. */
+export const weekSums = (feeds: readonly DayFeed[], lastDay: string, zone: string, days = 7): DaySum[] =>
+  Array.from({ length: days }, (_, i) => daySum(feeds, dayAfter(lastDay, i + 1 - days), zone));
+
+/** How many bottles in a row were refused at the end of a list of feeds; a feed at the breast in between does not count. */
+export function refusedInARow(feeds: readonly DayFeed[]): number {
+  const bottles = feeds.filter(({ kind }) => kind !== 'breast');
+  const lastTaken = bottles.findLastIndex(({ kind }) => kind === 'bottle');
+  return bottles.length - 1 - lastTaken;
+}
+
+/** So many days make a pattern. Our choice. */
+const PATTERN_DAYS = 3;
+/** Half of what babies take in twelve hours: 730 mL in 24 h at 3 to 6 months (Rios-Leyvraz and Yao 2023, Breastfeed Med 18(3)). */
+const LITTLE_BY_DAY_ML = 730 / 4;
+
+/** Little by day and much at night, on three days or more of those given. Feeds at the breast count as feeds. */
+export function isTurnedToNight(days: readonly DaySum[]): boolean {
+  const turned = days.filter(
+    ({ byDay, byNight }) =>
+      byDay.feeds > 0 && byNight.feeds > byDay.feeds && byDay.takenMl <= LITTLE_BY_DAY_ML,
+  );
+  return turned.length >= PATTERN_DAYS;
+}

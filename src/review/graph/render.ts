@@ -1,0 +1,39 @@
+import { createRequire } from 'node:module';
+import { Resvg } from '@resvg/resvg-js';
+import type { KeptFeed } from '../../feed/record/feed.ts';
+import type { SessionGraphOptions } from './session-graph.ts';
+import { sessionGraphSvg } from './session-graph.ts';
+
+/** The graph's own font, out of a package: a fresh machine may have none at all. */
+const FONT_FILES = [
+  '@expo-google-fonts/source-sans-3/400Regular/SourceSans3_400Regular.ttf',
+  '@expo-google-fonts/source-sans-3/600SemiBold/SourceSans3_600SemiBold.ttf',
+];
+const FONT_FAMILY = 'Source Sans 3';
+
+export interface PngOptions {
+  /** Pixels of the image for each pixel of the drawing; 2 is sharp on a phone and in print. */
+  scale?: number;
+}
+
+/** @returns paths of the font's files, regular and semibold. @throws Error when the package is not installed */
+export function graphFontFiles(): string[] {
+  const { resolve } = createRequire(import.meta.url);
+  return FONT_FILES.map((file) => resolve(file));
+}
+
+/** Paints one of our SVG documents. @throws Error when it is not SVG */
+export function sessionGraphPngFromSvg(svg: string, { scale = 2 }: PngOptions = {}): Buffer {
+  const font = {
+    fontFiles: graphFontFiles(),
+    loadSystemFonts: false,
+    defaultFontFamily: FONT_FAMILY,
+    sansSerifFamily: FONT_FAMILY,
+  };
+  return new Resvg(svg, { font, fitTo: { mode: 'zoom', value: scale } }).render().asPng();
+}
+
+/** The session graph as a PNG. */
+export function sessionGraphPng(feed: KeptFeed, options: SessionGraphOptions & PngOptions = {}): Buffer {
+  return sessionGraphPngFromSvg(sessionGraphSvg(feed, options), options);
+}

@@ -1,0 +1,264 @@
+/** A day and a week in texts of one language, for the page and for a file to hand on. */
+
+import { ageInDays, dayAfter } from '../../base/calendar.ts';
+import { PlainError } from '../../base/errors.ts';
+import type { VolumeUnit } from '../../base/units.ts';
+import type { Language } from '../../pacing/cues/words.ts';
+import { type DailyIntake, dailyIntake } from '../../planning/intake/daily-intake.ts';
+import { type DayFeed, type DaySum, isTurnedToNight, refusedInARow } from '../facts/day-sums.ts';
+import { compareGroups } from '../facts/groups.ts';
+import type { MilkSums } from '../facts/milk-sums.ts';
+import { DAY_WORDS, type DayWords } from './day-words.ts';
+import { amountText } from './feed-words.ts';
+
+export interface DayOptions {
+  language: Language;
+  volumeUnit: VolumeUnit;
+  /** The family's, by its IANA name. */
+  zone: string;
+  /** YYYY-MM-DD; null where nobody said. */
+  birthDay: string | null;
+  /** Whether whoever fed is named. */
+  hasNames?: boolean;
+}
+
+export interface ToldDay {
+  day: string;
+  title: string;
+  sentence: string;
+  /** Feeds at the breast, what stayed in bottles, refusals, changed clocks. */
+  lines: string[];
+  /** Published daily intake, and what it cannot say; empty without a birth date. */
+  published: string[];
+  feeds: {
+    id: string;
+    isByHand: boolean;
+    time: string;
+    amount: string;
+    marks: string;
+    note: string | null;
+  }[];
+}
+
+export function tellDay(sum: DaySum, options: DayOptions): ToldDay {
+  const words = DAY_WORDS[options.language];
+  const amount = (ml: number) => amountText(ml, options.volumeUnit);
+  const offered = sum.bottles + sum.refused;
+  const lines = [
+    sum.breastFeeds > 0 && words.breast(sum.breastFeeds),
+    sum.unknownAmounts > 0 && words.unknownAmounts(sum.unknownAmounts),
+    sum.leftMl !== null && words.left(amount(sum.leftMl)),
+    sum.refused > 0 && words.refused(sum.refused),
+    refusedInARow(sum.feeds) >= REFUSALS_TO_REST && words.restNow,
+    sum.hours !== 24 && words.clocks(sum.hours),
+  ];
+  return {
+    day: sum.day,
+    title: dateText(sum, options, { weekday: 'long', month: 'long', day: 'numeric' }),
+    sentence:
+      offered === 0
+        ? words.noBottles
+        : words.taken(amount(sum.takenMl), offered, words.time(sum.durationSec)),
+    lines: lines.filter((line) => line !== false),
+    published: publishedLines(sum, options),
+    feeds: sum.feeds.map((feed) => feedLine(feed, sum, options)),
+  };
+}
+
+/** Three in a row end a study's feed (Ventura et al., Childhood Obesity, abstract); as a rule of thumb, common practice. */
+const REFUSALS_TO_REST = 3;
+
+function publishedLines(sum: DaySum, { birthDay, language, volumeUnit }: DayOptions): string[] {
+  const intake = birthDay === null ? null : intakeAt(birthDay, sum.day);
+  if (!intake) return [];
+  const words = DAY_WORDS[language];
+  const amount = (ml: number) => amountText(ml, volumeUnit);
+  return [
+    words.published(amount(intake.lowMl), amount(intake.middleMl), amount(intake.highMl)),
+    ...(sum.breastFeeds > 0 ? [words.publishedWithBreast] : []),
+    words.publishedNote,
+    `${intake.source}.`,
+  ];
+}
+
+/** Null before the first day of life, and beyond the curve's end. */
+function intakeAt(birthDay: string, day: string): DailyIntake | null {
+  try {
+    return dailyIntake(ageInDays(birthDay, day));
+  } catch (error) {
+    if (error instanceof PlainError) return null;
+    throw error;
+  }
+}
+
+function feedLine(feed: DayFeed, sum: DaySum, options: DayOptions): ToldDay['feeds'][number] {
+  const words = DAY_WORDS[options.language];
+  const marks = [
+    feed.kind === 'refused' && words.kinds.refused,
+    feed.side && words.sides[feed.side],
+    feed.durationSec !== null && words.minutes(feed.durationSec),
+    feed.cueCount !== null && words.cues(feed.cueCount),
+    feed.isByHand && words.byHand,
+    feed.isOpen && words.open,
+    feed.isSimulated && words.simulated,
+    options.hasNames && feed.caregiver,
+  ];
+  return {
+    id: feed.id,
+    isByHand: feed.isByHand,
+    time: timeText(feed.atMs, sum, options),
+    amount: takenText(feed, words, options.volumeUnit),
+    marks: marks.filter(Boolean).join(' · '),
+    note: feed.note,
+  };
+}
+
+function takenText({ kind, takenMl }: DayFeed, words: DayWords, volumeUnit: VolumeUnit): string {
+  if (kind === 'breast') return words.kinds.breast;
+  if (takenMl === null) return words.amountUnknown;
+  return kind === 'refused' ? words.tried(amountText(takenMl, volumeUnit)) : amountText(takenMl, volumeUnit);
+}
+
+/** The clock on the wall; on a day when the clocks change with the zone's sign, so that half past one is told from half past one. */
+function timeText(atMs: number, { hours }: DaySum, { language, zone }: DayOptions): string {
+  const style = { hour: 'numeric', minute: '2-digit', timeZone: zone } as const;
+  const locale = DAY_WORDS[language].locale;
+  return plainSpaces(
+    new Intl.DateTimeFormat(locale, hours === 24 ? style : { ...style, timeZoneName: 'short' }).format(atMs),
+  );
+}
+
+const plainSpaces = (text: string): string => text.replaceAll(/[\u202f\u00a0]/g, ' ');
+
+/** The day's date in words: of its noon, which every zone has. */
+function dateText(
+  { day }: { day: string },
+  { language }: DayOptions,
+  style: Intl.DateTimeFormatOptions,
+): string {
+  const noonMs = Date.parse(`${day}T12:00:00Z`);
+  return new Intl.DateTimeFormat(DAY_WORDS[language].locale, { ...style, timeZone: 'UTC' }).format(noonMs);
+}
+
+export interface ToldWeek {
+  title: string;
+  sentence: string;
+  table: { heads: string[]; rows: { day: string; cells: string[] }[] };
+  lines: string[];
+  /** The milk list beside the bottles. */
+  milk: string[];
+  compare: { title: string; lines: string[] };
+  published: string[];
+}
+
+/**
+ * @param days seven, oldest first
+ * @param before feeds of the seven days before
+ * @param milk null where no milk was ever entered
+ */
+export function tellWeek(
+  days: readonly DaySum[],
+  before: readonly DayFeed[],
+  milk: MilkSums | null,
+  options: DayOptions,
+): ToldWeek {
+  const words = DAY_WORDS[options.language];
+  const amount = (ml: number) => amountText(ml, options.volumeUnit);
+  const withBottles = days.filter(({ bottles, refused }) => bottles + refused > 0);
+  const takenMl = days.reduce((sum, day) => sum + day.takenMl, 0);
+  const dayText = (day: string) => dateText({ day }, options, { month: 'short', day: 'numeric' });
+  const [first, last] = [days[0]!, days.at(-1)!];
+  return {
+    title: words.weekTitle(dayText(first.day), dayText(last.day)),
+    sentence:
+      withBottles.length === 0
+        ? words.noBottles
+        : words.week(amount(takenMl / withBottles.length), withBottles.length),
+    table: weekTable(days, milk, options),
+    lines: isTurnedToNight(days) ? [words.night] : [],
+    milk: milkLines(takenMl, milk, options),
+    compare: {
+      title: words.compareTitle,
+      lines: compareLines(
+        before,
+        days.flatMap(({ feeds }) => feeds),
+        options,
+      ),
+    },
+    published: publishedLines(
+      { ...last, breastFeeds: days.reduce((sum, day) => sum + day.breastFeeds, 0) },
+      options,
+    ),
+  };
+}
+
+function weekTable(days: readonly DaySum[], milk: MilkSums | null, options: DayOptions): ToldWeek['table'] {
+  const { heads, time } = DAY_WORDS[options.language];
+  const amount = (ml: number) => amountText(ml, options.volumeUnit);
+  return {
+    heads: [
+      heads.day,
+      heads.taken,
+      heads.bottles,
+      heads.breast,
+      heads.time,
+      heads.left,
+      ...(milk ? [heads.expressed] : []),
+    ],
+    rows: days.map((day, i) => ({
+      day: day.day,
+      cells: [
+        dateText(day, options, { weekday: 'short', month: 'short', day: 'numeric' }),
+        day.bottles + day.refused === 0 ? '' : amount(day.takenMl),
+        String(day.bottles + day.refused),
+        String(day.breastFeeds),
+        day.durationSec === 0 ? '' : time(day.durationSec),
+        day.leftMl === null ? '' : amount(day.leftMl),
+        ...(milk ? [milk.expressedMl[i]! > 0 ? amount(milk.expressedMl[i]!) : ''] : []),
+      ],
+    })),
+  };
+}
+
+function milkLines(takenMl: number, milk: MilkSums | null, options: DayOptions): string[] {
+  const words = DAY_WORDS[options.language];
+  if (!milk) return [words.noMilkList];
+  const amount = (ml: number) => amountText(ml, options.volumeUnit);
+  const expressedMl = milk.expressedMl.reduce((sum, ml) => sum + ml, 0);
+  const lines = [words.expressed(amount(expressedMl)), words.away(amount(takenMl)), words.notSupply];
+  if (milk.oldestFrozenMs !== null) {
+    const style = { month: 'short', day: 'numeric', timeZone: options.zone } as const;
+    const oldest = new Intl.DateTimeFormat(words.locale, style).format(milk.oldestFrozenMs);
+    const days = milk.freezerDays === null ? null : Math.round(milk.freezerDays);
+    lines.splice(2, 0, words.freezer(amount(milk.freezerMl), days, oldest));
+  }
+  return lines;
+}
+
+function compareLines(before: readonly DayFeed[], now: readonly DayFeed[], options: DayOptions): string[] {
+  const words = DAY_WORDS[options.language];
+  const pair = compareGroups(before, now);
+  if (!pair.enough) return [words.tooFew(...pair.bottles)];
+  const amount = (ml: number) => amountText(ml, options.volumeUnit);
+  const range = ({ takenMl: { low, high } }: { takenMl: { low: number; high: number } }) =>
+    words.from(amount(low), amount(high));
+  const [one, other] = pair.groups;
+  const flow = (mlPerMin: number) => `${mlPerMin.toFixed(1)} mL/min`;
+  return [
+    words.compared(amount(one.takenMl.middle), amount(other.takenMl.middle), range(one), range(other)),
+    ...(one.flowMlPerMin !== null && other.flowMlPerMin !== null
+      ? [words.comparedFlow(flow(one.flowMlPerMin), flow(other.flowMlPerMin))]
+      : []),
+    pair.isUsual ? words.usual : words.beyond,
+  ];
+}
+
+/** Days before and after, for the ways on; none after today. */
+export const neighborDays = (
+  day: string,
+  today: string,
+  step: number,
+): { before: string; after: string | null } => {
+  const after = dayAfter(day, step);
+  return { before: dayAfter(day, -step), after: after > today ? null : after };
+};

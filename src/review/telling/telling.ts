@@ -1,0 +1,122 @@
+/** All that is told of one kept feed, as texts: the page, the file that is handed on and the sheet of paper say the same. */
+
+import { flOzFromMl } from '../../base/units.ts';
+import type { KeptFeed } from '../../feed/record/feed.ts';
+import { answerTo, pauses, secondsOf, uprightBreaks, usualTiltDeg } from '../facts/feed-facts.ts';
+import { minuteRows } from '../facts/minutes.ts';
+import { cueWords } from '../graph/cue-marks.ts';
+import { type FeedTrace, feedTrace } from '../graph/feed-trace.ts';
+import {
+  clockText,
+  describeFeed,
+  provenanceText,
+  readingNote,
+  readingText,
+  summarySentence,
+  type WordOptions,
+  whenText,
+} from './feed-words.ts';
+import { REVIEW_WORDS } from './words.ts';
+
+export interface TellingOptions extends WordOptions {
+  /** Whether the baby and whoever fed are named. */
+  hasNames?: boolean;
+}
+
+/** Texts in one language. */
+export interface ToldFeed {
+  when: string;
+  /** About the milk, and by the bottle's own marks beside it, where somebody read them. */
+  sentence: string;
+  reading: string | null;
+  /** Whose note it is stays with it. */
+  note: string | null;
+  names: string | null;
+  simulated: string | null;
+  ended: string;
+  /** Bursts, pauses, breaks, angle: a line each. */
+  facts: string[];
+  /** Cues in order of time, and what followed where a sleeve could see it. */
+  cues: { at: string; words: string; followed: string | null }[];
+  table: { heads: string[]; rows: string[][] };
+  /** What the band is, and where the numbers come from. */
+  bandNote: string;
+  provenance: string;
+  description: string;
+}
+
+export function tellFeed(feed: KeptFeed, options: TellingOptions): ToldFeed {
+  const { language = 'en' } = options;
+  const words = REVIEW_WORDS[language];
+  const trace = feedTrace(feed);
+  const setup = feed.corrected?.setup ?? feed.setup;
+  const names = [setup.babyName, setup.caregiver].filter(Boolean);
+  return {
+    when: whenText(feed, options),
+    sentence: summarySentence(feed, trace, options),
+    reading: readingText(feed, trace, options),
+    note: feed.corrected?.note ?? null,
+    names: options.hasNames && names.length > 0 ? names.join(' · ') : null,
+    simulated: feed.simulated ? words.simulatedFeed : null,
+    ended: feed.endReason ? words.ended[feed.endReason] : words.stillOpen,
+    facts: factsOf(trace, options),
+    cues: trace.cues.map((cue) => {
+      const answer = answerTo(trace, cue);
+      return {
+        at: clockText(cue.min),
+        words: cueWords(cue.kind, language),
+        followed: answer && words.followed(answer.what, answer.afterSec),
+      };
+    }),
+    table: tableOf(trace, options),
+    bandNote: readingNote(trace, options),
+    provenance: provenanceText(feed, trace, options),
+    description: describeFeed(feed, trace, options),
+  };
+}
+
+function factsOf(trace: FeedTrace, { language = 'en' }: WordOptions): string[] {
+  const { facts } = REVIEW_WORDS[language];
+  const lines: string[] = [];
+  const { bursts } = trace;
+  if (bursts && bursts.length > 0) {
+    const sizes = bursts.map(({ suckCount }) => suckCount).sort((a, b) => a - b);
+    lines.push(facts.bursts(bursts.length, sizes[Math.floor(sizes.length / 2)]!));
+  }
+  const out = pauses(trace);
+  if (out.length > 0) lines.push(facts.pauses(out.length, clockText(Math.max(...out.map(secondsOf)) / 60)));
+  const upright = uprightBreaks(trace);
+  if (upright.length > 0) lines.push(facts.burps(upright.length));
+  const tilt = usualTiltDeg(trace);
+  if (tilt !== null) lines.push(facts.angle(Math.round(tilt / 5) * 5));
+  return lines;
+}
+
+function tableOf(trace: FeedTrace, { volumeUnit, language = 'en' }: WordOptions): ToldFeed['table'] {
+  const { table } = REVIEW_WORDS[language];
+  const units = volumeUnit === 'ml' ? (['mL', 'fl oz'] as const) : (['fl oz', 'mL'] as const);
+  const shown = (amount: number | null, digits: number): string =>
+    amount === null ? table.unknown : amount.toFixed(digits);
+  const inUnit = (ml: number | null, unit: 'mL' | 'fl oz'): string =>
+    unit === 'mL' ? shown(ml, 1) : shown(ml && flOzFromMl(ml), 2);
+  return {
+    heads: [
+      table.minute,
+      table.inMinute,
+      ...units.map((unit) => `${table.soFar}, ${unit}`),
+      table.cues,
+      table.flow,
+      table.sucks,
+      table.angle,
+    ],
+    rows: minuteRows(trace).map((row) => [
+      String(row.minute),
+      shown(row.takenMl, 1),
+      ...units.map((unit) => inUnit(row.takenSoFarMl, unit)),
+      row.cues.map((kind) => cueWords(kind, language)).join(', '),
+      shown(row.mostFlowMlPerMin, 1),
+      row.suckCount === null ? table.unknown : String(row.suckCount),
+      row.tiltDeg === null ? '' : `${Math.round(row.tiltDeg)}°`,
+    ]),
+  };
+}

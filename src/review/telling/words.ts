@@ -1,0 +1,87 @@
+/** What review says, by language: graphs, feeds, days. About milk, never about people; no praise, no goal, no ranking. */
+import type { FeedEndReason } from '../../feed/record/feed.ts';
+import type { Language } from '../../pacing/cues/words.ts';
+import type { FeedPace } from '../facts/feed-pace.ts';
+import { REVIEW_WORDS_EN } from './words-en.ts';
+import { REVIEW_WORDS_ES } from './words-es.ts';
+
+/** What came after a cue, and how many seconds after. */
+export type Followed = 'lowered' | 'nipple-out' | 'eased' | 'went-on';
+
+export interface ReviewWords {
+  /** BCP 47, for dates and numbers. */
+  locale: string;
+  /** Names of the strips of a graph, and what their axes count. */
+  panels: Record<
+    'taken' | 'flow' | 'bursts' | 'angle' | 'nipple' | 'burps' | 'burped' | 'paused' | 'spilt' | 'poured',
+    string
+  >;
+  units: { flow: string; sucks: string; angle: string; upright: string; level: string };
+  minutesAxis: string;
+  cueLine: string;
+  lowerEdge: string;
+  fastLine: string;
+  simulatedFeed: string;
+  inSimulation: string;
+  /** `so far` stands in it while the feed goes on. */
+  left: (amount: string, time: string, isOpen: boolean) => string;
+  littleLeft: (time: string, isOpen: boolean) => string;
+  notKnown: string;
+  refused: (amount: string) => string;
+  inMinutes: (minutes: number) => string;
+  spilt: (amount: string) => string;
+  poured: (amount: string) => string;
+  fast: (seconds: readonly number[]) => string;
+  noFast: string;
+  byMarks: (amount: string) => string;
+  marksLeft: (amount: string) => string;
+  marksLabel: string;
+  notFinished: string;
+  source: Record<'refined' | 'open' | 'live', string>;
+  milkWithin: (ml: string) => string;
+  flowWithin: (mlPerMin: string) => string;
+  sleeve: (id: string) => string;
+  calibrated: (day: string | null) => string;
+  /** What the band is, by the pace that the feed ran with. Its lines in words are null where the cue was off; figures as they are. */
+  bandNote: (lines: readonly string[] | null, fastMlPerMin: string) => string;
+  /** Whose pace it was. */
+  paceOf: Record<FeedPace['origin'], string>;
+  spreadNote: string;
+  hatchNote: string;
+  describe: { intro: string; times: string; cue: (words: string, times: string) => string };
+  pourAt: (kind: 'spill' | 'refill', amount: string, at: string) => string;
+  noEstimate: (from: string, to: string) => string;
+  quoted: (words: string) => string;
+  followed: (what: Followed, seconds: number) => string;
+  ended: Record<FeedEndReason, string>;
+  stillOpen: string;
+  facts: {
+    bursts: (count: number, sucks: number) => string;
+    pauses: (count: number, longest: string) => string;
+    burps: (count: number) => string;
+    angle: (degrees: number) => string;
+  };
+  table: {
+    title: string;
+    minute: string;
+    inMinute: string;
+    soFar: string;
+    flow: string;
+    sucks: string;
+    angle: string;
+    cues: string;
+    unknown: string;
+  };
+  cuesTitle: string;
+  noCues: string;
+  graphTitle: string;
+  noteTitle: string;
+  numbersTitle: string;
+  compare: { title: string; first: string; second: string; describe: string };
+  caution: string;
+}
+
+export const REVIEW_WORDS: Readonly<Record<Language, ReviewWords>> = {
+  en: REVIEW_WORDS_EN,
+  es: REVIEW_WORDS_ES,
+};

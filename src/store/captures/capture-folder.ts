@@ -1,0 +1,163 @@
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { PlainError } from '../../base/errors.ts';
+import { isSafeFeedId } from '../database/feed-id.ts';
+import { type Disk, quietly } from '../disk.ts';
+import type { CaptureNote } from './capture-writer.ts';
+import {
+  CaptureWriter,
+  isSameCapture,
+  noteBytes,
+  packAsGzip,
+  packByColumn,
+  writeCaptureNote,
+} from './capture-writer.ts';
+
+const FOLDER = 'captures';
+
+/**
+ * The captures of one data folder: `<id>.cap` while a feed runs, `<id>.cap.cols` (repacked by column) afterwards, `<id>.json` beside
+ * either. `<id>.cap.gz` is of an older version, or of a capture that did not come out of its columns as it went in.
+ */
+export class CaptureFolder {
+  readonly #path: string;
+
+  constructor(
+    private readonly dataFolder: string,
+    private readonly disk: Disk,
+  ) {
+    this.#path = join(dataFolder, FOLDER);
+    disk.mkdirSync(this.#path, { recursive: true, mode: 0o700 });
+  }
+
+  /** Names inside the data folder. */
+  rawName = (id: string): string => `${FOLDER}/${safe(id)}.cap`;
+  columnsName = (id: string): string => `${FOLDER}/${safe(id)}.cap.cols`;
+  gzipName = (id: string): string => `${FOLDER}/${safe(id)}.cap.gz`;
+  noteName = (id: string): string => `${FOLDER}/${safe(id)}.json`;
+
+  pathOf = (name: string): string => join(this.dataFolder, name);
+
+  /** @returns the name of the capture that is there, the raw one before a packed one; null when there is none */
+  find(id: string): string | null {
+    const names = [this.rawName(id), this.columnsName(id), this.gzipName(id)];
+    return names.find((name) => fs.existsSync(this.pathOf(name))) ?? null;
+  }
+
+  /**
+   * Makes the capture of a new feed and the note beside it. May be called again after an error: what a try before has left (an empty
+   * capture, this very note) is taken over. Whatever holds anything else is another feed's and stays.
+   * @throws PlainError store-taken, Error of node:fs
+   */
+  begin(id: string, note: CaptureNote): CaptureWriter {
+    this.disk.mkdirSync(this.#path, { recursive: true, mode: 0o700 });
+    const isPacked = [this.columnsName(id), this.gzipName(id)].some((name) =>
+      fs.existsSync(this.pathOf(name)),
+    );
+    if (isPacked || this.#holdsOtherNote(id, note)) throw taken(id);
+    const writer = this.#open(id);
+    try {
+      this.writeNote(id, note);
+    } catch (error) {
+      this.undoBegin(id, writer);
+      throw error;
+    }
+    return writer;
+  }
+
+  /** Takes back a capture into which nothing was written; as far as the disk lets it. */
+  undoBegin(id: string, writer: CaptureWriter): void {
+    writer.close();
+    for (const name of [this.noteName(id), this.rawName(id)]) {
+      quietly(() => this.disk.rmSync(this.pathOf(name), { force: true }));
+    }
+  }
+
+  #open(id: string): CaptureWriter {
+    try {
+      return new CaptureWriter(this.pathOf(this.rawName(id)), this.disk);
+    } catch (error) {
+      throw (error as NodeJS.ErrnoException).code === 'EEXIST' ? taken(id, error) : error;
+    }
+  }
+
+  #holdsOtherNote(id: string, note: CaptureNote): boolean {
+    try {
+      return !this.disk.readFileSync(this.pathOf(this.noteName(id))).equals(noteBytes(note));
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'ENOENT') return false;
+      throw error;
+    }
+  }
+
+  writeNote(id: string, note: CaptureNote): void {
+    writeCaptureNote(this.pathOf(this.noteName(id)), note, this.disk);
+  }
+
+  /**
+   * Packs the raw capture, reads it again and compares; what was packed before a cut is compared anew. The raw one stays.
+   * @returns the name of the packed capture; null when there is none, or the disk does not give back what
+   *   was written: then the raw one is all there is
+   */
+  pack(id: string): string | null {
+    const [raw, columns, gzip] = [this.rawName(id), this.columnsName(id), this.gzipName(id)];
+    const exists = (name: string) => fs.existsSync(this.pathOf(name));
+    if (!exists(raw)) return this.find(id);
+    const rawPath = this.pathOf(raw);
+    const columnsPath = this.pathOf(columns);
+    if (exists(columns) && isSameCapture(rawPath, columnsPath)) return columns;
+    packByColumn(rawPath, columnsPath, this.disk);
+    if (isSameCapture(rawPath, columnsPath)) return columns;
+    fs.rmSync(columnsPath);
+    packAsGzip(rawPath, this.pathOf(gzip), this.disk);
+    if (isSameCapture(rawPath, this.pathOf(gzip))) return gzip;
+    fs.rmSync(this.pathOf(gzip));
+    return null;
+  }
+
+  /** All that is there of a feed, for good. */
+  removeAll(id: string): void {
+    for (const name of [this.rawName(id), this.columnsName(id), this.gzipName(id), this.noteName(id)]) {
+      this.disk.rmSync(this.pathOf(name), { force: true });
+    }
+  }
+
+  removeRaw(id: string): void {
+    fs.rmSync(this.pathOf(this.rawName(id)), { force: true });
+  }
+
+  /** Removes a begin that nothing followed: an empty capture and its note. One with bytes in it stays. */
+  removeEmpty(id: string): void {
+    const path = this.pathOf(this.rawName(id));
+    if (fs.statSync(path).size > 0) return;
+    for (const name of [path, this.pathOf(this.noteName(id))]) this.disk.rmSync(name, { force: true });
+  }
+
+  /** Removes what a killed process left half-written. @returns ids of the raw captures there */
+  clearTemporaries(): string[] {
+    const names = fs.readdirSync(this.#path);
+    for (const name of names.filter((candidate) => candidate.endsWith('.tmp'))) {
+      fs.rmSync(join(this.#path, name), { force: true });
+    }
+    return names.filter((name) => name.endsWith('.cap')).map((name) => name.slice(0, -'.cap'.length));
+  }
+}
+
+/** An id out of a database that came from elsewhere must not lead out of the folder. @throws PlainError store-unsafe */
+function safe(id: string): string {
+  if (isSafeFeedId(id)) return id;
+  throw new PlainError(
+    'store-unsafe',
+    `A feed is kept under the name ${JSON.stringify(id.slice(0, 80))}, which Ebbline gives to none.`,
+    'Somebody changed the database by hand. Bring a backup back that you trust.',
+  );
+}
+
+/** Something of another feed lies where a feed would begin. */
+export const taken = (id: string, cause?: unknown): PlainError =>
+  new PlainError(
+    'store-taken',
+    `Something else is kept already under the name ${id}. It was left as it is.`,
+    'End this feed; the next one gets a name of its own.',
+    { cause },
+  );

@@ -1,0 +1,201 @@
+import * as fs from 'node:fs';
+import { gunzipSync, gzipSync } from 'node:zlib';
+import {
+  BLOCK_BYTES,
+  COLUMNS_HEAD,
+  isColumns,
+  packBlock,
+  unpackColumns,
+} from '../../../firmware-bridge/links/capture-columns.ts';
+import type { FeedSummary } from '../../feed/record/feed.ts';
+import type { Disk } from '../disk.ts';
+import { quietly, replaceFile, syncFolderOf, writeAll } from '../disk.ts';
+
+const GZIP_BLOCK_BYTES = 4 * 1024 * 1024;
+
+/** The note beside a capture. It names the sleeve, never a person. */
+export interface CaptureNote {
+  version: 1;
+  feedId: string;
+  simulated: boolean;
+  sleeveId: string;
+  /** Version of the sleeve contract that the bytes keep to; what a sleeve of version 1 sends keeps to it as well. */
+  contractVersion: 2;
+  softwareVersion: string;
+  /** ISO times, UTC, by the host's clock. `sampleZeroAt`: when device time 0 of the capture fell. */
+  startedAt: string;
+  sampleZeroAt: string;
+  endedAt: string | null;
+  calibration: unknown;
+}
+
+/** @returns the note that goes beside the capture of `feed` */
+export function captureNote(feed: FeedSummary, calibration: unknown, softwareVersion: string): CaptureNote {
+  const isoTime = (wallTimeMs: number) => new Date(wallTimeMs).toISOString();
+  return {
+    version: 1,
+    feedId: feed.id,
+    simulated: feed.simulated,
+    sleeveId: feed.sleeveId,
+    contractVersion: 2,
+    softwareVersion,
+    startedAt: isoTime(feed.startedAtMs),
+    sampleZeroAt: isoTime(feed.sampleZeroAtMs),
+    endedAt: feed.endedAtMs === null ? null : isoTime(feed.endedAtMs),
+    calibration: calibration ?? null,
+  };
+}
+
+/** A feed's bytes on their way to the disk, exactly as they came from the line. */
+export class CaptureWriter {
+  #fd: number;
+  #length = 0;
+  /** False after an error: the file may hold more than was kept, and the handle may be dead. */
+  #sound = true;
+
+  /** Makes the file. One that is there already is taken only if it is empty: what a try before has left. @throws Error of node:fs */
+  constructor(
+    private readonly path: string,
+    private readonly disk: Disk = fs,
+  ) {
+    this.#fd = openNewOrEmpty(path, disk);
+    try {
+      syncFolderOf(path, disk);
+    } catch (error) {
+      this.close();
+      throw error;
+    }
+  }
+
+  /**
+   * Appends `chunks`; durable on return. If that fails, the file is as long as before.
+   * @returns the length before, for `truncate`
+   */
+  append(chunks: readonly Uint8Array[]): number {
+    if (!this.#sound) this.#mend();
+    const before = this.#length;
+    const bytes = Buffer.concat(chunks);
+    if (bytes.length === 0) return before;
+    try {
+      writeAll(this.disk, this.#fd, bytes);
+      this.disk.fsyncSync(this.#fd);
+    } catch (error) {
+      // Also after a failed sync all is written anew: what the system held of it may be gone.
+      this.truncate(before);
+      throw error;
+    }
+    this.#length = before + bytes.length;
+    return before;
+  }
+
+  /** Takes back an append whose rows could not be kept; if the disk does not let it now, before the next append. */
+  truncate(length: number): void {
+    this.#length = length;
+    this.#sound = false;
+    quietly(() => this.#mend());
+  }
+
+  /** All that was appended is on the disk already, so an error here loses nothing. */
+  close(): void {
+    if (!this.#sound) quietly(() => this.#mend());
+    quietly(() => this.disk.closeSync(this.#fd));
+  }
+
+  #mend(): void {
+    try {
+      this.disk.ftruncateSync(this.#fd, this.#length);
+    } catch {
+      this.#reopen();
+    }
+    this.#sound = true;
+  }
+
+  /** A disk that was unplugged, or a share that was away, knows the old handle no more. */
+  #reopen(): void {
+    const { disk } = this;
+    const fd = disk.openSync(this.path, fs.constants.O_WRONLY | fs.constants.O_APPEND);
+    try {
+      this.#length = Math.min(this.#length, disk.fstatSync(fd).size);
+      disk.ftruncateSync(fd, this.#length);
+    } catch (error) {
+      quietly(() => disk.closeSync(fd));
+      throw error;
+    }
+    quietly(() => disk.closeSync(this.#fd));
+    this.#fd = fd;
+  }
+}
+
+/** Append mode: after a truncate the next bytes still go to the end. */
+function openNewOrEmpty(path: string, disk: Disk): number {
+  try {
+    return disk.openSync(path, 'ax', 0o600);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    const fd = disk.openSync(path, fs.constants.O_WRONLY | fs.constants.O_APPEND);
+    try {
+      if (disk.fstatSync(fd).size > 0) throw error;
+      return fd;
+    } catch (refusal) {
+      quietly(() => disk.closeSync(fd));
+      throw refusal;
+    }
+  }
+}
+
+/**
+ * Packs a raw capture into `packedPath`, which appears whole or not at all; the raw one stays.
+ * @param pack  makes of each `blockBytes` of it what is to be written
+ * @throws Error of node:fs
+ */
+function packFile(
+  rawPath: string,
+  packedPath: string,
+  disk: Disk,
+  head: Uint8Array,
+  blockBytes: number,
+  pack: (block: Uint8Array) => Uint8Array,
+): void {
+  const from = fs.openSync(rawPath, 'r');
+  try {
+    replaceFile(disk, packedPath, (to) => {
+      writeAll(disk, to, head);
+      const block = Buffer.allocUnsafe(blockBytes);
+      for (;;) {
+        const length = fs.readSync(from, block, 0, block.length, null);
+        if (length === 0) break;
+        writeAll(disk, to, pack(block.subarray(0, length)));
+      }
+    });
+  } finally {
+    fs.closeSync(from);
+  }
+}
+
+/** Repacks by column: see firmware-bridge/links/capture-columns.ts. @throws Error of node:fs */
+export const packByColumn = (rawPath: string, columnsPath: string, disk: Disk = fs): void =>
+  packFile(rawPath, columnsPath, disk, COLUMNS_HEAD, BLOCK_BYTES, packBlock);
+
+/** Packs as gzip; RFC 1952 lets members follow one another, and an empty one first makes an empty capture a gzip file too. */
+export const packAsGzip = (rawPath: string, gzPath: string, disk: Disk = fs): void =>
+  packFile(rawPath, gzPath, disk, gzipSync(''), GZIP_BLOCK_BYTES, (block) => gzipSync(block));
+
+/** Reads both files again and compares byte by byte. @throws Error of node:fs */
+export function isSameCapture(rawPath: string, packedPath: string): boolean {
+  const packed = fs.readFileSync(packedPath);
+  try {
+    const unpacked = isColumns(packed) ? unpackColumns(packed).bytes : gunzipSync(packed);
+    return fs.readFileSync(rawPath).equals(unpacked);
+  } catch {
+    // What cannot be unpacked is not the same.
+    return false;
+  }
+}
+
+/** Writes the note beside a capture, whole or not at all. @throws Error of node:fs */
+export function writeCaptureNote(path: string, note: CaptureNote, disk: Disk = fs): void {
+  replaceFile(disk, path, (fd) => writeAll(disk, fd, noteBytes(note)));
+}
+
+/** @returns the note as it is written */
+export const noteBytes = (note: CaptureNote): Buffer => Buffer.from(`${JSON.stringify(note, null, 2)}\n`);

@@ -1,0 +1,148 @@
+/** Babies as entered: who they are, what was answered about them, what the family chose. Feeds name them by id. */
+import { z } from 'zod';
+import { sameName } from '../../base/babies.ts';
+import { FieldError } from '../../base/errors.ts';
+import type { Baby, BabyEntry } from '../../feed/record/baby.ts';
+import { FAMILY_SWITCHES, switchesBy } from '../../pacing/cues/cues.ts';
+import { birthDate, label, type Oldest } from '../checks.ts';
+import type { FeedDatabase } from './database.ts';
+import { isSafeFeedId, newFeedId } from './feed-id.ts';
+
+const answer = z.boolean('must be answered with yes or no');
+const choice = z.boolean('must be on or off');
+const figure = z.number('must be a number').positive('must be more than 0');
+
+/** A plan's figures must also lie in the pace profile's ranges: whoever uses the plan checks that. */
+const planSchema = z.strictObject({
+  from: label,
+  lasting: z.strictObject({ rateMlPerMin: figure, depthMl: figure }),
+  pouring: z.strictObject({ rateMlPerMin: figure, depthMl: figure }),
+  rhythm: z
+    .strictObject({ sucks: figure.int('must be a whole number of sucks'), pauseSec: figure })
+    .nullable(),
+  enough: choice,
+});
+
+/** Outside of these an entry is a slipped finger; the same as where a pace is scaled (src/pacing/profile/scaled-profile.ts). */
+const USUAL_FEED_ML = { min: 20, max: 300 };
+const BREAST_MINUTES = { min: 3, max: 60 };
+
+const entryFields = (nowMs: number, oldest: Oldest) => ({
+  name: label,
+  birthDate: birthDate(nowMs, oldest).nullable(),
+  answers: z.strictObject({
+    'born-early': answer,
+    'newborn-or-slow-gain': answer,
+    jaundice: answer,
+    'tongue-tie': answer,
+    cleft: answer,
+    'heart-or-lung': answer,
+    thickened: answer,
+  }),
+  plan: planSchema.nullable(),
+  choices: z.strictObject({
+    burp: z.enum(['half-ounce', 'ounce', 'half-way-and-end'], 'must be one of the three'),
+    // A file from before there was a switch means what a family starts from.
+    ...switchesBy(({ startsOn }) => choice.default(startsOn)),
+  }),
+  pace: z.enum(['gentle', 'usual', 'strict'], 'must be gentle, usual or strict'),
+  usualFeedMl: z
+    .number('must be a number of mL')
+    .min(USUAL_FEED_ML.min, `must be at least ${USUAL_FEED_ML.min} mL`)
+    .max(USUAL_FEED_ML.max, `must be at most ${USUAL_FEED_ML.max} mL`)
+    .nullable(),
+  breastfed: choice,
+  breast: z
+    .strictObject({
+      minutes: z
+        .number('must be a number of minutes')
+        .min(BREAST_MINUTES.min, `must be at least ${BREAST_MINUTES.min} minutes`)
+        .max(BREAST_MINUTES.max, `must be at most ${BREAST_MINUTES.max} minutes`),
+      sides: z.union([z.literal(1), z.literal(2)], 'must be 1 or 2'),
+    })
+    .nullable(),
+});
+
+const instant = z.number('must be an instant');
+
+/** A baby as kept, for what comes in from a file. */
+export const babySchema = (nowMs: number, oldest: Oldest = 'any') =>
+  z.strictObject({
+    ...entryFields(nowMs, oldest),
+    id: label.refine(isSafeFeedId, 'is no id of a baby'),
+    createdAtMs: instant,
+    answeredAtMs: instant,
+    quietSinceMs: instant.nullable(),
+  });
+
+/** @throws FieldError baby-invalid at the first field that is wrong, `plan.lasting.rateMlPerMin` */
+export function checkBabyEntry(data: unknown, nowMs: number): BabyEntry {
+  const parsed = z.strictObject(entryFields(nowMs, 'from-now')).safeParse(data);
+  if (parsed.success) return parsed.data;
+  const [issue] = parsed.error.issues;
+  const field = issue!.path.join('.');
+  throw new FieldError(
+    'baby-invalid',
+    field,
+    `${field || 'This'} ${issue!.message}.`,
+    'Correct it and try again; nothing was changed.',
+  );
+}
+
+/** Statements about babies. Errors of statements are SQLite's own. */
+export class Babies {
+  readonly #all;
+  readonly #write;
+
+  constructor(database: FeedDatabase) {
+    this.#all = database.prepare('SELECT baby_json AS json FROM baby ORDER BY created_at_ms, id');
+    this.#write = database.prepare('INSERT OR REPLACE INTO baby VALUES (?, ?, ?)');
+  }
+
+  /** In the order in which they were entered. */
+  list(): Baby[] {
+    return (this.#all.all() as { json: string }[]).map(({ json }) => {
+      const baby = JSON.parse(json) as Baby;
+      return { ...baby, choices: { ...FAMILY_SWITCHES, ...baby.choices } };
+    });
+  }
+
+  get(id: string): Baby | null {
+    return this.list().find((baby) => baby.id === id) ?? null;
+  }
+
+  /** As it stands, new or in place of the one with its id. */
+  write(baby: Baby): void {
+    this.#write.run(baby.id, baby.createdAtMs, JSON.stringify(baby));
+  }
+
+  /** @throws FieldError baby-invalid, baby-name-taken: two babies of one name could not be told apart */
+  add(data: unknown, nowMs: number, random: () => number = Math.random): Baby {
+    const entry = checkBabyEntry(data, nowMs);
+    this.#refuseTaken(entry.name, null);
+    const id = newFeedId(nowMs, random);
+    const baby: Baby = { ...entry, id, createdAtMs: nowMs, answeredAtMs: nowMs, quietSinceMs: null };
+    this.write(baby);
+    return baby;
+  }
+
+  /** @throws FieldError as `add` */
+  change(before: Baby, data: unknown, nowMs: number): Baby {
+    const entry = checkBabyEntry(data, nowMs);
+    this.#refuseTaken(entry.name, before.id);
+    const baby: Baby = { ...before, ...entry, answeredAtMs: nowMs };
+    this.write(baby);
+    return baby;
+  }
+
+  #refuseTaken(name: string, ownId: string | null): void {
+    const taken = this.list().some((one) => one.id !== ownId && sameName(one.name, name));
+    if (!taken) return;
+    throw new FieldError(
+      'baby-name-taken',
+      'name',
+      `A baby called ${name} is kept already.`,
+      'Choose that baby, or add something that tells the two apart.',
+    );
+  }
+}

@@ -1,0 +1,13 @@
+/** A cue as a line of the database: its reason is JSON in the column where sentences were; no sentence begins with a brace. Pure. */
+import type { KeptCue } from '../../pacing/cues/cue.ts';
+import type { KeptReason } from '../../pacing/cues/reason.ts';
+
+export type CueLine = Omit<KeptCue, 'because'> & { because: string };
+
+export const reasonToText = (because: KeptReason): string =>
+  typeof because === 'string' ? because : JSON.stringify(because);
+
+export const cueFromLine = ({ because, ...cue }: CueLine): KeptCue => ({
+  ...cue,
+  because: because.startsWith('{') ? (JSON.parse(because) as KeptReason) : because,
+});

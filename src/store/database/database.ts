@@ -1,0 +1,121 @@
+import Libsql from 'libsql';
+import { PlainError } from '../../base/errors.ts';
+import { quietly } from '../disk.ts';
+import { plainly } from '../faults.ts';
+import { MIGRATIONS } from './migrations.ts';
+
+/** An open SQLite database of ours. */
+export type FeedDatabase = Libsql.Database;
+
+/** "EBBL" in ASCII, in the file's header: tells our database from any other program's. */
+const APPLICATION_ID = 0x4542424c;
+/** How long to wait for another of our commands that is writing just now. */
+const BUSY_TIMEOUT_MS = 3000;
+
+/**
+ * Opens (or makes) the database and brings it to the newest version. Durable settings: write-ahead log, synced on every commit.
+ * @throws PlainError store-newer, store-foreign, store-damaged, store-folder, store-full; then nothing was changed
+ */
+export function openDatabase(file: string, nowMs: () => number = Date.now): FeedDatabase {
+  const database = plainly(file, () => new Libsql(file));
+  try {
+    plainly(file, () => {
+      database.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT_MS}`);
+      refuseWhatIsNotOurs(database, file);
+      database.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON');
+      migrate(database, nowMs());
+    });
+  } catch (error) {
+    database.close();
+    throw error;
+  }
+  return database;
+}
+
+/** Closes it with the log folded in, so that the one file holds everything. */
+export function closeDatabase(database: FeedDatabase): void {
+  try {
+    database.exec('PRAGMA wal_checkpoint(TRUNCATE)');
+  } catch {
+    // Busy or full: the log stays beside the file, and SQLite reads both.
+  }
+  database.close();
+}
+
+/** @returns a number that SQLite keeps about the database: user_version, application_id, synchronous … */
+export function readPragma(database: FeedDatabase, name: string): number {
+  const [row] = database.prepare(`PRAGMA ${name}`).all() as Record<string, number>[];
+  return row![name]!;
+}
+
+/** Databases inside one of the transactions below. */
+const inOurs = new WeakSet<FeedDatabase>();
+
+/** Runs `action` in one write transaction: all of it is kept, or none. Inside another one it is part of that. */
+export const inTransaction = <T>(database: FeedDatabase, action: () => T): T =>
+  between(database, 'BEGIN IMMEDIATE', action);
+
+/** Runs `action`, which only reads, as of one moment. */
+export const asOfNow = <T>(database: FeedDatabase, action: () => T): T => between(database, 'BEGIN', action);
+
+function between<T>(database: FeedDatabase, begin: string, action: () => T): T {
+  if (inOurs.has(database)) return action();
+  endLeftover(database);
+  database.exec(begin);
+  inOurs.add(database);
+  try {
+    const result = action();
+    database.exec('COMMIT');
+    return result;
+  } catch (error) {
+    // What cannot be rolled back now is before the next statement.
+    quietly(() => rollBack(database));
+    throw error;
+  } finally {
+    inOurs.delete(database);
+  }
+}
+
+/** A transaction that could not even be rolled back (the disk was away) would swallow all that is written after it. */
+export function endLeftover(database: FeedDatabase): void {
+  if (!inOurs.has(database)) rollBack(database);
+}
+
+/** SQLite itself has rolled back already after some errors, such as a full disk. */
+function rollBack(database: FeedDatabase): void {
+  if (database.inTransaction) database.exec('ROLLBACK');
+}
+
+function refuseWhatIsNotOurs(database: FeedDatabase, file: string): void {
+  const applicationId = readPragma(database, 'application_id');
+  const version = readPragma(database, 'user_version');
+  const isEmpty = database.prepare('SELECT name FROM sqlite_schema LIMIT 1').all().length === 0;
+  if (applicationId !== APPLICATION_ID && !(isEmpty && applicationId === 0 && version === 0)) {
+    throw new PlainError(
+      'store-foreign',
+      `The file ${file} is not an Ebbline database. It was left as it is.`,
+      'Move it away, or set EBBLINE_DATA to another folder.',
+    );
+  }
+  if (version > MIGRATIONS.length) {
+    throw new PlainError(
+      'store-newer',
+      `The feeds in ${file} were kept by a newer Ebbline (data version ${version}; this one knows ${MIGRATIONS.length}). Nothing was changed.`,
+      'Update Ebbline, or set EBBLINE_DATA to another folder.',
+    );
+  }
+}
+
+function migrate(database: FeedDatabase, nowMs: number): void {
+  if (readPragma(database, 'user_version') === MIGRATIONS.length) return;
+  inTransaction(database, () => {
+    // Asked again inside the transaction: another process may have been faster.
+    for (let version = readPragma(database, 'user_version'); version < MIGRATIONS.length; version++) {
+      const step = MIGRATIONS[version]!;
+      if (typeof step === 'string') database.exec(step);
+      else step(database, nowMs);
+      database.exec(`PRAGMA user_version = ${version + 1}`);
+    }
+    database.exec(`PRAGMA application_id = ${APPLICATION_ID}`);
+  });
+}

@@ -1,0 +1,299 @@
+import { babyCalled, isOpen, type KnownBaby, keyOf, sameName } from '../../base/babies.ts';
+import { PlainError } from '../../base/errors.ts';
+import type { Baby } from '../../feed/record/baby.ts';
+import type { FeedSetup, FeedSummary, KeptFeed } from '../../feed/record/feed.ts';
+import type {
+  CorrectionContent,
+  FeedsBetween,
+  HandFeed,
+  HandFeedEntry,
+  KeptMilkEvent,
+  ListedFeed,
+  MilkEvent,
+} from '../../feed/record/kept.ts';
+import { plainly } from '../faults.ts';
+import { Babies } from './babies.ts';
+import { Corrections, correctedBy } from './corrections.ts';
+import { endLeftover, type FeedDatabase, inTransaction } from './database.ts';
+import { newFeedId } from './feed-id.ts';
+import { FeedList, type ListChoice } from './feed-list.ts';
+import { FeedRecords } from './feed-records.ts';
+import { type HandFeedChoice, type HandFeedCorrectionContent, HandFeeds } from './hand-feeds.ts';
+import { MilkEvents } from './milk-events.ts';
+import { Settings } from './settings.ts';
+import { Whose } from './whose.ts';
+
+/**
+ * What any process may do with kept feeds, also beside the one that records: find and read them, put corrections beside them, write
+ * feeds in by hand, keep the milk ledger and the settings. Shapes: src/feed/record/feed.ts and src/feed/record/kept.ts. All calls are synchronous and
+ * durable on return; disk troubles are PlainErrors.
+ */
+export class FeedJournal {
+  protected readonly records: FeedRecords;
+  readonly #list: FeedList;
+  readonly #corrections: Corrections;
+  readonly #handFeeds: HandFeeds;
+  readonly #milk: MilkEvents;
+  readonly #settings: Settings;
+  readonly #babies: Babies;
+  readonly #whose: Whose;
+
+  constructor(
+    protected readonly folder: string,
+    protected readonly database: FeedDatabase,
+    protected readonly nowMs: () => number,
+  ) {
+    this.records = new FeedRecords(database);
+    this.#list = new FeedList(database);
+    this.#corrections = new Corrections(database);
+    this.#handFeeds = new HandFeeds(database);
+    this.#milk = new MilkEvents(database);
+    this.#settings = new Settings(database);
+    this.#babies = new Babies(database);
+    this.#whose = new Whose(database);
+  }
+
+  /** Kept feeds, newest first; those marked "not a feed" only if asked for. */
+  list(choice: ListChoice = {}): ListedFeed[] {
+    return this.safely(() => this.#list.list(choice));
+  }
+
+  /** Everything from `fromMs` up to before `toMs`, oldest first: a day, as its caller's time zone has it. */
+  between(choice: HandFeedChoice & { fromMs: number; toMs: number }): FeedsBetween {
+    const { withdrawn: _withdrawn, ...feedChoice } = choice;
+    return this.safely(() => ({
+      feeds: this.#list.list(feedChoice).reverse(),
+      handFeeds: this.#handFeeds.list(choice),
+    }));
+  }
+
+  /** @returns null when there is no such feed */
+  get(feedId: string): KeptFeed | null {
+    return this.safely(() => {
+      const feed = this.records.get(feedId);
+      if (!feed) return null;
+      const corrections = this.#corrections.of(feedId);
+      const corrected = correctedBy(feed, corrections);
+      return corrected ? { ...feed, corrections, corrected } : feed;
+    });
+  }
+
+  /**
+   * Puts a correction beside a feed, signed by `by`; the feed itself stays as it is.
+   * @throws FieldError entry-invalid, PlainError store-no-feed
+   */
+  correct(feedId: string, correction: CorrectionContent, by: string | null = null): void {
+    const feed = this.mustKnow(feedId);
+    this.safely(() => this.#corrections.add(feed, correction, by, this.nowMs()));
+  }
+
+  /** Keeps a feed written in by hand. @throws FieldError entry-invalid */
+  addHandFeed(entry: HandFeedEntry): HandFeed {
+    const id = newFeedId(this.nowMs(), Math.random);
+    return this.safely(() => {
+      this.#handFeeds.add(id, entry, this.nowMs());
+      return this.#handFeeds.get(id)!;
+    });
+  }
+
+  /** As `correct`, for a feed written in by hand; `withdrawn`: it never was. */
+  correctHandFeed(id: string, correction: HandFeedCorrectionContent, by: string | null = null): HandFeed {
+    const feed = this.getHandFeed(id);
+    if (!feed) throw this.#unknownFeed(id);
+    return this.safely(() => {
+      this.#handFeeds.correct(feed, correction, by, this.nowMs());
+      return this.#handFeeds.get(id)!;
+    });
+  }
+
+  getHandFeed(id: string): HandFeed | null {
+    return this.safely(() => this.#handFeeds.get(id));
+  }
+
+  /** Oldest first; those taken back only if asked for. */
+  listHandFeeds(choice: HandFeedChoice = {}): HandFeed[] {
+    return this.safely(() => this.#handFeeds.list(choice));
+  }
+
+  /** Adds to the milk ledger: all of `events`, or none. @throws FieldError entry-invalid */
+  appendMilkEvents(events: readonly MilkEvent[]): void {
+    this.safely(() => this.#milk.append(events, this.nowMs()));
+  }
+
+  /** In the order in which they were written. */
+  readMilkEvents(sinceMs: number = Number.MIN_SAFE_INTEGER): KeptMilkEvent[] {
+    return this.safely(() => this.#milk.since(sinceMs));
+  }
+
+  /** Babies as entered, in that order. */
+  listBabies(): Baby[] {
+    return this.safely(() => this.#babies.list());
+  }
+
+  getBaby(id: string): Baby | null {
+    return this.safely(() => this.#babies.get(id));
+  }
+
+  /** Feeds that say only its name come under its id, where they can be of no other. @throws FieldError baby-invalid, baby-name-taken */
+  addBaby(entry: unknown): Baby {
+    return this.safely(() =>
+      inTransaction(this.database, () => {
+        const baby = this.#babies.add(entry, this.nowMs());
+        this.#whose.bindCertain(this.nowMs(), { name: baby.name });
+        return baby;
+      }),
+    );
+  }
+
+  /** @throws FieldError as `addBaby`, PlainError store-no-baby */
+  changeBaby(id: string, entry: unknown): Baby {
+    return this.safely(() => this.#babies.change(this.#mustKnowBaby(id), entry, this.nowMs()));
+  }
+
+  /** From now on the sleeve learns anew how quiet it may be. @throws PlainError store-no-baby */
+  undoQuiet(id: string): Baby {
+    return this.safely(() => {
+      const baby = { ...this.#mustKnowBaby(id), quietSinceMs: this.nowMs() };
+      this.#babies.write(baby);
+      return baby;
+    });
+  }
+
+  /**
+   * Every baby that is kept or that a feed names, once: whoever is to be fed next, then the latest fed. Those of which somebody has to say who
+   * they are (`isOpen`) stand in it too.
+   */
+  allBabies(): KnownBaby[] {
+    return this.safely(() => {
+      const { babyId = null, babyName, babyBirthDate } = this.#settings.readSetup();
+      const isNobody = babyId === null && babyName === null;
+      const nothing = { lastFedAtMs: null, feeds: 0, handFeeds: 0 };
+      return this.#whose.babies(
+        isNobody ? undefined : { id: babyId, name: babyName, birthDay: babyBirthDate, ...nothing },
+      );
+    });
+  }
+
+  /**
+   * Says whose feeds are of which only a name, or an id from elsewhere, is known.
+   * @param feedsOf  name or id that they stand under
+   * @param baby  name or id of the baby that they are of; null: of none of those that are known
+   * @throws PlainError whose-nothing when nothing is open about them, whose-nobody, baby-which
+   */
+  sayWhose(feedsOf: string, baby: string | null): void {
+    this.safely(() =>
+      inTransaction(this.database, () => {
+        const all = this.allBabies();
+        const of = all.find((one) => isOpen(one) && sameName(keyOf(one), feedsOf));
+        if (!of) throw nothingOpen(feedsOf);
+        const known =
+          baby === null
+            ? null
+            : babyCalled(
+                all.filter((one) => of.mayBe.includes(keyOf(one))),
+                baby,
+              );
+        if (baby !== null && !known) throw noneOfThem(baby);
+        const id = known?.id ?? of.id ?? newFeedId(this.nowMs(), Math.random);
+        if (id !== of.id) this.#whose.bindAll(of, id, this.nowMs());
+        if (!known) this.#whose.keepApart([...this.#whose.apart(), id]);
+      }),
+    );
+  }
+
+  #mustKnowBaby(id: string): Baby {
+    const baby = this.#babies.get(id);
+    if (baby) return baby;
+    throw new PlainError('store-no-baby', 'This baby is not kept here.', 'Choose one from the list.');
+  }
+
+  readSetup(): FeedSetup {
+    return this.safely(() => this.#settings.readSetup());
+  }
+
+  writeSetup(setup: FeedSetup): void {
+    this.safely(() => this.#settings.writeSetup(setup));
+  }
+
+  /** Whether somebody turned sound on; off unless so. */
+  readSoundOn(): boolean {
+    return this.safely(() => this.#settings.readFor('sound-on')) === true;
+  }
+
+  writeSoundOn(on: boolean): void {
+    this.safely(() => this.#settings.writeFor('sound-on', on));
+  }
+
+  /** What was set for packing, as planning wrote it; null when nothing was. */
+  readPacking(): unknown {
+    return this.safely(() => this.#settings.readFor('packing'));
+  }
+
+  writePacking(settings: unknown): void {
+    this.safely(() => this.#settings.writeFor('packing', settings));
+  }
+
+  /** Checks and lessons beside calibrations, as calibration wrote them; null before the first. */
+  readCalibrationNotes(): unknown {
+    return this.safely(() => this.#settings.readFor('calibration-notes'));
+  }
+
+  writeCalibrationNotes(notes: unknown): void {
+    this.safely(() => this.#settings.writeFor('calibration-notes', notes));
+  }
+
+  /** All settings by name, for an export. */
+  settings(): { name: string; setting: unknown }[] {
+    return this.safely(() => this.#settings.all());
+  }
+
+  /** All calibrations ever kept, oldest first. */
+  calibrations(): { sleeveId: string; calibration: unknown }[] {
+    return this.safely(() => this.#settings.calibrations());
+  }
+
+  /** Keeps a calibration for a sleeve's number; the latest one counts, the older ones stay. */
+  keepCalibration(sleeveId: string, calibration: unknown): void {
+    this.safely(() => this.#settings.keepCalibration(sleeveId, calibration));
+  }
+
+  /** @returns the calibration last kept for this sleeve, null when there is none */
+  calibrationFor(sleeveId: string): unknown {
+    return this.safely(() => this.#settings.calibrationFor(sleeveId));
+  }
+
+  protected mustKnow(feedId: string): FeedSummary {
+    const feed = this.safely(() => this.records.summary(feedId));
+    if (feed) return feed;
+    throw this.#unknownFeed(feedId);
+  }
+
+  #unknownFeed(id: string): PlainError {
+    return new PlainError(
+      'store-no-feed',
+      `There is no feed ${id} in ${this.folder}.`,
+      'List the feeds with: ebbline feeds',
+    );
+  }
+
+  protected safely<T>(action: () => T): T {
+    return plainly(this.folder, () => {
+      endLeftover(this.database);
+      return action();
+    });
+  }
+}
+
+const nothingOpen = (who: string): PlainError =>
+  new PlainError(
+    'whose-nothing',
+    `Nobody has to say whose the feeds of ${who} are. Nothing was changed.`,
+    'List what is open with: ebbline whose',
+  );
+
+const noneOfThem = (who: string): PlainError =>
+  new PlainError(
+    'whose-nobody',
+    `${who} is none of the babies that these feeds may be of. Nothing was changed.`,
+    'List them with: ebbline whose',
+  );

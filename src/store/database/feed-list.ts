@@ -1,0 +1,92 @@
+import type { BabyRef } from '../../base/babies.ts';
+import type { Corrected, ListedFeed } from '../../feed/record/kept.ts';
+import type { FeedDatabase } from './database.ts';
+import { SUMMARY_COLUMNS, type SummaryRecord, summaryOf } from './feed-records.ts';
+
+/**
+ * Which feeds to list. A page at a time: `limit` of them, with `beforeMs` the `atMs` of the last one of the page before.
+ * `fromMs` is in it, `toMs` is not. Names are those that count now, as corrected; large and small letters are alike.
+ */
+export interface ListChoice {
+  /** Those marked "not a feed" too. */
+  discarded?: boolean;
+  limit?: number;
+  beforeMs?: number;
+  fromMs?: number;
+  toMs?: number;
+  babyId?: string;
+  /** Only feeds that name no baby by its id, under one of these names as written. */
+  onlyNames?: readonly string[];
+  bottleName?: string;
+  teatName?: string;
+  simulated?: boolean;
+}
+
+/** The part of a choice that means one baby. */
+export const feedsOf = ({ id, names }: BabyRef & { names: readonly string[] }): ListChoice =>
+  id === null ? { onlyNames: names } : { babyId: id };
+
+/** Each part of a choice as SQL; a part that was not chosen does not stand in the statement, so that an index can be used. */
+const CLAUSES: Record<Exclude<keyof ListChoice, 'limit' | 'discarded'>, string> = {
+  babyId: 'baby_id = ?',
+  onlyNames: 'baby_id IS NULL AND baby_name IN (SELECT value FROM json_each(?))',
+  bottleName: 'bottle_name = ?',
+  teatName: 'teat_name = ?',
+  simulated: 'simulated = ?',
+  fromMs: 'at_ms >= ?',
+  toMs: 'at_ms < ?',
+  beforeMs: 'at_ms < ?',
+};
+
+type ListedRecord = SummaryRecord & {
+  at_ms: number;
+  corrected_json: string | null;
+  cues_json: string;
+};
+
+/** Finds feeds. Errors are SQLite's own. */
+export class FeedList {
+  readonly #statements = new Map<string, ReturnType<FeedDatabase['prepare']>>();
+
+  constructor(private readonly database: FeedDatabase) {}
+
+  /** Newest first. */
+  list(choice: ListChoice): ListedFeed[] {
+    const parts = (Object.keys(CLAUSES) as (keyof typeof CLAUSES)[]).filter(
+      (part) => choice[part] !== undefined,
+    );
+    const clauses = parts.map((part) => CLAUSES[part]);
+    if (!choice.discarded) clauses.push("state <> 'discarded'");
+    const sql = `SELECT ${SUMMARY_COLUMNS}, at_ms, corrected_json,
+      (SELECT json_group_object(kind, n) FROM (SELECT kind, count(*) AS n FROM cue WHERE feed_no = feed.no GROUP BY kind))
+      AS cues_json FROM feed ${clauses.length > 0 ? `WHERE ${clauses.join(' AND ')}` : ''}
+      ORDER BY at_ms DESC, no DESC LIMIT ?`;
+    const values = parts.map((part) => {
+      const value = choice[part]!;
+      if (typeof value === 'object') return JSON.stringify(value);
+      return typeof value === 'boolean' ? Number(value) : value;
+    });
+    const records = this.#prepared(sql).all([...values, choice.limit ?? -1]) as ListedRecord[];
+    return records.map(listedOf);
+  }
+
+  #prepared(sql: string): ReturnType<FeedDatabase['prepare']> {
+    let statement = this.#statements.get(sql);
+    if (!statement) {
+      statement = this.database.prepare(sql);
+      this.#statements.set(sql, statement);
+    }
+    return statement;
+  }
+}
+
+function listedOf(record: ListedRecord): ListedFeed {
+  const cueCounts = JSON.parse(record.cues_json) as Record<string, number>;
+  return {
+    ...summaryOf(record),
+    atMs: record.at_ms,
+    cueCount: Object.values(cueCounts).reduce((sum, count) => sum + count, 0),
+    cueCounts,
+    corrected: record.corrected_json === null ? null : (JSON.parse(record.corrected_json) as Corrected),
+  };
+}

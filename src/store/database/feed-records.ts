@@ -1,0 +1,299 @@
+import type { RanWith } from '../../feed/record/baby.ts';
+import type {
+  FeedEndReason,
+  FeedEvent,
+  FeedRow,
+  FeedSetup,
+  FeedState,
+  FeedSummary,
+  KeptFeed,
+} from '../../feed/record/feed.ts';
+import type { FeedPart } from '../../feed/record/keeper.ts';
+import type { RefinedFeed } from '../../sensing/moment.ts';
+import { type CueLine, cueFromLine, reasonToText } from './cue-line.ts';
+import type { FeedDatabase } from './database.ts';
+import { asOfNow, inTransaction } from './database.ts';
+import { packRefined, unpackRefined } from './refined-codec.ts';
+import { packRows, unpackRows } from './row-codec.ts';
+
+/** Where the next row, cue and event of a feed go. */
+export interface FeedCursor {
+  feedNo: number;
+  rows: number;
+  cues: number;
+  events: number;
+}
+
+/** How a feed ends. */
+export interface FeedEnd {
+  endReason: FeedEndReason;
+  endedAtMs: number;
+  refined: RefinedFeed | null;
+}
+
+/** What a list shows; a calibration is long and stays where it is. */
+export const SUMMARY_COLUMNS = `id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms, sleeve_id,
+  setup_json, capture_file, intake_ml, spilt_ml, added_ml, duration_sec`;
+
+export interface SummaryRecord {
+  id: string;
+  state: FeedState;
+  end_reason: FeedEndReason | null;
+  simulated: number;
+  started_at_ms: number;
+  sample_zero_at_ms: number;
+  ended_at_ms: number | null;
+  sleeve_id: string;
+  setup_json: string;
+  capture_file: string;
+  intake_ml: number;
+  spilt_ml: number;
+  added_ml: number;
+  duration_sec: number;
+}
+
+type FeedRecord = SummaryRecord & {
+  no: number;
+  calibration_json: string;
+  software_version: string;
+  ran_json: string | null;
+};
+
+/** The feeds in the database: every statement about them, and nothing else. Errors are SQLite's own. */
+export class FeedRecords {
+  readonly #statements;
+
+  constructor(private readonly database: FeedDatabase) {
+    this.#statements = prepareAll(database);
+  }
+
+  /** @returns the cursor for `append` */
+  insert(feed: FeedSummary, calibration: unknown, softwareVersion: string, captureFile: string): FeedCursor {
+    const { lastInsertRowid } = this.#statements.insertFeed.run(
+      feed.id,
+      feed.state,
+      feed.endReason,
+      Number(feed.simulated),
+      feed.startedAtMs,
+      feed.sampleZeroAtMs,
+      feed.endedAtMs,
+      feed.sleeveId,
+      JSON.stringify(feed.setup),
+      JSON.stringify(calibration ?? null),
+      softwareVersion,
+      captureFile,
+      feed.intakeMl,
+      feed.spiltMl,
+      feed.addedMl,
+      feed.durationSec,
+      feed.ran ? JSON.stringify(feed.ran) : null,
+    );
+    return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, events: 0 };
+  }
+
+  /** @returns the cursor of `feed` if a try before has begun it, with nothing in it yet; `other` for another feed of its name */
+  begunBefore(feed: FeedSummary): FeedCursor | 'other' | null {
+    const record = this.#record(feed.id);
+    if (!record) return null;
+    const isSame =
+      record.state === 'open' &&
+      record.started_at_ms === feed.startedAtMs &&
+      record.sleeve_id === feed.sleeveId &&
+      this.#statements.anyOf.all(record.no, record.no, record.no).length === 0;
+    return isSame ? { feedNo: record.no, rows: 0, cues: 0, events: 0 } : 'other';
+  }
+
+  /** One transaction; the cursor moves only if it was kept. Written again at the same place, it replaces what may be there. */
+  append(cursor: FeedCursor, part: FeedPart): void {
+    const { insertRow, insertCue, insertEvent, updateTotals } = this.#statements;
+    const { feedNo } = cursor;
+    inTransaction(this.database, () => {
+      part.rows.forEach((row, i) => {
+        const { atSec, milkMl, flowMlPerMin, intakeMl, teatInMouth, tiltDeg } = row;
+        insertRow.run(
+          feedNo,
+          cursor.rows + i,
+          atSec,
+          milkMl,
+          flowMlPerMin,
+          intakeMl,
+          Number(teatInMouth),
+          tiltDeg,
+        );
+      });
+      part.cues.forEach((cue, i) => {
+        insertCue.run(feedNo, cursor.cues + i, cue.atSec, cue.kind, reasonToText(cue.because));
+      });
+      part.events.forEach((event, i) => {
+        insertEvent.run(feedNo, cursor.events + i, event.atSec, event.kind, JSON.stringify(event));
+      });
+      updateTotals.run(part.intakeMl, part.spiltMl, part.addedMl, part.durationSec, feedNo);
+    });
+    cursor.rows += part.rows.length;
+    cursor.cues += part.cues.length;
+    cursor.events += part.events.length;
+  }
+
+  /** Ends a feed in one transaction; the refined totals, if any, replace the live ones. */
+  end(id: string, end: FeedEnd): void {
+    const { endFeed, refineTotals } = this.#statements;
+    inTransaction(this.database, () => {
+      endFeed.run(end.endReason, end.endedAtMs, id);
+      if (!end.refined) return;
+      const { intakeMl, spiltMl, addedMl } = end.refined.totals;
+      refineTotals.run(intakeMl, spiltMl, addedMl, id);
+      this.keepRefined(id, end.refined);
+    });
+  }
+
+  keepRefined(id: string, refined: RefinedFeed): void {
+    this.#statements.insertRefined.run(packRefined(refined), id);
+  }
+
+  /** Packs the rows of a feed that has ended; rows that are packed already stay so. */
+  packRows(id: string): void {
+    const { feedById, rowsOf, insertPacked, deleteRows } = this.#statements;
+    inTransaction(this.database, () => {
+      const [feed] = feedById.all(id) as FeedRecord[];
+      const rows = feed ? rowsFrom(rowsOf.all(feed.no)) : [];
+      if (!feed || rows.length === 0) return;
+      insertPacked.run(feed.no, packRows(rows));
+      deleteRows.run(feed.no);
+    });
+  }
+
+  discard(id: string): void {
+    this.#statements.discardFeed.run(id);
+  }
+
+  setCaptureFile(id: string, captureFile: string): void {
+    this.#statements.setCaptureFile.run(captureFile, id);
+  }
+
+  /** Feeds that were begun and not ended, oldest first. */
+  open(): FeedSummary[] {
+    return (this.#statements.openFeeds.all() as SummaryRecord[]).map(summaryOf);
+  }
+
+  summary(id: string): FeedSummary | null {
+    const record = this.#record(id);
+    return record ? summaryOf(record) : null;
+  }
+
+  /** What the note beside a capture tells. */
+  provenance(id: string): { feed: FeedSummary; calibration: unknown; softwareVersion: string } | null {
+    const record = this.#record(id);
+    if (!record) return null;
+    const calibration: unknown = JSON.parse(record.calibration_json);
+    return { feed: summaryOf(record), calibration, softwareVersion: record.software_version };
+  }
+
+  /** The whole feed as of one moment, even while another process adds to it. */
+  get(id: string): KeptFeed | null {
+    return asOfNow(this.database, () => {
+      const record = this.#record(id);
+      return record ? this.#keptFeedOf(record) : null;
+    });
+  }
+
+  /** Time of the last row, seconds since sample zero; null before the first. */
+  lastRowAtSec(id: string): number | null {
+    const [row] = this.#statements.lastRowAt.all(id) as { at_sec: number | null }[];
+    return row?.at_sec ?? null;
+  }
+
+  /** Whether feeds kept so far are simulated ones; null while there are none. */
+  holdsSimulated(): boolean | null {
+    const [row] = this.#statements.anyFeed.all() as { simulated: number }[];
+    return row ? row.simulated === 1 : null;
+  }
+
+  #record(id: string): FeedRecord | undefined {
+    return this.#statements.feedById.all(id)[0] as FeedRecord | undefined;
+  }
+
+  #keptFeedOf(record: FeedRecord): KeptFeed {
+    const { rowsOf, packedOf, cuesOf, eventsOf, refinedOf } = this.#statements;
+    const packed = packedOf.all(record.no)[0] as { columns: ArrayBuffer } | undefined;
+    const refined = refinedOf.all(record.no)[0] as { json_deflated: ArrayBuffer } | undefined;
+    return {
+      ...summaryOf(record),
+      calibration: JSON.parse(record.calibration_json),
+      softwareVersion: record.software_version,
+      ...(record.ran_json && { ran: JSON.parse(record.ran_json) as RanWith }),
+      rows: packed ? unpackRows(new Uint8Array(packed.columns)) : rowsFrom(rowsOf.all(record.no)),
+      cues: (cuesOf.all(record.no) as CueLine[]).map(cueFromLine),
+      events: (eventsOf.all(record.no) as { event_json: string }[]).map(
+        ({ event_json }) => JSON.parse(event_json) as FeedEvent,
+      ),
+      refined: refined ? unpackRefined(new Uint8Array(refined.json_deflated)) : null,
+    };
+  }
+}
+
+const rowsFrom = (records: unknown[]): FeedRow[] =>
+  (records as (Omit<FeedRow, 'teatInMouth'> & { teatInMouth: number })[]).map((row) => ({
+    ...row,
+    teatInMouth: row.teatInMouth === 1,
+  }));
+
+export function summaryOf(record: SummaryRecord): FeedSummary {
+  return {
+    id: record.id,
+    startedAtMs: record.started_at_ms,
+    sampleZeroAtMs: record.sample_zero_at_ms,
+    // Kept before ends were held to their start, or by a clock that was set back.
+    endedAtMs: record.ended_at_ms === null ? null : Math.max(record.started_at_ms, record.ended_at_ms),
+    state: record.state,
+    endReason: record.end_reason,
+    simulated: record.simulated === 1,
+    sleeveId: record.sleeve_id,
+    setup: JSON.parse(record.setup_json) as FeedSetup,
+    intakeMl: record.intake_ml,
+    spiltMl: record.spilt_ml,
+    addedMl: record.added_ml,
+    durationSec: record.duration_sec,
+    captureFile: record.capture_file || null,
+  };
+}
+
+function prepareAll(database: FeedDatabase) {
+  const prepare = (sql: string) => database.prepare(sql);
+  return {
+    insertFeed:
+      prepare(`INSERT INTO feed (id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms,
+      sleeve_id, setup_json, calibration_json, software_version, capture_file, intake_ml, spilt_ml, added_ml, duration_sec,
+      ran_json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`),
+    // A commit that reports an error may have been kept nevertheless: the same again is no conflict.
+    insertRow: prepare('INSERT OR REPLACE INTO feed_row VALUES (?, ?, ?, ?, ?, ?, ?, ?)'),
+    insertCue: prepare('INSERT OR REPLACE INTO cue VALUES (?, ?, ?, ?, ?)'),
+    insertEvent: prepare('INSERT OR REPLACE INTO feed_event VALUES (?, ?, ?, ?, ?)'),
+    anyOf: prepare(`SELECT 1 FROM feed_row WHERE feed_no = ? UNION ALL SELECT 1 FROM cue WHERE feed_no = ?
+      UNION ALL SELECT 1 FROM feed_event WHERE feed_no = ? LIMIT 1`),
+    updateTotals: prepare(
+      'UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ?, duration_sec = ? WHERE no = ?',
+    ),
+    // "Not a feed" stays said, whoever ends it later.
+    endFeed: prepare(`UPDATE feed SET state = CASE state WHEN 'open' THEN 'ended' ELSE state END,
+      end_reason = ?, ended_at_ms = max(started_at_ms, ?) WHERE id = ?`),
+    refineTotals: prepare('UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ? WHERE id = ?'),
+    insertRefined: prepare('INSERT OR REPLACE INTO refined_feed SELECT no, ? FROM feed WHERE id = ?'),
+    discardFeed: prepare("UPDATE feed SET state = 'discarded' WHERE id = ?"),
+    setCaptureFile: prepare('UPDATE feed SET capture_file = ? WHERE id = ?'),
+    openFeeds: prepare(`SELECT ${SUMMARY_COLUMNS} FROM feed WHERE state = 'open' ORDER BY started_at_ms, no`),
+    feedById: prepare('SELECT * FROM feed WHERE id = ?'),
+    anyFeed: prepare('SELECT simulated FROM feed LIMIT 1'),
+    lastRowAt: prepare(
+      'SELECT max(at_sec) AS at_sec FROM feed_row WHERE feed_no = (SELECT no FROM feed WHERE id = ?)',
+    ),
+    rowsOf:
+      prepare(`SELECT at_sec AS atSec, milk_ml AS milkMl, flow_ml_per_min AS flowMlPerMin, intake_ml AS intakeMl,
+      teat_in_mouth AS teatInMouth, tilt_deg AS tiltDeg FROM feed_row WHERE feed_no = ? ORDER BY seq`),
+    packedOf: prepare('SELECT columns FROM packed_rows WHERE feed_no = ?'),
+    insertPacked: prepare('INSERT INTO packed_rows VALUES (?, ?)'),
+    deleteRows: prepare('DELETE FROM feed_row WHERE feed_no = ?'),
+    cuesOf: prepare('SELECT at_sec AS atSec, kind, because FROM cue WHERE feed_no = ? ORDER BY seq'),
+    eventsOf: prepare('SELECT event_json FROM feed_event WHERE feed_no = ? ORDER BY seq'),
+    refinedOf: prepare('SELECT json_deflated FROM refined_feed WHERE feed_no = ?'),
+  };
+}

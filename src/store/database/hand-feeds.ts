@@ -1,0 +1,123 @@
+import type { HandFeed, HandFeedCorrection, HandFeedEntry } from '../../feed/record/kept.ts';
+import { checked, handFeedCorrectionSchema, handFeedSchema, nullableName } from '../checks.ts';
+import { type CorrectionRecord, signedBy } from './corrections.ts';
+import type { FeedDatabase } from './database.ts';
+import { inTransaction } from './database.ts';
+
+type Unsigned<C> = C extends unknown ? Omit<C, 'madeAtMs' | 'by'> : never;
+/** What is wrong with a hand-written feed, before it is signed. */
+export type HandFeedCorrectionContent = Unsigned<HandFeedCorrection>;
+
+/** Which hand-written feeds: from `fromMs` up to before `toMs`, also those taken back. */
+export interface HandFeedChoice {
+  fromMs?: number;
+  toMs?: number;
+  withdrawn?: boolean;
+}
+
+interface HandFeedRecord {
+  no: number;
+  id: string;
+  written_at_ms: number;
+  entry_json: string;
+  corrected_json: string | null;
+  withdrawn: number;
+}
+
+/** Feeds that no sleeve measured. Corrections stand beside what was written first. Errors of statements are SQLite's own. */
+export class HandFeeds {
+  readonly #insert;
+  readonly #byId;
+  readonly #between;
+  readonly #insertCorrection;
+  readonly #corrections;
+  readonly #keepResult;
+
+  constructor(private readonly database: FeedDatabase) {
+    const columns = 'no, id, written_at_ms, entry_json, corrected_json, withdrawn';
+    this.#insert = database.prepare('INSERT INTO hand_feed (id, written_at_ms, entry_json) VALUES (?, ?, ?)');
+    this.#byId = database.prepare(`SELECT ${columns} FROM hand_feed WHERE id = ?`);
+    this.#between = database.prepare(
+      `SELECT ${columns} FROM hand_feed WHERE at_ms >= ? AND at_ms < ? AND (NOT withdrawn OR ?)
+       ORDER BY at_ms, no`,
+    );
+    this.#insertCorrection = database.prepare(
+      'INSERT INTO correction (hand_feed_no, made_at_ms, made_by, kind, correction_json) VALUES (?, ?, ?, ?, ?)',
+    );
+    this.#corrections = database.prepare(
+      'SELECT made_at_ms, made_by, correction_json FROM correction WHERE hand_feed_no = ? ORDER BY no',
+    );
+    this.#keepResult = database.prepare(
+      'UPDATE hand_feed SET corrected_json = ?, withdrawn = ? WHERE no = ?',
+    );
+  }
+
+  /** @throws FieldError when it cannot be; nothing is kept then */
+  add(id: string, entry: HandFeedEntry, writtenAtMs: number): void {
+    const kept = checked(handFeedSchema(writtenAtMs), entry, 'the feed');
+    this.#insert.run(id, writtenAtMs, JSON.stringify(kept));
+  }
+
+  /** @throws FieldError when what it comes to cannot be; nothing is changed then */
+  correct(feed: HandFeed, content: HandFeedCorrectionContent, by: string | null, madeAtMs: number): void {
+    const correction = checked(handFeedCorrectionSchema(madeAtMs), content, 'the correction');
+    const signed = checked(nullableName, by, 'the initials');
+    inTransaction(this.database, () => {
+      const { no } = this.#record(feed.id)!;
+      this.#insertCorrection.run(no, madeAtMs, signed, correction.kind, JSON.stringify(correction));
+      this.keepResult(feed.id, madeAtMs);
+    });
+  }
+
+  /** Works out anew what the corrections come to. @throws FieldError when that cannot be */
+  keepResult(id: string, nowMs: number): void {
+    const record = this.#record(id)!;
+    const entry = { ...(JSON.parse(record.entry_json) as HandFeedEntry) };
+    const corrections = this.#correctionsOf(record.no);
+    for (const correction of corrections) {
+      if (correction.kind === 'entry') Object.assign(entry, correction.entry);
+    }
+    const result = checked(handFeedSchema(nowMs), entry, 'the feed as corrected');
+    const withdrawn = corrections.some(({ kind }) => kind === 'withdrawn');
+    this.#keepResult.run(JSON.stringify(result), Number(withdrawn), record.no);
+  }
+
+  get(id: string): HandFeed | null {
+    const record = this.#record(id);
+    return record ? this.#handFeedOf(record) : null;
+  }
+
+  /** Oldest first. */
+  list(choice: HandFeedChoice = {}): HandFeed[] {
+    const records = this.#between.all(
+      choice.fromMs ?? Number.MIN_SAFE_INTEGER,
+      choice.toMs ?? Number.MAX_SAFE_INTEGER,
+      Number(choice.withdrawn ?? false),
+    ) as HandFeedRecord[];
+    return records.map((record) => this.#handFeedOf(record));
+  }
+
+  #record(id: string): HandFeedRecord | undefined {
+    return this.#byId.all(id)[0] as HandFeedRecord | undefined;
+  }
+
+  #correctionsOf(no: number): HandFeedCorrection[] {
+    return (this.#corrections.all(no) as CorrectionRecord[]).map((record) =>
+      signedBy<HandFeedCorrection>(record),
+    );
+  }
+
+  #handFeedOf(record: HandFeedRecord): HandFeed {
+    const original = JSON.parse(record.entry_json) as HandFeedEntry;
+    const corrected = record.corrected_json && (JSON.parse(record.corrected_json) as HandFeedEntry);
+    return {
+      ...(corrected || original),
+      id: record.id,
+      writtenAtMs: record.written_at_ms,
+      withdrawn: record.withdrawn === 1,
+      original,
+      // Without a result there is nothing to look up.
+      corrections: corrected ? this.#correctionsOf(record.no) : [],
+    };
+  }
+}

@@ -1,0 +1,61 @@
+import type { KeptMilkEvent, MilkEvent } from '../../feed/record/kept.ts';
+import { checked, milkEventSchema } from '../checks.ts';
+import type { FeedDatabase } from './database.ts';
+import { inTransaction } from './database.ts';
+
+/** What happened to milk: a list that is only added to. What an event may say is planning's to check. */
+export class MilkEvents {
+  readonly #insert;
+  readonly #since;
+  readonly #same;
+  readonly #any;
+
+  constructor(private readonly database: FeedDatabase) {
+    this.#insert = database.prepare(
+      'INSERT INTO milk_event (no, at_ms, baby_id, container, kind, entry_json) VALUES (?, ?, ?, ?, ?, ?)',
+    );
+    this.#any = database.prepare('SELECT no FROM milk_event LIMIT 1');
+    this.#same = database.prepare(
+      `SELECT no FROM milk_event WHERE at_ms = ? AND baby_id IS ? AND container IS ? AND kind = ? AND entry_json = ?
+       ORDER BY no LIMIT 1`,
+    );
+    this.#since = database.prepare(
+      `SELECT no, at_ms AS atMs, baby_id AS babyId, container, kind, entry_json FROM milk_event
+       WHERE at_ms >= ? ORDER BY no`,
+    );
+  }
+
+  /** All of them or none. @throws FieldError that names the event and the field */
+  append(events: readonly MilkEvent[], nowMs: number): void {
+    const schema = milkEventSchema(nowMs);
+    const kept = events.map((event, i) => checked(schema, event, `event ${i + 1}`));
+    inTransaction(this.database, () => {
+      for (const event of kept) this.#add(event);
+    });
+  }
+
+  /** Adds one, under its number where it brings one. @returns its number @throws FieldError */
+  add(event: MilkEvent, nowMs: number, no: number | null = null): number {
+    return this.#add(checked(milkEventSchema(nowMs), event, 'the event'), no);
+  }
+
+  isEmpty(): boolean {
+    return this.#any.all().length === 0;
+  }
+
+  /** @returns the number of the very same event, null when there is none */
+  numberOf({ atMs, babyId, container, kind, entry }: MilkEvent): number | null {
+    const [same] = this.#same.all(atMs, babyId, container, kind, JSON.stringify(entry)) as { no: number }[];
+    return same?.no ?? null;
+  }
+
+  #add({ atMs, babyId, container, kind, entry }: MilkEvent, no: number | null = null): number {
+    return Number(this.#insert.run(no, atMs, babyId, container, kind, JSON.stringify(entry)).lastInsertRowid);
+  }
+
+  /** In the order of writing. */
+  since(sinceMs: number): KeptMilkEvent[] {
+    const records = this.#since.all(sinceMs) as (Omit<KeptMilkEvent, 'entry'> & { entry_json: string })[];
+    return records.map(({ entry_json, ...event }) => ({ ...event, entry: JSON.parse(entry_json) }));
+  }
+}

@@ -1,0 +1,18 @@
+import { deflateRawSync, inflateRawSync } from 'node:zlib';
+import type { RefinedFeed } from '../../sensing/moment.ts';
+
+/** Kept to a ten-thousandth (0.1 µL, 0.1 ms): far below what a sleeve can tell, and a third of the space. */
+const KEPT_STEPS_PER_UNIT = 10_000;
+
+/** A refined pass as it lies in the database: JSON, deflated. */
+export function packRefined(refined: RefinedFeed): Buffer {
+  const json = JSON.stringify(refined, (_key, field: unknown) =>
+    typeof field === 'number' ? Math.round(field * KEPT_STEPS_PER_UNIT) / KEPT_STEPS_PER_UNIT : field,
+  );
+  return deflateRawSync(json);
+}
+
+/** The reverse of `packRefined`. @throws Error when the bytes are damaged */
+export function unpackRefined(deflated: Uint8Array): RefinedFeed {
+  return JSON.parse(inflateRawSync(deflated).toString('utf8')) as RefinedFeed;
+}

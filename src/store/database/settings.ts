@@ -1,0 +1,77 @@
+import type { FeedSetup } from '../../feed/record/feed.ts';
+import type { FeedDatabase } from './database.ts';
+
+/** Nothing answered yet. */
+export const EMPTY_SETUP: FeedSetup = {
+  babyName: null,
+  babyBirthDate: null,
+  bottleName: null,
+  milkKind: null,
+  portionMl: null,
+  caregiver: null,
+};
+
+/** What is kept besides feeds: the last answers before a feed, and calibrations by sleeve. Errors are SQLite's own. */
+export class Settings {
+  readonly #read;
+  readonly #write;
+  readonly #all;
+  readonly #calibrations;
+  readonly #insertCalibration;
+  readonly #latestCalibration;
+
+  constructor(database: FeedDatabase) {
+    this.#read = database.prepare('SELECT setting_json AS json FROM setting WHERE name = ?');
+    this.#write = database.prepare('INSERT OR REPLACE INTO setting VALUES (?, ?)');
+    this.#all = database.prepare('SELECT name, setting_json AS json FROM setting ORDER BY name');
+    this.#calibrations = database.prepare(
+      'SELECT sleeve_id AS sleeveId, calibration_json AS json FROM calibration ORDER BY no',
+    );
+    this.#insertCalibration = database.prepare(
+      'INSERT INTO calibration (sleeve_id, calibration_json) VALUES (?, ?)',
+    );
+    this.#latestCalibration = database.prepare(
+      'SELECT calibration_json AS json FROM calibration WHERE sleeve_id = ? ORDER BY no DESC LIMIT 1',
+    );
+  }
+
+  readSetup(): FeedSetup {
+    const [row] = this.#read.all('setup') as { json: string }[];
+    return { ...EMPTY_SETUP, ...(row && (JSON.parse(row.json) as FeedSetup)) };
+  }
+
+  writeSetup(setup: FeedSetup): void {
+    this.#write.run('setup', JSON.stringify(setup));
+  }
+
+  /** Another room's settings, kept as JSON and checked by that room; null when there are none. */
+  readFor(room: string): unknown {
+    const [row] = this.#read.all(room) as { json: string }[];
+    return row ? JSON.parse(row.json) : null;
+  }
+
+  writeFor(room: string, settings: unknown): void {
+    this.#write.run(room, JSON.stringify(settings));
+  }
+
+  /** All of them by name, for an export. */
+  all(): { name: string; setting: unknown }[] {
+    const records = this.#all.all() as { name: string; json: string }[];
+    return records.map(({ name, json }) => ({ name, setting: JSON.parse(json) }));
+  }
+
+  /** All calibrations ever kept, oldest first. */
+  calibrations(): { sleeveId: string; calibration: unknown }[] {
+    const records = this.#calibrations.all() as { sleeveId: string; json: string }[];
+    return records.map(({ sleeveId, json }) => ({ sleeveId, calibration: JSON.parse(json) }));
+  }
+
+  keepCalibration(sleeveId: string, calibration: unknown): void {
+    this.#insertCalibration.run(sleeveId, JSON.stringify(calibration));
+  }
+
+  calibrationFor(sleeveId: string): unknown {
+    const [row] = this.#latestCalibration.all(sleeveId) as { json: string }[];
+    return row ? JSON.parse(row.json) : null;
+  }
+}

@@ -1,0 +1,124 @@
+/** Whose feeds are: the list of babies out of records and feeds, and feeds that are given to a baby afterwards. */
+import {
+  type BabyRecord,
+  type BabyRef,
+  babiesFrom,
+  certainOwner,
+  isOf,
+  type KnownBaby,
+  type OwnedFeeds,
+  sameName,
+} from '../../base/babies.ts';
+import type { FeedDatabase } from './database.ts';
+
+/** Setting with ids of babies without a record of which somebody has said that they are none of their namesakes. */
+const APART = 'babies-apart';
+
+type Table = 'feed' | 'hand_feed';
+
+interface FeedRecord {
+  no: number;
+  babyId: string | null;
+  babyName: string | null;
+  birthDay: string | null;
+}
+
+/** Which feeds without an id of a baby to look at: of one name, of these ids of feeds, all. */
+export interface Unbound {
+  name?: string;
+  feedIds?: ReadonlySet<string>;
+}
+
+/**
+ * Statements about whose feeds are. A migration calls them too, so they may read only what stands in the database by then. A feed is never
+ * rewritten: whose it is stands beside it as a correction. Errors are SQLite's own; a transaction is the caller's.
+ */
+export class Whose {
+  constructor(private readonly database: FeedDatabase) {}
+
+  /** @param asked  whoever stands in the answers before the next feed: first in the list, feeds or not @returns the latest fed first */
+  babies(asked?: OwnedFeeds): KnownBaby[] {
+    const records = this.#all<BabyRecord>(
+      `SELECT id, json_extract(baby_json, '$.name') AS name, json_extract(baby_json, '$.birthDate') AS birthDate
+       FROM baby ORDER BY created_at_ms, id`,
+    );
+    const owned = this.owned();
+    return babiesFrom(records, asked ? [asked, ...owned] : owned, this.apart());
+  }
+
+  /** What feeds say of whose they are, the latest first. */
+  owned(): OwnedFeeds[] {
+    return this.#all<OwnedFeeds>(
+      `SELECT baby_id AS id, baby_name AS name, baby_birth_date AS birthDay,
+         max(iif(state <> 'discarded', at_ms, NULL)) AS lastFedAtMs, count(*) AS feeds, 0 AS handFeeds FROM feed
+       GROUP BY baby_id COLLATE BINARY, baby_name COLLATE BINARY, baby_birth_date
+       UNION ALL SELECT baby_id, baby_name, NULL, max(iif(withdrawn, NULL, at_ms)), 0, count(*) FROM hand_feed
+       GROUP BY baby_id COLLATE BINARY, baby_name COLLATE BINARY
+       ORDER BY 4 DESC`,
+    );
+  }
+
+  /** Gives feeds that name no baby by its id to the one that they can only belong to. */
+  bindCertain(madeAtMs: number, { name, feedIds }: Unbound = {}): void {
+    const babies = this.babies();
+    for (const table of ['feed', 'hand_feed'] as const) {
+      for (const feed of this.#feeds(table, feedIds)) {
+        if (feed.babyId || (name !== undefined && !sameName(feed.babyName, name))) continue;
+        const owner = certainOwner(babies, { name: feed.babyName, birthDay: feed.birthDay });
+        if (owner !== null) this.#bind(table, feed.no, owner, madeAtMs);
+      }
+    }
+  }
+
+  /** Gives all feeds of one baby, known by its name or by an id, to another one. */
+  bindAll(of: BabyRef, to: string, madeAtMs: number): void {
+    for (const table of ['feed', 'hand_feed'] as const) {
+      for (const feed of this.#feeds(table)) {
+        if (isOf(feed, of)) this.#bind(table, feed.no, to, madeAtMs);
+      }
+    }
+  }
+
+  apart(): string[] {
+    const [row] = this.#all<{ json: string }>(
+      'SELECT setting_json AS json FROM setting WHERE name = ?',
+      APART,
+    );
+    const ids: unknown = row ? JSON.parse(row.json) : [];
+    return Array.isArray(ids) ? ids.filter((id) => typeof id === 'string') : [];
+  }
+
+  keepApart(ids: readonly string[]): void {
+    if (ids.length === this.apart().length) return;
+    this.database.prepare('INSERT OR REPLACE INTO setting VALUES (?, ?)').run(APART, JSON.stringify(ids));
+  }
+
+  #feeds(table: Table, ids?: ReadonlySet<string>): FeedRecord[] {
+    const birthDay = table === 'feed' ? 'baby_birth_date' : 'NULL';
+    const feeds = this.#all<FeedRecord & { id: string }>(
+      `SELECT no, id, baby_id AS babyId, baby_name AS babyName, ${birthDay} AS birthDay FROM ${table}`,
+    );
+    return ids ? feeds.filter(({ id }) => ids.has(id)) : feeds;
+  }
+
+  /** What a correction comes to is set field by field: an old entry that would not be taken today must not stop it. */
+  #bind(table: Table, no: number, babyId: string, madeAtMs: number): void {
+    const kind = table === 'feed' ? 'setup' : 'entry';
+    this.database
+      .prepare(
+        `INSERT INTO correction (${table}_no, made_at_ms, made_by, kind, correction_json) VALUES (?, ?, NULL, ?, ?)`,
+      )
+      .run(no, madeAtMs, kind, JSON.stringify({ kind, [kind]: { babyId } }));
+    this.database.prepare(BOUND[table]).run(babyId, no);
+  }
+
+  #all<T>(sql: string, ...values: string[]): T[] {
+    return this.database.prepare(sql).all(...values) as T[];
+  }
+}
+
+const BOUND: Record<Table, string> = {
+  feed: `UPDATE feed SET corrected_json = json_set(coalesce(corrected_json, json_object('startedAtMs', started_at_ms,
+    'endedAtMs', ended_at_ms, 'setup', json(setup_json), 'reading', NULL, 'note', NULL)), '$.setup.babyId', ?) WHERE no = ?`,
+  hand_feed: `UPDATE hand_feed SET corrected_json = json_set(coalesce(corrected_json, entry_json), '$.babyId', ?) WHERE no = ?`,
+};

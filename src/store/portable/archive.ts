@@ -1,0 +1,118 @@
+/** Old captures put away or removed; all else about their feeds stays: totals, rows, cues, the refined pass. */
+import * as fs from 'node:fs';
+import { basename, isAbsolute, join } from 'node:path';
+import { z } from 'zod';
+import { PlainError } from '../../base/errors.ts';
+import type { CaptureFolder } from '../captures/capture-folder.ts';
+import type { FeedDatabase } from '../database/database.ts';
+import { Settings } from '../database/settings.ts';
+import { replaceFile, writeAll } from '../disk.ts';
+import { plainly } from '../faults.ts';
+
+const DAY_MS = 24 * 3600_000;
+const SETTING = 'archive';
+/** At a start only so many, so that nobody waits for a feed; the rest follows at the next ones. */
+const MOST_AT_START = 25;
+
+const ruleSchema = z.strictObject({
+  olderThanDays: z.number().positive(),
+  /** Absolute path of a folder; null: captures are removed for good. */
+  to: z.string().refine(isAbsolute, 'must be an absolute path').nullable(),
+});
+export type ArchiveRule = z.infer<typeof ruleSchema>;
+
+export interface ArchiveResult {
+  captures: number;
+  bytes: number;
+}
+
+interface Place {
+  folder: string;
+  database: FeedDatabase;
+  captures: CaptureFolder;
+}
+
+/**
+ * Applies `rule` once. Each capture is copied, read again and compared before the one here goes; a cut leaves it in one place at least.
+ * @param most  so many captures and no more
+ * @throws PlainError archive-no-folder, archive-other, store-full …; what was done before stays done
+ */
+export function archiveCaptures(
+  place: Place,
+  rule: ArchiveRule,
+  nowMs: number,
+  most = Number.POSITIVE_INFINITY,
+): ArchiveResult {
+  const { database, captures } = place;
+  if (rule.to !== null && !fs.existsSync(rule.to)) {
+    throw new PlainError(
+      'archive-no-folder',
+      `There is no folder ${rule.to}.`,
+      'Make it, or plug in the disk that holds it; it is not made by itself, lest it be on the wrong disk.',
+    );
+  }
+  const old = database
+    .prepare(`SELECT id, capture_file FROM feed WHERE state <> 'open' AND at_ms < ? ORDER BY at_ms, no`)
+    .all(nowMs - rule.olderThanDays * DAY_MS) as { id: string; capture_file: string }[];
+  const rename = database.prepare('UPDATE feed SET capture_file = ? WHERE id = ?');
+  const result: ArchiveResult = { captures: 0, bytes: 0 };
+  for (const { id, capture_file } of old) {
+    const name = captures.find(id);
+    if (name === null) continue;
+    if (result.captures >= most) break;
+    plainly(rule.to ?? place.folder, () => {
+      const bytes = fs.readFileSync(captures.pathOf(name));
+      const isThere = isAbsolute(capture_file) && fs.existsSync(capture_file);
+      if (!isThere) {
+        const to = rule.to && putAway(captures, id, name, rule.to, bytes);
+        rename.run(to ?? '', id);
+      }
+      captures.removeAll(id);
+      result.captures++;
+      result.bytes += bytes.length;
+    });
+  }
+  return result;
+}
+
+/** @returns where it is now */
+function putAway(captures: CaptureFolder, id: string, name: string, folder: string, bytes: Buffer): string {
+  const path = join(folder, basename(name));
+  if (fs.existsSync(path) && !fs.readFileSync(path).equals(bytes)) {
+    throw new PlainError(
+      'archive-other',
+      `There is another file ${path} already. Both were left as they are.`,
+      'Move that one away, or choose another folder.',
+    );
+  }
+  replaceFile(fs, path, (fd) => writeAll(fs, fd, bytes));
+  if (!fs.readFileSync(path).equals(bytes)) throw Object.assign(new Error(path), { code: 'EIO' });
+  const note = captures.noteName(id);
+  if (fs.existsSync(captures.pathOf(note))) {
+    const text = fs.readFileSync(captures.pathOf(note));
+    replaceFile(fs, join(folder, basename(note)), (fd) => writeAll(fs, fd, text));
+  }
+  return path;
+}
+
+/** The rule that is applied at each start; null when there is none. */
+export function archiveRule(database: FeedDatabase): ArchiveRule | null {
+  const parsed = ruleSchema.safeParse(new Settings(database).readFor(SETTING));
+  return parsed.success ? parsed.data : null;
+}
+
+/** @param rule  null: from now on nothing is put away by itself */
+export function keepArchiveRule(database: FeedDatabase, rule: ArchiveRule | null): void {
+  new Settings(database).writeFor(SETTING, rule);
+}
+
+/** Applies the rule that was kept, if any, to a few captures. Housekeeping: a fault is met again at the next start. */
+export function archiveByRule(place: Place, nowMs: number): void {
+  const rule = archiveRule(place.database);
+  if (rule === null) return;
+  try {
+    archiveCaptures(place, rule, nowMs, MOST_AT_START);
+  } catch (error) {
+    if (!(error instanceof PlainError)) throw error;
+  }
+}

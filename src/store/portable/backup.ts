@@ -1,0 +1,150 @@
+/** All of a data folder as one file, also while feeds are recorded into it: a snapshot of the database, then its captures. */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { PlainError } from '../../base/errors.ts';
+import { CaptureFolder } from '../captures/capture-folder.ts';
+import { DATABASE_FILE } from '../data-folder.ts';
+import { closeDatabase, openDatabase, readPragma } from '../database/database.ts';
+import { syncFolderOf } from '../disk.ts';
+import { plainly } from '../faults.ts';
+import { TarWriter } from './tar.ts';
+
+export const BACKUP_FORMAT = 'ebbline-backup';
+export const BACKUP_VERSION = 1;
+/** First file of a backup: what it is. Last file: SHA-256 of all before it, as sha256sum(1) writes and checks them. */
+export const ABOUT_FILE = 'ebbline-backup.json';
+export const SUMS_FILE = 'SHA256SUMS';
+
+export interface BackupAbout {
+  format: typeof BACKUP_FORMAT;
+  version: number;
+  madeAt: string;
+  softwareVersion: string;
+  /** Version of the database's shape. */
+  dataVersion: number;
+  feeds: number;
+}
+
+export interface BackupResult {
+  feeds: number;
+  captures: number;
+  bytes: number;
+}
+
+/**
+ * Writes `out`, which must not exist yet; it appears whole or not at all. A feed that runs is in it as far as it has come.
+ * @throws PlainError backup-exists, backup-nothing, store-full, store-folder …
+ */
+export function backUp(
+  folder: string,
+  out: string,
+  { nowMs, softwareVersion }: { nowMs: number; softwareVersion: string },
+): BackupResult {
+  if (fs.existsSync(out)) {
+    throw new PlainError(
+      'backup-exists',
+      `There is something named ${out} already. It was left as it is.`,
+      'Choose another name with --out.',
+    );
+  }
+  if (!fs.existsSync(join(folder, DATABASE_FILE))) {
+    throw new PlainError(
+      'backup-nothing',
+      `Nothing is kept in ${folder}.`,
+      'For the feeds of the simulated sleeve add --simulated.',
+    );
+  }
+  const [partial, snapshot] = [`${out}.partial`, `${out}.partial.sqlite`];
+  const clear = (): void => {
+    for (const file of [partial, snapshot, `${snapshot}-wal`, `${snapshot}-shm`]) {
+      try {
+        fs.rmSync(file, { force: true });
+      } catch {
+        // What could not even be made; the first error says why.
+      }
+    }
+  };
+  try {
+    return plainly(out, () => {
+      clear();
+      const { ids, dataVersion } = takeSnapshot(folder, snapshot);
+      const about: BackupAbout = {
+        format: BACKUP_FORMAT,
+        version: BACKUP_VERSION,
+        madeAt: new Date(nowMs).toISOString(),
+        softwareVersion,
+        dataVersion,
+        feeds: ids.length,
+      };
+      const captures = packAll(folder, snapshot, ids, about, partial);
+      fs.renameSync(partial, out);
+      syncFolderOf(out);
+      return { feeds: ids.length, captures, bytes: fs.statSync(out).size };
+    });
+  } finally {
+    clear();
+  }
+}
+
+/** Copies the database as of one moment. @returns the ids of the feeds in it, and the version of its shape */
+function takeSnapshot(folder: string, snapshot: string): { ids: string[]; dataVersion: number } {
+  // SQLite fills an empty file as it is; one that it made itself would be open to others.
+  fs.writeFileSync(snapshot, '', { mode: 0o600 });
+  const database = openDatabase(join(folder, DATABASE_FILE));
+  try {
+    database.exec(`VACUUM INTO '${snapshot.replaceAll("'", "''")}'`);
+  } finally {
+    closeDatabase(database);
+  }
+  const copy = openDatabase(snapshot);
+  try {
+    const feeds = copy.prepare('SELECT id FROM feed ORDER BY no').all() as { id: string }[];
+    return { ids: feeds.map(({ id }) => id), dataVersion: readPragma(copy, 'user_version') };
+  } finally {
+    closeDatabase(copy);
+  }
+}
+
+/** @returns how many captures are in it */
+function packAll(
+  folder: string,
+  snapshot: string,
+  ids: readonly string[],
+  about: BackupAbout,
+  out: string,
+): number {
+  const captures = new CaptureFolder(folder, fs);
+  const tar = new TarWriter(out);
+  try {
+    const madeAtMs = Date.parse(about.madeAt);
+    tar.addBytes(ABOUT_FILE, Buffer.from(`${JSON.stringify(about, null, 2)}\n`), madeAtMs);
+    tar.addFile(DATABASE_FILE, snapshot);
+    let count = 0;
+    for (const id of ids) {
+      const capture = captures.find(id);
+      if (capture !== null) {
+        addCapture(tar, captures, id, capture);
+        count++;
+      }
+      const note = captures.noteName(id);
+      if (fs.existsSync(join(folder, note))) tar.addFile(note, join(folder, note));
+    }
+    const sums = [...tar.sums].map(([name, sum]) => `${sum}  ${name}\n`).join('');
+    tar.addBytes(SUMS_FILE, Buffer.from(sums), madeAtMs);
+    tar.finish();
+    return count;
+  } finally {
+    tar.close();
+  }
+}
+
+/** A feed may end just now, and its capture go by another name. */
+function addCapture(tar: TarWriter, captures: CaptureFolder, id: string, name: string): void {
+  try {
+    tar.addFile(name, captures.pathOf(name));
+  } catch (error) {
+    const renamed = captures.find(id);
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT' || renamed === null) throw error;
+    tar.addFile(renamed, captures.pathOf(renamed));
+  }
+}

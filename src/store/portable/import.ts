@@ -1,0 +1,97 @@
+/** An export back in, in one transaction. A line that is wrong is named and set aside; all others come in. */
+import * as fs from 'node:fs';
+import { dirname, join } from 'node:path';
+import { PlainError } from '../../base/errors.ts';
+import { replaceFile, writeAll } from '../disk.ts';
+import { plainly } from '../faults.ts';
+import { RECORDS_FILE } from './format.ts';
+import { handFeedsFromTable } from './hand-feed-table.ts';
+import { holdFolder } from './held-folder.ts';
+import { Importer, mixed, type SetAside } from './importer.ts';
+import { linesOf } from './lines.ts';
+import { type ReadLine, readRecords, versionOf } from './read-records.ts';
+
+export interface ImportResult {
+  feeds: number;
+  handFeeds: number;
+  milkEvents: number;
+  captures: number;
+  /** Feeds, hand-written feeds and milk events that were kept already; they were left as they are. */
+  doubles: number;
+  /** Lines that did not come in, and what is wrong with each, as they stand in the file. */
+  setAside: SetAside[];
+  /** What came in and is odd all the same. */
+  oddities: string[];
+  /** A file with the lines that were set aside, to be put right and imported; null when there is none. */
+  setAsideFile: string | null;
+}
+
+/**
+ * Reads `path` (an export's folder, its file of records, or a table of hand-written feeds) into the data folder `folder`.
+ * @throws PlainError import-missing, import-foreign, import-newer, import-broken (a table), store-mixed, store-recording …;
+ *   then nothing was imported
+ */
+export function importInto(folder: string, path: string, nowMs: number): ImportResult {
+  const file = fileIn(path);
+  const isTable = file.endsWith('.csv');
+  const read = (): Iterable<ReadLine> =>
+    plainlyRead(file, () => (isTable ? handFeedsFromTable(file, nowMs) : readRecords(file)));
+  const simulated = kindOf(file, read());
+  // In a table written by hand, and before version 2, a name alone says whose a feed is.
+  const isByName = isTable || versionOf(file) < 2;
+  const held = holdFolder(folder, () => nowMs);
+  try {
+    return plainly(folder, () => {
+      const { lines, ...result } = new Importer(held, dirname(file), nowMs, simulated, isByName).run(read());
+      const setAsideFile = isTable ? null : keepAside(held.folder, file, lines, nowMs);
+      return { ...result, setAsideFile };
+    });
+  } finally {
+    held.close();
+  }
+}
+
+/** With the first line of the file they came from, so that they can be imported once they are put right. */
+function keepAside(folder: string, file: string, lines: readonly string[], nowMs: number): string | null {
+  const [head] = linesOf(file);
+  if (lines.length === 0) return null;
+  const path = join(
+    folder,
+    `set-aside-${new Date(nowMs).toISOString().slice(0, 19).replaceAll(':', '')}.jsonl`,
+  );
+  replaceFile(fs, path, (fd) => writeAll(fs, fd, Buffer.from([head, ...lines, ''].join('\n'))));
+  return path;
+}
+
+function fileIn(path: string): string {
+  try {
+    return fs.statSync(path).isDirectory() ? join(path, RECORDS_FILE) : path;
+  } catch (cause) {
+    throw new PlainError('import-missing', `There is nothing named ${path}.`, 'Check the name.', { cause });
+  }
+}
+
+function* plainlyRead(file: string, read: () => Iterable<ReadLine>): Generator<ReadLine> {
+  try {
+    yield* read();
+  } catch (cause) {
+    if (cause instanceof PlainError) throw cause;
+    throw new PlainError(
+      'import-unreadable',
+      `The file ${file} cannot be read (${cause instanceof Error ? cause.message : String(cause)}). Nothing was imported.`,
+      'Check the name, and that you may read it.',
+      { cause },
+    );
+  }
+}
+
+/** Goes through the whole file once. @returns whether its feeds are simulated ones; null when it holds none @throws PlainError store-mixed */
+function kindOf(file: string, lines: Iterable<ReadLine>): boolean | null {
+  let simulated: boolean | null = null;
+  for (const one of lines) {
+    if (!('record' in one) || one.record.record !== 'feed') continue;
+    if (simulated !== null && simulated !== one.record.simulated) throw mixed(file);
+    simulated = one.record.simulated;
+  }
+  return simulated;
+}

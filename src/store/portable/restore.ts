@@ -1,0 +1,279 @@
+/**
+ * A backup back into a data folder. It is unpacked and checked beside what is there; only then the two change places, and what was there
+ * stays in a folder of its own. A cut in between is made good when the folder is next opened (`finishRestore`).
+ */
+import * as fs from 'node:fs';
+import { basename, dirname, isAbsolute, join } from 'node:path';
+import Libsql from 'libsql';
+import { PlainError } from '../../base/errors.ts';
+import { isCaptureName } from '../captures/leaving.ts';
+import { takeRecordingLock } from '../captures/recording-lock.ts';
+import { DATABASE_FILE } from '../data-folder.ts';
+import { closeDatabase, type FeedDatabase, openDatabase, readPragma } from '../database/database.ts';
+import { isSafeFeedId } from '../database/feed-id.ts';
+import { foreignParts } from '../database/schema.ts';
+import { replaceFile, syncFolderOf, writeAll } from '../disk.ts';
+import { plainly } from '../faults.ts';
+import { ABOUT_FILE, BACKUP_FORMAT, BACKUP_VERSION, SUMS_FILE } from './backup.ts';
+import { unpackTar } from './tar.ts';
+
+/** Where a backup is unpacked to; with the file `READY` inside, it may take its place. */
+const STAGE = 'restoring';
+const READY = 'ready';
+/** Folders of what was there before: `before-restore-` and when. */
+const BEFORE_PREFIX = 'before-restore-';
+const KNOWN =
+  /^(ebbline-backup\.json|SHA256SUMS|feeds\.sqlite|captures\/[a-z0-9][a-z0-9-]{0,63}\.(cap|cap\.cols|cap\.gz|json))$/;
+/** What a data folder consists of, in the order in which it changes places. */
+const PARTS = [`${DATABASE_FILE}-wal`, `${DATABASE_FILE}-shm`, DATABASE_FILE, 'captures'] as const;
+
+export interface RestoreResult {
+  feeds: number;
+  /** Where the feeds went that were there before; null when there were none. */
+  before: string | null;
+}
+
+/**
+ * @param replace  whether feeds that are there may be put aside
+ * @throws PlainError restore-occupied, restore-missing, restore-foreign, restore-newer, restore-damaged, store-recording, store-full …;
+ *   then the folder is as it was
+ */
+export function restoreInto(
+  folder: string,
+  file: string,
+  { replace, nowMs }: { replace: boolean; nowMs: number },
+): RestoreResult {
+  if (!fs.existsSync(file)) {
+    throw new PlainError('restore-missing', `There is no backup ${file}.`, 'Check the name.');
+  }
+  plainly(folder, () => fs.mkdirSync(folder, { recursive: true, mode: 0o700 }));
+  const unlock = takeRecordingLock(folder);
+  try {
+    finishRestore(folder);
+    const isOccupied = plainly(folder, () => holdsAnything(folder, nowMs));
+    if (isOccupied && !replace) {
+      throw new PlainError(
+        'restore-occupied',
+        `Something is kept in ${folder} already. It was left as it is.`,
+        'Add --replace to put the backup in its place; what is there will be kept beside it.',
+      );
+    }
+    const stage = join(folder, STAGE);
+    try {
+      const feeds = plainly(folder, () => unpackInto(stage, file, nowMs));
+      const before = `${BEFORE_PREFIX}${stampOf(nowMs)}`;
+      plainly(folder, () => markReady(stage, before));
+      finishRestore(folder);
+      if (isOccupied) return { feeds, before: join(folder, before) };
+      // Looked at above, under the lock: nothing was kept there.
+      fs.rmSync(join(folder, before), { recursive: true, force: true });
+      return { feeds, before: null };
+    } catch (error) {
+      if (readyMark(stage) === null) fs.rmSync(stage, { recursive: true, force: true });
+      throw error;
+    }
+  } finally {
+    unlock();
+  }
+}
+
+/** For whoever opens the folder: ends a restore that was cut when it was ready. @throws PlainError store-recording while it goes on */
+export function finishRestoreIfReady(folder: string): void {
+  if (readyMark(join(folder, STAGE)) === null) return;
+  const unlock = takeRecordingLock(folder);
+  try {
+    finishRestore(folder);
+  } finally {
+    unlock();
+  }
+}
+
+/**
+ * Ends a restore that was cut: one that was ready takes its place, another is cleared away. Each step may be the last one before a cut.
+ * The caller holds the recording lock.
+ */
+export function finishRestore(folder: string): void {
+  const stage = join(folder, STAGE);
+  if (!fs.existsSync(stage)) return;
+  plainly(folder, () => {
+    const mark = readyMark(stage);
+    if (mark !== null) for (const part of PARTS) swap(folder, stage, part, join(folder, mark));
+    fs.rmSync(stage, { recursive: true, force: true });
+    syncFolderOf(stage);
+  });
+}
+
+/** On the disk, with all of the stage, before anything changes places. @param before  folder into which goes what is there now */
+function markReady(stage: string, before: string): void {
+  for (const name of [DATABASE_FILE, join('captures', 'any')]) syncFolderOf(join(stage, name));
+  replaceFile(fs, join(stage, READY), (fd) => writeAll(fs, fd, Buffer.from(before)));
+}
+
+/** @returns the name of the folder into which goes what is there; null without a whole mark: then nothing has changed places yet */
+function readyMark(stage: string): string | null {
+  let text: string;
+  try {
+    text = fs.readFileSync(join(stage, READY), 'utf8');
+  } catch {
+    return null;
+  }
+  // Versions before wrote nothing where they thought that nothing was there; nothing is deleted on the word of an empty file.
+  if (text === '') return `${BEFORE_PREFIX}unmarked`;
+  return MARK.test(text) ? text : null;
+}
+
+const MARK = /^before-restore-\d{8}-\d{6}$/;
+
+/** Puts one part of the stage in its place. A log of the old database goes with it: beside the new one it would spoil it. */
+function swap(folder: string, stage: string, part: string, before: string): void {
+  const [place, staged] = [join(folder, part), join(stage, part)];
+  const isLog = part !== DATABASE_FILE && part.startsWith(DATABASE_FILE);
+  // Done before the cut.
+  if (!isLog && !fs.existsSync(staged)) return;
+  if (fs.existsSync(place)) {
+    fs.mkdirSync(before, { recursive: true, mode: 0o700 });
+    fs.renameSync(place, join(before, part));
+    syncFolderOf(join(before, part));
+  }
+  if (!isLog) fs.renameSync(staged, place);
+  syncFolderOf(place);
+}
+
+/** Whether anything is kept there that a restore would put aside. @throws when another program reads it just now */
+function holdsAnything(folder: string, nowMs: number): boolean {
+  const captures = join(folder, 'captures');
+  const hasCaptures = fs.existsSync(captures) && fs.readdirSync(captures).length > 0;
+  const file = join(folder, DATABASE_FILE);
+  if (!fs.existsSync(file)) return hasCaptures;
+  const database = openDatabase(file, () => nowMs);
+  try {
+    const tables = ['feed', 'hand_feed', 'milk_event', 'setting', 'calibration', 'baby'];
+    const found = tables.some((table) => database.prepare(`SELECT 1 FROM ${table} LIMIT 1`).all().length > 0);
+    // Fails while another program reads. Without a log a connection that lingers can do nothing to what comes in its place.
+    database.exec('PRAGMA journal_mode = DELETE');
+    return found || hasCaptures;
+  } finally {
+    closeDatabase(database);
+  }
+}
+
+/** @returns how many feeds are in it */
+function unpackInto(stage: string, file: string, nowMs: number): number {
+  fs.rmSync(stage, { recursive: true, force: true });
+  fs.mkdirSync(join(stage, 'captures'), { recursive: true, mode: 0o700 });
+  const sums = new Map<string, string>();
+  try {
+    for (const { name, sha256 } of unpackTar(file, (name) => (KNOWN.test(name) ? join(stage, name) : null))) {
+      // The first file says what all of it is.
+      if (sums.size === 0) checkAbout(stage, name, file);
+      sums.set(name, sha256);
+    }
+  } catch (cause) {
+    if (!(cause instanceof RangeError)) throw cause;
+    throw sums.size === 0 ? foreign(file, cause) : damaged(file, cause.message, cause);
+  }
+  checkSums(stage, file, sums);
+  for (const name of [ABOUT_FILE, SUMS_FILE]) fs.rmSync(join(stage, name));
+  return checkDatabase(join(stage, DATABASE_FILE), file, nowMs);
+}
+
+function checkAbout(stage: string, name: string, file: string): void {
+  if (name !== ABOUT_FILE) throw foreign(file);
+  let about: { format?: unknown; version?: unknown };
+  try {
+    about = JSON.parse(fs.readFileSync(join(stage, name), 'utf8')) as typeof about;
+  } catch (cause) {
+    throw foreign(file, cause);
+  }
+  if (about?.format !== BACKUP_FORMAT) throw foreign(file);
+  if (about.version !== BACKUP_VERSION) {
+    throw new PlainError(
+      'restore-newer',
+      `The backup ${file} was made by a newer Ebbline (format version ${String(about.version)}; this one knows ${BACKUP_VERSION}). Nothing was changed.`,
+      'Update Ebbline.',
+    );
+  }
+}
+
+function checkSums(stage: string, file: string, sums: ReadonlyMap<string, string>): void {
+  if (!sums.has(SUMS_FILE) || !sums.has(DATABASE_FILE)) throw damaged(file, 'is cut short');
+  const lines = fs.readFileSync(join(stage, SUMS_FILE), 'utf8').trimEnd().split('\n');
+  const told = new Map(lines.map((line) => [line.slice(66), line.slice(0, 64)]));
+  for (const [name, sum] of sums) {
+    if (name !== SUMS_FILE && told.get(name) !== sum) throw damaged(file, `is damaged at ${name}`);
+  }
+  if (told.size !== sums.size - 1) throw damaged(file, 'lacks some of its files');
+}
+
+/** Looked at before anything in it may run or be believed; only then is it brought to the newest version. @returns how many feeds are in it */
+function checkDatabase(path: string, file: string, nowMs: number): number {
+  const raw = new Libsql(path);
+  try {
+    raw.exec('PRAGMA trusted_schema = OFF');
+    const [{ quick_check: verdict }] = raw.prepare('PRAGMA quick_check(1)').all() as [
+      { quick_check: string },
+    ];
+    if (verdict !== 'ok') throw damaged(file, `holds a damaged database (${verdict})`);
+    if (readPragma(raw, 'application_id') === 0) throw foreign(file);
+    const [part] = foreignParts(raw);
+    if (part !== undefined)
+      throw damaged(file, `holds a database with a part that is not as Ebbline makes it (${part})`);
+    for (const { id, capture_file } of raw.prepare(namesIn(raw)).all() as KeptAs[]) {
+      if (!isOwnCapture(id, capture_file))
+        throw damaged(
+          file,
+          `names a feed or a capture as Ebbline does not (${JSON.stringify(id.slice(0, 80))})`,
+        );
+    }
+  } finally {
+    raw.close();
+  }
+  const database = openDatabase(path, () => nowMs);
+  try {
+    const [{ feeds }] = database.prepare('SELECT count(*) AS feeds FROM feed').all() as [{ feeds: number }];
+    return feeds;
+  } finally {
+    closeDatabase(database);
+  }
+}
+
+/** Names of feeds and captures; where captures on their way out are listed, theirs too. */
+const namesIn = (database: FeedDatabase): string =>
+  readPragma(database, 'user_version') < LISTS_LEAVING
+    ? 'SELECT id, capture_file FROM feed'
+    : "SELECT id, capture_file FROM feed UNION ALL SELECT feed_id, capture_file FROM leaving WHERE feed_id <> ''";
+/** First version of the database that lists them. */
+const LISTS_LEAVING = 7;
+
+interface KeptAs {
+  id: string;
+  capture_file: string;
+}
+
+/** Inside the folder, or put away under its own name. */
+function isOwnCapture(id: string, captureFile: string): boolean {
+  if (!isSafeFeedId(id)) return false;
+  if (captureFile === '') return true;
+  const isInside = dirname(captureFile) === 'captures';
+  return (isInside || isAbsolute(captureFile)) && isCaptureName(id, basename(captureFile));
+}
+
+const foreign = (file: string, cause?: unknown): PlainError =>
+  new PlainError(
+    'restore-foreign',
+    `The file ${file} is not a backup of Ebbline. Nothing was changed.`,
+    'Give a file made by "ebbline backup".',
+    { cause },
+  );
+
+const damaged = (file: string, what: string, cause?: unknown): PlainError =>
+  new PlainError(
+    'restore-damaged',
+    `The backup ${file} ${what}. Nothing was changed.`,
+    'Take another copy of it.',
+    { cause },
+  );
+
+/** "20260105-090000", UTC: safe as a file name everywhere. */
+const stampOf = (atMs: number): string =>
+  new Date(atMs).toISOString().slice(0, 19).replaceAll(/[-:]/g, '').replace('T', '-');

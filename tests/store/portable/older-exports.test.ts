@@ -1,0 +1,99 @@
+/** Exports made before: they open, and mean the same. The fixture was made by the version whose reasons were English sentences. */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, onTestFinished, test } from 'vitest';
+import type { Baby } from '../../../src/feed/record/baby.ts';
+import type { KeptCue } from '../../../src/pacing/cues/cue.ts';
+import { FAMILY_SWITCHES, SWITCHES, type Switch } from '../../../src/pacing/cues/cues.ts';
+import type { Reason } from '../../../src/pacing/cues/reason.ts';
+import { becauseText } from '../../../src/pacing/cues/words-because.ts';
+import { BARE_GUIDANCE, FAMILY_GUIDANCE } from '../../../src/pacing/guidance.ts';
+import { openStore } from '../../../src/store/feed-store.ts';
+import { exportTo } from '../../../src/store/portable/export.ts';
+import { importInto } from '../../../src/store/portable/import.ts';
+import { temporaryFolder } from '../../support/temporary-folder.ts';
+
+const NOW_MS = Date.UTC(2026, 0, 10, 12);
+const LINES = fs
+  .readFileSync(
+    fileURLToPath(new URL('../../fixtures/exports/before-reasons-were-data.jsonl', import.meta.url)),
+    'utf8',
+  )
+  .trim()
+  .split('\n')
+  .map((line) => JSON.parse(line) as Record<string, never>);
+
+function imported(records: object[]) {
+  const folder = temporaryFolder();
+  const file = join(temporaryFolder(), 'ebbline.jsonl');
+  fs.writeFileSync(file, records.map((record) => `${JSON.stringify(record)}\n`).join(''));
+  importInto(folder, file, NOW_MS);
+  const store = openStore(folder);
+  onTestFinished(() => store.close());
+  return store;
+}
+
+/** As if it had been made before there was this switch. */
+const without = (missing: Switch): object[] =>
+  LINES.map((record) => {
+    const copy = structuredClone(record) as {
+      baby?: { choices: Record<string, unknown> };
+      ran?: { guidance: Record<string, unknown> };
+    };
+    delete copy.baby?.choices[missing];
+    delete copy.ran?.guidance[missing];
+    return copy;
+  });
+
+describe('an export from before there was a switch', () => {
+  test.each(Object.keys(SWITCHES) as Switch[])(
+    'without %s is taken: the baby has what a family starts from',
+    (missing) => {
+      const store = imported(without(missing));
+      const [baby] = store.listBabies();
+      const [kept] = LINES.flatMap((record) => ('baby' in record ? [record.baby as Baby] : []));
+      expect(baby!.choices).toEqual({
+        ...FAMILY_SWITCHES,
+        ...kept!.choices,
+        [missing]: FAMILY_GUIDANCE[missing],
+      });
+      // The feed ran before there was such a rule.
+      expect(store.get('a')!.ran!.guidance[missing] ?? false).toBe(BARE_GUIDANCE[missing]);
+    },
+  );
+});
+
+describe('an export from before reasons were data', () => {
+  test('keeps its English sentences, in tables and records, and they are told in Spanish as before', () => {
+    const store = imported(LINES);
+    const sentences = LINES.flatMap((record) => ('cues' in record ? (record.cues as KeptCue[]) : []));
+    const { cues } = store.get('a')!;
+    expect(cues).toEqual(sentences);
+    // One for each sentence that there was.
+    expect(cues).toHaveLength(17);
+    for (const { because } of cues) {
+      expect(becauseText(because, 'en')).toBe(because);
+      expect(becauseText(because, 'es')).not.toBe(because);
+    }
+    const out = join(temporaryFolder(), 'out');
+    exportTo(store, out, { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: false });
+    const again = fs.readFileSync(join(out, 'ebbline.jsonl'), 'utf8').trim().split('\n');
+    expect(again.map((line) => JSON.parse(line)).find(({ id }) => id === 'a').cues).toEqual(sentences);
+  });
+});
+
+test('a reason that is data goes through store, export and import as data, and into the table as a sentence', () => {
+  const because: Reason = { rule: 'burp', numbers: { sinceMl: 15.2, pauseSec: null } };
+  const [head, , feed] = LINES as object[];
+  const store = imported([
+    head!,
+    { ...feed, cues: [{ atSec: 1, kind: 'burp', because }] },
+    { record: 'end', records: 1 },
+  ]);
+  expect(store.get('a')!.cues).toEqual([{ atSec: 1, kind: 'burp', because }]);
+  const out = join(temporaryFolder(), 'out');
+  exportTo(store, out, { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: false });
+  expect(fs.readFileSync(join(out, 'ebbline.jsonl'), 'utf8')).toContain(JSON.stringify(because));
+  expect(fs.readFileSync(join(out, 'cues.csv'), 'utf8')).toContain(becauseText(because, 'en'));
+});
