@@ -11,7 +11,7 @@ import type { Calibration, SensorSample } from '../../../src/sensing/index.ts';
 import { convertLoads } from '../../../src/sensing/loads.ts';
 import { readBlock } from '../../../src/sensing/reading.ts';
 import { createSensor } from '../../../src/sensing/sensor-state.ts';
-import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML } from '../../../src/units.ts';
+import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML } from '../../../src/base/units.ts';
 import { type Truth, truthAt } from '../../support/judge.ts';
 import { EARLIER, ReferenceFilter, type ReferenceRow, type World } from './reference-filter.ts';
 import { firstSucksGrams, otherSucksAtSec, unitsUntil } from './told.ts';

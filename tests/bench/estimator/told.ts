@@ -1,5 +1,5 @@
 /** What the reference filter is told of a feed: its sucks, as the truth has them. */
-import { MILK_DENSITY_GRAMS_PER_ML } from '../../../src/units.ts';
+import { MILK_DENSITY_GRAMS_PER_ML } from '../../../src/base/units.ts';
 import { type Truth, truthAt } from '../../support/judge.ts';
 
 const SUCKS_OF_A_MINUTE = 12;
