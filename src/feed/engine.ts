@@ -35,7 +35,7 @@ import {
   senseSample,
   takeEvents,
 } from '../sensing/index.ts';
-import { coverTiltDeg, headMm, type TeatCover } from '../sensing/teat-cover.ts';
+import { coverTiltDeg, headMm, type TeatCover } from '../sensing/loads/teat-cover.ts';
 
 export interface EngineOptions {
   calibration: Calibration;

@@ -1,5 +1,5 @@
 /** The noise model of the estimator: one parameter set for all babies and feeds. What one figure cannot say for all is identified in the feed. Evidence in DEVELOPERS.md. */
-import type { MilkNoise } from './milk-noise.ts';
+import type { MilkNoise } from './filter/milk-noise.ts';
 
 export const MILK_NOISE: MilkNoise = {
   milkStartSdGrams: 1.2,

@@ -1,18 +1,18 @@
 /** The state of a sensor: what it carries from sample to sample. */
 import { MILK_DENSITY_GRAMS_PER_ML } from '../base/units.ts';
-import { type Bottle, bottleOf } from './balance.ts';
-import { createMilkBank, type MilkBank } from './bank.ts';
-import { type Block, createBlock } from './block.ts';
-import type { Calibration } from './calibration.ts';
-import { type ChangeState, createChange } from './changes.ts';
-import { createDelayLine, type DelayLine } from './delay.ts';
-import { createLoadConverter, type LoadConverter } from './loads.ts';
+import { createMilkBank, type MilkBank } from './filter/bank.ts';
+import { type ChangeState, createChange } from './filter/changes.ts';
+import { type Bottle, bottleOf } from './loads/balance.ts';
+import { type Block, createBlock } from './loads/block.ts';
+import type { Calibration } from './loads/calibration.ts';
+import { createDelayLine, type DelayLine } from './loads/delay.ts';
+import { createLoadConverter, type LoadConverter } from './loads/loads.ts';
+import { createRow, type Row } from './loads/row.ts';
+import { createTurnCheck, type TurnCheck } from './loads/turn-check.ts';
 import type { Quality, SensingEvent, SensorFault } from './moment.ts';
-import { createMouth, type MouthState } from './mouth.ts';
-import { createMouthNoise, type MouthNoise } from './mouth-noise.ts';
+import { createMouth, type MouthState } from './mouth/mouth.ts';
+import { createMouthNoise, type MouthNoise } from './mouth/mouth-noise.ts';
 import { MEASUREMENT } from './noise.ts';
-import { createRow, type Row } from './row.ts';
-import { createTurnCheck, type TurnCheck } from './turn-check.ts';
 
 /** What the refined pass needs to know of every kept step, beside the filter's own record. */
 interface StepLog {

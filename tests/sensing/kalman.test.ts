@@ -1,7 +1,6 @@
 import { KalmanFilter } from 'kalman-filter';
 import { describe, expect, it } from 'vitest';
-import { cloneIntake, intakeSince } from '../../src/sensing/clones.ts';
-import { createSensor, senseSample } from '../../src/sensing/index.ts';
+import { cloneIntake, intakeSince } from '../../src/sensing/filter/earlier-intakes.ts';
 import {
   correctMilk,
   createMilkFilter,
@@ -10,7 +9,8 @@ import {
   predictMilk,
   STATES,
   startMilkFilter,
-} from '../../src/sensing/milk-filter.ts';
+} from '../../src/sensing/filter/milk-filter.ts';
+import { createSensor, senseSample } from '../../src/sensing/index.ts';
 import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import { readFixture, samplesOf } from '../support/captures.ts';
 import { column, type Dense, identity, product, smallestPivot, sum, transposed } from '../support/dense.ts';

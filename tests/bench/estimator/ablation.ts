@@ -1,6 +1,6 @@
 /** `npm run bench -- ablation [--quick]`: what each state and each device of the estimator buys, by leaving it out. */
 import { createSensor, type SensedMoment, senseSample } from '../../../src/sensing/index.ts';
-import { MOUTH } from '../../../src/sensing/mouth.ts';
+import { MOUTH } from '../../../src/sensing/mouth/mouth.ts';
 import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { samplesOf } from '../../support/captures.ts';

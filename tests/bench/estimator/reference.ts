@@ -3,15 +3,16 @@
  * teat was in, when each suck came and whether it gave any milk, when milk was spilt or poured in, and when a suck began to give another amount. Not told: how much a
  * suck gives (unless asked for), how much milk there is, what the forces are. It reads the bytes through the sensor's front (loads, delay line, felt force, geometry), which the tests of loads and geometry hold against others.
  */
-import { createPacing, SHIPPED_PROFILE, stepPacing } from '../../../src/pacing/index.ts';
-import { armAt, balanceReading, createArm, feltX, feltZ } from '../../../src/sensing/balance.ts';
-import { addToBlock, BLOCK_SAMPLES } from '../../../src/sensing/block.ts';
-import { alignLoads, refillDelayLine } from '../../../src/sensing/delay.ts';
-import type { Calibration, SensorSample } from '../../../src/sensing/index.ts';
-import { convertLoads } from '../../../src/sensing/loads.ts';
-import { readBlock } from '../../../src/sensing/reading.ts';
-import { createSensor } from '../../../src/sensing/sensor-state.ts';
+
 import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML } from '../../../src/base/units.ts';
+import { createPacing, SHIPPED_PROFILE, stepPacing } from '../../../src/pacing/index.ts';
+import type { Calibration, SensorSample } from '../../../src/sensing/index.ts';
+import { armAt, balanceReading, createArm, feltX, feltZ } from '../../../src/sensing/loads/balance.ts';
+import { addToBlock, BLOCK_SAMPLES } from '../../../src/sensing/loads/block.ts';
+import { alignLoads, refillDelayLine } from '../../../src/sensing/loads/delay.ts';
+import { convertLoads } from '../../../src/sensing/loads/loads.ts';
+import { readBlock } from '../../../src/sensing/loads/reading.ts';
+import { createSensor } from '../../../src/sensing/sensor-state.ts';
 import { type Truth, truthAt } from '../../support/judge.ts';
 import { EARLIER, ReferenceFilter, type ReferenceRow, type World } from './reference-filter.ts';
 import { firstSucksGrams, otherSucksAtSec, unitsUntil } from './told.ts';

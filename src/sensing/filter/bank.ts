@@ -5,7 +5,9 @@
  * in the feed (mouth-noise.ts), so none can buy likelihood by being vaguer than it is; where the noise hides the difference the weights stay near their start, and what
  * the filters disagree about becomes stated uncertainty.
  */
-import { cloneIntake, intakeSince, readClones } from './clones.ts';
+
+import { BANK } from '../noise.ts';
+import { cloneIntake, intakeSince, readClones } from './earlier-intakes.ts';
 import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
 import {
   addFlowNoise,
@@ -26,7 +28,6 @@ import {
   type Step,
   startMilkFilter,
 } from './milk-filter.ts';
-import { BANK } from './noise.ts';
 
 export interface MilkBank {
   readonly filters: readonly MilkFilter[];

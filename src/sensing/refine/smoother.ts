@@ -2,8 +2,8 @@
  * The refined pass: Rauch–Tung–Striebel over the kept steps (Rauch, Tung, Striebel 1965, AIAA J. 3:1445; from memory), so that the
  * weighings after a stretch of feeding correct the stretch itself.
  */
-import { type History, OFFSET, recordAt, unpackTriangle } from './history.ts';
-import { INTAKE, MILK, moveRows, type Prediction, STATES } from './milk-filter.ts';
+import { type History, OFFSET, recordAt, unpackTriangle } from '../filter/history.ts';
+import { INTAKE, MILK, moveRows, type Prediction, STATES } from '../filter/milk-filter.ts';
 import { createWindowSpread, takeStep, tenSecSdGrams } from './window-spread.ts';
 
 export interface Smoothed {

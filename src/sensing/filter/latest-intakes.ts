@@ -1,7 +1,8 @@
 /** The intake of the last seconds as known now, for those who must not act on what was corrected since. */
+
+import type { Sensor } from '../sensor-state.ts';
 import { readBankClones } from './bank.ts';
 import { CLONES } from './milk-filter.ts';
-import type { Sensor } from './sensor-state.ts';
 
 /** Oldest first, mL; every later correction moves all of it. */
 export interface Trail {

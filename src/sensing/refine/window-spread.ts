@@ -4,7 +4,7 @@
  * smoothed covariances C (Rauch, Tung, Striebel 1965; the lag covariance of a fixed-interval smoother, from memory). Only intake is asked for,
  * so one row of the product is enough.
  */
-import { INTAKE, STATES } from './milk-filter.ts';
+import { INTAKE, STATES } from '../filter/milk-filter.ts';
 
 /** A place to look from each 0.4 s, two steps of 0.2 s: as often as the refined pass has rows. */
 export const GRID_STEPS = 2;
