@@ -1,6 +1,6 @@
 /** Counts to loads to milk, flow, mouth and sucks. Pure: no clock, no disk, no RxJS. */
 
-export { createTrail, readTrail, type Trail } from './filter/latest-intakes.ts';
+export { createLatestIntakes, type LatestIntakes, readLatestIntakes } from './filter/latest-intakes.ts';
 export { type Calibration, parseCalibration, readCalibration } from './loads/calibration.ts';
 export type { SensorSample } from './loads/loads.ts';
 export type {

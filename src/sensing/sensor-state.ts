@@ -74,7 +74,7 @@ export interface Sensor {
   scatter2: number;
   /** How long the teat has been out and nothing has pulled, seconds. */
   freeSec: number;
-  lastCloneSec: number;
+  lastKeptSec: number;
   awaySec: { cell: number; accelerometer: number };
   /** Samples were lost or the chip was reset, and nothing was weighed outright since; when that was. */
   gapOpen: boolean;
@@ -133,7 +133,7 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     drunkSec: 0,
     steepness: 0,
     scatter2: 0.09,
-    lastCloneSec: Number.NEGATIVE_INFINITY,
+    lastKeptSec: Number.NEGATIVE_INFINITY,
     awaySec: { cell: 0, accelerometer: 0 },
     gapOpen: false,
     gapAtSec: Number.NEGATIVE_INFINITY,

@@ -5,15 +5,15 @@ import { degFromRad, gramsFromNewtons, newtonsFromGrams } from '../base/units.ts
 import {
   addSucks,
   addUnseenFlow,
-  cloneBank,
   endBankRow,
   expectSteeperBank,
+  keepBankIntake,
   predictBank,
   startMilkBank,
 } from './filter/bank.ts';
 import { type BalanceRow, correctBankByBalance, correctBankByWeighing } from './filter/bank-corrections.ts';
 import { judgeChange, trackChange } from './filter/changes.ts';
-import { CLONE_EVERY_SEC } from './filter/earlier-intakes.ts';
+import { KEEP_INTAKE_EVERY_SEC } from './filter/earlier-intakes.ts';
 import { type Arm, armAt, balanceReading, createArm, feltX, feltZ } from './loads/balance.ts';
 import { tryWeighing } from './loads/first-weighing.ts';
 import type { BlockReading } from './loads/reading.ts';
@@ -199,9 +199,9 @@ function stepRow(sensor: Sensor, reading: BlockReading): void {
   endBankRow(bank);
   logRow(sensor, reading, row.balanced + row.weighed > 0 && !change.bottleOut);
   clearRow(row);
-  if (atSec - sensor.lastCloneSec >= CLONE_EVERY_SEC - 0.03) {
-    cloneBank(bank, atSec);
-    sensor.lastCloneSec = atSec;
+  if (atSec - sensor.lastKeptSec >= KEEP_INTAKE_EVERY_SEC - 0.03) {
+    keepBankIntake(bank, atSec);
+    sensor.lastKeptSec = atSec;
   }
 }
 

@@ -2,24 +2,24 @@
  * Earlier intakes, kept in the filter and corrected along with everything that follows: what was taken in the last
  * seconds is then known as well as it can be, and how well.
  */
-import { CLONES, INTAKE, type MilkFilter, STATES } from './milk-filter.ts';
+import { EARLIER_INTAKES, INTAKE, type MilkFilter, STATES } from './milk-filter.ts';
 
 /** Time from one to the next, seconds. */
-export const CLONE_EVERY_SEC = 0.4;
+export const KEEP_INTAKE_EVERY_SEC = 0.4;
 
 /** Keeps the intake of this moment, to be corrected along with all that follows. */
-export function cloneIntake(filter: MilkFilter, atSec: number): void {
+export function keepIntake(filter: MilkFilter, atSec: number): void {
   const n = STATES;
-  const k = filter.cloneNext;
-  filter.cloneValue[k] = filter.x[INTAKE]!;
-  filter.cloneVariance[k] = filter.c[INTAKE * n + INTAKE]!;
-  filter.cloneAtSec[k] = atSec;
-  for (let j = 0; j < n; j++) filter.cloneC[k * n + j] = filter.c[INTAKE * n + j]!;
-  filter.cloneNext = (k + 1) % CLONES;
-  filter.cloneCount = Math.min(CLONES, filter.cloneCount + 1);
+  const k = filter.earlierNext;
+  filter.earlierValue[k] = filter.x[INTAKE]!;
+  filter.earlierVariance[k] = filter.c[INTAKE * n + INTAKE]!;
+  filter.earlierAtSec[k] = atSec;
+  for (let j = 0; j < n; j++) filter.earlierC[k * n + j] = filter.c[INTAKE * n + j]!;
+  filter.earlierNext = (k + 1) % EARLIER_INTAKES;
+  filter.earlierCount = Math.min(EARLIER_INTAKES, filter.earlierCount + 1);
 }
 
-/** Change of intake since `sinceSec`, as known now: mean and variance (g, g²) into `out`. Before the oldest clone: from it. */
+/** Change of intake since `sinceSec`, as known now: mean and variance (g, g²) into `out`. Before the oldest one: from it. */
 export function intakeSince(
   filter: MilkFilter,
   sinceSec: number,
@@ -28,9 +28,9 @@ export function intakeSince(
   const n = STATES;
   let before = -1;
   let after = -1;
-  for (let age = filter.cloneCount; age >= 1; age--) {
-    const k = (filter.cloneNext - age + CLONES) % CLONES;
-    if (filter.cloneAtSec[k]! <= sinceSec) before = k;
+  for (let age = filter.earlierCount; age >= 1; age--) {
+    const k = (filter.earlierNext - age + EARLIER_INTAKES) % EARLIER_INTAKES;
+    if (filter.earlierAtSec[k]! <= sinceSec) before = k;
     else {
       after = k;
       break;
@@ -43,26 +43,30 @@ export function intakeSince(
     out.variance = 0;
     return;
   }
-  let value = filter.cloneValue[k]!;
+  let value = filter.earlierValue[k]!;
   if (before >= 0 && after >= 0) {
-    const span = filter.cloneAtSec[after]! - filter.cloneAtSec[before]!;
-    const part = span > 0 ? (sinceSec - filter.cloneAtSec[before]!) / span : 0;
-    value += part * (filter.cloneValue[after]! - value);
+    const span = filter.earlierAtSec[after]! - filter.earlierAtSec[before]!;
+    const part = span > 0 ? (sinceSec - filter.earlierAtSec[before]!) / span : 0;
+    value += part * (filter.earlierValue[after]! - value);
   }
   out.grams = now - value;
   out.variance = Math.max(
     0,
-    filter.c[INTAKE * n + INTAKE]! + filter.cloneVariance[k]! - 2 * filter.cloneC[k * n + INTAKE]!,
+    filter.c[INTAKE * n + INTAKE]! + filter.earlierVariance[k]! - 2 * filter.earlierC[k * n + INTAKE]!,
   );
 }
 
-/** Reads out the clones, oldest first, intake in g. @returns how many there are */
-export function readClones(filter: MilkFilter, atSec: Float64Array, intakeGrams: Float64Array): number {
-  for (let age = filter.cloneCount; age >= 1; age--) {
-    const k = (filter.cloneNext - age + CLONES) % CLONES;
-    const i = filter.cloneCount - age;
-    atSec[i] = filter.cloneAtSec[k]!;
-    intakeGrams[i] = filter.cloneValue[k]!;
+/** Reads out the earlier intakes, oldest first, intake in g. @returns how many there are */
+export function readEarlierIntakes(
+  filter: MilkFilter,
+  atSec: Float64Array,
+  intakeGrams: Float64Array,
+): number {
+  for (let age = filter.earlierCount; age >= 1; age--) {
+    const k = (filter.earlierNext - age + EARLIER_INTAKES) % EARLIER_INTAKES;
+    const i = filter.earlierCount - age;
+    atSec[i] = filter.earlierAtSec[k]!;
+    intakeGrams[i] = filter.earlierValue[k]!;
   }
-  return filter.cloneCount;
+  return filter.earlierCount;
 }

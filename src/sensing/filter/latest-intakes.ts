@@ -1,28 +1,27 @@
 /** The intake of the last seconds as known now, for those who must not act on what was corrected since. */
-
 import type { Sensor } from '../sensor-state.ts';
-import { readBankClones } from './bank.ts';
-import { CLONES } from './milk-filter.ts';
+import { readBankEarlierIntakes } from './bank.ts';
+import { EARLIER_INTAKES } from './milk-filter.ts';
 
 /** Oldest first, mL; every later correction moves all of it. */
-export interface Trail {
+export interface LatestIntakes {
   count: number;
   readonly atSec: Float64Array;
   readonly intakeMl: Float64Array;
 }
 
-export const createTrail = (): Trail => ({
+export const createLatestIntakes = (): LatestIntakes => ({
   count: 0,
-  atSec: new Float64Array(CLONES),
-  intakeMl: new Float64Array(CLONES),
+  atSec: new Float64Array(EARLIER_INTAKES),
+  intakeMl: new Float64Array(EARLIER_INTAKES),
 });
 
-const scratch = new Float64Array(CLONES);
+const scratch = new Float64Array(EARLIER_INTAKES);
 
-/** Fills `trail`; nothing is allocated. */
-export function readTrail({ bank, densityGramsPerMl }: Sensor, trail: Trail): void {
-  trail.count = readBankClones(bank, trail.atSec, trail.intakeMl, scratch);
-  for (let i = 0; i < trail.count; i++) {
-    trail.intakeMl[i] = Math.max(0, trail.intakeMl[i]! / densityGramsPerMl);
+/** Fills `into`; nothing is allocated. */
+export function readLatestIntakes({ bank, densityGramsPerMl }: Sensor, into: LatestIntakes): void {
+  into.count = readBankEarlierIntakes(bank, into.atSec, into.intakeMl, scratch);
+  for (let i = 0; i < into.count; i++) {
+    into.intakeMl[i] = Math.max(0, into.intakeMl[i]! / densityGramsPerMl);
   }
 }
