@@ -8,7 +8,7 @@ import { type Outcome, outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { profileFromOutline } from '../../src/calibration/walk/profile.ts';
 import type { WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { certificateHtml } from '../../src/paper/certificate/certificate-html.ts';
-import { parseCalibration } from '../../src/sensing/calibration.ts';
+import { parseCalibration } from '../../src/sensing/loads/calibration.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { begun, benchFor, walked } from '../support/calibration-walk.ts';
 import { seededRandom } from '../support/random.ts';

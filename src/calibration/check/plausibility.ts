@@ -4,7 +4,7 @@
  */
 
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
-import type { Calibration } from '../../sensing/calibration.ts';
+import type { Calibration } from '../../sensing/loads/calibration.ts';
 import { bottleMisfit, inPlaneShare, LEAST_IN_PLANE, stillLoads, weightGrams } from '../fit/still-loads.ts';
 import type { Hold } from '../walk/hold.ts';
 import { LEVER_MM } from '../walk/sleeve-design.ts';

@@ -3,7 +3,7 @@
  * What the balance itself may get wrong (its covariance, and the zeros' walk since) is unknown in the fit too.
  */
 import { PlainError } from '../../base/errors.ts';
-import type { InnerProfileMm } from '../../sensing/milk-centre.ts';
+import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 import { changedProfile, type ProfileChange, type ProfileDoubt } from '../walk/profile.ts';
 import {

@@ -1,6 +1,6 @@
 /** Small corrections to a bottle that feeds have taught: kept beside what was calibrated, so that they can be seen and undone. */
 import { PlainError } from '../../base/errors.ts';
-import { type Calibration, parseCalibration } from '../../sensing/calibration.ts';
+import { type Calibration, parseCalibration } from '../../sensing/loads/calibration.ts';
 import { changedProfile, type ProfileChange } from '../walk/profile.ts';
 
 export interface BottleCorrection {

@@ -1,7 +1,7 @@
 /** Loads of a hold by a calibration file, and how far they are from what a bottle at rest must give. */
-import type { Calibration } from '../../sensing/calibration.ts';
-import { convertLoads, createLoadConverter } from '../../sensing/loads.ts';
-import type { InnerProfileMm } from '../../sensing/milk-centre.ts';
+import type { Calibration } from '../../sensing/loads/calibration.ts';
+import { convertLoads, createLoadConverter } from '../../sensing/loads/loads.ts';
+import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 import { LEVER_MM } from '../walk/sleeve-design.ts';
 import { placeOfLiquid } from './milk-in-hold.ts';

@@ -1,4 +1,6 @@
 /** What a row of the balance, and an outright weighing, tell every filter of the bank. */
+
+import { BANK } from '../noise.ts';
 import type { MilkBank } from './bank.ts';
 import {
   BESIDE_MM,
@@ -13,7 +15,6 @@ import {
   STATES,
   TILT_BIAS,
 } from './milk-filter.ts';
-import { BANK } from './noise.ts';
 
 /** A row of the balance: its mean, and what it stands for. */
 export interface BalanceRow {

@@ -6,7 +6,7 @@
  * numeric. Tables over (tilt, volume) are made once per bottle; the hot path interpolates first moments, which are smooth and go to zero
  * with the volume, where the centre itself jumps.
  */
-import { radFromDeg } from '../base/units.ts';
+import { radFromDeg } from '../../base/units.ts';
 
 /** Inner profile: [z, radius] in mm from base to neck, z rising. */
 export type InnerProfileMm = readonly (readonly [number, number])[];

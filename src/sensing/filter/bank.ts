@@ -5,7 +5,9 @@
  * in the feed (mouth-noise.ts), so none can buy likelihood by being vaguer than it is; where the noise hides the difference the weights stay near their start, and what
  * the filters disagree about becomes stated uncertainty.
  */
-import { cloneIntake, intakeSince, readClones } from './clones.ts';
+
+import { BANK } from '../noise.ts';
+import { intakeSince, keepIntake, readEarlierIntakes } from './earlier-intakes.ts';
 import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
 import {
   addFlowNoise,
@@ -26,7 +28,6 @@ import {
   type Step,
   startMilkFilter,
 } from './milk-filter.ts';
-import { BANK } from './noise.ts';
 
 export interface MilkBank {
   readonly filters: readonly MilkFilter[];
@@ -177,8 +178,8 @@ function totalVariance(c: Float64Array): number {
   return Math.max(0, c[MILK * STATES + MILK]! + Math.max(along, across));
 }
 
-export function cloneBank(bank: MilkBank, atSec: number): void {
-  for (const filter of bank.filters) cloneIntake(filter, atSec);
+export function keepBankIntake(bank: MilkBank, atSec: number): void {
+  for (const filter of bank.filters) keepIntake(filter, atSec);
 }
 
 /** Milk of sucks since the last row, g. */
@@ -222,8 +223,8 @@ export function bankNow(bank: MilkBank, out: { milkGrams: number; intakeGrams: n
   }
 }
 
-/** The blended intakes of the last seconds, oldest first, g. `scratch` is as long as the trail. @returns how many */
-export function readBankClones(
+/** The blended intakes of the last seconds, oldest first, g. `scratch` is as long as there are earlier intakes. @returns how many */
+export function readBankEarlierIntakes(
   bank: MilkBank,
   atSec: Float64Array,
   intakeGrams: Float64Array,
@@ -232,7 +233,7 @@ export function readBankClones(
   let count = 0;
   intakeGrams.fill(0);
   for (let i = 0; i < bank.filters.length; i++) {
-    count = readClones(bank.filters[i]!, atSec, scratch);
+    count = readEarlierIntakes(bank.filters[i]!, atSec, scratch);
     for (let k = 0; k < count; k++) intakeGrams[k] = intakeGrams[k]! + bank.weights[i]! * scratch[k]!;
   }
   return count;

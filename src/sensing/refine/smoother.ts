@@ -2,8 +2,8 @@
  * The refined pass: Rauch–Tung–Striebel over the kept steps (Rauch, Tung, Striebel 1965, AIAA J. 3:1445; from memory), so that the
  * weighings after a stretch of feeding correct the stretch itself.
  */
-import { type History, OFFSET, recordAt, unpackTriangle } from './history.ts';
-import { INTAKE, MILK, moveRows, type Prediction, STATES } from './milk-filter.ts';
+import { type History, OFFSET, recordAt, unpackTriangle } from '../filter/history.ts';
+import { INTAKE, MILK, moveRows, type Prediction, STATES } from '../filter/milk-filter.ts';
 import { createWindowSpread, takeStep, tenSecSdGrams } from './window-spread.ts';
 
 export interface Smoothed {
@@ -14,6 +14,8 @@ export interface Smoothed {
   /** Of what was taken in the ten seconds around each second row. */
   tenSecSdGrams: Float64Array;
 }
+
+const column = new Float64Array(STATES);
 
 /** Inverts a symmetric positive matrix in place by Cholesky; a hair is added to a diagonal that rounding made too small. */
 function invertPositive(a: Float64Array, inverse: Float64Array, lower: Float64Array): void {
@@ -27,15 +29,20 @@ function invertPositive(a: Float64Array, inverse: Float64Array, lower: Float64Ar
     }
   }
   for (let col = 0; col < n; col++) {
-    for (let i = 0; i < n; i++) {
+    column.fill(0);
+    // Above the diagonal the forward pass finds nothing.
+    for (let i = col; i < n; i++) {
+      const row = i * n;
       let sum = i === col ? 1 : 0;
-      for (let k = 0; k < i; k++) sum -= lower[i * n + k]! * inverse[k * n + col]!;
-      inverse[i * n + col] = sum / lower[i * n + i]!;
+      for (let k = col; k < i; k++) sum -= lower[row + k]! * column[k]!;
+      column[i] = sum / lower[row + i]!;
     }
     for (let i = n - 1; i >= 0; i--) {
-      let sum = inverse[i * n + col]!;
-      for (let k = i + 1; k < n; k++) sum -= lower[k * n + i]! * inverse[k * n + col]!;
-      inverse[i * n + col] = sum / lower[i * n + i]!;
+      let sum = column[i]!;
+      for (let k = i + 1; k < n; k++) sum -= lower[k * n + i]! * column[k]!;
+      const entry = sum / lower[i * n + i]!;
+      column[i] = entry;
+      inverse[i * n + col] = entry;
     }
   }
 }

@@ -4,8 +4,8 @@
  * A gyroscope must show the turning that the accelerometer shows as a change of tilt (sleeve contract, section 1: θ̇ = ωx·sin(roll) − ωy·cos(roll)); where its axes are swapped or a sign is turned it does not.
  * An accelerometer that sits elsewhere than the calibration says leaves a force that goes with the angular acceleration. Cells that speak very late are seen in the delay line.
  */
-import { gramsFromNewtons, STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
-import type { SensorFault } from './moment.ts';
+import { gramsFromNewtons, STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
+import type { SensorFault } from '../moment.ts';
 
 const WINDOW_SEC = 0.5;
 /** So much turning must have been seen before anything is concluded: squares of half-second changes of tilt, rad². */

@@ -1,5 +1,5 @@
 /** The refined pass over the whole bank: each filter smoothed, then blended by evidence from both sides. */
-import type { MilkBank } from './bank.ts';
+import type { MilkBank } from '../filter/bank.ts';
 import { type Smoothed, smooth } from './smoother.ts';
 import { GRID_STEPS, windowOf } from './window-spread.ts';
 

@@ -1,5 +1,5 @@
 /** Four blocks made one row of 0.2 s: what the balance and the cells showed on average, and what it depends on. No allocation per block. */
-import { gramsFromNewtons } from '../base/units.ts';
+import { gramsFromNewtons } from '../../base/units.ts';
 import { type Arm, feltX, feltZ } from './balance.ts';
 import type { BlockReading } from './reading.ts';
 

@@ -37,7 +37,7 @@ export const BIAS_Z = 11;
 export const LAG_SHARE = 12;
 
 /** Number of earlier intakes that are kept. */
-export const CLONES = 28;
+export const EARLIER_INTAKES = 28;
 
 /** Coefficients of a prediction, for the smoother. */
 export interface Prediction {
@@ -55,12 +55,12 @@ export interface MilkFilter {
   /** Covariance, STATES × STATES, row-major, symmetric. */
   readonly c: Float64Array;
   /** Earlier intakes kept up to date by every later correction: a ring of value, variance, time and covariance with x. */
-  readonly cloneValue: Float64Array;
-  readonly cloneVariance: Float64Array;
-  readonly cloneAtSec: Float64Array;
-  readonly cloneC: Float64Array;
-  cloneCount: number;
-  cloneNext: number;
+  readonly earlierValue: Float64Array;
+  readonly earlierVariance: Float64Array;
+  readonly earlierAtSec: Float64Array;
+  readonly earlierC: Float64Array;
+  earlierCount: number;
+  earlierNext: number;
   readonly prediction: Prediction;
   /** Log-likelihood of the last correction. */
   logLikelihood: number;
@@ -70,12 +70,12 @@ export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
   noise,
   x: new Float64Array(STATES),
   c: new Float64Array(STATES * STATES),
-  cloneValue: new Float64Array(CLONES),
-  cloneVariance: new Float64Array(CLONES),
-  cloneAtSec: new Float64Array(CLONES),
-  cloneC: new Float64Array(CLONES * STATES),
-  cloneCount: 0,
-  cloneNext: 0,
+  earlierValue: new Float64Array(EARLIER_INTAKES),
+  earlierVariance: new Float64Array(EARLIER_INTAKES),
+  earlierAtSec: new Float64Array(EARLIER_INTAKES),
+  earlierC: new Float64Array(EARLIER_INTAKES * STATES),
+  earlierCount: 0,
+  earlierNext: 0,
   prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
   logLikelihood: 0,
 });
@@ -112,8 +112,8 @@ export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
   const shared = -WEIGHED_WRONG_SHARE * noise.massBiasSdGrams ** 2;
   c[MILK * STATES + BIAS_Z] = shared;
   c[BIAS_Z * STATES + MILK] = shared;
-  filter.cloneCount = 0;
-  filter.cloneNext = 0;
+  filter.earlierCount = 0;
+  filter.earlierNext = 0;
 }
 
 /** The baby begins, from a bottle that is held more steeply than was reckoned with. @param more steepness, of 0 level to 1 steep, that came on top */
@@ -141,7 +141,7 @@ const LEAST_PER_SUCK_GRAMS = 0.05;
 export const giving = ({ x, c }: MilkFilter): number =>
   Math.min(1, Math.max(0, (x[MILK]! + Math.sqrt(Math.max(0, c[MILK * STATES + MILK]!))) / EMPTYING_GRAMS));
 
-/** Moves one row (of x, of C, of the clones' covariances) by the prediction. */
+/** Moves one row (of x, of C, of the earlier intakes' covariances) by the prediction. */
 function moveRow(row: Float64Array, at: number, prediction: Prediction): void {
   const left =
     prediction.suckShare * (row[at + PER_SUCK]! + row[at + DEVIATION]!) +
@@ -180,7 +180,7 @@ export function predictMilk(filter: MilkFilter, step: Step): void {
     c[LEAK * n + j] = c[LEAK * n + j]! * leakKeep;
     c[COUPLE * n + j] = c[COUPLE * n + j]! * coupleKeep;
   }
-  moveRows(filter.cloneC, filter.cloneCount, prediction);
+  moveRows(filter.earlierC, filter.earlierCount, prediction);
 
   const add = (state: number, variance: number) => {
     c[state * n + state] = c[state * n + state]! + variance;
@@ -253,33 +253,33 @@ export function correctMilk(
     const share = gain / s;
     for (let j = 0; j < n; j++) c[row + j] = c[row + j]! - share * gainTimesS[j]!;
   }
-  const { cloneC, cloneValue, cloneVariance } = filter;
-  for (let k = 0; k < filter.cloneCount; k++) {
+  const { earlierC, earlierValue, earlierVariance } = filter;
+  for (let k = 0; k < filter.earlierCount; k++) {
     const row = k * n;
     let seen = 0;
-    for (let j = 0; j < n; j++) seen += cloneC[row + j]! * h[j]!;
-    cloneValue[k] = cloneValue[k]! + seen * push;
-    cloneVariance[k] = cloneVariance[k]! - (seen * seen) / s;
+    for (let j = 0; j < n; j++) seen += earlierC[row + j]! * h[j]!;
+    earlierValue[k] = earlierValue[k]! + seen * push;
+    earlierVariance[k] = earlierVariance[k]! - (seen * seen) / s;
     const share = seen / s;
-    for (let j = 0; j < n; j++) cloneC[row + j] = cloneC[row + j]! - share * gainTimesS[j]!;
+    for (let j = 0; j < n; j++) earlierC[row + j] = earlierC[row + j]! - share * gainTimesS[j]!;
   }
   return innovation / Math.sqrt(expected);
 }
 
 /**
- * Moves the state to `x[state] ≥ least`, the others and the clones along by their covariance. The covariance stays as it is: a bottle that is empty
+ * Moves the state to `x[state] ≥ least`, the others and the earlier intakes along by their covariance. The covariance stays as it is: a bottle that is empty
  * for a minute is not known better with every row.
  */
 export function holdAtLeast(filter: MilkFilter, state: number, least: number): void {
-  const { x, c, cloneC, cloneValue } = filter;
+  const { x, c, earlierC, earlierValue } = filter;
   const missing = least - x[state]!;
   if (missing <= 0) return;
   const variance = c[state * STATES + state]!;
   if (variance > 1e-12) {
     const share = missing / variance;
     for (let j = 0; j < STATES; j++) x[j] = x[j]! + c[j * STATES + state]! * share;
-    for (let k = 0; k < filter.cloneCount; k++)
-      cloneValue[k] = cloneValue[k]! + cloneC[k * STATES + state]! * share;
+    for (let k = 0; k < filter.earlierCount; k++)
+      earlierValue[k] = earlierValue[k]! + earlierC[k * STATES + state]! * share;
   }
   x[state] = least;
 }

@@ -2,10 +2,10 @@
  * The transverse balance: M − z_t·Fx, the moment about the teat's tip. A mouth force that acts at the tip drops out, so it weighs
  * the milk whether the teat is in the mouth or not (sleeve contract, section 1).
  */
-import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
+import { MEASUREMENT } from '../noise.ts';
 import type { Calibration } from './calibration.ts';
 import { type MilkCentreTable, type MilkMoments, milkMoments, tabulateMilkCentre } from './milk-centre.ts';
-import { MEASUREMENT } from './noise.ts';
 import { createTeatCover, type TeatCover } from './teat-cover.ts';
 
 export interface Bottle {

@@ -4,7 +4,7 @@
  * A change is a weight that contradicts what is known, by more than hand and scale explain: not after a release, when the milk is known to some grams only, and not while the
  * bottle swings. While it lasts the milk is weighed anew; it is booked when the bottle has settled and the difference is still there.
  */
-import type { SensingEvent } from './moment.ts';
+import type { SensingEvent } from '../moment.ts';
 
 export interface ChangeState {
   /** Weight and balance together say now that the mass changes. */

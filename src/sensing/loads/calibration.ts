@@ -1,6 +1,6 @@
 /** The calibration file of a sleeve and its bottle (sleeve contract, section 4): checked once, at the start. */
 import { z } from 'zod';
-import { PlainError } from '../base/errors.ts';
+import { PlainError } from '../../base/errors.ts';
 
 const finite = z.number();
 const triple = z.tuple([finite, finite, finite]);

@@ -4,7 +4,7 @@
  * smoothed covariances C (Rauch, Tung, Striebel 1965; the lag covariance of a fixed-interval smoother, from memory). Only intake is asked for,
  * so one row of the product is enough.
  */
-import { INTAKE, STATES } from './milk-filter.ts';
+import { INTAKE, STATES } from '../filter/milk-filter.ts';
 
 /** A place to look from each 0.4 s, two steps of 0.2 s: as often as the refined pass has rows. */
 export const GRID_STEPS = 2;
@@ -42,12 +42,16 @@ export function takeStep(
   const n = STATES;
   const { running, scratch } = spread;
   if (gain === null) startAnew(running);
+  // A product that has just begun is the gain itself.
+  else if ((k + 1) % GRID_STEPS === 0) running.set(gain);
   else {
+    scratch.fill(0);
     for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) {
-        let sum = 0;
-        for (let l = 0; l < n; l++) sum += gain[i * n + l]! * running[l * n + j]!;
-        scratch[i * n + j] = sum;
+      const row = i * n;
+      for (let l = 0; l < n; l++) {
+        const share = gain[row + l]!;
+        const from = l * n;
+        for (let j = 0; j < n; j++) scratch[row + j] = scratch[row + j]! + share * running[from + j]!;
       }
     }
     running.set(scratch);
@@ -56,7 +60,6 @@ export function takeStep(
   const place = k / GRID_STEPS;
   for (let i = 0; i < n; i++) spread.columns[place * n + i] = covariance[i * n + INTAKE]!;
   spread.gains.set(running, place * n * n);
-  startAnew(running);
 }
 
 function startAnew(running: Float64Array): void {

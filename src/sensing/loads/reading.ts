@@ -1,9 +1,9 @@
 /** One block of four samples, read out: loads, felt force and hold, for the step that follows. */
-import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
+import { STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
+import { MEASUREMENT } from '../noise.ts';
+import { noteFault, type Sensor } from '../sensor-state.ts';
 import type { FeltAlong } from './balance.ts';
 import { blockFx, blockFz, blockMoment, clearBlock } from './block.ts';
-import { MEASUREMENT } from './noise.ts';
-import { noteFault, type Sensor } from './sensor-state.ts';
 import { checkTurning, gyroscopeFits } from './turn-check.ts';
 
 /** Beyond 70° of roll in a level hold hardly any cell feels the weight: this share of the felt force must lie in their plane. */

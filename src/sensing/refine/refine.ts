@@ -1,7 +1,7 @@
 /** The refined pass: what the session graph shows, made after the feed from all that was kept. */
-import type { RefinedFeed, SensingEvent } from './moment.ts';
-import { UNMODELLED } from './noise.ts';
-import type { Sensor } from './sensor-state.ts';
+import type { RefinedFeed, SensingEvent } from '../moment.ts';
+import { UNMODELLED } from '../noise.ts';
+import type { Sensor } from '../sensor-state.ts';
 import { smoothBank } from './smooth-bank.ts';
 import { GRID_STEPS } from './window-spread.ts';
 

@@ -1,9 +1,9 @@
 /** Before anything is believed, the still bottle is weighed for a second; and again after a gap in which anything may have happened. */
-import { gramsFromNewtons } from '../base/units.ts';
+import { gramsFromNewtons } from '../../base/units.ts';
+import { MEASUREMENT } from '../noise.ts';
+import type { Sensor } from '../sensor-state.ts';
 import { type Arm, armAt, balanceReading, createArm } from './balance.ts';
-import { MEASUREMENT } from './noise.ts';
 import type { BlockReading } from './reading.ts';
-import type { Sensor } from './sensor-state.ts';
 
 const NEEDED_SEC = 1;
 const SMOOTH_SEC = 0.2;

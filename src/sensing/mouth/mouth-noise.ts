@@ -5,7 +5,7 @@
  * and correlation time τ). Differences over one row and over a second then have the variances 2R + 2c²(1 − e^(−d/τ)): two equations for R and c². Differences do not see
  * a milk that is known wrongly, and the flow of a second hardly.
  */
-import { MILK_NOISE, MOUTH_NOISE } from './noise.ts';
+import { MILK_NOISE, MOUTH_NOISE } from '../noise.ts';
 
 const LONG_ROWS = 5;
 /** A mouth that has just come still finds its hold: no sign of how it sucks. */

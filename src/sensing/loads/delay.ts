@@ -5,7 +5,7 @@
  * Accelerometer and gyroscope pass through a short delay line. Nine delays are tried side by side: what the force across shows beyond the mass that hangs there,
  * above about 3 Hz, is least at the right one. Between samples the least is found on a parabola through three neighbours.
  */
-import { gramsFromNewtons } from '../base/units.ts';
+import { gramsFromNewtons } from '../../base/units.ts';
 import type { Loads } from './loads.ts';
 
 /** Delays that are tried: 0 to 100 ms in steps of a sample. */

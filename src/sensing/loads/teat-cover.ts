@@ -3,7 +3,7 @@
  * is covered while the milk's surface, a level plane, lies above it. Milk in the teat counts only where the inner profile goes on into it.
  * Roll does not matter: the profile is round.
  */
-import { radFromDeg } from '../base/units.ts';
+import { radFromDeg } from '../../base/units.ts';
 import type { InnerProfileMm } from './milk-centre.ts';
 
 export interface TeatCover {
