@@ -5,8 +5,9 @@ import type { QualityReason } from '../../sensing/moment.ts';
 import { frameCounts } from '../engine.ts';
 import { lossText } from '../record/held.ts';
 import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
+import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
 import type { Light } from './light-language.ts';
-import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';
+import type { LiveView, NoticeKind } from './live-view.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
 
@@ -23,10 +24,8 @@ export interface LiveState {
   readonly session: Session;
   link: LinkState;
   show: ShowingStep;
-  ticks: number;
   accepted: number;
-  /** Ticks since the last accepted sample. */
-  ticksSinceSample: number;
+  hearing: Hearing;
   muted: boolean;
   dimmed: boolean;
   /** Scheduler time at which the caregiver turned cues off; null while they are on. */
@@ -35,28 +34,39 @@ export interface LiveState {
   sounding: SoundingStep;
   /** Scheduler time at which the open feed last had the teat in the mouth. */
   teatAtMs: number;
-  viewedAtTick: number;
+  /** Scheduler time at which the open feed was opened. */
+  openedAtMs: number;
+  /** Scheduler time at which something was last handed to the keeper, and the sleeve's time in the feed then. */
+  keptAtMs: number;
+  keptAtSec: number;
+  /** Scheduler time at which it was last asked what the next feed runs with, and at which the view was last told. */
+  guidedAtMs: number;
+  viewedAtMs: number;
   /** Scheduler time at which somebody asked which sleeve this is. */
   askedWhichAtMs: number;
 }
 
 export function createLiveState(
   options: SessionOptions & Pick<ViewOptions, 'soundOn' | 'dimmed'>,
+  nowMs: number,
 ): LiveState {
   return {
     session: createSession(options),
     link: { kind: 'opening' },
-    show: SHOWING_START,
-    ticks: 0,
+    show: { ...SHOWING_START, sinceMs: nowMs, troubleMs: nowMs },
     accepted: 0,
-    ticksSinceSample: Number.POSITIVE_INFINITY,
+    hearing: hearingFrom(nowMs),
     muted: !options.soundOn,
     dimmed: options.dimmed ?? false,
     guidanceOffAtMs: null,
     light: null,
     sounding: SOUNDING_START,
-    teatAtMs: 0,
-    viewedAtTick: 0,
+    teatAtMs: nowMs,
+    openedAtMs: nowMs,
+    keptAtMs: nowMs,
+    keptAtSec: 0,
+    guidedAtMs: nowMs,
+    viewedAtMs: nowMs,
     askedWhichAtMs: Number.NEGATIVE_INFINITY,
   };
 }
@@ -72,6 +82,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   return {
     showing: show.showing,
     because: becauseOf(state),
+    ...troubleOf(state),
     feedId: feed?.held.summary.id ?? lastFeed?.id ?? null,
     feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
     feedElapsedSec: sessionElapsedSec(session),
@@ -84,7 +95,6 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
     ...noticeOf(session),
-    cause: causeOf(state),
     ...(session.unkept.length > 0 && { unkept: session.unkept.map(({ summary }) => summary.id) }),
     notices: noticesOf(session),
     setup: session.setup,
@@ -120,9 +130,11 @@ function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
   ];
 }
 
-function causeOf({ show, link }: LiveState): LinkCause | null {
-  if (show.showing !== 'no-guidance') return null;
-  return link.kind === 'lost' ? 'lost' : link.kind === 'ended' ? 'ended' : 'silent';
+function troubleOf({ link, hearing, show }: LiveState): Pick<LiveView, 'trouble'> {
+  if (show.showing !== 'no-guidance') return {};
+  if (link.kind === 'lost') return { trouble: link.trouble ?? 'line-lost' };
+  if (link.kind === 'ended') return { trouble: 'line-ended' };
+  return { trouble: link.kind === 'open' && !keepsUp(hearing) ? 'too-busy' : 'line-silent' };
 }
 
 function becauseOf(state: LiveState): LiveView['because'] {
@@ -130,6 +142,7 @@ function becauseOf(state: LiveState): LiveView['because'] {
     case 'no-guidance':
       if (state.link.kind === 'lost') return state.link.reason;
       if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
+      if (!keepsUp(state.hearing)) return 'This computer is too busy to keep up. Close other programs.';
       return 'No measurements come from the sleeve. Check that it is on and near.';
     case 'cannot-tell': {
       const reason = state.session.lastTick?.moment.reason;

@@ -8,6 +8,32 @@ export const TEXTS_EN: Texts = {
     practice: 'Practice: doll and water',
     oneMoment: 'One moment',
     silent: 'This page no longer hears Ebbline. Go by baby.',
+    troubles: {
+      'line-lost': {
+        say: 'Nothing is heard from the sleeve. Go by baby.',
+        more: 'The cable is out, or the sleeve is off. Plug it in: it goes on by itself.',
+      },
+      'line-ended': {
+        say: 'Nothing is heard from the sleeve. Go by baby.',
+        more: 'The sleeve has sent all it had.',
+      },
+      'line-silent': {
+        say: 'Nothing is heard from the sleeve. Go by baby.',
+        more: 'See that the sleeve is on, and that its cable is in.',
+      },
+      'other-sleeve': {
+        say: 'Another sleeve is connected now. Go by baby.',
+        more: 'Ebbline does not know this sleeve yet. Connect the one from before, or calibrate this one.',
+      },
+      'sleeve-nameless': {
+        say: 'The sleeve does not say which one it is. Go by baby.',
+        more: 'Switch the sleeve off and on again.',
+      },
+      'too-busy': {
+        say: 'This computer is too busy to keep up. Go by baby.',
+        more: 'Close other programs on it.',
+      },
+    },
     reasons: {
       'not-weighed':
         'The milk has not been weighed yet. When baby pauses: nipple out, bottle still for a moment.',
@@ -19,11 +45,6 @@ export const TEXTS_EN: Texts = {
       sucks: 'Baby sucks too softly for the sleeve to count. Flow shows late: go by baby.',
       push: 'Something presses on the bottle, or the nipple sits askew. Hold it by the sleeve only.',
       gap: 'Some readings were lost. When baby pauses: nipple out, bottle still for a moment.',
-    },
-    links: {
-      lost: 'The cable is out, or the sleeve is off. Plug it in: it goes on by itself.',
-      ended: 'The sleeve has sent all it had.',
-      silent: 'See that the sleeve is on, and that its cable is in.',
     },
     ended: {
       glance: 'Feed ended',
