@@ -64,7 +64,7 @@ export const WORDS_EN = {
     'nipple-out': {
       glance: 'Nipple out',
       say: 'Let baby breathe, sitting up. Wait until breathing is easy.',
-      more: 'Milk still comes fast. If it does so with the bottle level, check the nipple: a slow-flow one may suit better.',
+      more: 'If it pours with the bottle level, check the nipple: a slow-flow one may suit better.',
     },
     'breath-pause': {
       glance: 'A short rest',
