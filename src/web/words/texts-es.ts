@@ -8,23 +8,19 @@ export const TEXTS_ES: Texts = {
     practice: 'Práctica: muñeco y agua',
     oneMoment: 'Un momento',
     silent: 'Esta página ya no recibe nada de Ebbline. Guíese por el bebé.',
-    reasons: {
-      'not-weighed':
-        'La leche aún no se ha pesado. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
-      roll: 'El biberón está girado hacia un lado. Gírelo hasta que el agarre quede abajo.',
-      cell: 'Una parte de la funda no siente el biberón. Sujételo solo por la funda; seque la leche si la hay.',
-      accelerometer: 'La funda no sabe dónde es arriba. Guíese por el bebé.',
-      motion: 'El biberón se mueve demasiado. La guía vuelve sola cuando esté más quieto.',
-      'no-bottle': 'No hay biberón en la funda, o está flojo. Empújelo hasta el tope.',
-      sucks:
-        'El bebé succiona tan suave que la funda no lo cuenta. El flujo se ve tarde: guíese por el bebé.',
-      push: 'Algo presiona el biberón o la tetina está torcida. Sujételo solo por la funda.',
-      gap: 'Se perdieron lecturas. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
-    },
-    causes: {
-      lost: { more: 'El cable está suelto o la funda está apagada. Conéctela: sigue sola.' },
-      ended: { more: 'La funda ha enviado todo lo que tenía.' },
-      silent: { more: 'Vea que la funda esté encendida y su cable conectado.' },
+    troubles: {
+      'line-lost': {
+        say: 'No llega nada de la funda. Guíese por el bebé.',
+        more: 'El cable está suelto o la funda está apagada. Conéctela: sigue sola.',
+      },
+      'line-ended': {
+        say: 'No llega nada de la funda. Guíese por el bebé.',
+        more: 'La funda ha enviado todo lo que tenía.',
+      },
+      'line-silent': {
+        say: 'No llega nada de la funda. Guíese por el bebé.',
+        more: 'Vea que la funda esté encendida y su cable conectado.',
+      },
       'other-sleeve': {
         say: 'Ahora hay otra funda conectada. Guíese por el bebé.',
         more: 'Ebbline todavía no conoce esta funda. Conecte la de antes, o calibre esta.',
@@ -37,6 +33,19 @@ export const TEXTS_ES: Texts = {
         say: 'Esta computadora está demasiado ocupada. Guíese por el bebé.',
         more: 'Cierre otros programas en ella.',
       },
+    },
+    reasons: {
+      'not-weighed':
+        'La leche aún no se ha pesado. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
+      roll: 'El biberón está girado hacia un lado. Gírelo hasta que el agarre quede abajo.',
+      cell: 'Una parte de la funda no siente el biberón. Sujételo solo por la funda; seque la leche si la hay.',
+      accelerometer: 'La funda no sabe dónde es arriba. Guíese por el bebé.',
+      motion: 'El biberón se mueve demasiado. La guía vuelve sola cuando esté más quieto.',
+      'no-bottle': 'No hay biberón en la funda, o está flojo. Empújelo hasta el tope.',
+      sucks:
+        'El bebé succiona tan suave que la funda no lo cuenta. El flujo se ve tarde: guíese por el bebé.',
+      push: 'Algo presiona el biberón o la tetina está torcida. Sujételo solo por la funda.',
+      gap: 'Se perdieron lecturas. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
     },
     ended: {
       glance: 'Toma terminada',
