@@ -122,4 +122,39 @@ describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () =
     await isSoundHere(page);
     await page.context().close();
   });
+
+  it('the three steps before the first suck: each drawn, put away for good on this device, and found again', async () => {
+    const page = await on.opened('#/before');
+    const steps = page.locator('.first-steps li');
+    await steps.first().waitFor();
+    expect(await steps.locator('svg.picture').count()).toBe(3);
+    expect(await steps.locator('strong').allTextContents()).toEqual([
+      'Baby upright and close.',
+      'Bottle level.',
+      'Touch the lips, and wait.',
+    ]);
+    await isSoundHere(page);
+    await page.getByRole('button', { name: 'do not show them again' }).click();
+    await page.reload();
+    await page.getByRole('button', { name: 'Show the steps' }).click();
+    expect(await steps.count()).toBe(3);
+    await page.context().close();
+  });
+
+  it('"Baby" is asked once; the flow of a nipple is sent, and known again by its name', async () => {
+    const page = await on.opened('#/before');
+    await choose(page, 'Baby', 'Another baby');
+    expect(await page.getByRole('group', { name: 'Baby', exact: true }).count()).toBe(1);
+    await page.getByLabel('Nipple', { exact: true }).fill('Wide');
+    await choose(page, /Flow of the nipple/, 'Slow');
+    await page.getByRole('button', { name: 'Keep' }).click();
+    await page.getByRole('link', { name: 'Before a feed' }).click();
+    expect(on.live.commands.at(-1)).toMatchObject({ setup: { teatName: 'Wide', teatFlow: 'slow' } });
+    await page.getByLabel('Nipple', { exact: true }).fill('Round');
+    await choose(page, /Flow of the nipple/, 'Fast');
+    await page.getByLabel('Nipple', { exact: true }).fill('wide');
+    const flow = page.getByRole('group', { name: /Flow of the nipple/ });
+    expect(await flow.getByRole('radio', { name: 'Slow' }).isChecked()).toBe(true);
+    await page.context().close();
+  });
 });

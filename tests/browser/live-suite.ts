@@ -107,6 +107,16 @@ export function liveSuite(open: OpenPage): void {
     expect(await page.locator('.pace-line').count()).toBe(0);
   });
 
+  it('has a quiet clock in whole minutes since the first suck, and none when the sleeve is not heard or nothing runs', async () => {
+    const clock = open.page.getByRole('timer', { name: 'Since the first suck' });
+    await open.show('gentle', { feedElapsedSec: 59 });
+    expect(await clock.textContent()).toBe('under 1 min');
+    await open.turn('gentle', { feedElapsedSec: 1199 });
+    await expect.poll(() => clock.textContent()).toBe('19 min');
+    await open.show('waiting', { feedElapsedSec: 1199 });
+    expect(await clock.count()).toBe(0);
+  });
+
   it('marks a simulated sleeve, and says trouble that does not stop the feed', async () => {
     await open.show('gentle', { notice: 'The disk is full. Make room; the feed goes on.' });
     expect(await open.seen('.simulated')).toContain('Simulated');

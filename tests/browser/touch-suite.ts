@@ -39,11 +39,14 @@ export function touchSuite(open: OpenPage): void {
       expect(sent()).toEqual([]);
       await button('End feed').click();
       await open.page.getByRole('dialog').getByRole('button', { name: 'End feed' }).click();
-      await open.page.getByText('Feed ended', { exact: true }).waitFor();
+      await open.page.getByRole('heading', { name: 'After the feed' }).waitFor();
       expect(sent()).toEqual([{ kind: 'end-feed' }]);
+      await open.page.getByText('Taken: 2¼ fl oz (63 mL).').waitFor();
+      await open.page.getByRole('link', { name: 'Now' }).click();
+      await open.page.getByText('Feed ended', { exact: true }).waitFor();
       expect(await open.page.locator('svg.picture').getAttribute('data-picture')).toBe('ended');
-      expect(await open.page.getByRole('link', { name: 'See this feed' }).getAttribute('href')).toBe(
-        '#/feeds/feed-1',
+      expect(await open.page.getByRole('link', { name: 'After the feed' }).getAttribute('href')).toBe(
+        '#/after/feed-1',
       );
       expect(await button('Burped').isDisabled()).toBe(true);
     });

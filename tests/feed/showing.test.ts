@@ -48,6 +48,21 @@ function runs(shown: Showing[]): [Showing, number][] {
   return all.map(([showing, seconds]) => [showing, Number(seconds.toFixed(2))]);
 }
 
+describe('a link that has sent all it had, its feed over', () => {
+  it('is waiting, not trouble, and at once', () => {
+    expect(runs(play([1, { feedOpen: true }], [2, { fresh: false, feedOpen: false, isOver: true }]))).toEqual(
+      [
+        ['gentle', 1],
+        ['waiting', 2],
+      ],
+    );
+  });
+
+  it('without a feed it is nothing that guides', () => {
+    expect(play([1, { fresh: false, feedOpen: false }]).at(-1)).toBe('no-guidance');
+  });
+});
+
 describe('precedence', () => {
   it('no samples, then a pause of guidance, then no feed, then doubt, then a cue, then calm', () => {
     const everything: ShowingInput = {

@@ -17,7 +17,7 @@ describe('checkCommand', () => {
     { kind: 'end-feed' },
     { kind: 'discard-feed' },
     { kind: 'setup', setup: EMPTY_SETUP },
-    { kind: 'setup', setup: { ...EMPTY_SETUP, babyId: 'b-1', teatName: 'slow' } },
+    { kind: 'setup', setup: { ...EMPTY_SETUP, babyId: 'b-1', teatName: 'Wide', teatFlow: 'slow' } },
     { kind: 'hand-over', caregiver: 'Ash' },
     { kind: 'which-sleeve' },
   ])('takes $kind', (command) => {
@@ -56,6 +56,7 @@ describe('checkCommand', () => {
     ['portionMl', PORTION_MAX_ML + 1, 'at most'],
     ['portionMl', '90', 'number of mL'],
     ['milkKind', 'oat', 'expressed, formula, mixed'],
+    ['teatFlow', 'turbo', 'slow, medium, fast'],
     ['babyName', 'x'.repeat(81), 'at most 80'],
     ['babyName', 'a\nb', 'one line'],
     ['babyName', 'a\u0007b', 'control characters'],

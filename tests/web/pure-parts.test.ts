@@ -16,6 +16,7 @@ describe('routeOf', () => {
     { page: 'feeds' },
     { page: 'numbers' },
     { page: 'feed', id: 'a/b ç?#%' },
+    { page: 'after', id: 'a/b ç?#%' },
     { page: 'days' },
     { page: 'days', day: '2026-11-01' },
     { page: 'week', day: '2026-11-01' },

@@ -17,14 +17,8 @@ export type Showing =
   | 'guidance-off'
   | 'waiting';
 
-/** Why nothing comes. Of the line: it is gone and being tried again; the sleeve's bytes are over; it stands, but no samples come. */
-export type LinkTrouble =
-  | 'line-lost'
-  | 'line-ended'
-  | 'line-silent'
-  | 'sleeve-nameless'
-  | 'other-sleeve'
-  | 'too-busy';
+/** Why nothing comes: the line is gone and being tried again; the sleeve's bytes are over; the line stands, but no samples come. */
+export type LinkCause = 'lost' | 'ended' | 'silent' | 'sleeve-nameless' | 'other-sleeve' | 'too-busy';
 
 /** What makes the sleeve's calibration doubtful; `-far` and `other-bottle`: figures are not to be trusted. */
 export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
@@ -35,6 +29,7 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
  * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
  * faster than the profile can follow, so some cues will come. `check-sleeve`: a sensor of the sleeve does not fit, and the feed goes on without it.
+ * `nipple-pours`, `slow-nipple-pours`: milk ran too fast in most of the last feeds with this nipple, which is not or is called a slow one.
  */
 export type NoticeKind =
   | 'battery-low'
@@ -47,15 +42,17 @@ export type NoticeKind =
   | 'quieter'
   | 'quietest'
   | 'own-feed-faster'
-  | 'check-sleeve';
+  | 'check-sleeve'
+  | 'nipple-pours'
+  | 'slow-nipple-pours';
 
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {
   showing: Showing;
   /** Why: for a cue its rule and numbers, for `cannot-tell` and `no-guidance` in one plain English line what is the matter and what to do. */
   because: Reason | string | null;
-  /** What `because` is about with `no-guidance`, so that a page can say it in its own language. */
-  trouble?: LinkTrouble;
+  /** With `no-guidance`: the same as `because`, for words in any language. */
+  cause?: LinkCause | null;
   feedId: string | null;
   feedState: 'none' | 'open' | 'ended' | 'discarded';
   /** Device time since the first latch, seconds; null before a feed. */
@@ -69,6 +66,8 @@ export interface LiveView {
   simulated: boolean;
   /** True in a practice run with a doll and water. */
   practice?: boolean;
+  /** True where none is attached: the page is over what is kept. */
+  noSleeve?: true;
   linkLabel: string;
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */

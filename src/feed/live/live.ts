@@ -29,13 +29,12 @@ import {
 import { guideAnew, holdBackNow } from '../session/session-guide.ts';
 import { handOver, setUp } from '../session/session-setup.ts';
 import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
-import { hearSample, hearTick, isHeard, mayBeOld, TICK_MS } from './hearing.ts';
-import { type Light, lightFor, type Notes, whichSleeveLight } from './light-language.ts';
+import { hearSample, hearTick, TICK_MS } from './hearing.ts';
+import type { Light, Notes } from './light-language.ts';
 import { keepWhenDue, labelMs } from './live-clock.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
-import { stepShowing } from './showing.ts';
-import { stepSounding } from './sounding.ts';
+import { isFresh, showNow } from './show-now.ts';
 
 const HEARTBEAT_MS = 500;
 const VIEW_EVERY_MS = 200;
@@ -148,7 +147,8 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
 
 /** One input through the state, and what follows from it on the outputs. `state` is changed in place: it holds the engine. */
 function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowMs: number): LiveState {
-  const feedBefore = state.session.feed;
+  const { session } = state;
+  const feedBefore = session.feed;
   switch (input.kind) {
     case 'bytes':
       takeSleeveBytes(state, input.bytes, options, nowMs);
@@ -170,9 +170,9 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       options.outputs.heartbeat(state.guidanceOffAtMs === null && isFresh(state));
       return state;
   }
-  endGuidanceOff(state, feedBefore !== null && state.session.feed !== feedBefore, nowMs);
   keepWhenDue(state, nowMs);
-  showNow(state, options, nowMs);
+  endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, nowMs);
+  showNow(state, options.outputs, nowMs);
   return state;
 }
 
@@ -204,8 +204,6 @@ function takeSleeveBytes(state: LiveState, bytes: Uint8Array, options: LiveFeedO
   if (opened || session.lastTick?.moment.teatInMouth) state.teatAtMs = nowMs;
   if (opened && state.guidanceOffAtMs !== null) noteEvent(session, 'guidance-paused');
 }
-
-const isFresh = ({ link, hearing }: LiveState): boolean => link.kind === 'open' && isHeard(hearing);
 
 function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions, nowMs: number): void {
   const before = state.link.kind;
@@ -260,40 +258,4 @@ function endGuidanceOff(state: LiveState, feedIsOver: boolean, nowMs: number): v
   if (guidanceOffAtMs === null || (!feedIsOver && nowMs - guidanceOffAtMs < GUIDANCE_OFF_MS)) return;
   state.guidanceOffAtMs = null;
   noteEvent(state.session, 'guidance-on');
-}
-
-/** A cue goes before the answer to "which sleeve is this?". */
-function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): Light {
-  const asked = show.showing === 'waiting' ? whichSleeveLight((nowMs - askedWhichAtMs) / 1000) : null;
-  return asked ?? lightFor(show.showing, dimmed, (nowMs - show.sinceMs) / 1000);
-}
-
-function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number): void {
-  if (mayBeOld(state.hearing) && isFresh(state)) return;
-  const { session } = state;
-  const tick = session.feed ? session.lastTick : null;
-  const before = state.show.showing;
-  state.show = stepShowing(state.show, {
-    nowMs,
-    fresh: isFresh(state),
-    feedOpen: session.feed !== null,
-    guidanceOff: state.guidanceOffAtMs !== null,
-    cue: tick?.showing ?? null,
-    heldSteeply: tick?.heldSteeply ?? false,
-    invalid: tick !== null && tick.moment.quality === 'invalid',
-  });
-  const { showing } = state.show;
-  state.sounding = stepSounding(state.sounding, {
-    nowMs,
-    showing,
-    began: showing !== before,
-    muted: state.muted,
-  });
-  if (state.sounding.notes) outputs.sound(state.sounding.notes);
-  const light = lightNow(state, nowMs);
-  const last = state.light;
-  if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {
-    outputs.setLight(light);
-    state.light = light;
-  }
 }

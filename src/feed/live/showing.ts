@@ -6,6 +6,8 @@ export interface ShowingInput {
   /** Time of the host's scheduler, ms; only differences count. */
   nowMs: number;
   fresh: boolean;
+  /** The link has sent all it had, and its feed is kept or being kept: nothing is missed. */
+  isOver?: boolean;
   feedOpen: boolean;
   guidanceOff: boolean;
   cue: ShownCue | null;
@@ -56,6 +58,7 @@ function doubtNow(before: ShowingStep['doubt'], input: ShowingInput): ShowingSte
 }
 
 function wantedNow(before: ShowingStep, input: ShowingInput, doubt: ShowingStep['doubt']): Showing {
+  if (input.isOver) return 'waiting';
   if (!input.fresh) return 'no-guidance';
   if (input.guidanceOff) return 'guidance-off';
   if (!input.feedOpen) return 'waiting';

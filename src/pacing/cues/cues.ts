@@ -11,6 +11,7 @@ export type ContractCueKind = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop
 /** What a family may turn on and off; some turn on more than one cue. `startsOn`: what a family starts from, and what a file from before it means. */
 export const SWITCHES = {
   suckRhythm: { startsOn: false },
+  otherSideByWeight: { startsOn: true },
   otherSideByTime: { startsOn: true },
   cover: { startsOn: true },
   littleComing: { startsOn: true },

@@ -169,6 +169,7 @@ export const WORDS_EN = {
   /** What a family may turn on and off. */
   switches: {
     suckRhythm: 'A short rest after many sucks in a row',
+    otherSideByWeight: 'Change arms half-way by the weight of the milk, when no amount was entered',
     otherSideByTime: 'Change arms after some minutes',
     cover: 'Whether milk covers the nipple’s hole',
     littleComing: 'When baby works hard and little comes',

@@ -142,6 +142,7 @@ export const WORDS_ES: Words = {
   pause: { without: '{seconds} s sin succión', noSuck: 'no se vio succión' },
   switches: {
     suckRhythm: 'Un breve descanso tras muchas succiones seguidas',
+    otherSideByWeight: 'Cambiar de brazo a la mitad según el peso de la leche, si no se anotó la cantidad',
     otherSideByTime: 'Cambiar de brazo tras unos minutos',
     cover: 'Si la leche cubre el orificio de la tetina',
     littleComing: 'Cuando el bebé se esfuerza y sale poco',

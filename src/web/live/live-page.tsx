@@ -6,6 +6,7 @@ import { send } from '../parts/ask.ts';
 import { useAwake } from '../parts/awake.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
+import { FeedClock } from '../parts/feed-clock.tsx';
 import { addressOf } from '../parts/route.ts';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import type { Texts } from '../words/texts.ts';
@@ -59,6 +60,7 @@ export function LivePage({ guard }: { guard: Guard }) {
         ) : (
           <p class="wordmark">Ebbline</p>
         )}
+        <FeedClock guard={guard} />
         <button type="button" class="corner" aria-label={texts.touch.more} onClick={() => setOpen('more')}>
           <MoreIcon />
         </button>
@@ -76,7 +78,7 @@ export function LivePage({ guard }: { guard: Guard }) {
       {showing === 'waiting' && view?.feedState === 'ended' && view.feedId && !isUnkept(view) && (
         <a
           class="strong stage-button"
-          href={addressOf(view.practice ? { page: 'practice' } : { page: 'feed', id: view.feedId })}
+          href={addressOf(view.practice ? { page: 'practice' } : { page: 'after', id: view.feedId })}
         >
           {view.practice ? texts.live.ended.seePractice : texts.live.ended.seeFeed}
         </a>
