@@ -103,7 +103,6 @@ describe.skipIf(!hasBrowser)(`ten stories${noBrowserReason}`, () => {
       expect(found).toEqual([]);
       await context.close();
     },
-    900_000,
   );
 
   async function lookAt(

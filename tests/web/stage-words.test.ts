@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { LinkTrouble, LiveView } from '../../src/feed/live/live-view.ts';
+import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { LANGUAGES, type Language, WORDS } from '../../src/pacing/cues/words.ts';
 import { guardStep, openGuard } from '../../src/web/live/guard.ts';
 import { stageWords } from '../../src/web/live/stage-words.ts';
@@ -38,13 +38,16 @@ describe('stageWords', () => {
     'says in %s why nothing comes, and keeps what the program says of the port to itself',
     (language) => {
       const because = 'The port /dev/ttyUSB0 is gone.';
-      const { troubles } = TEXTS[language].live;
-      for (const trouble of Object.keys(troubles) as LinkTrouble[]) {
-        const words = wordsFor({ showing: 'no-guidance', because, trouble }, language);
-        expect(words).toMatchObject(troubles[trouble]);
-        expect(words.say).toMatch(/Go by baby\.$|Guíese por el bebé\.$/);
-      }
-      expect(new Set(Object.values(troubles).map(({ more }) => more)).size).toBe(6);
+      const causes = ['lost', 'ended', 'silent', 'sleeve-nameless', 'other-sleeve', 'too-busy'] as const;
+      const lines = causes.map((cause) => {
+        const words = wordsFor({ showing: 'no-guidance', because, cause }, language);
+        expect(words.more).toBe(TEXTS[language].live.causes[cause].more);
+        return words.more;
+      });
+      expect(new Set(lines).size).toBe(causes.length);
+      expect(wordsFor({ showing: 'no-guidance', because, cause: 'other-sleeve' }, language).say).toBe(
+        TEXTS[language].live.causes['other-sleeve'].say,
+      );
       expect(wordsFor({ showing: 'no-guidance', because }, language).more).toBe(
         WORDS[language].shown['no-guidance'].more,
       );

@@ -7,7 +7,7 @@ import { lossText } from '../record/held.ts';
 import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
 import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
 import type { Light } from './light-language.ts';
-import type { LiveView, NoticeKind } from './live-view.ts';
+import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
 
@@ -82,7 +82,6 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   return {
     showing: show.showing,
     because: becauseOf(state),
-    ...troubleOf(state),
     feedId: feed?.held.summary.id ?? lastFeed?.id ?? null,
     feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
     feedElapsedSec: sessionElapsedSec(session),
@@ -95,6 +94,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
     ...noticeOf(session),
+    cause: causeOf(state),
     ...(session.unkept.length > 0 && { unkept: session.unkept.map(({ summary }) => summary.id) }),
     notices: noticesOf(session),
     setup: session.setup,
@@ -130,11 +130,11 @@ function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
   ];
 }
 
-function troubleOf({ link, hearing, show }: LiveState): Pick<LiveView, 'trouble'> {
-  if (show.showing !== 'no-guidance') return {};
-  if (link.kind === 'lost') return { trouble: link.trouble ?? 'line-lost' };
-  if (link.kind === 'ended') return { trouble: 'line-ended' };
-  return { trouble: link.kind === 'open' && !keepsUp(hearing) ? 'too-busy' : 'line-silent' };
+function causeOf({ link, hearing, show }: LiveState): LinkCause | null {
+  if (show.showing !== 'no-guidance') return null;
+  if (link.kind === 'lost') return link.trouble ?? 'lost';
+  if (link.kind === 'ended') return 'ended';
+  return keepsUp(hearing) ? 'silent' : 'too-busy';
 }
 
 function becauseOf(state: LiveState): LiveView['because'] {

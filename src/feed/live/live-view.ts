@@ -17,14 +17,8 @@ export type Showing =
   | 'guidance-off'
   | 'waiting';
 
-/** Why nothing comes. Of the line: it is gone and being tried again; the sleeve's bytes are over; it stands, but no samples come. */
-export type LinkTrouble =
-  | 'line-lost'
-  | 'line-ended'
-  | 'line-silent'
-  | 'sleeve-nameless'
-  | 'other-sleeve'
-  | 'too-busy';
+/** Why nothing comes: the line is gone and being tried again; the sleeve's bytes are over; the line stands, but no samples come. */
+export type LinkCause = 'lost' | 'ended' | 'silent' | 'sleeve-nameless' | 'other-sleeve' | 'too-busy';
 
 /** What makes the sleeve's calibration doubtful; `-far` and `other-bottle`: figures are not to be trusted. */
 export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
@@ -57,8 +51,8 @@ export interface LiveView {
   showing: Showing;
   /** Why: for a cue its rule and numbers, for `cannot-tell` and `no-guidance` in one plain English line what is the matter and what to do. */
   because: Reason | string | null;
-  /** What `because` is about with `no-guidance`, so that a page can say it in its own language. */
-  trouble?: LinkTrouble;
+  /** With `no-guidance`: the same as `because`, for words in any language. */
+  cause?: LinkCause | null;
   feedId: string | null;
   feedState: 'none' | 'open' | 'ended' | 'discarded';
   /** Device time since the first latch, seconds; null before a feed. */

@@ -147,7 +147,8 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
 
 /** One input through the state, and what follows from it on the outputs. `state` is changed in place: it holds the engine. */
 function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowMs: number): LiveState {
-  const feedBefore = state.session.feed;
+  const { session } = state;
+  const feedBefore = session.feed;
   switch (input.kind) {
     case 'bytes':
       takeSleeveBytes(state, input.bytes, options, nowMs);
@@ -169,8 +170,8 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       options.outputs.heartbeat(state.guidanceOffAtMs === null && isFresh(state));
       return state;
   }
-  endGuidanceOff(state, feedBefore !== null && state.session.feed !== feedBefore, nowMs);
   keepWhenDue(state, nowMs);
+  endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, nowMs);
   showNow(state, options.outputs, nowMs);
   return state;
 }

@@ -10,7 +10,7 @@ export function stageWords(shown: Shown | null, words: Words, texts: Texts): Sho
   switch (shown.showing) {
     case 'no-guidance':
       if (shown.silent) return { ...plain, say: texts.live.silent };
-      return shown.trouble ? { ...plain, ...texts.live.troubles[shown.trouble] } : plain;
+      return { ...plain, ...(shown.cause && texts.live.causes[shown.cause]) };
     case 'cannot-tell': {
       const reason = shown.qualityReason && texts.live.reasons[shown.qualityReason];
       return reason ? { ...plain, say: reason, more: '' } : plain;

@@ -8,32 +8,6 @@ export const TEXTS_ES: Texts = {
     practice: 'Práctica: muñeco y agua',
     oneMoment: 'Un momento',
     silent: 'Esta página ya no recibe nada de Ebbline. Guíese por el bebé.',
-    troubles: {
-      'line-lost': {
-        say: 'No llega nada de la funda. Guíese por el bebé.',
-        more: 'El cable está suelto o la funda está apagada. Conéctela: sigue sola.',
-      },
-      'line-ended': {
-        say: 'No llega nada de la funda. Guíese por el bebé.',
-        more: 'La funda ha enviado todo lo que tenía.',
-      },
-      'line-silent': {
-        say: 'No llega nada de la funda. Guíese por el bebé.',
-        more: 'Vea que la funda esté encendida y su cable conectado.',
-      },
-      'other-sleeve': {
-        say: 'Ahora hay otra funda conectada. Guíese por el bebé.',
-        more: 'Ebbline todavía no conoce esta funda. Conecte la de antes, o calibre esta.',
-      },
-      'sleeve-nameless': {
-        say: 'La funda no dice cuál es. Guíese por el bebé.',
-        more: 'Apague la funda y enciéndala otra vez.',
-      },
-      'too-busy': {
-        say: 'Esta computadora está demasiado ocupada. Guíese por el bebé.',
-        more: 'Cierre otros programas en ella.',
-      },
-    },
     reasons: {
       'not-weighed':
         'La leche aún no se ha pesado. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
@@ -46,6 +20,23 @@ export const TEXTS_ES: Texts = {
         'El bebé succiona tan suave que la funda no lo cuenta. El flujo se ve tarde: guíese por el bebé.',
       push: 'Algo presiona el biberón o la tetina está torcida. Sujételo solo por la funda.',
       gap: 'Se perdieron lecturas. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
+    },
+    causes: {
+      lost: { more: 'El cable está suelto o la funda está apagada. Conéctela: sigue sola.' },
+      ended: { more: 'La funda ha enviado todo lo que tenía.' },
+      silent: { more: 'Vea que la funda esté encendida y su cable conectado.' },
+      'other-sleeve': {
+        say: 'Ahora hay otra funda conectada. Guíese por el bebé.',
+        more: 'Ebbline todavía no conoce esta funda. Conecte la de antes, o calibre esta.',
+      },
+      'sleeve-nameless': {
+        say: 'La funda no dice cuál es. Guíese por el bebé.',
+        more: 'Apague la funda y enciéndala otra vez.',
+      },
+      'too-busy': {
+        say: 'Esta computadora está demasiado ocupada. Guíese por el bebé.',
+        more: 'Cierre otros programas en ella.',
+      },
     },
     ended: {
       glance: 'Toma terminada',
