@@ -59,7 +59,7 @@ function refuseForgetting(baby: string): never {
   throw new PlainError(
     'open-keeps',
     'Nothing was deleted: this page only reads and writes beside what is kept.',
-    `In a terminal run: ebbline forget "${baby}".`,
+    `In a terminal run: ebbline data forget "${baby}".`,
   );
 }
 

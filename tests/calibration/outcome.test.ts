@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { checkEmptySleeve, checkFullBottle } from '../../src/calibration/check/plausibility.ts';
-import { correctionsOf, withCorrection, withoutCorrections } from '../../src/calibration/fit/corrections.ts';
+import { correctionsOf, withCorrection } from '../../src/calibration/fit/corrections.ts';
 import { teatTipFromPushes } from '../../src/calibration/fit/teat-tip.ts';
 import { certificateOf } from '../../src/calibration/walk/certificate.ts';
 import { holdFromSamples } from '../../src/calibration/walk/hold.ts';
@@ -121,8 +121,6 @@ describe('corrections that feeds teach', () => {
       outcome.calibration.bottle.innerProfileMm[0]![0] + 0.6,
       9,
     );
-    expect(withoutCorrections(twice, 1)).toEqual(once);
-    expect(withoutCorrections(twice)).toEqual(outcome.calibration);
   });
 
   it('are refused when they add up to another bottle', () => {

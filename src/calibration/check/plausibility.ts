@@ -135,7 +135,7 @@ function summary(
   const grave = Math.max(0, ...reasons.map((reason) => reason.grave));
   const sorted = [...reasons].sort((one, other) => other.grave - one.grave);
   const texts = sorted.map(({ text }) => text);
-  if (grave === 2) texts.push('Calibrate again: run "ebbline calibrate".');
+  if (grave === 2) texts.push('Calibrate again: run "ebbline sleeve calibrate".');
   return {
     verdict: grave === 2 ? 'again' : grave === 1 ? 'watch' : 'good',
     finding: sorted[0]?.finding ?? null,

@@ -16,7 +16,7 @@ import {
 import { feltDirection, smallTurn } from './accelerometer.ts';
 import type { BalanceFit } from './balance.ts';
 import { fitLeastSquares, whitener } from './least-squares.ts';
-import { cholesky, forwardSolve, inverse3, type Rows, timesVector, zeros } from './linear-algebra.ts';
+import { cholesky, forwardSolve, inverseOf, type Rows, timesVector, zeros } from './linear-algebra.ts';
 import { capacityMl, type LiquidPlace, placeOfLiquid } from './milk-in-hold.ts';
 import { pooledNoise } from './reading-errors.ts';
 
@@ -169,7 +169,7 @@ export function fitBottle(
     reducedChiSquare,
   );
   const loads = loadsOf(u);
-  const toLoads = inverse3(balance.response);
+  const toLoads = inverseOf(balance.response);
   const sd = fit.covariance.map((row, i) => Math.sqrt(row[i]!));
   return {
     emptyMassGrams: u[0]!,

@@ -30,12 +30,6 @@ export function withCorrection(calibration: Calibration, correction: BottleCorre
   return rebuilt(calibration, [...correctionsOf(calibration), correction]);
 }
 
-/** @returns the calibration without its latest `count` corrections; all of them when left out */
-export function withoutCorrections(calibration: Calibration, count = Number.POSITIVE_INFINITY): Calibration {
-  const kept = correctionsOf(calibration);
-  return rebuilt(calibration, kept.slice(0, Math.max(0, kept.length - count)));
-}
-
 function rebuilt(calibration: Calibration, corrections: readonly BottleCorrection[]): Calibration {
   const {
     asCalibrated,

@@ -42,8 +42,6 @@ const notesSchema = z.object({
 });
 const allSchema = z.array(notesSchema);
 
-/** One check of a feed, or of a sleeve at rest between feeds. */
-export type KeptCheck = z.infer<typeof checkSchema>;
 export type CalibrationNotes = z.infer<typeof notesSchema>;
 
 const MOST_CHECKS = 100;

@@ -1,19 +1,11 @@
-/** `ebbline again`: a kept feed's capture through the engine with what the feed ran with, and whether its cues come out the same. */
-import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { PlainError } from '../base/errors.ts';
-import { SOFTWARE_VERSION } from '../base/version.ts';
-import { asItRan, type ReplayResult, replay } from '../feed/replay.ts';
-import type { KeptCue } from '../pacing/cues/cue.ts';
-import { becauseText } from '../pacing/index.ts';
-import { parseCalibration } from '../sensing/index.ts';
-import { dataFolder } from '../store/data-folder.ts';
-import { type FeedStore, openStore } from '../store/feed-store.ts';
-import { inWords } from './replay.ts';
-
-export interface AgainOptions {
-  simulated?: boolean;
-  json?: boolean;
-}
+/** A kept feed's capture through the engine with what the feed ran with, and whether its cues come out the same. */
+import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
+import { PlainError } from '../../base/errors.ts';
+import { asItRan, type ReplayResult, replay } from '../../feed/replay.ts';
+import type { KeptCue } from '../../pacing/cues/cue.ts';
+import { becauseText } from '../../pacing/index.ts';
+import { parseCalibration } from '../../sensing/index.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
 
 export interface Again {
   result: ReplayResult;
@@ -56,21 +48,3 @@ export function againFrom(store: Pick<FeedStore, 'get' | 'capturePath'>, feedId:
 
 /** A feed from before reasons were data has their sentences. */
 const inEnglish = ({ atSec, kind, because }: KeptCue) => [atSec, kind, becauseText(because, 'en')];
-
-export async function againCommand(feedId: string, options: AgainOptions): Promise<void> {
-  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
-  try {
-    const again = againFrom(store, feedId);
-    process.stdout.write(options.json ? `${JSON.stringify(again)}\n` : `${told(again)}\n`);
-  } finally {
-    store.close();
-  }
-}
-
-function told({ result, sameCues, keptCues, profile, softwareVersion }: Again): string {
-  const ran = `Recorded by version ${softwareVersion}, pace profile "${profile}".`;
-  const same = sameCues
-    ? `The same ${keptCues.length} cues as then.`
-    : `Not the same cues: ${keptCues.length} then, ${result.cues.length} now, by version ${SOFTWARE_VERSION}.`;
-  return [ran, same, inWords(result)].join('\n');
-}

@@ -1,17 +1,8 @@
-/** `ebbline calibrations`: which calibrations are kept, what the checks at feeds have found since, what feeds have taught; and undoing that. */
+/** Which calibrations are kept, what the checks at feeds have found since, what feeds have taught; in words, and undoing it. */
 
 import { PlainError } from '../../base/errors.ts';
-import {
-  type CalibrationNotes,
-  driftGrams,
-  notesFrom,
-  notesOf,
-  withNotes,
-  withoutLessons,
-} from '../../calibration/walk/notes.ts';
+import { type CalibrationNotes, driftGrams, withoutLessons } from '../../calibration/walk/notes.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
-import { dataFolder } from '../../store/data-folder.ts';
-import { openStore } from '../../store/feed-store.ts';
 
 const signed = (mm: number): string => `${mm < 0 ? '−' : '+'}${Math.abs(mm).toFixed(2)} mm`;
 const dayOf = (iso: string | number): string => new Date(iso).toISOString().slice(0, 10);
@@ -25,11 +16,11 @@ export function notesText(calibration: Calibration, notes: CalibrationNotes, now
       ? [`Last check of the calibration (${dayOf(last.atMs)}): ${last.reasons.join(' ')}`]
       : []),
     ...(due && nowIso >= due && last?.finding !== 'due'
-      ? [`The calibration was due for a check on ${due}. Run "ebbline calibrate".`]
+      ? [`The calibration was due for a check on ${due}. Run "ebbline sleeve calibrate".`]
       : []),
     ...(notes.corrections.length > 0
       ? [
-          `In use with it: ${lessonsText(notes)}, learned in feeds. To see or undo that: ebbline calibrations --help`,
+          `In use with it: ${lessonsText(notes)}, learned in feeds. To see or undo that: ebbline sleeve calibrations --help`,
         ]
       : []),
   ];
@@ -64,56 +55,13 @@ export function calibrationText(sleeveId: string, calibration: Calibration, note
             ({ learnedAt, feedId, change }) =>
               `    ${dayOf(learnedAt)}  feed ${feedId}: base end ${signed(change.baseShiftMm)}, neck end ${signed(change.neckShiftMm)}`,
           ),
-          `  To undo the last: ebbline calibrations --undo ${sleeveId}   all of them: add --all`,
+          `  To undo the last: ebbline sleeve calibrations --undo ${sleeveId}   all of them: add --all`,
         ]),
   ].join('\n');
 }
 
-export interface CalibrationsOptions {
-  /** Number of the sleeve whose last lesson, or with `all` every lesson, is undone. */
-  undo?: string;
-  /** Which of its bottles, where there are several. */
-  bottle?: string;
-  all?: boolean;
-}
-
-/** @throws PlainError lesson-none, lesson-which */
-export function calibrationsCommand({ undo, bottle, all: everything = false }: CalibrationsOptions): void {
-  const store = openStore(dataFolder({ simulated: false }));
-  try {
-    const all = latestCalibrations(store.calibrations());
-    const kept = notesFrom(store.readCalibrationNotes());
-    if (undo !== undefined) {
-      const ours = all
-        .filter(({ sleeveId }) => sleeveId === undo)
-        .map(({ sleeveId, calibration }) => notesOf(kept, sleeveId, calibration))
-        .filter((notes) => bottle === undefined || notes.bottleName === bottle);
-      const count = undoLessons(ours, undo, everything, (notes) =>
-        store.writeCalibrationNotes(withNotes(notesFrom(store.readCalibrationNotes()), notes)),
-      );
-      process.stdout.write(
-        `Undone: ${count} correction${count === 1 ? '' : 's'} of sleeve ${undo}. It holds from the next start on; kept feeds stay as they were measured.\n`,
-      );
-      return;
-    }
-    if (all.length === 0) {
-      process.stdout.write(
-        'No calibration is kept yet. Make one with "ebbline calibrate", then hand it to "ebbline start --calibration".\n',
-      );
-      return;
-    }
-    for (const { sleeveId, calibration } of all) {
-      process.stdout.write(
-        `${calibrationText(sleeveId, calibration, notesOf(kept, sleeveId, calibration))}\n`,
-      );
-    }
-  } finally {
-    store.close();
-  }
-}
-
 /** Of each sleeve with each bottle the latest. */
-function latestCalibrations(
+export function latestCalibrations(
   kept: readonly { sleeveId: string; calibration: unknown }[],
 ): { sleeveId: string; calibration: Calibration }[] {
   const latest = new Map<string, { sleeveId: string; calibration: Calibration }>();
@@ -128,7 +76,7 @@ function latestCalibrations(
 }
 
 /** @returns how many were undone. @throws PlainError lesson-none, lesson-which */
-function undoLessons(
+export function undoLessons(
   ours: readonly CalibrationNotes[],
   sleeve: string,
   everything: boolean,
@@ -140,7 +88,7 @@ function undoLessons(
     throw new PlainError(
       'lesson-none',
       `Feeds have taught nothing about a bottle of sleeve ${sleeve}; there is nothing to undo.`,
-      'Run "ebbline calibrations" to see what is kept.',
+      'Run "ebbline sleeve calibrations" to see what is kept.',
     );
   }
   if (taught.length > 1) {

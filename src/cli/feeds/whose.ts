@@ -1,11 +1,11 @@
-/** `ebbline whose`: asks whose the open feeds are, and takes the answer. */
+/** `ebbline feeds whose`: asks whose the open feeds are, and takes the answer. */
 import { openFeeds } from '../../app/babies/open-feeds.ts';
 import type { OpenFeeds } from '../../app/review/review-answers.ts';
 import { PlainError } from '../../base/errors.ts';
-import { dataFolder } from '../../store/data-folder.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
-import { openStore } from '../../store/feed-store.ts';
-import { counted } from '../kept/counted.ts';
+import { counted } from '../counted.ts';
+import { say, sayJson } from '../print-out.ts';
+import { withStore } from '../with-store.ts';
 
 const sentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
   isFromElsewhere
@@ -15,28 +15,27 @@ const sentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
 /** Said beside other answers while something is open: the feeds are in none of them. Goes where it cannot be taken for the answer itself. */
 export function warnOpen(store: FeedJournal): void {
   for (const open of openFeeds(store))
-    process.stderr.write(`${sentence(open)} They are left out until you say whose: ebbline whose\n`);
+    process.stderr.write(`${sentence(open)} They are left out until you say whose: ebbline feeds whose\n`);
 }
 
 export interface WhoseOptions {
   baby?: string;
   another?: boolean;
+  json?: boolean;
   simulated?: boolean;
 }
 
 /** @throws PlainError whose-unsaid, whose-nothing, whose-nobody, baby-which; nothing was changed then */
-export function whoseCommand(feedsOf: string | undefined, options: WhoseOptions): void {
-  const { baby, another = false, simulated = false } = options;
-  const store = openStore(dataFolder({ simulated }));
-  try {
+export async function whoseCommand(feedsOf: string | undefined, options: WhoseOptions): Promise<void> {
+  const { baby, another = false, json, simulated } = options;
+  await withStore({ simulated }, (store) => {
     if (feedsOf !== undefined) {
       if ((baby === undefined) !== another) throw unsaid();
       store.sayWhose(feedsOf, baby ?? null);
     }
-    process.stdout.write(`${textOf(openFeeds(store))}\n`);
-  } finally {
-    store.close();
-  }
+    const open = openFeeds(store);
+    return json ? sayJson(open) : say(textOf(open));
+  });
 }
 
 const unsaid = (): PlainError =>
@@ -53,9 +52,9 @@ function textOf(open: readonly OpenFeeds[]): string {
       `${sentence(feeds)} Whose?`,
       ...feeds.choices.map(
         (baby) =>
-          `  ebbline whose ${quoted(feeds.key)} --baby ${baby.id}   ${baby.name}${baby.birthDay === null ? '' : `, born ${baby.birthDay}`}`,
+          `  ebbline feeds whose ${quoted(feeds.key)} --baby ${baby.id}   ${baby.name}${baby.birthDay === null ? '' : `, born ${baby.birthDay}`}`,
       ),
-      `  ebbline whose ${quoted(feeds.key)} --another   another baby`,
+      `  ebbline feeds whose ${quoted(feeds.key)} --another   another baby`,
     ])
     .join('\n');
 }

@@ -1,4 +1,4 @@
-/** `ebbline archive`: old captures put away or removed; all else of their feeds stays. */
+/** `ebbline data archive`: old captures put away or removed; all else of their feeds stays. */
 import { resolve } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
@@ -9,7 +9,7 @@ import {
   keepArchiveRule,
 } from '../../store/portable/archive.ts';
 import { holdFolder } from '../../store/portable/held-folder.ts';
-import { counted } from './counted.ts';
+import { counted } from '../counted.ts';
 
 export interface ArchiveCommandOptions {
   /** Days. */
@@ -50,7 +50,7 @@ function askedRule({ olderThan, to, remove }: ArchiveCommandOptions): ArchiveRul
     throw new PlainError(
       'archive-where',
       'It takes an age and what to do with captures older than that.',
-      'For example: ebbline archive --older-than 2y --to /media/disk/captures, or --remove in place of --to.',
+      'For example: ebbline data archive --older-than 2y --into /media/disk/captures, or --remove in place of --into.',
     );
   }
   return { olderThanDays: olderThan, to: to === undefined ? null : resolve(to) };

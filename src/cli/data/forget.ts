@@ -1,4 +1,4 @@
-/** `ebbline forget`: a baby and all that belongs to it, deleted for good. Asked twice. */
+/** `ebbline data forget`: a baby and all that belongs to it, deleted for good. Asked twice. */
 import { createInterface } from 'node:readline/promises';
 import type { Readable, Writable } from 'node:stream';
 import { sameName } from '../../base/babies.ts';
@@ -6,7 +6,7 @@ import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import type { ForgetResult } from '../../store/portable/forget.ts';
 import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
-import { counted } from './counted.ts';
+import { counted } from '../counted.ts';
 
 /** Where it is asked: the terminal, or what stands for it in a test. */
 interface Asking {
@@ -58,7 +58,7 @@ function resultText(baby: string, result: ForgetResult): string {
   if (result.unnamed > 0) lines.push(`${counted(result.unnamed, 'feed')} without the name of a baby stay.`);
   if (result.unsure > 0) {
     lines.push(
-      `${counted(result.unsure, 'feed')} under a name that may be another baby’s stay. See them with: ebbline whose`,
+      `${counted(result.unsure, 'feed')} under a name that may be another baby’s stay. See them with: ebbline feeds whose`,
     );
   }
   if (result.mentions > 0) {
