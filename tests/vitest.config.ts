@@ -35,6 +35,7 @@ export default defineConfig({
     // Only so that a hang ends some day: on a busy machine any test may take many times as long as on an idle one.
     testTimeout: 600_000,
     hookTimeout: 600_000,
+    expect: { poll: { timeout: 240_000 } },
     // The time zone of a test must not depend on the machine.
     env: { TZ: 'UTC' },
     projects: [

@@ -39,7 +39,7 @@ import { coverTiltDeg, headMm, type TeatCover } from '../sensing/teat-cover.ts';
 
 export interface EngineOptions {
   calibration: Calibration;
-  /** Planned portion, mL; only the cue to switch sides rests on it. */
+  /** Planned portion, mL; only the cue to switch sides rests on it. Null: where the family asks for it, what was weighed at the start stands in. */
   portionMl: number | null;
   profile?: PaceProfile;
   /** What the family has set; without it, the sleeve contract's cues alone. */

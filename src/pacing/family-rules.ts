@@ -37,7 +37,7 @@ export const createFamilyRules = (
   fastNipple: createFastNipple(),
   long: createLongFeed(),
   after: createAfter(),
-  halfWayBurp: { atMl: halfWayMl(guidance, portionMl), atSec: null },
+  halfWayBurp: { atMl: halfWayMl(guidance, portionMl), atSec: null, awaitsWeight: false },
 });
 
 const halfWayMl = ({ burp, usualFeedMl }: Guidance, portionMl: number | null): number | null => {
@@ -99,6 +99,7 @@ const STEPS: Record<Switch, StepRule | null> = {
   },
   // A part of the rule for the other side (pacing-state.ts).
   otherSideByTime: null,
+  otherSideByWeight: null,
   cover: (rules, { input, easing }, params, cue) => {
     const hint = stepCover(rules.cover, input, easing, params.cover);
     if (hint === 'hole-dry') {

@@ -43,7 +43,6 @@ export interface PacingState {
   readonly params: PaceParams;
   /** Within a feed cues are only ever turned off (`turnOff`). */
   guidance: Guidance;
-  readonly portionMl: number | null;
   /** Null where burps don't go by volume. */
   readonly burpParams: PaceParams['burp'] | null;
   readonly family: FamilyRules;
@@ -98,7 +97,6 @@ export function createPacing(
   return {
     params,
     guidance,
-    portionMl,
     burpParams: burpParams(params.burp, guidance, portionMl),
     family: createFamilyRules(params, guidance, portionMl),
     refusals: createRefusals(),
@@ -107,7 +105,7 @@ export function createPacing(
     tiltDown: createTiltDown(params),
     steepHold: createSteepHold(),
     burps: createBurps(),
-    switchSide: createSwitchSide(portionMl, params.switchSide, guidance.otherSideByTime),
+    switchSide: createSwitchSide(portionMl, params.switchSide, guidance),
     enough: createEnough(params.enough),
     button: createButton(),
     out: {

@@ -6,13 +6,7 @@
  * sound and page follow (order and until when in cues.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
  * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
  */
-import {
-  becauseAsleepEarly,
-  becauseBurp,
-  becauseFaded,
-  becauseTiltDown,
-  pauseOrNull,
-} from './cues/because.ts';
+import { becauseAsleepEarly, becauseBurp, becauseFaded, becauseTiltDown } from './cues/because.ts';
 import type { Cue, PacingInput } from './cues/cue.ts';
 import { CUES, type CueKind } from './cues/cues.ts';
 import { isEmptyNow, stillHolds } from './cues/lapse.ts';
@@ -26,7 +20,7 @@ import { type Fading, stepEnough } from './rules/enough.ts';
 import { type Circumstances, isPour, type PourCue, stepQuiet, type TurnCue } from './rules/quiet.ts';
 import { stepRefusals } from './rules/refusals.ts';
 import { stepSteepHold } from './rules/steep-hold.ts';
-import { dueSwitchSide } from './rules/switch-side.ts';
+import { dueSwitchSide, noteWeighed } from './rules/switch-side.ts';
 import { aheadShare, drainTiltDown, stepTiltDown } from './rules/tilt-down.ts';
 import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
 
@@ -225,16 +219,12 @@ function runRules(
       fire(state, { atSec, kind: 'burp', because: becauseBurp(burpMl, pauseSec, params.suckPauseSec) });
     }
   }
-  if (
-    !state.recorded.standing['offer-stop'].on &&
-    dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec)
-  ) {
-    const pause = pauseOrNull(pauseSec);
-    const because: Reason =
-      state.portionMl === null
-        ? { rule: 'switch-side-by-time', numbers: { feedSec, pauseSec: pause } }
-        : { rule: 'switch-side', numbers: { takenMl: intakeMl, pauseSec: pause } };
-    fire(state, { atSec, kind: 'switch-side', because });
+  // What is in the bottle counts from the first time with the nipple in: a set-down before it is no feed.
+  if (state.firstLatchSec !== null && typeof input.milkMl === 'number')
+    noteWeighed(state.switchSide, input.milkMl + intakeMl, params.switchSide);
+  if (!state.recorded.standing['offer-stop'].on) {
+    const because = dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec);
+    if (because !== null) fire(state, { atSec, kind: 'switch-side', because });
   }
   if (state.guidance === BARE_GUIDANCE) return;
   const easing = state.tiltDown.standing;

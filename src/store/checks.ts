@@ -1,7 +1,8 @@
 /** What may be written beside feeds, and in place of one: checked once, with a sentence at the field that is wrong. */
 import { z } from 'zod';
 import { FieldError } from '../base/errors.ts';
-import { birthDateBetween, milkKind, name, OLDEST_YEARS, text } from '../base/setup-checks.ts';
+import { birthDateBetween, milkKind, name, OLDEST_YEARS, setupFields, text } from '../base/setup-checks.ts';
+import type { AfterStep } from '../feed/record/kept.ts';
 
 /** More than this is no bottle of a baby's; a slipped finger. */
 export const MOST_ML = 1000;
@@ -52,18 +53,7 @@ export const birthDate = (nowMs: number, oldest: Oldest) => {
 
 /** The answers before a feed, of which any may be missing; answers that came to be asked later pass as they are. */
 export const setupSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
-  z
-    .looseObject({
-      babyId: nullableName,
-      babyName: nullableName,
-      babyBirthDate: birthDate(nowMs, oldest).nullable(),
-      bottleName: nullableName,
-      teatName: nullableName,
-      milkKind: milkKind.nullable(),
-      portionMl: amountMl.positive('must be more than 0 mL').nullable(),
-      caregiver: nullableName,
-    })
-    .partial();
+  z.looseObject(setupFields(birthDate(nowMs, oldest), MOST_ML)).partial();
 
 const inOrder = ({ startedAtMs, endedAtMs }: { startedAtMs: number; endedAtMs: number | null }): boolean =>
   endedAtMs === null || (endedAtMs >= startedAtMs && endedAtMs - startedAtMs <= LONGEST_FEED_SEC * 1000);
@@ -81,6 +71,14 @@ export const correctionSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
       })
       .refine(readable, MORE_LEFT),
     z.strictObject({ kind: z.literal('note'), text: text(NOTE_MAX) }),
+    z.strictObject({
+      kind: z.literal('after'),
+      step: z.enum(
+        ['burp', 'upright', 'comfort-suck', 'waited', 'a-little-more'] satisfies AfterStep[],
+        'must be a step after a feed',
+      ),
+      done: z.boolean('must be true or false'),
+    }),
     z.strictObject({ kind: z.literal('setup'), setup: setupSchema(nowMs, oldest) }),
     z
       .strictObject({
@@ -154,6 +152,7 @@ const FIELD_WORDS: Record<string, string> = {
   birthDate: 'date of birth',
   bottleName: 'bottle',
   teatName: 'nipple',
+  teatFlow: 'flow of the nipple',
 };
 
 /**

@@ -17,7 +17,7 @@ describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () =
       (folder) => openStore(folder, { recording: true }),
       (store) => ({ babies: babyService(store) }),
     );
-  }, 60_000);
+  });
   afterAll(() => on.close());
 
   async function isSoundHere(page: Page): Promise<void> {
@@ -120,6 +120,41 @@ describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () =
     await page.getByRole('button', { name: 'Guardar' }).click();
     await page.getByText('Ya hay un bebé con ese nombre').waitFor();
     await isSoundHere(page);
+    await page.context().close();
+  });
+
+  it('the three steps before the first suck: each drawn, put away for good on this device, and found again', async () => {
+    const page = await on.opened('#/before');
+    const steps = page.locator('.first-steps li');
+    await steps.first().waitFor();
+    expect(await steps.locator('svg.picture').count()).toBe(3);
+    expect(await steps.locator('strong').allTextContents()).toEqual([
+      'Baby upright and close.',
+      'Bottle level.',
+      'Touch the lips, and wait.',
+    ]);
+    await isSoundHere(page);
+    await page.getByRole('button', { name: 'do not show them again' }).click();
+    await page.reload();
+    await page.getByRole('button', { name: 'Show the steps' }).click();
+    expect(await steps.count()).toBe(3);
+    await page.context().close();
+  });
+
+  it('"Baby" is asked once; the flow of a nipple is sent, and known again by its name', async () => {
+    const page = await on.opened('#/before');
+    await choose(page, 'Baby', 'Another baby');
+    expect(await page.getByRole('group', { name: 'Baby', exact: true }).count()).toBe(1);
+    await page.getByLabel('Nipple', { exact: true }).fill('Wide');
+    await choose(page, /Flow of the nipple/, 'Slow');
+    await page.getByRole('button', { name: 'Keep' }).click();
+    await page.getByRole('link', { name: 'Before a feed' }).click();
+    expect(on.live.commands.at(-1)).toMatchObject({ setup: { teatName: 'Wide', teatFlow: 'slow' } });
+    await page.getByLabel('Nipple', { exact: true }).fill('Round');
+    await choose(page, /Flow of the nipple/, 'Fast');
+    await page.getByLabel('Nipple', { exact: true }).fill('wide');
+    const flow = page.getByRole('group', { name: /Flow of the nipple/ });
+    expect(await flow.getByRole('radio', { name: 'Slow' }).isChecked()).toBe(true);
     await page.context().close();
   });
 });

@@ -54,7 +54,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
         review: reviewService(store, { nowMs: () => NOW_MS, zone: ZONE }),
       }),
     );
-  }, 60_000);
+  });
   afterAll(() => on.close());
 
   const isSoundHere = (page: Page): Promise<void> => isSound(page, { except: 'p:not(.saves, .ways-on) *' });

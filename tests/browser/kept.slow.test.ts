@@ -20,7 +20,7 @@ describe.skipIf(!hasBrowser)(`what is kept${noBrowserReason}`, () => {
       },
       (store) => ({ kept: keptService(store, data) }),
     );
-  }, 60_000);
+  });
   afterAll(() => on.close());
 
   it.each([

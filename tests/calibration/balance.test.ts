@@ -91,7 +91,7 @@ describe('twelve simulated calibrations', () => {
     expect(Math.max(...ends)).toBeLessThan(0.45);
     expect(ends.filter((end) => end < 0.2).length).toBeGreaterThanOrEqual(7);
     // Five whole bottles: some seconds, more on a busy machine.
-  }, 90_000);
+  });
 
   it('shows residuals of the size of the zeros’ walk', () => {
     const { residualGrams, suspect } = fitSoFar(runs[0]!.walk);

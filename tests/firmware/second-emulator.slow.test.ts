@@ -50,7 +50,7 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
         ...heartbeats.slice(1),
         `1.2:${toHex(encodeRequest(MESSAGES.IDENTITY))}`,
       ],
-      { encoding: 'utf8', timeout: 25_000 },
+      { encoding: 'utf8', timeout: 300_000 },
     );
     const end = stdout.indexOf('\n');
     sent = stdout.slice(0, end);
@@ -84,7 +84,7 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
   it('flags the accelerometer and sends no motion when nobody is on the bus', () => {
     const { stdout } = spawnSync(program, [here('../../hardware/firmware/sleeve.hex'), '-0.5'], {
       encoding: 'utf8',
-      timeout: 25_000,
+      timeout: 300_000,
     });
     const { samples, motions } = scanAll(fromHex(stdout.slice(0, stdout.indexOf('\n'))));
     expect(samples.length).toBeGreaterThan(30);

@@ -49,7 +49,7 @@ describe.skipIf(noPseudoTerminal !== null)(`on a pseudo-terminal ${noPseudoTermi
     });
     const link = createSerialLink(path);
     await link.open();
-    expect(await firstValueFrom(hello(link))).toEqual(sleeve.identity);
+    expect(await firstValueFrom(hello(link, { timeoutMs: 240_000 }))).toEqual(sleeve.identity);
     const samples = samplesFrom(link, 3000);
     cable.send(streamOf(0, 3000));
     expect(await samples).toEqual(Array.from({ length: 3000 }, (_, i) => i));

@@ -12,6 +12,7 @@ import {
 } from '../../app/calibration/walk-files.ts';
 import { BUILT_ACCELEROMETER_MM, BUILT_DESIGN } from '../../app/sleeve/built-sleeve.ts';
 import { PlainError } from '../../base/errors.ts';
+import { Random } from '../../base/random.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { gyroscopeWords } from '../../calibration/fit/gyroscope.ts';
 import { withAnotherBottle } from '../../calibration/walk/another-bottle.ts';
@@ -26,7 +27,6 @@ import {
   type WalkState,
 } from '../../calibration/walk/walk-state.ts';
 import { DEFAULT_BOTTLE } from '../../simulation/bottle.ts';
-import { Random } from '../../simulation/random.ts';
 
 export interface CalibrateOptions {
   port?: string;

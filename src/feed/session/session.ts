@@ -20,7 +20,7 @@ import {
 import type { FeedEndReason, FeedEvent, FeedSetup, FeedState } from '../record/feed.ts';
 import { type HeldFeed, handOver, holdBytes, holdFeed, MOST_HELD_BYTES } from '../record/held.ts';
 import type { FeedKeeper } from '../record/keeper.ts';
-import { createKeeping, type Keeping, keepForSure, tryToKeep } from '../record/keeping.ts';
+import { createKeeping, type Keeping, keepForSure, type Trouble, tryToKeep } from '../record/keeping.ts';
 import { isRowDue } from '../replay.ts';
 import type { Guided } from './guided.ts';
 import { forgetWhose, guideAnew, UNGUIDED } from './session-guide.ts';
@@ -72,7 +72,7 @@ export interface Session {
   /** The feed that was open last, for what is said of it. */
   lastHeld: HeldFeed | null;
   /** Why it could not be asked what the next feed runs with. */
-  guideNotice: string | null;
+  guideTrouble: Trouble | null;
   /** What the next feed runs with, or the open one. */
   guided: Guided;
   /** Whom `guided` is about; absent until it could be asked. */
@@ -97,7 +97,7 @@ export function createSession(options: SessionOptions): Session {
     keeping: createKeeping(),
     unkept: [],
     lastHeld: null,
-    guideNotice: null,
+    guideTrouble: null,
     guided: UNGUIDED,
     because: {},
   };
@@ -214,7 +214,7 @@ function endIfAsked(session: Session, nowMs: number): void {
   else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(session, 'teat-away', nowMs);
 }
 
-/** Something about the feed that no sample tells: the link, a pause of guidance. */
+/** Something about the feed that no sample tells: the link, cues turned off (`guidance-paused`, as it has always been kept). */
 export function noteEvent(
   session: Session,
   kind: Extract<FeedEvent, { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on' }>['kind'],

@@ -123,9 +123,9 @@ export const WORDS_EN = {
       more: 'Pause when baby pauses.',
     },
     'guidance-off': {
-      glance: 'Guidance paused',
-      say: 'You paused the cues. Go by baby.',
-      more: 'Milk is still measured.',
+      glance: 'Cues off',
+      say: 'You turned the cues off. Go by baby.',
+      more: 'They come back after ten minutes, or with the next feed. Milk is still measured.',
     },
     waiting: {
       glance: 'Ready',
@@ -164,6 +164,7 @@ export const WORDS_EN = {
   /** What a family may turn on and off. */
   switches: {
     suckRhythm: 'A short rest after many sucks in a row',
+    otherSideByWeight: 'Change arms half-way by the weight of the milk, when no amount was entered',
     otherSideByTime: 'Change arms after some minutes',
     cover: 'Whether milk covers the nipple’s hole',
     littleComing: 'When baby works hard and little comes',

@@ -104,9 +104,9 @@ export const WORDS_ES: Words = {
       more: 'Haga una pausa cuando el bebé la haga.',
     },
     'guidance-off': {
-      glance: 'Guía en pausa',
-      say: 'Usted puso los avisos en pausa. Guíese por el bebé.',
-      more: 'La leche se sigue midiendo.',
+      glance: 'Avisos apagados',
+      say: 'Usted apagó los avisos. Guíese por el bebé.',
+      more: 'Vuelven a los diez minutos o con la próxima toma. La leche se sigue midiendo.',
     },
     waiting: {
       glance: 'Todo listo',
@@ -142,6 +142,7 @@ export const WORDS_ES: Words = {
   pause: { without: '{seconds} s sin succión', noSuck: 'no se vio succión' },
   switches: {
     suckRhythm: 'Un breve descanso tras muchas succiones seguidas',
+    otherSideByWeight: 'Cambiar de brazo a la mitad según el peso de la leche, si no se anotó la cantidad',
     otherSideByTime: 'Cambiar de brazo tras unos minutos',
     cover: 'Si la leche cubre el orificio de la tetina',
     littleComing: 'Cuando el bebé se esfuerza y sale poco',

@@ -256,6 +256,16 @@ export function judged(
   };
 }
 
+/**
+ * Until when what a baby left over may be used, by the rule for left-over milk alone: the milk's own clocks may pass before it.
+ * @returns one clock for expressed milk, one for formula, both for milk that is mixed; the first to pass decides. Rules of the place stand in for published ones.
+ */
+export const leftOverClocks = (
+  kind: MilkKind,
+  offered: Offered,
+  local: readonly LocalTime[] = [],
+): MilkClock[] => clocksBy(ruled(local), [feedLines(kind, offered)]).sort(byPassing);
+
 /** Whether the time of milk on hand has passed, or will have, at an instant. */
 export const hasPassed = (container: Container, atMs: number, local: readonly LocalTime[]): boolean =>
   judged(container, null, local).deciding.passesAtMs <= atMs;

@@ -16,8 +16,8 @@ import { babySchema } from '../database/babies.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 
 export const EXPORT_FORMAT = 'ebbline-export';
-/** 2: a feed that names no baby by its id is nobody's until somebody says so; before, its name alone said whose it was. */
-export const EXPORT_VERSION = 2;
+/** 3: what was done after a feed stands beside it. 2: a feed that names no baby by its id is nobody's until somebody says so; before, its name alone said whose it was. */
+export const EXPORT_VERSION = 3;
 /** The file of records inside the folder of an export. */
 export const RECORDS_FILE = 'ebbline.jsonl';
 

@@ -8,7 +8,22 @@ export const TEXTS_EN: Texts = {
     practice: 'Practice: doll and water',
     oneMoment: 'One moment',
     silent: 'This page no longer hears Ebbline. Go by baby.',
-    troubles: {
+    reasons: {
+      'not-weighed':
+        'The milk has not been weighed yet. When baby pauses: nipple out, bottle still for a moment.',
+      roll: 'The bottle is turned to one side. Turn it until the grip is underneath.',
+      cell: 'A part of the sleeve does not feel the bottle. Hold it by the sleeve only; wipe off any milk.',
+      accelerometer: 'The sleeve cannot tell which way is up. Go by baby.',
+      motion: 'The bottle is moving too much. It comes back by itself when it is calmer.',
+      'no-bottle': 'There is no bottle in the sleeve, or it sits loose. Push it in until it stops.',
+      sucks: 'Baby sucks too softly for the sleeve to count. Flow shows late: go by baby.',
+      push: 'Something presses on the bottle, or the nipple sits askew. Hold it by the sleeve only.',
+      gap: 'Some readings were lost. When baby pauses: nipple out, bottle still for a moment.',
+    },
+    causes: {
+      lost: { more: 'The cable is out, or the sleeve is off. Plug it in: it goes on by itself.' },
+      ended: { more: 'The sleeve has sent all it had.' },
+      silent: { more: 'See that the sleeve is on, and that its cable is in.' },
       'other-sleeve': {
         say: 'Another sleeve is connected now. Go by baby.',
         more: 'Ebbline does not know this sleeve yet. Connect the one from before, or calibrate this one.',
@@ -22,37 +37,27 @@ export const TEXTS_EN: Texts = {
         more: 'Close other programs on it.',
       },
     },
-    reasons: {
-      'not-weighed':
-        'The milk has not been weighed yet. When baby pauses: nipple out, bottle still for a moment.',
-      roll: 'The bottle is turned to one side. Turn it until the grip is underneath.',
-      cell: 'A part of the sleeve does not feel the bottle. Hold it by the sleeve only; wipe off any milk.',
-      accelerometer: 'The sleeve cannot tell which way is up. Go by baby.',
-      motion: 'The bottle is moving too much. It comes back by itself when it is calmer.',
-      'no-bottle': 'There is no bottle in the sleeve, or it sits loose. Push it in until it stops.',
-      sucks: 'Baby sucks too softly for the sleeve to count. Flow shows late: go by baby.',
-      push: 'Something presses on the bottle, or the nipple sits askew. Hold it by the sleeve only.',
-      gap: 'Some readings were lost. When baby pauses: nipple out, bottle still for a moment.',
-    },
     ended: {
       glance: 'Feed ended',
       // AAP, burping and holding after a feed: upright for 10 to 15 minutes.
       say: 'Hold baby upright for 10 to 15 minutes.',
-      seeFeed: 'See this feed',
+      seeFeed: 'After the feed',
       seePractice: 'See what you did',
     },
     unkept:
       'Not kept yet: this feed is only in the memory of the computer. Leave the program running; it tries again every second. If the disk is full, free some space.',
     discarded: { glance: 'Left out', say: 'This one is not in the list of feeds.' },
     standFirst: 'Stand the bottle up for 3 seconds, then begin when baby is ready. It starts by itself.',
-    guidanceOn: 'Turn guidance on',
+    guidanceOn: 'Turn cues on',
     paceStart: 'ahead of pace',
     paceMark: 'ease off',
     backToFeed: 'Back to the feed',
+    sinceStart: 'Since the first suck',
+    clock: (wholeMinutes) => (wholeMinutes < 1 ? 'under 1 min' : `${wholeMinutes} min`),
   },
   touch: {
     burped: 'Burped',
-    pause: 'Pause',
+    cuesOff: 'Cues off',
     sound: 'Sound',
     dim: 'Dim',
     signs: 'Stress signs',
@@ -103,7 +108,8 @@ export const TEXTS_EN: Texts = {
     milk: 'Kind of milk',
     milkKinds: { expressed: 'Expressed', formula: 'Formula', mixed: 'Mixed' },
     portion: 'Milk in the bottle',
-    portionHint: 'Only used to find half-way, for changing arms. Baby does not need to finish it.',
+    portionHint:
+      'For half-way, when you change arms. Left out, the sleeve weighs it. Baby does not need to finish it.',
     noPortion: 'Not entered',
     less: 'Less',
     more: 'More',

@@ -287,8 +287,8 @@ describe('what cannot be imported', () => {
     [
       'a newer one',
       'import-newer',
-      /newer Ebbline \(format version 3; this one knows 2\)/,
-      (l) => [l[0]!.replace('"version":2', '"version":3'), ...l.slice(1)],
+      /newer Ebbline \(format version 4; this one knows 3\)/,
+      (l) => [l[0]!.replace('"version":3', '"version":4'), ...l.slice(1)],
     ],
     [
       'real and simulated ones',

@@ -42,6 +42,16 @@ export class Random {
     return Math.floor(this.between([range[0], range[1] + 1]));
   }
 
+  /** @returns the items in an order as likely as any other (Fisher and Yates) */
+  shuffled<T>(items: readonly T[]): T[] {
+    const mixed = [...items];
+    for (let i = mixed.length - 1; i > 0; i--) {
+      const j = this.integer([0, i]);
+      [mixed[i], mixed[j]] = [mixed[j]!, mixed[i]!];
+    }
+    return mixed;
+  }
+
   /** @returns a draw from the standard normal distribution (Marsaglia's polar method). */
   normal(): number {
     if (this.#spareNormal !== null) {

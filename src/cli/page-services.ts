@@ -1,0 +1,43 @@
+/** What the page is served from, with a sleeve and without. */
+import { existsSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Aside } from '../app/aside/aside.ts';
+import { keptAside, packingAside, reviewAside } from '../app/aside/aside-services.ts';
+import { babyService } from '../app/babies/babies-service.ts';
+import { keptService } from '../app/kept/kept-service.ts';
+import { packingService } from '../app/packing/packing-service.ts';
+import { machineSurroundings } from '../app/packing/plan-for.ts';
+import { reviewService } from '../app/review/review-service.ts';
+import type { KeptFeed } from '../feed/record/feed.ts';
+import type { GraphOptions } from '../server/needs.ts';
+import type { FeedStore } from '../store/feed-store.ts';
+
+/** @param aside  does what is heavy
+ * @param onForgotten  told after a baby is deleted */
+export const pageServices = (
+  store: FeedStore,
+  folder: string,
+  aside: Aside,
+  onForgotten: () => void = () => {},
+) => ({
+  feeds: store,
+  graph: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graph', id, how),
+  png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
+  babies: babyService(store),
+  kept: keptAside(keptService(store, folder, onForgotten), aside),
+  review: reviewAside(reviewService(store, machineSurroundings()), aside),
+  packing: packingAside(packingService(store, machineSurroundings()), aside),
+  practice: async (seed: number) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
+  webFolder: webFolder(),
+  onError: (error: unknown) => {
+    process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`);
+  },
+});
+
+/** The built page lies beside the built command, or in dist when run from source. */
+function webFolder(): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  const places = [join(here, 'web'), join(here, '..', 'web'), join(here, '..', '..', 'dist', 'web')];
+  return places.find((place) => existsSync(join(place, 'index.html'))) ?? places[2]!;
+}
