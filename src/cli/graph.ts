@@ -14,6 +14,7 @@ import { writeOut } from './review/write-out.ts';
 export interface GraphCommandOptions {
   simulated?: boolean;
   out?: string;
+  replace?: boolean;
   language?: Language;
   unit?: VolumeUnit;
   /** Goes into a page or a PDF; the feed's own kept note if absent. */
@@ -56,7 +57,7 @@ export async function graphCommand(feedId: string | undefined, options: GraphCom
             ? sessionGraphPng(feed, { language, volumeUnit })
             : `${sessionGraphSvg(feed, { language, volumeUnit })}\n`;
     if (out === undefined) process.stdout.write(content);
-    else writeOut(out, content);
+    else writeOut(out, content, options.replace ?? false);
   } finally {
     store.close();
   }

@@ -39,7 +39,7 @@ const RIGHT_OF: Readonly<Record<string, Right>> = {
 /** What a device is let in for. */
 const MAY: Record<Right, string> = {
   watch: 'may watch',
-  help: 'may help: say "burped", pause cues, write notes',
+  help: 'may help: say "burped", turn cues off, write notes',
   owner: 'may do all but share and delete',
 };
 

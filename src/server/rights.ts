@@ -15,7 +15,7 @@ const HELPING: ReadonlySet<string> = new Set([
   'burped',
   'mute',
   'dim',
-  'pause-guidance',
+  'guidance-off',
   'hand-over',
   'which-sleeve',
 ]);

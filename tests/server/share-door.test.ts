@@ -192,7 +192,7 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
   it.each<[Right, unknown, number]>([
     ['owner', { kind: 'end-feed' }, 204],
     ['help', { kind: 'burped' }, 204],
-    ['help', { kind: 'pause-guidance', on: true }, 204],
+    ['help', { kind: 'guidance-off', on: true }, 204],
     ['help', { kind: 'end-feed' }, 403],
     ['help', { kind: 'discard-feed' }, 403],
     ['help', { kind: 'setup', setup: {} }, 403],

@@ -52,6 +52,15 @@ export function addKeptCommands(ebbline: Command): void {
     .action(async (options) => (await import('./archive.ts')).archiveCommand(options));
 
   ebbline
+    .command('check-store')
+    .description(
+      'Look over what is kept: database, captures, rights; lost feeds can be made anew from captures.',
+    )
+    .option('--rebuild', 'make feeds anew from captures that have none')
+    .option('--simulated', 'the feeds of the simulated sleeve')
+    .action(async (options) => (await import('./check-store.ts')).checkStoreCommand(options));
+
+  ebbline
     .command('forget')
     .description('Delete a baby and all that belongs to it, for good. Asks twice.')
     .argument('<baby>', 'name of the baby')

@@ -5,6 +5,7 @@ import { dataFolder } from '../../store/data-folder.ts';
 import { openStore } from '../../store/feed-store.ts';
 import { exportTo } from '../../store/portable/export.ts';
 import { importInto } from '../../store/portable/import.ts';
+import { progressLine } from '../progress.ts';
 import { counted } from './counted.ts';
 
 export interface ExportCommandOptions {
@@ -22,7 +23,13 @@ export async function exportCommand(options: ExportCommandOptions): Promise<void
   const out = resolve(options.out ?? `ebbline-export-${localDay(nowMs)}`);
   const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   try {
+    let progress: ReturnType<typeof progressLine> | null = null;
     const result = exportTo(store, out, {
+      onFeed(done, of) {
+        progress ??= progressLine('Exporting feeds', of);
+        progress.at(done);
+        if (done === of) progress.end();
+      },
       ...(options.from !== undefined && { fromMs: options.from }),
       ...(options.to !== undefined && { toMs: options.to }),
       ...(options.baby !== undefined && { baby: options.baby }),

@@ -24,6 +24,7 @@ export function addReviewCommands(ebbline: Command): void {
       '--out <file>',
       'file to write, ending in .svg, .png, .html or .pdf; without it SVG goes to standard output',
     )
+    .option('--replace', 'write over a file of that name')
     .option('--note <text>', 'a note for the page or PDF; without it the one kept beside the feed')
     .option('--names', 'name the baby and whoever fed, in the page or PDF')
     .addOption(language())
@@ -36,6 +37,7 @@ export function addReviewCommands(ebbline: Command): void {
     .argument('[day]', 'YYYY-MM-DD; today without it')
     .option('--baby <name>', 'which baby, where feeds of several are kept')
     .option('--out <file>', 'page to write, ending in .html')
+    .option('--replace', 'write over a file of that name')
     .option('--note <text>', 'a note for the page')
     .option('--names', 'name whoever fed')
     .addOption(language())

@@ -21,6 +21,7 @@ export interface TellOptions {
 
 export interface DayCommandOptions extends TellOptions {
   out?: string;
+  replace?: boolean;
   note?: string;
   names?: boolean;
 }
@@ -45,14 +46,14 @@ const say = (lines: readonly (string | false)[]): boolean =>
 
 /** @throws PlainError */
 export function dayCommand(day: string | undefined, options: DayCommandOptions): void {
-  const { out, names, simulated, ...rest } = options;
+  const { out, names, simulated, replace, ...rest } = options;
   if (out !== undefined && !out.endsWith('.html'))
     throw new PlainError('day-ending', `The file ${out} must end in .html.`, 'Choose such a name.');
   withStore(simulated, (store) => {
     const service = reviewService(store, machineSurroundings());
     mustBeKnown(store, rest.baby);
     const query = { ...rest, ...(day && { day }), names: names ? '1' : '' };
-    if (out !== undefined) return writeOut(out, service.dayFile(query));
+    if (out !== undefined) return writeOut(out, service.dayFile(query), replace ?? false);
     const { told } = service.day(query);
     return say([
       told.title,

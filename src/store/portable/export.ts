@@ -9,13 +9,16 @@ import { syncFolderOf } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import type { FeedStore } from '../feed-store.ts';
 import { RECORDS_FILE } from './format.ts';
+import { LIKE_FORMULA } from './formula.ts';
 import { OutFile } from './out-file.ts';
-import { type ExportChoice, exportedOf, exportHead, isEverything } from './records.ts';
+import { type ExportChoice, exportedOf, exportHead, feedsIn, isEverything } from './records.ts';
 import { BABIES, type Cell, FEED_TABLES, HAND_FEEDS, MILK, type Table } from './tables.ts';
 
 export interface ExportOptions extends ExportChoice {
   /** The captures too, as gzip. */
   captures?: boolean;
+  /** Told of each feed that is out, and how many there are. */
+  onFeed?: (done: number, of: number) => void;
   softwareVersion: string;
   nowMs: number;
 }
@@ -46,7 +49,8 @@ export function exportTo(store: FeedStore, folder: string, options: ExportOption
   try {
     return plainly(folder, () => {
       fs.rmSync(partial, { recursive: true, force: true });
-      fs.mkdirSync(partial, { recursive: true, mode: 0o700 });
+      // Not the folders above it: some systems make none, and try for ever.
+      fs.mkdirSync(partial, { mode: 0o700 });
       const result = fillFolder(store, partial, options);
       fs.renameSync(partial, folder);
       syncFolderOf(folder);
@@ -80,6 +84,7 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
     const [addBaby, addFeed, addHandFeed] = [tables([BABIES]), tables(FEED_TABLES), tables([HAND_FEEDS])];
     const addMilk = isEverything(options) ? tables([MILK]) : () => {};
     const result = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0, unreadable: [] as string[] };
+    const total = options.onFeed ? feedsIn(store, options) : 0;
     records.write(`${JSON.stringify(exportHead(options.nowMs, options.softwareVersion))}\n`);
     for (const { record, baby, feed, handFeed, milk } of exportedOf(store, options)) {
       records.write(`${JSON.stringify(record)}\n`);
@@ -88,6 +93,7 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
       addHandFeed(handFeed);
       addMilk(milk);
       result.feeds += Number(feed !== undefined);
+      if (feed) options.onFeed?.(result.feeds, total);
       result.handFeeds += Number(handFeed !== undefined);
       result.milkEvents += Number(milk !== undefined);
       if (!feed || !options.captures) continue;
@@ -127,7 +133,7 @@ function tableWriter<T>(file: OutFile, { columns, lines }: Table<T>): (thing: T)
 
 /** A text that a spreadsheet would take for a formula gets an apostrophe before it (OWASP, "CSV Injection"). */
 const harmless = (cell: Cell): Cell =>
-  typeof cell === 'string' && /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
+  typeof cell === 'string' && LIKE_FORMULA.test(cell) ? `'${cell}` : cell;
 
 /** RFC 4180. */
 const csv = (lines: Cell[][]): string =>
