@@ -123,4 +123,31 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
       await page.context().close();
     }
   });
+
+  it('reaches every other page, and where no sleeve is attached the first page says so', async () => {
+    on.live.view$.next(viewOf({ showing: 'waiting', feedState: 'none', aheadOfPace: null }));
+    const page = await on.opened('#/after/feed-3');
+    await page.getByRole('button', { name: 'More', exact: true }).click();
+    const links = page.getByRole('dialog').getByRole('link');
+    expect(await links.allTextContents()).toEqual([
+      'Before a feed',
+      'Feeds',
+      'Practice',
+      'Pack the bottles',
+      'Milk list',
+      'What is kept',
+      'Numbers for builders',
+      'Share in the home',
+    ]);
+    await sound(page);
+    await links.filter({ hasText: 'Before a feed' }).click();
+    await page.getByRole('heading', { name: 'Before a feed' }).waitFor();
+    expect(await page.getByRole('dialog').count()).toBe(0);
+
+    on.live.show({ showing: 'no-guidance', noSleeve: true });
+    await page.getByRole('link', { name: 'Now' }).click();
+    await page.getByRole('heading', { name: 'No sleeve is attached' }).waitFor();
+    await sound(page);
+    await page.context().close();
+  });
 });

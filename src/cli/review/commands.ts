@@ -14,6 +14,8 @@ function amount(text: string): number {
   return value;
 }
 
+const ounces = (flags: string, about: string): Option => new Option(flags, about).argParser(amount);
+
 export function addReviewCommands(ebbline: Command): void {
   ebbline
     .command('graph')
@@ -73,7 +75,9 @@ export function addReviewCommands(ebbline: Command): void {
     .option('--again', 'in the night when clocks go back: the second time that the clock showed it')
     .option('--minutes <number>', 'how long it took', amount)
     .option('--offered-ml <number>', 'milk in the bottle before, mL', amount)
+    .addOption(ounces('--offered-fl-oz <number>', 'the same in US fl oz').conflicts('offeredMl'))
     .option('--left-ml <number>', 'milk left in it after, mL', amount)
+    .addOption(ounces('--left-fl-oz <number>', 'the same in US fl oz').conflicts('leftMl'))
     .addOption(new Option('--side <side>', 'at the breast').choices(['left', 'right', 'both']))
     .option('--baby <name>', 'which baby')
     .option('--by <initials>', 'who fed')

@@ -6,6 +6,7 @@ import { writtenEntry } from '../../app/review/hand-entry.ts';
 import { reviewService } from '../../app/review/review-service.ts';
 import { clockOf, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
+import { mlFromFlOz } from '../../base/units.ts';
 import type { HandFeedKind } from '../../feed/record/kept.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { type FeedStore, openStore } from '../../store/feed-store.ts';
@@ -93,12 +94,18 @@ export interface WriteFeedOptions {
   minutes?: number;
   offeredMl?: number;
   leftMl?: number;
+  /** The same in US fl oz; never both. */
+  offeredFlOz?: number;
+  leftFlOz?: number;
   side?: 'left' | 'right' | 'both';
   baby?: string;
   by?: string;
   note?: string;
   simulated?: boolean;
 }
+
+const inMl = (flOz: number | undefined): number | undefined =>
+  flOz === undefined ? undefined : mlFromFlOz(flOz);
 
 /** @throws FieldError when it cannot be; nothing is kept then */
 export function writeFeedCommand(kind: HandFeedKind, options: WriteFeedOptions): void {
@@ -112,8 +119,8 @@ export function writeFeedCommand(kind: HandFeedKind, options: WriteFeedOptions):
         clock: options.at,
         again: options.again ?? false,
         durationSec: options.minutes === undefined ? null : options.minutes * 60,
-        offeredMl: options.offeredMl,
-        leftMl: options.leftMl,
+        offeredMl: options.offeredMl ?? inMl(options.offeredFlOz),
+        leftMl: options.leftMl ?? inMl(options.leftFlOz),
         side: options.side,
         caregiver: options.by,
         note: options.note,
