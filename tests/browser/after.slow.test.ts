@@ -1,6 +1,7 @@
 /** The end of a feed in a real browser, with a real service and store behind it; everything in it is invented. */
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { babyService } from '../../src/app/babies/babies-service.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { viewOf } from '../support/fake-live.ts';
@@ -22,7 +23,10 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
     );
     await on.open(
       (folder) => storeOf(folder, feeds, () => NOW_MS),
-      (store) => ({ review: reviewService(store, { nowMs: () => NOW_MS, zone: 'UTC' }) }),
+      (store) => ({
+        babies: babyService(store),
+        review: reviewService(store, { nowMs: () => NOW_MS, zone: 'UTC' }),
+      }),
     );
   }, 60_000);
   afterAll(() => on.close());
@@ -129,6 +133,7 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
     const page = await on.opened('#/after/feed-3');
     await page.getByRole('button', { name: 'More', exact: true }).click();
     const links = page.getByRole('dialog').getByRole('link');
+    await links.first().waitFor();
     expect(await links.allTextContents()).toEqual([
       'Before a feed',
       'Feeds',
