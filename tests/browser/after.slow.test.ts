@@ -131,7 +131,7 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
   it('reaches every other page, and where no sleeve is attached the first page says so', async () => {
     on.live.view$.next(viewOf({ showing: 'waiting', feedState: 'none', aheadOfPace: null }));
     const page = await on.opened('#/after/feed-3');
-    await page.getByRole('button', { name: 'More', exact: true }).click();
+    await page.getByRole('button', { name: 'More: Pages' }).click();
     const links = page.getByRole('dialog').getByRole('link');
     await links.first().waitFor();
     expect(await links.allTextContents()).toEqual([
