@@ -53,10 +53,6 @@ const listOf = (store: FeedStore, { baby, onProgress: _, ...range }: Choice) =>
     .list({ ...range, ...(baby && ofBaby(baby)), discarded: true })
     .sort((a, b) => a.atMs - b.atMs || (a.id < b.id ? -1 : 1));
 
-/** @returns how many feeds that is, at most */
-export const feedsIn = (store: FeedStore, choice: ExportChoice): number =>
-  listOf(store, choiceOf(store, choice)).length;
-
 /** Those taken back too: they were written. */
 const handFeedsOf = (store: FeedStore, { baby, onProgress: _, ...range }: Choice): HandFeed[] =>
   store.listHandFeeds({ ...range, withdrawn: true }).filter((feed) => !baby || isOf(feed, baby));

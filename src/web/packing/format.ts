@@ -28,14 +28,15 @@ export function counted(sizesMl: readonly number[]): { ml: number; count: number
   return [...counts].map(([ml, count]) => ({ ml, count }));
 }
 
-/** "Tue, May 12, 7:30 AM", where the browser stands. */
-export const whenText = (atMs: number, language: Language): string =>
+/** "Tue, May 12, 7:30 AM", where the browser stands; with the year where it is another than now. */
+export const whenText = (atMs: number, language: Language, nowMs = Date.now()): string =>
   new Intl.DateTimeFormat(LOCALES[language], {
     weekday: 'short',
     month: 'short',
     day: 'numeric',
     hour: 'numeric',
     minute: '2-digit',
+    ...(new Date(atMs).getFullYear() !== new Date(nowMs).getFullYear() && { year: 'numeric' }),
   }).format(atMs);
 
 /** "4 days", "2 hours". */
