@@ -8,7 +8,7 @@ import {
   dailyIntake,
 } from '../../src/planning/intake/daily-intake.ts';
 import { gammaOnGrid, meanMl, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
-import { dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
+import { learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { newSize } from '../../src/planning/intake/new-size.ts';
 import { hoursSinceFeedBefore, pastDays } from '../../src/planning/intake/past-days.ts';
 import { portionFor } from '../../src/planning/intake/portion.ts';

@@ -92,7 +92,9 @@ export function seenDay(
   seed: number,
 ): PastDay {
   const random = new Random(seed, `seen ${ageDays}`);
-  const led = wantedMl.map((ml) => (habit === 'poured' && ml > 10 ? ml * random.between([1, 1.9]) : ml));
+  const led = wantedMl.map((ml) =>
+    habit === 'poured' && ml > 10 ? Math.min(330, ml * random.between([1, 1.9])) : ml,
+  );
   const given =
     habit === 'emptied'
       ? wantedMl.map((ml) => ({ takenMl: Math.min(ml, USUAL_BOTTLE_ML), offeredMl: USUAL_BOTTLE_ML }))

@@ -1,6 +1,9 @@
 /** The commands of the parent's side: what to pack, the milk list, the printed sheets. Definitions only; work is loaded when called. */
 import { type Command, InvalidArgumentError, Option } from 'commander';
+import type { Place } from '../../planning/milk/milk.ts';
 import type { MilkStep } from './milk.ts';
+
+const PLACES: readonly Place[] = ['fridge', 'freezer', 'deep-freezer', 'cooler', 'room', 'sleeve'];
 
 const STEPS: readonly MilkStep[] = [
   'list',
@@ -59,7 +62,7 @@ export function addPackingCommands(ebbline: Command): void {
       'label of the container; for "fed" the feed and the label; for "take-back" the entry’s number',
     )
     .option('--amount <amount>', 'add: such as "3 fl oz" or "90 mL"')
-    .addOption(new Option('--place <place>', 'add, move: where it is').choices(['fridge', 'freezer', 'room']))
+    .addOption(new Option('--place <place>', 'add, move: where it is').choices(PLACES))
     .addOption(
       new Option('--kind <kind>', 'add: kind of milk')
         .choices(['expressed', 'formula', 'mixed'])

@@ -1,7 +1,7 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
 import { readFileSync } from 'node:fs';
 import { type AskedBaby, askedBaby, knownBabies } from '../../app/babies/known-babies.ts';
-import { machineSurroundings, milkOnHand, planFor } from '../../app/packing/plan-for.ts';
+import { machineSurroundings, planFor } from '../../app/packing/plan-for.ts';
 import { toldApart } from '../../base/babies.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -47,8 +47,8 @@ export async function planCommand(options: PlanOptions): Promise<void> {
       until,
       feeds: options.feeds ?? null,
     };
-    const milk = options.milk === undefined ? milkOnHand(store, now) : milkFrom(options.milk, now);
-    const answer = planFor(store, ask, baby, milk, surroundings, settings);
+    const milk = options.milk === undefined ? undefined : milkFrom(options.milk, now);
+    const { answer } = planFor(store, ask, baby, surroundings, { settings, ...(milk && { milk }) });
     process.stdout.write(`${options.json ? JSON.stringify(answer, null, 2) : planText(answer, zone)}\n`);
   } finally {
     store.close();

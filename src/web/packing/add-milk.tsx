@@ -10,7 +10,7 @@ import { localMinute } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
 
-const PLACES: readonly Place[] = ['fridge', 'freezer', 'room'];
+const PLACES: readonly Place[] = ['fridge', 'freezer', 'deep-freezer', 'cooler', 'room'];
 const MILK_KINDS: readonly MilkKind[] = ['expressed', 'formula', 'mixed'];
 const FIRST_ML = 60;
 
