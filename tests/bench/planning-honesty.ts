@@ -9,7 +9,7 @@ import { RULE_OF_THUMB_FL_OZ, sharedOut } from '../../src/planning/bag/plain-pla
 import type { Found } from '../../src/planning/bag/search-memory.ts';
 import { searchSizes } from '../../src/planning/bag/search-sizes.ts';
 import { type Bag, serveDay } from '../../src/planning/bag/serving.ts';
-import { mixed, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
+import { gammaOnGrid, mixed, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
 import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { HABITS, type Habit, type StrangeDay, seenDay, strangeBaby } from '../support/strange-babies.ts';
 import { fixed, percent, printTable } from './table.ts';
@@ -26,12 +26,16 @@ const SIZES = {
   spare: null,
 };
 
-/** The best bags for several limits. @param more bottles beside one for each feed */
-function bagsFor(kinds: readonly DayKind[], more: number, limits: readonly number[]): Found[] {
+/** The best bags for several limits. @param more bottles beside one for each feed @param bottlePriceMl hers */
+function bagsFor(
+  kinds: readonly DayKind[],
+  more: number,
+  limits: readonly number[],
+  bottlePriceMl = USUAL_RULES.bottlePriceMl,
+): Found[] {
   const feeds = kinds[0]!.feeds.length;
-  const { bottlePriceMl } = USUAL_RULES;
   const search = { feeds, bottlePriceMl, mostBottles: feeds + more, mostMl: 5000 };
-  // A bag of five bottles of 4 fl oz is too little for the largest babies: one size more.
+  // With few bottles 4 fl oz are too little for the largest babies: two sizes more.
   const sizes = { ...SIZES, firstSizesMl: [...SIZES.firstSizesMl, mlFromFlOz(5), mlFromFlOz(6)] };
   return searchSizes(kinds, search, sizes, limits).best.map((found) => found!);
 }
@@ -144,50 +148,64 @@ const lastWeekMost = (past: readonly PastDay[], hours: number): number | null =>
   return rates.length === 0 ? null : Math.max(...rates) * hours;
 };
 
+/** The same total in so many equal bottles, to the next half ounce, used one after another. */
+const equal = (totalMl: number, count: number): Bag => sharedOut(totalMl, count, false);
+
+const HOURLY = ['low', 'middle', 'high'] as const;
+const MORE = [0, 1, 2];
+
+/** As many bottles for both: one for each feed, and one or two more. */
 export function benchWaste(): void {
-  const tally = (): Tally => ({ thrownMl: 0, short: 0, bottles: 0 });
-  const ways = new Map<string, Tally>(
-    (['low', 'middle', 'high'] as const).map((name) => [
-      `rule of thumb, ${RULE_OF_THUMB_FL_OZ[name]} fl oz an hour`,
-      tally(),
-    ]),
-  );
-  const week = tally();
-  const ours = [0, 1].map(() => FINE.map(tally));
+  const fresh = (): Tally => ({ thrownMl: 0, short: 0, bottles: 0 });
+  const each = MORE.map(() => ({
+    plain: [...HOURLY, 'week'].map(fresh),
+    ours: FINE.map(fresh),
+    oracle: FINE.map(fresh),
+  }));
   let days = 0;
   for (const { day, kinds, past } of met('plain')) {
     const { hours, wantedMl } = day;
     const feeds = wantedMl.length;
-    const names = ['low', 'middle', 'high'] as const;
-    [...ways.values()].forEach((of, i) => {
-      add(of, sharedOut(mlFromFlOz(RULE_OF_THUMB_FL_OZ[names[i]!]) * hours, feeds, false), wantedMl);
-    });
-    const most = lastWeekMost(past, hours) ?? mlFromFlOz(RULE_OF_THUMB_FL_OZ.middle) * hours;
-    add(week, sharedOut(most, feeds, false), wantedMl);
-    ours.forEach((tallies, more) => {
-      bagsFor(kinds, more, FINE).forEach(({ bag }, i) => {
-        add(tallies[i]!, bag, wantedMl);
-      });
-    });
+    const usual = mlFromFlOz(RULE_OF_THUMB_FL_OZ.middle) * hours;
+    const totals = [
+      ...HOURLY.map((name) => mlFromFlOz(RULE_OF_THUMB_FL_OZ[name]) * hours),
+      lastWeekMost(past, hours) ?? usual,
+    ];
+    const known = [{ chance: 1, feeds: wantedMl.map(() => gammaOnGrid(day.eachMl, day.scatter)) }];
+    for (const more of MORE) {
+      const { plain, ours, oracle } = each[more]!;
+      for (const [i, total] of totals.entries()) add(plain[i]!, equal(total, feeds + more), wantedMl);
+      for (const [of, by] of [
+        [ours, kinds],
+        [oracle, known],
+      ] as const)
+        for (const [i, { bag }] of bagsFor(by, more, FINE, 0).entries()) add(of[i]!, bag, wantedMl);
+    }
     days += 1;
   }
-  const rows = [...ways, ['last week’s most', week] as const].flatMap(([name, plain]) => [
-    [name, fixed(plain.thrownMl / days, 0), percent(plain.short / days), fixed(plain.bottles / days, 1), ''],
-    ...ours.map((tallies, more) => {
-      const at = matched(tallies, plain.short);
-      const label = more === 0 ? '  planned, as many bottles' : `  planned, up to ${more} more`;
+  const names = [
+    ...HOURLY.map((name) => `rule of thumb, ${RULE_OF_THUMB_FL_OZ[name]} fl oz/h`),
+    'last week’s most',
+  ];
+  const rows = MORE.flatMap((more) =>
+    names.map((name, i) => {
+      const { plain, ours, oracle } = each[more]!;
+      const one = plain[i]!;
+      const beside = (tallies: readonly Tally[]): string =>
+        `${fixed(100 * (matched(tallies, one.short).thrownMl / one.thrownMl - 1), 0)} %`;
       return [
-        label,
-        fixed(at.thrownMl / days, 0),
-        percent(at.short / days),
-        fixed(at.bottles / days, 1),
-        `${fixed(100 * (at.thrownMl / plain.thrownMl - 1), 0)} %`,
+        `${name}, ${more === 0 ? 'a bottle a feed' : `${more} more`}`,
+        percent(one.short / days),
+        fixed(one.thrownMl / days, 0),
+        fixed(matched(ours, one.short).thrownMl / days, 0),
+        beside(ours),
+        beside(oracle),
       ];
     }),
-  ]);
+  );
   printTable(
-    `Milk thrown away, ${days} days, at the same days really short (between two limits by interpolation)`,
-    ['way', 'thrown mL/day', 'really short', 'bottles', 'beside it'],
+    `Milk thrown away, mL a day, ${days} days: at the same days really short (between two limits), with no more bottles`,
+    ['plain plan', 'really short', 'plain', 'planned', 'beside it', 'if the day’s rate were known'],
     rows,
   );
 }

@@ -15,6 +15,9 @@ export interface StrangeDay {
   ageDays: number;
   hours: number;
   wantedMl: number[];
+  /** What no planner knows: the day's mean of a feed, mL, and how widely its feeds scatter. */
+  eachMl: number;
+  scatter: number;
 }
 
 /** The published curve, written anew: Rios-Leyvraz and Yao 2023. */
@@ -57,7 +60,7 @@ export function strangeBaby(seed: number, days: number, habit: Habit): StrangeDa
       const tailed = Math.exp((scatter * studentT(random, 5)) / Math.sqrt(5 / 3) - scatter ** 2 / 2);
       return refuses ? random.between([0, 8]) : Math.min(330, Math.max(12, eachMl * tailed));
     });
-    return { ageDays, hours, wantedMl };
+    return { ageDays, hours, wantedMl, eachMl, scatter };
   });
 }
 

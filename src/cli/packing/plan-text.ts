@@ -56,6 +56,7 @@ function portionLines({
   feedsLeftOut,
   seen,
   record,
+  mayClaim,
 }: PackingAnswer): string[] {
   const { perFeed, total } = portion;
   const lines = [
@@ -64,7 +65,7 @@ function portionLines({
     bottleFeeds === 0
       ? 'From:      the published curve alone; no bottle feeds of this baby are kept'
       : `From:      ${bottleFeeds} bottle feeds on ${bottleDays} days (${percent(ownShare)} of the answer), the rest the published curve`,
-    `Bottles:   ${sizeLine(size)}`,
+    ...(mayClaim || size.because !== 'less' ? [`Bottles:   ${sizeLine(size)}`] : []),
   ];
   if (seen.emptied + seen.refused + seen.poured > 0)
     lines.push(

@@ -160,7 +160,7 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
     gates,
     mayClaim: mayClaim(gates),
     ruleOfThumb,
-    takeOutAtMs: takeOutMs(away),
+    takeOutAtMs: Math.max(nowMs, takeOutMs(away)),
     withinRuleOfThumb,
     record,
     portion,

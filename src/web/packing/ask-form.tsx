@@ -92,7 +92,7 @@ export function AskForm({ words, start, ask, answer, error, onChange }: AskFormP
           </>
         }
       />
-      <label class="check">
+      <label class="unwell">
         <input
           type="checkbox"
           checked={ask.ill}

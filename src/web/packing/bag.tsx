@@ -47,7 +47,7 @@ export function Bag({ words, answer, plan, spareRule, onStep }: BagProps) {
           : words.packedPlainly(volume(outcome.thrownMl))}
       </p>
       {answer.mayClaim && <Reasons words={words} answer={answer} plan={plan} />}
-      {answer.largerThanUsual && <p class="note">{words.larger}</p>}
+      {answer.largerThanUsual && answer.mayClaim && <p class="note">{words.larger}</p>}
       {spareMissing && <p class="note">{words.spareMissing}</p>}
       {answer.asIfEnough ? (
         <p class="note">{words.asIfEnough}</p>

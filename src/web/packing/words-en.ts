@@ -54,7 +54,7 @@ export const PACKING_WORDS_EN: PackingWords = {
       'From about six months most babies eat solids, too, and many take less milk. Go by what yours took lately.',
   },
   noClaim:
-    'So nothing is claimed here about how often it runs short. The milk’s times below hold as they are, and so does what this baby took.',
+    'So nothing is claimed here about how often it runs short. The milk’s times hold as they are, and so does what this baby took.',
   packedPlainly: (thrown) => `About ${thrown} may be thrown away.`,
   ill: 'Baby is not well',
   seen: ({ emptied, refused, poured }) =>
