@@ -34,3 +34,31 @@ export const birthDateBetween = (earliest: string | null, latest: string) =>
     .refine(isCalendarDate, 'is not a day of the calendar')
     .refine((date) => date <= latest, 'lies in the future')
     .refine((date) => earliest === null || date >= earliest, `lies more than ${OLDEST_YEARS} years back`);
+
+/** What the nipple's pack says of its flow. Packs do not say how fast a nipple really is (Pados, Park, Dodrill 2019), so it is a word, never a figure. */
+export const TEAT_FLOWS = ['slow', 'medium', 'fast'] as const;
+
+/** A blank name is one that is left out. */
+const nameOrNone = name.transform((text) => (text === '' ? null : text)).nullable();
+
+/**
+ * The answers before a feed: one list for the page's door, for what is put beside a feed, and for exports. `babyId` and what stands after it came to be
+ * asked later, so that they may be missing.
+ * @param birthDate  which days may be a birth date here
+ * @param mostMl  the largest portion that is taken here, mL
+ */
+export const setupFields = (birthDate: ReturnType<typeof birthDateBetween>, mostMl: number) => ({
+  babyName: nameOrNone,
+  babyBirthDate: birthDate.nullable(),
+  bottleName: nameOrNone,
+  milkKind: milkKind.nullable(),
+  portionMl: z
+    .number('must be a number of mL, or null to leave it out')
+    .positive('must be more than 0 mL')
+    .max(mostMl, `must be at most ${mostMl} mL`)
+    .nullable(),
+  caregiver: nameOrNone,
+  babyId: nameOrNone.optional(),
+  teatName: nameOrNone.optional(),
+  teatFlow: z.enum(TEAT_FLOWS, 'must be slow, medium, fast or nothing').nullable().optional(),
+});

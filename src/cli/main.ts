@@ -5,6 +5,7 @@ import { SOFTWARE_VERSION } from '../base/version.ts';
 import { addKeptCommands } from './kept/commands.ts';
 import { addPackingCommands } from './packing/commands.ts';
 import { addReviewCommands } from './review/commands.ts';
+import { addStudyCommands } from './study/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -40,7 +41,9 @@ with nothing plugged in: a simulated baby drinks, the page shows the cues, and t
 Then
   ebbline feeds --simulated                     lists the simulated feeds that were kept
   ebbline graph --simulated --out feed.png      draws the latest of them
-Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
+Feeds of a real sleeve are kept apart from those: leave --simulated out.
+To look at what is kept, without a sleeve:
+  ebbline open`,
     );
 
   ebbline
@@ -94,6 +97,23 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
     )
     .option('--quiet', 'no line of numbers in the terminal')
     .action(async (options) => (await import('./start.ts')).start(options));
+
+  ebbline
+    .command('open')
+    .description(
+      'Serve the page over what is kept, without a sleeve: feeds, days, weeks, bottles to pack, milk.',
+    )
+    .option('--simulated', 'what is kept of the simulated sleeve')
+    .addOption(
+      new Option('--page-port <number>', 'where the page is served on this computer')
+        .argParser(portNumber)
+        .default(4140),
+    )
+    .option(
+      '--share [address]',
+      'let devices of the home network show the page, each with a one-time code; the address only where there are several',
+    )
+    .action(async (options) => (await import('./open.ts')).openCommand(options));
 
   ebbline
     .command('replay')
@@ -189,6 +209,7 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
 
   addKeptCommands(ebbline);
   addPackingCommands(ebbline);
+  addStudyCommands(ebbline);
 
   for (const command of [ebbline, ...ebbline.commands]) command.exitOverride();
   return ebbline;

@@ -1,16 +1,9 @@
 /** `ebbline start`: joins a sleeve, the live feed, the store and the page, until Ctrl-C. */
-import { existsSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { setTimeout } from 'node:timers/promises';
-import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
-import { babyService, guideFrom } from '../app/babies/babies-service.ts';
+import { guideFrom } from '../app/babies/babies-service.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
-import { keptService } from '../app/kept/kept-service.ts';
-import { packingService } from '../app/packing/packing-service.ts';
-import { machineSurroundings } from '../app/packing/plan-for.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
-import { reviewService } from '../app/review/review-service.ts';
 import { boardOutputs } from '../app/sleeve/board-outputs.ts';
 import { checkedFeeds, keptNotes } from '../app/sleeve/checked-feeds.ts';
 import { refinedFromCapture } from '../app/sleeve/recovery.ts';
@@ -19,13 +12,14 @@ import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import { learnedCalibration } from '../calibration/walk/notes.ts';
 import { createLiveFeed } from '../feed/live/live.ts';
-import { sessionGraphPngFromSvg, sessionGraphSvg } from '../review/index.ts';
 import { createServer } from '../server/server.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { newFeedId } from '../store/database/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
 import { notesText } from './calibrate/calibration-notes.ts';
+import { pageServices } from './page-services.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
+import { stopSignals } from './stop-signals.ts';
 import { terminalLines } from './terminal.ts';
 
 export interface StartOptions extends SleeveChoice {
@@ -75,32 +69,37 @@ export async function start(options: StartOptions): Promise<void> {
       sleeveId: sleeve.sleeveId,
       soundOn: store.readSoundOn(),
       keepSoundOn: (on) => store.writeSoundOn(on),
-      // A doll is nobody's baby.
+      dimmed: store.readDimmed(),
+      keepDimmed: (dimmed) => store.writeDimmed(dimmed),
       ...(!options.practice && { guide: guideFrom(store, Date.now, simulated) }),
     });
     const live = checkedFeeds(feed, {
       link: sleeve.link,
       calibration: sleeve.calibration,
       notes,
+      notesOf: (sleeveId, calibration) => keptNotes(store, sleeveId, calibration),
       learns: !simulated && !options.practice,
       wallNowMs: () => Date.now(),
     });
     closing.push(() => live.stop());
+    sleeve.onOther?.((other) => {
+      live.changeSleeve(other);
+      if (other === null) return;
+      process.stdout.write(
+        `Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.\n`,
+      );
+    });
+    // A doll is nobody's baby.
+    const { babies, ...ofAll } = pageServices(store, folder, () =>
+      live.command({ kind: 'setup', setup: store.readSetup() }),
+    );
+    const services = options.practice ? ofAll : { babies, ...ofAll };
     const server = await createServer({
       live: options.practice ? markedPractice(live) : live,
-      feeds: store,
-      graph: sessionGraphSvg,
-      png: sessionGraphPngFromSvg,
-      ...(!options.practice && { babies: babyService(store) }),
-      kept: keptService(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() })),
-      review: reviewService(store, machineSurroundings()),
-      packing: packingService(store, machineSurroundings()),
+      ...services,
       technique: describeTechnique,
-      practice: async (seed) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
-      webFolder: webFolder(),
       port: options.pagePort,
       ...(door && { door }),
-      onError: (error) => process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`),
     });
     closing.push(() => server.close());
     let unkept: Unkept = { feedIds: [], notice: null };
@@ -163,51 +162,20 @@ function finishInterrupted(store: FeedStore): void {
   }
 }
 
-/** The built page lies beside the built command, or in dist when run from source. */
-function webFolder(): string {
-  const here = dirname(fileURLToPath(import.meta.url));
-  const places = [join(here, 'web'), join(here, '..', 'web'), join(here, '..', '..', 'dist', 'web')];
-  return places.find((place) => existsSync(join(place, 'index.html'))) ?? places[2]!;
-}
-
 const greeting = ({ port, practice }: StartOptions, url: string, folder: string, label: string): string =>
   [
     port === undefined
-      ? 'Ebbline watches a simulated feed; nothing here is a real baby.'
+      ? 'No --port was given: Ebbline watches a simulated feed; nothing here is a real baby.'
       : `Ebbline watches the sleeve on ${label}.`,
+    ...(port === undefined && !practice
+      ? ['A real sleeve: ebbline start --port DEVICE. Your kept real feeds, without a sleeve: ebbline open.']
+      : []),
     ...(practice ? ['Practice, with a doll and water: none of it stands among real feeds.'] : []),
     `Page for the caregiver:  ${url}`,
     `Feeds are kept in:       ${folder}`,
     'Not a medical device or an alarm. Watch the baby, not the sleeve. Stop with Ctrl-C.',
     '',
   ].join('\n');
-
-const STOP_SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
-
-/** Hears every signal to stop until `letGo`, so that none of them ends the program by itself. */
-function stopSignals() {
-  let isAsked = false;
-  let wake = () => {};
-  const onAsked = () => {
-    isAsked = true;
-    wake();
-  };
-  for (const signal of STOP_SIGNALS) process.on(signal, onAsked);
-  return {
-    first: new Promise<void>((resolve) => {
-      wake = resolve;
-    }),
-    /** @returns whether it was asked again meanwhile */
-    async nextSecond(): Promise<boolean> {
-      isAsked = false;
-      await setTimeout(1000);
-      return isAsked;
-    },
-    letGo() {
-      for (const signal of STOP_SIGNALS) process.off(signal, onAsked);
-    },
-  };
-}
 
 async function listScenarios(): Promise<void> {
   const { SCENARIOS } = await import('../simulation/scenarios.ts');

@@ -27,6 +27,9 @@ export const BARE_GUIDANCE: Guidance = {
   quiet: 'usual',
 };
 
+/** Of a baby that nobody was asked about: what rests on the milk's weight alone. */
+export const UNASKED_GUIDANCE: Guidance = { ...BARE_GUIDANCE, otherSideByWeight: true };
+
 /** What a family starts from on the page. */
 export const FAMILY_GUIDANCE: Guidance = {
   ...BARE_GUIDANCE,

@@ -1,6 +1,6 @@
 /** The doors of review. */
 
-export { boundsOf, type DaySum, daySum, feedsOfBaby, weekSums } from './facts/day-sums.ts';
+export { boundsOf, type DaySum, daySum, feedsOfBaby, stayedMl, weekSums } from './facts/day-sums.ts';
 export { milkSums } from './facts/milk-sums.ts';
 export { type FeedValues, feedValues } from './facts/values.ts';
 export { type CompareOptions, compareGraphSvg } from './graph/compare-graph.ts';

@@ -1,40 +1,25 @@
 /** What a page may ask of the live feed, checked once at the door. */
 import { z } from 'zod';
-import { birthDateBetween, milkKind, name, OLDEST_YEARS } from '../base/setup-checks.ts';
+import { birthDateBetween, OLDEST_YEARS, setupFields } from '../base/setup-checks.ts';
 import type { LiveCommand } from '../feed/live/live-view.ts';
 import type { ErrorAnswer } from './answers.ts';
 
 /** Largest portion that can be entered, mL: well above any infant's bottle, to catch a slipped finger. */
 export const PORTION_MAX_ML = 500;
 
-/** A blank name is one that is left out. */
-const nameOrNone = name.transform((text) => (text === '' ? null : text)).nullable();
-
 const addYears = (dateIso: string, years: number): string =>
   `${Number(dateIso.slice(0, 4)) + years}${dateIso.slice(4)}`;
 
 function commandSchema(todayIso: string) {
   const on = z.boolean('must be true or false');
-  const setup = z.strictObject({
-    babyId: nameOrNone.optional(),
-    teatName: nameOrNone.optional(),
-    babyName: nameOrNone,
-    babyBirthDate: birthDateBetween(addYears(todayIso, -OLDEST_YEARS), todayIso).nullable(),
-    bottleName: nameOrNone,
-    milkKind: milkKind.nullable(),
-    portionMl: z
-      .number('must be a number of mL, or null to leave it out')
-      .positive('must be more than 0 mL')
-      .max(PORTION_MAX_ML, `must be at most ${PORTION_MAX_ML} mL`)
-      .nullable(),
-    caregiver: nameOrNone,
-  });
+  const birthDate = birthDateBetween(addYears(todayIso, -OLDEST_YEARS), todayIso);
+  const setup = z.strictObject(setupFields(birthDate, PORTION_MAX_ML));
   return z.discriminatedUnion('kind', [
     z.strictObject({ kind: z.literal('mute'), on }),
     z.strictObject({ kind: z.literal('dim'), on }),
-    z.strictObject({ kind: z.literal('pause-guidance'), on }),
+    z.strictObject({ kind: z.literal('guidance-off'), on }),
     z.strictObject({ kind: z.literal('burped') }),
-    z.strictObject({ kind: z.literal('hand-over'), caregiver: nameOrNone }),
+    z.strictObject({ kind: z.literal('hand-over'), caregiver: setup.shape.caregiver }),
     z.strictObject({ kind: z.literal('which-sleeve') }),
     z.strictObject({ kind: z.literal('end-feed') }),
     z.strictObject({ kind: z.literal('discard-feed') }),
@@ -61,7 +46,7 @@ export function checkCommand(body: unknown, todayIso: string): CheckedCommand {
   const field = issue.path.join('.') || (issue.code === 'invalid_union' ? 'kind' : '');
   const what =
     field === 'kind'
-      ? 'must be one of mute, dim, pause-guidance, burped, hand-over, which-sleeve, end-feed, discard-feed, setup'
+      ? 'must be one of mute, dim, guidance-off, burped, hand-over, which-sleeve, end-feed, discard-feed, setup'
       : issue.message;
   return {
     error: {

@@ -17,6 +17,9 @@ export function addReviewRoutes(app: FastifyInstance, service: ReviewService): v
   app.get<AskedById>('/feeds/:id/values', ({ params }, reply) =>
     answering(reply, () => service.values(params.id)),
   );
+  app.get<AskedById>('/feeds/:id/after', ({ params }, reply) =>
+    answering(reply, () => service.after(params.id)),
+  );
   app.post<AskedById>('/feeds/:id/corrections', ({ params, query, body }, reply) =>
     answering(reply, () => service.correct(params.id, body, query)),
   );

@@ -1,7 +1,8 @@
 /** What may be written beside feeds, and in place of one: checked once, with a sentence at the field that is wrong. */
 import { z } from 'zod';
 import { FieldError } from '../base/errors.ts';
-import { birthDateBetween, milkKind, name, OLDEST_YEARS, text } from '../base/setup-checks.ts';
+import { birthDateBetween, milkKind, name, OLDEST_YEARS, setupFields, text } from '../base/setup-checks.ts';
+import type { AfterStep } from '../feed/record/kept.ts';
 
 /** More than this is no bottle of a baby's; a slipped finger. */
 export const MOST_ML = 1000;
@@ -10,6 +11,8 @@ const NOTE_MAX = 2000;
 /** The clock of a phone and of this machine may differ by so much. */
 const CLOCK_GRACE_MS = 2 * 60_000;
 const EARLIEST_MS = Date.UTC(2000, 0, 1);
+/** No clock shows this by itself. */
+export const LATEST_MS = Date.UTC(2100, 11, 31);
 export const label = name.min(1, 'must not be empty');
 
 export const nullableName = name.nullable();
@@ -26,6 +29,16 @@ export const instant = (nowMs: number) =>
     .min(EARLIEST_MS, 'lies before the year 2000')
     .max(nowMs + CLOCK_GRACE_MS, 'lies in the future');
 
+/**
+ * An instant that some machine's clock gave, right or wrong: it may have run ahead, or begun in 1970 without a battery. It labels a
+ * feed and measures nothing, so that no feed is refused for it.
+ */
+export const recordedInstant = z
+  .number('must be a date and time')
+  // A feed at the first minute of 1970 begins with samples from before.
+  .min(-24 * 3600_000, 'lies before the year 1970')
+  .max(LATEST_MS, 'lies after the year 2100');
+
 const dayIso = (atMs: number): string => new Date(atMs).toISOString().slice(0, 10);
 /** Somewhere it is tomorrow already. */
 const DAY_MS = 24 * 3600_000;
@@ -40,18 +53,7 @@ export const birthDate = (nowMs: number, oldest: Oldest) => {
 
 /** The answers before a feed, of which any may be missing; answers that came to be asked later pass as they are. */
 export const setupSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
-  z
-    .looseObject({
-      babyId: nullableName,
-      babyName: nullableName,
-      babyBirthDate: birthDate(nowMs, oldest).nullable(),
-      bottleName: nullableName,
-      teatName: nullableName,
-      milkKind: milkKind.nullable(),
-      portionMl: amountMl.positive('must be more than 0 mL').nullable(),
-      caregiver: nullableName,
-    })
-    .partial();
+  z.looseObject(setupFields(birthDate(nowMs, oldest), MOST_ML)).partial();
 
 const inOrder = ({ startedAtMs, endedAtMs }: { startedAtMs: number; endedAtMs: number | null }): boolean =>
   endedAtMs === null || (endedAtMs >= startedAtMs && endedAtMs - startedAtMs <= LONGEST_FEED_SEC * 1000);
@@ -69,6 +71,14 @@ export const correctionSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
       })
       .refine(readable, MORE_LEFT),
     z.strictObject({ kind: z.literal('note'), text: text(NOTE_MAX) }),
+    z.strictObject({
+      kind: z.literal('after'),
+      step: z.enum(
+        ['burp', 'upright', 'comfort-suck', 'waited', 'a-little-more'] satisfies AfterStep[],
+        'must be a step after a feed',
+      ),
+      done: z.boolean('must be true or false'),
+    }),
     z.strictObject({ kind: z.literal('setup'), setup: setupSchema(nowMs, oldest) }),
     z
       .strictObject({
@@ -142,6 +152,7 @@ const FIELD_WORDS: Record<string, string> = {
   birthDate: 'date of birth',
   bottleName: 'bottle',
   teatName: 'nipple',
+  teatFlow: 'flow of the nipple',
 };
 
 /**

@@ -1,13 +1,16 @@
+import { useEndOfFeed } from './after/end-of-feed.ts';
 import { BeforePage } from './before/before-page.tsx';
 import { LivePage } from './live/live-page.tsx';
 import { useLive } from './live/use-live.ts';
 import { ChoicesAround } from './parts/choices.tsx';
 import { later } from './parts/later.tsx';
+import { NoSleevePage } from './parts/no-sleeve-page.tsx';
 import { useRoute } from './parts/route.ts';
 
 /** What is not needed to feed a baby is fetched when it is first opened. */
 const BabyPage = later('baby', async () => (await import('./baby/baby-page.tsx')).BabyPage, 'baby');
 const FeedsPage = later('feeds', async () => (await import('./feeds/feeds-page.tsx')).FeedsPage, 'feeds');
+const AfterPage = later('after', async () => (await import('./after/after-page.tsx')).AfterPage, 'after');
 const FeedPage = later('feed', async () => (await import('./feeds/feed-page.tsx')).FeedPage, 'feeds');
 const ComparePage = later(
   'compare',
@@ -48,6 +51,7 @@ export function App() {
 function CurrentPage() {
   const guard = useLive();
   const route = useRoute();
+  useEndOfFeed(guard.view, route.page === 'live');
   switch (route.page) {
     case 'before':
       return <BeforePage guard={guard} />;
@@ -57,6 +61,8 @@ function CurrentPage() {
       return <FeedsPage guard={guard} />;
     case 'feed':
       return <FeedPage key={route.id} id={route.id} guard={guard} />;
+    case 'after':
+      return <AfterPage key={route.id} id={route.id} guard={guard} />;
     case 'compare':
       return <ComparePage first={route.first} second={route.second} guard={guard} />;
     case 'days':
@@ -78,6 +84,6 @@ function CurrentPage() {
     case 'numbers':
       return <NumbersPage guard={guard} />;
     case 'live':
-      return <LivePage guard={guard} />;
+      return guard.view?.noSleeve ? <NoSleevePage guard={guard} /> : <LivePage guard={guard} />;
   }
 }

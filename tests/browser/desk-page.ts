@@ -7,7 +7,7 @@ import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-c
 import { expect } from 'vitest';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
-import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
+import { builtPage, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, plainGraph } from '../support/kept-feeds.ts';
 
@@ -71,7 +71,7 @@ export class DeskPage {
       timezoneId: this.#timezoneId,
       ...options,
     });
-    context.setDefaultTimeout(8_000);
+    context.setDefaultTimeout(WAITS_MS);
     const page = await context.newPage();
     page.on('console', (message) => {
       if (message.type() === 'error') this.complaints.push(message.text());
@@ -85,9 +85,11 @@ export class DeskPage {
 // biome-ignore lint/performance/useDomNodeTextContent: what matters here is what can be seen.
 export const seen = (place: Locator): Promise<string> => place.innerText();
 
-/** @returns each rule that axe finds broken, with where */
-export async function violationsOf(page: Page): Promise<string[]> {
-  const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze();
+/** @param contrast7 holds text to 7:1 as well (WCAG 2.2, 1.4.6) @returns each rule that axe finds broken, with where */
+export async function violationsOf(page: Page, { contrast7 = false } = {}): Promise<string[]> {
+  const axe = new AxeBuilder({ page }).setLegacyMode();
+  if (contrast7) axe.options({ rules: { 'color-contrast-enhanced': { enabled: true } } });
+  const { violations } = await axe.analyze();
   return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
 }
 

@@ -53,11 +53,20 @@ export function liveSuite(open: OpenPage): void {
 
       if (showing === 'offer-stop') expect(visible).toContain('Baby does not need to finish.');
 
-      expect(await open.axeViolations()).toEqual([]);
+      expect(await open.axeViolations(page, { contrast7: true })).toEqual([]);
       expect(await open.smallTargets()).toEqual([]);
       expect(await open.scrollsSideways()).toBe(false);
     });
   });
+
+  it.each(['tilt-down', 'gentle', 'cannot-tell', 'waiting', 'offer-stop', 'guidance-off'] as const)(
+    'dimmed at night, %s has text of 7:1 too (WCAG 2.2, 1.4.6, by axe)',
+    async (showing) => {
+      await open.show(showing, { dimmed: true, notices: ['battery-low'] });
+      await open.page.waitForSelector('html[data-tone="night"]');
+      expect(await open.axeViolations(open.page, { contrast7: true })).toEqual([]);
+    },
+  );
 
   // WCAG 2.2, 1.4.6: 7:1, by its formula; here on what the browser computed.
   it.each([
@@ -96,6 +105,16 @@ export function liveSuite(open: OpenPage): void {
     await open.show('cannot-tell', { aheadOfPace: 0.9 });
     expect(await page.locator('.pace').getAttribute('data-line')).toBe('broken');
     expect(await page.locator('.pace-line').count()).toBe(0);
+  });
+
+  it('has a quiet clock in whole minutes since the first suck, and none when the sleeve is not heard or nothing runs', async () => {
+    const clock = open.page.getByRole('timer', { name: 'Since the first suck' });
+    await open.show('gentle', { feedElapsedSec: 59 });
+    expect(await clock.textContent()).toBe('under 1 min');
+    await open.turn('gentle', { feedElapsedSec: 1199 });
+    await expect.poll(() => clock.textContent()).toBe('19 min');
+    await open.show('waiting', { feedElapsedSec: 1199 });
+    expect(await clock.count()).toBe(0);
   });
 
   it('marks a simulated sleeve, and says trouble that does not stop the feed', async () => {

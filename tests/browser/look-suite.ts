@@ -15,7 +15,7 @@ export function lookSuite(open: OpenPage): void {
     it('every state is told from every other by a gray thumbnail without its words', async () => {
       const shots: [Showing, string][] = [];
       // The same line and the same ground for all: what is left is the picture.
-      const same = { dimmed: true, aheadOfPace: 0.3, feedState: 'open', guidancePaused: false } as const;
+      const same = { dimmed: true, aheadOfPace: 0.3, feedState: 'open', guidanceOff: false } as const;
       for (const showing of SHOWINGS) {
         await open.turn(showing, same);
         await open.page.evaluate(() => {
@@ -53,7 +53,7 @@ export function lookSuite(open: OpenPage): void {
           expect([pair, different.length >= LEAST_PIXELS]).toEqual([pair, true]);
         }
       }
-    });
+    }, 180_000);
 
     it('nothing flashes: what moves repeats at most three times a second, and stops (WCAG 2.3.1, from memory)', async () => {
       const [context, page] = await open.phone({ reducedMotion: 'no-preference' });

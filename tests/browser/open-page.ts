@@ -6,7 +6,7 @@ import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
-import { builtPage, firstPageBytes, launchBrowser, PHONE } from '../support/browser.ts';
+import { builtPage, firstPageBytes, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
@@ -46,10 +46,22 @@ export class OpenPage {
 
   async open(): Promise<void> {
     this.#built = builtPage();
-    await this.serve(0);
+    await this.serveSomewhere();
     this.startBeating();
     this.browser = await launchBrowser();
     [this.context, this.page] = await this.phone();
+  }
+
+  /** On a port below those that the system gives away by itself, so that nobody has taken it when it is opened once more. */
+  async serveSomewhere(): Promise<void> {
+    for (let port = 20_000 + (process.pid % 10_000); port < 32_000; port += 1) {
+      try {
+        return await this.serve(port);
+      } catch (error) {
+        if (!String(error).includes('already in use')) throw error;
+      }
+    }
+    throw new Error('no port is free');
   }
 
   async serve(port: number): Promise<void> {
@@ -86,8 +98,8 @@ export class OpenPage {
     clearInterval(this.#beat);
   }
 
-  /** A new phone of its own, for a test that needs other settings. */
-  async phone(options: BrowserContextOptions = {}): Promise<[BrowserContext, Page]> {
+  /** A new phone of its own, for a test that needs other settings. `hour`: by its clock. */
+  async phone(options: BrowserContextOptions = {}, { hour = 12 } = {}): Promise<[BrowserContext, Page]> {
     const context = await this.browser.newContext({
       viewport: PHONE,
       locale: 'en-US',
@@ -96,7 +108,11 @@ export class OpenPage {
       reducedMotion: 'reduce',
       ...options,
     });
-    context.setDefaultTimeout(8_000);
+    context.setDefaultTimeout(WAITS_MS);
+    // The page looks at the clock for day and night, and a test does not.
+    await context.addInitScript((now) => {
+      Date.prototype.getHours = () => now;
+    }, hour);
     const page = await context.newPage();
     page.on('console', (message) => {
       if (message.type() === 'error') this.complaints.push(message.text());
@@ -114,10 +130,9 @@ export class OpenPage {
 
   /** Goes over to a state without loading the page, unless a calm state would hold it back. */
   async turn(showing: Showing, part: Partial<LiveView> = {}, page = this.page): Promise<void> {
-    const now = await page
-      .locator('.stage')
-      .getAttribute('data-showing', { timeout: 1 })
-      .catch(() => null);
+    const now = await page.evaluate(
+      () => document.querySelector('.stage')?.getAttribute('data-showing') ?? null,
+    );
     if (now === null || now === 'cannot-tell' || now === 'no-guidance') return this.show(showing, part, page);
     this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
     await page.waitForSelector(`.stage[data-showing="${showing}"]`);
@@ -135,7 +150,7 @@ export class OpenPage {
     return place.innerText();
   }
 
-  async axeViolations(page = this.page): Promise<string[]> {
+  async axeViolations(page = this.page, options: { contrast7?: boolean } = {}): Promise<string[]> {
     // The ground goes over from dark to paper within a quarter of a second; only what stays is judged.
     await page.evaluate(async () => {
       // The new ground is set after the new page is drawn: let two frames pass, so that the change has begun.
@@ -143,7 +158,7 @@ export class OpenPage {
       const changes = document.getAnimations().filter((animation) => animation instanceof CSSTransition);
       await Promise.allSettled(changes.map((animation) => animation.finished));
     });
-    return violationsOf(page);
+    return violationsOf(page, options);
   }
 
   /** Everything that can be touched and is smaller than 44 × 44 CSS px. */

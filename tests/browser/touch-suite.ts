@@ -8,7 +8,7 @@ export function touchSuite(open: OpenPage): void {
   const sent = () => open.live.commands.splice(0);
 
   describe('touches', () => {
-    it('one touch: burped, pause, sound, dim, each way', async () => {
+    it('one touch: burped, cues off, sound, dim, each way', async () => {
       await open.show('gentle');
       sent();
       await button('Burped').click();
@@ -17,16 +17,16 @@ export function touchSuite(open: OpenPage): void {
       await open.page.locator('.touch[aria-pressed="true"]', { hasText: 'Sound' }).waitFor();
       await button('Dim').click();
       await open.page.waitForSelector('html[data-tone="night"]');
-      await button('Pause').click();
+      await button('Cues off').click();
       await open.page.waitForSelector('.stage[data-showing="guidance-off"]');
-      await button('Turn guidance on').click();
+      await button('Turn cues on').click();
       await open.page.waitForSelector('.stage[data-showing="gentle"]');
       expect(sent()).toEqual([
         { kind: 'burped' },
         { kind: 'mute', on: false },
         { kind: 'dim', on: true },
-        { kind: 'pause-guidance', on: true },
-        { kind: 'pause-guidance', on: false },
+        { kind: 'guidance-off', on: true },
+        { kind: 'guidance-off', on: false },
       ]);
     });
 
@@ -39,11 +39,14 @@ export function touchSuite(open: OpenPage): void {
       expect(sent()).toEqual([]);
       await button('End feed').click();
       await open.page.getByRole('dialog').getByRole('button', { name: 'End feed' }).click();
-      await open.page.getByText('Feed ended', { exact: true }).waitFor();
+      await open.page.getByRole('heading', { name: 'After the feed' }).waitFor();
       expect(sent()).toEqual([{ kind: 'end-feed' }]);
+      await open.page.getByText('Taken: 2¼ fl oz (63 mL).').waitFor();
+      await open.page.getByRole('link', { name: 'Now' }).click();
+      await open.page.getByText('Feed ended', { exact: true }).waitFor();
       expect(await open.page.locator('svg.picture').getAttribute('data-picture')).toBe('ended');
-      expect(await open.page.getByRole('link', { name: 'See this feed' }).getAttribute('href')).toBe(
-        '#/feeds/feed-1',
+      expect(await open.page.getByRole('link', { name: 'After the feed' }).getAttribute('href')).toBe(
+        '#/after/feed-1',
       );
       expect(await button('Burped').isDisabled()).toBe(true);
     });

@@ -3,6 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Baby, PastFeed } from '../../src/feed/record/baby.ts';
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
 import { ageDaysAt, guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/session/guided.ts';
+import { nippleNotices } from '../../src/feed/session/nipple.ts';
+import { UNASKED_GUIDANCE } from '../../src/pacing/guidance.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
@@ -167,8 +169,16 @@ describe('whose feed it is', () => {
       notices: ['whose-feed', 'cues-off'],
       ran: { guidance: { cuesOff: HELD_BACK } },
     });
-    expect(of(null, [baby()])).toEqual({ ran: null, notices: [], severalBabies: false });
-    expect(of(null, [])).toEqual({ ran: null, notices: [], severalBabies: false });
+    expect(of(null, [baby()])).toMatchObject({
+      ran: { guidance: UNASKED_GUIDANCE },
+      notices: [],
+      severalBabies: false,
+    });
+    expect(of(null, [])).toMatchObject({
+      ran: { guidance: UNASKED_GUIDANCE },
+      notices: [],
+      severalBabies: false,
+    });
   });
 });
 
@@ -198,7 +208,11 @@ describe('a baby that was never asked about: no "slower", no "enough", from ever
   it('nobody named on a real sleeve, whoever is kept; a simulated feed goes on as it was', () => {
     expect(of({})).toMatchObject({ ran: held, notices: ['not-screened'] });
     expect(of({}, [baby()])).toMatchObject({ ran: held, notices: ['not-screened'] });
-    expect(of({}, [baby()], true)).toEqual({ ran: null, notices: [], severalBabies: false });
+    expect(of({}, [baby()], true)).toMatchObject({
+      ran: { guidance: UNASKED_GUIDANCE },
+      notices: [],
+      severalBabies: false,
+    });
   });
 
   it('a name like that of a kept baby is not that baby', () => {
@@ -225,5 +239,46 @@ describe('a baby that was never asked about: no "slower", no "enough", from ever
 
   it('a birth date that cannot be read is taken for a newborn', () => {
     expect(of({ babyId: 'b-1' }, [baby({ birthDate: 'in spring' })]).notices).toEqual(['cues-off']);
+  });
+});
+
+describe('a nipple that pours again and again', () => {
+  const poured = (count: number, teat: PastFeed['teat'] = {}) =>
+    Array.from({ length: count }, () => feed({ cueCounts: { 'tilt-down': 2 }, teat }));
+  const calm = (count: number, teat: PastFeed['teat'] = {}) =>
+    Array.from({ length: count }, () => feed({ cueCounts: { 'tilt-down': 1 }, teat }));
+  const wide = { teatName: 'Wide', teatFlow: null };
+
+  it('is asked about once three of the latest five feeds poured, and not before', () => {
+    expect(nippleNotices(poured(2), {})).toEqual([]);
+    expect(nippleNotices([...poured(2), ...calm(3), ...poured(3)], {})).toEqual([]);
+    expect(nippleNotices([...calm(2), ...poured(3)], {})).toEqual(['nipple-pours']);
+  });
+
+  it('is another nipple when its name or its flow is another', () => {
+    expect(nippleNotices(poured(3, wide), { teatName: 'wide' })).toEqual(['nipple-pours']);
+    expect(nippleNotices(poured(3, wide), { teatName: 'Round' })).toEqual([]);
+    expect(nippleNotices(poured(3, wide), { teatName: 'Wide', teatFlow: 'slow' })).toEqual([]);
+  });
+
+  it('called slow, is told of otherwise', () => {
+    const slow = { teatName: null, teatFlow: 'slow' } as const;
+    expect(nippleNotices(poured(3, slow), slow)).toEqual(['slow-nipple-pours']);
+  });
+
+  it('is not judged by feeds in which the cue could not come', () => {
+    const unguided = poured(3).map((one) => ({ ...one, isUnguided: true }));
+    expect(nippleNotices(unguided, {})).toEqual([]);
+  });
+
+  it('stands with the other notices of the next feed', () => {
+    const { notices } = guidedSetup(
+      { ...EMPTY_SETUP, babyId: 'b-1' },
+      [baby()],
+      () => poured(3),
+      NOW_MS,
+      false,
+    );
+    expect(notices).toContain('nipple-pours');
   });
 });

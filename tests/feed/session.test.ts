@@ -228,7 +228,8 @@ describe('a feed ends', () => {
     await run(4);
     expect(keeper.only.end?.endReason).toBe('link-ended');
     expectWhole(keeper.only, readFixture('poured').calibration);
-    expect(now()).toMatchObject({ showing: 'no-guidance', because: 'The sleeve has sent all it had.' });
+    // Nothing is missed: what comes now is the end of the feed.
+    expect(now()).toMatchObject({ showing: 'waiting', feedState: 'ended', because: null });
   });
 
   it('when the program is stopped, and then nothing more is said or kept', async () => {

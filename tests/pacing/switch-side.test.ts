@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import type { PacingInput } from '../../src/pacing/cues/cue.ts';
 import { becauseText } from '../../src/pacing/cues/words-because.ts';
-import { createPacing, SHIPPED_PROFILE } from '../../src/pacing/index.ts';
+import { BARE_GUIDANCE, createPacing, type Guidance, SHIPPED_PROFILE } from '../../src/pacing/index.ts';
 import { inputsOf, pace } from '../support/pacing-inputs.ts';
 import { steadySucks } from '../support/suck-trains.ts';
 
@@ -9,6 +10,13 @@ const plan = {
   sucks: [...steadySucks(6, 0, 300), ...steadySucks(6, 306, 600)],
   endSec: 660,
 };
+/** The same with milk in the bottle, known from a time on. */
+function* withMilk(inputs: Iterable<PacingInput>, wholeMl: number, weighedAtSec: number) {
+  for (const input of inputs) {
+    input.milkMl = input.atSec < weighedAtSec ? null : Math.max(0, wholeMl - input.intakeMl);
+    yield input;
+  }
+}
 const switches = (portionMl: number | null) =>
   pace(inputsOf(plan), portionMl).cues.filter((cue) => cue.kind === 'switch-side');
 
@@ -30,6 +38,51 @@ describe('the cue to change sides', () => {
 
   it('never comes without a portion', () => {
     expect(switches(null)).toEqual([]);
+  });
+
+  describe('without a portion, by what was weighed', () => {
+    /** 50 mL in the bottle; not known before `weighedAtSec`. */
+    const weighed = (
+      guidance: Partial<Guidance>,
+      { wholeMl = 50, weighedAtSec = 20 } = {},
+      portionMl = null,
+    ) =>
+      pace(withMilk(inputsOf(plan), wholeMl, weighedAtSec), portionMl as number | null, {
+        guidance: { ...BARE_GUIDANCE, ...guidance },
+      }).cues.filter((cue) => cue.kind === 'switch-side');
+
+    it('comes where it would with that portion, however late it was weighed', () => {
+      for (const weighedAtSec of [0, 20, 200]) {
+        const cues = weighed({ otherSideByWeight: true }, { weighedAtSec });
+        expect(cues).toEqual(switches(50));
+      }
+    });
+
+    it('goes by the first weighing: milk that is poured in later moves nothing', () => {
+      const refilled = function* () {
+        for (const input of withMilk(inputsOf(plan), 50, 0)) {
+          if (input.atSec > 100) input.milkMl = (input.milkMl ?? 0) + 60;
+          yield input;
+        }
+      };
+      const guidance = { ...BARE_GUIDANCE, otherSideByWeight: true };
+      const cues = pace(refilled(), null, { guidance }).cues.filter(({ kind }) => kind === 'switch-side');
+      expect(cues).toEqual(switches(50));
+    });
+
+    it('a portion that was typed in goes before the weight; a feed that ran without it never had it', () => {
+      const guidance = { ...BARE_GUIDANCE, otherSideByWeight: true };
+      const cues = pace(withMilk(inputsOf(plan), 50, 0), 90, { guidance }).cues;
+      expect(cues.filter(({ kind }) => kind === 'switch-side')).toEqual(switches(90));
+      expect(weighed({})).toEqual([]);
+    });
+
+    it('an empty bottle has no half; the minutes still count', () => {
+      expect(weighed({ otherSideByWeight: true }, { wholeMl: 0, weighedAtSec: 0 })).toEqual([]);
+      const both = { otherSideByWeight: true, otherSideByTime: true };
+      expect(weighed(both, { wholeMl: 200 })[0]!.because).toMatchObject({ rule: 'switch-side-by-time' });
+      expect(weighed(both, { wholeMl: 50 })[0]!.because).toMatchObject({ rule: 'switch-side' });
+    });
   });
 
   it('ends by the next latch once it was seen, and by itself after half a minute', () => {

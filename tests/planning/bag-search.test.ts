@@ -1,10 +1,10 @@
 import highs from 'highs';
 import { describe, expect, it } from 'vitest';
+import { Random } from '../../src/base/random.ts';
 import { searchSizes } from '../../src/planning/bag/search-sizes.ts';
 import { type StoredBottle, searchStored } from '../../src/planning/bag/search-stored.ts';
 import { type Bag, type Bottle, outcomeOf } from '../../src/planning/bag/serving.ts';
 import { type DayKind, dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
-import { Random } from '../../src/simulation/random.ts';
 import { pastDay } from './past-day.ts';
 
 const bottle = (ml: number): Bottle => ({ ml, lostIfUnopened: false });

@@ -12,12 +12,12 @@ describe('checkCommand', () => {
   it.each([
     { kind: 'mute', on: true },
     { kind: 'dim', on: false },
-    { kind: 'pause-guidance', on: true },
+    { kind: 'guidance-off', on: true },
     { kind: 'burped' },
     { kind: 'end-feed' },
     { kind: 'discard-feed' },
     { kind: 'setup', setup: EMPTY_SETUP },
-    { kind: 'setup', setup: { ...EMPTY_SETUP, babyId: 'b-1', teatName: 'slow' } },
+    { kind: 'setup', setup: { ...EMPTY_SETUP, babyId: 'b-1', teatName: 'Wide', teatFlow: 'slow' } },
     { kind: 'hand-over', caregiver: 'Ash' },
     { kind: 'which-sleeve' },
   ])('takes $kind', (command) => {
@@ -56,6 +56,7 @@ describe('checkCommand', () => {
     ['portionMl', PORTION_MAX_ML + 1, 'at most'],
     ['portionMl', '90', 'number of mL'],
     ['milkKind', 'oat', 'expressed, formula, mixed'],
+    ['teatFlow', 'turbo', 'slow, medium, fast'],
     ['babyName', 'x'.repeat(81), 'at most 80'],
     ['babyName', 'a\nb', 'one line'],
     ['babyName', 'a\u0007b', 'control characters'],

@@ -70,6 +70,15 @@ describe('corrections', () => {
     expect(store.get('one')!.corrected!.note).toBeNull();
   });
 
+  test('steps after a feed stand with when they were noted, and are taken back', () => {
+    const store = withFeed('one');
+    for (const step of ['burp', 'waited'] as const) store.correct('one', { kind: 'after', step, done: true });
+    expect(store.get('one')!.corrected!.after).toEqual({ burp: NOW_MS, waited: NOW_MS });
+    store.correct('one', { kind: 'after', step: 'burp', done: false });
+    expect(store.list()[0]!.corrected!.after).toEqual({ waited: NOW_MS });
+    expect(store.get('one')!.corrections).toHaveLength(3);
+  });
+
   test.each([
     [
       { kind: 'bottle-reading', offeredMl: 90, leftMl: 95 },
@@ -77,6 +86,7 @@ describe('corrections', () => {
       'amount left: is more than was offered',
     ],
     [{ kind: 'bottle-reading', offeredMl: -90, leftMl: 5 }, 'offeredMl', 'must not be less than 0 mL'],
+    [{ kind: 'after', step: 'dance', done: true }, 'step', 'must be a step after a feed'],
     [{ kind: 'bottle-reading', offeredMl: 9000, leftMl: 5 }, 'offeredMl', 'must be at most 1000 mL'],
     [{ kind: 'note', text: 'x'.repeat(2001) }, 'text', 'must be at most 2000 characters'],
     [

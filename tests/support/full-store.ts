@@ -39,10 +39,11 @@ export function fillStore(store: FeedStore): void {
   feed('a', 4, 'Wren', 40);
   feed('b', 3, 'Linnet', 35);
   feed('c', 2, 'Wren', 5);
-  feed('d', 1, 'Wren', 2, { babyId: wren.id, teatName: 'slow' });
+  feed('d', 1, 'Wren', 2, { babyId: wren.id, teatName: 'Wide', teatFlow: 'slow' });
   store.discard('c');
   store.correct('a', { kind: 'bottle-reading', offeredMl: 90, leftMl: 12.5 }, 'J.');
   store.correct('a', { kind: 'note', text: '=sleepy, "warm"\nrain' });
+  store.correct('b', { kind: 'after', step: 'comfort-suck', done: true });
   store.correct('b', { kind: 'setup', setup: { bottleName: 'red cap' } });
   store.correct('d', {
     kind: 'times',
@@ -81,6 +82,7 @@ export function fillStore(store: FeedStore): void {
   store.writeSetup({ ...setup, portionMl: 95 });
   store.writePacking({ call: 'Juno' });
   store.writeSoundOn(true);
+  store.writeDimmed(true);
 }
 
 const milk = (kind: string, container: string | null, more: object) => ({

@@ -48,8 +48,12 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   /** On in tests, unless they are about it. */
   soundOn?: boolean;
   keepSoundOn?: (on: boolean) => void;
+  dimmed?: boolean;
+  keepDimmed?: (dimmed: boolean) => void;
   speed?: number;
   clock?: VirtualClock;
+  /** What the clock on the wall shows, ms; one that is right unless said otherwise. */
+  wallNowMs?: (clock: VirtualClock) => number;
   /** Wraps the link, for trouble on the line. */
   wrap?: (link: SimulatedLink, clock: VirtualClock) => SimulatedLink;
 }
@@ -85,13 +89,15 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
         },
       },
       newFeedId: () => `feed-${++feeds}`,
-      wallNowMs: () => RUN_STARTS_MS + clock.nowMs,
+      wallNowMs: () => options.wallNowMs?.(clock) ?? RUN_STARTS_MS + clock.nowMs,
       simulated: true,
       sleeveId: 'bench-1',
       ...(profile && { profile }),
       ...(options.guide && { guide: options.guide }),
       ...(options.mostHeldBytes && { mostHeldBytes: options.mostHeldBytes }),
       soundOn: options.soundOn ?? true,
+      ...(options.dimmed && { dimmed: true }),
+      ...(options.keepDimmed && { keepDimmed: options.keepDimmed }),
       ...(options.keepSoundOn && { keepSoundOn: options.keepSoundOn }),
     },
     clock.scheduler,

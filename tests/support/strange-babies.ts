@@ -3,9 +3,10 @@
  * in runs, rates drift; there are growth spurts, days of illness, a strike. Past bottles are seen as a sleeve and a caregiver give
  * them: a bag that runs short hides what was wanted, a poured bottle holds more than that.
  */
+
+import { Random } from '../../src/base/random.ts';
 import { type Bag, CLOSE_ML } from '../../src/planning/bag/serving.ts';
 import type { PastDay } from '../../src/planning/intake/intake-model.ts';
-import { Random } from '../../src/simulation/random.ts';
 
 export const HABITS = ['plain', 'emptied', 'refusing', 'poured'] as const;
 /** `emptied`: past bottles of 3 fl oz at the most, emptied by whoever wants more. `refusing`: one bottle in ten days. `poured`: all of it. */

@@ -4,6 +4,7 @@ import { FieldError, PlainError } from '../../base/errors.ts';
 import type { Baby, PastFeed } from '../../feed/record/baby.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import { type Guided, guidedBaby, guidedSetup, learnedUsualMl } from '../../feed/session/guided.ts';
+import { nippleNotices } from '../../feed/session/nipple.ts';
 import type { Figure } from '../../pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import { SCREENING } from '../../pacing/screening.ts';
@@ -20,6 +21,7 @@ export function pastFeeds(store: FeedJournal, babyId: string): PastFeed[] {
     .list({ babyId, limit: FEEDS_BACK })
     .filter(({ state }) => state === 'ended')
     .map(({ atMs, intakeMl, durationSec, setup, corrected, cueCounts }) => ({
+      teat: corrected?.setup ?? setup,
       atMs,
       intakeMl,
       durationSec,
@@ -38,8 +40,13 @@ export const guideFrom =
 export function babyService(store: FeedJournal, nowMs: () => number = Date.now): BabyService {
   const answerFor = (baby: Baby): BabyAnswer => {
     const past = pastFeeds(store, baby.id);
-    const { notices } = guidedBaby(baby, past, store.readSetup().caregiver, nowMs());
-    return { baby, notices, learnedUsualMl: learnedUsualMl(past) };
+    const setup = store.readSetup();
+    const { notices } = guidedBaby(baby, past, setup.caregiver, nowMs());
+    return {
+      baby,
+      notices: [...notices, ...nippleNotices(past, setup)],
+      learnedUsualMl: learnedUsualMl(past),
+    };
   };
   /** All that can be wrong is found before anything is kept. */
   const checkUsable = (entry: unknown): void => {

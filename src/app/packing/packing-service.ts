@@ -7,9 +7,10 @@ import { packedEntries, takenEntry } from '../../planning/bag/packed-entries.ts'
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { standings } from '../../planning/milk/ledger.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
-import { type Container, isFrozen } from '../../planning/milk/milk.ts';
+import type { Container } from '../../planning/milk/milk.ts';
 import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk/milk-book.ts';
 import { hasPassed } from '../../planning/milk/milk-times.ts';
+import { isFrozen } from '../../planning/milk/places.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { askedBaby, knownBabies } from '../babies/known-babies.ts';
 import { eveningsOf } from './evenings.ts';

@@ -1,7 +1,7 @@
 /** What the pages and commands of what happened are answered, and who answers. Types only. */
 import type { BabyRef } from '../../base/babies.ts';
-import type { FeedSetup } from '../../feed/record/feed.ts';
-import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { FeedSetup, MilkKind } from '../../feed/record/feed.ts';
+import type { AfterStep, ListedFeed } from '../../feed/record/kept.ts';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
 import type { FeedValues } from '../../review/facts/values.ts';
 import type { ToldDay, ToldWeek } from '../../review/telling/day-telling.ts';
@@ -48,6 +48,35 @@ export interface FeedTelling {
   beside: { offeredMl: number | null; leftMl: number | null; note: string | null };
 }
 
+/** The end of a feed. Volumes in mL, instants in ms since 1970 UTC. */
+export interface AfterAnswer {
+  id: string;
+  /** The clock that the times here are told by. */
+  nowMs: number;
+  startedAtMs: number;
+  /** When baby last had the nipple. */
+  finishedAtMs: number;
+  isEnded: boolean;
+  simulated: boolean;
+  takenMl: number;
+  /** Null: not known. */
+  leftMl: number | null;
+  /** True where the sleeve's last weighing stands in for an amount that nobody entered. */
+  isWeighed: boolean;
+  milkKind: MilkKind | null;
+  /** Until when what is left over may be used, the first to pass before others; empty while the kind of milk is not known. */
+  uses: {
+    from: 'start' | 'end';
+    untilMs: number;
+    hours: number;
+    /** Name of the place's own rule; null: as published. */
+    rule: string | null;
+  }[];
+  done: Partial<Record<AfterStep, number>>;
+  note: string | null;
+  caregiver: string | null;
+}
+
 /** The way through days. `after` is null where the next would lie in the future. */
 export interface DayWays {
   before: string;
@@ -68,6 +97,7 @@ export interface ReviewService {
   file(id: string, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
   /** @param body `{ correction, by }` */
   correct(id: string, body: unknown, query: Query): FeedTelling;
+  after(id: string): AfterAnswer;
   compare(query: Query): string;
   day(query: Query): DayAnswer;
   week(query: Query): WeekAnswer;

@@ -29,6 +29,7 @@ import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { askedBaby, knownBabies, namedNow } from '../babies/known-babies.ts';
 import { openFeeds } from '../babies/open-feeds.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
+import { afterFeed } from './after-feed.ts';
 import { findFeeds } from './find.ts';
 import { writtenEntry } from './hand-entry.ts';
 import { dayIn, isOn, languageOf, noteOf, textOf, unitOf } from './queries.ts';
@@ -108,6 +109,7 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
       store.correct(id, correction, by);
       return told(id, query);
     },
+    after: (id) => afterFeed(kept(id), nowMs(), readPackingSettings(store.readPacking()).centerTimes),
     compare(query) {
       const [first, second] = [textOf(query, 'first'), textOf(query, 'second')];
       if (!first || !second)

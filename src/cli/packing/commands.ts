@@ -1,6 +1,6 @@
 /** The commands of the parent's side: what to pack, the milk list, the printed sheets. Definitions only; work is loaded when called. */
 import { type Command, InvalidArgumentError, Option } from 'commander';
-import type { Place } from '../../planning/milk/milk.ts';
+import type { Place } from '../../planning/milk/places.ts';
 import type { MilkStep } from './milk.ts';
 
 const PLACES: readonly Place[] = ['fridge', 'freezer', 'deep-freezer', 'cooler', 'room', 'sleeve'];

@@ -4,8 +4,8 @@ import type { ListedContainer, MilkAnswer } from '../../app/packing/packing-answ
 import { clockOf, DAY_MS, dayOf } from '../../base/calendar.ts';
 import { volumeText } from '../../base/units.ts';
 import { clockText } from '../../paper/sheets/texts.ts';
-import type { Place } from '../../planning/milk/milk.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
+import type { Place } from '../../planning/milk/places.ts';
 
 const WHERE: Record<Place, string> = {
   room: 'At room temperature',

@@ -5,7 +5,7 @@ import { machineSurroundings, type Surroundings } from '../../app/packing/plan-f
 import { dayOf, instantAt } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
-import { PLACES, type Place } from '../../planning/milk/milk.ts';
+import { PLACES, type Place } from '../../planning/milk/places.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { openStore } from '../../store/feed-store.ts';
 import { milkText } from './milk-text.ts';

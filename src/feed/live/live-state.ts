@@ -1,11 +1,13 @@
 /** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
 import type { LinkState } from '../../../firmware-bridge/links/link.ts';
+import { kindOf } from '../../pacing/cues/cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { frameCounts } from '../engine.ts';
 import { lossText } from '../record/held.ts';
 import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
+import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
 import type { Light } from './light-language.ts';
-import type { LiveView, NoticeKind } from './live-view.ts';
+import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
 
@@ -15,43 +17,56 @@ export interface ViewOptions {
   link: { readonly label: string };
   /** Sound is off until somebody turns it on. */
   soundOn?: boolean;
+  dimmed?: boolean;
 }
 
 export interface LiveState {
   readonly session: Session;
   link: LinkState;
   show: ShowingStep;
-  ticks: number;
   accepted: number;
-  /** Ticks since the last accepted sample. */
-  ticksSinceSample: number;
+  hearing: Hearing;
   muted: boolean;
   dimmed: boolean;
-  guidancePaused: boolean;
+  /** Scheduler time at which the caregiver turned cues off; null while they are on. */
+  guidanceOffAtMs: number | null;
   light: Light | null;
   sounding: SoundingStep;
   /** Scheduler time at which the open feed last had the teat in the mouth. */
   teatAtMs: number;
-  viewedAtTick: number;
+  /** Scheduler time at which the open feed was opened. */
+  openedAtMs: number;
+  /** Scheduler time at which something was last handed to the keeper, and the sleeve's time in the feed then. */
+  keptAtMs: number;
+  keptAtSec: number;
+  /** Scheduler time at which it was last asked what the next feed runs with, and at which the view was last told. */
+  guidedAtMs: number;
+  viewedAtMs: number;
   /** Scheduler time at which somebody asked which sleeve this is. */
   askedWhichAtMs: number;
 }
 
-export function createLiveState(options: SessionOptions & Pick<ViewOptions, 'soundOn'>): LiveState {
+export function createLiveState(
+  options: SessionOptions & Pick<ViewOptions, 'soundOn' | 'dimmed'>,
+  nowMs: number,
+): LiveState {
   return {
     session: createSession(options),
     link: { kind: 'opening' },
-    show: SHOWING_START,
-    ticks: 0,
+    show: { ...SHOWING_START, sinceMs: nowMs, troubleMs: nowMs },
     accepted: 0,
-    ticksSinceSample: Number.POSITIVE_INFINITY,
+    hearing: hearingFrom(nowMs),
     muted: !options.soundOn,
-    dimmed: false,
-    guidancePaused: false,
+    dimmed: options.dimmed ?? false,
+    guidanceOffAtMs: null,
     light: null,
     sounding: SOUNDING_START,
-    teatAtMs: 0,
-    viewedAtTick: 0,
+    teatAtMs: nowMs,
+    openedAtMs: nowMs,
+    keptAtMs: nowMs,
+    keptAtSec: 0,
+    guidedAtMs: nowMs,
+    viewedAtMs: nowMs,
     askedWhichAtMs: Number.NEGATIVE_INFINITY,
   };
 }
@@ -74,11 +89,12 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     aheadOfPace: feed && shown ? (tick?.aheadOfPace ?? null) : null,
     muted: state.muted,
     dimmed: state.dimmed,
-    guidancePaused: state.guidancePaused,
+    guidanceOff: state.guidanceOffAtMs !== null,
     simulated: options.simulated,
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
-    notice: noticeOf(session),
+    ...noticeOf(session),
+    cause: causeOf(state),
     ...(session.unkept.length > 0 && { unkept: session.unkept.map(({ summary }) => summary.id) }),
     notices: noticesOf(session),
     setup: session.setup,
@@ -95,10 +111,14 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   };
 }
 
-function noticeOf({ keeping, guideNotice, lastHeld }: Session): string | null {
-  const trouble = keeping.notice ?? guideNotice;
+/** What troubles the disk or the settings, in English and by code for other languages. */
+function noticeOf({ keeping, guideTrouble, lastHeld }: Session): Pick<LiveView, 'notice' | 'noticeCodes'> {
   const loss = lastHeld && lossText(lastHeld);
-  return [trouble, loss].filter(Boolean).join(' ') || null;
+  const all = [keeping.trouble ?? guideTrouble, loss ? { code: 'raw-lost', text: loss } : null].filter(
+    (one) => one !== null,
+  );
+  if (all.length === 0) return { notice: null };
+  return { notice: all.map(({ text }) => text).join(' '), noticeCodes: all.map(({ code }) => code) };
 }
 
 function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
@@ -110,26 +130,31 @@ function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
   ];
 }
 
+function causeOf({ link, hearing, show }: LiveState): LinkCause | null {
+  if (show.showing !== 'no-guidance') return null;
+  if (link.kind === 'lost') return link.trouble ?? 'lost';
+  if (link.kind === 'ended') return 'ended';
+  return keepsUp(hearing) ? 'silent' : 'too-busy';
+}
+
 function becauseOf(state: LiveState): LiveView['because'] {
   switch (state.show.showing) {
-    case 'keep-low':
-      return state.session.because['tilt-down'] ?? null;
-    case 'last-burp':
-      return state.session.because.burp ?? null;
     case 'no-guidance':
       if (state.link.kind === 'lost') return state.link.reason;
       if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
+      if (!keepsUp(state.hearing)) return 'This computer is too busy to keep up. Close other programs.';
       return 'No measurements come from the sleeve. Check that it is on and near.';
     case 'cannot-tell': {
       const reason = state.session.lastTick?.moment.reason;
       return reason ? DOUBTS[reason] : null;
     }
     case 'gentle':
+    case 'held-steeply':
     case 'guidance-off':
     case 'waiting':
       return null;
     default:
-      return state.session.because[state.show.showing] ?? null;
+      return state.session.because[kindOf(state.show.showing)] ?? null;
   }
 }
 

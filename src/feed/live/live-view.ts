@@ -5,10 +5,20 @@ import type { QualityReason } from '../../sensing/moment.ts';
 import type { FeedSetup } from '../record/feed.ts';
 
 /**
- * The one thing to show now. A cue; `gentle` (nothing to do); `cannot-tell` (the estimate may not be acted on, `because` says why);
- * `no-guidance` (no samples: the link is away or stale); `guidance-off` (paused by the caregiver); `waiting` (no feed yet).
+ * The one thing to show now. A cue; `gentle` (no cue: all that is known); `held-steeply` (no cue either, but the bottle's tilt is known); `cannot-tell` (the estimate may not be acted on, `because` says why);
+ * `no-guidance` (no samples: the link is away or stale); `guidance-off` (turned off by the caregiver); `waiting` (no feed yet).
  */
-export type Showing = ShownCue | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
+export type Showing =
+  | ShownCue
+  | 'gentle'
+  | 'held-steeply'
+  | 'cannot-tell'
+  | 'no-guidance'
+  | 'guidance-off'
+  | 'waiting';
+
+/** Why nothing comes: the line is gone and being tried again; the sleeve's bytes are over; the line stands, but no samples come. */
+export type LinkCause = 'lost' | 'ended' | 'silent' | 'sleeve-nameless' | 'other-sleeve' | 'too-busy';
 
 /** What makes the sleeve's calibration doubtful; `-far` and `other-bottle`: figures are not to be trusted. */
 export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
@@ -19,6 +29,7 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
  * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
  * faster than the profile can follow, so some cues will come. `check-sleeve`: a sensor of the sleeve does not fit, and the feed goes on without it.
+ * `nipple-pours`, `slow-nipple-pours`: milk ran too fast in most of the last feeds with this nipple, which is not or is called a slow one.
  */
 export type NoticeKind =
   | 'battery-low'
@@ -31,13 +42,17 @@ export type NoticeKind =
   | 'quieter'
   | 'quietest'
   | 'own-feed-faster'
-  | 'check-sleeve';
+  | 'check-sleeve'
+  | 'nipple-pours'
+  | 'slow-nipple-pours';
 
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {
   showing: Showing;
   /** Why: for a cue its rule and numbers, for `cannot-tell` and `no-guidance` in one plain English line what is the matter and what to do. */
   because: Reason | string | null;
+  /** With `no-guidance`: the same as `because`, for words in any language. */
+  cause?: LinkCause | null;
   feedId: string | null;
   feedState: 'none' | 'open' | 'ended' | 'discarded';
   /** Device time since the first latch, seconds; null before a feed. */
@@ -47,14 +62,18 @@ export interface LiveView {
   aheadOfPace: number | null;
   muted: boolean;
   dimmed: boolean;
-  guidancePaused: boolean;
+  guidanceOff: boolean;
   simulated: boolean;
   /** True in a practice run with a doll and water. */
   practice?: boolean;
+  /** True where none is attached: the page is over what is kept. */
+  noSleeve?: true;
   linkLabel: string;
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */
   notice: string | null;
+  /** What it is about: codes of errors, and `raw-lost`. Absent: as `notice` is null. */
+  noticeCodes?: readonly string[];
   /** Feeds that are over and not kept yet: they are only in the program's memory. Absent: none. */
   unkept?: readonly string[];
   /** Before and after a feed: what the last hold at rest told of the calibration. */
@@ -80,7 +99,7 @@ export interface LiveView {
 export type LiveCommand =
   | { kind: 'mute'; on: boolean }
   | { kind: 'dim'; on: boolean }
-  | { kind: 'pause-guidance'; on: boolean }
+  | { kind: 'guidance-off'; on: boolean }
   | { kind: 'burped' }
   | { kind: 'hand-over'; caregiver: string | null }
   /** The sleeve that this page belongs to glows in a rhythm of its own for some seconds. */

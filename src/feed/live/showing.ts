@@ -6,9 +6,13 @@ export interface ShowingInput {
   /** Time of the host's scheduler, ms; only differences count. */
   nowMs: number;
   fresh: boolean;
+  /** The link has sent all it had, and its feed is kept or being kept: nothing is missed. */
+  isOver?: boolean;
   feedOpen: boolean;
-  guidancePaused: boolean;
+  guidanceOff: boolean;
   cue: ShownCue | null;
+  /** To be said where there is no cue. */
+  heldSteeply: boolean;
   invalid: boolean;
 }
 
@@ -40,7 +44,8 @@ export function stepShowing(before: ShowingStep, input: ShowingInput): ShowingSt
   const doubt = doubtNow(before.doubt, input);
   const wanted = wantedNow(before, input, doubt);
   if (wanted === before.showing) return { ...before, doubt, troubleMs: nowMs };
-  const calm = wanted === 'gentle' || wanted === 'waiting' || wanted === 'cannot-tell';
+  const calm =
+    wanted === 'gentle' || wanted === 'held-steeply' || wanted === 'waiting' || wanted === 'cannot-tell';
   const held = isTrouble(before.showing) && calm && nowMs - before.troubleMs < CALM_HOLD_MS;
   return held ? { ...before, doubt } : { showing: wanted, sinceMs: nowMs, doubt, troubleMs: nowMs };
 }
@@ -53,13 +58,14 @@ function doubtNow(before: ShowingStep['doubt'], input: ShowingInput): ShowingSte
 }
 
 function wantedNow(before: ShowingStep, input: ShowingInput, doubt: ShowingStep['doubt']): Showing {
+  if (input.isOver) return 'waiting';
   if (!input.fresh) return 'no-guidance';
-  if (input.guidancePaused) return 'guidance-off';
+  if (input.guidanceOff) return 'guidance-off';
   if (!input.feedOpen) return 'waiting';
   if (doubt) {
     // Never the last good advice while there is doubt: at once calm, after a moment in words.
     const lasting = doubt.lastMs - doubt.sinceMs >= DOUBT_MS;
     return lasting || before.showing === 'cannot-tell' ? 'cannot-tell' : 'gentle';
   }
-  return input.cue ?? 'gentle';
+  return input.cue ?? (input.heldSteeply ? 'held-steeply' : 'gentle');
 }

@@ -4,6 +4,7 @@ import type { Guidance } from '../../pacing/guidance.ts';
 import type { PaceProfile } from '../../pacing/profile/profile.ts';
 import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import type { ClinicianPlan, ScreeningId } from '../../pacing/screening.ts';
+import type { FeedSetup } from './feed.ts';
 
 /** What the family chooses of the guidance; all else comes from the answers and from past feeds. */
 export type FamilyChoices = Pick<Guidance, 'burp' | Switch>;
@@ -42,6 +43,8 @@ export interface PastFeed {
   intakeMl: number;
   durationSec: number;
   caregiver: string | null;
+  /** The nipple that it was given with; absent: not known. */
+  teat?: Pick<FeedSetup, 'teatName' | 'teatFlow'>;
   /** It came under this baby only afterwards: few cues were given then, whatever the feed was like. */
   isUnguided?: boolean;
   /** All cues that fired, by kind. */

@@ -5,6 +5,8 @@ import type { RanWith } from './baby.ts';
 import type { Corrected, Correction } from './kept.ts';
 
 export type MilkKind = 'expressed' | 'formula' | 'mixed';
+/** What the nipple's pack says; it does not tell how fast it runs. */
+export type TeatFlow = 'slow' | 'medium' | 'fast';
 
 /** What is asked before a feed; every field may be skipped (null) and the last values are kept. */
 export interface FeedSetup {
@@ -16,6 +18,7 @@ export interface FeedSetup {
   bottleName: string | null;
   /** The nipple, in the family's own words. */
   teatName?: string | null;
+  teatFlow?: TeatFlow | null;
   milkKind: MilkKind | null;
   portionMl: number | null;
   /** Who feeds, as she writes it herself. */

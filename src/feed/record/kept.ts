@@ -7,13 +7,17 @@ import type { FeedSetup, FeedSummary, MilkKind } from './feed.ts';
 /**
  * Something put beside a feed afterwards; the feed itself stays as it was measured. Of several of one kind the latest counts.
  * `bottle-reading`: off the bottle's own marks, before (null: not read) and after. `setup`: the answers that were wrong.
- * `times`: the host's clock was wrong. `note`: the caregiver's own words; an empty text takes a note back.
+ * `times`: the host's clock was wrong. `after`: a step after the feed was done, or was not after all. `note`: the caregiver's own words; an empty text takes a note back.
  */
 export type CorrectionContent =
   | { kind: 'bottle-reading'; offeredMl: number | null; leftMl: number }
   | { kind: 'note'; text: string }
   | { kind: 'setup'; setup: Partial<FeedSetup> }
-  | { kind: 'times'; startedAtMs: number; endedAtMs: number | null };
+  | { kind: 'times'; startedAtMs: number; endedAtMs: number | null }
+  | { kind: 'after'; step: AfterStep; done: boolean };
+
+/** What may follow a feed, in its order; each is noted at one touch, when it was done. */
+export type AfterStep = 'burp' | 'upright' | 'comfort-suck' | 'waited' | 'a-little-more';
 
 export type Correction = CorrectionContent & {
   madeAtMs: number;
@@ -28,6 +32,8 @@ export interface Corrected {
   setup: FeedSetup;
   reading: { offeredMl: number | null; leftMl: number } | null;
   note: string | null;
+  /** Steps after the feed, and when they were noted; absent: none. */
+  after?: Partial<Record<AfterStep, number>>;
 }
 
 /** How a feed without a sleeve went: at the breast, from a bottle, or a bottle that was refused. */

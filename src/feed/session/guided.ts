@@ -1,6 +1,6 @@
 /** From a baby and its past feeds to what the next feed runs with. Pure. */
 import { sameName } from '../../base/babies.ts';
-import { BARE_GUIDANCE, type Guidance } from '../../pacing/guidance.ts';
+import { BARE_GUIDANCE, type Guidance, UNASKED_GUIDANCE } from '../../pacing/guidance.ts';
 import type { PaceProfile } from '../../pacing/profile/profile.ts';
 import { scaledProfile, USUAL_FEED_RANGE_ML } from '../../pacing/profile/scaled-profile.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
@@ -16,6 +16,7 @@ import {
 import type { NoticeKind } from '../live/live-view.ts';
 import type { Baby, PastFeed, RanWith } from '../record/baby.ts';
 import type { FeedSetup } from '../record/feed.ts';
+import { nippleNotices } from './nipple.ts';
 
 /** What the next feed runs with, and what the page says about it. */
 export interface Guided {
@@ -135,10 +136,13 @@ function profileOf(
 
 /** Nothing is known of who drinks: no "slower", no "enough". */
 export const CAUTIOUS: Guided = {
-  ran: { profile: SHIPPED_PROFILE, guidance: { ...BARE_GUIDANCE, cuesOff: HELD_BACK } },
+  ran: { profile: SHIPPED_PROFILE, guidance: { ...UNASKED_GUIDANCE, cuesOff: HELD_BACK } },
   notices: ['cues-off'],
   severalBabies: false,
 };
+
+/** Of a simulated baby that nobody's name was given for. */
+const NOBODYS: RanWith = { profile: SHIPPED_PROFILE, guidance: UNASKED_GUIDANCE };
 
 /**
  * What a feed with these answers runs with. A baby that is not kept has never been asked about: the shipped pace, no "slower" and no "enough". Only a
@@ -159,15 +163,15 @@ export function guidedSetup(
   const baby = babies.find(({ id }) => id === babyId);
   if (baby) {
     const { ran, notices } = guidedBaby(baby, pastOf(baby.id), caregiver, nowMs, babyBirthDate);
-    return { ran, notices, severalBabies };
+    return { ran, notices: [...notices, ...nippleNotices(pastOf(baby.id), setup)], severalBabies };
   }
   const notices: NoticeKind[] = severalBabies ? ['whose-feed'] : [];
   const isNobodys = !babyId && babyName === null && babyBirthDate === null;
   const mayBeHeldBack = babies.some((one) => isHeldBack(one, nowMs));
-  if (simulated && isNobodys && !mayBeHeldBack) return { ran: null, notices, severalBabies };
+  if (simulated && isNobodys && !mayBeHeldBack) return { ran: NOBODYS, notices, severalBabies };
   const babyAgeDays = ageDaysAt(babyBirthDate, nowMs);
   const { profile, guidance, say } = screened(
-    { profile: SHIPPED_PROFILE, guidance: { ...BARE_GUIDANCE, babyAgeDays } },
+    { profile: SHIPPED_PROFILE, guidance: { ...UNASKED_GUIDANCE, babyAgeDays } },
     { agesDays: [babyAgeDays], answers: {}, plan: null },
   );
   if (say === 'cuesOff') notices.push('cues-off');

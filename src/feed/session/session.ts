@@ -20,14 +20,14 @@ import {
 import type { FeedEndReason, FeedEvent, FeedSetup, FeedState } from '../record/feed.ts';
 import { type HeldFeed, handOver, holdBytes, holdFeed, MOST_HELD_BYTES } from '../record/held.ts';
 import type { FeedKeeper } from '../record/keeper.ts';
-import { createKeeping, type Keeping, keepForSure, tryToKeep } from '../record/keeping.ts';
+import { createKeeping, type Keeping, keepForSure, type Trouble, tryToKeep } from '../record/keeping.ts';
 import { isRowDue } from '../replay.ts';
 import type { Guided } from './guided.ts';
 import { forgetWhose, guideAnew, UNGUIDED } from './session-guide.ts';
 
 /** A feed without the teat in the mouth for this long is over (common practice, no source). */
 export const TEAT_AWAY_SEC = 45 * 60;
-const PRE_ROLL_SEC = 60;
+export const PRE_ROLL_SEC = 60;
 
 export interface SessionOptions {
   calibration: Calibration;
@@ -54,8 +54,9 @@ interface OpenFeed {
 }
 
 export interface Session {
-  readonly options: SessionOptions;
-  readonly preRoll: PreRoll;
+  /** Calibration and number are those of the sleeve that is there now. */
+  options: SessionOptions;
+  preRoll: PreRoll;
   setup: FeedSetup;
   watcher: Engine;
   feed: OpenFeed | null;
@@ -69,7 +70,7 @@ export interface Session {
   /** The feed that was open last, for what is said of it. */
   lastHeld: HeldFeed | null;
   /** Why it could not be asked what the next feed runs with. */
-  guideNotice: string | null;
+  guideTrouble: Trouble | null;
   /** What the next feed runs with, or the open one. */
   guided: Guided;
   /** Whom `guided` is about; absent until it could be asked. */
@@ -78,7 +79,7 @@ export interface Session {
   because: Partial<Record<CueKind, Reason>>;
 }
 
-const watchingEngine = (options: SessionOptions): Engine =>
+export const watchingEngine = (options: SessionOptions): Engine =>
   createEngine({ calibration: options.calibration, portionMl: null, refinable: false });
 
 export function createSession(options: SessionOptions): Session {
@@ -94,7 +95,7 @@ export function createSession(options: SessionOptions): Session {
     keeping: createKeeping(),
     unkept: [],
     lastHeld: null,
-    guideNotice: null,
+    guideTrouble: null,
     guided: UNGUIDED,
     because: {},
   };
@@ -135,7 +136,7 @@ function openFeed(session: Session, nowMs: number): void {
   const id = options.newFeedId(nowMs);
   const feed: OpenFeed = {
     engine,
-    held: holdFeed({
+    held: holdFeed(options.calibration, {
       id,
       startedAtMs: nowMs,
       sampleZeroAtMs: nowMs,
@@ -210,7 +211,7 @@ function endIfAsked(session: Session, nowMs: number): void {
   else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(session, 'teat-away', nowMs);
 }
 
-/** Something about the feed that no sample tells: the link, a pause of guidance. */
+/** Something about the feed that no sample tells: the link, cues turned off (`guidance-paused`, as it has always been kept). */
 export function noteEvent(
   session: Session,
   kind: Extract<FeedEvent, { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on' }>['kind'],
@@ -231,8 +232,7 @@ export function keepPart(session: Session): void {
 }
 
 /** @throws what the keeper throws; then all of it is still held */
-export const handPart = ({ options }: Session, held: HeldFeed): void =>
-  handOver(held, options.keeper, options.calibration);
+export const handPart = ({ options }: Session, held: HeldFeed): void => handOver(held, options.keeper);
 
 function hold({ options, unkept }: Session, held: HeldFeed, bytes: Uint8Array): void {
   const heldBytes = unkept.reduce((sum, other) => sum + other.heldBytes, held.heldBytes);

@@ -12,6 +12,7 @@ export type SoundName = 'two-notes' | 'one-note';
 export type PictureName =
   | 'lower-the-bottom'
   | 'stay-low'
+  | 'nipple-out'
   | 'breathe'
   | 'burp'
   | 'other-arm'
@@ -20,6 +21,7 @@ export type PictureName =
   | 'lower-will-do'
   | 'dry-hole'
   | 'look-at-teat'
+  | 'drops'
   | 'tired'
   | 'upright'
   | 'hand-to-mouth';
@@ -40,6 +42,8 @@ export interface CueRecord {
   light: LightName;
   sound: SoundName | null;
   picture: PictureName;
+  /** Its third line (`more`) is a safety line, which no page cuts, however small. */
+  moreIsSafety: boolean;
   mark: CueMark;
   /** One of the eight or so that a feed may have. */
   counts: boolean;

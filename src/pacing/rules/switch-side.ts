@@ -1,26 +1,44 @@
-/** Change sides once, at the first suck pause after half of the portion, or, where a family asks for it, after some minutes without a portion. */
+/**
+ * Change sides once, at the first suck pause after half of the portion. Where a family asks for it and no portion was typed in: after half of what the
+ * sleeve weighed, or after some minutes, whichever comes first.
+ */
+import { pauseOrNull } from '../cues/because.ts';
+import type { Reason } from '../cues/reason.ts';
 import type { PaceParams } from '../profile/profile.ts';
 
 export interface SwitchSide {
-  /** Intake at which to change, mL; null without a portion, and once it was cued. */
+  /** Intake at which to change, mL; null while half is not known, and once it was cued. */
   atMl: number | null;
   /** Time since the first latch at which to change, seconds; null with a portion, unless asked for, and once it was cued. */
   atSec: number | null;
+  /** True while half may still be set by weight. */
+  awaitsWeight: boolean;
 }
 
-/** @param portionMl what the feed is planned to be, mL, or null; @param byTime whether to go by time without one */
+/**
+ * @param portionMl what the feed is planned to be, mL, or null
+ * @param without what a family asked for where there is no portion
+ */
 export const createSwitchSide = (
   portionMl: number | null,
   params: PaceParams['switchSide'],
-  byTime = false,
+  without: { otherSideByTime: boolean; otherSideByWeight: boolean },
 ): SwitchSide => ({
   atMl: portionMl === null ? null : portionMl * params.portionShare,
-  atSec: portionMl === null && byTime ? params.withoutPlanSec : null,
+  atSec: portionMl === null && without.otherSideByTime ? params.withoutPlanSec : null,
+  awaitsWeight: portionMl === null && without.otherSideByWeight,
 });
+
+/** @param wholeMl what was in the bottle as this feed began, mL; only the first one counts */
+export function noteWeighed(side: SwitchSide, wholeMl: number, params: PaceParams['switchSide']): void {
+  if (!side.awaitsWeight) return;
+  side.awaitsWeight = false;
+  if (wholeMl > 0) side.atMl = wholeMl * params.portionShare;
+}
 
 /**
  * @param feedSec time since the first latch, seconds; 0 before
- * @returns true in the one step in which the cue is due
+ * @returns why the cue is due, in the one step in which it is; else null
  */
 export function dueSwitchSide(
   side: SwitchSide,
@@ -28,11 +46,15 @@ export function dueSwitchSide(
   feedSec: number,
   pauseSec: number,
   suckPauseSec: number,
-): boolean {
-  const past =
-    (side.atMl !== null && intakeMl >= side.atMl) || (side.atSec !== null && feedSec >= side.atSec);
-  if (!past || pauseSec < suckPauseSec) return false;
+): Reason | null {
+  const isHalfWay = side.atMl !== null && intakeMl >= side.atMl;
+  const isLate = side.atSec !== null && feedSec >= side.atSec;
+  if ((!isHalfWay && !isLate) || pauseSec < suckPauseSec) return null;
   side.atMl = null;
   side.atSec = null;
-  return true;
+  side.awaitsWeight = false;
+  const pause = pauseOrNull(pauseSec);
+  return isHalfWay
+    ? { rule: 'switch-side', numbers: { takenMl: intakeMl, pauseSec: pause } }
+    : { rule: 'switch-side-by-time', numbers: { feedSec, pauseSec: pause } };
 }

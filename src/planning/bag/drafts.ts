@@ -2,7 +2,8 @@
 import { mlFromFlOz } from '../../base/units.ts';
 import { mixed, quantileMl, summed } from '../intake/distribution.ts';
 import type { DayKind } from '../intake/intake-model.ts';
-import { type Container, isFrozen } from '../milk/milk.ts';
+import type { Container } from '../milk/milk.ts';
+import { isFrozen } from '../milk/places.ts';
 import { type Fate, fillBottles, layOutFrom, type Packed, type Rest } from './filling.ts';
 import type { PackingRules } from './packing-rules.ts';
 import type { Found } from './search-memory.ts';

@@ -1,5 +1,6 @@
 /** Which milk goes into which bottle: containers in order of use, bottles in order of use, nothing used twice, no two kinds in one. */
-import { type Container, isFrozen, type MilkKind } from '../milk/milk.ts';
+import type { Container, MilkKind } from '../milk/milk.ts';
+import { isFrozen } from '../milk/places.ts';
 import type { Laid } from './search-sizes.ts';
 
 export interface Packed {

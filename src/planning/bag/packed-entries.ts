@@ -1,7 +1,7 @@
 /** What the milk book says once a plan is taken, and once its bottles are filled. */
 import { FieldError } from '../../base/errors.ts';
 import { type Ledger, type LedgerEntry, own } from '../milk/ledger-state.ts';
-import { isFrozen } from '../milk/milk.ts';
+import { isFrozen } from '../milk/places.ts';
 import type { Packed } from './filling.ts';
 
 type Promised = Extract<LedgerEntry, { what: 'promised' }>;

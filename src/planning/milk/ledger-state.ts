@@ -1,8 +1,9 @@
 /** What a milk ledger holds: entries as they are written, and the state they come to. */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
-import { type Container, MILK_KINDS, MOST_ML, PLACES } from './milk.ts';
+import { type Container, MILK_KINDS, MOST_ML } from './milk.ts';
 import type { Offered } from './milk-times.ts';
+import { PLACES } from './places.ts';
 
 const label = z.string().trim().min(1).max(80);
 const instant = z.number().int().nonnegative();

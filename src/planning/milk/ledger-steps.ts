@@ -1,9 +1,10 @@
 /** One entry of the milk ledger each: state in, state out; what cannot be is refused whole. */
 
 import { change, type Ledger, type LedgerEntry, own, present, refuse, tidy } from './ledger-state.ts';
-import { type Container, checkDates, fromList, isFrozen } from './milk.ts';
+import { type Container, checkDates, fromList } from './milk.ts';
 import { moved, pooled } from './milk-stays.ts';
 import type { Offered } from './milk-times.ts';
+import { isFrozen } from './places.ts';
 import { handedOn } from './promises.ts';
 
 /** Less than this is a drop: a reading, not milk. */

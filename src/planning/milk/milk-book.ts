@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { withEntry } from './ledger.ts';
 import { EMPTY_LEDGER, entrySchema, type Ledger, type LedgerEntry } from './ledger-state.ts';
-import { isFrozen } from './milk.ts';
+import { isFrozen } from './places.ts';
 
 export const takenBackSchema = z.strictObject({
   what: z.literal('taken-back'),

@@ -1,5 +1,6 @@
 /** Where milk stood, one stay after another. Times that pass are derived from this (milk-times.ts) and never kept. */
-import { type ContainerNow, isFrozen, type MilkKind, type Place } from './milk.ts';
+import type { ContainerNow, MilkKind } from './milk.ts';
+import { isFrozen, type Place } from './places.ts';
 
 export interface Stay {
   sinceMs: number;

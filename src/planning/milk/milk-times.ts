@@ -3,8 +3,9 @@
  * passed. Rules of the place and of the center come first.
  */
 import { HOUR_MS } from '../../base/calendar.ts';
-import { type Container, isFrozen, type MilkKind, type Place } from './milk.ts';
+import type { Container, MilkKind } from './milk.ts';
 import type { Stay, Strand } from './milk-stays.ts';
+import { isFrozen, type Place } from './places.ts';
 import { EXPRESSED_TIMES, FORMULA_TIMES, type Situation } from './published-times.ts';
 
 /** A rule of the place or of the center, as she writes it down. */
@@ -188,6 +189,16 @@ export function judged(
     passedBeforeMove: strands.some(({ stays }) => stays.at(-1)!.sinceMs >= deciding.passesAtMs),
   };
 }
+
+/**
+ * Until when what a baby left over may be used, by the rule for left-over milk alone: the milk's own clocks may pass before it.
+ * @returns one clock for expressed milk, one for formula, both for milk that is mixed; the first to pass decides. Rules of the place stand in for published ones.
+ */
+export const leftOverClocks = (
+  kind: MilkKind,
+  offered: Offered,
+  local: readonly LocalTime[] = [],
+): MilkClock[] => clocksBy(ruled(local), [feedLines(kind, offered)]).sort(byPassing);
 
 /** Whether the time of milk on hand has passed, or will have, at an instant. */
 export const hasPassed = (container: Container, atMs: number, local: readonly LocalTime[]): boolean =>

@@ -3,15 +3,9 @@ import { z } from 'zod';
 import { DAY_MS } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type Strand, strandsOfListed } from './milk-stays.ts';
+import { isFrozen, PLACES } from './places.ts';
 
 export const MILK_KINDS = ['expressed', 'formula', 'mixed'] as const;
-/** `cooler`: insulated, with frozen ice packs. `sleeve`: in a bottle in the sleeve, which neither cools nor warms. */
-export const PLACES = ['room', 'cooler', 'fridge', 'freezer', 'deep-freezer', 'sleeve'] as const;
-export type Place = (typeof PLACES)[number];
-
-export const isFrozen = ({ place }: { place: Place }): boolean =>
-  place === 'freezer' || place === 'deep-freezer';
-
 /** More than this is no container for a baby's milk. */
 export const MOST_ML = 1000;
 const instant = z.number().int().nonnegative();

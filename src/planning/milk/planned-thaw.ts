@@ -1,7 +1,8 @@
 /** Frozen milk that a plan uses: when it goes from the freezer into the fridge, and what it is by then. Pure. */
 import { DAY_MS, HOUR_MS } from '../../base/calendar.ts';
-import { type Container, isFrozen } from './milk.ts';
+import type { Container } from './milk.ts';
 import { moved } from './milk-stays.ts';
+import { isFrozen } from './places.ts';
 
 /** "Overnight in the refrigerator" (CDC); as hours: common practice, no source. */
 export const THAW_HOURS = 12;

@@ -63,7 +63,8 @@ export function feedsOfBaby({ feeds, handFeeds }: FeedsBetween, baby: BabyRef): 
   return [...measured, ...written].sort((a, b) => a.atMs - b.atMs);
 }
 
-const setupOf = ({ corrected, setup }: ListedFeed) => corrected?.setup ?? setup;
+const setupOf = ({ corrected, setup }: Pick<ListedFeed, 'setup'> & { corrected?: ListedFeed['corrected'] }) =>
+  corrected?.setup ?? setup;
 
 function measuredFeed(feed: ListedFeed): DayFeed {
   const isTry = feed.state === 'ended' && feed.intakeMl < TRIED_BELOW_ML;
@@ -85,7 +86,11 @@ function measuredFeed(feed: ListedFeed): DayFeed {
 }
 
 /** By the marks where somebody read them, else what was filled in and did not leave. */
-function stayedMl(feed: ListedFeed): number | null {
+export function stayedMl(
+  feed: Pick<ListedFeed, 'state' | 'setup' | 'addedMl' | 'intakeMl' | 'spiltMl'> & {
+    corrected?: ListedFeed['corrected'];
+  },
+): number | null {
   if (feed.state === 'open') return null;
   if (feed.corrected?.reading) return feed.corrected.reading.leftMl;
   const { portionMl } = setupOf(feed);

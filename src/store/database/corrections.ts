@@ -26,7 +26,10 @@ export function correctedBy(
   for (const correction of corrections) {
     if (correction.kind === 'setup') Object.assign(result.setup, correction.setup);
     else if (correction.kind === 'note') result.note = correction.text === '' ? null : correction.text;
-    else if (correction.kind === 'bottle-reading') {
+    else if (correction.kind === 'after') {
+      const { [correction.step]: _before, ...others } = result.after ?? {};
+      result.after = correction.done ? { ...others, [correction.step]: correction.madeAtMs } : others;
+    } else if (correction.kind === 'bottle-reading') {
       result.reading = { offeredMl: correction.offeredMl, leftMl: correction.leftMl };
     } else {
       result.startedAtMs = correction.startedAtMs;

@@ -242,7 +242,8 @@ export function summaryOf(record: SummaryRecord): FeedSummary {
     id: record.id,
     startedAtMs: record.started_at_ms,
     sampleZeroAtMs: record.sample_zero_at_ms,
-    endedAtMs: record.ended_at_ms,
+    // Kept before ends were held to their start, or by a clock that was set back.
+    endedAtMs: record.ended_at_ms === null ? null : Math.max(record.started_at_ms, record.ended_at_ms),
     state: record.state,
     endReason: record.end_reason,
     simulated: record.simulated === 1,
@@ -274,7 +275,7 @@ function prepareAll(database: FeedDatabase) {
     ),
     // "Not a feed" stays said, whoever ends it later.
     endFeed: prepare(`UPDATE feed SET state = CASE state WHEN 'open' THEN 'ended' ELSE state END,
-      end_reason = ?, ended_at_ms = ? WHERE id = ?`),
+      end_reason = ?, ended_at_ms = max(started_at_ms, ?) WHERE id = ?`),
     refineTotals: prepare('UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ? WHERE id = ?'),
     insertRefined: prepare('INSERT OR REPLACE INTO refined_feed SELECT no, ? FROM feed WHERE id = ?'),
     discardFeed: prepare("UPDATE feed SET state = 'discarded' WHERE id = ?"),

@@ -78,12 +78,14 @@ export function PaceFields(props: PaceFieldsProps) {
       <fieldset class="one-of">
         <legend>{words.hints}</legend>
         {(Object.keys(switches) as Switch[]).map((key) => (
-          <OnOff
-            key={key}
-            label={switches[key]}
-            on={choices[key]}
-            onChange={(on) => onChange({ choices: { ...choices, [key]: on } })}
-          />
+          <div key={key}>
+            <OnOff
+              label={switches[key]}
+              on={choices[key]}
+              onChange={(on) => onChange({ choices: { ...choices, [key]: on } })}
+            />
+            {key === 'suckRhythm' && <p class="soft small">{words.rhythmWhy}</p>}
+          </div>
         ))}
       </fieldset>
     </>

@@ -49,6 +49,9 @@ export const BABY_WORDS_EN: BabyWords = {
     'half-way-and-end': 'Half-way and at the end',
   },
   hints: 'What else may be said',
+  // Women & Infants Hospital (US), leaflet: no breath by the 3rd to 5th suck, pause 3 to 5 s.
+  rhythmWhy:
+    'A short rest: some babies suck on and on while milk runs, and put off breathing. One hospital’s leaflet (Women & Infants Hospital, US) asks for a pause of 3 to 5 seconds when no breath has come by the third to fifth suck. The sleeve counts sucks, it does not see breaths; look at baby.',
   sound: 'Sound',
   soundOn: 'Two soft low notes',
   soundOff: 'Off',

@@ -49,6 +49,8 @@ export const BABY_WORDS_ES: BabyWords = {
     'half-way-and-end': 'A la mitad y al final',
   },
   hints: 'Qué más puede decirse',
+  rhythmWhy:
+    'Un breve descanso: algunos bebés siguen succionando mientras sale leche y dejan la respiración para después. El folleto de un hospital (Women & Infants Hospital, EE. UU.) pide una pausa de 3 a 5 segundos si no ha respirado entre la tercera y la quinta succión. La funda cuenta succiones, no ve la respiración; mire al bebé.',
   sound: 'Sonido',
   soundOn: 'Dos notas suaves y graves',
   soundOff: 'Apagado',

@@ -54,6 +54,8 @@ export interface BabyWords {
   burp: string;
   burps: Record<BurpHabit, string>;
   hints: string;
+  /** Why a short rest may be wanted. */
+  rhythmWhy: string;
   sound: string;
   soundOn: string;
   soundOff: string;

@@ -7,16 +7,20 @@ import { NameField } from './name-field.tsx';
 export interface BabyFieldsProps {
   setup: FeedSetup;
   babies: readonly Baby[];
+  /** The question stands above already. */
+  isAsked: boolean;
   onChange: (part: Partial<FeedSetup>) => void;
 }
 
 /** Known babies at one touch; a name and a day of birth for another. */
-export function BabyFields({ setup, babies, onChange }: BabyFieldsProps) {
+export function BabyFields({ setup, babies, isAsked, onChange }: BabyFieldsProps) {
   const { texts } = useChoices();
   const isKnown = babies.some(({ babyName }) => sameName(babyName, setup.babyName));
   return (
     <fieldset class="one-of">
-      <legend>{texts.before.baby}</legend>
+      <legend class={isAsked ? 'for-ears' : undefined}>
+        {isAsked ? texts.before.otherBaby : texts.before.baby}
+      </legend>
       {babies.length > 0 && (
         <div class="one-of-row">
           {babies.map((baby) => (

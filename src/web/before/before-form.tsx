@@ -1,5 +1,5 @@
 import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
-import type { FeedSetup, MilkKind } from '../../feed/record/feed.ts';
+import type { FeedSetup, MilkKind, TeatFlow } from '../../feed/record/feed.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
@@ -7,7 +7,7 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BabyFields } from './baby-fields.tsx';
 import { KeptBabies } from './kept-babies.tsx';
-import type { Known } from './known.ts';
+import { type Known, nameKey } from './known.ts';
 import { NameField } from './name-field.tsx';
 import { PortionField } from './portion-field.tsx';
 import { Together } from './together.tsx';
@@ -25,6 +25,7 @@ export interface BeforeFormProps {
   onSkip: () => void;
 }
 
+const TEAT_FLOWS: readonly TeatFlow[] = ['slow', 'medium', 'fast'];
 const MILK_KINDS: readonly MilkKind[] = ['expressed', 'formula', 'mixed'];
 
 export function BeforeForm({
@@ -48,7 +49,12 @@ export function BeforeForm({
     <form class="before" onSubmit={submit} noValidate>
       {babies && <KeptBabies setup={setup} babies={babies} onChange={onChange} />}
       {!isKept && (
-        <BabyFields setup={setup} babies={babies?.length ? [] : known.babies} onChange={onChange} />
+        <BabyFields
+          setup={setup}
+          babies={babies?.length ? [] : known.babies}
+          isAsked={!!babies?.length}
+          onChange={onChange}
+        />
       )}
       <OneOf
         name="milk"
@@ -73,8 +79,22 @@ export function BeforeForm({
         hint={words.teatHint}
         value={setup.teatName ?? null}
         known={known.teats}
-        onChange={(teatName) => onChange({ teatName })}
+        onChange={(teatName) => {
+          const teatFlow = teatName === null ? undefined : known.teatFlows[nameKey(teatName)];
+          onChange(teatFlow ? { teatName, teatFlow } : { teatName });
+        }}
       />
+      <OneOf
+        name="teat-flow"
+        label={words.teatFlow}
+        choices={[
+          ...TEAT_FLOWS.map((value) => ({ value, text: words.teatFlows[value] })),
+          { value: 'unknown' as const, text: words.teatFlows.unknown },
+        ]}
+        value={setup.teatFlow ?? 'unknown'}
+        onChoose={(value) => onChange({ teatFlow: value === 'unknown' ? null : value })}
+      />
+      <p class="soft">{words.teatFlowHint}</p>
       <NameField
         id="caregiver"
         label={texts.before.caregiver}

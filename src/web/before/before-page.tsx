@@ -12,6 +12,7 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { BeforeForm } from './before-form.tsx';
 import { knownFrom } from './known.ts';
+import { Steps } from './steps.tsx';
 
 const goLive = () => {
   location.hash = addressOf({ page: 'live' });
@@ -36,6 +37,7 @@ export function BeforePage({ guard }: { guard: Guard }) {
   return (
     <ReadingPage title={texts.before.title} page="before" guard={guard}>
       <p class="soft">{texts.before.intro}</p>
+      <Steps />
       {guard.view?.calibration && (
         <p role="status">
           <CalibrationLine view={guard.view} />

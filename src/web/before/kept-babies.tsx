@@ -1,6 +1,7 @@
 /** Kept babies at one touch, and what the next feed of the chosen one comes by. */
 import { useState } from 'preact/hooks';
 import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
+import type { NoticeKind } from '../../feed/live/live-view.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import { noticeText } from '../live/notices.ts';
 import { UNREACHED } from '../parts/ask.ts';
@@ -15,6 +16,7 @@ export interface KeptBabiesProps {
   onChange: (part: Partial<FeedSetup>) => void;
 }
 
+const POURS: readonly NoticeKind[] = ['nipple-pours', 'slow-nipple-pours'];
 const NOBODY: Partial<FeedSetup> = { babyId: null, babyName: null, babyBirthDate: null };
 
 export function KeptBabies({ setup, babies, onChange }: KeptBabiesProps) {
@@ -73,6 +75,12 @@ function WhatFollows({ of }: { of: BabyAnswer }) {
       {notices.map((kind) => (
         <p key={kind}>{noticeText(kind, language, words)}</p>
       ))}
+      {!of.baby.choices.suckRhythm && notices.some((kind) => POURS.includes(kind)) && (
+        <p>
+          {BEFORE_WORDS[language].restsOffered}{' '}
+          <a href={addressOf({ page: 'baby', id: of.baby.id })}>{BEFORE_WORDS[language].restsWay}</a>
+        </p>
+      )}
       {notices.some((kind) => kind === 'quieter' || kind === 'quietest') && (
         <button type="button" onClick={giveAll}>
           {BEFORE_WORDS[language].asBefore}

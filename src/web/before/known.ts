@@ -1,6 +1,6 @@
 /** What was entered for earlier feeds, offered again. Pure. */
 import { sameName } from '../../base/babies.ts';
-import type { FeedSetup } from '../../feed/record/feed.ts';
+import type { FeedSetup, TeatFlow } from '../../feed/record/feed.ts';
 
 export interface Baby {
   babyName: string;
@@ -11,6 +11,8 @@ export interface Known {
   babies: Baby[];
   bottles: string[];
   teats: string[];
+  /** What was said of a nipple's flow the last time, by its name in small letters. */
+  teatFlows: Readonly<Record<string, TeatFlow>>;
   caregivers: string[];
 }
 
@@ -27,9 +29,20 @@ export function knownFrom(setups: readonly FeedSetup[]): Known {
     babies,
     bottles: distinct(setups.map((setup) => setup.bottleName)),
     teats: distinct(setups.map((setup) => setup.teatName ?? null)),
+    teatFlows: flowsOf(setups),
     caregivers: distinct(setups.map((setup) => setup.caregiver)),
   };
 }
+
+/** The latest word counts. */
+function flowsOf(setups: readonly FeedSetup[]): Record<string, TeatFlow> {
+  const flows: Record<string, TeatFlow> = {};
+  for (const { teatName, teatFlow } of setups)
+    if (teatName && teatFlow) flows[nameKey(teatName)] ??= teatFlow;
+  return flows;
+}
+
+export const nameKey = (name: string): string => name.trim().toLowerCase();
 
 const distinct = (texts: readonly (string | null)[]): string[] => [
   ...new Set(texts.filter((text) => text !== null)),

@@ -1,4 +1,5 @@
 /** What the page before a feed says of kept babies and of the sleeve. On the first page: kept short. */
+import type { TeatFlow } from '../../feed/record/feed.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
 export interface BeforeWords {
@@ -7,6 +8,12 @@ export interface BeforeWords {
   asBefore: string;
   teat: string;
   teatHint: string;
+  teatFlow: string;
+  teatFlows: Record<TeatFlow | 'unknown', string>;
+  teatFlowHint: string;
+  /** Offered when milk ran fast again and again. */
+  restsOffered: string;
+  restsWay: string;
   /** Child, bottle and sleeve, read once more before they are kept. */
   together: string;
   bottle: (name: string) => string;
@@ -22,6 +29,12 @@ export const BEFORE_WORDS: Readonly<Record<Language, BeforeWords>> = {
     asBefore: 'Give all cues again',
     teat: 'Nipple',
     teatHint: 'In your own words',
+    teatFlow: 'Flow of the nipple, as its pack says',
+    teatFlows: { slow: 'Slow', medium: 'Medium', fast: 'Fast', unknown: 'Not known' },
+    teatFlowHint: 'Most begin with a slow one. Packs differ: the word does not tell how fast it runs.',
+    restsOffered:
+      'Baby may need a rest for a breath: many sucks in a row, then a pause. The sleeve can say when; it is off unless you turn it on.',
+    restsWay: 'Turn on short rests',
     together: 'These belong together for the next feed:',
     bottle: (name) => `bottle “${name}”`,
     noBaby: 'no baby chosen',
@@ -34,6 +47,13 @@ export const BEFORE_WORDS: Readonly<Record<Language, BeforeWords>> = {
     asBefore: 'Volver a dar todos los avisos',
     teat: 'Tetina',
     teatHint: 'En sus palabras (tetina, chupón, mamadera…)',
+    teatFlow: 'Flujo de la tetina, según el envase',
+    teatFlows: { slow: 'Lento', medium: 'Medio', fast: 'Rápido', unknown: 'No se sabe' },
+    teatFlowHint:
+      'Casi siempre se empieza con una lenta. Los envases difieren: la palabra no dice cuánto sale.',
+    restsOffered:
+      'El bebé puede necesitar un descanso para respirar: muchas succiones seguidas y luego una pausa. La funda puede avisar; está apagado mientras no lo encienda.',
+    restsWay: 'Encender los descansos cortos',
     together: 'Esto va junto en la próxima toma:',
     bottle: (name) => `biberón «${name}»`,
     noBaby: 'ningún bebé elegido',

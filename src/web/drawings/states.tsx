@@ -32,12 +32,26 @@ export function PulledPlug() {
   );
 }
 
-/** Two upright bars, as on any player. */
-export function TwoBars() {
+/** A light with its rays, crossed out. */
+export function LightOff() {
   return (
     <g class="ink">
-      <rect x="112" y="60" width="36" height="120" rx="6" />
-      <rect x="192" y="60" width="36" height="120" rx="6" />
+      <circle cx="170" cy="120" r="44" />
+      <path d="M170,30 V50 M170,190 V210 M80,120 H100 M240,120 H260 M106,56 L120,70 M234,56 L220,70 M106,184 L120,170" />
+      <path d="M64,14 L276,226" />
     </g>
+  );
+}
+
+/** The bottle stands steeply over the mouth; the dotted line is level. */
+export function SteepBottle() {
+  return (
+    <>
+      <path class="ink dots" d="M92,206 H330" />
+      <path class="ink" d="M252,202 A158,158 0 0 0 184,82" />
+      <g transform="translate(88,202) rotate(-58) scale(1.2)">
+        <Bottle />
+      </g>
+    </>
   );
 }

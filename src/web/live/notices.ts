@@ -15,6 +15,10 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
       'Your own feeds run faster than the sleeve can follow, so some cues will come. They do not mean that anything is wrong.',
     'check-sleeve':
       'A sensor of the sleeve does not fit. This feed goes on without it; have the sleeve checked.',
+    'nipple-pours':
+      'Milk ran fast in most of the last feeds with this nipple. Is it a slow-flow one? If not, try one.',
+    'slow-nipple-pours':
+      'Milk ran fast in most of the last feeds, though the nipple is called slow. The word on a pack does not tell how fast it runs: try another, and look whether its hole has worn.',
   },
   es: {
     'battery-low': 'Batería baja: termine esta toma y luego cámbiela.',
@@ -26,6 +30,10 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
     'own-feed-faster':
       'Sus propias tomas van más rápido de lo que la funda puede seguir, así que llegarán algunos avisos. No significan que algo vaya mal.',
     'check-sleeve': 'Un sensor de la funda no encaja. Esta toma sigue sin él; haga revisar la funda.',
+    'nipple-pours':
+      'La leche salió rápido en la mayoría de las últimas tomas con esta tetina. ¿Es de flujo lento? Si no, pruebe una.',
+    'slow-nipple-pours':
+      'La leche salió rápido en la mayoría de las últimas tomas, aunque la tetina se llame lenta. La palabra del envase no dice cuánto sale: pruebe otra y mire si el orificio está gastado.',
   },
 };
 

@@ -1,6 +1,7 @@
 /** Milk that came in: how much, when, where it is. */
 import { useState } from 'preact/hooks';
-import type { MilkKind, Place } from '../../planning/milk/milk.ts';
+import type { MilkKind } from '../../planning/milk/milk.ts';
+import type { Place } from '../../planning/milk/places.ts';
 import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

@@ -1,8 +1,8 @@
 /** Milk on hand in the order to use it, with the times that pass; what happens to it is entered by touch. */
 import { useRef, useState } from 'preact/hooks';
 import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
-import type { Place } from '../../planning/milk/milk.ts';
 import type { BookEntry } from '../../planning/milk/milk-book.ts';
+import type { Place } from '../../planning/milk/places.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

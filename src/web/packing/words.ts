@@ -7,8 +7,9 @@ import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import type { PlainName } from '../../planning/bag/plain-plans.ts';
 import type { PlanRecord } from '../../planning/bag/recalibration.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
-import type { MilkKind, Place } from '../../planning/milk/milk.ts';
+import type { MilkKind } from '../../planning/milk/milk.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
+import type { Place } from '../../planning/milk/places.ts';
 import { PACKING_WORDS_EN } from './words-en.ts';
 import { PACKING_WORDS_ES } from './words-es.ts';
 

@@ -6,7 +6,9 @@ import { StressSigns } from '../live/sheets.tsx';
 import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
 import { addressOf, type Route } from './route.ts';
-import { usePrefersDark, useTone } from './tone.ts';
+import { Sheet } from './sheet.tsx';
+import { useIsDark, useTone } from './tone.ts';
+import { LanguageChoice, PageLinks, UnitChoice } from './ways.tsx';
 
 export interface ReadingPageProps {
   title: string;
@@ -19,7 +21,14 @@ export interface ReadingPageProps {
 
 export function ReadingPage({ title, page, guard, wide = false, children }: ReadingPageProps) {
   const { texts, words } = useChoices();
-  useTone(readingTone(guard.view?.dimmed ?? false, usePrefersDark()));
+  const [more, setMore] = useState(false);
+  // The page itself may stay while its address changes.
+  useEffect(() => {
+    const close = () => setMore(false);
+    addEventListener('hashchange', close);
+    return () => removeEventListener('hashchange', close);
+  }, []);
+  useTone(readingTone(guard.view?.dimmed ?? false, useIsDark()));
   useEffect(() => {
     document.title = `${title} · Ebbline`;
   }, [title]);
@@ -44,7 +53,17 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
             {text}
           </a>
         ))}
+        <button type="button" onClick={() => setMore(true)}>
+          {texts.touch.more}
+        </button>
       </nav>
+      {more && (
+        <Sheet title={texts.touch.more} onClose={() => setMore(false)}>
+          <PageLinks />
+          <LanguageChoice />
+          <UnitChoice />
+        </Sheet>
+      )}
     </div>
   );
 }

@@ -1,4 +1,5 @@
 /** Ways to the other pages, and the two choices that hold for all of them. */
+import { useId } from 'preact/hooks';
 import { LANGUAGES } from '../../pacing/cues/words.ts';
 import { TEXTS } from '../words/texts.ts';
 import { UNIT_SIGN, useChoices, VOLUME_UNITS } from './choices.tsx';
@@ -19,7 +20,7 @@ export function PageLinks() {
   ];
   if (isHostComputer()) links.push([{ page: 'sharing' }, texts.go.sharing]);
   return (
-    <nav class="page-links" aria-label={texts.go.navigation}>
+    <nav class="page-links" aria-label={texts.touch.more}>
       {links.map(([route, text]) => (
         <a key={route.page} href={addressOf(route)}>
           {text}
@@ -33,7 +34,7 @@ export function LanguageChoice() {
   const { texts, language, setLanguage } = useChoices();
   return (
     <OneOf
-      name="language"
+      name={useId()}
       label={texts.go.language}
       choices={LANGUAGES.map((value) => ({ value, text: TEXTS[value].languageName }))}
       value={language}
@@ -46,7 +47,7 @@ export function UnitChoice() {
   const { texts, unit, setUnit } = useChoices();
   return (
     <OneOf
-      name="unit"
+      name={useId()}
       label={texts.go.unit}
       choices={VOLUME_UNITS.map((value) => ({ value, text: UNIT_SIGN[value] }))}
       value={unit}

@@ -20,25 +20,44 @@ export const TEXTS_EN: Texts = {
       push: 'Something presses on the bottle, or the nipple sits askew. Hold it by the sleeve only.',
       gap: 'Some readings were lost. When baby pauses: nipple out, bottle still for a moment.',
     },
+    causes: {
+      lost: { more: 'The cable is out, or the sleeve is off. Plug it in: it goes on by itself.' },
+      ended: { more: 'The sleeve has sent all it had.' },
+      silent: { more: 'See that the sleeve is on, and that its cable is in.' },
+      'other-sleeve': {
+        say: 'Another sleeve is connected now. Go by baby.',
+        more: 'Ebbline does not know this sleeve yet. Connect the one from before, or calibrate this one.',
+      },
+      'sleeve-nameless': {
+        say: 'The sleeve does not say which one it is. Go by baby.',
+        more: 'Switch the sleeve off and on again.',
+      },
+      'too-busy': {
+        say: 'This computer is too busy to keep up. Go by baby.',
+        more: 'Close other programs on it.',
+      },
+    },
     ended: {
       glance: 'Feed ended',
       // AAP, burping and holding after a feed: upright for 10 to 15 minutes.
       say: 'Hold baby upright for 10 to 15 minutes.',
-      seeFeed: 'See this feed',
+      seeFeed: 'After the feed',
       seePractice: 'See what you did',
     },
     unkept:
       'Not kept yet: this feed is only in the memory of the computer. Leave the program running; it tries again every second. If the disk is full, free some space.',
     discarded: { glance: 'Left out', say: 'This one is not in the list of feeds.' },
     standFirst: 'Stand the bottle up for 3 seconds, then begin when baby is ready. It starts by itself.',
-    guidanceOn: 'Turn guidance on',
-    paceStart: 'gentle',
+    guidanceOn: 'Turn cues on',
+    paceStart: 'ahead of pace',
     paceMark: 'ease off',
     backToFeed: 'Back to the feed',
+    sinceStart: 'Since the first suck',
+    clock: (wholeMinutes) => (wholeMinutes < 1 ? 'under 1 min' : `${wholeMinutes} min`),
   },
   touch: {
     burped: 'Burped',
-    pause: 'Pause',
+    cuesOff: 'Cues off',
     sound: 'Sound',
     dim: 'Dim',
     signs: 'Stress signs',
@@ -89,7 +108,8 @@ export const TEXTS_EN: Texts = {
     milk: 'Kind of milk',
     milkKinds: { expressed: 'Expressed', formula: 'Formula', mixed: 'Mixed' },
     portion: 'Milk in the bottle',
-    portionHint: 'Only used to find half-way, for changing arms. Baby does not need to finish it.',
+    portionHint:
+      'For half-way, when you change arms. Left out, the sleeve weighs it. Baby does not need to finish it.',
     noPortion: 'Not entered',
     less: 'Less',
     more: 'More',

@@ -21,10 +21,27 @@ export const TEXTS_ES: Texts = {
       push: 'Algo presiona el biberón o la tetina está torcida. Sujételo solo por la funda.',
       gap: 'Se perdieron lecturas. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
     },
+    causes: {
+      lost: { more: 'El cable está suelto o la funda está apagada. Conéctela: sigue sola.' },
+      ended: { more: 'La funda ha enviado todo lo que tenía.' },
+      silent: { more: 'Vea que la funda esté encendida y su cable conectado.' },
+      'other-sleeve': {
+        say: 'Ahora hay otra funda conectada. Guíese por el bebé.',
+        more: 'Ebbline todavía no conoce esta funda. Conecte la de antes, o calibre esta.',
+      },
+      'sleeve-nameless': {
+        say: 'La funda no dice cuál es. Guíese por el bebé.',
+        more: 'Apague la funda y enciéndala otra vez.',
+      },
+      'too-busy': {
+        say: 'Esta computadora está demasiado ocupada. Guíese por el bebé.',
+        more: 'Cierre otros programas en ella.',
+      },
+    },
     ended: {
       glance: 'Toma terminada',
       say: 'Mantenga al bebé erguido de 10 a 15 minutos.',
-      seeFeed: 'Ver esta toma',
+      seeFeed: 'Después de la toma',
       seePractice: 'Ver lo que hizo',
     },
     unkept:
@@ -32,14 +49,16 @@ export const TEXTS_ES: Texts = {
     discarded: { glance: 'Descartada', say: 'No aparece en la lista de tomas.' },
     standFirst:
       'Deje el biberón de pie 3 segundos y empiece cuando el bebé esté listo. La toma comienza sola.',
-    guidanceOn: 'Activar la guía',
-    paceStart: 'suave',
+    guidanceOn: 'Encender los avisos',
+    paceStart: 'por delante del ritmo',
     paceMark: 'más lento',
     backToFeed: 'Volver a la toma',
+    sinceStart: 'Desde la primera succión',
+    clock: (wholeMinutes) => (wholeMinutes < 1 ? 'menos de 1 min' : `${wholeMinutes} min`),
   },
   touch: {
     burped: 'Eructó',
-    pause: 'Pausa',
+    cuesOff: 'Sin avisos',
     sound: 'Sonido',
     dim: 'Atenuar',
     signs: 'Señales de estrés',
@@ -91,7 +110,8 @@ export const TEXTS_ES: Texts = {
     milk: 'Tipo de leche',
     milkKinds: { expressed: 'Extraída', formula: 'Fórmula', mixed: 'Mezcla' },
     portion: 'Leche en el biberón',
-    portionHint: 'Solo sirve para hallar la mitad y cambiar de brazo. El bebé no tiene que terminarla.',
+    portionHint:
+      'Para saber la mitad y cambiar de brazo. Si no se anota, la funda la pesa. El bebé no tiene que terminarla.',
     noPortion: 'Sin indicar',
     less: 'Menos',
     more: 'Más',

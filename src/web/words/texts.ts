@@ -1,5 +1,6 @@
 /** The page's own texts, by language. Words for cues and states, the card of stress signs and the caution live in src/pacing/cues/words.ts. */
 
+import type { LinkCause } from '../../feed/live/live-view.ts';
 import type { MilkKind } from '../../feed/record/feed.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
@@ -17,6 +18,8 @@ export interface Texts {
     silent: string;
     /** What is the matter and what to do, when the estimate cannot be acted on. */
     reasons: Record<QualityReason, string>;
+    /** Why there is no guidance, and what to do; `say` where it is not the silence of the sleeve. */
+    causes: Record<LinkCause, { say?: string; more: string }>;
     ended: { glance: string; say: string; seeFeed: string; seePractice: string };
     /** A feed that is over, while the disk takes nothing. */
     unkept: string;
@@ -26,10 +29,13 @@ export interface Texts {
     paceStart: string;
     paceMark: string;
     backToFeed: string;
+    /** Name of the clock, and what it shows. */
+    sinceStart: string;
+    clock: (wholeMinutes: number) => string;
   };
   touch: {
     burped: string;
-    pause: string;
+    cuesOff: string;
     sound: string;
     dim: string;
     signs: string;

@@ -15,21 +15,20 @@ import { importInto } from '../../../src/store/portable/import.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
 const NOW_MS = Date.UTC(2026, 0, 10, 12);
-const LINES = fs
-  .readFileSync(
-    fileURLToPath(new URL('../../fixtures/exports/before-reasons-were-data.jsonl', import.meta.url)),
-    'utf8',
-  )
-  .trim()
-  .split('\n')
-  .map((line) => JSON.parse(line) as Record<string, never>);
+const linesOf = (name: string) =>
+  fs
+    .readFileSync(fileURLToPath(new URL(`../../fixtures/exports/${name}.jsonl`, import.meta.url)), 'utf8')
+    .trim()
+    .split('\n')
+    .map((line) => JSON.parse(line) as Record<string, never>);
+const LINES = linesOf('before-reasons-were-data');
 
 function imported(records: object[]) {
   const folder = temporaryFolder();
   const file = join(temporaryFolder(), 'ebbline.jsonl');
   fs.writeFileSync(file, records.map((record) => `${JSON.stringify(record)}\n`).join(''));
   importInto(folder, file, NOW_MS);
-  const store = openStore(folder);
+  const store = openStore(folder, { nowMs: () => NOW_MS });
   onTestFinished(() => store.close());
   return store;
 }
@@ -96,4 +95,26 @@ test('a reason that is data goes through store, export and import as data, and i
   exportTo(store, out, { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: false });
   expect(fs.readFileSync(join(out, 'ebbline.jsonl'), 'utf8')).toContain(JSON.stringify(because));
   expect(fs.readFileSync(join(out, 'cues.csv'), 'utf8')).toContain(becauseText(because, 'en'));
+});
+
+test('an export from before the steps after a feed, and before the flow of a nipple, opens and goes on', () => {
+  const lines = linesOf('before-steps-after-a-feed');
+  expect(lines[0]).toMatchObject({ version: 2 });
+  const store = imported(lines);
+  const feed = store.get('a')!;
+  expect(feed.setup).not.toHaveProperty('teatFlow');
+  expect(feed.corrected).toMatchObject({ reading: { offeredMl: 90, leftMl: 12.5 }, note: 'Sleepy.' });
+  expect(feed.corrected).not.toHaveProperty('after');
+  expect(feed.ran!.guidance.otherSideByWeight ?? false).toBe(false);
+  store.correct('a', { kind: 'after', step: 'burp', done: true });
+  store.correct('a', { kind: 'setup', setup: { teatFlow: 'slow' } });
+  const out = join(temporaryFolder(), 'out');
+  exportTo(store, out, { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: false });
+  const again = fs.readFileSync(join(out, 'ebbline.jsonl'), 'utf8').trim().split('\n');
+  const back = imported(again.map((line) => JSON.parse(line) as object));
+  expect(back.get('a')!.corrected).toMatchObject({
+    after: { burp: expect.any(Number) },
+    setup: { teatFlow: 'slow' },
+  });
+  expect(fs.readFileSync(join(out, 'feeds.csv'), 'utf8')).toMatch(/,Wide,slow,expressed,/);
 });

@@ -1,0 +1,56 @@
+/** What stands at the end of a feed: what was taken and left over, until when that may be used, and what was done since. Pure. */
+import type { KeptFeed } from '../../feed/record/feed.ts';
+import { type LocalTime, leftOverClocks } from '../../planning/milk/milk-times.ts';
+import { stayedMl } from '../../review/index.ts';
+import type { AfterAnswer } from './review-answers.ts';
+
+/** @param local rules of the place for milk, which come before published ones */
+export function afterFeed(feed: KeptFeed, nowMs: number, local: readonly LocalTime[]): AfterAnswer {
+  const setup = feed.corrected?.setup ?? feed.setup;
+  const startedAtMs = feed.corrected?.startedAtMs ?? feed.startedAtMs;
+  const finishedAtMs = finishedAt(feed, startedAtMs, nowMs);
+  const { milkKind } = setup;
+  const offered = { feedStartedAtMs: startedAtMs, feedEndedAtMs: finishedAtMs };
+  return {
+    id: feed.id,
+    nowMs,
+    startedAtMs,
+    finishedAtMs,
+    isEnded: feed.state !== 'open',
+    simulated: feed.simulated,
+    takenMl: Math.max(0, feed.intakeMl),
+    ...leftOver(feed),
+    milkKind,
+    uses:
+      milkKind === null
+        ? []
+        : leftOverClocks(milkKind, offered, local).map(({ situation, passesAtMs, hours, source, local }) => ({
+            from: situation === 'feed-started' ? 'start' : 'end',
+            untilMs: passesAtMs,
+            hours,
+            rule: local ? source : null,
+          })),
+    done: feed.corrected?.after ?? {},
+    note: feed.corrected?.note ?? null,
+    caregiver: setup.caregiver,
+  };
+}
+
+/** When baby last had the nipple: a feed may be closed long after that. Seconds of the sleeve may run faster than the clock in a simulation. */
+function finishedAt(
+  { durationSec, endedAtMs, corrected }: KeptFeed,
+  startedAtMs: number,
+  nowMs: number,
+): number {
+  const lastSuckMs = startedAtMs + durationSec * 1000;
+  return Math.min(lastSuckMs, corrected?.endedAtMs ?? endedAtMs ?? nowMs, nowMs);
+}
+
+/** As a day has it; where nothing was entered or read, the last that the sleeve weighed. */
+function leftOver(feed: KeptFeed): Pick<AfterAnswer, 'leftMl' | 'isWeighed'> {
+  const reckonedMl = stayedMl(feed);
+  if (reckonedMl !== null) return { leftMl: reckonedMl, isWeighed: false };
+  const milkMl = feed.refined?.milkMl ?? feed.rows.map((row) => row.milkMl);
+  const lastMl = milkMl.findLast((ml) => ml !== null) ?? null;
+  return { leftMl: lastMl === null ? null : Math.max(0, lastMl), isWeighed: lastMl !== null };
+}

@@ -1,0 +1,74 @@
+/** `ebbline open`: the page over what is kept, without a sleeve, until Ctrl-C. It records nothing, so that it may run beside `ebbline start`. */
+import { noSleeve } from '../app/sleeve/no-sleeve.ts';
+import { PlainError } from '../base/errors.ts';
+import { createServer } from '../server/server.ts';
+import { dataFolder } from '../store/data-folder.ts';
+import { openStore } from '../store/feed-store.ts';
+import { pageServices } from './page-services.ts';
+import { shareDoor, shareFromTerminal } from './share.ts';
+import { stopSignals } from './stop-signals.ts';
+
+export interface OpenOptions {
+  pagePort: number;
+  simulated?: boolean;
+  /** Opens the page to the home network, at this address or at the only one there is. */
+  share?: string | true;
+}
+
+/** @throws PlainError when the data folder cannot be read, or the page's port is taken */
+export async function openCommand(options: OpenOptions): Promise<void> {
+  const simulated = options.simulated ?? false;
+  const door = options.share === undefined ? null : shareDoor(options.share);
+  const folder = dataFolder({ simulated });
+  const store = openStore(folder);
+  const closing: (() => unknown)[] = [() => store.close()];
+  const closeAll = async () => {
+    for (const close of closing.splice(0).reverse()) await close();
+  };
+  try {
+    const services = pageServices(store, folder);
+    const server = await createServer({
+      ...services,
+      kept: { ...services.kept, forget: refuseForgetting },
+      live: noSleeve(store, simulated),
+      port: options.pagePort,
+      ...(door && { door }),
+    });
+    closing.push(() => server.close());
+    const stop = stopSignals();
+    process.stdout.write(greeting(server.url, folder, simulated, store.list({ limit: 1 }).length > 0));
+    if (door) closing.push(shareFromTerminal(door).close);
+    await stop.first;
+    stop.letGo();
+    await closeAll();
+    process.exit(0);
+  } catch (error) {
+    await closeAll();
+    throw error;
+  }
+}
+
+/** Deleting takes the folder for itself alone. */
+function refuseForgetting(baby: string): never {
+  throw new PlainError(
+    'open-keeps',
+    'Nothing was deleted: this page only reads and writes beside what is kept.',
+    `In a terminal run: ebbline forget "${baby}".`,
+  );
+}
+
+const greeting = (url: string, folder: string, simulated: boolean, hasFeeds: boolean): string =>
+  [
+    `Ebbline shows what is kept${simulated ? ' of the simulated sleeve' : ''}; no sleeve is attached, and nothing is recorded.`,
+    `Page:                    ${url}`,
+    `Feeds are kept in:       ${folder}`,
+    ...(hasFeeds
+      ? []
+      : [
+          simulated
+            ? 'There are none yet. To make some: ebbline start.'
+            : 'There are none yet. For those of the simulated sleeve: ebbline open --simulated.',
+        ]),
+    'Not a medical device or an alarm. Stop with Ctrl-C.',
+    '',
+  ].join('\n');

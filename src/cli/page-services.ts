@@ -1,0 +1,34 @@
+/** What the page is served from, with a sleeve and without. */
+import { existsSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { babyService } from '../app/babies/babies-service.ts';
+import { keptService } from '../app/kept/kept-service.ts';
+import { packingService } from '../app/packing/packing-service.ts';
+import { machineSurroundings } from '../app/packing/plan-for.ts';
+import { reviewService } from '../app/review/review-service.ts';
+import { sessionGraphPngFromSvg, sessionGraphSvg } from '../review/index.ts';
+import type { FeedStore } from '../store/feed-store.ts';
+
+/** @param onForgotten  told after a baby is deleted */
+export const pageServices = (store: FeedStore, folder: string, onForgotten: () => void = () => {}) => ({
+  feeds: store,
+  graph: sessionGraphSvg,
+  png: sessionGraphPngFromSvg,
+  babies: babyService(store),
+  kept: keptService(store, folder, onForgotten),
+  review: reviewService(store, machineSurroundings()),
+  packing: packingService(store, machineSurroundings()),
+  practice: async (seed: number) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
+  webFolder: webFolder(),
+  onError: (error: unknown) => {
+    process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`);
+  },
+});
+
+/** The built page lies beside the built command, or in dist when run from source. */
+function webFolder(): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  const places = [join(here, 'web'), join(here, '..', 'web'), join(here, '..', '..', 'dist', 'web')];
+  return places.find((place) => existsSync(join(place, 'index.html'))) ?? places[2]!;
+}

@@ -1,0 +1,113 @@
+/** The end of a feed: what was taken, what may follow, what is left over and until when, who fed. */
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { AfterAnswer } from '../../app/review/review-answers.ts';
+import type { CorrectionContent } from '../../feed/record/kept.ts';
+import { dayText, timeText } from '../feeds/days.ts';
+import { postJson } from '../feeds/requests.ts';
+import type { Guard } from '../live/guard.ts';
+import { type Refused, useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { ReadingPage } from '../parts/reading-page.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { addressOf } from '../parts/route.ts';
+import { UnitChoice } from '../parts/ways.tsx';
+import { AfterSteps } from './after-steps.tsx';
+import { LeftOver } from './left-over.tsx';
+import { WhoAndWhat } from './who-and-what.tsx';
+import { AFTER_WORDS } from './words.ts';
+
+/** Puts something beside the feed. @returns whether it was kept */
+export type PutBeside = (corrections: readonly CorrectionContent[]) => Promise<boolean>;
+
+export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
+  const { texts, language } = useChoices();
+  const words = AFTER_WORDS[language];
+  const [asked, setAsked] = useState(0);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const [isTyping, setTyping] = useState(false);
+  const answer = useJson<AfterAnswer>(`/feeds/${encodeURIComponent(id)}/after?asked=${asked}`);
+  useNextFeed(guard, isTyping);
+
+  const putBeside: PutBeside = async (corrections) => {
+    for (const correction of corrections) {
+      const posted = await postJson(`/feeds/${encodeURIComponent(id)}/corrections`, { correction, by: null });
+      setRefused('error' in posted ? posted.error : null);
+      if ('error' in posted) return false;
+    }
+    setAsked((count) => count + 1);
+    return true;
+  };
+  return (
+    <ReadingPage title={words.title} page="after" guard={guard}>
+      {answer.state === 'asking' && <p class="soft">{words.asking}</p>}
+      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'here' && (
+        <>
+          {answer.answer.simulated && <p class="simulated">{texts.feeds.simulatedLong}</p>}
+          <Ended after={answer.answer} />
+          {refused && <RefusedNote error={refused} />}
+          {answer.answer.isEnded && (
+            <>
+              <AfterSteps after={answer.answer} onPut={putBeside} />
+              <LeftOver after={answer.answer} onPut={putBeside} />
+              <WhoAndWhat after={answer.answer} onPut={putBeside} onTyping={setTyping} />
+            </>
+          )}
+          <UnitChoice />
+        </>
+      )}
+      <p>
+        <a href={addressOf({ page: 'feed', id })}>{words.see}</a>
+      </p>
+    </ReadingPage>
+  );
+}
+
+/** What was taken, and how long ago it ended: a clock that aims at nothing. */
+function Ended({ after: { takenMl, nowMs, finishedAtMs, isEnded } }: { after: AfterAnswer }) {
+  const { volume, language } = useChoices();
+  const words = AFTER_WORDS[language];
+  const agoMin = Math.floor(useSince(nowMs - finishedAtMs) / 60_000);
+  const when = `${dayText(finishedAtMs, language)}, ${timeText(finishedAtMs, language)}`;
+  return (
+    <p class="lead">
+      {isEnded ? (
+        <>
+          {words.taken(volume(takenMl))}{' '}
+          <span role="timer">{agoMin < CLOCK_MIN ? words.ago(agoMin) : words.endedAt(when)}</span>
+        </>
+      ) : (
+        words.open
+      )}
+    </p>
+  );
+}
+
+/** Later, the time of day says more than minutes. */
+const CLOCK_MIN = 120;
+const LOOK_MS = 5000;
+
+/** @param sinceMs what the server's clock told when it answered @returns the same as time goes on here */
+function useSince(sinceMs: number): number {
+  const from = useRef({ sinceMs, atMs: performance.now() });
+  const [nowMs, setNowMs] = useState(() => performance.now());
+  useEffect(() => {
+    from.current = { sinceMs, atMs: performance.now() };
+  }, [sinceMs]);
+  useEffect(() => {
+    const timer = setInterval(() => setNowMs(performance.now()), LOOK_MS);
+    return () => clearInterval(timer);
+  }, []);
+  return Math.max(0, from.current.sinceMs + Math.max(0, nowMs - from.current.atMs));
+}
+
+/** A feed that begins meanwhile brings the live page back, unless somebody is writing here: the running cue then stands above. */
+function useNextFeed({ view }: Guard, isTyping: boolean): void {
+  // A feed that ran already when this page was opened was left on purpose.
+  const sawNone = useRef(false);
+  useEffect(() => {
+    if (!view) return;
+    if (view.feedState !== 'open') sawNone.current = true;
+    else if (sawNone.current && !isTyping) location.hash = addressOf({ page: 'live' });
+  }, [view, isTyping]);
+}

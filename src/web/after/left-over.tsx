@@ -1,0 +1,63 @@
+/** What is left over, and until when it may be used by the published time or the place's own rule. */
+import { useState } from 'preact/hooks';
+import type { AfterAnswer } from '../../app/review/review-answers.ts';
+import type { MilkKind } from '../../feed/record/feed.ts';
+import { timeText } from '../feeds/days.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { OneOf } from '../parts/one-of.tsx';
+import type { PutBeside } from './after-page.tsx';
+import { AFTER_WORDS, type AfterWords } from './words.ts';
+
+/** Less is a film in the bottle, and within what the sleeve may be off. */
+const HARDLY_ML = 3;
+const MILK_KINDS: readonly MilkKind[] = ['expressed', 'formula', 'mixed'];
+
+export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBeside }) {
+  const { texts, language, volume } = useChoices();
+  const words = AFTER_WORDS[language];
+  const { leftMl, isWeighed, milkKind, uses } = after;
+  // Shown at once; the answer follows.
+  const [chosen, setChosen] = useState<MilkKind | null>(null);
+  const choose = async (kind: MilkKind) => {
+    setChosen(kind);
+    if (!(await onPut([{ kind: 'setup', setup: { milkKind: kind } }]))) setChosen(null);
+  };
+  const isWorthATime = leftMl === null || leftMl >= HARDLY_ML;
+  const [first] = uses;
+  return (
+    <section class="left-over" aria-labelledby="left-over">
+      <h2 id="left-over">{words.left}</h2>
+      <p>
+        {leftMl === null && words.leftUnknown}
+        {leftMl !== null && (isWorthATime ? words.leftOver(volume(leftMl)) : words.leftNone)}{' '}
+        {isWeighed && words.byWeight}
+      </p>
+      {isWorthATime && first && (
+        <p>
+          <strong>{untilText(first, after.nowMs, words, (atMs) => timeText(atMs, language))}</strong>{' '}
+          {first.rule === null ? words.published : words.rule(first.rule)} {words.first}
+        </p>
+      )}
+      {isWorthATime && milkKind === null && <p>{words.whichMilk}</p>}
+      {isWorthATime && (
+        <OneOf
+          name="milk"
+          label={texts.before.milk}
+          choices={MILK_KINDS.map((value) => ({ value, text: texts.before.milkKinds[value] }))}
+          value={chosen ?? milkKind}
+          onChoose={choose}
+        />
+      )}
+    </section>
+  );
+}
+
+function untilText(
+  { from, untilMs, hours }: AfterAnswer['uses'][number],
+  nowMs: number,
+  words: AfterWords,
+  timeOf: (atMs: number) => string,
+): string {
+  if (untilMs <= nowMs) return words.passed(timeOf(untilMs));
+  return `${words.until[from](timeOf(untilMs), hours)} ${words.thenAway}`;
+}

@@ -1,0 +1,59 @@
+/** Who fed, and a note in one's own words. */
+import { useEffect, useState } from 'preact/hooks';
+import type { AfterAnswer } from '../../app/review/review-answers.ts';
+import type { CorrectionContent } from '../../feed/record/kept.ts';
+import { NameField } from '../before/name-field.tsx';
+import { useChoices } from '../parts/choices.tsx';
+import type { PutBeside } from './after-page.tsx';
+import { AFTER_WORDS } from './words.ts';
+
+export interface WhoAndWhatProps {
+  after: AfterAnswer;
+  onPut: PutBeside;
+  /** Told whether something stands here that is not kept. */
+  onTyping: (isTyping: boolean) => void;
+}
+
+export function WhoAndWhat({ after, onPut, onTyping }: WhoAndWhatProps) {
+  const { texts, language } = useChoices();
+  const words = AFTER_WORDS[language];
+  const [caregiver, setCaregiver] = useState(after.caregiver);
+  const [note, setNote] = useState(after.note ?? '');
+  const [kept, setKept] = useState(false);
+  const corrections: CorrectionContent[] = [];
+  if (note.trim() !== (after.note ?? '')) corrections.push({ kind: 'note', text: note.trim() });
+  if ((caregiver?.trim() || null) !== after.caregiver)
+    corrections.push({ kind: 'setup', setup: { caregiver: caregiver?.trim() || null } });
+  const isTyping = corrections.length > 0;
+  useEffect(() => onTyping(isTyping), [isTyping]);
+
+  const keep = async (event: Event) => {
+    event.preventDefault();
+    setKept(await onPut(corrections));
+  };
+  return (
+    <form class="before" onSubmit={keep} noValidate onInput={() => setKept(false)}>
+      <h2>{words.who}</h2>
+      <NameField
+        id="by"
+        label={words.by}
+        hint={texts.before.caregiverHint}
+        value={caregiver}
+        onChange={setCaregiver}
+      />
+      <div class="field">
+        <label for="note">{words.note}</label>
+        <textarea
+          id="note"
+          rows={3}
+          maxLength={2000}
+          placeholder={words.noteHint}
+          value={note}
+          onInput={({ currentTarget }) => setNote(currentTarget.value)}
+        />
+      </div>
+      <button type="submit">{words.keep}</button>
+      <p role="status">{kept ? words.kept : ''}</p>
+    </form>
+  );
+}
