@@ -5,10 +5,10 @@
  */
 import { mlFromFlOz } from '../../src/base/units.ts';
 import { USUAL_RULES } from '../../src/planning/bag/packing-rules.ts';
-import { RULE_OF_THUMB_FL_OZ, sharedOut } from '../../src/planning/bag/plain-plans.ts';
+import { RULE_OF_THUMB_FL_OZ, rowOf, sharedOut } from '../../src/planning/bag/plain-plans.ts';
 import type { Found } from '../../src/planning/bag/search-memory.ts';
 import { searchSizes } from '../../src/planning/bag/search-sizes.ts';
-import { type Bag, serveDay } from '../../src/planning/bag/serving.ts';
+import { type Bag, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts';
 import { gammaOnGrid, mixed, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
 import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { HABITS, type Habit, type StrangeDay, seenDay, strangeBaby } from '../support/strange-babies.ts';
@@ -46,6 +46,15 @@ interface Seen {
   past: PastDay[];
 }
 
+/** Equal bottles, two more than feeds, as small as the limit allows: any bag tests the claim, and this one is found at once. */
+function rowWithin(kinds: readonly DayKind[], limit: number): { bag: Bag; shortChance: number } {
+  for (let ml = 30; ; ml += 3) {
+    const bag = rowOf(ml, kinds[0]!.feeds.length + 2, false, null);
+    const { shortChance } = outcomeOf(bag, kinds);
+    if (shortChance <= limit || ml > 300) return { bag, shortChance };
+  }
+}
+
 /** Each day of each baby as the planner meets it: the past as it was seen, with the bags of a limit of 5 % packed. */
 function* met(habit: Habit): Generator<Seen> {
   for (let baby = 0; baby < BABIES; baby++) {
@@ -54,7 +63,7 @@ function* met(habit: Habit): Generator<Seen> {
       const known = past.slice(-LATEST_DAYS).map((one) => ({ ...one, daysAgo: day.ageDays - one.ageDays }));
       const kinds = dayKinds(learnBaby(day.ageDays, known), { feeds: day.wantedMl.length, hours: day.hours });
       yield { day, kinds, past: known };
-      past.push(seenDay(day, bagsFor(kinds, 2, [0.05])[0]!.bag, habit, baby));
+      past.push(seenDay(day, rowWithin(kinds, 0.05).bag, habit, baby));
     }
   }
 }
@@ -68,10 +77,11 @@ export function benchHonesty(): void {
     const inside = { day80: 0, day95: 0, feed80: 0, feed95: 0, feeds: 0 };
     let days = 0;
     for (const { day, kinds } of met(habit)) {
-      bagsFor(kinds, 3, LIMITS).forEach(({ bag, outcome }, i) => {
-        claimed[i]! += outcome.shortChance;
+      for (const [i, limit] of LIMITS.entries()) {
+        const { bag, shortChance } = rowWithin(kinds, limit);
+        claimed[i]! += shortChance;
         short[i]! += Number(serveDay(bag, day.wantedMl).short);
-      });
+      }
       days += 1;
       countInside(inside, kinds, day.wantedMl);
     }
@@ -93,7 +103,7 @@ export function benchHonesty(): void {
     ]);
   }
   printTable(
-    `Days short, claimed → real (95 % by chance alone), ${BABIES * DAYS_EACH} days each, no more than three small bottles`,
+    `Days short, claimed → real (95 % by chance alone), ${BABIES * DAYS_EACH} days each, equal bottles`,
     ['habit', ...LIMITS.map((limit) => `limit ${percent(limit)}`)],
     rows,
   );
