@@ -3,7 +3,7 @@
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import type { BabiesAnswer, BabyService } from '../../src/app/babies/baby-answers.ts';
 import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
-import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
+import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, firstPageBytes, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
@@ -75,7 +75,7 @@ export class OpenPage {
       feeds: feedReader(KEPT),
       review: reviewOf(KEPT, Date.UTC(2026, 10, 25, 12)),
       graph: sessionGraphSvg,
-      png: sessionGraphPngFromSvg,
+      png: sessionGraphPng,
       webFolder: this.#built.folder,
       port,
       todayIso: () => '2026-11-25',

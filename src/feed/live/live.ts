@@ -178,7 +178,7 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
 
 function takeTick(state: LiveState, options: LiveFeedOptions, nowMs: number): void {
   const { session } = state;
-  state.hearing = hearTick(state.hearing, nowMs);
+  state.hearing = hearTick(state.hearing, nowMs, !options.simulated);
   // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
   if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) {
     endFeed(session, 'teat-away', labelMs(state, options, nowMs));

@@ -37,6 +37,8 @@ export interface SessionOptions {
   sleeveId: string;
   /** What a feed with these answers runs with; asked before each feed. */
   guide?: (setup: FeedSetup) => Guided;
+  /** True where the refined pass is made elsewhere after the feed: it takes a second or more, in which nobody would be guided. */
+  refinesLater?: boolean;
   /** Bytes held in memory at most while the keeper takes nothing; `MOST_HELD_BYTES` unless a test says otherwise. */
   mostHeldBytes?: number;
 }
@@ -131,6 +133,7 @@ function openFeed(session: Session, nowMs: number): void {
   const engine = createEngine({
     calibration: options.calibration,
     portionMl: setup.portionMl,
+    refinable: !options.refinesLater,
     ...guided.ran,
   });
   const id = options.newFeedId(nowMs);
@@ -246,7 +249,7 @@ export function endFeed(session: Session, endReason: FeedEndReason, nowMs: numbe
   endEngine(feed.engine);
   keepPart(session);
   // Once, and not at each try: it takes a while, and meanwhile nobody is guided.
-  const refined = refineEngine(feed.engine);
+  const refined = options.refinesLater ? null : refineEngine(feed.engine);
   const { id } = feed.held.summary;
   keepToTheEnd(session, feed.held, () => options.keeper.finish(id, { endReason, endedAtMs: nowMs, refined }));
   closeFeed(session, feed, 'ended');
