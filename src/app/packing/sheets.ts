@@ -15,7 +15,7 @@ import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { type AskedBaby, askedBaby } from '../babies/known-babies.ts';
 import type { Query } from '../review/review-answers.ts';
 import type { SheetName } from './packing-answers.ts';
-import { milkOnHand, planFor, type Surroundings } from './plan-for.ts';
+import { planFor, type Surroundings } from './plan-for.ts';
 
 /** The sleeve's light as it really glows. */
 export const RHYTHMS = Object.fromEntries(
@@ -108,7 +108,7 @@ function answerFor(
     until: textOf(query.until) ?? usualHours.until,
     feeds: feeds === null ? null : Number(feeds),
   };
-  return planFor(store, ask, baby, milkOnHand(store, now), surroundings, settings);
+  return planFor(store, ask, baby, surroundings, { settings }).answer;
 }
 
 function usualOf(

@@ -5,13 +5,14 @@ import { machineSurroundings, type Surroundings } from '../../app/packing/plan-f
 import { dayOf, instantAt } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
+import { PLACES, type Place } from '../../planning/milk/places.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 import { milkText } from './milk-text.ts';
 
 export interface MilkOptions {
   amount?: string;
-  place?: 'room' | 'fridge' | 'freezer';
+  place?: Place;
   kind?: 'expressed' | 'formula' | 'mixed';
   label?: string;
   /** "HH:MM" today, or "YYYY-MM-DD HH:MM"; now without it. */
@@ -106,7 +107,11 @@ export function amountOf(text: string | undefined): number {
 
 function placeOf({ place }: MilkOptions): string {
   if (place !== undefined) return place;
-  throw new PlainError('place-missing', 'The place is missing.', 'Write --place fridge, freezer or room.');
+  throw new PlainError(
+    'place-missing',
+    'The place is missing.',
+    `Write --place and one of: ${PLACES.join(', ')}.`,
+  );
 }
 
 function instantOf(text: string | undefined, { nowMs, zone }: Surroundings): number {

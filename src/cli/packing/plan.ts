@@ -1,6 +1,6 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
 import { babyOf, milkFrom } from '../../app/packing/plan-asked.ts';
-import { machineSurroundings, milkOnHand, planFor } from '../../app/packing/plan-for.ts';
+import { machineSurroundings, planFor } from '../../app/packing/plan-for.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
@@ -42,8 +42,8 @@ export async function planCommand(options: PlanOptions): Promise<void> {
       until,
       feeds: options.feeds ?? null,
     };
-    const milk = options.milk === undefined ? milkOnHand(store, now) : milkFrom(options.milk, now);
-    const answer = planFor(store, ask, baby, milk, surroundings, settings);
+    const milk = options.milk === undefined ? undefined : milkFrom(options.milk, now);
+    const { answer } = planFor(store, ask, baby, surroundings, { settings, ...(milk && { milk }) });
     return options.json ? sayJson(answer) : say(planText(answer, zone));
   });
 }

@@ -39,6 +39,12 @@ export const whenText = (atMs: number, language: Language, nowMs = Date.now()): 
     ...(new Date(atMs).getFullYear() !== new Date(nowMs).getFullYear() && { year: 'numeric' }),
   }).format(atMs);
 
+/** "Tue, May 12", where the browser stands. */
+export const dayText = (atMs: number, language: Language): string =>
+  new Intl.DateTimeFormat(LOCALES[language], { weekday: 'short', month: 'short', day: 'numeric' }).format(
+    atMs,
+  );
+
 /** "4 days", "2 hours". */
 export function spanText({ hours }: MilkClock, words: PackingWords): string {
   return hours < 48 ? words.milk.hours(hours) : words.milk.days(Math.round(hours / 24));
@@ -52,9 +58,15 @@ export function milkClockText(
   language: Language,
 ): string {
   const { situation, passesAtMs, usedBefore } = clock;
-  const told = [clock, whenText(passesAtMs, language), spanText(clock, words), passesAtMs <= nowMs] as const;
+  const told = [
+    clock,
+    whenText(passesAtMs, language, nowMs),
+    spanText(clock, words),
+    passesAtMs <= nowMs,
+  ] as const;
   if (usedBefore === 0) return words.milk.clock(...told);
-  const place = words.milk.places[situation.endsWith('fridge') ? 'fridge' : 'room'];
+  const place =
+    words.milk.places[situation.endsWith('fridge') ? 'fridge' : situation === 'cooler' ? 'cooler' : 'room'];
   return words.milk.clockAfterMove(...told, place.toLowerCase(), Math.max(1, Math.round(100 * usedBefore)));
 }
 
