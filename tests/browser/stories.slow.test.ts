@@ -56,7 +56,7 @@ describe.skipIf(!hasBrowser)(`ten stories${noBrowserReason}`, () => {
     mkdirSync(PICTURES, { recursive: true });
     for (const [name, play] of Object.entries(STORIES)) stories[name] = await play();
     await open.open();
-  }, 600_000);
+  });
   afterAll(() => open.close());
 
   it.each(Object.keys(STORIES))(
@@ -101,7 +101,6 @@ describe.skipIf(!hasBrowser)(`ten stories${noBrowserReason}`, () => {
       }
       await context.close();
     },
-    900_000,
   );
 
   async function lookAt(
