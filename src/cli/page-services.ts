@@ -2,23 +2,30 @@
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Aside } from '../app/aside/aside.ts';
+import { keptAside, packingAside, reviewAside } from '../app/aside/aside-services.ts';
 import { babyService } from '../app/babies/babies-service.ts';
 import { keptService } from '../app/kept/kept-service.ts';
 import { packingService } from '../app/packing/packing-service.ts';
 import { machineSurroundings } from '../app/packing/plan-for.ts';
 import { reviewService } from '../app/review/review-service.ts';
-import { sessionGraphPngFromSvg, sessionGraphSvg } from '../review/index.ts';
+import type { GraphOptions } from '../server/needs.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 
-/** @param onForgotten  told after a baby is deleted */
-export const pageServices = (store: FeedStore, folder: string, onForgotten: () => void = () => {}) => ({
+/** @param onForgotten told after a baby is deleted */
+export const pageServices = (
+  store: FeedStore,
+  folder: string,
+  aside: Aside,
+  onForgotten: () => void = () => {},
+) => ({
   feeds: store,
-  graph: sessionGraphSvg,
-  png: sessionGraphPngFromSvg,
+  graph: ({ id }: { id: string }, how: GraphOptions) => aside.run('graph', id, how),
+  png: ({ id }: { id: string }, how: GraphOptions) => aside.run('graphPng', id, how),
   babies: babyService(store),
-  kept: keptService(store, folder, onForgotten),
-  review: reviewService(store, machineSurroundings()),
-  packing: packingService(store, machineSurroundings()),
+  kept: keptAside(keptService(store, folder, onForgotten), aside),
+  review: reviewAside(reviewService(store, machineSurroundings()), aside),
+  packing: packingAside(packingService(store, machineSurroundings()), aside),
   practice: async (seed: number) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
   webFolder: webFolder(),
   onError: (error: unknown) => {

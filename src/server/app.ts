@@ -6,7 +6,7 @@ import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import type { BabyService } from '../app/babies/baby-answers.ts';
 import type { KeptService } from '../app/kept/kept-answers.ts';
 import type { PackingService } from '../app/packing/packing-answers.ts';
-import type { ReviewService } from '../app/review/review-answers.ts';
+import type { ServedReview } from '../app/review/review-answers.ts';
 import { PlainError } from '../base/errors.ts';
 import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
 import { addBabyRoutes } from './babies.ts';
@@ -45,7 +45,7 @@ export interface AppOptions {
   /** Without it no babies can be entered. */
   babies?: BabyService;
   /** Without it feeds are listed and drawn, and no more. */
-  review?: ReviewService;
+  review?: ServedReview;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
   /** Simulated feeds for teaching; without it there are none. */
@@ -74,7 +74,8 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
     reply.headers(SAFETY_HEADERS);
     const { door } = options;
     const fromNetwork = door && comesFromNetwork(request.raw.socket.localAddress, door);
-    const refused = refusal(request.headers, port(), fromNetwork ? door.network.address : null);
+    const path = request.url.split('?')[0]!;
+    const refused = refusal(request.headers, port(), fromNetwork ? door.network.address : null, path);
     if (refused) return reply.code(403).header('cache-control', 'no-store').send({ error: refused });
   });
   if (options.door) guardSharing(app, options.door);
@@ -148,13 +149,13 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions):
     return reply
       .type('image/svg+xml; charset=utf-8')
       .header('content-security-policy', "default-src 'none'; style-src 'unsafe-inline'; sandbox")
-      .send(graph(feed, graphOptions(request.query)));
+      .send(await graph(feed, graphOptions(request.query)));
   });
   if (png) {
     app.get<ById>('/feeds/:id/graph.png', async (request, reply) => {
       const feed = withFeed(request.params.id, reply);
       if (!feed) return reply;
-      const picture = await png(graph(feed, graphOptions(request.query)));
+      const picture = await png(feed, graphOptions(request.query));
       return reply.type('image/png').send(Buffer.from(picture));
     });
   }

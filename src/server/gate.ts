@@ -17,14 +17,33 @@ export function allowedHosts(port: number, names: readonly string[] = LOOPBACK_N
 
 export type Refusal = { code: 'foreign-host' | 'foreign-origin'; message: string; remedy: string };
 
+/** Pages that a link from anywhere may open; they say nothing and cost nothing. */
+const ENTRANCES: ReadonlySet<string> = new Set(['/', '/join']);
+
+/**
+ * A page elsewhere cannot read an answer of ours, but it could make the program draw and pack for it. Browsers say where a request comes
+ * from (W3C, Fetch Metadata Request Headers: Sec-Fetch-Site); another port of this machine is "same-site", and not ours.
+ */
+function comesFromElsewhere(headers: IncomingHttpHeaders, path: string): boolean {
+  const site = headers['sec-fetch-site'];
+  if (site === undefined || site === 'same-origin' || site === 'none') return false;
+  return !(
+    headers['sec-fetch-mode'] === 'navigate' &&
+    headers['sec-fetch-dest'] === 'document' &&
+    ENTRANCES.has(path)
+  );
+}
+
 /**
  * @param networkAddress  the address in the home network on which the request came in; null when it came by loopback
+ * @param path  of the request, without its query
  * @returns why a request is turned away, or null. A missing Origin is let through: browsers never leave it out of a POST.
  */
 export function refusal(
   headers: IncomingHttpHeaders,
   port: number,
   networkAddress: string | null = null,
+  path = '/',
 ): Refusal | null {
   const hosts = allowedHosts(port, networkAddress === null ? LOOPBACK_NAMES : [networkAddress]);
   const address = `http://${networkAddress ?? '127.0.0.1'}:${port}/`;
@@ -40,7 +59,9 @@ export function refusal(
     };
   }
   const origin = headers.origin?.toLowerCase();
-  if (origin !== undefined && !(origin.startsWith('http://') && hosts.has(origin.slice('http://'.length)))) {
+  const isForeign =
+    origin !== undefined && !(origin.startsWith('http://') && hosts.has(origin.slice('http://'.length)));
+  if (isForeign || comesFromElsewhere(headers, path)) {
     return {
       code: 'foreign-origin',
       message: 'A page from somewhere else tried to use Ebbline; it was refused.',

@@ -18,11 +18,14 @@ export function addKeptRoutes(app: FastifyInstance, service: KeptService): void 
   app.get('/kept', (_request, reply) => answering(reply, () => service.kept()));
   app.post('/kept/forget', ({ body }, reply) => answering(reply, () => service.forget(babyTypedTwice(body))));
   app.get('/kept/ebbline.jsonl', (_request, reply) =>
-    reply
-      .header('cache-control', 'no-store')
-      .header('content-disposition', 'attachment; filename="ebbline.jsonl"')
-      .type('application/jsonl; charset=utf-8')
-      .send(Readable.from(unhurried(service.exportLines()))),
+    answering(reply, () => {
+      const lines = Readable.from(unhurried(service.exportLines()));
+      return reply
+        .header('cache-control', 'no-store')
+        .header('content-disposition', 'attachment; filename="ebbline.jsonl"')
+        .type('application/jsonl; charset=utf-8')
+        .send(lines);
+    }),
   );
 }
 
@@ -41,8 +44,10 @@ function babyTypedTwice(body: unknown): string {
 }
 
 /** Lets a feed that runs have its turn between two lines. */
-async function* unhurried(lines: Iterable<string>): AsyncGenerator<string> {
-  for (const line of lines) {
+async function* unhurried(
+  lines: ReturnType<KeptService['exportLines']>,
+): AsyncGenerator<string | Uint8Array> {
+  for await (const line of lines) {
     yield line;
     await new Promise((resolve) => setImmediate(resolve));
   }

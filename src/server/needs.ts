@@ -35,6 +35,6 @@ export interface GraphOptions {
 }
 
 /** Draws one kept feed as an SVG document. */
-export type DrawGraph = (feed: KeptFeed, options: GraphOptions) => string;
-/** Turns an SVG document into a PNG. */
-export type PaintPng = (svg: string) => Uint8Array | Promise<Uint8Array>;
+export type DrawGraph = (feed: KeptFeed, options: GraphOptions) => string | Promise<string>;
+/** The same as a PNG. */
+export type PaintPng = (feed: KeptFeed, options: GraphOptions) => Uint8Array | Promise<Uint8Array>;

@@ -1,12 +1,12 @@
 /** Routes of what happened: feeds found and told, days, weeks, files to hand on, corrections and feeds written in by hand. */
 import type { FastifyInstance, FastifyReply } from 'fastify';
-import type { Query, ReviewService } from '../app/review/review-answers.ts';
+import type { Query, ServedReview } from '../app/review/review-answers.ts';
 import { answering as answer, sendPaper } from './answering.ts';
 
 type Asked = { Querystring: Query };
 type AskedById = Asked & { Params: { id: string } };
 
-export function addReviewRoutes(app: FastifyInstance, service: ReviewService): void {
+export function addReviewRoutes(app: FastifyInstance, service: ServedReview): void {
   const answering = (reply: FastifyReply, act: () => unknown): Promise<unknown> =>
     answer(reply, act, ({ code }) => (NOT_THERE.has(code) ? 404 : 422));
 
@@ -32,8 +32,8 @@ export function addReviewRoutes(app: FastifyInstance, service: ReviewService): v
     );
   }
   app.get<Asked>('/compare.svg', ({ query }, reply) =>
-    answering(reply, () => {
-      const svg = service.compare(query);
+    answering(reply, async () => {
+      const svg = await service.compare(query);
       return reply
         .type('image/svg+xml; charset=utf-8')
         .header('content-security-policy', "default-src 'none'; style-src 'unsafe-inline'; sandbox")
@@ -43,13 +43,13 @@ export function addReviewRoutes(app: FastifyInstance, service: ReviewService): v
   app.get<Asked>('/day', ({ query }, reply) => answering(reply, () => service.day(query)));
   app.get<Asked>('/week', ({ query }, reply) => answering(reply, () => service.week(query)));
   app.get<Asked>('/day/file.html', ({ query }, reply) =>
-    answering(reply, () =>
+    answering(reply, async () =>
       sendPaper(
         reply,
         'attachment',
         `ebbline-${safeName(String(query.day ?? 'day'))}`,
         'html',
-        service.dayFile(query),
+        await service.dayFile(query),
       ),
     ),
   );

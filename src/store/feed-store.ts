@@ -15,6 +15,7 @@ import { FeedJournal } from './database/feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './database/feed-records.ts';
 import type { Disk } from './disk.ts';
 import { plainly } from './faults.ts';
+import { refuseMixing } from './mixing.ts';
 import { archiveByRule } from './portable/archive.ts';
 import {
   babiesCounted,
@@ -35,6 +36,8 @@ export interface StoreOptions {
   softwareVersion?: string;
   /** The disk's calls; node:fs unless a test hands in a failing one. */
   disk?: Disk;
+  /** True where the caller packs captures of ended feeds by itself (`unsettled`, `packCapture`, `settlePacked`), so that no end of a feed waits for it. */
+  packsLater?: boolean;
   /** Opens the database; `openDatabase` unless a test hands in a failing one. */
   open?: (file: string) => FeedDatabase;
   /** Wall time, ms; the machine's clock by default. Nothing may be dated after it. */
@@ -63,7 +66,10 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     const database = (options.open ?? openDatabase)(join(folder, DATABASE_FILE), nowMs);
     try {
       const version = options.softwareVersion ?? 'unknown';
-      const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version, nowMs));
+      const store = plainly(
+        folder,
+        () => new FeedStore(folder, database, captures, unlock, version, nowMs, options.packsLater ?? false),
+      );
       if (unlock) {
         closeToOthers(folder);
         store.settleLeftovers();
@@ -93,6 +99,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     private readonly unlock: (() => void) | null,
     private readonly softwareVersion: string,
     nowMs: () => number,
+    private readonly packsLater: boolean,
   ) {
     super(folder, database, nowMs);
   }
@@ -102,7 +109,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     this.#mustRecord();
     if (!isSafeFeedId(feed.id)) throw new Error(`a feed's id must be safe as a file name, not "${feed.id}"`);
     this.safely(() => {
-      this.#refuseMixing(feed);
+      refuseMixing(this.folder, this.records.holdsSimulated(), feed.simulated);
       const before = this.records.begunBefore(feed);
       if (before === 'other') throw taken(feed.id);
       const capture = this.captures.begin(feed.id, captureNote(feed, calibration, this.softwareVersion));
@@ -144,6 +151,32 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     this.mustKnow(feedId);
     this.safely(() => this.records.discard(feedId));
     this.#closeCapture(feedId);
+  }
+
+  /** Keeps the refined pass of a feed that has ended; its totals replace the live ones. */
+  refine(feedId: string, refined: RefinedFeed): void {
+    this.#mustRecord();
+    this.mustKnow(feedId);
+    this.safely(() => this.records.refine(feedId, refined));
+  }
+
+  /** Feeds that are over and whose captures are not packed yet. */
+  unsettled(): string[] {
+    return this.safely(() => this.captures.rawIds().filter((id) => this.#isOver(id)));
+  }
+
+  /** Packs a capture beside the raw one; any process may, also one that only reads. @returns the packed one's name; null when there is none */
+  packCapture(feedId: string): string | null {
+    return this.safely(() => (this.#isOver(feedId) ? this.captures.pack(feedId) : null));
+  }
+
+  /** Puts a packed capture in the raw one's place; that of a feed that was forgotten meanwhile goes. @param packed  from `packCapture` */
+  settlePacked(feedId: string, packed: string | null): void {
+    this.#mustRecord();
+    this.safely(() => {
+      if (!this.records.summary(feedId)) return this.captures.removeAll(feedId);
+      this.#settle(feedId, () => packed);
+    });
   }
 
   /** Feeds that a killed process or a power cut left half-finished, oldest first; not the one that runs now. */
@@ -199,7 +232,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     for (const id of rawIds) {
       const feed = this.safely(() => this.records.summary(id));
       if (!feed) this.safely(() => this.captures.removeEmpty(id));
-      else if (feed.state !== 'open') this.#settleCapture(id);
+      else if (feed.state !== 'open' && !this.packsLater) this.#settleCapture(id);
     }
     archiveByRule(this.#place, this.nowMs());
   }
@@ -220,36 +253,32 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     const running = this.#running.get(feedId);
     running?.capture.close();
     this.#running.delete(feedId);
-    if (this.unlock) this.#settleCapture(feedId);
+    if (this.unlock && !this.packsLater) this.#settleCapture(feedId);
   }
 
   /** Each step may be the last one before the power fails: the next start takes it up from there. */
   #settleCapture(feedId: string): void {
     try {
-      this.safely(() => {
-        const { feed, calibration, softwareVersion } = this.records.provenance(feedId)!;
-        this.captures.writeNote(feedId, captureNote(feed, calibration, softwareVersion));
-        this.records.packRows(feedId);
-        const packed = this.captures.pack(feedId);
-        if (packed === null) return;
-        this.records.setCaptureFile(feedId, packed);
-        this.captures.removeRaw(feedId);
-      });
+      this.safely(() => this.#settle(feedId, () => this.captures.pack(feedId)));
     } catch (error) {
       // The feed is kept and so are its bytes; packing is housekeeping, tried again at the next start.
       if (!(error instanceof PlainError)) throw error;
     }
   }
 
-  #refuseMixing(feed: FeedSummary): void {
-    const holdsSimulated = this.records.holdsSimulated();
-    if (holdsSimulated === null || holdsSimulated === feed.simulated) return;
-    const [kept, refused] = holdsSimulated ? ['simulated', 'real'] : ['real', 'simulated'];
-    throw new PlainError(
-      'store-mixed',
-      `The folder ${this.folder} holds ${kept} feeds; a ${refused} one is never kept among them.`,
-      'Set EBBLINE_DATA to another folder.',
-    );
+  #settle(feedId: string, pack: () => string | null): void {
+    const { feed, calibration, softwareVersion } = this.records.provenance(feedId)!;
+    this.captures.writeNote(feedId, captureNote(feed, calibration, softwareVersion));
+    this.records.packRows(feedId);
+    const packed = pack();
+    if (packed === null) return;
+    this.records.setCaptureFile(feedId, packed);
+    this.captures.removeRaw(feedId);
+  }
+
+  #isOver(feedId: string): boolean {
+    const feed = this.records.summary(feedId);
+    return feed !== null && feed.state !== 'open';
   }
 
   /** Housekeeping: whatever hinders it now is met again at the next start. */

@@ -15,6 +15,7 @@ import { dailyIntake } from '../../src/planning/intake/daily-intake.ts';
 import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { portionFor } from '../../src/planning/intake/portion.ts';
 import { AWAY, FOURTEEN } from '../planning/milk-on-hand.ts';
+import { pastDay } from '../planning/past-day.ts';
 import { fixed, median, percent, printTable, quantile, spread } from './table.ts';
 
 interface SimulatedDay {
@@ -47,7 +48,7 @@ function yearOf(seed: number): SimulatedDay[] {
         random.uniform() < 0.04 ? 5 : Math.min(300, Math.max(5, eachMl * random.factor(0.3))),
       );
       const known = past.slice(-LATEST_DAYS).map((one) => ({ ...one, daysAgo: ageDays - one.ageDays }));
-      past.push({ ageDays, daysAgo: 0, hours, feedsMl: wantedMl });
+      past.push(pastDay({ ageDays, daysAgo: 0, hours, feedsMl: wantedMl }));
       const model = learnBaby(ageDays, known);
       const { bottle } = portionFor(model, { feeds, hours });
       return { kinds: dayKinds(model, { feeds, hours }), wantedMl, sizeMl: bottle.sizeMl };

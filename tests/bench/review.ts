@@ -6,7 +6,7 @@ import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
+import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
 import { buildApp } from '../../src/server/app.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { FakeLive } from '../support/fake-live.ts';
@@ -69,7 +69,7 @@ async function benchAnswers(folder: string, count: number, minutes: number): Pro
       live: new FakeLive(),
       feeds: store,
       graph: sessionGraphSvg,
-      png: sessionGraphPngFromSvg,
+      png: sessionGraphPng,
       review: reviewService(store, { nowMs: () => NEWEST_MS + 3_600_000, zone: ZONE }),
       webFolder: web,
     },

@@ -28,7 +28,7 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
         review: reviewService(store, { nowMs: () => NOW_MS, zone: 'UTC' }),
       }),
     );
-  }, 60_000);
+  });
   afterAll(() => on.close());
 
   const sound = async (page: Page) => {

@@ -85,9 +85,11 @@ export class DeskPage {
 // biome-ignore lint/performance/useDomNodeTextContent: what matters here is what can be seen.
 export const seen = (place: Locator): Promise<string> => place.innerText();
 
-/** @returns each rule that axe finds broken, with where */
-export async function violationsOf(page: Page): Promise<string[]> {
-  const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze();
+/** @param contrast7 holds text to 7:1 as well (WCAG 2.2, 1.4.6) @returns each rule that axe finds broken, with where */
+export async function violationsOf(page: Page, { contrast7 = false } = {}): Promise<string[]> {
+  const axe = new AxeBuilder({ page }).setLegacyMode();
+  if (contrast7) axe.options({ rules: { 'color-contrast-enhanced': { enabled: true } } });
+  const { violations } = await axe.analyze();
   return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
 }
 

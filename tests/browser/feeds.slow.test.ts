@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
+import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
 import { hasBrowser, noBrowserReason, PHONE } from '../support/browser.ts';
 import { eventfulFeed, fastFeed, gentleFeed, refusedFeed } from '../support/graph-feeds.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
@@ -50,7 +50,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
       (store) => ({
         feeds: store,
         graph: sessionGraphSvg,
-        png: sessionGraphPngFromSvg,
+        png: sessionGraphPng,
         review: reviewService(store, { nowMs: () => NOW_MS, zone: ZONE }),
       }),
     );

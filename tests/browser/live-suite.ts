@@ -53,11 +53,20 @@ export function liveSuite(open: OpenPage): void {
 
       if (showing === 'offer-stop') expect(visible).toContain('Baby does not need to finish.');
 
-      expect(await open.axeViolations()).toEqual([]);
+      expect(await open.axeViolations(page, { contrast7: true })).toEqual([]);
       expect(await open.smallTargets()).toEqual([]);
       expect(await open.scrollsSideways()).toBe(false);
     });
   });
+
+  it.each(['tilt-down', 'gentle', 'cannot-tell', 'waiting', 'offer-stop', 'guidance-off'] as const)(
+    'dimmed at night, %s has text of 7:1 too (WCAG 2.2, 1.4.6, by axe)',
+    async (showing) => {
+      await open.show(showing, { dimmed: true, notices: ['battery-low'] });
+      await open.page.waitForSelector('html[data-tone="night"]');
+      expect(await open.axeViolations(open.page, { contrast7: true })).toEqual([]);
+    },
+  );
 
   // WCAG 2.2, 1.4.6: 7:1, by its formula; here on what the browser computed.
   it.each([

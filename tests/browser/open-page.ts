@@ -3,7 +3,7 @@
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import type { BabiesAnswer, BabyService } from '../../src/app/babies/baby-answers.ts';
 import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
-import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
+import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, firstPageBytes, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
@@ -75,7 +75,7 @@ export class OpenPage {
       feeds: feedReader(KEPT),
       review: reviewOf(KEPT, Date.UTC(2026, 10, 25, 12)),
       graph: sessionGraphSvg,
-      png: sessionGraphPngFromSvg,
+      png: sessionGraphPng,
       webFolder: this.#built.folder,
       port,
       todayIso: () => '2026-11-25',
@@ -98,8 +98,8 @@ export class OpenPage {
     clearInterval(this.#beat);
   }
 
-  /** A new phone of its own, for a test that needs other settings. */
-  async phone(options: BrowserContextOptions = {}): Promise<[BrowserContext, Page]> {
+  /** A new phone of its own, for a test that needs other settings. `hour`: by its clock. */
+  async phone(options: BrowserContextOptions = {}, { hour = 12 } = {}): Promise<[BrowserContext, Page]> {
     const context = await this.browser.newContext({
       viewport: PHONE,
       locale: 'en-US',
@@ -109,6 +109,10 @@ export class OpenPage {
       ...options,
     });
     context.setDefaultTimeout(WAITS_MS);
+    // The page looks at the clock for day and night, and a test does not.
+    await context.addInitScript((now) => {
+      Date.prototype.getHours = () => now;
+    }, hour);
     const page = await context.newPage();
     page.on('console', (message) => {
       if (message.type() === 'error') this.complaints.push(message.text());
@@ -146,7 +150,7 @@ export class OpenPage {
     return place.innerText();
   }
 
-  async axeViolations(page = this.page): Promise<string[]> {
+  async axeViolations(page = this.page, options: { contrast7?: boolean } = {}): Promise<string[]> {
     // The ground goes over from dark to paper within a quarter of a second; only what stays is judged.
     await page.evaluate(async () => {
       // The new ground is set after the new page is drawn: let two frames pass, so that the change has begun.
@@ -154,7 +158,7 @@ export class OpenPage {
       const changes = document.getAnimations().filter((animation) => animation instanceof CSSTransition);
       await Promise.allSettled(changes.map((animation) => animation.finished));
     });
-    return violationsOf(page);
+    return violationsOf(page, options);
   }
 
   /** Everything that can be touched and is smaller than 44 × 44 CSS px. */

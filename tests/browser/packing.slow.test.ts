@@ -11,7 +11,7 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
 
   beforeAll(async () => {
     await on.open(
-      (folder) => packingStore(folder, Date.now()),
+      (folder) => packingStore(folder, Date.now(), Date.now),
       (store) => ({ packing: packingService(store, { nowMs: Date.now, zone: 'UTC' }) }),
     );
   });

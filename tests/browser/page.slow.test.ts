@@ -1,6 +1,7 @@
 /** The page in a real browser. One browser serves all; suites live in the files beside. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
+import { brightnessSuite } from './brightness-suite.ts';
 import { calibrationSuite } from './calibration-suite.ts';
 import { laterSuite } from './later-suite.ts';
 import { liveSuite } from './live-suite.ts';
@@ -8,6 +9,7 @@ import { lookSuite } from './look-suite.ts';
 import { OpenPage } from './open-page.ts';
 import { practiceSuite } from './practice-suite.ts';
 import { readingSuite } from './reading-suite.ts';
+import { safetySuite } from './safety-suite.ts';
 import { sharingSuite } from './sharing-suite.ts';
 import { silenceSuite } from './silence-suite.ts';
 import { touchSuite } from './touch-suite.ts';
@@ -22,6 +24,8 @@ describe.skipIf(!hasBrowser)(`the page${noBrowserReason}`, () => {
   touchSuite(open);
   readingSuite(open);
   lookSuite(open);
+  safetySuite(open);
+  brightnessSuite(open);
   laterSuite(open);
   practiceSuite(open);
   sharingSuite(open);

@@ -8,7 +8,7 @@ export function touchSuite(open: OpenPage): void {
   const sent = () => open.live.commands.splice(0);
 
   describe('touches', () => {
-    it('one touch: burped, pause, sound, dim, each way', async () => {
+    it('one touch: burped, cues off, sound, dim, each way', async () => {
       await open.show('gentle');
       sent();
       await button('Burped').click();
@@ -17,16 +17,16 @@ export function touchSuite(open: OpenPage): void {
       await open.page.locator('.touch[aria-pressed="true"]', { hasText: 'Sound' }).waitFor();
       await button('Dim').click();
       await open.page.waitForSelector('html[data-tone="night"]');
-      await button('Pause').click();
+      await button('Cues off').click();
       await open.page.waitForSelector('.stage[data-showing="guidance-off"]');
-      await button('Turn guidance on').click();
+      await button('Turn cues on').click();
       await open.page.waitForSelector('.stage[data-showing="gentle"]');
       expect(sent()).toEqual([
         { kind: 'burped' },
         { kind: 'mute', on: false },
         { kind: 'dim', on: true },
-        { kind: 'pause-guidance', on: true },
-        { kind: 'pause-guidance', on: false },
+        { kind: 'guidance-off', on: true },
+        { kind: 'guidance-off', on: false },
       ]);
     });
 

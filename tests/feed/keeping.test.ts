@@ -63,7 +63,7 @@ describe('a full disk', () => {
     await run(2);
     expect(now()).toMatchObject({
       notice: 'The disk is full. Free some space.',
-      showing: 'gentle',
+      showing: 'held-steeply',
       feedState: 'open',
     });
     await until(showing('tilt-down'));

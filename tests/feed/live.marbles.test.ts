@@ -97,7 +97,7 @@ function check<T>(
       },
       scheduler,
     );
-    row(rows.pause, (letter) => live.command({ kind: 'pause-guidance', on: letter === 'p' }));
+    row(rows.pause, (letter) => live.command({ kind: 'guidance-off', on: letter === 'p' }));
     over$.subscribe(() => live.stop());
     expectObservable(read(live.view$).pipe(takeUntil(timer(rows.endsAtMs - 1, scheduler)))).toBe(
       expected,

@@ -17,7 +17,7 @@ const CALM: ShowingInput = {
   nowMs: 0,
   fresh: true,
   feedOpen: true,
-  guidancePaused: false,
+  guidanceOff: false,
   heldSteeply: false,
   cue: null,
   invalid: false,
@@ -69,7 +69,7 @@ describe('precedence', () => {
       nowMs: 10_000,
       fresh: false,
       feedOpen: false,
-      guidancePaused: true,
+      guidanceOff: true,
       heldSteeply: false,
       cue: 'tilt-down',
       invalid: true,
@@ -78,8 +78,8 @@ describe('precedence', () => {
     const shown = (input: Partial<ShowingInput>) => stepShowing(inDoubt, { ...everything, ...input }).showing;
     expect(shown({})).toBe('no-guidance');
     expect(shown({ fresh: true })).toBe('guidance-off');
-    expect(shown({ fresh: true, guidancePaused: false })).toBe('waiting');
-    expect(shown({ fresh: true, guidancePaused: false, feedOpen: true })).toBe('cannot-tell');
+    expect(shown({ fresh: true, guidanceOff: false })).toBe('waiting');
+    expect(shown({ fresh: true, guidanceOff: false, feedOpen: true })).toBe('cannot-tell');
     expect(stepShowing(SHOWING_START, { ...CALM, cue: 'tilt-down', nowMs: 10_000 }).showing).toBe(
       'tilt-down',
     );
@@ -123,10 +123,7 @@ describe('no guidance', () => {
   });
 
   it('gives way to "guidance paused" at once: the caregiver asked for it', () => {
-    expect(runs(play([3, { fresh: false }], [1, { guidancePaused: true }])).at(-1)).toEqual([
-      'guidance-off',
-      1,
-    ]);
+    expect(runs(play([3, { fresh: false }], [1, { guidanceOff: true }])).at(-1)).toEqual(['guidance-off', 1]);
   });
 });
 
@@ -195,7 +192,7 @@ describe('over any course of events', () => {
     return Array.from({ length: 2400 }, (_, i) => {
       if (random() < 0.02) now.fresh = !now.fresh;
       if (random() < 0.005) now.feedOpen = !now.feedOpen;
-      if (random() < 0.005) now.guidancePaused = !now.guidancePaused;
+      if (random() < 0.005) now.guidanceOff = !now.guidanceOff;
       if (random() < 0.02) now.cue = CUES[Math.floor(random() * CUES.length)]!;
       if (random() < (i % 600 < 200 ? 0.5 : 0.02)) now.invalid = !now.invalid;
       return { ...now, nowMs: (i + 1) * STEP_MS };
@@ -212,10 +209,10 @@ describe('over any course of events', () => {
         state = stepShowing(state, input);
         const { showing } = state;
         if (!input.fresh) expect(showing).toBe('no-guidance');
-        if (input.fresh && input.guidancePaused) expect(showing).toBe('guidance-off');
+        if (input.fresh && input.guidanceOff) expect(showing).toBe('guidance-off');
         if (['tilt-down', 'burp', 'switch-side', 'offer-stop'].includes(showing)) {
           expect(showing).toBe(input.cue);
-          expect(input).toMatchObject({ fresh: true, feedOpen: true, guidancePaused: false, invalid: false });
+          expect(input).toMatchObject({ fresh: true, feedOpen: true, guidanceOff: false, invalid: false });
         }
         const trouble = before.showing === 'no-guidance' || before.showing === 'cannot-tell';
         if (trouble && ['gentle', 'waiting'].includes(showing)) {

@@ -3,7 +3,7 @@
  *
  *   npx tsx tests/manual/page-by-hand.ts
  */
-import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
+import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer, DEFAULT_PAGE_PORT } from '../../src/server/server.ts';
 import { builtPage } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
@@ -19,7 +19,7 @@ const server = await createServer({
   feeds: feedReader(),
   review: reviewOf([keptFeed()], Date.now()),
   graph: sessionGraphSvg,
-  png: sessionGraphPngFromSvg,
+  png: sessionGraphPng,
   webFolder: page.folder,
   port: DEFAULT_PAGE_PORT,
 });

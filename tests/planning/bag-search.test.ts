@@ -4,6 +4,7 @@ import { Random } from '../../src/base/random.ts';
 import { type StoredBottle, searchSizes, searchStored } from '../../src/planning/bag/bag-search.ts';
 import { type Bag, type Bottle, outcomeOf } from '../../src/planning/bag/serving.ts';
 import { type DayKind, dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
+import { pastDay } from './past-day.ts';
 
 const bottle = (ml: number): Bottle => ({ ml, lostIfUnopened: false });
 
@@ -18,24 +19,18 @@ const KINDS = {
   big: dayKinds(
     learnBaby(
       150,
-      [1, 2, 3, 4, 5, 6].map((daysAgo) => ({
-        ageDays: 150 - daysAgo,
-        daysAgo,
-        hours: 9,
-        feedsMl: [130, 125, 140],
-      })),
+      [1, 2, 3, 4, 5, 6].map((daysAgo) =>
+        pastDay({ ageDays: 150 - daysAgo, daysAgo, hours: 9, feedsMl: [130, 125, 140] }),
+      ),
     ),
     { feeds: 3, hours: 9 },
   ),
   small: dayKinds(
     learnBaby(
       60,
-      [1, 2, 3, 4, 5, 6, 7, 8].map((daysAgo) => ({
-        ageDays: 60 - daysAgo,
-        daysAgo,
-        hours: 6,
-        feedsMl: [60, 75],
-      })),
+      [1, 2, 3, 4, 5, 6, 7, 8].map((daysAgo) =>
+        pastDay({ ageDays: 60 - daysAgo, daysAgo, hours: 6, feedsMl: [60, 75] }),
+      ),
     ),
     { feeds: 2, hours: 6 },
   ),

@@ -12,7 +12,7 @@ describe('checkCommand', () => {
   it.each([
     { kind: 'mute', on: true },
     { kind: 'dim', on: false },
-    { kind: 'pause-guidance', on: true },
+    { kind: 'guidance-off', on: true },
     { kind: 'burped' },
     { kind: 'end-feed' },
     { kind: 'discard-feed' },

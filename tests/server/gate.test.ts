@@ -29,6 +29,33 @@ describe('refusal', () => {
     },
   );
 
+  const fetchedBy = (site: string, mode = 'no-cors', dest = 'image') => ({
+    host: '127.0.0.1:4620',
+    'sec-fetch-site': site,
+    'sec-fetch-mode': mode,
+    'sec-fetch-dest': dest,
+  });
+
+  it.each(['cross-site', 'same-site'])(
+    'turns away what a page from elsewhere (%s) makes a browser fetch',
+    (site) => {
+      for (const path of ['/', '/feeds/a/graph.png', '/kept/ebbline.jsonl', '/live']) {
+        expect(refusal(fetchedBy(site), 4620, null, path)?.code).toBe('foreign-origin');
+      }
+      // A link may lead to the page, but not to what is heavy.
+      expect(refusal(fetchedBy(site, 'navigate', 'document'), 4620, null, '/')).toBeNull();
+      expect(refusal(fetchedBy(site, 'navigate', 'document'), 4620, null, '/join')).toBeNull();
+      expect(
+        refusal(fetchedBy(site, 'navigate', 'document'), 4620, null, '/packing/day-sheet.pdf')?.code,
+      ).toBe('foreign-origin');
+      expect(refusal(fetchedBy(site, 'navigate', 'iframe'), 4620, null, '/')?.code).toBe('foreign-origin');
+    },
+  );
+
+  it.each(['same-origin', 'none'])('answers to what its own page, or a person, asks for (%s)', (site) => {
+    expect(refusal(fetchedBy(site), 4620, null, '/kept/ebbline.jsonl')).toBeNull();
+  });
+
   it('knows that port 80 is not written', () => {
     expect(refusal({ host: 'localhost' }, 80)).toBeNull();
   });

@@ -35,7 +35,7 @@ export function viewOf(part: Partial<LiveView> = {}): LiveView {
     aheadOfPace: 0.35,
     muted: true,
     dimmed: false,
-    guidancePaused: false,
+    guidanceOff: false,
     simulated: true,
     linkLabel: 'simulated sleeve',
     qualityReason: null,
@@ -70,8 +70,8 @@ export class FakeLive implements LiveSource {
     this.commands.push(command);
     if (command.kind === 'mute') this.show({ muted: command.on });
     if (command.kind === 'dim') this.show({ dimmed: command.on });
-    if (command.kind === 'pause-guidance') {
-      this.show({ guidancePaused: command.on, showing: command.on ? 'guidance-off' : 'gentle' });
+    if (command.kind === 'guidance-off') {
+      this.show({ guidanceOff: command.on, showing: command.on ? 'guidance-off' : 'gentle' });
     }
     if (command.kind === 'end-feed') this.show({ feedState: 'ended', showing: 'waiting', aheadOfPace: null });
     if (command.kind === 'discard-feed')

@@ -82,6 +82,7 @@ export function fillStore(store: FeedStore): void {
   store.writeSetup({ ...setup, portionMl: 95 });
   store.writePacking({ call: 'Juno' });
   store.writeSoundOn(true);
+  store.writeDimmed(true);
 }
 
 const milk = (kind: string, container: string | null, more: object) => ({

@@ -48,6 +48,8 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   /** On in tests, unless they are about it. */
   soundOn?: boolean;
   keepSoundOn?: (on: boolean) => void;
+  dimmed?: boolean;
+  keepDimmed?: (dimmed: boolean) => void;
   speed?: number;
   clock?: VirtualClock;
   /** What the clock on the wall shows, ms; one that is right unless said otherwise. */
@@ -94,6 +96,8 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
       ...(options.guide && { guide: options.guide }),
       ...(options.mostHeldBytes && { mostHeldBytes: options.mostHeldBytes }),
       soundOn: options.soundOn ?? true,
+      ...(options.dimmed && { dimmed: true }),
+      ...(options.keepDimmed && { keepDimmed: options.keepDimmed }),
       ...(options.keepSoundOn && { keepSoundOn: options.keepSoundOn }),
     },
     clock.scheduler,

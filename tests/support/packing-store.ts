@@ -4,9 +4,9 @@ import { begunFeed, partOfSecond } from './store-samples.ts';
 
 export const DAY_MS = 24 * 3_600_000;
 
-/** @param nowMs the weeks end the day before; feeds at 9, 12 and 15 o'clock UTC */
-export function packingStore(folder: string, nowMs: number): FeedStore {
-  const store = openStore(folder, { recording: true, nowMs: () => nowMs });
+/** @param nowMs the weeks end the day before; feeds at 9, 12 and 15 o'clock UTC; @param clock the store's, which stands still by default */
+export function packingStore(folder: string, nowMs: number, clock = (): number => nowMs): FeedStore {
+  const store = openStore(folder, { recording: true, nowMs: clock });
   const midnight = Math.floor(nowMs / DAY_MS) * DAY_MS;
   const babyBirthDate = new Date(midnight - 100 * DAY_MS).toISOString().slice(0, 10);
   for (let i = 1; i <= 14; i++) {

@@ -34,7 +34,7 @@ export const PAGE_STATES: Record<Showing, Partial<LiveView>> = {
   'keep-low': { aheadOfPace: 1 },
   'offer-stop': { aheadOfPace: 0, because: { rule: 'refused', numbers: { refusals: 3 } } },
   'cannot-tell': { qualityReason: 'roll' },
-  'no-guidance': { ...OFF_LINE, because: 'The cable to the sleeve is out. Put it back in.' },
-  'guidance-off': { guidancePaused: true },
+  'no-guidance': { ...OFF_LINE, because: 'The cable to the sleeve is out. Put it back in.', cause: 'lost' },
+  'guidance-off': { guidanceOff: true },
 };
 export const SHOWINGS = Object.keys(PAGE_STATES) as Showing[];

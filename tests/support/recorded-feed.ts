@@ -45,6 +45,6 @@ export function recordFeed(keeper: FeedKeeper, feed: RecordedFeed): void {
     if (feed.burpedAfterSec?.includes(second)) noteBurpedByPage(session);
     keepPart(session);
   }
-  if (session.keeping.notice) throw new Error(session.keeping.notice);
+  if (session.keeping.trouble) throw new Error(session.keeping.trouble.text);
   endFeed(session, 'button', startMs + 1000 * second);
 }

@@ -4,7 +4,7 @@ import { mlFromFlOz } from '../../src/base/units.ts';
 import { knownFrom } from '../../src/web/before/known.ts';
 import { nextPortionMl } from '../../src/web/before/portion.ts';
 import { byDay, dayText, timeText } from '../../src/web/feeds/days.ts';
-import { liveTone, readingTone } from '../../src/web/live/tone.ts';
+import { isNightHour, liveTone, readingTone } from '../../src/web/live/tone.ts';
 import { addressOf, type Route, routeOf } from '../../src/web/parts/route.ts';
 import { TEXTS } from '../../src/web/words/texts.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
@@ -40,7 +40,11 @@ describe('liveTone', () => {
     expect(liveTone('tilt-down', false, false)).toBe('paper');
     expect(liveTone('waiting', false, false)).toBe('paper');
   });
-  it('never brightens when dimmed, or where the device asks for dark', () => {
+  it('takes the hours from 7 in the evening to 7 in the morning for night', () => {
+    const nights = Array.from({ length: 24 }, (_, hour) => hour).filter(isNightHour);
+    expect(nights).toEqual([0, 1, 2, 3, 4, 5, 6, 19, 20, 21, 22, 23]);
+  });
+  it('never brightens when dimmed, at night, or where the device asks for dark', () => {
     for (const showing of ['gentle', 'tilt-down', 'waiting'] as const) {
       expect(liveTone(showing, true, false)).toBe('night');
       expect(liveTone(showing, false, true)).toBe('dark');

@@ -9,7 +9,7 @@ import { PAGE_STATES, SHOWINGS } from '../support/page-states.ts';
 
 const wordsFor = (view: Partial<LiveView>, language: Language = 'en') => {
   const { shown } = guardStep(openGuard(0), viewOf(view), 0);
-  return stageWords(shown, language, WORDS[language], TEXTS[language]);
+  return stageWords(shown, WORDS[language], TEXTS[language]);
 };
 
 describe('stageWords', () => {
@@ -31,17 +31,28 @@ describe('stageWords', () => {
 
   it('says what is the matter when it cannot tell', () => {
     expect(wordsFor({ showing: 'cannot-tell', qualityReason: 'roll' }).say).toBe(TEXTS.en.live.reasons.roll);
-    expect(wordsFor({ showing: 'cannot-tell', because: 'The cells disagree.' }).say).toBe(
-      'The cells disagree.',
-    );
     expect(wordsFor({ showing: 'cannot-tell' }).say).toBe(WORDS.en.shown['cannot-tell'].say);
   });
 
-  it('keeps the English reason out of Spanish', () => {
-    const view = { showing: 'no-guidance', because: 'The cable is out.' } as const;
-    expect(wordsFor(view).more).toBe('The cable is out.');
-    expect(wordsFor(view, 'es').more).toBe(WORDS.es.shown['no-guidance'].more);
-  });
+  it.each(LANGUAGES)(
+    'says in %s why nothing comes, and keeps what the program says of the port to itself',
+    (language) => {
+      const because = 'The port /dev/ttyUSB0 is gone.';
+      const causes = ['lost', 'ended', 'silent', 'sleeve-nameless', 'other-sleeve', 'too-busy'] as const;
+      const lines = causes.map((cause) => {
+        const words = wordsFor({ showing: 'no-guidance', because, cause }, language);
+        expect(words.more).toBe(TEXTS[language].live.causes[cause].more);
+        return words.more;
+      });
+      expect(new Set(lines).size).toBe(causes.length);
+      expect(wordsFor({ showing: 'no-guidance', because, cause: 'other-sleeve' }, language).say).toBe(
+        TEXTS[language].live.causes['other-sleeve'].say,
+      );
+      expect(wordsFor({ showing: 'no-guidance', because }, language).more).toBe(
+        WORDS[language].shown['no-guidance'].more,
+      );
+    },
+  );
 
   it('tells an ended feed from one that waits', () => {
     expect(wordsFor({ showing: 'waiting', feedState: 'ended' }).glance).toBe('Feed ended');

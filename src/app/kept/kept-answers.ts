@@ -23,5 +23,5 @@ export interface KeptService {
   /** @param baby its id, or its name where it has none */
   forget(baby: string): ForgottenAnswer;
   /** All that is kept, as the lines of an export. */
-  exportLines(): Iterable<string>;
+  exportLines(): Iterable<string> | AsyncIterable<string | Uint8Array>;
 }

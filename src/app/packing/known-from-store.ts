@@ -5,6 +5,7 @@ import type { HandFeed, ListedFeed } from '../../feed/record/kept.ts';
 import type { KnownFeed } from '../../planning/intake/known-feeds.ts';
 import type { EndedFeed } from '../../planning/milk/milk-book.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { pouredShareOf } from './poured-share.ts';
 
 /** Older feeds say nothing about tomorrow. */
 const LOOK_BACK_MS = 43 * DAY_MS;
@@ -23,6 +24,7 @@ export function knownFeeds(store: FeedJournal, baby: BabyRef, nowMs: number): Kn
       durationSec: feed.durationSec,
       leftBottleMl: feed.intakeMl,
       offeredMl: feed.corrected?.reading?.offeredMl ?? setupOf(feed).portionMl,
+      pouredShare: pouredShareOf(store, feed),
     }));
   const written = store
     .listHandFeeds(choice)

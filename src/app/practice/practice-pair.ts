@@ -54,7 +54,7 @@ async function practiceFeed(seed: number, follows: boolean): Promise<PracticeFee
       nowMs: moment.atSec * 1000,
       fresh: true,
       feedOpen: firstLatchSec !== null,
-      guidancePaused: false,
+      guidanceOff: false,
       cue: showing,
       heldSteeply: moment.teatInMouth && moment.tiltDeg > STEEP_DEG,
       invalid: moment.quality === 'invalid',

@@ -110,3 +110,9 @@ export interface ReviewService {
   /** @param body `{ feeds, baby }`: the key, and the id of a baby or null for another one @returns what is open then */
   sayWhose(body: unknown): OpenFeeds[];
 }
+
+/** As the page is served: what takes long may come later. */
+export type ServedReview = Omit<ReviewService, 'compare' | 'dayFile'> & {
+  compare(query: Query): string | Promise<string>;
+  dayFile(query: Query): string | Promise<string>;
+};

@@ -53,7 +53,7 @@ const viewWithout = (store: AnswersStore, simulated: boolean): LiveView => ({
   aheadOfPace: null,
   muted: !store.readSoundOn(),
   dimmed: false,
-  guidancePaused: false,
+  guidanceOff: false,
   simulated,
   linkLabel: 'no sleeve',
   qualityReason: null,

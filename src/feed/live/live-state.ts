@@ -7,7 +7,7 @@ import { lossText } from '../record/held.ts';
 import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
 import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
 import type { Light } from './light-language.ts';
-import type { LiveView, NoticeKind } from './live-view.ts';
+import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
 
@@ -17,6 +17,7 @@ export interface ViewOptions {
   link: { readonly label: string };
   /** Sound is off until somebody turns it on. */
   soundOn?: boolean;
+  dimmed?: boolean;
 }
 
 export interface LiveState {
@@ -27,7 +28,8 @@ export interface LiveState {
   hearing: Hearing;
   muted: boolean;
   dimmed: boolean;
-  guidancePaused: boolean;
+  /** Scheduler time at which the caregiver turned cues off; null while they are on. */
+  guidanceOffAtMs: number | null;
   light: Light | null;
   sounding: SoundingStep;
   /** Scheduler time at which the open feed last had the teat in the mouth. */
@@ -45,7 +47,7 @@ export interface LiveState {
 }
 
 export function createLiveState(
-  options: SessionOptions & Pick<ViewOptions, 'soundOn'>,
+  options: SessionOptions & Pick<ViewOptions, 'soundOn' | 'dimmed'>,
   nowMs: number,
 ): LiveState {
   return {
@@ -55,8 +57,8 @@ export function createLiveState(
     accepted: 0,
     hearing: hearingFrom(nowMs),
     muted: !options.soundOn,
-    dimmed: false,
-    guidancePaused: false,
+    dimmed: options.dimmed ?? false,
+    guidanceOffAtMs: null,
     light: null,
     sounding: SOUNDING_START,
     teatAtMs: nowMs,
@@ -80,7 +82,6 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   return {
     showing: show.showing,
     because: becauseOf(state),
-    ...troubleOf(state),
     feedId: feed?.held.summary.id ?? lastFeed?.id ?? null,
     feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
     feedElapsedSec: sessionElapsedSec(session),
@@ -88,11 +89,12 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     aheadOfPace: feed && shown ? (tick?.aheadOfPace ?? null) : null,
     muted: state.muted,
     dimmed: state.dimmed,
-    guidancePaused: state.guidancePaused,
+    guidanceOff: state.guidanceOffAtMs !== null,
     simulated: options.simulated,
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
-    notice: noticeOf(session),
+    ...noticeOf(session),
+    cause: causeOf(state),
     ...(session.unkept.length > 0 && { unkept: session.unkept.map(({ summary }) => summary.id) }),
     notices: noticesOf(session),
     setup: session.setup,
@@ -109,10 +111,14 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   };
 }
 
-function noticeOf({ keeping, guideNotice, lastHeld }: Session): string | null {
-  const trouble = keeping.notice ?? guideNotice;
+/** What troubles the disk or the settings, in English and by code for other languages. */
+function noticeOf({ keeping, guideTrouble, lastHeld }: Session): Pick<LiveView, 'notice' | 'noticeCodes'> {
   const loss = lastHeld && lossText(lastHeld);
-  return [trouble, loss].filter(Boolean).join(' ') || null;
+  const all = [keeping.trouble ?? guideTrouble, loss ? { code: 'raw-lost', text: loss } : null].filter(
+    (one) => one !== null,
+  );
+  if (all.length === 0) return { notice: null };
+  return { notice: all.map(({ text }) => text).join(' '), noticeCodes: all.map(({ code }) => code) };
 }
 
 function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
@@ -124,10 +130,11 @@ function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
   ];
 }
 
-function troubleOf({ link, hearing, show }: LiveState): Pick<LiveView, 'trouble'> {
-  if (show.showing !== 'no-guidance') return {};
-  if (link.kind === 'lost' && link.trouble) return { trouble: link.trouble };
-  return link.kind === 'open' && !keepsUp(hearing) ? { trouble: 'too-busy' } : {};
+function causeOf({ link, hearing, show }: LiveState): LinkCause | null {
+  if (show.showing !== 'no-guidance') return null;
+  if (link.kind === 'lost') return link.trouble ?? 'lost';
+  if (link.kind === 'ended') return 'ended';
+  return keepsUp(hearing) ? 'silent' : 'too-busy';
 }
 
 function becauseOf(state: LiveState): LiveView['because'] {

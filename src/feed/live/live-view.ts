@@ -6,7 +6,7 @@ import type { FeedSetup } from '../record/feed.ts';
 
 /**
  * The one thing to show now. A cue; `gentle` (no cue: all that is known); `held-steeply` (no cue either, but the bottle's tilt is known); `cannot-tell` (the estimate may not be acted on, `because` says why);
- * `no-guidance` (no samples: the link is away or stale); `guidance-off` (paused by the caregiver); `waiting` (no feed yet).
+ * `no-guidance` (no samples: the link is away or stale); `guidance-off` (turned off by the caregiver); `waiting` (no feed yet).
  */
 export type Showing =
   | ShownCue
@@ -16,6 +16,9 @@ export type Showing =
   | 'no-guidance'
   | 'guidance-off'
   | 'waiting';
+
+/** Why nothing comes: the line is gone and being tried again; the sleeve's bytes are over; the line stands, but no samples come. */
+export type LinkCause = 'lost' | 'ended' | 'silent' | 'sleeve-nameless' | 'other-sleeve' | 'too-busy';
 
 /** What makes the sleeve's calibration doubtful; `-far` and `other-bottle`: figures are not to be trusted. */
 export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
@@ -48,8 +51,8 @@ export interface LiveView {
   showing: Showing;
   /** Why: for a cue its rule and numbers, for `cannot-tell` and `no-guidance` in one plain English line what is the matter and what to do. */
   because: Reason | string | null;
-  /** What `because` is about where it has a name, so that a page can say it in its own language. */
-  trouble?: 'sleeve-nameless' | 'other-sleeve' | 'too-busy';
+  /** With `no-guidance`: the same as `because`, for words in any language. */
+  cause?: LinkCause | null;
   feedId: string | null;
   feedState: 'none' | 'open' | 'ended' | 'discarded';
   /** Device time since the first latch, seconds; null before a feed. */
@@ -59,7 +62,7 @@ export interface LiveView {
   aheadOfPace: number | null;
   muted: boolean;
   dimmed: boolean;
-  guidancePaused: boolean;
+  guidanceOff: boolean;
   simulated: boolean;
   /** True in a practice run with a doll and water. */
   practice?: boolean;
@@ -69,6 +72,8 @@ export interface LiveView {
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */
   notice: string | null;
+  /** What it is about: codes of errors, and `raw-lost`. Absent: as `notice` is null. */
+  noticeCodes?: readonly string[];
   /** Feeds that are over and not kept yet: they are only in the program's memory. Absent: none. */
   unkept?: readonly string[];
   /** Before and after a feed: what the last hold at rest told of the calibration. */
@@ -94,7 +99,7 @@ export interface LiveView {
 export type LiveCommand =
   | { kind: 'mute'; on: boolean }
   | { kind: 'dim'; on: boolean }
-  | { kind: 'pause-guidance'; on: boolean }
+  | { kind: 'guidance-off'; on: boolean }
   | { kind: 'burped' }
   | { kind: 'hand-over'; caregiver: string | null }
   /** The sleeve that this page belongs to glows in a rhythm of its own for some seconds. */

@@ -29,17 +29,18 @@ import {
 import { guideAnew, holdBackNow } from '../session/session-guide.ts';
 import { handOver, setUp } from '../session/session-setup.ts';
 import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
-import { hearSample, hearTick, isHeard, mayBeOld, TICK_MS } from './hearing.ts';
-import { type Light, lightFor, type Notes, whichSleeveLight } from './light-language.ts';
+import { hearSample, hearTick, TICK_MS } from './hearing.ts';
+import type { Light, Notes } from './light-language.ts';
 import { keepWhenDue, labelMs } from './live-clock.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
-import { stepShowing } from './showing.ts';
-import { stepSounding } from './sounding.ts';
+import { isFresh, showNow } from './show-now.ts';
 
 const HEARTBEAT_MS = 500;
 const VIEW_EVERY_MS = 200;
 const GUIDE_EVERY_MS = 2000;
+/** Turned off, cues come back by themselves after this long (own choice), or with the end of the feed. */
+export const GUIDANCE_OFF_MS = 10 * 60_000;
 
 /** Where light, sound and heartbeat go: a board on the link. */
 export interface LiveOutputs {
@@ -58,6 +59,9 @@ export interface LiveFeedOptions extends SessionOptions {
   soundOn?: boolean;
   /** Told when somebody turns sound on or off. */
   keepSoundOn?: (on: boolean) => void;
+  /** Whether it was dimmed when Ebbline last ran. */
+  dimmed?: boolean;
+  keepDimmed?: (dimmed: boolean) => void;
 }
 
 export interface LiveFeed {
@@ -143,6 +147,8 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
 
 /** One input through the state, and what follows from it on the outputs. `state` is changed in place: it holds the engine. */
 function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowMs: number): LiveState {
+  const { session } = state;
+  const feedBefore = session.feed;
   switch (input.kind) {
     case 'bytes':
       takeSleeveBytes(state, input.bytes, options, nowMs);
@@ -161,17 +167,18 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       takeTick(state, options, nowMs);
       break;
     case 'heartbeat':
-      options.outputs.heartbeat(!state.guidancePaused && isFresh(state));
+      options.outputs.heartbeat(state.guidanceOffAtMs === null && isFresh(state));
       return state;
   }
   keepWhenDue(state, nowMs);
-  showNow(state, options, nowMs);
+  endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, nowMs);
+  showNow(state, options.outputs, nowMs);
   return state;
 }
 
 function takeTick(state: LiveState, options: LiveFeedOptions, nowMs: number): void {
   const { session } = state;
-  state.hearing = hearTick(state.hearing, nowMs);
+  state.hearing = hearTick(state.hearing, nowMs, !options.simulated);
   // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
   if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) {
     endFeed(session, 'teat-away', labelMs(state, options, nowMs));
@@ -195,10 +202,8 @@ function takeSleeveBytes(state: LiveState, bytes: Uint8Array, options: LiveFeedO
     state.keptAtSec = 0;
   }
   if (opened || session.lastTick?.moment.teatInMouth) state.teatAtMs = nowMs;
-  if (opened && state.guidancePaused) noteEvent(session, 'guidance-paused');
+  if (opened && state.guidanceOffAtMs !== null) noteEvent(session, 'guidance-paused');
 }
-
-const isFresh = ({ link, hearing }: LiveState): boolean => link.kind === 'open' && isHeard(hearing);
 
 function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions, nowMs: number): void {
   const before = state.link.kind;
@@ -218,10 +223,11 @@ function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOp
       break;
     case 'dim':
       state.dimmed = command.on;
+      options.keepDimmed?.(command.on);
       break;
-    case 'pause-guidance':
-      if (command.on === state.guidancePaused) break;
-      state.guidancePaused = command.on;
+    case 'guidance-off':
+      if (command.on === (state.guidanceOffAtMs !== null)) break;
+      state.guidanceOffAtMs = command.on ? nowMs : null;
       noteEvent(session, command.on ? 'guidance-paused' : 'guidance-on');
       if (command.on) options.outputs.sound(null);
       break;
@@ -246,39 +252,10 @@ function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOp
   }
 }
 
-/** A cue goes before the answer to "which sleeve is this?". */
-function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): Light {
-  const asked = show.showing === 'waiting' ? whichSleeveLight((nowMs - askedWhichAtMs) / 1000) : null;
-  return asked ?? lightFor(show.showing, dimmed, (nowMs - show.sinceMs) / 1000);
-}
-
-function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number): void {
-  if (mayBeOld(state.hearing) && isFresh(state)) return;
-  const { session } = state;
-  const tick = session.feed ? session.lastTick : null;
-  const before = state.show.showing;
-  state.show = stepShowing(state.show, {
-    nowMs,
-    fresh: isFresh(state),
-    isOver: state.link.kind === 'ended' && session.feed === null && session.lastFeed !== null,
-    feedOpen: session.feed !== null,
-    guidancePaused: state.guidancePaused,
-    cue: tick?.showing ?? null,
-    heldSteeply: tick?.heldSteeply ?? false,
-    invalid: tick !== null && tick.moment.quality === 'invalid',
-  });
-  const { showing } = state.show;
-  state.sounding = stepSounding(state.sounding, {
-    nowMs,
-    showing,
-    began: showing !== before,
-    muted: state.muted,
-  });
-  if (state.sounding.notes) outputs.sound(state.sounding.notes);
-  const light = lightNow(state, nowMs);
-  const last = state.light;
-  if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {
-    outputs.setLight(light);
-    state.light = light;
-  }
+/** Nobody has to remember to turn cues on again. */
+function endGuidanceOff(state: LiveState, feedIsOver: boolean, nowMs: number): void {
+  const { guidanceOffAtMs } = state;
+  if (guidanceOffAtMs === null || (!feedIsOver && nowMs - guidanceOffAtMs < GUIDANCE_OFF_MS)) return;
+  state.guidanceOffAtMs = null;
+  noteEvent(state.session, 'guidance-on');
 }

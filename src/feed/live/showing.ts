@@ -9,7 +9,7 @@ export interface ShowingInput {
   /** The link has sent all it had, and its feed is kept or being kept: nothing is missed. */
   isOver?: boolean;
   feedOpen: boolean;
-  guidancePaused: boolean;
+  guidanceOff: boolean;
   cue: ShownCue | null;
   /** To be said where there is no cue. */
   heldSteeply: boolean;
@@ -60,7 +60,7 @@ function doubtNow(before: ShowingStep['doubt'], input: ShowingInput): ShowingSte
 function wantedNow(before: ShowingStep, input: ShowingInput, doubt: ShowingStep['doubt']): Showing {
   if (input.isOver) return 'waiting';
   if (!input.fresh) return 'no-guidance';
-  if (input.guidancePaused) return 'guidance-off';
+  if (input.guidanceOff) return 'guidance-off';
   if (!input.feedOpen) return 'waiting';
   if (doubt) {
     // Never the last good advice while there is doubt: at once calm, after a moment in words.

@@ -1,13 +1,16 @@
 /** Hands things to be kept to a keeper whose disk may be full. What it cannot take waits, in order, and is tried again; nothing is dropped. */
 import { FieldError, PlainError } from '../../base/errors.ts';
 
+/** Of a PlainError: its code, and a plain sentence with its remedy. */
+export type Trouble = Pick<PlainError, 'code' | 'text'>;
+
 export interface Keeping {
   waiting: (() => void)[];
-  /** Why the last try failed, in a plain sentence with its remedy; null when all is kept. */
-  notice: string | null;
+  /** Why the last try failed; null when all is kept. */
+  trouble: Trouble | null;
 }
 
-export const createKeeping = (): Keeping => ({ waiting: [], notice: null });
+export const createKeeping = (): Keeping => ({ waiting: [], trouble: null });
 
 /** Of one thing alone: whatever comes after it may be kept all the same. Any other trouble is the disk's. */
 const OF_ONE_THING = /^store-(taken|mixed|no-feed)$/;
@@ -36,7 +39,7 @@ export function tryToKeep(keeping: Keeping, keep: () => void): boolean {
   };
   keeping.waiting = keeping.waiting.filter((action) => !isDone(action));
   const done = isDone(keep);
-  keeping.notice = (trouble as PlainError | null)?.text ?? null;
+  keeping.trouble = trouble;
   return done;
 }
 

@@ -49,11 +49,11 @@ function askGuide(session: Session): Guided {
   try {
     const guided = session.options.guide?.(session.setup) ?? UNGUIDED;
     session.guidedWhom = whom;
-    session.guideNotice = null;
+    session.guideTrouble = null;
     return guided;
   } catch (error) {
     if (!(error instanceof PlainError)) throw error;
-    session.guideNotice = error.text;
+    session.guideTrouble = error;
     return session.guidedWhom === whom ? session.guided : CAUTIOUS;
   }
 }

@@ -20,7 +20,7 @@ import {
 import type { FeedEndReason, FeedEvent, FeedSetup, FeedState } from '../record/feed.ts';
 import { type HeldFeed, handOver, holdBytes, holdFeed, MOST_HELD_BYTES } from '../record/held.ts';
 import type { FeedKeeper } from '../record/keeper.ts';
-import { createKeeping, type Keeping, keepForSure, tryToKeep } from '../record/keeping.ts';
+import { createKeeping, type Keeping, keepForSure, type Trouble, tryToKeep } from '../record/keeping.ts';
 import { isRowDue } from '../replay.ts';
 import type { Guided } from './guided.ts';
 import { forgetWhose, guideAnew, UNGUIDED } from './session-guide.ts';
@@ -37,6 +37,8 @@ export interface SessionOptions {
   sleeveId: string;
   /** What a feed with these answers runs with; asked before each feed. */
   guide?: (setup: FeedSetup) => Guided;
+  /** True where the refined pass is made elsewhere after the feed: it takes a second or more, in which nobody would be guided. */
+  refinesLater?: boolean;
   /** Bytes held in memory at most while the keeper takes nothing; `MOST_HELD_BYTES` unless a test says otherwise. */
   mostHeldBytes?: number;
 }
@@ -70,7 +72,7 @@ export interface Session {
   /** The feed that was open last, for what is said of it. */
   lastHeld: HeldFeed | null;
   /** Why it could not be asked what the next feed runs with. */
-  guideNotice: string | null;
+  guideTrouble: Trouble | null;
   /** What the next feed runs with, or the open one. */
   guided: Guided;
   /** Whom `guided` is about; absent until it could be asked. */
@@ -95,7 +97,7 @@ export function createSession(options: SessionOptions): Session {
     keeping: createKeeping(),
     unkept: [],
     lastHeld: null,
-    guideNotice: null,
+    guideTrouble: null,
     guided: UNGUIDED,
     because: {},
   };
@@ -131,6 +133,7 @@ function openFeed(session: Session, nowMs: number): void {
   const engine = createEngine({
     calibration: options.calibration,
     portionMl: setup.portionMl,
+    refinable: !options.refinesLater,
     ...guided.ran,
   });
   const id = options.newFeedId(nowMs);
@@ -211,7 +214,7 @@ function endIfAsked(session: Session, nowMs: number): void {
   else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(session, 'teat-away', nowMs);
 }
 
-/** Something about the feed that no sample tells: the link, a pause of guidance. */
+/** Something about the feed that no sample tells: the link, cues turned off (`guidance-paused`, as it has always been kept). */
 export function noteEvent(
   session: Session,
   kind: Extract<FeedEvent, { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on' }>['kind'],
@@ -246,7 +249,7 @@ export function endFeed(session: Session, endReason: FeedEndReason, nowMs: numbe
   endEngine(feed.engine);
   keepPart(session);
   // Once, and not at each try: it takes a while, and meanwhile nobody is guided.
-  const refined = refineEngine(feed.engine);
+  const refined = options.refinesLater ? null : refineEngine(feed.engine);
   const { id } = feed.held.summary;
   keepToTheEnd(session, feed.held, () => options.keeper.finish(id, { endReason, endedAtMs: nowMs, refined }));
   closeFeed(session, feed, 'ended');

@@ -42,6 +42,8 @@ export interface CueRecord {
   light: LightName;
   sound: SoundName | null;
   picture: PictureName;
+  /** Its third line (`more`) is a safety line, which no page cuts, however small. */
+  moreIsSafety: boolean;
   mark: CueMark;
   /** One of the eight or so that a feed may have. */
   counts: boolean;

@@ -36,7 +36,7 @@ export const WORDS_ES: Words = {
     'nipple-out': {
       glance: 'Saque la tetina',
       say: 'Deje que el bebé respire, sentado. Espere a que respire con facilidad.',
-      more: 'La leche sigue saliendo rápido. Si sale así con el biberón horizontal, revise la tetina: quizá convenga una de flujo lento.',
+      more: 'Si sale rápido con el biberón horizontal, revise la tetina: quizá una de flujo lento.',
     },
     'breath-pause': {
       glance: 'Un breve descanso',
@@ -104,9 +104,9 @@ export const WORDS_ES: Words = {
       more: 'Haga una pausa cuando el bebé la haga.',
     },
     'guidance-off': {
-      glance: 'Guía en pausa',
-      say: 'Usted puso los avisos en pausa. Guíese por el bebé.',
-      more: 'La leche se sigue midiendo.',
+      glance: 'Avisos apagados',
+      say: 'Usted apagó los avisos. Guíese por el bebé.',
+      more: 'Vuelven a los diez minutos o con la próxima toma. La leche se sigue midiendo.',
     },
     waiting: {
       glance: 'Todo listo',

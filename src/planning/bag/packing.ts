@@ -81,6 +81,10 @@ export interface PackingAnswer {
   ownShare: number;
   bottleFeeds: number;
   bottleDays: number;
+  /** Of these feeds: emptied ("at least this"), refused, and poured (counted for less). */
+  seen: { emptied: number; refused: number; poured: number };
+  /** Only bottles of the planned hours were used. */
+  sameHours: boolean;
   /** Feeds left out because they cannot be right. */
   feedsLeftOut: number;
   usualMinutes: { low: number; high: number } | null;
@@ -148,7 +152,7 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
     throw new FieldError('day-far', 'day', 'That day is more than a month ahead.', 'Plan nearer to the day.');
   const ageDays = ageOf(ask);
   const hours = (away.untilMs - away.fromMs) / HOUR_MS;
-  const learned = learnedFrom(known.feeds, { birthDay: ask.birthDay, nowMs, zone });
+  const learned = learnedFrom(known.feeds, { birthDay: ask.birthDay, nowMs, zone, hours: ask });
   const model = learnBaby(ageDays, learned.days);
   const { feeds, feedsFrom } = feedsMissed(ask, known, hours);
   const portion = portionFor(model, { feeds, hours });
@@ -171,6 +175,8 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
     ownShare: model.ownShare,
     bottleFeeds: learned.bottleFeeds,
     bottleDays: learned.days.length,
+    seen: { emptied: model.emptied, refused: model.refused, poured: model.poured },
+    sameHours: learned.sameHours,
     feedsLeftOut: learned.leftOut,
     usualMinutes: learned.usualMinutes,
     asIfEnough: known.milk === null,

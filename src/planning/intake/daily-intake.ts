@@ -7,7 +7,7 @@ export interface Sourced {
 }
 
 export const CURVE_SOURCE =
-  'Rios-Leyvraz and Yao 2023, Breastfeed Med 18(3), 167 studies of exclusively breastfed term babies; its "log" is the natural one, which gives back its table (derived)';
+  'Rios-Leyvraz and Yao 2023, Breastfeed Med 18(3): curve on 167 studies of children from birth to 3 years; its table is of term, exclusively breastfed babies up to 6 months, with solids beyond; its "log" is the natural one, which gives back that table (derived)';
 
 export const SPREAD_SOURCE =
   'range 478 to 1298 mL a day among breastfed babies of 1 to 6 months (summary of Kent’s data, partly from memory); taken as ±2.4 standard deviations of about 71 babies (number from memory)';

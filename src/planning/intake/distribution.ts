@@ -9,7 +9,7 @@ export interface Distribution {
 /** Step of the grid on which milk per feed is reckoned, mL: what people can read off a bottle. */
 export const GRID_ML = 5;
 /** Chances smaller than this are left out at the far end. */
-const NEGLIGIBLE = 1e-7;
+const NEGLIGIBLE = 1e-6;
 
 /** A gamma distribution on the grid, its mean kept. @param scatter standard deviation ÷ mean, above 0 */
 export function gammaOnGrid(meanMl: number, scatter: number, stepMl = GRID_ML): Distribution {
@@ -48,24 +48,23 @@ export function mixed(parts: readonly { chance: number; of: Distribution }[]): D
   );
 }
 
-/** The sum of independent amounts. */
+/** The sum of independent amounts, whose points lie on the grid. */
 export function summed(parts: readonly Distribution[]): Distribution {
-  let at = new Map<number, number>([[0, 1]]);
+  let at = Float64Array.of(1);
   for (const { ml, chance } of parts) {
-    const next = new Map<number, number>();
-    for (const [sum, before] of at) {
+    const steps = ml.map((one) => Math.round(one / GRID_ML));
+    const next = new Float64Array(at.length + Math.max(...steps));
+    for (let sum = 0; sum < at.length; sum++) {
+      const before = at[sum]!;
       if (before < NEGLIGIBLE * NEGLIGIBLE) continue;
-      for (let i = 0; i < ml.length; i++) {
-        const total = sum + ml[i]!;
-        next.set(total, (next.get(total) ?? 0) + before * chance[i]!);
-      }
+      for (let i = 0; i < steps.length; i++) next[sum + steps[i]!]! += before * chance[i]!;
     }
     at = next;
   }
-  const ml = [...at.keys()].sort((a, b) => a - b);
+  const points = [...at.keys()].filter((sum) => at[sum]! > 0);
   return normalised(
-    ml,
-    ml.map((one) => at.get(one)!),
+    points.map((sum) => sum * GRID_ML),
+    points.map((sum) => at[sum]!),
   );
 }
 

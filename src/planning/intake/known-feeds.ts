@@ -3,7 +3,8 @@
 import { clockOf, DAY_MS, dayOf, HOUR_MS } from '../../base/calendar.ts';
 import { mlFromFlOz } from '../../base/units.ts';
 import { MOST_PER_FEED_ML, type PastDay } from './intake-model.ts';
-import { hoursSinceFeedBefore, newSize, type PastFeed, pastDays } from './portion.ts';
+import { newSize } from './new-size.ts';
+import { hoursSinceFeedBefore, type PastFeed, pastDays } from './past-days.ts';
 
 /** A feed of one baby, however it was given and written down. */
 export interface KnownFeed {
@@ -14,10 +15,14 @@ export interface KnownFeed {
   leftBottleMl: number | null;
   /** Milk that was in the bottle at the start, mL; null where nobody said. */
   offeredMl: number | null;
+  /** Share of the milk, 0 to 1, that flowed faster than the band; absent where no sleeve measured it. */
+  pouredShare?: number;
 }
 
 export interface Learned {
   days: PastDay[];
+  /** Only bottles given in the hours that are planned were used: there were enough of them. */
+  sameHours: boolean;
   /** Feeds with a bottle that were learned from; a top-up belongs to its feed. */
   bottleFeeds: number;
   /** Feeds left out because they cannot be right: dated before birth or ahead of time, or more milk than a bottle holds. */
@@ -34,11 +39,26 @@ const LATEST_DAYS = 42;
 const TOP_UP_HOURS = 0.5;
 const FEWEST_FOR_MINUTES = 5;
 const FEWEST_FOR_BOTTLE = 3;
+/** A bottle that comes back with no more than this is emptied: its film and the error of a reading. Assumption, no source. */
+const EMPTIED_UP_TO_ML = 5;
+/** If more than this went out than was in it, one of the two was written down wrongly, and nothing is known of the end. */
+const OVER_ML = 10;
+/** Bottles and days in the planned hours from which on the rest of the day is left out. Own choice, no source. */
+const ENOUGH_IN_HOURS = { bottles: 8, days: 4 };
 
-/** @param birthDay "YYYY-MM-DD" */
+/** A part of a day by the clock; an end before the start is on the next day. */
+export interface Hours {
+  from: string;
+  until: string;
+}
+
+/**
+ * @param birthDay "YYYY-MM-DD"
+ * @param hours the hours that are planned: a baby may take more by night than by day
+ */
 export function learnedFrom(
   feeds: readonly KnownFeed[],
-  { birthDay, nowMs, zone }: { birthDay: string; nowMs: number; zone: string },
+  { birthDay, nowMs, zone, hours }: { birthDay: string; nowMs: number; zone: string; hours?: Hours },
 ): Learned {
   const latest = feeds.filter(({ atMs }) => !(atMs < nowMs - LATEST_DAYS * DAY_MS));
   const possible = latest.filter(
@@ -49,25 +69,52 @@ export function learnedFrom(
   );
   const whole = withTopUps([...possible].sort((a, b) => a.atMs - b.atMs));
   const allMs = whole.map(({ atMs }) => atMs);
-  const bottles: PastFeed[] = whole.flatMap(({ atMs, leftBottleMl }) =>
+  const bottles: PastFeed[] = whole.flatMap(({ atMs, leftBottleMl, emptied, pouredShare }) =>
     leftBottleMl === null
       ? []
-      : [{ atMs, intakeMl: leftBottleMl, hoursSinceFeed: hoursSinceFeedBefore(atMs, allMs) }],
+      : [
+          {
+            atMs,
+            intakeMl: leftBottleMl,
+            hoursSinceFeed: hoursSinceFeedBefore(atMs, allMs),
+            emptied,
+            pouredShare,
+          },
+        ],
   );
   const withBottle = whole.filter(({ leftBottleMl }) => leftBottleMl !== null);
+  const inHours = hours ? bottles.filter(({ atMs }) => isWithin(clockOf(atMs, zone), hours)) : [];
+  const sameHours =
+    inHours.length >= ENOUGH_IN_HOURS.bottles &&
+    new Set(inHours.map(({ atMs }) => dayOf(atMs, zone))).size >= ENOUGH_IN_HOURS.days;
+  const used = sameHours ? inHours : bottles;
   return {
-    days: pastDays(bottles, { birthDay, todayMs: nowMs, zone }),
-    bottleFeeds: bottles.length,
+    days: pastDays(used, { birthDay, todayMs: nowMs, zone }),
+    sameHours,
+    bottleFeeds: used.length,
     leftOut: latest.length - possible.length,
     usualBottleMl: usualBottle(withBottle.filter(({ atMs }) => atMs > nowMs - 7 * DAY_MS)),
     usualMinutes: usualMinutes(withBottle),
   };
 }
 
-/** @param feeds in order of time */
-function withTopUps(feeds: readonly KnownFeed[]): KnownFeed[] {
-  const whole: KnownFeed[] = [];
-  for (const feed of feeds) {
+type WholeFeed = KnownFeed & { emptied: boolean; pouredShare: number };
+
+const wholeOf = (feed: KnownFeed): WholeFeed => ({
+  ...feed,
+  pouredShare: Math.min(1, Math.max(0, feed.pouredShare ?? 0)),
+  emptied:
+    feed.leftBottleMl !== null &&
+    feed.offeredMl !== null &&
+    feed.offeredMl > EMPTIED_UP_TO_ML &&
+    feed.leftBottleMl - feed.offeredMl <= OVER_ML &&
+    feed.offeredMl - feed.leftBottleMl <= EMPTIED_UP_TO_ML,
+});
+
+/** @param feeds in order of time @returns feeds with their top-ups; whether one was emptied is told by its last bottle */
+function withTopUps(feeds: readonly KnownFeed[]): WholeFeed[] {
+  const whole: WholeFeed[] = [];
+  for (const feed of feeds.map(wholeOf)) {
     const before = whole.at(-1);
     const endMs = before ? before.atMs + (before.durationSec ?? 0) * 1000 : 0;
     const isTopUp =
@@ -81,10 +128,21 @@ function withTopUps(feeds: readonly KnownFeed[]): KnownFeed[] {
         ...before,
         durationSec: (feed.atMs - before.atMs) / 1000 + (feed.durationSec ?? 0),
         leftBottleMl: before.leftBottleMl! + feed.leftBottleMl!,
+        emptied: feed.emptied,
+        pouredShare: shareOf(before, feed),
       };
   }
   return whole;
 }
+
+/** Of both bottles together, by their milk. */
+function shareOf(one: WholeFeed, other: WholeFeed): number {
+  const [a, b] = [one.leftBottleMl ?? 0, other.leftBottleMl ?? 0];
+  return a + b > 0 ? (a * one.pouredShare + b * other.pouredShare) / (a + b) : 0;
+}
+
+const isWithin = (clock: string, { from, until }: Hours): boolean =>
+  from < until ? clock >= from && clock < until : clock >= from || clock < until;
 
 function usualBottle(feeds: readonly KnownFeed[]): number | null {
   const offered = feeds.map(({ offeredMl }) => offeredMl).filter((ml) => ml !== null && ml > 0) as number[];
@@ -110,18 +168,16 @@ const DAYS_LOOKED_AT = 14;
 /** Feeds of any kind that fall between two clock times, median of the latest days with feeds; null before three such days. */
 export function usualFeedsWithin(
   feeds: readonly KnownFeed[],
-  { from, until }: { from: string; until: string },
+  hours: Hours,
   { nowMs, zone }: { nowMs: number; zone: string },
 ): number | null {
-  const inside = (clock: string): boolean =>
-    from < until ? clock >= from && clock < until : clock >= from || clock < until;
   const today = dayOf(nowMs, zone);
   const counts = new Map<string, number>();
   for (const { atMs } of withTopUps([...feeds].sort((a, b) => a.atMs - b.atMs))) {
     if (!(atMs <= nowMs && atMs > nowMs - DAYS_LOOKED_AT * DAY_MS)) continue;
     const day = dayOf(atMs, zone);
     // Today is not over yet.
-    if (day < today) counts.set(day, (counts.get(day) ?? 0) + Number(inside(clockOf(atMs, zone))));
+    if (day < today) counts.set(day, (counts.get(day) ?? 0) + Number(isWithin(clockOf(atMs, zone), hours)));
   }
   return counts.size < FEWEST_DAYS ? null : quantileOf([...counts.values()], 0.5);
 }

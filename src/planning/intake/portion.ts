@@ -1,11 +1,11 @@
 /** How much to send: a range for the hours away, and bottles of a size, more and smaller. */
 
-import { ageInDays, dayOf, HOUR_MS } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { flOzFromMl, mlFromFlOz } from '../../base/units.ts';
 import { CURVE_SOURCE, DAY_TO_DAY_SOURCE, dailyIntake, SPREAD_SOURCE } from './daily-intake.ts';
 import { mixed, quantileMl, summed } from './distribution.ts';
-import { type BabyModel, dayKinds, type PastDay } from './intake-model.ts';
+import { type BabyModel, dayKinds } from './intake-model.ts';
+import { LEAST_FL_OZ, MOST_FL_OZ, STEP_FL_OZ } from './new-size.ts';
 
 /** Eight of ten days, or feeds, lie between low and high. */
 export interface MlRange {
@@ -28,9 +28,6 @@ export interface Portion {
 export const BOTTLE_SIZE_SOURCE =
   '2 to 4 fl oz, more and smaller: common practice, no source; beside it, most breastfed babies take 2 to 4 fl oz when they start other feeding, stored as 2 fl oz with top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004)';
 
-const LEAST_FL_OZ = 2;
-const MOST_FL_OZ = 4;
-const STEP_FL_OZ = 0.5;
 const LOW = 0.1;
 const HIGH = 0.9;
 
@@ -87,96 +84,4 @@ export function checkAway(feeds: number, hours: number): void {
       'Give the hours away: above 0, at most 24.',
     );
   }
-}
-
-/** A past bottle feed as kept; the time since the feed before it counts every feed, the breast too. */
-export interface PastFeed {
-  atMs: number;
-  intakeMl: number;
-  hoursSinceFeed: number | null;
-}
-
-/** Where nobody wrote down the feed before: every 3 to 4 hours (CDC, infants after the first weeks); the shorter. */
-const USUAL_GAP_HOURS = 3;
-const SHORTEST_GAP_HOURS = 1;
-const LONGEST_GAP_HOURS = 6;
-
-/**
- * Past feeds by day, ready to learn from.
- * @param todayMs instant of planning; a feed after it is refused
- */
-export function pastDays(
-  feeds: readonly PastFeed[],
-  { birthDay, todayMs, zone }: { birthDay: string; todayMs: number; zone: string },
-): PastDay[] {
-  const today = dayOf(todayMs, zone);
-  const byDay = new Map<string, PastFeed[]>();
-  for (const feed of feeds) {
-    if (!(feed.atMs <= todayMs)) {
-      throw new PlainError(
-        'feed-in-future',
-        'A past feed lies in the future, or has no date.',
-        'Correct its date.',
-      );
-    }
-    const day = dayOf(feed.atMs, zone);
-    byDay.set(day, [...(byDay.get(day) ?? []), feed]);
-  }
-  const known = feeds.map(({ hoursSinceFeed }) => hoursSinceFeed).filter(isTold);
-  const usual = medianOf(known.map(withinGap)) ?? USUAL_GAP_HOURS;
-  return [...byDay].map(([day, all]) => ({
-    ageDays: Math.max(1, ageInDays(birthDay, day)),
-    daysAgo: ageInDays(day, today),
-    hours: all.reduce(
-      (sum, { hoursSinceFeed }) => sum + withinGap(isTold(hoursSinceFeed) ? hoursSinceFeed : usual),
-      0,
-    ),
-    feedsMl: all.map(({ intakeMl }) => intakeMl),
-  }));
-}
-
-/** Over a longer gap a feed was most likely not written down, at the breast or at night: the gap is not known. */
-const isTold = (hours: number | null): hours is number => hours !== null && hours <= LONGEST_GAP_HOURS;
-
-const withinGap = (hours: number): number => Math.max(SHORTEST_GAP_HOURS, hours);
-
-function medianOf(values: readonly number[]): number | null {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted.length === 0 ? null : sorted[Math.floor(sorted.length / 2)]!;
-}
-
-/** Hours since the feed before, from the instants of all feeds of whatever kind. */
-export function hoursSinceFeedBefore(atMs: number, allFeedsMs: readonly number[]): number | null {
-  const before = Math.max(...allFeedsMs.filter((other) => other < atMs));
-  return Number.isFinite(before) ? (atMs - before) / HOUR_MS : null;
-}
-
-/** Days of change before a new size is suggested: 3 or 4. Common practice, no source. */
-export const DAYS_OF_CHANGE = 4;
-
-/**
- * A new bottle size, half an ounce up or down, only when each of the latest days asks for it; else null.
- * @param days past days in any order; those with fewer than 2 bottles say nothing
- * @param daysOfChange 3 or 4
- */
-export function newSize(
-  days: readonly PastDay[],
-  currentMl: number,
-  daysOfChange: 3 | 4 = DAYS_OF_CHANGE,
-): { sizeMl: number; days: number } | null {
-  const latest = days
-    .filter(({ feedsMl }) => feedsMl.length >= 2)
-    .sort((a, b) => a.daysAgo - b.daysAgo)
-    .slice(0, daysOfChange);
-  if (latest.length < daysOfChange) return null;
-  const wanted = latest.map(({ feedsMl }) => feedsMl.reduce((sum, ml) => sum + ml, 0) / feedsMl.length);
-  const stepMl = mlFromFlOz(STEP_FL_OZ);
-  const direction = wanted.every((ml) => ml > currentMl + stepMl / 2)
-    ? 1
-    : wanted.every((ml) => ml < currentMl - stepMl / 2)
-      ? -1
-      : 0;
-  const sizeMl = currentMl + direction * stepMl;
-  const allowed = sizeMl >= mlFromFlOz(LEAST_FL_OZ) - 1e-6 && sizeMl <= mlFromFlOz(MOST_FL_OZ) + 1e-6;
-  return direction === 0 || !allowed ? null : { sizeMl, days: daysOfChange };
 }

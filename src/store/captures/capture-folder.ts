@@ -139,7 +139,13 @@ export class CaptureFolder {
     for (const name of names.filter((candidate) => candidate.endsWith('.tmp'))) {
       fs.rmSync(join(this.#path, name), { force: true });
     }
-    return names.filter((name) => name.endsWith('.cap')).map((name) => name.slice(0, -'.cap'.length));
+    return this.rawIds();
+  }
+
+  /** Feeds whose raw captures are there. */
+  rawIds(): string[] {
+    const ids = fs.readdirSync(this.#path).filter((name) => name.endsWith('.cap'));
+    return ids.map((name) => name.slice(0, -'.cap'.length)).filter(isSafeFeedId);
   }
 }
 

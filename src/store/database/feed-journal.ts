@@ -216,13 +216,12 @@ export class FeedJournal {
   }
 
   /** Whether somebody turned sound on; off unless so. */
-  readSoundOn(): boolean {
-    return this.safely(() => this.#settings.readFor('sound-on')) === true;
-  }
+  readSoundOn = (): boolean => this.safely(() => this.#settings.readFor('sound-on')) === true;
+  writeSoundOn = (on: boolean): void => this.safely(() => this.#settings.writeFor('sound-on', on));
 
-  writeSoundOn(on: boolean): void {
-    this.safely(() => this.#settings.writeFor('sound-on', on));
-  }
+  /** Whether somebody dimmed light and page. */
+  readDimmed = (): boolean => this.safely(() => this.#settings.readFor('dimmed')) === true;
+  writeDimmed = (on: boolean): void => this.safely(() => this.#settings.writeFor('dimmed', on));
 
   /** What was set for packing, as planning wrote it; null when nothing was. */
   readPacking(): unknown {
@@ -288,12 +287,12 @@ const nothingOpen = (who: string): PlainError =>
   new PlainError(
     'whose-nothing',
     `Nobody has to say whose the feeds of ${who} are. Nothing was changed.`,
-    'List what is open with: ebbline whose',
+    'List what is open with: ebbline feeds whose',
   );
 
 const noneOfThem = (who: string): PlainError =>
   new PlainError(
     'whose-nobody',
     `${who} is none of the babies that these feeds may be of. Nothing was changed.`,
-    'List them with: ebbline whose',
+    'List them with: ebbline feeds whose',
   );

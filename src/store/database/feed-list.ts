@@ -1,7 +1,8 @@
 import type { BabyRef } from '../../base/babies.ts';
 import type { Corrected, ListedFeed } from '../../feed/record/kept.ts';
 import type { FeedDatabase } from './database.ts';
-import { SUMMARY_COLUMNS, type SummaryRecord, summaryOf } from './feed-records.ts';
+import { type SummaryRecord, summaryOf } from './feed-records.ts';
+import { SUMMARY_COLUMNS } from './feed-statements.ts';
 
 /**
  * Which feeds to list. A page at a time: `limit` of them, with `beforeMs` the `atMs` of the last one of the page before.

@@ -13,6 +13,7 @@ import type { RefinedFeed } from '../../sensing/moment.ts';
 import { type CueLine, cueFromLine, reasonToText } from './cue-line.ts';
 import type { FeedDatabase } from './database.ts';
 import { asOfNow, inTransaction } from './database.ts';
+import { feedStatements } from './feed-statements.ts';
 import { packRefined, unpackRefined } from './refined-codec.ts';
 import { packRows, unpackRows } from './row-codec.ts';
 
@@ -30,10 +31,6 @@ export interface FeedEnd {
   endedAtMs: number;
   refined: RefinedFeed | null;
 }
-
-/** What a list shows; a calibration is long and stays where it is. */
-export const SUMMARY_COLUMNS = `id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms, sleeve_id,
-  setup_json, capture_file, intake_ml, spilt_ml, added_ml, duration_sec`;
 
 export interface SummaryRecord {
   id: string;
@@ -64,7 +61,7 @@ export class FeedRecords {
   readonly #statements;
 
   constructor(private readonly database: FeedDatabase) {
-    this.#statements = prepareAll(database);
+    this.#statements = feedStatements(database);
   }
 
   /** @returns the cursor for `append` */
@@ -136,13 +133,18 @@ export class FeedRecords {
 
   /** Ends a feed in one transaction; the refined totals, if any, replace the live ones. */
   end(id: string, end: FeedEnd): void {
-    const { endFeed, refineTotals } = this.#statements;
     inTransaction(this.database, () => {
-      endFeed.run(end.endReason, end.endedAtMs, id);
-      if (!end.refined) return;
-      const { intakeMl, spiltMl, addedMl } = end.refined.totals;
-      refineTotals.run(intakeMl, spiltMl, addedMl, id);
-      this.keepRefined(id, end.refined);
+      this.#statements.endFeed.run(end.endReason, end.endedAtMs, id);
+      if (end.refined) this.refine(id, end.refined);
+    });
+  }
+
+  /** Keeps the refined pass of a feed that has ended, and its totals. */
+  refine(id: string, refined: RefinedFeed): void {
+    const { intakeMl, spiltMl, addedMl } = refined.totals;
+    inTransaction(this.database, () => {
+      this.#statements.refineTotals.run(intakeMl, spiltMl, addedMl, id);
+      this.keepRefined(id, refined);
     });
   }
 
@@ -254,46 +256,5 @@ export function summaryOf(record: SummaryRecord): FeedSummary {
     addedMl: record.added_ml,
     durationSec: record.duration_sec,
     captureFile: record.capture_file || null,
-  };
-}
-
-function prepareAll(database: FeedDatabase) {
-  const prepare = (sql: string) => database.prepare(sql);
-  return {
-    insertFeed:
-      prepare(`INSERT INTO feed (id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms,
-      sleeve_id, setup_json, calibration_json, software_version, capture_file, intake_ml, spilt_ml, added_ml, duration_sec,
-      ran_json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`),
-    // A commit that reports an error may have been kept nevertheless: the same again is no conflict.
-    insertRow: prepare('INSERT OR REPLACE INTO feed_row VALUES (?, ?, ?, ?, ?, ?, ?, ?)'),
-    insertCue: prepare('INSERT OR REPLACE INTO cue VALUES (?, ?, ?, ?, ?)'),
-    insertEvent: prepare('INSERT OR REPLACE INTO feed_event VALUES (?, ?, ?, ?, ?)'),
-    anyOf: prepare(`SELECT 1 FROM feed_row WHERE feed_no = ? UNION ALL SELECT 1 FROM cue WHERE feed_no = ?
-      UNION ALL SELECT 1 FROM feed_event WHERE feed_no = ? LIMIT 1`),
-    updateTotals: prepare(
-      'UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ?, duration_sec = ? WHERE no = ?',
-    ),
-    // "Not a feed" stays said, whoever ends it later.
-    endFeed: prepare(`UPDATE feed SET state = CASE state WHEN 'open' THEN 'ended' ELSE state END,
-      end_reason = ?, ended_at_ms = max(started_at_ms, ?) WHERE id = ?`),
-    refineTotals: prepare('UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ? WHERE id = ?'),
-    insertRefined: prepare('INSERT OR REPLACE INTO refined_feed SELECT no, ? FROM feed WHERE id = ?'),
-    discardFeed: prepare("UPDATE feed SET state = 'discarded' WHERE id = ?"),
-    setCaptureFile: prepare('UPDATE feed SET capture_file = ? WHERE id = ?'),
-    openFeeds: prepare(`SELECT ${SUMMARY_COLUMNS} FROM feed WHERE state = 'open' ORDER BY started_at_ms, no`),
-    feedById: prepare('SELECT * FROM feed WHERE id = ?'),
-    anyFeed: prepare('SELECT simulated FROM feed LIMIT 1'),
-    lastRowAt: prepare(
-      'SELECT max(at_sec) AS at_sec FROM feed_row WHERE feed_no = (SELECT no FROM feed WHERE id = ?)',
-    ),
-    rowsOf:
-      prepare(`SELECT at_sec AS atSec, milk_ml AS milkMl, flow_ml_per_min AS flowMlPerMin, intake_ml AS intakeMl,
-      teat_in_mouth AS teatInMouth, tilt_deg AS tiltDeg FROM feed_row WHERE feed_no = ? ORDER BY seq`),
-    packedOf: prepare('SELECT columns FROM packed_rows WHERE feed_no = ?'),
-    insertPacked: prepare('INSERT INTO packed_rows VALUES (?, ?)'),
-    deleteRows: prepare('DELETE FROM feed_row WHERE feed_no = ?'),
-    cuesOf: prepare('SELECT at_sec AS atSec, kind, because FROM cue WHERE feed_no = ? ORDER BY seq'),
-    eventsOf: prepare('SELECT event_json FROM feed_event WHERE feed_no = ? ORDER BY seq'),
-    refinedOf: prepare('SELECT json_deflated FROM refined_feed WHERE feed_no = ?'),
   };
 }

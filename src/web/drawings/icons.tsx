@@ -14,9 +14,11 @@ export const BurpedIcon = () => (
     <circle cx="11.5" cy="5.5" r="1.7" />
   </Icon>
 );
-export const PauseIcon = () => (
+/** A light, crossed out. */
+export const CuesOffIcon = () => (
   <Icon>
-    <path d="M8.5 5v14M15.5 5v14" />
+    <circle cx="12" cy="12" r="5" />
+    <path d="M4 4l16 16M12 1.5v2M12 20.5v2M1.5 12h2M20.5 12h2" />
   </Icon>
 );
 export const SoundIcon = ({ on }: { on: boolean }) => (

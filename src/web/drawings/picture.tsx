@@ -15,7 +15,7 @@ import {
   TimeToBreathe,
   TiredFace,
 } from './family-cues.tsx';
-import { PulledPlug, StandingBottle, SteepBottle, TwoBars, UnfeltBottle } from './states.tsx';
+import { LightOff, PulledPlug, StandingBottle, SteepBottle, UnfeltBottle } from './states.tsx';
 
 const CUE_PICTURES: Record<PictureName, ComponentType> = {
   'lower-the-bottom': LowerTheBottom,
@@ -41,7 +41,7 @@ const STATE_PICTURES: Record<Exclude<Showing, ShownCue> | 'ended', ComponentType
   'held-steeply': SteepBottle,
   'cannot-tell': UnfeltBottle,
   'no-guidance': PulledPlug,
-  'guidance-off': TwoBars,
+  'guidance-off': LightOff,
   waiting: StandingBottle,
   ended: UprightAtTheShoulder,
 };

@@ -32,12 +32,13 @@ export function PulledPlug() {
   );
 }
 
-/** Two upright bars, as on any player. */
-export function TwoBars() {
+/** A light with its rays, crossed out. */
+export function LightOff() {
   return (
     <g class="ink">
-      <rect x="112" y="60" width="36" height="120" rx="6" />
-      <rect x="192" y="60" width="36" height="120" rx="6" />
+      <circle cx="170" cy="120" r="44" />
+      <path d="M170,30 V50 M170,190 V210 M80,120 H100 M240,120 H260 M106,56 L120,70 M234,56 L220,70 M106,184 L120,170" />
+      <path d="M64,14 L276,226" />
     </g>
   );
 }

@@ -33,15 +33,27 @@ function fitInto(stage: HTMLElement): void {
   const isPictureLow = () => picture !== null && picture.clientHeight < PICTURE_LEAST_PX;
   const most = stage.clientHeight * WORDS_SHARE;
   delete stage.dataset.tight;
+  delete stage.dataset.crowded;
   words.style.fontSize = '';
   let sizePx = Number.parseFloat(getComputedStyle(words).fontSize);
   const isTooLarge = () =>
     words.scrollWidth > words.clientWidth ||
     words.clientHeight > most ||
-    (sizePx > ROOM_SIZE_PX && isPictureLow());
+    (sizePx - STEP_PX >= ROOM_SIZE_PX && isPictureLow());
   while (sizePx > SIZE_LEAST_PX && isTooLarge()) {
     sizePx -= STEP_PX;
     words.style.fontSize = `${sizePx}px`;
   }
   if (isPictureLow()) stage.dataset.tight = '';
+  // Words that still do not fit are a safety line: now the picture goes, and the words give way down to the least size.
+  const block = stage.querySelector<HTMLElement>('.stage-words');
+  const isCut = () => {
+    const [inner, outer] = [block?.getBoundingClientRect(), stage.getBoundingClientRect()];
+    return inner !== undefined && (inner.top < outer.top || inner.bottom > outer.bottom);
+  };
+  if (isCut()) stage.dataset.crowded = '';
+  while (sizePx > SIZE_LEAST_PX && isCut()) {
+    sizePx -= STEP_PX;
+    words.style.fontSize = `${sizePx}px`;
+  }
 }

@@ -3,9 +3,9 @@
  *
  * Two rules stand between the stream and the eye. Silence: one second without a view, and the page itself says
  * "no guidance", whatever was last heard. Calm: "cannot tell" and "no guidance" stay for five seconds once they
- * are up, so that a shaky link does not flicker; only the caregiver's own doing (pausing, ending) ends them sooner.
+ * are up, so that a shaky link does not flicker; only the caregiver's own doing (cues off, ending) ends them sooner.
  */
-import type { LiveView, Showing } from '../../feed/live/live-view.ts';
+import type { LinkCause, LiveView, Showing } from '../../feed/live/live-view.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 
 /** The live feed sends at least two views a second. */
@@ -16,7 +16,7 @@ export const CALM_MS = 5000;
 export interface Shown {
   showing: Showing;
   because: LiveView['because'];
-  trouble: NonNullable<LiveView['trouble']> | null;
+  cause: LinkCause | null;
   qualityReason: QualityReason | null;
   feedState: LiveView['feedState'];
   silent: boolean;
@@ -58,7 +58,7 @@ export function guardStep(guard: Guard, view: LiveView | null, nowMs: number): G
 const said = (view: LiveView): Shown => ({
   showing: view.showing,
   because: view.because,
-  trouble: view.trouble ?? null,
+  cause: view.cause ?? null,
   qualityReason: view.qualityReason,
   feedState: view.feedState,
   silent: false,
@@ -67,7 +67,7 @@ const said = (view: LiveView): Shown => ({
 const silence = (view: LiveView | null): Shown => ({
   showing: 'no-guidance',
   because: null,
-  trouble: null,
+  cause: null,
   qualityReason: null,
   feedState: view?.feedState ?? 'none',
   silent: true,
@@ -84,7 +84,7 @@ function mustStay(current: Shown, wanted: Shown, guard: Guard, nowMs: number): b
 const same = (a: Shown, b: Shown): boolean =>
   a.showing === b.showing &&
   JSON.stringify(a.because) === JSON.stringify(b.because) &&
+  a.cause === b.cause &&
   a.qualityReason === b.qualityReason &&
-  a.trouble === b.trouble &&
   a.feedState === b.feedState &&
   a.silent === b.silent;

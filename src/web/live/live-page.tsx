@@ -8,7 +8,7 @@ import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { FeedClock } from '../parts/feed-clock.tsx';
 import { addressOf } from '../parts/route.ts';
-import { usePrefersDark, useTone } from '../parts/tone.ts';
+import { useIsDark, useTone } from '../parts/tone.ts';
 import type { Texts } from '../words/texts.ts';
 import type { Guard } from './guard.ts';
 import { isUnkept, noticesNow, noticeText } from './notices.ts';
@@ -18,21 +18,22 @@ import { Stage } from './stage.tsx';
 import { stageWords } from './stage-words.ts';
 import { isCue, liveTone } from './tone.ts';
 import { TouchRow } from './touch-row.tsx';
+import { noticeLine } from './troubles.ts';
 
 type Open = 'signs' | 'end' | 'more' | null;
 /** A note of what a touch did goes away by itself. */
 const NOTE_MS = 4000;
 
 export function LivePage({ guard }: { guard: Guard }) {
-  const { language, words, texts } = useChoices();
+  const { words, texts } = useChoices();
   const [open, setOpen] = useState<Open>(null);
   const [note, setNote] = useState<string | null>(null);
   const { view, shown } = guard;
   const showing = shown?.showing;
   const feedOpen = view?.feedState === 'open';
-  const said = stageWords(shown, language, words, texts);
+  const said = stageWords(shown, words, texts);
 
-  useTone(liveTone(showing, view?.dimmed ?? false, usePrefersDark()));
+  useTone(liveTone(showing, view?.dimmed ?? false, useIsDark()));
   useAwake(feedOpen);
   useEffect(() => {
     document.title = `${said.glance} · Ebbline`;
@@ -69,7 +70,7 @@ export function LivePage({ guard }: { guard: Guard }) {
         <button
           type="button"
           class="strong stage-button"
-          onClick={() => command({ kind: 'pause-guidance', on: false })}
+          onClick={() => command({ kind: 'guidance-off', on: false })}
         >
           {texts.live.guidanceOn}
         </button>
@@ -121,12 +122,13 @@ function doneText({ kind }: LiveCommand, { touch }: Texts): string | null {
 function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
   const { language, words, texts } = useChoices();
   if (!view) return null;
+  const trouble = noticeLine(view, language);
   const isWaiting = (view.unkept?.length ?? 0) > 0;
-  if (view.notice || isWaiting) {
+  if (trouble || isWaiting) {
     return (
       <>
         {isWaiting && <p>{texts.live.unkept}</p>}
-        {view.notice && <p lang="en">{view.notice}</p>}
+        {trouble && <p lang={trouble.language}>{trouble.text}</p>}
       </>
     );
   }

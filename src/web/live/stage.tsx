@@ -1,5 +1,6 @@
 /** The stage: one picture, a few words that can be read across a room, and a line for who stands near. */
 import type { Showing } from '../../feed/live/live-view.ts';
+import { cueOf } from '../../pacing/cues/cues.ts';
 import type { ShownWords } from '../../pacing/cues/words.ts';
 import { Picture } from '../drawings/picture.tsx';
 import { useFit } from './fit.ts';
@@ -8,12 +9,18 @@ import { isCue } from './tone.ts';
 
 export function Stage({ shown, words }: { shown: Shown | null; words: ShownWords }) {
   const showing = shown?.showing;
-  const said = [words.glance, words.say].filter(Boolean).join('. ');
+  const safety = cueOf(showing ?? '')?.moreIsSafety ? words.more : '';
+  const said = [words.glance, words.say, safety].filter(Boolean).join('. ');
   const urgent = isCue(showing);
   const picture = shown && pictureOf(shown);
   const stage = useFit([picture, words.glance, words.say, words.more].join('\n'));
   return (
-    <section class="stage" ref={stage} data-showing={showing ?? 'none'}>
+    <section
+      class="stage"
+      ref={stage}
+      data-showing={showing ?? 'none'}
+      data-safety={safety !== '' || undefined}
+    >
       {picture && <Picture of={picture} />}
       <div class="stage-words" aria-hidden="true">
         <p class="glance">{words.glance}</p>

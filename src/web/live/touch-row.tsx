@@ -1,7 +1,7 @@
 /** Everything that is done at one touch, where the thumb is. */
 import type { ComponentChildren } from 'preact';
 import type { LiveCommand, LiveView } from '../../feed/live/live-view.ts';
-import { BurpedIcon, DimIcon, PauseIcon, SoundIcon } from '../drawings/icons.tsx';
+import { BurpedIcon, CuesOffIcon, DimIcon, SoundIcon } from '../drawings/icons.tsx';
 import { useChoices } from '../parts/choices.tsx';
 
 interface TouchProps {
@@ -29,7 +29,7 @@ export interface TouchRowProps {
 export function TouchRow({ view, onCommand }: TouchRowProps) {
   const { texts } = useChoices();
   const soundOn = view ? !view.muted : false;
-  const toggle = (kind: 'mute' | 'dim' | 'pause-guidance', on: boolean) => () => onCommand({ kind, on });
+  const toggle = (kind: 'mute' | 'dim' | 'guidance-off', on: boolean) => () => onCommand({ kind, on });
   return (
     <div class="touch-row">
       <Touch
@@ -39,10 +39,10 @@ export function TouchRow({ view, onCommand }: TouchRowProps) {
         onTouch={() => onCommand({ kind: 'burped' })}
       />
       <Touch
-        label={texts.touch.pause}
-        icon={<PauseIcon />}
-        pressed={view?.guidancePaused ?? false}
-        onTouch={toggle('pause-guidance', !view?.guidancePaused)}
+        label={texts.touch.cuesOff}
+        icon={<CuesOffIcon />}
+        pressed={view?.guidanceOff ?? false}
+        onTouch={toggle('guidance-off', !view?.guidanceOff)}
       />
       <Touch
         label={texts.touch.sound}

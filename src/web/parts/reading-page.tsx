@@ -7,7 +7,7 @@ import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
 import { addressOf, type Route } from './route.ts';
 import { Sheet } from './sheet.tsx';
-import { usePrefersDark, useTone } from './tone.ts';
+import { useIsDark, useTone } from './tone.ts';
 import { LanguageChoice, PageLinks, UnitChoice } from './ways.tsx';
 
 export interface ReadingPageProps {
@@ -28,7 +28,7 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
     addEventListener('hashchange', close);
     return () => removeEventListener('hashchange', close);
   }, []);
-  useTone(readingTone(guard.view?.dimmed ?? false, usePrefersDark()));
+  useTone(readingTone(guard.view?.dimmed ?? false, useIsDark()));
   useEffect(() => {
     document.title = `${title} · Ebbline`;
   }, [title]);

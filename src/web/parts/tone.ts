@@ -1,10 +1,15 @@
 /** Lays the whole document on one of the three grounds. */
 import { useEffect, useState } from 'preact/hooks';
-import type { Tone } from '../live/tone.ts';
+import { isNightHour, type Tone } from '../live/tone.ts';
 
 const DARK = '(prefers-color-scheme: dark)';
 
-export function usePrefersDark(): boolean {
+/** It is night by this device's clock, or the device asks for dark. Pages are drawn anew with every view, so the hour is never old. */
+export function useIsDark(): boolean {
+  return usePrefersDark() || isNightHour(new Date().getHours());
+}
+
+function usePrefersDark(): boolean {
   const [prefers, setPrefers] = useState(() => matchMedia(DARK).matches);
   useEffect(() => {
     const query = matchMedia(DARK);

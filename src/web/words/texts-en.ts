@@ -8,7 +8,22 @@ export const TEXTS_EN: Texts = {
     practice: 'Practice: doll and water',
     oneMoment: 'One moment',
     silent: 'This page no longer hears Ebbline. Go by baby.',
-    troubles: {
+    reasons: {
+      'not-weighed':
+        'The milk has not been weighed yet. When baby pauses: nipple out, bottle still for a moment.',
+      roll: 'The bottle is turned to one side. Turn it until the grip is underneath.',
+      cell: 'A part of the sleeve does not feel the bottle. Hold it by the sleeve only; wipe off any milk.',
+      accelerometer: 'The sleeve cannot tell which way is up. Go by baby.',
+      motion: 'The bottle is moving too much. It comes back by itself when it is calmer.',
+      'no-bottle': 'There is no bottle in the sleeve, or it sits loose. Push it in until it stops.',
+      sucks: 'Baby sucks too softly for the sleeve to count. Flow shows late: go by baby.',
+      push: 'Something presses on the bottle, or the nipple sits askew. Hold it by the sleeve only.',
+      gap: 'Some readings were lost. When baby pauses: nipple out, bottle still for a moment.',
+    },
+    causes: {
+      lost: { more: 'The cable is out, or the sleeve is off. Plug it in: it goes on by itself.' },
+      ended: { more: 'The sleeve has sent all it had.' },
+      silent: { more: 'See that the sleeve is on, and that its cable is in.' },
       'other-sleeve': {
         say: 'Another sleeve is connected now. Go by baby.',
         more: 'Ebbline does not know this sleeve yet. Connect the one from before, or calibrate this one.',
@@ -22,18 +37,6 @@ export const TEXTS_EN: Texts = {
         more: 'Close other programs on it.',
       },
     },
-    reasons: {
-      'not-weighed':
-        'The milk has not been weighed yet. When baby pauses: nipple out, bottle still for a moment.',
-      roll: 'The bottle is turned to one side. Turn it until the grip is underneath.',
-      cell: 'A part of the sleeve does not feel the bottle. Hold it by the sleeve only; wipe off any milk.',
-      accelerometer: 'The sleeve cannot tell which way is up. Go by baby.',
-      motion: 'The bottle is moving too much. It comes back by itself when it is calmer.',
-      'no-bottle': 'There is no bottle in the sleeve, or it sits loose. Push it in until it stops.',
-      sucks: 'Baby sucks too softly for the sleeve to count. Flow shows late: go by baby.',
-      push: 'Something presses on the bottle, or the nipple sits askew. Hold it by the sleeve only.',
-      gap: 'Some readings were lost. When baby pauses: nipple out, bottle still for a moment.',
-    },
     ended: {
       glance: 'Feed ended',
       // AAP, burping and holding after a feed: upright for 10 to 15 minutes.
@@ -45,7 +48,7 @@ export const TEXTS_EN: Texts = {
       'Not kept yet: this feed is only in the memory of the computer. Leave the program running; it tries again every second. If the disk is full, free some space.',
     discarded: { glance: 'Left out', say: 'This one is not in the list of feeds.' },
     standFirst: 'Stand the bottle up for 3 seconds, then begin when baby is ready. It starts by itself.',
-    guidanceOn: 'Turn guidance on',
+    guidanceOn: 'Turn cues on',
     paceStart: 'ahead of pace',
     paceMark: 'ease off',
     backToFeed: 'Back to the feed',
@@ -54,7 +57,7 @@ export const TEXTS_EN: Texts = {
   },
   touch: {
     burped: 'Burped',
-    pause: 'Pause',
+    cuesOff: 'Cues off',
     sound: 'Sound',
     dim: 'Dim',
     signs: 'Stress signs',

@@ -8,20 +8,6 @@ export const TEXTS_ES: Texts = {
     practice: 'Práctica: muñeco y agua',
     oneMoment: 'Un momento',
     silent: 'Esta página ya no recibe nada de Ebbline. Guíese por el bebé.',
-    troubles: {
-      'other-sleeve': {
-        say: 'Ahora hay otra funda conectada. Guíese por el bebé.',
-        more: 'Ebbline todavía no conoce esta funda. Conecte la de antes, o calibre esta.',
-      },
-      'sleeve-nameless': {
-        say: 'La funda no dice cuál es. Guíese por el bebé.',
-        more: 'Apague la funda y enciéndala otra vez.',
-      },
-      'too-busy': {
-        say: 'Esta computadora está demasiado ocupada. Guíese por el bebé.',
-        more: 'Cierre otros programas en ella.',
-      },
-    },
     reasons: {
       'not-weighed':
         'La leche aún no se ha pesado. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
@@ -35,6 +21,23 @@ export const TEXTS_ES: Texts = {
       push: 'Algo presiona el biberón o la tetina está torcida. Sujételo solo por la funda.',
       gap: 'Se perdieron lecturas. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
     },
+    causes: {
+      lost: { more: 'El cable está suelto o la funda está apagada. Conéctela: sigue sola.' },
+      ended: { more: 'La funda ha enviado todo lo que tenía.' },
+      silent: { more: 'Vea que la funda esté encendida y su cable conectado.' },
+      'other-sleeve': {
+        say: 'Ahora hay otra funda conectada. Guíese por el bebé.',
+        more: 'Ebbline todavía no conoce esta funda. Conecte la de antes, o calibre esta.',
+      },
+      'sleeve-nameless': {
+        say: 'La funda no dice cuál es. Guíese por el bebé.',
+        more: 'Apague la funda y enciéndala otra vez.',
+      },
+      'too-busy': {
+        say: 'Esta computadora está demasiado ocupada. Guíese por el bebé.',
+        more: 'Cierre otros programas en ella.',
+      },
+    },
     ended: {
       glance: 'Toma terminada',
       say: 'Mantenga al bebé erguido de 10 a 15 minutos.',
@@ -46,7 +49,7 @@ export const TEXTS_ES: Texts = {
     discarded: { glance: 'Descartada', say: 'No aparece en la lista de tomas.' },
     standFirst:
       'Deje el biberón de pie 3 segundos y empiece cuando el bebé esté listo. La toma comienza sola.',
-    guidanceOn: 'Activar la guía',
+    guidanceOn: 'Encender los avisos',
     paceStart: 'por delante del ritmo',
     paceMark: 'más lento',
     backToFeed: 'Volver a la toma',
@@ -55,7 +58,7 @@ export const TEXTS_ES: Texts = {
   },
   touch: {
     burped: 'Eructó',
-    pause: 'Pausa',
+    cuesOff: 'Sin avisos',
     sound: 'Sonido',
     dim: 'Atenuar',
     signs: 'Señales de estrés',

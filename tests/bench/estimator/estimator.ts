@@ -1,4 +1,5 @@
 /** `npm run bench -- estimator [--quick]`: how true the estimate is, group by group, beside its targets and simpler ways. */
+import { boundTable } from './bound.ts';
 import { estimatorCases } from './cases.ts';
 import { type CaseResult, runCase } from './run-case.ts';
 import { caseTable, coverTable, mainTable, overallTable, saidTable } from './tables.ts';
@@ -11,4 +12,5 @@ export function benchEstimator(flags: ReadonlySet<string>): void {
   caseTable(results);
   saidTable(results);
   coverTable(results);
+  boundTable(quick);
 }

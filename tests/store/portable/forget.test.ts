@@ -94,7 +94,7 @@ describe('a forgotten baby', () => {
     expect(idsIn(folder)).toBe('');
     // About the sleeve and this machine, not about a baby.
     opened(folder, (store) => {
-      expect(store.readSoundOn()).toBe(true);
+      expect([store.readSoundOn(), store.readDimmed()]).toEqual([true, true]);
       expect(store.calibrations()).toHaveLength(3);
     });
   });

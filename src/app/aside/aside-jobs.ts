@@ -1,0 +1,39 @@
+/** Heavy work on what is kept, done by a process of its own, so that whoever guides a feed is never kept waiting. Only reads. */
+import type { PaperEnding } from '../../paper/paper-ending.ts';
+import { type SessionGraphOptions, sessionGraphPngFromSvg, sessionGraphSvg } from '../../review/index.ts';
+import type { RefinedFeed } from '../../sensing/index.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
+import { packingService } from '../packing/packing-service.ts';
+import { machineSurroundings } from '../packing/plan-for.ts';
+import type { Query } from '../review/review-answers.ts';
+import { keptFeed, reviewService } from '../review/review-service.ts';
+import { refinedFromCapture } from '../sleeve/recovery.ts';
+
+/** All throw PlainErrors. */
+export interface AsideJobs {
+  graph(feedId: string, options: SessionGraphOptions): string;
+  graphPng(feedId: string, options: SessionGraphOptions): Uint8Array;
+  file(feedId: string, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
+  compare(query: Query): string;
+  dayFile(query: Query): string;
+  sheet(name: 'feeding-plan' | 'day-sheet', ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
+  /** The pass after a feed; null where there is nothing to make it from. */
+  refined(feedId: string): RefinedFeed | null;
+  /** Packs the capture of a feed that is over, beside the raw one, which stays. @returns the packed one's name; null when there is none */
+  packCapture(feedId: string): string | null;
+}
+
+export function asideJobs(store: FeedStore): AsideJobs {
+  const review = reviewService(store, machineSurroundings());
+  const packing = packingService(store, machineSurroundings());
+  return {
+    graph: (feedId, options) => sessionGraphSvg(keptFeed(store, feedId), options),
+    graphPng: (feedId, options) => sessionGraphPngFromSvg(sessionGraphSvg(keptFeed(store, feedId), options)),
+    file: async (feedId, ending, query) => review.file(feedId, ending, query),
+    compare: (query) => review.compare(query),
+    dayFile: (query) => review.dayFile(query),
+    sheet: async (name, ending, query) => packing.sheet(name, ending, query),
+    refined: (feedId) => refinedFromCapture(store, feedId),
+    packCapture: (feedId) => store.packCapture(feedId),
+  };
+}

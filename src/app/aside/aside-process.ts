@@ -1,0 +1,54 @@
+/** The helper's side: asked over the channel of its parent, one job after another, at the lowest priority, for as long as the parent lives. */
+import { constants, setPriority } from 'node:os';
+import { PlainError } from '../../base/errors.ts';
+import { SOFTWARE_VERSION } from '../../base/version.ts';
+import { openStore } from '../../store/feed-store.ts';
+import { exportLines } from '../../store/portable/export.ts';
+import { asideJobs } from './aside-jobs.ts';
+import { type Answered, type Asked, refusalOf } from './aside-protocol.ts';
+
+/** So that a graph of a whole night never takes a core from guidance. */
+function giveWay(): void {
+  try {
+    setPriority(constants.priority.PRIORITY_LOW);
+  } catch {
+    // A system that allows no such thing: it is a helper all the same.
+  }
+}
+
+/** Serves jobs on what is kept in `folder`. */
+export function serveAside(folder: string): void {
+  giveWay();
+  const store = openStore(folder);
+  const jobs = asideJobs(store);
+  const leave = (): void => {
+    store.close();
+    process.exit(0);
+  };
+  process.once('disconnect', leave);
+  // The terminal sends these to all; the parent says when it is over.
+  process.on('SIGINT', () => {});
+  process.on('SIGHUP', () => {});
+  process.on('message', async ({ number, job, args }: Asked) => {
+    const answer = (answered: Answered): void => void process.send?.(answered, () => {});
+    try {
+      answer({ number, result: await (jobs[job] as (...all: unknown[]) => unknown)(...args) });
+    } catch (error) {
+      if (error instanceof PlainError) answer({ number, refusal: refusalOf(error) });
+      else answer({ number, fault: error instanceof Error ? (error.stack ?? error.message) : String(error) });
+    }
+  });
+}
+
+/** Writes an export's lines to standard output, as fast as they are taken. */
+export async function exportAside(folder: string): Promise<void> {
+  giveWay();
+  const store = openStore(folder);
+  try {
+    for (const line of exportLines(store, { nowMs: Date.now(), softwareVersion: SOFTWARE_VERSION })) {
+      if (!process.stdout.write(line)) await new Promise((resolve) => process.stdout.once('drain', resolve));
+    }
+  } finally {
+    store.close();
+  }
+}

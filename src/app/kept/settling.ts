@@ -1,0 +1,35 @@
+/** What is done with a feed once it is over and kept: the refined pass and the packing of its capture, aside, one feed after another. */
+import { PlainError } from '../../base/errors.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
+import type { Aside } from '../aside/aside.ts';
+
+export interface Settling {
+  settle(feedId: string): void;
+  /** Resolves when nothing is left to do. */
+  done(): Promise<void>;
+}
+
+/** Whatever fails is left as it is, whole, and taken up at the next start. */
+export function settling(
+  store: Pick<FeedStore, 'get' | 'refine' | 'settlePacked'>,
+  aside: Pick<Aside, 'run'>,
+): Settling {
+  let last: Promise<void> = Promise.resolve();
+  const settleNow = async (feedId: string): Promise<void> => {
+    try {
+      if (store.get(feedId)?.refined === null) {
+        const refined = await aside.run('refined', feedId);
+        if (refined) store.refine(feedId, refined);
+      }
+      store.settlePacked(feedId, await aside.run('packCapture', feedId));
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+    }
+  };
+  return {
+    settle(feedId) {
+      last = last.then(() => settleNow(feedId));
+    },
+    done: () => last,
+  };
+}

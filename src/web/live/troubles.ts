@@ -1,0 +1,39 @@
+/**
+ * Trouble that does not stop the feed, in the reader's language. The program says it in English, with the place; by the error's code it has Spanish words
+ * here, shorter: whoever mends it sits at the computer, where the English line stands too. Pure.
+ */
+import type { LiveView } from '../../feed/live/live-view.ts';
+import type { Language } from '../../pacing/cues/words.ts';
+
+const ES: Readonly<Record<string, string>> = {
+  'store-full': 'El disco está lleno. Lo guardado antes está a salvo. Libere espacio.',
+  'store-folder': 'Ebbline no puede escribir en su carpeta. Dele permiso de escritura.',
+  'store-foreign': 'El archivo de datos no es de Ebbline y quedó como estaba. Muévalo a otro lugar.',
+  'store-strained': 'A la computadora le falta memoria. Cierre otros programas.',
+  'store-away': 'El disco no responde. Vuelva a conectarlo.',
+  'store-unwritten': 'No se puede escribir en el disco: está lleno o falla. Libere espacio.',
+  'store-damaged':
+    'No se pueden leer los datos: el archivo o el disco está dañado. Copie antes toda la carpeta a otro disco.',
+  'store-busy': 'Otro programa usa los datos. Ciérrelo.',
+  'store-failed': 'El disco o la base de datos falla. Revise el disco.',
+  'store-taken': 'Ya hay una toma guardada con ese nombre. Esta espera en la memoria.',
+  'store-mixed': 'Los datos guardados no encajan con esta toma. Espera en la memoria.',
+  'store-no-feed': 'La toma no está en el disco. Espera en la memoria.',
+  'pace-profile-invalid':
+    'Una cifra del plan de este bebé está fuera de su rango. Corríjala en «Antes de la toma».',
+  'raw-lost':
+    'La memoria se llenó: faltan mediciones de esta toma, pero no su leche, sus avisos ni sus horas.',
+};
+
+/** @returns what to say and in which language; null when there is no trouble. A code without Spanish words keeps its English line. */
+export function noticeLine(
+  { notice, noticeCodes = [] }: Pick<LiveView, 'notice' | 'noticeCodes'>,
+  language: Language,
+): { text: string; language: Language } | null {
+  if (notice === null) return null;
+  const lines = noticeCodes.map((code) => ES[code]);
+  if (language === 'en' || lines.length === 0 || lines.includes(undefined)) {
+    return { text: notice, language: 'en' };
+  }
+  return { text: lines.join(' '), language };
+}
