@@ -2,7 +2,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { FeedListAnswer } from '../../src/server/answers.ts';
 import { openStore } from '../../src/store/feed-store.ts';
-import { requireBuild, startCommand } from '../support/command.ts';
+import { requireBuild, runCommand, startCommand } from '../support/command.ts';
 import { keptFeed } from '../support/kept-feeds.ts';
 import { storeOf } from '../support/review-store.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
@@ -78,4 +78,19 @@ it('a start without a port says that it simulates, and how to reach the sleeve a
   await running.says(
     /A real sleeve: ebbline start --port DEVICE\. Your kept real feeds, without a sleeve: ebbline open\./,
   );
+});
+
+it('a feed is written in by fluid ounces as well, and never by both', async () => {
+  const data = temporaryFolder();
+  const add = ['feeds', 'add', 'bottle', '--day', '2026-01-05', '--at', '08:00', '--offered-fl-oz', '3'];
+  expect(await runCommand([...add, '--left-fl-oz', '0.5'], { data })).toMatchObject({ code: 0, stderr: '' });
+  const both = await runCommand([...add, '--offered-ml', '90'], { data });
+  expect(both.code).toBe(2);
+  expect(both.stderr).toContain('cannot be used with');
+  const store = openStore(data);
+  const [feed] = store.listHandFeeds({});
+  store.close();
+  // 1 US fl oz is 29.5735295625 mL.
+  expect(feed!.offeredMl).toBeCloseTo(88.72, 2);
+  expect(feed!.leftMl).toBeCloseTo(14.79, 2);
 });
