@@ -29,7 +29,7 @@ export async function feedsCommand(options: FeedsOptions): Promise<void> {
       const minutes = Math.round(feed.durationSec / 60);
       const state = feed.state === 'ended' ? '' : `  ${feed.state === 'open' ? 'still open' : 'not a feed'}`;
       process.stdout.write(
-        `${feed.id}  ${new Date(feed.startedAtMs).toLocaleString('en-US')}  ${volumeText(feed.intakeMl)} in ${minutes} min  ${feed.cueCount} cues${state}\n`,
+        `${feed.id}  ${new Date(feed.startedAtMs).toLocaleString('en-US')}  ${volumeText(feed.intakeMl)} in ${minutes} min${feed.toldCount === null ? '' : `  ${feed.toldCount} cues`}${state}\n`,
       );
     }
   } finally {

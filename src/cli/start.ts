@@ -64,6 +64,7 @@ export async function start(options: StartOptions): Promise<void> {
     const learned = learnedCalibration(sleeve.calibration, notes.read());
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
+    let pages = 0;
     const feed = createLiveFeed({
       link: sleeve.link,
       calibration: learned.calibration,
@@ -73,6 +74,7 @@ export async function start(options: StartOptions): Promise<void> {
       wallNowMs: () => Date.now(),
       simulated,
       sleeveId: sleeve.sleeveId,
+      isPageOpen: () => pages > 0,
       soundOn: store.readSoundOn(),
       keepSoundOn: (on) => store.writeSoundOn(on),
       // A doll is nobody's baby.
@@ -99,6 +101,9 @@ export async function start(options: StartOptions): Promise<void> {
       practice: async (seed) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
       webFolder: webFolder(),
       port: options.pagePort,
+      onPages: (count) => {
+        pages = count;
+      },
       ...(door && { door }),
       onError: (error) => process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`),
     });

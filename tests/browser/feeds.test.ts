@@ -62,7 +62,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
   it('one feed: sentence, cues and what followed, numbers where the finger is', async () => {
     const page = await on.opened('#/feeds/eventful');
     await page
-      .getByText(/left the bottle in 15 min; .* was spilt; .* was poured in; one fast stretch, 2 min\./)
+      .getByText(/taken in 15 min; .* was spilt; .* was poured in; milk ran fast once, for about 2 minutes\./)
       .first()
       .waitFor();
     expect(await seen(page.locator('.cue-list li').first())).toMatch(
@@ -101,7 +101,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     await page.getByRole('button', { name: 'Keep' }).click();
     await page.getByText('By the bottle’s own marks: 3 fl oz (89 mL).').waitFor();
     await page.locator('.note', { hasText: 'slept right after' }).waitFor();
-    await page.locator('.lead', { hasText: 'left the bottle in 18 min' }).waitFor();
+    await page.locator('.lead', { hasText: 'taken in 18 min' }).waitFor();
     expect(on.store.get('first-half-past-one')!.corrected).toMatchObject({ note: 'slept right after' });
     await isSoundHere(page);
     await page.context().close();
@@ -125,7 +125,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     paper.on('console', (message) => on.complaints.push(message.text()));
     await paper.goto(`file://${path}`);
     expect(asked).toEqual([`file://${path}`]);
-    await paper.getByRole('heading', { level: 1, name: /left the bottle/ }).waitFor();
+    await paper.getByRole('heading', { level: 1, name: / taken in / }).waitFor();
     expect(await paper.locator('svg').count()).toBe(1);
     expect(await seen(paper.locator('body'))).toContain('slept right after');
     const { scrollWidth, clientWidth } = await paper.evaluate(() => document.documentElement);

@@ -126,11 +126,11 @@ describe('what a day comes to', () => {
       leftMl: 68,
     });
     const told = tellDay(sum, OPTIONS);
-    expect(told.sentence).toBe('4¾ fl oz (142 mL) left 3 bottles; 1 h 9 min in all.');
+    expect(told.sentence).toBe('4¾ fl oz (142 mL) taken from 3 bottles, 1 h 9 min in all.');
     expect(told.lines).toEqual([
       '1 feed at the breast; nobody can tell how much.',
       '1 bottle without an amount.',
-      '2¼ fl oz (68 mL) stayed in bottles.',
+      '2¼ fl oz (68 mL) left over.',
     ]);
     expect(told.feeds.map(({ amount }) => amount)).toEqual([
       '2¾ fl oz (82 mL)',
@@ -245,7 +245,9 @@ describe('a week', () => {
     const { now, before } = days(() => [70, 80, 90]);
     const told = tellWeek(now, before, null, OPTIONS);
     expect(told.title).toBe('May 8 to May 14');
-    expect(told.sentence).toBe('On the 7 days with bottles, 8 fl oz (240 mL) a day left them.');
+    expect(told.sentence).toBe(
+      'About 8 fl oz (240 mL) a day taken from bottles, on each of these seven days.',
+    );
     expect(told.table.rows.map(({ cells }) => cells[1])).toEqual(Array(7).fill('8 fl oz (240 mL)'));
     expect(told.compare.lines).toEqual([
       'Half of the bottles were under 2¾ fl oz (80 mL) before, and under 2¾ fl oz (80 mL) now; the middle half 2¼ fl oz (70 mL) to 3 fl oz (90 mL), now 2¼ fl oz (70 mL) to 3 fl oz (90 mL).',

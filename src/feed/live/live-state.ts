@@ -8,6 +8,7 @@ import type { Light } from './light-language.ts';
 import type { LiveView, NoticeKind } from './live-view.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
+import { TELLING_START, type TellingStep } from './telling-of-cues.ts';
 
 /** Of the link only its name is told. */
 export interface ViewOptions {
@@ -30,6 +31,7 @@ export interface LiveState {
   guidancePaused: boolean;
   light: Light | null;
   sounding: SoundingStep;
+  telling: TellingStep;
   /** Scheduler time at which the open feed last had the teat in the mouth. */
   teatAtMs: number;
   viewedAtTick: number;
@@ -50,6 +52,7 @@ export function createLiveState(options: SessionOptions & Pick<ViewOptions, 'sou
     guidancePaused: false,
     light: null,
     sounding: SOUNDING_START,
+    telling: TELLING_START,
     teatAtMs: 0,
     viewedAtTick: 0,
     askedWhichAtMs: Number.NEGATIVE_INFINITY,

@@ -33,6 +33,7 @@ import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import { stepShowing } from './showing.ts';
 import { stepSounding } from './sounding.ts';
+import { stepTelling, TELLING_START } from './telling-of-cues.ts';
 
 const TICK_MS = 100;
 /**
@@ -60,6 +61,8 @@ export interface LiveFeedOptions extends SessionOptions {
   wallNowMs: () => number;
   /** Whether sound was on when Ebbline last ran; off unless somebody turned it on. */
   soundOn?: boolean;
+  /** Whether any page shows the live feed now; absent: none does. */
+  isPageOpen?: () => boolean;
   /** Told when somebody turns sound on or off. */
   keepSoundOn?: (on: boolean) => void;
 }
@@ -243,7 +246,28 @@ function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): L
   return asked ?? lightFor(show.showing, dimmed, (nowMs - show.sinceMs) / 1000);
 }
 
-function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number): void {
+/** Whoever looks back sees what a caregiver was told, and by what. */
+function keepWhatIsTold(state: LiveState, isPageOpen: boolean, nowMs: number): void {
+  const { feed } = state.session;
+  if (!feed) {
+    state.telling = TELLING_START;
+    return;
+  }
+  state.telling = stepTelling(state.telling, {
+    nowMs,
+    atSec: feed.engine.timeline.atMicros / 1e6,
+    showing: state.show.showing,
+    isPageOpen,
+    sounded: state.sounding.notes !== null,
+  });
+  feed.held.part.told.push(...state.telling.told);
+}
+
+function showNow(
+  state: LiveState,
+  { outputs, isPageOpen = () => false }: LiveFeedOptions,
+  nowMs: number,
+): void {
   const { session } = state;
   const tick = session.feed ? session.lastTick : null;
   const before = state.show.showing;
@@ -263,6 +287,7 @@ function showNow(state: LiveState, { outputs }: LiveFeedOptions, nowMs: number):
     muted: state.muted,
   });
   if (state.sounding.notes) outputs.sound(state.sounding.notes);
+  keepWhatIsTold(state, isPageOpen(), nowMs);
   const light = lightNow(state, nowMs);
   const last = state.light;
   if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {

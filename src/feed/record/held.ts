@@ -1,5 +1,5 @@
 /** What of a feed is not on the disk yet: handed to the keeper once a second, held in memory while its disk takes nothing. */
-import type { FeedSummary } from './feed.ts';
+import type { FeedSummary, ToldCue } from './feed.ts';
 import type { FeedKeeper, FeedPart } from './keeper.ts';
 
 /**
@@ -14,7 +14,7 @@ const BLOCK_BYTES = 16 * 1024;
 
 export interface HeldFeed {
   readonly summary: FeedSummary;
-  part: Omit<FeedPart, 'bytes'>;
+  part: Omit<FeedPart, 'bytes' | 'told'> & { told: ToldCue[] };
   blocks: { bytes: Uint8Array; filled: number }[];
   heldBytes: number;
   /** Bytes that found no room in memory either; they are missing in the capture. */
@@ -28,6 +28,7 @@ export interface HeldFeed {
 const emptyPart = (): HeldFeed['part'] => ({
   rows: [],
   cues: [],
+  told: [],
   events: [],
   intakeMl: 0,
   spiltMl: 0,
@@ -68,8 +69,8 @@ export function handOver(held: HeldFeed, keeper: FeedKeeper, calibration: unknow
     keeper.begin(held.summary, calibration);
     held.begun = true;
   }
-  const { rows, cues, events } = held.part;
-  if (rows.length + cues.length + events.length + held.heldBytes === 0) return;
+  const { rows, cues, told, events } = held.part;
+  if (rows.length + cues.length + told.length + events.length + held.heldBytes === 0) return;
   const bytes = held.blocks.map((block) => block.bytes.subarray(0, block.filled));
   keeper.append(held.summary.id, { ...held.part, bytes });
   const { intakeMl, spiltMl, addedMl, durationSec } = held.part;

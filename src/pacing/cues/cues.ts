@@ -241,6 +241,14 @@ export function cueOf(shown: string): CueRecord | null {
   return { ...CUES[of], picture };
 }
 
+/** @returns the kind of what is shown; null for what is no cue */
+export function kindOf(shown: string): CueKind | null {
+  if (Object.hasOwn(CUES, shown)) return shown as CueKind;
+  return Object.hasOwn(SHOWN_OTHERWISE, shown)
+    ? SHOWN_OTHERWISE[shown as keyof typeof SHOWN_OTHERWISE].of
+    : null;
+}
+
 /** What a family's switches start from. */
 export const FAMILY_SWITCHES: Readonly<Record<Switch, boolean>> = switchesBy(({ startsOn }) => startsOn);
 

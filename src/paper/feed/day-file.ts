@@ -35,6 +35,6 @@ ${paragraphs(told.published, 'soft small')}
 <ul>${list.join('\n')}</ul>
 ${tellings.map((one) => feedSection(one.feed, one.told, feedOptions, 'h2')).join('\n')}
 </main>
-${footer(words, [...new Set(tellings.flatMap((one) => [one.told.bandNote, one.told.provenance]))])}`;
+${footer(words, [...new Set(tellings.flatMap((one) => [one.told.figures.at(-1)!, one.told.bandNote, one.told.provenance]))])}`;
   return documentOf(language, `${told.title}: ${told.sentence}`, body);
 }

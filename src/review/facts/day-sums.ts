@@ -13,11 +13,12 @@ export interface DayFeed {
   kind: DayFeedKind;
   atMs: number;
   durationSec: number | null;
-  /** Milk that left the bottle, mL; at the breast nobody can tell. */
+  /** Milk taken from the bottle, mL; at the breast nobody can tell. */
   takenMl: number | null;
-  /** What stayed in the bottle, mL. */
+  /** Left over in the bottle, mL. */
   leftMl: number | null;
   side: HandFeed['side'];
+  /** Cues that were shown; null where nobody wrote that down, and without a sleeve. */
   cueCount: number | null;
   isOpen: boolean;
   isSimulated: boolean;
@@ -38,9 +39,9 @@ export interface DaySum {
   refused: number;
   /** Bottles whose amount nobody wrote down. */
   unknownAmounts: number;
-  /** Milk that left bottles, those that were refused among them, mL. */
+  /** Milk taken from bottles, those that were refused among them, mL. */
   takenMl: number;
-  /** What stayed in bottles, mL; null where no bottle tells. */
+  /** Left over in bottles, mL; null where no bottle tells. */
   leftMl: number | null;
   /** Time of all feeds that have one, s. */
   durationSec: number;
@@ -76,7 +77,7 @@ function measuredFeed(feed: ListedFeed): DayFeed {
     takenMl: feed.intakeMl,
     leftMl: stayedMl(feed),
     side: null,
-    cueCount: feed.cueCount,
+    cueCount: feed.toldCount,
     isOpen: feed.state === 'open',
     isSimulated: feed.simulated,
     caregiver: setupOf(feed).caregiver,

@@ -26,7 +26,7 @@ export interface ToldDay {
   day: string;
   title: string;
   sentence: string;
-  /** Feeds at the breast, what stayed in bottles, refusals, changed clocks. */
+  /** Feeds at the breast, what was left over, refusals, changed clocks. */
   lines: string[];
   /** Published daily intake, and what it cannot say; empty without a birth date. */
   published: string[];

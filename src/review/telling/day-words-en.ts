@@ -5,7 +5,8 @@ const times = (count: number, one: string, many: string): string => `${count} ${
 /** "5 mL is a good try", "three refusals or ten minutes", "little by day": common practice, no source. */
 export const DAY_WORDS_EN: DayWords = {
   locale: 'en-US',
-  taken: (amount, bottles, time) => `${amount} left ${times(bottles, 'bottle', 'bottles')}; ${time} in all.`,
+  taken: (amount, bottles, time) =>
+    `${amount} taken from ${times(bottles, 'bottle', 'bottles')}, ${time} in all.`,
   noBottles: 'No bottle on this day.',
   time: (seconds) => {
     const minutes = Math.round(seconds / 60);
@@ -13,7 +14,7 @@ export const DAY_WORDS_EN: DayWords = {
   },
   breast: (count) => `${times(count, 'feed', 'feeds')} at the breast; nobody can tell how much.`,
   unknownAmounts: (count) => `${times(count, 'bottle', 'bottles')} without an amount.`,
-  left: (amount) => `${amount} stayed in bottles.`,
+  left: (amount) => `${amount} left over.`,
   refused: (count) =>
     `${times(count, 'bottle', 'bottles')} offered and hardly taken. That is a feed too; 5 mL is a good try.`,
   restNow:
@@ -34,14 +35,17 @@ export const DAY_WORDS_EN: DayWords = {
   cues: (count) => (count === 0 ? 'no cues' : times(count, 'cue', 'cues')),
   amountUnknown: 'amount not written down',
   weekTitle: (from, to) => `${from} to ${to}`,
-  week: (amount, days) => `On the ${times(days, 'day', 'days')} with bottles, ${amount} a day left them.`,
+  week: (amount, days) =>
+    days === 1
+      ? `${amount} taken from bottles, all on one day.`
+      : `About ${amount} a day taken from bottles, on ${days === 7 ? 'each' : days} of these seven days.`,
   heads: {
     day: 'Day',
-    taken: 'From bottles',
+    taken: 'Taken',
     bottles: 'Bottles',
     breast: 'At the breast',
     time: 'Time',
-    left: 'Stayed in bottles',
+    left: 'Left over',
     expressed: 'Expressed',
   },
   night:

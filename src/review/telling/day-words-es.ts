@@ -5,7 +5,7 @@ const times = (count: number, one: string, many: string): string => `${count} ${
 export const DAY_WORDS_ES: DayWords = {
   locale: 'es-US',
   taken: (amount, bottles, time) =>
-    `${amount} salieron de ${times(bottles, 'biberón', 'biberones')}; ${time} en total.`,
+    `Tomó ${amount} de ${times(bottles, 'biberón', 'biberones')}, ${time} en total.`,
   noBottles: 'Ningún biberón este día.',
   time: (seconds) => {
     const minutes = Math.round(seconds / 60);
@@ -13,7 +13,7 @@ export const DAY_WORDS_ES: DayWords = {
   },
   breast: (count) => `${times(count, 'toma', 'tomas')} al pecho; nadie puede saber cuánto.`,
   unknownAmounts: (count) => `${times(count, 'biberón', 'biberones')} sin cantidad anotada.`,
-  left: (amount) => `${amount} quedaron en biberones.`,
+  left: (amount) => `Sobraron ${amount}.`,
   refused: (count) =>
     `${times(count, 'biberón ofrecido', 'biberones ofrecidos')} y apenas tomado. También es una toma; 5 mL es un buen intento.`,
   restNow:
@@ -33,14 +33,17 @@ export const DAY_WORDS_ES: DayWords = {
   cues: (count) => (count === 0 ? 'sin avisos' : times(count, 'aviso', 'avisos')),
   amountUnknown: 'cantidad sin anotar',
   weekTitle: (from, to) => `Del ${from} al ${to}`,
-  week: (amount, days) => `En los ${times(days, 'día', 'días')} con biberón salieron ${amount} al día.`,
+  week: (amount, days) =>
+    days === 1
+      ? `Tomó ${amount} de biberones, todo en un día.`
+      : `Tomó unos ${amount} al día de biberones, en ${days === 7 ? 'cada uno' : days} de estos siete días.`,
   heads: {
     day: 'Día',
-    taken: 'De biberones',
+    taken: 'Tomado',
     bottles: 'Biberones',
     breast: 'Al pecho',
     time: 'Tiempo',
-    left: 'Quedó en biberones',
+    left: 'Sobró',
     expressed: 'Extraída',
   },
   night:
@@ -50,7 +53,7 @@ export const DAY_WORDS_ES: DayWords = {
   freezer: (amount, days, oldest) =>
     `En el congelador: ${amount}, la más antigua del ${oldest}${days === null ? '' : `; unos ${times(days, 'día', 'días')} de biberones como estos`}.`,
   noMilkList: 'Lo extraído y lo que hay en el congelador aparece aquí cuando está en la lista de leche.',
-  notSupply: 'Lo que saca el sacaleches no es su producción: un bebé saca leche que un sacaleches no saca.',
+  notSupply: 'Lo que saca el extractor no es su producción: un bebé saca leche que un extractor no saca.',
   compareTitle: 'Estos siete días y los siete anteriores',
   tooFew: (first, second) =>
     `Sin comparar: ${first} y ${second} biberones con cantidad, y hacen falta 10 de cada lado. Un bebé toma de un día a otro un 13 a 15 % más o menos, así que pocas tomas difieren por azar.`,

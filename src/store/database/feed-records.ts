@@ -7,12 +7,14 @@ import type {
   FeedState,
   FeedSummary,
   KeptFeed,
+  ToldCue,
 } from '../../feed/record/feed.ts';
 import type { FeedPart } from '../../feed/record/keeper.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 import { type CueLine, cueFromLine, reasonToText } from './cue-line.ts';
 import type { FeedDatabase } from './database.ts';
 import { asOfNow, inTransaction } from './database.ts';
+import { prepareAll } from './feed-statements.ts';
 import { packRefined, unpackRefined } from './refined-codec.ts';
 import { packRows, unpackRows } from './row-codec.ts';
 
@@ -21,6 +23,7 @@ export interface FeedCursor {
   feedNo: number;
   rows: number;
   cues: number;
+  told: number;
   events: number;
 }
 
@@ -30,10 +33,6 @@ export interface FeedEnd {
   endedAtMs: number;
   refined: RefinedFeed | null;
 }
-
-/** What a list shows; a calibration is long and stays where it is. */
-export const SUMMARY_COLUMNS = `id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms, sleeve_id,
-  setup_json, capture_file, intake_ml, spilt_ml, added_ml, duration_sec`;
 
 export interface SummaryRecord {
   id: string;
@@ -57,6 +56,7 @@ type FeedRecord = SummaryRecord & {
   calibration_json: string;
   software_version: string;
   ran_json: string | null;
+  is_told_kept: number;
 };
 
 /** The feeds in the database: every statement about them, and nothing else. Errors are SQLite's own. */
@@ -88,7 +88,7 @@ export class FeedRecords {
       feed.durationSec,
       feed.ran ? JSON.stringify(feed.ran) : null,
     );
-    return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, events: 0 };
+    return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, told: 0, events: 0 };
   }
 
   /** @returns the cursor of `feed` if a try before has begun it, with nothing in it yet; `other` for another feed of its name */
@@ -99,13 +99,13 @@ export class FeedRecords {
       record.state === 'open' &&
       record.started_at_ms === feed.startedAtMs &&
       record.sleeve_id === feed.sleeveId &&
-      this.#statements.anyOf.all(record.no, record.no, record.no).length === 0;
-    return isSame ? { feedNo: record.no, rows: 0, cues: 0, events: 0 } : 'other';
+      this.#statements.anyOf.all(...Array(4).fill(record.no)).length === 0;
+    return isSame ? { feedNo: record.no, rows: 0, cues: 0, told: 0, events: 0 } : 'other';
   }
 
   /** One transaction; the cursor moves only if it was kept. Written again at the same place, it replaces what may be there. */
   append(cursor: FeedCursor, part: FeedPart): void {
-    const { insertRow, insertCue, insertEvent, updateTotals } = this.#statements;
+    const { insertRow, insertCue, insertTold, insertEvent, updateTotals, tellKept } = this.#statements;
     const { feedNo } = cursor;
     inTransaction(this.database, () => {
       part.rows.forEach((row, i) => {
@@ -124,6 +124,10 @@ export class FeedRecords {
       part.cues.forEach((cue, i) => {
         insertCue.run(feedNo, cursor.cues + i, cue.atSec, cue.kind, reasonToText(cue.because));
       });
+      part.told?.forEach(({ sinceSec, atSec, shown, output }, i) => {
+        insertTold.run(feedNo, cursor.told + i, sinceSec, atSec, shown, output);
+      });
+      if (part.told) tellKept.run(feedNo);
       part.events.forEach((event, i) => {
         insertEvent.run(feedNo, cursor.events + i, event.atSec, event.kind, JSON.stringify(event));
       });
@@ -131,6 +135,7 @@ export class FeedRecords {
     });
     cursor.rows += part.rows.length;
     cursor.cues += part.cues.length;
+    cursor.told += part.told?.length ?? 0;
     cursor.events += part.events.length;
   }
 
@@ -213,7 +218,7 @@ export class FeedRecords {
   }
 
   #keptFeedOf(record: FeedRecord): KeptFeed {
-    const { rowsOf, packedOf, cuesOf, eventsOf, refinedOf } = this.#statements;
+    const { rowsOf, packedOf, cuesOf, toldOf, eventsOf, refinedOf } = this.#statements;
     const packed = packedOf.all(record.no)[0] as { columns: ArrayBuffer } | undefined;
     const refined = refinedOf.all(record.no)[0] as { json_deflated: ArrayBuffer } | undefined;
     return {
@@ -223,6 +228,7 @@ export class FeedRecords {
       ...(record.ran_json && { ran: JSON.parse(record.ran_json) as RanWith }),
       rows: packed ? unpackRows(new Uint8Array(packed.columns)) : rowsFrom(rowsOf.all(record.no)),
       cues: (cuesOf.all(record.no) as CueLine[]).map(cueFromLine),
+      ...(record.is_told_kept && { told: toldOf.all(record.no) as ToldCue[] }),
       events: (eventsOf.all(record.no) as { event_json: string }[]).map(
         ({ event_json }) => JSON.parse(event_json) as FeedEvent,
       ),
@@ -253,46 +259,5 @@ export function summaryOf(record: SummaryRecord): FeedSummary {
     addedMl: record.added_ml,
     durationSec: record.duration_sec,
     captureFile: record.capture_file || null,
-  };
-}
-
-function prepareAll(database: FeedDatabase) {
-  const prepare = (sql: string) => database.prepare(sql);
-  return {
-    insertFeed:
-      prepare(`INSERT INTO feed (id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms,
-      sleeve_id, setup_json, calibration_json, software_version, capture_file, intake_ml, spilt_ml, added_ml, duration_sec,
-      ran_json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`),
-    // A commit that reports an error may have been kept nevertheless: the same again is no conflict.
-    insertRow: prepare('INSERT OR REPLACE INTO feed_row VALUES (?, ?, ?, ?, ?, ?, ?, ?)'),
-    insertCue: prepare('INSERT OR REPLACE INTO cue VALUES (?, ?, ?, ?, ?)'),
-    insertEvent: prepare('INSERT OR REPLACE INTO feed_event VALUES (?, ?, ?, ?, ?)'),
-    anyOf: prepare(`SELECT 1 FROM feed_row WHERE feed_no = ? UNION ALL SELECT 1 FROM cue WHERE feed_no = ?
-      UNION ALL SELECT 1 FROM feed_event WHERE feed_no = ? LIMIT 1`),
-    updateTotals: prepare(
-      'UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ?, duration_sec = ? WHERE no = ?',
-    ),
-    // "Not a feed" stays said, whoever ends it later.
-    endFeed: prepare(`UPDATE feed SET state = CASE state WHEN 'open' THEN 'ended' ELSE state END,
-      end_reason = ?, ended_at_ms = ? WHERE id = ?`),
-    refineTotals: prepare('UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ? WHERE id = ?'),
-    insertRefined: prepare('INSERT OR REPLACE INTO refined_feed SELECT no, ? FROM feed WHERE id = ?'),
-    discardFeed: prepare("UPDATE feed SET state = 'discarded' WHERE id = ?"),
-    setCaptureFile: prepare('UPDATE feed SET capture_file = ? WHERE id = ?'),
-    openFeeds: prepare(`SELECT ${SUMMARY_COLUMNS} FROM feed WHERE state = 'open' ORDER BY started_at_ms, no`),
-    feedById: prepare('SELECT * FROM feed WHERE id = ?'),
-    anyFeed: prepare('SELECT simulated FROM feed LIMIT 1'),
-    lastRowAt: prepare(
-      'SELECT max(at_sec) AS at_sec FROM feed_row WHERE feed_no = (SELECT no FROM feed WHERE id = ?)',
-    ),
-    rowsOf:
-      prepare(`SELECT at_sec AS atSec, milk_ml AS milkMl, flow_ml_per_min AS flowMlPerMin, intake_ml AS intakeMl,
-      teat_in_mouth AS teatInMouth, tilt_deg AS tiltDeg FROM feed_row WHERE feed_no = ? ORDER BY seq`),
-    packedOf: prepare('SELECT columns FROM packed_rows WHERE feed_no = ?'),
-    insertPacked: prepare('INSERT INTO packed_rows VALUES (?, ?)'),
-    deleteRows: prepare('DELETE FROM feed_row WHERE feed_no = ?'),
-    cuesOf: prepare('SELECT at_sec AS atSec, kind, because FROM cue WHERE feed_no = ? ORDER BY seq'),
-    eventsOf: prepare('SELECT event_json FROM feed_event WHERE feed_no = ? ORDER BY seq'),
-    refinedOf: prepare('SELECT json_deflated FROM refined_feed WHERE feed_no = ?'),
   };
 }

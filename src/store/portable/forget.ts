@@ -173,7 +173,7 @@ function deleteAll(
   const lists = [listed(baby.ids), listed(baby.names)] as const;
   const nos = listed(feeds.map(({ no }) => String(no)));
   const ofFeeds = 'feed_no IN (SELECT CAST(value AS INTEGER) FROM json_each(?))';
-  for (const table of ['feed_row', 'packed_rows', 'cue', 'feed_event', 'refined_feed', 'correction']) {
+  for (const table of 'feed_row packed_rows cue told_cue feed_event refined_feed correction'.split(' ')) {
     run(`DELETE FROM ${table} WHERE ${ofFeeds}`, nos);
   }
   run('DELETE FROM feed WHERE no IN (SELECT CAST(value AS INTEGER) FROM json_each(?))', nos);

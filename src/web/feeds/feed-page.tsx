@@ -65,10 +65,17 @@ function OneFeed({ first, asked }: OneFeedProps) {
       <h2>{texts.feed.graph}</h2>
       {/* Drawn anew when something was put beside it. */}
       <SessionGraph id={feed.id} key={JSON.stringify(beside)} />
-      <p class="soft small">{told.bandNote}</p>
-      <p class="soft small">{told.provenance}</p>
       <h2>{words.cues}</h2>
-      {told.cues.length === 0 ? <p>{words.noCues}</p> : <Cues cues={told.cues} />}
+      {told.cuesNote && <p class="soft">{told.cuesNote}</p>}
+      {told.cues.length === 0 && !told.cuesNote ? <p>{words.noCues}</p> : <Cues cues={told.cues} />}
+      <details>
+        <summary>{words.figures}</summary>
+        {told.figures.map((line) => (
+          <p key={line}>{line}</p>
+        ))}
+        <p class="soft small">{told.bandNote}</p>
+        <p class="soft small">{told.provenance}</p>
+      </details>
       <details>
         <summary>{words.table}</summary>
         {told.table.rows.length === 0 ? (
@@ -101,9 +108,9 @@ function OneFeed({ first, asked }: OneFeedProps) {
 function Cues({ cues }: { cues: FeedTelling['told']['cues'] }) {
   return (
     <ol class="cue-list">
-      {cues.map(({ at, words, followed }, i) => (
+      {cues.map(({ at, words, by, followed }, i) => (
         <li key={i}>
-          <span class="soft">{at}</span> <strong>{words}</strong> {followed}
+          <span class="soft">{at}</span> <strong>{words}</strong> {[by, followed].filter(Boolean).join('; ')}
         </li>
       ))}
     </ol>

@@ -97,7 +97,7 @@ function FeedLine({ feed }: { feed: ListedFeed }) {
   const { texts, language, volume } = useChoices();
   const marks = [
     texts.feeds.minutes(feed.durationSec),
-    texts.feeds.cues(feed.cueCount),
+    feed.toldCount === null ? null : texts.feeds.cues(feed.toldCount),
     (feed.corrected?.setup ?? feed.setup).babyName,
     feed.state === 'open' ? texts.feeds.open : null,
   ].filter(Boolean);

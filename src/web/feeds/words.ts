@@ -27,6 +27,7 @@ export interface FeedsWords {
   };
   cues: string;
   noCues: string;
+  figures: string;
   table: string;
   beside: {
     title: string;
