@@ -120,6 +120,11 @@ describe('burps and change of arms as a family wants them', () => {
     expect(whole).toBe(Math.floor(half / 2));
   });
 
+  it('each two ounces, the low end of what the AAP says (60 to 90 mL): half as many again', () => {
+    const whole = volumes({ ...BARE_GUIDANCE, burp: 'ounce' }).length;
+    expect(volumes({ ...BARE_GUIDANCE, burp: 'two-ounces' })).toHaveLength(Math.floor(whole / 2));
+  });
+
   it('half-way: once, past half of the portion, and without a fraction in words', () => {
     const cues = volumes({ ...BARE_GUIDANCE, burp: 'half-way-and-end' }, 60);
     expect(cues).toHaveLength(1);

@@ -1,6 +1,7 @@
 /** Feeds of a day, measured and written in by hand, and what they come to. Pure; days are those of the family's time zone. */
 import { type BabyRef, isOf } from '../../base/babies.ts';
 import { clockOf, dayAfter, dayLengthHours, dayStartMs } from '../../base/calendar.ts';
+import type { MilkKind } from '../../feed/record/feed.ts';
 import type { FeedsBetween, HandFeed, ListedFeed } from '../../feed/record/kept.ts';
 
 export type DayFeedKind = 'bottle' | 'breast' | 'refused';
@@ -15,6 +16,9 @@ export interface DayFeed {
   durationSec: number | null;
   /** Milk taken from the bottle, mL; at the breast nobody can tell. */
   takenMl: number | null;
+  /** What was in the bottle, poured in later among it, mL; null where nobody said. */
+  offeredMl: number | null;
+  milkKind: MilkKind | null;
   /** Left over in the bottle, mL. */
   leftMl: number | null;
   side: HandFeed['side'];
@@ -75,6 +79,8 @@ function measuredFeed(feed: ListedFeed): DayFeed {
     atMs: feed.atMs,
     durationSec: feed.durationSec,
     takenMl: feed.intakeMl,
+    offeredMl: offeredMl(feed),
+    milkKind: setupOf(feed).milkKind,
     leftMl: stayedMl(feed),
     side: null,
     cueCount: feed.toldCount,
@@ -89,8 +95,15 @@ function measuredFeed(feed: ListedFeed): DayFeed {
 function stayedMl(feed: ListedFeed): number | null {
   if (feed.state === 'open') return null;
   if (feed.corrected?.reading) return feed.corrected.reading.leftMl;
+  const wholeMl = offeredMl(feed);
+  return wholeMl === null ? null : Math.max(0, wholeMl - feed.intakeMl - feed.spiltMl);
+}
+
+/** By the marks where somebody read them before the feed, else the portion that was said. */
+function offeredMl(feed: ListedFeed): number | null {
   const { portionMl } = setupOf(feed);
-  return portionMl === null ? null : Math.max(0, portionMl + feed.addedMl - feed.intakeMl - feed.spiltMl);
+  const wholeMl = feed.corrected?.reading?.offeredMl ?? portionMl;
+  return wholeMl === null ? null : wholeMl + feed.addedMl;
 }
 
 function writtenFeed(feed: HandFeed): DayFeed {
@@ -103,6 +116,8 @@ function writtenFeed(feed: HandFeed): DayFeed {
     atMs: feed.atMs,
     durationSec: feed.durationSec,
     takenMl: kind === 'breast' ? null : kind === 'refused' ? (takenMl ?? 0) : takenMl,
+    offeredMl: kind === 'breast' ? null : offeredMl,
+    milkKind: feed.milkKind,
     leftMl: kind === 'breast' ? null : leftMl,
     side: feed.side,
     cueCount: null,

@@ -53,6 +53,7 @@ export interface BabyWords {
   twoSides: string;
   burp: string;
   burps: Record<BurpHabit, string>;
+  burpHint: string;
   hints: string;
   sound: string;
   soundOn: string;
