@@ -1,6 +1,7 @@
 /** `ebbline graph`: one kept feed as SVG or PNG, as a page to hand on, or as a sheet of paper. */
 
 import { namedNow } from '../app/babies/known-babies.ts';
+import { familyZone } from '../app/kept/family-zone.ts';
 import { PlainError } from '../base/errors.ts';
 import type { VolumeUnit } from '../base/units.ts';
 import type { Language } from '../pacing/index.ts';
@@ -46,15 +47,16 @@ export async function graphCommand(feedId: string | undefined, options: GraphCom
         'List them with "ebbline feeds"; those of the simulated sleeve need --simulated.',
       );
     }
-    const telling = { language, volumeUnit, note: options.note, hasNames: options.names ?? false };
+    const timeZone = familyZone(store).zone;
+    const telling = { language, volumeUnit, timeZone, note: options.note, hasNames: options.names ?? false };
     const content =
       ending === 'pdf'
         ? await feedPdf(feed, telling)
         : ending === 'html'
           ? feedFile(feed, telling)
           : ending === 'png'
-            ? sessionGraphPng(feed, { language, volumeUnit })
-            : `${sessionGraphSvg(feed, { language, volumeUnit })}\n`;
+            ? sessionGraphPng(feed, { language, volumeUnit, timeZone })
+            : `${sessionGraphSvg(feed, { language, volumeUnit, timeZone })}\n`;
     if (out === undefined) process.stdout.write(content);
     else writeOut(out, content);
   } finally {

@@ -5,10 +5,10 @@ import { setTimeout } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { babyService, guideFrom } from '../app/babies/babies-service.ts';
+import { familySurroundings, familyZone } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { keptService } from '../app/kept/kept-service.ts';
 import { packingService } from '../app/packing/packing-service.ts';
-import { machineSurroundings } from '../app/packing/plan-for.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { reviewService } from '../app/review/review-service.ts';
 import { boardOutputs } from '../app/sleeve/board-outputs.ts';
@@ -64,6 +64,7 @@ export async function start(options: StartOptions): Promise<void> {
     const learned = learnedCalibration(sleeve.calibration, notes.read());
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
+    const around = familySurroundings(store);
     let pages = 0;
     const feed = createLiveFeed({
       link: sleeve.link,
@@ -91,12 +92,12 @@ export async function start(options: StartOptions): Promise<void> {
     const server = await createServer({
       live: options.practice ? markedPractice(live) : live,
       feeds: store,
-      graph: sessionGraphSvg,
+      graph: (kept, options) => sessionGraphSvg(kept, { ...options, timeZone: around.zone }),
       png: sessionGraphPngFromSvg,
       ...(!options.practice && { babies: babyService(store) }),
       kept: keptService(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() })),
-      review: reviewService(store, machineSurroundings()),
-      packing: packingService(store, machineSurroundings()),
+      review: reviewService(store, around),
+      packing: packingService(store, around),
       technique: describeTechnique,
       practice: async (seed) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
       webFolder: webFolder(),
@@ -118,6 +119,7 @@ export async function start(options: StartOptions): Promise<void> {
     // Listened for before the greeting: whoever has read it may ask at once.
     const stop = stopSignals();
     process.stdout.write(greeting(options, server.url, folder, sleeve.link.label));
+    if (familyZone(store).asks) process.stdout.write(ZONE_ASKED);
     process.stdout.write(notesText(sleeve.calibration, notes.read(), new Date().toISOString()));
     if (door) closing.push(shareFromTerminal(door).close);
     board.ready.catch((error: { code?: string; text?: string }) => {
@@ -140,6 +142,9 @@ export async function start(options: StartOptions): Promise<void> {
     throw error;
   }
 }
+
+const ZONE_ASKED =
+  'This computer’s clock is on UTC. Choose your time zone on the page, under Feeds, or with "ebbline time-zone America/Chicago".\n';
 
 /** Whoever gives a calibration means a real sleeve: a simulated one in its place would be a trap. */
 function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptions): void {

@@ -51,6 +51,8 @@ export function addReviewRoutes(app: FastifyInstance, service: ReviewService): v
     ),
   );
   app.post('/hand-feeds', ({ body }, reply) => answering(reply, () => service.writeFeed(body)));
+  app.get('/zone', (_request, reply) => answering(reply, () => service.zone()));
+  app.post('/zone', ({ body }, reply) => answering(reply, () => service.setZone(body)));
   app.get('/whose', (_request, reply) => answering(reply, () => service.whose()));
   app.post('/whose', ({ body }, reply) => answering(reply, () => service.sayWhose(body)));
   app.post<AskedById>('/hand-feeds/:id/take-back', ({ params }, reply) =>

@@ -19,12 +19,13 @@ import { sheetFor } from './sheets.ts';
 
 const SHOWN_LINES = 40;
 
-export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings): PackingService {
+export function packingService(store: FeedJournal, around: Surroundings): PackingService {
+  const { nowMs } = around;
   const events = () => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
   const service: PackingService = {
     start() {
       const now = nowMs();
-      const today = dayOf(now, zone);
+      const today = dayOf(now, around.zone);
       const settings = readPackingSettings(store.readPacking());
       return {
         babies: knownBabies(store, now),
@@ -38,10 +39,7 @@ export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings
     },
     plan(asked) {
       const { baby, ask } = withBaby(asked);
-      return planFor(store, ask, askedBaby(store, baby ?? '', nowMs()), milkOnHand(store, nowMs()), {
-        nowMs,
-        zone,
-      });
+      return planFor(store, ask, askedBaby(store, baby ?? '', nowMs()), milkOnHand(store, nowMs()), around);
     },
     keepSettings(data) {
       const settings = readPackingSettings(data);
@@ -54,11 +52,15 @@ export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings
     enterMilk(data) {
       const now = nowMs();
       // One look at the clock: what is entered must not lie after the moment it is judged at.
-      const entries = newEntries(events(), entriesAsked(store, data, { nowMs: () => now, zone }), now);
+      const entries = newEntries(
+        events(),
+        entriesAsked(store, data, { nowMs: () => now, zone: around.zone }),
+        now,
+      );
       keepEntries(store, entries);
       return milkAnswer(store, now);
     },
-    sheet: (name, ending, query) => sheetFor(store, name, ending, query, { nowMs, zone }),
+    sheet: (name, ending, query) => sheetFor(store, name, ending, query, around),
   };
   return service;
 }

@@ -10,14 +10,9 @@ import { knownFeeds } from './known-from-store.ts';
 
 export interface Surroundings {
   nowMs: () => number;
-  /** IANA time zone. */
-  zone: string;
+  /** The family's, by its IANA name; it may be set anew while the program runs. */
+  readonly zone: string;
 }
-
-export const machineSurroundings = (): Surroundings => ({
-  nowMs: Date.now,
-  zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
-});
 
 /** The plan for a question that was checked or not yet. @param milk null: as if there were enough */
 export function planFor(

@@ -6,6 +6,7 @@ import type { PaperEnding } from '../../paper/paper-ending.ts';
 import type { FeedValues } from '../../review/facts/values.ts';
 import type { ToldDay, ToldWeek } from '../../review/telling/day-telling.ts';
 import type { ToldFeed } from '../../review/telling/telling.ts';
+import type { FamilyZone } from '../kept/family-zone.ts';
 
 export type Query = Readonly<Record<string, unknown>>;
 
@@ -15,6 +16,8 @@ export type NamedBaby = BabyRef & { birthDay: string | null };
 /** A page of the list, and what can be asked for. */
 export interface FoundFeeds {
   feeds: ListedFeed[];
+  /** The family's, by its IANA name: all days and times are its own. */
+  zone: string;
   /** Hand this in as `before` for the next page; null on the last. */
   next: number | null;
   /** Babies, and names that stand beside kept feeds, the latest first. */
@@ -35,6 +38,7 @@ export interface OpenFeeds {
 
 export interface FeedTelling {
   told: ToldFeed;
+  zone: string;
   /** As it counts now: with what was corrected. */
   feed: {
     id: string;
@@ -53,6 +57,7 @@ export interface DayWays {
   before: string;
   after: string | null;
   today: string;
+  zone: string;
   /** Of whom, and of whom else there are feeds. */
   baby: NamedBaby;
   babies: NamedBaby[];
@@ -76,6 +81,9 @@ export interface ReviewService {
   writeFeed(body: unknown): { id: string; day: string };
   /** Takes a hand-written feed back; it stays in the book as taken back. */
   takeBackFeed(id: string): { id: string };
+  zone(): FamilyZone;
+  /** @param body `{ zone }`: an IANA name */
+  setZone(body: unknown): FamilyZone;
   whose(): OpenFeeds[];
   /** @param body `{ feeds, baby }`: the key, and the id of a baby or null for another one @returns what is open then */
   sayWhose(body: unknown): OpenFeeds[];

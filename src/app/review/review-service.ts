@@ -28,6 +28,7 @@ import {
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { askedBaby, knownBabies, namedNow } from '../babies/known-babies.ts';
 import { openFeeds } from '../babies/open-feeds.ts';
+import { chooseZone, familyZone } from '../kept/family-zone.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
 import { findFeeds } from './find.ts';
 import { writtenEntry } from './hand-entry.ts';
@@ -38,12 +39,13 @@ const WEEK_DAYS = 7;
 /** A day is handed on with as many graphs as this; the others stand in its list. */
 const MOST_GRAPHS = 12;
 
-export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings): ReviewService {
+export function reviewService(store: FeedJournal, around: Surroundings): ReviewService {
+  const { nowMs } = around;
   const kept = (id: string): KeptFeed => namedNow(keptFeed(store, id), store.allBabies());
   const telling = (query: Query) => ({
     language: languageOf(query),
     volumeUnit: unitOf(query),
-    timeZone: zone,
+    timeZone: around.zone,
     hasNames: isOn(query, 'names'),
   });
   const told = (id: string, query: Query): FeedTelling => {
@@ -51,6 +53,7 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
     const { reading, note } = feed.corrected ?? { reading: null, note: null };
     return {
       told: tellFeed(feed, telling(query)),
+      zone: around.zone,
       feed: {
         id,
         atMs: feed.corrected?.startedAtMs ?? feed.startedAtMs,
@@ -64,15 +67,17 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
   };
   /** Of whom, which day, and the ways on. */
   const asked = (query: Query, step: number) => {
+    const { zone } = around;
     const today = dayOf(nowMs(), zone);
     const day = dayIn(query, 'day', zone) ?? today;
     const babies = knownBabies(store, nowMs());
     const baby = askedBaby(store, typeof query.baby === 'string' ? query.baby : null, nowMs());
-    const ways: DayWays = { ...neighborDays(day, today, step), today, baby, babies };
+    const ways: DayWays = { ...neighborDays(day, today, step), today, zone, baby, babies };
     const options: DayOptions = {
       language: languageOf(query),
       volumeUnit: unitOf(query),
       zone,
+      today,
       birthDay: baby.birthDay,
       hasNames: isOn(query, 'names'),
     };
@@ -81,12 +86,12 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
   const feedsBetween = (baby: BabyRef, fromMs: number, toMs: number) =>
     feedsOfBaby(store.between({ fromMs, toMs }), baby);
   const sumOf = (day: string, baby: BabyRef) => {
-    const { fromMs, toMs } = boundsOf(day, zone);
-    return daySum(feedsBetween(baby, fromMs, toMs), day, zone);
+    const { fromMs, toMs } = boundsOf(day, around.zone);
+    return daySum(feedsBetween(baby, fromMs, toMs), day, around.zone);
   };
 
   return {
-    find: (query) => findFeeds(store, query, { nowMs, zone }),
+    find: (query) => findFeeds(store, query, around),
     told,
     values: (id) => feedValues(kept(id)),
     async file(id, ending, query) {
@@ -127,6 +132,7 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
     },
     week(query) {
       const { day, ways, options } = asked(query, WEEK_DAYS);
+      const { zone } = ways;
       const { toMs } = boundsOf(day, zone);
       const { fromMs } = boundsOf(dayAfter(day, 1 - 2 * WEEK_DAYS), zone);
       const { fromMs: weekMs } = boundsOf(dayAfter(day, 1 - WEEK_DAYS), zone);
@@ -147,14 +153,18 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
       return dayFile(
         sum,
         whole.map(({ id }) => kept(id)),
-        { ...options, note: noteOf(query) },
+        // Whoever gets the file may read it in another year.
+        { ...options, today: undefined, note: noteOf(query) },
       );
     },
     writeFeed(body) {
+      const { zone } = around;
       const entry = writtenEntry(body, zone);
       const { id, atMs } = store.addHandFeed(entry);
       return { id, day: dayOf(atMs, zone) };
     },
+    zone: () => familyZone(store),
+    setZone: (body) => chooseZone(store, (body as { zone?: unknown } | null)?.zone),
     whose: () => openFeeds(store),
     sayWhose(body) {
       const { feeds, baby } = (body ?? {}) as { feeds?: unknown; baby?: unknown };

@@ -1,7 +1,8 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
 import { readFileSync } from 'node:fs';
 import { type AskedBaby, askedBaby, knownBabies } from '../../app/babies/known-babies.ts';
-import { machineSurroundings, milkOnHand, planFor } from '../../app/packing/plan-for.ts';
+import { familySurroundings } from '../../app/kept/family-zone.ts';
+import { milkOnHand, planFor } from '../../app/packing/plan-for.ts';
 import { toldApart } from '../../base/babies.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -31,10 +32,10 @@ export interface PlanOptions {
 
 /** @throws PlainError, with the option to correct */
 export async function planCommand(options: PlanOptions): Promise<void> {
-  const surroundings = machineSurroundings();
+  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
+  const surroundings = familySurroundings(store);
   const { zone } = surroundings;
   const now = surroundings.nowMs();
-  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   try {
     const settings = settingsFor(readPackingSettings(store.readPacking()), options);
     warnOpen(store);

@@ -1,7 +1,7 @@
 /** `ebbline feeding-plan` and `ebbline day-sheet`: one printed page, as PDF or as page. */
 import { renameSync, writeFileSync } from 'node:fs';
+import { familySurroundings } from '../../app/kept/family-zone.ts';
 import type { SheetName } from '../../app/packing/packing-answers.ts';
-import { machineSurroundings } from '../../app/packing/plan-for.ts';
 import { sheetFor } from '../../app/packing/sheets.ts';
 import type { Query } from '../../app/review/review-answers.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -49,7 +49,7 @@ export async function printCommand(name: SheetName, options: PrintOptions): Prom
       filled: options.filled ? 'yes' : undefined,
       sleeve: options.withoutSleeve ? 'none' : undefined,
     };
-    write(options.out, await sheetFor(store, name, ending, query, machineSurroundings(), settings));
+    write(options.out, await sheetFor(store, name, ending, query, familySurroundings(store), settings));
   } finally {
     store.close();
   }

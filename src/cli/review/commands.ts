@@ -54,6 +54,13 @@ export function addReviewCommands(ebbline: Command): void {
     .action(async (day, options) => (await import('./tell.ts')).weekCommand(day, options));
 
   ebbline
+    .command('time-zone')
+    .description('Say in which time zone days and times are told, or choose it.')
+    .argument('[zone]', 'its IANA name, such as America/Chicago')
+    .option(...SIMULATED)
+    .action(async (zone, options) => (await import('./tell.ts')).timeZoneCommand(zone, options));
+
+  ebbline
     .command('whose')
     .description('List feeds of which it is not certain whose they are, or say whose.')
     .argument('[feeds]', 'the name that they stand under, as listed')

@@ -1,7 +1,7 @@
 /** `ebbline day`, `ebbline week`, `ebbline write-feed`: the same words as on the page, in the terminal. */
 
 import { askedBaby, knownBaby } from '../../app/babies/known-babies.ts';
-import { machineSurroundings } from '../../app/packing/plan-for.ts';
+import { chooseZone, familySurroundings, familyZone } from '../../app/kept/family-zone.ts';
 import { writtenEntry } from '../../app/review/hand-entry.ts';
 import { reviewService } from '../../app/review/review-service.ts';
 import { clockOf, dayOf } from '../../base/calendar.ts';
@@ -37,7 +37,7 @@ function withStore<T>(simulated: boolean | undefined, act: (store: FeedStore) =>
 /** A slip of the pen would tell of a day without a bottle. @throws PlainError */
 const mustBeKnown = (store: FeedStore, baby: string | undefined): void => {
   warnOpen(store);
-  if (baby !== undefined) knownBaby(store, baby, machineSurroundings().nowMs());
+  if (baby !== undefined) knownBaby(store, baby, Date.now());
 };
 
 const say = (lines: readonly (string | false)[]): boolean =>
@@ -49,7 +49,7 @@ export function dayCommand(day: string | undefined, options: DayCommandOptions):
   if (out !== undefined && !out.endsWith('.html'))
     throw new PlainError('day-ending', `The file ${out} must end in .html.`, 'Choose such a name.');
   withStore(simulated, (store) => {
-    const service = reviewService(store, machineSurroundings());
+    const service = reviewService(store, familySurroundings(store));
     mustBeKnown(store, rest.baby);
     const query = { ...rest, ...(day && { day }), names: names ? '1' : '' };
     if (out !== undefined) return writeOut(out, service.dayFile(query));
@@ -70,7 +70,7 @@ export function dayCommand(day: string | undefined, options: DayCommandOptions):
 export function weekCommand(day: string | undefined, { simulated, ...rest }: TellOptions): void {
   withStore(simulated, (store) => {
     mustBeKnown(store, rest.baby);
-    const { told } = reviewService(store, machineSurroundings()).week({ ...rest, ...(day && { day }) });
+    const { told } = reviewService(store, familySurroundings(store)).week({ ...rest, ...(day && { day }) });
     const table = [told.table.heads, ...told.table.rows.map(({ cells }) => cells)];
     const widths = told.table.heads.map((_, i) => Math.max(...table.map((row) => row[i]!.length)));
     say([
@@ -102,8 +102,8 @@ export interface WriteFeedOptions {
 
 /** @throws FieldError when it cannot be; nothing is kept then */
 export function writeFeedCommand(kind: HandFeedKind, options: WriteFeedOptions): void {
-  const { nowMs, zone } = machineSurroundings();
   withStore(options.simulated, (store) => {
+    const { nowMs, zone } = familySurroundings(store);
     const baby = askedBaby(store, options.baby, nowMs());
     const entry = writtenEntry(
       {
@@ -125,5 +125,17 @@ export function writeFeedCommand(kind: HandFeedKind, options: WriteFeedOptions):
     const { atMs, babyName } = store.addHandFeed(entry);
     const of = babyName === null ? '' : ` of ${babyName}`;
     say([`Kept: the feed${of} on ${dayOf(atMs, zone)} at ${clockOf(atMs, zone)}.`]);
+  });
+}
+
+/** @throws FieldError when there is no such zone */
+export function timeZoneCommand(zone: string | undefined, { simulated }: { simulated?: boolean }): void {
+  withStore(simulated, (store) => {
+    const now = zone === undefined ? familyZone(store) : chooseZone(store, zone);
+    const whence = now.isChosen ? 'as chosen' : 'as this computer’s clock is set; nobody chose one';
+    say([
+      `Days and times are those of ${now.zone}, ${whence}.`,
+      now.asks && 'Choose yours: ebbline time-zone America/Chicago',
+    ]);
   });
 }

@@ -14,6 +14,7 @@ import { HandOnDay } from './hand-on.tsx';
 import { postJson, queryOf } from './requests.ts';
 import { useBaby, WaysThrough } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
+import { ZoneNote } from './zone-note.tsx';
 
 export function DayPage({ day, guard }: { day: string | null; guard: Guard }) {
   const { texts, language, unit } = useChoices();
@@ -26,6 +27,7 @@ export function DayPage({ day, guard }: { day: string | null; guard: Guard }) {
   return (
     <ReadingPage title={title} page="days" guard={guard}>
       <WhoseNote />
+      <ZoneNote />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
       {answer.state === 'here' && (

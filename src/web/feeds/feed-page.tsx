@@ -1,6 +1,7 @@
 /** One kept feed: a sentence, its graph, its values, what stands beside it, files to hand on. */
 import { useState } from 'preact/hooks';
 import type { FeedTelling } from '../../app/review/review-answers.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -21,8 +22,7 @@ export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
   const { texts, language, unit } = useChoices();
   const asked = queryOf(language, unit);
   const telling = useJson<FeedTelling>(`/feeds/${encodeURIComponent(id)}/told?${asked}`);
-  const atMs = telling.state === 'here' ? telling.answer.feed.atMs : null;
-  const title = atMs === null ? texts.feed.title : `${dayText(atMs, language)}, ${timeText(atMs, language)}`;
+  const title = telling.state === 'here' ? titleOf(telling.answer, language) : texts.feed.title;
   return (
     <ReadingPage title={title} page="feed" guard={guard}>
       {telling.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
@@ -33,6 +33,11 @@ export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
       </p>
     </ReadingPage>
   );
+}
+
+function titleOf({ zone, feed }: FeedTelling, language: Language): string {
+  const reading = { language, zone, nowMs: Date.now() };
+  return `${dayText(feed.atMs, reading)}, ${timeText(feed.atMs, reading)}`;
 }
 
 interface OneFeedProps {

@@ -13,10 +13,12 @@ import { WhoseNote } from '../parts/whose-note.tsx';
 import { byDay, timeText } from './days.ts';
 import { FindForm, NOTHING_SOUGHT, type Sought } from './find-form.tsx';
 import { FEEDS_WORDS } from './words.ts';
+import { ZoneNote } from './zone-note.tsx';
 
 interface Found {
   feeds: ListedFeed[];
   next: number | null;
+  zone: string;
   names: FoundFeeds['names'];
 }
 
@@ -55,6 +57,7 @@ export function FeedsPage({ guard }: { guard: Guard }) {
   return (
     <ReadingPage title={texts.feeds.title} page="feeds" guard={guard}>
       <WhoseNote />
+      <ZoneNote />
       <p class="ways-on">
         <a class="button" href={addressOf({ page: 'days' })}>
           {words.day}
@@ -73,12 +76,12 @@ export function FeedsPage({ guard }: { guard: Guard }) {
       )}
       {found && found.feeds.length === 0 && <p>{isSeeking ? words.nothingFound : texts.feeds.none}</p>}
       {found &&
-        byDay(found.feeds, language).map(({ day, feeds }) => (
+        byDay(found.feeds, { language, zone: found.zone, nowMs: Date.now() }).map(({ day, feeds }) => (
           <section key={`${day} ${feeds[0]!.id}`} class="day">
             <h2>{day}</h2>
             <ul>
               {feeds.map((feed) => (
-                <FeedLine key={feed.id} feed={feed} />
+                <FeedLine key={feed.id} feed={feed} zone={found.zone} />
               ))}
             </ul>
           </section>
@@ -93,7 +96,7 @@ export function FeedsPage({ guard }: { guard: Guard }) {
   );
 }
 
-function FeedLine({ feed }: { feed: ListedFeed }) {
+function FeedLine({ feed, zone }: { feed: ListedFeed; zone: string }) {
   const { texts, language, volume } = useChoices();
   const marks = [
     texts.feeds.minutes(feed.durationSec),
@@ -104,7 +107,7 @@ function FeedLine({ feed }: { feed: ListedFeed }) {
   return (
     <li>
       <a class="feed-line" href={addressOf({ page: 'feed', id: feed.id })}>
-        <span class="feed-time">{timeText(feed.atMs, language)}</span>
+        <span class="feed-time">{timeText(feed.atMs, { language, zone })}</span>
         <span class="feed-amount">{volume(feed.intakeMl)}</span>
         <span class="feed-marks">
           {marks.join(' · ')} {feed.simulated && <span class="tag">{texts.feeds.simulated}</span>}

@@ -12,6 +12,7 @@ import { queryOf } from './requests.ts';
 import { ToldTable } from './told-table.tsx';
 import { useBaby, WaysThrough } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
+import { ZoneNote } from './zone-note.tsx';
 
 export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
   const { texts, language, unit } = useChoices();
@@ -23,6 +24,7 @@ export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
   return (
     <ReadingPage title={title} page="week" guard={guard}>
       <WhoseNote />
+      <ZoneNote />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
       {answer.state === 'here' && (

@@ -59,6 +59,14 @@ export const FEEDS_WORDS_EN: FeedsWords = {
     show: 'Lay over each other',
     intro: 'Two feeds say little about each other: one baby varies from feed to feed.',
   },
+  zone: {
+    label: 'Time zone of the family',
+    told: (place) => `Times of ${place}`,
+    onUtc: 'Ebbline’s computer does not know where you live: its clock is on UTC. Which time zone is yours?',
+    differ: (machine, device) =>
+      `Ebbline’s computer is on the time of ${machine}, this device on that of ${device}. Which is yours?`,
+    take: (place) => `Time of ${place}`,
+  },
   days: {
     title: 'Day by day',
     before: 'Day before',

@@ -59,6 +59,15 @@ export const FEEDS_WORDS_ES: FeedsWords = {
     show: 'Ponerlas una sobre otra',
     intro: 'Dos tomas dicen poco una de otra: un mismo bebé varía de toma en toma.',
   },
+  zone: {
+    label: 'Zona horaria de la familia',
+    told: (place) => `Hora de ${place}`,
+    onUtc:
+      'La computadora de Ebbline no sabe dónde vive usted: su reloj está en UTC. ¿Cuál es su zona horaria?',
+    differ: (machine, device) =>
+      `La computadora de Ebbline tiene la hora de ${machine}; este aparato, la de ${device}. ¿Cuál es la suya?`,
+    take: (place) => `Hora de ${place}`,
+  },
   days: {
     title: 'Día a día',
     before: 'Día anterior',

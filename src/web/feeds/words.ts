@@ -61,6 +61,13 @@ export interface FeedsWords {
     show: string;
     intro: string;
   };
+  zone: {
+    label: string;
+    told: (place: string) => string;
+    onUtc: string;
+    differ: (machine: string, device: string) => string;
+    take: (place: string) => string;
+  };
   days: {
     title: string;
     before: string;
