@@ -6,7 +6,6 @@
 import type { Firmata } from 'firmata-io';
 import five, { type RGB } from 'johnny-five';
 import {
-  asyncScheduler,
   distinctUntilChanged,
   EMPTY,
   type Observable,
@@ -19,6 +18,7 @@ import {
 import { PlainError } from '../src/base/errors.ts';
 import { createFirmataEar, type FirmataEar } from './firmata-ear.ts';
 import type { SleeveLink } from './links/link.ts';
+import { monotonic } from './links/monotonic.ts';
 import {
   createFirmataFramer,
   createScanner,
@@ -74,7 +74,7 @@ const SLEEVE_PATIENCE_MS = 2000;
 export function createSleeveBoard(
   link: SleeveLink,
   options: BoardOptions = {},
-  scheduler: SchedulerLike = asyncScheduler,
+  scheduler: SchedulerLike = monotonic,
 ): SleeveBoard {
   const { readyTimeoutMs = 10_000 } = options;
   const button$ = new ReplaySubject<boolean>(1);

@@ -6,70 +6,23 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { isOneFloor, mayImport, PLAN, roomOf } from './support/house-plan.ts';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 
-/** Who a room may use, and whose types it may name beside. What does not stand here is not allowed. */
-const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp }> = {
-  // Small things that all parts must agree on.
-  base: { uses: [], packages: /^zod$/ },
-  wire: { uses: [], packages: /^$/ },
-  links: { uses: ['wire', 'base', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
-  board: { uses: ['wire', 'links', 'base'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
-  sensing: { uses: ['base'], packages: /^zod$/ },
-  pacing: { uses: ['base'], packages: /^zod$/ },
-  // What is shown of a cue, and in which words: data.
-  words: { uses: ['base'], names: ['pacing'], packages: /^$/ },
-  feed: { uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'words'], packages: /^rxjs$/ },
-  calibration: { uses: ['sensing', 'base'], packages: /^zod$/ },
-  planning: { uses: ['base'], packages: /^zod$/ },
-  simulation: { uses: ['wire', 'base'], names: ['links'], packages: /^$/ },
-  store: {
-    uses: ['base', 'links', 'words'],
-    names: ['feed', 'sensing', 'pacing'],
-    packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
-  },
-  review: { uses: ['base', 'words', 'planning', 'pacing'], names: ['feed', 'sensing'], packages: /^/ },
-  // Everything that is printed or handed on: HTML and PDF.
-  paper: {
-    uses: ['base', 'words', 'planning', 'review', 'calibration'],
-    names: ['feed', 'sensing', 'pacing'],
-    packages: /^(pdfkit|svg-to-pdfkit|zod|node:)/,
-  },
-  // Services: join the store and the core for the page and the command line alike.
-  app: {
-    uses: [
-      ...['base', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
-      ...['simulation', 'store', 'review', 'paper', 'hardware'],
-    ],
-    names: ['board'],
-    packages: /^(rxjs|node:)/,
-  },
-  server: {
-    uses: ['base'],
-    names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app'],
-    packages: /^(fastify|@fastify|zod|rxjs|node:)/,
-  },
-  web: {
-    uses: ['base', 'words'],
-    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review', 'app'],
-    packages: /^(preact|uqr)/,
-  },
-  // Commands; the page is fetched from the server, not imported.
-  cli: {
-    uses: [
-      ...['base', 'wire', 'links', 'board', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
-      ...['simulation', 'store', 'review', 'paper', 'app', 'server', 'hardware', 'pins'],
-    ],
-    packages: /^(commander|rxjs|uqr|node:)/,
-  },
-  // The pin table, as data.
-  pins: { uses: [], packages: /^$/ },
-  hardware: { uses: ['wire', 'pins', 'base'], packages: /^/ },
-};
-
 /** Rooms whose code must give the same for the same: no clock, no chance, no console, no timers, no surroundings. */
-const PURE = ['base', 'wire', 'sensing', 'pacing', 'words', 'feed', 'simulation', 'calibration', 'planning'];
+const PURE = [
+  'base',
+  'wire',
+  'sensing',
+  'pacing',
+  'words',
+  'feed',
+  'simulation',
+  'calibration',
+  'planning',
+  'research',
+];
 const IMPURE =
   /\b(Date\.now|new Date\(\)|Math\.random|performance\.now|console\.|setTimeout|setInterval|setImmediate|process\.)/;
 /** Scripts that live in a pure room: they write generated files. */
@@ -85,14 +38,6 @@ interface Source {
   code: string;
   lines: number;
   imports: Import[];
-}
-
-function roomOf(file: string): string {
-  const [top, second] = file.split('/') as [string, string];
-  if (top === 'hardware') return second === 'pins.ts' ? 'pins' : 'hardware';
-  if (top === 'firmware-bridge') return second === 'wire' || second === 'links' ? second : 'board';
-  if (/^src\/pacing\/cues\/(words(-\w+)?|cues)\.ts$/.test(file)) return 'words';
-  return second.replace(/\.ts$/, '');
 }
 
 const withoutComments = (text: string): string =>
@@ -140,8 +85,7 @@ const steps = sources.flatMap(({ file, room, imports }) =>
     .map(({ path, typesOnly }) => ({ file, room, target: targetOf(file, path), typesOnly }))
     .filter(({ target }) => target !== 'package.json')
     .map((step) => ({ ...step, to: roomOf(step.target) }))
-    // The words are pacing's, and the pins are hardware's: one floor with a second door.
-    .filter((step) => step.to !== step.room && !(step.room === 'pacing' && step.to === 'words')),
+    .filter(({ room, to }) => !isOneFloor(room, to)),
 );
 
 describe('the plan of the house', () => {
@@ -173,10 +117,7 @@ describe('the plan of the house', () => {
   });
 
   it('is kept by every import', () => {
-    const broken = steps.filter(({ room, to, typesOnly }) => {
-      const { uses, names = [] } = PLAN[room]!;
-      return !uses.includes(to) && !(typesOnly && names.includes(to));
-    });
+    const broken = steps.filter(({ room, to, typesOnly }) => !mayImport(room, to, typesOnly));
     expect(
       broken.map(({ file, target, typesOnly }) => `${file} ${typesOnly ? 'names' : 'uses'} ${target}`),
     ).toEqual([]);
@@ -203,6 +144,24 @@ describe('the plan of the house', () => {
       else for (const next of reaches.get(room) ?? []) walk(next, [...way, room]);
     };
     for (const room of reaches.keys()) walk(room, []);
+    expect(circles).toEqual([]);
+  });
+
+  it('has no circle of values between files', () => {
+    const values = new Map(
+      sources.map(({ file, imports }) => [
+        file,
+        imports.filter((one) => isOurs(one) && !one.typesOnly).map(({ path }) => targetOf(file, path)),
+      ]),
+    );
+    const circles: string[] = [];
+    const done = new Set<string>();
+    const walk = (file: string, way: string[]): void => {
+      if (way.includes(file)) circles.push([...way.slice(way.indexOf(file)), file].join(' → '));
+      else if (!done.has(file)) for (const next of values.get(file) ?? []) walk(next, [...way, file]);
+      done.add(file);
+    };
+    for (const file of values.keys()) walk(file, []);
     expect(circles).toEqual([]);
   });
 

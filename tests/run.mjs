@@ -1,5 +1,6 @@
 /**
- * `npm test`: builds if need be, provides the programs that some tests need, runs all tests once, and ends with one line of totals.
+ * `npm test`: builds if need be, provides the programs that some tests need, runs the quick tests once, and ends with one line of totals.
+ * `slow` as first argument runs the slow ones, `all` the quick and then the slow ones, with one line of totals for both.
  * Further arguments go to the test runner: `npm test -- tests/wire`.
  */
 import { spawnSync } from 'node:child_process';
@@ -12,7 +13,13 @@ import { provideSystemTools } from './support/system-tools.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 
-function runTests(reportFile) {
+const LANES = { quick: ['quick'], slow: ['slow'], all: ['quick', 'slow'] };
+const [asked, ...others] = process.argv.slice(2);
+const isLane = Object.hasOwn(LANES, asked ?? '');
+const lanes = isLane ? LANES[asked] : LANES.quick;
+const passedOn = isLane || asked === undefined ? others : [asked, ...others];
+
+function runTests(lane, reportFile) {
   const { status, error } = spawnSync(
     process.execPath,
     [
@@ -23,9 +30,11 @@ function runTests(reportFile) {
       '--reporter=default',
       '--reporter=json',
       `--outputFile.json=${reportFile}`,
-      ...process.argv.slice(2),
+      // A folder may have no tests in a lane.
+      '--passWithNoTests',
+      ...passedOn,
     ],
-    { cwd: root, stdio: 'inherit' },
+    { cwd: root, stdio: 'inherit', env: { ...process.env, EBBLINE_TESTS: lane } },
   );
   if (error) console.error(`tests: the test runner did not start: ${error.message}`);
   return status ?? 1;
@@ -46,25 +55,36 @@ function totalsFrom(reportFile) {
   };
 }
 
-function main() {
-  if (!ensureFreshBuild()) {
-    console.error('tests: the build failed; nothing was tested.');
-    return { code: 1, totals: { passed: 0, failed: 1, skipped: 0 } };
-  }
-  provideSystemTools();
+/** One lane. A runner that left no report, or failed for another reason than a test, counts as one failed test. */
+function runLane(lane) {
   const folder = mkdtempSync(join(tmpdir(), 'ebbline-totals-'));
   const reportFile = join(folder, 'report.json');
   try {
-    const code = runTests(reportFile);
-    return { code, totals: totalsFrom(reportFile) };
+    const code = runTests(lane, reportFile);
+    const totals = totalsFrom(reportFile);
+    return code !== 0 && totals.failed === 0 ? { ...totals, failed: 1 } : totals;
   } catch (error) {
     console.error(`tests: the runner left no totals: ${error.message}`);
-    return { code: 1, totals: { passed: 0, failed: 1, skipped: 0 } };
+    return { passed: 0, failed: 1, skipped: 0 };
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
 }
 
-const { code, totals } = main();
-console.log(`${totals.passed} passed, ${totals.failed} failed, ${totals.skipped} skipped`);
-process.exitCode = code;
+function main() {
+  if (!ensureFreshBuild()) {
+    console.error('tests: the build failed; nothing was tested.');
+    return { passed: 0, failed: 1, skipped: 0 };
+  }
+  provideSystemTools();
+  const sum = { passed: 0, failed: 0, skipped: 0 };
+  for (const lane of lanes) {
+    const totals = runLane(lane);
+    for (const name of Object.keys(sum)) sum[name] += totals[name];
+  }
+  return sum;
+}
+
+const { passed, failed, skipped } = main();
+console.log(`${passed} passed, ${failed} failed, ${skipped} skipped`);
+process.exitCode = failed > 0 || passed + skipped === 0 ? 1 : 0;

@@ -1,9 +1,10 @@
 /** Plays a capture as if its sleeve were there: in its own time, faster, or as fast as can be. */
 import { basename } from 'node:path';
-import { asyncScheduler, ReplaySubject, type SchedulerLike, Subject, type Subscription } from 'rxjs';
+import { ReplaySubject, type SchedulerLike, Subject, type Subscription } from 'rxjs';
 import { createScanner, finishScan, scan, stepTimeline, TIMELINE_START } from '../wire/index.ts';
 import { noSamplesIn, readCapture } from './capture-file.ts';
 import type { LinkState, SleeveLink } from './link.ts';
+import { monotonic } from './monotonic.ts';
 
 export interface CaptureLinkOptions {
   /** Device seconds in a second of the clock; `Infinity` for as fast as can be. Default 1. */
@@ -27,7 +28,7 @@ const UNPACED_STEP_BYTES = 64 * 1024;
 export function createCaptureLink(
   path: string,
   options: CaptureLinkOptions = {},
-  scheduler: SchedulerLike = asyncScheduler,
+  scheduler: SchedulerLike = monotonic,
 ): CaptureLink {
   const { speed = 1 } = options;
   if (!(speed > 0)) throw new RangeError('speed must be greater than 0');

@@ -1,5 +1,5 @@
 /** Finds out which sleeve is at the other end, and whether it speaks a version of the sleeve contract that we know. */
-import { asyncScheduler, mergeMap, Observable, of, type SchedulerLike, take, throwError, timer } from 'rxjs';
+import { mergeMap, Observable, of, type SchedulerLike, take, throwError, timer } from 'rxjs';
 import { PlainError } from '../../src/base/errors.ts';
 import {
   CONTRACT_VERSION,
@@ -10,6 +10,7 @@ import {
   scan,
 } from '../wire/index.ts';
 import type { SleeveLink } from './link.ts';
+import { monotonic } from './monotonic.ts';
 
 export interface HelloOptions {
   /** Give up after this long, milliseconds. A chip that was reset by the opening of its port needs about 2 s. Default 6000. */
@@ -26,7 +27,7 @@ export interface HelloOptions {
 export function hello(
   link: SleeveLink,
   options: HelloOptions = {},
-  scheduler: SchedulerLike = asyncScheduler,
+  scheduler: SchedulerLike = monotonic,
 ): Observable<Identity> {
   const { timeoutMs = 6000, askEveryMs = 1000 } = options;
   return new Observable<Identity>((subscriber) => {
@@ -47,11 +48,10 @@ export function hello(
     subscriber.add(givingUp);
   }).pipe(
     take(1),
-    mergeMap((identity) =>
-      identity.contractVersion >= 1 && identity.contractVersion <= CONTRACT_VERSION
-        ? of(identity)
-        : throwError(() => otherVersion(link, identity)),
-    ),
+    mergeMap((identity) => {
+      const wrong = otherVersion(link, identity);
+      return wrong ? throwError(() => wrong) : of(identity);
+    }),
   );
 }
 
@@ -69,9 +69,12 @@ function noAnswer(link: SleeveLink, samples: number): PlainError {
       );
 }
 
-const otherVersion = (link: SleeveLink, identity: Identity): PlainError =>
-  new PlainError(
+/** @returns the error for a sleeve of a contract version that we do not know; null for one that we do */
+export function otherVersion(link: SleeveLink, { contractVersion }: Identity): PlainError | null {
+  if (contractVersion >= 1 && contractVersion <= CONTRACT_VERSION) return null;
+  return new PlainError(
     'sleeve-version',
-    `The sleeve on ${link.label} speaks version ${identity.contractVersion} of the sleeve contract; this program speaks versions 1 to ${CONTRACT_VERSION}.`,
+    `The sleeve on ${link.label} speaks version ${contractVersion} of the sleeve contract; this program speaks versions 1 to ${CONTRACT_VERSION}.`,
     `Put firmware of version ${CONTRACT_VERSION} of the contract on the sleeve, or update Ebbline.`,
   );
+}

@@ -1,10 +1,13 @@
 import type { Observable } from 'rxjs';
 
-/** Where a link stands. `lost`: it was open and is being tried again; `reason` is a plain sentence. */
+/** What is the matter with a sleeve that is there: it does not say who it is, or it is another one. */
+export type LinkTrouble = 'sleeve-nameless' | 'other-sleeve';
+
+/** Where a link stands. `lost`: it was open and is being tried again; `reason` is a plain sentence, `trouble` what it is about where it has a name. */
 export type LinkState =
   | { kind: 'opening' }
   | { kind: 'open' }
-  | { kind: 'lost'; reason: string }
+  | { kind: 'lost'; reason: string; trouble?: LinkTrouble }
   | { kind: 'ended' };
 
 /**

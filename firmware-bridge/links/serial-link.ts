@@ -2,7 +2,6 @@
 import { once } from 'node:events';
 import { statSync } from 'node:fs';
 import {
-  asyncScheduler,
   interval,
   Observable,
   ReplaySubject,
@@ -16,6 +15,7 @@ import {
 } from 'rxjs';
 import { SerialPort } from 'serialport';
 import type { LinkState, SleeveLink } from './link.ts';
+import { monotonic } from './monotonic.ts';
 import { cannotOpen, lostReason } from './serial-errors.ts';
 
 /** What is needed of the serial library's port class; its mock has the same. */
@@ -60,7 +60,7 @@ export const retryDelayMs = (attempt: number): number =>
 export function createSerialLink(
   path: string,
   options: SerialLinkOptions = {},
-  scheduler: SchedulerLike = asyncScheduler,
+  scheduler: SchedulerLike = monotonic,
 ): SleeveLink {
   const { baudRate = 115_200, portClass = SerialPort as unknown as SerialPortClass } = options;
   const bytes$ = new Subject<Uint8Array>();

@@ -1,6 +1,7 @@
 /** A sleeve that exists only as a model, at the pace of the clock or faster. */
-import { asyncScheduler, ReplaySubject, type SchedulerLike, Subject, type Subscription } from 'rxjs';
+import { ReplaySubject, type SchedulerLike, Subject, type Subscription } from 'rxjs';
 import type { LinkState, SleeveLink } from './link.ts';
+import { monotonic } from './monotonic.ts';
 
 /** What a simulated sleeve must do; it keeps its own device time and knows nothing of clocks. */
 export interface SleeveModel {
@@ -37,7 +38,7 @@ const MAX_CATCH_UP_MS = 1000;
 export function createSimulatedLink(
   model: SleeveModel,
   options: SimulatedLinkOptions = {},
-  scheduler: SchedulerLike = asyncScheduler,
+  scheduler: SchedulerLike = monotonic,
 ): SimulatedLink {
   const { label = 'simulated sleeve', speed = 1, chunkSec = 0.025 } = options;
   if (!(speed > 0) || !(chunkSec > 0)) throw new RangeError('speed and chunkSec must be greater than 0');

@@ -5,6 +5,7 @@ import { SOFTWARE_VERSION } from '../base/version.ts';
 import { addKeptCommands } from './kept/commands.ts';
 import { addPackingCommands } from './packing/commands.ts';
 import { addReviewCommands } from './review/commands.ts';
+import { addStudyCommands } from './study/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -189,6 +190,7 @@ Feeds of a real sleeve are kept apart from those: leave --simulated out.`,
 
   addKeptCommands(ebbline);
   addPackingCommands(ebbline);
+  addStudyCommands(ebbline);
 
   for (const command of [ebbline, ...ebbline.commands]) command.exitOverride();
   return ebbline;

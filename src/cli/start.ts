@@ -85,10 +85,18 @@ export async function start(options: StartOptions): Promise<void> {
       link: sleeve.link,
       calibration: sleeve.calibration,
       notes,
+      notesOf: (sleeveId, calibration) => keptNotes(store, sleeveId, calibration),
       learns: !simulated && !options.practice,
       wallNowMs: () => Date.now(),
     });
     closing.push(() => live.stop());
+    sleeve.onOther?.((other) => {
+      live.changeSleeve(other);
+      if (other === null) return;
+      process.stdout.write(
+        `Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.\n`,
+      );
+    });
     const server = await createServer({
       live: options.practice ? markedPractice(live) : live,
       feeds: store,

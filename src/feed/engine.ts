@@ -56,6 +56,8 @@ export interface EngineTick {
   cues: readonly Cue[];
   /** The one cue to show now. */
   showing: ShownCue | null;
+  /** The bottle is held steeply, and it is time to say so; only while there is no cue. */
+  heldSteeply: boolean;
   /** 0 to 1; null while the estimate may not be acted on. */
   aheadOfPace: number | null;
   endRequested: boolean;
@@ -203,6 +205,7 @@ function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {
     events: engine.sensor.fresh.length > 0 ? takeEvents(engine.sensor) : NO_EVENTS,
     cues: paced.cues,
     showing: paced.showing,
+    heldSteeply: paced.heldSteeply,
     aheadOfPace: input.quality !== 'none' ? paced.aheadOfPace : null,
     endRequested: paced.endRequested,
   });

@@ -9,6 +9,7 @@ import type { Guidance } from './guidance.ts';
 import type { PaceParams } from './profile/profile.ts';
 import { type After, createAfter, noteEnough, stepAfter } from './rules/after.ts';
 import { type Cover, createCover, stepCover } from './rules/cover.ts';
+import { createFastNipple, type FastNipple, stepFastNipple } from './rules/fast-nipple.ts';
 import { createLittleComing, type LittleComing, stepLittleComing } from './rules/little-coming.ts';
 import { createLongFeed, type LongFeed, stepLongFeed } from './rules/long-feed.ts';
 import { createSuckRhythm, type SuckRhythm, stepSuckRhythm } from './rules/suck-rhythm.ts';
@@ -18,6 +19,7 @@ export interface FamilyRules {
   readonly rhythm: SuckRhythm;
   readonly cover: Cover;
   readonly little: LittleComing;
+  readonly fastNipple: FastNipple;
   readonly long: LongFeed;
   readonly after: After;
   /** For burps half-way; it is the same rule as that for the other side. */
@@ -32,6 +34,7 @@ export const createFamilyRules = (
   rhythm: createSuckRhythm(),
   cover: createCover(),
   little: createLittleComing(params.littleComing),
+  fastNipple: createFastNipple(),
   long: createLongFeed(),
   after: createAfter(),
   halfWayBurp: { atMl: halfWayMl(guidance, portionMl), atSec: null },
@@ -66,6 +69,8 @@ export interface FamilyStep {
   feedSec: number;
   pauseSec: number;
   easing: boolean;
+  /** A "too fast" cue fired in this step. */
+  poured: boolean;
 }
 
 /** One step of those that are on, in place. Calls `fire` for what is due. */
@@ -106,6 +111,12 @@ const STEPS: Record<Switch, StepRule | null> = {
     }
   },
   littleComing: (rules, step, params, cue) => stepLittle(rules, step, params, cue),
+  fastNipple: ({ fastNipple }, { input: { tiltDeg, stepSec }, poured }, params, cue) => {
+    if (stepFastNipple(fastNipple, poured, tiltDeg, stepSec, params.fastNipple)) {
+      const numbers = { pours: fastNipple.pours, tiltDeg: Math.round(tiltDeg) };
+      cue('fast-nipple', { rule: 'fast-nipple', numbers });
+    }
+  },
   longFeed: ({ long }, { input, feedSec }, { longFeed }, cue) => {
     if (stepLongFeed(long, input.teatInMouth, feedSec, longFeed))
       cue('long-feed', { rule: 'long-feed', numbers: { feedSec } });

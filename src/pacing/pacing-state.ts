@@ -10,6 +10,7 @@ import { type Button, createButton } from './rules/button.ts';
 import { createEnough, type Enough } from './rules/enough.ts';
 import { createQuiet, type Quiet } from './rules/quiet.ts';
 import { createRefusals, type Refusals } from './rules/refusals.ts';
+import { createSteepHold, type SteepHold } from './rules/steep-hold.ts';
 import { createSwitchSide, type SwitchSide } from './rules/switch-side.ts';
 import { createTiltDown, type TiltDown } from './rules/tilt-down.ts';
 import { createStanding, type StandingCues } from './standing.ts';
@@ -20,6 +21,8 @@ export interface PacingStep {
   cues: readonly Cue[];
   /** The one cue to show now. */
   showing: ShownCue | null;
+  /** The bottle is held steeply, and it is time to say so; only while there is no cue. */
+  heldSteeply: boolean;
   /** How far ahead of a gentle pace: 0 not at all, 1 at the mark where a cue comes, or beyond; null where no pace is known for this baby. */
   aheadOfPace: number | null;
   /** True in the step in which a burp counted as taken, by lifting the bottle or by the button. */
@@ -53,6 +56,7 @@ export interface PacingState {
    */
   readonly recorded: Turns;
   readonly tiltDown: TiltDown;
+  readonly steepHold: SteepHold;
   readonly burps: Burps;
   readonly switchSide: SwitchSide;
   readonly enough: Enough;
@@ -101,11 +105,19 @@ export function createPacing(
     seen: createTurns(guidance, params),
     recorded: createTurns(guidance, params),
     tiltDown: createTiltDown(params),
+    steepHold: createSteepHold(),
     burps: createBurps(),
     switchSide: createSwitchSide(portionMl, params.switchSide, guidance.otherSideByTime),
     enough: createEnough(params.enough),
     button: createButton(),
-    out: { cues: NO_CUES, showing: null, aheadOfPace: 0, burpTaken: false, endRequested: false },
+    out: {
+      cues: NO_CUES,
+      showing: null,
+      heldSteeply: false,
+      aheadOfPace: 0,
+      burpTaken: false,
+      endRequested: false,
+    },
     startMl: null,
     lastIntakeMl: 0,
     teatWasInMouth: false,

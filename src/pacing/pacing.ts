@@ -23,8 +23,9 @@ import { NO_CUES, type PacingState, type PacingStep, type Turns } from './pacing
 import { dueBurpMl, stepBurpTaken, takeBurp } from './rules/burps.ts';
 import { stepButton } from './rules/button.ts';
 import { type Fading, stepEnough } from './rules/enough.ts';
-import { type Circumstances, stepQuiet, type TurnCue } from './rules/quiet.ts';
+import { type Circumstances, isPour, type PourCue, stepQuiet, type TurnCue } from './rules/quiet.ts';
 import { stepRefusals } from './rules/refusals.ts';
+import { stepSteepHold } from './rules/steep-hold.ts';
 import { dueSwitchSide } from './rules/switch-side.ts';
 import { aheadShare, drainTiltDown, stepTiltDown } from './rules/tilt-down.ts';
 import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
@@ -40,6 +41,7 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   const { atSec } = input;
   out.cues = NO_CUES;
   out.burpTaken = false;
+  out.heldSteeply = false;
   out.endRequested = false;
   if (!Number.isFinite(atSec)) {
     out.showing = null;
@@ -89,6 +91,7 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
     if (shown === 'offer-stop') state.now.enoughShown = true;
     out.showing = shown === 'burp' && state.now.bottleEmpty ? 'last-burp' : shown;
   }
+  out.heldSteeply = believed && stepSteepHold(state.steepHold, input, stepSec, out.showing, params.steepHold);
   const isPaced = !state.guidance.cuesOff.includes('tilt-down');
   out.aheadOfPace = isPaced ? Math.min(1, aheadShare(tiltDown)) : null;
   return out;
@@ -169,14 +172,20 @@ function takeTurn(
     teatInMouth,
     pauseSec,
     suckPauseSec: params.suckPauseSec,
-    tooFast: isTooFast ? (tiltDown.again ? 'keep-low' : 'tilt-down') : null,
+    tooFast: isTooFast ? pourCue(tiltDown.inARow, params.tiltDown.nippleOutAfter) : null,
     burpHeld: (hasRoom && !lapse.bottleEmpty) || pauseSec >= params.burp.asleepSec,
     ...lapse,
   });
-  if (chosen !== null && chosen !== 'tilt-down' && chosen !== 'keep-low') {
+  if (chosen !== null && !isPour(chosen)) {
     ageShown(turns.standing, chosen, stepSec, params[CUES[chosen].shows].showSec);
   }
   return chosen;
+}
+
+/** @param inARow  cues without slower milk between them @param inVain  of those, how many are enough to take the nipple out */
+function pourCue(inARow: number, inVain: number): PourCue {
+  if (inARow > inVain) return 'nipple-out';
+  return inARow > 1 ? 'keep-low' : 'tilt-down';
 }
 
 function runRules(
@@ -228,7 +237,8 @@ function runRules(
     fire(state, { atSec, kind: 'switch-side', because });
   }
   if (state.guidance === BARE_GUIDANCE) return;
-  const step = { input, intakeMl, incrementMl, feedSec, pauseSec, easing: state.tiltDown.standing };
+  const easing = state.tiltDown.standing;
+  const step = { input, intakeMl, incrementMl, feedSec, pauseSec, easing, poured: pace !== null };
   stepFamilyRules(state.family, state.guidance, step, params, (cue) => fire(state, cue));
 }
 

@@ -8,7 +8,8 @@ export type Quality = 'good' | 'degraded' | 'invalid';
  * `not-weighed`: milk was never weighed yet. `no-bottle`: the sleeve holds none. `roll`: the bottle is turned so far that no cell feels the weight.
  * `cell`: a cell is silent or saturated. `accelerometer`: no direction of gravity. `motion`: shaken too hard.
  * `gap`: samples were lost or the chip was reset, and nothing was weighed since.
- * `sucks`: sucks are too faint to be told from the mouth's push, so milk is placed by time.
+ * `sucks`: it is not known what a suck gives: sucks are too faint to be told from the mouth's push, so milk is placed by time; or milk comes fast and
+ * the baby began less than two minutes ago.
  * `push`: something presses on the bottle beside the teat's tip, or the mouth does.
  */
 export type QualityReason =

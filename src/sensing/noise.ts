@@ -35,9 +35,9 @@ export const MILK_NOISE: MilkNoise = {
 };
 
 /** Sucks that scatter by 0.37 to 0.47 of their mean (Qureshi et al. 2002), and whose mean changes from burst to burst. */
-const IRREGULAR = { perSuckScatter: 0.4, deviationShare: 0.5, perSuckWalkGrams: 0.03 };
+const IRREGULAR = { perSuckScatter: 0.4, deviationShare: 0.5, perSuckWalkGrams: 0.02 };
 
-const UNSEEN_SUCKS = { leakSdGramsPerSec: 0.35, leakSec: 2, inMouthWalkGrams: 0.02 };
+const UNSEEN_SUCKS = { leakSdGramsPerSec: 0.25, leakSec: 2, inMouthWalkGrams: 0.02 };
 
 /** Tilt from which on a bottle counts as steep, and below which as level, degrees; between them in proportion. Own figures. */
 export const STEEP_DEG = { none: 110, full: 140 } as const;
@@ -79,7 +79,7 @@ export const MOUTH_NOISE = {
   leastCoupleGrams: 0.15,
   leastRowGrams: 0.1,
   /** The couple that the filters reckon with, over the one that was identified: seconds of it do not tell of minutes. */
-  coupleScale: 1.5,
+  coupleScale: 1.35,
   /** Noise of the balance that is white over rows, as a share of the couple, g per √Hz at one row a quarter second. What moves with the sucks in lips and jaw is no evidence of milk. */
   rowPerCouple: 2,
   leastGrams: 0.4,
@@ -127,6 +127,8 @@ export const UNMODELLED = {
   ordinaryCoupleGrams: 2,
   /** Rounding at an empty bottle and between earlier intakes, mL/min. */
   flowSdMlPerMin: 0.3,
+  /** Afterwards: a burst that gave nothing is hidden under the couple for good. */
+  refinedFlowSdShare: 1.2,
 } as const;
 
 /** Flow that no sample shows: a walk in g per √s while the axial cell is away; g/s in a gap; g at a reset of the chip. */
@@ -135,3 +137,10 @@ export const UNSEEN = {
   gapGramsPerSec: 0.4,
   resetGrams: 20,
 } as const;
+
+/**
+ * Until the nipple has been in for so long nothing in the balance tells well what this baby takes with a suck. Where milk may come faster than this, that error
+ * moves the moment at which it was too much by ten seconds and more, whatever the filter: such rows are `degraded`. The flow is the top of the initial flow at
+ * the breast on days 5 to 7, 14 g/min (Howie et al. 1981, Early Hum Dev 5:71).
+ */
+export const NEW_BABY = { sec: 120, briskMlPerMin: 14 } as const;

@@ -86,7 +86,10 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
     const overReset = resets.some((reset) => Math.abs(at - reset) <= HALF_WINDOW_SEC);
     refined.flowMlPerMin.push(known && !overReset ? Math.max(0, flow) : null);
     const place = Math.min(Math.round(k / GRID_STEPS), smoothed.tenSecSdGrams.length - 1);
-    const flowSd = Math.hypot((6 * smoothed.tenSecSdGrams[place]!) / density, UNMODELLED.flowSdMlPerMin);
+    const flowSd = Math.hypot(
+      (6 * UNMODELLED.refinedFlowSdShare * smoothed.tenSecSdGrams[place]!) / density,
+      UNMODELLED.flowSdMlPerMin,
+    );
     refined.flowSdMlPerMin!.push(known && !overReset ? flowSd : null);
     refined.intakeMl.push(intake[k]!);
     refined.quality!.push(known && !overReset ? log.quality[k]! : 'invalid');

@@ -3,7 +3,7 @@ import { degFromRad } from '../base/units.ts';
 import { bankIntakeSince, bankNow } from './bank.ts';
 import type { Quality, QualityReason, SensedMoment } from './moment.ts';
 import { sucksAreFaint, sucksAreUncertain } from './mouth.ts';
-import { UNMODELLED } from './noise.ts';
+import { NEW_BABY, UNMODELLED } from './noise.ts';
 import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './reading.ts';
 import type { Sensor } from './sensor-state.ts';
 
@@ -27,7 +27,7 @@ export function momentOf(
   mouthForceZN: number,
 ): SensedMoment {
   const { bank, mouth, change, densityGramsPerMl: density } = sensor;
-  const { quality, reason } = qualityOf(sensor, reading);
+  let { quality, reason } = qualityOf(sensor, reading);
   const shown = sensor.weighed && quality !== 'invalid';
   let flow: number | null = null;
   let flowSd: number | null = null;
@@ -39,6 +39,14 @@ export function momentOf(
       (Math.sqrt(since.variance) / density) * (60 / FLOW_WINDOW_SEC),
       UNMODELLED.flowSdMlPerMin,
     );
+  }
+  if (
+    quality === 'good' &&
+    sensor.drunkSec < NEW_BABY.sec &&
+    (flow ?? 0) + (flowSd ?? 0) > NEW_BABY.briskMlPerMin
+  ) {
+    quality = 'degraded';
+    reason = 'sucks';
   }
   bankNow(bank, now);
   return {
@@ -73,7 +81,10 @@ function unmodelledMilkMl({ mouthNoise }: Sensor): number {
   return UNMODELLED.milkSdMl + UNMODELLED.milkPerCoupleMl * beyond;
 }
 
-/** How far the estimate may be believed at this block, and what stands in its way. */
+/**
+ * How far the estimate may be believed at this block, and what stands in its way. That little is known of a new baby is no part of it: the refined pass, which
+ * reads this, knows the whole feed.
+ */
 export function qualityOf(
   sensor: Sensor,
   reading: BlockReading,

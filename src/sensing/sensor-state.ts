@@ -67,7 +67,7 @@ export interface Sensor {
   pushXGrams: number;
   pushZGrams: number;
   wasInRow: boolean;
-  /** How long the teat was in since the start, up to the end of the beginning, seconds; and the greatest steepness in that, 0 to 1. */
+  /** How long the teat was in since the start, seconds; and the greatest steepness in its beginning, 0 to 1. */
   drunkSec: number;
   steepness: number;
   /** Scatter of the balance from block to block, g². */

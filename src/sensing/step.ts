@@ -94,8 +94,9 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   row.blocks += 1;
   row.sec += stepSec;
   row.turnRadPerSec = Math.max(row.turnRadPerSec, Math.abs(reading.turnRadPerSec));
-  if (mouth.inMouth && sensor.drunkSec < BEGINS_SEC) beginSteeply(sensor, reading);
   if (mouth.inMouth) {
+    if (sensor.drunkSec < BEGINS_SEC) beginSteeply(sensor, reading);
+    sensor.drunkSec += stepSec;
     const share = felt ? coverShare(bottle.cover, volumeMl, degFromRad(reading.feltTiltRad)) : 1;
     addSucks(bank, takeSuckUnits(mouth, stepSec), share, stepSec);
   }
@@ -111,7 +112,6 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
 function beginSteeply(sensor: Sensor, reading: BlockReading): void {
   const { none, full } = STEEP_DEG;
   const steepness = Math.min(1, (degFromRad(reading.tiltRad) - none) / (full - none));
-  sensor.drunkSec += reading.stepSec;
   if (steepness <= sensor.steepness) return;
   expectSteeperBank(sensor.bank, steepness - sensor.steepness);
   sensor.steepness = steepness;

@@ -17,6 +17,7 @@ export function addReviewRoutes(app: FastifyInstance, service: ReviewService): v
   app.get<AskedById>('/feeds/:id/values', ({ params }, reply) =>
     answering(reply, () => service.values(params.id)),
   );
+  app.get<Asked>('/curves', ({ query }, reply) => answering(reply, () => service.curves(query)));
   app.post<AskedById>('/feeds/:id/corrections', ({ params, query, body }, reply) =>
     answering(reply, () => service.correct(params.id, body, query)),
   );

@@ -2,7 +2,7 @@
  * An angle that an arm turns. The arm has mass: what is wanted, and its own unsteadiness, reach the bottle through four equal poles,
  * so the angle has a second derivative, and an unsteady arm shakes most in turning at the poles' own frequency.
  */
-import { Random } from './random.ts';
+import { Random } from '../base/random.ts';
 import type { MovingAngle } from './turning.ts';
 
 /**

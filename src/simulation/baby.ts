@@ -1,7 +1,8 @@
 /** The baby: when it sucks, how hard, what it lets in, and what its mouth does to the bottle. */
+
+import { Random, Wander } from '../base/random.ts';
 import type { Touch } from './balance.ts';
 import type { FeedParameters, LetDown } from './parameters.ts';
-import { Random, Wander } from './random.ts';
 import { headPressurePa, holeFlowMlPerSec, milkShare, PASCALS_PER_MMHG } from './teat.ts';
 
 /** What the baby finds, each step. */

@@ -1,6 +1,7 @@
 /** Bottles of one kind differ a little. */
+
+import { Random } from '../base/random.ts';
 import type { BottleShape, ProfilePoint } from './bottle.ts';
-import { Random } from './random.ts';
 
 /**
  * A bottle whose inside differs a little from the drawn one: its base and neck end moved along, wider or narrower throughout, and at

@@ -2,12 +2,12 @@
  * A sleeve on the kitchen table: fixtures that are a little off, a hand that does not hold quite where it was told, zeros that
  * walk while time goes by. Gives raw samples, as the sleeve would send them, and keeps the truth.
  */
+
+import { Random } from '../base/random.ts';
 import { shellLoads } from './balance.ts';
 import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
 import { PLAIN_PARAMETERS } from './defaults.ts';
 import { milkCentreOf, noMilkPlace } from './milk-centre.ts';
-
-import { Random } from './random.ts';
 import { Accelerometer, Cells, drawSleeve, type SensorParameters, type SleeveConstants } from './sensors.ts';
 import { inverse, type Matrix, type Triple, times } from './vectors.ts';
 

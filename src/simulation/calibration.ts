@@ -1,6 +1,7 @@
 /** The calibration of a simulated sleeve: the exact one, and what a good calibration would have found. */
+
+import type { Random } from '../base/random.ts';
 import type { BottleShape, ProfilePoint } from './bottle.ts';
-import type { Random } from './random.ts';
 import type { GyroscopeConstants, SleeveConstants } from './sensors.ts';
 import type { Matrix, Triple } from './vectors.ts';
 

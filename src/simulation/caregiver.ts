@@ -1,6 +1,7 @@
 /** The caregiver: how she holds the bottle, when she takes it away, and what she does about a cue. */
+
+import { Random, type Range } from '../base/random.ts';
 import type { CaregiverParameters, Handling } from './parameters.ts';
-import { Random, type Range } from './random.ts';
 
 /** Cue that she may see or hear; the same names as the sleeve contract, section 6. */
 export type SeenCue = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';

@@ -1,6 +1,7 @@
 /** The chip's own bookkeeping: sequence numbers, a wrapping clock, lost samples, resets. */
+
+import { Random } from '../base/random.ts';
 import type { ChipParameters } from './parameters.ts';
-import { Random } from './random.ts';
 
 /** How far a sample's time stamp strays from an even 12.5 ms, µs. */
 const STAMP_JITTER_MICROS = 25;

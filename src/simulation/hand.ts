@@ -1,9 +1,10 @@
 /** The hand that holds the bottle: goes where it is told, never quite still. Gives the felt force in the bottle's axes, and how it turns. */
+
+import { Random, Wander } from '../base/random.ts';
 import { degFromRad, radFromDeg } from '../base/units.ts';
 import { Arm } from './arm.ts';
 import type { Touch } from './balance.ts';
 import type { HandParameters, LeaningParameters } from './parameters.ts';
-import { Random, Wander } from './random.ts';
 import { setTurn, type Turn } from './turning.ts';
 import type { Triple } from './vectors.ts';
 

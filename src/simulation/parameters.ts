@@ -1,7 +1,8 @@
 /** Everything about a simulated feed that can be turned. Scenarios and tests override parts of it; sizes stand in `defaults.ts`. */
+
+import type { Range } from '../base/random.ts';
 import type { BottleShape } from './bottle.ts';
 import type { LiquidParameters } from './liquid.ts';
-import type { Range } from './random.ts';
 import type { SensorParameters } from './sensors.ts';
 import type { Triple } from './vectors.ts';
 

@@ -1,7 +1,8 @@
 /** The sleeve's cells, accelerometer and gyroscope as they truly are: gains, zeros, drift, noise, delay, counts. */
+
+import { Random, Wander } from '../base/random.ts';
 import { degFromRad, newtonsFromGrams } from '../base/units.ts';
 import { Delay } from './delay.ts';
-import { Random, Wander } from './random.ts';
 import { inverse, type Matrix, type Triple, times } from './vectors.ts';
 
 export interface SensorParameters {

@@ -1,4 +1,6 @@
 /** One built sleeve: its cells, accelerometer and, where it has one, gyroscope, and what a calibration says of them. */
+
+import { Random } from '../base/random.ts';
 import {
   exactCalibration,
   foundGyroscope,
@@ -7,7 +9,6 @@ import {
   withMotionParts,
 } from './calibration.ts';
 import type { FeedParameters } from './parameters.ts';
-import { Random } from './random.ts';
 import { Accelerometer, type CellReading, Cells, drawGyroscope, drawSleeve, Gyroscope } from './sensors.ts';
 import type { Triple } from './vectors.ts';
 

@@ -10,6 +10,8 @@ const NOTE_MAX = 2000;
 /** The clock of a phone and of this machine may differ by so much. */
 const CLOCK_GRACE_MS = 2 * 60_000;
 const EARLIEST_MS = Date.UTC(2000, 0, 1);
+/** No clock shows this by itself. */
+export const LATEST_MS = Date.UTC(2100, 11, 31);
 export const label = name.min(1, 'must not be empty');
 
 export const nullableName = name.nullable();
@@ -25,6 +27,16 @@ export const instant = (nowMs: number) =>
     .number('must be a date and time')
     .min(EARLIEST_MS, 'lies before the year 2000')
     .max(nowMs + CLOCK_GRACE_MS, 'lies in the future');
+
+/**
+ * An instant that some machine's clock gave, right or wrong: it may have run ahead, or begun in 1970 without a battery. It labels a
+ * feed and measures nothing, so that no feed is refused for it.
+ */
+export const recordedInstant = z
+  .number('must be a date and time')
+  // A feed at the first minute of 1970 begins with samples from before.
+  .min(-24 * 3600_000, 'lies before the year 1970')
+  .max(LATEST_MS, 'lies after the year 2100');
 
 const dayIso = (atMs: number): string => new Date(atMs).toISOString().slice(0, 10);
 /** Somewhere it is tomorrow already. */

@@ -48,7 +48,7 @@ export function syncFolderOf(path: string, disk: Disk = fs): void {
 /** Replaces `path` as a whole, or leaves it as it was: `fill` writes a temporary file, which is synced and then renamed. */
 export function replaceFile(disk: Disk, path: string, fill: (fd: number) => void): void {
   const temporary = `${path}.tmp`;
-  const fd = disk.openSync(temporary, 'w');
+  const fd = disk.openSync(temporary, 'w', 0o600);
   try {
     try {
       fill(fd);

@@ -22,9 +22,11 @@ import {
   countOf,
   type ForgetResult,
   forgetBaby,
+  sweepLeaving,
 } from './portable/forget.ts';
 import { forgetInside } from './portable/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
+import { closeToOthers } from './private.ts';
 
 export interface StoreOptions {
   /** True for the one process that records feeds into the folder; readers come and go beside it. */
@@ -63,6 +65,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
       const version = options.softwareVersion ?? 'unknown';
       const store = plainly(folder, () => new FeedStore(folder, database, captures, unlock, version, nowMs));
       if (unlock) {
+        closeToOthers(folder);
         store.settleLeftovers();
         // Guidance would stand still while this waits for another command; what was refused is tried again a second later.
         database.exec('PRAGMA busy_timeout = 200');
@@ -191,6 +194,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
 
   /** Puts captures in order that a killed process or a full disk left unpacked. Called by `openStore`. */
   settleLeftovers(): void {
+    this.#sweepLeaving();
     const rawIds = this.safely(() => this.captures.clearTemporaries());
     for (const id of rawIds) {
       const feed = this.safely(() => this.records.summary(id));
@@ -246,6 +250,15 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       `The folder ${this.folder} holds ${kept} feeds; a ${refused} one is never kept among them.`,
       'Set EBBLINE_DATA to another folder.',
     );
+  }
+
+  /** Housekeeping: whatever hinders it now is met again at the next start. */
+  #sweepLeaving(): void {
+    try {
+      this.safely(() => sweepLeaving(this.#place));
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+    }
   }
 
   #mustRecord(): void {

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { BUILT_ACCELEROMETER_MM, BUILT_DESIGN } from '../../src/app/sleeve/built-sleeve.ts';
 import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { stepWords } from '../../src/calibration/walk/plan.ts';
-import { nextStep, type Session, takeHold } from '../../src/calibration/walk/session.ts';
 import type { SleeveDesign } from '../../src/calibration/walk/sleeve-design.ts';
+import { nextStep, takeHold, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import type { SleeveConstants } from '../../src/simulation/sensors.ts';
@@ -36,7 +36,7 @@ function sleeveOf({ frontCellZMm, rearCellZMm, newtonsPerCount }: SleeveDesign):
 /** Cup with liner and tube: 57 g. */
 const bottle = { ...DEFAULT_BOTTLE, emptyMassGrams: 138, cupMassGrams: 32 + HOLDER_GRAMS, cupCentreZMm: 62 };
 const bench = (): CalibrationBench => benchFor(51, { sleeve: sleeveOf(BUILT_DESIGN), bottle });
-const session = (): Session => ({ ...begun(51), design: BUILT_DESIGN, holderGrams: HOLDER_GRAMS });
+const walk = (): WalkState => ({ ...begun(51), design: BUILT_DESIGN, holderGrams: HOLDER_GRAMS });
 
 it('its counts a newton follow from cell and converter', () => {
   // 4.3 mV at 9.80665 N, over ±16.8 mV in 24 bits: 2,147,484 counts, which is also what the checklist's tenth of rated load rests on.
@@ -46,7 +46,7 @@ it('its counts a newton follow from cell and converter', () => {
 describe('a built sleeve', () => {
   it('is calibrated without a false alarm, though its cells differ from their data sheets', () => {
     const on = bench();
-    const { session: done, faults } = walked(on, session());
+    const { walk: done, faults } = walked(on, walk());
     expect(faults).toEqual([]);
     const { calibration } = outcomeOf(done, {
       finishedAt: '2026-01-05T09:40:00Z',
@@ -73,7 +73,7 @@ describe('a built sleeve', () => {
     ['a trembling hold', 'empty-level', { tremorDeg: 1 }, 'hold-unsteady'],
   ])('%s is named', (_, id, mistake, code) => {
     const on = bench();
-    const { session: now } = walked(on, session(), (step) => step.id === id);
+    const { walk: now } = walked(on, walk(), (step) => step.id === id);
     const step = nextStep(now)!;
     expect(takeHold(now, step, holdOn(on, step, now, mistake)).faults.map((fault) => fault.code)).toEqual([
       code,
@@ -85,20 +85,20 @@ describe('a built sleeve', () => {
     ['front and rear', [0, 2, 1]],
   ] as const)('%s swapped is named', (_, order) => {
     const on = bench();
-    let now = session();
+    let now = walk();
     let code: string | null = null;
     for (let step = nextStep(now); step && step.kind !== 'bottle' && !code; step = nextStep(now)) {
       const hold = holdOn(on, step, now);
       const swapped = { ...hold, cells: order.map((i) => hold.cells[i]!) as [number, number, number] };
       const taken = takeHold(now, step, swapped);
       code = taken.faults[0]?.code ?? null;
-      now = taken.session;
+      now = taken.walk;
     }
     expect(code).toBe('cells-swapped');
   });
 
   it('is told where the tube stays and where it goes', () => {
-    const [first] = [nextStep(session())!];
+    const [first] = [nextStep(walk())!];
     expect(stepWords(first, null, {}, true)).toContain(
       'only the inner cup and the empty tube stay in the sleeve',
     );

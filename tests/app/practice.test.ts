@@ -30,6 +30,7 @@ it('marks every view', () => {
     view$: new BehaviorSubject(viewOf()),
     command: (command) => void commands.push(command),
     stop: () => {},
+    changeSleeve: () => {},
     keepRest: () => true,
   });
   live.view$.subscribe((view) => views.push(view));

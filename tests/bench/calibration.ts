@@ -9,13 +9,13 @@ import { fitBottle } from '../../src/calibration/fit/bottle.ts';
 import { bottleObservationsOf } from '../../src/calibration/walk/outcome.ts';
 import { type BottleWay, USUAL_PLAN } from '../../src/calibration/walk/plan.ts';
 import { GENERIC_DOUBT, GENERIC_PROFILE_MM, OUTLINE_DOUBT } from '../../src/calibration/walk/profile.ts';
+import { FULL_LOAD_GRAMS, USUAL_TOLERANCE } from '../../src/calibration/walk/sleeve-design.ts';
 import {
   accelerometerSoFar,
   observationsOf,
-  type Session,
   stepsOf,
-} from '../../src/calibration/walk/session.ts';
-import { FULL_LOAD_GRAMS, USUAL_TOLERANCE } from '../../src/calibration/walk/sleeve-design.ts';
+  type WalkState,
+} from '../../src/calibration/walk/walk-state.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import {
   type BenchOptions,
@@ -54,14 +54,19 @@ const TILTS_DEG = [30, 60, 80, 95, 110, 130, 150];
 const LOADS_GRAMS = [180, 300, FULL_LOAD_GRAMS];
 
 /** Takes the steps of one part as told, without the checks: they would refit at each. */
-function taken(bench: CalibrationBench, session: Session, part: 'load' | 'bottle', way?: BottleWay): Session {
-  const holds = { ...session.holds };
-  for (const step of stepsOf(session)) {
+function taken(
+  bench: CalibrationBench,
+  walk: WalkState,
+  part: 'load' | 'bottle',
+  way?: BottleWay,
+): WalkState {
+  const holds = { ...walk.holds };
+  for (const step of stepsOf(walk)) {
     if ((step.kind === 'bottle') !== (part === 'bottle')) continue;
     const mistake = step.kind === 'bottle' ? marksMistake(bench, step.fill, way) : {};
-    holds[step.id] = holdOn(bench, step, session, mistake);
+    holds[step.id] = holdOn(bench, step, walk, mistake);
   }
-  return { ...session, holds };
+  return { ...walk, holds };
 }
 
 function loadErrors(
@@ -105,11 +110,11 @@ function oneRun(
   const balance = fitBalance(observationsOf(posed), accelerometerSoFar(posed)!, tolerance);
   if (!balance) throw new Error(`seed ${seed}: no fit`);
   loadErrors(bench, balance, into);
-  const session = taken(bench, posed, 'bottle', way);
+  const walk = taken(bench, posed, 'bottle', way);
   const outline = generic ? GENERIC_PROFILE_MM : DEFAULT_BOTTLE.innerProfileMm;
   const bottle = fitBottle(
     balance,
-    bottleObservationsOf(session),
+    bottleObservationsOf(walk),
     outline,
     generic ? GENERIC_DOUBT : OUTLINE_DOUBT,
     tolerance,

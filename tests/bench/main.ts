@@ -36,6 +36,7 @@ const SECTIONS: Record<string, Section> = {
   review: from('review.ts', 'benchReview'),
   page: from('page.ts', 'benchPage'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
+  indices: from('indices.ts', 'benchIndices'),
 };
 
 function header(): void {

@@ -3,6 +3,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { refineEngine } from '../../src/feed/engine.ts';
 import type { FeedRow, KeptFeed } from '../../src/feed/record/feed.ts';
+import { kindOf } from '../../src/pacing/cues/cues.ts';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
 import { compareGraphSvg } from '../../src/review/index.ts';
 import { keptFeed } from '../support/kept-feeds.ts';
@@ -35,7 +36,7 @@ function fastFeed(follows: boolean): KeptFeed {
     events: refined.events,
     // What she was told; more is recorded.
     cues: shown.map(({ kind, atSec }) => ({
-      kind: kind === 'keep-low' ? 'tilt-down' : kind === 'last-burp' ? 'burp' : kind,
+      kind: kindOf(kind),
       atSec,
       because: '',
     })),

@@ -3,6 +3,7 @@
  * The simulated babies do not follow the planner's own model: feeds are log-normal, good and bad days come in runs, rates drift.
  */
 
+import { Random } from '../../src/base/random.ts';
 import { mlFromFlOz } from '../../src/base/units.ts';
 import { searchSizes } from '../../src/planning/bag/bag-search.ts';
 import { planBottles } from '../../src/planning/bag/bottles.ts';
@@ -13,7 +14,6 @@ import { type Bag, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts
 import { dailyIntake } from '../../src/planning/intake/daily-intake.ts';
 import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { portionFor } from '../../src/planning/intake/portion.ts';
-import { Random } from '../../src/simulation/random.ts';
 import { AWAY, FOURTEEN } from '../planning/milk-on-hand.ts';
 import { fixed, median, percent, printTable, quantile, spread } from './table.ts';
 

@@ -1,12 +1,12 @@
 /** What feeds teach about a bottle's ends, over simulated sleeves: how far off they are before and after some feeds. All in simulation. */
 
+import { Random } from '../../src/base/random.ts';
 import { learnFromHolds } from '../../src/calibration/fit/learned.ts';
 import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { learnedCalibration, notesOf, withLesson } from '../../src/calibration/walk/notes.ts';
 import { changedProfile } from '../../src/calibration/walk/profile.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
-import { Random } from '../../src/simulation/random.ts';
 import { benchFor } from '../support/calibration-walk.ts';
 
 const SLEEVES = 12;

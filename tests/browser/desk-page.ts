@@ -7,7 +7,7 @@ import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-c
 import { expect } from 'vitest';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
-import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
+import { builtPage, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, plainGraph } from '../support/kept-feeds.ts';
 
@@ -71,7 +71,7 @@ export class DeskPage {
       timezoneId: this.#timezoneId,
       ...options,
     });
-    context.setDefaultTimeout(8_000);
+    context.setDefaultTimeout(WAITS_MS);
     const page = await context.newPage();
     page.on('console', (message) => {
       if (message.type() === 'error') this.complaints.push(message.text());

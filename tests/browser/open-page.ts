@@ -6,7 +6,7 @@ import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
 import { sessionGraphPngFromSvg, sessionGraphSvg } from '../../src/review/index.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
-import { builtPage, firstPageBytes, launchBrowser, PHONE } from '../support/browser.ts';
+import { builtPage, firstPageBytes, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
@@ -46,10 +46,22 @@ export class OpenPage {
 
   async open(): Promise<void> {
     this.#built = builtPage();
-    await this.serve(0);
+    await this.serveSomewhere();
     this.startBeating();
     this.browser = await launchBrowser();
     [this.context, this.page] = await this.phone();
+  }
+
+  /** On a port below those that the system gives away by itself, so that nobody has taken it when it is opened once more. */
+  async serveSomewhere(): Promise<void> {
+    for (let port = 20_000 + (process.pid % 10_000); port < 32_000; port += 1) {
+      try {
+        return await this.serve(port);
+      } catch (error) {
+        if (!String(error).includes('already in use')) throw error;
+      }
+    }
+    throw new Error('no port is free');
   }
 
   async serve(port: number): Promise<void> {
@@ -96,7 +108,7 @@ export class OpenPage {
       reducedMotion: 'reduce',
       ...options,
     });
-    context.setDefaultTimeout(8_000);
+    context.setDefaultTimeout(WAITS_MS);
     const page = await context.newPage();
     page.on('console', (message) => {
       if (message.type() === 'error') this.complaints.push(message.text());
@@ -114,10 +126,9 @@ export class OpenPage {
 
   /** Goes over to a state without loading the page, unless a calm state would hold it back. */
   async turn(showing: Showing, part: Partial<LiveView> = {}, page = this.page): Promise<void> {
-    const now = await page
-      .locator('.stage')
-      .getAttribute('data-showing', { timeout: 1 })
-      .catch(() => null);
+    const now = await page.evaluate(
+      () => document.querySelector('.stage')?.getAttribute('data-showing') ?? null,
+    );
     if (now === null || now === 'cannot-tell' || now === 'no-guidance') return this.show(showing, part, page);
     this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
     await page.waitForSelector(`.stage[data-showing="${showing}"]`);

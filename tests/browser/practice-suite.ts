@@ -25,10 +25,10 @@ export function practiceSuite(open: OpenPage): void {
       expect(await says()).toEqual(['Lower your hand', 'Lower your hand']);
       expect(await lanes.nth(0).getAttribute('data-cue')).toBe('true');
       await page.clock.runFor(4000);
-      expect(await says()).toEqual(['over after 1 min', 'Gentle pace']);
+      expect(await says()).toEqual(['over after 1 min', 'No cue now']);
       await page.getByRole('button', { name: 'Hold' }).click();
       await page.clock.runFor(10_000);
-      expect((await says())[1]).toBe('Gentle pace');
+      expect((await says())[1]).toBe('No cue now');
       await page.getByRole('button', { name: 'Go on' }).click();
       await page.clock.runFor(12_000);
       expect(await says()).toEqual(['over after 1 min', 'over after 3 min']);

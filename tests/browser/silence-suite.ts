@@ -47,7 +47,7 @@ export function silenceSuite(open: OpenPage): void {
       await open.serve(port);
       // The five calm seconds pass at once; the browser's own second until it tries again does not.
       await page.clock.runFor(CALM_MS);
-      await page.waitForSelector('.stage[data-showing="gentle"]', { timeout: 15_000 });
+      await page.waitForSelector('.stage[data-showing="gentle"]');
       await context.close();
     });
   });

@@ -2,7 +2,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { withAnotherBottle } from '../../src/calibration/walk/another-bottle.ts';
 import { type Outcome, outcomeOf } from '../../src/calibration/walk/outcome.ts';
-import { nextStep, progressOf, type Session, stepsOf } from '../../src/calibration/walk/session.ts';
+import { nextStep, progressOf, stepsOf, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { bottleLike } from '../../src/simulation/bottle-like.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
@@ -13,19 +13,19 @@ const DAYS = 3;
 const FACTS = { finishedAt: '2026-01-08T09:00:00Z', softwareVersion: '0.0.0', uniform01: seededRandom(1) };
 const GREEN = { name: 'green', way: 'two-minutes', outlineMm: null, fillToleranceGrams: 3 } as const;
 
-let first: Session;
+let first: WalkState;
 let bench: CalibrationBench;
-let open: Session;
-let green: { session: Session; outcome: Outcome };
+let open: WalkState;
+let green: { walk: WalkState; outcome: Outcome };
 
 beforeAll(() => {
-  first = walked(benchFor(41), begun(41)).session;
+  first = walked(benchFor(41), begun(41)).walk;
   // The same sleeve with another bottle; its zeros have walked on.
   bench = benchFor(41, { bottle: bottleLike(DEFAULT_BOTTLE, 77) });
   bench.pass(DAYS * 86_400);
   open = { ...withAnotherBottle(first, GREEN), fillsGrams: { '60': 60, '120': 120 }, teatTipZMm: 170 };
-  const { session } = walked(bench, open);
-  green = { session, outcome: outcomeOf(session, FACTS) };
+  const { walk } = walked(bench, open);
+  green = { walk, outcome: outcomeOf(walk, FACTS) };
 });
 
 describe('another bottle', () => {
@@ -65,13 +65,13 @@ describe('another bottle', () => {
   });
 
   it('can follow on another bottle', () => {
-    const blue = withAnotherBottle(green.session, { ...GREEN, name: 'blue' });
+    const blue = withAnotherBottle(green.walk, { ...GREEN, name: 'blue' });
     expect(nextStep(blue)!.id).toBe('return-upright');
     expect(blue.fillsGrams).toEqual({});
   });
 
   it('is refused while the sleeve itself is not calibrated', () => {
-    const half = walked(benchFor(41), begun(41), (step) => step.id === 'mass-3-down').session;
+    const half = walked(benchFor(41), begun(41), (step) => step.id === 'mass-3-down').walk;
     expect(() => withAnotherBottle(half, GREEN)).toThrow(/not finished/);
   });
 });

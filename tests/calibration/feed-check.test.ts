@@ -30,7 +30,7 @@ let calibration: Calibration;
 
 beforeAll(() => {
   bench = benchFor(21);
-  calibration = outcomeOf(walked(bench, begun(21)).session, {
+  calibration = outcomeOf(walked(bench, begun(21)).walk, {
     finishedAt: '2026-01-05T09:40:00Z',
     softwareVersion: '1.2.3',
     uniform01: seededRandom(1),
@@ -235,6 +235,26 @@ describe('what feeds teach about the bottle', () => {
       WATER,
     )!;
     expect(lesson.change).toBeNull();
+  });
+
+  it('moves the neck with the base as far as the two are believed to go together', () => {
+    // Milk of a bottle that only leans tells of its base alone. Of two normal unknowns of equal spread with correlation r, the one
+    // that is not seen is expected at r times what was learned of the other (regression of one normal variable on another).
+    const leaning = feed();
+    const learned = (correlation: number) => {
+      const before = { baseMm: 0, neckMm: 0, baseVariance: 1, neckVariance: 1, covariance: correlation };
+      const { belief, change } = learnFromHolds(misdrawn(-1, 0), leaning, before, WATER)!;
+      return {
+        base: belief.baseMm + (change?.baseShiftMm ?? 0),
+        neck: belief.neckMm + (change?.neckShiftMm ?? 0),
+      };
+    };
+    for (const correlation of [0.9, 0, -0.9]) {
+      const { base, neck } = learned(correlation);
+      expect(base).toBeGreaterThan(0.8);
+      // A hundredth less than r: a little doubt comes back to the base before each feed.
+      expect(Math.abs(neck - correlation * base)).toBeLessThan(0.02);
+    }
   });
 
   it('teaches nothing from one level of milk', () => {

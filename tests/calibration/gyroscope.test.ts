@@ -67,23 +67,23 @@ describe('the calibration file', () => {
     uniform01: seededRandom(1),
     accelerometerPositionMm: [-41.6, 0, 65] as const,
   });
-  const { session } = walked(benchFor(21), begun(21));
+  const { walk } = walked(benchFor(21), begun(21));
   const withoutMotion = Object.fromEntries(
-    Object.entries(session.holds).map(([id, { gyroscope: _, ...hold }]) => [id, hold]),
+    Object.entries(walk.holds).map(([id, { gyroscope: _, ...hold }]) => [id, hold]),
   );
   const withMotion = Object.fromEntries(
     Object.entries(withoutMotion).map(([id, hold]) => [id, { ...hold, gyroscope: [26, -72, 13] as Triple }]),
   );
 
   it('has the gyroscope’s zero and the accelerometer’s place of a sleeve that has them', () => {
-    const { calibration, gyroscope } = outcomeOf({ ...session, holds: withMotion }, facts());
+    const { calibration, gyroscope } = outcomeOf({ ...walk, holds: withMotion }, facts());
     expect(gyroscope.kind).toBe('good');
     expect(calibration.gyroscope).toEqual({ biasDps: [0.397, -1.099, 0.198], scale: [1, 1, 1] });
     expect(calibration.accelerometer.positionMm).toEqual([-41.6, 0, 65]);
   });
 
   it('has none for a sleeve without, whose walk is as before', () => {
-    const { calibration, gyroscope } = outcomeOf({ ...session, holds: withoutMotion }, facts());
+    const { calibration, gyroscope } = outcomeOf({ ...walk, holds: withoutMotion }, facts());
     expect(gyroscope).toEqual({ kind: 'none' });
     expect(calibration).not.toHaveProperty('gyroscope');
   });

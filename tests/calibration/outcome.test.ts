@@ -6,7 +6,7 @@ import { certificateOf } from '../../src/calibration/walk/certificate.ts';
 import { holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { type Outcome, outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { profileFromOutline } from '../../src/calibration/walk/profile.ts';
-import type { Session } from '../../src/calibration/walk/session.ts';
+import type { WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { certificateHtml } from '../../src/paper/certificate/certificate-html.ts';
 import { parseCalibration } from '../../src/sensing/calibration.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
@@ -14,14 +14,14 @@ import { begun, benchFor, walked } from '../support/calibration-walk.ts';
 import { seededRandom } from '../support/random.ts';
 
 let bench: CalibrationBench;
-let session: Session;
+let walk: WalkState;
 let outcome: Outcome;
 const NOW = { nowIso: '2026-01-06T09:00:00Z' };
 
 beforeAll(() => {
   bench = benchFor(11);
-  session = walked(bench, begun(11)).session;
-  outcome = outcomeOf(session, {
+  walk = walked(bench, begun(11)).walk;
+  outcome = outcomeOf(walk, {
     finishedAt: '2026-01-05T09:40:00Z',
     softwareVersion: '1.2.3',
     uniform01: seededRandom(1),
@@ -185,7 +185,7 @@ describe('a drawn outline', () => {
 
 describe('the certificate', () => {
   it('says what it must, and "in simulation"', () => {
-    const certificate = certificateOf(session, outcome);
+    const certificate = certificateOf(walk, outcome);
     const text = JSON.stringify(certificate);
     expect(certificate.caution).toMatch(/^In simulation/);
     for (const part of [
@@ -198,7 +198,7 @@ describe('the certificate', () => {
     ]) {
       expect(text).toContain(part);
     }
-    const built = certificateOf({ ...session, simulated: false }, outcome);
+    const built = certificateOf({ ...walk, simulated: false }, outcome);
     expect(built.caution).toMatch(/in simulation only/);
     for (const { foot } of [certificate, built]) expect(foot).toMatch(/in simulation/i);
     const titles = built.tables
@@ -209,16 +209,13 @@ describe('the certificate', () => {
     // Volumes in fluid ounces first; a creep line of its own.
     expect(text).toMatch(/fl oz \(\d\.\d mL\)/);
     expect(text).toContain('Creep of the cells');
-    expect(certificateOf({ ...session, sleeveId: '11' }, outcome).facts).toContainEqual([
-      'Sleeve',
-      'number 11',
-    ]);
-    const anew = certificateOf({ ...session, plan: { ...session.plan, anew: true } }, outcome);
+    expect(certificateOf({ ...walk, sleeveId: '11' }, outcome).facts).toContainEqual(['Sleeve', 'number 11']);
+    const anew = certificateOf({ ...walk, plan: { ...walk.plan, anew: true } }, outcome);
     expect(anew.facts.map(([name]) => name)).toContain('Load matrix measured on');
   });
 
   it('is one page that needs nothing else and escapes what people typed', () => {
-    const html = certificateHtml(certificateOf({ ...session, bottleName: '<b>x</b>' }, outcome));
+    const html = certificateHtml(certificateOf({ ...walk, bottleName: '<b>x</b>' }, outcome));
     expect(html).not.toContain('<b>x</b>');
     expect(html).not.toMatch(/src=|href=|https?:/);
     expect(html).toContain('&lt;b&gt;x');

@@ -2,11 +2,11 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { type Talk, walkThrough } from '../../src/app/calibration/guided-walk.ts';
 import { simulatedHolds } from '../../src/app/calibration/hold-source.ts';
-import { nextStep, type Session, startSession } from '../../src/calibration/walk/session.ts';
+import { keepProgress, outlineFrom, progressFrom } from '../../src/app/calibration/walk-files.ts';
+import { nextStep, startWalk, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { type CalibrateOptions, calibrateCommand } from '../../src/cli/calibrate/calibrate.ts';
-import { keepProgress, outlineFrom, progressFrom } from '../../src/cli/calibrate/files.ts';
-import { type Talk, walkThrough } from '../../src/cli/calibrate/walk.ts';
 import { readCalibration } from '../../src/sensing/index.ts';
 
 let folder: string;
@@ -85,8 +85,8 @@ function scripted(answers: string[], enters = 0): { talk: Talk; said: string[] }
   };
 }
 
-const fresh = (): Session =>
-  startSession({
+const fresh = (): WalkState =>
+  startWalk({
     sleeveId: 'simulated-3',
     sleeveNumber: 3,
     simulated: true,
@@ -100,7 +100,7 @@ describe('the walk in a terminal', () => {
     const first = scripted([], 9);
     expect(
       await walkThrough({
-        session: fresh(),
+        walk: fresh(),
         source,
         talk: first.talk,
         keep: (now) => keepProgress(path, now),
@@ -110,7 +110,7 @@ describe('the walk in a terminal', () => {
     expect(Object.keys(kept.holds)).toHaveLength(9);
     const second = scripted(['q']);
     await walkThrough({
-      session: kept,
+      walk: kept,
       source: await simulatedHolds(3, kept),
       talk: second.talk,
       keep: () => {},
@@ -121,7 +121,7 @@ describe('the walk in a terminal', () => {
   it('says what to do, what is still needed, and shows residuals live', async () => {
     const source = await simulatedHolds(3, null);
     const { talk, said } = scripted([], 30);
-    await walkThrough({ session: fresh(), source, talk, keep: () => {} });
+    await walkThrough({ walk: fresh(), source, talk, keep: () => {} });
     const all = said.join('\n');
     expect(all).toMatch(/Take everything out/);
     expect(all).toMatch(/not enough yet: .*Most helpful next/);
@@ -131,7 +131,7 @@ describe('the walk in a terminal', () => {
 
   it('obeys: skip, back, repeat, help, unknown steps', async () => {
     const source = await simulatedHolds(3, null);
-    let session = fresh();
+    let walk = fresh();
     const { talk, said } = scripted([
       '',
       's',
@@ -145,15 +145,15 @@ describe('the walk in a terminal', () => {
       'q',
     ]);
     await walkThrough({
-      session,
+      walk,
       source,
       talk,
       keep: (now) => {
-        session = now;
+        walk = now;
       },
     });
-    expect(session.skipped).toEqual([]);
-    expect(Object.keys(session.holds).sort()).toEqual(['empty-level', 'empty-upright']);
+    expect(walk.skipped).toEqual([]);
+    expect(Object.keys(walk.holds).sort()).toEqual(['empty-level', 'empty-upright']);
     expect(said.join('\n')).toMatch(/no step "nonsense"[\s\S]*Enter takes the step[\s\S]*Not enough yet/);
   });
 });

@@ -1,12 +1,15 @@
 /** A live feed on a disk that takes nothing for a while, with the real store behind a switch: guidance goes on, and afterwards the feed is there, whole. */
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { replay } from '../../src/feed/replay.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { readFixture } from '../support/captures.ts';
 import { DATABASE_CALLS, DISK_CALLS, failingStorage, type Trouble } from '../support/failing-storage.ts';
-import { liveRun } from '../support/live-run.ts';
+import { type LiveRun, liveRun } from '../support/live-run.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -45,13 +48,21 @@ function expectKeptWhole(store: FeedStore, feedId: string): void {
 }
 
 /** Light and heartbeats of a run in which the disk never failed, to hold others against. */
-async function undisturbed() {
-  const run = await onFailingDisk();
+let plain: LiveRun['said'];
+beforeAll(async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'ebbline-test-'));
+  const store = openStore(folder, { recording: true });
+  const run = await liveRun(createCapturedSleeve(fixture.bytes), {
+    calibration: fixture.calibration,
+    keeper: () => store,
+  });
   await run.run(END_SEC);
   run.live.command({ kind: 'end-feed' });
-  expectKeptWhole(run.store, run.now().feedId!);
-  return run.said;
-}
+  expectKeptWhole(store, run.view.feedId!);
+  plain = run.said;
+  store.close();
+  rmSync(folder, { recursive: true, force: true });
+});
 
 const ALL_CALLS = [...DISK_CALLS, ...DATABASE_CALLS];
 const FULL: Trouble = { calls: ['writeSync', 'mkdirSync', 'run'], code: 'ENOSPC' };
@@ -66,7 +77,6 @@ describe('a disk that takes nothing', () => {
   ])(
     '%s: cues, light and heartbeats go on, the feed is kept whole, and is not said to be before',
     async (_when, fromSec, toSec) => {
-      const plain = await undisturbed();
       const { run, live, storage, store, now, said } = await onFailingDisk();
       const at = { sec: 0 };
       const on = async (toSec: number) => {
@@ -125,7 +135,6 @@ describe('a disk that takes nothing', () => {
   ])(
     'with %s from every call, from before the latch on, kills neither the program nor the guidance',
     async (code) => {
-      const plain = await undisturbed();
       const { run, live, storage, store, now, said } = await onFailingDisk();
       storage.trouble = { calls: ALL_CALLS, code };
       await run(END_SEC);

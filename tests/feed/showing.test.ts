@@ -18,6 +18,7 @@ const CALM: ShowingInput = {
   fresh: true,
   feedOpen: true,
   guidancePaused: false,
+  heldSteeply: false,
   cue: null,
   invalid: false,
 };
@@ -54,6 +55,7 @@ describe('precedence', () => {
       fresh: false,
       feedOpen: false,
       guidancePaused: true,
+      heldSteeply: false,
       cue: 'tilt-down',
       invalid: true,
     };

@@ -8,7 +8,7 @@ import {
   evaluateStep,
 } from '../../hardware/check-steps.ts';
 import { CHECKLIST, type CheckStep } from '../../hardware/checklist.ts';
-import { Random } from '../../src/simulation/random.ts';
+import { Random } from '../../src/base/random.ts';
 
 const step = (id: string): CheckStep => {
   const found = CHECKLIST.find((each) => each.id === id);

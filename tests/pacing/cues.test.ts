@@ -1,6 +1,6 @@
 /** The one table of cues, and what is read from it. */
 import { describe, expect, it } from 'vitest';
-import { CUE_KINDS, CUES, cueOf, SHOWN_CUES, SWITCHES } from '../../src/pacing/cues/cues.ts';
+import { CUE_KINDS, CUES, cueOf, kindOf, SHOWN_CUES, SWITCHES } from '../../src/pacing/cues/cues.ts';
 import { completedProfile } from '../../src/pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
@@ -54,6 +54,12 @@ describe('the table of cues', () => {
   it('knows what is shown in other words, and what is no cue', () => {
     expect(cueOf('keep-low')).toMatchObject({ light: CUES['tilt-down'].light, picture: 'stay-low' });
     expect(cueOf('last-burp')).toMatchObject({ turn: CUES.burp.turn, calls: true });
+    expect(cueOf('nipple-out')).toMatchObject({ light: CUES['tilt-down'].light, picture: 'nipple-out' });
+    expect([kindOf('nipple-out'), kindOf('last-burp'), kindOf('burp')]).toEqual([
+      'tilt-down',
+      'burp',
+      'burp',
+    ]);
     for (const shown of SHOWN_CUES) expect(cueOf(shown), shown).not.toBeNull();
     for (const none of ['gentle', 'waiting', 'toString', '']) expect(cueOf(none)).toBeNull();
   });

@@ -125,6 +125,16 @@ describe('burps and change of arms as a family wants them', () => {
     expect(volumes({ ...BARE_GUIDANCE, burp: 'two-ounces' })).toHaveLength(Math.floor(whole / 2));
   });
 
+  it('each ounce: who sucks without a pause is interrupted once one and a half ounces are gone, no later', () => {
+    const nonstop = { sucks: steadySucks(6, 0, 1000), endSec: 1000 };
+    const [first] = pace(inputsOf(nonstop), null, {
+      guidance: { ...BARE_GUIDANCE, burp: 'ounce' },
+    }).cues.filter(({ kind }) => kind === 'burp');
+    // 1.5 US fl oz are 44.36 mL (NIST Handbook 44, appendix C); at 6 mL a minute in 444 s.
+    expect(first!.atSec).toBeGreaterThan(443);
+    expect(first!.atSec).toBeLessThan(445);
+  });
+
   it('half-way: once, past half of the portion, and without a fraction in words', () => {
     const cues = volumes({ ...BARE_GUIDANCE, burp: 'half-way-and-end' }, 60);
     expect(cues).toHaveLength(1);

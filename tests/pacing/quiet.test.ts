@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { needOf } from '../../src/feed/session/guided.ts';
-import { BARE_GUIDANCE, FAMILY_GUIDANCE, quietLevel } from '../../src/pacing/index.ts';
+import { cueOf, kindOf } from '../../src/pacing/cues/cues.ts';
+import { BARE_GUIDANCE, FAMILY_GUIDANCE, type Guidance, quietLevel } from '../../src/pacing/index.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type Away, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { habitSucks, steadySucks } from '../support/suck-trains.ts';
@@ -28,11 +29,34 @@ describe('quiet by design', () => {
     );
     const { cues, shown } = pace(inputs, null, { guidance: FAMILY_GUIDANCE });
     expect(cues.length).toBeGreaterThan(15);
-    const patient = begun(shown).filter((one) => one.kind !== 'tilt-down' && one.kind !== 'keep-low');
+    const patient = begun(shown).filter((one) => kindOf(one.kind!) !== 'tilt-down');
     expect(patient.length).toBeLessThanOrEqual(8);
     for (const [i, one] of patient.slice(1).entries()) {
       expect(one.fromSec - patient[i]!.fromSec).toBeGreaterThanOrEqual(120 - 1e-6);
     }
+  });
+
+  it('at the quietest a quarter of it: two cues in a feed at most, eight minutes apart, and no hints', () => {
+    // Asked for from the start on, with bottle and hand such that hints fire too.
+    const inputs = Array.from(
+      inputsOf({
+        sucks: habitSucks(0, 2400, { sucks: [9, 14], pauseSec: [2, 3] }, seededDraws(8)),
+        endSec: 2400,
+      }),
+      (input) => ({ ...input, tiltDeg: 140, headMm: 50, coverTiltDeg: 92 }),
+    );
+    const patient = (quiet: Guidance['quiet']) =>
+      begun(pace(inputs, null, { guidance: { ...FAMILY_GUIDANCE, quiet } }).shown).filter(
+        ({ kind }) => kind !== 'tilt-down' && kind !== 'keep-low',
+      );
+    const [usual, quietest] = [patient('usual'), patient('quietest')];
+    expect(usual.length).toBeGreaterThan(2);
+    expect(quietest.length).toBeLessThanOrEqual(2);
+    for (const [i, one] of quietest.slice(1).entries())
+      expect(one.fromSec - quietest[i]!.fromSec).toBeGreaterThanOrEqual(480 - 1e-6);
+    const isHint = ({ kind }: (typeof usual)[number]) => !cueOf(kind!)!.calls;
+    expect(usual.some(isHint)).toBe(true);
+    expect(quietest.some(isHint)).toBe(false);
   });
 
   it('the record stays whole: what is not shown is there', () => {

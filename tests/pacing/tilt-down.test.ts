@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { PacingInput } from '../../src/pacing/cues/cue.ts';
+import { WORDS } from '../../src/pacing/cues/words.ts';
 import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import type { Suck } from '../support/suck-trains.ts';
@@ -115,5 +116,39 @@ describe('what follows the first tilt-down', () => {
       away: [{ fromSec: 62, toSec: 90, tiltDeg: 30 }],
     }).map((input) => (input.atSec > 70 ? { ...input, intakeMl: input.intakeMl + 8 } : input));
     expect(tiltDowns(inputs)).toEqual([]);
+  });
+});
+
+describe('when lowering does not help', () => {
+  it('says after two cues in vain: nipple out; and goes on saying so for as long as milk pours', () => {
+    const { shown } = pace(inputsOf({ sucks: steadySucks(30, 0, 180), endSec: 180 }));
+    expect(shown.map((one) => one.kind)).toEqual(['tilt-down', 'keep-low', 'nipple-out']);
+    expect(shown[2]!.fromSec).toBeLessThan(100);
+  });
+
+  it('is over once the nipple is out, and begins anew after a pause that milk stopped in', () => {
+    const sucks = [...steadySucks(30, 0, 100), ...steadySucks(30, 130, 180)];
+    const away = [{ fromSec: 101, toSec: 129, tiltDeg: 30 }];
+    const { shown } = pace(inputsOf({ sucks, away, endSec: 180 }));
+    const kinds = shown.map((one) => one.kind);
+    expect(kinds.slice(0, 4)).toEqual(['tilt-down', 'keep-low', 'nipple-out', null]);
+    expect(shown[3]!.fromSec).toBeCloseTo(101, 0);
+    expect(kinds.slice(4)).toContain('tilt-down');
+    expect(kinds.slice(4)).not.toContain('nipple-out');
+  });
+
+  it('does not come to who heeds each cue, however often milk comes fast', () => {
+    const bouts = [0, 60, 120, 180, 240].flatMap((fromSec) => steadySucks(26, fromSec, fromSec + 38));
+    const { cues, shown } = pace(inputsOf({ sucks: bouts, endSec: 300 }));
+    expect(cues.filter(({ kind }) => kind === 'tilt-down').length).toBeGreaterThan(2);
+    expect(shown.map((one) => one.kind)).not.toContain('nipple-out');
+  });
+
+  it('is one cue with what came before: it is recorded as too fast, and counts once', () => {
+    const { cues } = pace(inputsOf({ sucks: steadySucks(30, 0, 180), endSec: 180 }));
+    expect(cues.filter(({ kind }) => kind === 'tilt-down').length).toBeGreaterThanOrEqual(3);
+    expect(WORDS.en.shown['nipple-out'].glance).toBe('Nipple out');
+    expect(WORDS.en.shown['nipple-out'].say).toMatch(/let baby breathe/i);
+    expect(WORDS.es.shown['nipple-out'].say).toMatch(/respire/);
   });
 });

@@ -2,7 +2,15 @@ import { describe, expect, it } from 'vitest';
 import { SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
 import { LANGUAGES, WORDS, type WordKey } from '../../src/pacing/cues/words.ts';
 
-const KEYS: WordKey[] = [...SHOWN_CUES, 'gentle', 'cannot-tell', 'no-guidance', 'guidance-off', 'waiting'];
+const KEYS: WordKey[] = [
+  ...SHOWN_CUES,
+  'gentle',
+  'held-steeply',
+  'cannot-tell',
+  'no-guidance',
+  'guidance-off',
+  'waiting',
+];
 
 /** All texts below a table, flat. */
 function texts(part: unknown): string[] {

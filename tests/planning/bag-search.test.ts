@@ -1,9 +1,9 @@
 import highs from 'highs';
 import { describe, expect, it } from 'vitest';
+import { Random } from '../../src/base/random.ts';
 import { type StoredBottle, searchSizes, searchStored } from '../../src/planning/bag/bag-search.ts';
 import { type Bag, type Bottle, outcomeOf } from '../../src/planning/bag/serving.ts';
 import { type DayKind, dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
-import { Random } from '../../src/simulation/random.ts';
 
 const bottle = (ml: number): Bottle => ({ ml, lostIfUnopened: false });
 

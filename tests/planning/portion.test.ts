@@ -1,6 +1,7 @@
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { PlainError } from '../../src/base/errors.ts';
+import { Random } from '../../src/base/random.ts';
 import { mlFromFlOz } from '../../src/base/units.ts';
 import {
   BETWEEN_BABIES_SD_LOG,
@@ -10,7 +11,6 @@ import {
 import { gammaOnGrid, meanMl, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
 import { dayKinds, learnBaby, NORMAL_NODES, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { hoursSinceFeedBefore, newSize, pastDays, portionFor } from '../../src/planning/intake/portion.ts';
-import { Random } from '../../src/simulation/random.ts';
 
 const AWAY = { feeds: 3, hours: 9 };
 
@@ -95,6 +95,27 @@ describe('the portion', () => {
     );
     expect(shares[0]!.ownShare).toBe(0);
     expect(shares[4]!.sdLog).toBeLessThan(shares[1]!.sdLog);
+  });
+
+  it('lets a day count half as much each 14 days, so that a baby whose appetite changed is soon believed', () => {
+    const day = (daysAgo: number, times = 1): PastDay => ({
+      ageDays: 120,
+      daysAgo,
+      hours: AWAY.hours,
+      feedsMl: Array.from({ length: 3 }, () => (times * dailyIntake(120).middleMl * AWAY.hours) / 24 / 3),
+    });
+    // Own ÷ prior precision of one day alone is its weight, up to a factor that is the same for each.
+    const weight = (daysAgo: number): number => {
+      const { ownShare } = learnBaby(120, [day(daysAgo)]);
+      return ownShare / (1 - ownShare);
+    };
+    for (const daysAgo of [1, 10, 30]) expect(weight(daysAgo + 14) / weight(daysAgo)).toBeCloseTo(0.5, 9);
+    const changed = [
+      ...Array.from({ length: 10 }, (_, i) => day(i + 1, 1.4)),
+      ...Array.from({ length: 20 }, (_, i) => day(i + 31, 0.7)),
+    ];
+    const { meanLog } = learnBaby(120, changed);
+    expect(meanLog).toBeGreaterThan((Math.log(1.4) + Math.log(0.7)) / 2 + 0.1);
   });
 
   it('holds what comes: about 8 of 10 days lie in the range, for babies of all kinds and any number of past days', () => {

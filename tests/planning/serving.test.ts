@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { Random } from '../../src/base/random.ts';
 import { searchSizes } from '../../src/planning/bag/bag-search.ts';
 import { type Bag, type Bottle, CLOSE_ML, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts';
 import type { Distribution } from '../../src/planning/intake/distribution.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
-import { Random } from '../../src/simulation/random.ts';
 
 const bottle = (ml: number, lostIfUnopened = false): Bottle => ({ ml, lostIfUnopened });
 const bag = (firsts: number[], topUps: number[], spareMl: number | null = null, lost = false): Bag => ({

@@ -77,6 +77,19 @@ describe('what followed a cue', () => {
     expect(answerTo(lowered, cue('tilt-down'))).toEqual({ what: 'lowered', afterSec: 4 });
   });
 
+  test('a hand that only wavers is not one that went down; 8° is the least', () => {
+    const by = (degrees: number) =>
+      answerTo(
+        trace({
+          tiltDeg: series((sec) => (sec < 64 ? 110 : 110 - degrees)),
+          flowMlPerMin: series(() => 20),
+        }),
+        cue('tilt-down'),
+      );
+    for (const degrees of [2.5, 5, 7.9]) expect(by(degrees)).toMatchObject({ what: 'went-on' });
+    for (const degrees of [8, 12]) expect(by(degrees)).toMatchObject({ what: 'lowered' });
+  });
+
   test('the nipple out, or a flow that eased by itself: whatever came first', () => {
     const out = trace({
       teatIn: [{ fromMin: 0, toMin: 1.1 }],

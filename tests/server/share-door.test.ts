@@ -109,7 +109,7 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
           answer.on('end', () => done({ status: answer.statusCode!, headers: answer.headers, body: text }));
         },
       );
-      asked.setTimeout(1500, () => fail(new Error(`no answer: ${JSON.stringify(options)}`)));
+      asked.setTimeout(120_000, () => fail(new Error(`no answer: ${JSON.stringify(options)}`)));
       asked.on('error', fail);
       asked.end(body ? JSON.stringify(body) : undefined);
     });

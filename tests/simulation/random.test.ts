@@ -1,6 +1,6 @@
 import { mean, sampleCorrelation, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { Random, Wander } from '../../src/simulation/random.ts';
+import { Random, Wander } from '../../src/base/random.ts';
 
 const draws = (count: number, draw: () => number): number[] => Array.from({ length: count }, draw);
 

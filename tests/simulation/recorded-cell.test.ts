@@ -2,10 +2,10 @@
 import { readFileSync } from 'node:fs';
 import { linearRegression, mean, median, sampleCorrelation, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
+import { Random } from '../../src/base/random.ts';
 import { gramsFromNewtons, newtonsFromGrams } from '../../src/base/units.ts';
 import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { HARDSHIPS } from '../../src/simulation/hardships.ts';
-import { Random } from '../../src/simulation/random.ts';
 import { Cells, drawSleeve, type SensorParameters } from '../../src/simulation/sensors.ts';
 import { type Triple, times } from '../../src/simulation/vectors.ts';
 

@@ -1,9 +1,9 @@
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
+import { Random } from '../../src/base/random.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
 import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
-import { Random } from '../../src/simulation/random.ts';
 import {
   Accelerometer,
   Cells,

@@ -3,8 +3,8 @@ import type { Surroundings, SurroundingsSource } from '../../firmware-bridge/lin
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
 import { askedDirection, type Step } from '../../src/calibration/walk/plan.ts';
-import type { Session } from '../../src/calibration/walk/session.ts';
 import { MARKS } from '../../src/calibration/walk/sleeve-design.ts';
+import type { WalkState } from '../../src/calibration/walk/walk-state.ts';
 import type { BenchLoad, BenchSample, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { createFakeSleeve, type FakeSleeve } from './fake-sleeve.ts';
 import { sampleOf } from './wire.ts';
@@ -22,7 +22,7 @@ export class BenchHands implements SurroundingsSource {
   constructor(readonly bench: CalibrationBench) {}
 
   /** As the step tells; each pose is held near what was asked for, and exactly so until the next. */
-  obey(step: Step, { massesGrams, fillsGrams }: Session): void {
+  obey(step: Step, { massesGrams, fillsGrams }: WalkState): void {
     const direction = [...askedDirection(step)] as Direction;
     this.hold(direction, loadOf(step, massesGrams, fillsGrams));
   }
@@ -46,8 +46,8 @@ export class BenchHands implements SurroundingsSource {
 
 function loadOf(
   step: Step,
-  massesGrams: Session['massesGrams'],
-  fillsGrams: Session['fillsGrams'],
+  massesGrams: WalkState['massesGrams'],
+  fillsGrams: WalkState['fillsGrams'],
 ): BenchLoad {
   if (step.kind === 'bottle') return { bottleWithGrams: step.fill === null ? 0 : fillsGrams[step.fill]! };
   if (step.kind !== 'pose' || !step.placed) return {};

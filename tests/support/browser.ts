@@ -12,11 +12,15 @@ export const hasBrowser = existsSync(CHROMIUM);
 /** Stands in the name of a skipped suite. */
 export const noBrowserReason = hasBrowser ? '' : ` (skipped: there is no ${CHROMIUM} on this machine)`;
 
+/** Only so that what never comes is noticed some day: how long a browser takes on a busy machine says nothing. */
+export const WAITS_MS = 240_000;
+
 export const PHONE = { width: 360, height: 740 } as const;
 
 export const launchBrowser = (): Promise<Browser> =>
   chromium.launch({
     executablePath: CHROMIUM,
+    timeout: WAITS_MS,
     args: [
       '--no-sandbox',
       '--disable-gpu',

@@ -1,8 +1,8 @@
 /** A whole calibration on the simulated bench, with anything spoilt on the way. */
 import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { askedDirection, type PlanOptions, type Step } from '../../src/calibration/walk/plan.ts';
-import { nextStep, type Session, startSession, takeHold } from '../../src/calibration/walk/session.ts';
 import { MARKS, type MarkName } from '../../src/calibration/walk/sleeve-design.ts';
+import { nextStep, startWalk, takeHold, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { bottleLike } from '../../src/simulation/bottle-like.ts';
 import { type BenchOptions, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
@@ -23,8 +23,8 @@ export interface Mistake {
 export const benchFor = (seed: number, options: Partial<BenchOptions> = {}): CalibrationBench =>
   new CalibrationBench({ seed, bottle: bottleLike(DEFAULT_BOTTLE, seed), ...options });
 
-/** Takes one step on the bench as told, or with a mistake. `session` says what was weighed; the true filling is off by up to 0.1 g. */
-export function holdOn(bench: CalibrationBench, step: Step, session: Session, mistake: Mistake = {}): Hold {
+/** Takes one step on the bench as told, or with a mistake. `walk` says what was weighed; the true filling is off by up to 0.1 g. */
+export function holdOn(bench: CalibrationBench, step: Step, walk: WalkState, mistake: Mistake = {}): Hold {
   bench.pass(20);
   const direction = [...(mistake.direction ?? askedDirection(step))] as [number, number, number];
   const tremorDeg = mistake.tremorDeg ?? 0;
@@ -35,14 +35,14 @@ export function holdOn(bench: CalibrationBench, step: Step, session: Session, mi
     return holdFromSamples(bench.hold(direction, { masses, tremorDeg }));
   }
   if (step.kind === 'bottle') {
-    const told = step.fill === null ? 0 : session.fillsGrams[step.fill]!;
+    const told = step.fill === null ? 0 : walk.fillsGrams[step.fill]!;
     const off = step.fill === null ? 0 : 0.2 * seededRandom(Math.round(bench.zeroCounts[0]) + told)() - 0.1;
     const grams = mistake.fillGrams ?? fillTruth(bench, step.fill, told + off);
     return holdFromSamples(bench.hold(direction, { bottleWithGrams: grams, tremorDeg }));
   }
   const placed = step.kind === 'pose' ? step.placed : null;
   const mark = placed ? MARKS[mistake.mark ?? placed.mark] : null;
-  const grams = placed ? (mistake.massGrams ?? session.massesGrams[placed.stack]!) : 0;
+  const grams = placed ? (mistake.massGrams ?? walk.massesGrams[placed.stack]!) : 0;
   const putOn = `${placed?.placement} ${mistake.mark ?? ''}`;
   const masses = placed && mark ? [{ stack: placed.stack, grams, xMm: mark.xMm, zMm: mark.zMm, putOn }] : [];
   return holdFromSamples(bench.hold(direction, { masses, tremorDeg }));
@@ -59,8 +59,8 @@ function fillTruth(bench: CalibrationBench, fill: string | null, grams: number):
   return known.get(fill)!;
 }
 
-export function begun(seed: number, plan?: PlanOptions): Session {
-  const session = startSession({
+export function begun(seed: number, plan?: PlanOptions): WalkState {
+  const walk = startWalk({
     sleeveId: `bench-${seed}`,
     sleeveNumber: seed,
     simulated: true,
@@ -68,7 +68,7 @@ export function begun(seed: number, plan?: PlanOptions): Session {
     ...(plan ? { plan } : {}),
   });
   return {
-    ...session,
+    ...walk,
     massesGrams: { A: 200, B: 200 },
     fillsGrams: { '60': 60, '120': 120, '150': 150, '230': 230 },
     outlineMm: DEFAULT_BOTTLE.innerProfileMm.map(([z, r]) => [z, r]),
@@ -76,18 +76,18 @@ export function begun(seed: number, plan?: PlanOptions): Session {
   };
 }
 
-/** Walks on until `until` says stop or the walk is done. @returns the session and the faults met, by step */
+/** Walks on until `until` says stop or the walk is done. @returns the walk and the faults met, by step */
 export function walked(
   bench: CalibrationBench,
-  session: Session,
+  walk: WalkState,
   until: (step: Step) => boolean = () => false,
-): { session: Session; faults: { id: string; code: string }[] } {
+): { walk: WalkState; faults: { id: string; code: string }[] } {
   const faults: { id: string; code: string }[] = [];
-  let now = session;
+  let now = walk;
   for (let step = nextStep(now); step && !until(step); step = nextStep(now)) {
     const taken = takeHold(now, step, holdOn(bench, step, now));
     faults.push(...taken.faults.map(({ code }) => ({ id: step.id, code })));
-    now = taken.faults.length > 0 ? { ...now, skipped: [...now.skipped, step.id] } : taken.session;
+    now = taken.faults.length > 0 ? { ...now, skipped: [...now.skipped, step.id] } : taken.walk;
   }
-  return { session: now, faults };
+  return { walk: now, faults };
 }

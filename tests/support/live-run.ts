@@ -50,6 +50,8 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   keepSoundOn?: (on: boolean) => void;
   speed?: number;
   clock?: VirtualClock;
+  /** What the clock on the wall shows, ms; one that is right unless said otherwise. */
+  wallNowMs?: (clock: VirtualClock) => number;
   /** Wraps the link, for trouble on the line. */
   wrap?: (link: SimulatedLink, clock: VirtualClock) => SimulatedLink;
 }
@@ -85,7 +87,7 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
         },
       },
       newFeedId: () => `feed-${++feeds}`,
-      wallNowMs: () => RUN_STARTS_MS + clock.nowMs,
+      wallNowMs: () => options.wallNowMs?.(clock) ?? RUN_STARTS_MS + clock.nowMs,
       simulated: true,
       sleeveId: 'bench-1',
       ...(profile && { profile }),

@@ -13,6 +13,7 @@ export const PAGE_STATES: Record<Showing, Partial<LiveView>> = {
   ...CUE_STATES,
   waiting: { ...OFF_LINE, feedState: 'none', feedId: null, feedElapsedSec: null, teatInMouth: false },
   gentle: { aheadOfPace: 0.35 },
+  'held-steeply': { aheadOfPace: 0.05 },
   'tilt-down': {
     aheadOfPace: 1,
     because: {

@@ -17,8 +17,8 @@ import {
 import { PlainError } from '../../base/errors.ts';
 import { type Hold, holdFromSamples } from '../../calibration/walk/hold.ts';
 import { askedDirection, type Step } from '../../calibration/walk/plan.ts';
-import type { Session } from '../../calibration/walk/session.ts';
 import { MARKS } from '../../calibration/walk/sleeve-design.ts';
+import type { WalkState } from '../../calibration/walk/walk-state.ts';
 
 export interface HoldSource {
   readonly sleeveNumber: number | null;
@@ -26,9 +26,9 @@ export interface HoldSource {
   /** Height of the nipple's tip that the person would measure; null: ask. */
   readonly teatTipZMm: number | null;
   /** Waits for one hold of this step. @throws PlainError when nothing comes */
-  take(step: Step, session: Session): Promise<Hold>;
+  take(step: Step, walk: WalkState): Promise<Hold>;
   /** A hold with a finger pressing at the tip. */
-  takePush(session: Session): Promise<Hold>;
+  takePush(walk: WalkState): Promise<Hold>;
   close(): Promise<void>;
 }
 
@@ -45,7 +45,7 @@ export async function serialHolds(port: string): Promise<HoldSource> {
 
 export interface LinkClock {
   scheduler: SchedulerLike;
-  /** Times of holds are seconds since the session began by this clock, so that a walk can go on after a pause. */
+  /** Times of holds are seconds since the walk began by this clock, so that a walk can go on after a pause. */
   wallNowMs: () => number;
 }
 
@@ -56,15 +56,15 @@ export async function linkHolds(link: SleeveLink, { scheduler, wallNowMs }: Link
     const { sleeveNumber } = await firstValueFrom(hello(link, {}, scheduler));
     // A program before this one may have switched it off.
     link.write(encodeMessage(MESSAGES.STREAM, { on: 1 }));
-    const take = async (session: Session): Promise<Hold> => {
+    const take = async (walk: WalkState): Promise<Hold> => {
       const hold = holdFromSamples(await samplesOf(link, scheduler));
-      return { ...hold, atSec: (wallNowMs() - Date.parse(session.startedAt)) / 1000 };
+      return { ...hold, atSec: (wallNowMs() - Date.parse(walk.startedAt)) / 1000 };
     };
     return {
       sleeveNumber,
       simulated: false,
       teatTipZMm: null,
-      take: (_, session) => take(session),
+      take: (_, walk) => take(walk),
       takePush: take,
       close: () => link.close(),
     };
@@ -112,7 +112,7 @@ function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<TimedSam
 /** The simulated bench plays the person's hands too. */
 export async function simulatedHolds(
   seed: number,
-  session: Session | null,
+  walk: WalkState | null,
   bottleSeed = seed,
 ): Promise<HoldSource> {
   const { CalibrationBench } = await import('../../simulation/calibration-bench.ts');
@@ -120,7 +120,7 @@ export async function simulatedHolds(
   const { DEFAULT_BOTTLE } = await import('../../simulation/bottle.ts');
   const bench = new CalibrationBench({ seed, bottle: bottleLike(DEFAULT_BOTTLE, bottleSeed) });
   // A walk taken up again goes on after what was done.
-  const doneSec = Math.max(0, ...Object.values(session?.holds ?? {}).map(({ atSec }) => atSec));
+  const doneSec = Math.max(0, ...Object.values(walk?.holds ?? {}).map(({ atSec }) => atSec));
   if (doneSec > 0) bench.pass(doneSec);
   return {
     sleeveNumber: seed,

@@ -9,7 +9,13 @@ import { MESSAGES } from '../../../firmware-bridge/wire/messages.ts';
 import { createEngine, type EngineTick, runEngine } from '../../feed/engine.ts';
 import { cueInLight, lightFor } from '../../feed/live/light-language.ts';
 import { SHOWING_START, stepShowing } from '../../feed/live/showing.ts';
-import { FAMILY_GUIDANCE, type TechniqueRow, techniqueOf, techniqueWords } from '../../pacing/index.ts';
+import {
+  FAMILY_GUIDANCE,
+  SHIPPED_PROFILE,
+  type TechniqueRow,
+  techniqueOf,
+  techniqueWords,
+} from '../../pacing/index.ts';
 import { parseCalibration } from '../../sensing/index.ts';
 import { createSimulatedFeed } from '../../simulation/simulated-feed.ts';
 import type { PracticeFeed, PracticeFeeds } from './practice-answers.ts';
@@ -19,6 +25,8 @@ const STEPS_PER_SEC = 80;
 const SLICE_STEPS = 5 * STEPS_PER_SEC;
 /** A feed that goes on for longer than this is shown as far as it got. */
 const LONGEST_SEC = 45 * 60;
+/** At a feed it is said once; who learns is shown it for as long as it is so. */
+const STEEP_DEG = SHIPPED_PROFILE.steepHold.overDeg.value;
 /** From row to row. */
 export const PRACTICE_ROW_SEC = 0.5;
 
@@ -48,6 +56,7 @@ async function practiceFeed(seed: number, follows: boolean): Promise<PracticeFee
       feedOpen: firstLatchSec !== null,
       guidancePaused: false,
       cue: showing,
+      heldSteeply: moment.teatInMouth && moment.tiltDeg > STEEP_DEG,
       invalid: moment.quality === 'invalid',
     });
     if (firstLatchSec === null) return;

@@ -33,6 +33,7 @@ export const markedPractice = (live: LiveFeed): LiveFeed => ({
   view$: live.view$.pipe(map((view) => ({ ...view, practice: true }))),
   command: (command) => live.command(command),
   stop: () => live.stop(),
+  changeSleeve: (sleeve) => live.changeSleeve(sleeve),
   keepRest: () => live.keepRest(),
 });
 

@@ -3,6 +3,7 @@ import type { BabyRef } from '../../base/babies.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import type { ListedFeed } from '../../feed/record/kept.ts';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
+import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { FeedValues } from '../../review/facts/values.ts';
 import type { ToldDay, ToldWeek } from '../../review/telling/day-telling.ts';
 import type { ToldFeed } from '../../review/telling/telling.ts';
@@ -62,14 +63,17 @@ export interface DayWays {
   baby: NamedBaby;
   babies: NamedBaby[];
 }
-export type DayAnswer = DayWays & { told: ToldDay; hours: number };
-export type WeekAnswer = DayWays & { told: ToldWeek };
+/** `picture`: an SVG document, as wide as was asked for. */
+export type DayAnswer = DayWays & { told: ToldDay; hours: number; picture: string };
+export type WeekAnswer = DayWays & { told: ToldWeek; picture: string };
 
 /** Whoever starts the server brings it. All throw PlainErrors that the page shows; FieldErrors stand at the field. */
 export interface ReviewService {
   find(query: Query): FoundFeeds;
   told(id: string, query: Query): FeedTelling;
   values(id: string): FeedValues;
+  /** Of the feeds named in `feeds`, by id; those that are not there are left out. */
+  curves(query: Query): Record<string, FeedCurve>;
   file(id: string, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
   /** @param body `{ correction, by }` */
   correct(id: string, body: unknown, query: Query): FeedTelling;

@@ -16,6 +16,8 @@ import {
   compareGraphSvg,
   type DayOptions,
   daySum,
+  drawDays,
+  feedCurve,
   feedsOfBaby,
   feedValues,
   milkSums,
@@ -38,6 +40,8 @@ import type { DayWays, FeedTelling, Query, ReviewService } from './review-answer
 const WEEK_DAYS = 7;
 /** A day is handed on with as many graphs as this; the others stand in its list. */
 const MOST_GRAPHS = 12;
+/** As many as a page of the list. */
+const MOST_CURVES = 60;
 
 export function reviewService(store: FeedJournal, around: Surroundings): ReviewService {
   const { nowMs } = around;
@@ -94,6 +98,11 @@ export function reviewService(store: FeedJournal, around: Surroundings): ReviewS
     find: (query) => findFeeds(store, query, around),
     told,
     values: (id) => feedValues(kept(id)),
+    curves: (query) => {
+      const ids = (textOf(query, 'feeds') ?? '').split(',').slice(0, MOST_CURVES);
+      const feeds = ids.flatMap((id) => store.get(id) ?? []);
+      return Object.fromEntries(feeds.map((feed) => [feed.id, feedCurve(feed)]));
+    },
     async file(id, ending, query) {
       const options = { ...telling(query), note: noteOf(query) };
       return ending === 'pdf' ? feedPdf(kept(id), options) : feedFile(kept(id), options);
@@ -128,7 +137,12 @@ export function reviewService(store: FeedJournal, around: Surroundings): ReviewS
     day(query) {
       const { day, ways, options } = asked(query, 1);
       const sum = sumOf(day, ways.baby);
-      return { ...ways, told: tellDay(sum, options), hours: sum.hours };
+      return {
+        ...ways,
+        told: tellDay(sum, options),
+        hours: sum.hours,
+        picture: drawDays([sum], { ...options, ...inPage(query) }),
+      };
     },
     week(query) {
       const { day, ways, options } = asked(query, WEEK_DAYS);
@@ -144,7 +158,8 @@ export function reviewService(store: FeedJournal, around: Surroundings): ReviewS
       const { centerTimes } = readPackingSettings(store.readPacking());
       const usable = book && onHand(book.ledger).filter((one) => !hasPassed(one, nowMs(), centerTimes));
       const milk = book && milkSums(book.lines, usable ?? [], days);
-      return { ...ways, told: tellWeek(days, before, milk, options) };
+      const picture = drawDays(days, { ...options, ...inPage(query) });
+      return { ...ways, told: tellWeek(days, before, milk, options), picture };
     },
     dayFile(query) {
       const { day, ways, options } = asked(query, 1);
@@ -184,6 +199,12 @@ export function reviewService(store: FeedJournal, around: Surroundings): ReviewS
     },
   };
 }
+
+/** As the page draws it: as wide as it says, in its own ink. */
+const inPage = (query: Query): { theme: 'inline'; widthPx?: number } => {
+  const widthPx = Number(query.width);
+  return { theme: 'inline', ...(widthPx > 0 && { widthPx }) };
+};
 
 /** @throws PlainError when there is no such feed */
 export function keptFeed(store: FeedJournal, id: string): KeptFeed {

@@ -56,6 +56,8 @@ export interface CheckedFeedOptions {
   /** As it was made; what feeds have taught is in the notes. */
   calibration: Calibration;
   notes: KeptNotes;
+  /** The notes of another sleeve, once that one is there. */
+  notesOf?: (sleeveId: string, calibration: Calibration) => KeptNotes;
   /** Whether feeds may teach about the bottle: not with water and a doll, not in simulation. */
   learns: boolean;
   wallNowMs: () => number;
@@ -63,9 +65,10 @@ export interface CheckedFeedOptions {
 
 /** The same live feed, each view before and after a feed with what the check has found. */
 export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveFeed {
-  const { link, notes, wallNowMs } = options;
-  const calibration = learnedCalibration(options.calibration, notes.read()).calibration;
-  const watch = createRestingWatch(calibration);
+  const { link, wallNowMs } = options;
+  let { notes, calibration: made } = options;
+  let { calibration } = learnedCalibration(made, notes.read());
+  let watch = createRestingWatch(calibration);
   const scanner = createScanner();
   let timeline = TIMELINE_START;
   let check = FEED_CHECK_START;
@@ -79,7 +82,9 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     try {
       const kept = withCheck(notes.read(), opinion, { atMs: wallNowMs(), feedId });
       notes.write(
-        feedId !== null && options.learns ? withLearned(kept, options, check.bottleHolds, feedId) : kept,
+        feedId !== null && options.learns
+          ? withLearned(kept, { calibration: made, wallNowMs }, check.bottleHolds, feedId)
+          : kept,
       );
     } catch (error) {
       // Notes that cannot be read now are a note less, as `write` has it; the feed goes on.
@@ -120,6 +125,22 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     ),
     command: (command) => live.command(command),
     keepRest: () => live.keepRest(),
+    /** @param sleeve  with its calibration as it was made */
+    changeSleeve(sleeve) {
+      if (sleeve === null) return live.changeSleeve(null);
+      if (!options.notesOf) throw new Error('whoever changes the sleeve must know where its notes are');
+      const next = options.notesOf(sleeve.sleeveId, sleeve.calibration);
+      const learned = learnedCalibration(sleeve.calibration, next.read()).calibration;
+      // The feed before is over before its check begins anew.
+      live.changeSleeve({ ...sleeve, calibration: learned });
+      made = sleeve.calibration;
+      notes = next;
+      calibration = learned;
+      watch = createRestingWatch(calibration);
+      check = FEED_CHECK_START;
+      opinion = null;
+      told = notes.read().checks.at(-1) ?? null;
+    },
     stop() {
       live.stop();
       heard.unsubscribe();
@@ -130,7 +151,7 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
 
 function withLearned(
   notes: CalibrationNotes,
-  { calibration: made, wallNowMs }: CheckedFeedOptions,
+  { calibration: made, wallNowMs }: Pick<CheckedFeedOptions, 'calibration' | 'wallNowMs'>,
   holds: Parameters<typeof learnFromHolds>[1],
   feedId: string,
 ): CalibrationNotes {

@@ -1,9 +1,12 @@
 /** Which sleeve `ebbline start` talks to, and the calibration that goes with it. */
-import { firstValueFrom } from 'rxjs';
+import { firstValueFrom, type SchedulerLike } from 'rxjs';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
+import { createIdentifiedLink } from '../../../firmware-bridge/links/identified-link.ts';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
+import type { Identity } from '../../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../base/errors.ts';
 import { cueInLight } from '../../feed/live/light-language.ts';
+import type { SleeveThere } from '../../feed/session/session-sleeve.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
 import type { ScenarioName } from '../../simulation/scenarios.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
@@ -30,6 +33,8 @@ export interface ReadySleeve {
   link: SleeveLink;
   calibration: Calibration;
   sleeveId: string;
+  /** Calls `take` when another sleeve is on the port, with the calibration that is kept for it, or null where none is. Absent: it is always the same one. */
+  onOther?: (take: (sleeve: SleeveThere | null) => void) => void;
 }
 
 /**
@@ -99,14 +104,47 @@ export async function serialSleeve(
   const link = createSerialLink(port);
   await link.open();
   try {
-    const { sleeveNumber } = await firstValueFrom(hello(link));
-    const sleeveId = String(sleeveNumber);
-    return { link, calibration: calibrationOf(sleeveId, given, choice, store), sleeveId };
+    const identity = await firstValueFrom(hello(link));
+    const sleeveId = String(identity.sleeveNumber);
+    const calibration = calibrationOf(sleeveId, given, choice, store);
+    return { ...followed(link, identity, store), calibration, sleeveId };
   } catch (error) {
     await link.close();
     throw error;
   }
 }
+
+/** The link of a sleeve that may be swapped for another on the same port. A file and a bottle that were given are the first one's. */
+export function followed(
+  link: SleeveLink,
+  identity: Identity,
+  store: KnownCalibrations,
+  scheduler?: SchedulerLike,
+): Required<Pick<ReadySleeve, 'link' | 'onOther'>> {
+  let take: (sleeve: SleeveThere | null) => void = () => {};
+  const onOther = ({ sleeveNumber }: Identity): void => {
+    const sleeveId = String(sleeveNumber);
+    const kept = store.calibrationFor(sleeveId);
+    if (!kept) {
+      take(null);
+      throw otherSleeve(sleeveId);
+    }
+    take({ calibration: parseCalibration(kept, `kept for sleeve ${sleeveId}`), sleeveId });
+  };
+  return {
+    link: createIdentifiedLink(link, { identity, onOther }, scheduler),
+    onOther(next) {
+      take = next;
+    },
+  };
+}
+
+const otherSleeve = (sleeveNumber: string): PlainError =>
+  new PlainError(
+    'calibration-none',
+    `Another sleeve is connected now, number ${sleeveNumber}, and no calibration of it is kept.`,
+    'Connect the one from before; or start again with --calibration and the file of this one.',
+  );
 
 function calibrationOf(
   sleeveNumber: string,

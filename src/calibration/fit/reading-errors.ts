@@ -48,7 +48,7 @@ export function creepCovariance(response: Rows, { creepShare }: FixtureTolerance
 }
 
 /**
- * Noise of each hold, the zero's walk between it and the end of the session (the zero asked for is the one now), and what creep
+ * Noise of each hold, the drift of the zero between it and the end of the walk (the zero asked for is the one now), and what creep
  * differs from hold to hold.
  */
 export function readingCovariance(

@@ -1,7 +1,7 @@
 /** Another bottle for a sleeve that was calibrated before: its load matrix is used again, its zeros and the bottle are taken anew. */
 import { PlainError } from '../../base/errors.ts';
 import { type BottleWay, planOf } from './plan.ts';
-import type { Session } from './session.ts';
+import type { WalkState } from './walk-state.ts';
 
 export interface AnotherBottle {
   name: string;
@@ -15,7 +15,7 @@ export interface AnotherBottle {
  * @returns a walk of which only the empty sleeve in three poses and the bottle are still to be taken
  * @throws PlainError walk-unfinished
  */
-export function withAnotherBottle(done: Session, bottle: AnotherBottle): Session {
+export function withAnotherBottle(done: WalkState, bottle: AnotherBottle): WalkState {
   const plan = { ...done.plan, bottle: bottle.way, anew: true };
   const again = new Set(
     planOf(plan).flatMap(({ id, kind }) => (kind === 'bottle' || id.startsWith('return-') ? [id] : [])),

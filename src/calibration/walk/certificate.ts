@@ -1,10 +1,10 @@
 /** What a certificate says, as plain rows: the page and the PDF show the same. */
 import { flOzFromMl } from '../../base/units.ts';
-import { standingOf } from '../check/standing.ts';
+import { fitSoFar } from '../check/fit-so-far.ts';
 import { gyroscopeWords } from '../fit/gyroscope.ts';
 import type { Outcome } from './outcome.ts';
-import { type Session, stepsOf } from './session.ts';
 import { FULL_LOAD_GRAMS, POSES, USUAL_TOLERANCE } from './sleeve-design.ts';
+import { stepsOf, type WalkState } from './walk-state.ts';
 
 export interface CertificateTable {
   title: string;
@@ -40,43 +40,43 @@ const SIMULATED =
 const BUILT =
   'The uncertainties come from a model of the sleeve that has been tried in simulation only. Make the kitchen check of the build guide before relying on them. The residuals and the bottle are measured on this sleeve.';
 
-export function certificateOf(session: Session, outcome: Outcome): Certificate {
+export function certificateOf(walk: WalkState, outcome: Outcome): Certificate {
   const { calibration } = outcome;
   const due = (calibration as { nextCheckDue?: string }).nextCheckDue ?? '';
   return {
     title: 'Calibration certificate',
-    subtitle: `Bottle sleeve ${session.sleeveNumber ?? session.sleeveId} with the bottle “${session.bottleName}”`,
-    caution: session.simulated ? SIMULATED : BUILT,
-    foot: session.simulated
+    subtitle: `Bottle sleeve ${walk.sleeveNumber ?? walk.sleeveId} with the bottle “${walk.bottleName}”`,
+    caution: walk.simulated ? SIMULATED : BUILT,
+    foot: walk.simulated
       ? 'In simulation: no built sleeve has shown these figures.'
       : 'Uncertainties: in simulation, until the kitchen check has shown them.',
     facts: [
       ['Calibrated on', dayOf(calibration.calibratedAt)],
       ['Next check due', dayOf(due)],
-      ...(session.plan.anew
-        ? ([['Load matrix measured on', `${dayOf(session.startedAt)}; zeros and bottle anew`]] as [
+      ...(walk.plan.anew
+        ? ([['Load matrix measured on', `${dayOf(walk.startedAt)}; zeros and bottle anew`]] as [
             string,
             string,
           ][])
         : []),
-      ['Sleeve', sleeveText(session)],
+      ['Sleeve', sleeveText(walk)],
       [
         'Air temperature',
-        session.ambientCelsius === null
+        walk.ambientCelsius === null
           ? 'not noted'
-          : `${((session.ambientCelsius * 9) / 5 + 32).toFixed(0)} °F (${session.ambientCelsius.toFixed(0)} °C)`,
+          : `${((walk.ambientCelsius * 9) / 5 + 32).toFixed(0)} °F (${walk.ambientCelsius.toFixed(0)} °C)`,
       ],
       ['Gyroscope', gyroscopeWords(outcome.gyroscope)],
       ['Software', (calibration as { madeWith?: string }).madeWith ?? ''],
-      ['Masses', massesText(session)],
-      ['Holds', `${Object.keys(session.holds).length} taken, ${session.skipped.length} skipped`],
+      ['Masses', massesText(walk)],
+      ['Holds', `${Object.keys(walk.holds).length} taken, ${walk.skipped.length} skipped`],
     ],
     tables: [
       uncertaintyTable(outcome),
       ...outcome.budgets.map(budgetTable),
       loadTable(outcome),
       bottleTable(outcome),
-      residualTable(session),
+      residualTable(walk),
     ],
     closing: [
       'Uncertainties follow JCGM 100:2008 (GUM) and are expanded with k = 2, which covers about 95 %. Propagation was checked by Monte Carlo (JCGM 101:2008). Type A: from repeated readings; type B: from other knowledge.',
@@ -86,17 +86,15 @@ export function certificateOf(session: Session, outcome: Outcome): Certificate {
   };
 }
 
-function sleeveText({ sleeveNumber, sleeveId }: Session): string {
+function sleeveText({ sleeveNumber, sleeveId }: WalkState): string {
   if (sleeveNumber === null) return sleeveId;
   return sleeveId === String(sleeveNumber)
     ? `number ${sleeveNumber}`
     : `number ${sleeveNumber} (${sleeveId})`;
 }
 
-function massesText(session: Session): string {
-  const stacks = Object.entries(session.massesGrams).map(
-    ([stack, grams]) => `${stack} ${grams.toFixed(1)} g`,
-  );
+function massesText(walk: WalkState): string {
+  const stacks = Object.entries(walk.massesGrams).map(([stack, grams]) => `${stack} ${grams.toFixed(1)} g`);
   return `${stacks.join(', ')}; each ± ${USUAL_TOLERANCE.massGrams} g, places ± ${USUAL_TOLERANCE.placeMm} mm`;
 }
 
@@ -183,9 +181,9 @@ function bottleTable({ bottle, teatTip, calibration }: Outcome): CertificateTabl
   };
 }
 
-function residualTable(session: Session): CertificateTable {
-  const steps = new Map(stepsOf(session).map((step) => [step.id, step]));
-  const rows = standingOf(session).residualGrams.map(({ id, grams }) => {
+function residualTable(walk: WalkState): CertificateTable {
+  const steps = new Map(stepsOf(walk).map((step) => [step.id, step]));
+  const rows = fitSoFar(walk).residualGrams.map(({ id, grams }) => {
     const step = steps.get(id);
     const placed =
       step?.kind === 'pose' && step.placed
@@ -198,7 +196,7 @@ function residualTable(session: Session): CertificateTable {
     heads: ['Pose', 'Load', 'Residual'],
     rightFrom: 2,
     rows,
-    note: 'A residual is what a cell showed beyond what the fit expects. The walk of the zeros during the session is in it: early holds show more of it, and the fit allows for that.',
+    note: 'A residual is what a cell showed beyond what the fit expects. The drift of the zeros while the holds were taken is in it: early holds show more of it, and the fit allows for that.',
   };
 }
 

@@ -1,7 +1,7 @@
 /** Weights and volumes as a person types them in, with the unit mixed up recognised before it does harm. */
 import { PlainError } from '../../base/errors.ts';
 import { ML_PER_US_FL_OZ } from '../../base/units.ts';
-import type { Session } from './session.ts';
+import type { WalkState } from './walk-state.ts';
 
 /** One avoirdupois ounce in grams, exact (NIST Handbook 44, appendix C). */
 export const GRAMS_PER_OUNCE = 28.349523125;
@@ -24,10 +24,10 @@ export function gramsFromText(text: string): number {
 }
 
 /**
- * A stack's weight, kept in the session.
+ * A stack's weight, kept in the walk.
  * @throws PlainError mass-unit when it looks like the other unit, mass-size when it is too light or too heavy to calibrate with
  */
-export function enterMass(session: Session, stack: string, grams: number): Session {
+export function enterMass(walk: WalkState, stack: string, grams: number): WalkState {
   checkUnit(grams, LEAST_STACK_GRAMS, MOST_STACK_GRAMS, `Mass ${stack}`);
   if (grams < LEAST_STACK_GRAMS || grams > MOST_STACK_GRAMS) {
     throw new PlainError(
@@ -36,11 +36,11 @@ export function enterMass(session: Session, stack: string, grams: number): Sessi
       `Use ${LEAST_STACK_GRAMS} to ${MOST_STACK_GRAMS} g; about 200 g (40 five-cent coins) is best.`,
     );
   }
-  return { ...session, massesGrams: { ...session.massesGrams, [stack]: grams } };
+  return { ...walk, massesGrams: { ...walk.massesGrams, [stack]: grams } };
 }
 
 /** @param fill nominal mL of the step; @throws PlainError mass-unit, fill-size */
-export function enterFill(session: Session, fill: string, grams: number): Session {
+export function enterFill(walk: WalkState, fill: string, grams: number): WalkState {
   const nominal = Number(fill);
   checkUnit(grams, nominal * 0.6, nominal * 1.4, 'The filling');
   if (grams < nominal * 0.5 || grams > nominal * 1.5) {
@@ -50,7 +50,7 @@ export function enterFill(session: Session, fill: string, grams: number): Sessio
       `Fill in about ${fill} mL (${(nominal / ML_PER_US_FL_OZ).toFixed(1)} fl oz), weigh it, and type in what the scale shows.`,
     );
   }
-  return { ...session, fillsGrams: { ...session.fillsGrams, [fill]: grams } };
+  return { ...walk, fillsGrams: { ...walk.fillsGrams, [fill]: grams } };
 }
 
 /** A number that makes sense only in the other unit was meant in it. */

@@ -9,7 +9,7 @@ export type HoldSample = SensorSample & {
   readonly gyroscope?: readonly [number, number, number] | null;
 };
 
-/** Plain data, so that a session can be kept as JSON. */
+/** Plain data, so that a walk can be kept as JSON. */
 export interface Hold {
   /** Middle of the hold, s of device time. */
   atSec: number;
@@ -34,7 +34,7 @@ export interface Hold {
 const AXES = [0, 1, 2] as const;
 
 /**
- * Flagged fields are left out of their own mean; a field flagged throughout has the mean NaN, and the session names it.
+ * Flagged fields are left out of their own mean; a field flagged throughout has the mean NaN, and the walk names it.
  * @param samples of one hold, in order; at least 2
  */
 export function holdFromSamples(samples: readonly HoldSample[]): Hold {

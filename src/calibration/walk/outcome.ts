@@ -10,15 +10,15 @@ import { type GyroscopeZero, gyroscopeEntry, gyroscopeZero } from '../fit/gyrosc
 import { pooledNoise } from '../fit/reading-errors.ts';
 import type { TeatTipFit } from '../fit/teat-tip.ts';
 import { GENERIC_DOUBT, GENERIC_PROFILE_MM, OUTLINE_DOUBT, profileFromOutline } from './profile.ts';
+import { FULL_LOAD_GRAMS, LEVER_MM, MARKS, USUAL_TOLERANCE } from './sleeve-design.ts';
 import {
   accelerometerSoFar,
   balanceSoFar,
   determinacySoFar,
   observationsOf,
-  type Session,
   stepsOf,
-} from './session.ts';
-import { FULL_LOAD_GRAMS, LEVER_MM, MARKS, USUAL_TOLERANCE } from './sleeve-design.ts';
+  type WalkState,
+} from './walk-state.ts';
 
 export interface Outcome {
   calibration: Calibration;
@@ -37,7 +37,7 @@ export interface OutcomeFacts {
   softwareVersion: string;
   /** Seeded numbers in [0, 1) for the Monte Carlo check. */
   uniform01: () => number;
-  /** From pushes at the tip; without it the session's own figure is used. */
+  /** From pushes at the tip; without it the walk's own figure is used. */
   teatTip?: TeatTipFit;
   /** Where the chip sits in this sleeve, mm; left out: as the sleeve contract assumes. */
   accelerometerPositionMm?: readonly [number, number, number];
@@ -55,19 +55,19 @@ export interface Fits {
 }
 
 /** @throws PlainError balance-undetermined, accelerometer-…, bottle-…, calibration-unfinished */
-export function fitsOf(session: Session): Fits {
-  const determinacy = determinacySoFar(session);
+export function fitsOf(walk: WalkState): Fits {
+  const determinacy = determinacySoFar(walk);
   requireDetermined(determinacy);
-  const accelerometer = accelerometerSoFar(session);
+  const accelerometer = accelerometerSoFar(walk);
   if (!accelerometer) {
-    const missing = stepsOf(session).filter(({ id }) => id.startsWith('empty-') && !session.holds[id]);
+    const missing = stepsOf(walk).filter(({ id }) => id.startsWith('empty-') && !walk.holds[id]);
     throw new PlainError(
       'calibration-six-poses',
       'The empty sleeve has not been held in all six poses.',
       `Take these steps too: ${missing.map(({ id }) => id).join(', ')}.`,
     );
   }
-  const balance = balanceSoFar(session, accelerometer);
+  const balance = balanceSoFar(walk, accelerometer);
   if (!balance) {
     throw new PlainError(
       'calibration-unfinished',
@@ -75,32 +75,32 @@ export function fitsOf(session: Session): Fits {
       'Look at the largest residuals, repeat those steps, and check the weights typed in.',
     );
   }
-  return { determinacy, balance, bottle: bottleOf(session, balance) };
+  return { determinacy, balance, bottle: bottleOf(walk, balance) };
 }
 
 /** @throws PlainError as fitsOf, and calibration-teat-tip */
-export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
-  const { determinacy, balance, bottle } = fitsOf(session);
-  const teatTip = facts.teatTip ?? givenTeatTip(session);
-  const noise = pooledNoise(observationsOf(session), balance.design);
+export function outcomeOf(walk: WalkState, facts: OutcomeFacts): Outcome {
+  const { determinacy, balance, bottle } = fitsOf(walk);
+  const teatTip = facts.teatTip ?? givenTeatTip(walk);
+  const noise = pooledNoise(observationsOf(walk), balance.design);
   const budgets = statedBudgets(
     {
       balance,
       bottle,
       // Holds last 3 s, a weighing 2 s.
       weighingNoiseGrams: noise * Math.sqrt(3 / 2),
-      noiseDegreesOfFreedom: 5 * 3 * observationsOf(session).length,
+      noiseDegreesOfFreedom: 5 * 3 * observationsOf(walk).length,
       tolerance: USUAL_TOLERANCE,
       densityToleranceGramsPerMl: 0.01,
     },
     facts.uniform01,
   );
   const loadUncertaintyGrams = fullLoadUncertainty(balance);
-  const gyroscope = gyroscopeZero(Object.values(session.holds));
+  const gyroscope = gyroscopeZero(Object.values(walk.holds));
   const turning = gyroscopeEntry(gyroscope);
   const content = {
     version: 1,
-    sleeveId: session.sleeveId,
+    sleeveId: walk.sleeveId,
     calibratedAt: facts.finishedAt,
     zeroCounts: balance.zeroCounts,
     loadPerCount: balance.loadPerCount,
@@ -114,16 +114,16 @@ export function outcomeOf(session: Session, facts: OutcomeFacts): Outcome {
       emptyCentreZMm: bottle.emptyCentreZMm,
       teatTipZMm: teatTip.teatTipZMm,
       innerProfileMm: bottle.innerProfileMm,
-      name: session.bottleName,
-      profileFrom: session.outlineMm ? 'drawn outline' : 'generic profile',
+      name: walk.bottleName,
+      profileFrom: walk.outlineMm ? 'drawn outline' : 'generic profile',
     },
-    ...(session.sleeveNumber === null ? {} : { sleeveNumber: session.sleeveNumber }),
-    simulated: session.simulated,
+    ...(walk.sleeveNumber === null ? {} : { sleeveNumber: walk.sleeveNumber }),
+    simulated: walk.simulated,
     madeWith: `Ebbline ${facts.softwareVersion}`,
     // With another bottle the load matrix is as old as the walk that it comes from.
-    nextCheckDue: monthsLater(session.plan.anew ? session.startedAt : facts.finishedAt, CHECK_AFTER_MONTHS),
-    ...(session.ambientCelsius === null ? {} : { ambientCelsius: session.ambientCelsius }),
-    cup: cupWithout(balance, session.holderGrams ?? 0),
+    nextCheckDue: monthsLater(walk.plan.anew ? walk.startedAt : facts.finishedAt, CHECK_AFTER_MONTHS),
+    ...(walk.ambientCelsius === null ? {} : { ambientCelsius: walk.ambientCelsius }),
+    cup: cupWithout(balance, walk.holderGrams ?? 0),
     uncertainty: {
       coverageFactor: 2,
       loadGrams: loadUncertaintyGrams,
@@ -149,9 +149,8 @@ function cupWithout(
   return { massGrams, centreZMm: (cupMassGrams * cupCentreZMm - holderGrams * holderZMm) / massGrams };
 }
 
-function givenTeatTip(session: Session): TeatTipFit {
-  if (session.teatTipZMm !== null)
-    return { teatTipZMm: session.teatTipZMm, sdMm: RULER_TIP_MM / Math.sqrt(3) };
+function givenTeatTip(walk: WalkState): TeatTipFit {
+  if (walk.teatTipZMm !== null) return { teatTipZMm: walk.teatTipZMm, sdMm: RULER_TIP_MM / Math.sqrt(3) };
   throw new PlainError(
     'calibration-teat-tip',
     'The height of the tip of the nipple is not known.',
@@ -160,24 +159,22 @@ function givenTeatTip(session: Session): TeatTipFit {
 }
 
 /** Holds with the bottle, as its fit wants them; fillings not typed in are left out. */
-export function bottleObservationsOf(session: Session): BottleObservation[] {
-  return stepsOf(session).flatMap((step) => {
-    const hold = session.holds[step.id];
+export function bottleObservationsOf(walk: WalkState): BottleObservation[] {
+  return stepsOf(walk).flatMap((step) => {
+    const hold = walk.holds[step.id];
     if (step.kind !== 'bottle' || !hold) return [];
-    const fillGrams = step.fill === null ? 0 : session.fillsGrams[step.fill];
-    return fillGrams === undefined
-      ? []
-      : [{ hold, fillGrams, fillToleranceGrams: session.fillToleranceGrams }];
+    const fillGrams = step.fill === null ? 0 : walk.fillsGrams[step.fill];
+    return fillGrams === undefined ? [] : [{ hold, fillGrams, fillToleranceGrams: walk.fillToleranceGrams }];
   });
 }
 
-function bottleOf(session: Session, balance: BalanceFit): BottleFit {
-  const profile = session.outlineMm ? profileFromOutline(session.outlineMm) : GENERIC_PROFILE_MM;
+function bottleOf(walk: WalkState, balance: BalanceFit): BottleFit {
+  const profile = walk.outlineMm ? profileFromOutline(walk.outlineMm) : GENERIC_PROFILE_MM;
   return fitBottle(
     balance,
-    bottleObservationsOf(session),
+    bottleObservationsOf(walk),
     profile,
-    session.outlineMm ? OUTLINE_DOUBT : GENERIC_DOUBT,
+    walk.outlineMm ? OUTLINE_DOUBT : GENERIC_DOUBT,
   );
 }
 

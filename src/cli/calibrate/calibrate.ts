@@ -1,8 +1,18 @@
 /** `ebbline calibrate`: walks a person through the calibration of a sleeve and its bottle, and writes the file and its certificate. */
 import { createInterface } from 'node:readline';
+import { HELP, MARKS_TEXT, type Talk, teatTipFor, walkThrough } from '../../app/calibration/guided-walk.ts';
 import { type HoldSource, serialHolds, simulatedHolds } from '../../app/calibration/hold-source.ts';
+import {
+  finishedWalk,
+  forgetProgress,
+  keepProgress,
+  outlineFrom,
+  progressFrom,
+  writeOutcome,
+} from '../../app/calibration/walk-files.ts';
 import { BUILT_ACCELEROMETER_MM, BUILT_DESIGN } from '../../app/sleeve/built-sleeve.ts';
 import { PlainError } from '../../base/errors.ts';
+import { Random } from '../../base/random.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { gyroscopeWords } from '../../calibration/fit/gyroscope.ts';
 import { withAnotherBottle } from '../../calibration/walk/another-bottle.ts';
@@ -12,21 +22,11 @@ import { GENERIC_PROFILE_MM } from '../../calibration/walk/profile.ts';
 import {
   repeatStep,
   requireSameSleeve,
-  type Session,
-  startSession,
+  startWalk,
   stepsOf,
-} from '../../calibration/walk/session.ts';
+  type WalkState,
+} from '../../calibration/walk/walk-state.ts';
 import { DEFAULT_BOTTLE } from '../../simulation/bottle.ts';
-import { Random } from '../../simulation/random.ts';
-import {
-  finishedWalk,
-  forgetProgress,
-  keepProgress,
-  outlineFrom,
-  progressFrom,
-  writeOutcome,
-} from './files.ts';
-import { HELP, MARKS_TEXT, type Talk, teatTipFor, walkThrough } from './walk.ts';
 
 export interface CalibrateOptions {
   port?: string;
@@ -67,29 +67,33 @@ export async function calibrateCommand(options: CalibrateOptions): Promise<void>
     : await serialHolds(options.port as string);
   const { talk, close } = options.byItself ? silentTalk() : terminalTalk();
   try {
-    const session = begun
+    const walk = begun
       ? takenUp(begun, source, talk)
       : before
         ? anotherBottle(before, options, source, outlineMm)
         : begin(options, source, outlineMm);
     if (!begun && !before) talk.say(MARKS_TEXT);
     talk.say(`${options.simulated ? 'In simulation: no real sleeve is calibrated. ' : ''}${HELP}`);
-    const made = await madeOutcome(session, source, talk, (next) => keepProgress(progressPath, next));
+    const made = await madeOutcome(walk, source, talk, (next) => keepProgress(progressPath, next));
     if (!made) {
       talk.say(`\nStopped. Run the same command to go on; the walk so far is in ${progressPath}.`);
       return;
     }
-    const files = await writeOutcome(options.out, made.session, made.outcome);
+    const files = await writeOutcome(options.out, made.walk, made.outcome);
     forgetProgress(progressPath);
-    process.stdout.write(`\n${closingWords(made.session, made.outcome, files)}\n`);
+    process.stdout.write(`\n${closingWords(made.walk, made.outcome, files)}\n`);
   } finally {
     close();
     await source.close();
   }
 }
 
-function begin(options: CalibrateOptions, source: HoldSource, outlineMm: [number, number][] | null): Session {
-  const session = startSession({
+function begin(
+  options: CalibrateOptions,
+  source: HoldSource,
+  outlineMm: [number, number][] | null,
+): WalkState {
+  const walk = startWalk({
     sleeveId: source.simulated ? `simulated-${options.seed}` : String(source.sleeveNumber),
     sleeveNumber: source.sleeveNumber,
     simulated: source.simulated,
@@ -97,7 +101,7 @@ function begin(options: CalibrateOptions, source: HoldSource, outlineMm: [number
     plan: { ...USUAL_PLAN, placements: options.placements, bottle: options.bottle },
   });
   return {
-    ...session,
+    ...walk,
     ...(source.simulated ? {} : { design: BUILT_DESIGN }),
     ...(options.holderGrams === undefined ? {} : { holderGrams: options.holderGrams }),
     bottleName: options.bottleName,
@@ -111,22 +115,22 @@ function begin(options: CalibrateOptions, source: HoldSource, outlineMm: [number
 const fillTolerance = (way: BottleWay): number => (way === 'two-minutes' ? 3 : 0.1);
 
 function anotherBottle(
-  before: Session,
+  before: WalkState,
   { bottle, bottleName, airCelsius }: CalibrateOptions,
   source: HoldSource,
   outlineMm: [number, number][] | null,
-): Session {
+): WalkState {
   requireSameSleeve(before, source.sleeveNumber);
-  const session = withAnotherBottle(before, {
+  const walk = withAnotherBottle(before, {
     name: bottleName,
     way: bottle,
     outlineMm,
     fillToleranceGrams: fillTolerance(bottle),
   });
-  return { ...session, ambientCelsius: airCelsius ?? null };
+  return { ...walk, ambientCelsius: airCelsius ?? null };
 }
 
-function takenUp(begun: Session, source: HoldSource, talk: Talk): Session {
+function takenUp(begun: WalkState, source: HoldSource, talk: Talk): WalkState {
   requireSameSleeve(begun, source.sleeveNumber);
   talk.say(`Going on with the calibration begun on ${begun.startedAt.slice(0, 10)}.`);
   return begun;
@@ -134,30 +138,30 @@ function takenUp(begun: Session, source: HoldSource, talk: Talk): Session {
 
 /** Walks until an outcome can be made: what the last fit finds wrong can be repeated, too. */
 async function madeOutcome(
-  start: Session,
+  start: WalkState,
   source: HoldSource,
   talk: Talk,
-  keep: (session: Session) => void,
-): Promise<{ session: Session; outcome: Outcome } | null> {
-  let session = start;
+  keep: (walk: WalkState) => void,
+): Promise<{ walk: WalkState; outcome: Outcome } | null> {
+  let walk = start;
   const random = new Random(1, 'certificate');
   for (;;) {
-    const walked = await walkThrough({ session, source, talk, keep });
+    const walked = await walkThrough({ walk, source, talk, keep });
     if (!walked) return null;
-    session = walked;
+    walk = walked;
     try {
-      const tip = await teatTipFor({ session, source, talk });
+      const tip = await teatTipFor({ walk, source, talk });
       if (tip === null) return null;
       const pushed = typeof tip === 'number' ? {} : { teatTip: tip };
-      if (typeof tip === 'number') session = { ...session, teatTipZMm: tip };
-      const outcome = outcomeOf(session, {
+      if (typeof tip === 'number') walk = { ...walk, teatTipZMm: tip };
+      const outcome = outcomeOf(walk, {
         finishedAt: new Date().toISOString(),
         softwareVersion: SOFTWARE_VERSION,
         uniform01: () => random.uniform(),
         ...(source.simulated ? {} : { accelerometerPositionMm: BUILT_ACCELEROMETER_MM }),
         ...pushed,
       });
-      return { session, outcome };
+      return { walk, outcome };
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
       talk.say(`\n! ${error.text}`);
@@ -168,21 +172,21 @@ async function madeOutcome(
         if (again === null) throw error;
         return null;
       }
-      session = afterAnswer(session, again.trim());
-      keep(session);
+      walk = afterAnswer(walk, again.trim());
+      keep(walk);
     }
   }
 }
 
-function afterAnswer(session: Session, answer: string): Session {
-  if (answer === 'generic') return { ...session, outlineMm: null };
-  const steps = stepsOf(session).filter(({ id, kind }) => id === answer || kind === answer);
-  const reopened = steps.reduce((left, { id }) => repeatStep(left, id), session);
+function afterAnswer(walk: WalkState, answer: string): WalkState {
+  if (answer === 'generic') return { ...walk, outlineMm: null };
+  const steps = stepsOf(walk).filter(({ id, kind }) => id === answer || kind === answer);
+  const reopened = steps.reduce((left, { id }) => repeatStep(left, id), walk);
   return answer === 'bottle' ? { ...reopened, fillsGrams: {} } : reopened;
 }
 
 function closingWords(
-  session: Session,
+  walk: WalkState,
   { budgets, calibration, gyroscope }: Outcome,
   files: string[],
 ): string {
@@ -190,9 +194,9 @@ function closingWords(
     ({ title, unit, digits, budget }) => `  ${title}: ± ${budget.expanded.toFixed(digits)} ${unit}`,
   );
   const generic =
-    session.outlineMm === null
+    walk.outlineMm === null
       ? [
-          session.plan.bottle === 'outline'
+          walk.plan.bottle === 'outline'
             ? 'The inside of the bottle: a generic profile, not fitted. Its larger error is stated.'
             : `The inside of the bottle: a generic profile of ${GENERIC_PROFILE_MM.length} points, fitted to the fillings. Its larger error is stated.`,
         ]

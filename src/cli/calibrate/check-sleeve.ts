@@ -18,10 +18,10 @@ import {
 } from '../../../firmware-bridge/wire/index.ts';
 import { CHECKLIST } from '../../../hardware/checklist.ts';
 import { calibrationFrom } from '../../app/sleeve/calibration-file.ts';
+import { type CheckedSleeve, type Talk, walkChecklist } from '../../app/sleeve/checklist-walk.ts';
 import { PlainError } from '../../base/errors.ts';
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 import { type Calibration, createSensor, type SensedMoment, senseSample } from '../../sensing/index.ts';
-import { type CheckedSleeve, type Talk, walkChecklist } from './sleeve-walk.ts';
 
 export interface CheckSleeveOptions {
   port: string;

@@ -32,12 +32,20 @@ export async function exportCommand(options: ExportCommandOptions): Promise<void
     });
     process.stdout.write(
       `Exported ${countsText(result)} to ${result.folder}\n` +
+        (result.unreadable.length > 0
+          ? `The captures of these feeds cannot be read and are not in it: ${result.unreadable.join(', ')}.\n`
+          : '') +
         'It says much about a family: names, times, amounts. Keep it as private as the feeds themselves.\n',
     );
   } finally {
     store.close();
   }
 }
+
+/** `ebbline import` ended, and some lines of the file did not come in. */
+const EXIT_IN_PART = 1;
+/** So many are named one by one. */
+const MOST_NAMED = 20;
 
 /** @throws PlainError; then nothing was imported */
 export async function importCommand(file: string, options: { simulated?: boolean }): Promise<void> {
@@ -48,6 +56,25 @@ export async function importCommand(file: string, options: { simulated?: boolean
       ? ''
       : ` ${counted(result.doubles, 'entry was', 'entries were')} kept already and left as they are.`;
   process.stdout.write(`Imported ${countsText(result)} into ${folder}.${doubles}\n`);
+  sayAtMost(result.oddities, (text) => process.stdout.write(`${text}\n`));
+  if (result.setAside.length === 0) return;
+  const { setAside, setAsideFile } = result;
+  process.stderr.write(
+    `ebbline: ${counted(setAside.length, 'line')} of ${file} did not come in; all others did.\n`,
+  );
+  sayAtMost(
+    setAside.map(({ what }) => what),
+    (text) => process.stderr.write(`  ${text}\n`),
+  );
+  if (setAsideFile) {
+    process.stderr.write(`They are in ${setAsideFile}: put them right there and import that file.\n`);
+  } else process.stderr.write('Put them right and import the file again: nothing comes in twice.\n');
+  process.exitCode = EXIT_IN_PART;
+}
+
+function sayAtMost(lines: readonly string[], say: (line: string) => void): void {
+  for (const line of lines.slice(0, MOST_NAMED)) say(line);
+  if (lines.length > MOST_NAMED) say(`… and ${lines.length - MOST_NAMED} more.`);
 }
 
 function countsText(result: {

@@ -45,8 +45,12 @@ const CUE_PATTERNS: Record<LightName, Pattern> = {
   gentle: GENTLE,
 };
 
+/** Softer than any cue, and slow: a little more light comes and goes. */
+const HELD_STEEPLY: Pattern = { tint: { red: 24, green: 14, blue: 3 }, rhythmSec: [2, 2] };
+
 const STATE_PATTERNS: Record<Exclude<Showing, ShownCue>, Pattern> = {
   gentle: GENTLE,
+  'held-steeply': HELD_STEEPLY,
   'cannot-tell': GLIMMER,
   'no-guidance': GLIMMER,
   'guidance-off': OFF,

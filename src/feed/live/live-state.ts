@@ -1,9 +1,11 @@
 /** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
 import type { LinkState } from '../../../firmware-bridge/links/link.ts';
+import { kindOf } from '../../pacing/cues/cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { frameCounts } from '../engine.ts';
 import { lossText } from '../record/held.ts';
 import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
+import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
 import type { Light } from './light-language.ts';
 import type { LiveView, NoticeKind } from './live-view.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
@@ -22,10 +24,8 @@ export interface LiveState {
   readonly session: Session;
   link: LinkState;
   show: ShowingStep;
-  ticks: number;
   accepted: number;
-  /** Ticks since the last accepted sample. */
-  ticksSinceSample: number;
+  hearing: Hearing;
   muted: boolean;
   dimmed: boolean;
   guidancePaused: boolean;
@@ -34,27 +34,40 @@ export interface LiveState {
   telling: TellingStep;
   /** Scheduler time at which the open feed last had the teat in the mouth. */
   teatAtMs: number;
-  viewedAtTick: number;
+  /** Scheduler time at which the open feed was opened. */
+  openedAtMs: number;
+  /** Scheduler time at which something was last handed to the keeper, and the sleeve's time in the feed then. */
+  keptAtMs: number;
+  keptAtSec: number;
+  /** Scheduler time at which it was last asked what the next feed runs with, and at which the view was last told. */
+  guidedAtMs: number;
+  viewedAtMs: number;
   /** Scheduler time at which somebody asked which sleeve this is. */
   askedWhichAtMs: number;
 }
 
-export function createLiveState(options: SessionOptions & Pick<ViewOptions, 'soundOn'>): LiveState {
+export function createLiveState(
+  options: SessionOptions & Pick<ViewOptions, 'soundOn'>,
+  nowMs: number,
+): LiveState {
   return {
     session: createSession(options),
     link: { kind: 'opening' },
-    show: SHOWING_START,
-    ticks: 0,
+    show: { ...SHOWING_START, sinceMs: nowMs, troubleMs: nowMs },
     accepted: 0,
-    ticksSinceSample: Number.POSITIVE_INFINITY,
+    hearing: hearingFrom(nowMs),
     muted: !options.soundOn,
     dimmed: false,
     guidancePaused: false,
     light: null,
     sounding: SOUNDING_START,
     telling: TELLING_START,
-    teatAtMs: 0,
-    viewedAtTick: 0,
+    teatAtMs: nowMs,
+    openedAtMs: nowMs,
+    keptAtMs: nowMs,
+    keptAtSec: 0,
+    guidedAtMs: nowMs,
+    viewedAtMs: nowMs,
     askedWhichAtMs: Number.NEGATIVE_INFINITY,
   };
 }
@@ -70,6 +83,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   return {
     showing: show.showing,
     because: becauseOf(state),
+    ...troubleOf(state),
     feedId: feed?.held.summary.id ?? lastFeed?.id ?? null,
     feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
     feedElapsedSec: sessionElapsedSec(session),
@@ -113,26 +127,30 @@ function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
   ];
 }
 
+function troubleOf({ link, hearing, show }: LiveState): Pick<LiveView, 'trouble'> {
+  if (show.showing !== 'no-guidance') return {};
+  if (link.kind === 'lost' && link.trouble) return { trouble: link.trouble };
+  return link.kind === 'open' && !keepsUp(hearing) ? { trouble: 'too-busy' } : {};
+}
+
 function becauseOf(state: LiveState): LiveView['because'] {
   switch (state.show.showing) {
-    case 'keep-low':
-      return state.session.because['tilt-down'] ?? null;
-    case 'last-burp':
-      return state.session.because.burp ?? null;
     case 'no-guidance':
       if (state.link.kind === 'lost') return state.link.reason;
       if (state.link.kind === 'ended') return 'The sleeve has sent all it had.';
+      if (!keepsUp(state.hearing)) return 'This computer is too busy to keep up. Close other programs.';
       return 'No measurements come from the sleeve. Check that it is on and near.';
     case 'cannot-tell': {
       const reason = state.session.lastTick?.moment.reason;
       return reason ? DOUBTS[reason] : null;
     }
     case 'gentle':
+    case 'held-steeply':
     case 'guidance-off':
     case 'waiting':
       return null;
     default:
-      return state.session.because[state.show.showing] ?? null;
+      return state.session.because[kindOf(state.show.showing)] ?? null;
   }
 }
 

@@ -5,10 +5,17 @@ import type { QualityReason } from '../../sensing/moment.ts';
 import type { FeedSetup } from '../record/feed.ts';
 
 /**
- * The one thing to show now. A cue; `gentle` (nothing to do); `cannot-tell` (the estimate may not be acted on, `because` says why);
+ * The one thing to show now. A cue; `gentle` (no cue: all that is known); `held-steeply` (no cue either, but the bottle's tilt is known); `cannot-tell` (the estimate may not be acted on, `because` says why);
  * `no-guidance` (no samples: the link is away or stale); `guidance-off` (paused by the caregiver); `waiting` (no feed yet).
  */
-export type Showing = ShownCue | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
+export type Showing =
+  | ShownCue
+  | 'gentle'
+  | 'held-steeply'
+  | 'cannot-tell'
+  | 'no-guidance'
+  | 'guidance-off'
+  | 'waiting';
 
 /** What makes the sleeve's calibration doubtful; `-far` and `other-bottle`: figures are not to be trusted. */
 export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
@@ -38,6 +45,8 @@ export interface LiveView {
   showing: Showing;
   /** Why: for a cue its rule and numbers, for `cannot-tell` and `no-guidance` in one plain English line what is the matter and what to do. */
   because: Reason | string | null;
+  /** What `because` is about where it has a name, so that a page can say it in its own language. */
+  trouble?: 'sleeve-nameless' | 'other-sleeve' | 'too-busy';
   feedId: string | null;
   feedState: 'none' | 'open' | 'ended' | 'discarded';
   /** Device time since the first latch, seconds; null before a feed. */

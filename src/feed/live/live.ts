@@ -2,7 +2,6 @@
  * The live feed: RxJS joins link, session and outputs. All that knows time takes the scheduler; wall time only labels.
  */
 import {
-  asyncScheduler,
   BehaviorSubject,
   catchError,
   EMPTY,
@@ -16,6 +15,7 @@ import {
   takeUntil,
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../../firmware-bridge/links/link.ts';
+import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import {
   discardFeed,
   endFeed,
@@ -28,23 +28,19 @@ import {
 } from '../session/session.ts';
 import { guideAnew, holdBackNow } from '../session/session-guide.ts';
 import { handOver, setUp } from '../session/session-setup.ts';
+import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
+import { hearSample, hearTick, isHeard, mayBeOld, TICK_MS } from './hearing.ts';
+import { keepWhatIsTold } from './keep-told.ts';
 import { type Light, lightFor, type Notes, whichSleeveLight } from './light-language.ts';
+import { keepWhenDue, labelMs } from './live-clock.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import { stepShowing } from './showing.ts';
 import { stepSounding } from './sounding.ts';
-import { stepTelling, TELLING_START } from './telling-of-cues.ts';
 
-const TICK_MS = 100;
-/**
- * Samples older than 0.5 s are stale: no guidance rests on them. Counted in ticks, not by the clock: a host that was busy for a moment finds the
- * waiting bytes first, instead of crying wolf over them.
- */
-export const STALE_TICKS = 5;
-const HEARTBEAT_EVERY_TICKS = 5;
-const KEEP_EVERY_TICKS = 10;
-const VIEW_EVERY_TICKS = 2;
-const GUIDE_EVERY_TICKS = 20;
+const HEARTBEAT_MS = 500;
+const VIEW_EVERY_MS = 200;
+const GUIDE_EVERY_MS = 2000;
 
 /** Where light, sound and heartbeat go: a board on the link. */
 export interface LiveOutputs {
@@ -72,6 +68,8 @@ export interface LiveFeed {
   readonly view$: Observable<LiveView>;
   /** @throws PlainError when the command cannot be done now; the live feed goes on. */
   command(command: LiveCommand): void;
+  /** Another sleeve is on the link from now on: an open feed is over and kept, the next one goes by this calibration; null: by none. */
+  changeSleeve(sleeve: SleeveThere | null): void;
   /** Ends an open feed as far as it goes and lets go of the link's bytes. */
   stop(): void;
   /** Tries once more to keep what waits, also after `stop`. @returns whether nothing waits any more */
@@ -82,16 +80,14 @@ type Input =
   | { kind: 'bytes'; bytes: Uint8Array }
   | { kind: 'link'; state: LinkState }
   | { kind: 'tick' }
+  | { kind: 'heartbeat' }
   | { kind: 'command'; command: LiveCommand; refuse: (error: unknown) => void };
 
-export function createLiveFeed(
-  options: LiveFeedOptions,
-  scheduler: SchedulerLike = asyncScheduler,
-): LiveFeed {
+export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLike = monotonic): LiveFeed {
   const { link } = options;
   const commands = new Subject<Extract<Input, { kind: 'command' }>>();
   const stopped = new Subject<void>();
-  const state = createLiveState(options);
+  const state = createLiveState(options, scheduler.now());
   const view = new BehaviorSubject<LiveView>(viewOf(state, options));
 
   const inputs = merge(
@@ -101,6 +97,7 @@ export function createLiveFeed(
       catchError(() => EMPTY),
     ),
     interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
+    interval(HEARTBEAT_MS, scheduler).pipe(map((): Input => ({ kind: 'heartbeat' }))),
     commands,
   );
 
@@ -110,9 +107,9 @@ export function createLiveFeed(
       scan((current, input) => stepLive(current, input, options, scheduler.now()), state),
     )
     .subscribe((current) => {
-      const due = current.ticks - current.viewedAtTick >= VIEW_EVERY_TICKS;
-      if (!due && view.value.showing === current.show.showing) return;
-      current.viewedAtTick = current.ticks;
+      const nowMs = scheduler.now();
+      if (nowMs - current.viewedAtMs < VIEW_EVERY_MS && view.value.showing === current.show.showing) return;
+      current.viewedAtMs = nowMs;
       view.next(viewOf(current, options));
     });
 
@@ -130,9 +127,13 @@ export function createLiveFeed(
       view.next(viewOf(state, options));
       if (refusal !== null) throw refusal;
     },
+    changeSleeve(sleeve) {
+      changeSleeve(state.session, sleeve, labelMs(state, options, scheduler.now()));
+      view.next(viewOf(state, options));
+    },
     stop() {
       stopped.next();
-      endFeed(state.session, 'link-ended', options.wallNowMs());
+      endFeed(state.session, 'link-ended', labelMs(state, options, scheduler.now()));
       view.next(viewOf(state, options));
     },
     keepRest() {
@@ -145,13 +146,12 @@ export function createLiveFeed(
 
 /** One input through the state, and what follows from it on the outputs. `state` is changed in place: it holds the engine. */
 function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowMs: number): LiveState {
-  const { session } = state;
   switch (input.kind) {
     case 'bytes':
       takeSleeveBytes(state, input.bytes, options, nowMs);
       break;
     case 'link':
-      takeLink(state, input.state, options);
+      takeLink(state, input.state, options, nowMs);
       break;
     case 'command':
       try {
@@ -161,45 +161,54 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       }
       break;
     case 'tick':
-      state.ticks += 1;
-      state.ticksSinceSample += 1;
-      // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
-      if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) endFeed(session, 'teat-away', options.wallNowMs());
-      if (state.ticks % KEEP_EVERY_TICKS === 0) keepPart(session);
-      // Babies are entered on a page of their own, perhaps by another process.
-      if (state.ticks % GUIDE_EVERY_TICKS === 0) {
-        if (session.feed) holdBackNow(session);
-        else guideAnew(session);
-      }
+      takeTick(state, options, nowMs);
       break;
+    case 'heartbeat':
+      options.outputs.heartbeat(!state.guidancePaused && isFresh(state));
+      return state;
   }
+  keepWhenDue(state, nowMs);
   showNow(state, options, nowMs);
-  if (input.kind === 'tick' && state.ticks % HEARTBEAT_EVERY_TICKS === 0) {
-    options.outputs.heartbeat(!state.guidancePaused && isFresh(state));
-  }
   return state;
+}
+
+function takeTick(state: LiveState, options: LiveFeedOptions, nowMs: number): void {
+  const { session } = state;
+  state.hearing = hearTick(state.hearing, nowMs);
+  // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
+  if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) {
+    endFeed(session, 'teat-away', labelMs(state, options, nowMs));
+  }
+  // Babies are entered on a page of their own, perhaps by another process.
+  if (nowMs - state.guidedAtMs < GUIDE_EVERY_MS) return;
+  state.guidedAtMs = nowMs;
+  if (session.feed) holdBackNow(session);
+  else guideAnew(session);
 }
 
 function takeSleeveBytes(state: LiveState, bytes: Uint8Array, options: LiveFeedOptions, nowMs: number): void {
   const { session } = state;
   const before = session.feed;
-  takeBytes(session, bytes, options.wallNowMs());
-  if (session.accepted > state.accepted) state.ticksSinceSample = 0;
+  takeBytes(session, bytes, labelMs(state, options, nowMs));
+  if (session.accepted > state.accepted) state.hearing = hearSample(state.hearing);
   state.accepted = session.accepted;
   const opened = session.feed !== null && session.feed !== before;
+  if (opened) {
+    state.openedAtMs = nowMs;
+    state.keptAtSec = 0;
+  }
   if (opened || session.lastTick?.moment.teatInMouth) state.teatAtMs = nowMs;
   if (opened && state.guidancePaused) noteEvent(session, 'guidance-paused');
 }
 
-const isFresh = ({ link, ticksSinceSample }: LiveState): boolean =>
-  link.kind === 'open' && ticksSinceSample <= STALE_TICKS;
+const isFresh = ({ link, hearing }: LiveState): boolean => link.kind === 'open' && isHeard(hearing);
 
-function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions): void {
+function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions, nowMs: number): void {
   const before = state.link.kind;
   state.link = next;
   if (next.kind === 'lost' && before !== 'lost') noteEvent(state.session, 'link-lost');
   if (next.kind === 'open' && before === 'lost') noteEvent(state.session, 'link-back');
-  if (next.kind === 'ended') endFeed(state.session, 'link-ended', options.wallNowMs());
+  if (next.kind === 'ended') endFeed(state.session, 'link-ended', labelMs(state, options, nowMs));
 }
 
 function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOptions, nowMs: number): void {
@@ -223,16 +232,16 @@ function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOp
       noteBurpedByPage(session);
       break;
     case 'end-feed':
-      endFeed(session, 'page', options.wallNowMs());
+      endFeed(session, 'page', labelMs(state, options, nowMs));
       break;
     case 'discard-feed':
       discardFeed(session);
       break;
     case 'setup':
-      setUp(session, command.setup, options.wallNowMs());
+      setUp(session, command.setup, labelMs(state, options, nowMs));
       break;
     case 'hand-over':
-      handOver(session, command.caregiver, options.wallNowMs());
+      handOver(session, command.caregiver, labelMs(state, options, nowMs));
       break;
     case 'which-sleeve':
       state.askedWhichAtMs = nowMs;
@@ -246,28 +255,12 @@ function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): L
   return asked ?? lightFor(show.showing, dimmed, (nowMs - show.sinceMs) / 1000);
 }
 
-/** Whoever looks back sees what a caregiver was told, and by what. */
-function keepWhatIsTold(state: LiveState, isPageOpen: boolean, nowMs: number): void {
-  const { feed } = state.session;
-  if (!feed) {
-    state.telling = TELLING_START;
-    return;
-  }
-  state.telling = stepTelling(state.telling, {
-    nowMs,
-    atSec: feed.engine.timeline.atMicros / 1e6,
-    showing: state.show.showing,
-    isPageOpen,
-    sounded: state.sounding.notes !== null,
-  });
-  feed.held.part.told.push(...state.telling.told);
-}
-
 function showNow(
   state: LiveState,
   { outputs, isPageOpen = () => false }: LiveFeedOptions,
   nowMs: number,
 ): void {
+  if (mayBeOld(state.hearing) && isFresh(state)) return;
   const { session } = state;
   const tick = session.feed ? session.lastTick : null;
   const before = state.show.showing;
@@ -277,6 +270,7 @@ function showNow(
     feedOpen: session.feed !== null,
     guidancePaused: state.guidancePaused,
     cue: tick?.showing ?? null,
+    heldSteeply: tick?.heldSteeply ?? false,
     invalid: tick !== null && tick.moment.quality === 'invalid',
   });
   const { showing } = state.show;

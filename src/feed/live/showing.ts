@@ -9,6 +9,8 @@ export interface ShowingInput {
   feedOpen: boolean;
   guidancePaused: boolean;
   cue: ShownCue | null;
+  /** To be said where there is no cue. */
+  heldSteeply: boolean;
   invalid: boolean;
 }
 
@@ -40,7 +42,8 @@ export function stepShowing(before: ShowingStep, input: ShowingInput): ShowingSt
   const doubt = doubtNow(before.doubt, input);
   const wanted = wantedNow(before, input, doubt);
   if (wanted === before.showing) return { ...before, doubt, troubleMs: nowMs };
-  const calm = wanted === 'gentle' || wanted === 'waiting' || wanted === 'cannot-tell';
+  const calm =
+    wanted === 'gentle' || wanted === 'held-steeply' || wanted === 'waiting' || wanted === 'cannot-tell';
   const held = isTrouble(before.showing) && calm && nowMs - before.troubleMs < CALM_HOLD_MS;
   return held ? { ...before, doubt } : { showing: wanted, sinceMs: nowMs, doubt, troubleMs: nowMs };
 }
@@ -61,5 +64,5 @@ function wantedNow(before: ShowingStep, input: ShowingInput, doubt: ShowingStep[
     const lasting = doubt.lastMs - doubt.sinceMs >= DOUBT_MS;
     return lasting || before.showing === 'cannot-tell' ? 'cannot-tell' : 'gentle';
   }
-  return input.cue ?? 'gentle';
+  return input.cue ?? (input.heldSteeply ? 'held-steeply' : 'gentle');
 }

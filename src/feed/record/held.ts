@@ -14,6 +14,8 @@ const BLOCK_BYTES = 16 * 1024;
 
 export interface HeldFeed {
   readonly summary: FeedSummary;
+  /** Of the sleeve that measured it, also while another is there. */
+  readonly calibration: unknown;
   part: Omit<FeedPart, 'bytes' | 'told'> & { told: ToldCue[] };
   blocks: { bytes: Uint8Array; filled: number }[];
   heldBytes: number;
@@ -36,8 +38,9 @@ const emptyPart = (): HeldFeed['part'] => ({
   durationSec: 0,
 });
 
-export const holdFeed = (summary: FeedSummary): HeldFeed => ({
+export const holdFeed = (calibration: unknown, summary: FeedSummary): HeldFeed => ({
   summary,
+  calibration,
   part: emptyPart(),
   blocks: [],
   heldBytes: 0,
@@ -63,10 +66,10 @@ export function holdBytes(held: HeldFeed, bytes: Uint8Array, room: number): void
 }
 
 /** Hands over all that has come; begins the feed at its keeper if need be. After an error all of it is still held. */
-export function handOver(held: HeldFeed, keeper: FeedKeeper, calibration: unknown): void {
+export function handOver(held: HeldFeed, keeper: FeedKeeper): void {
   if (held.over) return;
   if (!held.begun) {
-    keeper.begin(held.summary, calibration);
+    keeper.begin(held.summary, held.calibration);
     held.begun = true;
   }
   const { rows, cues, told, events } = held.part;

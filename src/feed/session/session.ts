@@ -27,7 +27,7 @@ import { forgetWhose, guideAnew, UNGUIDED } from './session-guide.ts';
 
 /** A feed without the teat in the mouth for this long is over (common practice, no source). */
 export const TEAT_AWAY_SEC = 45 * 60;
-const PRE_ROLL_SEC = 60;
+export const PRE_ROLL_SEC = 60;
 
 export interface SessionOptions {
   calibration: Calibration;
@@ -54,8 +54,9 @@ interface OpenFeed {
 }
 
 export interface Session {
-  readonly options: SessionOptions;
-  readonly preRoll: PreRoll;
+  /** Calibration and number are those of the sleeve that is there now. */
+  options: SessionOptions;
+  preRoll: PreRoll;
   setup: FeedSetup;
   watcher: Engine;
   feed: OpenFeed | null;
@@ -78,7 +79,7 @@ export interface Session {
   because: Partial<Record<CueKind, Reason>>;
 }
 
-const watchingEngine = (options: SessionOptions): Engine =>
+export const watchingEngine = (options: SessionOptions): Engine =>
   createEngine({ calibration: options.calibration, portionMl: null, refinable: false });
 
 export function createSession(options: SessionOptions): Session {
@@ -135,7 +136,7 @@ function openFeed(session: Session, nowMs: number): void {
   const id = options.newFeedId(nowMs);
   const feed: OpenFeed = {
     engine,
-    held: holdFeed({
+    held: holdFeed(options.calibration, {
       id,
       startedAtMs: nowMs,
       sampleZeroAtMs: nowMs,
@@ -231,8 +232,7 @@ export function keepPart(session: Session): void {
 }
 
 /** @throws what the keeper throws; then all of it is still held */
-export const handPart = ({ options }: Session, held: HeldFeed): void =>
-  handOver(held, options.keeper, options.calibration);
+export const handPart = ({ options }: Session, held: HeldFeed): void => handOver(held, options.keeper);
 
 function hold({ options, unkept }: Session, held: HeldFeed, bytes: Uint8Array): void {
   const heldBytes = unkept.reduce((sum, other) => sum + other.heldBytes, held.heldBytes);

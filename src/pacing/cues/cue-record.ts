@@ -12,6 +12,7 @@ export type SoundName = 'two-notes' | 'one-note';
 export type PictureName =
   | 'lower-the-bottom'
   | 'stay-low'
+  | 'nipple-out'
   | 'breathe'
   | 'burp'
   | 'other-arm'
@@ -20,6 +21,7 @@ export type PictureName =
   | 'lower-will-do'
   | 'dry-hole'
   | 'look-at-teat'
+  | 'drops'
   | 'tired'
   | 'upright'
   | 'hand-to-mouth';

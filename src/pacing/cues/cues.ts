@@ -14,6 +14,7 @@ export const SWITCHES = {
   otherSideByTime: { startsOn: true },
   cover: { startsOn: true },
   littleComing: { startsOn: true },
+  fastNipple: { startsOn: true },
   longFeed: { startsOn: true },
   after: { startsOn: false },
 } satisfies Record<string, { startsOn: boolean }>;
@@ -186,6 +187,19 @@ export const CUES = {
       now.pauseSec <= MOMENT_SEC &&
       now.intakeMl - then.intakeMl <= 1 + (littleComing.underMlPerMin * (now.atSec - then.atSec)) / 60,
   },
+  /** Milk poured again and again though the bottle was level: the nipple is too fast. Also while the nipple is out, when there is a hand for it. */
+  'fast-nipple': {
+    ...HINT,
+    turn: 65,
+    switch: 'fastNipple',
+    picture: 'drops',
+    shownDownTo: 'quieter',
+    heldBack: true,
+    shows: 'fastNipple',
+    // It may pour once more before there is a hand for it; an ounce later it is another story.
+    holds: (then, now) =>
+      !(now.tooFast && isIn(now)) && !now.bottleEmpty && now.intakeMl - then.intakeMl <= 2 * PAST_ML,
+  },
   'long-feed': {
     ...HINT,
     turn: 90,
@@ -222,9 +236,12 @@ export type CueKind = keyof typeof CUES;
 
 export const CUE_KINDS = Object.keys(CUES) as CueKind[];
 
-/** Cues shown in other words: a `tilt-down` that came again because milk kept pouring, a `burp` with the bottle empty. */
+/**
+ * Cues shown in other words: a `tilt-down` that came again because milk kept pouring, one that came after two in vain, a `burp` with the bottle empty.
+ */
 const SHOWN_OTHERWISE = {
   'keep-low': { of: 'tilt-down', picture: 'stay-low' },
+  'nipple-out': { of: 'tilt-down', picture: 'nipple-out' },
   'last-burp': { of: 'burp', picture: 'burp' },
 } as const satisfies Record<string, { of: CueKind; picture: PictureName }>;
 
@@ -233,20 +250,16 @@ export type ShownCue = CueKind | keyof typeof SHOWN_OTHERWISE;
 
 export const SHOWN_CUES = [...CUE_KINDS, ...Object.keys(SHOWN_OTHERWISE)] as ShownCue[];
 
+const isOtherwise = (shown: string): shown is keyof typeof SHOWN_OTHERWISE =>
+  Object.hasOwn(SHOWN_OTHERWISE, shown);
+
+/** @returns the kind under which the record has what is shown */
+export const kindOf = (shown: ShownCue): CueKind => (isOtherwise(shown) ? SHOWN_OTHERWISE[shown].of : shown);
+
 /** @returns the record of what is shown, with its own picture; null for what is no cue */
 export function cueOf(shown: string): CueRecord | null {
   if (Object.hasOwn(CUES, shown)) return CUES[shown as CueKind];
-  if (!Object.hasOwn(SHOWN_OTHERWISE, shown)) return null;
-  const { of, picture } = SHOWN_OTHERWISE[shown as keyof typeof SHOWN_OTHERWISE];
-  return { ...CUES[of], picture };
-}
-
-/** @returns the kind of what is shown; null for what is no cue */
-export function kindOf(shown: string): CueKind | null {
-  if (Object.hasOwn(CUES, shown)) return shown as CueKind;
-  return Object.hasOwn(SHOWN_OTHERWISE, shown)
-    ? SHOWN_OTHERWISE[shown as keyof typeof SHOWN_OTHERWISE].of
-    : null;
+  return isOtherwise(shown) ? { ...CUES[kindOf(shown)], picture: SHOWN_OTHERWISE[shown].picture } : null;
 }
 
 /** What a family's switches start from. */

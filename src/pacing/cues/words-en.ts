@@ -6,7 +6,14 @@
 import type { ShownCue, Switch } from './cues.ts';
 
 /** What can be shown: a cue, or one of the states without one. */
-export type WordKey = ShownCue | 'gentle' | 'cannot-tell' | 'no-guidance' | 'guidance-off' | 'waiting';
+export type WordKey =
+  | ShownCue
+  | 'gentle'
+  | 'held-steeply'
+  | 'cannot-tell'
+  | 'no-guidance'
+  | 'guidance-off'
+  | 'waiting';
 
 export interface ShownWords {
   /** Read at two meters, in the dark: four words at most. */
@@ -49,6 +56,11 @@ export const WORDS_EN = {
       say: 'Keep the bottle low until baby sucks again. Nipple stays in.',
       more: 'Milk is still coming fast. Baby needs time to swallow and breathe.',
     },
+    'nipple-out': {
+      glance: 'Nipple out',
+      say: 'Let baby breathe, sitting up. Wait until breathing is easy.',
+      more: 'Milk still comes fast. If it does so with the bottle level, check the nipple: a slow-flow one may suit better.',
+    },
     'breath-pause': {
       glance: 'A short rest',
       say: 'A short rest for a breath: bottom of the bottle down, nipple stays in.',
@@ -68,6 +80,11 @@ export const WORDS_EN = {
       glance: 'Check the nipple',
       say: 'Baby works hard and little comes: check the nipple and the vent.',
       more: 'Take a break first. Folded nipple, blocked hole, lid too tight?',
+    },
+    'fast-nipple': {
+      glance: 'A slower nipple?',
+      say: 'Milk pours with the bottle level: check the nipple, or take a slow-flow one.',
+      more: 'Names on packages do not tell how fast milk comes.',
     },
     'long-feed': {
       glance: 'A long feed',
@@ -89,7 +106,12 @@ export const WORDS_EN = {
       say: 'Awake and hungry again? Hands to mouth, smacking, turning to you?',
       more: 'Not sure? Then there is no hurry. Asleep: let baby sleep.',
     },
-    gentle: { glance: 'Gentle pace', say: 'Nothing to do.', more: 'Watch baby, not the sleeve.' },
+    gentle: { glance: 'No cue now', say: 'Watch baby, not the sleeve.', more: 'Pause when baby pauses.' },
+    'held-steeply': {
+      glance: 'Held steeply',
+      say: 'Milk runs faster from a steep bottle. Nearly level is enough.',
+      more: 'If you were shown another hold, that goes first.',
+    },
     'cannot-tell': {
       glance: "Can't tell",
       say: 'The sleeve cannot tell how fast milk is coming. Go by baby.',
@@ -98,7 +120,7 @@ export const WORDS_EN = {
     'no-guidance': {
       glance: 'No guidance',
       say: 'Nothing is heard from the sleeve. Go by baby.',
-      more: 'You can go on feeding. Pause when baby pauses.',
+      more: 'Pause when baby pauses.',
     },
     'guidance-off': {
       glance: 'Guidance paused',
@@ -134,6 +156,7 @@ export const WORDS_EN = {
     'lower-is-fine': 'Held at {tiltDeg}°; milk covers the hole from {coverTiltDeg}° on.',
     'hole-dry': 'The milk lies {depthMm} mm under the hole while baby sucks.',
     'little-coming': '{sucks} sucks in {activeSec} of active sucking brought {takenMl:1} mL.',
+    'fast-nipple': '{pours} times milk came too fast with the bottle nearly level, at {tiltDeg}° just now.',
     'long-feed': '{feedSec} since the first suck.',
     after: 'Nipple out for {outSec} after "look at baby".',
   } as const,
@@ -144,6 +167,7 @@ export const WORDS_EN = {
     otherSideByTime: 'Change arms after some minutes',
     cover: 'Whether milk covers the nipple’s hole',
     littleComing: 'When baby works hard and little comes',
+    fastNipple: 'When milk pours though the bottle is level',
     longFeed: 'When a feed takes long',
     after: 'After a feed: hold upright, look for hunger again (silent)',
   },

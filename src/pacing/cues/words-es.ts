@@ -33,6 +33,11 @@ export const WORDS_ES: Words = {
       say: 'Mantenga bajo el biberón hasta que vuelva a succionar; tetina en la boca.',
       more: 'La leche sigue saliendo rápido. El bebé necesita tiempo para tragar y respirar.',
     },
+    'nipple-out': {
+      glance: 'Saque la tetina',
+      say: 'Deje que el bebé respire, sentado. Espere a que respire con facilidad.',
+      more: 'La leche sigue saliendo rápido. Si sale así con el biberón horizontal, revise la tetina: quizá convenga una de flujo lento.',
+    },
     'breath-pause': {
       glance: 'Un breve descanso',
       say: 'Un descanso para respirar: base del biberón hacia abajo, tetina en la boca.',
@@ -52,6 +57,11 @@ export const WORDS_ES: Words = {
       glance: 'Revise la tetina',
       say: 'El bebé se esfuerza y sale poca leche: revise la tetina y la válvula.',
       more: 'Primero haga una pausa. ¿Tetina doblada, orificio tapado, rosca muy apretada?',
+    },
+    'fast-nipple': {
+      glance: '¿Tetina más lenta?',
+      say: 'Con el biberón horizontal sale rápido: revise la tetina, quizá una más lenta.',
+      more: 'El nombre del envase no dice a qué ritmo sale la leche.',
     },
     'long-feed': {
       glance: 'Una toma larga',
@@ -74,9 +84,14 @@ export const WORDS_ES: Words = {
       more: '¿No está claro? Entonces no hay prisa. Si duerme, déjelo dormir.',
     },
     gentle: {
-      glance: 'Ritmo suave',
-      say: 'No hay nada que hacer.',
-      more: 'Mire al bebé, no la funda.',
+      glance: 'Ningún aviso ahora',
+      say: 'Mire al bebé, no la funda.',
+      more: 'Haga una pausa cuando el bebé la haga.',
+    },
+    'held-steeply': {
+      glance: 'Muy inclinado',
+      say: 'Así inclinado, la leche sale más rápido. Casi horizontal es suficiente.',
+      more: 'Si le enseñaron otra manera de sostenerlo, esa va primero.',
     },
     'cannot-tell': {
       glance: 'No se puede medir',
@@ -86,7 +101,7 @@ export const WORDS_ES: Words = {
     'no-guidance': {
       glance: 'Sin guía',
       say: 'No llega nada de la funda. Guíese por el bebé.',
-      more: 'Puede seguir alimentando. Haga una pausa cuando el bebé la haga.',
+      more: 'Haga una pausa cuando el bebé la haga.',
     },
     'guidance-off': {
       glance: 'Guía en pausa',
@@ -119,6 +134,8 @@ export const WORDS_ES: Words = {
     'lower-is-fine': 'Inclinado a {tiltDeg}°; la leche cubre el orificio desde {coverTiltDeg}°.',
     'hole-dry': 'La leche queda {depthMm} mm bajo el orificio mientras el bebé succiona.',
     'little-coming': '{sucks} succiones en {activeSec} de succión activa dieron {takenMl:1} mL.',
+    'fast-nipple':
+      '{pours} veces salió la leche demasiado rápido con el biberón casi horizontal, ahora a {tiltDeg}°.',
     'long-feed': '{feedSec} desde la primera succión.',
     after: 'Tetina fuera durante {outSec} tras «mire al bebé».',
   },
@@ -128,6 +145,7 @@ export const WORDS_ES: Words = {
     otherSideByTime: 'Cambiar de brazo tras unos minutos',
     cover: 'Si la leche cubre el orificio de la tetina',
     littleComing: 'Cuando el bebé se esfuerza y sale poco',
+    fastNipple: 'Cuando la leche sale rápido aunque el biberón esté horizontal',
     longFeed: 'Cuando una toma se alarga',
     after: 'Después de la toma: en brazos erguido, mirar si vuelve el hambre (en silencio)',
   },

@@ -65,6 +65,7 @@ export const SHIPPED_FIGURES = {
     pouringGapSec: f(15, 's at least, while milk keeps pouring', 10, 60, OWN),
     pouringDepths: f(1, 'bucket depths more: milk keeps pouring', 0.5, 3, OWN),
     slowerAfterSec: f(20, 's without a new height: milk has slowed', 10, 60, OWN),
+    nippleOutAfter: f(2, 'cues that brought no slower milk: nipple out', 1, 5, OWN),
   },
   burp: {
     dueMl: f(
@@ -72,7 +73,7 @@ export const SHIPPED_FIGURES = {
       'mL',
       7.5,
       90,
-      `${CONTRACT}; half an ounce is common practice, no source; the AAP says every 60-90 mL (2-3 oz)`,
+      `${CONTRACT}; half an ounce is common practice, no source; the AAP says every 60-90 mL (2-3 fl oz)`,
     ),
     atMostMl: f(30, 'mL', 7.5, 120, CONTRACT),
     takenOutSec: f(5, 's with the nipple out', 2, 30, CONTRACT),
@@ -143,6 +144,23 @@ export const SHIPPED_FIGURES = {
     muteSec: f(10, 's after any easing, and until sucking resumes', 5, 60, OWN),
     gapSec: f(180, 's from one to the next', 120, 900, OWN),
     showSec: f(15, 's', 5, 60, OWN),
+  },
+  steepHold: {
+    overDeg: f(
+      120,
+      '° from upright: held steeply (level is 90°)',
+      100,
+      150,
+      `${OWN}; that milk runs faster the steeper the bottle is published (bench without a baby, 2023, Am J Speech Lang Pathol, doi 10.1044/2023_AJSLP-23-00109, abstract)`,
+    ),
+    lastsSec: f(1, 's of it with the nipple in', 0.5, 10, OWN),
+    showSec: f(20, 's', 5, 60, OWN),
+  },
+  fastNipple: {
+    pours: f(2, '"too fast" cues with the bottle nearly level', 1, 5, OWN),
+    levelDeg: f(110, '° from upright at most: nearly level', 95, 120, OWN),
+    levelSec: f(10, 's of it before the cue', 2, 60, OWN),
+    showSec: f(30, 's', 10, 120, OWN),
   },
   littleComing: {
     activeSec: f(120, 's of active sucking', 60, 300, OWN),

@@ -4,16 +4,19 @@
  * - One cue begins in two minutes at most, and about eight in a feed. Milk that pours is never held back, "enough?" only by the two minutes.
  *   A pause for breath was asked for by who turned that rule on, and keeps to its own gap.
  * - Burp and change of arms begin only in a suck pause, as the rules do; with the nipple out a burp is not asked for (she pauses by herself),
- *   and a change of arms may join it: no further interruption.
+ *   and a change of arms or a look at the nipple may join it: no further interruption.
  * - A burp is not asked of a baby that may be asleep. Who burped unasked is given room before she is asked the next time.
  * - With the bottle empty nothing is interrupted: a burp that is due is said at once, nipple in or out, however many cues there were.
  * - What no longer holds (lapse.ts) is dropped, whether it waits or is shown.
  * - Hints are not shown when earlier feeds needed few cues; at the quietest only "too fast" and "enough?" are.
  */
-import { CUES, cueOf, type ShownCue } from '../cues/cues.ts';
+import { CUES, cueOf, kindOf, type ShownCue } from '../cues/cues.ts';
 import type { PaceParams } from '../profile/profile.ts';
 import { lower, PATIENT_CUES, type PatientCue, type StandingCues } from '../standing.ts';
 import type { QuietLevel } from './quiet-level.ts';
+
+/** Ways of saying that milk pours. */
+export type PourCue = 'tilt-down' | 'keep-low' | 'nipple-out';
 
 /** What may have its turn. */
 export type TurnCue = Exclude<ShownCue, 'last-burp'>;
@@ -47,8 +50,8 @@ export interface Circumstances {
   teatInMouth: boolean;
   pauseSec: number;
   suckPauseSec: number;
-  /** `tilt-down` stands and its bottle is in the mouth: 'keep-low' when it came again while milk kept pouring. */
-  tooFast: 'tilt-down' | 'keep-low' | null;
+  /** `tilt-down` stands and its bottle is in the mouth; in which words. */
+  tooFast: PourCue | null;
   /** Burps are held back: baby may be asleep, or she who burps unasked still has room. */
   burpHeld: boolean;
   bottleEmpty: boolean;
@@ -61,7 +64,7 @@ export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstanc
   const chosen = now.tooFast ?? chosenPatient(quiet, standing, now);
   if (chosen !== null && begins(quiet.showing, chosen, standing)) {
     if (chosen !== 'breath-pause') quiet.beganAtSec = now.atSec;
-    if (chosen !== 'keep-low' && cueOf(chosen)?.counts) quiet.begun += 1;
+    if (cueOf(chosen)?.counts) quiet.begun += 1;
   }
   quiet.showing = chosen;
   return chosen;
@@ -69,9 +72,11 @@ export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstanc
 
 function begins(before: TurnCue | null, chosen: TurnCue, standing: StandingCues): boolean {
   if (chosen === before) return false;
-  if (chosen === 'tilt-down') return before !== 'keep-low';
-  return chosen === 'keep-low' ? before !== 'tilt-down' : standing[chosen].shownSec === 0;
+  return isPour(chosen) ? before === null || !isPour(before) : standing[chosen].shownSec === 0;
 }
+
+/** One and the same cue, however often it comes until milk has slowed. */
+export const isPour = (shown: TurnCue): shown is PourCue => kindOf(shown) === 'tilt-down';
 
 function chosenPatient(quiet: Quiet, standing: StandingCues, now: Circumstances): PatientCue | null {
   for (const kind of PATIENT_CUES) {
@@ -108,7 +113,7 @@ function isMuted(quiet: Quiet, kind: PatientCue, { bottleEmpty }: Circumstances)
 
 function mayBegin(quiet: Quiet, kind: PatientCue, now: Circumstances): boolean {
   if (kind === 'breath-pause') return now.teatInMouth;
-  if (kind === 'switch-side' && !now.teatInMouth) return true;
+  if ((kind === 'switch-side' || kind === 'fast-nipple') && !now.teatInMouth) return true;
   if (kind === 'burp' && now.bottleEmpty) return !now.burpHeld;
   if (now.atSec - quiet.beganAtSec < quiet.gapSec) return false;
   if (kind === 'burp') return now.teatInMouth && !now.burpHeld && now.pauseSec >= now.suckPauseSec;

@@ -30,8 +30,8 @@ export interface TiltDown {
   readonly paces: readonly [Pace, Pace];
   /** From the cue until milk stopped or slowed. */
   standing: boolean;
-  /** The cue that stands came while the one before still stood: milk kept pouring. */
-  again: boolean;
+  /** How many cues have come without milk slowing between them, the one that stands included: milk kept pouring. */
+  inARow: number;
   lastCueAtSec: number;
   /** The latest time at which milk was seen to come, and the intake then. */
   flowAtSec: number;
@@ -52,7 +52,7 @@ const paceOf = (bucket: { rateMlPerMin: number; depthMl: number }, rearmShare: n
 export const createTiltDown = ({ buckets, rearmShare }: PaceParams): TiltDown => ({
   paces: [paceOf(buckets.pouring, rearmShare), paceOf(buckets.lasting, rearmShare)],
   standing: false,
-  again: false,
+  inARow: 0,
   lastCueAtSec: Number.NEGATIVE_INFINITY,
   flowAtSec: 0,
   flowIntakeMl: 0,
@@ -155,7 +155,7 @@ function duePace(
 }
 
 function begin(state: TiltDown, atSec: number, intakeMl: number): void {
-  state.again = state.standing;
+  state.inARow = state.standing ? state.inARow + 1 : 1;
   state.standing = true;
   state.lastCueAtSec = atSec;
   state.flowAtSec = atSec;

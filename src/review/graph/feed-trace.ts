@@ -1,6 +1,6 @@
 import type { FeedEvent, KeptFeed, Output } from '../../feed/record/feed.ts';
 import type { CueKind, ShownCue } from '../../pacing/cues/cue.ts';
-import { kindOf } from '../../pacing/cues/cues.ts';
+import { cueOf, kindOf } from '../../pacing/cues/cues.ts';
 import { type FeedPace, paceOfFeed } from '../facts/feed-pace.ts';
 import { suckBursts } from '../facts/suck-bursts.ts';
 
@@ -120,10 +120,11 @@ function toldCues({
   if (!told) return cues.map(({ atSec, kind }) => ({ atSec, kind, shown: kind, by: null }));
   const shown = new Map<number, { atSec: number; kind: CueKind; shown: ShownCue; by: Output[] }>();
   for (const { sinceSec, shown: words, output } of told) {
-    const kind = kindOf(words);
+    // An export of a newer version may hold cues that are not known here.
+    if (!cueOf(words)) continue;
     const before = shown.get(sinceSec);
     if (before) before.by.push(output);
-    else if (kind) shown.set(sinceSec, { atSec: sinceSec, kind, shown: words, by: [output] });
+    else shown.set(sinceSec, { atSec: sinceSec, kind: kindOf(words), shown: words, by: [output] });
   }
   return [...shown.values()];
 }

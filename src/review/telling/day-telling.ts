@@ -79,12 +79,12 @@ function publishedLines(sum: DaySum, { birthDay, language, volumeUnit }: DayOpti
     words.published(amount(intake.lowMl), amount(intake.middleMl), amount(intake.highMl)),
     ...(sum.breastFeeds > 0 ? [words.publishedWithBreast] : []),
     words.publishedNote,
-    `${intake.source}.`,
+    `${words.publishedSource}.`,
   ];
 }
 
 /** Null before the first day of life, and beyond the curve's end. */
-function intakeAt(birthDay: string, day: string): DailyIntake | null {
+export function intakeAt(birthDay: string, day: string): DailyIntake | null {
   try {
     return dailyIntake(ageInDays(birthDay, day));
   } catch (error) {
@@ -133,7 +133,7 @@ function timeText(atMs: number, { hours }: DaySum, { language, zone }: DayOption
 const plainSpaces = (text: string): string => text.replaceAll(/[\u202f\u00a0]/g, ' ');
 
 /** The day's date in words: of its noon, which every zone has. */
-function dateText(
+export function dateText(
   { day }: { day: string },
   { language, today }: DayOptions,
   style: Intl.DateTimeFormatOptions,
@@ -144,6 +144,12 @@ function dateText(
     noonMs,
   );
 }
+
+/** "Mon 11": where space is short. */
+export const weekdayText = (day: string, language: Language): string =>
+  new Intl.DateTimeFormat(DAY_WORDS[language].locale, { weekday: 'short', timeZone: 'UTC' })
+    .format(Date.parse(`${day}T12:00:00Z`))
+    .concat(` ${Number(day.slice(8))}`);
 
 export interface ToldWeek {
   title: string;

@@ -1,3 +1,4 @@
+import { CURVE_SOURCE, SPREAD_SOURCE } from '../../planning/intake/daily-intake.ts';
 import type { DayWords } from './day-words.ts';
 
 const times = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
@@ -24,6 +25,15 @@ export const DAY_WORDS_EN: DayWords = {
   publishedWithBreast:
     'Feeds at the breast come on top of what is counted here, so the two cannot be compared.',
   publishedNote: 'Babies differ widely; being outside is no sign of anything by itself.',
+  publishedSource: `${CURVE_SOURCE}; spread: ${SPREAD_SOURCE}`,
+  drawn: {
+    title: 'Feeds over the hours of the day',
+    taken: 'From bottles',
+    published: 'published: shaded',
+    fast: 'ran fast (over 14 mL/min)',
+    day: (bottles, amount, fast, breast) =>
+      `${times(bottles, 'bottle', 'bottles')}, ${amount}${fast === 0 ? '' : `, ${fast} of them fast`}; ${times(breast, 'feed', 'feeds')} at the breast.`,
+  },
   clocks: (hours) => `The clocks changed: this day had ${hours} hours.`,
   kinds: { bottle: 'Bottle', breast: 'At the breast', refused: 'Offered, hardly taken' },
   sides: { left: 'left', right: 'right', both: 'both sides' },

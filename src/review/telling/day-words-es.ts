@@ -22,6 +22,16 @@ export const DAY_WORDS_ES: DayWords = {
     `Publicado para esta edad, leche en 24 horas: de ${low} a ${high}, la mitad de los bebés más de ${middle}.`,
   publishedWithBreast: 'Las tomas al pecho se suman a lo contado aquí, así que no se puede comparar.',
   publishedNote: 'Cada bebé es distinto; estar fuera no es señal de nada por sí solo.',
+  publishedSource:
+    'Rios-Leyvraz y Yao 2023, Breastfeed Med 18(3), 167 estudios de bebés a término con lactancia materna exclusiva; su «log» es el natural, que reproduce su tabla (deducido); dispersión: de 478 a 1298 mL al día entre bebés amamantados de 1 a 6 meses (resumen de los datos de Kent, en parte de memoria), tomada como ±2.4 desviaciones típicas de unos 71 bebés (número de memoria)',
+  drawn: {
+    title: 'Tomas a lo largo del día',
+    taken: 'De biberones',
+    published: 'publicado: sombra',
+    fast: 'salió rápido (más de 14 mL/min)',
+    day: (bottles, amount, fast, breast) =>
+      `${times(bottles, 'biberón', 'biberones')}, ${amount}${fast === 0 ? '' : `, ${fast} rápido${fast === 1 ? '' : 's'}`}; ${times(breast, 'toma', 'tomas')} al pecho.`,
+  },
   clocks: (hours) => `Cambió la hora: este día tuvo ${hours} horas.`,
   kinds: { bottle: 'Biberón', breast: 'Al pecho', refused: 'Ofrecido, apenas tomado' },
   sides: { left: 'izquierdo', right: 'derecho', both: 'ambos lados' },

@@ -1,6 +1,7 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
+import { isSafeFeedId } from '../database/feed-id.ts';
 import { type Disk, quietly } from '../disk.ts';
 import type { CaptureNote } from './capture-writer.ts';
 import {
@@ -26,14 +27,14 @@ export class CaptureFolder {
     private readonly disk: Disk,
   ) {
     this.#path = join(dataFolder, FOLDER);
-    disk.mkdirSync(this.#path, { recursive: true });
+    disk.mkdirSync(this.#path, { recursive: true, mode: 0o700 });
   }
 
   /** Names inside the data folder. */
-  rawName = (id: string): string => `${FOLDER}/${id}.cap`;
-  columnsName = (id: string): string => `${FOLDER}/${id}.cap.cols`;
-  gzipName = (id: string): string => `${FOLDER}/${id}.cap.gz`;
-  noteName = (id: string): string => `${FOLDER}/${id}.json`;
+  rawName = (id: string): string => `${FOLDER}/${safe(id)}.cap`;
+  columnsName = (id: string): string => `${FOLDER}/${safe(id)}.cap.cols`;
+  gzipName = (id: string): string => `${FOLDER}/${safe(id)}.cap.gz`;
+  noteName = (id: string): string => `${FOLDER}/${safe(id)}.json`;
 
   pathOf = (name: string): string => join(this.dataFolder, name);
 
@@ -49,7 +50,7 @@ export class CaptureFolder {
    * @throws PlainError store-taken, Error of node:fs
    */
   begin(id: string, note: CaptureNote): CaptureWriter {
-    this.disk.mkdirSync(this.#path, { recursive: true });
+    this.disk.mkdirSync(this.#path, { recursive: true, mode: 0o700 });
     const isPacked = [this.columnsName(id), this.gzipName(id)].some((name) =>
       fs.existsSync(this.pathOf(name)),
     );
@@ -117,7 +118,7 @@ export class CaptureFolder {
   /** All that is there of a feed, for good. */
   removeAll(id: string): void {
     for (const name of [this.rawName(id), this.columnsName(id), this.gzipName(id), this.noteName(id)]) {
-      fs.rmSync(this.pathOf(name), { force: true });
+      this.disk.rmSync(this.pathOf(name), { force: true });
     }
   }
 
@@ -140,6 +141,16 @@ export class CaptureFolder {
     }
     return names.filter((name) => name.endsWith('.cap')).map((name) => name.slice(0, -'.cap'.length));
   }
+}
+
+/** An id out of a database that came from elsewhere must not lead out of the folder. @throws PlainError store-unsafe */
+function safe(id: string): string {
+  if (isSafeFeedId(id)) return id;
+  throw new PlainError(
+    'store-unsafe',
+    `A feed is kept under the name ${JSON.stringify(id.slice(0, 80))}, which Ebbline gives to none.`,
+    'Somebody changed the database by hand. Bring a backup back that you trust.',
+  );
 }
 
 /** Something of another feed lies where a feed would begin. */

@@ -129,7 +129,7 @@ export class CaptureWriter {
 /** Append mode: after a truncate the next bytes still go to the end. */
 function openNewOrEmpty(path: string, disk: Disk): number {
   try {
-    return disk.openSync(path, 'ax');
+    return disk.openSync(path, 'ax', 0o600);
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
     const fd = disk.openSync(path, fs.constants.O_WRONLY | fs.constants.O_APPEND);

@@ -25,7 +25,7 @@ export function prepareAll(database: FeedDatabase) {
     ),
     // "Not a feed" stays said, whoever ends it later.
     endFeed: prepare(`UPDATE feed SET state = CASE state WHEN 'open' THEN 'ended' ELSE state END,
-      end_reason = ?, ended_at_ms = ? WHERE id = ?`),
+      end_reason = ?, ended_at_ms = max(started_at_ms, ?) WHERE id = ?`),
     refineTotals: prepare('UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ? WHERE id = ?'),
     insertRefined: prepare('INSERT OR REPLACE INTO refined_feed SELECT no, ? FROM feed WHERE id = ?'),
     discardFeed: prepare("UPDATE feed SET state = 'discarded' WHERE id = ?"),

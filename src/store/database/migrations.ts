@@ -147,7 +147,14 @@ export const MIGRATIONS: readonly (string | ((database: FeedDatabase, nowMs: num
 `,
   /* 6: feeds that name a baby by its name alone come under its id, where it can be no other; the rest is asked */
   (database, nowMs) => new Whose(database).bindCertain(nowMs),
-  /* 7: what a caregiver was told of the cues; of feeds from before it is not known */ `
+  /* 7: captures of deleted feeds that are still to go */ `
+  CREATE TABLE leaving (
+    feed_id TEXT PRIMARY KEY,
+    capture_file TEXT NOT NULL,
+    swept INTEGER NOT NULL
+  ) WITHOUT ROWID;
+`,
+  /* 8: what a caregiver was told of the cues; of feeds from before it is not known */ `
   CREATE TABLE told_cue (
     feed_no INTEGER NOT NULL REFERENCES feed (no),
     seq INTEGER NOT NULL,

@@ -88,6 +88,8 @@ export function backUp(
 
 /** Copies the database as of one moment. @returns the ids of the feeds in it, and the version of its shape */
 function takeSnapshot(folder: string, snapshot: string): { ids: string[]; dataVersion: number } {
+  // SQLite fills an empty file as it is; one that it made itself would be open to others.
+  fs.writeFileSync(snapshot, '', { mode: 0o600 });
   const database = openDatabase(join(folder, DATABASE_FILE));
   try {
     database.exec(`VACUUM INTO '${snapshot.replaceAll("'", "''")}'`);

@@ -26,6 +26,8 @@ export interface ExportResult {
   handFeeds: number;
   milkEvents: number;
   captures: number;
+  /** Feeds whose capture is there but cannot be read; all else of them is in the export. */
+  unreadable: string[];
 }
 
 /**
@@ -77,7 +79,7 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
   try {
     const [addBaby, addFeed, addHandFeed] = [tables([BABIES]), tables(FEED_TABLES), tables([HAND_FEEDS])];
     const addMilk = isEverything(options) ? tables([MILK]) : () => {};
-    const result = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0 };
+    const result = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0, unreadable: [] as string[] };
     records.write(`${JSON.stringify(exportHead(options.nowMs, options.softwareVersion))}\n`);
     for (const { record, baby, feed, handFeed, milk } of exportedOf(store, options)) {
       records.write(`${JSON.stringify(record)}\n`);
@@ -88,7 +90,10 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
       result.feeds += Number(feed !== undefined);
       result.handFeeds += Number(handFeed !== undefined);
       result.milkEvents += Number(milk !== undefined);
-      if (feed && options.captures && exportCapture(store, feed.id, folder)) result.captures++;
+      if (!feed || !options.captures) continue;
+      const how = exportCapture(store, feed.id, folder);
+      if (how === 'unreadable') result.unreadable.push(feed.id);
+      else if (how === 'out') result.captures++;
     }
     for (const file of files) file.finish();
     return result;
@@ -98,12 +103,20 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
 }
 
 /** Unpacked and zipped anew, so that any program can read it. */
-function exportCapture(store: FeedStore, feedId: string, folder: string): boolean {
+function exportCapture(store: FeedStore, feedId: string, folder: string): 'out' | 'none' | 'unreadable' {
   const path = store.capturePath(feedId);
-  if (path === null || fs.statSync(path).size === 0) return false;
-  fs.mkdirSync(join(folder, 'captures'), { recursive: true });
-  fs.writeFileSync(join(folder, 'captures', `${feedId}.cap.gz`), gzipSync(readCapture(path).bytes));
-  return true;
+  if (path === null) return 'none';
+  let bytes: Uint8Array;
+  try {
+    bytes = readCapture(path).bytes;
+  } catch (error) {
+    if (!(error instanceof PlainError)) throw error;
+    // Killed in its first second: begun, and nothing in it yet.
+    return error.code === 'capture-empty' ? 'none' : 'unreadable';
+  }
+  fs.mkdirSync(join(folder, 'captures'), { recursive: true, mode: 0o700 });
+  fs.writeFileSync(join(folder, 'captures', `${feedId}.cap.gz`), gzipSync(bytes), { mode: 0o600 });
+  return 'out';
 }
 
 function tableWriter<T>(file: OutFile, { columns, lines }: Table<T>): (thing: T) => void {

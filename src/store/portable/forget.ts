@@ -3,11 +3,10 @@
  * of the milk ledger, the last answers. The file is then written anew, so that nothing is left in free pages or in the log.
  * What was exported, backed up or handed on before is elsewhere and stays there; so may traces on the disk itself below the files.
  */
-import * as fs from 'node:fs';
-import { basename, dirname, isAbsolute, join } from 'node:path';
 import { babiesCalled, type KnownBaby, numbered, sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { CaptureFolder } from '../captures/capture-folder.ts';
+import { listLeaving, removeLeaving } from '../captures/leaving.ts';
 import type { FeedDatabase } from '../database/database.ts';
 import { inTransaction } from '../database/database.ts';
 import { Whose } from '../database/whose.ts';
@@ -55,12 +54,17 @@ export function forgetBaby(place: Place, who: Asked): ForgetResult {
     // What is deleted is overwritten at once, in case the power fails before the file is written anew.
     database.exec('PRAGMA secure_delete = ON');
     const feeds = feedsOf(database, baby);
-    const result = inTransaction(database, () => deleteAll(database, baby, feeds));
-    const unreachable = removeCaptures(place, feeds);
-    writeAnew(place);
-    return { ...result, unreachable };
+    const result = inTransaction(database, () => {
+      listLeaving(database, feeds);
+      return deleteAll(database, baby, feeds);
+    });
+    return { ...result, unreachable: sweepLeaving(place) };
   });
 }
+
+/** Ends what a cut has left of forgetting. @returns captures that cannot be reached now */
+export const sweepLeaving = (place: Place): string[] =>
+  removeLeaving(place.database, place.captures, () => writeAnew(place));
 
 /** What is kept of a baby, and by what it is known. */
 export interface CountedBaby {
@@ -266,22 +270,6 @@ function mentionsOf(database: FeedDatabase, { names }: Baby): number {
     }
   }
   return mentions;
-}
-
-/** @returns captures elsewhere that could not be reached */
-function removeCaptures({ captures }: Place, feeds: readonly FeedToForget[]): string[] {
-  const unreachable: string[] = [];
-  for (const { id, capture_file } of feeds) {
-    captures.removeAll(id);
-    if (!isAbsolute(capture_file)) continue;
-    if (fs.existsSync(capture_file)) {
-      fs.rmSync(capture_file);
-      fs.rmSync(join(dirname(capture_file), `${basename(capture_file).replace(/\.cap.*$/, '')}.json`), {
-        force: true,
-      });
-    } else unreachable.push(capture_file);
-  }
-  return unreachable;
 }
 
 /** Without free pages, and with nothing left in the log. */

@@ -5,10 +5,11 @@ import {
   correctionSchema,
   handFeedCorrectionSchema,
   handFeedSchema,
-  instant,
+  LATEST_MS,
   label,
   milkEventSchema,
   nullableName,
+  recordedInstant,
   setupSchema,
 } from '../checks.ts';
 import { babySchema } from '../database/babies.ts';
@@ -74,97 +75,90 @@ const refinedSchema = z.looseObject({
   events: eventsSchema,
 });
 
-const signed = <S extends z.ZodType>(correction: S, nowMs: number) =>
-  z.array(z.strictObject({ madeAtMs: instant(nowMs), by: nullableName, correction }));
+const signed = <S extends z.ZodType>(correction: S) =>
+  z.array(z.strictObject({ madeAtMs: recordedInstant, by: nullableName, correction }));
 
-/** A birth date after the feed, or more years before it than may be entered before a feed: a slipped digit. */
-function isPossibleAge({
-  startedAtMs,
-  setup,
-}: {
-  startedAtMs: number;
-  setup: { babyBirthDate?: string | null | undefined };
-}): boolean {
+/**
+ * Whether the birth date fits the feed: neither after it, nor more years before it than may be entered before a feed. Where it does not,
+ * a digit slipped, or the clock that labelled the feed was wrong; the feed is no less a feed.
+ */
+export function isPossibleAge({ startedAtMs, setup }: Pick<FeedExport, 'startedAtMs' | 'setup'>): boolean {
   if (!setup.babyBirthDate) return true;
   const ageDays = (startedAtMs - Date.parse(`${setup.babyBirthDate}T00:00:00Z`)) / (24 * 3600_000);
   return ageDays >= -1 && ageDays < (OLDEST_YEARS + 1) * 366;
 }
 
-const feedSchema = (nowMs: number) =>
-  z
-    .strictObject({
-      record: z.literal('feed'),
+const feedSchema = z
+  .strictObject({
+    record: z.literal('feed'),
+    id,
+    state: z.enum(['ended', 'discarded'], 'must be ended or discarded'),
+    endReason: z
+      .enum(['button', 'page', 'teat-away', 'link-ended'], 'must be button, page, teat-away or link-ended')
+      .nullable(),
+    simulated: z.boolean('must be true or false'),
+    startedAtMs: recordedInstant,
+    sampleZeroAtMs: recordedInstant,
+    endedAtMs: recordedInstant.nullable(),
+    sleeveId: label,
+    softwareVersion: label,
+    setup: setupSchema(LATEST_MS, 'any'),
+    calibration: z.json(),
+    /** Profile and guidance that its cues came by; absent: the shipped profile alone. */
+    ran: z.looseObject({ profile: z.looseObject({}), guidance: z.looseObject({}) }).optional(),
+    intakeMl: measuredMl,
+    spiltMl: measuredMl,
+    addedMl: measuredMl,
+    durationSec: seconds,
+    rows: rowsSchema,
+    cues: z.array(z.strictObject({ atSec: number, kind: label, because: reasonSchema })),
+    /** Absent: not known what was told. */
+    told: z
+      .array(
+        z.strictObject({
+          sinceSec: number,
+          atSec: number,
+          shown: label,
+          output: z.enum(['page', 'light', 'sound'], 'must be page, light or sound'),
+        }),
+      )
+      .optional(),
+    events: eventsSchema,
+    refined: refinedSchema.nullable(),
+    corrections: signed(correctionSchema(LATEST_MS, 'any')),
+  })
+  // Older versions kept some feeds with an end before their start.
+  .transform((feed) => ({
+    ...feed,
+    endedAtMs: feed.endedAtMs === null ? null : Math.max(feed.startedAtMs, feed.endedAtMs),
+  }));
+
+/** All times in it are those of the clock that gave them; nothing is held against the time now. */
+export const recordSchema = z.discriminatedUnion(
+  'record',
+  [
+    feedSchema,
+    z.strictObject({
+      record: z.literal('hand-feed'),
       id,
-      state: z.enum(['ended', 'discarded'], 'must be ended or discarded'),
-      endReason: z
-        .enum(['button', 'page', 'teat-away', 'link-ended'], 'must be button, page, teat-away or link-ended')
-        .nullable(),
-      simulated: z.boolean('must be true or false'),
-      startedAtMs: instant(nowMs),
-      sampleZeroAtMs: instant(nowMs),
-      endedAtMs: instant(nowMs).nullable(),
-      sleeveId: label,
-      softwareVersion: label,
-      setup: setupSchema(nowMs, 'any'),
-      calibration: z.json(),
-      /** Profile and guidance that its cues came by; absent: the shipped profile alone. */
-      ran: z.looseObject({ profile: z.looseObject({}), guidance: z.looseObject({}) }).optional(),
-      intakeMl: measuredMl,
-      spiltMl: measuredMl,
-      addedMl: measuredMl,
-      durationSec: seconds,
-      rows: rowsSchema,
-      cues: z.array(z.strictObject({ atSec: number, kind: label, because: reasonSchema })),
-      /** Absent: not known what was told. */
-      told: z
-        .array(
-          z.strictObject({
-            sinceSec: number,
-            atSec: number,
-            shown: label,
-            output: z.enum(['page', 'light', 'sound'], 'must be page, light or sound'),
-          }),
-        )
-        .optional(),
-      events: eventsSchema,
-      refined: refinedSchema.nullable(),
-      corrections: signed(correctionSchema(nowMs, 'any'), nowMs),
-    })
-    .refine(({ startedAtMs, endedAtMs }) => endedAtMs === null || endedAtMs >= startedAtMs, {
-      message: 'lies before the start',
-      path: ['endedAtMs'],
-    })
-    .refine(isPossibleAge, {
-      message: 'makes an age that cannot be: born after the feed, or years before it',
-      path: ['setup', 'babyBirthDate'],
-    });
+      writtenAtMs: recordedInstant,
+      entry: handFeedSchema(LATEST_MS),
+      corrections: signed(handFeedCorrectionSchema(LATEST_MS)),
+    }),
+    z.strictObject({
+      record: z.literal('milk'),
+      no: z.int('must be a whole number').positive('must be above zero'),
+      event: milkEventSchema(LATEST_MS),
+    }),
+    z.strictObject({ record: z.literal('baby'), baby: babySchema(LATEST_MS) }),
+    z.strictObject({ record: z.literal('calibration'), sleeveId: label, calibration: z.json() }),
+    z.strictObject({ record: z.literal('setting'), name: label, setting: z.json() }),
+    z.strictObject({ record: z.literal('end'), records: z.int().nonnegative() }),
+  ],
+  { error: 'is of a kind that is not known' },
+);
 
-export const recordSchema = (nowMs: number) =>
-  z.discriminatedUnion(
-    'record',
-    [
-      feedSchema(nowMs),
-      z.strictObject({
-        record: z.literal('hand-feed'),
-        id,
-        writtenAtMs: instant(nowMs),
-        entry: handFeedSchema(nowMs),
-        corrections: signed(handFeedCorrectionSchema(nowMs), nowMs),
-      }),
-      z.strictObject({
-        record: z.literal('milk'),
-        no: z.int('must be a whole number').positive('must be above zero'),
-        event: milkEventSchema(nowMs),
-      }),
-      z.strictObject({ record: z.literal('baby'), baby: babySchema(nowMs) }),
-      z.strictObject({ record: z.literal('calibration'), sleeveId: label, calibration: z.json() }),
-      z.strictObject({ record: z.literal('setting'), name: label, setting: z.json() }),
-      z.strictObject({ record: z.literal('end'), records: z.int().nonnegative() }),
-    ],
-    { error: 'is of a kind that is not known' },
-  );
-
-export type ExportRecord = z.infer<ReturnType<typeof recordSchema>>;
+export type ExportRecord = z.infer<typeof recordSchema>;
 export type FeedExport = Extract<ExportRecord, { record: 'feed' }>;
 export type HandFeedExport = Extract<ExportRecord, { record: 'hand-feed' }>;
 

@@ -6,27 +6,36 @@ import { FieldError, PlainError } from '../../base/errors.ts';
 import { checked, handFeedSchema } from '../checks.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import type { HandFeedExport } from './format.ts';
+import type { ReadLine } from './read-records.ts';
 import { HAND_FEEDS } from './tables.ts';
 
 const REQUIRED = ['at', 'kind'];
 
 /**
  * A line without a name in the column `feed` gets one made of what it says, so that the same table read twice brings nothing twice.
- * @throws PlainError import-foreign, import-broken, FieldError entry-invalid with the line and the column
+ * @throws PlainError import-foreign, import-broken
  */
-export function* handFeedsFromTable(path: string, nowMs: number): Generator<HandFeedExport> {
-  const schema = handFeedSchema(nowMs);
+export function* handFeedsFromTable(path: string, nowMs: number): Generator<ReadLine> {
   for (const { line, cells } of linesOfTable(path)) {
     // Taken back: it never was.
     if (cells.taken_back === 'yes') continue;
-    const entry = checked(schema, entryOf(cells, line), `line ${line}`);
-    const id =
-      cells.feed || `hand-${createHash('sha256').update(JSON.stringify(entry)).digest('hex').slice(0, 12)}`;
-    if (!isSafeFeedId(id)) {
-      throw fieldError(line, 'feed', 'must be small letters, digits and hyphens, or empty');
+    const text = Object.values(cells).join(',');
+    try {
+      yield { line, text, record: recordOf(line, cells, nowMs) };
+    } catch (error) {
+      if (!(error instanceof FieldError)) throw error;
+      yield { line, text, fault: error.message };
     }
-    yield { record: 'hand-feed', id, writtenAtMs: nowMs, entry, corrections: [] };
   }
+}
+
+function recordOf(line: number, cells: Record<string, string>, nowMs: number): HandFeedExport {
+  const entry = checked(handFeedSchema(nowMs), entryOf(cells, line), `line ${line}`);
+  const id =
+    cells.feed || `hand-${createHash('sha256').update(JSON.stringify(entry)).digest('hex').slice(0, 12)}`;
+  if (!isSafeFeedId(id))
+    throw fieldError(line, 'feed', 'must be small letters, digits and hyphens, or empty');
+  return { record: 'hand-feed', id, writtenAtMs: nowMs, entry, corrections: [] };
 }
 
 function linesOfTable(path: string): { line: number; cells: Record<string, string> }[] {

@@ -5,6 +5,8 @@ import { takeRecordingLock } from '../captures/recording-lock.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
 import { closeDatabase, type FeedDatabase, openDatabase } from '../database/database.ts';
 import { plainly } from '../faults.ts';
+import { closeToOthers } from '../private.ts';
+import { sweepLeaving } from './forget.ts';
 import { finishRestore } from './restore.ts';
 
 /** A data folder that nobody records into meanwhile. */
@@ -23,6 +25,13 @@ export function holdFolder(folder: string, nowMs: () => number = Date.now): Held
     finishRestore(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, fs));
     const database = openDatabase(join(folder, DATABASE_FILE), nowMs);
+    closeToOthers(folder);
+    try {
+      plainly(folder, () => sweepLeaving({ folder, database, captures }));
+    } catch (error) {
+      closeDatabase(database);
+      throw error;
+    }
     return {
       folder,
       database,

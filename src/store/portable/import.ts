@@ -1,28 +1,15 @@
-/** An export back in: all of it is checked before anything is written, and it is written in one transaction. */
+/** An export back in, in one transaction. A line that is wrong is named and set aside; all others come in. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
-import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
-import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
-import type { Baby } from '../../feed/record/baby.ts';
-import type { FeedEvent, FeedRow, FeedSummary, ToldCue } from '../../feed/record/feed.ts';
-import type { MilkEvent } from '../../feed/record/kept.ts';
-import type { KeptCue } from '../../pacing/cues/cue.ts';
-import type { RefinedFeed } from '../../sensing/moment.ts';
-import { captureNote } from '../captures/capture-writer.ts';
-import { Babies } from '../database/babies.ts';
-import { Corrections } from '../database/corrections.ts';
-import { inTransaction } from '../database/database.ts';
-import { FeedRecords } from '../database/feed-records.ts';
-import { HandFeeds } from '../database/hand-feeds.ts';
-import { MilkEvents } from '../database/milk-events.ts';
-import { EMPTY_SETUP, Settings } from '../database/settings.ts';
-import { Whose } from '../database/whose.ts';
+import { replaceFile, writeAll } from '../disk.ts';
 import { plainly } from '../faults.ts';
-import { type ExportRecord, type FeedExport, type HandFeedExport, RECORDS_FILE } from './format.ts';
+import { RECORDS_FILE } from './format.ts';
 import { handFeedsFromTable } from './hand-feed-table.ts';
-import { type HeldFolder, holdFolder } from './held-folder.ts';
-import { readRecords, versionOf } from './read-records.ts';
+import { holdFolder } from './held-folder.ts';
+import { Importer, mixed, type SetAside } from './importer.ts';
+import { linesOf } from './lines.ts';
+import { type ReadLine, readRecords, versionOf } from './read-records.ts';
 
 export interface ImportResult {
   feeds: number;
@@ -31,29 +18,49 @@ export interface ImportResult {
   captures: number;
   /** Feeds, hand-written feeds and milk events that were kept already; they were left as they are. */
   doubles: number;
+  /** Lines that did not come in, and what is wrong with each, as they stand in the file. */
+  setAside: SetAside[];
+  /** What came in and is odd all the same. */
+  oddities: string[];
+  /** A file with the lines that were set aside, to be put right and imported; null when there is none. */
+  setAsideFile: string | null;
 }
-
-type Read = Exclude<ExportRecord, { record: 'end' }>;
 
 /**
  * Reads `path` (an export's folder, its file of records, or a table of hand-written feeds) into the data folder `folder`.
- * @throws PlainError import-missing, import-foreign, import-newer, import-broken, import-twice, store-mixed, store-recording …,
- *   FieldError entry-invalid; then nothing was imported
+ * @throws PlainError import-missing, import-foreign, import-newer, import-broken (a table), store-mixed, store-recording …;
+ *   then nothing was imported
  */
 export function importInto(folder: string, path: string, nowMs: number): ImportResult {
   const file = fileIn(path);
-  const read: () => Iterable<Read> = file.endsWith('.csv')
-    ? () => handFeedsFromTable(file, nowMs)
-    : () => readRecords(file, nowMs);
-  const simulated = checkAll(file, plainlyRead(file, read));
+  const isTable = file.endsWith('.csv');
+  const read = (): Iterable<ReadLine> =>
+    plainlyRead(file, () => (isTable ? handFeedsFromTable(file, nowMs) : readRecords(file)));
+  const simulated = kindOf(file, read());
   // In a table written by hand, and before version 2, a name alone says whose a feed is.
-  const isByName = file.endsWith('.csv') || versionOf(file) < 2;
+  const isByName = isTable || versionOf(file) < 2;
   const held = holdFolder(folder, () => nowMs);
   try {
-    return plainly(folder, () => new Importer(held, dirname(file), nowMs, simulated, isByName).run(read()));
+    return plainly(folder, () => {
+      const { lines, ...result } = new Importer(held, dirname(file), nowMs, simulated, isByName).run(read());
+      const setAsideFile = isTable ? null : keepAside(held.folder, file, lines, nowMs);
+      return { ...result, setAsideFile };
+    });
   } finally {
     held.close();
   }
+}
+
+/** With the first line of the file they came from, so that they can be imported once they are put right. */
+function keepAside(folder: string, file: string, lines: readonly string[], nowMs: number): string | null {
+  const [head] = linesOf(file);
+  if (lines.length === 0) return null;
+  const path = join(
+    folder,
+    `set-aside-${new Date(nowMs).toISOString().slice(0, 19).replaceAll(':', '')}.jsonl`,
+  );
+  replaceFile(fs, path, (fd) => writeAll(fs, fd, Buffer.from([head, ...lines, ''].join('\n'))));
+  return path;
 }
 
 function fileIn(path: string): string {
@@ -64,7 +71,7 @@ function fileIn(path: string): string {
   }
 }
 
-function* plainlyRead(file: string, read: () => Iterable<Read>): Generator<Read> {
+function* plainlyRead(file: string, read: () => Iterable<ReadLine>): Generator<ReadLine> {
   try {
     yield* read();
   } catch (cause) {
@@ -78,219 +85,13 @@ function* plainlyRead(file: string, read: () => Iterable<Read>): Generator<Read>
   }
 }
 
-/** Goes through the whole file once. @returns whether its feeds are simulated ones; null when it holds none */
-function checkAll(file: string, records: Iterable<Read>): boolean | null {
-  const ids = new Set<string>();
+/** Goes through the whole file once. @returns whether its feeds are simulated ones; null when it holds none @throws PlainError store-mixed */
+function kindOf(file: string, lines: Iterable<ReadLine>): boolean | null {
   let simulated: boolean | null = null;
-  for (const record of records) {
-    if (record.record !== 'feed' && record.record !== 'hand-feed') continue;
-    if (ids.has(record.id)) {
-      throw new PlainError(
-        'import-twice',
-        `The feed ${record.id} stands twice in ${file}. Nothing was imported.`,
-        'Take one of the two out.',
-      );
-    }
-    ids.add(record.id);
-    if (record.record !== 'feed') continue;
-    if (simulated !== null && simulated !== record.simulated) throw mixed(file);
-    simulated = record.simulated;
+  for (const one of lines) {
+    if (!('record' in one) || one.record.record !== 'feed') continue;
+    if (simulated !== null && simulated !== one.record.simulated) throw mixed(file);
+    simulated = one.record.simulated;
   }
   return simulated;
-}
-
-const mixed = (file: string): PlainError =>
-  new PlainError(
-    'store-mixed',
-    `Real and simulated feeds are never kept together, but ${file} would bring them together. Nothing was imported.`,
-    'Import it with --simulated, or without it.',
-  );
-
-/** One import, inside one transaction. */
-class Importer {
-  readonly #records;
-  readonly #corrections;
-  readonly #handFeeds;
-  readonly #milk;
-  readonly #settings;
-  readonly #babies;
-  readonly #result: ImportResult = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0, doubles: 0 };
-  /** Captures written so far: taken away again if the import fails. */
-  readonly #captureIds: string[] = [];
-  /** Babies that are kept here already: their id in the file, and here. */
-  readonly #babyIds = new Map<string, string>();
-  /** Milk events that came in: their number in the file, and here. */
-  readonly #milkNumbers = new Map<number, number>();
-  readonly #calibratedHere: ReadonlySet<string>;
-  /** Feeds that came in, by id. */
-  readonly #cameIn = new Set<string>();
-  /** A ledger that begins with this import takes the numbers too. */
-  readonly #isNewLedger: boolean;
-
-  constructor(
-    private readonly held: HeldFolder,
-    private readonly besides: string,
-    private readonly nowMs: number,
-    private readonly simulated: boolean | null,
-    private readonly isByName: boolean,
-  ) {
-    this.#records = new FeedRecords(held.database);
-    this.#corrections = new Corrections(held.database);
-    this.#handFeeds = new HandFeeds(held.database);
-    this.#milk = new MilkEvents(held.database);
-    this.#settings = new Settings(held.database);
-    this.#babies = new Babies(held.database);
-    this.#calibratedHere = new Set(this.#settings.calibrations().map(({ sleeveId }) => sleeveId));
-    this.#isNewLedger = this.#milk.isEmpty();
-  }
-
-  run(records: Iterable<Read>): ImportResult {
-    try {
-      inTransaction(this.held.database, () => {
-        const kept = this.#records.holdsSimulated();
-        if (kept !== null && this.simulated !== null && kept !== this.simulated)
-          throw mixed(this.held.folder);
-        for (const record of records) this.#take(record);
-        if (this.isByName) new Whose(this.held.database).bindCertain(this.nowMs, { feedIds: this.#cameIn });
-      });
-    } catch (error) {
-      for (const id of this.#captureIds) this.held.captures.removeAll(id);
-      throw error;
-    }
-    return this.#result;
-  }
-
-  #take(record: Read): void {
-    if (record.record === 'feed') this.#takeFeed(record);
-    else if (record.record === 'hand-feed') this.#takeHandFeed(record);
-    else if (record.record === 'baby') this.#takeBaby(record.baby);
-    else if (record.record === 'milk') this.#takeMilk(record.no, record.event as MilkEvent);
-    else if (record.record === 'calibration') {
-      // The latest counts: one that came later from elsewhere must not take the place of the one in use here.
-      const { sleeveId, calibration } = record;
-      if (!this.#calibratedHere.has(sleeveId)) this.#settings.keepCalibration(sleeveId, calibration);
-    } else if (this.#settings.readFor(record.name) === null) {
-      // What was set here counts, not what was set there.
-      const { name, setting } = record;
-      this.#settings.writeFor(name, name === 'setup' ? this.#ofBabyHere(setting as object) : setting);
-    }
-  }
-
-  /** A baby of that name that is kept here already is taken for the same one, unless it was born on another day: its feeds come under the number it has here. */
-  #takeBaby(baby: Baby): void {
-    const kept = this.#babies.list();
-    const namesakes = kept.filter(
-      (one) => sameName(one.name, baby.name) && mayBeOfOneDay(one.birthDate, baby.birthDate),
-    );
-    const here = kept.find(({ id }) => id === baby.id) ?? (namesakes.length === 1 ? namesakes[0] : undefined);
-    if (here) {
-      this.#result.doubles++;
-      this.#babyIds.set(baby.id, here.id);
-    } else this.#babies.write(baby);
-  }
-
-  /** The same, under the number that the baby has here. */
-  #ofBabyHere<T extends { babyId?: string | null | undefined }>(entry: T): T {
-    const here = entry.babyId ? this.#babyIds.get(entry.babyId) : undefined;
-    return here === undefined ? entry : { ...entry, babyId: here };
-  }
-
-  #takeFeed(record: FeedExport): void {
-    if (this.#records.summary(record.id)) {
-      this.#result.doubles++;
-      return;
-    }
-    const { calibration, softwareVersion, rows, cues, told, events, refined, corrections, ...rest } = record;
-    const feed = {
-      ...rest,
-      setup: { ...EMPTY_SETUP, ...this.#ofBabyHere(rest.setup) },
-      captureFile: null,
-    } as unknown as FeedSummary;
-    const captureFile = this.#takeCapture(feed, calibration, softwareVersion);
-    const cursor = this.#records.insert(feed, calibration, softwareVersion, captureFile ?? '');
-    this.#records.append(cursor, {
-      ...feed,
-      rows: rows.atSec.map((_, i) => rowAt(rows, i)),
-      cues: cues as KeptCue[],
-      ...(told && { told: told as ToldCue[] }),
-      events: events as FeedEvent[],
-      bytes: [],
-    });
-    this.#records.packRows(feed.id);
-    this.#cameIn.add(feed.id);
-    if (refined) this.#records.keepRefined(feed.id, refined as RefinedFeed);
-    for (const { correction, by, madeAtMs } of corrections) {
-      const said = correction as Parameters<Corrections['add']>[1];
-      const here = said.kind === 'setup' ? { ...said, setup: this.#ofBabyHere(said.setup) } : said;
-      this.#corrections.add(feed, here, by, madeAtMs);
-    }
-    this.#result.feeds++;
-  }
-
-  /** @returns the name of the packed capture; null when the export has none for this feed */
-  #takeCapture(feed: FeedSummary, calibration: unknown, softwareVersion: string): string | null {
-    const path = join(this.besides, 'captures', `${feed.id}.cap.gz`);
-    if (!fs.existsSync(path)) return null;
-    const { bytes } = readCapture(path);
-    this.#captureIds.push(feed.id);
-    const writer = this.held.captures.begin(feed.id, captureNote(feed, calibration, softwareVersion));
-    try {
-      writer.append([bytes]);
-    } finally {
-      writer.close();
-    }
-    const packed = this.held.captures.pack(feed.id);
-    if (packed !== null) this.held.captures.removeRaw(feed.id);
-    this.#result.captures++;
-    return packed ?? this.held.captures.rawName(feed.id);
-  }
-
-  #takeHandFeed({ id, writtenAtMs, entry, corrections }: HandFeedExport): void {
-    if (this.#handFeeds.get(id)) {
-      this.#result.doubles++;
-      return;
-    }
-    this.#handFeeds.add(id, this.#ofBabyHere(entry), writtenAtMs);
-    this.#cameIn.add(id);
-    for (const { correction, by, madeAtMs } of corrections) {
-      const said = correction as Parameters<HandFeeds['correct']>[1];
-      const here = said.kind === 'entry' ? { ...said, entry: this.#ofBabyHere(said.entry) } : said;
-      this.#handFeeds.correct(this.#handFeeds.get(id)!, here, by, madeAtMs);
-    }
-    this.#result.handFeeds++;
-  }
-
-  #takeMilk(no: number, event: MilkEvent): void {
-    if (this.#isNewLedger) {
-      this.#milk.add(this.#ofBabyHere(event), this.nowMs, no);
-      this.#result.milkEvents++;
-      return;
-    }
-    const renumbered = this.#ofBabyHere(this.#renumbered(event));
-    const known = this.#milk.numberOf(renumbered);
-    if (known === null) this.#result.milkEvents++;
-    else this.#result.doubles++;
-    this.#milkNumbers.set(no, known ?? this.#milk.add(renumbered, this.nowMs));
-  }
-
-  /** An entry that takes another one back names its number, which may be another one here. */
-  #renumbered(event: MilkEvent): MilkEvent {
-    const { no } = (event.entry ?? {}) as { no?: unknown };
-    const here = typeof no === 'number' ? this.#milkNumbers.get(no) : undefined;
-    return here === undefined ? event : { ...event, entry: { ...(event.entry as object), no: here } };
-  }
-}
-
-const mayBeOfOneDay = (one: string | null, other: string | null): boolean =>
-  one === null || other === null || one === other;
-
-function rowAt(rows: FeedExport['rows'], i: number): FeedRow {
-  return {
-    atSec: rows.atSec[i]!,
-    milkMl: rows.milkMl[i]!,
-    flowMlPerMin: rows.flowMlPerMin[i]!,
-    intakeMl: rows.intakeMl[i]!,
-    teatInMouth: rows.teatInMouth[i]!,
-    tiltDeg: rows.tiltDeg[i]!,
-  };
 }

@@ -1,38 +1,59 @@
-/** The records of an export, checked one by one; whatever is wrong is told with its line. */
-import { PlainError } from '../../base/errors.ts';
+/** The records of an export, checked one by one; a line that is wrong is told with its place, and the next one is read. */
+import { FieldError, PlainError } from '../../base/errors.ts';
 import { checked } from '../checks.ts';
 import { EXPORT_FORMAT, EXPORT_VERSION, type ExportRecord, headSchema, recordSchema } from './format.ts';
 import { linesOf } from './lines.ts';
 
 const NOTHING = 'Nothing was imported.';
 
+/** A record to be kept: any but the last one, which only says that the file is whole. */
+export type Importable = Exclude<ExportRecord, { record: 'end' }>;
+
+/** One line of a file: a record, or what is wrong with it in a sentence. `text` is the line as it stands; empty where a line is missing. */
+export type ReadLine = { line: number; text: string } & ({ record: Importable } | { fault: string });
+
 /**
- * @returns the records of `path` in order, without the last one, which only says that the file is whole
- * @throws PlainError import-foreign, import-newer, import-broken, FieldError entry-invalid
+ * @returns what stands in `path`, line by line
+ * @throws PlainError import-foreign, import-newer; RangeError for a line without end
  */
-export function* readRecords(
-  path: string,
-  nowMs: number,
-): Generator<Exclude<ExportRecord, { record: 'end' }>> {
-  const schema = recordSchema(nowMs);
+export function* readRecords(path: string): Generator<ReadLine> {
   let line = 0;
   let ended = false;
   for (const text of linesOf(path)) {
     line++;
     if (line === 1) checkHead(path, text);
-    else if (ended) throw broken(path, line, 'stands after the end');
+    else if (ended) yield { line, text, fault: `Line ${line} stands after the end.` };
     else {
-      const data = parsed(text);
-      if (data === undefined) throw broken(path, line, 'is no JSON: the file was cut or changed');
-      const record = checked(schema, data, `line ${line}${nameOf(data)}`);
-      if (record.record !== 'end') yield record;
-      else if (record.records !== line - 2) {
-        throw broken(path, line, `tells of ${record.records} records, but there are ${line - 2}`);
-      } else ended = true;
+      const read = recordOf(line, text);
+      if ('fault' in read || read.record.record !== 'end') {
+        yield { line, text, ...(read as { record: Importable } | { fault: string }) };
+        continue;
+      }
+      ended = true;
+      const told = read.record.records;
+      if (told !== line - 2)
+        yield { line, text: '', fault: `There are ${line - 2} records in the file, but it had ${told}.` };
     }
   }
   if (line === 0) checkHead(path, '');
-  if (!ended) throw broken(path, line, 'is the last one, but the end is missing: the file was cut short');
+  if (!ended) {
+    yield {
+      line: line + 1,
+      text: '',
+      fault: `The file was cut short: its end is missing after line ${line}.`,
+    };
+  }
+}
+
+function recordOf(line: number, text: string): { record: ExportRecord } | { fault: string } {
+  const data = parsed(text);
+  if (data === undefined) return { fault: `Line ${line} is no JSON: the file was cut or changed.` };
+  try {
+    return { record: checked(recordSchema, data, `line ${line}${nameOf(data)}`) };
+  } catch (error) {
+    if (error instanceof FieldError) return { fault: error.message };
+    throw error;
+  }
 }
 
 /** @returns the format's version of an export; 0 when it is none */
@@ -58,13 +79,6 @@ function checkHead(path: string, text: string): void {
     );
   }
 }
-
-const broken = (path: string, line: number, what: string): PlainError =>
-  new PlainError(
-    'import-broken',
-    `In ${path}, line ${line} ${what}. ${NOTHING}`,
-    'Export again, or take another copy of the file.',
-  );
 
 function parsed(text: string): unknown {
   try {

@@ -3,12 +3,16 @@
  * stays in a folder of its own. A cut in between is made good when the folder is next opened (`finishRestore`).
  */
 import * as fs from 'node:fs';
-import { join } from 'node:path';
+import { basename, dirname, isAbsolute, join } from 'node:path';
+import Libsql from 'libsql';
 import { PlainError } from '../../base/errors.ts';
+import { isCaptureName } from '../captures/leaving.ts';
 import { takeRecordingLock } from '../captures/recording-lock.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
-import { closeDatabase, openDatabase, readPragma } from '../database/database.ts';
-import { syncFolderOf } from '../disk.ts';
+import { closeDatabase, type FeedDatabase, openDatabase, readPragma } from '../database/database.ts';
+import { isSafeFeedId } from '../database/feed-id.ts';
+import { foreignParts } from '../database/schema.ts';
+import { replaceFile, syncFolderOf, writeAll } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import { ABOUT_FILE, BACKUP_FORMAT, BACKUP_VERSION, SUMS_FILE } from './backup.ts';
 import { unpackTar } from './tar.ts';
@@ -57,15 +61,15 @@ export function restoreInto(
     const stage = join(folder, STAGE);
     try {
       const feeds = plainly(folder, () => unpackInto(stage, file, nowMs));
-      const before = isOccupied ? `${BEFORE_PREFIX}${stampOf(nowMs)}` : null;
-      plainly(folder, () => {
-        fs.writeFileSync(join(stage, READY), before ?? '');
-        syncFolderOf(join(stage, READY));
-      });
+      const before = `${BEFORE_PREFIX}${stampOf(nowMs)}`;
+      plainly(folder, () => markReady(stage, before));
       finishRestore(folder);
-      return { feeds, before: before && join(folder, before) };
+      if (isOccupied) return { feeds, before: join(folder, before) };
+      // Looked at above, under the lock: nothing was kept there.
+      fs.rmSync(join(folder, before), { recursive: true, force: true });
+      return { feeds, before: null };
     } catch (error) {
-      if (!fs.existsSync(join(stage, READY))) fs.rmSync(stage, { recursive: true, force: true });
+      if (readyMark(stage) === null) fs.rmSync(stage, { recursive: true, force: true });
       throw error;
     }
   } finally {
@@ -75,7 +79,7 @@ export function restoreInto(
 
 /** For whoever opens the folder: ends a restore that was cut when it was ready. @throws PlainError store-recording while it goes on */
 export function finishRestoreIfReady(folder: string): void {
-  if (!fs.existsSync(join(folder, STAGE, READY))) return;
+  if (readyMark(join(folder, STAGE)) === null) return;
   const unlock = takeRecordingLock(folder);
   try {
     finishRestore(folder);
@@ -92,28 +96,44 @@ export function finishRestore(folder: string): void {
   const stage = join(folder, STAGE);
   if (!fs.existsSync(stage)) return;
   plainly(folder, () => {
-    const ready = join(stage, READY);
-    if (fs.existsSync(ready)) {
-      const before = fs.readFileSync(ready, 'utf8');
-      for (const part of PARTS) swap(folder, stage, part, before === '' ? null : join(folder, before));
-    }
+    const mark = readyMark(stage);
+    if (mark !== null) for (const part of PARTS) swap(folder, stage, part, join(folder, mark));
     fs.rmSync(stage, { recursive: true, force: true });
     syncFolderOf(stage);
   });
 }
 
+/** On the disk, with all of the stage, before anything changes places. @param before  folder into which goes what is there now */
+function markReady(stage: string, before: string): void {
+  for (const name of [DATABASE_FILE, join('captures', 'any')]) syncFolderOf(join(stage, name));
+  replaceFile(fs, join(stage, READY), (fd) => writeAll(fs, fd, Buffer.from(before)));
+}
+
+/** @returns the name of the folder into which goes what is there; null without a whole mark: then nothing has changed places yet */
+function readyMark(stage: string): string | null {
+  let text: string;
+  try {
+    text = fs.readFileSync(join(stage, READY), 'utf8');
+  } catch {
+    return null;
+  }
+  // Versions before wrote nothing where they thought that nothing was there; nothing is deleted on the word of an empty file.
+  if (text === '') return `${BEFORE_PREFIX}unmarked`;
+  return MARK.test(text) ? text : null;
+}
+
+const MARK = /^before-restore-\d{8}-\d{6}$/;
+
 /** Puts one part of the stage in its place. A log of the old database goes with it: beside the new one it would spoil it. */
-function swap(folder: string, stage: string, part: string, before: string | null): void {
+function swap(folder: string, stage: string, part: string, before: string): void {
   const [place, staged] = [join(folder, part), join(stage, part)];
   const isLog = part !== DATABASE_FILE && part.startsWith(DATABASE_FILE);
   // Done before the cut.
   if (!isLog && !fs.existsSync(staged)) return;
   if (fs.existsSync(place)) {
-    if (before === null) fs.rmSync(place, { recursive: true, force: true });
-    else {
-      fs.mkdirSync(before, { recursive: true, mode: 0o700 });
-      fs.renameSync(place, join(before, part));
-    }
+    fs.mkdirSync(before, { recursive: true, mode: 0o700 });
+    fs.renameSync(place, join(before, part));
+    syncFolderOf(join(before, part));
   }
   if (!isLog) fs.renameSync(staged, place);
   syncFolderOf(place);
@@ -185,19 +205,57 @@ function checkSums(stage: string, file: string, sums: ReadonlyMap<string, string
   if (told.size !== sums.size - 1) throw damaged(file, 'lacks some of its files');
 }
 
+/** Looked at before anything in it may run or be believed; only then is it brought to the newest version. @returns how many feeds are in it */
 function checkDatabase(path: string, file: string, nowMs: number): number {
-  const database = openDatabase(path, () => nowMs);
+  const raw = new Libsql(path);
   try {
-    const [{ quick_check: verdict }] = database.prepare('PRAGMA quick_check(1)').all() as [
+    raw.exec('PRAGMA trusted_schema = OFF');
+    const [{ quick_check: verdict }] = raw.prepare('PRAGMA quick_check(1)').all() as [
       { quick_check: string },
     ];
     if (verdict !== 'ok') throw damaged(file, `holds a damaged database (${verdict})`);
-    if (readPragma(database, 'application_id') === 0) throw foreign(file);
+    if (readPragma(raw, 'application_id') === 0) throw foreign(file);
+    const [part] = foreignParts(raw);
+    if (part !== undefined)
+      throw damaged(file, `holds a database with a part that is not as Ebbline makes it (${part})`);
+    for (const { id, capture_file } of raw.prepare(namesIn(raw)).all() as KeptAs[]) {
+      if (!isOwnCapture(id, capture_file))
+        throw damaged(
+          file,
+          `names a feed or a capture as Ebbline does not (${JSON.stringify(id.slice(0, 80))})`,
+        );
+    }
+  } finally {
+    raw.close();
+  }
+  const database = openDatabase(path, () => nowMs);
+  try {
     const [{ feeds }] = database.prepare('SELECT count(*) AS feeds FROM feed').all() as [{ feeds: number }];
     return feeds;
   } finally {
     closeDatabase(database);
   }
+}
+
+/** Names of feeds and captures; where captures on their way out are listed, theirs too. */
+const namesIn = (database: FeedDatabase): string =>
+  readPragma(database, 'user_version') < LISTS_LEAVING
+    ? 'SELECT id, capture_file FROM feed'
+    : "SELECT id, capture_file FROM feed UNION ALL SELECT feed_id, capture_file FROM leaving WHERE feed_id <> ''";
+/** First version of the database that lists them. */
+const LISTS_LEAVING = 7;
+
+interface KeptAs {
+  id: string;
+  capture_file: string;
+}
+
+/** Inside the folder, or put away under its own name. */
+function isOwnCapture(id: string, captureFile: string): boolean {
+  if (!isSafeFeedId(id)) return false;
+  if (captureFile === '') return true;
+  const isInside = dirname(captureFile) === 'captures';
+  return (isInside || isAbsolute(captureFile)) && isCaptureName(id, basename(captureFile));
 }
 
 const foreign = (file: string, cause?: unknown): PlainError =>

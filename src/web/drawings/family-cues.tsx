@@ -114,3 +114,34 @@ export function HandToMouth() {
     </g>
   );
 }
+
+/** The nipple is out of an open mouth, and goes further away. */
+export function NippleOut() {
+  return (
+    <>
+      <circle class="ink solid" cx="82" cy="136" r="74" />
+      <path class="ink" d="M74,116 q9,8 18,0 M112,116 q9,8 18,0 M78,62 C72,46 92,40 95,54" />
+      <circle class="ink solid" cx="128" cy="160" r="14" />
+      <g transform="translate(204,160) scale(0.92)">
+        <Bottle />
+      </g>
+      <path class="gesture across" d="M172,58 H312 M278,26 L312,58 L278,90" />
+    </>
+  );
+}
+
+/** Drop after drop falls from a level bottle. */
+export function ManyDrops() {
+  return (
+    <>
+      <g transform="translate(104,76) scale(1.42)">
+        <Bottle />
+      </g>
+      <circle class="gesture-fill" cx="88" cy="112" r="13" />
+      <circle class="gesture-fill" cx="64" cy="150" r="13" />
+      <circle class="gesture-fill" cx="96" cy="172" r="13" />
+      <circle class="gesture-fill" cx="62" cy="206" r="13" />
+      <circle class="gesture-fill" cx="104" cy="222" r="13" />
+    </>
+  );
+}

@@ -9,15 +9,18 @@ import {
   HandToMouth,
   LookAtTeat,
   LowerWillDo,
+  ManyDrops,
+  NippleOut,
   SoundAsleep,
   TimeToBreathe,
   TiredFace,
 } from './family-cues.tsx';
-import { PulledPlug, StandingBottle, TwoBars, UnfeltBottle } from './states.tsx';
+import { PulledPlug, StandingBottle, SteepBottle, TwoBars, UnfeltBottle } from './states.tsx';
 
 const CUE_PICTURES: Record<PictureName, ComponentType> = {
   'lower-the-bottom': LowerTheBottom,
   'stay-low': BottleStaysLow,
+  'nipple-out': NippleOut,
   breathe: TimeToBreathe,
   burp: BurpAtTheShoulder,
   'other-arm': OtherArm,
@@ -26,14 +29,16 @@ const CUE_PICTURES: Record<PictureName, ComponentType> = {
   'lower-will-do': LowerWillDo,
   'dry-hole': DryHole,
   'look-at-teat': LookAtTeat,
+  drops: ManyDrops,
   tired: TiredFace,
   upright: UprightAtTheShoulder,
   'hand-to-mouth': HandToMouth,
 };
 
-/** A gentle feed has no picture: the page stays dark but for its line. */
+/** Without a cue there is no picture: the page stays dark but for its line. */
 const STATE_PICTURES: Record<Exclude<Showing, ShownCue> | 'ended', ComponentType | null> = {
   gentle: null,
+  'held-steeply': SteepBottle,
   'cannot-tell': UnfeltBottle,
   'no-guidance': PulledPlug,
   'guidance-off': TwoBars,

@@ -41,3 +41,16 @@ export function TwoBars() {
     </g>
   );
 }
+
+/** The bottle stands steeply over the mouth; the dotted line is level. */
+export function SteepBottle() {
+  return (
+    <>
+      <path class="ink dots" d="M92,206 H330" />
+      <path class="ink" d="M252,202 A158,158 0 0 0 184,82" />
+      <g transform="translate(88,202) rotate(-58) scale(1.2)">
+        <Bottle />
+      </g>
+    </>
+  );
+}

@@ -2,6 +2,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { FoundFeeds } from '../../app/review/review-answers.ts';
 import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -10,6 +11,7 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
+import { Curve, type Scale, scaleOf } from './curve.tsx';
 import { byDay, timeText } from './days.ts';
 import { FindForm, NOTHING_SOUGHT, type Sought } from './find-form.tsx';
 import { FEEDS_WORDS } from './words.ts';
@@ -48,11 +50,28 @@ function useFound(sought: Sought) {
   return { found, refused, more };
 }
 
+/** They come after the list, which waits for nothing; without them it says all the same. */
+function useCurves(feeds: readonly ListedFeed[]): Record<string, FeedCurve> {
+  const [curves, setCurves] = useState<Record<string, FeedCurve>>({});
+  const missing = feeds.map(({ id }) => id).filter((id) => !Object.hasOwn(curves, id));
+  useEffect(() => {
+    if (missing.length === 0) return;
+    const gone = new AbortController();
+    fetch(`/curves?feeds=${missing.map(encodeURIComponent).join(',')}`, { signal: gone.signal })
+      .then(async (response) => response.ok && setCurves({ ...curves, ...(await response.json()) }))
+      .catch(() => {});
+    return () => gone.abort();
+  }, [missing.join()]);
+  return curves;
+}
+
 export function FeedsPage({ guard }: { guard: Guard }) {
   const { texts, language } = useChoices();
   const words = FEEDS_WORDS[language];
   const [sought, setSought] = useState(NOTHING_SOUGHT);
   const { found, refused, more } = useFound(sought);
+  const curves = useCurves(found?.feeds ?? []);
+  const scale = scaleOf(Object.values(curves));
   const isSeeking = Object.values(sought).some((text) => text !== '');
   return (
     <ReadingPage title={texts.feeds.title} page="feeds" guard={guard}>
@@ -81,7 +100,7 @@ export function FeedsPage({ guard }: { guard: Guard }) {
             <h2>{day}</h2>
             <ul>
               {feeds.map((feed) => (
-                <FeedLine key={feed.id} feed={feed} zone={found.zone} />
+                <FeedLine key={feed.id} feed={feed} zone={found.zone} curve={curves[feed.id]} scale={scale} />
               ))}
             </ul>
           </section>
@@ -96,7 +115,14 @@ export function FeedsPage({ guard }: { guard: Guard }) {
   );
 }
 
-function FeedLine({ feed, zone }: { feed: ListedFeed; zone: string }) {
+interface FeedLineProps {
+  feed: ListedFeed;
+  zone: string;
+  curve: FeedCurve | undefined;
+  scale: Scale;
+}
+
+function FeedLine({ feed, zone, curve, scale }: FeedLineProps) {
   const { texts, language, volume } = useChoices();
   const marks = [
     texts.feeds.minutes(feed.durationSec),
@@ -109,6 +135,7 @@ function FeedLine({ feed, zone }: { feed: ListedFeed; zone: string }) {
       <a class="feed-line" href={addressOf({ page: 'feed', id: feed.id })}>
         <span class="feed-time">{timeText(feed.atMs, { language, zone })}</span>
         <span class="feed-amount">{volume(feed.intakeMl)}</span>
+        {curve && <Curve curve={curve} scale={scale} />}
         <span class="feed-marks">
           {marks.join(' · ')} {feed.simulated && <span class="tag">{texts.feeds.simulated}</span>}
         </span>

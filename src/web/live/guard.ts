@@ -16,6 +16,7 @@ export const CALM_MS = 5000;
 export interface Shown {
   showing: Showing;
   because: LiveView['because'];
+  trouble: NonNullable<LiveView['trouble']> | null;
   qualityReason: QualityReason | null;
   feedState: LiveView['feedState'];
   silent: boolean;
@@ -57,6 +58,7 @@ export function guardStep(guard: Guard, view: LiveView | null, nowMs: number): G
 const said = (view: LiveView): Shown => ({
   showing: view.showing,
   because: view.because,
+  trouble: view.trouble ?? null,
   qualityReason: view.qualityReason,
   feedState: view.feedState,
   silent: false,
@@ -65,6 +67,7 @@ const said = (view: LiveView): Shown => ({
 const silence = (view: LiveView | null): Shown => ({
   showing: 'no-guidance',
   because: null,
+  trouble: null,
   qualityReason: null,
   feedState: view?.feedState ?? 'none',
   silent: true,
@@ -82,5 +85,6 @@ const same = (a: Shown, b: Shown): boolean =>
   a.showing === b.showing &&
   JSON.stringify(a.because) === JSON.stringify(b.because) &&
   a.qualityReason === b.qualityReason &&
+  a.trouble === b.trouble &&
   a.feedState === b.feedState &&
   a.silent === b.silent;

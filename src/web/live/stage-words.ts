@@ -13,7 +13,9 @@ export function stageWords(shown: Shown | null, language: Language, words: Words
   const because = language === 'en' && typeof shown.because === 'string' ? shown.because : null;
   switch (shown.showing) {
     case 'no-guidance':
-      return shown.silent ? { ...plain, say: texts.live.silent } : { ...plain, more: because ?? plain.more };
+      if (shown.silent) return { ...plain, say: texts.live.silent };
+      if (shown.trouble) return { ...plain, ...texts.live.troubles[shown.trouble] };
+      return { ...plain, more: because ?? plain.more };
     case 'cannot-tell': {
       const reason = shown.qualityReason ? texts.live.reasons[shown.qualityReason] : because;
       return reason ? { ...plain, say: reason, more: '' } : plain;

@@ -90,7 +90,7 @@ export const PACKING_WORDS_ES: PackingWords = {
     'feed-to-feed': () => 'Las tomas de un día difieren un 35 % mientras se conocen pocas.',
     refused: () =>
       'Un biberón de hasta 10 mL cuenta como rechazado: 3 de 100, mientras no se conozcan tomas.',
-    sizes: () => 'Biberones de 2 a 4 oz, pequeños de 1 a 2.',
+    sizes: () => 'Biberones de 2 a 4 fl oz, pequeños de 1 a 2.',
     'left-over': () => 'Lo que sobra en un biberón abierto cuenta como tirado.',
     close: () => 'Nadie abre un biberón por los últimos 2.5 mL.',
   },

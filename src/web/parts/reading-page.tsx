@@ -6,6 +6,7 @@ import { StressSigns } from '../live/sheets.tsx';
 import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
 import { addressOf, type Route } from './route.ts';
+import { styled } from './style-sheet.ts';
 import { usePrefersDark, useTone } from './tone.ts';
 
 export interface ReadingPageProps {
@@ -23,6 +24,10 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
   useEffect(() => {
     document.title = `${title} · Ebbline`;
   }, [title]);
+  // The feed's first screen does not wait for it, and keeps the device's own letters.
+  useEffect(() => {
+    styled('type').catch(() => {});
+  }, []);
   const ways: [Route, string][] = [
     [{ page: 'live' }, texts.go.now],
     [{ page: 'before' }, texts.go.before],

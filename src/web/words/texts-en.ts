@@ -8,6 +8,20 @@ export const TEXTS_EN: Texts = {
     practice: 'Practice: doll and water',
     oneMoment: 'One moment',
     silent: 'This page no longer hears Ebbline. Go by baby.',
+    troubles: {
+      'other-sleeve': {
+        say: 'Another sleeve is connected now. Go by baby.',
+        more: 'Ebbline does not know this sleeve yet. Connect the one from before, or calibrate this one.',
+      },
+      'sleeve-nameless': {
+        say: 'The sleeve does not say which one it is. Go by baby.',
+        more: 'Switch the sleeve off and on again.',
+      },
+      'too-busy': {
+        say: 'This computer is too busy to keep up. Go by baby.',
+        more: 'Close other programs on it.',
+      },
+    },
     reasons: {
       'not-weighed':
         'The milk has not been weighed yet. When baby pauses: nipple out, bottle still for a moment.',
@@ -32,7 +46,7 @@ export const TEXTS_EN: Texts = {
     discarded: { glance: 'Left out', say: 'This one is not in the list of feeds.' },
     standFirst: 'Stand the bottle up for 3 seconds, then begin when baby is ready. It starts by itself.',
     guidanceOn: 'Turn guidance on',
-    paceStart: 'gentle',
+    paceStart: 'ahead of pace',
     paceMark: 'ease off',
     backToFeed: 'Back to the feed',
   },

@@ -8,6 +8,20 @@ export const TEXTS_ES: Texts = {
     practice: 'Práctica: muñeco y agua',
     oneMoment: 'Un momento',
     silent: 'Esta página ya no recibe nada de Ebbline. Guíese por el bebé.',
+    troubles: {
+      'other-sleeve': {
+        say: 'Ahora hay otra funda conectada. Guíese por el bebé.',
+        more: 'Ebbline todavía no conoce esta funda. Conecte la de antes, o calibre esta.',
+      },
+      'sleeve-nameless': {
+        say: 'La funda no dice cuál es. Guíese por el bebé.',
+        more: 'Apague la funda y enciéndala otra vez.',
+      },
+      'too-busy': {
+        say: 'Esta computadora está demasiado ocupada. Guíese por el bebé.',
+        more: 'Cierre otros programas en ella.',
+      },
+    },
     reasons: {
       'not-weighed':
         'La leche aún no se ha pesado. Cuando el bebé haga una pausa: tetina fuera y biberón quieto un momento.',
@@ -33,7 +47,7 @@ export const TEXTS_ES: Texts = {
     standFirst:
       'Deje el biberón de pie 3 segundos y empiece cuando el bebé esté listo. La toma comienza sola.',
     guidanceOn: 'Activar la guía',
-    paceStart: 'suave',
+    paceStart: 'por delante del ritmo',
     paceMark: 'más lento',
     backToFeed: 'Volver a la toma',
   },

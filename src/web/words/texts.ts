@@ -1,5 +1,6 @@
 /** The page's own texts, by language. Words for cues and states, the card of stress signs and the caution live in src/pacing/cues/words.ts. */
 
+import type { LiveView } from '../../feed/live/live-view.ts';
 import type { MilkKind } from '../../feed/record/feed.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
@@ -15,6 +16,8 @@ export interface Texts {
     practice: string;
     oneMoment: string;
     silent: string;
+    /** Why there is no guidance, where it is not the silence of the sleeve; what to do goes to `more`. */
+    troubles: Record<NonNullable<LiveView['trouble']>, { say: string; more: string }>;
     /** What is the matter and what to do, when the estimate cannot be acted on. */
     reasons: Record<QualityReason, string>;
     ended: { glance: string; say: string; seeFeed: string; seePractice: string };

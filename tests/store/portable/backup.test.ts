@@ -4,6 +4,7 @@ import * as fs from 'node:fs';
 import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import Libsql from 'libsql';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { openStore } from '../../../src/store/feed-store.ts';
 import { backUp } from '../../../src/store/portable/backup.ts';
@@ -256,6 +257,29 @@ describe('a restore', () => {
     },
   );
 
+  test.each(['before-restore-2026', 'half'])(
+    'with a mark that is cut short (%s) has changed nothing yet',
+    async (mark) => {
+      const folder = copyOf(other);
+      const before = seenIn(folder);
+      fs.cpSync(source, join(folder, 'restoring'), { recursive: true });
+      fs.writeFileSync(join(folder, 'restoring', 'ready'), mark);
+      await letGo();
+      expect(seenIn(folder)).toEqual(before);
+    },
+  );
+
+  test('with an empty mark deletes nothing: what is there is put aside', async () => {
+    const folder = copyOf(other);
+    const before = seenIn(folder);
+    const stage = join(folder, 'restoring');
+    fs.cpSync(source, stage, { recursive: true });
+    fs.writeFileSync(join(stage, 'ready'), '');
+    await letGo();
+    expect(seenIn(folder)).toEqual(seenIn(source));
+    expect(seenIn(join(folder, 'before-restore-unmarked'))).toEqual(before);
+  });
+
   test('cut before it was checked is cleared away', () => {
     const folder = copyOf(other);
     const before = seenIn(folder);
@@ -264,6 +288,67 @@ describe('a restore', () => {
     openStore(folder, { recording: true }).close();
     expect(namesIn(folder)).toEqual(['captures', 'feeds.sqlite', 'recording.lock']);
     expect(seenIn(folder)).toEqual(before);
+  });
+});
+
+describe('a crafted backup', () => {
+  /** A backup of `source` whose database was changed by hand; its sums are right. */
+  function crafted(sql: string): string {
+    const folder = copyOf(source);
+    const database = new Libsql(join(folder, 'feeds.sqlite'));
+    database.exec(sql);
+    database.exec('PRAGMA wal_checkpoint(TRUNCATE)');
+    database.close();
+    const out = join(temporaryFolder(), 'crafted.tar');
+    const tar = new TarWriter(out);
+    tar.addBytes('ebbline-backup.json', Buffer.from(about(1)), NOW_MS);
+    tar.addFile('feeds.sqlite', join(folder, 'feeds.sqlite'));
+    const sums = [...tar.sums].map(([name, sum]) => `${sum}  ${name}\n`).join('');
+    tar.addBytes('SHA256SUMS', Buffer.from(sums), NOW_MS);
+    tar.finish();
+    tar.close();
+    return out;
+  }
+
+  test.each<[string, string, RegExp]>([
+    ['a trigger', 'CREATE TRIGGER t AFTER DELETE ON feed BEGIN DELETE FROM baby; END', /trigger t/],
+    [
+      'a view in place of a table',
+      'DROP TABLE setting; CREATE VIEW setting AS SELECT 1 AS name, 2 AS setting_json',
+      /setting/,
+    ],
+    ['a table too many', 'CREATE TABLE extra (x)', /table extra/],
+    ['a column too many', 'ALTER TABLE feed ADD COLUMN extra', /table feed/],
+    ['a table too few', 'DROP TABLE leaving', /table leaving/],
+    ['an id that is a path', "UPDATE feed SET id = '../../../x' WHERE id = 'a'", /names a feed or a capture/],
+    [
+      'a capture that is a path',
+      "UPDATE feed SET capture_file = '../../x.cap' WHERE id = 'a'",
+      /names a feed or a capture/,
+    ],
+    [
+      'a capture of somebody else',
+      "UPDATE feed SET capture_file = '/etc/passwd' WHERE id = 'a'",
+      /names a feed or a capture/,
+    ],
+    [
+      'a capture to be deleted elsewhere',
+      "INSERT INTO leaving VALUES ('../x', '', 0)",
+      /names a feed or a capture/,
+    ],
+  ])('with %s is refused, and nothing is changed', async (_what, sql, says) => {
+    const folder = copyOf(other);
+    const before = seenIn(folder);
+    await letGo();
+    const out = crafted(sql);
+    expect(() => restoreInto(folder, out, REPLACE)).toThrow(says);
+    expect(codeOf(() => restoreInto(folder, out, REPLACE))).toBe('restore-damaged');
+    expect(seenIn(folder)).toEqual(before);
+  });
+
+  test('without anything foreign comes in as ever', () => {
+    const target = join(temporaryFolder(), 'new');
+    expect(restoreInto(target, crafted('SELECT 1'), KEEP)).toMatchObject({ feeds: 4 });
   });
 });
 

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { FieldError, PlainError } from '../../../src/base/errors.ts';
+import { PlainError } from '../../../src/base/errors.ts';
 import { openStore } from '../../../src/store/feed-store.ts';
 import { type ExportOptions, exportTo } from '../../../src/store/portable/export.ts';
 import { importInto } from '../../../src/store/portable/import.ts';
@@ -17,6 +17,17 @@ import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { streamOf } from '../../support/wire.ts';
 
 const OPTIONS: ExportOptions = { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: true };
+
+const NOTHING = {
+  feeds: 0,
+  handFeeds: 0,
+  milkEvents: 0,
+  captures: 0,
+  doubles: 0,
+  setAside: [],
+  oddities: [],
+  setAsideFile: null,
+};
 
 function exported(folder: string, options: Partial<ExportOptions> = {}): string {
   const out = join(temporaryFolder(), 'out');
@@ -78,7 +89,7 @@ describe('out and in again', () => {
     const first = exported(source);
     const target = join(temporaryFolder(), 'new');
     const result = importInto(target, first, NOW_MS);
-    expect(result).toEqual({ feeds: 4, handFeeds: 2, milkEvents: 4, captures: 4, doubles: 0 });
+    expect(result).toEqual({ ...NOTHING, feeds: 4, handFeeds: 2, milkEvents: 4, captures: 4 });
     expect(seenIn(target)).toEqual(seenIn(source));
     expect(contentOf(exported(target))).toEqual(contentOf(first));
     // The captures lie there repacked, as after a feed.
@@ -106,13 +117,7 @@ describe('out and in again', () => {
     store.writeSetup(begunFeed('x', {}).setup);
     store.close();
     const before = seenIn(folder);
-    expect(importInto(folder, out, NOW_MS)).toEqual({
-      feeds: 0,
-      handFeeds: 0,
-      milkEvents: 0,
-      captures: 0,
-      doubles: 11,
-    });
+    expect(importInto(folder, out, NOW_MS)).toEqual({ ...NOTHING, doubles: 11 });
     expect(seenIn(folder)).toEqual(before);
   });
 
@@ -285,74 +290,11 @@ describe('what cannot be imported', () => {
       /newer Ebbline \(format version 3; this one knows 2\)/,
       (l) => [l[0]!.replace('"version":2', '"version":3'), ...l.slice(1)],
     ],
-    ['cut in a line', 'import-broken', /line 4 is no JSON/, (l) => [...l.slice(0, 3), l[3]!.slice(0, 99)]],
-    [
-      'cut after a line',
-      'import-broken',
-      /line 3 is the last one, but the end is missing/,
-      (l) => l.slice(0, 3),
-    ],
-    ['a line lost', 'import-broken', /tells of 17 records, but there are 16/, (l) => [l[0]!, ...l.slice(2)]],
-    ['something after the end', 'import-broken', /stands after the end/, (l) => [...l, l[1]!]],
-    [
-      'a feed twice',
-      'import-twice',
-      /The feed a stands twice/,
-      (l) => [...l.slice(0, -1), l[2]!, l.at(-1)!.replace('17', '18')],
-    ],
     [
       'real and simulated ones',
       'store-mixed',
       /never kept together/,
       (l) => change(l, 3, (feed: Feed) => Object.assign(feed, { simulated: true })),
-    ],
-    [
-      'a record of another kind',
-      'entry-invalid',
-      /Line 3, record: is of a kind that is not known/,
-      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { record: 'nap' })),
-    ],
-    [
-      'negative milk',
-      'entry-invalid',
-      /Line 3 \(feed a\), .*is negative milk/,
-      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { intakeMl: -60 })),
-    ],
-    [
-      'a date in the future',
-      'entry-invalid',
-      /Line 3 \(feed a\), start: lies in the future/,
-      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { startedAtMs: NOW_MS + 3_600_000 })),
-    ],
-    [
-      'a baby born after the feed',
-      'entry-invalid',
-      /date of birth: makes an age that cannot be/,
-      (l) => change(l, 2, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '2026-01-08' })),
-    ],
-    [
-      'a grown child',
-      'entry-invalid',
-      /date of birth: makes an age that cannot be/,
-      (l) => change(l, 2, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '1997-01-08' })),
-    ],
-    [
-      'columns of unequal length',
-      'entry-invalid',
-      /rows: columns are not of equal length/,
-      (l) => change(l, 2, (feed: Feed) => feed.rows.atSec.pop()),
-    ],
-    [
-      'an id that is a path',
-      'entry-invalid',
-      /id: must be small letters/,
-      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { id: '../../etc' })),
-    ],
-    [
-      'a field too many',
-      'entry-invalid',
-      /Line 3 \(feed a\)/,
-      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { extra: 1 })),
     ],
   ])('%s is refused in a sentence, and nothing is half-written', (_what, code, says, spoil) => {
     const { lines } = good();
@@ -375,6 +317,125 @@ describe('what cannot be imported', () => {
     expect(seenIn(target)).toEqual(before);
   });
 
+  test.each<[string, RegExp, (lines: string[]) => string[]]>([
+    ['cut in a line', /Line 4 is no JSON/, (l) => [...l.slice(0, 3), l[3]!.slice(0, 99)]],
+    ['cut after a line', /its end is missing after line 3/, (l) => l.slice(0, 3)],
+    ['a line lost', /16 records in the file, but it had 17/, (l) => [l[0]!, ...l.slice(2)]],
+    ['something after the end', /stands after the end/, (l) => [...l, l[1]!]],
+    [
+      'a feed twice',
+      /the feed a stands twice/,
+      (l) => [...l.slice(0, -1), l[2]!, l.at(-1)!.replace('17', '18')],
+    ],
+    [
+      'a record of another kind',
+      /Line 3, record: is of a kind that is not known/,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { record: 'nap' })),
+    ],
+    [
+      'negative milk',
+      /Line 3 \(feed a\), .*is negative milk/,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { intakeMl: -60 })),
+    ],
+    [
+      'columns of unequal length',
+      /rows: columns are not of equal length/,
+      (l) => change(l, 2, (feed: Feed) => feed.rows.atSec.pop()),
+    ],
+    [
+      'an id that is a path',
+      /id: must be small letters/,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { id: '../../etc' })),
+    ],
+    [
+      'a field too many',
+      /Line 3 \(feed a\)/,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { extra: 1 })),
+    ],
+  ])('%s: the line is named and set aside, all others come in', (_what, says, spoil) => {
+    const { lines } = good();
+    const whole = join(temporaryFolder(), 'whole');
+    const spoilt = spoil(lines);
+    const file = join(temporaryFolder(), 'ebbline.jsonl');
+    fs.writeFileSync(file, spoilt.map((line) => `${line}\n`).join(''));
+    const { setAside, setAsideFile } = importInto(whole, file, NOW_MS);
+    expect(setAside.map(({ what }) => what)).toContainEqual(expect.stringMatching(says));
+    // What came in is what stands whole in the file.
+    const { feeds } = seenIn(whole);
+    const wrong = new Set(setAside.map(({ line }) => line));
+    const there = spoilt.filter((line, i) => !wrong.has(i + 1) && line.startsWith('{"record":"feed"'));
+    expect(feeds.map((feed) => feed!.id).sort()).toEqual(there.map((line) => JSON.parse(line).id as string));
+    // What was set aside can be put right there: its first line is that of an export.
+    if (setAsideFile === null) return;
+    const aside = fs.readFileSync(setAsideFile, 'utf8').trimEnd().split('\n');
+    expect(aside[0]).toBe(lines[0]);
+    expect(aside.slice(1)).toEqual(spoilt.filter((_line, i) => wrong.has(i + 1)));
+  });
+
+  test('what was set aside comes in once it is put right', () => {
+    const { lines, out } = good();
+    const spoilt = change(lines, 2, (feed: Feed) => Object.assign(feed, { intakeMl: -60 }));
+    fs.writeFileSync(join(out, 'ebbline.jsonl'), spoilt.map((line) => `${line}\n`).join(''));
+    const target = join(temporaryFolder(), 'new');
+    const { setAsideFile } = importInto(target, out, NOW_MS);
+    fs.writeFileSync(
+      setAsideFile!,
+      fs.readFileSync(setAsideFile!, 'utf8').replace('"intakeMl":-60', '"intakeMl":82.25'),
+    );
+    expect(importInto(target, setAsideFile!, NOW_MS)).toMatchObject({ feeds: 1, doubles: 0 });
+    expect(
+      seenIn(target)
+        .feeds.map((feed) => feed!.id)
+        .sort(),
+    ).toEqual(['a', 'b', 'c', 'd']);
+  });
+
+  test.each<[string, number, (lines: string[]) => string[]]>([
+    [
+      'a date in the future',
+      0,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { startedAtMs: NOW_MS + 3_600_000 })),
+    ],
+    [
+      'a clock that began in 1970',
+      1,
+      (l) =>
+        change(l, 2, (feed: Feed) =>
+          Object.assign(feed, { startedAtMs: 3000, sampleZeroAtMs: -3000, endedAtMs: 63_000 }),
+        ),
+    ],
+    [
+      'an end before its start',
+      0,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed, { endedAtMs: Number(feed.startedAtMs) - 250 })),
+    ],
+    [
+      'a baby born after the feed',
+      1,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '2026-01-08' })),
+    ],
+    [
+      'a grown child',
+      1,
+      (l) => change(l, 2, (feed: Feed) => Object.assign(feed.setup, { babyBirthDate: '1997-01-08' })),
+    ],
+  ])('%s is no reason to lose a feed', (_what, oddities, by) => {
+    const { lines } = good();
+    const file = join(temporaryFolder(), 'ebbline.jsonl');
+    fs.writeFileSync(
+      file,
+      by(lines)
+        .map((line) => `${line}\n`)
+        .join(''),
+    );
+    const target = join(temporaryFolder(), 'new');
+    const result = importInto(target, file, NOW_MS);
+    expect(result).toMatchObject({ feeds: 4, setAside: [] });
+    expect(result.oddities).toHaveLength(oddities);
+    for (const feed of seenIn(target).feeds)
+      expect(feed!.endedAtMs).toBeGreaterThanOrEqual(feed!.startedAtMs);
+  });
+
   test('simulated feeds among real ones', () => {
     const { lines, out } = good();
     const simulated = lines.map((line) => line.replace('"simulated":false', '"simulated":true'));
@@ -383,13 +444,18 @@ describe('what cannot be imported', () => {
     expect(refusalOf(() => importInto(target, out, NOW_MS)).code).toBe('store-mixed');
   });
 
-  test('a capture that is damaged beyond use takes nothing in, and leaves no capture', () => {
-    const out = exported(fullFolder(temporaryFolder()));
+  test('a capture that is damaged beyond use costs itself, not its feed', () => {
+    const source = fullFolder(temporaryFolder());
+    const out = exported(source);
     fs.writeFileSync(join(out, 'captures', 'b.cap.gz'), 'not gzip');
     const target = join(temporaryFolder(), 'new');
-    expect(refusalOf(() => importInto(target, out, NOW_MS)).code).toBe('capture-not-gzip');
-    expect(seenIn(target).list).toEqual([]);
-    expect(fs.readdirSync(join(target, 'captures'))).toEqual([]);
+    const { oddities, ...result } = importInto(target, out, NOW_MS);
+    expect(result).toMatchObject({ feeds: 4, captures: 3, setAside: [] });
+    expect(oddities).toEqual([expect.stringMatching(/^Feed b came in without its capture\./)]);
+    expect(fs.readdirSync(join(target, 'captures')).filter((name) => name.startsWith('b'))).toEqual([]);
+    expect(seenIn(target).feeds.map((feed) => ({ ...feed, captureFile: null }))).toEqual(
+      seenIn(source).feeds.map((feed) => ({ ...feed, captureFile: null })),
+    );
   });
 
   test('while feeds are recorded there, or from nowhere', () => {
@@ -446,39 +512,30 @@ describe('a table of hand-written feeds', () => {
   });
 
   test.each([
-    ['import-foreign', '', /there is no column at/, ['name,age', 'x,2']],
-    ['import-foreign', '', /the column mood is not known/, ['at,kind,mood', 'x,y,z']],
-    ['import-broken', '', /is broken/, [HEAD, 'a,"b']],
-    [
-      'entry-invalid',
-      'at',
-      /Line 2, at: must be a date and time with its offset/,
-      [HEAD, '1/5/2026,breast,,,,,,,,'],
-    ],
-    [
-      'entry-invalid',
-      'offered_ml',
-      /Line 2, offered_ml: must be a number/,
-      [HEAD, '2026-01-05T09:30:00Z,bottle,,2oz,,,,,,'],
-    ],
-    [
-      'entry-invalid',
-      'leftMl',
-      /Line 3, amount left: is more than was offered/,
-      [HEAD, '2026-01-05T09:30:00Z,bottle,,60,5,,,,,', '2026-01-05T12:30:00Z,bottle,,60,65,,,,,'],
-    ],
-    [
-      'entry-invalid',
-      'kind',
-      /Line 2, kind: must be breast, bottle or refused/,
-      [HEAD, '2026-01-05T09:30:00Z,,,,,,,,,'],
-    ],
-  ])('refused (%s %s) with line and column, nothing kept', (code, field, says, lines) => {
+    ['import-foreign', /there is no column at/, ['name,age', 'x,2']],
+    ['import-foreign', /the column mood is not known/, ['at,kind,mood', 'x,y,z']],
+    ['import-broken', /is broken/, [HEAD, 'a,"b']],
+  ])('refused (%s) whole, nothing kept', (code, says, lines) => {
     const folder = join(temporaryFolder(), 'new');
     const refusal = refusalOf(() => importInto(folder, table(...lines), NOW_MS));
     expect([refusal.code, refusal.text]).toEqual([code, expect.stringMatching(says)]);
-    if (refusal instanceof FieldError) expect(refusal.field).toBe(field);
     expect(seenIn(folder).handFeeds).toEqual([]);
+  });
+
+  test.each([
+    [/^Line 2, at: must be a date and time with its offset/, '1/5/2026,breast,,,,,,,,'],
+    [/^Line 2, offered_ml: must be a number/, '2026-01-05T09:30:00Z,bottle,,2oz,,,,,,'],
+    [/^Line 2, amount left: is more than was offered/, '2026-01-05T12:30:00Z,bottle,,60,65,,,,,'],
+    [/^Line 2, kind: must be breast, bottle or refused/, '2026-01-05T09:30:00Z,,,,,,,,,'],
+    [/^Line 2, time: lies in the future/, '2036-01-05T09:30:00Z,breast,,,,,,,,'],
+  ])('a wrong line is named (%s), and the others come in', (says, wrong) => {
+    const folder = join(temporaryFolder(), 'new');
+    const file = table(HEAD, wrong, '2026-01-05T09:30:00Z,bottle,,60,5,,,,,');
+    expect(importInto(folder, file, NOW_MS)).toMatchObject({
+      handFeeds: 1,
+      setAside: [{ line: 2, what: expect.stringMatching(says) }],
+    });
+    expect(seenIn(folder).handFeeds).toHaveLength(1);
   });
 });
 

@@ -1,0 +1,251 @@
+/**
+ * A study on disk: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
+ * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
+ */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { PlainError } from '../../base/errors.ts';
+import { type Allocation, allocate } from '../../research/study/allocation.ts';
+import { type Protocol, protocolSchema } from '../../research/study/protocol.ts';
+
+/** A feed of the store that belongs to a participant. */
+export interface Session {
+  session: string;
+  feed: string;
+  participant: string;
+  arm: string;
+  boundAtMs: number;
+}
+
+export interface AuditLine {
+  atMs: number;
+  what: 'begun' | 'enrolled' | 'bound' | 'exported' | 'recomputed' | 'withdrawn';
+  /** A code, or how many; never a name. */
+  about: string;
+}
+
+const FILES = {
+  protocol: 'protocol.json',
+  key: 'allocation-key.json',
+  allocations: 'allocations.jsonl',
+  sessions: 'sessions.jsonl',
+  audit: 'audit.jsonl',
+} as const;
+
+export interface StudyClock {
+  nowMs: () => number;
+  /** A whole number that nobody can foresee. */
+  drawSeed: () => number;
+}
+
+export class StudyFolder {
+  readonly protocol: Protocol;
+  readonly #folder: string;
+  readonly #clock: StudyClock;
+
+  private constructor(folder: string, protocol: Protocol, clock: StudyClock) {
+    this.#folder = folder;
+    this.protocol = protocol;
+    this.#clock = clock;
+  }
+
+  /** @param studies where studies lie @throws PlainError study-protocol, study-exists */
+  static begin(studies: string, given: unknown, clock: StudyClock): StudyFolder {
+    const parsed = protocolSchema.safeParse(given);
+    if (!parsed.success) {
+      const [issue] = parsed.error.issues;
+      throw new PlainError(
+        'study-protocol',
+        `The protocol cannot be used: ${issue!.path.join('.') || 'the file'} ${issue!.message}.`,
+        'Mend the file and begin again; nothing was made.',
+      );
+    }
+    const folder = join(studies, parsed.data.code);
+    if (fs.existsSync(folder)) {
+      throw new PlainError(
+        'study-exists',
+        `There is a study ${parsed.data.code} already, in ${folder}.`,
+        'Give the protocol another code.',
+      );
+    }
+    fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
+    const study = new StudyFolder(folder, parsed.data, clock);
+    study.#write(FILES.key, `${JSON.stringify({ seed: clock.drawSeed() })}\n`);
+    study.#write(FILES.protocol, `${JSON.stringify(parsed.data, null, 2)}\n`);
+    study.audit('begun', parsed.data.code);
+    return study;
+  }
+
+  /** @throws PlainError study-unknown, study-newer */
+  static open(studies: string, code: string, clock: StudyClock): StudyFolder {
+    const folder = join(studies, code);
+    const path = join(folder, FILES.protocol);
+    if (!/^[A-Za-z0-9-]+$/.test(code) || !fs.existsSync(path)) {
+      throw new PlainError(
+        'study-unknown',
+        `There is no study ${code} in ${studies}.`,
+        'List them with "ebbline study list", or begin one with "ebbline study new".',
+      );
+    }
+    const parsed = protocolSchema.safeParse(JSON.parse(fs.readFileSync(path, 'utf8')));
+    if (!parsed.success) {
+      throw new PlainError(
+        'study-newer',
+        `The protocol of study ${code} cannot be read by this version: ${parsed.error.issues[0]!.message}.`,
+        'Open it with the version that made it, or a newer one. Nothing was changed.',
+      );
+    }
+    return new StudyFolder(folder, parsed.data, clock);
+  }
+
+  /** @returns the codes of the studies that lie there */
+  static codes(studies: string): string[] {
+    if (!fs.existsSync(studies)) return [];
+    return fs.readdirSync(studies).filter((name) => fs.existsSync(join(studies, name, FILES.protocol)));
+  }
+
+  allocations(): Allocation[] {
+    return this.#lines<Allocation>(FILES.allocations);
+  }
+
+  sessions(): Session[] {
+    return this.#lines<Session>(FILES.sessions);
+  }
+
+  auditLines(): AuditLine[] {
+    return this.#lines<AuditLine>(FILES.audit);
+  }
+
+  /** @throws PlainError participant-code, participant-twice, stratum-unknown */
+  enroll(participant: string, stratum: string): Allocation {
+    if (!/^[A-Za-z0-9][A-Za-z0-9-]{0,19}$/.test(participant)) {
+      throw new PlainError(
+        'participant-code',
+        `"${participant}" is no code of a participant.`,
+        'Use 1 to 20 letters, digits or hyphens, such as F07; never a name.',
+      );
+    }
+    const allocation = allocate(
+      this.protocol,
+      this.#seed(),
+      this.allocations(),
+      participant,
+      stratum,
+      this.#clock.nowMs(),
+    );
+    this.#add(FILES.allocations, allocation);
+    this.audit('enrolled', participant);
+    return allocation;
+  }
+
+  /** @throws PlainError participant-unknown, session-twice */
+  bind(feed: string, participant: string): Session {
+    const allocation = this.allocations().findLast((one) => one.participant === participant);
+    if (!allocation) {
+      throw new PlainError(
+        'participant-unknown',
+        `Participant ${participant} is not in the study.`,
+        `Enroll first: ebbline study enroll ${this.protocol.code} ${participant}`,
+      );
+    }
+    const sessions = this.sessions();
+    const twice = sessions.find((one) => one.feed === feed);
+    if (twice) {
+      throw new PlainError(
+        'session-twice',
+        `Feed ${feed} is session ${twice.session} of participant ${twice.participant} already.`,
+        'A feed belongs to one session. Nothing was changed.',
+      );
+    }
+    const number = sessions.filter((one) => one.participant === participant).length + 1;
+    const session: Session = {
+      session: `${participant}-${String(number).padStart(3, '0')}`,
+      feed,
+      participant,
+      arm: allocation.arm,
+      boundAtMs: this.#clock.nowMs(),
+    };
+    this.#add(FILES.sessions, session);
+    this.audit('bound', session.session);
+    return session;
+  }
+
+  /** Removes a participant from the logs, also from the audit. What was exported before is not ours to reach. @returns sessions removed */
+  withdraw(participant: string): number {
+    const sessions = this.sessions();
+    const gone = sessions.filter((one) => one.participant === participant);
+    const codes = new Set([participant, ...gone.map(({ session }) => session)]);
+    const keep = <T>(lines: readonly T[], is: (line: T) => boolean): string =>
+      lines
+        .filter((line) => !is(line))
+        .map((line) => `${JSON.stringify(line)}\n`)
+        .join('');
+    // The place in the order stays taken, so that the arms of all others stay what they are.
+    const allocations = this.allocations().map((one) =>
+      one.participant === participant ? { ...one, participant: 'withdrawn', atMs: 0 } : one,
+    );
+    this.#write(
+      FILES.sessions,
+      keep(sessions, (one) => one.participant === participant),
+    );
+    this.#write(
+      FILES.allocations,
+      keep(allocations, () => false),
+    );
+    this.#write(
+      FILES.audit,
+      keep(this.auditLines(), ({ about }) => codes.has(about)),
+    );
+    this.audit('withdrawn', 'one participant');
+    return gone.length;
+  }
+
+  /** What dates are moved by; another number than that of the allocation, so that one does not tell the other. */
+  dateKey(): number {
+    return this.#seed() ^ 0x5d47;
+  }
+
+  #seed(): number {
+    const { seed } = JSON.parse(fs.readFileSync(join(this.#folder, FILES.key), 'utf8')) as { seed: number };
+    return seed;
+  }
+
+  audit(what: AuditLine['what'], about: string): void {
+    this.#add(FILES.audit, { atMs: this.#clock.nowMs(), what, about } satisfies AuditLine);
+  }
+
+  #lines<T>(name: string): T[] {
+    const path = join(this.#folder, name);
+    if (!fs.existsSync(path)) return [];
+    const text = fs.readFileSync(path, 'utf8');
+    // A line that was being written when the machine stopped has no end; it was never answered for.
+    return text
+      .slice(0, text.lastIndexOf('\n') + 1)
+      .split('\n')
+      .filter(Boolean)
+      .map((line) => JSON.parse(line) as T);
+  }
+
+  #add(name: string, line: object): void {
+    const path = join(this.#folder, name);
+    const fd = fs.openSync(path, 'a', 0o600);
+    try {
+      const { size } = fs.fstatSync(fd);
+      const cut = size > 0 && !fs.readFileSync(path, 'utf8').endsWith('\n');
+      fs.writeSync(fd, `${cut ? '\n' : ''}${JSON.stringify(line)}\n`);
+      fs.fsyncSync(fd);
+    } finally {
+      fs.closeSync(fd);
+    }
+  }
+
+  /** Whole or not at all. */
+  #write(name: string, text: string): void {
+    const path = join(this.#folder, name);
+    fs.writeFileSync(`${path}.new`, text, { mode: 0o600 });
+    const fd = fs.openSync(`${path}.new`, 'r');
+    fs.fsyncSync(fd);
+    fs.closeSync(fd);
+    fs.renameSync(`${path}.new`, path);
+  }
+}

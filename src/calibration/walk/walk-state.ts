@@ -1,0 +1,265 @@
+/**
+ * The guided walk as a state machine: plain data in, plain data out. Everything entered stays, also across a restart; every step can be
+ * taken again without starting over.
+ */
+import { PlainError } from '../../base/errors.ts';
+import {
+  emptyBottleFault,
+  type Fault,
+  faultsOfHold,
+  fillFault,
+  leavesNothing,
+  missingBottleFault,
+  poseFault,
+  stillCellFault,
+} from '../check/faults.ts';
+import { emptyBaseline, leftFault, massFault } from '../check/mass-faults.ts';
+import { type AccelerometerFit, feltDirection, fitEllipsoid, orient } from '../fit/accelerometer.ts';
+import { type BalanceFit, type BalanceObservation, fitBalance } from '../fit/balance.ts';
+import { weightOf } from '../fit/bottle.ts';
+import { type Determinacy, determinacyOf } from '../fit/determinacy.ts';
+import type { Hold, Triple } from './hold.ts';
+import {
+  askedDirection,
+  type BottleStep,
+  type PlanOptions,
+  type PoseStep,
+  planOf,
+  type Step,
+  USUAL_PLAN,
+} from './plan.ts';
+import { EXAMPLE_DESIGN, POSES, type SleeveDesign, USUAL_TOLERANCE } from './sleeve-design.ts';
+
+export interface WalkState {
+  version: 1;
+  sleeveId: string;
+  sleeveNumber: number | null;
+  simulated: boolean;
+  /** What is expected of it; left out: the contract's example. */
+  design?: SleeveDesign;
+  startedAt: string;
+  plan: PlanOptions;
+  /** Stacks, g, as weighed. */
+  massesGrams: Record<string, number>;
+  /** Fillings, g of water as weighed, by their nominal mL; and how far they may be off. */
+  fillsGrams: Record<string, number>;
+  fillToleranceGrams: number;
+  /** Weight, g, of what carries the masses: it stays in whenever the sleeve is to be empty. Left out: nothing does. */
+  holderGrams?: number;
+  /** Drawn inner outline; null: the generic one. */
+  outlineMm: [number, number][] | null;
+  bottleName: string;
+  teatTipZMm: number | null;
+  ambientCelsius: number | null;
+  holds: Record<string, Hold>;
+  skipped: string[];
+}
+
+export interface WalkStart {
+  sleeveId: string;
+  sleeveNumber?: number | null;
+  simulated?: boolean;
+  startedAt: string;
+  plan?: PlanOptions;
+}
+
+export function startWalk({
+  sleeveId,
+  sleeveNumber = null,
+  simulated = false,
+  startedAt,
+  plan = USUAL_PLAN,
+}: WalkStart): WalkState {
+  return {
+    version: 1,
+    sleeveId,
+    sleeveNumber,
+    simulated,
+    startedAt,
+    plan,
+    massesGrams: {},
+    fillsGrams: {},
+    fillToleranceGrams: 0.1,
+    outlineMm: null,
+    bottleName: 'bottle',
+    teatTipZMm: null,
+    ambientCelsius: null,
+    holds: {},
+    skipped: [],
+  };
+}
+
+/** A walk that was begun with another sleeve must not go on with this one. @throws PlainError walk-other-sleeve */
+export function requireSameSleeve(walk: WalkState, sleeveNumber: number | null): void {
+  if (walk.sleeveNumber === null || sleeveNumber === null || walk.sleeveNumber === sleeveNumber) return;
+  throw new PlainError(
+    'walk-other-sleeve',
+    `This calibration was begun with sleeve ${walk.sleeveNumber}, but sleeve ${sleeveNumber} is connected.`,
+    'Connect the first sleeve again, or begin a new calibration for this one.',
+  );
+}
+
+const designOf = ({ design }: WalkState): SleeveDesign => design ?? EXAMPLE_DESIGN;
+
+export const stepsOf = (walk: WalkState): Step[] => planOf(walk.plan);
+
+/** @returns the next step wanted, or null when all are taken or skipped */
+export function nextStep(walk: WalkState): Step | null {
+  return stepsOf(walk).find(({ id }) => !walk.holds[id] && !walk.skipped.includes(id)) ?? null;
+}
+
+export function progressOf(walk: WalkState): { done: number; of: number } {
+  const steps = stepsOf(walk);
+  return {
+    done: steps.filter(({ id }) => walk.holds[id] || walk.skipped.includes(id)).length,
+    of: steps.length,
+  };
+}
+
+export interface Taken {
+  /** With the hold in it when there are no faults; unchanged otherwise. */
+  walk: WalkState;
+  faults: Fault[];
+}
+
+/**
+ * Takes one hold for one step; with a fault it is not kept and the step stays open.
+ * @param anyway keep it in spite of its faults: the person insists
+ */
+export function takeHold(walk: WalkState, step: Step, hold: Hold, { anyway = false } = {}): Taken {
+  const faults = faultsOfHold(hold, designOf(walk));
+  if (faults.length === 0) faults.push(...faultsInPlace(walk, step, hold));
+  if (faults.length > 0 && (!anyway || faults.some(leavesNothing))) return { walk, faults };
+  const next: WalkState = {
+    ...walk,
+    holds: { ...walk.holds, [step.id]: hold },
+    skipped: walk.skipped.filter((id) => id !== step.id),
+  };
+  return { walk: next, faults };
+}
+
+export const skipStep = (walk: WalkState, id: string): WalkState => ({
+  ...walk,
+  skipped: [...walk.skipped, id],
+});
+
+/** Opens a step again; with a mass, all holds of the same putting on. */
+export function repeatStep(walk: WalkState, id: string): WalkState {
+  const step = stepsOf(walk).find((one) => one.id === id);
+  const placement = step?.kind === 'pose' ? step.placed?.placement : undefined;
+  const open = stepsOf(walk)
+    .filter(
+      (one) =>
+        one.id === id ||
+        (placement !== undefined && one.kind === 'pose' && one.placed?.placement === placement),
+    )
+    .map((one) => one.id);
+  const holds = Object.fromEntries(Object.entries(walk.holds).filter(([key]) => !open.includes(key)));
+  return { ...walk, holds, skipped: walk.skipped.filter((key) => !open.includes(key)) };
+}
+
+/** Opens every pose again, as after a plug was changed; weights and the bottle's holds stay. */
+export function repeatPoses(walk: WalkState): WalkState {
+  const poses = stepsOf(walk).flatMap(({ id, kind }) => (kind === 'bottle' ? [] : [id]));
+  const holds = Object.fromEntries(Object.entries(walk.holds).filter(([id]) => !poses.includes(id)));
+  return { ...walk, holds, skipped: walk.skipped.filter((id) => !poses.includes(id)) };
+}
+
+function faultsInPlace(walk: WalkState, step: Step, hold: Hold): Fault[] {
+  const still =
+    step.kind === 'bottle' ? null : stillCellFault([...Object.values(walk.holds), hold], designOf(walk));
+  if (still) return [still];
+  const accelerometer = accelerometerSoFar(walk);
+  if (!accelerometer) return [];
+  const felt = feltDirection(accelerometer, hold.accelerometer);
+  const posed = poseFault(felt, askedDirection(step));
+  if (posed) return [posed];
+  if (step.kind === 'bottle') return bottleFaults(walk, step, hold, accelerometer);
+  if (step.kind !== 'pose') return [];
+  if (!step.placed) return leftFaults(walk, hold, felt, accelerometer);
+  const massGrams = walk.massesGrams[step.placed.stack];
+  const baseline = baselineSoFar(walk, accelerometer);
+  if (massGrams === undefined || !baseline) return [];
+  const balance = determinacySoFar(walk).determined ? balanceSoFar(walk, accelerometer) : null;
+  const wrong = massFault(hold, felt, { massGrams, mark: step.placed.mark }, baseline, balance);
+  return wrong ? [wrong] : [];
+}
+
+function leftFaults(walk: WalkState, hold: Hold, felt: Triple, accelerometer: AccelerometerFit): Fault[] {
+  const baseline = baselineSoFar(walk, accelerometer);
+  const left = baseline && leftFault(hold, felt, baseline);
+  return left ? [left] : [];
+}
+
+function bottleFaults(
+  walk: WalkState,
+  step: BottleStep,
+  hold: Hold,
+  accelerometer: AccelerometerFit,
+): Fault[] {
+  if (!determinacySoFar(walk).determined) return [];
+  const balance = balanceSoFar(walk, accelerometer);
+  if (!balance) return [];
+  const weighed = weightOf(balance, hold);
+  const missing = missingBottleFault(weighed - (balance.cupMassGrams - (walk.holderGrams ?? 0)));
+  if (missing) return [missing];
+  const empty = walk.holds['bottle-empty-0'];
+  if (!empty || step.id === 'bottle-empty-0') return [];
+  const more = weighed - weightOf(balance, empty);
+  const told = step.fill === null ? 0 : walk.fillsGrams[step.fill];
+  if (told === undefined) return [];
+  const wrong = step.fill === null ? emptyBottleFault(more) : fillFault(more, told, walk.fillToleranceGrams);
+  return wrong ? [wrong] : [];
+}
+
+/** Holds of the load part so far, in the order of the walk. */
+export function poseHolds(walk: WalkState): { step: PoseStep; hold: Hold }[] {
+  return stepsOf(walk).flatMap((step) => {
+    const hold = walk.holds[step.id];
+    return step.kind === 'pose' && hold ? [{ step, hold }] : [];
+  });
+}
+
+/** Observations of the load fit: poses whose mass, if any, has been typed in. */
+export function observationsOf(walk: WalkState): BalanceObservation[] {
+  return poseHolds(walk).flatMap(({ step, hold }): BalanceObservation[] => {
+    if (!step.placed) return [{ hold, pose: step.pose, placed: null }];
+    const massGrams = walk.massesGrams[step.placed.stack];
+    return massGrams === undefined ? [] : [{ hold, pose: step.pose, placed: { ...step.placed, massGrams } }];
+  });
+}
+
+/** Null until the six poses of the empty sleeve are there. @throws PlainError when they do not fit */
+export function accelerometerSoFar(walk: WalkState): AccelerometerFit | null {
+  const poses = poseHolds(walk);
+  if (poses.filter(({ step }) => !step.placed).length < 6) return null;
+  const leans = stepsOf(walk).flatMap((step) =>
+    step.kind === 'lean' && walk.holds[step.id] ? [walk.holds[step.id]!] : [],
+  );
+  const fit = fitEllipsoid(
+    [...poses.map(({ hold }) => hold), ...leans].map(({ accelerometer }) => accelerometer),
+  );
+  return orient(
+    fit,
+    poses.map(({ step, hold }) => ({ reading: hold.accelerometer, sleeve: POSES[step.pose].f })),
+  );
+}
+
+function baselineSoFar(walk: WalkState, accelerometer: AccelerometerFit) {
+  const empties = poseHolds(walk).filter(({ step }) => !step.placed);
+  return emptyBaseline(
+    empties.map(({ hold }) => ({ hold, felt: feltDirection(accelerometer, hold.accelerometer) })),
+    designOf(walk),
+  );
+}
+
+export function determinacySoFar(walk: WalkState): Determinacy {
+  return determinacyOf(observationsOf(walk));
+}
+
+export function balanceSoFar(walk: WalkState, accelerometer: AccelerometerFit): BalanceFit | null {
+  const observations = observationsOf(walk);
+  return observations.length === 0
+    ? null
+    : fitBalance(observations, accelerometer, USUAL_TOLERANCE, designOf(walk));
+}

@@ -1,0 +1,55 @@
+/** The commands of research: a study, its participants and sessions, its export. Work is loaded when called. */
+import { type Command, Option } from 'commander';
+
+export function addStudyCommands(ebbline: Command): void {
+  const study = ebbline
+    .command('study')
+    .description('Research: feeds of coded participants, exported with units and uncertainty.');
+  const simulated = () => new Option('--simulated', 'with the feeds of the simulated sleeve');
+  const load = () => import('./study.ts');
+  study
+    .command('new')
+    .description('Begin a study from its protocol.')
+    .argument('<protocol>', 'protocol file (JSON)')
+    .addOption(simulated())
+    .action(async (file, options) => (await load()).newCommand(file, options));
+  study
+    .command('list')
+    .description('List the studies, and how far each is.')
+    .option('--json', 'write the list as JSON')
+    .addOption(simulated())
+    .action(async (options) => (await load()).listCommand(options));
+  study
+    .command('enroll')
+    .description('Enroll a participant by code; the arm is drawn then, and not before.')
+    .argument('<study>', 'code of the study')
+    .argument('<participant>', 'code of the participant, such as F07; never a name')
+    .option('--stratum <code>', 'stratum of the protocol', 'all')
+    .addOption(simulated())
+    .action(async (code, participant, options) => (await load()).enrollCommand(code, participant, options));
+  study
+    .command('bind')
+    .description('Make a kept feed a session of a participant.')
+    .argument('<study>', 'code of the study')
+    .argument('<participant>', 'code of the participant')
+    .argument('<feed>', 'the feed’s name as "ebbline feeds" lists it')
+    .addOption(simulated())
+    .action(async (code, participant, feed, options) =>
+      (await load()).bindCommand(code, participant, feed, options),
+    );
+  study
+    .command('export')
+    .description('Compute all sessions anew from their raw counts, and write tables, dictionary and methods.')
+    .argument('<study>', 'code of the study')
+    .option('--out <folder>', 'folder to make; without it one named after the study and the day')
+    .option('--raw', 'the raw counts too (about 1.5 MB of text a minute)')
+    .addOption(simulated())
+    .action(async (code, options) => (await load()).exportCommand(code, options));
+  study
+    .command('withdraw')
+    .description('Remove a participant from a study for good; feeds of the family stay theirs.')
+    .argument('<study>', 'code of the study')
+    .argument('<participant>', 'code of the participant')
+    .addOption(simulated())
+    .action(async (code, participant, options) => (await load()).withdrawCommand(code, participant, options));
+}

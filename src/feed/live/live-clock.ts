@@ -1,0 +1,29 @@
+/** What the live feed does by the time: keeping what has come, and labels. Times are those of the host's scheduler, ms, unless said otherwise. */
+import { keepPart } from '../session/session.ts';
+import type { LiveState } from './live-state.ts';
+
+/** A cut costs no more than this. */
+const KEEP_EVERY_MS = 1000;
+/** At speed a second of the sleeve's passes faster; the disk is asked no oftener than this. */
+const KEEP_AT_MOST_EVERY_MS = 100;
+
+/** By the host's time and by the sleeve's: bytes that waited for a busy host are more than a second of a feed. */
+export function keepWhenDue(state: LiveState, nowMs: number): void {
+  const { session } = state;
+  const atSec = session.feed ? session.feed.engine.timeline.atMicros / 1e6 : 0;
+  const sinceMs = nowMs - state.keptAtMs;
+  const isSecondOfSleeve = atSec - state.keptAtSec >= 1 && sinceMs >= KEEP_AT_MOST_EVERY_MS;
+  if (sinceMs < KEEP_EVERY_MS && !isSecondOfSleeve) return;
+  state.keptAtMs = nowMs;
+  state.keptAtSec = atSec;
+  keepPart(session);
+}
+
+/**
+ * What a clock on the wall shows, for labels. While a feed is open it goes on from the feed's start by time that really passed, so that a
+ * clock that is set meanwhile moves no end before its start.
+ */
+export function labelMs(state: LiveState, { wallNowMs }: { wallNowMs: () => number }, nowMs: number): number {
+  const { feed } = state.session;
+  return feed ? feed.held.summary.startedAtMs + (nowMs - state.openedAtMs) : wallNowMs();
+}

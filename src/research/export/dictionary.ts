@@ -1,0 +1,155 @@
+/** The tables of a study's export: each column with its type, unit and meaning. Export, data package and dictionary are made of this. */
+import { INDEX_KEYS, INDICES } from '../indices/definitions.ts';
+
+export interface Column {
+  name: string;
+  type: 'string' | 'number' | 'integer' | 'boolean';
+  /** In the notation of the SI brochure; null where the column has none. */
+  unit: string | null;
+  description: string;
+}
+
+export interface TableDefinition {
+  name: 'sessions' | 'rows' | 'sucks' | 'cues' | 'indices' | 'raw';
+  description: string;
+  columns: readonly Column[];
+}
+
+const column = (name: string, type: Column['type'], unit: string | null, description: string): Column => ({
+  name,
+  type,
+  unit,
+  description,
+});
+
+const SESSION = column('session', 'string', null, 'Code of the session within the study.');
+const AT = column('at_s', 'number', 's', 'Time since the first latch, by the clock of the sleeve.');
+
+export const TABLES: readonly TableDefinition[] = [
+  {
+    name: 'sessions',
+    description: 'One row a feed.',
+    columns: [
+      SESSION,
+      column('participant', 'string', null, 'Code of the participant.'),
+      column('arm', 'string', null, 'Arm of the protocol.'),
+      column(
+        'day',
+        'string',
+        null,
+        'Day of the feed, ISO 8601; moved by whole weeks where the protocol says so.',
+      ),
+      column('portion_ml', 'number', 'mL', 'Planned portion; empty where none was entered.'),
+      column(
+        'duration_s',
+        'number',
+        's',
+        'From the first latch to the last moment with the nipple in the mouth.',
+      ),
+      column('intake_ml', 'number', 'mL', 'Milk taken, refined estimate.'),
+      column('spilt_ml', 'number', 'mL', 'Milk that left the bottle and not into the mouth.'),
+      column('calibration', 'string', null, 'SHA-256 of the calibration that turned counts into milk.'),
+      column('recorded_by', 'string', null, 'Version of Ebbline that recorded the feed.'),
+      column(
+        'computed_by',
+        'string',
+        null,
+        'Version of Ebbline that computed these numbers from the raw counts.',
+      ),
+      column('set_aside', 'string', null, 'Why the session does not meet the protocol; empty where it does.'),
+    ],
+  },
+  {
+    name: 'rows',
+    description: 'The refined estimate, two rows a second.',
+    columns: [
+      SESSION,
+      AT,
+      column('milk_ml', 'number', 'mL', 'Milk in the bottle.'),
+      column('milk_sd_ml', 'number', 'mL', 'Its standard deviation.'),
+      column('intake_ml', 'number', 'mL', 'Milk taken so far.'),
+      column('flow_ml_per_min', 'number', 'mL/min', 'Flow over t - 5 s to t + 5 s.'),
+      column('flow_sd_ml_per_min', 'number', 'mL/min', 'Its standard deviation.'),
+      column('teat_in_mouth', 'boolean', null, 'Whether the nipple was in the mouth.'),
+      column('quality', 'string', null, 'good, degraded or invalid.'),
+    ],
+  },
+  {
+    name: 'sucks',
+    description: 'One row a suck that the sleeve saw.',
+    columns: [SESSION, AT],
+  },
+  {
+    name: 'cues',
+    description: 'What the rules decided, and whether it was shown.',
+    columns: [
+      SESSION,
+      AT,
+      column('kind', 'string', null, 'Kind of the cue.'),
+      column('shown', 'string', null, 'yes, no, or not known for feeds from before this was written down.'),
+    ],
+  },
+  {
+    name: 'indices',
+    description:
+      'Indices of nutritive sucking: value with its interval of 95 %, or the reason why it is missing.',
+    columns: [
+      SESSION,
+      column('index', 'string', null, `One of ${INDEX_KEYS.join(', ')}.`),
+      column('value', 'number', null, 'In the unit that stands beside it; empty where missing.'),
+      column('low', 'number', null, 'Lower end of the interval.'),
+      column('high', 'number', null, 'Upper end of the interval.'),
+      column('unit', 'string', null, 'Unit of value, low and high.'),
+      column('missing', 'string', null, 'Why there is no value.'),
+    ],
+  },
+  {
+    name: 'raw',
+    description: 'The raw counts as they came from the sleeve: enough to compute all else anew.',
+    columns: [
+      SESSION,
+      column('sample', 'integer', null, 'Number of the sample.'),
+      AT,
+      ...['front', 'left', 'right'].map((cell, i) =>
+        column(`load_${i + 1}`, 'integer', null, `Counts of load cell ${i + 1} (${cell}).`),
+      ),
+      ...['x', 'y', 'z'].map((axis) =>
+        column(`accel_${axis}`, 'integer', null, `Counts of the accelerometer, ${axis}.`),
+      ),
+      ...['x', 'y', 'z'].map((axis) =>
+        column(`gyro_${axis}`, 'integer', null, `Counts of the gyroscope, ${axis}; empty without one.`),
+      ),
+    ],
+  },
+];
+
+/** The dictionary as a page of Markdown: tables, then indices with their formulas and sources. */
+export function dictionaryText(): string {
+  const tables = TABLES.flatMap(({ name, description, columns }) => [
+    `## ${name}`,
+    '',
+    description,
+    '',
+    '| column | type | unit | meaning |',
+    '| --- | --- | --- | --- |',
+    ...columns.map((one) => `| ${one.name} | ${one.type} | ${one.unit ?? ''} | ${one.description} |`),
+    '',
+  ]);
+  const indices = INDEX_KEYS.map((key) => {
+    const { label, unit, definition, formula, source } = INDICES[key];
+    return `| ${key} | ${label} | ${unit} | ${definition} | \`${formula}\` | ${source} |`;
+  });
+  return [
+    '# Data dictionary',
+    '',
+    ...tables,
+    '## Indices of nutritive sucking',
+    '',
+    'Load cells see milk and the rhythm of sucking. They see no pressure, no swallow and no breath, so no index of those is here.',
+    '',
+    '| index | label | unit | definition | formula | source |',
+    '| --- | --- | --- | --- | --- | --- |',
+    ...indices,
+    '',
+  ].join('\n');
+}

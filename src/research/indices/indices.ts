@@ -1,0 +1,77 @@
+/** The indices of one feed, each with its interval of 95 %, or with the reason why it is missing. Pure. */
+import type { RefinedFeed } from '../../sensing/index.ts';
+import { INDEX_KEYS, INDICES, type IndexKey, type Need } from './definitions.ts';
+import { type Seen, seenOf } from './seen.ts';
+import { VALUE_OF } from './values.ts';
+
+export interface IndexValue {
+  value: number;
+  /** Interval of 95 % of the measurement, in the unit of the index. */
+  low: number;
+  high: number;
+}
+
+export type MissingReason =
+  | 'no-portion'
+  | 'not-weighed'
+  | 'sucks-uncertain'
+  | 'no-sucks'
+  | 'too-few-bursts'
+  | 'shorter-than-five-minutes'
+  | 'flow-degraded'
+  /** The interval is wider than a tenth of the value: it would be a guess. */
+  | 'too-uncertain';
+
+export type Index = IndexValue | { missing: MissingReason };
+export type FeedIndices = Record<IndexKey, Index>;
+
+export const isGiven = (index: Index): index is IndexValue => 'value' in index;
+
+export interface IndexInput {
+  refined: RefinedFeed;
+  /** Planned portion, mL; null where none was entered. */
+  portionMl: number | null;
+  /** The sensor could not tell sucks from a chewing jaw, or saw hardly any, for a part of the feed worth naming. */
+  sucksUncertain: boolean;
+}
+
+const FIRST_MINUTES_SEC = 300;
+/** Fewer bursts than this have no mean worth stating. */
+const LEAST_BURSTS = 4;
+const LEAST_PAUSES = 3;
+/** Rows that are not good make percentiles of the flow those of something else. */
+const GOOD_SHARE = 0.8;
+
+const UNMET: Record<Need, (seen: Seen) => MissingReason | null> = {
+  intake: (seen) => (seen.milkSdMl.some((sd) => sd !== null) ? null : 'not-weighed'),
+  portion: ({ input }) => (input.portionMl === null ? 'no-portion' : null),
+  sucks: ({ input, sucks }) => {
+    if (input.sucksUncertain) return 'sucks-uncertain';
+    return sucks.length === 0 ? 'no-sucks' : null;
+  },
+  bursts: ({ bursts }) => (bursts.length < LEAST_BURSTS ? 'too-few-bursts' : null),
+  pauses: ({ pauses }) => (pauses.length < LEAST_PAUSES ? 'too-few-bursts' : null),
+  'five-minutes': ({ fromSec, toSec }) =>
+    toSec - fromSec < FIRST_MINUTES_SEC ? 'shorter-than-five-minutes' : null,
+  'good-flow': ({ goodShare }) => (goodShare < GOOD_SHARE ? 'flow-degraded' : null),
+};
+
+/** Widest half of an interval that is given, as a share of the value; an absolute floor lets counts and volumes near zero through. */
+const WIDEST_SHARE = 0.1;
+const ALWAYS_GIVEN_HALF = 1;
+
+const preciseEnough = (index: IndexValue): Index =>
+  (index.high - index.low) / 2 <= Math.max(ALWAYS_GIVEN_HALF, WIDEST_SHARE * Math.abs(index.value))
+    ? index
+    : { missing: 'too-uncertain' };
+
+export function indicesOf(input: IndexInput): FeedIndices {
+  const seen = seenOf(input);
+  const one = (key: IndexKey): Index => {
+    if (!seen) return { missing: 'not-weighed' };
+    const reasons = (INDICES[key].needs as readonly Need[]).map((need) => UNMET[need](seen));
+    const missing = reasons.find((reason) => reason !== null);
+    return missing ? { missing } : preciseEnough(VALUE_OF[key](seen));
+  };
+  return Object.fromEntries(INDEX_KEYS.map((key) => [key, one(key)])) as FeedIndices;
+}

@@ -1,0 +1,56 @@
+/** What of a feed its indices are made of: cut to the time of feeding, and drawn once. Pure. */
+import type { Quality, RefinedFeed } from '../../sensing/index.ts';
+import { type Burst, burstsOf, pausesOf } from './bursts.ts';
+import type { IndexInput } from './indices.ts';
+
+/** Columns of the feed from the first latch to the last moment with the nipple in, and what is drawn from them once. */
+export interface Seen {
+  input: IndexInput;
+  atSec: number[];
+  intakeMl: number[];
+  milkSdMl: (number | null)[];
+  fromSec: number;
+  toSec: number;
+  sucks: number[];
+  bursts: Burst[];
+  pauses: number[];
+  flow: number[];
+  flowSd: number[];
+  goodShare: number;
+}
+
+const GOOD: Quality = 'good';
+
+export function seenOf(input: IndexInput): Seen | null {
+  const { refined } = input;
+  const { teatInMouth } = refined;
+  const first = teatInMouth.indexOf(true);
+  const last = teatInMouth.lastIndexOf(true);
+  if (first < 0 || last <= first) return null;
+  const cut = <T>(column: readonly T[]): T[] => column.slice(first, last + 1);
+  const atSec = cut(refined.atSec);
+  const fromSec = atSec[0]!;
+  const toSec = atSec.at(-1)!;
+  const sucks = refined.suckAtSec.filter((sec) => sec >= fromSec - 1 && sec <= toSec);
+  const bursts = burstsOf(sucks);
+  const rows = cut(refined.teatInMouth.map((isIn, i) => (isIn ? i : -1))).filter((i) => i >= 0);
+  const known = rows.filter((i) => refined.flowMlPerMin[i] !== null);
+  const good = known.filter((i) => (refined.quality?.[i] ?? GOOD) === GOOD);
+  return {
+    input,
+    atSec,
+    intakeMl: cut(refined.intakeMl),
+    milkSdMl: cut(refined.milkSdMl),
+    fromSec,
+    toSec,
+    sucks,
+    bursts,
+    pauses: pausesOf(bursts, (a, b) => !outBetween(refined, a, b)),
+    flow: known.map((i) => refined.flowMlPerMin[i]!),
+    flowSd: known.map((i) => refined.flowSdMlPerMin?.[i] ?? Number.NaN),
+    goodShare: rows.length === 0 ? 0 : good.length / rows.length,
+  };
+}
+
+const outBetween = ({ atSec, teatInMouth }: RefinedFeed, fromSec: number, toSec: number): boolean =>
+  atSec.some((sec, i) => sec > fromSec && sec < toSec && !teatInMouth[i]);

@@ -1,0 +1,65 @@
+/**
+ * Randomised allocation: permuted blocks of random size within strata, from a seed that is kept apart from the study
+ * (terms as in CONSORT 2010, items 8 and 9). Nobody needs a list, so there is none to look at: the arm of the next
+ * participant is computed when that participant is enrolled. Pure.
+ */
+import { PlainError } from '../../base/errors.ts';
+import { Random } from '../../base/random.ts';
+import type { Protocol } from './protocol.ts';
+
+/** A line of the allocation log; it is only ever added to. */
+export interface Allocation {
+  participant: string;
+  stratum: string;
+  /** Place within the stratum, from 1. */
+  number: number;
+  arm: string;
+  atMs: number;
+}
+
+/** The arms of a stratum in order, as many as asked for. @param seed of the study, a whole number */
+export function armsInOrder(protocol: Protocol, seed: number, stratum: string, count: number): string[] {
+  const { allocation, arms } = protocol;
+  if (allocation === null) return Array.from({ length: count }, () => arms[0]!.code);
+  const random = new Random(seed, `${protocol.code}/${stratum}`);
+  const order: string[] = [];
+  while (order.length < count) {
+    const size = allocation.blockSizes[random.integer([0, allocation.blockSizes.length - 1])]!;
+    const block = Array.from({ length: size }, (_, i) => arms[i % arms.length]!.code);
+    order.push(...random.shuffled(block));
+  }
+  return order.slice(0, count);
+}
+
+/**
+ * @param log allocations so far, in order
+ * @returns the allocation of a new participant
+ * @throws PlainError participant-twice, stratum-unknown
+ */
+export function allocate(
+  protocol: Protocol,
+  seed: number,
+  log: readonly Allocation[],
+  participant: string,
+  stratum: string,
+  atMs: number,
+): Allocation {
+  if (log.some((one) => one.participant === participant)) {
+    throw new PlainError(
+      'participant-twice',
+      `Participant ${participant} is already in the study.`,
+      'Choose a code that is not in use, or go on with the one that is.',
+    );
+  }
+  const strata = protocol.allocation?.strata ?? ['all'];
+  if (!strata.includes(stratum)) {
+    throw new PlainError(
+      'stratum-unknown',
+      `The protocol has no stratum ${stratum}.`,
+      `Choose one of: ${strata.join(', ')}.`,
+    );
+  }
+  const before = log.filter((one) => one.stratum === stratum).length;
+  const arm = armsInOrder(protocol, seed, stratum, before + 1)[before]!;
+  return { participant, stratum, number: before + 1, arm, atMs };
+}

@@ -1,0 +1,72 @@
+/** What a study fixes before its first feed. Pure. */
+import { z } from 'zod';
+import { line } from '../../base/person.ts';
+
+/** A code that stands in file names and in exports in place of a name: letters, digits and hyphens. */
+export const code = z
+  .string()
+  .regex(
+    /^[A-Za-z0-9][A-Za-z0-9-]{0,19}$/,
+    'must be 1 to 20 letters, digits or hyphens, the first no hyphen',
+  );
+
+const arm = z.strictObject({
+  code,
+  /** `logged`: cues are decided and written down, but not shown. Signs of stress and the caregiver's own judgment are never withheld. */
+  cues: z.enum(['on', 'logged']),
+});
+
+export const protocolSchema = z
+  .strictObject({
+    version: z.literal(1),
+    code,
+    title: line(120),
+    /** mL; null: what each family gives. */
+    plannedPortionMl: z.number().min(5).max(480).nullable().default(null),
+    /** In the study's own words; no makes are needed. */
+    teat: z.string().max(80).nullable().default(null),
+    bottle: z.string().max(80).nullable().default(null),
+    milkKind: z.enum(['expressed', 'formula', 'mixed']).nullable().default(null),
+    posture: z.string().max(80).nullable().default(null),
+    arms: z.array(arm).min(1).max(6),
+    /** A feed whose calibration is older than this is set aside, days. */
+    calibrationMostDays: z.number().int().min(1).max(3650).default(90),
+    /** A feed with a smaller share of good rows is set aside, 0 to 1. */
+    goodRowsLeast: z.number().min(0).max(1).default(0.8),
+    allocation: z
+      .strictObject({
+        /** Sizes of the blocks, drawn at random; each a multiple of the number of arms. */
+        blockSizes: z.array(z.number().int().min(1).max(24)).min(1).max(4),
+        strata: z.array(code).min(1).max(16).default(['all']),
+      })
+      .nullable()
+      .default(null),
+    /** Moves all dates of a participant by the same unknown number of weeks in exports. */
+    shiftDates: z.boolean().default(true),
+    /** Said by whoever is responsible; cues are withheld from nobody without all three. */
+    withholding: z
+      .strictObject({
+        adultsConsent: z.literal(true),
+        healthyTermBabies: z.literal(true),
+        ethicsApproval: line(120),
+      })
+      .nullable()
+      .default(null),
+  })
+  .superRefine((protocol, context) => {
+    const { arms, allocation, withholding } = protocol;
+    const said = (path: string[], message: string): void =>
+      context.addIssue({ code: 'custom', path, message });
+    if (new Set(arms.map((one) => one.code)).size < arms.length) said(['arms'], 'has two arms of one code');
+    if (arms.some(({ cues }) => cues === 'logged') && withholding === null)
+      said(
+        ['withholding'],
+        'is missing: cues are withheld only in research on the practice of consenting adults with healthy term babies',
+      );
+    if (arms.length > 1 && allocation === null)
+      said(['allocation'], 'is missing: there is more than one arm');
+    if (allocation?.blockSizes.some((size) => size % arms.length !== 0))
+      said(['allocation', 'blockSizes'], `must be multiples of the ${arms.length} arms`);
+  });
+
+export type Protocol = z.infer<typeof protocolSchema>;

@@ -1,0 +1,41 @@
+/** Whether a database that came from elsewhere has the shape that its version has, and nothing besides. */
+import Libsql from 'libsql';
+import { type FeedDatabase, readPragma } from './database.ts';
+import { MIGRATIONS } from './migrations.ts';
+
+interface Part {
+  type: string;
+  name: string;
+  sql: string | null;
+}
+
+/** SQLite keeps an index of its own for each primary key; those have no text. */
+const PARTS = "SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite\\_%' ESCAPE '\\'";
+
+const partsOf = (database: FeedDatabase): Map<string, string> =>
+  new Map(
+    (database.prepare(PARTS).all() as Part[]).map(({ type, name, sql }) => [
+      `${type} ${name}`,
+      (sql ?? '').replaceAll(/\s+/g, ' ').trim(),
+    ]),
+  );
+
+/** @returns the parts that a database of this version has */
+function expectedAt(version: number): Map<string, string> {
+  const fresh = new Libsql(':memory:');
+  try {
+    // Steps that are functions change records, not the shape.
+    for (const step of MIGRATIONS.slice(0, version)) if (typeof step === 'string') fresh.exec(step);
+    return partsOf(fresh);
+  } finally {
+    fresh.close();
+  }
+}
+
+/** @returns "trigger x", "table y": what is not as it should be, missing parts among it; empty for a database of ours */
+export function foreignParts(database: FeedDatabase): string[] {
+  const [found, expected] = [partsOf(database), expectedAt(readPragma(database, 'user_version'))];
+  return [...new Set([...found.keys(), ...expected.keys()])].filter(
+    (name) => found.get(name) !== expected.get(name),
+  );
+}

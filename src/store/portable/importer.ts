@@ -1,0 +1,282 @@
+/** What an import does with each record, inside one transaction. */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
+import { sameName } from '../../base/babies.ts';
+import { PlainError } from '../../base/errors.ts';
+import type { Baby } from '../../feed/record/baby.ts';
+import type { FeedEvent, FeedRow, FeedSummary, ToldCue } from '../../feed/record/feed.ts';
+import type { MilkEvent } from '../../feed/record/kept.ts';
+import type { KeptCue } from '../../pacing/cues/cue.ts';
+import type { RefinedFeed } from '../../sensing/moment.ts';
+import { captureNote } from '../captures/capture-writer.ts';
+import { LATEST_MS } from '../checks.ts';
+import { Babies } from '../database/babies.ts';
+import { Corrections } from '../database/corrections.ts';
+import { inTransaction } from '../database/database.ts';
+import { FeedRecords } from '../database/feed-records.ts';
+import { HandFeeds } from '../database/hand-feeds.ts';
+import { MilkEvents } from '../database/milk-events.ts';
+import { EMPTY_SETUP, Settings } from '../database/settings.ts';
+import { Whose } from '../database/whose.ts';
+import { type FeedExport, type HandFeedExport, isPossibleAge } from './format.ts';
+import type { HeldFolder } from './held-folder.ts';
+import type { Importable, ReadLine } from './read-records.ts';
+
+export interface SetAside {
+  line: number;
+  what: string;
+}
+
+/** One import, inside one transaction. */
+export class Importer {
+  readonly #records;
+  readonly #corrections;
+  readonly #handFeeds;
+  readonly #milk;
+  readonly #settings;
+  readonly #babies;
+  readonly #result = {
+    feeds: 0,
+    handFeeds: 0,
+    milkEvents: 0,
+    captures: 0,
+    doubles: 0,
+    setAside: [] as SetAside[],
+    oddities: [] as string[],
+    /** Those set aside, as they stand. */
+    lines: [] as string[],
+  };
+  /** Feeds met so far in this file. */
+  readonly #ids = new Set<string>();
+  /** Captures written so far: taken away again if the import fails. */
+  readonly #captureIds: string[] = [];
+  /** Babies that are kept here already: their id in the file, and here. */
+  readonly #babyIds = new Map<string, string>();
+  /** Milk events that came in: their number in the file, and here. */
+  readonly #milkNumbers = new Map<number, number>();
+  readonly #calibratedHere: ReadonlySet<string>;
+  /** Feeds that came in, by id. */
+  readonly #cameIn = new Set<string>();
+  /** A ledger that begins with this import takes the numbers too. */
+  readonly #isNewLedger: boolean;
+
+  constructor(
+    private readonly held: HeldFolder,
+    private readonly besides: string,
+    private readonly nowMs: number,
+    private readonly simulated: boolean | null,
+    private readonly isByName: boolean,
+  ) {
+    this.#records = new FeedRecords(held.database);
+    this.#corrections = new Corrections(held.database);
+    this.#handFeeds = new HandFeeds(held.database);
+    this.#milk = new MilkEvents(held.database);
+    this.#settings = new Settings(held.database);
+    this.#babies = new Babies(held.database);
+    this.#calibratedHere = new Set(this.#settings.calibrations().map(({ sleeveId }) => sleeveId));
+    this.#isNewLedger = this.#milk.isEmpty();
+  }
+
+  run(lines: Iterable<ReadLine>) {
+    try {
+      inTransaction(this.held.database, () => {
+        const kept = this.#records.holdsSimulated();
+        if (kept !== null && this.simulated !== null && kept !== this.simulated)
+          throw mixed(this.held.folder);
+        for (const one of lines) {
+          const fault = 'fault' in one ? one.fault : this.#tryToTake(one.line, one.record);
+          if (fault === null) continue;
+          this.#result.setAside.push({ line: one.line, what: fault });
+          if (one.text !== '') this.#result.lines.push(one.text);
+        }
+        if (this.isByName) new Whose(this.held.database).bindCertain(this.nowMs, { feedIds: this.#cameIn });
+      });
+    } catch (error) {
+      for (const id of this.#captureIds) this.held.captures.removeAll(id);
+      throw error;
+    }
+    return this.#result;
+  }
+
+  /** All of a record comes in, or nothing of it. @returns why it cannot; null when it did */
+  #tryToTake(line: number, record: Importable): string | null {
+    const { database } = this.held;
+    if (record.record === 'feed' || record.record === 'hand-feed') {
+      if (this.#ids.has(record.id)) return `Line ${line}: the feed ${record.id} stands twice in the file.`;
+      this.#ids.add(record.id);
+    }
+    database.exec('SAVEPOINT line');
+    try {
+      this.#take(record);
+      database.exec('RELEASE line');
+      return null;
+    } catch (error) {
+      if (!(error instanceof PlainError) || !OF_THE_LINE.test(error.code)) throw error;
+      database.exec('ROLLBACK TO line; RELEASE line');
+      return `Line ${line}: ${error.message}`;
+    }
+  }
+
+  #take(record: Importable): void {
+    if (record.record === 'feed') this.#takeFeed(record);
+    else if (record.record === 'hand-feed') this.#takeHandFeed(record);
+    else if (record.record === 'baby') this.#takeBaby(record.baby);
+    else if (record.record === 'milk') this.#takeMilk(record.no, record.event as MilkEvent);
+    else if (record.record === 'calibration') {
+      // The latest counts: one that came later from elsewhere must not take the place of the one in use here.
+      const { sleeveId, calibration } = record;
+      if (!this.#calibratedHere.has(sleeveId)) this.#settings.keepCalibration(sleeveId, calibration);
+    } else if (this.#settings.readFor(record.name) === null) {
+      // What was set here counts, not what was set there.
+      const { name, setting } = record;
+      this.#settings.writeFor(name, name === 'setup' ? this.#ofBabyHere(setting as object) : setting);
+    }
+  }
+
+  /** A baby of that name that is kept here already is taken for the same one, unless it was born on another day: its feeds come under the number it has here. */
+  #takeBaby(baby: Baby): void {
+    const kept = this.#babies.list();
+    const namesakes = kept.filter(
+      (one) => sameName(one.name, baby.name) && mayBeOfOneDay(one.birthDate, baby.birthDate),
+    );
+    const here = kept.find(({ id }) => id === baby.id) ?? (namesakes.length === 1 ? namesakes[0] : undefined);
+    if (here) {
+      this.#result.doubles++;
+      this.#babyIds.set(baby.id, here.id);
+    } else this.#babies.write(baby);
+  }
+
+  /** The same, under the number that the baby has here. */
+  #ofBabyHere<T extends { babyId?: string | null | undefined }>(entry: T): T {
+    const here = entry.babyId ? this.#babyIds.get(entry.babyId) : undefined;
+    return here === undefined ? entry : { ...entry, babyId: here };
+  }
+
+  #takeFeed(record: FeedExport): void {
+    if (this.#records.summary(record.id)) {
+      this.#result.doubles++;
+      return;
+    }
+    const { calibration, softwareVersion, rows, cues, told, events, refined, corrections, ...rest } = record;
+    const feed = {
+      ...rest,
+      setup: { ...EMPTY_SETUP, ...this.#ofBabyHere(rest.setup) },
+      captureFile: null,
+    } as unknown as FeedSummary;
+    const captureFile = this.#takeCapture(feed, calibration, softwareVersion);
+    const cursor = this.#records.insert(feed, calibration, softwareVersion, captureFile ?? '');
+    this.#records.append(cursor, {
+      ...feed,
+      rows: rows.atSec.map((_, i) => rowAt(rows, i)),
+      cues: cues as KeptCue[],
+      ...(told && { told: told as ToldCue[] }),
+      events: events as FeedEvent[],
+      bytes: [],
+    });
+    this.#records.packRows(feed.id);
+    this.#cameIn.add(feed.id);
+    if (refined) this.#records.keepRefined(feed.id, refined as RefinedFeed);
+    for (const { correction, by, madeAtMs } of corrections) {
+      const said = correction as Parameters<Corrections['add']>[1];
+      const here = said.kind === 'setup' ? { ...said, setup: this.#ofBabyHere(said.setup) } : said;
+      this.#corrections.add(feed, here, by, madeAtMs);
+    }
+    this.#result.feeds++;
+    if (!isPossibleAge(record)) {
+      this.#result.oddities.push(
+        `Feed ${feed.id}: its date and the date of birth beside it do not fit. The clock was wrong, or a digit is; both were taken as they are.`,
+      );
+    }
+  }
+
+  /** @returns the name of the packed capture; null when the export has none for this feed */
+  #takeCapture(feed: FeedSummary, calibration: unknown, softwareVersion: string): string | null {
+    const path = join(this.besides, 'captures', `${feed.id}.cap.gz`);
+    if (!fs.existsSync(path)) return null;
+    const bytes = this.#bytesOf(path, feed.id);
+    if (bytes === null) return null;
+    this.#captureIds.push(feed.id);
+    const writer = this.held.captures.begin(feed.id, captureNote(feed, calibration, softwareVersion));
+    try {
+      writer.append([bytes]);
+    } finally {
+      writer.close();
+    }
+    const packed = this.held.captures.pack(feed.id);
+    if (packed !== null) this.held.captures.removeRaw(feed.id);
+    this.#result.captures++;
+    return packed ?? this.held.captures.rawName(feed.id);
+  }
+
+  /** A capture that is damaged beyond use costs itself, not its feed. */
+  #bytesOf(path: string, feedId: string): Uint8Array | null {
+    try {
+      return readCapture(path).bytes;
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+      this.#result.oddities.push(`Feed ${feedId} came in without its capture. ${error.message}`);
+      return null;
+    }
+  }
+
+  #takeHandFeed({ id, writtenAtMs, entry, corrections }: HandFeedExport): void {
+    if (this.#handFeeds.get(id)) {
+      this.#result.doubles++;
+      return;
+    }
+    this.#handFeeds.add(id, this.#ofBabyHere(entry), writtenAtMs);
+    this.#cameIn.add(id);
+    for (const { correction, by, madeAtMs } of corrections) {
+      const said = correction as Parameters<HandFeeds['correct']>[1];
+      const here = said.kind === 'entry' ? { ...said, entry: this.#ofBabyHere(said.entry) } : said;
+      this.#handFeeds.correct(this.#handFeeds.get(id)!, here, by, madeAtMs);
+    }
+    this.#result.handFeeds++;
+  }
+
+  #takeMilk(no: number, event: MilkEvent): void {
+    if (this.#isNewLedger) {
+      this.#milk.add(this.#ofBabyHere(event), LATEST_MS, no);
+      this.#result.milkEvents++;
+      return;
+    }
+    const renumbered = this.#ofBabyHere(this.#renumbered(event));
+    const known = this.#milk.numberOf(renumbered);
+    if (known === null) this.#result.milkEvents++;
+    else this.#result.doubles++;
+    this.#milkNumbers.set(no, known ?? this.#milk.add(renumbered, LATEST_MS));
+  }
+
+  /** An entry that takes another one back names its number, which may be another one here. */
+  #renumbered(event: MilkEvent): MilkEvent {
+    const { no } = (event.entry ?? {}) as { no?: unknown };
+    const here = typeof no === 'number' ? this.#milkNumbers.get(no) : undefined;
+    return here === undefined ? event : { ...event, entry: { ...(event.entry as object), no: here } };
+  }
+}
+
+/** What is wrong with one record alone; any other trouble is the disk's. */
+const OF_THE_LINE = /^(entry-invalid|baby-|store-taken)/;
+
+const mayBeOfOneDay = (one: string | null, other: string | null): boolean =>
+  one === null || other === null || one === other;
+
+function rowAt(rows: FeedExport['rows'], i: number): FeedRow {
+  return {
+    atSec: rows.atSec[i]!,
+    milkMl: rows.milkMl[i]!,
+    flowMlPerMin: rows.flowMlPerMin[i]!,
+    intakeMl: rows.intakeMl[i]!,
+    teatInMouth: rows.teatInMouth[i]!,
+    tiltDeg: rows.tiltDeg[i]!,
+  };
+}
+
+/** @param where  the file, or the folder, that holds the other kind */
+export const mixed = (file: string): PlainError =>
+  new PlainError(
+    'store-mixed',
+    `Real and simulated feeds are never kept together, but ${file} would bring them together. Nothing was imported.`,
+    'Import it with --simulated, or without it.',
+  );

@@ -1,0 +1,149 @@
+/** A study from its protocol to its export, with a feed of the fixtures. */
+import { createHash } from 'node:crypto';
+import { appendFileSync, existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parse } from 'csv-parse/sync';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { exportStudy } from '../../src/app/study/study-export.ts';
+import { StudyFolder } from '../../src/app/study/study-folder.ts';
+import { replay } from '../../src/feed/replay.ts';
+import { openStore } from '../../src/store/feed-store.ts';
+import { readFixture } from '../support/captures.ts';
+import { recordFeed } from '../support/recorded-feed.ts';
+import { temporaryFolder } from '../support/temporary-folder.ts';
+
+const START_MS = Date.UTC(2026, 0, 5, 9);
+const PROTOCOL = {
+  version: 1,
+  code: 'pace-1',
+  title: 'Cues shown or withheld',
+  arms: [
+    { code: 'shown', cues: 'on' },
+    { code: 'withheld', cues: 'logged' },
+  ],
+  allocation: { blockSizes: [2], strata: ['all'] },
+  withholding: { adultsConsent: true, healthyTermBabies: true, ethicsApproval: 'example 12/2026' },
+  calibrationMostDays: 3650,
+  goodRowsLeast: 0,
+};
+const { bytes, calibration } = readFixture('calm');
+let at = START_MS;
+const CLOCK = { nowMs: () => at++, drawSeed: () => 1234 };
+
+function here() {
+  const folder = temporaryFolder();
+  const store = openStore(join(folder, 'data'), {
+    recording: true,
+    softwareVersion: '1.2.3',
+    nowMs: () => START_MS + 3600_000,
+  });
+  onTestFinished(() => store.close());
+  recordFeed(store, { id: 'one', bytes, calibration, startMs: START_MS });
+  const studies = join(folder, 'studies');
+  const study = StudyFolder.begin(studies, PROTOCOL, CLOCK);
+  return { folder, store, study, studies };
+}
+
+const tableOf = (folder: string, name: string): Record<string, string>[] =>
+  parse(readFileSync(join(folder, `${name}.csv`), 'utf8'), { columns: true });
+
+describe('a study', () => {
+  it('exports every number with its unit, what made it, and nobody’s name', () => {
+    const { folder, store, study } = here();
+    const { arm } = study.enroll('F07', 'all');
+    study.bind('one', 'F07');
+    study.bind('gone', 'F07');
+    const out = join(folder, 'export');
+    const result = exportStudy(study, store, { out, raw: true, softwareVersion: '9.9.9' });
+    expect(result).toMatchObject({ sessions: 1, setAside: [{ session: 'F07-002', why: 'feed-missing' }] });
+
+    const [first, second] = tableOf(out, 'sessions');
+    expect(first).toMatchObject({
+      session: 'F07-001',
+      arm,
+      recorded_by: '1.2.3',
+      computed_by: '9.9.9',
+      set_aside: '',
+    });
+    expect(second).toMatchObject({ session: 'F07-002', set_aside: 'feed-missing' });
+    // Moved by whole weeks: another day, the same day of the week.
+    const day = Date.parse(first!.day!);
+    expect(day).toBeLessThan(START_MS - 86_400_000);
+    expect(new Date(day).getUTCDay()).toBe(new Date(START_MS).getUTCDay());
+
+    const { refined } = store.get('one')!;
+    const rows = tableOf(out, 'rows');
+    expect(rows.length).toBe(refined!.atSec.length);
+    // The store keeps rounded columns; the export is computed anew, in full.
+    const again = replay([bytes], { calibration, portionMl: null }).refined;
+    expect(rows.map((row) => Number(row.intake_ml))).toEqual(again.intakeMl);
+    rows.forEach((row, i) => {
+      expect(Number(row.intake_ml)).toBeCloseTo(refined!.intakeMl[i]!, 2);
+    });
+    expect(tableOf(out, 'indices').find(({ index }) => index === 'intakeMl')).toMatchObject({ unit: 'mL' });
+    expect(tableOf(out, 'raw').length).toBeGreaterThan(80 * 80);
+
+    // The package names each file with the hash of its bytes, and each column with its type.
+    const { resources } = JSON.parse(readFileSync(join(out, 'datapackage.json'), 'utf8'));
+    for (const { path, hash, bytes, schema } of resources) {
+      const data = readFileSync(join(out, path));
+      expect([path, `sha256:${createHash('sha256').update(data).digest('hex')}`, data.length]).toEqual([
+        path,
+        hash,
+        bytes,
+      ]);
+      const [heads] = parse(data.toString(), { to: 1 }) as string[][];
+      expect(heads).toEqual(schema.fields.map(({ name }: { name: string }) => name));
+    }
+    expect(readFileSync(join(out, 'methods.md'), 'utf8')).toMatch(
+      /Ebbline 9\.9\.9[\s\S]*recorded by 1\.2\.3[\s\S]*not a medical device/,
+    );
+  });
+
+  it('gives the same bytes for the same input', () => {
+    const { folder, store, study } = here();
+    study.enroll('F07', 'all');
+    study.bind('one', 'F07');
+    const [a, b] = ['a', 'b'].map((name) => {
+      exportStudy(study, store, { out: join(folder, name), raw: true, softwareVersion: '1' });
+      return readFileSync(join(folder, name, 'datapackage.json'), 'utf8');
+    });
+    expect(a).toBe(b);
+  });
+
+  it('forgets whoever withdraws, and moves nobody else to another arm', () => {
+    const { study, studies, store, folder } = here();
+    const arms = ['F01', 'F02', 'F03'].map((code) => study.enroll(code, 'all').arm);
+    study.bind('one', 'F02');
+    expect(study.withdraw('F02')).toBe(1);
+    for (const file of ['allocations.jsonl', 'sessions.jsonl', 'audit.jsonl'])
+      expect(readFileSync(join(studies, 'pace-1', file), 'utf8')).not.toContain('F02');
+    expect(study.allocations().map(({ arm }) => arm)).toEqual(arms);
+    const out = join(folder, 'after');
+    exportStudy(study, store, { out, raw: false, softwareVersion: '1' });
+    expect(tableOf(out, 'sessions')).toEqual([]);
+  });
+
+  it('leaves nothing behind when it is refused', () => {
+    const { study, studies, store, folder } = here();
+    expect(() => StudyFolder.begin(studies, PROTOCOL, CLOCK)).toThrow(/already/);
+    expect(() =>
+      StudyFolder.begin(studies, { ...PROTOCOL, code: 'other', withholding: null }, CLOCK),
+    ).toThrow(/withholding is missing/);
+    expect(existsSync(join(studies, 'other'))).toBe(false);
+    expect(() => study.enroll('Wren Example', 'all')).toThrow(/no code of a participant/);
+    expect(() => study.bind('one', 'F09')).toThrow(/not in the study/);
+    expect(() => exportStudy(study, store, { out: folder, raw: false, softwareVersion: '1' })).toThrow(
+      /already/,
+    );
+    expect(() => StudyFolder.open(studies, '../data', CLOCK)).toThrow(/no study/);
+  });
+
+  it('reads on after a line that was cut', () => {
+    const { study, studies } = here();
+    study.enroll('F01', 'all');
+    const path = join(studies, 'pace-1', 'allocations.jsonl');
+    appendFileSync(path, '{"participant":"F0');
+    expect(study.allocations().map(({ participant }) => participant)).toEqual(['F01']);
+  });
+});

@@ -1,0 +1,60 @@
+/** Indices of nutritive sucking against the truth of simulated feeds: error, coverage of the intervals, and what was refused. */
+import { replay } from '../../src/feed/replay.ts';
+import { INDEX_KEYS, INDICES, type IndexKey } from '../../src/research/indices/definitions.ts';
+import { type FeedIndices, indicesOf, isGiven } from '../../src/research/indices/indices.ts';
+import { parseCalibration } from '../../src/sensing/index.ts';
+import type { ScenarioName } from '../../src/simulation/scenarios.ts';
+import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
+import { trueIndices } from '../support/true-indices.ts';
+import { type Cell, fixed, percent, printTable, rootMeanSquare } from './table.ts';
+
+const SCENARIOS: readonly ScenarioName[] = ['paced', 'tipped-up', 'let-down', 'drowsy', 'spill', 'refill'];
+const PORTION_ML = 90;
+const LONGEST_SEC = 1200;
+
+export interface ScoredFeed {
+  name: string;
+  told: FeedIndices;
+  truth: Partial<Record<IndexKey, number>>;
+}
+
+export function scoredFeed(scenario: ScenarioName, seed: number): ScoredFeed {
+  const { bytes, calibration, truth } = simulateCapture({ scenario, seed, longestSec: LONGEST_SEC });
+  const { result, refined } = replay([bytes], {
+    calibration: parseCalibration(calibration, 'bench'),
+    portionMl: PORTION_ML,
+  });
+  const doubtful = result.live.sucksUncertain.filter(Boolean).length / result.live.sucksUncertain.length;
+  const told = indicesOf({ refined, portionMl: PORTION_ML, sucksUncertain: doubtful > 0.1 });
+  return { name: `${scenario} ${seed}`, told, truth: trueIndices(truth, PORTION_ML) };
+}
+
+export function benchIndices(flags: ReadonlySet<string>): void {
+  const seeds = Array.from({ length: flags.has('quick') ? 2 : 50 }, (_, i) => 7001 + i);
+  const feeds = SCENARIOS.flatMap((scenario) => seeds.map((seed) => scoredFeed(scenario, seed)));
+  printTable(
+    `Indices, ${feeds.length} simulated feeds`,
+    ['index', 'given', 'covered', 'rms error', 'mean truth', 'off by > 10 %', 'refused though within 10 %'],
+    INDEX_KEYS.map((key) => rowOf(key, feeds)),
+    ['An interval of 95 % should cover the truth in 93 to 97 % of the feeds in which the index is given.'],
+  );
+}
+
+function rowOf(key: IndexKey, feeds: readonly ScoredFeed[]): Cell[] {
+  const known = feeds.filter(({ truth }) => truth[key] !== undefined);
+  const given = known.flatMap(({ told, truth }) => {
+    const index = told[key];
+    return isGiven(index) ? [{ index, truth: truth[key]! }] : [];
+  });
+  const covered = given.filter(({ index, truth }) => truth >= index.low - 1e-9 && truth <= index.high + 1e-9);
+  const off = given.filter(({ index, truth }) => Math.abs(index.value - truth) > 0.1 * Math.abs(truth));
+  return [
+    `${key} (${INDICES[key].unit})`,
+    `${given.length}/${known.length}`,
+    given.length === 0 ? 'none' : percent(covered.length / given.length),
+    fixed(rootMeanSquare(given.map(({ index, truth }) => index.value - truth)), 3),
+    fixed(given.reduce((sum, { truth }) => sum + truth, 0) / given.length, 2),
+    `${off.length}`,
+    `${known.length - given.length}`,
+  ];
+}

@@ -1,0 +1,79 @@
+/** The rooms of the house, and which may know which. */
+
+/** Who a room may use, and whose types it may name beside. What does not stand here is not allowed. */
+export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp }> = {
+  // Small things that all parts must agree on.
+  base: { uses: [], packages: /^zod$/ },
+  wire: { uses: [], packages: /^$/ },
+  links: { uses: ['wire', 'base', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
+  board: { uses: ['wire', 'links', 'base'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
+  sensing: { uses: ['base'], packages: /^zod$/ },
+  pacing: { uses: ['base'], packages: /^zod$/ },
+  // What is shown of a cue, and in which words: data.
+  words: { uses: ['base'], names: ['pacing'], packages: /^$/ },
+  feed: { uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'words'], packages: /^rxjs$/ },
+  calibration: { uses: ['sensing', 'base'], packages: /^zod$/ },
+  planning: { uses: ['base'], packages: /^zod$/ },
+  simulation: { uses: ['wire', 'base'], names: ['links'], packages: /^$/ },
+  store: {
+    uses: ['base', 'links', 'words'],
+    names: ['feed', 'sensing', 'pacing'],
+    packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
+  },
+  review: { uses: ['base', 'words', 'planning', 'pacing'], names: ['feed', 'sensing'], packages: /^/ },
+  // Everything that is printed or handed on: HTML and PDF.
+  paper: {
+    uses: ['base', 'words', 'planning', 'review', 'calibration'],
+    names: ['feed', 'sensing', 'pacing'],
+    packages: /^(pdfkit|svg-to-pdfkit|zod|node:)/,
+  },
+  // Studies: indices, allocation, what an export says.
+  research: { uses: ['base'], names: ['feed', 'sensing'], packages: /^zod$/ },
+  // Services: join the store and the core for the page and the command line alike.
+  app: {
+    uses: [
+      ...['base', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
+      ...['simulation', 'store', 'review', 'paper', 'research', 'hardware'],
+    ],
+    names: ['board'],
+    packages: /^(rxjs|csv-stringify|node:)/,
+  },
+  server: {
+    uses: ['base'],
+    names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app'],
+    packages: /^(fastify|@fastify|zod|rxjs|node:)/,
+  },
+  web: {
+    uses: ['base', 'words'],
+    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review', 'app'],
+    packages: /^(preact|uqr)/,
+  },
+  // Commands; the page is fetched from the server, not imported.
+  cli: {
+    uses: [
+      ...['base', 'wire', 'links', 'board', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
+      ...['simulation', 'store', 'review', 'paper', 'app', 'server', 'hardware', 'pins'],
+    ],
+    packages: /^(commander|rxjs|uqr|node:)/,
+  },
+  // The pin table, as data.
+  pins: { uses: [], packages: /^$/ },
+  hardware: { uses: ['wire', 'pins', 'base'], packages: /^/ },
+};
+
+/** @returns whether one room may import from another, as values or as types alone */
+export const mayImport = (room: string, to: string, typesOnly: boolean): boolean =>
+  PLAN[room]!.uses.includes(to) || (typesOnly && (PLAN[room]!.names ?? []).includes(to));
+
+/** The words are pacing's, and the pins are hardware's: one floor with a second door. */
+export const isOneFloor = (room: string, to: string): boolean =>
+  room === to || (room === 'pacing' && to === 'words');
+
+/** @param file from the root of the repository, such as `src/pacing/quiet.ts` */
+export function roomOf(file: string): string {
+  const [top, second] = file.split('/') as [string, string];
+  if (top === 'hardware') return second === 'pins.ts' ? 'pins' : 'hardware';
+  if (top === 'firmware-bridge') return second === 'wire' || second === 'links' ? second : 'board';
+  if (/^src\/pacing\/cues\/(words(-\w+)?|cues)\.ts$/.test(file)) return 'words';
+  return second.replace(/\.ts$/, '');
+}
