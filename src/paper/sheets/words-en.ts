@@ -53,7 +53,7 @@ export const PRINTED_WORDS_EN: PrintedWords = {
     lines: ['Mouth closes. Turns away. Hands open and relax. Then stop, however much is left.'],
   },
   leftovers: {
-    heading: 'What is left in the bottle',
+    heading: 'What is left over',
     rules: {
       expressed: 'Breast milk: throw away 2 hours after the feed ends (CDC).',
       formula: 'Formula: throw away after the feed; at most 1 hour from its start (CDC).',
@@ -90,7 +90,7 @@ export const PRINTED_WORDS_EN: PrintedWords = {
     day: 'Date',
     columns: [
       'Time',
-      'Kind of milk',
+      'Milk',
       'Offered (fl oz or mL)',
       'Left over',
       'Taken',

@@ -52,7 +52,7 @@ export const PRINTED_WORDS_ES: PrintedWords = {
     lines: ['Cierra la boca. Gira la cabeza. Abre y relaja las manos. Entonces pare, quede lo que quede.'],
   },
   leftovers: {
-    heading: 'Lo que sobra en el biberón',
+    heading: 'Lo que sobra',
     rules: {
       expressed: 'Leche materna: tírela 2 horas después de terminar la toma (CDC).',
       formula: 'Fórmula: tírela después de la toma; como máximo 1 hora desde el comienzo (CDC).',
@@ -96,7 +96,7 @@ export const PRINTED_WORDS_ES: PrintedWords = {
     day: 'Fecha',
     columns: [
       'Hora',
-      'Tipo de leche',
+      'Leche',
       'Ofrecido (fl oz o mL)',
       'Sobró',
       'Tomado',

@@ -129,7 +129,8 @@ export const REVIEW_WORDS_EN: ReviewWords = {
   facts: {
     pauses: (count, longestSec) =>
       `${times(count, 'pause', 'pauses')} with the nipple out, the longest ${about(longestSec)}.`,
-    burps: (count) => `Bottle upright ${times(count, 'time', 'times')}, as for a burp.`,
+    burps: (count) =>
+      `Bottle upright ${count === 1 ? 'once' : count === 2 ? 'twice' : `${count} times`}, as for a burp.`,
     held: (how) => `Held ${HELD_EN[how]} on the whole.`,
   },
   figures: {

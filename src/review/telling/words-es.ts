@@ -129,7 +129,8 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   facts: {
     pauses: (count, longestSec) =>
       `${times(count, 'pausa', 'pausas')} sin la tetina, la más larga de ${about(longestSec)}.`,
-    burps: (count) => `Biberón en vertical ${times(count, 'vez', 'veces')}, como para sacar el aire.`,
+    burps: (count) =>
+      `Biberón en vertical ${count === 1 ? 'una vez' : `${count} veces`}, como para sacar el aire.`,
     held: (how) => `En general, el biberón se sostuvo ${HELD_ES[how]}.`,
   },
   figures: {
