@@ -5,9 +5,9 @@ import { fileURLToPath } from 'node:url';
 import type { Aside } from '../app/aside/aside.ts';
 import { keptAside, packingAside, reviewAside } from '../app/aside/aside-services.ts';
 import { babyService } from '../app/babies/babies-service.ts';
+import { familySurroundings } from '../app/kept/family-zone.ts';
 import { keptService } from '../app/kept/kept-service.ts';
 import { packingService } from '../app/packing/packing-service.ts';
-import { machineSurroundings } from '../app/packing/plan-for.ts';
 import { reviewService } from '../app/review/review-service.ts';
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { GraphOptions } from '../server/needs.ts';
@@ -25,8 +25,8 @@ export const pageServices = (
   png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
   babies: babyService(store),
   kept: keptAside(keptService(store, folder, onForgotten), aside),
-  review: reviewAside(reviewService(store, machineSurroundings()), aside),
-  packing: packingAside(packingService(store, machineSurroundings()), aside),
+  review: reviewAside(reviewService(store, familySurroundings(store)), aside),
+  packing: packingAside(packingService(store, familySurroundings(store)), aside),
   practice: async (seed: number) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
   webFolder: webFolder(),
   onError: (error: unknown) => {

@@ -290,6 +290,8 @@ describe('printed sheets', () => {
     expect(html).toMatch(/I usually take 1¾–3¼ fl oz \(50–95 mL\) at a feed\./);
     expect(html).toContain('My feeds usually last about 15 minutes.');
     expect(html).toContain('Room 2: out at once.');
+    expect(html).toContain('A pause to burp about every ½ fl oz (15 mL)');
+    expect(await sheet('feeding-plan', { sleeve: 'none' })).toContain('about every 2–3 fl oz (60–90 mL)');
     expect(html).toMatch(/One for each feed: /);
     expect(await sheet('feeding-plan', { language: 'es', sleeve: 'none' })).not.toContain('funda significa');
   });
@@ -297,8 +299,27 @@ describe('printed sheets', () => {
   it('fill the day sheet from kept feeds only where asked', async () => {
     const day = new Date(NOW - DAY_MS).toISOString().slice(0, 10);
     expect(await sheet('day-sheet', { day, filled: 'yes' })).toMatch(
-      /<td>9:00 AM<\/td><td>B<\/td><td>3 fl oz \(90 mL\)<\/td><td>2½ fl oz \(70 mL\)<\/td><td>15<\/td><td>sleeve<\/td><td>Juno<\/td>/,
+      /<td>9:00 AM<\/td><td>B<\/td><td>3 fl oz \(90 mL\)<\/td><td>½ fl oz \(20 mL\)<\/td><td>2½ fl oz \(70 mL\)<\/td><td>15<\/td><td>sleeve<\/td><td>Juno<\/td>/,
     );
     expect(await sheet('day-sheet', { day })).not.toContain('9:00 AM');
+  });
+
+  it('fill the day sheet with bottles that were written in by hand', async () => {
+    const atMs = Date.parse('2026-05-09T14:20:00Z');
+    const bottle = {
+      kind: 'bottle',
+      atMs,
+      durationSec: 720,
+      offeredMl: 90,
+      leftMl: 15,
+      milkKind: 'formula',
+    } as const;
+    const said = { side: null, caregiver: 'R.', note: 'calm', babyId: null, babyName: 'Wren' };
+    const { id } = store.addHandFeed({ ...bottle, ...said });
+    expect(await sheet('day-sheet', { day: '2026-05-09', filled: 'yes' })).toMatch(
+      /<td>2:20 PM<\/td><td>F<\/td><td>3 fl oz \(90 mL\)<\/td><td>½ fl oz \(15 mL\)<\/td><td>2½ fl oz \(75 mL\)<\/td><td>12<\/td><td>calm<\/td><td>R\.<\/td>/,
+    );
+    store.correctHandFeed(id, { kind: 'withdrawn' });
+    expect(await sheet('day-sheet', { day: '2026-05-09', filled: 'yes' })).not.toContain('2:20 PM');
   });
 });

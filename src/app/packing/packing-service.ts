@@ -21,12 +21,13 @@ import { sheetFor } from './sheets.ts';
 
 const SHOWN_LINES = 40;
 
-export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings): PackingService {
+export function packingService(store: FeedJournal, around: Surroundings): PackingService {
+  const { nowMs } = around;
   const events = () => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
   const service: PackingService = {
     start() {
       const now = nowMs();
-      const today = dayOf(now, zone);
+      const today = dayOf(now, around.zone);
       const settings = readPackingSettings(store.readPacking());
       return {
         babies: knownBabies(store, now),
@@ -40,7 +41,7 @@ export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings
     },
     plan(asked) {
       const { baby, ask } = withBaby(asked);
-      return planFor(store, ask, askedBaby(store, baby ?? '', nowMs()), { nowMs, zone }).answer;
+      return planFor(store, ask, askedBaby(store, baby ?? '', nowMs()), around).answer;
     },
     keepSettings(data) {
       const settings = readPackingSettings(data);
@@ -53,11 +54,15 @@ export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings
     enterMilk(data) {
       const now = nowMs();
       // One look at the clock: what is entered must not lie after the moment it is judged at.
-      const entries = newEntries(events(), entriesAsked(store, data, { nowMs: () => now, zone }), now);
+      const entries = newEntries(
+        events(),
+        entriesAsked(store, data, { nowMs: () => now, zone: around.zone }),
+        now,
+      );
       keepEntries(store, entries);
       return milkAnswer(store, now);
     },
-    sheet: (name, ending, query) => sheetFor(store, name, ending, query, { nowMs, zone }),
+    sheet: (name, ending, query) => sheetFor(store, name, ending, query, around),
   };
   return service;
 }

@@ -12,22 +12,8 @@ import { knownFeeds } from './known-from-store.ts';
 
 export interface Surroundings {
   nowMs: () => number;
-  /** IANA time zone. */
-  zone: string;
-}
-
-export const machineSurroundings = (): Surroundings => ({
-  nowMs: Date.now,
-  zone: zoneOf(Intl.DateTimeFormat().resolvedOptions().timeZone),
-});
-
-/** An empty or unknown TZ leaves the system without a zone that it could name; then days are those of UTC. */
-export function zoneOf(named: string | undefined): string {
-  try {
-    return new Intl.DateTimeFormat('en-US', { timeZone: named || 'UTC' }).resolvedOptions().timeZone || 'UTC';
-  } catch {
-    return 'UTC';
-  }
+  /** The family's, by its IANA name; it may be set anew while the program runs. */
+  readonly zone: string;
 }
 
 /** All plans of one baby begin with this. */

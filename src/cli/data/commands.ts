@@ -44,6 +44,13 @@ export function addDataCommands(ebbline: Command): void {
     .action(async (options) => (await import('./check-store.ts')).checkStoreCommand(options));
 
   data
+    .command('time-zone')
+    .description('Say in which time zone days and times are told, or choose it.')
+    .argument('[zone]', 'its IANA name, such as America/Chicago')
+    .addOption(simulatedOption())
+    .action(async (zone, options) => (await import('./time-zone.ts')).timeZoneCommand(zone, options));
+
+  data
     .command('forget')
     .description('Delete a baby and all that belongs to it, for good. Asks twice.')
     .argument('<baby>', 'name of the baby')

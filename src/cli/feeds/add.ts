@@ -1,6 +1,6 @@
 /** `ebbline feeds add`: a feed that no sleeve measured, written in by hand. */
 import { askedBaby } from '../../app/babies/known-babies.ts';
-import { machineSurroundings } from '../../app/packing/plan-for.ts';
+import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { writtenEntry } from '../../app/review/hand-entry.ts';
 import { clockOf, dayOf } from '../../base/calendar.ts';
 import { mlFromFlOz } from '../../base/units.ts';
@@ -30,8 +30,8 @@ const inMl = (flOz: number | undefined): number | undefined =>
 
 /** @throws FieldError when it cannot be; nothing is kept then */
 export async function addCommand(kind: HandFeedKind, options: AddOptions): Promise<void> {
-  const { nowMs, zone } = machineSurroundings();
   await withStore(options, (store) => {
+    const { nowMs, zone } = familySurroundings(store);
     const baby = askedBaby(store, options.baby, nowMs());
     const entry = writtenEntry(
       {

@@ -1,7 +1,8 @@
 /** `ebbline milk`: the milk list, and what happens to milk, one step a call. */
 
+import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { packingService } from '../../app/packing/packing-service.ts';
-import { machineSurroundings, type Surroundings } from '../../app/packing/plan-for.ts';
+import type { Surroundings } from '../../app/packing/plan-for.ts';
 import { dayOf, instantAt } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
@@ -35,8 +36,8 @@ export type MilkStep =
 
 /** @throws PlainError; nothing is written then */
 export async function milkCommand(step: MilkStep, names: string[], options: MilkOptions): Promise<void> {
-  const surroundings = machineSurroundings();
   await withStore(options, (store) => {
+    const surroundings = familySurroundings(store);
     const service = packingService(store, surroundings);
     const before = service.milk();
     const asked = askedOf(step, names, options, surroundings, before.nextLabel);

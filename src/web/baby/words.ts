@@ -55,6 +55,7 @@ export interface BabyWords {
   twoSides: string;
   burp: string;
   burps: Record<BurpHabit, string>;
+  burpHint: string;
   hints: string;
   /** Why a short rest may be wanted. */
   rhythmWhy: string;

@@ -58,7 +58,7 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
         ))}
         {one.clocks.some(({ usedBefore }) => usedBefore > 0) && <li>{words.milk.usedStaysUsed}.</li>}
       </ul>
-      <div class="steps">
+      <div class="milk-steps">
         {stepsOf(one).map((step) => (
           <button key={step} type="button" onClick={() => take(step)}>
             {words.milk.steps[step]}

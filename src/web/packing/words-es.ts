@@ -137,7 +137,7 @@ export const PACKING_WORDS_ES: PackingWords = {
     poured: () => 'Leche que salió más rápido que la franja: pudo entrar de una a dos veces lo que quería.',
     'bottle-price': () => 'Llenar y lavar un biberón más vale algo de leche; se fija en «Normas y personas».',
     'rule-of-thumb': () => 'De 1 a 1½ fl oz por hora, mientras se conozcan menos de seis biberones propios.',
-    sizes: () => 'Biberones de 2 a 4 oz, pequeños de 1 a 2.',
+    sizes: () => 'Biberones de 2 a 4 fl oz, pequeños de 1 a 2.',
     'left-over': () => 'Lo que sobra en un biberón abierto cuenta como tirado.',
     close: () => 'Nadie abre un biberón por los últimos 2.5 mL.',
   },
