@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { checkEmptySleeve, checkFullBottle } from '../../src/calibration/check/plausibility.ts';
+import { STATED_FOR } from '../../src/calibration/fit/budgets.ts';
 import { correctionsOf, withCorrection } from '../../src/calibration/fit/corrections.ts';
 import { teatTipFromPushes } from '../../src/calibration/fit/teat-tip.ts';
 import { certificateOf } from '../../src/calibration/walk/certificate.ts';
@@ -47,6 +48,13 @@ describe('the calibration file', () => {
       const root = Math.hypot(...budget.lines.map(({ contribution }) => contribution));
       expect(budget.combined).toBeCloseTo(root, 9);
     }
+  });
+
+  it('states each budget at the amount that its title names', () => {
+    // A sleeve without errors shows the truth; what is stated is the spread about it.
+    const estimates = outcome.budgets.map(({ name, budget }) => [name, Number(budget.estimate.toFixed(6))]);
+    const { milkGrams, flowMlPerMin, intakeMl } = STATED_FOR;
+    expect(Object.fromEntries(estimates)).toEqual({ mass: milkGrams, flow: flowMlPerMin, intake: intakeMl });
   });
 });
 

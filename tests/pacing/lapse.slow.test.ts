@@ -1,2 +1,0 @@
-/** The same with all its tries. */
-import './lapse.test.ts';
