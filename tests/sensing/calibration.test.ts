@@ -1,5 +1,7 @@
+import { inverse, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import type { PlainError } from '../../src/base/errors.ts';
+import { Random } from '../../src/base/random.ts';
 import { conditionNumber, parseCalibration, readCalibration } from '../../src/sensing/loads/calibration.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 import { codeOf } from '../support/refusals.ts';
@@ -126,6 +128,21 @@ describe('calibration file', () => {
     // Meters, or centimeters of something else.
     expect(codeOf(() => at([0, 0, 650]))).toBe('calibration-accelerometer');
     expect(codeOf(() => at([0, 0, -61]))).toBe('calibration-accelerometer');
+  });
+
+  it('has the condition number that a reference library gives (ml-matrix), rows brought to one size', () => {
+    const random = new Random(5, 'matrices');
+    const norm = (matrix: Matrix) =>
+      Math.max(
+        ...[0, 1, 2].map((column) => matrix.getColumn(column).reduce((sum, v) => sum + Math.abs(v), 0)),
+      );
+    for (let i = 0; i < 20; i++) {
+      const rows = [1, 100, 0.01].map((size) => [0, 1, 2].map(() => size * random.normal()));
+      const scaled = new Matrix(rows.map((row) => row.map((v) => v / Math.max(...row.map(Math.abs)))));
+      const expected = norm(scaled) * norm(inverse(scaled));
+      const found = conditionNumber(rows as Parameters<typeof conditionNumber>[0]);
+      expect(found / expected).toBeCloseTo(1, 9);
+    }
   });
 
   it('tells a usable matrix from one near singular', () => {
