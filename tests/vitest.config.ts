@@ -1,4 +1,4 @@
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
@@ -9,14 +9,9 @@ const SHARED = new Set([
   ...['base', 'wire', 'sensing', 'pacing', 'planning', 'calibration', 'simulation', 'review', 'feed'],
   ...['store', 'server', 'web', 'paper', 'app', 'research'],
 ]);
-/** Of those rooms: whoever puts other modules, clocks or variables in the place of the real ones. */
-const APART = [
-  'tests/sensing/consistency.test.ts',
-  'tests/app/review-service.test.ts',
-  'tests/app/sleeves.test.ts',
-  'tests/server/live-stream.test.ts',
-];
-
+/** Of those rooms: whoever puts other modules, clocks or variables in the place of the real ones has a process of its own. */
+const REPLACES =
+  /\bvi\.(mock|doMock|hoisted|useFakeTimers|setSystemTime|stub\w+)\b|\bprocess\.(env\.\w+ =[^=]|chdir|umask)/;
 /** `npm test` runs the quick tests, `npm run test:slow` those named so; without either, all of them are run. */
 const lane = process.env.EBBLINE_TESTS;
 const ENDING = lane === 'slow' ? '.slow.test.{ts,tsx}' : '.test.{ts,tsx}';
@@ -25,6 +20,14 @@ const rooms = readdirSync(HERE, { withFileTypes: true })
   .filter((one) => one.isDirectory() && one.name !== 'manual')
   .map(({ name }) => name);
 const inRoom = (room: string): string => `tests/${room}/**/*${ENDING}`;
+const apart = rooms
+  .filter((room) => SHARED.has(room))
+  .flatMap((room) =>
+    readdirSync(`${HERE}${room}`, { recursive: true, encoding: 'utf8' }).map((name) => `${room}/${name}`),
+  )
+  .filter((file) => /\.test\.tsx?$/.test(file) && REPLACES.test(readFileSync(HERE + file, 'utf8')))
+  .filter((file) => lane !== 'slow' || /\.slow\.test\./.test(file))
+  .map((file) => `tests/${file}`);
 
 export default defineConfig({
   test: {
@@ -44,11 +47,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'apart',
-          include: [
-            `tests/*${ENDING}`,
-            ...rooms.filter((room) => !SHARED.has(room)).map(inRoom),
-            ...(lane === 'slow' ? [] : APART),
-          ],
+          include: [`tests/*${ENDING}`, ...rooms.filter((room) => !SHARED.has(room)).map(inRoom), ...apart],
           exclude,
           sequence: { groupOrder: 0 },
         },
@@ -58,7 +57,7 @@ export default defineConfig({
         test: {
           name: 'shared',
           include: rooms.filter((room) => SHARED.has(room)).map(inRoom),
-          exclude: [...exclude, ...APART],
+          exclude: [...exclude, ...apart],
           isolate: false,
           sequence: { groupOrder: 1 },
         },

@@ -75,7 +75,7 @@ describe('a day of the family’s zone', () => {
       });
       for (const { day, feeds } of sums) for (const { atMs } of feeds) expect(format.format(atMs)).toBe(day);
     }
-  }, 120_000);
+  });
 
   test('morning and evening are those of the wall, summer and winter', () => {
     const seven = feedsOf([
