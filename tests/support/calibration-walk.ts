@@ -3,7 +3,7 @@ import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { askedDirection, type PlanOptions, type Step } from '../../src/calibration/walk/plan.ts';
 import { MARKS, type MarkName } from '../../src/calibration/walk/sleeve-design.ts';
 import { nextStep, startWalk, takeHold, type WalkState } from '../../src/calibration/walk/walk-state.ts';
-import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
+import { type BottleShape, DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { bottleLike } from '../../src/simulation/bottle-like.ts';
 import { type BenchOptions, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { seededRandom } from './random.ts';
@@ -20,8 +20,16 @@ export interface Mistake {
   noBottle?: boolean;
 }
 
+/** One of each, since tables of where the milk lies go by the profile that they were made of. */
+const bottles = new Map<number, BottleShape>();
+function bottleOf(seed: number): BottleShape {
+  const bottle = bottles.get(seed) ?? bottleLike(DEFAULT_BOTTLE, seed);
+  bottles.set(seed, bottle);
+  return bottle;
+}
+
 export const benchFor = (seed: number, options: Partial<BenchOptions> = {}): CalibrationBench =>
-  new CalibrationBench({ seed, bottle: bottleLike(DEFAULT_BOTTLE, seed), ...options });
+  new CalibrationBench({ seed, bottle: bottleOf(seed), ...options });
 
 /** Takes one step on the bench as told, or with a mistake. `walk` says what was weighed; the true filling is off by up to 0.1 g. */
 export function holdOn(bench: CalibrationBench, step: Step, walk: WalkState, mistake: Mistake = {}): Hold {

@@ -36,11 +36,14 @@ const TURN_DEG_PER_SEC = 60;
 /** The milk follows the felt force with this lag (sleeve contract, section 1). */
 const LIQUID_LAG_SEC = 0.1;
 
+/** The tables of where the milk lies go by the profile that they were made of: all scripted sleeves have this one. */
+const PROFILE_MM = exampleCalibration().bottle.innerProfileMm;
+
 export function createScriptedSleeve(): ScriptedSleeve {
   const calibration = exampleCalibration();
   const { bottle, accelerometer } = calibration;
   const countsOf = inverse(calibration.loadPerCount);
-  const centre = milkCentreOf(bottle.innerProfileMm);
+  const centre = milkCentreOf(PROFILE_MM);
   const place = noMilkPlace();
   let sequence = 0;
   let nextSec = 0;

@@ -41,7 +41,13 @@ export const streamOf = (from: number, count: number): Uint8Array =>
   joined(Array.from({ length: count }, (_, i) => sleeveAnswers.sample(sampleOf(from + i))));
 
 export function joined(parts: readonly (Uint8Array | readonly number[])[]): Uint8Array {
-  return Uint8Array.from(parts.flatMap((part) => [...part]));
+  const whole = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole;
 }
 
 export const fromHex = (hex: string): Uint8Array => Uint8Array.from(Buffer.from(hex, 'hex'));
