@@ -13,6 +13,7 @@ import { learnBaby, type PastDay } from '../../src/planning/intake/intake-model.
 import { newSize } from '../../src/planning/intake/new-size.ts';
 import { hoursSinceFeedBefore, pastDays } from '../../src/planning/intake/past-days.ts';
 import { portionFor } from '../../src/planning/intake/portion.ts';
+import { runs } from '../support/runs.ts';
 import { pastDay } from './past-day.ts';
 
 const AWAY = { feeds: 3, hours: 9 };
@@ -125,7 +126,7 @@ describe('the portion', () => {
   it('holds what comes: about 8 of 10 days lie in the range, for babies of all kinds and any number of past days', () => {
     const random = new Random(11, 'coverage');
     let inside = 0;
-    const tries = 240;
+    const tries = runs({ quick: 120, all: 240 });
     for (let i = 0; i < tries; i++) {
       const times = Math.exp(BETWEEN_BABIES_SD_LOG * random.normal());
       const days = daysOf(times, 1 + (i % 8), random);

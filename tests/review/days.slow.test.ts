@@ -1,0 +1,2 @@
+/** The same in all its zones. */
+import './days.test.ts';
