@@ -15,6 +15,7 @@ import {
   switchMap,
   timer,
 } from 'rxjs';
+import { pinNamed } from '../hardware/pins.ts';
 import { PlainError } from '../src/base/errors.ts';
 import { createFirmataEar, type FirmataEar } from './firmata-ear.ts';
 import type { SleeveLink } from './links/link.ts';
@@ -30,8 +31,13 @@ import {
   scan,
 } from './wire/index.ts';
 
-/** Pins of the sleeve (sleeve contract, section 2). The light is common cathode: a higher level is brighter. */
-export const SLEEVE_PINS = { red: 3, button: 4, green: 5, blue: 6, buzzer: 9 } as const;
+/** Pins that a Firmata host drives or reads. The light is common cathode: a higher level is brighter. */
+export const SLEEVE_PINS = {
+  red: pinNamed('LIGHT_RED').number,
+  green: pinNamed('LIGHT_GREEN').number,
+  blue: pinNamed('LIGHT_BLUE').number,
+  button: pinNamed('BUTTON').number,
+} as const;
 
 /** Levels of the three colors, 0 (off) to 255. */
 export interface LightColor {

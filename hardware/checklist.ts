@@ -1,5 +1,5 @@
 /**
- * Bring-up checklist of a sleeve, as data: `ebbline check-sleeve` walks through it, and the build guide prints it.
+ * Bring-up checklist of a sleeve, as data: `ebbline sleeve check` walks through it, and the build guide prints it.
  * Each limit names its source; what is judged and how stands in check-steps.ts.
  */
 import { radFromDeg } from '../src/base/units.ts';

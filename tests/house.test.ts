@@ -193,3 +193,16 @@ describe('the sources', () => {
     expect(sources.filter(({ code }) => /^export default\b/m.test(code)).map(({ file }) => file)).toEqual([]);
   });
 });
+
+describe('the tests', () => {
+  it('judge no time of the machine, and set no limits of their own', () => {
+    const broken = readdirSync(join(ROOT, 'tests'), { recursive: true, encoding: 'utf8' })
+      .filter((file) => /\.tsx?$/.test(file) && !/^(bench|manual|mutation|house\.test)/.test(file))
+      .flatMap((file) => {
+        const code = withoutComments(readFileSync(join(ROOT, 'tests', file), 'utf8'));
+        const found = code.match(/performance\.now|hrtime|^ *\},\s*\d[\d_]*,?\s*\);/m);
+        return found ? [`${file}: ${found[0].trim()}`] : [];
+      });
+    expect(broken).toEqual([]);
+  });
+});

@@ -1,5 +1,4 @@
 /** `ebbline open`: the page over what is kept, without a sleeve, until Ctrl-C. It records nothing, so that it may run beside `ebbline start`. */
-
 import { createAside } from '../app/aside/aside.ts';
 import { noSleeve } from '../app/sleeve/no-sleeve.ts';
 import { PlainError } from '../base/errors.ts';
@@ -28,7 +27,10 @@ export async function openCommand(options: OpenOptions): Promise<void> {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
-    const aside = createAside({ folder });
+    const aside = createAside({
+      folder,
+      onFault: (fault) => process.stderr.write(`ebbline: a helper met a fault: ${fault}\n`),
+    });
     closing.push(() => aside.close());
     const services = pageServices(store, folder, aside);
     const server = await createServer({
@@ -57,7 +59,7 @@ function refuseForgetting(baby: string): never {
   throw new PlainError(
     'open-keeps',
     'Nothing was deleted: this page only reads and writes beside what is kept.',
-    `In a terminal run: ebbline forget "${baby}".`,
+    `In a terminal run: ebbline data forget "${baby}".`,
   );
 }
 

@@ -1,17 +1,34 @@
+/** Told how much of how much is done. */
+export type OnProgress = (done: number, of: number) => void;
+
+export interface ProgressLine {
+  at: OnProgress;
+  /** Takes the line away. */
+  end(): void;
+}
+
 /** A line of progress on a terminal, for work that takes more than a moment; silent when standard error is not one. */
-export function progressLine(what: string, total: number): { at: (done: number) => void; end: () => void } {
+export function progressLine(what: string): ProgressLine {
   const { stderr } = process;
   if (!stderr.isTTY) return { at: () => {}, end: () => {} };
   let shown = -1;
   return {
-    at(done) {
-      const percent = Math.floor((100 * done) / total);
+    at(done, of) {
+      const percent = Math.floor((100 * done) / of);
       if (percent === shown) return;
       shown = percent;
       stderr.write(`\r${what} ${percent} %`);
     },
-    end() {
-      stderr.write('\r\u001b[K');
-    },
+    end: () => void stderr.write('\r\u001b[K'),
   };
+}
+
+/** Does something with a line of progress, which is gone afterwards. */
+export function withProgress<T>(what: string, act: (onProgress: OnProgress) => T): T {
+  const line = progressLine(what);
+  try {
+    return act(line.at);
+  } finally {
+    line.end();
+  }
 }

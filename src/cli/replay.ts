@@ -4,7 +4,8 @@ import { calibrationFrom } from '../app/sleeve/calibration-file.ts';
 import { volumeText } from '../base/units.ts';
 import { type ReplayResult, replay } from '../feed/replay.ts';
 import { becauseText } from '../pacing/index.ts';
-import { progressLine } from './progress.ts';
+import { say } from './print-out.ts';
+import { withProgress } from './progress.ts';
 
 export interface ReplayOptions {
   calibration: string;
@@ -23,16 +24,14 @@ function* inChunks(bytes: Uint8Array): Generator<Uint8Array> {
 export async function replayCommand(path: string, options: ReplayOptions): Promise<void> {
   const calibration = calibrationFrom(options.calibration);
   const capture = readCapture(path);
-  const progress = progressLine('Replaying', capture.bytes.length);
-  const { result } = replay(
-    inChunks(capture.bytes),
-    { calibration, portionMl: options.portionMl ?? null },
-    progress.at,
+  const { result } = withProgress('Replaying', (onProgress) =>
+    replay(inChunks(capture.bytes), { calibration, portionMl: options.portionMl ?? null }, (bytes) =>
+      onProgress(bytes, capture.bytes.length),
+    ),
   );
-  progress.end();
   if (result.frames.accepted === 0) throw noSamplesIn(path, result.frames.rejected);
   for (const warning of capture.warnings) process.stderr.write(`ebbline: ${warning}\n`);
-  process.stdout.write(options.json ? `${JSON.stringify(result)}\n` : `${inWords(result)}\n`);
+  say(options.json ? JSON.stringify(result) : inWords(result));
 }
 
 const clock = (sec: number): string =>

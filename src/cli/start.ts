@@ -1,26 +1,28 @@
 /** `ebbline start`: joins a sleeve, the live feed, the store and the page, until Ctrl-C. */
 import { join } from 'node:path';
-import { createSleeveBoard } from '../../firmware-bridge/board.ts';
-import { createAside } from '../app/aside/aside.ts';
+import { createSleeveBoard, type SleeveBoard } from '../../firmware-bridge/board.ts';
+import { type Aside, createAside } from '../app/aside/aside.ts';
 import { guideFrom } from '../app/babies/babies-service.ts';
+import { notesText } from '../app/calibration/kept-calibrations.ts';
 import { checkStore } from '../app/kept/check-store.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { boardOutputs } from '../app/sleeve/board-outputs.ts';
-import { checkedFeeds, keptNotes } from '../app/sleeve/checked-feeds.ts';
-import { type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
+import { checkedFeeds, type KeptNotes, keptNotes } from '../app/sleeve/checked-feeds.ts';
+import { type ReadySleeve, type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import { learnedCalibration } from '../calibration/walk/notes.ts';
-import { createLiveFeed } from '../feed/live/live.ts';
+import { createLiveFeed, type LiveFeed } from '../feed/live/live.ts';
 import type { LiveView } from '../feed/live/live-view.ts';
-import { createServer } from '../server/server.ts';
+import { createServer, type ServerOptions } from '../server/server.ts';
+import type { ShareDoor } from '../server/share-door.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { newFeedId } from '../store/database/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
-import { notesText } from './calibrate/calibration-notes.ts';
 import { pageServices } from './page-services.ts';
+import { say, sayJson } from './print-out.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { stopSignals } from './stop-signals.ts';
 import { terminalLines } from './terminal.ts';
@@ -28,6 +30,8 @@ import { terminalLines } from './terminal.ts';
 export interface StartOptions extends SleeveChoice {
   pagePort: number;
   listScenarios?: boolean;
+  /** The list of simulated feeds as JSON. */
+  json?: boolean;
   quiet?: boolean;
   /** Opens the page to the home network, at this address or at the only one there is. */
   share?: string | true;
@@ -36,7 +40,7 @@ export interface StartOptions extends SleeveChoice {
 }
 
 export async function start(options: StartOptions): Promise<void> {
-  if (options.listScenarios) return listScenarios();
+  if (options.listScenarios) return listScenarios(options);
   const simulated = options.port === undefined;
   const door = options.share === undefined ? null : shareDoor(options.share);
   if (simulated) refuseUnusedCalibration(options);
@@ -52,10 +56,7 @@ export async function start(options: StartOptions): Promise<void> {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
-    const aside = createAside({
-      folder,
-      onFault: (fault) => process.stderr.write(`ebbline: a helper met a fault: ${fault}\n`),
-    });
+    const aside = createAside({ folder, onFault: sayAsideFault });
     closing.push(() => aside.close());
     const after = settling(store, aside);
     finishInterrupted(store);
@@ -69,34 +70,10 @@ export async function start(options: StartOptions): Promise<void> {
           options.practice ? calibrationsBeside(home, store) : store,
         );
     closing.push(() => sleeve.link.close());
-    const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
-    const learned = learnedCalibration(sleeve.calibration, notes.read());
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
-    const feed = createLiveFeed({
-      link: sleeve.link,
-      calibration: learned.calibration,
-      keeper: store,
-      outputs: boardOutputs(board),
-      newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
-      wallNowMs: () => Date.now(),
-      simulated,
-      sleeveId: sleeve.sleeveId,
-      refinesLater: true,
-      soundOn: store.readSoundOn(),
-      keepSoundOn: (on) => store.writeSoundOn(on),
-      dimmed: store.readDimmed(),
-      keepDimmed: (dimmed) => store.writeDimmed(dimmed),
-      ...(!options.practice && { guide: guideFrom(store, Date.now, simulated) }),
-    });
-    const live = checkedFeeds(feed, {
-      link: sleeve.link,
-      calibration: sleeve.calibration,
-      notes,
-      notesOf: (sleeveId, calibration) => keptNotes(store, sleeveId, calibration),
-      learns: !simulated && !options.practice,
-      wallNowMs: () => Date.now(),
-    });
+    const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
+    const live = watchedFeed(options, store, sleeve, board, notes);
     closing.push(() => live.stop());
     sleeve.onOther?.((other) => {
       live.changeSleeve(other);
@@ -105,18 +82,7 @@ export async function start(options: StartOptions): Promise<void> {
         `Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.\n`,
       );
     });
-    // A doll is nobody's baby.
-    const { babies, ...ofAll } = pageServices(store, folder, aside, () =>
-      live.command({ kind: 'setup', setup: store.readSetup() }),
-    );
-    const services = options.practice ? ofAll : { babies, ...ofAll };
-    const server = await createServer({
-      live: options.practice ? markedPractice(live) : live,
-      ...services,
-      technique: describeTechnique,
-      port: options.pagePort,
-      ...(door && { door }),
-    });
+    const server = await createServer(pageOf(options, store, folder, aside, live, door));
     closing.push(() => server.close());
     let unkept: Unkept = { feedIds: [], notice: null };
     const over = new Set<string>();
@@ -134,11 +100,7 @@ export async function start(options: StartOptions): Promise<void> {
     process.stdout.write(greeting(options, server.url, folder, sleeve.link.label));
     process.stdout.write(notesText(sleeve.calibration, notes.read(), new Date().toISOString()));
     if (door) closing.push(shareFromTerminal(door).close);
-    board.ready.catch((error: { code?: string; text?: string }) => {
-      // Stopped before it was ready: that is no trouble.
-      if (error.code === 'board-closed') return;
-      process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
-    });
+    board.ready.catch(sayBoardTrouble);
     await stop.first;
     live.stop();
     const isKept = await keepTrying(live, {
@@ -154,6 +116,70 @@ export async function start(options: StartOptions): Promise<void> {
     await closeAll();
     throw error;
   }
+}
+
+/** The live feed of a sleeve, with the check of its calibration beside it. */
+function watchedFeed(
+  { port, practice }: StartOptions,
+  store: FeedStore,
+  { link, calibration, sleeveId }: ReadySleeve,
+  board: SleeveBoard,
+  notes: KeptNotes,
+): LiveFeed {
+  const simulated = port === undefined;
+  const wallNowMs = () => Date.now();
+  const feed = createLiveFeed({
+    link,
+    calibration: learnedCalibration(calibration, notes.read()).calibration,
+    keeper: store,
+    outputs: boardOutputs(board),
+    newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
+    wallNowMs,
+    simulated,
+    sleeveId,
+    refinesLater: true,
+    soundOn: store.readSoundOn(),
+    keepSoundOn: (on) => store.writeSoundOn(on),
+    dimmed: store.readDimmed(),
+    keepDimmed: (dimmed) => store.writeDimmed(dimmed),
+    // A doll has no guidance of its own.
+    ...(!practice && { guide: guideFrom(store, Date.now, simulated) }),
+  });
+  return checkedFeeds(feed, {
+    link,
+    calibration,
+    notes,
+    notesOf: (other, itsCalibration) => keptNotes(store, other, itsCalibration),
+    learns: !simulated && !practice,
+    wallNowMs,
+  });
+}
+
+/** What the page is served from; in practice it knows no babies. */
+function pageOf(
+  { practice, pagePort }: StartOptions,
+  store: FeedStore,
+  folder: string,
+  aside: Aside,
+  live: LiveFeed,
+  door: ShareDoor | null,
+): ServerOptions {
+  const { babies, ...ofAll } = pageServices(store, folder, aside, () =>
+    live.command({ kind: 'setup', setup: store.readSetup() }),
+  );
+  return {
+    live: practice ? markedPractice(live) : live,
+    ...(practice ? ofAll : { babies, ...ofAll }),
+    technique: describeTechnique,
+    port: pagePort,
+    ...(door && { door }),
+  };
+}
+
+function sayBoardTrouble(error: { code?: string; text?: string }): void {
+  // Stopped before it was ready: that is no trouble.
+  if (error.code === 'board-closed') return;
+  process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
 }
 
 /** Whoever gives a calibration means a real sleeve: a simulated one in its place would be a trap. */
@@ -188,7 +214,7 @@ function sayFindings(folder: string): void {
   try {
     const grave = checkStore(folder, false).findings.filter(({ kind }) => TO_BE_SAID.has(kind));
     for (const { what } of grave.slice(0, 3)) process.stderr.write(`ebbline: ${what}\n`);
-    if (grave.length > 0) process.stderr.write('ebbline: see all of it with: ebbline check-store\n');
+    if (grave.length > 0) process.stderr.write('ebbline: see all of it with: ebbline data check\n');
   } catch (error) {
     if (!(error instanceof PlainError)) throw error;
     process.stderr.write(`ebbline: ${error.text}\n`);
@@ -208,6 +234,9 @@ const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>
     ? [feedId]
     : [];
 
+const sayAsideFault = (fault: string): boolean =>
+  process.stderr.write(`ebbline: a helper met a fault: ${fault}\n`);
+
 const greeting = ({ port, practice }: StartOptions, url: string, folder: string, label: string): string =>
   [
     port === undefined
@@ -223,9 +252,9 @@ const greeting = ({ port, practice }: StartOptions, url: string, folder: string,
     '',
   ].join('\n');
 
-async function listScenarios(): Promise<void> {
+async function listScenarios({ json }: Pick<StartOptions, 'json'>): Promise<void> {
   const { SCENARIOS } = await import('../simulation/scenarios.ts');
-  for (const [name, { about }] of Object.entries(SCENARIOS)) {
-    process.stdout.write(`${name.padEnd(15)} ${about}\n`);
-  }
+  const scenarios = Object.entries(SCENARIOS).map(([name, { about }]) => ({ name, about }));
+  if (json) sayJson(scenarios);
+  else say(scenarios.map(({ name, about }) => `${name.padEnd(15)} ${about}`));
 }

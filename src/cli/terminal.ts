@@ -31,7 +31,7 @@ function overText(view: LiveView): string {
   if (!isKept(view)) {
     return 'The feed is over but NOT kept yet: the rest of it is only in the memory of this program. Leave it running: it tries again every second.';
   }
-  const graph = `ebbline graph ${view.feedId}${view.simulated ? ' --simulated' : ''}`;
+  const graph = `ebbline feeds graph ${view.feedId}${view.simulated ? ' --simulated' : ''}`;
   return `The feed is over and kept. See it on the page, or run: ${graph}`;
 }
 

@@ -24,10 +24,10 @@ import type { PaceProfile } from '../pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../pacing/profile/shipped-profile.ts';
 import {
   type Calibration,
+  createLatestIntakes,
   createSensor,
-  createTrail,
   type RefinedFeed,
-  readTrail,
+  readLatestIntakes,
   refineFeed,
   type SensedMoment,
   type SensingEvent,
@@ -35,7 +35,7 @@ import {
   senseSample,
   takeEvents,
 } from '../sensing/index.ts';
-import { coverTiltDeg, headMm, type TeatCover } from '../sensing/teat-cover.ts';
+import { coverTiltDeg, headMm, type TeatCover } from '../sensing/loads/teat-cover.ts';
 
 export interface EngineOptions {
   calibration: Calibration;
@@ -128,7 +128,7 @@ export function createEngine(options: EngineOptions): Engine {
       lastSuckAtSec: null,
       quality: 'none',
       buttonDown: false,
-      trail: createTrail(),
+      trail: createLatestIntakes(),
     },
     cover: options.guidance?.cover ? sensor.bottle.cover : null,
     coverAtSec: Number.NEGATIVE_INFINITY,
@@ -198,7 +198,7 @@ function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {
   // The 10 s flow's uncertainty as a volume.
   input.doubtMl = (moment.flowSdMlPerMin ?? 0) / 6;
   lookAtHole(engine, moment);
-  if (input.trail) readTrail(engine.sensor, input.trail);
+  if (input.trail) readLatestIntakes(engine.sensor, input.trail);
   const paced = stepPacing(engine.pacing, input);
   engine.onTick({
     moment,

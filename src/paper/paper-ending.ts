@@ -1,2 +1,3 @@
 /** What a paper may be written as. */
-export type PaperEnding = 'pdf' | 'html';
+export const PAPER_ENDINGS = ['pdf', 'html'] as const;
+export type PaperEnding = (typeof PAPER_ENDINGS)[number];

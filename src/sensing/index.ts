@@ -1,6 +1,8 @@
 /** Counts to loads to milk, flow, mouth and sucks. Pure: no clock, no disk, no RxJS. */
-export { type Calibration, parseCalibration, readCalibration } from './calibration.ts';
-export type { SensorSample } from './loads.ts';
+
+export { createLatestIntakes, type LatestIntakes, readLatestIntakes } from './filter/latest-intakes.ts';
+export { type Calibration, parseCalibration, readCalibration } from './loads/calibration.ts';
+export type { SensorSample } from './loads/loads.ts';
 export type {
   Quality,
   QualityReason,
@@ -9,7 +11,6 @@ export type {
   SensingEvent,
   SensorFault,
 } from './moment.ts';
-export { refineFeed } from './refine.ts';
+export { refineFeed } from './refine/refine.ts';
 export { senseSample } from './sensor.ts';
 export { createSensor, type Sensor, type SensorOptions, takeEvents } from './sensor-state.ts';
-export { createTrail, readTrail, type Trail } from './trail.ts';

@@ -1,5 +1,5 @@
 /** The noise model of the estimator: one parameter set for all babies and feeds. What one figure cannot say for all is identified in the feed. Evidence in DEVELOPERS.md. */
-import type { MilkNoise } from './milk-noise.ts';
+import type { MilkNoise } from './filter/milk-noise.ts';
 
 export const MILK_NOISE: MilkNoise = {
   milkStartSdGrams: 1.2,
@@ -139,8 +139,9 @@ export const UNSEEN = {
 } as const;
 
 /**
- * Until the nipple has been in for so long nothing in the balance tells well what this baby takes with a suck. Where milk may come faster than this, that error
- * moves the moment at which it was too much by ten seconds and more, whatever the filter: such rows are `degraded`. The flow is the top of the initial flow at
- * the breast on days 5 to 7, 14 g/min (Howie et al. 1981, Early Hum Dev 5:71).
+ * Until the nipple has been in for so long nothing in the balance tells well what this baby takes with a suck. Where milk
+ * comes faster than this, that error moves the moment at which it was too much by ten seconds and more, whatever the
+ * filter: such rows are `degraded`. The flow is the top of the initial flow at the breast on days 5 to 7, 14 g/min (Howie
+ * et al. 1981, Early Hum Dev 5:71).
  */
 export const NEW_BABY = { sec: 120, briskMlPerMin: 14 } as const;

@@ -1,10 +1,10 @@
 /** What the sensor tells others of a step: estimates for people's units, and how far they may be believed. */
 import { degFromRad } from '../base/units.ts';
-import { bankIntakeSince, bankNow } from './bank.ts';
+import { bankIntakeSince, bankNow } from './filter/bank.ts';
+import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './loads/reading.ts';
 import type { Quality, QualityReason, SensedMoment } from './moment.ts';
-import { sucksAreFaint, sucksAreUncertain } from './mouth.ts';
+import { sucksAreFaint, sucksAreUncertain } from './mouth/mouth.ts';
 import { NEW_BABY, UNMODELLED } from './noise.ts';
-import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './reading.ts';
 import type { Sensor } from './sensor-state.ts';
 
 const FLOW_WINDOW_SEC = 10;
@@ -40,11 +40,8 @@ export function momentOf(
       UNMODELLED.flowSdMlPerMin,
     );
   }
-  if (
-    quality === 'good' &&
-    sensor.drunkSec < NEW_BABY.sec &&
-    (flow ?? 0) + (flowSd ?? 0) > NEW_BABY.briskMlPerMin
-  ) {
+  const brisk = flow !== null && flow > NEW_BABY.briskMlPerMin;
+  if (quality === 'good' && brisk && sensor.drunkSec < NEW_BABY.sec) {
     quality = 'degraded';
     reason = 'sucks';
   }

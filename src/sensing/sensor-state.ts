@@ -1,18 +1,18 @@
 /** The state of a sensor: what it carries from sample to sample. */
 import { MILK_DENSITY_GRAMS_PER_ML } from '../base/units.ts';
-import { type Bottle, bottleOf } from './balance.ts';
-import { createMilkBank, type MilkBank } from './bank.ts';
-import { type Block, createBlock } from './block.ts';
-import type { Calibration } from './calibration.ts';
-import { type ChangeState, createChange } from './changes.ts';
-import { createDelayLine, type DelayLine } from './delay.ts';
-import { createLoadConverter, type LoadConverter } from './loads.ts';
+import { createMilkBank, type MilkBank } from './filter/bank.ts';
+import { type ChangeState, createChange } from './filter/changes.ts';
+import { type Bottle, bottleOf } from './loads/balance.ts';
+import { type Block, createBlock } from './loads/block.ts';
+import type { Calibration } from './loads/calibration.ts';
+import { createDelayLine, type DelayLine } from './loads/delay.ts';
+import { createLoadConverter, type LoadConverter } from './loads/loads.ts';
+import { createRow, type Row } from './loads/row.ts';
+import { createTurnCheck, type TurnCheck } from './loads/turn-check.ts';
 import type { Quality, SensingEvent, SensorFault } from './moment.ts';
-import { createMouth, type MouthState } from './mouth.ts';
-import { createMouthNoise, type MouthNoise } from './mouth-noise.ts';
+import { createMouth, type MouthState } from './mouth/mouth.ts';
+import { createMouthNoise, type MouthNoise } from './mouth/mouth-noise.ts';
 import { MEASUREMENT } from './noise.ts';
-import { createRow, type Row } from './row.ts';
-import { createTurnCheck, type TurnCheck } from './turn-check.ts';
 
 /** What the refined pass needs to know of every kept step, beside the filter's own record. */
 interface StepLog {
@@ -74,7 +74,7 @@ export interface Sensor {
   scatter2: number;
   /** How long the teat has been out and nothing has pulled, seconds. */
   freeSec: number;
-  lastCloneSec: number;
+  lastKeptSec: number;
   awaySec: { cell: number; accelerometer: number };
   /** Samples were lost or the chip was reset, and nothing was weighed outright since; when that was. */
   gapOpen: boolean;
@@ -133,7 +133,7 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     drunkSec: 0,
     steepness: 0,
     scatter2: 0.09,
-    lastCloneSec: Number.NEGATIVE_INFINITY,
+    lastKeptSec: Number.NEGATIVE_INFINITY,
     awaySec: { cell: 0, accelerometer: 0 },
     gapOpen: false,
     gapAtSec: Number.NEGATIVE_INFINITY,

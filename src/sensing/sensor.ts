@@ -5,17 +5,17 @@
  * of the estimate (step.ts). After the feed: refineFeed.
  */
 import { newtonsFromGrams } from '../base/units.ts';
-import { addUnseenFlow } from './bank.ts';
-import { addToBlock, BLOCK_SAMPLES, clearBlock } from './block.ts';
-import { alignLoads, refillDelayLine } from './delay.ts';
-import { convertLoads, FLAG, type Loads, type SensorSample } from './loads.ts';
+import { addUnseenFlow } from './filter/bank.ts';
+import { addToBlock, BLOCK_SAMPLES, clearBlock } from './loads/block.ts';
+import { alignLoads, refillDelayLine } from './loads/delay.ts';
+import { convertLoads, FLAG, type Loads, type SensorSample } from './loads/loads.ts';
+import { readBlock } from './loads/reading.ts';
+import { checkCounts } from './loads/turn-check.ts';
 import type { SensedMoment } from './moment.ts';
-import { trackSuck } from './mouth.ts';
+import { trackSuck } from './mouth/mouth.ts';
 import { MEASUREMENT, UNSEEN } from './noise.ts';
-import { readBlock } from './reading.ts';
 import { hangingGrams, noteEvent, noteFault, type Sensor } from './sensor-state.ts';
 import { LONG_GAP_SEC, stepSensor } from './step.ts';
-import { checkCounts } from './turn-check.ts';
 
 /** As restless as nobody's hand, and turning no faster than a bias may be off: the bottle stands. Own figures. */
 const STANDS_MOTION = 0.25;

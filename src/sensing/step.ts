@@ -2,30 +2,30 @@
  * One block of 50 ms: the mouth's force, spills, sucks; with every fourth a row: one prediction and up to three corrections of the bank.
  */
 import { degFromRad, gramsFromNewtons, newtonsFromGrams } from '../base/units.ts';
-import { type Arm, armAt, balanceReading, createArm, feltX, feltZ } from './balance.ts';
 import {
   addSucks,
   addUnseenFlow,
-  cloneBank,
   endBankRow,
   expectSteeperBank,
+  keepBankIntake,
   predictBank,
   startMilkBank,
-} from './bank.ts';
-import { type BalanceRow, correctBankByBalance, correctBankByWeighing } from './bank-corrections.ts';
-import { judgeChange, trackChange } from './changes.ts';
-import { CLONE_EVERY_SEC } from './clones.ts';
-import { tryWeighing } from './first-weighing.ts';
+} from './filter/bank.ts';
+import { type BalanceRow, correctBankByBalance, correctBankByWeighing } from './filter/bank-corrections.ts';
+import { judgeChange, trackChange } from './filter/changes.ts';
+import { KEEP_INTAKE_EVERY_SEC } from './filter/earlier-intakes.ts';
+import { type Arm, armAt, balanceReading, createArm, feltX, feltZ } from './loads/balance.ts';
+import { tryWeighing } from './loads/first-weighing.ts';
+import type { BlockReading } from './loads/reading.ts';
+import { addBalance, addWeights, clearRow, ROW_BLOCKS } from './loads/row.ts';
+import { coverShare } from './loads/teat-cover.ts';
+import { checkDelay, checkPlace } from './loads/turn-check.ts';
 import type { SensedMoment } from './moment.ts';
-import { freeMouth, sucksAreFaint, takeSuckUnits, trackMouth } from './mouth.ts';
-import { interruptMouthNoise, rowVariance, stepMouthNoise } from './mouth-noise.ts';
+import { freeMouth, sucksAreFaint, takeSuckUnits, trackMouth } from './mouth/mouth.ts';
+import { interruptMouthNoise, rowVariance, stepMouthNoise } from './mouth/mouth-noise.ts';
 import { MEASUREMENT, MOUTH_NOISE, STEEP_DEG, UNSEEN } from './noise.ts';
-import type { BlockReading } from './reading.ts';
 import { momentOf, qualityOf } from './report.ts';
-import { addBalance, addWeights, clearRow, ROW_BLOCKS } from './row.ts';
 import { noteEvent, noteFault, type Sensor } from './sensor-state.ts';
-import { coverShare } from './teat-cover.ts';
-import { checkDelay, checkPlace } from './turn-check.ts';
 
 /** Longer without a sample, and milk may have been drunk that nobody saw. */
 export const LONG_GAP_SEC = 0.5;
@@ -199,9 +199,9 @@ function stepRow(sensor: Sensor, reading: BlockReading): void {
   endBankRow(bank);
   logRow(sensor, reading, row.balanced + row.weighed > 0 && !change.bottleOut);
   clearRow(row);
-  if (atSec - sensor.lastCloneSec >= CLONE_EVERY_SEC - 0.03) {
-    cloneBank(bank, atSec);
-    sensor.lastCloneSec = atSec;
+  if (atSec - sensor.lastKeptSec >= KEEP_INTAKE_EVERY_SEC - 0.03) {
+    keepBankIntake(bank, atSec);
+    sensor.lastKeptSec = atSec;
   }
 }
 

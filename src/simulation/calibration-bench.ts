@@ -2,8 +2,8 @@
  * A sleeve on the kitchen table: fixtures that are a little off, a hand that does not hold quite where it was told, zeros that
  * walk while time goes by. Gives raw samples, as the sleeve would send them, and keeps the truth.
  */
-
 import { Random } from '../base/random.ts';
+import { newtonsFromGrams } from '../base/units.ts';
 import { shellLoads } from './balance.ts';
 import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
 import { PLAIN_PARAMETERS } from './defaults.ts';
@@ -207,7 +207,7 @@ export class CalibrationBench {
     const total = shellLoads(burden, felt, []);
     for (const mass of load.masses ?? []) {
       const [xMm, zMm] = this.#placeOf(mass);
-      const newtons = (this.#trueGrams(mass.stack, mass.grams) / 1000) * 9.80665;
+      const newtons = newtonsFromGrams(this.#trueGrams(mass.stack, mass.grams));
       total[0] += newtons * felt[0];
       total[1] += newtons * felt[2];
       total[2] += (newtons * (felt[0] * zMm - felt[2] * xMm)) / 1000;

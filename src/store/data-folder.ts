@@ -37,7 +37,7 @@ export function refuseEmptied(folder: string): void {
   throw new PlainError(
     'store-damaged',
     `The database ${file} is empty, but captures of feeds are beside it.`,
-    'Bring a backup back (ebbline restore), or make the feeds anew from their captures: ebbline check-store --rebuild',
+    'Bring a backup back (ebbline data restore), or make the feeds anew from their captures: ebbline data check --rebuild',
   );
 }
 

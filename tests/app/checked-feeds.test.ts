@@ -1,10 +1,10 @@
 /** The check at every feed beside a live feed, over the bytes of a simulated sleeve in virtual time. */
 import { config } from 'rxjs';
 import { describe, expect, it, onTestFinished } from 'vitest';
+import { notesText } from '../../src/app/calibration/kept-calibrations.ts';
 import { checkedFeeds, keptNotes } from '../../src/app/sleeve/checked-feeds.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/walk/sleeve-design.ts';
-import { notesText } from '../../src/cli/calibrate/calibration-notes.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';

@@ -5,8 +5,9 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import type { ReviewService } from '../../src/app/review/review-answers.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { graphCommand } from '../../src/cli/graph.ts';
-import { dayCommand, weekCommand, writeFeedCommand } from '../../src/cli/review/tell.ts';
+import { dayCommand, weekCommand } from '../../src/cli/days.ts';
+import { addCommand } from '../../src/cli/feeds/add.ts';
+import { graphCommand } from '../../src/cli/feeds/graph.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
 import { eventfulFeed, gentleFeed } from '../support/graph-feeds.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
@@ -209,14 +210,14 @@ describe('the commands', () => {
     const yesterday = new Date(Date.now() - 24 * HOUR_MS).toISOString().slice(0, 10);
     expect(
       await said(
-        () => writeFeedCommand('refused', { day: yesterday, at: '12:00', offeredMl: 60, leftMl: 55 }),
+        () => addCommand('refused', { day: yesterday, at: '12:00', offeredMl: 60, leftMl: 55 }),
         data,
       ),
     ).toBe(`Kept: the feed of Wren on ${yesterday} at 12:00.\n`);
-    expect(await said(() => dayCommand(yesterday, told), data)).toMatch(
+    expect(await said(() => dayCommand({ ...told, day: yesterday }), data)).toMatch(
       /12:00 PM {2}¼ fl oz \(5 mL\) tried · Offered, hardly taken · written in by hand/,
     );
-    expect(await said(() => weekCommand(undefined, told), data)).toMatch(/Not compared: .*\n.*milk list/);
+    expect(await said(() => weekCommand(told), data)).toMatch(/Not compared: .*\n.*milk list/);
     for (const ending of ['html', 'pdf', 'svg', 'png']) {
       const out = join(data, `feed.${ending}`);
       expect(
@@ -226,13 +227,11 @@ describe('the commands', () => {
     }
     expect(readFileSync(join(data, 'feed.html'), 'utf8')).toMatch(/lang="es"[\s\S]*para el lunes/);
     const page = join(data, 'day.html');
-    await said(() => dayCommand(yesterday, { ...told, out: page, note: 'a calm day' }), data);
+    await said(() => dayCommand({ ...told, day: yesterday, out: page, note: 'a calm day' }), data);
     expect(readFileSync(page, 'utf8')).toContain('a calm day');
-    await expect(said(() => dayCommand(undefined, { ...told, out: 'day.txt' }), data)).rejects.toThrow(
+    await expect(said(() => dayCommand({ ...told, out: 'day.txt' }), data)).rejects.toThrow(
       /must end in \.html/,
     );
-    await expect(said(() => writeFeedCommand('breast', { at: 'noon' }), data)).rejects.toThrow(
-      /no time "noon"/,
-    );
+    await expect(said(() => addCommand('breast', { at: 'noon' }), data)).rejects.toThrow(/no time "noon"/);
   });
 });

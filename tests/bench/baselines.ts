@@ -6,7 +6,7 @@ import {
   mlPerMinFromGramsPerSec,
 } from '../../src/base/units.ts';
 import type { Calibration, SensedMoment } from '../../src/sensing/index.ts';
-import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../src/sensing/milk-centre.ts';
+import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../src/sensing/loads/milk-centre.ts';
 import { feedSpan, type Truth, truthAt } from '../support/judge.ts';
 import { fourStateFilter } from './four-states.ts';
 import type { LoadBlock } from './load-blocks.ts';

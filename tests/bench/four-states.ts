@@ -5,7 +5,7 @@
 
 import { MILK_DENSITY_GRAMS_PER_ML, STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
-import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../src/sensing/milk-centre.ts';
+import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../src/sensing/loads/milk-centre.ts';
 import type { LoadBlock } from './load-blocks.ts';
 
 const STATES = 4;

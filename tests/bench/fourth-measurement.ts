@@ -5,8 +5,9 @@
  * that such a pair could do). Electrodes: the milk's level along the inner cup, read once a second; foam and a film of milk on the wall are taken as an error of 3 mL that
  * lasts a minute, and 2 mL from reading to reading (assumptions, no source).
  */
+
+import { correctMilk, MILK, STATES } from '../../src/sensing/filter/milk-filter.ts';
 import { createSensor, type SensedMoment, senseSample } from '../../src/sensing/index.ts';
-import { correctMilk, MILK, STATES } from '../../src/sensing/milk-filter.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import { REAL_HAND } from '../../src/simulation/real-hand.ts';
 import { samplesOf } from '../support/captures.ts';

@@ -1,6 +1,6 @@
 /** Loads and felt acceleration in means of four samples, for the baselines: the same 20 Hz as the sensor's own steps. */
 import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
-import { convertLoads, createLoadConverter } from '../../src/sensing/loads.ts';
+import { convertLoads, createLoadConverter } from '../../src/sensing/loads/loads.ts';
 
 export interface LoadBlock {
   atSec: number;

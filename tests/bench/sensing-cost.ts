@@ -3,8 +3,8 @@
  * Started with --expose-gc and a large young generation, so that what was allocated can be read off the heap.
  */
 import { KalmanFilter } from 'kalman-filter';
+import { STATES } from '../../src/sensing/filter/milk-filter.ts';
 import { createSensor, parseCalibration, senseSample } from '../../src/sensing/index.ts';
-import { STATES } from '../../src/sensing/milk-filter.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { samplesOf } from '../support/captures.ts';
 import { column, product, transposed } from '../support/dense.ts';

@@ -24,7 +24,7 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
       (folder) => storeOf(folder, feeds, () => NOW_MS),
       (store) => ({ review: reviewService(store, { nowMs: () => NOW_MS, zone: 'UTC' }) }),
     );
-  }, 60_000);
+  });
   afterAll(() => on.close());
 
   const sound = async (page: Page) => {

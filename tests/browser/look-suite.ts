@@ -53,7 +53,7 @@ export function lookSuite(open: OpenPage): void {
           expect([pair, different.length >= LEAST_PIXELS]).toEqual([pair, true]);
         }
       }
-    }, 180_000);
+    });
 
     it('nothing flashes: what moves repeats at most three times a second, and stops (WCAG 2.3.1, from memory)', async () => {
       const [context, page] = await open.phone({ reducedMotion: 'no-preference' });

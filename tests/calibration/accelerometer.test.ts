@@ -10,7 +10,7 @@ import {
 import { timesVector } from '../../src/calibration/fit/linear-algebra.ts';
 import type { Triple } from '../../src/calibration/walk/hold.ts';
 import { POSE_NAMES, POSES } from '../../src/calibration/walk/sleeve-design.ts';
-import { convertLoads, createLoadConverter } from '../../src/sensing/loads.ts';
+import { convertLoads, createLoadConverter } from '../../src/sensing/loads/loads.ts';
 import { seededRandom } from '../support/random.ts';
 
 const BIAS = [0.03, -0.02, 0.01];

@@ -1,18 +1,18 @@
-import { inverse, Matrix, SingularValueDecomposition, solve } from 'ml-matrix';
+import { inverse, Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { fitLeastSquares, whitener } from '../../src/calibration/fit/least-squares.ts';
 import { fitLine } from '../../src/calibration/fit/line-fit.ts';
 import {
+  cholesky,
   dot,
-  inverse3,
-  invertSymmetric,
+  inverseOf,
+  invertedNormal,
   singularParts,
   timesVector,
   transpose,
 } from '../../src/calibration/fit/linear-algebra.ts';
 import { seededRandom } from '../support/random.ts';
 
-/** Reference library: ml-matrix. */
 const drawn = (rows: number, columns: number, seed: number): number[][] => {
   const random = seededRandom(seed);
   return Array.from({ length: rows }, () => Array.from({ length: columns }, () => 2 * random() - 1));
@@ -25,22 +25,35 @@ const close = (found: readonly number[], wanted: readonly number[], digits = 9):
   });
 };
 
-describe('against a reference library', () => {
-  it('finds the same singular values and weakest direction', () => {
+describe('against closed forms and another way to solve', () => {
+  it('finds singular values that fall, and directions that are stretched by them', () => {
     const table = drawn(20, 6, 4);
-    const ours = singularParts(table);
-    const theirs = new SingularValueDecomposition(new Matrix(table));
-    close(ours.values, theirs.diagonal);
-    const weakest = theirs.rightSingularVectors.getColumn(5);
-    expect(Math.abs(dot(ours.directions[5]!, weakest))).toBeCloseTo(1, 9);
+    const { values, directions } = singularParts(table);
+    expect([...values].sort((a, b) => b - a)).toEqual(values);
+    directions.forEach((direction, i) => {
+      const stretched = timesVector(table, direction);
+      expect(Math.sqrt(dot(stretched, stretched))).toBeCloseTo(values[i]!, 10);
+      const along = directions.map((other) => dot(direction, other));
+      close(
+        along,
+        along.map((_, j) => (i === j ? 1 : 0)),
+        10,
+      );
+    });
   });
 
-  it('inverts alike', () => {
-    const square = drawn(3, 3, 5);
-    close(inverse3(square).flat(), inverse(new Matrix(square)).to1DArray());
-    const table = drawn(12, 5, 6);
-    const gram = new Matrix(table).transpose().mmul(new Matrix(table)).to2DArray();
-    close(invertSymmetric(gram)!.flat(), inverse(new Matrix(gram)).to1DArray(), 6);
+  it('inverts a matrix whose inverse is known in whole numbers', () => {
+    // Hilbert's matrix of 4, and its inverse by the closed form (binomials; Choi 1983, Amer. Math. Monthly 90; from memory).
+    const hilbert = [0, 1, 2, 3].map((i) => [0, 1, 2, 3].map((j) => 1 / (i + j + 1)));
+    const known = [
+      [16, -120, 240, -140],
+      [-120, 1200, -2700, 1680],
+      [240, -2700, 6480, -4200],
+      [-140, 1680, -4200, 2800],
+    ];
+    close(inverseOf(hilbert).flat(), known.flat(), 6);
+    // The columns of a table whose normal matrix it is: L·Lᵀ.
+    close(invertedNormal(cholesky(hilbert)!)!.flat(), known.flat(), 5);
   });
 
   it('solves the same linear least squares, plain and as a residual function', () => {
@@ -91,11 +104,23 @@ describe('what cannot be determined', () => {
     ).toBeNull();
     expect(fitLine([[1, 2]], [1])).toBeNull();
     expect(
-      invertSymmetric([
+      invertedNormal([
         [1, 1],
         [1, 1],
       ]),
     ).toBeNull();
+    expect(
+      cholesky([
+        [1, 2],
+        [2, 1],
+      ]),
+    ).toBeNull();
+    expect(() =>
+      inverseOf([
+        [1, 1],
+        [1, 1],
+      ]),
+    ).toThrow(RangeError);
     expect(fitLeastSquares((u) => [u[0]! + u[1]!, 2 * (u[0]! + u[1]!)], [0, 0], [1, 1])).toBeNull();
     expect(
       singularParts(

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { capacityMl, placeOfLiquid } from '../../src/calibration/fit/milk-in-hold.ts';
-import { milkMoments, tabulateMilkCentre } from '../../src/sensing/milk-centre.ts';
+import { milkMoments, tabulateMilkCentre } from '../../src/sensing/loads/milk-centre.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 
 const RADIUS = 25;

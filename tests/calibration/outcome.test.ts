@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { checkEmptySleeve, checkFullBottle } from '../../src/calibration/check/plausibility.ts';
-import { correctionsOf, withCorrection, withoutCorrections } from '../../src/calibration/fit/corrections.ts';
+import { correctionsOf, withCorrection } from '../../src/calibration/fit/corrections.ts';
 import { teatTipFromPushes } from '../../src/calibration/fit/teat-tip.ts';
 import { certificateOf } from '../../src/calibration/walk/certificate.ts';
 import { holdFromSamples } from '../../src/calibration/walk/hold.ts';
@@ -8,7 +8,7 @@ import { type Outcome, outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { profileFromOutline } from '../../src/calibration/walk/profile.ts';
 import type { WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { certificateHtml } from '../../src/paper/certificate/certificate-html.ts';
-import { parseCalibration } from '../../src/sensing/calibration.ts';
+import { parseCalibration } from '../../src/sensing/loads/calibration.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { begun, benchFor, walked } from '../support/calibration-walk.ts';
 import { seededRandom } from '../support/random.ts';
@@ -121,8 +121,6 @@ describe('corrections that feeds teach', () => {
       outcome.calibration.bottle.innerProfileMm[0]![0] + 0.6,
       9,
     );
-    expect(withoutCorrections(twice, 1)).toEqual(once);
-    expect(withoutCorrections(twice)).toEqual(outcome.calibration);
   });
 
   it('are refused when they add up to another bottle', () => {

@@ -1,11 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import {
-  budgetOf,
-  monteCarlo,
-  repeatedReadings,
-  resultCorrelation,
-  type UncertainInput,
-} from '../../src/calibration/fit/uncertainty.ts';
+import { budgetOf, monteCarlo, type UncertainInput } from '../../src/calibration/fit/uncertainty.ts';
+import { repeatedReadings, resultCorrelation } from '../support/gum-readings.ts';
 import { seededRandom } from '../support/random.ts';
 
 /**

@@ -1,7 +1,7 @@
 /** A kept feed run again as it ran, from a capture of the fixtures. */
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { guideFrom } from '../../src/app/babies/babies-service.ts';
-import { againFrom } from '../../src/cli/again.ts';
+import { againFrom } from '../../src/app/review/feed-again.ts';
 import { replay } from '../../src/feed/replay.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { babyEntry } from '../support/babies.ts';

@@ -1,4 +1,4 @@
-/** `ebbline calibrate --port` on a pseudo-terminal, with the real serial library. Waits for events only. */
+/** `ebbline sleeve calibrate --port` on a pseudo-terminal, with the real serial library. Waits for events only. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -74,7 +74,7 @@ describe.skipIf(noPseudoTerminal !== null)(`on a pseudo-terminal ${noPseudoTermi
 
     it('greets the sleeve, takes a step, keeps it when the person leaves', async () => {
       const out = join(folder, 'mine.json');
-      const running = startCommand(['calibrate', '--port', path, '--out', out], {
+      const running = startCommand(['sleeve', 'calibrate', '--port', path, '--out', out], {
         data: folder,
         typing: true,
       });

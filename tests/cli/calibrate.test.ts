@@ -6,7 +6,7 @@ import { type Talk, walkThrough } from '../../src/app/calibration/guided-walk.ts
 import { simulatedHolds } from '../../src/app/calibration/hold-source.ts';
 import { keepProgress, outlineFrom, progressFrom } from '../../src/app/calibration/walk-files.ts';
 import { nextStep, startWalk, type WalkState } from '../../src/calibration/walk/walk-state.ts';
-import { type CalibrateOptions, calibrateCommand } from '../../src/cli/calibrate/calibrate.ts';
+import { type CalibrateOptions, calibrateCommand } from '../../src/cli/sleeve/calibrate.ts';
 import { readCalibration } from '../../src/sensing/index.ts';
 
 let folder: string;
@@ -29,13 +29,13 @@ const options = (more: Partial<CalibrateOptions> = {}): CalibrateOptions => ({
   byItself: true,
   seed: 3,
   out: join(folder, 'mine.json'),
-  bottle: 'two-minutes',
-  bottleName: 'blue',
+  way: 'two-minutes',
+  bottle: 'blue',
   placements: 4,
   ...more,
 });
 
-describe('ebbline calibrate --simulated --by-itself', () => {
+describe('ebbline sleeve calibrate --simulated --by-itself', () => {
   it('writes a calibration that the rest reads, a page and a PDF, and forgets the walk', async () => {
     await calibrateCommand(options());
     const calibration = readCalibration(readFileSync(join(folder, 'mine.json'), 'utf8'), 'mine.json');
@@ -46,11 +46,13 @@ describe('ebbline calibrate --simulated --by-itself', () => {
     expect(pdf.toString('latin1')).toMatch(/FontFile2|FontFile3/);
     expect(existsSync(join(folder, 'mine.json.walk'))).toBe(false);
     expect(printed).toMatch(/in simulation until a kitchen check/);
+    // Run again, it would put another calibration in its place.
+    await expect(calibrateCommand(options())).rejects.toMatchObject({ code: 'file-exists' });
   });
 
   it('takes another bottle with the sleeve of an earlier calibration, and says what a generic profile is', async () => {
     await calibrateCommand(options());
-    const again = { ...options(), out: join(folder, 'green.json'), bottleName: 'green' };
+    const again = { ...options(), out: join(folder, 'green.json'), bottle: 'green' };
     await calibrateCommand({ ...again, sleeveFrom: join(folder, 'mine.json') });
     const green = readCalibration(readFileSync(join(folder, 'green.json'), 'utf8'), 'green.json');
     const mine = readCalibration(readFileSync(join(folder, 'mine.json'), 'utf8'), 'mine.json');
@@ -58,7 +60,7 @@ describe('ebbline calibrate --simulated --by-itself', () => {
     expect(green.bottle.emptyMassGrams).not.toBeCloseTo(mine.bottle.emptyMassGrams, 1);
     expect(printed).toMatch(/generic profile of 5 points, fitted to the fillings/);
     await expect(
-      calibrateCommand({ ...again, fresh: true, sleeveFrom: join(folder, 'none.json') }),
+      calibrateCommand({ ...again, force: true, fresh: true, sleeveFrom: join(folder, 'none.json') }),
     ).rejects.toThrow(/none-walk\.json/);
   });
 

@@ -7,7 +7,7 @@ import {
   notesFrom,
   notesOf,
 } from '../../src/calibration/walk/notes.ts';
-import { calibrationsCommand } from '../../src/cli/calibrate/calibration-notes.ts';
+import { calibrationsCommand } from '../../src/cli/sleeve/calibrations.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
@@ -73,37 +73,47 @@ function notesNow(): CalibrationNotes {
   return notes;
 }
 
-describe('ebbline calibrations', () => {
-  it('says where to begin when nothing is kept', () => {
-    calibrationsCommand({});
-    expect(printed).toMatch(/No calibration is kept yet.*ebbline calibrate/);
+describe('ebbline sleeve calibrations', () => {
+  it('says where to begin when nothing is kept', async () => {
+    await calibrationsCommand({});
+    expect(printed).toMatch(/No calibration is kept yet.*ebbline sleeve calibrate/);
   });
 
-  it('lists each bottle, the last check in words, and every lesson', () => {
+  it('lists each bottle, the last check in words, and every lesson', async () => {
     kept([NOTES]);
-    calibrationsCommand({});
+    await calibrationsCommand({});
     expect(printed).toMatch(/Sleeve 4711, blue\n {2}calibrated 2026-01-05/);
     expect(printed).toMatch(/checked at feeds 1×, last 2026-01-09: The cells have moved/);
     expect(printed).toMatch(/about 12.0 g since the calibration/);
     expect(printed).toMatch(/2 small corrections of the bottle \(base end \+0.60 mm, neck end −0.20 mm\)/);
     expect(printed).toMatch(/feed f2: base end \+0.30 mm/);
     expect(printed).toMatch(/Sleeve 4711, green\n {2}calibrated 2026-01-08\n {2}not checked at a feed yet/);
+    printed = '';
+    await calibrationsCommand({ json: true });
+    expect(JSON.parse(printed)).toMatchObject([
+      {
+        sleeveId: '4711',
+        calibration: { bottle: { name: 'blue' } },
+        notes: { checks: [{ atMs: expect.any(Number) }] },
+      },
+      { calibration: { bottle: { name: 'green' } }, notes: { corrections: [] } },
+    ]);
   });
 
-  it('undoes the last lesson, then all, and says when there is none', () => {
+  it('undoes the last lesson, then all, and says when there is none', async () => {
     kept([NOTES]);
-    calibrationsCommand({ undo: '4711' });
+    await calibrationsCommand({ undo: '4711' });
     expect(notesNow().corrections.map(({ feedId }) => feedId)).toEqual(['f1']);
-    calibrationsCommand({ undo: '4711', all: true });
+    await calibrationsCommand({ undo: '4711', all: true });
     expect(learnedCalibration(BLUE, notesNow()).calibration).toEqual(BLUE);
     expect(notesNow().checks).toHaveLength(1);
-    expect(() => calibrationsCommand({ undo: '4711' })).toThrow(/nothing to undo/);
+    await expect(calibrationsCommand({ undo: '4711' })).rejects.toThrow(/nothing to undo/);
   });
 
-  it('asks which bottle when feeds have taught about two', () => {
+  it('asks which bottle when feeds have taught about two', async () => {
     kept([NOTES, { ...NOTES, calibratedAt: GREEN.calibratedAt, bottleName: 'green' }]);
-    expect(() => calibrationsCommand({ undo: '4711' })).toThrow(/2 bottles/);
-    calibrationsCommand({ undo: '4711', bottle: 'green' });
+    await expect(calibrationsCommand({ undo: '4711' })).rejects.toThrow(/2 bottles/);
+    await calibrationsCommand({ undo: '4711', bottle: 'green' });
     expect(notesNow().corrections).toHaveLength(2);
   });
 });
@@ -127,7 +137,7 @@ describe('a bottle named at the start', () => {
       expect.objectContaining({
         code: 'calibration-bottle-unknown',
         message: expect.stringContaining('only with: blue, green'),
-        remedy: expect.stringContaining('--bottle two-minutes --sleeve-from'),
+        remedy: expect.stringContaining('--way two-minutes --sleeve-from'),
       }),
     );
     expect(() => calibrationOfBottle('1', 'blue', store)).toThrow(/no calibration|No calibration/);

@@ -13,11 +13,12 @@ describe('help', () => {
     expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
     expect(stdout).toContain('keep a gentle pace');
     expect(stdout).toContain('Not a medical device or an alarm. Watch the baby, not the sleeve.');
-    for (const command of ['start', 'replay', 'feeds', 'graph'])
+    // Every command, with its verbs.
+    for (const command of ['start', 'replay', 'feeds list', 'feeds graph', 'milk add', 'data backup'])
       expect(stdout).toMatch(new RegExp(`^  ${command} `, 'm'));
     // What it tells to type works as it stands: a simulated feed is listed with --simulated.
     expect(stdout).toMatch(
-      /First time\?[\s\S]*ebbline start[\s\S]*ebbline feeds --simulated[\s\S]*ebbline graph --simulated/,
+      /First time\?[\s\S]*ebbline start[\s\S]*ebbline feeds --simulated[\s\S]*ebbline feeds graph --simulated/,
     );
     expect(Math.max(...stdout.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
   });
@@ -44,15 +45,17 @@ describe('help', () => {
         '--json',
       ],
     ],
-    ['feeds', ['--simulated', '--discarded', '--json']],
-    ['export', ['--out <folder>', '--from <day>', '--to <day>', '--baby <name>', '--captures']],
-    ['import', ['ebbline.jsonl', 'hand-feeds.csv', 'left as they are']],
-    ['backup', ['--out <file>', 'also while a feed is recorded']],
-    ['restore', ['--replace', 'stays beside it']],
-    ['archive', ['--older-than <age>', '--to <folder>', '--remove', '--from-now-on', '--stop']],
-    ['forget', ['for good', '--yes']],
+    ['feeds list', ['--simulated', '--discarded', '--json', '--page <number>']],
+    ['milk add', ['--amount <amount>', '--place <place>', '--at <time>']],
+    ['sleeve calibrate', ['--way <way>', 'two-minutes', '--bottle <name>', '--force']],
+    ['feeds export', ['--out <folder>', '--from <date>', '--to <date>', '--baby <name>', '--captures']],
+    ['feeds import', ['ebbline.jsonl', 'hand-feeds.csv', 'left as they are']],
+    ['data backup', ['--out <file>', 'also while a feed is recorded']],
+    ['data restore', ['--replace', 'stays beside it']],
+    ['data archive', ['--older-than <age>', '--into <folder>', '--remove', '--from-now-on', '--stop']],
+    ['data forget', ['for good', '--yes']],
     [
-      'graph',
+      'feeds graph',
       [
         'without it the latest one',
         '.svg, .png, .html or .pdf',
@@ -62,11 +65,11 @@ describe('help', () => {
         '--unit <unit>',
       ],
     ],
-    ['day', ['today without it', '--out <file>', 'ending in .html', '--baby <name>']],
+    ['day', ['without it today', '--out <file>', 'ending in .html', '--baby <name>']],
     ['week', ['the seven before', '--baby <name>']],
-    ['write-feed', ['breast', 'refused', '--at <time>', '--again', '--offered-ml <number>', '--side <side>']],
+    ['feeds add', ['breast', 'refused', '--at <time>', '--again', '--offered-ml <number>', '--side <side>']],
   ])('of %s names every option with what it is for', async (command, lines) => {
-    const { code, stdout } = await run(command, '--help');
+    const { code, stdout } = await run(...command.split(' '), '--help');
     expect(code).toBe(0);
     const text = stdout.replaceAll(/\s+/g, ' ');
     for (const line of lines) expect(text).toContain(line);

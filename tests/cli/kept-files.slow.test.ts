@@ -3,7 +3,7 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PassThrough } from 'node:stream';
 import { beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
-import { forgetCommand } from '../../src/cli/kept/forget.ts';
+import { forgetCommand } from '../../src/cli/data/forget.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { requireBuild, runCommand } from '../support/command.ts';
 import { fullFolder } from '../support/full-store.ts';
@@ -24,15 +24,15 @@ describe('out and in, saved and brought back', () => {
   it('by export and import', async () => {
     const [data, target] = [fullFolder(temporaryFolder()), temporaryFolder()];
     const out = join(temporaryFolder(), 'out');
-    const exported = await runCommand(['export', '--out', out, '--captures'], { data });
+    const exported = await runCommand(['feeds', 'export', '--out', out, '--captures'], { data });
     expect({ code: exported.code, stderr: exported.stderr }).toEqual({ code: 0, stderr: '' });
     expect(exported.stdout).toContain(
       'Exported 4 feeds with 4 captures, 2 feeds written in by hand, 4 entries of the milk ledger',
     );
-    expect((await runCommand(['import', out], { data: target })).stdout).toBe(
+    expect((await runCommand(['feeds', 'import', out], { data: target })).stdout).toBe(
       `Imported 4 feeds with 4 captures, 2 feeds written in by hand, 4 entries of the milk ledger into ${target}.\n`,
     );
-    expect((await runCommand(['import', out], { data: target })).stdout).toContain(
+    expect((await runCommand(['feeds', 'import', out], { data: target })).stdout).toContain(
       '11 entries were kept already and left as they are.',
     );
     expect(idsIn(target)).toEqual(['d', 'b', 'a']);
@@ -43,7 +43,7 @@ describe('out and in, saved and brought back', () => {
     const out = join(temporaryFolder(), 'out');
     // "a" is of January 5, "b" of January 6, 2026; the machine of the tests is in UTC.
     const { stdout } = await runCommand(
-      ['export', '--out', out, '--from', '2026-01-05', '--to', '2026-01-05'],
+      ['feeds', 'export', '--out', out, '--from', '2026-01-05', '--to', '2026-01-05'],
       { data },
     );
     expect(stdout).toContain('Exported 1 feed, no feeds written in by hand');
@@ -53,25 +53,25 @@ describe('out and in, saved and brought back', () => {
   it('by backup and restore', async () => {
     const [data, target] = [fullFolder(temporaryFolder()), temporaryFolder()];
     const out = join(temporaryFolder(), 'all.tar');
-    expect((await runCommand(['backup', '--out', out], { data })).stdout).toMatch(
+    expect((await runCommand(['data', 'backup', '--out', out], { data })).stdout).toMatch(
       /^Backed up 4 feeds with 4 captures to .*all\.tar \(\d\.\d MB\)/,
     );
-    expect((await runCommand(['restore', out], { data: target })).stdout).toBe(
+    expect((await runCommand(['data', 'restore', out], { data: target })).stdout).toBe(
       `Restored 4 feeds into ${target}.\n`,
     );
-    const again = await runCommand(['restore', out], { data: target });
+    const again = await runCommand(['data', 'restore', out], { data: target });
     expect(again).toMatchObject({ code: 2, stderr: expect.stringContaining('Add --replace') });
-    expect((await runCommand(['restore', out, '--replace'], { data: target })).stdout).toMatch(
+    expect((await runCommand(['data', 'restore', out, '--replace'], { data: target })).stdout).toMatch(
       /What was there before is in .*before-restore-\d{8}-\d{6};/,
     );
     expect(idsIn(target)).toEqual(['d', 'b', 'a']);
   });
 
   it.each([
-    [['export', '--from', '2026-02-30'], /It must be a day as YYYY-MM-DD/],
-    [['archive', '--older-than', '2'], /a number with d, w, m or y/],
-    [['archive', '--older-than', '2y'], /an age and what to do/],
-    [['forget', 'Robin', '--yes'], /Nothing is kept of a baby called Robin/],
+    [['feeds', 'export', '--from', '2026-02-30'], /It must be a day as YYYY-MM-DD/],
+    [['data', 'archive', '--older-than', '2'], /a number with d, w, m or y/],
+    [['data', 'archive', '--older-than', '2y'], /an age and what to do/],
+    [['data', 'forget', 'Robin', '--yes'], /Nothing is kept of a baby called Robin/],
   ])('%j is refused in a sentence', async (args, says) => {
     const { code, stdout, stderr } = await runCommand(args, { data: temporaryFolder() });
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
@@ -82,13 +82,16 @@ describe('out and in, saved and brought back', () => {
 describe('archive', () => {
   it('moves once, or from now on, and tells the rule', async () => {
     const [data, away] = [fullFolder(temporaryFolder()), temporaryFolder()];
-    const moved = await runCommand(['archive', '--older-than', '1d', '--to', away, '--from-now-on'], {
-      data,
-    });
+    const moved = await runCommand(
+      ['data', 'archive', '--older-than', '1d', '--into', away, '--from-now-on'],
+      {
+        data,
+      },
+    );
     expect(moved.stdout).toMatch(/^Moved to .*: 4 captures \(0\.\d MB\)\. All else of their feeds stays\./);
     expect(fs.readdirSync(join(data, 'captures'))).toEqual([]);
-    expect((await runCommand(['archive'], { data })).stdout).toContain('older than 1 day go to');
-    expect((await runCommand(['archive', '--stop'], { data })).stdout).toContain(
+    expect((await runCommand(['data', 'archive'], { data })).stdout).toContain('older than 1 day go to');
+    expect((await runCommand(['data', 'archive', '--stop'], { data })).stdout).toContain(
       'none is put away by itself',
     );
   });

@@ -1,10 +1,10 @@
-/** `ebbline feeds` and `ebbline graph`: what is kept, and what is said when nothing is. */
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+/** `ebbline feeds` and `ebbline feeds graph`: what is kept, and what is said when nothing is. */
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { refinedFromCapture } from '../../src/app/sleeve/recovery.ts';
-import { graphCommand } from '../../src/cli/graph.ts';
+import { graphCommand } from '../../src/cli/feeds/graph.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { readFixture } from '../support/captures.ts';
 import { requireBuild, runCommand } from '../support/command.ts';
@@ -49,7 +49,7 @@ describe('with nothing kept', () => {
   });
 
   it('graph refuses and tells what to do', async () => {
-    const { code, stdout, stderr } = await runCommand(['graph'], { data: temporaryFolder() });
+    const { code, stdout, stderr } = await runCommand(['feeds', 'graph'], { data: temporaryFolder() });
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(stderr).toMatch(/^ebbline: No feeds are kept\..*ebbline feeds/);
   });
@@ -71,11 +71,11 @@ describe('with feeds kept', () => {
   });
 
   it('draws a feed as SVG or PNG, the latest if none is named', async () => {
-    const svg = await runCommand(['graph', '20260105-090003-aaaa'], { data });
+    const svg = await runCommand(['feeds', 'graph', '20260105-090003-aaaa', '--out', '-'], { data });
     expect({ code: svg.code, stderr: svg.stderr }).toEqual({ code: 0, stderr: '' });
     expect(svg.stdout).toMatch(/^<svg[\s\S]*<\/svg>\s*$/);
     const file = join(data, 'feed.png');
-    expect(await runCommand(['graph', '--out', file], { data })).toEqual({
+    expect(await runCommand(['feeds', 'graph', '--out', file], { data })).toEqual({
       code: 0,
       stderr: '',
       stdout: `${file}\n`,
@@ -83,10 +83,36 @@ describe('with feeds kept', () => {
     expect([...readFileSync(file).subarray(0, 4)]).toEqual([0x89, 0x50, 0x4e, 0x47]);
   });
 
+  it('leaves a file that is there as it is, unless told', async () => {
+    const file = join(data, 'mine.svg');
+    writeFileSync(file, 'mine');
+    const refused = await runCommand(['feeds', 'graph', '--out', file], { data });
+    expect(refused).toMatchObject({ code: 2, stdout: '', stderr: expect.stringContaining('--force') });
+    expect(readFileSync(file, 'utf8')).toBe('mine');
+    expect((await runCommand(['feeds', 'graph', '--out', file, '--force'], { data })).code).toBe(0);
+    expect(readFileSync(file, 'utf8')).toMatch(/^<svg/);
+  });
+
+  it('lists them a page at a time, and as JSON all of them or a page', async () => {
+    const pages = ['feeds', '--per-page', '1'];
+    const first = await runCommand(pages, { data });
+    expect(first.stdout).toMatch(/^20260105-150003-cccc .*\nPage 1 of 2; older ones with --page 2\.\n$/);
+    const second = await runCommand([...pages, '--page', '2'], { data });
+    expect(second.stdout).toMatch(/^20260105-090003-aaaa .*\nPage 2 of 2\.\n$/);
+    const third = await runCommand([...pages, '--page', '3'], { data });
+    expect(third).toMatchObject({ code: 2, stderr: expect.stringContaining('Pages go from 1 to 2') });
+    const ids = async (...more: string[]) =>
+      JSON.parse((await runCommand([...pages, '--json', ...more], { data })).stdout).map(
+        ({ id }: { id: string }) => id.slice(-4),
+      );
+    expect(await ids()).toEqual(['cccc', 'aaaa']);
+    expect(await ids('--page', '2')).toEqual(['aaaa']);
+  });
+
   it.each<[string, string | undefined, string | undefined, RegExp]>([
     ['feed-unknown', '20260105-000000-zzzz', undefined, /no kept feed 20260105-000000-zzzz.*ebbline feeds/],
     ['graph-ending', undefined, 'feed.jpg', /feed\.jpg must end in \.svg, \.png, \.html or \.pdf/],
-    ['graph-unwritable', undefined, '/nowhere/feed.svg', /\/nowhere\/feed\.svg cannot be written/],
+    ['file-unwritable', undefined, '/dev/null/feed.svg', /\/dev\/null\/feed\.svg cannot be written/],
   ])('refuses to draw (%s), and writes nothing', async (code, feed, out, says) => {
     vi.stubEnv('EBBLINE_DATA', data);
     const stdout = vi.spyOn(process.stdout, 'write').mockReturnValue(true);

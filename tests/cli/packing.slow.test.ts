@@ -57,17 +57,27 @@ describe('the commands of the parent’s side', () => {
 
   it('print a sheet, whole or not at all', async () => {
     const pdf = join(data, 'plan.pdf');
-    const made = await run('feeding-plan', '--out', pdf, '--call', 'Mara, 555-0142', '--language', 'es');
+    const made = await run(
+      'print',
+      'feeding-plan',
+      '--out',
+      pdf,
+      '--call',
+      'Mara, 555-0142',
+      '--language',
+      'es',
+    );
     expect(made).toEqual({ code: 0, stderr: '', stdout: `${pdf}\n` });
     expect(readFileSync(pdf).subarray(0, 5).toString()).toBe('%PDF-');
     const out = join(temporaryFolder(), 'plan.pdf');
-    expect(await refused('feeding-plan', '--out', out)).toContain('--call');
+    expect(await refused('print', 'feeding-plan', '--out', out)).toContain('--call');
     expect(existsSync(out)).toBe(false);
   });
 
   it('say what is missing or impossible', async () => {
     expect(await refused('plan')).toContain('--born');
     expect(await refused('plan', '--feeds', '0')).toContain('above zero');
-    expect(await refused('milk', 'spill')).toContain('one of list, add');
+    expect(await refused('milk', 'spill')).toContain("unknown command 'spill'");
+    expect(await refused('milk', 'thaw')).toContain("missing required argument 'label'");
   });
 });

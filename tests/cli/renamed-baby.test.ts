@@ -2,12 +2,12 @@
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { packingService } from '../../src/app/packing/packing-service.ts';
+import { babyOf } from '../../src/app/packing/plan-asked.ts';
 import { sheetFor } from '../../src/app/packing/sheets.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
 import { keyOf } from '../../src/base/babies.ts';
-import { babyOf } from '../../src/cli/packing/plan.ts';
-import { dayCommand } from '../../src/cli/review/tell.ts';
-import { whoseCommand } from '../../src/cli/review/whose.ts';
+import { dayCommand } from '../../src/cli/days.ts';
+import { whoseCommand } from '../../src/cli/feeds/whose.ts';
 import type { FeedJournal } from '../../src/store/database/feed-journal.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import { exportTo } from '../../src/store/portable/export.ts';
@@ -159,7 +159,7 @@ describe('feeds under a name that two babies may have', () => {
     expect(await told(store)).toMatchObject({ known: 1, bottleFeeds: 58 });
   });
 
-  it('are asked about in the terminal, with the answers to type', () => {
+  it('are asked about in the terminal, with the answers to type', async () => {
     const { store, folder, id } = withDoubt();
     vi.stubEnv('EBBLINE_DATA', folder);
     const said = { out: '', err: '' };
@@ -173,21 +173,20 @@ describe('feeds under a name that two babies may have', () => {
       vi.restoreAllMocks();
       vi.unstubAllEnvs();
     });
-    whoseCommand(undefined, {});
+    await whoseCommand(undefined, {});
     expect(said.out).toContain('1 feed says only the name Wren');
-    expect(said.out).toContain(`ebbline whose Wren --baby ${id}   Wren, born ${BORN}`);
-    dayCommand('2026-05-11', { language: 'en', unit: 'ml' });
-    expect(said.err).toContain('left out until you say whose: ebbline whose');
-    expect(() => whoseCommand('Wren', {})).toThrow('was not said');
-    expect(() => dayCommand('2026-05-11', { language: 'en', unit: 'ml', baby: 'Wrem' })).toThrow(
+    expect(said.out).toContain(`ebbline feeds whose Wren --baby ${id}   Wren, born ${BORN}`);
+    const told = { day: '2026-05-11', language: 'en', unit: 'ml' };
+    await dayCommand(told);
+    expect(said.err).toContain('left out until you say whose: ebbline feeds whose');
+    await expect(whoseCommand('Wren', {})).rejects.toThrow('was not said');
+    await expect(dayCommand({ ...told, baby: 'Wrem' })).rejects.toThrow(
       'Nothing is kept of a baby called Wrem',
     );
-    whoseCommand('Wren', { another: true });
+    await whoseCommand('Wren', { another: true });
     expect(said.out).toContain('it is known whose it is');
     expect(store.list({ babyId: id, limit: 1 })[0]!.id).not.toBe('doubt');
     // Two Wrens now: a name no longer says which.
-    expect(() => dayCommand('2026-05-11', { language: 'en', unit: 'ml', baby: 'wren' })).toThrow(
-      /2 babies are called wren/,
-    );
+    await expect(dayCommand({ ...told, baby: 'wren' })).rejects.toThrow(/2 babies are called wren/);
   });
 });

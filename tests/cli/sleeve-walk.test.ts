@@ -5,7 +5,7 @@ import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
 import type { CheckSample } from '../../hardware/check-steps.ts';
 import { CHECKLIST } from '../../hardware/checklist.ts';
 import { type CheckedSleeve, walkChecklist } from '../../src/app/sleeve/checklist-walk.ts';
-import { listenTo } from '../../src/cli/calibrate/check-sleeve.ts';
+import { listenTo } from '../../src/app/sleeve/listened-sleeve.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { turningStreamOf } from '../support/wire.ts';

@@ -66,10 +66,10 @@ describe('the terminal', () => {
   it('says where to find the feed when it is over, in a way that works for a simulated one too', () => {
     const terminal = watched(false);
     terminal.show({ feedState: 'ended', showing: 'waiting' });
-    expect(terminal.written()).toMatch(/ebbline graph feed-1 --simulated\n$/);
+    expect(terminal.written()).toMatch(/ebbline feeds graph feed-1 --simulated\n$/);
     terminal.show({ feedState: 'open', simulated: false });
     terminal.show({ feedState: 'ended', showing: 'waiting' });
-    expect(terminal.written()).toMatch(/ebbline graph feed-1\n$/);
+    expect(terminal.written()).toMatch(/ebbline feeds graph feed-1\n$/);
     terminal.stop();
   });
 

@@ -1,5 +1,4 @@
 import { expect, it } from 'vitest';
-import { SLEEVE_PINS } from '../../firmware-bridge/board.ts';
 import { PINS, pinNamed } from '../../hardware/pins.ts';
 
 it('lists the pins 0 to 19 in order, each name and each port bit once', () => {
@@ -13,16 +12,6 @@ it('has the ports of the usual boards: 0–7 port D, 8–13 port B, 14–19 port
     const [expectedPort, first] = number < 8 ? ['D', 0] : number < 14 ? ['B', 8] : ['C', 14];
     expect([port, bit]).toEqual([expectedPort, number - (first as number)]);
   }
-});
-
-it('has light, button and buzzer where the board looks for them', () => {
-  expect(SLEEVE_PINS).toEqual({
-    red: pinNamed('LIGHT_RED').number,
-    green: pinNamed('LIGHT_GREEN').number,
-    blue: pinNamed('LIGHT_BLUE').number,
-    button: pinNamed('BUTTON').number,
-    buzzer: pinNamed('BUZZER').number,
-  });
 });
 
 // ATmega328P datasheet, "Alternate Port Functions": which pin each unit of the chip comes out at.

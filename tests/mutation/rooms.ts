@@ -4,24 +4,28 @@ import { readdirSync } from 'node:fs';
 export interface Room {
   name: string;
   sources: RegExp;
-  /** Folder of its tests; the quick ones alone. */
-  tests: string;
+  /** Folders and files of its tests; the quick ones alone. */
+  tests: string[];
 }
 
 /** Words, and what only gathers exports, are no place for such mistakes. */
 const NO_PLACE = /(^|\/)(index|words[\w-]*|[\w-]*-words[\w-]*)\.ts$/;
 
 export const ROOMS: readonly Room[] = [
-  { name: 'base', sources: /^src\/base\//, tests: 'tests/base' },
-  { name: 'sensing', sources: /^src\/sensing\//, tests: 'tests/sensing' },
-  { name: 'pacing', sources: /^src\/pacing\//, tests: 'tests/pacing' },
-  { name: 'planning', sources: /^src\/planning\//, tests: 'tests/planning' },
-  { name: 'calibration', sources: /^src\/calibration\//, tests: 'tests/calibration' },
-  { name: 'feed', sources: /^src\/feed\//, tests: 'tests/feed' },
+  {
+    name: 'base',
+    sources: /^src\/base\//,
+    tests: ['tests/base', 'tests/store/whose.test.ts', 'tests/store/babies.test.ts'],
+  },
+  { name: 'sensing', sources: /^src\/sensing\//, tests: ['tests/sensing'] },
+  { name: 'pacing', sources: /^src\/pacing\//, tests: ['tests/pacing'] },
+  { name: 'planning', sources: /^src\/planning\//, tests: ['tests/planning'] },
+  { name: 'calibration', sources: /^src\/calibration\//, tests: ['tests/calibration'] },
+  { name: 'feed', sources: /^src\/feed\//, tests: ['tests/feed'] },
   {
     name: 'review',
     sources: /^src\/review\/facts\//,
-    tests: 'tests/review',
+    tests: ['tests/review'],
   },
 ];
 

@@ -7,15 +7,18 @@ import { type Mutant, mutated, watched } from './find-mutants.ts';
 
 export type Verdict = 'noticed' | 'not noticed' | 'not reached';
 
-/** A runner whose sources can be changed; its tests are those of one folder. */
-async function runner(tests: string, change: (file: string, source: string) => string): Promise<Vitest> {
+/** A runner whose sources can be changed; its tests are those of one room. */
+async function runner(
+  tests: readonly string[],
+  change: (file: string, source: string) => string,
+): Promise<Vitest> {
   const root = process.cwd();
   return createVitest(
     'test',
     {
       config: false,
       root,
-      include: [`${tests}/**/*.test.ts`],
+      include: tests.map((place) => (place.endsWith('.ts') ? place : `${place}/**/*.test.ts`)),
       exclude: ['**/*.slow.test.ts'],
       setupFiles: ['tests/mutation/note-reached.ts'],
       pool: 'forks',
@@ -42,8 +45,8 @@ async function runner(tests: string, change: (file: string, source: string) => s
 
 export interface TryOptions {
   mutants: readonly Mutant[];
-  /** Folder of the tests. */
-  tests: string;
+  /** Folders and files of the tests. */
+  tests: readonly string[];
   /** Is asked before each: false ends it. */
   goesOn: () => boolean;
   onVerdict: (mutant: Mutant, verdict: Verdict) => void;

@@ -9,7 +9,7 @@ import {
   dailyIntake,
 } from '../../src/planning/intake/daily-intake.ts';
 import { gammaOnGrid, meanMl, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
-import { dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
+import { learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { newSize } from '../../src/planning/intake/new-size.ts';
 import { hoursSinceFeedBefore, pastDays } from '../../src/planning/intake/past-days.ts';
 import { portionFor } from '../../src/planning/intake/portion.ts';
@@ -106,7 +106,7 @@ describe('the portion', () => {
       const { ownShare } = learnBaby(120, [day(daysAgo)]);
       return ownShare / (1 - ownShare);
     };
-    for (const daysAgo of [1, 10, 30]) expect(weight(daysAgo + 14) / weight(daysAgo)).toBeCloseTo(0.5, 9);
+    for (const daysAgo of [1, 10, 30]) expect(weight(daysAgo + 14) / weight(daysAgo)).toBeCloseTo(0.5, 6);
     const changed = [
       ...Array.from({ length: 10 }, (_, i) => day(i + 1, 1.4)),
       ...Array.from({ length: 20 }, (_, i) => day(i + 31, 0.7)),
@@ -128,7 +128,7 @@ describe('the portion', () => {
     }
     expect(inside / tries).toBeGreaterThan(0.74);
     expect(inside / tries).toBeLessThan(0.9);
-  }, 240_000);
+  });
 
   it('suggests 2 to 4 fl oz in half ounces, enough of them for the high end', () => {
     for (const times of [0.5, 1, 2]) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { PlainError } from '../../src/base/errors.ts';
-import { conditionNumber, parseCalibration, readCalibration } from '../../src/sensing/calibration.ts';
+import { conditionNumber, parseCalibration, readCalibration } from '../../src/sensing/loads/calibration.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 import { codeOf } from '../support/refusals.ts';
 

@@ -18,8 +18,8 @@ import { feedSpan, truthAt } from '../support/judge.ts';
 /** Balance innovations of the sample at hand, over their expected standard deviation. */
 const innovations = vi.hoisted((): { filter: object; ratio: number }[] => []);
 
-vi.mock('../../src/sensing/milk-filter.ts', async (original) => {
-  const real = await original<typeof import('../../src/sensing/milk-filter.ts')>();
+vi.mock('../../src/sensing/filter/milk-filter.ts', async (original) => {
+  const real = await original<typeof import('../../src/sensing/filter/milk-filter.ts')>();
   const correctMilk: typeof real.correctMilk = (filter, h, innovation, variance) => {
     const ratio = real.correctMilk(filter, h, innovation, variance);
     if (h[real.TILT_BIAS] !== 0) innovations.push({ filter, ratio });

@@ -1,7 +1,6 @@
 import { KalmanFilter } from 'kalman-filter';
 import { describe, expect, it } from 'vitest';
-import { cloneIntake, intakeSince } from '../../src/sensing/clones.ts';
-import { createSensor, senseSample } from '../../src/sensing/index.ts';
+import { intakeSince, keepIntake } from '../../src/sensing/filter/earlier-intakes.ts';
 import {
   correctMilk,
   createMilkFilter,
@@ -10,7 +9,8 @@ import {
   predictMilk,
   STATES,
   startMilkFilter,
-} from '../../src/sensing/milk-filter.ts';
+} from '../../src/sensing/filter/milk-filter.ts';
+import { createSensor, senseSample } from '../../src/sensing/index.ts';
 import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import { readFixture, samplesOf } from '../support/captures.ts';
 import { column, type Dense, identity, product, smallestPivot, sum, transposed } from '../support/dense.ts';
@@ -108,7 +108,7 @@ describe('the same linear case in a general Kalman library', () => {
   });
 });
 
-/** Every clone as a state of its own, the textbook way: nothing left out, nothing made cheap. */
+/** Every earlier intake as a state of its own, the textbook way: nothing left out, nothing made cheap. */
 class AugmentedFilter {
   x: number[];
   c: Dense;
@@ -140,11 +140,11 @@ class AugmentedFilter {
       this.c = this.c.map((line, i) => line.map((entry, j) => entry - (seen[i]![0]! * seen[j]![0]!) / s));
     }
   }
-  clone(): void {
+  keepIntake(): void {
     this.c = [...this.c.map((row) => [...row, row[INTAKE]!]), [...this.c[INTAKE]!, this.c[INTAKE]![INTAKE]!]];
     this.x = [...this.x, this.x[INTAKE]!];
   }
-  /** Mean and variance of the intake since the `k`th clone. */
+  /** Mean and variance of the intake since the `k`th earlier intake. */
   since(k: number): { grams: number; variance: number } {
     const at = STATES + k;
     return {
@@ -158,33 +158,33 @@ describe('the intake since a moment ago', () => {
   const filter = startedFilter();
   const augmented = new AugmentedFilter();
   const steps = modelFeed(180, 8);
-  const cloneAtSec: number[] = [];
+  const earlierAtSec: number[] = [];
   steps.forEach((step, k) => {
     runStep(filter, step);
     augmented.run(step);
     if (k % 10 !== 9) return;
-    cloneAtSec.push(k * 0.05);
-    cloneIntake(filter, k * 0.05);
-    augmented.clone();
+    earlierAtSec.push(k * 0.05);
+    keepIntake(filter, k * 0.05);
+    augmented.keepIntake();
   });
   const out = { grams: 0, variance: 0 };
 
   it('is that of a filter with every earlier intake as a state of its own, mean and variance', () => {
-    expect(cloneAtSec).toHaveLength(18);
-    cloneAtSec.forEach((atSec, k) => {
+    expect(earlierAtSec).toHaveLength(18);
+    earlierAtSec.forEach((atSec, k) => {
       intakeSince(filter, atSec, out);
       const expected = augmented.since(k);
       expect(out.grams).toBeCloseTo(expected.grams, 9);
       expect(out.variance).toBeCloseTo(expected.variance, 9);
     });
-    intakeSince(filter, cloneAtSec[5]!, out);
+    intakeSince(filter, earlierAtSec[5]!, out);
     expect(out.grams).toBeGreaterThan(0.3);
     expect(out.variance).toBeGreaterThan(0.001);
   });
 
   it('lies on the line between two of them, and starts from the oldest', () => {
     const [from, to] = [augmented.since(6).grams, augmented.since(7).grams];
-    intakeSince(filter, cloneAtSec[6]! + 0.1, out);
+    intakeSince(filter, earlierAtSec[6]! + 0.1, out);
     expect(out.grams).toBeCloseTo(from + 0.2 * (to - from), 9);
     intakeSince(filter, -5, out);
     expect(out.grams).toBeCloseTo(augmented.since(0).grams, 9);
@@ -193,7 +193,7 @@ describe('the intake since a moment ago', () => {
   it('differs from what was believed then: later measurements correct the past too', () => {
     const believedThen = startedFilter();
     for (const step of steps.slice(0, 60)) runStep(believedThen, step);
-    intakeSince(filter, cloneAtSec[5]!, out);
+    intakeSince(filter, earlierAtSec[5]!, out);
     const asOfNow = filter.x[INTAKE]! - out.grams;
     expect(Math.abs(asOfNow - believedThen.x[INTAKE]!)).toBeGreaterThan(0.01);
   });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { convertLoads, createLoadConverter, FLAG, type SensorSample } from '../../src/sensing/loads.ts';
+import { convertLoads, createLoadConverter, FLAG, type SensorSample } from '../../src/sensing/loads/loads.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 
 const sample = (over: Partial<SensorSample> = {}): SensorSample => ({

@@ -5,7 +5,7 @@ import {
   type MilkMoments,
   milkMoments,
   tabulateMilkCentre,
-} from '../../src/sensing/milk-centre.ts';
+} from '../../src/sensing/loads/milk-centre.ts';
 
 /** A plain cylinder: the shape that handbooks have formulas for. Radius and length in mm. */
 const RADIUS = 30;

@@ -9,7 +9,7 @@ import {
   interruptMouthNoise,
   rowVariance,
   stepMouthNoise,
-} from '../../src/sensing/mouth-noise.ts';
+} from '../../src/sensing/mouth/mouth-noise.ts';
 import { MILK_NOISE, MOUTH_NOISE } from '../../src/sensing/noise.ts';
 import { seededRandom } from '../support/random.ts';
 

@@ -6,7 +6,7 @@ import {
   takeSuckUnits,
   trackMouth,
   trackSuck,
-} from '../../src/sensing/mouth.ts';
+} from '../../src/sensing/mouth/mouth.ts';
 import { seededRandom } from '../support/random.ts';
 
 const SAMPLE_SEC = 0.0125;

@@ -18,7 +18,7 @@ interface Mutant {
 const MUTANTS: Mutant[] = [
   {
     what: 'Px in the moment about the tip',
-    file: 'balance.ts',
+    file: 'loads/balance.ts',
     from: 'stillNm - bottle.teatTipM * fxN',
     to: 'stillNm + bottle.teatTipM * fxN',
   },
@@ -28,36 +28,41 @@ const MUTANTS: Mutant[] = [
     from: 'newtonsFromGrams(weightX) - fxN',
     to: 'fxN - newtonsFromGrams(weightX)',
   },
-  { what: 'xc', file: 'balance.ts', from: 'az * moments.xMlM', to: '-az * moments.xMlM' },
-  { what: 'roll as told', file: 'reading.ts', from: 'Math.atan2(sy, sx)', to: 'Math.atan2(-sy, sx)' },
-  { what: 'roll in the milk’s place', file: 'reading.ts', from: 'ax / feltAcross', to: '-ax / feltAcross' },
+  { what: 'xc', file: 'loads/balance.ts', from: 'az * moments.xMlM', to: '-az * moments.xMlM' },
+  { what: 'roll as told', file: 'loads/reading.ts', from: 'Math.atan2(sy, sx)', to: 'Math.atan2(-sy, sx)' },
+  {
+    what: 'roll in the milk’s place',
+    file: 'loads/reading.ts',
+    from: 'ax / feltAcross',
+    to: '-ax / feltAcross',
+  },
   {
     what: 'the teat-in test',
-    file: 'mouth.ts',
+    file: 'mouth/mouth.ts',
     from: 'smoothZ > threshold && ',
     to: 'smoothZ < threshold && ',
   },
   {
     what: 'turning, at each mass’s own centre',
-    file: 'reading.ts',
+    file: 'loads/reading.ts',
     from: 'known ? (angular + x * z)',
     to: 'known ? (-angular - x * z)',
   },
   {
     what: 'what it takes to turn bottle and milk',
-    file: 'balance.ts',
+    file: 'loads/balance.ts',
     from: 'momentNm - ownInertiaKgM2',
     to: 'momentNm + ownInertiaKgM2',
   },
   {
     what: 'cells later than the accelerometer',
-    file: 'delay.ts',
+    file: 'loads/delay.ts',
     from: '(at - whole + 2 * SLOTS)',
     to: '(at + whole + 2 * SLOTS)',
   },
   {
     what: 'the couple’s size from differences',
-    file: 'mouth-noise.ts',
+    file: 'mouth/mouth-noise.ts',
     from: '(longMean - shortMean)',
     to: '(shortMean - longMean)',
   },
@@ -76,7 +81,7 @@ async function sensingWith(mutant: Mutant, folder: string): Promise<typeof sensi
       {
         name: 'mutate',
         setup(building) {
-          building.onLoad({ filter: /sensing\/[\w-]+\.ts$/ }, async ({ path }) => {
+          building.onLoad({ filter: /sensing\/(?:[\w-]+\/)?[\w-]+\.ts$/ }, async ({ path }) => {
             const contents = await readFile(path, 'utf8');
             if (!path.endsWith(`/${mutant.file}`)) return { contents, loader: 'ts' };
             if (contents.split(mutant.from).length !== 2)
@@ -87,7 +92,7 @@ async function sensingWith(mutant: Mutant, folder: string): Promise<typeof sensi
       },
     ],
   });
-  const file = join(folder, `${mutant.file}-${MUTANTS.indexOf(mutant)}.mjs`);
+  const file = join(folder, `mutant-${MUTANTS.indexOf(mutant)}.mjs`);
   await writeFile(file, outputFiles[0]!.contents);
   return import(/* @vite-ignore */ pathToFileURL(file).href);
 }

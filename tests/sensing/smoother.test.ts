@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { createHistory, recordFiltered, recordPrediction } from '../../src/sensing/history.ts';
-import { INTAKE, MILK, STATES } from '../../src/sensing/milk-filter.ts';
-import { smooth } from '../../src/sensing/smoother.ts';
+import { createHistory, recordFiltered, recordPrediction } from '../../src/sensing/filter/history.ts';
+import { INTAKE, MILK, STATES } from '../../src/sensing/filter/milk-filter.ts';
+import { smooth } from '../../src/sensing/refine/smoother.ts';
 import {
   column,
   type Dense,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { coverTiltDeg, createTeatCover, headMm, volumeUnderMl } from '../../src/sensing/teat-cover.ts';
+import { coverTiltDeg, createTeatCover, headMm, volumeUnderMl } from '../../src/sensing/loads/teat-cover.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 
 /** A plain cylinder, radius 25 mm, 120 mm long, with the hole 40 mm beyond its end. */

@@ -17,7 +17,7 @@ import {
   predictMilk,
   STATES,
   startMilkFilter,
-} from '../../src/sensing/milk-filter.ts';
+} from '../../src/sensing/filter/milk-filter.ts';
 import { MILK_NOISE } from '../../src/sensing/noise.ts';
 
 const STEP_SEC = 0.05;

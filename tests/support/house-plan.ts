@@ -6,13 +6,13 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   base: { uses: [], packages: /^zod$/ },
   wire: { uses: [], packages: /^$/ },
   links: { uses: ['wire', 'base', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
-  board: { uses: ['wire', 'links', 'base'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
+  board: { uses: ['wire', 'links', 'base', 'pins'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
   sensing: { uses: ['base'], packages: /^zod$/ },
   pacing: { uses: ['base'], packages: /^zod$/ },
   // What is shown of a cue, and in which words: data.
   words: { uses: ['base'], names: ['pacing'], packages: /^$/ },
   feed: { uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'words'], packages: /^rxjs$/ },
-  calibration: { uses: ['sensing', 'base'], packages: /^zod$/ },
+  calibration: { uses: ['sensing', 'base'], packages: /^(zod|ml-matrix)$/ },
   planning: { uses: ['base'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'base'], names: ['links'], packages: /^$/ },
   store: {

@@ -9,8 +9,8 @@ import {
   predictMilk,
   STATES,
   startMilkFilter,
-} from '../../src/sensing/milk-filter.ts';
-import type { MilkNoise } from '../../src/sensing/milk-noise.ts';
+} from '../../src/sensing/filter/milk-filter.ts';
+import type { MilkNoise } from '../../src/sensing/filter/milk-noise.ts';
 import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import { type Dense, identity, zeros } from './dense.ts';
 import { seededRandom } from './random.ts';

@@ -1,4 +1,4 @@
-/** Feeds of which somebody has to say whose they are. The page and `ebbline whose` ask the same. */
+/** Feeds of which somebody has to say whose they are. The page and `ebbline feeds whose` ask the same. */
 import { isOpen, keyOf } from '../../base/babies.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import type { OpenFeeds } from '../review/review-answers.ts';

@@ -1,6 +1,6 @@
 /** The files of a calibration: the walk so far, a drawn outline, the result and its certificate. */
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, extname } from 'node:path';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
+import { extname } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { certificateOf } from '../../calibration/walk/certificate.ts';
 import type { Outcome } from '../../calibration/walk/outcome.ts';
@@ -8,25 +8,17 @@ import { profileFromOutline } from '../../calibration/walk/profile.ts';
 import type { WalkState } from '../../calibration/walk/walk-state.ts';
 import { certificateHtml } from '../../paper/certificate/certificate-html.ts';
 import { certificatePdf } from '../../paper/certificate/certificate-pdf.ts';
+import { writeWhole } from '../out-file.ts';
 
-/** Whole or not at all: a power cut must not leave half a file. */
-function writeWhole(path: string, content: string | Buffer): void {
-  try {
-    mkdirSync(dirname(path), { recursive: true });
-    writeFileSync(`${path}.part`, content);
-    renameSync(`${path}.part`, path);
-  } catch (cause) {
-    throw new PlainError(
-      'calibration-not-written',
-      `${path} cannot be written: ${(cause as Error).message}.`,
+/** A walk is long: whatever fails, it is there when the command is run again. */
+const write = (path: string, content: string | Buffer): void =>
+  writeWhole(path, content, {
+    force: true,
+    remedy:
       'Free some room or choose another place with --out; nothing of the walk is lost, run the command again.',
-      { cause },
-    );
-  }
-}
+  });
 
-export const keepProgress = (path: string, walk: WalkState): void =>
-  writeWhole(path, `${JSON.stringify(walk)}\n`);
+export const keepProgress = (path: string, walk: WalkState): void => write(path, `${JSON.stringify(walk)}\n`);
 
 /** @returns null when no walk was begun there. @throws PlainError when the file is no walk */
 export function progressFrom(path: string): WalkState | null {
@@ -57,7 +49,7 @@ export function finishedWalk(calibrationPath: string): WalkState {
   throw new PlainError(
     'walk-missing',
     `Beside ${calibrationPath} there is no ${walkBeside(calibrationPath)}, the holds that it was made from.`,
-    'Name a calibration that "ebbline calibrate" has written, with its files still beside it, or calibrate the whole sleeve again.',
+    'Name a calibration that "ebbline sleeve calibrate" has written, with its files still beside it, or calibrate the whole sleeve again.',
   );
 }
 
@@ -103,6 +95,6 @@ export async function writeOutcome(path: string, walk: WalkState, outcome: Outco
     [`${stem}-certificate.html`, certificateHtml(certificate)],
     [`${stem}-certificate.pdf`, await certificatePdf(certificate)],
   ];
-  for (const [name, content] of files) writeWhole(name, content);
+  for (const [name, content] of files) write(name, content);
   return files.map(([name]) => name);
 }

@@ -186,7 +186,7 @@ export function calibrationOfBottle(
   throw new PlainError(
     'calibration-bottle-unknown',
     `No calibration of sleeve ${sleeveNumber} with a bottle called "${bottle}" is kept${names.length > 0 ? `, only with: ${names.join(', ')}` : ''}.`,
-    'Give its file once with --calibration FILE. For a new bottle two minutes do: ebbline calibrate --bottle two-minutes --sleeve-from FILE.',
+    'Give its file once with --calibration FILE. For a new bottle two minutes do: ebbline sleeve calibrate --way two-minutes --sleeve-from FILE.',
   );
 }
 

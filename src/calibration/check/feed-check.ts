@@ -2,7 +2,7 @@
  * The check that runs at every feed: sorts what rests in the sleeve (nothing, or the bottle), checks each hold, and keeps one opinion that
  * a single touch cannot change. Pure: a state and a hold in, the state out.
  */
-import type { Calibration } from '../../sensing/calibration.ts';
+import type { Calibration } from '../../sensing/loads/calibration.ts';
 import { inPlaneShare, LEAST_IN_PLANE, stillLoads, weightGrams } from '../fit/still-loads.ts';
 import type { Hold } from '../walk/hold.ts';
 import {

@@ -143,6 +143,7 @@ export function massFault(
   };
 }
 
+/** What may have gone wrong instead, each with the change of the cells that it would make. */
 function guessesOf(
   told: ToldMass,
   felt: Readonly<Triple>,
@@ -150,10 +151,21 @@ function guessesOf(
   expected: readonly number[],
   design: SleeveDesign,
 ): Guess[] {
-  const countsPerGram = drawnCountsPerGram(design);
-  const { massGrams, mark } = told;
+  return [
+    ...massGuesses(told, felt, response, expected),
+    ...swappedGuesses(expected, drawnCountsPerGram(design)),
+    ...reversedGuesses(expected),
+  ];
+}
+
+function massGuesses(
+  { massGrams, mark }: ToldMass,
+  felt: Readonly<Triple>,
+  response: Rows,
+  expected: readonly number[],
+): Guess[] {
   const place = MARKS[mark].words;
-  const guesses: Guess[] = [
+  return [
     {
       fault: {
         code: 'mass-missing',
@@ -182,37 +194,40 @@ function guessesOf(
       }),
     ),
   ];
-  for (const [a, b] of [
-    [0, 1],
-    [0, 2],
-    [1, 2],
-  ] as const) {
+}
+
+const PAIRS_OF_CELLS = [
+  [0, 1],
+  [0, 2],
+  [1, 2],
+] as const;
+
+const swappedGuesses = (expected: readonly number[], countsPerGram: readonly number[]): Guess[] =>
+  PAIRS_OF_CELLS.map(([a, b]) => {
     const change = [...expected];
     // Counts of one cell, read with the gain of the other.
     const gains = countsPerGram[a]! / countsPerGram[b]!;
     change[a] = expected[b]! / gains;
     change[b] = expected[a]! * gains;
-    guesses.push({
+    return {
       fault: {
         code: 'cells-swapped',
         text: `The ${CELL_NAMES[a]} and the ${CELL_NAMES[b]} cell are swapped.`,
         remedy: 'Swap their plugs, then take the poses again; the weights typed in are kept.',
       },
       change,
-    });
-  }
-  CELL_NAMES.forEach((name, cell) => {
-    guesses.push({
-      fault: {
-        code: 'cell-reversed',
-        text: `The ${name} cell counts backwards: pushed, it shows a pull.`,
-        remedy: 'Swap its two signal wires, then take the poses again; the weights typed in are kept.',
-      },
-      change: expected.map((change, i) => (i === cell ? -change : change)),
-    });
+    };
   });
-  return guesses;
-}
+
+const reversedGuesses = (expected: readonly number[]): Guess[] =>
+  CELL_NAMES.map((name, cell) => ({
+    fault: {
+      code: 'cell-reversed',
+      text: `The ${name} cell counts backwards: pushed, it shows a pull.`,
+      remedy: 'Swap its two signal wires, then take the poses again; the weights typed in are kept.',
+    },
+    change: expected.map((change, i) => (i === cell ? -change : change)),
+  }));
 
 const distance = (a: readonly number[], b: readonly number[]): number =>
   Math.hypot(...a.map((entry, i) => entry - b[i]!));

@@ -4,7 +4,7 @@
  */
 
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
-import type { Calibration } from '../../sensing/calibration.ts';
+import type { Calibration } from '../../sensing/loads/calibration.ts';
 import { bottleMisfit, inPlaneShare, LEAST_IN_PLANE, stillLoads, weightGrams } from '../fit/still-loads.ts';
 import type { Hold } from '../walk/hold.ts';
 import { LEVER_MM } from '../walk/sleeve-design.ts';
@@ -135,7 +135,7 @@ function summary(
   const grave = Math.max(0, ...reasons.map((reason) => reason.grave));
   const sorted = [...reasons].sort((one, other) => other.grave - one.grave);
   const texts = sorted.map(({ text }) => text);
-  if (grave === 2) texts.push('Calibrate again: run "ebbline calibrate".');
+  if (grave === 2) texts.push('Calibrate again: run "ebbline sleeve calibrate".');
   return {
     verdict: grave === 2 ? 'again' : grave === 1 ? 'watch' : 'good',
     finding: sorted[0]?.finding ?? null,

@@ -6,9 +6,9 @@ import { PlainError } from '../../base/errors.ts';
 import type { Triple } from '../walk/hold.ts';
 import { fitLeastSquares } from './least-squares.ts';
 import {
-  determinant3,
+  determinantOf,
   dot,
-  inverse3,
+  inverseOf,
   type Rows,
   singularParts,
   timesMatrix,
@@ -131,7 +131,7 @@ export function orient(fit: AccelerometerFit, known: readonly KnownDirection[]):
       'Take the poses upright, level and on one side.',
     );
   }
-  if (determinant3(cross) < 0) {
+  if (determinantOf(cross) < 0) {
     throw new PlainError(
       'accelerometer-mirrored',
       'The accelerometer sees the poses as in a mirror: one axis is reversed, or two poses were mixed up.',
@@ -151,7 +151,7 @@ const unitRotation = (): Rows => [
 function nearestRotation(matrix: Rows): Rows {
   let near = matrix;
   for (let i = 0; i < 40; i++) {
-    const other = transpose(inverse3(near));
+    const other = transpose(inverseOf(near));
     near = near.map((row, r) => row.map((entry, c) => (entry + other[r]![c]!) / 2));
   }
   return near;

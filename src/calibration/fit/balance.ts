@@ -23,7 +23,7 @@ import {
 } from '../walk/sleeve-design.ts';
 import { type AccelerometerFit, feltDirection, smallTurn, turned } from './accelerometer.ts';
 import { fitLeastSquares, whitener } from './least-squares.ts';
-import { inverse3, type Rows, timesVector } from './linear-algebra.ts';
+import { inverseOf, type Rows, timesVector } from './linear-algebra.ts';
 import { cellBurdens, creepCovariance, readingCovariance } from './reading-errors.ts';
 
 /** A stack of known mass at a mark. Holds of one `placement` share one putting on, and with it its error. */
@@ -208,7 +208,7 @@ function fixturesOf(observations: readonly BalanceObservation[]): { stacks: stri
 
 function loadPerCountOf(response: Rows, countsPerGram: readonly number[]): [Triple, Triple, Triple] {
   const units = [NEWTONS_PER_GRAM, NEWTONS_PER_GRAM, (NEWTONS_PER_GRAM * LEVER_MM) / 1000];
-  return inverse3(response).map((row, load) =>
+  return inverseOf(response).map((row, load) =>
     row.map((entry, cell) => (entry * units[load]!) / countsPerGram[cell]!),
   ) as [Triple, Triple, Triple];
 }
@@ -217,7 +217,7 @@ function loadPerCountOf(response: Rows, countsPerGram: readonly number[]): [Trip
  * Covariance of the load that the fit would report where the true load is `load` (Fx g, Fz g, M g at LEVER_MM): C⁻¹·(δzero + δC·load).
  */
 export function loadCovariance(fit: BalanceFit, load: Readonly<Triple>): Rows {
-  const inverse = inverse3(fit.response);
+  const inverse = inverseOf(fit.response);
   // d(reading of a cell)/d(zeros and response).
   const slopes = [0, 1, 2].map((cell) => {
     const row = new Array<number>(12).fill(0);

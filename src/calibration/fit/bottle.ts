@@ -3,7 +3,7 @@
  * What the balance itself may get wrong (its covariance, and the zeros' walk since) is unknown in the fit too.
  */
 import { PlainError } from '../../base/errors.ts';
-import type { InnerProfileMm } from '../../sensing/milk-centre.ts';
+import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 import { changedProfile, type ProfileChange, type ProfileDoubt } from '../walk/profile.ts';
 import {
@@ -16,7 +16,7 @@ import {
 import { feltDirection, smallTurn } from './accelerometer.ts';
 import type { BalanceFit } from './balance.ts';
 import { fitLeastSquares, whitener } from './least-squares.ts';
-import { cholesky, forwardSolve, inverse3, type Rows, timesVector, zeros } from './linear-algebra.ts';
+import { cholesky, forwardSolve, inverseOf, type Rows, timesVector, zeros } from './linear-algebra.ts';
 import { capacityMl, type LiquidPlace, placeOfLiquid } from './milk-in-hold.ts';
 import { pooledNoise } from './reading-errors.ts';
 
@@ -169,7 +169,7 @@ export function fitBottle(
     reducedChiSquare,
   );
   const loads = loadsOf(u);
-  const toLoads = inverse3(balance.response);
+  const toLoads = inverseOf(balance.response);
   const sd = fit.covariance.map((row, i) => Math.sqrt(row[i]!));
   return {
     emptyMassGrams: u[0]!,

@@ -1,6 +1,6 @@
 /** Small corrections to a bottle that feeds have taught: kept beside what was calibrated, so that they can be seen and undone. */
 import { PlainError } from '../../base/errors.ts';
-import { type Calibration, parseCalibration } from '../../sensing/calibration.ts';
+import { type Calibration, parseCalibration } from '../../sensing/loads/calibration.ts';
 import { changedProfile, type ProfileChange } from '../walk/profile.ts';
 
 export interface BottleCorrection {
@@ -28,12 +28,6 @@ export const correctionsOf = (calibration: Calibration): readonly BottleCorrecti
  */
 export function withCorrection(calibration: Calibration, correction: BottleCorrection): Calibration {
   return rebuilt(calibration, [...correctionsOf(calibration), correction]);
-}
-
-/** @returns the calibration without its latest `count` corrections; all of them when left out */
-export function withoutCorrections(calibration: Calibration, count = Number.POSITIVE_INFINITY): Calibration {
-  const kept = correctionsOf(calibration);
-  return rebuilt(calibration, kept.slice(0, Math.max(0, kept.length - count)));
 }
 
 function rebuilt(calibration: Calibration, corrections: readonly BottleCorrection[]): Calibration {

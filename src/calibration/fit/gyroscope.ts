@@ -1,5 +1,5 @@
 /** The gyroscope's zero. At rest nothing turns (the earth by 0.004 °/s), so what it shows in the walk's holds is its bias. Pure. */
-import { MOST_GYROSCOPE_BIAS_DPS } from '../../sensing/calibration.ts';
+import { MOST_GYROSCOPE_BIAS_DPS } from '../../sensing/loads/calibration.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 
 /** Counts of the gyroscope per °/s (sleeve contract, section 2, MOTION). */

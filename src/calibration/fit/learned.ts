@@ -4,7 +4,7 @@
  */
 
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
-import type { Calibration } from '../../sensing/calibration.ts';
+import type { Calibration } from '../../sensing/loads/calibration.ts';
 import type { Hold } from '../walk/hold.ts';
 import { changedProfile } from '../walk/profile.ts';
 import type { BottleCorrection } from './corrections.ts';

@@ -3,15 +3,7 @@
  * readings, and what is known beforehand (a mass ± its tolerance), alike. Gauss–Newton with a numeric Jacobian;
  * for a linear residual it is ordinary weighted least squares in one step.
  */
-import {
-  cholesky,
-  dot,
-  forwardSolve,
-  gram,
-  invertSymmetric,
-  type Rows,
-  transpose,
-} from './linear-algebra.ts';
+import { cholesky, dot, forwardSolve, invertedNormal, type Rows } from './linear-algebra.ts';
 
 /** Whitened residuals: (seen − expected)/standard deviation, independent of each other. */
 export type Residuals = (unknowns: readonly number[]) => number[];
@@ -82,7 +74,7 @@ function gaussNewtonStep(
   scale: readonly number[],
 ): { change: number[]; covariance: Rows; sd: number[] } | null {
   const columns = jacobianColumns(residuals, unknowns, scale);
-  const covariance = invertSymmetric(gram(transpose(columns)));
+  const covariance = invertedNormal(columns);
   if (!covariance) return null;
   const slope = columns.map((column) => dot(column, here));
   return {

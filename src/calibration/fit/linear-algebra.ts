@@ -1,15 +1,18 @@
-/** The little linear algebra that a calibration needs: small dense matrices as rows of numbers. */
+/**
+ * The linear algebra that a calibration needs, on small dense matrices kept as rows of numbers, so that they can be written to a file
+ * as they are. Decompositions are those of ml-matrix.
+ */
+import { CholeskyDecomposition, determinant, inverse, Matrix, SingularValueDecomposition } from 'ml-matrix';
 
 /** Rows of numbers. */
 export type Rows = number[][];
 
-export const zeros = (rows: number, columns: number): Rows =>
-  Array.from({ length: rows }, () => new Array<number>(columns).fill(0));
+/** A pivot this small beside its diagonal entry is rounding, not knowledge. */
+const ROUNDING = 1e-14;
 
-export const identity = (size: number): Rows =>
-  zeros(size, size).map((row, i) => row.map((_, j) => (i === j ? 1 : 0)));
-
-export const transpose = (a: Rows): Rows => a[0]!.map((_, j) => a.map((row) => row[j]!));
+export const zeros = (rows: number, columns: number): Rows => Matrix.zeros(rows, columns).to2DArray();
+export const transpose = (a: Rows): Rows => new Matrix(a).transpose().to2DArray();
+export const timesMatrix = (a: Rows, b: Rows): Rows => new Matrix(a).mmul(new Matrix(b)).to2DArray();
 
 export const dot = (a: readonly number[], b: readonly number[]): number => {
   let sum = 0;
@@ -19,42 +22,19 @@ export const dot = (a: readonly number[], b: readonly number[]): number => {
 
 export const timesVector = (a: Rows, x: readonly number[]): number[] => a.map((row) => dot(row, x));
 
-export function timesMatrix(a: Rows, b: Rows): Rows {
-  const columns = transpose(b);
-  return a.map((row) => columns.map((column) => dot(row, column)));
-}
-
-/** Aᵀ·A. */
-export function gram(a: Rows): Rows {
-  const size = a[0]!.length;
-  const out = zeros(size, size);
-  for (const row of a) {
-    for (let i = 0; i < size; i++) {
-      const left = row[i]!;
-      if (left === 0) continue;
-      for (let j = 0; j <= i; j++) out[i]![j]! += left * row[j]!;
-    }
-  }
-  for (let i = 0; i < size; i++) for (let j = 0; j < i; j++) out[j]![i] = out[i]![j]!;
-  return out;
-}
-
 /** Lower triangle L with L·Lᵀ = a. @returns null when `a` is not positive definite */
-export function cholesky(a: Rows): Rows | null {
-  const size = a.length;
-  const lower = zeros(size, size);
-  for (let i = 0; i < size; i++) {
-    for (let j = 0; j <= i; j++) {
-      let left = a[i]![j]!;
-      for (let k = 0; k < j; k++) left -= lower[i]![k]! * lower[j]![k]!;
-      if (i === j) {
-        if (!(left > 1e-14 * Math.abs(a[i]![i]!))) return null;
-        lower[i]![i] = Math.sqrt(left);
-      } else lower[i]![j] = left / lower[j]![j]!;
-    }
-  }
-  return lower;
+export const cholesky = (a: Rows): Rows | null =>
+  decomposed(new Matrix(a))?.lowerTriangularMatrix.to2DArray() ?? null;
+
+function decomposed(a: Matrix): CholeskyDecomposition | null {
+  const found = new CholeskyDecomposition(symmetric(a));
+  const pivots = found.lowerTriangularMatrix.diagonal();
+  const isDefinite = pivots.every((pivot, i) => pivot ** 2 > ROUNDING * Math.abs(a.get(i, i)));
+  return found.isPositiveDefinite() && isDefinite ? found : null;
 }
+
+/** Without the last digits in which rounding made it lopsided. */
+const symmetric = (a: Matrix): Matrix => Matrix.add(a, a.transpose()).div(2);
 
 /** Solves L·x = b for a lower triangle L. */
 export function forwardSolve(lower: Rows, b: readonly number[]): number[] {
@@ -67,35 +47,21 @@ export function forwardSolve(lower: Rows, b: readonly number[]): number[] {
   return x;
 }
 
-/** Inverse of a symmetric positive definite matrix. @returns null when it is not */
-export function invertSymmetric(a: Rows): Rows | null {
-  const lower = cholesky(a);
-  if (!lower) return null;
-  const columns = identity(a.length).map((unit) => forwardSolve(lower, unit));
-  // columns[i] = L⁻¹·e_i, so the inverse L⁻ᵀ·L⁻¹ has the entries columns[i]·columns[j].
-  return columns.map((left) => columns.map((right) => dot(left, right)));
+/** What least squares makes of a table: its normal matrix inverted, (Aᵀ·A)⁻¹. @returns null when the table does not determine it */
+export function invertedNormal(columns: Rows): Rows | null {
+  const transposed = new Matrix(columns);
+  const normal = transposed.mmul(transposed.transpose());
+  const inverted = decomposed(normal)?.solve(Matrix.eye(normal.rows));
+  return inverted ? symmetric(inverted).to2DArray() : null;
 }
 
-/** Determinant and inverse of a 3×3 matrix. @throws RangeError when it is singular */
-export function inverse3(m: Rows): Rows {
-  const [[a, b, c], [d, e, f], [g, h, i]] = m as [number[], number[], number[]] as [
-    [number, number, number],
-    [number, number, number],
-    [number, number, number],
-  ];
-  const determinant = determinant3(m);
-  if (!(Math.abs(determinant) > 0)) throw new RangeError('The 3×3 matrix cannot be inverted.');
-  return [
-    [e * i - f * h, c * h - b * i, b * f - c * e],
-    [f * g - d * i, a * i - c * g, c * d - a * f],
-    [d * h - e * g, b * g - a * h, a * e - b * d],
-  ].map((row) => row.map((entry) => entry / determinant));
+/** @throws RangeError when the matrix is singular */
+export function inverseOf(a: Rows): Rows {
+  if (!(Math.abs(determinantOf(a)) > 0)) throw new RangeError('The matrix cannot be inverted.');
+  return inverse(new Matrix(a)).to2DArray();
 }
 
-export function determinant3(m: Rows): number {
-  const [[a, b, c], [d, e, f], [g, h, i]] = m as [number[], number[], number[]];
-  return a! * (e! * i! - f! * h!) - b! * (d! * i! - f! * g!) + c! * (d! * h! - e! * g!);
-}
+export const determinantOf = (a: Rows): number => determinant(new Matrix(a));
 
 export interface SingularParts {
   /** Falling. */
@@ -104,42 +70,9 @@ export interface SingularParts {
   directions: Rows;
 }
 
-/**
- * Singular values and right singular vectors by one-sided Jacobi rotations (Hestenes 1958; Golub & Van Loan,
- * Matrix Computations, section on Jacobi methods): slow for large matrices, exact and short for small ones.
- */
 export function singularParts(a: Rows): SingularParts {
-  const columns = transpose(a);
-  const turned = identity(columns.length);
-  for (let sweep = 0, rotated = true; rotated && sweep < 60; sweep++) {
-    rotated = false;
-    for (let p = 0; p < columns.length - 1; p++) {
-      for (let q = p + 1; q < columns.length; q++) {
-        const pp = dot(columns[p]!, columns[p]!);
-        const qq = dot(columns[q]!, columns[q]!);
-        const pq = dot(columns[p]!, columns[q]!);
-        if (Math.abs(pq) <= 1e-15 * Math.sqrt(pp * qq) || pq === 0) continue;
-        rotated = true;
-        const tau = (qq - pp) / (2 * pq);
-        const tan = (tau >= 0 ? 1 : -1) / (Math.abs(tau) + Math.sqrt(1 + tau * tau));
-        const cos = 1 / Math.sqrt(1 + tan * tan);
-        rotate(columns[p]!, columns[q]!, cos, cos * tan);
-        rotate(turned[p]!, turned[q]!, cos, cos * tan);
-      }
-    }
-  }
-  const sized = columns.map((column, i) => ({
-    value: Math.sqrt(dot(column, column)),
-    direction: turned[i]!,
-  }));
-  sized.sort((one, other) => other.value - one.value);
-  return { values: sized.map(({ value }) => value), directions: sized.map(({ direction }) => direction) };
-}
-
-function rotate(p: number[], q: number[], cos: number, sin: number): void {
-  for (let i = 0; i < p.length; i++) {
-    const left = p[i]!;
-    p[i] = cos * left - sin * q[i]!;
-    q[i] = sin * left + cos * q[i]!;
-  }
+  const { diagonal, rightSingularVectors } = new SingularValueDecomposition(new Matrix(a), {
+    autoTranspose: true,
+  });
+  return { values: diagonal, directions: rightSingularVectors.transpose().to2DArray() };
 }

@@ -3,7 +3,7 @@
  * changes at every step. Slices across the axis are circular segments (closed form, any handbook of mathematics); the level is found by the Illinois
  * variant of false position.
  */
-import type { InnerProfileMm } from '../../sensing/milk-centre.ts';
+import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 
 export interface LiquidPlace {
   /** Centre along the axis, and towards the felt force's sideways part (negative: the liquid lies on the far side), mm. */

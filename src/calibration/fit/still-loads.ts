@@ -1,12 +1,12 @@
 /** Loads of a hold by a calibration file, and how far they are from what a bottle at rest must give. */
-import type { Calibration } from '../../sensing/calibration.ts';
-import { convertLoads, createLoadConverter } from '../../sensing/loads.ts';
-import type { InnerProfileMm } from '../../sensing/milk-centre.ts';
+import { gramsFromNewtons } from '../../base/units.ts';
+import type { Calibration } from '../../sensing/loads/calibration.ts';
+import { convertLoads, createLoadConverter } from '../../sensing/loads/loads.ts';
+import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 import { LEVER_MM } from '../walk/sleeve-design.ts';
 import { placeOfLiquid } from './milk-in-hold.ts';
 
-const GRAMS_PER_NEWTON = 1000 / 9.80665;
 /** Share of the weight that the cells must feel: roll to 60° in a level hold. */
 export const LEAST_IN_PLANE = 0.5;
 
@@ -29,9 +29,9 @@ export function stillLoads(calibration: Calibration, hold: Hold): StillLoads {
   });
   const size = Math.hypot(loads.ax, loads.ay, loads.az);
   return {
-    fx: loads.fxN * GRAMS_PER_NEWTON,
-    fz: loads.fzN * GRAMS_PER_NEWTON,
-    moment: (loads.momentNm * GRAMS_PER_NEWTON * 1000) / LEVER_MM,
+    fx: gramsFromNewtons(loads.fxN),
+    fz: gramsFromNewtons(loads.fzN),
+    moment: (gramsFromNewtons(loads.momentNm) * 1000) / LEVER_MM,
     f: [loads.ax / size, loads.ay / size, loads.az / size],
   };
 }

@@ -1,5 +1,5 @@
 /** A hold: the sleeve at rest in one pose for a few seconds, reduced to means and their scatter. */
-import { FLAG, type SensorSample } from '../../sensing/loads.ts';
+import { FLAG, type SensorSample } from '../../sensing/loads/loads.ts';
 
 export type Triple = [number, number, number];
 

@@ -3,7 +3,7 @@
  * stays as it was made, so that all of it can be seen and undone.
  */
 import { z } from 'zod';
-import type { Calibration } from '../../sensing/calibration.ts';
+import type { Calibration } from '../../sensing/loads/calibration.ts';
 import type { CheckOpinion } from '../check/feed-check.ts';
 import { type BottleCorrection, withCorrection } from '../fit/corrections.ts';
 import type { Lesson } from '../fit/learned.ts';
@@ -42,8 +42,6 @@ const notesSchema = z.object({
 });
 const allSchema = z.array(notesSchema);
 
-/** One check of a feed, or of a sleeve at rest between feeds. */
-export type KeptCheck = z.infer<typeof checkSchema>;
 export type CalibrationNotes = z.infer<typeof notesSchema>;
 
 const MOST_CHECKS = 100;

@@ -1,6 +1,6 @@
 /** From a finished walk to the calibration file and its figures. */
 import { PlainError } from '../../base/errors.ts';
-import { type Calibration, parseCalibration } from '../../sensing/calibration.ts';
+import { type Calibration, parseCalibration } from '../../sensing/loads/calibration.ts';
 import { accelerometerEntry } from '../fit/accelerometer.ts';
 import { type BalanceFit, loadCovariance } from '../fit/balance.ts';
 import { type BottleFit, type BottleObservation, fitBottle } from '../fit/bottle.ts';

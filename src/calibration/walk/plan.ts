@@ -54,9 +54,6 @@ const FILLS: Record<BottleWay, readonly { fill: string; tilts: readonly number[]
   ],
 };
 
-/** Fillings that this way asks for, by their nominal mL. */
-export const fillsOf = (way: BottleWay): string[] => FILLS[way].map(({ fill }) => fill);
-
 /**
  * The whole walk: the empty sleeve in six poses, a tumble of leaning poses, the mass put on again and again at both ends, the empty
  * sleeve once more, then the bottle.

@@ -1,6 +1,6 @@
 /** Inner profiles: from a drawn outline, of an unknown bottle, and bent to fit what was measured. */
 import { PlainError } from '../../base/errors.ts';
-import type { InnerProfileMm } from '../../sensing/milk-centre.ts';
+import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 import { capacityMl } from '../fit/milk-in-hold.ts';
 
 /** How a profile may differ from its outline: base and neck end moved along z (mm), radii wider by a share. */

@@ -3,9 +3,9 @@
  * whether the calibration still holds.
  */
 
-import type { Calibration } from '../../sensing/calibration.ts';
-import type { SensorSample } from '../../sensing/loads.ts';
-import { FLAG } from '../../sensing/loads.ts';
+import type { Calibration } from '../../sensing/loads/calibration.ts';
+import type { SensorSample } from '../../sensing/loads/loads.ts';
+import { FLAG } from '../../sensing/loads/loads.ts';
 import { type Hold, holdFromSamples } from './hold.ts';
 
 const HOLD_SEC = 1.5;

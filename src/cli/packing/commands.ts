@@ -1,88 +1,119 @@
-/** The commands of the parent's side: what to pack, the milk list, the printed sheets. Definitions only; work is loaded when called. */
-import { type Command, InvalidArgumentError, Option } from 'commander';
+/** The commands of the parent's side: what to pack, the milk list, the printed sheets. Definitions only. */
+import { type Command, Option } from 'commander';
+import {
+  babyOption,
+  dayOption,
+  forceOption,
+  jsonOption,
+  languageOption,
+  numberOption,
+  refuseOtherVerbs,
+  shortDays,
+  simulatedOption,
+  wholeNumber,
+} from '../options.ts';
 import type { MilkStep } from './milk.ts';
 
-const STEPS: readonly MilkStep[] = [
-  'list',
-  'add',
-  'move',
-  'thaw',
-  'warm',
-  'hold',
-  'release',
-  'discard',
-  'fed',
-  'take-back',
-];
-
-function wholeNumber(text: string): number {
-  const value = Number(text);
-  if (!Number.isInteger(value) || value < 1)
-    throw new InvalidArgumentError('It must be a whole number above zero.');
-  return value;
-}
-
-function days(text: string): number {
-  const value = Number(text);
-  if (!(value >= 1 && value <= 50)) throw new InvalidArgumentError('It must be a number from 1 to 50.');
-  return value;
-}
-
-const SIMULATED = ['--simulated', 'with the feeds and the milk of the simulated sleeve'] as const;
-
 export function addPackingCommands(ebbline: Command): void {
+  addPlan(ebbline);
+  addMilk(ebbline);
+  addPrint(ebbline);
+}
+
+function addPlan(ebbline: Command): void {
   ebbline
     .command('plan')
     .description('Say which bottles to pack for a day away, from kept feeds and the milk on hand.')
     .option('--away <hours>', 'from when to when, such as 08:30-17:30; without it your usual hours')
-    .option('--day <date>', 'the day, YYYY-MM-DD; tomorrow without it')
+    .addOption(dayOption('tomorrow'))
     .addOption(
-      new Option('--feeds <number>', 'feeds that will be missed; without it as on other days').argParser(
-        wholeNumber,
-      ),
+      numberOption('--feeds <number>', 'feeds that will be missed; without it as on other days', wholeNumber),
     )
-    .option('--baby <name>', 'which baby, where feeds of several are kept')
+    .addOption(babyOption())
     .option('--born <date>', 'birth date, YYYY-MM-DD, where it was not entered')
     .option('--milk <file>', 'containers as JSON; without it those of the milk list')
-    .addOption(new Option('--short-days <number>', 'of 100 days, how many may run short').argParser(days))
-    .addOption(new Option('--bottles <number>', 'bottles at the most, the spare too').argParser(wholeNumber))
-    .option('--json', 'write the whole answer as JSON')
-    .option(...SIMULATED)
+    .addOption(numberOption('--short-days <number>', 'of 100 days, how many may run short', shortDays))
+    .addOption(numberOption('--most-bottles <number>', 'bottles at the most, the spare too', wholeNumber))
+    .addOption(jsonOption())
+    .addOption(simulatedOption())
     .action(async (options) => (await import('./plan.ts')).planCommand(options));
+}
 
-  ebbline
-    .command('milk')
-    .description('List the milk on hand with its published times, or enter what happened to it.')
-    .argument('[step]', `${STEPS.join(', ')}`, stepOf, 'list')
-    .argument(
-      '[names...]',
-      'label of the container; for "fed" the feed and the label; for "take-back" the entry’s number',
-    )
-    .option('--amount <amount>', 'add: such as "3 fl oz" or "90 mL"')
-    .addOption(new Option('--place <place>', 'add, move: where it is').choices(['fridge', 'freezer', 'room']))
-    .addOption(
-      new Option('--kind <kind>', 'add: kind of milk')
-        .choices(['expressed', 'formula', 'mixed'])
-        .default('expressed'),
-    )
-    .option('--label <label>', 'add: what stands on the lid; without it the next number')
-    .option('--at <time>', 'when it happened: 07:30 for today, or "2026-05-12 07:30"; now without it')
-    .option('--json', 'write the list as JSON')
-    .option(...SIMULATED)
-    .action(async (step, names, options) => (await import('./milk.ts')).milkCommand(step, names, options));
+/** Each verb of the milk list: what it says of itself, its arguments, its own options. */
+const MILK_VERBS: readonly [
+  MilkStep,
+  string,
+  args: readonly string[],
+  options?: readonly (() => Option)[],
+][] = [
+  [
+    'add',
+    'Enter milk that was pumped or made.',
+    ['[label]'],
+    [amountOption, placeOption, kindOption, labelOption],
+  ],
+  ['move', 'Enter that milk was moved.', ['<label>'], [placeOption]],
+  ['thaw', 'Enter that milk was taken out to thaw.', ['<label>']],
+  ['warm', 'Enter that milk was warmed.', ['<label>']],
+  ['hold', 'Keep milk back from plans.', ['<label>']],
+  ['release', 'Let plans use milk that was kept back.', ['<label>']],
+  ['discard', 'Enter that milk was thrown away.', ['<label>']],
+  ['fed', 'Say which milk a kept feed was.', ['<feed>', '<label>']],
+  ['take-back', 'Take an entry back.', ['<number>']],
+];
 
+function amountOption(): Option {
+  return new Option('--amount <amount>', 'such as "3 fl oz" or "90 mL"');
+}
+function placeOption(): Option {
+  return new Option('--place <place>', 'where it is').choices(['fridge', 'freezer', 'room']);
+}
+function kindOption(): Option {
+  return new Option('--kind <kind>', 'kind of milk')
+    .choices(['expressed', 'formula', 'mixed'])
+    .default('expressed');
+}
+function labelOption(): Option {
+  return new Option('--label <label>', 'what stands on the lid; without it the next number');
+}
+
+function addMilk(ebbline: Command): void {
+  const milk = ebbline.command('milk').description('The milk on hand, and what happens to it.');
+  refuseOtherVerbs(milk.command('list', { isDefault: true }))
+    .description('List the milk in the order to use it, with the published times.')
+    .addOption(jsonOption())
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./milk.ts')).milkCommand('list', [], options));
+  for (const [verb, description, args, options = []] of MILK_VERBS) {
+    const command = milk.command(verb).description(description);
+    for (const arg of args) command.argument(arg);
+    for (const option of options) command.addOption(option());
+    command
+      .option('--at <time>', 'when: 07:30 for today, or "2026-05-12 07:30"; now without it')
+      .addOption(jsonOption())
+      .addOption(simulatedOption())
+      .action(async (...given) => {
+        const names = given.slice(0, args.length).filter((name) => name !== undefined);
+        await (await import('./milk.ts')).milkCommand(verb, names, given[args.length]);
+      });
+  }
+}
+
+function addPrint(ebbline: Command): void {
+  const print = ebbline.command('print').description('Pages for whoever feeds the baby, PDF or HTML.');
   for (const [name, description] of [
-    ['feeding-plan', 'Print the feeding plan for whoever feeds the baby: one page, PDF or HTML.'],
-    ['day-sheet', 'Print the day sheet that comes back with the bottles: one page, PDF or HTML.'],
+    ['feeding-plan', 'Print the feeding plan: one page.'],
+    ['day-sheet', 'Print the sheet that comes back with the bottles: one page.'],
   ] as const) {
-    const command = ebbline
+    const command = print
       .command(name)
       .description(description)
-      .requiredOption('--out <file>', 'file to write, ending in .pdf or .html')
-      .addOption(new Option('--language <language>', 'of the page').choices(['en', 'es']).default('en'))
-      .option('--baby <name>', 'which baby, where feeds of several are kept')
-      .option('--day <date>', 'the day, YYYY-MM-DD, where it is for one day')
-      .option(...SIMULATED);
+      .option('--out <file>', `file to write, ending in .pdf or .html; without it ${name}.pdf`)
+      .addOption(forceOption())
+      .addOption(languageOption())
+      .addOption(babyOption())
+      .addOption(dayOption('none is printed'))
+      .addOption(simulatedOption());
     if (name === 'day-sheet') command.option('--filled', 'write the kept feeds of that day in');
     else
       command
@@ -94,10 +125,4 @@ export function addPackingCommands(ebbline: Command): void {
         .option('--without-sleeve', 'leave out what the light means');
     command.action(async (options) => (await import('./print.ts')).printCommand(name, options));
   }
-}
-
-function stepOf(text: string): MilkStep {
-  const step = STEPS.find((one) => one === text);
-  if (!step) throw new InvalidArgumentError(`It must be one of ${STEPS.join(', ')}.`);
-  return step;
 }

@@ -5,14 +5,14 @@ import { machineSurroundings, type Surroundings } from '../../app/packing/plan-f
 import { dayOf, instantAt } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
-import { dataFolder } from '../../store/data-folder.ts';
-import { openStore } from '../../store/feed-store.ts';
+import { say, sayJson } from '../print-out.ts';
+import { withStore } from '../with-store.ts';
 import { milkText } from './milk-text.ts';
 
 export interface MilkOptions {
   amount?: string;
   place?: 'room' | 'fridge' | 'freezer';
-  kind: 'expressed' | 'formula' | 'mixed';
+  kind?: 'expressed' | 'formula' | 'mixed';
   label?: string;
   /** "HH:MM" today, or "YYYY-MM-DD HH:MM"; now without it. */
   at?: string;
@@ -35,18 +35,13 @@ export type MilkStep =
 /** @throws PlainError; nothing is written then */
 export async function milkCommand(step: MilkStep, names: string[], options: MilkOptions): Promise<void> {
   const surroundings = machineSurroundings();
-  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
-  try {
+  await withStore(options, (store) => {
     const service = packingService(store, surroundings);
     const before = service.milk();
     const asked = askedOf(step, names, options, surroundings, before.nextLabel);
     const answer = asked ? service.enterMilk(asked) : before;
-    process.stdout.write(
-      `${options.json ? JSON.stringify(answer, null, 2) : milkText(answer, surroundings.zone)}\n`,
-    );
-  } finally {
-    store.close();
-  }
+    return options.json ? sayJson(answer) : say(milkText(answer, surroundings.zone));
+  });
 }
 
 /** @returns what to enter; null for looking only */

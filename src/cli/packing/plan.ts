@@ -1,16 +1,12 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
-import { readFileSync } from 'node:fs';
-import { type AskedBaby, askedBaby, knownBabies } from '../../app/babies/known-babies.ts';
+import { babyOf, milkFrom } from '../../app/packing/plan-asked.ts';
 import { machineSurroundings, milkOnHand, planFor } from '../../app/packing/plan-for.ts';
-import { toldApart } from '../../base/babies.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
-import { type Container, readContainers } from '../../planning/milk/milk.ts';
-import { dataFolder } from '../../store/data-folder.ts';
-import type { FeedJournal } from '../../store/database/feed-journal.ts';
-import { openStore } from '../../store/feed-store.ts';
-import { warnOpen } from '../review/whose.ts';
+import { warnOpen } from '../feeds/whose.ts';
+import { say, sayJson } from '../print-out.ts';
+import { withStore } from '../with-store.ts';
 import { planText } from './plan-text.ts';
 
 export interface PlanOptions {
@@ -24,7 +20,7 @@ export interface PlanOptions {
   milk?: string;
   /** Days of 100 on which it may run short. */
   shortDays?: number;
-  bottles?: number;
+  mostBottles?: number;
   json?: boolean;
   simulated?: boolean;
 }
@@ -34,8 +30,7 @@ export async function planCommand(options: PlanOptions): Promise<void> {
   const surroundings = machineSurroundings();
   const { zone } = surroundings;
   const now = surroundings.nowMs();
-  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
-  try {
+  await withStore(options, (store) => {
     const settings = settingsFor(readPackingSettings(store.readPacking()), options);
     warnOpen(store);
     const baby = babyOf(store, options, now);
@@ -49,17 +44,15 @@ export async function planCommand(options: PlanOptions): Promise<void> {
     };
     const milk = options.milk === undefined ? milkOnHand(store, now) : milkFrom(options.milk, now);
     const answer = planFor(store, ask, baby, milk, surroundings, settings);
-    process.stdout.write(`${options.json ? JSON.stringify(answer, null, 2) : planText(answer, zone)}\n`);
-  } finally {
-    store.close();
-  }
+    return options.json ? sayJson(answer) : say(planText(answer, zone));
+  });
 }
 
-const settingsFor = (kept: PackingSettings, { shortDays, bottles }: PlanOptions): PackingSettings =>
+const settingsFor = (kept: PackingSettings, { shortDays, mostBottles }: PlanOptions): PackingSettings =>
   readPackingSettings({
     ...kept,
     ...(shortDays !== undefined && { shortLimit: shortDays / 100 }),
-    ...(bottles !== undefined && { mostBottles: bottles }),
+    ...(mostBottles !== undefined && { mostBottles }),
   });
 
 function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings): [string, string] {
@@ -68,47 +61,4 @@ function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings): [strin
   if (!from || !until)
     throw new PlainError('away-impossible', `"${away}" is no time away.`, 'Write it as --away 08:30-17:30.');
   return [from.padStart(5, '0'), until.padStart(5, '0')];
-}
-
-/** @throws PlainError baby-open, baby-which, birth-unknown */
-export function babyOf(
-  store: FeedJournal,
-  { baby, born }: { baby?: string; born?: string },
-  nowMs: number,
-): AskedBaby & { birthDay: string } {
-  const babies = knownBabies(store, nowMs);
-  if (baby === undefined && babies.length > 1)
-    throw new PlainError(
-      'baby-open',
-      `Several babies are known: ${babies.map((one) => toldApart(one, babies)).join(', ')}.`,
-      'Say which one with --baby NAME.',
-    );
-  const known = askedBaby(store, baby, nowMs);
-  const birthDay = born ?? known.birthDay;
-  if (birthDay === null)
-    throw new PlainError(
-      'birth-unknown',
-      'The birth date is not known, and the portion rests on the baby’s age.',
-      'Give it with --born YYYY-MM-DD, or enter it on the page before a feed.',
-    );
-  return { ...known, birthDay };
-}
-
-/** @throws PlainError when it cannot be read, is no JSON, or a container in it cannot be */
-export function milkFrom(path: string, nowMs: number): Container[] {
-  let text: string;
-  try {
-    text = readFileSync(path, 'utf8');
-  } catch (cause) {
-    throw new PlainError('milk-unreadable', `The file ${path} cannot be read.`, 'Check its name.', { cause });
-  }
-  let data: unknown;
-  try {
-    data = JSON.parse(text);
-  } catch (cause) {
-    throw new PlainError('milk-unreadable', `The file ${path} is not JSON.`, 'Give a list of containers.', {
-      cause,
-    });
-  }
-  return readContainers(data, nowMs);
 }

@@ -1,18 +1,18 @@
-/** `ebbline feeding-plan` and `ebbline day-sheet`: one printed page, as PDF or as page. */
-import { renameSync, writeFileSync } from 'node:fs';
+/** `ebbline print feeding-plan` and `day-sheet`: one printed page, as PDF or as page. */
 import type { SheetName } from '../../app/packing/packing-answers.ts';
 import { machineSurroundings } from '../../app/packing/plan-for.ts';
 import { sheetFor } from '../../app/packing/sheets.ts';
 import type { Query } from '../../app/review/review-answers.ts';
 import { PlainError } from '../../base/errors.ts';
-import type { PaperEnding } from '../../paper/paper-ending.ts';
+import { PAPER_ENDINGS, type PaperEnding } from '../../paper/paper-ending.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
-import { dataFolder } from '../../store/data-folder.ts';
-import { openStore } from '../../store/feed-store.ts';
-import { warnOpen } from '../review/whose.ts';
+import { warnOpen } from '../feeds/whose.ts';
+import { writeOut } from '../print-out.ts';
+import { withStore } from '../with-store.ts';
 
 export interface PrintOptions {
-  out: string;
+  out?: string;
+  force?: boolean;
   language: 'en' | 'es';
   baby?: string;
   born?: string;
@@ -29,12 +29,11 @@ export interface PrintOptions {
 
 /** @throws PlainError, with the option to correct; no file is written then */
 export async function printCommand(name: SheetName, options: PrintOptions): Promise<void> {
-  const ending = endingOf(options.out);
-  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
-  try {
-    const kept = readPackingSettings(store.readPacking());
+  const { out = `${name}.pdf`, force = false } = options;
+  const ending = endingOf(out);
+  await withStore(options, async (store) => {
     const settings = readPackingSettings({
-      ...kept,
+      ...readPackingSettings(store.readPacking()),
       ...(options.call !== undefined && { parent: personOf(options.call) }),
       ...(options.orCall !== undefined && { backup: personOf(options.orCall) }),
       ...(options.leftoverRule !== undefined && { leftoverRule: options.leftoverRule }),
@@ -49,15 +48,13 @@ export async function printCommand(name: SheetName, options: PrintOptions): Prom
       filled: options.filled ? 'yes' : undefined,
       sleeve: options.withoutSleeve ? 'none' : undefined,
     };
-    write(options.out, await sheetFor(store, name, ending, query, machineSurroundings(), settings));
-  } finally {
-    store.close();
-  }
+    writeOut(out, await sheetFor(store, name, ending, query, machineSurroundings(), settings), { force });
+  });
 }
 
 function endingOf(out: string): PaperEnding {
-  const ending = /\.(pdf|html)$/.exec(out)?.[1];
-  if (ending) return ending as PaperEnding;
+  const ending = PAPER_ENDINGS.find((one) => out.endsWith(`.${one}`));
+  if (ending) return ending;
   throw new PlainError(
     'sheet-ending',
     `The file ${out} must end in .pdf or .html.`,
@@ -73,21 +70,4 @@ function personOf(text: string): { name: string; phone: string } {
     `"${text}" is no name with a number.`,
     'Write it as "Name, number".',
   );
-}
-
-/** Whole or not at all. */
-function write(path: string, content: string | Uint8Array): void {
-  try {
-    writeFileSync(`${path}.part`, content);
-    renameSync(`${path}.part`, path);
-    process.stdout.write(`${path}\n`);
-  } catch (cause) {
-    const reason = (cause as NodeJS.ErrnoException).code ?? String(cause);
-    throw new PlainError(
-      'sheet-unwritable',
-      `The file ${path} cannot be written (${reason}).`,
-      'Choose another place.',
-      { cause },
-    );
-  }
 }

@@ -99,13 +99,14 @@ export function exportCommand(code: string, options: Simulated & { out?: string;
   const study = opened(code, options);
   const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   const day = new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
-  const progress = progressLine('computing sessions', study.sessions().length);
+  const count = study.sessions().length;
+  const progress = progressLine('Computing sessions');
   try {
     const result = exportStudy(study, store, {
       out: resolve(options.out ?? `${code}-${day}`),
       raw: options.raw ?? false,
       softwareVersion: SOFTWARE_VERSION,
-      onProgress: (done) => progress.at(done),
+      onProgress: (done) => progress.at(done, count),
     });
     progress.end();
     say(

@@ -1,7 +1,12 @@
 /**
- * English. Signs of fullness: CDC, infant feeding (closes mouth, turns away, relaxes hands; does not need to finish a
- * bottle). Signs of stress: a hospital's and a US public programme's leaflets on bottle feeding. Hard to wake, fewer
- * wet diapers: common practice, no source.
+ * English. Where the advice comes from (leaflets of the trade, not trials):
+ * - bottle nearly level, just enough milk to cover the hole: a US hospital's leaflet (Women & Infants), a US public programme's (Indiana WIC), NHS trusts'
+ *   pages after UNICEF UK Baby Friendly; that milk runs faster the steeper the bottle: a bench test (2023, Am J Speech Lang Pathol);
+ * - lowered so that the nipple empties and stays in, until baby sucks again: Indiana WIC; a short rest after some sucks, other arm half-way: Women & Infants;
+ * - burp during and after, none after some minutes is fine, upright for 10 to 15 minutes: AAP;
+ * - signs of hunger and fullness, no need to finish a bottle: CDC; signs of stress: a hospital's and a US public programme's leaflets;
+ * - names on packages do not tell how fast a nipple is: Pados, Park and Dodrill 2019, Adv Neonatal Care 19:32;
+ * - nipple out and sitting up when lowering did not help, a slow-flow nipple, hard to wake, fewer wet diapers: common practice, no source.
  */
 import type { ShownCue, Switch } from './cues.ts';
 
@@ -59,7 +64,7 @@ export const WORDS_EN = {
     'nipple-out': {
       glance: 'Nipple out',
       say: 'Let baby breathe, sitting up. Wait until breathing is easy.',
-      more: 'Milk still comes fast. If it does so with the bottle level, check the nipple: a slow-flow one may suit better.',
+      more: 'If it pours with the bottle level, check the nipple: a slow-flow one may suit better.',
     },
     'breath-pause': {
       glance: 'A short rest',

@@ -36,7 +36,7 @@ export const WORDS_ES: Words = {
     'nipple-out': {
       glance: 'Saque la tetina',
       say: 'Deje que el bebé respire, sentado. Espere a que respire con facilidad.',
-      more: 'La leche sigue saliendo rápido. Si sale así con el biberón horizontal, revise la tetina: quizá convenga una de flujo lento.',
+      more: 'Si sale rápido con el biberón horizontal, revise la tetina: quizá una de flujo lento.',
     },
     'breath-pause': {
       glance: 'Un breve descanso',

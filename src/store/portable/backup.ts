@@ -25,6 +25,13 @@ export interface BackupAbout {
   feeds: number;
 }
 
+export interface BackupOptions {
+  nowMs: number;
+  softwareVersion: string;
+  /** Told after each feed how many of how many are done. */
+  onProgress?: (done: number, of: number) => void;
+}
+
 export interface BackupResult {
   feeds: number;
   captures: number;
@@ -38,7 +45,7 @@ export interface BackupResult {
 export function backUp(
   folder: string,
   out: string,
-  { nowMs, softwareVersion }: { nowMs: number; softwareVersion: string },
+  { nowMs, softwareVersion, onProgress }: BackupOptions,
 ): BackupResult {
   if (fs.existsSync(out)) {
     throw new PlainError(
@@ -76,7 +83,7 @@ export function backUp(
         dataVersion,
         feeds: ids.length,
       };
-      const captures = packAll(folder, snapshot, ids, about, partial);
+      const captures = packAll({ folder, snapshot, ids }, about, partial, onProgress);
       fs.renameSync(partial, out);
       syncFolderOf(out);
       return { feeds: ids.length, captures, bytes: fs.statSync(out).size };
@@ -107,11 +114,10 @@ function takeSnapshot(folder: string, snapshot: string): { ids: string[]; dataVe
 
 /** @returns how many captures are in it */
 function packAll(
-  folder: string,
-  snapshot: string,
-  ids: readonly string[],
+  { folder, snapshot, ids }: { folder: string; snapshot: string; ids: readonly string[] },
   about: BackupAbout,
   out: string,
+  onProgress: BackupOptions['onProgress'],
 ): number {
   const captures = new CaptureFolder(folder, fs);
   const tar = new TarWriter(out);
@@ -120,7 +126,8 @@ function packAll(
     tar.addBytes(ABOUT_FILE, Buffer.from(`${JSON.stringify(about, null, 2)}\n`), madeAtMs);
     tar.addFile(DATABASE_FILE, snapshot);
     let count = 0;
-    for (const id of ids) {
+    for (const [i, id] of ids.entries()) {
+      onProgress?.(i, ids.length);
       const capture = captures.find(id);
       if (capture !== null) {
         addCapture(tar, captures, id, capture);

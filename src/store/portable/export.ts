@@ -11,14 +11,12 @@ import type { FeedStore } from '../feed-store.ts';
 import { RECORDS_FILE } from './format.ts';
 import { LIKE_FORMULA } from './formula.ts';
 import { OutFile } from './out-file.ts';
-import { type ExportChoice, exportedOf, exportHead, feedsIn, isEverything } from './records.ts';
+import { type ExportChoice, exportedOf, exportHead, isEverything } from './records.ts';
 import { BABIES, type Cell, FEED_TABLES, HAND_FEEDS, MILK, type Table } from './tables.ts';
 
 export interface ExportOptions extends ExportChoice {
   /** The captures too, as gzip. */
   captures?: boolean;
-  /** Told of each feed that is out, and how many there are. */
-  onFeed?: (done: number, of: number) => void;
   softwareVersion: string;
   nowMs: number;
 }
@@ -84,7 +82,6 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
     const [addBaby, addFeed, addHandFeed] = [tables([BABIES]), tables(FEED_TABLES), tables([HAND_FEEDS])];
     const addMilk = isEverything(options) ? tables([MILK]) : () => {};
     const result = { feeds: 0, handFeeds: 0, milkEvents: 0, captures: 0, unreadable: [] as string[] };
-    const total = options.onFeed ? feedsIn(store, options) : 0;
     records.write(`${JSON.stringify(exportHead(options.nowMs, options.softwareVersion))}\n`);
     for (const { record, baby, feed, handFeed, milk } of exportedOf(store, options)) {
       records.write(`${JSON.stringify(record)}\n`);
@@ -93,7 +90,6 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
       addHandFeed(handFeed);
       addMilk(milk);
       result.feeds += Number(feed !== undefined);
-      if (feed) options.onFeed?.(result.feeds, total);
       result.handFeeds += Number(handFeed !== undefined);
       result.milkEvents += Number(milk !== undefined);
       if (!feed || !options.captures) continue;

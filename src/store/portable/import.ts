@@ -31,18 +31,25 @@ export interface ImportResult {
  * @throws PlainError import-missing, import-foreign, import-newer, import-broken (a table), store-mixed, store-recording …;
  *   then nothing was imported
  */
-export function importInto(folder: string, path: string, nowMs: number): ImportResult {
+export function importInto(
+  folder: string,
+  path: string,
+  nowMs: number,
+  onProgress: (done: number, of: number) => void = () => {},
+): ImportResult {
   const file = fileIn(path);
   const isTable = file.endsWith('.csv');
   const read = (): Iterable<ReadLine> =>
     plainlyRead(file, () => (isTable ? handFeedsFromTable(file, nowMs) : readRecords(file)));
-  const simulated = kindOf(file, read());
+  const { simulated, count } = kindOf(file, read());
   // In a table written by hand, and before version 2, a name alone says whose a feed is.
   const isByName = isTable || versionOf(file) < 2;
   const held = holdFolder(folder, () => nowMs);
   try {
     return plainly(folder, () => {
-      const { lines, ...result } = new Importer(held, dirname(file), nowMs, simulated, isByName).run(read());
+      const { lines, ...result } = new Importer(held, dirname(file), nowMs, simulated, isByName).run(
+        told(read(), count, onProgress),
+      );
       const setAsideFile = isTable ? null : keepAside(held.folder, file, lines, nowMs);
       return { ...result, setAsideFile };
     });
@@ -85,13 +92,31 @@ function* plainlyRead(file: string, read: () => Iterable<ReadLine>): Generator<R
   }
 }
 
-/** Goes through the whole file once. @returns whether its feeds are simulated ones; null when it holds none @throws PlainError store-mixed */
-function kindOf(file: string, lines: Iterable<ReadLine>): boolean | null {
+function* told(
+  lines: Iterable<ReadLine>,
+  count: number,
+  onProgress: (done: number, of: number) => void,
+): Generator<ReadLine> {
+  let done = 0;
+  for (const line of lines) {
+    yield line;
+    onProgress(++done, count);
+  }
+}
+
+/**
+ * Goes through the whole file once.
+ * @returns how many lines it has; whether its feeds are simulated ones, null when it holds none
+ * @throws PlainError store-mixed
+ */
+function kindOf(file: string, lines: Iterable<ReadLine>): { simulated: boolean | null; count: number } {
+  let count = 0;
   let simulated: boolean | null = null;
   for (const one of lines) {
+    count++;
     if (!('record' in one) || one.record.record !== 'feed') continue;
     if (simulated !== null && simulated !== one.record.simulated) throw mixed(file);
     simulated = one.record.simulated;
   }
-  return simulated;
+  return { simulated, count };
 }

@@ -15,13 +15,17 @@ export interface ExportChoice {
   toMs?: number;
   /** Name or id of one baby. */
   baby?: string;
+  /** Told after each feed how many of how many are done. */
+  onProgress?: (done: number, of: number) => void;
 }
 
 /** @returns the feeds of a choice, oldest first; one that still runs is left out */
 function* feedsOf(store: FeedStore, choice: Choice): Generator<KeptFeed> {
-  for (const { id } of listOf(store, choice)) {
+  const listed = listOf(store, choice);
+  for (const [i, { id }] of listed.entries()) {
     const feed = store.get(id);
     if (feed && feed.state !== 'open') yield feed;
+    choice.onProgress?.(i + 1, listed.length);
   }
 }
 
@@ -44,17 +48,13 @@ function choiceOf(store: FeedStore, { baby: who, ...range }: ExportChoice): Choi
   );
 }
 
-const listOf = (store: FeedStore, { baby, ...range }: Choice) =>
+const listOf = (store: FeedStore, { baby, onProgress: _, ...range }: Choice) =>
   store
     .list({ ...range, ...(baby && ofBaby(baby)), discarded: true })
     .sort((a, b) => a.atMs - b.atMs || (a.id < b.id ? -1 : 1));
 
-/** @returns how many feeds that is, at most */
-export const feedsIn = (store: FeedStore, choice: ExportChoice): number =>
-  listOf(store, choiceOf(store, choice)).length;
-
 /** Those taken back too: they were written. */
-const handFeedsOf = (store: FeedStore, { baby, ...range }: Choice): HandFeed[] =>
+const handFeedsOf = (store: FeedStore, { baby, onProgress: _, ...range }: Choice): HandFeed[] =>
   store.listHandFeeds({ ...range, withdrawn: true }).filter((feed) => !baby || isOf(feed, baby));
 
 /** All babies in an export of everything, the one of a choice, none in an export of days. */

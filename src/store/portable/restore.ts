@@ -27,6 +27,14 @@ const KNOWN =
 /** What a data folder consists of, in the order in which it changes places. */
 const PARTS = [`${DATABASE_FILE}-wal`, `${DATABASE_FILE}-shm`, DATABASE_FILE, 'captures'] as const;
 
+export interface RestoreOptions {
+  /** Whether feeds that are there may be put aside. */
+  replace: boolean;
+  nowMs: number;
+  /** Told after each file how many bytes of how many are unpacked. */
+  onProgress?: (done: number, of: number) => void;
+}
+
 export interface RestoreResult {
   feeds: number;
   /** Where the feeds went that were there before; null when there were none. */
@@ -34,14 +42,13 @@ export interface RestoreResult {
 }
 
 /**
- * @param replace  whether feeds that are there may be put aside
  * @throws PlainError restore-occupied, restore-missing, restore-foreign, restore-newer, restore-damaged, store-recording, store-full …;
  *   then the folder is as it was
  */
 export function restoreInto(
   folder: string,
   file: string,
-  { replace, nowMs }: { replace: boolean; nowMs: number },
+  { replace, nowMs, onProgress }: RestoreOptions,
 ): RestoreResult {
   if (!fs.existsSync(file)) {
     throw new PlainError('restore-missing', `There is no backup ${file}.`, 'Check the name.');
@@ -60,7 +67,7 @@ export function restoreInto(
     }
     const stage = join(folder, STAGE);
     try {
-      const feeds = plainly(folder, () => unpackInto(stage, file, nowMs));
+      const feeds = plainly(folder, () => unpackInto(stage, file, nowMs, onProgress));
       const before = `${BEFORE_PREFIX}${stampOf(nowMs)}`;
       plainly(folder, () => markReady(stage, before));
       finishRestore(folder);
@@ -158,7 +165,14 @@ function holdsAnything(folder: string, nowMs: number): boolean {
 }
 
 /** @returns how many feeds are in it */
-function unpackInto(stage: string, file: string, nowMs: number): number {
+function unpackInto(
+  stage: string,
+  file: string,
+  nowMs: number,
+  onProgress: RestoreOptions['onProgress'],
+): number {
+  const bytes = fs.statSync(file).size;
+  let done = 0;
   fs.rmSync(stage, { recursive: true, force: true });
   fs.mkdirSync(join(stage, 'captures'), { recursive: true, mode: 0o700 });
   const sums = new Map<string, string>();
@@ -167,6 +181,8 @@ function unpackInto(stage: string, file: string, nowMs: number): number {
       // The first file says what all of it is.
       if (sums.size === 0) checkAbout(stage, name, file);
       sums.set(name, sha256);
+      done += fs.statSync(join(stage, name)).size;
+      onProgress?.(done, bytes);
     }
   } catch (cause) {
     if (!(cause instanceof RangeError)) throw cause;
@@ -262,7 +278,7 @@ const foreign = (file: string, cause?: unknown): PlainError =>
   new PlainError(
     'restore-foreign',
     `The file ${file} is not a backup of Ebbline. Nothing was changed.`,
-    'Give a file made by "ebbline backup".',
+    'Give a file made by "ebbline data backup".',
     { cause },
   );
 

@@ -122,7 +122,7 @@ export function NippleOut() {
       <circle class="ink solid" cx="82" cy="136" r="74" />
       <path class="ink" d="M74,116 q9,8 18,0 M112,116 q9,8 18,0 M78,62 C72,46 92,40 95,54" />
       <circle class="ink solid" cx="128" cy="160" r="14" />
-      <g transform="translate(204,160) scale(0.92)">
+      <g transform="translate(194,160) scale(0.86)">
         <Bottle />
       </g>
       <path class="gesture across" d="M172,58 H312 M278,26 L312,58 L278,90" />

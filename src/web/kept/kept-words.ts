@@ -36,7 +36,7 @@ export const KEPT_WORDS: Record<Language, KeptWords> = {
     take: 'One file with everything but the raw bytes of the sleeve. It holds names and times: keep it private.',
     takeLink: 'Save everything as a file',
     takeMore:
-      'On the computer itself there is more: “ebbline export” for spreadsheets, “ebbline backup” for all of it as one file.',
+      'On the computer itself there is more: “ebbline feeds export” for spreadsheets, “ebbline data backup” for all of it as one file.',
     babies: 'Babies',
     none: 'Nothing is kept of any baby by name.',
     baby: (name, feeds, handFeeds) =>
@@ -64,7 +64,7 @@ export const KEPT_WORDS: Record<Language, KeptWords> = {
     take: 'Un archivo con todo, salvo los bytes crudos de la funda. Contiene nombres y horas: guárdelo en privado.',
     takeLink: 'Guardar todo en un archivo',
     takeMore:
-      'En la propia computadora hay más: «ebbline export» para hojas de cálculo, «ebbline backup» para todo en un archivo.',
+      'En la propia computadora hay más: «ebbline feeds export» para hojas de cálculo, «ebbline data backup» para todo en un archivo.',
     babies: 'Bebés',
     none: 'No se guarda nada de ningún bebé con nombre.',
     baby: (name, feeds, handFeeds) =>

@@ -18,7 +18,7 @@ import { Stage } from './stage.tsx';
 import { stageWords } from './stage-words.ts';
 import { isCue, liveTone } from './tone.ts';
 import { TouchRow } from './touch-row.tsx';
-import { troubleOf } from './troubles.ts';
+import { noticeLine } from './troubles.ts';
 
 type Open = 'signs' | 'end' | 'more' | null;
 /** A note of what a touch did goes away by itself. */
@@ -122,7 +122,7 @@ function doneText({ kind }: LiveCommand, { touch }: Texts): string | null {
 function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
   const { language, words, texts } = useChoices();
   if (!view) return null;
-  const trouble = troubleOf(view, language);
+  const trouble = noticeLine(view, language);
   const isWaiting = (view.unkept?.length ?? 0) > 0;
   if (trouble || isWaiting) {
     return (

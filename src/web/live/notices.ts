@@ -81,5 +81,7 @@ export function noticesNow(
 ): readonly NoticeKind[] {
   if (isCue(showing)) return notices.filter((kind) => kind === 'battery-low');
   if (feedOpen) return notices.filter((kind) => IN_A_FEED.includes(kind)).slice(0, 1);
-  return notices.slice(0, hasOther ? MOST - 1 : MOST);
+  // That the questions are not answered says all that "cues are off" does, and what to do.
+  const isUnasked = notices.includes('not-screened');
+  return notices.filter((kind) => !(isUnasked && kind === 'cues-off')).slice(0, hasOther ? MOST - 1 : MOST);
 }

@@ -26,7 +26,7 @@ const ES: Readonly<Record<string, string>> = {
 };
 
 /** @returns what to say and in which language; null when there is no trouble. A code without Spanish words keeps its English line. */
-export function troubleOf(
+export function noticeLine(
   { notice, noticeCodes = [] }: Pick<LiveView, 'notice' | 'noticeCodes'>,
   language: Language,
 ): { text: string; language: Language } | null {

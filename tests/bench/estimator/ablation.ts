@@ -1,6 +1,6 @@
 /** `npm run bench -- ablation [--quick]`: what each state and each device of the estimator buys, by leaving it out. */
 import { createSensor, type SensedMoment, senseSample } from '../../../src/sensing/index.ts';
-import { MOUTH } from '../../../src/sensing/mouth.ts';
+import { MOUTH } from '../../../src/sensing/mouth/mouth.ts';
 import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { samplesOf } from '../../support/captures.ts';
@@ -44,7 +44,7 @@ const ROWS: readonly { name: string; choices: Choices; plainDifference?: boolean
   { name: 'regular filters alone', choices: { filters: [0, 1] } },
   { name: 'without the one for unseen sucks', choices: { filters: [0, 1, 2, 3] } },
   { name: 'first filter alone', choices: { filters: [0] } },
-  { name: 'plain difference of intakes, no clones', choices: {}, plainDifference: true },
+  { name: 'plain difference of intakes, none kept', choices: {}, plainDifference: true },
   { name: 'motion of the hand not heeded', choices: UNHEEDED },
 ];
 

@@ -10,7 +10,7 @@ import {
   STANDARD_GRAVITY_MPS2,
 } from '../../../src/base/units.ts';
 import type { Calibration } from '../../../src/sensing/index.ts';
-import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../../src/sensing/milk-centre.ts';
+import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../../src/sensing/loads/milk-centre.ts';
 import { type Estimate, fromMilk } from '../baselines.ts';
 import type { LoadBlock } from '../load-blocks.ts';
 

@@ -2,7 +2,7 @@
  * Changes choices of the estimator for one run of the bench: its noise model lies in plain objects, read when a sensor is made or at each step.
  * A name that is not there throws, so that no row of the ablation can quietly say nothing.
  */
-import { MOUTH } from '../../../src/sensing/mouth.ts';
+import { MOUTH } from '../../../src/sensing/mouth/mouth.ts';
 import { BANK, type BankMember, MEASUREMENT, MOUTH_NOISE } from '../../../src/sensing/noise.ts';
 
 export interface Choices {

@@ -6,12 +6,12 @@
 
 import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML } from '../../../src/base/units.ts';
 import { createPacing, SHIPPED_PROFILE, stepPacing } from '../../../src/pacing/index.ts';
-import { armAt, balanceReading, createArm, feltX, feltZ } from '../../../src/sensing/balance.ts';
-import { addToBlock, BLOCK_SAMPLES } from '../../../src/sensing/block.ts';
-import { alignLoads, refillDelayLine } from '../../../src/sensing/delay.ts';
 import type { Calibration, SensorSample } from '../../../src/sensing/index.ts';
-import { convertLoads } from '../../../src/sensing/loads.ts';
-import { readBlock } from '../../../src/sensing/reading.ts';
+import { armAt, balanceReading, createArm, feltX, feltZ } from '../../../src/sensing/loads/balance.ts';
+import { addToBlock, BLOCK_SAMPLES } from '../../../src/sensing/loads/block.ts';
+import { alignLoads, refillDelayLine } from '../../../src/sensing/loads/delay.ts';
+import { convertLoads } from '../../../src/sensing/loads/loads.ts';
+import { readBlock } from '../../../src/sensing/loads/reading.ts';
 import { createSensor } from '../../../src/sensing/sensor-state.ts';
 import { type Truth, truthAt } from '../../support/judge.ts';
 import { EARLIER, ReferenceFilter, type ReferenceRow, type World } from './reference-filter.ts';

@@ -1,0 +1,104 @@
+/** Which calibrations are kept, what the checks at feeds have found since, what feeds have taught; in words, and undoing it. */
+
+import { PlainError } from '../../base/errors.ts';
+import { type CalibrationNotes, driftGrams, withoutLessons } from '../../calibration/walk/notes.ts';
+import { type Calibration, parseCalibration } from '../../sensing/index.ts';
+
+const signed = (mm: number): string => `${mm < 0 ? '−' : '+'}${Math.abs(mm).toFixed(2)} mm`;
+const dayOf = (iso: string | number): string => new Date(iso).toISOString().slice(0, 10);
+
+/** Said when a watch begins: only what a person should know. @returns nothing when all is well */
+export function notesText(calibration: Calibration, notes: CalibrationNotes, nowIso: string): string {
+  const last = notes.checks.at(-1);
+  const due = (calibration as { nextCheckDue?: string }).nextCheckDue;
+  const lines = [
+    ...(last && last.verdict !== 'good'
+      ? [`Last check of the calibration (${dayOf(last.atMs)}): ${last.reasons.join(' ')}`]
+      : []),
+    ...(due && nowIso >= due && last?.finding !== 'due'
+      ? [`The calibration was due for a check on ${due}. Run "ebbline sleeve calibrate".`]
+      : []),
+    ...(notes.corrections.length > 0
+      ? [
+          `In use with it: ${lessonsText(notes)}, learned in feeds. To see or undo that: ebbline sleeve calibrations --help`,
+        ]
+      : []),
+  ];
+  return lines.map((line) => `${line}\n`).join('');
+}
+
+function lessonsText({ corrections }: CalibrationNotes): string {
+  const sum = (end: 'baseShiftMm' | 'neckShiftMm'): number =>
+    corrections.reduce((total, { change }) => total + change[end], 0);
+  const times = corrections.length === 1 ? '1 small correction' : `${corrections.length} small corrections`;
+  return `${times} of the bottle (base end ${signed(sum('baseShiftMm'))}, neck end ${signed(sum('neckShiftMm'))})`;
+}
+
+/** One kept calibration in plain lines. */
+export function calibrationText(sleeveId: string, calibration: Calibration, notes: CalibrationNotes): string {
+  const { name, profileFrom } = calibration.bottle as { name?: string; profileFrom?: string };
+  const { nextCheckDue } = calibration as { nextCheckDue?: string };
+  const drift = driftGrams(notes);
+  const last = notes.checks.at(-1);
+  return [
+    `Sleeve ${sleeveId}, ${name ?? 'bottle'}${profileFrom ? ` (${profileFrom})` : ''}`,
+    `  calibrated ${dayOf(calibration.calibratedAt)}${nextCheckDue ? `, next check due ${nextCheckDue}` : ''}`,
+    last
+      ? `  checked at feeds ${notes.checks.length}×, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
+      : '  not checked at a feed yet',
+    ...(drift === null ? [] : [`  cells moved by about ${drift.toFixed(1)} g since the calibration`]),
+    ...(notes.corrections.length === 0
+      ? []
+      : [
+          `  ${lessonsText(notes)}, learned in feeds:`,
+          ...notes.corrections.map(
+            ({ learnedAt, feedId, change }) =>
+              `    ${dayOf(learnedAt)}  feed ${feedId}: base end ${signed(change.baseShiftMm)}, neck end ${signed(change.neckShiftMm)}`,
+          ),
+          `  To undo the last: ebbline sleeve calibrations --undo ${sleeveId}   all of them: add --all`,
+        ]),
+  ].join('\n');
+}
+
+/** Of each sleeve with each bottle the latest. */
+export function latestCalibrations(
+  kept: readonly { sleeveId: string; calibration: unknown }[],
+): { sleeveId: string; calibration: Calibration }[] {
+  const latest = new Map<string, { sleeveId: string; calibration: Calibration }>();
+  for (const { sleeveId, calibration: content } of kept) {
+    const calibration = parseCalibration(content, `kept for sleeve ${sleeveId}`);
+    latest.set(`${sleeveId} ${(calibration.bottle as { name?: string }).name ?? ''}`, {
+      sleeveId,
+      calibration,
+    });
+  }
+  return [...latest.values()];
+}
+
+/** @returns how many were undone. @throws PlainError lesson-none, lesson-which */
+export function undoLessons(
+  ours: readonly CalibrationNotes[],
+  sleeve: string,
+  everything: boolean,
+  write: (notes: CalibrationNotes) => void,
+): number {
+  const taught = ours.filter(({ corrections }) => corrections.length > 0);
+  const [notes] = taught;
+  if (!notes) {
+    throw new PlainError(
+      'lesson-none',
+      `Feeds have taught nothing about a bottle of sleeve ${sleeve}; there is nothing to undo.`,
+      'Run "ebbline sleeve calibrations" to see what is kept.',
+    );
+  }
+  if (taught.length > 1) {
+    throw new PlainError(
+      'lesson-which',
+      `Feeds have taught something about ${taught.length} bottles of sleeve ${sleeve}.`,
+      `Say which one with --bottle: ${taught.map(({ bottleName }) => bottleName ?? 'bottle').join(', ')}.`,
+    );
+  }
+  const count = everything ? notes.corrections.length : 1;
+  write(withoutLessons(notes, count));
+  return count;
+}

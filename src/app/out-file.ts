@@ -1,0 +1,49 @@
+/** Files that are handed on: whole or not at all, and never over another one unasked. */
+import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { PlainError } from '../base/errors.ts';
+
+export interface FileOptions {
+  /** Take the place of a file that is there. */
+  force?: boolean;
+  /** What to do when it cannot be written. */
+  remedy?: string;
+}
+
+/** @throws PlainError file-exists */
+export function refuseTaken(path: string, { force = false }: FileOptions = {}): void {
+  if (force || !existsSync(path)) return;
+  throw new PlainError(
+    'file-exists',
+    `There is something named ${path} already. It was left as it is.`,
+    'Choose another name with --out, or add --force to write over it.',
+  );
+}
+
+/** A power cut must not leave half a file. @throws PlainError file-exists, file-unwritable */
+export function writeWhole(path: string, content: string | Uint8Array, options: FileOptions = {}): void {
+  refuseTaken(path, options);
+  const partial = `${path}.part`;
+  try {
+    mkdirSync(dirname(path), { recursive: true });
+    writeFileSync(partial, content);
+    renameSync(partial, path);
+  } catch (cause) {
+    discard(partial);
+    const reason = (cause as NodeJS.ErrnoException).code ?? String(cause);
+    throw new PlainError(
+      'file-unwritable',
+      `The file ${path} cannot be written (${reason}).`,
+      options.remedy ?? 'Choose another place with --out.',
+      { cause },
+    );
+  }
+}
+
+function discard(path: string): void {
+  try {
+    rmSync(path, { force: true });
+  } catch {
+    // It was never made; the first error says why.
+  }
+}

@@ -1,0 +1,50 @@
+/** What a plan asks for on the command line: whose it is, and milk that a file lists. */
+import { readFileSync } from 'node:fs';
+import { toldApart } from '../../base/babies.ts';
+import { PlainError } from '../../base/errors.ts';
+import { type Container, readContainers } from '../../planning/milk/milk.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { type AskedBaby, askedBaby, knownBabies } from '../babies/known-babies.ts';
+
+/** @throws PlainError baby-open, baby-which, birth-unknown */
+export function babyOf(
+  store: FeedJournal,
+  { baby, born }: { baby?: string; born?: string },
+  nowMs: number,
+): AskedBaby & { birthDay: string } {
+  const babies = knownBabies(store, nowMs);
+  if (baby === undefined && babies.length > 1)
+    throw new PlainError(
+      'baby-open',
+      `Several babies are known: ${babies.map((one) => toldApart(one, babies)).join(', ')}.`,
+      'Say which one with --baby NAME.',
+    );
+  const known = askedBaby(store, baby, nowMs);
+  const birthDay = born ?? known.birthDay;
+  if (birthDay === null)
+    throw new PlainError(
+      'birth-unknown',
+      'The birth date is not known, and the portion rests on the baby’s age.',
+      'Give it with --born YYYY-MM-DD, or enter it on the page before a feed.',
+    );
+  return { ...known, birthDay };
+}
+
+/** @throws PlainError when it cannot be read, is no JSON, or a container in it cannot be */
+export function milkFrom(path: string, nowMs: number): Container[] {
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch (cause) {
+    throw new PlainError('milk-unreadable', `The file ${path} cannot be read.`, 'Check its name.', { cause });
+  }
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch (cause) {
+    throw new PlainError('milk-unreadable', `The file ${path} is not JSON.`, 'Give a list of containers.', {
+      cause,
+    });
+  }
+  return readContainers(data, nowMs);
+}

@@ -1,0 +1,74 @@
+/** A sleeve on a link, as the checklist sees it: samples gathered for some seconds, and the bottle weighed. */
+import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
+import {
+  createScanner,
+  scan,
+  stepMotion,
+  stepTimeline,
+  TIMELINE_START,
+  type TimedSample,
+  type TimelineStep,
+  type WireSink,
+} from '../../../firmware-bridge/wire/index.ts';
+import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
+import { type Calibration, createSensor, type SensedMoment, senseSample } from '../../sensing/index.ts';
+import type { CheckedSleeve } from './checklist-walk.ts';
+
+const WEIGH_SEC = 5;
+
+/** Samples and weighings from a link; a sensor goes along with every sample where there is a calibration. */
+export function listenTo(
+  link: SleeveLink,
+  calibration: Calibration | null,
+): Pick<CheckedSleeve, 'collect' | 'weighGrams' | 'calibrated'> {
+  let timeline = TIMELINE_START;
+  const scanner = createScanner();
+  const sensor = calibration && createSensor(calibration, { refinable: false });
+  const listeners = new Set<(sample: TimedSample, moment: SensedMoment | null) => void>();
+  const take = (step: TimelineStep): void => {
+    timeline = step.timeline;
+    if (!step.timed) return;
+    const moment = sensor ? senseSample(sensor, step.timed) : null;
+    for (const listener of listeners) listener(step.timed, moment);
+  };
+  const sink: WireSink = {
+    sample: (sample) => take(stepTimeline(timeline, sample)),
+    motion: (motion) => take(stepMotion(timeline, motion)),
+  };
+  link.bytes$.subscribe((bytes) => scan(scanner, bytes, sink));
+
+  /** Listens for so long by the device's own clock; a sleeve that falls silent is given twice that by the host's. */
+  const listen = (seconds: number, take: (sample: TimedSample, moment: SensedMoment | null) => void) =>
+    new Promise<void>((resolve) => {
+      let firstSec: number | null = null;
+      const done = () => {
+        clearTimeout(limit);
+        listeners.delete(listener);
+        resolve();
+      };
+      const limit = setTimeout(done, (2 * seconds + 2) * 1000);
+      const listener = (sample: TimedSample, moment: SensedMoment | null) => {
+        firstSec ??= sample.atSec;
+        take(sample, moment);
+        if (sample.atSec - firstSec >= seconds) done();
+      };
+      listeners.add(listener);
+    });
+
+  return {
+    calibrated: sensor !== null,
+    async collect(seconds) {
+      const samples: TimedSample[] = [];
+      await listen(seconds, (sample) => samples.push(sample));
+      return samples;
+    },
+    async weighGrams() {
+      const milk: number[] = [];
+      await listen(WEIGH_SEC, (_, moment) => {
+        if (moment?.milkMl != null && !moment.teatInMouth) milk.push(moment.milkMl);
+      });
+      if (milk.length < 20) return null;
+      return (milk.reduce((sum, ml) => sum + ml, 0) / milk.length) * MILK_DENSITY_GRAMS_PER_ML;
+    },
+  };
+}

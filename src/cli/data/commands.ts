@@ -1,0 +1,53 @@
+/** The commands about all that is kept: saved and brought back, put away, forgotten. */
+import type { Command } from 'commander';
+import { ageDays, numberOption, simulatedOption } from '../options.ts';
+
+export function addDataCommands(ebbline: Command): void {
+  const data = ebbline.command('data').description('All that is kept: save, bring back, put away, forget.');
+  data
+    .command('backup')
+    .description('Save all that is kept, captures too, as one file; also while a feed is recorded.')
+    .option('--out <file>', 'file to make (tar); without it ebbline-backup-, the day and .tar')
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./backup.ts')).backupCommand(options));
+
+  data
+    .command('restore')
+    .description('Bring a backup back; what is kept now stays beside it.')
+    .argument('<file>', 'file made by "ebbline data backup"')
+    .option('--replace', 'put the backup in the place of what is kept now')
+    .addOption(simulatedOption())
+    .action(async (file, options) => (await import('./backup.ts')).restoreCommand(file, options));
+
+  data
+    .command('archive')
+    .description('Put captures of old feeds away, or remove them; all else of the feeds stays.')
+    .addOption(
+      numberOption('--older-than <age>', 'such as 90d, 26w, 18m or 2y; without it the rule is told', ageDays),
+    )
+    .option('--into <folder>', 'where they go; it must be there')
+    .option('--remove', 'remove them for good')
+    .option('--from-now-on', 'keep this as a rule, applied at each start')
+    .option('--stop', 'no such rule any more')
+    .addOption(simulatedOption())
+    .action(async ({ into, ...options }) =>
+      (await import('./archive.ts')).archiveCommand({ ...options, to: into }),
+    );
+
+  data
+    .command('check')
+    .description(
+      'Look over what is kept: database, captures, rights; lost feeds can be made anew from captures.',
+    )
+    .option('--rebuild', 'make feeds anew from captures that have none')
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./check.ts')).checkCommand(options));
+
+  data
+    .command('forget')
+    .description('Delete a baby and all that belongs to it, for good. Asks twice.')
+    .argument('<baby>', 'name of the baby')
+    .option('--yes', 'do not ask')
+    .addOption(simulatedOption())
+    .action(async (baby, options) => (await import('./forget.ts')).forgetCommand(baby, options));
+}

@@ -1,0 +1,50 @@
+/** `ebbline feeds add`: a feed that no sleeve measured, written in by hand. */
+import { askedBaby } from '../../app/babies/known-babies.ts';
+import { machineSurroundings } from '../../app/packing/plan-for.ts';
+import { writtenEntry } from '../../app/review/hand-entry.ts';
+import { clockOf, dayOf } from '../../base/calendar.ts';
+import type { HandFeedKind } from '../../feed/record/kept.ts';
+import { say } from '../print-out.ts';
+import { withStore } from '../with-store.ts';
+
+export interface AddOptions {
+  day?: string;
+  at: string;
+  again?: boolean;
+  minutes?: number;
+  offeredMl?: number;
+  leftMl?: number;
+  side?: 'left' | 'right' | 'both';
+  baby?: string;
+  by?: string;
+  note?: string;
+  simulated?: boolean;
+}
+
+/** @throws FieldError when it cannot be; nothing is kept then */
+export async function addCommand(kind: HandFeedKind, options: AddOptions): Promise<void> {
+  const { nowMs, zone } = machineSurroundings();
+  await withStore(options, (store) => {
+    const baby = askedBaby(store, options.baby, nowMs());
+    const entry = writtenEntry(
+      {
+        kind,
+        day: options.day ?? dayOf(nowMs(), zone),
+        clock: options.at,
+        again: options.again ?? false,
+        durationSec: options.minutes === undefined ? null : options.minutes * 60,
+        offeredMl: options.offeredMl,
+        leftMl: options.leftMl,
+        side: options.side,
+        caregiver: options.by,
+        note: options.note,
+        babyId: baby.id,
+        babyName: baby.name,
+      },
+      zone,
+    );
+    const { atMs, babyName } = store.addHandFeed(entry);
+    const of = babyName === null ? '' : ` of ${babyName}`;
+    return say(`Kept: the feed${of} on ${dayOf(atMs, zone)} at ${clockOf(atMs, zone)}.`);
+  });
+}

@@ -1,0 +1,69 @@
+/** Options that several commands share, each with one meaning everywhere, and how what is typed is read. */
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import { dayAfter } from '../base/calendar.ts';
+
+export const simulatedOption = () => new Option('--simulated', 'of the simulated sleeve, not of a real one');
+export const jsonOption = (what = 'as JSON') => new Option('--json', what);
+export const forceOption = () => new Option('--force', 'write over a file that is there');
+export const babyOption = (what = 'which baby, where there are several') => new Option('--baby <name>', what);
+export const dayOption = (without: string) =>
+  new Option('--day <date>', `YYYY-MM-DD; without it ${without}`).argParser(dayText);
+export const languageOption = () =>
+  new Option('--language <language>', 'in which language').choices(['en', 'es']).default('en');
+export const unitOption = () =>
+  new Option('--unit <unit>', 'which unit stands first').choices(['fl-oz', 'ml']).default('fl-oz');
+export const numberOption = (flags: string, what: string, parse: (text: string) => number) =>
+  new Option(flags, what).argParser(parse);
+
+/** For the verb that is meant when a noun stands alone: a misspelled verb comes to it as an argument, and is said to be unknown. */
+export const refuseOtherVerbs = (verb: Command): Command =>
+  verb.allowExcessArguments().hook('preAction', ({ args: [other] }) => {
+    if (other !== undefined) verb.error(`error: unknown command '${other}'`);
+  });
+
+const numberWhere =
+  (isRight: (value: number) => boolean, otherwise: string) =>
+  (text: string): number => {
+    const value = Number(text);
+    if (text.trim() === '' || !Number.isFinite(value) || !isRight(value))
+      throw new InvalidArgumentError(otherwise);
+    return value;
+  };
+
+export const positive = numberWhere((value) => value > 0, 'It must be a number above zero.');
+export const notNegative = numberWhere((value) => value >= 0, 'It must be a number, 0 or more.');
+export const anyNumber = numberWhere(() => true, 'It must be a number.');
+export const wholeNumber = numberWhere(
+  (value) => Number.isInteger(value) && value >= 1,
+  'It must be a whole number above zero.',
+);
+export const portNumber = numberWhere(
+  (value) => Number.isInteger(value) && value >= 0 && value <= 65535,
+  'It must be a whole number from 0 to 65535.',
+);
+/** Days of 100 on which milk may run short. */
+export const shortDays = numberWhere(
+  (value) => value >= 1 && value <= 50,
+  'It must be a number from 1 to 50.',
+);
+
+/** @returns the day as typed @throws InvalidArgumentError when there is no such day */
+export function dayText(text: string): string {
+  try {
+    dayAfter(text);
+    return text;
+  } catch {
+    throw new InvalidArgumentError('It must be a day as YYYY-MM-DD.');
+  }
+}
+
+const DAYS_IN = { d: 1, w: 7, m: 365.25 / 12, y: 365.25 } as const;
+
+/** @returns days in "90d", "26w", "18m", "2y" @throws InvalidArgumentError */
+export function ageDays(text: string): number {
+  const [, number, unit] = text.match(/^(\d{1,4})([dwmy])$/) ?? [];
+  if (number === undefined || Number(number) === 0) {
+    throw new InvalidArgumentError('It must be a number with d, w, m or y, such as 2y.');
+  }
+  return Number(number) * DAYS_IN[unit as keyof typeof DAYS_IN];
+}

@@ -1,0 +1,72 @@
+/** The commands about a sleeve itself: calibrate, look at its calibrations, check what was built. */
+import { type Command, Option } from 'commander';
+import {
+  anyNumber,
+  forceOption,
+  jsonOption,
+  numberOption,
+  portNumber,
+  positive,
+  wholeNumber,
+} from '../options.ts';
+
+export function addSleeveCommands(ebbline: Command): void {
+  const sleeve = ebbline.command('sleeve').description('The sleeve itself: calibrate it, check it.');
+  addCalibrate(sleeve);
+  sleeve
+    .command('calibrations')
+    .description('List the kept calibrations with what feeds have found and taught since.')
+    .option('--undo <sleeve>', 'undo the last thing that feeds have taught about the bottle of this sleeve')
+    .option('--bottle <name>', 'with --undo: which bottle, where there are several')
+    .option('--all', 'with --undo: everything that feeds have taught')
+    .addOption(jsonOption())
+    .action(async (options) => (await import('./calibrations.ts')).calibrationsCommand(options));
+  sleeve
+    .command('check')
+    .description('Walk through the bring-up checklist of a built sleeve, step by step.')
+    .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
+    .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
+    .action(async (options) => (await import('./check.ts')).checkSleeve(options));
+}
+
+function addCalibrate(sleeve: Command): void {
+  sleeve
+    .command('calibrate')
+    .description('Walk through a calibration of sleeve and bottle; write the file and a certificate.')
+    .option('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
+    .option('--simulated', 'try the walk with a simulated sleeve')
+    .option('--by-itself', 'simulated sleeve: the simulated person takes every step, nothing is asked')
+    .addOption(
+      numberOption('--seed <number>', 'simulated sleeve: same seed, same sleeve', portNumber).default(1),
+    )
+    .option(
+      '--out <file>',
+      'calibration file to write, the certificate beside it; without it sleeve-calibration.json',
+    )
+    .addOption(forceOption())
+    .option('--bottle <name>', 'what the bottle is called', 'bottle')
+    .addOption(
+      new Option('--way <way>', 'how the inside of the bottle is found')
+        .choices(['thorough', 'two-minutes', 'outline'])
+        .default('thorough'),
+    )
+    .option(
+      '--sleeve-from <file>',
+      'another bottle: take the sleeve from this calibration of it, and only the bottle anew',
+    )
+    .option(
+      '--outline <file>',
+      'drawn outline: height and inner radius in mm, one point a line; without it the generic profile',
+    )
+    .addOption(numberOption('--placements <number>', 'how often a mass is put on', wholeNumber).default(12))
+    .addOption(
+      numberOption(
+        '--holder-grams <number>',
+        'weight of the tube that carries the masses and stays in the sleeve while they are put on',
+        positive,
+      ),
+    )
+    .addOption(numberOption('--air-celsius <number>', 'air temperature, noted on the certificate', anyNumber))
+    .option('--fresh', 'begin anew, whatever was entered before')
+    .action(async (options) => (await import('./calibrate.ts')).calibrateCommand(options));
+}

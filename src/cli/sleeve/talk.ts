@@ -1,0 +1,50 @@
+/** Who is asked during a calibration: a person at the terminal, or nobody. */
+import { createInterface } from 'node:readline';
+import type { Talk } from '../../app/calibration/guided-walk.ts';
+
+export interface ClosableTalk {
+  talk: Talk;
+  close(): void;
+}
+
+/** The simulated person takes every step; only what was found wrong is said. */
+export function silentTalk(): ClosableTalk {
+  let answers = 0;
+  return {
+    talk: {
+      say: (text) => {
+        if (text.startsWith('!')) process.stderr.write(`${text}\n`);
+      },
+      // Each step is tried, and a refused one tried again; a walk that goes in circles ends.
+      ask: async (question) => (question.startsWith('Enter') && answers++ < 500 ? '' : null),
+    },
+    close: () => {},
+  };
+}
+
+export function terminalTalk(): ClosableTalk {
+  const lines = createInterface({ input: process.stdin, output: process.stdout });
+  const waiting: ((line: string | null) => void)[] = [];
+  const typed: string[] = [];
+  let ended = false;
+  lines.on('line', (line) => {
+    const next = waiting.shift();
+    if (next) next(line);
+    else typed.push(line);
+  });
+  lines.on('close', () => {
+    ended = true;
+    for (const next of waiting.splice(0)) next(null);
+  });
+  return {
+    talk: {
+      say: (text) => process.stdout.write(`${text}\n`),
+      ask: (question) => {
+        process.stdout.write(question);
+        if (typed.length > 0) return Promise.resolve(typed.shift()!);
+        return ended ? Promise.resolve(null) : new Promise((resolve) => waiting.push(resolve));
+      },
+    },
+    close: () => lines.close(),
+  };
+}

@@ -1,0 +1,78 @@
+/** What a row of the balance, and an outright weighing, tell every filter of the bank. */
+
+import { BANK } from '../noise.ts';
+import type { MilkBank } from './bank.ts';
+import {
+  BESIDE_MM,
+  BIAS,
+  BIAS_X,
+  BIAS_Z,
+  COUPLE,
+  correctMilk,
+  LAG_SHARE,
+  LINE_MM,
+  MILK,
+  STATES,
+  TILT_BIAS,
+} from './milk-filter.ts';
+
+/** A row of the balance: its mean, and what it stands for. */
+export interface BalanceRow {
+  /** Mean reading, and what `milkGrams` of milk would show, g at arm 1. */
+  reading: number;
+  expected: number;
+  milkGrams: number;
+  /** What the reading changes per g of milk, per mm that the mouth's line lies along and beside, per g felt across, per share of the lag. */
+  perGram: number;
+  perLineMm: number;
+  perBesideMm: number;
+  perFeltX: number;
+  perLagShare: number;
+  variance: number;
+}
+
+const h = new Float64Array(STATES);
+
+const expectedOf = (x: Float64Array, row: BalanceRow): number =>
+  row.expected +
+  row.perGram * (x[MILK]! - row.milkGrams) +
+  x[COUPLE]! +
+  row.perLineMm * x[LINE_MM]! +
+  row.perBesideMm * x[BESIDE_MM]! +
+  x[BIAS]! +
+  row.perFeltX * x[TILT_BIAS]! +
+  row.perLagShare * x[LAG_SHARE]!;
+
+/** Corrects every filter by a row of the balance. @param judgeSec how long the row tells the filters apart; 0: it does not */
+export function correctBankByBalance(bank: MilkBank, row: BalanceRow, judgeSec: number): void {
+  h.fill(0);
+  h[MILK] = row.perGram;
+  h[COUPLE] = 1;
+  h[LINE_MM] = row.perLineMm;
+  h[BESIDE_MM] = row.perBesideMm;
+  h[BIAS] = 1;
+  h[TILT_BIAS] = row.perFeltX;
+  h[LAG_SHARE] = row.perLagShare;
+  const keep = Math.exp(-judgeSec / BANK.evidenceSec);
+  for (let i = 0; i < bank.filters.length; i++) {
+    const filter = bank.filters[i]!;
+    correctMilk(filter, h, row.reading - expectedOf(filter.x, row), row.variance);
+    if (judgeSec > 0) bank.evidence[i] = bank.evidence[i]! * keep + filter.logLikelihood;
+  }
+}
+
+/** Corrects every filter by an outright weighing along one axis. @param perGram felt acceleration of the milk, g; @param grams what hangs there without the empty bottle */
+export function correctBankByWeighing(
+  bank: MilkBank,
+  axis: 'across' | 'along',
+  grams: number,
+  perGram: number,
+  variance: number,
+): void {
+  const bias = axis === 'across' ? BIAS_X : BIAS_Z;
+  h.fill(0);
+  h[MILK] = perGram;
+  h[bias] = 1;
+  for (const filter of bank.filters)
+    correctMilk(filter, h, grams - perGram * filter.x[MILK]! - filter.x[bias]!, variance);
+}

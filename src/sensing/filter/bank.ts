@@ -1,0 +1,240 @@
+/**
+ * The bank: a few milk filters that differ in how regular sucks are, whether they are seen at all, and whether a bare hole gives none; and one blend of them.
+ *
+ * Each filter is weighed by how well it foretold the rows of the balance in the last minute with the teat in the mouth. All reckon with the same noise, which is identified
+ * in the feed (mouth-noise.ts), so none can buy likelihood by being vaguer than it is; where the noise hides the difference the weights stay near their start, and what
+ * the filters disagree about becomes stated uncertainty.
+ */
+
+import { BANK } from '../noise.ts';
+import { intakeSince, keepIntake, readEarlierIntakes } from './earlier-intakes.ts';
+import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
+import {
+  addFlowNoise,
+  BIAS_X,
+  BIAS_Z,
+  createMilkFilter,
+  DEVIATION,
+  expectSteeper,
+  giving,
+  holdAtLeast,
+  INTAKE,
+  LAG_SHARE,
+  MILK,
+  type MilkFilter,
+  PER_SUCK,
+  predictMilk,
+  STATES,
+  type Step,
+  startMilkFilter,
+} from './milk-filter.ts';
+
+export interface MilkBank {
+  readonly filters: readonly MilkFilter[];
+  /** Empty when the feed is not to be refined. */
+  readonly histories: readonly History[];
+  /** Weight of each filter now, and at every kept row (row-major). */
+  readonly weights: Float64Array;
+  readonly weightLog: number[];
+  readonly evidence: Float64Array;
+  /** Sucks' worth of milk since the last row: all, and what a hole that is not always covered lets through. */
+  pendingUnits: number;
+  pendingCovered: number;
+  /** The same of sucks that cannot be seen. */
+  pendingUnseen: number;
+  /** Sucks are too faint to be told from the mouth's push. */
+  faint: boolean;
+  /** Blended estimates of the last row, g; g² the variance. */
+  milkGrams: number;
+  milkVariance: number;
+  /** Variance of the whole that hangs there as a weighing sees it: milk and its biases. */
+  weighedVariance: number;
+  biasXGrams: number;
+  biasZGrams: number;
+  lagShare: number;
+}
+
+export function createMilkBank(refinable: boolean): MilkBank {
+  const filters = BANK.filters.map(({ noise }) => createMilkFilter(noise));
+  return {
+    filters,
+    histories: refinable ? filters.map(() => createHistory()) : [],
+    weights: Float64Array.from(BANK.filters, () => 1 / BANK.filters.length),
+    weightLog: [],
+    evidence: new Float64Array(filters.length),
+    pendingUnits: 0,
+    pendingCovered: 0,
+    pendingUnseen: 0,
+    faint: false,
+    milkGrams: 0,
+    milkVariance: 0,
+    weighedVariance: 0,
+    biasXGrams: 0,
+    biasZGrams: 0,
+    lagShare: 0,
+  };
+}
+
+export function startMilkBank(bank: MilkBank, milkGrams: number): void {
+  for (const filter of bank.filters) startMilkFilter(filter, milkGrams);
+  weighFilters(bank);
+  blend(bank);
+}
+
+/** As `expectSteeper`, every filter. */
+export function expectSteeperBank(bank: MilkBank, more: number): void {
+  for (const filter of bank.filters) expectSteeper(filter, more);
+}
+
+/** Sucks of one block: their milk is told of at once, and becomes certain with the row. */
+export function addSucks(bank: MilkBank, units: number, coverShare: number, stepSec: number): void {
+  bank.pendingUnits += units;
+  bank.pendingCovered += units * coverShare;
+  bank.pendingUnseen += BANK.unseenPerSec * stepSec * coverShare;
+}
+
+function pendingOf(bank: MilkBank, member: number): number {
+  const { sucks, covered } = BANK.filters[member]!;
+  if (!sucks) return bank.pendingUnseen;
+  return covered ? bank.pendingCovered : bank.pendingUnits;
+}
+
+/** Predicts every filter over a row. @param flowVariance flow noise on top of each filter's own, g² */
+export function predictBank(bank: MilkBank, step: Omit<Step, 'suckUnits'>, flowVariance: number): void {
+  const { stepSec, inMouth, coupleSdGrams, outWalkGrams } = step;
+  for (let i = 0; i < bank.filters.length; i++) {
+    const filter = bank.filters[i]!;
+    const suckUnits = pendingOf(bank, i);
+    predictMilk(filter, { stepSec, inMouth, suckUnits, coupleSdGrams, outWalkGrams });
+    if (inMouth && flowVariance > 0) addFlowNoise(filter, flowVariance);
+    if (bank.histories.length > 0) recordPrediction(bank.histories[i]!, filter);
+  }
+  bank.pendingUnits = 0;
+  bank.pendingCovered = 0;
+  bank.pendingUnseen = 0;
+}
+
+/** Milk may have gone unseen into the mouth: a gap, a reset. Variance in g². */
+export function addUnseenFlow(bank: MilkBank, variance: number): void {
+  for (const filter of bank.filters) addFlowNoise(filter, variance);
+}
+
+/** Ends a row: no milk below none, weights, blend, and the record of it. */
+export function endBankRow(bank: MilkBank): void {
+  for (let i = 0; i < bank.filters.length; i++) {
+    const filter = bank.filters[i]!;
+    holdAtLeast(filter, MILK, 0);
+    holdAtLeast(filter, PER_SUCK, filter.noise.perSuckFloorGrams);
+    if (bank.histories.length > 0) recordFiltered(bank.histories[i]!, filter);
+  }
+  weighFilters(bank);
+  blend(bank);
+  if (bank.histories.length > 0) for (const weight of bank.weights) bank.weightLog.push(weight);
+}
+
+function weighFilters({ weights, evidence, faint }: MilkBank): void {
+  let best = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < weights.length; i++) {
+    const { start, sucks } = BANK.filters[i]!;
+    weights[i] = evidence[i]! + start + (faint && !sucks ? BANK.faintStart : 0);
+    if (weights[i]! > best) best = weights[i]!;
+  }
+  let sum = 0;
+  for (let i = 0; i < weights.length; i++) {
+    weights[i] = Math.exp(weights[i]! - best);
+    sum += weights[i]!;
+  }
+  for (let i = 0; i < weights.length; i++) weights[i] = weights[i]! / sum;
+}
+
+function blend(bank: MilkBank): void {
+  const { filters, weights } = bank;
+  const mean = (state: number): number => {
+    let sum = 0;
+    for (let i = 0; i < filters.length; i++) sum += weights[i]! * filters[i]!.x[state]!;
+    return sum;
+  };
+  const milk = mean(MILK);
+  let variance = 0;
+  let weighed = 0;
+  for (let i = 0; i < filters.length; i++) {
+    const { x, c } = filters[i]!;
+    const apart = (x[MILK]! - milk) ** 2;
+    variance += weights[i]! * (c[MILK * STATES + MILK]! + apart);
+    weighed += weights[i]! * (totalVariance(c) + apart);
+  }
+  bank.milkGrams = milk;
+  bank.milkVariance = variance;
+  bank.weighedVariance = weighed;
+  bank.biasXGrams = mean(BIAS_X);
+  bank.biasZGrams = mean(BIAS_Z);
+  bank.lagShare = mean(LAG_SHARE);
+}
+
+/** Of milk + the greater bias of the two axes. */
+function totalVariance(c: Float64Array): number {
+  const along = c[BIAS_Z * STATES + BIAS_Z]! + 2 * c[MILK * STATES + BIAS_Z]!;
+  const across = c[BIAS_X * STATES + BIAS_X]! + 2 * c[MILK * STATES + BIAS_X]!;
+  return Math.max(0, c[MILK * STATES + MILK]! + Math.max(along, across));
+}
+
+export function keepBankIntake(bank: MilkBank, atSec: number): void {
+  for (const filter of bank.filters) keepIntake(filter, atSec);
+}
+
+/** Milk of sucks since the last row, g. */
+function pendingGrams(bank: MilkBank, member: number): number {
+  const units = pendingOf(bank, member);
+  if (units === 0) return 0;
+  const filter = bank.filters[member]!;
+  return units * giving(filter) * Math.max(0, filter.x[PER_SUCK]! + filter.x[DEVIATION]!);
+}
+
+export interface Amount {
+  grams: number;
+  variance: number;
+}
+
+const one: Amount = { grams: 0, variance: 0 };
+
+/** Change of intake since `sinceSec` as known now: mean and variance (g, g²) of the blend, into `out`. */
+export function bankIntakeSince(bank: MilkBank, sinceSec: number, out: Amount): void {
+  let mean = 0;
+  let square = 0;
+  for (let i = 0; i < bank.filters.length; i++) {
+    intakeSince(bank.filters[i]!, sinceSec, one);
+    const grams = one.grams + pendingGrams(bank, i);
+    mean += bank.weights[i]! * grams;
+    square += bank.weights[i]! * (one.variance + grams * grams);
+  }
+  out.grams = mean;
+  out.variance = Math.max(0, square - mean * mean);
+}
+
+/** Milk in the bottle and milk taken so far, with the sucks since the last row, g. */
+export function bankNow(bank: MilkBank, out: { milkGrams: number; intakeGrams: number }): void {
+  out.milkGrams = bank.milkGrams;
+  out.intakeGrams = 0;
+  for (let i = 0; i < bank.filters.length; i++) {
+    const weight = bank.weights[i]!;
+    const pending = pendingGrams(bank, i);
+    out.milkGrams -= weight * pending;
+    out.intakeGrams += weight * (bank.filters[i]!.x[INTAKE]! + pending);
+  }
+}
+
+/** The blended intakes of the last seconds, oldest first, g. `scratch` is as long as there are earlier intakes. @returns how many */
+export function readBankEarlierIntakes(
+  bank: MilkBank,
+  atSec: Float64Array,
+  intakeGrams: Float64Array,
+  scratch: Float64Array,
+): number {
+  let count = 0;
+  intakeGrams.fill(0);
+  for (let i = 0; i < bank.filters.length; i++) {
+    count = readEarlierIntakes(bank.filters[i]!, atSec, scratch);
+    for (let k = 0; k < count; k++) intakeGrams[k] = intakeGrams[k]! + bank.weights[i]! * scratch[k]!;
+  }
+  return count;
+}

@@ -1,0 +1,167 @@
+/**
+ * Milk that comes or goes with the teat out: spilt, poured in, another bottle. Pure steps on one small state.
+ *
+ * A change is a weight that contradicts what is known, by more than hand and scale explain: not after a release, when the milk is known to some grams only, and not while the
+ * bottle swings. While it lasts the milk is weighed anew; it is booked when the bottle has settled and the difference is still there.
+ */
+import type { SensingEvent } from '../moment.ts';
+
+export interface ChangeState {
+  /** Weight and balance together say now that the mass changes. */
+  changing: boolean;
+  /** The sleeve holds no bottle: it weighs far less than an empty one. */
+  bottleOut: boolean;
+  /** Milk noise while changing, g per √s. */
+  walkGrams: number;
+  alongGrams: number;
+  besideGrams: number;
+  balanceGrams: number;
+  /** For how long the weight has contradicted what is known, and `bottleOut`. */
+  amissSec: number;
+  /** Time since the bottle was last swung, seconds. */
+  swungSec: number;
+  contradictedSec: number;
+  /** An open change: milk before it, when it began, and for how long nothing has moved since. */
+  open: boolean;
+  beforeMl: number;
+  beganSec: number;
+  calmSec: number;
+  /** Milk one to two seconds ago: the first moments of a change move the estimate before they are recognised. */
+  earlierMl: number;
+  recentMl: number;
+  recentSec: number;
+  spiltMl: number;
+  addedMl: number;
+}
+
+const SMOOTH_SEC = 0.4;
+const CHANGE_WALK_GRAMS = 12;
+/** A weight is amiss beyond this, g: scatter of a smoothed weight in a still hand, and what a restless one adds. Own figures. */
+const AMISS_GRAMS = 0.8;
+const AMISS_PER_MOTION_GRAMS = 0.9;
+/** The same in standard deviations of what is known. */
+const AMISS_SDS = 3.5;
+const AMISS_SEC = 0.4;
+const STILL_AMISS_SHARE = 0.4;
+/** After a swing the weight is not believed for so long. */
+const SWUNG_SEC = 0.5;
+/** So much lighter than the empty bottle: it is not in the sleeve. */
+const BOTTLE_OUT_GRAMS = 15;
+const BOTTLE_OUT_SEC = 0.5;
+const SETTLE_SEC = 1.5;
+/** A smaller change is not told from hands on the bottle. */
+const LEAST_EVENT_ML = 1.5;
+/** Below this arm the balance cannot confirm what the weight says. */
+const CONFIRMING_ARM = 0.3;
+
+export const createChange = (): ChangeState => ({
+  changing: false,
+  bottleOut: false,
+  walkGrams: CHANGE_WALK_GRAMS,
+  alongGrams: 0,
+  besideGrams: 0,
+  balanceGrams: 0,
+  amissSec: 0,
+  swungSec: SWUNG_SEC,
+  contradictedSec: 0,
+  open: false,
+  beforeMl: 0,
+  beganSec: 0,
+  calmSec: 0,
+  earlierMl: Number.NaN,
+  recentMl: Number.NaN,
+  recentSec: 0,
+  spiltMl: 0,
+  addedMl: 0,
+});
+
+/** One block, as the weight sees it. */
+export interface WeightError {
+  stepSec: number;
+  /** Milk as it is known, g, and the variance of what a weighing would show, g². */
+  milkGrams: number;
+  knownVariance: number;
+  /** Measured − expected mass along the felt force, and force across it, which no milk explains, g. */
+  alongGrams: number;
+  besideGrams: number;
+  /** Measured − expected balance, g at arm 1, and the arm. */
+  balanceGrams: number;
+  arm: number;
+  /** How restless the hand is, 1 as usual; and whether the bottle turns so fast that milk and hand swing. */
+  motion: number;
+  swinging: boolean;
+  inMouth: boolean;
+}
+
+/** Judges one block. */
+export function judgeChange(change: ChangeState, error: WeightError): void {
+  const { stepSec, motion, inMouth } = error;
+  change.swungSec = error.swinging ? 0 : change.swungSec + stepSec;
+  const gain = Math.min(1, stepSec / SMOOTH_SEC);
+  change.alongGrams += (error.alongGrams - change.alongGrams) * gain;
+  change.besideGrams += (error.besideGrams - change.besideGrams) * gain;
+  change.balanceGrams += (error.balanceGrams - change.balanceGrams) * gain;
+  const along = change.alongGrams;
+  const confirmed =
+    Math.abs(error.arm) < CONFIRMING_ARM || along * (change.balanceGrams / error.arm) > 0.4 * along * along;
+  const scatter = AMISS_GRAMS + AMISS_PER_MOTION_GRAMS * motion;
+  // Once a change is found the milk is known badly by intent: it lasts until the weight agrees again.
+  const beyond = change.changing
+    ? STILL_AMISS_SHARE * scatter
+    : Math.max(scatter, AMISS_SDS * Math.sqrt(error.knownVariance));
+  const amiss =
+    !inMouth &&
+    change.swungSec >= SWUNG_SEC &&
+    Math.abs(along) > beyond &&
+    Math.abs(change.besideGrams) < 3 + 2 * motion &&
+    (confirmed || change.changing);
+  change.amissSec = amiss ? change.amissSec + stepSec : 0;
+  change.changing = change.amissSec >= AMISS_SEC || (change.changing && amiss);
+  // The farther off, the less is known: a bottle that was changed is weighed anew at once.
+  change.walkGrams = CHANGE_WALK_GRAMS + Math.abs(along);
+
+  const out = error.milkGrams + along < (change.bottleOut ? -BOTTLE_OUT_GRAMS / 2 : -BOTTLE_OUT_GRAMS);
+  change.contradictedSec = out === change.bottleOut ? 0 : change.contradictedSec + stepSec;
+  if (change.contradictedSec >= BOTTLE_OUT_SEC && (change.bottleOut || !inMouth)) {
+    change.bottleOut = out;
+    change.contradictedSec = 0;
+  }
+}
+
+/** Books a change once it has settled; gives the event, else null. Milk is the filter's, mL. */
+export function trackChange(
+  change: ChangeState,
+  atSec: number,
+  stepSec: number,
+  milkMl: number,
+  inMouth: boolean,
+): SensingEvent | null {
+  if (change.changing) {
+    if (!change.open) {
+      change.open = true;
+      change.beforeMl = Number.isNaN(change.earlierMl) ? milkMl : change.earlierMl;
+      change.beganSec = atSec;
+    }
+    change.calmSec = 0;
+    return null;
+  }
+  if (!change.open) {
+    change.recentSec += stepSec;
+    if (change.recentSec < 1) return null;
+    change.recentSec = 0;
+    change.earlierMl = change.recentMl;
+    change.recentMl = milkMl;
+    return null;
+  }
+  change.calmSec += stepSec;
+  // With the teat in nothing more is weighed: it stays at what was found.
+  if ((change.calmSec < SETTLE_SEC && !inMouth) || change.bottleOut) return null;
+  change.open = false;
+  const grown = milkMl - change.beforeMl;
+  change.earlierMl = milkMl;
+  change.recentMl = milkMl;
+  if (Math.abs(grown) < LEAST_EVENT_ML) return null;
+  if (grown > 0) change.addedMl += grown;
+  else change.spiltMl -= grown;
+  return { kind: grown > 0 ? 'refill' : 'spill', atSec: change.beganSec, volumeMl: Math.abs(grown) };
+}

@@ -1,0 +1,285 @@
+/**
+ * The Kalman filter of milk and intake. Plain loops over typed arrays; nothing is allocated in a step.
+ *
+ * States, and why each is there:
+ *   milk       g      what is in the bottle
+ *   intake     g      what left it with the teat in the mouth; a state of its own, so that weighings correct it with the right share
+ *   perSuck    g      milk of one suck: sucks are seen sharply in the pull, so they place the flow in time
+ *   deviation  g      how far the sucks of just now differ from it
+ *   leak       g/s    flow that no seen suck explains
+ *   couple     g      what lips and jaw do to the balance beside a force at the tip; lasts seconds; its size is identified (mouth-noise.ts)
+ *   lineMm     mm     where the mouth's force acts along the axis, from the tip (behind: negative)
+ *   besideMm   mm     how far its line passes beside the axis
+ *   bias       g      error of the balance (zeros, warming)
+ *   tiltBias   g      the same, growing with the felt force across (empty centre, gains)
+ *   biasX      g      error of the outright weighing across the axis (dry mass, gains, zeros), and
+ *   biasZ      g      along it
+ *   lagShare   1      how much of the nominal lag the milk's surface follows the felt force with
+ *
+ * Rate: one prediction and up to three scalar corrections a row of 0.2 s. Noise figures: noise.ts.
+ */
+
+import type { MilkNoise } from './milk-noise.ts';
+
+export const STATES = 13;
+export const MILK = 0;
+export const INTAKE = 1;
+export const PER_SUCK = 2;
+export const DEVIATION = 3;
+export const LEAK = 4;
+export const COUPLE = 5;
+export const LINE_MM = 6;
+export const BESIDE_MM = 7;
+export const BIAS = 8;
+export const TILT_BIAS = 9;
+export const BIAS_X = 10;
+export const BIAS_Z = 11;
+export const LAG_SHARE = 12;
+
+/** Number of earlier intakes that are kept. */
+export const EARLIER_INTAKES = 28;
+
+/** Coefficients of a prediction, for the smoother. */
+export interface Prediction {
+  /** Sucks' worth of milk, and seconds of leak, that left the bottle. */
+  suckShare: number;
+  leakShare: number;
+  deviationKeep: number;
+  leakKeep: number;
+  coupleKeep: number;
+}
+
+export interface MilkFilter {
+  readonly noise: MilkNoise;
+  readonly x: Float64Array;
+  /** Covariance, STATES × STATES, row-major, symmetric. */
+  readonly c: Float64Array;
+  /** Earlier intakes kept up to date by every later correction: a ring of value, variance, time and covariance with x. */
+  readonly earlierValue: Float64Array;
+  readonly earlierVariance: Float64Array;
+  readonly earlierAtSec: Float64Array;
+  readonly earlierC: Float64Array;
+  earlierCount: number;
+  earlierNext: number;
+  readonly prediction: Prediction;
+  /** Log-likelihood of the last correction. */
+  logLikelihood: number;
+}
+
+export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
+  noise,
+  x: new Float64Array(STATES),
+  c: new Float64Array(STATES * STATES),
+  earlierValue: new Float64Array(EARLIER_INTAKES),
+  earlierVariance: new Float64Array(EARLIER_INTAKES),
+  earlierAtSec: new Float64Array(EARLIER_INTAKES),
+  earlierC: new Float64Array(EARLIER_INTAKES * STATES),
+  earlierCount: 0,
+  earlierNext: 0,
+  prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
+  logLikelihood: 0,
+});
+
+const LAG_SHARE_START = 0.5;
+/** What the first weighing is wrong by, the milk is wrong by the other way; not all of it, since balance and both axes differ. */
+const WEIGHED_WRONG_SHARE = 0.8;
+
+/** Starts from a first weighing of `milkGrams`. */
+export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
+  const { noise, x, c } = filter;
+  x.fill(0);
+  c.fill(0);
+  x[MILK] = milkGrams;
+  x[PER_SUCK] = noise.perSuckGrams;
+  x[LINE_MM] = noise.lineMm;
+  x[LAG_SHARE] = LAG_SHARE_START;
+  const set = (state: number, sd: number) => {
+    c[state * STATES + state] = sd * sd;
+  };
+  set(MILK, noise.milkStartSdGrams);
+  set(PER_SUCK, noise.perSuckStartSdGrams);
+  set(DEVIATION, noise.deviationShare * noise.perSuckGrams);
+  set(LEAK, noise.leakSdGramsPerSec);
+  set(COUPLE, noise.coupleOutSdGrams);
+  set(LINE_MM, noise.lineSdMm);
+  set(BESIDE_MM, noise.besideSdMm);
+  set(BIAS, noise.biasSdGrams);
+  set(TILT_BIAS, noise.tiltBiasSdGrams);
+  set(BIAS_X, noise.massBiasSdGrams);
+  set(BIAS_Z, noise.massBiasSdGrams);
+  set(LAG_SHARE, noise.lagShareSd);
+  // The bottle stands upright when it is first weighed: the axial cell carries it.
+  const shared = -WEIGHED_WRONG_SHARE * noise.massBiasSdGrams ** 2;
+  c[MILK * STATES + BIAS_Z] = shared;
+  c[BIAS_Z * STATES + MILK] = shared;
+  filter.earlierCount = 0;
+  filter.earlierNext = 0;
+}
+
+/** The baby begins, from a bottle that is held more steeply than was reckoned with. @param more steepness, of 0 level to 1 steep, that came on top */
+export function expectSteeper({ noise, x }: MilkFilter, more: number): void {
+  x[PER_SUCK] = x[PER_SUCK]! + more * (noise.perSuckSteepGrams - noise.perSuckGrams);
+}
+
+/** One step of prediction: how long, and what may have happened in it. */
+export interface Step {
+  stepSec: number;
+  inMouth: boolean;
+  /** Sucks' worth of milk that comes. */
+  suckUnits: number;
+  /** Spread of the couple, g: as identified with the teat in or perhaps in; null with the teat out. */
+  coupleSdGrams: number | null;
+  /** Milk noise with the teat out, g per √s (large while milk is spilt or poured in); null: the filter's own. */
+  outWalkGrams: number | null;
+}
+
+/** Below so much milk a bottle gives less and less. */
+const EMPTYING_GRAMS = 1.5;
+const LEAST_PER_SUCK_GRAMS = 0.05;
+
+/** What remains in the bottle to be had, 0 to 1. How much is in it is uncertain: a bottle that may hold milk still gives. */
+export const giving = ({ x, c }: MilkFilter): number =>
+  Math.min(1, Math.max(0, (x[MILK]! + Math.sqrt(Math.max(0, c[MILK * STATES + MILK]!))) / EMPTYING_GRAMS));
+
+/** Moves one row (of x, of C, of the earlier intakes' covariances) by the prediction. */
+function moveRow(row: Float64Array, at: number, prediction: Prediction): void {
+  const left =
+    prediction.suckShare * (row[at + PER_SUCK]! + row[at + DEVIATION]!) +
+    prediction.leakShare * row[at + LEAK]!;
+  row[at + MILK] = row[at + MILK]! - left;
+  row[at + INTAKE] = row[at + INTAKE]! + left;
+  row[at + DEVIATION] = row[at + DEVIATION]! * prediction.deviationKeep;
+  row[at + LEAK] = row[at + LEAK]! * prediction.leakKeep;
+  row[at + COUPLE] = row[at + COUPLE]! * prediction.coupleKeep;
+}
+
+/** Row-major `matrix` times the transposed transition, in place. */
+export function moveRows(matrix: Float64Array, rows: number, prediction: Prediction): void {
+  for (let i = 0; i < rows; i++) moveRow(matrix, i * STATES, prediction);
+}
+
+/** One step of prediction. */
+export function predictMilk(filter: MilkFilter, step: Step): void {
+  const { noise, x, c, prediction } = filter;
+  const n = STATES;
+  const { stepSec, inMouth } = step;
+  const share = inMouth ? giving(filter) : 0;
+  prediction.suckShare = step.suckUnits * share;
+  prediction.leakShare = stepSec * share;
+  prediction.deviationKeep = Math.exp(-stepSec / noise.deviationSec);
+  prediction.leakKeep = inMouth ? Math.exp(-stepSec / noise.leakSec) : 1;
+  prediction.coupleKeep = Math.exp(-stepSec / noise.coupleSec);
+  moveRow(x, 0, prediction);
+  moveRows(c, n, prediction);
+  const { suckShare, leakShare, deviationKeep, leakKeep, coupleKeep } = prediction;
+  for (let j = 0; j < n; j++) {
+    const left = suckShare * (c[PER_SUCK * n + j]! + c[DEVIATION * n + j]!) + leakShare * c[LEAK * n + j]!;
+    c[MILK * n + j] = c[MILK * n + j]! - left;
+    c[INTAKE * n + j] = c[INTAKE * n + j]! + left;
+    c[DEVIATION * n + j] = c[DEVIATION * n + j]! * deviationKeep;
+    c[LEAK * n + j] = c[LEAK * n + j]! * leakKeep;
+    c[COUPLE * n + j] = c[COUPLE * n + j]! * coupleKeep;
+  }
+  moveRows(filter.earlierC, filter.earlierCount, prediction);
+
+  const add = (state: number, variance: number) => {
+    c[state * n + state] = c[state * n + state]! + variance;
+  };
+  const coupleSd = step.coupleSdGrams ?? noise.coupleOutSdGrams;
+  if (inMouth) {
+    const perSuck = Math.max(x[PER_SUCK]!, LEAST_PER_SUCK_GRAMS);
+    const scatter = noise.perSuckScatter * perSuck;
+    addFlowNoise(filter, scatter * scatter * suckShare + noise.inMouthWalkGrams ** 2 * stepSec);
+    add(PER_SUCK, noise.perSuckWalkGrams ** 2 * step.suckUnits);
+    add(DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationKeep * deviationKeep));
+    add(LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep));
+    add(LINE_MM, noise.lineWalkMm ** 2 * stepSec);
+    add(BESIDE_MM, noise.besideWalkMm ** 2 * stepSec);
+  } else {
+    add(MILK, (step.outWalkGrams ?? noise.outWalkGrams) ** 2 * stepSec);
+  }
+  add(COUPLE, coupleSd ** 2 * (1 - coupleKeep * coupleKeep));
+  add(BIAS, noise.biasWalkGrams ** 2 * stepSec);
+  add(BIAS_X, noise.massBiasWalkGrams ** 2 * stepSec);
+  add(BIAS_Z, noise.massBiasWalkGrams ** 2 * stepSec);
+}
+
+/** Milk that may have gone into the mouth unseen: what the bottle lost, the intake won. Variance in g². */
+export function addFlowNoise(filter: MilkFilter, varianceGrams2: number): void {
+  const { c } = filter;
+  const n = STATES;
+  c[MILK * n + MILK] = c[MILK * n + MILK]! + varianceGrams2;
+  c[INTAKE * n + INTAKE] = c[INTAKE * n + INTAKE]! + varianceGrams2;
+  c[MILK * n + INTAKE] = c[MILK * n + INTAKE]! - varianceGrams2;
+  c[INTAKE * n + MILK] = c[INTAKE * n + MILK]! - varianceGrams2;
+}
+
+const gainTimesS = new Float64Array(STATES);
+/** Of the log-likelihood: one wild row may not decide between filters. */
+const MOST_RATIO = 16;
+const GATE = 9;
+
+/**
+ * One scalar correction. An innovation beyond three standard deviations is not dropped but weighs less.
+ * @param h measurement row, STATES entries
+ * @param innovation measured − expected
+ * @param variance measurement noise
+ * @returns innovation over its expected standard deviation, signed, before the gate
+ */
+export function correctMilk(
+  filter: MilkFilter,
+  h: Float64Array,
+  innovation: number,
+  variance: number,
+): number {
+  const { x, c } = filter;
+  const n = STATES;
+  let expected = variance;
+  for (let i = 0; i < n; i++) {
+    let sum = 0;
+    const row = i * n;
+    for (let j = 0; j < n; j++) sum += c[row + j]! * h[j]!;
+    gainTimesS[i] = sum;
+    expected += h[i]! * sum;
+  }
+  const ratio = (innovation * innovation) / expected;
+  filter.logLikelihood = -0.5 * (Math.log(expected) + Math.min(MOST_RATIO, ratio));
+  const s = ratio > GATE ? (innovation * innovation) / GATE : expected;
+  const push = innovation / s;
+  for (let i = 0; i < n; i++) {
+    const gain = gainTimesS[i]!;
+    x[i] = x[i]! + gain * push;
+    const row = i * n;
+    const share = gain / s;
+    for (let j = 0; j < n; j++) c[row + j] = c[row + j]! - share * gainTimesS[j]!;
+  }
+  const { earlierC, earlierValue, earlierVariance } = filter;
+  for (let k = 0; k < filter.earlierCount; k++) {
+    const row = k * n;
+    let seen = 0;
+    for (let j = 0; j < n; j++) seen += earlierC[row + j]! * h[j]!;
+    earlierValue[k] = earlierValue[k]! + seen * push;
+    earlierVariance[k] = earlierVariance[k]! - (seen * seen) / s;
+    const share = seen / s;
+    for (let j = 0; j < n; j++) earlierC[row + j] = earlierC[row + j]! - share * gainTimesS[j]!;
+  }
+  return innovation / Math.sqrt(expected);
+}
+
+/**
+ * Moves the state to `x[state] ≥ least`, the others and the earlier intakes along by their covariance. The covariance stays as it is: a bottle that is empty
+ * for a minute is not known better with every row.
+ */
+export function holdAtLeast(filter: MilkFilter, state: number, least: number): void {
+  const { x, c, earlierC, earlierValue } = filter;
+  const missing = least - x[state]!;
+  if (missing <= 0) return;
+  const variance = c[state * STATES + state]!;
+  if (variance > 1e-12) {
+    const share = missing / variance;
+    for (let j = 0; j < STATES; j++) x[j] = x[j]! + c[j * STATES + state]! * share;
+    for (let k = 0; k < filter.earlierCount; k++)
+      earlierValue[k] = earlierValue[k]! + earlierC[k * STATES + state]! * share;
+  }
+  x[state] = least;
+}

@@ -1,0 +1,110 @@
+/**
+ * How much later the cells speak than the accelerometer: a converter's filter settles in some 50 ms, an accelerometer's in a few. Taken together
+ * without heed of it, a hand's tremor looks like grams of milk.
+ *
+ * Accelerometer and gyroscope pass through a short delay line. Nine delays are tried side by side: what the force across shows beyond the mass that hangs there,
+ * above about 3 Hz, is least at the right one. Between samples the least is found on a parabola through three neighbours.
+ */
+import { gramsFromNewtons } from '../../base/units.ts';
+import type { Loads } from './loads.ts';
+
+/** Delays that are tried: 0 to 100 ms in steps of a sample. */
+const TRIED = 9;
+const SLOTS = 12;
+const COLUMNS = 6;
+const MEMORY_SEC = 20;
+/** What moves slower than this is milk, mouth and tilt, not tremor. */
+const BAND_SEC = 0.06;
+/** Before a hand has moved the bottle: a common converter settles in 50 ms (data sheets of such converters, from memory), so about 20 ms late beside the accelerometer. */
+const START_SAMPLES = 1.6;
+/** What this is worth beside the energies that are found, g²·s per sample²: a hand as restless as usual shows some hundred. */
+const START_CURVATURE = 0.05;
+const usual = (samples: number): number => START_CURVATURE * (samples - START_SAMPLES) ** 2;
+
+export interface DelayLine {
+  /** ax, ay, az, turnX, turnY, turnZ of the latest samples. */
+  readonly ring: Float64Array;
+  at: number;
+  readonly slow: Float64Array;
+  readonly energy: Float64Array;
+  /** How many samples the cells are late, and for how long that has been looked at, seconds. */
+  delaySamples: number;
+  identifiedSec: number;
+}
+
+export function createDelayLine(): DelayLine {
+  return {
+    ring: new Float64Array(SLOTS * COLUMNS),
+    at: 0,
+    slow: new Float64Array(TRIED),
+    energy: new Float64Array(TRIED),
+    delaySamples: START_SAMPLES,
+    identifiedSec: 0,
+  };
+}
+
+function write(ring: Float64Array, slot: number, loads: Loads): void {
+  const at = slot * COLUMNS;
+  ring[at] = loads.ax;
+  ring[at + 1] = loads.ay;
+  ring[at + 2] = loads.az;
+  ring[at + 3] = loads.turnX;
+  ring[at + 4] = loads.turnY;
+  ring[at + 5] = loads.turnZ;
+}
+
+/** Nothing before this sample may be used: the first one, and the first after a gap. */
+export function refillDelayLine(line: DelayLine, loads: Loads): void {
+  for (let slot = 0; slot < SLOTS; slot++) write(line.ring, slot, loads);
+}
+
+function past({ ring, at }: DelayLine, column: number, samples: number): number {
+  const whole = Math.floor(samples);
+  const part = samples - whole;
+  const here = ring[((at - whole + 2 * SLOTS) % SLOTS) * COLUMNS + column]!;
+  const before = ring[((at - whole - 1 + 2 * SLOTS) % SLOTS) * COLUMNS + column]!;
+  return here + part * (before - here);
+}
+
+/**
+ * Takes one sample and puts acceleration and turning, as they were when the cells felt them, in their place.
+ * @param hangingGrams what hangs in the sleeve; null while that is unknown or a cell or the accelerometer is away
+ */
+export function alignLoads(
+  line: DelayLine,
+  loads: Loads,
+  hangingGrams: number | null,
+  stepSec: number,
+): void {
+  line.at = (line.at + 1) % SLOTS;
+  write(line.ring, line.at, loads);
+  if (hangingGrams !== null) identify(line, gramsFromNewtons(loads.fxN), hangingGrams, stepSec);
+  const { delaySamples: samples } = line;
+  loads.ax = past(line, 0, samples);
+  loads.ay = past(line, 1, samples);
+  loads.az = past(line, 2, samples);
+  loads.turnX = past(line, 3, samples);
+  loads.turnY = past(line, 4, samples);
+  loads.turnZ = past(line, 5, samples);
+}
+
+function identify(line: DelayLine, acrossGrams: number, hangingGrams: number, stepSec: number): void {
+  const { ring, at, slow, energy } = line;
+  line.identifiedSec += stepSec;
+  const gain = Math.min(1, stepSec / BAND_SEC);
+  const keep = 1 - Math.min(1, stepSec / MEMORY_SEC);
+  let best = 0;
+  for (let k = 0; k < TRIED; k++) {
+    const left = acrossGrams - hangingGrams * ring[((at - k + SLOTS) % SLOTS) * COLUMNS]!;
+    slow[k] = slow[k]! + (left - slow[k]!) * gain;
+    const fast = left - slow[k]!;
+    energy[k] = energy[k]! * keep + fast * fast * stepSec;
+    if (energy[k]! + usual(k) < energy[best]! + usual(best)) best = k;
+  }
+  line.delaySamples = best;
+  if (best === 0 || best === TRIED - 1) return;
+  const before = energy[best - 1]! + usual(best - 1);
+  const after = energy[best + 1]! + usual(best + 1);
+  const bend = before - 2 * (energy[best]! + usual(best)) + after;
+  if (bend > 0) line.delaySamples = best + (0.5 * (before - after)) / bend;
+}

@@ -1,0 +1,131 @@
+/** Four blocks made one row of 0.2 s: what the balance and the cells showed on average, and what it depends on. No allocation per block. */
+import { gramsFromNewtons } from '../../base/units.ts';
+import { type Arm, feltX, feltZ } from './balance.ts';
+import type { BlockReading } from './reading.ts';
+
+export const ROW_BLOCKS = 4;
+
+export interface Row {
+  blocks: number;
+  balanced: number;
+  weighed: number;
+  /** How long it lasts so far, seconds. */
+  sec: number;
+  /** Whether nothing that is no milk acted on the bottle in any of its blocks. */
+  free: boolean;
+  /** The bottle was found free after a gap: it is weighed with this row, whatever it seemed to weigh. */
+  found: boolean;
+  /** Greatest rate of turning, rad/s. */
+  turnRadPerSec: number;
+  /** Sums over the balanced blocks. */
+  reading: number;
+  expected: number;
+  perGram: number;
+  perLag: number;
+  feltX: number;
+  /** Sums over the weighed blocks: what hangs there beside the empty bottle and what a gram of milk shows, across and along; force left over, g. */
+  gramsX: number;
+  gramsZ: number;
+  milkX: number;
+  milkZ: number;
+  leftX: number;
+  leftZ: number;
+  /** Scatter of the balance from block to block within the row. */
+  lastLeft: number;
+  squares: number;
+  differences: number;
+}
+
+export const createRow = (): Row => ({
+  blocks: 0,
+  balanced: 0,
+  weighed: 0,
+  sec: 0,
+  free: true,
+  found: false,
+  turnRadPerSec: 0,
+  reading: 0,
+  expected: 0,
+  perGram: 0,
+  perLag: 0,
+  feltX: 0,
+  gramsX: 0,
+  gramsZ: 0,
+  milkX: 0,
+  milkZ: 0,
+  leftX: 0,
+  leftZ: 0,
+  lastLeft: Number.NaN,
+  squares: 0,
+  differences: 0,
+});
+
+export function clearRow(row: Row): void {
+  row.blocks = 0;
+  row.balanced = 0;
+  row.weighed = 0;
+  row.sec = 0;
+  row.free = true;
+  row.found = false;
+  row.turnRadPerSec = 0;
+  row.reading = 0;
+  row.expected = 0;
+  row.perGram = 0;
+  row.perLag = 0;
+  row.feltX = 0;
+  row.gramsX = 0;
+  row.gramsZ = 0;
+  row.milkX = 0;
+  row.milkZ = 0;
+  row.leftX = 0;
+  row.leftZ = 0;
+  row.lastLeft = Number.NaN;
+  row.squares = 0;
+  row.differences = 0;
+}
+
+/** Adds a block's balance. @param lagRad how far a surface with the nominal lag is behind the felt force; @param lagShare how much of it is there */
+export function addBalance(
+  row: Row,
+  balance: number,
+  arm: Arm,
+  milkGrams: number,
+  ax: number,
+  lagRad: number,
+  lagShare: number,
+): void {
+  const expected = arm.arm * milkGrams;
+  const perLag = milkGrams * arm.armPerRad * lagRad;
+  row.balanced += 1;
+  row.reading += balance;
+  row.expected += expected;
+  row.perGram += arm.armOfAdded;
+  row.perLag += perLag;
+  row.feltX += ax;
+  const left = balance - expected - lagShare * perLag;
+  if (!Number.isNaN(row.lastLeft)) {
+    row.squares += (left - row.lastLeft) ** 2 / 2;
+    row.differences += 1;
+  }
+  row.lastLeft = left;
+}
+
+/** Adds a block's weight across and along. */
+export function addWeights(
+  row: Row,
+  reading: BlockReading,
+  arm: Arm,
+  emptyMassGrams: number,
+  emptyCentreM: number,
+  milkGrams: number,
+): void {
+  const gramsX = gramsFromNewtons(reading.fxN) - emptyMassGrams * feltX(reading, emptyCentreM);
+  const gramsZ = gramsFromNewtons(reading.fzN) - emptyMassGrams * feltZ(reading, emptyCentreM);
+  row.weighed += 1;
+  row.gramsX += gramsX;
+  row.gramsZ += gramsZ;
+  row.milkX += arm.milkAx;
+  row.milkZ += arm.milkAz;
+  row.leftX += milkGrams * arm.milkAx - gramsX;
+  row.leftZ += milkGrams * arm.milkAz - gramsZ;
+}
