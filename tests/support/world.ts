@@ -6,7 +6,6 @@
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { createSimulatedLink, type SimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import { createLiveFeed, type LiveFeed } from '../../src/feed/live/live.ts';
@@ -15,57 +14,22 @@ import { CUES } from '../../src/pacing/cues/cues.ts';
 import { examine } from '../../src/store/check/examine.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import { holdFolder } from '../../src/store/portable/held-folder.ts';
-import { DATABASE_CALLS, DISK_CALLS, type FailingStorage, failingStorage } from './failing-storage.ts';
+import {
+  DATABASE_CALLS,
+  DISK_CALLS,
+  type FailingStorage,
+  failingStorage,
+  type Trouble,
+} from './failing-storage.ts';
 import { createPlainClock, type PlainClock } from './plain-clock.ts';
 import { seededRandom } from './random.ts';
 import { createScriptedSleeve, type ScriptedSleeve } from './scripted-sleeve.ts';
+import { A_SECOND_MS, bytesOf, type Heard, withHoles } from './world-bytes.ts';
+import { CODES, TURNS, type Turn, type WorldResult } from './world-turns.ts';
 
 const MORNING_MS = Date.UTC(2026, 0, 5, 9);
 /** Between two turns of the world, seconds of virtual time. */
 const TURN_SEC = { least: 0.5, most: 6 };
-const CODES = [
-  'ENOSPC',
-  'EIO',
-  'ESTALE',
-  'ETIMEDOUT',
-  'ENXIO',
-  'EAGAIN',
-  'EINTR',
-  'EBUSY',
-  'EMFILE',
-  'EROFS',
-  'EDQUOT',
-] as const;
-
-export const TURNS = [
-  'mouth',
-  'mouth',
-  'mouth',
-  'cable',
-  'cable',
-  'disk',
-  'late-write',
-  'kill',
-  'clock',
-  'lost-bytes',
-  'busy',
-  'silence',
-  'order',
-  'order',
-  'stop',
-] as const;
-export type Turn = (typeof TURNS)[number];
-
-export interface WorldResult {
-  seed: number;
-  virtualSec: number;
-  feeds: number;
-  turns: Partial<Record<Turn, number>>;
-  /** Calls of disk and database that failed. */
-  failures: number;
-  /** What did not hold, each with when; empty when all did. */
-  broken: string[];
-}
 
 /** One life of the program: from a start to a kill or a stop. */
 interface Life {
@@ -98,8 +62,11 @@ class World {
   #losing = false;
   #heardAtMs = Number.NEGATIVE_INFINITY;
   /** Bytes that reached the program while a feed was open, by feed, and the moment of the last ones. */
-  readonly #heard = new Map<string, { bytes: number; told: boolean }>();
+  readonly #heard = new Map<string, Heard>();
   readonly #discarded = new Set<string>();
+  /** When the disk began to refuse, and when it was last well again. */
+  #troubleFromMs: number | null = null;
+  #wellFromMs = Number.NEGATIVE_INFINITY;
   #view: LiveView | null = null;
   #life: Life | null = null;
 
@@ -190,8 +157,12 @@ class World {
     if (bytes.length > 0) this.#heardAtMs = this.#clock.nowMs;
     const view = this.#view;
     if (view?.feedState !== 'open' || view.feedId === null) return;
-    const heard = this.#heard.get(view.feedId) ?? { bytes: 0, told: false };
-    heard.bytes += bytes.length;
+    const heard = this.#heard.get(view.feedId) ?? {
+      parts: [],
+      told: false,
+      sureUntilMs: Number.POSITIVE_INFINITY,
+    };
+    heard.parts.push({ bytes: Uint8Array.from(bytes), atMs: this.#clock.nowMs });
     this.#heard.set(view.feedId, heard);
   }
 
@@ -234,13 +205,13 @@ class World {
         else link.unplug();
         return;
       case 'disk':
-        if (storage.trouble) storage.trouble = null;
-        else storage.trouble = { calls: this.#someCalls(), code: this.#one(CODES) };
+        if (storage.trouble) this.#endTrouble();
+        else this.#trouble({ calls: this.#someCalls(), code: this.#one(CODES) });
         return;
       case 'late-write':
-        storage.trouble = { calls: this.#someCalls(), code: this.#one(CODES), done: true };
+        this.#trouble({ calls: this.#someCalls(), code: this.#one(CODES), done: true });
         await this.#pass(1.5);
-        storage.trouble = null;
+        this.#endTrouble();
         return;
       case 'kill':
         return this.#kill();
@@ -294,6 +265,7 @@ class World {
     for (const name of ['recording.lock', 'recording.lock-journal'])
       fs.rmSync(join(next, name), { force: true });
     const loss = this.#openFeed();
+    const sureMs = this.#sureMs();
     this.#lives++;
     storage.trouble = null;
     live.stop();
@@ -302,11 +274,24 @@ class World {
     this.#result.failures += storage.failures;
     this.#folder = next;
     // Of a feed that the disk had not taken a byte of, nothing can be there.
-    if (loss !== null) this.#killed.add(loss);
-    for (const id of this.#view?.unkept ?? []) this.#killed.add(id);
+    for (const id of [loss, ...(this.#view?.unkept ?? [])]) {
+      if (id === null) continue;
+      this.#killed.add(id);
+      const heard = this.#heard.get(id);
+      if (heard) heard.sureUntilMs = Math.min(heard.sureUntilMs, sureMs);
+    }
+    this.#troubleFromMs = null;
     this.#view = null;
     await this.#start();
   }
+  /** Until when a kill now costs nothing: a second, where the disk takes all; else from the moment on at which it took nothing. */
+  #sureMs(): number {
+    const { nowMs } = this.#clock;
+    const fromMs =
+      this.#life!.storage.trouble || nowMs - this.#wellFromMs < 2 * A_SECOND_MS ? this.#troubleFromMs : null;
+    return (fromMs ?? nowMs) - A_SECOND_MS;
+  }
+
   /** Feeds of which a kill may have cost what was not on the disk yet. */
   readonly #killed = new Set<string>();
 
@@ -352,11 +337,13 @@ class World {
         `feed ${id} ends before it starts`,
       );
       const path = store.capturePath(id);
-      const kept = path === null ? 0 : lengthOf(path);
-      if (!this.#killed.has(id) && !heard.told) {
+      const kept = path === null ? Buffer.alloc(0) : bytesOf(path);
+      const sure = heard.parts.filter(({ atMs }) => atMs <= heard.sureUntilMs);
+      const all = Buffer.concat(sure.map(({ bytes }) => bytes));
+      if (!heard.told) {
         this.#must(
-          kept >= heard.bytes,
-          `of feed ${id} ${kept} bytes are kept of ${heard.bytes} heard, and nothing is said of a loss`,
+          kept.includes(all),
+          `of feed ${id} not all of the ${all.length} bytes heard are kept (${kept.length}), and nothing is said of a loss`,
         );
       }
     }
@@ -370,26 +357,22 @@ class World {
     for (const { kind, what } of findings) this.#must(kind === 'capture-unpacked', what);
   }
 
+  #trouble(trouble: Trouble): void {
+    if (!this.#life!.storage.trouble) this.#troubleFromMs = this.#clock.nowMs;
+    this.#life!.storage.trouble = trouble;
+  }
+
+  #endTrouble(): void {
+    this.#life!.storage.trouble = null;
+    this.#wellFromMs = this.#clock.nowMs;
+  }
+
   #someCalls() {
     const calls = [...DISK_CALLS, ...DATABASE_CALLS];
-    return this.#random() < 0.3 ? calls : [this.#one(calls)];
+    return this.#random() < 0.6 ? calls : [this.#one(calls)];
   }
 
   #one<T>(list: readonly T[]): T {
     return list[Math.floor(this.#random() * list.length)]!;
   }
-}
-
-function lengthOf(path: string): number {
-  try {
-    return readCapture(path).bytes.length;
-  } catch (error) {
-    if (error instanceof PlainError && error.code === 'capture-empty') return 0;
-    throw error;
-  }
-}
-
-/** One byte in some hundred is lost on the way. */
-function withHoles(bytes: Uint8Array, random: () => number): Uint8Array {
-  return bytes.filter(() => random() >= 0.005);
 }

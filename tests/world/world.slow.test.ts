@@ -3,7 +3,8 @@
  * EBBLINE_WORLD=<seed> npx vitest run --config tests/vitest.config.ts tests/world
  */
 import { expect, test } from 'vitest';
-import { playWorld, TURNS, type Turn } from '../support/world.ts';
+import { playWorld } from '../support/world.ts';
+import { TURNS, type Turn } from '../support/world-turns.ts';
 
 /** The lane lasts at most two minutes; hours of it by hand: EBBLINE_WORLDS=1000. */
 const WORLDS = Number(process.env.EBBLINE_WORLDS ?? 12);
