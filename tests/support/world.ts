@@ -280,6 +280,8 @@ class World {
       const heard = this.#heard.get(id);
       if (heard) heard.sureUntilMs = Math.min(heard.sureUntilMs, sureMs);
     }
+    // That it was not a feed waited for the disk, as the notice said.
+    if (this.#view?.notice && this.#view.feedId !== null) this.#discarded.delete(this.#view.feedId);
     this.#troubleFromMs = null;
     this.#view = null;
     await this.#start();
