@@ -16,11 +16,18 @@ import {
   rmSync,
   writeFileSync,
 } from 'node:fs';
+import { createRequire } from 'node:module';
 import { basename, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
+
+/** The typeface of pages that are read, as of everything printed (web/type/type.css). */
+const TYPE_FILES = [
+  '@expo-google-fonts/source-sans-3/400Regular/SourceSans3_400Regular.ttf',
+  '@expo-google-fonts/source-sans-3/600SemiBold/SourceSans3_600SemiBold.ttf',
+];
 
 /** Style sheets of pages that are fetched later: web/feeds/feeds.css becomes parts/feeds.css. */
 function ownStyles() {
@@ -45,9 +52,14 @@ async function buildPage(folder) {
     build({
       ...common,
       entryPoints: { page: at('web/style/page.css'), ...ownStyles() },
+      external: ['/type/*'],
       target: ['chrome111', 'firefox113', 'safari16.4'],
     }),
   ]);
+  mkdirSync(join(folder, 'type'), { recursive: true });
+  for (const path of TYPE_FILES) {
+    copyFileSync(createRequire(import.meta.url).resolve(path), join(folder, 'type', basename(path)));
+  }
   for (const path of ['index.html', 'mark.svg', 'join/join.html']) {
     copyFileSync(at(`web/${path}`), join(folder, basename(path)));
   }

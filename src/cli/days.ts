@@ -1,7 +1,7 @@
 /** `ebbline day` and `ebbline week`: the same words as on the page, in the terminal. */
 
 import { knownBaby } from '../app/babies/known-babies.ts';
-import { machineSurroundings } from '../app/packing/plan-for.ts';
+import { familySurroundings } from '../app/kept/family-zone.ts';
 import { reviewService } from '../app/review/review-service.ts';
 import { PlainError } from '../base/errors.ts';
 import type { FeedStore } from '../store/feed-store.ts';
@@ -28,7 +28,7 @@ export interface DayCommandOptions extends TellOptions {
 /** A misspelled name would tell of a day without a bottle. @throws PlainError */
 const mustBeKnown = (store: FeedStore, baby: string | undefined): void => {
   warnOpen(store);
-  if (baby !== undefined) knownBaby(store, baby, machineSurroundings().nowMs());
+  if (baby !== undefined) knownBaby(store, baby, Date.now());
 };
 
 /** @throws PlainError */
@@ -37,7 +37,7 @@ export async function dayCommand(options: DayCommandOptions): Promise<void> {
   if (out !== undefined && !out.endsWith('.html'))
     throw new PlainError('day-ending', `The file ${out} must end in .html.`, 'Choose such a name.');
   await withStore({ simulated }, (store) => {
-    const service = reviewService(store, machineSurroundings());
+    const service = reviewService(store, familySurroundings(store));
     mustBeKnown(store, rest.baby);
     const query = { ...rest, names: names ? '1' : '' };
     if (out !== undefined) return writeOut(out, service.dayFile(query), { force });
@@ -60,7 +60,7 @@ export async function dayCommand(options: DayCommandOptions): Promise<void> {
 export async function weekCommand({ simulated, json, ...query }: TellOptions): Promise<void> {
   await withStore({ simulated }, (store) => {
     mustBeKnown(store, query.baby);
-    const answer = reviewService(store, machineSurroundings()).week({ ...query });
+    const answer = reviewService(store, familySurroundings(store)).week({ ...query });
     if (json) return sayJson(answer);
     const { told } = answer;
     const table = [told.table.heads, ...told.table.rows.map(({ cells }) => cells)];

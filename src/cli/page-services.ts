@@ -5,14 +5,15 @@ import { fileURLToPath } from 'node:url';
 import type { Aside } from '../app/aside/aside.ts';
 import { keptAside, packingAside, reviewAside } from '../app/aside/aside-services.ts';
 import { babyService } from '../app/babies/babies-service.ts';
+import { familySurroundings } from '../app/kept/family-zone.ts';
 import { keptService } from '../app/kept/kept-service.ts';
 import { packingService } from '../app/packing/packing-service.ts';
-import { machineSurroundings } from '../app/packing/plan-for.ts';
 import { reviewService } from '../app/review/review-service.ts';
+import type { KeptFeed } from '../feed/record/feed.ts';
 import type { GraphOptions } from '../server/needs.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 
-/** @param onForgotten told after a baby is deleted */
+/** @param aside does what is heavy @param onForgotten told after a baby is deleted */
 export const pageServices = (
   store: FeedStore,
   folder: string,
@@ -20,12 +21,12 @@ export const pageServices = (
   onForgotten: () => void = () => {},
 ) => ({
   feeds: store,
-  graph: ({ id }: { id: string }, how: GraphOptions) => aside.run('graph', id, how),
-  png: ({ id }: { id: string }, how: GraphOptions) => aside.run('graphPng', id, how),
+  graph: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graph', id, how),
+  png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
   babies: babyService(store),
   kept: keptAside(keptService(store, folder, onForgotten), aside),
-  review: reviewAside(reviewService(store, machineSurroundings()), aside),
-  packing: packingAside(packingService(store, machineSurroundings()), aside),
+  review: reviewAside(reviewService(store, familySurroundings(store)), aside),
+  packing: packingAside(packingService(store, familySurroundings(store)), aside),
   practice: async (seed: number) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
   webFolder: webFolder(),
   onError: (error: unknown) => {

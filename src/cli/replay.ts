@@ -43,7 +43,7 @@ const clock = (sec: number): string =>
 export function inWords(result: ReplayResult): string {
   const { frames } = result;
   const lines = [
-    `${volumeText(result.intakeMl)} left the bottle in ${clock(result.durationSec)} min.`,
+    `${volumeText(result.intakeMl)} taken in ${clock(result.durationSec)} min.`,
     `Spilled ${volumeText(result.spiltMl)}, poured in ${volumeText(result.addedMl)}.`,
     `${frames.accepted} samples, ${frames.rejected} broken, ${frames.missing} missing, ${frames.duplicates} repeated.`,
     ...result.cues.map(

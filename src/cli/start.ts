@@ -5,6 +5,7 @@ import { type Aside, createAside } from '../app/aside/aside.ts';
 import { guideFrom } from '../app/babies/babies-service.ts';
 import { notesText } from '../app/calibration/kept-calibrations.ts';
 import { checkStore } from '../app/kept/check-store.ts';
+import { familyZone } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
@@ -56,7 +57,7 @@ export async function start(options: StartOptions): Promise<void> {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
-    const aside = createAside({ folder, onFault: sayAsideFault });
+    const aside = createAside({ folder });
     closing.push(() => aside.close());
     const after = settling(store, aside);
     finishInterrupted(store);
@@ -73,7 +74,8 @@ export async function start(options: StartOptions): Promise<void> {
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
     const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
-    const live = watchedFeed(options, store, sleeve, board, notes);
+    const pages = { open: 0 };
+    const live = watchedFeed(options, store, sleeve, board, notes, pages);
     closing.push(() => live.stop());
     sleeve.onOther?.((other) => {
       live.changeSleeve(other);
@@ -82,7 +84,7 @@ export async function start(options: StartOptions): Promise<void> {
         `Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.\n`,
       );
     });
-    const server = await createServer(pageOf(options, store, folder, aside, live, door));
+    const server = await createServer(pageOf(options, store, folder, aside, live, door, pages));
     closing.push(() => server.close());
     let unkept: Unkept = { feedIds: [], notice: null };
     const over = new Set<string>();
@@ -98,6 +100,7 @@ export async function start(options: StartOptions): Promise<void> {
     // Listened for before the greeting: whoever has read it may ask at once.
     const stop = stopSignals();
     process.stdout.write(greeting(options, server.url, folder, sleeve.link.label));
+    if (familyZone(store).asks) process.stdout.write(ZONE_ASKED);
     process.stdout.write(notesText(sleeve.calibration, notes.read(), new Date().toISOString()));
     if (door) closing.push(shareFromTerminal(door).close);
     board.ready.catch(sayBoardTrouble);
@@ -125,6 +128,7 @@ function watchedFeed(
   { link, calibration, sleeveId }: ReadySleeve,
   board: SleeveBoard,
   notes: KeptNotes,
+  pages: { readonly open: number },
 ): LiveFeed {
   const simulated = port === undefined;
   const wallNowMs = () => Date.now();
@@ -138,6 +142,7 @@ function watchedFeed(
     simulated,
     sleeveId,
     refinesLater: true,
+    isPageOpen: () => pages.open > 0,
     soundOn: store.readSoundOn(),
     keepSoundOn: (on) => store.writeSoundOn(on),
     dimmed: store.readDimmed(),
@@ -163,6 +168,7 @@ function pageOf(
   aside: Aside,
   live: LiveFeed,
   door: ShareDoor | null,
+  pages: { open: number },
 ): ServerOptions {
   const { babies, ...ofAll } = pageServices(store, folder, aside, () =>
     live.command({ kind: 'setup', setup: store.readSetup() }),
@@ -172,6 +178,9 @@ function pageOf(
     ...(practice ? ofAll : { babies, ...ofAll }),
     technique: describeTechnique,
     port: pagePort,
+    onPages: (count) => {
+      pages.open = count;
+    },
     ...(door && { door }),
   };
 }
@@ -181,6 +190,9 @@ function sayBoardTrouble(error: { code?: string; text?: string }): void {
   if (error.code === 'board-closed') return;
   process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
 }
+
+const ZONE_ASKED =
+  'This computer’s clock is on UTC. Choose your time zone on the page, under Feeds, or with "ebbline data time-zone America/Chicago".\n';
 
 /** Whoever gives a calibration means a real sleeve: a simulated one in its place would be a trap. */
 function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptions): void {
@@ -233,9 +245,6 @@ const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>
   feedId !== null && (feedState === 'ended' || feedState === 'discarded') && !unkept.includes(feedId)
     ? [feedId]
     : [];
-
-const sayAsideFault = (fault: string): boolean =>
-  process.stderr.write(`ebbline: a helper met a fault: ${fault}\n`);
 
 const greeting = ({ port, practice }: StartOptions, url: string, folder: string, label: string): string =>
   [

@@ -56,7 +56,9 @@ export function burpParams(
 ): PaceParams['burp'] | null {
   if (guidance.burp === 'half-ounce') return params;
   if (halfWayMl(guidance, portionMl) !== null) return null;
-  return { ...params, dueMl: ML_PER_US_FL_OZ, atMostMl: 1.5 * ML_PER_US_FL_OZ };
+  // The AAP says every 2 to 3 fl oz (60 to 90 mL).
+  const flOz = guidance.burp === 'two-ounces' ? 2 : 1;
+  return { ...params, dueMl: flOz * ML_PER_US_FL_OZ, atMostMl: 1.5 * flOz * ML_PER_US_FL_OZ };
 }
 
 /** What the rules share in one step, worked out once. */

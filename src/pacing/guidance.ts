@@ -4,8 +4,8 @@
 import { type CueKind, FAMILY_SWITCHES, type Switch, switchesBy } from './cues/cues.ts';
 import type { QuietLevel } from './rules/quiet-level.ts';
 
-/** `half-way-and-end`: at half of the portion, else of the usual feed; with neither, as `ounce`. */
-export type BurpHabit = 'half-ounce' | 'ounce' | 'half-way-and-end';
+/** How often a burp is offered. `two-ounces`: as the AAP says; the smaller ones are common practice, no source. `half-way-and-end`: at half of the portion, else of the usual feed; with neither, as `ounce`. */
+export type BurpHabit = 'half-ounce' | 'ounce' | 'two-ounces' | 'half-way-and-end';
 
 /** A switch that is missing, as in a feed from before there was one, is off. */
 export interface Guidance extends Readonly<Record<Switch, boolean>> {

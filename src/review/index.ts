@@ -1,6 +1,7 @@
 /** The doors of review. */
 
 export { boundsOf, type DaySum, daySum, feedsOfBaby, stayedMl, weekSums } from './facts/day-sums.ts';
+export { type FeedCurve, feedCurve } from './facts/feed-curve.ts';
 export { milkSums } from './facts/milk-sums.ts';
 export { type FeedValues, feedValues } from './facts/values.ts';
 export { type CompareOptions, compareGraphSvg } from './graph/compare-graph.ts';
@@ -16,5 +17,6 @@ export {
   tellDay,
   tellWeek,
 } from './telling/day-telling.ts';
+export { drawDays } from './telling/days-drawn.ts';
 export { summarySentence } from './telling/feed-words.ts';
 export { type TellingOptions, type ToldFeed, tellFeed } from './telling/telling.ts';

@@ -61,6 +61,8 @@ export interface AppOptions {
   door?: ShareDoor;
   /** Today as YYYY-MM-DD, for checking birth dates; the machine's own date by default. */
   todayIso?: () => string;
+  /** Told how many pages that show the live feed are open, whenever that changes. */
+  onPages?: (count: number) => void;
   /** Told of faults that are nobody's input: a program's mistake, a source that failed. */
   onError?: (error: unknown) => void;
 }
@@ -113,8 +115,9 @@ function requirePage(webFolder: string): void {
   );
 }
 
-function addLiveRoutes(app: FastifyInstance, { live, onError, todayIso = localToday }: AppOptions): void {
-  const stream = new LiveStream(live.view$, onError ? { onError } : {});
+function addLiveRoutes(app: FastifyInstance, options: AppOptions): void {
+  const { live, onError, onPages, todayIso = localToday } = options;
+  const stream = new LiveStream(live.view$, { ...(onError && { onError }), ...(onPages && { onPages }) });
   // Before the connections are waited for, or they would hold the server open.
   app.addHook('preClose', async () => stream.close());
 

@@ -78,6 +78,7 @@ export const SAFETY_HEADERS: Readonly<Record<string, string>> = {
     "script-src 'self'",
     "style-src 'self'",
     "img-src 'self' data:",
+    "font-src 'self'",
     "connect-src 'self'",
     "manifest-src 'self'",
     "base-uri 'none'",

@@ -24,6 +24,8 @@ export interface LiveStreamOptions {
   /** Monotonic milliseconds. */
   nowMs?: () => number;
   onError?: (error: unknown) => void;
+  /** Told how many pages are open, whenever that changes. */
+  onPages?: (count: number) => void;
 }
 
 export class LiveStream {
@@ -31,10 +33,12 @@ export class LiveStream {
   readonly #nowMs: () => number;
   readonly #subscription: { unsubscribe(): void };
   readonly #heartbeat: NodeJS.Timeout;
+  readonly #onPages: (count: number) => void;
   #latest: { event: string; atMs: number } | null = null;
 
   constructor(view$: LiveSource['view$'], options: LiveStreamOptions = {}) {
     this.#nowMs = options.nowMs ?? (() => performance.now());
+    this.#onPages = options.onPages ?? (() => {});
     this.#heartbeat = setInterval(() => this.#beat(), HEARTBEAT_MS).unref();
     this.#subscription = view$.subscribe({
       next: (view) => this.#publish(view),
@@ -53,8 +57,12 @@ export class LiveStream {
   join(response: Client['response']): void {
     const client: Client = { response, blocked: false, waiting: null };
     this.#clients.add(client);
-    response.on('close', () => this.#clients.delete(client));
-    response.on('error', () => this.#clients.delete(client));
+    this.#onPages(this.#clients.size);
+    const leave = () => {
+      if (this.#clients.delete(client)) this.#onPages(this.#clients.size);
+    };
+    response.on('close', leave);
+    response.on('error', leave);
     response.on('drain', () => {
       client.blocked = false;
       const event = client.waiting;

@@ -20,6 +20,7 @@ export function addReviewRoutes(app: FastifyInstance, service: ServedReview): vo
   app.get<AskedById>('/feeds/:id/after', ({ params }, reply) =>
     answering(reply, () => service.after(params.id)),
   );
+  app.get<Asked>('/curves', ({ query }, reply) => answering(reply, () => service.curves(query)));
   app.post<AskedById>('/feeds/:id/corrections', ({ params, query, body }, reply) =>
     answering(reply, () => service.correct(params.id, body, query)),
   );
@@ -54,6 +55,8 @@ export function addReviewRoutes(app: FastifyInstance, service: ServedReview): vo
     ),
   );
   app.post('/hand-feeds', ({ body }, reply) => answering(reply, () => service.writeFeed(body)));
+  app.get('/zone', (_request, reply) => answering(reply, () => service.zone()));
+  app.post('/zone', ({ body }, reply) => answering(reply, () => service.setZone(body)));
   app.get('/whose', (_request, reply) => answering(reply, () => service.whose()));
   app.post('/whose', ({ body }, reply) => answering(reply, () => service.sayWhose(body)));
   app.post<AskedById>('/hand-feeds/:id/take-back', ({ params }, reply) =>

@@ -55,12 +55,10 @@ describe('the plan, in words', () => {
       /^Wednesday, May 13, 2026, 8:30 AM to 5:30 PM: 9 hours, 3 feeds, as on most past days\./,
     );
     expect(text).toMatch(/42 bottle feeds on 14 days/);
-    expect(text).toMatch(
-      /Pack \d+ bottles[\s\S]*one for each feed[\s\S]*spare: opened when nothing else is left/,
-    );
+    expect(text).toMatch(/Pack \d+ bottles[\s\S]*one for each feed[\s\S]*only if the baby still asks/);
     expect(text).toMatch(/Expected: .* thrown away; short on .* of 100 days/);
-    expect(text).toMatch(/this plan [\s\S]*4 fl oz bottles only [\s\S]*1 fl oz spare/);
-    expect(text.match(/Source: /g)).toHaveLength(10);
+    expect(text).toMatch(/this plan [\s\S]*rule of thumb, \d[\s\S]*last week’s most, \d/);
+    expect(text.match(/Source:/g)).toHaveLength(13);
     expect(text).toContain('Rios-Leyvraz and Yao 2023');
     expect(text).toContain('need not be finished');
     expect(text).not.toMatch(/overfe|\bsafe\b/);
@@ -105,7 +103,7 @@ describe('the milk list', () => {
     expect(text).toMatch(/In the fridge\n {2}2 +2½ fl oz \(75 mL\)/);
     // CDC: 4 days at 4 °C, so it passed on the 12th at half past seven.
     expect(text).toMatch(/the published time passed Tue, May 12, 7:30 AM: 4 days from when it was expressed/);
-    expect(text).toMatch(/In the freezer\n {2}1 +3 fl oz \(89 mL\)[\s\S]*365 days/);
+    expect(text).toMatch(/In the freezer\n {2}1 +3 fl oz \(89 mL\)[\s\S]*182 days/);
     expect(text.replace('does not say that milk is safe', '')).not.toMatch(/\bsafe|fresh|still good/);
     expect(service().start().onHand).toMatchObject({ fridgeMl: 0, containers: 2 });
   });
@@ -289,9 +287,11 @@ describe('printed sheets', () => {
     });
     const html = await sheet('feeding-plan', { day: '2026-05-13', from: '08:30', until: '17:30' });
     expect(html).toMatch(/Wren · May 13, 2026/);
-    expect(html).toMatch(/I usually take 1¾–3¼ fl oz \(55–95 mL\) at a feed\./);
+    expect(html).toMatch(/I usually take 1¾–3¼ fl oz \(50–95 mL\) at a feed\./);
     expect(html).toContain('My feeds usually last about 15 minutes.');
     expect(html).toContain('Room 2: out at once.');
+    expect(html).toContain('A pause to burp about every ½ fl oz (15 mL)');
+    expect(await sheet('feeding-plan', { sleeve: 'none' })).toContain('about every 2–3 fl oz (60–90 mL)');
     expect(html).toMatch(/One for each feed: /);
     expect(await sheet('feeding-plan', { language: 'es', sleeve: 'none' })).not.toContain('funda significa');
   });
@@ -299,8 +299,27 @@ describe('printed sheets', () => {
   it('fill the day sheet from kept feeds only where asked', async () => {
     const day = new Date(NOW - DAY_MS).toISOString().slice(0, 10);
     expect(await sheet('day-sheet', { day, filled: 'yes' })).toMatch(
-      /<td>9:00 AM<\/td><td>B<\/td><td>3 fl oz \(90 mL\)<\/td><td>2½ fl oz \(70 mL\)<\/td><td>15<\/td><td>sleeve<\/td><td>Juno<\/td>/,
+      /<td>9:00 AM<\/td><td>B<\/td><td>3 fl oz \(90 mL\)<\/td><td>½ fl oz \(20 mL\)<\/td><td>2½ fl oz \(70 mL\)<\/td><td>15<\/td><td>sleeve<\/td><td>Juno<\/td>/,
     );
     expect(await sheet('day-sheet', { day })).not.toContain('9:00 AM');
+  });
+
+  it('fill the day sheet with bottles that were written in by hand', async () => {
+    const atMs = Date.parse('2026-05-09T14:20:00Z');
+    const bottle = {
+      kind: 'bottle',
+      atMs,
+      durationSec: 720,
+      offeredMl: 90,
+      leftMl: 15,
+      milkKind: 'formula',
+    } as const;
+    const said = { side: null, caregiver: 'R.', note: 'calm', babyId: null, babyName: 'Wren' };
+    const { id } = store.addHandFeed({ ...bottle, ...said });
+    expect(await sheet('day-sheet', { day: '2026-05-09', filled: 'yes' })).toMatch(
+      /<td>2:20 PM<\/td><td>F<\/td><td>3 fl oz \(90 mL\)<\/td><td>½ fl oz \(15 mL\)<\/td><td>2½ fl oz \(75 mL\)<\/td><td>12<\/td><td>calm<\/td><td>R\.<\/td>/,
+    );
+    store.correctHandFeed(id, { kind: 'withdrawn' });
+    expect(await sheet('day-sheet', { day: '2026-05-09', filled: 'yes' })).not.toContain('2:20 PM');
   });
 });

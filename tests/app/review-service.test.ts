@@ -103,9 +103,9 @@ describe('finding', () => {
 describe('one feed', () => {
   it('is told in the language and unit asked for', () => {
     expect(service.told('w-0', { language: 'es', unit: 'ml' }).told.sentence).toMatch(
-      /^98 mL \(3¼ fl oz\) salieron del biberón en 18 min/,
+      /^Tomó 98 mL \(3¼ fl oz\) en 18 min/,
     );
-    expect(service.told('w-0', { language: 'fr' }).told.sentence).toMatch(/left the bottle/);
+    expect(service.told('w-0', { language: 'fr' }).told.sentence).toMatch(/ taken in /);
     expect(() => service.told('none', {})).toThrow(/no kept feed of that name/);
   });
 
@@ -116,7 +116,7 @@ describe('one feed', () => {
         { correction: { kind: 'bottle-reading', offeredMl: 120, leftMl: 31 }, by: 'J.' },
         {},
       ).told.reading,
-    ).toBe('By the bottle’s own marks: 3 fl oz (89 mL).');
+    ).toBe('By the bottle’s own marks: 3 fl oz (89 mL) taken.');
     expect(store.get('w-1')!.corrections![0]!.by).toBe('J.');
     expect(() =>
       service.correct('w-1', { correction: { kind: 'bottle-reading', offeredMl: 1, leftMl: 31 } }, {}),

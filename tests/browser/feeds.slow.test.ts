@@ -47,12 +47,15 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
           ],
           () => NOW_MS,
         ),
-      (store) => ({
-        feeds: store,
-        graph: sessionGraphSvg,
-        png: sessionGraphPng,
-        review: reviewService(store, { nowMs: () => NOW_MS, zone: ZONE }),
-      }),
+      (store) => {
+        store.writeZone(ZONE);
+        return {
+          feeds: store,
+          graph: sessionGraphSvg,
+          png: sessionGraphPng,
+          review: reviewService(store, { nowMs: () => NOW_MS, zone: ZONE }),
+        };
+      },
     );
   });
   afterAll(() => on.close());
@@ -62,11 +65,11 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
   it('one feed: sentence, cues and what followed, numbers where the finger is', async () => {
     const page = await on.opened('#/feeds/eventful');
     await page
-      .getByText(/left the bottle in 15 min; .* was spilt; .* was poured in; one fast stretch, 2 min\./)
+      .getByText(/taken in 15 min; .* was spilt; .* was poured in; milk ran fast once, for about 2 minutes\./)
       .first()
       .waitFor();
     expect(await seen(page.locator('.cue-list li').first())).toMatch(
-      /0:36\s+Lower your hand\s+no change in 30 s/,
+      /0:36\s+Lower your hand\s+by page and light; the feed went on/,
     );
     const graph = page.locator('.pointed');
     await graph.locator('svg').waitFor();
@@ -90,18 +93,18 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     const page = await on.opened('#/feeds/first-half-past-one');
     await page.getByText('Beside it', { exact: true }).click();
     await page.getByLabel('In the bottle before').fill('2');
-    await page.getByLabel('Left in it after').fill('3');
+    await page.getByLabel('Left over').fill('3');
     await page.getByRole('button', { name: 'Keep' }).click();
-    const alert = page.locator('.field', { has: page.getByLabel('Left in it after') }).getByRole('alert');
+    const alert = page.locator('.field', { has: page.getByLabel('Left over') }).getByRole('alert');
     expect(await seen(alert)).toContain('is more than was offered');
     expect(on.store.get('first-half-past-one')!.corrections).toBeUndefined();
     await page.getByLabel('In the bottle before').fill('3½');
-    await page.getByLabel('Left in it after').fill('0.5');
+    await page.getByLabel('Left over').fill('0.5');
     await page.getByLabel('Note', { exact: true }).fill('slept right after');
     await page.getByRole('button', { name: 'Keep' }).click();
-    await page.getByText('By the bottle’s own marks: 3 fl oz (89 mL).').waitFor();
+    await page.getByText('By the bottle’s own marks: 3 fl oz (89 mL) taken.').waitFor();
     await page.locator('.note', { hasText: 'slept right after' }).waitFor();
-    await page.locator('.lead', { hasText: 'left the bottle in 18 min' }).waitFor();
+    await page.locator('.lead', { hasText: 'taken in 18 min' }).waitFor();
     expect(on.store.get('first-half-past-one')!.corrected).toMatchObject({ note: 'slept right after' });
     await isSoundHere(page);
     await page.context().close();
@@ -125,7 +128,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     paper.on('console', (message) => on.complaints.push(message.text()));
     await paper.goto(`file://${path}`);
     expect(asked).toEqual([`file://${path}`]);
-    await paper.getByRole('heading', { level: 1, name: /left the bottle/ }).waitFor();
+    await paper.getByRole('heading', { level: 1, name: / taken in / }).waitFor();
     expect(await paper.locator('svg').count()).toBe(1);
     expect(await seen(paper.locator('body'))).toContain('slept right after');
     const { scrollWidth, clientWidth } = await paper.evaluate(() => document.documentElement);
@@ -175,7 +178,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     await page.getByRole('button', { name: 'Keep' }).click();
     await page.locator('.field [role="alert"]', { hasText: 'Write a number' }).waitFor();
     await page.getByLabel('In the bottle before').fill('3');
-    await page.getByLabel('Left in it after').fill('1');
+    await page.getByLabel('Left over').fill('1');
     await page.getByLabel('Minutes').fill('12');
     await isSoundHere(page);
     await page.getByRole('button', { name: 'Keep' }).click();

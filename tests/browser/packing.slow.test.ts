@@ -27,7 +27,9 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
       await page.getByRole('heading', { name: title }).waitFor();
       const bag = page.locator('.bag');
       await bag.waitFor();
-      expect(await seen(bag)).toMatch(/\d × \d½? fl oz \(\d+ mL\)[\s\S]*(spare|reserva)/);
+      expect(await seen(bag)).toMatch(
+        /\d × \d½? fl oz \(\d+ mL\)[\s\S]*(only if baby still asks|solo si el bebé aún pide)/,
+      );
       expect(await page.locator('.trade tbody tr').count()).toBe(3);
       expect(await seen(page.locator('.cautions'))).toContain(WORDS[language].caution);
       await isSound(page);
@@ -69,6 +71,33 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
     expect(Number((await seen(short)).replace('< 1', '0'))).toBeLessThanOrEqual(2);
     await page.getByRole('radio', { name: '5', exact: true }).check();
     await isWithin(5);
+    await page.context().close();
+  });
+
+  it('claim nothing for a baby that is not well, and say whom to ask', async () => {
+    const page = await on.opened('#/packing');
+    await page.locator('.trade').waitFor();
+    await page.getByLabel('Baby is not well').check();
+    await page.getByText('nothing is claimed here').waitFor();
+    await page.locator('.trade').waitFor({ state: 'detached' });
+    expect(await seen(page.locator('.bag'))).not.toContain('of 100 days');
+    expect(await seen(page.locator('.gates'))).toContain('Ask your clinician');
+    await page.context().close();
+  });
+
+  it('stand side by side: one touch takes the other plan', async () => {
+    const page = await on.opened('#/packing');
+    const chosen = page.locator('.choice[aria-pressed="true"]');
+    await chosen.waitFor();
+    const before = await seen(chosen);
+    await page.locator('.choice').last().click();
+    await page.waitForFunction(
+      (text) => document.querySelector('.choice[aria-pressed="true"]')?.textContent !== text,
+      await chosen.textContent(),
+    );
+    expect(await seen(chosen)).not.toBe(before);
+    await page.getByRole('radio', { name: '5', exact: true }).check();
+    await page.waitForFunction(() => document.querySelectorAll('.choice').length === 3);
     await page.context().close();
   });
 
@@ -227,5 +256,55 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
 
   it('broke none of the page’s own rules', () => {
     expect(on.complaints.filter((text) => !/status of (422|404)/.test(text))).toEqual([]);
+  });
+
+  it('take a plan, and ask in the evening what came back: one touch a bottle', async () => {
+    const service = packingService(on.store, { nowMs: Date.now, zone: 'UTC' });
+    const now = Date.now();
+    const got = (id: string, ml: number) => ({
+      what: 'got',
+      atMs: now - 2 * 3_600_000,
+      id,
+      kind: 'expressed',
+      ml,
+      place: 'fridge',
+    });
+    service.enterMilk({ entries: ['t1', 't2', 't3', 't4', 't5'].map((id) => got(id, 90)) });
+    const page = await on.opened('#/packing');
+    await page.getByRole('button', { name: 'Take this plan' }).click();
+    await page.getByText('Its milk is kept for it').waitFor();
+    service.enterMilk({
+      entries: [
+        got('back 1', 60),
+        got('back 2', 60),
+        {
+          what: 'promised',
+          atMs: now - 3_600_000,
+          plan: 'wren yesterday',
+          fromMs: now - 3_500_000,
+          untilMs: now - 60_000,
+          ids: ['back 1', 'back 2'],
+          claimed: { shortChance: 0.05, modelChance: 0.05, thrownMl: 40, bottles: 2 },
+        },
+      ],
+    });
+    const before = service.milk().totals;
+    await page.goto(`${on.server.url}#/milk`);
+    const evening = page.locator('.evening');
+    await evening.waitFor();
+    await isSound(page);
+    await evening
+      .locator('fieldset')
+      .filter({ hasText: 'back 1' })
+      .getByRole('button', { name: 'Empty' })
+      .click();
+    await evening.locator('fieldset').filter({ hasText: 'back 1' }).waitFor({ state: 'detached' });
+    await evening.getByRole('button', { name: 'About half left' }).click();
+    await evening.getByRole('button', { name: 'Yes, enough' }).click();
+    await evening.waitFor({ state: 'detached' });
+    const { totals } = service.milk();
+    expect(totals.fedMl - before.fedMl).toBeCloseTo(90, 6);
+    expect(totals.discardedMl - before.discardedMl).toBeCloseTo(30, 6);
+    await page.context().close();
   });
 });

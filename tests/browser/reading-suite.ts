@@ -99,7 +99,7 @@ export function readingSuite(open: OpenPage): void {
       const { page } = open;
       await page.locator('.feed-line').first().click();
       await page
-        .locator('p.lead', { hasText: '2¼ fl oz (63 mL) left the bottle in 11 min; no fast stretch.' })
+        .locator('p.lead', { hasText: '2¼ fl oz (63 mL) taken in 11 min; milk never ran fast.' })
         .waitFor();
       const graph = page.locator('.graph svg');
       await graph.waitFor();

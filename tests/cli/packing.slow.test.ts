@@ -31,7 +31,7 @@ describe('the commands of the parent’s side', () => {
     const container = {
       id: 'A',
       kind: 'expressed',
-      volumeMl: 320,
+      volumeMl: 420,
       expressedAtMs: Date.now() - DAY_MS,
       place: 'fridge',
       thawedAtMs: null,

@@ -30,7 +30,7 @@ describe('ebbline replay', () => {
     const args = ['replay', CAPTURE, '--calibration', CALIBRATION];
     const { code, stdout, stderr } = await runCommand(args, { data: temporaryFolder() });
     expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
-    expect(stdout).toMatch(/^\d*[¼½¾]? ?fl oz \(\d+ mL\) left the bottle in 1:(29|30) min\.$/m);
+    expect(stdout).toMatch(/^\d*[¼½¾]? ?fl oz \(\d+ mL\) taken in 1:(29|30) min\.$/m);
     expect(stdout).toContain('7201 samples, 0 broken, 0 missing, 0 repeated.');
     expect(stdout).toMatch(/^ {2}0:4\d {2}tilt-down {2}.*mL\/min/m);
   });

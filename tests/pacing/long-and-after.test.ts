@@ -120,6 +120,11 @@ describe('burps and change of arms as a family wants them', () => {
     expect(whole).toBe(Math.floor(half / 2));
   });
 
+  it('each two ounces, the low end of what the AAP says (60 to 90 mL): half as many again', () => {
+    const whole = volumes({ ...BARE_GUIDANCE, burp: 'ounce' }).length;
+    expect(volumes({ ...BARE_GUIDANCE, burp: 'two-ounces' })).toHaveLength(Math.floor(whole / 2));
+  });
+
   it('each ounce: who sucks without a pause is interrupted once one and a half ounces are gone, no later', () => {
     const nonstop = { sucks: steadySucks(6, 0, 1000), endSec: 1000 };
     const [first] = pace(inputsOf(nonstop), null, {

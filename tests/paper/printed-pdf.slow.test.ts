@@ -54,11 +54,13 @@ describe('printed sheets', () => {
         time: '10:10',
         milkKind: 'mixed',
         offeredMl: 120,
-        leftBottleMl: 118,
+        leftOverMl: 2,
+        takenMl: 118,
+        note: 'note '.repeat(60),
         minutes: 20,
         initials: 'W'.repeat(20),
       };
-      const sheet = daySheet({ language, babyName: 'W'.repeat(40), lines: 12, feeds: Array(12).fill(feed) });
+      const sheet = daySheet({ language, babyName: 'W'.repeat(40), lines: 12, feeds: Array(16).fill(feed) });
       expect(facts(await daySheetPdf(sheet))).toEqual(expected);
     },
   );

@@ -22,7 +22,9 @@ function takenFrom({ bottles, rests }: BottlePlan): Map<string, number> {
 
 describe('a plan of bottles', () => {
   it('keeps the chance of running short under her limit, and throws less away when she allows more', () => {
-    const plans = [0.02, 0.05, 0.1, 0.25].map((shortLimit) => plan({ shortLimit }));
+    const plans = [0.02, 0.05, 0.1, 0.25].map((shortLimit) =>
+      plan({ shortLimit, bottlePriceMl: 0 }, [container('plenty', 900)]),
+    );
     plans.forEach(({ outcome, meetsLimit }, i) => {
       expect(meetsLimit).toBe(true);
       expect(outcome.shortChance).toBeLessThanOrEqual([0.02, 0.05, 0.1, 0.25][i]!);
@@ -47,14 +49,69 @@ describe('a plan of bottles', () => {
     }
   });
 
-  it('stands beside two plain plans at the same limit', () => {
-    const { plain, outcome } = plan();
-    expect(plain.map(({ name }) => name)).toEqual(['four-ounce', 'two-to-three-with-spare']);
-    for (const { outcome: other, sizeMl } of plain) {
-      expect(other.shortChance).toBeLessThanOrEqual(0.05);
-      expect(outcome.thrownMl).toBeLessThan(other.thrownMl);
-      expect(sizeMl).toBeGreaterThan(mlFromFlOz(1.9));
-    }
+  it('stands beside the rule of thumb and last week’s most, in equal bottles', () => {
+    const { plain } = planBottles(KINDS, FOURTEEN, AWAY, USUAL_RULES, { lastWeekMostMl: 300 });
+    expect(plain.map(({ name, bottles }) => [name, bottles])).toEqual([
+      ['rule-of-thumb', 3],
+      ['last-week', 3],
+    ]);
+    // 11 hours at 1¼ fl oz are 13.75 fl oz: three bottles of 5. 300 mL are 10.1 fl oz: three of 3½.
+    expect(plain.map(({ sizeMl }) => sizeMl / mlFromFlOz(1))).toEqual([
+      expect.closeTo(5, 6),
+      expect.closeTo(3.5, 6),
+    ]);
+  });
+
+  it('has the plans of a stricter and a looser limit beside it, from seldom to often short', () => {
+    const { choices, outcome } = plan({}, [container('plenty', 900)]);
+    expect(choices.map(({ shortLimit }) => shortLimit)).toEqual([0.02, 0.05, 0.1]);
+    expect(choices[1]!.shortChance).toBe(outcome.shortChance);
+    for (const { shortChance, shortLimit } of choices) expect(shortChance).toBeLessThanOrEqual(shortLimit);
+    expect(choices[0]!.thrownMl).toBeGreaterThan(choices[2]!.thrownMl);
+  });
+
+  it('packs fewer bottles the more one is worth, and says what one fewer would do', () => {
+    const plenty = [container('plenty', 900)];
+    const counts = [0, 12, 40].map((bottlePriceMl) => plan({ bottlePriceMl }, plenty).bottles.length);
+    expect(counts).toEqual([...counts].sort((a, b) => b - a));
+    expect(counts[0]!).toBeGreaterThan(counts[2]!);
+    const { oneFewer, outcome } = plan({}, plenty);
+    const isWorse = oneFewer!.shortChance > 0.05 || oneFewer!.thrownMl > outcome.thrownMl;
+    expect(isWorse).toBe(true);
+  });
+
+  it('never pours breast milk and formula into one bottle', () => {
+    const formula = { kind: 'formula' as const, expressedAtMs: AWAY.fromMs - 3_600_000 };
+    const stock = [
+      container('A', 130),
+      container('B', 100),
+      container('F1', 150, formula),
+      container('F2', 150, formula),
+    ];
+    const { bottles } = plan({}, stock);
+    expect(bottles.some(({ from }) => from.some(({ id }) => id.startsWith('F')))).toBe(true);
+    for (const { from } of bottles) expect(new Set(from.map(({ id }) => id.startsWith('F'))).size).toBe(1);
+  });
+
+  it('counts what is lost without being opened: thawed milk that comes back, the rest of a thawed container, milk about to pass', () => {
+    const fresh = plan({ shortLimit: 0.02 }, [container('plenty', 900)]).outcome.thrownMl;
+    const thawed = plan({ shortLimit: 0.02 }, [frozen('ice', 900)]).outcome.thrownMl;
+    // All of the 900 mL is thawed for it: what nobody drinks is lost, about 900 less what a day takes.
+    expect(thawed).toBeGreaterThan(fresh + 300);
+    const small = Array.from({ length: 15 }, (_, i) => frozen(`i${i}`, 60));
+    expect(plan({ shortLimit: 0.02 }, small).outcome.thrownMl).toBeLessThan(thawed - 200);
+    const passing = { expressedAtMs: AWAY.untilMs - 93 * 3_600_000 };
+    expect(plan({ shortLimit: 0.02 }, [container('plenty', 900, passing)]).outcome.thrownMl).toBeGreaterThan(
+      fresh + 300,
+    );
+  });
+
+  it('judges frozen milk as it will be once it was taken out for that day', () => {
+    // A rule of the place gives thawed milk 8 hours: the night and the day are longer than that.
+    const local = [{ situation: 'thawed-fridge' as const, hours: 8, name: 'Center’s sheet' }];
+    const { left, thaw } = plan({ localTimes: local }, [...FOURTEEN, container('plenty', 500)]);
+    expect(left).toContainEqual({ id: 'G', because: 'time-passes' });
+    expect(thaw).toEqual([]);
   });
 
   it('pours fridge first, then oldest frozen, and each millilitre once', () => {

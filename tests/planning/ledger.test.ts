@@ -5,7 +5,8 @@ import { PlainError } from '../../src/base/errors.ts';
 import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/milk/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
 import { type Container, readContainers } from '../../src/planning/milk/milk.ts';
-import { EXPRESSED_TIMES, FORMULA_TIMES, judged } from '../../src/planning/milk/milk-times.ts';
+import { judged } from '../../src/planning/milk/milk-times.ts';
+import { EXPRESSED_TIMES, FORMULA_TIMES } from '../../src/planning/milk/published-times.ts';
 import { at, container, FOURTEEN, frozen, listed } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T12:00:00Z');
@@ -29,7 +30,8 @@ const passing = (from: Ledger, id: string) => {
 
 /**
  * CDC, storage and preparation of breast milk: room 4 h, fridge 4 d, freezer 6 months best and 12 acceptable, thawed 24 h in the
- * fridge and 1 to 2 h at room temperature, leftover within 2 h after the feed ends. CDC, formula: 2 h from making, 1 h from the
+ * fridge and 1 to 2 h at room temperature, leftover within 2 h after the feed ends, cooler with ice packs 24 h. NHS: room 6 h, cool bag
+ * 24 h, fridge 8 days (3 above 4 °C), freezer 6 months, within 1 h once the baby has drunk. CDC, formula: 2 h from making, 1 h from the
  * start of the feed, 24 h in the fridge; WHO/FAO 2007 the same 2 h and 24 h.
  */
 describe('published times', () => {
@@ -44,6 +46,8 @@ describe('published times', () => {
     ['freezer', [182 * 24, 365 * 24]],
     ['thawed-fridge', [24]],
     ['thawed-room', [1]],
+    ['cooler', [24]],
+    ['drunk-from', [1]],
     ['after-feed', [2]],
     ['made', [2]],
     ['made-fridge', [24]],
@@ -69,13 +73,13 @@ describe('published times', () => {
     }
   });
 
-  it('decide by the first to pass; 6 months in the freezer is only said', () => {
+  it('decide by the first to pass; where authorities differ, by the shorter: 6 months in the freezer', () => {
     expect(
       judged(frozen('F', 90)).clocks.map(
         ({ passesAtMs }) => (passesAtMs - at('2026-04-02T12:00:00Z')) / DAY_MS,
       ),
     ).toEqual([182, 365]);
-    expect(judged(frozen('F', 90)).deciding.from).toMatch(/12 months/);
+    expect(judged(frozen('F', 90)).deciding.from).toMatch(/6 months/);
   });
 
   it('stand behind the rules of the place, longer or shorter', () => {
@@ -101,9 +105,17 @@ describe('clocks in the ledger', () => {
       { what: 'fed', atMs: hours(3.75), feed: 'noon', taken: [{ id: 'B', ml: 20 }] },
     );
 
-  it('expressed milk: end of the feed + 2 h, and a top-up of the same feed starts nothing anew', () => {
-    expect(passing(fedTwice('expressed'), 'A')).toBe(5.5);
-    expect(passing(fedTwice('expressed'), 'B')).toBe(5.5);
+  it('expressed milk: 1 h from when the baby drank (NHS) before 2 h from the end (CDC), shown both; a top-up starts nothing anew', () => {
+    expect(passing(fedTwice('expressed'), 'A')).toBe(4);
+    expect(passing(fedTwice('expressed'), 'B')).toBe(4);
+    const ends = standings(fedTwice('expressed'), NOW)[0]!.clocks.map(({ situation, passesAtMs }) => [
+      situation,
+      (passesAtMs - T0) / HOUR_MS,
+    ]);
+    expect(ends).toContainEqual(['drunk-from', 4]);
+    expect(ends).toContainEqual(['after-feed', 5.5]);
+    const local = [{ situation: 'drunk-from' as const, hours: 3, name: 'Our clinic' }];
+    expect(standings(fedTwice('expressed'), NOW, local)[0]!.deciding.situation).toBe('after-feed');
   });
 
   it('formula: start of the feed + 1 h, also for the top-up; made + 2 h', () => {
@@ -147,7 +159,7 @@ describe('clocks in the ledger', () => {
       standings(mixed, NOW)[0]!
         .clocks.map(({ situation }) => situation)
         .sort(),
-    ).toEqual(['after-feed', 'feed-started', 'made', 'room'].sort());
+    ).toEqual(['after-feed', 'drunk-from', 'feed-started', 'made', 'room'].sort());
   });
 
   it('thawed, then warmed: 24 h from thawing, 2 h from warming, whichever is first; warming again changes nothing', () => {

@@ -28,7 +28,14 @@ const BOTTLES = [
   },
   { role: 'spare' as const, ml: 60, from: [{ id: 'B', ml: 60 }] },
 ];
-const WHEN = { day: '2026-05-13', atMs: NOW };
+const PLAN = {
+  atMs: NOW,
+  plan: 'wren 2026-05-13 08:30',
+  fromMs: NOW + 12 * 3_600_000,
+  untilMs: NOW + 21 * 3_600_000,
+  claimed: { shortChance: 0.05, modelChance: 0.05, thrownMl: 40, bottles: 3 },
+};
+const WHEN = { day: '2026-05-13', plan: PLAN };
 
 describe('filled bottles in the milk book', () => {
   const { ledger } = milkBook(BOOK, NOW);
@@ -41,6 +48,7 @@ describe('filled bottles in the milk book', () => {
       ['thawed', 'ice'],
       ['poured', '5/13 #1'],
       ['poured', '5/13 #2'],
+      ['promised', false],
     ]);
   });
 
@@ -53,6 +61,14 @@ describe('filled bottles in the milk book', () => {
     // Thawed milk in it: its 24 hours (CDC) run for the whole bottle.
     expect(after.ledger.kept['5/13 #2']?.container.thawedAtMs).toBe(NOW);
     expect(after.ledger.kept.ice?.container.volumeMl).toBeCloseTo(76, 6);
+    expect(after.ledger.promises[PLAN.plan]?.ids).toEqual(['5/13 #1', '5/13 #2', 'B']);
     expect(() => packedEntries(BOTTLES, after.ledger, WHEN)).toThrow(FieldError);
+    // Another baby's bottles of that day go on counting.
+    const other = { ...PLAN, plan: 'ada 2026-05-13 08:30' };
+    const [first] = packedEntries([{ role: 'feed', ml: 40, from: [{ id: 'ice', ml: 40 }] }], after.ledger, {
+      day: '2026-05-13',
+      plan: other,
+    });
+    expect(first).toMatchObject({ what: 'poured', into: '5/13 #3' });
   });
 });

@@ -8,7 +8,14 @@ import type { KnownFeed } from '../../src/planning/intake/known-feeds.ts';
 import { container } from './milk-on-hand.ts';
 
 const NOW = Date.parse('2026-05-12T02:00:00Z');
-const ASK = { birthDay: '2026-02-01', day: '2026-05-12', from: '08:30', until: '17:30', feeds: 3 };
+const ASK = {
+  birthDay: '2026-02-01',
+  day: '2026-05-12',
+  from: '08:30',
+  until: '17:30',
+  feeds: 3,
+  ill: false,
+};
 
 const known = (part: Partial<PackingKnown> = {}): PackingKnown => ({
   feeds: [],
@@ -48,11 +55,68 @@ describe('what to pack', () => {
     // 51 − 1.4·100 + 180·ln 100 = 740 mL a day (Rios-Leyvraz and Yao 2023), so about 278 mL in 9 hours.
     expect(answer.portion.total.middleMl).toBeGreaterThan(250);
     expect(answer.portion.total.middleMl).toBeLessThan(300);
-    expect(answer.plan?.meetsLimit).toBe(true);
-    expect(answer.plan?.plain.map(({ name }) => name)).toEqual(['four-ounce', 'two-to-three-with-spare']);
+    expect(answer.plan?.plain.map(({ name }) => name)).toEqual(['rule-of-thumb']);
     for (const plain of answer.plan!.plain) expect(plain).not.toHaveProperty('bag');
     for (const { source } of answer.assumptions) expect(source.length).toBeGreaterThan(10);
     expect(JSON.parse(JSON.stringify(answer))).toEqual(answer);
+  });
+
+  it('packs 9 to 13½ fl oz in 3 to 5 bottles for 9 hours while nothing is known, and claims honestly what that does', () => {
+    for (const birthDay of ['2026-02-11', '2026-03-20', '2025-12-20']) {
+      const { plan, ruleOfThumb, withinRuleOfThumb } = packFor({ ...ASK, birthDay }, known());
+      const flOz = plan!.bottles.reduce((sum, { ml }) => sum + ml, 0) / mlFromFlOz(1);
+      expect(flOz).toBeGreaterThanOrEqual(9);
+      expect(flOz).toBeLessThanOrEqual(13.5 + 1e-6);
+      expect([3, 4, 5]).toContain(plan!.bottles.length);
+      expect(withinRuleOfThumb).toBe(true);
+      expect(ruleOfThumb.highMl).toBeCloseTo(mlFromFlOz(13.5), 6);
+      expect(plan!.limitedBy).toBe(plan!.meetsLimit ? null : 'rule-of-thumb');
+    }
+  });
+
+  it('says what the milk on hand will do where it is little, with the rule of thumb beside it', () => {
+    const { plan } = packFor(ASK, known({ milk: [container('A', 130), container('B', 100)] }));
+    expect(plan!.meetsLimit).toBe(false);
+    expect(plan!.limitedBy).toBe('milk');
+    expect(plan!.bottles.length).toBeLessThanOrEqual(5);
+  });
+
+  it.each([
+    ['under-six-weeks', { birthDay: '2026-05-07' }, {}],
+    ['born-early', {}, { answers: { bornEarly: true, slowToGain: false } }],
+    ['slow-to-gain', {}, { answers: { bornEarly: false, slowToGain: true } }],
+    ['ill', { ill: true }, {}],
+  ])('claims nothing about running short of a baby %s', (gate, ask, part) => {
+    const answer = packFor({ ...ASK, ...ask }, known(part));
+    expect([answer.gates, answer.mayClaim]).toEqual([[gate], false]);
+    expect(answer.plan).not.toBeNull();
+  });
+
+  it('says from six months on that most babies eat solids too, and claims on', () => {
+    const answer = packFor({ ...ASK, birthDay: '2025-10-01' }, known());
+    expect([answer.gates, answer.mayClaim]).toEqual([['past-six-months'], true]);
+    expect(packFor(ASK, known()).gates).toEqual([]);
+  });
+
+  it('goes by its own record: oftener short than it claimed makes it claim more', () => {
+    const promise = (short: boolean, daysAgo: number) => ({
+      atMs: NOW - daysAgo * 86_400_000,
+      fromMs: NOW - daysAgo * 86_400_000,
+      untilMs: NOW - daysAgo * 86_400_000 + 3_600_000,
+      ids: [],
+      claimed: { shortChance: 0.05, modelChance: 0.05, thrownMl: 60, bottles: 4 },
+      short,
+      thrownMl: 50,
+    });
+    const feeds = pastFeeds(14, 80, 120);
+    const days = Array.from({ length: 20 }, (_, i) => promise(i % 3 === 0, i + 1));
+    const [plain, wiser] = [packFor(ASK, known({ feeds })), packFor(ASK, known({ feeds, promises: days }))];
+    expect(wiser.record).toMatchObject({ days: 20, realisedShort: 7 });
+    expect(wiser.record.shift).toBeGreaterThan(0.8);
+    const totalOf = ({ plan }: typeof plain) => plan!.bottles.reduce((sum, { ml }) => sum + ml, 0);
+    expect(totalOf(wiser)).toBeGreaterThan(totalOf(plain));
+    expect(wiser.plan!.outcome.shortChance).toBeGreaterThan(wiser.plan!.modelChance);
+    expect(wiser.plan!.outcome.shortChance).toBeLessThanOrEqual(0.05 + 1e-9);
   });
 
   it('goes over to the baby’s own feeds as they come in', () => {
@@ -121,7 +185,7 @@ describe('what to pack', () => {
 
 describe('settings', () => {
   it('are the usual rules while nothing is set', () => {
-    expect(rulesOf(readPackingSettings(null))).toEqual({ ...USUAL_RULES, mostBottles: 10 });
+    expect(rulesOf(readPackingSettings(null), 3)).toEqual({ ...USUAL_RULES, mostBottles: 5 });
   });
 
   it.each([

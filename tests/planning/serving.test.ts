@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { Random } from '../../src/base/random.ts';
-import { searchSizes } from '../../src/planning/bag/bag-search.ts';
+import { searchSizes } from '../../src/planning/bag/search-sizes.ts';
 import { type Bag, type Bottle, CLOSE_ML, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts';
 import type { Distribution } from '../../src/planning/intake/distribution.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
@@ -125,10 +125,13 @@ describe('one bottle for one feed', () => {
 
   it('is as large as the critical fractile, with the limit as Co/(Cu + Co)', () => {
     const sizesMl = Array.from({ length: 1000 }, (_, i) => (i + 1) / 10);
-    const { best } = searchSizes(
+    const {
+      best: [best],
+    } = searchSizes(
       normal,
-      { feeds: 1, shortLimit: 5 / 7, mostBottles: 1, mostMl: 1000 },
+      { feeds: 1, mostBottles: 1, mostMl: 1000, bottlePriceMl: 0 },
       { firstSizesMl: sizesMl, topUpSizesMl: [30], lostIfUnopened: false, spare: null },
+      [5 / 7],
     );
     expect(best!.bag.firsts[0]!.ml + CLOSE_ML).toBeCloseTo(38.68, 0);
     expect(Math.abs(best!.bag.firsts[0]!.ml + CLOSE_ML - 38.68)).toBeLessThan(0.15);

@@ -16,7 +16,7 @@ test('two lines for milk and two for flow, told apart without color', () => {
   expect(lines.map((line) => line.getAttribute('stroke-dasharray'))).toEqual([null, '5 3', null, '5 3']);
   expect(svg).not.toMatch(/NaN|undefined/);
   expect(texts.replaceAll('\u00a0', ' ')).toMatch(
-    /First, thick line: .*no fast stretch\..*Second, dashed line: .*one fast stretch/,
+    /First, thick line: .*never ran fast\..*Second, dashed line: .*ran fast most of the time/,
   );
   // No one better than the other, and nobody named.
   expect(texts).not.toMatch(/better|worse|best|Wren|Juno|simulat/i);

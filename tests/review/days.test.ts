@@ -31,7 +31,9 @@ describe('a day of the family’s zone', () => {
     const told = tellDay(daySum(twice, '2026-11-01', NEW_YORK), OPTIONS);
     expect(told.feeds.map(({ time }) => time)).toEqual(['1:30 AM EDT', '1:30 AM EST']);
     expect(told.lines).toContain('The clocks changed: this day had 25 hours.');
-    expect(told.title).toBe('Sunday, November 1');
+    expect(told.title).toBe('Sunday, November 1, 2026');
+    const read = { ...OPTIONS, today: '2026-12-24' };
+    expect(tellDay(daySum(twice, '2026-11-01', NEW_YORK), read).title).toBe('Sunday, November 1');
     const plain = feedsOf([listedFeed(at('2026-11-02T06:30:00Z'))]);
     expect(tellDay(daySum(plain, '2026-11-02', NEW_YORK), OPTIONS).feeds[0]!.time).toBe('1:30 AM');
   });
@@ -73,7 +75,7 @@ describe('a day of the family’s zone', () => {
       });
       for (const { day, feeds } of sums) for (const { atMs } of feeds) expect(format.format(atMs)).toBe(day);
     }
-  });
+  }, 120_000);
 
   test('morning and evening are those of the wall, summer and winter', () => {
     const seven = feedsOf([
@@ -126,11 +128,11 @@ describe('what a day comes to', () => {
       leftMl: 68,
     });
     const told = tellDay(sum, OPTIONS);
-    expect(told.sentence).toBe('4¾ fl oz (142 mL) left 3 bottles; 1 h 9 min in all.');
+    expect(told.sentence).toBe('4¾ fl oz (142 mL) taken from 3 bottles, 1 h 9 min in all.');
     expect(told.lines).toEqual([
       '1 feed at the breast; nobody can tell how much.',
       '1 bottle without an amount.',
-      '2¼ fl oz (68 mL) stayed in bottles.',
+      '2¼ fl oz (68 mL) left over.',
     ]);
     expect(told.feeds.map(({ amount }) => amount)).toEqual([
       '2¾ fl oz (82 mL)',
@@ -244,8 +246,10 @@ describe('a week', () => {
   test('tells days, and compares with the seven before when there is enough', () => {
     const { now, before } = days(() => [70, 80, 90]);
     const told = tellWeek(now, before, null, OPTIONS);
-    expect(told.title).toBe('May 8 to May 14');
-    expect(told.sentence).toBe('On the 7 days with bottles, 8 fl oz (240 mL) a day left them.');
+    expect(told.title).toBe('May 8, 2026 to May 14, 2026');
+    expect(told.sentence).toBe(
+      'About 8 fl oz (240 mL) a day taken from bottles, on each of these seven days.',
+    );
     expect(told.table.rows.map(({ cells }) => cells[1])).toEqual(Array(7).fill('8 fl oz (240 mL)'));
     expect(told.compare.lines).toEqual([
       'Half of the bottles were under 2¾ fl oz (80 mL) before, and under 2¾ fl oz (80 mL) now; the middle half 2¼ fl oz (70 mL) to 3 fl oz (90 mL), now 2¼ fl oz (70 mL) to 3 fl oz (90 mL).',
@@ -309,7 +313,7 @@ describe('a week', () => {
     expect(tellWeek(now, before, sums, OPTIONS).milk).toEqual([
       'Expressed: 7½ fl oz (220 mL).',
       'Taken from bottles: 56¾ fl oz (1680 mL).',
-      'In the freezer: 16¼ fl oz (480 mL), the oldest of May 2; about 2 days of bottles like these.',
+      'In the freezer: 16¼ fl oz (480 mL), the oldest of May 2, 2026; about 2 days of bottles like these.',
       'Pump output is not your supply: a baby takes milk that a pump does not.',
     ]);
   });

@@ -56,7 +56,18 @@ describe('fast stretches', () => {
 });
 
 describe('what followed a cue', () => {
-  const cue = (kind: FeedTrace['cues'][number]['kind']) => ({ min: 1, kind, intakeMl: 10 });
+  const cue = (kind: FeedTrace['cues'][number]['kind']) => ({
+    min: 1,
+    kind,
+    shown: kind,
+    by: ['light' as const],
+    intakeMl: 10,
+  });
+
+  test('whoever was not told did not answer', () => {
+    const lowered = trace({ tiltDeg: series((sec) => (sec < 64 ? 110 : 95)) });
+    expect(answerTo(lowered, { ...cue('tilt-down'), by: null })).toBeNull();
+  });
 
   test('a hand that went down', () => {
     const lowered = trace({

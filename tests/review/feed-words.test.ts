@@ -11,6 +11,8 @@ import {
   summarySentence,
   whenText,
 } from '../../src/review/telling/feed-words.ts';
+import { tellFeed } from '../../src/review/telling/telling.ts';
+import { REVIEW_WORDS } from '../../src/review/telling/words.ts';
 import { eventfulFeed, fastFeed, gentleFeed, refusedFeed, unfinishedFeed } from '../support/graph-feeds.ts';
 
 const options = { volumeUnit: 'fl-oz', timeZone: 'America/Chicago' } as const;
@@ -25,28 +27,28 @@ test('cues are named as the caregiver read them', () => {
 describe('the sentence', () => {
   test('is about milk', () => {
     const feed = { ...gentleFeed(), intakeMl: 82 };
-    expect(sentence(feed)).toBe('2¾ fl oz (82 mL) left the bottle in 18 min; no fast stretch.');
+    expect(sentence(feed)).toBe('2¾ fl oz (82 mL) taken in 18 min; milk never ran fast.');
     expect(sentence({ ...fastFeed(), intakeMl: 118.3 })).toBe(
-      '4 fl oz (118 mL) left the bottle in 5 min; one fast stretch, 5 min.',
+      '4 fl oz (118 mL) taken in 5 min; milk ran fast most of the time.',
     );
   });
 
   test('tells what was spilt and poured in', () => {
     expect(sentence(eventfulFeed())).toMatch(
-      /; ¼ fl oz \(9 mL\) was spilt; 1¼ fl oz \(40 mL\) was poured in; one fast stretch, 2 min\.$/,
+      /; ¼ fl oz \(9 mL\) was spilt; 1¼ fl oz \(40 mL\) was poured in; milk ran fast once, for about 2 minutes\.$/,
     );
   });
 
   test('a feed that goes on, one that was refused, one that nobody measured', () => {
-    expect(sentence(unfinishedFeed())).toMatch(/^\d¾ fl oz \(\d+ mL\) left the bottle so far, in 6 min;/);
-    expect(sentence(refusedFeed())).toMatch(/^Less than 1 mL left the bottle in under a minute;/);
+    expect(sentence(unfinishedFeed())).toMatch(/^\d¾ fl oz \(\d+ mL\) taken so far, in 6 min;/);
+    expect(sentence(refusedFeed())).toMatch(/^Less than 1 mL taken in under a minute;/);
     expect(sentence({ ...gentleFeed(), refined: null, rows: [] })).toMatch(
-      /^How much milk left the bottle is not known\.$/,
+      /^How much milk was taken is not known\.$/,
     );
   });
 
   test('a sip has no quarter of an ounce near it', () => {
-    expect(sentence({ ...gentleFeed(), intakeMl: 3.2 })).toMatch(/^3 mL left/);
+    expect(sentence({ ...gentleFeed(), intakeMl: 3.2 })).toMatch(/^3 mL taken/);
     expect(shortAmountText(3.2, 'fl-oz')).toBe('3 mL');
     expect(shortAmountText(15, 'fl-oz')).toBe('½ fl oz');
     expect(shortAmountText(15, 'ml')).toBe('15 mL');
@@ -54,7 +56,30 @@ describe('the sentence', () => {
 
   test('mL first on request', () => {
     const feed = { ...gentleFeed(), intakeMl: 82 };
-    expect(summarySentence(feed, feedTrace(feed), { volumeUnit: 'ml' })).toMatch(/^82 mL \(2¾ fl oz\) left/);
+    expect(summarySentence(feed, feedTrace(feed), { volumeUnit: 'ml' })).toMatch(/^82 mL \(2¾ fl oz\) taken/);
+  });
+});
+
+describe('figures', () => {
+  test('a parent’s headline has none of seconds, degrees or statistics', () => {
+    for (const language of LANGUAGES)
+      for (const feed of [gentleFeed(), fastFeed(), eventfulFeed(), refusedFeed()]) {
+        const told = tellFeed(feed, { ...options, language });
+        expect([told.sentence, ...told.facts].join(' ')).not.toMatch(/\d s\b|°|k =|±|mL\/min/);
+      }
+  });
+
+  test('stand below, exact', () => {
+    const { figures } = tellFeed(fastFeed(), options);
+    expect(figures[0]).toMatch(/^Faster than 14 mL\/min for 5 s or longer: \d+ min\.$/);
+    expect(figures).toContain('Angle 95° (0° upright, 90° level).');
+  });
+
+  test('several fast stretches are counted, and their time is told as one says it', () => {
+    const { fast } = REVIEW_WORDS.en;
+    expect(fast(4, 32 + 6 + 6 + 6, false)).toBe('milk ran fast four times, about a minute in all');
+    expect(fast(2, 13, false)).toBe('milk ran fast twice, a few seconds in all');
+    expect(REVIEW_WORDS.es.fast(1, 31, false)).toBe('la leche salió rápido una vez, cerca de medio minuto');
   });
 });
 
@@ -68,7 +93,7 @@ describe('where and when', () => {
   test('provenance: source, simulation, sleeve, calibration, version', () => {
     const text = (feed: KeptFeed) => provenanceText(feed, feedTrace(feed), options);
     expect(text(eventfulFeed())).toBe(
-      'Refined after the feed, milk ±0.8 mL (k = 2) · in simulation · sleeve bench-1 · calibrated Jan 2, 2026 · Ebbline 0.1.0.',
+      'Refined after the feed, milk right to about 0.8 mL (two standard deviations) · in simulation · sleeve bench-1 · calibrated Jan 2, 2026 · Ebbline 0.1.0.',
     );
     expect(text(unfinishedFeed())).toMatch(/^Live estimate; the feed is not finished · in simulation/);
     expect(text({ ...gentleFeed(), refined: null, calibration: null })).toMatch(

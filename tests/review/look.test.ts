@@ -51,12 +51,12 @@ describe('layout', () => {
 
 describe('wrapping', () => {
   test('keeps numbers with their units and separators with what they follow', () => {
-    const lines = wrapText('2¾ fl oz (82 mL) left the bottle in 18 min · and so on and so forth', 90, 12);
+    const lines = wrapText('2¾ fl oz (82 mL) taken in 18 min · and so on and so forth', 90, 12);
     const all = lines.join('\n');
     expect(lines.length).toBeGreaterThan(3);
     expect(all).not.toMatch(/\n(fl|oz|mL|min|·)/);
     expect(lines.join(' ').replaceAll('\u00a0', ' ')).toBe(
-      '2¾ fl oz (82 mL) left the bottle in 18 min · and so on and so forth',
+      '2¾ fl oz (82 mL) taken in 18 min · and so on and so forth',
     );
   });
 

@@ -35,7 +35,7 @@ describe('the document', () => {
         expect(root.getAttribute('viewBox')).toMatch(new RegExp(`^0 0 ${options.widthPx} \\d+$`));
         expect(root.getAttribute('role')).toBe('img');
         const [titleId, descriptionId] = root.getAttribute('aria-labelledby')!.split(' ');
-        expect(root.querySelector(`#${titleId}`)!.textContent).toMatch(/left the bottle/);
+        expect(root.querySelector(`#${titleId}`)!.textContent).toMatch(/ taken /);
         expect(root.querySelector(`#${descriptionId}`)!.textContent).toMatch(/^Graph of milk taken/);
         expect(svg).not.toMatch(/NaN|undefined|Infinity|<style/);
       }
@@ -50,7 +50,15 @@ describe('the document', () => {
   });
 
   test('a feed without a single row is drawn all the same', () => {
-    const empty = { ...gentleFeed(), refined: null, rows: [], cues: [], events: [], durationSec: 0 };
+    const empty = {
+      ...gentleFeed(),
+      refined: null,
+      rows: [],
+      cues: [],
+      told: [],
+      events: [],
+      durationSec: 0,
+    };
     expect(drawn(empty).texts.join(' ')).toContain('not known');
   });
 });
@@ -94,7 +102,7 @@ describe('what it says', () => {
     expect(drawn(gentleFeed()).texts).not.toContain('“Lower your hand”');
     expect(drawn(fastFeed()).texts).toContain('“Lower your hand”');
     expect(drawn(eventfulFeed()).texts).toEqual(
-      expect.arrayContaining(['Leaked or spilt', 'Poured in', 'Cues paused']),
+      expect.arrayContaining(['Leaked or spilt', 'Poured in', 'Cues off']),
     );
   });
 
@@ -102,7 +110,7 @@ describe('what it says', () => {
     const feed = gentleFeed();
     const noted = { ...feed, events: [...feed.events, { kind: 'burped' as const, atSec: 300 }] };
     expect(drawn(noted).texts).toEqual(
-      expect.arrayContaining(['Burp noted', 'Upright, nipple out', 'Hold angle', 'Flow', 'fast']),
+      expect.arrayContaining(['Burp noted', 'Upright, nipple out', 'How it was held', 'Flow', 'fast']),
     );
     expect(drawn(feed).texts).not.toContain('Burp noted');
     expect(drawn(noted, { ...REPORT, language: 'es' }).texts).toEqual(
@@ -115,7 +123,7 @@ describe('what it says', () => {
     const refined = { ...feed.refined!, flowSdMlPerMin: feed.refined!.flowMlPerMin.map(() => 1.2) };
     const { root, texts } = drawn({ ...feed, refined });
     expect(texts.join(' ')).toMatch(
-      /Shaded around the flow: its uncertainty, k = 2\..*flow ±2\.4 mL\/min \(k = 2\)/,
+      /Shaded around the flow: how far it may be off, two standard deviations\..*flow to about 2\.4 mL\/min/,
     );
     expect(drawn(feed).texts.join(' ')).not.toContain('Shaded');
     // The shaded area of the second panel is as high as four deviations wherever the flow is high enough.
@@ -128,7 +136,7 @@ describe('what it says', () => {
     const corrected = { startedAtMs, endedAtMs, setup, reading: { offeredMl: 120, leftMl: 30 }, note: null };
     const { texts } = drawn({ ...gentleFeed(), corrected });
     expect(texts).toContain('by the marks');
-    expect(texts.join(' ')).toContain('By the bottle’s own marks: 3 fl oz (90 mL).');
+    expect(texts.join(' ')).toContain('By the bottle’s own marks: 3 fl oz (90 mL) taken.');
     expect(drawn(gentleFeed()).texts).not.toContain('by the marks');
   });
 
@@ -196,10 +204,11 @@ describe('what it shows', () => {
   test('shapes tell the cues apart without color', () => {
     const { root } = drawn({
       ...gentleFeed(),
-      cues: (['tilt-down', 'burp', 'switch-side', 'offer-stop'] as const).map((kind, i) => ({
-        kind,
+      told: (['tilt-down', 'burp', 'switch-side', 'offer-stop'] as const).map((shown, i) => ({
+        shown,
+        sinceSec: 100 + 200 * i,
         atSec: 100 + 200 * i,
-        because: '',
+        output: 'light',
       })),
     });
     const shapes = [...root.querySelectorAll('g[aria-label=dot] path')].map(
@@ -230,7 +239,7 @@ describe('the page around it', () => {
 
   test('the heading can be left to the page', () => {
     const bare = drawn(gentleFeed(), { ...REPORT, hasHeading: false }).texts.join(' ');
-    expect(bare).not.toContain('left the bottle');
+    expect(bare).not.toContain(' taken in ');
     expect(bare).toContain('Milk taken');
   });
 });

@@ -38,10 +38,10 @@ describe('what is told', () => {
 
   test('what somebody read off the bottle stands beside, never in place', () => {
     const told = tellFeed(withReading(120, 30), FL_OZ);
-    expect(told.reading).toBe('By the bottle’s own marks: 3 fl oz (90 mL).');
+    expect(told.reading).toBe('By the bottle’s own marks: 3 fl oz (90 mL) taken.');
     expect(told.sentence).toBe(tellFeed(gentleFeed(), FL_OZ).sentence);
     expect(tellFeed(withReading(null, 30), FL_OZ).reading).toBe(
-      'By the bottle’s own marks 1 fl oz (30 mL) stayed in it.',
+      'By the bottle’s own marks: 1 fl oz (30 mL) left over.',
     );
     expect(tellFeed(gentleFeed(), FL_OZ).reading).toBeNull();
     expect(tellFeed(withReading(120, 30, 'slept after'), FL_OZ).note).toBe('slept after');
@@ -53,18 +53,54 @@ describe('what is told', () => {
     expect(cues[0]).toEqual({
       at: '3:00',
       words: 'Burp',
+      by: 'by page and light',
       followed: expect.stringMatching(/^nipple out after \d+ s$/),
     });
     const [first] = tellFeed(fastFeed(), { ...FL_OZ, language: 'es' }).cues;
-    expect(first).toEqual({ at: '0:33', words: 'Baje la mano', followed: 'sin cambio en 30 s' });
+    expect(first).toEqual({
+      at: '0:33',
+      words: 'Baje la mano',
+      by: 'por página y luz',
+      followed: 'la toma siguió',
+    });
   });
 
-  test('facts of bursts, pauses, breaks and angle', () => {
+  test('a cue that the rules found and nobody was told of is not held against anybody', () => {
+    const feed = fastFeed();
+    const burps = feed.cues.filter(({ kind }) => kind === 'burp');
+    expect(burps).toHaveLength(3);
+    const told = feed.told!.filter(({ shown }) => shown !== 'burp');
+    const { cues, cuesNote } = tellFeed({ ...feed, told }, FL_OZ);
+    expect(cues.map(({ words }) => words)).not.toContain('Burp');
+    expect(cues).toHaveLength(5);
+    expect(cuesNote).toBeNull();
+    expect(JSON.stringify(feedValues({ ...feed, told }).cues)).not.toContain('burp');
+  });
+
+  test('a cue that told by light alone, then by sound, is one cue', () => {
+    const at = (output: 'light' | 'sound', atSec: number) =>
+      ({ shown: 'keep-low', sinceSec: 80, atSec, output }) as const;
+    const { cues } = tellFeed({ ...fastFeed(), told: [at('light', 80), at('sound', 86)] }, FL_OZ);
+    expect(cues).toEqual([
+      { at: '1:00', words: 'Keep it low', by: 'by light and sound', followed: 'the feed went on' },
+    ]);
+  });
+
+  test('of a feed from before it is not known what was shown, and nothing is said to have followed', () => {
+    const { told: _told, ...before } = fastFeed();
+    for (const language of LANGUAGES) {
+      const { cues, cuesNote } = tellFeed(before, { ...FL_OZ, language });
+      expect(cuesNote).toMatch(/^Not known:|^No se sabe:/);
+      expect(cues).toHaveLength(before.cues.length);
+      for (const { by, followed } of cues) expect([by, followed]).toEqual([null, null]);
+    }
+  });
+
+  test('facts of pauses, breaks and how it was held', () => {
     expect(tellFeed(gentleFeed(), FL_OZ).facts).toEqual([
-      expect.stringMatching(/^\d+ suck bursts, about \d+ sucks in each\.$/),
-      '4 pauses with the nipple out, the longest 0:40.',
-      expect.stringMatching(/^[45] breaks with the bottle upright, as for a burp\.$/),
-      'Held at 95° on the whole (0° upright, 90° level).',
+      '4 pauses with the nipple out, the longest about half a minute.',
+      expect.stringMatching(/^Bottle upright [45] times, as for a burp\.$/),
+      'Held about level on the whole.',
     ]);
   });
 });

@@ -45,6 +45,7 @@ describe('a feed from begin to end', () => {
     expect(kept.softwareVersion).toBe('0.1.0');
     expect(kept.rows).toEqual(Array.from({ length: 80 }, (_, i) => rowAt(i / 2)));
     expect(kept.cues).toEqual([{ atSec: 30, kind: 'burp', because: '30 s' }]);
+    expect(kept.told).toEqual([{ shown: 'burp', sinceSec: 30, atSec: 30, output: 'light' }]);
     expect(kept.events).toEqual([{ kind: 'teat-in', atSec: 0 }]);
     // Kept to four decimals.
     const { intakeMl, milkMl, ...rest } = refinedSample();

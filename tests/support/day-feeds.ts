@@ -21,6 +21,7 @@ export function listedFeed(atMs: number, part: Partial<ListedFeed> = {}): Listed
     atMs,
     cueCount: 2,
     cueCounts: { burp: 2 },
+    toldCount: 2,
     corrected: null,
     ...part,
   };

@@ -90,5 +90,6 @@ export class FakeKeeper implements FeedKeeper {
 /** All that was kept of a feed, put together again. */
 export const keptRows = (feed: FakeFeed) => feed.parts.flatMap((part) => part.rows);
 export const keptCues = (feed: FakeFeed) => feed.parts.flatMap((part) => part.cues);
+export const keptTold = (feed: FakeFeed) => feed.parts.flatMap((part) => part.told ?? []);
 export const keptEvents = (feed: FakeFeed) => feed.parts.flatMap((part) => part.events);
 export const keptBytes = (feed: FakeFeed): Uint8Array => joined(feed.parts.flatMap((part) => part.bytes));

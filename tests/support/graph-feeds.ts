@@ -129,6 +129,7 @@ export function unfinishedFeed(): KeptFeed {
     refined: null,
     rows,
     cues: whole.cues.filter(({ atSec }) => atSec <= untilSec),
+    told: whole.told!.filter(({ sinceSec }) => sinceSec <= untilSec),
     events: whole.events.filter(({ atSec }) => atSec <= untilSec),
     intakeMl: rows.at(-1)!.intakeMl,
     durationSec: 360,
@@ -260,6 +261,14 @@ function feedOf({ id, milkMl, stretches, cues, pours = [], gap, paused, change }
     softwareVersion: '0.1.0',
     rows,
     cues: cues.map(({ kind, min }) => ({ kind, atSec: LEAD_SEC + min * 60, because: 'invented' })),
+    told: cues.flatMap(({ kind, min }) =>
+      (['page', 'light'] as const).map((output) => ({
+        shown: kind,
+        sinceSec: LEAD_SEC + min * 60,
+        atSec: LEAD_SEC + min * 60,
+        output,
+      })),
+    ),
     events: [...refined.events, ...pauseEvents],
     refined,
     ...change,

@@ -45,22 +45,28 @@ export function keptFeed(part: Partial<KeptFeed> = {}): KeptFeed {
       { atSec: LEAD_SEC + 150, kind: 'burp', because: '15 mL since the last burp' },
       { atSec: LEAD_SEC + 630, kind: 'offer-stop', because: 'sucking faded' },
     ],
+    told: (['tilt-down', 'burp', 'offer-stop'] as const).map((shown, i) => {
+      const atSec = LEAD_SEC + [30, 150, 630][i]!;
+      return { shown, sinceSec: atSec, atSec, output: 'light' };
+    }),
     events: [{ kind: 'teat-in', atSec: LEAD_SEC }],
     refined: null,
     ...part,
   };
 }
 
-export function listed(kept: KeptFeed): ListedFeed {
+export function listed(kept: KeptFeed): ListedFeed & { toldCount: number | null } {
   const {
     calibration: _calibration,
     rows: _rows,
     refined: _refined,
     events: _events,
     cues,
+    told,
     ...summary
   } = kept;
-  return { ...summary, cueCount: cues.length };
+  const toldCount = told ? new Set(told.map(({ sinceSec }) => sinceSec)).size : null;
+  return { ...summary, cueCount: cues.length, toldCount };
 }
 
 export const feedReader = (kept: KeptFeed[] = [keptFeed()]) => ({

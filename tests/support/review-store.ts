@@ -10,10 +10,20 @@ export function storeOf(
 ): FeedStore {
   const store = openStore(folder, { recording: true, softwareVersion: '0.1.0', nowMs });
   for (const feed of feeds) {
-    const { calibration, rows, cues, events, refined, ...summary } = feed;
+    const { calibration, rows, cues, told, events, refined, ...summary } = feed;
     store.begin({ ...summary, state: 'open', endedAtMs: null, endReason: null }, calibration);
     const { intakeMl, spiltMl, addedMl, durationSec } = feed;
-    store.append(feed.id, { rows, cues, events, bytes: [], intakeMl, spiltMl, addedMl, durationSec });
+    store.append(feed.id, {
+      rows,
+      cues,
+      ...(told && { told }),
+      events,
+      bytes: [],
+      intakeMl,
+      spiltMl,
+      addedMl,
+      durationSec,
+    });
     if (feed.state === 'ended')
       store.finish(feed.id, { endReason: feed.endReason!, endedAtMs: feed.endedAtMs!, refined });
   }

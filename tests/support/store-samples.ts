@@ -35,6 +35,7 @@ export function partOfSecond(second: number, byteCount = 64): FeedPart {
   return {
     rows: [rowAt(second), rowAt(second + 0.5)],
     cues: second % 60 === 30 ? [{ atSec: second, kind: 'burp', because: `${second} s` }] : [],
+    told: second % 60 === 30 ? [{ shown: 'burp', sinceSec: second, atSec: second, output: 'light' }] : [],
     events: second === 0 ? [{ kind: 'teat-in', atSec: 0 }] : [],
     bytes: [bytesOfSecond(second, byteCount)],
     intakeMl: second / 10,

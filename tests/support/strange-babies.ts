@@ -16,6 +16,9 @@ export interface StrangeDay {
   ageDays: number;
   hours: number;
   wantedMl: number[];
+  /** What no planner knows: the day's mean of a feed, mL, and how widely its feeds scatter. */
+  eachMl: number;
+  scatter: number;
 }
 
 /** The published curve, written anew: Rios-Leyvraz and Yao 2023. */
@@ -58,7 +61,7 @@ export function strangeBaby(seed: number, days: number, habit: Habit): StrangeDa
       const tailed = Math.exp((scatter * studentT(random, 5)) / Math.sqrt(5 / 3) - scatter ** 2 / 2);
       return refuses ? random.between([0, 8]) : Math.min(330, Math.max(12, eachMl * tailed));
     });
-    return { ageDays, hours, wantedMl };
+    return { ageDays, hours, wantedMl, eachMl, scatter };
   });
 }
 
@@ -93,7 +96,9 @@ export function seenDay(
   seed: number,
 ): PastDay {
   const random = new Random(seed, `seen ${ageDays}`);
-  const led = wantedMl.map((ml) => (habit === 'poured' && ml > 10 ? ml * random.between([1, 1.9]) : ml));
+  const led = wantedMl.map((ml) =>
+    habit === 'poured' && ml > 10 ? Math.min(330, ml * random.between([1, 1.9])) : ml,
+  );
   const given =
     habit === 'emptied'
       ? wantedMl.map((ml) => ({ takenMl: Math.min(ml, USUAL_BOTTLE_ML), offeredMl: USUAL_BOTTLE_ML }))

@@ -42,7 +42,7 @@ describe('the words', () => {
   it('know in Spanish what planning can refuse', () => {
     const folder = fileURLToPath(new URL('../../src/planning', import.meta.url));
     const codes = readdirSync(folder, { recursive: true, encoding: 'utf8' })
-      .filter((name) => /^(ledger|milk-book|packing|packed).*\.ts$/.test(basename(name)))
+      .filter((name) => /^(ledger|milk-book|packing|packed|promises).*\.ts$/.test(basename(name)))
       .flatMap((name) => [
         ...readFileSync(`${folder}/${name}`, 'utf8').matchAll(/(?:refuse|FieldError|fail)\(\s*'([a-z-]+)'/g),
       ])
@@ -50,6 +50,7 @@ describe('the words', () => {
     expect(codes.length).toBeGreaterThan(15);
     const unlikely = [
       'limit-impossible',
+      'price-impossible',
       'bottles-impossible',
       'spare-impossible',
       'sizes-impossible',

@@ -95,19 +95,28 @@ describe('knownFrom', () => {
   });
 });
 
+const READING = { language: 'en', zone: 'UTC', nowMs: Date.UTC(2026, 11, 1) } as const;
+
 describe('byDay', () => {
   it('keeps days of different years apart, and the order', () => {
     const at = (iso: string) => ({ atMs: Date.parse(iso) });
     const feeds = [at('2026-11-24T18:05Z'), at('2026-11-24T03:00Z'), at('2025-11-24T18:05Z')];
-    expect(byDay(feeds, 'en').map((day) => [day.day, day.feeds.length])).toEqual([
+    expect(byDay(feeds, READING).map((day) => [day.day, day.feeds.length])).toEqual([
       ['Tuesday, November 24', 2],
-      ['Monday, November 24', 1],
+      ['Monday, November 24, 2025', 1],
+    ]);
+    // In Chicago, six hours behind, the second one began on the evening before (IANA time zone database).
+    expect(byDay(feeds, { ...READING, zone: 'America/Chicago' }).map(({ day }) => day)).toEqual([
+      'Tuesday, November 24',
+      'Monday, November 23',
+      'Monday, November 24, 2025',
     ]);
   });
   it('writes dates and times as people read them', () => {
     const atMs = Date.UTC(2026, 10, 24, 18, 5);
-    expect(timeText(atMs, 'en')).toMatch(/^6:05\sPM$/);
-    expect(dayText(atMs, 'es')).toBe('martes, 24 de noviembre');
+    expect(timeText(atMs, READING)).toMatch(/^6:05\sPM$/);
+    expect(timeText(atMs, { language: 'en', zone: 'America/Chicago' })).toMatch(/^12:05\sPM$/);
+    expect(dayText(atMs, { ...READING, language: 'es' })).toBe('martes, 24 de noviembre');
   });
 });
 

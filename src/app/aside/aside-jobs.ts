@@ -3,8 +3,8 @@ import type { PaperEnding } from '../../paper/paper-ending.ts';
 import { type SessionGraphOptions, sessionGraphPngFromSvg, sessionGraphSvg } from '../../review/index.ts';
 import type { RefinedFeed } from '../../sensing/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
+import { familySurroundings, familyZone } from '../kept/family-zone.ts';
 import { packingService } from '../packing/packing-service.ts';
-import { machineSurroundings } from '../packing/plan-for.ts';
 import type { Query } from '../review/review-answers.ts';
 import { keptFeed, reviewService } from '../review/review-service.ts';
 import { refinedFromCapture } from '../sleeve/recovery.ts';
@@ -24,11 +24,13 @@ export interface AsideJobs {
 }
 
 export function asideJobs(store: FeedStore): AsideJobs {
-  const review = reviewService(store, machineSurroundings());
-  const packing = packingService(store, machineSurroundings());
+  const review = reviewService(store, familySurroundings(store));
+  const packing = packingService(store, familySurroundings(store));
+  const inZone = (options: SessionGraphOptions) => ({ ...options, timeZone: familyZone(store).zone });
   return {
-    graph: (feedId, options) => sessionGraphSvg(keptFeed(store, feedId), options),
-    graphPng: (feedId, options) => sessionGraphPngFromSvg(sessionGraphSvg(keptFeed(store, feedId), options)),
+    graph: (feedId, options) => sessionGraphSvg(keptFeed(store, feedId), inZone(options)),
+    graphPng: (feedId, options) =>
+      sessionGraphPngFromSvg(sessionGraphSvg(keptFeed(store, feedId), inZone(options))),
     file: async (feedId, ending, query) => review.file(feedId, ending, query),
     compare: (query) => review.compare(query),
     dayFile: (query) => review.dayFile(query),

@@ -32,11 +32,25 @@ export interface MilkAnswer {
   leftOut: MilkBook['leftOut'];
   totals: { gotMl: number; fedMl: number; discardedMl: number };
   proposals: Proposal[];
+  /** Plans whose time away has begun: what came back of their bottles, and how the day went. */
+  evenings: Evening[];
   /** A label that is still free. */
   nextLabel: string;
 }
 
 export type SheetName = 'feeding-plan' | 'day-sheet';
+
+/** What is asked in the evening about one plan. */
+export interface Evening {
+  plan: string;
+  /** Null where no baby has a name. */
+  babyName: string | null;
+  fromMs: number;
+  /** Bottles of which nobody has said yet what came back. */
+  bottles: { id: string; ml: number }[];
+  /** Null while nobody has said whether there was enough. */
+  short: boolean | null;
+}
 
 /** All throw PlainErrors that the page shows; FieldErrors stand at the field. */
 export interface PackingService {
@@ -45,7 +59,7 @@ export interface PackingService {
   plan(ask: unknown): PackingAnswer;
   keepSettings(settings: unknown): PackingSettings;
   milk(): MilkAnswer;
-  /** @param data `{ entries: [...] }`, `{ confirm: { feed, container } }`, or `{ packed: ask }` once the bag is filled */
+  /** @param data `{ entries: [...] }`, `{ confirm: { feed, container } }`, `{ taken: ask }` for a plan, or `{ packed: ask }` once its bag is filled */
   enterMilk(data: unknown): MilkAnswer;
   sheet(name: SheetName, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
 }

@@ -1,17 +1,19 @@
 /** The service behind the pages for packing and milk, and behind the commands of the same: store, planning and print joined. */
 
+import { keyOf } from '../../base/babies.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
-import { packedEntries } from '../../planning/bag/packed-entries.ts';
-import { readPackingAsk } from '../../planning/bag/packing.ts';
+import { packedEntries, takenEntry } from '../../planning/bag/packed-entries.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { standings } from '../../planning/milk/ledger.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
 import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk/milk-book.ts';
 import { hasPassed } from '../../planning/milk/milk-times.ts';
+import { isFrozen } from '../../planning/milk/places.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { askedBaby, knownBabies } from '../babies/known-babies.ts';
+import { eveningsOf } from './evenings.ts';
 import { endedFeeds } from './known-from-store.ts';
 import type { MilkAnswer, PackingService, PackingStart } from './packing-answers.ts';
 import { milkOnHand, planFor, type Surroundings } from './plan-for.ts';
@@ -19,12 +21,13 @@ import { sheetFor } from './sheets.ts';
 
 const SHOWN_LINES = 40;
 
-export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings): PackingService {
+export function packingService(store: FeedJournal, around: Surroundings): PackingService {
+  const { nowMs } = around;
   const events = () => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
   const service: PackingService = {
     start() {
       const now = nowMs();
-      const today = dayOf(now, zone);
+      const today = dayOf(now, around.zone);
       const settings = readPackingSettings(store.readPacking());
       return {
         babies: knownBabies(store, now),
@@ -38,10 +41,7 @@ export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings
     },
     plan(asked) {
       const { baby, ask } = withBaby(asked);
-      return planFor(store, ask, askedBaby(store, baby ?? '', nowMs()), milkOnHand(store, nowMs()), {
-        nowMs,
-        zone,
-      });
+      return planFor(store, ask, askedBaby(store, baby ?? '', nowMs()), around).answer;
     },
     keepSettings(data) {
       const settings = readPackingSettings(data);
@@ -54,11 +54,15 @@ export function packingService(store: FeedJournal, { nowMs, zone }: Surroundings
     enterMilk(data) {
       const now = nowMs();
       // One look at the clock: what is entered must not lie after the moment it is judged at.
-      const entries = newEntries(events(), entriesAsked(store, data, { nowMs: () => now, zone }), now);
+      const entries = newEntries(
+        events(),
+        entriesAsked(store, data, { nowMs: () => now, zone: around.zone }),
+        now,
+      );
       keepEntries(store, entries);
       return milkAnswer(store, now);
     },
-    sheet: (name, ending, query) => sheetFor(store, name, ending, query, { nowMs, zone }),
+    sheet: (name, ending, query) => sheetFor(store, name, ending, query, around),
   };
   return service;
 }
@@ -69,10 +73,8 @@ function amountsOf(
 ): PackingStart['onHand'] {
   if (!containers) return null;
   const usable = containers.filter((one) => !one.heldBack && !isPassed(one));
-  const sum = (isFrozen: boolean): number =>
-    usable
-      .filter(({ place }) => (place === 'freezer') === isFrozen)
-      .reduce((total, { volumeMl }) => total + volumeMl, 0);
+  const sum = (frozen: boolean): number =>
+    usable.filter((one) => isFrozen(one) === frozen).reduce((total, { volumeMl }) => total + volumeMl, 0);
   return { fridgeMl: sum(false), freezerMl: sum(true), containers: containers.length };
 }
 
@@ -103,8 +105,15 @@ export function milkAnswer(store: FeedJournal, nowMs: number): MilkAnswer {
     leftOut: book.leftOut,
     totals: book.ledger.totals,
     proposals: proposals(book, endedFeeds(store, nowMs)),
+    evenings: eveningsOf(book.ledger, nowMs, (plan) => babyNameOf(store, plan)),
     nextLabel: nextLabel(Object.keys(book.ledger.kept)),
   };
+}
+
+/** The baby that a plan is for, by the name it has now. */
+function babyNameOf(store: FeedJournal, plan: string): string | null {
+  const isIts = (key: string): boolean => key !== '' && plan.startsWith(`${key} `);
+  return store.allBabies().find((baby) => isIts(keyOf(baby)))?.name ?? null;
 }
 
 /** Numbers, as people write them on a lid: one more than the highest. */
@@ -116,12 +125,14 @@ function nextLabel(labels: readonly string[]): string {
 /** Entries as sent, or those that a confirmed feed or a packed bag comes to. */
 function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundings): unknown {
   const nowMs = surroundings.nowMs();
-  const { entries, confirm, packed } = (data ?? {}) as {
+  const { entries, confirm, packed, taken } = (data ?? {}) as {
     entries?: unknown;
     confirm?: { feed?: unknown; container?: unknown };
     packed?: unknown;
+    taken?: unknown;
   };
-  if (packed !== undefined) return entriesOfPlan(store, packed, surroundings);
+  if (taken !== undefined) return entriesOfPlan(store, taken, 'taken', surroundings);
+  if (packed !== undefined) return entriesOfPlan(store, packed, 'filled', surroundings);
   if (confirm === undefined || confirm === null) return entries;
   const book = milkBook(store.readMilkEvents(), nowMs);
   const proposal = proposals(book, endedFeeds(store, nowMs)).find(({ feed }) => feed === confirm.feed);
@@ -136,25 +147,29 @@ function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundi
 }
 
 /** The plan is reckoned anew: what is written is what was shown, as long as nothing changed meanwhile. */
-function entriesOfPlan(store: FeedJournal, asked: unknown, surroundings: Surroundings): LedgerEntry[] {
+function entriesOfPlan(
+  store: FeedJournal,
+  asked: unknown,
+  step: 'taken' | 'filled',
+  surroundings: Surroundings,
+): LedgerEntry[] {
   const { baby, ask } = withBaby(asked);
   const atMs = surroundings.nowMs();
-  const milk = milkOnHand(store, atMs);
-  const { plan, trouble } = planFor(store, ask, askedBaby(store, baby ?? '', atMs), milk, surroundings);
-  if (milk === null || !plan)
+  const whose = askedBaby(store, baby ?? '', atMs);
+  const { answer, name, ledger } = planFor(store, ask, whose, surroundings);
+  const { plan, trouble, fromMs, untilMs } = answer;
+  if (ledger === null || !plan)
     throw new PlainError(
       trouble?.code ?? 'milk-missing',
       trouble?.message ?? 'There is no milk in the list to fill bottles from.',
       trouble?.remedy ?? 'Enter the milk first.',
     );
-  const { ledger } = milkBook(store.readMilkEvents(), atMs);
-  const entries = packedEntries(plan.bottles, ledger, { day: readPackingAsk(ask).day, atMs });
-  if (entries.length > 0) return entries;
-  throw new PlainError(
-    'nothing-poured',
-    'Each bottle is a container as it stands in the milk list.',
-    'There is nothing to enter.',
-  );
+  const { shortChance, thrownMl } = plan.outcome;
+  const claimed = { shortChance, modelChance: plan.modelChance, thrownMl, bottles: plan.bottles.length };
+  const promise = { atMs, plan: name, fromMs, untilMs, claimed };
+  return step === 'taken'
+    ? [takenEntry(plan.bottles, promise)]
+    : packedEntries(plan.bottles, ledger, { day: answer.ask.day, plan: promise });
 }
 
 function keepEntries(store: FeedJournal, entries: readonly BookEntry[]): void {

@@ -1,8 +1,10 @@
 /** A plan from what the store knows. */
-import type { BabyRef } from '../../base/babies.ts';
-import { type PackingAnswer, packFor, readPackingAsk } from '../../planning/bag/packing.ts';
+import { type BabyRef, keyOf } from '../../base/babies.ts';
+import { ageInDays, dayOf } from '../../base/calendar.ts';
+import { type PackingAnswer, type PackingAsk, packFor, readPackingAsk } from '../../planning/bag/packing.ts';
 import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { onHand } from '../../planning/milk/ledger.ts';
+import type { Ledger, PromisedMilk } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
 import { milkBook } from '../../planning/milk/milk-book.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
@@ -10,41 +12,74 @@ import { knownFeeds } from './known-from-store.ts';
 
 export interface Surroundings {
   nowMs: () => number;
-  /** IANA time zone. */
-  zone: string;
+  /** The family's, by its IANA name; it may be set anew while the program runs. */
+  readonly zone: string;
 }
 
-export const machineSurroundings = (): Surroundings => ({
-  nowMs: Date.now,
-  zone: zoneOf(Intl.DateTimeFormat().resolvedOptions().timeZone),
-});
+/** All plans of one baby begin with this. */
+const ofBaby = (baby: BabyRef): string => `${(keyOf(baby) || 'baby').slice(0, 50)} `;
 
-/** An empty or unknown TZ leaves the system without a zone that it could name; then days are those of UTC. */
-export function zoneOf(named: string | undefined): string {
-  try {
-    return new Intl.DateTimeFormat('en-US', { timeZone: named || 'UTC' }).resolvedOptions().timeZone || 'UTC';
-  } catch {
-    return 'UTC';
-  }
+/** Which plan it is: of one baby, for one time away. Another place on the same day is another plan. */
+export const planName = (baby: BabyRef, { day, from }: PackingAsk): string => `${ofBaby(baby)}${day} ${from}`;
+
+export interface Answered {
+  answer: PackingAnswer;
+  name: string;
+  /** Null where no milk was ever entered. */
+  ledger: Ledger | null;
 }
 
-/** The plan for a question that was checked or not yet. @param milk null: as if there were enough */
+/**
+ * The plan for a question that was checked or not yet, from the milk that is not promised to another plan.
+ * @param milk instead of the milk list; null: as if there were enough
+ */
 export function planFor(
   store: FeedJournal,
-  ask: unknown,
+  asked: unknown,
   baby: BabyRef,
-  milk: readonly Container[] | null,
-  { nowMs, zone }: Surroundings,
-  settings: PackingSettings = readPackingSettings(store.readPacking()),
-): PackingAnswer {
-  const now = nowMs();
-  return packFor(readPackingAsk(ask), {
+  surroundings: Surroundings,
+  { milk, settings }: { milk?: readonly Container[] | null; settings?: PackingSettings } = {},
+): Answered {
+  const now = surroundings.nowMs();
+  const ask = readPackingAsk(asked);
+  const name = planName(baby, ask);
+  const kept = store.readMilkEvents();
+  const ledger = kept.length === 0 ? null : milkBook(kept, now).ledger;
+  const answer = packFor(ask, {
     feeds: knownFeeds(store, baby, now),
-    milk,
-    settings,
+    milk: milk === undefined ? ledger && onHand(ledger, { name, atMs: now }) : milk,
+    settings: settings ?? readPackingSettings(store.readPacking()),
+    answers: answersOf(store, baby, surroundings.zone),
+    promises: ledger ? promisesOf(ledger, baby) : [],
     nowMs: now,
-    zone,
+    zone: surroundings.zone,
   });
+  return { answer, name, ledger };
+}
+
+export const promisesOf = ({ promises }: Ledger, baby: BabyRef): PromisedMilk[] =>
+  Object.entries(promises)
+    .filter(([plan]) => plan.startsWith(ofBaby(baby)))
+    .map(([, promise]) => promise);
+
+const SIX_WEEKS_DAYS = 42;
+
+/** "Under six weeks old, or slow to gain" that was answered with yes in the first six weeks may have meant the age alone. */
+function answersOf(
+  store: FeedJournal,
+  { id }: BabyRef,
+  zone: string,
+): { bornEarly: boolean; slowToGain: boolean } {
+  const baby = id === null ? null : store.getBaby(id);
+  if (!baby) return { bornEarly: false, slowToGain: false };
+  const { answers, birthDate, answeredAtMs } = baby;
+  const answeredOn = dayOf(answeredAtMs, zone);
+  const wasNew =
+    birthDate !== null && birthDate <= answeredOn && ageInDays(birthDate, answeredOn) < SIX_WEEKS_DAYS;
+  return {
+    bornEarly: answers['born-early'] === true,
+    slowToGain: answers['newborn-or-slow-gain'] === true && !wasNew,
+  };
 }
 
 /** @returns null where no milk was ever entered */

@@ -1,8 +1,11 @@
 /** Feeding plan and day sheet out of what is kept: settings, past feeds, the plan for a day. */
-import { isOf } from '../../base/babies.ts';
-import { clockOf, dayAfter, dayOf, dayStartMs } from '../../base/calendar.ts';
+import { clockOf, dayAfter, dayOf } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
 import { lightRhythm } from '../../feed/live/light-language.ts';
+import { burpParams } from '../../pacing/family-rules.ts';
+import { BARE_GUIDANCE } from '../../pacing/guidance.ts';
+import { completedProfile, paceParams } from '../../pacing/profile/profile.ts';
+import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
 import { type DaySheetInput, daySheet } from '../../paper/sheets/day-sheet.ts';
 import { type FeedingPlanInput, feedingPlan, type LightRhythms } from '../../paper/sheets/feeding-plan.ts';
@@ -11,11 +14,13 @@ import { clockText } from '../../paper/sheets/texts.ts';
 import { LIGHT_SIGNS, type PrintedLanguage } from '../../paper/sheets/words.ts';
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
+import { boundsOf, daySum, feedsOfBaby } from '../../review/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { guideFrom } from '../babies/babies-service.ts';
 import { type AskedBaby, askedBaby } from '../babies/known-babies.ts';
 import type { Query } from '../review/review-answers.ts';
 import type { SheetName } from './packing-answers.ts';
-import { milkOnHand, planFor, type Surroundings } from './plan-for.ts';
+import { planFor, type Surroundings } from './plan-for.ts';
 
 /** The sleeve's light as it really glows. */
 export const RHYTHMS = Object.fromEntries(
@@ -85,8 +90,24 @@ function feedingPlanInput(
     milkKind: store.readSetup().milkKind ?? 'expressed',
     leftoverRule: settings.leftoverRule,
     notes: settings.notes,
+    burp: burpOf(store, baby, surroundings.nowMs(), query.sleeve !== 'none'),
     ...(answer && usualOf(answer, settings.spare?.rule ?? 'last')),
   };
+}
+
+/** The rule by which page and light offer a burp to this baby; null where no sleeve does and nobody set one. */
+function burpOf(
+  store: FeedJournal,
+  { id, name, birthDay }: AskedBaby,
+  nowMs: number,
+  hasSleeve: boolean,
+): FeedingPlanInput['burp'] {
+  if (!hasSleeve && !store.listBabies().some((baby) => baby.id === id)) return null;
+  const setup = { ...store.readSetup(), babyId: id, babyName: name, babyBirthDate: birthDay };
+  const { ran } = guideFrom(store, () => nowMs, false)(setup);
+  const { burp } = paceParams(completedProfile(ran?.profile ?? SHIPPED_PROFILE));
+  const own = burpParams(burp, ran?.guidance ?? BARE_GUIDANCE, setup.portionMl);
+  return own === null ? 'half-way-and-end' : own.dueMl;
 }
 
 function answerFor(
@@ -108,7 +129,7 @@ function answerFor(
     until: textOf(query.until) ?? usualHours.until,
     feeds: feeds === null ? null : Number(feeds),
   };
-  return planFor(store, ask, baby, milkOnHand(store, now), surroundings, settings);
+  return planFor(store, ask, baby, surroundings, { settings }).answer;
 }
 
 function usualOf(
@@ -143,8 +164,7 @@ function daySheetInput(store: FeedJournal, query: Query, { nowMs, zone }: Surrou
     : base;
 }
 
-const MOST_LINES = 12;
-
+/** All feeds of the day, measured and written in by hand, that are over. */
 function feedsOfDay(
   store: FeedJournal,
   day: string,
@@ -152,17 +172,19 @@ function feedsOfDay(
   zone: string,
   language: PrintedLanguage,
 ): NonNullable<DaySheetInput['feeds']> {
-  const feeds = store
-    .between({ fromMs: dayStartMs(day, zone), toMs: dayStartMs(dayAfter(day), zone) })
-    .feeds.filter(
-      ({ state, setup, corrected }) => state === 'ended' && isOf(corrected?.setup ?? setup, baby),
-    );
-  return feeds.slice(0, MOST_LINES).map(({ atMs, durationSec, intakeMl, setup, corrected }) => ({
-    time: clockText(clockOf(atMs, zone), language),
-    milkKind: (corrected?.setup ?? setup).milkKind,
-    offeredMl: corrected?.reading?.offeredMl ?? (corrected?.setup ?? setup).portionMl,
-    leftBottleMl: Math.max(0, intakeMl),
-    minutes: durationSec / 60,
-    initials: ((corrected?.setup ?? setup).caregiver ?? '').slice(0, 20),
-  }));
+  const { feeds } = daySum(feedsOfBaby(store.between(boundsOf(day, zone)), baby), day, zone);
+  return feeds
+    .filter(({ isOpen }) => !isOpen)
+    .map((feed) => ({
+      time: clockText(clockOf(feed.atMs, zone), language),
+      kind: feed.kind,
+      isByHand: feed.isByHand,
+      milkKind: feed.milkKind,
+      offeredMl: feed.offeredMl,
+      leftOverMl: feed.leftMl,
+      takenMl: feed.takenMl === null ? null : Math.max(0, feed.takenMl),
+      minutes: feed.durationSec === null ? null : feed.durationSec / 60,
+      note: feed.note ?? '',
+      initials: (feed.caregiver ?? '').slice(0, 20),
+    }));
 }

@@ -5,7 +5,11 @@ import { stayedMl } from '../../review/index.ts';
 import type { AfterAnswer } from './review-answers.ts';
 
 /** @param local rules of the place for milk, which come before published ones */
-export function afterFeed(feed: KeptFeed, nowMs: number, local: readonly LocalTime[]): AfterAnswer {
+export function afterFeed(
+  feed: KeptFeed,
+  nowMs: number,
+  local: readonly LocalTime[],
+): Omit<AfterAnswer, 'zone'> {
   const setup = feed.corrected?.setup ?? feed.setup;
   const startedAtMs = feed.corrected?.startedAtMs ?? feed.startedAtMs;
   const finishedAtMs = finishedAt(feed, startedAtMs, nowMs);

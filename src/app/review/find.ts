@@ -37,6 +37,7 @@ export function findFeeds(store: FeedJournal, query: Query, { nowMs, zone }: Sur
   const feeds = found.slice(0, PAGE_FEEDS).map((feed) => namedNow(feed, all));
   return {
     feeds,
+    zone,
     next: found.length > PAGE_FEEDS ? feeds.at(-1)!.atMs : null,
     names: {
       ...namesOf(store.list({ limit: NAMES_FROM })),

@@ -3,9 +3,11 @@ import type { BabyRef } from '../../base/babies.ts';
 import type { FeedSetup, MilkKind } from '../../feed/record/feed.ts';
 import type { AfterStep, ListedFeed } from '../../feed/record/kept.ts';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
+import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { FeedValues } from '../../review/facts/values.ts';
 import type { ToldDay, ToldWeek } from '../../review/telling/day-telling.ts';
 import type { ToldFeed } from '../../review/telling/telling.ts';
+import type { FamilyZone } from '../kept/family-zone.ts';
 
 export type Query = Readonly<Record<string, unknown>>;
 
@@ -15,6 +17,8 @@ export type NamedBaby = BabyRef & { birthDay: string | null };
 /** A page of the list, and what can be asked for. */
 export interface FoundFeeds {
   feeds: ListedFeed[];
+  /** The family's, by its IANA name: all days and times are its own. */
+  zone: string;
   /** Hand this in as `before` for the next page; null on the last. */
   next: number | null;
   /** Babies, and names that stand beside kept feeds, the latest first. */
@@ -35,6 +39,7 @@ export interface OpenFeeds {
 
 export interface FeedTelling {
   told: ToldFeed;
+  zone: string;
   /** As it counts now: with what was corrected. */
   feed: {
     id: string;
@@ -51,6 +56,8 @@ export interface FeedTelling {
 /** The end of a feed. Volumes in mL, instants in ms since 1970 UTC. */
 export interface AfterAnswer {
   id: string;
+  /** The family's, IANA name. */
+  zone: string;
   /** The clock that the times here are told by. */
   nowMs: number;
   startedAtMs: number;
@@ -82,18 +89,22 @@ export interface DayWays {
   before: string;
   after: string | null;
   today: string;
+  zone: string;
   /** Of whom, and of whom else there are feeds. */
   baby: NamedBaby;
   babies: NamedBaby[];
 }
-export type DayAnswer = DayWays & { told: ToldDay; hours: number };
-export type WeekAnswer = DayWays & { told: ToldWeek };
+/** `picture`: an SVG document, as wide as was asked for. */
+export type DayAnswer = DayWays & { told: ToldDay; hours: number; picture: string };
+export type WeekAnswer = DayWays & { told: ToldWeek; picture: string };
 
 /** Whoever starts the server brings it. All throw PlainErrors that the page shows; FieldErrors stand at the field. */
 export interface ReviewService {
   find(query: Query): FoundFeeds;
   told(id: string, query: Query): FeedTelling;
   values(id: string): FeedValues;
+  /** Of the feeds named in `feeds`, by id; those that are not there are left out. */
+  curves(query: Query): Record<string, FeedCurve>;
   file(id: string, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
   /** @param body `{ correction, by }` */
   correct(id: string, body: unknown, query: Query): FeedTelling;
@@ -106,6 +117,9 @@ export interface ReviewService {
   writeFeed(body: unknown): { id: string; day: string };
   /** Takes a hand-written feed back; it stays in the book as taken back. */
   takeBackFeed(id: string): { id: string };
+  zone(): FamilyZone;
+  /** @param body `{ zone }`: an IANA name */
+  setZone(body: unknown): FamilyZone;
   whose(): OpenFeeds[];
   /** @param body `{ feeds, baby }`: the key, and the id of a baby or null for another one @returns what is open then */
   sayWhose(body: unknown): OpenFeeds[];

@@ -16,6 +16,8 @@ import {
   compareGraphSvg,
   type DayOptions,
   daySum,
+  drawDays,
+  feedCurve,
   feedsOfBaby,
   feedValues,
   milkSums,
@@ -28,6 +30,7 @@ import {
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { askedBaby, knownBabies, namedNow } from '../babies/known-babies.ts';
 import { openFeeds } from '../babies/open-feeds.ts';
+import { chooseZone, familyZone } from '../kept/family-zone.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
 import { afterFeed } from './after-feed.ts';
 import { findFeeds } from './find.ts';
@@ -38,13 +41,16 @@ import type { DayWays, FeedTelling, Query, ReviewService } from './review-answer
 const WEEK_DAYS = 7;
 /** A day is handed on with as many graphs as this; the others stand in its list. */
 const MOST_GRAPHS = 12;
+/** As many as a page of the list. */
+const MOST_CURVES = 60;
 
-export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings): ReviewService {
+export function reviewService(store: FeedJournal, around: Surroundings): ReviewService {
+  const { nowMs } = around;
   const kept = (id: string): KeptFeed => namedNow(keptFeed(store, id), store.allBabies());
   const telling = (query: Query) => ({
     language: languageOf(query),
     volumeUnit: unitOf(query),
-    timeZone: zone,
+    timeZone: around.zone,
     hasNames: isOn(query, 'names'),
   });
   const told = (id: string, query: Query): FeedTelling => {
@@ -52,6 +58,7 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
     const { reading, note } = feed.corrected ?? { reading: null, note: null };
     return {
       told: tellFeed(feed, telling(query)),
+      zone: around.zone,
       feed: {
         id,
         atMs: feed.corrected?.startedAtMs ?? feed.startedAtMs,
@@ -65,15 +72,17 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
   };
   /** Of whom, which day, and the ways on. */
   const asked = (query: Query, step: number) => {
+    const { zone } = around;
     const today = dayOf(nowMs(), zone);
     const day = dayIn(query, 'day', zone) ?? today;
     const babies = knownBabies(store, nowMs());
     const baby = askedBaby(store, typeof query.baby === 'string' ? query.baby : null, nowMs());
-    const ways: DayWays = { ...neighborDays(day, today, step), today, baby, babies };
+    const ways: DayWays = { ...neighborDays(day, today, step), today, zone, baby, babies };
     const options: DayOptions = {
       language: languageOf(query),
       volumeUnit: unitOf(query),
       zone,
+      today,
       birthDay: baby.birthDay,
       hasNames: isOn(query, 'names'),
     };
@@ -82,14 +91,19 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
   const feedsBetween = (baby: BabyRef, fromMs: number, toMs: number) =>
     feedsOfBaby(store.between({ fromMs, toMs }), baby);
   const sumOf = (day: string, baby: BabyRef) => {
-    const { fromMs, toMs } = boundsOf(day, zone);
-    return daySum(feedsBetween(baby, fromMs, toMs), day, zone);
+    const { fromMs, toMs } = boundsOf(day, around.zone);
+    return daySum(feedsBetween(baby, fromMs, toMs), day, around.zone);
   };
 
   return {
-    find: (query) => findFeeds(store, query, { nowMs, zone }),
+    find: (query) => findFeeds(store, query, around),
     told,
     values: (id) => feedValues(kept(id)),
+    curves: (query) => {
+      const ids = (textOf(query, 'feeds') ?? '').split(',').slice(0, MOST_CURVES);
+      const feeds = ids.flatMap((id) => store.get(id) ?? []);
+      return Object.fromEntries(feeds.map((feed) => [feed.id, feedCurve(feed)]));
+    },
     async file(id, ending, query) {
       const options = { ...telling(query), note: noteOf(query) };
       return ending === 'pdf' ? feedPdf(kept(id), options) : feedFile(kept(id), options);
@@ -109,7 +123,10 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
       store.correct(id, correction, by);
       return told(id, query);
     },
-    after: (id) => afterFeed(kept(id), nowMs(), readPackingSettings(store.readPacking()).centerTimes),
+    after: (id) => ({
+      ...afterFeed(kept(id), nowMs(), readPackingSettings(store.readPacking()).centerTimes),
+      zone: around.zone,
+    }),
     compare(query) {
       const [first, second] = [textOf(query, 'first'), textOf(query, 'second')];
       if (!first || !second)
@@ -125,10 +142,16 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
     day(query) {
       const { day, ways, options } = asked(query, 1);
       const sum = sumOf(day, ways.baby);
-      return { ...ways, told: tellDay(sum, options), hours: sum.hours };
+      return {
+        ...ways,
+        told: tellDay(sum, options),
+        hours: sum.hours,
+        picture: drawDays([sum], { ...options, ...inPage(query) }),
+      };
     },
     week(query) {
       const { day, ways, options } = asked(query, WEEK_DAYS);
+      const { zone } = ways;
       const { toMs } = boundsOf(day, zone);
       const { fromMs } = boundsOf(dayAfter(day, 1 - 2 * WEEK_DAYS), zone);
       const { fromMs: weekMs } = boundsOf(dayAfter(day, 1 - WEEK_DAYS), zone);
@@ -140,7 +163,8 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
       const { centerTimes } = readPackingSettings(store.readPacking());
       const usable = book && onHand(book.ledger).filter((one) => !hasPassed(one, nowMs(), centerTimes));
       const milk = book && milkSums(book.lines, usable ?? [], days);
-      return { ...ways, told: tellWeek(days, before, milk, options) };
+      const picture = drawDays(days, { ...options, ...inPage(query) });
+      return { ...ways, told: tellWeek(days, before, milk, options), picture };
     },
     dayFile(query) {
       const { day, ways, options } = asked(query, 1);
@@ -149,14 +173,18 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
       return dayFile(
         sum,
         whole.map(({ id }) => kept(id)),
-        { ...options, note: noteOf(query) },
+        // Whoever gets the file may read it in another year.
+        { ...options, today: undefined, note: noteOf(query) },
       );
     },
     writeFeed(body) {
+      const { zone } = around;
       const entry = writtenEntry(body, zone);
       const { id, atMs } = store.addHandFeed(entry);
       return { id, day: dayOf(atMs, zone) };
     },
+    zone: () => familyZone(store),
+    setZone: (body) => chooseZone(store, (body as { zone?: unknown } | null)?.zone),
     whose: () => openFeeds(store),
     sayWhose(body) {
       const { feeds, baby } = (body ?? {}) as { feeds?: unknown; baby?: unknown };
@@ -176,6 +204,12 @@ export function reviewService(store: FeedJournal, { nowMs, zone }: Surroundings)
     },
   };
 }
+
+/** As the page draws it: as wide as it says, in its own ink. */
+const inPage = (query: Query): { theme: 'inline'; widthPx?: number } => {
+  const widthPx = Number(query.width);
+  return { theme: 'inline', ...(widthPx > 0 && { widthPx }) };
+};
 
 /** @throws PlainError when there is no such feed */
 export function keptFeed(store: FeedJournal, id: string): KeptFeed {

@@ -1,6 +1,6 @@
 /** `ebbline data backup` and `restore`: all that is kept as one file, and back. */
 import { resolve } from 'node:path';
-import { machineSurroundings } from '../../app/packing/plan-for.ts';
+import { machineZone } from '../../app/kept/family-zone.ts';
 import { dayOf } from '../../base/calendar.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
@@ -14,11 +14,12 @@ const MEGABYTE = 1e6;
 
 /** @throws PlainError; then there is no backup */
 export async function backupCommand({ out, simulated = false }: { out?: string; simulated?: boolean }) {
-  const { nowMs, zone } = machineSurroundings();
-  const path = resolve(out ?? `ebbline-backup-${dayOf(nowMs(), zone)}.tar`);
+  const nowMs = Date.now();
+  // The day in a name alone: what is kept is not read for it.
+  const path = resolve(out ?? `ebbline-backup-${dayOf(nowMs, machineZone())}.tar`);
   const { feeds, captures, bytes } = withProgress('Backing up', (onProgress) =>
     backUp(dataFolder({ simulated }), path, {
-      nowMs: nowMs(),
+      nowMs,
       softwareVersion: SOFTWARE_VERSION,
       onProgress,
     }),

@@ -41,7 +41,14 @@ export function addDataCommands(ebbline: Command): void {
     )
     .option('--rebuild', 'make feeds anew from captures that have none')
     .addOption(simulatedOption())
-    .action(async (options) => (await import('./check.ts')).checkCommand(options));
+    .action(async (options) => (await import('./check-store.ts')).checkStoreCommand(options));
+
+  data
+    .command('time-zone')
+    .description('Say in which time zone days and times are told, or choose it.')
+    .argument('[zone]', 'its IANA name, such as America/Chicago')
+    .addOption(simulatedOption())
+    .action(async (zone, options) => (await import('./time-zone.ts')).timeZoneCommand(zone, options));
 
   data
     .command('forget')

@@ -1,6 +1,6 @@
 /** `ebbline feeds export` and `import`: everything that is kept, out into plain files and back in. */
 import { resolve } from 'node:path';
-import { machineSurroundings } from '../../app/packing/plan-for.ts';
+import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { dayAfter, dayOf, dayStartMs } from '../../base/calendar.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
@@ -23,9 +23,9 @@ export interface ExportCommandOptions {
 
 /** @throws PlainError */
 export async function exportCommand(options: ExportCommandOptions): Promise<void> {
-  const { nowMs, zone } = machineSurroundings();
-  const out = resolve(options.out ?? `ebbline-export-${dayOf(nowMs(), zone)}`);
   await withStore(options, (store) => {
+    const { nowMs, zone } = familySurroundings(store);
+    const out = resolve(options.out ?? `ebbline-export-${dayOf(nowMs(), zone)}`);
     const result = withProgress('Exporting', (onProgress) =>
       exportTo(store, out, {
         ...(options.from !== undefined && { fromMs: dayStartMs(options.from, zone) }),

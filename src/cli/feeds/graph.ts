@@ -1,6 +1,7 @@
 /** `ebbline feeds graph`: one kept feed as SVG or PNG, as a page to hand on, or as a sheet of paper. */
 
 import { namedNow } from '../../app/babies/known-babies.ts';
+import { familyZone } from '../../app/kept/family-zone.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { VolumeUnit } from '../../base/units.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
@@ -49,7 +50,8 @@ export async function graphCommand(feedId: string | undefined, options: GraphCom
   }
   await withStore({ simulated }, async (store) => {
     const feed = feedOrLatest(store, feedId);
-    const telling = { language, volumeUnit, note: options.note, hasNames: options.names ?? false };
+    const timeZone = familyZone(store).zone;
+    const telling = { language, volumeUnit, timeZone, note: options.note, hasNames: options.names ?? false };
     const content = await write(feed, telling);
     if (out === '-') say(String(content).trimEnd());
     else writeOut(out ?? `feed-${feed.id}.svg`, content, { force });

@@ -37,8 +37,8 @@ export async function listCommand(options: ListOptions): Promise<void> {
   });
 }
 
-function lineOf({ id, startedAtMs, durationSec, intakeMl, cueCount, state }: ListedFeed): string {
+function lineOf({ id, startedAtMs, durationSec, intakeMl, toldCount, state }: ListedFeed): string {
   const when = new Date(startedAtMs).toLocaleString('en-US');
   const note = state === 'ended' ? '' : `  ${state === 'open' ? 'still open' : 'not a feed'}`;
-  return `${id}  ${when}  ${volumeText(intakeMl)} in ${Math.round(durationSec / 60)} min  ${cueCount} cues${note}`;
+  return `${id}  ${when}  ${volumeText(intakeMl)} in ${Math.round(durationSec / 60)} min${toldCount === null ? '' : `  ${toldCount} cues`}${note}`;
 }

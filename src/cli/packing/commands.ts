@@ -1,5 +1,6 @@
 /** The commands of the parent's side: what to pack, the milk list, the printed sheets. Definitions only. */
 import { type Command, Option } from 'commander';
+import type { Place } from '../../planning/milk/places.ts';
 import {
   babyOption,
   dayOption,
@@ -13,6 +14,8 @@ import {
   wholeNumber,
 } from '../options.ts';
 import type { MilkStep } from './milk.ts';
+
+const PLACES: readonly Place[] = ['fridge', 'freezer', 'deep-freezer', 'cooler', 'room', 'sleeve'];
 
 export function addPackingCommands(ebbline: Command): void {
   addPlan(ebbline);
@@ -66,7 +69,7 @@ function amountOption(): Option {
   return new Option('--amount <amount>', 'such as "3 fl oz" or "90 mL"');
 }
 function placeOption(): Option {
-  return new Option('--place <place>', 'where it is').choices(['fridge', 'freezer', 'room']);
+  return new Option('--place <place>', 'where it is').choices(PLACES);
 }
 function kindOption(): Option {
   return new Option('--kind <kind>', 'kind of milk')

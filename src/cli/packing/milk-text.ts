@@ -1,12 +1,20 @@
 /** The milk list in words, for a terminal. It never says that milk is safe; it says which time has passed. */
 
 import type { ListedContainer, MilkAnswer } from '../../app/packing/packing-answers.ts';
-import { clockOf, dayOf } from '../../base/calendar.ts';
+import { clockOf, DAY_MS, dayOf } from '../../base/calendar.ts';
 import { volumeText } from '../../base/units.ts';
 import { clockText } from '../../paper/sheets/texts.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
+import type { Place } from '../../planning/milk/places.ts';
 
-const PLACES = { room: 'At room temperature', fridge: 'In the fridge', freezer: 'In the freezer' } as const;
+const WHERE: Record<Place, string> = {
+  room: 'At room temperature',
+  sleeve: 'In a sleeve',
+  cooler: 'In the cooler, with ice packs',
+  fridge: 'In the fridge',
+  freezer: 'In the freezer',
+  'deep-freezer': 'In the deep freezer',
+};
 const KINDS = { expressed: 'breast milk', formula: 'formula', mixed: 'mixed' } as const;
 
 /** @param zone IANA time zone of the machine */
@@ -15,14 +23,14 @@ export function milkText(
   zone: string,
 ): string {
   const when = (atMs: number): string =>
-    `${shortDay(dayOf(atMs, zone))}, ${clockText(clockOf(atMs, zone), 'en')}`;
+    `${shortDay(dayOf(atMs, zone), Math.abs(atMs - nowMs) > HALF_YEAR_MS)}, ${clockText(clockOf(atMs, zone), 'en')}`;
   const lines: string[] = [];
   if (containers.length === 0)
     lines.push('No milk is in the list. Add some with: ebbline milk add --amount "3 fl oz" --place fridge');
   else lines.push('In the order to use it: thawed or warmed first, then the fridge, then the oldest frozen.');
-  for (const place of ['room', 'fridge', 'freezer'] as const) {
+  for (const place of Object.keys(WHERE) as Place[]) {
     const there = containers.filter(({ container }) => container.place === place);
-    if (there.length > 0) lines.push('', PLACES[place]);
+    if (there.length > 0) lines.push('', WHERE[place]);
     for (const one of there) lines.push(...containerLines(one, nowMs, when));
   }
   for (const { feed, startedAtMs, leftBottleMl, candidates } of proposals)
@@ -41,7 +49,7 @@ export function milkText(
 }
 
 function containerLines(
-  { container, deciding, passed, passedBeforeMove, offered }: ListedContainer,
+  { container, told, passedBeforeMove, offered, promisedTo }: ListedContainer,
   nowMs: number,
   when: (atMs: number) => string,
 ): string[] {
@@ -51,12 +59,12 @@ function containerLines(
     container.thawedAtMs === null ? null : 'thawed',
     container.warmedAtMs === null ? null : 'warmed',
     container.heldBack ? 'held back' : null,
+    promisedTo === null ? null : 'for a plan',
   ].filter((mark) => mark !== null);
   const lines = [
     `  ${container.id.padEnd(10)} ${volumeText(container.volumeMl).padEnd(20)} from ${when(container.expressedAtMs)}${marks.length > 0 ? `  (${marks.join(', ')})` : ''}`,
   ];
-  const shown = new Set<MilkClock>([deciding, ...passed]);
-  for (const clock of shown) {
+  for (const clock of told) {
     const has = clock.passesAtMs <= nowMs ? 'passed' : 'passes';
     lines.push(
       `    ${clock.local ? 'the rule' : 'the published time'} ${has} ${when(clock.passesAtMs)}: ${reckoned(clock)}`,
@@ -73,7 +81,8 @@ function containerLines(
 function reckoned(clock: MilkClock): string {
   const { situation, usedBefore, from, source } = clock;
   if (usedBefore === 0) return `${spanText(clock)} from ${from} (${source})`;
-  const place = PLACES[situation.endsWith('fridge') ? 'fridge' : 'room'].toLowerCase();
+  const place =
+    WHERE[situation.endsWith('fridge') ? 'fridge' : situation === 'cooler' ? 'cooler' : 'room'].toLowerCase();
   const percent = Math.max(1, Math.round(100 * usedBefore));
   return `${spanText(clock)} ${place}, ${percent}% of that used up before (${source}; that it counts here too: own rule, no source)`;
 }
@@ -84,10 +93,14 @@ function spanText({ hours }: MilkClock): string {
   return `${Math.round(hours / 24)} days`;
 }
 
-const shortDay = (day: string): string =>
+/** A day so far off is told with its year. */
+const HALF_YEAR_MS = 180 * DAY_MS;
+
+const shortDay = (day: string, withYear: boolean): string =>
   new Intl.DateTimeFormat('en-US', {
     weekday: 'short',
     month: 'short',
     day: 'numeric',
+    ...(withYear && { year: 'numeric' }),
     timeZone: 'UTC',
   }).format(Date.parse(`${day}T00:00:00Z`));

@@ -1,17 +1,19 @@
 /** `ebbline milk`: the milk list, and what happens to milk, one step a call. */
 
+import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { packingService } from '../../app/packing/packing-service.ts';
-import { machineSurroundings, type Surroundings } from '../../app/packing/plan-for.ts';
+import type { Surroundings } from '../../app/packing/plan-for.ts';
 import { dayOf, instantAt } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
+import { PLACES, type Place } from '../../planning/milk/places.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 import { milkText } from './milk-text.ts';
 
 export interface MilkOptions {
   amount?: string;
-  place?: 'room' | 'fridge' | 'freezer';
+  place?: Place;
   kind?: 'expressed' | 'formula' | 'mixed';
   label?: string;
   /** "HH:MM" today, or "YYYY-MM-DD HH:MM"; now without it. */
@@ -34,8 +36,8 @@ export type MilkStep =
 
 /** @throws PlainError; nothing is written then */
 export async function milkCommand(step: MilkStep, names: string[], options: MilkOptions): Promise<void> {
-  const surroundings = machineSurroundings();
   await withStore(options, (store) => {
+    const surroundings = familySurroundings(store);
     const service = packingService(store, surroundings);
     const before = service.milk();
     const asked = askedOf(step, names, options, surroundings, before.nextLabel);
@@ -106,7 +108,11 @@ export function amountOf(text: string | undefined): number {
 
 function placeOf({ place }: MilkOptions): string {
   if (place !== undefined) return place;
-  throw new PlainError('place-missing', 'The place is missing.', 'Write --place fridge, freezer or room.');
+  throw new PlainError(
+    'place-missing',
+    'The place is missing.',
+    `Write --place and one of: ${PLACES.join(', ')}.`,
+  );
 }
 
 function instantOf(text: string | undefined, { nowMs, zone }: Surroundings): number {

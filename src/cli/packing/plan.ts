@@ -1,6 +1,7 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
+import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { babyOf, milkFrom } from '../../app/packing/plan-asked.ts';
-import { machineSurroundings, milkOnHand, planFor } from '../../app/packing/plan-for.ts';
+import { planFor } from '../../app/packing/plan-for.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
@@ -27,10 +28,10 @@ export interface PlanOptions {
 
 /** @throws PlainError, with the option to correct */
 export async function planCommand(options: PlanOptions): Promise<void> {
-  const surroundings = machineSurroundings();
-  const { zone } = surroundings;
-  const now = surroundings.nowMs();
   await withStore(options, (store) => {
+    const surroundings = familySurroundings(store);
+    const { zone } = surroundings;
+    const now = surroundings.nowMs();
     const settings = settingsFor(readPackingSettings(store.readPacking()), options);
     warnOpen(store);
     const baby = babyOf(store, options, now);
@@ -42,8 +43,8 @@ export async function planCommand(options: PlanOptions): Promise<void> {
       until,
       feeds: options.feeds ?? null,
     };
-    const milk = options.milk === undefined ? milkOnHand(store, now) : milkFrom(options.milk, now);
-    const answer = planFor(store, ask, baby, milk, surroundings, settings);
+    const milk = options.milk === undefined ? undefined : milkFrom(options.milk, now);
+    const { answer } = planFor(store, ask, baby, surroundings, { settings, ...(milk && { milk }) });
     return options.json ? sayJson(answer) : say(planText(answer, zone));
   });
 }

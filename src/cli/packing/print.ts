@@ -1,6 +1,6 @@
 /** `ebbline print feeding-plan` and `day-sheet`: one printed page, as PDF or as page. */
+import { familySurroundings } from '../../app/kept/family-zone.ts';
 import type { SheetName } from '../../app/packing/packing-answers.ts';
-import { machineSurroundings } from '../../app/packing/plan-for.ts';
 import { sheetFor } from '../../app/packing/sheets.ts';
 import type { Query } from '../../app/review/review-answers.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -48,7 +48,7 @@ export async function printCommand(name: SheetName, options: PrintOptions): Prom
       filled: options.filled ? 'yes' : undefined,
       sleeve: options.withoutSleeve ? 'none' : undefined,
     };
-    writeOut(out, await sheetFor(store, name, ending, query, machineSurroundings(), settings), { force });
+    writeOut(out, await sheetFor(store, name, ending, query, familySurroundings(store), settings), { force });
   });
 }
 

@@ -10,6 +10,7 @@ import type { Light } from './light-language.ts';
 import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';
 import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
+import { TELLING_START, type TellingStep } from './telling-of-cues.ts';
 
 /** Of the link only its name is told. */
 export interface ViewOptions {
@@ -32,6 +33,7 @@ export interface LiveState {
   guidanceOffAtMs: number | null;
   light: Light | null;
   sounding: SoundingStep;
+  telling: TellingStep;
   /** Scheduler time at which the open feed last had the teat in the mouth. */
   teatAtMs: number;
   /** Scheduler time at which the open feed was opened. */
@@ -61,6 +63,7 @@ export function createLiveState(
     guidanceOffAtMs: null,
     light: null,
     sounding: SOUNDING_START,
+    telling: TELLING_START,
     teatAtMs: nowMs,
     openedAtMs: nowMs,
     keptAtMs: nowMs,

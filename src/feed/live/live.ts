@@ -57,6 +57,8 @@ export interface LiveFeedOptions extends SessionOptions {
   wallNowMs: () => number;
   /** Whether sound was on when Ebbline last ran; off unless somebody turned it on. */
   soundOn?: boolean;
+  /** Whether any page shows the live feed now; absent: none does. */
+  isPageOpen?: () => boolean;
   /** Told when somebody turns sound on or off. */
   keepSoundOn?: (on: boolean) => void;
   /** Whether it was dimmed when Ebbline last ran. */
@@ -172,7 +174,7 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
   }
   keepWhenDue(state, nowMs);
   endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, nowMs);
-  showNow(state, options.outputs, nowMs);
+  showNow(state, options, nowMs);
   return state;
 }
 

@@ -1,7 +1,8 @@
 /** What the caregiver sees and hears, from the state of the live feed. */
 import { isHeard, mayBeOld } from './hearing.ts';
+import { keepWhatIsTold } from './keep-told.ts';
 import { type Light, lightFor, whichSleeveLight } from './light-language.ts';
-import type { LiveOutputs } from './live.ts';
+import type { LiveFeedOptions } from './live.ts';
 import type { LiveState } from './live-state.ts';
 import { stepShowing } from './showing.ts';
 import { stepSounding } from './sounding.ts';
@@ -15,7 +16,11 @@ function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): L
 }
 
 /** Light and sound for what is to be shown now. `state` is changed in place. */
-export function showNow(state: LiveState, outputs: LiveOutputs, nowMs: number): void {
+export function showNow(
+  state: LiveState,
+  { outputs, isPageOpen = () => false }: Pick<LiveFeedOptions, 'outputs' | 'isPageOpen'>,
+  nowMs: number,
+): void {
   if (mayBeOld(state.hearing) && isFresh(state)) return;
   const { session } = state;
   const tick = session.feed ? session.lastTick : null;
@@ -38,6 +43,7 @@ export function showNow(state: LiveState, outputs: LiveOutputs, nowMs: number): 
     muted: state.muted,
   });
   if (state.sounding.notes) outputs.sound(state.sounding.notes);
+  keepWhatIsTold(state, isPageOpen(), nowMs);
   const light = lightNow(state, nowMs);
   const last = state.light;
   if (!last || light.red !== last.red || light.green !== last.green || light.blue !== last.blue) {

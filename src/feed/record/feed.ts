@@ -1,5 +1,5 @@
 /** What a feed is, as kept and as shown. Types only. */
-import type { CueKind, KeptCue } from '../../pacing/cues/cue.ts';
+import type { CueKind, KeptCue, ShownCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../../sensing/moment.ts';
 import type { RanWith } from './baby.ts';
 import type { Corrected, Correction } from './kept.ts';
@@ -49,6 +49,17 @@ export type FeedEvent =
   /** Another caregiver goes on; the first one stands in the setup. */
   | { kind: 'handed-over'; atSec: number; caregiver: string | null };
 
+/** By what a caregiver was told of a cue. `page`: at least one page was open. */
+export type Output = 'page' | 'light' | 'sound';
+
+/** One output that told of a cue: when the cue began to be shown, and when this output told of it, seconds since sample zero. */
+export interface ToldCue {
+  sinceSec: number;
+  atSec: number;
+  shown: ShownCue;
+  output: Output;
+}
+
 /** A feed as listed. Wall times are milliseconds since 1970 UTC of the host; they label, they measure nothing. */
 export interface FeedSummary {
   id: string;
@@ -80,7 +91,10 @@ export interface KeptFeed extends FeedSummary {
   /** The version of Ebbline that recorded it; absent where nobody wrote it down. */
   softwareVersion?: string;
   rows: FeedRow[];
+  /** What the rules found, shown or not. */
   cues: KeptCue[];
+  /** What a caregiver was told of it; absent in feeds from before it was written down. */
+  told?: ToldCue[];
   events: FeedEvent[];
   refined: RefinedFeed | null;
   /** What was put beside it, oldest first, and what that comes to; absent where nothing was. */

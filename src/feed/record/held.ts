@@ -1,5 +1,5 @@
 /** What of a feed is not on the disk yet: handed to the keeper once a second, held in memory while its disk takes nothing. */
-import type { FeedSummary } from './feed.ts';
+import type { FeedSummary, ToldCue } from './feed.ts';
 import type { FeedKeeper, FeedPart } from './keeper.ts';
 
 /**
@@ -16,7 +16,7 @@ export interface HeldFeed {
   readonly summary: FeedSummary;
   /** Of the sleeve that measured it, also while another is there. */
   readonly calibration: unknown;
-  part: Omit<FeedPart, 'bytes'>;
+  part: Omit<FeedPart, 'bytes' | 'told'> & { told: ToldCue[] };
   blocks: { bytes: Uint8Array; filled: number }[];
   heldBytes: number;
   /** Bytes that found no room in memory either; they are missing in the capture. */
@@ -30,6 +30,7 @@ export interface HeldFeed {
 const emptyPart = (): HeldFeed['part'] => ({
   rows: [],
   cues: [],
+  told: [],
   events: [],
   intakeMl: 0,
   spiltMl: 0,
@@ -71,8 +72,8 @@ export function handOver(held: HeldFeed, keeper: FeedKeeper): void {
     keeper.begin(held.summary, held.calibration);
     held.begun = true;
   }
-  const { rows, cues, events } = held.part;
-  if (rows.length + cues.length + events.length + held.heldBytes === 0) return;
+  const { rows, cues, told, events } = held.part;
+  if (rows.length + cues.length + told.length + events.length + held.heldBytes === 0) return;
   const bytes = held.blocks.map((block) => block.bytes.subarray(0, block.filled));
   keeper.append(held.summary.id, { ...held.part, bytes });
   const { intakeMl, spiltMl, addedMl, durationSec } = held.part;

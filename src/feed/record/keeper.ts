@@ -1,12 +1,14 @@
 /** What the live feed needs of a disk; src/store implements it. */
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
-import type { FeedEndReason, FeedEvent, FeedRow, FeedSetup, FeedSummary } from './feed.ts';
+import type { FeedEndReason, FeedEvent, FeedRow, FeedSetup, FeedSummary, ToldCue } from './feed.ts';
 
 /** What has come in a feed since the last call. */
 export interface FeedPart {
   rows: FeedRow[];
   cues: KeptCue[];
+  /** Absent: not known what was told. */
+  told?: ToldCue[];
   events: FeedEvent[];
   bytes: Uint8Array[];
   intakeMl: number;

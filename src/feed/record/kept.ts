@@ -89,8 +89,11 @@ export type KeptMilkEvent = MilkEvent & { no: number };
 export interface ListedFeed extends FeedSummary {
   /** By this it is ordered and found: the start, as corrected. */
   atMs: number;
+  /** What the rules found, shown or not. */
   cueCount: number;
-  /** Cues by kind; a kind without a cue is absent. */
+  /** Cues that were shown to somebody; null where nobody wrote that down. */
+  toldCount: number | null;
+  /** What the rules found, by kind; a kind without a cue is absent. */
   cueCounts: Record<string, number>;
   /** Null while nothing was corrected. */
   corrected: Corrected | null;

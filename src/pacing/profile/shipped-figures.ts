@@ -73,7 +73,7 @@ export const SHIPPED_FIGURES = {
       'mL',
       7.5,
       90,
-      `${CONTRACT}; half an ounce is common practice, no source; the AAP says every 60-90 mL (2-3 oz)`,
+      `${CONTRACT}; half an ounce is common practice, no source; the AAP says every 60-90 mL (2-3 fl oz)`,
     ),
     atMostMl: f(30, 'mL', 7.5, 120, CONTRACT),
     takenOutSec: f(5, 's with the nipple out', 2, 30, CONTRACT),

@@ -37,9 +37,15 @@ export function feedFile(feed: KeptFeed, options: FileOptions): string {
 ${feedSection(feed, told, options, 'h1')}
 ${tableHtml(told, words)}
 </main>
-${footer(words, [told.bandNote, told.provenance])}`;
+${footer(words, [told.figures.join(' '), told.bandNote, told.provenance])}`;
   return documentOf(language, `${told.sentence} ${told.when}`, body);
 }
+
+/** "3:00 “Burp” by page and light: nipple out after 4 s". */
+export const cueLine = (
+  { at, words: cue, by, followed }: ToldFeed['cues'][number],
+  words: ReviewWords,
+): string => [[at, words.quoted(cue), by].filter(Boolean).join(' '), followed].filter(Boolean).join(': ');
 
 /** A feed within a page: heading, note, graph, cues. @param heading of its sentence */
 export function feedSection(
@@ -60,10 +66,7 @@ export function feedSection(
   });
   // Inside one picture with a name and a description, names of its parts are not heard.
   const picture = svg.replaceAll(/(<g [^>]*?) aria-label="[^"]*"/g, '$1');
-  const cues = told.cues.map(
-    ({ at, words: cue, followed }) =>
-      `<li>${escapeHtml(`${at} ${words.quoted(cue)}${followed === null ? '' : `: ${followed}`}`)}</li>`,
-  );
+  const cues = told.cues.map((cue) => `<li>${escapeHtml(cueLine(cue, words))}</li>`);
   return `<section>
 <${heading}>${escapeHtml(told.sentence)}</${heading}>
 ${paragraphs([told.reading])}${paragraphs([told.when, told.names], 'soft')}
@@ -71,7 +74,7 @@ ${note === '' ? '' : `<h2>${escapeHtml(words.noteTitle)}</h2><p class="note">${e
 <div class="graph" role="region" tabindex="0" aria-label="${escapeHtml(words.graphTitle)}">${picture}</div>
 ${paragraphs([told.facts.join(' '), told.ended])}
 <h2>${escapeHtml(words.cuesTitle)}</h2>
-${cues.length === 0 ? paragraphs([words.noCues]) : `<ul>${cues.join('')}</ul>`}
+${paragraphs([told.cuesNote], 'soft')}${cues.length === 0 && !told.cuesNote ? paragraphs([words.noCues]) : `<ul>${cues.join('')}</ul>`}
 </section>`;
 }
 

@@ -7,7 +7,7 @@ import { graphFontFiles } from '../../review/graph/render.ts';
 import { sessionGraphSvg } from '../../review/graph/session-graph.ts';
 import { type ToldFeed, tellFeed } from '../../review/telling/telling.ts';
 import { REVIEW_WORDS } from '../../review/telling/words.ts';
-import type { FileOptions } from './feed-file.ts';
+import { cueLine, type FileOptions } from './feed-file.ts';
 
 const MARGIN_PT = 40;
 const GRAPH_PX = 760;
@@ -16,7 +16,7 @@ const SOFT = '#5e564c';
 const HUE = '#a8481a';
 /** Room that the texts above and below may take at the most; the graph shrinks before they do. */
 const LEAST_GRAPH_PT = 300;
-const COLUMNS = 3;
+const COLUMNS = 2;
 const MOST_CUES = 15;
 
 interface Line {
@@ -131,8 +131,11 @@ function linesAbove(told: ToldFeed, options: FileOptions): Line[] {
 
 function linesBelow(told: ToldFeed, language: 'en' | 'es'): Line[] {
   const { caution } = REVIEW_WORDS[language];
+  const note: Line[] = told.cuesNote ? [{ tag: 'P', text: told.cuesNote, sizePt: 8.5, gapPt: 4 }] : [];
   return [
+    ...note,
     { tag: 'P', text: [...told.facts, told.ended].join(' '), sizePt: 9, gapPt: 6 },
+    { tag: 'P', text: told.figures.join(' '), sizePt: 7.5, color: SOFT, gapPt: 4 },
     { tag: 'P', text: told.bandNote, sizePt: 7.5, color: SOFT, gapPt: 4 },
     { tag: 'P', text: told.provenance, sizePt: 7.5, color: SOFT, gapPt: 2 },
     { tag: 'P', text: caution, sizePt: 8, isBold: true, gapPt: 3 },
@@ -151,7 +154,7 @@ function cuesHeight({ cues }: ToldFeed): number {
 function writeCues(
   pdf: PDFKit.PDFDocument,
   root: PDFKit.PDFStructureElement,
-  { cues }: ToldFeed,
+  { cues, cuesNote }: ToldFeed,
   language: 'en' | 'es',
   topPt: number,
   widthPt: number,
@@ -161,6 +164,7 @@ function writeCues(
   root.add(pdf.struct('H2', {}, () => head.text(words.cuesTitle, MARGIN_PT, topPt, { width: widthPt })));
   const style: Line = { tag: 'P', text: '', sizePt: 8.5 };
   if (cues.length === 0) {
+    if (cuesNote) return;
     const plain = styled(pdf, style);
     root.add(pdf.struct('P', {}, () => plain.text(words.noCues, MARGIN_PT, topPt + CUES_HEAD_PT)));
     return;
@@ -169,10 +173,10 @@ function writeCues(
   const perColumn = Math.ceil(shown.length / COLUMNS);
   const list = pdf.struct('L');
   root.add(list);
-  shown.forEach(({ at, words: cue, followed }, i) => {
+  shown.forEach((cue, i) => {
     const x = MARGIN_PT + Math.floor(i / perColumn) * (widthPt / COLUMNS);
     const y = topPt + CUES_HEAD_PT + (i % perColumn) * CUE_LINE_PT;
-    const text = `${at} ${words.quoted(cue)}${followed === null ? '' : `: ${followed}`}`;
+    const text = cueLine(cue, words);
     const place = { width: widthPt / COLUMNS - 6, height: CUE_LINE_PT, ellipsis: true, lineBreak: true };
     const item = pdf.struct('LI');
     list.add(item);

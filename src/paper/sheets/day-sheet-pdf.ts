@@ -82,7 +82,8 @@ function table({ pdf, shape }: Pen, sheet: DaySheet, top: number, width: number)
             .font(tag === 'TH' ? 'semibold' : 'regular')
             .fontSize(tag === 'TH' ? 11.5 : 12)
             .fillColor(INK)
-            .text(cell, left + 4, y + 3, {
+            // An amount breaks between its two units, never within one.
+            .text(cell.replaceAll(/ (?=fl oz|oz|mL)|(?<=fl) (?=oz)/g, '\u00a0'), left + 4, y + 3, {
               width: cellWidth - 5,
               ...(tag === 'TD' && { height: height - 4, ellipsis: true }),
             });

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
 import { MILK_KINDS } from '../../planning/milk/milk.ts';
-import { dateText, rangeText } from './texts.ts';
+import { dateText, rangeText, restText } from './texts.ts';
 import { PRINTED_LANGUAGES, PRINTED_WORDS, type PrintedLanguage, type PrintedWords } from './words.ts';
 
 const ml = z.number().nonnegative().max(1000);
@@ -19,14 +19,19 @@ export const daySheetSchema = z.strictObject({
       z.strictObject({
         /** "14:05", where the baby is. */
         time: z.string().max(8),
+        kind: z.enum(['bottle', 'breast', 'refused']).default('bottle'),
+        isByHand: z.boolean().default(false),
         milkKind: z.enum(MILK_KINDS).nullable(),
+        /** Null: nobody said; the cell is left to the pen. */
         offeredMl: ml.nullable(),
-        leftBottleMl: ml,
-        minutes: z.number().nonnegative().max(600),
+        leftOverMl: ml.nullable(),
+        takenMl: ml.nullable(),
+        minutes: z.number().nonnegative().max(600).nullable(),
+        note: z.string().trim().max(2000).default(''),
         initials: z.string().trim().max(20).default(''),
       }),
     )
-    .max(12)
+    .max(200)
     .default([]),
 });
 
@@ -49,7 +54,12 @@ export interface DaySheet {
 }
 
 /** Widths of the columns, shares of the page. */
-export const COLUMN_SHARES = [0.09, 0.1, 0.17, 0.17, 0.1, 0.26, 0.11] as const;
+export const COLUMN_SHARES = [0.1, 0.08, 0.14, 0.14, 0.14, 0.09, 0.21, 0.1] as const;
+
+/** More do not fit on a sheet. */
+const MOST_ROWS = 14;
+/** So much more than was offered is no error of weighing: what was said to be offered is wrong, mL. Own choice, no source. */
+const OFFERED_WRONG_ML = 10;
 
 /** @throws PlainError that names the field */
 export function daySheet(data: unknown): DaySheet {
@@ -65,7 +75,9 @@ export function daySheet(data: unknown): DaySheet {
   const { language, babyName, day, lines, feeds } = parsed.data;
   const words = PRINTED_WORDS[language];
   const { sheet } = words;
-  const filled = feeds.map((feed) => cellsOf(feed, words));
+  // The latest of a long day; how many came before them is said.
+  const filled = feeds.slice(-MOST_ROWS).map((feed) => cellsOf(feed, words));
+  const more = feeds.length - filled.length;
   const empty = sheet.columns.map(() => '');
   return {
     language,
@@ -75,24 +87,50 @@ export function daySheet(data: unknown): DaySheet {
     day: day === null ? '' : dateText(day, language),
     columns: sheet.columns,
     rows: Array.from({ length: Math.max(lines, filled.length) }, (_, i) => filled[i] ?? [...empty]),
-    notes: sheet.notes,
+    notes: more > 0 ? [sheet.earlier(more), ...sheet.notes] : sheet.notes,
     remarks: sheet.remarks,
     signature: sheet.signature,
   };
 }
 
-function cellsOf(
-  feed: z.output<typeof daySheetSchema>['feeds'][number],
-  { sheet, flOz }: PrintedWords,
-): string[] {
-  const size = (amountMl: number): string => rangeText(amountMl, amountMl, flOz);
+function cellsOf(feed: Filled, { sheet, flOz }: PrintedWords): string[] {
+  const size = (amountMl: number | null): string =>
+    amountMl === null ? '' : rangeText(amountMl, amountMl, flOz);
+  const { offeredMl, leftOverMl, takenMl } = withinOffered(feed);
+  const remarks = [
+    feed.kind === 'bottle' ? '' : sheet.kinds[feed.kind],
+    feed.isByHand ? '' : sheet.withSleeve,
+    feed.note,
+  ];
   return [
     feed.time,
     feed.milkKind === null ? '' : sheet.milk[feed.milkKind],
-    feed.offeredMl === null ? '' : size(feed.offeredMl),
-    size(feed.leftBottleMl),
-    String(Math.round(feed.minutes)),
-    sheet.withSleeve,
+    size(offeredMl),
+    isRest(feed) ? restText(offeredMl!, takenMl!, flOz) : size(leftOverMl),
+    size(takenMl),
+    feed.minutes === null ? '' : String(Math.round(feed.minutes)),
+    remarks.filter((part) => part !== '').join(' · '),
     feed.initials,
   ];
+}
+
+type Filled = z.output<typeof daySheetSchema>['feeds'][number];
+
+/** Nothing was spilt, and nobody read other numbers off the bottle: then offered, taken and left over add up, and so they are printed. */
+function isRest(feed: Filled): boolean {
+  const { offeredMl, leftOverMl, takenMl } = withinOffered(feed);
+  return (
+    offeredMl !== null &&
+    leftOverMl !== null &&
+    takenMl !== null &&
+    Math.abs(offeredMl - takenMl - leftOverMl) < 1
+  );
+}
+
+/** Neither taken nor left over is ever more than was offered: rounding and weighing may be off by a little. */
+function withinOffered({ offeredMl, leftOverMl, takenMl }: Filled) {
+  if (offeredMl === null) return { offeredMl, leftOverMl, takenMl };
+  if ((takenMl ?? 0) > offeredMl + OFFERED_WRONG_ML) return { offeredMl: null, leftOverMl: null, takenMl };
+  const atMost = (amountMl: number | null) => (amountMl === null ? null : Math.min(amountMl, offeredMl));
+  return { offeredMl, leftOverMl: atMost(leftOverMl), takenMl: atMost(takenMl) };
 }

@@ -35,6 +35,11 @@ export const feedingPlanSchema = z.strictObject({
     })
     .nullable()
     .default(null),
+  /** Milk from burp to burp, mL, as the sleeve offers it; `half-way-and-end`; null: nobody set it, as the AAP says. */
+  burp: z
+    .union([z.number().min(5).max(120), z.literal('half-way-and-end')])
+    .nullable()
+    .default(null),
   /** Minutes that the baby's own feeds usually last; null: what leaflets say. */
   usualMinutes: z
     .strictObject({ low: z.number().min(1).max(60), high: z.number().min(1).max(90) })
@@ -147,7 +152,7 @@ function blocksOf(input: Read, words: PrintedWords): PlanBlock[] {
     { id: 'hold', ...words.hold },
     { id: 'pace', heading: words.pace.heading, lines: [...words.pace.lines, minutesLine(input, words)] },
     { id: 'full', ...words.full },
-    { id: 'burp', ...words.burp },
+    { id: 'burp', heading: words.burp.heading, lines: [burpLine(input, words), ...words.burp.lines] },
     { id: 'bottles', heading: words.bottles.heading, lines: bottleLines(input, words) },
     {
       id: 'leftovers',
@@ -164,6 +169,16 @@ function minutesLine({ usualMinutes }: Read, { pace }: PrintedWords): string {
   if (!usualMinutes) return pace.leafletMinutes;
   const { low, high } = usualMinutes;
   return pace.ownMinutes(String(Math.round(low)), String(Math.round(high)));
+}
+
+/** The AAP's range, where no family set anything and no sleeve follows it, mL. */
+const AAP_BURP_ML = { low: 60, high: 90 } as const;
+
+function burpLine({ burp }: Read, { burp: words, flOz }: PrintedWords): string {
+  if (burp === 'half-way-and-end') return words.halfWay;
+  return words.every(
+    burp === null ? rangeText(AAP_BURP_ML.low, AAP_BURP_ML.high, flOz) : rangeText(burp, burp, flOz),
+  );
 }
 
 function bottleLines({ usual, bottles }: Read, { bottles: words, flOz }: PrintedWords): string[] {

@@ -1,5 +1,5 @@
 /** Amounts of milk as people read them off a bottle, quarters of an ounce and steps of 5 mL; and dates. */
-import { quarterFlOzText } from '../../base/units.ts';
+import { flOzFromMl, mlFromFlOz, quarterFlOzText } from '../../base/units.ts';
 import type { PrintedLanguage } from './words.ts';
 
 /** "2½–3½ fl oz (75–105 mL)"; one number where both are the same. */
@@ -7,6 +7,15 @@ export function rangeText(lowMl: number, highMl: number, flOz: string): string {
   const join = (low: string, high: string): string => (low === high ? low : `${low}–${high}`);
   const five = (ml: number): string => String(5 * Math.round(ml / 5));
   return `${join(quarterFlOzText(lowMl), quarterFlOzText(highMl))} ${flOz} (${join(five(lowMl), five(highMl))} mL)`;
+}
+
+const quarterMl = (quarters: number): number => mlFromFlOz(quarters / 4);
+const quartersOf = (ml: number): number => Math.round(flOzFromMl(ml) * 4);
+
+/** What is left of a whole once a part is taken, so that the printed numbers add up in both units. @param partMl at most `wholeMl` */
+export function restText(wholeMl: number, partMl: number, flOz: string): string {
+  const quarters = quarterFlOzText(quarterMl(quartersOf(wholeMl) - quartersOf(partMl)));
+  return `${quarters} ${flOz} (${5 * (Math.round(wholeMl / 5) - Math.round(partMl / 5))} mL)`;
 }
 
 /** "3 × 2½ fl oz (75 mL), 1 × 2 fl oz (60 mL)"; a count stays on the line of its size. */

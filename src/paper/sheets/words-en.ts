@@ -29,10 +29,9 @@ export const PRINTED_WORDS_EN: PrintedWords = {
   },
   burp: {
     heading: 'Burp',
-    lines: [
-      'A pause to burp about every 2 to 3 fl oz (60 to 90 mL), or when baby fusses. Sooner is fine.',
-      'None after a few minutes? Carry on. Afterward, upright for 10 to 15 minutes.',
-    ],
+    every: (amount) => `A pause to burp about every ${amount}, or when baby fusses. Sooner is fine.`,
+    halfWay: 'A pause to burp half-way and at the end, or when baby fusses. Sooner is fine.',
+    lines: ['None after a few minutes? Carry on. Afterward, upright for 10 to 15 minutes.'],
   },
   bottles: {
     heading: 'Portion',
@@ -54,7 +53,7 @@ export const PRINTED_WORDS_EN: PrintedWords = {
     lines: ['Mouth closes. Turns away. Hands open and relax. Then stop, however much is left.'],
   },
   leftovers: {
-    heading: 'What is left in the bottle',
+    heading: 'What is left over',
     rules: {
       expressed: 'Breast milk: throw away 2 hours after the feed ends (CDC).',
       formula: 'Formula: throw away after the feed; at most 1 hour from its start (CDC).',
@@ -84,25 +83,28 @@ export const PRINTED_WORDS_EN: PrintedWords = {
   caution:
     'Your center’s rules and the baby’s clinician come first. Ebbline is a prototype: not a medical device, not an alarm. Watch baby, not the sleeve.',
   sources:
-    'Sources: hunger, fullness, milk times: CDC. Burps: AAP. Hold, pauses, minutes: leaflets on paced bottle feeding (Indiana WIC; Women & Infants Hospital; NHS pages after UNICEF UK); they disagree on minutes, and the range covers both. Bottle sizes: common practice, no source.',
+    'Sources: hunger, fullness, milk times: CDC. Burps: the AAP says every 2 to 3 fl oz (60 to 90 mL); oftener, common practice, no source. Hold, pauses, minutes: leaflets on paced bottle feeding (Indiana WIC; Women & Infants Hospital; NHS pages after UNICEF UK); they disagree on minutes, and the range covers both. Bottle sizes: common practice, no source.',
   sheet: {
     title: 'Today’s feeds',
     baby: 'Baby',
     day: 'Date',
     columns: [
       'Time',
-      'Kind of milk',
-      'Offered (oz or mL)',
-      'Left the bottle',
+      'Milk',
+      'Offered (fl oz or mL)',
+      'Left over',
+      'Taken',
       'Minutes',
       'Spit-up, mood, remarks',
       'Initials',
     ],
     milk: { expressed: 'B', formula: 'F', mixed: 'M' },
     withSleeve: 'sleeve',
+    kinds: { breast: 'at the breast', refused: 'hardly taken' },
+    earlier: (count) => `${count} earlier ${count === 1 ? 'feed' : 'feeds'} of this day did not fit here.`,
     notes: [
       'Write every offer, with or without the sleeve. A refused bottle counts too: 5 mL is a good try.',
-      'B breast milk, F formula, M mixed. “Left the bottle” is what was offered minus what is left over.',
+      'B breast milk, F formula, M mixed. “Taken” is what was offered minus what is left over.',
       'Refused three times, or for ten minutes? Rest, and try later (common practice, no source).',
     ],
     remarks: 'For the parent',

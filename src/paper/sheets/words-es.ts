@@ -4,7 +4,7 @@ import type { PrintedWords } from './words.ts';
 export const PRINTED_WORDS_ES: PrintedWords = {
   title: 'Cómo darme de comer',
   lead: 'El bebé guía. Usted sostiene, observa y espera. No hace falta que termine el biberón.',
-  flOz: 'oz',
+  flOz: 'fl oz',
   hold: {
     heading: 'Postura',
     lines: [
@@ -25,10 +25,10 @@ export const PRINTED_WORDS_ES: PrintedWords = {
   },
   burp: {
     heading: 'Sacar el aire',
-    lines: [
-      'Una pausa cada 2 a 3 oz (60 a 90 mL), más o menos, o cuando el bebé se inquiete. Antes también está bien.',
-      '¿No eructa en unos minutos? Continúe. Después, erguido de 10 a 15 minutos.',
-    ],
+    every: (amount) =>
+      `Una pausa más o menos cada ${amount}, o cuando el bebé se inquiete. Antes también está bien.`,
+    halfWay: 'Una pausa a la mitad y al final, o cuando el bebé se inquiete. Antes también está bien.',
+    lines: ['¿No eructa en unos minutos? Continúe. Después, erguido de 10 a 15 minutos.'],
   },
   bottles: {
     heading: 'Cantidad',
@@ -39,7 +39,7 @@ export const PRINTED_WORDS_ES: PrintedWords = {
       last: (size) => `Reserva, ${size}: ábrala al final, si aún pido.`,
       'kept-apart': (size) => `Reserva, ${size}: llame antes de abrirla.`,
     },
-    unknown: 'Empiece con poco, 2 oz (60 mL). Añada un poco si aún pido.',
+    unknown: 'Empiece con poco, 2 fl oz (60 mL). Añada un poco si aún pido.',
   },
   hungry: {
     heading: 'Tiene hambre',
@@ -52,7 +52,7 @@ export const PRINTED_WORDS_ES: PrintedWords = {
     lines: ['Cierra la boca. Gira la cabeza. Abre y relaja las manos. Entonces pare, quede lo que quede.'],
   },
   leftovers: {
-    heading: 'Lo que sobra en el biberón',
+    heading: 'Lo que sobra',
     rules: {
       expressed: 'Leche materna: tírela 2 horas después de terminar la toma (CDC).',
       formula: 'Fórmula: tírela después de la toma; como máximo 1 hora desde el comienzo (CDC).',
@@ -89,25 +89,31 @@ export const PRINTED_WORDS_ES: PrintedWords = {
   caution:
     'Las normas de su centro y el profesional de salud del bebé van primero. Ebbline es un prototipo: no es un dispositivo médico ni una alarma. Mire al bebé, no la funda.',
   sources:
-    'Fuentes: hambre, saciedad, tiempos de la leche: CDC. Eructos: AAP. Postura, pausas, minutos: folletos sobre biberón pausado (Indiana WIC; Women & Infants Hospital; páginas del NHS según UNICEF UK); no coinciden en los minutos, y el margen abarca ambos. Tamaños: práctica común, sin fuente.',
+    'Fuentes: hambre, saciedad, tiempos de la leche: CDC. Eructos: la AAP dice cada 2 a 3 fl oz (60 a 90 mL); más a menudo, práctica común, sin fuente. Postura, pausas, minutos: folletos sobre biberón pausado (Indiana WIC; Women & Infants Hospital; páginas del NHS según UNICEF UK); no coinciden en los minutos, y el margen abarca ambos. Tamaños: práctica común, sin fuente.',
   sheet: {
     title: 'Las tomas de hoy',
     baby: 'Bebé',
     day: 'Fecha',
     columns: [
       'Hora',
-      'Tipo de leche',
-      'Ofrecido (oz o mL)',
-      'Salió del biberón',
+      'Leche',
+      'Ofrecido (fl oz o mL)',
+      'Sobró',
+      'Tomado',
       'Minutos',
       'Regurgitó, ánimo, notas',
       'Iniciales',
     ],
     milk: { expressed: 'M', formula: 'F', mixed: 'X' },
     withSleeve: 'funda',
+    kinds: { breast: 'al pecho', refused: 'apenas tomado' },
+    earlier: (count) =>
+      count === 1
+        ? 'Una toma anterior de este día no cupo aquí.'
+        : `${count} tomas anteriores de este día no cupieron aquí.`,
     notes: [
       'Anote cada toma, con la funda o sin ella. Un biberón rechazado también cuenta: 5 mL ya es un buen intento.',
-      'M leche materna, F fórmula, X mezclada. «Salió del biberón» es lo ofrecido menos lo que sobra.',
+      'M leche materna, F fórmula, X mezclada. «Tomado» es lo ofrecido menos lo que sobró.',
       '¿Lo rechaza tres veces, o durante diez minutos? Descanse y pruebe más tarde (práctica común, sin fuente).',
     ],
     remarks: 'Para la familia',

@@ -25,7 +25,7 @@ export interface PrintedWords {
     ownMinutes: (low: string, high: string) => string;
     leafletMinutes: string;
   };
-  burp: Block;
+  burp: { heading: string; every: (amount: string) => string; halfWay: string; lines: string[] };
   bottles: {
     heading: string;
     usual: (range: string) => string;
@@ -46,6 +46,7 @@ export interface PrintedWords {
   stop: { heading: string; signs: string; act: string; emergency: string };
   reachHeading: string;
   caution: string;
+  /** How often a burp is offered has two sources. */
   sources: string;
   sheet: {
     title: string;
@@ -54,6 +55,9 @@ export interface PrintedWords {
     columns: readonly string[];
     milk: Record<MilkKind, string>;
     withSleeve: string;
+    kinds: Record<'breast' | 'refused', string>;
+    /** Said where a day has more feeds than lines. */
+    earlier: (count: number) => string;
     notes: string[];
     remarks: string;
     signature: string;

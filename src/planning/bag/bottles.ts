@@ -1,30 +1,48 @@
 /**
- * Which bottles to pack: sizes and number that throw least milk away, with the chance of running short under her limit.
- * Outcomes are exact for the model of intake (serving.ts); the search is checked against exhaustion and an integer
- * programme (tests). What is left in an opened bottle always counts as thrown away, the strictest of the centers' rules.
+ * Which bottles to pack: sizes and number that cost least in milk thrown away and bottles to wash, with the chance of running short
+ * under her limit. Outcomes are exact for the model of intake (serving.ts); the search is checked against exhaustion and an integer
+ * programme (tests). What is left in an opened bottle always counts as thrown away, the strictest of the centers' rules; so does what
+ * comes back unopened, or stays at home, when its time passes before it can be used.
  */
 
-import { DAY_MS } from '../../base/calendar.ts';
+import { HOUR_MS } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
-import { mlFromFlOz, volumeText } from '../../base/units.ts';
-import { mixed, quantileMl, summed } from '../intake/distribution.ts';
+import { volumeText } from '../../base/units.ts';
 import type { DayKind } from '../intake/intake-model.ts';
 import { type Container, inOrderOfUse } from '../milk/milk.ts';
 import { hasPassed, type LocalTime } from '../milk/milk-times.ts';
-import { countOf, type Found, type StoredBottle, searchSizes, searchStored } from './bag-search.ts';
-import { fillBottles, type Packed, type Rest } from './filling.ts';
+import { isFrozen } from '../milk/places.ts';
+import { asPlanned } from '../milk/planned-thaw.ts';
+import { type Drafted, draftPoured, draftStored, type Stock } from './drafts.ts';
+import type { Fate, Packed, Rest } from './filling.ts';
 import { type AwayTime, checkRules, type PackingRules, USUAL_RULES } from './packing-rules.ts';
 import { type PlainPlan, plainPlans } from './plain-plans.ts';
-import type { Bottle, Outcome } from './serving.ts';
+import { countOf, type Found } from './search-memory.ts';
+import type { Outcome } from './serving.ts';
 
 /** `time-passes`: it has passed already, or will have before she is back. `size-fits-less`: stored as it is, another wastes less. `comes-later`: enough stands before it in the order of use. */
 export type LeftBecause = 'held-back' | 'time-passes' | 'size-fits-less' | 'comes-later';
+
+/** Another plan, to stand beside. */
+export interface Choice {
+  /** The limit it is the best plan for. */
+  shortLimit: number;
+  shortChance: number;
+  thrownMl: number;
+  sizesMl: number[];
+}
 
 export interface BottlePlan {
   /** In order of use: the feeds' bottles, the top-ups, the spare. */
   bottles: Packed[];
   outcome: Outcome;
   meetsLimit: boolean;
+  /** What keeps it from her limit; null where nothing does. */
+  limitedBy: 'milk' | 'rule-of-thumb' | 'bottles' | null;
+  /** The best with one bottle fewer: within her limit if any is, else the one that is short least often; null where there is none. */
+  oneFewer: { shortChance: number; thrownMl: number } | null;
+  /** The plans of a stricter and of a looser limit, with this one; from seldom to often short. */
+  choices: Choice[];
   /** What more milk thrown away buys: the best bags from seldom to often short. */
   curve: { shortChance: number; thrownMl: number; bottles: number }[];
   plain: PlainPlan[];
@@ -32,13 +50,26 @@ export interface BottlePlan {
   rests: Rest[];
   /** Milk that is frozen now and thawed for this plan, mL: its published 24 hours run, opened or not. */
   thawedMl: number;
+  /** Containers to take out of the freezer for it. */
+  thaw: string[];
   left: { id: string; because: LeftBecause }[];
   /** A wanted spare could not be made of what there is. */
   spareMissing: boolean;
 }
 
+export interface Beside {
+  lastWeekMostMl?: number | null;
+  otherLimits?: readonly number[];
+}
+
+/** Limits that a family may choose among. */
+export const LIMITS = [0.02, 0.05, 0.1, 0.2] as const;
+/** Until then milk that came back, or stayed at home, can be used. Own choice, no source. */
+const USED_WITHIN_MS = 12 * HOUR_MS;
+
 /**
  * @param kinds ways the day may go (dayKinds)
+ * @param beside lastWeekMostMl: most milk of any day of the last week for as many hours, for the plain plan; otherLimits: of the choices
  * @throws PlainError when a rule is impossible, or there is too little milk to give each feed a bottle
  */
 export function planBottles(
@@ -46,156 +77,98 @@ export function planBottles(
   containers: readonly Container[],
   away: AwayTime,
   rules: PackingRules = USUAL_RULES,
+  { lastWeekMostMl = null, otherLimits = besides(rules.shortLimit) }: Beside = {},
 ): BottlePlan {
   checkRules(rules, away);
   const lostIfUnopened = rules.unopened === 'thrown-away';
   const { usable, left } = sortOut(containers, away, rules.localTimes);
-  const plan =
-    rules.pouring === 'at-home'
-      ? poured(kinds, usable, rules, lostIfUnopened)
-      : stored(kinds, usable, away, rules, lostIfUnopened);
-  const packedIds = new Set(plan.bottles.flatMap(({ from }) => from.map(({ id }) => id)));
+  const stock: Stock = { usable, fateOf: (container) => fateOf(container, away, rules.localTimes) };
+  const shortLimits = [rules.shortLimit, ...otherLimits];
+  const draft = (rules.pouring === 'at-home' ? draftPoured : draftStored)(kinds, stock, rules, shortLimits);
+  const totalMl = usable.reduce((sum, { volumeMl }) => sum + volumeMl, 0);
+  if (!draft) throw tooLittle(totalMl, kinds[0]!.feeds.length, rules);
+  const packedIds = new Set(draft.bottles.flatMap(({ from }) => from.map(({ id }) => id)));
   const reached = Math.max(...usable.map(({ id }, i) => (packedIds.has(id) ? i : -1)));
   for (const [i, { id }] of usable.entries())
     if (!packedIds.has(id)) left.push({ id, because: i > reached ? 'comes-later' : 'size-fits-less' });
-  const { best, tried, ...rest } = plan;
+  const [best] = draft.best;
+  const meetsLimit = best.outcome.shortChance <= rules.shortLimit + 1e-9;
+  const hours = (away.untilMs - away.fromMs) / HOUR_MS;
   return {
-    ...rest,
+    bottles: draft.bottles,
+    rests: draft.rests,
     outcome: best.outcome,
-    meetsLimit: best.outcome.shortChance <= rules.shortLimit + 1e-9,
-    curve: curveOf([...tried, best]),
-    thawedMl: thawedFor(plan, usable),
-    plain: plainPlans(kinds, { shortLimit: rules.shortLimit, lostIfUnopened }),
+    meetsLimit,
+    limitedBy: meetsLimit ? null : limiting(best, totalMl, rules),
+    oneFewer: oneFewer(best, draft.tried, rules.shortLimit),
+    choices: choicesOf(draft.best, shortLimits),
+    curve: curveOf([...draft.tried, best]),
+    ...thawedFor(draft, usable),
+    plain: plainPlans(kinds, { hours, lastWeekMostMl, lostIfUnopened }),
     left,
-    spareMissing: rules.spare !== null && !plan.bottles.some(({ role }) => role === 'spare'),
+    spareMissing: rules.spare !== null && !draft.bottles.some(({ role }) => role === 'spare'),
   };
 }
 
-interface Drafted {
-  best: Found;
-  tried: Found[];
-  bottles: Packed[];
-  rests: Rest[];
+/** The next stricter and the next looser limit. */
+export function besides(limit: number): number[] {
+  const stricter = LIMITS.filter((one) => one < limit - 1e-9).at(-1);
+  const looser = LIMITS.find((one) => one > limit + 1e-9);
+  return [stricter, looser].filter((one) => one !== undefined);
 }
 
-function poured(
-  kinds: readonly DayKind[],
-  usable: readonly Container[],
-  rules: PackingRules,
-  lostIfUnopened: boolean,
-): Drafted {
-  const feeds = kinds[0]!.feeds.length;
-  const totalMl = usable.reduce((sum, { volumeMl }) => sum + volumeMl, 0);
-  const { spare } = rules;
-  const spareBottle: Bottle | null = spare?.rule === 'last' ? { ml: spare.ml, lostIfUnopened } : null;
-  const search = (firstSizesMl: readonly number[], withSpare: boolean) =>
-    searchSizes(
-      kinds,
-      {
-        feeds,
-        shortLimit: rules.shortLimit,
-        mostBottles: rules.mostBottles - (withSpare && spare ? 1 : 0),
-        mostMl: totalMl - (withSpare ? (spare?.ml ?? 0) : 0),
-      },
-      {
-        firstSizesMl,
-        topUpSizesMl: rules.topUpSizesMl,
-        lostIfUnopened,
-        spare: withSpare ? spareBottle : null,
-      },
-    );
-  // With little milk: smaller first bottles, then no spare, before giving up.
-  const smaller = [...new Set([...rules.topUpSizesMl, ...rules.firstSizesMl])].sort((a, b) => a - b);
-  let found = search(rules.firstSizesMl, true);
-  let hasSpare = spare !== null;
-  if (!found.best) found = search(smaller, true);
-  if (!found.best) {
-    found = search(smaller, false);
-    hasSpare = false;
-  }
-  if (!found.best) throw tooLittle(totalMl, feeds, rules);
-  const wanted = [
-    ...found.best.bag.firsts.map(({ ml }) => ({ role: 'feed' as const, ml })),
-    ...found.best.bag.topUps.map(({ ml }) => ({ role: 'top-up' as const, ml })),
-    ...(hasSpare ? [{ role: 'spare' as const, ml: spare!.ml }] : []),
-  ];
-  return { best: found.best, tried: found.tried, ...fillBottles(wanted, usable) };
-}
-
-function stored(
-  kinds: readonly DayKind[],
-  usable: readonly Container[],
-  { untilMs }: AwayTime,
-  rules: PackingRules,
-  lostIfUnopened: boolean,
-): Drafted {
-  const feeds = kinds[0]!.feeds.length;
-  const spareContainer = rules.spare && nearest(usable, rules.spare.ml);
-  const others = usable.filter((one) => one !== spareContainer);
-  const asBottle = (container: Container): StoredBottle => {
-    const lostAtHome = hasPassed(container, untilMs + DAY_MS / 2, rules.localTimes);
-    return {
-      id: container.id,
-      ml: container.volumeMl,
-      lostIfUnopened: lostIfUnopened || lostAtHome,
-      lostAtHome,
-    };
-  };
-  const spare = spareContainer && rules.spare?.rule === 'last' ? asBottle(spareContainer) : null;
-  const limits = {
-    feeds,
-    shortLimit: rules.shortLimit,
-    mostBottles: rules.mostBottles - (spareContainer ? 1 : 0),
-    mostMl: Number.POSITIVE_INFINITY,
-  };
-  // Fridge first, then oldest frozen: no frozen container is looked at before those ahead of it are too little.
-  const unfrozen = others.filter(({ place }) => place !== 'freezer').length;
-  const total = mixed(kinds.map(({ chance, feeds: all }) => ({ chance, of: summed(all) })));
-  const enoughMl = quantileMl(total, 1 - rules.shortLimit) - (spare?.ml ?? 0);
-  let count = Math.max(feeds, unfrozen);
-  const sumMl = (): number => others.slice(0, count).reduce((sum, { volumeMl }) => sum + volumeMl, 0);
-  while (count < others.length && sumMl() < enoughMl) count += 1;
-  let found = searchStored(kinds, limits, others.slice(0, count).map(asBottle), spare);
-  while (count < others.length && !(found.best && found.best.outcome.shortChance <= rules.shortLimit)) {
-    count += 1;
-    found = searchStored(kinds, limits, others.slice(0, count).map(asBottle), spare);
-  }
-  if (!found.best) {
-    const totalMl = usable.reduce((sum, { volumeMl }) => sum + volumeMl, 0);
-    throw tooLittle(totalMl, feeds, rules);
-  }
-  const { firsts, topUps } = found.best.bag;
-  const whole = (role: Packed['role']) => (bottle: Bottle) => ({
-    role,
-    ml: bottle.ml,
-    from: [{ id: (bottle as StoredBottle).id, ml: bottle.ml }],
+function choicesOf(best: readonly (Found | null)[], shortLimits: readonly number[]): Choice[] {
+  const choices = best.flatMap((found, i) => {
+    if (!found) return [];
+    const { firsts, topUps, spare } = found.bag;
+    const { shortChance, thrownMl } = found.outcome;
+    const sizesMl = [...firsts, ...topUps, ...(spare ? [spare] : [])].map(({ ml }) => ml);
+    return [{ shortLimit: shortLimits[i]!, shortChance, thrownMl, sizesMl }];
   });
-  const bottles = [...firsts.map(whole('feed')), ...topUps.map(whole('top-up'))];
-  if (spareContainer) bottles.push(whole('spare')(asBottle(spareContainer)));
-  return { best: found.best, tried: found.tried, bottles, rests: [] };
+  const keyOf = ({ sizesMl }: Choice): string => sizesMl.join();
+  return choices
+    .filter((choice, i) => choices.findIndex((other) => keyOf(other) === keyOf(choice)) === i)
+    .sort((a, b) => a.shortChance - b.shortChance);
 }
 
-/** A spare of about the size wanted, frozen if there is one: it may stay so until it is asked for. */
-function nearest(containers: readonly Container[], ml: number): Container | null {
-  const near = containers.filter(({ volumeMl }) => Math.abs(volumeMl - ml) <= mlFromFlOz(0.5));
-  const [first] = near.sort(
-    (a, b) =>
-      Number(b.place === 'freezer') - Number(a.place === 'freezer') ||
-      Math.abs(a.volumeMl - ml) - Math.abs(b.volumeMl - ml),
-  );
-  return first ?? null;
+function oneFewer({ bag }: Found, tried: readonly Found[], shortLimit: number): BottlePlan['oneFewer'] {
+  const fewer = tried.filter((one) => countOf(one.bag) === countOf(bag) - 1);
+  if (fewer.length === 0) return null;
+  const within = fewer.filter(({ outcome }) => outcome.shortChance <= shortLimit);
+  const { outcome } =
+    within.length > 0
+      ? within.reduce((best, one) => (one.costMl < best.costMl ? one : best))
+      : fewer.reduce((best, one) => (one.outcome.shortChance < best.outcome.shortChance ? one : best));
+  return { shortChance: outcome.shortChance, thrownMl: outcome.thrownMl };
+}
+
+/** Two ounces more would go in: then it is the number of bottles that keeps it from the limit. */
+const ROOM_ML = 60;
+
+function limiting({ bag }: Found, totalMl: number, rules: PackingRules): BottlePlan['limitedBy'] {
+  const packedMl = [...bag.firsts, ...bag.topUps].reduce((sum, { ml }) => sum + ml, bag.spare?.ml ?? 0);
+  if (totalMl - packedMl < ROOM_ML) return 'milk';
+  return rules.mostMl - packedMl < ROOM_ML ? 'rule-of-thumb' : 'bottles';
+}
+
+function fateOf(container: Container, away: AwayTime, localTimes: readonly LocalTime[]): Fate {
+  const atMs = away.untilMs + USED_WITHIN_MS;
+  return {
+    lostBack: hasPassed(asPlanned(container, away), atMs, localTimes),
+    lostAtHome: hasPassed(container, atMs, localTimes),
+  };
 }
 
 function sortOut(
   containers: readonly Container[],
-  { untilMs }: AwayTime,
+  away: AwayTime,
   localTimes: readonly LocalTime[],
 ): { usable: Container[]; left: { id: string; because: LeftBecause }[] } {
   const left: { id: string; because: LeftBecause }[] = [];
   const usable = inOrderOfUse(containers).filter((container) => {
     const because: LeftBecause | null = container.heldBack
       ? 'held-back'
-      : hasPassed(container, untilMs, localTimes)
+      : hasPassed(asPlanned(container, away), away.untilMs, localTimes)
         ? 'time-passes'
         : null;
     if (because) left.push({ id: container.id, because });
@@ -204,11 +177,16 @@ function sortOut(
   return { usable, left };
 }
 
-function thawedFor({ bottles, rests }: Drafted, usable: readonly Container[]): number {
-  const frozen = new Set(usable.filter(({ place }) => place === 'freezer').map(({ id }) => id));
-  return [...bottles.flatMap(({ from }) => from), ...rests]
-    .filter(({ id }) => frozen.has(id))
-    .reduce((sum, { ml }) => sum + ml, 0);
+function thawedFor(
+  { bottles, rests }: Drafted,
+  usable: readonly Container[],
+): Pick<BottlePlan, 'thawedMl' | 'thaw'> {
+  const frozen = new Set(usable.filter(isFrozen).map(({ id }) => id));
+  const parts = [...bottles.flatMap(({ from }) => from), ...rests].filter(({ id }) => frozen.has(id));
+  return {
+    thawedMl: parts.reduce((sum, { ml }) => sum + ml, 0),
+    thaw: [...new Set(parts.map(({ id }) => id))],
+  };
 }
 
 function curveOf(tried: readonly Found[]): BottlePlan['curve'] {
@@ -216,7 +194,7 @@ function curveOf(tried: readonly Found[]): BottlePlan['curve'] {
     .map(({ bag, outcome }) => ({
       shortChance: outcome.shortChance,
       thrownMl: outcome.thrownMl,
-      bottles: countOf(bag) + (bag.spare ? 1 : 0),
+      bottles: countOf(bag),
     }))
     .sort((a, b) => a.shortChance - b.shortChance || a.thrownMl - b.thrownMl);
   let least = Number.POSITIVE_INFINITY;
@@ -237,6 +215,6 @@ function tooLittle(totalMl: number, feeds: number, { mostBottles }: PackingRules
     : new PlainError(
         'milk-too-little',
         `The milk that can be used, ${volumeText(totalMl)}, does not give each of ${feeds} feeds a bottle.`,
-        'Add containers, or plan fewer feeds. Pump output is not your supply.',
+        'Plan fewer feeds, or add containers that are not in the list. Pump output is not your supply.',
       );
 }

@@ -1,5 +1,7 @@
-/** Which milk goes into which bottle: containers in order of use, bottles in order of use, nothing used twice. */
-import type { Container } from '../milk/milk.ts';
+/** Which milk goes into which bottle: containers in order of use, bottles in order of use, nothing used twice, no two kinds in one. */
+import type { Container, MilkKind } from '../milk/milk.ts';
+import { isFrozen } from '../milk/places.ts';
+import type { Laid } from './search-sizes.ts';
 
 export interface Packed {
   role: 'feed' | 'top-up' | 'spare';
@@ -18,30 +20,112 @@ export interface Rest {
 /** Less than this is a drop. */
 const DROP_ML = 0.01;
 
-/** @param containers in order of use, together at least as much as the bottles hold */
+/** All milk of one kind, in order of use: breast milk and formula are never poured together. */
+interface Pile {
+  kind: MilkKind;
+  containers: readonly Container[];
+  /** Milk up to the end of each container, mL. */
+  endsMl: number[];
+}
+
+const pilesOf = (containers: readonly Container[]): Pile[] =>
+  [...new Set(containers.map(({ kind }) => kind))].map((kind) => {
+    const of = containers.filter((one) => one.kind === kind);
+    let sum = 0;
+    return { kind, containers: of, endsMl: of.map(({ volumeMl }) => (sum += volumeMl)) };
+  });
+
+const heldMl = ({ endsMl }: Pile): number => endsMl.at(-1) ?? 0;
+
+/** Where each bottle is filled from: the first kind that still has enough for all of it. @returns null where none has */
+function stretches(
+  sizesMl: readonly number[],
+  piles: readonly Pile[],
+): { of: { pile: number; fromMl: number; toMl: number }[]; usedMl: number[] } | null {
+  const usedMl = piles.map(() => 0);
+  const of: { pile: number; fromMl: number; toMl: number }[] = [];
+  for (const ml of sizesMl) {
+    const pile = piles.findIndex((one, i) => heldMl(one) - usedMl[i]! >= ml - DROP_ML);
+    if (pile < 0) return null;
+    const fromMl = usedMl[pile]!;
+    const toMl = Math.min(heldMl(piles[pile]!), fromMl + ml);
+    usedMl[pile] = toMl;
+    of.push({ pile, fromMl, toMl });
+  }
+  return { of, usedMl };
+}
+
+/** What stands in each container between two marks of a pile. */
+function between({ containers, endsMl }: Pile, fromMl: number, toMl: number): { id: string; ml: number }[] {
+  return containers.flatMap(({ id, volumeMl }, i) => {
+    const ml = Math.min(toMl, endsMl[i]!) - Math.max(fromMl, endsMl[i]! - volumeMl);
+    return ml > DROP_ML ? [{ id, ml }] : [];
+  });
+}
+
+/** What is the matter with a container when its milk is not used that day. */
+export interface Fate {
+  /** Packed and brought back unopened, its time passes before it can be used. */
+  lostBack: boolean;
+  /** Left at home as it is, its time passes before it can be used. */
+  lostAtHome: boolean;
+}
+
+/** @returns how any list of bottles would be filled, quickly, for the search */
+export function layOutFrom(
+  containers: readonly Container[],
+  fateOf: (container: Container) => Fate,
+): (sizesMl: readonly number[]) => Laid | null {
+  const piles = pilesOf(containers);
+  const fates = piles.map((pile) => pile.containers.map(fateOf));
+  return (sizesMl) => {
+    const laid = stretches(sizesMl, piles);
+    if (!laid) return null;
+    const lostBack = laid.of.map(({ pile, fromMl, toMl }) => {
+      const { endsMl, containers: all } = piles[pile]!;
+      return fates[pile]!.some(
+        (fate, i) =>
+          fate.lostBack && endsMl[i]! > fromMl + DROP_ML && endsMl[i]! - all[i]!.volumeMl < toMl - DROP_ML,
+      );
+    });
+    let homeLossMl = 0;
+    piles.forEach(({ containers: all, endsMl }, p) => {
+      all.forEach(({ volumeMl, place }, i) => {
+        const leftMl = Math.min(volumeMl, endsMl[i]! - laid.usedMl[p]!);
+        if (leftMl <= DROP_ML) return;
+        const isTouched = leftMl < volumeMl - DROP_ML;
+        // What was frozen and is opened for this cannot be frozen again.
+        if (fates[p]![i]!.lostAtHome || (isTouched && isFrozen({ place }))) homeLossMl += leftMl;
+      });
+    });
+    return { lostBack, homeLossMl };
+  };
+}
+
+/**
+ * @param containers in order of use
+ * @returns null where no kind of milk is enough for one of the bottles
+ */
 export function fillBottles(
   wanted: readonly { role: Packed['role']; ml: number }[],
   containers: readonly Container[],
-): { bottles: Packed[]; rests: Rest[] } {
-  let at = 0;
-  let leftMl = containers[0]?.volumeMl ?? 0;
-  const bottles = wanted.map(({ role, ml }) => {
-    const from: Packed['from'] = [];
-    let missing = ml;
-    while (missing > DROP_ML && at < containers.length) {
-      const poured = Math.min(missing, leftMl);
-      if (poured > DROP_ML) from.push({ id: containers[at]!.id, ml: poured });
-      missing -= poured;
-      leftMl -= poured;
-      if (leftMl <= DROP_ML) {
-        at += 1;
-        leftMl = containers[at]?.volumeMl ?? 0;
-      }
-    }
-    return { role, ml, from };
+): { bottles: Packed[]; rests: Rest[] } | null {
+  const piles = pilesOf(containers);
+  const laid = stretches(
+    wanted.map(({ ml }) => ml),
+    piles,
+  );
+  if (!laid) return null;
+  const bottles = wanted.map(({ role, ml }, i) => {
+    const { pile, fromMl, toMl } = laid.of[i]!;
+    return { role, ml, from: between(piles[pile]!, fromMl, toMl) };
   });
-  const open = containers[at];
-  const touched = open && leftMl < open.volumeMl - DROP_ML;
-  const rests = touched ? [{ id: open.id, ml: leftMl, thawedForThis: open.place === 'freezer' }] : [];
+  const rests = piles.flatMap(({ containers: all, endsMl }, p) =>
+    all.flatMap(({ id, volumeMl, place }, i) => {
+      const leftMl = endsMl[i]! - laid.usedMl[p]!;
+      const isTouched = leftMl > DROP_ML && leftMl < volumeMl - DROP_ML;
+      return isTouched ? [{ id, ml: leftMl, thawedForThis: isFrozen({ place }) }] : [];
+    }),
+  );
   return { bottles, rests };
 }

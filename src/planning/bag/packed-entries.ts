@@ -1,36 +1,68 @@
-/** What the milk book says once the bottles of a plan are filled: what was frozen is thawed, and each bottle is poured. */
+/** What the milk book says once a plan is taken, and once its bottles are filled. */
 import { FieldError } from '../../base/errors.ts';
 import { type Ledger, type LedgerEntry, own } from '../milk/ledger-state.ts';
+import { isFrozen } from '../milk/places.ts';
 import type { Packed } from './filling.ts';
 
+type Promised = Extract<LedgerEntry, { what: 'promised' }>;
+
+/** Which plan it is, and what it claims. */
+export type TakenPlan = Omit<Promised, 'what' | 'ids'>;
+
+const sourcesOf = (bottles: readonly Packed[]): string[] => [
+  ...new Set(bottles.flatMap(({ from }) => from.map(({ id }) => id))),
+];
+
+/** The plan is taken: its containers are for it alone. */
+export const takenEntry = (bottles: readonly Packed[], plan: TakenPlan): LedgerEntry => ({
+  what: 'promised',
+  ids: sourcesOf(bottles),
+  ...plan,
+});
+
 /**
+ * The bottles are filled: what was frozen is thawed, each bottle is poured, and the bottles alone are for the plan from now on.
  * @param day "YYYY-MM-DD", the day away; the bottles are called after it: "11/26 #1"
- * @returns entries in order; none for a bottle that is a container as it was stored
- * @throws FieldError when bottles of that day stand in the book already
+ * @returns entries in order; no pouring for a bottle that is a container as it was stored
+ * @throws FieldError when the bottles of this plan stand in the book already
  */
 export function packedEntries(
   bottles: readonly Packed[],
   ledger: Ledger,
-  { day, atMs }: { day: string; atMs: number },
+  { day, plan }: { day: string; plan: TakenPlan },
 ): LedgerEntry[] {
-  const label = (i: number): string => `${Number(day.slice(5, 7))}/${Number(day.slice(8, 10))} #${i + 1}`;
-  if (own(ledger.kept, label(0)))
+  const prefix = `${Number(day.slice(5, 7))}/${Number(day.slice(8, 10))} #`;
+  if (own(ledger.promises, plan.plan)?.ids.some((id) => id.startsWith(prefix)))
     throw new FieldError(
       'packed-already',
       'day',
       'Bottles for that day are in the milk list already.',
       'Take those entries back first, or look at the milk list.',
     );
+  const { atMs } = plan;
+  // Another baby's bottles of that day may have numbers already.
+  let no = 1;
+  const nextLabel = (): string => {
+    while (own(ledger.kept, `${prefix}${no}`)) no += 1;
+    return `${prefix}${no++}`;
+  };
   /** Emptied into the bottle as it is: it may be the bottle itself. */
   const isWhole = ({ from, ml }: Packed): boolean =>
     from.length === 1 && Math.abs((own(ledger.kept, from[0]!.id)?.container.volumeMl ?? 0) - ml) < 0.5;
-  const used = new Set(bottles.flatMap(({ from }) => from.map(({ id }) => id)));
-  const thawed = [...used].filter((id) => own(ledger.kept, id)?.container.place === 'freezer');
+  const named = bottles.map((bottle) => ({
+    bottle,
+    label: isWhole(bottle) ? bottle.from[0]!.id : nextLabel(),
+  }));
+  const thawed = sourcesOf(bottles).filter((id) => {
+    const kept = own(ledger.kept, id);
+    return kept && isFrozen(kept.container);
+  });
   return [
     ...thawed.map((id): LedgerEntry => ({ what: 'thawed', atMs, id })),
-    ...bottles.flatMap((bottle, i): LedgerEntry[] => {
+    ...named.flatMap(({ bottle, label }): LedgerEntry[] => {
       const from = bottle.from.map(({ id, ml }) => ({ id, ml: Math.round(ml * 100) / 100 }));
-      return isWhole(bottle) ? [] : [{ what: 'poured', atMs, into: label(i), from }];
+      return isWhole(bottle) ? [] : [{ what: 'poured', atMs, into: label, from }];
     }),
+    { what: 'promised', ids: named.map(({ label }) => label), ...plan },
   ];
 }

@@ -10,6 +10,10 @@ export interface PackingRules {
   shortLimit: number;
   /** Most bottles that she has, or the center takes; the spare counts. */
   mostBottles: number;
+  /** Milk that she would rather throw away than fill and wash one bottle more, mL. */
+  bottlePriceMl: number;
+  /** Milk in the bag at the most, mL; without an end where the baby's own feeds are known. */
+  mostMl: number;
   /** "none" where milk must come in the containers it was stored in. */
   pouring: 'at-home' | 'none';
   /** Whether bottles that were not opened come back, or are thrown away. */
@@ -24,13 +28,18 @@ export interface PackingRules {
 
 const flOz = (...sizes: number[]): number[] => sizes.map(mlFromFlOz);
 
+/** Filling and washing one bottle more is worth this much milk: with it three to five bottles are usual. Own choice, no source. */
+export const USUAL_BOTTLE_PRICE_ML = 12;
+
 /** Sizes: 2 to 4 fl oz, more and smaller, top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004). The limit of 5 in 100 days is ours, no source. */
 export const USUAL_RULES: PackingRules = {
   shortLimit: 0.05,
   mostBottles: 14,
+  bottlePriceMl: USUAL_BOTTLE_PRICE_ML,
+  mostMl: Number.POSITIVE_INFINITY,
   pouring: 'at-home',
   unopened: 'comes-back',
-  spare: { ml: mlFromFlOz(1), rule: 'last' },
+  spare: null,
   firstSizesMl: flOz(2, 2.5, 3, 3.5, 4),
   topUpSizesMl: flOz(1, 1.5, 2),
   localTimes: [],
@@ -56,6 +65,8 @@ export function checkRules(rules: PackingRules, { fromMs, untilMs }: AwayTime): 
     );
   if (!Number.isInteger(mostBottles) || mostBottles < 1 || mostBottles > 24)
     fail('bottles-impossible', `${mostBottles} bottles cannot be packed.`, 'Give a whole number, 1 to 24.');
+  if (!(rules.bottlePriceMl >= 0 && rules.bottlePriceMl <= 60))
+    fail('price-impossible', `A bottle cannot be worth ${rules.bottlePriceMl} mL.`, 'Give 0 to 60 mL.');
   if (spare && !(spare.ml >= 25 && spare.ml <= 62))
     fail('spare-impossible', `A spare of ${spare.ml} mL is not 1 to 2 fl oz.`, 'Give 30 to 60 mL.');
   for (const sizes of [firstSizesMl, topUpSizesMl])

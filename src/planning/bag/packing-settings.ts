@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { FieldError } from '../../base/errors.ts';
 import { personSchema } from '../../base/person.ts';
-import type { Situation } from '../milk/milk-times.ts';
+import type { Situation } from '../milk/published-times.ts';
 import { type PackingRules, USUAL_RULES } from './packing-rules.ts';
 
 const clock = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59');
@@ -10,19 +10,18 @@ const clock = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from
 /** Where a center or a family may have a time of its own. */
 const RULED = [
   'room',
+  'cooler',
   'fridge',
   'freezer',
   'thawed-fridge',
   'thawed-room',
   'warmed',
+  'drunk-from',
   'after-feed',
   'made',
   'made-fridge',
   'feed-started',
 ] as const satisfies readonly Situation[];
-
-/** As many as go into a bag and are washed without a sigh; more of them would waste less. Common practice, no source. */
-const USUAL_BOTTLES = 10;
 
 export const packingSettingsSchema = z.strictObject({
   shortLimit: z
@@ -30,11 +29,18 @@ export const packingSettingsSchema = z.strictObject({
     .min(0.01, 'must be at least 1 of 100 days')
     .max(0.5, 'must be at most 50 of 100 days')
     .default(USUAL_RULES.shortLimit),
+  /** Null: two more than there are feeds. */
   mostBottles: z
     .int('must be a whole number')
     .min(1, 'must be at least 1')
     .max(24, 'must be at most 24')
-    .default(USUAL_BOTTLES),
+    .nullable()
+    .default(null),
+  bottlePriceMl: z
+    .number('must be a number of mL')
+    .min(0, 'must be 0 or more')
+    .max(60, 'must be at most 60 mL')
+    .default(USUAL_RULES.bottlePriceMl),
   pouring: z.enum(['at-home', 'none']).default(USUAL_RULES.pouring),
   unopened: z.enum(['comes-back', 'thrown-away']).default(USUAL_RULES.unopened),
   spare: z
@@ -70,6 +76,7 @@ export type PackingSettings = z.output<typeof packingSettingsSchema>;
 const SETTINGS: Readonly<Record<string, string>> = {
   shortLimit: 'The days that may run short',
   mostBottles: 'The number of bottles',
+  bottlePriceMl: 'The price of a bottle',
   spare: 'The spare',
   usualBottleMl: 'The usual bottle',
   centerTimes: 'A time of the center',
@@ -94,10 +101,14 @@ export function readPackingSettings(data: unknown): PackingSettings {
   );
 }
 
-export const rulesOf = (settings: PackingSettings): PackingRules => ({
+/** Bottles beside one for each feed that go into a bag and are washed without a sigh: with three feeds five in all. Common practice, no source. */
+const USUAL_MORE_BOTTLES = 2;
+
+export const rulesOf = (settings: PackingSettings, feeds: number): PackingRules => ({
   ...USUAL_RULES,
   shortLimit: settings.shortLimit,
-  mostBottles: settings.mostBottles,
+  mostBottles: settings.mostBottles ?? feeds + USUAL_MORE_BOTTLES,
+  bottlePriceMl: settings.bottlePriceMl,
   pouring: settings.pouring,
   unopened: settings.unopened,
   spare: settings.spare,

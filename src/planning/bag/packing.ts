@@ -4,9 +4,10 @@
  */
 import { z } from 'zod';
 import { ageInDays, dayAfter, HOUR_MS, instantAt } from '../../base/calendar.ts';
-import { FieldError, PlainError } from '../../base/errors.ts';
-import { CURVE_SOURCE, DAY_TO_DAY_SOURCE, OLDEST_DAYS, SPREAD_SOURCE } from '../intake/daily-intake.ts';
-import { type DayKind, dayKinds, learnBaby } from '../intake/intake-model.ts';
+import { FieldError } from '../../base/errors.ts';
+import { mlFromFlOz } from '../../base/units.ts';
+import { OLDEST_DAYS } from '../intake/daily-intake.ts';
+import { dayKinds, learnBaby, type PastDay } from '../intake/intake-model.ts';
 import {
   type KnownFeed,
   learnedFrom,
@@ -14,11 +15,17 @@ import {
   sizeAdvice,
   usualFeedsWithin,
 } from '../intake/known-feeds.ts';
-import { BOTTLE_SIZE_SOURCE, type Portion, portionFor } from '../intake/portion.ts';
+import { type Portion, portionFor } from '../intake/portion.ts';
+import type { PromisedMilk } from '../milk/ledger-state.ts';
 import { type Container, fromList } from '../milk/milk.ts';
-import { type BottlePlan, planBottles } from './bottles.ts';
+import { takeOutMs } from '../milk/planned-thaw.ts';
+import { ASSUMPTIONS, type Assumption } from './assumptions.ts';
+import { type Gate, gatesOf, mayClaim } from './gates.ts';
 import type { AwayTime } from './packing-rules.ts';
 import { type PackingSettings, rulesOf } from './packing-settings.ts';
+import { RULE_OF_THUMB_FL_OZ } from './plain-plans.ts';
+import { type PlanRecord, planRecord } from './recalibration.ts';
+import { type PlanOrTrouble, planOrTrouble } from './told-plan.ts';
 
 export const packingAskSchema = z.strictObject({
   birthDay: z.iso.date('must be a date as YYYY-MM-DD'),
@@ -33,6 +40,8 @@ export const packingAskSchema = z.strictObject({
     .max(16, 'must be at most 16')
     .nullable()
     .default(null),
+  /** The baby is not well now. */
+  ill: z.boolean('must be yes or no').default(false),
 });
 
 export type PackingAsk = z.output<typeof packingAskSchema>;
@@ -43,30 +52,16 @@ export interface PackingKnown {
   /** Null where nobody entered any: planned as if there were enough. */
   milk: readonly Container[] | null;
   settings: PackingSettings;
+  /** What was answered when the baby was entered. */
+  answers?: { bornEarly: boolean; slowToGain: boolean };
+  /** Plans of this baby that were taken before. */
+  promises?: readonly PromisedMilk[];
   nowMs: number;
   /** IANA time zone of the machine. */
   zone: string;
 }
 
-/** Each assumption of the plan by name, with where it comes from. */
-export interface Assumption {
-  id:
-    | 'own-feeds'
-    | 'curve'
-    | 'between-babies'
-    | 'day-to-day'
-    | 'away'
-    | 'feed-to-feed'
-    | 'refused'
-    | 'sizes'
-    | 'left-over'
-    | 'close';
-  source: string;
-}
-
-export type PackedPlan = Omit<BottlePlan, 'plain'> & { plain: Omit<BottlePlan['plain'][number], 'bag'>[] };
-
-export interface PackingAnswer {
+export interface PackingAnswer extends PlanOrTrouble {
   ask: PackingAsk;
   fromMs: number;
   untilMs: number;
@@ -77,6 +72,18 @@ export interface PackingAnswer {
   ageDays: number;
   portion: Portion;
   size: SizeAdvice;
+  /** For whom what is claimed does not hold; empty for most babies. */
+  gates: Gate[];
+  /** False where no chance of running short may be claimed. */
+  mayClaim: boolean;
+  /** The trade's rule of thumb for these hours, mL. */
+  ruleOfThumb: { lowMl: number; middleMl: number; highMl: number };
+  /** When frozen milk for it goes into the fridge. */
+  takeOutAtMs: number;
+  /** So few of the baby's own bottles are known that the bag stays within the rule of thumb. */
+  withinRuleOfThumb: boolean;
+  /** What plans before promised and what came of them. */
+  record: PlanRecord;
   /** How much of the answer is the baby's own feeds, 0 to 1; the rest is the published curve. */
   ownShare: number;
   bottleFeeds: number;
@@ -90,32 +97,8 @@ export interface PackingAnswer {
   usualMinutes: { low: number; high: number } | null;
   /** True where no milk was entered. */
   asIfEnough: boolean;
-  plan: PackedPlan | null;
-  /** Why there is no plan. */
-  trouble: { code: string; message: string; remedy: string } | null;
-  /** Bottles above the usual size had to be allowed to keep to the limit. */
-  largerThanUsual: boolean;
   assumptions: Assumption[];
 }
-
-const OWN = 'assumption of this program, no source';
-
-export const ASSUMPTIONS: readonly Assumption[] = [
-  { id: 'own-feeds', source: 'feeds kept on this computer; a day counts half every 14 days (own choice)' },
-  { id: 'curve', source: CURVE_SOURCE },
-  { id: 'between-babies', source: SPREAD_SOURCE },
-  { id: 'day-to-day', source: DAY_TO_DAY_SOURCE },
-  { id: 'away', source: OWN },
-  { id: 'feed-to-feed', source: OWN },
-  { id: 'refused', source: 'common practice, no source' },
-  { id: 'sizes', source: BOTTLE_SIZE_SOURCE },
-  {
-    id: 'left-over',
-    source:
-      'strictest of the usual center rules: common practice, no source; published times stand in the milk list',
-  },
-  { id: 'close', source: OWN },
-];
 
 const ENTRIES: Readonly<Record<string, string>> = {
   birthDay: 'The birth date',
@@ -142,9 +125,12 @@ export function readPackingAsk(data: unknown): PackingAsk {
 /** Longer than this after the planning day, the baby will be another one. */
 const FURTHEST_DAYS = 31;
 
+/** Fewer own bottles than this that say how much was wanted: the bag stays within the rule of thumb. Own choice, no source. */
+const FEW_BOTTLES = 6;
+
 /** @throws FieldError at the entry that is wrong; PlainError when a setting is impossible */
 export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
-  const { settings, nowMs, zone } = known;
+  const { settings, nowMs, zone, answers } = known;
   const away = awayOf(ask, zone);
   if (away.untilMs < nowMs)
     throw new FieldError('day-past', 'day', 'That time is over.', 'Plan a day to come.');
@@ -156,13 +142,14 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
   const model = learnBaby(ageDays, learned.days);
   const { feeds, feedsFrom } = feedsMissed(ask, known, hours);
   const portion = portionFor(model, { feeds, hours });
-  const size = sizeAdvice(
-    learned.days,
-    settings.usualBottleMl ?? learned.usualBottleMl,
-    portion.bottle.sizeMl,
-  );
-  const kinds = dayKinds(model, { feeds, hours });
-  const milk = known.milk ?? [plentyOf(away, nowMs)];
+  const usualMl = settings.usualBottleMl ?? learned.usualBottleMl;
+  const size = sizeAdvice(learned.days, usualMl, portion.bottle.sizeMl);
+  const gates = gatesOf({ ageDays, bornEarly: false, slowToGain: false, ...answers, ill: ask.ill });
+  const record = planRecord(known.promises ?? [], nowMs);
+  const ruleOfThumb = ruleOfThumbFor(hours);
+  const withinRuleOfThumb = model.feedsUsed - model.refused - model.poured < FEW_BOTTLES;
+  const mostMl = withinRuleOfThumb ? ruleOfThumb.highMl : Number.POSITIVE_INFINITY;
+  const own = known.milk === null ? { ...settings, pouring: 'at-home' as const } : settings;
   return {
     ask,
     ...away,
@@ -170,6 +157,12 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
     feeds,
     feedsFrom,
     ageDays,
+    gates,
+    mayClaim: mayClaim(gates),
+    ruleOfThumb,
+    takeOutAtMs: Math.max(nowMs, takeOutMs(away)),
+    withinRuleOfThumb,
+    record,
     portion,
     size,
     ownShare: model.ownShare,
@@ -180,15 +173,32 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
     feedsLeftOut: learned.leftOut,
     usualMinutes: learned.usualMinutes,
     asIfEnough: known.milk === null,
-    ...planOrTrouble(
-      kinds,
-      milk,
-      away,
-      known.milk === null ? { ...settings, pouring: 'at-home' } : settings,
-      size,
-    ),
+    ...planOrTrouble(dayKinds(model, { feeds, hours }), known.milk ?? [plentyOf(away)], away, {
+      rules: { ...rulesOf(own, feeds), mostMl },
+      sizeMl: size.sizeMl,
+      shift: record.shift,
+      lastWeekMostMl: mostOfLastWeek(learned.days, hours),
+    }),
     assumptions: [...ASSUMPTIONS],
   };
+}
+
+/** Up to the next half ounce, as bottles are filled. */
+const ruleOfThumbFor = (hours: number): PackingAnswer['ruleOfThumb'] => ({
+  lowMl: mlFromFlOz(RULE_OF_THUMB_FL_OZ.low) * hours,
+  middleMl: mlFromFlOz(RULE_OF_THUMB_FL_OZ.middle) * hours,
+  highMl: mlFromFlOz(0.5) * Math.ceil(2 * RULE_OF_THUMB_FL_OZ.high * hours - 1e-9),
+});
+
+/** For as many hours, from days with at least two bottles; null where there is none. */
+function mostOfLastWeek(days: readonly PastDay[], hours: number): number | null {
+  const perHour = days
+    .filter(({ daysAgo, feeds }) => daysAgo <= 7 && feeds.length >= 2)
+    .map(
+      ({ feeds }) =>
+        feeds.reduce((sum, { ml }) => sum + ml, 0) / feeds.reduce((sum, one) => sum + one.hours, 0),
+    );
+  return perHour.length === 0 ? null : Math.max(...perHour) * hours;
 }
 
 /** Every 3 to 4 hours (CDC, infants after the first weeks); the shorter. */
@@ -204,29 +214,6 @@ function feedsMissed(
   const kept = usualFeedsWithin(feeds, ask, { nowMs, zone });
   const count = kept ?? Math.round(hours / USUAL_GAP_HOURS);
   return { feeds: Math.min(MOST_FEEDS, Math.max(1, count)), feedsFrom: kept === null ? 'hours' : 'kept' };
-}
-
-/** No bottle above the advised size before days of change ask for one, unless the limit cannot be kept otherwise. */
-function planOrTrouble(
-  kinds: readonly DayKind[],
-  milk: readonly Container[],
-  away: AwayTime,
-  settings: PackingSettings,
-  size: SizeAdvice,
-): Pick<PackingAnswer, 'plan' | 'trouble' | 'largerThanUsual'> {
-  const rules = rulesOf(settings);
-  const usualSizesMl = rules.firstSizesMl.filter((ml) => ml <= size.sizeMl + 1e-6);
-  try {
-    const usual = planBottles(kinds, milk, away, { ...rules, firstSizesMl: usualSizesMl });
-    const larger = usual.meetsLimit ? null : planBottles(kinds, milk, away, rules);
-    const plan = larger?.meetsLimit ? larger : usual;
-    const plain = plan.plain.map(({ bag: _bag, ...one }) => one);
-    return { plan: { ...plan, plain }, trouble: null, largerThanUsual: plan === larger };
-  } catch (error) {
-    if (!(error instanceof PlainError)) throw error;
-    const { code, message, remedy } = error;
-    return { plan: null, trouble: { code, message, remedy }, largerThanUsual: false };
-  }
 }
 
 function awayOf({ day, from, until }: PackingAsk, zone: string): AwayTime {
@@ -254,13 +241,13 @@ function ageOf({ birthDay, day }: PackingAsk): number {
   return ageDays;
 }
 
-const plentyOf = ({ fromMs }: AwayTime, nowMs: number): Container =>
+const plentyOf = ({ fromMs }: AwayTime): Container =>
   fromList({
     id: '',
     kind: 'expressed',
     volumeMl: 4000,
-    expressedAtMs: Math.min(fromMs, nowMs),
-    place: 'freezer',
+    expressedAtMs: fromMs,
+    place: 'fridge',
     thawedAtMs: null,
     warmedAtMs: null,
     heldBack: false,

@@ -1,19 +1,21 @@
-/** Two plain ways to pack, to stand beside the plan: judged by the same outcome, each with the fewest bottles that keep to the limit. */
-import { mlFromFlOz } from '../../base/units.ts';
+/** Plain ways to pack, to stand beside the plan: one bottle for each feed, all of one size. Judged by the same outcome. */
+import { flOzFromMl, mlFromFlOz } from '../../base/units.ts';
 import type { DayKind } from '../intake/intake-model.ts';
 import { type Bag, type Bottle, type Outcome, outcomeOf } from './serving.ts';
 
-export type PlainName = 'four-ounce' | 'two-to-three-with-spare';
+/** `rule-of-thumb`: 1¼ fl oz for each hour away. `last-week`: the most of any day of the last week. */
+export type PlainName = 'rule-of-thumb' | 'last-week';
 
 export interface PlainPlan {
   name: PlainName;
   sizeMl: number;
   bottles: number;
-  spareMl: number | null;
   bag: Bag;
   outcome: Outcome;
-  meetsLimit: boolean;
 }
+
+/** Milk for each hour away that people who pump go by; up to 1½ fl oz. Common practice, no source; the curve gives 1.0 at three months. */
+export const RULE_OF_THUMB_FL_OZ = { low: 1, middle: 1.25, high: 1.5 } as const;
 
 /** Bottles one after another, all of one size: nothing tells a first bottle from a top-up. */
 export function rowOf(sizeMl: number, count: number, lostIfUnopened: boolean, spareMl: number | null): Bag {
@@ -25,32 +27,28 @@ export function rowOf(sizeMl: number, count: number, lostIfUnopened: boolean, sp
   };
 }
 
-const MOST_BOTTLES = 40;
-
-/** @returns the plain plan with the fewest bottles of that size that keep to the limit. */
-export function plainRow(
-  kinds: readonly DayKind[],
-  name: PlainName,
-  sizeMl: number,
-  spareMl: number | null,
-  { shortLimit, lostIfUnopened }: { shortLimit: number; lostIfUnopened: boolean },
-): PlainPlan {
-  for (let bottles = kinds[0]!.feeds.length; ; bottles++) {
-    const bag = rowOf(sizeMl, bottles, lostIfUnopened, spareMl);
-    const outcome = outcomeOf(bag, kinds);
-    const meetsLimit = outcome.shortChance <= shortLimit;
-    if (meetsLimit || bottles >= MOST_BOTTLES)
-      return { name, sizeMl, bottles, spareMl, bag, outcome, meetsLimit };
-  }
+/** A total shared out evenly over the feeds, each bottle filled up to the next half ounce. */
+export function sharedOut(totalMl: number, feeds: number, lostIfUnopened: boolean): Bag {
+  const flOz = Math.max(0.5, Math.ceil(2 * flOzFromMl(totalMl / feeds) - 1e-6) / 2);
+  return rowOf(mlFromFlOz(flOz), feeds, lostIfUnopened, null);
 }
 
-/** Both plain plans; of 2, 2½ and 3 fl oz the size that throws least away. Neither is held to the number of bottles or the milk on hand. */
+/** @param lastWeekMostMl most milk of any day of the last week, for as many hours; null where too little is known */
 export function plainPlans(
   kinds: readonly DayKind[],
-  settings: { shortLimit: number; lostIfUnopened: boolean },
+  {
+    hours,
+    lastWeekMostMl,
+    lostIfUnopened,
+  }: { hours: number; lastWeekMostMl: number | null; lostIfUnopened: boolean },
 ): PlainPlan[] {
-  const smaller = [2, 2.5, 3]
-    .map((flOz) => plainRow(kinds, 'two-to-three-with-spare', mlFromFlOz(flOz), mlFromFlOz(1), settings))
-    .sort((a, b) => a.outcome.thrownMl - b.outcome.thrownMl);
-  return [plainRow(kinds, 'four-ounce', mlFromFlOz(4), null, settings), smaller[0]!];
+  const feeds = kinds[0]!.feeds.length;
+  const plan = (name: PlainName, totalMl: number): PlainPlan => {
+    const bag = sharedOut(totalMl, feeds, lostIfUnopened);
+    return { name, sizeMl: bag.firsts[0]!.ml, bottles: feeds, bag, outcome: outcomeOf(bag, kinds) };
+  };
+  return [
+    plan('rule-of-thumb', mlFromFlOz(RULE_OF_THUMB_FL_OZ.middle) * hours),
+    ...(lastWeekMostMl === null ? [] : [plan('last-week', lastWeekMostMl)]),
+  ];
 }

@@ -28,7 +28,7 @@ const SCATTERS = [
  * Chance that bottles in this house are emptied whatever was wanted; then an emptied one tells nothing. Between 27 and 68 % of bottles
  * and cups are emptied in late infancy (Li 2010); how many for this reason nobody measured. Assumption, no source.
  */
-const ALWAYS_EMPTIED_CHANCE = 0.03;
+const ALWAYS_EMPTIED_CHANCE = 0.06;
 /** In such a house a bottle with milk left in it is rare. */
 const LEFT_ALL_THE_SAME = 0.03;
 

@@ -1,12 +1,14 @@
 /** What a milk ledger holds: entries as they are written, and the state they come to. */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
-import { type Container, MILK_KINDS, MOST_ML, PLACES } from './milk.ts';
+import { type Container, MILK_KINDS, MOST_ML } from './milk.ts';
 import type { Offered } from './milk-times.ts';
+import { PLACES } from './places.ts';
 
 const label = z.string().trim().min(1).max(80);
 const instant = z.number().int().nonnegative();
 const amount = z.number().positive().max(MOST_ML);
+const chance = z.number().min(0).max(1);
 
 export const entrySchema = z.discriminatedUnion('what', [
   /** Expressed, or formula made. */
@@ -39,6 +41,33 @@ export const entrySchema = z.discriminatedUnion('what', [
   }),
   z.strictObject({ what: z.literal('discarded'), atMs: instant, id: label }),
   z.strictObject({ what: z.literal('held-back'), atMs: instant, id: label, on: z.boolean() }),
+  /** A plan was taken: these containers are for it until it is over. Taken again, the plan names its containers anew. */
+  z.strictObject({
+    what: z.literal('promised'),
+    atMs: instant,
+    plan: label,
+    fromMs: instant,
+    untilMs: instant,
+    ids: z.array(label).max(100),
+    claimed: z.strictObject({
+      /** As shown, and as it came out of the model before the plan's own record had a say. */
+      shortChance: chance,
+      modelChance: chance,
+      thrownMl: z.number().nonnegative(),
+      bottles: z.int().nonnegative(),
+    }),
+  }),
+  /** How the day went that a plan was for. */
+  z.strictObject({ what: z.literal('went'), atMs: instant, plan: label, short: z.boolean() }),
+  /** A bottle that was sent along comes back in the evening. */
+  z.strictObject({
+    what: z.literal('came-back'),
+    atMs: instant,
+    id: label,
+    how: z.enum(['emptied', 'left', 'unopened']),
+    /** What was left in it and is thrown away; for `left` alone. */
+    leftMl: z.number().nonnegative().max(MOST_ML).optional(),
+  }),
 ]);
 
 export type LedgerEntry = z.infer<typeof entrySchema>;
@@ -53,14 +82,34 @@ export interface Kept {
   latestAtMs: number;
 }
 
+/** A plan that was taken. */
+export interface PromisedMilk {
+  atMs: number;
+  fromMs: number;
+  untilMs: number;
+  /** Containers that are for it alone until `untilMs`. */
+  ids: readonly string[];
+  claimed: { shortChance: number; modelChance: number; thrownMl: number; bottles: number };
+  /** Null while nobody has said. */
+  short: boolean | null;
+  /** Milk of its containers that came back and was thrown away, mL. */
+  thrownMl: number;
+}
+
 export interface Ledger {
   kept: Readonly<Record<string, Kept>>;
   feeds: Readonly<Record<string, Offered>>;
+  promises: Readonly<Record<string, PromisedMilk>>;
   /** mL, ever. Got = on hand + fed + discarded. */
   totals: Readonly<{ gotMl: number; fedMl: number; discardedMl: number }>;
 }
 
-export const EMPTY_LEDGER: Ledger = { kept: {}, feeds: {}, totals: { gotMl: 0, fedMl: 0, discardedMl: 0 } };
+export const EMPTY_LEDGER: Ledger = {
+  kept: {},
+  feeds: {},
+  promises: {},
+  totals: { gotMl: 0, fedMl: 0, discardedMl: 0 },
+};
 
 /** @returns what stands under a label; labels are people's, so that nothing inherited may answer. */
 export const own = <T>(record: Readonly<Record<string, T>>, id: string): T | undefined =>

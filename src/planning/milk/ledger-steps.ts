@@ -4,6 +4,8 @@ import { change, type Ledger, type LedgerEntry, own, present, refuse, tidy } fro
 import { type Container, checkDates, fromList } from './milk.ts';
 import { moved, pooled } from './milk-stays.ts';
 import type { Offered } from './milk-times.ts';
+import { isFrozen } from './places.ts';
+import { handedOn } from './promises.ts';
 
 /** Less than this is a drop: a reading, not milk. */
 const DROP_ML = 0.5;
@@ -13,8 +15,9 @@ function fieldsOf(
   { id, place, kind, thawedAtMs, warmedAtMs, strands }: Container,
 ): Partial<Container> {
   const sinceMs = entry.atMs;
+  const goesFrozen = entry.what === 'stored' && isFrozen(entry);
   // Out of the freezer, whatever the entry calls it: thawed from that moment.
-  const thawed = { thawedAtMs: place === 'freezer' ? sinceMs : thawedAtMs };
+  const thawed = { thawedAtMs: isFrozen({ place }) && !goesFrozen ? sinceMs : thawedAtMs };
   switch (entry.what) {
     case 'stored':
       if (entry.place === place) return {};
@@ -22,10 +25,10 @@ function fieldsOf(
     case 'held-back':
       return { heldBack: entry.on };
     case 'thawed':
-      if (place !== 'freezer') throw refuse('not-frozen', `Container ${id} is not in the freezer`);
+      if (!isFrozen({ place })) throw refuse('not-frozen', `Container ${id} is not in the freezer`);
       return { ...thawed, place: 'fridge', strands: moved(strands, { sinceMs, place: 'fridge' }) };
     case 'warmed':
-      if (place === 'freezer' && kind === 'formula') throw refuse('not-thawed', `Container ${id} is frozen`);
+      if (isFrozen({ place }) && kind === 'formula') throw refuse('not-thawed', `Container ${id} is frozen`);
       // Warmed again: the first time counts.
       return {
         ...thawed,
@@ -98,7 +101,7 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
         `Container ${id} was offered at a feed`,
         'What is left in it is not poured into another.',
       );
-    if (container.place === 'freezer')
+    if (isFrozen(container))
       throw refuse('not-thawed', `Container ${id} is frozen`, 'Enter when it was thawed first.');
     const leftMl = container.volumeMl - ml;
     if (leftMl < -DROP_ML)
@@ -138,13 +141,14 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
     heldBack: sources.some(({ heldBack }) => heldBack),
     strands: pooled(sources, { sinceMs: atMs, place, ...(warmedAtMs !== null && { warmed: true }) }),
   };
-  return change(next, { ...entry, id: into }, { container, offered: null, gone: null, latestAtMs: atMs });
+  next = change(next, { ...entry, id: into }, { container, offered: null, gone: null, latestAtMs: atMs });
+  return handedOn(next, from, into);
 }
 
 export function offered(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'offered' }>): Ledger {
   const { id, feed, atMs } = entry;
   const kept = present(ledger, id, atMs);
-  if (kept.container.place === 'freezer')
+  if (isFrozen(kept.container))
     throw refuse('not-thawed', `Container ${id} is frozen`, 'Enter when it was thawed first.');
   const known = own(ledger.feeds, feed) ?? { feedStartedAtMs: atMs, feedEndedAtMs: null };
   if (atMs < known.feedStartedAtMs)

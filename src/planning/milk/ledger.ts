@@ -9,6 +9,7 @@ import { EMPTY_LEDGER, entrySchema, type Ledger, type LedgerEntry, refuse } from
 import { changed, discarded, fed, got, offered, poured } from './ledger-steps.ts';
 import { type Container, inOrderOfUse } from './milk.ts';
 import { type Judged, judged, type LocalTime, type MilkClock } from './milk-times.ts';
+import { cameBack, liveFor, promised, went } from './promises.ts';
 
 /**
  * All entries of a file or a form, in order.
@@ -50,16 +51,29 @@ export function withEntry(ledger: Ledger, entry: LedgerEntry, nowMs: number): Le
       return fed(ledger, entry);
     case 'discarded':
       return discarded(ledger, entry);
+    case 'promised':
+      return promised(ledger, entry);
+    case 'went':
+      return went(ledger, entry);
+    case 'came-back':
+      return cameBack(ledger, entry);
     default:
       return changed(ledger, entry, nowMs);
   }
 }
 
-/** Neither gone nor offered, in order of use; its times may have passed. */
-export const onHand = ({ kept }: Ledger): Container[] =>
+/**
+ * Neither gone nor offered, in order of use; its times may have passed.
+ * @param plan what is promised to another plan that is not over yet is left out
+ */
+export const onHand = (ledger: Ledger, plan?: { name: string; atMs: number }): Container[] =>
   inOrderOfUse(
-    Object.values(kept)
+    Object.values(ledger.kept)
       .filter(({ gone, offered: was }) => gone === null && was === null)
+      .filter(({ container }) => {
+        const other = plan && liveFor(ledger, container.id, plan.atMs);
+        return !other || other === plan.name;
+      })
       .map(({ container }) => container),
   );
 
@@ -67,15 +81,24 @@ export interface Standing extends Judged {
   container: Container;
   /** Those of its clocks that have passed. */
   passed: MilkClock[];
+  /** What is to be said of its times: the one that decides, and what passed before that. */
+  told: MilkClock[];
+  /** The plan that it is promised to and that is not over yet. */
+  promisedTo: string | null;
 }
 
 /** Every container that is not gone, with its clocks now. */
-export function standings({ kept }: Ledger, nowMs: number, local: readonly LocalTime[] = []): Standing[] {
+export function standings(ledger: Ledger, nowMs: number, local: readonly LocalTime[] = []): Standing[] {
+  const { kept } = ledger;
   const present = Object.values(kept).filter(({ gone }) => gone === null);
   const order = inOrderOfUse(present.map(({ container }) => container));
   return order.map((container) => {
     const times = judged(container, kept[container.id]!.offered, local);
     const passed = times.clocks.filter(({ passesAtMs }) => passesAtMs <= nowMs);
-    return { container, ...times, passed };
+    const before = passed.filter(({ passesAtMs }) => passesAtMs < times.deciding.passesAtMs);
+    const told = [times.deciding, ...before].filter(
+      ({ passesAtMs }, i, all) => all.findIndex((one) => one.passesAtMs === passesAtMs) === i,
+    );
+    return { container, ...times, passed, told, promisedTo: liveFor(ledger, container.id, nowMs) };
   });
 }

@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { withEntry } from './ledger.ts';
 import { EMPTY_LEDGER, entrySchema, type Ledger, type LedgerEntry } from './ledger-state.ts';
+import { isFrozen } from './places.ts';
 
 export const takenBackSchema = z.strictObject({
   what: z.literal('taken-back'),
@@ -75,6 +76,9 @@ const FIELDS: Record<string, string> = {
   'date-too-old': 'atMs',
   'too-much': 'ml',
   'feed-unknown': 'feed',
+  'container-promised': 'id',
+  'amount-missing': 'leftMl',
+  'plan-unknown': 'plan',
 };
 
 /**
@@ -187,7 +191,7 @@ export function proposals({ ledger }: MilkBook, feeds: readonly EndedFeed[]): Pr
         ({ container, gone, offered, latestAtMs }) =>
           gone === null &&
           offered === null &&
-          container.place !== 'freezer' &&
+          !isFrozen(container) &&
           latestAtMs <= startedAtMs &&
           container.volumeMl >= leftBottleMl - 2,
       );

@@ -1,5 +1,6 @@
 /** Where milk stood, one stay after another. Times that pass are derived from this (milk-times.ts) and never kept. */
-import type { ContainerNow, MilkKind, Place } from './milk.ts';
+import type { ContainerNow, MilkKind } from './milk.ts';
+import { isFrozen, type Place } from './places.ts';
 
 export interface Stay {
   sinceMs: number;
@@ -21,7 +22,7 @@ type Change = Pick<Stay, 'sinceMs' | 'place'> & Partial<Stay>;
 export const moved = (strands: readonly Strand[], change: Change): Strand[] =>
   strands.map(({ kind, stays }) => {
     const last = stays.at(-1)!;
-    const leftFreezer = last.place === 'freezer' && change.place !== 'freezer';
+    const leftFreezer = isFrozen(last) && !isFrozen(change);
     return { kind, stays: [...stays, { ...last, ...change, thawed: last.thawed || leftFreezer }] };
   });
 

@@ -5,83 +5,8 @@
 import { HOUR_MS } from '../../base/calendar.ts';
 import type { Container, MilkKind } from './milk.ts';
 import type { Stay, Strand } from './milk-stays.ts';
-
-/** Where milk is and what has happened to it, as far as a clock is concerned. */
-export type Situation =
-  | 'room'
-  | 'fridge'
-  | 'freezer'
-  | 'thawed-fridge'
-  | 'thawed-room'
-  | 'warmed'
-  | 'after-feed'
-  | 'made'
-  | 'made-fridge'
-  | 'feed-started';
-
-export interface MilkTime {
-  situation: Situation;
-  hours: number;
-  /** What starts the clock, in plain words. */
-  from: string;
-  source: string;
-}
-
-const CDC = 'CDC, storage and preparation of breast milk';
-const CDC_FORMULA = 'CDC, infant formula preparation and storage';
-const DAY = 24;
-
-export const EXPRESSED_TIMES: readonly MilkTime[] = [
-  { situation: 'room', hours: 4, from: 'when it was expressed, at 77 °F (25 °C) or colder', source: CDC },
-  {
-    situation: 'fridge',
-    hours: 4 * DAY,
-    from: 'when it was expressed, at 40 °F (4 °C)',
-    source: `${CDC}; ABM Clinical Protocol 8 (2017, from memory): 4 days, 5 to 8 if very clean`,
-  },
-  {
-    situation: 'freezer',
-    hours: 182 * DAY,
-    from: 'when it was expressed, at 0 °F (−18 °C): 6 months is best',
-    source: `${CDC}; ABM Clinical Protocol 8 (2017, from memory)`,
-  },
-  {
-    situation: 'freezer',
-    hours: 365 * DAY,
-    from: 'when it was expressed, at 0 °F (−18 °C): up to 12 months is acceptable',
-    source: `${CDC}; ABM Clinical Protocol 8 (2017, from memory)`,
-  },
-  { situation: 'thawed-fridge', hours: DAY, from: 'when it was fully thawed; never refreeze', source: CDC },
-  {
-    situation: 'thawed-room',
-    hours: 1,
-    from: 'when thawed milk came to room temperature: 1 to 2 hours, the shorter here',
-    source: CDC,
-  },
-  { situation: 'warmed', hours: 2, from: 'when it was warmed', source: `${CDC} (this line from memory)` },
-  { situation: 'after-feed', hours: 2, from: 'when the baby finished feeding', source: CDC },
-];
-
-export const FORMULA_TIMES: readonly MilkTime[] = [
-  {
-    situation: 'made',
-    hours: 2,
-    from: 'when it was made',
-    source: `${CDC_FORMULA}; WHO/FAO 2007, powdered formula: unchilled within 2 hours`,
-  },
-  {
-    situation: 'made-fridge',
-    hours: DAY,
-    from: 'when it was made and put into the fridge at once',
-    source: `${CDC_FORMULA}; WHO/FAO 2007`,
-  },
-  {
-    situation: 'feed-started',
-    hours: 1,
-    from: 'when the feed started; what is left then is thrown away',
-    source: CDC_FORMULA,
-  },
-];
+import { isFrozen, type Place } from './places.ts';
+import { EXPRESSED_TIMES, FORMULA_TIMES, type Situation } from './published-times.ts';
 
 /** A rule of the place or of the center, as she writes it down. */
 export interface LocalTime {
@@ -120,8 +45,8 @@ export interface Judged {
    */
   clocks: MilkClock[];
   /**
-   * Of the rules of the place where they speak, else of the published ones, the first to pass. Freezer: 6 months is "best" and
-   * only said; 12 months decides.
+   * Of the rules of the place where they speak, else of the published ones, the first to pass. Where two authorities differ both are
+   * shown and the shorter decides: in the freezer 6 months (best, and another's end), 12 months (acceptable) stand beside.
    */
   deciding: MilkClock;
   /** It was moved, thawed, warmed or poured although its time had passed; that gives it no new one. */
@@ -144,7 +69,7 @@ const published =
 const ruled =
   (local: readonly LocalTime[]): LimitOf =>
   (situation) => {
-    const usual = published(false)(situation);
+    const usual = published(true)(situation);
     const [rule] = local.filter((time) => time.situation === situation).sort((a, b) => a.hours - b.hours);
     return rule ? { hours: rule.hours, from: usual.from, source: rule.name, local: true } : usual;
   };
@@ -157,16 +82,24 @@ const lineOf = (stays: readonly Stay[], situationOf: (stay: Stay) => Situation |
     .map((stay) => ({ sinceMs: stay.sinceMs, situation: situationOf(stay) }))
     .filter(({ situation }, i, all) => i === 0 || situation !== all[i - 1]!.situation);
 
+const isCold = (place: Place): boolean => place === 'fridge' || place === 'cooler';
+
+/** A sleeve stands in the room. */
+function storedAs(place: Place): Situation | null {
+  if (isFrozen({ place })) return null;
+  return place === 'fridge' || place === 'cooler' ? place : 'room';
+}
+
 /** The lines of one part of what is in a container. */
 function linesOf({ kind, stays }: Strand, offered: Offered | null): Record<string, Line> {
   // Once warmed it is no more stored: the clock of the last place runs on beside that of warmed milk.
   const stored = stays.filter(({ warmed }) => !warmed);
   return {
     ...(kind !== 'formula' && {
-      stored: lineOf(stored, ({ place }) => (place === 'freezer' ? null : place)),
-      frozen: lineOf(stays, ({ place }) => (place === 'freezer' ? place : null)),
+      stored: lineOf(stored, ({ place }) => storedAs(place)),
+      frozen: lineOf(stays, (stay) => (isFrozen(stay) ? 'freezer' : null)),
       thawed: lineOf(stays, ({ thawed, place }) =>
-        thawed ? (place === 'room' ? 'thawed-room' : 'thawed-fridge') : null,
+        thawed ? (isCold(place) ? 'thawed-fridge' : 'thawed-room') : null,
       ),
       warmed: lineOf(stays, ({ warmed }) => (warmed ? 'warmed' : null)),
     }),
@@ -191,6 +124,7 @@ function feedLines(kind: MilkKind, offered: Offered | null): Record<string, Line
   return {
     ...(kind !== 'formula' &&
       feedEndedAtMs !== null && { left: [{ sinceMs: feedEndedAtMs, situation: 'after-feed' as const }] }),
+    ...(kind !== 'formula' && { drunk: [{ sinceMs: feedStartedAtMs, situation: 'drunk-from' as const }] }),
     ...(kind !== 'expressed' && {
       started: [{ sinceMs: feedStartedAtMs, situation: 'feed-started' as const }],
     }),

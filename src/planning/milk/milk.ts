@@ -3,10 +3,9 @@ import { z } from 'zod';
 import { DAY_MS } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type Strand, strandsOfListed } from './milk-stays.ts';
+import { isFrozen, PLACES } from './places.ts';
 
 export const MILK_KINDS = ['expressed', 'formula', 'mixed'] as const;
-export const PLACES = ['room', 'fridge', 'freezer'] as const;
-
 /** More than this is no container for a baby's milk. */
 export const MOST_ML = 1000;
 const instant = z.number().int().nonnegative();
@@ -31,7 +30,6 @@ export type ContainerNow = z.infer<typeof containerNowSchema>;
 /** A container with the history of the milk in it, by which its times are judged: the place it is at now does not tell them. */
 export type Container = ContainerNow & { strands: readonly Strand[] };
 export type MilkKind = Container['kind'];
-export type Place = Container['place'];
 
 export const fromList = (listed: ContainerNow): Container => ({
   ...listed,
@@ -91,7 +89,7 @@ export function checkDates(
   }
   if (atMs - expressedAtMs > 3 * 365 * DAY_MS)
     fail('date-too-old', 'it was expressed more than three years ago.', 'Check the year.');
-  if (place === 'freezer' && (thawedAtMs !== null || warmedAtMs !== null))
+  if (isFrozen({ place }) && (thawedAtMs !== null || warmedAtMs !== null))
     fail(
       'refrozen',
       'it was thawed or warmed and is in the freezer.',
@@ -100,8 +98,11 @@ export function checkDates(
 }
 
 /** Thawed or warmed milk has the shortest time left, then the fridge, then the oldest frozen: "fridge first, then oldest frozen". */
-const rankOf = ({ place, thawedAtMs, warmedAtMs }: Container): number =>
-  warmedAtMs !== null || thawedAtMs !== null || place === 'room' ? 0 : place === 'fridge' ? 1 : 2;
+function rankOf({ place, thawedAtMs, warmedAtMs }: Container): number {
+  if (isFrozen({ place })) return 2;
+  const isCold = place === 'fridge' || place === 'cooler';
+  return isCold && warmedAtMs === null && thawedAtMs === null ? 1 : 0;
+}
 
 /** @returns the containers in the order to use them, oldest first within a place; a new list. */
 export const inOrderOfUse = (containers: readonly Container[]): Container[] =>

@@ -1,6 +1,7 @@
 /** Feeds of a day, measured and written in by hand, and what they come to. Pure; days are those of the family's time zone. */
 import { type BabyRef, isOf } from '../../base/babies.ts';
 import { clockOf, dayAfter, dayLengthHours, dayStartMs } from '../../base/calendar.ts';
+import type { MilkKind } from '../../feed/record/feed.ts';
 import type { FeedsBetween, HandFeed, ListedFeed } from '../../feed/record/kept.ts';
 
 export type DayFeedKind = 'bottle' | 'breast' | 'refused';
@@ -13,11 +14,15 @@ export interface DayFeed {
   kind: DayFeedKind;
   atMs: number;
   durationSec: number | null;
-  /** Milk that left the bottle, mL; at the breast nobody can tell. */
+  /** Milk taken from the bottle, mL; at the breast nobody can tell. */
   takenMl: number | null;
-  /** What stayed in the bottle, mL. */
+  /** What was in the bottle, poured in later among it, mL; null where nobody said. */
+  offeredMl: number | null;
+  milkKind: MilkKind | null;
+  /** Left over in the bottle, mL. */
   leftMl: number | null;
   side: HandFeed['side'];
+  /** Cues that were shown; null where nobody wrote that down, and without a sleeve. */
   cueCount: number | null;
   isOpen: boolean;
   isSimulated: boolean;
@@ -38,9 +43,9 @@ export interface DaySum {
   refused: number;
   /** Bottles whose amount nobody wrote down. */
   unknownAmounts: number;
-  /** Milk that left bottles, those that were refused among them, mL. */
+  /** Milk taken from bottles, those that were refused among them, mL. */
   takenMl: number;
-  /** What stayed in bottles, mL; null where no bottle tells. */
+  /** Left over in bottles, mL; null where no bottle tells. */
   leftMl: number | null;
   /** Time of all feeds that have one, s. */
   durationSec: number;
@@ -75,9 +80,11 @@ function measuredFeed(feed: ListedFeed): DayFeed {
     atMs: feed.atMs,
     durationSec: feed.durationSec,
     takenMl: feed.intakeMl,
+    offeredMl: offeredMl(feed),
+    milkKind: setupOf(feed).milkKind,
     leftMl: stayedMl(feed),
     side: null,
-    cueCount: feed.cueCount,
+    cueCount: feed.toldCount,
     isOpen: feed.state === 'open',
     isSimulated: feed.simulated,
     caregiver: setupOf(feed).caregiver,
@@ -93,8 +100,15 @@ export function stayedMl(
 ): number | null {
   if (feed.state === 'open') return null;
   if (feed.corrected?.reading) return feed.corrected.reading.leftMl;
+  const wholeMl = offeredMl(feed);
+  return wholeMl === null ? null : Math.max(0, wholeMl - feed.intakeMl - feed.spiltMl);
+}
+
+/** By the marks where somebody read them before the feed, else the portion that was said. */
+function offeredMl(feed: Parameters<typeof stayedMl>[0]): number | null {
   const { portionMl } = setupOf(feed);
-  return portionMl === null ? null : Math.max(0, portionMl + feed.addedMl - feed.intakeMl - feed.spiltMl);
+  const wholeMl = feed.corrected?.reading?.offeredMl ?? portionMl;
+  return wholeMl === null ? null : wholeMl + feed.addedMl;
 }
 
 function writtenFeed(feed: HandFeed): DayFeed {
@@ -107,6 +121,8 @@ function writtenFeed(feed: HandFeed): DayFeed {
     atMs: feed.atMs,
     durationSec: feed.durationSec,
     takenMl: kind === 'breast' ? null : kind === 'refused' ? (takenMl ?? 0) : takenMl,
+    offeredMl: kind === 'breast' ? null : offeredMl,
+    milkKind: feed.milkKind,
     leftMl: kind === 'breast' ? null : leftMl,
     side: feed.side,
     cueCount: null,

@@ -1,6 +1,6 @@
 /** What a trace comes to in a few facts: fast stretches, what followed a cue, pauses, breaks as for a burp. Pure. */
 import { burpsTaken } from '../../pacing/rules/burps.ts';
-import type { FeedTrace, Series, Span } from '../graph/feed-trace.ts';
+import type { FeedTrace, Series, Span, TracedCue } from '../graph/feed-trace.ts';
 import type { Followed } from '../telling/words.ts';
 
 /** Shorter than this is a burst of two strong sucks; two stretches nearer than this are one. Our choice, s. */
@@ -37,8 +37,12 @@ export interface Answer {
   afterSec: number;
 }
 
-/** What followed a cue by the trace; null for cues that ask for nothing that a sleeve could see, or while it is too early to tell. */
-export function answerTo(trace: FeedTrace, { min, kind }: FeedTrace['cues'][number]): Answer | null {
+/**
+ * What followed a cue by the trace; null for cues that ask for nothing that a sleeve could see, while it is too early to tell, and where nobody
+ * is known to have been told: whoever was not told did not answer.
+ */
+export function answerTo(trace: FeedTrace, { min, kind, by }: TracedCue): Answer | null {
+  if (by === null) return null;
   if (kind === 'tilt-down' || kind === 'breath-pause') return slowedAfter(trace, min);
   if (kind === 'burp' || kind === 'switch-side' || kind === 'offer-stop') {
     return first([outAfter(trace, min, BREAK_WITHIN_SEC)]) ?? wentOn(trace, min, BREAK_WITHIN_SEC);

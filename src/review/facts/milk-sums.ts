@@ -1,6 +1,7 @@
 /** What the milk list tells beside days of feeds: expressed by day, milk in the freezer and how long it would last. Pure. */
 import type { Container } from '../../planning/milk/milk.ts';
 import type { BookLine } from '../../planning/milk/milk-book.ts';
+import { isFrozen } from '../../planning/milk/places.ts';
 import type { DaySum } from './day-sums.ts';
 
 export interface MilkSums {
@@ -22,7 +23,7 @@ export function milkSums(
   const got = lines.flatMap(({ entry, takenBack }) =>
     entry.what === 'got' && entry.kind === 'expressed' && !takenBack ? [entry] : [],
   );
-  const frozen = containers.filter(({ place, kind }) => place === 'freezer' && kind === 'expressed');
+  const frozen = containers.filter((one) => isFrozen(one) && one.kind === 'expressed');
   const freezerMl = frozen.reduce((sum, { volumeMl }) => sum + volumeMl, 0);
   const withBottles = days.filter(({ takenMl }) => takenMl > 0);
   const perDayMl = withBottles.reduce((sum, { takenMl }) => sum + takenMl, 0) / withBottles.length;

@@ -1,5 +1,5 @@
 /** A trace minute by minute: the graph's numbers as a table. Pure. */
-import type { CueKind } from '../../pacing/cues/cue.ts';
+import type { ShownCue } from '../../pacing/cues/cue.ts';
 import type { FeedTrace, Series } from '../graph/feed-trace.ts';
 
 /** One minute of a feed, counted from the first latch; null where unknown. The last is as long as it lasts. */
@@ -12,7 +12,7 @@ export interface MinuteOfFeed {
   suckCount: number | null;
   /** Median with the teat in the mouth, degrees from upright; null where it was out all the time. */
   tiltDeg: number | null;
-  cues: CueKind[];
+  cues: ShownCue[];
 }
 
 /** Twelve hours; a broken clock makes no endless table. */
@@ -39,7 +39,7 @@ export function minuteRows(trace: FeedTrace): MinuteOfFeed[] {
       ),
       suckCount: isMostlyUnknown(trace, i, toMin) ? null : (trace.suckAtMin?.filter(isHere).length ?? null),
       tiltDeg: heldAt(trace, i, toMin),
-      cues: trace.cues.filter(({ min }) => isHere(min)).map(({ kind }) => kind),
+      cues: trace.cues.filter(({ min }) => isHere(min)).map(({ shown }) => shown),
     };
     if (endMl !== null) beforeMl = endMl;
     return row;

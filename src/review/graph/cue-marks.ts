@@ -1,14 +1,12 @@
 import * as Plot from '@observablehq/plot';
 import type { CueMark } from '../../pacing/cues/cue-record.ts';
-import { CUES, type CueKind } from '../../pacing/cues/cues.ts';
+import { CUES, type CueKind, type ShownCue } from '../../pacing/cues/cues.ts';
 import { type Language, WORDS } from '../../pacing/cues/words.ts';
-import type { FeedTrace } from './feed-trace.ts';
+import type { TracedCue } from './feed-trace.ts';
 import type { PanelContext } from './panel.ts';
 
 /** The words on the caregiver's page when it came. */
-export const cueWords = (kind: CueKind, language: Language): string => WORDS[language].shown[kind].glance;
-
-type TracedCue = FeedTrace['cues'][number];
+export const cueWords = (shown: ShownCue, language: Language): string => WORDS[language].shown[shown].glance;
 
 /** The cues of one kind, each where it came in time and at the height that `y` tells (null: left out). */
 export function cueDots(

@@ -1,5 +1,6 @@
-import type { FeedEvent, KeptFeed } from '../../feed/record/feed.ts';
-import type { CueKind } from '../../pacing/cues/cue.ts';
+import type { FeedEvent, KeptFeed, Output } from '../../feed/record/feed.ts';
+import type { CueKind, ShownCue } from '../../pacing/cues/cue.ts';
+import { cueOf, kindOf } from '../../pacing/cues/cues.ts';
 import { type FeedPace, paceOfFeed } from '../facts/feed-pace.ts';
 import { suckBursts } from '../facts/suck-bursts.ts';
 
@@ -7,6 +8,16 @@ import { suckBursts } from '../facts/suck-bursts.ts';
 export interface Span {
   fromMin: number;
   toMin: number;
+}
+
+export interface TracedCue {
+  min: number;
+  kind: CueKind;
+  /** In what words. */
+  shown: ShownCue;
+  /** By which outputs; null: not known whether anybody was told. */
+  by: Output[] | null;
+  intakeMl: number | null;
 }
 
 /** What a session graph draws; times in minutes since the first latch, gaps as null. */
@@ -28,7 +39,8 @@ export interface FeedTrace {
   bursts: (Span & { suckCount: number })[] | null;
   /** When each suck began; null where sucks were not kept. */
   suckAtMin: number[] | null;
-  cues: { min: number; kind: CueKind; intakeMl: number | null }[];
+  /** Cues that somebody was told of; where that is not known, what the rules found. */
+  cues: TracedCue[];
   pours: { min: number; kind: 'spill' | 'refill'; volumeMl: number }[];
   guidancePaused: Span[];
   /** When somebody noted a burp on the page. */
@@ -81,9 +93,9 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
     unknown,
     bursts: feed.refined ? suckBursts(feed.refined.suckAtSec, minuteOf) : null,
     suckAtMin: feed.refined?.suckAtSec.map(minuteOf).filter((min) => min >= 0) ?? null,
-    cues: feed.cues.map(({ atSec, kind }) => ({
+    cues: toldCues(feed).map(({ atSec, ...cue }) => ({
+      ...cue,
       min: minuteOf(atSec),
-      kind,
       intakeMl: amountAt(intakeMl, minuteOf(atSec)),
     })),
     pours: events.flatMap((event) =>
@@ -98,6 +110,23 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
     flowSdMedianMlPerMin: median(flowSd ?? []),
     readMl: reading && reading.offeredMl !== null ? Math.max(0, reading.offeredMl - reading.leftMl) : null,
   };
+}
+
+/** One entry for each time that a cue was shown, whatever told of it. */
+function toldCues({
+  told,
+  cues,
+}: KeptFeed): (Pick<TracedCue, 'kind' | 'shown' | 'by'> & { atSec: number })[] {
+  if (!told) return cues.map(({ atSec, kind }) => ({ atSec, kind, shown: kind, by: null }));
+  const shown = new Map<number, { atSec: number; kind: CueKind; shown: ShownCue; by: Output[] }>();
+  for (const { sinceSec, shown: words, output } of told) {
+    // An export of a newer version may hold cues that are not known here.
+    if (!cueOf(words)) continue;
+    const before = shown.get(sinceSec);
+    if (before) before.by.push(output);
+    else shown.set(sinceSec, { atSec: sinceSec, kind: kindOf(words), shown: words, by: [output] });
+  }
+  return [...shown.values()];
 }
 
 /** The refined pass says nothing of the angle; rows of a gap are missing, and so is the angle. */

@@ -1,6 +1,6 @@
 /** A day and a week in texts of one language, for the page and for a file to hand on. */
 
-import { ageInDays, dayAfter } from '../../base/calendar.ts';
+import { ageInDays, dayAfter, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { VolumeUnit } from '../../base/units.ts';
 import type { Language } from '../../pacing/cues/words.ts';
@@ -16,6 +16,8 @@ export interface DayOptions {
   volumeUnit: VolumeUnit;
   /** The family's, by its IANA name. */
   zone: string;
+  /** YYYY-MM-DD; dates of another year carry theirs. Absent: every date does. */
+  today?: string | undefined;
   /** YYYY-MM-DD; null where nobody said. */
   birthDay: string | null;
   /** Whether whoever fed is named. */
@@ -26,7 +28,7 @@ export interface ToldDay {
   day: string;
   title: string;
   sentence: string;
-  /** Feeds at the breast, what stayed in bottles, refusals, changed clocks. */
+  /** Feeds at the breast, what was left over, refusals, changed clocks. */
   lines: string[];
   /** Published daily intake, and what it cannot say; empty without a birth date. */
   published: string[];
@@ -77,12 +79,12 @@ function publishedLines(sum: DaySum, { birthDay, language, volumeUnit }: DayOpti
     words.published(amount(intake.lowMl), amount(intake.middleMl), amount(intake.highMl)),
     ...(sum.breastFeeds > 0 ? [words.publishedWithBreast] : []),
     words.publishedNote,
-    `${intake.source}.`,
+    `${words.publishedSource}.`,
   ];
 }
 
 /** Null before the first day of life, and beyond the curve's end. */
-function intakeAt(birthDay: string, day: string): DailyIntake | null {
+export function intakeAt(birthDay: string, day: string): DailyIntake | null {
   try {
     return dailyIntake(ageInDays(birthDay, day));
   } catch (error) {
@@ -131,14 +133,23 @@ function timeText(atMs: number, { hours }: DaySum, { language, zone }: DayOption
 const plainSpaces = (text: string): string => text.replaceAll(/[\u202f\u00a0]/g, ' ');
 
 /** The day's date in words: of its noon, which every zone has. */
-function dateText(
+export function dateText(
   { day }: { day: string },
-  { language }: DayOptions,
+  { language, today }: DayOptions,
   style: Intl.DateTimeFormatOptions,
 ): string {
   const noonMs = Date.parse(`${day}T12:00:00Z`);
-  return new Intl.DateTimeFormat(DAY_WORDS[language].locale, { ...style, timeZone: 'UTC' }).format(noonMs);
+  const year = day.slice(0, 4) === today?.slice(0, 4) ? {} : ({ year: 'numeric' } as const);
+  return new Intl.DateTimeFormat(DAY_WORDS[language].locale, { ...style, ...year, timeZone: 'UTC' }).format(
+    noonMs,
+  );
 }
+
+/** "Mon 11": where space is short. */
+export const weekdayText = (day: string, language: Language): string =>
+  new Intl.DateTimeFormat(DAY_WORDS[language].locale, { weekday: 'short', timeZone: 'UTC' })
+    .format(Date.parse(`${day}T12:00:00Z`))
+    .concat(` ${Number(day.slice(8))}`);
 
 export interface ToldWeek {
   title: string;
@@ -227,8 +238,10 @@ function milkLines(takenMl: number, milk: MilkSums | null, options: DayOptions):
   const expressedMl = milk.expressedMl.reduce((sum, ml) => sum + ml, 0);
   const lines = [words.expressed(amount(expressedMl)), words.away(amount(takenMl)), words.notSupply];
   if (milk.oldestFrozenMs !== null) {
-    const style = { month: 'short', day: 'numeric', timeZone: options.zone } as const;
-    const oldest = new Intl.DateTimeFormat(words.locale, style).format(milk.oldestFrozenMs);
+    const oldest = dateText({ day: dayOf(milk.oldestFrozenMs, options.zone) }, options, {
+      month: 'short',
+      day: 'numeric',
+    });
     const days = milk.freezerDays === null ? null : Math.round(milk.freezerDays);
     lines.splice(2, 0, words.freezer(amount(milk.freezerMl), days, oldest));
   }

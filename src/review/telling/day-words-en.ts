@@ -1,3 +1,4 @@
+import { CURVE_SOURCE, SPREAD_SOURCE } from '../../planning/intake/daily-intake.ts';
 import type { DayWords } from './day-words.ts';
 
 const times = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
@@ -5,7 +6,8 @@ const times = (count: number, one: string, many: string): string => `${count} ${
 /** "5 mL is a good try", "three refusals or ten minutes", "little by day": common practice, no source. */
 export const DAY_WORDS_EN: DayWords = {
   locale: 'en-US',
-  taken: (amount, bottles, time) => `${amount} left ${times(bottles, 'bottle', 'bottles')}; ${time} in all.`,
+  taken: (amount, bottles, time) =>
+    `${amount} taken from ${times(bottles, 'bottle', 'bottles')}, ${time} in all.`,
   noBottles: 'No bottle on this day.',
   time: (seconds) => {
     const minutes = Math.round(seconds / 60);
@@ -13,7 +15,7 @@ export const DAY_WORDS_EN: DayWords = {
   },
   breast: (count) => `${times(count, 'feed', 'feeds')} at the breast; nobody can tell how much.`,
   unknownAmounts: (count) => `${times(count, 'bottle', 'bottles')} without an amount.`,
-  left: (amount) => `${amount} stayed in bottles.`,
+  left: (amount) => `${amount} left over.`,
   refused: (count) =>
     `${times(count, 'bottle', 'bottles')} offered and hardly taken. That is a feed too; 5 mL is a good try.`,
   restNow:
@@ -23,6 +25,15 @@ export const DAY_WORDS_EN: DayWords = {
   publishedWithBreast:
     'Feeds at the breast come on top of what is counted here, so the two cannot be compared.',
   publishedNote: 'Babies differ widely; being outside is no sign of anything by itself.',
+  publishedSource: `${CURVE_SOURCE}; spread: ${SPREAD_SOURCE}`,
+  drawn: {
+    title: 'Feeds over the hours of the day',
+    taken: 'From bottles',
+    published: 'published: shaded',
+    fast: 'ran fast (over 14 mL/min)',
+    day: (bottles, amount, fast, breast) =>
+      `${times(bottles, 'bottle', 'bottles')}, ${amount}${fast === 0 ? '' : `, ${fast} of them fast`}; ${times(breast, 'feed', 'feeds')} at the breast.`,
+  },
   clocks: (hours) => `The clocks changed: this day had ${hours} hours.`,
   kinds: { bottle: 'Bottle', breast: 'At the breast', refused: 'Offered, hardly taken' },
   sides: { left: 'left', right: 'right', both: 'both sides' },
@@ -34,14 +45,17 @@ export const DAY_WORDS_EN: DayWords = {
   cues: (count) => (count === 0 ? 'no cues' : times(count, 'cue', 'cues')),
   amountUnknown: 'amount not written down',
   weekTitle: (from, to) => `${from} to ${to}`,
-  week: (amount, days) => `On the ${times(days, 'day', 'days')} with bottles, ${amount} a day left them.`,
+  week: (amount, days) =>
+    days === 1
+      ? `${amount} taken from bottles, all on one day.`
+      : `About ${amount} a day taken from bottles, on ${days === 7 ? 'each' : days} of these seven days.`,
   heads: {
     day: 'Day',
-    taken: 'From bottles',
+    taken: 'Taken',
     bottles: 'Bottles',
     breast: 'At the breast',
     time: 'Time',
-    left: 'Stayed in bottles',
+    left: 'Left over',
     expressed: 'Expressed',
   },
   night:

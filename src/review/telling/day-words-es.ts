@@ -5,7 +5,7 @@ const times = (count: number, one: string, many: string): string => `${count} ${
 export const DAY_WORDS_ES: DayWords = {
   locale: 'es-US',
   taken: (amount, bottles, time) =>
-    `${amount} salieron de ${times(bottles, 'biberón', 'biberones')}; ${time} en total.`,
+    `Tomó ${amount} de ${times(bottles, 'biberón', 'biberones')}, ${time} en total.`,
   noBottles: 'Ningún biberón este día.',
   time: (seconds) => {
     const minutes = Math.round(seconds / 60);
@@ -13,7 +13,7 @@ export const DAY_WORDS_ES: DayWords = {
   },
   breast: (count) => `${times(count, 'toma', 'tomas')} al pecho; nadie puede saber cuánto.`,
   unknownAmounts: (count) => `${times(count, 'biberón', 'biberones')} sin cantidad anotada.`,
-  left: (amount) => `${amount} quedaron en biberones.`,
+  left: (amount) => `Sobraron ${amount}.`,
   refused: (count) =>
     `${times(count, 'biberón ofrecido', 'biberones ofrecidos')} y apenas tomado. También es una toma; 5 mL es un buen intento.`,
   restNow:
@@ -22,6 +22,16 @@ export const DAY_WORDS_ES: DayWords = {
     `Publicado para esta edad, leche en 24 horas: de ${low} a ${high}, la mitad de los bebés más de ${middle}.`,
   publishedWithBreast: 'Las tomas al pecho se suman a lo contado aquí, así que no se puede comparar.',
   publishedNote: 'Cada bebé es distinto; estar fuera no es señal de nada por sí solo.',
+  publishedSource:
+    'Rios-Leyvraz y Yao 2023, Breastfeed Med 18(3), 167 estudios de bebés a término con lactancia materna exclusiva; su «log» es el natural, que reproduce su tabla (deducido); dispersión: de 478 a 1298 mL al día entre bebés amamantados de 1 a 6 meses (resumen de los datos de Kent, en parte de memoria), tomada como ±2.4 desviaciones típicas de unos 71 bebés (número de memoria)',
+  drawn: {
+    title: 'Tomas a lo largo del día',
+    taken: 'De biberones',
+    published: 'publicado: sombra',
+    fast: 'salió rápido (más de 14 mL/min)',
+    day: (bottles, amount, fast, breast) =>
+      `${times(bottles, 'biberón', 'biberones')}, ${amount}${fast === 0 ? '' : `, ${fast} rápido${fast === 1 ? '' : 's'}`}; ${times(breast, 'toma', 'tomas')} al pecho.`,
+  },
   clocks: (hours) => `Cambió la hora: este día tuvo ${hours} horas.`,
   kinds: { bottle: 'Biberón', breast: 'Al pecho', refused: 'Ofrecido, apenas tomado' },
   sides: { left: 'izquierdo', right: 'derecho', both: 'ambos lados' },
@@ -33,14 +43,17 @@ export const DAY_WORDS_ES: DayWords = {
   cues: (count) => (count === 0 ? 'sin avisos' : times(count, 'aviso', 'avisos')),
   amountUnknown: 'cantidad sin anotar',
   weekTitle: (from, to) => `Del ${from} al ${to}`,
-  week: (amount, days) => `En los ${times(days, 'día', 'días')} con biberón salieron ${amount} al día.`,
+  week: (amount, days) =>
+    days === 1
+      ? `Tomó ${amount} de biberones, todo en un día.`
+      : `Tomó unos ${amount} al día de biberones, en ${days === 7 ? 'cada uno' : days} de estos siete días.`,
   heads: {
     day: 'Día',
-    taken: 'De biberones',
+    taken: 'Tomado',
     bottles: 'Biberones',
     breast: 'Al pecho',
     time: 'Tiempo',
-    left: 'Quedó en biberones',
+    left: 'Sobró',
     expressed: 'Extraída',
   },
   night:
@@ -50,7 +63,7 @@ export const DAY_WORDS_ES: DayWords = {
   freezer: (amount, days, oldest) =>
     `En el congelador: ${amount}, la más antigua del ${oldest}${days === null ? '' : `; unos ${times(days, 'día', 'días')} de biberones como estos`}.`,
   noMilkList: 'Lo extraído y lo que hay en el congelador aparece aquí cuando está en la lista de leche.',
-  notSupply: 'Lo que saca el sacaleches no es su producción: un bebé saca leche que un sacaleches no saca.',
+  notSupply: 'Lo que saca el extractor no es su producción: un bebé saca leche que un extractor no saca.',
   compareTitle: 'Estos siete días y los siete anteriores',
   tooFew: (first, second) =>
     `Sin comparar: ${first} y ${second} biberones con cantidad, y hacen falta 10 de cada lado. Un bebé toma de un día a otro un 13 a 15 % más o menos, así que pocas tomas difieren por azar.`,

@@ -18,6 +18,15 @@ export interface DayWords {
   published: (low: string, middle: string, high: string) => string;
   publishedWithBreast: string;
   publishedNote: string;
+  publishedSource: string;
+  /** Of the picture of days. */
+  drawn: {
+    title: string;
+    taken: string;
+    published: string;
+    fast: string;
+    day: (bottles: number, amount: string, fast: number, breast: number) => string;
+  };
   clocks: (hours: number) => string;
   kinds: Record<DayFeedKind, string>;
   sides: Record<NonNullable<HandFeed['side']>, string>;

@@ -6,7 +6,7 @@ import { CUE_KINDS } from '../../pacing/cues/cues.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import { fastMlPerMin, fastStretches, secondsOf } from '../facts/feed-facts.ts';
 import { cueWords } from '../graph/cue-marks.ts';
-import type { FeedTrace } from '../graph/feed-trace.ts';
+import type { FeedTrace, Span } from '../graph/feed-trace.ts';
 import { REVIEW_WORDS } from './words.ts';
 
 /** How amounts and times are written. */
@@ -24,7 +24,7 @@ const K = 2;
 
 const wordsOf = ({ language = 'en' }: WordOptions) => REVIEW_WORDS[language];
 
-/** One sentence about the milk: "2¾ fl oz (82 mL) left the bottle in 19 min; two fast stretches, 20 and 35 s." */
+/** One sentence about the milk: "2¾ fl oz (82 mL) taken in 19 min; milk ran fast twice, about a minute in all." */
 export function summarySentence(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string {
   const words = wordsOf(options);
   const amount = (ml: number) => amountText(ml, options.volumeUnit);
@@ -41,8 +41,8 @@ function takenText(feed: KeptFeed, trace: FeedTrace, options: WordOptions): stri
   const time = words.inMinutes(Math.round(trace.lengthMin));
   if (isUnknown(trace)) return words.notKnown;
   return feed.intakeMl < 1
-    ? words.littleLeft(time, isOpen)
-    : words.left(amountText(feed.intakeMl, options.volumeUnit), time, isOpen);
+    ? words.littleTaken(time, isOpen)
+    : words.taken(amountText(feed.intakeMl, options.volumeUnit), time, isOpen);
 }
 
 const isUnknown = (trace: FeedTrace): boolean => trace.intakeMl.every(({ amount }) => amount === null);
@@ -50,8 +50,11 @@ const isUnknown = (trace: FeedTrace): boolean => trace.intakeMl.every(({ amount 
 function fastText(trace: FeedTrace, options: WordOptions): string {
   const words = wordsOf(options);
   if (isUnknown(trace)) return '';
-  const seconds = fastStretches(trace).map((span) => Math.round(secondsOf(span)));
-  return seconds.length === 0 ? words.noFast : words.fast(seconds);
+  const spans = fastStretches(trace);
+  if (spans.length === 0) return words.noFast;
+  const sum = (some: readonly Span[]): number => some.reduce((all, span) => all + secondsOf(span), 0);
+  const allSec = sum(spans);
+  return words.fast(spans.length, allSec, allSec > sum(trace.teatIn) / 2);
 }
 
 /** What somebody read off the bottle's own marks, to stand beside the sentence; null where nobody did. */
@@ -60,7 +63,7 @@ export function readingText(feed: KeptFeed, trace: FeedTrace, options: WordOptio
   const reading = feed.corrected?.reading;
   if (!reading) return null;
   return trace.readMl === null
-    ? words.marksLeft(amountText(reading.leftMl, options.volumeUnit))
+    ? words.marksLeftOver(amountText(reading.leftMl, options.volumeUnit))
     : words.byMarks(amountText(trace.readMl, options.volumeUnit));
 }
 
@@ -100,9 +103,8 @@ export function provenanceText(feed: KeptFeed, trace: FeedTrace, options: WordOp
     trace.milkSdMl !== null && words.milkWithin((K * trace.milkSdMl).toFixed(1)),
     trace.flowSdMedianMlPerMin !== null && words.flowWithin((K * trace.flowSdMedianMlPerMin).toFixed(1)),
   ].filter((part) => part !== false);
-  const isWithKOnly = within.length === 1 && trace.milkSdMl !== null;
   const parts = [
-    [words.source[source], ...within].join(', ') + (isWithKOnly ? ' (k = 2)' : ''),
+    [words.source[source], ...within].join(', ') + (within.length > 0 ? ` (${words.deviations})` : ''),
     feed.simulated ? words.inSimulation : '',
     words.sleeve(feed.sleeveId),
     calibratedText(feed.calibration, options),

@@ -2,7 +2,15 @@
 
 import { flOzFromMl } from '../../base/units.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
-import { answerTo, pauses, secondsOf, uprightBreaks, usualTiltDeg } from '../facts/feed-facts.ts';
+import {
+  answerTo,
+  fastMlPerMin,
+  fastStretches,
+  pauses,
+  secondsOf,
+  uprightBreaks,
+  usualTiltDeg,
+} from '../facts/feed-facts.ts';
 import { minuteRows } from '../facts/minutes.ts';
 import { cueWords } from '../graph/cue-marks.ts';
 import { type FeedTrace, feedTrace } from '../graph/feed-trace.ts';
@@ -16,7 +24,7 @@ import {
   type WordOptions,
   whenText,
 } from './feed-words.ts';
-import { REVIEW_WORDS } from './words.ts';
+import { type Held, REVIEW_WORDS } from './words.ts';
 
 export interface TellingOptions extends WordOptions {
   /** Whether the baby and whoever fed are named. */
@@ -34,10 +42,14 @@ export interface ToldFeed {
   names: string | null;
   simulated: string | null;
   ended: string;
-  /** Bursts, pauses, breaks, angle: a line each. */
+  /** Pauses, breaks, how it was held, in plain words: a line each. */
   facts: string[];
-  /** Cues in order of time, and what followed where a sleeve could see it. */
-  cues: { at: string; words: string; followed: string | null }[];
+  /** For those who want them: fast stretches, bursts, angle. */
+  figures: string[];
+  /** Cues that were shown, in order of time: by what, and what followed where a sleeve could see it. */
+  cues: { at: string; words: string; by: string | null; followed: string | null }[];
+  /** Said where nobody wrote down what was shown; then `cues` are what the rules found. */
+  cuesNote: string | null;
   table: { heads: string[]; rows: string[][] };
   /** What the band is, and where the numbers come from. */
   bandNote: string;
@@ -60,14 +72,17 @@ export function tellFeed(feed: KeptFeed, options: TellingOptions): ToldFeed {
     simulated: feed.simulated ? words.simulatedFeed : null,
     ended: feed.endReason ? words.ended[feed.endReason] : words.stillOpen,
     facts: factsOf(trace, options),
+    figures: figuresOf(trace, options),
     cues: trace.cues.map((cue) => {
       const answer = answerTo(trace, cue);
       return {
         at: clockText(cue.min),
-        words: cueWords(cue.kind, language),
+        words: cueWords(cue.shown, language),
+        by: cue.by && words.toldBy(cue.by),
         followed: answer && words.followed(answer.what, answer.afterSec),
       };
     }),
+    cuesNote: feed.told ? null : words.toldUnknown,
     table: tableOf(trace, options),
     bandNote: readingNote(trace, options),
     provenance: provenanceText(feed, trace, options),
@@ -78,18 +93,32 @@ export function tellFeed(feed: KeptFeed, options: TellingOptions): ToldFeed {
 function factsOf(trace: FeedTrace, { language = 'en' }: WordOptions): string[] {
   const { facts } = REVIEW_WORDS[language];
   const lines: string[] = [];
-  const { bursts } = trace;
-  if (bursts && bursts.length > 0) {
-    const sizes = bursts.map(({ suckCount }) => suckCount).sort((a, b) => a - b);
-    lines.push(facts.bursts(bursts.length, sizes[Math.floor(sizes.length / 2)]!));
-  }
   const out = pauses(trace);
-  if (out.length > 0) lines.push(facts.pauses(out.length, clockText(Math.max(...out.map(secondsOf)) / 60)));
+  if (out.length > 0) lines.push(facts.pauses(out.length, Math.max(...out.map(secondsOf))));
   const upright = uprightBreaks(trace);
   if (upright.length > 0) lines.push(facts.burps(upright.length));
   const tilt = usualTiltDeg(trace);
-  if (tilt !== null) lines.push(facts.angle(Math.round(tilt / 5) * 5));
+  if (tilt !== null) lines.push(facts.held(heldAt(tilt)));
   return lines;
+}
+
+/** Whoever looks at a bottle sees no degrees; the borders are our own choice. */
+const heldAt = (tiltDeg: number): Held =>
+  tiltDeg < 30 ? 'upright' : tiltDeg < 75 ? 'base-low' : tiltDeg <= 105 ? 'level' : 'steep';
+
+function figuresOf(trace: FeedTrace, { language = 'en' }: WordOptions): string[] {
+  const { figures } = REVIEW_WORDS[language];
+  const lines: string[] = [];
+  const fast = fastStretches(trace).map((span) => Math.round(secondsOf(span)));
+  if (fast.length > 0) lines.push(figures.fast(fast, String(fastMlPerMin(trace))));
+  const { bursts } = trace;
+  if (bursts && bursts.length > 0) {
+    const sizes = bursts.map(({ suckCount }) => suckCount).sort((a, b) => a - b);
+    lines.push(figures.bursts(bursts.length, sizes[Math.floor(sizes.length / 2)]!));
+  }
+  const tilt = usualTiltDeg(trace);
+  if (tilt !== null) lines.push(figures.angle(Math.round(tilt / 5) * 5));
+  return [...lines, figures.taken];
 }
 
 function tableOf(trace: FeedTrace, { volumeUnit, language = 'en' }: WordOptions): ToldFeed['table'] {
@@ -113,7 +142,7 @@ function tableOf(trace: FeedTrace, { volumeUnit, language = 'en' }: WordOptions)
       String(row.minute),
       shown(row.takenMl, 1),
       ...units.map((unit) => inUnit(row.takenSoFarMl, unit)),
-      row.cues.map((kind) => cueWords(kind, language)).join(', '),
+      row.cues.map((shown) => cueWords(shown, language)).join(', '),
       shown(row.mostFlowMlPerMin, 1),
       row.suckCount === null ? table.unknown : String(row.suckCount),
       row.tiltDeg === null ? '' : `${Math.round(row.tiltDeg)}°`,

@@ -1,9 +1,11 @@
-import type { ReviewWords } from './words.ts';
+import type { Output } from '../../feed/record/feed.ts';
+import type { Held, ReviewWords } from './words.ts';
 
 const times = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
-/** More stretches than this are counted, not listed. */
-const MOST_LISTED = 4;
+
+const together = (texts: readonly string[]): string =>
+  texts.length === 1 ? texts[0]! : `${texts.slice(0, -1).join(', ')} and ${texts.at(-1)}`;
 
 /** "20 and 35 s", or with minutes where one is long. */
 function listed(seconds: readonly number[]): string {
@@ -11,9 +13,25 @@ function listed(seconds: readonly number[]): string {
   const texts = seconds.map((one) =>
     !isLong ? String(one) : one < 100 ? `${one} s` : `${Math.round(one / 60)} min`,
   );
-  const list = texts.length === 1 ? texts[0]! : `${texts.slice(0, -1).join(', ')} and ${texts.at(-1)}`;
+  const list = together(texts);
   return isLong ? list : `${list} s`;
 }
+
+/** As one says it: no seconds that nobody counted. */
+function about(seconds: number): string {
+  if (seconds < 15) return 'a few seconds';
+  if (seconds < 45) return 'about half a minute';
+  if (seconds < 90) return 'about a minute';
+  return `about ${Math.round(seconds / 60)} minutes`;
+}
+
+const OUTPUTS_EN: Record<Output, string> = { page: 'page', light: 'light', sound: 'sound' };
+const HELD_EN: Record<Held, string> = {
+  upright: 'nearly upright',
+  'base-low': 'with its bottom low',
+  level: 'about level',
+  steep: 'steeply, bottom up',
+};
 
 export const REVIEW_WORDS_EN: ReviewWords = {
   locale: 'en-US',
@@ -21,11 +39,11 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     taken: 'Milk taken',
     flow: 'Flow',
     bursts: 'Suck bursts',
-    angle: 'Hold angle',
+    angle: 'How it was held',
     nipple: 'Nipple in mouth',
     burps: 'Upright, nipple out',
     burped: 'Burp noted',
-    paused: 'Cues paused',
+    paused: 'Cues off',
     spilt: 'Leaked or spilt',
     poured: 'Poured in',
   },
@@ -42,25 +60,22 @@ export const REVIEW_WORDS_EN: ReviewWords = {
   fastLine: 'fast',
   simulatedFeed: 'Simulated feed',
   inSimulation: 'in simulation',
-  left: (amount, time, isOpen) => `${amount} left the bottle${isOpen ? ' so far,' : ''} ${time}`,
-  littleLeft: (time, isOpen) => `Less than 1 mL left the bottle${isOpen ? ' so far,' : ''} ${time}`,
-  notKnown: 'How much milk left the bottle is not known',
+  taken: (amount, time, isOpen) => `${amount} taken${isOpen ? ' so far,' : ''} ${time}`,
+  littleTaken: (time, isOpen) => `Less than 1 mL taken${isOpen ? ' so far,' : ''} ${time}`,
+  notKnown: 'How much milk was taken is not known',
   refused: (amount) => `A bottle offered, ${amount} tried`,
   inMinutes: (minutes) => (minutes < 1 ? 'in under a minute' : `in ${minutes} min`),
   spilt: (amount) => `${amount} was spilt`,
   poured: (amount) => `${amount} was poured in`,
-  fast: (seconds) => {
-    const count = NUMBERS[seconds.length] ?? String(seconds.length);
-    const which = seconds.length === 1 ? 'stretch' : 'stretches';
-    if (seconds.length > MOST_LISTED) {
-      const sum = seconds.reduce((all, one) => all + one, 0);
-      return `${count} fast ${which}, ${listed([sum])} together`;
-    }
-    return `${count} fast ${which}, ${listed(seconds)}`;
+  fast: (count, allSec, isMost) => {
+    if (isMost) return 'milk ran fast most of the time';
+    if (count === 1) return `milk ran fast once, for ${about(allSec)}`;
+    const often = count === 2 ? 'twice' : `${NUMBERS[count] ?? count} times`;
+    return `milk ran fast ${often}, ${about(allSec)} in all`;
   },
-  noFast: 'no fast stretch',
-  byMarks: (amount) => `By the bottle’s own marks: ${amount}.`,
-  marksLeft: (amount) => `By the bottle’s own marks ${amount} stayed in it.`,
+  noFast: 'milk never ran fast',
+  byMarks: (amount) => `By the bottle’s own marks: ${amount} taken.`,
+  marksLeftOver: (amount) => `By the bottle’s own marks: ${amount} left over.`,
   marksLabel: 'by the marks',
   notFinished: 'not finished, live numbers',
   source: {
@@ -68,8 +83,9 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     open: 'Live estimate; the feed is not finished',
     live: 'Live estimate; the feed was not refined',
   },
-  milkWithin: (ml) => `milk ±${ml} mL`,
-  flowWithin: (mlPerMin) => `flow ±${mlPerMin} mL/min (k = 2)`,
+  milkWithin: (ml) => `milk right to about ${ml} mL`,
+  flowWithin: (mlPerMin) => `flow to about ${mlPerMin} mL/min`,
+  deviations: 'two standard deviations',
   sleeve: (id) => `sleeve ${id}`,
   calibrated: (day) => (day === null ? 'calibration undated' : `calibrated ${day}`),
   bandNote: (lines, fastMlPerMin) =>
@@ -83,7 +99,7 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     scaled: 'This feed ran with a pace scaled for this baby.',
     clinician: 'This feed ran with the pace of a clinician’s plan.',
   },
-  spreadNote: 'Shaded around the flow: its uncertainty, k = 2.',
+  spreadNote: 'Shaded around the flow: how far it may be off, two standard deviations.',
   hatchNote: 'Hatched: no estimate.',
   describe: {
     intro: 'Graph of milk taken, flow, suck bursts, hold angle and cues over minutes since the first latch.',
@@ -98,8 +114,11 @@ export const REVIEW_WORDS_EN: ReviewWords = {
       lowered: `lowered after ${seconds} s`,
       'nipple-out': seconds === 0 ? 'nipple out at once' : `nipple out after ${seconds} s`,
       eased: `flow eased after ${seconds} s`,
-      'went-on': `no change in ${seconds} s`,
+      'went-on': 'the feed went on',
     })[what],
+  toldBy: (outputs) => `by ${together(outputs.map((output) => OUTPUTS_EN[output]))}`,
+  toldUnknown:
+    'Not known: this feed is from before Ebbline wrote down what it showed. Below is what its rules found; nobody may have been told.',
   ended: {
     button: 'Ended by the button.',
     page: 'Ended on the page.',
@@ -108,11 +127,18 @@ export const REVIEW_WORDS_EN: ReviewWords = {
   },
   stillOpen: 'This feed is still open; the numbers are those of this moment.',
   facts: {
+    pauses: (count, longestSec) =>
+      `${times(count, 'pause', 'pauses')} with the nipple out, the longest ${about(longestSec)}.`,
+    burps: (count) =>
+      `Bottle upright ${count === 1 ? 'once' : count === 2 ? 'twice' : `${count} times`}, as for a burp.`,
+    held: (how) => `Held ${HELD_EN[how]} on the whole.`,
+  },
+  figures: {
+    title: 'Figures',
+    fast: (seconds, mlPerMin) => `Faster than ${mlPerMin} mL/min for 5 s or longer: ${listed(seconds)}.`,
     bursts: (count, sucks) => `${times(count, 'suck burst', 'suck bursts')}, about ${sucks} sucks in each.`,
-    pauses: (count, longest) =>
-      `${times(count, 'pause', 'pauses')} with the nipple out, the longest ${longest}.`,
-    burps: (count) => `${times(count, 'break', 'breaks')} with the bottle upright, as for a burp.`,
-    angle: (degrees) => `Held at ${degrees}° on the whole (0° upright, 90° level).`,
+    angle: (degrees) => `Angle ${degrees}° (0° upright, 90° level).`,
+    taken: 'Taken is what left the bottle with the nipple in the mouth; what ran out of the mouth is in it.',
   },
   table: {
     title: 'Minute by minute',
@@ -125,8 +151,8 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     cues: 'Cues',
     unknown: 'unknown',
   },
-  cuesTitle: 'Cues, and what followed',
-  noCues: 'No cue was needed.',
+  cuesTitle: 'Cues shown, and what followed',
+  noCues: 'No cue was shown.',
   graphTitle: 'Graph',
   noteTitle: 'Note',
   numbersTitle: 'Where the numbers come from',

@@ -1,8 +1,11 @@
-import type { ReviewWords } from './words.ts';
+import type { Output } from '../../feed/record/feed.ts';
+import type { Held, ReviewWords } from './words.ts';
 
 const times = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
 const NUMBERS = ['ningún', 'un', 'dos', 'tres', 'cuatro', 'cinco', 'seis', 'siete', 'ocho', 'nueve'];
-const MOST_LISTED = 4;
+
+const together = (texts: readonly string[]): string =>
+  texts.length === 1 ? texts[0]! : `${texts.slice(0, -1).join(', ')} y ${texts.at(-1)}`;
 
 /** "20 and 35 s", or with minutes where one is long. */
 function listed(seconds: readonly number[]): string {
@@ -10,9 +13,25 @@ function listed(seconds: readonly number[]): string {
   const texts = seconds.map((one) =>
     !isLong ? String(one) : one < 100 ? `${one} s` : `${Math.round(one / 60)} min`,
   );
-  const list = texts.length === 1 ? texts[0]! : `${texts.slice(0, -1).join(', ')} y ${texts.at(-1)}`;
+  const list = together(texts);
   return isLong ? list : `${list} s`;
 }
+
+/** As one says it: no seconds that nobody counted. */
+function about(seconds: number): string {
+  if (seconds < 15) return 'unos segundos';
+  if (seconds < 45) return 'cerca de medio minuto';
+  if (seconds < 90) return 'cerca de un minuto';
+  return `unos ${Math.round(seconds / 60)} minutos`;
+}
+
+const OUTPUTS_ES: Record<Output, string> = { page: 'página', light: 'luz', sound: 'sonido' };
+const HELD_ES: Record<Held, string> = {
+  upright: 'casi vertical',
+  'base-low': 'con la base baja',
+  level: 'casi horizontal',
+  steep: 'muy inclinado, con la base arriba',
+};
 
 export const REVIEW_WORDS_ES: ReviewWords = {
   locale: 'es-US',
@@ -20,11 +39,11 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     taken: 'Leche tomada',
     flow: 'Flujo',
     bursts: 'Succiones',
-    angle: 'Inclinación',
+    angle: 'Cómo se sostuvo',
     nipple: 'Tetina en la boca',
-    burps: 'De pie, sin tetina',
+    burps: 'Vertical, sin tetina',
     burped: 'Aire sacado, anotado',
-    paused: 'Avisos en pausa',
+    paused: 'Avisos apagados',
     spilt: 'Derramada',
     poured: 'Añadida',
   },
@@ -32,8 +51,8 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     flow: 'mL/min, en 10 s',
     sucks: 'en cada serie',
     angle: 'grados',
-    upright: 'de pie',
-    level: 'a nivel',
+    upright: 'vertical',
+    level: 'horizontal',
   },
   minutesAxis: 'minutos desde el primer agarre',
   cueLine: 'línea de aviso',
@@ -41,25 +60,21 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   fastLine: 'rápido',
   simulatedFeed: 'Toma simulada',
   inSimulation: 'en simulación',
-  left: (amount, time, isOpen) => `${amount} salieron del biberón${isOpen ? ' hasta ahora,' : ''} ${time}`,
-  littleLeft: (time, isOpen) => `Menos de 1 mL salió del biberón${isOpen ? ' hasta ahora,' : ''} ${time}`,
-  notKnown: 'No se sabe cuánta leche salió del biberón',
+  taken: (amount, time, isOpen) => `Tomó ${amount}${isOpen ? ' hasta ahora,' : ''} ${time}`,
+  littleTaken: (time, isOpen) => `Tomó menos de 1 mL${isOpen ? ' hasta ahora,' : ''} ${time}`,
+  notKnown: 'No se sabe cuánta leche tomó',
   refused: (amount) => `Un biberón ofrecido, ${amount} probados`,
   inMinutes: (minutes) => (minutes < 1 ? 'en menos de un minuto' : `en ${minutes} min`),
   spilt: (amount) => `${amount} se derramaron`,
   poured: (amount) => `${amount} se añadieron`,
-  fast: (seconds) => {
-    const count = NUMBERS[seconds.length] ?? String(seconds.length);
-    const which = seconds.length === 1 ? 'tramo rápido' : 'tramos rápidos';
-    if (seconds.length > MOST_LISTED) {
-      const sum = seconds.reduce((all, one) => all + one, 0);
-      return `${count} ${which}, ${listed([sum])} en total`;
-    }
-    return `${count} ${which}, de ${listed(seconds)}`;
+  fast: (count, allSec, isMost) => {
+    if (isMost) return 'la leche salió rápido casi todo el tiempo';
+    if (count === 1) return `la leche salió rápido una vez, ${about(allSec)}`;
+    return `la leche salió rápido ${NUMBERS[count] ?? count} veces, ${about(allSec)} en total`;
   },
-  noFast: 'ningún tramo rápido',
-  byMarks: (amount) => `Según las marcas del biberón: ${amount}.`,
-  marksLeft: (amount) => `Según las marcas del biberón quedaron ${amount}.`,
+  noFast: 'la leche nunca salió rápido',
+  byMarks: (amount) => `Según las marcas del biberón: tomó ${amount}.`,
+  marksLeftOver: (amount) => `Según las marcas del biberón: sobraron ${amount}.`,
   marksLabel: 'según las marcas',
   notFinished: 'sin terminar, cifras del momento',
   source: {
@@ -67,8 +82,9 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     open: 'Estimación del momento; la toma no ha terminado',
     live: 'Estimación del momento; no se pudo calcular de nuevo',
   },
-  milkWithin: (ml) => `leche ±${ml} mL`,
-  flowWithin: (mlPerMin) => `flujo ±${mlPerMin} mL/min (k = 2)`,
+  milkWithin: (ml) => `leche con un margen de unos ${ml} mL`,
+  flowWithin: (mlPerMin) => `flujo de unos ${mlPerMin} mL/min`,
+  deviations: 'dos desviaciones típicas',
   sleeve: (id) => `funda ${id}`,
   calibrated: (day) => (day === null ? 'calibración sin fecha' : `calibrada el ${day}`),
   bandNote: (lines, fastMlPerMin) =>
@@ -82,7 +98,7 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     scaled: 'Esta toma siguió un ritmo ajustado a este bebé.',
     clinician: 'Esta toma siguió el ritmo del plan de un profesional de salud.',
   },
-  spreadNote: 'Sombreado junto al flujo: su incertidumbre, k = 2.',
+  spreadNote: 'Sombreado junto al flujo: cuánto puede desviarse, dos desviaciones típicas.',
   hatchNote: 'Rayado: sin estimación.',
   describe: {
     intro:
@@ -98,8 +114,11 @@ export const REVIEW_WORDS_ES: ReviewWords = {
       lowered: `bajado a los ${seconds} s`,
       'nipple-out': seconds === 0 ? 'tetina fuera enseguida' : `tetina fuera a los ${seconds} s`,
       eased: `el flujo cedió a los ${seconds} s`,
-      'went-on': `sin cambio en ${seconds} s`,
+      'went-on': 'la toma siguió',
     })[what],
+  toldBy: (outputs) => `por ${together(outputs.map((output) => OUTPUTS_ES[output]))}`,
+  toldUnknown:
+    'No se sabe: esta toma es de antes de que Ebbline anotara lo que mostraba. Abajo está lo que hallaron sus reglas; quizá nadie recibió el aviso.',
   ended: {
     button: 'Terminada con el botón.',
     page: 'Terminada en la página.',
@@ -108,12 +127,19 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   },
   stillOpen: 'Esta toma sigue abierta; las cifras son las de este momento.',
   facts: {
-    bursts: (count, sucks) => `${times(count, 'serie', 'series')} de succiones, de unas ${sucks} cada una.`,
-    pauses: (count, longest) =>
-      `${times(count, 'pausa', 'pausas')} sin la tetina, la más larga de ${longest}.`,
+    pauses: (count, longestSec) =>
+      `${times(count, 'pausa', 'pausas')} sin la tetina, la más larga de ${about(longestSec)}.`,
     burps: (count) =>
-      `${times(count, 'descanso', 'descansos')} con el biberón de pie, como para sacar el aire.`,
-    angle: (degrees) => `Inclinación habitual: ${degrees}° (0° de pie, 90° horizontal).`,
+      `Biberón en vertical ${count === 1 ? 'una vez' : `${count} veces`}, como para sacar el aire.`,
+    held: (how) => `En general, el biberón se sostuvo ${HELD_ES[how]}.`,
+  },
+  figures: {
+    title: 'Cifras',
+    fast: (seconds, mlPerMin) => `Más de ${mlPerMin} mL/min durante 5 s o más: ${listed(seconds)}.`,
+    bursts: (count, sucks) => `${times(count, 'serie', 'series')} de succiones, de unas ${sucks} cada una.`,
+    angle: (degrees) => `Inclinación de ${degrees}° (0° vertical, 90° horizontal).`,
+    taken:
+      'Tomado es lo que salió del biberón con la tetina en la boca; lo que se escurrió de la boca está incluido.',
   },
   table: {
     title: 'Minuto a minuto',
@@ -126,8 +152,8 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     cues: 'Avisos',
     unknown: 'no se sabe',
   },
-  cuesTitle: 'Avisos, y qué pasó después',
-  noCues: 'No hizo falta ningún aviso.',
+  cuesTitle: 'Avisos mostrados, y qué pasó después',
+  noCues: 'No se mostró ningún aviso.',
   graphTitle: 'Gráfica',
   noteTitle: 'Nota',
   numbersTitle: 'De dónde vienen las cifras',

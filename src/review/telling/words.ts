@@ -1,5 +1,5 @@
 /** What review says, by language: graphs, feeds, days. About milk, never about people; no praise, no goal, no ranking. */
-import type { FeedEndReason } from '../../feed/record/feed.ts';
+import type { FeedEndReason, Output } from '../../feed/record/feed.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { FeedPace } from '../facts/feed-pace.ts';
 import { REVIEW_WORDS_EN } from './words-en.ts';
@@ -7,6 +7,9 @@ import { REVIEW_WORDS_ES } from './words-es.ts';
 
 /** What came after a cue, and how many seconds after. */
 export type Followed = 'lowered' | 'nipple-out' | 'eased' | 'went-on';
+
+/** How a bottle was held on the whole. */
+export type Held = 'upright' | 'base-low' | 'level' | 'steep';
 
 export interface ReviewWords {
   /** BCP 47, for dates and numbers. */
@@ -24,22 +27,25 @@ export interface ReviewWords {
   simulatedFeed: string;
   inSimulation: string;
   /** `so far` stands in it while the feed goes on. */
-  left: (amount: string, time: string, isOpen: boolean) => string;
-  littleLeft: (time: string, isOpen: boolean) => string;
+  taken: (amount: string, time: string, isOpen: boolean) => string;
+  littleTaken: (time: string, isOpen: boolean) => string;
   notKnown: string;
   refused: (amount: string) => string;
   inMinutes: (minutes: number) => string;
   spilt: (amount: string) => string;
   poured: (amount: string) => string;
-  fast: (seconds: readonly number[]) => string;
+  /** In plain words: how often, how long in all, and whether that was most of the feed. */
+  fast: (count: number, allSec: number, isMost: boolean) => string;
   noFast: string;
   byMarks: (amount: string) => string;
-  marksLeft: (amount: string) => string;
+  marksLeftOver: (amount: string) => string;
   marksLabel: string;
   notFinished: string;
   source: Record<'refined' | 'open' | 'live', string>;
   milkWithin: (ml: string) => string;
   flowWithin: (mlPerMin: string) => string;
+  /** Of what is stated of milk and flow. */
+  deviations: string;
   sleeve: (id: string) => string;
   calibrated: (day: string | null) => string;
   /** What the band is, by the pace that the feed ran with. Its lines in words are null where the cue was off; figures as they are. */
@@ -53,13 +59,23 @@ export interface ReviewWords {
   noEstimate: (from: string, to: string) => string;
   quoted: (words: string) => string;
   followed: (what: Followed, seconds: number) => string;
+  /** By what a caregiver was told. */
+  toldBy: (outputs: readonly Output[]) => string;
+  toldUnknown: string;
   ended: Record<FeedEndReason, string>;
   stillOpen: string;
   facts: {
-    bursts: (count: number, sucks: number) => string;
-    pauses: (count: number, longest: string) => string;
+    pauses: (count: number, longestSec: number) => string;
     burps: (count: number) => string;
+    held: (how: Held) => string;
+  };
+  /** For those who want them. */
+  figures: {
+    title: string;
+    fast: (seconds: readonly number[], mlPerMin: string) => string;
+    bursts: (count: number, sucks: number) => string;
     angle: (degrees: number) => string;
+    taken: string;
   };
   table: {
     title: string;

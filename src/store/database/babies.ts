@@ -42,7 +42,7 @@ const entryFields = (nowMs: number, oldest: Oldest) => ({
   }),
   plan: planSchema.nullable(),
   choices: z.strictObject({
-    burp: z.enum(['half-ounce', 'ounce', 'half-way-and-end'], 'must be one of the three'),
+    burp: z.enum(['half-ounce', 'ounce', 'two-ounces', 'half-way-and-end'], 'must be one of the four'),
     // A file from before there was a switch means what a family starts from.
     ...switchesBy(({ startsOn }) => choice.default(startsOn)),
   }),

@@ -21,7 +21,7 @@ import { FeedRecords } from './feed-records.ts';
 import { type HandFeedChoice, type HandFeedCorrectionContent, HandFeeds } from './hand-feeds.ts';
 import { MilkEvents } from './milk-events.ts';
 import { Settings } from './settings.ts';
-import { Whose } from './whose.ts';
+import { noneOfThem, nothingOpen, Whose } from './whose.ts';
 
 /**
  * What any process may do with kept feeds, also beside the one that records: find and read them, put corrections beside them, write
@@ -223,6 +223,13 @@ export class FeedJournal {
   readDimmed = (): boolean => this.safely(() => this.#settings.readFor('dimmed')) === true;
   writeDimmed = (on: boolean): void => this.safely(() => this.#settings.writeFor('dimmed', on));
 
+  /** The family's time zone by its IANA name; null until somebody chose. */
+  readZone = (): string | null => {
+    const zone = this.safely(() => this.#settings.readFor('zone'));
+    return typeof zone === 'string' ? zone : null;
+  };
+  writeZone = (zone: string): void => this.safely(() => this.#settings.writeFor('zone', zone));
+
   /** What was set for packing, as planning wrote it; null when nothing was. */
   readPacking(): unknown {
     return this.safely(() => this.#settings.readFor('packing'));
@@ -282,17 +289,3 @@ export class FeedJournal {
     });
   }
 }
-
-const nothingOpen = (who: string): PlainError =>
-  new PlainError(
-    'whose-nothing',
-    `Nobody has to say whose the feeds of ${who} are. Nothing was changed.`,
-    'List what is open with: ebbline feeds whose',
-  );
-
-const noneOfThem = (who: string): PlainError =>
-  new PlainError(
-    'whose-nobody',
-    `${who} is none of the babies that these feeds may be of. Nothing was changed.`,
-    'List them with: ebbline feeds whose',
-  );

@@ -43,6 +43,7 @@ type ListedRecord = SummaryRecord & {
   at_ms: number;
   corrected_json: string | null;
   cues_json: string;
+  told_count: number | null;
 };
 
 /** Finds feeds. Errors are SQLite's own. */
@@ -60,7 +61,8 @@ export class FeedList {
     if (!choice.discarded) clauses.push("state <> 'discarded'");
     const sql = `SELECT ${SUMMARY_COLUMNS}, at_ms, corrected_json,
       (SELECT json_group_object(kind, n) FROM (SELECT kind, count(*) AS n FROM cue WHERE feed_no = feed.no GROUP BY kind))
-      AS cues_json FROM feed ${clauses.length > 0 ? `WHERE ${clauses.join(' AND ')}` : ''}
+      AS cues_json, CASE is_told_kept WHEN 1 THEN (SELECT count(DISTINCT since_sec) FROM told_cue WHERE feed_no = feed.no) END
+      AS told_count FROM feed ${clauses.length > 0 ? `WHERE ${clauses.join(' AND ')}` : ''}
       ORDER BY at_ms DESC, no DESC LIMIT ?`;
     const values = parts.map((part) => {
       const value = choice[part]!;
@@ -88,6 +90,7 @@ function listedOf(record: ListedRecord): ListedFeed {
     atMs: record.at_ms,
     cueCount: Object.values(cueCounts).reduce((sum, count) => sum + count, 0),
     cueCounts,
+    toldCount: record.told_count,
     corrected: record.corrected_json === null ? null : (JSON.parse(record.corrected_json) as Corrected),
   };
 }

@@ -7,6 +7,7 @@ import type {
   FeedState,
   FeedSummary,
   KeptFeed,
+  ToldCue,
 } from '../../feed/record/feed.ts';
 import type { FeedPart } from '../../feed/record/keeper.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
@@ -22,6 +23,7 @@ export interface FeedCursor {
   feedNo: number;
   rows: number;
   cues: number;
+  told: number;
   events: number;
 }
 
@@ -54,6 +56,7 @@ type FeedRecord = SummaryRecord & {
   calibration_json: string;
   software_version: string;
   ran_json: string | null;
+  is_told_kept: number;
 };
 
 /** The feeds in the database: every statement about them, and nothing else. Errors are SQLite's own. */
@@ -85,7 +88,7 @@ export class FeedRecords {
       feed.durationSec,
       feed.ran ? JSON.stringify(feed.ran) : null,
     );
-    return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, events: 0 };
+    return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, told: 0, events: 0 };
   }
 
   /** @returns the cursor of `feed` if a try before has begun it, with nothing in it yet; `other` for another feed of its name */
@@ -96,13 +99,13 @@ export class FeedRecords {
       record.state === 'open' &&
       record.started_at_ms === feed.startedAtMs &&
       record.sleeve_id === feed.sleeveId &&
-      this.#statements.anyOf.all(record.no, record.no, record.no).length === 0;
-    return isSame ? { feedNo: record.no, rows: 0, cues: 0, events: 0 } : 'other';
+      this.#statements.anyOf.all(...Array(4).fill(record.no)).length === 0;
+    return isSame ? { feedNo: record.no, rows: 0, cues: 0, told: 0, events: 0 } : 'other';
   }
 
   /** One transaction; the cursor moves only if it was kept. Written again at the same place, it replaces what may be there. */
   append(cursor: FeedCursor, part: FeedPart): void {
-    const { insertRow, insertCue, insertEvent, updateTotals } = this.#statements;
+    const { insertRow, insertCue, insertTold, insertEvent, updateTotals, tellKept } = this.#statements;
     const { feedNo } = cursor;
     inTransaction(this.database, () => {
       part.rows.forEach((row, i) => {
@@ -121,6 +124,10 @@ export class FeedRecords {
       part.cues.forEach((cue, i) => {
         insertCue.run(feedNo, cursor.cues + i, cue.atSec, cue.kind, reasonToText(cue.because));
       });
+      part.told?.forEach(({ sinceSec, atSec, shown, output }, i) => {
+        insertTold.run(feedNo, cursor.told + i, sinceSec, atSec, shown, output);
+      });
+      if (part.told) tellKept.run(feedNo);
       part.events.forEach((event, i) => {
         insertEvent.run(feedNo, cursor.events + i, event.atSec, event.kind, JSON.stringify(event));
       });
@@ -128,6 +135,7 @@ export class FeedRecords {
     });
     cursor.rows += part.rows.length;
     cursor.cues += part.cues.length;
+    cursor.told += part.told?.length ?? 0;
     cursor.events += part.events.length;
   }
 
@@ -215,7 +223,7 @@ export class FeedRecords {
   }
 
   #keptFeedOf(record: FeedRecord): KeptFeed {
-    const { rowsOf, packedOf, cuesOf, eventsOf, refinedOf } = this.#statements;
+    const { rowsOf, packedOf, cuesOf, toldOf, eventsOf, refinedOf } = this.#statements;
     const packed = packedOf.all(record.no)[0] as { columns: ArrayBuffer } | undefined;
     const refined = refinedOf.all(record.no)[0] as { json_deflated: ArrayBuffer } | undefined;
     return {
@@ -225,6 +233,7 @@ export class FeedRecords {
       ...(record.ran_json && { ran: JSON.parse(record.ran_json) as RanWith }),
       rows: packed ? unpackRows(new Uint8Array(packed.columns)) : rowsFrom(rowsOf.all(record.no)),
       cues: (cuesOf.all(record.no) as CueLine[]).map(cueFromLine),
+      ...(record.is_told_kept && { told: toldOf.all(record.no) as ToldCue[] }),
       events: (eventsOf.all(record.no) as { event_json: string }[]).map(
         ({ event_json }) => JSON.parse(event_json) as FeedEvent,
       ),

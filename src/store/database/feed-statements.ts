@@ -15,9 +15,11 @@ export function feedStatements(database: FeedDatabase) {
     // A commit that reports an error may have been kept nevertheless: the same again is no conflict.
     insertRow: prepare('INSERT OR REPLACE INTO feed_row VALUES (?, ?, ?, ?, ?, ?, ?, ?)'),
     insertCue: prepare('INSERT OR REPLACE INTO cue VALUES (?, ?, ?, ?, ?)'),
+    insertTold: prepare('INSERT OR REPLACE INTO told_cue VALUES (?, ?, ?, ?, ?, ?)'),
+    tellKept: prepare('UPDATE feed SET is_told_kept = 1 WHERE no = ? AND is_told_kept = 0'),
     insertEvent: prepare('INSERT OR REPLACE INTO feed_event VALUES (?, ?, ?, ?, ?)'),
     anyOf: prepare(`SELECT 1 FROM feed_row WHERE feed_no = ? UNION ALL SELECT 1 FROM cue WHERE feed_no = ?
-      UNION ALL SELECT 1 FROM feed_event WHERE feed_no = ? LIMIT 1`),
+      UNION ALL SELECT 1 FROM told_cue WHERE feed_no = ? UNION ALL SELECT 1 FROM feed_event WHERE feed_no = ? LIMIT 1`),
     updateTotals: prepare(
       'UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ?, duration_sec = ? WHERE no = ?',
     ),
@@ -41,6 +43,9 @@ export function feedStatements(database: FeedDatabase) {
     insertPacked: prepare('INSERT INTO packed_rows VALUES (?, ?)'),
     deleteRows: prepare('DELETE FROM feed_row WHERE feed_no = ?'),
     cuesOf: prepare('SELECT at_sec AS atSec, kind, because FROM cue WHERE feed_no = ? ORDER BY seq'),
+    toldOf: prepare(
+      'SELECT since_sec AS sinceSec, at_sec AS atSec, shown, output FROM told_cue WHERE feed_no = ? ORDER BY seq',
+    ),
     eventsOf: prepare('SELECT event_json FROM feed_event WHERE feed_no = ? ORDER BY seq'),
     refinedOf: prepare('SELECT json_deflated FROM refined_feed WHERE feed_no = ?'),
   };

@@ -154,4 +154,16 @@ export const MIGRATIONS: readonly (string | ((database: FeedDatabase, nowMs: num
     swept INTEGER NOT NULL
   ) WITHOUT ROWID;
 `,
+  /* 8: what a caregiver was told of the cues; of feeds from before it is not known */ `
+  CREATE TABLE told_cue (
+    feed_no INTEGER NOT NULL REFERENCES feed (no),
+    seq INTEGER NOT NULL,
+    since_sec REAL NOT NULL,
+    at_sec REAL NOT NULL,
+    shown TEXT NOT NULL,
+    output TEXT NOT NULL CHECK (output IN ('page', 'light', 'sound')),
+    PRIMARY KEY (feed_no, seq)
+  ) WITHOUT ROWID;
+  ALTER TABLE feed ADD COLUMN is_told_kept INTEGER NOT NULL DEFAULT 0 CHECK (is_told_kept IN (0, 1));
+`,
 ];

@@ -1,4 +1,5 @@
 /** Whose feeds are: the list of babies out of records and feeds, and feeds that are given to a baby afterwards. */
+
 import {
   type BabyRecord,
   type BabyRef,
@@ -9,6 +10,7 @@ import {
   type OwnedFeeds,
   sameName,
 } from '../../base/babies.ts';
+import { PlainError } from '../../base/errors.ts';
 import type { FeedDatabase } from './database.ts';
 
 /** Setting with ids of babies without a record of which somebody has said that they are none of their namesakes. */
@@ -122,3 +124,17 @@ const BOUND: Record<Table, string> = {
     'endedAtMs', ended_at_ms, 'setup', json(setup_json), 'reading', NULL, 'note', NULL)), '$.setup.babyId', ?) WHERE no = ?`,
   hand_feed: `UPDATE hand_feed SET corrected_json = json_set(coalesce(corrected_json, entry_json), '$.babyId', ?) WHERE no = ?`,
 };
+
+export const nothingOpen = (who: string): PlainError =>
+  new PlainError(
+    'whose-nothing',
+    `Nobody has to say whose the feeds of ${who} are. Nothing was changed.`,
+    'List what is open with: ebbline whose',
+  );
+
+export const noneOfThem = (who: string): PlainError =>
+  new PlainError(
+    'whose-nobody',
+    `${who} is none of the babies that these feeds may be of. Nothing was changed.`,
+    'List them with: ebbline whose',
+  );

@@ -177,7 +177,7 @@ function deleteAll(
   const lists = [listed(baby.ids), listed(baby.names)] as const;
   const nos = listed(feeds.map(({ no }) => String(no)));
   const ofFeeds = 'feed_no IN (SELECT CAST(value AS INTEGER) FROM json_each(?))';
-  for (const table of ['feed_row', 'packed_rows', 'cue', 'feed_event', 'refined_feed', 'correction']) {
+  for (const table of 'feed_row packed_rows cue told_cue feed_event refined_feed correction'.split(' ')) {
     run(`DELETE FROM ${table} WHERE ${ofFeeds}`, nos);
   }
   run('DELETE FROM feed WHERE no IN (SELECT CAST(value AS INTEGER) FROM json_each(?))', nos);
@@ -210,7 +210,7 @@ function deleteAll(
 }
 
 /** Settings in which a family speaks: the last answers, whom to call. The others are about the sleeve and this machine. */
-const OF_FAMILY = ['setup', 'packing'];
+const OF_FAMILY = ['setup', 'packing', 'zone'];
 
 /** Where others' records may name the baby: a feed first kept under the wrong name, its corrections, the last answers. */
 const ENTRIES = [

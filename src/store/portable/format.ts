@@ -112,6 +112,17 @@ const feedSchema = z
     durationSec: seconds,
     rows: rowsSchema,
     cues: z.array(z.strictObject({ atSec: number, kind: label, because: reasonSchema })),
+    /** Absent: not known what was told. */
+    told: z
+      .array(
+        z.strictObject({
+          sinceSec: number,
+          atSec: number,
+          shown: label,
+          output: z.enum(['page', 'light', 'sound'], 'must be page, light or sound'),
+        }),
+      )
+      .optional(),
     events: eventsSchema,
     refined: refinedSchema.nullable(),
     corrections: signed(correctionSchema(LATEST_MS, 'any')),

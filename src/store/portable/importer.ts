@@ -5,7 +5,7 @@ import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Baby } from '../../feed/record/baby.ts';
-import type { FeedEvent, FeedRow, FeedSummary } from '../../feed/record/feed.ts';
+import type { FeedEvent, FeedRow, FeedSummary, ToldCue } from '../../feed/record/feed.ts';
 import type { MilkEvent } from '../../feed/record/kept.ts';
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
@@ -158,7 +158,7 @@ export class Importer {
       this.#result.doubles++;
       return;
     }
-    const { calibration, softwareVersion, rows, cues, events, refined, corrections, ...rest } = record;
+    const { calibration, softwareVersion, rows, cues, told, events, refined, corrections, ...rest } = record;
     const feed = {
       ...rest,
       setup: { ...EMPTY_SETUP, ...this.#ofBabyHere(rest.setup) },
@@ -170,6 +170,7 @@ export class Importer {
       ...feed,
       rows: rows.atSec.map((_, i) => rowAt(rows, i)),
       cues: cues as KeptCue[],
+      ...(told && { told: told as ToldCue[] }),
       events: events as FeedEvent[],
       bytes: [],
     });

@@ -39,6 +39,7 @@ const FEEDS: Table<KeptFeed> = {
     'reading_offered_ml',
     'reading_left_ml',
     'cues',
+    'cues_shown',
     'pace',
     'pace_lasting_ml_per_min',
     'pace_lasting_ml',
@@ -75,6 +76,7 @@ const FEEDS: Table<KeptFeed> = {
         now.reading?.offeredMl ?? null,
         now.reading?.leftMl ?? null,
         feed.cues.length,
+        feed.told ? new Set(feed.told.map(({ sinceSec }) => sinceSec)).size : null,
         ...paceCells(feed),
         now.note,
         feed.state,
@@ -106,6 +108,13 @@ const CUES: Table<KeptFeed> = {
   columns: ['feed', 'at_s', 'cue', 'because'],
   lines: ({ id, cues }) =>
     cues.map(({ atSec, kind, because }) => [id, atSec, kind, becauseText(because, 'en')]),
+};
+
+const TOLD: Table<KeptFeed> = {
+  file: 'told-cues.csv',
+  columns: ['feed', 'since_s', 'at_s', 'shown', 'output'],
+  lines: ({ id, told = [] }) =>
+    told.map(({ sinceSec, atSec, shown, output }) => [id, sinceSec, atSec, shown, output]),
 };
 
 const EVENTS: Table<KeptFeed> = {
@@ -176,7 +185,15 @@ const CORRECTIONS: Table<KeptFeed> = {
     ]),
 };
 
-export const FEED_TABLES: readonly Table<KeptFeed>[] = [FEEDS, CUES, EVENTS, ROWS, REFINED, CORRECTIONS];
+export const FEED_TABLES: readonly Table<KeptFeed>[] = [
+  FEEDS,
+  CUES,
+  TOLD,
+  EVENTS,
+  ROWS,
+  REFINED,
+  CORRECTIONS,
+];
 
 /** The file that may also be filled in by hand and imported: all columns after `length_min` may be left empty. */
 export const HAND_FEEDS: Table<HandFeed> = {

@@ -64,11 +64,11 @@ export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
 }
 
 /** What was taken, and how long ago it ended: a clock that aims at nothing. */
-function Ended({ after: { takenMl, nowMs, finishedAtMs, isEnded } }: { after: AfterAnswer }) {
+function Ended({ after: { zone, takenMl, nowMs, finishedAtMs, isEnded } }: { after: AfterAnswer }) {
   const { volume, language } = useChoices();
   const words = AFTER_WORDS[language];
   const agoMin = Math.floor(useSince(nowMs - finishedAtMs) / 60_000);
-  const when = `${dayText(finishedAtMs, language)}, ${timeText(finishedAtMs, language)}`;
+  const when = `${dayText(finishedAtMs, { language, zone, nowMs })}, ${timeText(finishedAtMs, { language, zone })}`;
   return (
     <p class="lead">
       {isEnded ? (

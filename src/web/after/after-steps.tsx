@@ -41,7 +41,8 @@ export function AfterSteps({ after, onPut }: { after: AfterAnswer; onPut: PutBes
                 <span>{name}</span>
                 {atMs !== undefined && (
                   <span class="noted">
-                    <span aria-hidden="true">✓</span> {words.doneAt(timeText(atMs, language))}
+                    <span aria-hidden="true">✓</span>{' '}
+                    {words.doneAt(timeText(atMs, { language, zone: after.zone }))}
                   </span>
                 )}
               </button>

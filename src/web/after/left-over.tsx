@@ -34,7 +34,9 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
       </p>
       {isWorthATime && first && (
         <p>
-          <strong>{untilText(first, after.nowMs, words, (atMs) => timeText(atMs, language))}</strong>{' '}
+          <strong>
+            {untilText(first, after.nowMs, words, (atMs) => timeText(atMs, { language, zone: after.zone }))}
+          </strong>{' '}
           {first.rule === null ? words.published : words.rule(first.rule)} {words.first}
         </p>
       )}

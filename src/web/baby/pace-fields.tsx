@@ -18,7 +18,7 @@ export interface PaceFieldsProps {
 }
 
 const PACES: readonly Strictness[] = ['gentle', 'usual', 'strict'];
-const BURPS = ['half-ounce', 'ounce', 'half-way-and-end'] as const;
+const BURPS = ['half-ounce', 'ounce', 'two-ounces', 'half-way-and-end'] as const;
 
 export function PaceFields(props: PaceFieldsProps) {
   const { words, draft, refused, onChange } = props;
@@ -75,6 +75,7 @@ export function PaceFields(props: PaceFieldsProps) {
         value={choices.burp}
         onChoose={(burp) => onChange({ choices: { ...choices, burp } })}
       />
+      <p class="soft hint">{words.burpHint}</p>
       <fieldset class="one-of">
         <legend>{words.hints}</legend>
         {(Object.keys(switches) as Switch[]).map((key) => (

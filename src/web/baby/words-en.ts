@@ -26,6 +26,7 @@ export const BABY_WORDS_EN: BabyWords = {
   sucks: 'Sucks',
   pauseSec: 'Pause, seconds',
   enough: 'May the sleeve ask “enough?”',
+  inOunces: { rate: (flOz) => `${flOz} fl oz a minute`, amount: (flOz) => `${flOz} fl oz` },
   range: (min, max) => `${min} to ${max}`,
   pace: 'How readily “lower your hand” comes',
   paces: { gentle: 'Seldom', usual: 'As usual', strict: 'Soon' },
@@ -46,8 +47,11 @@ export const BABY_WORDS_EN: BabyWords = {
   burps: {
     'half-ounce': 'Each ½ fl oz (15 mL)',
     ounce: 'Each fl oz (30 mL)',
+    'two-ounces': 'Each 2 fl oz (60 mL)',
     'half-way-and-end': 'Half-way and at the end',
   },
+  burpHint:
+    'For the page, the light and the printed plan alike. The AAP says every 2 to 3 fl oz (60 to 90 mL); oftener is common practice, no source.',
   hints: 'What else may be said',
   // Women & Infants Hospital (US), leaflet: no breath by the 3rd to 5th suck, pause 3 to 5 s.
   rhythmWhy:

@@ -26,6 +26,7 @@ export const BABY_WORDS_ES: BabyWords = {
   sucks: 'Succiones',
   pauseSec: 'Pausa, segundos',
   enough: '¿Puede la funda preguntar si es suficiente?',
+  inOunces: { rate: (flOz) => `${flOz} fl oz por minuto`, amount: (flOz) => `${flOz} fl oz` },
   range: (min, max) => `de ${min} a ${max}`,
   pace: 'Con qué facilidad llega «baje la mano»',
   paces: { gentle: 'Rara vez', usual: 'Normal', strict: 'Pronto' },
@@ -46,8 +47,11 @@ export const BABY_WORDS_ES: BabyWords = {
   burps: {
     'half-ounce': 'Cada ½ fl oz (15 mL)',
     ounce: 'Cada fl oz (30 mL)',
+    'two-ounces': 'Cada 2 fl oz (60 mL)',
     'half-way-and-end': 'A la mitad y al final',
   },
+  burpHint:
+    'Vale para la página, la luz y el plan impreso. La AAP dice cada 2 a 3 fl oz (60 a 90 mL); más a menudo es práctica común, sin fuente.',
   hints: 'Qué más puede decirse',
   rhythmWhy:
     'Un breve descanso: algunos bebés siguen succionando mientras sale leche y dejan la respiración para después. El folleto de un hospital (Women & Infants Hospital, EE. UU.) pide una pausa de 3 a 5 segundos si no ha respirado entre la tercera y la quinta succión. La funda cuenta succiones, no ve la respiración; mire al bebé.',

@@ -36,6 +36,8 @@ export interface BabyWords {
   pauseSec: string;
   enough: string;
   range: (min: number, max: number) => string;
+  /** The same in ounces, a rate or an amount. */
+  inOunces: Record<'rate' | 'amount', (flOz: string) => string>;
   pace: string;
   paces: Record<Strictness, string>;
   paceHint: string;
@@ -53,6 +55,7 @@ export interface BabyWords {
   twoSides: string;
   burp: string;
   burps: Record<BurpHabit, string>;
+  burpHint: string;
   hints: string;
   /** Why a short rest may be wanted. */
   rhythmWhy: string;

@@ -13,6 +13,11 @@ export function CompareWith({ id }: { id: string }) {
   const words = FEEDS_WORDS[language].compare;
   const found = useJson<FoundFeeds>(`/found?${queryOf(language, unit)}`);
   const others = found.state === 'here' ? found.answer.feeds.filter((feed) => feed.id !== id) : [];
+  const reading = {
+    language,
+    zone: found.state === 'here' ? found.answer.zone : 'UTC',
+    nowMs: Date.now(),
+  };
   const [chosen, setChosen] = useState('');
   const other = chosen || others[0]?.id;
   if (!other) return null;
@@ -22,7 +27,7 @@ export function CompareWith({ id }: { id: string }) {
       <select id="other" value={other} onChange={({ currentTarget }) => setChosen(currentTarget.value)}>
         {others.map((feed) => (
           <option key={feed.id} value={feed.id}>
-            {dayText(feed.atMs, language)}, {timeText(feed.atMs, language)}: {volume(feed.intakeMl)}
+            {dayText(feed.atMs, reading)}, {timeText(feed.atMs, reading)}: {volume(feed.intakeMl)}
           </option>
         ))}
       </select>

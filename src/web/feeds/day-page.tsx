@@ -12,20 +12,24 @@ import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
 import { HandOnDay } from './hand-on.tsx';
 import { postJson, queryOf } from './requests.ts';
+import { Picture, pageGraphWidth } from './session-graph.tsx';
 import { useBaby, WaysThrough } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
+import { ZoneNote } from './zone-note.tsx';
 
 export function DayPage({ day, guard }: { day: string | null; guard: Guard }) {
   const { texts, language, unit } = useChoices();
   const words = FEEDS_WORDS[language];
   const [baby, setBaby] = useBaby();
   const [anew, setAnew] = useState(0);
-  const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined, anew });
+  const [width] = useState(pageGraphWidth);
+  const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined, anew, width });
   const answer = useJson<DayAnswer>(`/day?${query}`);
   const title = answer.state === 'here' ? answer.answer.told.title : words.days.title;
   return (
     <ReadingPage title={title} page="days" guard={guard}>
       <WhoseNote />
+      <ZoneNote />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
       {answer.state === 'here' && (
@@ -52,6 +56,7 @@ function OneDay({ answer, onChanged }: { answer: DayAnswer; onChanged: () => voi
   return (
     <div class="told">
       <p class="lead">{told.sentence}</p>
+      <Picture svg={answer.picture} />
       {told.lines.map((line) => (
         <p key={line}>{line}</p>
       ))}

@@ -1,6 +1,7 @@
 /** One kept feed: a sentence, its graph, its values, what stands beside it, files to hand on. */
 import { useState } from 'preact/hooks';
 import type { FeedTelling } from '../../app/review/review-answers.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -21,8 +22,7 @@ export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
   const { texts, language, unit } = useChoices();
   const asked = queryOf(language, unit);
   const telling = useJson<FeedTelling>(`/feeds/${encodeURIComponent(id)}/told?${asked}`);
-  const atMs = telling.state === 'here' ? telling.answer.feed.atMs : null;
-  const title = atMs === null ? texts.feed.title : `${dayText(atMs, language)}, ${timeText(atMs, language)}`;
+  const title = telling.state === 'here' ? titleOf(telling.answer, language) : texts.feed.title;
   return (
     <ReadingPage title={title} page="feed" guard={guard}>
       {telling.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
@@ -33,6 +33,11 @@ export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
       </p>
     </ReadingPage>
   );
+}
+
+function titleOf({ zone, feed }: FeedTelling, language: Language): string {
+  const reading = { language, zone, nowMs: Date.now() };
+  return `${dayText(feed.atMs, reading)}, ${timeText(feed.atMs, reading)}`;
 }
 
 interface OneFeedProps {
@@ -65,10 +70,17 @@ function OneFeed({ first, asked }: OneFeedProps) {
       <h2>{texts.feed.graph}</h2>
       {/* Drawn anew when something was put beside it. */}
       <SessionGraph id={feed.id} key={JSON.stringify(beside)} />
-      <p class="soft small">{told.bandNote}</p>
-      <p class="soft small">{told.provenance}</p>
       <h2>{words.cues}</h2>
-      {told.cues.length === 0 ? <p>{words.noCues}</p> : <Cues cues={told.cues} />}
+      {told.cuesNote && <p class="soft">{told.cuesNote}</p>}
+      {told.cues.length === 0 && !told.cuesNote ? <p>{words.noCues}</p> : <Cues cues={told.cues} />}
+      <details>
+        <summary>{words.figures}</summary>
+        {told.figures.map((line) => (
+          <p key={line}>{line}</p>
+        ))}
+        <p class="soft small">{told.bandNote}</p>
+        <p class="soft small">{told.provenance}</p>
+      </details>
       <details>
         <summary>{words.table}</summary>
         {told.table.rows.length === 0 ? (
@@ -101,9 +113,9 @@ function OneFeed({ first, asked }: OneFeedProps) {
 function Cues({ cues }: { cues: FeedTelling['told']['cues'] }) {
   return (
     <ol class="cue-list">
-      {cues.map(({ at, words, followed }, i) => (
+      {cues.map(({ at, words, by, followed }, i) => (
         <li key={i}>
-          <span class="soft">{at}</span> <strong>{words}</strong> {followed}
+          <span class="soft">{at}</span> <strong>{words}</strong> {[by, followed].filter(Boolean).join('; ')}
         </li>
       ))}
     </ol>

@@ -2,6 +2,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { FoundFeeds } from '../../app/review/review-answers.ts';
 import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -10,13 +11,16 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
+import { Curve, type Scale, scaleOf } from './curve.tsx';
 import { byDay, timeText } from './days.ts';
 import { FindForm, NOTHING_SOUGHT, type Sought } from './find-form.tsx';
 import { FEEDS_WORDS } from './words.ts';
+import { ZoneNote } from './zone-note.tsx';
 
 interface Found {
   feeds: ListedFeed[];
   next: number | null;
+  zone: string;
   names: FoundFeeds['names'];
 }
 
@@ -46,15 +50,33 @@ function useFound(sought: Sought) {
   return { found, refused, more };
 }
 
+/** They come after the list, which waits for nothing; without them it says all the same. */
+function useCurves(feeds: readonly ListedFeed[]): Record<string, FeedCurve> {
+  const [curves, setCurves] = useState<Record<string, FeedCurve>>({});
+  const missing = feeds.map(({ id }) => id).filter((id) => !Object.hasOwn(curves, id));
+  useEffect(() => {
+    if (missing.length === 0) return;
+    const gone = new AbortController();
+    fetch(`/curves?feeds=${missing.map(encodeURIComponent).join(',')}`, { signal: gone.signal })
+      .then(async (response) => response.ok && setCurves({ ...curves, ...(await response.json()) }))
+      .catch(() => {});
+    return () => gone.abort();
+  }, [missing.join()]);
+  return curves;
+}
+
 export function FeedsPage({ guard }: { guard: Guard }) {
   const { texts, language } = useChoices();
   const words = FEEDS_WORDS[language];
   const [sought, setSought] = useState(NOTHING_SOUGHT);
   const { found, refused, more } = useFound(sought);
+  const curves = useCurves(found?.feeds ?? []);
+  const scale = scaleOf(Object.values(curves));
   const isSeeking = Object.values(sought).some((text) => text !== '');
   return (
     <ReadingPage title={texts.feeds.title} page="feeds" guard={guard}>
       <WhoseNote />
+      <ZoneNote />
       <p class="ways-on">
         <a class="button" href={addressOf({ page: 'days' })}>
           {words.day}
@@ -73,12 +95,12 @@ export function FeedsPage({ guard }: { guard: Guard }) {
       )}
       {found && found.feeds.length === 0 && <p>{isSeeking ? words.nothingFound : texts.feeds.none}</p>}
       {found &&
-        byDay(found.feeds, language).map(({ day, feeds }) => (
+        byDay(found.feeds, { language, zone: found.zone, nowMs: Date.now() }).map(({ day, feeds }) => (
           <section key={`${day} ${feeds[0]!.id}`} class="day">
             <h2>{day}</h2>
             <ul>
               {feeds.map((feed) => (
-                <FeedLine key={feed.id} feed={feed} />
+                <FeedLine key={feed.id} feed={feed} zone={found.zone} curve={curves[feed.id]} scale={scale} />
               ))}
             </ul>
           </section>
@@ -93,19 +115,27 @@ export function FeedsPage({ guard }: { guard: Guard }) {
   );
 }
 
-function FeedLine({ feed }: { feed: ListedFeed }) {
+interface FeedLineProps {
+  feed: ListedFeed;
+  zone: string;
+  curve: FeedCurve | undefined;
+  scale: Scale;
+}
+
+function FeedLine({ feed, zone, curve, scale }: FeedLineProps) {
   const { texts, language, volume } = useChoices();
   const marks = [
     texts.feeds.minutes(feed.durationSec),
-    texts.feeds.cues(feed.cueCount),
+    feed.toldCount === null ? null : texts.feeds.cues(feed.toldCount),
     (feed.corrected?.setup ?? feed.setup).babyName,
     feed.state === 'open' ? texts.feeds.open : null,
   ].filter(Boolean);
   return (
     <li>
       <a class="feed-line" href={addressOf({ page: 'feed', id: feed.id })}>
-        <span class="feed-time">{timeText(feed.atMs, language)}</span>
+        <span class="feed-time">{timeText(feed.atMs, { language, zone })}</span>
         <span class="feed-amount">{volume(feed.intakeMl)}</span>
+        {curve && <Curve curve={curve} scale={scale} />}
         <span class="feed-marks">
           {marks.join(' · ')} {feed.simulated && <span class="tag">{texts.feeds.simulated}</span>}
         </span>

@@ -43,6 +43,19 @@ export function Drawing({ address, onAxis }: { address: string; onAxis?: (axis: 
   );
 }
 
+/** A drawing that came with an answer. */
+export function Picture({ svg }: { svg: string }) {
+  const place = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (place.current) setIn(place.current, svg);
+  }, [svg]);
+  return (
+    <figure class="graph">
+      <div ref={place} />
+    </figure>
+  );
+}
+
 export function SessionGraph({ id }: { id: string }) {
   const { unit, language } = useChoices();
   const [widthPx] = useState(pageGraphWidth);

@@ -5,12 +5,14 @@ export interface ToldTableProps {
   label: string;
   heads: readonly string[];
   rows: readonly { key: string; cells: readonly ComponentChildren[] }[];
+  /** On a phone each row becomes a block of its own, nothing is cut off. */
+  isStacked?: boolean;
 }
 
-export function ToldTable({ label, heads, rows }: ToldTableProps) {
+export function ToldTable({ label, heads, rows, isStacked = false }: ToldTableProps) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keys (axe, scrollable-region-focusable).
-    <section class="scrolled" tabIndex={0} aria-label={label}>
+    <section class={isStacked ? 'scrolled stacked' : 'scrolled'} tabIndex={0} aria-label={label}>
       <table class="minutes">
         <thead>
           <tr>
@@ -26,7 +28,9 @@ export function ToldTable({ label, heads, rows }: ToldTableProps) {
             <tr key={key}>
               <th scope="row">{first}</th>
               {rest.map((cell, i) => (
-                <td key={i}>{cell}</td>
+                <td key={i} data-head={heads[i + 1]}>
+                  {cell}
+                </td>
               ))}
             </tr>
           ))}

@@ -1,4 +1,5 @@
 /** Seven days, the seven before, and the milk list beside them. */
+import { useState } from 'preact/hooks';
 import type { WeekAnswer } from '../../app/review/review-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
@@ -9,20 +10,24 @@ import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
 import { queryOf } from './requests.ts';
+import { Picture, pageGraphWidth } from './session-graph.tsx';
 import { ToldTable } from './told-table.tsx';
 import { useBaby, WaysThrough } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
+import { ZoneNote } from './zone-note.tsx';
 
 export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
   const { texts, language, unit } = useChoices();
   const words = FEEDS_WORDS[language];
   const [baby, setBaby] = useBaby();
-  const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined });
+  const [width] = useState(pageGraphWidth);
+  const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined, width });
   const answer = useJson<WeekAnswer>(`/week?${query}`);
   const title = answer.state === 'here' ? answer.answer.told.title : words.week;
   return (
     <ReadingPage title={title} page="week" guard={guard}>
       <WhoseNote />
+      <ZoneNote />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
       {answer.state === 'here' && (
@@ -42,7 +47,7 @@ export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
   );
 }
 
-function OneWeek({ answer: { told } }: { answer: WeekAnswer }) {
+function OneWeek({ answer: { told, picture } }: { answer: WeekAnswer }) {
   const { language } = useChoices();
   const words = FEEDS_WORDS[language];
   const rows = told.table.rows.map(({ day, cells: [name, ...rest] }) => ({
@@ -57,12 +62,13 @@ function OneWeek({ answer: { told } }: { answer: WeekAnswer }) {
   return (
     <div class="told">
       <p class="lead">{told.sentence}</p>
+      <Picture svg={picture} />
       {told.lines.map((line) => (
         <p key={line} class="note">
           {line}
         </p>
       ))}
-      <ToldTable label={words.days.table} heads={told.table.heads} rows={rows} />
+      <ToldTable label={words.days.table} heads={told.table.heads} rows={rows} isStacked />
       <h2>{told.compare.title}</h2>
       {told.compare.lines.map((line) => (
         <p key={line}>{line}</p>

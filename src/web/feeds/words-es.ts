@@ -22,14 +22,15 @@ export const FEEDS_WORDS_ES: FeedsWords = {
     out: 'tetina fuera',
     sucks: (count) => (count === 1 ? '1 succión' : `${count} succiones`),
   },
-  cues: 'Avisos, y qué pasó después',
-  noCues: 'No hizo falta ningún aviso.',
+  cues: 'Avisos mostrados, y qué pasó después',
+  noCues: 'No se mostró ningún aviso.',
+  figures: 'Cifras',
   table: 'Minuto a minuto',
   beside: {
     title: 'Al lado',
     intro: 'Lo que leyó en el biberón, o una nota. La toma medida queda como está; se muestran ambas.',
     offered: 'En el biberón antes',
-    left: 'Quedó después',
+    left: 'Sobró',
     note: 'Nota',
     noteHint: 'Con sus propias palabras',
     by: 'Iniciales',
@@ -58,6 +59,15 @@ export const FEEDS_WORDS_ES: FeedsWords = {
     show: 'Ponerlas una sobre otra',
     intro: 'Dos tomas dicen poco una de otra: un mismo bebé varía de toma en toma.',
   },
+  zone: {
+    label: 'Zona horaria de la familia',
+    told: (place) => `Hora de ${place}`,
+    onUtc:
+      'La computadora de Ebbline no sabe dónde vive usted: su reloj está en UTC. ¿Cuál es su zona horaria?',
+    differ: (machine, device) =>
+      `La computadora de Ebbline tiene la hora de ${machine}; este aparato, la de ${device}. ¿Cuál es la suya?`,
+    take: (place) => `Hora de ${place}`,
+  },
   days: {
     title: 'Día a día',
     before: 'Día anterior',
@@ -81,7 +91,7 @@ export const FEEDS_WORDS_ES: FeedsWords = {
     again: 'Esa noche se atrasó el reloj: era la segunda vez que marcaba esta hora',
     minutes: 'Minutos',
     offered: 'En el biberón antes',
-    left: 'Quedó después',
+    left: 'Sobró',
     side: 'Lado',
     sides: { left: 'Izquierdo', right: 'Derecho', both: 'Ambos' },
     by: 'Quién dio la toma',

@@ -27,6 +27,7 @@ export interface FeedsWords {
   };
   cues: string;
   noCues: string;
+  figures: string;
   table: string;
   beside: {
     title: string;
@@ -59,6 +60,13 @@ export interface FeedsWords {
     choose: string;
     show: string;
     intro: string;
+  };
+  zone: {
+    label: string;
+    told: (place: string) => string;
+    onUtc: string;
+    differ: (machine: string, device: string) => string;
+    take: (place: string) => string;
   };
   days: {
     title: string;

@@ -11,10 +11,12 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { AmountField, mlOf } from './amount-field.tsx';
+import { clockNow } from './days.ts';
 import { Check } from './hand-on.tsx';
 import { postJson, queryOf } from './requests.ts';
 import { useBaby } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
+import { ZoneNote } from './zone-note.tsx';
 
 const KINDS = ['breast', 'bottle', 'refused'] as const;
 const SIDES = ['left', 'right', 'both'] as const;
@@ -30,6 +32,7 @@ export function WritePage({ day, guard }: { day: string | null; guard: Guard }) 
   return (
     <ReadingPage title={words.title} page="write-feed" guard={guard}>
       <p class="soft">{words.intro}</p>
+      <ZoneNote />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
       {answer.state === 'here' && <WriteForm answer={answer.answer} />}
@@ -37,19 +40,13 @@ export function WritePage({ day, guard }: { day: string | null; guard: Guard }) 
   );
 }
 
-/** "14:05" where the browser stands. */
-const clockNow = (): string => {
-  const now = new Date();
-  return `${String(now.getHours()).padStart(2, '0')}:${String(now.getMinutes()).padStart(2, '0')}`;
-};
-
 function WriteForm({ answer }: { answer: DayAnswer }) {
   const { texts, language, unit } = useChoices();
   const { write: words, baby: babyLabel, beside } = FEEDS_WORDS[language];
   const [kind, setKind] = useState<Kind>('breast');
   const [whose, setWhose] = useState(keyOf(answer.baby));
   const [day, setDay] = useState(answer.told.day);
-  const [clock, setClock] = useState(clockNow);
+  const [clock, setClock] = useState(() => clockNow(answer.zone, Date.now()));
   const [again, setAgain] = useState(false);
   const [minutes, setMinutes] = useState('');
   const [offered, setOffered] = useState('');

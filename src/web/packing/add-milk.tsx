@@ -1,6 +1,7 @@
 /** Milk that came in: how much, when, where it is. */
 import { useState } from 'preact/hooks';
-import type { MilkKind, Place } from '../../planning/milk/milk.ts';
+import type { MilkKind } from '../../planning/milk/milk.ts';
+import type { Place } from '../../planning/milk/places.ts';
 import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -10,7 +11,7 @@ import { localMinute } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
 
-const PLACES: readonly Place[] = ['fridge', 'freezer', 'room'];
+const PLACES: readonly Place[] = ['fridge', 'freezer', 'deep-freezer', 'cooler', 'room'];
 const MILK_KINDS: readonly MilkKind[] = ['expressed', 'formula', 'mixed'];
 const FIRST_ML = 60;
 

@@ -92,6 +92,14 @@ export function AskForm({ words, start, ask, answer, error, onChange }: AskFormP
           </>
         }
       />
+      <label class="unwell">
+        <input
+          type="checkbox"
+          checked={ask.ill}
+          onChange={(event) => onChange({ ill: event.currentTarget.checked })}
+        />
+        {words.ill}
+      </label>
     </form>
   );
 }

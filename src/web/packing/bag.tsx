@@ -1,11 +1,12 @@
 /** What goes into the bag: the bottles drawn to scale, counted, and where the milk comes from. */
 
 import { useState } from 'preact/hooks';
-import type { PackedPlan, PackingAnswer } from '../../planning/bag/packing.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
+import type { PackedPlan } from '../../planning/bag/told-plan.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { FieldNote } from './field.tsx';
-import { chanceText, counted } from './format.ts';
+import { chanceText, counted, rangeText, whenText } from './format.ts';
 import type { PackingWords } from './words.ts';
 
 export interface BagProps {
@@ -13,15 +14,15 @@ export interface BagProps {
   answer: PackingAnswer;
   plan: PackedPlan;
   spareRule: 'last' | 'kept-apart';
-  /** The bottles are filled. @returns why that could not be entered, or null */
-  onFilled: () => Promise<Refused | null>;
+  /** The plan is taken, or its bottles are filled. @returns why that could not be entered, or null */
+  onStep: (step: 'taken' | 'packed') => Promise<Refused | null>;
 }
 
 const ROLES = ['feed', 'top-up', 'spare'] as const;
 
-export function Bag({ words, answer, plan, spareRule, onFilled }: BagProps) {
+export function Bag({ words, answer, plan, spareRule, onStep }: BagProps) {
   const { volume } = useChoices();
-  const { outcome, meetsLimit, bottles, spareMissing } = plan;
+  const { outcome, bottles, spareMissing } = plan;
   const named = (role: (typeof ROLES)[number]): string =>
     role === 'spare' && spareRule === 'kept-apart' ? words.spareApart : words.roles[role];
   return (
@@ -40,16 +41,42 @@ export function Bag({ words, answer, plan, spareRule, onFilled }: BagProps) {
           )),
         )}
       </ul>
-      <p class="lead">{words.expected(volume(outcome.thrownMl), chanceText(outcome.shortChance, words))}</p>
-      {!meetsLimit && <p class="note">{words.overLimit}</p>}
-      {answer.largerThanUsual && <p class="note">{words.larger}</p>}
+      <p class="lead">
+        {answer.mayClaim
+          ? words.expected(volume(outcome.thrownMl), chanceText(outcome.shortChance, words))
+          : words.packedPlainly(volume(outcome.thrownMl))}
+      </p>
+      {answer.mayClaim && <Reasons words={words} answer={answer} plan={plan} />}
+      {answer.largerThanUsual && answer.mayClaim && <p class="note">{words.larger}</p>}
       {spareMissing && <p class="note">{words.spareMissing}</p>}
       {answer.asIfEnough ? (
         <p class="note">{words.asIfEnough}</p>
       ) : (
-        <Filling words={words} plan={plan} onFilled={onFilled} />
+        <Filling words={words} answer={answer} plan={plan} onStep={onStep} />
       )}
     </section>
+  );
+}
+
+/** Why these bottles; what keeps the plan from her limit; the rule of thumb beside it. */
+function Reasons({ words, answer, plan }: { words: PackingWords; answer: PackingAnswer; plan: PackedPlan }) {
+  const { volume, unit } = useChoices();
+  const { limitedBy, oneFewer, outcome } = plan;
+  const days = chanceText(outcome.shortChance, words);
+  const { lowMl, highMl } = answer.ruleOfThumb;
+  const onHandMl = plan.bottles.reduce((sum, { ml }) => sum + ml, 0);
+  return (
+    <>
+      {limitedBy !== null && (
+        <p class="note">{words.limited[limitedBy]({ onHand: volume(onHandMl), days })}</p>
+      )}
+      {limitedBy === null && oneFewer && (
+        <p>{words.whyThis(volume(oneFewer.thrownMl), chanceText(oneFewer.shortChance, words))}</p>
+      )}
+      {(limitedBy !== null || answer.withinRuleOfThumb) && (
+        <p class="soft">{words.ruleOfThumb(rangeText(lowMl, highMl, unit))}</p>
+      )}
+    </>
   );
 }
 
@@ -81,45 +108,57 @@ function Bottles({ plan: { bottles } }: { plan: PackedPlan }) {
   );
 }
 
-interface FillingProps {
-  words: PackingWords;
-  plan: PackedPlan;
-  onFilled: BagProps['onFilled'];
-}
+type FillingProps = Pick<BagProps, 'words' | 'answer' | 'plan' | 'onStep'>;
 
-function Filling({ words, plan, onFilled }: FillingProps) {
-  const [outcome, setOutcome] = useState<Refused | 'entered' | null>(null);
-  const { volume } = useChoices();
-  const { bottles, rests, thawedMl, left } = plan;
+function Filling({ words, answer, plan, onStep }: FillingProps) {
+  const [outcome, setOutcome] = useState<Refused | 'taken' | 'packed' | null>(null);
+  const { volume, language } = useChoices();
+  const { bottles, rests, thawedMl, thaw, left } = plan;
+  const step = async (name: 'taken' | 'packed') => setOutcome((await onStep(name)) ?? name);
+  const said = { taken: words.taken, packed: words.filledNow };
   return (
-    <details>
-      <summary>{words.fill}</summary>
-      <ol class="filling">
-        {bottles.map(({ ml, from }, i) => (
-          <li key={i}>
-            <strong>{volume(ml)}</strong>{' '}
-            <span class="soft">{from.map((one) => `${one.id}: ${Math.round(one.ml)} mL`).join(' + ')}</span>
-          </li>
-        ))}
-      </ol>
-      {rests.map(({ id, ml }) => (
-        <p key={id}>{words.rest(volume(ml), id)}</p>
-      ))}
-      {thawedMl > 0 && <p>{words.thawed(volume(thawedMl))}</p>}
-      <ul class="plain-list">
-        {(['held-back', 'time-passes', 'size-fits-less', 'comes-later'] as const).map((because) => {
-          const ids = left.filter((one) => one.because === because).map(({ id }) => id);
-          return ids.length > 0 && <li key={because}>{words.stays(ids.join(', '), words.left[because])}</li>;
-        })}
-      </ul>
-      {outcome === 'entered' ? (
-        <p role="status">{words.filledNow}</p>
+    <>
+      {thaw.length > 0 && (
+        <p class="note">
+          {words.thawTonight(thaw.join(', '), whenText(answer.takeOutAtMs, language))}{' '}
+          {words.thawed(volume(thawedMl))}
+        </p>
+      )}
+      {typeof outcome === 'string' ? (
+        <p role="status">{said[outcome]}</p>
       ) : (
-        <button type="button" onClick={async () => setOutcome((await onFilled()) ?? 'entered')}>
-          {words.filled}
+        <button type="button" class="strong" onClick={() => void step('taken')}>
+          {words.take}
         </button>
       )}
-      {outcome !== null && outcome !== 'entered' && <FieldNote error={outcome} />}
-    </details>
+      {outcome !== null && typeof outcome !== 'string' && <FieldNote error={outcome} />}
+      <details>
+        <summary>{words.fill}</summary>
+        <ol class="filling">
+          {bottles.map(({ ml, from }, i) => (
+            <li key={i}>
+              <strong>{volume(ml)}</strong>{' '}
+              <span class="soft">{from.map((one) => `${one.id}: ${Math.round(one.ml)} mL`).join(' + ')}</span>
+            </li>
+          ))}
+        </ol>
+        {rests.map(({ id, ml }) => (
+          <p key={id}>{words.rest(volume(ml), id)}</p>
+        ))}
+        <ul class="plain-list">
+          {(['held-back', 'time-passes', 'size-fits-less', 'comes-later'] as const).map((because) => {
+            const ids = left.filter((one) => one.because === because).map(({ id }) => id);
+            return (
+              ids.length > 0 && <li key={because}>{words.stays(ids.join(', '), words.left[because])}</li>
+            );
+          })}
+        </ul>
+        {outcome !== 'packed' && (
+          <button type="button" onClick={() => void step('packed')}>
+            {words.filled}
+          </button>
+        )}
+      </details>
+    </>
   );
 }

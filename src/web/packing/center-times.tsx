@@ -6,9 +6,12 @@ type CenterTime = PackingSettings['centerTimes'][number];
 
 const SITUATIONS = [
   'fridge',
+  'freezer',
+  'cooler',
   'room',
   'thawed-fridge',
   'warmed',
+  'drunk-from',
   'after-feed',
   'feed-started',
   'made',

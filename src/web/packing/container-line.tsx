@@ -21,7 +21,7 @@ type Step = keyof PackingWords['milk']['steps'];
 
 export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLineProps) {
   const { volume, language } = useChoices();
-  const { container, deciding, passed, passedBeforeMove, offered } = one;
+  const { container, told, passedBeforeMove, offered, promisedTo } = one;
   const { id } = container;
   const marks = [
     container.kind === 'expressed' ? null : words.milk.kinds[container.kind],
@@ -29,13 +29,8 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
     container.thawedAtMs === null ? null : words.milk.marks.thawed,
     container.warmedAtMs === null ? null : words.milk.marks.warmed,
     container.heldBack ? words.milk.marks['held-back'] : null,
+    promisedTo === null ? null : words.milk.marks.promised,
   ].filter((mark) => mark !== null);
-  const clocks = [deciding, ...passed];
-  const distinct = clocks.filter(
-    (clock, i) =>
-      clocks.findIndex((other) => other.source === clock.source && other.passesAtMs === clock.passesAtMs) ===
-      i,
-  );
   const take = (step: Step) => void onEnter({ entries: [entryOf(step, id, now())] });
   return (
     <details class="container-line">
@@ -43,9 +38,9 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
         <span class="container-label">{id}</span>
         <span class="feed-amount">{volume(container.volumeMl)}</span>
         <span class="feed-marks">
-          {[words.milk.from(whenText(container.expressedAtMs, language)), ...marks].join(' · ')}
+          {[words.milk.from(whenText(container.expressedAtMs, language, nowMs)), ...marks].join(' · ')}
         </span>
-        {distinct.map((clock) => {
+        {told.map((clock) => {
           const hasPassed = clock.passesAtMs <= nowMs;
           return (
             <span key={`${clock.source} ${clock.passesAtMs}`} class={hasPassed ? 'clock passed' : 'clock'}>
@@ -63,7 +58,7 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
         ))}
         {one.clocks.some(({ usedBefore }) => usedBefore > 0) && <li>{words.milk.usedStaysUsed}.</li>}
       </ul>
-      <div class="steps">
+      <div class="milk-steps">
         {stepsOf(one).map((step) => (
           <button key={step} type="button" onClick={() => take(step)}>
             {words.milk.steps[step]}
@@ -81,13 +76,14 @@ const inShort = (clock: MilkClock): MilkClock => ({ ...clock, source: clock.sour
 function stepsOf({ container, offered }: ListedContainer): Step[] {
   if (offered) return ['discard'];
   const { place, thawedAtMs, warmedAtMs, heldBack, kind } = container;
+  const isFrozen = place === 'freezer' || place === 'deep-freezer';
   const steps: Step[] = [];
-  if (place === 'freezer') steps.push('thaw');
-  if (warmedAtMs === null && !(place === 'freezer' && kind === 'formula')) steps.push('warm');
-  if (place === 'room' && warmedAtMs === null) steps.push('fridge');
-  if (place === 'fridge') steps.push('room');
-  if (place !== 'freezer' && thawedAtMs === null && warmedAtMs === null && kind === 'expressed')
-    steps.push('freezer');
+  if (isFrozen) steps.push('thaw');
+  if (warmedAtMs === null && !(isFrozen && kind === 'formula')) steps.push('warm');
+  if ((place === 'room' || place === 'cooler') && warmedAtMs === null) steps.push('fridge');
+  if (place === 'fridge') steps.push('cooler');
+  if (place === 'fridge' || place === 'cooler') steps.push('room', 'sleeve');
+  if (!isFrozen && thawedAtMs === null && warmedAtMs === null && kind === 'expressed') steps.push('freezer');
   steps.push(heldBack ? 'release' : 'hold', 'discard');
   return steps;
 }

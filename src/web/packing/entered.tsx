@@ -18,6 +18,8 @@ export function Entered({ words, lines, now, onEnter }: EnteredProps) {
   const aboutOf = ({ entry }: BookLine): string => {
     if (entry.what === 'got') return `${entry.id}, ${volume(entry.ml)}`;
     if (entry.what === 'fed') return entry.taken.map(({ id, ml }) => `${id}, ${volume(ml)}`).join('; ');
+    if (entry.what === 'promised') return entry.ids.join(', ');
+    if (entry.what === 'went') return entry.short ? words.milk.evening.short : words.milk.evening.enough;
     return entry.what === 'poured' ? entry.into : entry.id;
   };
   return (

@@ -28,15 +28,22 @@ export function counted(sizesMl: readonly number[]): { ml: number; count: number
   return [...counts].map(([ml, count]) => ({ ml, count }));
 }
 
-/** "Tue, May 12, 7:30 AM", where the browser stands. */
-export const whenText = (atMs: number, language: Language): string =>
+/** "Tue, May 12, 7:30 AM", where the browser stands; with the year where it is another than now. */
+export const whenText = (atMs: number, language: Language, nowMs = Date.now()): string =>
   new Intl.DateTimeFormat(LOCALES[language], {
     weekday: 'short',
     month: 'short',
     day: 'numeric',
     hour: 'numeric',
     minute: '2-digit',
+    ...(new Date(atMs).getFullYear() !== new Date(nowMs).getFullYear() && { year: 'numeric' }),
   }).format(atMs);
+
+/** "Tue, May 12", where the browser stands. */
+export const dayText = (atMs: number, language: Language): string =>
+  new Intl.DateTimeFormat(LOCALES[language], { weekday: 'short', month: 'short', day: 'numeric' }).format(
+    atMs,
+  );
 
 /** "4 days", "2 hours". */
 export function spanText({ hours }: MilkClock, words: PackingWords): string {
@@ -51,9 +58,15 @@ export function milkClockText(
   language: Language,
 ): string {
   const { situation, passesAtMs, usedBefore } = clock;
-  const told = [clock, whenText(passesAtMs, language), spanText(clock, words), passesAtMs <= nowMs] as const;
+  const told = [
+    clock,
+    whenText(passesAtMs, language, nowMs),
+    spanText(clock, words),
+    passesAtMs <= nowMs,
+  ] as const;
   if (usedBefore === 0) return words.milk.clock(...told);
-  const place = words.milk.places[situation.endsWith('fridge') ? 'fridge' : 'room'];
+  const place =
+    words.milk.places[situation.endsWith('fridge') ? 'fridge' : situation === 'cooler' ? 'cooler' : 'room'];
   return words.milk.clockAfterMove(...told, place.toLowerCase(), Math.max(1, Math.round(100 * usedBefore)));
 }
 

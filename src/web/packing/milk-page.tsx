@@ -2,6 +2,7 @@
 import { useRef, useState } from 'preact/hooks';
 import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
 import type { BookEntry } from '../../planning/milk/milk-book.ts';
+import type { Place } from '../../planning/milk/places.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -12,6 +13,7 @@ import { UnitChoice } from '../parts/ways.tsx';
 import { AddMilk } from './add-milk.tsx';
 import { ContainerLine } from './container-line.tsx';
 import { Entered } from './entered.tsx';
+import { EveningNote } from './evening-note.tsx';
 import { FieldNote } from './field.tsx';
 import { ProposedFeed } from './proposed-feed.tsx';
 import { post } from './requests.ts';
@@ -38,6 +40,8 @@ export type EnterMilk = (
 /** One after another: the latest feeds first. */
 const MOST_PROPOSED = 2;
 
+const PLACES: readonly Place[] = ['sleeve', 'room', 'cooler', 'fridge', 'freezer', 'deep-freezer'];
+
 function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) {
   const { volume } = useChoices();
   const [milk, setMilk] = useState(first);
@@ -62,8 +66,11 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
   return (
     <div class="packing">
       <p class="soft">{containers.length === 0 ? words.milk.none : words.milk.intro}</p>
+      {milk.evenings.map((evening) => (
+        <EveningNote key={evening.plan} words={words} evening={evening} now={now} onEnter={enterHere} />
+      ))}
       {refused && <FieldNote error={refused} />}
-      {(['room', 'fridge', 'freezer'] as const).map((place) => {
+      {PLACES.map((place) => {
         const there = containers.filter(({ container }) => container.place === place);
         return (
           there.length > 0 && (

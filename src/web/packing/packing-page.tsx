@@ -14,7 +14,9 @@ import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
 import { AskForm } from './ask-form.tsx';
 import { Bag } from './bag.tsx';
+import { ChoicesNote } from './choices-note.tsx';
 import { FieldNote } from './field.tsx';
+import { GatesNote } from './gates-note.tsx';
 import { PortionNote } from './portion-note.tsx';
 import { PrintLinks } from './print-links.tsx';
 import { type Ask, post, usePlan } from './requests.ts';
@@ -56,10 +58,11 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
     if ((part.from ?? part.until) && next.from !== '' && next.until !== '')
       void keep({ ...settings, usualHours: { from: next.from, until: next.until } });
   };
-  const fill = async (): Promise<Refused | null> => {
-    const posted = await post<unknown>('/milk', { packed: ask });
+  const step = async (name: 'taken' | 'packed'): Promise<Refused | null> => {
+    const posted = await post<unknown>('/milk', { [name]: ask });
     return 'error' in posted ? posted.error : null;
   };
+  const setLimit = (shortLimit: number) => void keep({ ...settings, shortLimit });
   const isAtField =
     error !== null && ['birthDay', 'day', 'from', 'until', 'feeds'].includes(error.field ?? '');
   return (
@@ -68,6 +71,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
       <AskForm words={words} start={start} ask={ask} answer={answer} error={error} onChange={change} />
       <OnHand words={words} onHand={start.onHand} />
       {error && !isAtField && <FieldNote error={error} />}
+      {answer && <GatesNote words={words} answer={answer} />}
       {answer?.trouble && <FieldNote error={answer.trouble} lead={words.trouble} />}
       {answer?.plan && (
         <Bag
@@ -75,17 +79,20 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
           answer={answer}
           plan={answer.plan}
           spareRule={settings.spare?.rule ?? 'last'}
-          onFilled={fill}
+          onStep={step}
         />
       )}
-      {answer?.plan && <TradeOff words={words} plan={answer.plan} />}
-      {answer && (
+      {answer?.plan && answer.mayClaim && (
+        <ChoicesNote words={words} plan={answer.plan} shortLimit={settings.shortLimit} onChoose={setLimit} />
+      )}
+      {answer?.plan && answer.mayClaim && <TradeOff words={words} plan={answer.plan} />}
+      {answer?.mayClaim && (
         <OneOf
           name="limit"
           label={words.mayBeShort}
           choices={LIMITS.map((value) => ({ value, text: value }))}
           value={LIMITS.find((one) => Number(one) === Math.round(100 * settings.shortLimit)) ?? null}
-          onChoose={(value) => void keep({ ...settings, shortLimit: Number(value) / 100 })}
+          onChoose={(value) => setLimit(Number(value) / 100)}
         />
       )}
       {answer && <PortionNote words={words} answer={answer} />}
@@ -106,6 +113,7 @@ function firstAsk({ babies, settings, tomorrow }: PackingStart): Ask {
     day: tomorrow,
     ...settings.usualHours,
     feeds: null,
+    ill: false,
   };
 }
 

@@ -15,8 +15,19 @@ export function PortionNote({ words, answer }: { words: PackingWords; answer: Pa
       <p>
         {words.perFeed(range(portion.perFeed))} {words.total(range(portion.total))}
       </p>
-      <p>{words.size(size, volume(size.sizeMl))}</p>
+      {(answer.mayClaim || size.because !== 'less') && <p>{words.size(size, volume(size.sizeMl))}</p>}
       <p class="soft">{words.basis(answer)}</p>
+      {answer.sameHours && <p class="soft">{words.sameHours}</p>}
+      <p class="soft">{words.seen(answer.seen)}</p>
+      {answer.record.days > 0 && (
+        <p>
+          {words.record(
+            answer.record,
+            volume(answer.record.realisedThrownMl),
+            volume(answer.record.promisedThrownMl),
+          )}
+        </p>
+      )}
       {portion.outsidePublished && <p class="soft">{words.outside}</p>}
       {feedsLeftOut > 0 && <p class="note">{words.leftOut(feedsLeftOut)}</p>}
       <details>

@@ -29,6 +29,8 @@ export interface Ask {
   from: string;
   until: string;
   feeds: number | null;
+  /** The baby is not well now. */
+  ill: boolean;
 }
 
 /** Fingers are slower than this between two touches of one button, ms. */

@@ -19,6 +19,8 @@ export interface RulesFormProps {
 
 const SPARES_FL_OZ = [1, 1.5, 2];
 const MOST = 24;
+const FIRST_MOST = 5;
+const PRICES_ML = { none: 0, usual: 12, high: 30 } as const;
 
 export function RulesForm({ words, settings, onKeep }: RulesFormProps) {
   const { volume } = useChoices();
@@ -58,11 +60,21 @@ export function RulesForm({ words, settings, onKeep }: RulesFormProps) {
         />
         <Count
           label={words.mostBottles}
-          shown={String(draft.mostBottles)}
+          shown={draft.mostBottles === null ? words.twoMore : String(draft.mostBottles)}
           fewer={words.fewer}
           more={words.more}
-          onFewer={() => change({ mostBottles: Math.max(1, draft.mostBottles - 1) })}
-          onMore={() => change({ mostBottles: Math.min(MOST, draft.mostBottles + 1) })}
+          onFewer={() => change({ mostBottles: Math.max(1, (draft.mostBottles ?? FIRST_MOST) - 1) })}
+          onMore={() => change({ mostBottles: Math.min(MOST, (draft.mostBottles ?? FIRST_MOST) + 1) })}
+        />
+        <OneOf
+          name="bottle-price"
+          label={words.bottlePrice}
+          choices={(['none', 'usual', 'high'] as const).map((value) => ({
+            value,
+            text: words.bottlePrices[value],
+          }))}
+          value={draft.bottlePriceMl < 4 ? 'none' : draft.bottlePriceMl < 21 ? 'usual' : 'high'}
+          onChoose={(value) => change({ bottlePriceMl: PRICES_ML[value] })}
         />
         <OneOf
           name="pouring"

@@ -1,7 +1,7 @@
 /** One line: how often it runs short against what is thrown away. The same numbers stand in the table below. */
 
 import { quarterFlOzText } from '../../base/units.ts';
-import type { PackedPlan } from '../../planning/bag/packing.ts';
+import type { PackedPlan } from '../../planning/bag/told-plan.ts';
 import { useChoices } from '../parts/choices.tsx';
 import type { PackingWords } from './words.ts';
 
@@ -86,7 +86,7 @@ export function TradeOff({ words, plan }: { words: PackingWords; plan: PackedPla
             <Row
               key={one.name}
               name={`${i === 0 ? '□' : '◇'} ${plainName(one)}`}
-              count={one.bottles + (one.spareMl === null ? 0 : 1)}
+              count={one.bottles}
               point={one.outcome}
             />
           ))}

@@ -35,6 +35,13 @@ export const TROUBLES_ES: Readonly<Record<string, readonly [what: string, remedy
   'too-much': ['Es más de lo que había en el envase.', 'Corríjalo; no se anotó nada.'],
   'entry-needed': ['Una anotación posterior se apoya en esta.', 'Retire antes la posterior.'],
   'entry-unknown': ['Esa anotación ya no está.', 'Mire la lista de nuevo.'],
+  'container-promised': [
+    'Ese envase está reservado para otro plan.',
+    'Calcule de nuevo: entonces lo reservado no se usa.',
+  ],
+  'plan-backwards': ['Las horas fuera terminan antes de empezar.', 'Corríjalas; no se anotó nada.'],
+  'plan-unknown': ['Ese plan no se eligió.', 'Elija el plan primero, u otro día.'],
+  'amount-missing': ['Falta decir cuánto quedó.', 'Indíquelo; no se anotó nada.'],
   'packed-already': ['Los biberones de ese día ya están en la lista.', 'Mire la lista de leche.'],
   'nothing-poured': ['Cada biberón es un envase tal como está en la lista.', 'No hay nada que anotar.'],
   'milk-missing': ['No hay leche en la lista.', 'Anótela primero.'],

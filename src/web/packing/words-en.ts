@@ -1,5 +1,6 @@
 import type { PackingWords } from './words.ts';
 
+const tenth = (value: number): string => String(Math.round(10 * value) / 10);
 const own = (share: number): string => `${Math.round(100 * share)} %`;
 
 export const PACKING_WORDS_EN: PackingWords = {
@@ -28,7 +29,51 @@ export const PACKING_WORDS_EN: PackingWords = {
   expected: (thrown, days) => `About ${thrown} will be thrown away. It runs short on ${days}.`,
   days: (of100) => `${of100} of 100 days`,
   underOneDay: 'less than 1 of 100 days',
-  overLimit: 'That is oftener than you allow: there is too little milk, or too few bottles.',
+  limited: {
+    milk: ({ onHand, days }) =>
+      `That is what the ${onHand} on hand will do; it runs short on ${days}. When it does, whoever feeds calls you, or gives what you agreed on. No need to pump for a number.`,
+    'rule-of-thumb': ({ days }) =>
+      `It may run short on ${days}, oftener than you set: little is known of this baby yet, so the bag stays within the rule of thumb. After a few bottles it will be closer.`,
+    bottles: ({ days }) =>
+      `It may run short on ${days}, oftener than you set, with as many bottles as you allow.`,
+  },
+  ruleOfThumb: (range) =>
+    `People who pump often go by 1 to 1½ fl oz for each hour away, here ${range} (common practice, no source).`,
+  whyThis: (thrown, days) =>
+    `Why these: with one bottle fewer about ${thrown} would be thrown away, and it would run short on ${days}.`,
+  choices: 'Side by side',
+  gates: {
+    'under-six-weeks':
+      'Under six weeks, babies differ from day to day, and what they take grows fast. Ask your midwife, lactation consultant or pediatrician how much to leave.',
+    'born-early':
+      'Born early: the curve is of babies born at term. Go by the plan of your care team for amounts, and for how to store milk.',
+    'slow-to-gain':
+      'Slow to gain: the amount is for your clinician to say, and offers should not be made smaller to save milk.',
+    ill: 'A baby that is not well may want far less, or more often. Ask your clinician; offer, and let baby decide.',
+    'past-six-months':
+      'From about six months most babies eat solids, too, and many take less milk. Go by what yours took lately.',
+  },
+  noClaim:
+    'So nothing is claimed here about how often it runs short. The milk’s times hold as they are, and so does what this baby took.',
+  packedPlainly: (thrown) => `About ${thrown} may be thrown away.`,
+  ill: 'Baby is not well',
+  seen: ({ emptied, refused, poured }) =>
+    [
+      emptied > 0 ? `${emptied} came back empty, which says “at least this”.` : '',
+      refused > 0 ? `${refused} were refused, and say nothing of how much baby takes.` : '',
+      poured > 0
+        ? `${poured} flowed faster than the band and count for less: that is not how much was wanted.`
+        : '',
+    ]
+      .filter(Boolean)
+      .join(' '),
+  sameHours: 'Only bottles given in these hours were used; there are enough of them.',
+  record: ({ days, promisedShort, realisedShort }, thrown, promised) =>
+    `Of ${days} planned days it ran short on ${realisedShort}; by the plans it would have been ${tenth(promisedShort)}. Thrown away: ${thrown}, planned ${promised}. New plans go by that.`,
+  thawTonight: (ids, when) =>
+    `To thaw: move ${ids} from the freezer to the fridge by ${when}. It takes about 12 hours.`,
+  take: 'Take this plan',
+  taken: 'Taken. Its milk is kept for it, and no other plan uses it.',
   larger: 'Bottles above the usual size are among them; without them it would run short too often.',
   spareMissing: 'No spare could be made of the milk there is.',
   asIfEnough: 'Planned as if there were milk enough: none is in the list.',
@@ -70,8 +115,8 @@ export const PACKING_WORDS_EN: PackingWords = {
   bottles: 'Bottles',
   thisPlan: 'This plan',
   plain: {
-    'four-ounce': (size) => `Only ${size} bottles`,
-    'two-to-three-with-spare': (size) => `${size} bottles and a small spare`,
+    'rule-of-thumb': (size) => `Rule of thumb, ${size} a feed`,
+    'last-week': (size) => `Last week’s most, ${size} a feed`,
   },
   otherPlans: 'Other plans',
   mayBeShort: 'It may run short on, of 100 days',
@@ -84,9 +129,14 @@ export const PACKING_WORDS_EN: PackingWords = {
     curve: ({ ageDays }) => `Milk a day at ${ageDays} days of age, while own feeds are few.`,
     'between-babies': () => 'Babies differ widely around that curve.',
     'day-to-day': () => 'One baby’s days differ by 14 %.',
-    away: () => 'Hours away may differ from the rest of the day by 15 %.',
-    'feed-to-feed': () => 'Feeds of a day differ by 35 % until enough are known.',
-    refused: () => 'A bottle of up to 10 mL counts as refused: 3 in 100, until feeds are known.',
+    'feed-to-feed': () => 'Feeds of a day differ by a third until enough are known.',
+    refused: () =>
+      'A bottle of up to 10 mL counts as refused: 3 in 100, until feeds are known. It does not count as a small appetite.',
+    emptied: () =>
+      'A bottle that comes back with up to 5 mL is emptied: at least that was wanted. Some houses empty every bottle; that is reckoned with, too.',
+    poured: () => 'Milk that flowed faster than the band: once to twice what was wanted may have gone in.',
+    'bottle-price': () => 'A bottle more to fill and wash is worth some milk; set under “Rules and people”.',
+    'rule-of-thumb': () => '1 to 1½ fl oz for each hour, while fewer than six own bottles are known.',
     sizes: () => 'Bottles of 2 to 4 fl oz, small ones of 1 to 2.',
     'left-over': () => 'What is left in an opened bottle counts as thrown away.',
     close: () => 'Nobody opens a bottle for the last 2.5 mL.',
@@ -101,6 +151,9 @@ export const PACKING_WORDS_EN: PackingWords = {
   asPage: 'Page',
   rules: 'Rules and people',
   mostBottles: 'Bottles at the most, the spare too',
+  twoMore: 'two more than feeds',
+  bottlePrice: 'One more bottle to wash is worth',
+  bottlePrices: { none: 'Nothing', usual: 'A sip of milk', high: 'An ounce of milk' },
   pouring: 'Pouring together',
   pouringChoices: { 'at-home': 'Poured at home', none: 'As it was stored' },
   unopened: 'Unopened bottles',
@@ -127,9 +180,31 @@ export const PACKING_WORDS_EN: PackingWords = {
     title: 'Milk list',
     intro: 'In the order to use it: fridge first, then the oldest frozen.',
     none: 'No milk is in the list yet.',
-    places: { room: 'Out of the fridge', fridge: 'In the fridge', freezer: 'In the freezer' },
+    places: {
+      room: 'Out of the fridge',
+      sleeve: 'In a sleeve',
+      cooler: 'In the cooler, with ice packs',
+      fridge: 'In the fridge',
+      freezer: 'In the freezer',
+      'deep-freezer': 'In the deep freezer',
+    },
     kinds: { expressed: 'Breast milk', formula: 'Formula', mixed: 'Mixed' },
-    marks: { thawed: 'thawed', warmed: 'warmed', 'held-back': 'held back', offered: 'left from a feed' },
+    marks: {
+      thawed: 'thawed',
+      warmed: 'warmed',
+      'held-back': 'held back',
+      offered: 'left from a feed',
+      promised: 'for a plan',
+    },
+    evening: {
+      heading: (day, name) => `${day}${name ? `, ${name}` : ''}: what came back?`,
+      answers: { emptied: 'Empty', little: 'A little left', half: 'About half left', unopened: 'Unopened' },
+      allEmptied: 'All of them empty',
+      question: 'Was there enough?',
+      enough: 'Yes, enough',
+      short: 'It ran short',
+      learns: 'The next plans go by this.',
+    },
     from: (when) => `from ${when}`,
     clock: ({ situation, source, local }, when, span, hasPassed) =>
       `${local ? 'The rule' : 'The published time'} ${hasPassed ? 'passed' : 'passes'} ${when}: ${span} ${PACKING_WORDS_EN.milk.situations[situation]} (${source}).`,
@@ -141,11 +216,13 @@ export const PACKING_WORDS_EN: PackingWords = {
       'Its time had passed before it was last moved, thawed, warmed or poured. That gives it no new time, and no plan uses it.',
     situations: {
       room: 'after expressing, at room temperature',
+      cooler: 'in an insulated cooler with ice packs',
       fridge: 'after expressing, in the fridge',
       freezer: 'after expressing, in the freezer',
       'thawed-fridge': 'after it was fully thawed',
       'thawed-room': 'after thawed milk came to room temperature',
       warmed: 'after it was warmed',
+      'drunk-from': 'after baby first drank from it',
       'after-feed': 'after the feed ended',
       made: 'after it was made',
       'made-fridge': 'after it was made and put into the fridge',
@@ -160,7 +237,9 @@ export const PACKING_WORDS_EN: PackingWords = {
       warm: 'Warmed now',
       fridge: 'Into the fridge',
       freezer: 'Into the freezer',
+      cooler: 'Into the cooler',
       room: 'Out of the fridge',
+      sleeve: 'Into a sleeve',
       hold: 'Hold back',
       release: 'No longer held back',
       discard: 'Thrown away',
@@ -187,6 +266,9 @@ export const PACKING_WORDS_EN: PackingWords = {
       fed: 'fed',
       discarded: 'thrown away',
       'held-back': 'held back, or no longer',
+      promised: 'for a plan',
+      went: '– how the day went',
+      'came-back': 'came back',
     },
     totals: (got, fed, discarded) => `Ever: ${got} came in, ${fed} was fed, ${discarded} was thrown away.`,
     leftOut: (count) => `${count} entries could not be read and were left out.`,

@@ -1,6 +1,7 @@
 /** Spanish, neutral. */
 import type { PackingWords } from './words.ts';
 
+const tenth = (value: number): string => String(Math.round(10 * value) / 10);
 const own = (share: number): string => `${Math.round(100 * share)} %`;
 
 export const PACKING_WORDS_ES: PackingWords = {
@@ -29,7 +30,49 @@ export const PACKING_WORDS_ES: PackingWords = {
   expected: (thrown, days) => `Se tirarán unos ${thrown}. No alcanza en ${days}.`,
   days: (of100) => `${of100} de 100 días`,
   underOneDay: 'menos de 1 de 100 días',
-  overLimit: 'Es más a menudo de lo que usted permite: hay poca leche o pocos biberones.',
+  limited: {
+    milk: ({ onHand, days }) =>
+      `Es lo que alcanza con los ${onHand} que hay; faltaría en ${days}. Si pasa, quien alimenta la llama o da lo que acordaron. No hace falta extraerse leche por un número.`,
+    'rule-of-thumb': ({ days }) =>
+      `Puede faltar en ${days}, más a menudo de lo que usted fijó: aún se sabe poco de este bebé y la bolsa se queda en la regla práctica. Tras unos biberones será más exacto.`,
+    bottles: ({ days }) =>
+      `Puede faltar en ${days}, más a menudo de lo que usted fijó, con los biberones que permite.`,
+  },
+  ruleOfThumb: (range) =>
+    `Quien se extrae leche suele contar de 1 a 1½ fl oz por hora fuera, aquí ${range} (práctica común, sin fuente).`,
+  whyThis: (thrown, days) =>
+    `Por qué estos: con un biberón menos se tirarían unos ${thrown} y faltaría en ${days}.`,
+  choices: 'Lado a lado',
+  gates: {
+    'under-six-weeks':
+      'Antes de las seis semanas los bebés cambian de un día a otro y toman cada vez más. Pregunte a su partera, asesora de lactancia o pediatra cuánto dejar.',
+    'born-early':
+      'Nació antes de tiempo: la curva es de bebés nacidos a término. Para las cantidades y para guardar la leche vale el plan de su equipo de salud.',
+    'slow-to-gain':
+      'Aumenta poco de peso: la cantidad la indica su profesional de salud, y no conviene ofrecer menos por ahorrar leche.',
+    ill: 'Un bebé que no está bien puede querer mucho menos, o más seguido. Pregunte a su profesional de salud; ofrezca y deje decidir al bebé.',
+    'past-six-months':
+      'Desde los seis meses más o menos la mayoría come también sólidos, y muchos toman menos leche. Guíese por lo que tomó últimamente.',
+  },
+  noClaim:
+    'Por eso aquí no se dice con qué frecuencia faltaría. Los tiempos de la leche valen igual, y lo que este bebé tomó también.',
+  packedPlainly: (thrown) => `Quizá se tiren unos ${thrown}.`,
+  ill: 'El bebé no está bien',
+  seen: ({ emptied, refused, poured }) =>
+    [
+      emptied > 0 ? `${emptied} volvieron vacíos: eso dice «al menos esto».` : '',
+      refused > 0 ? `${refused} se rechazaron y no dicen cuánto toma el bebé.` : '',
+      poured > 0 ? `${poured} salieron más rápido que la franja y cuentan menos: no es lo que quería.` : '',
+    ]
+      .filter(Boolean)
+      .join(' '),
+  sameHours: 'Solo se usaron los biberones dados en estas horas; son suficientes.',
+  record: ({ days, promisedShort, realisedShort }, thrown, promised) =>
+    `De ${days} días calculados faltó en ${realisedShort}; según los planes serían ${tenth(promisedShort)}. Se tiraron ${thrown}, calculado ${promised}. Los planes nuevos lo tienen en cuenta.`,
+  thawTonight: (ids, when) =>
+    `Para descongelar: pase ${ids} del congelador a la nevera antes del ${when}. Tarda unas 12 horas.`,
+  take: 'Elegir este plan',
+  taken: 'Elegido. Su leche queda reservada y ningún otro plan la usa.',
   larger: 'Hay biberones mayores que el habitual; sin ellos faltaría leche demasiado a menudo.',
   spareMissing: 'Con la leche que hay no alcanza para la reserva.',
   asIfEnough: 'Calculado como si hubiera leche suficiente: no hay ninguna en la lista.',
@@ -72,8 +115,8 @@ export const PACKING_WORDS_ES: PackingWords = {
   bottles: 'Biberones',
   thisPlan: 'Este plan',
   plain: {
-    'four-ounce': (size) => `Solo biberones de ${size}`,
-    'two-to-three-with-spare': (size) => `Biberones de ${size} y una reserva pequeña`,
+    'rule-of-thumb': (size) => `Regla práctica, ${size} por toma`,
+    'last-week': (size) => `Lo máximo de la semana, ${size} por toma`,
   },
   otherPlans: 'Otros planes',
   mayBeShort: 'Puede faltar leche en, de 100 días',
@@ -86,11 +129,15 @@ export const PACKING_WORDS_ES: PackingWords = {
     curve: ({ ageDays }) => `Leche al día a los ${ageDays} días de edad, mientras hay pocas tomas propias.`,
     'between-babies': () => 'Los bebés difieren mucho alrededor de esa curva.',
     'day-to-day': () => 'Los días de un mismo bebé difieren un 14 %.',
-    away: () => 'Las horas fuera pueden diferir del resto del día un 15 %.',
-    'feed-to-feed': () => 'Las tomas de un día difieren un 35 % mientras se conocen pocas.',
+    'feed-to-feed': () => 'Las tomas de un día difieren un tercio mientras se conocen pocas.',
     refused: () =>
-      'Un biberón de hasta 10 mL cuenta como rechazado: 3 de 100, mientras no se conozcan tomas.',
-    sizes: () => 'Biberones de 2 a 4 oz, pequeños de 1 a 2.',
+      'Un biberón de hasta 10 mL cuenta como rechazado: 3 de 100, mientras no se conozcan tomas. No cuenta como poco apetito.',
+    emptied: () =>
+      'Un biberón que vuelve con hasta 5 mL está vacío: quería al menos eso. En algunas casas se vacían todos; también se tiene en cuenta.',
+    poured: () => 'Leche que salió más rápido que la franja: pudo entrar de una a dos veces lo que quería.',
+    'bottle-price': () => 'Llenar y lavar un biberón más vale algo de leche; se fija en «Normas y personas».',
+    'rule-of-thumb': () => 'De 1 a 1½ fl oz por hora, mientras se conozcan menos de seis biberones propios.',
+    sizes: () => 'Biberones de 2 a 4 fl oz, pequeños de 1 a 2.',
     'left-over': () => 'Lo que sobra en un biberón abierto cuenta como tirado.',
     close: () => 'Nadie abre un biberón por los últimos 2.5 mL.',
   },
@@ -104,6 +151,9 @@ export const PACKING_WORDS_ES: PackingWords = {
   asPage: 'Página',
   rules: 'Normas y personas',
   mostBottles: 'Biberones como máximo, con la reserva',
+  twoMore: 'dos más que tomas',
+  bottlePrice: 'Lavar un biberón más vale',
+  bottlePrices: { none: 'Nada', usual: 'Un sorbo de leche', high: 'Una onza de leche' },
   pouring: 'Juntar leche',
   pouringChoices: { 'at-home': 'Se junta en casa', none: 'Tal como se guardó' },
   unopened: 'Biberones sin abrir',
@@ -130,13 +180,30 @@ export const PACKING_WORDS_ES: PackingWords = {
     title: 'Lista de leche',
     intro: 'En el orden de uso: primero la nevera, después lo congelado más antiguo.',
     none: 'Aún no hay leche en la lista.',
-    places: { room: 'Fuera de la nevera', fridge: 'En la nevera', freezer: 'En el congelador' },
+    places: {
+      room: 'Fuera de la nevera',
+      sleeve: 'En una funda',
+      cooler: 'En la nevera portátil, con hielo',
+      fridge: 'En la nevera',
+      freezer: 'En el congelador',
+      'deep-freezer': 'En el arcón congelador',
+    },
     kinds: { expressed: 'Leche materna', formula: 'Fórmula', mixed: 'Mezclada' },
     marks: {
       thawed: 'descongelada',
       warmed: 'calentada',
       'held-back': 'apartada',
       offered: 'sobró de una toma',
+      promised: 'para un plan',
+    },
+    evening: {
+      heading: (day, name) => `${day}${name ? `, ${name}` : ''}: ¿qué volvió?`,
+      answers: { emptied: 'Vacío', little: 'Quedó poco', half: 'Quedó la mitad', unopened: 'Sin abrir' },
+      allEmptied: 'Todos vacíos',
+      question: '¿Alcanzó?',
+      enough: 'Sí, alcanzó',
+      short: 'Faltó leche',
+      learns: 'Los próximos planes lo tienen en cuenta.',
     },
     from: (when) => `del ${when}`,
     clock: ({ situation, source, local }, when, span, hasPassed) =>
@@ -149,11 +216,13 @@ export const PACKING_WORDS_ES: PackingWords = {
       'Su tiempo ya había pasado antes de moverla, descongelarla, calentarla o verterla. Eso no le da un tiempo nuevo, y ningún plan la usa.',
     situations: {
       room: 'desde la extracción, a temperatura ambiente',
+      cooler: 'en una nevera portátil con hielo',
       fridge: 'desde la extracción, en la nevera',
       freezer: 'desde la extracción, en el congelador',
       'thawed-fridge': 'desde que se descongeló del todo',
       'thawed-room': 'desde que la leche descongelada llegó a temperatura ambiente',
       warmed: 'desde que se calentó',
+      'drunk-from': 'desde que el bebé bebió de él',
       'after-feed': 'desde el final de la toma',
       made: 'desde que se preparó',
       'made-fridge': 'desde que se preparó y se puso en la nevera',
@@ -168,7 +237,9 @@ export const PACKING_WORDS_ES: PackingWords = {
       warm: 'Calentada ahora',
       fridge: 'A la nevera',
       freezer: 'Al congelador',
+      cooler: 'A la nevera portátil',
       room: 'Fuera de la nevera',
+      sleeve: 'A una funda',
       hold: 'Apartar',
       release: 'Ya no apartar',
       discard: 'Tirada',
@@ -195,6 +266,9 @@ export const PACKING_WORDS_ES: PackingWords = {
       fed: 'tomada',
       discarded: 'tirada',
       'held-back': 'apartada, o ya no',
+      promised: 'para un plan',
+      went: '– cómo fue el día',
+      'came-back': 'volvió',
     },
     totals: (got, fed, discarded) => `En total: entraron ${got}, se tomaron ${fed}, se tiraron ${discarded}.`,
     leftOut: (count) => `${count} anotaciones no se pudieron leer y no se usaron.`,

@@ -1,8 +1,15 @@
 /** What the pages for packing and for the milk list say, by language. */
 import type { Language } from '../../pacing/cues/words.ts';
-import type { Assumption, PackingAnswer } from '../../planning/bag/packing.ts';
-import type { MilkKind, Place } from '../../planning/milk/milk.ts';
+import type { Assumption } from '../../planning/bag/assumptions.ts';
+import type { BottlePlan } from '../../planning/bag/bottles.ts';
+import type { Gate } from '../../planning/bag/gates.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
+import type { PlainName } from '../../planning/bag/plain-plans.ts';
+import type { PlanRecord } from '../../planning/bag/recalibration.ts';
+import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
+import type { MilkKind } from '../../planning/milk/milk.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
+import type { Place } from '../../planning/milk/places.ts';
 import { PACKING_WORDS_EN } from './words-en.ts';
 import { PACKING_WORDS_ES } from './words-es.ts';
 
@@ -29,7 +36,21 @@ export interface PackingWords {
   expected: (thrown: string, days: string) => string;
   days: (of100: number) => string;
   underOneDay: string;
-  overLimit: string;
+  /** Why her limit cannot be kept. */
+  limited: Record<NonNullable<BottlePlan['limitedBy']>, (told: { onHand: string; days: string }) => string>;
+  ruleOfThumb: (range: string) => string;
+  whyThis: (thrown: string, days: string) => string;
+  choices: string;
+  gates: Record<Gate, string>;
+  noClaim: string;
+  packedPlainly: (thrown: string) => string;
+  ill: string;
+  seen: (seen: PackingAnswer['seen']) => string;
+  sameHours: string;
+  record: (record: PlanRecord, thrown: string, promised: string) => string;
+  thawTonight: (ids: string, when: string) => string;
+  take: string;
+  taken: string;
   larger: string;
   spareMissing: string;
   asIfEnough: string;
@@ -55,7 +76,7 @@ export interface PackingWords {
   way: string;
   bottles: string;
   thisPlan: string;
-  plain: Record<'four-ounce' | 'two-to-three-with-spare', (size: string) => string>;
+  plain: Record<PlainName, (size: string) => string>;
   otherPlans: string;
   mayBeShort: string;
   why: string;
@@ -70,6 +91,9 @@ export interface PackingWords {
   asPage: string;
   rules: string;
   mostBottles: string;
+  twoMore: string;
+  bottlePrice: string;
+  bottlePrices: Record<'none' | 'usual' | 'high', string>;
   pouring: string;
   pouringChoices: Record<'at-home' | 'none', string>;
   unopened: string;
@@ -98,7 +122,16 @@ export interface PackingWords {
     none: string;
     places: Record<Place, string>;
     kinds: Record<MilkKind, string>;
-    marks: Record<'thawed' | 'warmed' | 'held-back' | 'offered', string>;
+    marks: Record<'thawed' | 'warmed' | 'held-back' | 'offered' | 'promised', string>;
+    evening: {
+      heading: (day: string, name: string | null) => string;
+      answers: Record<'emptied' | 'little' | 'half' | 'unopened', string>;
+      allEmptied: string;
+      question: string;
+      enough: string;
+      short: string;
+      learns: string;
+    };
     from: (when: string) => string;
     clock: (clock: MilkClock, when: string, span: string, hasPassed: boolean) => string;
     /** Where part of the time was used up in another place before. */
@@ -116,7 +149,10 @@ export interface PackingWords {
     hours: (count: number) => string;
     days: (count: number) => string;
     caution: string;
-    steps: Record<'thaw' | 'warm' | 'fridge' | 'freezer' | 'room' | 'hold' | 'release' | 'discard', string>;
+    steps: Record<
+      'thaw' | 'warm' | 'fridge' | 'freezer' | 'cooler' | 'room' | 'sleeve' | 'hold' | 'release' | 'discard',
+      string
+    >;
     add: string;
     amount: string;
     when: string;
@@ -129,10 +165,7 @@ export interface PackingWords {
     entered: string;
     takeBack: string;
     takenBack: string;
-    lines: Record<
-      'got' | 'stored' | 'thawed' | 'warmed' | 'poured' | 'offered' | 'fed' | 'discarded' | 'held-back',
-      string
-    >;
+    lines: Record<LedgerEntry['what'], string>;
     totals: (got: string, fed: string, discarded: string) => string;
     leftOut: (count: number) => string;
     toPacking: string;

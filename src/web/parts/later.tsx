@@ -7,6 +7,7 @@ import { useChoices } from './choices.tsx';
 import { ReadingPage } from './reading-page.tsx';
 import { RefusedNote } from './refused-note.tsx';
 import type { Route } from './route.ts';
+import { styled } from './style-sheet.ts';
 
 /**
  * @param page       the page that stands as the current one meanwhile
@@ -40,19 +41,4 @@ export function later<P extends { guard: Guard }>(
       </ReadingPage>
     );
   };
-}
-
-/** Resolves once the style sheet is laid on, so that a page is never seen bare. */
-function styled(name: string): Promise<unknown> {
-  const href = `/parts/${name}.css`;
-  if (document.querySelector(`link[href="${href}"]`)) return Promise.resolve();
-  const link = document.createElement('link');
-  link.rel = 'stylesheet';
-  link.href = href;
-  const here = new Promise((done, fail) => {
-    link.onload = done;
-    link.onerror = fail;
-  });
-  document.head.append(link);
-  return here;
 }

@@ -7,6 +7,7 @@ import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
 import { addressOf, type Route } from './route.ts';
 import { Sheet } from './sheet.tsx';
+import { styled } from './style-sheet.ts';
 import { useIsDark, useTone } from './tone.ts';
 import { LanguageChoice, PageLinks, UnitChoice } from './ways.tsx';
 
@@ -32,6 +33,10 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
   useEffect(() => {
     document.title = `${title} · Ebbline`;
   }, [title]);
+  // The feed's first screen does not wait for it, and keeps the device's own letters.
+  useEffect(() => {
+    styled('type').catch(() => {});
+  }, []);
   const ways: [Route, string][] = [
     [{ page: 'live' }, texts.go.now],
     [{ page: 'before' }, texts.go.before],
@@ -53,7 +58,11 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
             {text}
           </a>
         ))}
-        <button type="button" onClick={() => setMore(true)}>
+        <button
+          type="button"
+          aria-label={`${texts.touch.more}: ${texts.go.navigation}`}
+          onClick={() => setMore(true)}
+        >
           {texts.touch.more}
         </button>
       </nav>

@@ -36,7 +36,7 @@ export function PracticePage({ guard }: { guard: Guard }) {
       </button>
       <p class="soft">{words.onlyLonger}</p>
       <h2>{words.dollTitle}</h2>
-      <ol class="steps">
+      <ol class="practice-steps">
         {words.doll.map((step) => (
           <li key={step}>{step}</li>
         ))}

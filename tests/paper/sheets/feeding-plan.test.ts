@@ -105,6 +105,20 @@ describe('the feeding plan', () => {
     expect(pace({})).toContain('10 to 30 minutes');
   });
 
+  it('says the burp as this baby’s light does, else as the AAP does, and tells both sources', () => {
+    const burp = (part: Partial<FeedingPlanInput>) =>
+      feedingPlan(input(part), LIGHT).blocks.find(({ id }) => id === 'burp')!.lines[0]!;
+    expect(burp({ burp: 15 })).toMatch(/about every ½ fl oz \(15 mL\)/);
+    expect(burp({ burp: mlFromFlOz(2), language: 'es' })).toMatch(/cada 2 fl oz \(60 mL\)/);
+    expect(burp({ burp: 'half-way-and-end' })).toMatch(/half-way and at the end/);
+    // AAP: every 2 to 3 oz.
+    expect(burp({})).toMatch(/about every 2–3 fl oz \(60–90 mL\)/);
+    for (const language of PRINTED_LANGUAGES)
+      expect(feedingPlan(input({ language, burp: 15 }), LIGHT).sources).toMatch(
+        /AAP (says|dice).*60 (to|a) 90 mL.*(no source|sin fuente)/,
+      );
+  });
+
   it.each([
     ['no name', { babyName: ' ' }, 'babyName'],
     ['a phone of novel length', { parent: { name: 'M', phone: '5'.repeat(40) } }, 'parent.phone'],

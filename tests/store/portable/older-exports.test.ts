@@ -118,3 +118,17 @@ test('an export from before the steps after a feed, and before the flow of a nip
   });
   expect(fs.readFileSync(join(out, 'feeds.csv'), 'utf8')).toMatch(/,Wide,slow,expressed,/);
 });
+
+test('an export from before it was written down what was shown: it is not known, and stays so', () => {
+  const store = imported(LINES);
+  const feeds = store.list();
+  expect(feeds.length).toBeGreaterThan(0);
+  for (const { id, toldCount } of feeds) {
+    expect(toldCount).toBeNull();
+    expect(store.get(id)).not.toHaveProperty('told');
+  }
+  const out = join(temporaryFolder(), 'out');
+  exportTo(store, out, { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: false });
+  const lines = fs.readFileSync(join(out, 'ebbline.jsonl'), 'utf8').trim().split('\n');
+  expect(lines.some((line) => line.includes('"told"'))).toBe(false);
+});

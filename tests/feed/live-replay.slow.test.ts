@@ -9,6 +9,7 @@ import { cueInLight } from '../../src/feed/live/light-language.ts';
 import type { FeedEvent, FeedRow } from '../../src/feed/record/feed.ts';
 import { replay } from '../../src/feed/replay.ts';
 import type { KeptCue } from '../../src/pacing/cues/cue.ts';
+import { kindOf } from '../../src/pacing/cues/cues.ts';
 import { sessionGraphSvg } from '../../src/review/index.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve, type SleeveOptions } from '../../src/simulation/sleeve-model.ts';
@@ -87,6 +88,12 @@ describe('live and replayed', () => {
     expect(sleeve.received.HEARTBEAT).toBe(said.heartbeat.length);
     expect(sleeve.received.SOUND).toBe(said.sound.length);
     expect(said.sound.length).toBeGreaterThan(0);
+    // What was told is kept: no page was open, so light and sound alone; nothing was told that no rule had found.
+    const told = feed.told!;
+    expect(new Set(told.map(({ output }) => output))).toEqual(new Set(['light', 'sound']));
+    expect(told.filter(({ output }) => output === 'sound')).toHaveLength(said.sound.length);
+    for (const { shown, sinceSec } of told)
+      expect(feed.cues.some(({ kind, atSec }) => kind === kindOf(shown) && atSec <= sinceSec)).toBe(true);
     expect(sleeve.tones.length).toBeGreaterThan(0);
     expect(sleeve.guidanceOn).toBe(true);
     // The refined totals are near the truth, and the graph of the kept feed can be drawn.

@@ -8,7 +8,7 @@ const EXIT_FINDINGS = 1;
 const MOST_NAMED = 50;
 
 /** @throws PlainError check-nothing, store-damaged, store-recording … */
-export async function checkCommand({
+export async function checkStoreCommand({
   rebuild,
   simulated,
 }: {

@@ -1,0 +1,29 @@
+/** What to ask in the evening: plans that were taken and have begun, with the bottles nobody has spoken for. Pure. */
+import { DAY_MS } from '../../base/calendar.ts';
+import type { Ledger } from '../../planning/milk/ledger-state.ts';
+import type { Evening } from './packing-answers.ts';
+
+/** Who does not say it within three days does not say it. */
+const ASKED_MS = 3 * DAY_MS;
+
+/** @param nameOf the baby's name from the name of a plan @returns newest first; none that is answered in full */
+export function eveningsOf(
+  { promises, kept }: Ledger,
+  nowMs: number,
+  nameOf: (plan: string) => string | null,
+): Evening[] {
+  return Object.entries(promises)
+    .filter(([, { fromMs, untilMs }]) => fromMs <= nowMs && untilMs > nowMs - ASKED_MS)
+    .map(([plan, { fromMs, ids, short }]) => ({
+      plan,
+      babyName: nameOf(plan),
+      fromMs,
+      bottles: ids.flatMap((id) => {
+        const bottle = kept[id];
+        return bottle && bottle.gone === null ? [{ id, ml: bottle.container.volumeMl }] : [];
+      }),
+      short,
+    }))
+    .filter(({ bottles, short }) => bottles.length > 0 || short === null)
+    .sort((a, b) => b.fromMs - a.fromMs);
+}

@@ -1,0 +1,19 @@
+/** `ebbline data time-zone`: the family's time zone, said or chosen. */
+import { chooseZone, familyZone } from '../../app/kept/family-zone.ts';
+import { say } from '../print-out.ts';
+import { withStore } from '../with-store.ts';
+
+/** @throws FieldError when there is no such zone */
+export async function timeZoneCommand(
+  zone: string | undefined,
+  options: { simulated?: boolean },
+): Promise<void> {
+  await withStore(options, (store) => {
+    const now = zone === undefined ? familyZone(store) : chooseZone(store, zone);
+    const whence = now.isChosen ? 'as chosen' : 'as this computer’s clock is set; nobody chose one';
+    say([
+      `Days and times are those of ${now.zone}, ${whence}.`,
+      ...(now.asks ? ['Choose yours: ebbline data time-zone America/Chicago'] : []),
+    ]);
+  });
+}

@@ -1,0 +1,123 @@
+/** Milk that is promised to a plan, and what came of it: no container is for two plans at once. State in, state out. */
+
+import {
+  change,
+  type Ledger,
+  type LedgerEntry,
+  own,
+  type PromisedMilk,
+  present,
+  refuse,
+  tidy,
+} from './ledger-state.ts';
+import type { Container } from './milk.ts';
+import { moved } from './milk-stays.ts';
+
+/** Less than this is a drop. */
+const DROP_ML = 0.5;
+
+type Entry<W extends LedgerEntry['what']> = Extract<LedgerEntry, { what: W }>;
+
+/** @returns the plan that a container is promised to at that instant and that is not over yet */
+export function liveFor({ promises }: Ledger, id: string, atMs: number): string | null {
+  const live = Object.entries(promises).find(([, { untilMs, ids }]) => untilMs > atMs && ids.includes(id));
+  return live ? live[0] : null;
+}
+
+const withPromise = (ledger: Ledger, plan: string, promise: PromisedMilk): Ledger => ({
+  ...ledger,
+  promises: { ...ledger.promises, [plan]: promise },
+});
+
+export function promised(ledger: Ledger, entry: Entry<'promised'>): Ledger {
+  const { plan, atMs, fromMs, untilMs, ids, claimed } = entry;
+  if (!(untilMs > fromMs)) throw refuse('plan-backwards', 'The time away ends before it begins');
+  for (const id of ids) {
+    present(ledger, id, atMs);
+    const other = liveFor(ledger, id, atMs);
+    if (other !== null && other !== plan)
+      throw refuse(
+        'container-promised',
+        `Container ${id} is promised to another plan`,
+        'Plan anew: what is promised elsewhere is left out then.',
+      );
+  }
+  const { short = null, thrownMl = 0 } = own(ledger.promises, plan) ?? {};
+  return withPromise(ledger, plan, { atMs, fromMs, untilMs, ids, claimed, short, thrownMl });
+}
+
+/** What is poured from a promised container goes on being promised in the new one; what stays behind is free. */
+export function handedOn(ledger: Ledger, from: readonly { id: string }[], into: string): Ledger {
+  const sources = from.map(({ id }) => id);
+  const plan = Object.keys(ledger.promises).find((name) =>
+    ledger.promises[name]!.ids.some((id) => sources.includes(id)),
+  );
+  if (plan === undefined) return ledger;
+  const promise = ledger.promises[plan]!;
+  // A container that fills several bottles is poured from again: it is free only once the plan's own bottles are filled.
+  return withPromise(ledger, plan, { ...promise, ids: [...promise.ids, into] });
+}
+
+/** The latest plan that names it, over or not. */
+const planOf = ({ promises }: Ledger, id: string): string | undefined =>
+  Object.keys(promises).findLast((name) => promises[name]!.ids.includes(id));
+
+const released = (ledger: Ledger, plan: string, id: string): Ledger => {
+  const promise = ledger.promises[plan]!;
+  return withPromise(ledger, plan, { ...promise, ids: promise.ids.filter((one) => one !== id) });
+};
+
+export function went(ledger: Ledger, { plan, atMs, short }: Entry<'went'>): Ledger {
+  const promise = own(ledger.promises, plan);
+  if (!promise)
+    throw refuse('plan-unknown', 'No such plan was taken', 'Take the plan first, or choose another day.');
+  if (atMs < promise.fromMs)
+    throw refuse('date-order', 'That day has not begun yet', 'Say how it went once it is over.');
+  return withPromise(ledger, plan, { ...promise, short });
+}
+
+export function cameBack(ledger: Ledger, entry: Entry<'came-back'>): Ledger {
+  const { id, atMs, how } = entry;
+  const kept = present(ledger, id, atMs);
+  const { container } = kept;
+  if (how === 'unopened') {
+    if (kept.offered)
+      throw refuse('already-offered', `Container ${id} was offered at a feed`, 'Say what was left in it.');
+    const back =
+      container.place === 'fridge' ? [] : moved(container.strands, { sinceMs: atMs, place: 'fridge' });
+    const inFridge: Container =
+      back.length === 0 ? container : { ...container, place: 'fridge', strands: back };
+    const next = change(ledger, { id, atMs }, { ...kept, container: inFridge });
+    const plan = planOf(ledger, id);
+    return plan === undefined ? next : released(next, plan, id);
+  }
+  const leftMl = how === 'emptied' ? 0 : (entry.leftMl ?? Number.NaN);
+  if (!(leftMl >= 0)) throw refuse('amount-missing', `It is not said how much was left in container ${id}`);
+  if (leftMl > container.volumeMl + DROP_ML)
+    throw refuse(
+      'too-much',
+      `${leftMl} mL cannot be left in container ${id}: it held ${tidy(container.volumeMl)} mL`,
+    );
+  const thrownMl = Math.min(leftMl, container.volumeMl);
+  const { fedMl, discardedMl } = ledger.totals;
+  const totals = {
+    ...ledger.totals,
+    fedMl: fedMl + container.volumeMl - thrownMl,
+    discardedMl: discardedMl + thrownMl,
+  };
+  const gone = thrownMl > 0 ? 'discarded' : 'fed';
+  const next = change(
+    { ...ledger, totals },
+    { id, atMs },
+    { ...kept, container: { ...container, volumeMl: 0 }, gone },
+  );
+  return thrownFor(next, id, thrownMl);
+}
+
+/** Thrown away of what was promised: it counts for the plan. */
+function thrownFor(ledger: Ledger, id: string, thrownMl: number): Ledger {
+  const plan = planOf(ledger, id);
+  if (plan === undefined || thrownMl === 0) return ledger;
+  const promise = ledger.promises[plan]!;
+  return withPromise(ledger, plan, { ...promise, thrownMl: promise.thrownMl + thrownMl });
+}

@@ -1,0 +1,76 @@
+/** In which zone days and times are told; asked where nobody chose and the machine and this device disagree, or the machine knows none. */
+import { useState } from 'preact/hooks';
+import type { FamilyZone } from '../../app/kept/family-zone.ts';
+import { type Refused, useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { postJson } from './requests.ts';
+import { FEEDS_WORDS } from './words.ts';
+
+/** "New York" of "America/New_York". */
+export const placeOf = (zone: string): string => zone.split('/').at(-1)!.replaceAll('_', ' ');
+
+const deviceZone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone;
+
+export function ZoneNote() {
+  const answer = useJson<FamilyZone>('/zone');
+  return answer.state === 'here' ? <Zone {...answer.answer} /> : null;
+}
+
+function Zone({ zone, isChosen, asks }: FamilyZone) {
+  const words = FEEDS_WORDS[useChoices().language].zone;
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const keep = async (chosen: string) => {
+    const posted = await postJson('/zone', { zone: chosen });
+    // Whatever stands on the page was told in the zone of before.
+    if ('answer' in posted) location.reload();
+    else setRefused(posted.error);
+  };
+  const device = deviceZone();
+  const other = <ZoneSelect zone={zone} device={device} onChoose={keep} />;
+  if (!asks && (isChosen || device === zone))
+    return (
+      <details class="zone">
+        <summary>{words.told(placeOf(zone))}</summary>
+        {other}
+        {refused && <RefusedNote error={refused} />}
+      </details>
+    );
+  return (
+    <section class="note zone" aria-label={words.label}>
+      <p>{asks ? words.onUtc : words.differ(placeOf(zone), placeOf(device))}</p>
+      <p class="ways-on">
+        {[...new Set(asks ? [device] : [zone, device])].map((one) => (
+          <button type="button" key={one} onClick={() => keep(one)}>
+            {words.take(placeOf(one))}
+          </button>
+        ))}
+      </p>
+      {other}
+      {refused && <RefusedNote error={refused} />}
+    </section>
+  );
+}
+
+interface ZoneSelectProps {
+  zone: string;
+  device: string;
+  onChoose: (zone: string) => void;
+}
+
+function ZoneSelect({ zone, device, onChoose }: ZoneSelectProps) {
+  const words = FEEDS_WORDS[useChoices().language].zone;
+  const zones = [...new Set([zone, device, ...Intl.supportedValuesOf('timeZone')])].sort();
+  return (
+    <div class="field">
+      <label for="zone">{words.label}</label>
+      <select id="zone" value={zone} onChange={({ currentTarget }) => onChoose(currentTarget.value)}>
+        {zones.map((one) => (
+          <option key={one} value={one}>
+            {one.replaceAll('_', ' ')}
+          </option>
+        ))}
+      </select>
+    </div>
+  );
+}
