@@ -53,7 +53,7 @@ const FAULTS: readonly Fault[] = [
     signs: /SQLITE_CORRUPT|SQLITE_IOERR|EIO|^no such (table|column)/,
     say: (where) => `The data in ${where} cannot be read: the file or the disk is damaged.`,
     remedy:
-      'Copy the whole folder to another disk first. Each feed can be made again from its capture in the folder "captures" (ebbline replay).',
+      'Copy the whole folder to another disk first. Each feed can be made anew from its capture: ebbline data check --rebuild.',
   },
   {
     code: 'store-busy',

@@ -79,8 +79,8 @@ describe('work done aside', () => {
       aside.run('graph', 'a', LOOK).catch((error: unknown) => error),
     );
     await expect(asked.at(-1)).resolves.toMatchObject({ code: 'aside-busy' });
-    aside.exportBytes();
-    aside.exportBytes();
+    // Let go below: that they were cut is nobody's surprise here.
+    for (let i = 0; i < 2; i++) aside.exportBytes().on('error', () => {});
     expect(codeOf(() => aside.exportBytes())).toBe('aside-busy');
     aside.close();
     expect((await Promise.all(asked)).length).toBe(80);

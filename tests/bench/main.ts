@@ -33,6 +33,8 @@ const SECTIONS: Record<string, Section> = {
   pictures: from('pictures.ts', 'drawPictures'),
   planning: from('planning.ts', 'benchPlanning'),
   store: from('store.ts', 'benchStore'),
+  campaign: from('campaign.ts', 'benchCampaign'),
+  stall: from('stall.ts', 'benchStall'),
   review: from('review.ts', 'benchReview'),
   page: from('page.ts', 'benchPage'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),

@@ -13,8 +13,8 @@ import { temporaryFolder } from '../support/temporary-folder.ts';
 
 const kindsIn = (folder: string): string[] => checkStore(folder, true).findings.map(({ kind }) => kind);
 
-/** Without those that SQLite keeps beside a database while anybody has it open. */
-const filesIn = (folder: string): string[] =>
+/** Without SQLite’s own files, which stay beside a database while this process may still hold it. */
+const namesIn = (folder: string): string[] =>
   fs
     .readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((name) => !/-(wal|shm)$/.test(name))
@@ -62,10 +62,10 @@ describe('looking', () => {
   ])('finds %s (%s), and changes nothing', (_what, kind, spoil) => {
     const folder = fullFolder(temporaryFolder());
     spoil(folder);
-    const before = filesIn(folder);
+    const before = namesIn(folder);
     expect(kindsIn(folder)).toEqual([kind]);
     expect(kindsIn(folder)).toEqual([kind]);
-    expect(filesIn(folder)).toEqual(before);
+    expect(namesIn(folder)).toEqual(before);
   });
 });
 

@@ -50,7 +50,7 @@ export function SharingPage({ guard }: { guard: Guard }) {
             {sharing.invitation ? (
               <>
                 <p>
-                  {words.scan} {words.rights[sharing.invitation.right]}.{' '}
+                  {words.scan} {words.thatOne} {words.rights[sharing.invitation.right]}.{' '}
                   {words.left(sharing.invitation.leftSec)}
                 </p>
                 <Qr text={sharing.invitation.address} name={words.codeName} />
@@ -70,7 +70,7 @@ export function SharingPage({ guard }: { guard: Guard }) {
           {sharing.devices.map(({ number, sinceSec, right }) => (
             <div key={number}>
               <p>
-                {words.device(number, sinceSec)} {words.rights[right]}.
+                {words.device(number, sinceSec)}: {words.rights[right]}.
               </p>
               <button type="button" onClick={() => ask({ do: 'withdraw', device: number })}>
                 {words.putOut(number)}

@@ -320,12 +320,12 @@ describe('what cannot be imported', () => {
   test.each<[string, RegExp, (lines: string[]) => string[]]>([
     ['cut in a line', /Line 4 is no JSON/, (l) => [...l.slice(0, 3), l[3]!.slice(0, 99)]],
     ['cut after a line', /its end is missing after line 3/, (l) => l.slice(0, 3)],
-    ['a line lost', /16 records in the file, but it had 17/, (l) => [l[0]!, ...l.slice(2)]],
+    ['a line lost', /There are \d+ records in the file, but it had \d+/, (l) => [l[0]!, ...l.slice(2)]],
     ['something after the end', /stands after the end/, (l) => [...l, l[1]!]],
     [
       'a feed twice',
       /the feed a stands twice/,
-      (l) => [...l.slice(0, -1), l[2]!, l.at(-1)!.replace('17', '18')],
+      (l) => [...l.slice(0, -1), l[2]!, l.at(-1)!.replace(/\d+/, (count) => String(Number(count) + 1))],
     ],
     [
       'a record of another kind',
