@@ -195,6 +195,25 @@ describe('the sources', () => {
 });
 
 describe('the tests', () => {
+  it('put nothing in the place of real modules, clocks or variables where they share a process', () => {
+    const config = readFileSync(join(ROOT, 'tests/vitest.config.ts'), 'utf8');
+    const shared = config.match(/SHARED = new Set\(\[([\s\S]*?)\]\);/)![1]!.match(/(?<=')[a-z]+(?=')/g)!;
+    expect(shared).toContain('pacing');
+    const broken = shared
+      .flatMap((room) =>
+        readdirSync(join(ROOT, 'tests', room), { recursive: true, encoding: 'utf8' }).map(
+          (name) => `tests/${room}/${name.replaceAll('\\', '/')}`,
+        ),
+      )
+      .filter((file) => /\.test\.tsx?$/.test(file) && !config.includes(`'${file}'`))
+      .filter((file) =>
+        /\bvi\.(mock|doMock|useFakeTimers|stub\w+|setSystemTime)\b|process\.(env\.\w+ =|chdir)/.test(
+          readFileSync(join(ROOT, file), 'utf8'),
+        ),
+      );
+    expect(broken).toEqual([]);
+  });
+
   it('judge no time of the machine, and set no limits of their own', () => {
     const broken = readdirSync(join(ROOT, 'tests'), { recursive: true, encoding: 'utf8' })
       .filter((file) => /\.tsx?$/.test(file) && !/^(bench|manual|mutation|house\.test)/.test(file))

@@ -1,37 +1,38 @@
+import { readdirSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
-/** Campaigns, mutations, emulators, browsers, terminals and whole programs: minutes together. Found by their name. */
-const SLOW = 'tests/**/*.slow.test.{ts,tsx}';
-/** Rooms without outer state: their tests may share a process, so that sources are loaded and compiled once. */
-const SHARED = [
-  'base',
-  'wire',
-  'sensing',
-  'pacing',
-  'planning',
-  'calibration',
-  'simulation',
-  'review',
-  'feed',
+const HERE = new URL('.', import.meta.url).pathname;
+
+/** Rooms whose tests leave nothing behind in their process: they share one, so that sources are loaded and compiled once. */
+const SHARED = new Set([
+  ...['base', 'wire', 'sensing', 'pacing', 'planning', 'calibration', 'simulation', 'review', 'feed'],
+  ...['store', 'server', 'web', 'paper', 'app'],
+]);
+/** Of those rooms: whoever puts other modules, clocks or variables in the place of the real ones. */
+const APART = [
+  'tests/sensing/consistency.test.ts',
+  'tests/app/review-service.test.ts',
+  'tests/app/sleeves.test.ts',
+  'tests/server/live-stream.test.ts',
 ];
 
-/** `npm test` runs the quick ones, `npm run test:slow` the others; without either, all of them. */
+/** `npm test` runs the quick tests, `npm run test:slow` those named so; without either, all of them are run. */
 const lane = process.env.EBBLINE_TESTS;
-const sharedFiles = SHARED.map((room) => `tests/${room}/**/*.test.ts`);
-const ofLane = (files: string[]) =>
-  lane === 'slow' ? files.map((one) => one.replace('.test.', '.slow.test.')) : files;
-const notInLane = lane === 'quick' ? [SLOW] : [];
-
-// The runner itself is idle while its workers work, so that each core may have one.
-const maxWorkers = Math.min(4, availableParallelism());
+const ENDING = lane === 'slow' ? '.slow.test.{ts,tsx}' : '.test.{ts,tsx}';
+const exclude = ['node_modules/**', ...(lane === 'quick' ? ['tests/**/*.slow.test.{ts,tsx}'] : [])];
+const rooms = readdirSync(HERE, { withFileTypes: true })
+  .filter((one) => one.isDirectory() && one.name !== 'manual')
+  .map(({ name }) => name);
+const inRoom = (room: string): string => `tests/${room}/**/*${ENDING}`;
 
 export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     // Processes, not threads: the serial, database and board libraries keep things once per process.
     pool: 'forks',
-    maxWorkers,
+    // The runner itself is idle while its workers work, so that each core may have one.
+    maxWorkers: Math.min(4, availableParallelism()),
     // Only so that a hang ends some day: on a busy machine any test may take many times as long as on an idle one.
     testTimeout: 600_000,
     hookTimeout: 600_000,
@@ -43,8 +44,12 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'apart',
-          include: ofLane(['tests/**/*.test.{ts,tsx}']),
-          exclude: ['tests/manual/**', 'node_modules/**', ...sharedFiles, ...notInLane],
+          include: [
+            `tests/*${ENDING}`,
+            ...rooms.filter((room) => !SHARED.has(room)).map(inRoom),
+            ...(lane === 'slow' ? [] : APART),
+          ],
+          exclude,
           sequence: { groupOrder: 0 },
         },
       },
@@ -52,8 +57,8 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'shared',
-          include: ofLane(sharedFiles),
-          exclude: notInLane,
+          include: rooms.filter((room) => SHARED.has(room)).map(inRoom),
+          exclude: [...exclude, ...APART],
           isolate: false,
           sequence: { groupOrder: 1 },
         },

@@ -11,6 +11,7 @@ const MOVED: Readonly<Record<string, string>> = {
   restore: 'data restore',
   archive: 'data archive',
   forget: 'data forget',
+  'check-store': 'data check',
   'feeding-plan': 'print feeding-plan',
   'day-sheet': 'print day-sheet',
   calibrate: 'sleeve calibrate',

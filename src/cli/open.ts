@@ -27,10 +27,7 @@ export async function openCommand(options: OpenOptions): Promise<void> {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
-    const aside = createAside({
-      folder,
-      onFault: (fault) => process.stderr.write(`ebbline: a helper met a fault: ${fault}\n`),
-    });
+    const aside = createAside({ folder });
     closing.push(() => aside.close());
     const services = pageServices(store, folder, aside);
     const server = await createServer({

@@ -9,10 +9,11 @@ import { keptService } from '../app/kept/kept-service.ts';
 import { packingService } from '../app/packing/packing-service.ts';
 import { machineSurroundings } from '../app/packing/plan-for.ts';
 import { reviewService } from '../app/review/review-service.ts';
+import type { KeptFeed } from '../feed/record/feed.ts';
 import type { GraphOptions } from '../server/needs.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 
-/** @param onForgotten told after a baby is deleted */
+/** @param aside does what is heavy @param onForgotten told after a baby is deleted */
 export const pageServices = (
   store: FeedStore,
   folder: string,
@@ -20,8 +21,8 @@ export const pageServices = (
   onForgotten: () => void = () => {},
 ) => ({
   feeds: store,
-  graph: ({ id }: { id: string }, how: GraphOptions) => aside.run('graph', id, how),
-  png: ({ id }: { id: string }, how: GraphOptions) => aside.run('graphPng', id, how),
+  graph: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graph', id, how),
+  png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
   babies: babyService(store),
   kept: keptAside(keptService(store, folder, onForgotten), aside),
   review: reviewAside(reviewService(store, machineSurroundings()), aside),

@@ -2,6 +2,7 @@
 import { networkInterfaces } from 'node:os';
 import { createInterface } from 'node:readline';
 import { homeNetwork } from '../server/home-network.ts';
+import type { Right } from '../server/rights.ts';
 import { ShareDoor } from '../server/share-door.ts';
 import { CODE_LIFE_MS } from '../server/sharing.ts';
 import { qrCode } from './qr-code.ts';
@@ -14,28 +15,43 @@ export function shareDoor(share: string | true): ShareDoor {
 
 /** Shows a first code, then takes orders from the terminal. To be called once the server listens. */
 export function shareFromTerminal(door: ShareDoor): { close(): void } {
-  showInvitation(door);
+  showInvitation(door, 'help');
   const orders = createInterface({ input: process.stdin, terminal: false });
   orders.on('line', (line) => {
     const order = line.trim().toLowerCase();
-    if (order === 'code') showInvitation(door);
+    const right = RIGHT_OF[order];
+    if (right) showInvitation(door, right);
     else if (order === 'withdraw') {
       door.withdraw();
       process.stdout.write('The code is withdrawn, and every device is put out.\n');
-    } else if (order !== '') process.stdout.write('Orders: code, withdraw.\n');
+    } else if (order !== '') process.stdout.write('Orders: code watch, code help, code owner, withdraw.\n');
   });
   return { close: () => orders.close() };
 }
 
-function showInvitation(door: ShareDoor): void {
-  const address = door.invite();
+const RIGHT_OF: Readonly<Record<string, Right>> = {
+  code: 'help',
+  'code watch': 'watch',
+  'code help': 'help',
+  'code owner': 'owner',
+};
+
+/** What a device is let in for. */
+const MAY: Record<Right, string> = {
+  watch: 'may watch',
+  help: 'may help: say "burped", turn cues off, write notes',
+  owner: 'may do all but share and delete',
+};
+
+function showInvitation(door: ShareDoor, right: Right): void {
+  const address = door.invite(right);
   const { stdout } = process;
   if (stdout.isTTY) stdout.write(`${qrCode(address)}\n`);
   stdout.write(
     [
       `Scan with the device that shall show the page:  ${address}`,
-      `It works once, within ${CODE_LIFE_MS / 60_000} minutes. The connection is not encrypted: share on a network that you trust.`,
-      'Type "code" and Enter for a new code, "withdraw" and Enter to withdraw it and put every device out.',
+      `It ${MAY[right]}. The code works once, within ${CODE_LIFE_MS / 60_000} minutes. The connection is not encrypted: share on a network that you trust.`,
+      'Type "code watch", "code help" or "code owner" and Enter for a new code, "withdraw" and Enter to withdraw it and put every device out.',
       '',
     ].join('\n'),
   );

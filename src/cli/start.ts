@@ -4,6 +4,7 @@ import { createSleeveBoard, type SleeveBoard } from '../../firmware-bridge/board
 import { type Aside, createAside } from '../app/aside/aside.ts';
 import { guideFrom } from '../app/babies/babies-service.ts';
 import { notesText } from '../app/calibration/kept-calibrations.ts';
+import { checkStore } from '../app/kept/check-store.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
@@ -55,10 +56,11 @@ export async function start(options: StartOptions): Promise<void> {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
-    const aside = createAside({ folder, onFault: sayAsideFault });
+    const aside = createAside({ folder });
     closing.push(() => aside.close());
     const after = settling(store, aside);
     finishInterrupted(store);
+    sayFindings(folder);
     for (const feedId of store.unsettled()) after.settle(feedId);
     const sleeve = simulated
       ? await softwareSleeve(options)
@@ -207,14 +209,30 @@ function finishInterrupted(store: FeedStore): void {
   }
 }
 
+/** What a short look at the folder finds that a person should know; housekeeping sees to the rest. */
+function sayFindings(folder: string): void {
+  try {
+    const grave = checkStore(folder, false).findings.filter(({ kind }) => TO_BE_SAID.has(kind));
+    for (const { what } of grave.slice(0, 3)) process.stderr.write(`ebbline: ${what}\n`);
+    if (grave.length > 0) process.stderr.write('ebbline: see all of it with: ebbline data check\n');
+  } catch (error) {
+    if (!(error instanceof PlainError)) throw error;
+    process.stderr.write(`ebbline: ${error.text}\n`);
+  }
+}
+
+const TO_BE_SAID: ReadonlySet<string> = new Set([
+  'database-damaged',
+  'database-foreign',
+  'capture-without-feed',
+  'feed-without-capture',
+]);
+
 /** @returns the feed that is over and kept, if it is one */
 const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>
   feedId !== null && (feedState === 'ended' || feedState === 'discarded') && !unkept.includes(feedId)
     ? [feedId]
     : [];
-
-const sayAsideFault = (fault: string): boolean =>
-  process.stderr.write(`ebbline: a helper met a fault: ${fault}\n`);
 
 const greeting = ({ port, practice }: StartOptions, url: string, folder: string, label: string): string =>
   [

@@ -1,5 +1,6 @@
 /** The JSON that the server answers with; the page shares these types. Types only. */
 import type { ListedFeed } from './needs.ts';
+import type { Right } from './rights.ts';
 
 /** Every refusal has this shape. `field` names the part of the body that is wrong, as in `setup.portionMl`. */
 export interface ErrorAnswer {
@@ -10,12 +11,17 @@ export interface FeedListAnswer {
   feeds: ListedFeed[];
 }
 
+/** What whoever asks may do. */
+export interface RightAnswer {
+  right: Right | 'all';
+}
+
 /** Whether the page is shared on the home network, and with how many. */
 export type SharingAnswer =
   | { on: false }
   | {
       on: true;
       /** The address that a device opens once, with its code; null when there is none. */
-      invitation: { address: string; leftSec: number } | null;
-      devices: { number: number; sinceSec: number }[];
+      invitation: { address: string; leftSec: number; right: Right } | null;
+      devices: { number: number; sinceSec: number; right: Right }[];
     };

@@ -2,7 +2,7 @@
 import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
-import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
+import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import type { BabyService } from '../app/babies/baby-answers.ts';
 import type { KeptService } from '../app/kept/kept-answers.ts';
 import type { PackingService } from '../app/packing/packing-answers.ts';
@@ -28,6 +28,11 @@ import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-rout
 
 /** A command is a few hundred bytes. */
 const BODY_MAX_BYTES = 16 * 1024;
+/** A request that stalls within its head or body is let go; a stream that we send may last. */
+export const PATIENCE = {
+  requestTimeout: 10_000,
+  http: { connectionsCheckingInterval: 2000, headersTimeout: 10_000 },
+} as const;
 /** Enough to know babies, bottles and caregivers by; the whole list goes by pages. */
 const LATEST_FEEDS = 300;
 const GRAPH_WIDTH_PX = { least: 280, usual: 720, most: 2400 } as const;
@@ -67,7 +72,13 @@ export interface AppOptions {
  */
 export function buildApp(options: AppOptions, port: () => number): FastifyInstance {
   requirePage(options.webFolder);
-  const app = Fastify({ bodyLimit: BODY_MAX_BYTES, forceCloseConnections: true, exposeHeadRoutes: false });
+  const app = Fastify({
+    bodyLimit: BODY_MAX_BYTES,
+    forceCloseConnections: true,
+    exposeHeadRoutes: false,
+    ...PATIENCE,
+    frameworkErrors: (_fault, request, reply) => sendNothingHere(request, reply),
+  });
   // Only JSON: a form or plain-text post from a foreign page then needs a preflight, which is never granted.
   app.removeContentTypeParser('text/plain');
   app.addHook('onRequest', async (request, reply) => {
@@ -175,10 +186,22 @@ function graphOptions(query: Record<string, unknown>): GraphOptions {
   };
 }
 
+/** To a person a sentence with the way back, to a program an object. */
+function sendNothingHere(request: FastifyRequest, reply: FastifyReply): FastifyReply {
+  reply.code(404).headers(SAFETY_HEADERS).header('cache-control', 'no-store');
+  if (!request.headers.accept?.includes('text/html')) {
+    return reply.send(error('no-such-page', 'There is nothing at this address.', 'Open the page at /.'));
+  }
+  return reply.type('text/html; charset=utf-8').send(NOTHING_HERE);
+}
+
+const NOTHING_HERE = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Ebbline</title>
+<meta name="viewport" content="width=device-width">
+<p>There is nothing at this address. <a href="/">Open Ebbline</a></p>
+<p lang="es">No hay nada en esta dirección. <a href="/">Abrir Ebbline</a></p></html>`;
+
 function addErrorAnswers(app: FastifyInstance, { onError }: AppOptions): void {
-  app.setNotFoundHandler((_request, reply) => {
-    reply.code(404).send(error('no-such-page', 'There is nothing at this address.', 'Open the page at /.'));
-  });
+  app.setNotFoundHandler(sendNothingHere);
   app.setErrorHandler<Error & { code?: string; statusCode?: number }>((fault, request, reply) => {
     reply.header('cache-control', 'no-store');
     if (fault instanceof PlainError) {

@@ -1,5 +1,6 @@
 /** What a page may ask of the live feed, checked once at the door. */
 import { z } from 'zod';
+import { plainIssue } from '../base/plain-issue.ts';
 import { birthDateBetween, OLDEST_YEARS, setupFields } from '../base/setup-checks.ts';
 import type { LiveCommand } from '../feed/live/live-view.ts';
 import type { ErrorAnswer } from './answers.ts';
@@ -47,7 +48,7 @@ export function checkCommand(body: unknown, todayIso: string): CheckedCommand {
   const what =
     field === 'kind'
       ? 'must be one of mute, dim, guidance-off, burped, hand-over, which-sleeve, end-feed, discard-feed, setup'
-      : issue.message;
+      : plainIssue(issue);
   return {
     error: {
       code: 'bad-command',

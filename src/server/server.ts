@@ -2,7 +2,7 @@
 import { createServer as createHttpServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { PlainError } from '../base/errors.ts';
-import { type AppOptions, buildApp } from './app.ts';
+import { type AppOptions, buildApp, PATIENCE } from './app.ts';
 
 /** Port of the page unless another is asked for. */
 export const DEFAULT_PAGE_PORT = 4140;
@@ -42,12 +42,14 @@ export async function createServer(options: ServerOptions): Promise<PageServer> 
     await Promise.all(closed);
     door?.close();
   };
-  const second = await listenOnIpv6(createHttpServer(app.routing), port);
+  const serverOf = () =>
+    createHttpServer({ ...PATIENCE.http, requestTimeout: PATIENCE.requestTimeout }, app.routing);
+  const second = await listenOnIpv6(serverOf(), port);
   if (second) others.push(second);
   if (door) {
     door.port = port;
     try {
-      others.push(await listenOn(createHttpServer(app.routing), door.network.address, port));
+      others.push(await listenOn(serverOf(), door.network.address, port));
     } catch (cause) {
       await close();
       throw listenError(cause, options.port);

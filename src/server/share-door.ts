@@ -5,6 +5,7 @@
 import { randomBytes } from 'node:crypto';
 import type { Socket } from 'node:net';
 import type { HomeNetwork } from './home-network.ts';
+import type { Right } from './rights.ts';
 import {
   admit,
   CODE_LIFE_MS,
@@ -52,21 +53,26 @@ export class ShareDoor {
   }
 
   /** @returns the address with a fresh code, for one device. The code stands behind #, so that no browser sends it by itself. */
-  invite(): string {
-    this.#take(invite(this.#state, randomBytes(CODE_BYTES).toString('base64url'), this.#nowMs()));
+  invite(right: Right = 'help'): string {
+    this.#take(invite(this.#state, randomBytes(CODE_BYTES).toString('base64url'), this.#nowMs(), right));
     return this.invitation!.address;
   }
 
-  get invitation(): { address: string; leftSec: number } | null {
+  get invitation(): { address: string; leftSec: number; right: Right } | null {
     const open = openInvitation(this.#state, this.#nowMs());
     if (!open) return null;
     const leftSec = Math.ceil((open.madeAtMs + CODE_LIFE_MS - this.#nowMs()) / 1000);
-    return { address: `http://${this.network.address}:${this.port}/join#${open.code}`, leftSec };
+    return {
+      address: `http://${this.network.address}:${this.port}/join#${open.code}`,
+      leftSec,
+      right: open.right,
+    };
   }
 
-  get devices(): { number: number; sinceSec: number }[] {
-    return this.#state.devices.map(({ number, sinceMs }) => ({
+  get devices(): { number: number; sinceSec: number; right: Right }[] {
+    return this.#state.devices.map(({ number, sinceMs, right }) => ({
       number,
+      right,
       sinceSec: Math.floor((this.#nowMs() - sinceMs) / 1000),
     }));
   }
@@ -91,9 +97,9 @@ export class ShareDoor {
     return own ? deviceWith(this.#state, own.slice(COOKIE.length + 1), this.#nowMs()) : null;
   }
 
-  /** @returns false once too many requests came from devices that are not let in. */
-  hearsStranger(): boolean {
-    const { state, heard } = countStranger(this.#state, this.#nowMs());
+  /** @returns false once too many requests came from this address, which is not let in. */
+  hearsStranger(address: string): boolean {
+    const { state, heard } = countStranger(this.#state, address, this.#nowMs());
     this.#state = state;
     return heard;
   }

@@ -1,8 +1,9 @@
 /** What the home network may reach, and how this machine's own page gives and takes that right. */
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { ErrorAnswer, SharingAnswer } from './answers.ts';
+import type { ErrorAnswer, RightAnswer, SharingAnswer } from './answers.ts';
 import { isInNetwork } from './home-network.ts';
+import { type AskedFor, type Permission, permission, RIGHTS } from './rights.ts';
 import type { ShareDoor } from './share-door.ts';
 
 /** All that a device sees that was not let in: the page on which it hands in its code. None of it says anything of a feed. */
@@ -13,11 +14,9 @@ const OPEN_TO_STRANGERS: ReadonlySet<string> = new Set([
   'GET /page.css',
   'GET /mark.svg',
 ]);
-/** What a device that was let in may not do. */
-const ONLY_FROM_HERE: ReadonlySet<string> = new Set(['/sharing', '/kept/forget']);
 const JOIN_CODE = z.strictObject({ code: z.string().max(64) });
 const ORDER = z.discriminatedUnion('do', [
-  z.strictObject({ do: z.literal('invite') }),
+  z.strictObject({ do: z.literal('invite'), right: z.enum(RIGHTS).default('help') }),
   z.strictObject({ do: z.literal('withdraw'), device: z.number().int().positive().optional() }),
 ]);
 
@@ -40,6 +39,11 @@ const NOT_FROM_HERE = refused(
   'Only the computer that runs Ebbline can do that.',
   'Do it there.',
 );
+const NOT_BY_THIS_DEVICE = refused(
+  'not-by-this-device',
+  'This device was let in to watch or to help, not for that.',
+  'Do it on the computer that runs Ebbline, or let this device in again from there with more rights.',
+);
 const WRONG_CODE = refused(
   'code-wrong',
   'This code was already used, has run out or is wrong.',
@@ -58,14 +62,32 @@ export function guardSharing(app: FastifyInstance, door: ShareDoor): void {
     if (device) {
       door.keep(device, socket);
       // Routes decode the path, so this looks at the route that was found, not at what was written.
-      if (ONLY_FROM_HERE.has(request.routeOptions.url ?? '')) return reply.code(403).send(NOT_FROM_HERE);
-      return;
+      return refuse(reply, permission(device.right, { ...askedFor(request), body: null }), request.method);
     }
-    if (!door.hearsStranger()) return reply.code(429).send(TOO_MANY);
+    if (!door.hearsStranger(socket.remoteAddress ?? '')) return reply.code(429).send(TOO_MANY);
     if (OPEN_TO_STRANGERS.has(`${request.method} ${path}`)) return;
     if (request.method === 'GET' && path === '/') return reply.redirect('/join', 303);
     return reply.code(401).send(NOT_LET_IN);
   });
+  // Whether a helper's order helps stands in its body.
+  app.addHook('preHandler', async (request, reply) => {
+    if (!comesFromNetwork(request.raw.socket.localAddress, door)) return;
+    const device = door.deviceOf(request.headers.cookie);
+    if (device) return refuse(reply, permission(device.right, askedFor(request)));
+  });
+}
+
+const askedFor = ({ method, routeOptions, body }: FastifyRequest): AskedFor => ({
+  method,
+  route: routeOptions.url ?? null,
+  body,
+});
+
+/** @param unread  method of a request whose body was not read yet: a helper's order is judged once it was */
+function refuse(reply: FastifyReply, may: Permission, unread = 'GET'): FastifyReply | undefined {
+  if (may === 'only-from-here') return reply.code(403).send(NOT_FROM_HERE);
+  if (may === 'not-by-this-device' && unread === 'GET') return reply.code(403).send(NOT_BY_THIS_DEVICE);
+  return undefined;
 }
 
 /** By the address on which the connection came in: whatever a request says of itself does not count. */
@@ -77,6 +99,11 @@ export function addSharingRoutes(app: FastifyInstance, door: ShareDoor | null): 
     reply.header('cache-control', 'no-store');
     return sharingAnswer(door);
   });
+  app.get('/right', async ({ raw, headers }, reply): Promise<RightAnswer> => {
+    reply.header('cache-control', 'no-store');
+    const isFromHere = !door || !comesFromNetwork(raw.socket.localAddress, door);
+    return { right: isFromHere ? 'all' : (door.deviceOf(headers.cookie)?.right ?? 'watch') };
+  });
   if (!door) return;
 
   app.post('/sharing', async (request, reply) => {
@@ -86,7 +113,7 @@ export function addSharingRoutes(app: FastifyInstance, door: ShareDoor | null): 
       const remedy = 'Send {"do": "invite"} or {"do": "withdraw"}; nothing was changed.';
       return reply.code(400).send(refused('bad-order', 'The order is not understood.', remedy));
     }
-    if (order.data.do === 'invite') door.invite();
+    if (order.data.do === 'invite') door.invite(order.data.right);
     else door.withdraw(order.data.device);
     return sharingAnswer(door);
   });

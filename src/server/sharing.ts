@@ -3,6 +3,7 @@
  * Times are monotonic ms. All of it lives as long as the program; nothing is kept on disk.
  */
 import { createHash } from 'node:crypto';
+import type { Right } from './rights.ts';
 
 /** A code that nobody used dies after this long. */
 export const CODE_LIFE_MS = 10 * 60_000;
@@ -10,24 +11,28 @@ export const CODE_LIFE_MS = 10 * 60_000;
 export const DEVICE_LIFE_MS = 12 * 3_600_000;
 /** Wrong codes until the one that stands is withdrawn, by whomever they were tried. */
 export const TRIES_MAX = 5;
-/** Requests a minute from all devices together that were not let in; a page that lost its right asks 60 times. */
+/** Requests a minute from one address that was not let in; a page that lost its right asks 60 times. */
 export const STRANGER_REQUESTS_MAX = 240;
+/** Addresses remembered in a minute; a home network has some 250. */
+export const STRANGERS_MAX = 1024;
 const MINUTE_MS = 60_000;
 
 export interface SharedDevice {
   /** 1 for the first device let in. */
   number: number;
   sinceMs: number;
+  right: Right;
   /** SHA-256 of the secret in its cookie, hex. */
   secretDigest: string;
 }
 
 export interface Sharing {
-  invitation: { code: string; madeAtMs: number } | null;
+  invitation: { code: string; madeAtMs: number; right: Right } | null;
   wrongTries: number;
   devices: readonly SharedDevice[];
   devicesEver: number;
-  strangers: { minute: number; requests: number };
+  /** Requests in this minute, by address. */
+  strangers: { minute: number; requests: ReadonlyMap<string, number> };
 }
 
 export const SHARING_START: Sharing = {
@@ -35,16 +40,16 @@ export const SHARING_START: Sharing = {
   wrongTries: 0,
   devices: [],
   devicesEver: 0,
-  strangers: { minute: Number.NEGATIVE_INFINITY, requests: 0 },
+  strangers: { minute: Number.NEGATIVE_INFINITY, requests: new Map() },
 };
 
 /** Of digests, so that the time a comparison takes tells nothing about the secret. */
 export const digestOf = (secret: string): string => createHash('sha256').update(secret).digest('hex');
 
 /** A new code stands in the place of the one before. */
-export const invite = (state: Sharing, code: string, nowMs: number): Sharing => ({
+export const invite = (state: Sharing, code: string, nowMs: number, right: Right = 'help'): Sharing => ({
   ...state,
-  invitation: { code, madeAtMs: nowMs },
+  invitation: { code, madeAtMs: nowMs, right },
   wrongTries: 0,
 });
 
@@ -68,7 +73,8 @@ export function admit(state: Sharing, code: string, secret: string, nowMs: numbe
     return { state: { ...state, wrongTries, invitation }, device: null };
   }
   const number = state.devicesEver + 1;
-  const device: SharedDevice = { number, sinceMs: nowMs, secretDigest: digestOf(secret) };
+  const { right } = open;
+  const device: SharedDevice = { number, sinceMs: nowMs, right, secretDigest: digestOf(secret) };
   const devices = [...state.devices, device];
   return { state: { ...state, invitation: null, devices, devicesEver: number }, device };
 }
@@ -94,10 +100,16 @@ export const withdraw = (state: Sharing, number?: number): Sharing =>
     ? { ...state, invitation: null, devices: [] }
     : { ...state, devices: state.devices.filter((device) => device.number !== number) };
 
-/** Counts a request of a device that is not let in. @returns whether it is answered at all */
-export function countStranger(state: Sharing, nowMs: number): { state: Sharing; heard: boolean } {
+/** Counts a request from an address that is not let in: one that asks without end shuts nobody out but itself. @returns whether it is answered at all */
+export function countStranger(
+  state: Sharing,
+  address: string,
+  nowMs: number,
+): { state: Sharing; heard: boolean } {
   const minute = Math.floor(nowMs / MINUTE_MS);
-  const before = state.strangers.minute === minute ? state.strangers.requests : 0;
-  const requests = before + 1;
-  return { state: { ...state, strangers: { minute, requests } }, heard: requests <= STRANGER_REQUESTS_MAX };
+  const requests = new Map(state.strangers.minute === minute ? state.strangers.requests : []);
+  const count = (requests.get(address) ?? 0) + 1;
+  if (count > 1 || requests.size < STRANGERS_MAX) requests.set(address, count);
+  const heard = requests.has(address) && count <= STRANGER_REQUESTS_MAX;
+  return { state: { ...state, strangers: { minute, requests } }, heard };
 }

@@ -1,6 +1,7 @@
 /** What may be written beside feeds, and in place of one: checked once, with a sentence at the field that is wrong. */
 import { z } from 'zod';
 import { FieldError } from '../base/errors.ts';
+import { plainIssue } from '../base/plain-issue.ts';
 import { birthDateBetween, milkKind, name, OLDEST_YEARS, setupFields, text } from '../base/setup-checks.ts';
 import type { AfterStep } from '../feed/record/kept.ts';
 
@@ -170,7 +171,7 @@ export function checked<S extends z.ZodType>(schema: S, data: unknown, what: str
   throw new FieldError(
     'entry-invalid',
     path.join('.'),
-    `${what[0]!.toUpperCase()}${what.slice(1)}${field}: ${issue!.message}.`,
+    `${what[0]!.toUpperCase()}${what.slice(1)}${field}: ${plainIssue(issue!)}.`,
     'Correct it and try again; nothing was changed.',
   );
 }

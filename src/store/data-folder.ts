@@ -1,5 +1,7 @@
+import * as fs from 'node:fs';
 import { homedir } from 'node:os';
 import { isAbsolute, join, resolve } from 'node:path';
+import { PlainError } from '../base/errors.ts';
 
 /** The database inside a data folder. */
 export const DATABASE_FILE = 'feeds.sqlite';
@@ -20,6 +22,23 @@ export interface DataFolderChoice {
 export function dataFolder({ simulated, env = process.env, home = homedir() }: DataFolderChoice): string {
   const base = env.EBBLINE_DATA ? resolve(env.EBBLINE_DATA) : join(xdgDataHome(env, home), 'ebbline');
   return simulated ? join(base, 'simulated') : base;
+}
+
+/**
+ * A database of no bytes beside captures was not begun, it was emptied: by a full disk, or by a hand.
+ * @throws PlainError store-damaged; nothing was changed
+ */
+export function refuseEmptied(folder: string): void {
+  const file = join(folder, DATABASE_FILE);
+  const isEmpty = (path: string): boolean => (fs.statSync(path, { throwIfNoEntry: false })?.size ?? 0) === 0;
+  if (!fs.existsSync(file) || !isEmpty(file) || !isEmpty(`${file}-wal`)) return;
+  const captures = join(folder, 'captures');
+  if (!fs.existsSync(captures) || fs.readdirSync(captures).length === 0) return;
+  throw new PlainError(
+    'store-damaged',
+    `The database ${file} is empty, but captures of feeds are beside it.`,
+    'Bring a backup back (ebbline data restore), or make the feeds anew from their captures: ebbline data check --rebuild',
+  );
 }
 
 function xdgDataHome(env: Readonly<Record<string, string | undefined>>, home: string): string {

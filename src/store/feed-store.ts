@@ -7,7 +7,7 @@ import type { RefinedFeed } from '../sensing/moment.ts';
 import { CaptureFolder, taken } from './captures/capture-folder.ts';
 import { type CaptureWriter, captureNote } from './captures/capture-writer.ts';
 import { takeRecordingLock } from './captures/recording-lock.ts';
-import { DATABASE_FILE } from './data-folder.ts';
+import { DATABASE_FILE, refuseEmptied } from './data-folder.ts';
 import type { FeedDatabase } from './database/database.ts';
 import { closeDatabase, openDatabase } from './database/database.ts';
 import { isSafeFeedId } from './database/feed-id.ts';
@@ -62,6 +62,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     if (unlock) finishRestore(folder);
     else finishRestoreIfReady(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, options.disk ?? fs));
+    plainly(folder, () => refuseEmptied(folder));
     const nowMs = options.nowMs ?? Date.now;
     const database = (options.open ?? openDatabase)(join(folder, DATABASE_FILE), nowMs);
     try {

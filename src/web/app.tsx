@@ -1,13 +1,13 @@
 import { useEndOfFeed } from './after/end-of-feed.ts';
-import { BeforePage } from './before/before-page.tsx';
 import { LivePage } from './live/live-page.tsx';
 import { useLive } from './live/use-live.ts';
 import { ChoicesAround } from './parts/choices.tsx';
 import { later } from './parts/later.tsx';
-import { NoSleevePage } from './parts/no-sleeve-page.tsx';
 import { useRoute } from './parts/route.ts';
 
 /** What is not needed to feed a baby is fetched when it is first opened. */
+const BeforePage = later('before', async () => (await import('./before/before-page.tsx')).BeforePage);
+const NoSleevePage = later('live', async () => (await import('./parts/no-sleeve-page.tsx')).NoSleevePage);
 const BabyPage = later('baby', async () => (await import('./baby/baby-page.tsx')).BabyPage, 'baby');
 const FeedsPage = later('feeds', async () => (await import('./feeds/feeds-page.tsx')).FeedsPage, 'feeds');
 const AfterPage = later('after', async () => (await import('./after/after-page.tsx')).AfterPage, 'after');

@@ -1,6 +1,7 @@
 /** The end of a feed in a real browser, with a real service and store behind it; everything in it is invented. */
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { babyService } from '../../src/app/babies/babies-service.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { viewOf } from '../support/fake-live.ts';
@@ -22,7 +23,10 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
     );
     await on.open(
       (folder) => storeOf(folder, feeds, () => NOW_MS),
-      (store) => ({ review: reviewService(store, { nowMs: () => NOW_MS, zone: 'UTC' }) }),
+      (store) => ({
+        babies: babyService(store),
+        review: reviewService(store, { nowMs: () => NOW_MS, zone: 'UTC' }),
+      }),
     );
   });
   afterAll(() => on.close());
@@ -122,5 +126,33 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
       expect(await seen(page.locator('main'))).not.toMatch(/termin(e|ar) (el|la|su)|acab(e|ar) (el|la|su)/i);
       await page.context().close();
     }
+  });
+
+  it('reaches every other page, and where no sleeve is attached the first page says so', async () => {
+    on.live.view$.next(viewOf({ showing: 'waiting', feedState: 'none', aheadOfPace: null }));
+    const page = await on.opened('#/after/feed-3');
+    await page.getByRole('button', { name: 'More: Pages' }).click();
+    const links = page.getByRole('dialog').getByRole('link');
+    await links.first().waitFor();
+    expect(await links.allTextContents()).toEqual([
+      'Before a feed',
+      'Feeds',
+      'Practice',
+      'Pack the bottles',
+      'Milk list',
+      'What is kept',
+      'Numbers for builders',
+      'Share in the home',
+    ]);
+    await sound(page);
+    await links.filter({ hasText: 'Before a feed' }).click();
+    await page.getByRole('heading', { name: 'Before a feed' }).waitFor();
+    expect(await page.getByRole('dialog').count()).toBe(0);
+
+    on.live.show({ showing: 'no-guidance', noSleeve: true });
+    await page.getByRole('link', { name: 'Now' }).click();
+    await page.getByRole('heading', { name: 'No sleeve is attached' }).waitFor();
+    await sound(page);
+    await page.context().close();
   });
 });

@@ -10,7 +10,7 @@ export function sharingSuite(open: OpenPage): void {
       open.live.view$.next(viewOf({ showing: 'burp' }));
       await open.goTo('#/sharing');
       await page.getByText('There is no code at the moment.').waitFor();
-      await page.getByRole('button', { name: 'Make a new code' }).click();
+      await page.getByRole('button', { name: 'Can do all but share and delete' }).click();
       await page.getByRole('img', { name: 'Code for one device' }).waitFor();
       expect(await open.axeViolations()).toEqual([]);
       expect(await open.smallTargets()).toEqual([]);

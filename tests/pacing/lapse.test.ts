@@ -33,6 +33,7 @@ import { parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type Away, inputList, pace } from '../support/pacing-inputs.ts';
+import { runs } from '../support/runs.ts';
 import { SITUATION } from '../support/situation.ts';
 import { habitSucks, type Suck, steadySucks } from '../support/suck-trains.ts';
 
@@ -351,7 +352,7 @@ describe('whatever happens in a feed', () => {
           if (showing === 'offer-stop') enoughShown = true;
         }
       }),
-      { numRuns: 1000, seed: 20260110 },
+      { numRuns: runs({ quick: 300, all: 1000 }), seed: 20260110 },
     );
     // The feeds do come to what this is about.
     for (const kind of [

@@ -107,6 +107,13 @@ describe('the portion', () => {
       return ownShare / (1 - ownShare);
     };
     for (const daysAgo of [1, 10, 30]) expect(weight(daysAgo + 14) / weight(daysAgo)).toBeCloseTo(0.5, 6);
+    // One refused bottle, beside the ten that are thought of before any: (0.3 + weight) ÷ (10 + weight).
+    const refusedWeight = (daysAgo: number): number => {
+      const { refusedShare } = learnBaby(120, [pastDay({ ageDays: 120, daysAgo, hours: 3, feedsMl: [5] })]);
+      return (10 * refusedShare - 0.3) / (1 - refusedShare);
+    };
+    expect(refusedWeight(14)).toBeCloseTo(0.5, 9);
+    expect(refusedWeight(28)).toBeCloseTo(0.25, 9);
     const changed = [
       ...Array.from({ length: 10 }, (_, i) => day(i + 1, 1.4)),
       ...Array.from({ length: 20 }, (_, i) => day(i + 31, 0.7)),

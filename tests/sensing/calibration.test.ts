@@ -77,6 +77,32 @@ describe('calibration file', () => {
       ],
     };
     expect(codeOf(() => parseCalibration({ ...base, bottle: flat }, 'x'))).toBe('calibration-bottle');
+    for (const [bottle, says] of [
+      [{ innerProfileMm: Array.from({ length: 200_000 }, (_, i) => [i / 1000, 20]) }, /200000 points/],
+      [
+        {
+          innerProfileMm: [
+            [0, 20],
+            [100, 1e9],
+          ],
+        },
+        /wider than/,
+      ],
+      [
+        {
+          innerProfileMm: [
+            [0, 20],
+            [1e7, 20],
+          ],
+        },
+        /longer than/,
+      ],
+      [{ emptyMassGrams: 1 }, /emptyMassGrams/],
+    ] as const) {
+      const odd = { ...base, bottle: { ...base.bottle, ...bottle } };
+      expect(codeOf(() => parseCalibration(odd, 'x'))).toBe('calibration-bottle');
+      expect(() => parseCalibration(odd, 'x')).toThrow(says);
+    }
     const weightless = { ...base.bottle, emptyMassGrams: 0 };
     expect(codeOf(() => parseCalibration({ ...base, bottle: weightless }, 'x'))).toBe('calibration-form');
   });

@@ -119,7 +119,7 @@ describe('a baby', () => {
     });
     const address = await app.listen({ host: '127.0.0.1', port: 0 });
     onTestFinished(() => app.close());
-    const code = door.invite().split('#')[1]!;
+    const code = door.invite('owner').split('#')[1]!;
     const cookie = door.admit(code)!.split(';')[0]!;
     const ask = (path: string, init: RequestInit = {}) =>
       fetch(`${address}${path}`, { ...init, headers: { cookie, 'content-type': 'application/json' } });

@@ -134,6 +134,18 @@ describe('routes', () => {
     ]);
   });
 
+  it.each(['/nothing', '/%', '/%zz', '/feeds/%E0%A4%A'])(
+    '%s is nowhere: said in a sentence, to a person with the way back',
+    async (url) => {
+      const asPage = await app().inject({ url, headers: { ...HOST, accept: 'text/html,*/*' } });
+      expect(asPage.statusCode).toBe(404);
+      expect(asPage.headers['content-type']).toContain('text/html');
+      expect(asPage.body).toContain('<a href="/">');
+      const asData = await app().inject({ url, headers: HOST });
+      expect(asData.json()).toMatchObject({ error: { code: 'no-such-page' } });
+    },
+  );
+
   it('gives a PNG only when it can paint one', async () => {
     const url = '/feeds/feed-1/graph.png';
     expect((await app().inject({ url, headers: HOST })).statusCode).toBe(404);

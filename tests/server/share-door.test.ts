@@ -8,6 +8,7 @@ import { createServer as createTcpServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Right } from '../../src/server/rights.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { COOKIE, ShareDoor } from '../../src/server/share-door.ts';
 import { CODE_LIFE_MS, STRANGER_REQUESTS_MAX } from '../../src/server/sharing.ts';
@@ -116,8 +117,8 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
   const handIn = (code: string, headers = {}) =>
     ask({ method: 'POST', path: '/join', body: { code }, headers });
   const codeIn = (address: string) => address.split('#')[1]!;
-  const letIn = async (): Promise<{ cookie: string }> => {
-    const answer = await handIn(codeIn(door.invite()));
+  const letIn = async (right: Right = 'owner'): Promise<{ cookie: string }> => {
+    const answer = await handIn(codeIn(door.invite(right)));
     expect(answer.status).toBe(204);
     return { cookie: String(answer.headers['set-cookie']).split(';')[0]! };
   };
@@ -186,6 +187,26 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
     }
     const order = await ask({ method: 'POST', path: '/sharing', headers, body: { do: 'invite' } });
     expect(order.status).toBe(403);
+  });
+
+  it.each<[Right, unknown, number]>([
+    ['owner', { kind: 'end-feed' }, 204],
+    ['help', { kind: 'burped' }, 204],
+    ['help', { kind: 'guidance-off', on: true }, 204],
+    ['help', { kind: 'end-feed' }, 403],
+    ['help', { kind: 'discard-feed' }, 403],
+    ['help', { kind: 'setup', setup: {} }, 403],
+    ['help', {}, 403],
+    ['watch', { kind: 'burped' }, 403],
+    ['watch', { kind: 'mute', on: true }, 403],
+  ])('hears of a device that may %s the order %j: %i', async (right, body, status) => {
+    await start();
+    const headers = await letIn(right);
+    const path = '/live/commands';
+    expect((await ask({ method: 'POST', path, headers, body })).status).toBe(status);
+    expect(live.commands.length).toBe(status === 204 ? 1 : 0);
+    expect(JSON.parse((await ask({ path: '/right', headers })).body)).toEqual({ right });
+    expect((await ask({ path: '/feeds', headers })).status).toBe(200);
   });
 
   it.each([
@@ -279,7 +300,7 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
     expect((await handIn(code)).status).toBe(403);
     expect(news).toEqual(['Wrong codes were tried; the code was withdrawn.']);
     const { cookie } = await letIn();
-    while (door.hearsStranger());
+    for (const address of ['127.0.0.1', '127.0.0.2']) while (door.hearsStranger(address));
     expect((await ask({ path: '/join' })).status).toBe(429);
     expect((await ask({ path: '/feeds', headers: { cookie } })).status).toBe(200);
     nowMs += 60_000;
@@ -303,7 +324,11 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
     expect(invitation.address).toMatch(new RegExp(`^http://127\\.0\\.0\\.2:${door.port}/join#[\\w-]{22}$`));
     expect((await handIn(codeIn(invitation.address))).status).toBe(204);
     const seen = JSON.parse((await ask({ ...local, path: '/sharing' })).body);
-    expect(seen).toEqual({ on: true, invitation: null, devices: [{ number: 1, sinceSec: 0 }] });
+    expect(seen).toEqual({
+      on: true,
+      invitation: null,
+      devices: [{ number: 1, sinceSec: 0, right: 'help' }],
+    });
     const bad = await ask({
       ...local,
       method: 'POST',

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { RIGHTS } from '../../src/server/rights.ts';
 import {
   admit,
   CODE_LIFE_MS,
@@ -10,6 +11,7 @@ import {
   openInvitation,
   SHARING_START,
   STRANGER_REQUESTS_MAX,
+  STRANGERS_MAX,
   TRIES_MAX,
   withdraw,
   withoutOld,
@@ -31,6 +33,13 @@ describe('a code', () => {
     expect(admit(invited, 'right', 'secret', CODE_LIFE_MS - 1).device).not.toBeNull();
     expect(admit(invited, 'right', 'secret', CODE_LIFE_MS).device).toBeNull();
     expect(openInvitation(invited, CODE_LIFE_MS)).toBeNull();
+  });
+
+  it('gives the right it was made for', () => {
+    for (const right of RIGHTS) {
+      const { device } = admit(invite(SHARING_START, 'one', 0, right), 'one', 'secret', 0);
+      expect(device!.right).toBe(right);
+    }
   });
 
   it('is replaced by the next one', () => {
@@ -90,14 +99,22 @@ describe('a device', () => {
   });
 });
 
-it('hears only so many strangers a minute', () => {
+it('hears only so many requests a minute of a stranger, and the next one all the same', () => {
   let state = SHARING_START;
   let heard = 0;
   for (let request = 0; request < STRANGER_REQUESTS_MAX + 50; request++) {
-    const step = countStranger(state, 1000);
+    const step = countStranger(state, '192.168.1.66', 1000);
     state = step.state;
     if (step.heard) heard += 1;
   }
   expect(heard).toBe(STRANGER_REQUESTS_MAX);
-  expect(countStranger(state, 60_000).heard).toBe(true);
+  expect(countStranger(state, '192.168.1.7', 1000).heard).toBe(true);
+  expect(countStranger(state, '192.168.1.66', 60_000).heard).toBe(true);
+});
+
+it('remembers no more strangers than a network has', () => {
+  let state = SHARING_START;
+  for (let one = 0; one < STRANGERS_MAX; one++) state = countStranger(state, `fd00::${one}`, 0).state;
+  expect(countStranger(state, 'fd00::ffff', 0).heard).toBe(false);
+  expect(countStranger(state, 'fd00::1', 0).heard).toBe(true);
 });

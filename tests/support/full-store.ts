@@ -2,7 +2,6 @@
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll } from 'vitest';
 import { FAMILY_GUIDANCE } from '../../src/pacing/guidance.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
@@ -94,7 +93,8 @@ const milk = (kind: string, container: string | null, more: object) => ({
 });
 
 let made: string | null = null;
-afterAll(() => {
+// With the process, not with the test file: several may share both.
+process.on('exit', () => {
   if (made !== null) rmSync(made, { recursive: true, force: true });
 });
 

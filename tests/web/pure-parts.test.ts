@@ -99,15 +99,17 @@ describe('byDay', () => {
   it('keeps days of different years apart, and the order', () => {
     const at = (iso: string) => ({ atMs: Date.parse(iso) });
     const feeds = [at('2026-11-24T18:05Z'), at('2026-11-24T03:00Z'), at('2025-11-24T18:05Z')];
-    expect(byDay(feeds, 'en').map((day) => [day.day, day.feeds.length])).toEqual([
+    expect(byDay(feeds, 'en', Date.UTC(2026, 11, 1)).map((day) => [day.day, day.feeds.length])).toEqual([
       ['Tuesday, November 24', 2],
-      ['Monday, November 24', 1],
+      ['Monday, November 24, 2025', 1],
     ]);
   });
   it('writes dates and times as people read them', () => {
     const atMs = Date.UTC(2026, 10, 24, 18, 5);
     expect(timeText(atMs, 'en')).toMatch(/^6:05\sPM$/);
-    expect(dayText(atMs, 'es')).toBe('martes, 24 de noviembre');
+    const inYear = Date.UTC(2026, 5, 1);
+    expect(dayText(atMs, 'es', inYear)).toBe('martes, 24 de noviembre');
+    expect(dayText(atMs, 'en', Date.UTC(2027, 0, 2))).toBe('Tuesday, November 24, 2026');
   });
 });
 

@@ -18,8 +18,17 @@ export interface Surroundings {
 
 export const machineSurroundings = (): Surroundings => ({
   nowMs: Date.now,
-  zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+  zone: zoneOf(Intl.DateTimeFormat().resolvedOptions().timeZone),
 });
+
+/** An empty or unknown TZ leaves the system without a zone that it could name; then days are those of UTC. */
+export function zoneOf(named: string | undefined): string {
+  try {
+    return new Intl.DateTimeFormat('en-US', { timeZone: named || 'UTC' }).resolvedOptions().timeZone || 'UTC';
+  } catch {
+    return 'UTC';
+  }
+}
 
 /** All plans of one baby begin with this. */
 const ofBaby = (baby: BabyRef): string => `${(keyOf(baby) || 'baby').slice(0, 50)} `;

@@ -35,6 +35,15 @@ export function addDataCommands(ebbline: Command): void {
     );
 
   data
+    .command('check')
+    .description(
+      'Look over what is kept: database, captures, rights; lost feeds can be made anew from captures.',
+    )
+    .option('--rebuild', 'make feeds anew from captures that have none')
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./check-store.ts')).checkStoreCommand(options));
+
+  data
     .command('forget')
     .description('Delete a baby and all that belongs to it, for good. Asks twice.')
     .argument('<baby>', 'name of the baby')

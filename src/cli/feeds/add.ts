@@ -3,6 +3,7 @@ import { askedBaby } from '../../app/babies/known-babies.ts';
 import { machineSurroundings } from '../../app/packing/plan-for.ts';
 import { writtenEntry } from '../../app/review/hand-entry.ts';
 import { clockOf, dayOf } from '../../base/calendar.ts';
+import { mlFromFlOz } from '../../base/units.ts';
 import type { HandFeedKind } from '../../feed/record/kept.ts';
 import { say } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
@@ -14,12 +15,18 @@ export interface AddOptions {
   minutes?: number;
   offeredMl?: number;
   leftMl?: number;
+  /** The same in US fl oz; never both. */
+  offeredFlOz?: number;
+  leftFlOz?: number;
   side?: 'left' | 'right' | 'both';
   baby?: string;
   by?: string;
   note?: string;
   simulated?: boolean;
 }
+
+const inMl = (flOz: number | undefined): number | undefined =>
+  flOz === undefined ? undefined : mlFromFlOz(flOz);
 
 /** @throws FieldError when it cannot be; nothing is kept then */
 export async function addCommand(kind: HandFeedKind, options: AddOptions): Promise<void> {
@@ -33,8 +40,8 @@ export async function addCommand(kind: HandFeedKind, options: AddOptions): Promi
         clock: options.at,
         again: options.again ?? false,
         durationSec: options.minutes === undefined ? null : options.minutes * 60,
-        offeredMl: options.offeredMl,
-        leftMl: options.leftMl,
+        offeredMl: options.offeredMl ?? inMl(options.offeredFlOz),
+        leftMl: options.leftMl ?? inMl(options.leftFlOz),
         side: options.side,
         caregiver: options.by,
         note: options.note,

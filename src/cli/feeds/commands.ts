@@ -69,7 +69,11 @@ function addWriting(feeds: Command): void {
     .option('--again', 'in the night when clocks go back: the second time that the clock showed it')
     .addOption(numberOption('--minutes <number>', 'how long it took', notNegative))
     .addOption(numberOption('--offered-ml <number>', 'milk in the bottle before, mL', notNegative))
+    .addOption(
+      numberOption('--offered-fl-oz <number>', 'the same in US fl oz', notNegative).conflicts('offeredMl'),
+    )
     .addOption(numberOption('--left-ml <number>', 'milk left in it after, mL', notNegative))
+    .addOption(numberOption('--left-fl-oz <number>', 'the same in US fl oz', notNegative).conflicts('leftMl'))
     .addOption(new Option('--side <side>', 'at the breast').choices(['left', 'right', 'both']))
     .addOption(babyOption())
     .option('--by <initials>', 'who fed')

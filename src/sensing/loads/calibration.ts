@@ -1,6 +1,7 @@
 /** The calibration file of a sleeve and its bottle (sleeve contract, section 4): checked once, at the start. */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
+import { plainIssue } from '../../base/plain-issue.ts';
 
 const finite = z.number();
 const triple = z.tuple([finite, finite, finite]);
@@ -35,6 +36,14 @@ export type Calibration = z.infer<typeof calibrationSchema>;
 
 /** Zero-rate output of such a chip: ±20 °/s (product specification, from memory). More is no good chip, or one that was turning. */
 export const MOST_GYROSCOPE_BIAS_DPS = 20;
+/** A bottle of 25 cm, drawn at each half millimetre, has this many points; more are no drawing of a bottle (own limit). */
+const MOST_PROFILE_POINTS = 500;
+/** No hand holds a wider one, mm (own limit). */
+const WIDEST_RADIUS_MM = 60;
+/** Along the bottle, mm (own limit). */
+const LONGEST_MM = 300;
+/** An inner cup, a nipple and an empty bottle together; the lightest bottle weighs more than this (own limit). */
+const EMPTY_GRAMS = { least: 20, greatest: 1000 } as const;
 /** The accelerometer sits somewhere along a bottle of at most 25 cm, or behind it, mm (own limit). */
 const POSITION_MM = { least: -60, greatest: 250 } as const;
 
@@ -84,7 +93,7 @@ export function parseCalibration(content: unknown, source: string): Calibration 
     const where = first.path.length > 0 ? ` at ${first.path.join('.')}` : '';
     throw new PlainError(
       'calibration-form',
-      `The calibration ${source} does not have the right form${where}: ${first.message}.`,
+      `The calibration ${source} does not have the right form${where}: it ${plainIssue(first)}.`,
       REMEDY,
     );
   }
@@ -126,6 +135,7 @@ export function parseCalibration(content: unknown, source: string): Calibration 
       REMEDY,
     );
   }
+  refuseNoBottle(bottle, source);
   const profile = bottle.innerProfileMm;
   if (profile.some(([z], i) => i > 0 && z <= profile[i - 1]![0])) {
     throw new PlainError(
@@ -142,6 +152,25 @@ export function parseCalibration(content: unknown, source: string): Calibration 
     );
   }
   return calibration;
+}
+
+/** What is no bottle that a hand holds: its tables would take minutes, or its milk would be read off by a bottle's weight. @throws PlainError calibration-bottle */
+function refuseNoBottle(
+  { innerProfileMm, emptyMassGrams, teatTipZMm }: Calibration['bottle'],
+  source: string,
+): void {
+  const { least, greatest } = EMPTY_GRAMS;
+  const what =
+    innerProfileMm.length > MOST_PROFILE_POINTS
+      ? `innerProfileMm has ${innerProfileMm.length} points; ${MOST_PROFILE_POINTS} are enough for any bottle`
+      : innerProfileMm.some(([z, radius]) => radius > WIDEST_RADIUS_MM || Math.abs(z) > LONGEST_MM) ||
+          teatTipZMm > LONGEST_MM
+        ? `no bottle in a hand is wider than ${2 * WIDEST_RADIUS_MM} mm or longer than ${LONGEST_MM} mm`
+        : emptyMassGrams < least || emptyMassGrams > greatest
+          ? `emptyMassGrams, the empty bottle with the inner cup, must lie in ${least} to ${greatest} g`
+          : null;
+  if (what !== null)
+    throw new PlainError('calibration-bottle', `The calibration ${source} cannot be right: ${what}.`, REMEDY);
 }
 
 /** @throws PlainError when `text` is not JSON or not a calibration */

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { sameName } from '../../base/babies.ts';
 import { FieldError } from '../../base/errors.ts';
+import { plainIssue } from '../../base/plain-issue.ts';
 import type { Baby, BabyEntry } from '../../feed/record/baby.ts';
 import { FAMILY_SWITCHES, switchesBy } from '../../pacing/cues/cues.ts';
 import { birthDate, label, type Oldest } from '../checks.ts';
@@ -84,7 +85,7 @@ export function checkBabyEntry(data: unknown, nowMs: number): BabyEntry {
   throw new FieldError(
     'baby-invalid',
     field,
-    `${field || 'This'} ${issue!.message}.`,
+    `${field || 'This'} ${plainIssue(issue!)}.`,
     'Correct it and try again; nothing was changed.',
   );
 }

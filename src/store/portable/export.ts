@@ -9,6 +9,7 @@ import { syncFolderOf } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import type { FeedStore } from '../feed-store.ts';
 import { RECORDS_FILE } from './format.ts';
+import { LIKE_FORMULA } from './formula.ts';
 import { OutFile } from './out-file.ts';
 import { type ExportChoice, exportedOf, exportHead, isEverything } from './records.ts';
 import { BABIES, type Cell, FEED_TABLES, HAND_FEEDS, MILK, type Table } from './tables.ts';
@@ -46,7 +47,8 @@ export function exportTo(store: FeedStore, folder: string, options: ExportOption
   try {
     return plainly(folder, () => {
       fs.rmSync(partial, { recursive: true, force: true });
-      fs.mkdirSync(partial, { recursive: true, mode: 0o700 });
+      // Not the folders above it: some systems make none, and try for ever.
+      fs.mkdirSync(partial, { mode: 0o700 });
       const result = fillFolder(store, partial, options);
       fs.renameSync(partial, folder);
       syncFolderOf(folder);
@@ -127,7 +129,7 @@ function tableWriter<T>(file: OutFile, { columns, lines }: Table<T>): (thing: T)
 
 /** A text that a spreadsheet would take for a formula gets an apostrophe before it (OWASP, "CSV Injection"). */
 const harmless = (cell: Cell): Cell =>
-  typeof cell === 'string' && /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
+  typeof cell === 'string' && LIKE_FORMULA.test(cell) ? `'${cell}` : cell;
 
 /** RFC 4180. */
 const csv = (lines: Cell[][]): string =>

@@ -6,6 +6,7 @@ import { FieldError, PlainError } from '../../base/errors.ts';
 import { checked, handFeedSchema } from '../checks.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import type { HandFeedExport } from './format.ts';
+import { LIKE_FORMULA } from './formula.ts';
 import type { ReadLine } from './read-records.ts';
 import { HAND_FEEDS } from './tables.ts';
 
@@ -73,7 +74,7 @@ function linesOfTable(path: string): { line: number; cells: Record<string, strin
 }
 
 function entryOf(cells: Record<string, string>, line: number): object {
-  const text = (column: string): string | null => cells[column]?.replace(/^'(?=[=+\-@])/, '') || null;
+  const text = (column: string): string | null => withoutMark(cells[column]) || null;
   const number = (column: string): number | null => {
     const cell = text(column);
     if (cell === null) return null;
@@ -97,6 +98,10 @@ function entryOf(cells: Record<string, string>, line: number): object {
     babyName: text('baby'),
   };
 }
+
+/** The apostrophe that an export put before what looks like a formula. */
+const withoutMark = (cell: string | undefined): string | undefined =>
+  cell?.startsWith("'") && LIKE_FORMULA.test(cell.slice(1)) ? cell.slice(1) : cell;
 
 /** ISO 8601, with its offset from UTC: a table does not say where it was written. */
 function instantOf(cell: string | null, line: number): number {

@@ -2,7 +2,7 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { CaptureFolder } from '../captures/capture-folder.ts';
 import { takeRecordingLock } from '../captures/recording-lock.ts';
-import { DATABASE_FILE } from '../data-folder.ts';
+import { DATABASE_FILE, refuseEmptied } from '../data-folder.ts';
 import { closeDatabase, type FeedDatabase, openDatabase } from '../database/database.ts';
 import { plainly } from '../faults.ts';
 import { closeToOthers } from '../private.ts';
@@ -24,6 +24,7 @@ export function holdFolder(folder: string, nowMs: () => number = Date.now): Held
   try {
     finishRestore(folder);
     const captures = plainly(folder, () => new CaptureFolder(folder, fs));
+    plainly(folder, () => refuseEmptied(folder));
     const database = openDatabase(join(folder, DATABASE_FILE), nowMs);
     closeToOthers(folder);
     try {

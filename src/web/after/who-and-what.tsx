@@ -1,5 +1,5 @@
 /** Who fed, and a note in one's own words. */
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import type { CorrectionContent } from '../../feed/record/kept.ts';
 import { NameField } from '../before/name-field.tsx';
@@ -25,7 +25,8 @@ export function WhoAndWhat({ after, onPut, onTyping }: WhoAndWhatProps) {
   if ((caregiver?.trim() || null) !== after.caregiver)
     corrections.push({ kind: 'setup', setup: { caregiver: caregiver?.trim() || null } });
   const isTyping = corrections.length > 0;
-  useEffect(() => onTyping(isTyping), [isTyping]);
+  // Before the next view comes, which may be the first of another feed.
+  useLayoutEffect(() => onTyping(isTyping), [isTyping]);
 
   const keep = async (event: Event) => {
     event.preventDefault();

@@ -1,5 +1,6 @@
 /** A clinician's plan, entered as it was given. */
 import type { BabiesAnswer } from '../../app/babies/baby-answers.ts';
+import { flOzFromMl } from '../../base/units.ts';
 import type { Refused } from '../parts/ask.ts';
 import { OneOf } from '../parts/one-of.tsx';
 import { type Draft, FIGURE_FIELDS, type FigureName, NEW_PLAN, type PlanDraft, troubleAt } from './draft.ts';
@@ -34,11 +35,15 @@ export function PlanFields({ words, plan, figures, refused, onChange }: PlanFiel
 
 function PlanFigures({ words, plan, figures, refused, onChange }: PlanFieldsProps & { plan: PlanDraft }) {
   const change = (part: Partial<PlanDraft>) => onChange({ ...plan, ...part });
-  const figure = (name: FigureName, label: string) => (
+  const inOunces = (name: FigureName, of: 'rate' | 'amount') => {
+    const ml = Number(plan[name].replace(',', '.'));
+    return plan[name].trim() !== '' && ml > 0 ? ` · ${words.inOunces[of](flOzFromMl(ml).toFixed(2))}` : '';
+  };
+  const figure = (name: FigureName, label: string, of?: 'rate' | 'amount') => (
     <Field
       id={`plan-${name}`}
       label={label}
-      hint={words.range(figures[name].min, figures[name].max)}
+      hint={words.range(figures[name].min, figures[name].max) + (of ? inOunces(name, of) : '')}
       inputMode="decimal"
       value={plan[name]}
       trouble={troubleAt(refused, FIGURE_FIELDS[name], words)}
@@ -60,16 +65,16 @@ function PlanFigures({ words, plan, figures, refused, onChange }: PlanFieldsProp
         <legend>{words.lasting}</legend>
         <p class="soft">{words.lastingHint}</p>
         <div class="side-by-side">
-          {figure('lastingRate', words.rate)}
-          {figure('lastingDepth', words.depth)}
+          {figure('lastingRate', words.rate, 'rate')}
+          {figure('lastingDepth', words.depth, 'amount')}
         </div>
       </fieldset>
       <fieldset class="one-of">
         <legend>{words.pouring}</legend>
         <p class="soft">{words.pouringHint}</p>
         <div class="side-by-side">
-          {figure('pouringRate', words.rate)}
-          {figure('pouringDepth', words.depth)}
+          {figure('pouringRate', words.rate, 'rate')}
+          {figure('pouringDepth', words.depth, 'amount')}
         </div>
       </fieldset>
       <OnOff label={words.rhythm} on={plan.hasRhythm} onChange={(hasRhythm) => change({ hasRhythm })} />

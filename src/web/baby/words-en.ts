@@ -26,6 +26,7 @@ export const BABY_WORDS_EN: BabyWords = {
   sucks: 'Sucks',
   pauseSec: 'Pause, seconds',
   enough: 'May the sleeve ask “enough?”',
+  inOunces: { rate: (flOz) => `${flOz} fl oz a minute`, amount: (flOz) => `${flOz} fl oz` },
   range: (min, max) => `${min} to ${max}`,
   pace: 'How readily “lower your hand” comes',
   paces: { gentle: 'Seldom', usual: 'As usual', strict: 'Soon' },

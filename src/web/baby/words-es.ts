@@ -26,6 +26,7 @@ export const BABY_WORDS_ES: BabyWords = {
   sucks: 'Succiones',
   pauseSec: 'Pausa, segundos',
   enough: '¿Puede la funda preguntar si es suficiente?',
+  inOunces: { rate: (flOz) => `${flOz} fl oz por minuto`, amount: (flOz) => `${flOz} fl oz` },
   range: (min, max) => `de ${min} a ${max}`,
   pace: 'Con qué facilidad llega «baje la mano»',
   paces: { gentle: 'Rara vez', usual: 'Normal', strict: 'Pronto' },

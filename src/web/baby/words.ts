@@ -36,6 +36,8 @@ export interface BabyWords {
   pauseSec: string;
   enough: string;
   range: (min: number, max: number) => string;
+  /** The same in ounces, a rate or an amount. */
+  inOunces: Record<'rate' | 'amount', (flOz: string) => string>;
   pace: string;
   paces: Record<Strictness, string>;
   paceHint: string;

@@ -3,8 +3,17 @@ import type { Language } from '../../pacing/cues/words.ts';
 
 const LOCALE: Record<Language, string> = { en: 'en-US', es: 'es-US' };
 
-export const dayText = (atMs: number, language: Language): string =>
-  new Intl.DateTimeFormat(LOCALE[language], { weekday: 'long', month: 'long', day: 'numeric' }).format(atMs);
+const isOfYear = (atMs: number, nowMs: number): boolean =>
+  new Date(atMs).getFullYear() === new Date(nowMs).getFullYear();
+
+/** With the year where it is another than now. */
+export const dayText = (atMs: number, language: Language, nowMs = Date.now()): string =>
+  new Intl.DateTimeFormat(LOCALE[language], {
+    weekday: 'long',
+    month: 'long',
+    day: 'numeric',
+    ...(!isOfYear(atMs, nowMs) && { year: 'numeric' }),
+  }).format(atMs);
 
 export const timeText = (atMs: number, language: Language): string =>
   new Intl.DateTimeFormat(LOCALE[language], { hour: 'numeric', minute: '2-digit' }).format(atMs);
@@ -15,13 +24,17 @@ export interface Day<T> {
 }
 
 /** Groups neighbours that began on the same day; keeps the order. Different years never share a day. */
-export function byDay<T extends { atMs: number }>(feeds: readonly T[], language: Language): Day<T>[] {
+export function byDay<T extends { atMs: number }>(
+  feeds: readonly T[],
+  language: Language,
+  nowMs = Date.now(),
+): Day<T>[] {
   const days: (Day<T> & { key: string })[] = [];
   for (const feed of feeds) {
     const key = new Date(feed.atMs).toDateString();
     const latest = days.at(-1);
     if (latest?.key === key) latest.feeds.push(feed);
-    else days.push({ key, day: dayText(feed.atMs, language), feeds: [feed] });
+    else days.push({ key, day: dayText(feed.atMs, language, nowMs), feeds: [feed] });
   }
   return days;
 }

@@ -28,17 +28,15 @@ export function counted(sizesMl: readonly number[]): { ml: number; count: number
   return [...counts].map(([ml, count]) => ({ ml, count }));
 }
 
-const HALF_YEAR_MS = 180 * 86_400_000;
-
-/** "Tue, May 12, 7:30 AM", where the browser stands; so far from `nowMs` that the year may be mistaken, with the year. */
-export const whenText = (atMs: number, language: Language, nowMs = atMs): string =>
+/** "Tue, May 12, 7:30 AM", where the browser stands; with the year where it is another than now. */
+export const whenText = (atMs: number, language: Language, nowMs = Date.now()): string =>
   new Intl.DateTimeFormat(LOCALES[language], {
-    ...(Math.abs(atMs - nowMs) > HALF_YEAR_MS && { year: 'numeric' }),
     weekday: 'short',
     month: 'short',
     day: 'numeric',
     hour: 'numeric',
     minute: '2-digit',
+    ...(new Date(atMs).getFullYear() !== new Date(nowMs).getFullYear() && { year: 'numeric' }),
   }).format(atMs);
 
 /** "Tue, May 12", where the browser stands. */

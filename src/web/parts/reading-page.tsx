@@ -53,7 +53,11 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
             {text}
           </a>
         ))}
-        <button type="button" onClick={() => setMore(true)}>
+        <button
+          type="button"
+          aria-label={`${texts.touch.more}: ${texts.go.navigation}`}
+          onClick={() => setMore(true)}
+        >
           {texts.touch.more}
         </button>
       </nav>

@@ -1,6 +1,7 @@
 /** On the computer that runs Ebbline: lets devices of the home network in, and puts them out. */
 import { useEffect, useState } from 'preact/hooks';
 import type { SharingAnswer } from '../../server/answers.ts';
+import type { Right } from '../../server/rights.ts';
 import type { Guard } from '../live/guard.ts';
 import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -10,9 +11,10 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { Qr } from './qr.tsx';
 import { SHARING_WORDS } from './sharing-words.ts';
 
+const RIGHTS: readonly Right[] = ['watch', 'help', 'owner'];
 /** A device that was let in shows up this soon. */
 const LOOK_MS = 1000;
-type Order = { do: 'invite' } | { do: 'withdraw'; device?: number };
+type Order = { do: 'invite'; right: Right } | { do: 'withdraw'; device?: number };
 
 export function SharingPage({ guard }: { guard: Guard }) {
   const words = SHARING_WORDS[useChoices().language];
@@ -48,7 +50,8 @@ export function SharingPage({ guard }: { guard: Guard }) {
             {sharing.invitation ? (
               <>
                 <p>
-                  {words.scan} {words.left(sharing.invitation.leftSec)}
+                  {words.scan} {words.rights[sharing.invitation.right]}.{' '}
+                  {words.left(sharing.invitation.leftSec)}
                 </p>
                 <Qr text={sharing.invitation.address} name={words.codeName} />
               </>
@@ -56,14 +59,19 @@ export function SharingPage({ guard }: { guard: Guard }) {
               <p>{words.noCode}</p>
             )}
           </div>
-          <button type="button" class="strong" onClick={() => ask({ do: 'invite' })}>
-            {words.make}
-          </button>
+          <p>{words.make}</p>
+          {RIGHTS.map((right) => (
+            <button type="button" class="strong" key={right} onClick={() => ask({ do: 'invite', right })}>
+              {words.rights[right]}
+            </button>
+          ))}
           <h2>{words.devices}</h2>
           {sharing.devices.length === 0 && <p>{words.none}</p>}
-          {sharing.devices.map(({ number, sinceSec }) => (
+          {sharing.devices.map(({ number, sinceSec, right }) => (
             <div key={number}>
-              <p>{words.device(number, sinceSec)}</p>
+              <p>
+                {words.device(number, sinceSec)} {words.rights[right]}.
+              </p>
               <button type="button" onClick={() => ask({ do: 'withdraw', device: number })}>
                 {words.putOut(number)}
               </button>

@@ -1,12 +1,16 @@
 /** Texts of the page that shares the feed with a device of the home network. */
 import type { Language } from '../../pacing/cues/words.ts';
+import type { Right } from '../../server/rights.ts';
 
 export interface SharingWords {
   title: string;
   intro: string;
   off: string;
   notHere: string;
+  /** Over the buttons that make a code, one for each right. */
   make: string;
+  /** What a device may do. */
+  rights: Record<Right, string>;
   scan: string;
   left: (sec: number) => string;
   noCode: string;
@@ -28,7 +32,12 @@ export const SHARING_WORDS: Record<Language, SharingWords> = {
       'Another device in your home network can show this page, once it has scanned the code below. Nobody else gets in, and nothing leaves the network.',
     off: 'Sharing is off. To turn it on, start Ebbline with: ebbline start --share',
     notHere: 'Only the computer that runs Ebbline can share the page.',
-    make: 'Make a new code',
+    make: 'Make a new code for a device that',
+    rights: {
+      watch: 'Can watch',
+      help: 'Can help: burped, cues off, notes',
+      owner: 'Can do all but share and delete',
+    },
     scan: 'Scan this with the device’s camera.',
     left: (sec) => `It works once, for ${minutes(sec)} more min.`,
     noCode: 'There is no code at the moment.',
@@ -47,7 +56,12 @@ export const SHARING_WORDS: Record<Language, SharingWords> = {
       'Otro aparato de la red de su casa puede mostrar esta página, tras escanear el código de abajo. Nadie más entra y nada sale de la red.',
     off: 'No se comparte. Para compartir, inicie Ebbline con: ebbline start --share',
     notHere: 'Solo la computadora donde corre Ebbline puede compartir la página.',
-    make: 'Hacer un código nuevo',
+    make: 'Hacer un código nuevo para un aparato que',
+    rights: {
+      watch: 'Puede mirar',
+      help: 'Puede ayudar: eructó, sin avisos, notas',
+      owner: 'Puede todo menos compartir y borrar',
+    },
     scan: 'Escanéelo con la cámara del aparato.',
     left: (sec) => `Sirve una vez, durante ${minutes(sec)} min más.`,
     noCode: 'Ahora no hay ningún código.',

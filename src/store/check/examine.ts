@@ -1,0 +1,130 @@
+/** Looks a data folder over without changing it: the database itself, captures without feeds and feeds without captures, rights. */
+import * as fs from 'node:fs';
+import { isAbsolute, join } from 'node:path';
+import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
+import { PlainError } from '../../base/errors.ts';
+import { DATABASE_FILE } from '../data-folder.ts';
+import type { FeedDatabase } from '../database/database.ts';
+import { foreignParts } from '../database/schema.ts';
+import { openToOthers } from '../private.ts';
+
+/** One thing that is not as it should be. `feedId` where it is about one feed. */
+export interface Finding {
+  kind:
+    | 'database-damaged'
+    | 'database-foreign'
+    | 'capture-without-feed'
+    | 'feed-without-capture'
+    | 'capture-away'
+    | 'capture-damaged'
+    | 'capture-unpacked'
+    | 'open-to-others';
+  what: string;
+  feedId?: string;
+}
+
+export interface Examined {
+  feeds: number;
+  captures: number;
+  findings: Finding[];
+}
+
+const CAPTURE = /^(.+)\.cap(\.cols|\.gz)?$/;
+
+/**
+ * @param thorough  also reads each capture to its end, which takes some ms for each
+ * @throws PlainError of a database that cannot be read at all
+ */
+export function examine(folder: string, database: FeedDatabase, thorough: boolean): Examined {
+  const findings: Finding[] = [];
+  const [{ verdict }] = database
+    .prepare('SELECT quick_check AS verdict FROM pragma_quick_check(1)')
+    .all() as [{ verdict: string }];
+  if (verdict !== 'ok') {
+    findings.push({
+      kind: 'database-damaged',
+      what: `The database ${join(folder, DATABASE_FILE)} is damaged (${verdict}).`,
+    });
+  }
+  for (const part of foreignParts(database)) {
+    findings.push({
+      kind: 'database-foreign',
+      what: `The database holds a part that Ebbline does not make: ${part}.`,
+    });
+  }
+  const feeds = database.prepare('SELECT id, state, capture_file FROM feed').all() as KeptAs[];
+  const captures = capturesIn(folder);
+  findings.push(...orphans(feeds, captures));
+  if (thorough) findings.push(...damagedAmong(folder, captures));
+  for (const name of openToOthers(folder)) {
+    findings.push({
+      kind: 'open-to-others',
+      what: `Others on this computer may read ${join(folder, name)}.`,
+    });
+  }
+  return { feeds: feeds.length, captures: captures.length, findings };
+}
+
+interface KeptAs {
+  id: string;
+  state: string;
+  capture_file: string;
+}
+
+/** @returns names of the captures in the folder */
+export function capturesIn(folder: string): string[] {
+  const captures = join(folder, 'captures');
+  return fs.existsSync(captures) ? fs.readdirSync(captures).filter((name) => CAPTURE.test(name)) : [];
+}
+
+export const feedOf = (captureName: string): string => CAPTURE.exec(captureName)![1]!;
+
+function orphans(feeds: readonly KeptAs[], captures: readonly string[]): Finding[] {
+  const known = new Set(feeds.map(({ id }) => id));
+  const there = new Set(captures.map(feedOf));
+  const withoutFeed = captures
+    .filter((name) => !known.has(feedOf(name)))
+    .map((name): Finding => {
+      const what = `The capture ${name} belongs to no feed that is kept.`;
+      return { kind: 'capture-without-feed', what, feedId: feedOf(name) };
+    });
+  const withoutCapture = feeds.flatMap(({ id, capture_file }): Finding[] => {
+    // Removed on purpose, or never there.
+    if (capture_file === '' || there.has(id)) return [];
+    if (!isAbsolute(capture_file)) {
+      return [{ kind: 'feed-without-capture', what: `The capture of feed ${id} is missing.`, feedId: id }];
+    }
+    if (fs.existsSync(capture_file)) return [];
+    return [
+      {
+        kind: 'capture-away',
+        what: `The capture of feed ${id} was put away and is not there now: ${capture_file}.`,
+        feedId: id,
+      },
+    ];
+  });
+  const unpacked = feeds
+    .filter(({ id, state }) => state !== 'open' && captures.includes(`${id}.cap`))
+    .map(
+      ({ id }): Finding => ({
+        kind: 'capture-unpacked',
+        what: `The capture of feed ${id} is not packed yet.`,
+        feedId: id,
+      }),
+    );
+  return [...withoutFeed, ...withoutCapture, ...unpacked];
+}
+
+function damagedAmong(folder: string, captures: readonly string[]): Finding[] {
+  return captures.flatMap((name): Finding[] => {
+    try {
+      const { warnings } = readCapture(join(folder, 'captures', name));
+      return warnings.map((what) => ({ kind: 'capture-damaged', what, feedId: feedOf(name) }));
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+      // Begun and cut before anything came.
+      if (error.code === 'capture-empty') return [];
+      return [{ kind: 'capture-damaged', what: error.message, feedId: feedOf(name) }];
+    }
+  });
+}
