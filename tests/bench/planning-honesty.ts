@@ -134,7 +134,7 @@ function countInside(
 }
 
 /** Many limits, so that one of them is short as often as the plain plan really was. */
-const FINE = [0.005, 0.01, 0.02, 0.035, 0.05, 0.075, 0.1, 0.15, 0.2, 0.3, 0.45];
+const FINE = [0.005, 0.01, 0.02, 0.035, 0.05, 0.075, 0.1, 0.15, 0.2, 0.3, 0.45, 0.6, 0.8];
 
 interface Tally {
   thrownMl: number;

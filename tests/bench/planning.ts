@@ -5,7 +5,8 @@ import { join } from 'node:path';
 import { packingService } from '../../src/app/packing/packing-service.ts';
 import { DAY_MS } from '../../src/base/calendar.ts';
 import { planBottles } from '../../src/planning/bag/bottles.ts';
-import { type PackingRules, USUAL_RULES } from '../../src/planning/bag/packing-rules.ts';
+import type { PackingRules } from '../../src/planning/bag/packing-rules.ts';
+import { readPackingSettings, rulesOf } from '../../src/planning/bag/packing-settings.ts';
 import { rowOf } from '../../src/planning/bag/plain-plans.ts';
 import { type Bag, outcomeOf } from '../../src/planning/bag/serving.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
@@ -29,7 +30,7 @@ function benchTime(): void {
   const rows = [4, 5, 6].flatMap((feeds) =>
     (['at-home', 'none'] as const).map((pouring) => {
       const kinds = dayKinds(learnBaby(120, []), { feeds, hours: 12 });
-      const rules: PackingRules = { ...USUAL_RULES, pouring };
+      const rules: PackingRules = { ...rulesOf(readPackingSettings(null), feeds), pouring };
       const away = { fromMs: AWAY.untilMs - 12 * 3_600_000, untilMs: AWAY.untilMs };
       const [firstMs] = timed(1, () => planBottles(kinds, FOURTEEN, away, rules));
       const plan = planBottles(kinds, FOURTEEN, away, rules);
@@ -103,9 +104,13 @@ function benchYears(): void {
   );
 }
 
-export function benchPlanning(): void {
+export function benchPlanTime(): void {
   benchTime();
   benchYears();
+}
+
+export function benchPlanning(): void {
+  benchPlanTime();
   benchHonesty();
   benchWaste();
 }

@@ -91,13 +91,13 @@ export function draftStored(
     return { id: container.id, ml: container.volumeMl, lostIfUnopened, lostAtHome };
   };
   const spare = spareContainer && rules.spare?.rule === 'last' ? asBottle(spareContainer) : null;
-  const limits = {
+  const bounds = {
     feeds,
     bottlePriceMl: rules.bottlePriceMl,
     mostBottles: rules.mostBottles - (spareContainer ? 1 : 0),
   };
-  const search = (count: number): Search =>
-    searchStored(kinds, limits, others.slice(0, count).map(asBottle), spare, shortLimits);
+  const search = (count: number, limits: readonly number[], isProbe: boolean): Search =>
+    searchStored(kinds, bounds, others.slice(0, count).map(asBottle), spare, limits, isProbe);
   // Fridge first, then oldest frozen: no frozen container is looked at before those ahead of it are too little.
   const [shortLimit] = shortLimits;
   const unfrozen = others.filter((one) => !isFrozen(one)).length;
@@ -106,14 +106,12 @@ export function draftStored(
   let count = Math.max(feeds, unfrozen);
   const sumMl = (): number => others.slice(0, count).reduce((sum, { volumeMl }) => sum + volumeMl, 0);
   while (count < others.length && sumMl() < enoughMl) count += 1;
-  let found = search(count);
-  const isEnough = (): boolean =>
-    (found.best[0]?.outcome.shortChance ?? 1) <= shortLimit! ||
-    (found.best[0] && sumMl() >= rules.mostMl) === true;
-  while (count < others.length && !isEnough()) {
-    count += 1;
-    found = search(count);
-  }
+  const isEnough = (): boolean => {
+    const [best] = search(count, [shortLimit!], true).best;
+    return best != null && (best.outcome.shortChance <= shortLimit! || sumMl() >= rules.mostMl);
+  };
+  while (count < others.length && !isEnough()) count += 1;
+  const found = search(count, shortLimits, false);
   const [first, ...more] = found.best;
   if (!first) return null;
   const whole = (role: Packed['role']) => (bottle: Bottle) => ({

@@ -28,8 +28,8 @@ export interface SearchLimits {
 
 /** Where the limit cannot be kept, a day of a hundred less is worth this much milk, mL. Own choice, no source. */
 const SHORT_DAY_PRICE_ML = 15;
-/** How many of the best bags of two sizes are refined. */
-const REFINED = 5;
+/** From how many of the best first bags is climbed; for a plan that only stands beside, from the best. */
+const STARTS = 4;
 const EPSILON = 1e-9;
 
 export const countOf = ({ firsts, topUps, spare }: Bag): number =>
@@ -122,10 +122,12 @@ export function refine(
   memory: Memory,
   neighbours: (bag: Bag) => Iterable<Bag>,
   shortLimit: number,
+  isBeside = false,
 ): Found | null {
-  const best = climb(memory, neighbours, withinLimit(shortLimit), shortLimit);
+  const starts = isBeside ? 1 : STARTS;
+  const best = climb(memory, neighbours, withinLimit(shortLimit), shortLimit, starts);
   if (!best || best.outcome.shortChance <= shortLimit) return best;
-  return climb(memory, neighbours, priced, 0);
+  return climb(memory, neighbours, priced, 0, starts);
 }
 
 function climb(
@@ -133,11 +135,11 @@ function climb(
   neighbours: (bag: Bag) => Iterable<Bag>,
   isBetter: IsBetter,
   shortLimit: number,
+  starts: number,
 ): Found | null {
   const order = (a: Found, b: Found): number => (isBetter(a, b) ? -1 : isBetter(b, a) ? 1 : 0);
-  const starts = [...memory.seen.values()].sort(order).slice(0, REFINED);
   let best: Found | null = null;
-  for (const start of starts) {
+  for (const start of [...memory.seen.values()].sort(order).slice(0, starts)) {
     let here = start;
     const given = new Set<string>();
     for (;;) {

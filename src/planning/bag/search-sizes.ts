@@ -83,7 +83,7 @@ export function searchSizes(
       if (changed) yield changed;
     }
   };
-  const best = shortLimits.map((limit) => refine(memory, neighbours, limit));
+  const best = shortLimits.map((limit, i) => refine(memory, neighbours, limit, i > 0));
   return { best, tried: [...memory.seen.values()] };
 }
 

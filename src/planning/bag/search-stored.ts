@@ -11,13 +11,17 @@ export interface StoredBottle extends Bottle {
   lostAtHome: boolean;
 }
 
-/** Bags made of containers as they are stored, none poured over. What must be used today and stays at home counts as thrown away. */
+/**
+ * Bags made of containers as they are stored, none poured over. What must be used today and stays at home counts as thrown away.
+ * @param isProbe quicker: only whether it can be done
+ */
 export function searchStored(
   kinds: readonly DayKind[],
   { feeds, mostBottles, bottlePriceMl }: Pick<SearchLimits, 'feeds' | 'mostBottles' | 'bottlePriceMl'>,
   containers: readonly StoredBottle[],
   spare: Bottle | null,
   shortLimits: readonly number[],
+  isProbe = false,
 ): Search {
   const idsOf = (bottles: readonly Bottle[]): string[] => bottles.map((one) => (one as StoredBottle).id);
   const memory = new Memory(kinds, {
@@ -82,6 +86,6 @@ export function searchStored(
       for (const other of home) bags.push(bagOf(firsts, [...topUps, other]));
     return bags;
   };
-  const best = shortLimits.map((limit) => refine(memory, neighbours, limit));
+  const best = shortLimits.map((limit, i) => refine(memory, neighbours, limit, isProbe || i > 0));
   return { best, tried: [...memory.seen.values()] };
 }
