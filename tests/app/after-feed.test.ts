@@ -23,10 +23,11 @@ const setup = (milkKind: KeptFeed['setup']['milkKind'], portionMl: number | null
 });
 
 describe('until when what is left over may be used', () => {
-  it('expressed: two hours after baby finished, however late the feed was closed', () => {
+  it('expressed: an hour once baby has drunk from it (NHS) stands before two hours after baby finished (CDC)', () => {
     const closedLate = endOf({ endedAtMs: FINISHED_MS + 45 * MINUTE_MS });
     expect(closedLate.finishedAtMs).toBe(FINISHED_MS);
     expect(closedLate.uses).toEqual([
+      { from: 'start', untilMs: startedAtMs + HOUR_MS, hours: 1, rule: null },
       { from: 'end', untilMs: FINISHED_MS + 2 * HOUR_MS, hours: 2, rule: null },
     ]);
   });
@@ -38,13 +39,14 @@ describe('until when what is left over may be used', () => {
   });
 
   it('mixed: the first to pass stands first; not known: nothing is said', () => {
-    expect(endOf({ setup: setup('mixed') }).uses.map(({ from }) => from)).toEqual(['start', 'end']);
+    expect(endOf({ setup: setup('mixed') }).uses.map(({ from }) => from)).toEqual(['start', 'start', 'end']);
     expect(endOf({ setup: setup(null) }).uses).toEqual([]);
   });
 
   it('a rule of the place stands in for the published one', () => {
     const local = [{ situation: 'after-feed' as const, hours: 1, name: 'Center’s sheet' }];
     expect(endOf({}, local).uses).toEqual([
+      { from: 'start', untilMs: startedAtMs + HOUR_MS, hours: 1, rule: null },
       { from: 'end', untilMs: FINISHED_MS + HOUR_MS, hours: 1, rule: 'Center’s sheet' },
     ]);
   });

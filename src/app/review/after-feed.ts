@@ -29,7 +29,7 @@ export function afterFeed(
       milkKind === null
         ? []
         : leftOverClocks(milkKind, offered, local).map(({ situation, passesAtMs, hours, source, local }) => ({
-            from: situation === 'feed-started' ? 'start' : 'end',
+            from: situation === 'after-feed' ? 'end' : 'start',
             untilMs: passesAtMs,
             hours,
             rule: local ? source : null,
