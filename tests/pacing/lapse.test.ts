@@ -396,9 +396,9 @@ describe('whatever happens in a feed', () => {
     for (const feed of fc.sample(feeds, { numRuns: 100, seed: 7 })) {
       const guidance =
         feed.guidance.cuesOff.length > 0
-          ? { ...feed.guidance, cuesOff: ['tilt-down' as const], fastNipple: false }
+          ? { ...feed.guidance, cuesOff: ['tilt-down' as const], fastNipple: false, otherSideByWeight: false }
           : // There was no such switch then, so it is off for them.
-            { ...feed.guidance, fastNipple: false };
+            { ...feed.guidance, fastNipple: false, otherSideByWeight: false };
       const state = createPacing(SHIPPED_PROFILE, { ...feed, guidance });
       for (const input of played(feed)) {
         const { cues } = stepPacing(state, input);
