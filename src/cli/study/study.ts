@@ -7,8 +7,9 @@ import { StudyFolder } from '../../app/study/study-folder.ts';
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
-import { openStore } from '../../store/feed-store.ts';
-import { progressLine } from '../progress.ts';
+import { say, sayJson } from '../print-out.ts';
+import { withProgress } from '../progress.ts';
+import { withStore } from '../with-store.ts';
 
 interface Simulated {
   simulated?: boolean;
@@ -19,18 +20,20 @@ const CLOCK = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
 const studiesIn = ({ simulated = false }: Simulated): string => join(dataFolder({ simulated }), 'studies');
 const opened = (code: string, options: Simulated): StudyFolder =>
   StudyFolder.open(studiesIn(options), code, CLOCK);
-const say = (...lines: string[]): boolean => process.stdout.write(`${lines.join('\n')}\n`);
 
 /** @throws PlainError study-file, study-protocol, study-exists */
 export function newCommand(file: string, options: Simulated): void {
   const { protocol } = StudyFolder.begin(studiesIn(options), readJson(file), CLOCK);
-  say(
+  say([
     `Study ${protocol.code} has begun: ${protocol.title}.`,
     ...(protocol.arms.some(({ cues }) => cues === 'logged')
-      ? ['Cues are withheld in an arm. Signs of stress and the caregiver’s own judgment are never withheld.']
+      ? [
+          'The protocol withholds cues in an arm. Ebbline does not do that by itself yet: have cues turned off on the page in those feeds.',
+          'Signs of stress and the caregiver’s own judgment are never withheld.',
+        ]
       : []),
     `Next: ebbline study enroll ${protocol.code} CODE`,
-  );
+  ]);
 }
 
 function readJson(file: string): unknown {
@@ -56,10 +59,10 @@ export function listCommand(options: Simulated & { json?: boolean }): void {
       sessions: study.sessions().length,
     };
   });
-  if (options.json) return void say(JSON.stringify(studies));
+  if (options.json) return void sayJson(studies);
   if (studies.length === 0) return void say('No study has been begun.');
   say(
-    ...studies.map(
+    studies.map(
       ({ code, title, participants, sessions }) =>
         `${code.padEnd(20)} ${String(participants).padStart(4)} participants ${String(sessions).padStart(5)} sessions  ${title}`,
     ),
@@ -77,9 +80,13 @@ export function enrollCommand(
 }
 
 /** @throws PlainError feed-unknown, participant-unknown, session-twice */
-export function bindCommand(code: string, participant: string, feed: string, options: Simulated): void {
-  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
-  try {
+export async function bindCommand(
+  code: string,
+  participant: string,
+  feed: string,
+  options: Simulated,
+): Promise<void> {
+  await withStore(options, (store) => {
     if (store.get(feed) === null) {
       throw new PlainError(
         'feed-unknown',
@@ -89,36 +96,31 @@ export function bindCommand(code: string, participant: string, feed: string, opt
     }
     const { session, arm } = opened(code, options).bind(feed, participant);
     say(`Feed ${feed} is session ${session}, arm ${arm}.`);
-  } finally {
-    store.close();
-  }
+  });
 }
 
 /** @throws PlainError */
-export function exportCommand(code: string, options: Simulated & { out?: string; raw?: boolean }): void {
+export async function exportCommand(
+  code: string,
+  options: Simulated & { out?: string; raw?: boolean },
+): Promise<void> {
   const study = opened(code, options);
-  const store = openStore(dataFolder({ simulated: options.simulated ?? false }));
   const day = new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
-  const count = study.sessions().length;
-  const progress = progressLine('Computing sessions');
-  try {
-    const result = exportStudy(study, store, {
-      out: resolve(options.out ?? `${code}-${day}`),
-      raw: options.raw ?? false,
-      softwareVersion: SOFTWARE_VERSION,
-      onProgress: (done) => progress.at(done, count),
-    });
-    progress.end();
-    say(
-      `${result.sessions} sessions exported to ${result.folder}`,
-      ...result.setAside.map(({ session, why }) => `set aside: ${session}, ${SET_ASIDE[why]}`),
-      ...(result.smallCells.length > 0
-        ? [`Few participants, who might be recognized: ${result.smallCells.join('; ')}.`]
-        : []),
+  await withStore(options, (store) => {
+    const { sessions, folder, setAside, smallCells } = withProgress('Computing sessions', (onProgress) =>
+      exportStudy(study, store, {
+        out: resolve(options.out ?? `${code}-${day}`),
+        raw: options.raw ?? false,
+        softwareVersion: SOFTWARE_VERSION,
+        onProgress,
+      }),
     );
-  } finally {
-    store.close();
-  }
+    say([
+      `${sessions} sessions exported to ${folder}`,
+      ...setAside.map(({ session, why }) => `set aside: ${session}, ${SET_ASIDE[why]}`),
+      smallCells.length > 0 && `Few participants, who might be recognized: ${smallCells.join('; ')}.`,
+    ]);
+  });
 }
 
 const SET_ASIDE: Record<ReturnType<typeof exportStudy>['setAside'][number]['why'], string> = {
@@ -143,8 +145,8 @@ export function withdrawCommand(code: string, participant: string, options: Simu
     );
   }
   const sessions = study.withdraw(participant);
-  say(
+  say([
     `Participant ${participant} and ${sessions} sessions are out of study ${code}.`,
     'Exports made before still hold them: delete those, and export anew.',
-  );
+  ]);
 }
