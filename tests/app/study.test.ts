@@ -82,6 +82,12 @@ describe('a study', () => {
     });
     expect(tableOf(out, 'indices').find(({ index }) => index === 'intakeMl')).toMatchObject({ unit: 'mL' });
     expect(tableOf(out, 'raw').length).toBeGreaterThan(80 * 80);
+    const kept = store.get('one')!;
+    expect(first!.told_known).toBe(String(kept.told !== undefined));
+    expect(tableOf(out, 'told').map(({ shown, output }) => ({ shown, output }))).toEqual(
+      (kept.told ?? []).map(({ shown, output }) => ({ shown, output })),
+    );
+    expect(tableOf(out, 'cues').map(({ kind }) => kind)).toEqual(kept.cues.map(({ kind }) => kind));
 
     // The package names each file with the hash of its bytes, and each column with its type.
     const { resources } = JSON.parse(readFileSync(join(out, 'datapackage.json'), 'utf8'));
@@ -145,5 +151,7 @@ describe('a study', () => {
     const path = join(studies, 'pace-1', 'allocations.jsonl');
     appendFileSync(path, '{"participant":"F0');
     expect(study.allocations().map(({ participant }) => participant)).toEqual(['F01']);
+    study.enroll('F02', 'all');
+    expect(study.allocations().map(({ participant }) => participant)).toEqual(['F01', 'F02']);
   });
 });

@@ -4,7 +4,6 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
 import { PlainError } from '../../base/errors.ts';
-import { Random } from '../../base/random.ts';
 import { dataPackage, type PackagedFile } from '../../research/export/data-package.ts';
 import { dictionaryText, TABLES, type TableDefinition } from '../../research/export/dictionary.ts';
 import { methodsText } from '../../research/export/methods.ts';
@@ -163,9 +162,9 @@ function rowsOf(
   softwareVersion: string,
   withRaw: boolean,
 ): Rows {
-  const rows: Rows = { sessions: [], rows: [], sucks: [], cues: [], indices: [], raw: [] };
+  const rows: Rows = { sessions: [], rows: [], sucks: [], cues: [], told: [], indices: [], raw: [] };
   if (typeof computed === 'string') {
-    rows.sessions.push([session, participant, arm, ...Array<Value>(8).fill(null), computed]);
+    rows.sessions.push([session, participant, arm, ...Array<Value>(9).fill(null), computed]);
     return rows;
   }
   const { feed, refined, latchSec } = computed;
@@ -183,6 +182,7 @@ function rowsOf(
     computed.calibrationSha256,
     feed.softwareVersion ?? null,
     softwareVersion,
+    feed.told !== undefined,
     null,
   ]);
   refined.atSec.forEach((atSec, i) => {
@@ -199,7 +199,8 @@ function rowsOf(
     ]);
   });
   rows.sucks = refined.suckAtSec.map((atSec) => [session, since(atSec)]);
-  rows.cues = feed.cues.map((cue) => [session, since(cue.atSec), cue.kind, shownText(cue)]);
+  rows.cues = feed.cues.map(({ atSec, kind }) => [session, since(atSec), kind]);
+  rows.told = (feed.told ?? []).map(({ atSec, shown, output }) => [session, since(atSec), shown, output]);
   rows.indices = INDEX_KEYS.map((key) => {
     const index = computed.indices[key];
     const { unit } = INDICES[key];
@@ -219,18 +220,13 @@ function rowsOf(
   return rows;
 }
 
-const shownText = (cue: object): string => {
-  const { shown } = cue as { shown?: unknown };
-  return shown === undefined ? 'not known' : shown === null || shown === false ? 'no' : 'yes';
-};
-
 /** Whole weeks, so that the day of the week stays. Drawn from the participant's code and the study's own key by the study. */
 function dateShifts(study: StudyFolder): Map<string, number> {
   const participants = new Set(study.sessions().map(({ participant }) => participant));
   return new Map(
     [...participants].map((participant) => {
       if (!study.protocol.shiftDates) return [participant, 0];
-      const weeks = new Random(study.dateKey(), participant).integer([1, SHIFT_WEEKS]);
+      const weeks = study.random(`dates of ${participant}`).integer([1, SHIFT_WEEKS]);
       return [participant, -weeks];
     }),
   );

@@ -5,8 +5,10 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
+import { Random } from '../../base/random.ts';
 import { type Allocation, allocate } from '../../research/study/allocation.ts';
-import { type Protocol, protocolSchema } from '../../research/study/protocol.ts';
+import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
+import { replaceFile } from '../../store/disk.ts';
 
 /** A feed of the store that belongs to a participant. */
 export interface Session {
@@ -77,13 +79,13 @@ export class StudyFolder {
   }
 
   /** @throws PlainError study-unknown, study-newer */
-  static open(studies: string, code: string, clock: StudyClock): StudyFolder {
-    const folder = join(studies, code);
+  static open(studies: string, named: string, clock: StudyClock): StudyFolder {
+    const folder = join(studies, named);
     const path = join(folder, FILES.protocol);
-    if (!/^[A-Za-z0-9-]+$/.test(code) || !fs.existsSync(path)) {
+    if (!code.safeParse(named).success || !fs.existsSync(path)) {
       throw new PlainError(
         'study-unknown',
-        `There is no study ${code} in ${studies}.`,
+        `There is no study ${named} in ${studies}.`,
         'List them with "ebbline study list", or begin one with "ebbline study new".',
       );
     }
@@ -91,7 +93,7 @@ export class StudyFolder {
     if (!parsed.success) {
       throw new PlainError(
         'study-newer',
-        `The protocol of study ${code} cannot be read by this version: ${parsed.error.issues[0]!.message}.`,
+        `The protocol of study ${named} cannot be read by this version: ${parsed.error.issues[0]!.message}.`,
         'Open it with the version that made it, or a newer one. Nothing was changed.',
       );
     }
@@ -118,7 +120,7 @@ export class StudyFolder {
 
   /** @throws PlainError participant-code, participant-twice, stratum-unknown */
   enroll(participant: string, stratum: string): Allocation {
-    if (!/^[A-Za-z0-9][A-Za-z0-9-]{0,19}$/.test(participant)) {
+    if (!code.safeParse(participant).success) {
       throw new PlainError(
         'participant-code',
         `"${participant}" is no code of a participant.`,
@@ -200,9 +202,9 @@ export class StudyFolder {
     return gone.length;
   }
 
-  /** What dates are moved by; another number than that of the allocation, so that one does not tell the other. */
-  dateKey(): number {
-    return this.#seed() ^ 0x5d47;
+  /** Random numbers of this study, for something other than its allocation; one does not tell the other. */
+  random(about: string): Random {
+    return new Random(this.#seed(), `${this.protocol.code}: ${about}`);
   }
 
   #seed(): number {
@@ -230,22 +232,16 @@ export class StudyFolder {
     const path = join(this.#folder, name);
     const fd = fs.openSync(path, 'a', 0o600);
     try {
-      const { size } = fs.fstatSync(fd);
-      const cut = size > 0 && !fs.readFileSync(path, 'utf8').endsWith('\n');
-      fs.writeSync(fd, `${cut ? '\n' : ''}${JSON.stringify(line)}\n`);
+      // A line that was cut goes: it would spoil the one that is added.
+      fs.ftruncateSync(fd, fs.readFileSync(path).lastIndexOf('\n') + 1);
+      fs.writeSync(fd, `${JSON.stringify(line)}\n`);
       fs.fsyncSync(fd);
     } finally {
       fs.closeSync(fd);
     }
   }
 
-  /** Whole or not at all. */
   #write(name: string, text: string): void {
-    const path = join(this.#folder, name);
-    fs.writeFileSync(`${path}.new`, text, { mode: 0o600 });
-    const fd = fs.openSync(`${path}.new`, 'r');
-    fs.fsyncSync(fd);
-    fs.closeSync(fd);
-    fs.renameSync(`${path}.new`, path);
+    replaceFile(fs, join(this.#folder, name), (fd) => void fs.writeSync(fd, text));
   }
 }

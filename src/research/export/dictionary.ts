@@ -10,7 +10,7 @@ export interface Column {
 }
 
 export interface TableDefinition {
-  name: 'sessions' | 'rows' | 'sucks' | 'cues' | 'indices' | 'raw';
+  name: 'sessions' | 'rows' | 'sucks' | 'cues' | 'told' | 'indices' | 'raw';
   description: string;
   columns: readonly Column[];
 }
@@ -56,6 +56,12 @@ export const TABLES: readonly TableDefinition[] = [
         null,
         'Version of Ebbline that computed these numbers from the raw counts.',
       ),
+      column(
+        'told_known',
+        'boolean',
+        null,
+        'Whether it was written down what a caregiver was told; not so in older feeds.',
+      ),
       column('set_aside', 'string', null, 'Why the session does not meet the protocol; empty where it does.'),
     ],
   },
@@ -81,18 +87,23 @@ export const TABLES: readonly TableDefinition[] = [
   },
   {
     name: 'cues',
-    description: 'What the rules decided, and whether it was shown.',
+    description: 'What the rules decided, shown or not.',
+    columns: [SESSION, AT, column('kind', 'string', null, 'Kind of the cue.')],
+  },
+  {
+    name: 'told',
+    description: 'What a caregiver was told, one row for each output; see told_known of the session.',
     columns: [
       SESSION,
       AT,
-      column('kind', 'string', null, 'Kind of the cue.'),
-      column('shown', 'string', null, 'yes, no, or not known for feeds from before this was written down.'),
+      column('shown', 'string', null, 'What was shown.'),
+      column('output', 'string', null, 'page, light or sound.'),
     ],
   },
   {
     name: 'indices',
     description:
-      'Indices of nutritive sucking: value with its interval of 95 %, or the reason why it is missing.',
+      'Indices of nutritive sucking: value with its interval, or the reason why it is missing. The intervals aim at 95 %; that they cover so much has not been shown.',
     columns: [
       SESSION,
       column('index', 'string', null, `One of ${INDEX_KEYS.join(', ')}.`),

@@ -7,10 +7,10 @@ import { mean, percentile, relative, withinOf } from './intervals.ts';
 import type { Seen } from './seen.ts';
 
 /**
- * What finding latches and sucks adds, as standard uncertainties. Measured against the truth of simulated feeds
- * (`npm run bench indices`, development seeds), not derived.
+ * What finding latches and sucks adds, as standard uncertainties. Assumed, not measured: `npm run bench indices` prints
+ * how often the intervals cover the truth of simulated feeds; 12 feeds were too few to set these by.
  */
-export const DETECTION = {
+const DETECTION = {
   /** Each end of the feed, s. */
   endSec: 0.7,
   /** Share of the sucks that are missed or seen twice. */

@@ -12,7 +12,7 @@ export const code = z
 
 const arm = z.strictObject({
   code,
-  /** `logged`: cues are decided and written down, but not shown. Signs of stress and the caregiver's own judgment are never withheld. */
+  /** `logged`: cues are to be decided and written down, but not shown; whoever runs the study sees to that. Signs of stress and the caregiver's own judgment are never withheld. */
   cues: z.enum(['on', 'logged']),
 });
 
