@@ -27,6 +27,7 @@ export {
   type Sound,
   type Stream,
 } from './messages.ts';
+export { createSampleReader, type SampleReader } from './sample-reader.ts';
 export {
   createScanner,
   finishScan,

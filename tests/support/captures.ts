@@ -2,14 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { gunzipSync } from 'node:zlib';
-import {
-  createScanner,
-  scan,
-  stepMotion,
-  stepTimeline,
-  TIMELINE_START,
-  type TimelineStep,
-} from '../../firmware-bridge/wire/index.ts';
+import { createSampleReader } from '../../firmware-bridge/wire/index.ts';
 import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
 import { readCalibration } from '../../src/sensing/index.ts';
 import type { Truth } from './judge.ts';
@@ -60,14 +53,6 @@ export function readSecond(name: (typeof SECOND_SIMULATOR)[number]): CaptureFixt
 /** All samples of a capture, on device time. */
 export function samplesOf(bytes: Uint8Array): SensorSample[] {
   const samples: SensorSample[] = [];
-  let timeline = TIMELINE_START;
-  const take = (step: TimelineStep) => {
-    timeline = step.timeline;
-    if (step.timed) samples.push(step.timed);
-  };
-  scan(createScanner(), bytes, {
-    sample: (sample) => take(stepTimeline(timeline, sample)),
-    motion: (motion) => take(stepMotion(timeline, motion)),
-  });
+  createSampleReader((sample) => samples.push(sample)).take(bytes);
   return samples;
 }

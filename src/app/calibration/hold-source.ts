@@ -3,16 +3,10 @@ import { asyncScheduler, firstValueFrom, type SchedulerLike, Subscription, timer
 import { hello } from '../../../firmware-bridge/links/hello.ts';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import {
-  createScanner,
+  createSampleReader,
   encodeMessage,
   MESSAGES,
-  scan,
-  stepMotion,
-  stepTimeline,
-  TIMELINE_START,
   type TimedSample,
-  type TimelineStep,
-  type WireSink,
 } from '../../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type Hold, holdFromSamples } from '../../calibration/walk/hold.ts';
@@ -77,9 +71,7 @@ export async function linkHolds(link: SleeveLink, { scheduler, wallNowMs }: Link
 /** Samples of the next seconds, from now on, without a gap: after one they are gathered anew. */
 function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<TimedSample[]> {
   return new Promise((resolve, reject) => {
-    const scanner = createScanner();
     let samples: TimedSample[] = [];
-    let timeline = TIMELINE_START;
     const heard = new Subscription();
     const tooFew = (): void => {
       heard.unsubscribe();
@@ -92,20 +84,15 @@ function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<TimedSam
       );
     };
     heard.add(timer(PATIENCE_MS, scheduler).subscribe(tooFew));
-    const take = ({ timeline: next, timed }: TimelineStep): void => {
-      timeline = next;
-      if (!timed || timed.atSec < SETTLE_SEC || heard.closed) return;
-      if (timed.resetBefore || timed.missingBefore > 0) samples = [];
-      samples.push(timed);
-      if (timed.atSec - samples[0]!.atSec < HOLD_SEC) return;
+    const reader = createSampleReader((sample) => {
+      if (sample.atSec < SETTLE_SEC || heard.closed) return;
+      if (sample.resetBefore || sample.missingBefore > 0) samples = [];
+      samples.push(sample);
+      if (sample.atSec - samples[0]!.atSec < HOLD_SEC) return;
       heard.unsubscribe();
       resolve(samples);
-    };
-    const sink: WireSink = {
-      sample: (sample) => take(stepTimeline(timeline, sample)),
-      motion: (motion) => take(stepMotion(timeline, motion)),
-    };
-    heard.add(link.bytes$.subscribe((bytes) => scan(scanner, bytes, sink)));
+    });
+    heard.add(link.bytes$.subscribe((bytes) => reader.take(bytes)));
   });
 }
 

@@ -1,15 +1,6 @@
 /** A sleeve on a link, as the checklist sees it: samples gathered for some seconds, and the bottle weighed. */
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
-import {
-  createScanner,
-  scan,
-  stepMotion,
-  stepTimeline,
-  TIMELINE_START,
-  type TimedSample,
-  type TimelineStep,
-  type WireSink,
-} from '../../../firmware-bridge/wire/index.ts';
+import { createSampleReader, type TimedSample } from '../../../firmware-bridge/wire/index.ts';
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 import { type Calibration, createSensor, type SensedMoment, senseSample } from '../../sensing/index.ts';
 import type { CheckedSleeve } from './checklist-walk.ts';
@@ -21,21 +12,13 @@ export function listenTo(
   link: SleeveLink,
   calibration: Calibration | null,
 ): Pick<CheckedSleeve, 'collect' | 'weighGrams' | 'calibrated'> {
-  let timeline = TIMELINE_START;
-  const scanner = createScanner();
   const sensor = calibration && createSensor(calibration, { refinable: false });
   const listeners = new Set<(sample: TimedSample, moment: SensedMoment | null) => void>();
-  const take = (step: TimelineStep): void => {
-    timeline = step.timeline;
-    if (!step.timed) return;
-    const moment = sensor ? senseSample(sensor, step.timed) : null;
-    for (const listener of listeners) listener(step.timed, moment);
-  };
-  const sink: WireSink = {
-    sample: (sample) => take(stepTimeline(timeline, sample)),
-    motion: (motion) => take(stepMotion(timeline, motion)),
-  };
-  link.bytes$.subscribe((bytes) => scan(scanner, bytes, sink));
+  const reader = createSampleReader((sample) => {
+    const moment = sensor ? senseSample(sensor, sample) : null;
+    for (const listener of listeners) listener(sample, moment);
+  });
+  link.bytes$.subscribe((bytes) => reader.take(bytes));
 
   /** Listens for so long by the device's own clock; a sleeve that falls silent is given twice that by the host's. */
   const listen = (seconds: number, take: (sample: TimedSample, moment: SensedMoment | null) => void) =>

@@ -209,14 +209,16 @@ function rowsOf(
       : [session, key, null, null, null, unit, index.missing];
   });
   if (withRaw)
-    rows.raw = computed.raw.map(({ sequence, atSec, cells, accelerometer, gyroscope }) => [
-      session,
-      sequence,
-      since(atSec),
-      ...cells,
-      ...accelerometer,
-      ...(gyroscope ?? [null, null, null]),
-    ]);
+    rows.raw = computed
+      .raw()
+      .map(({ sequence, atSec, cells, accelerometer, gyroscope }) => [
+        session,
+        sequence,
+        since(atSec),
+        ...cells,
+        ...accelerometer,
+        ...(gyroscope ?? [null, null, null]),
+      ]);
   return rows;
 }
 
@@ -249,14 +251,13 @@ const newFacts = () => ({
 
 function note(
   known: ReturnType<typeof newFacts>,
-  { feed, refined, raw, calibrationSha256 }: ComputedSession,
+  { feed, refined, samplesPerSec, calibrationSha256 }: ComputedSession,
 ): void {
   known.recordedBy.add(feed.softwareVersion ?? 'unknown');
   known.calibrations.add(calibrationSha256);
   known.flowSds.push(...(refined.flowSdMlPerMin ?? []).filter((sd) => sd !== null));
   known.milkSds.push(...refined.milkSdMl.filter((sd) => sd !== null));
-  const last = raw.at(-1);
-  if (last && last.atSec > 0) known.rates.push((raw.length - 1) / last.atSec);
+  if (Number.isFinite(samplesPerSec)) known.rates.push(samplesPerSec);
 }
 
 const factsOf = ({ recordedBy, calibrations, flowSds, milkSds, rates }: ReturnType<typeof newFacts>) => ({

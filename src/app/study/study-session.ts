@@ -1,16 +1,7 @@
 /** One session computed anew from its raw counts. */
 import { createHash } from 'node:crypto';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
-import {
-  createScanner,
-  finishScan,
-  scan,
-  stepMotion,
-  stepTimeline,
-  TIMELINE_START,
-  type TimedSample,
-  type TimelineStep,
-} from '../../../firmware-bridge/wire/index.ts';
+import { createSampleReader, type TimedSample } from '../../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { asItRan, replay } from '../../feed/replay.ts';
@@ -24,7 +15,9 @@ export interface ComputedSession {
   feed: KeptFeed;
   refined: RefinedFeed;
   indices: FeedIndices;
-  raw: TimedSample[];
+  /** The counts as they came, read anew at each call. */
+  raw: () => TimedSample[];
+  samplesPerSec: number;
   /** Start of the first latch, s by the clock of the sleeve. */
   latchSec: number;
   calibrationSha256: string;
@@ -68,7 +61,8 @@ function computedFrom(feed: KeptFeed, bytes: Uint8Array, protocol: Protocol): Co
       portionMl,
       sucksUncertain: uncertain > UNCERTAIN_SHARE * result.live.sucksUncertain.length,
     }),
-    raw: rawSamples(bytes),
+    raw: () => rawSamples(bytes),
+    samplesPerSec: (result.frames.accepted - 1) / result.durationSec,
     latchSec: refined.atSec[Math.max(0, first)] ?? 0,
     calibrationSha256: createHash('sha256').update(JSON.stringify(feed.calibration)).digest('hex'),
   };
@@ -77,17 +71,8 @@ function computedFrom(feed: KeptFeed, bytes: Uint8Array, protocol: Protocol): Co
 /** The counts as they came, on the sleeve's clock. */
 function rawSamples(bytes: Uint8Array): TimedSample[] {
   const samples: TimedSample[] = [];
-  let timeline = TIMELINE_START;
-  const take = (step: TimelineStep): void => {
-    timeline = step.timeline;
-    if (step.timed) samples.push(step.timed);
-  };
-  const scanner = createScanner();
-  scan(scanner, bytes, {
-    sample: (sample) => take(stepTimeline(timeline, sample)),
-    motion: (motion) => take(stepMotion(timeline, motion)),
-  });
-  finishScan(scanner);
-  if (timeline.waiting) samples.push(timeline.waiting);
+  const reader = createSampleReader((sample) => samples.push(sample));
+  reader.take(bytes);
+  reader.end();
   return samples;
 }
