@@ -26,7 +26,8 @@ export function writeWhole(path: string, content: string | Uint8Array, options: 
   const partial = `${path}.part`;
   try {
     mkdirSync(dirname(path), { recursive: true });
-    writeFileSync(partial, content);
+    // Only its owner may read it: it tells of a family.
+    writeFileSync(partial, content, { mode: 0o600 });
     renameSync(partial, path);
   } catch (cause) {
     discard(partial);
