@@ -1,29 +1,15 @@
 /** Bursts of sucks and the pauses between them. Pure. */
 
-/** Two sucks further apart than this belong to two bursts, s. Common practice, no source. */
-export const BURST_GAP_SEC = 2.5;
+import { BURST_GAP_SEC, type SuckRun, suckRuns } from '../../base/suck-runs.ts';
+
+export type Burst = SuckRun;
+
 /** A single suck is no burst. */
 const LEAST_SUCKS = 2;
 
-export interface Burst {
-  fromSec: number;
-  /** Start of the last suck. */
-  toSec: number;
-  sucks: number;
-}
-
 /** @param suckAtSec starts of the sucks, s, rising */
-export function burstsOf(suckAtSec: readonly number[]): Burst[] {
-  const runs: Burst[] = [];
-  for (const atSec of suckAtSec) {
-    const run = runs.at(-1);
-    if (run && atSec - run.toSec < BURST_GAP_SEC) {
-      run.toSec = atSec;
-      run.sucks++;
-    } else runs.push({ fromSec: atSec, toSec: atSec, sucks: 1 });
-  }
-  return runs.filter(({ sucks }) => sucks >= LEAST_SUCKS);
-}
+export const burstsOf = (suckAtSec: readonly number[]): Burst[] =>
+  suckRuns(suckAtSec).filter(({ sucks }) => sucks >= LEAST_SUCKS);
 
 /** @returns times from a burst to the next, s, without those in which the nipple was out. @param isIn whether it was in throughout */
 export function pausesOf(
