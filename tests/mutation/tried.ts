@@ -23,7 +23,6 @@ async function runner(
       setupFiles: ['tests/mutation/note-reached.ts'],
       pool: 'forks',
       maxWorkers: 2,
-      bail: 1,
       testTimeout: 600_000,
       hookTimeout: 600_000,
       env: { TZ: 'UTC' },
@@ -52,8 +51,8 @@ export interface TryOptions {
   onVerdict: (mutant: Mutant, verdict: Verdict) => void;
 }
 
-/** @throws Error when the tests are red without any mistake */
-export async function tryMutants({ mutants, tests, goesOn, onVerdict }: TryOptions): Promise<void> {
+/** @returns test files that are red without any mistake; they say nothing, and are left out */
+export async function tryMutants({ mutants, tests, goesOn, onVerdict }: TryOptions): Promise<string[]> {
   let now: Mutant | null = null;
   const change = (file: string, source: string): string => {
     if (now) return now.file === file ? mutated(source, now) : source;
@@ -66,21 +65,21 @@ export async function tryMutants({ mutants, tests, goesOn, onVerdict }: TryOptio
   try {
     const all = await vitest.globTestSpecifications();
     const plain = await vitest.runTestSpecifications(all, true);
-    const red = plain.testModules.filter((one) => !one.ok()).map(({ relativeModuleId }) => relativeModuleId);
-    if (red.length > 0) throw new Error(`red without any mistake: ${red.join(', ')}`);
+    const red = plain.testModules.filter((one) => !one.ok()).map(({ moduleId }) => moduleId);
     const tookMs = new Map(plain.testModules.map((one) => [one.moduleId, one.diagnostic().duration]));
     const reachedBy = readReached(folder);
     delete process.env.EBBLINE_REACHED;
     for (const { file } of mutants) vitest.invalidateFile(join(process.cwd(), file));
     for (const mutant of mutants) {
-      if (!goesOn()) return;
+      if (!goesOn()) break;
       // The quickest first, since the first that goes red is enough.
       const specs = all
-        .filter(({ moduleId }) => reachedBy.get(moduleId)?.has(mutant.id))
+        .filter(({ moduleId }) => !red.includes(moduleId) && reachedBy.get(moduleId)?.has(mutant.id))
         .sort((a, b) => tookMs.get(a.moduleId)! - tookMs.get(b.moduleId)!);
       now = mutant;
       onVerdict(mutant, specs.length === 0 ? 'not reached' : await verdictOf(vitest, specs, mutant));
     }
+    return red.map((file) => relative(process.cwd(), file));
   } finally {
     rmSync(folder, { recursive: true, force: true });
     await vitest.close();
@@ -90,6 +89,7 @@ export async function tryMutants({ mutants, tests, goesOn, onVerdict }: TryOptio
 async function verdictOf(vitest: Vitest, specs: TestSpecification[], { file }: Mutant): Promise<Verdict> {
   const path = join(process.cwd(), file);
   vitest.invalidateFile(path);
+  vitest.config.bail = 1;
   const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specs);
   vitest.invalidateFile(path);
   return unhandledErrors.length > 0 || testModules.some((one) => !one.ok()) ? 'noticed' : 'not noticed';

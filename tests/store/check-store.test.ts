@@ -1,8 +1,10 @@
 /** The doctor finds what is wrong, changes nothing by looking, and makes feeds anew from captures alone. */
 import * as fs from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, onTestFinished, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { checkStore, rebuildStore } from '../../src/app/kept/check-store.ts';
+import type { KeptFeed } from '../../src/feed/record/feed.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { readFixture } from '../support/captures.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
@@ -20,14 +22,24 @@ const namesIn = (folder: string): string[] =>
     .filter((name) => !/-(wal|shm)$/.test(name))
     .sort();
 
-function recorded() {
+/** A folder with one feed as it was really recorded; recorded once, and copied from then on. */
+const once = fs.mkdtempSync(join(tmpdir(), 'ebbline-test-'));
+let feed: KeptFeed;
+beforeAll(async () => {
   const { bytes, calibration } = readFixture('poured');
-  const folder = join(temporaryFolder(), 'data');
-  const store = openStore(folder, { recording: true, softwareVersion: '0.1.0' });
+  const store = openStore(once, { recording: true, softwareVersion: '0.1.0' });
   recordFeed(store, { id: 'poured', bytes, calibration, startMs: NOW_MS });
-  const feed = store.get('poured')!;
+  feed = store.get('poured')!;
   store.close();
-  return { folder, feed };
+  await letGo();
+  for (const name of ['feeds.sqlite-wal', 'feeds.sqlite-shm']) fs.rmSync(join(once, name), { force: true });
+});
+afterAll(() => fs.rmSync(once, { recursive: true }));
+
+function recorded(): string {
+  const folder = join(temporaryFolder(), 'data');
+  fs.cpSync(once, folder, { recursive: true });
+  return folder;
 }
 
 const seen = (folder: string, id: string) => {
@@ -82,11 +94,8 @@ describe('making anew', () => {
         fs.closeSync(fd);
       },
     ],
-  ])('where the database %s gives the feed as it was measured', async (_how, spoil) => {
-    const { folder, feed } = recorded();
-    await letGo();
-    for (const name of ['feeds.sqlite-wal', 'feeds.sqlite-shm'])
-      fs.rmSync(join(folder, name), { force: true });
+  ])('where the database %s gives the feed as it was measured', (_how, spoil) => {
+    const folder = recorded();
     spoil(folder);
     const { feeds, not, putAside } = rebuildStore(folder, NOW_MS);
     expect({ feeds, not }).toEqual({ feeds: ['poured'], not: [] });
@@ -119,9 +128,8 @@ describe('making anew', () => {
   });
 });
 
-test('an empty database beside captures is not "no feeds": it is said, and nothing is written over it', async () => {
-  const { folder } = recorded();
-  await letGo();
+test('an empty database beside captures is not "no feeds": it is said, and nothing is written over it', () => {
+  const folder = recorded();
   fs.truncateSync(join(folder, 'feeds.sqlite'), 0);
   for (const open of [() => openStore(folder), () => openStore(folder, { recording: true })]) {
     expect(codeOf(open)).toBe('store-damaged');

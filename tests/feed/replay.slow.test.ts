@@ -1,0 +1,2 @@
+/** The same with every cut. */
+import './replay.test.ts';

@@ -1,0 +1,2 @@
+/** The same with all its seeds. */
+import './gaps.test.ts';
