@@ -27,14 +27,14 @@ describe('until when what is left over may be used', () => {
     const closedLate = endOf({ endedAtMs: FINISHED_MS + 45 * MINUTE_MS });
     expect(closedLate.finishedAtMs).toBe(FINISHED_MS);
     expect(closedLate.uses).toEqual([
-      { from: 'start', untilMs: startedAtMs + HOUR_MS, hours: 1, rule: null },
-      { from: 'end', untilMs: FINISHED_MS + 2 * HOUR_MS, hours: 2, rule: null },
+      { from: 'start', untilMs: startedAtMs + HOUR_MS, hours: 1, authority: 'NHS', rule: null },
+      { from: 'end', untilMs: FINISHED_MS + 2 * HOUR_MS, hours: 2, authority: 'CDC', rule: null },
     ]);
   });
 
   it('formula: one hour after the feed began', () => {
     expect(endOf({ setup: setup('formula') }).uses).toEqual([
-      { from: 'start', untilMs: startedAtMs + HOUR_MS, hours: 1, rule: null },
+      { from: 'start', untilMs: startedAtMs + HOUR_MS, hours: 1, authority: 'CDC', rule: null },
     ]);
   });
 
@@ -46,8 +46,8 @@ describe('until when what is left over may be used', () => {
   it('a rule of the place stands in for the published one', () => {
     const local = [{ situation: 'after-feed' as const, hours: 1, name: 'Center’s sheet' }];
     expect(endOf({}, local).uses).toEqual([
-      { from: 'start', untilMs: startedAtMs + HOUR_MS, hours: 1, rule: null },
-      { from: 'end', untilMs: FINISHED_MS + HOUR_MS, hours: 1, rule: 'Center’s sheet' },
+      { from: 'start', untilMs: startedAtMs + HOUR_MS, hours: 1, authority: 'NHS', rule: null },
+      { from: 'end', untilMs: FINISHED_MS + HOUR_MS, hours: 1, authority: null, rule: 'Center’s sheet' },
     ]);
   });
 

@@ -76,7 +76,12 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
       .getByText('May be used until 12:35 PM: 1 hour after the feed began. Then throw it away.')
       .waitFor();
     await left.getByRole('radio', { name: 'Expressed' }).check();
-    await left.getByText('May be used until 1:45 PM: 2 hours after baby finished.').waitFor();
+    await left
+      .getByText('CDC has 2 hours after baby finished, 1:45 PM; the shorter time stands here.')
+      .waitFor();
+    expect(await seen(left)).toContain(
+      'May be used until 12:35 PM: 1 hour after the feed began. Then throw it away. NHS.',
+    );
     expect(await seen(left)).toContain('so do the rules where you feed');
     expect(on.store.get('feed-1')!.corrected!.setup.milkKind).toBe('expressed');
     await page.context().close();

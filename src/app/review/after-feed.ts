@@ -32,6 +32,7 @@ export function afterFeed(
             from: situation === 'after-feed' ? 'end' : 'start',
             untilMs: passesAtMs,
             hours,
+            authority: local ? null : situation === 'drunk-from' ? 'NHS' : 'CDC',
             rule: local ? source : null,
           })),
     done: feed.corrected?.after ?? {},

@@ -76,6 +76,8 @@ export interface AfterAnswer {
     from: 'start' | 'end';
     untilMs: number;
     hours: number;
+    /** Who published it; null where it is the place's own rule. */
+    authority: 'CDC' | 'NHS' | null;
     /** Name of the place's own rule; null: as published. */
     rule: string | null;
   }[];

@@ -24,6 +24,8 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
   };
   const isWorthATime = leftMl === null || leftMl >= HARDLY_ML;
   const [first] = uses;
+  const later = uses.find(({ from, authority }) => from === 'end' && authority !== null);
+  const clock = (atMs: number) => timeText(atMs, { language, zone: after.zone });
   return (
     <section class="left-over" aria-labelledby="left-over">
       <h2 id="left-over">{words.left}</h2>
@@ -34,10 +36,12 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
       </p>
       {isWorthATime && first && (
         <p>
-          <strong>
-            {untilText(first, after.nowMs, words, (atMs) => timeText(atMs, { language, zone: after.zone }))}
-          </strong>{' '}
-          {first.rule === null ? words.published : words.rule(first.rule)} {words.first}
+          <strong>{untilText(first, after.nowMs, words, clock)}</strong>{' '}
+          {first.rule === null ? `${first.authority}.` : words.rule(first.rule)}{' '}
+          {later?.authority &&
+            later !== first &&
+            words.beside(later.authority, clock(later.untilMs), later.hours)}{' '}
+          {words.first}
         </p>
       )}
       {isWorthATime && milkKind === null && <p>{words.whichMilk}</p>}

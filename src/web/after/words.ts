@@ -27,7 +27,8 @@ export interface AfterWords {
   whichMilk: string;
   until: Record<'start' | 'end', (time: string, hours: number) => string>;
   passed: (time: string) => string;
-  published: string;
+  /** A later time by another authority. */
+  beside: (authority: string, time: string, hours: number) => string;
   rule: (name: string) => string;
   thenAway: string;
   first: string;
@@ -79,7 +80,8 @@ const EN: AfterWords = {
     start: (time, hours) => `May be used until ${time}: ${hoursEn(hours)} after the feed began.`,
   },
   passed: (time) => `Its time passed at ${time}: throw it away.`,
-  published: 'CDC.',
+  beside: (authority, time, hours) =>
+    `${authority} has ${hoursEn(hours)} after baby finished, ${time}; the shorter time stands here.`,
   rule: (name) => `By your own rule: ${name}.`,
   thenAway: 'Then throw it away.',
   first: 'If the milk’s own time ends sooner, that counts; so do the rules where you feed.',
@@ -135,7 +137,8 @@ const ES: AfterWords = {
     start: (time, hours) => `Puede usarse hasta ${time}: ${hoursEs(hours)} después de empezar la toma.`,
   },
   passed: (time) => `Su tiempo pasó a ${time}: tírela.`,
-  published: 'CDC.',
+  beside: (authority, time, hours) =>
+    `${authority} dice ${hoursEs(hours)} después de que el bebé terminó, ${time}; aquí vale el tiempo más corto.`,
   rule: (name) => `Según su propia regla: ${name}.`,
   thenAway: 'Después, tírela.',
   first: 'Si el tiempo de la propia leche acaba antes, vale ese; también las reglas del lugar.',
