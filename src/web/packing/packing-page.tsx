@@ -62,7 +62,12 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
     const posted = await post<unknown>('/milk', { [name]: ask });
     return 'error' in posted ? posted.error : null;
   };
-  const setLimit = (shortLimit: number) => void keep({ ...settings, shortLimit });
+  // Shown at once; what is kept follows.
+  const [limit, showLimit] = useState(settings.shortLimit);
+  const setLimit = async (shortLimit: number) => {
+    showLimit(shortLimit);
+    if (await keep({ ...settings, shortLimit })) showLimit(settings.shortLimit);
+  };
   const isAtField =
     error !== null && ['birthDay', 'day', 'from', 'until', 'feeds'].includes(error.field ?? '');
   return (
@@ -83,7 +88,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
         />
       )}
       {answer?.plan && answer.mayClaim && (
-        <ChoicesNote words={words} plan={answer.plan} shortLimit={settings.shortLimit} onChoose={setLimit} />
+        <ChoicesNote words={words} plan={answer.plan} shortLimit={limit} onChoose={setLimit} />
       )}
       {answer?.plan && answer.mayClaim && <TradeOff words={words} plan={answer.plan} />}
       {answer?.mayClaim && (
@@ -91,7 +96,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
           name="limit"
           label={words.mayBeShort}
           choices={LIMITS.map((value) => ({ value, text: value }))}
-          value={LIMITS.find((one) => Number(one) === Math.round(100 * settings.shortLimit)) ?? null}
+          value={LIMITS.find((one) => Number(one) === Math.round(100 * limit)) ?? null}
           onChoose={(value) => setLimit(Number(value) / 100)}
         />
       )}
