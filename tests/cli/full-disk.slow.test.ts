@@ -41,10 +41,14 @@ it.skipIf(process.platform === 'win32')('export, backup and restore: whole or no
   recordFeed(recorder, { id: 'poured', bytes, calibration, startMs: NOW_MS });
   recorder.close();
   const out = temporaryFolder();
-  const exported = runWithin(KILOBYTES, ['export', '--out', join(out, 'export'), '--captures'], data);
+  const exported = runWithin(
+    KILOBYTES,
+    ['feeds', 'export', '--out', join(out, 'export'), '--captures'],
+    data,
+  );
   expect(exported).toMatchObject({ code: 2, stdout: '' });
   expect(exported.stderr).toMatch(/^ebbline: The disk that holds .* is full\./);
-  expect(runWithin(KILOBYTES, ['backup', '--out', join(out, 'all.tar')], data)).toMatchObject({
+  expect(runWithin(KILOBYTES, ['data', 'backup', '--out', join(out, 'all.tar')], data)).toMatchObject({
     code: 2,
     stdout: '',
   });
@@ -61,7 +65,7 @@ it.skipIf(process.platform === 'win32')('export, backup and restore: whole or no
   // Another process, which holds nothing of it.
   const copy = temporaryFolder();
   fs.cpSync(target, copy, { recursive: true });
-  const restored = runWithin(KILOBYTES, ['restore', join(out, 'all.tar'), '--replace'], copy);
+  const restored = runWithin(KILOBYTES, ['data', 'restore', join(out, 'all.tar'), '--replace'], copy);
   expect(restored).toMatchObject({ code: 2, stdout: '' });
   expect(restored.stderr).toMatch(/^ebbline: The disk that holds .* is full\./);
   expect(fs.readdirSync(copy).filter((name) => /restor/.test(name))).toEqual([]);

@@ -62,7 +62,8 @@ async function told(store: FeedJournal) {
   const review = reviewService(store, AROUND);
   const [baby] = packing.start().babies;
   const query = { day: '2026-05-11', baby: keyOf(baby!) };
-  const ask = { birthDay: baby!.birthDay, day: '2026-05-13', from: '08:30', until: '17:30', feeds: null };
+  // Hours that hold every bottle: bottles outside the planned hours are left out of a plan.
+  const ask = { birthDay: baby!.birthDay, day: '2026-05-13', from: '06:00', until: '22:00', feeds: null };
   const { portion, bottleFeeds } = packing.plan({ ...ask, baby: query.baby });
   return {
     known: packing.start().babies.length,
