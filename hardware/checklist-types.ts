@@ -29,6 +29,6 @@ export type CheckStep = StepBase &
     | { readonly kind: 'noise' | 'press'; readonly cell: CellName }
     | { readonly kind: 'pose'; readonly expected: readonly [number, number, number] }
     | { readonly kind: 'turn'; readonly about: 'y' | 'z' }
-    | { readonly kind: 'look'; readonly question: string; readonly show: 'light' | 'buzzer' }
+    | { readonly kind: 'look'; readonly question: string; readonly show: 'light' | 'white' | 'buzzer' }
     | { readonly kind: 'kitchen'; readonly waterDegC: number; readonly waterGramsPerMl: number }
   );

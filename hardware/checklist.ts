@@ -310,11 +310,24 @@ export const CHECKLIST: readonly CheckStep[] = [
     show: 'light',
     title: 'Light',
     doThis:
-      'Look at the light from behind, where the caregiver’s eyes will be; then from the nipple end, where the baby’s are.',
-    question: 'Did it show red, then green, then blue from behind, and nothing from the nipple end?',
+      'Look at the light from behind, where the caregiver’s eyes will be: three colors, two seconds each.',
+    question: 'Did it show red, then green, then blue?',
     seconds: 0,
     limits: [],
-    ifItFails: 'Check the color’s resistor and wire, or the disc in front of the light.',
+    ifItFails:
+      'Another order: the wires of two colors are swapped at D3, D5 or D6. A color missing: check its resistor and wire.',
+  },
+  {
+    id: 'light-hidden',
+    kind: 'look',
+    show: 'white',
+    title: 'Light, seen by the baby',
+    doThis:
+      'Hold the sleeve as at a feed and look from the nipple end, where the baby’s eyes are. It is lit now.',
+    question: 'Is the light itself out of sight from there?',
+    seconds: 0,
+    limits: [],
+    ifItFails: 'Check the disc in front of the light, and that end cap and cover are closed.',
   },
   {
     id: 'buzzer',
