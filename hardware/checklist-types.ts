@@ -25,7 +25,7 @@ interface StepBase {
 
 export type CheckStep = StepBase &
   (
-    | { readonly kind: 'supply' | 'rate' | 'lost' | 'faults' | 'button' }
+    | { readonly kind: 'supply' | 'rate' | 'lost' | 'together' | 'faults' | 'button' }
     | { readonly kind: 'noise' | 'press'; readonly cell: CellName }
     | { readonly kind: 'pose'; readonly expected: readonly [number, number, number] }
     | { readonly kind: 'turn'; readonly about: 'y' | 'z' }

@@ -272,6 +272,24 @@ export const CHECKLIST: readonly CheckStep[] = [
       'Move the host nearer. If it stays: the radio bridge is too slow or drops bytes; see the parts list for what it must meet.',
   },
   {
+    id: 'shared-clock',
+    kind: 'together',
+    title: 'One clock for all converters',
+    doThis: 'Leave the sleeve alone.',
+    seconds: 10,
+    limits: [
+      {
+        what: 'samples with all three cells',
+        unit: '%',
+        least: 99.9,
+        source:
+          'sleeve contract, section 2: one clock, skew at most 1 ms; with a clock of its own in each converter only some 1 % of samples have all three (measured on the emulated chip)',
+      },
+    ],
+    ifItFails:
+      'The cells change places in being late: the oscillator does not reach XI of all three converters, or one still runs on the clock of its own board. One oscillator must feed all three; on a module cut the wire from XI to ground first. Always the same cell: see the next step.',
+  },
+  {
     id: 'faults',
     kind: 'faults',
     title: 'Fault flags',

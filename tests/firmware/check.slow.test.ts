@@ -3,10 +3,12 @@ import { describe, expect, it } from 'vitest';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { EmulatedSleeve, type Look } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { createSimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
+import { createSampleReader, type TimedSample } from '../../firmware-bridge/wire/index.ts';
+import { evaluateStep } from '../../hardware/check-steps.ts';
 import { CHECKLIST } from '../../hardware/checklist.ts';
 import { checkedSleeve } from '../../src/app/sleeve/checked-sleeve.ts';
 import { walkChecklist } from '../../src/app/sleeve/checklist-walk.ts';
-import { accelerometerAt, cellsAt } from '../support/emulated.ts';
+import { accelerometerAt, cellsAt, EmulatedBench } from '../support/emulated.ts';
 import { createVirtualClock } from '../support/virtual-clock.ts';
 
 /** Walks one step in virtual time; the person answers after ten seconds. @returns what light and buzzer did meanwhile */
@@ -70,5 +72,31 @@ describe('the check of light and buzzer', () => {
     const { tones } = await walked('buzzer');
     expect(tones).toHaveLength(1);
     expect(tones[0]!.toSec - tones[0]!.fromSec).toBeCloseTo(0.4, 1);
+  });
+});
+
+describe('the check of the converters’ clock', () => {
+  const judgedWith = (clocksOff: readonly number[]) => {
+    const bench = new EmulatedBench();
+    bench.sleeve.converters.forEach((converter, cell) => {
+      converter.fault = { clockOff: clocksOff[cell]! };
+    });
+    bench.run(1);
+    const reader = createSampleReader((sample) => samples.push(sample));
+    const samples: TimedSample[] = [];
+    for (let i = 0; i < 220; i++) reader.take(bench.sleeve.advance(bench.atSec + 0.05));
+    return evaluateStep(CHECKLIST.find(({ id }) => id === 'shared-clock')!, samples);
+  };
+
+  it('passes three converters on one clock, though it be a little off', () => {
+    expect(judgedWith([0.002, 0.002, 0.002])).toMatchObject({ passed: true, trouble: null });
+  });
+
+  it('finds clocks of their own, which differ by little', () => {
+    // Their built-in oscillators may be some per cent apart.
+    const { passed, trouble, readings } = judgedWith([0.02, 0, -0.013]);
+    expect(passed).toBe(false);
+    expect(trouble).toContain('clocks of their own');
+    expect(readings[0]!.value).toBeLessThan(20);
   });
 });
