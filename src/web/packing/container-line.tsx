@@ -12,6 +12,8 @@ export interface ContainerLineProps {
   words: PackingWords;
   one: ListedContainer;
   nowMs: number;
+  /** The family's. */
+  zone: string;
   /** The clock of the machine that keeps the list. */
   now: () => number;
   onEnter: EnterMilk;
@@ -19,10 +21,11 @@ export interface ContainerLineProps {
 
 type Step = keyof PackingWords['milk']['steps'];
 
-export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLineProps) {
+export function ContainerLine({ words, one, nowMs, zone, now, onEnter }: ContainerLineProps) {
   const { volume, language } = useChoices();
   const { container, told, passedBeforeMove, offered, promisedTo } = one;
   const { id } = container;
+  const reading = { language, zone, nowMs };
   const marks = [
     container.kind === 'expressed' ? null : words.milk.kinds[container.kind],
     offered ? words.milk.marks.offered : null,
@@ -38,13 +41,13 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
         <span class="container-label">{id}</span>
         <span class="feed-amount">{volume(container.volumeMl)}</span>
         <span class="feed-marks">
-          {[words.milk.from(whenText(container.expressedAtMs, language, nowMs)), ...marks].join(' · ')}
+          {[words.milk.from(whenText(container.expressedAtMs, reading)), ...marks].join(' · ')}
         </span>
         {told.map((clock) => {
           const hasPassed = clock.passesAtMs <= nowMs;
           return (
             <span key={`${clock.source} ${clock.passesAtMs}`} class={hasPassed ? 'clock passed' : 'clock'}>
-              {milkClockText(inShort(clock), nowMs, words, language)}
+              {milkClockText(inShort(clock), words, reading)}
             </span>
           );
         })}

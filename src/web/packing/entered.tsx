@@ -8,11 +8,13 @@ import type { PackingWords } from './words.ts';
 export interface EnteredProps {
   words: PackingWords;
   lines: BookLine[];
+  /** The family's. */
+  zone: string;
   now: () => number;
   onEnter: EnterMilk;
 }
 
-export function Entered({ words, lines, now, onEnter }: EnteredProps) {
+export function Entered({ words, lines, zone, now, onEnter }: EnteredProps) {
   const { volume, language } = useChoices();
   if (lines.length === 0) return null;
   const aboutOf = ({ entry }: BookLine): string => {
@@ -29,7 +31,8 @@ export function Entered({ words, lines, now, onEnter }: EnteredProps) {
         {lines.map((line) => (
           <li key={line.no}>
             <span class={line.takenBack ? 'taken-back' : undefined}>
-              {whenText(line.entry.atMs, language)}: {aboutOf(line)} {words.milk.lines[line.entry.what]}
+              {whenText(line.entry.atMs, { language, zone, nowMs: now() })}: {aboutOf(line)}{' '}
+              {words.milk.lines[line.entry.what]}
             </span>{' '}
             {line.takenBack ? (
               <span class="soft">{words.milk.takenBack}</span>

@@ -67,7 +67,14 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
     <div class="packing">
       <p class="soft">{containers.length === 0 ? words.milk.none : words.milk.intro}</p>
       {milk.evenings.map((evening) => (
-        <EveningNote key={evening.plan} words={words} evening={evening} now={now} onEnter={enterHere} />
+        <EveningNote
+          key={evening.plan}
+          words={words}
+          evening={evening}
+          zone={milk.zone}
+          now={now}
+          onEnter={enterHere}
+        />
       ))}
       {refused && <FieldNote error={refused} />}
       {PLACES.map((place) => {
@@ -82,6 +89,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
                   words={words}
                   one={one}
                   nowMs={milk.nowMs}
+                  zone={milk.zone}
                   now={now}
                   onEnter={enterHere}
                 />
@@ -93,11 +101,18 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
       {proposals.slice(0, MOST_PROPOSED).map((proposal) => (
         <ProposedFeed key={proposal.feed} words={words} proposal={proposal} milk={milk} onEnter={enterHere} />
       ))}
-      <AddMilk key={milk.nextLabel} words={words} nextLabel={milk.nextLabel} now={now} onEnter={enter} />
+      <AddMilk
+        key={milk.nextLabel}
+        words={words}
+        nextLabel={milk.nextLabel}
+        zone={milk.zone}
+        now={now}
+        onEnter={enter}
+      />
       <p>{words.milk.totals(volume(totals.gotMl), volume(totals.fedMl), volume(totals.discardedMl))}</p>
       {leftOut.length > 0 && <p class="note">{words.milk.leftOut(leftOut.length)}</p>}
       <p class="soft">{words.milk.caution}</p>
-      <Entered words={words} lines={milk.lines} now={now} onEnter={enterHere} />
+      <Entered words={words} lines={milk.lines} zone={milk.zone} now={now} onEnter={enterHere} />
       <a class="strong" href={addressOf({ page: 'packing' })}>
         {words.milk.toPacking}
       </a>

@@ -6,7 +6,7 @@ const own = (share: number): string => `${Math.round(100 * share)} %`;
 
 export const PACKING_WORDS_ES: PackingWords = {
   title: 'Preparar los biberones',
-  intro: 'Suficiente para las horas fuera, y lo menos posible al fregadero.',
+  intro: 'Suficiente para las horas fuera, y que se tire lo menos posible.',
   day: 'Día',
   from: 'Fuera desde',
   until: 'hasta',
@@ -60,9 +60,15 @@ export const PACKING_WORDS_ES: PackingWords = {
   ill: 'El bebé no está bien',
   seen: ({ emptied, refused, poured }) =>
     [
-      emptied > 0 ? `${emptied} volvieron vacíos: eso dice «al menos esto».` : '',
-      refused > 0 ? `${refused} se rechazaron y no dicen cuánto toma el bebé.` : '',
-      poured > 0 ? `${poured} salieron más rápido que la franja y cuentan menos: no es lo que quería.` : '',
+      emptied > 0
+        ? `${emptied} ${emptied === 1 ? 'volvió vacío' : 'volvieron vacíos'}: eso dice «al menos esto».`
+        : '',
+      refused > 0
+        ? `${refused} ${refused === 1 ? 'se rechazó y no dice' : 'se rechazaron y no dicen'} cuánto toma el bebé.`
+        : '',
+      poured > 0
+        ? `${poured} ${poured === 1 ? 'salió más rápido que la franja y cuenta' : 'salieron más rápido que la franja y cuentan'} menos: no es lo que quería.`
+        : '',
     ]
       .filter(Boolean)
       .join(' '),
