@@ -5,6 +5,8 @@ import { knownFrom } from '../../src/web/before/known.ts';
 import { nextPortionMl } from '../../src/web/before/portion.ts';
 import { byDay, dayText, timeText } from '../../src/web/feeds/days.ts';
 import { isNightHour, liveTone, readingTone } from '../../src/web/live/tone.ts';
+import { babyText } from '../../src/web/parts/baby-choices.ts';
+import { allows } from '../../src/web/parts/right.tsx';
 import { addressOf, type Route, routeOf } from '../../src/web/parts/route.ts';
 import { TEXTS } from '../../src/web/words/texts.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
@@ -139,5 +141,26 @@ describe('texts', () => {
     expect(all).not.toMatch(
       /great|well done|goal|streak|score|almost there|keep going|last (ounce|drop)|breast/i,
     );
+  });
+});
+
+describe('what a device is offered', () => {
+  it('is nothing before its right is known, and then as much as the right', () => {
+    expect(allows(null, 'watch')).toBe(false);
+    expect(allows('watch', 'help')).toBe(false);
+    expect(allows('help', 'help')).toBe(true);
+    expect(allows('help', 'owner')).toBe(false);
+    expect(allows('owner', 'all')).toBe(false);
+    expect(allows('all', 'owner')).toBe(true);
+  });
+});
+
+describe('namesakes', () => {
+  it('are told apart by their days of birth, in words', () => {
+    const wren = (id: string, birthDay: string) => ({ id, name: 'Wren', birthDay });
+    const babies = [wren('a', '2026-07-12'), wren('b', '2025-01-03')];
+    expect(babyText(babies[0]!, babies, 'en')).toBe('Wren (born Jul 12, 2026)');
+    expect(babyText(babies[1]!, babies, 'es')).toBe('Wren (nació el 3 ene 2025)');
+    expect(babyText(babies[0]!, babies.slice(0, 1), 'en')).toBe('Wren');
   });
 });

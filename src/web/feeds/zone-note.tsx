@@ -4,6 +4,7 @@ import type { FamilyZone } from '../../app/kept/family-zone.ts';
 import { type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
+import { useMay } from '../parts/right.tsx';
 import { postJson } from './requests.ts';
 import { FEEDS_WORDS } from './words.ts';
 
@@ -26,7 +27,9 @@ function Zone({ zone, isChosen, asks }: FamilyZone) {
     if ('answer' in posted) location.reload();
     else setRefused(posted.error);
   };
+  const isOwner = useMay()('owner');
   const device = deviceZone();
+  if (!isOwner) return <p class="zone">{words.told(placeOf(zone))}</p>;
   const other = <ZoneSelect zone={zone} device={device} onChoose={keep} />;
   if (!asks && (isChosen || device === zone))
     return (

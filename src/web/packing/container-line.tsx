@@ -4,6 +4,7 @@ import type { ListedContainer } from '../../app/packing/packing-answers.ts';
 import type { BookEntry } from '../../planning/milk/milk-book.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { useMay } from '../parts/right.tsx';
 import { milkClockText, whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
@@ -24,6 +25,7 @@ type Step = keyof PackingWords['milk']['steps'];
 export function ContainerLine({ words, one, nowMs, zone, now, onEnter }: ContainerLineProps) {
   const { volume, language } = useChoices();
   const { container, told, passedBeforeMove, offered, promisedTo } = one;
+  const isOwner = useMay()('owner');
   const { id } = container;
   const reading = { language, zone, nowMs };
   const marks = [
@@ -61,13 +63,15 @@ export function ContainerLine({ words, one, nowMs, zone, now, onEnter }: Contain
         ))}
         {one.clocks.some(({ usedBefore }) => usedBefore > 0) && <li>{words.milk.usedStaysUsed}.</li>}
       </ul>
-      <div class="milk-steps">
-        {stepsOf(one).map((step) => (
-          <button key={step} type="button" onClick={() => take(step)}>
-            {words.milk.steps[step]}
-          </button>
-        ))}
-      </div>
+      {isOwner && (
+        <div class="milk-steps">
+          {stepsOf(one).map((step) => (
+            <button key={step} type="button" onClick={() => take(step)}>
+              {words.milk.steps[step]}
+            </button>
+          ))}
+        </div>
+      )}
     </details>
   );
 }

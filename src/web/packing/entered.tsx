@@ -1,6 +1,7 @@
 /** What was entered, newest first; a slip is taken back and stays on the list, struck through. */
 import type { BookLine } from '../../planning/milk/milk-book.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { useMay } from '../parts/right.tsx';
 import { whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
@@ -16,6 +17,7 @@ export interface EnteredProps {
 
 export function Entered({ words, lines, zone, now, onEnter }: EnteredProps) {
   const { volume, language } = useChoices();
+  const isOwner = useMay()('owner');
   if (lines.length === 0) return null;
   const aboutOf = ({ entry }: BookLine): string => {
     if (entry.what === 'got') return `${entry.id}, ${volume(entry.ml)}`;
@@ -34,9 +36,8 @@ export function Entered({ words, lines, zone, now, onEnter }: EnteredProps) {
               {whenText(line.entry.atMs, { language, zone, nowMs: now() })}: {aboutOf(line)}{' '}
               {words.milk.lines[line.entry.what]}
             </span>{' '}
-            {line.takenBack ? (
-              <span class="soft">{words.milk.takenBack}</span>
-            ) : (
+            {line.takenBack && <span class="soft">{words.milk.takenBack}</span>}
+            {!line.takenBack && isOwner && (
               <button
                 type="button"
                 class="wordy"
