@@ -3,6 +3,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { ASSUMPTIONS } from '../../src/planning/bag/assumptions.ts';
+import { EXPRESSED_TIMES, FORMULA_TIMES } from '../../src/planning/milk/published-times.ts';
 import {
   chanceAxisEnd,
   chanceText,
@@ -14,6 +16,7 @@ import {
   wallMinute,
   whenText,
 } from '../../src/web/packing/format.ts';
+import { SOURCES_ES, sourceText } from '../../src/web/packing/sources-es.ts';
 import { TROUBLES_ES } from '../../src/web/packing/troubles-es.ts';
 import { PACKING_WORDS } from '../../src/web/packing/words.ts';
 
@@ -103,7 +106,7 @@ describe('numbers for people', () => {
       /passes .*: 4 days in the fridge, 75% of that used up before \(CDC\)\.$/,
     );
     expect(told(0.75, 86_400_000, 'es')).toMatch(
-      / pasó .*: 4 días en la nevera, el 75 % ya gastado antes \(CDC\)\.$/,
+      / pasó .*: 4 días en el refrigerador, el 75 % ya gastado antes \(CDC\)\.$/,
     );
     expect(told(0, 86_400_000, 'en')).toMatch(
       / passed .*: 4 days after expressing, in the fridge \(CDC\)\.$/,
@@ -148,5 +151,18 @@ describe('one of something', () => {
     expect(PACKING_WORDS.es.seen(one)).toMatch(
       /1 volvió vacío.* 1 se rechazó y no dice .* 1 salió más rápido .* cuenta menos/,
     );
+  });
+});
+
+describe('sources', () => {
+  it('are told in Spanish too, each of them, by the same authorities first; a rule of the place in its own words', () => {
+    const used = [...EXPRESSED_TIMES, ...FORMULA_TIMES, ...ASSUMPTIONS].map(({ source }) => source);
+    expect(Object.keys(SOURCES_ES).sort()).toEqual([...new Set(used)].sort());
+    for (const [en, es] of Object.entries(SOURCES_ES)) {
+      const bodies = (text: string) => text.match(/CDC|NHS|ABM|WHO|OMS|Kent|Ventura|Yao|Pediatr/g) ?? [];
+      expect(bodies(es).map((one) => one.replace('OMS', 'WHO'))).toEqual(bodies(en));
+      expect(es).not.toMatch(/\b(the|and|of|with|source|beside|hours|memory)\b/);
+    }
+    expect(sourceText('Regla de la guardería', 'es')).toBe('Regla de la guardería');
   });
 });

@@ -4,10 +4,12 @@ import { mlFromFlOz } from '../../src/base/units.ts';
 import { knownFrom } from '../../src/web/before/known.ts';
 import { nextPortionMl } from '../../src/web/before/portion.ts';
 import { byDay, dayText, timeText } from '../../src/web/feeds/days.ts';
+import { placeOf } from '../../src/web/feeds/zone-note.tsx';
 import { isNightHour, liveTone, readingTone } from '../../src/web/live/tone.ts';
 import { babyText } from '../../src/web/parts/baby-choices.ts';
 import { allows } from '../../src/web/parts/right.tsx';
 import { addressOf, type Route, routeOf } from '../../src/web/parts/route.ts';
+import { sleeveName } from '../../src/web/parts/sleeve-name.ts';
 import { TEXTS } from '../../src/web/words/texts.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 
@@ -162,5 +164,18 @@ describe('namesakes', () => {
     expect(babyText(babies[0]!, babies, 'en')).toBe('Wren (born Jul 12, 2026)');
     expect(babyText(babies[1]!, babies, 'es')).toBe('Wren (nació el 3 ene 2025)');
     expect(babyText(babies[0]!, babies.slice(0, 1), 'en')).toBe('Wren');
+  });
+});
+
+describe('names in Spanish', () => {
+  it('are those of places and sleeves; a port stays as it is', () => {
+    // Exemplar cities of Unicode CLDR, Spanish: Nueva York, Ciudad de México.
+    expect(placeOf('America/New_York', 'es')).toBe('Nueva York');
+    expect(placeOf('America/Mexico_City', 'es')).toBe('Ciudad de México');
+    expect(placeOf('America/New_York', 'en')).toBe('New York');
+    expect(placeOf('UTC', 'es')).toBe('UTC');
+    expect(sleeveName('simulated sleeve', 'es')).toBe('funda simulada');
+    expect(sleeveName('simulated sleeve', 'en')).toBe('simulated sleeve');
+    expect(sleeveName('/dev/ttyUSB0', 'es')).toBe('/dev/ttyUSB0');
   });
 });

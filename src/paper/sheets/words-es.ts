@@ -1,4 +1,4 @@
-/** Spanish, neutral. The sources are those of the English texts. */
+/** Spanish, neutral; regional words (from memory) where the hold is told. The sources are those of the English texts. */
 import type { PrintedWords } from './words.ts';
 
 export const PRINTED_WORDS_ES: PrintedWords = {
@@ -9,8 +9,8 @@ export const PRINTED_WORDS_ES: PrintedWords = {
     heading: 'Postura',
     lines: [
       'Bebé sentado, con la cabeza y el cuello sostenidos.',
-      'Biberón casi horizontal: la leche justa para cubrir el orificio.',
-      'Toque los labios con la tetina. Espere a que abra la boca.',
+      'Biberón (mamadera, tetero) casi horizontal: la leche justa para cubrir el orificio.',
+      'Toque los labios con la tetina (chupón, chupo). Espere a que abra la boca.',
     ],
   },
   pace: {

@@ -111,7 +111,7 @@ const ES: AfterWords = {
     upright: { name: 'En brazos, erguido', how: () => 'De 10 a 15 minutos, con calma, contra su cuerpo.' },
     'comfort-suck': {
       name: 'Succión de consuelo',
-      how: () => 'Un dedo limpio o un chupete. Querer succionar no siempre es hambre.',
+      how: () => 'Un dedo limpio o un chupete (chupón, tete). Querer succionar no siempre es hambre.',
     },
     waited: {
       name: 'Esperó de 20 a 30 minutos',

@@ -1,12 +1,14 @@
 /** One container: what is in it, which time passes when; its steps behind a touch. */
 
 import type { ListedContainer } from '../../app/packing/packing-answers.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import type { BookEntry } from '../../planning/milk/milk-book.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useMay } from '../parts/right.tsx';
 import { milkClockText, whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
+import { sourceText } from './sources-es.ts';
 import type { PackingWords } from './words.ts';
 
 export interface ContainerLineProps {
@@ -49,7 +51,7 @@ export function ContainerLine({ words, one, nowMs, zone, now, onEnter }: Contain
           const hasPassed = clock.passesAtMs <= nowMs;
           return (
             <span key={`${clock.source} ${clock.passesAtMs}`} class={hasPassed ? 'clock passed' : 'clock'}>
-              {milkClockText(inShort(clock), words, reading)}
+              {milkClockText(inShort(clock, language), words, reading)}
             </span>
           );
         })}
@@ -58,7 +60,7 @@ export function ContainerLine({ words, one, nowMs, zone, now, onEnter }: Contain
       <ul class="plain-list soft sources">
         {[...new Set(one.clocks.map(({ source }) => source))].map((source) => (
           <li key={source}>
-            {words.source}: {source}.
+            {words.source}: {sourceText(source, language)}.
           </li>
         ))}
         {one.clocks.some(({ usedBefore }) => usedBefore > 0) && <li>{words.milk.usedStaysUsed}.</li>}
@@ -77,7 +79,10 @@ export function ContainerLine({ words, one, nowMs, zone, now, onEnter }: Contain
 }
 
 /** The first of its sources; all of them stand behind the touch. */
-const inShort = (clock: MilkClock): MilkClock => ({ ...clock, source: clock.source.split(';')[0]! });
+const inShort = (clock: MilkClock, language: Language): MilkClock => ({
+  ...clock,
+  source: sourceText(clock.source, language).split(';')[0]!,
+});
 
 /** Steps that can be taken from where it is. */
 function stepsOf({ container, offered }: ListedContainer): Step[] {
