@@ -14,11 +14,11 @@ import { isSafeFeedId } from '../database/feed-id.ts';
 import { foreignParts } from '../database/schema.ts';
 import { replaceFile, syncFolderOf, writeAll } from '../disk.ts';
 import { plainly } from '../faults.ts';
-import { ABOUT_FILE, BACKUP_FORMAT, BACKUP_VERSION, SUMS_FILE } from './backup.ts';
+import { ABOUT_FILE, BACKUP_FORMAT, BACKUP_VERSION, SUMS_FILE } from './backup-files.ts';
 import { unpackTar } from './tar.ts';
 
 /** Where a backup is unpacked to; with the file `READY` inside, it may take its place. */
-const STAGE = 'restoring';
+export const STAGE = 'restoring';
 const READY = 'ready';
 /** Folders of what was there before: `before-restore-` and when. */
 const BEFORE_PREFIX = 'before-restore-';
@@ -68,7 +68,7 @@ export function restoreInto(
     const stage = join(folder, STAGE);
     try {
       const feeds = plainly(folder, () => unpackInto(stage, file, nowMs, onProgress));
-      const before = `${BEFORE_PREFIX}${stampOf(nowMs)}`;
+      const before = freeName(folder, nowMs);
       plainly(folder, () => markReady(stage, before));
       finishRestore(folder);
       if (isOccupied) return { feeds, before: join(folder, before) };
@@ -289,6 +289,14 @@ const damaged = (file: string, what: string, cause?: unknown): PlainError =>
     'Take another copy of it.',
     { cause },
   );
+
+/** Two restores within a second, or one after the clock was set back: what one has put aside the other must not write over. */
+function freeName(folder: string, nowMs: number): string {
+  for (let atMs = nowMs; ; atMs += 1000) {
+    const name = `${BEFORE_PREFIX}${stampOf(atMs)}`;
+    if (!fs.existsSync(join(folder, name))) return name;
+  }
+}
 
 /** "20260105-090000", UTC: safe as a file name everywhere. */
 const stampOf = (atMs: number): string =>
