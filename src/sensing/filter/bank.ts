@@ -123,9 +123,9 @@ export function addUnseenFlow(bank: MilkBank, variance: number): void {
 export function endBankRow(bank: MilkBank): void {
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
-    holdAtLeast(filter, MILK, 0);
-    holdAtLeast(filter, PER_SUCK, filter.noise.perSuckFloorGrams);
-    if (bank.histories.length > 0) recordFiltered(bank.histories[i]!, filter);
+    const heldMilk = holdAtLeast(filter, MILK, 0);
+    const heldPerSuck = holdAtLeast(filter, PER_SUCK, filter.noise.perSuckFloorGrams);
+    if (bank.histories.length > 0) recordFiltered(bank.histories[i]!, filter, heldMilk, heldPerSuck);
   }
   weighFilters(bank);
   blend(bank);

@@ -39,7 +39,7 @@ export const LAG_SHARE = 12;
 /** Number of earlier intakes that are kept. */
 export const EARLIER_INTAKES = 28;
 
-/** Coefficients of a prediction, for the smoother. */
+/** Coefficients of a prediction, for the refined pass. */
 export interface Prediction {
   /** Sucks' worth of milk, and seconds of leak, that left the bottle. */
   suckShare: number;
@@ -64,6 +64,10 @@ export interface MilkFilter {
   readonly prediction: Prediction;
   /** Log-likelihood of the last correction. */
   logLikelihood: number;
+  /** The last correction, for the refined pass: C·hᵀ before it, the variance it went by, and innovation over that. */
+  readonly gainTimesS: Float64Array;
+  correctionVariance: number;
+  push: number;
 }
 
 export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
@@ -78,6 +82,9 @@ export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
   earlierNext: 0,
   prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
   logLikelihood: 0,
+  gainTimesS: new Float64Array(STATES),
+  correctionVariance: 1,
+  push: 0,
 });
 
 const LAG_SHARE_START = 0.5;
@@ -142,7 +149,7 @@ export const giving = ({ x, c }: MilkFilter): number =>
   Math.min(1, Math.max(0, (x[MILK]! + Math.sqrt(Math.max(0, c[MILK * STATES + MILK]!))) / EMPTYING_GRAMS));
 
 /** Moves one row (of x, of C, of the earlier intakes' covariances) by the prediction. */
-function moveRow(row: Float64Array, at: number, prediction: Prediction): void {
+export function moveRow(row: Float64Array, at: number, prediction: Prediction): void {
   const left =
     prediction.suckShare * (row[at + PER_SUCK]! + row[at + DEVIATION]!) +
     prediction.leakShare * row[at + LEAK]!;
@@ -214,7 +221,6 @@ export function addFlowNoise(filter: MilkFilter, varianceGrams2: number): void {
   c[INTAKE * n + MILK] = c[INTAKE * n + MILK]! - varianceGrams2;
 }
 
-const gainTimesS = new Float64Array(STATES);
 /** Of the log-likelihood: one wild row may not decide between filters. */
 const MOST_RATIO = 16;
 const GATE = 9;
@@ -232,7 +238,7 @@ export function correctMilk(
   innovation: number,
   variance: number,
 ): number {
-  const { x, c } = filter;
+  const { x, c, gainTimesS } = filter;
   const n = STATES;
   let expected = variance;
   for (let i = 0; i < n; i++) {
@@ -246,6 +252,8 @@ export function correctMilk(
   filter.logLikelihood = -0.5 * (Math.log(expected) + Math.min(MOST_RATIO, ratio));
   const s = ratio > GATE ? (innovation * innovation) / GATE : expected;
   const push = innovation / s;
+  filter.correctionVariance = s;
+  filter.push = push;
   for (let i = 0; i < n; i++) {
     const gain = gainTimesS[i]!;
     x[i] = x[i]! + gain * push;
@@ -269,17 +277,20 @@ export function correctMilk(
 /**
  * Moves the state to `x[state] ≥ least`, the others and the earlier intakes along by their covariance. The covariance stays as it is: a bottle that is empty
  * for a minute is not known better with every row.
+ * @returns how many times the state's column of C was added
  */
-export function holdAtLeast(filter: MilkFilter, state: number, least: number): void {
+export function holdAtLeast(filter: MilkFilter, state: number, least: number): number {
   const { x, c, earlierC, earlierValue } = filter;
   const missing = least - x[state]!;
-  if (missing <= 0) return;
+  if (missing <= 0) return 0;
   const variance = c[state * STATES + state]!;
+  let share = 0;
   if (variance > 1e-12) {
-    const share = missing / variance;
+    share = missing / variance;
     for (let j = 0; j < STATES; j++) x[j] = x[j]! + c[j * STATES + state]! * share;
     for (let k = 0; k < filter.earlierCount; k++)
       earlierValue[k] = earlierValue[k]! + earlierC[k * STATES + state]! * share;
   }
   x[state] = least;
+  return share;
 }
