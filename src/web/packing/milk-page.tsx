@@ -14,7 +14,6 @@ import { AddMilk } from './add-milk.tsx';
 import { ContainerLine } from './container-line.tsx';
 import { Entered } from './entered.tsx';
 import { EveningNote } from './evening-note.tsx';
-import { FieldNote } from './field.tsx';
 import { ProposedFeed } from './proposed-feed.tsx';
 import { post } from './requests.ts';
 import { PACKING_WORDS, type PackingWords } from './words.ts';
@@ -69,7 +68,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
       {milk.evenings.map((evening) => (
         <EveningNote key={evening.plan} words={words} evening={evening} now={now} onEnter={enterHere} />
       ))}
-      {refused && <FieldNote error={refused} />}
+      {refused && <RefusedNote error={refused} />}
       {PLACES.map((place) => {
         const there = containers.filter(({ container }) => container.place === place);
         return (
