@@ -92,6 +92,7 @@ export function createSleeveBoard(
   let light: LightColor = { red: 0, green: 0, blue: 0 };
   let streaming = true;
   let lastHeartbeatMs: number | null = null;
+  let guided = false;
   let settle: { resolve: () => void; reject: (error: PlainError) => void };
   const ready = new Promise<void>((resolve, reject) => {
     settle = { resolve, reject };
@@ -165,9 +166,11 @@ export function createSleeveBoard(
     heartbeat(guidanceOn) {
       send(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: guidanceOn ? 1 : 0 }));
       const nowMs = scheduler.now();
-      if (lastHeartbeatMs !== null && nowMs - lastHeartbeatMs >= SLEEVE_PATIENCE_MS)
-        outputs?.rgb.color(light);
+      // Meanwhile it showed a sign of its own and took no light.
+      const wasAway = lastHeartbeatMs !== null && nowMs - lastHeartbeatMs >= SLEEVE_PATIENCE_MS;
+      if (guidanceOn && (wasAway || !guided)) outputs?.rgb.color(light);
       lastHeartbeatMs = nowMs;
+      guided = guidanceOn;
     },
     stream(on) {
       streaming = on;

@@ -211,8 +211,10 @@ export function evaluateStep(step: CheckStep, samples: readonly CheckSample[]): 
         .filter((s) => s.flags & SAMPLE_FLAGS.samplesLost && s.missingBefore === 0).length;
       return judged(step, [onTheWay + onTheChip]);
     }
+    case 'together':
+      return judged(step, [togetherPercent(samples)], runApart(samples) ? APART : null);
     case 'faults':
-      return judged(step, [share(samples, FAULTS)]);
+      return judged(step, [share(samples, FAULTS)], runApart(samples) ? APART : null);
     case 'noise':
     case 'press': {
       if (share(samples, CELL_FAULT[step.cell]) > 0)
@@ -247,6 +249,25 @@ export function evaluateStep(step: CheckStep, samples: readonly CheckSample[]): 
     case 'button':
       return judged(step, [pressesOf(samples)]);
   }
+}
+
+const CELL_FAULTS = Object.values(CELL_FAULT);
+const APART =
+  'The converters run on clocks of their own: which of the cells is flagged changes all the time, though all of them give readings.';
+/** Of its samples each cell must be good in so many, and flagged in so many, for clocks to be the cause; own choice. */
+const APART_SHARE = 0.05;
+
+const togetherPercent = (samples: readonly CheckSample[]): number =>
+  (100 * samples.filter(({ flags }) => CELL_FAULTS.every((fault) => !(flags & fault))).length) /
+  samples.length;
+
+/** Clocks that differ bring each cell to be late in turn; a torn wire always the same one. */
+function runApart(samples: readonly CheckSample[]): boolean {
+  const turns = CELL_FAULTS.filter((fault) => {
+    const flagged = share(samples, fault) / samples.length;
+    return flagged > APART_SHARE && flagged < 1 - APART_SHARE;
+  });
+  return turns.length >= 2;
 }
 
 /** Judges a step that a person answers. @throws TypeError for other steps */

@@ -25,10 +25,10 @@ interface StepBase {
 
 export type CheckStep = StepBase &
   (
-    | { readonly kind: 'supply' | 'rate' | 'lost' | 'faults' | 'button' }
+    | { readonly kind: 'supply' | 'rate' | 'lost' | 'together' | 'faults' | 'button' }
     | { readonly kind: 'noise' | 'press'; readonly cell: CellName }
     | { readonly kind: 'pose'; readonly expected: readonly [number, number, number] }
     | { readonly kind: 'turn'; readonly about: 'y' | 'z' }
-    | { readonly kind: 'look'; readonly question: string; readonly show: 'light' | 'buzzer' }
+    | { readonly kind: 'look'; readonly question: string; readonly show: 'light' | 'white' | 'buzzer' }
     | { readonly kind: 'kitchen'; readonly waterDegC: number; readonly waterGramsPerMl: number }
   );

@@ -272,6 +272,24 @@ export const CHECKLIST: readonly CheckStep[] = [
       'Move the host nearer. If it stays: the radio bridge is too slow or drops bytes; see the parts list for what it must meet.',
   },
   {
+    id: 'shared-clock',
+    kind: 'together',
+    title: 'One clock for all converters',
+    doThis: 'Leave the sleeve alone.',
+    seconds: 10,
+    limits: [
+      {
+        what: 'samples with all three cells',
+        unit: '%',
+        least: 99.9,
+        source:
+          'sleeve contract, section 2: one clock, skew at most 1 ms; with a clock of its own in each converter only some 1 % of samples have all three (measured on the emulated chip)',
+      },
+    ],
+    ifItFails:
+      'The cells change places in being late: the oscillator does not reach XI of all three converters, or one still runs on the clock of its own board. One oscillator must feed all three; on a module cut the wire from XI to ground first. Always the same cell: see the next step.',
+  },
+  {
     id: 'faults',
     kind: 'faults',
     title: 'Fault flags',
@@ -310,11 +328,24 @@ export const CHECKLIST: readonly CheckStep[] = [
     show: 'light',
     title: 'Light',
     doThis:
-      'Look at the light from behind, where the caregiver’s eyes will be; then from the nipple end, where the baby’s are.',
-    question: 'Did it show red, then green, then blue from behind, and nothing from the nipple end?',
+      'Look at the light from behind, where the caregiver’s eyes will be: three colors, two seconds each.',
+    question: 'Did it show red, then green, then blue?',
     seconds: 0,
     limits: [],
-    ifItFails: 'Check the color’s resistor and wire, or the disc in front of the light.',
+    ifItFails:
+      'Another order: the wires of two colors are swapped at D3, D5 or D6. A color missing: check its resistor and wire.',
+  },
+  {
+    id: 'light-hidden',
+    kind: 'look',
+    show: 'white',
+    title: 'Light, seen by the baby',
+    doThis:
+      'Hold the sleeve as at a feed and look from the nipple end, where the baby’s eyes are. It is lit now.',
+    question: 'Is the light itself out of sight from there?',
+    seconds: 0,
+    limits: [],
+    ifItFails: 'Check the disc in front of the light, and that end cap and cover are closed.',
   },
   {
     id: 'buzzer',

@@ -136,7 +136,7 @@ export const PINS: readonly Pin[] = [
     idle: 'high',
     wiredTo: { part: 'serial-bridge', terminal: 'TX' },
     firmata: [],
-    note: '115200 baud, 8N1; the chip runs at 117647 baud (+2.1 %)',
+    note: '115200 baud, 8N1; at 16 MHz the chip runs at 117647 baud (+2.1 %), at 11.0592 MHz exactly',
   },
   {
     number: 1,

@@ -133,6 +133,7 @@ describe('our own messages', () => {
   it('carry sound, heartbeat and stream', async () => {
     const { sleeve, clock, board } = await boardOn();
     await clock.advance(500);
+    board.heartbeat(true);
     sleeve.heard.length = 0;
     sleeve.received.length = 0;
     const sound = { frequencyHz: 880, onMs: 120, offMs: 80, repeats: 2 };
@@ -226,6 +227,22 @@ describe('what the sleeve may have forgotten', () => {
     await clock.advance(2500);
     board.heartbeat(true);
     expect(levels(sleeve)).toEqual([0, 200, 0]);
+    board.close();
+  });
+
+  it('is sent again with the first heartbeat that guides: before it the sleeve took none', async () => {
+    const { sleeve, clock, board } = await boardOn();
+    await clock.advance(500);
+    board.setLight(GREEN);
+    for (const before of [null, false]) {
+      if (before !== null) board.heartbeat(before);
+      sleeve.levels.clear();
+      board.heartbeat(true);
+      expect(levels(sleeve)).toEqual([0, 200, 0]);
+      sleeve.levels.clear();
+      board.heartbeat(true);
+      expect(sleeve.levels.size).toBe(0);
+    }
     board.close();
   });
 

@@ -4,7 +4,7 @@
  */
 import { PinState, type TWIEventHandler, twiConfig } from 'avr8js';
 import { ELECTRICAL } from '../../hardware/pins.ts';
-import { CHIP_HZ, type ChipParts, type EmulatedChip } from './emulated-chip.ts';
+import type { ChipParts, EmulatedChip } from './emulated-chip.ts';
 
 export const ACCELEROMETER_REGISTERS = {
   sampleRateDivider: 0x19,
@@ -29,9 +29,9 @@ const WHO_AM_I = 0x68;
 const ANOTHER_CHIP = 0x00;
 /** A gyroscope's last digits never rest (0.05 °/s rms by its product specification, from memory); this one's mean is 0. */
 const LAST_DIGIT = [-1, 0, 1, 0] as const;
-const PULSE_CYCLES = 50e-6 * CHIP_HZ;
+const PULSE_SEC = 50e-6;
 /** How long it is away after a reset of its own. */
-const RESET_CYCLES = 0.03 * CHIP_HZ;
+const RESET_SEC = 0.03;
 const BITS_PER_BYTE = 9;
 const TWI_ENABLED = 0x04;
 const TWI_IDLE = 0xf8;
@@ -144,7 +144,7 @@ export class EmulatedAccelerometer {
     const { twi } = this.#parts!;
     const after = (bits: number, run: () => void): void => {
       const ticket = this.#busTicket;
-      this.#chip.at(this.#chip.cycle + (bits * CHIP_HZ) / twi.sclFrequency, () => {
+      this.#chip.at(this.#chip.cycle + (bits * this.#chip.hz) / twi.sclFrequency, () => {
         if (ticket === this.#busTicket && !this.fault.holdsBusFor) run();
       });
     };
@@ -197,7 +197,7 @@ export class EmulatedAccelerometer {
   #powerOn(): void {
     this.registers.fill(0);
     this.registers[R.powerManagement1] = 0x40;
-    this.#awayUntil = this.#chip.cycle + RESET_CYCLES;
+    this.#awayUntil = this.#chip.cycle + RESET_SEC * this.#chip.hz;
     this.#restartRate();
   }
 
@@ -214,7 +214,7 @@ export class EmulatedAccelerometer {
   #restartRate(): void {
     const ticket = ++this.#rateTicket;
     if (!this.#isAwake) return;
-    const everyCycles = (CHIP_HZ / 1000) * (1 + this.registers[R.sampleRateDivider]!);
+    const everyCycles = (this.#chip.hz / 1000) * (1 + this.registers[R.sampleRateDivider]!);
     const again = (atCycle: number): void =>
       this.#chip.at(atCycle, () => {
         if (ticket !== this.#rateTicket) return;
@@ -241,7 +241,7 @@ export class EmulatedAccelerometer {
     this.registers[R.interruptStatus]! |= 1;
     if (!(this.registers[R.interruptEnable]! & 1) || this.fault.noInterrupt || this.fault.silent) return;
     this.#setInterrupt(true);
-    this.#chip.at(this.#chip.cycle + PULSE_CYCLES, () => this.#setInterrupt(false));
+    this.#chip.at(this.#chip.cycle + PULSE_SEC * this.#chip.hz, () => this.#setInterrupt(false));
   }
 
   /** The sleeve's axes as the chip's, which lies in it as the pin table says; high byte first, at the ends of the range clipped. */

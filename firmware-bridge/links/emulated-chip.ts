@@ -1,5 +1,5 @@
 /**
- * An ATmega328P at 16 MHz that runs a program, by avr8js. Time is counted in clock cycles since it was switched on and
+ * An ATmega328P that runs a program, by avr8js. Time is counted in clock cycles since it was switched on and
  * goes on over resets. Where the emulator strays from the chip, it is put right here, each with its reason.
  */
 import {
@@ -25,6 +25,7 @@ import {
 } from 'avr8js';
 import { addTimers } from './emulated-timers.ts';
 
+/** Of the usual boards. */
 export const CHIP_HZ = 16_000_000;
 const RAM_BYTES = 2048;
 const EEPROM_BYTES = 1024;
@@ -72,7 +73,13 @@ export class EmulatedChip {
    * @param attach wires the outside to the chip's parts; called at each reset
    * @param everyTick let avr8js look at each tick of each timer, which is slow and must come to the same
    */
-  constructor(program: Uint16Array, attach: (parts: ChipParts) => void, everyTick = false) {
+  constructor(
+    program: Uint16Array,
+    attach: (parts: ChipParts) => void,
+    everyTick = false,
+    /** Clock of the chip, Hz. */
+    readonly hz: number = CHIP_HZ,
+  ) {
     this.#program = program;
     this.#attach = attach;
     this.#everyTick = everyTick;
@@ -84,7 +91,7 @@ export class EmulatedChip {
   }
 
   get nowSec(): number {
-    return this.cycle / CHIP_HZ;
+    return this.cycle / this.hz;
   }
 
   /** Lets something happen outside the chip at a cycle, or as soon as possible if that is past. */
@@ -100,14 +107,14 @@ export class EmulatedChip {
     const cycles = this.cycle;
     const cpu = new CPU(this.#program, RAM_BYTES);
     cpu.cycles = cycles;
-    const clock = new AVRClock(cpu, CHIP_HZ);
+    const clock = new AVRClock(cpu, this.hz);
     this.parts = {
       cpu,
       portB: new AVRIOPort(cpu, portBConfig),
       portC: new AVRIOPort(cpu, portCConfig),
       portD: new AVRIOPort(cpu, portDConfig),
-      usart: new AVRUSART(cpu, usart0Config, CHIP_HZ),
-      twi: new AVRTWI(cpu, twiConfig, CHIP_HZ),
+      usart: new AVRUSART(cpu, usart0Config, this.hz),
+      twi: new AVRTWI(cpu, twiConfig, this.hz),
       adc: new AVRADC(cpu, adcConfig),
     };
     addTimers(cpu, this.#everyTick);

@@ -3,14 +3,14 @@
  * "Output Data Rate and Format").
  */
 import type { AVRIOPort } from 'avr8js';
-import { CHIP_HZ, type EmulatedChip } from './emulated-chip.ts';
+import type { EmulatedChip } from './emulated-chip.ts';
 
-const PERIOD_CYCLES = CHIP_HZ / 80;
+const READINGS_PER_SEC = 80;
 /** Four periods from a start to the first reading: 50 ms at 80 a second ("Settling time"). */
 const SETTLING_PERIODS = 4;
-const POWER_DOWN_CYCLES = 60e-6 * CHIP_HZ;
+const POWER_DOWN_SEC = 60e-6;
 /** Without a reading taken the line goes high while the result is renewed. */
-const RENEWAL_CYCLES = 30e-6 * CHIP_HZ;
+const RENEWAL_SEC = 30e-6;
 const HIGHEST = 0x7fffff;
 
 export interface ConverterFault {
@@ -70,7 +70,7 @@ export class EmulatedConverter {
     this.#chip = chip;
     this.#bit = bit;
     this.#read = read;
-    this.#skewCycles = skewSec * CHIP_HZ;
+    this.#skewCycles = skewSec * chip.hz;
     this.#start();
   }
 
@@ -83,7 +83,7 @@ export class EmulatedConverter {
   setClock(high: boolean): void {
     if (high === this.#clock) return;
     const now = this.#chip.cycle;
-    const lastedMicros = ((now - this.#clockCycle) / CHIP_HZ) * 1e6;
+    const lastedMicros = ((now - this.#clockCycle) / this.#chip.hz) * 1e6;
     this.#clock = high;
     this.#clockCycle = now;
     if (high) this.#rise(now, lastedMicros);
@@ -97,7 +97,7 @@ export class EmulatedConverter {
     }
     this.#pulses++;
     if (this.#pulses === 1) {
-      const sinceReady = ((now - this.readyCycle) / CHIP_HZ) * 1e6;
+      const sinceReady = ((now - this.readyCycle) / this.#chip.hz) * 1e6;
       this.times.readyToFirstPulse = Math.min(this.times.readyToFirstPulse, sinceReady);
     } else {
       this.times.shortestLow = Math.min(this.times.shortestLow, lowMicros);
@@ -108,7 +108,7 @@ export class EmulatedConverter {
   }
 
   #fall(highMicros: number): void {
-    if (highMicros * 1e-6 * CHIP_HZ > POWER_DOWN_CYCLES) {
+    if (highMicros * 1e-6 * this.#chip.hz > POWER_DOWN_SEC * this.#chip.hz) {
       this.starts++;
       this.#start();
       return;
@@ -129,7 +129,7 @@ export class EmulatedConverter {
   }
 
   get #period(): number {
-    return PERIOD_CYCLES / (1 + (this.fault.clockOff ?? 0));
+    return this.#chip.hz / READINGS_PER_SEC / (1 + (this.fault.clockOff ?? 0));
   }
 
   #next(inCycles: number): void {
@@ -143,7 +143,11 @@ export class EmulatedConverter {
   #convert(due: number): void {
     this.#next(due + this.#period - this.#chip.cycle);
     const { silent, asleep, saturated } = this.fault;
-    if (silent || asleep || (this.#clock && this.#chip.cycle - this.#clockCycle > POWER_DOWN_CYCLES)) {
+    if (
+      silent ||
+      asleep ||
+      (this.#clock && this.#chip.cycle - this.#clockCycle > POWER_DOWN_SEC * this.#chip.hz)
+    ) {
       this.#isReady = false;
       this.#drive(true);
       return;
@@ -165,7 +169,7 @@ export class EmulatedConverter {
       present();
     } else {
       this.#drive(true);
-      this.#chip.at(this.#chip.cycle + RENEWAL_CYCLES, present);
+      this.#chip.at(this.#chip.cycle + RENEWAL_SEC * this.#chip.hz, present);
     }
   }
 

@@ -1,10 +1,9 @@
 /** The serial line of an emulated chip: bytes both ways, each when it would come at the line's rate. */
 import { type CPU, usart0Config } from 'avr8js';
-import { CHIP_HZ, type ChipParts, type EmulatedChip } from './emulated-chip.ts';
+import type { ChipParts, EmulatedChip } from './emulated-chip.ts';
 
 const BITS_PER_BYTE = 10;
 const HOST_BAUD = 115_200;
-const HOST_BYTE_CYCLES = (CHIP_HZ / HOST_BAUD) * BITS_PER_BYTE;
 const RECEIVER_ON = 0x10;
 const BYTE_WAITS = 0x80;
 
@@ -22,8 +21,11 @@ export class EmulatedLine {
   readonly #fromChip: { byte: number; atCycle: number }[] = [];
   #fromChipAt = 0;
 
+  readonly #hostByteCycles: number;
+
   constructor(chip: EmulatedChip) {
     this.#chip = chip;
+    this.#hostByteCycles = (chip.hz / HOST_BAUD) * BITS_PER_BYTE;
   }
 
   attach(parts: ChipParts): void {
@@ -54,7 +56,7 @@ export class EmulatedLine {
     for (const byte of bytes) this.#toChip.push(byte);
     if (this.#arriving || bytes.length === 0) return;
     this.#arriving = true;
-    this.#nextArrival = Math.max(this.#nextArrival, this.#chip.cycle) + HOST_BYTE_CYCLES;
+    this.#nextArrival = Math.max(this.#nextArrival, this.#chip.cycle) + this.#hostByteCycles;
     this.#chip.at(this.#nextArrival, () => this.#arrive());
   }
 
@@ -80,7 +82,7 @@ export class EmulatedLine {
     this.#receive(this.#toChip[this.#toChipAt++]!);
     this.#arriving = this.#toChipAt < this.#toChip.length;
     if (this.#arriving) {
-      this.#nextArrival += HOST_BYTE_CYCLES;
+      this.#nextArrival += this.#hostByteCycles;
       this.#chip.at(this.#nextArrival, () => this.#arrive());
     } else {
       this.#toChip.length = 0;

@@ -1,8 +1,8 @@
 /** What the emulated chip's pins do to the world: the duty of the light's colors, the pitch of the buzzer. */
 import { CHIP_HZ } from './emulated-chip.ts';
 
-/** Two periods of the slowest PWM in use; a pin without an edge for longer stands still. */
-const STILL_CYCLES = (2 * CHIP_HZ) / 900;
+/** Some more than two periods of the PWM in use, 64 × 256 cycles each; a pin without an edge for longer stands still. */
+const STILL_CYCLES = 2.2 * 64 * 256;
 
 /** Measures the duty of one pin from its edges. */
 export class DutyMeter {
@@ -49,6 +49,7 @@ const LOG_LENGTH = 1000;
 
 /** Measures what the buzzer sounds from the edges of its pin. */
 export class ToneMeter {
+  readonly #hz: number;
   /** Latest last; the oldest go when there are too many. */
   readonly tones: MeasuredTone[] = [];
   #high = false;
@@ -56,6 +57,11 @@ export class ToneMeter {
   #firstRise = 0;
   #rises = 0;
   #halfPeriod = 0;
+
+  /** @param hz cycles a second */
+  constructor(hz: number = CHIP_HZ) {
+    this.#hz = hz;
+  }
 
   set(high: boolean, cycle: number): void {
     if (high === this.#high) return;
@@ -66,16 +72,16 @@ export class ToneMeter {
     if (begins) {
       this.#halfPeriod = 0;
       this.#rises = 0;
-      this.tones.push({ fromSec: cycle / CHIP_HZ, toSec: cycle / CHIP_HZ, frequencyHz: 0 });
+      this.tones.push({ fromSec: cycle / this.#hz, toSec: cycle / this.#hz, frequencyHz: 0 });
       if (this.tones.length > LOG_LENGTH) this.tones.shift();
     } else {
       this.#halfPeriod = gap;
     }
     const tone = this.tones.at(-1)!;
-    tone.toSec = cycle / CHIP_HZ;
+    tone.toSec = cycle / this.#hz;
     if (!high) return;
     if (this.#rises === 0) this.#firstRise = cycle;
-    else tone.frequencyHz = (this.#rises * CHIP_HZ) / (cycle - this.#firstRise);
+    else tone.frequencyHz = (this.#rises * this.#hz) / (cycle - this.#firstRise);
     this.#rises++;
   }
 
@@ -86,7 +92,7 @@ export class ToneMeter {
 
   /** A tone goes on while its edges come in the rhythm of the latest two. */
   #isGoingOn(gapCycles: number): boolean {
-    const longest = this.#halfPeriod > 0 ? 1.5 * this.#halfPeriod : CHIP_HZ / LOWEST_HZ / 2;
+    const longest = this.#halfPeriod > 0 ? 1.5 * this.#halfPeriod : this.#hz / LOWEST_HZ / 2;
     return gapCycles <= longest;
   }
 }

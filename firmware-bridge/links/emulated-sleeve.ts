@@ -5,7 +5,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { CELLS, ELECTRICAL, pinNamed } from '../../hardware/pins.ts';
 import { EmulatedAccelerometer } from './emulated-accelerometer.ts';
-import { CHIP_HZ, type ChipParts, type ChipReset, EmulatedChip } from './emulated-chip.ts';
+import { type ChipParts, type ChipReset, EmulatedChip } from './emulated-chip.ts';
 import { EmulatedConverter } from './emulated-converter.ts';
 import { readIntelHex } from './emulated-hex.ts';
 import { EmulatedLine } from './emulated-line.ts';
@@ -49,6 +49,8 @@ export interface EmulatedSleeveOptions {
   surroundings: SurroundingsSource;
   /** Intel HEX of the program; default: the one in hardware/firmware. */
   hex?: string;
+  /** Clock of the chip, Hz; the program must have been built for it. Default: that of the usual boards. */
+  clockHz?: number;
   /** As written into the chip's EEPROM; default 1. */
   sleeveNumber?: number;
   /** Told 20 times a second of device time: where a caregiver looks. */
@@ -78,9 +80,11 @@ const bits = {
   },
 };
 
-/** @returns the program that is kept with the firmware; it lies beside the sources as well as beside the bundle. */
-export function keptHex(): string {
-  const places = ['../../', '../'].map((up) => new URL(`${up}hardware/firmware/sleeve.hex`, import.meta.url));
+/** @returns a program that is kept with the firmware; it lies beside the sources as well as beside the bundle. */
+export function keptHex(name: 'sleeve' | 'sleeve-one-crystal' = 'sleeve'): string {
+  const places = ['../../', '../'].map(
+    (up) => new URL(`${up}hardware/firmware/${name}.hex`, import.meta.url),
+  );
   return readFileSync(places.find((place) => existsSync(place)) ?? places[0]!, 'utf8');
 }
 
@@ -94,7 +98,7 @@ export class EmulatedSleeve implements SleeveModel {
   readonly #onLook: ((look: Look) => void) | null;
   readonly #isOver: () => boolean;
   readonly #duty = { red: new DutyMeter(), green: new DutyMeter(), blue: new DutyMeter() };
-  readonly #tone = new ToneMeter();
+  readonly #tone: ToneMeter;
   #supplyMillivolts: number = ELECTRICAL.supplyNominalMillivolts;
   #looks = 0;
   #unplugged = false;
@@ -104,7 +108,8 @@ export class EmulatedSleeve implements SleeveModel {
     this.#onLook = options.onLook ?? null;
     this.#isOver = options.isOver ?? (() => false);
     const program = readIntelHex(options.hex ?? keptHex());
-    this.chip = new EmulatedChip(program, (parts) => this.#attach(parts), options.everyTick);
+    this.chip = new EmulatedChip(program, (parts) => this.#attach(parts), options.everyTick, options.clockHz);
+    this.#tone = new ToneMeter(this.chip.hz);
     this.line = new EmulatedLine(this.chip);
     this.converters = bits.data.map(
       (bit, cell) =>
@@ -145,10 +150,10 @@ export class EmulatedSleeve implements SleeveModel {
   }
 
   advance(untilSec: number): Uint8Array {
-    const untilCycle = untilSec * CHIP_HZ;
+    const untilCycle = untilSec * this.chip.hz;
     while (this.#onLook && this.#looks / LOOKS_PER_SEC <= untilSec) {
       const atSec = this.#looks++ / LOOKS_PER_SEC;
-      this.chip.run(atSec * CHIP_HZ);
+      this.chip.run(atSec * this.chip.hz);
       this.#onLook({ atSec, light: this.light(), tones: this.tones });
     }
     this.chip.run(untilCycle);

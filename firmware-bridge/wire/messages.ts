@@ -116,7 +116,7 @@ export const MESSAGES = {
     name: 'HEARTBEAT',
     direction: 'host-to-sleeve',
     meaning:
-      'Sent at least once a second. After 2 s without one the sleeve silences the buzzer and shows "no guidance" on the light.',
+      'Sent at least once a second. After 2 s without one, and at once when it says off, the sleeve silences the buzzer, shows "no guidance" on the light and takes no light or sound.',
     fields: [{ name: 'guidanceOn', type: 'u8', unit: '', meaning: '1 guidance on, 0 off' }],
   },
   MOTION: {

@@ -1,4 +1,4 @@
-/** `npm run firmware`: compiles the sleeve's program into hardware/firmware/sleeve.hex. Needs avr-gcc and avr-libc. */
+/** `npm run firmware`: compiles the sleeve's program into hardware/firmware/*.hex. Needs avr-gcc and avr-libc. */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -9,8 +9,11 @@ import { ELECTRICAL } from '../pins.ts';
 
 const FOLDER = fileURLToPath(new URL('.', import.meta.url));
 
-/** Where the built program is kept. */
-export const HEX_PATH = join(FOLDER, 'sleeve.hex');
+/** The kept programs: for the usual boards, and for a chip that shares the converters' clock. */
+export const PROGRAMS = [
+  { clockHz: ELECTRICAL.chipClockHz, path: join(FOLDER, 'sleeve.hex') },
+  { clockHz: ELECTRICAL.converterClockHz, path: join(FOLDER, 'sleeve-one-crystal.hex') },
+] as const;
 
 const COMPILER_FLAGS = [
   `-mmcu=${ELECTRICAL.chip.toLowerCase()}`,
@@ -42,8 +45,11 @@ export function compilerVersion(): string | null {
   return status === 0 ? stdout.trim() : null;
 }
 
-/** @throws PlainError when the compiler is missing or says no */
-export function buildFirmware(): FirmwareBuild {
+/**
+ * @param clockHz of the chip: whole kilohertz
+ * @throws PlainError when the compiler is missing or says no
+ */
+export function buildFirmware(clockHz: number = ELECTRICAL.chipClockHz): FirmwareBuild {
   const folder = mkdtempSync(join(tmpdir(), 'ebbline-firmware-'));
   try {
     const elf = join(folder, 'sleeve.elf');
@@ -51,7 +57,7 @@ export function buildFirmware(): FirmwareBuild {
     const sources = readdirSync(FOLDER)
       .filter((name) => name.endsWith('.c'))
       .sort();
-    run('avr-gcc', [...COMPILER_FLAGS, '-o', elf, ...sources]);
+    run('avr-gcc', [...COMPILER_FLAGS, `-DF_CPU=${clockHz}UL`, '-o', elf, ...sources]);
     run('avr-objcopy', ['-O', 'ihex', '-R', '.eeprom', elf, hex]);
     const [, text = 0, data = 0, bss = 0] =
       /^\s*(\d+)\s+(\d+)\s+(\d+)/m.exec(run('avr-size', [elf]))?.map(Number) ?? [];
@@ -72,7 +78,9 @@ function run(command: string, args: string[]): string {
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  const { hex, flashBytes, ramBytes } = buildFirmware();
-  writeFileSync(HEX_PATH, hex);
-  console.log(`wrote ${HEX_PATH}: ${flashBytes} bytes of flash, ${ramBytes} bytes of RAM and the stack`);
+  for (const { clockHz, path } of PROGRAMS) {
+    const { hex, flashBytes, ramBytes } = buildFirmware(clockHz);
+    writeFileSync(path, hex);
+    console.log(`wrote ${path}: ${flashBytes} bytes of flash, ${ramBytes} bytes of RAM and the stack`);
+  }
 }

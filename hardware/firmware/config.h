@@ -4,7 +4,10 @@
 
 #include "pins.h"
 
+/* The build may give another (one crystal of 11.0592 MHz for chip and converters). All times come from it. */
+#ifndef F_CPU
 #define F_CPU CHIP_CLOCK_HZ
+#endif
 
 #define FIRMWARE_NAME "ebbline-sleeve"
 #define FIRMWARE_MAJOR 0

@@ -11,6 +11,8 @@ static uint8_t wanted[LIGHT_COLORS];
 /* The host sends heartbeats, so only they count. */
 static bool has_heartbeats;
 static bool is_heard;
+/* The host lives, and says that it guides. */
+static bool is_guided;
 static uint32_t heard;
 /* Start of the blink. */
 static uint32_t blink;
@@ -30,7 +32,7 @@ static void show_quiet(uint32_t now)
 static void go_quiet(uint32_t now)
 {
     const uint8_t dark[LIGHT_COLORS] = {0, 0, 0};
-    is_heard = false;
+    is_guided = false;
     sound_stop();
     memset(wanted, 0, sizeof wanted);
     light_show(dark);
@@ -39,12 +41,15 @@ static void go_quiet(uint32_t now)
     show_quiet(now);
 }
 
-static void hear(uint32_t now)
+static void hear(uint32_t now, bool guides)
 {
     heard = now;
-    if (!is_heard) {
-        is_heard = true;
+    is_heard = true;
+    if (guides && !is_guided) {
+        is_guided = true;
         light_show(wanted);
+    } else if (!guides && is_guided) {
+        go_quiet(now);
     }
 }
 
@@ -59,10 +64,12 @@ void guidance_poll(void)
 {
     const uint32_t now = clock_micros();
     sound_poll();
-    if (is_heard) {
-        if (now - heard >= HEARTBEAT_LIMIT)
+    if (is_heard && now - heard >= HEARTBEAT_LIMIT) {
+        is_heard = false;
+        if (is_guided)
             go_quiet(now);
-    } else {
+    }
+    if (!is_guided) {
         if (now - blink >= QUIET_PERIOD)
             blink += QUIET_PERIOD;
         show_quiet(now);
@@ -72,16 +79,14 @@ void guidance_poll(void)
 void guidance_heartbeat(bool on)
 {
     has_heartbeats = true;
-    hear(clock_micros());
-    if (!on)
-        sound_stop();
+    hear(clock_micros(), on);
 }
 
 void guidance_light(uint8_t color, uint8_t duty)
 {
     if (!has_heartbeats)
-        hear(clock_micros());
-    if (!is_heard)
+        hear(clock_micros(), true);
+    if (!is_guided)
         return;
     wanted[color] = duty;
     light_show(wanted);
@@ -90,8 +95,8 @@ void guidance_light(uint8_t color, uint8_t duty)
 void guidance_sound(const sound_body *sound)
 {
     if (!has_heartbeats)
-        hear(clock_micros());
-    if (is_heard)
+        hear(clock_micros(), true);
+    if (is_guided)
         sound_play(sound);
 }
 

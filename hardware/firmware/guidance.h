@@ -1,6 +1,6 @@
 /*
- * Who speaks through light and buzzer: the host while it lives, else nobody, and the light says so ("no guidance").
- * The host lives while its heartbeats come. A general Firmata host, which knows of none, is taken at its word for as
+ * Who speaks through light and buzzer: the host while it lives and says that it guides, else nobody, and the light says
+ * so ("no guidance"). The host lives while its heartbeats come. A general Firmata host, which knows of none, is taken at its word for as
  * long after each of its writes. A cue of a host that has died is forgotten: it never comes back.
  */
 #ifndef EBBLINE_GUIDANCE_H
@@ -16,6 +16,7 @@ void guidance_begin(void);
 /* To be called often. */
 void guidance_poll(void);
 
+/* The host lives; `on`: it guides. Otherwise its light and sound are not shown, and what they were is forgotten. */
 void guidance_heartbeat(bool on);
 
 /* The host wants one color of the light at `duty`. */

@@ -11,7 +11,8 @@
 #include <util/twi.h>
 
 /* SCL frequency = clock / (16 + 2·TWBR), prescaler 1 (ATmega328P datasheet, "Bit Rate Generator Unit"). */
-#define TWBR_VALUE ((CHIP_CLOCK_HZ / I2C_HZ - 16) / 2)
+/* Rounded up: never faster than it may be. */
+#define TWBR_VALUE (((F_CPU + I2C_HZ - 1) / I2C_HZ - 16 + 1) / 2)
 
 #define SDA _BV(PIN_ACCEL_SDA_BIT)
 #define SCL _BV(PIN_ACCEL_SCL_BIT)

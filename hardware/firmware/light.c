@@ -8,7 +8,7 @@
 void light_begin(void)
 {
     TCCR2A = _BV(WGM21) | _BV(WGM20);
-    TCCR2B = _BV(CS22); /* 16 MHz / 64; Timer2 numbers its prescalers in its own way */
+    TCCR2B = _BV(CS22); /* clock / 64; Timer2 numbers its prescalers in its own way */
 }
 
 /* Fast PWM would leave a spike at 0: there the pin is taken from the timer. At 255 it is high all the time. */

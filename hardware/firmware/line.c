@@ -8,8 +8,11 @@
 #include <avr/io.h>
 #include <util/atomic.h>
 
-/* Double speed: 16 MHz / 8 / 17 = 117647 baud, 2.1 % over 115200 (ATmega328P datasheet, examples of baud rates). */
-#define UBRR_DOUBLE_SPEED ((CHIP_CLOCK_HZ + 4 * LINE_BAUD) / (8 * LINE_BAUD) - 1)
+/*
+ * Double speed: 16 MHz / 8 / 17 = 117647 baud, 2.1 % over 115200; 11.0592 MHz / 8 / 12 = 115200 (ATmega328P datasheet,
+ * examples of baud rates).
+ */
+#define UBRR_DOUBLE_SPEED ((F_CPU + 4 * LINE_BAUD) / (8 * LINE_BAUD) - 1)
 
 #define RECEIVED_SIZE 128
 /* The full turn of the index: room for 255 bytes. */

@@ -70,7 +70,7 @@ typedef struct __attribute__((packed)) {
 } sound_body;
 _Static_assert(sizeof(sound_body) == SOUND_BODY_BYTES, "sound_body must have no gaps");
 
-/* Sent at least once a second. After 2 s without one the sleeve silences the buzzer and shows "no guidance" on the light. */
+/* Sent at least once a second. After 2 s without one, and at once when it says off, the sleeve silences the buzzer, shows "no guidance" on the light and takes no light or sound. */
 #define HEARTBEAT_ID 0x05
 #define HEARTBEAT_BODY_BYTES 1
 #define HEARTBEAT_FRAME_BYTES 7

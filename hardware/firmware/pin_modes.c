@@ -36,7 +36,6 @@ void pin_set_mode(uint8_t pin, uint8_t mode)
     const uint8_t color = color_of(pin);
     if (color < LIGHT_COLORS && (mode == MODE_OUTPUT || mode == MODE_PWM)) {
         light_mode[color] = mode;
-        guidance_new_host();
         guidance_light(color, 0);
     } else if (pin == PIN_BUTTON && (mode == MODE_INPUT || mode == MODE_PULLUP)) {
         /* The pull-up stays on in both. */

@@ -31,7 +31,7 @@ static void set_motor(bool on)
 static void tone_on(uint16_t frequency_hz)
 {
     const bool slow = frequency_hz < 16;
-    const uint32_t steps_per_sec = CHIP_CLOCK_HZ / (slow ? 256 : 8) / 2;
+    const uint32_t steps_per_sec = F_CPU / (slow ? 256 : 8) / 2;
     if (has_motor) {
         set_motor(true);
         return;

@@ -19,7 +19,7 @@ void supply_begin(void)
         reference = BANDGAP_MILLIVOLTS;
     low_above = 1024UL * reference / SUPPLY_LOW_MILLIVOLTS;
     good_below = 1024UL * reference / (SUPPLY_LOW_MILLIVOLTS + SUPPLY_MARGIN_MILLIVOLTS);
-    /* Full scale AVCC, input 1.1 V (ATmega328P datasheet, "ADC Multiplexer Selection Register"); 16 MHz / 128. */
+    /* Full scale AVCC, input 1.1 V (ATmega328P datasheet, "ADC Multiplexer Selection Register"); clock / 128. */
     ADMUX = _BV(REFS0) | _BV(MUX3) | _BV(MUX2) | _BV(MUX1);
     ADCSRA = _BV(ADEN) | _BV(ADPS2) | _BV(ADPS1) | _BV(ADPS0);
     measured = clock_micros();

@@ -106,7 +106,7 @@ export class CalibrationBench {
     const { loadPerCount } = this.sleeve;
     this.#countsPerLoad = inverse(loadPerCount);
     this.#countsPerGram = [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]].map(
-      (newtons) => 0.00980665 / newtons,
+      (newtons) => newtonsFromGrams(1) / newtons,
     ) as Triple;
   }
 

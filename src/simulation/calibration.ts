@@ -1,6 +1,7 @@
 /** The calibration of a simulated sleeve: the exact one, and what a good calibration would have found. */
 
 import type { Random } from '../base/random.ts';
+import { newtonsFromGrams } from '../base/units.ts';
 import type { BottleShape, ProfilePoint } from './bottle.ts';
 import type { GyroscopeConstants, SleeveConstants } from './sensors.ts';
 import type { Matrix, Triple } from './vectors.ts';
@@ -116,7 +117,7 @@ export function goodCalibration(
   return {
     ...exact,
     zeroCounts: exact.zeroCounts.map((zero, i) =>
-      Math.round(zero + (off(RESIDUAL.zeroGrams) * 0.00980665) / newtonsPerCount[i]!),
+      Math.round(zero + newtonsFromGrams(off(RESIDUAL.zeroGrams)) / newtonsPerCount[i]!),
     ) as Triple,
     loadPerCount: loadPerCount.map((row) =>
       row.map((entry, i) => entry * columnGain[i]! * (1 + off(RESIDUAL.gainShare / 10))),

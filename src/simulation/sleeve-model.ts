@@ -115,12 +115,17 @@ export class SimulatedSleeve implements SleeveModel {
 
   /** What the light shows at this moment, 0–255 each: the host's colors, or "no guidance" without a heartbeat. */
   light(): Light {
-    if (this.hasHeartbeat) return this.#pins.light;
+    if (this.#isGuided) return this.#pins.light;
     return noGuidanceLight(this.#nowSec);
   }
 
   get hasHeartbeat(): boolean {
     return this.#nowSec - this.#heartbeatSec <= HEARTBEAT_LIMIT_SEC;
+  }
+
+  /** The host lives and says that it guides; otherwise its light and sound are not taken. */
+  get #isGuided(): boolean {
+    return this.hasHeartbeat && this.guidanceOn;
   }
 
   pressButton(): void {
@@ -157,7 +162,7 @@ export class SimulatedSleeve implements SleeveModel {
     }
     this.#nowSec = Math.max(this.#nowSec, untilSec);
     this.#watchHeartbeat();
-    const bytes = this.#plugged ? joined(this.#out) : new Uint8Array(0);
+    const bytes = this.#plugged ? new Uint8Array(Buffer.concat(this.#out)) : new Uint8Array(0);
     this.#out = [];
     return bytes;
   }
@@ -198,6 +203,10 @@ export class SimulatedSleeve implements SleeveModel {
   #watchHeartbeat(): void {
     if (!this.#alive || this.hasHeartbeat) return;
     this.#alive = false;
+    this.#forgetCue();
+  }
+
+  #forgetCue(): void {
     this.#buzzer.silence(this.#nowSec);
     this.#pins.darken();
   }
@@ -224,15 +233,18 @@ export class SimulatedSleeve implements SleeveModel {
     const sound = decodeMessage(MESSAGES.SOUND, frame);
     if (sound) {
       this.received.SOUND += 1;
-      if (this.hasHeartbeat) this.#buzzer.play(sound, this.#nowSec);
+      if (this.#isGuided) this.#buzzer.play(sound, this.#nowSec);
       return true;
     }
     const heartbeat = decodeMessage(MESSAGES.HEARTBEAT, frame);
     if (!heartbeat) return false;
     this.received.HEARTBEAT += 1;
+    // What was written while nobody guided is forgotten too.
+    if (this.#heartbeatSec >= 0 && !this.#isGuided) this.#pins.darken();
     this.#heartbeatSec = this.#nowSec;
     this.#alive = true;
     this.guidanceOn = heartbeat.guidanceOn !== 0;
+    if (!this.guidanceOn) this.#forgetCue();
     return true;
   }
 
@@ -285,15 +297,4 @@ export class SimulatedSleeve implements SleeveModel {
   #sendMaybe(bytes: Uint8Array | null): void {
     if (bytes) this.#send(bytes);
   }
-}
-
-/** @returns the parts in one piece. */
-function joined(parts: readonly Uint8Array[]): Uint8Array {
-  const bytes = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let offset = 0;
-  for (const part of parts) {
-    bytes.set(part, offset);
-    offset += part.length;
-  }
-  return bytes;
 }

@@ -37,13 +37,16 @@ function person(answers: string[]) {
   };
 }
 
-function sleeve(over: Partial<CheckedSleeve> = {}): CheckedSleeve & { lights: boolean[] } {
-  const lights: boolean[] = [];
+function sleeve(over: Partial<CheckedSleeve> = {}): CheckedSleeve & { lights: string[] } {
+  const lights: string[] = [];
   return {
     lights,
     collect: async (seconds) => atRest(seconds),
-    showLight: (on) => lights.push(on),
-    playTone: () => {},
+    showLight: ({ red, green, blue }) => lights.push(`${red} ${green} ${blue}`),
+    playTone: () => lights.push('beep'),
+    wait: async (seconds) => {
+      lights.push(`${seconds} s`);
+    },
     weighGrams: async () => 100,
     calibrated: true,
     ...over,
@@ -77,12 +80,25 @@ describe('the walk through the checklist', () => {
     expect(talk.said.at(-1)).toMatch(/Not passed: supply[\s\S]*Do not use this sleeve at a baby/);
   });
 
-  it('shows the light only while it asks about it', async () => {
+  it('shows one color after the other, each long enough to be named, and asks for that order', async () => {
     const lit = sleeve();
-    const step = CHECKLIST.find((one) => one.kind === 'look' && one.show === 'light')!;
-    const outcomes = await walkChecklist([step], lit, person(['', 'y']));
-    expect(lit.lights).toEqual([true, false]);
+    const talk = person(['', 'y']);
+    const outcomes = await walkChecklist([stepOf('light')], lit, talk);
+    expect(lit.lights.slice(0, 6)).toEqual(['200 0 0', '2 s', '0 200 0', '2 s', '0 0 200', '2 s']);
+    expect(lit.lights.slice(6).every((shown) => shown === '0 0 0')).toBe(true);
+    expect(talk.said.join('\n')).toMatch(/red, then green, then blue/);
     expect(outcomes[0]!.passed).toBe(true);
+    const swapped = await walkChecklist([stepOf('light')], sleeve(), person(['', 'n', 'n']));
+    expect(swapped[0]!.passed).toBe(false);
+  });
+
+  it('is white only while it asks what the baby sees, and beeps once where it asks about one beep', async () => {
+    const lit = sleeve();
+    await walkChecklist([stepOf('light-hidden')], lit, person(['', 'y']));
+    expect(lit.lights).toEqual(['200 200 200', '0 0 0']);
+    const heard = sleeve();
+    await walkChecklist([stepOf('buzzer')], heard, person(['', 'y']));
+    expect(heard.lights.filter((shown) => shown === 'beep')).toHaveLength(1);
   });
 
   it('holds the sleeve against the kitchen scale, water by its density', async () => {

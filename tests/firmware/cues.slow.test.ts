@@ -178,6 +178,47 @@ describe('the dead man', () => {
     bench.run(0.02);
     expect(bench.sleeve.buzzerHz).toBe(0);
   });
+
+  it('shows nothing and plays nothing of a host that says it does not guide, until it says it does', () => {
+    const bench = guided();
+    bench.beat(false);
+    bench.level(3, 255);
+    bench.run(0.05);
+    expect(bench.sleeve.light().red).toBe(255);
+    bench.heartbeat(0);
+    bench.run(0.02);
+    bench.level(3, 255);
+    bench.sound({ frequencyHz: 500, onMs: 5000, offMs: 0, repeats: 1 });
+    expect(new Set(looks(bench, 1.5))).toEqual(new Set([JSON.stringify(QUIET), JSON.stringify(DARK)]));
+    expect(bench.sleeve.buzzerHz).toBe(0);
+    bench.heartbeat(0);
+    expect(new Set(looks(bench, 1.5))).toEqual(new Set([JSON.stringify(QUIET), JSON.stringify(DARK)]));
+    bench.heartbeat(1);
+    bench.run(0.05);
+    expect(bench.sleeve.light()).toEqual(DARK);
+    bench.level(3, 255);
+    bench.sound({ frequencyHz: 500, onMs: 5000, offMs: 0, repeats: 1 });
+    bench.run(0.05);
+    expect(bench.sleeve.light().red).toBe(255);
+    expect(bench.sleeve.buzzerHz).toBeCloseTo(500, 0);
+  });
+
+  it('remembers over a change of pin modes that its host beats', () => {
+    const bench = abandoned();
+    bench.run(1);
+    bench.send([0xf4, 3, 3], [0xf4, 5, 1]);
+    bench.level(3, 255);
+    bench.run(0.9);
+    expect(bench.sleeve.light().red).toBe(255);
+    // 2 s from the last heartbeat, not from the last write.
+    bench.run(0.2);
+    expect(bench.sleeve.light().red).toBeLessThanOrEqual(QUIET.red);
+    expect(bench.sleeve.buzzerHz).toBe(0);
+    bench.send([0xf4, 3, 3]);
+    bench.level(3, 255);
+    bench.run(0.05);
+    expect(bench.sleeve.light().red).toBeLessThanOrEqual(QUIET.red);
+  });
 });
 
 describe('the buzzer', () => {

@@ -16,7 +16,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define HZ 16000000UL
+/* Clock of the chip; another by the environment. */
+static uint32_t HZ = 16000000;
 #define PERIOD (HZ / 80)
 #define CELLS 3
 
@@ -197,6 +198,8 @@ int main(int argc, char **argv)
     int i, next = 0;
     if (argc < 3 || !(program = read_ihex_file(argv[1], &size, &base)) || !(avr = avr_make_mcu_by_name("atmega328p")))
         return 2;
+    if (getenv("CHIP_HZ"))
+        HZ = atof(getenv("CHIP_HZ"));
     avr_init(avr);
     avr->frequency = HZ;
     avr->vcc = avr->avcc = avr->aref = 5000;

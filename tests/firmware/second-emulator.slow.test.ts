@@ -1,32 +1,15 @@
-/**
- * The kept program in simavr, an emulator that has nothing in common with the other one. Optional: it needs a C
- * compiler and the library (Debian: gcc, libsimavr-dev, libelf-dev).
- */
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+/** The kept program in simavr, an emulator that has nothing in common with the other one. */
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { encodeMessage, encodeRequest, MESSAGES, SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
 import { missingIn } from '../support/emulated.ts';
+import { secondEmulator } from '../support/second-emulator.ts';
 import { fromHex, scanAll, toHex } from '../support/wire.ts';
 
-const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
-const folder = mkdtempSync(join(tmpdir(), 'ebbline-second-'));
-afterAll(() => rmSync(folder, { recursive: true }));
-
-const program = join(folder, 'second-emulator');
-const compiled = spawnSync('gcc', [
-  '-O2',
-  '-o',
-  program,
-  here('second-emulator.c'),
-  '-lsimavr',
-  '-lelf',
-  '-lm',
-]);
-const isHere = compiled.status === 0;
+const HEX = fileURLToPath(new URL('../../hardware/firmware/sleeve.hex', import.meta.url));
+const second = secondEmulator();
+const isHere = second !== null;
+afterAll(() => second?.close());
 
 describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimavr here)'}`, () => {
   let sent = '';
@@ -38,20 +21,14 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
     );
     const sound = encodeMessage(MESSAGES.SOUND, { frequencyHz: 440, onMs: 400, offMs: 0, repeats: 1 });
     // 255 would take the pin from the timer.
-    const { stdout } = spawnSync(
-      program,
-      [
-        here('../../hardware/firmware/sleeve.hex'),
-        '2',
-        ...heartbeats.slice(0, 1),
-        '0.3:f9f079f7f06bf7f069f7f06d03f7',
-        '0.5:e34801e50a00e67e01',
-        `0.7:${toHex(sound)}`,
-        ...heartbeats.slice(1),
-        `1.2:${toHex(encodeRequest(MESSAGES.IDENTITY))}`,
-      ],
-      { encoding: 'utf8', timeout: 300_000 },
-    );
+    const stdout = second!.run(HEX, '2', [
+      ...heartbeats.slice(0, 1),
+      '0.3:f9f079f7f06bf7f069f7f06d03f7',
+      '0.5:e34801e50a00e67e01',
+      `0.7:${toHex(sound)}`,
+      ...heartbeats.slice(1),
+      `1.2:${toHex(encodeRequest(MESSAGES.IDENTITY))}`,
+    ]);
     const end = stdout.indexOf('\n');
     sent = stdout.slice(0, end);
     pins = stdout.slice(end + 1);
@@ -82,10 +59,7 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
   });
 
   it('flags the accelerometer and sends no motion when nobody is on the bus', () => {
-    const { stdout } = spawnSync(program, [here('../../hardware/firmware/sleeve.hex'), '-0.5'], {
-      encoding: 'utf8',
-      timeout: 300_000,
-    });
+    const stdout = second!.run(HEX, '-0.5', []);
     const { samples, motions } = scanAll(fromHex(stdout.slice(0, stdout.indexOf('\n'))));
     expect(samples.length).toBeGreaterThan(30);
     expect(motions).toEqual([]);

@@ -69,6 +69,7 @@ describe('the list', () => {
       'supply',
       'sample-rate',
       'lost-samples',
+      'shared-clock',
       'faults',
       'noise-axial',
       'noise-front',
@@ -112,6 +113,20 @@ describe('supply, rate, losses, faults', () => {
         ),
       ),
     ).toBe(false);
+  });
+
+  it('tells converters on clocks of their own from a cell that is silent', () => {
+    const { axialCellFault, frontCellFault, rearCellFault } = SAMPLE_FLAGS;
+    const faults = [axialCellFault, frontCellFault, rearCellFault];
+    const inTurn = samples(10, (_, i) => ({ flags: faults[Math.floor(i / 7) % 3]! }));
+    for (const id of ['shared-clock', 'faults'])
+      expect(evaluateStep(step(id), inTurn)).toMatchObject({
+        passed: false,
+        trouble: expect.stringContaining('clocks of their own'),
+      });
+    const torn = samples(10, () => ({ flags: frontCellFault }));
+    for (const id of ['shared-clock', 'faults'])
+      expect(evaluateStep(step(id), torn)).toMatchObject({ passed: false, trouble: null });
   });
 
   it('measures the rate, within 1 %', () => {

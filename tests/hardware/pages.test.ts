@@ -68,6 +68,13 @@ describe('parts list', () => {
 describe('build guide', () => {
   const guide = page('BUILD.md');
 
+  it('flashes without a boot loader, and lets the chip start at the program', () => {
+    expect(guide).toContain('hfuse:w:0xD9');
+    expect(guide).not.toContain('-c arduino');
+    // BOOTRST is bit 0 of the high fuse; 1 is unprogrammed: the reset goes to address 0.
+    expect(0xd9 & 1).toBe(1);
+  });
+
   it.each([
     'not a medical device',
     'No cable at the baby',

@@ -188,6 +188,29 @@ describe('the simulated sleeve on a line', () => {
     expect(sleeve.guidanceOn).toBe(false);
   });
 
+  it('shows nothing and plays nothing of a host that says it does not guide, until it says it does', () => {
+    const sleeve = make();
+    sleeve.advance(0.5);
+    const cue = (): void => {
+      sleeve.receive(level(3, 255));
+      sleeve.receive(encodeMessage(MESSAGES.SOUND, { frequencyHz: 500, onMs: 60_000, offMs: 0, repeats: 1 }));
+      sleeve.advance(sleeve.atSec + 0.05);
+    };
+    sleeve.receive(heartbeat());
+    cue();
+    expect([sleeve.light().red, sleeve.buzzerHz]).toEqual([255, 500]);
+    sleeve.receive(heartbeat(false));
+    expect(sleeve.light().red).toBeLessThan(40);
+    expect(sleeve.buzzerHz).toBe(0);
+    cue();
+    expect(sleeve.light().red).toBeLessThan(40);
+    expect(sleeve.buzzerHz).toBe(0);
+    sleeve.receive(heartbeat());
+    expect(sleeve.light()).toEqual({ red: 0, green: 0, blue: 0 });
+    cue();
+    expect([sleeve.light().red, sleeve.buzzerHz]).toEqual([255, 500]);
+  });
+
   it('flags the button in its samples', () => {
     const sleeve = make();
     sleeve.advance(0.5);

@@ -36,7 +36,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
       ...['simulation', 'store', 'review', 'paper', 'research', 'hardware'],
     ],
     names: ['board'],
-    packages: /^(rxjs|csv-stringify|node:)/,
+    packages: /^(rxjs|csv-stringify|hyparquet-writer|node:)/,
   },
   server: {
     uses: ['base'],

@@ -1,7 +1,4 @@
 /** Words and numbers of the packing pages. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { basename } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { ASSUMPTIONS } from '../../src/planning/bag/assumptions.ts';
 import { EXPRESSED_TIMES, FORMULA_TIMES } from '../../src/planning/milk/published-times.ts';
@@ -17,7 +14,6 @@ import {
   whenText,
 } from '../../src/web/packing/format.ts';
 import { SOURCES_ES, sourceText } from '../../src/web/packing/sources-es.ts';
-import { TROUBLES_ES } from '../../src/web/packing/troubles-es.ts';
 import { PACKING_WORDS } from '../../src/web/packing/words.ts';
 
 const shape = (value: unknown): unknown =>
@@ -43,27 +39,6 @@ describe('the words', () => {
         .replace(/does not say that milk is safe|no dice que la leche sea segura/, '');
       expect(said).not.toMatch(/\bsafe\b|segur|fresh|fresc|overfe|sobrealiment|finish|termine/i);
     }
-  });
-
-  it('know in Spanish what planning can refuse', () => {
-    const folder = fileURLToPath(new URL('../../src/planning', import.meta.url));
-    const codes = readdirSync(folder, { recursive: true, encoding: 'utf8' })
-      .filter((name) => /^(ledger|milk-book|packing|packed|promises).*\.ts$/.test(basename(name)))
-      .flatMap((name) => [
-        ...readFileSync(`${folder}/${name}`, 'utf8').matchAll(/(?:refuse|FieldError|fail)\(\s*'([a-z-]+)'/g),
-      ])
-      .map(([, code]) => code!);
-    expect(codes.length).toBeGreaterThan(15);
-    const unlikely = [
-      'limit-impossible',
-      'price-impossible',
-      'bottles-impossible',
-      'spare-impossible',
-      'sizes-impossible',
-      'feed-unknown',
-      'not-offered',
-    ];
-    expect(codes.filter((code) => !(code in TROUBLES_ES) && !unlikely.includes(code))).toEqual([]);
   });
 });
 

@@ -5,8 +5,9 @@ import type { RefinedFeed } from '../../sensing/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { familySurroundings, familyZone } from '../kept/family-zone.ts';
 import { packingService } from '../packing/packing-service.ts';
+import { keptFeed } from '../review/feed-answers.ts';
 import type { Query } from '../review/review-answers.ts';
-import { keptFeed, reviewService } from '../review/review-service.ts';
+import { reviewService } from '../review/review-service.ts';
 import { refinedFromCapture } from '../sleeve/recovery.ts';
 
 /** All throw PlainErrors. */

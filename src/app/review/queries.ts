@@ -7,6 +7,7 @@ import { LANGUAGES, type Language } from '../../pacing/index.ts';
 import type { Query } from './review-answers.ts';
 
 const LONGEST_NOTE = 2000;
+const MOST_WIDTH_PX = 2400;
 
 export const languageOf = ({ language }: Query): Language =>
   LANGUAGES.find((one) => one === language) ?? 'en';
@@ -36,4 +37,10 @@ export function dayIn(query: Query, name: string, zone: string): string | undefi
     const { message, remedy } = cause as FieldError;
     throw new FieldError('day-impossible', name, message, remedy);
   }
+}
+
+/** As the page draws it: as wide as it says, in its own ink. */
+export function inPage({ width }: Query): { theme: 'inline'; widthPx?: number } {
+  const widthPx = Number(width);
+  return { theme: 'inline', ...(widthPx > 0 && { widthPx: Math.min(MOST_WIDTH_PX, widthPx) }) };
 }

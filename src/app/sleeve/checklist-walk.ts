@@ -8,6 +8,22 @@ import {
 } from '../../../hardware/check-steps.ts';
 import type { CheckStep } from '../../../hardware/checklist.ts';
 
+export interface LightColor {
+  red: number;
+  green: number;
+  blue: number;
+}
+
+const DARK: LightColor = { red: 0, green: 0, blue: 0 };
+const WHITE: LightColor = { red: 200, green: 200, blue: 200 };
+/** One color alone, in the order that is asked about: swapped wires show as another order. */
+const COLORS: readonly LightColor[] = [
+  { ...DARK, red: 200 },
+  { ...DARK, green: 200 },
+  { ...DARK, blue: 200 },
+];
+const COLOR_SEC = 2;
+
 /** A person at a terminal. */
 export interface Talk {
   say(text: string): void;
@@ -19,8 +35,12 @@ export interface Talk {
 export interface CheckedSleeve {
   /** Samples of the next so many seconds. */
   collect(seconds: number): Promise<CheckSample[]>;
-  showLight(on: boolean): void;
+  /** Levels of the three colors, 0 to 255. */
+  showLight(color: LightColor): void;
+  /** One beep. */
   playTone(): void;
+  /** Lets so many seconds pass. */
+  wait(seconds: number): Promise<void>;
   /** Milk (here: water) in the bottle by the sleeve, grams, from 5 s held still; null when it cannot be weighed or nothing is calibrated. */
   weighGrams(): Promise<number | null>;
   readonly calibrated: boolean;
@@ -64,10 +84,9 @@ async function untilSettled(step: CheckStep, sleeve: CheckedSleeve, talk: Talk):
 async function doStep(step: CheckStep, sleeve: CheckedSleeve, talk: Talk): Promise<StepResult> {
   switch (step.kind) {
     case 'look': {
-      if (step.show === 'light') sleeve.showLight(true);
-      else sleeve.playTone();
+      await show(step.show, sleeve);
       const answer = await talk.ask(`${step.question} (y/n): `);
-      if (step.show === 'light') sleeve.showLight(false);
+      sleeve.showLight(DARK);
       return evaluateAnswer(step, answer.toLowerCase().startsWith('y'));
     }
     case 'kitchen': {
@@ -83,6 +102,16 @@ async function doStep(step: CheckStep, sleeve: CheckedSleeve, talk: Talk): Promi
       if (step.seconds > 0) talk.say(`Measuring for ${step.seconds} s …`);
       return evaluateStep(step, await sleeve.collect(step.seconds));
   }
+}
+
+async function show(what: 'light' | 'white' | 'buzzer', sleeve: CheckedSleeve): Promise<void> {
+  if (what === 'buzzer') return sleeve.playTone();
+  if (what === 'white') return sleeve.showLight(WHITE);
+  for (const color of COLORS) {
+    sleeve.showLight(color);
+    await sleeve.wait(COLOR_SEC);
+  }
+  sleeve.showLight(DARK);
 }
 
 const unweighed = (step: CheckStep): StepResult => ({

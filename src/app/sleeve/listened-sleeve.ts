@@ -1,5 +1,7 @@
 /** A sleeve on a link, as the checklist sees it: samples gathered for some seconds, and the bottle weighed. */
+import { type SchedulerLike, timer } from 'rxjs';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
+import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { createSampleReader, type TimedSample } from '../../../firmware-bridge/wire/index.ts';
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 import { type Calibration, createSensor, type SensedMoment, senseSample } from '../../sensing/index.ts';
@@ -11,6 +13,7 @@ const WEIGH_SEC = 5;
 export function listenTo(
   link: SleeveLink,
   calibration: Calibration | null,
+  scheduler: SchedulerLike = monotonic,
 ): Pick<CheckedSleeve, 'collect' | 'weighGrams' | 'calibrated'> {
   const sensor = calibration && createSensor(calibration, { refinable: false });
   const listeners = new Set<(sample: TimedSample, moment: SensedMoment | null) => void>();
@@ -25,11 +28,11 @@ export function listenTo(
     new Promise<void>((resolve) => {
       let firstSec: number | null = null;
       const done = () => {
-        clearTimeout(limit);
+        limit.unsubscribe();
         listeners.delete(listener);
         resolve();
       };
-      const limit = setTimeout(done, (2 * seconds + 2) * 1000);
+      const limit = timer((2 * seconds + 2) * 1000, scheduler).subscribe(done);
       const listener = (sample: TimedSample, moment: SensedMoment | null) => {
         firstSec ??= sample.atSec;
         take(sample, moment);

@@ -5,6 +5,9 @@
  */
 import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 
+/** Water at 20 °C, g/mL (CRC Handbook of Chemistry and Physics; value from memory). */
+export const WATER_GRAMS_PER_ML = 0.9982;
+
 export interface LiquidPlace {
   /** Centre along the axis, and towards the felt force's sideways part (negative: the liquid lies on the far side), mm. */
   zMm: number;

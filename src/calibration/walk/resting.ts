@@ -3,6 +3,7 @@
  * whether the calibration still holds.
  */
 
+import { newtonsFromGrams } from '../../base/units.ts';
 import type { Calibration } from '../../sensing/loads/calibration.ts';
 import type { SensorSample } from '../../sensing/loads/loads.ts';
 import { FLAG } from '../../sensing/loads/loads.ts';
@@ -31,7 +32,7 @@ export interface RestingWatch {
 
 /** @param calibration tells what a gram is on each cell */
 export const createRestingWatch = ({ loadPerCount: [fx, fz] }: Calibration): RestingWatch => ({
-  countsPerGram: [fz[0], fx[1], fx[2]].map((newtons) => Math.abs(0.00980665 / newtons)),
+  countsPerGram: [fz[0], fx[1], fx[2]].map((newtons) => Math.abs(newtonsFromGrams(1) / newtons)),
   window: [],
   outSinceSec: null,
   wasIn: false,

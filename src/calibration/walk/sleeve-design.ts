@@ -1,4 +1,5 @@
 /** The sleeve as drawn: what a calibration expects before it has measured anything, and how well its fixtures are known. */
+import { newtonsFromGrams } from '../../base/units.ts';
 import type { Rows } from '../fit/linear-algebra.ts';
 
 /** Lever that turns a pitch moment into grams, mm: moments are kept as grams at this lever, so that all loads have one size. */
@@ -104,4 +105,4 @@ export function drawnResponse({ frontCellZMm: front, rearCellZMm: rear }: Sleeve
 
 /** Counts per gram of each cell as drawn. */
 export const drawnCountsPerGram = ({ newtonsPerCount }: SleeveDesign): number[] =>
-  newtonsPerCount.map((newtons) => 0.00980665 / newtons);
+  newtonsPerCount.map((newtons) => newtonsFromGrams(1) / newtons);

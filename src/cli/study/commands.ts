@@ -39,12 +39,20 @@ export function addStudyCommands(ebbline: Command): void {
     );
   study
     .command('export')
-    .description('Compute all sessions anew from their raw counts, and write tables, dictionary and methods.')
+    .description(
+      'Write tables (CSV and Parquet), dictionary and methods of all sessions, computed from their raw counts.',
+    )
     .argument('<study>', 'code of the study')
     .option('--out <folder>', 'folder to make; without it one named after the study and the day')
-    .option('--raw', 'the raw counts too (about 1.5 MB of text a minute)')
+    .option('--raw', 'the raw counts too, one Parquet file a session (about 0.1 MB a minute)')
     .addOption(simulated())
     .action(async (code, options) => (await load()).exportCommand(code, options));
+  study
+    .command('recompute')
+    .description('Compute all sessions anew by this version, beside what there is, and say what moved.')
+    .argument('<study>', 'code of the study')
+    .addOption(simulated())
+    .action(async (code, options) => (await load()).recomputeCommand(code, options));
   study
     .command('withdraw')
     .description('Remove a participant from a study for good; feeds of the family stay theirs.')

@@ -169,11 +169,11 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       takeTick(state, options, nowMs);
       break;
     case 'heartbeat':
-      options.outputs.heartbeat(state.guidanceOffAtMs === null && isFresh(state));
+      beat(state, options);
       return state;
   }
   keepWhenDue(state, nowMs);
-  endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, nowMs);
+  endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, options, nowMs);
   showNow(state, options, nowMs);
   return state;
 }
@@ -232,6 +232,8 @@ function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOp
       state.guidanceOffAtMs = command.on ? nowMs : null;
       noteEvent(session, command.on ? 'guidance-paused' : 'guidance-on');
       if (command.on) options.outputs.sound(null);
+      // Before the next cue: the sleeve takes none while it was last told that nobody guides.
+      beat(state, options);
       break;
     case 'burped':
       noteBurpedByPage(session);
@@ -255,9 +257,19 @@ function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOp
 }
 
 /** Nobody has to remember to turn cues on again. */
-function endGuidanceOff(state: LiveState, feedIsOver: boolean, nowMs: number): void {
+function endGuidanceOff(
+  state: LiveState,
+  feedIsOver: boolean,
+  options: LiveFeedOptions,
+  nowMs: number,
+): void {
   const { guidanceOffAtMs } = state;
   if (guidanceOffAtMs === null || (!feedIsOver && nowMs - guidanceOffAtMs < GUIDANCE_OFF_MS)) return;
   state.guidanceOffAtMs = null;
   noteEvent(state.session, 'guidance-on');
+  beat(state, options);
+}
+
+function beat(state: LiveState, { outputs }: LiveFeedOptions): void {
+  outputs.heartbeat(state.guidanceOffAtMs === null && isFresh(state));
 }

@@ -7,6 +7,8 @@ export interface Column {
   /** In the notation of the SI brochure; null where the column has none. */
   unit: string | null;
   description: string;
+  /** Never empty. */
+  required: boolean;
 }
 
 export interface TableDefinition {
@@ -20,10 +22,12 @@ const column = (name: string, type: Column['type'], unit: string | null, descrip
   type,
   unit,
   description,
+  required: false,
 });
+const required = (one: Column): Column => ({ ...one, required: true });
 
-const SESSION = column('session', 'string', null, 'Code of the session within the study.');
-const AT = column('at_s', 'number', 's', 'Time since the first latch, by the clock of the sleeve.');
+const SESSION = required(column('session', 'string', null, 'Code of the session within the study.'));
+const AT = required(column('at_s', 'number', 's', 'Time since the first latch, by the clock of the sleeve.'));
 
 export const TABLES: readonly TableDefinition[] = [
   {
@@ -119,16 +123,31 @@ export const TABLES: readonly TableDefinition[] = [
     description: 'The raw counts as they came from the sleeve: enough to compute all else anew.',
     columns: [
       SESSION,
-      column('sample', 'integer', null, 'Number of the sample.'),
+      required(column('sample', 'integer', null, 'Number of the sample; wraps after 65535.')),
       AT,
-      ...['front', 'left', 'right'].map((cell, i) =>
-        column(`load_${i + 1}`, 'integer', null, `Counts of load cell ${i + 1} (${cell}).`),
+      ...['axial', 'front', 'rear'].map((cell, i) =>
+        required(column(`load_${i + 1}`, 'integer', null, `Counts of load cell ${i + 1} (${cell}).`)),
       ),
       ...['x', 'y', 'z'].map((axis) =>
-        column(`accel_${axis}`, 'integer', null, `Counts of the accelerometer, ${axis}.`),
+        required(
+          column(`accel_${axis}`, 'integer', null, `Counts of the accelerometer, ${axis}; 8192 are 1 g.`),
+        ),
       ),
       ...['x', 'y', 'z'].map((axis) =>
-        column(`gyro_${axis}`, 'integer', null, `Counts of the gyroscope, ${axis}; empty without one.`),
+        column(
+          `gyro_${axis}`,
+          'integer',
+          null,
+          `Counts of the gyroscope, ${axis}; 65.5 are 1 °/s; empty without one.`,
+        ),
+      ),
+      required(
+        column(
+          'flags',
+          'integer',
+          null,
+          'Bits, from the lowest: axial, front, rear cell at fault, accelerometer at fault, samples lost before this one, button down, supply low, first after a reset.',
+        ),
       ),
     ],
   },
@@ -152,6 +171,8 @@ export function dictionaryText(): string {
   });
   return [
     '# Data dictionary',
+    '',
+    'Each table is there as CSV and as Parquet, with the same columns: string is UTF-8 text, number a double of 64 bits, integer of 32 bits; what is empty in CSV is null in Parquet. The raw counts are one Parquet file a session in the folder raw.',
     '',
     ...tables,
     '## Indices of nutritive sucking',

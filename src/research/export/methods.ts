@@ -10,7 +10,7 @@ export interface MethodsFacts {
   recordedBy: readonly string[];
   calibrations: number;
   samplesPerSec: number;
-  /** Median over the rows of all sessions. */
+  /** Median over the sessions of the median over the rows of each. */
   flowSdMlPerMin: number;
   milkSdMl: number;
 }
@@ -37,7 +37,7 @@ export function methodsText(facts: MethodsFacts): string {
     '',
     `Milk in the bottle, milk taken and flow were estimated from the raw counts by Ebbline ${facts.softwareVersion} ` +
       `(recorded by ${facts.recordedBy.join(', ') || 'an unknown version'}), a fixed-interval smoother over a bank of Kalman filters, with ${plural(facts.calibrations, 'calibration')} ` +
-      `no older than ${protocol.calibrationMostDays} days. Flow is the mean over 10 s. Its standard deviation, as stated by the estimator, was ${facts.flowSdMlPerMin.toFixed(1)} mL/min in the median row, ` +
+      `no older than ${protocol.calibrationMostDays} days. Flow is the mean over 10 s. Its standard deviation, as stated by the estimator, was ${facts.flowSdMlPerMin.toFixed(1)} mL/min in the median row of the median session, ` +
       `that of the milk ${facts.milkSdMl.toFixed(1)} mL. Indices of nutritive sucking are defined in the data dictionary; an index that the sleeve could not tell in a session is missing there.`,
     '',
     'The sleeve is a research prototype, not a medical device.',

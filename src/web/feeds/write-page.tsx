@@ -188,11 +188,7 @@ function TextField({ id, label, text, onText, type = 'text', max, isNumber = fal
         {...(isNumber && { inputMode: 'decimal' as const })}
         onInput={({ currentTarget }) => onText(currentTarget.value)}
       />
-      {error && (
-        <p class="refused" role="alert">
-          <strong>{error.message}</strong> {error.remedy}
-        </p>
-      )}
+      {error && <RefusedNote error={error} />}
     </div>
   );
 }

@@ -26,7 +26,7 @@ type Open = 'signs' | 'end' | 'more' | null;
 const NOTE_MS = 4000;
 
 export function LivePage({ guard }: { guard: Guard }) {
-  const { words, texts } = useChoices();
+  const { language, words, texts } = useChoices();
   const [open, setOpen] = useState<Open>(null);
   const [note, setNote] = useState<string | null>(null);
   const { view, shown } = guard;
@@ -48,8 +48,10 @@ export function LivePage({ guard }: { guard: Guard }) {
 
   const command = async (wanted: LiveCommand) => {
     const refused = await send(wanted);
-    if (refused) setNote([texts.touch.notReached, refused.message, refused.remedy].filter(Boolean).join(' '));
-    else setNote(doneText(wanted, texts));
+    if (!refused) return setNote(doneText(wanted, texts));
+    // Not with the feed's first screen.
+    const { refusalText } = await import('../parts/refusals.ts');
+    setNote([texts.touch.notReached, ...refusalText(refused, language, texts)].filter(Boolean).join(' '));
   };
   const close = () => setOpen(null);
 

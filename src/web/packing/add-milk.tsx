@@ -6,7 +6,8 @@ import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
-import { Count, Field, FieldNote } from './field.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { Count, Field } from './field.tsx';
 import { instantOfWall, wallMinute } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
@@ -55,7 +56,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
           more="+"
           onFewer={() => step(-1)}
           onMore={() => step(1)}
-          below={at('ml') && <FieldNote error={at('ml')!} />}
+          below={at('ml') && <RefusedNote error={at('ml')!} />}
         />
         <Field id="milk-when" label={words.milk.when} error={at('atMs')}>
           <input
@@ -72,7 +73,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
           value={place}
           onChoose={setPlace}
         />
-        {at('place') && <FieldNote error={at('place')!} />}
+        {at('place') && <RefusedNote error={at('place')!} />}
         <OneOf
           name="kind"
           label={words.milk.kind}
@@ -90,7 +91,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
             onInput={(event) => setLabel(event.currentTarget.value)}
           />
         </Field>
-        {isElsewhere && <FieldNote error={refused} />}
+        {isElsewhere && <RefusedNote error={refused} />}
         <button type="submit" class="strong">
           {words.milk.enter}
         </button>

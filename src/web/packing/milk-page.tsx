@@ -15,7 +15,6 @@ import { AddMilk } from './add-milk.tsx';
 import { ContainerLine } from './container-line.tsx';
 import { Entered } from './entered.tsx';
 import { EveningNote } from './evening-note.tsx';
-import { FieldNote } from './field.tsx';
 import { ProposedFeed } from './proposed-feed.tsx';
 import { post } from './requests.ts';
 import { PACKING_WORDS, type PackingWords } from './words.ts';
@@ -79,7 +78,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
             onEnter={enterHere}
           />
         ))}
-      {refused && <FieldNote error={refused} />}
+      {refused && <RefusedNote error={refused} />}
       {PLACES.map((place) => {
         const there = containers.filter(({ container }) => container.place === place);
         return (
