@@ -46,10 +46,7 @@ const computed = (refined: RefinedFeed) => ({
 describe('a session’s part in the curves', () => {
   it('begins at the first suck, ends with the nipple, and is straight between rows', () => {
     const feed = evenFeed(128);
-    const one = briefOf(
-      { session: 'F07-001', participant: 'F07', arm: 'shown' },
-      computed(feed),
-    );
+    const one = briefOf({ session: 'F07-001', participant: 'F07', arm: 'shown' }, computed(feed));
     expect(one.alignedAt).toBe('first-suck');
     expect(one.lengthMin).toBeCloseTo(2, 10);
     expect(one.intakeMl).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
