@@ -9,6 +9,7 @@
 import { BANK } from '../noise.ts';
 import { intakeSince, keepIntake, readEarlierIntakes } from './earlier-intakes.ts';
 import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
+import { holdAtLeast } from './hold-at-least.ts';
 import {
   addFlowNoise,
   BIAS_X,
@@ -17,7 +18,6 @@ import {
   DEVIATION,
   expectSteeper,
   giving,
-  holdAtLeast,
   INTAKE,
   LAG_SHARE,
   MILK,
