@@ -1,6 +1,7 @@
 /** Feeds as sessions of a study: named before the feed, bound as it begins, with the cues of their arm. */
 import { BehaviorSubject } from 'rxjs';
 import { describe, expect, it } from 'vitest';
+import { closeStudy } from '../../src/app/study/blinding.ts';
 import { bindSessions, guideInStudy, studyChoices } from '../../src/app/study/study-feeds.ts';
 import type { LiveView, NoticeKind } from '../../src/feed/live/live-view.ts';
 import type { Guided } from '../../src/feed/session/guided.ts';
@@ -71,5 +72,7 @@ describe('a feed before which a participant was named', () => {
     expect(studyChoices(studies, clock)).toEqual([
       { study: 'pace-1', title: 'Cues shown or withheld', participants: ['F07', 'F08'] },
     ]);
+    closeStudy(study);
+    expect(studyChoices(studies, clock)).toEqual([]);
   });
 });

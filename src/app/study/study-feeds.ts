@@ -7,6 +7,8 @@ import type { LiveFeed } from '../../feed/live/live.ts';
 import type { LiveView, NoticeKind } from '../../feed/live/live-view.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import type { Guided } from '../../feed/session/guided.ts';
+import { isClosed } from './blinding.ts';
+import { WITHDRAWN } from './export/privacy.ts';
 import { type StudyClock, StudyFolder } from './study-folder.ts';
 
 export interface StudyChoice {
@@ -15,17 +17,20 @@ export interface StudyChoice {
   participants: string[];
 }
 
-/** @param studies folder of all studies @returns studies with their participants, for the form before a feed */
+/** @param studies folder of all studies @returns studies that are not closed with their participants, for the form before a feed */
 export const studyChoices = (studies: string, clock: StudyClock): StudyChoice[] =>
-  StudyFolder.codes(studies).map((code) => {
-    const study = StudyFolder.open(studies, code, clock);
-    const participants = study.allocations().map(({ participant }) => participant);
-    return {
-      study: code,
+  StudyFolder.codes(studies)
+    .map((code) => StudyFolder.open(studies, code, clock))
+    .filter((study) => !isClosed(study))
+    .map((study) => ({
+      study: study.protocol.code,
       title: study.protocol.title,
-      participants: participants.filter((participant) => participant !== 'withdrawn').sort(),
-    };
-  });
+      participants: study
+        .allocations()
+        .map(({ participant }) => participant)
+        .filter((participant) => participant !== WITHDRAWN)
+        .sort(),
+    }));
 
 /** Screening holds cues back: this baby is not one whose cues a study may withhold, and most are off anyway. */
 const HELD_BACK: readonly NoticeKind[] = ['cues-off', 'not-screened', 'with-plan', 'whose-feed'];

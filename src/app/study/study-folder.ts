@@ -10,6 +10,7 @@ import { Random } from '../../base/random.ts';
 import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
 import { replaceFile } from '../../store/disk.ts';
+import { refuseClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { addLine, readLines } from './log-file.ts';
 import { forgetSessions } from './recompute/runs.ts';
@@ -25,7 +26,7 @@ export interface Session {
 
 export interface AuditLine {
   atMs: number;
-  what: 'begun' | 'enrolled' | 'bound' | 'exported' | 'recomputed' | 'withdrawn';
+  what: 'begun' | 'enrolled' | 'bound' | 'exported' | 'drawn' | 'recomputed' | 'withdrawn' | 'closed';
   /** A code, or how many; never a name. */
   about: string;
 }
@@ -127,8 +128,9 @@ export class StudyFolder {
     return readLines<AuditLine>(join(this.#folder, FILES.audit));
   }
 
-  /** @throws PlainError participant-code, participant-twice, stratum-unknown */
+  /** @throws PlainError study-closed, participant-code, participant-twice, stratum-unknown */
   enroll(participant: string, stratum: string): Allocation {
+    refuseClosed(this);
     if (!code.safeParse(participant).success) {
       throw new PlainError(
         'participant-code',
@@ -173,8 +175,9 @@ export class StudyFolder {
       : allocation.arm;
   }
 
-  /** @throws PlainError participant-unknown, session-twice */
+  /** @throws PlainError study-closed, participant-unknown, session-twice */
   bind(feed: string, participant: string): Session {
+    refuseClosed(this);
     const number = this.#count(participant) + 1;
     const arm = this.#armFor(participant, number);
     const sessions = this.sessions();

@@ -2,8 +2,11 @@
 import { readFileSync, realpathSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { giveWay } from '../../app/aside/give-way.ts';
+import { closeStudy, isBlinded } from '../../app/study/blinding.ts';
 import { type Crew, createCrew } from '../../app/study/crew/crew.ts';
 import { exportStudy } from '../../app/study/export/study-export.ts';
+import { studyBriefs } from '../../app/study/figures/study-briefs.ts';
+import { participantsNeeded, writeFigures } from '../../app/study/figures/study-figures.ts';
 import { programSha256 } from '../../app/study/recompute/program.ts';
 import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
 import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
@@ -22,6 +25,7 @@ interface Simulated {
 
 const CLOCK = STUDY_CLOCK;
 
+const today = (): string => new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
 const studiesOf = ({ simulated = false }: Simulated): string => studiesIn(dataFolder({ simulated }));
 const opened = (code: string, options: Simulated): StudyFolder =>
   StudyFolder.open(studiesOf(options), code, CLOCK);
@@ -126,8 +130,7 @@ export async function exportCommand(
   options: Simulated & { out?: string; raw?: boolean },
 ): Promise<void> {
   const study = opened(code, options);
-  const day = new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
-  const out = resolve(options.out ?? `${code}-${day}`);
+  const out = resolve(options.out ?? `${code}-${today()}`);
   const raw = options.raw ?? false;
   await withStore(options, async (store) => {
     const { sessions, folder, setAside, smallCells } = await withCrew((crew) =>
@@ -165,6 +168,41 @@ export async function recomputeCommand(code: string, options: Simulated): Promis
       ...asideLines(done.setAside),
     ]);
   });
+}
+
+/** @throws PlainError */
+export async function figuresCommand(code: string, options: Simulated & { out?: string }): Promise<void> {
+  const study = opened(code, options);
+  const out = resolve(options.out ?? `${code}-figures-${today()}`);
+  await withStore(options, async (store) => {
+    const { briefs, setAside } = await withCrew((crew) =>
+      withProgressOf('Computing sessions', (onProgress) =>
+        studyBriefs(study, store, crew, thisProgram().programSha256, onProgress),
+      ),
+    );
+    const written = await writeFigures(study.protocol, briefs, out);
+    study.audit('drawn', `${briefs.length} sessions`);
+    say([
+      `${written.length} files of ${briefs.length} sessions in ${out}`,
+      isBlinded(study) && 'Arms are coded until the study is closed.',
+      ...asideLines(setAside),
+    ]);
+  });
+}
+
+export function sizeCommand({ sd, half }: { sd: number; half: number }): void {
+  const each = participantsNeeded(sd, half);
+  say(
+    each === null
+      ? 'More than 100,000 participants in each arm.'
+      : `${each} participants in each arm, for a difference that is known to ± ${half} (95 %) where participants vary by ${sd}.`,
+  );
+}
+
+/** @throws PlainError study-unknown, study-closed */
+export function closeCommand(code: string, options: Simulated): void {
+  closeStudy(opened(code, options));
+  say(`Study ${code} is closed. Exports and figures name its arms from now on; nobody joins any more.`);
 }
 
 const asideLines = (setAside: readonly ListedAside[]): string[] =>

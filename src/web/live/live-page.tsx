@@ -7,6 +7,7 @@ import { useAwake } from '../parts/awake.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { FeedClock } from '../parts/feed-clock.tsx';
+import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import type { Texts } from '../words/texts.ts';
@@ -32,6 +33,7 @@ export function LivePage({ guard }: { guard: Guard }) {
   const showing = shown?.showing;
   const feedOpen = view?.feedState === 'open';
   const said = stageWords(shown, words, texts);
+  const may = useMay();
 
   useTone(liveTone(showing, view?.dimmed ?? false, useIsDark()));
   useAwake(feedOpen);
@@ -68,7 +70,7 @@ export function LivePage({ guard }: { guard: Guard }) {
         </button>
       </header>
       <Stage shown={shown} words={said} />
-      {showing === 'guidance-off' && (
+      {showing === 'guidance-off' && may('help') && (
         <button
           type="button"
           class="strong stage-button"
@@ -99,17 +101,18 @@ export function LivePage({ guard }: { guard: Guard }) {
           <button type="button" class="signs-button" onClick={() => setOpen('signs')}>
             {texts.touch.signs}
           </button>
-          {feedOpen ? (
-            <button type="button" onClick={() => setOpen('end')}>
-              {texts.touch.endFeed}
-            </button>
-          ) : (
-            <a class="button" href={addressOf({ page: 'before' })}>
-              {texts.go.before}
-            </a>
-          )}
+          {may('owner') &&
+            (feedOpen ? (
+              <button type="button" onClick={() => setOpen('end')}>
+                {texts.touch.endFeed}
+              </button>
+            ) : (
+              <a class="button" href={addressOf({ page: 'before' })}>
+                {texts.go.before}
+              </a>
+            ))}
         </div>
-        <TouchRow view={view} onCommand={command} />
+        {may('help') && <TouchRow view={view} onCommand={command} />}
       </footer>
       {open === 'signs' && <StressSigns cue={isCue(showing) ? said.glance : null} onClose={close} />}
       {open === 'end' && <EndFeed onCommand={command} onClose={close} />}
