@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { createHistory, recordFiltered, recordPrediction } from '../../src/sensing/filter/history.ts';
-import { INTAKE, MILK, STATES } from '../../src/sensing/filter/milk-filter.ts';
+import {
+  createHistory,
+  recordCorrection,
+  recordFiltered,
+  recordPrediction,
+} from '../../src/sensing/filter/history.ts';
+import { holdAtLeast } from '../../src/sensing/filter/hold-at-least.ts';
+import { INTAKE, MILK, PER_SUCK, STATES } from '../../src/sensing/filter/milk-filter.ts';
+import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import { smooth } from '../../src/sensing/refine/smoother.ts';
 import {
   column,
@@ -91,9 +98,14 @@ describe('the refined pass', () => {
   const history = createHistory();
   const filtered: { milk: number; intake: number }[] = [];
   for (const step of steps) {
-    const ratio = runStep(filter, step, () => recordPrediction(history, filter));
+    const ratio = runStep(
+      filter,
+      step,
+      () => recordPrediction(history, filter),
+      (h) => recordCorrection(history, filter, h),
+    );
     if (ratio > 3) throw new Error('The case is not linear: a measurement was weighed down.');
-    recordFiltered(history, filter);
+    recordFiltered(history, filter, 0, 0);
     filtered.push({ milk: filter.x[MILK]!, intake: filter.x[INTAKE]! });
   }
   const smoothed = smooth(history);
@@ -138,4 +150,54 @@ describe('the refined pass', () => {
   it('of nothing is nothing', () => {
     expect(smooth(createHistory()).milkGrams).toHaveLength(0);
   });
+});
+
+/**
+ * The other form of a fixed-interval smoother (Rauch, Tung, Striebel 1965; from memory), with dense matrices: from each row's filtered and the next one's predicted
+ * estimate. It needs no word of why an estimate was moved, so it is the reference for milk that was held at none, which least squares does not know.
+ */
+it('is what the form of Rauch, Tung and Striebel gives where milk and milk per suck were held at a least', () => {
+  const filter = startedFilter(MILK_NOISE);
+  const history = createHistory();
+  const square = (c: Float64Array): Dense =>
+    Array.from({ length: STATES }, (_, i) => Array.from(c.slice(i * STATES, (i + 1) * STATES)));
+  const known = () => ({ x: column([...filter.x]), c: square(filter.c) });
+  const predicted: ReturnType<typeof known>[] = [];
+  const filtered: ReturnType<typeof known>[] = [];
+  let holds = 0;
+  steps.forEach((step, k) => {
+    runStep(
+      filter,
+      step,
+      () => {
+        recordPrediction(history, filter);
+        predicted.push(known());
+      },
+      (h) => recordCorrection(history, filter, h),
+    );
+    // Every fifth row is held above what was found, as at an empty bottle.
+    const least = (state: number, more: number) => (k % 5 === 2 ? filter.x[state]! + more : 0);
+    const heldMilk = holdAtLeast(filter, MILK, least(MILK, 0.2));
+    const heldPerSuck = holdAtLeast(filter, PER_SUCK, least(PER_SUCK, 0.01));
+    if (heldMilk > 0 && heldPerSuck > 0) holds += 1;
+    recordFiltered(history, filter, heldMilk, heldPerSuck);
+    filtered.push(known());
+  });
+  expect(holds).toBeGreaterThan(5);
+  const smoothed = smooth(history);
+  let { x, c } = filtered.at(-1)!;
+  // Before the teat was in nothing was taken, for certain: no covariance to invert.
+  const firstIn = steps.findIndex((step) => step.inMouth);
+  for (let k = steps.length - 2; k >= firstIn; k--) {
+    const here = filtered[k]!;
+    const next = predicted[k + 1]!;
+    const f = transitionOf(steps[k + 1]!, MILK_NOISE);
+    const gain = product(product(here.c, transposed(f)), inverted(next.c));
+    const less = (a: Dense, b: Dense) => a.map((row, i) => row.map((entry, j) => entry - b[i]![j]!));
+    x = sum(here.x, product(gain, less(x, next.x)));
+    c = sum(here.c, product(product(gain, less(c, next.c)), transposed(gain)));
+    expect(smoothed.milkGrams[k]).toBeCloseTo(x[MILK]![0]!, 5);
+    expect(smoothed.intakeGrams[k]).toBeCloseTo(x[INTAKE]![0]!, 5);
+    expect(smoothed.milkSdGrams[k]).toBeCloseTo(Math.sqrt(c[MILK]![MILK]!), 5);
+  }
 });

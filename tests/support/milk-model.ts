@@ -167,7 +167,12 @@ export function startedFilter(noise: MilkNoise = LINEAR_NOISE): MilkFilter {
 }
 
 /** One step through the filter under test. @returns the largest innovation, in its expected standard deviations */
-export function runStep(filter: MilkFilter, step: ModelStep, afterPrediction?: () => void): number {
+export function runStep(
+  filter: MilkFilter,
+  step: ModelStep,
+  afterPrediction?: () => void,
+  afterCorrection?: (h: Float64Array) => void,
+): number {
   const { stepSec, inMouth, suckUnits } = step;
   const coupleSdGrams = inMouth ? COUPLE_SD_GRAMS : null;
   predictMilk(filter, { stepSec, inMouth, suckUnits, coupleSdGrams, outWalkGrams: null });
@@ -175,7 +180,9 @@ export function runStep(filter: MilkFilter, step: ModelStep, afterPrediction?: (
   let largest = 0;
   for (const { row, measured, variance } of step.measurements) {
     const expected = row.reduce((sum, entry, i) => sum + entry * filter.x[i]!, 0);
-    const ratio = correctMilk(filter, Float64Array.from(row), measured - expected, variance);
+    const h = Float64Array.from(row);
+    const ratio = correctMilk(filter, h, measured - expected, variance);
+    afterCorrection?.(h);
     largest = Math.max(largest, Math.abs(ratio));
   }
   return largest;

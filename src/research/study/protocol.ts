@@ -33,6 +33,8 @@ export const protocolSchema = z
     calibrationMostDays: z.number().int().min(1).max(3650).default(90),
     /** A feed with a smaller share of good rows is set aside, 0 to 1. */
     goodRowsLeast: z.number().min(0).max(1).default(0.8),
+    /** A feed of whose samples a greater share was lost is set aside, 0 to 1. Own choice, no source. */
+    missingSamplesMost: z.number().min(0).max(1).default(0.05),
     allocation: z
       .strictObject({
         /** Sizes of the blocks, drawn at random; each a multiple of the number of arms. */

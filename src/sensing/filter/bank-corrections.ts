@@ -2,6 +2,7 @@
 
 import { BANK } from '../noise.ts';
 import type { MilkBank } from './bank.ts';
+import { recordCorrection } from './history.ts';
 import {
   BESIDE_MM,
   BIAS,
@@ -57,6 +58,7 @@ export function correctBankByBalance(bank: MilkBank, row: BalanceRow, judgeSec: 
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
     correctMilk(filter, h, row.reading - expectedOf(filter.x, row), row.variance);
+    if (bank.histories.length > 0) recordCorrection(bank.histories[i]!, filter, h);
     if (judgeSec > 0) bank.evidence[i] = bank.evidence[i]! * keep + filter.logLikelihood;
   }
 }
@@ -73,6 +75,9 @@ export function correctBankByWeighing(
   h.fill(0);
   h[MILK] = perGram;
   h[bias] = 1;
-  for (const filter of bank.filters)
+  for (let i = 0; i < bank.filters.length; i++) {
+    const filter = bank.filters[i]!;
     correctMilk(filter, h, grams - perGram * filter.x[MILK]! - filter.x[bias]!, variance);
+    if (bank.histories.length > 0) recordCorrection(bank.histories[i]!, filter, h);
+  }
 }

@@ -1,12 +1,18 @@
-/** What the filter knew at every row, kept for the refined pass. Grows in chunks, so that a long wait costs little. */
-import { type MilkFilter, STATES } from './milk-filter.ts';
+/**
+ * What happened in the filter at every row, kept for the refined pass: the prediction, each correction, and what was then known of milk and intake.
+ * Grows in chunks, so that a long wait costs little.
+ */
+import { INTAKE, MILK, type MilkFilter, type Prediction, STATES } from './milk-filter.ts';
 
-const TRIANGLE = (STATES * (STATES + 1)) / 2;
-/** Filtered x, predicted x, five coefficients of the prediction. */
-const NUMBERS = 2 * STATES + 5;
-/** Filtered C, predicted C: in single precision, which halves the memory and moves the smoothed milk by less than 0.001 g. */
-const SPREADS = 2 * TRIANGLE;
 const CHUNK_RECORDS = 512;
+/** Of a row: five coefficients of the prediction, corrections up to and with it, shares of holding milk and milk per suck, and both estimates. */
+const ROW_NUMBERS = 10;
+/** Of a row: covariances of milk and of intake with all states. Single precision halves the memory and moves the smoothed milk by less than 0.001 g. */
+const ROW_SPREADS = 2 * STATES;
+/** Of a correction: its variance, and innovation over it. */
+const CORRECTION_NUMBERS = 2;
+/** Of a correction: the measurement's row h, and C·hᵀ before it. */
+const CORRECTION_SPREADS = 2 * STATES;
 
 interface Chunk {
   readonly numbers: Float64Array;
@@ -14,74 +20,152 @@ interface Chunk {
 }
 
 export interface History {
-  readonly chunks: Chunk[];
+  readonly rows: Chunk[];
+  readonly corrections: Chunk[];
+  /** Rows that are closed, and corrections made. */
   length: number;
+  corrected: number;
 }
 
-export const createHistory = (): History => ({ chunks: [], length: 0 });
+export const createHistory = (): History => ({ rows: [], corrections: [], length: 0, corrected: 0 });
 
-/** Writes a symmetric matrix's upper triangle at `at`. */
-function packTriangle(matrix: Float64Array, into: Float32Array, at: number): void {
-  let k = at;
-  for (let i = 0; i < STATES; i++) for (let j = i; j < STATES; j++) into[k++] = matrix[i * STATES + j]!;
-}
+/** Place of record `index` in its chunk. */
+const slotOf = (index: number): number => index % CHUNK_RECORDS;
 
-/** Reads an upper triangle back into a full symmetric matrix. */
-export function unpackTriangle(from: Float32Array, at: number, matrix: Float64Array): void {
-  let k = at;
-  for (let i = 0; i < STATES; i++) {
-    for (let j = i; j < STATES; j++) {
-      const v = from[k++]!;
-      matrix[i * STATES + j] = v;
-      matrix[j * STATES + i] = v;
-    }
-  }
-}
-
-export interface Place extends Chunk {
-  /** Where the record begins in each of them. */
-  readonly at: number;
-  readonly spreadsAt: number;
-}
-
-export function recordAt(history: History, index: number): Place {
-  const slot = index % CHUNK_RECORDS;
-  const { numbers, spreads } = history.chunks[Math.floor(index / CHUNK_RECORDS)]!;
-  return { numbers, spreads, at: slot * NUMBERS, spreadsAt: slot * SPREADS };
-}
-
-export const OFFSET = {
-  filteredX: 0,
-  predictedX: STATES,
-  coefficients: 2 * STATES,
-  filteredC: 0,
-  predictedC: TRIANGLE,
-} as const;
-
-/** Opens a record with the prediction just made. */
-export function recordPrediction(history: History, filter: MilkFilter): void {
-  if (history.length % CHUNK_RECORDS === 0) {
-    history.chunks.push({
-      numbers: new Float64Array(CHUNK_RECORDS * NUMBERS),
-      spreads: new Float32Array(CHUNK_RECORDS * SPREADS),
+function chunkFor(chunks: Chunk[], index: number, numbers: number, spreads: number): Chunk {
+  const at = Math.floor(index / CHUNK_RECORDS);
+  if (at === chunks.length) {
+    chunks.push({
+      numbers: new Float64Array(CHUNK_RECORDS * numbers),
+      spreads: new Float32Array(CHUNK_RECORDS * spreads),
     });
   }
-  const { numbers, spreads, at, spreadsAt } = recordAt(history, history.length);
-  numbers.set(filter.x, at + OFFSET.predictedX);
-  packTriangle(filter.c, spreads, spreadsAt + OFFSET.predictedC);
-  const k = at + OFFSET.coefficients;
-  const { prediction } = filter;
-  numbers[k] = prediction.suckShare;
-  numbers[k + 1] = prediction.leakShare;
-  numbers[k + 2] = prediction.deviationKeep;
-  numbers[k + 3] = prediction.leakKeep;
-  numbers[k + 4] = prediction.coupleKeep;
+  return chunks[at]!;
 }
 
-/** Closes the record with what the corrections made of it. */
-export function recordFiltered(history: History, filter: MilkFilter): void {
-  const { numbers, spreads, at, spreadsAt } = recordAt(history, history.length);
-  numbers.set(filter.x, at + OFFSET.filteredX);
-  packTriangle(filter.c, spreads, spreadsAt + OFFSET.filteredC);
+/** Opens a row with the prediction just made. */
+export function recordPrediction(history: History, { prediction }: MilkFilter): void {
+  const { numbers } = chunkFor(history.rows, history.length, ROW_NUMBERS, ROW_SPREADS);
+  const at = slotOf(history.length) * ROW_NUMBERS;
+  numbers[at] = prediction.suckShare;
+  numbers[at + 1] = prediction.leakShare;
+  numbers[at + 2] = prediction.deviationKeep;
+  numbers[at + 3] = prediction.leakKeep;
+  numbers[at + 4] = prediction.coupleKeep;
+}
+
+/** Keeps the correction just made. @param h its measurement row */
+export function recordCorrection(history: History, filter: MilkFilter, h: Float64Array): void {
+  const { corrected } = history;
+  const { numbers, spreads } = chunkFor(
+    history.corrections,
+    corrected,
+    CORRECTION_NUMBERS,
+    CORRECTION_SPREADS,
+  );
+  const at = slotOf(corrected) * CORRECTION_NUMBERS;
+  numbers[at] = filter.correctionVariance;
+  numbers[at + 1] = filter.push;
+  const from = slotOf(corrected) * CORRECTION_SPREADS;
+  for (let i = 0; i < STATES; i++) {
+    spreads[from + i] = h[i]!;
+    spreads[from + STATES + i] = filter.gainTimesS[i]!;
+  }
+  history.corrected += 1;
+}
+
+/** Closes the row with what the corrections made of it. @param heldMilk what `holdAtLeast` of milk gave back, @param heldPerSuck that of milk per suck */
+export function recordFiltered(
+  history: History,
+  { x, c }: MilkFilter,
+  heldMilk: number,
+  heldPerSuck: number,
+): void {
+  const { numbers, spreads } = history.rows[Math.floor(history.length / CHUNK_RECORDS)]!;
+  const at = slotOf(history.length) * ROW_NUMBERS;
+  numbers[at + 5] = history.corrected;
+  numbers[at + 6] = heldMilk;
+  numbers[at + 7] = heldPerSuck;
+  numbers[at + 8] = x[MILK]!;
+  numbers[at + 9] = x[INTAKE]!;
+  const from = slotOf(history.length) * ROW_SPREADS;
+  for (let i = 0; i < STATES; i++) {
+    spreads[from + i] = c[MILK * STATES + i]!;
+    spreads[from + STATES + i] = c[INTAKE * STATES + i]!;
+  }
   history.length += 1;
+}
+
+/** A row read back; one object for all. */
+export interface HistoryRow {
+  readonly prediction: Prediction;
+  /** Corrections of this row: from the first up to, but not with, the last. */
+  firstCorrection: number;
+  endCorrection: number;
+  heldMilk: number;
+  heldPerSuck: number;
+  milkGrams: number;
+  intakeGrams: number;
+  /** Covariances of milk, then of intake, with all states. */
+  readonly covariances: Float64Array;
+}
+
+export const createHistoryRow = (): HistoryRow => ({
+  prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
+  firstCorrection: 0,
+  endCorrection: 0,
+  heldMilk: 0,
+  heldPerSuck: 0,
+  milkGrams: 0,
+  intakeGrams: 0,
+  covariances: new Float64Array(2 * STATES),
+});
+
+export function readRow({ rows }: History, index: number, into: HistoryRow): void {
+  const { numbers, spreads } = rows[Math.floor(index / CHUNK_RECORDS)]!;
+  const at = slotOf(index) * ROW_NUMBERS;
+  const { prediction, covariances } = into;
+  prediction.suckShare = numbers[at]!;
+  prediction.leakShare = numbers[at + 1]!;
+  prediction.deviationKeep = numbers[at + 2]!;
+  prediction.leakKeep = numbers[at + 3]!;
+  prediction.coupleKeep = numbers[at + 4]!;
+  into.endCorrection = numbers[at + 5]!;
+  into.heldMilk = numbers[at + 6]!;
+  into.heldPerSuck = numbers[at + 7]!;
+  into.milkGrams = numbers[at + 8]!;
+  into.intakeGrams = numbers[at + 9]!;
+  const from = slotOf(index) * ROW_SPREADS;
+  for (let i = 0; i < 2 * STATES; i++) covariances[i] = spreads[from + i]!;
+  into.firstCorrection = index === 0 ? 0 : correctionsBefore(rows, index);
+}
+
+const correctionsBefore = (rows: readonly Chunk[], index: number): number =>
+  rows[Math.floor((index - 1) / CHUNK_RECORDS)]!.numbers[slotOf(index - 1) * ROW_NUMBERS + 5]!;
+
+/** A correction read back; one object for all. */
+export interface HistoryCorrection {
+  variance: number;
+  push: number;
+  readonly h: Float64Array;
+  readonly gainTimesS: Float64Array;
+}
+
+export const createHistoryCorrection = (): HistoryCorrection => ({
+  variance: 1,
+  push: 0,
+  h: new Float64Array(STATES),
+  gainTimesS: new Float64Array(STATES),
+});
+
+export function readCorrection({ corrections }: History, index: number, into: HistoryCorrection): void {
+  const { numbers, spreads } = corrections[Math.floor(index / CHUNK_RECORDS)]!;
+  const at = slotOf(index) * CORRECTION_NUMBERS;
+  into.variance = numbers[at]!;
+  into.push = numbers[at + 1]!;
+  const from = slotOf(index) * CORRECTION_SPREADS;
+  for (let i = 0; i < STATES; i++) {
+    into.h[i] = spreads[from + i]!;
+    into.gainTimesS[i] = spreads[from + STATES + i]!;
+  }
 }

@@ -39,7 +39,7 @@ export const LAG_SHARE = 12;
 /** Number of earlier intakes that are kept. */
 export const EARLIER_INTAKES = 28;
 
-/** Coefficients of a prediction, for the smoother. */
+/** Coefficients of a prediction, for the refined pass. */
 export interface Prediction {
   /** Sucks' worth of milk, and seconds of leak, that left the bottle. */
   suckShare: number;
@@ -64,6 +64,10 @@ export interface MilkFilter {
   readonly prediction: Prediction;
   /** Log-likelihood of the last correction. */
   logLikelihood: number;
+  /** The last correction, for the refined pass: C·hᵀ before it, the variance it went by, and innovation over that. */
+  readonly gainTimesS: Float64Array;
+  correctionVariance: number;
+  push: number;
 }
 
 export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
@@ -78,6 +82,9 @@ export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
   earlierNext: 0,
   prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
   logLikelihood: 0,
+  gainTimesS: new Float64Array(STATES),
+  correctionVariance: 1,
+  push: 0,
 });
 
 const LAG_SHARE_START = 0.5;
@@ -142,7 +149,7 @@ export const giving = ({ x, c }: MilkFilter): number =>
   Math.min(1, Math.max(0, (x[MILK]! + Math.sqrt(Math.max(0, c[MILK * STATES + MILK]!))) / EMPTYING_GRAMS));
 
 /** Moves one row (of x, of C, of the earlier intakes' covariances) by the prediction. */
-function moveRow(row: Float64Array, at: number, prediction: Prediction): void {
+export function moveRow(row: Float64Array, at: number, prediction: Prediction): void {
   const left =
     prediction.suckShare * (row[at + PER_SUCK]! + row[at + DEVIATION]!) +
     prediction.leakShare * row[at + LEAK]!;
@@ -182,26 +189,29 @@ export function predictMilk(filter: MilkFilter, step: Step): void {
   }
   moveRows(filter.earlierC, filter.earlierCount, prediction);
 
-  const add = (state: number, variance: number) => {
-    c[state * n + state] = c[state * n + state]! + variance;
-  };
   const coupleSd = step.coupleSdGrams ?? noise.coupleOutSdGrams;
   if (inMouth) {
     const perSuck = Math.max(x[PER_SUCK]!, LEAST_PER_SUCK_GRAMS);
     const scatter = noise.perSuckScatter * perSuck;
     addFlowNoise(filter, scatter * scatter * suckShare + noise.inMouthWalkGrams ** 2 * stepSec);
-    add(PER_SUCK, noise.perSuckWalkGrams ** 2 * step.suckUnits);
-    add(DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationKeep * deviationKeep));
-    add(LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep));
-    add(LINE_MM, noise.lineWalkMm ** 2 * stepSec);
-    add(BESIDE_MM, noise.besideWalkMm ** 2 * stepSec);
+    widen(c, PER_SUCK, noise.perSuckWalkGrams ** 2 * step.suckUnits);
+    widen(c, DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationKeep * deviationKeep));
+    widen(c, LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep));
+    widen(c, LINE_MM, noise.lineWalkMm ** 2 * stepSec);
+    widen(c, BESIDE_MM, noise.besideWalkMm ** 2 * stepSec);
   } else {
-    add(MILK, (step.outWalkGrams ?? noise.outWalkGrams) ** 2 * stepSec);
+    widen(c, MILK, (step.outWalkGrams ?? noise.outWalkGrams) ** 2 * stepSec);
   }
-  add(COUPLE, coupleSd ** 2 * (1 - coupleKeep * coupleKeep));
-  add(BIAS, noise.biasWalkGrams ** 2 * stepSec);
-  add(BIAS_X, noise.massBiasWalkGrams ** 2 * stepSec);
-  add(BIAS_Z, noise.massBiasWalkGrams ** 2 * stepSec);
+  widen(c, COUPLE, coupleSd ** 2 * (1 - coupleKeep * coupleKeep));
+  widen(c, BIAS, noise.biasWalkGrams ** 2 * stepSec);
+  widen(c, BIAS_X, noise.massBiasWalkGrams ** 2 * stepSec);
+  widen(c, BIAS_Z, noise.massBiasWalkGrams ** 2 * stepSec);
+}
+
+/** Adds to a state's variance. */
+function widen(c: Float64Array, state: number, variance: number): void {
+  const at = state * STATES + state;
+  c[at] = c[at]! + variance;
 }
 
 /** Milk that may have gone into the mouth unseen: what the bottle lost, the intake won. Variance in g². */
@@ -214,7 +224,6 @@ export function addFlowNoise(filter: MilkFilter, varianceGrams2: number): void {
   c[INTAKE * n + MILK] = c[INTAKE * n + MILK]! - varianceGrams2;
 }
 
-const gainTimesS = new Float64Array(STATES);
 /** Of the log-likelihood: one wild row may not decide between filters. */
 const MOST_RATIO = 16;
 const GATE = 9;
@@ -232,9 +241,10 @@ export function correctMilk(
   innovation: number,
   variance: number,
 ): number {
-  const { x, c } = filter;
+  const { x, c, gainTimesS } = filter;
   const n = STATES;
-  let expected = variance;
+  // Summed from 0: a sum that starts as a parameter is allocated anew at each turn.
+  let expected = 0;
   for (let i = 0; i < n; i++) {
     let sum = 0;
     const row = i * n;
@@ -242,10 +252,13 @@ export function correctMilk(
     gainTimesS[i] = sum;
     expected += h[i]! * sum;
   }
+  expected += variance;
   const ratio = (innovation * innovation) / expected;
   filter.logLikelihood = -0.5 * (Math.log(expected) + Math.min(MOST_RATIO, ratio));
   const s = ratio > GATE ? (innovation * innovation) / GATE : expected;
   const push = innovation / s;
+  filter.correctionVariance = s;
+  filter.push = push;
   for (let i = 0; i < n; i++) {
     const gain = gainTimesS[i]!;
     x[i] = x[i]! + gain * push;
@@ -264,22 +277,4 @@ export function correctMilk(
     for (let j = 0; j < n; j++) earlierC[row + j] = earlierC[row + j]! - share * gainTimesS[j]!;
   }
   return innovation / Math.sqrt(expected);
-}
-
-/**
- * Moves the state to `x[state] ≥ least`, the others and the earlier intakes along by their covariance. The covariance stays as it is: a bottle that is empty
- * for a minute is not known better with every row.
- */
-export function holdAtLeast(filter: MilkFilter, state: number, least: number): void {
-  const { x, c, earlierC, earlierValue } = filter;
-  const missing = least - x[state]!;
-  if (missing <= 0) return;
-  const variance = c[state * STATES + state]!;
-  if (variance > 1e-12) {
-    const share = missing / variance;
-    for (let j = 0; j < STATES; j++) x[j] = x[j]! + c[j * STATES + state]! * share;
-    for (let k = 0; k < filter.earlierCount; k++)
-      earlierValue[k] = earlierValue[k]! + earlierC[k * STATES + state]! * share;
-  }
-  x[state] = least;
 }

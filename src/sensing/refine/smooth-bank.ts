@@ -1,5 +1,6 @@
 /** The refined pass over the whole bank: each filter smoothed, then blended by evidence from both sides. */
 import type { MilkBank } from '../filter/bank.ts';
+import { createHistory } from '../filter/history.ts';
 import { type Smoothed, smooth } from './smoother.ts';
 import { GRID_STEPS, windowOf } from './window-spread.ts';
 
@@ -9,7 +10,7 @@ const HALF_WINDOW_STEPS = 150;
 export function smoothBank(bank: MilkBank): Smoothed {
   const members = bank.histories.map((history) => smooth(history));
   const [first] = members;
-  if (!first || members.length === 1) return first ?? smooth({ chunks: [], length: 0 });
+  if (!first || members.length === 1) return first ?? smooth(createHistory());
   const { length } = first.milkGrams;
   const count = members.length;
   const blended: Smoothed = {

@@ -1,10 +1,30 @@
 /**
- * The refined pass: Rauch–Tung–Striebel over the kept steps (Rauch, Tung, Striebel 1965, AIAA J. 3:1445; from memory), so that the
- * weighings after a stretch of feeding correct the stretch itself.
+ * The refined pass: every row corrected by all that was measured after it, so that the weighings after a stretch of feeding correct the stretch itself.
+ *
+ * What later rows say of a row is gathered backward as a vector λ and a matrix Λ (the adjoint form of the fixed-interval smoother; Bryson and Frazier 1963, in the
+ * form with scalar corrections of Bierman 1973, IEEE Trans. Automatic Control 18:371; from memory): smoothed x = x − C·λ, smoothed C = C − C·Λ·C. It gives what the
+ * form of Rauch, Tung and Striebel gives, but inverts nothing, and wants two rows of C where that wants both matrices whole.
  */
-import { type History, OFFSET, recordAt, unpackTriangle } from '../filter/history.ts';
-import { INTAKE, MILK, moveRows, type Prediction, STATES } from '../filter/milk-filter.ts';
-import { createWindowSpread, takeStep, tenSecSdGrams } from './window-spread.ts';
+import {
+  createHistoryCorrection,
+  createHistoryRow,
+  type History,
+  type HistoryCorrection,
+  type HistoryRow,
+  readCorrection,
+  readRow,
+} from '../filter/history.ts';
+import {
+  COUPLE,
+  DEVIATION,
+  INTAKE,
+  LEAK,
+  MILK,
+  PER_SUCK,
+  type Prediction,
+  STATES,
+} from '../filter/milk-filter.ts';
+import { GRID_STEPS, tenSecSdGrams } from './window-spread.ts';
 
 export interface Smoothed {
   milkGrams: Float64Array;
@@ -15,54 +35,94 @@ export interface Smoothed {
   tenSecSdGrams: Float64Array;
 }
 
-const column = new Float64Array(STATES);
-
-/** Inverts a symmetric positive matrix in place by Cholesky; a hair is added to a diagonal that rounding made too small. */
-function invertPositive(a: Float64Array, inverse: Float64Array, lower: Float64Array): void {
-  const n = STATES;
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = a[i * n + j]!;
-      for (let k = 0; k < j; k++) sum -= lower[i * n + k]! * lower[j * n + k]!;
-      if (i === j) lower[i * n + i] = Math.sqrt(Math.max(sum, 1e-12));
-      else lower[i * n + j] = sum / lower[j * n + j]!;
-    }
-  }
-  for (let col = 0; col < n; col++) {
-    column.fill(0);
-    // Above the diagonal the forward pass finds nothing.
-    for (let i = col; i < n; i++) {
-      const row = i * n;
-      let sum = i === col ? 1 : 0;
-      for (let k = col; k < i; k++) sum -= lower[row + k]! * column[k]!;
-      column[i] = sum / lower[row + i]!;
-    }
-    for (let i = n - 1; i >= 0; i--) {
-      let sum = column[i]!;
-      for (let k = i + 1; k < n; k++) sum -= lower[k * n + i]! * column[k]!;
-      const entry = sum / lower[i * n + i]!;
-      column[i] = entry;
-      inverse[i * n + col] = entry;
-    }
-  }
+/** λ and Λ, and what was found on the way. */
+interface Backward {
+  readonly lambda: Float64Array;
+  readonly matrix: Float64Array;
+  readonly scratch: Float64Array;
 }
 
-/** out = a·b, all STATES × STATES; row by row, so that memory is read in order. */
-function multiply(a: Float64Array, b: Float64Array, out: Float64Array): void {
+/** Takes λ and Λ back over one correction: from what is said of the state after it to what is said of the state before. */
+function beforeCorrection(
+  { lambda, matrix, scratch }: Backward,
+  { variance, push, h, gainTimesS }: HistoryCorrection,
+): void {
   const n = STATES;
-  out.fill(0);
+  // w = Λ·K, with K = C·hᵀ/s
+  let seen = 0;
+  let twice = 0;
   for (let i = 0; i < n; i++) {
+    let sum = 0;
     const row = i * n;
-    for (let l = 0; l < n; l++) {
-      const share = a[row + l]!;
-      if (share === 0) continue;
-      const from = l * n;
-      for (let j = 0; j < n; j++) out[row + j] = out[row + j]! + share * b[from + j]!;
+    for (let j = 0; j < n; j++) sum += matrix[row + j]! * gainTimesS[j]!;
+    scratch[i] = sum / variance;
+    seen += lambda[i]! * gainTimesS[i]!;
+    twice += (gainTimesS[i]! * sum) / variance;
+  }
+  const share = (twice + 1) / variance;
+  const less = seen / variance + push;
+  for (let i = 0; i < n; i++) {
+    const hi = h[i]!;
+    const wi = scratch[i]!;
+    const row = i * n;
+    lambda[i] = lambda[i]! - hi * less;
+    // Of a measurement that tells of few states most entries are 0.
+    for (let j = 0; j <= i; j++) {
+      const hj = h[j]!;
+      if (hi === 0 && hj === 0) continue;
+      const moved = matrix[row + j]! - hi * scratch[j]! - wi * hj + hi * hj * share;
+      matrix[row + j] = moved;
+      matrix[j * n + i] = moved;
     }
   }
 }
 
-/** Smooths all kept steps. Step k's prediction coefficients lead from k−1 to k. */
+/** Takes a vector back over a prediction: Fᵀ·v; its entries lie `stride` apart from `at` on. */
+function back(v: Float64Array, at: number, stride: number, prediction: Prediction): void {
+  const drunk = v[at + INTAKE * stride]! - v[at + MILK * stride]!;
+  const sucked = prediction.suckShare * drunk;
+  const deviation = at + DEVIATION * stride;
+  const leak = at + LEAK * stride;
+  const couple = at + COUPLE * stride;
+  v[at + PER_SUCK * stride] = v[at + PER_SUCK * stride]! + sucked;
+  v[deviation] = v[deviation]! * prediction.deviationKeep + sucked;
+  v[leak] = v[leak]! * prediction.leakKeep + prediction.leakShare * drunk;
+  v[couple] = v[couple]! * prediction.coupleKeep;
+}
+
+function beforePrediction({ lambda, matrix }: Backward, prediction: Prediction): void {
+  back(lambda, 0, 1, prediction);
+  for (let i = 0; i < STATES; i++) back(matrix, i * STATES, 1, prediction);
+  for (let j = 0; j < STATES; j++) back(matrix, j, STATES, prediction);
+}
+
+/** @returns covariance·λ, of row `of` of the covariances */
+function along(lambda: Float64Array, { covariances }: HistoryRow, of: 0 | 1): number {
+  let sum = 0;
+  for (let i = 0; i < STATES; i++) sum += covariances[of * STATES + i]! * lambda[i]!;
+  return sum;
+}
+
+/** Into `out`: Λ times row `of` of the covariances. @returns covariance·Λ·covariance */
+function throughMatrix(
+  matrix: Float64Array,
+  { covariances }: HistoryRow,
+  of: 0 | 1,
+  out: Float64Array,
+): number {
+  const from = of * STATES;
+  let whole = 0;
+  for (let i = 0; i < STATES; i++) {
+    let sum = 0;
+    const row = i * STATES;
+    for (let j = 0; j < STATES; j++) sum += matrix[row + j]! * covariances[from + j]!;
+    out[i] = sum;
+    whole += sum * covariances[from + i]!;
+  }
+  return whole;
+}
+
+/** Smooths all kept rows. */
 export function smooth(history: History): Smoothed {
   const n = STATES;
   const { length } = history;
@@ -74,67 +134,36 @@ export function smooth(history: History): Smoothed {
     tenSecSdGrams: new Float64Array(0),
   };
   if (length === 0) return out;
-  const spread = createWindowSpread(length);
-  const xs = new Float64Array(n);
-  const cs = new Float64Array(n * n);
-  const cf = new Float64Array(n * n);
-  const cp = new Float64Array(n * n);
-  const cfFt = new Float64Array(n * n);
-  const inverse = new Float64Array(n * n);
-  const lower = new Float64Array(n * n);
-  const gain = new Float64Array(n * n);
-  const half = new Float64Array(n * n);
-  const dx = new Float64Array(n);
-  const prediction: Prediction = { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 };
-
-  const keep = (k: number) => {
-    out.milkGrams[k] = xs[MILK]!;
-    out.intakeGrams[k] = xs[INTAKE]!;
-    out.milkSdGrams[k] = Math.sqrt(Math.max(0, cs[MILK * n + MILK]!));
-    out.intakeSdGrams[k] = Math.sqrt(Math.max(0, cs[INTAKE * n + INTAKE]!));
+  const backward: Backward = {
+    lambda: new Float64Array(n),
+    matrix: new Float64Array(n * n),
+    scratch: new Float64Array(n),
   };
-
-  const last = recordAt(history, length - 1);
-  for (let i = 0; i < n; i++) xs[i] = last.numbers[last.at + OFFSET.filteredX + i]!;
-  unpackTriangle(last.spreads, last.spreadsAt + OFFSET.filteredC, cs);
-  keep(length - 1);
-  takeStep(spread, length - 1, cs, null);
-
-  for (let k = length - 2; k >= 0; k--) {
-    const here = recordAt(history, k);
-    const next = recordAt(history, k + 1);
-    unpackTriangle(here.spreads, here.spreadsAt + OFFSET.filteredC, cf);
-    unpackTriangle(next.spreads, next.spreadsAt + OFFSET.predictedC, cp);
-    const at = next.at + OFFSET.coefficients;
-    prediction.suckShare = next.numbers[at]!;
-    prediction.leakShare = next.numbers[at + 1]!;
-    prediction.deviationKeep = next.numbers[at + 2]!;
-    prediction.leakKeep = next.numbers[at + 3]!;
-    prediction.coupleKeep = next.numbers[at + 4]!;
-    cfFt.set(cf);
-    moveRows(cfFt, n, prediction);
-    invertPositive(cp, inverse, lower);
-    multiply(cfFt, inverse, gain);
-    for (let i = 0; i < n; i++) dx[i] = xs[i]! - next.numbers[next.at + OFFSET.predictedX + i]!;
-    for (let i = 0; i < n; i++) {
-      let sum = here.numbers[here.at + OFFSET.filteredX + i]!;
-      for (let j = 0; j < n; j++) sum += gain[i * n + j]! * dx[j]!;
-      xs[i] = sum;
+  const { lambda, matrix } = backward;
+  const row = createHistoryRow();
+  const { covariances } = row;
+  const correction = createHistoryCorrection();
+  const through = new Float64Array(n);
+  /** Λ·C of intake, at each place of the grid. */
+  const ahead = new Float64Array((Math.floor((length - 1) / GRID_STEPS) + 1) * n);
+  for (let k = length - 1; k >= 0; k--) {
+    readRow(history, k, row);
+    out.milkGrams[k] = row.milkGrams - along(lambda, row, MILK);
+    out.intakeGrams[k] = row.intakeGrams - along(lambda, row, INTAKE);
+    const milkVariance = covariances[MILK * n + MILK]! - throughMatrix(matrix, row, MILK, through);
+    out.milkSdGrams[k] = Math.sqrt(Math.max(0, milkVariance));
+    const intakeVariance = covariances[INTAKE * n + INTAKE]! - throughMatrix(matrix, row, INTAKE, through);
+    out.intakeSdGrams[k] = Math.sqrt(Math.max(0, intakeVariance));
+    if (k % GRID_STEPS === 0) ahead.set(through, (k / GRID_STEPS) * n);
+    // Milk that was held at none moved the estimate and left the covariance.
+    lambda[MILK] = lambda[MILK]! - row.heldMilk;
+    lambda[PER_SUCK] = lambda[PER_SUCK]! - row.heldPerSuck;
+    for (let i = row.endCorrection - 1; i >= row.firstCorrection; i--) {
+      readCorrection(history, i, correction);
+      beforeCorrection(backward, correction);
     }
-    // cs = cf + G (cs − cp) Gᵀ
-    for (let i = 0; i < n * n; i++) cs[i] = cs[i]! - cp[i]!;
-    multiply(gain, cs, half);
-    for (let i = 0; i < n; i++) {
-      for (let j = i; j < n; j++) {
-        let sum = cf[i * n + j]!;
-        for (let l = 0; l < n; l++) sum += half[i * n + l]! * gain[j * n + l]!;
-        cs[i * n + j] = sum;
-        cs[j * n + i] = sum;
-      }
-    }
-    keep(k);
-    takeStep(spread, k, cs, gain);
+    beforePrediction(backward, row.prediction);
   }
-  out.tenSecSdGrams = tenSecSdGrams(spread);
+  out.tenSecSdGrams = tenSecSdGrams(history, out.intakeSdGrams, ahead);
   return out;
 }

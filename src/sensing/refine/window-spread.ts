@@ -1,71 +1,25 @@
 /**
- * How far the milk taken within ten seconds may be believed after the refined pass. The errors of neighboring steps go together, so the
- * spread of a difference needs their covariance: between step a and a later b it is G_a … G_{b−1} · C_b, with the smoother's gains G and
- * smoothed covariances C (Rauch, Tung, Striebel 1965; the lag covariance of a fixed-interval smoother, from memory). Only intake is asked for,
- * so one row of the product is enough.
+ * How far the milk taken within ten seconds may be believed after the refined pass. The errors of neighboring rows go together, so the
+ * spread of a difference needs their covariance: the filter's own, carried from row a over predictions and corrections to a later b, less what is said
+ * of b afterwards: r − r·Λ·C with r = C_a·(…)ᵀ (the lag covariance of a fixed-interval smoother, from memory). Only intake is asked for, so one row is enough.
  */
-import { INTAKE, STATES } from '../filter/milk-filter.ts';
+import {
+  createHistoryCorrection,
+  createHistoryRow,
+  type History,
+  type HistoryCorrection,
+  readCorrection,
+  readRow,
+} from '../filter/history.ts';
+import { INTAKE, moveRow, STATES } from '../filter/milk-filter.ts';
 
-/** A place to look from each 0.4 s, two steps of 0.2 s: as often as the refined pass has rows. */
+/** A place to look from each 0.4 s, two rows of 0.2 s: as often as the refined pass has rows. */
 export const GRID_STEPS = 2;
 /** Of 25 places that span 10 s, so many lie before the one in the middle. */
 const BEFORE = 12;
 const AFTER = 13;
-
-export interface WindowSpread {
-  /** Places that are whole: each has all the steps up to the next. */
-  readonly places: number;
-  readonly columns: Float64Array;
-  readonly gains: Float64Array;
-  readonly running: Float64Array;
-  readonly scratch: Float64Array;
-}
-
-export function createWindowSpread(steps: number): WindowSpread {
-  const places = steps === 0 ? 0 : Math.floor((steps - 1) / GRID_STEPS) + 1;
-  return {
-    places,
-    columns: new Float64Array(places * STATES),
-    gains: new Float64Array(places * STATES * STATES),
-    running: new Float64Array(STATES * STATES),
-    scratch: new Float64Array(STATES * STATES),
-  };
-}
-
-/** Takes up a step of the backward pass: its smoothed covariance, and the gain that leads to it; null at the last step. */
-export function takeStep(
-  spread: WindowSpread,
-  k: number,
-  covariance: Float64Array,
-  gain: Float64Array | null,
-): void {
-  const n = STATES;
-  const { running, scratch } = spread;
-  if (gain === null) startAnew(running);
-  // A product that has just begun is the gain itself.
-  else if ((k + 1) % GRID_STEPS === 0) running.set(gain);
-  else {
-    scratch.fill(0);
-    for (let i = 0; i < n; i++) {
-      const row = i * n;
-      for (let l = 0; l < n; l++) {
-        const share = gain[row + l]!;
-        const from = l * n;
-        for (let j = 0; j < n; j++) scratch[row + j] = scratch[row + j]! + share * running[from + j]!;
-      }
-    }
-    running.set(scratch);
-  }
-  if (k % GRID_STEPS !== 0) return;
-  const place = k / GRID_STEPS;
-  for (let i = 0; i < n; i++) spread.columns[place * n + i] = covariance[i * n + INTAKE]!;
-  spread.gains.set(running, place * n * n);
-}
-
-function startAnew(running: Float64Array): void {
-  running.fill(0);
-  for (let i = 0; i < STATES; i++) running[i * STATES + i] = 1;
-}
+/** Rows of covariance on their way at once: from each place that a window may still begin at. */
+const ON_THE_WAY = BEFORE + AFTER + 1;
 
 /** First and last step of the ten seconds around a place. */
 export const windowOf = (place: number, places: number): [from: number, to: number] => [
@@ -73,30 +27,54 @@ export const windowOf = (place: number, places: number): [from: number, to: numb
   Math.min(places - 1, place + AFTER) * GRID_STEPS,
 ];
 
-/** @returns for each place the standard deviation of what was taken in the ten seconds around it, g; less time at both ends */
-export function tenSecSdGrams(spread: WindowSpread): Float64Array {
+/** A covariance with the state, carried over one correction. */
+function correctRow(rows: Float64Array, at: number, { h, gainTimesS, variance }: HistoryCorrection): void {
+  let seen = 0;
+  for (let j = 0; j < STATES; j++) seen += rows[at + j]! * h[j]!;
+  const share = seen / variance;
+  for (let j = 0; j < STATES; j++) rows[at + j] = rows[at + j]! - share * gainTimesS[j]!;
+}
+
+/**
+ * @param intakeSdGrams of the refined intake, by row
+ * @param ahead Λ·C of intake at each place, STATES entries each
+ * @returns for each place the standard deviation of what was taken in the ten seconds around it, g; less time at both ends
+ */
+export function tenSecSdGrams(
+  history: History,
+  intakeSdGrams: Float64Array,
+  ahead: Float64Array,
+): Float64Array {
   const n = STATES;
-  const { places, columns, gains } = spread;
+  const places = ahead.length / n;
   const sd = new Float64Array(places);
-  let row = new Float64Array(n);
-  let next = new Float64Array(n);
-  for (let place = 0; place < places; place++) {
+  const rows = new Float64Array(ON_THE_WAY * n);
+  const row = createHistoryRow();
+  const correction = createHistoryCorrection();
+  const finish = (place: number, to: number): void => {
     const from = Math.max(0, place - BEFORE);
-    const to = Math.min(places - 1, place + AFTER);
-    row.fill(0);
-    row[INTAKE] = 1;
-    for (let at = from; at < to; at++) {
-      for (let j = 0; j < n; j++) {
-        let sum = 0;
-        for (let i = 0; i < n; i++) sum += row[i]! * gains[at * n * n + i * n + j]!;
-        next[j] = sum;
-      }
-      [row, next] = [next, row];
-    }
-    let covariance = 0;
-    for (let i = 0; i < n; i++) covariance += row[i]! * columns[to * n + i]!;
-    const variance = columns[from * n + INTAKE]! + columns[to * n + INTAKE]! - 2 * covariance;
+    const at = (from % ON_THE_WAY) * n;
+    let covariance = rows[at + INTAKE]!;
+    for (let i = 0; i < n; i++) covariance -= rows[at + i]! * ahead[to * n + i]!;
+    const variance =
+      intakeSdGrams[from * GRID_STEPS]! ** 2 + intakeSdGrams[to * GRID_STEPS]! ** 2 - 2 * covariance;
     sd[place] = Math.sqrt(Math.max(0, variance));
+  };
+  for (let k = 0; k <= (places - 1) * GRID_STEPS; k++) {
+    readRow(history, k, row);
+    const begun = Math.min(ON_THE_WAY, Math.ceil(k / GRID_STEPS));
+    for (let i = 0; i < begun; i++) moveRow(rows, i * n, row.prediction);
+    for (let i = row.firstCorrection; i < row.endCorrection; i++) {
+      readCorrection(history, i, correction);
+      for (let j = 0; j < begun; j++) correctRow(rows, j * n, correction);
+    }
+    if (k % GRID_STEPS !== 0) continue;
+    const place = k / GRID_STEPS;
+    const at = (place % ON_THE_WAY) * n;
+    for (let i = 0; i < n; i++) rows[at + i] = row.covariances[INTAKE * n + i]!;
+    if (place >= AFTER) finish(place - AFTER, place);
+    if (place < places - 1) continue;
+    for (let last = Math.max(0, place - AFTER + 1); last < places; last++) finish(last, place);
   }
   return sd;
 }

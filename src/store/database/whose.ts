@@ -129,12 +129,12 @@ export const nothingOpen = (who: string): PlainError =>
   new PlainError(
     'whose-nothing',
     `Nobody has to say whose the feeds of ${who} are. Nothing was changed.`,
-    'List what is open with: ebbline whose',
+    'List what is open with: ebbline feeds whose',
   );
 
 export const noneOfThem = (who: string): PlainError =>
   new PlainError(
     'whose-nobody',
     `${who} is none of the babies that these feeds may be of. Nothing was changed.`,
-    'List them with: ebbline whose',
+    'List them with: ebbline feeds whose',
   );

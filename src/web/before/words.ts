@@ -46,7 +46,7 @@ export const BEFORE_WORDS: Readonly<Record<Language, BeforeWords>> = {
     about: (name) => `Sobre ${name}: ritmo, eructos, preguntas`,
     asBefore: 'Volver a dar todos los avisos',
     teat: 'Tetina',
-    teatHint: 'En sus palabras (tetina, chupón, mamadera…)',
+    teatHint: 'Con sus palabras (chupón, chupo…)',
     teatFlow: 'Flujo de la tetina, según el envase',
     teatFlows: { slow: 'Lento', medium: 'Medio', fast: 'Rápido', unknown: 'No se sabe' },
     teatFlowHint:

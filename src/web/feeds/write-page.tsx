@@ -55,7 +55,7 @@ function WriteForm({ answer }: { answer: DayAnswer }) {
   const [caregiver, setCaregiver] = useState('');
   const [note, setNote] = useState('');
   const [refused, setRefused] = useState<Refused | null>(null);
-  const babies = babyChoices(answer.babies);
+  const babies = babyChoices(answer.babies, language);
   const isBottle = kind !== 'breast';
 
   const keep = async (event: Event) => {
@@ -188,11 +188,7 @@ function TextField({ id, label, text, onText, type = 'text', max, isNumber = fal
         {...(isNumber && { inputMode: 'decimal' as const })}
         onInput={({ currentTarget }) => onText(currentTarget.value)}
       />
-      {error && (
-        <p class="refused" role="alert">
-          <strong>{error.message}</strong> {error.remedy}
-        </p>
-      )}
+      {error && <RefusedNote error={error} />}
     </div>
   );
 }

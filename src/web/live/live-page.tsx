@@ -7,6 +7,7 @@ import { useAwake } from '../parts/awake.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { FeedClock } from '../parts/feed-clock.tsx';
+import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import type { Texts } from '../words/texts.ts';
@@ -25,13 +26,14 @@ type Open = 'signs' | 'end' | 'more' | null;
 const NOTE_MS = 4000;
 
 export function LivePage({ guard }: { guard: Guard }) {
-  const { words, texts } = useChoices();
+  const { language, words, texts } = useChoices();
   const [open, setOpen] = useState<Open>(null);
   const [note, setNote] = useState<string | null>(null);
   const { view, shown } = guard;
   const showing = shown?.showing;
   const feedOpen = view?.feedState === 'open';
   const said = stageWords(shown, words, texts);
+  const may = useMay();
 
   useTone(liveTone(showing, view?.dimmed ?? false, useIsDark()));
   useAwake(feedOpen);
@@ -46,8 +48,10 @@ export function LivePage({ guard }: { guard: Guard }) {
 
   const command = async (wanted: LiveCommand) => {
     const refused = await send(wanted);
-    if (refused) setNote([texts.touch.notReached, refused.message, refused.remedy].filter(Boolean).join(' '));
-    else setNote(doneText(wanted, texts));
+    if (!refused) return setNote(doneText(wanted, texts));
+    // Not with the feed's first screen.
+    const { refusalText } = await import('../parts/refusals.ts');
+    setNote([texts.touch.notReached, ...refusalText(refused, language, texts)].filter(Boolean).join(' '));
   };
   const close = () => setOpen(null);
 
@@ -66,7 +70,7 @@ export function LivePage({ guard }: { guard: Guard }) {
         </button>
       </header>
       <Stage shown={shown} words={said} />
-      {showing === 'guidance-off' && (
+      {showing === 'guidance-off' && may('help') && (
         <button
           type="button"
           class="strong stage-button"
@@ -92,17 +96,18 @@ export function LivePage({ guard }: { guard: Guard }) {
           <button type="button" class="signs-button" onClick={() => setOpen('signs')}>
             {texts.touch.signs}
           </button>
-          {feedOpen ? (
-            <button type="button" onClick={() => setOpen('end')}>
-              {texts.touch.endFeed}
-            </button>
-          ) : (
-            <a class="button" href={addressOf({ page: 'before' })}>
-              {texts.go.before}
-            </a>
-          )}
+          {may('owner') &&
+            (feedOpen ? (
+              <button type="button" onClick={() => setOpen('end')}>
+                {texts.touch.endFeed}
+              </button>
+            ) : (
+              <a class="button" href={addressOf({ page: 'before' })}>
+                {texts.go.before}
+              </a>
+            ))}
         </div>
-        <TouchRow view={view} onCommand={command} />
+        {may('help') && <TouchRow view={view} onCommand={command} />}
       </footer>
       {open === 'signs' && <StressSigns cue={isCue(showing) ? said.glance : null} onClose={close} />}
       {open === 'end' && <EndFeed onCommand={command} onClose={close} />}

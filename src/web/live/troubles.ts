@@ -5,7 +5,7 @@
 import type { LiveView } from '../../feed/live/live-view.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
-const ES: Readonly<Record<string, string>> = {
+export const TROUBLES_ES: Readonly<Record<string, string>> = {
   'store-full': 'El disco está lleno. Lo guardado antes está a salvo. Libere espacio.',
   'store-folder': 'Ebbline no puede escribir en su carpeta. Dele permiso de escritura.',
   'store-foreign': 'El archivo de datos no es de Ebbline y quedó como estaba. Muévalo a otro lugar.',
@@ -31,7 +31,7 @@ export function noticeLine(
   language: Language,
 ): { text: string; language: Language } | null {
   if (notice === null) return null;
-  const lines = noticeCodes.map((code) => ES[code]);
+  const lines = noticeCodes.map((code) => TROUBLES_ES[code]);
   if (language === 'en' || lines.length === 0 || lines.includes(undefined)) {
     return { text: notice, language: 'en' };
   }

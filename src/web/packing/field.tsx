@@ -1,8 +1,7 @@
 /** A labelled field with what is wrong with it right below. */
 import type { ComponentChildren } from 'preact';
 import type { Refused } from '../parts/ask.ts';
-import { useChoices } from '../parts/choices.tsx';
-import { TROUBLES_ES } from './troubles-es.ts';
+import { RefusedNote } from '../parts/refused-note.tsx';
 
 export interface FieldProps {
   id: string;
@@ -18,22 +17,8 @@ export function Field({ id, label, hint, error, children }: FieldProps) {
       <label for={id}>{label}</label>
       {children}
       {hint && <p class="soft hint">{hint}</p>}
-      {error && <FieldNote error={error} />}
+      {error && <RefusedNote error={error} />}
     </div>
-  );
-}
-
-/** Why something could not be done, in the page's language. */
-export function FieldNote({ error, lead }: { error: Refused; lead?: string }) {
-  const { language, texts } = useChoices();
-  const [what, remedy] =
-    error.code === 'unreached'
-      ? [texts.refused.unreached, texts.refused.unreachedRemedy]
-      : (language === 'es' && TROUBLES_ES[error.code]) || [error.message, error.remedy];
-  return (
-    <p class="refused" role="alert">
-      {lead} <strong>{what}</strong> {remedy}
-    </p>
   );
 }
 

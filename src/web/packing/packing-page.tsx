@@ -15,7 +15,6 @@ import { WhoseNote } from '../parts/whose-note.tsx';
 import { AskForm } from './ask-form.tsx';
 import { Bag } from './bag.tsx';
 import { ChoicesNote } from './choices-note.tsx';
-import { FieldNote } from './field.tsx';
 import { GatesNote } from './gates-note.tsx';
 import { PortionNote } from './portion-note.tsx';
 import { PrintLinks } from './print-links.tsx';
@@ -75,14 +74,15 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
       <p class="soft">{words.intro}</p>
       <AskForm words={words} start={start} ask={ask} answer={answer} error={error} onChange={change} />
       <OnHand words={words} onHand={start.onHand} />
-      {error && !isAtField && <FieldNote error={error} />}
+      {error && !isAtField && <RefusedNote error={error} />}
       {answer && <GatesNote words={words} answer={answer} />}
-      {answer?.trouble && <FieldNote error={answer.trouble} lead={words.trouble} />}
+      {answer?.trouble && <RefusedNote error={answer.trouble} lead={words.trouble} />}
       {answer?.plan && (
         <Bag
           words={words}
           answer={answer}
           plan={answer.plan}
+          zone={start.zone}
           spareRule={settings.spare?.rule ?? 'last'}
           onStep={step}
         />

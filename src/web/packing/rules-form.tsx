@@ -5,8 +5,9 @@ import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
 import { CenterTimes } from './center-times.tsx';
-import { Count, Field, FieldNote } from './field.tsx';
+import { Count, Field } from './field.tsx';
 import { PersonFields } from './person-fields.tsx';
 import type { PackingWords } from './words.ts';
 
@@ -147,7 +148,7 @@ export function RulesForm({ words, settings, onKeep }: RulesFormProps) {
             onInput={(event) => change({ notes: [event.currentTarget.value] })}
           />
         </Field>
-        {refused && <FieldNote error={refused} />}
+        {refused && <RefusedNote error={refused} />}
         <button type="submit" class="strong">
           {words.keep}
         </button>

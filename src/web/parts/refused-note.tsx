@@ -1,14 +1,14 @@
 import type { Refused } from './ask.ts';
 import { useChoices } from './choices.tsx';
+import { refusalText } from './refusals.ts';
 
-/** Why something could not be had, and what to do. */
-export function RefusedNote({ error }: { error: Refused }) {
-  const { refused } = useChoices().texts;
-  const unreached = error.code === 'unreached';
+/** Why something could not be had or done, and what to do, in the page's language. */
+export function RefusedNote({ error, lead }: { error: Refused; lead?: string }) {
+  const { language, texts } = useChoices();
+  const [what, remedy] = refusalText(error, language, texts);
   return (
     <p class="refused" role="alert">
-      <strong>{unreached ? refused.unreached : error.message}</strong>{' '}
-      {unreached ? refused.unreachedRemedy : error.remedy}
+      {lead} <strong>{what}</strong> {remedy}
     </p>
   );
 }
