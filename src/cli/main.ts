@@ -194,6 +194,10 @@ function addCompletion(ebbline: Command): void {
       return mode === 'serve' ? serveAside(folder) : exportAside(folder);
     });
   ebbline
+    .command('study-thread', { hidden: true })
+    .description('Computes sessions for "ebbline study", which starts this by itself.')
+    .action(async () => (await import('../app/study/crew/study-thread.ts')).serveStudyThread());
+  ebbline
     .command('complete', { hidden: true })
     .argument('[words...]')
     .action((words: string[]) => {

@@ -9,6 +9,8 @@ import { familySurroundings } from '../app/kept/family-zone.ts';
 import { keptService } from '../app/kept/kept-service.ts';
 import { packingService } from '../app/packing/packing-service.ts';
 import { reviewService } from '../app/review/review-service.ts';
+import { studyChoices } from '../app/study/study-feeds.ts';
+import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { GraphOptions } from '../server/needs.ts';
 import type { FeedStore } from '../store/feed-store.ts';
@@ -27,6 +29,7 @@ export const pageServices = (
   kept: keptAside(keptService(store, folder, onForgotten), aside),
   review: reviewAside(reviewService(store, familySurroundings(store)), aside),
   packing: packingAside(packingService(store, familySurroundings(store)), aside),
+  studyChoices: () => studyChoices(studiesIn(folder), STUDY_CLOCK),
   practice: async (seed: number) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
   webFolder: webFolder(),
   onError: (error: unknown) => {

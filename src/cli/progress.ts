@@ -32,3 +32,16 @@ export function withProgress<T>(what: string, act: (onProgress: OnProgress) => T
     line.end();
   }
 }
+
+/** The same for work that takes turns. */
+export async function withProgressOf<T>(
+  what: string,
+  act: (onProgress: OnProgress) => Promise<T>,
+): Promise<T> {
+  const line = progressLine(what);
+  try {
+    return await act(line.at);
+  } finally {
+    line.end();
+  }
+}

@@ -16,6 +16,7 @@ const HELPING: ReadonlySet<string> = new Set([
   'mute',
   'dim',
   'guidance-off',
+  'show-cues',
   'hand-over',
   'which-sleeve',
 ]);

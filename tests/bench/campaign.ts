@@ -15,6 +15,8 @@ const WHAT: Record<Turn, string> = {
   cable: 'cables out or in',
   silence: 'sleeves that fall silent, or speak again',
   'lost-bytes': 'lines that begin or cease to lose bytes',
+  reset: 'resets of the chip',
+  'full-disk': 'disks full for 1 to 10 s, with room for some bytes more',
   disk: 'disks that begin or cease to refuse (11 errors, any call)',
   'late-write': 'writes kept though they report an error',
   clock: 'clocks set by a second to a year',

@@ -25,6 +25,8 @@ export interface ScriptedSleeve extends SleeveModel {
   samplesPerSec: number;
   /** Flags of what is out of order, as a sample tells it. */
   faults: number;
+  /** The chip starts anew: its clock and its count of samples begin at nothing, and the next sample says so. */
+  reset(): void;
 }
 
 /** Sizes of an ordinary suck, N, one a second; the gums press the teat away and lift it a little (as in src/simulation). */
@@ -47,6 +49,9 @@ export function createScriptedSleeve(): ScriptedSleeve {
   const place = noMilkPlace();
   let sequence = 0;
   let nextSec = 0;
+  /** When the chip was last switched on. */
+  let bornSec = 0;
+  let isFirst = false;
   let tiltDeg = 0;
   let liquidDeg = 0;
 
@@ -68,6 +73,11 @@ export function createScriptedSleeve(): ScriptedSleeve {
       return joined(frames);
     },
     receive() {},
+    reset() {
+      bornSec = nextSec;
+      sequence = 0;
+      isFirst = true;
+    },
   };
 
   const suction = (atSec: number): number => Math.max(0, Math.sin(2 * Math.PI * atSec));
@@ -106,14 +116,19 @@ export function createScriptedSleeve(): ScriptedSleeve {
       [mouth],
     );
     const counts = times(countsOf, loads);
+    const flags =
+      sleeve.faults |
+      (sleeve.buttonDown ? SAMPLE_FLAGS.buttonDown : 0) |
+      (isFirst ? SAMPLE_FLAGS.firstAfterReset : 0);
+    isFirst = false;
     return sleeveAnswers.sample({
       sequence: sequence++ & 0xffff,
-      timeMicros: Math.round(atSec * 1e6) >>> 0,
+      timeMicros: Math.round((atSec - bornSec) * 1e6) >>> 0,
       cells: counts.map((count, i) => Math.round(count + calibration.zeroCounts[i]!)) as Triple,
       accelerometer: feltG.map((felt, i) =>
         Math.round(8192 * (felt * accelerometer.scale[i]! + accelerometer.biasG[i]!)),
       ) as Triple,
-      flags: sleeve.faults | (sleeve.buttonDown ? SAMPLE_FLAGS.buttonDown : 0),
+      flags,
     });
   }
   return sleeve;

@@ -20,7 +20,9 @@ export const TURNS = [
   'mouth',
   'cable',
   'cable',
+  'reset',
   'disk',
+  'full-disk',
   'late-write',
   'kill',
   'clock',
@@ -38,6 +40,8 @@ export interface WorldResult {
   virtualSec: number;
   feeds: number;
   turns: Partial<Record<Turn, number>>;
+  /** Turns of `cable` that pulled it. */
+  unplugs: number;
   /** Calls of disk and database that failed. */
   failures: number;
   /** What did not hold, each with when; empty when all did. */

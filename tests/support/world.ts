@@ -72,7 +72,7 @@ class World {
 
   constructor(seed: number) {
     this.#random = seededRandom(seed);
-    this.#result = { seed, virtualSec: 0, feeds: 0, turns: {}, failures: 0, broken: [] };
+    this.#result = { seed, virtualSec: 0, feeds: 0, turns: {}, unplugs: 0, failures: 0, broken: [] };
     this.#sleeve.samplesPerSec = 40;
   }
 
@@ -201,13 +201,24 @@ class World {
         return;
       case 'cable':
         this.#plugged = !this.#plugged;
-        if (this.#plugged) link.replug();
-        else link.unplug();
-        return;
+        if (this.#plugged) return link.replug();
+        this.#result.unplugs++;
+        return link.unplug();
+      case 'reset':
+        return this.#sleeve.reset();
       case 'disk':
         if (storage.trouble) this.#endTrouble();
         else this.#trouble({ calls: this.#someCalls(), code: this.#one(CODES) });
         return;
+      case 'full-disk':
+        // Some still fits, half-way into a record perhaps; the database finds no room at all.
+        this.#trouble({
+          calls: DATABASE_CALLS,
+          code: 'ENOSPC',
+          room: Math.floor(this.#random() * 4000),
+        });
+        await this.#pass(1 + 9 * this.#random());
+        return this.#endTrouble();
       case 'late-write':
         this.#trouble({ calls: this.#someCalls(), code: this.#one(CODES), done: true });
         await this.#pass(1.5);

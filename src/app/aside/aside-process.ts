@@ -1,20 +1,11 @@
 /** The helper's side: asked over the channel of its parent, one job after another, at the lowest priority, for as long as the parent lives. */
-import { constants, setPriority } from 'node:os';
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { openStore } from '../../store/feed-store.ts';
 import { exportLines } from '../../store/portable/export.ts';
 import { asideJobs } from './aside-jobs.ts';
 import { type Answered, type Asked, refusalOf } from './aside-protocol.ts';
-
-/** So that a graph of a whole night never takes a core from guidance. */
-function giveWay(): void {
-  try {
-    setPriority(constants.priority.PRIORITY_LOW);
-  } catch {
-    // A system that allows no such thing: it is a helper all the same.
-  }
-}
+import { giveWay } from './give-way.ts';
 
 /** Serves jobs on what is kept in `folder`. */
 export function serveAside(folder: string): void {

@@ -15,9 +15,12 @@ import { rebuildInto } from '../../store/check/rebuild.ts';
 import { DATABASE_FILE } from '../../store/data-folder.ts';
 import { closeDatabase, openDatabase } from '../../store/database/database.ts';
 import { plainly } from '../../store/faults.ts';
+import { finishRestoreIfReady } from '../../store/portable/restore.ts';
 
 /** Looks it over. @param thorough  each capture to its end @throws PlainError check-nothing, store-damaged … */
 export function checkStore(folder: string, thorough: boolean): Examined {
+  // In a restore that was cut the database may be on its way.
+  finishRestoreIfReady(folder);
   if (!fs.existsSync(join(folder, DATABASE_FILE))) {
     throw new PlainError(
       'check-nothing',

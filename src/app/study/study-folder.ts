@@ -2,13 +2,18 @@
  * A study on disk: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
  * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
  */
+import { randomInt } from 'node:crypto';
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
-import { type Allocation, allocate } from '../../research/study/allocation.ts';
+import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
 import { replaceFile } from '../../store/disk.ts';
+import { refuseClosed } from './blinding.ts';
+import { WITHDRAWN } from './export/privacy.ts';
+import { addLine, readLines } from './log-file.ts';
+import { forgetSessions } from './recompute/runs.ts';
 
 /** A feed of the store that belongs to a participant. */
 export interface Session {
@@ -21,7 +26,7 @@ export interface Session {
 
 export interface AuditLine {
   atMs: number;
-  what: 'begun' | 'enrolled' | 'bound' | 'exported' | 'recomputed' | 'withdrawn';
+  what: 'begun' | 'enrolled' | 'bound' | 'exported' | 'drawn' | 'recomputed' | 'withdrawn' | 'closed';
   /** A code, or how many; never a name. */
   about: string;
 }
@@ -39,6 +44,11 @@ export interface StudyClock {
   /** A whole number that nobody can foresee. */
   drawSeed: () => number;
 }
+
+export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
+
+/** Where the studies of a data folder lie. */
+export const studiesIn = (folder: string): string => join(folder, 'studies');
 
 export class StudyFolder {
   readonly protocol: Protocol;
@@ -107,19 +117,20 @@ export class StudyFolder {
   }
 
   allocations(): Allocation[] {
-    return this.#lines<Allocation>(FILES.allocations);
+    return readLines<Allocation>(join(this.#folder, FILES.allocations));
   }
 
   sessions(): Session[] {
-    return this.#lines<Session>(FILES.sessions);
+    return readLines<Session>(join(this.#folder, FILES.sessions));
   }
 
   auditLines(): AuditLine[] {
-    return this.#lines<AuditLine>(FILES.audit);
+    return readLines<AuditLine>(join(this.#folder, FILES.audit));
   }
 
-  /** @throws PlainError participant-code, participant-twice, stratum-unknown */
+  /** @throws PlainError study-closed, participant-code, participant-twice, stratum-unknown */
   enroll(participant: string, stratum: string): Allocation {
+    refuseClosed(this);
     if (!code.safeParse(participant).success) {
       throw new PlainError(
         'participant-code',
@@ -135,13 +146,22 @@ export class StudyFolder {
       stratum,
       this.#clock.nowMs(),
     );
-    this.#add(FILES.allocations, allocation);
+    addLine(join(this.#folder, FILES.allocations), allocation);
     this.audit('enrolled', participant);
     return allocation;
   }
 
-  /** @throws PlainError participant-unknown, session-twice */
-  bind(feed: string, participant: string): Session {
+  /** The arm of the participant's next feed. @throws PlainError participant-unknown */
+  nextArm(participant: string): Protocol['arms'][number] {
+    const code = this.#armFor(participant, this.#count(participant) + 1);
+    return this.protocol.arms.find((one) => one.code === code)!;
+  }
+
+  #count(participant: string): number {
+    return this.sessions().filter((one) => one.participant === participant).length;
+  }
+
+  #armFor(participant: string, number: number): string {
     const allocation = this.allocations().findLast((one) => one.participant === participant);
     if (!allocation) {
       throw new PlainError(
@@ -150,6 +170,16 @@ export class StudyFolder {
         `Enroll first: ebbline study enroll ${this.protocol.code} ${participant}`,
       );
     }
+    return this.protocol.allocation?.unit === 'feed'
+      ? armOfFeed(this.protocol, this.#seed(), participant, number)
+      : allocation.arm;
+  }
+
+  /** @throws PlainError study-closed, participant-unknown, session-twice */
+  bind(feed: string, participant: string): Session {
+    refuseClosed(this);
+    const number = this.#count(participant) + 1;
+    const arm = this.#armFor(participant, number);
     const sessions = this.sessions();
     const twice = sessions.find((one) => one.feed === feed);
     if (twice) {
@@ -159,20 +189,24 @@ export class StudyFolder {
         'A feed belongs to one session. Nothing was changed.',
       );
     }
-    const number = sessions.filter((one) => one.participant === participant).length + 1;
     const session: Session = {
       session: `${participant}-${String(number).padStart(3, '0')}`,
       feed,
       participant,
-      arm: allocation.arm,
+      arm,
       boundAtMs: this.#clock.nowMs(),
     };
-    this.#add(FILES.sessions, session);
+    addLine(join(this.#folder, FILES.sessions), session);
     this.audit('bound', session.session);
     return session;
   }
 
-  /** Removes a participant from the logs, also from the audit. What was exported before is not ours to reach. @returns sessions removed */
+  /** Where recomputations of this study lie. */
+  get recomputed(): string {
+    return join(this.#folder, 'recomputed');
+  }
+
+  /** Removes a participant from the logs, also from the audit, and from all recomputations. What was exported before is not ours to reach. @returns sessions removed */
   withdraw(participant: string): number {
     const sessions = this.sessions();
     const gone = sessions.filter((one) => one.participant === participant);
@@ -184,7 +218,7 @@ export class StudyFolder {
         .join('');
     // The place in the order stays taken, so that the arms of all others stay what they are.
     const allocations = this.allocations().map((one) =>
-      one.participant === participant ? { ...one, participant: 'withdrawn', atMs: 0 } : one,
+      one.participant === participant ? { ...one, participant: WITHDRAWN, atMs: 0 } : one,
     );
     this.#write(
       FILES.sessions,
@@ -198,6 +232,7 @@ export class StudyFolder {
       FILES.audit,
       keep(this.auditLines(), ({ about }) => codes.has(about)),
     );
+    forgetSessions(this.recomputed, new Set(gone.map(({ session }) => session)));
     this.audit('withdrawn', 'one participant');
     return gone.length;
   }
@@ -213,32 +248,7 @@ export class StudyFolder {
   }
 
   audit(what: AuditLine['what'], about: string): void {
-    this.#add(FILES.audit, { atMs: this.#clock.nowMs(), what, about } satisfies AuditLine);
-  }
-
-  #lines<T>(name: string): T[] {
-    const path = join(this.#folder, name);
-    if (!fs.existsSync(path)) return [];
-    const text = fs.readFileSync(path, 'utf8');
-    // A line that was being written when the machine stopped has no end; it was never answered for.
-    return text
-      .slice(0, text.lastIndexOf('\n') + 1)
-      .split('\n')
-      .filter(Boolean)
-      .map((line) => JSON.parse(line) as T);
-  }
-
-  #add(name: string, line: object): void {
-    const path = join(this.#folder, name);
-    const fd = fs.openSync(path, 'a', 0o600);
-    try {
-      // A line that was cut goes: it would spoil the one that is added.
-      fs.ftruncateSync(fd, fs.readFileSync(path).lastIndexOf('\n') + 1);
-      fs.writeSync(fd, `${JSON.stringify(line)}\n`);
-      fs.fsyncSync(fd);
-    } finally {
-      fs.closeSync(fd);
-    }
+    addLine(join(this.#folder, FILES.audit), { atMs: this.#clock.nowMs(), what, about } satisfies AuditLine);
   }
 
   #write(name: string, text: string): void {

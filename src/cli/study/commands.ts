@@ -1,5 +1,6 @@
 /** The commands of research: a study, its participants and sessions, its export. Work is loaded when called. */
 import { type Command, Option } from 'commander';
+import { numberOption, positive } from '../options.ts';
 
 export function addStudyCommands(ebbline: Command): void {
   const study = ebbline
@@ -39,12 +40,53 @@ export function addStudyCommands(ebbline: Command): void {
     );
   study
     .command('export')
-    .description('Compute all sessions anew from their raw counts, and write tables, dictionary and methods.')
+    .description(
+      'Write tables (CSV and Parquet), dictionary and methods of all sessions, computed from their raw counts.',
+    )
     .argument('<study>', 'code of the study')
     .option('--out <folder>', 'folder to make; without it one named after the study and the day')
-    .option('--raw', 'the raw counts too (about 1.5 MB of text a minute)')
+    .option('--raw', 'the raw counts too, one Parquet file a session (about 0.1 MB a minute)')
     .addOption(simulated())
     .action(async (code, options) => (await load()).exportCommand(code, options));
+  study
+    .command('recompute')
+    .description('Compute all sessions anew by this version, beside what there is, and say what moved.')
+    .argument('<study>', 'code of the study')
+    .addOption(simulated())
+    .action(async (code, options) => (await load()).recomputeCommand(code, options));
+  study
+    .command('figures')
+    .description(
+      'Draw the curves of the arms and forest plots, as SVG and PDF, with all comparisons as a table.',
+    )
+    .argument('<study>', 'code of the study')
+    .option('--out <folder>', 'folder to make; without it one named after the study and the day')
+    .addOption(simulated())
+    .action(async (code, options) => (await load()).figuresCommand(code, options));
+  study
+    .command('size')
+    .description('How many participants each of two arms needs for an interval of a wanted width.')
+    .addOption(
+      numberOption(
+        '--sd <number>',
+        'standard deviation between participants',
+        positive,
+      ).makeOptionMandatory(),
+    )
+    .addOption(
+      numberOption(
+        '--half <number>',
+        'half of the interval of 95 %, in the same unit',
+        positive,
+      ).makeOptionMandatory(),
+    )
+    .action(async (options) => (await load()).sizeCommand(options));
+  study
+    .command('close')
+    .description('End a study: its arms get their names in exports and figures, and nobody joins any more.')
+    .argument('<study>', 'code of the study')
+    .addOption(simulated())
+    .action(async (code, options) => (await load()).closeCommand(code, options));
   study
     .command('withdraw')
     .description('Remove a participant from a study for good; feeds of the family stay theirs.')

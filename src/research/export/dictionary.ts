@@ -7,6 +7,8 @@ export interface Column {
   /** In the notation of the SI brochure; null where the column has none. */
   unit: string | null;
   description: string;
+  /** Never empty. */
+  required: boolean;
 }
 
 export interface TableDefinition {
@@ -20,10 +22,12 @@ const column = (name: string, type: Column['type'], unit: string | null, descrip
   type,
   unit,
   description,
+  required: false,
 });
+const required = (one: Column): Column => ({ ...one, required: true });
 
-const SESSION = column('session', 'string', null, 'Code of the session within the study.');
-const AT = column('at_s', 'number', 's', 'Time since the first latch, by the clock of the sleeve.');
+const SESSION = required(column('session', 'string', null, 'Code of the session within the study.'));
+const AT = required(column('at_s', 'number', 's', 'Time since the first latch, by the clock of the sleeve.'));
 
 export const TABLES: readonly TableDefinition[] = [
   {
@@ -32,7 +36,7 @@ export const TABLES: readonly TableDefinition[] = [
     columns: [
       SESSION,
       column('participant', 'string', null, 'Code of the participant.'),
-      column('arm', 'string', null, 'Arm of the protocol.'),
+      column('arm', 'string', null, 'Arm of the protocol; coded until the study is closed.'),
       column(
         'day',
         'string',
@@ -60,7 +64,7 @@ export const TABLES: readonly TableDefinition[] = [
         'told_known',
         'boolean',
         null,
-        'Whether it was written down what a caregiver was told; not so in older feeds.',
+        'Whether it was written down what a caregiver was told; not so in older feeds; empty until the study is closed.',
       ),
       column('set_aside', 'string', null, 'Why the session does not meet the protocol; empty where it does.'),
     ],
@@ -92,7 +96,8 @@ export const TABLES: readonly TableDefinition[] = [
   },
   {
     name: 'told',
-    description: 'What a caregiver was told, one row for each output; see told_known of the session.',
+    description:
+      'What a caregiver was told, one row for each output; see told_known of the session. It gives away the arm, so that it has no rows until the study is closed.',
     columns: [
       SESSION,
       AT,
@@ -119,16 +124,31 @@ export const TABLES: readonly TableDefinition[] = [
     description: 'The raw counts as they came from the sleeve: enough to compute all else anew.',
     columns: [
       SESSION,
-      column('sample', 'integer', null, 'Number of the sample.'),
+      required(column('sample', 'integer', null, 'Number of the sample; wraps after 65535.')),
       AT,
-      ...['front', 'left', 'right'].map((cell, i) =>
-        column(`load_${i + 1}`, 'integer', null, `Counts of load cell ${i + 1} (${cell}).`),
+      ...['axial', 'front', 'rear'].map((cell, i) =>
+        required(column(`load_${i + 1}`, 'integer', null, `Counts of load cell ${i + 1} (${cell}).`)),
       ),
       ...['x', 'y', 'z'].map((axis) =>
-        column(`accel_${axis}`, 'integer', null, `Counts of the accelerometer, ${axis}.`),
+        required(
+          column(`accel_${axis}`, 'integer', null, `Counts of the accelerometer, ${axis}; 8192 are 1 g.`),
+        ),
       ),
       ...['x', 'y', 'z'].map((axis) =>
-        column(`gyro_${axis}`, 'integer', null, `Counts of the gyroscope, ${axis}; empty without one.`),
+        column(
+          `gyro_${axis}`,
+          'integer',
+          null,
+          `Counts of the gyroscope, ${axis}; 65.5 are 1 °/s; empty without one.`,
+        ),
+      ),
+      required(
+        column(
+          'flags',
+          'integer',
+          null,
+          'Bits, from the lowest: axial, front, rear cell at fault, accelerometer at fault, samples lost before this one, button down, supply low, first after a reset.',
+        ),
       ),
     ],
   },
@@ -152,6 +172,8 @@ export function dictionaryText(): string {
   });
   return [
     '# Data dictionary',
+    '',
+    'Each table is there as CSV and as Parquet, with the same columns: string is UTF-8 text, number a double of 64 bits, integer of 32 bits; what is empty in CSV is null in Parquet. The raw counts are one Parquet file a session in the folder raw.',
     '',
     ...tables,
     '## Indices of nutritive sucking',

@@ -7,10 +7,14 @@ export type SetAside =
   | 'not-ended'
   | 'no-capture'
   | 'no-calibration'
+  | 'calibration-undated'
   | 'calibration-too-old'
   | 'calibration-of-another-sleeve'
+  | 'unreadable'
+  | 'gaps'
   | 'too-few-good-rows'
-  | 'other-milk';
+  | 'other-milk'
+  | 'duplicate';
 
 const DAY_MS = 86_400_000;
 
@@ -24,6 +28,8 @@ export function setAside(protocol: Protocol, feed: KeptFeed | null, hasCapture: 
   if (calibration.sleeveNumber !== undefined && String(calibration.sleeveNumber) !== feed.sleeveId)
     return 'calibration-of-another-sleeve';
   const madeAtMs = Date.parse(String(calibration.calibratedAt ?? ''));
+  // What nobody dated cannot be shown to be fresh.
+  if (!Number.isFinite(madeAtMs)) return 'calibration-undated';
   if (feed.startedAtMs - madeAtMs > protocol.calibrationMostDays * DAY_MS) return 'calibration-too-old';
   if (protocol.milkKind !== null && feed.setup.milkKind !== null && feed.setup.milkKind !== protocol.milkKind)
     return 'other-milk';
@@ -41,3 +47,9 @@ export function tooFewGood(
     rows.length === 0 || rows.filter((one) => one === 'good').length < protocol.goodRowsLeast * rows.length
   );
 }
+
+/** @returns whether more of the samples were lost on their way than the protocol allows */
+export const tooManyMissing = (
+  protocol: Protocol,
+  { accepted, missing }: { accepted: number; missing: number },
+): boolean => missing > protocol.missingSamplesMost * (accepted + missing);

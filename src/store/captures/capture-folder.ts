@@ -122,6 +122,11 @@ export class CaptureFolder {
     }
   }
 
+  /** The note of a capture that is not here any more. */
+  removeNote(id: string): void {
+    this.disk.rmSync(this.pathOf(this.noteName(id)), { force: true });
+  }
+
   removeRaw(id: string): void {
     fs.rmSync(this.pathOf(this.rawName(id)), { force: true });
   }

@@ -58,7 +58,11 @@ export function archiveCaptures(
   const result: ArchiveResult = { captures: 0, bytes: 0 };
   for (const { id, capture_file } of old) {
     const name = captures.find(id);
-    if (name === null) continue;
+    if (name === null) {
+      // A cut between a capture and its note leaves the note.
+      if (capture_file === '' || isAbsolute(capture_file)) captures.removeNote(id);
+      continue;
+    }
     if (result.captures >= most) break;
     plainly(rule.to ?? place.folder, () => {
       const bytes = fs.readFileSync(captures.pathOf(name));

@@ -5,15 +5,11 @@ import { PlainError } from '../../base/errors.ts';
 import { CaptureFolder } from '../captures/capture-folder.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
 import { closeDatabase, openDatabase, readPragma } from '../database/database.ts';
-import { syncFolderOf } from '../disk.ts';
+import { quietly, syncFolderOf } from '../disk.ts';
 import { plainly } from '../faults.ts';
+import { ABOUT_FILE, BACKUP_FORMAT, BACKUP_VERSION, SUMS_FILE } from './backup-files.ts';
+import { finishRestoreIfReady } from './restore.ts';
 import { TarWriter } from './tar.ts';
-
-export const BACKUP_FORMAT = 'ebbline-backup';
-export const BACKUP_VERSION = 1;
-/** First file of a backup: what it is. Last file: SHA-256 of all before it, as sha256sum(1) writes and checks them. */
-export const ABOUT_FILE = 'ebbline-backup.json';
-export const SUMS_FILE = 'SHA256SUMS';
 
 export interface BackupAbout {
   format: typeof BACKUP_FORMAT;
@@ -54,6 +50,8 @@ export function backUp(
       'Choose another name with --out.',
     );
   }
+  // In a restore that was cut the database may be on its way.
+  finishRestoreIfReady(folder);
   if (!fs.existsSync(join(folder, DATABASE_FILE))) {
     throw new PlainError(
       'backup-nothing',
@@ -62,14 +60,14 @@ export function backUp(
     );
   }
   const [partial, snapshot] = [`${out}.partial`, `${out}.partial.sqlite`];
+  const clearSnapshot = (): void => {
+    // What could not even be made; the first error says why.
+    for (const ending of ['', '-wal', '-shm'])
+      quietly(() => fs.rmSync(`${snapshot}${ending}`, { force: true }));
+  };
   const clear = (): void => {
-    for (const file of [partial, snapshot, `${snapshot}-wal`, `${snapshot}-shm`]) {
-      try {
-        fs.rmSync(file, { force: true });
-      } catch {
-        // What could not even be made; the first error says why.
-      }
-    }
+    quietly(() => fs.rmSync(partial, { force: true }));
+    clearSnapshot();
   };
   try {
     return plainly(out, () => {
@@ -84,6 +82,8 @@ export function backUp(
         feeds: ids.length,
       };
       const captures = packAll({ folder, snapshot, ids }, about, partial, onProgress);
+      // Before the name is there: whoever finds it made does not ask again, and nothing else would clear a copy away.
+      clearSnapshot();
       fs.renameSync(partial, out);
       syncFolderOf(out);
       return { feeds: ids.length, captures, bytes: fs.statSync(out).size };

@@ -5,6 +5,7 @@ import { PlainError } from '../../base/errors.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
 import { type Asked, type CountedBaby, countOf, type ForgetResult, forgetBaby } from './forget.ts';
 import { type HeldFolder, holdFolder } from './held-folder.ts';
+import { STAGE } from './restore.ts';
 
 /**
  * As `forgetBaby`, in a data folder that nobody records into and in the stores inside it: those of simulated feeds and of practice,
@@ -57,7 +58,8 @@ const storesInside = (folder: string): string[] =>
     ? fs
         .readdirSync(folder)
         .map((name) => join(folder, name))
-        .filter((inside) => fs.existsSync(join(inside, DATABASE_FILE)))
+        // In a restore that was cut the database may be on its way.
+        .filter((inside) => [DATABASE_FILE, STAGE].some((name) => fs.existsSync(join(inside, name))))
         .flatMap((inside) => [inside, ...storesInside(inside)])
     : [];
 

@@ -41,7 +41,7 @@ export function importInto(
   const isTable = file.endsWith('.csv');
   const read = (): Iterable<ReadLine> =>
     plainlyRead(file, () => (isTable ? handFeedsFromTable(file, nowMs) : readRecords(file)));
-  const { simulated, count } = kindOf(file, read());
+  const { simulated, count, feedIds } = kindOf(file, read());
   // In a table written by hand, and before version 2, a name alone says whose a feed is.
   const isByName = isTable || versionOf(file) < 2;
   const held = holdFolder(folder, () => nowMs);
@@ -49,6 +49,7 @@ export function importInto(
     return plainly(folder, () => {
       const { lines, ...result } = new Importer(held, dirname(file), nowMs, simulated, isByName).run(
         told(read(), count, onProgress),
+        feedIds,
       );
       const setAsideFile = isTable ? null : keepAside(held.folder, file, lines, nowMs);
       return { ...result, setAsideFile };
@@ -106,17 +107,22 @@ function* told(
 
 /**
  * Goes through the whole file once.
- * @returns how many lines it has; whether its feeds are simulated ones, null when it holds none
+ * @returns how many lines it has; the feeds that it names; whether its feeds are simulated ones, null when it holds none
  * @throws PlainError store-mixed
  */
-function kindOf(file: string, lines: Iterable<ReadLine>): { simulated: boolean | null; count: number } {
+function kindOf(
+  file: string,
+  lines: Iterable<ReadLine>,
+): { simulated: boolean | null; count: number; feedIds: Set<string> } {
   let count = 0;
+  const feedIds = new Set<string>();
   let simulated: boolean | null = null;
   for (const one of lines) {
     count++;
     if (!('record' in one) || one.record.record !== 'feed') continue;
     if (simulated !== null && simulated !== one.record.simulated) throw mixed(file);
     simulated = one.record.simulated;
+    feedIds.add(one.record.id);
   }
-  return { simulated, count };
+  return { simulated, count, feedIds };
 }

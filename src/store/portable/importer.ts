@@ -1,7 +1,4 @@
 /** What an import does with each record, inside one transaction. */
-import * as fs from 'node:fs';
-import { join } from 'node:path';
-import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Baby } from '../../feed/record/baby.ts';
@@ -9,7 +6,6 @@ import type { FeedEvent, FeedRow, FeedSummary, ToldCue } from '../../feed/record
 import type { MilkEvent } from '../../feed/record/kept.ts';
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
-import { captureNote } from '../captures/capture-writer.ts';
 import { LATEST_MS } from '../checks.ts';
 import { Babies } from '../database/babies.ts';
 import { Corrections } from '../database/corrections.ts';
@@ -19,6 +15,7 @@ import { HandFeeds } from '../database/hand-feeds.ts';
 import { MilkEvents } from '../database/milk-events.ts';
 import { EMPTY_SETUP, Settings } from '../database/settings.ts';
 import { Whose } from '../database/whose.ts';
+import { ArrivingCaptures } from './arriving.ts';
 import { type FeedExport, type HandFeedExport, isPossibleAge } from './format.ts';
 import type { HeldFolder } from './held-folder.ts';
 import type { Importable, ReadLine } from './read-records.ts';
@@ -40,7 +37,6 @@ export class Importer {
     feeds: 0,
     handFeeds: 0,
     milkEvents: 0,
-    captures: 0,
     doubles: 0,
     setAside: [] as SetAside[],
     oddities: [] as string[],
@@ -49,8 +45,7 @@ export class Importer {
   };
   /** Feeds met so far in this file. */
   readonly #ids = new Set<string>();
-  /** Captures written so far: taken away again if the import fails. */
-  readonly #captureIds: string[] = [];
+  readonly #captures;
   /** Babies that are kept here already: their id in the file, and here. */
   readonly #babyIds = new Map<string, string>();
   /** Milk events that came in: their number in the file, and here. */
@@ -63,11 +58,12 @@ export class Importer {
 
   constructor(
     private readonly held: HeldFolder,
-    private readonly besides: string,
+    besides: string,
     private readonly nowMs: number,
     private readonly simulated: boolean | null,
     private readonly isByName: boolean,
   ) {
+    this.#captures = new ArrivingCaptures(held, besides, (sentence) => this.#result.oddities.push(sentence));
     this.#records = new FeedRecords(held.database);
     this.#corrections = new Corrections(held.database);
     this.#handFeeds = new HandFeeds(held.database);
@@ -78,7 +74,9 @@ export class Importer {
     this.#isNewLedger = this.#milk.isEmpty();
   }
 
-  run(lines: Iterable<ReadLine>) {
+  /** @param feedIds  feeds that the file names */
+  run(lines: Iterable<ReadLine>, feedIds: Iterable<string>) {
+    this.#captures.list(feedIds);
     try {
       inTransaction(this.held.database, () => {
         const kept = this.#records.holdsSimulated();
@@ -91,12 +89,13 @@ export class Importer {
           if (one.text !== '') this.#result.lines.push(one.text);
         }
         if (this.isByName) new Whose(this.held.database).bindCertain(this.nowMs, { feedIds: this.#cameIn });
+        this.#captures.strikeOff();
       });
     } catch (error) {
-      for (const id of this.#captureIds) this.held.captures.removeAll(id);
+      this.#captures.giveUpAll();
       throw error;
     }
-    return this.#result;
+    return { ...this.#result, captures: this.#captures.count };
   }
 
   /** All of a record comes in, or nothing of it. @returns why it cannot; null when it did */
@@ -114,6 +113,7 @@ export class Importer {
     } catch (error) {
       if (!(error instanceof PlainError) || !OF_THE_LINE.test(error.code)) throw error;
       database.exec('ROLLBACK TO line; RELEASE line');
+      if (record.record === 'feed') this.#captures.giveUp(record.id);
       return `Line ${line}: ${error.message}`;
     }
   }
@@ -164,7 +164,7 @@ export class Importer {
       setup: { ...EMPTY_SETUP, ...this.#ofBabyHere(rest.setup) },
       captureFile: null,
     } as unknown as FeedSummary;
-    const captureFile = this.#takeCapture(feed, calibration, softwareVersion);
+    const captureFile = this.#captures.take(feed, calibration, softwareVersion);
     const cursor = this.#records.insert(feed, calibration, softwareVersion, captureFile ?? '');
     this.#records.append(cursor, {
       ...feed,
@@ -187,36 +187,6 @@ export class Importer {
       this.#result.oddities.push(
         `Feed ${feed.id}: its date and the date of birth beside it do not fit. The clock was wrong, or a digit is; both were taken as they are.`,
       );
-    }
-  }
-
-  /** @returns the name of the packed capture; null when the export has none for this feed */
-  #takeCapture(feed: FeedSummary, calibration: unknown, softwareVersion: string): string | null {
-    const path = join(this.besides, 'captures', `${feed.id}.cap.gz`);
-    if (!fs.existsSync(path)) return null;
-    const bytes = this.#bytesOf(path, feed.id);
-    if (bytes === null) return null;
-    this.#captureIds.push(feed.id);
-    const writer = this.held.captures.begin(feed.id, captureNote(feed, calibration, softwareVersion));
-    try {
-      writer.append([bytes]);
-    } finally {
-      writer.close();
-    }
-    const packed = this.held.captures.pack(feed.id);
-    if (packed !== null) this.held.captures.removeRaw(feed.id);
-    this.#result.captures++;
-    return packed ?? this.held.captures.rawName(feed.id);
-  }
-
-  /** A capture that is damaged beyond use costs itself, not its feed. */
-  #bytesOf(path: string, feedId: string): Uint8Array | null {
-    try {
-      return readCapture(path).bytes;
-    } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-      this.#result.oddities.push(`Feed ${feedId} came in without its capture. ${error.message}`);
-      return null;
     }
   }
 

@@ -172,6 +172,18 @@ describe('a restore', () => {
     expect(fs.existsSync(join(folder, 'simulated'))).toBe(true);
   });
 
+  test('twice within a second puts two things aside, and writes neither over', async () => {
+    const folder = copyOf(other);
+    const before = seenIn(folder);
+    await letGo();
+    const first = restoreInto(folder, whole, REPLACE).before!;
+    await letGo();
+    const second = restoreInto(folder, whole, REPLACE).before!;
+    expect(second).not.toBe(first);
+    expect(seenIn(first)).toEqual(before);
+    expect(seenIn(second)).toEqual(seenIn(source));
+  });
+
   test.each<[string, string, (tar: Buffer) => Buffer | string]>([
     ['another file', 'restore-foreign', () => 'no tar'],
     ['an empty file', 'restore-foreign', () => ''],

@@ -458,6 +458,42 @@ describe('what cannot be imported', () => {
     );
   });
 
+  test('captures whose database was lost are taken over; other bytes of the same name stay as they are', () => {
+    const source = fullFolder(temporaryFolder());
+    const out = exported(source);
+    const target = join(temporaryFolder(), 'new');
+    fs.cpSync(join(source, 'captures'), join(target, 'captures'), { recursive: true });
+    fs.writeFileSync(join(target, 'captures', 'b.cap.cols'), 'something else');
+    // Empty and beside captures it would be refused.
+    openStore(target).close();
+    const { setAside, feeds } = importInto(target, out, NOW_MS);
+    expect(feeds).toBe(3);
+    expect(setAside).toEqual([
+      expect.objectContaining({ what: expect.stringContaining('Something else is kept') }),
+    ]);
+    expect(fs.readFileSync(join(target, 'captures', 'b.cap.cols'), 'utf8')).toBe('something else');
+    const others = (folder: string) => seenIn(folder).feeds.filter((feed) => feed!.id !== 'b');
+    expect(others(target)).toEqual(others(source));
+  });
+
+  test('an import that fails as a whole takes away what it wrote, and nothing else', () => {
+    const out = exported(fullFolder(temporaryFolder()));
+    const target = join(temporaryFolder(), 'new');
+    const store = openStore(target, { recording: true });
+    store.begin(begunFeed('b'), null);
+    store.append('b', partOfSecond(0));
+    store.close();
+    fs.rmSync(join(target, 'feeds.sqlite'));
+    for (const ending of ['-wal', '-shm']) fs.rmSync(join(target, `feeds.sqlite${ending}`), { force: true });
+    const before = contentOf(join(target, 'captures'));
+    const failing = (done: number, of: number) => {
+      if (done === of) throw new TypeError('of the test');
+    };
+    openStore(target).close();
+    expect(() => importInto(target, out, NOW_MS, failing)).toThrow('of the test');
+    expect(contentOf(join(target, 'captures'))).toEqual(before);
+  });
+
   test('while feeds are recorded there, or from nowhere', () => {
     const { out } = good();
     const target = temporaryFolder();

@@ -1,0 +1,26 @@
+/** Lines of JSON that are only ever added to. */
+import * as fs from 'node:fs';
+
+export function readLines<T>(path: string): T[] {
+  if (!fs.existsSync(path)) return [];
+  const text = fs.readFileSync(path, 'utf8');
+  // A line that was being written when the machine stopped has no end; it was never answered for.
+  return text
+    .slice(0, text.lastIndexOf('\n') + 1)
+    .split('\n')
+    .filter(Boolean)
+    .map((line) => JSON.parse(line) as T);
+}
+
+/** Durable on return. */
+export function addLine(path: string, line: object): void {
+  const fd = fs.openSync(path, 'a', 0o600);
+  try {
+    // A line that was cut goes: it would spoil the one that is added.
+    fs.ftruncateSync(fd, fs.readFileSync(path).lastIndexOf('\n') + 1);
+    fs.writeSync(fd, `${JSON.stringify(line)}\n`);
+    fs.fsyncSync(fd);
+  } finally {
+    fs.closeSync(fd);
+  }
+}

@@ -1,0 +1,71 @@
+/** What moved between two computations of one session, and by how much. Pure. */
+import { INDEX_KEYS, INDICES } from '../../../research/indices/definitions.ts';
+import { isGiven } from '../../../research/indices/indices.ts';
+import type { RefinedFeed } from '../../../sensing/index.ts';
+import { type Computed, isSetAside, type SessionResult } from '../sessions/session-result.ts';
+
+export interface Difference {
+  what: string;
+  unit: string;
+  /** Null where there was none, or where only the difference has a meaning. */
+  before: number | string | null;
+  now: number | string | null;
+  /** In the unit; null where one side is missing. */
+  change: number | null;
+}
+
+/** A result from before; of what the feed's own store keeps only the refined estimate is known. */
+export type Before = Computed | { refined: RefinedFeed };
+
+const numbers = (what: string, unit: string, before: number | null, now: number | null): Difference => ({
+  what,
+  unit,
+  before,
+  now,
+  change: before === null || now === null ? null : now - before,
+});
+
+/** @returns one line for each quantity, moved or not; lines of a session that was or is set aside say only so */
+export function differencesOf(before: Before, now: Computed): Difference[] {
+  const wasAside = typeof before === 'string';
+  if (wasAside || isSetAside(now)) {
+    const word = (one: Before): string => (typeof one === 'string' ? one : 'computed');
+    return [{ what: 'set aside', unit: '', before: word(before), now: word(now), change: null }];
+  }
+  const old = before.refined;
+  const { refined } = now;
+  return [
+    numbers('milk taken', 'mL', old.totals.intakeMl, refined.totals.intakeMl),
+    numbers('milk spilt', 'mL', old.totals.spiltMl, refined.totals.spiltMl),
+    numbers('sucks', '1', old.suckAtSec.length, refined.suckAtSec.length),
+    rms('milk taken so far, rms', 'mL', old, refined, ({ intakeMl }) => intakeMl),
+    rms('flow, rms', 'mL/min', old, refined, ({ flowMlPerMin }) => flowMlPerMin),
+    ...('indices' in before ? indexDifferences(before, now) : []),
+  ];
+}
+
+/** Of the rows that both have, by their times. */
+function rms(
+  what: string,
+  unit: string,
+  old: RefinedFeed,
+  now: RefinedFeed,
+  of: (feed: RefinedFeed) => readonly (number | null)[],
+): Difference {
+  const oldAt = new Map(old.atSec.map((atSec, i) => [atSec.toFixed(3), of(old)[i]!]));
+  const squares = now.atSec.flatMap((atSec, i) => {
+    const was = oldAt.get(atSec.toFixed(3)) ?? null;
+    const is = of(now)[i] ?? null;
+    return was === null || is === null ? [] : [(is - was) ** 2];
+  });
+  const change =
+    squares.length === 0 ? null : Math.sqrt(squares.reduce((sum, one) => sum + one, 0) / squares.length);
+  return { what, unit, before: null, now: null, change };
+}
+
+function indexDifferences(before: SessionResult, now: SessionResult): Difference[] {
+  return INDEX_KEYS.map((key) => {
+    const [was, is] = [before.indices[key], now.indices[key]];
+    return numbers(key, INDICES[key].unit, isGiven(was) ? was.value : null, isGiven(is) ? is.value : null);
+  });
+}

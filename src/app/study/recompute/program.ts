@@ -1,0 +1,20 @@
+/** Which program this is: a hash of its own code, so that results of another are never taken for its own. */
+import { createHash } from 'node:crypto';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+
+/** @param entry the file that node was started with: the built command, or its source */
+export function programSha256(entry: string): string {
+  const here = dirname(entry);
+  // Built: the command and its parts. From source: all that it is made of.
+  const roots = existsSync(join(here, 'parts'))
+    ? [join(here, 'parts')]
+    : [join(here, '..'), join(here, '../../firmware-bridge')];
+  const hash = createHash('sha256');
+  for (const root of roots) {
+    const names = readdirSync(root, { recursive: true, encoding: 'utf8' });
+    for (const name of names.filter((one) => /\.(js|mjs|tsx?)$/.test(one)).sort())
+      hash.update(`${name}\0`).update(readFileSync(join(root, name)));
+  }
+  return hash.digest('hex');
+}

@@ -1,0 +1,36 @@
+/** One session of a recomputation: computed, kept, and compared with before. */
+import type { RefinedFeed } from '../../../sensing/index.ts';
+import { readResult, writeResult } from '../sessions/result-file.ts';
+import { type Computed, computeSession, isSetAside, type SessionInput } from '../sessions/session-result.ts';
+import { type Difference, differencesOf } from './differences.ts';
+
+export interface RecomputeJob {
+  input: SessionInput;
+  /** Where the result goes; one that is there already, of the same input, is taken as it is. */
+  out: string;
+  /** The result of the run before, if any; without it what the store keeps is compared with. */
+  before: string | null;
+  kept: RefinedFeed | null;
+}
+
+export interface RecomputedSession {
+  setAside: Extract<Computed, string> | null;
+  captureSha256: string | null;
+  /** Time of the sleeve from the first row to the last, s. */
+  lengthSec: number;
+  differences: Difference[];
+}
+
+export function recomputeSession({ input, out, before, kept }: RecomputeJob): RecomputedSession {
+  let computed = readResult(out, input);
+  if (computed === null) {
+    computed = computeSession(input);
+    writeResult(out, input, computed);
+  }
+  const old = (before === null ? null : readResult(before, null)) ?? (kept && { refined: kept });
+  const differences = old === null ? [] : differencesOf(old, computed);
+  if (isSetAside(computed)) return { setAside: computed, captureSha256: null, lengthSec: 0, differences };
+  const { refined, captureSha256 } = computed;
+  const lengthSec = (refined.atSec.at(-1) ?? 0) - (refined.atSec[0] ?? 0);
+  return { setAside: null, captureSha256, lengthSec, differences };
+}

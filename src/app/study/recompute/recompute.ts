@@ -1,0 +1,114 @@
+/** All sessions of a study through today's estimator, beside what was computed before, with what moved. */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { stringify } from 'csv-stringify/sync';
+import { replaceFile, writeAll } from '../../../store/disk.ts';
+import { type Crew, inOrder } from '../crew/crew.ts';
+import { type StudyStore, sessionInput } from '../sessions/session-result.ts';
+import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
+import type { Session, StudyFolder } from '../study-folder.ts';
+import type { RecomputedSession } from './recompute-session.ts';
+import { beginRun, DIFFERENCES, endRun, type Run, resultPath } from './runs.ts';
+
+export interface Recomputed {
+  folder: string;
+  isResumed: boolean;
+  /** The run that it was compared with; null: what the store keeps. */
+  comparedWith: string | null;
+  sessions: number;
+  /** Time of all feeds that were computed, s. */
+  lengthSec: number;
+  setAside: ListedAside[];
+  /** Largest change of each quantity, and in how many sessions it moved at all. */
+  moved: { what: string; unit: string; sessions: number; most: number }[];
+}
+
+export interface RecomputeOptions {
+  programSha256: string;
+  softwareVersion: string;
+  onProgress?: (done: number, of: number) => void;
+}
+
+const HEADS = ['session', 'what', 'unit', 'before', 'now', 'change'];
+/** Smaller changes than this are of rounding: the store keeps three digits. */
+const NO_CHANGE = 0.002;
+
+/** May be cut at any moment and called again: what was computed by the same program is taken as it is. @throws PlainError of the store */
+export async function recomputeStudy(
+  study: StudyFolder,
+  store: StudyStore,
+  crew: Crew,
+  { programSha256, softwareVersion, onProgress = () => {} }: RecomputeOptions,
+): Promise<Recomputed> {
+  const { run, isResumed, before } = beginRun(study, programSha256, softwareVersion);
+  const sessions = study.sessions();
+  const seen = new Seen();
+  const lines: (string | number | null)[][] = [HEADS];
+  let lengthSec = 0;
+  let count = 0;
+  await inOrder(
+    sessions,
+    2 * crew.hands,
+    (session) => one(session, { study, store, crew, run, before }),
+    ({ session }, { setAside, captureSha256, lengthSec: sec, differences }) => {
+      seen.whyNot(session, setAside, captureSha256);
+      lengthSec += sec;
+      for (const { what, unit, before: was, now, change } of differences)
+        lines.push([session, what, unit, was, now, change]);
+      onProgress(++count, sessions.length);
+    },
+  );
+  const text = stringify(lines, { record_delimiter: '\r\n' });
+  replaceFile(fs, join(run.folder, DIFFERENCES), (fd) => writeAll(fs, fd, Buffer.from(text)));
+  const setAside = seen.list;
+  endRun(run, { sessions: sessions.length - setAside.length, setAside });
+  study.audit('recomputed', `${sessions.length - setAside.length} sessions`);
+  return {
+    folder: run.folder,
+    isResumed,
+    comparedWith: before?.name ?? null,
+    sessions: sessions.length - setAside.length,
+    lengthSec,
+    setAside,
+    moved: movedIn(lines.slice(1)),
+  };
+}
+
+interface Around {
+  study: StudyFolder;
+  store: StudyStore;
+  crew: Crew;
+  run: Run;
+  before: Run | null;
+}
+
+async function one({ session, feed }: Session, around: Around): Promise<RecomputedSession> {
+  const { study, store, crew, run, before } = around;
+  const found = sessionInput(store, feed, study.protocol);
+  if (typeof found === 'string')
+    return { setAside: found, captureSha256: null, lengthSec: 0, differences: [] };
+  return crew.run('recomputeSession', {
+    input: found.input,
+    out: resultPath(run, session),
+    before: before && resultPath(before, session),
+    kept: before === null ? found.kept.refined : null,
+  });
+}
+
+function movedIn(lines: readonly (string | number | null)[][]): Recomputed['moved'] {
+  const moved = new Map<string, Recomputed['moved'][number]>();
+  for (const [, what, unit, was, now, change] of lines as [
+    string,
+    string,
+    string,
+    unknown,
+    unknown,
+    unknown,
+  ][]) {
+    const by = typeof change === 'number' ? Math.abs(change) : was === now ? 0 : null;
+    if (by !== null && by <= NO_CHANGE) continue;
+    const known = moved.get(what) ?? { what, unit, sessions: 0, most: 0 };
+    moved.set(what, { ...known, sessions: known.sessions + 1, most: Math.max(known.most, by ?? 0) });
+  }
+  return [...moved.values()];
+}

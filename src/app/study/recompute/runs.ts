@@ -1,0 +1,104 @@
+/**
+ * The recomputations of a study, beside its logs: a folder each, 001 and on, with `run.json` (which program), a result for each
+ * session, and once it is over `differences.csv` and `done.json`. No time of day is in them: the same input gives the same bytes.
+ */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { replaceFile, writeAll } from '../../../store/disk.ts';
+import type { ListedAside } from '../sessions/set-aside-list.ts';
+import type { StudyFolder } from '../study-folder.ts';
+
+export interface Run {
+  /** 001 and on. */
+  name: string;
+  folder: string;
+  programSha256: string;
+  softwareVersion: string;
+  isDone: boolean;
+}
+
+export interface RunDone {
+  sessions: number;
+  setAside: ListedAside[];
+}
+
+const RUN = 'run.json';
+const DONE = 'done.json';
+export const DIFFERENCES = 'differences.csv';
+
+export const resultPath = ({ folder }: Pick<Run, 'folder'>, session: string): string =>
+  join(folder, 'sessions', `${session}.json.gz`);
+
+/** @returns the runs that lie there, in order */
+export function runsIn(recomputed: string): Run[] {
+  if (!fs.existsSync(recomputed)) return [];
+  return fs
+    .readdirSync(recomputed)
+    .sort()
+    .filter((name) => fs.existsSync(join(recomputed, name, RUN)))
+    .map((name) => {
+      const folder = join(recomputed, name);
+      const by = JSON.parse(fs.readFileSync(join(folder, RUN), 'utf8')) as Pick<
+        Run,
+        'programSha256' | 'softwareVersion'
+      >;
+      return { name, folder, ...by, isDone: fs.existsSync(join(folder, DONE)) };
+    });
+}
+
+/** @returns a run of this program that was cut, to go on with, or a new one; and the one before it that was finished */
+export function beginRun(
+  study: StudyFolder,
+  programSha256: string,
+  softwareVersion: string,
+): { run: Run; isResumed: boolean; before: Run | null } {
+  const runs = runsIn(study.recomputed);
+  const before = runs.findLast(({ isDone }) => isDone) ?? null;
+  const last = runs.at(-1);
+  if (last && !last.isDone && last.programSha256 === programSha256)
+    return { run: last, isResumed: true, before };
+  const name = String(Number(last?.name ?? 0) + 1).padStart(3, '0');
+  const folder = join(study.recomputed, name);
+  fs.mkdirSync(join(folder, 'sessions'), { recursive: true, mode: 0o700 });
+  writeText(join(folder, RUN), `${JSON.stringify({ programSha256, softwareVersion }, null, 2)}\n`);
+  return {
+    run: { name, folder, programSha256, softwareVersion, isDone: false },
+    isResumed: false,
+    before,
+  };
+}
+
+export function endRun(run: Run, done: RunDone): void {
+  writeText(join(run.folder, DONE), `${JSON.stringify(done, null, 2)}\n`);
+}
+
+/** @returns where the result of a session by this very program lies, if one does */
+export function latestResults(
+  study: StudyFolder,
+  programSha256: string | null,
+): (session: string) => string | null {
+  const run = runsIn(study.recomputed).findLast((one) => one.programSha256 === programSha256);
+  return (session) => {
+    const path = run ? resultPath(run, session) : null;
+    return path !== null && fs.existsSync(path) ? path : null;
+  };
+}
+
+/** Takes sessions out of all runs, also of their lists. */
+export function forgetSessions(recomputed: string, sessions: ReadonlySet<string>): void {
+  for (const run of runsIn(recomputed)) {
+    for (const session of sessions) fs.rmSync(resultPath(run, session), { force: true });
+    const differences = join(run.folder, DIFFERENCES);
+    if (fs.existsSync(differences)) {
+      const lines = fs.readFileSync(differences, 'utf8').split('\r\n');
+      writeText(differences, lines.filter((line) => !sessions.has(line.split(',', 1)[0]!)).join('\r\n'));
+    }
+    const done = join(run.folder, DONE);
+    if (!fs.existsSync(done)) continue;
+    const { setAside, ...rest } = JSON.parse(fs.readFileSync(done, 'utf8')) as RunDone;
+    endRun(run, { ...rest, setAside: setAside.filter(({ session }) => !sessions.has(session)) });
+  }
+}
+
+const writeText = (path: string, text: string): void =>
+  replaceFile(fs, path, (fd) => writeAll(fs, fd, Buffer.from(text)));
