@@ -7,6 +7,7 @@ import type { BabyService } from '../app/babies/baby-answers.ts';
 import type { KeptService } from '../app/kept/kept-answers.ts';
 import type { PackingService } from '../app/packing/packing-answers.ts';
 import type { ServedReview } from '../app/review/review-answers.ts';
+import type { StudyService } from '../app/study/page/study-answers.ts';
 import { PlainError } from '../base/errors.ts';
 import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
 import { addBabyRoutes } from './babies.ts';
@@ -25,6 +26,7 @@ import {
 import { addReviewRoutes } from './reviewing.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
+import { addStudyRoutes } from './studies.ts';
 
 /** A command is a few hundred bytes. */
 const BODY_MAX_BYTES = 16 * 1024;
@@ -51,6 +53,8 @@ export interface AppOptions {
   babies?: BabyService;
   /** Without it feeds are listed and drawn, and no more. */
   review?: ServedReview;
+  /** Without it there are no studies on the page. */
+  studies?: StudyService;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
   /** Simulated feeds for teaching; without it there are none. */
@@ -102,6 +106,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   if (options.kept) addKeptRoutes(app, options.kept);
   if (options.review) addReviewRoutes(app, options.review);
   if (options.packing) addPackingRoutes(app, options.packing);
+  if (options.studies) addStudyRoutes(app, options.studies);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
   return app;
 }
