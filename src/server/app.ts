@@ -27,6 +27,7 @@ import { addReviewRoutes } from './reviewing.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
 import { addStudyRoutes } from './studies.ts';
+import { addStudyChoices, type GiveStudyChoices } from './study-choices.ts';
 
 /** A command is a few hundred bytes. */
 const BODY_MAX_BYTES = 16 * 1024;
@@ -55,6 +56,8 @@ export interface AppOptions {
   review?: ServedReview;
   /** Without it there are no studies on the page. */
   studies?: StudyService;
+  /** Without it no feed can be said to be a session of a study. */
+  studyChoices?: GiveStudyChoices;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
   /** Simulated feeds for teaching; without it there are none. */
@@ -103,6 +106,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
   if (options.babies) addBabyRoutes(app, options.babies);
+  if (options.studyChoices) addStudyChoices(app, options.studyChoices);
   if (options.kept) addKeptRoutes(app, options.kept);
   if (options.review) addReviewRoutes(app, options.review);
   if (options.packing) addPackingRoutes(app, options.packing);

@@ -22,6 +22,7 @@ const HELPING: ReadonlySet<string> = new Set([
   'mute',
   'dim',
   'guidance-off',
+  'show-cues',
   'hand-over',
   'which-sleeve',
 ]);

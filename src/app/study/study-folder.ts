@@ -2,11 +2,12 @@
  * A study on disk: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
  * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
  */
+import { randomInt } from 'node:crypto';
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
-import { type Allocation, allocate } from '../../research/study/allocation.ts';
+import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
 import { replaceFile } from '../../store/disk.ts';
 import { refuseClosed } from './blinding.ts';
@@ -43,6 +44,11 @@ export interface StudyClock {
   /** A whole number that nobody can foresee. */
   drawSeed: () => number;
 }
+
+export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
+
+/** Where the studies of a data folder lie. */
+export const studiesIn = (folder: string): string => join(folder, 'studies');
 
 export class StudyFolder {
   readonly protocol: Protocol;
@@ -145,9 +151,17 @@ export class StudyFolder {
     return allocation;
   }
 
-  /** @throws PlainError study-closed, participant-unknown, session-twice */
-  bind(feed: string, participant: string): Session {
-    refuseClosed(this);
+  /** The arm of the participant's next feed. @throws PlainError participant-unknown */
+  nextArm(participant: string): Protocol['arms'][number] {
+    const code = this.#armFor(participant, this.#count(participant) + 1);
+    return this.protocol.arms.find((one) => one.code === code)!;
+  }
+
+  #count(participant: string): number {
+    return this.sessions().filter((one) => one.participant === participant).length;
+  }
+
+  #armFor(participant: string, number: number): string {
     const allocation = this.allocations().findLast((one) => one.participant === participant);
     if (!allocation) {
       throw new PlainError(
@@ -156,6 +170,16 @@ export class StudyFolder {
         `Enroll first: ebbline study enroll ${this.protocol.code} ${participant}`,
       );
     }
+    return this.protocol.allocation?.unit === 'feed'
+      ? armOfFeed(this.protocol, this.#seed(), participant, number)
+      : allocation.arm;
+  }
+
+  /** @throws PlainError study-closed, participant-unknown, session-twice */
+  bind(feed: string, participant: string): Session {
+    refuseClosed(this);
+    const number = this.#count(participant) + 1;
+    const arm = this.#armFor(participant, number);
     const sessions = this.sessions();
     const twice = sessions.find((one) => one.feed === feed);
     if (twice) {
@@ -165,12 +189,11 @@ export class StudyFolder {
         'A feed belongs to one session. Nothing was changed.',
       );
     }
-    const number = sessions.filter((one) => one.participant === participant).length + 1;
     const session: Session = {
       session: `${participant}-${String(number).padStart(3, '0')}`,
       feed,
       participant,
-      arm: allocation.arm,
+      arm,
       boundAtMs: this.#clock.nowMs(),
     };
     addLine(join(this.#folder, FILES.sessions), session);

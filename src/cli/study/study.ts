@@ -1,7 +1,6 @@
 /** `ebbline study …`: what the commands of research do. */
-import { randomInt } from 'node:crypto';
 import { readFileSync, realpathSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { giveWay } from '../../app/aside/give-way.ts';
 import { closeStudy, isBlinded } from '../../app/study/blinding.ts';
 import { type Crew, createCrew } from '../../app/study/crew/crew.ts';
@@ -12,7 +11,7 @@ import { programSha256 } from '../../app/study/recompute/program.ts';
 import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
 import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
 import { SET_ASIDE } from '../../app/study/sessions/set-aside-words.ts';
-import { StudyFolder } from '../../app/study/study-folder.ts';
+import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../app/study/study-folder.ts';
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
@@ -24,22 +23,22 @@ interface Simulated {
   simulated?: boolean;
 }
 
-const CLOCK = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
+const CLOCK = STUDY_CLOCK;
 
 const today = (): string => new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
-const studiesIn = ({ simulated = false }: Simulated): string => join(dataFolder({ simulated }), 'studies');
+const studiesOf = ({ simulated = false }: Simulated): string => studiesIn(dataFolder({ simulated }));
 const opened = (code: string, options: Simulated): StudyFolder =>
-  StudyFolder.open(studiesIn(options), code, CLOCK);
+  StudyFolder.open(studiesOf(options), code, CLOCK);
 
 /** @throws PlainError study-file, study-protocol, study-exists */
 export function newCommand(file: string, options: Simulated): void {
-  const { protocol } = StudyFolder.begin(studiesIn(options), readJson(file), CLOCK);
+  const { protocol } = StudyFolder.begin(studiesOf(options), readJson(file), CLOCK);
   say([
     `Study ${protocol.code} has begun: ${protocol.title}.`,
     ...(protocol.arms.some(({ cues }) => cues === 'logged')
       ? [
-          'The protocol withholds cues in an arm. Ebbline does not do that by itself yet: have cues turned off on the page in those feeds.',
-          'Signs of stress and the caregiver’s own judgment are never withheld.',
+          'The protocol withholds cues in an arm: they are decided and kept, not shown, where “Before a feed” names the participant.',
+          'Signs of stress are always shown, whoever feeds can show the cues at any time, and screening holds back what it holds back.',
         ]
       : []),
     `Next: ebbline study enroll ${protocol.code} CODE`,
@@ -60,7 +59,7 @@ function readJson(file: string): unknown {
 }
 
 export function listCommand(options: Simulated & { json?: boolean }): void {
-  const studies = StudyFolder.codes(studiesIn(options)).map((code) => {
+  const studies = StudyFolder.codes(studiesOf(options)).map((code) => {
     const study = opened(code, options);
     return {
       code,

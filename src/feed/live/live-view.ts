@@ -6,7 +6,8 @@ import type { FeedSetup } from '../record/feed.ts';
 
 /**
  * The one thing to show now. A cue; `gentle` (no cue: all that is known); `held-steeply` (no cue either, but the bottle's tilt is known); `cannot-tell` (the estimate may not be acted on, `because` says why);
- * `no-guidance` (no samples: the link is away or stale); `guidance-off` (turned off by the caregiver); `waiting` (no feed yet).
+ * `no-guidance` (no samples: the link is away or stale); `guidance-off` (turned off by the caregiver);
+ * `cues-withheld` (a study feed: cues are decided and kept, not shown); `waiting` (no feed yet).
  */
 export type Showing =
   | ShownCue
@@ -15,6 +16,7 @@ export type Showing =
   | 'cannot-tell'
   | 'no-guidance'
   | 'guidance-off'
+  | 'cues-withheld'
   | 'waiting';
 
 /** Why nothing comes: the line is gone and being tried again; the sleeve's bytes are over; the line stands, but no samples come. */
@@ -100,6 +102,8 @@ export type LiveCommand =
   | { kind: 'mute'; on: boolean }
   | { kind: 'dim'; on: boolean }
   | { kind: 'guidance-off'; on: boolean }
+  /** In a study feed: the cues that the study withholds are shown from now on. */
+  | { kind: 'show-cues' }
   | { kind: 'burped' }
   | { kind: 'hand-over'; caregiver: string | null }
   /** The sleeve that this page belongs to glows in a rhythm of its own for some seconds. */
