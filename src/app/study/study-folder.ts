@@ -14,6 +14,7 @@ import { refuseClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { addLine, readLines } from './log-file.ts';
 import { forgetSessions } from './recompute/runs.ts';
+import { forgetLearned } from './what-is-learned.ts';
 
 /** A feed of the store that belongs to a participant. */
 export interface Session {
@@ -26,7 +27,16 @@ export interface Session {
 
 export interface AuditLine {
   atMs: number;
-  what: 'begun' | 'enrolled' | 'bound' | 'exported' | 'drawn' | 'recomputed' | 'withdrawn' | 'closed';
+  what:
+    | 'begun'
+    | 'enrolled'
+    | 'bound'
+    | 'exported'
+    | 'drawn'
+    | 'recomputed'
+    | 'learned'
+    | 'withdrawn'
+    | 'closed';
   /** A code, or how many; never a name. */
   about: string;
 }
@@ -201,6 +211,10 @@ export class StudyFolder {
     return session;
   }
 
+  get folder(): string {
+    return this.#folder;
+  }
+
   /** Where recomputations of this study lie. */
   get recomputed(): string {
     return join(this.#folder, 'recomputed');
@@ -232,6 +246,7 @@ export class StudyFolder {
       FILES.audit,
       keep(this.auditLines(), ({ about }) => codes.has(about)),
     );
+    forgetLearned(this, participant);
     forgetSessions(this.recomputed, new Set(gone.map(({ session }) => session)));
     this.audit('withdrawn', 'one participant');
     return gone.length;

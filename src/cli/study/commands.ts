@@ -82,6 +82,15 @@ export function addStudyCommands(ebbline: Command): void {
     )
     .action(async (options) => (await load()).sizeCommand(options));
   study
+    .command('learned')
+    .description(
+      'Say whether a caregiver now paces without cues; looked at once, after 14 feeds without them.',
+    )
+    .argument('<study>', 'code of the study')
+    .argument('<participant>', 'code of the participant')
+    .addOption(simulated())
+    .action(async (code, participant, options) => (await load()).learnedCommand(code, participant, options));
+  study
     .command('close')
     .description('End a study: its arms get their names in exports and figures, and nobody joins any more.')
     .argument('<study>', 'code of the study')

@@ -12,12 +12,14 @@ import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
 import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
 import { SET_ASIDE } from '../../app/study/sessions/set-aside-words.ts';
 import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../app/study/study-folder.ts';
+import { whatIsLearned } from '../../app/study/what-is-learned.ts';
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withProgressOf } from '../progress.ts';
 import { withStore } from '../with-store.ts';
+import { learnedText } from './learned-text.ts';
 
 interface Simulated {
   simulated?: boolean;
@@ -188,6 +190,14 @@ export async function figuresCommand(code: string, options: Simulated & { out?: 
       ...asideLines(setAside),
     ]);
   });
+}
+
+/** @throws PlainError study-asks-otherwise */
+export async function learnedCommand(code: string, participant: string, options: Simulated): Promise<void> {
+  const study = opened(code, options);
+  await withStore(options, (store) =>
+    say(learnedText(whatIsLearned(study, store, participant, CLOCK.nowMs()))),
+  );
 }
 
 export function sizeCommand({ sd, half }: { sd: number; half: number }): void {
