@@ -6,6 +6,8 @@ export { milkSums } from './facts/milk-sums.ts';
 export { type FeedValues, feedValues } from './facts/values.ts';
 export { type CompareOptions, compareGraphSvg } from './graph/compare-graph.ts';
 export { type FeedTrace, feedTrace } from './graph/feed-trace.ts';
+export { effectText, type ForestOptions, forestGraphSvg } from './graph/forest-graph.ts';
+export { type GroupGraphOptions, groupGraphSvg } from './graph/group-graph.ts';
 export type { Theme } from './graph/look.ts';
 export { graphFontFiles, sessionGraphPng, sessionGraphPngFromSvg } from './graph/render.ts';
 export { type SessionGraphOptions, sessionGraphSvg } from './graph/session-graph.ts';

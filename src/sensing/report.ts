@@ -35,10 +35,9 @@ export function momentOf(
   if (shown && reading.atSec - sensor.resetAtSec > FLOW_WINDOW_SEC) {
     bankIntakeSince(bank, reading.atSec - FLOW_WINDOW_SEC, since);
     flow = Math.max(0, (since.grams / density) * (60 / FLOW_WINDOW_SEC));
-    flowSd = Math.hypot(
-      (Math.sqrt(since.variance) / density) * (60 / FLOW_WINDOW_SEC),
-      UNMODELLED.flowSdMlPerMin,
-    );
+    const perMin = 60 / FLOW_WINDOW_SEC / density;
+    // Not Math.hypot, which allocates.
+    flowSd = Math.sqrt(since.variance * perMin * perMin + UNMODELLED.flowSdMlPerMin ** 2);
   }
   const brisk = flow !== null && flow > NEW_BABY.briskMlPerMin;
   if (quality === 'good' && brisk && sensor.drunkSec < NEW_BABY.sec) {
@@ -51,7 +50,7 @@ export function momentOf(
     stepSec: reading.stepSec,
     milkMl: shown ? Math.max(0, now.milkGrams) / density : null,
     milkSdMl: shown
-      ? Math.hypot(Math.sqrt(Math.max(0, bank.milkVariance)) / density, unmodelledMilkMl(sensor))
+      ? Math.sqrt(Math.max(0, bank.milkVariance) / (density * density) + unmodelledMilkMl(sensor) ** 2)
       : null,
     intakeMl: sensor.weighed ? Math.max(0, now.intakeGrams / density) : 0,
     flowMlPerMin: flow,

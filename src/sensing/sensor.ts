@@ -28,6 +28,8 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
   const loads = convertLoads(sensor.converter, sample);
   const first = Number.isNaN(sensor.lastSampleSec);
   const stepSec = first ? 0.0125 : Math.max(1e-4, sample.atSec - sensor.lastSampleSec);
+  loads.atSec = sample.atSec;
+  loads.stepSec = stepSec;
   if (first) sensor.lastBlockSec = sample.atSec - stepSec;
   sensor.lastSampleSec = sample.atSec;
   sensor.buttonDown = (sample.flags & FLAG.button) !== 0;
@@ -44,10 +46,11 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
 
   if (!first && stepSec > LONG_GAP_SEC) openGap(sensor, sample.atSec);
   if (sample.gyroscope) noteFault(sensor, checkCounts(sensor.turnCheck, sample.gyroscope), sample.atSec);
-  if (loads.turnGood) followTurnBias(sensor, loads, stepSec);
+  if (loads.turnGood) followTurnBias(sensor, loads);
   if (first || stepSec > LONG_GAP_SEC || sample.resetBefore) refillDelayLine(sensor.delay, loads);
   const identifiable = sensor.weighed && loads.transverseGood && loads.accelerometerGood;
-  alignLoads(sensor.delay, loads, identifiable ? hangingGrams(sensor) : null, stepSec);
+  sensor.delay.hangingGrams = identifiable ? hangingGrams(sensor) : Number.NaN;
+  alignLoads(sensor.delay, loads);
   if (first || stepSec > LONG_GAP_SEC) {
     slosh[0] = loads.ax;
     slosh[1] = loads.ay;
@@ -66,7 +69,7 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
 
   if (sensor.weighed && loads.axialGood && loads.accelerometerGood) {
     const pull = newtonsFromGrams(hangingGrams(sensor) * loads.az) - loads.fzN - mouth.baseZ;
-    const confirmed = trackSuck(mouth, pull, sample.atSec, stepSec);
+    const confirmed = trackSuck(mouth, pull, loads);
     if (confirmed && sensor.refinable) sensor.log.suckAtSec.push(mouth.lastSuckAtSec);
   }
   addToBlock(block, loads, slosh);
@@ -78,7 +81,7 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
 }
 
 /** A bottle that nobody holds does not turn: what the gyroscope shows then is its bias (sleeve contract, section 4: the calibration's is a start value). */
-function followTurnBias(sensor: Sensor, loads: Loads, stepSec: number): void {
+function followTurnBias(sensor: Sensor, loads: Loads): void {
   const { turnBias: bias } = sensor;
   loads.turnX -= bias[0]!;
   loads.turnY -= bias[1]!;
@@ -86,7 +89,7 @@ function followTurnBias(sensor: Sensor, loads: Loads, stepSec: number): void {
   const fastest = Math.max(Math.abs(loads.turnX), Math.abs(loads.turnY), Math.abs(loads.turnZ));
   const stands = sensor.motionG2 < (STANDS_MOTION * MEASUREMENT.motionUsualG) ** 2;
   if (sensor.freeSec < MEASUREMENT.weighAfterSec || !stands || fastest > STANDS_RAD_PER_SEC) return;
-  const gain = Math.min(1, stepSec / BIAS_SEC);
+  const gain = Math.min(1, loads.stepSec / BIAS_SEC);
   bias[0] = bias[0]! + loads.turnX * gain;
   bias[1] = bias[1]! + loads.turnY * gain;
   bias[2] = bias[2]! + loads.turnZ * gain;

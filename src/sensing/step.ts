@@ -5,6 +5,7 @@ import { degFromRad, gramsFromNewtons, newtonsFromGrams } from '../base/units.ts
 import {
   addSucks,
   addUnseenFlow,
+  type BankStep,
   endBankRow,
   expectSteeperBank,
   keepBankIntake,
@@ -12,7 +13,7 @@ import {
   startMilkBank,
 } from './filter/bank.ts';
 import { type BalanceRow, correctBankByBalance, correctBankByWeighing } from './filter/bank-corrections.ts';
-import { judgeChange, trackChange } from './filter/changes.ts';
+import { judgeChange, trackChange, type WeightError } from './filter/changes.ts';
 import { KEEP_INTAKE_EVERY_SEC } from './filter/earlier-intakes.ts';
 import { type Arm, armAt, balanceReading, createArm, feltX, feltZ } from './loads/balance.ts';
 import { tryWeighing } from './loads/first-weighing.ts';
@@ -35,7 +36,27 @@ const BEGINS_SEC = 4;
 /** Nominal time from sample to sample (sleeve contract, section 2). */
 const SAMPLE_SEC = 0.0125;
 
+// Filled and read again within one block, so that nothing is allocated and all sensors may share them.
 const arm: Arm = createArm();
+const weightError: WeightError = {
+  stepSec: 0,
+  milkGrams: 0,
+  knownVariance: 0,
+  alongGrams: 0,
+  besideGrams: 0,
+  balanceGrams: 0,
+  arm: 0,
+  motion: 1,
+  swinging: false,
+  inMouth: false,
+};
+const rowStep: BankStep = {
+  stepSec: 0,
+  inMouth: false,
+  coupleSdGrams: null,
+  outWalkGrams: null,
+  unseenVariance: 0,
+};
 
 /** Takes the sensor through one block. */
 export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment {
@@ -54,7 +75,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   if (sensor.gapOpen && all) weighAfterGap(sensor, reading);
   const { milkGrams } = bank;
   const volumeMl = Math.max(milkGrams, 0) / sensor.densityGramsPerMl;
-  armAt(bottle, volumeMl, reading.feltTiltRad, reading.rollShare, reading, arm);
+  armAt(bottle, volumeMl, reading, arm);
   const emptyGrams = bottle.emptyMassGrams;
   const weightX = emptyGrams * feltX(reading, bottle.emptyCentreM) + milkGrams * arm.milkAx;
   const weightZ = emptyGrams * feltZ(reading, bottle.emptyCentreM) + milkGrams * arm.milkAz;
@@ -77,9 +98,8 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
 
   const balanced = transverse && felt && Math.abs(arm.arm) >= MEASUREMENT.minArm;
   if (balanced) {
-    const balance = balanceReading(bottle, fxN, reading.momentNm, reading, milkGrams);
-    const lagRad = reading.tiltRad - reading.feltTiltRad;
-    addBalance(row, balance, arm, milkGrams, reading.ax, lagRad, bank.lagShare);
+    const balance = balanceReading(bottle, reading, milkGrams);
+    addBalance(row, balance, arm, milkGrams, reading, bank.lagShare);
   }
   if (all) addWeights(row, reading, arm, emptyGrams, bottle.emptyCentreM, milkGrams);
   judgeMass(sensor, reading, forceX, forceZ, balanced, all);
@@ -131,19 +151,19 @@ function judgeMass(
   const { ax, az, inPlane2 } = reading;
   const x = gramsFromNewtons(forceX) + bank.biasXGrams;
   const z = gramsFromNewtons(forceZ) + bank.biasZGrams;
-  judgeChange(change, {
-    stepSec: reading.stepSec,
-    milkGrams: bank.milkGrams,
-    knownVariance: bank.weighedVariance,
-    alongGrams: -(x * ax + z * az) / inPlane2,
-    besideGrams: (x * az - z * ax) / Math.sqrt(inPlane2),
-    balanceGrams: balanced ? row.lastLeft : 0,
-    arm: balanced ? arm.arm : 0,
-    motion: reading.motion,
-    swinging: Math.abs(reading.turnRadPerSec) > MEASUREMENT.swingRadPerSec,
-    // What went in a gap, the teat being in, was drunk: no spill of now.
-    inMouth: mouth.inMouth || (sensor.gapOpen && sensor.gapTeatIn),
-  });
+  const error = weightError;
+  error.stepSec = reading.stepSec;
+  error.milkGrams = bank.milkGrams;
+  error.knownVariance = bank.weighedVariance;
+  error.alongGrams = -(x * ax + z * az) / inPlane2;
+  error.besideGrams = (x * az - z * ax) / Math.sqrt(inPlane2);
+  error.balanceGrams = balanced ? row.lastLeft : 0;
+  error.arm = balanced ? arm.arm : 0;
+  error.motion = reading.motion;
+  error.swinging = Math.abs(reading.turnRadPerSec) > MEASUREMENT.swingRadPerSec;
+  // What went in a gap, the teat being in, was drunk: no spill of now.
+  error.inMouth = mouth.inMouth || (sensor.gapOpen && sensor.gapTeatIn);
+  judgeChange(change, error);
 }
 
 const balanceRow: BalanceRow = {
@@ -166,16 +186,12 @@ function stepRow(sensor: Sensor, reading: BlockReading): void {
   // Between a force that comes and a mouth that is known the balance may be the mouth's already.
   const maybeIn = inMouth || mouth.touched || !row.free;
   const axialAway = row.weighed === 0;
-  predictBank(
-    bank,
-    {
-      stepSec: row.sec,
-      inMouth,
-      coupleSdGrams: maybeIn ? MOUTH_NOISE.coupleScale * mouthNoise.coupleGrams : null,
-      outWalkGrams: change.changing ? change.walkGrams : null,
-    },
-    inMouth ? unseenFlowVariance(axialAway, row.sec) : 0,
-  );
+  rowStep.stepSec = row.sec;
+  rowStep.inMouth = inMouth;
+  rowStep.coupleSdGrams = maybeIn ? MOUTH_NOISE.coupleScale * mouthNoise.coupleGrams : null;
+  rowStep.outWalkGrams = change.changing ? change.walkGrams : null;
+  rowStep.unseenVariance = inMouth ? unseenFlowVariance(axialAway, row.sec) : 0;
+  predictBank(bank, rowStep);
   if (row.balanced > 0 && !change.bottleOut) correctByBalance(sensor, inMouth && !axialAway);
   else interruptMouthNoise(mouthNoise);
   // Lighter than empty: the bottle is on its way out of the sleeve.

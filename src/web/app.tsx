@@ -3,7 +3,8 @@ import { LivePage } from './live/live-page.tsx';
 import { useLive } from './live/use-live.ts';
 import { ChoicesAround } from './parts/choices.tsx';
 import { later } from './parts/later.tsx';
-import { useRoute } from './parts/route.ts';
+import { RightAround, useMay } from './parts/right.tsx';
+import { type Route, useRoute } from './parts/route.ts';
 
 /** What is not needed to feed a baby is fetched when it is first opened. */
 const BeforePage = later('before', async () => (await import('./before/before-page.tsx')).BeforePage);
@@ -37,13 +38,25 @@ const PackingPage = later(
   'packing',
 );
 const MilkPage = later('milk', async () => (await import('./packing/milk-page.tsx')).MilkPage, 'packing');
+const OwnersPage = later('live', async () => (await import('./parts/owners-page.tsx')).OwnersPage);
 const NumbersPage = later('numbers', async () => (await import('./builder/numbers-page.tsx')).NumbersPage);
+
+/** All that is done there is refused to a device that was let in to watch or to help. */
+const OWNERS: ReadonlySet<Route['page']> = new Set(['before', 'baby', 'write-feed', 'packing', 'kept']);
+const StudiesPage = later(
+  'studies',
+  async () => (await import('./study/studies-page.tsx')).StudiesPage,
+  'feeds',
+);
+const StudyPage = later('study', async () => (await import('./study/study-page.tsx')).StudyPage, 'feeds');
 
 /** The stream stays open on every page, so that a feed in progress is never out of sight. */
 export function App() {
   return (
     <ChoicesAround>
-      <CurrentPage />
+      <RightAround>
+        <CurrentPage />
+      </RightAround>
     </ChoicesAround>
   );
 }
@@ -52,6 +65,8 @@ function CurrentPage() {
   const guard = useLive();
   const route = useRoute();
   useEndOfFeed(guard.view, route.page === 'live');
+  const may = useMay();
+  if (OWNERS.has(route.page) && !may('owner')) return <OwnersPage guard={guard} />;
   switch (route.page) {
     case 'before':
       return <BeforePage guard={guard} />;
@@ -83,6 +98,10 @@ function CurrentPage() {
       return <MilkPage guard={guard} />;
     case 'numbers':
       return <NumbersPage guard={guard} />;
+    case 'studies':
+      return <StudiesPage guard={guard} />;
+    case 'study':
+      return <StudyPage key={route.code} code={route.code} guard={guard} />;
     case 'live':
       return guard.view?.noSleeve ? <NoSleevePage guard={guard} /> : <LivePage guard={guard} />;
   }

@@ -25,7 +25,7 @@ async function exported() {
   study.enroll('F07', 'all');
   for (const feed of ['one', 'two', 'gone']) study.bind(feed, 'F07');
   const out = join(folder, 'export');
-  await exportStudy(study, store, ALONE, { out, raw: true, softwareVersion: '9.9.9' });
+  await exportStudy(study, store, ALONE, { out, raw: true, figures: false, softwareVersion: '9.9.9' });
   return { ...here, out, turning };
 }
 

@@ -11,23 +11,20 @@ import { isSetAside, sessionInput } from '../../src/app/study/sessions/session-r
 import type { Calibration } from '../../src/sensing/index.ts';
 import { readFixture, readTurning } from '../support/captures.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
-import { ALONE, START_MS, studyHere } from '../support/study.ts';
+import { ALONE, SECOND_BYTES, START_MS, studyHere } from '../support/study.ts';
 
 const PROGRAM = { programSha256: 'abc', softwareVersion: '2.0.0' };
-/** As much of a feed as is computed in a moment. */
-const SHORT_BYTES = 80 * 31 * 40;
-
 function three() {
-  const here = studyHere();
-  const { store, study, bytes, calibration } = here;
+  const here = studyHere({}, 30);
+  const { store, study } = here;
   const poured = readFixture('poured');
   recordFeed(store, {
     ...poured,
     id: 'two',
-    bytes: poured.bytes.subarray(0, SHORT_BYTES),
+    bytes: poured.bytes.subarray(0, 30 * SECOND_BYTES),
     startMs: START_MS,
   });
-  recordFeed(store, { id: 'three', calibration, bytes: bytes.subarray(0, SHORT_BYTES), startMs: START_MS });
+  recordFeed(store, { id: 'three', ...readTurning(), startMs: START_MS });
   study.enroll('F07', 'all');
   study.enroll('F08', 'all');
   study.bind('one', 'F07');
@@ -56,7 +53,7 @@ describe('a recomputation', () => {
       setAside: [],
       moved: [],
     });
-    expect(first.lengthSec).toBeGreaterThan(150);
+    expect(first.lengthSec).toBeGreaterThan(70);
     const flow = tableOf(first.folder).filter(({ what }) => what === 'flow, rms');
     expect(flow.length).toBe(3);
     // The store keeps flow to a thousandth: differences are of rounding, and they are seen.
@@ -128,7 +125,7 @@ describe('a recomputation', () => {
   });
 
   it('sets aside what cannot be used, says why, and goes on with the rest', async () => {
-    const here = studyHere({ calibrationMostDays: 30 });
+    const here = studyHere({ calibrationMostDays: 30 }, 60);
     const { study, store, calibration } = here;
     const turning = readTurning();
     const kept = (id: string, change: object, more: object = {}) =>
@@ -146,11 +143,10 @@ describe('a recomputation', () => {
     kept('again', {});
     kept('lost', {});
     // Every third second of the line never came.
-    const second = 80 * 31;
     const gaps = Buffer.concat(
-      Array.from({ length: 60 }, (_, i) => here.bytes.subarray(i * second, (i + 1) * second)).filter(
-        (_, i) => i % 3 !== 2,
-      ),
+      Array.from({ length: 60 }, (_, i) =>
+        here.bytes.subarray(i * SECOND_BYTES, (i + 1) * SECOND_BYTES),
+      ).filter((_, i) => i % 3 !== 2),
     );
     recordFeed(store, { id: 'gaps', bytes: gaps, calibration, startMs: START_MS });
     rmSync(store.capturePath('lost')!);
@@ -176,7 +172,12 @@ describe('a recomputation', () => {
     const again = await recomputeStudy(study, noCalibration, ALONE, PROGRAM);
     expect(again.setAside[0]).toEqual({ session: 'F07-002', why: 'no-calibration' });
     const out = join(here.folder, 'export');
-    const exported = await exportStudy(study, store, ALONE, { out, raw: true, softwareVersion: '1' });
+    const exported = await exportStudy(study, store, ALONE, {
+      out,
+      raw: true,
+      figures: false,
+      softwareVersion: '1',
+    });
     expect(exported.setAside).toEqual(wanted);
     expect(readdirSync(join(out, 'raw'))).toEqual(['F07-001.parquet', 'F07-005.parquet']);
   });
@@ -195,7 +196,13 @@ describe('a recomputation', () => {
     writeResult(path, found.input, marked);
     const taken = async (name: string, programSha256: string) => {
       const out = join(folder, name);
-      await exportStudy(study, store, ALONE, { out, raw: false, softwareVersion: '1', programSha256 });
+      await exportStudy(study, store, ALONE, {
+        out,
+        raw: false,
+        figures: false,
+        softwareVersion: '1',
+        programSha256,
+      });
       const rows: Record<string, string>[] = parse(readFileSync(join(out, 'sessions.csv'), 'utf8'), {
         columns: true,
       });

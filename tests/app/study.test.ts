@@ -4,6 +4,7 @@ import { appendFileSync, existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
+import { closeStudy } from '../../src/app/study/blinding.ts';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
 import { StudyFolder } from '../../src/app/study/study-folder.ts';
 import { replay } from '../../src/feed/replay.ts';
@@ -18,8 +19,14 @@ describe('a study', () => {
     const { arm } = study.enroll('F07', 'all');
     study.bind('one', 'F07');
     study.bind('gone', 'F07');
+    closeStudy(study);
     const out = join(folder, 'export');
-    const result = await exportStudy(study, store, ALONE, { out, raw: true, softwareVersion: '9.9.9' });
+    const result = await exportStudy(study, store, ALONE, {
+      out,
+      raw: true,
+      figures: false,
+      softwareVersion: '9.9.9',
+    });
     expect(result).toMatchObject({ sessions: 1, setAside: [{ session: 'F07-002', why: 'feed-missing' }] });
 
     const [first, second] = tableOf(out, 'sessions');
@@ -77,7 +84,12 @@ describe('a study', () => {
     study.bind('one', 'F07');
     const texts: string[] = [];
     for (const name of ['a', 'b']) {
-      await exportStudy(study, store, ALONE, { out: join(folder, name), raw: true, softwareVersion: '1' });
+      await exportStudy(study, store, ALONE, {
+        out: join(folder, name),
+        raw: true,
+        figures: false,
+        softwareVersion: '1',
+      });
       texts.push(readFileSync(join(folder, name, 'datapackage.json'), 'utf8'));
     }
     // The package holds the hash of every file.
@@ -93,7 +105,7 @@ describe('a study', () => {
       expect(readFileSync(join(studies, 'pace-1', file), 'utf8')).not.toContain('F02');
     expect(study.allocations().map(({ arm }) => arm)).toEqual(arms);
     const out = join(folder, 'after');
-    await exportStudy(study, store, ALONE, { out, raw: false, softwareVersion: '1' });
+    await exportStudy(study, store, ALONE, { out, raw: false, figures: false, softwareVersion: '1' });
     expect(tableOf(out, 'sessions')).toEqual([]);
   });
 
@@ -107,7 +119,7 @@ describe('a study', () => {
     expect(() => study.enroll('Wren Example', 'all')).toThrow(/no code of a participant/);
     expect(() => study.bind('one', 'F09')).toThrow(/not in the study/);
     await expect(
-      exportStudy(study, store, ALONE, { out: folder, raw: false, softwareVersion: '1' }),
+      exportStudy(study, store, ALONE, { out: folder, raw: false, figures: false, softwareVersion: '1' }),
     ).rejects.toThrow(/already/);
     expect(() => StudyFolder.open(studies, '../data', clock)).toThrow(/no study/);
   });

@@ -1,7 +1,11 @@
 /** How fast and how big: a whole replay, one sample, a live feed. */
 
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
+import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { capturePath } from '../support/captures.ts';
 import { ensureFreshBuild } from '../support/fresh-build.mjs';
 import { wholeCapturesFolder } from './bench-feeds.ts';
@@ -35,44 +39,80 @@ async function inTurn(
   return runs;
 }
 
+interface LongFeed {
+  name: string;
+  capture: string;
+  calibration: string;
+}
+
+/** A feed without turning, recorded, and one in which every sample has its own; each the longest that is to be had. */
+function longFeeds(folder: string): LongFeed[] {
+  const whole = wholeCapturesFolder();
+  const recorded: LongFeed = {
+    name: whole ? 'calm' : 'calm’s first 90 s (the whole captures are not here)',
+    capture: whole ? join(whole, 'calm.cap.gz') : capturePath('calm', 'cap.gz'),
+    calibration: whole ? join(whole, 'calm.cal.json') : capturePath('calm', 'cal.json'),
+  };
+  // The simulated sleeve has a gyroscope unless it is taken out.
+  const { bytes, calibration } = simulateCapture({ scenario: 'paced', seed: 1 });
+  const turning: LongFeed = {
+    name: 'simulated, with motion',
+    capture: join(folder, 'turning.cap.gz'),
+    calibration: join(folder, 'turning.cal.json'),
+  };
+  writeFileSync(turning.capture, gzipSync(bytes));
+  writeFileSync(turning.calibration, JSON.stringify(calibration));
+  return [recorded, turning];
+}
+
 async function replaySpeed(): Promise<void> {
-  const folder = wholeCapturesFolder();
-  const capture = folder ? join(folder, 'calm.cap.gz') : capturePath('calm', 'cap.gz');
-  const calibration = folder ? join(folder, 'calm.cal.json') : capturePath('calm', 'cal.json');
+  const folder = mkdtempSync(join(tmpdir(), 'ebbline-bench-'));
+  try {
+    for (const feed of longFeeds(folder)) await replayOne(feed);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+async function replayOne({ name, capture, calibration }: LongFeed): Promise<void> {
   const baseline = await bundled('unzip-and-scan');
   const [own, base] = await inTurn(
     () => runMeasured([command, 'replay', capture, '--calibration', calibration, '--json']),
     () => runMeasured([baseline, capture]),
   );
   const { durationSec, frames } = JSON.parse(own[0]!.stdout);
-  const times = (runs: Usage[], key: 'wallMs' | 'cpuMs'): number =>
-    (durationSec * 1000) / median(runs.map((run) => run[key]));
-  const row = (name: string, runs: Usage[]): Cell[] => [
-    name,
-    spread(
-      runs.map(({ wallMs }) => wallMs),
-      0,
-    ),
-    spread(
-      runs.map(({ cpuMs }) => cpuMs),
-      0,
-    ),
-    fixed(times(runs, 'wallMs'), 0),
-    fixed(times(runs, 'cpuMs'), 0),
+  const figures = (runs: Usage[], key: 'wallMs' | 'cpuMs'): number[] => runs.map((run) => run[key]);
+  const times = (ms: number): string => fixed((durationSec * 1000) / ms, 0);
+  const row = (process: string, runs: Usage[]): Cell[] => [
+    process,
+    spread(figures(runs, 'wallMs'), 0),
+    spread(figures(runs, 'cpuMs'), 0),
+    times(median(figures(runs, 'wallMs'))),
+    times(median(figures(runs, 'cpuMs'))),
+    times(Math.min(...figures(runs, 'cpuMs'))),
     fixed(Math.max(...runs.map(({ maxRssMb }) => maxRssMb)), 0),
   ];
   const ratio = (key: 'wallMs' | 'cpuMs' | 'maxRssMb'): string =>
     fixed(median(own.map((run) => run[key])) / median(base.map((run) => run[key])));
   printTable(
-    `Whole-process replay of ${folder ? 'calm' : 'calm’s first 90 s (the whole captures are not here)'}: ${frames.accepted} samples, ${fixed(durationSec, 0)} s of life, ${RUNS} runs`,
-    ['process', 'wall, ms', 'processor, ms', '× life by wall', '× life by processor', 'most memory, MB'],
+    `Whole-process replay of ${name}: ${frames.accepted} samples, ${fixed(durationSec, 0)} s of life, ${RUNS} runs`,
+    [
+      'process',
+      'wall, ms',
+      'processor, ms',
+      '× life by wall',
+      'by processor',
+      'at its fastest',
+      'most memory, MB',
+    ],
     [
       row('ebbline replay --json', own),
       row('only unzips and scans', base),
-      ['ratio', ratio('wallMs'), ratio('cpuMs'), '', '', ratio('maxRssMb')],
+      ['ratio', ratio('wallMs'), ratio('cpuMs'), '', '', '', ratio('maxRssMb')],
     ],
     [
-      'Median (least–most). Goal: 400 × life, under 200 MB. Where the machine is busy the processor’s time is the fairer one.',
+      'Median (least–most). Goal: 600 × life, under 180 MB. Where the machine is busy the processor’s time is the fairer one, and its least the fairest.',
+      'Starting Node, reading modules and compiling are in it: a short feed has a smaller figure.',
     ],
   );
 }

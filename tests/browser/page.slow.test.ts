@@ -37,8 +37,8 @@ describe.skipIf(!hasBrowser)(`the page${noBrowserReason}`, () => {
     expect(open.complaints.filter((text) => !expected.test(text))).toEqual([]);
   });
 
-  it('weighs less than 60 kB gzipped until it is there', () => {
-    expect(open.firstWeight()).toBeLessThan(60_000);
+  it('weighs less than 40 kB gzipped until it is there', () => {
+    expect(open.firstWeight()).toBeLessThan(40_000);
     expect(open.firstWeight()).toBeGreaterThan(20_000);
   });
 });

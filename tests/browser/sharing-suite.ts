@@ -40,5 +40,63 @@ export function sharingSuite(open: OpenPage): void {
       await context.close();
       await other.close();
     });
+
+    it.each([
+      ['watch', [], ['Now', 'Feeds', 'More']],
+      ['help', ['Burped', 'Cues off', 'Sound', 'Dim'], ['Now', 'Feeds', 'More']],
+      [
+        'owner',
+        ['End feed', 'Burped', 'Cues off', 'Sound', 'Dim'],
+        ['Now', 'Before a feed', 'Feeds', 'More'],
+      ],
+    ] as const)(
+      'a device let in as %s is offered what it may do, and asks for nothing that is refused',
+      async (right, touches, ways) => {
+        const refusals: string[] = [];
+        const [context, phone] = await open.phone();
+        phone.on('response', (response) => {
+          if (response.status() === 403) refusals.push(response.url());
+        });
+        await phone.goto(open.door.invite(right));
+        open.live.view$.next(viewOf({ showing: 'gentle' }));
+        await phone.getByRole('button', { name: 'Use this device' }).click();
+        await phone.waitForSelector('.stage[data-showing="gentle"]');
+        const named = (place: string) => phone.locator(place).allInnerTexts();
+        await expect.poll(() => named('.touches button, .touches a')).toEqual(['Stress signs', ...touches]);
+        expect(await open.axeViolations(phone, { contrast7: true })).toEqual([]);
+        await phone.getByRole('button', { name: 'More' }).click();
+        const more = await named('dialog a, dialog button, dialog label');
+        expect(more.includes('Somebody else goes on')).toBe(right !== 'watch');
+        expect(more.includes('Show which sleeve this is')).toBe(right !== 'watch');
+        expect(more.includes('Pack the bottles')).toBe(right === 'owner');
+        expect(more.includes('What is kept')).toBe(right === 'owner');
+        await phone.keyboard.press('Escape');
+
+        const at = new URL(phone.url()).origin;
+        for (const hash of ['#/before', '#/baby', '#/write-feed']) {
+          await phone.goto(`${at}/${hash}`);
+          await phone.getByRole('heading', { level: 1 }).waitFor();
+          await expect
+            .poll(() => phone.getByRole('heading', { name: 'Not on this device' }).count())
+            .toBe(right === 'owner' ? 0 : 1);
+        }
+        expect(await named('.ways a, .ways button')).toEqual(ways);
+        for (const [hash, forms] of [
+          ['#/feeds', 'a[href="#/write-feed"]'],
+          ['#/days/2026-11-24', 'a[href^="#/write-feed"]'],
+          ['#/feeds/feed-1', '.beside .side-by-side'],
+        ] as const) {
+          await phone.goto(`${at}/${hash}`);
+          await phone
+            .getByRole('heading', { name: /November|Feeds/ })
+            .first()
+            .waitFor();
+          await expect.poll(() => phone.locator(forms).count()).toBe(right === 'owner' ? 1 : 0);
+        }
+        expect(await phone.locator('.beside textarea').count()).toBe(right === 'watch' ? 0 : 1);
+        expect(refusals).toEqual([]);
+        await context.close();
+      },
+    );
   });
 }

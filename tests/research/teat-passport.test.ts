@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Random } from '../../src/base/random.ts';
-import { studentT95, teatPassport, trialsFor } from '../../src/research/teat/passport.ts';
+import { studentT95 } from '../../src/research/statistics/student-t.ts';
+import { teatPassport, trialsFor } from '../../src/research/teat/passport.ts';
 
 const bench = (volumesMl: readonly number[], change = {}) => ({
   version: 1,

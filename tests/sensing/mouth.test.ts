@@ -34,7 +34,7 @@ function play(
     const { alongN, acrossN = 0, known = true } = forces(atSec);
     along += alongN / 4;
     across += acrossN / 4;
-    if (known) trackSuck(mouth, alongN - mouth.baseZ, atSec, SAMPLE_SEC);
+    if (known) trackSuck(mouth, alongN - mouth.baseZ, { atSec, stepSec: SAMPLE_SEC });
     if (i % 4 !== 0) continue;
     trackMouth(mouth, across, along, 4 * SAMPLE_SEC, 1, known);
     along = 0;
@@ -113,7 +113,7 @@ describe('sucks', () => {
     expect(mouth.suckCount).toBe(0);
     const out = createMouth();
     for (let i = 0; i < 800; i++)
-      trackSuck(out, 0.9 * pullAt((i * SAMPLE_SEC) % 1), i * SAMPLE_SEC, SAMPLE_SEC);
+      trackSuck(out, 0.9 * pullAt((i * SAMPLE_SEC) % 1), { atSec: i * SAMPLE_SEC, stepSec: SAMPLE_SEC });
     expect(out.suckCount).toBe(0);
   });
 

@@ -5,7 +5,8 @@ import {
   recordFiltered,
   recordPrediction,
 } from '../../src/sensing/filter/history.ts';
-import { holdAtLeast, INTAKE, MILK, PER_SUCK, STATES } from '../../src/sensing/filter/milk-filter.ts';
+import { holdAtLeast } from '../../src/sensing/filter/hold-at-least.ts';
+import { INTAKE, MILK, PER_SUCK, STATES } from '../../src/sensing/filter/milk-filter.ts';
 import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import { smooth } from '../../src/sensing/refine/smoother.ts';
 import {

@@ -20,7 +20,11 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
-  review: { uses: ['base', 'words', 'planning', 'pacing'], names: ['feed', 'sensing'], packages: /^/ },
+  review: {
+    uses: ['base', 'words', 'planning', 'pacing'],
+    names: ['feed', 'sensing', 'research'],
+    packages: /^/,
+  },
   // Everything that is printed or handed on: HTML and PDF.
   paper: {
     uses: ['base', 'words', 'planning', 'review', 'calibration'],
@@ -28,7 +32,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
     packages: /^(pdfkit|svg-to-pdfkit|zod|node:)/,
   },
   // Studies: indices, allocation, what an export says.
-  research: { uses: ['base'], names: ['feed', 'sensing'], packages: /^zod$/ },
+  research: { uses: ['base'], names: ['feed', 'sensing'], packages: /^(zod|simple-statistics)$/ },
   // Services: join the store and the core for the page and the command line alike.
   app: {
     uses: [

@@ -9,6 +9,8 @@ import { recordFeed } from './recorded-feed.ts';
 import { temporaryFolder } from './temporary-folder.ts';
 
 export const START_MS = Date.UTC(2026, 0, 5, 9);
+/** 80 samples of 31 bytes. */
+export const SECOND_BYTES = 80 * 31;
 export const PROTOCOL = {
   version: 1,
   code: 'pace-1',
@@ -26,8 +28,8 @@ export const PROTOCOL = {
 /** Computes in the test's own thread. */
 export const ALONE = createCrew({ hands: 0 });
 
-/** Feed `one` is kept already. */
-export function studyHere(protocol: object = {}) {
+/** Feed `one` is kept already. @param seconds of its capture, at the most 90 */
+export function studyHere(protocol: object = {}, seconds = 90) {
   const folder = temporaryFolder();
   const store = openStore(join(folder, 'data'), {
     recording: true,
@@ -35,7 +37,8 @@ export function studyHere(protocol: object = {}) {
     nowMs: () => START_MS + 3600_000,
   });
   onTestFinished(() => store.close());
-  const { bytes, calibration } = readFixture('calm');
+  const { bytes: whole, calibration } = readFixture('calm');
+  const bytes = whole.subarray(0, seconds * SECOND_BYTES);
   recordFeed(store, { id: 'one', bytes, calibration, startMs: START_MS });
   const studies = join(folder, 'studies');
   let at = START_MS;

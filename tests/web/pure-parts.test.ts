@@ -4,8 +4,12 @@ import { mlFromFlOz } from '../../src/base/units.ts';
 import { knownFrom } from '../../src/web/before/known.ts';
 import { nextPortionMl } from '../../src/web/before/portion.ts';
 import { byDay, dayText, timeText } from '../../src/web/feeds/days.ts';
+import { placeOf } from '../../src/web/feeds/zone-note.tsx';
 import { isNightHour, liveTone, readingTone } from '../../src/web/live/tone.ts';
+import { babyText } from '../../src/web/parts/baby-choices.ts';
+import { allows } from '../../src/web/parts/right.tsx';
 import { addressOf, type Route, routeOf } from '../../src/web/parts/route.ts';
+import { sleeveName } from '../../src/web/parts/sleeve-name.ts';
 import { TEXTS } from '../../src/web/words/texts.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 
@@ -139,5 +143,39 @@ describe('texts', () => {
     expect(all).not.toMatch(
       /great|well done|goal|streak|score|almost there|keep going|last (ounce|drop)|breast/i,
     );
+  });
+});
+
+describe('what a device is offered', () => {
+  it('is nothing before its right is known, and then as much as the right', () => {
+    expect(allows(null, 'watch')).toBe(false);
+    expect(allows('watch', 'help')).toBe(false);
+    expect(allows('help', 'help')).toBe(true);
+    expect(allows('help', 'owner')).toBe(false);
+    expect(allows('owner', 'all')).toBe(false);
+    expect(allows('all', 'owner')).toBe(true);
+  });
+});
+
+describe('namesakes', () => {
+  it('are told apart by their days of birth, in words', () => {
+    const wren = (id: string, birthDay: string) => ({ id, name: 'Wren', birthDay });
+    const babies = [wren('a', '2026-07-12'), wren('b', '2025-01-03')];
+    expect(babyText(babies[0]!, babies, 'en')).toBe('Wren (born Jul 12, 2026)');
+    expect(babyText(babies[1]!, babies, 'es')).toBe('Wren (nació el 3 ene 2025)');
+    expect(babyText(babies[0]!, babies.slice(0, 1), 'en')).toBe('Wren');
+  });
+});
+
+describe('names in Spanish', () => {
+  it('are those of places and sleeves; a port stays as it is', () => {
+    // Exemplar cities of Unicode CLDR, Spanish: Nueva York, Ciudad de México.
+    expect(placeOf('America/New_York', 'es')).toBe('Nueva York');
+    expect(placeOf('America/Mexico_City', 'es')).toBe('Ciudad de México');
+    expect(placeOf('America/New_York', 'en')).toBe('New York');
+    expect(placeOf('UTC', 'es')).toBe('UTC');
+    expect(sleeveName('simulated sleeve', 'es')).toBe('funda simulada');
+    expect(sleeveName('simulated sleeve', 'en')).toBe('simulated sleeve');
+    expect(sleeveName('/dev/ttyUSB0', 'es')).toBe('/dev/ttyUSB0');
   });
 });

@@ -11,7 +11,9 @@ export interface PackingStart {
   /** Babies that are known, the latest fed first; a name or a birth date may be missing. */
   babies: NamedBaby[];
   settings: PackingSettings;
-  /** Today and tomorrow where the machine stands, YYYY-MM-DD. */
+  /** The family's, IANA name: all days and times are its own. */
+  zone: string;
+  /** Today and tomorrow there, YYYY-MM-DD. */
   today: string;
   tomorrow: string;
   /** Milk that can be planned with, mL: not held back, its time not passed; of all containers their number. Null where none was ever entered. */
@@ -25,6 +27,8 @@ export interface ListedContainer extends Standing {
 
 export interface MilkAnswer {
   nowMs: number;
+  /** The family's, IANA name. */
+  zone: string;
   /** In order of use. */
   containers: ListedContainer[];
   /** Latest entries, newest first. */

@@ -32,6 +32,7 @@ export function packingService(store: FeedJournal, around: Surroundings): Packin
       return {
         babies: knownBabies(store, now),
         settings,
+        zone: around.zone,
         today,
         tomorrow: dayAfter(today),
         onHand: amountsOf(milkOnHand(store, now), (container) =>
@@ -49,7 +50,7 @@ export function packingService(store: FeedJournal, around: Surroundings): Packin
       return settings;
     },
     milk() {
-      return milkAnswer(store, nowMs());
+      return milkAnswer(store, nowMs(), around.zone);
     },
     enterMilk(data) {
       const now = nowMs();
@@ -60,7 +61,7 @@ export function packingService(store: FeedJournal, around: Surroundings): Packin
         now,
       );
       keepEntries(store, entries);
-      return milkAnswer(store, now);
+      return milkAnswer(store, now, around.zone);
     },
     sheet: (name, ending, query) => sheetFor(store, name, ending, query, around),
   };
@@ -92,11 +93,12 @@ function withBaby(asked: unknown): { baby: string | null; ask: unknown } {
   return { baby, ask };
 }
 
-export function milkAnswer(store: FeedJournal, nowMs: number): MilkAnswer {
+export function milkAnswer(store: FeedJournal, nowMs: number, zone: string): MilkAnswer {
   const book = milkBook(store.readMilkEvents(), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
   return {
     nowMs,
+    zone,
     containers: standings(book.ledger, nowMs, centerTimes).map((standing) => ({
       ...standing,
       offered: book.ledger.kept[standing.container.id]!.offered !== null,

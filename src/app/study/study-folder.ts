@@ -2,16 +2,19 @@
  * A study on disk: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
  * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
  */
+import { randomInt } from 'node:crypto';
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
-import { type Allocation, allocate } from '../../research/study/allocation.ts';
+import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
 import { replaceFile } from '../../store/disk.ts';
+import { refuseClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { addLine, readLines } from './log-file.ts';
 import { forgetSessions } from './recompute/runs.ts';
+import { forgetLearned } from './what-is-learned.ts';
 
 /** A feed of the store that belongs to a participant. */
 export interface Session {
@@ -24,7 +27,16 @@ export interface Session {
 
 export interface AuditLine {
   atMs: number;
-  what: 'begun' | 'enrolled' | 'bound' | 'exported' | 'recomputed' | 'withdrawn';
+  what:
+    | 'begun'
+    | 'enrolled'
+    | 'bound'
+    | 'exported'
+    | 'drawn'
+    | 'recomputed'
+    | 'learned'
+    | 'withdrawn'
+    | 'closed';
   /** A code, or how many; never a name. */
   about: string;
 }
@@ -42,6 +54,11 @@ export interface StudyClock {
   /** A whole number that nobody can foresee. */
   drawSeed: () => number;
 }
+
+export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
+
+/** Where the studies of a data folder lie. */
+export const studiesIn = (folder: string): string => join(folder, 'studies');
 
 export class StudyFolder {
   readonly protocol: Protocol;
@@ -121,8 +138,9 @@ export class StudyFolder {
     return readLines<AuditLine>(join(this.#folder, FILES.audit));
   }
 
-  /** @throws PlainError participant-code, participant-twice, stratum-unknown */
+  /** @throws PlainError study-closed, participant-code, participant-twice, stratum-unknown */
   enroll(participant: string, stratum: string): Allocation {
+    refuseClosed(this);
     if (!code.safeParse(participant).success) {
       throw new PlainError(
         'participant-code',
@@ -143,8 +161,17 @@ export class StudyFolder {
     return allocation;
   }
 
-  /** @throws PlainError participant-unknown, session-twice */
-  bind(feed: string, participant: string): Session {
+  /** The arm of the participant's next feed. @throws PlainError participant-unknown */
+  nextArm(participant: string): Protocol['arms'][number] {
+    const code = this.#armFor(participant, this.#count(participant) + 1);
+    return this.protocol.arms.find((one) => one.code === code)!;
+  }
+
+  #count(participant: string): number {
+    return this.sessions().filter((one) => one.participant === participant).length;
+  }
+
+  #armFor(participant: string, number: number): string {
     const allocation = this.allocations().findLast((one) => one.participant === participant);
     if (!allocation) {
       throw new PlainError(
@@ -153,6 +180,16 @@ export class StudyFolder {
         `Enroll first: ebbline study enroll ${this.protocol.code} ${participant}`,
       );
     }
+    return this.protocol.allocation?.unit === 'feed'
+      ? armOfFeed(this.protocol, this.#seed(), participant, number)
+      : allocation.arm;
+  }
+
+  /** @throws PlainError study-closed, participant-unknown, session-twice */
+  bind(feed: string, participant: string): Session {
+    refuseClosed(this);
+    const number = this.#count(participant) + 1;
+    const arm = this.#armFor(participant, number);
     const sessions = this.sessions();
     const twice = sessions.find((one) => one.feed === feed);
     if (twice) {
@@ -162,17 +199,20 @@ export class StudyFolder {
         'A feed belongs to one session. Nothing was changed.',
       );
     }
-    const number = sessions.filter((one) => one.participant === participant).length + 1;
     const session: Session = {
       session: `${participant}-${String(number).padStart(3, '0')}`,
       feed,
       participant,
-      arm: allocation.arm,
+      arm,
       boundAtMs: this.#clock.nowMs(),
     };
     addLine(join(this.#folder, FILES.sessions), session);
     this.audit('bound', session.session);
     return session;
+  }
+
+  get folder(): string {
+    return this.#folder;
   }
 
   /** Where recomputations of this study lie. */
@@ -206,6 +246,7 @@ export class StudyFolder {
       FILES.audit,
       keep(this.auditLines(), ({ about }) => codes.has(about)),
     );
+    forgetLearned(this, participant);
     forgetSessions(this.recomputed, new Set(gone.map(({ session }) => session)));
     this.audit('withdrawn', 'one participant');
     return gone.length;

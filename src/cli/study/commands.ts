@@ -1,5 +1,6 @@
 /** The commands of research: a study, its participants and sessions, its export. Work is loaded when called. */
 import { type Command, Option } from 'commander';
+import { numberOption, positive } from '../options.ts';
 
 export function addStudyCommands(ebbline: Command): void {
   const study = ebbline
@@ -53,6 +54,48 @@ export function addStudyCommands(ebbline: Command): void {
     .argument('<study>', 'code of the study')
     .addOption(simulated())
     .action(async (code, options) => (await load()).recomputeCommand(code, options));
+  study
+    .command('figures')
+    .description(
+      'Draw the curves of the arms and forest plots, as SVG and PDF, with all comparisons as a table.',
+    )
+    .argument('<study>', 'code of the study')
+    .option('--out <folder>', 'folder to make; without it one named after the study and the day')
+    .addOption(simulated())
+    .action(async (code, options) => (await load()).figuresCommand(code, options));
+  study
+    .command('size')
+    .description('How many participants each of two arms needs for an interval of a wanted width.')
+    .addOption(
+      numberOption(
+        '--sd <number>',
+        'standard deviation between participants',
+        positive,
+      ).makeOptionMandatory(),
+    )
+    .addOption(
+      numberOption(
+        '--half <number>',
+        'half of the interval of 95 %, in the same unit',
+        positive,
+      ).makeOptionMandatory(),
+    )
+    .action(async (options) => (await load()).sizeCommand(options));
+  study
+    .command('learned')
+    .description(
+      'Say whether a caregiver now paces without cues; looked at once, after 14 feeds without them.',
+    )
+    .argument('<study>', 'code of the study')
+    .argument('<participant>', 'code of the participant')
+    .addOption(simulated())
+    .action(async (code, participant, options) => (await load()).learnedCommand(code, participant, options));
+  study
+    .command('close')
+    .description('End a study: its arms get their names in exports and figures, and nobody joins any more.')
+    .argument('<study>', 'code of the study')
+    .addOption(simulated())
+    .action(async (code, options) => (await load()).closeCommand(code, options));
   study
     .command('withdraw')
     .description('Remove a participant from a study for good; feeds of the family stay theirs.')

@@ -1,41 +1,46 @@
 /** `ebbline study …`: what the commands of research do. */
-import { randomInt } from 'node:crypto';
 import { readFileSync, realpathSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { giveWay } from '../../app/aside/give-way.ts';
+import { closeStudy, isBlinded } from '../../app/study/blinding.ts';
 import { type Crew, createCrew } from '../../app/study/crew/crew.ts';
 import { exportStudy } from '../../app/study/export/study-export.ts';
+import { studyBriefs } from '../../app/study/figures/study-briefs.ts';
+import { participantsNeeded, writeFigures } from '../../app/study/figures/study-figures.ts';
 import { programSha256 } from '../../app/study/recompute/program.ts';
 import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
 import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
 import { SET_ASIDE } from '../../app/study/sessions/set-aside-words.ts';
-import { StudyFolder } from '../../app/study/study-folder.ts';
+import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../app/study/study-folder.ts';
+import { whatIsLearned } from '../../app/study/what-is-learned.ts';
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withProgressOf } from '../progress.ts';
 import { withStore } from '../with-store.ts';
+import { learnedText } from './learned-text.ts';
 
 interface Simulated {
   simulated?: boolean;
 }
 
-const CLOCK = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
+const CLOCK = STUDY_CLOCK;
 
-const studiesIn = ({ simulated = false }: Simulated): string => join(dataFolder({ simulated }), 'studies');
+const today = (): string => new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
+const studiesOf = ({ simulated = false }: Simulated): string => studiesIn(dataFolder({ simulated }));
 const opened = (code: string, options: Simulated): StudyFolder =>
-  StudyFolder.open(studiesIn(options), code, CLOCK);
+  StudyFolder.open(studiesOf(options), code, CLOCK);
 
 /** @throws PlainError study-file, study-protocol, study-exists */
 export function newCommand(file: string, options: Simulated): void {
-  const { protocol } = StudyFolder.begin(studiesIn(options), readJson(file), CLOCK);
+  const { protocol } = StudyFolder.begin(studiesOf(options), readJson(file), CLOCK);
   say([
     `Study ${protocol.code} has begun: ${protocol.title}.`,
     ...(protocol.arms.some(({ cues }) => cues === 'logged')
       ? [
-          'The protocol withholds cues in an arm. Ebbline does not do that by itself yet: have cues turned off on the page in those feeds.',
-          'Signs of stress and the caregiver’s own judgment are never withheld.',
+          'The protocol withholds cues in an arm: they are decided and kept, not shown, where “Before a feed” names the participant.',
+          'Signs of stress are always shown, whoever feeds can show the cues at any time, and screening holds back what it holds back.',
         ]
       : []),
     `Next: ebbline study enroll ${protocol.code} CODE`,
@@ -56,7 +61,7 @@ function readJson(file: string): unknown {
 }
 
 export function listCommand(options: Simulated & { json?: boolean }): void {
-  const studies = StudyFolder.codes(studiesIn(options)).map((code) => {
+  const studies = StudyFolder.codes(studiesOf(options)).map((code) => {
     const study = opened(code, options);
     return {
       code,
@@ -127,8 +132,7 @@ export async function exportCommand(
   options: Simulated & { out?: string; raw?: boolean },
 ): Promise<void> {
   const study = opened(code, options);
-  const day = new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
-  const out = resolve(options.out ?? `${code}-${day}`);
+  const out = resolve(options.out ?? `${code}-${today()}`);
   const raw = options.raw ?? false;
   await withStore(options, async (store) => {
     const { sessions, folder, setAside, smallCells } = await withCrew((crew) =>
@@ -166,6 +170,49 @@ export async function recomputeCommand(code: string, options: Simulated): Promis
       ...asideLines(done.setAside),
     ]);
   });
+}
+
+/** @throws PlainError */
+export async function figuresCommand(code: string, options: Simulated & { out?: string }): Promise<void> {
+  const study = opened(code, options);
+  const out = resolve(options.out ?? `${code}-figures-${today()}`);
+  await withStore(options, async (store) => {
+    const { briefs, setAside } = await withCrew((crew) =>
+      withProgressOf('Computing sessions', (onProgress) =>
+        studyBriefs(study, store, crew, thisProgram().programSha256, onProgress),
+      ),
+    );
+    const written = await writeFigures(study.protocol, briefs, out);
+    study.audit('drawn', `${briefs.length} sessions`);
+    say([
+      `${written.length} files of ${briefs.length} sessions in ${out}`,
+      isBlinded(study) && 'Arms are coded until the study is closed.',
+      ...asideLines(setAside),
+    ]);
+  });
+}
+
+/** @throws PlainError study-asks-otherwise */
+export async function learnedCommand(code: string, participant: string, options: Simulated): Promise<void> {
+  const study = opened(code, options);
+  await withStore(options, (store) =>
+    say(learnedText(whatIsLearned(study, store, participant, CLOCK.nowMs()))),
+  );
+}
+
+export function sizeCommand({ sd, half }: { sd: number; half: number }): void {
+  const each = participantsNeeded(sd, half);
+  say(
+    each === null
+      ? 'More than 100,000 participants in each arm.'
+      : `${each} participants in each arm, for a difference that is known to ± ${half} (95 %) where participants vary by ${sd}.`,
+  );
+}
+
+/** @throws PlainError study-unknown, study-closed */
+export function closeCommand(code: string, options: Simulated): void {
+  closeStudy(opened(code, options));
+  say(`Study ${code} is closed. Exports and figures name its arms from now on; nobody joins any more.`);
 }
 
 const asideLines = (setAside: readonly ListedAside[]): string[] =>

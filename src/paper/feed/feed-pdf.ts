@@ -7,6 +7,7 @@ import { graphFontFiles } from '../../review/graph/render.ts';
 import { sessionGraphSvg } from '../../review/graph/session-graph.ts';
 import { type ToldFeed, tellFeed } from '../../review/telling/telling.ts';
 import { REVIEW_WORDS } from '../../review/telling/words.ts';
+import { forPaper } from '../for-paper.ts';
 import { cueLine, type FileOptions } from './feed-file.ts';
 
 const MARGIN_PT = 40;
@@ -88,15 +89,6 @@ export async function feedPdf(feed: KeptFeed, options: FileOptions): Promise<Buf
   pdf.end();
   return done;
 }
-
-/** Without the ground and the halos of its letters, which would be drawn over them here; as large as it is asked for. */
-const forPaper = (svg: string): string =>
-  svg
-    .replace(/<rect [^>]*\/>/, '')
-    .replace(/(<svg [^>]*?) width="\d+" height="\d+"/, '$1')
-    .replaceAll(/<g [^>]*paint-order="stroke"[^>]*>/g, (group) =>
-      group.replace(/ stroke="[^"]*"/, ' stroke="none"'),
-    );
 
 function openPdf(told: ToldFeed, language: string): PDFKit.PDFDocument {
   const [regular, semibold] = graphFontFiles() as [string, string];

@@ -1,7 +1,7 @@
 /**
  * English. Sources of what is said: hunger and fullness signs, "does not need to finish": CDC. Hold, pauses: leaflets on paced
  * bottle feeding (Indiana WIC; Women & Infants Hospital; NHS trust pages after UNICEF UK Baby Friendly). Burps every 2 to 3 fl oz,
- * upright 10 to 15 min: AAP. Leftovers: CDC. Stress signs: the same leaflets. The rest: common practice, no source.
+ * upright 10 to 15 min: AAP. Leftovers: CDC, NHS. Stress signs: the same leaflets. The rest: common practice, no source.
  */
 import type { PrintedWords } from './words.ts';
 
@@ -55,7 +55,8 @@ export const PRINTED_WORDS_EN: PrintedWords = {
   leftovers: {
     heading: 'What is left over',
     rules: {
-      expressed: 'Breast milk: throw away 2 hours after the feed ends (CDC).',
+      expressed:
+        'Breast milk: throw away 1 hour after baby first drank from it (NHS); 2 hours after the feed ends is CDC’s time.',
       formula: 'Formula: throw away after the feed; at most 1 hour from its start (CDC).',
       mixed: 'Mixed milk, as formula: throw away after the feed; at most 1 hour from its start (CDC).',
     },
@@ -83,7 +84,7 @@ export const PRINTED_WORDS_EN: PrintedWords = {
   caution:
     'Your center’s rules and the baby’s clinician come first. Ebbline is a prototype: not a medical device, not an alarm. Watch baby, not the sleeve.',
   sources:
-    'Sources: hunger, fullness, milk times: CDC. Burps: the AAP says every 2 to 3 fl oz (60 to 90 mL); oftener, common practice, no source. Hold, pauses, minutes: leaflets on paced bottle feeding (Indiana WIC; Women & Infants Hospital; NHS pages after UNICEF UK); they disagree on minutes, and the range covers both. Bottle sizes: common practice, no source.',
+    'Sources: hunger, fullness, milk times: CDC, NHS (quoted by others). Burps: the AAP says every 2 to 3 fl oz (60 to 90 mL); oftener, common practice, no source. Hold, pauses, minutes: leaflets on paced bottle feeding (Indiana WIC; Women & Infants Hospital; NHS pages after UNICEF UK); they disagree on minutes, and the range covers both. Bottle sizes: common practice, no source.',
   sheet: {
     title: 'Today’s feeds',
     baby: 'Baby',

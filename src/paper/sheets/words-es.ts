@@ -1,4 +1,4 @@
-/** Spanish, neutral. The sources are those of the English texts. */
+/** Spanish, neutral; regional words (from memory) where the hold is told. The sources are those of the English texts. */
 import type { PrintedWords } from './words.ts';
 
 export const PRINTED_WORDS_ES: PrintedWords = {
@@ -9,8 +9,8 @@ export const PRINTED_WORDS_ES: PrintedWords = {
     heading: 'Postura',
     lines: [
       'Bebé sentado, con la cabeza y el cuello sostenidos.',
-      'Biberón casi horizontal: la leche justa para cubrir el orificio.',
-      'Toque los labios con la tetina. Espere a que abra la boca.',
+      'Biberón (mamadera, tetero) casi horizontal: la leche justa para cubrir el orificio.',
+      'Toque los labios con la tetina (chupón, chupo). Espere a que abra la boca.',
     ],
   },
   pace: {
@@ -54,7 +54,8 @@ export const PRINTED_WORDS_ES: PrintedWords = {
   leftovers: {
     heading: 'Lo que sobra',
     rules: {
-      expressed: 'Leche materna: tírela 2 horas después de terminar la toma (CDC).',
+      expressed:
+        'Leche materna: tírela 1 hora después de que el bebé empezó a beber (NHS); 2 horas después de terminar la toma es el tiempo de los CDC.',
       formula: 'Fórmula: tírela después de la toma; como máximo 1 hora desde el comienzo (CDC).',
       mixed:
         'Leche mezclada, como la fórmula: tírela después de la toma; como máximo 1 hora desde el comienzo (CDC).',
@@ -89,7 +90,7 @@ export const PRINTED_WORDS_ES: PrintedWords = {
   caution:
     'Las normas de su centro y el profesional de salud del bebé van primero. Ebbline es un prototipo: no es un dispositivo médico ni una alarma. Mire al bebé, no la funda.',
   sources:
-    'Fuentes: hambre, saciedad, tiempos de la leche: CDC. Eructos: la AAP dice cada 2 a 3 fl oz (60 a 90 mL); más a menudo, práctica común, sin fuente. Postura, pausas, minutos: folletos sobre biberón pausado (Indiana WIC; Women & Infants Hospital; páginas del NHS según UNICEF UK); no coinciden en los minutos, y el margen abarca ambos. Tamaños: práctica común, sin fuente.',
+    'Fuentes: hambre, saciedad, tiempos de la leche: CDC, NHS (citado por otros). Eructos: la AAP dice cada 2 a 3 fl oz (60 a 90 mL); más a menudo, práctica común, sin fuente. Postura, pausas, minutos: folletos sobre biberón pausado (Indiana WIC; Women & Infants Hospital; páginas del NHS según UNICEF UK); no coinciden en los minutos, y el margen abarca ambos. Tamaños: práctica común, sin fuente.',
   sheet: {
     title: 'Las tomas de hoy',
     baby: 'Bebé',

@@ -36,7 +36,7 @@ export const TABLES: readonly TableDefinition[] = [
     columns: [
       SESSION,
       column('participant', 'string', null, 'Code of the participant.'),
-      column('arm', 'string', null, 'Arm of the protocol.'),
+      column('arm', 'string', null, 'Arm of the protocol; coded until the study is closed.'),
       column(
         'day',
         'string',
@@ -64,7 +64,7 @@ export const TABLES: readonly TableDefinition[] = [
         'told_known',
         'boolean',
         null,
-        'Whether it was written down what a caregiver was told; not so in older feeds.',
+        'Whether it was written down what a caregiver was told; not so in older feeds; empty until the study is closed.',
       ),
       column('set_aside', 'string', null, 'Why the session does not meet the protocol; empty where it does.'),
     ],
@@ -96,7 +96,8 @@ export const TABLES: readonly TableDefinition[] = [
   },
   {
     name: 'told',
-    description: 'What a caregiver was told, one row for each output; see told_known of the session.',
+    description:
+      'What a caregiver was told, one row for each output; see told_known of the session. It gives away the arm, so that it has no rows until the study is closed.',
     columns: [
       SESSION,
       AT,

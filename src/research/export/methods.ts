@@ -7,6 +7,8 @@ export interface MethodsFacts {
   sessions: number;
   setAside: number;
   softwareVersion: string;
+  /** The study is not closed: arms are coded. */
+  isBlinded: boolean;
   recordedBy: readonly string[];
   calibrations: number;
   samplesPerSec: number;
@@ -29,11 +31,14 @@ export function methodsText(facts: MethodsFacts): string {
   const withheld = arms.some(({ cues }) => cues === 'logged')
     ? ' In an arm of the protocol cues were to be withheld; what each caregiver was in fact told is in the table told.'
     : '';
+  const blinded = facts.isBlinded
+    ? ' The study is not closed yet: arms are coded, and what caregivers were told is left out, since it gives the arm away.'
+    : '';
   return [
     '# Methods',
     '',
     `Bottles were weighed during ${plural(facts.sessions, 'feed')} of ${plural(facts.participants, 'participant')} by a sleeve with three load cells and an inertial sensor ` +
-      `(${facts.samplesPerSec.toFixed(1)} samples a second). ${plural(facts.setAside, 'session')} did not meet the protocol and ${facts.setAside === 1 ? 'was' : 'were'} set aside.${randomised}${withheld}`,
+      `(${facts.samplesPerSec.toFixed(1)} samples a second). ${plural(facts.setAside, 'session')} did not meet the protocol and ${facts.setAside === 1 ? 'was' : 'were'} set aside.${randomised}${withheld}${blinded}`,
     '',
     `Milk in the bottle, milk taken and flow were estimated from the raw counts by Ebbline ${facts.softwareVersion} ` +
       `(recorded by ${facts.recordedBy.join(', ') || 'an unknown version'}), a fixed-interval smoother over a bank of Kalman filters, with ${plural(facts.calibrations, 'calibration')} ` +

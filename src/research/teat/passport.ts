@@ -7,6 +7,7 @@ import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
 import { STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
 import { mean } from '../indices/intervals.ts';
+import { studentT95 } from '../statistics/student-t.ts';
 
 const trial = z.strictObject({
   volumeMl: z.number('must be a number of mL').min(0).max(500),
@@ -53,13 +54,6 @@ const MMHG_PA = 133.322;
 const DENSITY_KG_PER_M3: Record<TeatTrials['liquid'], number> = { water: 998, formula: 1030, milk: 1030 };
 /** Tables give 0.603 to 0.620 for larger holes and faster flow; for a nipple's hole it is uncertain. */
 const DISCHARGE = { low: 0.5, high: 0.8 };
-
-/** Two-sided 95 % quantiles of Student's t by degrees of freedom (tables of the distribution); above 30 the normal's. */
-const T_95 = [
-  12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.16, 2.145, 2.131,
-  2.12, 2.11, 2.101, 2.093, 2.086, 2.08, 2.074, 2.069, 2.064, 2.06, 2.056, 2.052, 2.048, 2.045, 2.042,
-];
-export const studentT95 = (degrees: number): number => T_95[degrees - 1] ?? 1.96;
 
 /**
  * @param data as of `teatTrialsSchema`

@@ -5,19 +5,24 @@ import type { ReviewWords } from '../telling/words.ts';
 import type { FeedTrace, Span } from './feed-trace.ts';
 import type { Layout, Palette } from './look.ts';
 
-/** What every panel of one graph shares. */
-export interface PanelContext {
+/** What a panel is drawn on, whatever it tells of. */
+export interface PanelGround {
   document: Document;
-  trace: FeedTrace;
+  trace: Pick<FeedTrace, 'unknown'>;
   palette: Palette;
   layout: Layout;
   /** Right end of the time axis, minutes. */
   endMin: number;
-  volumeUnit: VolumeUnit;
-  language: Language;
   words: ReviewWords;
   /** Fill of stretches without an estimate. */
   hatch: string;
+}
+
+/** What every panel of one feed's graph shares. */
+export interface PanelContext extends PanelGround {
+  trace: FeedTrace;
+  volumeUnit: VolumeUnit;
+  language: Language;
 }
 
 /** One strip of a graph, all as wide as the graph and with the same time axis. */
@@ -50,7 +55,7 @@ const TIME_TEXT_PX = 19;
 const TIME_IN_FULL_PX = 36;
 
 /** Draws a panel over the common ground: minutes, and hatching where nothing was known. */
-export function drawPanel(context: PanelContext, drawing: PanelDrawing): Panel {
+export function drawPanel(context: PanelGround, drawing: PanelDrawing): Panel {
   const { document, layout, palette, endMin, trace, hatch } = context;
   const { title, unit, top, marks, time, isLane = false } = drawing;
   const timePx = time === undefined ? 0 : time === 'minutes' ? TIME_TEXT_PX : TIME_IN_FULL_PX;
@@ -85,7 +90,7 @@ export function drawPanel(context: PanelContext, drawing: PanelDrawing): Panel {
 }
 
 /** Lines and numbers at the left for a plain count or flow. */
-export function plainAxis({ palette, layout, endMin }: PanelContext, ticks: number[]): Plot.Markish[] {
+export function plainAxis({ palette, layout, endMin }: PanelGround, ticks: number[]): Plot.Markish[] {
   return [
     Plot.ruleY(ticks, { x1: 0, x2: endMin, stroke: palette.grid }),
     Plot.text(ticks, {
@@ -114,7 +119,7 @@ function timeTicks(endMin: number, layout: Layout): number[] {
   return ticksTo(endMin, [1, 2, 5, 10, 15, 30, 60], most);
 }
 
-function timeAxis({ palette, layout }: PanelContext, ticks: number[], padPx: number): Plot.Markish {
+function timeAxis({ palette, layout }: PanelGround, ticks: number[], padPx: number): Plot.Markish {
   return Plot.text(ticks, {
     x: (tick: number) => tick,
     y: 0,
@@ -125,7 +130,7 @@ function timeAxis({ palette, layout }: PanelContext, ticks: number[], padPx: num
   });
 }
 
-function timeAxisName({ palette, layout, words }: PanelContext, padPx: number): Plot.Markish {
+function timeAxisName({ palette, layout, words }: PanelGround, padPx: number): Plot.Markish {
   return Plot.text([words.minutesAxis], {
     x: 0,
     y: 0,

@@ -9,6 +9,7 @@
 import { BANK } from '../noise.ts';
 import { intakeSince, keepIntake, readEarlierIntakes } from './earlier-intakes.ts';
 import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
+import { holdAtLeast } from './hold-at-least.ts';
 import {
   addFlowNoise,
   BIAS_X,
@@ -17,7 +18,6 @@ import {
   DEVIATION,
   expectSteeper,
   giving,
-  holdAtLeast,
   INTAKE,
   LAG_SHARE,
   MILK,
@@ -99,14 +99,31 @@ function pendingOf(bank: MilkBank, member: number): number {
   return covered ? bank.pendingCovered : bank.pendingUnits;
 }
 
-/** Predicts every filter over a row. @param flowVariance flow noise on top of each filter's own, g² */
-export function predictBank(bank: MilkBank, step: Omit<Step, 'suckUnits'>, flowVariance: number): void {
-  const { stepSec, inMouth, coupleSdGrams, outWalkGrams } = step;
+/** A row's prediction, alike for all filters but for the sucks. */
+export interface BankStep extends Omit<Step, 'suckUnits'> {
+  /** Flow noise on top of each filter's own, g². */
+  unseenVariance: number;
+}
+
+const filterStep: Step = {
+  stepSec: 0,
+  inMouth: false,
+  suckUnits: 0,
+  coupleSdGrams: null,
+  outWalkGrams: null,
+};
+
+/** Predicts every filter over a row. */
+export function predictBank(bank: MilkBank, step: BankStep): void {
+  filterStep.stepSec = step.stepSec;
+  filterStep.inMouth = step.inMouth;
+  filterStep.coupleSdGrams = step.coupleSdGrams;
+  filterStep.outWalkGrams = step.outWalkGrams;
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
-    const suckUnits = pendingOf(bank, i);
-    predictMilk(filter, { stepSec, inMouth, suckUnits, coupleSdGrams, outWalkGrams });
-    if (inMouth && flowVariance > 0) addFlowNoise(filter, flowVariance);
+    filterStep.suckUnits = pendingOf(bank, i);
+    predictMilk(filter, filterStep);
+    if (step.inMouth && step.unseenVariance > 0) addFlowNoise(filter, step.unseenVariance);
     if (bank.histories.length > 0) recordPrediction(bank.histories[i]!, filter);
   }
   bank.pendingUnits = 0;
@@ -129,7 +146,8 @@ export function endBankRow(bank: MilkBank): void {
   }
   weighFilters(bank);
   blend(bank);
-  if (bank.histories.length > 0) for (const weight of bank.weights) bank.weightLog.push(weight);
+  if (bank.histories.length > 0)
+    for (let i = 0; i < bank.weights.length; i++) bank.weightLog.push(bank.weights[i]!);
 }
 
 function weighFilters({ weights, evidence, faint }: MilkBank): void {
@@ -179,7 +197,7 @@ function totalVariance(c: Float64Array): number {
 }
 
 export function keepBankIntake(bank: MilkBank, atSec: number): void {
-  for (const filter of bank.filters) keepIntake(filter, atSec);
+  for (let i = 0; i < bank.filters.length; i++) keepIntake(bank.filters[i]!, atSec);
 }
 
 /** Milk of sucks since the last row, g. */

@@ -189,26 +189,29 @@ export function predictMilk(filter: MilkFilter, step: Step): void {
   }
   moveRows(filter.earlierC, filter.earlierCount, prediction);
 
-  const add = (state: number, variance: number) => {
-    c[state * n + state] = c[state * n + state]! + variance;
-  };
   const coupleSd = step.coupleSdGrams ?? noise.coupleOutSdGrams;
   if (inMouth) {
     const perSuck = Math.max(x[PER_SUCK]!, LEAST_PER_SUCK_GRAMS);
     const scatter = noise.perSuckScatter * perSuck;
     addFlowNoise(filter, scatter * scatter * suckShare + noise.inMouthWalkGrams ** 2 * stepSec);
-    add(PER_SUCK, noise.perSuckWalkGrams ** 2 * step.suckUnits);
-    add(DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationKeep * deviationKeep));
-    add(LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep));
-    add(LINE_MM, noise.lineWalkMm ** 2 * stepSec);
-    add(BESIDE_MM, noise.besideWalkMm ** 2 * stepSec);
+    widen(c, PER_SUCK, noise.perSuckWalkGrams ** 2 * step.suckUnits);
+    widen(c, DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationKeep * deviationKeep));
+    widen(c, LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep));
+    widen(c, LINE_MM, noise.lineWalkMm ** 2 * stepSec);
+    widen(c, BESIDE_MM, noise.besideWalkMm ** 2 * stepSec);
   } else {
-    add(MILK, (step.outWalkGrams ?? noise.outWalkGrams) ** 2 * stepSec);
+    widen(c, MILK, (step.outWalkGrams ?? noise.outWalkGrams) ** 2 * stepSec);
   }
-  add(COUPLE, coupleSd ** 2 * (1 - coupleKeep * coupleKeep));
-  add(BIAS, noise.biasWalkGrams ** 2 * stepSec);
-  add(BIAS_X, noise.massBiasWalkGrams ** 2 * stepSec);
-  add(BIAS_Z, noise.massBiasWalkGrams ** 2 * stepSec);
+  widen(c, COUPLE, coupleSd ** 2 * (1 - coupleKeep * coupleKeep));
+  widen(c, BIAS, noise.biasWalkGrams ** 2 * stepSec);
+  widen(c, BIAS_X, noise.massBiasWalkGrams ** 2 * stepSec);
+  widen(c, BIAS_Z, noise.massBiasWalkGrams ** 2 * stepSec);
+}
+
+/** Adds to a state's variance. */
+function widen(c: Float64Array, state: number, variance: number): void {
+  const at = state * STATES + state;
+  c[at] = c[at]! + variance;
 }
 
 /** Milk that may have gone into the mouth unseen: what the bottle lost, the intake won. Variance in g². */
@@ -240,7 +243,8 @@ export function correctMilk(
 ): number {
   const { x, c, gainTimesS } = filter;
   const n = STATES;
-  let expected = variance;
+  // Summed from 0: a sum that starts as a parameter is allocated anew at each turn.
+  let expected = 0;
   for (let i = 0; i < n; i++) {
     let sum = 0;
     const row = i * n;
@@ -248,6 +252,7 @@ export function correctMilk(
     gainTimesS[i] = sum;
     expected += h[i]! * sum;
   }
+  expected += variance;
   const ratio = (innovation * innovation) / expected;
   filter.logLikelihood = -0.5 * (Math.log(expected) + Math.min(MOST_RATIO, ratio));
   const s = ratio > GATE ? (innovation * innovation) / GATE : expected;
@@ -272,25 +277,4 @@ export function correctMilk(
     for (let j = 0; j < n; j++) earlierC[row + j] = earlierC[row + j]! - share * gainTimesS[j]!;
   }
   return innovation / Math.sqrt(expected);
-}
-
-/**
- * Moves the state to `x[state] ≥ least`, the others and the earlier intakes along by their covariance. The covariance stays as it is: a bottle that is empty
- * for a minute is not known better with every row.
- * @returns how many times the state's column of C was added
- */
-export function holdAtLeast(filter: MilkFilter, state: number, least: number): number {
-  const { x, c, earlierC, earlierValue } = filter;
-  const missing = least - x[state]!;
-  if (missing <= 0) return 0;
-  const variance = c[state * STATES + state]!;
-  let share = 0;
-  if (variance > 1e-12) {
-    share = missing / variance;
-    for (let j = 0; j < STATES; j++) x[j] = x[j]! + c[j * STATES + state]! * share;
-    for (let k = 0; k < filter.earlierCount; k++)
-      earlierValue[k] = earlierValue[k]! + earlierC[k * STATES + state]! * share;
-  }
-  x[state] = least;
-  return share;
 }

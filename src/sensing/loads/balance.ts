@@ -42,6 +42,13 @@ export const feltX = (felt: FeltAlong, zM: number): number =>
 export const feltZ = (felt: FeltAlong, zM: number): number =>
   felt.az + felt.azPerM * (zM - felt.accelerometerZM);
 
+/** How the bottle is held. */
+export interface Held extends FeltAlong {
+  /** Tilt of the felt force now, rad, and fx/√(fx² + fy²) of it. */
+  feltTiltRad: number;
+  rollShare: number;
+}
+
 /** What an added gram adds to the balance, at a volume and hold; and how that changes with volume and tilt. */
 export interface Arm {
   /** Balance reading of the milk as it lies, per gram (without unit). */
@@ -84,20 +91,9 @@ function milkReading(
   );
 }
 
-/**
- * @param volumeMl milk, mL
- * @param tiltRad tilt of the milk's surface normal, rad
- * @param rollShare fx/√(fx² + fy²) of the same
- * @param felt felt acceleration now; the milk is taken with that at its own centre
- */
-export function armAt(
-  bottle: Bottle,
-  volumeMl: number,
-  tiltRad: number,
-  rollShare: number,
-  felt: FeltAlong,
-  out: Arm,
-): void {
+/** @param volumeMl milk, mL; it is taken with the felt acceleration at its own centre, its surface across that */
+export function armAt(bottle: Bottle, volumeMl: number, felt: Held, out: Arm): void {
+  const { feltTiltRad: tiltRad, rollShare } = felt;
   const volume = Math.max(volumeMl, LEAST_ML);
   milkMoments(bottle.table, volume, tiltRad, moments);
   out.centreZM = moments.zMlM / volume;
@@ -127,11 +123,10 @@ export function ownInertiaKgM2(bottle: Bottle, milkGrams: number): number {
 /** The balance's reading, grams of milk times arm, from loads in N and N·m. */
 export function balanceReading(
   bottle: Bottle,
-  fxN: number,
-  momentNm: number,
-  felt: FeltAlong,
+  felt: FeltAlong & { fxN: number; momentNm: number },
   milkGrams: number,
 ): number {
+  const { fxN, momentNm } = felt;
   // What it takes to turn bottle and milk is no weight.
   const stillNm = momentNm - ownInertiaKgM2(bottle, milkGrams) * felt.angularRadPerSec2;
   const milk = (-(stillNm - bottle.teatTipM * fxN) / STANDARD_GRAVITY_MPS2) * 1000;

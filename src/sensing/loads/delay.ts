@@ -27,6 +27,8 @@ export interface DelayLine {
   at: number;
   readonly slow: Float64Array;
   readonly energy: Float64Array;
+  /** What hangs in the sleeve, g; NaN while that is unknown or a cell or the accelerometer is away. */
+  hangingGrams: number;
   /** How many samples the cells are late, and for how long that has been looked at, seconds. */
   delaySamples: number;
   identifiedSec: number;
@@ -38,6 +40,7 @@ export function createDelayLine(): DelayLine {
     at: 0,
     slow: new Float64Array(TRIED),
     energy: new Float64Array(TRIED),
+    hangingGrams: Number.NaN,
     delaySamples: START_SAMPLES,
     identifiedSec: 0,
   };
@@ -58,38 +61,34 @@ export function refillDelayLine(line: DelayLine, loads: Loads): void {
   for (let slot = 0; slot < SLOTS; slot++) write(line.ring, slot, loads);
 }
 
-function past({ ring, at }: DelayLine, column: number, samples: number): number {
+/** Puts in place what was so many samples ago; written out, since a function that gives a number back allocates it. */
+function putPast({ ring, at, delaySamples: samples }: DelayLine, loads: Loads): void {
   const whole = Math.floor(samples);
   const part = samples - whole;
-  const here = ring[((at - whole + 2 * SLOTS) % SLOTS) * COLUMNS + column]!;
-  const before = ring[((at - whole - 1 + 2 * SLOTS) % SLOTS) * COLUMNS + column]!;
-  return here + part * (before - here);
+  const here = ((at - whole + 2 * SLOTS) % SLOTS) * COLUMNS;
+  const before = ((at - whole - 1 + 2 * SLOTS) % SLOTS) * COLUMNS;
+  loads.ax = ring[here]! + part * (ring[before]! - ring[here]!);
+  loads.ay = ring[here + 1]! + part * (ring[before + 1]! - ring[here + 1]!);
+  loads.az = ring[here + 2]! + part * (ring[before + 2]! - ring[here + 2]!);
+  loads.turnX = ring[here + 3]! + part * (ring[before + 3]! - ring[here + 3]!);
+  loads.turnY = ring[here + 4]! + part * (ring[before + 4]! - ring[here + 4]!);
+  loads.turnZ = ring[here + 5]! + part * (ring[before + 5]! - ring[here + 5]!);
 }
 
 /**
  * Takes one sample and puts acceleration and turning, as they were when the cells felt them, in their place.
- * @param hangingGrams what hangs in the sleeve; null while that is unknown or a cell or the accelerometer is away
+ * `line.hangingGrams` is to be set before: a field, since a number handed to a function may be allocated.
  */
-export function alignLoads(
-  line: DelayLine,
-  loads: Loads,
-  hangingGrams: number | null,
-  stepSec: number,
-): void {
+export function alignLoads(line: DelayLine, loads: Loads): void {
   line.at = (line.at + 1) % SLOTS;
   write(line.ring, line.at, loads);
-  if (hangingGrams !== null) identify(line, gramsFromNewtons(loads.fxN), hangingGrams, stepSec);
-  const { delaySamples: samples } = line;
-  loads.ax = past(line, 0, samples);
-  loads.ay = past(line, 1, samples);
-  loads.az = past(line, 2, samples);
-  loads.turnX = past(line, 3, samples);
-  loads.turnY = past(line, 4, samples);
-  loads.turnZ = past(line, 5, samples);
+  if (!Number.isNaN(line.hangingGrams)) identify(line, loads);
+  putPast(line, loads);
 }
 
-function identify(line: DelayLine, acrossGrams: number, hangingGrams: number, stepSec: number): void {
-  const { ring, at, slow, energy } = line;
+function identify(line: DelayLine, { fxN, stepSec }: Loads): void {
+  const { ring, at, slow, energy, hangingGrams } = line;
+  const acrossGrams = gramsFromNewtons(fxN);
   line.identifiedSec += stepSec;
   const gain = Math.min(1, stepSec / BAND_SEC);
   const keep = 1 - Math.min(1, stepSec / MEMORY_SEC);

@@ -26,11 +26,9 @@ export function tryWeighing(sensor: Sensor, reading: BlockReading): number | nul
   const { fxN, fzN, ax, az, inPlane2, stepSec } = reading;
   const milkNow = gramsFromNewtons(fxN * ax + fzN * az) / inPlane2 - bottle.emptyMassGrams;
   const volumeMl = Math.max(milkNow, 0) / densityGramsPerMl;
-  armAt(bottle, volumeMl, reading.feltTiltRad, reading.rollShare, reading, arm);
+  armAt(bottle, volumeMl, reading, arm);
   const apart =
-    Math.abs(arm.arm) < MEASUREMENT.minArm
-      ? 0
-      : balanceReading(bottle, fxN, reading.momentNm, reading, milkNow) / arm.arm - milkNow;
+    Math.abs(arm.arm) < MEASUREMENT.minArm ? 0 : balanceReading(bottle, reading, milkNow) / arm.arm - milkNow;
   // A hand trembles: what is judged is the mean of some blocks.
   const gain = firstWeighing.begun ? Math.min(1, stepSec / SMOOTH_SEC) : 1;
   firstWeighing.begun = true;

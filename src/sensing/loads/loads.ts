@@ -27,6 +27,9 @@ export const FLAG = { axial: 1, front: 2, rear: 4, accelerometer: 8, button: 32 
 
 /** Loads and felt acceleration of one sample, or the mean of a block. */
 export interface Loads {
+  /** Device time, and time since the sample before, seconds: as the caller has it. */
+  atSec: number;
+  stepSec: number;
   /** Force of the shell on the bottle, N, and its pitch moment about the base, N·m. */
   fxN: number;
   fzN: number;
@@ -76,6 +79,8 @@ export function createLoadConverter(calibration: Calibration): LoadConverter {
       axialGood: false,
       accelerometerGood: false,
       turnGood: false,
+      atSec: 0,
+      stepSec: 0,
     },
   };
 }

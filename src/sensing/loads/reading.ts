@@ -2,7 +2,7 @@
 import { STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
 import { MEASUREMENT } from '../noise.ts';
 import { noteFault, type Sensor } from '../sensor-state.ts';
-import type { FeltAlong } from './balance.ts';
+import type { Held } from './balance.ts';
 import { blockFx, blockFz, blockMoment, clearBlock } from './block.ts';
 import { checkTurning, gyroscopeFits } from './turn-check.ts';
 
@@ -11,7 +11,7 @@ export const IN_PLANE_LEAST = Math.cos((70 * Math.PI) / 180);
 /** An accelerometer may be away for so long before the last direction is no longer believed. */
 export const ACCELEROMETER_AWAY_SEC = 0.2;
 
-export interface BlockReading extends FeltAlong {
+export interface BlockReading extends Held {
   atSec: number;
   stepSec: number;
   /** Mean loads, N and N·m; 0 where no sample of the block was good. */
@@ -28,9 +28,6 @@ export interface BlockReading extends FeltAlong {
   /** Tilt and roll of a surface that follows the felt force with the nominal lag, rad. */
   tiltRad: number;
   rollRad: number;
-  /** Tilt of the felt force now, rad, and fx/√(fx² + fy²) of it. */
-  feltTiltRad: number;
-  rollShare: number;
   /** How fast the tilt changes, rad/s. */
   turnRadPerSec: number;
   /** How restless the hand is; 1 as usual. */

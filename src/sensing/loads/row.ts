@@ -84,16 +84,17 @@ export function clearRow(row: Row): void {
   row.differences = 0;
 }
 
-/** Adds a block's balance. @param lagRad how far a surface with the nominal lag is behind the felt force; @param lagShare how much of it is there */
+/** Adds a block's balance. @param lagShare how much of the nominal lag is there */
 export function addBalance(
   row: Row,
   balance: number,
   arm: Arm,
   milkGrams: number,
-  ax: number,
-  lagRad: number,
+  { ax, tiltRad, feltTiltRad }: BlockReading,
   lagShare: number,
 ): void {
+  // How far a surface with the nominal lag is behind the felt force.
+  const lagRad = tiltRad - feltTiltRad;
   const expected = arm.arm * milkGrams;
   const perLag = milkGrams * arm.armPerRad * lagRad;
   row.balanced += 1;

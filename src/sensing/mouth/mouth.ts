@@ -7,6 +7,8 @@
  * Thresholds were set on simulated feeds (suction 0.9 N, chewing 0.25 N); a built sleeve may move them.
  */
 
+import type { Loads } from '../loads/loads.ts';
+
 export const MOUTH = {
   /** Force along the axis that is taken for a mouth, forces that are taken for none, and what restless holding adds, N. */
   latchN: 0.08,
@@ -112,7 +114,11 @@ export function createMouth(): MouthState {
 }
 
 /** One sample's pull along the axis (N, suction positive), at about 80 Hz. Returns true when a suck has been confirmed. */
-export function trackSuck(mouth: MouthState, pullN: number, atSec: number, stepSec: number): boolean {
+export function trackSuck(
+  mouth: MouthState,
+  pullN: number,
+  { atSec, stepSec }: Pick<Loads, 'atSec' | 'stepSec'>,
+): boolean {
   mouth.suckPull += (pullN - mouth.suckPull) * Math.min(1, stepSec / MOUTH.suckSmoothingSec);
   const pull = mouth.suckPull;
   if (!mouth.inMouth) {

@@ -9,6 +9,7 @@ import { type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
+import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { AfterSteps } from './after-steps.tsx';
@@ -22,6 +23,7 @@ export type PutBeside = (corrections: readonly CorrectionContent[]) => Promise<b
 export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
   const { texts, language } = useChoices();
   const words = AFTER_WORDS[language];
+  const may = useMay();
   const [asked, setAsked] = useState(0);
   const [refused, setRefused] = useState<Refused | null>(null);
   const [isTyping, setTyping] = useState(false);
@@ -50,7 +52,7 @@ export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
             <>
               <AfterSteps after={answer.answer} onPut={putBeside} />
               <LeftOver after={answer.answer} onPut={putBeside} />
-              <WhoAndWhat after={answer.answer} onPut={putBeside} onTyping={setTyping} />
+              {may('help') && <WhoAndWhat after={answer.answer} onPut={putBeside} onTyping={setTyping} />}
             </>
           )}
           <UnitChoice />

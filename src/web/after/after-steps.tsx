@@ -5,6 +5,7 @@ import { mlFromFlOz } from '../../base/units.ts';
 import type { AfterStep } from '../../feed/record/kept.ts';
 import { timeText } from '../feeds/days.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { useMay } from '../parts/right.tsx';
 import type { PutBeside } from './after-page.tsx';
 import { AFTER_WORDS } from './words.ts';
 
@@ -14,6 +15,7 @@ const HALF_OUNCE_ML = mlFromFlOz(0.5);
 export function AfterSteps({ after, onPut }: { after: AfterAnswer; onPut: PutBeside }) {
   const { language, volume } = useChoices();
   const words = AFTER_WORDS[language];
+  const isOwner = useMay()('owner');
   const [busy, setBusy] = useState<AfterStep | null>(null);
   const touch = async (step: AfterStep) => {
     // A second touch while the first is on its way would say the same again.
@@ -25,7 +27,7 @@ export function AfterSteps({ after, onPut }: { after: AfterAnswer; onPut: PutBes
   return (
     <section class="after-steps" aria-labelledby="after-steps">
       <h2 id="after-steps">{words.steps}</h2>
-      <p class="soft">{words.stepsSay}</p>
+      {isOwner && <p class="soft">{words.stepsSay}</p>}
       <ol>
         {STEPS.map((step) => {
           const atMs = after.done[step];
@@ -36,6 +38,7 @@ export function AfterSteps({ after, onPut }: { after: AfterAnswer; onPut: PutBes
                 type="button"
                 aria-pressed={atMs !== undefined}
                 aria-describedby={`${step}-how`}
+                disabled={!isOwner}
                 onClick={() => touch(step)}
               >
                 <span>{name}</span>

@@ -5,6 +5,7 @@ import type { MilkKind } from '../../feed/record/feed.ts';
 import { timeText } from '../feeds/days.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
+import { useMay } from '../parts/right.tsx';
 import type { PutBeside } from './after-page.tsx';
 import { AFTER_WORDS, type AfterWords } from './words.ts';
 
@@ -16,6 +17,7 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
   const { texts, language, volume } = useChoices();
   const words = AFTER_WORDS[language];
   const { leftMl, isWeighed, milkKind, uses } = after;
+  const isOwner = useMay()('owner');
   // Shown at once; the answer follows.
   const [chosen, setChosen] = useState<MilkKind | null>(null);
   const choose = async (kind: MilkKind) => {
@@ -44,8 +46,8 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
           {words.first}
         </p>
       )}
-      {isWorthATime && milkKind === null && <p>{words.whichMilk}</p>}
-      {isWorthATime && (
+      {isWorthATime && isOwner && milkKind === null && <p>{words.whichMilk}</p>}
+      {isWorthATime && isOwner && (
         <OneOf
           name="milk"
           label={texts.before.milk}

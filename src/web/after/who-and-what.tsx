@@ -4,6 +4,7 @@ import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import type { CorrectionContent } from '../../feed/record/kept.ts';
 import { NameField } from '../before/name-field.tsx';
 import { useChoices } from '../parts/choices.tsx';
+import { useMay } from '../parts/right.tsx';
 import type { PutBeside } from './after-page.tsx';
 import { AFTER_WORDS } from './words.ts';
 
@@ -17,6 +18,7 @@ export interface WhoAndWhatProps {
 export function WhoAndWhat({ after, onPut, onTyping }: WhoAndWhatProps) {
   const { texts, language } = useChoices();
   const words = AFTER_WORDS[language];
+  const isOwner = useMay()('owner');
   const [caregiver, setCaregiver] = useState(after.caregiver);
   const [note, setNote] = useState(after.note ?? '');
   const [kept, setKept] = useState(false);
@@ -35,13 +37,15 @@ export function WhoAndWhat({ after, onPut, onTyping }: WhoAndWhatProps) {
   return (
     <form class="before" onSubmit={keep} noValidate onInput={() => setKept(false)}>
       <h2>{words.who}</h2>
-      <NameField
-        id="by"
-        label={words.by}
-        hint={texts.before.caregiverHint}
-        value={caregiver}
-        onChange={setCaregiver}
-      />
+      {isOwner && (
+        <NameField
+          id="by"
+          label={words.by}
+          hint={texts.before.caregiverHint}
+          value={caregiver}
+          onChange={setCaregiver}
+        />
+      )}
       <div class="field">
         <label for="note">{words.note}</label>
         <textarea

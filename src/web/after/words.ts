@@ -1,6 +1,6 @@
 /**
- * What the page after a feed says. Upright for 10 to 15 minutes: AAP. Signs of hunger: CDC. Left-over expressed milk within 2 hours after the feed, formula
- * within 1 hour of its start: CDC. Comfort suck, 20 to 30 minutes, half an ounce: common practice, no source.
+ * What the page after a feed says. Upright for 10 to 15 minutes: AAP. Signs of hunger: CDC. Left-over milk: `planning/milk/published-times.ts`, the shorter
+ * time first. Comfort suck, 20 to 30 minutes, half an ounce: common practice, no source.
  */
 import type { AfterStep } from '../../feed/record/kept.ts';
 import type { Language } from '../../pacing/cues/words.ts';
@@ -111,7 +111,7 @@ const ES: AfterWords = {
     upright: { name: 'En brazos, erguido', how: () => 'De 10 a 15 minutos, con calma, contra su cuerpo.' },
     'comfort-suck': {
       name: 'Succión de consuelo',
-      how: () => 'Un dedo limpio o un chupete. Querer succionar no siempre es hambre.',
+      how: () => 'Un dedo limpio o un chupete (chupón, tete). Querer succionar no siempre es hambre.',
     },
     waited: {
       name: 'Esperó de 20 a 30 minutos',

@@ -10,6 +10,7 @@ import { KeptBabies } from './kept-babies.tsx';
 import { type Known, nameKey } from './known.ts';
 import { NameField } from './name-field.tsx';
 import { PortionField } from './portion-field.tsx';
+import { StudyField } from './study-field.tsx';
 import { Together } from './together.tsx';
 import { BEFORE_WORDS } from './words.ts';
 
@@ -103,6 +104,7 @@ export function BeforeForm({
         known={known.caregivers}
         onChange={(caregiver) => onChange({ caregiver })}
       />
+      <StudyField setup={setup} onChange={onChange} />
       <Together setup={setup} sleeve={sleeve} />
       {refused && <RefusedNote error={refused} />}
       <div class="form-end">

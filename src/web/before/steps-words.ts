@@ -31,7 +31,11 @@ export const STEPS_WORDS: Readonly<Record<Language, StepsWords>> = {
     title: 'Antes de la primera succión',
     steps: [
       { name: 'Bebé erguido y cerca.', how: 'La cabeza más alta que la cadera, contra su cuerpo.' },
-      { name: 'Biberón horizontal.', how: 'La leche justa para cubrir el orificio.' },
+      // Regional words from memory; once, where the hold is first shown.
+      {
+        name: 'Biberón (mamadera, tetero) horizontal.',
+        how: 'La leche justa para cubrir el orificio de la tetina (chupón, chupo).',
+      },
       { name: 'Toque los labios y espere.', how: 'El bebé abre bien la boca y toma la tetina.' },
     ],
     sources: 'De dónde viene esto',

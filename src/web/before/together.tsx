@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import { send } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { sleeveName } from '../parts/sleeve-name.ts';
 import { BEFORE_WORDS } from './words.ts';
 
 export interface TogetherProps {
@@ -27,7 +28,7 @@ export function Together({ setup: { babyName, bottleName }, sleeve }: TogetherPr
           {[
             babyName ?? words.noBaby,
             bottleName === null ? words.noBottle : words.bottle(bottleName),
-            sleeve,
+            sleeveName(sleeve, language),
           ].join(' · ')}
         </strong>
       </p>

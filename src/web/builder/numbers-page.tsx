@@ -4,6 +4,7 @@ import { becauseText } from '../../pacing/cues/words-because.ts';
 import type { Guard } from '../live/guard.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
+import { sleeveName } from '../parts/sleeve-name.ts';
 
 export function NumbersPage({ guard }: { guard: Guard }) {
   const { texts, language } = useChoices();
@@ -17,7 +18,7 @@ export function NumbersPage({ guard }: { guard: Guard }) {
     [builder.rows.showing, shown?.showing ?? builder.unknown],
     [builder.rows.because, shown?.because ? becauseText(shown.because, language) : '–'],
     [builder.rows.quality, shown?.qualityReason ?? '–'],
-    [builder.rows.link, view?.linkLabel ?? builder.unknown],
+    [builder.rows.link, view ? sleeveName(view.linkLabel, language) : builder.unknown],
     [builder.rows.milk, figure(numbers?.milkMl, 'mL')],
     [builder.rows.flow, figure(numbers?.flowMlPerMin, 'mL/min')],
     [builder.rows.intake, figure(numbers?.intakeMl, 'mL')],

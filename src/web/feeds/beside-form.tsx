@@ -4,6 +4,7 @@ import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
+import { useMay } from '../parts/right.tsx';
 import { AmountField, fieldText, mlOf } from './amount-field.tsx';
 import { postJson } from './requests.ts';
 import { FEEDS_WORDS } from './words.ts';
@@ -18,6 +19,7 @@ export interface BesideFormProps {
 export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
   const { language, unit } = useChoices();
   const words = FEEDS_WORDS[language].beside;
+  const isOwner = useMay()('owner');
   const [offered, setOffered] = useState(fieldText(beside.offeredMl, unit));
   const [left, setLeft] = useState(fieldText(beside.leftMl, unit));
   const [note, setNote] = useState(beside.note ?? '');
@@ -62,16 +64,19 @@ export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
   return (
     <form class="beside" onSubmit={keep} noValidate>
       <p class="soft">{words.intro}</p>
-      <div class="side-by-side">
-        <AmountField
-          id="offered"
-          label={words.offered}
-          text={offered}
-          onText={setOffered}
-          error={at('offeredMl')}
-        />
-        <AmountField id="left" label={words.left} text={left} onText={setLeft} error={at('leftMl')} />
-      </div>
+      {/* Whoever helps writes a note; amounts are the owner's. */}
+      {isOwner && (
+        <div class="side-by-side">
+          <AmountField
+            id="offered"
+            label={words.offered}
+            text={offered}
+            onText={setOffered}
+            error={at('offeredMl')}
+          />
+          <AmountField id="left" label={words.left} text={left} onText={setLeft} error={at('leftMl')} />
+        </div>
+      )}
       <div class="field">
         <label for="note">{words.note}</label>
         <textarea

@@ -7,6 +7,7 @@ import { type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
+import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
@@ -52,6 +53,7 @@ export function DayPage({ day, guard }: { day: string | null; guard: Guard }) {
 function OneDay({ answer, onChanged }: { answer: DayAnswer; onChanged: () => void }) {
   const { language } = useChoices();
   const words = FEEDS_WORDS[language];
+  const isOwner = useMay()('owner');
   const { told } = answer;
   return (
     <div class="told">
@@ -70,9 +72,11 @@ function OneDay({ answer, onChanged }: { answer: DayAnswer; onChanged: () => voi
         </ul>
       )}
       <p class="ways-on">
-        <a class="button" href={addressOf({ page: 'write-feed', day: told.day })}>
-          {words.writeIn}
-        </a>
+        {isOwner && (
+          <a class="button" href={addressOf({ page: 'write-feed', day: told.day })}>
+            {words.writeIn}
+          </a>
+        )}
         <a class="button" href={addressOf({ page: 'week', day: told.day })}>
           {words.week}
         </a>
@@ -96,6 +100,7 @@ function OneDay({ answer, onChanged }: { answer: DayAnswer; onChanged: () => voi
 type Line = DayAnswer['told']['feeds'][number];
 
 function DayLine({ feed, onChanged }: { feed: Line; onChanged: () => void }) {
+  const isOwner = useMay()('owner');
   const inside = (
     <>
       <span class="feed-time">{feed.time}</span>
@@ -117,7 +122,7 @@ function DayLine({ feed, onChanged }: { feed: Line; onChanged: () => void }) {
   return (
     <li>
       <div class="feed-line">{inside}</div>
-      <TakeBack feed={feed} onChanged={onChanged} />
+      {isOwner && <TakeBack feed={feed} onChanged={onChanged} />}
     </li>
   );
 }

@@ -7,6 +7,7 @@ import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
+import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BesideForm } from './beside-form.tsx';
@@ -48,6 +49,7 @@ interface OneFeedProps {
 function OneFeed({ first, asked }: OneFeedProps) {
   const { texts, language } = useChoices();
   const words = FEEDS_WORDS[language];
+  const may = useMay();
   const [{ told, feed, beside }, setTelling] = useState(first);
   const about = [
     feed.setup.babyName,
@@ -93,10 +95,12 @@ function OneFeed({ first, asked }: OneFeedProps) {
           />
         )}
       </details>
-      <details>
-        <summary>{words.beside.title}</summary>
-        <BesideForm id={feed.id} beside={beside} asked={asked} onTold={setTelling} />
-      </details>
+      {may('help') && (
+        <details>
+          <summary>{words.beside.title}</summary>
+          <BesideForm id={feed.id} beside={beside} asked={asked} onTold={setTelling} />
+        </details>
+      )}
       <details>
         <summary>{words.handOn.title}</summary>
         <HandOnFeed id={feed.id} note={beside.note} />

@@ -8,6 +8,7 @@ import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
+import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
@@ -68,6 +69,7 @@ function useCurves(feeds: readonly ListedFeed[]): Record<string, FeedCurve> {
 export function FeedsPage({ guard }: { guard: Guard }) {
   const { texts, language } = useChoices();
   const words = FEEDS_WORDS[language];
+  const isOwner = useMay()('owner');
   const [sought, setSought] = useState(NOTHING_SOUGHT);
   const { found, refused, more } = useFound(sought);
   const curves = useCurves(found?.feeds ?? []);
@@ -84,9 +86,11 @@ export function FeedsPage({ guard }: { guard: Guard }) {
         <a class="button" href={addressOf({ page: 'week' })}>
           {words.week}
         </a>
-        <a class="button" href={addressOf({ page: 'write-feed' })}>
-          {words.writeIn}
-        </a>
+        {isOwner && (
+          <a class="button" href={addressOf({ page: 'write-feed' })}>
+            {words.writeIn}
+          </a>
+        )}
       </p>
       {!found && !refused && <p class="soft">{texts.feeds.asking}</p>}
       {refused && <RefusedNote error={refused} />}

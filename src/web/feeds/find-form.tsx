@@ -24,7 +24,7 @@ export function FindForm({ names, sought, onSought }: FindFormProps) {
   const words = FEEDS_WORDS[language];
   const asItIs = (list: readonly string[]) => list.map((text) => ({ value: text, text }));
   const choices: [keyof Sought, string, { value: string; text: string }[]][] = [
-    ['baby', words.baby, babyChoices(names.babies)],
+    ['baby', words.baby, babyChoices(names.babies, language)],
     ['bottle', words.bottle, asItIs(names.bottles)],
     ['teat', words.teat, asItIs(names.teats)],
   ];

@@ -33,7 +33,7 @@ export interface WaysThroughProps {
 export function WaysThrough({ ways, day, words: [before, after], to, onBaby }: WaysThroughProps) {
   const { language } = useChoices();
   const words = FEEDS_WORDS[language];
-  const babies = babyChoices(ways.babies);
+  const babies = babyChoices(ways.babies, language);
   return (
     <nav class="through" aria-label={words.days.other}>
       <a class="button" href={addressOf(to(ways.before))}>

@@ -55,7 +55,7 @@ function WriteForm({ answer }: { answer: DayAnswer }) {
   const [caregiver, setCaregiver] = useState('');
   const [note, setNote] = useState('');
   const [refused, setRefused] = useState<Refused | null>(null);
-  const babies = babyChoices(answer.babies);
+  const babies = babyChoices(answer.babies, language);
   const isBottle = kind !== 'breast';
 
   const keep = async (event: Event) => {

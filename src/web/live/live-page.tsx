@@ -7,6 +7,7 @@ import { useAwake } from '../parts/awake.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { FeedClock } from '../parts/feed-clock.tsx';
+import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import type { Texts } from '../words/texts.ts';
@@ -32,6 +33,7 @@ export function LivePage({ guard }: { guard: Guard }) {
   const showing = shown?.showing;
   const feedOpen = view?.feedState === 'open';
   const said = stageWords(shown, words, texts);
+  const may = useMay();
 
   useTone(liveTone(showing, view?.dimmed ?? false, useIsDark()));
   useAwake(feedOpen);
@@ -68,13 +70,18 @@ export function LivePage({ guard }: { guard: Guard }) {
         </button>
       </header>
       <Stage shown={shown} words={said} />
-      {showing === 'guidance-off' && (
+      {showing === 'guidance-off' && may('help') && (
         <button
           type="button"
           class="strong stage-button"
           onClick={() => command({ kind: 'guidance-off', on: false })}
         >
           {texts.live.guidanceOn}
+        </button>
+      )}
+      {showing === 'cues-withheld' && (
+        <button type="button" class="stage-button" onClick={() => command({ kind: 'show-cues' })}>
+          {texts.live.showCues}
         </button>
       )}
       {showing === 'waiting' && view?.feedState === 'ended' && view.feedId && !isUnkept(view) && (
@@ -94,17 +101,18 @@ export function LivePage({ guard }: { guard: Guard }) {
           <button type="button" class="signs-button" onClick={() => setOpen('signs')}>
             {texts.touch.signs}
           </button>
-          {feedOpen ? (
-            <button type="button" onClick={() => setOpen('end')}>
-              {texts.touch.endFeed}
-            </button>
-          ) : (
-            <a class="button" href={addressOf({ page: 'before' })}>
-              {texts.go.before}
-            </a>
-          )}
+          {may('owner') &&
+            (feedOpen ? (
+              <button type="button" onClick={() => setOpen('end')}>
+                {texts.touch.endFeed}
+              </button>
+            ) : (
+              <a class="button" href={addressOf({ page: 'before' })}>
+                {texts.go.before}
+              </a>
+            ))}
         </div>
-        <TouchRow view={view} onCommand={command} />
+        {may('help') && <TouchRow view={view} onCommand={command} />}
       </footer>
       {open === 'signs' && <StressSigns cue={isCue(showing) ? said.glance : null} onClose={close} />}
       {open === 'end' && <EndFeed onCommand={command} onClose={close} />}
@@ -151,6 +159,6 @@ function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
 
 function lineState({ shown }: Guard): LineState {
   if (shown?.showing === 'cannot-tell') return 'broken';
-  if (!shown || shown.showing === 'no-guidance' || shown.showing === 'guidance-off') return 'none';
+  if (!shown || ['no-guidance', 'guidance-off', 'cues-withheld'].includes(shown.showing)) return 'none';
   return 'drawn';
 }

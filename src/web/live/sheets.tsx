@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { LiveCommand } from '../../feed/live/live-view.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { useMay } from '../parts/right.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { LanguageChoice, PageLinks, UnitChoice } from '../parts/ways.tsx';
 
@@ -68,6 +69,7 @@ export interface MorePagesProps {
 
 export function MorePages({ feedOpen, onCommand, onClose }: MorePagesProps) {
   const { texts, words } = useChoices();
+  const isHelper = useMay()('help');
   const does = (command: LiveCommand) => {
     onCommand(command);
     onClose();
@@ -75,10 +77,12 @@ export function MorePages({ feedOpen, onCommand, onClose }: MorePagesProps) {
   return (
     <Sheet title={texts.touch.more} onClose={onClose}>
       <PageLinks />
-      {feedOpen && <HandOver onName={(caregiver) => does({ kind: 'hand-over', caregiver })} />}
-      <button type="button" onClick={() => does({ kind: 'which-sleeve' })}>
-        {texts.touch.whichSleeve}
-      </button>
+      {feedOpen && isHelper && <HandOver onName={(caregiver) => does({ kind: 'hand-over', caregiver })} />}
+      {isHelper && (
+        <button type="button" onClick={() => does({ kind: 'which-sleeve' })}>
+          {texts.touch.whichSleeve}
+        </button>
+      )}
       <LanguageChoice />
       <UnitChoice />
       <p class="soft">{words.caution}</p>

@@ -8,7 +8,7 @@ import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { Count, Field } from './field.tsx';
-import { localMinute } from './format.ts';
+import { instantOfWall, wallMinute } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
 
@@ -19,14 +19,16 @@ const FIRST_ML = 60;
 export interface AddMilkProps {
   words: PackingWords;
   nextLabel: string;
+  /** The family's. */
+  zone: string;
   now: () => number;
   onEnter: EnterMilk;
 }
 
-export function AddMilk({ words, nextLabel, now, onEnter }: AddMilkProps) {
+export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) {
   const { unit, volume } = useChoices();
   const [ml, setMl] = useState<number>(nextPortionMl(FIRST_ML, unit, 1) ?? FIRST_ML);
-  const [when, setWhen] = useState(() => localMinute(now()));
+  const [when, setWhen] = useState(() => wallMinute(now(), zone));
   const [place, setPlace] = useState<Place>('fridge');
   const [kind, setKind] = useState<MilkKind>('expressed');
   const [label, setLabel] = useState(nextLabel);
@@ -35,11 +37,10 @@ export function AddMilk({ words, nextLabel, now, onEnter }: AddMilkProps) {
   const step = (direction: 1 | -1) => setMl(nextPortionMl(ml, unit, direction) ?? ml);
   const enter = async (event: Event) => {
     event.preventDefault();
-    const atMs = new Date(when).getTime();
     setRefused(
       await onEnter({
         // An empty date is told by the server, at the field.
-        entries: [{ what: 'got', atMs: Number.isNaN(atMs) ? -1 : atMs, id: label, kind, ml, place }],
+        entries: [{ what: 'got', atMs: instantOfWall(when, zone) ?? -1, id: label, kind, ml, place }],
       }),
     );
   };

@@ -5,6 +5,7 @@ import { keyOf } from '../../base/babies.ts';
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import type { Refused } from '../parts/ask.ts';
 import { babyChoices } from '../parts/baby-choices.ts';
+import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { Count, Field } from './field.tsx';
@@ -23,6 +24,7 @@ export interface AskFormProps {
 const MOST_FEEDS = 16;
 
 export function AskForm({ words, start, ask, answer, error, onChange }: AskFormProps) {
+  const { language } = useChoices();
   const at = (field: string): Refused | null => (error?.field === field ? error : null);
   const known = start.babies.find((one) => keyOf(one) === (ask.baby ?? ''));
   const feeds = ask.feeds ?? answer?.feeds ?? null;
@@ -35,7 +37,7 @@ export function AskForm({ words, start, ask, answer, error, onChange }: AskFormP
         <OneOf
           name="baby"
           label={words.baby}
-          choices={babyChoices(start.babies)}
+          choices={babyChoices(start.babies, language)}
           value={ask.baby ?? ''}
           onChoose={(key) => {
             const baby = start.babies.find((one) => keyOf(one) === key);

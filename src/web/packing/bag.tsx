@@ -13,6 +13,8 @@ export interface BagProps {
   words: PackingWords;
   answer: PackingAnswer;
   plan: PackedPlan;
+  /** The family's. */
+  zone: string;
   spareRule: 'last' | 'kept-apart';
   /** The plan is taken, or its bottles are filled. @returns why that could not be entered, or null */
   onStep: (step: 'taken' | 'packed') => Promise<Refused | null>;
@@ -20,7 +22,7 @@ export interface BagProps {
 
 const ROLES = ['feed', 'top-up', 'spare'] as const;
 
-export function Bag({ words, answer, plan, spareRule, onStep }: BagProps) {
+export function Bag({ words, answer, plan, zone, spareRule, onStep }: BagProps) {
   const { volume } = useChoices();
   const { outcome, bottles, spareMissing } = plan;
   const named = (role: (typeof ROLES)[number]): string =>
@@ -52,7 +54,7 @@ export function Bag({ words, answer, plan, spareRule, onStep }: BagProps) {
       {answer.asIfEnough ? (
         <p class="note">{words.asIfEnough}</p>
       ) : (
-        <Filling words={words} answer={answer} plan={plan} onStep={onStep} />
+        <Filling words={words} answer={answer} plan={plan} zone={zone} onStep={onStep} />
       )}
     </section>
   );
@@ -108,9 +110,9 @@ function Bottles({ plan: { bottles } }: { plan: PackedPlan }) {
   );
 }
 
-type FillingProps = Pick<BagProps, 'words' | 'answer' | 'plan' | 'onStep'>;
+type FillingProps = Pick<BagProps, 'words' | 'answer' | 'plan' | 'zone' | 'onStep'>;
 
-function Filling({ words, answer, plan, onStep }: FillingProps) {
+function Filling({ words, answer, plan, zone, onStep }: FillingProps) {
   const [outcome, setOutcome] = useState<Refused | 'taken' | 'packed' | null>(null);
   const { volume, language } = useChoices();
   const { bottles, rests, thawedMl, thaw, left } = plan;
@@ -120,7 +122,10 @@ function Filling({ words, answer, plan, onStep }: FillingProps) {
     <>
       {thaw.length > 0 && (
         <p class="note">
-          {words.thawTonight(thaw.join(', '), whenText(answer.takeOutAtMs, language))}{' '}
+          {words.thawTonight(
+            thaw.join(', '),
+            whenText(answer.takeOutAtMs, { language, zone, nowMs: Date.now() }),
+          )}{' '}
           {words.thawed(volume(thawedMl))}
         </p>
       )}

@@ -1,17 +1,22 @@
 /** One container: what is in it, which time passes when; its steps behind a touch. */
 
 import type { ListedContainer } from '../../app/packing/packing-answers.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import type { BookEntry } from '../../planning/milk/milk-book.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { useMay } from '../parts/right.tsx';
 import { milkClockText, whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
+import { sourceText } from './sources-es.ts';
 import type { PackingWords } from './words.ts';
 
 export interface ContainerLineProps {
   words: PackingWords;
   one: ListedContainer;
   nowMs: number;
+  /** The family's. */
+  zone: string;
   /** The clock of the machine that keeps the list. */
   now: () => number;
   onEnter: EnterMilk;
@@ -19,10 +24,12 @@ export interface ContainerLineProps {
 
 type Step = keyof PackingWords['milk']['steps'];
 
-export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLineProps) {
+export function ContainerLine({ words, one, nowMs, zone, now, onEnter }: ContainerLineProps) {
   const { volume, language } = useChoices();
   const { container, told, passedBeforeMove, offered, promisedTo } = one;
+  const isOwner = useMay()('owner');
   const { id } = container;
+  const reading = { language, zone, nowMs };
   const marks = [
     container.kind === 'expressed' ? null : words.milk.kinds[container.kind],
     offered ? words.milk.marks.offered : null,
@@ -38,13 +45,13 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
         <span class="container-label">{id}</span>
         <span class="feed-amount">{volume(container.volumeMl)}</span>
         <span class="feed-marks">
-          {[words.milk.from(whenText(container.expressedAtMs, language, nowMs)), ...marks].join(' · ')}
+          {[words.milk.from(whenText(container.expressedAtMs, reading)), ...marks].join(' · ')}
         </span>
         {told.map((clock) => {
           const hasPassed = clock.passesAtMs <= nowMs;
           return (
             <span key={`${clock.source} ${clock.passesAtMs}`} class={hasPassed ? 'clock passed' : 'clock'}>
-              {milkClockText(inShort(clock), nowMs, words, language)}
+              {milkClockText(inShort(clock, language), words, reading)}
             </span>
           );
         })}
@@ -53,24 +60,29 @@ export function ContainerLine({ words, one, nowMs, now, onEnter }: ContainerLine
       <ul class="plain-list soft sources">
         {[...new Set(one.clocks.map(({ source }) => source))].map((source) => (
           <li key={source}>
-            {words.source}: {source}.
+            {words.source}: {sourceText(source, language)}.
           </li>
         ))}
         {one.clocks.some(({ usedBefore }) => usedBefore > 0) && <li>{words.milk.usedStaysUsed}.</li>}
       </ul>
-      <div class="milk-steps">
-        {stepsOf(one).map((step) => (
-          <button key={step} type="button" onClick={() => take(step)}>
-            {words.milk.steps[step]}
-          </button>
-        ))}
-      </div>
+      {isOwner && (
+        <div class="milk-steps">
+          {stepsOf(one).map((step) => (
+            <button key={step} type="button" onClick={() => take(step)}>
+              {words.milk.steps[step]}
+            </button>
+          ))}
+        </div>
+      )}
     </details>
   );
 }
 
 /** The first of its sources; all of them stand behind the touch. */
-const inShort = (clock: MilkClock): MilkClock => ({ ...clock, source: clock.source.split(';')[0]! });
+const inShort = (clock: MilkClock, language: Language): MilkClock => ({
+  ...clock,
+  source: sourceText(clock.source, language).split(';')[0]!,
+});
 
 /** Steps that can be taken from where it is. */
 function stepsOf({ container, offered }: ListedContainer): Step[] {

@@ -1,6 +1,7 @@
 /** What was entered, newest first; a slip is taken back and stays on the list, struck through. */
 import type { BookLine } from '../../planning/milk/milk-book.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { useMay } from '../parts/right.tsx';
 import { whenText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
@@ -8,12 +9,15 @@ import type { PackingWords } from './words.ts';
 export interface EnteredProps {
   words: PackingWords;
   lines: BookLine[];
+  /** The family's. */
+  zone: string;
   now: () => number;
   onEnter: EnterMilk;
 }
 
-export function Entered({ words, lines, now, onEnter }: EnteredProps) {
+export function Entered({ words, lines, zone, now, onEnter }: EnteredProps) {
   const { volume, language } = useChoices();
+  const isOwner = useMay()('owner');
   if (lines.length === 0) return null;
   const aboutOf = ({ entry }: BookLine): string => {
     if (entry.what === 'got') return `${entry.id}, ${volume(entry.ml)}`;
@@ -29,11 +33,11 @@ export function Entered({ words, lines, now, onEnter }: EnteredProps) {
         {lines.map((line) => (
           <li key={line.no}>
             <span class={line.takenBack ? 'taken-back' : undefined}>
-              {whenText(line.entry.atMs, language)}: {aboutOf(line)} {words.milk.lines[line.entry.what]}
+              {whenText(line.entry.atMs, { language, zone, nowMs: now() })}: {aboutOf(line)}{' '}
+              {words.milk.lines[line.entry.what]}
             </span>{' '}
-            {line.takenBack ? (
-              <span class="soft">{words.milk.takenBack}</span>
-            ) : (
+            {line.takenBack && <span class="soft">{words.milk.takenBack}</span>}
+            {!line.takenBack && isOwner && (
               <button
                 type="button"
                 class="wordy"

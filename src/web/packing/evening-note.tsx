@@ -2,13 +2,15 @@
 import type { Evening } from '../../app/packing/packing-answers.ts';
 import type { BookEntry } from '../../planning/milk/milk-book.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { dayText } from './format.ts';
+import { shortDayText } from './format.ts';
 import type { EnterMilk } from './milk-page.tsx';
 import type { PackingWords } from './words.ts';
 
 export interface EveningNoteProps {
   words: PackingWords;
   evening: Evening;
+  /** The family's. */
+  zone: string;
   now: () => number;
   onEnter: EnterMilk;
 }
@@ -22,7 +24,7 @@ const ANSWERS = [
 ] as const;
 type Answer = (typeof ANSWERS)[number];
 
-export function EveningNote({ words, evening, now, onEnter }: EveningNoteProps) {
+export function EveningNote({ words, evening, zone, now, onEnter }: EveningNoteProps) {
   const { volume, language } = useChoices();
   const { plan, babyName, fromMs, bottles, short } = evening;
   const says = words.milk.evening;
@@ -30,7 +32,7 @@ export function EveningNote({ words, evening, now, onEnter }: EveningNoteProps) 
   const send = (...entries: BookEntry[]) => void onEnter({ entries });
   return (
     <section class="evening" aria-labelledby={heading}>
-      <h2 id={heading}>{says.heading(dayText(fromMs, language), babyName)}</h2>
+      <h2 id={heading}>{says.heading(shortDayText(fromMs, { language, zone }), babyName)}</h2>
       {bottles.map(({ id, ml }) => (
         <fieldset key={id} class="came-back">
           <legend>

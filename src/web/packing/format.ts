@@ -1,8 +1,10 @@
 /** Amounts, chances and times of the packing pages, for people. Pure. */
 
+import { clockOf, dayOf, instantAt } from '../../base/calendar.ts';
 import { quarterFlOzText, type VolumeUnit } from '../../base/units.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
+import type { Reading } from '../feeds/days.ts';
 import type { PackingWords } from './words.ts';
 
 const LOCALES: Record<Language, string> = { en: 'en-US', es: 'es-US' };
@@ -28,22 +30,34 @@ export function counted(sizesMl: readonly number[]): { ml: number; count: number
   return [...counts].map(([ml, count]) => ({ ml, count }));
 }
 
-/** "Tue, May 12, 7:30 AM", where the browser stands; with the year where it is another than now. */
-export const whenText = (atMs: number, language: Language, nowMs = Date.now()): string =>
+/** The other ways to pack are drawn up to here: nobody plans to run short oftener. */
+const MOST_CHANCE = 0.3;
+const LEAST_CHANCE = 0.1;
+
+/** @returns the chance at which the drawing ends: a way that has a name is never drawn elsewhere than where it lies */
+export const chanceAxisEnd = (named: readonly number[], others: readonly number[]): number =>
+  Math.max(LEAST_CHANCE, ...named, Math.min(MOST_CHANCE, Math.max(0, ...others)));
+
+/** "Tue, May 12, 7:30 AM" in the family's zone, wherever the page is read; with the year where it is another than now. */
+export const whenText = (atMs: number, { language, zone, nowMs }: Reading): string =>
   new Intl.DateTimeFormat(LOCALES[language], {
     weekday: 'short',
     month: 'short',
     day: 'numeric',
     hour: 'numeric',
     minute: '2-digit',
-    ...(new Date(atMs).getFullYear() !== new Date(nowMs).getFullYear() && { year: 'numeric' }),
+    ...(dayOf(atMs, zone).slice(0, 4) !== dayOf(nowMs, zone).slice(0, 4) && { year: 'numeric' }),
+    timeZone: zone,
   }).format(atMs);
 
-/** "Tue, May 12", where the browser stands. */
-export const dayText = (atMs: number, language: Language): string =>
-  new Intl.DateTimeFormat(LOCALES[language], { weekday: 'short', month: 'short', day: 'numeric' }).format(
-    atMs,
-  );
+/** "Tue, May 12" in the family's zone. */
+export const shortDayText = (atMs: number, { language, zone }: Omit<Reading, 'nowMs'>): string =>
+  new Intl.DateTimeFormat(LOCALES[language], {
+    weekday: 'short',
+    month: 'short',
+    day: 'numeric',
+    timeZone: zone,
+  }).format(atMs);
 
 /** "4 days", "2 hours". */
 export function spanText({ hours }: MilkClock, words: PackingWords): string {
@@ -51,18 +65,13 @@ export function spanText({ hours }: MilkClock, words: PackingWords): string {
 }
 
 /** One clock in a sentence; a time that has passed is told as passed. */
-export function milkClockText(
-  clock: MilkClock,
-  nowMs: number,
-  words: PackingWords,
-  language: Language,
-): string {
+export function milkClockText(clock: MilkClock, words: PackingWords, reading: Reading): string {
   const { situation, passesAtMs, usedBefore } = clock;
   const told = [
     clock,
-    whenText(passesAtMs, language, nowMs),
+    whenText(passesAtMs, reading),
     spanText(clock, words),
-    passesAtMs <= nowMs,
+    passesAtMs <= reading.nowMs,
   ] as const;
   if (usedBefore === 0) return words.milk.clock(...told);
   const place =
@@ -70,9 +79,12 @@ export function milkClockText(
   return words.milk.clockAfterMove(...told, place.toLowerCase(), Math.max(1, Math.round(100 * usedBefore)));
 }
 
-/** Value of a field for date and time, where the browser stands: "2026-05-12T07:30". */
-export function localMinute(atMs: number): string {
-  const at = new Date(atMs);
-  const two = (part: number): string => String(part).padStart(2, '0');
-  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:${two(at.getMinutes())}`;
+/** Value of a field for date and time on the family's wall: "2026-05-12T07:30". */
+export const wallMinute = (atMs: number, zone: string): string =>
+  `${dayOf(atMs, zone)}T${clockOf(atMs, zone)}`;
+
+/** @returns the instant that such a field says; null where it says none */
+export function instantOfWall(wall: string, zone: string): number | null {
+  const [, day, clock] = /^(\d{4}-\d\d-\d\d)T(\d\d:\d\d)/.exec(wall) ?? [];
+  return day !== undefined && clock !== undefined ? instantAt(day, clock, zone) : null;
 }

@@ -8,6 +8,7 @@ import { type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
+import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { AddMilk } from './add-milk.tsx';
@@ -43,6 +44,7 @@ const PLACES: readonly Place[] = ['sleeve', 'room', 'cooler', 'fridge', 'freezer
 
 function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) {
   const { volume } = useChoices();
+  const isOwner = useMay()('owner');
   const [milk, setMilk] = useState(first);
   const [refused, setRefused] = useState<Refused | null>(null);
   // The clock of this device may be wrong; what happens now happens by the clock of the machine that writes it down.
@@ -65,9 +67,17 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
   return (
     <div class="packing">
       <p class="soft">{containers.length === 0 ? words.milk.none : words.milk.intro}</p>
-      {milk.evenings.map((evening) => (
-        <EveningNote key={evening.plan} words={words} evening={evening} now={now} onEnter={enterHere} />
-      ))}
+      {isOwner &&
+        milk.evenings.map((evening) => (
+          <EveningNote
+            key={evening.plan}
+            words={words}
+            evening={evening}
+            zone={milk.zone}
+            now={now}
+            onEnter={enterHere}
+          />
+        ))}
       {refused && <RefusedNote error={refused} />}
       {PLACES.map((place) => {
         const there = containers.filter(({ container }) => container.place === place);
@@ -81,6 +91,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
                   words={words}
                   one={one}
                   nowMs={milk.nowMs}
+                  zone={milk.zone}
                   now={now}
                   onEnter={enterHere}
                 />
@@ -89,17 +100,37 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
           )
         );
       })}
-      {proposals.slice(0, MOST_PROPOSED).map((proposal) => (
-        <ProposedFeed key={proposal.feed} words={words} proposal={proposal} milk={milk} onEnter={enterHere} />
-      ))}
-      <AddMilk key={milk.nextLabel} words={words} nextLabel={milk.nextLabel} now={now} onEnter={enter} />
+      {isOwner &&
+        proposals
+          .slice(0, MOST_PROPOSED)
+          .map((proposal) => (
+            <ProposedFeed
+              key={proposal.feed}
+              words={words}
+              proposal={proposal}
+              milk={milk}
+              onEnter={enterHere}
+            />
+          ))}
+      {isOwner && (
+        <AddMilk
+          key={milk.nextLabel}
+          words={words}
+          nextLabel={milk.nextLabel}
+          zone={milk.zone}
+          now={now}
+          onEnter={enter}
+        />
+      )}
       <p>{words.milk.totals(volume(totals.gotMl), volume(totals.fedMl), volume(totals.discardedMl))}</p>
       {leftOut.length > 0 && <p class="note">{words.milk.leftOut(leftOut.length)}</p>}
       <p class="soft">{words.milk.caution}</p>
-      <Entered words={words} lines={milk.lines} now={now} onEnter={enterHere} />
-      <a class="strong" href={addressOf({ page: 'packing' })}>
-        {words.milk.toPacking}
-      </a>
+      <Entered words={words} lines={milk.lines} zone={milk.zone} now={now} onEnter={enterHere} />
+      {isOwner && (
+        <a class="strong" href={addressOf({ page: 'packing' })}>
+          {words.milk.toPacking}
+        </a>
+      )}
       <UnitChoice />
     </div>
   );

@@ -82,6 +82,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
           words={words}
           answer={answer}
           plan={answer.plan}
+          zone={start.zone}
           spareRule={settings.spare?.rule ?? 'last'}
           onStep={step}
         />

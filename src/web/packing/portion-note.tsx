@@ -2,10 +2,11 @@
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { rangeText } from './format.ts';
+import { sourceText } from './sources-es.ts';
 import type { PackingWords } from './words.ts';
 
 export function PortionNote({ words, answer }: { words: PackingWords; answer: PackingAnswer }) {
-  const { unit, volume } = useChoices();
+  const { unit, volume, language } = useChoices();
   const { portion, size, feedsLeftOut } = answer;
   const range = ({ lowMl, highMl }: { lowMl: number; highMl: number }): string =>
     rangeText(lowMl, highMl, unit);
@@ -37,7 +38,7 @@ export function PortionNote({ words, answer }: { words: PackingWords; answer: Pa
             <li key={id}>
               {words.assumptions[id](answer)}{' '}
               <small class="soft">
-                {words.source}: {source}.
+                {words.source}: {sourceText(source, language)}.
               </small>
             </li>
           ))}

@@ -28,7 +28,10 @@ export function ProposedFeed({ words, proposal, milk, onEnter }: ProposedFeedPro
     <section class="proposal">
       <OneOf
         name={`bottle-of-${feed}`}
-        label={words.milk.proposal(whenText(startedAtMs, language), volume(leftBottleMl))}
+        label={words.milk.proposal(
+          whenText(startedAtMs, { language, zone: milk.zone, nowMs: milk.nowMs }),
+          volume(leftBottleMl),
+        )}
         choices={candidates
           .slice(0, MOST_SHOWN)
           .map((id) => ({ value: id, text: `${id}: ${volume(amountOf(id))}` }))}

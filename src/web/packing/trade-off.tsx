@@ -3,6 +3,7 @@
 import { quarterFlOzText } from '../../base/units.ts';
 import type { PackedPlan } from '../../planning/bag/told-plan.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { chanceAxisEnd } from './format.ts';
 import type { PackingWords } from './words.ts';
 
 const WIDTH = 328;
@@ -10,10 +11,6 @@ const HEIGHT = 214;
 const LEFT = 10;
 const BOTTOM = 46;
 const TOP = 20;
-/** Nobody plans to run short oftener than this: the drawing ends there at the latest. */
-const MOST_CHANCE = 0.3;
-const LEAST_CHANCE = 0.1;
-
 interface Point {
   shortChance: number;
   thrownMl: number;
@@ -23,12 +20,11 @@ export function TradeOff({ words, plan }: { words: PackingWords; plan: PackedPla
   const { volume } = useChoices();
   const amount = useAmount();
   const { outcome, plain, curve, bottles } = plan;
-  const chances = [outcome, ...plain.map((one) => one.outcome), ...curve].map((one) => one.shortChance);
-  const widest = Math.min(MOST_CHANCE, Math.max(LEAST_CHANCE, ...chances));
+  const chancesOf = (points: readonly Point[]): number[] => points.map(({ shortChance }) => shortChance);
+  const widest = chanceAxisEnd(chancesOf([outcome, ...plain.map((one) => one.outcome)]), chancesOf(curve));
   const shown = curve.filter(({ shortChance }) => shortChance <= widest);
   const highestMl = 1.12 * Math.max(outcome.thrownMl, ...plain.map((one) => one.outcome.thrownMl), 20);
-  const x = ({ shortChance }: Point): number =>
-    LEFT + (Math.min(shortChance, widest) / widest) * (WIDTH - 2 * LEFT);
+  const x = ({ shortChance }: Point): number => LEFT + (shortChance / widest) * (WIDTH - 2 * LEFT);
   const y = ({ thrownMl }: Point): number =>
     TOP + (1 - Math.min(thrownMl, highestMl) / highestMl) * (HEIGHT - TOP - BOTTOM);
   const foot = HEIGHT - BOTTOM;

@@ -60,9 +60,11 @@ export const PACKING_WORDS_EN: PackingWords = {
   seen: ({ emptied, refused, poured }) =>
     [
       emptied > 0 ? `${emptied} came back empty, which says “at least this”.` : '',
-      refused > 0 ? `${refused} were refused, and say nothing of how much baby takes.` : '',
+      refused > 0
+        ? `${refused} ${refused === 1 ? 'was refused, and says' : 'were refused, and say'} nothing of how much baby takes.`
+        : '',
       poured > 0
-        ? `${poured} flowed faster than the band and count for less: that is not how much was wanted.`
+        ? `${poured} flowed faster than the band and ${poured === 1 ? 'counts' : 'count'} for less: that is not how much was wanted.`
         : '',
     ]
       .filter(Boolean)

@@ -6,7 +6,7 @@ const own = (share: number): string => `${Math.round(100 * share)} %`;
 
 export const PACKING_WORDS_ES: PackingWords = {
   title: 'Preparar los biberones',
-  intro: 'Suficiente para las horas fuera, y lo menos posible al fregadero.',
+  intro: 'Suficiente para las horas fuera, y que se tire lo menos posible.',
   day: 'Día',
   from: 'Fuera desde',
   until: 'hasta',
@@ -17,7 +17,7 @@ export const PACKING_WORDS_ES: PackingWords = {
   baby: 'Bebé',
   born: 'Nació el',
   bornHint: 'La cantidad depende de la edad del bebé.',
-  milkOnHand: (fridge, freezer) => `Hay ${fridge} en la nevera y ${freezer} en el congelador.`,
+  milkOnHand: (fridge, freezer) => `Hay ${fridge} en el refrigerador y ${freezer} en el congelador.`,
   noMilk: 'Aún no hay leche en la lista.',
   toMilk: 'Lista de leche',
   pack: (count) => (count === 1 ? 'Lleve 1 biberón' : `Lleve ${count} biberones`),
@@ -60,9 +60,15 @@ export const PACKING_WORDS_ES: PackingWords = {
   ill: 'El bebé no está bien',
   seen: ({ emptied, refused, poured }) =>
     [
-      emptied > 0 ? `${emptied} volvieron vacíos: eso dice «al menos esto».` : '',
-      refused > 0 ? `${refused} se rechazaron y no dicen cuánto toma el bebé.` : '',
-      poured > 0 ? `${poured} salieron más rápido que la franja y cuentan menos: no es lo que quería.` : '',
+      emptied > 0
+        ? `${emptied} ${emptied === 1 ? 'volvió vacío' : 'volvieron vacíos'}: eso dice «al menos esto».`
+        : '',
+      refused > 0
+        ? `${refused} ${refused === 1 ? 'se rechazó y no dice' : 'se rechazaron y no dicen'} cuánto toma el bebé.`
+        : '',
+      poured > 0
+        ? `${poured} ${poured === 1 ? 'salió más rápido que la franja y cuenta' : 'salieron más rápido que la franja y cuentan'} menos: no es lo que quería.`
+        : '',
     ]
       .filter(Boolean)
       .join(' '),
@@ -70,7 +76,7 @@ export const PACKING_WORDS_ES: PackingWords = {
   record: ({ days, promisedShort, realisedShort }, thrown, promised) =>
     `De ${days} días calculados faltó en ${realisedShort}; según los planes serían ${tenth(promisedShort)}. Se tiraron ${thrown}, calculado ${promised}. Los planes nuevos lo tienen en cuenta.`,
   thawTonight: (ids, when) =>
-    `Para descongelar: pase ${ids} del congelador a la nevera antes del ${when}. Tarda unas 12 horas.`,
+    `Para descongelar: pase ${ids} del congelador al refrigerador antes del ${when}. Tarda unas 12 horas.`,
   take: 'Elegir este plan',
   taken: 'Elegido. Su leche queda reservada y ningún otro plan la usa.',
   larger: 'Hay biberones mayores que el habitual; sin ellos faltaría leche demasiado a menudo.',
@@ -178,13 +184,13 @@ export const PACKING_WORDS_ES: PackingWords = {
   kept: 'Guardado.',
   milk: {
     title: 'Lista de leche',
-    intro: 'En el orden de uso: primero la nevera, después lo congelado más antiguo.',
+    intro: 'En el orden de uso: primero el refrigerador, después lo congelado más antiguo.',
     none: 'Aún no hay leche en la lista.',
     places: {
-      room: 'Fuera de la nevera',
+      room: 'Fuera del refrigerador',
       sleeve: 'En una funda',
-      cooler: 'En la nevera portátil, con hielo',
-      fridge: 'En la nevera',
+      cooler: 'En la bolsa térmica, con hielo',
+      fridge: 'En el refrigerador',
       freezer: 'En el congelador',
       'deep-freezer': 'En el arcón congelador',
     },
@@ -216,8 +222,8 @@ export const PACKING_WORDS_ES: PackingWords = {
       'Su tiempo ya había pasado antes de moverla, descongelarla, calentarla o verterla. Eso no le da un tiempo nuevo, y ningún plan la usa.',
     situations: {
       room: 'desde la extracción, a temperatura ambiente',
-      cooler: 'en una nevera portátil con hielo',
-      fridge: 'desde la extracción, en la nevera',
+      cooler: 'en una bolsa térmica con hielo',
+      fridge: 'desde la extracción, en el refrigerador',
       freezer: 'desde la extracción, en el congelador',
       'thawed-fridge': 'desde que se descongeló del todo',
       'thawed-room': 'desde que la leche descongelada llegó a temperatura ambiente',
@@ -225,7 +231,7 @@ export const PACKING_WORDS_ES: PackingWords = {
       'drunk-from': 'desde que el bebé bebió de él',
       'after-feed': 'desde el final de la toma',
       made: 'desde que se preparó',
-      'made-fridge': 'desde que se preparó y se puso en la nevera',
+      'made-fridge': 'desde que se preparó y se puso en el refrigerador',
       'feed-started': 'desde el comienzo de la toma',
     },
     hours: (count) => (count === 1 ? '1 hora' : `${count} horas`),
@@ -235,10 +241,10 @@ export const PACKING_WORDS_ES: PackingWords = {
     steps: {
       thaw: 'Descongelada del todo',
       warm: 'Calentada ahora',
-      fridge: 'A la nevera',
+      fridge: 'Al refrigerador',
       freezer: 'Al congelador',
-      cooler: 'A la nevera portátil',
-      room: 'Fuera de la nevera',
+      cooler: 'A la bolsa térmica',
+      room: 'Fuera del refrigerador',
       sleeve: 'A una funda',
       hold: 'Apartar',
       release: 'Ya no apartar',

@@ -5,6 +5,7 @@ import type { Guard } from '../live/guard.ts';
 import { StressSigns } from '../live/sheets.tsx';
 import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
+import { useMay } from './right.tsx';
 import { addressOf, type Route } from './route.ts';
 import { Sheet } from './sheet.tsx';
 import { styled } from './style-sheet.ts';
@@ -37,9 +38,10 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
   useEffect(() => {
     styled('type').catch(() => {});
   }, []);
+  const isOwner = useMay()('owner');
   const ways: [Route, string][] = [
     [{ page: 'live' }, texts.go.now],
-    [{ page: 'before' }, texts.go.before],
+    ...(isOwner ? ([[{ page: 'before' }, texts.go.before]] as [Route, string][]) : []),
     [{ page: 'feeds' }, texts.go.feeds],
   ];
   return (

@@ -5,19 +5,22 @@ import { TEXTS } from '../words/texts.ts';
 import { UNIT_SIGN, useChoices, VOLUME_UNITS } from './choices.tsx';
 import { isHostComputer } from './host-computer.ts';
 import { OneOf } from './one-of.tsx';
+import { useMay } from './right.tsx';
 import { addressOf, type Route } from './route.ts';
 
 export function PageLinks() {
   const { texts } = useChoices();
-  const links: [Exclude<Route, { page: 'feed' }>, string][] = [
-    [{ page: 'before' }, texts.go.before],
+  const isOwner = useMay()('owner');
+  const all: [Exclude<Route, { page: 'feed' }>, string, isOwners?: 'owners'][] = [
+    [{ page: 'before' }, texts.go.before, 'owners'],
     [{ page: 'feeds' }, texts.go.feeds],
     [{ page: 'practice' }, texts.go.practice],
-    [{ page: 'packing' }, texts.go.packing],
+    [{ page: 'packing' }, texts.go.packing, 'owners'],
     [{ page: 'milk' }, texts.go.milk],
-    [{ page: 'kept' }, texts.go.kept],
+    [{ page: 'kept' }, texts.go.kept, 'owners'],
     [{ page: 'numbers' }, texts.go.numbers],
   ];
+  const links = all.filter(([, , isOwners]) => isOwner || !isOwners);
   if (isHostComputer()) links.push([{ page: 'sharing' }, texts.go.sharing]);
   return (
     <nav class="page-links" aria-label={texts.touch.more}>

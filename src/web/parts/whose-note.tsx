@@ -1,11 +1,13 @@
 /** Feeds of which it is not certain whose they are: asked on the pages that leave them out, answered by one touch. */
 import { useState } from 'preact/hooks';
 import type { OpenFeeds } from '../../app/review/review-answers.ts';
-import { keyOf, toldApart } from '../../base/babies.ts';
+import { keyOf } from '../../base/babies.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import { type Refused, refusedBy, UNREACHED, useJson } from './ask.ts';
+import { babyText, bornText } from './baby-choices.ts';
 import { useChoices } from './choices.tsx';
 import { RefusedNote } from './refused-note.tsx';
+import { useMay } from './right.tsx';
 
 interface WhoseWords {
   onlyName: (count: number, name: string) => string;
@@ -36,7 +38,8 @@ const WORDS: Record<Language, WhoseWords> = {
 
 export function WhoseNote() {
   const answer = useJson<OpenFeeds[]>('/whose');
-  if (answer.state !== 'here') return null;
+  const isOwner = useMay()('owner');
+  if (answer.state !== 'here' || !isOwner) return null;
   return (
     <>
       {answer.answer.map((feeds) => (
@@ -47,7 +50,8 @@ export function WhoseNote() {
 }
 
 function Whose({ feeds }: { feeds: OpenFeeds }) {
-  const words = WORDS[useChoices().language];
+  const { language } = useChoices();
+  const words = WORDS[language];
   const [refused, setRefused] = useState<Refused | null>(null);
   const { key, name, count, isFromElsewhere, choices } = feeds;
   const say = async (baby: string | null) => {
@@ -62,8 +66,8 @@ function Whose({ feeds }: { feeds: OpenFeeds }) {
       <p>
         {choices.map((baby) => (
           <button type="button" key={keyOf(baby)} onClick={() => say(baby.id)}>
-            {toldApart(baby, choices)}
-            {baby.birthDay !== null && choices.length === 1 && ` (${baby.birthDay})`}
+            {babyText(baby, choices, language)}
+            {baby.birthDay !== null && choices.length === 1 && `, ${bornText(baby.birthDay, language)}`}
           </button>
         ))}
         <button type="button" onClick={() => say(null)}>

@@ -79,7 +79,8 @@ export function referenceEstimate(
       refillDelayLine(delay, loads);
       sensor.lastBlockSec = sample.atSec - SAMPLE_SEC;
     }
-    alignLoads(delay, loads, null, SAMPLE_SEC);
+    loads.stepSec = SAMPLE_SEC;
+    alignLoads(delay, loads);
     slosh.set([loads.ax, loads.ay, loads.az]);
     addToBlock(block, loads, slosh);
     if (block.count < BLOCK_SAMPLES) return;
@@ -103,14 +104,7 @@ export function referenceEstimate(
       if (filter === null) return;
     }
     const milk = filter.milkGrams;
-    armAt(
-      bottle,
-      Math.max(0, milk) / MILK_DENSITY_GRAMS_PER_ML,
-      reading.feltTiltRad,
-      reading.rollShare,
-      reading,
-      arm,
-    );
+    armAt(bottle, Math.max(0, milk) / MILK_DENSITY_GRAMS_PER_ML, reading, arm);
     if (!told && inMouth && filter.intakeGrams < 1) {
       const tilt = (180 / Math.PI) * reading.feltTiltRad;
       const steep = Math.min(1, Math.max(0, (tilt - STEEP_DEG.none) / (STEEP_DEG.full - STEEP_DEG.none)));
@@ -126,7 +120,7 @@ export function referenceEstimate(
     row.inMouth ||= inMouth;
     if (balanced) {
       row.balanced += 1;
-      row.left += balanceReading(bottle, reading.fxN, reading.momentNm, reading, milk) - arm.arm * milk;
+      row.left += balanceReading(bottle, reading, milk) - arm.arm * milk;
       row.perGram += arm.armOfAdded;
       row.perFelt += reading.ax;
       if (inMouth) {

@@ -84,10 +84,11 @@ describe('the feeding plan', () => {
       feedingPlan(input({ milkKind, leftoverRule: 'Our room: out at once.' }), null).blocks.find(
         ({ id }) => id === 'leftovers',
       )!.lines;
-    // CDC: expressed milk within 2 hours after the feed ends, formula within 1 hour of its start; mixed: the stricter.
+    // Expressed milk: 1 hour once the baby drank (NHS, as quoted by others), the shorter, before 2 hours after the feed (CDC), as on the page after a feed;
+    // formula within 1 hour of the feed's start (CDC); mixed: the stricter.
     expect(lines('expressed')).toEqual([
       'Our room: out at once.',
-      expect.stringContaining('2 hours after the feed ends'),
+      expect.stringMatching(/1 hour after baby first drank .*\(NHS\).*2 hours after the feed.*CDC/),
     ]);
     expect(lines('formula')[1]).toContain('1 hour from its start');
     expect(lines('mixed')[1]).toContain('1 hour from its start');

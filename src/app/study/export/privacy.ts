@@ -19,11 +19,13 @@ export function dateShifts(study: StudyFolder): Map<string, number> {
   );
 }
 
-export function smallCells(allocations: readonly Allocation[]): string[] {
+/** @param nameOf what an arm is called */
+export function smallCells(allocations: readonly Allocation[], nameOf: (arm: string) => string): string[] {
   const counts = new Map<string, number>();
   for (const { arm, stratum, participant } of allocations) {
     if (participant === WITHDRAWN) continue;
-    for (const cell of [`arm ${arm}`, `stratum ${stratum}`]) counts.set(cell, (counts.get(cell) ?? 0) + 1);
+    for (const cell of [`arm ${nameOf(arm)}`, `stratum ${stratum}`])
+      counts.set(cell, (counts.get(cell) ?? 0) + 1);
   }
   return [...counts].filter(([, count]) => count < SMALL_CELL).map(([cell, count]) => `${cell}: ${count}`);
 }

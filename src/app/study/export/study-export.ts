@@ -6,8 +6,11 @@ import type { KeptFeed } from '../../../feed/record/feed.ts';
 import { dataPackage, type PackagedFile } from '../../../research/export/data-package.ts';
 import { dictionaryText, TABLES } from '../../../research/export/dictionary.ts';
 import { methodsText } from '../../../research/export/methods.ts';
+import { briefOf, type SessionBrief } from '../../../research/group/brief.ts';
 import { percentile } from '../../../research/indices/intervals.ts';
+import { armNames, isBlinded } from '../blinding.ts';
 import { type Crew, inOrder } from '../crew/crew.ts';
+import { writeFigures } from '../figures/study-figures.ts';
 import { latestResults } from '../recompute/runs.ts';
 import {
   isSetAside,
@@ -20,7 +23,7 @@ import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
 import type { Session, StudyFolder } from '../study-folder.ts';
 import { dateShifts, smallCells } from './privacy.ts';
 import type { ExportedSession } from './session-export.ts';
-import { type Rows, type RowTable, rowsOf, rowsSetAside } from './session-rows.ts';
+import { type Rows, type RowTable, rowsOf, rowsSetAside, withoutTold } from './session-rows.ts';
 import { TableFiles } from './table-files.ts';
 
 export interface StudyExport {
@@ -35,6 +38,8 @@ export interface StudyExportOptions {
   out: string;
   raw: boolean;
   softwareVersion: string;
+  /** Draws the figures too, unless told not to. */
+  figures?: boolean;
   /** Of this very program, so that results of a recomputation by it can be taken; null: all is computed. */
   programSha256?: string | null;
   onProgress?: (done: number, of: number) => void;
@@ -76,6 +81,9 @@ class Filling {
   readonly #facts = newFacts();
   readonly #seen = new Seen();
   readonly #createdBy: string;
+  readonly #briefs: SessionBrief[] = [];
+  readonly #isBlinded: boolean;
+  readonly #nameOf: (arm: string) => string;
 
   constructor(
     private readonly study: StudyFolder,
@@ -85,6 +93,8 @@ class Filling {
   ) {
     const { out, softwareVersion, raw } = options;
     this.#createdBy = `Ebbline ${softwareVersion}`;
+    this.#isBlinded = isBlinded(study);
+    this.#nameOf = armNames(study);
     const tables = TABLES.filter(({ name }) => name !== 'raw');
     this.#files = new Map(
       tables.map((table) => [table.name as RowTable, new TableFiles(out, table, this.#createdBy)]),
@@ -108,13 +118,15 @@ class Filling {
       },
     );
     this.#writeTexts(sessions);
+    if (options.figures ?? true)
+      await writeFigures(study.protocol, this.#briefs, join(options.out, 'figures'));
     const setAside = this.#seen.list;
     study.audit('exported', `${sessions.length - setAside.length} sessions`);
     return {
       folder: options.out,
       sessions: sessions.length - setAside.length,
       setAside,
-      smallCells: smallCells(study.allocations()),
+      smallCells: smallCells(study.allocations(), this.#nameOf),
     };
   }
 
@@ -137,12 +149,15 @@ class Filling {
     const path = rawPath(session.session);
     if (raw && why === null) this.#raw.push({ path, ...raw });
     else if (raw) fs.rmSync(join(this.options.out, path));
+    const named = { ...session, arm: this.#nameOf(session.arm) };
     if (why !== null || isSetAside(computed)) {
-      this.#write(rowsSetAside(session, why!));
+      this.#write(rowsSetAside(named, why!));
       return;
     }
     note(this.#facts, kept!, computed);
-    this.#write(rowsOf(session, kept!, computed, shiftWeeks, this.options.softwareVersion));
+    this.#briefs.push(briefOf(named, computed));
+    const rows = rowsOf(named, kept!, computed, shiftWeeks, this.options.softwareVersion);
+    this.#write(this.#isBlinded ? withoutTold(rows) : rows);
   }
 
   #write(rows: Rows): void {
@@ -166,6 +181,7 @@ class Filling {
         sessions: sessions.length - setAside.length,
         setAside: setAside.length,
         softwareVersion: options.softwareVersion,
+        isBlinded: this.#isBlinded,
         ...factsOf(this.#facts),
       }),
     );
