@@ -74,9 +74,8 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(() => board.close());
     const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
     const pages = { open: 0 };
-    const studies = studiesIn(folder);
     const live = watchedFeed(
-      { simulated, practice: options.practice ?? false, studies },
+      { simulated, practice: options.practice ?? false, folder },
       store,
       sleeve,
       board,
@@ -86,7 +85,7 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(() => live.stop());
     if (!options.practice) {
       const bound = bindSessions(live, {
-        studies,
+        studies: studiesIn(folder),
         clock: STUDY_CLOCK,
         say: (text) => process.stderr.write(`ebbline: ${text}\n`),
       });

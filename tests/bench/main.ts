@@ -35,6 +35,8 @@ const SECTIONS: Record<string, Section> = {
   store: from('store.ts', 'benchStore'),
   campaign: from('campaign.ts', 'benchCampaign'),
   stall: from('stall.ts', 'benchStall'),
+  soak: from('soak.ts', 'benchSoak'),
+  kills: from('kills.ts', 'benchKills'),
   review: from('review.ts', 'benchReview'),
   page: from('page.ts', 'benchPage'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),

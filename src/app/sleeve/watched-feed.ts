@@ -5,15 +5,16 @@ import { createLiveFeed, type LiveFeed } from '../../feed/live/live.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { guideFrom } from '../babies/babies-service.ts';
+import { guideWithNipples } from '../nipples/nipple-passports.ts';
 import { guideInStudy } from '../study/study-feeds.ts';
-import { STUDY_CLOCK } from '../study/study-folder.ts';
+import { STUDY_CLOCK, studiesIn } from '../study/study-folder.ts';
 import { boardOutputs } from './board-outputs.ts';
 import { checkedFeeds, type KeptNotes, keptNotes } from './checked-feeds.ts';
 import type { ReadySleeve } from './sleeves.ts';
 
 /** The live feed of a sleeve, with the check of its calibration beside it. */
 export function watchedFeed(
-  { simulated, practice, studies }: { simulated: boolean; practice: boolean; studies: string },
+  { simulated, practice, folder }: { simulated: boolean; practice: boolean; folder: string },
   store: FeedStore,
   { link, calibration, sleeveId }: ReadySleeve,
   board: SleeveBoard,
@@ -38,7 +39,11 @@ export function watchedFeed(
     keepDimmed: (dimmed) => store.writeDimmed(dimmed),
     // A doll has no guidance of its own.
     ...(!practice && {
-      guide: guideInStudy(guideFrom(store, Date.now, simulated), studies, STUDY_CLOCK),
+      guide: guideInStudy(
+        guideWithNipples(guideFrom(store, Date.now, simulated), folder),
+        studiesIn(folder),
+        STUDY_CLOCK,
+      ),
     }),
   });
   return checkedFeeds(feed, {

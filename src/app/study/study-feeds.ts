@@ -10,6 +10,7 @@ import type { Guided } from '../../feed/session/guided.ts';
 import { isClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { type StudyClock, StudyFolder } from './study-folder.ts';
+import { foundBefore } from './what-is-learned.ts';
 
 export interface StudyChoice {
   study: string;
@@ -39,17 +40,19 @@ const HELD_BACK: readonly NoticeKind[] = ['cues-off', 'not-screened', 'with-plan
 export const guideInStudy =
   (guide: (setup: FeedSetup) => Guided, studies: string, clock: StudyClock) =>
   (setup: FeedSetup): Guided => {
-    const guided = guide(setup);
+    const asked = guide(setup);
     const { study, participant } = setup;
-    if (!study || !participant || guided.notices.some((kind) => HELD_BACK.includes(kind))) return guided;
+    if (!study || !participant || asked.notices.some((kind) => HELD_BACK.includes(kind))) return asked;
     try {
       const folder = StudyFolder.open(studies, study, clock);
       const isWithheld =
         folder.protocol.withholding !== null && folder.nextArm(participant).cues === 'logged';
+      const paces = foundBefore(folder, participant)?.length.isLearned ?? false;
+      const guided: Guided = paces ? { ...asked, notices: [...asked.notices, 'paces-alone'] } : asked;
       return isWithheld ? { ...guided, withholds: true } : guided;
     } catch (error) {
       // A study that cannot be read withholds nothing; that its feed cannot be bound is said as it begins.
-      if (error instanceof PlainError) return guided;
+      if (error instanceof PlainError) return asked;
       throw error;
     }
   };

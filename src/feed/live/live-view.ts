@@ -31,6 +31,8 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
  * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
  * faster than the profile can follow, so some cues will come. `check-sleeve`: a sensor of the sleeve does not fit, and the feed goes on without it.
+ * `nipple-runs-by-itself`: measured, it gives more without a suck than the pace lets through.
+ * `paces-alone`: a study found that this caregiver paces without cues.
  * `nipple-pours`, `slow-nipple-pours`: milk ran too fast in most of the last feeds with this nipple, which is not or is called a slow one.
  */
 export type NoticeKind =
@@ -46,7 +48,9 @@ export type NoticeKind =
   | 'own-feed-faster'
   | 'check-sleeve'
   | 'nipple-pours'
-  | 'slow-nipple-pours';
+  | 'slow-nipple-pours'
+  | 'paces-alone'
+  | 'nipple-runs-by-itself';
 
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {

@@ -1,4 +1,5 @@
 import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
+import { nameKey } from '../../base/babies.ts';
 import type { FeedSetup, MilkKind, TeatFlow } from '../../feed/record/feed.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -7,7 +8,7 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BabyFields } from './baby-fields.tsx';
 import { KeptBabies } from './kept-babies.tsx';
-import { type Known, nameKey } from './known.ts';
+import type { Known } from './known.ts';
 import { NameField } from './name-field.tsx';
 import { PortionField } from './portion-field.tsx';
 import { StudyField } from './study-field.tsx';
