@@ -1,36 +1,14 @@
 /** `ebbline study …`: what the commands of research do. */
-import { readFileSync, realpathSync } from 'node:fs';
-import { resolve } from 'node:path';
-import { giveWay } from '../../app/aside/give-way.ts';
-import { closeStudy, isBlinded } from '../../app/study/blinding.ts';
-import { type Crew, createCrew } from '../../app/study/crew/crew.ts';
-import { exportStudy } from '../../app/study/export/study-export.ts';
-import { studyBriefs } from '../../app/study/figures/study-briefs.ts';
-import { participantsNeeded, writeFigures } from '../../app/study/figures/study-figures.ts';
-import { programSha256 } from '../../app/study/recompute/program.ts';
-import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
-import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
-import { SET_ASIDE } from '../../app/study/sessions/set-aside-words.ts';
-import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../app/study/study-folder.ts';
+import { readFileSync } from 'node:fs';
+import { closeStudy } from '../../app/study/blinding.ts';
+import { withdrawParticipant } from '../../app/study/handed-out.ts';
+import { STUDY_CLOCK as CLOCK, StudyFolder } from '../../app/study/study-folder.ts';
 import { whatIsLearned } from '../../app/study/what-is-learned.ts';
 import { PlainError } from '../../base/errors.ts';
-import { SOFTWARE_VERSION } from '../../base/version.ts';
-import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
-import { withProgressOf } from '../progress.ts';
 import { withStore } from '../with-store.ts';
 import { learnedText } from './learned-text.ts';
-
-interface Simulated {
-  simulated?: boolean;
-}
-
-const CLOCK = STUDY_CLOCK;
-
-const today = (): string => new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
-const studiesOf = ({ simulated = false }: Simulated): string => studiesIn(dataFolder({ simulated }));
-const opened = (code: string, options: Simulated): StudyFolder =>
-  StudyFolder.open(studiesOf(options), code, CLOCK);
+import { opened, type Simulated, studiesOf } from './opened.ts';
 
 /** @throws PlainError study-file, study-protocol, study-exists */
 export function newCommand(file: string, options: Simulated): void {
@@ -110,88 +88,6 @@ export async function bindCommand(
   });
 }
 
-/** Computes at the lowest priority, so that a feed that runs beside it keeps its pace. */
-async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
-  giveWay();
-  const crew = createCrew();
-  try {
-    return await act(crew);
-  } finally {
-    await crew.close();
-  }
-}
-
-const thisProgram = () => ({
-  softwareVersion: SOFTWARE_VERSION,
-  programSha256: programSha256(realpathSync(process.argv[1]!)),
-});
-
-/** @throws PlainError */
-export async function exportCommand(
-  code: string,
-  options: Simulated & { out?: string; raw?: boolean },
-): Promise<void> {
-  const study = opened(code, options);
-  const out = resolve(options.out ?? `${code}-${today()}`);
-  const raw = options.raw ?? false;
-  await withStore(options, async (store) => {
-    const { sessions, folder, setAside, smallCells } = await withCrew((crew) =>
-      withProgressOf('Exporting sessions', (onProgress) =>
-        exportStudy(study, store, crew, { out, raw, ...thisProgram(), onProgress }),
-      ),
-    );
-    say([
-      `${sessions} sessions exported to ${folder}`,
-      ...asideLines(setAside),
-      smallCells.length > 0 && `Few participants, who might be recognized: ${smallCells.join('; ')}.`,
-    ]);
-  });
-}
-
-/** @throws PlainError */
-export async function recomputeCommand(code: string, options: Simulated): Promise<void> {
-  const study = opened(code, options);
-  await withStore(options, async (store) => {
-    const done = await withCrew((crew) =>
-      withProgressOf('Computing sessions', (onProgress) =>
-        recomputeStudy(study, store, crew, { ...thisProgram(), onProgress }),
-      ),
-    );
-    say([
-      `${done.sessions} sessions computed by version ${SOFTWARE_VERSION}, ${(done.lengthSec / 3600).toFixed(1)} h of feeds, in ${done.folder}`,
-      done.isResumed && 'Went on where it was cut before.',
-      `Compared with ${done.comparedWith === null ? 'what the feeds keep' : `run ${done.comparedWith}`}:`,
-      ...(done.moved.length === 0
-        ? ['  nothing moved']
-        : done.moved.map(
-            ({ what, unit, sessions, most }) =>
-              `  ${what}: moved in ${sessions}, by at most ${most.toPrecision(3)} ${unit}`,
-          )),
-      ...asideLines(done.setAside),
-    ]);
-  });
-}
-
-/** @throws PlainError */
-export async function figuresCommand(code: string, options: Simulated & { out?: string }): Promise<void> {
-  const study = opened(code, options);
-  const out = resolve(options.out ?? `${code}-figures-${today()}`);
-  await withStore(options, async (store) => {
-    const { briefs, setAside } = await withCrew((crew) =>
-      withProgressOf('Computing sessions', (onProgress) =>
-        studyBriefs(study, store, crew, thisProgram().programSha256, onProgress),
-      ),
-    );
-    const written = await writeFigures(study.protocol, briefs, out);
-    study.audit('drawn', `${briefs.length} sessions`);
-    say([
-      `${written.length} files of ${briefs.length} sessions in ${out}`,
-      isBlinded(study) && 'Arms are coded until the study is closed.',
-      ...asideLines(setAside),
-    ]);
-  });
-}
-
 /** @throws PlainError study-asks-otherwise */
 export async function learnedCommand(code: string, participant: string, options: Simulated): Promise<void> {
   const study = opened(code, options);
@@ -200,23 +96,11 @@ export async function learnedCommand(code: string, participant: string, options:
   );
 }
 
-export function sizeCommand({ sd, half }: { sd: number; half: number }): void {
-  const each = participantsNeeded(sd, half);
-  say(
-    each === null
-      ? 'More than 100,000 participants in each arm.'
-      : `${each} participants in each arm, for a difference that is known to ± ${half} (95 %) where participants vary by ${sd}.`,
-  );
-}
-
 /** @throws PlainError study-unknown, study-closed */
 export function closeCommand(code: string, options: Simulated): void {
   closeStudy(opened(code, options));
   say(`Study ${code} is closed. Exports and figures name its arms from now on; nobody joins any more.`);
 }
-
-const asideLines = (setAside: readonly ListedAside[]): string[] =>
-  setAside.map(({ session, why }) => `set aside: ${session}, ${SET_ASIDE[why]}`);
 
 /** @throws PlainError study-unknown */
 export function withdrawCommand(code: string, participant: string, options: Simulated): void {
@@ -228,9 +112,20 @@ export function withdrawCommand(code: string, participant: string, options: Simu
       'Check the code. Nothing was changed.',
     );
   }
-  const sessions = study.withdraw(participant);
+  const { sessions, deleted, notFound } = withdrawParticipant(study, participant);
   say([
-    `Participant ${participant} and ${sessions} sessions are out of study ${code}.`,
-    'Exports made before still hold them: delete those, and export anew.',
+    `Participant ${participant} and ${sessions} sessions are out of study ${code}, and of all that was computed of it.`,
+    ...deleted.map((folder) => `Deleted, since it told of the participant: what Ebbline made in ${folder}`),
+    ...notFound.map((folder) => `Not there any more, delete its copies yourself: ${folder}`),
+    'Copies that were handed on are elsewhere: have those deleted, and export anew.',
   ]);
+}
+
+/** @throws PlainError study-unknown */
+export function auditCommand(code: string, options: Simulated): void {
+  say(
+    opened(code, options)
+      .auditLines()
+      .map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`),
+  );
 }

@@ -75,7 +75,8 @@ function answerOf(study: StudyFolder): StudyAnswer {
     hasCurves: briefs.length > 0,
     list: sessionsOf(study, run, briefs),
     balance: balanceOf(study),
-    furthestApart: allocation && Math.max(...allocation.blockSizes) / arms.length,
+    furthestApart:
+      allocation?.unit === 'feed' ? null : allocation && Math.max(...allocation.blockSizes) / arms.length,
   };
 }
 
@@ -100,6 +101,7 @@ function sessionsOf(study: StudyFolder, run: Run | null, briefs: readonly Sessio
 }
 
 function balanceOf(study: StudyFolder): StratumBalance[] {
+  if (study.protocol.allocation?.unit === 'feed') return [balanceOfFeeds(study)];
   const all = enrolled(study);
   const strata = study.protocol.allocation?.strata ?? ['all'];
   return strata.map((stratum) => {
@@ -110,4 +112,14 @@ function balanceOf(study: StudyFolder): StratumBalance[] {
     }));
     return { stratum, enrolled: own.length, arms: isBlinded(study) ? null : arms };
   });
+}
+
+/** Each feed has an arm of its own: feeds are counted, not people. */
+function balanceOfFeeds(study: StudyFolder): StratumBalance {
+  const sessions = study.sessions();
+  const arms = study.protocol.arms.map(({ code }) => ({
+    arm: code,
+    count: sessions.filter(({ arm }) => arm === code).length,
+  }));
+  return { stratum: '', enrolled: sessions.length, arms: isBlinded(study) ? null : arms };
 }
