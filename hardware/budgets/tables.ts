@@ -33,7 +33,16 @@ import { lineBytesPerSec, lineUse, onLineMs, RADIO } from './line.ts';
 import { loads, num, type Row, table } from './markdown.ts';
 import { cupLoad } from './mass.ts';
 import { dropTable, massTable, seatTable, stopTable } from './mount-tables.ts';
-import { BATTERY, batteryHours, batteryMa, CONSUMERS, minutesAfterSupplyLow, totalMa } from './power.ts';
+import {
+  BATTERY,
+  batteryHours,
+  batteryMa,
+  CONSUMERS,
+  minutesAfterSupplyLow,
+  SKIN,
+  totalMa,
+  warmsByK,
+} from './power.ts';
 import {
   BUTTON_CELL,
   cellNoise,
@@ -203,6 +212,12 @@ function powerTable(): string {
         num(minutesAfterSupplyLow(usual), 0),
         num(minutesAfterSupplyLow(greatest), 0),
         `${BATTERY.leftAtBoosterDropout * 100} % left when the booster lets go`,
+      ],
+      [
+        'skin of the shell above the room, K',
+        num(warmsByK(usual)),
+        num(warmsByK(greatest)),
+        `${SKIN.cm2} cm², ${SKIN.wattsPerM2K} W/(m²·K)`,
       ],
     ],
   )}`;
