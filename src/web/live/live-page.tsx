@@ -137,10 +137,13 @@ function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
       </>
     );
   }
-  const kinds = noticesNow(view.notices ?? [], shown?.showing, view.feedState === 'open', !!view.calibration);
+  const isOpen = view.feedState === 'open';
+  const kinds = noticesNow(view.notices ?? [], shown?.showing, isOpen, !!view.calibration);
+  // In a feed one line at most, and none of it beside a cue.
+  const isSaid = view.calibration && !(isOpen && (kinds.length > 0 || isCue(shown?.showing)));
   return (
     <>
-      {view.calibration && (
+      {isSaid && (
         <p>
           <CalibrationLine view={view} />
         </p>
