@@ -1,7 +1,7 @@
 /** Bought parts of the sleeve and of the bench, as data: generic types, no shops. */
 import { CELL_DATA, CONVERTER_DATA } from './budgets/cells.ts';
 import { BATTERY } from './budgets/power.ts';
-import { CELL, MOTION_BOARD, WIRE } from './design.ts';
+import { CELL, CLAMP, MOTION_BOARD, SEAT, WIRE } from './design.ts';
 import { ELECTRICAL } from './pins.ts';
 
 export interface PartLine {
@@ -12,6 +12,8 @@ export interface PartLine {
   readonly mustMeet: string;
   /** All of this line together, in the sleeve; 0 for what stays on the bench. */
   readonly massGrams: number;
+  /** Not in every sleeve: left out of its mass. */
+  readonly option?: true;
 }
 
 /** Bought parts. Masses are usual ones, from memory: weigh yours. */
@@ -20,7 +22,8 @@ export const BOUGHT: readonly PartLine[] = [
     part: 'load cell, straight bar, full bridge',
     rating: `${CELL_DATA.ratedGrams} g; ${CELL.lengthMm} × ${CELL.widthMm} × ${CELL.thicknessMm} mm; ${CELL_DATA.ratedOutputMvPerV} mV/V; ${CONVERTER_DATA.bridgeOhms} Ω`,
     quantity: 3,
-    alternatives: '750 g bar of the same size: finer, but stops set tighter',
+    alternatives:
+      '750 g bar of the same size: finer, but its seat must give way at 7 N, which the mouth may reach',
     mustMeet: `deflection at rated load at most ${CELL_DATA.deflectionAtRatedMm} mm (measure it); safe overload at least ${CELL_DATA.safeOverload * 100} %; zero drift at most ${CELL_DATA.zeroDriftPer10K * 100} % of rated output per 10 K`,
     massGrams: 22.4,
   },
@@ -156,6 +159,7 @@ export const BOUGHT: readonly PartLine[] = [
     mustMeet:
       'felt in the grip; with N-channel transistor, diode and 10 kΩ; shut in, nothing that turns can be touched',
     massGrams: 1.5,
+    option: true,
   },
   {
     part: 'push button',
@@ -190,28 +194,45 @@ export const BOUGHT: readonly PartLine[] = [
     massGrams: 0.3,
   },
   {
-    part: 'brass clamp for a strut',
-    rating: 'Ø 4.4 × 3 mm with M1.6 set screw',
+    part: 'clamp for a strut',
+    rating: `M3 × 12 cap screw of aluminum, drilled through Ø ${CLAMP.boreDiameterMm} mm, with thin nut; M1.6 × 3 set screw across its head`,
     quantity: 3,
-    alternatives: 'soldered ring',
-    mustMeet: 'grips the wire under the cell’s hole, touching nothing else',
-    massGrams: 1,
+    alternatives: 'of brass: 0.8 g heavier each; a vented M3 screw, which is drilled already',
+    mustMeet:
+      'head on the far face of the cell, nut on the near one, hand-tight; the set screw holds the wire; the wire touches the bore nowhere',
+    massGrams: 2,
   },
   {
     part: 'stop pin, hardened dowel',
-    rating: 'Ø 3 × 30 mm',
+    rating: 'Ø 3 × 34 mm',
     quantity: 2,
     alternatives: 'drill rod',
-    mustMeet: 'straight and smooth',
-    massGrams: 3.3,
+    mustMeet: 'straight and smooth; glued in both bosses: it holds the walls of the grip apart',
+    massGrams: 3.8,
   },
   {
-    part: 'screws for the cells',
-    rating: 'M2.5 × 8 with washer',
+    part: 'spacer on a stop pin',
+    rating: 'nylon tube Ø 5 × 3.1 mm, 6.7 mm long',
+    quantity: 4,
+    alternatives: 'M3 spacer cut to length',
+    mustMeet: 'leaves 0.3 mm beside the foot (feeler leaf)',
+    massGrams: 0.4,
+  },
+  {
+    part: 'screw for a cell’s fixed end',
+    rating: 'M2.5 × 14, low head, with a drop of thread lock; nut for the axial cell',
     quantity: 6,
-    alternatives: '',
-    mustMeet: 'flat under the head: nothing may bend the cell',
-    massGrams: 2.6,
+    alternatives: 'M2.5 × 16 cut to length',
+    mustMeet: `the front and rear cells tapped M2.5 (or nut), the axial one drilled Ø ${SEAT.holeDiameterMm} mm; turned to the spring’s set length, never tighter`,
+    massGrams: 3.2,
+  },
+  {
+    part: 'spring under a cell’s screw',
+    rating: `compression spring, wire Ø ${SEAT.wireDiameterMm} mm, coil Ø ${SEAT.coilDiameterMm} mm, ${SEAT.activeTurns} active turns, 5.5 mm long, ends ground`,
+    quantity: 6,
+    alternatives: 'any of 33 to 38 N/mm that fits: set length = free length − 38 N ÷ rate',
+    mustMeet: `${SEAT.preloadN} N at ${SEAT.setLengthMm} mm, six of one batch; weigh one on a kitchen scale: 3.9 kg at the set length`,
+    massGrams: 1.6,
   },
   {
     part: 'screws for cover and cap',

@@ -5,7 +5,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { BUDGET_TABLES } from './budgets/tables.ts';
 import { checklistTable } from './checklist-text.ts';
-import { endViews, partsApart, sideSection } from './drawings/sleeve.ts';
+import { endViews, partsApart, sideSection, smallCupSection } from './drawings/sleeve.ts';
 import { wiringDrawing } from './drawings/wiring.ts';
 import { fillMarked } from './marked-text.ts';
 import { partsCsv } from './parts.ts';
@@ -19,6 +19,7 @@ const read = (path: string) => readFileSync(new URL(path, here), 'utf8');
 /** Generated files that are kept: path in hardware/, and text. A test rebuilds and compares each. */
 export const GENERATED: readonly { path: string; text: () => string }[] = [
   { path: 'drawings/side-section.svg', text: sideSection },
+  { path: 'drawings/small-cup.svg', text: smallCupSection },
   { path: 'drawings/end-views.svg', text: endViews },
   { path: 'drawings/parts-apart.svg', text: partsApart },
   { path: 'drawings/wiring.svg', text: wiringDrawing },

@@ -1,31 +1,39 @@
 /** Parts list: bought parts and made ones, with the masses of their meshes. The CSV and the mass budget are made from it. */
 import { BOUGHT, type PartLine } from './bought-parts.ts';
-import { BOTTLE } from './design.ts';
+import { BOTTLE, DENSITY, type HardMaterial, SMALL_BOTTLE } from './design.ts';
 import { madeParts } from './shape/assembly.ts';
 
-const MATERIALS = {
+const MATERIALS: Record<keyof typeof DENSITY, { text: string; alternatives: string }> = {
   pa12: {
     text: 'PA12, laser-sintered, smoothed or sealed',
-    alternatives: 'PETG or ASA filament: heavier, weigh it',
+    alternatives:
+      'ASA filament, all lines walls: the mass budget holds too; PETG makes the sleeve heavier than 150 g',
   },
+  asa: { text: 'ASA filament, all lines walls', alternatives: 'PA12, laser-sintered' },
+  petg: { text: 'PETG filament, all lines walls', alternatives: 'PA12 or ASA: lighter' },
   tpu: { text: 'TPU, Shore 95A or softer, white or clear', alternatives: 'silicone cast in a printed mold' },
-  petFilm: { text: 'PET film, 0.4 mm, clear', alternatives: 'polycarbonate film' },
+  petFilm: { text: 'PET film, 0.25 mm, clear', alternatives: 'polycarbonate film' },
   aluminium: { text: 'aluminum', alternatives: '' },
-} as const;
+};
 
-/** Printed and cut parts, with the masses of their meshes. */
-export function madeLines(): PartLine[] {
-  return madeParts().map(({ name, made, massGrams }) => ({
-    part: name,
-    rating: MATERIALS[made!.material].text,
-    quantity: name === 'liner' ? 2 : 1,
-    alternatives: MATERIALS[made!.material].alternatives,
-    mustMeet:
-      name === 'liner'
-        ? `one in use, one in the wash; fits a bottle of Ø ${BOTTLE.diameterMm} mm; material may touch hands and drips, never the milk that is drunk`
-        : 'no sharp edges; no loose bits',
-    massGrams,
-  }));
+const MUST_MEET: Readonly<Record<string, string>> = {
+  liner: `fits a bottle of Ø ${BOTTLE.diameterMm} mm and ${BOTTLE.bodyHeightMm} mm of straight side; material may touch hands and drips, never the milk that is drunk`,
+  'small cup': `in place of the liner, for a bottle of Ø ${SMALL_BOTTLE.diameterMm} mm and ${SMALL_BOTTLE.bodyHeightMm} mm of straight side; its own calibration`,
+};
+
+/** Printed and cut parts, with the masses of their meshes; the hard ones in one of the materials. */
+export function madeLines(hard: HardMaterial = 'pa12'): PartLine[] {
+  return madeParts().map(({ name, made, massGrams }) => {
+    const material = made!.material === 'pa12' ? hard : made!.material;
+    return {
+      part: name,
+      rating: MATERIALS[material].text,
+      quantity: name === 'liner' ? 2 : 1,
+      alternatives: MATERIALS[material].alternatives,
+      mustMeet: MUST_MEET[name] ?? 'no sharp edges; no loose bits',
+      massGrams: (massGrams * DENSITY[material]) / DENSITY[made!.material],
+    };
+  });
 }
 
 export const allParts = (): PartLine[] => [...BOUGHT, ...madeLines()];

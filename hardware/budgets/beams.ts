@@ -49,3 +49,31 @@ export const geometricStiffnessNPerMm = (tensionN: number, lengthMm: number): nu
 /** Largest bending stress of a round pin held at both ends of `spanMm` with a force in the middle of a clear span, MPa. */
 export const pinBendingStressMPa = (forceN: number, armMm: number, diameterMm: number): number =>
   (forceN * armMm) / ((Math.PI * diameterMm ** 3) / 32);
+
+/**
+ * Rate of a helical spring of round wire, N/mm: G·d⁴ / (8·D³·n), D the middle of the coil, n its active turns
+ * (Shigley's Mechanical Engineering Design, "Mechanical springs"; from memory).
+ */
+export const coilRateNPerMm = (
+  wireMm: number,
+  coilMm: number,
+  turns: number,
+  shearModulusMPa: number,
+): number => (shearModulusMPa * wireMm ** 4) / (8 * coilMm ** 3 * turns);
+
+/** Greatest shear stress in it, MPa: Bergsträsser's factor (4·C + 2)/(4·C − 3), C = D/d, times 8·F·D/(π·d³) (same source). */
+export function coilStressMPa(forceN: number, wireMm: number, coilMm: number): number {
+  const index = coilMm / wireMm;
+  return (((4 * index + 2) / (4 * index - 3)) * 8 * forceN * coilMm) / (Math.PI * wireMm ** 3);
+}
+
+/** Force in a screw tightened with a torque, N: T / (K·d), K = 0.2 for dry threads (same book, "Screws"; from memory). */
+export const screwForceN = (torqueNmm: number, diameterMm: number): number => torqueNmm / (0.2 * diameterMm);
+
+/** How much a thin ring of radius R closes under two opposite forces, mm: (π/4 − 2/π)·P·R³/(E·I) = 0.149·P·R³/(E·I) (Timoshenko, Strength of Materials; from memory). */
+export const ringClosesMm = (
+  forceN: number,
+  radiusMm: number,
+  modulusMPa: number,
+  inertiaMm4: number,
+): number => ((Math.PI / 4 - 2 / Math.PI) * forceN * radiusMm ** 3) / (modulusMPa * inertiaMm4);

@@ -45,8 +45,3 @@ export const supportStiffnessNPerMm = (): number => {
   );
   return 1 / (1 / cellStiffnessNPerMm + 1 / strut);
 };
-
-/** Share of rated load at which the stop pins take over, above the load that the stops are centred at. */
-export const STOP_AT_SHARE = 1.1;
-/** Gap all round a stop pin, mm: the cell moves so far under STOP_AT_SHARE of its rated load. */
-export const stopGapMm = (): number => CELL_DATA.deflectionAtRatedMm * STOP_AT_SHARE;

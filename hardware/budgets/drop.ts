@@ -1,11 +1,18 @@
-/** Putting down hard: what reaches the cells past the stop pins. Pure. N, mm. */
+/** Falls: what pins, feet, wires and cells carry, and what survives. Pure. N, mm. */
 import { STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
+import { HARD_MATERIALS, type HardMaterial, SIDE_GAP_MM, STOP_GAP_MM, WIRE } from '../design.ts';
+import { linkLengthsMm } from '../shape/cup-side.ts';
 import { pinBendingStressMPa } from './beams.ts';
-import { CELL_DATA, cellStiffnessNPerMm, ratedN, STOP_AT_SHARE } from './cells.ts';
+import { seatMargin, strutBendingMPa } from './seat.ts';
+
+/** What it falls on: the way over which it comes to rest, mm. Assumptions, no source. */
+export const GROUNDS = {
+  table: { name: 'wooden table or floor', stoppingMm: 2 },
+  mat: { name: 'foam floor mat, 10 mm', stoppingMm: 8 },
+} as const;
+export type Ground = keyof typeof GROUNDS;
 
 export const DROP = {
-  /** The sleeve lands on its shell and comes to rest over this way, mm: soft mat or give of the shell. Assumption, no source. */
-  stoppingMm: 2,
   /** Peak over mean deceleration: 2 for one that rises and falls evenly. */
   peakFactor: 2,
   /** Both stop pins share the bottle's force. */
@@ -15,35 +22,92 @@ export const DROP = {
   /** From the side of the foot to the boss that holds the pin, mm. */
   pinArmMm: 7,
   pinDiameterMm: 3,
+  /** Width of a foot on its pin. */
+  footMm: 8,
+  /** Hardened dowel: bends for good beyond it, MPa; from memory. */
+  pinStrengthMPa: 1000,
 } as const;
 
 /** Peak force of the bottle on the stops after falling from `heightMm`, N. */
-export const peakForceN = (heightMm: number, massGrams: number): number =>
-  ((massGrams / 1000) * STANDARD_GRAVITY_MPS2 * DROP.peakFactor * (heightMm + DROP.stoppingMm)) /
-  DROP.stoppingMm;
+export const peakForceN = (heightMm: number, massGrams: number, ground: Ground): number => {
+  const { stoppingMm } = GROUNDS[ground];
+  return (
+    ((massGrams / 1000) * STANDARD_GRAVITY_MPS2 * DROP.peakFactor * (heightMm + stoppingMm)) / stoppingMm
+  );
+};
 
-/** What the hardest-hit cell then carries, N: the way to the stop, and a little more as the stop gives. */
-export function cellInDropN(heightMm: number, massGrams: number): number {
-  const eachPin = peakForceN(heightMm, massGrams) / DROP.pins;
-  const toStop = ratedN * STOP_AT_SHARE;
-  if (eachPin <= toStop) return eachPin;
-  // Beyond the gap, cell and stop share in the ratio of their stiffness.
-  const beyondMm = (eachPin - toStop) / (DROP.stopStiffnessNPerMm + cellStiffnessNPerMm);
-  return toStop + beyondMm * cellStiffnessNPerMm;
+/** How far the cup moves in its shell, mm: the gap, all of it as if warmth had put the cup against the other side, and the give of the stop. */
+export const cupMovesMm = (heightMm: number, massGrams: number, ground: Ground): number =>
+  2 * STOP_GAP_MM + peakForceN(heightMm, massGrams, ground) / DROP.pins / DROP.stopStiffnessNPerMm;
+
+export const pinStressMPa = (forceN: number): number =>
+  pinBendingStressMPa(forceN / DROP.pins / 2, DROP.pinArmMm, DROP.pinDiameterMm);
+
+/** Pressure of the foot on its pin, MPa. */
+export const footPressureMPa = (forceN: number): number =>
+  forceN / DROP.pins / (DROP.pinDiameterMm * DROP.footMm);
+
+/** Margins of a fall in the plane of the cells (on an end, on the window, on the grip): each ≥ 1 survives. */
+export interface FallMargins {
+  readonly cell: number;
+  readonly strut: number;
+  readonly pin: number;
+  readonly foot: number;
 }
 
-/** Safe overload of the cell over what it carries; ≥ 1 is safe. */
-export const dropMargin = (heightMm: number, massGrams: number): number =>
-  (CELL_DATA.safeOverload * ratedN) / cellInDropN(heightMm, massGrams);
-
-/** Greatest height with margin ≥ 1, mm. */
-export function safeDropMm(massGrams: number): number {
-  const safe = CELL_DATA.safeOverload * ratedN;
-  const beyondMm = (safe - ratedN * STOP_AT_SHARE) / cellStiffnessNPerMm;
-  const eachPin = ratedN * STOP_AT_SHARE + beyondMm * (DROP.stopStiffnessNPerMm + cellStiffnessNPerMm);
-  const mean = (eachPin * DROP.pins) / DROP.peakFactor / ((massGrams / 1000) * STANDARD_GRAVITY_MPS2);
-  return mean * DROP.stoppingMm - DROP.stoppingMm;
+export function fallMargins(
+  heightMm: number,
+  massGrams: number,
+  ground: Ground,
+  material: HardMaterial,
+): FallMargins {
+  const force = peakForceN(heightMm, massGrams, ground);
+  const moved = cupMovesMm(heightMm, massGrams, ground);
+  return {
+    cell: seatMargin(moved),
+    strut: (0.9 * WIRE.tensileStrengthMPa) / strutBendingMPa(moved),
+    pin: DROP.pinStrengthMPa / pinStressMPa(force),
+    foot: HARD_MATERIALS[material].strengthMPa / footPressureMPa(force),
+  };
 }
 
-export const pinStressMPa = (heightMm: number, massGrams: number): number =>
-  pinBendingStressMPa(peakForceN(heightMm, massGrams) / DROP.pins / 2, DROP.pinArmMm, DROP.pinDiameterMm);
+/** Greatest height whose margins are all at least 1, mm. */
+export function safeFallMm(massGrams: number, ground: Ground, material: HardMaterial): number {
+  let [low, high] = [0, 5000];
+  for (let i = 0; i < 40; i++) {
+    const middle = (low + high) / 2;
+    const safe = Math.min(...Object.values(fallMargins(middle, massGrams, ground, material))) >= 1;
+    if (safe) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/**
+ * A fall on the side, mm of height that it survives. All three links run from the cup to the shell's right wall (+y), seen
+ * from behind. On its right side they are pressed, bend out, and spring back: the spacers carry the rest (the weaker material
+ * counts). On its left they are pulled, and the glue of the front one, which takes about half of the force, lets go.
+ */
+export function safeSideFallMm(massGrams: number, ground: Ground): { rightMm: number; leftMm: number } {
+  const { stoppingMm } = GROUNDS[ground];
+  const heightFor = (forceN: number) =>
+    Math.max(
+      0,
+      (forceN / DROP.peakFactor / ((massGrams / 1000) * STANDARD_GRAVITY_MPS2)) * stoppingMm - stoppingMm,
+    );
+  const spacerN = DROP.pins * HARD_MATERIALS.asa.strengthMPa * ((Math.PI / 4) * (5 ** 2 - 3 ** 2));
+  const springsBack = bentOutStressMPa(linkLengthsMm.front, SIDE_GAP_MM) < 0.9 * WIRE.tensileStrengthMPa;
+  return { rightMm: springsBack ? heightFor(spacerN) : 0, leftMm: heightFor(2 * linkGlueHoldsN()) };
+}
+
+/** Glue round a link in its hole, N: as in the seats' budget. */
+export const linkGlueHoldsN = (): number => Math.PI * WIRE.linkDiameterMm * 5 * 8;
+
+/**
+ * Greatest stress of a link, both ends held, that is shortened by bending out, MPa: w = A/2·(1 − cos(2πx/L)) is shorter by π²·A²/(4·L),
+ * its curvature at the ends 2π²·A/L² (shape of Euler's column; by hand).
+ */
+export function bentOutStressMPa(lengthMm: number, shorterMm: number): number {
+  const sagMm = (2 / Math.PI) * Math.sqrt(shorterMm * lengthMm);
+  return (WIRE.youngsModulusMPa * ((2 * Math.PI ** 2 * sagMm) / lengthMm ** 2) * WIRE.linkDiameterMm) / 2;
+}

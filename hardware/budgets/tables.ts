@@ -1,17 +1,17 @@
 /** The budgets as Markdown tables, for the marked places of hardware/BUDGETS.md. */
-import { BOTTLE, DENSITY, FIT, GRIP, MAX_ADDED_MASS_GRAMS, PLACES, WIRE } from '../design.ts';
-import { allParts } from '../parts.ts';
 import {
-  CELL_DATA,
-  CONVERTER_DATA,
-  ratedN,
-  STOP_AT_SHARE,
-  stopGapMm,
-  supportStiffnessNPerMm,
-} from './cells.ts';
-import { DROP, dropMargin, peakForceN, pinStressMPa, safeDropMm } from './drop.ts';
+  BOTTLE,
+  FIT,
+  GRIP,
+  PLACES,
+  SIDE_GAP_MM,
+  SMALL_BOTTLE,
+  SMALL_CUP,
+  STOP_GAP_MM,
+  WIRE,
+} from '../design.ts';
+import { CELL_DATA, CONVERTER_DATA, ratedN, supportStiffnessNPerMm } from './cells.ts';
 import {
-  type Carried,
   carried,
   cellForces,
   HOLDS,
@@ -22,7 +22,9 @@ import {
   worstForces,
 } from './holds.ts';
 import { lineBytesPerSec, lineUse, onLineMs } from './line.ts';
-import { cupLoad, massBudget } from './mass.ts';
+import { loads, num, type Row, table } from './markdown.ts';
+import { cupLoad } from './mass.ts';
+import { dropTable, massTable, seatTable, stopTable } from './mount-tables.ts';
 import { BATTERY, batteryHours, batteryMa, CONSUMERS, minutesAfterSupplyLow, totalMa } from './power.ts';
 import {
   BUTTON_CELL,
@@ -58,42 +60,7 @@ import {
 } from './stray.ts';
 import { alongErrorG, BEHIND_BOTTLE_MM, TURN_RAD_PER_S2, turningErrors } from './turning.ts';
 
-type Row = readonly (string | number)[];
-
-const table = (head: Row, rows: readonly Row[]): string =>
-  [head, head.map(() => '---'), ...rows].map((row) => `| ${row.join(' | ')} |`).join('\n');
-
-/** Fixed decimals; a rounded −0 reads 0. */
-const num = (value: number, digits = 1): string => {
-  const text = value.toFixed(digits);
-  return Number(text) === 0 ? (0).toFixed(digits) : text;
-};
-
-const loads = (): { full: Carried; half: Carried } => ({
-  full: carried(cupLoad(), BOTTLE.fullMl),
-  half: carried(cupLoad(), BOTTLE.fullMl / 2),
-});
-
 const holdName = (hold: Hold) => (hold.tiltDeg === 0 ? hold.name : `${hold.name}, roll ${hold.rollDeg}°`);
-
-function massTable(): string {
-  const { madeGrams, boughtGrams, totalGrams, leftGrams } = massBudget();
-  const rows = allParts()
-    .filter((line) => line.massGrams >= 0.05)
-    .map((line): Row => [line.part, num(line.massGrams)]);
-  return `${table(
-    ['part', 'g'],
-    [
-      ...rows,
-      ['**printed and cut**, from the meshes', `**${num(madeGrams)}**`],
-      ['**bought**', `**${num(boughtGrams)}**`],
-      ['**sleeve without the bottle**', `**${num(totalGrams)}**`],
-      [`left of ${MAX_ADDED_MASS_GRAMS} g`, num(leftGrams)],
-    ],
-  )}
-
-Densities, g/cm³: PA12 ${DENSITY.pa12}, TPU ${DENSITY.tpu}, PET film ${DENSITY.petFilm}. Grip Ø ${GRIP.diameterMm} mm.`;
-}
 
 function forceTable(): string {
   const { full } = loads();
@@ -200,21 +167,6 @@ function placeTable(): string {
   );
 }
 
-function dropTable(): string {
-  const { full } = loads();
-  const rows = [10, 20, 30, 50, 100].map(
-    (height): Row => [
-      height,
-      num(peakForceN(height, full.massGrams), 0),
-      num(dropMargin(height, full.massGrams), 2),
-      num(pinStressMPa(height, full.massGrams), 0),
-    ],
-  );
-  return `${table(['fall, mm', 'on the stops, N', 'safe overload ÷ load of a cell', 'stop pin, MPa'], rows)}
-
-Safe up to ${num(safeDropMm(full.massGrams) / 10)} cm with a full bottle. Stops take over at ${num(STOP_AT_SHARE * 100, 0)} % of rated load: gap ${num(stopGapMm(), 2)} mm, hole Ø ${num(DROP.pinDiameterMm + 2 * stopGapMm(), 2)} mm. Assumed: comes to rest over ${DROP.stoppingMm} mm, peak twice the mean, both pins share it, ${DROP.stopStiffnessNPerMm} N/mm at a stop.`;
-}
-
 function powerTable(): string {
   const rows = CONSUMERS.map(
     (each): Row => [each.part, num(each.usualMa), num(each.greatestMa), each.source],
@@ -275,8 +227,11 @@ function fitTable(): string {
       ['thinnest printed wall', FIT.minWallMm],
       ['liner', FIT.minLinerWallMm],
       ['cup side to shell side, least', FIT.minClearanceMm],
-      ['stop pin in its hole, all round', num(stopGapMm(), 2)],
+      ['stop pin in its hole, all round', num(STOP_GAP_MM, 2)],
+      ['foot to spacer, either side', num(SIDE_GAP_MM, 2)],
       ['bottle Ø', BOTTLE.diameterMm],
+      ['small bottle Ø, in the small cup', SMALL_BOTTLE.diameterMm],
+      ['small bottle’s base above the wide one’s', SMALL_CUP.liftMm],
       ['grip Ø', GRIP.diameterMm],
       ['grip length', num(GRIP.lengthMm)],
     ],
@@ -337,6 +292,8 @@ export const BUDGET_TABLES: Readonly<Record<string, () => string>> = {
   stray: strayTable,
   resolution: resolutionTable,
   places: placeTable,
+  seat: seatTable,
+  stops: stopTable,
   drop: dropTable,
   power: powerTable,
   sound: soundTable,

@@ -1,6 +1,6 @@
 /** The sleeve's drawings: side section with measures, end views, and a view with the parts apart. */
-import { BOTTLE, CELL, GRIP, PLACES, SHAPE as S, WIRE } from '../design.ts';
-import { type Part, partNamed, sleeveParts } from '../shape/assembly.ts';
+import { BOTTLE, CELL, GRIP, PLACES, SHAPE as S, SMALL_BOTTLE, SMALL_CUP, WIRE } from '../design.ts';
+import { type Part, partNamed, sleeveParts, sleeveWithSmallCup } from '../shape/assembly.ts';
 import { CELL_TOP, FOOT_X, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from '../shape/cup-side.ts';
 import { type Drawn, type View, visibleLines } from './hidden-lines.ts';
 import { INK, Paper } from './paper.ts';
@@ -8,13 +8,13 @@ import { sliceAtY } from './slice.ts';
 
 /** Fill and line of each kind of part. */
 function colorsOf(part: Part): { fill: string; line: string } {
-  if (part.name === 'bottle') return { fill: INK.milk, line: INK.faint };
-  if (part.name === 'liner') return { fill: INK.linerFill, line: INK.liner };
+  if (part.name.endsWith('bottle')) return { fill: INK.milk, line: INK.faint };
+  if (part.name === 'liner' || part.name === 'small cup') return { fill: INK.linerFill, line: INK.liner };
   if (part.side === 'cup') return { fill: INK.cupFill, line: INK.cup };
   if (part.side === 'between') return { fill: INK.cell, line: INK.cell };
   if (part.made) return { fill: INK.shellFill, line: INK.shell };
   if (part.name.endsWith('cell')) return { fill: INK.cellFill, line: INK.cell };
-  if (part.name.endsWith('stop pin') || part.name === 'clamps') return { fill: '#c9ced3', line: INK.line };
+  if (/stop|clamps|springs/.test(part.name)) return { fill: '#c9ced3', line: INK.line };
   return { fill: INK.boardFill, line: INK.board };
 }
 
@@ -51,6 +51,8 @@ export function sideSection(): string {
   const low = -79;
   paper.label('front cell', [112, -58], [PLACES.frontZMm - 14, cellX], 'start', INK.cell);
   paper.label('strut, front', [112, -47], [PLACES.frontZMm, strut - 0.2], 'start');
+  paper.label('clamp: nut and head', [150, -52], [PLACES.frontZMm + 2, CELL_TOP.transverseX + 0.8], 'start');
+  paper.label('springs that hold a cell down', [52, 61.5 - 113], [52, CELL_TOP.transverseX + 6], 'middle');
   paper.label('stop pin', [112, -40], [STOP_PIN_Z.front, STOP_PIN.xMm], 'start');
   paper.label('link (holds y), front', [112, -52.5], [FRONT_LINK.zMm, FRONT_LINK.xMm], 'start');
   paper.label('liner, lifts out by its tab', [112, 52], [S.lipZ + 0.5, S.shellOuter + 4], 'start');
@@ -118,6 +120,35 @@ export function sideSection(): string {
   paper.text([181, -1], 'z', { color: INK.measure });
   axes(paper, [-76, -90]);
   key(paper, [104, -69.5]);
+  return paper.svg();
+}
+
+/** The same cut with the small cup and a small bottle in place of liner and bottle. */
+export function smallCupSection(): string {
+  const paper = new Paper(
+    { left: -60, right: 180, bottom: -84, top: 66 },
+    4.2,
+    'Ebbline sleeve, small cup',
+    'Cut along the middle: a small bottle stands raised in the small cup, which goes in in place of the liner.',
+  );
+  paper.text([-56, 58], 'The small cup', { size: 20, bold: true });
+  paper.text([-56, 52], 'cut at y = 0; all else stays as it is; measures in mm', { color: INK.measure });
+  const order = (part: Part) => (part.name.endsWith('bottle') ? 0 : part.side === 'between' ? 2 : 1);
+  for (const part of [...sleeveWithSmallCup()].sort((x, y) => order(x) - order(y))) {
+    const { fill, line } = colorsOf(part);
+    paper.areas(sliceAtY(part.mesh), fill, line, part.side === 'between' ? 1.6 : 0.9);
+  }
+  const { liftMm } = SMALL_CUP;
+  paper.label('small cup, lifts out by its tab', [112, 46], [S.lipZ + 0.5, S.shellOuter + 4], 'start');
+  paper.label('small bottle', [140, 30], [liftMm + SMALL_BOTTLE.neckZMm + 4, 15], 'start', INK.measure);
+  paper.label('inner cup', [112, -33.5], [91, -(S.cupOuter - 0.5)], 'start', INK.cup);
+  paper.across([0, liftMm], -74, [-S.cupOuter, -SMALL_BOTTLE.diameterMm / 2], `raised by ${mm(liftMm)}`);
+  paper.upright(
+    [-SMALL_BOTTLE.diameterMm / 2, SMALL_BOTTLE.diameterMm / 2],
+    172,
+    [liftMm + 60, liftMm + 60],
+    `Ø ${mm(SMALL_BOTTLE.diameterMm)}`,
+  );
   return paper.svg();
 }
 
@@ -278,6 +309,7 @@ export function partsApart(): string {
   const shifts: Record<string, [number, number, number]> = {
     bottle: [0, 0, 215],
     liner: [0, 0, 118],
+    'small cup': [-95, 30, 118],
     'inner cup': [0, 0, 22],
     'window pane': [55, 0, -85],
     shell: [0, 0, -85],
@@ -286,7 +318,7 @@ export function partsApart(): string {
     'end cap': [0, 0, -140],
     'light disc': [14, 0, -154],
   };
-  const apart = sleeveParts()
+  const apart = [...sleeveParts(), partNamed('small cup')]
     .filter((part) => shifts[part.name])
     .map(({ name, mesh }): Drawn => ({ name, mesh, shift: shifts[name]! }));
   drawView(paper, apart, view, [-65, -55], 0.9);
@@ -299,6 +331,7 @@ export function partsApart(): string {
     ['inner cup', 15, -70],
     ['liner', 95, -42],
     ['bottle', 190, -14],
+    ['small cup, in place of the liner', 150, -175],
   ];
   for (const [text, u, v] of names) paper.text([u, v], text, { color: INK.measure });
   return paper.svg();

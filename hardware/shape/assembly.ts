@@ -1,12 +1,11 @@
 /** All parts of the sleeve, ready to print, weigh and draw. */
 
-import { stopGapMm } from '../budgets/cells.ts';
-import { BOTTLE, DENSITY } from '../design.ts';
-import { bottleSolid, innerCup, liner, links, struts } from './cup-side.ts';
+import { BOTTLE, DENSITY, SMALL_BOTTLE, SMALL_CUP, STOP_GAP_MM } from '../design.ts';
+import { bottleSolid, innerCup, liner, links, smallCup, struts } from './cup-side.ts';
 import { FITTINGS } from './fittings.ts';
 import { type Mesh, meshOf, volumeOf } from './mesh.ts';
 import { batteryDoor, endCap, frontFilm, gripCover, lightDisc, pane, shell } from './shell-side.ts';
-import type { Solid } from './solids.ts';
+import { lifted, type Solid } from './solids.ts';
 
 /** Which side of the cells a part is on. `between`: strut or link, the only things that join the two. */
 export type Side = 'cup' | 'shell' | 'between';
@@ -25,7 +24,7 @@ type Entry = [name: string, side: Side, material: keyof typeof DENSITY | null, s
 
 function entries(): Entry[] {
   return [
-    ['inner cup', 'cup', 'pa12', () => innerCup(stopGapMm())],
+    ['inner cup', 'cup', 'pa12', () => innerCup(STOP_GAP_MM)],
     ['liner', 'cup', 'tpu', liner],
     ['shell', 'shell', 'pa12', shell],
     ['grip cover', 'shell', 'pa12', gripCover],
@@ -45,8 +44,17 @@ function entries(): Entry[] {
   ];
 }
 
+/** What goes in in place of liner and bottle. */
+function smallEntries(): Entry[] {
+  return [
+    ['small cup', 'cup', 'tpu', smallCup],
+    ['small bottle', 'cup', null, () => lifted(bottleSolid(SMALL_BOTTLE), SMALL_CUP.liftMm)],
+  ];
+}
+
 const built = new Map<Entry, Part>();
 const all = entries();
+const small = smallEntries();
 
 function partOf(entry: Entry): Part {
   const known = built.get(entry);
@@ -62,12 +70,19 @@ function partOf(entry: Entry): Part {
 /** All parts; the first time each is built (two seconds in all), then kept. */
 export const sleeveParts = (): readonly Part[] => all.map(partOf);
 
+/** The sleeve with the small cup and its bottle in place of liner and bottle. */
+export const sleeveWithSmallCup = (): readonly Part[] => [
+  ...sleeveParts().filter(({ name }) => name !== 'liner' && name !== 'bottle'),
+  ...small.map(partOf),
+];
+
 /** Parts that the maker prints or cuts, each a file of its own. */
-export const madeParts = (): readonly Part[] => all.filter(([, , material]) => material !== null).map(partOf);
+export const madeParts = (): readonly Part[] =>
+  [...all, ...small].filter(([, , material]) => material !== null).map(partOf);
 
 /** @throws RangeError when there is no part of that name */
 export function partNamed(name: string): Part {
-  const entry = all.find((each) => each[0] === name);
+  const entry = [...all, ...small].find((each) => each[0] === name);
   if (!entry) throw new RangeError(`No part of the sleeve is named ${name}.`);
   return partOf(entry);
 }

@@ -1,8 +1,9 @@
 /** What the cells weigh: the bottle, its washable liner and the inner cup with its feet. */
-import { type Bottle, CELL, FIT, PLACES, SHAPE as S, WIRE } from '../design.ts';
+import { type Bottle, CELL, CLAMP, FIT, PLACES, SHAPE as S, SMALL_CUP, WIRE } from '../design.ts';
 import {
   bar,
   box,
+  clear,
   curvedWall,
   cut,
   type Range,
@@ -48,7 +49,7 @@ function feet(stopGapMm: number): Solid {
   const post = box([FRONT_LINK.xMm - 1.5, FOOT_X - 0.5], [-16.6, FRONT_LINK.fromY], link);
   const rear = box([FOOT_X, top], [-4, 4], [S.cupBaseZ, 10.5]);
   const hole = (z: number) =>
-    bar(STOP_PIN.diameterMm / 2 + stopGapMm, [STOP_PIN.xMm, -6, z], [STOP_PIN.xMm, 6, z]);
+    bar(clear(STOP_PIN.diameterMm + 2 * stopGapMm), [STOP_PIN.xMm, -6, z], [STOP_PIN.xMm, 6, z]);
   return cut(
     union(front, arm, post, rear),
     hole(STOP_PIN_Z.front),
@@ -91,21 +92,57 @@ export function innerCup(stopGapMm: number): Solid {
   return cut(union(body, boss, ...posts, feet(stopGapMm)), rod(0.5, [-6, 0]), ...holes);
 }
 
+/** Drip lip all round from `inner`, and the tab to lift by. */
+const lipAndTab = (inner: number): Solid =>
+  union(
+    tube(inner, S.shellOuter + 1, [S.lipZ, S.lipZ + 1]),
+    curvedWall([S.linerOuter, S.shellOuter + 8], 0, 14, [S.lipZ, S.lipZ + 1]),
+  );
+
+/** Two tongues that snap under the cup's front ring. */
+const tongues = (): Solid[] =>
+  [136.5, -136.5].map((deg) =>
+    curvedWall([S.linerOuter - 0.2, S.linerOuter + 1], deg, 5, [S.windowToZ - 1, S.windowToZ + 1.7]),
+  );
+
 /** Liner: a soft cup that catches drips, lifts out by its tab and goes into the sink. */
 export function liner(): Solid {
   const wall = tube(S.linerInner, S.linerOuter, [S.linerBaseZ, S.lipZ + FIT.minLinerWallMm]);
   const base = rod(S.linerOuter, [S.linerBaseZ, 0]);
-  const lip = tube(S.linerInner, S.shellOuter + 1, [S.lipZ, S.lipZ + 1]);
-  const tab = curvedWall([S.linerOuter, S.shellOuter + 8], 0, 14, [S.lipZ, S.lipZ + 1]);
-  // Three soft ribs hold the bottle by friction; two tongues snap under the cup's front ring.
+  // Three soft ribs hold the bottle by friction.
   const ribs = [180, 108, -108].map((deg) =>
     curvedWall([S.linerInner - 0.5, S.linerInner + 0.2], deg, 2.2, [8, S.cupFrontZ - 2]),
   );
-  const tongues = [136.5, -136.5].map((deg) =>
-    curvedWall([S.linerOuter - 0.2, S.linerOuter + 1], deg, 5, [S.windowToZ - 1, S.windowToZ + 1.7]),
-  );
   const window = wedge(0, S.linerWindowHalfDeg, 60, [S.windowFromZ, S.windowToZ]);
-  return union(cut(union(wall, base, lip, tab), window), ...ribs, ...tongues);
+  return union(cut(union(wall, base, lipAndTab(S.linerInner)), window), ...ribs, ...tongues());
+}
+
+/** Fins that carry the small cup in the inner cup: all round under its floor, beside the window only at the back. */
+const FIN_DEG = { below: [0, 60, -60], whole: [180, 136.5, -136.5, 108, -108] } as const;
+
+/** Small cup: as the liner, for a small bottle, which stands raised on it. */
+export function smallCup(): Solid {
+  const { innerMm, liftMm, finMm } = SMALL_CUP;
+  const outer = innerMm + FIT.minLinerWallMm;
+  const floor: Range = [liftMm - FIT.minLinerWallMm, liftMm];
+  const wall = tube(innerMm, outer, [floor[0], S.lipZ + FIT.minLinerWallMm]);
+  const fin = (deg: number, radii: Range, z: Range): Solid =>
+    curvedWall(radii, deg, (finMm / 2 / radii[1]) * (180 / Math.PI), z);
+  const inwards: Range = [outer - 2, S.linerOuter];
+  const below: Range = [S.linerBaseZ, liftMm - 0.2];
+  const fins = union(
+    ...[...FIN_DEG.below, ...FIN_DEG.whole].map((deg) => fin(deg, inwards, below)),
+    ...FIN_DEG.whole.map((deg) => fin(deg, [outer - 0.4, S.linerOuter], [floor[0], S.lipZ + 0.5])),
+    // Rings at both ends, so that the fins do not lean.
+    tube(S.linerOuter - FIT.minLinerWallMm, S.linerOuter, [S.linerBaseZ, S.linerBaseZ + 4]),
+    tube(S.linerOuter - FIT.minLinerWallMm, S.linerOuter, [S.cupFrontZ - 2, S.lipZ + 0.5]),
+  );
+  const ribs = [180, 108, -108].map((deg) =>
+    curvedWall([innerMm - 0.5, innerMm + 0.2], deg, 2.6, [liftMm + 6, S.cupFrontZ - 2]),
+  );
+  const window = wedge(0, S.linerWindowHalfDeg, 60, [liftMm + 8, S.windowToZ]);
+  const body = cut(union(wall, rod(outer, floor), lipAndTab(innerMm)), window);
+  return union(body, fins, ...ribs, ...tongues());
 }
 
 /** The bottle as a solid of revolution: for drawings and for the window's test, never printed. */
@@ -157,8 +194,9 @@ export function links(): Solid[] {
   ];
 }
 
-/** Nearer faces of the three bar cells, seen from the bottle. */
+/** Nearer faces of the three bar cells, seen from the bottle: the set screw sits in the middle of the clamp's head. */
+const WIRE_END_TO_TOP = CELL.thicknessMm + CLAMP.headMm / 2;
 export const CELL_TOP = {
-  axialZ: S.cupBaseZ - 2 - WIRE.strutLengthMm + CELL.thicknessMm + 0.4,
-  transverseX: FOOT_X - WIRE.strutLengthMm + CELL.thicknessMm + 1.5,
+  axialZ: S.cupBaseZ - 2 - WIRE.strutLengthMm + WIRE_END_TO_TOP,
+  transverseX: FOOT_X - WIRE.strutLengthMm + WIRE_END_TO_TOP,
 } as const;

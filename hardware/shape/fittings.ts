@@ -1,7 +1,7 @@
 /** Bought parts as plain blocks: they show in the drawings and must not collide with what is printed. */
-import { CELL, MOTION_BOARD, PLACES, SHAPE as S, WIRE } from '../design.ts';
-import { CELL_TOP, FOOT_X, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
-import { MOUNTS } from './shell-side.ts';
+import { CELL, CLAMP, MOTION_BOARD, PLACES, SHAPE as S, SEAT, SIDE_GAP_MM } from '../design.ts';
+import { CELL_TOP, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
+import { MOUNTS, seatScrews } from './shell-side.ts';
 import { bar, box, cut, rod, type Solid, union } from './solids.ts';
 
 /** Slotted middle of a bar cell, standing for its two spot-thinned beams. */
@@ -33,22 +33,63 @@ function barCell(): { x: (towards: 1 | -1, loadZ: number) => Solid; z: () => Sol
   };
 }
 
+/** Half the width of a foot, and the gap; up to the boss. */
+export const STOP_SPACER = { diameterMm: 5, fromYMm: 4 + SIDE_GAP_MM, toYMm: 11 } as const;
+
 export interface Fitting {
   readonly name: string;
   readonly solid: () => Solid;
 }
 
-/** Clamps at the far ends of the struts, under their cells. */
-function clamps(): Solid {
-  const far = FOOT_X - WIRE.strutLengthMm;
-  const farZ = S.cupBaseZ - 2 - WIRE.strutLengthMm;
-  const under = CELL_TOP.transverseX - CELL.thicknessMm;
-  return union(
-    bar(2.2, [far - 2, 0, PLACES.frontZMm], [under, 0, PLACES.frontZMm]),
-    bar(2.2, [far - 2, 0, PLACES.rearZMm], [under, 0, PLACES.rearZMm]),
-    rod(2.2, [farZ - 2, CELL_TOP.axialZ - CELL.thicknessMm]),
+/** One clamp along `axis` up to a cell's near face at `top`: head, neck through the hole, nut; drilled for the wire. */
+function clampAt(along: (radius: number, from: number, to: number) => Solid, top: number): Solid {
+  const under = top - CELL.thicknessMm;
+  const [low, high] = [under - CLAMP.headMm, top + CLAMP.nutMm];
+  return cut(
+    union(
+      along(CLAMP.headDiameterMm / 2, low, under),
+      along(CLAMP.neckDiameterMm / 2, under - 0.5, top + 0.5),
+      along(CLAMP.nutCornersMm / 2, top, high),
+    ),
+    along(CLAMP.boreDiameterMm / 2, low + CLAMP.headMm / 2 + 0.5, high + 1),
   );
 }
+
+/** Clamps of the struts: they hold their cells between head and nut. */
+function clamps(): Solid {
+  const across = (z: number) => (radius: number, from: number, to: number) =>
+    bar(radius, [from, 0, z], [to, 0, z]);
+  return union(
+    clampAt(across(PLACES.frontZMm), CELL_TOP.transverseX),
+    clampAt(across(PLACES.rearZMm), CELL_TOP.transverseX),
+    clampAt((radius, from, to) => rod(radius, [from, to]), CELL_TOP.axialZ),
+  );
+}
+
+/** Springs and heads of the cells' screws, as plain bars. */
+function seatSprings(): Solid {
+  const on = CELL_TOP.transverseX + 2.6 - SEAT.spotFaceMm;
+  const radius = (SEAT.coilDiameterMm + SEAT.wireDiameterMm) / 2;
+  const high = SEAT.setLengthMm + SEAT.headMm;
+  return union(
+    ...[...seatScrews('front'), ...seatScrews('rear')].map((z) => bar(radius, [on, 0, z], [on + high, 0, z])),
+    ...seatScrews('axial').map((x) => rod(radius, [CELL_TOP.axialZ, CELL_TOP.axialZ + high], [x, 0])),
+  );
+}
+
+/** Tubes on the stop pins, between foot and boss: they stop the cup sideways. */
+const stopSpacers = (): Solid =>
+  union(
+    ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].flatMap((z) =>
+      [-1, 1].map((side) => {
+        const y = (mm: number): [number, number, number] => [STOP_PIN.xMm, side * mm, z];
+        return cut(
+          bar(STOP_SPACER.diameterMm / 2, y(STOP_SPACER.fromYMm), y(STOP_SPACER.toYMm)),
+          bar(STOP_PIN.diameterMm / 2 + 0.05, y(0), y(20)),
+        );
+      }),
+    ),
+  );
 
 const cell = barCell();
 const under = CELL_TOP.transverseX - CELL.thicknessMm;
@@ -57,9 +98,9 @@ const stopPin = (z: number): Solid =>
 
 /** On its shelf, the chip in its middle. */
 function motionBoard(): Solid {
-  const { acrossMm, alongMm, thicknessMm } = MOTION_BOARD;
+  const { acrossMm, aheadMm, alongMm, thicknessMm } = MOTION_BOARD;
   const [, shelfTop] = MOUNTS.motionShelf.x;
-  const z = PLACES.accelerometerMm[2];
+  const z = PLACES.accelerometerMm[2] + aheadMm;
   return box(
     [shelfTop, shelfTop + thicknessMm],
     [-acrossMm / 2, acrossMm / 2],
@@ -72,14 +113,16 @@ export const FITTINGS: readonly Fitting[] = [
   { name: 'rear cell', solid: () => cell.x(1, PLACES.rearZMm) },
   { name: 'axial cell', solid: cell.z },
   { name: 'clamps', solid: clamps },
+  { name: 'seat springs', solid: seatSprings },
+  { name: 'stop spacers', solid: stopSpacers },
   { name: 'front stop pin', solid: () => stopPin(STOP_PIN_Z.front) },
   { name: 'rear stop pin', solid: () => stopPin(STOP_PIN_Z.rear) },
   { name: 'battery', solid: () => box([under - 6.8, under - 1.8], [-10, 10], [8, 48]) },
   { name: 'chip board', solid: () => box([under - 6, under - 2.4], [-9, 9], [60, 82.5]) },
   { name: 'motion board', solid: motionBoard },
   { name: 'booster', solid: () => box([under - 5, under - 2], [-5, 5], [-12, -3]) },
-  { name: 'carrier board', solid: () => box([11.5, S.shellInner - 3.3], [-12, 12], [-17.5, -13.5]) },
-  { name: 'radio bridge', solid: () => box([-24, 0], [8.5, 22], [-21.5, -18.5]) },
-  { name: 'buzzer', solid: () => rod(6, [-22.3, -17.3], [-10, -15]) },
-  { name: 'button', solid: () => rod(3.3, [-24.6, -19], [7, 0]) },
+  { name: 'carrier board', solid: () => box([11.5, S.shellInner - 3.3], [-12, 12], [-18.2, -14.2]) },
+  { name: 'radio bridge', solid: () => box([-24, 0], [8.5, 22], [-22.1, -19.1]) },
+  { name: 'buzzer', solid: () => rod(6, [-23, -18], [-10, -15]) },
+  { name: 'button', solid: () => rod(3.3, [-25.2, -19.6], [7, 0]) },
 ];

@@ -1,10 +1,11 @@
 /** What the hand holds: shell with its window pane, grip cover, battery door and end cap. */
-import { CELL, LIGHT, MOTION_BOARD, PLACES, SHAPE as S } from '../design.ts';
+import { CELL, LIGHT, MOTION_BOARD, PLACES, SHAPE as S, SEAT } from '../design.ts';
 import { CELL_TOP, FOOT_X, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
 import {
   bar,
   box,
   circle,
+  clear,
   common,
   curvedWall,
   cut,
@@ -32,8 +33,9 @@ const CAP_SCREWS = [
   [S.keelX - 13.5, 0],
 ] as const;
 const COVER_SCREWS_Z = [S.shellFrontZ - 3.1, -16.5] as const;
+/** For self-tapping screws of 2.2 mm: core hole, and through hole with 0.15 mm all round (common practice, no source). */
 const SELF_TAPPING_RADIUS = 0.9;
-const THROUGH_RADIUS = 1.15;
+const THROUGH_RADIUS = clear(2.5);
 
 const inner = (): Outline => joined(circle(S.shellInner, AXIS), circle(S.keelInner, KEEL));
 const outer = (): Outline => joined(circle(S.shellOuter, AXIS), circle(S.keelOuter, KEEL));
@@ -42,22 +44,67 @@ const room = (z: Range): Solid =>
   raised(joined(circle(S.shellInner + 0.6, AXIS), circle(S.keelInner + 0.6, KEEL)), z);
 const keelRoom = (z: Range): Solid => raised(circle(S.keelInner + 0.6, KEEL), z);
 
-/** Cells are screwed to these: the front and rear ones to a bridge over them, the axial one to a plate behind it. */
+/** Cells sit on these with two ridges each: the front and rear ones under a bridge, the axial one on a plate behind it. */
 export const MOUNTS = {
   bridge: {
-    x: [CELL_TOP.transverseX, CELL_TOP.transverseX + 2.6] as Range,
+    x: [CELL_TOP.transverseX + SEAT.ridgeHeightMm, CELL_TOP.transverseX + 2.6] as Range,
     z: [PLACES.rearZMm + 29, PLACES.frontZMm - 29] as Range,
   },
   plate: {
     x: [S.keelX - S.keelInner, -26] as Range,
-    z: [-22.4, CELL_TOP.axialZ - CELL.thicknessMm] as Range,
+    z: [
+      CELL_TOP.axialZ - CELL.thicknessMm - 3.5,
+      CELL_TOP.axialZ - CELL.thicknessMm - SEAT.ridgeHeightMm,
+    ] as Range,
   },
-  /** In front of the bridge and level with its upper face, over the front cell, which bends there and must not touch it. */
+  /** In front of the bridge and above it, over the front cell, which bends there and must not touch it. */
   motionShelf: {
-    x: [CELL_TOP.transverseX + 2.6 - MOTION_BOARD.shelfMm, CELL_TOP.transverseX + 2.6] as Range,
+    x: [PLACES.accelerometerMm[0] - 2.1 - MOTION_BOARD.shelfMm, PLACES.accelerometerMm[0] - 2.1] as Range,
     z: [PLACES.frontZMm - 30, PLACES.accelerometerMm[2] + MOTION_BOARD.alongMm / 2] as Range,
   },
 } as const;
+
+/** Fixed ends of the cells, and which way the bar goes from there: z of the front and rear cell, x of the axial one. */
+export const FIXED_END = {
+  front: { at: PLACES.frontZMm + CELL.loadHoleMm - CELL.lengthMm, towards: 1 },
+  rear: { at: PLACES.rearZMm - CELL.loadHoleMm + CELL.lengthMm, towards: -1 },
+  axial: { at: CELL.loadHoleMm - CELL.lengthMm, towards: 1 },
+} as const;
+const fromFixedEnd = (cell: keyof typeof FIXED_END, mm: readonly number[]): number[] =>
+  mm.map((each) => FIXED_END[cell].at + FIXED_END[cell].towards * each);
+/** Where the two screws of a cell stand, and its two ridges. */
+export const seatScrews = (cell: keyof typeof FIXED_END): number[] => fromFixedEnd(cell, CELL.screwHolesMm);
+export const seatRidges = (cell: keyof typeof FIXED_END): number[] => fromFixedEnd(cell, SEAT.ridgesMm);
+
+/** Ridges of all three seats, a little into bridge and plate, so that they are one with them. */
+function ridges(): Solid {
+  const [w, half] = [SEAT.ridgeWidthMm / 2, CELL.widthMm / 2];
+  const top = CELL_TOP.transverseX;
+  const under = CELL_TOP.axialZ - CELL.thicknessMm;
+  return union(
+    ...[...seatRidges('front'), ...seatRidges('rear')].map((z) =>
+      box([top, MOUNTS.bridge.x[0] + 0.4], [-half, half], [z - w, z + w]),
+    ),
+    ...seatRidges('axial').map((x) => box([x - w, x + w], [-half, half], [MOUNTS.plate.z[1] - 0.4, under])),
+  );
+}
+
+/** Through holes of the cells' screws, spot faces of their springs, and pockets for the nuts behind the plate. */
+function seatHoles(): Solid {
+  const [hole, spot] = [clear(SEAT.holeDiameterMm), clear(SEAT.coilDiameterMm + SEAT.wireDiameterMm + 0.5)];
+  const [from, to] = MOUNTS.bridge.x;
+  const nut = clear(5.8);
+  return union(
+    ...[...seatScrews('front'), ...seatScrews('rear')].flatMap((z) => [
+      bar(hole, [from - 4, 0, z], [to + 4, 0, z]),
+      bar(spot, [to - SEAT.spotFaceMm, 0, z], [to + 4, 0, z]),
+    ]),
+    ...seatScrews('axial').flatMap((x) => [
+      bar(hole, [x, 0, -40], [x, 0, CELL_TOP.axialZ]),
+      bar(nut, [x, 0, -40], [x, 0, MOUNTS.plate.z[0] + 1.9]),
+    ]),
+  );
+}
 
 /** What the cup's feet, arm and post need of the front wall on their way in, with room to spare; closed by a film afterwards. */
 const feetWay = (z: Range): Solid =>
@@ -97,7 +144,7 @@ export function shell(): Solid {
       feetWay([front[0] - 1, front[1] + 1]),
     ),
     common(rod(S.keelInner - 0.3, front, KEEL), box([-100, S.seamX + 0.5], [-30, 30], front)),
-    box([S.keelX - 17.5, S.keelX - 10.4], [-5, 5], [S.shellFrontZ - 5.7, S.shellFrontZ - 1]),
+    box([S.keelX - 17.5, S.keelX - 11.8], [-5, 5], [S.shellFrontZ - 5.7, S.shellFrontZ - 1]),
   );
   const linkZ: Range = [FRONT_LINK.zMm - 3, FRONT_LINK.zMm + 3];
   const linkBlocks = union(
@@ -119,30 +166,65 @@ export function shell(): Solid {
     ),
   );
   const capBosses = CAP_SCREWS.slice(0, 2).map(([x, y]) =>
-    common(room([-22.4, -14]), rod(3, [-22.4, -14], [x, y])),
+    common(room([S.shellRearZ + 0.1, -14]), rod(3, [S.shellRearZ + 0.1, -14], [x, y])),
   );
   const body = union(
     cut(wall, window, cover),
     union(bridge, motionShelf, linkBlocks, pinBosses),
-    union(plate, plateFoot, ...capBosses),
+    union(plate, plateFoot, ridges(), ...capBosses),
     frontWall,
   );
   const bore = (from: Point3, to: Point3, radius = SELF_TAPPING_RADIUS) => bar(radius, from, to);
   return cut(
     body,
     ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].map((z) =>
-      bore([STOP_PIN.xMm, -30, z], [STOP_PIN.xMm, 30, z], STOP_PIN.diameterMm / 2),
+      bore([STOP_PIN.xMm, -30, z], [STOP_PIN.xMm, 30, z], clear(STOP_PIN.diameterMm)),
     ),
     ...REAR_LINKS.xMm.map((x) => bore([x, 20, REAR_LINKS.zMm], [x, 40, REAR_LINKS.zMm], 0.5)),
     bore([FRONT_LINK.xMm, 12, FRONT_LINK.zMm], [FRONT_LINK.xMm, 30, FRONT_LINK.zMm], 0.5),
     ...CAP_SCREWS.map(([x, y]) => bore([x, y, -30], [x, y, y === 0 ? -19.5 : -15])),
     ...COVER_SCREWS_Z.map((z) => bore([S.keelX - 25, 0, z], [S.keelX - 10, 0, z])),
-    // Screws of the cells: two for each fixed end.
-    ...[PLACES.rearZMm + 33, PLACES.rearZMm + 39, PLACES.frontZMm - 39, PLACES.frontZMm - 33].map((z) =>
-      bore([S.keelX - 17, 0, z], [S.keelX + 14, 0, z], THROUGH_RADIUS),
-    ),
-    ...[-37, -31].map((x) => bore([x, 0, -30], [x, 0, -15], THROUGH_RADIUS)),
+    seatHoles(),
   );
+}
+
+/** A screw or pin and the hole that it goes through: Ø of its shank, and a stretch of its axis inside the part. */
+export interface ScrewHole {
+  readonly part: string;
+  readonly screw: number;
+  readonly from: Point3;
+  readonly to: Point3;
+}
+
+/** Every hole with something in it, for the fit check: through holes by the thread's size, core holes by their own. */
+export function SCREW_HOLES(): ScrewHole[] {
+  const [bridge0, bridge1] = MOUNTS.bridge.x;
+  const hole = (part: string, screw: number, from: Point3, to: Point3): ScrewHole => ({
+    part,
+    screw,
+    from,
+    to,
+  });
+  return [
+    ...COVER_SCREWS_Z.flatMap((z) => [
+      hole('grip cover', 2.2, [S.keelX - 24, 0, z], [S.keelX - 16, 0, z]),
+      hole('shell', 1.7, [S.keelX - 17, 0, z], [S.keelX - 12, 0, z]),
+    ]),
+    ...CAP_SCREWS.flatMap(([x, y]) => [
+      hole('end cap', 2.2, [x, y, -27], [x, y, -21]),
+      hole('shell', 1.7, [x, y, S.shellRearZ], [x, y, -20]),
+    ]),
+    ...[...seatScrews('front'), ...seatScrews('rear')].map((z) =>
+      hole('shell', 2.5, [bridge0 - 0.5, 0, z], [bridge1 + 0.5, 0, z]),
+    ),
+    ...seatScrews('axial').map((x) =>
+      hole('shell', 2.5, [x, 0, MOUNTS.plate.z[0] - 0.5], [x, 0, MOUNTS.plate.z[1] + 0.5]),
+    ),
+    ...[STOP_PIN_Z.front, STOP_PIN_Z.rear].map((z) =>
+      hole('shell', STOP_PIN.diameterMm, [STOP_PIN.xMm, -25, z], [STOP_PIN.xMm, 25, z]),
+    ),
+    hole('battery door', 2.5, [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 16, 0, DOOR.screwZ]),
+  ];
 }
 
 /** Grip cover: lower part of the keel, with the opening of the battery door. */
@@ -158,7 +240,7 @@ export function gripCover(): Solid {
   );
   const ledge = curvedWall([S.keelInner - 2.2, S.keelInner + 0.4], 180, DOOR.halfDeg + 5, [50, 60], KEEL);
   const screws = COVER_SCREWS_Z.map((z) => bar(THROUGH_RADIUS, [S.keelX - 25, 0, z], [S.keelX - 15, 0, z]));
-  const doorScrew = bar(1.6, [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 10, 0, DOOR.screwZ]);
+  const doorScrew = bar(clear(3.2), [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 10, 0, DOOR.screwZ]);
   return cut(union(ring, ledge), upper, opening, ...screws, doorScrew);
 }
 
@@ -188,7 +270,7 @@ export function batteryDoor(): Solid {
   );
   return cut(
     union(panel, tongue, root),
-    bar(1.35, [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 15, 0, DOOR.screwZ]),
+    bar(clear(2.9), [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 15, 0, DOOR.screwZ]),
   );
 }
 

@@ -12,6 +12,9 @@ export type Range = readonly [from: number, to: number];
 const FINE = 64;
 const COARSE = 20;
 
+/** Radius of a hole whose flats, not its corners, leave `diameterMm` free. */
+export const clear = (diameterMm: number): number => diameterMm / 2 / Math.cos(Math.PI / COARSE);
+
 export const union = (...solids: Solid[]): Solid => booleans.union(solids);
 /** Takes the tools away, all at once: several times as fast as one after another. */
 export const cut = (solid: Solid, ...tools: Solid[]): Solid => booleans.subtract(solid, union(...tools));
@@ -70,6 +73,9 @@ export function bar(radius: number, from: Point3, to: Point3): Solid {
   const turned = transforms.rotate([0, Math.acos(dz / length), Math.atan2(dy, dx)], alongZ);
   return transforms.translate([...from], turned);
 }
+
+/** The same, so much further along z. */
+export const lifted = (solid: Solid, byMm: number): Solid => transforms.translate([0, 0, byMm], solid);
 
 /** A slice of cake about an axis along z through (x, y): `middle` ± `half` degrees from +x towards +y. */
 export function wedge(

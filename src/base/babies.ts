@@ -47,10 +47,12 @@ export interface BabyRecord {
   birthDate: string | null;
 }
 
-const folded = (name: string | null): string => (name ?? '').normalize('NFC').trim().toLowerCase();
+/** A name as names are compared: of babies, bottles, nipples. */
+export const nameKey = (name: string | null): string => (name ?? '').normalize('NFC').trim().toLowerCase();
 
 /** The one comparison of names: capital letters and blanks around a name do not count, and no name is like no name. */
-export const sameName = (one: string | null, other: string | null): boolean => folded(one) === folded(other);
+export const sameName = (one: string | null, other: string | null): boolean =>
+  nameKey(one) === nameKey(other);
 
 const isCalled = ({ names }: KnownBaby, name: string | null): boolean =>
   names.some((one) => sameName(one, name));
@@ -77,7 +79,7 @@ export function babiesFrom(
   const babies = new Map<string, KnownBaby>();
   for (const feeds of owned) {
     const id = feeds.id?.toLowerCase() ?? null;
-    const key = id === null ? `name ${folded(feeds.name)}` : `id ${id}`;
+    const key = id === null ? `name ${nameKey(feeds.name)}` : `id ${id}`;
     const record = kept.find((one) => one.id === id);
     const known = babies.get(key);
     const name = record?.name ?? known?.name ?? feeds.name;

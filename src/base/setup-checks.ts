@@ -61,4 +61,6 @@ export const setupFields = (birthDate: ReturnType<typeof birthDateBetween>, most
   babyId: nameOrNone.optional(),
   teatName: nameOrNone.optional(),
   teatFlow: z.enum(TEAT_FLOWS, 'must be slow, medium, fast or nothing').nullable().optional(),
+  study: nameOrNone.optional(),
+  participant: nameOrNone.optional(),
 });

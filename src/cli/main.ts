@@ -5,6 +5,7 @@ import { SOFTWARE_VERSION } from '../base/version.ts';
 import { candidatesFor, SCRIPTS, SHELLS, type Shell } from './completion.ts';
 import { addDataCommands } from './data/commands.ts';
 import { addFeedCommands } from './feeds/commands.ts';
+import { addNippleCommands } from './nipple/commands.ts';
 import { spelledAsNow } from './old-spellings.ts';
 import {
   babyOption,
@@ -55,6 +56,7 @@ function program(): Command {
   addPackingCommands(ebbline);
   addSleeveCommands(ebbline);
   addDataCommands(ebbline);
+  addNippleCommands(ebbline);
   addStudyCommands(ebbline);
   addReplay(ebbline);
   addCompletion(ebbline);

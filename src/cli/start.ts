@@ -1,26 +1,25 @@
 /** `ebbline start`: joins a sleeve, the live feed, the store and the page, until Ctrl-C. */
 import { join } from 'node:path';
-import { createSleeveBoard, type SleeveBoard } from '../../firmware-bridge/board.ts';
+import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { type Aside, createAside } from '../app/aside/aside.ts';
-import { guideFrom } from '../app/babies/babies-service.ts';
 import { notesText } from '../app/calibration/kept-calibrations.ts';
 import { checkStore } from '../app/kept/check-store.ts';
 import { familyZone } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
-import { boardOutputs } from '../app/sleeve/board-outputs.ts';
-import { checkedFeeds, type KeptNotes, keptNotes } from '../app/sleeve/checked-feeds.ts';
-import { type ReadySleeve, type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
+import { keptNotes } from '../app/sleeve/checked-feeds.ts';
+import { type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
+import { watchedFeed } from '../app/sleeve/watched-feed.ts';
+import { bindSessions } from '../app/study/study-feeds.ts';
+import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
-import { learnedCalibration } from '../calibration/walk/notes.ts';
-import { createLiveFeed, type LiveFeed } from '../feed/live/live.ts';
+import type { LiveFeed } from '../feed/live/live.ts';
 import type { LiveView } from '../feed/live/live-view.ts';
 import { createServer, type ServerOptions } from '../server/server.ts';
 import type { ShareDoor } from '../server/share-door.ts';
 import { dataFolder } from '../store/data-folder.ts';
-import { newFeedId } from '../store/database/feed-id.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
 import { pageServices } from './page-services.ts';
 import { say, sayJson } from './print-out.ts';
@@ -75,8 +74,23 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(() => board.close());
     const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
     const pages = { open: 0 };
-    const live = watchedFeed(options, store, sleeve, board, notes, pages);
+    const live = watchedFeed(
+      { simulated, practice: options.practice ?? false, folder },
+      store,
+      sleeve,
+      board,
+      notes,
+      pages,
+    );
     closing.push(() => live.stop());
+    if (!options.practice) {
+      const bound = bindSessions(live, {
+        studies: studiesIn(folder),
+        clock: STUDY_CLOCK,
+        say: (text) => process.stderr.write(`ebbline: ${text}\n`),
+      });
+      closing.push(() => bound.unsubscribe());
+    }
     sleeve.onOther?.((other) => {
       live.changeSleeve(other);
       if (other === null) return;
@@ -119,45 +133,6 @@ export async function start(options: StartOptions): Promise<void> {
     await closeAll();
     throw error;
   }
-}
-
-/** The live feed of a sleeve, with the check of its calibration beside it. */
-function watchedFeed(
-  { port, practice }: StartOptions,
-  store: FeedStore,
-  { link, calibration, sleeveId }: ReadySleeve,
-  board: SleeveBoard,
-  notes: KeptNotes,
-  pages: { readonly open: number },
-): LiveFeed {
-  const simulated = port === undefined;
-  const wallNowMs = () => Date.now();
-  const feed = createLiveFeed({
-    link,
-    calibration: learnedCalibration(calibration, notes.read()).calibration,
-    keeper: store,
-    outputs: boardOutputs(board),
-    newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
-    wallNowMs,
-    simulated,
-    sleeveId,
-    refinesLater: true,
-    isPageOpen: () => pages.open > 0,
-    soundOn: store.readSoundOn(),
-    keepSoundOn: (on) => store.writeSoundOn(on),
-    dimmed: store.readDimmed(),
-    keepDimmed: (dimmed) => store.writeDimmed(dimmed),
-    // A doll has no guidance of its own.
-    ...(!practice && { guide: guideFrom(store, Date.now, simulated) }),
-  });
-  return checkedFeeds(feed, {
-    link,
-    calibration,
-    notes,
-    notesOf: (other, itsCalibration) => keptNotes(store, other, itsCalibration),
-    learns: !simulated && !practice,
-    wallNowMs,
-  });
 }
 
 /** What the page is served from; in practice it knows no babies. */

@@ -4,7 +4,7 @@ import type { LiveView } from '../feed/live/live-view.ts';
 import { becauseText, WORDS } from '../pacing/index.ts';
 
 /** What needs no line: nothing to do, or nothing going on. */
-const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'waiting'];
+const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'cues-withheld', 'waiting'];
 
 const number = (value: number | null, digits: number): string =>
   value === null ? '–' : value.toFixed(digits);

@@ -7,6 +7,7 @@ import type { BabyService } from '../app/babies/baby-answers.ts';
 import type { KeptService } from '../app/kept/kept-answers.ts';
 import type { PackingService } from '../app/packing/packing-answers.ts';
 import type { ServedReview } from '../app/review/review-answers.ts';
+import type { StudyService } from '../app/study/page/study-answers.ts';
 import { PlainError } from '../base/errors.ts';
 import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
 import { addBabyRoutes } from './babies.ts';
@@ -25,6 +26,8 @@ import {
 import { addReviewRoutes } from './reviewing.ts';
 import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
+import { addStudyRoutes } from './studies.ts';
+import { addStudyChoices, type GiveStudyChoices } from './study-choices.ts';
 
 /** A command is a few hundred bytes. */
 const BODY_MAX_BYTES = 16 * 1024;
@@ -51,6 +54,10 @@ export interface AppOptions {
   babies?: BabyService;
   /** Without it feeds are listed and drawn, and no more. */
   review?: ServedReview;
+  /** Without it there are no studies on the page. */
+  studies?: StudyService;
+  /** Without it no feed can be said to be a session of a study. */
+  studyChoices?: GiveStudyChoices;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
   /** Simulated feeds for teaching; without it there are none. */
@@ -99,9 +106,11 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
   if (options.babies) addBabyRoutes(app, options.babies);
+  if (options.studyChoices) addStudyChoices(app, options.studyChoices);
   if (options.kept) addKeptRoutes(app, options.kept);
   if (options.review) addReviewRoutes(app, options.review);
   if (options.packing) addPackingRoutes(app, options.packing);
+  if (options.studies) addStudyRoutes(app, options.studies);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
   return app;
 }

@@ -19,6 +19,7 @@ function commandSchema(todayIso: string) {
     z.strictObject({ kind: z.literal('mute'), on }),
     z.strictObject({ kind: z.literal('dim'), on }),
     z.strictObject({ kind: z.literal('guidance-off'), on }),
+    z.strictObject({ kind: z.literal('show-cues') }),
     z.strictObject({ kind: z.literal('burped') }),
     z.strictObject({ kind: z.literal('hand-over'), caregiver: setup.shape.caregiver }),
     z.strictObject({ kind: z.literal('which-sleeve') }),
@@ -47,7 +48,7 @@ export function checkCommand(body: unknown, todayIso: string): CheckedCommand {
   const field = issue.path.join('.') || (issue.code === 'invalid_union' ? 'kind' : '');
   const what =
     field === 'kind'
-      ? 'must be one of mute, dim, guidance-off, burped, hand-over, which-sleeve, end-feed, discard-feed, setup'
+      ? 'must be one of mute, dim, guidance-off, show-cues, burped, hand-over, which-sleeve, end-feed, discard-feed, setup'
       : plainIssue(issue);
   return {
     error: {

@@ -8,14 +8,21 @@ export type Right = (typeof RIGHTS)[number];
 
 /** Nothing but the computer itself shares, or deletes a baby. */
 const ONLY_FROM_HERE: ReadonlySet<string> = new Set(['/sharing', '/kept/forget']);
-/** Says where things are kept, or gives all of it away at once. */
-const OWNERS_READING: ReadonlySet<string> = new Set(['/kept', '/kept/ebbline.jsonl']);
+/** Says where things are kept, gives all of it away at once, or tells of the participants of a study. */
+const OWNERS_READING: ReadonlySet<string> = new Set([
+  '/kept',
+  '/kept/ebbline.jsonl',
+  '/studies',
+  '/studies/:code',
+  '/studies/:code/curves.svg',
+]);
 /** What helps with a feed that runs, and takes nothing from it. */
 const HELPING: ReadonlySet<string> = new Set([
   'burped',
   'mute',
   'dim',
   'guidance-off',
+  'show-cues',
   'hand-over',
   'which-sleeve',
 ]);

@@ -13,6 +13,7 @@ import { closeDatabase, openDatabase } from './database/database.ts';
 import { isSafeFeedId } from './database/feed-id.ts';
 import { FeedJournal } from './database/feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './database/feed-records.ts';
+import { type RenewedDatabase, renewedDatabase } from './database/renewed.ts';
 import type { Disk } from './disk.ts';
 import { plainly } from './faults.ts';
 import { refuseMixing } from './mixing.ts';
@@ -64,7 +65,8 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     const captures = plainly(folder, () => new CaptureFolder(folder, options.disk ?? fs));
     plainly(folder, () => refuseEmptied(folder));
     const nowMs = options.nowMs ?? Date.now;
-    const database = (options.open ?? openDatabase)(join(folder, DATABASE_FILE), nowMs);
+    const file = join(folder, DATABASE_FILE);
+    const database = renewedDatabase(file, () => (options.open ?? openDatabase)(file, nowMs));
     try {
       const version = options.softwareVersion ?? 'unknown';
       const store = plainly(
@@ -75,7 +77,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
         closeToOthers(folder);
         store.settleLeftovers();
         // Guidance would stand still while this waits for another command; what was refused is tried again a second later.
-        database.exec('PRAGMA busy_timeout = 200');
+        database.set('PRAGMA busy_timeout = 200');
       }
       return store;
     } catch (error) {
@@ -95,7 +97,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   /** Use `openStore`. */
   constructor(
     folder: string,
-    database: FeedDatabase,
+    database: RenewedDatabase,
     private readonly captures: CaptureFolder,
     private readonly unlock: (() => void) | null,
     private readonly softwareVersion: string,
@@ -125,19 +127,16 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     });
   }
 
-  /** All or nothing: after an error nothing of `part` was kept, and the same part may be handed in again. */
+  /**
+   * After an error the same part is to be handed in again, longer by what has come since. Its bytes are in the capture already where the
+   * disk took them: where the database takes nothing any more, a feed can still be made of that.
+   */
   append(feedId: string, part: FeedPart): void {
     const running = this.#running.get(feedId);
     if (!running) throw new Error(`feed ${feedId} is not running`);
-    this.safely(() => {
-      const before = running.capture.append(part.bytes);
-      try {
-        this.records.append(running.cursor, part);
-      } catch (error) {
-        running.capture.truncate(before);
-        throw error;
-      }
-    });
+    plainly(this.folder, () => running.capture.append(part.bytes));
+    this.safely(() => this.records.append(running.cursor, part));
+    running.capture.settled();
   }
 
   /** The capture stays unpacked until the next start if the disk is too full to pack it. */

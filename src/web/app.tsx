@@ -43,6 +43,12 @@ const NumbersPage = later('numbers', async () => (await import('./builder/number
 
 /** All that is done there is refused to a device that was let in to watch or to help. */
 const OWNERS: ReadonlySet<Route['page']> = new Set(['before', 'baby', 'write-feed', 'packing', 'kept']);
+const StudiesPage = later(
+  'studies',
+  async () => (await import('./study/studies-page.tsx')).StudiesPage,
+  'feeds',
+);
+const StudyPage = later('study', async () => (await import('./study/study-page.tsx')).StudyPage, 'feeds');
 
 /** The stream stays open on every page, so that a feed in progress is never out of sight. */
 export function App() {
@@ -92,6 +98,10 @@ function CurrentPage() {
       return <MilkPage guard={guard} />;
     case 'numbers':
       return <NumbersPage guard={guard} />;
+    case 'studies':
+      return <StudiesPage guard={guard} />;
+    case 'study':
+      return <StudyPage key={route.code} code={route.code} guard={guard} />;
     case 'live':
       return guard.view?.noSleeve ? <NoSleevePage guard={guard} /> : <LivePage guard={guard} />;
   }

@@ -42,7 +42,14 @@ describe('a crew of threads', () => {
   it('says what went wrong in a thread, and goes on', async () => {
     const { study, store } = studyHere();
     const crew = crewOf(1);
-    const nowhere = { input: null as never, out: '/nowhere/at/all', before: null, kept: null };
+    const nowhere = {
+      session: 'x',
+      participant: 'x',
+      input: null as never,
+      out: '/nowhere/at/all',
+      before: null,
+      kept: null,
+    };
     await expect(crew.run('recomputeSession', nowhere)).rejects.toThrow(/null/);
     study.enroll('F07', 'all');
     study.bind('one', 'F07');

@@ -35,10 +35,13 @@ const SECTIONS: Record<string, Section> = {
   store: from('store.ts', 'benchStore'),
   campaign: from('campaign.ts', 'benchCampaign'),
   stall: from('stall.ts', 'benchStall'),
+  soak: from('soak.ts', 'benchSoak'),
+  kills: from('kills.ts', 'benchKills'),
   review: from('review.ts', 'benchReview'),
   page: from('page.ts', 'benchPage'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
   indices: from('indices.ts', 'benchIndices'),
+  alone: from('alone.ts', 'benchAlone'),
 };
 
 function header(): void {

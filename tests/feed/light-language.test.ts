@@ -10,7 +10,15 @@ import type { Showing } from '../../src/feed/live/live-view.ts';
 import type { CueKind } from '../../src/pacing/cues/cue.ts';
 
 const CUES: CueKind[] = ['tilt-down', 'burp', 'switch-side', 'offer-stop'];
-const STATES: Showing[] = ['gentle', 'held-steeply', 'cannot-tell', 'no-guidance', 'guidance-off', 'waiting'];
+const STATES: Showing[] = [
+  'gentle',
+  'held-steeply',
+  'cannot-tell',
+  'no-guidance',
+  'guidance-off',
+  'cues-withheld',
+  'waiting',
+];
 const ALL: Showing[] = [...CUES, ...STATES];
 
 const STEP_SEC = 0.05;

@@ -1,18 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import {
-  CELL_DATA,
-  cellStiffnessNPerMm,
-  ratedN,
-  stopGapMm,
-  supportStiffnessNPerMm,
-} from '../../hardware/budgets/cells.ts';
-import {
-  cellInDropN,
-  dropMargin,
-  peakForceN,
-  pinStressMPa,
-  safeDropMm,
-} from '../../hardware/budgets/drop.ts';
+import { ratedN, supportStiffnessNPerMm } from '../../hardware/budgets/cells.ts';
 import {
   type Carried,
   carried,
@@ -61,7 +48,7 @@ import {
   TURN_RAD_PER_S2,
   turningErrors,
 } from '../../hardware/budgets/turning.ts';
-import { BOTTLE, PLACES, WIRE } from '../../hardware/design.ts';
+import { BOTTLE, PLACES, STOP_GAP_MM, WIRE } from '../../hardware/design.ts';
 import { STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 
 const CUP: Carried = { massGrams: 32, centreZMm: 40 };
@@ -130,7 +117,7 @@ describe('forces on the cells', () => {
         const now = cellForces(full, hold, mouth);
         const z = (now.axialN - straight.axialN) / k;
         for (const cell of ['frontN', 'rearN'] as const)
-          expect(Math.hypot(z, (now[cell] - straight[cell]) / k)).toBeLessThan(stopGapMm());
+          expect(Math.hypot(z, (now[cell] - straight[cell]) / k)).toBeLessThan(STOP_GAP_MM / 2);
       }
   });
 });
@@ -171,9 +158,9 @@ describe('loads that miss the cells', () => {
     const { x, z } = bypassShares();
     expect(x).toBeLessThan(0.05);
     expect(z).toBeLessThan(0.05);
-    // By hand: strut Ø 0.4 × 15 mm, 12·200 000·1.2566·10⁻³/3375 = 0.8936 N/mm; two of them and the links beside one cell.
-    const strut = 0.8936;
-    const linkSum = LINKS.reduce((sum, l) => sum + (12 * 200_000 * 3.068e-3) / l.lengthMm ** 3, 0);
+    // By hand: strut Ø 0.4 × 16.5 mm, 12·200 000·1.2566·10⁻³/4492 = 0.6714 N/mm; two of them and the links, Ø 0.45 mm, beside one cell.
+    const strut = 0.6714;
+    const linkSum = LINKS.reduce((sum, l) => sum + (12 * 200_000 * 2.0129e-3) / l.lengthMm ** 3, 0);
     expect(z).toBeCloseTo((2 * strut + linkSum) / supportStiffnessNPerMm(), 4);
   });
 
@@ -232,39 +219,6 @@ describe('resolution', () => {
       2 * misplacedGrams('rear cell', 1, full, LEVEL),
       12,
     );
-  });
-});
-
-describe('putting down hard', () => {
-  it('is energy over way: mean force = m·g·(h + s)/s', () => {
-    // 400 g, 30 mm, stopped over 2 mm: 16 g mean, 32 g peak = 125.5 N.
-    expect(peakForceN(30, 400)).toBeCloseTo(0.4 * 9.80665 * 32, 9);
-  });
-
-  it('spares the cells up to the stated height, and not beyond', () => {
-    const height = safeDropMm(full.massGrams);
-    expect(height).toBeGreaterThan(30);
-    expect(dropMargin(height, full.massGrams)).toBeCloseTo(1, 9);
-    expect(dropMargin(height * 1.5, full.massGrams)).toBeLessThan(1);
-    expect(dropMargin(30, full.massGrams)).toBeGreaterThan(1.1);
-  });
-
-  it('has no jump where the stop takes over', () => {
-    const heights = Array.from({ length: 400 }, (_, i) => i * 0.1);
-    const forces = heights.map((h) => cellInDropN(h, full.massGrams));
-    forces.slice(1).forEach((force, i) => {
-      expect(force).toBeGreaterThanOrEqual(forces[i]!);
-      expect(force - forces[i]!).toBeLessThan(0.25);
-    });
-  });
-
-  it('does not bend the stop pins (hardened steel, over 1000 MPa; from memory)', () => {
-    expect(pinStressMPa(safeDropMm(full.massGrams), full.massGrams)).toBeLessThan(1000);
-  });
-
-  it('sets the stop where the cell is still safe', () => {
-    expect(stopGapMm() * cellStiffnessNPerMm).toBeLessThan(CELL_DATA.safeOverload * ratedN);
-    expect(stopGapMm() * cellStiffnessNPerMm).toBeGreaterThan(ratedN);
   });
 });
 

@@ -1,6 +1,14 @@
 import Module, { type Manifold } from 'manifold-3d';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
-import { BOTTLE, BOTTLE_RANGE, type Bottle, checkBottle } from '../../hardware/bottle.ts';
+import {
+  BOTTLE,
+  BOTTLE_RANGE,
+  type Bottle,
+  checkBottle,
+  checkSmallBottle,
+  SMALL_BOTTLE,
+  SMALL_BOTTLE_RANGE,
+} from '../../hardware/bottle.ts';
 import type { Part } from '../../hardware/shape/assembly.ts';
 import type { Mesh } from '../../hardware/shape/mesh.ts';
 
@@ -15,10 +23,25 @@ beforeAll(async () => {
     );
 });
 
+/** Shape's modules loaded anew over another small bottle. */
+async function smallCupFor(bottle: Bottle) {
+  vi.resetModules();
+  vi.doMock('../../hardware/bottle.ts', async (original) => ({
+    ...(await original<typeof import('../../hardware/bottle.ts')>()),
+    SMALL_BOTTLE: bottle,
+  }));
+  const { partNamed, sleeveWithSmallCup } = await import('../../hardware/shape/assembly.ts');
+  vi.doUnmock('../../hardware/bottle.ts');
+  return { cup: partNamed('small cup'), parts: sleeveWithSmallCup() };
+}
+
 /** The sleeve's parts for another bottle: the shape's modules loaded anew over it. */
 async function partsFor(bottle: Bottle): Promise<{ parts: readonly Part[]; leastGapMm: number }> {
   vi.resetModules();
-  vi.doMock('../../hardware/bottle.ts', () => ({ BOTTLE: bottle, BOTTLE_RANGE, checkBottle }));
+  vi.doMock('../../hardware/bottle.ts', async (original) => ({
+    ...(await original<typeof import('../../hardware/bottle.ts')>()),
+    BOTTLE: bottle,
+  }));
   const { sleeveParts } = await import('../../hardware/shape/assembly.ts');
   const { FIT } = await import('../../hardware/design.ts');
   vi.doUnmock('../../hardware/bottle.ts');
@@ -50,11 +73,36 @@ describe('the sleeve for other bottles', () => {
         if (meant) return;
         const [one, other] = [solids[i]!, solids[i + 1 + j]!];
         if (one.intersect(other).volume() > 0.01) touching.push(`${a.name} in ${b.name}`);
-        const across = a.side !== b.side && ![a, b].some(({ name }) => /stop pin|clamps/.test(name));
+        const across = a.side !== b.side && ![a, b].some(({ name }) => /stop|clamps/.test(name));
         if (across && one.minGap(other, 2) < leastGapMm) touching.push(`${a.name} near ${b.name}`);
       });
     });
     expect(touching).toEqual([]);
+  });
+
+  const [slim, stout] = SMALL_BOTTLE_RANGE.diameterMm;
+  it.each([
+    [
+      'slimmest and shortest',
+      { ...SMALL_BOTTLE, diameterMm: slim, bodyHeightMm: SMALL_BOTTLE_RANGE.leastBodyHeightMm },
+    ],
+    [
+      'stoutest',
+      {
+        ...SMALL_BOTTLE,
+        diameterMm: stout,
+        bodyHeightMm: 80,
+        neckZMm: 92,
+        collarTopZMm: 108,
+        teatTipZMm: 140,
+      },
+    ],
+  ])('the small cup, %s: one closed piece that fits the sleeve', async (_, bottle) => {
+    const { cup, parts } = await smallCupFor(bottle);
+    const closed = solid(cup.mesh);
+    expect(closed.decompose()).toHaveLength(1);
+    for (const other of parts.filter(({ name }) => name !== 'small cup' && name !== 'small bottle'))
+      expect([other.name, closed.intersect(solid(other.mesh)).volume() < 0.01]).toEqual([other.name, true]);
   });
 
   it('says which bottle it cannot be made for', () => {
@@ -62,5 +110,8 @@ describe('the sleeve for other bottles', () => {
     expect(() => checkBottle({ ...BOTTLE, diameterMm: 50 })).toThrow('50 mm wide');
     expect(() => checkBottle({ ...BOTTLE, diameterMm: Number.NaN })).toThrow('wide');
     expect(() => checkBottle({ ...BOTTLE, bodyHeightMm: 90 })).toThrow('90 mm high');
+    expect(() => checkSmallBottle(SMALL_BOTTLE)).not.toThrow();
+    expect(() => checkSmallBottle({ ...SMALL_BOTTLE, diameterMm: 61 })).toThrow('61 mm wide');
+    expect(() => checkSmallBottle({ ...SMALL_BOTTLE, bodyHeightMm: 40 })).toThrow('40 mm high');
   });
 });

@@ -1,7 +1,6 @@
 import { readFileSync } from 'node:fs';
 import Module, { type Manifold } from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { stopGapMm } from '../../hardware/budgets/cells.ts';
 import { cupLoad, massBudget } from '../../hardware/budgets/mass.ts';
 import { GENERATED } from '../../hardware/build.ts';
 import {
@@ -12,12 +11,25 @@ import {
   MAX_ADDED_MASS_GRAMS,
   MOTION_BOARD,
   PLACES,
+  SEAT,
   SHAPE,
+  SIDE_GAP_MM,
+  SMALL_BOTTLE,
+  SMALL_CUP,
+  STOP_GAP_MM,
 } from '../../hardware/design.ts';
-import { madeParts, type Part, partNamed, sleeveParts } from '../../hardware/shape/assembly.ts';
+import { overhangOf, PRINTING } from '../../hardware/printing.ts';
+import {
+  madeParts,
+  type Part,
+  partNamed,
+  sleeveParts,
+  sleeveWithSmallCup,
+} from '../../hardware/shape/assembly.ts';
+import { CELL_TOP, FOOT_X } from '../../hardware/shape/cup-side.ts';
 import { type Mesh, meshOf, volumeOf } from '../../hardware/shape/mesh.ts';
-import { DOOR, MOUNTS } from '../../hardware/shape/shell-side.ts';
-import { box, cut, rod, union } from '../../hardware/shape/solids.ts';
+import { DOOR, MOUNTS, SCREW_HOLES, seatRidges, seatScrews } from '../../hardware/shape/shell-side.ts';
+import { box, cut, rod, turned, union } from '../../hardware/shape/solids.ts';
 import { stlOf } from '../../hardware/shape/stl.ts';
 import { faceOf, hitDistance, hitOf, triangleCount, triangleOf, type Vec } from './rays.ts';
 
@@ -89,7 +101,9 @@ describe('parts of the sleeve', () => {
   });
 
   it('lets no two parts overlap, but for the ribs that grip the bottle and wires in their holes', () => {
-    const meant = new Set(['liner|bottle', 'clamps|axial strut', 'clamps|front strut', 'clamps|rear strut']);
+    const meant = new Set([
+      ...['liner|bottle', 'clamps|axial strut', 'clamps|front strut', 'clamps|rear strut'],
+    ]);
     const parts = sleeveParts();
     const overlaps = parts.flatMap((a, i) =>
       parts
@@ -101,7 +115,7 @@ describe('parts of the sleeve', () => {
   });
 
   it('keeps cup and shell apart everywhere but at struts, links and stop pins', () => {
-    const near = pairs().filter(([, shell]) => !shell.name.endsWith('stop pin') && shell.name !== 'clamps');
+    const near = pairs().filter(([, shell]) => !/stop|clamps/.test(shell.name));
     const gaps = near.map(([cup, shell]) => ({
       pair: `${cup.name}|${shell.name}`,
       gap: solidOf(cup).minGap(solidOf(shell), 2),
@@ -111,20 +125,92 @@ describe('parts of the sleeve', () => {
     expect(Math.min(...gaps.map(({ gap }) => gap))).toBeLessThan(1.6);
   });
 
-  it('keeps the stop gap round both pins', () => {
-    for (const name of ['front stop pin', 'rear stop pin']) {
-      const gap = solidOf(partNamed('inner cup')).minGap(solidOf(partNamed(name)), 2);
-      // Faceted hole and pin: a little less or more than the drawn circles.
-      expect(gap).toBeGreaterThan(stopGapMm() - 0.03);
-      expect(gap).toBeLessThan(stopGapMm() + 0.05);
+  it('has stops in every direction: free up to the gap, stopped just beyond it', () => {
+    const cup = solidOf(partNamed('inner cup'));
+    const stops = ['front stop pin', 'rear stop pin', 'stop spacers'].map((name) => solidOf(partNamed(name)));
+    const meets = (by: Vec) => stops.some((stop) => stop.intersect(cup.translate(by)).volume() > 1e-4);
+    for (const axis of [0, 1, 2])
+      for (const sign of [-1, 1]) {
+        const gap = axis === 1 ? SIDE_GAP_MM : STOP_GAP_MM;
+        const by = (mm: number): Vec => [0, 1, 2].map((k) => (k === axis ? sign * mm : 0)) as unknown as Vec;
+        expect([axis, sign, meets(by(gap - 0.02))]).toEqual([axis, sign, false]);
+        // Faceted hole and pin: a little more than the drawn circles.
+        expect([axis, sign, meets(by(gap + 0.08))]).toEqual([axis, sign, true]);
+      }
+  });
+
+  it('clamps each cell between head and nut: the clamp can neither be pushed nor pulled through', () => {
+    const clamps = solidOf(partNamed('clamps'));
+    const against = (name: string, by: Vec) =>
+      solidOf(partNamed(name)).intersect(clamps.translate(by)).volume();
+    for (const name of ['front cell', 'rear cell', 'axial cell'])
+      for (const sign of [-1, 1]) {
+        const by: Vec = name === 'axial cell' ? [0, 0, 0.3 * sign] : [0.3 * sign, 0, 0];
+        expect([name, sign, against(name, by) > 1]).toEqual([name, sign, true]);
+        expect(against(name, [0, 0, 0])).toBeLessThan(0.01);
+      }
+  });
+
+  it('seats each cell on its two ridges and nowhere else, under its springs', () => {
+    const shell = solidOf(partNamed('shell'));
+    for (const name of ['front', 'rear', 'axial'] as const) {
+      const cell = solidOf(partNamed(`${name} cell`));
+      const towards: Vec = name === 'axial' ? [0, 0, -1] : [1, 0, 0];
+      const pressed = cell.translate([0.05 * towards[0], 0, 0.05 * towards[2]]).intersect(shell);
+      const along = name === 'axial' ? 0 : 2;
+      const { min, max } = pressed.boundingBox();
+      const ridges = [...seatRidges(name)].sort((a, b) => a - b);
+      expect(min[along]).toBeCloseTo(ridges[0]! - SEAT.ridgeWidthMm / 2, 3);
+      expect(max[along]).toBeCloseTo(ridges[1]! + SEAT.ridgeWidthMm / 2, 3);
+      // Two ridges as long as the cell is wide, but for the screws' holes: nothing in between.
+      const w = SEAT.ridgeWidthMm / 2 + 0.01;
+      const onRidges = ridges.map((at): readonly [number, number] => [at - w, at + w]);
+      const spare = onRidges.reduce((left, range) => {
+        const all: [number, number] = [-99, 199];
+        return left.subtract(solid(meshOf(along === 0 ? box(range, all, all) : box(all, all, range))));
+      }, pressed);
+      expect(spare.volume()).toBeLessThan(1e-6);
+      expect(pressed.volume()).toBeGreaterThan(0.8 * 2 * SEAT.ridgeWidthMm * 12 * 0.05);
+      // The springs stand between the ridges: they hold both down.
+      for (const at of seatScrews(name)) {
+        expect(at).toBeGreaterThan(ridges[0]!);
+        expect(at).toBeLessThan(ridges[1]!);
+      }
     }
+    // Heads keep off the cup, also while it falls to its stops.
+    const springs = solidOf(partNamed('seat springs'));
+    expect(springs.minGap(solidOf(partNamed('inner cup')), 5)).toBeGreaterThan(STOP_GAP_MM + 0.3);
+    expect(CELL_TOP.transverseX).toBeLessThan(FOOT_X);
+  });
+
+  it('has holes that their screws go through, and that are not wider than they need to be', () => {
+    for (const { part, screw, from, to } of SCREW_HOLES()) {
+      const body = solidOf(partNamed(part));
+      const along = (diameter: number) => {
+        const axis = [0, 1, 2].findIndex((k) => from[k] !== to[k]);
+        const length = to[axis]! - from[axis]!;
+        const bar = shank(diameter, length);
+        const turned = axis === 0 ? bar.rotate([0, 90, 0]) : axis === 1 ? bar.rotate([-90, 0, 0]) : bar;
+        return body.intersect(turned.translate([...from])).volume();
+      };
+      const what = `${part}, Ø ${screw} at ${from.map((v) => v.toFixed(1)).join(' ')}`;
+      expect([what, along(screw) < 0.001]).toEqual([what, true]);
+      expect([what, along(screw + 0.8) > 0.1]).toEqual([what, true]);
+    }
+    expect(SCREW_HOLES().length).toBeGreaterThan(12);
   });
 
   it('lets the cup in from the front, before film, pins and links are in', () => {
     const cup = solidOf(partNamed('inner cup'));
-    const there = ['shell', 'motion board', 'front cell', 'rear cell', 'axial cell', 'chip board'].map(
-      (name) => [name, solidOf(partNamed(name))] as const,
-    );
+    const there = [
+      'shell',
+      'motion board',
+      'front cell',
+      'rear cell',
+      'axial cell',
+      'chip board',
+      'seat springs',
+    ].map((name) => [name, solidOf(partNamed(name))] as const);
     const blocked = Array.from({ length: 61 }, (_, i) => 2 * i).flatMap((byMm) =>
       there
         .filter(([, part]) => part.intersect(cup.translate([0, 0, byMm])).volume() > 0.01)
@@ -167,11 +253,89 @@ describe('parts of the sleeve', () => {
   });
 });
 
+describe('the small cup', () => {
+  it('fits where the liner was: nothing overlaps but the ribs that grip the bottle', () => {
+    const parts = sleeveWithSmallCup();
+    const cup = solidOf(partNamed('small cup'));
+    for (const other of parts.filter(({ name }) => name !== 'small cup')) {
+      const shared = cup.intersect(solidOf(other)).volume();
+      const limit = other.name === 'small bottle' ? 120 : 0.01;
+      expect([other.name, shared <= limit]).toEqual([other.name, true]);
+    }
+    expect(cup.intersect(solidOf(partNamed('small bottle'))).volume()).toBeGreaterThan(5);
+    // It comes out by its tab as the liner does.
+    for (const byMm of [2, 10, 30, 60, 100])
+      expect(
+        cup
+          .translate([0, 0, byMm])
+          .intersect(solidOf(partNamed('shell')))
+          .volume(),
+      ).toBe(0);
+  });
+
+  it('stands on the inner cup and is held by it all round, front and rear', () => {
+    const cup = solidOf(partNamed('inner cup'));
+    const small = solidOf(partNamed('small cup'));
+    expect(small.translate([0, 0, -0.05]).intersect(cup).volume()).toBeGreaterThan(1);
+    for (const by of [
+      [0.4, 0, 0],
+      [-0.4, 0, 0],
+      [0, 0.4, 0],
+      [0, -0.4, 0],
+    ] as Vec[]) {
+      const meets = small.translate([...by]).intersect(cup);
+      const { min, max } = meets.boundingBox();
+      expect(min[2]).toBeLessThan(5);
+      expect(max[2]).toBeGreaterThan(80);
+    }
+  });
+
+  it('lets a small bottle be read, and brings its nipple out in front of the sleeve', () => {
+    const opaque = ['shell', 'inner cup', 'small cup'].map((name) => partNamed(name).mesh);
+    const r = SMALL_BOTTLE.diameterMm / 2;
+    const seen: number[] = [];
+    for (let z = SMALL_CUP.liftMm + 10; z <= SHAPE.windowToZ - 2; z += 5)
+      if (opaque.every((mesh) => hitDistance(mesh, [r, 0, z], [1, 0, 0]) > 200)) seen.push(z);
+    expect(Math.max(...seen) - Math.min(...seen)).toBeGreaterThanOrEqual(30);
+    expect(SMALL_CUP.liftMm + SMALL_BOTTLE.neckZMm).toBeGreaterThan(SHAPE.lipZ);
+    expect(SMALL_CUP.liftMm + SMALL_BOTTLE.bodyHeightMm).toBeGreaterThanOrEqual(SHAPE.cupFrontZ - 1);
+  });
+});
+
+describe('printing', () => {
+  it.each(PRINTING.filter(({ support }) => !support))(
+    '$part: without support, lying as it is said to lie',
+    ({ part, up }) => {
+      const { area, bed } = overhangOf(partNamed(part), up);
+      expect(area).toBeLessThan(12);
+      expect(bed).toBeGreaterThan(30);
+    },
+  );
+
+  it('sees what hangs: the shell on its rear end does, and says that it needs support', () => {
+    expect(PRINTING.map(({ part }) => part).sort()).toEqual(
+      madeParts()
+        .filter(({ made }) => made!.material !== 'petFilm')
+        .map(({ name }) => name)
+        .sort(),
+    );
+    for (const { part, up, support } of PRINTING)
+      if (support) expect(overhangOf(partNamed(part), up).area).toBeGreaterThan(12);
+    // A table hangs by its underside, a box on the bed does not.
+    const tableLike = meshOf(union(box([0, 2], [0, 10], [0, 10]), box([0, 20], [0, 10], [10, 12])));
+    expect(overhangOf({ mesh: tableLike } as Part, [0, 0, 1]).area).toBeCloseTo(180, 3);
+    expect(overhangOf({ mesh: meshOf(box([0, 9], [0, 9], [0, 9])) } as Part, [0, 0, 1]).area).toBe(0);
+  });
+});
+
 describe('in the hand and at the baby', () => {
-  it('adds at most 150 g to the bottle', () => {
-    const { totalGrams, madeGrams } = massBudget();
+  it.each(['pa12', 'asa'] as const)('adds at most 150 g to the bottle, printed in %s', (material) => {
+    const { totalGrams, madeGrams } = massBudget(material);
     expect(totalGrams).toBeLessThanOrEqual(MAX_ADDED_MASS_GRAMS);
     expect(madeGrams).toBeGreaterThan(50);
+    // The small cup in place of the liner keeps the limit too.
+    const more = cupLoad('small cup').massGrams - cupLoad('liner').massGrams;
+    expect(totalGrams + more).toBeLessThanOrEqual(MAX_ADDED_MASS_GRAMS);
     expect(cupLoad().massGrams).toBeLessThan(40);
   });
 
@@ -272,7 +436,7 @@ describe('the accelerometer', () => {
     const [x, y, z] = PLACES.accelerometerMm;
     const middle = [1, 2].map((axis) => (span(board(), axis)[0] + span(board(), axis)[1]) / 2);
     expect(middle[0]).toBeCloseTo(y, 6);
-    expect(middle[1]).toBeCloseTo(z, 6);
+    expect(middle[1]).toBeCloseTo(z + MOTION_BOARD.aheadMm, 6);
     expect(x).toBeGreaterThan(span(board(), 0)[0]);
     expect(x).toBeLessThan(span(board(), 0)[1]);
     expect(Math.abs(z - BOTTLE.milkCentreZMm)).toBeLessThan(10);
@@ -301,8 +465,8 @@ describe('the accelerometer', () => {
   });
 
   it('leaves the cells’ screws to a driver: their heads stand clear of the board', () => {
-    // M2.5: head Ø 4.5 mm (ISO 7045).
-    for (const z of [PLACES.frontZMm - 39, PLACES.frontZMm - 33]) {
+    // M2.5: head Ø 4.5 mm (ISO 7045; from memory).
+    for (const z of seatScrews('front')) {
       expect(span(board(), 2)[0] - (z + 4.5 / 2)).toBeGreaterThan(0);
     }
     expect(span(board(), 1)[1] - span(board(), 1)[0]).toBeCloseTo(MOTION_BOARD.acrossMm, 6);
@@ -360,6 +524,19 @@ describe('what is written', () => {
     expect(files.reduce((sum, [, bytes]) => sum + bytes.byteLength, 0)).toBeLessThan(1.5e6);
   });
 });
+
+/** A screw's shank: 64 sides, so that it is round to a hundredth of a millimeter. */
+const shank = (diameter: number, length: number) =>
+  solid(
+    meshOf(
+      turned([
+        [0, 0],
+        [diameter / 2, 0],
+        [diameter / 2, length],
+        [0, length],
+      ]),
+    ),
+  );
 
 /** Corners of an STL's triangles that are the same number for number made one. */
 function welded(corners: readonly number[]): Mesh {

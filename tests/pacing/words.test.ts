@@ -9,6 +9,7 @@ const KEYS: WordKey[] = [
   'cannot-tell',
   'no-guidance',
   'guidance-off',
+  'cues-withheld',
   'waiting',
 ];
 

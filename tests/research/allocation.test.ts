@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Allocation, allocate, armsInOrder } from '../../src/research/study/allocation.ts';
+import { type Allocation, allocate, armOfFeed, armsInOrder } from '../../src/research/study/allocation.ts';
 import { protocolSchema } from '../../src/research/study/protocol.ts';
 
 const given = {
@@ -65,5 +65,30 @@ describe('allocation', () => {
     const log = [allocate(protocol, 7, [], 'p1', 'first-child', 0)];
     expect(() => allocate(protocol, 7, log, 'p1', 'first-child', 1)).toThrow(/already in the study/);
     expect(() => allocate(protocol, 7, log, 'p2', 'third', 1)).toThrow(/no stratum third/);
+  });
+});
+
+describe('an arm for each feed', () => {
+  const asks = { ...given, allocation: { blockSizes: [2], unit: 'feed', asksWhatIsLearned: true } };
+
+  it('holds six feeds without cues, then eight among fourteen, then cues for good', () => {
+    const learning = protocolSchema.parse(asks);
+    const orders = [1, 2, 3].map((seed) =>
+      Array.from({ length: 24 }, (_, i) => armOfFeed(learning, seed, 'F07', i + 1)),
+    );
+    for (const order of orders) {
+      expect(new Set(order.slice(0, 6))).toEqual(new Set(['withheld']));
+      expect(order.slice(6, 20).filter((arm) => arm === 'withheld')).toHaveLength(8);
+      expect(new Set(order.slice(20))).toEqual(new Set(['shown']));
+    }
+    expect(new Set(orders.map(String)).size).toBe(3);
+  });
+
+  it('asks what is learned by feeds alone, with one arm of each kind', () => {
+    const { error } = protocolSchema.safeParse({
+      ...asks,
+      allocation: { blockSizes: [2], asksWhatIsLearned: true },
+    });
+    expect(error?.issues[0]?.message).toContain('feeds as the unit');
   });
 });

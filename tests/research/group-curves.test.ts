@@ -127,7 +127,26 @@ describe('an outcome', () => {
     expect(outcome.effects).toMatchObject([
       { first: 'x', second: 'y', effect: { difference: { value: 20.5 } } },
     ]);
+    expect(outcome.effects[0]!.design).toBe('between');
     expect(outcomeOf(given('A', 'x', 1), 'intakeMl')).toMatchObject({ arms: [], effects: [] });
+  });
+});
+
+describe('an outcome of people who were in both arms', () => {
+  it('has the interval that R’s paired t.test prints for Student’s sleep data (Biometrika 1908; from memory)', () => {
+    const first = [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0, 2];
+    const second = [1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4];
+    const of = (arm: string, values: number[]) =>
+      values.map((intakeMl, i) => brief(`P${i}`, arm, { indices: { intakeMl } }));
+    const briefs = [...of('x', first), ...of('y', second)];
+    const [one] = outcomeOf(briefs, 'intakeMl').effects;
+    // "95 percent confidence interval: -2.4598858 -0.7001142" for first less second.
+    expect(one).toMatchObject({ design: 'within', effect: { hedgesG: null } });
+    expect(one!.effect.difference.value).toBeCloseTo(1.58, 10);
+    expect(one!.effect.difference.low).toBeCloseTo(0.7001142, 3);
+    expect(one!.effect.difference.high).toBeCloseTo(2.4598858, 3);
+    // One who was in one arm alone makes it a comparison of different people.
+    expect(outcomeOf(briefs.slice(1), 'intakeMl').effects[0]!.design).toBe('between');
   });
 });
 

@@ -21,6 +21,8 @@ describe('a device of the home network', () => {
       }
       expect(may(right, 'GET', '/kept/ebbline.jsonl')).toBe('not-by-this-device');
       expect(may(right, 'GET', '/kept')).toBe('not-by-this-device');
+      for (const route of ['/studies', '/studies/:code', '/studies/:code/curves.svg'])
+        expect(may(right, 'GET', route)).toBe('not-by-this-device');
     },
   );
 

@@ -56,14 +56,38 @@ test.each([
   expect(fs.readdirSync(folder)).toEqual(['one.cap']);
 });
 
-test('what is taken back leaves no hole', () => {
+test('what is handed in again is not written twice, however it is cut', () => {
   const path = join(temporaryFolder(), 'one.cap');
   const writer = new CaptureWriter(path);
   writer.append([Buffer.from('first,')]);
-  writer.truncate(writer.append([Buffer.from('taken '), Buffer.from('back,')]));
-  expect(writer.append([Buffer.from('second')])).toBe(6);
+  writer.settled();
+  writer.append([Buffer.from('again '), Buffer.from('and')]);
+  writer.append([Buffer.from('again and'), Buffer.from(' again,')]);
+  writer.append([Buffer.from('again and again,')]);
+  writer.settled();
+  writer.append([Buffer.from('second')]);
   writer.close();
-  expect(fs.readFileSync(path, 'utf8')).toBe('first,second');
+  expect(fs.readFileSync(path, 'utf8')).toBe('first,again and again,second');
+});
+
+test('what a failing disk took back is written when it is handed in again', () => {
+  const path = join(temporaryFolder(), 'one.cap');
+  let fails = false;
+  const disk = {
+    ...fs,
+    fsyncSync: (fd: number) => {
+      if (fails) throw Object.assign(new Error('EIO'), { code: 'EIO' });
+      fs.fsyncSync(fd);
+    },
+  };
+  const writer = new CaptureWriter(path, disk);
+  writer.append([Buffer.from('one,')]);
+  fails = true;
+  expect(() => writer.append([Buffer.from('one,two,')])).toThrow('EIO');
+  fails = false;
+  writer.append([Buffer.from('one,two,three')]);
+  writer.close();
+  expect(fs.readFileSync(path, 'utf8')).toBe('one,two,three');
 });
 
 test('a capture never overwrites another', () => {

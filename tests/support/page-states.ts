@@ -36,5 +36,6 @@ export const PAGE_STATES: Record<Showing, Partial<LiveView>> = {
   'cannot-tell': { qualityReason: 'roll' },
   'no-guidance': { ...OFF_LINE, because: 'The cable to the sleeve is out. Put it back in.', cause: 'lost' },
   'guidance-off': { guidanceOff: true },
+  'cues-withheld': { aheadOfPace: null },
 };
 export const SHOWINGS = Object.keys(PAGE_STATES) as Showing[];

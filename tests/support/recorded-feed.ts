@@ -5,10 +5,10 @@ import {
   createSession,
   endFeed,
   keepPart,
-  noteBurpedByPage,
   type SessionOptions,
   takeBytes,
 } from '../../src/feed/session/session.ts';
+import { noteBurpedByPage } from '../../src/feed/session/session-notes.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 
 /** Bytes of a second on the line: 80 samples of 31. */

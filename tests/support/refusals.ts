@@ -10,3 +10,14 @@ export function codeOf(action: () => unknown): string {
   }
   return 'nothing was refused';
 }
+
+/** As `codeOf`, all of it. */
+export function refusalOf(action: () => unknown): PlainError {
+  try {
+    action();
+  } catch (error) {
+    if (error instanceof PlainError) return error;
+    throw error;
+  }
+  throw new Error('nothing was refused');
+}

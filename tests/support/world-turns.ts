@@ -40,6 +40,8 @@ export interface WorldResult {
   virtualSec: number;
   feeds: number;
   turns: Partial<Record<Turn, number>>;
+  /** Those while a feed was open. */
+  inFeed: Partial<Record<Turn, number>>;
   /** Turns of `cable` that pulled it. */
   unplugs: number;
   /** Calls of disk and database that failed. */

@@ -72,7 +72,16 @@ class World {
 
   constructor(seed: number) {
     this.#random = seededRandom(seed);
-    this.#result = { seed, virtualSec: 0, feeds: 0, turns: {}, unplugs: 0, failures: 0, broken: [] };
+    this.#result = {
+      seed,
+      virtualSec: 0,
+      feeds: 0,
+      turns: {},
+      inFeed: {},
+      unplugs: 0,
+      failures: 0,
+      broken: [],
+    };
     this.#sleeve.samplesPerSec = 40;
   }
 
@@ -193,6 +202,7 @@ class World {
 
   async #turn(turn: Turn): Promise<void> {
     this.#result.turns[turn] = (this.#result.turns[turn] ?? 0) + 1;
+    if (this.#openFeed() !== null) this.#result.inFeed[turn] = (this.#result.inFeed[turn] ?? 0) + 1;
     const { storage, live, link } = this.#life!;
     switch (turn) {
       case 'mouth':

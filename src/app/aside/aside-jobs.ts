@@ -1,4 +1,5 @@
 /** Heavy work on what is kept, done by a process of its own, so that whoever guides a feed is never kept waiting. Only reads. */
+import { join } from 'node:path';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
 import { type SessionGraphOptions, sessionGraphPngFromSvg, sessionGraphSvg } from '../../review/index.ts';
 import type { RefinedFeed } from '../../sensing/index.ts';
@@ -9,6 +10,7 @@ import { keptFeed } from '../review/feed-answers.ts';
 import type { Query } from '../review/review-answers.ts';
 import { reviewService } from '../review/review-service.ts';
 import { refinedFromCapture } from '../sleeve/recovery.ts';
+import { studyService } from '../study/page/study-service.ts';
 
 /** All throw PlainErrors. */
 export interface AsideJobs {
@@ -22,9 +24,12 @@ export interface AsideJobs {
   refined(feedId: string): RefinedFeed | null;
   /** Packs the capture of a feed that is over, beside the raw one, which stays. @returns the packed one's name; null when there is none */
   packCapture(feedId: string): string | null;
+  /** The curves of a study's arms, from its last recomputation. */
+  studyCurves(code: string, widthPx: number): Promise<string>;
 }
 
-export function asideJobs(store: FeedStore): AsideJobs {
+/** @param folder of what is kept */
+export function asideJobs(store: FeedStore, folder: string): AsideJobs {
   const review = reviewService(store, familySurroundings(store));
   const packing = packingService(store, familySurroundings(store));
   const inZone = (options: SessionGraphOptions) => ({ ...options, timeZone: familyZone(store).zone });
@@ -38,5 +43,6 @@ export function asideJobs(store: FeedStore): AsideJobs {
     sheet: async (name, ending, query) => packing.sheet(name, ending, query),
     refined: (feedId) => refinedFromCapture(store, feedId),
     packCapture: (feedId) => store.packCapture(feedId),
+    studyCurves: async (code, widthPx) => studyService(join(folder, 'studies')).curves(code, widthPx),
   };
 }

@@ -11,7 +11,7 @@ import { giveWay } from './give-way.ts';
 export function serveAside(folder: string): void {
   giveWay();
   const store = openStore(folder);
-  const jobs = asideJobs(store);
+  const jobs = asideJobs(store, folder);
   const leave = (): void => {
     store.close();
     process.exit(0);

@@ -2,6 +2,7 @@
 import type { KeptService } from '../kept/kept-answers.ts';
 import type { PackingService } from '../packing/packing-answers.ts';
 import type { ReviewService, ServedReview } from '../review/review-answers.ts';
+import type { StudyService } from '../study/page/study-answers.ts';
 import type { Aside } from './aside.ts';
 
 export const reviewAside = (service: ReviewService, aside: Aside): ServedReview => ({
@@ -19,4 +20,9 @@ export const packingAside = (service: PackingService, aside: Aside): PackingServ
 export const keptAside = (service: KeptService, aside: Aside): KeptService => ({
   ...service,
   exportLines: () => aside.exportBytes(),
+});
+
+export const studyAside = (service: StudyService, aside: Aside): StudyService => ({
+  ...service,
+  curves: (code, widthPx) => aside.run('studyCurves', code, widthPx),
 });

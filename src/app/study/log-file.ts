@@ -24,3 +24,7 @@ export function addLine(path: string, line: object): void {
     fs.closeSync(fd);
   }
 }
+
+/** @returns the text of a log with these lines */
+export const linesOf = (lines: readonly object[]): string =>
+  lines.map((line) => `${JSON.stringify(line)}\n`).join('');

@@ -2,17 +2,20 @@
  * A study on disk: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
  * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
  */
+import { randomInt } from 'node:crypto';
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
-import { type Allocation, allocate } from '../../research/study/allocation.ts';
-import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
+import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
+import { code, type Protocol } from '../../research/study/protocol.ts';
 import { replaceFile } from '../../store/disk.ts';
 import { refuseClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
-import { addLine, readLines } from './log-file.ts';
+import { addLine, linesOf, readLines } from './log-file.ts';
+import { protocolFrom, readProtocol } from './protocol-file.ts';
 import { forgetSessions } from './recompute/runs.ts';
+import { forgetLearned } from './what-is-learned.ts';
 
 /** A feed of the store that belongs to a participant. */
 export interface Session {
@@ -25,7 +28,16 @@ export interface Session {
 
 export interface AuditLine {
   atMs: number;
-  what: 'begun' | 'enrolled' | 'bound' | 'exported' | 'drawn' | 'recomputed' | 'withdrawn' | 'closed';
+  what:
+    | 'begun'
+    | 'enrolled'
+    | 'bound'
+    | 'exported'
+    | 'drawn'
+    | 'recomputed'
+    | 'learned'
+    | 'withdrawn'
+    | 'closed';
   /** A code, or how many; never a name. */
   about: string;
 }
@@ -44,6 +56,11 @@ export interface StudyClock {
   drawSeed: () => number;
 }
 
+export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
+
+/** Where the studies of a data folder lie. */
+export const studiesIn = (folder: string): string => join(folder, 'studies');
+
 export class StudyFolder {
   readonly protocol: Protocol;
   readonly #folder: string;
@@ -57,51 +74,27 @@ export class StudyFolder {
 
   /** @param studies where studies lie @throws PlainError study-protocol, study-exists */
   static begin(studies: string, given: unknown, clock: StudyClock): StudyFolder {
-    const parsed = protocolSchema.safeParse(given);
-    if (!parsed.success) {
-      const [issue] = parsed.error.issues;
-      throw new PlainError(
-        'study-protocol',
-        `The protocol cannot be used: ${issue!.path.join('.') || 'the file'} ${issue!.message}.`,
-        'Mend the file and begin again; nothing was made.',
-      );
-    }
-    const folder = join(studies, parsed.data.code);
+    const protocol = protocolFrom(given);
+    const folder = join(studies, protocol.code);
     if (fs.existsSync(folder)) {
       throw new PlainError(
         'study-exists',
-        `There is a study ${parsed.data.code} already, in ${folder}.`,
+        `There is a study ${protocol.code} already, in ${folder}.`,
         'Give the protocol another code.',
       );
     }
     fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
-    const study = new StudyFolder(folder, parsed.data, clock);
+    const study = new StudyFolder(folder, protocol, clock);
     study.#write(FILES.key, `${JSON.stringify({ seed: clock.drawSeed() })}\n`);
-    study.#write(FILES.protocol, `${JSON.stringify(parsed.data, null, 2)}\n`);
-    study.audit('begun', parsed.data.code);
+    study.#write(FILES.protocol, `${JSON.stringify(protocol, null, 2)}\n`);
+    study.audit('begun', protocol.code);
     return study;
   }
 
   /** @throws PlainError study-unknown, study-newer */
   static open(studies: string, named: string, clock: StudyClock): StudyFolder {
     const folder = join(studies, named);
-    const path = join(folder, FILES.protocol);
-    if (!code.safeParse(named).success || !fs.existsSync(path)) {
-      throw new PlainError(
-        'study-unknown',
-        `There is no study ${named} in ${studies}.`,
-        'List them with "ebbline study list", or begin one with "ebbline study new".',
-      );
-    }
-    const parsed = protocolSchema.safeParse(JSON.parse(fs.readFileSync(path, 'utf8')));
-    if (!parsed.success) {
-      throw new PlainError(
-        'study-newer',
-        `The protocol of study ${named} cannot be read by this version: ${parsed.error.issues[0]!.message}.`,
-        'Open it with the version that made it, or a newer one. Nothing was changed.',
-      );
-    }
-    return new StudyFolder(folder, parsed.data, clock);
+    return new StudyFolder(folder, readProtocol(join(folder, FILES.protocol), named, studies), clock);
   }
 
   /** @returns the codes of the studies that lie there */
@@ -145,9 +138,17 @@ export class StudyFolder {
     return allocation;
   }
 
-  /** @throws PlainError study-closed, participant-unknown, session-twice */
-  bind(feed: string, participant: string): Session {
-    refuseClosed(this);
+  /** The arm of the participant's next feed. @throws PlainError participant-unknown */
+  nextArm(participant: string): Protocol['arms'][number] {
+    const code = this.#armFor(participant, this.#count(participant) + 1);
+    return this.protocol.arms.find((one) => one.code === code)!;
+  }
+
+  #count(participant: string): number {
+    return this.sessions().filter((one) => one.participant === participant).length;
+  }
+
+  #armFor(participant: string, number: number): string {
     const allocation = this.allocations().findLast((one) => one.participant === participant);
     if (!allocation) {
       throw new PlainError(
@@ -156,6 +157,16 @@ export class StudyFolder {
         `Enroll first: ebbline study enroll ${this.protocol.code} ${participant}`,
       );
     }
+    return this.protocol.allocation?.unit === 'feed'
+      ? armOfFeed(this.protocol, this.#seed(), participant, number)
+      : allocation.arm;
+  }
+
+  /** @throws PlainError study-closed, participant-unknown, session-twice */
+  bind(feed: string, participant: string): Session {
+    refuseClosed(this);
+    const number = this.#count(participant) + 1;
+    const arm = this.#armFor(participant, number);
     const sessions = this.sessions();
     const twice = sessions.find((one) => one.feed === feed);
     if (twice) {
@@ -165,17 +176,25 @@ export class StudyFolder {
         'A feed belongs to one session. Nothing was changed.',
       );
     }
-    const number = sessions.filter((one) => one.participant === participant).length + 1;
     const session: Session = {
       session: `${participant}-${String(number).padStart(3, '0')}`,
       feed,
       participant,
-      arm: allocation.arm,
+      arm,
       boundAtMs: this.#clock.nowMs(),
     };
     addLine(join(this.#folder, FILES.sessions), session);
     this.audit('bound', session.session);
     return session;
+  }
+
+  get folder(): string {
+    return this.#folder;
+  }
+
+  /** List of what was made of this study elsewhere. */
+  get handedOut(): string {
+    return join(this.#folder, 'handed-out.jsonl');
   }
 
   /** Where recomputations of this study lie. */
@@ -188,27 +207,14 @@ export class StudyFolder {
     const sessions = this.sessions();
     const gone = sessions.filter((one) => one.participant === participant);
     const codes = new Set([participant, ...gone.map(({ session }) => session)]);
-    const keep = <T>(lines: readonly T[], is: (line: T) => boolean): string =>
-      lines
-        .filter((line) => !is(line))
-        .map((line) => `${JSON.stringify(line)}\n`)
-        .join('');
     // The place in the order stays taken, so that the arms of all others stay what they are.
     const allocations = this.allocations().map((one) =>
       one.participant === participant ? { ...one, participant: WITHDRAWN, atMs: 0 } : one,
     );
-    this.#write(
-      FILES.sessions,
-      keep(sessions, (one) => one.participant === participant),
-    );
-    this.#write(
-      FILES.allocations,
-      keep(allocations, () => false),
-    );
-    this.#write(
-      FILES.audit,
-      keep(this.auditLines(), ({ about }) => codes.has(about)),
-    );
+    this.#write(FILES.sessions, linesOf(sessions.filter((one) => one.participant !== participant)));
+    this.#write(FILES.allocations, linesOf(allocations));
+    this.#write(FILES.audit, linesOf(this.auditLines().filter(({ about }) => !codes.has(about))));
+    forgetLearned(this, participant);
     forgetSessions(this.recomputed, new Set(gone.map(({ session }) => session)));
     this.audit('withdrawn', 'one participant');
     return gone.length;

@@ -8,6 +8,7 @@ export function addStudyCommands(ebbline: Command): void {
     .description('Research: feeds of coded participants, exported with units and uncertainty.');
   const simulated = () => new Option('--simulated', 'with the feeds of the simulated sleeve');
   const load = () => import('./study.ts');
+  const loadCompute = () => import('./compute.ts');
   study
     .command('new')
     .description('Begin a study from its protocol.')
@@ -47,13 +48,13 @@ export function addStudyCommands(ebbline: Command): void {
     .option('--out <folder>', 'folder to make; without it one named after the study and the day')
     .option('--raw', 'the raw counts too, one Parquet file a session (about 0.1 MB a minute)')
     .addOption(simulated())
-    .action(async (code, options) => (await load()).exportCommand(code, options));
+    .action(async (code, options) => (await loadCompute()).exportCommand(code, options));
   study
     .command('recompute')
     .description('Compute all sessions anew by this version, beside what there is, and say what moved.')
     .argument('<study>', 'code of the study')
     .addOption(simulated())
-    .action(async (code, options) => (await load()).recomputeCommand(code, options));
+    .action(async (code, options) => (await loadCompute()).recomputeCommand(code, options));
   study
     .command('figures')
     .description(
@@ -62,7 +63,7 @@ export function addStudyCommands(ebbline: Command): void {
     .argument('<study>', 'code of the study')
     .option('--out <folder>', 'folder to make; without it one named after the study and the day')
     .addOption(simulated())
-    .action(async (code, options) => (await load()).figuresCommand(code, options));
+    .action(async (code, options) => (await loadCompute()).figuresCommand(code, options));
   study
     .command('size')
     .description('How many participants each of two arms needs for an interval of a wanted width.')
@@ -80,13 +81,28 @@ export function addStudyCommands(ebbline: Command): void {
         positive,
       ).makeOptionMandatory(),
     )
-    .action(async (options) => (await load()).sizeCommand(options));
+    .action(async (options) => (await loadCompute()).sizeCommand(options));
+  study
+    .command('learned')
+    .description(
+      'Say whether a caregiver now paces without cues; looked at once, after 14 feeds without them.',
+    )
+    .argument('<study>', 'code of the study')
+    .argument('<participant>', 'code of the participant')
+    .addOption(simulated())
+    .action(async (code, participant, options) => (await load()).learnedCommand(code, participant, options));
   study
     .command('close')
     .description('End a study: its arms get their names in exports and figures, and nobody joins any more.')
     .argument('<study>', 'code of the study')
     .addOption(simulated())
     .action(async (code, options) => (await load()).closeCommand(code, options));
+  study
+    .command('audit')
+    .description('Tell what was done to a study, and when.')
+    .argument('<study>', 'code of the study')
+    .addOption(simulated())
+    .action(async (code, options) => (await load()).auditCommand(code, options));
   study
     .command('withdraw')
     .description('Remove a participant from a study for good; feeds of the family stay theirs.')

@@ -1,45 +1,24 @@
 /** `ebbline study …`: what the commands of research do. */
-import { randomInt } from 'node:crypto';
-import { readFileSync, realpathSync } from 'node:fs';
-import { join, resolve } from 'node:path';
-import { giveWay } from '../../app/aside/give-way.ts';
-import { closeStudy, isBlinded } from '../../app/study/blinding.ts';
-import { type Crew, createCrew } from '../../app/study/crew/crew.ts';
-import { exportStudy } from '../../app/study/export/study-export.ts';
-import { studyBriefs } from '../../app/study/figures/study-briefs.ts';
-import { participantsNeeded, writeFigures } from '../../app/study/figures/study-figures.ts';
-import { programSha256 } from '../../app/study/recompute/program.ts';
-import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
-import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
-import { SET_ASIDE } from '../../app/study/sessions/set-aside-words.ts';
-import { StudyFolder } from '../../app/study/study-folder.ts';
+import { readFileSync } from 'node:fs';
+import { closeStudy } from '../../app/study/blinding.ts';
+import { withdrawParticipant } from '../../app/study/handed-out.ts';
+import { STUDY_CLOCK as CLOCK, StudyFolder } from '../../app/study/study-folder.ts';
+import { whatIsLearned } from '../../app/study/what-is-learned.ts';
 import { PlainError } from '../../base/errors.ts';
-import { SOFTWARE_VERSION } from '../../base/version.ts';
-import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
-import { withProgressOf } from '../progress.ts';
 import { withStore } from '../with-store.ts';
-
-interface Simulated {
-  simulated?: boolean;
-}
-
-const CLOCK = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
-
-const today = (): string => new Date(CLOCK.nowMs()).toISOString().slice(0, 10);
-const studiesIn = ({ simulated = false }: Simulated): string => join(dataFolder({ simulated }), 'studies');
-const opened = (code: string, options: Simulated): StudyFolder =>
-  StudyFolder.open(studiesIn(options), code, CLOCK);
+import { learnedText } from './learned-text.ts';
+import { opened, type Simulated, studiesOf } from './opened.ts';
 
 /** @throws PlainError study-file, study-protocol, study-exists */
 export function newCommand(file: string, options: Simulated): void {
-  const { protocol } = StudyFolder.begin(studiesIn(options), readJson(file), CLOCK);
+  const { protocol } = StudyFolder.begin(studiesOf(options), readJson(file), CLOCK);
   say([
     `Study ${protocol.code} has begun: ${protocol.title}.`,
     ...(protocol.arms.some(({ cues }) => cues === 'logged')
       ? [
-          'The protocol withholds cues in an arm. Ebbline does not do that by itself yet: have cues turned off on the page in those feeds.',
-          'Signs of stress and the caregiver’s own judgment are never withheld.',
+          'The protocol withholds cues in an arm: they are decided and kept, not shown, where “Before a feed” names the participant.',
+          'Signs of stress are always shown, whoever feeds can show the cues at any time, and screening holds back what it holds back.',
         ]
       : []),
     `Next: ebbline study enroll ${protocol.code} CODE`,
@@ -60,7 +39,7 @@ function readJson(file: string): unknown {
 }
 
 export function listCommand(options: Simulated & { json?: boolean }): void {
-  const studies = StudyFolder.codes(studiesIn(options)).map((code) => {
+  const studies = StudyFolder.codes(studiesOf(options)).map((code) => {
     const study = opened(code, options);
     return {
       code,
@@ -109,94 +88,11 @@ export async function bindCommand(
   });
 }
 
-/** Computes at the lowest priority, so that a feed that runs beside it keeps its pace. */
-async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
-  giveWay();
-  const crew = createCrew();
-  try {
-    return await act(crew);
-  } finally {
-    await crew.close();
-  }
-}
-
-const thisProgram = () => ({
-  softwareVersion: SOFTWARE_VERSION,
-  programSha256: programSha256(realpathSync(process.argv[1]!)),
-});
-
-/** @throws PlainError */
-export async function exportCommand(
-  code: string,
-  options: Simulated & { out?: string; raw?: boolean },
-): Promise<void> {
+/** @throws PlainError study-asks-otherwise */
+export async function learnedCommand(code: string, participant: string, options: Simulated): Promise<void> {
   const study = opened(code, options);
-  const out = resolve(options.out ?? `${code}-${today()}`);
-  const raw = options.raw ?? false;
-  await withStore(options, async (store) => {
-    const { sessions, folder, setAside, smallCells } = await withCrew((crew) =>
-      withProgressOf('Exporting sessions', (onProgress) =>
-        exportStudy(study, store, crew, { out, raw, ...thisProgram(), onProgress }),
-      ),
-    );
-    say([
-      `${sessions} sessions exported to ${folder}`,
-      ...asideLines(setAside),
-      smallCells.length > 0 && `Few participants, who might be recognized: ${smallCells.join('; ')}.`,
-    ]);
-  });
-}
-
-/** @throws PlainError */
-export async function recomputeCommand(code: string, options: Simulated): Promise<void> {
-  const study = opened(code, options);
-  await withStore(options, async (store) => {
-    const done = await withCrew((crew) =>
-      withProgressOf('Computing sessions', (onProgress) =>
-        recomputeStudy(study, store, crew, { ...thisProgram(), onProgress }),
-      ),
-    );
-    say([
-      `${done.sessions} sessions computed by version ${SOFTWARE_VERSION}, ${(done.lengthSec / 3600).toFixed(1)} h of feeds, in ${done.folder}`,
-      done.isResumed && 'Went on where it was cut before.',
-      `Compared with ${done.comparedWith === null ? 'what the feeds keep' : `run ${done.comparedWith}`}:`,
-      ...(done.moved.length === 0
-        ? ['  nothing moved']
-        : done.moved.map(
-            ({ what, unit, sessions, most }) =>
-              `  ${what}: moved in ${sessions}, by at most ${most.toPrecision(3)} ${unit}`,
-          )),
-      ...asideLines(done.setAside),
-    ]);
-  });
-}
-
-/** @throws PlainError */
-export async function figuresCommand(code: string, options: Simulated & { out?: string }): Promise<void> {
-  const study = opened(code, options);
-  const out = resolve(options.out ?? `${code}-figures-${today()}`);
-  await withStore(options, async (store) => {
-    const { briefs, setAside } = await withCrew((crew) =>
-      withProgressOf('Computing sessions', (onProgress) =>
-        studyBriefs(study, store, crew, thisProgram().programSha256, onProgress),
-      ),
-    );
-    const written = await writeFigures(study.protocol, briefs, out);
-    study.audit('drawn', `${briefs.length} sessions`);
-    say([
-      `${written.length} files of ${briefs.length} sessions in ${out}`,
-      isBlinded(study) && 'Arms are coded until the study is closed.',
-      ...asideLines(setAside),
-    ]);
-  });
-}
-
-export function sizeCommand({ sd, half }: { sd: number; half: number }): void {
-  const each = participantsNeeded(sd, half);
-  say(
-    each === null
-      ? 'More than 100,000 participants in each arm.'
-      : `${each} participants in each arm, for a difference that is known to ± ${half} (95 %) where participants vary by ${sd}.`,
+  await withStore(options, (store) =>
+    say(learnedText(whatIsLearned(study, store, participant, CLOCK.nowMs()))),
   );
 }
 
@@ -205,9 +101,6 @@ export function closeCommand(code: string, options: Simulated): void {
   closeStudy(opened(code, options));
   say(`Study ${code} is closed. Exports and figures name its arms from now on; nobody joins any more.`);
 }
-
-const asideLines = (setAside: readonly ListedAside[]): string[] =>
-  setAside.map(({ session, why }) => `set aside: ${session}, ${SET_ASIDE[why]}`);
 
 /** @throws PlainError study-unknown */
 export function withdrawCommand(code: string, participant: string, options: Simulated): void {
@@ -219,9 +112,20 @@ export function withdrawCommand(code: string, participant: string, options: Simu
       'Check the code. Nothing was changed.',
     );
   }
-  const sessions = study.withdraw(participant);
+  const { sessions, deleted, notFound } = withdrawParticipant(study, participant);
   say([
-    `Participant ${participant} and ${sessions} sessions are out of study ${code}.`,
-    'Exports made before still hold them: delete those, and export anew.',
+    `Participant ${participant} and ${sessions} sessions are out of study ${code}, and of all that was computed of it.`,
+    ...deleted.map((folder) => `Deleted, since it told of the participant: what Ebbline made in ${folder}`),
+    ...notFound.map((folder) => `Not there any more, delete its copies yourself: ${folder}`),
+    'Copies that were handed on are elsewhere: have those deleted, and export anew.',
   ]);
+}
+
+/** @throws PlainError study-unknown */
+export function auditCommand(code: string, options: Simulated): void {
+  say(
+    opened(code, options)
+      .auditLines()
+      .map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`),
+  );
 }

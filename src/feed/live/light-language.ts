@@ -54,6 +54,7 @@ const STATE_PATTERNS: Record<Exclude<Showing, ShownCue>, Pattern> = {
   'cannot-tell': GLIMMER,
   'no-guidance': GLIMMER,
   'guidance-off': OFF,
+  'cues-withheld': GENTLE,
   waiting: OFF,
 };
 

@@ -89,7 +89,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
     feedElapsedSec: sessionElapsedSec(session),
     teatInMouth: moment?.teatInMouth ?? false,
-    aheadOfPace: feed && shown ? (tick?.aheadOfPace ?? null) : null,
+    aheadOfPace: feed && shown && !feed.withheld ? (tick?.aheadOfPace ?? null) : null,
     muted: state.muted,
     dimmed: state.dimmed,
     guidanceOff: state.guidanceOffAtMs !== null,
@@ -159,6 +159,7 @@ function becauseOf(state: LiveState): LiveView['because'] {
     case 'gentle':
     case 'held-steeply':
     case 'guidance-off':
+    case 'cues-withheld':
     case 'waiting':
       return null;
     default:

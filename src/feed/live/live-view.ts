@@ -6,7 +6,8 @@ import type { FeedSetup } from '../record/feed.ts';
 
 /**
  * The one thing to show now. A cue; `gentle` (no cue: all that is known); `held-steeply` (no cue either, but the bottle's tilt is known); `cannot-tell` (the estimate may not be acted on, `because` says why);
- * `no-guidance` (no samples: the link is away or stale); `guidance-off` (turned off by the caregiver); `waiting` (no feed yet).
+ * `no-guidance` (no samples: the link is away or stale); `guidance-off` (turned off by the caregiver);
+ * `cues-withheld` (a study feed: cues are decided and kept, not shown); `waiting` (no feed yet).
  */
 export type Showing =
   | ShownCue
@@ -15,6 +16,7 @@ export type Showing =
   | 'cannot-tell'
   | 'no-guidance'
   | 'guidance-off'
+  | 'cues-withheld'
   | 'waiting';
 
 /** Why nothing comes: the line is gone and being tried again; the sleeve's bytes are over; the line stands, but no samples come. */
@@ -29,6 +31,8 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
  * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
  * faster than the profile can follow, so some cues will come. `check-sleeve`: a sensor of the sleeve does not fit or is silent, and the feed goes on without it.
+ * `nipple-runs-by-itself`: measured, it gives more without a suck than the pace lets through.
+ * `paces-alone`: a study found that this caregiver paces without cues.
  * `nipple-pours`, `slow-nipple-pours`: milk ran too fast in most of the last feeds with this nipple, which is not or is called a slow one.
  */
 export type NoticeKind =
@@ -44,7 +48,9 @@ export type NoticeKind =
   | 'own-feed-faster'
   | 'check-sleeve'
   | 'nipple-pours'
-  | 'slow-nipple-pours';
+  | 'slow-nipple-pours'
+  | 'paces-alone'
+  | 'nipple-runs-by-itself';
 
 /** One complete picture of the live feed; each replaces the one before. No amount left, no fraction of the portion. */
 export interface LiveView {
@@ -100,6 +106,8 @@ export type LiveCommand =
   | { kind: 'mute'; on: boolean }
   | { kind: 'dim'; on: boolean }
   | { kind: 'guidance-off'; on: boolean }
+  /** In a study feed: the cues that the study withholds are shown from now on. */
+  | { kind: 'show-cues' }
   | { kind: 'burped' }
   | { kind: 'hand-over'; caregiver: string | null }
   /** The sleeve that this page belongs to glows in a rhythm of its own for some seconds. */

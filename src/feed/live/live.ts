@@ -20,13 +20,12 @@ import {
   discardFeed,
   endFeed,
   keepPart,
-  noteBurpedByPage,
-  noteEvent,
   type SessionOptions,
   TEAT_AWAY_SEC,
   takeBytes,
 } from '../session/session.ts';
 import { guideAnew, holdBackNow } from '../session/session-guide.ts';
+import { noteBurpedByPage, noteEvent, showWithheld } from '../session/session-notes.ts';
 import { handOver, setUp } from '../session/session-setup.ts';
 import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
 import { hearSample, hearTick, TICK_MS } from './hearing.ts';
@@ -234,6 +233,9 @@ function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOp
       if (command.on) options.outputs.sound(null);
       // Before the next cue: the sleeve takes none while it was last told that nobody guides.
       beat(state, options);
+      break;
+    case 'show-cues':
+      showWithheld(session);
       break;
     case 'burped':
       noteBurpedByPage(session);

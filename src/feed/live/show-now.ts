@@ -31,6 +31,7 @@ export function showNow(
     isOver: state.link.kind === 'ended' && session.feed === null && session.lastFeed !== null,
     feedOpen: session.feed !== null,
     guidanceOff: state.guidanceOffAtMs !== null,
+    withheld: session.feed?.withheld ?? false,
     cue: tick?.showing ?? null,
     heldSteeply: tick?.heldSteeply ?? false,
     invalid: tick !== null && tick.moment.quality === 'invalid',

@@ -1,5 +1,5 @@
 /** What to show now, so that it does not flicker. Pure: state and input in, state and one answer out. */
-import type { ShownCue } from '../../pacing/cues/cue.ts';
+import { mayBeWithheld, type ShownCue } from '../../pacing/cues/cues.ts';
 import type { Showing } from './live-view.ts';
 
 export interface ShowingInput {
@@ -10,6 +10,8 @@ export interface ShowingInput {
   isOver?: boolean;
   feedOpen: boolean;
   guidanceOff: boolean;
+  /** A study feed: cues about the practice of pacing are not shown. */
+  withheld?: boolean;
   cue: ShownCue | null;
   /** To be said where there is no cue. */
   heldSteeply: boolean;
@@ -45,7 +47,11 @@ export function stepShowing(before: ShowingStep, input: ShowingInput): ShowingSt
   const wanted = wantedNow(before, input, doubt);
   if (wanted === before.showing) return { ...before, doubt, troubleMs: nowMs };
   const calm =
-    wanted === 'gentle' || wanted === 'held-steeply' || wanted === 'waiting' || wanted === 'cannot-tell';
+    wanted === 'gentle' ||
+    wanted === 'held-steeply' ||
+    wanted === 'cues-withheld' ||
+    wanted === 'waiting' ||
+    wanted === 'cannot-tell';
   const held = isTrouble(before.showing) && calm && nowMs - before.troubleMs < CALM_HOLD_MS;
   return held ? { ...before, doubt } : { showing: wanted, sinceMs: nowMs, doubt, troubleMs: nowMs };
 }
@@ -65,7 +71,9 @@ function wantedNow(before: ShowingStep, input: ShowingInput, doubt: ShowingStep[
   if (doubt) {
     // Never the last good advice while there is doubt: at once calm, after a moment in words.
     const lasting = doubt.lastMs - doubt.sinceMs >= DOUBT_MS;
-    return lasting || before.showing === 'cannot-tell' ? 'cannot-tell' : 'gentle';
+    if (lasting || before.showing === 'cannot-tell') return 'cannot-tell';
+    return input.withheld ? 'cues-withheld' : 'gentle';
   }
+  if (input.withheld) return input.cue && !mayBeWithheld(input.cue) ? input.cue : 'cues-withheld';
   return input.cue ?? (input.heldSteeply ? 'held-steeply' : 'gentle');
 }

@@ -23,6 +23,9 @@ export interface FeedSetup {
   portionMl: number | null;
   /** Who feeds, as she writes it herself. */
   caregiver: string | null;
+  /** The study that this feed is a session of, and the participant's code; null or absent: none. */
+  study?: string | null;
+  participant?: string | null;
 }
 
 /** One kept row of the live estimate, twice a second or a little oftener. */
@@ -46,6 +49,8 @@ export type FeedEvent =
   | { kind: 'burped'; atSec: number }
   /** Said within the feed: this baby is not to have these. */
   | { kind: 'cues-off'; atSec: number; cues: CueKind[] }
+  /** A study feed: cues about the practice of pacing are decided and kept, not shown; until somebody wants to see them. */
+  | { kind: 'cues-withheld' | 'cues-shown'; atSec: number }
   /** Another caregiver goes on; the first one stands in the setup. */
   | { kind: 'handed-over'; atSec: number; caregiver: string | null };
 

@@ -23,7 +23,10 @@ export interface FeedKeeper {
    * @throws PlainError disk full, folder not writable
    */
   begin(feed: FeedSummary, calibration: unknown): void;
-  /** Durable on return: rows, cues and events in one transaction, bytes in the capture, both synced. Called once a second. */
+  /**
+   * Durable on return: rows, cues and events in one transaction, bytes in the capture, both synced. Called once a second; after an error the
+   * same part comes again, longer by what has come since.
+   */
   append(feedId: string, part: FeedPart): void;
   /** Ends a feed; packs its capture. `refined` is null when nothing could be refined. */
   finish(

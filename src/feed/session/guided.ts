@@ -25,6 +25,8 @@ export interface Guided {
   notices: readonly NoticeKind[];
   /** More than one baby is kept: none is taken for granted. */
   severalBabies: boolean;
+  /** A session of a study in whose arm cues are not shown; absent: it is not. */
+  withholds?: true;
 }
 
 const DAY_MS = 24 * 3600_000;

@@ -61,7 +61,11 @@ function askGuide(session: Session): Guided {
 /** Two babies' milk is never mixed up: with more than one baby, the next feed is nobody's until somebody says whose it is. */
 export function forgetWhose(session: Session): void {
   if (!session.guided.severalBabies) return;
-  const setup = { ...session.setup, babyId: null, babyName: null, babyBirthDate: null, bottleName: null };
+  const setup: FeedSetup = {
+    ...session.setup,
+    ...{ babyId: null, babyName: null, babyBirthDate: null, bottleName: null },
+    ...(session.setup.study && { study: null, participant: null }),
+  };
   session.setup = setup;
   // Whatever is said meanwhile goes before what waits.
   keepForSure(session.keeping, () => session.options.keeper.writeSetup(session.setup));

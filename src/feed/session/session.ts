@@ -8,16 +8,8 @@ import { createPreRoll, type PreRoll } from '../../../firmware-bridge/links/pre-
 import type { CueKind } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
 import type { Calibration } from '../../sensing/index.ts';
-import {
-  burpedByPage,
-  createEngine,
-  type Engine,
-  type EngineTick,
-  endEngine,
-  refineEngine,
-  runEngine,
-} from '../engine.ts';
-import type { FeedEndReason, FeedEvent, FeedSetup, FeedState } from '../record/feed.ts';
+import { createEngine, type Engine, type EngineTick, endEngine, refineEngine, runEngine } from '../engine.ts';
+import type { FeedEndReason, FeedSetup, FeedState } from '../record/feed.ts';
 import { type HeldFeed, handOver, holdBytes, holdFeed, MOST_HELD_BYTES } from '../record/held.ts';
 import type { FeedKeeper } from '../record/keeper.ts';
 import { createKeeping, type Keeping, keepForSure, type Trouble, tryToKeep } from '../record/keeping.ts';
@@ -51,6 +43,8 @@ interface OpenFeed {
   firstLatchSec: number | null;
   lastTeatSec: number;
   endAsked: boolean;
+  /** Cues about the practice of pacing are not shown: a session of a study. */
+  withheld: boolean;
   /** Who goes on with it, once it was handed over. */
   caregiverNow?: string | null;
 }
@@ -160,11 +154,13 @@ function openFeed(session: Session, nowMs: number): void {
     firstLatchSec: null,
     lastTeatSec: 0,
     endAsked: false,
+    withheld: guided.withholds ?? false,
   };
   session.feed = feed;
   session.lastHeld = feed.held;
   session.because = {};
   hold(session, feed.held, bytes);
+  if (feed.withheld) feed.held.part.events.push({ kind: 'cues-withheld', atSec: 0 });
   runEngine(engine, bytes, (tick) => takeTick(session, tick));
   const atSec = engine.timeline.atMicros / 1e6;
   feed.lastTeatSec = atSec;
@@ -212,20 +208,6 @@ function endIfAsked(session: Session, nowMs: number): void {
   if (!feed || !lastTick) return;
   if (feed.endAsked) endFeed(session, 'button', nowMs);
   else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(session, 'teat-away', nowMs);
-}
-
-/** Something about the feed that no sample tells: the link, cues turned off (`guidance-paused`, as it has always been kept). */
-export function noteEvent(
-  session: Session,
-  kind: Extract<FeedEvent, { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on' }>['kind'],
-): void {
-  const { feed } = session;
-  if (feed) feed.held.part.events.push({ kind, atSec: feed.engine.timeline.atMicros / 1e6 });
-}
-
-/** "Burped", said on the page: kept, since what follows rests on it. */
-export function noteBurpedByPage({ feed }: Session): void {
-  if (feed) feed.held.part.events.push({ kind: 'burped', atSec: burpedByPage(feed.engine) });
 }
 
 /** Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again. */

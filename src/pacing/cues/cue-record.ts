@@ -55,6 +55,8 @@ export interface CueRecord {
   shows: SectionThatShows | null;
   /** Whether its words are still true; dropped in the step in which they are not, shown or waiting. Figures: own choice, no source. `then`: when it fired. */
   holds: (then: Situation, now: Situation, params: PaceParams) => boolean;
+  /** About the practice of pacing: a study may withhold it. Signs of stress or of enough, and a pour that went on in spite of it, never are. */
+  mayBeWithheld: boolean;
   /** Its words bring more milk: never with an empty bottle, once "enough?" was shown, or where cues are held back. */
   bringsMilk: boolean;
 }

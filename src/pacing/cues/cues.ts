@@ -42,6 +42,7 @@ const HINT = {
   counts: true,
   shownDownTo: 'usual',
   heldBack: false,
+  mayBeWithheld: true,
   bringsMilk: false,
 } as const satisfies Partial<CueRecord>;
 
@@ -61,6 +62,7 @@ export const CUES = {
     heldBack: true,
     shows: null,
     holds: (_then, now) => now.tooFast && isIn(now),
+    mayBeWithheld: true,
     bringsMilk: false,
   },
   /** Before changing arms, as the baby is lifted anyway, and the volume says that it is due. */
@@ -78,6 +80,7 @@ export const CUES = {
     heldBack: false,
     shows: 'burp',
     holds: (then, now) => now.burps === then.burps,
+    mayBeWithheld: true,
     bringsMilk: false,
   },
   'switch-side': {
@@ -99,6 +102,7 @@ export const CUES = {
       !now.enoughShown &&
       now.intakeMl - then.intakeMl <= PAST_ML &&
       now.outSec <= MOMENT_SEC,
+    mayBeWithheld: true,
     bringsMilk: false,
   },
   /** Before whatever would carry the feed on. */
@@ -117,6 +121,7 @@ export const CUES = {
     shows: 'enough',
     // With the nipple out and nothing in the bottle, she has stopped.
     holds: (then, now, params) => stillFaded(then, now, params) && (isIn(now) || !now.bottleEmpty),
+    mayBeWithheld: false,
     bringsMilk: false,
   },
   /** A newborn's sucking faded early: no fullness is said. */
@@ -134,6 +139,7 @@ export const CUES = {
     heldBack: false,
     shows: 'enough',
     holds: (then, now, params) => stillFaded(then, now, params) && now.outSec <= MOMENT_SEC,
+    mayBeWithheld: false,
     bringsMilk: false,
   },
   /** Many sucks without a pause: it is about this very moment. */
@@ -152,6 +158,7 @@ export const CUES = {
     shows: 'suckRhythm',
     holds: (_then, now, { suckRhythm }) =>
       isIn(now) && now.pauseSec < suckRhythm.pauseSec && !now.bottleEmpty,
+    mayBeWithheld: false,
     bringsMilk: false,
   },
   /** The hole is dry while baby sucks. */
@@ -210,6 +217,7 @@ export const CUES = {
   },
   'long-feed': {
     ...HINT,
+    mayBeWithheld: false,
     turn: 90,
     switch: 'longFeed',
     picture: 'tired',
@@ -219,6 +227,7 @@ export const CUES = {
   /** After the feed, silent. */
   'hold-upright': {
     ...HINT,
+    mayBeWithheld: false,
     turn: 100,
     switch: 'after',
     picture: 'upright',
@@ -229,6 +238,7 @@ export const CUES = {
   },
   'hunger-again': {
     ...HINT,
+    mayBeWithheld: false,
     turn: 110,
     switch: 'after',
     picture: 'hand-to-mouth',
@@ -260,6 +270,10 @@ export const SHOWN_CUES = [...CUE_KINDS, ...Object.keys(SHOWN_OTHERWISE)] as Sho
 
 const isOtherwise = (shown: string): shown is keyof typeof SHOWN_OTHERWISE =>
   Object.hasOwn(SHOWN_OTHERWISE, shown);
+
+/** @returns whether a study may withhold what would be shown */
+export const mayBeWithheld = (shown: ShownCue): boolean =>
+  shown !== 'nipple-out' && CUES[kindOf(shown)].mayBeWithheld;
 
 /** @returns the kind under which the record has what is shown */
 export const kindOf = (shown: ShownCue): CueKind => (isOtherwise(shown) ? SHOWN_OTHERWISE[shown].of : shown);

@@ -18,6 +18,7 @@ export type WordKey =
   | 'cannot-tell'
   | 'no-guidance'
   | 'guidance-off'
+  | 'cues-withheld'
   | 'waiting';
 
 export interface ShownWords {
@@ -131,6 +132,11 @@ export const WORDS_EN = {
       glance: 'Cues off',
       say: 'You turned the cues off. Go by baby.',
       more: 'They come back after ten minutes, or with the next feed. Milk is still measured.',
+    },
+    'cues-withheld': {
+      glance: 'Study feed',
+      say: 'Cues are written down, not shown. Go by baby.',
+      more: 'Signs of stress count as always, and so does your own judgment: you can show the cues at any time.',
     },
     waiting: {
       glance: 'Ready',

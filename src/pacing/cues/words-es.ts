@@ -108,6 +108,11 @@ export const WORDS_ES: Words = {
       say: 'Usted apagó los avisos. Guíese por el bebé.',
       more: 'Vuelven a los diez minutos o con la próxima toma. La leche se sigue midiendo.',
     },
+    'cues-withheld': {
+      glance: 'Toma de estudio',
+      say: 'Los avisos se anotan, no se muestran. Guíese por el bebé.',
+      more: 'Las señales de estrés cuentan como siempre, y su propio criterio también: puede mostrar los avisos cuando quiera.',
+    },
     waiting: {
       glance: 'Todo listo',
       say: 'A la espera de la primera succión.',

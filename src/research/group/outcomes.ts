@@ -26,44 +26,81 @@ export interface ArmOutcome {
   interval: Interval;
 }
 
+export interface Comparison {
+  first: string;
+  second: string;
+  /** `within`: every participant was in both arms, and is compared with himself or herself; `between`: different people. */
+  design: 'within' | 'between';
+  effect: Effect;
+}
+
 export interface Outcome {
   index: IndexKey;
+  /** One for each participant in each arm. */
   participants: ParticipantOutcome[];
   /** Arms with at least two participants. */
   arms: ArmOutcome[];
   /** Each further arm against the first. */
-  effects: { first: string; second: string; effect: Effect }[];
+  effects: Comparison[];
   /** Sessions in which the index is missing. */
   missing: number;
 }
 
 export function outcomeOf(briefs: readonly SessionBrief[], index: IndexKey): Outcome {
   const given = briefs.filter(({ indices }) => indices[index] !== undefined);
-  const participants = byParticipant(given).map((sessions): ParticipantOutcome => {
-    const { participant, arm } = sessions[0]!;
-    const values = sessions.map(({ indices }) => indices[index]!);
-    const summary = summaryOf(values);
-    const [mean] = meanOf(values);
-    return {
-      participant,
-      arm,
-      sessions: values.length,
-      mean: mean!,
-      interval: summary === null ? null : meanInterval(summary),
-    };
-  });
-  participants.sort((a, b) => order(a.arm, b.arm) || order(a.participant, b.participant));
-  const arms = [...new Set(participants.map(({ arm }) => arm))].flatMap((arm): ArmOutcome[] => {
-    const summary = summaryOf(participants.filter((one) => one.arm === arm).map(({ mean }) => mean));
-    return summary === null ? [] : [{ arm, summary, interval: meanInterval(summary) }];
+  const names = [...new Set(given.map(({ arm }) => arm))].sort(order);
+  const byArm = names.map((arm) =>
+    participantsOf(
+      given.filter((one) => one.arm === arm),
+      index,
+    ),
+  );
+  const arms = byArm.flatMap((own, i): ArmOutcome[] => {
+    const summary = summaryOf(own.map(({ mean }) => mean));
+    return summary === null ? [] : [{ arm: names[i]!, summary, interval: meanInterval(summary) }];
   });
   const [first, ...others] = arms;
-  const effects = others.map((second) => ({
-    first: first!.arm,
-    second: second.arm,
-    effect: effectOf(first!.summary, second.summary),
-  }));
-  return { index, participants, arms, effects, missing: briefs.length - given.length };
+  const of = (arm: string): ParticipantOutcome[] => byArm[names.indexOf(arm)]!;
+  return {
+    index,
+    participants: byArm.flat(),
+    arms,
+    effects: others.map((second) => comparisonOf(first!, second, of(first!.arm), of(second.arm))),
+    missing: briefs.length - given.length,
+  };
+}
+
+/** @param sessions of one arm */
+const participantsOf = (sessions: readonly SessionBrief[], index: IndexKey): ParticipantOutcome[] =>
+  byParticipant(sessions)
+    .map((own): ParticipantOutcome => {
+      const { participant, arm } = own[0]!;
+      const values = own.map(({ indices }) => indices[index]!);
+      const summary = summaryOf(values);
+      const [mean] = meanOf(values);
+      const interval = summary === null ? null : meanInterval(summary);
+      return { participant, arm, sessions: values.length, mean: mean!, interval };
+    })
+    .sort((a, b) => order(a.participant, b.participant));
+
+function comparisonOf(
+  first: ArmOutcome,
+  second: ArmOutcome,
+  inFirst: readonly ParticipantOutcome[],
+  inSecond: readonly ParticipantOutcome[],
+): Comparison {
+  const named = { first: first.arm, second: second.arm };
+  const before = new Map(inFirst.map(({ participant, mean }) => [participant, mean]));
+  const changes = inSecond.flatMap(({ participant, mean }) => {
+    const was = before.get(participant);
+    return was === undefined ? [] : [mean - was];
+  });
+  const isWithin = changes.length === inFirst.length && changes.length === inSecond.length;
+  const between = effectOf(first.summary, second.summary);
+  if (!isWithin) return { ...named, design: 'between', effect: between };
+  // A standardized difference of paired means has several definitions that differ: none is given.
+  const difference = meanInterval(summaryOf(changes)!);
+  return { ...named, design: 'within', effect: { ...between, difference, hedgesG: null } };
 }
 
 /** By code units, the same on every machine. */

@@ -5,6 +5,7 @@
  */
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
+import { WITHHELD_FEEDS } from './learned.ts';
 import type { Protocol } from './protocol.ts';
 
 /** A line of the allocation log; it is only ever added to. */
@@ -29,6 +30,26 @@ export function armsInOrder(protocol: Protocol, seed: number, stratum: string, c
     order.push(...random.shuffled(block));
   }
   return order.slice(0, count);
+}
+
+/** Feeds of which the last one is looked at, and how many of them, the first ones, are all without cues. */
+const LEARNING = { feeds: 20, firstWithout: 6 };
+
+/**
+ * The arm of one feed, where each feed has an arm of its own.
+ * @param number of the feed among the participant's sessions, from 1
+ */
+export function armOfFeed(protocol: Protocol, seed: number, participant: string, number: number): string {
+  const about = `feeds of ${participant}`;
+  if (!protocol.allocation?.asksWhatIsLearned) return armsInOrder(protocol, seed, about, number)[number - 1]!;
+  const armWith = (cues: 'on' | 'logged'): string => protocol.arms.find((one) => one.cues === cues)!.code;
+  const [on, logged] = [armWith('on'), armWith('logged')];
+  if (number > LEARNING.feeds) return on;
+  if (number <= LEARNING.firstWithout) return logged;
+  const rest = Array.from({ length: LEARNING.feeds - LEARNING.firstWithout }, (_, i) =>
+    i < WITHHELD_FEEDS - LEARNING.firstWithout ? logged : on,
+  );
+  return new Random(seed, `${protocol.code}/${about}`).shuffled(rest)[number - LEARNING.firstWithout - 1]!;
 }
 
 /**

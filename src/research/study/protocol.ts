@@ -12,7 +12,7 @@ export const code = z
 
 const arm = z.strictObject({
   code,
-  /** `logged`: cues are to be decided and written down, but not shown; whoever runs the study sees to that. Signs of stress and the caregiver's own judgment are never withheld. */
+  /** `logged`: cues about the practice of pacing are decided and kept, not shown. Signs of stress and the caregiver's own judgment are never withheld. */
   cues: z.enum(['on', 'logged']),
 });
 
@@ -40,6 +40,10 @@ export const protocolSchema = z
         /** Sizes of the blocks, drawn at random; each a multiple of the number of arms. */
         blockSizes: z.array(z.number().int().min(1).max(24)).min(1).max(4),
         strata: z.array(code).min(1).max(16).default(['all']),
+        /** What is given an arm: a participant with all their feeds, or each feed of a participant by itself (an N-of-1 design). */
+        unit: z.enum(['participant', 'feed']).default('participant'),
+        /** By feed alone: the first feeds without cues, then so many more among the others, as the one look at what was learned needs (learned.ts). */
+        asksWhatIsLearned: z.boolean().default(false),
       })
       .nullable()
       .default(null),
@@ -65,6 +69,14 @@ export const protocolSchema = z
         ['withholding'],
         'is missing: cues are withheld only in research on the practice of consenting adults with healthy term babies',
       );
+    if (allocation?.asksWhatIsLearned) {
+      const has = (cues: 'on' | 'logged'): boolean => arms.some((one) => one.cues === cues);
+      if (allocation.unit !== 'feed' || arms.length !== 2 || !has('on') || !has('logged'))
+        said(
+          ['allocation', 'asksWhatIsLearned'],
+          'goes with feeds as the unit, one arm with cues on and one with cues logged',
+        );
+    }
     if (arms.length > 1 && allocation === null)
       said(['allocation'], 'is missing: there is more than one arm');
     if (allocation?.blockSizes.some((size) => size % arms.length !== 0))

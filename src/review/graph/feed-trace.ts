@@ -228,8 +228,8 @@ function pausedSpans(events: FeedEvent[], minuteOf: (atSec: number) => number, n
   const spans: Span[] = [];
   let fromMin: number | null = null;
   for (const { kind, atSec } of events) {
-    if (kind === 'guidance-paused') fromMin ??= minuteOf(atSec);
-    if (kind === 'guidance-on' && fromMin !== null) {
+    if (kind === 'guidance-paused' || kind === 'cues-withheld') fromMin ??= minuteOf(atSec);
+    if ((kind === 'guidance-on' || kind === 'cues-shown') && fromMin !== null) {
       spans.push({ fromMin, toMin: minuteOf(atSec) });
       fromMin = null;
     }

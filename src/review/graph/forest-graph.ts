@@ -32,7 +32,8 @@ export function forestGraphSvg(outcome: Outcome, options: ForestOptions): string
   const palette = PALETTES[theme];
   const rows = rowsOf(outcome);
   const effects = outcome.effects.map(
-    ({ first, second, effect }) => `${second} less ${first}: ${effectText(effect, unit)}`,
+    ({ first, second, design, effect }) =>
+      `${second} less ${first}${design === 'within' ? ', within participants' : ''}: ${effectText(effect, unit)}`,
   );
   const notes = [
     ...effects,

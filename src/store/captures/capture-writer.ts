@@ -50,6 +50,8 @@ export function captureNote(feed: FeedSummary, calibration: unknown, softwareVer
 export class CaptureWriter {
   #fd: number;
   #length = 0;
+  /** Of the bytes handed in since the last `settled`, so many are written. */
+  #unsettled = 0;
   /** False after an error: the file may hold more than was kept, and the handle may be dead. */
   #sound = true;
 
@@ -68,31 +70,30 @@ export class CaptureWriter {
   }
 
   /**
-   * Appends `chunks`; durable on return. If that fails, the file is as long as before.
-   * @returns the length before, for `truncate`
+   * Appends `chunks`; durable on return. If that fails, the file is as long as before. Until they are `settled` they begin what is handed in
+   * next, and are not written a second time.
    */
-  append(chunks: readonly Uint8Array[]): number {
+  append(chunks: readonly Uint8Array[]): void {
     if (!this.#sound) this.#mend();
     const before = this.#length;
-    const bytes = Buffer.concat(chunks);
-    if (bytes.length === 0) return before;
+    const bytes = Buffer.concat(chunks).subarray(this.#unsettled);
+    if (bytes.length === 0) return;
     try {
       writeAll(this.disk, this.#fd, bytes);
       this.disk.fsyncSync(this.#fd);
     } catch (error) {
       // Also after a failed sync all is written anew: what the system held of it may be gone.
-      this.truncate(before);
+      this.#sound = false;
+      quietly(() => this.#mend());
       throw error;
     }
     this.#length = before + bytes.length;
-    return before;
+    this.#unsettled += bytes.length;
   }
 
-  /** Takes back an append whose rows could not be kept; if the disk does not let it now, before the next append. */
-  truncate(length: number): void {
-    this.#length = length;
-    this.#sound = false;
-    quietly(() => this.#mend());
+  /** All that was handed in is kept, in the database too. */
+  settled(): void {
+    this.#unsettled = 0;
   }
 
   /** All that was appended is on the disk already, so an error here loses nothing. */
@@ -115,7 +116,9 @@ export class CaptureWriter {
     const { disk } = this;
     const fd = disk.openSync(this.path, fs.constants.O_WRONLY | fs.constants.O_APPEND);
     try {
-      this.#length = Math.min(this.#length, disk.fstatSync(fd).size);
+      const { size } = disk.fstatSync(fd);
+      this.#unsettled = Math.max(0, this.#unsettled - Math.max(0, this.#length - size));
+      this.#length = Math.min(this.#length, size);
       disk.ftruncateSync(fd, this.#length);
     } catch (error) {
       quietly(() => disk.closeSync(fd));

@@ -51,6 +51,9 @@ export function readPragma(database: FeedDatabase, name: string): number {
 /** Databases inside one of the transactions below. */
 const inOurs = new WeakSet<FeedDatabase>();
 
+/** Whether one of those runs on it just now. */
+export const isOursNow = (database: FeedDatabase): boolean => inOurs.has(database);
+
 /** Runs `action` in one write transaction: all of it is kept, or none. Inside another one it is part of that. */
 export const inTransaction = <T>(database: FeedDatabase, action: () => T): T =>
   between(database, 'BEGIN IMMEDIATE', action);

@@ -14,12 +14,13 @@ import type {
 import { plainly } from '../faults.ts';
 import { Babies } from './babies.ts';
 import { Corrections, correctedBy } from './corrections.ts';
-import { endLeftover, type FeedDatabase, inTransaction } from './database.ts';
+import { endLeftover, inTransaction } from './database.ts';
 import { newFeedId } from './feed-id.ts';
 import { FeedList, type ListChoice } from './feed-list.ts';
 import { FeedRecords } from './feed-records.ts';
 import { type HandFeedChoice, type HandFeedCorrectionContent, HandFeeds } from './hand-feeds.ts';
 import { MilkEvents } from './milk-events.ts';
+import type { RenewedDatabase } from './renewed.ts';
 import { Settings } from './settings.ts';
 import { noneOfThem, nothingOpen, Whose } from './whose.ts';
 
@@ -40,7 +41,7 @@ export class FeedJournal {
 
   constructor(
     protected readonly folder: string,
-    protected readonly database: FeedDatabase,
+    protected readonly database: RenewedDatabase,
     protected readonly nowMs: () => number,
   ) {
     this.records = new FeedRecords(database);
@@ -284,6 +285,7 @@ export class FeedJournal {
 
   protected safely<T>(action: () => T): T {
     return plainly(this.folder, () => {
+      this.database.ready();
       endLeftover(this.database);
       return action();
     });

@@ -1,4 +1,5 @@
 import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
+import { nameKey } from '../../base/babies.ts';
 import type { FeedSetup, MilkKind, TeatFlow } from '../../feed/record/feed.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -7,9 +8,10 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BabyFields } from './baby-fields.tsx';
 import { KeptBabies } from './kept-babies.tsx';
-import { type Known, nameKey } from './known.ts';
+import type { Known } from './known.ts';
 import { NameField } from './name-field.tsx';
 import { PortionField } from './portion-field.tsx';
+import { StudyField } from './study-field.tsx';
 import { Together } from './together.tsx';
 import { BEFORE_WORDS } from './words.ts';
 
@@ -103,6 +105,7 @@ export function BeforeForm({
         known={known.caregivers}
         onChange={(caregiver) => onChange({ caregiver })}
       />
+      <StudyField setup={setup} onChange={onChange} />
       <Together setup={setup} sleeve={sleeve} />
       {refused && <RefusedNote error={refused} />}
       <div class="form-end">

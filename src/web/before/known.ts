@@ -1,5 +1,5 @@
 /** What was entered for earlier feeds, offered again. Pure. */
-import { sameName } from '../../base/babies.ts';
+import { nameKey, sameName } from '../../base/babies.ts';
 import type { FeedSetup, TeatFlow } from '../../feed/record/feed.ts';
 
 export interface Baby {
@@ -41,8 +41,6 @@ function flowsOf(setups: readonly FeedSetup[]): Record<string, TeatFlow> {
     if (teatName && teatFlow) flows[nameKey(teatName)] ??= teatFlow;
   return flows;
 }
-
-export const nameKey = (name: string): string => name.trim().toLowerCase();
 
 const distinct = (texts: readonly (string | null)[]): string[] => [
   ...new Set(texts.filter((text) => text !== null)),

@@ -20,6 +20,9 @@ export interface BeforeWords {
   noBaby: string;
   noBottle: string;
   glows: string;
+  study: string;
+  noStudy: string;
+  studyHint: string;
 }
 
 export const BEFORE_WORDS: Readonly<Record<Language, BeforeWords>> = {
@@ -40,6 +43,10 @@ export const BEFORE_WORDS: Readonly<Record<Language, BeforeWords>> = {
     noBaby: 'no baby chosen',
     noBottle: 'bottle not named',
     glows: 'Its light glows three times, once a second. Between feeds only.',
+    study: 'Study',
+    noStudy: 'Not for a study',
+    studyHint:
+      'A study may keep cues unseen. Signs of stress are always shown, and you can show the cues at any time.',
   },
   es: {
     addBaby: 'Añadir un bebé',
@@ -59,5 +66,9 @@ export const BEFORE_WORDS: Readonly<Record<Language, BeforeWords>> = {
     noBaby: 'ningún bebé elegido',
     noBottle: 'biberón sin nombre',
     glows: 'Su luz se enciende tres veces, una por segundo. Solo entre tomas.',
+    study: 'Estudio',
+    noStudy: 'Para ningún estudio',
+    studyHint:
+      'Un estudio puede no mostrar avisos. Las señales de estrés se muestran siempre, y usted puede mostrar los avisos cuando quiera.',
   },
 };

@@ -42,6 +42,7 @@ const STATE_PICTURES: Record<Exclude<Showing, ShownCue> | 'ended', ComponentType
   'cannot-tell': UnfeltBottle,
   'no-guidance': PulledPlug,
   'guidance-off': LightOff,
+  'cues-withheld': null,
   waiting: StandingBottle,
   ended: UprightAtTheShoulder,
 };

@@ -8,6 +8,7 @@ import { useChoices } from '../parts/choices.tsx';
 import { isHostComputer } from '../parts/host-computer.ts';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
+import { StudiesLink } from '../study/studies-link.tsx';
 import { ForgetBaby } from './forget-baby.tsx';
 import { KEPT_WORDS } from './kept-words.ts';
 
@@ -58,6 +59,7 @@ export function KeptPage({ guard }: { guard: Guard }) {
           ))}
           {!isHostComputer() && <p>{words.notHere}</p>}
           <p class="soft">{words.elsewhere}</p>
+          <StudiesLink />
         </>
       )}
     </ReadingPage>

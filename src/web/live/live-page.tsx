@@ -79,6 +79,11 @@ export function LivePage({ guard }: { guard: Guard }) {
           {texts.live.guidanceOn}
         </button>
       )}
+      {showing === 'cues-withheld' && (
+        <button type="button" class="stage-button" onClick={() => command({ kind: 'show-cues' })}>
+          {texts.live.showCues}
+        </button>
+      )}
       {showing === 'waiting' && view?.feedState === 'ended' && view.feedId && !isUnkept(view) && (
         <a
           class="strong stage-button"
@@ -157,6 +162,6 @@ function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
 
 function lineState({ shown }: Guard): LineState {
   if (shown?.showing === 'cannot-tell') return 'broken';
-  if (!shown || shown.showing === 'no-guidance' || shown.showing === 'guidance-off') return 'none';
+  if (!shown || ['no-guidance', 'guidance-off', 'cues-withheld'].includes(shown.showing)) return 'none';
   return 'drawn';
 }

@@ -19,6 +19,10 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
       'Milk ran fast in most of the last feeds with this nipple. Is it a slow-flow one? If not, try one.',
     'slow-nipple-pours':
       'Milk ran fast in most of the last feeds, though the nipple is called slow. The word on a pack does not tell how fast it runs: try another, and look whether its hole has worn.',
+    'paces-alone':
+      'You now pace without it: your feeds without cues have become longer. Fewer cues may be enough: see “Before a feed”, then the baby.',
+    'nipple-runs-by-itself':
+      'This nipple, as measured, gives milk faster than the pace even without a suck: hold the bottle nearly level, or take a slower one.',
   },
   es: {
     'battery-low': 'Batería baja: termine esta toma y luego cámbiela.',
@@ -34,6 +38,10 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
       'La leche salió rápido en la mayoría de las últimas tomas con esta tetina. ¿Es de flujo lento? Si no, pruebe una.',
     'slow-nipple-pours':
       'La leche salió rápido en la mayoría de las últimas tomas, aunque la tetina se llame lenta. La palabra del envase no dice cuánto sale: pruebe otra y mire si el orificio está gastado.',
+    'paces-alone':
+      'Ya marca el ritmo sin la funda: sus tomas sin avisos se han alargado. Quizás basten menos avisos: vea «Antes de la toma», luego el bebé.',
+    'nipple-runs-by-itself':
+      'Esta tetina, según se midió, da leche más rápido que el ritmo aun sin succión: biberón casi horizontal, o una más lenta.',
   },
 };
 

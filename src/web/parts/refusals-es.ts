@@ -67,6 +67,7 @@ export const REFUSALS_ES: Readonly<Record<string, readonly [what: string, remedy
   'sizes-impossible': ['Los tamaños deben ser de 10 a 300 mL.', 'Corrija la lista de tamaños.'],
   'container-invalid': ['Un envase no puede ser así.', 'Corríjalo; no se cambió nada.'],
   'not-offered': ['Ese envase no se ofreció.', 'Mire la lista de nuevo.'],
+  'study-unknown': ['No hay ningún estudio con esa clave.', 'Mire la lista de estudios.'],
   'feed-unknown': ['No se guarda ninguna toma con ese nombre.', 'Mire la lista de tomas.'],
   'no-such-feed': ['No se guarda ninguna toma con ese nombre.', 'Mire la lista de tomas.'],
   'no-such-practice': ['No hay tal par de tomas de práctica.', 'Elija otro.'],

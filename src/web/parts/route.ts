@@ -17,7 +17,9 @@ export type Route =
   | { page: 'sharing' }
   | { page: 'packing' }
   | { page: 'milk' }
-  | { page: 'numbers' };
+  | { page: 'numbers' }
+  | { page: 'studies' }
+  | { page: 'study'; code: string };
 
 /** @returns the page that `hash` names; anything unknown is the live page, where a caregiver belongs. */
 export function routeOf(hash: string): Route {
@@ -31,12 +33,14 @@ export function routeOf(hash: string): Route {
   if (page === 'compare' && id && other)
     return { page, first: decodeSafely(id), second: decodeSafely(other) };
   if (page === 'feeds') return id ? { page: 'feed', id: decodeSafely(id) } : { page: 'feeds' };
+  if (page === 'studies') return id ? { page: 'study', code: decodeSafely(id) } : { page };
   return { page: 'live' };
 }
 
 export function addressOf(route: Route): string {
   if (route.page === 'live') return '#/';
   if (route.page === 'feed') return `#/feeds/${encodeURIComponent(route.id)}`;
+  if (route.page === 'study') return `#/studies/${encodeURIComponent(route.code)}`;
   if (route.page === 'after') return `#/after/${encodeURIComponent(route.id)}`;
   if (route.page === 'compare')
     return `#/compare/${encodeURIComponent(route.first)}/${encodeURIComponent(route.second)}`;

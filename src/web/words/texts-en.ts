@@ -49,6 +49,7 @@ export const TEXTS_EN: Texts = {
     discarded: { glance: 'Left out', say: 'This one is not in the list of feeds.' },
     standFirst: 'Stand the bottle up for 3 seconds, then begin when baby is ready. It starts by itself.',
     guidanceOn: 'Turn cues on',
+    showCues: 'Show the cues',
     paceStart: 'ahead of pace',
     paceMark: 'ease off',
     backToFeed: 'Back to the feed',

@@ -50,6 +50,7 @@ export const TEXTS_ES: Texts = {
     standFirst:
       'Deje el biberón de pie 3 segundos y empiece cuando el bebé esté listo. La toma comienza sola.',
     guidanceOn: 'Encender los avisos',
+    showCues: 'Mostrar los avisos',
     paceStart: 'por delante del ritmo',
     paceMark: 'más lento',
     backToFeed: 'Volver a la toma',

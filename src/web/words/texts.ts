@@ -26,6 +26,7 @@ export interface Texts {
     discarded: { glance: string; say: string };
     standFirst: string;
     guidanceOn: string;
+    showCues: string;
     paceStart: string;
     paceMark: string;
     backToFeed: string;

@@ -1,5 +1,4 @@
 /** What keeps an export from telling who somebody is. */
-import type { Allocation } from '../../../research/study/allocation.ts';
 import type { StudyFolder } from '../study-folder.ts';
 
 /** Furthest that dates are moved, weeks. */
@@ -20,11 +19,13 @@ export function dateShifts(study: StudyFolder): Map<string, number> {
 }
 
 /** @param nameOf what an arm is called */
-export function smallCells(allocations: readonly Allocation[], nameOf: (arm: string) => string): string[] {
+export function smallCells(study: StudyFolder, nameOf: (arm: string) => string): string[] {
   const counts = new Map<string, number>();
-  for (const { arm, stratum, participant } of allocations) {
+  // Where each feed has an arm of its own, everybody is in all of them.
+  const hasArm = study.protocol.allocation?.unit !== 'feed';
+  for (const { arm, stratum, participant } of study.allocations()) {
     if (participant === WITHDRAWN) continue;
-    for (const cell of [`arm ${nameOf(arm)}`, `stratum ${stratum}`])
+    for (const cell of [...(hasArm ? [`arm ${nameOf(arm)}`] : []), `stratum ${stratum}`])
       counts.set(cell, (counts.get(cell) ?? 0) + 1);
   }
   return [...counts].filter(([, count]) => count < SMALL_CELL).map(([cell, count]) => `${cell}: ${count}`);
@@ -32,3 +33,30 @@ export function smallCells(allocations: readonly Allocation[], nameOf: (arm: str
 
 /** Stands in the allocation log where a participant's code was. */
 export const WITHDRAWN = 'withdrawn';
+
+/** Shorter words are more often something else. */
+const SHORTEST_NAME = 3;
+
+/**
+ * Free text and codes go into an export as they were typed: do names of the families stand in them?
+ * @param texts what was typed, by where it stands @param names of babies and caregivers
+ * @returns where a name stands as a word of its own, whatever its case
+ */
+export function namesIn(texts: ReadonlyMap<string, string>, names: Iterable<string | null>): string[] {
+  const words = (text: string): string[] => text.toLowerCase().split(/[^\p{L}\p{N}]+/u);
+  const known = new Set(
+    [...names].flatMap((name) => words(name ?? '')).filter((one) => one.length >= SHORTEST_NAME),
+  );
+  return [...texts].filter(([, text]) => words(text).some((word) => known.has(word))).map(([where]) => where);
+}
+
+/** What was typed freely and stands in an export: whoever hands it on should read it once more. */
+export function freeTexts(study: StudyFolder): Map<string, string> {
+  const { title, arms } = study.protocol;
+  const codes = new Set(study.sessions().map(({ participant }) => participant));
+  return new Map([
+    ['title', title],
+    ...arms.map(({ code }) => [`arm ${code}`, code] as const),
+    ...[...codes].map((code) => [`participant ${code}`, code] as const),
+  ]);
+}

@@ -11,6 +11,7 @@ import { percentile } from '../../../research/indices/intervals.ts';
 import { armNames, isBlinded } from '../blinding.ts';
 import { type Crew, inOrder } from '../crew/crew.ts';
 import { writeFigures } from '../figures/study-figures.ts';
+import { noteHandedOut } from '../handed-out.ts';
 import { latestResults } from '../recompute/runs.ts';
 import {
   isSetAside,
@@ -21,7 +22,7 @@ import {
 } from '../sessions/session-result.ts';
 import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
 import type { Session, StudyFolder } from '../study-folder.ts';
-import { dateShifts, smallCells } from './privacy.ts';
+import { dateShifts, freeTexts, namesIn, smallCells } from './privacy.ts';
 import type { ExportedSession } from './session-export.ts';
 import { type Rows, type RowTable, rowsOf, rowsSetAside, withoutTold } from './session-rows.ts';
 import { TableFiles } from './table-files.ts';
@@ -32,6 +33,8 @@ export interface StudyExport {
   setAside: ListedAside[];
   /** Arms or strata with so few participants that somebody could be recognized. */
   smallCells: string[];
+  /** Where a name of a baby or a caregiver stands in what was typed: title or a code. */
+  named: string[];
 }
 
 export interface StudyExportOptions {
@@ -81,6 +84,7 @@ class Filling {
   readonly #facts = newFacts();
   readonly #seen = new Seen();
   readonly #createdBy: string;
+  readonly #names = new Set<string | null>();
   readonly #briefs: SessionBrief[] = [];
   readonly #isBlinded: boolean;
   readonly #nameOf: (arm: string) => string;
@@ -121,12 +125,18 @@ class Filling {
     if (options.figures ?? true)
       await writeFigures(study.protocol, this.#briefs, join(options.out, 'figures'));
     const setAside = this.#seen.list;
+    noteHandedOut(
+      study,
+      options.out,
+      sessions.map(({ participant }) => participant),
+    );
     study.audit('exported', `${sessions.length - setAside.length} sessions`);
     return {
       folder: options.out,
       sessions: sessions.length - setAside.length,
       setAside,
-      smallCells: smallCells(study.allocations(), this.#nameOf),
+      smallCells: smallCells(study, this.#nameOf),
+      named: namesIn(freeTexts(study), this.#names),
     };
   }
 
@@ -155,6 +165,7 @@ class Filling {
       return;
     }
     note(this.#facts, kept!, computed);
+    this.#names.add(kept!.setup.babyName).add(kept!.setup.caregiver);
     this.#briefs.push(briefOf(named, computed));
     const rows = rowsOf(named, kept!, computed, shiftWeeks, this.options.softwareVersion);
     this.#write(this.#isBlinded ? withoutTold(rows) : rows);

@@ -55,16 +55,23 @@ export function forestOf(outcome: Outcome): Figure {
 const HEADS = [
   ...['index', 'unit', 'first_arm', 'first_n', 'first_mean', 'first_sd', 'second_arm', 'second_n'],
   ...['second_mean', 'second_sd', 'difference', 'difference_low', 'difference_high'],
-  ...['hedges_g', 'hedges_g_low', 'hedges_g_high', 'pooled_sd', 'sessions_missing'],
+  ...['hedges_g', 'hedges_g_low', 'hedges_g_high', 'pooled_sd', 'design', 'sessions_missing'],
 ];
 
 /** All comparisons of arms, second less first, each with its interval of 95 %. @returns CSV */
 export function comparisonsCsv(briefs: readonly SessionBrief[]): string {
   const rows = INDEX_KEYS.map((index) => outcomeOf(briefs, index)).flatMap(({ index, effects, missing }) =>
-    effects.map(({ first, second, effect: { first: a, second: b, difference, hedgesG } }) => [
+    effects.map(({ first, second, design, effect: { first: a, second: b, difference, hedgesG } }) => [
       ...[index, INDICES[index].unit, first, a.n, a.mean, a.sd, second, b.n, b.mean, b.sd],
       ...[difference.value, difference.low, difference.high],
-      ...[hedgesG?.value ?? null, hedgesG?.low ?? null, hedgesG?.high ?? null, pooledSd(a, b), missing],
+      ...[
+        hedgesG?.value ?? null,
+        hedgesG?.low ?? null,
+        hedgesG?.high ?? null,
+        pooledSd(a, b),
+        design,
+        missing,
+      ],
     ]),
   );
   return stringify([HEADS, ...rows], { record_delimiter: '\r\n' });

@@ -1,10 +1,13 @@
 /** One session of a recomputation: computed, kept, and compared with before. */
+import { briefOf, type SessionBrief } from '../../../research/group/brief.ts';
 import type { RefinedFeed } from '../../../sensing/index.ts';
 import { readResult, writeResult } from '../sessions/result-file.ts';
 import { type Computed, computeSession, isSetAside, type SessionInput } from '../sessions/session-result.ts';
 import { type Difference, differencesOf } from './differences.ts';
 
 export interface RecomputeJob {
+  session: string;
+  participant: string;
   input: SessionInput;
   /** Where the result goes; one that is there already, of the same input, is taken as it is. */
   out: string;
@@ -19,9 +22,18 @@ export interface RecomputedSession {
   /** Time of the sleeve from the first row to the last, s. */
   lengthSec: number;
   differences: Difference[];
+  /** For the curves; null where it is set aside. The arm is left out, which is not for all eyes. */
+  brief: Omit<SessionBrief, 'arm'> | null;
 }
 
-export function recomputeSession({ input, out, before, kept }: RecomputeJob): RecomputedSession {
+export function recomputeSession({
+  session,
+  participant,
+  input,
+  out,
+  before,
+  kept,
+}: RecomputeJob): RecomputedSession {
   let computed = readResult(out, input);
   if (computed === null) {
     computed = computeSession(input);
@@ -29,8 +41,10 @@ export function recomputeSession({ input, out, before, kept }: RecomputeJob): Re
   }
   const old = (before === null ? null : readResult(before, null)) ?? (kept && { refined: kept });
   const differences = old === null ? [] : differencesOf(old, computed);
-  if (isSetAside(computed)) return { setAside: computed, captureSha256: null, lengthSec: 0, differences };
+  if (isSetAside(computed))
+    return { setAside: computed, captureSha256: null, lengthSec: 0, differences, brief: null };
   const { refined, captureSha256 } = computed;
   const lengthSec = (refined.atSec.at(-1) ?? 0) - (refined.atSec[0] ?? 0);
-  return { setAside: null, captureSha256, lengthSec, differences };
+  const { arm: _, ...brief } = briefOf({ session, participant, arm: '' }, computed);
+  return { setAside: null, captureSha256, lengthSec, differences, brief };
 }

@@ -8,7 +8,7 @@ import { type StudyStore, sessionInput } from '../sessions/session-result.ts';
 import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
 import type { Session, StudyFolder } from '../study-folder.ts';
 import type { RecomputedSession } from './recompute-session.ts';
-import { beginRun, DIFFERENCES, endRun, type Run, resultPath } from './runs.ts';
+import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultPath, writeBriefs } from './runs.ts';
 
 export interface Recomputed {
   folder: string;
@@ -44,14 +44,15 @@ export async function recomputeStudy(
   const sessions = study.sessions();
   const seen = new Seen();
   const lines: (string | number | null)[][] = [HEADS];
+  const briefs: RunBrief[] = [];
   let lengthSec = 0;
   let count = 0;
   await inOrder(
     sessions,
     2 * crew.hands,
     (session) => one(session, { study, store, crew, run, before }),
-    ({ session }, { setAside, captureSha256, lengthSec: sec, differences }) => {
-      seen.whyNot(session, setAside, captureSha256);
+    ({ session }, { setAside, captureSha256, lengthSec: sec, differences, brief }) => {
+      if (seen.whyNot(session, setAside, captureSha256) === null && brief) briefs.push(brief);
       lengthSec += sec;
       for (const { what, unit, before: was, now, change } of differences)
         lines.push([session, what, unit, was, now, change]);
@@ -60,6 +61,7 @@ export async function recomputeStudy(
   );
   const text = stringify(lines, { record_delimiter: '\r\n' });
   replaceFile(fs, join(run.folder, DIFFERENCES), (fd) => writeAll(fs, fd, Buffer.from(text)));
+  writeBriefs(run, briefs);
   const setAside = seen.list;
   endRun(run, { sessions: sessions.length - setAside.length, setAside });
   study.audit('recomputed', `${sessions.length - setAside.length} sessions`);
@@ -82,12 +84,14 @@ interface Around {
   before: Run | null;
 }
 
-async function one({ session, feed }: Session, around: Around): Promise<RecomputedSession> {
+async function one({ session, participant, feed }: Session, around: Around): Promise<RecomputedSession> {
   const { study, store, crew, run, before } = around;
   const found = sessionInput(store, feed, study.protocol);
   if (typeof found === 'string')
-    return { setAside: found, captureSha256: null, lengthSec: 0, differences: [] };
+    return { setAside: found, captureSha256: null, lengthSec: 0, differences: [], brief: null };
   return crew.run('recomputeSession', {
+    session,
+    participant,
     input: found.input,
     out: resultPath(run, session),
     before: before && resultPath(before, session),

@@ -1,9 +1,10 @@
 /**
  * The recomputations of a study, beside its logs: a folder each, 001 and on, with `run.json` (which program), a result for each
- * session, and once it is over `differences.csv` and `done.json`. No time of day is in them: the same input gives the same bytes.
+ * session, and once it is over `differences.csv`, `briefs.json` for the curves, and `done.json`. No time of day is in them: the same input gives the same bytes.
  */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
+import type { SessionBrief } from '../../../research/group/brief.ts';
 import { replaceFile, writeAll } from '../../../store/disk.ts';
 import type { ListedAside } from '../sessions/set-aside-list.ts';
 import type { StudyFolder } from '../study-folder.ts';
@@ -25,6 +26,10 @@ export interface RunDone {
 const RUN = 'run.json';
 const DONE = 'done.json';
 export const DIFFERENCES = 'differences.csv';
+const BRIEFS = 'briefs.json';
+
+/** What the curves need of a session, without the arm. */
+export type RunBrief = Omit<SessionBrief, 'arm'>;
 
 export const resultPath = ({ folder }: Pick<Run, 'folder'>, session: string): string =>
   join(folder, 'sessions', `${session}.json.gz`);
@@ -84,6 +89,15 @@ export function latestResults(
   };
 }
 
+export const writeBriefs = ({ folder }: Run, briefs: readonly RunBrief[]): void =>
+  writeText(join(folder, BRIEFS), `[${briefs.map((brief) => JSON.stringify(brief)).join(',\n')}]\n`);
+
+export const readBriefs = ({ folder }: Run): RunBrief[] =>
+  JSON.parse(fs.readFileSync(join(folder, BRIEFS), 'utf8')) as RunBrief[];
+
+export const readDone = ({ folder }: Run): RunDone =>
+  JSON.parse(fs.readFileSync(join(folder, DONE), 'utf8')) as RunDone;
+
 /** Takes sessions out of all runs, also of their lists. */
 export function forgetSessions(recomputed: string, sessions: ReadonlySet<string>): void {
   for (const run of runsIn(recomputed)) {
@@ -93,9 +107,13 @@ export function forgetSessions(recomputed: string, sessions: ReadonlySet<string>
       const lines = fs.readFileSync(differences, 'utf8').split('\r\n');
       writeText(differences, lines.filter((line) => !sessions.has(line.split(',', 1)[0]!)).join('\r\n'));
     }
-    const done = join(run.folder, DONE);
-    if (!fs.existsSync(done)) continue;
-    const { setAside, ...rest } = JSON.parse(fs.readFileSync(done, 'utf8')) as RunDone;
+    if (fs.existsSync(join(run.folder, BRIEFS)))
+      writeBriefs(
+        run,
+        readBriefs(run).filter(({ session }) => !sessions.has(session)),
+      );
+    if (!run.isDone) continue;
+    const { setAside, ...rest } = readDone(run);
     endRun(run, { ...rest, setAside: setAside.filter(({ session }) => !sessions.has(session)) });
   }
 }

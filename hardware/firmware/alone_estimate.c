@@ -1,0 +1,604 @@
+#include "alone_estimate.h"
+
+#include <string.h>
+
+enum { MILK, SUCK, LEAK, BIAS, LINE };
+
+/* Place of a pair in the triangle of variances, i >= j. */
+#define AT(i, j) ((i) * ((i) + 1) / 2 + (j))
+
+static uint8_t at(uint8_t i, uint8_t j) { return i >= j ? AT(i, j) : AT(j, i); }
+static fix larger(fix a, fix b) { return a > b ? a : b; }
+static fix smaller(fix a, fix b) { return a < b ? a : b; }
+static fix size(fix a) { return a < 0 ? -a : a; }
+
+/* Moves toward `to` by a share with 24 bits. */
+static void follow(fix *value, fix to, fix share) { *value += mul24(to - *value, share); }
+
+/* Share of a step of 0.05 s in a time of so many seconds. */
+#define SHARE(seconds) Q24(0.05 / (seconds))
+
+/* Counting in steps stops here. */
+#define STEPS_MOST 60000U
+
+#define BLOCK_SAMPLES 4
+/* The cells are late by some 20 ms of the 50 of a block. */
+#define LATE Q24(0.4)
+#define SURFACE Q24(0.32) /* 1 - exp(-0.05/0.13): the surface follows with 0.13 s */
+
+/* Thresholds as the host's own mouth has them, in g for N. */
+#define LATCH Q16(8.2)
+#define RELEASE Q16(6.1)
+#define PER_MOTION Q16(1.0)
+#define STILL_FORCE Q16(12.2)
+#define STILL_MOVE Q16(0.31)
+#define STILL_MOVE_PER_MOTION Q24(0.41)
+#define BASE_MOST Q16(10.2)
+#define RISE_LEAST Q16(8.2)
+#define RISE_MOST Q16(46)
+#define FAINT Q16(31)
+#define BOTTLE_AWAY Q16(60)
+
+/* Of the filter, tuned on the captures of tests/bench/alone.ts. */
+#ifndef ALONE_TUNED
+#define SUCK_SCATTER 0.15     /* of a suck's milk, from one to the next */
+#define SUCK_WALK 0.003       /* g per √suck */
+#define LEAK_SD 0.01          /* g/s, 15 s */
+#define FAINT_LEAK 0.12       /* g/s, 2 s, where sucks are not seen */
+#define LINE_SD 1.5           /* mm, 20 s */
+#define READING_VARIANCE 3.0  /* g² */
+#define SWING 0.03            /* g per g of milk and restlessness */
+#define RESIDUAL_SEC 20.0
+#define RESIDUAL_SHARE 25.0
+#define START_SUCK 0.09 /* g */
+#define START_BIAS 0.5 /* g */
+#define LATCH_BIAS 0.25 /* g */
+#define BIAS_WALK 0.02 /* g per √s */
+#define START_MEAN 0.25 /* g */
+#define LEAN_SEC 5.0
+#define WEIGH_APART 4.0     /* g */
+#define WEIGH_VARIANCE 3.0  /* g² */
+#endif
+
+/* Deviations at the start: milk 1 g, a suck 0.12 g, leak 0.005 g/s, bias 0.5 g, line 1 mm. */
+static const fix start_variance[ALONE_STATES] = {Q24(1.0), Q24(START_SUCK * START_SUCK * 100), Q24(0.25), Q24(START_BIAS * START_BIAS),
+                                                  Q24(LINE_SD * LINE_SD)};
+
+void alone_estimate_begin(struct alone_estimate *e, const alone_calibration *calibration)
+{
+    memset(e, 0, sizeof *e);
+    e->calibration = calibration;
+    e->amplitude = Q16(50);
+    e->period = 20;
+    e->x[SUCK] = Q16(START_MEAN * 10);
+}
+
+struct moments {
+    fix z, x;             /* g at the lever */
+    fix z_of_added, x_of_added; /* for one g more */
+};
+
+/* T_i and its slope by w at t = 2w − 1. */
+static void volume_terms(fix w, fix term[ALONE_VOLUME_TERMS], fix slope[ALONE_VOLUME_TERMS])
+{
+    const fix t = 2 * w - Q16(1);
+    const fix tt = mul16(t, t);
+    term[0] = Q16(1);
+    term[1] = t;
+    term[2] = 2 * tt - Q16(1);
+    term[3] = mul16(t, 4 * tt - Q16(3));
+    slope[0] = 0;
+    slope[1] = Q16(2);
+    slope[2] = 8 * t;
+    slope[3] = 24 * tt - Q16(6);
+}
+
+static void milk_moments(const alone_calibration *c, fix milk, fix upright, struct moments *out)
+{
+    const fix w = smaller(larger(mul24(milk, FROM_PARTS(c->per_capacity, 24)), Q16(0.002)), Q16(1.15));
+    narrow tilt[ALONE_TILT_TERMS];
+    fix term[ALONE_VOLUME_TERMS], slope[ALONE_VOLUME_TERMS];
+    fix before = Q16(1), now = upright;
+    uint8_t i, j;
+    tilt[0] = NARROW(before);
+    tilt[1] = NARROW(now);
+    for (j = 2; j < ALONE_TILT_TERMS; j++) {
+        const fix next = 2 * mul16(upright, now) - before;
+        before = now;
+        now = next;
+        tilt[j] = NARROW(now);
+    }
+    volume_terms(w, term, slope);
+    out->z = out->x = out->z_of_added = out->x_of_added = 0;
+    for (i = 0; i < ALONE_VOLUME_TERMS; i++) {
+        row_sum z = 0, x = 0;
+        fix row_z, row_x, own, added;
+        for (j = 0; j < ALONE_TILT_TERMS; j++) {
+            z += ROW(c->moment_z[i][j], tilt[j]);
+            x += ROW(c->moment_x[i][j], tilt[j]);
+        }
+        row_z = ROW_END(z);
+        row_x = ROW_END(x);
+        own = mul16(w, term[i]);
+        added = term[i] + mul16(w, slope[i]);
+        out->z += mul16(row_z, own);
+        out->x += mul16(row_x, own);
+        out->z_of_added += mul16(row_z, added);
+        out->x_of_added += mul16(row_x, added);
+    }
+    out->z_of_added = mul24(out->z_of_added, FROM_PARTS(c->per_capacity, 24));
+    out->x_of_added = mul24(out->x_of_added, FROM_PARTS(c->per_capacity, 24));
+}
+
+/* What a block of four samples says. */
+struct reading {
+    fix balance, across, along; /* g */
+    fix felt[3];                /* as the cells felt it, g */
+    fix restless;               /* 1 for a hand as restless as usual */
+    fix restless_squared;
+};
+
+static fix square_root(fix value)
+{
+    /* Newton from above; three steps are enough for a threshold. */
+    fix root = larger(Q16(0.5), value);
+    uint8_t i;
+    if (value <= 0)
+        return 0;
+    for (i = 0; i < 5; i++)
+        root = HALF(root + ratio16(value, root));
+    return root;
+}
+
+static fix load(const int32_t sums[3], const int32_t coefficients[3])
+{
+    return load_of(sums[0], coefficients[0]) + load_of(sums[1], coefficients[1]) + load_of(sums[2], coefficients[2]);
+}
+
+static void take_block(struct alone_estimate *e, struct reading *r)
+{
+    const alone_calibration *c = e->calibration;
+    int32_t sums[3], felt_sums[3];
+    fix strength = 0, beside;
+    uint8_t i, j;
+    for (i = 0; i < 3; i++) {
+        sums[i] = e->count_sums[i] - c->zero_sums[i];
+        felt_sums[i] = e->felt_sums[i] > 65535 ? 65535 : e->felt_sums[i] < -65535 ? -65535 : e->felt_sums[i];
+    }
+    {
+        int32_t coefficients[3][3];
+        memcpy(coefficients[0], c->balance, sizeof c->balance);
+        memcpy(coefficients[1], c->across, sizeof c->across);
+        memcpy(coefficients[2], c->along, sizeof c->along);
+        r->balance = load(sums, coefficients[0]);
+        r->across = load(sums, coefficients[1]);
+        r->along = load(sums, coefficients[2]);
+    }
+    for (i = 0; i < 3; i++) {
+        int32_t sum = 0;
+        fix felt;
+        for (j = 0; j < 3; j++)
+            sum += (int32_t)c->felt[i][j] * felt_sums[j];
+        felt = FROM_SUM(sum) + FROM_PARTS16(c->felt_zero[i], 14);
+        if (!e->has_felt)
+            e->felt[i] = e->surface[i] = felt;
+        r->felt[i] = felt + mul24(e->felt[i] - felt, LATE);
+        e->felt[i] = felt;
+        follow(&e->surface[i], r->felt[i], SURFACE);
+        strength += mul16(felt, felt);
+    }
+    e->has_felt = true;
+    beside = 16 * smaller(larger(strength - Q16(1), -Q16(0.7)), Q16(0.7));
+    follow(&e->motion, mul16(beside, beside), SHARE(6));
+    /* ((|f|² − 1) / 2 / 0.0156)², less what the accelerometer shows by itself. */
+    r->restless_squared = smaller(larger(4 * e->motion - Q16(0.008), Q16(0.0225)), Q16(36));
+    r->restless = square_root(r->restless_squared);
+}
+
+/* Who pulls at the nipple. */
+static void track_mouth(struct alone_estimate *e, const struct reading *r, fix pull_x, fix pull_z)
+{
+    const fix by_motion = mul16(PER_MOTION, r->restless);
+    const fix latch = LATCH + by_motion, release = RELEASE + by_motion;
+    const fix move = STILL_MOVE + mul24(r->restless, STILL_MOVE_PER_MOTION);
+    bool quiet;
+    follow(&e->pull_x, pull_x - e->base_x, SHARE(0.15));
+    follow(&e->pull_z, pull_z - e->base_z, SHARE(0.15));
+    follow(&e->slow_x, pull_x, SHARE(0.5));
+    follow(&e->slow_z, pull_z, SHARE(0.5));
+    follow(&e->move_x, size(pull_x - e->slow_x), SHARE(0.4));
+    follow(&e->move_z, size(pull_z - e->slow_z), SHARE(0.4));
+    quiet = size(e->pull_x) < release && size(e->pull_z) < release;
+    e->touched = !quiet;
+    if (e->move_x < move && e->move_z < move && size(e->pull_x) < STILL_FORCE && size(e->pull_z) < STILL_FORCE) {
+        if (e->still < 255)
+            e->still++;
+    } else {
+        e->still = 0;
+    }
+    /* A large force that does not move is no mouth: the bottle is away, or another hangs there. */
+    if (e->move_x < 2 * move && e->move_z < 2 * move &&
+        (size(e->pull_x) > BOTTLE_AWAY || size(e->pull_z) > BOTTLE_AWAY)) {
+        if (++e->away >= 40) {
+            e->carried = alone_intake(e);
+            e->weighed = e->in_mouth = false;
+            e->weigh_steps = e->away = 0;
+            return;
+        }
+    } else {
+        e->away = 0;
+    }
+    if (e->in_mouth) {
+        e->within = quiet ? e->within + 1 : 0;
+        if (e->within >= 12 || e->still >= 20) {
+            e->in_mouth = false;
+            e->out_steps = 0;
+            e->beyond = 0;
+        }
+    } else {
+        if (e->out_steps < STEPS_MOST)
+            e->out_steps++;
+        e->beyond = size(e->pull_z) > latch ? e->beyond + 1 : 0;
+        if (e->beyond >= 5) {
+            e->in_mouth = true;
+            e->within = e->still = 0;
+            e->sucking = false;
+            e->owed = 0;
+            e->pause_steps = 0;
+        } else if (quiet) {
+            follow(&e->base_x, pull_x, SHARE(3));
+            follow(&e->base_z, pull_z, SHARE(3));
+            e->base_x = smaller(larger(e->base_x, -BASE_MOST), BASE_MOST);
+            e->base_z = smaller(larger(e->base_z, -BASE_MOST), BASE_MOST);
+        }
+    }
+}
+
+static void forget_floor(struct alone_estimate *e, fix pull)
+{
+    uint8_t i;
+    for (i = 0; i < ALONE_FLOOR_STEPS; i++)
+        e->window[i] = pull;
+}
+
+static void track_sucks(struct alone_estimate *e, fix pull)
+{
+    if (e->since_suck < 255)
+        e->since_suck++;
+    if (!e->in_mouth) {
+        e->sucking = false;
+        forget_floor(e, pull);
+        return;
+    }
+    if (e->pause_steps < STEPS_MOST)
+        e->pause_steps++;
+    if (e->sucking) {
+        e->top = larger(e->top, pull);
+        if (e->top - pull > HALF(e->top - e->floor)) {
+            e->sucking = false;
+            follow(&e->amplitude, e->top - e->floor, Q24(0.15));
+            e->has_sucked = true;
+            e->pause_steps = 0;
+            forget_floor(e, pull);
+        } else if (e->since_suck > 20) {
+            e->sucking = false;
+            forget_floor(e, pull);
+        }
+    } else {
+        fix floor = pull;
+        uint8_t i;
+        for (i = 0; i < ALONE_FLOOR_STEPS; i++)
+            floor = smaller(floor, e->window[i]);
+        if (pull - floor > smaller(RISE_MOST, larger(RISE_LEAST, mul24(e->amplitude, Q24(0.4)))) && e->since_suck >= 9) {
+            if (e->since_suck < 40)
+                e->period = (uint8_t)((4 * (uint16_t)e->period + e->since_suck + 2) / 5);
+            e->since_suck = 0;
+            e->sucking = true;
+            e->floor = floor;
+            e->top = pull;
+            e->owed = smaller(Q16(1.5), e->owed + Q16(1));
+        }
+    }
+    e->window[e->window_at] = pull;
+    e->window_at = (uint8_t)((e->window_at + 1) % ALONE_FLOOR_STEPS);
+}
+
+/* Variance of a state that decays by `left` (24 bits) in a step, which all its pairs and those of the past share. */
+static void decay(struct alone_estimate *e, uint8_t state, fix left, fix noise)
+{
+    uint8_t i;
+    e->x[state] = mul24(e->x[state], left);
+    for (i = 0; i < ALONE_STATES; i++)
+        e->p[at(state, i)] = mul24(e->p[at(state, i)], left);
+    e->p[AT(state, state)] = mul24(e->p[AT(state, state)], left) + noise;
+    for (i = 0; i < ALONE_PAST; i++)
+        e->past[i].with[state] = mul24(e->past[i].with[state], left);
+}
+
+/* Too weak to be told from the mouth's own push, or none was seen yet for 8 s. */
+static bool sucks_are_faint(const struct alone_estimate *e)
+{
+    return e->amplitude < FAINT || (!e->has_sucked && e->pause_steps > 160);
+}
+
+static void predict(struct alone_estimate *e)
+{
+    fix *p = e->p;
+    if (!e->in_mouth) {
+        p[AT(MILK, MILK)] += Q24(0.05 * 0.05 * 0.05);
+        decay(e, LEAK, Q24(1 - 0.05 / 15), Q24(0.25 * 2 * 0.05 / 15));
+        return;
+    }
+    {
+        const fix fade = smaller(Q24(1), larger(0, TO_24(smaller(mul24(e->x[MILK], Q24(1 / 1.5)), Q16(1)))));
+        fix units = smaller(e->owed, ratio16(Q16(1.724), INT_16(e->period)));
+        fix by_suck, by_leak, sucked, before_suck, before_leak;
+        uint8_t i;
+        e->owed -= units;
+        units = mul24(units, fade);
+        /* Change of milk with one unit of these states; 24 bits. */
+        by_suck = -TO_24(mul24(units, Q24(0.1)));
+        by_leak = -mul24(fade, Q24(0.05 * 0.01));
+        sucked = mul24(e->x[SUCK], by_suck) + mul24(e->x[LEAK], by_leak);
+        e->x[MILK] += sucked;
+        before_suck = p[AT(SUCK, MILK)];
+        before_leak = p[AT(LEAK, MILK)];
+        for (i = 1; i < ALONE_STATES; i++)
+            p[AT(i, MILK)] += mul24(by_suck, p[at(SUCK, i)]) + mul24(by_leak, p[at(LEAK, i)]);
+        p[AT(MILK, MILK)] += mul24(by_suck, before_suck + p[AT(SUCK, MILK)]) +
+                             mul24(by_leak, before_leak + p[AT(LEAK, MILK)]);
+        for (i = 0; i < ALONE_PAST; i++)
+            e->past[i].with[MILK] +=
+                mul24(by_suck, e->past[i].with[SUCK]) + mul24(by_leak, e->past[i].with[LEAK]);
+        /* A suck's milk differs by a share of itself from one to the next, and walks. */
+        {
+            const fix scatter = mul24(e->x[SUCK], Q24(SUCK_SCATTER * 0.1));
+            p[AT(MILK, MILK)] += mul24(TO_24(mul16(scatter, scatter)), TO_24(units)) + Q24(0.01 * 0.01 * 0.05);
+            p[AT(SUCK, SUCK)] += TO_24(mul24(units, Q24(SUCK_WALK * SUCK_WALK * 100)));
+        }
+        if (sucks_are_faint(e))
+            decay(e, LEAK, Q24(1 - 0.05 / 2), Q24(FAINT_LEAK * FAINT_LEAK * 1e4 * 2 * 0.05 / 2));
+        else
+            decay(e, LEAK, Q24(1 - 0.05 / 15), Q24(LEAK_SD * LEAK_SD * 1e4 * 2 * 0.05 / 15));
+    }
+    p[AT(BIAS, BIAS)] += Q24(BIAS_WALK * BIAS_WALK * 0.05);
+    decay(e, LINE, Q24(1 - 0.05 / 20), Q24(LINE_SD * LINE_SD * 2 * 0.05 / 20));
+}
+
+/* One measurement: what it says beyond the prediction, how it hangs on milk, bias and line, and its variance. */
+static void correct(struct alone_estimate *e, fix beyond, fix by_milk, fix by_bias, fix by_line, fix variance)
+{
+    fix *p = e->p;
+    fix with[ALONE_STATES], gain[ALONE_STATES], spread, share;
+    uint8_t i, j;
+    for (i = 0; i < ALONE_STATES; i++)
+        with[i] = mul16(p[at(i, MILK)], by_milk) + mul16(p[at(i, BIAS)], by_bias) + mul16(p[at(i, LINE)], by_line);
+    spread = mul16(with[MILK], by_milk) + mul16(with[BIAS], by_bias) + mul16(with[LINE], by_line) + variance;
+    spread = smaller(larger(spread, Q24(0.01)), Q24(120));
+    {
+        /* Beyond three deviations the sample counts less, but is not dropped. */
+        const fix most = smaller(size(beyond), Q16(30));
+        const fix needed = TO_24_LARGE(mul24(mul16(most, most), Q24(1.0 / 9)));
+        spread = larger(spread, needed);
+    }
+    share = recip24(spread);
+    for (i = 0; i < ALONE_STATES; i++) {
+        gain[i] = mul24(with[i], share);
+        e->x[i] += mul24(beyond, gain[i]);
+    }
+    for (i = 0; i < ALONE_STATES; i++)
+        for (j = 0; j <= i; j++)
+            p[AT(i, j)] -= mul24(gain[i], with[j]);
+    for (i = 0; i < ALONE_STATES; i++)
+        p[AT(i, i)] = larger(p[AT(i, i)], Q24(1e-5));
+    for (i = 0; i < ALONE_PAST; i++) {
+        struct alone_past *past = &e->past[i];
+        const fix seen =
+            mul16(past->with[MILK], by_milk) + mul16(past->with[BIAS], by_bias) + mul16(past->with[LINE], by_line);
+        past->milk += mul24(beyond, mul24(seen, share));
+        for (j = 0; j < ALONE_STATES; j++)
+            past->with[j] -= mul24(gain[j], seen);
+    }
+    e->x[SUCK] = larger(e->x[SUCK], Q16(0.2));
+    e->x[MILK] = larger(e->x[MILK], 0);
+}
+
+static void shift(struct alone_estimate *e, fix by)
+{
+    uint8_t i;
+    e->x[MILK] += by;
+    e->full += by;
+    for (i = 0; i < ALONE_PAST; i++)
+        e->past[i].milk += by;
+}
+
+static void first_weighing(struct alone_estimate *e, fix milk)
+{
+    uint8_t i;
+    memset(e->p, 0, sizeof e->p);
+    memset(e->past, 0, sizeof e->past);
+    for (i = 0; i < ALONE_STATES; i++)
+        e->p[AT(i, i)] = start_variance[i];
+    e->x[MILK] = larger(milk, 0);
+    e->full = e->x[MILK] + e->carried;
+    for (i = 0; i < ALONE_PAST; i++)
+        e->past[i].milk = e->x[MILK];
+    e->weighed = true;
+    e->base_x = e->base_z = 0;
+    e->out_steps = 0;
+}
+
+/* The still bottle is weighed outright; what came or went with the nipple out is no intake. */
+static void weigh(struct alone_estimate *e, const struct reading *r)
+{
+    const fix plane = mul16(r->felt[0], r->felt[0]) + mul16(r->felt[2], r->felt[2]);
+    const fix empty = FROM_PARTS16(e->calibration->empty_grams, 6);
+    const fix full = FROM_PARTS16(e->calibration->capacity_grams, 6);
+    fix milk, apart;
+    bool steady;
+    if (plane < Q16(0.5) || r->restless > Q16(3)) {
+        e->weigh_steps = 0;
+        return;
+    }
+    milk = mul24(mul16(r->across, r->felt[0]) + mul16(r->along, r->felt[2]), recip24(TO_24(plane))) - empty;
+    steady = e->weigh_steps > 0 && size(milk - e->weigh_mean) < Q16(3) && milk > -Q16(8) && milk < full + Q16(40);
+    if (!steady) {
+        e->weigh_steps = 1;
+        e->weigh_mean = milk;
+        return;
+    }
+    follow(&e->weigh_mean, milk, SHARE(0.5));
+    if (e->weigh_steps < 255)
+        e->weigh_steps++;
+    if (e->weigh_steps < 20)
+        return;
+    if (!e->weighed) {
+        first_weighing(e, e->weigh_mean);
+        return;
+    }
+    if (e->out_steps < 24 || e->touched)
+        return;
+    apart = milk - e->x[MILK];
+    if (size(e->weigh_mean - e->x[MILK]) > Q16(WEIGH_APART) && e->weigh_steps >= 40) {
+        shift(e, e->weigh_mean - e->x[MILK]);
+        return;
+    }
+    correct(e, apart, Q16(1), 0, 0, Q24(WEIGH_VARIANCE));
+}
+
+static void balance(struct alone_estimate *e, const struct reading *r, fix pull_z)
+{
+    const alone_calibration *c = e->calibration;
+    const fix tip = FROM_PARTS16(c->tip, 14);
+    struct moments moments;
+    fix strength = 0, upright, forward, predicted, by_milk, by_line, beyond, variance, swing;
+    uint8_t i;
+    for (i = 0; i < 3; i++)
+        strength += mul16(e->surface[i], e->surface[i]);
+    /* 1/√ near 1. */
+    strength = smaller(larger(strength, Q16(0.6)), Q16(1.5));
+    {
+        fix inverse = Q16(1.5) - HALF(strength);
+        inverse = mul16(inverse, Q16(1.5) - HALF(mul16(strength, mul16(inverse, inverse))));
+        upright = smaller(larger(mul16(e->surface[2], inverse), -Q16(1)), Q16(1));
+        forward = mul16(e->surface[0], inverse);
+    }
+    milk_moments(c, e->x[MILK], upright, &moments);
+    by_milk = mul16(r->felt[0], tip - moments.z_of_added) + mul16(mul16(r->felt[2], moments.x_of_added), forward);
+    if (size(by_milk) < Q16(0.25))
+        return;
+    predicted = mul16(r->felt[0], mul16(tip, e->x[MILK]) - moments.z) + mul16(mul16(r->felt[2], moments.x), forward);
+    by_line = -mul24(pull_z, Q24(0.01));
+    beyond = r->balance - mul16(FROM_PARTS16(c->empty_moment, 6), r->felt[0]) - predicted -
+             mul16(e->x[BIAS], r->felt[0]) - mul16(e->x[LINE], by_line);
+    /* A hand's restlessness taken for tilt moves the milk; and what the filter has lately not foreseen it will not foresee now. */
+    swing = mul24(larger(e->x[MILK], Q16(5)), Q24(SWING));
+    variance = Q16(READING_VARIANCE) + mul16(mul16(swing, swing), r->restless_squared);
+    {
+        /* What stays on one side is milk to be learned, not noise. */
+        const fix off = smaller(size(beyond - e->lean), Q16(14));
+        follow(&e->lean, smaller(larger(beyond, -Q16(30)), Q16(30)), SHARE(LEAN_SEC));
+        follow(&e->residual, mul16(off, off), SHARE(RESIDUAL_SEC));
+    }
+    variance = larger(variance, mul24(e->residual, Q24(RESIDUAL_SHARE)));
+    correct(e, beyond, by_milk, r->felt[0], by_line, TO_24_LARGE(variance));
+}
+
+static void remember(struct alone_estimate *e)
+{
+    struct alone_past *past;
+    uint8_t i;
+    if (++e->past_steps < ALONE_PAST_STEPS)
+        return;
+    e->past_steps = 0;
+    e->past_at = (uint8_t)((e->past_at + 1) % ALONE_PAST);
+    past = &e->past[e->past_at];
+    past->milk = e->x[MILK];
+    for (i = 0; i < ALONE_STATES; i++)
+        past->with[i] = e->p[at(i, MILK)];
+}
+
+static void step(struct alone_estimate *e)
+{
+    struct reading r;
+    fix pull_x, pull_z, hanging;
+    take_block(e, &r);
+    if (!e->weighed) {
+        weigh(e, &r);
+        return;
+    }
+    hanging = FROM_PARTS16(e->calibration->empty_grams, 6) + e->x[MILK];
+    pull_x = mul16(hanging, r.felt[0]) - r.across;
+    pull_z = mul16(hanging, r.felt[2]) - r.along;
+    {
+        const bool was = e->in_mouth;
+        track_mouth(e, &r, pull_x, pull_z);
+        /* Lips and jaw twist the bottle a little, as long as they hold it. */
+        if (e->in_mouth != was)
+            e->p[AT(BIAS, BIAS)] = smaller(e->p[AT(BIAS, BIAS)] + Q24(LATCH_BIAS * LATCH_BIAS), Q24(25));
+    }
+    if (!e->weighed)
+        return;
+    track_sucks(e, pull_z);
+    predict(e);
+    balance(e, &r, e->in_mouth ? pull_z - e->base_z : 0);
+    if (!e->in_mouth)
+        weigh(e, &r);
+    else
+        e->weigh_steps = 0;
+    remember(e);
+}
+
+bool alone_estimate_sample(struct alone_estimate *e, const int32_t counts[3], const int16_t accelerometer[3])
+{
+    uint8_t i;
+    for (i = 0; i < 3; i++) {
+        e->count_sums[i] += counts[i];
+        e->felt_sums[i] += accelerometer[i];
+    }
+    if (++e->samples < BLOCK_SAMPLES)
+        return false;
+    step(e);
+    for (i = 0; i < 3; i++)
+        e->count_sums[i] = e->felt_sums[i] = 0;
+    e->samples = 0;
+    return true;
+}
+
+void alone_estimate_gap(struct alone_estimate *e)
+{
+    uint8_t i;
+    for (i = 0; i < 3; i++)
+        e->count_sums[i] = e->felt_sums[i] = 0;
+    e->samples = 0;
+    e->has_felt = false;
+    e->weigh_steps = 0;
+    e->owed = 0;
+    e->sucking = false;
+    if (e->weighed)
+        e->p[AT(MILK, MILK)] = smaller(e->p[AT(MILK, MILK)] + Q24(4), Q24(60));
+}
+
+fix alone_intake(const struct alone_estimate *e) { return e->full - e->x[MILK]; }
+
+fix alone_milk_ago(const struct alone_estimate *e, uint8_t steps)
+{
+    uint8_t before, span;
+    fix young, old;
+    if (steps <= e->past_steps) {
+        /* Between now and the latest that is kept. */
+        if (e->past_steps == 0)
+            return e->x[MILK];
+        young = e->x[MILK];
+        old = e->past[e->past_at].milk;
+        span = e->past_steps;
+    } else {
+        steps -= e->past_steps;
+        before = (steps - 1) / ALONE_PAST_STEPS;
+        steps -= ALONE_PAST_STEPS * before;
+        young = e->past[(e->past_at + ALONE_PAST - before) % ALONE_PAST].milk;
+        old = e->past[(e->past_at + ALONE_PAST - before - 1) % ALONE_PAST].milk;
+        span = ALONE_PAST_STEPS;
+    }
+    return young + (old - young) * steps / span;
+}

@@ -1,0 +1,94 @@
+/*
+ * Milk, intake and flow by the sleeve itself: the moment about the nipple's tip, one adaptive filter of five states, 20
+ * steps a second. Portable C, no chip in it: a computer compiles it too, to compare it with the host's own estimate.
+ */
+#ifndef EBBLINE_ALONE_ESTIMATE_H
+#define EBBLINE_ALONE_ESTIMATE_H
+
+#include "alone_fix.h"
+
+#include <stdbool.h>
+
+#define ALONE_VOLUME_TERMS 4
+#define ALONE_TILT_TERMS 7
+#define ALONE_STATES 5
+#define ALONE_PAIRS (ALONE_STATES * (ALONE_STATES + 1) / 2)
+/* Milk as it was some seconds ago, corrected by all that was seen since. */
+#define ALONE_PAST 6
+#define ALONE_PAST_STEPS 40
+#define ALONE_FLOOR_STEPS 12
+
+/* What a sleeve and its bottle are to the estimate; made by the host from a calibration. Little-endian, no gaps. */
+typedef struct __attribute__((packed)) {
+    /* Sums of four readings with nothing on the cells. */
+    int32_t zero_sums[3];
+    /* Grams for each count of such a sum, 40 bits after the point: balance about the tip (lever 0.1 m), Fx, Fz. */
+    int32_t balance[3], across[3], along[3];
+    /* Felt force, g, from a sum of four readings in 1/8192 g: 13 bits after the point; and what is added, 14 bits. */
+    int16_t felt[3][3], felt_zero[3];
+    uint16_t empty_grams;    /* 6 bits after the point */
+    uint16_t empty_moment;   /* of the empty bottle about the tip, g at the lever, 6 bits */
+    uint16_t tip;            /* over the lever, 14 bits */
+    uint16_t capacity_grams; /* 6 bits */
+    uint32_t per_capacity;   /* 1/g, 24 bits */
+    /* First moments of the milk, g at the lever, 6 bits: terms w·T_i(2w − 1)·T_j(cos tilt), w the share of the capacity. */
+    int16_t moment_z[ALONE_VOLUME_TERMS][ALONE_TILT_TERMS], moment_x[ALONE_VOLUME_TERMS][ALONE_TILT_TERMS];
+} alone_calibration;
+
+struct alone_past {
+    fix milk;
+    fix with[ALONE_STATES];
+};
+
+struct alone_estimate {
+    const alone_calibration *calibration;
+    int32_t count_sums[3], felt_sums[3];
+    uint8_t samples;
+    /* Felt force one block ago (the cells are late), and as the milk's surface follows it; g. */
+    fix felt[3], surface[3];
+    bool has_felt;
+    /* 256 times the mean square of |f|² − 1, about 6 s. */
+    fix motion;
+    /* Mouth's pull along and across, g, smoothed; what they are with nobody there; how they move. */
+    fix pull_z, pull_x, base_z, base_x, slow_z, slow_x, move_z, move_x;
+    bool in_mouth, touched;
+    uint8_t beyond, within, still;
+    uint16_t out_steps;
+    /* Sucks. */
+    fix window[ALONE_FLOOR_STEPS], floor, top, amplitude, owed;
+    uint8_t window_at, since_suck, period;
+    bool sucking, has_sucked;
+    uint16_t pause_steps;
+    /* Filter: milk g, a suck's milk 0.1 g, leak 0.01 g/s, bias g, the mouth's line mm; and variances. */
+    fix x[ALONE_STATES], p[ALONE_PAIRS];
+    /* Mean square of what the filter did not foresee, g². */
+    fix residual, lean;
+    struct alone_past past[ALONE_PAST];
+    uint8_t past_at, past_steps;
+    bool weighed;
+    uint8_t weigh_steps;
+    fix weigh_mean;
+    /* The milk from which the intake is counted. */
+    fix full;
+    /* Intake from the bottle before, and steps in which none seems to be there. */
+    fix carried;
+    uint8_t away;
+};
+
+void alone_estimate_begin(struct alone_estimate *e, const alone_calibration *calibration);
+
+/*
+ * One sample of good cells and accelerometer. Returns true after each block of four, when the estimate has made a step of
+ * a twentieth of a second.
+ */
+bool alone_estimate_sample(struct alone_estimate *e, const int32_t counts[3], const int16_t accelerometer[3]);
+
+/* Samples were lost: what was begun is dropped, and nothing is concluded from before. */
+void alone_estimate_gap(struct alone_estimate *e);
+
+/* Drunk since it was first weighed, g. */
+fix alone_intake(const struct alone_estimate *e);
+/* Milk so many steps ago (at most 200: 10 s) as it is known now, g. */
+fix alone_milk_ago(const struct alone_estimate *e, uint8_t steps);
+
+#endif

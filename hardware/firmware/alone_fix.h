@@ -1,0 +1,70 @@
+/*
+ * Fixed point for the sleeve's own estimate: 32-bit numbers with 16 or 24 bits after the point. The same sources are
+ * compiled for a computer, as they are and (ALONE_FLOAT) in floating point, to see what the rounding costs.
+ */
+#ifndef EBBLINE_ALONE_FIX_H
+#define EBBLINE_ALONE_FIX_H
+
+#include <stdint.h>
+
+#ifdef ALONE_FLOAT
+
+typedef double fix;
+#define Q16(x) ((fix)(x))
+#define Q24(x) ((fix)(x))
+#define TO_16(x) (x)
+#define TO_24(x) (x)
+#define TO_24_LARGE(x) (x)
+#define HALF(x) ((x) / 2)
+#define INT_16(n) ((fix)(n))
+#define FROM_PARTS(raw, bits) ((fix)(raw) / (1L << (bits)))
+#define FROM_PARTS16(raw, bits) ((fix)(raw) / (1L << (bits)))
+/* Of products of 13 bits and sums of four readings in 1/8192. */
+#define FROM_SUM(sum) ((fix)(sum) / (1L << 28))
+typedef double narrow;
+typedef double row_sum;
+#define NARROW(x) (x)
+#define ROW(c, t) ((fix)(c) / 64 * (t))
+#define ROW_END(sum) (sum)
+static inline fix ratio16(fix a, fix b) { return a / b; }
+static inline fix mul24(fix a, fix b) { return a * b; }
+static inline fix mul16(fix a, fix b) { return a * b; }
+static inline fix recip24(fix s) { return 1 / s; }
+/* Sum of counts times a coefficient with 40 bits after the point. */
+static inline fix load_of(int32_t sum, int32_t coefficient) { return sum * (fix)coefficient / 1099511627776.0; }
+#define ROUND_16(x) ((int32_t)((x) * 65536.0))
+
+#else
+
+typedef int32_t fix;
+#define Q16(x) ((fix)((x) * 65536.0 + ((x) < 0 ? -0.5 : 0.5)))
+#define Q24(x) ((fix)((x) * 16777216.0 + ((x) < 0 ? -0.5 : 0.5)))
+#define TO_16(x) ((x) >> 8)
+/* Of numbers under 128. */
+#define TO_24(x) ((fix)((uint32_t)(x) << 8))
+/* The largest that fits where it is more. */
+#define TO_24_LARGE(x) ((x) >= 120L << 16 ? Q24(120) : TO_24(x))
+#define HALF(x) ((x) >> 1)
+#define INT_16(n) ((fix)(n) << 16)
+/* 24 bits, as they are. */
+#define FROM_PARTS(raw, bits) ((fix)(raw))
+/* A whole number with `bits` (at most 16) after the point, to 16. */
+#define FROM_PARTS16(raw, bits) ((fix)((uint32_t)(int32_t)(raw) << (16 - (bits))))
+#define FROM_SUM(sum) ((sum) >> 12)
+typedef int16_t narrow;
+typedef int32_t row_sum;
+#define NARROW(x) ((int16_t)((x) >= Q16(1) ? 16384 : (x) >> 2))
+#define ROW(c, t) ((int32_t)(c) * (t))
+#define ROW_END(sum) ((sum) >> 4)
+#define ROUND_16(x) (x)
+/* a·b / 2^24; a·b / 2^16; 1/s with 24 bits, for s of 0.01 to 127; a/b with 16, for b of at least 0.25 and a under 500 b. */
+fix mul24(fix a, fix b);
+fix mul16(fix a, fix b);
+fix recip24(fix s);
+fix ratio16(fix a, fix b);
+
+static inline fix load_of(int32_t sum, int32_t coefficient) { return mul24(sum, coefficient); }
+
+#endif
+
+#endif

@@ -1,0 +1,57 @@
+/** The live feed of a sleeve, joined to store, board, families' guidance and studies. */
+import type { SleeveBoard } from '../../../firmware-bridge/board.ts';
+import { learnedCalibration } from '../../calibration/walk/notes.ts';
+import { createLiveFeed, type LiveFeed } from '../../feed/live/live.ts';
+import { newFeedId } from '../../store/database/feed-id.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
+import { guideFrom } from '../babies/babies-service.ts';
+import { guideWithNipples } from '../nipples/nipple-passports.ts';
+import { guideInStudy } from '../study/study-feeds.ts';
+import { STUDY_CLOCK, studiesIn } from '../study/study-folder.ts';
+import { boardOutputs } from './board-outputs.ts';
+import { checkedFeeds, type KeptNotes, keptNotes } from './checked-feeds.ts';
+import type { ReadySleeve } from './sleeves.ts';
+
+/** The live feed of a sleeve, with the check of its calibration beside it. */
+export function watchedFeed(
+  { simulated, practice, folder }: { simulated: boolean; practice: boolean; folder: string },
+  store: FeedStore,
+  { link, calibration, sleeveId }: ReadySleeve,
+  board: SleeveBoard,
+  notes: KeptNotes,
+  pages: { readonly open: number },
+): LiveFeed {
+  const wallNowMs = () => Date.now();
+  const feed = createLiveFeed({
+    link,
+    calibration: learnedCalibration(calibration, notes.read()).calibration,
+    keeper: store,
+    outputs: boardOutputs(board),
+    newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
+    wallNowMs,
+    simulated,
+    sleeveId,
+    refinesLater: true,
+    isPageOpen: () => pages.open > 0,
+    soundOn: store.readSoundOn(),
+    keepSoundOn: (on) => store.writeSoundOn(on),
+    dimmed: store.readDimmed(),
+    keepDimmed: (dimmed) => store.writeDimmed(dimmed),
+    // A doll has no guidance of its own.
+    ...(!practice && {
+      guide: guideInStudy(
+        guideWithNipples(guideFrom(store, Date.now, simulated), folder),
+        studiesIn(folder),
+        STUDY_CLOCK,
+      ),
+    }),
+  });
+  return checkedFeeds(feed, {
+    link,
+    calibration,
+    notes,
+    notesOf: (other, itsCalibration) => keptNotes(store, other, itsCalibration),
+    learns: !simulated && !practice,
+    wallNowMs,
+  });
+}

@@ -1,0 +1,64 @@
+/** Files that were made of a study outside its folder: listed, so that whoever withdraws is taken out of them too. */
+import * as fs from 'node:fs';
+import { dirname, join } from 'node:path';
+import { replaceFile, writeAll } from '../../store/disk.ts';
+import { addLine, linesOf, readLines } from './log-file.ts';
+import type { StudyFolder } from './study-folder.ts';
+
+interface HandedOut {
+  folder: string;
+  /** Of Ebbline's making, from the folder. */
+  files: string[];
+  participants: string[];
+}
+
+/** Lists all that is in `folder` now. */
+export function noteHandedOut(study: StudyFolder, folder: string, participants: Iterable<string>): void {
+  const files = fs
+    .readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((name) => fs.statSync(join(folder, name)).isFile())
+    .sort();
+  const line: HandedOut = { folder, files, participants: [...new Set(participants)].sort() };
+  addLine(study.handedOut, line);
+}
+
+export interface Withdrawal {
+  sessions: number;
+  /** Folders whose files of Ebbline's making are deleted: they told of the participant. */
+  deleted: string[];
+  /** Folders that are not where they were made. */
+  notFound: string[];
+}
+
+/** Removes a participant from a study, from what was computed of it, and from what was made of it elsewhere, for good. */
+export function withdrawParticipant(study: StudyFolder, participant: string): Withdrawal {
+  const lines = readLines<HandedOut>(study.handedOut);
+  const telling = lines.filter(({ participants }) => participants.includes(participant));
+  const deleted: string[] = [];
+  const notFound: string[] = [];
+  for (const { folder, files } of telling) {
+    if (!fs.existsSync(folder)) {
+      notFound.push(folder);
+      continue;
+    }
+    for (const file of files) fs.rmSync(join(folder, file), { force: true });
+    removeEmpty(folder, files);
+    deleted.push(folder);
+  }
+  const rest = lines.filter((line) => !telling.includes(line));
+  replaceFile(fs, study.handedOut, (fd) => writeAll(fs, fd, Buffer.from(linesOf(rest))));
+  return { sessions: study.withdraw(participant), deleted, notFound };
+}
+
+/** What others put beside stays, and with it the folder. */
+function removeEmpty(folder: string, files: readonly string[]): void {
+  const inner = [...new Set(files.map((file) => dirname(file)))].filter((name) => name !== '.');
+  for (const path of [
+    ...inner
+      .sort()
+      .reverse()
+      .map((name) => join(folder, name)),
+    folder,
+  ])
+    if (fs.existsSync(path) && fs.readdirSync(path).length === 0) fs.rmdirSync(path);
+}

@@ -1,0 +1,53 @@
+/** What the pages of studies are answered, and who answers. Types only. */
+import type { SetAside } from '../../../research/study/eligible.ts';
+
+export interface ListedStudy {
+  code: string;
+  title: string;
+  participants: number;
+  sessions: number;
+  isClosed: boolean;
+}
+
+export interface StudySession {
+  session: string;
+  participant: string;
+  /** Coded until the study is closed. */
+  arm: string;
+  /** Null until it was computed, and where it is set aside. */
+  lengthMin: number | null;
+  intakeMl: number | null;
+  /** Of the rows with the nipple in the mouth. */
+  goodPercent: number | null;
+  setAside: SetAside | null;
+}
+
+export interface StratumBalance {
+  stratum: string;
+  enrolled: number;
+  /** Participants by arm; null until the study is closed, since whoever counts could tell the next arm. */
+  arms: { arm: string; count: number }[] | null;
+}
+
+export interface StudyAnswer extends ListedStudy {
+  /** Arms are coded. */
+  isBlinded: boolean;
+  /** Cues are withheld in an arm. */
+  withholds: boolean;
+  /** The recomputation that the numbers are from; null before the first. */
+  computedBy: { run: string; softwareVersion: string } | null;
+  hasCurves: boolean;
+  sessions: number;
+  list: StudySession[];
+  balance: StratumBalance[];
+  /** No two arms of a stratum are ever further apart than this; null without allocation. */
+  furthestApart: number | null;
+}
+
+/** All throw PlainErrors that the page shows. */
+export interface StudyService {
+  studies(): ListedStudy[];
+  study(code: string): StudyAnswer;
+  /** An SVG document. */
+  curves(code: string, widthPx: number): string | Promise<string>;
+}

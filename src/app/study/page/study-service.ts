@@ -1,0 +1,125 @@
+/** Studies for the page: read from their folders and from their last recomputation; nothing is computed or changed here. */
+import type { SessionBrief } from '../../../research/group/brief.ts';
+import { curvesByArm } from '../../../research/group/curves.ts';
+import { PUBLISHED_CURVES } from '../../../research/group/published-curves.ts';
+import { groupGraphSvg } from '../../../review/index.ts';
+import { armNames, isBlinded, isClosed } from '../blinding.ts';
+import { WITHDRAWN } from '../export/privacy.ts';
+import { type Run, readBriefs, readDone, runsIn } from '../recompute/runs.ts';
+import { StudyFolder } from '../study-folder.ts';
+import type {
+  ListedStudy,
+  StratumBalance,
+  StudyAnswer,
+  StudyService,
+  StudySession,
+} from './study-answers.ts';
+
+/** The page begins no study and draws no arm. */
+const NO_CLOCK = {
+  nowMs: () => 0,
+  drawSeed: () => {
+    throw new Error('the page draws no seeds');
+  },
+};
+
+/** @param studies where studies lie */
+export function studyService(studies: string): StudyService {
+  const opened = (code: string): StudyFolder => StudyFolder.open(studies, code, NO_CLOCK);
+  return {
+    studies: () => StudyFolder.codes(studies).map((code) => listed(opened(code))),
+    study: (code) => answerOf(opened(code)),
+    curves(code, widthPx) {
+      const study = opened(code);
+      const curves = curvesByArm(briefsOf(study, lastRun(study)));
+      const { title } = study.protocol;
+      return groupGraphSvg(curves, PUBLISHED_CURVES, { title, widthPx, theme: 'inline' });
+    },
+  };
+}
+
+const enrolled = (study: StudyFolder) =>
+  study.allocations().filter(({ participant }) => participant !== WITHDRAWN);
+
+const listed = (study: StudyFolder): ListedStudy => ({
+  code: study.protocol.code,
+  title: study.protocol.title,
+  participants: enrolled(study).length,
+  sessions: study.sessions().length,
+  isClosed: isClosed(study),
+});
+
+const lastRun = (study: StudyFolder): Run | null =>
+  runsIn(study.recomputed).findLast(({ isDone }) => isDone) ?? null;
+
+/** Sessions that were bound since, or whose participant withdrew, are not among them. */
+function briefsOf(study: StudyFolder, run: Run | null): SessionBrief[] {
+  if (run === null) return [];
+  const nameOf = armNames(study);
+  const arms = new Map(study.sessions().map(({ session, arm }) => [session, nameOf(arm)]));
+  return readBriefs(run).flatMap((brief) => {
+    const arm = arms.get(brief.session);
+    return arm === undefined ? [] : [{ ...brief, arm }];
+  });
+}
+
+function answerOf(study: StudyFolder): StudyAnswer {
+  const { arms, allocation } = study.protocol;
+  const run = lastRun(study);
+  const briefs = briefsOf(study, run);
+  return {
+    ...listed(study),
+    isBlinded: isBlinded(study),
+    withholds: arms.some(({ cues }) => cues === 'logged'),
+    computedBy: run && { run: run.name, softwareVersion: run.softwareVersion },
+    hasCurves: briefs.length > 0,
+    list: sessionsOf(study, run, briefs),
+    balance: balanceOf(study),
+    furthestApart:
+      allocation?.unit === 'feed' ? null : allocation && Math.max(...allocation.blockSizes) / arms.length,
+  };
+}
+
+function sessionsOf(study: StudyFolder, run: Run | null, briefs: readonly SessionBrief[]): StudySession[] {
+  const nameOf = armNames(study);
+  const known = new Map(briefs.map((brief) => [brief.session, brief]));
+  const aside = new Map(
+    (run === null ? [] : readDone(run).setAside).map(({ session, why }) => [session, why]),
+  );
+  return study.sessions().map(({ session, participant, arm }) => {
+    const brief = known.get(session);
+    return {
+      session,
+      participant,
+      arm: nameOf(arm),
+      lengthMin: brief?.lengthMin ?? null,
+      intakeMl: brief?.intakeMl.at(-1) ?? null,
+      goodPercent: brief ? Math.round(100 * brief.goodShare) : null,
+      setAside: aside.get(session) ?? null,
+    };
+  });
+}
+
+function balanceOf(study: StudyFolder): StratumBalance[] {
+  if (study.protocol.allocation?.unit === 'feed') return [balanceOfFeeds(study)];
+  const all = enrolled(study);
+  const strata = study.protocol.allocation?.strata ?? ['all'];
+  return strata.map((stratum) => {
+    const own = all.filter((one) => one.stratum === stratum);
+    const arms = study.protocol.arms.map(({ code }) => ({
+      arm: code,
+      count: own.filter(({ arm }) => arm === code).length,
+    }));
+    return { stratum, enrolled: own.length, arms: isBlinded(study) ? null : arms };
+  });
+}
+
+/** Each feed has an arm of its own: feeds are counted, not people. */
+function balanceOfFeeds(study: StudyFolder): StratumBalance {
+  const sessions = study.sessions();
+  const arms = study.protocol.arms.map(({ code }) => ({
+    arm: code,
+    count: sessions.filter(({ arm }) => arm === code).length,
+  }));
+  return { stratum: '', enrolled: sessions.length, arms: isBlinded(study) ? null : arms };
+}

@@ -1,0 +1,34 @@
+/** A study's protocol, from whoever writes it and from where it lies. */
+import * as fs from 'node:fs';
+import { PlainError } from '../../base/errors.ts';
+import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
+
+/** @throws PlainError study-protocol */
+export function protocolFrom(given: unknown): Protocol {
+  const parsed = protocolSchema.safeParse(given);
+  if (parsed.success) return parsed.data;
+  const [issue] = parsed.error.issues;
+  throw new PlainError(
+    'study-protocol',
+    `The protocol cannot be used: ${issue!.path.join('.') || 'the file'} ${issue!.message}.`,
+    'Mend the file and begin again; nothing was made.',
+  );
+}
+
+/** @param named the study's code as it was asked for @throws PlainError study-unknown, study-newer */
+export function readProtocol(path: string, named: string, studies: string): Protocol {
+  if (!code.safeParse(named).success || !fs.existsSync(path)) {
+    throw new PlainError(
+      'study-unknown',
+      `There is no study ${named} in ${studies}.`,
+      'List them with "ebbline study list", or begin one with "ebbline study new".',
+    );
+  }
+  const parsed = protocolSchema.safeParse(JSON.parse(fs.readFileSync(path, 'utf8')));
+  if (parsed.success) return parsed.data;
+  throw new PlainError(
+    'study-newer',
+    `The protocol of study ${named} cannot be read by this version: ${parsed.error.issues[0]!.message}.`,
+    'Open it with the version that made it, or a newer one. Nothing was changed.',
+  );
+}

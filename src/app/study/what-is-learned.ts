@@ -1,0 +1,112 @@
+/**
+ * One caregiver, feeds given cues or none by chance: has pacing been learned? Looked at once, when there are enough feeds without cues; what
+ * was found then stands in a file of the study and is told from it.
+ */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
+import { PlainError } from '../../base/errors.ts';
+import type { KeptFeed } from '../../feed/record/feed.ts';
+import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
+import { indicesOf, isGiven } from '../../research/indices/indices.ts';
+import { setAside } from '../../research/study/eligible.ts';
+import { type Learned, learnedFrom, WITHHELD_FEEDS } from '../../research/study/learned.ts';
+import { replaceFile } from '../../store/disk.ts';
+import { shareAbove } from '../packing/poured-share.ts';
+import { addLine, readLines } from './log-file.ts';
+import type { StudyStore } from './sessions/session-result.ts';
+import type { StudyFolder } from './study-folder.ts';
+
+export interface WhatIsLearned {
+  participant: string;
+  atMs: number;
+  /** Minutes from the first suck to the last: what is tested. */
+  length: Learned;
+  /** Share of the milk that flowed faster than the band, and sucks from pause to pause: beside it, with their intervals; null where not known. */
+  pouredShare: Learned | null;
+  sucksPerBurst: Learned | null;
+}
+
+/** Of a share that may be nothing a logarithm is taken: half a percent more. */
+const SHARE_AT_LEAST = 0.005;
+
+const fileOf = ({ folder }: StudyFolder): string => join(folder, 'learned.jsonl');
+
+/** @returns what was found, or null before it was looked at */
+export const foundBefore = (study: StudyFolder, participant: string): WhatIsLearned | null =>
+  readLines<WhatIsLearned>(fileOf(study)).find((one) => one.participant === participant) ?? null;
+
+/**
+ * @returns what was found, now or before; or how many feeds without cues are still missing
+ * @throws PlainError study-asks-otherwise where the study does not ask it
+ */
+export function whatIsLearned(
+  study: StudyFolder,
+  store: StudyStore,
+  participant: string,
+  nowMs: number,
+): WhatIsLearned | { missingFeeds: number } {
+  if (!study.protocol.allocation?.asksWhatIsLearned) {
+    throw new PlainError(
+      'study-asks-otherwise',
+      `Study ${study.protocol.code} does not ask whether pacing is learned.`,
+      'Begin one whose protocol has "asksWhatIsLearned": true and feeds as the unit of its allocation.',
+    );
+  }
+  const before = foundBefore(study, participant);
+  if (before !== null) return before;
+  const feeds = withoutCues(study, store, participant);
+  const length = learnedFrom(
+    feeds.map(({ durationSec }) => durationSec / 60),
+    'rise',
+  );
+  if (length === null) return { missingFeeds: WITHHELD_FEEDS - feeds.length };
+  const found: WhatIsLearned = {
+    participant,
+    atMs: nowMs,
+    length,
+    pouredShare: learnedFrom(feeds.map(pouredShare), 'fall'),
+    sucksPerBurst: whereAllKnown(feeds.map(sucksPerBurst)),
+  };
+  addLine(fileOf(study), found);
+  study.audit('learned', participant);
+  return found;
+}
+
+/** Ended feeds of the participant in which no cue was seen, in the order of time. */
+function withoutCues(study: StudyFolder, store: StudyStore, participant: string): KeptFeed[] {
+  const logged = study.protocol.arms.find(({ cues }) => cues === 'logged')!.code;
+  return study
+    .sessions()
+    .filter((one) => one.participant === participant && one.arm === logged)
+    .flatMap(({ feed }) => store.get(feed) ?? [])
+    .filter((feed) => setAside(study.protocol, feed, true) === null && feed.durationSec > 0)
+    .filter(({ events }) => {
+      const kinds = events.map(({ kind }) => kind);
+      return kinds.includes('cues-withheld') && !kinds.includes('cues-shown');
+    })
+    .sort((a, b) => a.startedAtMs - b.startedAtMs);
+}
+
+const pouredShare = ({ rows, ran }: KeptFeed): number =>
+  SHARE_AT_LEAST + shareAbove(rows, (ran?.profile ?? SHIPPED_PROFILE).buckets.pouring.rateMlPerMin.value);
+
+function sucksPerBurst({ refined, setup }: KeptFeed): number | null {
+  if (refined === null) return null;
+  const index = indicesOf({ refined, portionMl: setup.portionMl, sucksUncertain: false }).sucksPerBurst;
+  return isGiven(index) ? index.value : null;
+}
+
+const whereAllKnown = (values: readonly (number | null)[]): Learned | null =>
+  values.includes(null) ? null : learnedFrom(values as number[], 'fall');
+
+/** What was found of a participant who withdraws goes with the rest. */
+export function forgetLearned(study: StudyFolder, participant: string): void {
+  const lines = readLines<WhatIsLearned>(fileOf(study));
+  const kept = lines.filter((one) => one.participant !== participant);
+  if (kept.length === lines.length) return;
+  replaceFile(
+    fs,
+    fileOf(study),
+    (fd) => void fs.writeSync(fd, kept.map((one) => `${JSON.stringify(one)}\n`).join('')),
+  );
+}

@@ -1,0 +1,35 @@
+/** Studies: listed, one told, its curves drawn. Nothing is changed here. */
+import type { FastifyInstance } from 'fastify';
+import type { StudyService } from '../app/study/page/study-answers.ts';
+import { answering } from './answering.ts';
+
+type ByCode = { Params: { code: string }; Querystring: { width?: unknown } };
+
+const WIDTH_PX = { least: 280, usual: 720, most: 1600 } as const;
+
+export function addStudyRoutes(app: FastifyInstance, service: StudyService): void {
+  app.get('/studies', (_request, reply) => answering(reply, () => service.studies()));
+  app.get<ByCode>('/studies/:code', ({ params }, reply) =>
+    answering(
+      reply,
+      () => service.study(params.code),
+      () => 404,
+    ),
+  );
+  app.get<ByCode>('/studies/:code/curves.svg', ({ params, query }, reply) =>
+    answering(
+      reply,
+      async () => {
+        const asked = Number(query.width ?? WIDTH_PX.usual);
+        const width = Number.isFinite(asked) ? asked : WIDTH_PX.usual;
+        const widthPx = Math.round(Math.min(WIDTH_PX.most, Math.max(WIDTH_PX.least, width)));
+        const svg = await service.curves(params.code, widthPx);
+        return reply
+          .type('image/svg+xml; charset=utf-8')
+          .header('content-security-policy', "default-src 'none'; style-src 'unsafe-inline'; sandbox")
+          .send(svg);
+      },
+      () => 404,
+    ),
+  );
+}

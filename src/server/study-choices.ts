@@ -1,0 +1,10 @@
+/** Of which studies and participants the next feed may be a session. */
+import type { FastifyInstance } from 'fastify';
+import type { StudyChoice } from '../app/study/study-feeds.ts';
+import { answering } from './answering.ts';
+
+export type GiveStudyChoices = () => StudyChoice[];
+
+export function addStudyChoices(app: FastifyInstance, choices: GiveStudyChoices): void {
+  app.get('/study/choices', (_request, reply) => answering(reply, choices));
+}

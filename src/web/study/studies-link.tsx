@@ -1,0 +1,17 @@
+/** The way to the studies, where there are any and this device may see them. */
+import type { ListedStudy } from '../../app/study/page/study-answers.ts';
+import { useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { addressOf } from '../parts/route.ts';
+import { STUDY_WORDS } from './study-words.ts';
+
+export function StudiesLink() {
+  const words = STUDY_WORDS[useChoices().language];
+  const answer = useJson<ListedStudy[]>('/studies');
+  if (answer.state !== 'here' || answer.answer.length === 0) return null;
+  return (
+    <a class="button" href={addressOf({ page: 'studies' })}>
+      {words.link}
+    </a>
+  );
+}

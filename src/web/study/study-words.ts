@@ -1,0 +1,105 @@
+/** Texts of the pages of studies. Amounts are in mL, as in the exports. */
+import type { StudySession } from '../../app/study/page/study-answers.ts';
+import type { Language } from '../../pacing/cues/words.ts';
+
+type SetAside = NonNullable<StudySession['setAside']>;
+
+export interface StudyWords {
+  title: string;
+  link: string;
+  none: string;
+  open: string;
+  closed: string;
+  counts: (participants: number, sessions: number) => string;
+  blinded: string;
+  withheld: string;
+  notComputed: (code: string) => string;
+  computedBy: (run: string, version: string) => string;
+  sessions: string;
+  noSessions: string;
+  heads: readonly [string, string, string, string, string, string, string];
+  setAside: Record<SetAside, string>;
+  balance: string;
+  balanceHeads: readonly [string, string, string];
+  concealed: string;
+  furthest: (count: number) => string;
+  curves: string;
+  byCommand: (code: string) => string;
+}
+
+export const STUDY_WORDS: Record<Language, StudyWords> = {
+  en: {
+    title: 'Studies',
+    link: 'Studies on this computer',
+    none: 'No study has been begun on this computer. “ebbline study new” begins one.',
+    open: 'open',
+    closed: 'closed',
+    counts: (participants, sessions) => `${participants} participants, ${sessions} sessions`,
+    blinded: 'Arms are coded until the study is closed.',
+    withheld:
+      'In an arm of this study cues are withheld, from consenting adults with healthy term babies. Signs of stress and the caregiver’s own judgment are never withheld.',
+    notComputed: (code) => `Nothing was computed yet: run “ebbline study recompute ${code}” in a terminal.`,
+    computedBy: (run, version) => `Numbers are of recomputation ${run}, by version ${version}.`,
+    sessions: 'Sessions',
+    noSessions: 'No feed belongs to this study yet.',
+    heads: ['Session', 'Participant', 'Arm', 'Minutes', 'Milk, mL', 'Good rows, %', 'Set aside'],
+    setAside: {
+      'feed-missing': 'feed not kept any more',
+      'not-ended': 'feed not ended, or discarded',
+      'no-capture': 'raw counts missing',
+      'no-calibration': 'no calibration',
+      'calibration-undated': 'calibration without a date',
+      'calibration-too-old': 'calibration too old',
+      'calibration-of-another-sleeve': 'calibration of another sleeve',
+      unreadable: 'calibration or counts unreadable',
+      gaps: 'too many samples lost',
+      'too-few-good-rows': 'too few good rows',
+      'other-milk': 'another kind of milk',
+      duplicate: 'counts of a session before',
+    },
+    balance: 'Allocation',
+    balanceHeads: ['Stratum', 'Enrolled', 'By arm'],
+    concealed: 'concealed',
+    furthest: (count) => `Arms of a stratum are never further apart than ${count}.`,
+    curves: 'Curves of the arms',
+    byCommand: (code) =>
+      `In a terminal: “ebbline study export ${code}” for tables and figures, “ebbline study close ${code}” when all feeds are in.`,
+  },
+  es: {
+    title: 'Estudios',
+    link: 'Estudios en este ordenador',
+    none: 'En este ordenador no hay ningún estudio. Con «ebbline study new» se empieza uno.',
+    open: 'abierto',
+    closed: 'cerrado',
+    counts: (participants, sessions) => `${participants} participantes, ${sessions} sesiones`,
+    blinded: 'Los grupos llevan claves hasta que se cierre el estudio.',
+    withheld:
+      'En un grupo de este estudio no se muestran avisos, a adultos que consienten y con bebés sanos nacidos a término. Los signos de estrés y el criterio de quien alimenta nunca se retienen.',
+    notComputed: (code) => `Aún no hay nada calculado: «ebbline study recompute ${code}» en una terminal.`,
+    computedBy: (run, version) => `Las cifras son del cálculo ${run}, con la versión ${version}.`,
+    sessions: 'Sesiones',
+    noSessions: 'Todavía no hay tomas en este estudio.',
+    heads: ['Sesión', 'Participante', 'Grupo', 'Minutos', 'Leche, mL', 'Filas buenas, %', 'Apartada'],
+    setAside: {
+      'feed-missing': 'la toma ya no se guarda',
+      'not-ended': 'toma sin terminar o descartada',
+      'no-capture': 'faltan los datos en bruto',
+      'no-calibration': 'sin calibración',
+      'calibration-undated': 'calibración sin fecha',
+      'calibration-too-old': 'calibración demasiado antigua',
+      'calibration-of-another-sleeve': 'calibración de otra funda',
+      unreadable: 'calibración o datos ilegibles',
+      gaps: 'demasiadas muestras perdidas',
+      'too-few-good-rows': 'muy pocas filas buenas',
+      'other-milk': 'otro tipo de leche',
+      duplicate: 'datos de una sesión anterior',
+    },
+    balance: 'Asignación',
+    balanceHeads: ['Estrato', 'Inscritos', 'Por grupo'],
+    concealed: 'oculto',
+    furthest: (count) => `Los grupos de un estrato nunca se separan más de ${count}.`,
+    curves: 'Curvas de los grupos',
+    byCommand: (code) =>
+      `En una terminal: «ebbline study export ${code}» para tablas y figuras, «ebbline study close ${code}» cuando estén todas las tomas.`,
+  },
+};

@@ -1,0 +1,80 @@
+/** The sleeve's own estimate beside the host's: flow, milk, intake, and when the first "too fast" comes. */
+import { createEngine, runEngine } from '../../src/feed/engine.ts';
+import type { SensedMoment } from '../../src/sensing/index.ts';
+import { type AloneStep, aloneHost, idealCrossingSec } from '../support/alone-host.ts';
+import { judge } from '../support/judge.ts';
+import { type BenchFeed, capturedFeeds, secondSimulatorFeeds, simulatedFeed } from './bench-feeds.ts';
+import { type Cell, fixed, median, printTable } from './table.ts';
+
+const PACED = 50;
+const FAST = 12;
+
+const moments = (steps: readonly AloneStep[]): SensedMoment[] =>
+  steps.map(
+    ({ atSec, milkMl, intakeMl, flowMlPerMin, inMouth }) =>
+      ({ atSec, milkMl, intakeMl, flowMlPerMin, teatInMouth: inMouth, suckCount: 0 }) as SensedMoment,
+  );
+
+function byHost({ bytes, calibration }: BenchFeed): SensedMoment[] {
+  const told: SensedMoment[] = [];
+  runEngine(createEngine({ calibration, portionMl: null, refinable: false }), bytes, ({ moment }) => {
+    told.push(moment);
+  });
+  return told;
+}
+
+export function benchAlone(flags: ReadonlySet<string>): void {
+  const host = aloneHost();
+  if (host === null) {
+    console.log('\nNot measured: no C compiler here.');
+    return;
+  }
+  const cueOf = ({ bytes, calibration }: BenchFeed): number | null =>
+    host.run('fixed', bytes, calibration).find(({ cue }) => cue === 'tilt-down')?.atSec ?? null;
+  const late: number[] = [];
+  const noteCue = (feed: BenchFeed): [number | null, number | null] => {
+    const ideal = idealCrossingSec(feed.truth.atSec, feed.truth.intakeSoFarMl);
+    const own = cueOf(feed);
+    if (ideal !== null) late.push(own === null ? Number.POSITIVE_INFINITY : own - ideal);
+    return [ideal, own];
+  };
+  const ratios: number[] = [];
+  const rows = [...capturedFeeds().feeds, ...secondSimulatorFeeds()].map((feed): Cell[] => {
+    const own = judge(moments(host.run('fixed', feed.bytes, feed.calibration)), feed.truth);
+    const float = judge(moments(host.run('float', feed.bytes, feed.calibration)), feed.truth);
+    const beside = judge(byHost(feed), feed.truth);
+    const [ideal, cue] = noteCue(feed);
+    ratios.push(own.flowRmsMlPerMin / beside.flowRmsMlPerMin);
+    return [
+      feed.name,
+      fixed(own.flowRmsMlPerMin),
+      fixed(float.flowRmsMlPerMin),
+      fixed(beside.flowRmsMlPerMin),
+      fixed(ratios.at(-1)!),
+      fixed(own.milkRmsMl),
+      fixed(beside.milkRmsMl),
+      fixed(ideal, 1),
+      fixed(cue, 1),
+    ];
+  });
+  printTable(
+    'The sleeve by itself, rms',
+    ['feed', 'flow', 'in floats', 'host', '÷ host', 'milk', 'host', 'ideal cue, s', 'own, s'],
+    rows,
+  );
+  const mean = Math.exp(ratios.reduce((sum, ratio) => sum + Math.log(ratio), 0) / ratios.length);
+  console.log(
+    `  flow ÷ host: geometric mean ${fixed(mean)}, greatest ${fixed(Math.max(...ratios))} (goal: 2)`,
+  );
+  const count = flags.has('quick') ? 5 : 1;
+  for (let i = 0; i < FAST / count; i++)
+    noteCue(simulatedFeed('fast', i % 2 ? 'hurried-start' : 'tipped-up', 200 + i));
+  console.log(
+    `  first "too fast" off the ideal buckets, median of ${late.length}: ${fixed(median(late.map(Math.abs)), 1)} s (goal: 6); each: ${late.map((sec) => fixed(sec, 0)).join(' ')}`,
+  );
+  let cued = 0;
+  for (let i = 0; i < PACED / count; i++)
+    if (cueOf(simulatedFeed('paced', 'paced', 100 + i)) !== null) cued++;
+  console.log(`  paced feeds with a false "too fast": ${cued} of ${Math.ceil(PACED / count)} (goal: 0)`);
+  host.close();
+}

@@ -1,0 +1,76 @@
+/** The pages of studies in a real browser, with a real service behind them; everything in them is invented. */
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { keptService } from '../../src/app/kept/kept-service.ts';
+import { studyService } from '../../src/app/study/page/study-service.ts';
+import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
+import { StudyFolder } from '../../src/app/study/study-folder.ts';
+import { openStore } from '../../src/store/feed-store.ts';
+import { hasBrowser, noBrowserReason } from '../support/browser.ts';
+import { readFixture } from '../support/captures.ts';
+import { recordFeed } from '../support/recorded-feed.ts';
+import { ALONE, PROTOCOL, SECOND_BYTES, START_MS } from '../support/study.ts';
+import { DeskPage, isSound } from './desk-page.ts';
+
+describe.skipIf(!hasBrowser)(`studies${noBrowserReason}`, () => {
+  const on = new DeskPage();
+  let data = '';
+
+  beforeAll(async () => {
+    await on.open(
+      (folder) => {
+        data = folder;
+        return openStore(data, { recording: true, nowMs: () => START_MS + 3600_000 });
+      },
+      (store) => ({ kept: keptService(store, data), studies: studyService(join(data, 'studies')) }),
+    );
+    let at = START_MS;
+    const study = StudyFolder.begin(join(data, 'studies'), PROTOCOL, {
+      nowMs: () => at++,
+      drawSeed: () => 7,
+    });
+    for (const [i, participant] of ['F01', 'F02', 'F03', 'F04'].entries()) {
+      study.enroll(participant, 'all');
+      const { bytes, calibration } = readFixture(i % 2 === 0 ? 'calm' : 'poured');
+      const seconds = 40 + 5 * i;
+      recordFeed(on.store, {
+        id: participant.toLowerCase(),
+        bytes: bytes.subarray(0, seconds * SECOND_BYTES),
+        calibration,
+        startMs: START_MS,
+      });
+      study.bind(participant.toLowerCase(), participant);
+    }
+    study.bind('gone', 'F01');
+    await recomputeStudy(study, on.store, ALONE, { programSha256: 'abc', softwareVersion: '2.0.0' });
+  });
+  afterAll(() => on.close());
+
+  it.each([
+    ['light', 'en-US', 'Studies on this computer', 'Curves of the arms', 'feed not kept any more'],
+    ['dark', 'es-US', 'Estudios en este ordenador', 'Curvas de los grupos', 'la toma ya no se guarda'],
+  ] as const)(
+    'are reached from what is kept, on a %s ground (%s)',
+    async (colorScheme, locale, link, curves, why) => {
+      const page = await on.opened('#/kept', { colorScheme, locale });
+      await page.getByRole('link', { name: link }).click();
+      await page.getByRole('link', { name: PROTOCOL.title }).waitFor();
+      await isSound(page);
+      await page.getByRole('link', { name: PROTOCOL.title }).click();
+      await page.getByRole('heading', { name: curves }).waitFor();
+      await page.locator('figure svg').waitFor();
+      await page.getByText(why).waitFor();
+      await page
+        .getByText(/coded-1/)
+        .first()
+        .waitFor();
+      await page.getByText(/never withheld|nunca se retienen/).waitFor();
+      await isSound(page);
+      await page.context().close();
+    },
+  );
+
+  it('without a complaint of the browser', () => {
+    expect(on.complaints).toEqual([]);
+  });
+});

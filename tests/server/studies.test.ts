@@ -1,0 +1,51 @@
+/** The routes of studies: told and drawn, nothing stored by a browser, and nothing to a device that is not its owner's. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { studyService } from '../../src/app/study/page/study-service.ts';
+import { buildApp } from '../../src/server/app.ts';
+import { FakeLive } from '../support/fake-live.ts';
+import { feedReader, plainGraph } from '../support/kept-feeds.ts';
+import { studyHere } from '../support/study.ts';
+
+let webFolder: string;
+beforeAll(() => {
+  webFolder = mkdtempSync(join(tmpdir(), 'ebbline-web-'));
+  writeFileSync(join(webFolder, 'index.html'), '<!doctype html><title>page</title>');
+});
+afterAll(() => rmSync(webFolder, { recursive: true }));
+
+it('studies are listed, told and drawn; one that is not there is 404 with a way on', async () => {
+  const { studies } = studyHere({}, 10);
+  const app = buildApp(
+    {
+      live: new FakeLive(),
+      feeds: feedReader(),
+      graph: plainGraph,
+      webFolder,
+      studies: studyService(studies),
+    },
+    () => 4620,
+  );
+  const get = (url: string) => app.inject({ url, headers: { host: '127.0.0.1:4620' } });
+  const list = await get('/studies');
+  expect(list.json()).toMatchObject([{ code: 'pace-1' }]);
+  expect(list.headers['cache-control']).toBe('no-store');
+  expect((await get('/studies/pace-1')).json()).toMatchObject({ code: 'pace-1', list: [] });
+  for (const [asked, width] of [
+    ['', 720],
+    ['?width=5', 280],
+    ['?width=99999', 1600],
+    ['?width=wide', 720],
+  ] as const) {
+    const drawn = await get(`/studies/pace-1/curves.svg${asked}`);
+    expect(drawn.headers['content-type']).toBe('image/svg+xml; charset=utf-8');
+    expect(drawn.headers['content-security-policy']).toContain('sandbox');
+    expect(drawn.body).toContain(`width="${width}"`);
+  }
+  for (const url of ['/studies/none', '/studies/none/curves.svg', '/studies/..%2f..%2fdata']) {
+    const reply = await get(url);
+    expect([url, reply.statusCode, reply.json().error.code]).toEqual([url, 404, 'study-unknown']);
+  }
+});
