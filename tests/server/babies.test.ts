@@ -12,6 +12,7 @@ import { FakeLive } from '../support/fake-live.ts';
 const ANSWER: BabyAnswer = {
   baby: { ...babyEntry(), id: 'b-1', createdAtMs: 1, answeredAtMs: 1, quietSinceMs: null },
   notices: ['quieter'],
+  ownFeed: null,
   learnedUsualMl: 90,
 };
 

@@ -7,6 +7,7 @@ import { type Guided, guidedBaby, guidedSetup, learnedUsualMl } from '../../feed
 import { nippleNotices } from '../../feed/session/nipple.ts';
 import type { Figure } from '../../pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
+import { ownFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
 import { SCREENING } from '../../pacing/screening.ts';
 import { checkBabyEntry } from '../../store/database/babies.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
@@ -46,6 +47,7 @@ export function babyService(store: FeedJournal, nowMs: () => number = Date.now):
       baby,
       notices: [...notices, ...nippleNotices(past, setup)],
       learnedUsualMl: learnedUsualMl(past),
+      ownFeed: ownFeedKnown(baby.weighed ?? []),
     };
   };
   /** All that can be wrong is found before anything is kept. */

@@ -1,10 +1,14 @@
 /** What the page for babies is answered, and who answers. Types only. */
+
 import type { NoticeKind } from '../../feed/live/live-view.ts';
 import type { Baby } from '../../feed/record/baby.ts';
+import type { OwnFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
 import type { ScreeningQuestion } from '../../pacing/screening.ts';
 
 /** A baby, and what its next feed would come by. */
 export interface BabyAnswer {
+  /** Her own feed at the breast, from weighed feeds; null before there are enough. */
+  ownFeed: OwnFeedKnown | null;
   baby: Baby;
   notices: readonly NoticeKind[];
   /** From past feeds, mL; null while there are too few. */

@@ -3,6 +3,7 @@ import type { Switch } from '../../pacing/cues/cues.ts';
 import type { Guidance } from '../../pacing/guidance.ts';
 import type { PaceProfile } from '../../pacing/profile/profile.ts';
 import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
+import type { WeighedFeed } from '../../pacing/profile/weighed-feeds.ts';
 import type { ClinicianPlan, ScreeningId } from '../../pacing/screening.ts';
 import type { FeedSetup } from './feed.ts';
 
@@ -25,6 +26,8 @@ export interface BabyEntry {
   breastfed: boolean;
   /** Her own baby's whole time at the breast, and sides offered in one feed. */
   breast: { minutes: number; sides: 1 | 2 } | null;
+  /** Feeds at the breast with the baby weighed before and after; absent: none. */
+  weighed?: WeighedFeed[] | undefined;
 }
 
 export interface Baby extends BabyEntry {

@@ -4,6 +4,7 @@ import { BARE_GUIDANCE, type Guidance, UNASKED_GUIDANCE } from '../../pacing/gui
 import type { PaceProfile } from '../../pacing/profile/profile.ts';
 import { scaledProfile, USUAL_FEED_RANGE_ML } from '../../pacing/profile/scaled-profile.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
+import { ownFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
 import { type FeedNeed, quietLevel } from '../../pacing/rules/quiet-level.ts';
 import {
   cuePermission,
@@ -125,14 +126,17 @@ export function guidedBaby(
 }
 
 function profileOf(
-  { pace, breastfed, breast }: Baby,
+  { pace, breastfed, breast, weighed = [] }: Baby,
   usualFeedMl: number | null,
 ): { profile: PaceProfile; followsOwnFeed: boolean | null } {
-  if (usualFeedMl === null && pace === 'usual') return { profile: SHIPPED_PROFILE, followsOwnFeed: null };
+  const own = breastfed ? ownFeedKnown(weighed) : null;
+  if (usualFeedMl === null && pace === 'usual' && own === null)
+    return { profile: SHIPPED_PROFILE, followsOwnFeed: null };
   return scaledProfile({
     usualFeedMl,
     strictness: pace,
     ...(breastfed && breast && usualFeedMl !== null && { breast }),
+    ...(own && { weighed: own }),
   });
 }
 

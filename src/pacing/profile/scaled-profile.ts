@@ -8,6 +8,7 @@ import { PlainError } from '../../base/errors.ts';
 import { type OwnFeed, ownFeedCurve, peakAheadMl } from '../rules/own-feed.ts';
 import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
 import { SHIPPED_PROFILE } from './shipped-profile.ts';
+import type { OwnFeedKnown } from './weighed-feeds.ts';
 
 /** How readily "too fast" comes: gentle seldom, strict soon. */
 export type Strictness = 'gentle' | 'usual' | 'strict';
@@ -18,6 +19,8 @@ export interface PaceWishes {
   strictness: Strictness;
   /** Her own baby's time at the breast; left out by families who don't breastfeed or don't know. */
   breast?: Pick<OwnFeed, 'minutes' | 'sides'>;
+  /** Her own feeds, weighed: they go before the minutes alone. */
+  weighed?: OwnFeedKnown;
 }
 
 export interface ScaledProfile {
@@ -40,7 +43,7 @@ const BURST_ML = 2;
 const DEEPEST_SHARE = 0.35;
 
 /** @throws PlainError pace-wishes when a figure is none or out of its range */
-export function scaledProfile({ usualFeedMl, strictness, breast }: PaceWishes): ScaledProfile {
+export function scaledProfile({ usualFeedMl, strictness, breast, weighed }: PaceWishes): ScaledProfile {
   if (usualFeedMl !== null) checkRange('usual feed', usualFeedMl, USUAL_FEED_RANGE_ML, 'mL');
   if (breast) checkRange('time at the breast', breast.minutes, BREAST_MINUTES_RANGE, 'minutes');
   const { lasting, pouring } = SHIPPED_PROFILE.buckets;
@@ -49,11 +52,12 @@ export function scaledProfile({ usualFeedMl, strictness, breast }: PaceWishes): 
   const depthMl = factor * Math.max(lasting.depthMl.value, DEPTH_SHARE * (usualFeedMl ?? 0));
   const pouringRate = rateMlPerMin * (pouring.rateMlPerMin.value / lasting.rateMlPerMin.value);
   const pouringDepth = depthMl * (pouring.depthMl.value / lasting.depthMl.value);
-  const own = breast && usualFeedMl !== null ? { ...breast, usualFeedMl } : undefined;
-  const room = OWN_ROOM[strictness];
+  const own = ownFeed(usualFeedMl, breast, weighed);
+  // A mean feed that is known poorly gets as much more room.
+  const room = OWN_ROOM[strictness] * (weighed ? 1 + weighed.sdMl / weighed.feedMl : 1);
   const one = loosened(lasting, rateMlPerMin, depthMl, own, room);
   const other = loosened(pouring, pouringRate, pouringDepth, own, room);
-  const source = sourceText(usualFeedMl, strictness, breast);
+  const source = sourceText(usualFeedMl, strictness, breast, weighed);
   const profile = checkPaceProfile({
     ...SHIPPED_PROFILE,
     name: 'scaled',
@@ -63,6 +67,15 @@ export function scaledProfile({ usualFeedMl, strictness, breast }: PaceWishes): 
     },
   });
   return { profile, followsOwnFeed: own ? one.follows && other.follows : null };
+}
+
+function ownFeed(
+  usualFeedMl: number | null,
+  breast: PaceWishes['breast'],
+  weighed: OwnFeedKnown | undefined,
+): OwnFeed | undefined {
+  if (weighed) return { usualFeedMl: weighed.feedMl, minutes: weighed.minutes, sides: weighed.sides };
+  return breast && usualFeedMl !== null ? { ...breast, usualFeedMl } : undefined;
 }
 
 type BucketFigures = PaceProfile['buckets']['lasting'];
@@ -112,9 +125,17 @@ function sourceText(
   usualFeedMl: number | null,
   strictness: Strictness,
   breast: PaceWishes['breast'],
+  weighed: OwnFeedKnown | undefined,
 ): string {
-  if (usualFeedMl === null) return `the shipped figure, ${strictness}: our assumption, no source`;
-  const scaled = `scaled to a usual feed of ${Math.round(usualFeedMl)} mL, ${strictness}: our assumption, no source`;
+  const scaled =
+    usualFeedMl === null
+      ? `the shipped figure, ${strictness}: our assumption, no source`
+      : `scaled to a usual feed of ${Math.round(usualFeedMl)} mL, ${strictness}: our assumption, no source`;
+  if (weighed) {
+    const { feedMl, sdMl, minutes, feeds } = weighed;
+    return `${scaled}; and so that her own feed stays silent, ${Math.round(feedMl)} ± ${Math.ceil(2 * sdMl)} mL (k = 2) in ${Math.round(minutes)} min by ${feeds} weighed feeds (shape: Lucas, Lucas and Baum 1980)`;
+  }
+  if (usualFeedMl === null) return scaled;
   if (!breast) return scaled;
   const sides = breast.sides === 1 ? 'one side' : 'two sides';
   return `${scaled}; and so that her own feed of ${breast.minutes} min, ${sides}, stays silent (shape: Lucas, Lucas and Baum 1980)`;

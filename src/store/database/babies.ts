@@ -28,6 +28,38 @@ const planSchema = z.strictObject({
 const USUAL_FEED_ML = { min: 20, max: 300 };
 const BREAST_MINUTES = { min: 3, max: 60 };
 
+/** A newborn's least and a one-year-old's most, with room; outside of it a finger slipped. */
+const BABY_GRAMS = { min: 1000, max: 20_000 };
+/** More than a baby takes in a feed, or loses in one, by far. */
+const MOST_CHANGE_GRAMS = { loss: 50, gain: 400 };
+const MOST_WEIGHED = 40;
+
+const sides = z.union([z.literal(1), z.literal(2)], 'must be 1 or 2');
+const grams = z
+  .number('must be a number of grams')
+  .min(BABY_GRAMS.min, `must be at least ${BABY_GRAMS.min} g`)
+  .max(BABY_GRAMS.max, `must be at most ${BABY_GRAMS.max} g`);
+const minutesAtBreast = z
+  .number('must be a number of minutes')
+  .min(BREAST_MINUTES.min, `must be at least ${BREAST_MINUTES.min} minutes`)
+  .max(BREAST_MINUTES.max, `must be at most ${BREAST_MINUTES.max} minutes`);
+
+const weighedFeed = (nowMs: number) =>
+  z
+    .strictObject({
+      atMs: z.number('must be an instant').max(nowMs + 60_000, 'lies in the future'),
+      minutes: minutesAtBreast,
+      sides,
+      beforeGrams: grams,
+      afterGrams: grams,
+    })
+    .refine(
+      ({ beforeGrams, afterGrams }) =>
+        afterGrams - beforeGrams <= MOST_CHANGE_GRAMS.gain &&
+        beforeGrams - afterGrams <= MOST_CHANGE_GRAMS.loss,
+      'changes by more than a feed can',
+    );
+
 const entryFields = (nowMs: number, oldest: Oldest) => ({
   name: label,
   birthDate: birthDate(nowMs, oldest).nullable(),
@@ -55,13 +87,11 @@ const entryFields = (nowMs: number, oldest: Oldest) => ({
   breastfed: choice,
   breast: z
     .strictObject({
-      minutes: z
-        .number('must be a number of minutes')
-        .min(BREAST_MINUTES.min, `must be at least ${BREAST_MINUTES.min} minutes`)
-        .max(BREAST_MINUTES.max, `must be at most ${BREAST_MINUTES.max} minutes`),
-      sides: z.union([z.literal(1), z.literal(2)], 'must be 1 or 2'),
+      minutes: minutesAtBreast,
+      sides,
     })
     .nullable(),
+  weighed: z.array(weighedFeed(nowMs)).max(MOST_WEIGHED, `must be at most ${MOST_WEIGHED} feeds`).optional(),
 });
 
 const instant = z.number('must be an instant');

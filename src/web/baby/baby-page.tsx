@@ -114,6 +114,7 @@ function BabyForm({ guard, start, known }: BabyFormProps) {
         words={words}
         draft={draft}
         learnedMl={known?.learnedUsualMl ?? null}
+        ownFeed={(kept ?? known)?.ownFeed ?? null}
         refused={refused}
         onChange={change}
       />

@@ -4,6 +4,7 @@ import type { BabiesAnswer } from '../../app/babies/baby-answers.ts';
 import type { BabyEntry, FamilyChoices } from '../../feed/record/baby.ts';
 import { FAMILY_SWITCHES } from '../../pacing/cues/cues.ts';
 import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
+import type { WeighedFeed } from '../../pacing/profile/weighed-feeds.ts';
 import type { ScreeningAnswers } from '../../pacing/screening.ts';
 import type { Refused } from '../parts/ask.ts';
 import type { BabyWords, Part } from './words.ts';
@@ -31,6 +32,7 @@ export interface Draft {
   breastfed: boolean;
   minutes: string;
   sides: 1 | 2;
+  weighed: WeighedFeed[];
 }
 
 /** What a family starts from; the same as pacing's own (guidance.ts, FAMILY_GUIDANCE). */
@@ -45,6 +47,7 @@ export const NEW_DRAFT: Draft = {
   breastfed: false,
   minutes: '',
   sides: 2,
+  weighed: [],
 };
 
 /** A plan to fill in: nobody's figures, so that none is taken over unread. */
@@ -83,6 +86,7 @@ export function draftOf(entry: BabyEntry): Draft {
     breastfed,
     minutes: breast ? String(breast.minutes) : '',
     sides: breast?.sides ?? 2,
+    weighed: entry.weighed ?? [],
   };
 }
 
@@ -93,9 +97,10 @@ const figure = (text: string): number | null => {
 };
 
 /** What is sent: checked by the server, so that nothing is checked twice and differently. */
-export function entryOf({ plan, minutes, sides, ...rest }: Draft): unknown {
+export function entryOf({ plan, minutes, sides, weighed, ...rest }: Draft): unknown {
   return {
     ...rest,
+    ...(weighed.length > 0 && { weighed }),
     plan: plan && {
       from: plan.from,
       lasting: { rateMlPerMin: figure(plan.lastingRate), depthMl: figure(plan.lastingDepth) },
@@ -127,7 +132,8 @@ function partOf(field: string): Part {
     part === 'birthDate' ||
     part === 'answers' ||
     part === 'plan' ||
-    part === 'usualFeedMl'
+    part === 'usualFeedMl' ||
+    part === 'weighed'
     ? part
     : 'other';
 }

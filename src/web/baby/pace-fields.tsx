@@ -1,18 +1,21 @@
 /** Pace, usual feed, own minutes, burps, hints: all with a start that can be left as it is. */
 import type { Switch } from '../../pacing/cues/cues.ts';
 import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
+import type { OwnFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
 import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { type Draft, troubleAt } from './draft.ts';
 import { Field, OnOff, Trouble } from './field.tsx';
+import { WeighedFields } from './weighed-fields.tsx';
 import type { BabyWords } from './words.ts';
 
 export interface PaceFieldsProps {
   words: BabyWords;
   draft: Draft;
   learnedMl: number | null;
+  ownFeed: OwnFeedKnown | null;
   refused: Refused | null;
   onChange: (part: Partial<Draft>) => void;
 }
@@ -21,7 +24,7 @@ const PACES: readonly Strictness[] = ['gentle', 'usual', 'strict'];
 const BURPS = ['half-ounce', 'ounce', 'two-ounces', 'half-way-and-end'] as const;
 
 export function PaceFields(props: PaceFieldsProps) {
-  const { words, draft, refused, onChange } = props;
+  const { words, draft, ownFeed, refused, onChange } = props;
   const { choices } = draft;
   const { switches } = useChoices().words;
   return (
@@ -67,6 +70,15 @@ export function PaceFields(props: PaceFieldsProps) {
             onChoose={(value) => onChange({ sides: value === '1' ? 1 : 2 })}
           />
         </div>
+      )}
+      {draft.breastfed && (
+        <WeighedFields
+          words={words}
+          weighed={draft.weighed}
+          own={ownFeed}
+          refused={refused}
+          onChange={(weighed) => onChange({ weighed })}
+        />
       )}
       <OneOf
         name="burp"

@@ -43,6 +43,16 @@ export const BABY_WORDS_EN: BabyWords = {
   sides: 'Sides in one feed',
   oneSide: 'One',
   twoSides: 'Both',
+  weighed: 'Feeds at the breast, weighed',
+  weighedHint:
+    'Baby on a baby scale before and after, same clothes and diaper; enter each right after the feed. One weighing is off by several grams, so three are needed. It shapes the pace; it says nothing about your supply.',
+  weighedBefore: 'Before, g',
+  weighedAfter: 'After, g',
+  weighedAdd: 'Add this feed',
+  weighedOut: 'Take out',
+  weighedMissing: 'Once three are kept, they shape the pace.',
+  weighedOwn: (feed, plusMinusMl, minutes) =>
+    `Your own feed: ${feed}, give or take ${plusMinusMl} mL, in ${minutes} minutes. This pace gives no cues.`,
   burp: 'Burp',
   burps: {
     'half-ounce': 'Each ½ fl oz (15 mL)',
@@ -67,6 +77,7 @@ export const BABY_WORDS_EN: BabyWords = {
   unknown: 'This baby is not kept here any more.',
   wrong: 'Something is not right yet. Look at the marked line.',
   troubles: {
+    weighed: 'A weight or the minutes cannot be right. Grams, and 3 to 60 minutes.',
     name: 'Write a name or initials, up to 80 characters.',
     birthDate: 'This day cannot be: not in the future, and at most ten years ago.',
     answers: 'Answer with yes or no.',

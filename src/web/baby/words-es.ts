@@ -43,6 +43,16 @@ export const BABY_WORDS_ES: BabyWords = {
   sides: 'Lados en una toma',
   oneSide: 'Uno',
   twoSides: 'Los dos',
+  weighed: 'Tomas al pecho, pesadas',
+  weighedHint:
+    'El bebé en una báscula antes y después, con la misma ropa y pañal; anote cada una justo después de la toma. Un peso se desvía varios gramos, por eso hacen falta tres. Da forma al ritmo; no dice nada de su producción.',
+  weighedBefore: 'Antes, g',
+  weighedAfter: 'Después, g',
+  weighedAdd: 'Añadir esta toma',
+  weighedOut: 'Quitar',
+  weighedMissing: 'Cuando se guarden tres, darán forma al ritmo.',
+  weighedOwn: (feed, plusMinusMl, minutes) =>
+    `Su propia toma: ${feed}, más o menos ${plusMinusMl} mL, en ${minutes} minutos. Este ritmo no da avisos.`,
   burp: 'Eructo',
   burps: {
     'half-ounce': 'Cada ½ fl oz (15 mL)',
@@ -66,6 +76,7 @@ export const BABY_WORDS_ES: BabyWords = {
   unknown: 'Este bebé ya no está guardado aquí.',
   wrong: 'Algo falta todavía. Mire la línea marcada.',
   troubles: {
+    weighed: 'Un peso o los minutos no pueden ser así. Gramos, y de 3 a 60 minutos.',
     name: 'Escriba un nombre o iniciales, hasta 80 caracteres.',
     birthDate: 'Ese día no puede ser: ni en el futuro ni hace más de diez años.',
     answers: 'Conteste sí o no.',

@@ -7,7 +7,16 @@ import { BABY_WORDS_EN } from './words-en.ts';
 import { BABY_WORDS_ES } from './words-es.ts';
 
 /** Parts of the form, for a sentence at the one that is wrong. */
-export type Part = 'name' | 'birthDate' | 'answers' | 'plan' | 'from' | 'usualFeedMl' | 'minutes' | 'other';
+export type Part =
+  | 'name'
+  | 'birthDate'
+  | 'answers'
+  | 'plan'
+  | 'from'
+  | 'usualFeedMl'
+  | 'minutes'
+  | 'weighed'
+  | 'other';
 
 export interface BabyWords {
   title: string;
@@ -35,6 +44,14 @@ export interface BabyWords {
   sucks: string;
   pauseSec: string;
   enough: string;
+  weighed: string;
+  weighedHint: string;
+  weighedBefore: string;
+  weighedAfter: string;
+  weighedAdd: string;
+  weighedOut: string;
+  weighedMissing: string;
+  weighedOwn: (feed: string, plusMinusMl: number, minutes: number) => string;
   range: (min: number, max: number) => string;
   /** The same in ounces, a rate or an amount. */
   inOunces: Record<'rate' | 'amount', (flOz: string) => string>;
