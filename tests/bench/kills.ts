@@ -20,7 +20,6 @@ const EACH = 100;
 const IN_FEED = 200;
 const SEED = 14;
 const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
-const PROGRAM = at('../../dist/ebbline.js');
 const COUNTER = at('../support/killed-at.mjs');
 const SECONDS = 40;
 const SECOND_BYTES = 2500;
@@ -110,7 +109,7 @@ async function killScene(base: string, name: string, scene: KillScene, kills: nu
   };
   const uncut = copy();
   const count = join(base, 'count');
-  const words = (root: string): string[] => [PROGRAM, ...scene.args(root)];
+  const words = (root: string): string[] => [join(base, 'dist', 'ebbline.js'), ...scene.args(root)];
   const { tookMs } = await run({ words: words(uncut), data: join(uncut, 'data'), count });
   const calls = Number(fs.readFileSync(count, 'utf8'));
   const tally: Tally = { name, kills: 0, late: 0, broken: [] };
@@ -143,7 +142,6 @@ async function killRecorder(base: string, kills: number): Promise<Tally> {
     },
     logLevel: 'error',
   });
-  fs.symlinkSync(at('../../node_modules'), join(base, 'node_modules'));
   const tally: Tally = { name: 'a feed, its end and its packing', kills: 0, late: 0, broken: [] };
   const words = (folder: string): string[] => [
     recorder,
@@ -203,15 +201,25 @@ function faultsOfFeed(folder: string, stdout: string): string[] {
   return [...faults, ...unsoundIn(folder)];
 }
 
+/** It takes long: each part is said when it is done. */
+function said(tally: Tally): Tally {
+  console.log(`  ${tally.name}: ${tally.kills} killed, ${tally.broken.length} broken`);
+  return tally;
+}
+
 export async function benchKills(flags: ReadonlySet<string>): Promise<void> {
   if (!ensureFreshBuild()) throw new Error('the build failed');
   const share = flags.has('quick') ? 0.1 : 1;
   const base = fs.mkdtempSync(join(tmpdir(), 'ebbline-kills-'));
   const tallies: Tally[] = [];
   try {
+    // A copy: whoever builds meanwhile changes nothing here.
+    fs.cpSync(at('../../dist'), join(base, 'dist'), { recursive: true });
+    fs.copyFileSync(at('../../package.json'), join(base, 'package.json'));
+    fs.symlinkSync(at('../../node_modules'), join(base, 'node_modules'));
     for (const [name, scene] of Object.entries(KILL_SCENES))
-      tallies.push(await killScene(base, name, scene, EACH * share));
-    tallies.push(await killRecorder(base, IN_FEED * share));
+      tallies.push(said(await killScene(base, name, scene, EACH * share)));
+    tallies.push(said(await killRecorder(base, IN_FEED * share)));
   } finally {
     fs.rmSync(base, { recursive: true, force: true });
   }

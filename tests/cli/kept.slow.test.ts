@@ -61,7 +61,7 @@ describe('with feeds kept', () => {
     const lines = stdout.trim().split('\n');
     expect(lines.map((line) => line.slice(0, 20))).toEqual(['20260105-150003-cccc', '20260105-090003-aaaa']);
     expect(lines[0]).toMatch(/still open/);
-    expect(lines[1]).toMatch(/1\/5\/2026, 9:00:03 AM .*¼ fl oz \(4 mL\) in 1 min {2}1 cues$/);
+    expect(lines[1]).toMatch(/1\/5\/2026, 9:00:03 AM .*¼ fl oz \(4 mL\) in 1 min {2}1 cue$/);
     const all = JSON.parse((await runCommand(['feeds', '--json', '--discarded'], { data })).stdout);
     expect(all.map(({ id, state }: { id: string; state: string }) => [id.slice(-4), state])).toEqual([
       ['cccc', 'open'],

@@ -224,7 +224,7 @@ describe('resolution', () => {
 
 describe('power', () => {
   it('adds up and goes through the booster', () => {
-    expect(totalMa('usualMa')).toBeCloseTo(10.4 + 4.5 + 12.9 + 3 + 3.8 + 0.9 + 0.2 + 30, 9);
+    expect(totalMa('usualMa')).toBeCloseTo(7.2 + 4.5 + 12.9 + 3 + 3.8 + 0.9 + 0.2 + 30, 9);
     // 60 mA at 5 V is 300 mW; at 85 % and 3.7 V 95.4 mA.
     expect(batteryMa(60)).toBeCloseTo(95.39, 2);
     expect(batteryHours(60)).toBeCloseTo((400 * 0.8) / 95.39, 2);

@@ -57,7 +57,7 @@ describe('parts list', () => {
     const drawn = wiringDrawing();
     for (const [rating, quantity] of [
       ['680 Ω', 3],
-      ['220 Ω', 1],
+      ['330 Ω', 1],
     ] as const) {
       expect(drawn.split(`>${rating}</text>`).length - 1).toBe(quantity);
       expect(BOUGHT.find((line) => line.rating.startsWith(rating))!.quantity).toBe(quantity);

@@ -206,8 +206,9 @@ class World {
     const { storage, live, link } = this.#life!;
     switch (turn) {
       case 'mouth':
-        this.#sleeve.mouth = this.#sleeve.mouth === 'out' ? 'sucking' : 'out';
         if (this.#sleeve.milkMl < 10) this.#sleeve.milkMl = 90;
+        if (this.#openFeed() === null) return this.#offer();
+        this.#sleeve.mouth = this.#sleeve.mouth === 'out' ? 'sucking' : 'out';
         return;
       case 'cable':
         this.#plugged = !this.#plugged;
@@ -255,6 +256,17 @@ class World {
       case 'stop':
         return this.#stop();
     }
+  }
+
+  /** Somebody sets out to feed: a cable that is in, a bottle upright in the hand, then the nipple. */
+  async #offer(): Promise<void> {
+    if (!this.#plugged) this.#life!.link.replug();
+    this.#plugged = true;
+    this.#sleeve.sending = true;
+    this.#sleeve.mouth = 'out';
+    await this.#pass(5);
+    this.#sleeve.mouth = 'sucking';
+    await this.#pass(4);
   }
 
   #order(live: LiveFeed): void {

@@ -2,6 +2,7 @@
 import { PlainError } from '../../base/errors.ts';
 import { volumeText } from '../../base/units.ts';
 import type { ListedFeed } from '../../feed/record/kept.ts';
+import { counted } from '../counted.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
@@ -40,5 +41,5 @@ export async function listCommand(options: ListOptions): Promise<void> {
 function lineOf({ id, startedAtMs, durationSec, intakeMl, toldCount, state }: ListedFeed): string {
   const when = new Date(startedAtMs).toLocaleString('en-US');
   const note = state === 'ended' ? '' : `  ${state === 'open' ? 'still open' : 'not a feed'}`;
-  return `${id}  ${when}  ${volumeText(intakeMl)} in ${Math.round(durationSec / 60)} min${toldCount === null ? '' : `  ${toldCount} cues`}${note}`;
+  return `${id}  ${when}  ${volumeText(intakeMl)} in ${Math.round(durationSec / 60)} min${toldCount === null ? '' : `  ${counted(toldCount, 'cue')}`}${note}`;
 }

@@ -20,7 +20,7 @@ export function checkAbout(stage: string, name: string, file: string): void {
     throw foreign(file, cause);
   }
   if (about?.format !== BACKUP_FORMAT) throw foreign(file);
-  if (about.version !== BACKUP_VERSION) {
+  if (about.version !== 1 && about.version !== BACKUP_VERSION) {
     throw new PlainError(
       'restore-newer',
       `The backup ${file} was made by a newer Ebbline (format version ${String(about.version)}; this one knows ${BACKUP_VERSION}). Nothing was changed.`,

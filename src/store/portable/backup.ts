@@ -1,4 +1,4 @@
-/** All of a data folder as one file, also while feeds are recorded into it: a snapshot of the database, then its captures. */
+/** All of a data folder as one file, also while feeds are recorded into it: a snapshot of the database, then its captures, studies and nipples. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
@@ -7,7 +7,14 @@ import { DATABASE_FILE } from '../data-folder.ts';
 import { closeDatabase, openDatabase, readPragma } from '../database/database.ts';
 import { quietly, syncFolderOf } from '../disk.ts';
 import { plainly } from '../faults.ts';
-import { ABOUT_FILE, BACKUP_FORMAT, BACKUP_VERSION, SUMS_FILE } from './backup-files.ts';
+import {
+  ABOUT_FILE,
+  BACKUP_FORMAT,
+  BACKUP_VERSION,
+  isSideFile,
+  SIDE_FOLDERS,
+  SUMS_FILE,
+} from './backup-files.ts';
 import { finishRestoreIfReady } from './restore.ts';
 import { TarWriter } from './tar.ts';
 
@@ -136,6 +143,7 @@ function packAll(
       const note = captures.noteName(id);
       if (fs.existsSync(join(folder, note))) tar.addFile(note, join(folder, note));
     }
+    for (const name of sideFiles(folder)) tar.addFile(name, join(folder, name));
     const sums = [...tar.sums].map(([name, sum]) => `${sum}  ${name}\n`).join('');
     tar.addBytes(SUMS_FILE, Buffer.from(sums), madeAtMs);
     tar.finish();
@@ -144,6 +152,17 @@ function packAll(
     tar.close();
   }
 }
+
+/** Files of studies and nipples, by their names in a backup. */
+const sideFiles = (folder: string): string[] =>
+  SIDE_FOLDERS.filter((side) => fs.existsSync(join(folder, side)))
+    .flatMap((side) =>
+      fs
+        .readdirSync(join(folder, side), { recursive: true, encoding: 'utf8' })
+        .map((name) => `${side}/${name.replaceAll('\\', '/')}`),
+    )
+    .filter(isSideFile)
+    .sort();
 
 /** A feed may end just now, and its capture go by another name. */
 function addCapture(tar: TarWriter, captures: CaptureFolder, id: string, name: string): void {

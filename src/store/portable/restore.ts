@@ -3,7 +3,7 @@
  * stays in a folder of its own. A cut in between is made good when the folder is next opened (`finishRestore`).
  */
 import * as fs from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { takeRecordingLock } from '../captures/recording-lock.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
@@ -11,7 +11,7 @@ import { closeDatabase, openDatabase } from '../database/database.ts';
 import { replaceFile, syncFolderOf, writeAll } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import { checkAbout, checkDatabase, checkSums, damaged, foreign } from './backup-checks.ts';
-import { ABOUT_FILE, SUMS_FILE } from './backup-files.ts';
+import { ABOUT_FILE, isBackupFile, SIDE_FOLDERS, SUMS_FILE } from './backup-files.ts';
 import { unpackTar } from './tar.ts';
 
 /** Where a backup is unpacked to; with the file `READY` inside, it may take its place. */
@@ -19,10 +19,8 @@ export const STAGE = 'restoring';
 const READY = 'ready';
 /** Folders of what was there before: `before-restore-` and when. */
 const BEFORE_PREFIX = 'before-restore-';
-const KNOWN =
-  /^(ebbline-backup\.json|SHA256SUMS|feeds\.sqlite|captures\/[a-z0-9][a-z0-9-]{0,63}\.(cap|cap\.cols|cap\.gz|json))$/;
 /** What a data folder consists of, in the order in which it changes places. */
-const PARTS = [`${DATABASE_FILE}-wal`, `${DATABASE_FILE}-shm`, DATABASE_FILE, 'captures'] as const;
+const PARTS = [`${DATABASE_FILE}-wal`, `${DATABASE_FILE}-shm`, DATABASE_FILE, 'captures', ...SIDE_FOLDERS];
 
 export interface RestoreOptions {
   /** Whether feeds that are there may be put aside. */
@@ -109,7 +107,8 @@ export function finishRestore(folder: string): void {
 
 /** On the disk, with all of the stage, before anything changes places. @param before  folder into which goes what is there now */
 function markReady(stage: string, before: string): void {
-  for (const name of [DATABASE_FILE, join('captures', 'any')]) syncFolderOf(join(stage, name));
+  for (const name of [DATABASE_FILE, ...['captures', ...SIDE_FOLDERS].map((one) => join(one, 'any'))])
+    syncFolderOf(join(stage, name));
   replaceFile(fs, join(stage, READY), (fd) => writeAll(fs, fd, Buffer.from(before)));
 }
 
@@ -139,23 +138,29 @@ function swap(folder: string, stage: string, part: string, before: string): void
     fs.renameSync(place, join(before, part));
     syncFolderOf(join(before, part));
   }
-  if (!isLog) fs.renameSync(staged, place);
+  // A backup without studies puts away those that are there, and leaves no empty folder.
+  if (isEmptySide(staged, part)) fs.rmdirSync(staged);
+  else if (!isLog) fs.renameSync(staged, place);
   syncFolderOf(place);
 }
 
+const isEmptySide = (staged: string, part: string): boolean =>
+  (SIDE_FOLDERS as readonly string[]).includes(part) && fs.readdirSync(staged).length === 0;
+
 /** Whether anything is kept there that a restore would put aside. @throws when another program reads it just now */
 function holdsAnything(folder: string, nowMs: number): boolean {
-  const captures = join(folder, 'captures');
-  const hasCaptures = fs.existsSync(captures) && fs.readdirSync(captures).length > 0;
+  const hasFiles = ['captures', ...SIDE_FOLDERS]
+    .map((name) => join(folder, name))
+    .some((place) => fs.existsSync(place) && fs.readdirSync(place).length > 0);
   const file = join(folder, DATABASE_FILE);
-  if (!fs.existsSync(file)) return hasCaptures;
+  if (!fs.existsSync(file)) return hasFiles;
   const database = openDatabase(file, () => nowMs);
   try {
     const tables = ['feed', 'hand_feed', 'milk_event', 'setting', 'calibration', 'baby'];
     const found = tables.some((table) => database.prepare(`SELECT 1 FROM ${table} LIMIT 1`).all().length > 0);
     // Fails while another program reads. Without a log a connection that lingers can do nothing to what comes in its place.
     database.exec('PRAGMA journal_mode = DELETE');
-    return found || hasCaptures;
+    return found || hasFiles;
   } finally {
     closeDatabase(database);
   }
@@ -171,10 +176,11 @@ function unpackInto(
   const bytes = fs.statSync(file).size;
   let done = 0;
   fs.rmSync(stage, { recursive: true, force: true });
-  fs.mkdirSync(join(stage, 'captures'), { recursive: true, mode: 0o700 });
+  for (const name of ['captures', ...SIDE_FOLDERS])
+    fs.mkdirSync(join(stage, name), { recursive: true, mode: 0o700 });
   const sums = new Map<string, string>();
   try {
-    for (const { name, sha256 } of unpackTar(file, (name) => (KNOWN.test(name) ? join(stage, name) : null))) {
+    for (const { name, sha256 } of unpackTar(file, (name) => placeIn(stage, name))) {
       // The first file says what all of it is.
       if (sums.size === 0) checkAbout(stage, name, file);
       sums.set(name, sha256);
@@ -188,6 +194,14 @@ function unpackInto(
   checkSums(stage, file, sums);
   for (const name of [ABOUT_FILE, SUMS_FILE]) fs.rmSync(join(stage, name));
   return checkDatabase(join(stage, DATABASE_FILE), file, nowMs);
+}
+
+/** @returns null for what has no business in a backup */
+function placeIn(stage: string, name: string): string | null {
+  if (!isBackupFile(name)) return null;
+  const place = join(stage, name);
+  fs.mkdirSync(dirname(place), { recursive: true, mode: 0o700 });
+  return place;
 }
 
 /** Two restores within a second, or one after the clock was set back: what one has put aside the other must not write over. */

@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import * as fs from 'node:fs';
 import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import Libsql from 'libsql';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { openStore } from '../../../src/store/feed-store.ts';
@@ -90,6 +90,32 @@ describe('a backup', () => {
     expect(namesIn(target)).toEqual(['captures', 'feeds.sqlite', 'recording.lock']);
   });
 
+  test('brings back studies and passports of nipples, and puts aside those that were there', () => {
+    const folder = temporaryFolder();
+    openStore(folder, { recording: true }).close();
+    const put = (data: string, name: string, text: string) => {
+      fs.mkdirSync(dirname(join(data, name)), { recursive: true });
+      fs.writeFileSync(join(data, name), text);
+    };
+    put(folder, 'studies/pace-1/protocol.json', '{}');
+    put(folder, 'studies/pace-1/sessions.jsonl', 'one');
+    put(folder, 'studies/pace-1/recomputed/run-1/rows.json', 'made anew');
+    put(folder, 'nipples/0123456789abcdef.json', '[]');
+    const out = backup(folder, join(temporaryFolder(), 'all.tar'));
+    const target = temporaryFolder();
+    put(target, 'studies/other/protocol.json', 'mine');
+    expect(() => restoreInto(target, out, KEEP)).toThrow('Something is kept');
+    const { before } = restoreInto(target, out, { ...KEEP, replace: true });
+    const found = (data: string, of: string) => fs.readdirSync(join(data, of), { recursive: true }).sort();
+    expect(found(target, 'studies')).toEqual([
+      'pace-1',
+      join('pace-1', 'protocol.json'),
+      join('pace-1', 'sessions.jsonl'),
+    ]);
+    expect(found(target, 'nipples')).toEqual(['0123456789abcdef.json']);
+    expect(fs.readFileSync(join(before!, 'studies/other/protocol.json'), 'utf8')).toBe('mine');
+  });
+
   test('is a tar file with sums that other programs read: tar(1), sha256sum(1)', () => {
     const folder = temporaryFolder();
     // Where these are not at hand, as on Windows, the bytes themselves are checked in tar.test.ts.
@@ -99,7 +125,7 @@ describe('a backup', () => {
     expect(checked.match(/: OK$/gm)).toHaveLength(2 + 8);
     expect(JSON.parse(fs.readFileSync(join(folder, 'ebbline-backup.json'), 'utf8'))).toMatchObject({
       format: 'ebbline-backup',
-      version: 1,
+      version: 2,
       feeds: 4,
       madeAt: new Date(NOW_MS).toISOString(),
     });
@@ -194,7 +220,7 @@ describe('a restore', () => {
       'restore-damaged',
       () => tarOf({ 'ebbline-backup.json': about(1), '../../x': 'x' }),
     ],
-    ['a newer one', 'restore-newer', () => tarOf({ 'ebbline-backup.json': about(2) })],
+    ['a newer one', 'restore-newer', () => tarOf({ 'ebbline-backup.json': about(3) })],
     ['one of another kind', 'restore-foreign', () => tarOf({ 'ebbline-backup.json': '{"format":"other"}' })],
     [
       'one without a database',
