@@ -9,7 +9,14 @@ import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.
 import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { keptNotes } from '../app/sleeve/checked-feeds.ts';
-import { type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
+import {
+  brokerSleeve,
+  type KnownCalibrations,
+  type ReadySleeve,
+  type SleeveChoice,
+  serialSleeve,
+  softwareSleeve,
+} from '../app/sleeve/sleeves.ts';
 import { watchedFeed } from '../app/sleeve/watched-feed.ts';
 import { bindSessions } from '../app/study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
@@ -41,7 +48,8 @@ export interface StartOptions extends SleeveChoice {
 
 export async function start(options: StartOptions): Promise<void> {
   if (options.listScenarios) return listScenarios(options);
-  const simulated = options.port === undefined;
+  const simulated = isSimulated(options);
+  refuseTwoSleeves(options);
   const door = options.share === undefined ? null : shareDoor(options.share);
   if (simulated) refuseUnusedCalibration(options);
   const home = dataFolder({ simulated });
@@ -62,13 +70,7 @@ export async function start(options: StartOptions): Promise<void> {
     finishInterrupted(store);
     sayFindings(folder);
     for (const feedId of store.unsettled()) after.settle(feedId);
-    const sleeve = simulated
-      ? await softwareSleeve(options)
-      : await serialSleeve(
-          options.port as string,
-          options,
-          options.practice ? calibrationsBeside(home, store) : store,
-        );
+    const sleeve = await sleeveOf(options, options.practice ? calibrationsBeside(home, store) : store);
     closing.push(() => sleeve.link.close());
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
@@ -135,6 +137,14 @@ export async function start(options: StartOptions): Promise<void> {
   }
 }
 
+const isSimulated = ({ port, broker }: SleeveChoice): boolean => port === undefined && broker === undefined;
+
+function sleeveOf(options: StartOptions, calibrations: KnownCalibrations): Promise<ReadySleeve> {
+  const { port, broker } = options;
+  if (broker !== undefined) return brokerSleeve({ ...options, broker }, calibrations);
+  return port === undefined ? softwareSleeve(options) : serialSleeve(port, options, calibrations);
+}
+
 /** What the page is served from; in practice it knows no babies. */
 function pageOf(
   { practice, pagePort }: StartOptions,
@@ -179,6 +189,19 @@ function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptio
   );
 }
 
+/** A port and a broker, or a part of a broker's address alone, were meant otherwise. */
+function refuseTwoSleeves({ port, broker, site, room, sleeveNumber }: StartOptions): void {
+  const isPart = site !== undefined || room !== undefined || sleeveNumber !== undefined;
+  if (port !== undefined && broker !== undefined)
+    throw new PlainError('two-sleeves', 'Both --port and --broker were given.', 'Name one of the two.');
+  if (broker === undefined && isPart)
+    throw new PlainError(
+      'broker-none',
+      '--site, --room and --sleeve-number belong to a sleeve behind a broker, but no --broker was given.',
+      'Name it with --broker mqtts://HOST.',
+    );
+}
+
 /** Feeds that a killed process or a power cut left open are over; their refined pass is made aside, from the capture. */
 function finishInterrupted(store: FeedStore): void {
   for (const feed of store.unfinished()) {
@@ -221,15 +244,15 @@ const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>
     ? [feedId]
     : [];
 
-const greeting = ({ port, practice }: StartOptions, url: string, folder: string, label: string): string =>
+const greeting = (options: StartOptions, url: string, folder: string, label: string): string =>
   [
-    port === undefined
+    isSimulated(options)
       ? 'No --port was given: Ebbline watches a simulated feed; nothing here is a real baby.'
       : `Ebbline watches the sleeve on ${label}.`,
-    ...(port === undefined && !practice
+    ...(isSimulated(options) && !options.practice
       ? ['A real sleeve: ebbline start --port DEVICE. Your kept real feeds, without a sleeve: ebbline open.']
       : []),
-    ...(practice ? ['Practice, with a doll and water: none of it stands among real feeds.'] : []),
+    ...(options.practice ? ['Practice, with a doll and water: none of it stands among real feeds.'] : []),
     `Page for the caregiver:  ${url}`,
     `Feeds are kept in:       ${folder}`,
     'Not a medical device or an alarm. Watch the baby, not the sleeve. Stop with Ctrl-C.',
