@@ -136,7 +136,9 @@ function addStart(ebbline: Command): void {
 function addRelay(ebbline: Command): void {
   const relay = ebbline
     .command('relay')
-    .description('Pass the sleeves on the ports of this computer on to a broker, for many sleeves in a house.')
+    .description(
+      'Pass the sleeves on the ports of this computer on to a broker, for many sleeves in a house.',
+    )
     .requiredOption('--port <device...>', 'serial ports of the sleeves');
   for (const option of brokerOptions())
     relay.addOption(option.long === '--broker' ? option.makeOptionMandatory() : option);

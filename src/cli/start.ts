@@ -9,14 +9,8 @@ import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.
 import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { keptNotes } from '../app/sleeve/checked-feeds.ts';
-import {
-  brokerSleeve,
-  type KnownCalibrations,
-  type ReadySleeve,
-  type SleeveChoice,
-  serialSleeve,
-  softwareSleeve,
-} from '../app/sleeve/sleeves.ts';
+import { checkSleeveChoice, chosenSleeve, isSimulated } from '../app/sleeve/chosen-sleeve.ts';
+import type { SleeveChoice } from '../app/sleeve/sleeves.ts';
 import { watchedFeed } from '../app/sleeve/watched-feed.ts';
 import { bindSessions } from '../app/study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
@@ -49,9 +43,8 @@ export interface StartOptions extends SleeveChoice {
 export async function start(options: StartOptions): Promise<void> {
   if (options.listScenarios) return listScenarios(options);
   const simulated = isSimulated(options);
-  refuseTwoSleeves(options);
+  checkSleeveChoice(options);
   const door = options.share === undefined ? null : shareDoor(options.share);
-  if (simulated) refuseUnusedCalibration(options);
   const home = dataFolder({ simulated });
   const folder = options.practice ? join(home, 'practice') : home;
   const store = openStore(folder, {
@@ -70,7 +63,7 @@ export async function start(options: StartOptions): Promise<void> {
     finishInterrupted(store);
     sayFindings(folder);
     for (const feedId of store.unsettled()) after.settle(feedId);
-    const sleeve = await sleeveOf(options, options.practice ? calibrationsBeside(home, store) : store);
+    const sleeve = await chosenSleeve(options, options.practice ? calibrationsBeside(home, store) : store);
     closing.push(() => sleeve.link.close());
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
@@ -137,14 +130,6 @@ export async function start(options: StartOptions): Promise<void> {
   }
 }
 
-const isSimulated = ({ port, broker }: SleeveChoice): boolean => port === undefined && broker === undefined;
-
-function sleeveOf(options: StartOptions, calibrations: KnownCalibrations): Promise<ReadySleeve> {
-  const { port, broker } = options;
-  if (broker !== undefined) return brokerSleeve({ ...options, broker }, calibrations);
-  return port === undefined ? softwareSleeve(options) : serialSleeve(port, options, calibrations);
-}
-
 /** What the page is served from; in practice it knows no babies. */
 function pageOf(
   { practice, pagePort }: StartOptions,
@@ -178,29 +163,6 @@ function sayBoardTrouble(error: { code?: string; text?: string }): void {
 
 const ZONE_ASKED =
   'This computer’s clock is on UTC. Choose your time zone on the page, under Feeds, or with "ebbline data time-zone America/Chicago".\n';
-
-/** Whoever gives a calibration means a real sleeve: a simulated one in its place would be a trap. */
-function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptions): void {
-  if (calibration === undefined && !replaceCalibration) return;
-  throw new PlainError(
-    'calibration-without-port',
-    'A calibration was given, but no --port: the simulated sleeve brings its own.',
-    'Name the port of your sleeve with --port, or leave the calibration out.',
-  );
-}
-
-/** A port and a broker, or a part of a broker's address alone, were meant otherwise. */
-function refuseTwoSleeves({ port, broker, site, room, sleeveNumber }: StartOptions): void {
-  const isPart = site !== undefined || room !== undefined || sleeveNumber !== undefined;
-  if (port !== undefined && broker !== undefined)
-    throw new PlainError('two-sleeves', 'Both --port and --broker were given.', 'Name one of the two.');
-  if (broker === undefined && isPart)
-    throw new PlainError(
-      'broker-none',
-      '--site, --room and --sleeve-number belong to a sleeve behind a broker, but no --broker was given.',
-      'Name it with --broker mqtts://HOST.',
-    );
-}
 
 /** Feeds that a killed process or a power cut left open are over; their refined pass is made aside, from the capture. */
 function finishInterrupted(store: FeedStore): void {

@@ -53,7 +53,19 @@ export function makeCertificates(folder: string, days: number): { ca: string; ce
   const file = (name: string): string => join(folder, name);
   const openssl = (...args: string[]) => execFileSync('openssl', args, { stdio: 'pipe', cwd: folder });
   const key = ['-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:P-256', '-nodes'];
-  openssl('req', '-x509', ...key, '-days', '2', '-subj', '/CN=Invented authority', '-keyout', 'ca.key', '-out', 'ca.pem');
+  openssl(
+    'req',
+    '-x509',
+    ...key,
+    '-days',
+    '2',
+    '-subj',
+    '/CN=Invented authority',
+    '-keyout',
+    'ca.key',
+    '-out',
+    'ca.pem',
+  );
   openssl('req', ...key, '-subj', '/CN=localhost', '-keyout', 'broker.key', '-out', 'broker.csr');
   writeFileSync(file('names'), 'subjectAltName=DNS:localhost,IP:127.0.0.1\n');
   openssl(
@@ -100,11 +112,18 @@ export async function createTestBroker(options: TestBrokerOptions): Promise<Test
     port,
     url,
     address: brokerAddress(
-      { broker: url, ...(tls && { brokerCa: join(folder, 'ca.pem') }), ...(password && { brokerUser: USER }) },
+      {
+        broker: url,
+        ...(tls && { brokerCa: join(folder, 'ca.pem') }),
+        ...(password && { brokerUser: USER }),
+      },
       password ? { EBBLINE_BROKER_PASSWORD: PASSWORD } : {},
     ),
     async start() {
-      const started = spawn('mosquitto', ['-c', file], { env: { PATH }, stdio: ['ignore', 'ignore', 'pipe'] });
+      const started = spawn('mosquitto', ['-c', file], {
+        env: { PATH },
+        stdio: ['ignore', 'ignore', 'pipe'],
+      });
       child = started;
       let log = '';
       await new Promise<void>((resolve, reject) => {
@@ -126,10 +145,9 @@ export async function listenWithClient(
   broker: TestBroker,
   args: readonly string[],
 ): Promise<{ lines: string[]; until(isSo: (lines: string[]) => boolean): Promise<void> }> {
-  const child = spawn('mosquitto_sub', ['-V', '5', '-h', 'localhost', '-p', String(broker.port), '-d', ...args], {
-    env: { PATH },
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
+  const client = ['mosquitto_sub', '-V', '5', '-h', 'localhost', '-p', String(broker.port), '-d', ...args];
+  // Line by line: into a pipe it would write only once there is a lot.
+  const child = spawn('stdbuf', ['-oL', ...client], { env: { PATH }, stdio: ['ignore', 'pipe', 'inherit'] });
   onTestFinished(() => void child.kill('SIGKILL'));
   const lines: string[] = [];
   const waiting = new Set<() => void>();

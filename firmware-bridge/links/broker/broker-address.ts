@@ -40,7 +40,10 @@ export function brokerAddress(
   const url = URL.canParse(choice.broker) ? new URL(choice.broker) : null;
   const protocol = url?.protocol.slice(0, -1);
   if (!url || (protocol !== 'mqtt' && protocol !== 'mqtts') || url.hostname === '')
-    throw bad(`"${choice.broker}" is not the address of a broker.`, 'Write mqtts://HOST or mqtts://HOST:PORT.');
+    throw bad(
+      `"${choice.broker}" is not the address of a broker.`,
+      'Write mqtts://HOST or mqtts://HOST:PORT.',
+    );
   if (url.username !== '' || url.password !== '')
     throw bad(
       'An address with a password in it can be read by everybody on this computer.',
@@ -58,7 +61,9 @@ export function brokerAddress(
       : textOf(choice.brokerPasswordFile, 'password').replace(/\r?\n$/, '');
   if ((user === null) !== (password === null))
     throw bad(
-      user === null ? 'A password for the broker was given, but no user.' : `For the broker's user "${user}" there is no password.`,
+      user === null
+        ? 'A password for the broker was given, but no user.'
+        : `For the broker's user "${user}" there is no password.`,
       'Give both: --broker-user or EBBLINE_BROKER_USER, and EBBLINE_BROKER_PASSWORD or --broker-password-file.',
     );
   const caFile = choice.brokerCa ?? env.EBBLINE_BROKER_CA;
@@ -66,13 +71,25 @@ export function brokerAddress(
   if (ca !== null && !ca.includes('-----BEGIN CERTIFICATE-----'))
     throw bad(`${caFile} holds no certificate.`, 'Give the authority’s certificate as a PEM file.');
   const port = url.port === '' ? PORTS[protocol] : Number(url.port);
-  return { label: `${protocol}://${url.hostname}:${port}`, protocol, host: url.hostname.replace(/^\[|\]$/g, ''), port, ca, user, password };
+  return {
+    label: `${protocol}://${url.hostname}:${port}`,
+    protocol,
+    host: url.hostname.replace(/^\[|\]$/g, ''),
+    port,
+    ca,
+    user,
+    password,
+  };
 }
 
 function textOf(file: string, what: string): string {
   try {
     return readFileSync(file, 'utf8');
   } catch (error) {
-    throw bad(`The broker's ${what} cannot be read from ${file} (${(error as Error).message}).`, 'Check its name and that you may read it.', error);
+    throw bad(
+      `The broker's ${what} cannot be read from ${file} (${(error as Error).message}).`,
+      'Check its name and that you may read it.',
+      error,
+    );
   }
 }

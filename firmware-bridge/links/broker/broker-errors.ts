@@ -51,9 +51,17 @@ export function brokerError(label: string, error: unknown): PlainError {
       'Give the certificate of its authority with --broker-ca FILE; and see that this is a port for TLS.',
     );
   if (code === 'ECONNREFUSED')
-    return plain('broker-away', `No broker answers at ${label}.`, 'See that it runs, and that the port is right.');
+    return plain(
+      'broker-away',
+      `No broker answers at ${label}.`,
+      'See that it runs, and that the port is right.',
+    );
   if (code === 'ENOTFOUND' || code === 'EAI_AGAIN')
-    return plain('broker-away', `There is no computer of the name in ${label}.`, 'Check the name and the network.');
+    return plain(
+      'broker-away',
+      `There is no computer of the name in ${label}.`,
+      'Check the name and the network.',
+    );
   return plain(
     'broker-away',
     `The connection to the broker ${label} is lost${message ? ` (${message})` : ''}.`,

@@ -2,14 +2,26 @@
  * A sleeve behind a relay and a broker: the same bytes as on its port, in order and none twice. It is open while they are new; while it catches
  * up, or nothing comes, it is lost, so that nobody guides by what is over.
  */
-import { defer, interval, ReplaySubject, retry, type SchedulerLike, Subject, Subscription, tap, timer } from 'rxjs';
-import { PlainError } from '../../../src/base/errors.ts';
+import {
+  defer,
+  interval,
+  ReplaySubject,
+  retry,
+  type SchedulerLike,
+  Subject,
+  Subscription,
+  tap,
+  timer,
+} from 'rxjs';
+import type { PlainError } from '../../../src/base/errors.ts';
 import type { LinkState, SleeveLink } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
 import type { BrokerAddress } from './broker-address.ts';
+import { type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
 import { type BrokerMessage, type BrokerSession, brokerRetry, brokerSession } from './broker-session.ts';
 import { decodeRelayWord, type RelayWord } from './claim.ts';
-import { decodeSleeveFrame, encodeGuideFrame, type Mark, markMs, type SleeveFrame, sinceMark } from './frames.ts';
+import { decodeSleeveFrame, type Mark, type SleeveFrame, sinceMark } from './frames.ts';
+import { GuideVoice } from './guide-voice.ts';
 import { type Received, takeFrame } from './in-order.ts';
 import { type Place, sleeveNumberIn, sleeveTopics } from './topics.ts';
 
@@ -33,10 +45,12 @@ const KEEP_SEC = 60;
 /** A word that waited for longer in the broker is of no use to a sleeve. */
 const WORD_EXPIRES_SEC = 2;
 const OPEN_LIMIT_MS = 8000;
-const NOTHING = new Uint8Array(0);
 
 /** `open` throws a PlainError when the broker refuses or is away, or nobody passes on a sleeve of that number. */
-export function createBrokerLink(options: BrokerLinkOptions, scheduler: SchedulerLike = monotonic): SleeveLink {
+export function createBrokerLink(
+  options: BrokerLinkOptions,
+  scheduler: SchedulerLike = monotonic,
+): SleeveLink {
   return new BrokerLink(options, scheduler);
 }
 
@@ -48,8 +62,9 @@ class BrokerLink implements SleeveLink {
   readonly #scheduler: SchedulerLike;
   readonly #topics: ReturnType<typeof sleeveTopics>;
   readonly #id: string;
+  readonly #voice: GuideVoice;
   readonly #running = new Subscription();
-  readonly #others = new Map<number, RelayWord>();
+  readonly #relays = new Map<number, RelayWord>();
   #told: LinkState = { kind: 'opening' };
   #session: BrokerSession | null = null;
   #trouble: PlainError | null = null;
@@ -59,11 +74,6 @@ class BrokerLink implements SleeveLink {
   #listensTo: string | null = null;
   #isThere = true;
   #freshUntilMs = Number.NEGATIVE_INFINITY;
-  #number = 0;
-  #wordAtMs = Number.NEGATIVE_INFINITY;
-  #askedAtMs = Number.NEGATIVE_INFINITY;
-  #toldNext = 0;
-  #outgoing: Uint8Array[] = [];
   #opening: { resolve: () => void; reject: (error: PlainError) => void } | null = null;
   #isEnded = false;
 
@@ -73,6 +83,12 @@ class BrokerLink implements SleeveLink {
     this.#topics = sleeveTopics(options.place, options.sleeveNumber);
     this.#id = options.newId();
     this.label = `${options.address.label}, sleeve ${options.sleeveNumber}`;
+    this.#voice = new GuideVoice(
+      this.#id,
+      () => ({ received: this.#received, relay: this.#relay }),
+      (frame) => this.#session?.publish(this.#topics.toSleeve, frame, { expirySec: WORD_EXPIRES_SEC }),
+      scheduler,
+    );
     this.state$.next(this.#told);
   }
 
@@ -82,7 +98,9 @@ class BrokerLink implements SleeveLink {
       this.#opening = { resolve, reject };
       this.#running.add(this.#connect());
       this.#running.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
-      const limit = timer(OPEN_LIMIT_MS, this.#scheduler).subscribe(() => this.#giveUp(this.#nobody()));
+      const limit = timer(OPEN_LIMIT_MS, this.#scheduler).subscribe(() =>
+        this.#giveUp(nothingNew(this.#known())),
+      );
       this.#running.add(limit);
       this.#opening.resolve = () => {
         limit.unsubscribe();
@@ -113,7 +131,7 @@ class BrokerLink implements SleeveLink {
     this.#session = session;
     this.#trouble = null;
     this.#running.add(session.messages$.subscribe((message) => this.#hear(message)));
-    this.#ask();
+    this.#voice.ask(ASK_EVERY_MS);
   }
 
   #halt(error: PlainError): void {
@@ -139,7 +157,7 @@ class BrokerLink implements SleeveLink {
     const number = sleeveNumberIn(topic);
     const word = decodeRelayWord(payload);
     if (number === null || !word || word.says === 'asks') return;
-    this.#others.set(number, word);
+    this.#relays.set(number, word);
     if (number === this.#options.sleeveNumber) this.#look();
   }
 
@@ -150,7 +168,10 @@ class BrokerLink implements SleeveLink {
     // Until the relay has heard of this guide, it sends from where it pleases.
     if (this.#received === null && this.#listensTo !== this.#id) return;
     const { received, bytes, isGap } = takeFrame(this.#received, frame);
-    if (isGap) return this.#ask();
+    if (isGap) {
+      this.#voice.ask(ASK_EVERY_MS);
+      return;
+    }
     this.#received = received;
     this.#relay = frame.ageMs === null ? null : frame.mark;
     if (bytes.length > 0) this.bytes$.next(bytes);
@@ -160,42 +181,18 @@ class BrokerLink implements SleeveLink {
         : Number.POSITIVE_INFINITY;
     if (frame.isThere) this.#freshUntilMs = nowMs - heardAgoMs + FRESH_MS;
     else this.#freshUntilMs = Number.NEGATIVE_INFINITY;
-    if (received.next - this.#toldNext >= TELL_EVERY_BYTES) this.#sayWord(NOTHING, false);
+    if (received.next - this.#voice.toldNext >= TELL_EVERY_BYTES) this.#voice.say();
     this.#look();
-  }
-
-  #ask(): void {
-    const nowMs = this.#scheduler.now();
-    if (nowMs - this.#askedAtMs < ASK_EVERY_MS) return;
-    this.#askedAtMs = nowMs;
-    this.#sayWord(NOTHING, true);
-  }
-
-  #sayWord(bytes: Uint8Array, isAsking: boolean): void {
-    const { stream, next } = this.#received ?? { stream: '', next: 0 };
-    const nowMs = this.#scheduler.now();
-    this.#wordAtMs = nowMs;
-    this.#toldNext = next;
-    this.#number += 1;
-    const frame = encodeGuideFrame({
-      mark: { id: this.#id, ms: markMs(nowMs) },
-      number: this.#number,
-      relay: this.#relay,
-      wants: this.#received && { stream, next },
-      isAsking,
-      bytes,
-    });
-    this.#session?.publish(this.#topics.toSleeve, frame, { expirySec: WORD_EXPIRES_SEC });
   }
 
   #look(): void {
     if (this.#isEnded) return;
     const nowMs = this.#scheduler.now();
-    if (this.#session && nowMs - this.#wordAtMs >= WORD_EVERY_MS) {
+    if (this.#session && nowMs - this.#voice.wordAtMs >= WORD_EVERY_MS) {
       // A relay that was not there yet, or is a new one, has to be told again.
       const isAsking = this.#received === null || this.#listensTo !== this.#id;
-      if (isAsking) this.#ask();
-      else this.#sayWord(NOTHING, false);
+      if (isAsking) this.#voice.ask(ASK_EVERY_MS);
+      else this.#voice.say();
     }
     if (this.#session && nowMs < this.#freshUntilMs) {
       this.#tell({ kind: 'open' });
@@ -212,47 +209,23 @@ class BrokerLink implements SleeveLink {
   }
 
   #reason(): string {
-    const { sleeveNumber } = this.#options;
-    const word = this.#others.get(sleeveNumber);
-    if (this.#trouble) return this.#trouble.text;
-    if (word?.says === 'gone') return `The relay of sleeve ${sleeveNumber} is switched off or has lost its network.`;
-    if (word?.trouble) return word.trouble;
-    if (!this.#isThere) return `The sleeve ${sleeveNumber} is unplugged from its relay or switched off.`;
-    if (this.#listensTo !== null && this.#listensTo !== this.#id)
-      return `Another program guides sleeve ${sleeveNumber}.`;
-    return `What comes from sleeve ${sleeveNumber} is not new; it is being caught up with.`;
+    return this.#trouble?.text ?? whyNotNew(this.#known());
   }
 
-  #nobody(): PlainError {
+  #known(): KnownOfSleeve {
     const { sleeveNumber, place, address } = this.#options;
-    const there = [...this.#others].filter(([, { says }]) => says === 'here').map(([number]) => number);
-    const isThere = there.includes(sleeveNumber);
-    const others = there.filter((number) => number !== sleeveNumber).sort((one, two) => one - two);
-    if (isThere)
-      return new PlainError(
-        'relay-silent',
-        `The relay of sleeve ${sleeveNumber} sends nothing new. ${this.#reason()}`,
-        'See to that, and start again.',
-      );
-    return new PlainError(
-      'relay-none',
-      `No relay passes on a sleeve of the number ${sleeveNumber} in room "${place.room}" of site "${place.site}" (${address.label}).`,
-      others.length > 0
-        ? `Sleeves there: ${others.join(', ')}.`
-        : 'There is none at all: start "ebbline relay" on the computer by the cots, and check the names of site and room.',
-    );
+    return {
+      sleeveNumber,
+      place,
+      broker: address.label,
+      relays: this.#relays,
+      isThere: this.#isThere,
+      otherGuides: this.#listensTo !== null && this.#listensTo !== this.#id,
+    };
   }
 
   write(bytes: Uint8Array): void {
-    if (!this.#session) return;
-    // What is written in one go, such as the three colors of a light, goes as one message. A copy: buffers are used again.
-    this.#outgoing.push(Uint8Array.from(bytes));
-    if (this.#outgoing.length > 1) return;
-    queueMicrotask(() => {
-      const whole = Buffer.concat(this.#outgoing);
-      this.#outgoing = [];
-      this.#sayWord(whole, false);
-    });
+    if (this.#session) this.#voice.write(bytes);
   }
 
   async close(): Promise<void> {

@@ -37,6 +37,9 @@ export interface SessionOptions {
 
 /** A broker that says nothing for 1.5 times this long is gone (MQTT version 5.0, section 3.1.2.10). */
 const KEEP_ALIVE_SEC = 5;
+/** Reason codes: MQTT version 5.0, section 2.4. */
+const BAD_PASSWORD = 134;
+const NOT_AUTHORIZED = 135;
 const CONNECT_LIMIT_MS = 10_000;
 
 /** Gives the session once it is there, and fails with a PlainError when it cannot be had or is lost. Unsubscribing ends it. */
@@ -48,13 +51,17 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
     const fail = (error: unknown): void => {
       if (!subscriber.closed) subscriber.error(brokerError(address.label, error));
     };
-    client.on('error', fail);
+    let isIn = false;
+    client.on('error', (error) => fail(isIn ? error : atTheDoor(error)));
     client.on('close', () => fail({}));
-    client.on('disconnect', ({ reasonCode }) => fail({ code: reasonCode, message: 'it closed the connection' }));
+    client.on('disconnect', ({ reasonCode }) =>
+      fail({ code: reasonCode, message: 'it closed the connection' }),
+    );
     client.on('message', (topic, payload, { retain }) =>
       messages$.next({ topic, payload, isRetained: retain }),
     );
     client.on('connect', () => {
+      isIn = true;
       client.subscribe([...options.topics], { qos: 1, nl: true }, (error, granted = []) => {
         const refused = granted.find(({ qos }) => qos >= 128);
         if (error) fail(error);
@@ -66,6 +73,10 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
     return () => end(client);
   });
 }
+
+/** Brokers differ in what they call a wrong password: 135, not authorized, at the door means nothing else. */
+const atTheDoor = (error: Error & { code?: unknown }): unknown =>
+  error.code === NOT_AUTHORIZED ? { code: BAD_PASSWORD, message: error.message } : error;
 
 const publisher =
   (client: MqttClient, fail: (error: unknown) => void): BrokerSession['publish'] =>

@@ -43,6 +43,7 @@ export interface ByteLogOptions {
 
 /** Bytes that the memory holds too, so that a live stream is not read from the disk: some 70 s. */
 const TAIL_BYTES = 256 * 1024;
+const MOST_AT_ONCE = 64 * 1024;
 
 /** @throws PlainError relay-folder: the folder cannot be made, read or written */
 export function openByteLog(folder: string, options: ByteLogOptions): ByteLog {
@@ -67,8 +68,7 @@ function streamOf(folder: string, newStream: () => string): string {
     if (/^[0-9a-f]{16}$/.test(kept)) return kept;
   }
   // A name that was cut off by a pulled plug belongs to nobody who could ask for its bytes.
-  for (const name of fs.readdirSync(folder))
-    if (offsetIn(name) !== null) fs.rmSync(join(folder, name));
+  for (const name of fs.readdirSync(folder)) if (offsetIn(name) !== null) fs.rmSync(join(folder, name));
   const stream = newStream();
   fs.writeFileSync(file, `${stream}\n`, { flush: true });
   return stream;
@@ -109,7 +109,11 @@ class DiskLog implements ByteLog {
   }
 
   append(bytes: Uint8Array): void {
-    if (bytes.length === 0) return;
+    for (let at = 0; at < bytes.length; at += MOST_AT_ONCE)
+      this.#appendPart(bytes.subarray(at, at + MOST_AT_ONCE));
+  }
+
+  #appendPart(bytes: Uint8Array): void {
     this.#tail.push({ offset: this.end, bytes });
     this.#tailBytes += bytes.length;
     while (this.#tailBytes > TAIL_BYTES && this.#tail.length > 1)
@@ -170,7 +174,10 @@ class DiskLog implements ByteLog {
     let length = 0;
     for (const { offset, bytes } of this.#tail) {
       if (offset + bytes.length <= position) continue;
-      const part = bytes.subarray(Math.max(0, position - offset), Math.max(0, position - offset) + most - length);
+      const part = bytes.subarray(
+        Math.max(0, position - offset),
+        Math.max(0, position - offset) + most - length,
+      );
       out.push(part);
       length += part.length;
       if (length >= most) break;

@@ -12,9 +12,8 @@ import { type BrokerMessage, type BrokerSession, brokerRetry, brokerSession } fr
 import { type ByteLog, openByteLog } from './byte-log.ts';
 import { encodeRelayWord, type RelayWord } from './claim.ts';
 import { Claimant } from './claimant.ts';
-import { decodeGuideFrame, type GuideFrame } from './frames.ts';
-import { darkAtMs, type GuideWatch, isGuided, NO_GUIDE, takeWord } from './guide-watch.ts';
-import { createPlayer, type Player } from './player.ts';
+import { decodeGuideFrame } from './frames.ts';
+import { Guidance } from './guidance.ts';
 import { type Place, type SleeveTopics, sleeveTopics } from './topics.ts';
 import { Uplink } from './uplink.ts';
 
@@ -61,15 +60,12 @@ class SleeveRelay implements Relay {
   readonly #topics: SleeveTopics;
   readonly #log: ByteLog;
   readonly #uplink: Uplink;
-  readonly #player: Player;
+  readonly #guidance: Guidance;
   readonly #claimant: Claimant;
   readonly #everything = new Subscription();
   readonly #connection: Subscription;
   #gathered: Uint8Array[] = [];
   #gathering = Subscription.EMPTY;
-  #darkening = Subscription.EMPTY;
-  #watch: GuideWatch = NO_GUIDE;
-  #wasGuided = false;
   #session: BrokerSession | null = null;
   #linkState: LinkState = { kind: 'open' };
   #said: string | null = null;
@@ -85,10 +81,10 @@ class SleeveRelay implements Relay {
       options.log ?? openByteLog(folder, { newStream: newId, ...(keepBytes !== undefined && { keepBytes }) });
     this.#uplink = new Uplink(this.#log, this.#run, () => ({
       nowMs: scheduler.now(),
-      guide: this.#watch.guide,
+      guide: this.#guidance.guide,
       isThere: this.#linkState.kind === 'open',
     }));
-    this.#player = createPlayer((bytes) => link.write(bytes));
+    this.#guidance = new Guidance((bytes) => link.write(bytes), this.#run, scheduler);
     this.#claimant = new Claimant(
       {
         mine: { stream: this.#log.stream, run: this.#run },
@@ -130,7 +126,9 @@ class SleeveRelay implements Relay {
 
   #begin(session: BrokerSession): void {
     this.#session = session;
-    this.#say(`Sleeve ${this.#options.identity.sleeveNumber} is passed on to ${this.#options.address.label}.`);
+    this.#say(
+      `Sleeve ${this.#options.identity.sleeveNumber} is passed on to ${this.#options.address.label}.`,
+    );
     this.#everything.add(session.messages$.subscribe((message) => this.#hear(message)));
     this.#claimant.begin();
   }
@@ -150,8 +148,7 @@ class SleeveRelay implements Relay {
 
   #giveWay(): void {
     this.#uplink.halt();
-    this.#watch = NO_GUIDE;
-    this.#showGuidance();
+    this.#guidance.end();
     const { identity, place, link } = this.#options;
     this.#say(
       `Another relay already passes on a sleeve of the number ${identity.sleeveNumber} in room "${place.room}" of site "${place.site}"; the one on ${link.label} stays dark. Give one of the two sleeves another number.`,
@@ -159,42 +156,17 @@ class SleeveRelay implements Relay {
   }
 
   #hear({ topic, payload, isRetained }: BrokerMessage): void {
-    if (topic !== this.#topics.toSleeve) return this.#claimant.hear(payload, isRetained);
-    const frame = decodeGuideFrame(payload);
-    if (frame && this.#claimant.isHeld) this.#takeWord(frame);
-  }
-
-  #takeWord(frame: GuideFrame): void {
-    const nowMs = this.#scheduler.now();
-    const { watch, verdict } = takeWord(this.#watch, frame, nowMs, this.#run);
-    this.#watch = watch;
-    if (verdict === 'other' || verdict === 'again') return;
-    if (verdict === 'play') {
-      const said = this.#player.play(frame.bytes);
-      if (said !== null) this.#watch = { ...this.#watch, guides: said };
+    if (topic !== this.#topics.toSleeve) {
+      this.#claimant.hear(payload, isRetained);
+      return;
     }
-    this.#showGuidance();
-    this.#uplink.hearWants(frame.wants, frame.isAsking);
-    this.#darkening.unsubscribe();
-    const atMs = darkAtMs(this.#watch);
-    if (atMs !== null)
-      this.#darkening = timer(Math.max(0, atMs - nowMs), this.#scheduler).subscribe(() =>
-        this.#showGuidance(),
-      );
-  }
-
-  /** Tells the sleeve at once when guidance begins or ends. */
-  #showGuidance(): void {
-    const guided = isGuided(this.#watch, this.#scheduler.now());
-    if (guided !== this.#wasGuided) this.#player.beat(guided);
-    this.#wasGuided = guided;
+    const frame = this.#claimant.isHeld ? decodeGuideFrame(payload) : null;
+    if (frame && this.#guidance.take(frame)) this.#uplink.hearWants(frame.wants, frame.isAsking);
   }
 
   #beat(): void {
-    const nowMs = this.#scheduler.now();
-    this.#wasGuided = isGuided(this.#watch, nowMs);
-    this.#player.beat(this.#wasGuided);
-    if (nowMs - this.#watch.wordAtMs > GUIDE_GONE_MS) this.#uplink.guideIsGone();
+    this.#guidance.beat();
+    if (this.#scheduler.now() - this.#guidance.wordAtMs > GUIDE_GONE_MS) this.#uplink.guideIsGone();
     this.#uplink.beat(BEAT_MS);
     const { trouble } = this.#log;
     if (trouble !== null && this.#saidOfDisk === null) this.#options.say(trouble);
@@ -249,9 +221,8 @@ class SleeveRelay implements Relay {
     if (this.#everything.closed) return;
     this.#flush();
     this.#everything.unsubscribe();
-    this.#darkening.unsubscribe();
     this.#claimant.halt();
-    this.#player.beat(false);
+    this.#guidance.end();
     if (this.#session && this.#claimant.isHeld)
       await new Promise<void>((resolve) => {
         const limit = timer(CLOSE_LIMIT_MS, this.#scheduler).subscribe(() => resolve());

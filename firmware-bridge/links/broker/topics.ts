@@ -33,7 +33,13 @@ export function sleeveNumberIn(topic: string): number | null {
 const NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._-]{0,39}$/u;
 
 /** @throws PlainError broker-place: a name that cannot stand in a topic */
-export function checkedPlace({ site, room }: { site?: string | undefined; room?: string | undefined }): Place {
+export function checkedPlace({
+  site,
+  room,
+}: {
+  site?: string | undefined;
+  room?: string | undefined;
+}): Place {
   for (const [option, name] of Object.entries({ site, room })) {
     if (name === undefined)
       throw new PlainError(

@@ -40,7 +40,8 @@ export function relayPort(
         said = null;
       } catch (error) {
         if (!(error instanceof PlainError)) throw error;
-        if (error.text !== said) options.say(`${error.text} It is tried again every ${TRY_AGAIN_MS / 1000} s.`);
+        if (error.text !== said)
+          options.say(`${error.text} It is tried again every ${TRY_AGAIN_MS / 1000} s.`);
         said = error.text;
         if (!isStopped) await pause(TRY_AGAIN_MS, stopped, scheduler);
       }

@@ -119,22 +119,17 @@ export async function serialSleeve(
 
 /**
  * A sleeve behind a relay and a broker, as one on a port.
- * @throws PlainError bad address, names or number, a broker that refuses, no such sleeve; and as for a port
+ * @throws PlainError bad address or names, a broker that refuses, no such sleeve; and as for a port
  */
 export async function brokerSleeve(
   choice: SleeveChoice & BrokerChoice,
+  sleeveNumber: number,
   store: KnownCalibrations,
 ): Promise<ReadySleeve> {
   const { address, place } = brokerAndPlace(choice);
-  if (choice.sleeveNumber === undefined)
-    throw new PlainError(
-      'sleeve-number-needed',
-      'With --broker, --sleeve-number is needed too: a room may have many sleeves.',
-      'Name the one to watch, as its relay tells it.',
-    );
   const given = choice.calibration === undefined ? null : calibrationFrom(choice.calibration);
   const { createBrokerLink } = await import('../../../firmware-bridge/links/broker/broker-link.ts');
-  const link = createBrokerLink({ address, place, sleeveNumber: choice.sleeveNumber, newId });
+  const link = createBrokerLink({ address, place, sleeveNumber, newId });
   await link.open();
   try {
     // The relay lets no other sleeve's bytes go under this number.
