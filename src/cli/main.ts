@@ -8,8 +8,8 @@ import { addFeedCommands } from './feeds/commands.ts';
 import { addNippleCommands } from './nipple/commands.ts';
 import { spelledAsNow } from './old-spellings.ts';
 import {
+  addBrokerOptions,
   babyOption,
-  brokerOptions,
   dayOption,
   forceOption,
   jsonOption,
@@ -130,7 +130,7 @@ function addStart(ebbline: Command): void {
     .option('--quiet', 'no line of numbers in the terminal')
     .addOption(jsonOption('with --list-scenarios: as JSON'))
     .action(async (options) => (await import('./start.ts')).start(options));
-  for (const option of brokerOptions()) start.addOption(option);
+  addBrokerOptions(start, false);
 }
 
 function addRelay(ebbline: Command): void {
@@ -139,10 +139,9 @@ function addRelay(ebbline: Command): void {
     .description(
       'Pass the sleeves on the ports of this computer on to a broker, for many sleeves in a house.',
     )
-    .requiredOption('--port <device...>', 'serial ports of the sleeves');
-  for (const option of brokerOptions())
-    relay.addOption(option.long === '--broker' ? option.makeOptionMandatory() : option);
-  relay.action(async (options) => (await import('./relay.ts')).relayCommand(options));
+    .requiredOption('--port <device...>', 'serial ports of the sleeves')
+    .action(async (options) => (await import('./relay.ts')).relayCommand(options));
+  addBrokerOptions(relay, true);
 }
 
 function addOpen(ebbline: Command): void {

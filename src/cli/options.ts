@@ -16,15 +16,21 @@ export const numberOption = (flags: string, what: string, parse: (text: string) 
   new Option(flags, what).argParser(parse);
 
 /** A broker, a place on it, and as whom. */
-export const brokerOptions = (): Option[] => [
-  new Option('--broker <address>', 'broker by MQTT 5, such as mqtts://broker.example'),
-  new Option('--site <name>', 'with --broker: name of the site'),
-  new Option('--room <name>', 'with --broker: name of the room'),
-  new Option('--broker-user <name>', 'user; else EBBLINE_BROKER_USER'),
-  new Option('--broker-password-file <file>', 'file of the password; else EBBLINE_BROKER_PASSWORD'),
-  new Option('--broker-ca <file>', 'certificate of its authority; else EBBLINE_BROKER_CA or the system’s'),
-  new Option('--broker-plain', 'allow mqtt:// over a network, which everybody on it can read'),
-];
+export function addBrokerOptions(command: Command, isNeeded: boolean): Command {
+  const options = [
+    new Option('--broker <address>', 'broker by MQTT 5, such as mqtts://broker.example').makeOptionMandatory(
+      isNeeded,
+    ),
+    new Option('--site <name>', 'with --broker: name of the site'),
+    new Option('--room <name>', 'with --broker: name of the room'),
+    new Option('--broker-user <name>', 'user; else EBBLINE_BROKER_USER'),
+    new Option('--broker-password-file <file>', 'file of the password; else EBBLINE_BROKER_PASSWORD'),
+    new Option('--broker-ca <file>', 'certificate of its authority; else EBBLINE_BROKER_CA or the system’s'),
+    new Option('--broker-plain', 'allow mqtt:// over a network, which everybody on it can read'),
+  ];
+  for (const option of options) command.addOption(option);
+  return command;
+}
 
 /** For the verb that is meant when a noun stands alone: a misspelled verb comes to it as an argument, and is said to be unknown. */
 export const refuseOtherVerbs = (verb: Command): Command =>
