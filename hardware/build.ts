@@ -6,6 +6,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { BUDGET_TABLES } from './budgets/tables.ts';
 import { checklistTable } from './checklist-text.ts';
 import { moduleTable } from './circuit/modules.ts';
+import { costTable } from './cost.ts';
 import { schematicDrawing } from './drawings/schematic.ts';
 import { endViews, partsApart, sideSection, smallCupSection } from './drawings/sleeve.ts';
 import { wiringDrawing } from './drawings/wiring.ts';
@@ -36,6 +37,7 @@ export const GENERATED: readonly { path: string; text: () => string }[] = [
         wiring: wiringTables,
         modules: moduleTable,
         printing: printingTable,
+        cost: costTable,
         checklist: checklistTable,
       }),
   },

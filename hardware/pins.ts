@@ -224,7 +224,7 @@ export const PINS: readonly Pin[] = [
     'A3',
     'C',
     3,
-    'the circuit brings the battery’s cell here, through 100 kΩ; not read by the program yet',
+    'the circuit brings the battery’s cell here, through 22 kΩ; not read by the program yet',
   ),
   {
     number: 18,

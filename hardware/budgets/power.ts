@@ -90,3 +90,10 @@ export const batteryHours = (lineMa: number): number =>
 /** Minutes between "supply low" and the end, from the little the pouch still holds then. */
 export const minutesAfterSupplyLow = (lineMa: number): number =>
   ((BATTERY.capacityMah * BATTERY.leftAtBoosterDropout) / batteryMa(lineMa)) * 60;
+
+/** Skin of the shell, and what still air takes away from it: 8 W/(m²·K), radiation in it; from memory of the usual figures. */
+export const SKIN = { cm2: 300, wattsPerM2K: 8 } as const;
+
+/** How much warmer the whole skin gets than the room, K, with all that the battery gives turned to heat inside. */
+export const warmsByK = (lineMa: number): number =>
+  ((batteryMa(lineMa) / 1000) * BATTERY.nominalV) / ((SKIN.cm2 / 1e4) * SKIN.wattsPerM2K);

@@ -151,7 +151,7 @@ const core: readonly CircuitPart[] = [
   capacitor('C2', 10e6, 'supply of the chip', CHIP),
   capacitor('C3', 100_000, 'AREF', CHIP),
   resistor('R1', 10_000, 'reset stays high', CHIP),
-  resistor('R2', 100_000, 'cell of the battery to A3; lets next to nothing through while 5 V is off', CHIP),
+  resistor('R2', 22_000, 'cell of the battery to A3; lets next to nothing through while 5 V is off', CHIP),
   capacitor('C4', 100_000, 'steadies A3', CHIP),
   {
     ref: 'J2',

@@ -1,6 +1,7 @@
 /** `ebbline study …`: what the commands of research do. */
 import { readFileSync } from 'node:fs';
 import { closeStudy } from '../../app/study/blinding.ts';
+import { WITHDRAWN } from '../../app/study/export/privacy.ts';
 import { withdrawParticipant } from '../../app/study/handed-out.ts';
 import { EXAMPLE_PROTOCOL } from '../../app/study/protocol-file.ts';
 import { STUDY_CLOCK as CLOCK, StudyFolder } from '../../app/study/study-folder.ts';
@@ -50,7 +51,7 @@ export function listCommand(options: Simulated & { json?: boolean }): void {
     return {
       code,
       title: study.protocol.title,
-      participants: study.allocations().length,
+      participants: study.allocations().filter(({ participant }) => participant !== WITHDRAWN).length,
       sessions: study.sessions().length,
     };
   });
@@ -89,8 +90,9 @@ export async function bindCommand(
         'List them with "ebbline feeds".',
       );
     }
-    const { session, arm } = opened(code, options).bind(feed, participant);
-    say(`Feed ${feed} is session ${session}, arm ${arm}.`);
+    // Without its arm: whoever binds feeds may be whoever looks at their curves.
+    const { session } = opened(code, options).bind(feed, participant);
+    say(`Feed ${feed} is session ${session}.`);
   });
 }
 
