@@ -1,6 +1,7 @@
 /** Bought parts of the sleeve and of the bench, as data: generic types, no shops. */
 import { CELL_DATA, CONVERTER_DATA } from './budgets/cells.ts';
 import { BATTERY } from './budgets/power.ts';
+import { CIRCUIT_PARTS } from './circuit/sleeve-parts.ts';
 import { CELL, CLAMP, MOTION_BOARD, SEAT, WIRE } from './design.ts';
 import { ELECTRICAL } from './pins.ts';
 
@@ -16,6 +17,28 @@ export interface PartLine {
   readonly option?: true;
 }
 
+/** Small parts of one kind that the circuit has, counted by value, on boards that a maker solders: those on ready-made boards come with them. */
+function countedLines(kind: 'resistor' | 'capacitor'): PartLine[] {
+  const bought = CIRCUIT_PARTS.filter((part) => part.kind === kind && !comesWith(part));
+  const values = new Map<string, string[]>();
+  for (const { ref, value } of bought) values.set(value, [...(values.get(value) ?? []), ref]);
+  return [...values].map(([value, refs]) => ({
+    part: kind,
+    rating: kind === 'resistor' ? `${value}, 1/8 W` : value,
+    quantity: refs.length,
+    alternatives: '',
+    mustMeet: `${refs.join(', ')} of the schematic${kind === 'capacitor' ? '; ceramic' : ''}`,
+    massGrams: 0.04 * refs.length,
+  }));
+}
+
+/** Soldered already on a board that is bought ready-made; but the pull-down and the clock’s capacitor of a converter are not. */
+const comesWith = ({ ref, on, role }: (typeof CIRCUIT_PARTS)[number]): boolean =>
+  (on.endsWith('converter board') && !/^R[AFR]5$|^C[AFR]7$/.test(ref)) ||
+  ['booster board', 'motion board'].includes(on) ||
+  (on === 'chip board' && /supply of the chip|reset|AREF/.test(role)) ||
+  role.includes('own)');
+
 /** Bought parts. Masses are usual ones, from memory: weigh yours. */
 export const BOUGHT: readonly PartLine[] = [
   {
@@ -28,19 +51,20 @@ export const BOUGHT: readonly PartLine[] = [
     massGrams: 22.4,
   },
   {
-    part: '24-bit bridge converter, HX711-class',
-    rating: `gain ${ELECTRICAL.converterGain}; 80 readings a second (RATE high); clock input XI free`,
+    part: 'converter board, HX711-class',
+    rating: `24 bits, gain ${ELECTRICAL.converterGain}; 80 readings a second (RATE high); clock into XI; 24 × 16 × 3.5 mm`,
     quantity: 3,
-    alternatives: 'ready-made module whose XI and RATE pins can be reached',
-    mustMeet: `${CONVERTER_DATA.inputNoiseNvRms} nV rms or less at gain 128 and 80 readings a second; analog supply ${CONVERTER_DATA.excitationV} V from its own regulator`,
-    massGrams: 3,
+    alternatives: 'bare chip with the parts of the schematic on a perforated board of that size',
+    mustMeet: `${CONVERTER_DATA.inputNoiseNvRms} nV rms or less at gain 128 and 80 readings a second; its own PNP regulator, divider 20 kΩ / 8.2 kΩ (analog supply ${CONVERTER_DATA.excitationV} V) and 2 × 100 Ω with 100 nF before INA, as in the schematic; XI and RATE can be cut from ground`,
+    massGrams: 4.2,
   },
   {
     part: 'clock oscillator',
-    rating: `${ELECTRICAL.converterClockHz / 1e6} MHz, 5 V`,
+    rating: `${ELECTRICAL.converterClockHz / 1e6} MHz, 5 V, 7 × 5 mm or smaller`,
     quantity: 1,
     alternatives: 'crystal oscillator of the same frequency with a buffer',
-    mustMeet: 'within 100 ppm; one output to all three XI, 20 pF in series each',
+    mustMeet:
+      'within 100 ppm; one output, through 100 Ω, to XTAL1 of the chip and through 20 pF each to all three XI',
     massGrams: 0.4,
   },
   {
@@ -55,37 +79,80 @@ export const BOUGHT: readonly PartLine[] = [
   },
   {
     part: 'ATmega328P board',
-    rating: '16 MHz, 5 V, six-pin serial header, no USB on board',
+    rating: '5 V, no USB on board, 34 × 18 × 3.6 mm without pin headers',
     quantity: 1,
-    alternatives: 'bare chip with 16 MHz resonator on the carrier board',
-    mustMeet: 'brown-out fuse at 4.3 V; standard 328P serial bootloader; at most 18 × 34 mm',
-    massGrams: 2.5,
+    alternatives:
+      'the board as bought, at 16 MHz: then its line runs 2.1 % fast, and the oscillator feeds the converters only',
+    mustMeet:
+      'its resonator can be taken off and XTAL1 reached; A3, the programmer’s six pads and AREF can be reached',
+    massGrams: 2,
   },
   {
-    part: 'serial radio bridge',
-    rating: '115200 baud, 8N1; shows up as a serial port on the host',
+    part: 'radio board',
+    rating:
+      'Bluetooth BR/EDR (2.1 or later) with Serial Port Profile, power class 2, 3.3 V, 115200 baud 8N1, 27 × 13 × 3 mm',
     quantity: 1,
-    alternatives: 'pair of transparent serial radio modules, one on a USB stick at the host',
+    alternatives: 'none other: one radio, so that one guide holds',
     mustMeet:
-      'no byte lost or changed at 5 kB/s for 30 minutes at 5 m; delay under 50 ms; short-range radio approved for consumer use; mean at most 45 mA; antenna behind the bottle, away from the nipple',
-    massGrams: 3,
+      'approved as a module for consumer use where you live; no byte lost or changed at 4 kB/s for 30 minutes at 5 m; delay under 300 ms, half of the bytes under 50 ms; pairing with a number of its own; mean at most 45 mA',
+    massGrams: 1.6,
   },
   {
     part: 'lithium-ion pouch cell with protection board and plug',
-    rating: `${BATTERY.nominalV} V, ${BATTERY.capacityMah} mAh, about 5 × 20 × 40 mm`,
+    rating: `${BATTERY.nominalV} V, ${BATTERY.capacityMah} mAh, 40 × 20 × 5 mm`,
     quantity: 1,
     alternatives: 'smaller pouch: shorter life; no coin cells',
     mustMeet:
-      'protection against overcharge, deep discharge and short circuit; keyed plug; test report of its maker (IEC 62133-2; from memory)',
+      'protection against overcharge, deep discharge and short circuit; keyed plug of 1.25 mm, parted only to renew the pouch; test report of its maker (IEC 62133-2; from memory)',
     massGrams: 8.5,
   },
   {
-    part: 'boost converter',
-    rating: '5.0 V, 200 mA from 3.0 to 4.2 V',
+    part: 'booster board',
+    rating: '5.0 V, 200 mA from 3.0 to 4.2 V, with enable; 10 × 9 × 3 mm',
     quantity: 1,
-    alternatives: 'regulated charge pump',
-    mustMeet: 'within 2 % of 5.0 V; ripple under 20 mV; real off through the slide switch',
-    massGrams: 1.5,
+    alternatives: 'regulated charge pump with enable',
+    mustMeet: 'within 2 % of 5.0 V; ripple under 20 mV; off (under 10 µA) with its enable low',
+    massGrams: 1,
+  },
+  {
+    part: 'regulator 3.3 V',
+    rating: 'linear, 150 mA, SOT-23',
+    quantity: 1,
+    alternatives: '',
+    mustMeet: 'feeds radio and accelerometer from 5 V',
+    massGrams: 0.05,
+  },
+  {
+    part: 'charger of one cell',
+    rating: 'linear, 4.20 V ± 1 %, current set by a resistor, SOT-23-5, on a bit of adapter board',
+    quantity: 1,
+    alternatives: '',
+    mustMeet: '200 mA with its resistor; stops by itself at the end of charge',
+    massGrams: 0.2,
+  },
+  {
+    part: 'transistor, N-channel',
+    rating: '20 V, threshold 1.5 V or less, SOT-23',
+    quantity: 2,
+    alternatives: '',
+    mustMeet: 'lock of the booster while charging; level of the interrupt',
+    massGrams: 0.05,
+  },
+  {
+    part: 'diodes',
+    rating: 'Schottky 20 V 0.5 A × 1, small signal × 1',
+    quantity: 1,
+    alternatives: '',
+    mustMeet: 'keeps the charging contacts dead; takes the buzzer’s kick',
+    massGrams: 0.05,
+  },
+  {
+    part: 'charging contact',
+    rating: 'M2 × 6 countersunk screw and nut, stainless',
+    quantity: 2,
+    alternatives: '',
+    mustMeet: 'glued in flush with the end cap: nothing to grip, no way in for water',
+    massGrams: 0.6,
   },
   {
     part: 'light: three-color LED',
@@ -95,54 +162,16 @@ export const BOUGHT: readonly PartLine[] = [
     mustMeet: 'not dazzling: a few millicandela at the set duty',
     massGrams: 0.4,
   },
+  ...countedLines('resistor'),
   {
-    part: 'resistor',
-    rating: '680 Ω, 1/8 W',
-    quantity: 3,
-    alternatives: '470 Ω to 1 kΩ, matched by eye',
-    mustMeet: 'one for each color',
-    massGrams: 0.1,
-  },
-  {
-    part: 'resistor',
-    rating: '220 Ω, 1/8 W',
+    part: 'level shifter board',
+    rating: '5 V to 3.3 V, four lines, 15 × 13 × 3 mm',
     quantity: 1,
     alternatives: '',
-    mustMeet: 'in series with the buzzer',
-    massGrams: 0.05,
+    mustMeet: 'one N-channel transistor and two 10 kΩ a line; SDA, SCL at 400 kHz, both lines of the radio',
+    massGrams: 0.8,
   },
-  {
-    part: 'resistor',
-    rating: '10 kΩ, 1/8 W',
-    quantity: 3,
-    alternatives: '',
-    mustMeet: 'pull-down on each converter clock',
-    massGrams: 0.1,
-  },
-  {
-    part: 'resistor',
-    rating: '2.2 kΩ, 1/8 W',
-    quantity: 2,
-    alternatives: '',
-    mustMeet: 'pull-up of SDA and SCL to the accelerometer’s supply',
-    massGrams: 0.1,
-  },
-  {
-    part: 'level shifter, two-way',
-    rating: '5 V to 3.3 V, 400 kHz I²C',
-    quantity: 1,
-    alternatives: 'accelerometer module with its own',
-    mustMeet: 'also for the line from TX to the radio bridge if that takes 3.3 V only',
-    massGrams: 0.5,
-  },
-  {
-    part: 'capacitors',
-    rating: '20 pF × 3, 100 nF × 8, 10 µF × 4',
-    quantity: 1,
-    alternatives: '',
-    mustMeet: 'as drawn; ceramic',
-    massGrams: 0.4,
-  },
+  ...countedLines('capacitor'),
   {
     part: 'buzzer, passive',
     rating: 'Ø 12 mm, 5 V',
@@ -178,12 +207,12 @@ export const BOUGHT: readonly PartLine[] = [
     massGrams: 0.6,
   },
   {
-    part: 'carrier board',
-    rating: '20 × 24 mm, perforated or etched',
+    part: 'power board',
+    rating: 'perforated, 24 × 9 mm',
     quantity: 1,
     alternatives: '',
-    mustMeet: 'holds converters, oscillator, button and light',
-    massGrams: 2,
+    mustMeet: 'holds oscillator, regulator, charger, lock and the resistors of light and buzzer',
+    massGrams: 0.9,
   },
   {
     part: 'music wire',
@@ -268,10 +297,18 @@ export const BOUGHT: readonly PartLine[] = [
   },
   {
     part: 'USB-to-serial adapter',
-    rating: '5 V levels, DTR for the bootloader',
+    rating: '5 V levels',
     quantity: 1,
     alternatives: '',
     mustMeet: 'bench only: never in the sleeve',
+    massGrams: 0,
+  },
+  {
+    part: 'in-system programmer for ATmega chips',
+    rating: '5 V, six pins',
+    quantity: 1,
+    alternatives: 'another ATmega board with a programmer’s program on it',
+    mustMeet: 'bench only: writes program, fuses and EEPROM',
     massGrams: 0,
   },
   {
@@ -283,11 +320,11 @@ export const BOUGHT: readonly PartLine[] = [
     massGrams: 0,
   },
   {
-    part: 'charger for one lithium-ion cell',
-    rating: `${BATTERY.nominalV} V, 200 mA, 4.20 V`,
+    part: 'charging stand',
+    rating: 'two spring pins, 1 A, in a printed cradle; 5 V supply of 0.5 A with a safety mark',
     quantity: 1,
-    alternatives: '',
-    mustMeet: 'bench only: the pouch is charged outside the sleeve',
+    alternatives: 'the same pins on a clip',
+    mustMeet: 'stays where the baby is not; the pins wear, not the sleeve: renew them there',
     massGrams: 0,
   },
   {

@@ -5,10 +5,14 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { BUDGET_TABLES } from './budgets/tables.ts';
 import { checklistTable } from './checklist-text.ts';
+import { moduleTable } from './circuit/modules.ts';
+import { costTable } from './cost.ts';
+import { schematicDrawing } from './drawings/schematic.ts';
 import { endViews, partsApart, sideSection, smallCupSection } from './drawings/sleeve.ts';
 import { wiringDrawing } from './drawings/wiring.ts';
 import { fillMarked } from './marked-text.ts';
 import { partsCsv } from './parts.ts';
+import { printingTable } from './printing.ts';
 import { madeParts } from './shape/assembly.ts';
 import { stlOf } from './shape/stl.ts';
 import { wiringTables } from './wiring.ts';
@@ -23,11 +27,19 @@ export const GENERATED: readonly { path: string; text: () => string }[] = [
   { path: 'drawings/end-views.svg', text: endViews },
   { path: 'drawings/parts-apart.svg', text: partsApart },
   { path: 'drawings/wiring.svg', text: wiringDrawing },
+  { path: 'drawings/schematic.svg', text: () => schematicDrawing() },
   { path: 'parts.csv', text: partsCsv },
   { path: 'BUDGETS.md', text: () => fillMarked(read('BUDGETS.md'), BUDGET_TABLES) },
   {
     path: 'BUILD.md',
-    text: () => fillMarked(read('BUILD.md'), { wiring: wiringTables, checklist: checklistTable }),
+    text: () =>
+      fillMarked(read('BUILD.md'), {
+        wiring: wiringTables,
+        modules: moduleTable,
+        printing: printingTable,
+        cost: costTable,
+        checklist: checklistTable,
+      }),
   },
 ];
 

@@ -1,6 +1,8 @@
 /** Parts list: bought parts and made ones, with the masses of their meshes. The CSV and the mass budget are made from it. */
+
 import { BOUGHT, type PartLine } from './bought-parts.ts';
 import { BOTTLE, DENSITY, type HardMaterial, SMALL_BOTTLE } from './design.ts';
+import { priceOf } from './prices.ts';
 import { madeParts } from './shape/assembly.ts';
 
 const MATERIALS: Record<keyof typeof DENSITY, { text: string; alternatives: string }> = {
@@ -49,6 +51,7 @@ export function partsCsv(): string {
     p.alternatives,
     p.mustMeet,
     p.massGrams === 0 ? '' : p.massGrams.toFixed(1),
+    priceOf(p.part).join(' to '),
   ]);
   const header = [
     'part',
@@ -57,6 +60,7 @@ export function partsCsv(): string {
     'alternatives',
     'must meet',
     'mass in the sleeve (g)',
+    'rough price (US dollars)',
   ];
   return `${[header, ...rows].map((row) => row.map(field).join(',')).join('\r\n')}\r\n`;
 }

@@ -164,7 +164,7 @@ export const PINS: readonly Pin[] = [
     idle: 'low',
     wiredTo: { part: 'accelerometer', terminal: 'INT' },
     firmata: [],
-    note: 'rising edge; push-pull output of the accelerometer',
+    note: 'rising edge; push-pull output of the accelerometer, through a transistor of its own to 5 V',
   },
   lightPin(3, 'LIGHT_RED', 3, 'Timer2, OC2B', 'red'),
   {
@@ -219,7 +219,13 @@ export const PINS: readonly Pin[] = [
   converterData(14, 'axial', 0),
   converterData(15, 'front', 1),
   converterData(16, 'rear', 2),
-  freePin(17, 'A3', 'C', 3),
+  freePin(
+    17,
+    'A3',
+    'C',
+    3,
+    'the circuit brings the battery’s cell here, through 22 kΩ; not read by the program yet',
+  ),
   {
     number: 18,
     label: 'A4',
@@ -232,7 +238,7 @@ export const PINS: readonly Pin[] = [
     idle: 'high',
     wiredTo: { part: 'accelerometer', terminal: 'SDA' },
     firmata: [],
-    note: '400 kHz; pull-up 2.2 kΩ on the bus; level shifter where the accelerometer runs at 3.3 V',
+    note: '400 kHz; through the level shifter to the accelerometer at 3.3 V; pull-ups 10 kΩ (5 V side) and 4.7 kΩ (3.3 V side)',
   },
   {
     number: 19,
@@ -246,7 +252,7 @@ export const PINS: readonly Pin[] = [
     idle: 'high',
     wiredTo: { part: 'accelerometer', terminal: 'SCL' },
     firmata: [],
-    note: '400 kHz; pull-up 2.2 kΩ on the bus; level shifter where the accelerometer runs at 3.3 V',
+    note: '400 kHz; through the level shifter to the accelerometer at 3.3 V; pull-ups 10 kΩ (5 V side) and 4.7 kΩ (3.3 V side)',
   },
 ];
 

@@ -77,3 +77,9 @@ export const PRINTING: readonly Printing[] = [
   { part: 'end cap', up: [0, 0, -1], support: false, lies: 'on its flat inner face' },
   { part: 'light disc', up: LIGHT.towards, support: false, lies: 'flat' },
 ];
+
+/** @returns how each part lies on the bed, as a Markdown table */
+export function printingTable(): string {
+  const rows = PRINTING.map(({ part, support, lies }) => `| ${part} | ${support ? 'yes' : 'no'} | ${lies} |`);
+  return ['| part | support, from filament | lies |', '| --- | --- | --- |', ...rows].join('\n');
+}

@@ -29,3 +29,12 @@ export const lineBytesPerSec = ELECTRICAL.baud / BITS_PER_BYTE;
 
 /** How long a message of so many bytes is under way, ms. */
 export const onLineMs = (bytes: number): number => (bytes / lineBytesPerSec) * 1000;
+
+/** The radio: a Bluetooth BR/EDR module with Serial Port Profile, power class 2. Requirements of ours, but for the rate over the air. */
+export const RADIO = {
+  /** DH1 both ways: 172.8 kbit/s (Bluetooth Core Specification, baseband; from memory). */
+  oneSlotBytesPerSec: 172_800 / 8,
+  worstDelayMs: 300,
+  bufferBytes: 2048,
+  rangeM: 5,
+} as const;

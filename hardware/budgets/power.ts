@@ -14,10 +14,11 @@ const bridgeMa = (CONVERTER_DATA.excitationV / CONVERTER_DATA.bridgeOhms) * 1000
 
 export const CONSUMERS: readonly Consumer[] = [
   {
-    part: 'chip, 16 MHz, 5 V, awake',
-    usualMa: 10.4,
-    greatestMa: 18,
-    source: 'ATmega328P datasheet, DC characteristics: 5.2 (9) mA at 8 MHz and 5 V, doubled for 16 MHz',
+    part: 'chip, 11.0592 MHz, 5 V, awake',
+    usualMa: 7.2,
+    greatestMa: 12.5,
+    source:
+      'ATmega328P datasheet, DC characteristics: 5.2 (9) mA at 8 MHz and 5 V, by proportion; at 16 MHz 3.2 (5.5) mA more',
   },
   {
     part: 'three converters',
@@ -52,8 +53,8 @@ export const CONSUMERS: readonly Consumer[] = [
   {
     part: 'buzzer',
     usualMa: 0.2,
-    greatestMa: 11.4,
-    source: '5 V through 220 Ω half the time: a second a minute; without end',
+    greatestMa: 7.6,
+    source: '5 V through 330 Ω half the time: a second a minute; without end',
   },
   {
     part: 'radio bridge, sending',
@@ -89,3 +90,10 @@ export const batteryHours = (lineMa: number): number =>
 /** Minutes between "supply low" and the end, from the little the pouch still holds then. */
 export const minutesAfterSupplyLow = (lineMa: number): number =>
   ((BATTERY.capacityMah * BATTERY.leftAtBoosterDropout) / batteryMa(lineMa)) * 60;
+
+/** Skin of the shell, and what still air takes away from it: 8 W/(m²·K), radiation in it; from memory of the usual figures. */
+export const SKIN = { cm2: 300, wattsPerM2K: 8 } as const;
+
+/** How much warmer the whole skin gets than the room, K, with all that the battery gives turned to heat inside. */
+export const warmsByK = (lineMa: number): number =>
+  ((batteryMa(lineMa) / 1000) * BATTERY.nominalV) / ((SKIN.cm2 / 1e4) * SKIN.wattsPerM2K);

@@ -10,6 +10,14 @@ import {
   STOP_GAP_MM,
   WIRE,
 } from '../design.ts';
+import {
+  millivoltsAt,
+  minutesLeft,
+  REFERENCE_SHARE,
+  WARN_MIN,
+  warning,
+  warningSpreadMin,
+} from './battery.ts';
 import { CELL_DATA, CONVERTER_DATA, ratedN, supportStiffnessNPerMm } from './cells.ts';
 import {
   carried,
@@ -21,11 +29,20 @@ import {
   NO_MOUTH,
   worstForces,
 } from './holds.ts';
-import { lineBytesPerSec, lineUse, onLineMs } from './line.ts';
+import { lineBytesPerSec, lineUse, onLineMs, RADIO } from './line.ts';
 import { loads, num, type Row, table } from './markdown.ts';
 import { cupLoad } from './mass.ts';
 import { dropTable, massTable, seatTable, stopTable } from './mount-tables.ts';
-import { BATTERY, batteryHours, batteryMa, CONSUMERS, minutesAfterSupplyLow, totalMa } from './power.ts';
+import {
+  BATTERY,
+  batteryHours,
+  batteryMa,
+  CONSUMERS,
+  minutesAfterSupplyLow,
+  SKIN,
+  totalMa,
+  warmsByK,
+} from './power.ts';
 import {
   BUTTON_CELL,
   cellNoise,
@@ -196,8 +213,60 @@ function powerTable(): string {
         num(minutesAfterSupplyLow(greatest), 0),
         `${BATTERY.leftAtBoosterDropout * 100} % left when the booster lets go`,
       ],
+      [
+        'skin of the shell above the room, K',
+        num(warmsByK(usual)),
+        num(warmsByK(greatest)),
+        `${SKIN.cm2} cm², ${SKIN.wattsPerM2K} W/(m²·K)`,
+      ],
     ],
   )}`;
+}
+
+function gaugeTable(): string {
+  const load = batteryMa(totalMa('usualMa'));
+  const { percent, millivolts } = warning();
+  const [least, most] = warningSpreadMin();
+  const rows = [100, 80, 60, 40, 20, 10, 5].map(
+    (full): Row => [
+      full,
+      num(millivoltsAt(full, 0), 0),
+      num(millivoltsAt(full, load), 0),
+      num(minutesLeft(full), 0),
+    ],
+  );
+  return `${table(['full, %', 'cell at rest, mV', 'in use, mV', 'minutes left'], rows)}
+
+Warning once, ${WARN_MIN} minutes before the end: at ${num(percent, 0)} %, ${num(millivolts, 0)} mV in use. With the reference off by ${REFERENCE_SHARE * 100} % and the leakage of the pin it comes ${num(least, 0)} to ${num(most, 0)} minutes before.`;
+}
+
+function radioTable(): string {
+  const both = lineUse()[2]!.bytesPerSec;
+  return table(
+    ['what', 'how much', 'from'],
+    [
+      ['sent by the sleeve', `${num(both, 0)} bytes/s`, 'serial line, above'],
+      ['the module’s serial side', `${num(lineBytesPerSec, 0)} bytes/s`, '115200 baud, 8N1'],
+      ['margin of the serial side', num(lineBytesPerSec / both, 1), ''],
+      [
+        'over the air, one-slot packets',
+        `${num(RADIO.oneSlotBytesPerSec, 0)} bytes/s`,
+        'DH1 symmetric, 172.8 kbit/s (Bluetooth Core, baseband; from memory)',
+      ],
+      ['margin over the air with every second packet lost', num(RADIO.oneSlotBytesPerSec / 2 / both, 1), ''],
+      ['waits while the air is taken', `${RADIO.worstDelayMs} ms`, 'what the host must take (requirement)'],
+      [
+        'bytes that wait then',
+        num((both * RADIO.worstDelayMs) / 1000, 0),
+        `the module must hold ${RADIO.bufferBytes} (requirement)`,
+      ],
+      [
+        'range, indoors',
+        `${RADIO.rangeM} m`,
+        'power class 2 (2.5 mW), a wall in between; common practice, no source: the check measures it',
+      ],
+    ],
+  );
 }
 
 function soundTable(): string {
@@ -296,6 +365,8 @@ export const BUDGET_TABLES: Readonly<Record<string, () => string>> = {
   stops: stopTable,
   drop: dropTable,
   power: powerTable,
+  gauge: gaugeTable,
+  radio: radioTable,
   sound: soundTable,
   turning: turningTable,
   line: lineTable,

@@ -20,7 +20,7 @@ const WIRE_COLORS: Partial<Record<WiredPart, string>> = {
 };
 
 /** Component in a wire, by part. */
-const IN_WIRE: Partial<Record<WiredPart, string>> = { light: '680 Ω', buzzer: '220 Ω' };
+const IN_WIRE: Partial<Record<WiredPart, string>> = { light: '680 Ω', buzzer: '330 Ω' };
 
 interface Placed {
   readonly part: WiredPart;
@@ -167,7 +167,7 @@ function drawClock(paper: Paper, converters: readonly Placed[], low: number): vo
 }
 
 function drawSupply(paper: Paper, y: number): void {
-  const boxes = ['Battery, one pouch', 'Door plug', 'Slide switch', 'Booster 5.0 V'];
+  const boxes = ['Battery, one pouch', 'Plug', 'Slide switch', 'Booster 5.0 V'];
   const width = 34;
   const gap = 13;
   const start = -(boxes.length * width + (boxes.length - 1) * gap) / 2 - 16;
@@ -195,7 +195,7 @@ function drawSupply(paper: Paper, y: number): void {
   });
   paper.text(
     [start, y - 6],
-    'No cable in use: USB adapter on the bench only, through an isolator if the host is on mains. The battery is charged outside the sleeve.',
+    'No cable in use: USB adapter on the bench only, through an isolator if the host is on mains. On the charging stand the sleeve is off.',
     { size: 12.5, color: INK.measure },
   );
 }

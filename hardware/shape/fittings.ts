@@ -1,7 +1,9 @@
 /** Bought parts as plain blocks: they show in the drawings and must not collide with what is printed. */
-import { CELL, CLAMP, MOTION_BOARD, PLACES, SHAPE as S, SEAT, SIDE_GAP_MM } from '../design.ts';
+
+import { MODULES } from '../circuit/modules.ts';
+import { CELL, CLAMP, PLACES, SHAPE as S, SEAT, SIDE_GAP_MM } from '../design.ts';
 import { CELL_TOP, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
-import { MOUNTS, seatScrews } from './shell-side.ts';
+import { CONTACTS, seatScrews } from './shell-side.ts';
 import { bar, box, cut, rod, type Solid, union } from './solids.ts';
 
 /** Slotted middle of a bar cell, standing for its two spot-thinned beams. */
@@ -96,18 +98,6 @@ const under = CELL_TOP.transverseX - CELL.thicknessMm;
 const stopPin = (z: number): Solid =>
   bar(STOP_PIN.diameterMm / 2 - 0.02, [STOP_PIN.xMm, -15, z], [STOP_PIN.xMm, 15, z]);
 
-/** On its shelf, the chip in its middle. */
-function motionBoard(): Solid {
-  const { acrossMm, aheadMm, alongMm, thicknessMm } = MOTION_BOARD;
-  const [, shelfTop] = MOUNTS.motionShelf.x;
-  const z = PLACES.accelerometerMm[2] + aheadMm;
-  return box(
-    [shelfTop, shelfTop + thicknessMm],
-    [-acrossMm / 2, acrossMm / 2],
-    [z - alongMm / 2, z + alongMm / 2],
-  );
-}
-
 export const FITTINGS: readonly Fitting[] = [
   { name: 'front cell', solid: () => cell.x(-1, PLACES.frontZMm) },
   { name: 'rear cell', solid: () => cell.x(1, PLACES.rearZMm) },
@@ -117,12 +107,12 @@ export const FITTINGS: readonly Fitting[] = [
   { name: 'stop spacers', solid: stopSpacers },
   { name: 'front stop pin', solid: () => stopPin(STOP_PIN_Z.front) },
   { name: 'rear stop pin', solid: () => stopPin(STOP_PIN_Z.rear) },
-  { name: 'battery', solid: () => box([under - 6.8, under - 1.8], [-10, 10], [8, 48]) },
-  { name: 'chip board', solid: () => box([under - 6, under - 2.4], [-9, 9], [60, 82.5]) },
-  { name: 'motion board', solid: motionBoard },
-  { name: 'booster', solid: () => box([under - 5, under - 2], [-5, 5], [-12, -3]) },
-  { name: 'carrier board', solid: () => box([11.5, S.shellInner - 3.3], [-12, 12], [-18.2, -14.2]) },
-  { name: 'radio bridge', solid: () => box([-24, 0], [8.5, 22], [-22.1, -19.1]) },
+  { name: 'battery', solid: () => box([under - 6.8, under - 1.8], [-10, 10], [6.2, 46.2]) },
+  ...MODULES.map(({ name, x, y, z }) => ({ name, solid: () => box(x, y, z) })),
+  {
+    name: 'charging contacts',
+    solid: () => union(...CONTACTS.map(([x, y]) => rod(1, [S.capRearZ - 0.3, S.capRearZ + 5], [x, y]))),
+  },
   { name: 'buzzer', solid: () => rod(6, [-23, -18], [-10, -15]) },
   { name: 'button', solid: () => rod(3.3, [-25.2, -19.6], [7, 0]) },
 ];

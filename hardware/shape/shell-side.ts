@@ -32,6 +32,11 @@ const CAP_SCREWS = [
   [(S.shellInner - 2.8) / 2, -(S.shellInner - 2.8) * Math.sqrt(0.75)],
   [S.keelX - 13.5, 0],
 ] as const;
+/** Charging contacts in the end cap: screws M2, x and y. Far apart, so that nothing small lies across them. */
+export const CONTACTS = [
+  [26, 15],
+  [26, -15],
+] as const;
 const COVER_SCREWS_Z = [S.shellFrontZ - 3.1, -16.5] as const;
 /** For self-tapping screws of 2.2 mm: core hole, and through hole with 0.15 mm all round (common practice, no source). */
 const SELF_TAPPING_RADIUS = 0.9;
@@ -214,6 +219,7 @@ export function SCREW_HOLES(): ScrewHole[] {
       hole('end cap', 2.2, [x, y, -27], [x, y, -21]),
       hole('shell', 1.7, [x, y, S.shellRearZ], [x, y, -20]),
     ]),
+    ...CONTACTS.map(([x, y]) => hole('end cap', 2, [x, y, -27], [x, y, -21])),
     ...[...seatScrews('front'), ...seatScrews('rear')].map((z) =>
       hole('shell', 2.5, [bridge0 - 0.5, 0, z], [bridge1 + 0.5, 0, z]),
     ),
@@ -294,6 +300,7 @@ export function endCap(): Solid {
     rod(1.5, [-30, -20], [-10, -15]),
     box([S.keelX - 5, S.keelX - 1], [-4.5, 4.5], [-30, -20]),
     ...CAP_SCREWS.map(([x, y]) => rod(THROUGH_RADIUS, [-30, -20], [x, y])),
+    ...CONTACTS.map(([x, y]) => rod(clear(2.2), [-30, -20], [x, y])),
   );
 }
 

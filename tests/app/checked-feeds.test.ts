@@ -79,14 +79,14 @@ describe('beside a live feed', () => {
     ]);
   });
 
-  it('says before the feed that the zero has moved, is silent in it, and says it at once the next time', async () => {
+  it('says before the feed and in it that the zero has moved far, and says it at once the next time', async () => {
     const store = notesStore();
     const first = await watched(10, store);
     await first.run.run(4.5);
     expect(first.seen()).toMatchObject({ feedState: 'none', calibration: 'zero-far' });
     await first.run.until(({ feedState }) => feedState === 'open', 30);
     await first.run.run(1);
-    expect(first.seen().calibration).toBeNull();
+    expect(first.seen()).toMatchObject({ feedState: 'open', calibration: 'zero-far' });
     first.live.stop();
 
     const next = await watched(10, store);
@@ -102,6 +102,16 @@ describe('beside a live feed', () => {
     const fresh = { ...anew.calibration, calibratedAt: '2026-02-01T00:00:00Z' };
     expect(keptNotes(store, 'bench-1', fresh).read().checks).toEqual([]);
     anew.live.stop();
+  });
+
+  it('is silent in a feed where the cues can still be gone by', async () => {
+    const { run, live, seen } = await watched(4, notesStore());
+    await run.run(4.5);
+    expect(seen()).toMatchObject({ feedState: 'none', calibration: 'zero-moved' });
+    await run.until(({ feedState }) => feedState === 'open', 30);
+    await run.run(1);
+    expect(seen().calibration).toBeNull();
+    live.stop();
   });
 
   it('loses no feed to a disk that is full', async () => {

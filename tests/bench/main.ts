@@ -41,6 +41,7 @@ const SECTIONS: Record<string, Section> = {
   page: from('page.ts', 'benchPage'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
   indices: from('indices.ts', 'benchIndices'),
+  study: from('study.ts', 'benchStudy'),
   alone: from('alone.ts', 'benchAlone'),
 };
 

@@ -189,17 +189,19 @@ async function liveLoad(): Promise<void> {
   }
 }
 
-async function pageUrl({ child }: ReturnType<typeof runOn>): Promise<string> {
-  let said = '';
-  for await (const chunk of child.stdout!) {
-    said += chunk;
-    const url = /https?:\/\/\S+/.exec(said)?.[0];
-    if (url) {
-      child.stdout!.resume();
-      return url;
-    }
-  }
-  throw new Error(`ebbline start ended before it said where its page is: ${said}`);
+/** Listens on: leaving a loop over the output would close it, and with it the program. */
+function pageUrl({ child }: ReturnType<typeof runOn>): Promise<string> {
+  return new Promise((resolve, reject) => {
+    let said = '';
+    child.stdout!.on('data', (chunk) => {
+      said += chunk;
+      const url = /https?:\/\/\S+(?=\s)/.exec(said)?.[0];
+      if (url) resolve(url);
+    });
+    child.once('exit', () =>
+      reject(new Error(`ebbline start ended before it said where its page is: ${said}`)),
+    );
+  });
 }
 
 async function drain(page: Response): Promise<void> {

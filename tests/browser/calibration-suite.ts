@@ -28,6 +28,18 @@ export function calibrationSuite(open: OpenPage): void {
       expect(await open.axeViolations()).toEqual([]);
     });
 
+    it('in a feed says that its cues may be wrong, in short, beside no cue and no weightier line', async () => {
+      await open.show('gentle', { calibration: 'zero-far' });
+      expect(await open.seen('.note')).toMatch(
+        /^The sleeve’s zero has moved: its cues may be wrong\. Go by baby\.$/,
+      );
+      expect(await open.axeViolations(open.page, { contrast7: true })).toEqual([]);
+      await open.show('tilt-down', { calibration: 'zero-far' });
+      expect(await open.page.locator('.note').isVisible()).toBe(false);
+      await open.show('gentle', { calibration: 'other-bottle', notices: ['not-screened'] });
+      expect(await open.seen('.note')).not.toMatch(/bottle the sleeve knows/);
+    });
+
     it('says nothing where there is no doubt', async () => {
       await open.show('waiting', { calibration: null });
       expect(await open.page.locator('.note').isVisible()).toBe(false);

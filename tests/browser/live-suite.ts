@@ -29,7 +29,7 @@ export function liveSuite(open: OpenPage): void {
       const words = WORDS.en.shown[showing];
       expect(await open.seen('.glance')).toBe(words.glance);
       expect(await page.locator('.say').isVisible()).toBe(true);
-      expect(await page.title()).toBe(`${words.glance} · Ebbline`);
+      await expect.poll(() => page.title()).toBe(`${words.glance} · Ebbline`);
 
       const picture = page.locator('svg.picture');
       if (showing === 'gentle') expect(await picture.count()).toBe(0);

@@ -1,5 +1,5 @@
 /**
- * Ten stories of a feed from the sleeve's bytes to the page: phone and tablet, both languages, by day and at night. Each moment leaves a picture in
+ * Stories of a feed from the sleeve's bytes to the page: phone and tablet, both languages, by day and at night. Each moment leaves a picture in
  * tests/browser/stories.tmp (not kept in the repository), to be looked at by a person.
  */
 import { mkdirSync } from 'node:fs';
@@ -12,7 +12,8 @@ import { guardStep, openGuard } from '../../src/web/live/guard.ts';
 import { stageWords } from '../../src/web/live/stage-words.ts';
 import { TEXTS } from '../../src/web/words/texts.ts';
 import { hasBrowser, noBrowserReason, PHONE } from '../support/browser.ts';
-import { type Moment, STORIES, type Story } from '../support/story-feeds.ts';
+import { STORIES } from '../support/story-feeds.ts';
+import type { Moment, Story } from '../support/story-tools.ts';
 import { OpenPage } from './open-page.ts';
 
 const PICTURES = fileURLToPath(new URL('stories.tmp', import.meta.url));
@@ -42,13 +43,16 @@ const COMES_TO: Record<string, { says: Showing[]; never: Showing[] }> = {
   'top-up': { says: ['gentle'], never: ['tilt-down', 'last-burp'] },
   spill: { says: ['gentle'], never: ['tilt-down', 'last-burp'] },
   unplugged: { says: ['no-guidance', 'gentle'], never: ['tilt-down'] },
+  'second-bottle': { says: ['gentle', 'cannot-tell'], never: ['tilt-down', 'last-burp'] },
+  'wrong-calibration': { says: ['waiting', 'gentle'], never: [] },
+  doubt: { says: ['gentle', 'cannot-tell'], never: ['tilt-down', 'last-burp'] },
   'two-babies': { says: ['waiting', 'gentle'], never: ['tilt-down'] },
 };
 
 const wordsFor = (view: LiveView, language: Language) =>
   stageWords(guardStep(openGuard(0), view, 0).shown, WORDS[language], TEXTS[language]);
 
-describe.skipIf(!hasBrowser)(`ten stories${noBrowserReason}`, () => {
+describe.skipIf(!hasBrowser)(`the stories${noBrowserReason}`, () => {
   const open = new OpenPage();
   const stories: Record<string, Story> = {};
 
@@ -74,6 +78,14 @@ describe.skipIf(!hasBrowser)(`ten stories${noBrowserReason}`, () => {
       expect(view.notices).toEqual(expect.arrayContaining(['not-screened']));
     const whose = stories['two-babies']!.moments.map(({ view }) => view.notices?.includes('whose-feed'));
     expect(whose).toEqual([true, false, true]);
+  });
+
+  it('a calibration that is not to be trusted is told before, in and after the feed; a silent cell while it is silent', () => {
+    const doubts = stories['wrong-calibration']!.moments.map(({ view }) => view.calibration);
+    expect(doubts).toEqual(['zero-far', 'zero-far', 'zero-far']);
+    const [silent, , back] = stories.doubt!.moments;
+    expect(silent!.view.notices).toContain('check-sleeve');
+    expect(back!.view.notices).not.toContain('check-sleeve');
   });
 
   it.each(COMBINATIONS)(

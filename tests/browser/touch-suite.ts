@@ -79,6 +79,42 @@ export function touchSuite(open: OpenPage): void {
       expect(await open.page.getByRole('dialog').count()).toBe(0);
     });
 
+    it('all of it goes with the keys alone: each named, each seen to have the focus, which comes back from a sheet', async () => {
+      const { page } = open;
+      await open.show('gentle');
+      sent();
+      const focused = () =>
+        page.evaluate(() => {
+          const { activeElement: at } = document;
+          const { outlineStyle, outlineWidth } = getComputedStyle(at!);
+          return {
+            name: at!.getAttribute('aria-label') ?? at!.textContent?.trim(),
+            isSeen: outlineStyle !== 'none' && parseFloat(outlineWidth) >= 2,
+          };
+        });
+      const names: (string | undefined)[] = [];
+      for (const _ of ['More', 'Stress signs', 'End feed', 'Burped', 'Cues off', 'Sound', 'Dim']) {
+        await page.keyboard.press('Tab');
+        const { name, isSeen } = await focused();
+        expect(isSeen, name).toBe(true);
+        names.push(name);
+      }
+      expect(names).toEqual(['More', 'Stress signs', 'End feed', 'Burped', 'Cues off', 'Sound', 'Dim']);
+      await page.keyboard.press('Space');
+      await page.waitForSelector('html[data-tone="night"]');
+      for (let back = 0; back < 4; back++) await page.keyboard.press('Shift+Tab');
+      await page.keyboard.press('Enter');
+      await page.getByRole('dialog', { name: 'End this feed?' }).waitFor();
+      await page.keyboard.press('Escape');
+      await expect.poll(async () => (await focused()).name).toBe('End feed');
+      await page.keyboard.press('Enter');
+      await page.getByRole('dialog', { name: 'End this feed?' }).waitFor();
+      await expect.poll(async () => (await focused()).name).toBe('End feed');
+      await page.keyboard.press('Enter');
+      await page.getByRole('dialog').waitFor({ state: 'detached' });
+      expect(sent()).toEqual([{ kind: 'dim', on: true }, { kind: 'end-feed' }]);
+    });
+
     it('says when a touch did not get through, and why', async () => {
       await open.show('gentle');
       open.live.refuseWith = new Error('the board is gone');

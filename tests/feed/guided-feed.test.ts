@@ -310,6 +310,20 @@ describe('what the sleeve says of itself', () => {
     expect(now()).toMatchObject({ feedState: 'open', notices: ['battery-low'], qualityReason: null });
   });
 
+  it('a cell that stays silent is told while it is: the feed goes on without it', async () => {
+    const { sleeve, run, latch, now } = await scripted();
+    await latch();
+    await run(20);
+    sleeve.faults = SAMPLE_FLAGS.frontCellFault;
+    await run(2);
+    expect(now().notices).toEqual([]);
+    await run(4);
+    expect(now()).toMatchObject({ feedState: 'open', showing: 'gentle', notices: ['check-sleeve'] });
+    sleeve.faults = 0;
+    await run(1);
+    expect(now().notices).toEqual([]);
+  });
+
   it('"which sleeve is this?": three glows, then as before; a feed goes before', async () => {
     const { live, run, said, latch, clock } = await scripted();
     const from = clock.nowMs;

@@ -19,6 +19,7 @@ import {
   CONSUMERS,
   minutesAfterSupplyLow,
   totalMa,
+  warmsByK,
 } from '../../hardware/budgets/power.ts';
 import {
   BUTTON_CELL,
@@ -224,11 +225,17 @@ describe('resolution', () => {
 
 describe('power', () => {
   it('adds up and goes through the booster', () => {
-    expect(totalMa('usualMa')).toBeCloseTo(10.4 + 4.5 + 12.9 + 3 + 3.8 + 0.9 + 0.2 + 30, 9);
+    expect(totalMa('usualMa')).toBeCloseTo(7.2 + 4.5 + 12.9 + 3 + 3.8 + 0.9 + 0.2 + 30, 9);
     // 60 mA at 5 V is 300 mW; at 85 % and 3.7 V 95.4 mA.
     expect(batteryMa(60)).toBeCloseTo(95.39, 2);
     expect(batteryHours(60)).toBeCloseTo((400 * 0.8) / 95.39, 2);
     for (const each of CONSUMERS) expect(each.greatestMa).toBeGreaterThanOrEqual(each.usualMa);
+  });
+
+  it('hardly warms its skin: watts over area and film', () => {
+    // 0.39 W over 0.03 m² at 8 W/(m²·K): 1.6 K. By the greatest current, in a room of 30 °C, far from 43 °C.
+    expect(warmsByK(62.5)).toBeCloseTo((62.5 * 5) / 1000 / 0.85 / 0.24, 2);
+    expect(30 + warmsByK(totalMa('greatestMa'))).toBeLessThan(43);
   });
 
   it('lasts a day of feeds: eight of 20 minutes (8 to 12 feeds a day: CDC)', () => {

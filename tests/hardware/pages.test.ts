@@ -3,9 +3,12 @@ import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { BOUGHT } from '../../hardware/bought-parts.ts';
+import { costOf } from '../../hardware/cost.ts';
 import { wiringDrawing } from '../../hardware/drawings/wiring.ts';
 import { fillMarked } from '../../hardware/marked-text.ts';
+import { allParts } from '../../hardware/parts.ts';
 import { ELECTRICAL, PINS } from '../../hardware/pins.ts';
+import { priceOf } from '../../hardware/prices.ts';
 import { wiredPins, wiringTables } from '../../hardware/wiring.ts';
 
 const hardware = (path: string) => fileURLToPath(new URL(`../../hardware/${path}`, import.meta.url));
@@ -48,7 +51,7 @@ describe('parts list', () => {
   it('is a CSV whose rows all have the header’s fields', () => {
     const rows = page('parts.csv').trimEnd().split('\r\n');
     const counts = new Set(rows.map((row) => [...splitCsv(row)].length));
-    expect([...counts]).toEqual([6]);
+    expect([...counts]).toEqual([7]);
     expect(rows.length).toBeGreaterThan(BOUGHT.length);
   });
 
@@ -57,11 +60,22 @@ describe('parts list', () => {
     const drawn = wiringDrawing();
     for (const [rating, quantity] of [
       ['680 Ω', 3],
-      ['220 Ω', 1],
+      ['330 Ω', 1],
     ] as const) {
       expect(drawn.split(`>${rating}</text>`).length - 1).toBe(quantity);
       expect(BOUGHT.find((line) => line.rating.startsWith(rating))!.quantity).toBe(quantity);
     }
+  });
+});
+
+describe('cost', () => {
+  it('has a price for every part, low below high', () => {
+    for (const { part } of allParts()) expect(priceOf(part)[0]).toBeLessThanOrEqual(priceOf(part)[1]);
+    expect(() => priceOf('unobtainium')).toThrow('unobtainium');
+    const [low, high] = costOf(false);
+    expect(low).toBeGreaterThan(50);
+    expect(high).toBeGreaterThan(low);
+    expect(page('BUILD.md')).toContain(`$${Math.round(low)} to $${Math.round(high)} for a sleeve`);
   });
 });
 
@@ -88,8 +102,52 @@ describe('build guide', () => {
     'No coin cells',
     'USB isolator',
     'syringe',
+    'Never charge it while it is in use',
+    'small-parts cylinder',
+    'No printed part may touch milk or mouth',
+    'dishwasher',
+    'eeprom:w:',
+    '**Coat** the boards',
+    '**Tools:**',
+    'hours of hand work',
+    'both** bosses',
+    'It must follow neither way without its cell',
+    'a number of six digits or more to pair with',
   ])('says: %s', (words) => {
     expect(guide).toContain(words);
+  });
+
+  it('writes to the EEPROM what the program reads there: number, reference, motor', () => {
+    const bytes = /eeprom:w:([0-9a-fx,]+):m/.exec(guide)![1]!.split(',').map(Number);
+    const said = /is sleeve (\d+) \(0x2a\), reference (\d+) mV/.exec(guide)!;
+    const view = new DataView(Uint8Array.from(bytes).buffer);
+    expect(view.getUint32(0, true)).toBe(Number(said[1]));
+    expect(view.getUint16(4, true)).toBe(Number(said[2]));
+    expect(bytes).toHaveLength(7);
+    // The places, from the program's own source.
+    const placeOf = (name: string) =>
+      Number(new RegExp(`#define ${name}\\s+(\\d+)`).exec(page('firmware/config.h'))![1]);
+    expect(['EEPROM_SLEEVE_NUMBER', 'EEPROM_BANDGAP', 'EEPROM_GRIP_MOTOR'].map(placeOf)).toEqual([0, 4, 6]);
+  });
+
+  it('counts its steps through, each once, and speaks of every tool before it is needed', () => {
+    const order = guide.slice(guide.indexOf('## Order of work'), guide.indexOf('## Flashing'));
+    const steps = [...order.matchAll(/^(\d+)\. /gm)].map(([, n]) => Number(n));
+    expect(steps).toEqual(steps.map((_, i) => i + 1));
+    expect(steps.length).toBeGreaterThan(20);
+    const tools = /\*\*Tools:\*\*([^\n]*)/.exec(guide)![1]!;
+    for (const tool of [
+      'caliper',
+      'luggage scale',
+      'dial gauge',
+      'torch',
+      'kitchen scale',
+      'reamers',
+      'programmer',
+    ])
+      expect(tools).toContain(tool);
+    for (const diameter of order.matchAll(/(\d\.\d) mm (?:in the|drill)/g))
+      expect(tools).toContain(diameter[1]!);
   });
 
   it('shows every drawing that it links', () => {

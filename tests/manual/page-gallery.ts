@@ -115,11 +115,24 @@ for (const deficiency of ['deuteranopia', 'protanopia', 'tritanopia']) {
   await sheet(`live-${deficiency}`, await states(day, {}, deficiency), 0.5);
 }
 
+const HASHES = [
+  '#/before',
+  '#/feeds',
+  '#/feeds/feed-1',
+  '#/after/feed-1',
+  '#/days',
+  '#/week',
+  '#/write-feed',
+  '#/numbers',
+  '#/practice',
+  '#/sharing',
+];
+
 async function pages(context: BrowserContext, part: Partial<LiveView>): Promise<Shot[]> {
   live.view$.next(viewOf({ showing: 'waiting', ...PAGE_STATES.waiting, ...part }));
   const shots: Shot[] = [];
   const tab = await context.newPage();
-  for (const hash of ['#/before', '#/feeds', '#/feeds/feed-1', '#/numbers', '#/practice', '#/sharing']) {
+  for (const hash of HASHES) {
     await tab.goto(`${server.url}${hash}`);
     await tab.waitForLoadState('networkidle').catch(() => {});
     await tab.waitForTimeout(150);
@@ -159,7 +172,10 @@ async function pages(context: BrowserContext, part: Partial<LiveView>): Promise<
     await tab.waitForTimeout(600);
     shots.push(await shoot(tab, name));
   }
+  // A page that saw the feed open would lead on to what comes after it.
+  await tab.goto('about:blank');
   live.view$.next(viewOf({ showing: 'waiting', feedState: 'ended', aheadOfPace: null, ...part }));
+  await tab.goto(`${server.url}#/`);
   await tab.getByText('Feed ended').first().waitFor();
   shots.push(await shoot(tab, 'ended'));
   live.view$.next(viewOf({ showing: 'tilt-down', ...part }));

@@ -123,11 +123,19 @@ describe('an outcome', () => {
     ]);
     expect(outcome.participants[0]!.interval).toBeNull();
     // Of 10 and 12: 11 ± 12.706.
-    expect(outcome.participants[1]!.interval!.high).toBeCloseTo(11 + 12.706, 6);
+    expect(outcome.participants[1]!.interval!.high).toBeCloseTo(11 + 12.7062, 3);
     expect(outcome.effects).toMatchObject([
       { first: 'x', second: 'y', effect: { difference: { value: 20.5 } } },
     ]);
     expect(outcome.effects[0]!.design).toBe('between');
+    // Nothing varies: an interval without width would be a claim.
+    const still = [
+      ...given('A', 'x', 1),
+      ...given('B', 'x', 1),
+      ...given('C', 'y', 2),
+      ...given('D', 'y', 2),
+    ];
+    expect(outcomeOf(still, 'intakeMl').effects).toEqual([]);
     expect(outcomeOf(given('A', 'x', 1), 'intakeMl')).toMatchObject({ arms: [], effects: [] });
   });
 });
@@ -143,8 +151,8 @@ describe('an outcome of people who were in both arms', () => {
     // "95 percent confidence interval: -2.4598858 -0.7001142" for first less second.
     expect(one).toMatchObject({ design: 'within', effect: { hedgesG: null } });
     expect(one!.effect.difference.value).toBeCloseTo(1.58, 10);
-    expect(one!.effect.difference.low).toBeCloseTo(0.7001142, 3);
-    expect(one!.effect.difference.high).toBeCloseTo(2.4598858, 3);
+    expect(one!.effect.difference.low).toBeCloseTo(0.7001142, 6);
+    expect(one!.effect.difference.high).toBeCloseTo(2.4598858, 6);
     // One who was in one arm alone makes it a comparison of different people.
     expect(outcomeOf(briefs.slice(1), 'intakeMl').effects[0]!.design).toBe('between');
   });

@@ -1,80 +1,9 @@
-/** Ten stories of a feed, played on simulated sleeves in virtual time: what the page was told at the moments that matter. Invented babies. */
-import type { Light } from '../../src/feed/live/light-language.ts';
-import { cueInLight } from '../../src/feed/live/light-language.ts';
-import type { LiveView } from '../../src/feed/live/live-view.ts';
-import type { Baby } from '../../src/feed/record/baby.ts';
+/** Stories of a feed, played on simulated sleeves in virtual time: what the page was told at the moments that matter. Invented babies. */
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
-import { type Guided, guidedSetup } from '../../src/feed/session/guided.ts';
-import { parseCalibration } from '../../src/sensing/index.ts';
-import type { ScenarioName } from '../../src/simulation/scenarios.ts';
-import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
-import { babyEntry } from './babies.ts';
-import { FakeKeeper } from './fake-keeper.ts';
 import { EMPTY_SETUP } from './fake-live.ts';
 import { scripted, showing } from './live-feeds.ts';
-import { type LiveRun, liveRun, RUN_STARTS_MS } from './live-run.ts';
-
-export interface Moment {
-  name: string;
-  view: LiveView;
-}
-
-export interface Story {
-  moments: Moment[];
-  /** All that was shown, in order, each once. */
-  shown: string[];
-}
-
-const kept = (id: string, name: string): Baby => ({
-  ...babyEntry({ name }),
-  id,
-  createdAtMs: RUN_STARTS_MS,
-  answeredAtMs: RUN_STARTS_MS,
-  quietSinceMs: null,
-});
-const WREN = kept('wren', 'Wren');
-const LINNET = kept('linnet', 'Linnet');
-const FOR_WREN: FeedSetup = { ...EMPTY_SETUP, babyId: 'wren', babyName: 'Wren' };
-
-const guideOf =
-  (babies: readonly Baby[]) =>
-  (setup: FeedSetup): Guided =>
-    guidedSetup(setup, babies, () => [], RUN_STARTS_MS, true);
-
-/** A simulated baby and caregiver on the live feed. */
-async function simulated(
-  scenario: ScenarioName,
-  { follows = false, babies = [WREN], setup = FOR_WREN, seed = 3 } = {},
-) {
-  let light: Light = { red: 0, green: 0, blue: 0 };
-  const sleeve = new SimulatedSleeve({
-    feed: { scenario, seed, follows },
-    perceive: () => cueInLight(light),
-  });
-  const run = await liveRun(sleeve, {
-    calibration: parseCalibration(sleeve.feed.calibration, 'simulated'),
-    keeper: (clock) => {
-      const keeper = new FakeKeeper(() => clock.nowMs);
-      keeper.setup = setup;
-      return keeper;
-    },
-    guide: guideOf(babies),
-    outputs: { setLight: (now) => (light = now), sound: () => {}, heartbeat: () => {} },
-  });
-  return run;
-}
-
-/** Takes what the page is told just now under a name. */
-function teller({ views }: Pick<LiveRun, 'views'>) {
-  const moments: Moment[] = [];
-  return {
-    take: (name: string) => moments.push({ name, view: structuredClone(views.at(-1)!.view) }),
-    story: (): Story => ({ moments, shown: [...new Set(views.map(({ view }) => view.showing))] }),
-  };
-}
-
-const inFeed = (view: LiveView) => view.feedState === 'open' && view.teatInMouth;
-const out = (view: LiveView) => view.feedState === 'open' && !view.teatInMouth;
+import { FOR_WREN, inFeed, LINNET, out, type Story, simulated, teller, WREN } from './story-tools.ts';
+import { doubt, secondBottle, wrongCalibration } from './trouble-stories.ts';
 
 async function newbornUnscreened(): Promise<Story> {
   // 14 days before the run begins.
@@ -209,5 +138,8 @@ export const STORIES: Readonly<Record<string, () => Promise<Story>>> = {
   'top-up': () => handled('refill'),
   spill: () => handled('spill'),
   unplugged,
+  'second-bottle': secondBottle,
+  'wrong-calibration': wrongCalibration,
+  doubt,
   'two-babies': twoBabies,
 };

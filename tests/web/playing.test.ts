@@ -1,4 +1,5 @@
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
+import { bottlePlace, HOLD_VIEW } from '../../src/web/practice/hold.ts';
 import { lengthSec, practiceAt } from '../../src/web/practice/playing.ts';
 
 const FEED = {
@@ -27,4 +28,29 @@ it('stays as it ended', () => {
   for (const atSec of [120, 1e6]) {
     expect(practiceAt(FEED, atSec)).toMatchObject({ over: true, teatIn: false, cues: 1, showing: 'gentle' });
   }
+});
+
+describe('the bottle of a practice feed', () => {
+  it.each([
+    ['in the mouth', true, 30],
+    ['out', false, 0],
+  ] as const)('is seen whole however it is held, %s', (_, teatIn, fromDeg) => {
+    const { left, top, width, height } = HOLD_VIEW;
+    for (let tiltDeg = fromDeg; tiltDeg <= 150; tiltDeg += 5) {
+      const { x, y, turnDeg } = bottlePlace(teatIn, tiltDeg);
+      const [cos, sin] = [Math.cos((turnDeg * Math.PI) / 180), Math.sin((turnDeg * Math.PI) / 180)];
+      // As drawn: from its tip 160 long, 29 to either side; lines are 4 wide.
+      for (const [along, across] of [
+        [0, 0],
+        [160, 29],
+        [160, -29],
+      ] as const) {
+        const at = [x + along * cos - across * sin, y + along * sin + across * cos] as const;
+        expect(at[0], `${tiltDeg}°`).toBeGreaterThan(left + 2);
+        expect(at[0], `${tiltDeg}°`).toBeLessThan(left + width - 2);
+        expect(at[1], `${tiltDeg}°`).toBeGreaterThan(top + 2);
+        expect(at[1], `${tiltDeg}°`).toBeLessThan(top + height - 2);
+      }
+    }
+  });
 });

@@ -63,7 +63,7 @@ export interface CheckedFeedOptions {
   wallNowMs: () => number;
 }
 
-/** The same live feed, each view before and after a feed with what the check has found. */
+/** The same live feed, each view with what the check has found: in a feed only what makes its cues doubtful. */
 export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveFeed {
   const { link, wallNowMs } = options;
   let { notes, calibration: made } = options;
@@ -121,7 +121,7 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
   const seen = live.view$.subscribe(takeView);
   return {
     view$: live.view$.pipe(
-      map((next) => ({ ...next, calibration: next.feedState === 'open' ? null : doubtOf(told) })),
+      map((next) => ({ ...next, calibration: toldNow(doubtOf(told), next.feedState === 'open') })),
     ),
     command: (command) => live.command(command),
     keepRest: () => live.keepRest(),
@@ -161,6 +161,10 @@ function withLearned(
   if (!lesson) return notes;
   return withLesson(notes, made, lesson, { learnedAt: new Date(wallNowMs()).toISOString(), feedId });
 }
+
+/** In a feed nobody calibrates; that cues may be wrong is said there too. */
+const toldNow = (doubt: CalibrationDoubt | null, inFeed: boolean): CalibrationDoubt | null =>
+  inFeed && doubt !== 'zero-far' && doubt !== 'other-bottle' ? null : doubt;
 
 function doubtOf(told: Pick<CheckOpinion, 'verdict' | 'finding'> | null): CalibrationDoubt | null {
   switch (told?.finding) {

@@ -124,12 +124,17 @@ function noticeOf({ keeping, guideTrouble, lastHeld }: Session): Pick<LiveView, 
   return { notice: all.map(({ text }) => text).join(' '), noticeCodes: all.map(({ code }) => code) };
 }
 
+/** A cell that is away for so long is no knock any more: own choice, no source. */
+const CELL_TOLD_SEC = 5;
+
 function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
   const { supplyLow, sensor } = feed?.engine ?? watcher;
   return [
     ...(supplyLow ? (['battery-low'] as const) : []),
     ...guided.notices,
-    ...(sensor.turnCheck.told.size > 0 ? (['check-sleeve'] as const) : []),
+    ...(sensor.turnCheck.told.size > 0 || sensor.awaySec.cell >= CELL_TOLD_SEC
+      ? (['check-sleeve'] as const)
+      : []),
   ];
 }
 

@@ -30,7 +30,7 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
  * `cues-off`, `not-screened`, `with-plan`: what the screening came to. `cues-next-feed`: it allows all cues now, but this feed began without them.
  * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
- * faster than the profile can follow, so some cues will come. `check-sleeve`: a sensor of the sleeve does not fit, and the feed goes on without it.
+ * faster than the profile can follow, so some cues will come. `check-sleeve`: a sensor of the sleeve does not fit or is silent, and the feed goes on without it.
  * `nipple-runs-by-itself`: measured, it gives more without a suck than the pace lets through.
  * `paces-alone`: a study found that this caregiver paces without cues.
  * `nipple-pours`, `slow-nipple-pours`: milk ran too fast in most of the last feeds with this nipple, which is not or is called a slow one.
@@ -82,7 +82,7 @@ export interface LiveView {
   noticeCodes?: readonly string[];
   /** Feeds that are over and not kept yet: they are only in the program's memory. Absent: none. */
   unkept?: readonly string[];
-  /** Before and after a feed: what the last hold at rest told of the calibration. */
+  /** What the last hold at rest told of the calibration: before and after a feed, and in it where its figures are not to be trusted. */
   calibration?: CalibrationDoubt | null;
   /** Weightiest first; absent or empty: none. */
   notices?: readonly NoticeKind[];

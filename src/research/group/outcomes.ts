@@ -65,7 +65,7 @@ export function outcomeOf(briefs: readonly SessionBrief[], index: IndexKey): Out
     index,
     participants: byArm.flat(),
     arms,
-    effects: others.map((second) => comparisonOf(first!, second, of(first!.arm), of(second.arm))),
+    effects: others.flatMap((second) => comparisonOf(first!, second, of(first!.arm), of(second.arm))),
     missing: briefs.length - given.length,
   };
 }
@@ -83,12 +83,13 @@ const participantsOf = (sessions: readonly SessionBrief[], index: IndexKey): Par
     })
     .sort((a, b) => order(a.participant, b.participant));
 
+/** @returns nothing where nothing varies: an interval without width would claim what nobody knows */
 function comparisonOf(
   first: ArmOutcome,
   second: ArmOutcome,
   inFirst: readonly ParticipantOutcome[],
   inSecond: readonly ParticipantOutcome[],
-): Comparison {
+): Comparison[] {
   const named = { first: first.arm, second: second.arm };
   const before = new Map(inFirst.map(({ participant, mean }) => [participant, mean]));
   const changes = inSecond.flatMap(({ participant, mean }) => {
@@ -97,10 +98,14 @@ function comparisonOf(
   });
   const isWithin = changes.length === inFirst.length && changes.length === inSecond.length;
   const between = effectOf(first.summary, second.summary);
-  if (!isWithin) return { ...named, design: 'between', effect: between };
+  if (!isWithin) {
+    const varies = first.summary.sd > 0 || second.summary.sd > 0;
+    return varies ? [{ ...named, design: 'between', effect: between }] : [];
+  }
   // A standardized difference of paired means has several definitions that differ: none is given.
-  const difference = meanInterval(summaryOf(changes)!);
-  return { ...named, design: 'within', effect: { ...between, difference, hedgesG: null } };
+  const summary = summaryOf(changes)!;
+  const effect = { ...between, difference: meanInterval(summary), hedgesG: null };
+  return summary.sd > 0 ? [{ ...named, design: 'within', effect }] : [];
 }
 
 /** By code units, the same on every machine. */

@@ -1,8 +1,9 @@
 /** The caregiver's page. */
 import { useEffect, useState } from 'preact/hooks';
 import type { LiveCommand } from '../../feed/live/live-view.ts';
+import type { Language } from '../../pacing/cues/words.ts';
 import { MoreIcon } from '../drawings/icons.tsx';
-import { send } from '../parts/ask.ts';
+import { type Refused, send, UNREACHED } from '../parts/ask.ts';
 import { useAwake } from '../parts/awake.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
@@ -49,9 +50,8 @@ export function LivePage({ guard }: { guard: Guard }) {
   const command = async (wanted: LiveCommand) => {
     const refused = await send(wanted);
     if (!refused) return setNote(doneText(wanted, texts));
-    // Not with the feed's first screen.
-    const { refusalText } = await import('../parts/refusals.ts');
-    setNote([texts.touch.notReached, ...refusalText(refused, language, texts)].filter(Boolean).join(' '));
+    const said = await inWords(refused, language, texts);
+    setNote([texts.touch.notReached, ...said].filter(Boolean).join(' '));
   };
   const close = () => setOpen(null);
 
@@ -121,6 +121,16 @@ export function LivePage({ guard }: { guard: Guard }) {
   );
 }
 
+/** The words come with no feed's first screen; while the program is gone they cannot come at all. */
+async function inWords(refused: Refused, language: Language, texts: Texts): Promise<readonly string[]> {
+  if (refused.code === UNREACHED.code) return [texts.refused.unreached, texts.refused.unreachedRemedy];
+  try {
+    return (await import('../parts/refusals.ts')).refusalText(refused, language, texts);
+  } catch {
+    return [refused.message, refused.remedy];
+  }
+}
+
 /** What a touch did, where nothing else on the page shows it. */
 function doneText({ kind }: LiveCommand, { touch }: Texts): string | null {
   if (kind === 'burped') return touch.burpNoted;
@@ -142,10 +152,13 @@ function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
       </>
     );
   }
-  const kinds = noticesNow(view.notices ?? [], shown?.showing, view.feedState === 'open', !!view.calibration);
+  const isOpen = view.feedState === 'open';
+  const kinds = noticesNow(view.notices ?? [], shown?.showing, isOpen, !!view.calibration);
+  // In a feed one line at most, and none of it beside a cue.
+  const isSaid = view.calibration && !(isOpen && (kinds.length > 0 || isCue(shown?.showing)));
   return (
     <>
-      {view.calibration && (
+      {isSaid && (
         <p>
           <CalibrationLine view={view} />
         </p>

@@ -14,7 +14,7 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
     'own-feed-faster':
       'Your own feeds run faster than the sleeve can follow, so some cues will come. They do not mean that anything is wrong.',
     'check-sleeve':
-      'A sensor of the sleeve does not fit. This feed goes on without it; have the sleeve checked.',
+      'A sensor of the sleeve is not right. This feed goes on without it; have the sleeve checked.',
     'nipple-pours':
       'Milk ran fast in most of the last feeds with this nipple. Is it a slow-flow one? If not, try one.',
     'slow-nipple-pours':
@@ -33,7 +33,7 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
       'Algunas respuestas sobre este bebé dependían de la edad. Revíselas en «Antes de la toma».',
     'own-feed-faster':
       'Sus propias tomas van más rápido de lo que la funda puede seguir, así que llegarán algunos avisos. No significan que algo vaya mal.',
-    'check-sleeve': 'Un sensor de la funda no encaja. Esta toma sigue sin él; haga revisar la funda.',
+    'check-sleeve': 'Un sensor de la funda no está bien. Esta toma sigue sin él; haga revisar la funda.',
     'nipple-pours':
       'La leche salió rápido en la mayoría de las últimas tomas con esta tetina. ¿Es de flujo lento? Si no, pruebe una.',
     'slow-nipple-pours':

@@ -14,6 +14,8 @@ export const TROUBLES_ES: Readonly<Record<string, string>> = {
   'store-unwritten': 'No se puede escribir en el disco: está lleno o falla. Libere espacio.',
   'store-damaged':
     'No se pueden leer los datos: el archivo o el disco está dañado. Copie antes toda la carpeta a otro disco.',
+  'store-gone':
+    'El archivo de datos ya no está donde estaba. Devuélvalo a su lugar, o inicie Ebbline de nuevo después de la toma; lo medido no se pierde.',
   'store-busy': 'Otro programa usa los datos. Ciérrelo.',
   'store-failed': 'El disco o la base de datos falla. Revise el disco.',
   'store-taken': 'Ya hay una toma guardada con ese nombre. Esta espera en la memoria.',

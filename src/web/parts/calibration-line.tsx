@@ -1,4 +1,4 @@
-/** One plain line before a feed, when the sleeve's calibration has become doubtful. */
+/** One plain line when the sleeve's calibration has become doubtful; in a feed a shorter one. */
 import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import { useChoices } from './choices.tsx';
@@ -28,8 +28,22 @@ const LINES: Record<Language, Record<CalibrationDoubt, string>> = {
   },
 };
 
+/** With the bottle in hand there is nothing to mend. */
+const IN_A_FEED: Record<Language, Partial<Record<CalibrationDoubt, string>>> = {
+  en: {
+    'zero-far': 'The sleeve’s zero has moved: its cues may be wrong. Go by baby.',
+    'other-bottle': 'This is not the bottle the sleeve knows: its cues may be wrong. Go by baby.',
+  },
+  es: {
+    'zero-far': 'El cero de la funda se ha movido: sus avisos pueden fallar. Guíese por el bebé.',
+    'other-bottle': 'La funda no conoce este biberón: sus avisos pueden fallar. Guíese por el bebé.',
+  },
+};
+
 export function CalibrationLine({ view }: { view: LiveView | null | undefined }) {
   const { language } = useChoices();
   const doubt = view?.calibration;
-  return doubt ? <span>{LINES[language][doubt]}</span> : null;
+  if (!doubt) return null;
+  const short = view.feedState === 'open' ? IN_A_FEED[language][doubt] : undefined;
+  return <span>{short ?? LINES[language][doubt]}</span>;
 }

@@ -2,10 +2,8 @@
 import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Guard } from '../live/guard.ts';
-import { UNREACHED } from './ask.ts';
 import { useChoices } from './choices.tsx';
 import { ReadingPage } from './reading-page.tsx';
-import { RefusedNote } from './refused-note.tsx';
 import type { Route } from './route.ts';
 import { styled } from './style-sheet.ts';
 
@@ -37,7 +35,12 @@ export function later<P extends { guard: Guard }>(
     if (Page) return <Page {...props} />;
     return (
       <ReadingPage title={texts.live.oneMoment} page={page} guard={props.guard}>
-        {state === 'away' && <RefusedNote error={UNREACHED} />}
+        {/* Not `RefusedNote`, which brings all that the server can refuse into the feed's first screen. */}
+        {state === 'away' && (
+          <p class="refused" role="alert">
+            <strong>{texts.refused.unreached}</strong> {texts.refused.unreachedRemedy}
+          </p>
+        )}
       </ReadingPage>
     );
   };

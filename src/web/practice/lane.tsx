@@ -4,6 +4,7 @@ import { Bottle } from '../drawings/bottle.tsx';
 import { PaceLine } from '../live/pace-line.tsx';
 import { isCue } from '../live/tone.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { bottlePlace, HOLD_VIEW } from './hold.ts';
 import { lengthSec, practiceAt } from './playing.ts';
 import { PRACTICE_WORDS } from './practice-words.ts';
 import { Technique } from './technique.tsx';
@@ -19,6 +20,7 @@ export function Lane({ name, say, feed, atSec }: LaneProps) {
   const { language, words } = useChoices();
   const practice = PRACTICE_WORDS[language];
   const now = practiceAt(feed, atSec);
+  const place = bottlePlace(now.teatIn, now.tiltDeg);
   const minutes = Math.round(lengthSec(feed) / 60);
   const cue = !now.over && isCue(now.showing);
   return (
@@ -28,15 +30,14 @@ export function Lane({ name, say, feed, atSec }: LaneProps) {
       </h2>
       <svg
         class="picture hold"
-        viewBox="0 0 360 250"
+        viewBox={`${HOLD_VIEW.left} ${HOLD_VIEW.top} ${HOLD_VIEW.width} ${HOLD_VIEW.height}`}
         preserveAspectRatio="xMinYMid"
         aria-hidden="true"
         focusable="false"
       >
         <circle class="ink solid" cx="62" cy="150" r="52" />
         <path class="ink" d="M66,138 q9,8 18,0 M50,152 C42,142 54,134 60,144 M58,98 C54,86 66,80 70,90" />
-        {/* Tilt counts from upright: level is 90°, and the nipple points to the baby. */}
-        <g transform={`translate(${now.teatIn ? '112,160' : '158,84'}) rotate(${90 - now.tiltDeg})`}>
+        <g transform={`translate(${place.x},${place.y}) rotate(${place.turnDeg})`}>
           <Bottle />
         </g>
       </svg>

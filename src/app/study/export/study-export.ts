@@ -6,6 +6,8 @@ import type { KeptFeed } from '../../../feed/record/feed.ts';
 import { dataPackage, type PackagedFile } from '../../../research/export/data-package.ts';
 import { dictionaryText, TABLES } from '../../../research/export/dictionary.ts';
 import { methodsText } from '../../../research/export/methods.ts';
+import { PYTHON_NOTEBOOK } from '../../../research/export/notebook-python.ts';
+import { R_NOTEBOOK } from '../../../research/export/notebook-r.ts';
 import { briefOf, type SessionBrief } from '../../../research/group/brief.ts';
 import { percentile } from '../../../research/indices/intervals.ts';
 import { armNames, isBlinded } from '../blinding.ts';
@@ -184,6 +186,8 @@ class Filling {
     const described = dataPackage(study.protocol, files, this.#raw, this.#createdBy);
     write('datapackage.json', `${JSON.stringify(described, null, 2)}\n`);
     write('dictionary.md', dictionaryText());
+    write('notebook.py', PYTHON_NOTEBOOK);
+    write('notebook.R', R_NOTEBOOK);
     write(
       'methods.md',
       methodsText({
