@@ -32,6 +32,8 @@ const EEPROM_BYTES = 1024;
 /** Opcode of SLEEP; "AVR Instruction Set Manual". */
 const SLEEP = 0x9588;
 const MCUSR = 0x54;
+const SREG = 0x5f;
+const INTERRUPTS = 0x80;
 
 /** Flags of MCUSR (ATmega328P datasheet, "MCU Status Register"). */
 export const RESET_FLAGS = { power: 0x01, external: 0x02, brownOut: 0x04, watchdog: 0x08 } as const;
@@ -68,6 +70,9 @@ export class EmulatedChip {
   #asleep = false;
   #held = false;
   #watchdogBit = false;
+  #awakeSince = 0;
+  /** The longest that the core has gone on without sleeping, seconds; anybody may set it back. */
+  longestAwakeSec = 0;
 
   /**
    * @param attach wires the outside to the chip's parts; called at each reset
@@ -154,15 +159,22 @@ export class EmulatedChip {
         continue;
       }
       const { cpu } = this.parts;
+      const { data } = cpu;
+      let enabled = data[SREG]! & INTERRUPTS;
       while (cpu.cycles < untilCycle) {
         if (cpu.cycles >= this.#soonest) this.#runWaiting();
         if (this.#asleep) {
           this.#sleep(cpu, untilCycle);
         } else {
           this.#asleep = program[cpu.pc] === SLEEP;
+          if (this.#asleep) this.#noteAwake();
           execute(cpu);
-          if (!this.#asleep) cpu.tick();
+          // The instruction that follows the one that enables interrupts comes before any of them ("AVR Instruction Set
+          // Manual", SEI): a stack pointer is written in two halves that way. avr8js lets one come between.
+          const justEnabled = enabled === 0 && (data[SREG]! & INTERRUPTS) !== 0;
+          if (!this.#asleep && !justEnabled) cpu.tick();
         }
+        enabled = data[SREG]! & INTERRUPTS;
         if (this.#watchdogBit) this.reset('watchdog');
         if (this.#held || cpu !== this.parts.cpu) break;
       }
@@ -177,7 +189,14 @@ export class EmulatedChip {
     const { pc } = cpu;
     cpu.tick();
     // An interrupt was taken: the core goes on in it.
-    if (cpu.pc !== pc) this.#asleep = false;
+    if (cpu.pc !== pc) {
+      this.#asleep = false;
+      this.#awakeSince = cpu.cycles;
+    }
+  }
+
+  #noteAwake(): void {
+    this.longestAwakeSec = Math.max(this.longestAwakeSec, (this.cycle - this.#awakeSince) / this.hz);
   }
 
   #idle(untilCycle: number): void {

@@ -136,6 +136,90 @@ export const MESSAGES = {
       },
     ],
   },
+  ALONE_PUT: {
+    id: 0x07,
+    name: 'ALONE_PUT',
+    direction: 'host-to-sleeve',
+    meaning:
+      'A part of what a sleeve needs to guide on its own (calibration, pace, checksum), for its spare place; taken only from its owner. It answers with ALONE_STATE.',
+    fields: [
+      { name: 'owner', type: 'u32', unit: '', meaning: 'key of the owner' },
+      { name: 'part', type: 'u8', unit: '', meaning: 'which 32 bytes, from 0 on and in their order' },
+      { name: 'bytes', type: 'u8', count: 32, unit: '', meaning: 'the part' },
+    ],
+  },
+  ALONE_ORDER: {
+    id: 0x08,
+    name: 'ALONE_ORDER',
+    direction: 'host-to-sleeve',
+    meaning:
+      'What the owner wants; the sleeve answers with ALONE_STATE. A sleeve without an owner, or with its button held down, takes a new one.',
+    fields: [
+      { name: 'owner', type: 'u32', unit: '', meaning: 'key of the owner, not 0 and not all ones' },
+      {
+        name: 'order',
+        type: 'u8',
+        unit: '',
+        meaning: '0 never guide alone, 1 guide alone, 2 this is the owner, 3 the kept feeds were fetched',
+      },
+    ],
+  },
+  ALONE_STATE: {
+    id: 0x09,
+    name: 'ALONE_STATE',
+    direction: 'sleeve-to-host',
+    asked: true,
+    meaning: 'How a sleeve stands that can guide on its own; others do not answer.',
+    fields: [
+      { name: 'layout', type: 'u8', unit: '', meaning: 'layout of what it keeps' },
+      {
+        name: 'flags',
+        type: 'u8',
+        unit: '',
+        meaning: 'what holds now',
+        bits: [
+          { name: 'isReady', meaning: 'what it keeps is whole and its own' },
+          { name: 'isOn', meaning: 'an owner has turned it on' },
+          { name: 'isOwned', meaning: 'it has an owner' },
+          { name: 'isBusy', meaning: 'it is writing: send the next part later' },
+          { name: 'isAlone', meaning: 'it guides by itself at this moment' },
+        ],
+      },
+      { name: 'generation', type: 'u8', unit: '', meaning: 'of what it keeps; the next one is one more' },
+      { name: 'parts', type: 'u8', unit: '', meaning: 'how many parts of a new one are written' },
+      {
+        name: 'refused',
+        type: 'u8',
+        unit: '',
+        meaning:
+          'why it last refused: 0 not, 1 not the owner, 2 another layout, 3 another sleeve, 4 damaged, 5 out of order, 6 not to be paced',
+      },
+      { name: 'feeds', type: 'u8', unit: '', meaning: 'how many feeds it has kept' },
+      { name: 'checksum', type: 'u16', unit: '', meaning: 'of what it keeps; 0 without' },
+    ],
+  },
+  ALONE_GET: {
+    id: 0x0a,
+    name: 'ALONE_GET',
+    direction: 'host-to-sleeve',
+    meaning: 'The owner asks for a part of what the sleeve keeps; it answers with ALONE_PART.',
+    fields: [
+      { name: 'owner', type: 'u32', unit: '', meaning: 'key of the owner' },
+      { name: 'what', type: 'u8', unit: '', meaning: '0 calibration and pace, 1 kept feeds' },
+      { name: 'part', type: 'u8', unit: '', meaning: 'which 32 bytes' },
+    ],
+  },
+  ALONE_PART: {
+    id: 0x0b,
+    name: 'ALONE_PART',
+    direction: 'sleeve-to-host',
+    meaning: 'A part of what the sleeve keeps.',
+    fields: [
+      { name: 'what', type: 'u8', unit: '', meaning: 'as asked for' },
+      { name: 'part', type: 'u8', unit: '', meaning: 'as asked for' },
+      { name: 'bytes', type: 'u8', count: 32, unit: '', meaning: 'the part' },
+    ],
+  },
 } as const satisfies Record<string, MessageSpec>;
 
 export type MessageName = keyof typeof MESSAGES;

@@ -48,6 +48,9 @@ export interface Timeline {
 const RESET_STEP_MICROS = 12_500;
 /** A longer step than this means that the chip's clock began anew. */
 const LONGEST_STEP_MICROS = 60_000_000;
+/** A radio may give bytes twice: samples so far behind the latest, by number and by clock alike, were heard before. */
+const MOST_BEHIND_SAMPLES = 160;
+const NOMINAL_STEP_MICROS = 12_500;
 
 export const TIMELINE_START: Timeline = {
   atMicros: 0,
@@ -77,6 +80,13 @@ export function stepTimeline(line: Timeline, sample: Sample): TimelineStep {
   const deltaMicros = (sample.timeMicros - line.lastTimeMicros) >>> 0;
   const repeated = !first && sample.sequence === line.lastSequence;
   const sameSample = repeated && deltaMicros === 0;
+  if (!first && isHeardBefore(line, sample)) {
+    const { duplicates, hasGyroscope, waiting, motionsWithoutSample } = line;
+    return {
+      timeline: lineWith(line, duplicates + 1, hasGyroscope, waiting, motionsWithoutSample),
+      timed: null,
+    };
+  }
   const reset =
     !first &&
     !sameSample &&
@@ -115,6 +125,15 @@ export function stepTimeline(line: Timeline, sample: Sample): TimelineStep {
     },
     timed: line.hasGyroscope ? line.waiting : timed,
   };
+}
+
+/** Number and clock lie behind the latest by the same time: no chip that began anew. Clocks of chips may be off by some percent. */
+function isHeardBefore({ lastSequence, lastTimeMicros }: Timeline, sample: Sample): boolean {
+  const behind = (lastSequence - sample.sequence) & 0xffff;
+  if (behind === 0 || behind > MOST_BEHIND_SAMPLES) return false;
+  if ((sample.flags & SAMPLE_FLAGS.firstAfterReset) !== 0) return false;
+  const behindMicros = (lastTimeMicros - sample.timeMicros) >>> 0;
+  return Math.abs(behindMicros - behind * NOMINAL_STEP_MICROS) <= 0.2 * behind * NOMINAL_STEP_MICROS;
 }
 
 /** Joins a motion to the sample that waits for it, and passes that on. Any other motion is dropped and counted. */

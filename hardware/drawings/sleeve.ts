@@ -52,7 +52,7 @@ export function sideSection(): string {
   paper.label('front cell', [112, -58], [PLACES.frontZMm - 14, cellX], 'start', INK.cell);
   paper.label('strut, front', [112, -47], [PLACES.frontZMm, strut - 0.2], 'start');
   paper.label('clamp: nut and head', [150, -52], [PLACES.frontZMm + 2, CELL_TOP.transverseX + 0.8], 'start');
-  paper.label('springs that hold a cell down', [52, 61.5 - 113], [52, CELL_TOP.transverseX + 6], 'middle');
+  paper.label('springs that hold a cell down', [-36, -30], [S.capRearZ + 14, -36], 'end');
   paper.label('stop pin', [112, -40], [STOP_PIN_Z.front, STOP_PIN.xMm], 'start');
   paper.label('link (holds y), front', [112, -52.5], [FRONT_LINK.zMm, FRONT_LINK.xMm], 'start');
   paper.label('liner, lifts out by its tab', [112, 52], [S.lipZ + 0.5, S.shellOuter + 4], 'start');
@@ -331,7 +331,7 @@ export function partsApart(): string {
     ['inner cup', 15, -70],
     ['liner', 95, -42],
     ['bottle', 190, -14],
-    ['small cup, in place of the liner', 150, -175],
+    ['small cup, in place of the liner', 88, -146],
   ];
   for (const [text, u, v] of names) paper.text([u, v], text, { color: INK.measure });
   return paper.svg();

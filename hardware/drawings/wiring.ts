@@ -72,7 +72,7 @@ function box(
 }
 
 /** Short name of a terminal: what stands before the first comma. */
-const shortTerminal = (pin: Pin) => pin.wiredTo!.terminal.split(/,| to /)[0]!;
+const shortTerminal = (pin: Pin) => pin.wiredTo!.terminal.split(/[,;]| to | of its /)[0]!;
 
 function drawSide(paper: Paper, places: readonly Placed[], side: 1 | -1): void {
   const near = side * REACH;
@@ -163,7 +163,10 @@ function drawClock(paper: Paper, converters: readonly Placed[], low: number): vo
   }
   box(paper, [x - 22, x + 22], [low - 9, low], '#f7efcf', color);
   paper.text([x, low - 5.6], `Oscillator, ${ELECTRICAL.converterClockHz / 1e6} MHz`, { anchor: 'middle' });
-  paper.text([x + 24, low - 5.6], '20 pF in series to each XI', { size: 11, color: INK.measure });
+  paper.text([x + 24, low - 5.6], '20 pF in series to each XI; through 100 Ω to XTAL1 of the chip', {
+    size: 11,
+    color: INK.measure,
+  });
 }
 
 function drawSupply(paper: Paper, y: number): void {
@@ -189,7 +192,7 @@ function drawSupply(paper: Paper, y: number): void {
     if (last)
       paper.text(
         [x + width + 11, y + 3.8],
-        '5 V to chip board, converters, oscillator, radio bridge; ground to all',
+        '5 V to chip board, converters, oscillator; 3.3 V to radio and accelerometer',
         { size: 12 },
       );
   });
@@ -215,7 +218,7 @@ export function wiringDrawing(): string {
   paper.text([-108, top + 21], 'Wiring', { size: 20, bold: true });
   paper.text(
     [-108, top + 15.5],
-    'from the pin table; notes to every wire stand in the wiring table of the build guide',
+    'from the pin table; every wire and part: schematic and tables of the build guide',
     { color: INK.measure },
   );
   box(paper, [CHIP.left, CHIP.right], [bottom - 3, top + 3], '#e9edf2', INK.line);

@@ -64,12 +64,19 @@ static void follow(fix *value, fix to, fix share) { *value += mul24(to - *value,
 static const fix start_variance[ALONE_STATES] = {Q24(1.0), Q24(START_SUCK * START_SUCK * 100), Q24(0.25), Q24(START_BIAS * START_BIAS),
                                                   Q24(LINE_SD * LINE_SD)};
 
+/* A suck's milk comes in 0.58 of its period, in steps. */
+static void set_period(struct alone_estimate *e, uint8_t period)
+{
+    e->period = period;
+    e->units_a_step = ratio16(Q16(1 / 0.58), INT_16(period));
+}
+
 void alone_estimate_begin(struct alone_estimate *e, const alone_calibration *calibration)
 {
     memset(e, 0, sizeof *e);
     e->calibration = calibration;
     e->amplitude = Q16(50);
-    e->period = 20;
+    set_period(e, 20);
     e->x[SUCK] = Q16(START_MEAN * 10);
 }
 
@@ -78,76 +85,51 @@ struct moments {
     fix z_of_added, x_of_added; /* for one g more */
 };
 
-/* T_i and its slope by w at t = 2w − 1. */
-static void volume_terms(fix w, fix term[ALONE_VOLUME_TERMS], fix slope[ALONE_VOLUME_TERMS])
-{
-    const fix t = 2 * w - Q16(1);
-    const fix tt = mul16(t, t);
-    term[0] = Q16(1);
-    term[1] = t;
-    term[2] = 2 * tt - Q16(1);
-    term[3] = mul16(t, 4 * tt - Q16(3));
-    slope[0] = 0;
-    slope[1] = Q16(2);
-    slope[2] = 8 * t;
-    slope[3] = 24 * tt - Q16(6);
-}
-
 static void milk_moments(const alone_calibration *c, fix milk, fix upright, struct moments *out)
 {
     const fix w = smaller(larger(mul24(milk, FROM_PARTS(c->per_capacity, 24)), Q16(0.002)), Q16(1.15));
+    const fix t = 2 * w - Q16(1);
     narrow tilt[ALONE_TILT_TERMS];
-    fix term[ALONE_VOLUME_TERMS], slope[ALONE_VOLUME_TERMS];
-    fix before = Q16(1), now = upright;
+    /* T_i(2w − 1), its slope by w, and those before. */
+    fix term = Q16(1), slope = 0, term_before = t, slope_before = Q16(2);
     uint8_t i, j;
-    tilt[0] = NARROW(before);
-    tilt[1] = NARROW(now);
-    for (j = 2; j < ALONE_TILT_TERMS; j++) {
-        const fix next = 2 * mul16(upright, now) - before;
-        before = now;
-        now = next;
-        tilt[j] = NARROW(now);
+    tilt[0] = NARROW(Q16(1));
+    tilt[1] = NARROW(upright);
+    {
+        fix before = Q16(1), now = upright;
+        for (j = 2; j < ALONE_TILT_TERMS; j++) {
+            const fix next = 2 * mul16(upright, now) - before;
+            before = now;
+            now = next;
+            tilt[j] = NARROW(now);
+        }
     }
-    volume_terms(w, term, slope);
     out->z = out->x = out->z_of_added = out->x_of_added = 0;
     for (i = 0; i < ALONE_VOLUME_TERMS; i++) {
-        row_sum z = 0, x = 0;
-        fix row_z, row_x, own, added;
-        for (j = 0; j < ALONE_TILT_TERMS; j++) {
-            z += ROW(c->moment_z[i][j], tilt[j]);
-            x += ROW(c->moment_x[i][j], tilt[j]);
-        }
-        row_z = ROW_END(z);
-        row_x = ROW_END(x);
-        own = mul16(w, term[i]);
-        added = term[i] + mul16(w, slope[i]);
-        out->z += mul16(row_z, own);
-        out->x += mul16(row_x, own);
-        out->z_of_added += mul16(row_z, added);
-        out->x_of_added += mul16(row_x, added);
+        const fix own = mul16(w, term), added = term + mul16(w, slope);
+        row_sum sum = 0;
+        fix row, next;
+        for (j = 0; j < ALONE_TILT_TERMS; j++)
+            sum += ROW(ALONE_TABLE(c, moment_z, i, j), tilt[j]);
+        row = ROW_END(sum);
+        out->z += mul16(row, own);
+        out->z_of_added += mul16(row, added);
+        sum = 0;
+        for (j = 0; j < ALONE_TILT_TERMS; j++)
+            sum += ROW(ALONE_TABLE(c, moment_x, i, j), tilt[j]);
+        row = ROW_END(sum);
+        out->x += mul16(row, own);
+        out->x_of_added += mul16(row, added);
+        /* T_{-1} is T_1. */
+        next = 4 * term + 2 * mul16(t, slope) - slope_before;
+        slope_before = slope;
+        slope = i == 0 ? Q16(2) : next;
+        next = 2 * mul16(t, term) - term_before;
+        term_before = term;
+        term = i == 0 ? t : next;
     }
     out->z_of_added = mul24(out->z_of_added, FROM_PARTS(c->per_capacity, 24));
     out->x_of_added = mul24(out->x_of_added, FROM_PARTS(c->per_capacity, 24));
-}
-
-/* What a block of four samples says. */
-struct reading {
-    fix balance, across, along; /* g */
-    fix felt[3];                /* as the cells felt it, g */
-    fix restless;               /* 1 for a hand as restless as usual */
-    fix restless_squared;
-};
-
-static fix square_root(fix value)
-{
-    /* Newton from above; three steps are enough for a threshold. */
-    fix root = larger(Q16(0.5), value);
-    uint8_t i;
-    if (value <= 0)
-        return 0;
-    for (i = 0; i < 5; i++)
-        root = HALF(root + ratio16(value, root));
-    return root;
 }
 
 static fix load(const int32_t sums[3], const int32_t coefficients[3])
@@ -155,7 +137,7 @@ static fix load(const int32_t sums[3], const int32_t coefficients[3])
     return load_of(sums[0], coefficients[0]) + load_of(sums[1], coefficients[1]) + load_of(sums[2], coefficients[2]);
 }
 
-static void take_block(struct alone_estimate *e, struct reading *r)
+static void take_block(struct alone_estimate *e, struct alone_reading *r)
 {
     const alone_calibration *c = e->calibration;
     int32_t sums[3], felt_sums[3];
@@ -166,13 +148,13 @@ static void take_block(struct alone_estimate *e, struct reading *r)
         felt_sums[i] = e->felt_sums[i] > 65535 ? 65535 : e->felt_sums[i] < -65535 ? -65535 : e->felt_sums[i];
     }
     {
-        int32_t coefficients[3][3];
-        memcpy(coefficients[0], c->balance, sizeof c->balance);
-        memcpy(coefficients[1], c->across, sizeof c->across);
-        memcpy(coefficients[2], c->along, sizeof c->along);
-        r->balance = load(sums, coefficients[0]);
-        r->across = load(sums, coefficients[1]);
-        r->along = load(sums, coefficients[2]);
+        int32_t coefficients[3];
+        memcpy(coefficients, c->balance, sizeof coefficients);
+        r->balance = load(sums, coefficients);
+        memcpy(coefficients, c->across, sizeof coefficients);
+        r->across = load(sums, coefficients);
+        memcpy(coefficients, c->along, sizeof coefficients);
+        r->along = load(sums, coefficients);
     }
     for (i = 0; i < 3; i++) {
         int32_t sum = 0;
@@ -192,11 +174,11 @@ static void take_block(struct alone_estimate *e, struct reading *r)
     follow(&e->motion, mul16(beside, beside), SHARE(6));
     /* ((|f|² − 1) / 2 / 0.0156)², less what the accelerometer shows by itself. */
     r->restless_squared = smaller(larger(4 * e->motion - Q16(0.008), Q16(0.0225)), Q16(36));
-    r->restless = square_root(r->restless_squared);
+    r->restless = root16(r->restless_squared);
 }
 
 /* Who pulls at the nipple. */
-static void track_mouth(struct alone_estimate *e, const struct reading *r, fix pull_x, fix pull_z)
+static void track_mouth(struct alone_estimate *e, const struct alone_reading *r, fix pull_x, fix pull_z)
 {
     const fix by_motion = mul16(PER_MOTION, r->restless);
     const fix latch = LATCH + by_motion, release = RELEASE + by_motion;
@@ -258,7 +240,7 @@ static void forget_floor(struct alone_estimate *e, fix pull)
 {
     uint8_t i;
     for (i = 0; i < ALONE_FLOOR_STEPS; i++)
-        e->window[i] = pull;
+        e->window[i] = SHORT(pull);
 }
 
 static void track_sucks(struct alone_estimate *e, fix pull)
@@ -288,10 +270,10 @@ static void track_sucks(struct alone_estimate *e, fix pull)
         fix floor = pull;
         uint8_t i;
         for (i = 0; i < ALONE_FLOOR_STEPS; i++)
-            floor = smaller(floor, e->window[i]);
+            floor = smaller(floor, LONG(e->window[i]));
         if (pull - floor > smaller(RISE_MOST, larger(RISE_LEAST, mul24(e->amplitude, Q24(0.4)))) && e->since_suck >= 9) {
             if (e->since_suck < 40)
-                e->period = (uint8_t)((4 * (uint16_t)e->period + e->since_suck + 2) / 5);
+                set_period(e, (uint8_t)((4 * (uint16_t)e->period + e->since_suck + 2) / 5));
             e->since_suck = 0;
             e->sucking = true;
             e->floor = floor;
@@ -299,7 +281,7 @@ static void track_sucks(struct alone_estimate *e, fix pull)
             e->owed = smaller(Q16(1.5), e->owed + Q16(1));
         }
     }
-    e->window[e->window_at] = pull;
+    e->window[e->window_at] = SHORT(pull);
     e->window_at = (uint8_t)((e->window_at + 1) % ALONE_FLOOR_STEPS);
 }
 
@@ -331,7 +313,7 @@ static void predict(struct alone_estimate *e)
     }
     {
         const fix fade = smaller(Q24(1), larger(0, TO_24(smaller(mul24(e->x[MILK], Q24(1 / 1.5)), Q16(1)))));
-        fix units = smaller(e->owed, ratio16(Q16(1.724), INT_16(e->period)));
+        fix units = smaller(e->owed, e->units_a_step);
         fix by_suck, by_leak, sucked, before_suck, before_leak;
         uint8_t i;
         e->owed -= units;
@@ -429,7 +411,7 @@ static void first_weighing(struct alone_estimate *e, fix milk)
 }
 
 /* The still bottle is weighed outright; what came or went with the nipple out is no intake. */
-static void weigh(struct alone_estimate *e, const struct reading *r)
+static void weigh(struct alone_estimate *e, const struct alone_reading *r)
 {
     const fix plane = mul16(r->felt[0], r->felt[0]) + mul16(r->felt[2], r->felt[2]);
     const fix empty = FROM_PARTS16(e->calibration->empty_grams, 6);
@@ -466,7 +448,7 @@ static void weigh(struct alone_estimate *e, const struct reading *r)
     correct(e, apart, Q16(1), 0, 0, Q24(WEIGH_VARIANCE));
 }
 
-static void balance(struct alone_estimate *e, const struct reading *r, fix pull_z)
+static void balance(struct alone_estimate *e, const struct alone_reading *r, fix pull_z)
 {
     const alone_calibration *c = e->calibration;
     const fix tip = FROM_PARTS16(c->tip, 14);
@@ -518,32 +500,39 @@ static void remember(struct alone_estimate *e)
         past->with[i] = e->p[at(i, MILK)];
 }
 
-static void step(struct alone_estimate *e)
+/* The first half of a step, right after its block: what was read, and the mouth. */
+static void look(struct alone_estimate *e)
 {
-    struct reading r;
-    fix pull_x, pull_z, hanging;
-    take_block(e, &r);
-    if (!e->weighed) {
-        weigh(e, &r);
-        return;
-    }
-    hanging = FROM_PARTS16(e->calibration->empty_grams, 6) + e->x[MILK];
-    pull_x = mul16(hanging, r.felt[0]) - r.across;
-    pull_z = mul16(hanging, r.felt[2]) - r.along;
-    {
-        const bool was = e->in_mouth;
-        track_mouth(e, &r, pull_x, pull_z);
-        /* Lips and jaw twist the bottle a little, as long as they hold it. */
-        if (e->in_mouth != was)
-            e->p[AT(BIAS, BIAS)] = smaller(e->p[AT(BIAS, BIAS)] + Q24(LATCH_BIAS * LATCH_BIAS), Q24(25));
-    }
+    struct alone_reading *r = &e->reading;
+    bool was = e->in_mouth;
+    fix hanging;
+    take_block(e, r);
     if (!e->weighed)
         return;
-    track_sucks(e, pull_z);
+    hanging = FROM_PARTS16(e->calibration->empty_grams, 6) + e->x[MILK];
+    r->pull_x = mul16(hanging, r->felt[0]) - r->across;
+    r->pull_z = mul16(hanging, r->felt[2]) - r->along;
+    track_mouth(e, r, r->pull_x, r->pull_z);
+    /* Lips and jaw twist the bottle a little, as long as they hold it. */
+    if (e->in_mouth != was)
+        e->p[AT(BIAS, BIAS)] = smaller(e->p[AT(BIAS, BIAS)] + Q24(LATCH_BIAS * LATCH_BIAS), Q24(25));
+    if (!e->weighed)
+        return;
+    track_sucks(e, r->pull_z);
     predict(e);
-    balance(e, &r, e->in_mouth ? pull_z - e->base_z : 0);
+}
+
+/* The second half, one sample later, so that neither keeps the next sample waiting. */
+static void conclude(struct alone_estimate *e)
+{
+    struct alone_reading *r = &e->reading;
+    if (!e->weighed) {
+        weigh(e, r);
+        return;
+    }
+    balance(e, r, e->in_mouth ? r->pull_z - e->base_z : 0);
     if (!e->in_mouth)
-        weigh(e, &r);
+        weigh(e, r);
     else
         e->weigh_steps = 0;
     remember(e);
@@ -551,18 +540,24 @@ static void step(struct alone_estimate *e)
 
 bool alone_estimate_sample(struct alone_estimate *e, const int32_t counts[3], const int16_t accelerometer[3])
 {
+    const bool is_half_done = e->is_half_done;
     uint8_t i;
     for (i = 0; i < 3; i++) {
         e->count_sums[i] += counts[i];
         e->felt_sums[i] += accelerometer[i];
     }
-    if (++e->samples < BLOCK_SAMPLES)
-        return false;
-    step(e);
-    for (i = 0; i < 3; i++)
-        e->count_sums[i] = e->felt_sums[i] = 0;
-    e->samples = 0;
-    return true;
+    if (is_half_done) {
+        e->is_half_done = false;
+        conclude(e);
+    }
+    if (++e->samples == BLOCK_SAMPLES) {
+        look(e);
+        for (i = 0; i < 3; i++)
+            e->count_sums[i] = e->felt_sums[i] = 0;
+        e->samples = 0;
+        e->is_half_done = true;
+    }
+    return is_half_done;
 }
 
 void alone_estimate_gap(struct alone_estimate *e)
@@ -571,6 +566,7 @@ void alone_estimate_gap(struct alone_estimate *e)
     for (i = 0; i < 3; i++)
         e->count_sums[i] = e->felt_sums[i] = 0;
     e->samples = 0;
+    e->is_half_done = false;
     e->has_felt = false;
     e->weigh_steps = 0;
     e->owed = 0;
@@ -583,7 +579,7 @@ fix alone_intake(const struct alone_estimate *e) { return e->full - e->x[MILK]; 
 
 fix alone_milk_ago(const struct alone_estimate *e, uint8_t steps)
 {
-    uint8_t before, span;
+    uint8_t before;
     fix young, old;
     if (steps <= e->past_steps) {
         /* Between now and the latest that is kept. */
@@ -591,14 +587,13 @@ fix alone_milk_ago(const struct alone_estimate *e, uint8_t steps)
             return e->x[MILK];
         young = e->x[MILK];
         old = e->past[e->past_at].milk;
-        span = e->past_steps;
     } else {
         steps -= e->past_steps;
         before = (steps - 1) / ALONE_PAST_STEPS;
         steps -= ALONE_PAST_STEPS * before;
         young = e->past[(e->past_at + ALONE_PAST - before) % ALONE_PAST].milk;
         old = e->past[(e->past_at + ALONE_PAST - before - 1) % ALONE_PAST].milk;
-        span = ALONE_PAST_STEPS;
+        return young + mul24(old - young, steps * Q24(1.0 / ALONE_PAST_STEPS));
     }
-    return young + (old - young) * steps / span;
+    return young + (old - young) * steps / e->past_steps;
 }

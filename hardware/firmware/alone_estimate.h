@@ -8,6 +8,9 @@
 #include "alone_fix.h"
 
 #include <stdbool.h>
+#ifdef __AVR__
+#include <avr/eeprom.h>
+#endif
 
 #define ALONE_VOLUME_TERMS 4
 #define ALONE_TILT_TERMS 7
@@ -17,6 +20,20 @@
 #define ALONE_PAST 6
 #define ALONE_PAST_STEPS 40
 #define ALONE_FLOOR_STEPS 12
+
+/* The milk in the bottle, read where it is kept, term by term. */
+typedef struct __attribute__((packed)) {
+    /* First moments of the milk, g at the lever, 6 bits: terms w·T_i(2w − 1)·T_j(cos tilt), w the share of the capacity. */
+    int16_t moment_z[ALONE_VOLUME_TERMS][ALONE_TILT_TERMS], moment_x[ALONE_VOLUME_TERMS][ALONE_TILT_TERMS];
+} alone_moments;
+
+#ifdef __AVR__
+/* On the chip they stay in its EEPROM: nobody writes there while a step runs. */
+extern const alone_moments *alone_kept_moments;
+#define ALONE_TABLE(c, name, i, j) ((int16_t)eeprom_read_word((const uint16_t *)&alone_kept_moments->name[i][j]))
+#else
+#define ALONE_TABLE(c, name, i, j) ((c)->moments.name[i][j])
+#endif
 
 /* What a sleeve and its bottle are to the estimate; made by the host from a calibration. Little-endian, no gaps. */
 typedef struct __attribute__((packed)) {
@@ -31,8 +48,9 @@ typedef struct __attribute__((packed)) {
     uint16_t tip;            /* over the lever, 14 bits */
     uint16_t capacity_grams; /* 6 bits */
     uint32_t per_capacity;   /* 1/g, 24 bits */
-    /* First moments of the milk, g at the lever, 6 bits: terms w·T_i(2w − 1)·T_j(cos tilt), w the share of the capacity. */
-    int16_t moment_z[ALONE_VOLUME_TERMS][ALONE_TILT_TERMS], moment_x[ALONE_VOLUME_TERMS][ALONE_TILT_TERMS];
+#ifndef __AVR__
+    alone_moments moments;
+#endif
 } alone_calibration;
 
 struct alone_past {
@@ -40,10 +58,21 @@ struct alone_past {
     fix with[ALONE_STATES];
 };
 
+/* What a block of four samples says. */
+struct alone_reading {
+    fix balance, across, along; /* g */
+    fix felt[3];                /* as the cells felt it, g */
+    fix restless;               /* 1 for a hand as restless as usual */
+    fix restless_squared;
+    fix pull_x, pull_z; /* g beyond what hangs there */
+};
+
 struct alone_estimate {
     const alone_calibration *calibration;
     int32_t count_sums[3], felt_sums[3];
     uint8_t samples;
+    bool is_half_done;
+    struct alone_reading reading;
     /* Felt force one block ago (the cells are late), and as the milk's surface follows it; g. */
     fix felt[3], surface[3];
     bool has_felt;
@@ -55,7 +84,8 @@ struct alone_estimate {
     uint8_t beyond, within, still;
     uint16_t out_steps;
     /* Sucks. */
-    fix window[ALONE_FLOOR_STEPS], floor, top, amplitude, owed;
+    shorter window[ALONE_FLOOR_STEPS];
+    fix floor, top, amplitude, owed, units_a_step;
     uint8_t window_at, since_suck, period;
     bool sucking, has_sucked;
     uint16_t pause_steps;
@@ -78,8 +108,8 @@ struct alone_estimate {
 void alone_estimate_begin(struct alone_estimate *e, const alone_calibration *calibration);
 
 /*
- * One sample of good cells and accelerometer. Returns true after each block of four, when the estimate has made a step of
- * a twentieth of a second.
+ * One sample of good cells and accelerometer. Returns true when the estimate has made a step of a twentieth of a second: with the
+ * first sample after each block of four.
  */
 bool alone_estimate_sample(struct alone_estimate *e, const int32_t counts[3], const int16_t accelerometer[3]);
 

@@ -22,6 +22,9 @@ typedef double fix;
 /* Of products of 13 bits and sums of four readings in 1/8192. */
 #define FROM_SUM(sum) ((fix)(sum) / (1L << 28))
 typedef double narrow;
+typedef double shorter;
+#define SHORT(x) (x)
+#define LONG(x) (x)
 typedef double row_sum;
 #define NARROW(x) (x)
 #define ROW(c, t) ((fix)(c) / 64 * (t))
@@ -30,6 +33,13 @@ static inline fix ratio16(fix a, fix b) { return a / b; }
 static inline fix mul24(fix a, fix b) { return a * b; }
 static inline fix mul16(fix a, fix b) { return a * b; }
 static inline fix recip24(fix s) { return 1 / s; }
+static inline fix root16(fix a)
+{
+    fix root = a > 1 ? a : 1;
+    for (int i = 0; i < 20; i++)
+        root = (root + a / root) / 2;
+    return a > 0 ? root : 0;
+}
 /* Sum of counts times a coefficient with 40 bits after the point. */
 static inline fix load_of(int32_t sum, int32_t coefficient) { return sum * (fix)coefficient / 1099511627776.0; }
 #define ROUND_16(x) ((int32_t)((x) * 65536.0))
@@ -52,6 +62,10 @@ typedef int32_t fix;
 #define FROM_PARTS16(raw, bits) ((fix)((uint32_t)(int32_t)(raw) << (16 - (bits))))
 #define FROM_SUM(sum) ((sum) >> 12)
 typedef int16_t narrow;
+/* 5 bits after the point. */
+typedef int16_t shorter;
+#define SHORT(x) ((int16_t)((x) >> 11))
+#define LONG(x) ((fix)((uint32_t)(int32_t)(x) << 11))
 typedef int32_t row_sum;
 #define NARROW(x) ((int16_t)((x) >= Q16(1) ? 16384 : (x) >> 2))
 #define ROW(c, t) ((int32_t)(c) * (t))
@@ -62,6 +76,8 @@ fix mul24(fix a, fix b);
 fix mul16(fix a, fix b);
 fix recip24(fix s);
 fix ratio16(fix a, fix b);
+/* √a to 8 bits, for a under 127. */
+fix root16(fix a);
 
 static inline fix load_of(int32_t sum, int32_t coefficient) { return mul24(sum, coefficient); }
 

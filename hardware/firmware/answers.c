@@ -2,6 +2,7 @@
 
 #include "answers.h"
 
+#include "alone.h"
 #include "button.h"
 #include "frames.h"
 #include "line.h"
@@ -20,7 +21,8 @@
 static const uint8_t capabilities[] PROGMEM = PIN_CAPABILITIES;
 static const char name[] PROGMEM = FIRMWARE_NAME;
 
-static uint8_t due;
+static uint16_t due;
+static alone_get_body asked_part;
 static uint32_t pin_states_due;
 static uint8_t text[TEXT_MOST];
 static uint8_t text_length;
@@ -52,6 +54,12 @@ void answer_button_reports(bool on)
         answer_with(ANSWER_BUTTON);
     else
         due &= ~(1 << ANSWER_BUTTON);
+}
+
+void answer_alone_part(const alone_get_body *get)
+{
+    asked_part = *get;
+    answer_with(ANSWER_ALONE_PART);
 }
 
 static bool has_room(uint8_t bytes) { return line_room() >= bytes + SAMPLE_RESERVE; }
@@ -171,6 +179,23 @@ static bool send_pin_state(void)
     return pin_states_due == 0;
 }
 
+static bool send_alone_state(void)
+{
+    alone_state_body body;
+    alone_state(&body);
+    return frame_send(ALONE_STATE_ID, &body, sizeof body, SAMPLE_RESERVE);
+}
+
+static bool send_alone_part(void)
+{
+    alone_part_body body;
+    if (!has_room(ALONE_PART_FRAME_BYTES))
+        return false;
+    if (alone_get(&asked_part, &body))
+        frame_send(ALONE_PART_ID, &body, sizeof body, SAMPLE_RESERVE);
+    return true;
+}
+
 static bool send(uint8_t answer)
 {
     switch (answer) {
@@ -188,6 +213,10 @@ static bool send(uint8_t answer)
         return send_button();
     case ANSWER_TEXT:
         return send_text();
+    case ANSWER_ALONE_STATE:
+        return send_alone_state();
+    case ANSWER_ALONE_PART:
+        return send_alone_part();
     default:
         return send_pin_state();
     }
@@ -198,7 +227,7 @@ void answers_poll(void)
     uint8_t answer;
     if (due == 0)
         return;
-    for (answer = ANSWER_VERSION; answer <= ANSWER_PIN_STATE; answer++)
+    for (answer = ANSWER_VERSION; answer <= ANSWER_ALONE_PART; answer++)
         if ((due & (1 << answer)) && send(answer))
             due &= ~(1 << answer);
 }

@@ -5,6 +5,8 @@
 #ifndef EBBLINE_ANSWERS_H
 #define EBBLINE_ANSWERS_H
 
+#include "messages.h"
+
 #include <stdbool.h>
 #include <stdint.h>
 
@@ -16,11 +18,15 @@ enum answer {
     ANSWER_ANALOG_MAPPING,
     ANSWER_BUTTON,
     ANSWER_TEXT,
-    ANSWER_PIN_STATE
+    ANSWER_PIN_STATE,
+    ANSWER_ALONE_STATE,
+    ANSWER_ALONE_PART
 };
 
 void answer_with(enum answer answer);
 void answer_pin_state(uint8_t pin);
+/* The latest that was asked for. */
+void answer_alone_part(const alone_get_body *get);
 
 /* A text comes back as it came, so that a person at a terminal sees that the sleeve hears. `bytes` are Firmata's halves. */
 void answer_text(const uint8_t *bytes, uint8_t count);

@@ -19,6 +19,8 @@ const COMPILER_FLAGS = [
   `-mmcu=${ELECTRICAL.chip.toLowerCase()}`,
   '-std=gnu11',
   '-Os',
+  // Registers are saved by one routine for all: some 5 % of the flash, for some 30 cycles a call.
+  '-mcall-prologues',
   '-Wall',
   '-Wextra',
   '-Werror',

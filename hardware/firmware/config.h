@@ -57,6 +57,9 @@
 #define QUIET_PERIOD 2000000UL
 #define QUIET_ON 250000UL
 
+/* A cue of the sleeve's own stands so long into the host's guidance: the host waits 5 s before it tells again. */
+#define OWN_GOES_ON 6000000UL
+
 /* A small motor turns on after its current stops, and the cells' own filter takes four periods (HX711 datasheet, "Settling time"). */
 #define MOTOR_REST 150000UL
 
@@ -72,5 +75,10 @@
 #define EEPROM_SLEEVE_NUMBER 0 /* u32 */
 #define EEPROM_BANDGAP 4       /* u16, mV */
 #define EEPROM_GRIP_MOTOR 6    /* u8, 1: a motor in the grip, in place of the buzzer */
+/* Guiding alone: its owner, whether it is on, two places for what it needs, and the latest feeds. */
+#define EEPROM_OWNER 8         /* u32 */
+#define EEPROM_ALONE 12        /* u8, ALONE_ON */
+#define EEPROM_BLOCKS 16       /* two, ALONE_PLACE_BYTES each */
+#define EEPROM_FEEDS 464       /* FEED_COUNT, FEED_BYTES each; to the end */
 
 #endif

@@ -8,9 +8,6 @@
 #define MESSAGE_START 0xf0
 #define MESSAGE_END 0xf7
 
-/* Longest body from a host, checksum included. */
-#define HOST_BODY_MOST 16
-
 /* Sends a message whole, or nothing: false when the queue has not the room, or would have less than `reserve` left. */
 bool frame_send(uint8_t id, const void *body, uint8_t body_bytes, uint8_t reserve);
 
@@ -18,6 +15,9 @@ bool frame_send(uint8_t id, const void *body, uint8_t body_bytes, uint8_t reserv
  * Unpacks a body of `body_bytes` from exactly the packed bytes that it needs.
  * False when their number is not right or the checksum is wrong; *body is then worthless.
  */
+/* CRC-16/CCITT-FALSE (sleeve contract, section 2) over more bytes; the first of them from 0xffff on. */
+uint16_t frame_checksum(uint16_t crc, const void *bytes, uint8_t count);
+
 bool frame_read(void *body, uint8_t body_bytes, const uint8_t *packed, uint8_t packed_bytes);
 
 #endif

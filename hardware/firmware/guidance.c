@@ -18,16 +18,64 @@ static uint32_t heard;
 static uint32_t blink;
 static bool is_lit;
 
-static void show_quiet(uint32_t now)
+/* The host's own language (its light-language.ts): told apart by rhythm first. */
+static const struct {
+    uint8_t tint[LIGHT_COLORS];
+    /* On, off, on, off; twentieths of a second. */
+    uint8_t rhythm[4];
+} signs[] = {
+    [OWN_NONE] = {{QUIET_DUTY, QUIET_DUTY, QUIET_DUTY}, {QUIET_ON / 50000UL, (QUIET_PERIOD - QUIET_ON) / 50000UL, 0, 0}},
+    [OWN_GENTLE] = {{6, 4, 1}, {20, 0, 0, 0}},
+    [OWN_TOO_FAST] = {{255, 96, 16}, {24, 8, 0, 0}},
+    [OWN_BURP] = {{140, 120, 90}, {10, 10, 10, 50}},
+};
+static const uint8_t refusal[LIGHT_COLORS] = {70, 0, 0};
+static enum own_sign own;
+static uint32_t guided_since;
+static bool own_goes_on;
+static bool is_refusing;
+static uint32_t refused_since;
+
+static void show_own(uint32_t now)
 {
-    const bool lit = now - blink < QUIET_ON;
-    uint8_t duty[LIGHT_COLORS];
-    if (lit == is_lit)
-        return;
+    static const uint8_t dark[LIGHT_COLORS] = {0, 0, 0};
+    const uint8_t *tint = signs[own].tint;
+    uint32_t at = now - blink, edge = 0;
+    uint8_t part;
+    bool lit = false;
+    for (part = 0; part < 4; part++) {
+        edge += 50000UL * signs[own].rhythm[part];
+        if (at < edge) {
+            lit = !(part & 1);
+            break;
+        }
+    }
+    if (part == 4) {
+        blink = now;
+        lit = true;
+    }
+    light_show(lit ? tint : dark);
     is_lit = lit;
-    memset(duty, lit ? QUIET_DUTY : 0, sizeof duty);
-    light_show(duty);
 }
+
+/* Half a second on, half a second off, three times. */
+static bool show_refusal(uint32_t now)
+{
+    static const uint8_t dark[LIGHT_COLORS] = {0, 0, 0};
+    const uint32_t at = now - refused_since;
+    if (!is_refusing)
+        return false;
+    if (at >= 3000000UL) {
+        is_refusing = false;
+        light_show(wanted);
+        return false;
+    }
+    light_show(at % 1000000UL < 500000UL ? refusal : dark);
+    return true;
+}
+
+/* Dimmer than the dimmest cue of a host. */
+static bool host_shows_no_cue(void) { return (uint16_t)wanted[0] + wanted[1] + wanted[2] < 65; }
 
 static void go_quiet(uint32_t now)
 {
@@ -36,9 +84,8 @@ static void go_quiet(uint32_t now)
     sound_stop();
     memset(wanted, 0, sizeof wanted);
     light_show(dark);
-    is_lit = false;
     blink = now;
-    show_quiet(now);
+    show_own(now);
 }
 
 static void hear(uint32_t now, bool guides)
@@ -47,7 +94,11 @@ static void hear(uint32_t now, bool guides)
     is_heard = true;
     if (guides && !is_guided) {
         is_guided = true;
-        light_show(wanted);
+        guided_since = now;
+        /* A cue that stands is not lost between two. */
+        own_goes_on = own == OWN_TOO_FAST || own == OWN_BURP;
+        if (!own_goes_on)
+            light_show(wanted);
     } else if (!guides && is_guided) {
         go_quiet(now);
     }
@@ -69,10 +120,15 @@ void guidance_poll(void)
         if (is_guided)
             go_quiet(now);
     }
-    if (!is_guided) {
-        if (now - blink >= QUIET_PERIOD)
-            blink += QUIET_PERIOD;
-        show_quiet(now);
+    if (is_refusing && (!is_guided || host_shows_no_cue()) && show_refusal(now))
+        return;
+    if (!is_guided || own_goes_on) {
+        if (is_guided && (now - guided_since >= OWN_GOES_ON || !host_shows_no_cue())) {
+            own_goes_on = false;
+            light_show(wanted);
+            return;
+        }
+        show_own(now);
     }
 }
 
@@ -89,7 +145,8 @@ void guidance_light(uint8_t color, uint8_t duty)
     if (!is_guided)
         return;
     wanted[color] = duty;
-    light_show(wanted);
+    if (!own_goes_on)
+        light_show(wanted);
 }
 
 void guidance_sound(const sound_body *sound)
@@ -106,3 +163,25 @@ void guidance_new_host(void)
 }
 
 uint8_t guidance_duty(uint8_t color) { return wanted[color]; }
+
+bool guidance_is_guided(void) { return is_guided; }
+
+void guidance_own(enum own_sign sign)
+{
+    if (sign == own)
+        return;
+    own = sign;
+    blink = clock_micros();
+}
+
+void guidance_own_sound(const sound_body *sound)
+{
+    if (!is_guided)
+        sound_play(sound);
+}
+
+void guidance_refuse(void)
+{
+    is_refusing = true;
+    refused_since = clock_micros();
+}

@@ -24,6 +24,16 @@ void guidance_light(uint8_t color, uint8_t duty);
 
 void guidance_sound(const sound_body *sound);
 
+/* A host lives and guides. */
+bool guidance_is_guided(void);
+
+/* What the sleeve itself has to say while no host guides; also in the first seconds of one that shows nothing yet. */
+enum own_sign { OWN_NONE, OWN_GENTLE, OWN_TOO_FAST, OWN_BURP };
+void guidance_own(enum own_sign sign);
+void guidance_own_sound(const sound_body *sound);
+/* Something was refused: three dim red glows, where no cue of a host stands. */
+void guidance_refuse(void);
+
 /* A host makes itself known anew: without heartbeats it is a general one. */
 void guidance_new_host(void);
 

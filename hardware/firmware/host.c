@@ -2,6 +2,7 @@
 
 #include "host.h"
 
+#include "alone.h"
 #include "answers.h"
 #include "frames.h"
 #include "guidance.h"
@@ -64,6 +65,9 @@ static void take_sysex(uint8_t command, const uint8_t *bytes, uint8_t count)
         stream_body stream;
         sound_body sound;
         heartbeat_body heartbeat;
+        alone_put_body put;
+        alone_order_body order;
+        alone_get_body get;
     } body;
     switch (command) {
     case IDENTITY_ID:
@@ -82,6 +86,22 @@ static void take_sysex(uint8_t command, const uint8_t *bytes, uint8_t count)
     case HEARTBEAT_ID:
         if (frame_read(&body, HEARTBEAT_BODY_BYTES, bytes, count))
             guidance_heartbeat(body.heartbeat.guidance_on != 0);
+        break;
+    case ALONE_STATE_ID:
+        if (count == 0 || frame_read(&body, 0, bytes, count))
+            answer_with(ANSWER_ALONE_STATE);
+        break;
+    case ALONE_PUT_ID:
+        if (frame_read(&body, ALONE_PUT_BODY_BYTES, bytes, count))
+            alone_put(&body.put);
+        break;
+    case ALONE_ORDER_ID:
+        if (frame_read(&body, ALONE_ORDER_BODY_BYTES, bytes, count))
+            alone_order(&body.order);
+        break;
+    case ALONE_GET_ID:
+        if (frame_read(&body, ALONE_GET_BODY_BYTES, bytes, count))
+            answer_alone_part(&body.get);
         break;
     case ANALOG_MAPPING_QUERY:
         answer_with(ANSWER_ANALOG_MAPPING);

@@ -14,9 +14,10 @@
  */
 #define UBRR_DOUBLE_SPEED ((F_CPU + 4 * LINE_BAUD) / (8 * LINE_BAUD) - 1)
 
-#define RECEIVED_SIZE 128
-/* The full turn of the index: room for 255 bytes. */
-#define SENDING_SIZE 256
+/* Room for what comes in 5 ms: a step of the sleeve's own estimate is shorter. */
+#define RECEIVED_SIZE 64
+/* A sample, its motion, and the longest answer beside the reserve for two samples more. */
+#define SENDING_SIZE 128
 
 static volatile uint8_t received[RECEIVED_SIZE];
 static volatile uint8_t received_head, received_tail;
@@ -46,7 +47,8 @@ ISR(USART_RX_vect)
 ISR(USART_UDRE_vect)
 {
     uint8_t tail = sending_tail;
-    UDR0 = sending[tail++];
+    UDR0 = sending[tail];
+    tail = (tail + 1) % SENDING_SIZE;
     sending_tail = tail;
     if (tail == sending_head)
         UCSR0B &= ~_BV(UDRIE0);
@@ -62,13 +64,13 @@ bool line_get(uint8_t *byte)
     return true;
 }
 
-uint8_t line_room(void) { return (uint8_t)(sending_tail - sending_head - 1); }
+uint8_t line_room(void) { return (uint8_t)(sending_tail - sending_head - 1) % SENDING_SIZE; }
 
 void line_put(uint8_t byte)
 {
     uint8_t head = sending_head;
     sending[head] = byte;
-    sending_head = head + 1;
+    sending_head = (head + 1) % SENDING_SIZE;
     /* The interrupt clears this bit of the same register. */
     ATOMIC_BLOCK(ATOMIC_RESTORESTATE) { UCSR0B |= _BV(UDRIE0); }
 }

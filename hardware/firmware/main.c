@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "accelerometer.h"
+#include "alone.h"
 #include "button.h"
 #include "cells.h"
 #include "clock.h"
@@ -91,6 +92,8 @@ static void begin(void)
     set_sleep_mode(SLEEP_MODE_IDLE);
     sleep_enable();
     sei();
+    /* Its checksums take longer than the clock can go without its interrupt. */
+    alone_begin();
 }
 
 /* Sleeps until there is something to do, and tells what. */
@@ -118,8 +121,11 @@ int main(void)
     for (;;) {
         const uint8_t reasons = wait();
         if (reasons & (WAKE_CLOCK | WAKE_CELLS))
-            if (cells_poll(&reading) && host_wants_samples())
-                send_sample(&reading);
+            if (cells_poll(&reading)) {
+                if (host_wants_samples())
+                    send_sample(&reading);
+                alone_reading(&reading);
+            }
         if (reasons & (WAKE_CLOCK | WAKE_HOST))
             host_poll();
         if (reasons & (WAKE_CLOCK | WAKE_ACCELEROMETER))
@@ -127,6 +133,7 @@ int main(void)
         if (reasons & WAKE_CLOCK) {
             wdt_reset();
             guidance_poll();
+            alone_poll();
             supply_poll();
             if (button_poll())
                 host_button_changed();

@@ -89,4 +89,67 @@ typedef struct __attribute__((packed)) {
 } motion_body;
 _Static_assert(sizeof(motion_body) == MOTION_BODY_BYTES, "motion_body must have no gaps");
 
+/* A part of what a sleeve needs to guide on its own (calibration, pace, checksum), for its spare place; taken only from its owner. It answers with ALONE_STATE. */
+#define ALONE_PUT_ID 0x07
+#define ALONE_PUT_BODY_BYTES 37
+#define ALONE_PUT_FRAME_BYTES 48
+typedef struct __attribute__((packed)) {
+    uint32_t owner; /* key of the owner */
+    uint8_t part; /* which 32 bytes, from 0 on and in their order */
+    uint8_t bytes[32]; /* the part */
+} alone_put_body;
+_Static_assert(sizeof(alone_put_body) == ALONE_PUT_BODY_BYTES, "alone_put_body must have no gaps");
+
+/* What the owner wants; the sleeve answers with ALONE_STATE. A sleeve without an owner, or with its button held down, takes a new one. */
+#define ALONE_ORDER_ID 0x08
+#define ALONE_ORDER_BODY_BYTES 5
+#define ALONE_ORDER_FRAME_BYTES 11
+typedef struct __attribute__((packed)) {
+    uint32_t owner; /* key of the owner, not 0 and not all ones */
+    uint8_t order; /* 0 never guide alone, 1 guide alone, 2 this is the owner, 3 the kept feeds were fetched */
+} alone_order_body;
+_Static_assert(sizeof(alone_order_body) == ALONE_ORDER_BODY_BYTES, "alone_order_body must have no gaps");
+
+/* How a sleeve stands that can guide on its own; others do not answer. */
+#define ALONE_STATE_ID 0x09
+#define ALONE_STATE_BODY_BYTES 8
+#define ALONE_STATE_FRAME_BYTES 15
+typedef struct __attribute__((packed)) {
+    uint8_t layout; /* layout of what it keeps */
+    uint8_t flags; /* what holds now */
+    uint8_t generation; /* of what it keeps; the next one is one more */
+    uint8_t parts; /* how many parts of a new one are written */
+    uint8_t refused; /* why it last refused: 0 not, 1 not the owner, 2 another layout, 3 another sleeve, 4 damaged, 5 out of order, 6 not to be paced */
+    uint8_t feeds; /* how many feeds it has kept */
+    uint16_t checksum; /* of what it keeps; 0 without */
+} alone_state_body;
+_Static_assert(sizeof(alone_state_body) == ALONE_STATE_BODY_BYTES, "alone_state_body must have no gaps");
+#define ALONE_STATE_IS_READY 0x01 /* what it keeps is whole and its own */
+#define ALONE_STATE_IS_ON 0x02 /* an owner has turned it on */
+#define ALONE_STATE_IS_OWNED 0x04 /* it has an owner */
+#define ALONE_STATE_IS_BUSY 0x08 /* it is writing: send the next part later */
+#define ALONE_STATE_IS_ALONE 0x10 /* it guides by itself at this moment */
+
+/* The owner asks for a part of what the sleeve keeps; it answers with ALONE_PART. */
+#define ALONE_GET_ID 0x0a
+#define ALONE_GET_BODY_BYTES 6
+#define ALONE_GET_FRAME_BYTES 13
+typedef struct __attribute__((packed)) {
+    uint32_t owner; /* key of the owner */
+    uint8_t what; /* 0 calibration and pace, 1 kept feeds */
+    uint8_t part; /* which 32 bytes */
+} alone_get_body;
+_Static_assert(sizeof(alone_get_body) == ALONE_GET_BODY_BYTES, "alone_get_body must have no gaps");
+
+/* A part of what the sleeve keeps. */
+#define ALONE_PART_ID 0x0b
+#define ALONE_PART_BODY_BYTES 34
+#define ALONE_PART_FRAME_BYTES 45
+typedef struct __attribute__((packed)) {
+    uint8_t what; /* as asked for */
+    uint8_t part; /* as asked for */
+    uint8_t bytes[32]; /* the part */
+} alone_part_body;
+_Static_assert(sizeof(alone_part_body) == ALONE_PART_BODY_BYTES, "alone_part_body must have no gaps");
+
 #endif

@@ -96,7 +96,7 @@ const stopSpacers = (): Solid =>
 const cell = barCell();
 const under = CELL_TOP.transverseX - CELL.thicknessMm;
 const stopPin = (z: number): Solid =>
-  bar(STOP_PIN.diameterMm / 2 - 0.02, [STOP_PIN.xMm, -15, z], [STOP_PIN.xMm, 15, z]);
+  bar(STOP_PIN.diameterMm / 2 - 0.02, [STOP_PIN.xMm, -17, z], [STOP_PIN.xMm, 17, z]);
 
 export const FITTINGS: readonly Fitting[] = [
   { name: 'front cell', solid: () => cell.x(-1, PLACES.frontZMm) },

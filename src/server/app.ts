@@ -106,7 +106,8 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
   if (options.babies) addBabyRoutes(app, options.babies);
-  if (options.studyChoices) addStudyChoices(app, options.studyChoices);
+  // Asked before each feed: none is an answer, too.
+  addStudyChoices(app, options.studyChoices ?? (() => []));
   if (options.kept) addKeptRoutes(app, options.kept);
   if (options.review) addReviewRoutes(app, options.review);
   if (options.packing) addPackingRoutes(app, options.packing);

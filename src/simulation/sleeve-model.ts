@@ -1,12 +1,7 @@
 /** The simulated sleeve as a device on a line: speaks the whole sleeve contract, section 2, and Firmata's handshake. */
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { decodeMessage, encodeMessage } from '../../firmware-bridge/wire/codec.ts';
-import {
-  CONTRACT_VERSION,
-  MESSAGES,
-  type MessageName,
-  SAMPLE_FLAGS,
-} from '../../firmware-bridge/wire/messages.ts';
+import { CONTRACT_VERSION, MESSAGES, SAMPLE_FLAGS } from '../../firmware-bridge/wire/messages.ts';
 import { Buzzer, type Tone } from './buzzer.ts';
 import type { SeenCue } from './caregiver.ts';
 import {
@@ -47,8 +42,8 @@ const SAMPLES_PER_LOOK = 4;
 
 export class SimulatedSleeve implements SleeveModel {
   readonly feed: SimulatedFeed;
-  /** Whole messages received: the contract's by name, all of Firmata's under `firmata`. */
-  readonly received: Record<Exclude<MessageName, 'SAMPLE' | 'MOTION'> | 'firmata' | 'unknown', number> = {
+  /** Whole messages received: those it knows by name, all of Firmata's under `firmata`. */
+  readonly received: Record<'IDENTITY' | 'STREAM' | 'SOUND' | 'HEARTBEAT' | 'firmata' | 'unknown', number> = {
     IDENTITY: 0,
     STREAM: 0,
     SOUND: 0,

@@ -66,7 +66,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     plainly(folder, () => refuseEmptied(folder));
     const nowMs = options.nowMs ?? Date.now;
     const file = join(folder, DATABASE_FILE);
-    const database = renewedDatabase(file, () => (options.open ?? openDatabase)(file, nowMs));
+    const database = renewedDatabase(file, () => (options.open ?? openDatabase)(file, nowMs), !unlock);
     try {
       const version = options.softwareVersion ?? 'unknown';
       const store = plainly(

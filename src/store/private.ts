@@ -6,7 +6,7 @@ import { quietly } from './disk.ts';
 export const OWNER_FOLDER = 0o700;
 export const OWNER_FILE = 0o600;
 /** Files of ours at the top of a data folder. */
-const OURS = /^(feeds\.sqlite(-wal|-shm)?|recording\.lock(-journal)?|set-aside-[\w-]+\.jsonl)$/;
+const OURS = /^(feeds\.sqlite(-wal|-shm)?|recording\.lock(-journal)?|sleeve-owner|set-aside-[\w-]+\.jsonl)$/;
 /** Folders of ours in it, with all that is in them. */
 const OUR_FOLDERS = /^(captures|restoring|simulated|practice|before-restore-[\w-]+)$/;
 

@@ -43,6 +43,7 @@ const SECTIONS: Record<string, Section> = {
   indices: from('indices.ts', 'benchIndices'),
   study: from('study.ts', 'benchStudy'),
   alone: from('alone.ts', 'benchAlone'),
+  'half-day': from('half-day.ts', 'benchHalfDay'),
 };
 
 function header(): void {

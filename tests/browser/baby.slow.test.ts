@@ -79,6 +79,33 @@ describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () =
     await page.context().close();
   });
 
+  it('three weighed feeds give her own pace; two do not; a weight that cannot be is refused at its place', async () => {
+    const moss = on.store.addBaby(babyEntry({ name: 'Moss', breastfed: true }));
+    const page = await on.opened(`#/baby/${moss.id}`);
+    const add = async (before: string, after: string) => {
+      await page.getByLabel('Before, g').fill(before);
+      await page.getByLabel('After, g').fill(after);
+      await page.getByLabel('Minutes of this feed').fill('14');
+      await page.getByRole('button', { name: 'Add this feed' }).click();
+    };
+    const keep = () => page.getByRole('button', { name: 'Keep' }).click();
+    await add('5200', '5275');
+    await add('5210', '5290');
+    await keep();
+    await page.getByText('Once three are kept').waitFor();
+    await add('5220', '6290');
+    await keep();
+    await page.getByText('A weight or the minutes cannot be right').waitFor();
+    await page.getByRole('button', { name: 'Take out' }).last().click();
+    await add('5220', '5302');
+    await keep();
+    await page.getByText(/^Your own feed: 2½ fl oz \(7\d mL\), give or take \d+ mL, in 14 minutes/).waitFor();
+    await isSoundHere(page);
+    expect(on.store.getBaby(moss.id)!.weighed).toHaveLength(3);
+    on.store.forget('Moss');
+    await page.context().close();
+  });
+
   it('before a feed: babies at one touch, few cues said and taken back, the three read once more', async () => {
     const sol = on.store.addBaby(babyEntry({ name: 'Sol' }));
     for (let i = 0; i < 3; i++) {

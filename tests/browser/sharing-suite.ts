@@ -64,6 +64,10 @@ export function sharingSuite(open: OpenPage): void {
         const named = (place: string) => phone.locator(place).allInnerTexts();
         await expect.poll(() => named('.touches button, .touches a')).toEqual(['Stress signs', ...touches]);
         expect(await open.axeViolations(phone, { contrast7: true })).toEqual([]);
+        open.live.view$.next(viewOf({ showing: 'cues-withheld' }));
+        await phone.waitForSelector('.stage[data-showing="cues-withheld"]');
+        const showCues = phone.getByRole('button', { name: 'Show the cues' });
+        expect(await showCues.count()).toBe(right === 'watch' ? 0 : 1);
         await phone.getByRole('button', { name: 'More' }).click();
         const more = await named('dialog a, dialog button, dialog label');
         expect(more.includes('Somebody else goes on')).toBe(right !== 'watch');

@@ -1,10 +1,12 @@
 /** The pages of studies in a real browser, with a real service behind them; everything in them is invented. */
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { babyService } from '../../src/app/babies/babies-service.ts';
 import { keptService } from '../../src/app/kept/kept-service.ts';
 import { studyService } from '../../src/app/study/page/study-service.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
-import { StudyFolder } from '../../src/app/study/study-folder.ts';
+import { studyChoices } from '../../src/app/study/study-feeds.ts';
+import { STUDY_CLOCK, StudyFolder } from '../../src/app/study/study-folder.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { readFixture } from '../support/captures.ts';
@@ -22,7 +24,12 @@ describe.skipIf(!hasBrowser)(`studies${noBrowserReason}`, () => {
         data = folder;
         return openStore(data, { recording: true, nowMs: () => START_MS + 3600_000 });
       },
-      (store) => ({ kept: keptService(store, data), studies: studyService(join(data, 'studies')) }),
+      (store) => ({
+        babies: babyService(store),
+        kept: keptService(store, data),
+        studies: studyService(join(data, 'studies')),
+        studyChoices: () => studyChoices(join(data, 'studies'), STUDY_CLOCK),
+      }),
     );
     let at = START_MS;
     const study = StudyFolder.begin(join(data, 'studies'), PROTOCOL, {
@@ -48,7 +55,7 @@ describe.skipIf(!hasBrowser)(`studies${noBrowserReason}`, () => {
 
   it.each([
     ['light', 'en-US', 'Studies on this computer', 'Curves of the arms', 'feed not kept any more'],
-    ['dark', 'es-US', 'Estudios en este ordenador', 'Curvas de los grupos', 'la toma ya no se guarda'],
+    ['dark', 'es-US', 'Estudios en esta computadora', 'Curvas de los grupos', 'la toma ya no se guarda'],
   ] as const)(
     'are reached from what is kept, on a %s ground (%s)',
     async (colorScheme, locale, link, curves, why) => {
@@ -69,6 +76,24 @@ describe.skipIf(!hasBrowser)(`studies${noBrowserReason}`, () => {
       await page.context().close();
     },
   );
+
+  it('are named before a feed; the feed says that cues are not shown, and shows them at one touch', async () => {
+    const page = await on.opened('#/before');
+    await page.getByLabel('Study').selectOption({ label: 'F02' });
+    await isSound(page);
+    await page.getByRole('button', { name: 'Keep' }).click();
+    await expect
+      .poll(() => on.live.commands.at(-1))
+      .toMatchObject({ kind: 'setup', setup: { study: 'pace-1', participant: 'F02' } });
+    on.live.show({ feedState: 'open', feedId: 'a-feed', showing: 'cues-withheld', aheadOfPace: null });
+    await page.getByText('Study feed').first().waitFor();
+    await page.getByText('Signs of stress count as always').waitFor();
+    await isSound(page);
+    await page.getByRole('button', { name: 'Show the cues' }).click();
+    await expect.poll(() => on.live.commands.at(-1)).toEqual({ kind: 'show-cues' });
+    on.live.show({ feedState: 'none', feedId: null, showing: 'waiting' });
+    await page.context().close();
+  });
 
   it('without a complaint of the browser', () => {
     expect(on.complaints).toEqual([]);

@@ -6,9 +6,14 @@ import { GENERATED } from '../../hardware/generate.ts';
 import { EmulatedBench } from '../support/emulated.ts';
 import { flood, WELL_FORMED } from '../support/hostile-bytes.ts';
 
-const FLASH_BYTES = 32 * 1024;
+/** Of 32 kB; the rest is for what is to come. */
+const MOST_FLASH_BYTES = 28 * 1024;
+/** Of 2 kB, the deepest stack included. */
+const MOST_RAM_BYTES = 1700;
 const RAM_START = 0x100;
 const RAM_BYTES = 2048;
+/** Above all of them; `npm run firmware` says how many there are. */
+const VARIABLES = 1330;
 
 const version = compilerVersion();
 const can = version !== null && COMPILER.startsWith(`avr-gcc ${version},`);
@@ -18,26 +23,26 @@ describe.skipIf(!can)(`the program, built anew${can ? '' : ` (skipped: ${why})`}
   it('is the kept sleeve.hex, to the byte (else: npm run firmware)', () => {
     const built = buildFirmware();
     expect(built.hex).toBe(keptHex());
-    expect(built.flashBytes).toBeLessThan(FLASH_BYTES / 2);
+    expect(built.flashBytes).toBeLessThan(MOST_FLASH_BYTES);
   });
 });
 
-it('fills less than half of the flash', () => {
+it('fills less than 28 kB of the flash', () => {
   const bytes = keptHex()
     .split('\n')
     .filter((line) => line.startsWith(':') && line.slice(7, 9) === '00')
     .reduce((sum, line) => sum + Number.parseInt(line.slice(1, 3), 16), 0);
   expect(bytes).toBeGreaterThan(5000);
-  expect(bytes).toBeLessThan(FLASH_BYTES / 2);
+  expect(bytes).toBeLessThan(MOST_FLASH_BYTES);
 });
 
-it('uses less than half of the RAM, stack and all, in its busiest moments', () => {
+it('uses less than 1.7 kB of the RAM, stack and all, in its busiest moments', () => {
   const bench = new EmulatedBench();
   const { data } = bench.sleeve.chip.parts.cpu;
   // What the stack never reaches keeps its paint; the program has cleared its variables by then.
   bench.run(0.001);
   const MARK = 0xa5;
-  const paintFrom = RAM_START + 768;
+  const paintFrom = RAM_START + VARIABLES;
   const stack = data[0x5d]! | (data[0x5e]! << 8);
   data.fill(MARK, paintFrom, stack - 64);
   bench.run(0.3);
@@ -48,9 +53,8 @@ it('uses less than half of the RAM, stack and all, in its busiest moments', () =
   bench.run(1);
   let used = RAM_START + RAM_BYTES - paintFrom;
   while (data[RAM_START + RAM_BYTES - used] === MARK) used--;
-  const variables = 768;
   expect(used).toBeGreaterThan(40);
-  expect(variables + used).toBeLessThan(RAM_BYTES / 2);
+  expect(VARIABLES + used).toBeLessThan(MOST_RAM_BYTES);
 });
 
 for (const { path, text } of GENERATED) {

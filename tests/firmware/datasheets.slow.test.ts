@@ -174,7 +174,8 @@ describe('MPU-6050 register map, section 4', () => {
       turningDps = given;
       turned.run(0.03);
       const { sequence, gyroscope } = turned.motions.at(-1)!;
-      expect(sequence).toBe(turned.last.sequence);
+      // The last one's may still be on the line.
+      expect(turned.last.sequence - sequence).toBeLessThanOrEqual(1);
       // Its last digit is never still.
       gyroscope.forEach((count, axis) => {
         expect(Math.abs(count - counts[axis]!)).toBeLessThanOrEqual(1);

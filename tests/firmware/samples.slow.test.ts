@@ -91,7 +91,7 @@ describe('what a sample says beside the counts', () => {
     const before = bench.last.sequence + 1;
     const { data } = bench.sleeve.chip.parts.cpu;
     const places = [...data.keys()].filter(
-      (place) => place >= 0x100 && place < 0x400 && data[place] === before && data[place + 1] === 0,
+      (place) => place >= 0x100 && place < 0x700 && data[place] === before && data[place + 1] === 0,
     );
     const was = places.map((place) => data[place]);
     bench.run(0.0125);

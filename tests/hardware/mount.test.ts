@@ -33,6 +33,8 @@ import {
   type HardMaterial,
   SEAT,
   SIDE_GAP_MM,
+  SMALL_BOTTLE,
+  SMALL_CUP,
   STOP_GAP_MM,
   WIRE,
 } from '../../hardware/design.ts';
@@ -104,6 +106,13 @@ describe('the seat of a cell', () => {
     expect(useMargin(worst)).toBeGreaterThan(1.15);
     expect(seatMargin(1.5)).toBeGreaterThan(1.1);
     expect(yieldedN('pull', 1.5)).toBeLessThan(CELL_DATA.safeOverload * ratedN);
+  });
+
+  it('is loaded less by the small bottle than by the wide one: lighter, and its tip nearer', () => {
+    expect(SMALL_CUP.liftMm + SMALL_BOTTLE.teatTipZMm).toBeLessThan(BOTTLE.teatTipZMm);
+    expect(SMALL_BOTTLE.emptyMassGrams + SMALL_BOTTLE.fullMl * 1.03).toBeLessThan(
+      BOTTLE.emptyMassGrams + BOTTLE.fullMl * 1.03,
+    );
   });
 
   it('has a spring that can be wound, and is not pressed solid', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Allocation, allocate, armOfFeed, armsInOrder } from '../../src/research/study/allocation.ts';
-import { protocolSchema } from '../../src/research/study/protocol.ts';
+import { EXAMPLE_PROTOCOL, protocolSchema } from '../../src/research/study/protocol.ts';
 
 const given = {
   version: 1,
@@ -16,6 +16,10 @@ const given = {
 const protocol = protocolSchema.parse(given);
 
 describe('a protocol', () => {
+  it('to start from can be used as it is', () => {
+    expect(protocolSchema.safeParse(EXAMPLE_PROTOCOL).error).toBeUndefined();
+  });
+
   it('withholds cues from nobody unless somebody answers for it', () => {
     const { error } = protocolSchema.safeParse({ ...given, withholding: null });
     expect(error?.issues.map(({ path }) => path.join('.'))).toEqual(['withholding']);

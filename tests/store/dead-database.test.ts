@@ -146,6 +146,19 @@ describe('a file that is taken away under it', () => {
     expectWhole(store, 4);
   });
 
+  test('whoever only reads goes on with the one that lies there now', () => {
+    const { store, folder, file } = recording();
+    store.close();
+    const reader = openStore(folder);
+    onTestFinished(() => reader.close());
+    expect(reader.list()).toHaveLength(1);
+    const other = temporaryFolder();
+    openStore(other).close();
+    fs.renameSync(file, `${file}.away`);
+    fs.copyFileSync(join(other, 'feeds.sqlite'), file);
+    expect(reader.list()).toEqual([]);
+  });
+
   test('another one in its place is never written into', () => {
     const { store, file } = recording();
     const other = join(temporaryFolder(), 'feeds.sqlite');

@@ -42,7 +42,8 @@ for (const name of [
     return real(...args);
   };
 }
-fs.writeSync = (fd, bytes, ...rest) => {
+fs.writeSync = (fd, given, ...rest) => {
+  const bytes = typeof given === 'string' ? Buffer.from(given) : given;
   if (count()) {
     if (half && bytes.length > 1)
       writeSync(fd, bytes.subarray(rest[0] ?? 0, (rest[0] ?? 0) + (bytes.length >> 1)));

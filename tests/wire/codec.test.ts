@@ -71,6 +71,14 @@ describe('the message table', () => {
     ['STREAM', { on: 1 }],
     ['SOUND', { frequencyHz: 880, onMs: 120, offMs: 65_535, repeats: 3 }],
     ['HEARTBEAT', { guidanceOn: 0 }],
+    ['ALONE_PUT', { owner: 4_000_000_001, part: 6, bytes: Array.from({ length: 32 }, (_, i) => 8 * i) }],
+    ['ALONE_ORDER', { owner: 7, order: 1 }],
+    [
+      'ALONE_STATE',
+      { layout: 1, flags: 31, generation: 255, parts: 7, refused: 6, feeds: 10, checksum: 65_535 },
+    ],
+    ['ALONE_GET', { owner: 1, what: 1, part: 17 }],
+    ['ALONE_PART', { what: 0, part: 3, bytes: Array.from({ length: 32 }, (_, i) => 255 - i) }],
     ['MOTION', { sequence: 65_535, gyroscope: [-32_768, 0, 32_767] }],
   ] as const)('carries %s there and back', (name, value) => {
     const message = MESSAGES[name];

@@ -46,6 +46,39 @@ it('counts samples that are missing, through the wrap of the sequence', () => {
   expect(end.missing).toBe(6);
 });
 
+describe('a stretch of bytes that comes twice', () => {
+  const stretch = (from: number, count: number, zeroMicros = 0): Sample[] =>
+    Array.from({ length: count }, (_, i) => at((from + i) & 0xffff, zeroMicros + (from + i) * 12_500));
+
+  it.each([2, 10, 150])('of %i samples is taken once, and no reset is seen', (count) => {
+    const once = run([...stretch(0, 400)]);
+    const twice = run([...stretch(0, 200), ...stretch(200 - count, count), ...stretch(200, 200)]);
+    expect(twice.timed).toEqual(once.timed);
+    expect(twice.end).toMatchObject({ accepted: 400, duplicates: count, missing: 0, resets: 0 });
+  });
+
+  it('also over the wrap of number and clock, and with motions', () => {
+    const zero = -65_500 * 12_500;
+    const withMotions = (samples: Sample[]) => samples.flatMap((one) => [one, motionOf(one.sequence)]);
+    const samples = stretch(65_500, 80, zero - 30 * 12_500);
+    const { end, timed } = run(
+      withMotions([...samples, ...samples.slice(40), ...stretch(65_580, 5, zero - 30 * 12_500)]),
+    );
+    expect(end).toMatchObject({ accepted: 85, duplicates: 40, missing: 0, resets: 0 });
+    expect(
+      times(timed).every((sec, i) => i === 0 || Math.abs(sec - times(timed)[i - 1]! - 0.0125) < 1e-9),
+    ).toBe(true);
+  });
+
+  it('is told from a chip that began anew, whose number or clock fits no time before', () => {
+    // After 100 s, its first samples lost: number and clock both small, not behind by the same.
+    const { end } = run([...stretch(8000, 10), ...stretch(3, 10)]);
+    expect(end).toMatchObject({ accepted: 20, duplicates: 0, resets: 1 });
+    const flagged = run([...stretch(0, 10), at(5, 5 * 12_500, 8)]);
+    expect(flagged.end.resets).toBe(0);
+  });
+});
+
 describe('a repeated sequence number', () => {
   it('is dropped and counted, and not accepted', () => {
     const { timed, end } = run([at(7, 0), at(7, 0), at(7, 1000), at(8, 12_500)]);

@@ -51,7 +51,11 @@ export async function softwareSleeve(choice: SleeveChoice): Promise<ReadySleeve>
   await link.open();
   return {
     link,
-    calibration: parseCalibration(model.calibration, 'of the simulated sleeve'),
+    // Made just now, as the sleeve itself: nothing of it is old.
+    calibration: parseCalibration(
+      { ...model.calibration, calibratedAt: new Date().toISOString() },
+      'of the simulated sleeve',
+    ),
     sleeveId: model.calibration.sleeveId,
   };
 }

@@ -3,6 +3,8 @@ import * as fs from 'node:fs';
 import { PlainError } from '../../base/errors.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
 
+export { EXAMPLE_PROTOCOL } from '../../research/study/protocol.ts';
+
 /** @throws PlainError study-protocol */
 export function protocolFrom(given: unknown): Protocol {
   const parsed = protocolSchema.safeParse(given);

@@ -2,6 +2,7 @@
 import { type Command, Option } from 'commander';
 import {
   anyNumber,
+  babyOption,
   forceOption,
   jsonOption,
   numberOption,
@@ -13,6 +14,7 @@ import {
 export function addSleeveCommands(ebbline: Command): void {
   const sleeve = ebbline.command('sleeve').description('The sleeve itself: calibrate it, check it.');
   addCalibrate(sleeve);
+  addAlone(sleeve);
   sleeve
     .command('calibrations')
     .description('List the kept calibrations with what feeds have found and taught since.')
@@ -27,6 +29,35 @@ export function addSleeveCommands(ebbline: Command): void {
     .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
     .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
     .action(async (options) => (await import('./check.ts')).checkSleeve(options));
+}
+
+function addAlone(sleeve: Command): void {
+  const port = () =>
+    new Option('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0').makeOptionMandatory();
+  const alone = sleeve
+    .command('alone')
+    .description(
+      'Whether the sleeve guides by itself, by light, while no host does. Off until you turn it on.',
+    );
+  alone
+    .command('on')
+    .description('Let it: for one baby whose questions are answered, with its pace and the kept calibration.')
+    .addOption(port())
+    .addOption(babyOption())
+    .option('--sound', 'soft notes as well')
+    .action(async (options) => (await import('./alone.ts')).aloneOn(options));
+  alone
+    .command('off')
+    .description('No longer let it.')
+    .addOption(port())
+    .action(async (options) => (await import('./alone.ts')).aloneOff(options));
+  alone
+    .command('feeds')
+    .description('Fetch what it kept of the latest ten feeds, minute by minute.')
+    .addOption(port())
+    .option('--forget', 'have the sleeve forget them once they were fetched')
+    .addOption(jsonOption())
+    .action(async (options) => (await import('./alone.ts')).aloneKept(options));
 }
 
 function addCalibrate(sleeve: Command): void {

@@ -16,6 +16,10 @@ export function addStudyCommands(ebbline: Command): void {
     .addOption(simulated())
     .action(async (file, options) => (await load()).newCommand(file, options));
   study
+    .command('example')
+    .description('Print a protocol to start from.')
+    .action(async () => (await load()).exampleCommand());
+  study
     .command('list')
     .description('List the studies, and how far each is.')
     .option('--json', 'write the list as JSON')

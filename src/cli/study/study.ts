@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { closeStudy } from '../../app/study/blinding.ts';
 import { WITHDRAWN } from '../../app/study/export/privacy.ts';
 import { withdrawParticipant } from '../../app/study/handed-out.ts';
+import { EXAMPLE_PROTOCOL } from '../../app/study/protocol-file.ts';
 import { STUDY_CLOCK as CLOCK, StudyFolder } from '../../app/study/study-folder.ts';
 import { whatIsLearned } from '../../app/study/what-is-learned.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -26,6 +27,11 @@ export function newCommand(file: string, options: Simulated): void {
   ]);
 }
 
+/** What a study fixes before its first feed. */
+export function exampleCommand(): void {
+  sayJson(EXAMPLE_PROTOCOL);
+}
+
 function readJson(file: string): unknown {
   try {
     return JSON.parse(readFileSync(file, 'utf8'));
@@ -33,7 +39,7 @@ function readJson(file: string): unknown {
     throw new PlainError(
       'study-file',
       `The protocol ${file} cannot be read as JSON.`,
-      'Check the name and the commas; the data dictionary of an export shows the fields.',
+      'Check the name and the commas; "ebbline study example" prints a protocol to start from.',
       { cause },
     );
   }

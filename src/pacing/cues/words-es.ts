@@ -106,7 +106,7 @@ export const WORDS_ES: Words = {
     'guidance-off': {
       glance: 'Avisos apagados',
       say: 'Usted apagó los avisos. Guíese por el bebé.',
-      more: 'Vuelven a los diez minutos o con la próxima toma. La leche se sigue midiendo.',
+      more: 'Vuelven a los diez minutos o con la próxima toma.',
     },
     'cues-withheld': {
       glance: 'Toma de estudio',

@@ -2,7 +2,7 @@
 import type { IndexValue } from './indices.ts';
 
 /** 95 % of a normal distribution lie within so many standard uncertainties. */
-const COVERAGE_FACTOR = 1.96;
+export const COVERAGE_FACTOR = 1.96;
 
 /** @param floor, ceiling what the quantity cannot pass */
 export function withinOf(

@@ -84,3 +84,23 @@ export const protocolSchema = z
   });
 
 export type Protocol = z.infer<typeof protocolSchema>;
+
+/** To start from: two arms, feeds of healthy term babies whose families agreed; everything in it is invented. */
+export const EXAMPLE_PROTOCOL = {
+  version: 1,
+  code: 'pace-1',
+  title: 'Cues shown or withheld',
+  plannedPortionMl: null,
+  teat: null,
+  bottle: null,
+  milkKind: 'expressed',
+  posture: 'upright, bottle nearly level',
+  arms: [
+    { code: 'shown', cues: 'on' },
+    { code: 'withheld', cues: 'logged' },
+  ],
+  allocation: { blockSizes: [2, 4], strata: ['first-child', 'later-child'] },
+  calibrationMostDays: 90,
+  goodRowsLeast: 0.8,
+  withholding: { adultsConsent: true, healthyTermBabies: true, ethicsApproval: 'who approved it, and when' },
+};

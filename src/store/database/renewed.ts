@@ -21,12 +21,15 @@ const MAY_BE_DEAD = /^SQLITE_(IOERR|NOTADB|CORRUPT|CANTOPEN|READONLY|PROTOCOL|IN
 type Statement = ReturnType<FeedDatabase['prepare']>;
 type Values = [never];
 
-/** @param open  opens `file`, which is there */
-export function renewedDatabase(file: string, open: () => FeedDatabase): RenewedDatabase {
+/**
+ * @param open  opens `file`, which is there
+ * @param follows  true where no feed is written: another file in its place, as after a restore, is taken up
+ */
+export function renewedDatabase(file: string, open: () => FeedDatabase, follows: boolean): RenewedDatabase {
   let current = open();
   let isDead = false;
   const settings: string[] = [];
-  const whichFile = identityOf(file);
+  let whichFile = identityOf(file);
 
   const renew = (): void => {
     const dead = current;
@@ -51,8 +54,11 @@ export function renewedDatabase(file: string, open: () => FeedDatabase): Renewed
   const self = {
     ready() {
       const now = identityOf(file);
-      if (now !== whichFile && now !== UNKNOWN && whichFile !== UNKNOWN) throw gone(file, now);
-      if (isDead && !isOursNow(self)) renew();
+      const isOther = now !== whichFile && now !== UNKNOWN && whichFile !== UNKNOWN;
+      if (isOther && (now === null || !follows)) throw gone(file, now);
+      if (!(isDead || isOther) || isOursNow(self)) return;
+      renew();
+      whichFile = now;
     },
     set(pragma: string) {
       watched(() => current.exec(pragma));

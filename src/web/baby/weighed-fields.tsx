@@ -67,10 +67,10 @@ export function WeighedFields({ words, weighed, own, refused, onChange }: Weighe
         {field('before', words.weighedBefore)}
         {field('after', words.weighedAfter)}
       </div>
-      {field('minutes', words.minutes)}
+      {field('minutes', words.weighedMinutes)}
       <OneOf
         name="weighed-sides"
-        label={words.sides}
+        label={words.weighedSides}
         choices={[
           { value: '1', text: words.oneSide },
           { value: '2', text: words.twoSides },

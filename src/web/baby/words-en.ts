@@ -48,6 +48,8 @@ export const BABY_WORDS_EN: BabyWords = {
     'Baby on a baby scale before and after, same clothes and diaper; enter each right after the feed. One weighing is off by several grams, so three are needed. It shapes the pace; it says nothing about your supply.',
   weighedBefore: 'Before, g',
   weighedAfter: 'After, g',
+  weighedMinutes: 'Minutes of this feed',
+  weighedSides: 'Sides in this feed',
   weighedAdd: 'Add this feed',
   weighedOut: 'Take out',
   weighedMissing: 'Once three are kept, they shape the pace.',

@@ -48,6 +48,8 @@ export const BABY_WORDS_ES: BabyWords = {
     'El bebé en una báscula antes y después, con la misma ropa y pañal; anote cada una justo después de la toma. Un peso se desvía varios gramos, por eso hacen falta tres. Da forma al ritmo; no dice nada de su producción.',
   weighedBefore: 'Antes, g',
   weighedAfter: 'Después, g',
+  weighedMinutes: 'Minutos de esta toma',
+  weighedSides: 'Lados en esta toma',
   weighedAdd: 'Añadir esta toma',
   weighedOut: 'Quitar',
   weighedMissing: 'Cuando se guarden tres, darán forma al ritmo.',

@@ -48,6 +48,8 @@ export interface BabyWords {
   weighedHint: string;
   weighedBefore: string;
   weighedAfter: string;
+  weighedMinutes: string;
+  weighedSides: string;
   weighedAdd: string;
   weighedOut: string;
   weighedMissing: string;

@@ -15,7 +15,7 @@ import {
   TimeToBreathe,
   TiredFace,
 } from './family-cues.tsx';
-import { LightOff, PulledPlug, StandingBottle, SteepBottle, UnfeltBottle } from './states.tsx';
+import { BoxedLight, LightOff, PulledPlug, StandingBottle, SteepBottle, UnfeltBottle } from './states.tsx';
 
 const CUE_PICTURES: Record<PictureName, ComponentType> = {
   'lower-the-bottom': LowerTheBottom,
@@ -42,7 +42,7 @@ const STATE_PICTURES: Record<Exclude<Showing, ShownCue> | 'ended', ComponentType
   'cannot-tell': UnfeltBottle,
   'no-guidance': PulledPlug,
   'guidance-off': LightOff,
-  'cues-withheld': null,
+  'cues-withheld': BoxedLight,
   waiting: StandingBottle,
   ended: UprightAtTheShoulder,
 };

@@ -43,6 +43,16 @@ export function LightOff() {
   );
 }
 
+/** A light in a box: it is there, and kept back. */
+export function BoxedLight() {
+  return (
+    <g class="ink">
+      <circle cx="170" cy="124" r="40" />
+      <path d="M78,40 H262 V208 H78Z M78,40 L58,16 M262,40 L282,16" />
+    </g>
+  );
+}
+
 /** The bottle stands steeply over the mouth; the dotted line is level. */
 export function SteepBottle() {
   return (

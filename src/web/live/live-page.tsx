@@ -79,7 +79,7 @@ export function LivePage({ guard }: { guard: Guard }) {
           {texts.live.guidanceOn}
         </button>
       )}
-      {showing === 'cues-withheld' && (
+      {showing === 'cues-withheld' && may('help') && (
         <button type="button" class="stage-button" onClick={() => command({ kind: 'show-cues' })}>
           {texts.live.showCues}
         </button>

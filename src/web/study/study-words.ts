@@ -67,8 +67,8 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
   },
   es: {
     title: 'Estudios',
-    link: 'Estudios en este ordenador',
-    none: 'En este ordenador no hay ningún estudio. Con «ebbline study new» se empieza uno.',
+    link: 'Estudios en esta computadora',
+    none: 'En esta computadora no hay ningún estudio. Con «ebbline study new» se empieza uno.',
     open: 'abierto',
     closed: 'cerrado',
     counts: (participants, sessions) => `${participants} participantes, ${sessions} sesiones`,

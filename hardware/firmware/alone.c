@@ -1,0 +1,231 @@
+#include "config.h"
+
+#include "alone.h"
+
+#include "accelerometer.h"
+#include "alone_block.h"
+#include "alone_feeds.h"
+#include "alone_pace.h"
+#include "answers.h"
+#include "button.h"
+#include "frames.h"
+#include "guidance.h"
+#include "keep.h"
+
+#include <avr/eeprom.h>
+#include <string.h>
+
+/* Nothing is concluded over a gap of more than so many samples. */
+#define GAP_SAMPLES 4
+
+static struct alone_needs needs;
+static struct alone_estimate estimate;
+static struct alone_pace pace;
+static bool is_ready, is_on, is_running;
+static uint8_t generation, place, parts, refused;
+static uint16_t block_checksum;
+static uint8_t missed;
+/* A part has come, its bytes are going out; the checksum of a whole block is looked at once they have. */
+static bool to_check, to_begin, to_pace, to_tell;
+
+static uint32_t owner(void) { return eeprom_read_dword((const uint32_t *)EEPROM_OWNER); }
+
+static bool is_owned(void)
+{
+    const uint32_t key = owner();
+    return key != 0 && key != 0xffffffffUL;
+}
+
+static void refuse(uint8_t why)
+{
+    refused = why;
+    if (why)
+        guidance_refuse();
+}
+
+static void start(void)
+{
+    is_running = is_ready && is_on;
+    if (!is_running) {
+        guidance_own(OWN_NONE);
+        return;
+    }
+    alone_estimate_begin(&estimate, &needs.calibration);
+    alone_pace_begin(&pace, &needs.profile);
+    feeds_begin();
+    missed = 0;
+}
+
+static void load(void)
+{
+    uint8_t why = 0;
+    is_ready = block_load(&needs, &generation, &place, &block_checksum, &why);
+    if (!is_ready && is_on)
+        refuse(why);
+    start();
+}
+
+void alone_begin(void)
+{
+    is_on = eeprom_read_byte((const uint8_t *)EEPROM_ALONE) == ALONE_ON;
+    load();
+}
+
+static int32_t whole(const wire_i24 *count)
+{
+    const uint8_t *byte = count->byte;
+    return (int32_t)((uint32_t)byte[0] << 8 | (uint32_t)byte[1] << 16 | (uint32_t)byte[2] << 24) >> 8;
+}
+
+static const sound_body two_notes = {440, 180, 160, 2}, one_note = {330, 180, 160, 1};
+
+static void show(enum alone_cue began)
+{
+    guidance_own(!estimate.weighed                ? OWN_NONE
+                 : pace.cue == ALONE_TOO_FAST     ? OWN_TOO_FAST
+                 : pace.cue == ALONE_BURP         ? OWN_BURP
+                 : estimate.in_mouth              ? OWN_GENTLE
+                                                  : OWN_NONE);
+    if (began != ALONE_NO_CUE && (needs.profile.may & ALONE_MAY_SOUND))
+        guidance_own_sound(began == ALONE_TOO_FAST ? &two_notes : &one_note);
+}
+
+void alone_reading(const struct cells_reading *reading)
+{
+    int32_t counts[CELL_COUNT];
+    int16_t axes[3];
+    uint8_t i;
+    if (!is_running)
+        return;
+    if (reading->faults || !accelerometer_latest(axes)) {
+        if (missed < 255)
+            missed++;
+        return;
+    }
+    if (missed > GAP_SAMPLES)
+        alone_estimate_gap(&estimate);
+    missed = 0;
+    for (i = 0; i < CELL_COUNT; i++)
+        counts[i] = whole(&reading->counts[i]);
+    /* Of four samples one begins a step, the next ends it, and the third looks at the pace: none waits long. */
+    if (alone_estimate_sample(&estimate, counts, axes)) {
+        to_pace = true;
+        return;
+    }
+    if (!to_pace)
+        return;
+    to_pace = false;
+    show(alone_pace_step(&pace, &estimate, &needs.profile, button_is_down()));
+    feeds_step(&estimate, &pace, guidance_is_guided());
+}
+
+void alone_poll(void)
+{
+    /* Before the second half of a step nothing is begun: it reads what is kept, and a byte takes 3.4 ms to write. */
+    if (!is_running || !estimate.is_half_done)
+        keep_poll();
+    if (keep_is_busy())
+        return;
+    if (to_tell) {
+        to_tell = false;
+        answer_with(ANSWER_ALONE_STATE);
+    }
+    if (to_check) {
+        uint8_t why = 0;
+        to_check = false;
+        parts = 0;
+        if (block_is_good(place ^ 1, &why))
+            to_begin = true;
+        else
+            refuse(why);
+        answer_with(ANSWER_ALONE_STATE);
+    } else if (to_begin) {
+        to_begin = false;
+        load();
+        answer_with(ANSWER_ALONE_STATE);
+    } else {
+        feeds_poll();
+    }
+}
+
+/* Refused at once; what is taken is told once it has been written. */
+void alone_put(const alone_put_body *put)
+{
+    if (!is_owned() || put->owner != owner())
+        refuse(REFUSED_OWNER);
+    else if (put->part != 0 && put->part != parts)
+        refuse(REFUSED_ORDER);
+    else if (!to_check && keep_write(block_address(place ^ 1) + put->part * KEEP_MOST, put->bytes, KEEP_MOST)) {
+        refuse(0);
+        parts = put->part + 1;
+        to_check = parts == ALONE_PLACE_BYTES / KEEP_MOST;
+        to_tell = true;
+        return;
+    }
+    answer_with(ANSWER_ALONE_STATE);
+}
+
+void alone_order(const alone_order_body *order)
+{
+    const bool is_new = order->order == 2;
+    if (order->owner == 0 || order->owner == 0xffffffffUL ||
+        (order->owner != owner() && !(is_new && (!is_owned() || button_is_down())))) {
+        refuse(REFUSED_OWNER);
+        answer_with(ANSWER_ALONE_STATE);
+        return;
+    }
+    if (keep_is_busy()) {
+        answer_with(ANSWER_ALONE_STATE);
+        return;
+    }
+    refuse(0);
+    to_tell = true;
+    switch (order->order) {
+    case 0:
+    case 1: {
+        const uint8_t on = order->order == 1 ? ALONE_ON : 0;
+        is_on = order->order == 1;
+        keep_write(EEPROM_ALONE, &on, 1);
+        to_begin = true;
+        break;
+    }
+    case 2:
+        keep_write(EEPROM_OWNER, &order->owner, 4);
+        break;
+    case 3:
+        feeds_forget();
+        break;
+    }
+}
+
+bool alone_get(const alone_get_body *get, alone_part_body *part)
+{
+    const uint16_t from = get->what == 0 ? block_address(place) : EEPROM_FEEDS;
+    const uint16_t at = from + get->part * KEEP_MOST;
+    uint8_t i;
+    if (!is_owned() || get->owner != owner()) {
+        refuse(REFUSED_OWNER);
+        answer_with(ANSWER_ALONE_STATE);
+        return false;
+    }
+    if (!keep_can_read() || get->part >= 24)
+        return false;
+    part->what = get->what;
+    part->part = get->part;
+    for (i = 0; i < KEEP_MOST; i++)
+        part->bytes[i] = at + i <= E2END ? eeprom_read_byte((const uint8_t *)(at + i)) : 0xff;
+    return true;
+}
+
+void alone_state(alone_state_body *state)
+{
+    state->layout = ALONE_LAYOUT;
+    state->flags = (is_ready ? ALONE_STATE_IS_READY : 0) | (is_on ? ALONE_STATE_IS_ON : 0) |
+                   (is_owned() ? ALONE_STATE_IS_OWNED : 0) | (keep_is_busy() || to_check ? ALONE_STATE_IS_BUSY : 0) |
+                   (is_running && !guidance_is_guided() ? ALONE_STATE_IS_ALONE : 0);
+    state->generation = generation;
+    state->parts = parts;
+    state->refused = refused;
+    state->feeds = feeds_kept();
+    state->checksum = is_ready ? block_checksum : 0;
+}

@@ -1,0 +1,23 @@
+/*
+ * The latest feeds, minute by minute, as the sleeve itself saw them; kept while they run, so that a battery that is taken
+ * out costs a minute at most. The oldest goes first.
+ */
+#ifndef EBBLINE_ALONE_FEEDS_H
+#define EBBLINE_ALONE_FEEDS_H
+
+#include "alone_pace.h"
+
+#define FEED_COUNT 10
+#define FEED_BYTES 56
+#define FEED_MINUTES 48
+
+void feeds_begin(void);
+/* After each step of the estimate. */
+void feeds_step(const struct alone_estimate *e, const struct alone_pace *pace, bool is_guided);
+/* While nothing else is being written. */
+void feeds_poll(void);
+uint8_t feeds_kept(void);
+/* They were fetched. */
+void feeds_forget(void);
+
+#endif

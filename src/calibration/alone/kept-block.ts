@@ -1,0 +1,68 @@
+/**
+ * What a sleeve keeps to guide alone (hardware/firmware/alone_block.h): head, pace, calibration, checksum, in whole parts of
+ * ALONE_PUT. Pure.
+ */
+import type { Calibration } from '../../sensing/index.ts';
+import { BLOCK_BYTES, calibrationBlock } from './block.ts';
+
+/** Layout of what is kept; a sleeve refuses another. */
+export const ALONE_LAYOUT = 1;
+export const PART_BYTES = 32;
+/** Whole, with the rest of its last part. */
+export const PLACE_BYTES = 224;
+const HEAD_BYTES = 6;
+const PROFILE_BYTES = 13;
+const MAY = { pace: 1, burp: 2, sound: 4 } as const;
+
+/** Rates in mL/min, volumes in mL. `mayPace`: "slower" may be said to this baby; a sleeve refuses to guide one to whom it may not. */
+export interface AloneProfile {
+  lasting: { rateMlPerMin: number; depthMl: number };
+  pouring: { rateMlPerMin: number; depthMl: number };
+  burpMl: number;
+  burpMostMl: number;
+  mayPace: boolean;
+  mayBurp: boolean;
+  maySound: boolean;
+}
+
+/**
+ * @returns PLACE_BYTES bytes
+ * @throws PlainError alone-calibration when a number does not fit the chip's integers
+ */
+export function aloneBlock(
+  calibration: Calibration,
+  profile: AloneProfile,
+  { sleeveNumber, generation }: { sleeveNumber: number; generation: number },
+): Uint8Array {
+  const bytes = new Uint8Array(PLACE_BYTES).fill(0xff);
+  const view = new DataView(bytes.buffer);
+  bytes[0] = ALONE_LAYOUT;
+  bytes[1] = generation & 0xff;
+  view.setUint32(2, sleeveNumber, true);
+  const { lasting, pouring, burpMl, burpMostMl } = profile;
+  const figures = [lasting.rateMlPerMin, lasting.depthMl, pouring.rateMlPerMin, pouring.depthMl];
+  [...figures, burpMl, burpMostMl].forEach((figure, i) => {
+    view.setUint16(HEAD_BYTES + 2 * i, Math.round(figure * 64), true);
+  });
+  bytes[HEAD_BYTES + 12] =
+    (profile.mayPace ? MAY.pace : 0) | (profile.mayBurp ? MAY.burp : 0) | (profile.maySound ? MAY.sound : 0);
+  bytes.set(calibrationBlock(calibration), HEAD_BYTES + PROFILE_BYTES);
+  const end = HEAD_BYTES + PROFILE_BYTES + BLOCK_BYTES;
+  view.setUint16(end, crc16(bytes, end), true);
+  return bytes;
+}
+
+/** @returns the checksum of a block as it is kept */
+export const blockChecksum = (block: Uint8Array): number =>
+  new DataView(block.buffer, block.byteOffset).getUint16(HEAD_BYTES + PROFILE_BYTES + BLOCK_BYTES, true);
+
+/** CRC-16/CCITT-FALSE (polynomial 0x1021, from 0xffff on), as on the line. */
+function crc16(bytes: Uint8Array, end: number): number {
+  let crc = 0xffff;
+  for (let i = 0; i < end; i++) {
+    crc ^= bytes[i]! << 8;
+    for (let bit = 0; bit < 8; bit++)
+      crc = crc & 0x8000 ? ((crc << 1) ^ 0x1021) & 0xffff : (crc << 1) & 0xffff;
+  }
+  return crc;
+}

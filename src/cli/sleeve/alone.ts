@@ -1,0 +1,109 @@
+/** `ebbline sleeve alone on|off|feeds`: whether the sleeve guides by itself while no host does. */
+import { randomInt } from 'node:crypto';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { firstValueFrom } from 'rxjs';
+import { hello } from '../../../firmware-bridge/links/hello.ts';
+import { createSerialLink } from '../../../firmware-bridge/links/serial-link.ts';
+import { pastFeeds } from '../../app/babies/babies-service.ts';
+import { aloneProfileFor } from '../../app/sleeve/alone-for.ts';
+import { type AloneTalk, aloneTalk } from '../../app/sleeve/alone-talk.ts';
+import { sameName } from '../../base/babies.ts';
+import { PlainError } from '../../base/errors.ts';
+import { aloneBlock } from '../../calibration/alone/kept-block.ts';
+import { aloneFeeds } from '../../calibration/alone/kept-feeds.ts';
+import { parseCalibration } from '../../sensing/index.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
+import { withStore } from '../with-store.ts';
+
+export interface AloneOptions {
+  port: string;
+  baby?: string;
+  sound?: boolean;
+  json?: boolean;
+  forget?: boolean;
+}
+
+const OWNER_FILE = 'sleeve-owner';
+const MOST_KEY = 2 ** 32 - 1;
+const OUNCE_ML = 29.5735;
+
+/** @returns this computer's key, made once; only its owner may read it */
+function ownerKey(folder: string): number {
+  const path = join(folder, OWNER_FILE);
+  if (existsSync(path)) {
+    const key = Number(readFileSync(path, 'utf8'));
+    if (Number.isInteger(key) && key > 0 && key < MOST_KEY) return key;
+  }
+  const key = randomInt(1, MOST_KEY);
+  writeFileSync(path, `${key}\n`, { mode: 0o600 });
+  return key;
+}
+
+async function withSleeve(
+  port: string,
+  act: (talk: AloneTalk, sleeveNumber: number, store: FeedStore) => Promise<void>,
+): Promise<void> {
+  await withStore({}, async (store, folder) => {
+    const link = createSerialLink(port);
+    await link.open();
+    try {
+      const { sleeveNumber } = await firstValueFrom(hello(link));
+      await act(aloneTalk(link, ownerKey(folder)), sleeveNumber, store);
+    } finally {
+      await link.close();
+    }
+  });
+}
+
+/** @throws PlainError when there is no such baby, calibration or sleeve, or the baby is not to be paced */
+export const aloneOn = ({ port, baby: name, sound = false }: AloneOptions): Promise<void> =>
+  withSleeve(port, async (talk, sleeveNumber, store) => {
+    const babies = store.listBabies();
+    const found = name === undefined ? babies : babies.filter((one) => sameName(one.name, name));
+    const [baby] = found;
+    if (!baby || found.length > 1)
+      throw new PlainError(
+        'alone-whom',
+        found.length > 1
+          ? 'Several babies are kept.'
+          : 'No such baby is kept: a sleeve guides alone only one whose questions are answered.',
+        found.length > 1 ? 'Say whom with --baby NAME.' : 'Enter it on the page under "Before a feed".',
+      );
+    const kept = store.calibrationFor(String(sleeveNumber));
+    if (!kept)
+      throw new PlainError(
+        'calibration-none',
+        `There is no calibration for sleeve ${sleeveNumber}.`,
+        'Calibrate it first: ebbline sleeve calibrate.',
+      );
+    const profile = aloneProfileFor(baby, pastFeeds(store, baby.id), sound, Date.now());
+    const { generation } = await talk.state();
+    const calibration = parseCalibration(kept, `kept for sleeve ${sleeveNumber}`);
+    await talk.turnOn(
+      aloneBlock(calibration, profile, { sleeveNumber, generation: (generation + 1) & 0xff }),
+    );
+    process.stdout.write(
+      `Sleeve ${sleeveNumber} now guides ${baby.name} by itself while no host does. It knows less than the host: watch the baby, not the sleeve. Off again: ebbline sleeve alone off.\n`,
+    );
+  });
+
+export const aloneOff = ({ port }: AloneOptions): Promise<void> =>
+  withSleeve(port, async (talk, sleeveNumber) => {
+    await talk.turnOff();
+    process.stdout.write(`Sleeve ${sleeveNumber} no longer guides by itself.\n`);
+  });
+
+export const aloneKept = ({ port, json = false, forget = false }: AloneOptions): Promise<void> =>
+  withSleeve(port, async (talk, sleeveNumber) => {
+    const feeds = aloneFeeds(await talk.fetchFeeds());
+    if (json) process.stdout.write(`${JSON.stringify({ sleeveNumber, byTheSleeveAlone: feeds })}\n`);
+    else {
+      process.stdout.write(`${feeds.length} feeds by the sleeve alone, oldest first; it knows no dates.\n`);
+      for (const { intakeMl, intakeSdMl, perMinuteMl, tooFast } of feeds)
+        process.stdout.write(
+          `  ${(intakeMl / OUNCE_ML).toFixed(1)} fl oz (${intakeMl.toFixed(0)} mL, give or take ${(2 * intakeSdMl).toFixed(0)}), ${perMinuteMl.length} min, "too fast" ${tooFast} times; mL a minute: ${perMinuteMl.map((ml) => ml.toFixed(0)).join(' ')}\n`,
+        );
+    }
+    if (forget) await talk.forgetFeeds();
+  });

@@ -1,0 +1,93 @@
+/** Turning a sleeve on to guide alone, and fetching what it kept, between the host's own code and the emulated chip. */
+import { describe, expect, it } from 'vitest';
+import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
+import { createSimulatedLink, type SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
+import { type AloneTalk, aloneTalk } from '../../src/app/sleeve/alone-talk.ts';
+import { aloneBlock } from '../../src/calibration/alone/kept-block.ts';
+import { aloneFeeds } from '../../src/calibration/alone/kept-feeds.ts';
+import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
+import { PACED } from '../support/alone-sleeve.ts';
+import { readFixture } from '../support/captures.ts';
+import { accelerometerAt, cellsAt } from '../support/emulated.ts';
+import { createVirtualClock } from '../support/virtual-clock.ts';
+
+const { calibration } = readFixture('calm');
+
+const resting = (buttonDown: () => boolean = () => false) =>
+  new EmulatedSleeve({
+    sleeveNumber: 7,
+    surroundings: {
+      at: (atSec) => ({
+        cells: cellsAt(atSec),
+        accelerometer: accelerometerAt(atSec),
+        buttonDown: buttonDown(),
+      }),
+    },
+  });
+
+async function on(sleeve: SleeveModel) {
+  const clock = createVirtualClock();
+  const link = createSimulatedLink(sleeve, { label: 'a sleeve' }, clock.scheduler);
+  await link.open();
+  await clock.advance(500);
+  const asked = async <T>(owner: number, act: (talk: AloneTalk) => Promise<T>): Promise<T> => {
+    const answer = act(aloneTalk(link, owner, clock.scheduler));
+    let settled = false;
+    const note = () => {
+      settled = true;
+    };
+    answer.then(note, note);
+    for (let i = 0; i < 400 && !settled; i++) await clock.advance(50);
+    return answer;
+  };
+  return { asked };
+}
+
+const block = (sleeveNumber = 7) => aloneBlock(calibration, PACED, { sleeveNumber, generation: 1 });
+
+describe('the host and a sleeve that can guide alone', () => {
+  it('turns it on and off, and has read back what it keeps', async () => {
+    const { asked } = await on(resting());
+    await asked(5, (talk) => talk.turnOn(block()));
+    expect((await asked(5, (talk) => talk.state())).flags & 3).toBe(3);
+    await asked(5, (talk) => talk.turnOff());
+    expect((await asked(5, (talk) => talk.state())).flags & 3).toBe(1);
+    expect(aloneFeeds(await asked(5, (talk) => talk.fetchFeeds()))).toEqual([]);
+  });
+
+  it('says in words why a sleeve refuses, and whose it is', async () => {
+    let isDown = false;
+    const { asked } = await on(resting(() => isDown));
+    await expect(asked(5, (talk) => talk.turnOn(block(8)))).rejects.toThrow(/made for another sleeve/);
+    await asked(5, (talk) => talk.turnOn(block()));
+    await expect(asked(6, (talk) => talk.turnOff())).rejects.toThrow(/belongs to another computer/);
+    isDown = true;
+    await asked(6, (talk) => talk.turnOn(block()));
+    await expect(asked(5, (talk) => talk.turnOff())).rejects.toThrow(/belongs to another computer/);
+  });
+
+  it('says of an older sleeve that it does not answer', async () => {
+    const { asked } = await on(new SimulatedSleeve({ feed: { scenario: 'paced', seed: 1 } }));
+    await expect(asked(5, (talk) => talk.state())).rejects.toThrow(/does not say whether it can guide alone/);
+  });
+});
+
+describe('kept feeds', () => {
+  it('are told oldest first, over the wrap of their numbers, with what is uncertain', () => {
+    const bytes = new Uint8Array(560).fill(0xff);
+    const put = (place: number, serial: number, minutes: number[]) =>
+      bytes.set(
+        [serial, 2, 1, 0, (824 * 2) & 0xff, (824 * 2) >> 8, minutes.length, 0, ...minutes],
+        place * 56,
+      );
+    put(9, 249, [103, 206]);
+    put(0, 0, [4]);
+    const feeds = aloneFeeds(bytes);
+    expect(feeds.map(({ serial }) => serial)).toEqual([249, 0]);
+    expect(feeds[0]).toMatchObject({ tooFast: 2, burps: 1 });
+    // 824·2/16 g is 103 g: 100 mL.
+    expect(feeds[0]!.intakeMl).toBeCloseTo(100, 6);
+    expect(feeds[0]!.perMinuteMl).toEqual([25, 50]);
+    expect(feeds[0]!.intakeSdMl).toBeGreaterThan(5);
+  });
+});

@@ -1,0 +1,197 @@
+/** The sleeve guides by itself, on the emulated chip: what it shows, what it refuses, and how guidance changes hands. */
+import { describe, expect, it } from 'vitest';
+import type { Look } from '../../firmware-bridge/links/emulated-sleeve.ts';
+import {
+  createFirmataFramer,
+  decodeMessage,
+  encodeMessage,
+  encodeRequest,
+  frameFirmata,
+  MESSAGES,
+} from '../../firmware-bridge/wire/index.ts';
+import {
+  aloneBlock,
+  blockChecksum,
+  PART_BYTES,
+  PLACE_BYTES,
+} from '../../src/calibration/alone/kept-block.ts';
+import { idealCrossingSec } from '../support/alone-host.ts';
+import { aloneSleeve, keepInChip, OWNER, order, PACED } from '../support/alone-sleeve.ts';
+import { readFixture, samplesOf } from '../support/captures.ts';
+import { EmulatedBench } from '../support/emulated.ts';
+
+const poured = readFixture('poured');
+const samples = samplesOf(poured.bytes);
+const { calibration } = poured;
+const isCue = ({ light }: Look): boolean => light.red > 200 && light.blue < 60;
+const heartbeat = (on: number) => encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: on });
+
+/** A sleeve on a bench whose messages are heard; nothing in its EEPROM yet. */
+function bench(sleeveNumber = 7) {
+  const emulated = new EmulatedBench({ sleeveNumber });
+  emulated.run(0.2);
+  const framer = createFirmataFramer('sleeve-to-host');
+  const states: NonNullable<ReturnType<typeof decodeState>>[] = [];
+  const parts: number[][] = [];
+  const listen = (sec: number): void => {
+    for (let i = 0; i < sec / 0.005; i++)
+      frameFirmata(framer, emulated.sleeve.advance(emulated.atSec + 0.005), (message) => {
+        const state = decodeState(message);
+        if (state) states.push(state);
+        const part = decodeMessage(MESSAGES.ALONE_PART, message);
+        if (part) parts.push(part.bytes);
+      });
+  };
+  const ask = (message: Uint8Array, sec = 0.3) => {
+    emulated.send(message);
+    listen(sec);
+    return states.at(-1)!;
+  };
+  return { emulated, ask, parts, memory: emulated.sleeve.chip.eeprom.memory };
+}
+const decodeState = (message: Uint8Array) => decodeMessage(MESSAGES.ALONE_STATE, message);
+const IS = { ready: 1, on: 2, owned: 4, busy: 8, alone: 16 };
+
+const partsOf = (block: Uint8Array) =>
+  Array.from({ length: PLACE_BYTES / PART_BYTES }, (_, part) =>
+    encodeMessage(MESSAGES.ALONE_PUT, {
+      owner: OWNER,
+      part,
+      bytes: [...block.subarray(part * PART_BYTES, (part + 1) * PART_BYTES)] as never,
+    }),
+  );
+const blockFor = (sleeveNumber: number, generation = 1, mayPace = true) =>
+  aloneBlock(calibration, { ...PACED, mayPace }, { sleeveNumber, generation });
+
+describe('what an owner sends', () => {
+  it('is kept, turned on, told of and read back, byte for byte', () => {
+    const { ask, parts, memory } = bench();
+    expect(ask(encodeRequest(MESSAGES.ALONE_STATE))).toMatchObject({ layout: 1, flags: 0, checksum: 0 });
+    expect(ask(order(2)).flags & IS.owned).toBeTruthy();
+    const block = blockFor(7);
+    for (const part of partsOf(block)) expect(ask(part).refused).toBe(0);
+    const kept = ask(encodeRequest(MESSAGES.ALONE_STATE));
+    expect(kept).toMatchObject({ refused: 0, generation: 1, checksum: blockChecksum(block) });
+    expect(kept.flags & IS.on).toBe(0);
+    ask(order(1));
+    expect(ask(encodeRequest(MESSAGES.ALONE_STATE)).flags & (IS.ready | IS.on)).toBe(IS.ready | IS.on);
+    for (let part = 0; part < 7; part++)
+      ask(encodeMessage(MESSAGES.ALONE_GET, { owner: OWNER, what: 0, part }));
+    expect(parts.flat()).toEqual([...block]);
+    expect(ask(order(0)).flags & IS.on).toBe(0);
+    expect(memory[12]).not.toBe(0xa5);
+  });
+
+  it('is refused from anybody else, until the button is held down', () => {
+    const { emulated, ask, parts } = bench();
+    ask(order(2));
+    expect(ask(order(1, 99)).refused).toBe(1);
+    expect(ask(order(2, 99)).refused).toBe(1);
+    ask(encodeMessage(MESSAGES.ALONE_GET, { owner: 99, what: 1, part: 0 }));
+    expect(parts).toEqual([]);
+    emulated.buttonDown = true;
+    emulated.run(0.1);
+    expect(ask(order(2, 99)).refused).toBe(0);
+    expect(ask(order(1)).refused).toBe(1);
+  });
+
+  it.each([
+    ['damaged', () => blockFor(7).map((byte, i) => (i === 60 ? byte ^ 4 : byte)), 4],
+    ['for another sleeve', () => blockFor(8), 3],
+    ['for a baby that is not to be paced', () => blockFor(7, 1, false), 6],
+  ] as const)('is refused when it is %s; the last good one stays, and the light says so', (_, made, why) => {
+    const { emulated, ask } = bench();
+    ask(order(2));
+    const good = blockFor(7);
+    for (const part of partsOf(good)) ask(part);
+    const bad = made();
+    for (const part of partsOf(bad)) ask(part);
+    const state = ask(encodeRequest(MESSAGES.ALONE_STATE));
+    expect(state).toMatchObject({ refused: why, checksum: blockChecksum(good) });
+    let red = 0;
+    emulated.send(partsOf(bad)[3]!);
+    for (let i = 0; i < 60; i++) {
+      emulated.run(0.05);
+      const { light } = { light: emulated.sleeve.light() };
+      if (light.red === 70 && light.green === 0) red++;
+    }
+    expect(red).toBeGreaterThan(20);
+  });
+
+  it('survives power that goes while it is being written: the last good one counts', () => {
+    const { emulated, ask } = bench();
+    ask(order(2));
+    const good = blockFor(7);
+    for (const part of partsOf(good)) ask(part);
+    for (const part of partsOf(blockFor(7, 2)).slice(0, 5)) ask(part, 0.05);
+    emulated.sleeve.reset('power');
+    expect(ask(encodeRequest(MESSAGES.ALONE_STATE))).toMatchObject({
+      generation: 1,
+      checksum: blockChecksum(good),
+    });
+  });
+});
+
+describe('alone', () => {
+  it('tells "too fast" by its light near the ideal moment, without a sound, and keeps the feed', () => {
+    const looks: Look[] = [];
+    const sleeve = aloneSleeve(samples, { calibration, onLook: (look) => looks.push(structuredClone(look)) });
+    sleeve.advance(0.05);
+    const { data } = sleeve.chip.parts.cpu;
+    const [paintFrom, MARK] = [0x100 + 1330, 0xa5];
+    data.fill(MARK, paintFrom, (data[0x5d]! | (data[0x5e]! << 8)) - 64);
+    sleeve.chip.longestAwakeSec = 0;
+    sleeve.advance(85);
+    // Variables and the deepest stack of 2 kB: less than 1.7 kB.
+    const stackFrom = data.findIndex((byte, at) => at >= paintFrom && byte !== MARK);
+    expect(0x900 - stackFrom + 1330).toBeLessThan(1700);
+    const first = looks.find(isCue)!;
+    const ideal = idealCrossingSec(poured.truth.atSec, poured.truth.intakeSoFarMl)!;
+    expect(Math.abs(first.atSec - ideal)).toBeLessThan(6);
+    expect(sleeve.tones).toEqual([]);
+    // A whole turn of the chip, sending and interrupts included; at 16 MHz.
+    expect(sleeve.chip.longestAwakeSec).toBeLessThan(0.006);
+    const feed = sleeve.chip.eeprom.memory.subarray(464, 464 + 56);
+    expect([feed[0], feed[6]]).toEqual([0, 1]);
+    expect(feed[8]! / 4).toBeGreaterThan(10);
+    expect(feed[9]).toBe(0xff);
+  });
+
+  it('says nothing of its own while a host guides, and takes over a cue that stands', () => {
+    const looks: Look[] = [];
+    const sleeve = aloneSleeve(samples, { calibration, onLook: (look) => looks.push(structuredClone(look)) });
+    for (let sec = 0.5; sec < 50; sec += 0.5) {
+      sleeve.advance(sec);
+      sleeve.receive(heartbeat(1));
+    }
+    expect(looks.filter(({ atSec }) => atSec > 1).some(isCue)).toBe(false);
+    sleeve.advance(56);
+    // The last heartbeat came at 49.5 s.
+    const taken = looks.find(isCue)!;
+    expect(taken.atSec).toBeGreaterThan(51.4);
+    expect(taken.atSec).toBeLessThan(53.2);
+    // A host that comes back and shows nothing yet does not make it go out.
+    const isOn = (from: number) => looks.filter(({ atSec }) => atSec >= from).some(isCue);
+    for (let sec = 56; sec < 58; sec += 0.5) {
+      sleeve.receive(heartbeat(1));
+      sleeve.advance(sec + 0.5);
+    }
+    expect(isOn(56.2)).toBe(true);
+    for (let sec = 58; sec < 66; sec += 0.5) {
+      sleeve.receive(heartbeat(1));
+      sleeve.advance(sec + 0.5);
+    }
+    expect(isOn(63.5)).toBe(false);
+  });
+
+  it('stays off until it is turned on', () => {
+    const looks: Look[] = [];
+    const sleeve = aloneSleeve(samples, { calibration, onLook: (look) => looks.push(structuredClone(look)) });
+    keepInChip(sleeve.chip.eeprom.memory, blockFor(1));
+    sleeve.chip.eeprom.memory[12] = 0xff;
+    sleeve.reset('power');
+    sleeve.advance(60);
+    expect(looks.some(isCue)).toBe(false);
+    expect(sleeve.chip.eeprom.memory[464]).toBe(0xff);
+  });
+});

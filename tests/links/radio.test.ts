@@ -1,0 +1,80 @@
+/** A whole feed through a radio instead of a wire: late, lossy, doubled. Cues come, none from old data, and what is lost is counted. */
+import { describe, expect, it } from 'vitest';
+import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
+import { createCapturedSleeve } from '../support/captured-sleeve.ts';
+import { keptBytes, keptCues, keptRows } from '../support/fake-keeper.ts';
+import { liveRun } from '../support/live-run.ts';
+import { type Radio, throughRadio } from '../support/radio.ts';
+
+const LONGEST_SEC = 330;
+const feed = simulateCapture({
+  scenario: 'tipped-up',
+  seed: 3,
+  longestSec: LONGEST_SEC,
+  // Samples alone, as the captured sleeve sends them.
+  overrides: { sensors: { gyroscope: false } },
+});
+
+/** So long before the capture ends; a frame of 31 bytes 80 times a second. */
+const RUN_SEC = Math.floor(feed.bytes.length / (31 * 80)) - 3;
+
+async function feedThrough(radio: Radio | null) {
+  const run = await liveRun(createCapturedSleeve(feed.bytes), {
+    calibration: feed.calibration as never,
+    ...(radio && { wrap: (link, clock) => throughRadio(link, clock, radio) }),
+  });
+  await run.run(RUN_SEC);
+  return run;
+}
+
+const firstShown = ({ views }: Awaited<ReturnType<typeof feedThrough>>, what: string): number =>
+  views.find(({ view }) => view.showing === what)!.atMs / 1000;
+
+describe('a radio that loses 2 % of its packets and sends them again, up to 300 ms late', () => {
+  it('gives the very feed of the wire: every byte once and in order, the same rows and cues', async () => {
+    const [wire, radio] = [
+      await feedThrough(null),
+      await feedThrough({ seed: 1, lostShare: 0.02, resends: true, latestMs: 300 }),
+    ];
+    const [bytes, heard] = [wire, radio].map(({ keeper }) => keptBytes(keeper.only));
+    // The last third of a second is still on its way; the feed begins with the minute before the latch in both.
+    expect(heard!.length).toBeGreaterThan(bytes!.length - 80 * 60);
+    expect(Buffer.compare(heard!.subarray(0, 100_000), bytes!.subarray(0, 100_000))).toBe(0);
+    const cues = keptCues(wire.keeper.only);
+    expect(cues.length).toBeGreaterThan(1);
+    expect(keptCues(radio.keeper.only)).toEqual(cues);
+    expect(keptRows(radio.keeper.only).slice(0, 500)).toEqual(keptRows(wire.keeper.only).slice(0, 500));
+    expect(radio.view.numbers.missing).toBe(wire.view.numbers.missing);
+    // Told a third of a second later at most.
+    const later = firstShown(radio, 'tilt-down') - firstShown(wire, 'tilt-down');
+    expect(later).toBeGreaterThanOrEqual(0);
+    expect(later).toBeLessThan(0.5);
+    expect(radio.views.some(({ view }) => view.feedState === 'open' && view.showing === 'no-guidance')).toBe(
+      false,
+    );
+  });
+});
+
+describe('a radio without numbers of its own, that loses 2 % and doubles 1 %', () => {
+  it.each([1, 2, 3])(
+    'loses samples, which are counted; the feed goes on, and a doubled one is taken once (seed %i)',
+    async (seed) => {
+      const radio = await feedThrough({
+        seed,
+        lostShare: 0.02,
+        resends: false,
+        doubledShare: 0.01,
+        latestMs: 300,
+      });
+      const { numbers } = radio.view;
+      const sent = RUN_SEC * 80;
+      expect(numbers.missing).toBeGreaterThan(0.005 * sent);
+      expect(numbers.missing).toBeLessThan(0.06 * sent);
+      expect(firstShown(radio, 'tilt-down')).toBeLessThan(120);
+      const { intakeMl } = keptRows(radio.keeper.only).at(-1)!;
+      const { truth } = feed;
+      const at = truth.atSec.findLastIndex((sec) => sec <= RUN_SEC - 1);
+      expect(Math.abs(intakeMl - truth.intakeSoFarMl[at]!)).toBeLessThan(3);
+    },
+  );
+});

@@ -1,0 +1,59 @@
+/** An emulated sleeve that guides alone: its owner's block and orders in its EEPROM, and what it then does in a feed. */
+
+import { EmulatedSleeve, type EmulatedSleeveOptions } from '../../firmware-bridge/links/emulated-sleeve.ts';
+import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
+import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
+import { type AloneProfile, aloneBlock } from '../../src/calibration/alone/kept-block.ts';
+import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
+
+export const OWNER = 0x12345678;
+export const PACED: AloneProfile = {
+  lasting: { rateMlPerMin: 8, depthMl: 18 },
+  pouring: { rateMlPerMin: 14, depthMl: 6 },
+  burpMl: 15,
+  burpMostMl: 30,
+  mayPace: true,
+  mayBurp: true,
+  maySound: false,
+};
+
+/** Writes what an owner would have sent into the chip before it starts. */
+export function keepInChip(memory: Uint8Array, block: Uint8Array, place = 0): void {
+  new DataView(memory.buffer).setUint32(8, OWNER, true);
+  memory[12] = 0xa5;
+  memory.set(block, 16 + 224 * place);
+}
+
+export interface AloneRun extends Partial<EmulatedSleeveOptions> {
+  calibration: Calibration;
+  profile?: AloneProfile;
+  sleeveNumber?: number;
+}
+
+/** @returns a sleeve in the surroundings of a capture's samples, block and order in its EEPROM */
+export function aloneSleeve(samples: readonly SensorSample[], options: AloneRun): EmulatedSleeve {
+  const { calibration, profile = PACED, sleeveNumber = 1, ...others } = options;
+  let at = 0;
+  const feed = {
+    get nextSec() {
+      return at < samples.length ? samples[at]!.atSec : Number.POSITIVE_INFINITY;
+    },
+    step() {
+      const { cells, accelerometer } = samples[at++]!;
+      const [x, y, z] = accelerometer;
+      return {
+        sample: {
+          cells: [...cells] as [number, number, number],
+          accelerometer: [x, y, z] as [number, number, number],
+        },
+      };
+    },
+  };
+  const sleeve = new EmulatedSleeve({ surroundings: surroundingsOf(feed), sleeveNumber, ...others });
+  keepInChip(sleeve.chip.eeprom.memory, aloneBlock(calibration, profile, { sleeveNumber, generation: 1 }));
+  sleeve.reset('power');
+  return sleeve;
+}
+
+export const order = (kind: number, owner = OWNER): Uint8Array =>
+  encodeMessage(MESSAGES.ALONE_ORDER, { owner, order: kind });
