@@ -29,6 +29,7 @@ const SECTIONS: Record<string, Section> = {
   calibration: from('calibration.ts', 'benchCalibration'),
   speed: from('speed.ts', 'benchSpeed'),
   latency: from('latency.ts', 'benchLatency'),
+  relay: from('relay.ts', 'benchRelay'),
   pacing: from('pacing.ts', 'benchPacing'),
   pictures: from('pictures.ts', 'drawPictures'),
   planning: from('planning.ts', 'benchPlanning'),

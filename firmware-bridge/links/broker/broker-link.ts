@@ -20,7 +20,7 @@ import type { BrokerAddress } from './broker-address.ts';
 import { type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
 import { type BrokerMessage, type BrokerSession, brokerRetry, brokerSession } from './broker-session.ts';
 import { decodeRelayWord, type RelayWord } from './claim.ts';
-import { decodeSleeveFrame, type Mark, type SleeveFrame, sinceMark } from './frames.ts';
+import { decodeSleeveFrame, heardAgoMs, type Mark, type SleeveFrame } from './frames.ts';
 import { GuideVoice } from './guide-voice.ts';
 import { type Received, takeFrame } from './in-order.ts';
 import { type Place, sleeveNumberIn, sleeveTopics } from './topics.ts';
@@ -175,11 +175,7 @@ class BrokerLink implements SleeveLink {
     this.#received = received;
     this.#relay = frame.ageMs === null ? null : frame.mark;
     if (bytes.length > 0) this.bytes$.next(bytes);
-    const heardAgoMs =
-      frame.ageMs !== null && frame.guide?.id === this.#id
-        ? frame.ageMs + sinceMark(nowMs, frame.guide.ms)
-        : Number.POSITIVE_INFINITY;
-    if (frame.isThere) this.#freshUntilMs = nowMs - heardAgoMs + FRESH_MS;
+    if (frame.isThere) this.#freshUntilMs = nowMs - heardAgoMs(frame, this.#id, nowMs) + FRESH_MS;
     else this.#freshUntilMs = Number.NEGATIVE_INFINITY;
     if (received.next - this.#voice.toldNext >= TELL_EVERY_BYTES) this.#voice.say();
     this.#look();

@@ -1,4 +1,5 @@
 /** One connection to a broker by MQTT 5. Whoever wants it again after it was lost subscribes again. */
+import type { Socket } from 'node:net';
 import mqtt, { type IClientOptions, type MqttClient } from 'mqtt';
 import { Observable, ReplaySubject, type SchedulerLike, Subject, timer } from 'rxjs';
 import { monotonic } from '../monotonic.ts';
@@ -62,6 +63,8 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
     );
     client.on('connect', () => {
       isIn = true;
+      // Small messages go at once, or they wait for the last one's receipt, 40 ms on Linux.
+      (client.stream as unknown as Partial<Socket>).setNoDelay?.(true);
       client.subscribe([...options.topics], { qos: 1, nl: true }, (error, granted = []) => {
         const refused = granted.find(({ qos }) => qos >= 128);
         if (error) fail(error);

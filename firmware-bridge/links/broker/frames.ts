@@ -58,6 +58,16 @@ export const markMs = (nowMs: number): number => Math.floor(nowMs) >>> 0;
 /** @returns milliseconds since a mark of the same clock; it wraps after 49 days */
 export const sinceMark = (nowMs: number, mark: number): number => (markMs(nowMs) - mark) >>> 0;
 
+/**
+ * @param guide  whose clock `nowMs` is
+ * @returns how long ago the last of a frame's bytes had been read at most, ms, by the guide's clock alone: how old they were when
+ * they were sent, and how long ago the guide had said the word that the relay had heard by then
+ */
+export const heardAgoMs = (frame: SleeveFrame, guide: string, nowMs: number): number =>
+  frame.ageMs !== null && frame.guide?.id === guide
+    ? frame.ageMs + sinceMark(nowMs, frame.guide.ms)
+    : Number.POSITIVE_INFINITY;
+
 function putId(frame: Uint8Array, at: number, id: string): void {
   for (let i = 0; i < ID_DIGITS / 2; i++) frame[at + i] = Number.parseInt(id.slice(2 * i, 2 * i + 2), 16);
 }

@@ -13,7 +13,7 @@ const GUIDES = encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: 1 });
 const LIGHT = Uint8Array.of(0xe3, 0x14, 0x01);
 
 /** A guided feed in virtual time: a sample now and then, a heartbeat each 500 ms, and everything arrived before time goes on. */
-async function guided() {
+async function guided(wordAtTenth = 0) {
   const folder = temporaryFolder();
   const broker = await createTestBroker({ folder });
   await broker.start();
@@ -22,6 +22,8 @@ async function guided() {
   const there = startLink(broker, clock.scheduler);
   const lit: { atMs: number; on: boolean }[] = [];
   const lights: number[] = [];
+  let sounds = 0;
+  let said = 0;
   const write = port.write.bind(port);
   port.write = (bytes) => {
     const before = port.heard.length;
@@ -29,6 +31,7 @@ async function guided() {
     for (const one of port.heard.slice(before)) {
       if (one.kind === 'heartbeat') lit.push({ atMs: clock.nowMs, on: one.guidanceOn === 1 });
       if (one.kind === 'analog') lights.push(clock.nowMs);
+      if (one.kind === 'sound') sounds += 1;
     }
   };
   let sent = 0;
@@ -40,7 +43,9 @@ async function guided() {
     port.send(bytes);
     await clock.advance(100);
     if (arrives) await expect.poll(() => there.length).toBeGreaterThanOrEqual(upTo);
-    if (guides && sent % 40 === 0) there.link.write(GUIDES);
+    if (!guides || (sent / 8) % 5 !== wordAtTenth) return;
+    there.link.write(GUIDES);
+    said = clock.nowMs;
   };
   const opened = there.link.open();
   let isOpen = false;
@@ -65,7 +70,9 @@ async function guided() {
   for (let i = 0; i < 20; i++) await tenth(true);
   const darkFrom = (fromMs: number): number =>
     lit.find(({ atMs, on }) => atMs >= fromMs && !on)!.atMs - fromMs;
-  return { folder, broker, clock, port, there, lit, lights, tenth, isLit, darkFrom };
+  const soundsHeard = (): number => sounds;
+  const saidAtMs = (): number => said;
+  return { soundsHeard, saidAtMs, broker, clock, port, there, lit, lights, tenth, isLit, darkFrom };
 }
 
 describe.skipIf(noBroker !== null)(`the sleeve behind a relay ${noBroker ?? ''}`, () => {
@@ -92,6 +99,21 @@ describe.skipIf(noBroker !== null)(`the sleeve behind a relay ${noBroker ?? ''}`
     if (how === 'freeze') broker.thaw();
   });
 
+  // Wherever the last word fell between two heartbeats of the relay's own.
+  it.each([0, 1, 2, 3, 4])(
+    'is dark within 2 s when the broker dies just after a word, said at tenth %i',
+    async (at) => {
+      const { broker, clock, darkFrom, tenth, saidAtMs } = await guided(at);
+      do await tenth(true);
+      while (saidAtMs() !== clock.nowMs);
+      await tenth(false);
+      await broker.kill();
+      const fromMs = clock.nowMs;
+      for (let i = 0; i < 25; i++) await tenth(false, false);
+      expect(darkFrom(fromMs)).toBeLessThanOrEqual(1800);
+    },
+  );
+
   it('is dark within 2 s when whoever guides falls silent, and at once when he says that he does not guide', async () => {
     const { clock, isLit, darkFrom, there, tenth } = await guided();
     const fromMs = clock.nowMs;
@@ -106,9 +128,11 @@ describe.skipIf(noBroker !== null)(`the sleeve behind a relay ${noBroker ?? ''}`
   });
 
   it('is not lit by words that waited, and gets its light back with the first new one', async () => {
-    const { broker, isLit, lights, tenth, there } = await guided();
+    const { broker, isLit, lights, soundsHeard, tenth, there } = await guided();
     broker.freeze();
-    for (let i = 0; i < 40; i++) await tenth(true, false);
+    for (let i = 0; i < 20; i++) await tenth(true, false);
+    there.link.write(encodeMessage(MESSAGES.SOUND, { frequencyHz: 880, onMs: 90, offMs: 60, repeats: 2 }));
+    for (let i = 0; i < 20; i++) await tenth(true, false);
     expect(isLit()).toBe(false);
     const before = lights.length;
     broker.thaw();
@@ -120,6 +144,7 @@ describe.skipIf(noBroker !== null)(`the sleeve behind a relay ${noBroker ?? ''}`
       })
       .toBe(true);
     expect(lights.length).toBe(before + 1);
+    expect(soundsHeard()).toBe(0);
     await expect
       .poll(async () => {
         await tenth(true, false);

@@ -13,6 +13,7 @@ import {
   encodeGuideFrame,
   encodeSleeveFrame,
   type GuideFrame,
+  heardAgoMs,
   markMs,
   type SleeveFrame,
   sinceMark,
@@ -37,6 +38,17 @@ const u32 = fc.nat({ max: 0xffff_fffe });
 const mark = fc.record({ id, ms: u32 });
 const position = fc.maxSafeNat();
 const bytes = fc.uint8Array({ maxLength: 40 });
+
+const EMPTY: SleeveFrame = {
+  stream: 'a',
+  mark: { id: 'r', ms: 0 },
+  ageMs: 0,
+  guide: null,
+  isThere: true,
+  previous: 0,
+  offset: 0,
+  bytes: new Uint8Array(0),
+};
 
 describe('frames', () => {
   it('come back as they went', () => {
@@ -85,6 +97,16 @@ describe('frames', () => {
 
   it('tell the time since a mark over its wrap', () => {
     expect(sinceMark(2 ** 32 + 400.9, markMs(2 ** 32 - 100))).toBe(500);
+  });
+});
+
+describe('how old bytes are', () => {
+  it('is told by the guide’s own clock: their age when they were sent, and the age of the word heard by then', () => {
+    const frame = { ...EMPTY, ageMs: 300, guide: { id: 'one', ms: 5000 } };
+    expect(heardAgoMs(frame, 'one', 5400)).toBe(700);
+    expect(heardAgoMs({ ...frame, ageMs: null }, 'one', 5400)).toBe(Number.POSITIVE_INFINITY);
+    expect(heardAgoMs(frame, 'two', 5400)).toBe(Number.POSITIVE_INFINITY);
+    expect(heardAgoMs({ ...frame, guide: null }, 'one', 5400)).toBe(Number.POSITIVE_INFINITY);
   });
 });
 
