@@ -8,6 +8,7 @@ import { addFeedCommands } from './feeds/commands.ts';
 import { addNippleCommands } from './nipple/commands.ts';
 import { spelledAsNow } from './old-spellings.ts';
 import {
+  addBrokerOptions,
   babyOption,
   dayOption,
   forceOption,
@@ -17,6 +18,7 @@ import {
   portNumber,
   positive,
   simulatedOption,
+  sleeveNumber,
   unitOption,
 } from './options.ts';
 import { addPackingCommands } from './packing/commands.ts';
@@ -51,6 +53,7 @@ function program(): Command {
     .exitOverride();
   addStart(ebbline);
   addOpen(ebbline);
+  addRelay(ebbline);
   addFeedCommands(ebbline);
   addDays(ebbline);
   addPackingCommands(ebbline);
@@ -84,7 +87,7 @@ const shareOption = () =>
   );
 
 function addStart(ebbline: Command): void {
-  ebbline
+  const start = ebbline
     .command('start')
     .description(
       'Watch a feed: read a sleeve (simulated without --port), cue, keep the feed, serve the page.',
@@ -119,11 +122,26 @@ function addStart(ebbline: Command): void {
       ),
     )
     .option('--ignore-cues', 'simulated sleeve: the caregiver does not follow the cues')
+    .addOption(
+      numberOption('--sleeve-number <number>', 'with --broker: which of the room’s sleeves', sleeveNumber),
+    )
     .option('--practice', 'with a doll and water: the same cues, kept apart from real feeds')
     .addOption(shareOption())
     .option('--quiet', 'no line of numbers in the terminal')
     .addOption(jsonOption('with --list-scenarios: as JSON'))
     .action(async (options) => (await import('./start.ts')).start(options));
+  addBrokerOptions(start, false);
+}
+
+function addRelay(ebbline: Command): void {
+  const relay = ebbline
+    .command('relay')
+    .description(
+      'Pass the sleeves on the ports of this computer on to a broker, for many sleeves in a house.',
+    )
+    .requiredOption('--port <device...>', 'serial ports of the sleeves')
+    .action(async (options) => (await import('./relay.ts')).relayCommand(options));
+  addBrokerOptions(relay, true);
 }
 
 function addOpen(ebbline: Command): void {

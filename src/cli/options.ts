@@ -15,6 +15,23 @@ export const unitOption = () =>
 export const numberOption = (flags: string, what: string, parse: (text: string) => number) =>
   new Option(flags, what).argParser(parse);
 
+/** A broker, a place on it, and as whom. */
+export function addBrokerOptions(command: Command, isNeeded: boolean): Command {
+  const options = [
+    new Option('--broker <address>', 'broker by MQTT 5, such as mqtts://broker.example').makeOptionMandatory(
+      isNeeded,
+    ),
+    new Option('--site <name>', 'with --broker: name of the site'),
+    new Option('--room <name>', 'with --broker: name of the room'),
+    new Option('--broker-user <name>', 'user; else EBBLINE_BROKER_USER'),
+    new Option('--broker-password-file <file>', 'file of the password; else EBBLINE_BROKER_PASSWORD'),
+    new Option('--broker-ca <file>', 'certificate of its authority; else EBBLINE_BROKER_CA or the system’s'),
+    new Option('--broker-plain', 'allow mqtt:// over a network, which everybody on it can read'),
+  ];
+  for (const option of options) command.addOption(option);
+  return command;
+}
+
 /** For the verb that is meant when a noun stands alone: a misspelled verb comes to it as an argument, and is said to be unknown. */
 export const refuseOtherVerbs = (verb: Command): Command =>
   verb.allowExcessArguments().hook('preAction', ({ args: [other] }) => {
@@ -40,6 +57,10 @@ export const wholeNumber = numberWhere(
 export const portNumber = numberWhere(
   (value) => Number.isInteger(value) && value >= 0 && value <= 65535,
   'It must be a whole number from 0 to 65535.',
+);
+export const sleeveNumber = numberWhere(
+  (value) => Number.isInteger(value) && value >= 0 && value < 2 ** 32,
+  'It must be a whole number, 0 or more.',
 );
 /** Days of 100 on which milk may run short. */
 export const shortDays = numberWhere(

@@ -9,7 +9,8 @@ import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.
 import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { keptNotes } from '../app/sleeve/checked-feeds.ts';
-import { type SleeveChoice, serialSleeve, softwareSleeve } from '../app/sleeve/sleeves.ts';
+import { checkSleeveChoice, chosenSleeve, isSimulated } from '../app/sleeve/chosen-sleeve.ts';
+import type { SleeveChoice } from '../app/sleeve/sleeves.ts';
 import { watchedFeed } from '../app/sleeve/watched-feed.ts';
 import { bindSessions } from '../app/study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
@@ -41,9 +42,9 @@ export interface StartOptions extends SleeveChoice {
 
 export async function start(options: StartOptions): Promise<void> {
   if (options.listScenarios) return listScenarios(options);
-  const simulated = options.port === undefined;
+  const simulated = isSimulated(options);
+  checkSleeveChoice(options);
   const door = options.share === undefined ? null : shareDoor(options.share);
-  if (simulated) refuseUnusedCalibration(options);
   const home = dataFolder({ simulated });
   const folder = options.practice ? join(home, 'practice') : home;
   const store = openStore(folder, {
@@ -62,13 +63,7 @@ export async function start(options: StartOptions): Promise<void> {
     finishInterrupted(store);
     sayFindings(folder);
     for (const feedId of store.unsettled()) after.settle(feedId);
-    const sleeve = simulated
-      ? await softwareSleeve(options)
-      : await serialSleeve(
-          options.port as string,
-          options,
-          options.practice ? calibrationsBeside(home, store) : store,
-        );
+    const sleeve = await chosenSleeve(options, options.practice ? calibrationsBeside(home, store) : store);
     closing.push(() => sleeve.link.close());
     const board = createSleeveBoard(sleeve.link);
     closing.push(() => board.close());
@@ -169,16 +164,6 @@ function sayBoardTrouble(error: { code?: string; text?: string }): void {
 const ZONE_ASKED =
   'This computer’s clock is on UTC. Choose your time zone on the page, under Feeds, or with "ebbline data time-zone America/Chicago".\n';
 
-/** Whoever gives a calibration means a real sleeve: a simulated one in its place would be a trap. */
-function refuseUnusedCalibration({ calibration, replaceCalibration }: StartOptions): void {
-  if (calibration === undefined && !replaceCalibration) return;
-  throw new PlainError(
-    'calibration-without-port',
-    'A calibration was given, but no --port: the simulated sleeve brings its own.',
-    'Name the port of your sleeve with --port, or leave the calibration out.',
-  );
-}
-
 /** Feeds that a killed process or a power cut left open are over; their refined pass is made aside, from the capture. */
 function finishInterrupted(store: FeedStore): void {
   for (const feed of store.unfinished()) {
@@ -221,15 +206,15 @@ const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>
     ? [feedId]
     : [];
 
-const greeting = ({ port, practice }: StartOptions, url: string, folder: string, label: string): string =>
+const greeting = (options: StartOptions, url: string, folder: string, label: string): string =>
   [
-    port === undefined
+    isSimulated(options)
       ? 'No --port was given: Ebbline watches a simulated feed; nothing here is a real baby.'
       : `Ebbline watches the sleeve on ${label}.`,
-    ...(port === undefined && !practice
+    ...(isSimulated(options) && !options.practice
       ? ['A real sleeve: ebbline start --port DEVICE. Your kept real feeds, without a sleeve: ebbline open.']
       : []),
-    ...(practice ? ['Practice, with a doll and water: none of it stands among real feeds.'] : []),
+    ...(options.practice ? ['Practice, with a doll and water: none of it stands among real feeds.'] : []),
     `Page for the caregiver:  ${url}`,
     `Feeds are kept in:       ${folder}`,
     'Not a medical device or an alarm. Watch the baby, not the sleeve. Stop with Ctrl-C.',

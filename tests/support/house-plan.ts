@@ -5,7 +5,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   // Small things that all parts must agree on.
   base: { uses: [], packages: /^zod$/ },
   wire: { uses: [], packages: /^$/ },
-  links: { uses: ['wire', 'base', 'pins'], packages: /^(rxjs|serialport|avr8js|node:)/ },
+  links: { uses: ['wire', 'base', 'pins'], packages: /^(rxjs|serialport|avr8js|mqtt$|node:)/ },
   board: { uses: ['wire', 'links', 'base', 'pins'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
   sensing: { uses: ['base'], packages: /^zod$/ },
   pacing: { uses: ['base'], packages: /^zod$/ },

@@ -22,6 +22,15 @@ const TOOLS = [
     leftOut: 'the build of the sleeve’s program',
     isThere: () => onPath('avr-gcc') && existsSync('/usr/lib/avr/include/avr/io.h'),
   },
+  {
+    name: 'mosquitto with its clients',
+    packages: ['mosquitto', 'mosquitto-clients', 'openssl'],
+    leftOut: 'the tests of sleeves behind a broker',
+    isThere: () =>
+      (onPath('mosquitto') || existsSync('/usr/sbin/mosquitto')) &&
+      onPath('mosquitto_sub') &&
+      onPath('openssl'),
+  },
 ];
 
 const LOOK_UP_MS = 90_000;

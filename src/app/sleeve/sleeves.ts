@@ -10,10 +10,13 @@ import type { SleeveThere } from '../../feed/session/session-sleeve.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
 import type { ScenarioName } from '../../simulation/scenarios.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
+import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../relay/broker-choice.ts';
 import { calibrationFrom } from './calibration-file.ts';
 
-export interface SleeveChoice {
+export interface SleeveChoice extends Partial<BrokerChoice>, PlaceChoice {
   port?: string;
+  /** With a broker: which of the room's sleeves. */
+  sleeveNumber?: number;
   calibration?: string;
   /** Name of the bottle in the sleeve, of those whose calibrations are kept. */
   bottle?: string;
@@ -112,6 +115,31 @@ export async function serialSleeve(
     const sleeveId = String(identity.sleeveNumber);
     const calibration = calibrationOf(sleeveId, given, choice, store);
     return { ...followed(link, identity, store), calibration, sleeveId };
+  } catch (error) {
+    await link.close();
+    throw error;
+  }
+}
+
+/**
+ * A sleeve behind a relay and a broker, as one on a port.
+ * @throws PlainError bad address or names, a broker that refuses, no such sleeve; and as for a port
+ */
+export async function brokerSleeve(
+  choice: SleeveChoice & BrokerChoice,
+  sleeveNumber: number,
+  store: KnownCalibrations,
+): Promise<ReadySleeve> {
+  const { address, place } = brokerAndPlace(choice);
+  const given = choice.calibration === undefined ? null : calibrationFrom(choice.calibration);
+  const { createBrokerLink } = await import('../../../firmware-bridge/links/broker/broker-link.ts');
+  const link = createBrokerLink({ address, place, sleeveNumber, newId });
+  await link.open();
+  try {
+    // The relay lets no other sleeve's bytes go under this number.
+    const identity = await firstValueFrom(hello(link));
+    const sleeveId = String(identity.sleeveNumber);
+    return { link, calibration: calibrationOf(sleeveId, given, choice, store), sleeveId };
   } catch (error) {
     await link.close();
     throw error;

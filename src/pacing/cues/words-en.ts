@@ -136,7 +136,7 @@ export const WORDS_EN = {
     'cues-withheld': {
       glance: 'Study feed',
       say: 'Cues are written down, not shown. Go by baby.',
-      more: 'Signs of stress count as always, and so does your own judgment: you can show the cues at any time.',
+      more: 'Signs of stress count as always, and so does your own judgment.',
     },
     waiting: {
       glance: 'Ready',

@@ -111,7 +111,7 @@ export const WORDS_ES: Words = {
     'cues-withheld': {
       glance: 'Toma de estudio',
       say: 'Los avisos se anotan, no se muestran. Guíese por el bebé.',
-      more: 'Las señales de estrés cuentan como siempre, y su propio criterio también: puede mostrar los avisos cuando quiera.',
+      more: 'Las señales de estrés cuentan como siempre, y también su propio criterio.',
     },
     waiting: {
       glance: 'Todo listo',

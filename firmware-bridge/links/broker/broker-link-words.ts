@@ -1,0 +1,47 @@
+/** Why nothing new comes from a sleeve behind a relay, in plain sentences. Pure. */
+import { PlainError } from '../../../src/base/errors.ts';
+import type { RelayWord } from './claim.ts';
+import type { Place } from './topics.ts';
+
+export interface KnownOfSleeve {
+  sleeveNumber: number;
+  place: Place;
+  /** For people. */
+  broker: string;
+  /** The latest word of each relay of the room, by the number of its sleeve. */
+  relays: ReadonlyMap<number, RelayWord>;
+  /** The sleeve is on its relay's port. */
+  isThere: boolean;
+  /** The relay listens to another program. */
+  otherGuides: boolean;
+}
+
+/** @returns one sentence */
+export function whyNotNew({ sleeveNumber, relays, isThere, otherGuides }: KnownOfSleeve): string {
+  const word = relays.get(sleeveNumber);
+  if (word?.says === 'gone')
+    return `The relay of sleeve ${sleeveNumber} is switched off or has lost its network.`;
+  if (word?.trouble) return word.trouble;
+  if (!isThere) return `The sleeve ${sleeveNumber} is unplugged from its relay or switched off.`;
+  if (otherGuides) return `Another program guides sleeve ${sleeveNumber}.`;
+  return `What comes from sleeve ${sleeveNumber} is not new; it is being caught up with.`;
+}
+
+/** @returns the error of a link that could not be opened though the broker is there */
+export function nothingNew(known: KnownOfSleeve): PlainError {
+  const { sleeveNumber, place, broker, relays } = known;
+  const there = [...relays].filter(([, { says }]) => says === 'here').map(([number]) => number);
+  if (there.includes(sleeveNumber))
+    return new PlainError(
+      'relay-silent',
+      `The relay of sleeve ${sleeveNumber} sends nothing new. ${whyNotNew(known)}`,
+      'See to that, and start again.',
+    );
+  return new PlainError(
+    'relay-none',
+    `No relay passes on a sleeve of the number ${sleeveNumber} in room "${place.room}" of site "${place.site}" (${broker}).`,
+    there.length > 0
+      ? `Sleeves there: ${there.sort((one, two) => one - two).join(', ')}.`
+      : 'There is none at all: start "ebbline relay" on the computer by the cots, and check the names of site and room.',
+  );
+}

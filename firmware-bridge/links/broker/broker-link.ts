@@ -1,0 +1,241 @@
+/**
+ * A sleeve behind a relay and a broker: the same bytes as on its port, in order and none twice. It is open while they are new; while it catches
+ * up, or nothing comes, it is lost, so that nobody guides by what is over.
+ */
+import {
+  defer,
+  interval,
+  ReplaySubject,
+  retry,
+  type SchedulerLike,
+  Subject,
+  Subscription,
+  tap,
+  timer,
+} from 'rxjs';
+import type { PlainError } from '../../../src/base/errors.ts';
+import type { LinkState, SleeveLink } from '../link.ts';
+import { monotonic } from '../monotonic.ts';
+import type { BrokerAddress } from './broker-address.ts';
+import { type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
+import { type BrokerMessage, type BrokerSession, brokerRetry, brokerSession } from './broker-session.ts';
+import { decodeRelayWord, type RelayWord } from './claim.ts';
+import { decodeSleeveFrame, type Mark, type SleeveFrame, sinceMark } from './frames.ts';
+import { GuideVoice } from './guide-voice.ts';
+import { type Received, takeFrame } from './in-order.ts';
+import { type Place, sleeveNumberIn, sleeveTopics } from './topics.ts';
+
+export interface BrokerLinkOptions {
+  address: BrokerAddress;
+  place: Place;
+  sleeveNumber: number;
+  /** Gives 16 random hexadecimal digits. */
+  newId: () => string;
+}
+
+/** Bytes older than this are no ground for guidance. Own choice: three heartbeats. */
+const FRESH_MS = 1500;
+const LOOK_MS = 250;
+const WORD_EVERY_MS = 500;
+const ASK_EVERY_MS = 1000;
+/** So many bytes taken are told at once, that the relay may send more. */
+const TELL_EVERY_BYTES = 64 * 1024;
+/** How long the broker keeps what comes while this connection is away. */
+const KEEP_SEC = 60;
+/** A word that waited for longer in the broker is of no use to a sleeve. */
+const WORD_EXPIRES_SEC = 2;
+const OPEN_LIMIT_MS = 8000;
+
+/** `open` throws a PlainError when the broker refuses or is away, or nobody passes on a sleeve of that number. */
+export function createBrokerLink(
+  options: BrokerLinkOptions,
+  scheduler: SchedulerLike = monotonic,
+): SleeveLink {
+  return new BrokerLink(options, scheduler);
+}
+
+class BrokerLink implements SleeveLink {
+  readonly label: string;
+  readonly bytes$ = new Subject<Uint8Array>();
+  readonly state$ = new ReplaySubject<LinkState>(1);
+  readonly #options: BrokerLinkOptions;
+  readonly #scheduler: SchedulerLike;
+  readonly #topics: ReturnType<typeof sleeveTopics>;
+  readonly #id: string;
+  readonly #voice: GuideVoice;
+  readonly #running = new Subscription();
+  readonly #relays = new Map<number, RelayWord>();
+  #told: LinkState = { kind: 'opening' };
+  #session: BrokerSession | null = null;
+  #trouble: PlainError | null = null;
+  #received: Received | null = null;
+  #relay: Mark | null = null;
+  /** Whom the relay listens to. */
+  #listensTo: string | null = null;
+  #isThere = true;
+  #freshUntilMs = Number.NEGATIVE_INFINITY;
+  #opening: { resolve: () => void; reject: (error: PlainError) => void } | null = null;
+  #isEnded = false;
+
+  constructor(options: BrokerLinkOptions, scheduler: SchedulerLike) {
+    this.#options = options;
+    this.#scheduler = scheduler;
+    this.#topics = sleeveTopics(options.place, options.sleeveNumber);
+    this.#id = options.newId();
+    this.label = `${options.address.label}, sleeve ${options.sleeveNumber}`;
+    this.#voice = new GuideVoice(
+      this.#id,
+      () => ({ received: this.#received, relay: this.#relay }),
+      (frame) => this.#session?.publish(this.#topics.toSleeve, frame, { expirySec: WORD_EXPIRES_SEC }),
+      scheduler,
+    );
+    this.state$.next(this.#told);
+  }
+
+  open(): Promise<void> {
+    if (this.#opening || this.#isEnded) return Promise.resolve();
+    return new Promise((resolve, reject) => {
+      this.#opening = { resolve, reject };
+      this.#running.add(this.#connect());
+      this.#running.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
+      const limit = timer(OPEN_LIMIT_MS, this.#scheduler).subscribe(() =>
+        this.#giveUp(nothingNew(this.#known())),
+      );
+      this.#running.add(limit);
+      this.#opening.resolve = () => {
+        limit.unsubscribe();
+        resolve();
+      };
+    });
+  }
+
+  #connect(): Subscription {
+    return defer(() =>
+      brokerSession(this.#options.address, {
+        clientId: `ebbline-guide-${this.#id}`,
+        keepSec: KEEP_SEC,
+        topics: [this.#topics.fromSleeve, sleeveTopics(this.#options.place, '+').relay],
+      }),
+    )
+      .pipe(
+        tap({
+          next: (session) => this.#begin(session),
+          error: (error: PlainError) => this.#halt(error),
+        }),
+        retry({ resetOnSuccess: true, delay: brokerRetry(this.#scheduler) }),
+      )
+      .subscribe();
+  }
+
+  #begin(session: BrokerSession): void {
+    this.#session = session;
+    this.#trouble = null;
+    this.#running.add(session.messages$.subscribe((message) => this.#hear(message)));
+    this.#voice.ask(ASK_EVERY_MS);
+  }
+
+  #halt(error: PlainError): void {
+    this.#session = null;
+    this.#trouble = error;
+    this.#giveUp(error);
+    this.#look();
+  }
+
+  /** Only what could never be opened is given up. */
+  #giveUp(error: PlainError): void {
+    if (this.#told.kind !== 'opening' || this.#isEnded) return;
+    this.#opening?.reject(error);
+    void this.close();
+  }
+
+  #hear({ topic, payload }: BrokerMessage): void {
+    if (topic === this.#topics.fromSleeve) {
+      const frame = decodeSleeveFrame(payload);
+      if (frame) this.#take(frame);
+      return;
+    }
+    const number = sleeveNumberIn(topic);
+    const word = decodeRelayWord(payload);
+    if (number === null || !word || word.says === 'asks') return;
+    this.#relays.set(number, word);
+    if (number === this.#options.sleeveNumber) this.#look();
+  }
+
+  #take(frame: SleeveFrame): void {
+    const nowMs = this.#scheduler.now();
+    this.#listensTo = frame.guide?.id ?? null;
+    this.#isThere = frame.isThere;
+    // Until the relay has heard of this guide, it sends from where it pleases.
+    if (this.#received === null && this.#listensTo !== this.#id) return;
+    const { received, bytes, isGap } = takeFrame(this.#received, frame);
+    if (isGap) {
+      this.#voice.ask(ASK_EVERY_MS);
+      return;
+    }
+    this.#received = received;
+    this.#relay = frame.ageMs === null ? null : frame.mark;
+    if (bytes.length > 0) this.bytes$.next(bytes);
+    const heardAgoMs =
+      frame.ageMs !== null && frame.guide?.id === this.#id
+        ? frame.ageMs + sinceMark(nowMs, frame.guide.ms)
+        : Number.POSITIVE_INFINITY;
+    if (frame.isThere) this.#freshUntilMs = nowMs - heardAgoMs + FRESH_MS;
+    else this.#freshUntilMs = Number.NEGATIVE_INFINITY;
+    if (received.next - this.#voice.toldNext >= TELL_EVERY_BYTES) this.#voice.say();
+    this.#look();
+  }
+
+  #look(): void {
+    if (this.#isEnded) return;
+    const nowMs = this.#scheduler.now();
+    if (this.#session && nowMs - this.#voice.wordAtMs >= WORD_EVERY_MS) {
+      // A relay that was not there yet, or is a new one, has to be told again.
+      const isAsking = this.#received === null || this.#listensTo !== this.#id;
+      if (isAsking) this.#voice.ask(ASK_EVERY_MS);
+      else this.#voice.say();
+    }
+    if (this.#session && nowMs < this.#freshUntilMs) {
+      this.#tell({ kind: 'open' });
+      this.#opening?.resolve();
+    } else if (this.#told.kind !== 'opening') this.#tell({ kind: 'lost', reason: this.#reason() });
+  }
+
+  #tell(state: LinkState): void {
+    const same =
+      state.kind === this.#told.kind &&
+      (state.kind !== 'lost' || this.#told.kind !== 'lost' || state.reason === this.#told.reason);
+    this.#told = state;
+    if (!same) this.state$.next(state);
+  }
+
+  #reason(): string {
+    return this.#trouble?.text ?? whyNotNew(this.#known());
+  }
+
+  #known(): KnownOfSleeve {
+    const { sleeveNumber, place, address } = this.#options;
+    return {
+      sleeveNumber,
+      place,
+      broker: address.label,
+      relays: this.#relays,
+      isThere: this.#isThere,
+      otherGuides: this.#listensTo !== null && this.#listensTo !== this.#id,
+    };
+  }
+
+  write(bytes: Uint8Array): void {
+    if (this.#session) this.#voice.write(bytes);
+  }
+
+  async close(): Promise<void> {
+    if (this.#isEnded) return;
+    this.#isEnded = true;
+    this.#session = null;
+    this.#running.unsubscribe();
+    this.#told = { kind: 'ended' };
+    this.state$.next(this.#told);
+    this.state$.complete();
+    this.bytes$.complete();
+  }
+}

@@ -1,0 +1,71 @@
+/**
+ * Which relay passes a sleeve on. Whoever has it keeps it; of two that ask at once the one of the lower stream goes first. A retained word
+ * of a relay that is gone holds nobody up: only what is said now counts. Pure.
+ */
+export interface RelayWord {
+  /** Its log: 16 hexadecimal digits. The same before and after a restart. */
+  stream: string;
+  /** Its process. */
+  run: string;
+  says: 'asks' | 'here' | 'gone';
+  sleeveNumber: number;
+  contractVersion: number;
+  firmwareVersion: string;
+  /** What is the matter with the sleeve, as a sentence. */
+  trouble: string | null;
+}
+
+/** `asking` until nobody has objected for a while; `held`; `given-way` to another. */
+export type Claim = 'asking' | 'held' | 'given-way';
+
+/** How long a relay that has it may take to object. */
+export const ASK_MS = 1000;
+/** One that gave way asks again, in case the other is gone. */
+export const ASK_AGAIN_MS = 5000;
+
+export interface ClaimStep {
+  claim: Claim;
+  /** Say now that it is held. */
+  sayHere: boolean;
+}
+
+export function hearOther(
+  claim: Claim,
+  mine: { stream: string; run: string },
+  other: Pick<RelayWord, 'stream' | 'run' | 'says'>,
+  isRetained: boolean,
+): ClaimStep {
+  const same = { claim, sayHere: false };
+  if (other.run === mine.run) return same;
+  // The will of an earlier process, or of another relay: whoever looks must not take it for this one's.
+  if (other.says === 'gone') return { claim, sayHere: claim === 'held' };
+  if (isRetained || other.stream === mine.stream) return same;
+  if (claim === 'given-way') return same;
+  if (claim === 'held') {
+    const yields = other.says === 'here' && other.stream < mine.stream;
+    return yields ? { claim: 'given-way', sayHere: false } : { claim, sayHere: true };
+  }
+  const yields = other.says === 'here' || other.stream < mine.stream;
+  return yields ? { claim: 'given-way', sayHere: false } : same;
+}
+
+const encoder = new TextEncoder();
+const decoder = new TextDecoder();
+
+export const encodeRelayWord = (word: RelayWord): Uint8Array => encoder.encode(JSON.stringify(word));
+
+/** @returns null for what is no such word */
+export function decodeRelayWord(payload: Uint8Array): RelayWord | null {
+  try {
+    const word = JSON.parse(decoder.decode(payload)) as RelayWord;
+    const isWhole =
+      typeof word.stream === 'string' &&
+      typeof word.run === 'string' &&
+      ['asks', 'here', 'gone'].includes(word.says) &&
+      Number.isInteger(word.sleeveNumber) &&
+      (word.trouble === null || typeof word.trouble === 'string');
+    return isWhole ? word : null;
+  } catch {
+    return null;
+  }
+}

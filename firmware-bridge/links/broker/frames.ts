@@ -1,0 +1,142 @@
+/**
+ * What passes through the broker about one sleeve, as bytes: little-endian, a header and then the sleeve's or the host's own bytes. Pure.
+ *
+ * Positions count the bytes of a stream from its first one, so that a receiver knows what is missing and what came twice. Marks
+ * are milliseconds of the sender's own monotonic clock, and mean nothing to anybody else: each side gives the other's latest
+ * back, and so learns how old its own word is. No clock is compared with another.
+ */
+const VERSION = 1;
+export const ID_DIGITS = 16;
+const FROM_HEADER = 54;
+const TO_HEADER = 46;
+const UNKNOWN_AGE = 0xffff_ffff;
+const NOBODY = '0'.repeat(ID_DIGITS);
+
+/** A mark of another's clock, and whose. */
+export interface Mark {
+  /** Which process: 16 hexadecimal digits. */
+  id: string;
+  /** Milliseconds of its monotonic clock, of 32 bits. */
+  ms: number;
+}
+
+/** From the relay. */
+export interface SleeveFrame {
+  /** The log that positions count in: 16 hexadecimal digits. */
+  stream: string;
+  /** When these bytes had been read. */
+  mark: Mark;
+  /** Milliseconds from the reading of its last byte to its sending; null: not known, and old. */
+  ageMs: number | null;
+  /** The latest word of the guide that the relay listens to; null while there is none. */
+  guide: Mark | null;
+  /** Whether the sleeve is on the relay's port now. */
+  isThere: boolean;
+  /** Everything before it was sent; it is less than `offset` where the log has lost bytes. */
+  previous: number;
+  /** Position of the first of `bytes`. */
+  offset: number;
+  bytes: Uint8Array;
+}
+
+/** From whoever guides. */
+export interface GuideFrame {
+  mark: Mark;
+  /** One more for each frame of this guide. */
+  number: number;
+  /** Of the latest frame of the relay that was taken; null before the first. */
+  relay: Mark | null;
+  /** The byte it wants next; null before it has any: then it wants those from now on. */
+  wants: { stream: string; next: number } | null;
+  /** That byte is to be sent now, whatever was sent before. */
+  isAsking: boolean;
+  bytes: Uint8Array;
+}
+
+/** @returns the mark of a monotonic clock's time */
+export const markMs = (nowMs: number): number => Math.floor(nowMs) >>> 0;
+/** @returns milliseconds since a mark of the same clock; it wraps after 49 days */
+export const sinceMark = (nowMs: number, mark: number): number => (markMs(nowMs) - mark) >>> 0;
+
+function putId(frame: Uint8Array, at: number, id: string): void {
+  for (let i = 0; i < ID_DIGITS / 2; i++) frame[at + i] = Number.parseInt(id.slice(2 * i, 2 * i + 2), 16);
+}
+const idAt = (frame: Uint8Array, at: number): string =>
+  Array.from(frame.subarray(at, at + ID_DIGITS / 2), (byte) => byte.toString(16).padStart(2, '0')).join('');
+const viewOf = (frame: Uint8Array): DataView =>
+  new DataView(frame.buffer, frame.byteOffset, frame.byteLength);
+
+export function encodeSleeveFrame(frame: SleeveFrame): Uint8Array {
+  const out = new Uint8Array(FROM_HEADER + frame.bytes.length);
+  const view = viewOf(out);
+  out[0] = VERSION;
+  out[1] = frame.isThere ? 1 : 0;
+  putId(out, 2, frame.stream);
+  putId(out, 10, frame.mark.id);
+  view.setUint32(18, frame.mark.ms, true);
+  view.setUint32(22, frame.ageMs === null ? UNKNOWN_AGE : markMs(frame.ageMs), true);
+  putId(out, 26, frame.guide?.id ?? NOBODY);
+  view.setUint32(34, frame.guide?.ms ?? 0, true);
+  view.setFloat64(38, frame.previous, true);
+  view.setFloat64(46, frame.offset, true);
+  out.set(frame.bytes, FROM_HEADER);
+  return out;
+}
+
+/** @returns null for what is no such frame */
+export function decodeSleeveFrame(frame: Uint8Array): SleeveFrame | null {
+  if (frame.length < FROM_HEADER || frame[0] !== VERSION) return null;
+  const view = viewOf(frame);
+  const [previous, offset] = [view.getFloat64(38, true), view.getFloat64(46, true)];
+  if (!isPosition(previous) || !isPosition(offset) || previous > offset) return null;
+  const age = view.getUint32(22, true);
+  return {
+    stream: idAt(frame, 2),
+    mark: { id: idAt(frame, 10), ms: view.getUint32(18, true) },
+    ageMs: age === UNKNOWN_AGE ? null : age,
+    guide: markAt(frame, view, 26),
+    isThere: (frame[1]! & 1) !== 0,
+    previous,
+    offset,
+    bytes: frame.subarray(FROM_HEADER),
+  };
+}
+
+export function encodeGuideFrame(frame: GuideFrame): Uint8Array {
+  const out = new Uint8Array(TO_HEADER + frame.bytes.length);
+  const view = viewOf(out);
+  out[0] = VERSION;
+  out[1] = (frame.isAsking ? 1 : 0) | (frame.wants ? 2 : 0);
+  putId(out, 2, frame.mark.id);
+  view.setUint32(10, frame.number, true);
+  view.setUint32(14, frame.mark.ms, true);
+  putId(out, 18, frame.relay?.id ?? NOBODY);
+  view.setUint32(26, frame.relay?.ms ?? 0, true);
+  putId(out, 30, frame.wants?.stream ?? NOBODY);
+  view.setFloat64(38, frame.wants?.next ?? 0, true);
+  out.set(frame.bytes, TO_HEADER);
+  return out;
+}
+
+/** @returns null for what is no such frame */
+export function decodeGuideFrame(frame: Uint8Array): GuideFrame | null {
+  if (frame.length < TO_HEADER || frame[0] !== VERSION) return null;
+  const view = viewOf(frame);
+  const next = view.getFloat64(38, true);
+  if (!isPosition(next)) return null;
+  return {
+    mark: { id: idAt(frame, 2), ms: view.getUint32(14, true) },
+    number: view.getUint32(10, true),
+    relay: markAt(frame, view, 18),
+    wants: (frame[1]! & 2) === 0 ? null : { stream: idAt(frame, 30), next },
+    isAsking: (frame[1]! & 1) !== 0,
+    bytes: frame.subarray(TO_HEADER),
+  };
+}
+
+const isPosition = (value: number): boolean => Number.isSafeInteger(value) && value >= 0;
+
+function markAt(frame: Uint8Array, view: DataView, at: number): Mark | null {
+  const id = idAt(frame, at);
+  return id === NOBODY ? null : { id, ms: view.getUint32(at + 8, true) };
+}

@@ -1,0 +1,69 @@
+/** The words of one guide, numbered, each with what it has of the sleeve's bytes. */
+import type { SchedulerLike } from 'rxjs';
+import { encodeGuideFrame, type Mark, markMs } from './frames.ts';
+import type { Received } from './in-order.ts';
+
+const NOTHING = new Uint8Array(0);
+
+export class GuideVoice {
+  /** When the latest word was sent, ms of the scheduler. */
+  wordAtMs = Number.NEGATIVE_INFINITY;
+  #askedAtMs = Number.NEGATIVE_INFINITY;
+  /** The byte that the latest word wanted. */
+  toldNext = 0;
+  #number = 0;
+  #outgoing: Uint8Array[] = [];
+  readonly #id: string;
+  readonly #has: () => { received: Received | null; relay: Mark | null };
+  readonly #publish: (frame: Uint8Array) => void;
+  readonly #scheduler: SchedulerLike;
+
+  constructor(
+    id: string,
+    has: () => { received: Received | null; relay: Mark | null },
+    publish: (frame: Uint8Array) => void,
+    scheduler: SchedulerLike,
+  ) {
+    this.#id = id;
+    this.#has = has;
+    this.#publish = publish;
+    this.#scheduler = scheduler;
+  }
+
+  say(bytes = NOTHING, isAsking = false): void {
+    const { received, relay } = this.#has();
+    this.wordAtMs = this.#scheduler.now();
+    this.toldNext = received?.next ?? 0;
+    this.#number += 1;
+    this.#publish(
+      encodeGuideFrame({
+        mark: { id: this.#id, ms: markMs(this.wordAtMs) },
+        number: this.#number,
+        relay,
+        wants: received && { stream: received.stream, next: received.next },
+        isAsking,
+        bytes,
+      }),
+    );
+  }
+
+  /** Asks for the bytes that are wanted, but not again before an answer can be there. */
+  ask(everyMs: number): void {
+    const nowMs = this.#scheduler.now();
+    if (nowMs - this.#askedAtMs < everyMs) return;
+    this.#askedAtMs = nowMs;
+    this.say(NOTHING, true);
+  }
+
+  /** What is written in one go, such as the three colors of a light, goes as one word. */
+  write(bytes: Uint8Array): void {
+    // A copy: buffers are used again.
+    this.#outgoing.push(Uint8Array.from(bytes));
+    if (this.#outgoing.length > 1) return;
+    queueMicrotask(() => {
+      const whole = Buffer.concat(this.#outgoing);
+      this.#outgoing = [];
+      this.say(whole);
+    });
+  }
+}

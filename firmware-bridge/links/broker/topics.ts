@@ -1,0 +1,58 @@
+/** Our own topics on a broker: by site, room and sleeve. Pure. */
+import { PlainError } from '../../../src/base/errors.ts';
+
+export interface Place {
+  site: string;
+  room: string;
+}
+
+/** Part of the topics, so that a later format can stand beside this one. */
+const VERSION = 1;
+
+export interface SleeveTopics {
+  /** The sleeve's bytes, from the relay. */
+  fromSleeve: string;
+  /** Words of whoever guides: light, sound, heartbeats, and from where the bytes are wanted. */
+  toSleeve: string;
+  /** Retained: which sleeve it is, and whether its relay is there. */
+  relay: string;
+}
+
+export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'): SleeveTopics {
+  const root = `ebbline/${VERSION}/${site}/${room}/${sleeveNumber}`;
+  return { fromSleeve: `${root}/from`, toSleeve: `${root}/to`, relay: `${root}/relay` };
+}
+
+/** @returns the number of the sleeve that a topic is about, null where it is about none */
+export function sleeveNumberIn(topic: string): number | null {
+  const number = Number(topic.split('/')[4]);
+  return Number.isInteger(number) ? number : null;
+}
+
+/** Wildcards and levels of topics must not come in by a name; neither must ways out of a folder. */
+const NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._-]{0,39}$/u;
+
+/** @throws PlainError broker-place: a name that cannot stand in a topic */
+export function checkedPlace({
+  site,
+  room,
+}: {
+  site?: string | undefined;
+  room?: string | undefined;
+}): Place {
+  for (const [option, name] of Object.entries({ site, room })) {
+    if (name === undefined)
+      throw new PlainError(
+        'broker-place',
+        `With --broker, --${option} is needed too.`,
+        'Name the site and the room: --site NAME --room NAME.',
+      );
+    if (!NAME.test(name))
+      throw new PlainError(
+        'broker-place',
+        `"${name}" cannot be the name of a ${option}.`,
+        'A name begins with a letter or a digit and has up to 40 letters, digits, spaces, dots, hyphens or underscores.',
+      );
+  }
+  return { site: site as string, room: room as string };
+}

@@ -1,0 +1,57 @@
+/** Which kind of sleeve was asked for: simulated, on a port, or behind a broker; and what cannot go together. */
+import { PlainError } from '../../base/errors.ts';
+import { type BrokerChoice, brokerAndPlace } from '../relay/broker-choice.ts';
+import {
+  brokerSleeve,
+  type KnownCalibrations,
+  type ReadySleeve,
+  type SleeveChoice,
+  serialSleeve,
+  softwareSleeve,
+} from './sleeves.ts';
+
+export const isSimulated = ({ port, broker }: SleeveChoice): boolean =>
+  port === undefined && broker === undefined;
+
+const isBehindBroker = (choice: SleeveChoice): choice is SleeveChoice & BrokerChoice =>
+  choice.broker !== undefined;
+
+/** Before anything is touched. @throws PlainError  options that were meant otherwise, a bad address or name */
+export function checkSleeveChoice(choice: SleeveChoice): void {
+  const { port, broker, site, room, sleeveNumber } = choice;
+  const isPart = site !== undefined || room !== undefined || sleeveNumber !== undefined;
+  if (port !== undefined && broker !== undefined)
+    throw new PlainError('two-sleeves', 'Both --port and --broker were given.', 'Name one of the two.');
+  if (broker === undefined && isPart)
+    throw new PlainError(
+      'broker-none',
+      '--site, --room and --sleeve-number belong to a sleeve behind a broker, but no --broker was given.',
+      'Name it with --broker mqtts://HOST.',
+    );
+  if (isSimulated(choice)) refuseUnusedCalibration(choice);
+  if (!isBehindBroker(choice)) return;
+  brokerAndPlace(choice);
+  if (sleeveNumber === undefined)
+    throw new PlainError(
+      'sleeve-number-needed',
+      'With --broker, --sleeve-number is needed too: a room may have many sleeves.',
+      'Name the one to watch, as its relay tells it.',
+    );
+}
+
+/** Whoever gives a calibration means a real sleeve: a simulated one in its place would be a trap. */
+function refuseUnusedCalibration({ calibration, replaceCalibration }: SleeveChoice): void {
+  if (calibration === undefined && !replaceCalibration) return;
+  throw new PlainError(
+    'calibration-without-port',
+    'A calibration was given, but no --port: the simulated sleeve brings its own.',
+    'Name the port of your sleeve with --port, or leave the calibration out.',
+  );
+}
+
+/** The sleeve, opened. @throws PlainError  as each kind does */
+export function chosenSleeve(choice: SleeveChoice, calibrations: KnownCalibrations): Promise<ReadySleeve> {
+  if (isBehindBroker(choice)) return brokerSleeve(choice, choice.sleeveNumber as number, calibrations);
+  const { port } = choice;
+  return port === undefined ? softwareSleeve(choice) : serialSleeve(port, choice, calibrations);
+}

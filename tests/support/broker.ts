@@ -1,0 +1,182 @@
+/** A real broker, mosquitto, on a free port of this computer; started, killed and held still by a test. */
+import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
+import { chmodSync, writeFileSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { join } from 'node:path';
+import { onTestFinished } from 'vitest';
+import { type BrokerAddress, brokerAddress } from '../../firmware-bridge/links/broker/broker-address.ts';
+
+const PATH = `${process.env.PATH}:/usr/sbin:/usr/local/sbin`;
+const isThere = (name: string): boolean =>
+  spawnSync('sh', ['-c', `command -v ${name}`], { env: { PATH } }).status === 0;
+
+/** Why there can be no broker here; null when there can. */
+export const noBroker: string | null = ['mosquitto', 'mosquitto_sub', 'openssl'].every(isThere)
+  ? null
+  : 'mosquitto, mosquitto-clients or openssl is not installed';
+
+export const USER = 'cots';
+export const PASSWORD = 'invented-for-tests';
+
+export interface TestBroker {
+  readonly port: number;
+  readonly url: string;
+  readonly address: BrokerAddress;
+  start(): Promise<void>;
+  /** As by a power cut. */
+  kill(): Promise<void>;
+  /** It keeps its connections and does nothing. */
+  freeze(): void;
+  thaw(): void;
+}
+
+export interface TestBrokerOptions {
+  folder: string;
+  /** Users only, each with a password. */
+  password?: boolean;
+  /** Certificate of its own, by an authority of its own; `expired`: since yesterday. */
+  tls?: 'good' | 'expired';
+}
+
+async function freePort(): Promise<number> {
+  const server = createServer().listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  const { port } = server.address() as { port: number };
+  server.close();
+  await once(server, 'close');
+  return port;
+}
+
+/** Makes an authority and a certificate by it for `localhost`. */
+export function makeCertificates(folder: string, days: number): { ca: string; cert: string; key: string } {
+  const file = (name: string): string => join(folder, name);
+  const openssl = (...args: string[]) => execFileSync('openssl', args, { stdio: 'pipe', cwd: folder });
+  const key = ['-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:P-256', '-nodes'];
+  openssl(
+    'req',
+    '-x509',
+    ...key,
+    '-days',
+    '2',
+    '-subj',
+    '/CN=Invented authority',
+    '-keyout',
+    'ca.key',
+    '-out',
+    'ca.pem',
+  );
+  openssl('req', ...key, '-subj', '/CN=localhost', '-keyout', 'broker.key', '-out', 'broker.csr');
+  writeFileSync(file('names'), 'subjectAltName=DNS:localhost,IP:127.0.0.1\n');
+  openssl(
+    ...['x509', '-req', '-in', 'broker.csr', '-CA', 'ca.pem', '-CAkey', 'ca.key', '-CAcreateserial'],
+    ...['-days', String(days), '-extfile', 'names', '-out', 'broker.pem'],
+  );
+  return { ca: file('ca.pem'), cert: file('broker.pem'), key: file('broker.key') };
+}
+
+function configuration({ folder, password, tls }: TestBrokerOptions, port: number): string[] {
+  const lines = [`listener ${port} 127.0.0.1`, 'log_dest stderr', 'log_type all', 'persistence false'];
+  // Started by root, it reads its files as whoever it becomes.
+  chmodSync(folder, 0o755);
+  if (password) {
+    writeFileSync(join(folder, 'users'), `${USER}:${PASSWORD}\n`);
+    execFileSync('mosquitto_passwd', ['-U', join(folder, 'users')], { env: { PATH } });
+    chmodSync(join(folder, 'users'), 0o644);
+    lines.push('allow_anonymous false', `password_file ${join(folder, 'users')}`);
+  } else lines.push('allow_anonymous true');
+  if (tls) {
+    const { cert, key } = makeCertificates(folder, tls === 'good' ? 1 : -1);
+    for (const name of [cert, key]) chmodSync(name, 0o644);
+    lines.push(`certfile ${cert}`, `keyfile ${key}`);
+  }
+  return lines;
+}
+
+/** A broker that is not started yet; gone when the test is over. */
+export async function createTestBroker(options: TestBrokerOptions): Promise<TestBroker> {
+  const { folder, password, tls } = options;
+  const port = await freePort();
+  const file = join(folder, 'broker.conf');
+  writeFileSync(file, `${configuration(options, port).join('\n')}\n`);
+  let child: ChildProcess | null = null;
+  const kill = async (): Promise<void> => {
+    if (!child || child.exitCode !== null || child.signalCode !== null) return;
+    const gone = once(child, 'exit');
+    child.kill('SIGKILL');
+    await gone;
+  };
+  onTestFinished(kill);
+  const url = `${tls ? 'mqtts' : 'mqtt'}://localhost:${port}`;
+  return {
+    port,
+    url,
+    address: brokerAddress(
+      {
+        broker: url,
+        ...(tls && { brokerCa: join(folder, 'ca.pem') }),
+        ...(password && { brokerUser: USER }),
+      },
+      password ? { EBBLINE_BROKER_PASSWORD: PASSWORD } : {},
+    ),
+    async start() {
+      const started = spawn('mosquitto', ['-c', file], {
+        env: { PATH },
+        stdio: ['ignore', 'ignore', 'pipe'],
+      });
+      child = started;
+      let log = '';
+      await new Promise<void>((resolve, reject) => {
+        started.stderr!.setEncoding('utf8').on('data', (text: string) => {
+          log = (log + text).slice(-4000);
+          if (/running/.test(log)) resolve();
+        });
+        started.on('exit', () => reject(new Error(`mosquitto did not start: ${log}`)));
+      });
+    },
+    kill,
+    freeze: () => void child?.kill('SIGSTOP'),
+    thaw: () => void child?.kill('SIGCONT'),
+  };
+}
+
+/** What `mosquitto_sub` writes, line by line, once it is subscribed; it ends with the test. */
+export async function listenWithClient(
+  broker: TestBroker,
+  args: readonly string[],
+): Promise<{ lines: string[]; until(isSo: (lines: string[]) => boolean): Promise<void> }> {
+  const client = ['mosquitto_sub', '-V', '5', '-h', 'localhost', '-p', String(broker.port), '-d', ...args];
+  // Line by line: into a pipe it would write only once there is a lot.
+  const child = spawn('stdbuf', ['-oL', ...client], { env: { PATH }, stdio: ['ignore', 'pipe', 'inherit'] });
+  onTestFinished(() => void child.kill('SIGKILL'));
+  const lines: string[] = [];
+  const waiting = new Set<() => void>();
+  let rest = '';
+  child.stdout.setEncoding('utf8').on('data', (text: string) => {
+    const parts = (rest + text).split('\n');
+    rest = parts.pop()!;
+    lines.push(...parts);
+    for (const look of waiting) look();
+  });
+  const until = (isSo: (lines: string[]) => boolean): Promise<void> =>
+    new Promise((resolve) => {
+      const look = (): void => {
+        if (!isSo(lines)) return;
+        waiting.delete(look);
+        resolve();
+      };
+      waiting.add(look);
+      look();
+    });
+  await until((all) => all.some((line) => /^Subscribed|received SUBACK/.test(line)));
+  return { lines, until };
+}
+
+/** `mosquitto_pub`, MQTT 5, QoS 1. */
+export function publishWithClient(broker: TestBroker, topic: string, file: string): void {
+  execFileSync(
+    'mosquitto_pub',
+    ['-V', '5', '-h', 'localhost', '-p', String(broker.port), '-q', '1', '-t', topic, '-f', file],
+    { env: { PATH } },
+  );
+}
