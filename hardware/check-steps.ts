@@ -1,6 +1,17 @@
 /** Judges the steps of the bring-up checklist from samples of the sleeve. Pure: samples in, verdict out. */
 import { SAMPLE_FLAGS, type TimedSample } from '../firmware-bridge/wire/index.ts';
 import { degFromRad } from '../src/base/units.ts';
+import {
+  creepMeasured,
+  delayMeasured,
+  type GramsPerCount,
+  longRestMeasured,
+  type Measured,
+  type Press,
+  stopsMeasured,
+  warmthMeasured,
+} from './bring-up/measures.ts';
+import { gramsPerCount } from './budgets/resolution.ts';
 import type { CellName, CheckStep, Limit } from './checklist.ts';
 
 /** What of a sample the checks look at. */
@@ -24,6 +35,9 @@ export interface StepResult {
   /** Why it could not be judged; null when it was. */
   readonly trouble: string | null;
 }
+
+/** While nothing is calibrated: by the data sheets of cell and converter. */
+const UNCALIBRATED: GramsPerCount = [gramsPerCount(), gramsPerCount(), gramsPerCount()];
 
 const CELL_INDEX: Record<CellName, 0 | 1 | 2> = { axial: 0, front: 1, rear: 2 };
 /** Counts of the accelerometer per g (sleeve contract, section 2). */
@@ -66,6 +80,9 @@ function judged(
   });
   return { id: step.id, passed: trouble === null && readings.every((r) => r.passed), readings, trouble };
 }
+
+const judgedAs = (step: CheckStep, { values, trouble }: Measured): StepResult =>
+  judged(step, values, trouble);
 
 /** Standard deviation about the least-squares straight line: slow warming is not noise. */
 function scatterAboutLine(at: readonly number[], values: readonly number[]): number {
@@ -179,25 +196,70 @@ function pressesOf(samples: readonly CheckSample[]): number {
 const share = (samples: readonly CheckSample[], flags: number): number =>
   samples.filter((s) => (s.flags & flags) !== 0).length;
 
+/** Why samples do not do; null when they do. */
+function spoilt(samples: readonly CheckSample[], seconds: number): string | null {
+  const lasted = samples.length > 1 ? samples[samples.length - 1]!.atSec - samples[0]!.atSec : 0;
+  if (samples.length < LEAST_SAMPLES || lasted < LEAST_SHARE * seconds)
+    return `Only ${samples.length} samples over ${lasted.toFixed(1)} s came; ${seconds} s are needed.`;
+  return samples.slice(1).some((s) => s.resetBefore) ? 'The sleeve was reset while the check ran.' : null;
+}
+
+/** In minutes of samples one late reading proves nothing; more than this share of them does, own choice. */
+const MOST_FLAGGED = 0.01;
+
+/** Measures on what is left of the samples when those with a fault flag are out, unless there are many. */
+function measuredOn(
+  step: CheckStep,
+  samples: readonly CheckSample[],
+  measure: (good: readonly CheckSample[]) => Measured,
+): StepResult {
+  const trouble = spoilt(samples, step.seconds);
+  if (trouble !== null) return judged(step, [], trouble);
+  const good = samples.filter((s) => (s.flags & FAULTS) === 0);
+  if (samples.length - good.length > MOST_FLAGGED * samples.length)
+    return judged(step, [], 'A cell or the accelerometer is flagged: mend that first.');
+  return judgedAs(step, measure(good));
+}
+
 /**
  * Judges a step that is measured from samples.
  * @param samples in order of time, taken while the person did what the step says
+ * @param scale what a count of each cell weighs, g; left out: by the data sheets
  * @returns verdict with every number against its limit; too few samples, a reset or a flagged part fail it, with a reason
- * @throws TypeError for a step that a person answers (`look`) or types (`kitchen`): use the functions below
+ * @throws TypeError for a step that a person answers (`look`) or types (`kitchen`, `stops`, `warmth`): use the functions below
  */
-export function evaluateStep(step: CheckStep, samples: readonly CheckSample[]): StepResult {
-  if (step.kind === 'look' || step.kind === 'kitchen')
-    throw new TypeError(`Step ${step.id} is not judged from samples.`);
+export function evaluateStep(
+  step: CheckStep,
+  samples: readonly CheckSample[],
+  scale: GramsPerCount = UNCALIBRATED,
+): StepResult {
+  switch (step.kind) {
+    case 'look':
+    case 'kitchen':
+    case 'stops':
+    case 'warmth':
+      throw new TypeError(`Step ${step.id} is not judged from samples alone.`);
+    case 'long-rest':
+      return measuredOn(step, samples, (good) => longRestMeasured(good, scale));
+    case 'creep':
+      return measuredOn(step, samples, (good) => creepMeasured(step.cells, good, scale));
+    case 'delay':
+      return measuredOn(step, samples, (good) => delayMeasured(good, scale));
+    default:
+      return evaluateQuick(step, samples);
+  }
+}
+
+type QuickStep = Exclude<
+  CheckStep,
+  { kind: 'look' | 'kitchen' | 'stops' | 'warmth' | 'long-rest' | 'creep' | 'delay' }
+>;
+
+/** Steps of seconds, in counts: before anything is calibrated. */
+function evaluateQuick(step: QuickStep, samples: readonly CheckSample[]): StepResult {
   const none = step.limits.map(() => null);
-  const lasted = samples.length > 1 ? samples[samples.length - 1]!.atSec - samples[0]!.atSec : 0;
-  if (samples.length < LEAST_SAMPLES || lasted < LEAST_SHARE * step.seconds)
-    return judged(
-      step,
-      none,
-      `Only ${samples.length} samples over ${lasted.toFixed(1)} s came; ${step.seconds} s are needed.`,
-    );
-  if (samples.slice(1).some((s) => s.resetBefore))
-    return judged(step, none, 'The sleeve was reset while the check ran.');
+  const bad = spoilt(samples, step.seconds);
+  if (bad !== null) return judged(step, none, bad);
   switch (step.kind) {
     case 'supply':
       return judged(step, [share(samples, SAMPLE_FLAGS.supplyLow)]);
@@ -287,4 +349,37 @@ export function evaluateKitchen(step: CheckStep, scaleGrams: number, sleeveGrams
   // A syringe that drew next to nothing proves nothing.
   if (!(scaleGrams >= 20)) return judged(step, [null], 'Less than 20 g on the scale: draw 30 mL and repeat.');
   return judged(step, [(sleeveGrams - scaleGrams) / step.waterGramsPerMl]);
+}
+
+/**
+ * Judges whether a stop touches.
+ * @param presses rest first, then each press with what the kitchen scale showed more, g
+ * @throws TypeError for other steps
+ */
+export function evaluateStops(
+  step: CheckStep,
+  presses: readonly Press[],
+  scale: GramsPerCount = UNCALIBRATED,
+): StepResult {
+  if (step.kind !== 'stops') throw new TypeError(`Step ${step.id} is no press on a scale.`);
+  const bad = presses.map(({ samples }) => spoilt(samples, step.seconds)).find((text) => text !== null);
+  if (bad) return judged(step, [], bad);
+  if (presses.some(({ samples }) => share(samples, CELL_FAULT[step.cell]) > 0))
+    return judged(step, [], `The ${step.cell} cell is flagged as silent or saturated.`);
+  return judgedAs(step, stopsMeasured(step.cell, presses, scale));
+}
+
+/**
+ * Judges what a warm bottle does to the zeros.
+ * @param warmerK water less room when the bottle was put in, K
+ * @throws TypeError for other steps
+ */
+export function evaluateWarmth(
+  step: CheckStep,
+  samples: readonly CheckSample[],
+  warmerK: number,
+  scale: GramsPerCount = UNCALIBRATED,
+): StepResult {
+  if (step.kind !== 'warmth') throw new TypeError(`Step ${step.id} has no warm bottle.`);
+  return measuredOn(step, samples, (good) => warmthMeasured(good, warmerK, scale));
 }

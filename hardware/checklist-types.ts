@@ -27,6 +27,11 @@ export type CheckStep = StepBase &
   (
     | { readonly kind: 'supply' | 'rate' | 'lost' | 'together' | 'faults' | 'button' }
     | { readonly kind: 'noise' | 'press'; readonly cell: CellName }
+    | { readonly kind: 'long-rest' | 'delay' | 'warmth' }
+    /** A known mass put on while samples are taken, and left; it rests on these cells. */
+    | { readonly kind: 'creep'; readonly cells: readonly CellName[]; readonly massGrams: number }
+    /** Presses on a kitchen scale, each harder than the one before, about so many grams more than at rest. */
+    | { readonly kind: 'stops'; readonly cell: CellName; readonly pressesGrams: readonly number[] }
     | { readonly kind: 'pose'; readonly expected: readonly [number, number, number] }
     | { readonly kind: 'turn'; readonly about: 'y' | 'z' }
     | { readonly kind: 'look'; readonly question: string; readonly show: 'light' | 'white' | 'buzzer' }

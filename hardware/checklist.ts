@@ -3,6 +3,7 @@
  * Each limit names its source; what is judged and how stands in check-steps.ts.
  */
 import { radFromDeg } from '../src/base/units.ts';
+import { BRING_UP } from './bring-up/steps.ts';
 import { cellNoise, gramsPerCount } from './budgets/resolution.ts';
 import type { CellName, CheckStep } from './checklist-types.ts';
 
@@ -375,6 +376,7 @@ export const CHECKLIST: readonly CheckStep[] = [
     ],
     ifItFails: 'Check the button’s wire to ground.',
   },
+  ...BRING_UP,
   kitchen('cold', 'cold water', 20, 0.998),
   kitchen('warm', 'warm water', 40, 0.992),
 ];

@@ -111,7 +111,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   if (options.kept) addKeptRoutes(app, options.kept);
   if (options.review) addReviewRoutes(app, options.review);
   if (options.packing) addPackingRoutes(app, options.packing);
-  if (options.studies) addStudyRoutes(app, options.studies);
+  addStudyRoutes(app, options.studies ?? null);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
   return app;
 }

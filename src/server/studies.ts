@@ -1,4 +1,4 @@
-/** Studies: listed, one told, its curves drawn. Nothing is changed here. */
+/** Studies: listed (none is an answer, too), one told, its curves drawn. Nothing is changed here. */
 import type { FastifyInstance } from 'fastify';
 import type { StudyService } from '../app/study/page/study-answers.ts';
 import { answering } from './answering.ts';
@@ -7,8 +7,9 @@ type ByCode = { Params: { code: string }; Querystring: { width?: unknown } };
 
 const WIDTH_PX = { least: 280, usual: 720, most: 1600 } as const;
 
-export function addStudyRoutes(app: FastifyInstance, service: StudyService): void {
-  app.get('/studies', (_request, reply) => answering(reply, () => service.studies()));
+export function addStudyRoutes(app: FastifyInstance, service: StudyService | null): void {
+  app.get('/studies', (_request, reply) => answering(reply, () => service?.studies() ?? []));
+  if (!service) return;
   app.get<ByCode>('/studies/:code', ({ params }, reply) =>
     answering(
       reply,

@@ -87,7 +87,7 @@ describe.skipIf(!hasBrowser)(`studies${noBrowserReason}`, () => {
       .toMatchObject({ kind: 'setup', setup: { study: 'pace-1', participant: 'F02' } });
     on.live.show({ feedState: 'open', feedId: 'a-feed', showing: 'cues-withheld', aheadOfPace: null });
     await page.getByText('Study feed').first().waitFor();
-    await page.getByText('Signs of stress count as always').waitFor();
+    await page.locator('.more').getByText('Go by baby and signs of stress, as always.').waitFor();
     await isSound(page);
     await page.getByRole('button', { name: 'Show the cues' }).click();
     await expect.poll(() => on.live.commands.at(-1)).toEqual({ kind: 'show-cues' });

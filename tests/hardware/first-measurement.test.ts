@@ -1,12 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import {
-  creepOf,
-  type Recording,
-  recordingFrom,
-  restOf,
-  warmthOf,
-} from '../../hardware/first-measurement/reduce.ts';
+import { creepOf, type Recording, restOf, warmthOf } from '../../hardware/first-measurement/recording.ts';
+import { recordingFrom } from '../../hardware/first-measurement/reduce.ts';
 import { overridesFrom, readResults } from '../../hardware/first-measurement/results.ts';
 import { Random } from '../../src/base/random.ts';
 import { gramsFromNewtons, newtonsFromGrams } from '../../src/base/units.ts';

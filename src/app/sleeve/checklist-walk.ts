@@ -1,9 +1,12 @@
 /** Walks a maker through the bring-up checklist: asks, takes samples, judges, and lets every step be done again. No terminal, no port. */
+import type { GramsPerCount, Press } from '../../../hardware/bring-up/measures.ts';
 import {
   type CheckSample,
   evaluateAnswer,
   evaluateKitchen,
   evaluateStep,
+  evaluateStops,
+  evaluateWarmth,
   type StepResult,
 } from '../../../hardware/check-steps.ts';
 import type { CheckStep } from '../../../hardware/checklist.ts';
@@ -44,6 +47,8 @@ export interface CheckedSleeve {
   /** Milk (here: water) in the bottle by the sleeve, grams, from 5 s held still; null when it cannot be weighed or nothing is calibrated. */
   weighGrams(): Promise<number | null>;
   readonly calibrated: boolean;
+  /** What a count of each cell weighs by the calibration; left out: by the data sheets. */
+  readonly gramsPerCount?: GramsPerCount | undefined;
 }
 
 export type StepOutcome = StepResult | { id: string; passed: null };
@@ -70,7 +75,7 @@ async function untilSettled(step: CheckStep, sleeve: CheckedSleeve, talk: Talk):
     return { id: step.id, passed: null };
   }
   for (;;) {
-    const ready = await talk.ask('Press Enter when ready, or type s to skip: ');
+    const ready = await talk.ask(readyQuestion(step));
     if (ready.toLowerCase() === 's') return { id: step.id, passed: null };
     const result = await doStep(step, sleeve, talk);
     talk.say(resultText(result));
@@ -80,6 +85,16 @@ async function untilSettled(step: CheckStep, sleeve: CheckedSleeve, talk: Talk):
     if (again.toLowerCase() === 'n') return result;
   }
 }
+
+/** Steps of minutes say so before they begin. */
+const LONG_SEC = 300;
+const readyQuestion = ({ seconds }: CheckStep): string =>
+  seconds < LONG_SEC
+    ? 'Press Enter when ready, or type s to skip: '
+    : `This takes ${Math.ceil(seconds / 60)} minutes. Press Enter when ready, or type s to leave it out: `;
+
+const numberAsked = async (talk: Talk, question: string): Promise<number> =>
+  Number((await talk.ask(question)).replace(',', '.') || Number.NaN);
 
 async function doStep(step: CheckStep, sleeve: CheckedSleeve, talk: Talk): Promise<StepResult> {
   switch (step.kind) {
@@ -94,14 +109,46 @@ async function doStep(step: CheckStep, sleeve: CheckedSleeve, talk: Talk): Promi
       talk.say('Weighed. Now draw the water, then hold the sleeve level and still again.');
       await talk.ask('Press Enter when it is still: ');
       const after = await sleeve.weighGrams();
-      const scaleGrams = Number((await talk.ask('What does the scale show, in grams? ')).replace(',', '.'));
+      const scaleGrams = await numberAsked(talk, 'What does the scale show, in grams? ');
       if (before === null || after === null) return unweighed(step);
       return evaluateKitchen(step, scaleGrams, before - after);
     }
+    case 'stops':
+      return evaluateStops(step, await pressesOn(step, sleeve, talk), sleeve.gramsPerCount);
+    case 'warmth': {
+      const waterDegC = await numberAsked(talk, 'How warm is the water, in °C? ');
+      const roomDegC = await numberAsked(talk, 'And the room, in °C? ');
+      talk.say(measuringText(step.seconds));
+      const samples = await sleeve.collect(step.seconds);
+      return evaluateWarmth(step, samples, waterDegC - roomDegC, sleeve.gramsPerCount);
+    }
     default:
-      if (step.seconds > 0) talk.say(`Measuring for ${step.seconds} s …`);
-      return evaluateStep(step, await sleeve.collect(step.seconds));
+      if (step.seconds > 0) talk.say(measuringText(step.seconds));
+      return evaluateStep(step, await sleeve.collect(step.seconds), sleeve.gramsPerCount);
   }
+}
+
+const measuringText = (seconds: number): string =>
+  seconds < LONG_SEC
+    ? `Measuring for ${seconds} s …`
+    : `Measuring for ${Math.ceil(seconds / 60)} minutes … Walk softly.`;
+
+/** Rest, then each press: the person says what the kitchen scale shows, and keeps the press meanwhile. */
+async function pressesOn(
+  { seconds, pressesGrams }: Extract<CheckStep, { kind: 'stops' }>,
+  sleeve: CheckedSleeve,
+  talk: Talk,
+): Promise<Press[]> {
+  talk.say('Hands off for a moment …');
+  const presses: Press[] = [{ scaleGrams: 0, samples: await sleeve.collect(seconds) }];
+  for (const grams of pressesGrams) {
+    const scaleGrams = await numberAsked(
+      talk,
+      `Press until the scale shows about ${grams} g and keep it there. What does it show, in grams? `,
+    );
+    presses.push({ scaleGrams, samples: await sleeve.collect(seconds) });
+  }
+  return presses;
 }
 
 async function show(what: 'light' | 'white' | 'buzzer', sleeve: CheckedSleeve): Promise<void> {

@@ -3,7 +3,7 @@ import { type SchedulerLike, timer } from 'rxjs';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { createSampleReader, type TimedSample } from '../../../firmware-bridge/wire/index.ts';
-import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
+import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 import { type Calibration, createSensor, type SensedMoment, senseSample } from '../../sensing/index.ts';
 import type { CheckedSleeve } from './checklist-walk.ts';
 
@@ -14,7 +14,7 @@ export function listenTo(
   link: SleeveLink,
   calibration: Calibration | null,
   scheduler: SchedulerLike = monotonic,
-): Pick<CheckedSleeve, 'collect' | 'weighGrams' | 'calibrated'> {
+): Pick<CheckedSleeve, 'collect' | 'weighGrams' | 'calibrated' | 'gramsPerCount'> {
   const sensor = calibration && createSensor(calibration, { refinable: false });
   const listeners = new Set<(sample: TimedSample, moment: SensedMoment | null) => void>();
   const reader = createSampleReader((sample) => {
@@ -43,6 +43,7 @@ export function listenTo(
 
   return {
     calibrated: sensor !== null,
+    gramsPerCount: calibration ? gramsPerCountOf(calibration) : undefined,
     async collect(seconds) {
       const samples: TimedSample[] = [];
       await listen(seconds, (sample) => samples.push(sample));
@@ -58,3 +59,7 @@ export function listenTo(
     },
   };
 }
+
+/** The axial cell carries along the bottle, the two others across. */
+const gramsPerCountOf = ({ loadPerCount: [across, along] }: Calibration) =>
+  [along[0], across[1], across[2]].map(gramsFromNewtons) as [number, number, number];

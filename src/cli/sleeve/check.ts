@@ -6,18 +6,26 @@ import { createSleeveBoard } from '../../../firmware-bridge/board.ts';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
 import { createSerialLink } from '../../../firmware-bridge/links/serial-link.ts';
 import { CHECKLIST } from '../../../hardware/checklist.ts';
+import { refuseTaken, writeWhole } from '../../app/out-file.ts';
 import { calibrationFrom } from '../../app/sleeve/calibration-file.ts';
+import { checkPage, checkPageText } from '../../app/sleeve/check-page.ts';
 import { checkedSleeve } from '../../app/sleeve/checked-sleeve.ts';
 import { type Talk, walkChecklist } from '../../app/sleeve/checklist-walk.ts';
 import { PlainError } from '../../base/errors.ts';
+import { certificateHtml } from '../../paper/certificate/certificate-html.ts';
 
 export interface CheckSleeveOptions {
   port: string;
   calibration?: string;
+  /** Page of results to write, as HTML. */
+  out?: string;
+  force?: boolean;
 }
 
-/** Exit code 1 when a step did not pass. @throws PlainError when no sleeve answers */
+/** Exit code 1 when a step did not pass. @throws PlainError when no sleeve answers, or `out` is there already */
 export async function checkSleeve(options: CheckSleeveOptions): Promise<void> {
+  // Not after an hour of work.
+  if (options.out !== undefined) refuseTaken(options.out, options);
   const calibration = options.calibration === undefined ? null : calibrationFrom(options.calibration);
   const link = createSerialLink(options.port);
   await link.open();
@@ -47,6 +55,17 @@ export async function checkSleeve(options: CheckSleeveOptions): Promise<void> {
       board.close();
     };
     const outcomes = await walkChecklist(CHECKLIST, sleeve, talk);
+    const page = checkPage(CHECKLIST, outcomes, {
+      sleeveNumber,
+      firmwareVersion,
+      checkedOn: new Date().toLocaleDateString('en-US', { dateStyle: 'long' }),
+      calibrated: calibration !== null,
+    });
+    talk.say(`\n${checkPageText(page)}`);
+    if (options.out !== undefined) {
+      writeWhole(options.out, certificateHtml(page), options);
+      talk.say(`\nThe page is in ${options.out}.`);
+    }
     if (outcomes.some(({ passed }) => passed === false)) process.exitCode = 1;
   } finally {
     close();

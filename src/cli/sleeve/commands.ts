@@ -28,6 +28,8 @@ export function addSleeveCommands(ebbline: Command): void {
     .description('Walk through the bring-up checklist of a built sleeve, step by step.')
     .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
     .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
+    .option('--out <file>', 'write the page of results as HTML')
+    .addOption(forceOption())
     .action(async (options) => (await import('./check.ts')).checkSleeve(options));
 }
 

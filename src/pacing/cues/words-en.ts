@@ -135,8 +135,8 @@ export const WORDS_EN = {
     },
     'cues-withheld': {
       glance: 'Study feed',
-      say: 'Cues are written down, not shown. Go by baby.',
-      more: 'Signs of stress count as always, and so does your own judgment: you can show the cues at any time.',
+      say: 'Cues are kept, not shown.',
+      more: 'Go by baby and signs of stress, as always.',
     },
     waiting: {
       glance: 'Ready',

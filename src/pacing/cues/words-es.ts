@@ -110,8 +110,8 @@ export const WORDS_ES: Words = {
     },
     'cues-withheld': {
       glance: 'Toma de estudio',
-      say: 'Los avisos se anotan, no se muestran. Guíese por el bebé.',
-      more: 'Las señales de estrés cuentan como siempre, y su propio criterio también: puede mostrar los avisos cuando quiera.',
+      say: 'Los avisos se guardan, no se muestran.',
+      more: 'Guíese por el bebé y las señales de estrés.',
     },
     waiting: {
       glance: 'Todo listo',

@@ -9,7 +9,9 @@ import { isCue } from './tone.ts';
 
 export function Stage({ shown, words }: { shown: Shown | null; words: ShownWords }) {
   const showing = shown?.showing;
-  const safety = cueOf(showing ?? '')?.moreIsSafety ? words.more : '';
+  // What a study may not withhold is never cut either.
+  const isSafety = showing === 'cues-withheld' || cueOf(showing ?? '')?.moreIsSafety;
+  const safety = isSafety ? words.more : '';
   const said = [words.glance, words.say, safety].filter(Boolean).join('. ');
   const urgent = isCue(showing);
   const picture = shown && pictureOf(shown);
