@@ -60,7 +60,7 @@ describe('the feeds that a sleeve kept', () => {
   };
   const memory = (...records: Uint8Array[]) => {
     const bytes = new Uint8Array(FEEDS_BYTES).fill(0xff);
-    records.forEach((one, place) => bytes.set(one, 56 * place));
+    for (const [place, one] of records.entries()) bytes.set(one, 56 * place);
     return bytes;
   };
 
