@@ -44,13 +44,12 @@ export interface Timeline {
   readonly motionsWithoutSample: number;
 }
 
-/** Time put in for a reset, whose true length is unknown: one nominal sample. */
-const RESET_STEP_MICROS = 12_500;
+/** Time from sample to sample; put in for a reset, too, whose true length is unknown. */
+const NOMINAL_STEP_MICROS = 12_500;
 /** A longer step than this means that the chip's clock began anew. */
 const LONGEST_STEP_MICROS = 60_000_000;
 /** A radio may give bytes twice: samples so far behind the latest, by number and by clock alike, were heard before. */
 const MOST_BEHIND_SAMPLES = 160;
-const NOMINAL_STEP_MICROS = 12_500;
 
 export const TIMELINE_START: Timeline = {
   atMicros: 0,
@@ -80,23 +79,16 @@ export function stepTimeline(line: Timeline, sample: Sample): TimelineStep {
   const deltaMicros = (sample.timeMicros - line.lastTimeMicros) >>> 0;
   const repeated = !first && sample.sequence === line.lastSequence;
   const sameSample = repeated && deltaMicros === 0;
-  if (!first && isHeardBefore(line, sample)) {
-    const { duplicates, hasGyroscope, waiting, motionsWithoutSample } = line;
-    return {
-      timeline: lineWith(line, duplicates + 1, hasGyroscope, waiting, motionsWithoutSample),
-      timed: null,
-    };
-  }
   const reset =
     !first &&
     !sameSample &&
     ((sample.flags & SAMPLE_FLAGS.firstAfterReset) !== 0 || deltaMicros > LONGEST_STEP_MICROS);
-  if (repeated && !reset) {
+  if ((repeated && !reset) || (!first && isHeardBefore(line, sample))) {
     const { hasGyroscope, waiting, motionsWithoutSample } = line;
     const timeline = lineWith(line, line.duplicates + 1, hasGyroscope, waiting, motionsWithoutSample);
     return { timeline, timed: null };
   }
-  const stepMicros = first ? 0 : reset ? RESET_STEP_MICROS : deltaMicros;
+  const stepMicros = first ? 0 : reset ? NOMINAL_STEP_MICROS : deltaMicros;
   const missingBefore = first || reset ? 0 : (sample.sequence - line.lastSequence - 1) & 0xffff;
   const atMicros = line.atMicros + stepMicros;
   const timed: TimedSample = {
