@@ -258,10 +258,10 @@ export const CUE_KINDS = Object.keys(CUES) as CueKind[];
  * Cues shown in other words: a `tilt-down` that came again because milk kept pouring, one that came after two in vain, a `burp` with the bottle empty.
  */
 const SHOWN_OTHERWISE = {
-  'keep-low': { of: 'tilt-down', picture: 'stay-low' },
-  'nipple-out': { of: 'tilt-down', picture: 'nipple-out' },
-  'last-burp': { of: 'burp', picture: 'burp' },
-} as const satisfies Record<string, { of: CueKind; picture: PictureName }>;
+  'keep-low': { of: 'tilt-down', picture: 'stay-low', mayBeWithheld: true },
+  'nipple-out': { of: 'tilt-down', picture: 'nipple-out', mayBeWithheld: false },
+  'last-burp': { of: 'burp', picture: 'burp', mayBeWithheld: true },
+} as const satisfies Record<string, { of: CueKind; picture: PictureName; mayBeWithheld: boolean }>;
 
 /** What can be shown of the cues. */
 export type ShownCue = CueKind | keyof typeof SHOWN_OTHERWISE;
@@ -271,18 +271,19 @@ export const SHOWN_CUES = [...CUE_KINDS, ...Object.keys(SHOWN_OTHERWISE)] as Sho
 const isOtherwise = (shown: string): shown is keyof typeof SHOWN_OTHERWISE =>
   Object.hasOwn(SHOWN_OTHERWISE, shown);
 
-/** @returns whether a study may withhold what would be shown */
-export const mayBeWithheld = (shown: ShownCue): boolean =>
-  shown !== 'nipple-out' && CUES[kindOf(shown)].mayBeWithheld;
-
 /** @returns the kind under which the record has what is shown */
 export const kindOf = (shown: ShownCue): CueKind => (isOtherwise(shown) ? SHOWN_OTHERWISE[shown].of : shown);
 
-/** @returns the record of what is shown, with its own picture; null for what is no cue */
+/** @returns the record of what is shown, with what is its own; null for what is no cue */
 export function cueOf(shown: string): CueRecord | null {
   if (Object.hasOwn(CUES, shown)) return CUES[shown as CueKind];
-  return isOtherwise(shown) ? { ...CUES[kindOf(shown)], picture: SHOWN_OTHERWISE[shown].picture } : null;
+  if (!isOtherwise(shown)) return null;
+  const { of, ...own } = SHOWN_OTHERWISE[shown];
+  return { ...CUES[of], ...own };
 }
+
+/** @returns whether a study may withhold what would be shown */
+export const mayBeWithheld = (shown: ShownCue): boolean => cueOf(shown)?.mayBeWithheld ?? false;
 
 /** What a family's switches start from. */
 export const FAMILY_SWITCHES: Readonly<Record<Switch, boolean>> = switchesBy(({ startsOn }) => startsOn);
