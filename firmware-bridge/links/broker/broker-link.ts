@@ -2,23 +2,13 @@
  * A sleeve behind a relay and a broker: the same bytes as on its port, in order and none twice. It is open while they are new; while it catches
  * up, or nothing comes, it is lost, so that nobody guides by what is over.
  */
-import {
-  defer,
-  interval,
-  ReplaySubject,
-  retry,
-  type SchedulerLike,
-  Subject,
-  Subscription,
-  tap,
-  timer,
-} from 'rxjs';
+import { interval, ReplaySubject, type SchedulerLike, Subject, Subscription, timer } from 'rxjs';
 import type { PlainError } from '../../../src/base/errors.ts';
 import type { LinkState, SleeveLink } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
 import type { BrokerAddress } from './broker-address.ts';
 import { type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
-import { type BrokerMessage, type BrokerSession, brokerRetry, brokerSession } from './broker-session.ts';
+import { type BrokerMessage, type BrokerSession, keptSession } from './broker-session.ts';
 import { decodeRelayWord, type RelayWord } from './claim.ts';
 import { decodeSleeveFrame, heardAgoMs, type Mark, type SleeveFrame } from './frames.ts';
 import { GuideVoice } from './guide-voice.ts';
@@ -110,21 +100,20 @@ class BrokerLink implements SleeveLink {
   }
 
   #connect(): Subscription {
-    return defer(() =>
-      brokerSession(this.#options.address, {
-        clientId: `ebbline-guide-${this.#id}`,
-        keepSec: KEEP_SEC,
-        topics: [this.#topics.fromSleeve, sleeveTopics(this.#options.place, '+').relay],
-      }),
-    )
-      .pipe(
-        tap({
-          next: (session) => this.#begin(session),
-          error: (error: PlainError) => this.#halt(error),
+    const { address, place } = this.#options;
+    return keptSession(
+      {
+        address,
+        options: () => ({
+          clientId: `ebbline-guide-${this.#id}`,
+          keepSec: KEEP_SEC,
+          topics: [this.#topics.fromSleeve, sleeveTopics(place, '+').relay],
         }),
-        retry({ resetOnSuccess: true, delay: brokerRetry(this.#scheduler) }),
-      )
-      .subscribe();
+        begin: (session) => this.#begin(session),
+        halt: (error) => this.#halt(error),
+      },
+      this.#scheduler,
+    );
   }
 
   #begin(session: BrokerSession): void {

@@ -1,7 +1,8 @@
-/** One connection to a broker by MQTT 5. Whoever wants it again after it was lost subscribes again. */
+/** A connection to a broker by MQTT 5: once, or again whenever it was lost. */
 import type { Socket } from 'node:net';
 import mqtt, { type IClientOptions, type MqttClient } from 'mqtt';
-import { Observable, ReplaySubject, type SchedulerLike, Subject, timer } from 'rxjs';
+import { defer, Observable, retry, type SchedulerLike, Subject, type Subscription, tap, timer } from 'rxjs';
+import type { PlainError } from '../../../src/base/errors.ts';
 import { monotonic } from '../monotonic.ts';
 import { retryDelayMs } from '../serial-link.ts';
 import type { BrokerAddress } from './broker-address.ts';
@@ -21,8 +22,6 @@ export interface PublishOptions {
 
 export interface BrokerSession {
   readonly messages$: Observable<BrokerMessage>;
-  /** Gives one value once the broker has taken the subscriptions. */
-  readonly subscribed$: Observable<true>;
   /** QoS 1. @param done  called once the broker has it; never when the connection is lost before */
   publish(topic: string, payload: Uint8Array, options?: PublishOptions, done?: () => void): void;
 }
@@ -48,7 +47,6 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
   return new Observable((subscriber) => {
     const client = mqtt.connect(clientOptions(address, options));
     const messages$ = new Subject<BrokerMessage>();
-    const subscribed$ = new ReplaySubject<true>(1);
     const fail = (error: unknown): void => {
       if (!subscriber.closed) subscriber.error(brokerError(address.label, error));
     };
@@ -69,11 +67,13 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
         const refused = granted.find(({ qos }) => qos >= 128);
         if (error) fail(error);
         else if (refused) fail({ code: Number(refused.qos), message: 'subscription refused' });
-        else subscribed$.next(true);
       });
-      subscriber.next({ messages$, subscribed$, publish: publisher(client, fail) });
+      subscriber.next({ messages$, publish: publisher(client, fail) });
     });
-    return () => end(client);
+    return () => {
+      messages$.complete();
+      end(client);
+    };
   });
 }
 
@@ -122,8 +122,26 @@ function end(client: MqttClient): void {
   client.end(!client.connected);
 }
 
-/** Waits before the next try, as for a port. */
-export const brokerRetry =
-  (scheduler: SchedulerLike = monotonic) =>
-  (_: unknown, attempt: number): Observable<unknown> =>
-    timer(retryDelayMs(attempt), scheduler);
+export interface SessionKeeper {
+  address: BrokerAddress;
+  /** Asked before each try. */
+  options: () => SessionOptions;
+  begin(session: BrokerSession): void;
+  /** It could not be had, or was lost; it is tried again by itself. */
+  halt(error: PlainError): void;
+}
+
+/** A session that is had again whenever it was lost, after waits as for a port. Unsubscribing ends it. */
+export const keptSession = (
+  { address, options, begin, halt }: SessionKeeper,
+  scheduler: SchedulerLike = monotonic,
+): Subscription =>
+  defer(() => brokerSession(address, options()))
+    .pipe(
+      tap({ next: begin, error: halt }),
+      retry({
+        resetOnSuccess: true,
+        delay: (_: unknown, attempt) => timer(retryDelayMs(attempt), scheduler),
+      }),
+    )
+    .subscribe();

@@ -2,13 +2,13 @@
  * A relay by the cot: one sleeve's bytes to a broker, and back what is shown and sounded. It keeps the last eight hours, so that a broker or a
  * guide that was away can have them in order; and it lets the sleeve go dark by itself when whoever guides is not heard.
  */
-import { defer, interval, retry, type SchedulerLike, Subscription, tap, timer } from 'rxjs';
+import { interval, type SchedulerLike, Subscription, timer } from 'rxjs';
 import type { PlainError } from '../../../src/base/errors.ts';
 import type { Identity } from '../../wire/index.ts';
 import type { LinkState, SleeveLink } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
 import type { BrokerAddress } from './broker-address.ts';
-import { type BrokerMessage, type BrokerSession, brokerRetry, brokerSession } from './broker-session.ts';
+import { type BrokerMessage, type BrokerSession, keptSession } from './broker-session.ts';
 import { type ByteLog, openByteLog } from './byte-log.ts';
 import { encodeRelayWord, type RelayWord } from './claim.ts';
 import { Claimant } from './claimant.ts';
@@ -105,23 +105,21 @@ class SleeveRelay implements Relay {
 
   #connect(): Subscription {
     const { address, place, identity } = this.#options;
-    return defer(() =>
-      brokerSession(address, {
-        clientId: `ebbline-relay-${place.site}-${place.room}-${identity.sleeveNumber}-${this.#log.stream}`,
-        will: { topic: this.#topics.relay, payload: encodeRelayWord(this.#word('gone')) },
-        // Words that waited are stale, and bytes are sent anew from the log.
-        keepSec: 0,
-        topics: [this.#topics.toSleeve, this.#topics.relay],
-      }),
-    )
-      .pipe(
-        tap({
-          next: (session) => this.#begin(session),
-          error: (error: PlainError) => this.#halt(error),
+    return keptSession(
+      {
+        address,
+        options: () => ({
+          clientId: `ebbline-relay-${place.site}-${place.room}-${identity.sleeveNumber}-${this.#log.stream}`,
+          will: { topic: this.#topics.relay, payload: encodeRelayWord(this.#word('gone')) },
+          // Words that waited are stale, and bytes are sent anew from the log.
+          keepSec: 0,
+          topics: [this.#topics.toSleeve, this.#topics.relay],
         }),
-        retry({ resetOnSuccess: true, delay: brokerRetry(this.#scheduler) }),
-      )
-      .subscribe();
+        begin: (session) => this.#begin(session),
+        halt: (error) => this.#halt(error),
+      },
+      this.#scheduler,
+    );
   }
 
   #begin(session: BrokerSession): void {
