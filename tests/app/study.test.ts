@@ -1,13 +1,15 @@
 /** A study from its protocol to its export, with a feed of the fixtures. */
 import { createHash } from 'node:crypto';
-import { appendFileSync, existsSync, readFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { closeStudy } from '../../src/app/study/blinding.ts';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
+import { addLine } from '../../src/app/study/log-file.ts';
 import { StudyFolder } from '../../src/app/study/study-folder.ts';
 import { replay } from '../../src/feed/replay.ts';
+import { isSideFile } from '../../src/store/portable/backup-files.ts';
 import { ALONE, PROTOCOL, START_MS, studyHere } from '../support/study.ts';
 
 const tableOf = (folder: string, name: string): Record<string, string>[] =>
@@ -94,6 +96,16 @@ describe('a study', () => {
     }
     // The package holds the hash of every file.
     expect(texts[0]).toBe(texts[1]);
+  });
+
+  it('has no file that a backup would leave out', () => {
+    const { study, studies } = studyHere();
+    study.enroll('F01', 'all');
+    study.bind('one', 'F01');
+    addLine(study.handedOut, {});
+    const files = readdirSync(join(studies, 'pace-1'));
+    expect(files.length).toBeGreaterThanOrEqual(6);
+    expect(files.filter((name) => !isSideFile(`studies/pace-1/${name}`))).toEqual([]);
   });
 
   it('forgets whoever withdraws, and moves nobody else to another arm', async () => {

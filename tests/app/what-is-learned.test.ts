@@ -6,6 +6,7 @@ import { guideInStudy } from '../../src/app/study/study-feeds.ts';
 import { foundBefore, whatIsLearned } from '../../src/app/study/what-is-learned.ts';
 import { learnedText } from '../../src/cli/study/learned-text.ts';
 import type { FeedEvent, KeptFeed } from '../../src/feed/record/feed.ts';
+import { isSideFile } from '../../src/store/portable/backup-files.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { keptFeed } from '../support/kept-feeds.ts';
 import { START_MS, studyHere } from '../support/study.ts';
@@ -55,6 +56,7 @@ describe('what is learned', () => {
     const guide = guideInStudy(() => ({ ran: null, notices: [], severalBabies: false }), studies, clock);
     const setup = { ...EMPTY_SETUP, study: 'pace-1', participant: 'F07' };
     expect(guide(setup).notices).toEqual(['paces-alone']);
+    expect(isSideFile('studies/pace-1/learned.jsonl')).toBe(true);
     study.withdraw('F07');
     expect(foundBefore(study, 'F07')).toBeNull();
     expect(readFileSync(join(study.folder, 'learned.jsonl'), 'utf8')).not.toContain('F07');

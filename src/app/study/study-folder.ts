@@ -140,12 +140,8 @@ export class StudyFolder {
 
   /** The arm of the participant's next feed. @throws PlainError participant-unknown */
   nextArm(participant: string): Protocol['arms'][number] {
-    const code = this.#armFor(participant, this.#count(participant) + 1);
+    const code = this.#armFor(participant, nextNumber(this.sessions(), participant));
     return this.protocol.arms.find((one) => one.code === code)!;
-  }
-
-  #count(participant: string): number {
-    return this.sessions().filter((one) => one.participant === participant).length;
   }
 
   #armFor(participant: string, number: number): string {
@@ -165,9 +161,9 @@ export class StudyFolder {
   /** @throws PlainError study-closed, participant-unknown, session-twice */
   bind(feed: string, participant: string): Session {
     refuseClosed(this);
-    const number = this.#count(participant) + 1;
-    const arm = this.#armFor(participant, number);
     const sessions = this.sessions();
+    const number = nextNumber(sessions, participant);
+    const arm = this.#armFor(participant, number);
     const twice = sessions.find((one) => one.feed === feed);
     if (twice) {
       throw new PlainError(
@@ -238,3 +234,6 @@ export class StudyFolder {
     replaceFile(fs, join(this.#folder, name), (fd) => void fs.writeSync(fd, text));
   }
 }
+
+const nextNumber = (sessions: readonly Session[], participant: string): number =>
+  sessions.filter((one) => one.participant === participant).length + 1;

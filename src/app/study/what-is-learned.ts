@@ -12,7 +12,7 @@ import { setAside } from '../../research/study/eligible.ts';
 import { type Learned, learnedFrom, WITHHELD_FEEDS } from '../../research/study/learned.ts';
 import { replaceFile } from '../../store/disk.ts';
 import { shareAbove } from '../packing/poured-share.ts';
-import { addLine, readLines } from './log-file.ts';
+import { addLine, linesOf, readLines } from './log-file.ts';
 import type { StudyStore } from './sessions/session-result.ts';
 import type { StudyFolder } from './study-folder.ts';
 
@@ -104,9 +104,5 @@ export function forgetLearned(study: StudyFolder, participant: string): void {
   const lines = readLines<WhatIsLearned>(fileOf(study));
   const kept = lines.filter((one) => one.participant !== participant);
   if (kept.length === lines.length) return;
-  replaceFile(
-    fs,
-    fileOf(study),
-    (fd) => void fs.writeSync(fd, kept.map((one) => `${JSON.stringify(one)}\n`).join('')),
-  );
+  replaceFile(fs, fileOf(study), (fd) => void fs.writeSync(fd, linesOf(kept)));
 }

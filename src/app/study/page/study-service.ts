@@ -101,25 +101,21 @@ function sessionsOf(study: StudyFolder, run: Run | null, briefs: readonly Sessio
 }
 
 function balanceOf(study: StudyFolder): StratumBalance[] {
-  if (study.protocol.allocation?.unit === 'feed') return [balanceOfFeeds(study)];
-  const all = enrolled(study);
-  const strata = study.protocol.allocation?.strata ?? ['all'];
-  return strata.map((stratum) => {
-    const own = all.filter((one) => one.stratum === stratum);
-    const arms = study.protocol.arms.map(({ code }) => ({
+  const { allocation, arms } = study.protocol;
+  const counted = (stratum: string, all: readonly { arm: string }[]): StratumBalance => {
+    const counts = arms.map(({ code }) => ({
       arm: code,
-      count: own.filter(({ arm }) => arm === code).length,
+      count: all.filter(({ arm }) => arm === code).length,
     }));
-    return { stratum, enrolled: own.length, arms: isBlinded(study) ? null : arms };
-  });
-}
-
-/** Each feed has an arm of its own: feeds are counted, not people. */
-function balanceOfFeeds(study: StudyFolder): StratumBalance {
-  const sessions = study.sessions();
-  const arms = study.protocol.arms.map(({ code }) => ({
-    arm: code,
-    count: sessions.filter(({ arm }) => arm === code).length,
-  }));
-  return { stratum: '', enrolled: sessions.length, arms: isBlinded(study) ? null : arms };
+    return { stratum, enrolled: all.length, arms: isBlinded(study) ? null : counts };
+  };
+  // Where each feed has an arm of its own, feeds are counted, not people.
+  if (allocation?.unit === 'feed') return [counted('', study.sessions())];
+  const all = enrolled(study);
+  return (allocation?.strata ?? ['all']).map((stratum) =>
+    counted(
+      stratum,
+      all.filter((one) => one.stratum === stratum),
+    ),
+  );
 }
