@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { createSimulatedLink, type SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
+import { aloneBlock } from '../../src/app/sleeve/alone-block.ts';
 import { type AloneTalk, aloneTalk } from '../../src/app/sleeve/alone-talk.ts';
-import { aloneBlock } from '../../src/calibration/alone/kept-block.ts';
 import { aloneFeeds } from '../../src/calibration/alone/kept-feeds.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
 import { PACED } from '../support/alone-sleeve.ts';

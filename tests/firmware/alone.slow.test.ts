@@ -9,12 +9,7 @@ import {
   frameFirmata,
   MESSAGES,
 } from '../../firmware-bridge/wire/index.ts';
-import {
-  aloneBlock,
-  blockChecksum,
-  PART_BYTES,
-  PLACE_BYTES,
-} from '../../src/calibration/alone/kept-block.ts';
+import { aloneBlock, blockChecksum, PART_BYTES, PLACE_BYTES } from '../../src/app/sleeve/alone-block.ts';
 import { idealCrossingSec } from '../support/alone-host.ts';
 import { aloneSleeve, keepInChip, OWNER, order, PACED } from '../support/alone-sleeve.ts';
 import { readFixture, samplesOf } from '../support/captures.ts';

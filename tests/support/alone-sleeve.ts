@@ -3,7 +3,7 @@
 import { EmulatedSleeve, type EmulatedSleeveOptions } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
 import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
-import { type AloneProfile, aloneBlock } from '../../src/calibration/alone/kept-block.ts';
+import { type AloneProfile, aloneBlock } from '../../src/app/sleeve/alone-block.ts';
 import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
 
 export const OWNER = 0x12345678;

@@ -1,8 +1,8 @@
 /** Whom a sleeve may guide alone, and at which pace: by the same decision as a feed of the host. Pure. */
 import { PlainError } from '../../base/errors.ts';
-import type { AloneProfile } from '../../calibration/alone/kept-block.ts';
 import type { Baby, PastFeed } from '../../feed/record/baby.ts';
 import { guidedBaby } from '../../feed/session/guided.ts';
+import type { AloneProfile } from './alone-block.ts';
 
 /**
  * @param past this baby's feeds, newest first

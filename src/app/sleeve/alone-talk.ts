@@ -11,8 +11,8 @@ import {
   MESSAGES,
 } from '../../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../base/errors.ts';
-import { ALONE_LAYOUT, PART_BYTES, PLACE_BYTES } from '../../calibration/alone/kept-block.ts';
 import { FEEDS_BYTES } from '../../calibration/alone/kept-feeds.ts';
+import { ALONE_LAYOUT, PART_BYTES, PLACE_BYTES } from './alone-block.ts';
 
 export type AloneState = NonNullable<ReturnType<typeof decodeMessage<typeof MESSAGES.ALONE_STATE>>>;
 

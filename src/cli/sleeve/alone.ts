@@ -6,14 +6,16 @@ import { firstValueFrom } from 'rxjs';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
 import { createSerialLink } from '../../../firmware-bridge/links/serial-link.ts';
 import { pastFeeds } from '../../app/babies/babies-service.ts';
+import { aloneBlock } from '../../app/sleeve/alone-block.ts';
 import { aloneProfileFor } from '../../app/sleeve/alone-for.ts';
 import { type AloneTalk, aloneTalk } from '../../app/sleeve/alone-talk.ts';
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
-import { aloneBlock } from '../../calibration/alone/kept-block.ts';
+import { flOzFromMl } from '../../base/units.ts';
 import { aloneFeeds } from '../../calibration/alone/kept-feeds.ts';
 import { parseCalibration } from '../../sensing/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
+import { say } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
 export interface AloneOptions {
@@ -26,7 +28,6 @@ export interface AloneOptions {
 
 const OWNER_FILE = 'sleeve-owner';
 const MOST_KEY = 2 ** 32 - 1;
-const OUNCE_ML = 29.5735;
 
 /** @returns this computer's key, made once; only its owner may read it */
 function ownerKey(folder: string): number {
@@ -83,26 +84,26 @@ export const aloneOn = ({ port, baby: name, sound = false }: AloneOptions): Prom
     await talk.turnOn(
       aloneBlock(calibration, profile, { sleeveNumber, generation: (generation + 1) & 0xff }),
     );
-    process.stdout.write(
-      `Sleeve ${sleeveNumber} now guides ${baby.name} by itself while no host does. It knows less than the host: watch the baby, not the sleeve. Off again: ebbline sleeve alone off.\n`,
+    say(
+      `Sleeve ${sleeveNumber} now guides ${baby.name} by itself while no host does. It knows less than the host: watch the baby, not the sleeve. Off again: ebbline sleeve alone off.`,
     );
   });
 
 export const aloneOff = ({ port }: AloneOptions): Promise<void> =>
   withSleeve(port, async (talk, sleeveNumber) => {
     await talk.turnOff();
-    process.stdout.write(`Sleeve ${sleeveNumber} no longer guides by itself.\n`);
+    say(`Sleeve ${sleeveNumber} no longer guides by itself.`);
   });
 
 export const aloneKept = ({ port, json = false, forget = false }: AloneOptions): Promise<void> =>
   withSleeve(port, async (talk, sleeveNumber) => {
     const feeds = aloneFeeds(await talk.fetchFeeds());
-    if (json) process.stdout.write(`${JSON.stringify({ sleeveNumber, byTheSleeveAlone: feeds })}\n`);
+    if (json) say(JSON.stringify({ sleeveNumber, byTheSleeveAlone: feeds }));
     else {
-      process.stdout.write(`${feeds.length} feeds by the sleeve alone, oldest first; it knows no dates.\n`);
+      say(`${feeds.length} feeds by the sleeve alone, oldest first; it knows no dates.`);
       for (const { intakeMl, intakeSdMl, perMinuteMl, tooFast } of feeds)
-        process.stdout.write(
-          `  ${(intakeMl / OUNCE_ML).toFixed(1)} fl oz (${intakeMl.toFixed(0)} mL, give or take ${(2 * intakeSdMl).toFixed(0)}), ${perMinuteMl.length} min, "too fast" ${tooFast} times; mL a minute: ${perMinuteMl.map((ml) => ml.toFixed(0)).join(' ')}\n`,
+        say(
+          `  ${flOzFromMl(intakeMl).toFixed(1)} fl oz (${intakeMl.toFixed(0)} mL, give or take ${(2 * intakeSdMl).toFixed(0)}), ${perMinuteMl.length} min, "too fast" ${tooFast} times; mL a minute: ${perMinuteMl.map((ml) => ml.toFixed(0)).join(' ')}`,
         );
     }
     if (forget) await talk.forgetFeeds();

@@ -2,8 +2,9 @@
  * What a sleeve keeps to guide alone (hardware/firmware/alone_block.h): head, pace, calibration, checksum, in whole parts of
  * ALONE_PUT. Pure.
  */
+import { crc16 } from '../../../firmware-bridge/wire/crc.ts';
+import { BLOCK_BYTES, calibrationBlock } from '../../calibration/alone/block.ts';
 import type { Calibration } from '../../sensing/index.ts';
-import { BLOCK_BYTES, calibrationBlock } from './block.ts';
 
 /** Layout of what is kept; a sleeve refuses another. */
 export const ALONE_LAYOUT = 1;
@@ -48,21 +49,10 @@ export function aloneBlock(
     (profile.mayPace ? MAY.pace : 0) | (profile.mayBurp ? MAY.burp : 0) | (profile.maySound ? MAY.sound : 0);
   bytes.set(calibrationBlock(calibration), HEAD_BYTES + PROFILE_BYTES);
   const end = HEAD_BYTES + PROFILE_BYTES + BLOCK_BYTES;
-  view.setUint16(end, crc16(bytes, end), true);
+  view.setUint16(end, crc16(bytes, 0, end), true);
   return bytes;
 }
 
 /** @returns the checksum of a block as it is kept */
 export const blockChecksum = (block: Uint8Array): number =>
   new DataView(block.buffer, block.byteOffset).getUint16(HEAD_BYTES + PROFILE_BYTES + BLOCK_BYTES, true);
-
-/** CRC-16/CCITT-FALSE (polynomial 0x1021, from 0xffff on), as on the line. */
-function crc16(bytes: Uint8Array, end: number): number {
-  let crc = 0xffff;
-  for (let i = 0; i < end; i++) {
-    crc ^= bytes[i]! << 8;
-    for (let bit = 0; bit < 8; bit++)
-      crc = crc & 0x8000 ? ((crc << 1) ^ 0x1021) & 0xffff : (crc << 1) & 0xffff;
-  }
-  return crc;
-}
