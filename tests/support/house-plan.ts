@@ -15,6 +15,8 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   calibration: { uses: ['sensing', 'base'], packages: /^(zod|ml-matrix)$/ },
   planning: { uses: ['base'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'base'], names: ['links'], packages: /^$/ },
+  // A house with many: the board of a room, labels, what is bound for a feed, who may see what; pure.
+  ward: { uses: ['base', 'words', 'planning'], names: ['feed', 'sensing', 'pacing'], packages: /^zod$/ },
   store: {
     uses: ['base', 'links', 'words'],
     names: ['feed', 'sensing', 'pacing'],
@@ -37,26 +39,26 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   app: {
     uses: [
       ...['base', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
-      ...['simulation', 'store', 'review', 'paper', 'research', 'hardware'],
+      ...['simulation', 'store', 'review', 'paper', 'research', 'hardware', 'ward'],
     ],
     names: ['board'],
     packages: /^(rxjs|csv-stringify|hyparquet-writer|node:)/,
   },
   server: {
     uses: ['base'],
-    names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app'],
+    names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app', 'ward'],
     packages: /^(fastify|@fastify|zod|rxjs|node:)/,
   },
   web: {
     uses: ['base', 'words'],
-    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review', 'app'],
+    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review', 'app', 'ward'],
     packages: /^(preact|uqr)/,
   },
   // Commands; the page is fetched from the server, not imported.
   cli: {
     uses: [
       ...['base', 'wire', 'links', 'board', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
-      ...['simulation', 'store', 'review', 'paper', 'app', 'server', 'hardware', 'pins'],
+      ...['simulation', 'store', 'review', 'paper', 'app', 'server', 'hardware', 'pins', 'ward'],
     ],
     packages: /^(commander|rxjs|uqr|node:)/,
   },
