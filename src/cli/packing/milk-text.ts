@@ -1,7 +1,7 @@
 /** The milk list in words, for a terminal. It never says that milk is safe; it says which time has passed. */
 
 import type { ListedContainer, MilkAnswer } from '../../app/packing/packing-answers.ts';
-import { clockOf, DAY_MS, dayOf } from '../../base/calendar.ts';
+import { clockOf, dayOf } from '../../base/calendar.ts';
 import { volumeText } from '../../base/units.ts';
 import { clockText } from '../../paper/sheets/texts.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
