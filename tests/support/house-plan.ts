@@ -19,7 +19,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   ward: { uses: ['base', 'words', 'planning'], names: ['feed', 'sensing', 'pacing'], packages: /^zod$/ },
   store: {
     uses: ['base', 'links', 'words'],
-    names: ['feed', 'sensing', 'pacing'],
+    names: ['feed', 'sensing', 'pacing', 'ward'],
     packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
   },
   review: {
@@ -29,9 +29,9 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   },
   // Everything that is printed or handed on: HTML and PDF.
   paper: {
-    uses: ['base', 'words', 'planning', 'review', 'calibration'],
+    uses: ['base', 'words', 'planning', 'review', 'calibration', 'ward'],
     names: ['feed', 'sensing', 'pacing'],
-    packages: /^(pdfkit|svg-to-pdfkit|zod|node:)/,
+    packages: /^(pdfkit|svg-to-pdfkit|uqr|zod|node:)/,
   },
   // Studies: indices, allocation, what an export says.
   research: { uses: ['base'], names: ['feed', 'sensing'], packages: /^(zod|simple-statistics)$/ },
