@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Random } from '../../src/base/random.ts';
 import { studentT95 } from '../../src/research/statistics/student-t.ts';
-import { teatPassport, trialsFor } from '../../src/research/teat/passport.ts';
+import { teatPassport, trialsFor, volumesShown } from '../../src/research/teat/passport.ts';
 import { kitchenBench } from '../support/kitchen-bench.ts';
 
 const bench = (volumesMl: readonly number[], change = {}) => ({
@@ -58,6 +58,16 @@ describe('the passport of a nipple', () => {
     const together = teatPassport(bench([3, 3, 3], { scale: { stepGrams: 1, keptOn: true } }));
     expect(together.highMlPerMin).toBeLessThan(apart.highMlPerMin);
     expect(together.trialsFor5Percent).toBeGreaterThan(3);
+  });
+
+  it('takes what each trial let out from what the scale showed, water lighter than milk', () => {
+    // Density of water 0.998 g/mL, of milk about 1.03.
+    expect(volumesShown([9.98, 20.958], 'water').map((ml) => Number(ml.toFixed(6)))).toEqual([10, 11]);
+    expect(volumesShown([10.3], 'milk')[0]).toBeCloseTo(10, 9);
+    const fallen = {
+      trials: volumesShown([10, 9, 20], 'water').map((volumeMl) => ({ volumeMl, durationSec: 60 })),
+    };
+    expect(() => teatPassport(bench([], fallen))).toThrow(/must not be below nothing/);
   });
 
   it.each([

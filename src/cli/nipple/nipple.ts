@@ -1,7 +1,11 @@
 /** `ebbline nipple …`: what a nipple gives, measured at a kitchen table or on a bench. */
-import { keepPassport, newestPassports, type TeatPassport } from '../../app/nipples/nipple-passports.ts';
+import {
+  keepPassport,
+  newestPassports,
+  type TeatPassport,
+  volumesShown,
+} from '../../app/nipples/nipple-passports.ts';
 import { PlainError } from '../../base/errors.ts';
-import { mlOf } from '../../research/teat/passport.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
 
@@ -17,10 +21,6 @@ interface Measured {
   suction?: number;
   simulated?: boolean;
 }
-
-/** What ran out in each trial, from what a scale showed after each with the cup left on it. */
-const volumesOf = (shownGrams: readonly number[], liquid: Measured['liquid']): number[] =>
-  shownGrams.map((grams, i) => mlOf(grams - (shownGrams[i - 1] ?? 0), liquid));
 
 /** @throws PlainError nipple-amounts, teat-trials-wrong, store-… */
 export function measureCommand({
@@ -51,7 +51,7 @@ export function measureCommand({
     headMm: head,
     atMs: Date.now(),
     scale: { stepGrams: scaleStep, keptOn: shown !== undefined },
-    trials: (ml ?? volumesOf(shown!, liquid)).map((volumeMl) => ({ volumeMl, durationSec: sec })),
+    trials: (ml ?? volumesShown(shown!, liquid)).map((volumeMl) => ({ volumeMl, durationSec: sec })),
   });
   say(passportText(passport));
 }

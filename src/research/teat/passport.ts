@@ -61,8 +61,12 @@ const HEAD_SD_MM = 0.58;
 const MMHG_PA = 133.322;
 const DENSITY_KG_PER_M3: Record<TeatTrials['liquid'], number> = { water: 998, formula: 1030, milk: 1030 };
 /** @returns mL of so many grams, at room temperature */
-export const mlOf = (grams: number, liquid: TeatTrials['liquid']): number =>
+const mlOf = (grams: number, liquid: TeatTrials['liquid']): number =>
   (1000 * grams) / DENSITY_KG_PER_M3[liquid];
+
+/** @returns what ran out in each trial, mL, from what a scale showed after each with the cup left on it */
+export const volumesShown = (shownGrams: readonly number[], liquid: TeatTrials['liquid']): number[] =>
+  shownGrams.map((grams, i) => mlOf(grams - (shownGrams[i - 1] ?? 0), liquid));
 
 /** Tables give 0.603 to 0.620 for larger holes and faster flow; for a nipple's hole it is uncertain. */
 const DISCHARGE = { low: 0.5, high: 0.8 };
