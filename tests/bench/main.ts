@@ -43,6 +43,7 @@ const SECTIONS: Record<string, Section> = {
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
   indices: from('indices.ts', 'benchIndices'),
   study: from('study.ts', 'benchStudy'),
+  nipple: from('nipple.ts', 'benchNipple'),
   alone: from('alone.ts', 'benchAlone'),
   'half-day': from('half-day.ts', 'benchHalfDay'),
 };
