@@ -133,7 +133,9 @@ it('a calibration or counts that nobody can read cost their own session alone', 
   for (const feed of ['one', 'damaged', 'fine']) study.bind(feed, 'F07');
   const damaged = {
     get: (id: string) =>
-      id === 'damaged' ? { ...store.get(id)!, calibration: { calibratedAt: '2026-01-04T09:00:00Z' } } : store.get(id),
+      id === 'damaged'
+        ? { ...store.get(id)!, calibration: { calibratedAt: '2026-01-04T09:00:00Z' } }
+        : store.get(id),
     capturePath: (id: string) => (id === 'one' ? noise : store.capturePath(id)),
   };
   const { sessions, setAside } = await recomputeStudy(study, damaged, ALONE, {
