@@ -44,6 +44,8 @@ it('studies are listed, told and drawn; one that is not there is 404 with a way 
     expect(drawn.headers['content-security-policy']).toContain('sandbox');
     expect(drawn.body).toContain(`width="${width}"`);
   }
+  expect((await get('/studies/pace-1/curves.svg?language=es')).body).toContain('Leche tomada');
+  expect((await get('/studies/pace-1/curves.svg?language=xx')).body).toContain('Milk taken');
   for (const url of ['/studies/none', '/studies/none/curves.svg', '/studies/..%2f..%2fdata']) {
     const reply = await get(url);
     expect([url, reply.statusCode, reply.json().error.code]).toEqual([url, 404, 'study-unknown']);

@@ -39,9 +39,10 @@ const TABLES = [
   ...['milk_event', 'baby', 'setting', 'calibration', 'capture', 'capture_chunk', 'access'],
 ];
 
+let logins = 0;
 /** A login of its own in a server whose roles all databases share. */
 function loginOf(server: TestPostgres, name: string, role: string | null): string {
-  const login = `${name}_${server.port}_${Math.floor(performance.now())}`;
+  const login = `${name}_${server.port}_${++logins}`;
   server.sql('postgres', `CREATE ROLE ${login} LOGIN PASSWORD '${DATABASE_PASSWORD}'`);
   if (role) server.sql('postgres', `GRANT ebbline_${role} TO ${login}`);
   return login;

@@ -21,6 +21,8 @@ export const protocolSchema = z
     version: z.literal(1),
     code,
     title: line(120),
+    /** Of the words in its figures. */
+    language: z.enum(['en', 'es']).default('en'),
     /** mL; null: what each family gives. */
     plannedPortionMl: z.number().min(5).max(480).nullable().default(null),
     /** In the study's own words; no makes are needed. */
@@ -90,6 +92,7 @@ export const EXAMPLE_PROTOCOL = {
   version: 1,
   code: 'pace-1',
   title: 'Cues shown or withheld',
+  language: 'en',
   plannedPortionMl: null,
   teat: null,
   bottle: null,

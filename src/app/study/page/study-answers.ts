@@ -44,10 +44,16 @@ export interface StudyAnswer extends ListedStudy {
   furthestApart: number | null;
 }
 
+export interface AskedCurves {
+  widthPx: number;
+  /** As it was asked for; English where it is none of ours. */
+  language?: unknown;
+}
+
 /** All throw PlainErrors that the page shows. */
 export interface StudyService {
   studies(): ListedStudy[];
   study(code: string): StudyAnswer;
   /** An SVG document. */
-  curves(code: string, widthPx: number): string | Promise<string>;
+  curves(code: string, asked: AskedCurves): string | Promise<string>;
 }

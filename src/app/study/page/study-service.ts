@@ -3,6 +3,7 @@ import type { SessionBrief } from '../../../research/group/brief.ts';
 import { curvesByArm } from '../../../research/group/curves.ts';
 import { PUBLISHED_CURVES } from '../../../research/group/published-curves.ts';
 import { groupGraphSvg } from '../../../review/index.ts';
+import { languageOf } from '../../review/queries.ts';
 import { armNames, isBlinded, isClosed } from '../blinding.ts';
 import { WITHDRAWN } from '../export/privacy.ts';
 import { type Run, readBriefs, readDone, runsIn } from '../recompute/runs.ts';
@@ -29,11 +30,16 @@ export function studyService(studies: string): StudyService {
   return {
     studies: () => StudyFolder.codes(studies).map((code) => listed(opened(code))),
     study: (code) => answerOf(opened(code)),
-    curves(code, widthPx) {
+    curves(code, { widthPx, ...asked }) {
       const study = opened(code);
       const curves = curvesByArm(briefsOf(study, lastRun(study)));
       const { title } = study.protocol;
-      return groupGraphSvg(curves, PUBLISHED_CURVES, { title, widthPx, theme: 'inline' });
+      return groupGraphSvg(curves, PUBLISHED_CURVES, {
+        title,
+        widthPx,
+        language: languageOf(asked),
+        theme: 'inline',
+      });
     },
   };
 }
