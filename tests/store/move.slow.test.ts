@@ -3,11 +3,13 @@ import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, write
 import { join } from 'node:path';
 import Libsql from 'libsql';
 import { describe, expect, it } from 'vitest';
+import { closeDatabase, inTransaction, openDatabase } from '../../src/store/database/database.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { move } from '../../src/store/move/move.ts';
 import { exportTo } from '../../src/store/portable/export.ts';
 import { importInto } from '../../src/store/portable/import.ts';
 import { openStoreAt } from '../../src/store/postgres/postgres-store.ts';
+import { Trail } from '../../src/store/ward/trail.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
 import { noPostgres, sharedPostgres } from '../support/postgres.ts';
 import { freshPlace, recordingAt } from '../support/postgres-store.ts';
@@ -22,6 +24,13 @@ function familyFolder(): string {
   store.begin(begunFeed('half', { startedAtMs: NOW_MS, sampleZeroAtMs: NOW_MS }), {});
   for (let second = 0; second < 70; second++) store.append('half', partOfSecond(second, 9000));
   store.close();
+  const database = openDatabase(join(folder, 'feeds.sqlite'));
+  const trail = new Trail(database);
+  for (const act of ['looked', 'changed'])
+    inTransaction(database, () =>
+      trail.add({ atMs: NOW_MS, person: 'J.', role: 'lead', act, babyId: 'x', more: null }),
+    );
+  closeDatabase(database);
   mkdirSync(join(folder, 'studies/pilot'), { recursive: true });
   writeFileSync(join(folder, 'studies/pilot/protocol.json'), '{"invented":true}\n');
   cpSync(join(folder, 'captures/half.cap'), join(folder, 'captures/stray.cap'));

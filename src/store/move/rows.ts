@@ -49,8 +49,11 @@ export function sumOf(database: FeedDatabase): string {
   return sum.digest('hex');
 }
 
+/** What is only added to stays: its lines are the first of those that come. */
 export function emptyTables(database: FeedDatabase): void {
-  for (const { name } of storeTables().reverse())
+  for (const { name } of storeTables()
+    .reverse()
+    .filter(({ isOnlyAddedTo }) => !isOnlyAddedTo))
     database.exec(`DELETE FROM ${name}${name === 'setting' ? ` WHERE name <> '${MOVING}'` : ''}`);
 }
 
@@ -72,8 +75,10 @@ export function copyRows(from: FeedDatabase, to: FeedDatabase, onFeed: () => voi
       `INSERT INTO ${name} (${columns.join(', ')}) VALUES (${columns.map(() => '?').join(', ')})`,
     );
     let waiting = 0;
+    const there = table.isOnlyAddedTo ? highestNo(to, name) : 0;
     for (const row of rowsOf(from, table)) {
       add(sum, table, row);
+      if (Number(row.no) <= there) continue;
       put(
         insert,
         columns.map((column) => plainValue(row[column])),
@@ -83,6 +88,13 @@ export function copyRows(from: FeedDatabase, to: FeedDatabase, onFeed: () => voi
     }
   }
   return sum.digest('hex');
+}
+
+function highestNo(database: FeedDatabase, table: string): number {
+  const [{ no }] = database.prepare(`SELECT coalesce(max(no), 0) AS no FROM ${table}`).all() as [
+    { no: number },
+  ];
+  return no;
 }
 
 function put(insert: Statement, values: unknown[], isLast: boolean): void {

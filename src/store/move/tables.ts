@@ -8,6 +8,8 @@ export interface Table {
   columns: string[];
   /** Columns that a line is found by, in their order. */
   key: string[];
+  /** Lines of it can never be taken away again. */
+  isOnlyAddedTo: boolean;
 }
 
 /** @returns all of them, a table after those that it refers to */
@@ -29,6 +31,7 @@ export function storeTables(): Table[] {
         name,
         columns: all.filter(({ hidden }) => hidden === 0).map((column) => column.name),
         key: keyed.map((column) => column.name),
+        isOnlyAddedTo: MIGRATIONS.some((step) => typeof step === 'object' && step.onlyAddedTo === name),
       };
     });
   } finally {

@@ -11,7 +11,7 @@ export interface DatabaseChoice {
   databasePasswordFile?: string | undefined;
   /** Certificate of the authority that signed the server's; default: $EBBLINE_DATABASE_CA, else those of the system. */
   databaseCa?: string | undefined;
-  /** Feeds may go over a network in the open. */
+  /** Feeds may go over a network in the open; also where $EBBLINE_DATABASE_PLAIN is 1. */
   databasePlain?: boolean | undefined;
 }
 
@@ -67,7 +67,9 @@ export function databaseAddress(
   const ca = caFile === undefined ? null : textOf(caFile, 'certificate');
   if (ca !== null && !ca.includes('-----BEGIN CERTIFICATE-----'))
     throw bad(`${caFile} holds no certificate.`, 'Give the authority’s certificate as a PEM file.');
-  const isOpen = ca === null && (LOOPBACK.test(url.hostname) || choice.databasePlain === true);
+  const isOpen =
+    ca === null &&
+    (LOOPBACK.test(url.hostname) || choice.databasePlain === true || env.EBBLINE_DATABASE_PLAIN === '1');
   const port = url.port === '' ? PORT : Number(url.port);
   return {
     label: `postgres://${url.host}/${name}`,
