@@ -18,7 +18,7 @@ describe('a study on the page', () => {
     const { study, studies } = studyHere({}, 20);
     study.enroll('F07', 'all');
     const service = studyService(studies);
-    expect(service.studies()).toEqual([
+    expect(service.studies().studies).toEqual([
       { code: 'pace-1', title: 'Cues shown or withheld', participants: 1, sessions: 0, isClosed: false },
     ]);
     expect(service.study('pace-1')).toMatchObject({
@@ -29,7 +29,7 @@ describe('a study on the page', () => {
     });
     expect(() => service.study('other')).toThrow(/no study other/);
     expect(() => service.study('../data')).toThrow(/no study/);
-    expect(studyService(`${studies}-none`).studies()).toEqual([]);
+    expect(studyService(`${studies}-none`).studies()).toEqual({ studies: [], setAside: [] });
   });
 
   it('tells each session’s quality, or why it is set aside', async () => {

@@ -30,7 +30,7 @@ it('studies are listed, told and drawn; one that is not there is 404 with a way 
   );
   const get = (url: string) => app.inject({ url, headers: { host: '127.0.0.1:4620' } });
   const list = await get('/studies');
-  expect(list.json()).toMatchObject([{ code: 'pace-1' }]);
+  expect(list.json()).toMatchObject({ studies: [{ code: 'pace-1' }], setAside: [] });
   expect(list.headers['cache-control']).toBe('no-store');
   expect((await get('/studies/pace-1')).json()).toMatchObject({ code: 'pace-1', list: [] });
   for (const [asked, width] of [

@@ -9,6 +9,17 @@ export interface ListedStudy {
   isClosed: boolean;
 }
 
+/** A study of another version, or a damaged one: it is told and set aside. */
+export interface StudySetAside {
+  code: string;
+  why: 'newer' | 'damaged';
+}
+
+export interface StudyList {
+  studies: ListedStudy[];
+  setAside: StudySetAside[];
+}
+
 export interface StudySession {
   session: string;
   participant: string;
@@ -52,7 +63,7 @@ export interface AskedCurves {
 
 /** All throw PlainErrors that the page shows. */
 export interface StudyService {
-  studies(): ListedStudy[];
+  studies(): StudyList;
   study(code: string): StudyAnswer;
   /** An SVG document. */
   curves(code: string, asked: AskedCurves): string | Promise<string>;

@@ -28,7 +28,16 @@ const NO_CLOCK = {
 export function studyService(studies: string): StudyService {
   const opened = (code: string): StudyFolder => StudyFolder.open(studies, code, NO_CLOCK);
   return {
-    studies: () => StudyFolder.codes(studies).map((code) => listed(opened(code))),
+    studies() {
+      const { open, setAside } = StudyFolder.all(studies, NO_CLOCK);
+      return {
+        studies: open.map(listed),
+        setAside: setAside.map(({ code, error }) => ({
+          code,
+          why: error.code === 'study-newer' ? 'newer' : 'damaged',
+        })),
+      };
+    },
     study: (code) => answerOf(opened(code)),
     curves(code, { widthPx, ...asked }) {
       const study = opened(code);
