@@ -4,6 +4,7 @@ import { calibrationFrom } from '../app/sleeve/calibration-file.ts';
 import { volumeText } from '../base/units.ts';
 import { type ReplayResult, replay } from '../feed/replay.ts';
 import { becauseText } from '../pacing/index.ts';
+import type { SensorFault } from '../sensing/index.ts';
 import { say } from './print-out.ts';
 import { withProgress } from './progress.ts';
 
@@ -39,6 +40,18 @@ const clock = (sec: number): string =>
     .toString()
     .padStart(2, '0')}`;
 
+/** What did not fit in the sleeve, and what became of the feed. */
+const FAULTS: Record<SensorFault, string> = {
+  'gyroscope-stuck': 'The gyroscope says the same all the time. The feed goes on without it.',
+  'gyroscope-saturated': 'The gyroscope is at its limit. The feed goes on without it.',
+  'gyroscope-disagrees':
+    'The gyroscope shows other turns than the tilt does: see which way its chip lies, and calibrate again. The feed goes on without it.',
+  'accelerometer-place':
+    'The accelerometer does not sit where the calibration says: see positionMm. The feed goes on without the gyroscope.',
+  'late-cells':
+    'The cells answer much later than usual: see the rate of their converters. That is taken into account.',
+};
+
 /** The result for people. */
 export function inWords(result: ReplayResult): string {
   const { frames } = result;
@@ -46,6 +59,9 @@ export function inWords(result: ReplayResult): string {
     `${volumeText(result.intakeMl)} taken in ${clock(result.durationSec)} min.`,
     `Spilled ${volumeText(result.spiltMl)}, poured in ${volumeText(result.addedMl)}.`,
     `${frames.accepted} samples, ${frames.rejected} broken, ${frames.missing} missing, ${frames.duplicates} repeated.`,
+    ...result.events.flatMap((event) =>
+      event.kind === 'sensor-fault' ? [`${clock(event.atSec).padStart(6)}  ${FAULTS[event.fault]}`] : [],
+    ),
     ...result.cues.map(
       (cue) => `${clock(cue.atSec).padStart(6)}  ${cue.kind}  ${becauseText(cue.because, 'en')}`,
     ),
