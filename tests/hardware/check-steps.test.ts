@@ -6,8 +6,8 @@ import {
   evaluateAnswer,
   evaluateKitchen,
   evaluateStep,
-} from '../../hardware/check-steps.ts';
-import { CHECKLIST, type CheckStep } from '../../hardware/checklist.ts';
+} from '../../hardware/bring-up/check-steps.ts';
+import { CHECKLIST, type CheckStep } from '../../hardware/bring-up/checklist.ts';
 import { Random } from '../../src/base/random.ts';
 
 const step = (id: string): CheckStep => {

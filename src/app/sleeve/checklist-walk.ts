@@ -8,8 +8,8 @@ import {
   evaluateStops,
   evaluateWarmth,
   type StepResult,
-} from '../../../hardware/check-steps.ts';
-import type { CheckStep } from '../../../hardware/checklist.ts';
+} from '../../../hardware/bring-up/check-steps.ts';
+import type { CheckStep } from '../../../hardware/bring-up/checklist.ts';
 
 export interface LightColor {
   red: number;

@@ -1,6 +1,8 @@
 /** Judges the steps of the bring-up checklist from samples of the sleeve. Pure: samples in, verdict out. */
-import { SAMPLE_FLAGS, type TimedSample } from '../firmware-bridge/wire/index.ts';
-import { degFromRad } from '../src/base/units.ts';
+import { SAMPLE_FLAGS, type TimedSample } from '../../firmware-bridge/wire/index.ts';
+import { degFromRad } from '../../src/base/units.ts';
+import { gramsPerCount } from '../budgets/resolution.ts';
+import type { CellName, CheckStep, Limit } from './checklist.ts';
 import {
   creepMeasured,
   delayMeasured,
@@ -10,9 +12,7 @@ import {
   type Press,
   stopsMeasured,
   warmthMeasured,
-} from './bring-up/measures.ts';
-import { gramsPerCount } from './budgets/resolution.ts';
-import type { CellName, CheckStep, Limit } from './checklist.ts';
+} from './measures.ts';
 
 /** What of a sample the checks look at. */
 export type CheckSample = Pick<

@@ -2,10 +2,10 @@
  * Bring-up checklist of a sleeve, as data: `ebbline sleeve check` walks through it, and the build guide prints it.
  * Each limit names its source; what is judged and how stands in check-steps.ts.
  */
-import { radFromDeg } from '../src/base/units.ts';
-import { BRING_UP } from './bring-up/steps.ts';
-import { cellNoise, gramsPerCount } from './budgets/resolution.ts';
+import { radFromDeg } from '../../src/base/units.ts';
+import { cellNoise, gramsPerCount } from '../budgets/resolution.ts';
 import type { CellName, CheckStep } from './checklist-types.ts';
+import { BRING_UP } from './steps.ts';
 
 export type { CellName, CheckStep, Limit } from './checklist-types.ts';
 
