@@ -2,7 +2,7 @@
 
 import { creepOf, mean, type Recording, stretches, warmthOf } from '../first-measurement/recording.ts';
 import { allanDeviation } from './allan.ts';
-import type { CheckSample } from './check-steps.ts';
+import type { CheckSample } from './check-values.ts';
 import type { CellName } from './checklist-types.ts';
 import { delayOf } from './delay.ts';
 

@@ -1,3 +1,4 @@
+/** The three converters of the load cells, each with its own analog supply, divider and filter. */
 import { capacitor, resistor } from './passives.ts';
 import type { CircuitPart } from './types.ts';
 

@@ -1,6 +1,5 @@
-import { capacitor, passive, resistor } from './passives.ts';
-import { CHIP } from './sleeve-parts.ts';
-import { POWER } from './supply.ts';
+/** What sits off the two boards: accelerometer, radio, light, buzzer, button, load cells. */
+import { CHIP, capacitor, POWER, passive, resistor } from './passives.ts';
 import type { CircuitPart, CircuitPin } from './types.ts';
 
 export const outside: readonly CircuitPart[] = [

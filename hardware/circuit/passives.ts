@@ -1,4 +1,9 @@
+/** Resistors and capacitors of the circuit, and the boards that most parts sit on. */
 import type { CircuitPart, CircuitPin } from './types.ts';
+
+/** The boards that most parts sit on. */
+export const CHIP = 'chip board';
+export const POWER = 'power board';
 
 export const passive = (...names: string[]): CircuitPin[] =>
   names.map((name) => ({ name, kind: 'passive' as const }));

@@ -5,8 +5,8 @@
 import { ELECTRICAL, PINS } from '../pins.ts';
 import { converterParts } from './converters.ts';
 import { outside } from './outside.ts';
-import { capacitor, passive, resistor } from './passives.ts';
-import { POWER, supply } from './supply.ts';
+import { CHIP, POWER, capacitor, passive, resistor } from './passives.ts';
+import { supply } from './supply.ts';
 import type { CircuitPart, CircuitPin } from './types.ts';
 
 /** 5 V CMOS of the chip: ATmega328P datasheet, "DC Characteristics" (from memory): VOH 4.2 V at 20 mA, VIH 0.6·VCC. */
@@ -37,7 +37,6 @@ function chipPins(): CircuitPin[] {
     { name: 'XTAL1', kind: 'in', inputV: [3.5, 5.5], picofarads: 10 },
   ];
 }
-export const CHIP = 'chip board';
 
 const core: readonly CircuitPart[] = [
   {

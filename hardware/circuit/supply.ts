@@ -1,7 +1,7 @@
-import { capacitor, passive, resistor } from './passives.ts';
+/** Battery, charger, booster and what watches them. */
+import { capacitor, POWER, passive, resistor } from './passives.ts';
 import type { CircuitPart } from './types.ts';
 
-export const POWER = 'power board';
 export const supply: readonly CircuitPart[] = [
   {
     ref: 'BT1',

@@ -4,7 +4,7 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { Showing } from '../../src/feed/live/live-view.ts';
-import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import type { OpenPage } from './open-page.ts';
 
 const NIGHT_HOUR = 3;

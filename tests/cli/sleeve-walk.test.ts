@@ -2,7 +2,7 @@ import { Subject } from 'rxjs';
 import { describe, expect, it } from 'vitest';
 import type { SleeveLink } from '../../firmware-bridge/links/link.ts';
 import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
-import type { CheckSample } from '../../hardware/bring-up/check-steps.ts';
+import type { CheckSample } from '../../hardware/bring-up/check-values.ts';
 import { CHECKLIST } from '../../hardware/bring-up/checklist.ts';
 import { type CheckedSleeve, walkChecklist } from '../../src/app/sleeve/checklist-walk.ts';
 import { listenTo } from '../../src/app/sleeve/listened-sleeve.ts';

@@ -1,3 +1,4 @@
+/** A week in words: seven days, the seven before, the milk list beside them. */
 import { dayOf } from '../../base/calendar.ts';
 import { type DayFeed, type DaySum, isTurnedToNight } from '../facts/day-sums.ts';
 import { compareGroups } from '../facts/groups.ts';
