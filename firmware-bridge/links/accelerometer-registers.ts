@@ -13,8 +13,8 @@ export const ACCELEROMETER_REGISTERS = {
   powerManagement2: 0x6c,
   whoAmI: 0x75,
 } as const;
-/** What the sleeve feels at a moment: specific force, 1/8192 g, and angular velocity, °/s, along and about its x, y, z. */
 
+/** What the sleeve feels at a moment: specific force, 1/8192 g, and angular velocity, °/s, along and about its x, y, z. */
 export interface FeltMotion {
   readonly accelerometer: readonly [number, number, number];
   /** Null: whoever tells does not know of turning, so the chip is one without a gyroscope. */

@@ -2,7 +2,6 @@
 import type { FieldType } from './cursor.ts';
 
 /** One field, or `count` equal ones in a row. `bits`: names of the bits, lowest first. */
-
 export interface FieldSpec {
   readonly name: string;
   readonly type: FieldType;
@@ -26,8 +25,8 @@ type Tuple<N extends number, Built extends number[] = []> = Built['length'] exte
   ? Built
   : Tuple<N, [...Built, number]>;
 type FieldValue<F> = F extends { count: infer N extends number } ? Tuple<N> : number;
-/** What a message says, as an object: one number per field, a tuple where a field has a count. */
 
+/** What a message says, as an object: one number per field, a tuple where a field has a count. */
 export type MessageValue<M extends MessageSpec> = {
   [F in M['fields'][number] as F['name']]: FieldValue<F>;
 };

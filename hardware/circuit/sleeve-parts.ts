@@ -5,7 +5,7 @@
 import { ELECTRICAL, PINS } from '../pins.ts';
 import { converterParts } from './converters.ts';
 import { outside } from './outside.ts';
-import { CHIP, POWER, capacitor, passive, resistor } from './passives.ts';
+import { CHIP, capacitor, POWER, passive, resistor } from './passives.ts';
 import { supply } from './supply.ts';
 import type { CircuitPart, CircuitPin } from './types.ts';
 

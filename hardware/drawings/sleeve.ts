@@ -20,6 +20,7 @@ export function colorsOf(part: Part): { fill: string; line: string } {
 export const mm = (value: number) => `${Number(value.toFixed(1))} mm`;
 
 /** Cut through the middle, y = 0: z to the right, x up, as the bottle lies in a level hold. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: a drawing, line by line
 export function sideSection(): string {
   const paper = new Paper(
     { left: -84, right: 200, bottom: -112, top: 80 },

@@ -12,6 +12,7 @@ const visible = (names: (part: Part) => boolean): Drawn[] =>
     .filter(names)
     // One looks through the pane.
     .map(({ name, mesh }) => ({ name, mesh, ghost: name === 'window pane' }));
+
 function drawView(
   paper: Paper,
   parts: Drawn[],
@@ -26,8 +27,8 @@ function drawView(
     paper.strokes(lines, color, part.name === 'bottle' ? width * 0.8 : width, at);
   }
 }
-/** The sleeve from the teat's end and from behind, as baby and caregiver see it. */
 
+/** The sleeve from the teat's end and from behind, as baby and caregiver see it. */
 export function endViews(): string {
   const paper = new Paper(
     { left: -72, right: 172, bottom: -92, top: 72 },
@@ -60,6 +61,7 @@ export function endViews(): string {
   paper.label('drip lip of the liner', [-38, 44], [-20, 31], 'end');
   return paper.svg();
 }
+
 /** View from behind, above and one side, bottle level: x is up, the teat points away to the right. */
 function axonometric(): View {
   const [ex, ey, ez] = [0.5, 0.7, -0.51];
@@ -74,8 +76,8 @@ function axonometric(): View {
   ];
   return { right, up };
 }
-/** The whole sleeve with its bottle, and the same with the parts drawn apart. */
 
+/** The whole sleeve with its bottle, and the same with the parts drawn apart. */
 export function partsApart(): string {
   const view = axonometric();
   const paper = new Paper(

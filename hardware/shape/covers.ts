@@ -30,7 +30,6 @@ import {
 } from './solids.ts';
 
 /** Grip cover: lower part of the keel, with the opening of the battery door. */
-
 export function gripCover(): Solid {
   const ring = curvedWall([S.keelInner, S.keelOuter], 180, 80, [S.shellRearZ, S.shellFrontZ], KEEL);
   const upper = box([COVER_TOP, 100], [-50, 50], [-50, 150]);
@@ -46,8 +45,8 @@ export function gripCover(): Solid {
   const doorScrew = bar(clear(3.2), [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 10, 0, DOOR.screwZ]);
   return cut(union(ring, ledge), upper, opening, ...screws, doorScrew);
 }
-/** Battery door: a tongue at the rear, one captive screw at the front. */
 
+/** Battery door: a tongue at the rear, one captive screw at the front. */
 export function batteryDoor(): Solid {
   const g = DOOR.gap;
   const panel = curvedWall(
@@ -81,8 +80,8 @@ const along = (steps: number): Point3 => [
   0,
   LIGHT.atMm[2] + steps * LIGHT.towards[2],
 ];
-/** End cap: closes the rear, carries light, button and buzzer, all turned away from the baby. */
 
+/** End cap: closes the rear, carries light, button and buzzer, all turned away from the baby. */
 export function endCap(): Solid {
   const plate = raised(outer(), [S.capRearZ, S.shellRearZ]);
   // The plate goes on behind the light, so that none shines into the sleeve; its legs go through a small hole.
@@ -99,15 +98,14 @@ export function endCap(): Solid {
     ...CONTACTS.map(([x, y]) => rod(clear(2.2), [-30, -20], [x, y])),
   );
 }
-/** Clear film over the window, glued on from outside: keeps fingers off the bottle, and the label readable. */
 
+/** Clear film over the window, glued on from outside: keeps fingers off the bottle, and the label readable. */
 export const pane = (): Solid =>
   curvedWall([S.shellOuter + 0.05, S.shellOuter + 0.05 + S.paneThickness], 0, S.windowHalfDeg + 6, [
     S.windowFromZ - 3,
     S.windowToZ + 3,
   ]);
 /** Clear film on the front wall, glued on when the cup is in: milk that drips must not get to the cells. */
-
 export function frontFilm(): Solid {
   const z: Range = [S.shellFrontZ - 0.5 + 0.02, S.shellFrontZ - 0.5 + 0.02 + S.paneThickness];
   return common(
@@ -115,6 +113,6 @@ export function frontFilm(): Solid {
     box([FRONT_LINK.xMm - 5, 0], [-30, 30], z),
   );
 }
-/** Milky disc in front of the light. */
 
+/** Milky disc in front of the light. */
 export const lightDisc = (): Solid => bar(4.7, along(6.2), along(7.5));

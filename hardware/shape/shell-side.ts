@@ -22,28 +22,34 @@ import {
 
 export const KEEL: readonly [number, number] = [S.keelX, 0];
 export const AXIS: readonly [number, number] = [0, 0];
+
 /** Battery door: half angle about the keel's axis, and its ends. */
 export const DOOR = { halfDeg: 36, fromZ: 6, toZ: 56, screwZ: 53, gap: 0.25 } as const;
+
 /** The seam between shell and cover, and the gap left there. */
 export const COVER_TOP = S.seamX - 0.15;
+
 /** Screws that hold the end cap, x and y. */
 export const CAP_SCREWS = [
   [(S.shellInner - 2.8) / 2, (S.shellInner - 2.8) * Math.sqrt(0.75)],
   [(S.shellInner - 2.8) / 2, -(S.shellInner - 2.8) * Math.sqrt(0.75)],
   [S.keelX - 13.5, 0],
 ] as const;
+
 /** Charging contacts in the end cap: screws M2, x and y. Far apart, so that nothing small lies across them. */
 export const CONTACTS = [
   [26, 15],
   [26, -15],
 ] as const;
 export const COVER_SCREWS_Z = [S.shellFrontZ - 3.1, -16.5] as const;
+
 /** For self-tapping screws of 2.2 mm: core hole, and through hole with 0.15 mm all round (common practice, no source). */
 const SELF_TAPPING_RADIUS = 0.9;
 export const THROUGH_RADIUS = clear(2.5);
 
 const inner = (): Outline => joined(circle(S.shellInner, AXIS), circle(S.keelInner, KEEL));
 export const outer = (): Outline => joined(circle(S.shellOuter, AXIS), circle(S.keelOuter, KEEL));
+
 /** Room inside, a little into the walls, so that what is fixed to a wall is one with it. */
 const room = (z: Range): Solid =>
   raised(joined(circle(S.shellInner + 0.6, AXIS), circle(S.keelInner + 0.6, KEEL)), z);
@@ -120,6 +126,7 @@ const feetWay = (z: Range): Solid =>
   );
 
 /** Shell: tube and upper part of the keel, with everything that carries cells, links and stop pins. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: a solid, cut by cut
 export function shell(): Solid {
   const wall = raised(less(outer(), inner()), [S.shellRearZ, S.shellFrontZ]);
   const window = curvedWall([S.shellInner - 3, S.shellOuter + 3], 0, S.windowHalfDeg, [

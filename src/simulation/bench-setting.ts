@@ -4,7 +4,6 @@ import type { SleeveConstants } from './drawn-sleeve.ts';
 import type { SensorParameters } from './sensors.ts';
 
 /** A sample as sensing takes it. */
-
 export interface BenchSample {
   atSec: number;
   cells: [number, number, number];
@@ -13,8 +12,8 @@ export interface BenchSample {
   missingBefore: number;
   resetBefore: boolean;
 }
-/** Half-widths of uniform errors. */
 
+/** Half-widths of uniform errors. */
 export interface BenchErrors {
   massGrams: number;
   placeMm: number;
@@ -42,8 +41,8 @@ export interface BenchOptions {
   sensors?: Partial<SensorParameters>;
   sleeve?: SleeveConstants;
 }
-/** What lies in the sleeve. */
 
+/** What lies in the sleeve. */
 export interface BenchLoad {
   /** Masses as their marks say: nominal grams and place. Ones with the same `putOn` were put on once. */
   masses?: readonly { stack: string; grams: number; xMm: number; zMm: number; putOn: string }[];

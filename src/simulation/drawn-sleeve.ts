@@ -4,7 +4,6 @@ import type { SensorParameters } from './sensors.ts';
 import type { Matrix, Triple } from './vectors.ts';
 
 /** What no two built sleeves share; drawn once per sleeve. */
-
 export interface SleeveConstants {
   /** Rows Fx (N), Fz (N), M (N·m); columns axial, front, rear (sleeve contract, section 4). */
   loadPerCount: Matrix;
@@ -12,6 +11,7 @@ export interface SleeveConstants {
   accelerometerBiasG: Triple;
   accelerometerScale: Triple;
 }
+
 /** Places of the front and rear cell along the bottle, and an ordinary gain of each cell: an invented, plausible build. */
 const FRONT_CELL_Z_M = 0.095;
 const REAR_CELL_Z_M = 0.0215;
@@ -38,8 +38,8 @@ export function drawSleeve(random: Random): SleeveConstants {
     accelerometerScale: aboutZero(0.01).map((off) => 1 + off) as Triple,
   };
 }
-/** What no two gyroscopes share. */
 
+/** What no two gyroscopes share. */
 export interface GyroscopeConstants {
   biasDps: Triple;
   scale: Triple;

@@ -18,8 +18,10 @@ export const normalB = (
   distribution: 'normal',
   source,
 });
+
 /** Level, front and rear cell share the weight: their noise and walks add by squares. */
 export const TWO_CELLS = Math.SQRT2;
+
 /** Of a weight along the felt force: the fit's own part, and that of creep, which no residual shows. */
 export function gainInputs({ covariance, creepCovariance, ...fit }: BalanceFit): UncertainInput[] {
   const less = covariance.map((row, i) => row.map((entry, j) => entry - creepCovariance[i]![j]!));
@@ -42,12 +44,14 @@ export function gainInputs({ covariance, creepCovariance, ...fit }: BalanceFit):
     },
   ];
 }
+
 /** Relative uncertainty of a weight along the felt force, from a covariance with the zeros taken out. */
 function gainSd(balance: BalanceFit): number {
   const one = weightVariance(balance, 400);
   const none = weightVariance(balance, 0);
   return Math.sqrt(Math.max(0, one - none)) / 400;
 }
+
 export function weightVariance(balance: BalanceFit, grams: number): number {
   const tilt = (STATED_FOR.tiltDeg * Math.PI) / 180;
   const along = [Math.sin(tilt), Math.cos(tilt), 0];
@@ -61,8 +65,8 @@ export function weightVariance(balance: BalanceFit, grams: number): number {
     0,
   );
 }
-/** The feed that the budgets are stated for. */
 
+/** The feed that the budgets are stated for. */
 export const STATED_FOR = {
   milkGrams: 100,
   intakeMl: 90,

@@ -11,16 +11,16 @@ import type { WalkState } from './walk-state.ts';
 export const designOf = ({ design }: WalkState): SleeveDesign => design ?? EXAMPLE_DESIGN;
 
 export const stepsOf = (walk: WalkState): Step[] => planOf(walk.plan);
-/** Holds of the load part so far, in the order of the walk. */
 
+/** Holds of the load part so far, in the order of the walk. */
 export function poseHolds(walk: WalkState): { step: PoseStep; hold: Hold }[] {
   return stepsOf(walk).flatMap((step) => {
     const hold = walk.holds[step.id];
     return step.kind === 'pose' && hold ? [{ step, hold }] : [];
   });
 }
-/** Observations of the load fit: poses whose mass, if any, has been typed in. */
 
+/** Observations of the load fit: poses whose mass, if any, has been typed in. */
 export function observationsOf(walk: WalkState): BalanceObservation[] {
   return poseHolds(walk).flatMap(({ step, hold }): BalanceObservation[] => {
     if (!step.placed) return [{ hold, pose: step.pose, placed: null }];
@@ -28,8 +28,8 @@ export function observationsOf(walk: WalkState): BalanceObservation[] {
     return massGrams === undefined ? [] : [{ hold, pose: step.pose, placed: { ...step.placed, massGrams } }];
   });
 }
-/** Null until the six poses of the empty sleeve are there. @throws PlainError when they do not fit */
 
+/** Null until the six poses of the empty sleeve are there. @throws PlainError when they do not fit */
 export function accelerometerSoFar(walk: WalkState): AccelerometerFit | null {
   const poses = poseHolds(walk);
   if (poses.filter(({ step }) => !step.placed).length < 6) return null;
@@ -44,6 +44,7 @@ export function accelerometerSoFar(walk: WalkState): AccelerometerFit | null {
     poses.map(({ step, hold }) => ({ reading: hold.accelerometer, sleeve: POSES[step.pose].f })),
   );
 }
+
 export function baselineSoFar(walk: WalkState, accelerometer: AccelerometerFit) {
   const empties = poseHolds(walk).filter(({ step }) => !step.placed);
   return emptyBaseline(

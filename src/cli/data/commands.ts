@@ -1,6 +1,6 @@
 /** The commands about all that is kept: saved and brought back, put away, forgotten. */
 import type { Command } from 'commander';
-import { ageDays, numberOption, simulatedOption } from '../options.ts';
+import { ageDays, jsonOption, numberOption, simulatedOption } from '../options.ts';
 
 export function addDataCommands(ebbline: Command): void {
   const data = ebbline.command('data').description('All that is kept: save, bring back, put away, forget.');
@@ -40,6 +40,7 @@ export function addDataCommands(ebbline: Command): void {
       'Look over what is kept: database, captures, rights; lost feeds can be made anew from captures.',
     )
     .option('--rebuild', 'make feeds anew from captures that have none')
+    .addOption(jsonOption('what was found, as JSON'))
     .addOption(simulatedOption())
     .action(async (options) => (await import('./check-store.ts')).checkStoreCommand(options));
 

@@ -7,19 +7,19 @@ import { forgetWhose, guideAnew } from './session-guide.ts';
 import { keepPart, keepToTheEnd } from './session-keep.ts';
 
 /** A feed without the teat in the mouth for this long is over (common practice, no source). */
-
 export const TEAT_AWAY_SEC = 45 * 60;
 
 export const watchingEngine = (options: SessionOptions): Engine =>
   createEngine({ calibration: options.calibration, portionMl: null, refinable: false });
+
 export function endIfAsked(session: Session, nowMs: number): void {
   const { feed, lastTick } = session;
   if (!feed || !lastTick) return;
   if (feed.endAsked) endFeed(session, 'button', nowMs);
   else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(session, 'teat-away', nowMs);
 }
-/** Ends the open feed: keeps the rest, refines, and watches for the next latch. */
 
+/** Ends the open feed: keeps the rest, refines, and watches for the next latch. */
 export function endFeed(session: Session, endReason: FeedEndReason, nowMs: number): void {
   const { feed, options } = session;
   if (!feed) return;
@@ -31,8 +31,8 @@ export function endFeed(session: Session, endReason: FeedEndReason, nowMs: numbe
   keepToTheEnd(session, feed.held, () => options.keeper.finish(id, { endReason, endedAtMs: nowMs, refined }));
   closeFeed(session, feed, 'ended');
 }
-/** "Not a feed": the open one, or the one just ended. */
 
+/** "Not a feed": the open one, or the one just ended. */
 export function discardFeed(session: Session): void {
   const { feed, lastFeed, options } = session;
   if (feed) {
@@ -43,6 +43,7 @@ export function discardFeed(session: Session): void {
     session.lastFeed = { ...lastFeed, state: 'discarded' };
   }
 }
+
 function closeFeed(session: Session, feed: OpenFeed, state: FeedState): void {
   session.lastFeed = { id: feed.held.summary.id, state, elapsedSec: elapsedSec(feed) };
   session.feed = null;
@@ -54,6 +55,5 @@ function closeFeed(session: Session, feed: OpenFeed, state: FeedState): void {
 const elapsedSec = ({ engine, firstLatchSec }: OpenFeed): number =>
   firstLatchSec === null ? 0 : engine.timeline.atMicros / 1e6 - firstLatchSec;
 /** Device time since the first latch, seconds; null before any feed. */
-
 export const sessionElapsedSec = ({ feed, lastFeed }: Session): number | null =>
   feed ? elapsedSec(feed) : (lastFeed?.elapsedSec ?? null);
