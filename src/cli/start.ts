@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { type Aside, createAside } from '../app/aside/aside.ts';
 import { notesText } from '../app/calibration/kept-calibrations.ts';
-import { familyZone } from '../app/kept/family-zone.ts';
+import { familyZone, takeZoneOf } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { settling } from '../app/kept/settling.ts';
 import { finishInterrupted, sayFindings } from '../app/kept/start-up.ts';
@@ -45,6 +45,7 @@ export async function start(options: StartOptions): Promise<void> {
   const simulated = isSimulated(options);
   checkSleeveChoice(options);
   const door = options.share === undefined ? null : shareDoor(options.share);
+  const family = dataFolder({ simulated: false });
   const home = dataFolder({ simulated });
   const folder = options.practice ? join(home, 'practice') : home;
   const store = openStore(folder, {
@@ -54,6 +55,7 @@ export async function start(options: StartOptions): Promise<void> {
   });
   const isKept = await closingAll(async (closing) => {
     closing.push(() => store.close());
+    if (folder !== family) takeZoneOf(family, store);
     const aside = createAside({ folder });
     closing.push(() => aside.close());
     const after = settling(store, aside);

@@ -12,7 +12,11 @@ export function passportText(passport: TeatPassport): string[] {
   const { trials, trialsFor5Percent, coefficientOfVariation, holeMm, wear, teat } = passport;
   return [
     `${teat}: ${flow(passport)} ${how(passport)}, ${trials} trials.`,
-    `Trials varied by ${(100 * coefficientOfVariation).toFixed(0)} % (published for nipples of one kind: 3 to 61 %); ${trialsFor5Percent} trials would give the mean to 5 %.`,
+    `Trials varied by ${(100 * coefficientOfVariation).toFixed(0)} % (published for nipples of one kind: 3 to 61 %); ${
+      trialsFor5Percent === null
+        ? 'more of such trials would not give the mean to 5 %: take longer ones, or leave the cup on the scale (--shown)'
+        : `${trialsFor5Percent} trials would give the mean to 5 %`
+    }.`,
     ...(holeMm
       ? [
           `As a round hole: ${holeMm.least.toFixed(2)} to ${holeMm.most.toFixed(2)} mm; the formula is uncertain for so small a hole.`,

@@ -1,12 +1,15 @@
 /** `ebbline nipple …`: what a nipple gives, measured at a kitchen table or on a bench. */
-import { keepPassport, newestPassports } from '../../app/nipples/nipple-passports.ts';
+import { keepPassport, newestPassports, volumesShown } from '../../app/nipples/nipple-passports.ts';
 import { passportLine, passportText } from '../../app/nipples/passport-text.ts';
+import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
 
 interface Measured {
   name: string;
-  ml: number[];
+  ml?: number[];
+  shown?: number[];
+  scaleStep: number;
   sec: number;
   tilt: number;
   head: number;
@@ -15,10 +18,12 @@ interface Measured {
   simulated?: boolean;
 }
 
-/** @throws PlainError teat-trials-wrong, store-… */
+/** @throws PlainError nipple-amounts, teat-trials-wrong, store-… */
 export function measureCommand({
   name,
   ml,
+  shown,
+  scaleStep,
   sec,
   tilt,
   head,
@@ -26,6 +31,13 @@ export function measureCommand({
   suction,
   simulated = false,
 }: Measured): void {
+  if ((ml === undefined) === (shown === undefined)) {
+    throw new PlainError(
+      'nipple-amounts',
+      'What ran out is missing, or given twice.',
+      'Give either --shown, what the scale showed after each trial with the cup left on it, or --ml, the mL of each trial.',
+    );
+  }
   const passport = keepPassport(dataFolder({ simulated }), {
     version: 1,
     teat: name,
@@ -34,7 +46,8 @@ export function measureCommand({
     tiltDeg: tilt,
     headMm: head,
     atMs: Date.now(),
-    trials: ml.map((volumeMl) => ({ volumeMl, durationSec: sec })),
+    scale: { stepGrams: scaleStep, keptOn: shown !== undefined },
+    trials: (ml ?? volumesShown(shown!, liquid)).map((volumeMl) => ({ volumeMl, durationSec: sec })),
   });
   say(passportText(passport));
 }

@@ -5,8 +5,8 @@ import { createSerialLink } from '../../../firmware-bridge/links/serial-link.ts'
 import { pastFeeds } from '../../app/babies/babies-service.ts';
 import { aloneBlock } from '../../app/sleeve/alone-block.ts';
 import { aloneProfileFor } from '../../app/sleeve/alone-for.ts';
-import { ownerKey } from '../../app/sleeve/owner-key.ts';
 import { type AloneTalk, aloneTalk } from '../../app/sleeve/alone-talk.ts';
+import { ownerKey } from '../../app/sleeve/owner-key.ts';
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import { flOzFromMl } from '../../base/units.ts';
