@@ -2,6 +2,7 @@
 import type { FeedSummary } from '../../feed/record/feed.ts';
 import { FeedStore, type StoreOptions } from '../feed-store.ts';
 import { type DatabaseAddress, type DatabaseChoice, databaseAddress } from './address.ts';
+import { admit, dismiss, type Grant } from './grants.ts';
 import { PostgresCaptures } from './postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from './postgres-database.ts';
 
@@ -64,5 +65,15 @@ export class PostgresStore extends FeedStore {
       this.running.set(feed.id, { cursor, capture, isTakenOver: true });
       return true;
     });
+  }
+
+  /** Lets somebody see rows of this site with a login of their own. @throws PlainError grant-invalid */
+  admit(grant: Grant): void {
+    this.safely(() => admit(this.database, grant));
+  }
+
+  /** Ends what `admit` gave: a job, a child that has left, a consent. */
+  dismiss(grant: Omit<Grant, 'code'>): void {
+    this.safely(() => dismiss(this.database, grant));
   }
 }
