@@ -12,9 +12,9 @@ import { knownBaby, knownDay } from '../support/oracle.ts';
 import { met, type Seen } from './planning-honesty.ts';
 import { fixed, percent, printTable } from './table.ts';
 
-/** With few bottles 4 fl oz are too little for the largest babies: two sizes more. */
+/** With few bottles 4 fl oz are too little for the largest babies: up to 6, as the plain plans have any size. */
 const SIZES = {
-  firstSizesMl: [...USUAL_RULES.firstSizesMl, mlFromFlOz(5), mlFromFlOz(6)],
+  firstSizesMl: [...USUAL_RULES.firstSizesMl, ...[4.5, 5, 5.5, 6].map(mlFromFlOz)],
   topUpSizesMl: USUAL_RULES.topUpSizesMl,
   lostIfUnopened: false,
   spare: null,
@@ -147,7 +147,10 @@ export function benchWaste(): void {
 function matchedMl(of: readonly Tally[], short: number): number {
   const inOrder = [...of].sort((a, b) => a.short - b.short);
   const above = inOrder.findIndex((one) => one.short >= short);
-  if (above <= 0) return inOrder.at(above)!.thrownMl;
+  if (above <= 0) {
+    const { short: nearest } = inOrder.at(above)!;
+    return Math.min(...of.filter((one) => one.short === nearest).map(({ thrownMl }) => thrownMl));
+  }
   const [a, b] = [inOrder[above - 1]!, inOrder[above]!];
   const part = b.short === a.short ? 1 : (short - a.short) / (b.short - a.short);
   return a.thrownMl + part * (b.thrownMl - a.thrownMl);

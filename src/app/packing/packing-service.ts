@@ -174,7 +174,7 @@ function entriesOfPlan(
     );
   const { shortChance, thrownMl } = plan.outcome;
   const claimed = { shortChance, modelChance: plan.modelChance, thrownMl, bottles: plan.bottles.length };
-  const promise = { atMs, plan: name, fromMs, untilMs, claimed };
+  const promise = { atMs, plan: name, fromMs, untilMs, feeds: answer.feeds, claimed };
   return step === 'taken'
     ? [takenEntry(plan.bottles, promise)]
     : packedEntries(plan.bottles, ledger, { day: answer.ask.day, plan: promise });
