@@ -31,6 +31,18 @@ const TOOLS = [
       onPath('mosquitto_sub') &&
       onPath('openssl'),
   },
+  {
+    name: 'PostgreSQL',
+    packages: ['postgresql'],
+    leftOut: 'the tests of feeds kept in PostgreSQL',
+    isThere: () => existsSync('/usr/lib/postgresql') || onPath('initdb'),
+  },
+  {
+    name: 'pdftoppm',
+    packages: ['poppler-utils'],
+    leftOut: 'the test that reads printed labels off their PDF',
+    isThere: () => onPath('pdftoppm'),
+  },
 ];
 
 const LOOK_UP_MS = 90_000;

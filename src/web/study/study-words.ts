@@ -1,5 +1,5 @@
 /** Texts of the pages of studies. Amounts are in mL, as in the exports. */
-import type { StudySession } from '../../app/study/page/study-answers.ts';
+import type { StudySession, StudySetAside } from '../../app/study/page/study-answers.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
 type SetAside = NonNullable<StudySession['setAside']>;
@@ -8,6 +8,8 @@ export interface StudyWords {
   title: string;
   link: string;
   none: string;
+  /** Studies that are set aside. */
+  unreadable: Record<StudySetAside['why'], (code: string) => string>;
   open: string;
   closed: string;
   counts: (participants: number, sessions: number) => string;
@@ -27,14 +29,23 @@ export interface StudyWords {
   byCommand: (code: string) => string;
 }
 
+const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
+
 export const STUDY_WORDS: Record<Language, StudyWords> = {
   en: {
     title: 'Studies',
     link: 'Studies on this computer',
     none: 'No study has been begun on this computer. “ebbline study new” begins one.',
+    unreadable: {
+      newer: (code) =>
+        `Study ${code} cannot be read by this version: open it with the version that made it, or a newer one.`,
+      damaged: (code) =>
+        `Study ${code} is damaged: “ebbline study list” says which file. Put it back from a backup.`,
+    },
     open: 'open',
     closed: 'closed',
-    counts: (participants, sessions) => `${participants} participants, ${sessions} sessions`,
+    counts: (participants, sessions) =>
+      `${counted(participants, 'participant')}, ${counted(sessions, 'session')}`,
     blinded: 'Arms are coded until the study is closed.',
     withheld:
       'In an arm of this study cues are withheld, from consenting adults with healthy term babies. Signs of stress and the caregiver’s own judgment are never withheld.',
@@ -69,9 +80,16 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     title: 'Estudios',
     link: 'Estudios en esta computadora',
     none: 'En esta computadora no hay ningún estudio. Con «ebbline study new» se empieza uno.',
+    unreadable: {
+      newer: (code) =>
+        `Esta versión no puede leer el estudio ${code}: ábralo con la versión que lo hizo, o con una más nueva.`,
+      damaged: (code) =>
+        `El estudio ${code} está dañado: «ebbline study list» dice qué archivo. Recupérelo de una copia de seguridad.`,
+    },
     open: 'abierto',
     closed: 'cerrado',
-    counts: (participants, sessions) => `${participants} participantes, ${sessions} sesiones`,
+    counts: (participants, sessions) =>
+      `${counted(participants, 'participante')}, ${sessions === 1 ? '1 sesión' : `${sessions} sesiones`}`,
     blinded: 'Los grupos llevan claves hasta que se cierre el estudio.',
     withheld:
       'En un grupo de este estudio no se muestran avisos, a adultos que consienten y con bebés sanos nacidos a término. Los signos de estrés y el criterio de quien alimenta nunca se retienen.',
