@@ -33,10 +33,14 @@ describe('a passport beside a feed', () => {
     expect(nippleBesideFeed([passport(9)], feed(20, 9))).toMatchObject({ isFaster: false });
   });
 
-  it('goes with the root of the height, by Torricelli: 4 mL/min under 30 mm is 8 under 120', () => {
-    expect(nippleBesideFeed([passport(4, { headMm: 30 })], feed(20, 9))!.mostMlPerMin).toBeCloseTo(8, 6);
+  it('goes with the root of the height, by Torricelli: twice as much under four times the height', () => {
+    const mostOver = (headMm: number): number => {
+      const one = passport(4, { headMm });
+      return nippleBesideFeed([one], feed(20, 9))!.mostMlPerMin / one.highMlPerMin;
+    };
+    expect(mostOver(30)).toBeCloseTo(2, 6);
     // A lower bottle is no reason to expect less than was measured.
-    expect(nippleBesideFeed([passport(4, { headMm: 200 })], feed(20, 9))!.mostMlPerMin).toBeCloseTo(4, 6);
+    expect(mostOver(200)).toBeCloseTo(1, 6);
   });
 
   it('measured under suction, allows what a strong suck draws, and no more', () => {

@@ -42,7 +42,8 @@ const ODD_DAYS = { share: 0.08, sdLog: 0.35 };
 const WANDER = { sdLog: 0.02, jumpShare: 0.04, jumpSdLog: 0.12 };
 /**
  * Once in twenty days it goes back to what the baby took before: an illness is over, or a spurt. "Before" is the mean of what was believed
- * on about ten days with bottles. Without it a week of illness hid what came after. Assumption, no source.
+ * on about ten days with bottles; until there were so many nothing is gone back to. Without it a week of illness hid what came after.
+ * Assumption, no source.
  */
 const GOES_BACK = { share: 0.05, days: 10 };
 
@@ -195,8 +196,9 @@ export function followRate(days: readonly FilterDay[], refusedShare: number): Ra
         weights = weights.map((one) => one / sum);
         const daysOn = day.daysAgo - (inOrder[i + 1]?.daysAgo ?? 0);
         before = towards(before, weights, 1 / Math.min(i + 1, GOES_BACK.days));
+        const share = i + 1 < GOES_BACK.days ? 0 : GOES_BACK.share;
         for (let step = 0; step < daysOn; step++)
-          weights = towards(spreadBy(weights, WANDER_KERNEL), before, GOES_BACK.share);
+          weights = towards(spreadBy(weights, WANDER_KERNEL), before, share);
       });
       return { scatter: SCATTERS[k]!.scatter, weights, logEvidence };
     });
