@@ -6,6 +6,7 @@ import { keptAside, packingAside, reviewAside, studyAside } from './aside/aside-
 import { babyService } from './babies/babies-service.ts';
 import { familySurroundings } from './kept/family-zone.ts';
 import { keptService } from './kept/kept-service.ts';
+import { passportsOf, runningNipples } from './nipples/nipple-passports.ts';
 import { packingService } from './packing/packing-service.ts';
 import type { GraphOptions } from './review/graph-options.ts';
 import { reviewService } from './review/review-service.ts';
@@ -26,8 +27,14 @@ export const pageServices = (
   png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
   babies: babyService(store),
   kept: keptAside(keptService(store, folder, onForgotten), aside),
-  review: reviewAside(reviewService(store, familySurroundings(store)), aside),
-  packing: packingAside(packingService(store, familySurroundings(store)), aside),
+  review: reviewAside(
+    reviewService(store, familySurroundings(store), (teat) => passportsOf(folder, teat)),
+    aside,
+  ),
+  packing: packingAside(
+    packingService(store, familySurroundings(store), () => runningNipples(folder)),
+    aside,
+  ),
   studies: studyAside(studyService(studiesIn(folder)), aside),
   studyChoices: () => studyChoices(studiesIn(folder), STUDY_CLOCK),
   practice: async (seed: number) => (await import('./practice/practice-pair.ts')).practicePair(seed),
