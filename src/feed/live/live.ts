@@ -20,6 +20,7 @@ import {
   discardFeed,
   endFeed,
   keepPart,
+  type Session,
   type SessionOptions,
   TEAT_AWAY_SEC,
   takeBytes,
@@ -31,6 +32,7 @@ import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
 import { hearSample, hearTick, TICK_MS } from './hearing.ts';
 import type { Light, Notes } from './light-language.ts';
 import { keepWhenDue, labelMs } from './live-clock.ts';
+import { goOnShowing, pictureOfShown, type ShownPicture } from './live-picture.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import { isFresh, showNow } from './show-now.ts';
@@ -63,6 +65,12 @@ export interface LiveFeedOptions extends SessionOptions {
   /** Whether it was dimmed when Ebbline last ran. */
   dimmed?: boolean;
   keepDimmed?: (dimmed: boolean) => void;
+  /** How often what has come is handed to the keeper, ms; each second unless the sleeve's bytes are kept elsewhere too. */
+  keepEveryMs?: number;
+  /** Told after each try to keep, and as soon as somebody was told of a cue. */
+  onKept?: (session: Session, shown: ShownPicture) => void;
+  /** Goes on with a session of another process, and with what it showed; null: nothing was shown. */
+  takenOver?: { session: Session; shown: ShownPicture | null };
 }
 
 export interface LiveFeed {
@@ -78,6 +86,11 @@ export interface LiveFeed {
   keepRest(): boolean;
 }
 
+export interface MovableFeed extends LiveFeed {
+  /** Lets go of the link's bytes; an open feed goes on elsewhere. */
+  letGo(): void;
+}
+
 type Input =
   | { kind: 'bytes'; bytes: Uint8Array }
   | { kind: 'link'; state: LinkState }
@@ -85,11 +98,13 @@ type Input =
   | { kind: 'heartbeat' }
   | { kind: 'command'; command: LiveCommand; refuse: (error: unknown) => void };
 
-export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLike = monotonic): LiveFeed {
+export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLike = monotonic): MovableFeed {
   const { link } = options;
   const commands = new Subject<Extract<Input, { kind: 'command' }>>();
   const stopped = new Subject<void>();
-  const state = createLiveState(options, scheduler.now());
+  const { takenOver } = options;
+  const state = createLiveState(options, scheduler.now(), takenOver?.session);
+  if (takenOver?.shown) goOnShowing(state, takenOver.shown, scheduler.now());
   const view = new BehaviorSubject<LiveView>(viewOf(state, options));
 
   const inputs = merge(
@@ -138,6 +153,9 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       endFeed(state.session, 'link-ended', labelMs(state, options, scheduler.now()));
       view.next(viewOf(state, options));
     },
+    letGo() {
+      stopped.next();
+    },
     keepRest() {
       keepPart(state.session);
       view.next(viewOf(state, options));
@@ -171,9 +189,10 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       beat(state, options);
       return state;
   }
-  keepWhenDue(state, nowMs);
+  const isKept = keepWhenDue(state, nowMs, options.keepEveryMs);
   endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, options, nowMs);
   showNow(state, options, nowMs);
+  if (isKept || state.telling.told.length > 0) options.onKept?.(session, pictureOfShown(state, nowMs));
   return state;
 }
 
