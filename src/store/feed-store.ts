@@ -1,15 +1,16 @@
 import * as fs from 'node:fs';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { PlainError } from '../base/errors.ts';
 import type { FeedSummary } from '../feed/record/feed.ts';
 import type { FeedKeeper, FeedPart } from '../feed/record/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import { CaptureFolder, taken } from './captures/capture-folder.ts';
-import { type CaptureWriter, captureNote } from './captures/capture-writer.ts';
+import { captureNote } from './captures/capture-writer.ts';
+import type { CaptureKeeping, Captures } from './captures/captures.ts';
 import { takeRecordingLock } from './captures/recording-lock.ts';
 import { DATABASE_FILE, refuseEmptied } from './data-folder.ts';
-import type { FeedDatabase } from './database/database.ts';
 import { closeDatabase, openDatabase } from './database/database.ts';
+import type { FeedDatabase } from './database/feed-database.ts';
 import { isSafeFeedId } from './database/feed-id.ts';
 import { FeedJournal } from './database/feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './database/feed-records.ts';
@@ -47,7 +48,7 @@ export interface StoreOptions {
 
 interface RunningFeed {
   cursor: FeedCursor;
-  capture: CaptureWriter;
+  capture: CaptureKeeping;
 }
 
 /**
@@ -98,7 +99,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   constructor(
     folder: string,
     database: RenewedDatabase,
-    private readonly captures: CaptureFolder,
+    private readonly captures: Captures,
     private readonly unlock: (() => void) | null,
     private readonly softwareVersion: string,
     nowMs: () => number,
@@ -134,9 +135,9 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   append(feedId: string, part: FeedPart): void {
     const running = this.#running.get(feedId);
     if (!running) throw new Error(`feed ${feedId} is not running`);
-    plainly(this.folder, () => running.capture.append(part.bytes));
-    this.safely(() => this.records.append(running.cursor, part));
-    running.capture.settled();
+    plainly(this.folder, () =>
+      running.capture.keep(part.bytes, () => this.safely(() => this.records.append(running.cursor, part))),
+    );
   }
 
   /** The capture stays unpacked until the next start if the disk is too full to pack it. */
@@ -196,11 +197,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   /** @returns the capture's absolute path, packed or raw, wherever it was put; null when it is not to be had */
   capturePath(feedId: string): string | null {
     const { captureFile } = this.mustKnow(feedId);
-    const named = captureFile ? resolve(this.folder, captureFile) : null;
-    if (named && fs.existsSync(named)) return named;
-    // A backup made while the feed ended knows it by its name of before.
-    const found = captureFile ? this.captures.find(feedId) : null;
-    return found && this.captures.pathOf(found);
+    return captureFile ? this.safely(() => this.captures.fileOf(feedId, captureFile)) : null;
   }
 
   /** All babies that something is kept of, also those that only feeds name, with how much it is. */
@@ -241,6 +238,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   close(): void {
     for (const { capture } of this.#running.values()) capture.close();
     this.#running.clear();
+    this.captures.close();
     closeDatabase(this.database);
     this.unlock?.();
   }
