@@ -147,7 +147,7 @@ describe('a feed that is taken over', () => {
 
   it('shows what was shown, since when it was shown, and owes no second sound', () => {
     const state = createLiveState(optionsWith(new FakeKeeper(() => 0)), 5000);
-    state.show = { showing: 'tilt-down', sinceMs: 2000, doubt: null, troubleMs: 0 };
+    state.show = { showing: 'tilt-down', sinceMs: 2000, doubt: null, troubleMs: 0, wasHeard: true };
     state.sounding = { lastMs: 2000, owed: false, notes: null };
     state.telling = { cue: { shown: 'tilt-down', sinceMs: 2000, sinceSec: 1, by: ['light'] }, told: [] };
     const shown = pictureOfShown(state, 5000);

@@ -36,6 +36,10 @@ export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'):
   };
 }
 
+/** All workers share it: each question goes to one of them (MQTT version 5.0, section 4.8.2). @param site  null: of all, as is `room` */
+export const wantedTopic = (site: string | null, room: string | null): string =>
+  `$share/workers/ebbline/${VERSION}/${site ?? '+'}/${room ?? '+'}/+/wanted`;
+
 /** @returns where a topic of ours belongs, null for any other */
 export function placeIn(topic: string): Place | null {
   const [root, version, site, room] = topic.split('/');

@@ -45,7 +45,7 @@ export function goOnShowing(state: LiveState, shown: ShownPicture, nowMs: number
   const atSec = feedSec(session);
   const msOf = (sec: number): number => nowMs - (atSec - sec) * 1000;
   const { showing, sinceSec, cue, soundedSec, owed, guidanceOffSec } = shown;
-  state.show = { showing, sinceMs: msOf(sinceSec), doubt: null, troubleMs: nowMs };
+  state.show = { showing, sinceMs: msOf(sinceSec), doubt: null, troubleMs: nowMs, wasHeard: true };
   state.telling = {
     cue: cue && {
       shown: cue.shown,
