@@ -18,7 +18,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   store: {
     uses: ['base', 'links', 'words'],
     names: ['feed', 'sensing', 'pacing'],
-    packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
+    packages: /^(libsql|pg$|zod|csv-stringify|csv-parse|node:)/,
   },
   review: {
     uses: ['base', 'words', 'planning', 'pacing'],

@@ -165,6 +165,11 @@ export class CaptureFolder implements Captures {
     return found && this.pathOf(found);
   }
 
+  /** Only one process records into a folder. */
+  isHeld(): boolean {
+    return false;
+  }
+
   sync(): void {
     syncFolderOf(join(this.#path, 'any'));
   }

@@ -33,6 +33,8 @@ export interface Captures {
   /** Removes what a killed process left half-written. @returns ids of the raw captures there */
   clearTemporaries(): string[];
   rawIds(): string[];
+  /** Whether another process, which is alive, writes it. */
+  isHeld(id: string): boolean;
   /** @returns a file with the bytes of the capture kept under this name, packed or raw; null when it is not to be had */
   fileOf(id: string, captureFile: string): string | null;
   /** What was removed stays so through a power cut. */

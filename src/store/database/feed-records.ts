@@ -103,6 +103,25 @@ export class FeedRecords {
     return isSame ? { feedNo: record.no, rows: 0, cues: 0, told: 0, events: 0 } : 'other';
   }
 
+  /** @returns the cursor at the begin of a feed that still runs, whatever is in it; null when there is none */
+  cursorOf(feed: FeedSummary): FeedCursor | null {
+    const record = this.#record(feed.id);
+    const isSame =
+      record?.state === 'open' &&
+      record.started_at_ms === feed.startedAtMs &&
+      record.sleeve_id === feed.sleeveId;
+    return isSame ? { feedNo: record.no, rows: 0, cues: 0, told: 0, events: 0 } : null;
+  }
+
+  /** Removes what stands behind the cursor. */
+  cutAt({ feedNo, rows, cues, told, events }: FeedCursor): void {
+    const { cutRows, cutCues, cutTold, cutEvents } = this.#statements;
+    cutRows.run(feedNo, rows);
+    cutCues.run(feedNo, cues);
+    cutTold.run(feedNo, told);
+    cutEvents.run(feedNo, events);
+  }
+
   /** One transaction; the cursor moves only if it was kept. Written again at the same place, it replaces what may be there. */
   append(cursor: FeedCursor, part: FeedPart): void {
     const { insertRow, insertCue, insertTold, insertEvent, updateTotals, tellKept } = this.#statements;

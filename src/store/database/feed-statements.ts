@@ -52,6 +52,10 @@ export function feedStatements(database: FeedDatabase) {
     packedOf: prepare('SELECT columns FROM packed_rows WHERE feed_no = ?'),
     insertPacked: prepare('INSERT INTO packed_rows (feed_no, columns) VALUES (?, ?)'),
     deleteRows: prepare('DELETE FROM feed_row WHERE feed_no = ?'),
+    cutRows: prepare('DELETE FROM feed_row WHERE feed_no = ? AND seq >= ?'),
+    cutCues: prepare('DELETE FROM cue WHERE feed_no = ? AND seq >= ?'),
+    cutTold: prepare('DELETE FROM told_cue WHERE feed_no = ? AND seq >= ?'),
+    cutEvents: prepare('DELETE FROM feed_event WHERE feed_no = ? AND seq >= ?'),
     cuesOf: prepare('SELECT at_sec AS atSec, kind, because FROM cue WHERE feed_no = ? ORDER BY seq'),
     toldOf: prepare(
       'SELECT since_sec AS sinceSec, at_sec AS atSec, shown, output FROM told_cue WHERE feed_no = ? ORDER BY seq',

@@ -185,7 +185,10 @@ function deleteAll(
   run('DELETE FROM feed WHERE no IN (SELECT CAST(value AS INTEGER) FROM json_each(?))', nos);
   run(`DELETE FROM correction WHERE hand_feed_no IN (SELECT no FROM hand_feed WHERE ${EITHER})`, ...lists);
   const handFeeds = run(`DELETE FROM hand_feed WHERE ${EITHER}`, ...lists);
-  run(`DELETE FROM baby WHERE id IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`, ...lists);
+  run(
+    `DELETE FROM baby WHERE id COLLATE NOCASE IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`,
+    ...lists,
+  );
   // Milk that names no baby is everybody's; of the last baby it goes too, and so does what the family entered.
   const whose = new Whose(database);
   const isLast = whose.babies().every(({ id, name }) => id === null && name === null);
