@@ -20,6 +20,7 @@ import {
   simulatedOption,
   sleeveNumber,
   unitOption,
+  wholeNumber,
 } from './options.ts';
 import { addPackingCommands } from './packing/commands.ts';
 import { addSleeveCommands } from './sleeve/commands.ts';
@@ -54,6 +55,7 @@ function program(): Command {
   addStart(ebbline);
   addOpen(ebbline);
   addRelay(ebbline);
+  addWork(ebbline);
   addFeedCommands(ebbline);
   addDays(ebbline);
   addPackingCommands(ebbline);
@@ -145,6 +147,36 @@ function addRelay(ebbline: Command): void {
   addBrokerOptions(relay, true);
 }
 
+function addWork(ebbline: Command): void {
+  const work = ebbline
+    .command('work')
+    .description('Guide the sleeves of a house behind a broker; any number of these share them.')
+    .requiredOption('--database <where>', 'where feeds are kept: a folder, or postgres://USER@HOST/NAME')
+    .option('--database-password-file <file>', 'file of its password; else EBBLINE_DATABASE_PASSWORD')
+    .option('--database-ca <file>', 'certificate of its authority; else EBBLINE_DATABASE_CA or the system’s')
+    .option('--database-plain', 'allow a database over a network without TLS')
+    .addOption(simulatedOption())
+    .addOption(
+      numberOption(
+        '--most-sleeves <number>',
+        'sleeves at most; others are left to other workers',
+        wholeNumber,
+      ).default(200),
+    )
+    .addOption(
+      numberOption('--health-port <number>', 'where /health and /metrics are served', portNumber).default(
+        4150,
+      ),
+    )
+    .addOption(
+      new Option('--health-address <address>', 'for whom; only this computer unless said otherwise').default(
+        '127.0.0.1',
+      ),
+    )
+    .action(async (options) => (await import('./work.ts')).workCommand(options));
+  addBrokerOptions(work, true);
+}
+
 function addOpen(ebbline: Command): void {
   ebbline
     .command('open')
@@ -214,6 +246,10 @@ function addCompletion(ebbline: Command): void {
       const { exportAside, serveAside } = await import('../app/aside/aside-process.ts');
       return mode === 'serve' ? serveAside(folder) : exportAside(folder);
     });
+  ebbline
+    .command('keeping-thread', { hidden: true })
+    .description('Keeps feeds for "ebbline work", which starts this by itself.')
+    .action(async () => (await import('../app/work/keeping/start-keeping.ts')).serveKeepingThread());
   ebbline
     .command('study-thread', { hidden: true })
     .description('Computes sessions for "ebbline study", which starts this by itself.')

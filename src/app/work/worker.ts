@@ -90,6 +90,11 @@ export class Worker {
     this.#everything.add(interval(BIND_EVERY_MS, scheduler).subscribe(() => void this.#bindAll()));
   }
 
+  /** Sleeves that wait to be taken up. */
+  get waiting(): number {
+    return this.#waiting.length;
+  }
+
   #begin(session: BrokerSession): void {
     this.#session = session;
     this.brokerTrouble = null;

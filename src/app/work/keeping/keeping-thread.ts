@@ -2,13 +2,15 @@
 import { PlainError } from '../../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../../base/version.ts';
 import { type FeedStore, openStore } from '../../../store/feed-store.ts';
+import { type DatabaseChoice, isDatabaseUrl } from '../../../store/postgres/address.ts';
+import { openStoreAt } from '../../../store/postgres/postgres-store.ts';
 import type { ForKeeping, FromKeeping } from './kept-ops.ts';
 import { KeptQueue } from './kept-queue.ts';
 import { bindingOf } from './sleeve-bindings.ts';
 
-export interface KeepingChoice {
-  /** A data folder. */
-  database: string;
+/** A folder of this computer, or a database server. */
+export interface KeepingChoice extends DatabaseChoice {
+  /** Simulated babies drink from all sleeves. */
   simulated: boolean;
 }
 
@@ -18,8 +20,9 @@ export interface KeepingSide {
 
 const TRY_AGAIN_MS = 1000;
 
-export function openKeepingStore({ database }: KeepingChoice): FeedStore {
-  return openStore(database, { recording: true, softwareVersion: SOFTWARE_VERSION, packsLater: true });
+export function openKeepingStore(choice: KeepingChoice): FeedStore {
+  const options = { recording: true, softwareVersion: SOFTWARE_VERSION, packsLater: true };
+  return isDatabaseUrl(choice.database) ? openStoreAt(choice, options) : openStore(choice.database, options);
 }
 
 /**
