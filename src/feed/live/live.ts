@@ -13,6 +13,7 @@ import {
   Subject,
   scan,
   takeUntil,
+  timer,
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
@@ -114,7 +115,10 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       catchError(() => EMPTY),
     ),
     interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
-    interval(HEARTBEAT_MS, scheduler).pipe(map((): Input => ({ kind: 'heartbeat' }))),
+    // The sleeve of a feed that is taken over has been dark for long enough.
+    timer(options.takenOver ? 0 : HEARTBEAT_MS, HEARTBEAT_MS, scheduler).pipe(
+      map((): Input => ({ kind: 'heartbeat' })),
+    ),
     commands,
   );
 

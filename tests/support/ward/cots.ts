@@ -108,4 +108,5 @@ process.once('message', (options: CotsOptions) => {
   process.on('message', () => process.send!(cots.map(({ report }) => report)));
   process.send!('ready');
 });
+process.send!('up');
 process.on('disconnect', () => process.exit(0));

@@ -45,7 +45,7 @@ export interface Ward {
   postgres: TestPostgres | null;
   workers: Killable[];
   /** Each its own health address. */
-  healthUrls: string[];
+  healthUrls: () => string[];
   cots: Killable & { report(): Promise<CotReport[]> };
   bytes: Uint8Array;
   bytesPerSec: number;
@@ -84,24 +84,27 @@ export async function startWard(options: WardOptions): Promise<Ward> {
   const workers = await Promise.all(
     Array.from({ length: options.workers }, (_, i) => workerOf(broker, where, postgres, i, whenOver)),
   );
-  const firstMs = Date.now() + 4000;
-  const startsAtMs = numbers.map((_, i) => firstMs + (1000 * options.spreadSec * i) / sleeves);
+  const startsAtMs: number[] = [];
   const cots = cotsOf(
-    {
+    () => ({
       address: broker.address,
       place: WARD_PLACE,
       folder: join(folder, 'relays'),
       capture,
       bytesPerSec,
-      sleeves: numbers.map((number, i) => ({ number, startsAtMs: startsAtMs[i]! })),
-    },
+      sleeves: numbers.map((number, i) => {
+        // The first time counts: a sleeve sends on, whether its relay lives or not.
+        startsAtMs[i] ??= Date.now() + 3000 + (1000 * options.spreadSec * i) / sleeves;
+        return { number, startsAtMs: startsAtMs[i] };
+      }),
+    }),
     whenOver,
   );
   await cots.start();
   return {
     ...{ broker, postgres, cots, calibration, cues, bytesPerSec, startsAtMs },
     workers: workers.map(({ process }) => process),
-    healthUrls: workers.map(({ healthUrl }) => healthUrl),
+    healthUrls: () => workers.map((one) => one.healthUrl),
     bytes: made.bytes,
     read(act) {
       const reader = opened(false);
@@ -197,7 +200,7 @@ async function workerOf(
   };
 }
 
-function cotsOf(options: CotsOptions, whenOver: WardOptions['whenOver']): Ward['cots'] {
+function cotsOf(options: () => CotsOptions, whenOver: WardOptions['whenOver']): Ward['cots'] {
   let before: CotReport[] = [];
   const one = killable(
     () =>
@@ -207,7 +210,8 @@ function cotsOf(options: CotsOptions, whenOver: WardOptions['whenOver']): Ward['
         stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
       }),
     async (child) => {
-      child.send(options);
+      await once(child, 'message');
+      child.send(options());
       await once(child, 'message');
     },
     whenOver,
