@@ -25,6 +25,7 @@ import {
 import { addPackingCommands } from './packing/commands.ts';
 import { addSleeveCommands } from './sleeve/commands.ts';
 import { addStudyCommands } from './study/commands.ts';
+import { addWardCommands } from './ward/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -56,6 +57,7 @@ function program(): Command {
   addOpen(ebbline);
   addRelay(ebbline);
   addWork(ebbline);
+  addWardCommands(ebbline);
   addFeedCommands(ebbline);
   addDays(ebbline);
   addPackingCommands(ebbline);

@@ -43,6 +43,7 @@ export interface Relay {
 
 const BEAT_MS = 500;
 const SYNC_MS = 1000;
+const SEEK_MS = 250;
 /** Bytes are gathered for so long before they are kept and sent. */
 const GATHER_MS = 25;
 /** A guide that says nothing for so long sets no pace. */
@@ -106,6 +107,7 @@ class SleeveRelay implements Relay {
     this.#everything.add(link.bytes$.subscribe((bytes) => this.#gather(bytes)));
     this.#everything.add(link.state$.subscribe((state) => this.#takeLink(state)));
     this.#everything.add(interval(BEAT_MS, scheduler).subscribe(() => this.#beat()));
+    this.#everything.add(interval(SEEK_MS, scheduler).subscribe(() => this.#seek()));
     this.#everything.add(interval(SYNC_MS, scheduler).subscribe(() => this.#log.sync()));
     this.#connection = this.#connect();
   }
@@ -181,12 +183,15 @@ class SleeveRelay implements Relay {
     this.#guidance.beat();
     if (this.#scheduler.now() - this.#guidance.wordAtMs > GUIDE_GONE_MS) this.#uplink.guideIsGone();
     this.#uplink.beat(BEAT_MS);
-    if (this.#session && this.#claimant.isHeld && this.#linkState.kind === 'open')
-      this.#seeker.beat(this.#guidance.wordAtMs, this.#scheduler.now());
     const { trouble } = this.#log;
     if (trouble !== null && this.#saidOfDisk === null) this.#options.say(trouble);
     if (trouble === null && this.#saidOfDisk !== null) this.#options.say('The disk takes bytes again.');
     this.#saidOfDisk = trouble;
+  }
+
+  #seek(): void {
+    if (this.#session && this.#claimant.isHeld && this.#linkState.kind === 'open')
+      this.#seeker.beat(this.#guidance.wordAtMs, this.#scheduler.now());
   }
 
   #gather(bytes: Uint8Array): void {

@@ -32,7 +32,7 @@ export interface CotReport {
 }
 
 const TICK_MS = 25;
-const nowMs = (): number => performance.timeOrigin + performance.now();
+const nowMs = Date.now;
 
 function cot(
   options: CotsOptions,

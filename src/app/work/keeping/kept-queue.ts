@@ -24,7 +24,9 @@ export interface QueueAnswers {
 }
 
 /** Of one feed alone: the others go on. */
-const OF_ONE_FEED = /^store-(taken|mixed|no-feed|writer)/;
+const OF_ONE_FEED = /^store-(taken|mixed|no-feed)$/;
+/** Whoever took the feed over hands in all of it. */
+const OVERTAKEN = 'store-overtaken';
 
 export class KeptQueue {
   readonly #store: KeepingStore;
@@ -76,10 +78,21 @@ export class KeptQueue {
       return null;
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
+      if (error.code === OVERTAKEN) {
+        upTo = this.#drop(feedId);
+        return null;
+      }
       return { code: error.code, text: error.text };
     } finally {
       if (upTo !== null) this.#answers.kept(feedId, upTo);
     }
+  }
+
+  /** It is kept elsewhere, or is to be made again. @returns the number of its last thing */
+  #drop(feedId: string): number {
+    const { no } = this.#feeds.get(feedId)!.at(-1)!;
+    this.#feeds.delete(feedId);
+    return no;
   }
 
   #do(feedId: string, op: KeptOp): void {
@@ -91,7 +104,14 @@ export class KeptQueue {
         if (this.#store.takeOver(op.feed, op.handed)) break;
         // As it began it may not have come to the store at all.
         if (op.handed.bytes === 0) this.#store.begin(op.feed, op.calibration);
-        else this.#answers.behind(feedId);
+        else {
+          this.#answers.behind(feedId);
+          throw new PlainError(
+            OVERTAKEN,
+            'Less of the feed is kept than was handed over.',
+            'It is made again.',
+          );
+        }
         break;
       case 'append':
         this.#store.append(feedId, op.part);
