@@ -9,6 +9,7 @@ import { addNippleCommands } from './nipple/commands.ts';
 import { spelledAsNow } from './old-spellings.ts';
 import {
   addBrokerOptions,
+  addDatabaseOptions,
   babyOption,
   dayOption,
   forceOption,
@@ -67,17 +68,27 @@ function program(): Command {
   addStudyCommands(ebbline);
   addReplay(ebbline);
   addCompletion(ebbline);
+  for (const leaf of leavesOf(ebbline)) if (IN_DATABASE.test(pathOf(leaf))) addDatabaseOptions(leaf);
+  ebbline.hook('preAction', async (_all, command) => {
+    if (command.opts().database !== undefined && IN_DATABASE.test(pathOf(command)))
+      (await import('./with-store.ts')).chooseDatabase(command.opts());
+  });
   // The help of all names every verb; the help of a noun names its own.
-  const leaves = (command: Command): Command[] =>
-    command.commands.length === 0 ? [command] : command.commands.flatMap(leaves);
   const shown = ebbline.createHelp();
   ebbline.configureHelp({
     visibleCommands: (command) =>
-      command === ebbline ? shown.visibleCommands(ebbline).flatMap(leaves) : shown.visibleCommands(command),
+      command === ebbline ? shown.visibleCommands(ebbline).flatMap(leavesOf) : shown.visibleCommands(command),
     subcommandTerm: pathOf,
   });
   return ebbline;
 }
+
+/** Commands about what is kept that do so in a database as well as in the data folder. */
+const IN_DATABASE =
+  /^(feeds (list|graph|again|add|whose|export)|day|week|plan|milk .*|print .*|data time-zone|open)$/;
+
+const leavesOf = (command: Command): Command[] =>
+  command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
 
 /** @returns 'feeds list', 'sleeve alone on': what is typed after the program's name */
 const pathOf = (command: Command): string =>

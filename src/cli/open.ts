@@ -3,11 +3,10 @@ import { createAside } from '../app/aside/aside.ts';
 import { noSleeve } from '../app/sleeve/no-sleeve.ts';
 import { PlainError } from '../base/errors.ts';
 import { createServer } from '../server/server.ts';
-import { dataFolder } from '../store/data-folder.ts';
-import { openStore } from '../store/feed-store.ts';
 import { pageServices } from './page-services.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { stopSignals } from './stop-signals.ts';
+import { openKept } from './with-store.ts';
 
 export interface OpenOptions {
   pagePort: number;
@@ -20,14 +19,13 @@ export interface OpenOptions {
 export async function openCommand(options: OpenOptions): Promise<void> {
   const simulated = options.simulated ?? false;
   const door = options.share === undefined ? null : shareDoor(options.share);
-  const folder = dataFolder({ simulated });
-  const store = openStore(folder);
+  const { store, folder, helper } = await openKept(simulated);
   const closing: (() => unknown)[] = [() => store.close()];
   const closeAll = async () => {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
-    const aside = createAside({ folder });
+    const aside = createAside(helper);
     closing.push(() => aside.close());
     const services = pageServices(store, folder, aside);
     const server = await createServer({

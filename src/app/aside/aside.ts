@@ -20,6 +20,8 @@ export interface AsideOptions {
   /** Starts this program so: node, its own switches, its first file. */
   program?: { node: string; switches: readonly string[]; file: string };
   folder: string;
+  /** The helper's surroundings; those of this process by default. */
+  env?: NodeJS.ProcessEnv;
   /** Told of faults that are nobody's input. */
   onFault?: (fault: string) => void;
   idleMs?: number;
@@ -53,6 +55,7 @@ export function createAside(options: AsideOptions): Aside {
     spawn(program.node, [...program.switches, program.file, 'aside', mode, folder], {
       stdio,
       serialization: 'advanced',
+      ...(options.env && { env: options.env }),
     });
   const queue: Waiting[] = [];
   const exports = new Set<ChildProcess>();

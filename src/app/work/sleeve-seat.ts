@@ -184,11 +184,7 @@ export class SleeveSeat {
     if (!isNew && nowMs - this.#stateAtMs < STATE_EVERY_SEC * 1000) return;
     this.#stateAtMs = nowMs;
     const { sleeveNumber, worker, epoch } = this.#options;
-    const state = stateOf(
-      view,
-      { sleeve: sleeveNumber, worker, epoch },
-      (nowMs - this.#shown.sinceMs) / 1000,
-    );
+    const state = stateOf(view, { sleeveNumber, worker, epoch }, (nowMs - this.#shown.sinceMs) / 1000);
     this.#link.publishState(encodeSleeveState(state), STATE_EXPIRES_SEC);
   }
 

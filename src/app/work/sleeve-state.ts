@@ -7,34 +7,67 @@
  * The broker drops a state after `STATE_EXPIRES_SEC`, and a reader that heard no new one for as long knows nothing any more.
  */
 import { z } from 'zod';
-import type { LiveView } from '../../feed/live/live-view.ts';
-import { readSleeveState, type SleeveState } from '../../ward/board/sleeve-state.ts';
+import type { LiveView, Showing } from '../../feed/live/live-view.ts';
+import { SHOWN_CUES } from '../../pacing/cues/cues.ts';
+import type { QualityReason } from '../../sensing/moment.ts';
 
 export const STATE_EVERY_SEC = 5;
 export const STATE_EXPIRES_SEC = 15;
 
-/** Beside what the board shows. */
-const ownSchema = z.object({
+/** What is shown where there is no cue; meanings: `Showing`. */
+const CALM = [
+  'gentle',
+  'held-steeply',
+  'cannot-tell',
+  'no-guidance',
+  'guidance-off',
+  'cues-withheld',
+  'waiting',
+] as const satisfies readonly Showing[];
+
+const DOUBTS = [
+  'not-weighed',
+  'no-bottle',
+  'roll',
+  'cell',
+  'accelerometer',
+  'motion',
+  'gap',
+  'sucks',
+  'push',
+] as const satisfies readonly QualityReason[];
+
+const seconds = z.number().nonnegative();
+
+export const sleeveStateSchema = z.object({
+  version: z.literal(1),
+  sleeveNumber: z.number().int().nonnegative(),
   /** Which worker: 16 hexadecimal digits; a number that grows each time the sleeve changes hands. A state of a lower one is of the past. */
   worker: z.string(),
   epoch: z.number().int().nonnegative(),
-  /** Why the sleeve is not guided: a code, and a plain English sentence with its remedy. Null: it is, or `cause` says all. */
+  /** The one thing that the sleeve's light and the page show now: a cue, or one of `CALM`. */
+  showing: z.enum([...SHOWN_CUES, ...CALM]),
+  /** For so long it has been shown. */
+  shownForSec: seconds,
+  /** Time since the first latch of the feed that runs; null while none does. */
+  feedForSec: seconds.nullable(),
+  /** Why the estimate may not be acted on; null while it may. */
+  doubt: z.enum(DOUBTS).nullable(),
+  /** Why the sleeve is not guided, or what else hinders: a code, and a plain English sentence with its remedy. Null: nothing. */
   trouble: z.object({ code: z.string(), text: z.string() }).nullable(),
 });
 
-export type ToldState = SleeveState & z.infer<typeof ownSchema>;
+export type SleeveState = z.infer<typeof sleeveStateSchema>;
 
 const encoder = new TextEncoder();
 const decoder = new TextDecoder();
 
-export const encodeSleeveState = (state: ToldState): Uint8Array => encoder.encode(JSON.stringify(state));
+export const encodeSleeveState = (state: SleeveState): Uint8Array => encoder.encode(JSON.stringify(state));
 
 /** @returns null for what is no state, such as the empty message that takes one back */
-export function decodeSleeveState(payload: Uint8Array): ToldState | null {
+export function decodeSleeveState(payload: Uint8Array): SleeveState | null {
   try {
-    const told: unknown = JSON.parse(decoder.decode(payload));
-    const [state, own] = [readSleeveState(told), ownSchema.safeParse(told)];
-    return state && own.success ? { ...state, ...own.data } : null;
+    return sleeveStateSchema.parse(JSON.parse(decoder.decode(payload)));
   } catch {
     return null;
   }
@@ -42,21 +75,16 @@ export function decodeSleeveState(payload: Uint8Array): ToldState | null {
 
 /** @param shownForSec  since `view.showing` is shown */
 export const stateOf = (
-  view: Pick<
-    LiveView,
-    'showing' | 'feedId' | 'feedState' | 'feedElapsedSec' | 'qualityReason' | 'because' | 'cause'
-  >,
-  of: Pick<ToldState, 'sleeve' | 'worker' | 'epoch'>,
+  view: Pick<LiveView, 'showing' | 'feedState' | 'feedElapsedSec' | 'qualityReason' | 'because' | 'cause'>,
+  of: Pick<SleeveState, 'sleeveNumber' | 'worker' | 'epoch'>,
   shownForSec: number,
-): ToldState => ({
+): SleeveState => ({
+  version: 1,
   ...of,
   showing: view.showing,
   shownForSec,
-  feedId: view.feedId,
-  feedState: view.feedState,
   feedForSec: view.feedState === 'open' ? view.feedElapsedSec : null,
-  cause: view.showing === 'no-guidance' ? (view.cause ?? null) : null,
-  quality: view.showing === 'cannot-tell' ? view.qualityReason : null,
+  doubt: view.showing === 'cannot-tell' ? view.qualityReason : null,
   trouble:
     view.showing === 'no-guidance' && typeof view.because === 'string'
       ? { code: view.cause ?? 'silent', text: view.because }
@@ -65,16 +93,14 @@ export const stateOf = (
 
 /** Of a sleeve that nobody guides. */
 export const unguidedState = (
-  of: Pick<ToldState, 'sleeve' | 'worker' | 'epoch'>,
+  of: Pick<SleeveState, 'sleeveNumber' | 'worker' | 'epoch'>,
   { code, text }: { code: string; text: string },
-): ToldState => ({
+): SleeveState => ({
+  version: 1,
   ...of,
   showing: 'no-guidance',
   shownForSec: 0,
-  feedId: null,
-  feedState: 'none',
   feedForSec: null,
-  cause: null,
-  quality: null,
+  doubt: null,
   trouble: { code, text },
 });

@@ -179,7 +179,7 @@ export class Worker {
 
   #tellUnguided({ key, place, sleeveNumber, epoch }: Asking, error: PlainError): void {
     this.#say(key, `Sleeve ${sleeveNumber} in room "${place.room}" of site "${place.site}": ${error.text}`);
-    const state = unguidedState({ sleeve: sleeveNumber, worker: this.#options.id, epoch }, error);
+    const state = unguidedState({ sleeveNumber, worker: this.#options.id, epoch }, error);
     this.#session?.publish(sleeveTopics(place, sleeveNumber).state, encodeSleeveState(state), {
       retain: true,
       expirySec: STATE_EXPIRES_SEC,

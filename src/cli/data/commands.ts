@@ -1,6 +1,6 @@
 /** The commands about all that is kept: saved and brought back, put away, forgotten. */
 import type { Command } from 'commander';
-import { ageDays, numberOption, simulatedOption } from '../options.ts';
+import { addDatabaseOptions, ageDays, numberOption, simulatedOption } from '../options.ts';
 
 export function addDataCommands(ebbline: Command): void {
   const data = ebbline.command('data').description('All that is kept: save, bring back, put away, forget.');
@@ -18,6 +18,17 @@ export function addDataCommands(ebbline: Command): void {
     .option('--replace', 'put the backup in the place of what is kept now')
     .addOption(simulatedOption())
     .action(async (file, options) => (await import('./backup.ts')).restoreCommand(file, options));
+
+  addDatabaseOptions(
+    data
+      .command('move')
+      .description(
+        'Copy all that is kept from a folder to a database, or back, equal to the bit; after a cut give it again.',
+      )
+      .requiredOption('--from <place>', 'data folder, or postgres://USER@HOST/NAME?site=SITE')
+      .requiredOption('--to <place>', 'the same; it must be empty'),
+    false,
+  ).action(async (options) => (await import('./move.ts')).moveCommand(options));
 
   data
     .command('archive')

@@ -17,7 +17,7 @@ import { isSafeFeedId } from '../database/feed-id.ts';
 import { type PostgresDatabase, WRITERS } from './postgres-database.ts';
 
 /** A packed capture is kept in pieces of this size. */
-const CHUNK_BYTES = 256 * 1024;
+export const CHUNK_BYTES = 256 * 1024;
 
 type Packing = 'raw' | 'cols' | 'gz';
 const ENDINGS: Record<Packing, string> = { raw: '.cap', cols: '.cap.cols', gz: '.cap.gz' };
@@ -255,7 +255,7 @@ function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | nu
   return null;
 }
 
-const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
+export const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
   ON CONFLICT (feed_id, packing, seq, month) DO UPDATE SET bytes = excluded.bytes`;
 
 /** Whoever writes a capture holds a lock under its number for as long as it is connected. */

@@ -1,6 +1,7 @@
 /** The store on PostgreSQL: the same front as on a data folder. */
 import { FeedStore, type StoreOptions } from '../feed-store.ts';
 import { type DatabaseAddress, type DatabaseChoice, databaseAddress } from './address.ts';
+import { admit, dismiss, type Grant } from './grants.ts';
 import { PostgresCaptures } from './postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from './postgres-database.ts';
 
@@ -44,5 +45,15 @@ export class PostgresStore extends FeedStore {
   ) {
     const captures = new PostgresCaptures(database);
     super(address.label, database, captures, recording ? () => {} : null, softwareVersion, nowMs, packsLater);
+  }
+
+  /** Lets somebody see rows of this site with a login of their own. @throws PlainError grant-invalid */
+  admit(grant: Grant): void {
+    this.safely(() => admit(this.database, grant));
+  }
+
+  /** Ends what `admit` gave: a job, a child that has left, a consent. */
+  dismiss(grant: Omit<Grant, 'code'>): void {
+    this.safely(() => dismiss(this.database, grant));
   }
 }

@@ -4,16 +4,15 @@ import { placeIn, sleeveNumberIn, sleeveTopics } from '../../../firmware-bridge/
 import {
   decodeSleeveState,
   encodeSleeveState,
+  type SleeveState,
   STATE_EVERY_SEC,
   STATE_EXPIRES_SEC,
   stateOf,
-  type ToldState,
 } from '../../../src/app/work/sleeve-state.ts';
 
-const OF = { sleeve: 7, worker: '00000000000000a1', epoch: 3 };
+const OF = { sleeveNumber: 7, worker: '00000000000000a1', epoch: 3 };
 const VIEW = {
   showing: 'tilt-down',
-  feedId: 'one',
   feedState: 'open',
   feedElapsedSec: 90,
   qualityReason: null,
@@ -26,21 +25,19 @@ describe('the state of a sleeve', () => {
     const state = stateOf(VIEW, OF, 2.5);
     expect(decodeSleeveState(encodeSleeveState(state))).toEqual(state);
     expect(state).toEqual({
+      version: 1,
       ...OF,
       showing: 'tilt-down',
       shownForSec: 2.5,
-      feedId: 'one',
-      feedState: 'open',
       feedForSec: 90,
-      cause: null,
-      quality: null,
+      doubt: null,
       trouble: null,
-    } satisfies ToldState);
+    } satisfies SleeveState);
   });
 
   it('says doubt and trouble only while they are shown, and a feed only while it runs', () => {
-    expect(stateOf({ ...VIEW, qualityReason: 'roll' }, OF, 0).quality).toBeNull();
-    expect(stateOf({ ...VIEW, showing: 'cannot-tell', qualityReason: 'roll' }, OF, 0).quality).toBe('roll');
+    expect(stateOf({ ...VIEW, qualityReason: 'roll' }, OF, 0).doubt).toBeNull();
+    expect(stateOf({ ...VIEW, showing: 'cannot-tell', qualityReason: 'roll' }, OF, 0).doubt).toBe('roll');
     const lost = { ...VIEW, showing: 'no-guidance', because: 'It is away.', cause: 'lost' } as const;
     expect(stateOf(lost, OF, 0).trouble).toEqual({ code: 'lost', text: 'It is away.' });
     expect(stateOf({ ...VIEW, feedState: 'ended' }, OF, 0).feedForSec).toBeNull();
@@ -51,7 +48,7 @@ describe('the state of a sleeve', () => {
     const said = (value: unknown) => decodeSleeveState(new TextEncoder().encode(JSON.stringify(value)));
     expect(said(whole)).not.toBeNull();
     expect(decodeSleeveState(new Uint8Array(0))).toBeNull();
-    expect(said({ ...whole, epoch: 'three' })).toBeNull();
+    expect(said({ ...whole, version: 2 })).toBeNull();
     expect(said({ ...whole, showing: 'hurry-up' })).toBeNull();
     expect(said({ ...whole, shownForSec: -1 })).toBeNull();
   });
