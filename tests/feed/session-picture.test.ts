@@ -6,11 +6,11 @@ import { createLiveState } from '../../src/feed/live/live-state.ts';
 import type { FeedEvent } from '../../src/feed/record/feed.ts';
 import {
   createSession,
-  keepPart,
   type Session,
   type SessionOptions,
   takeBytes,
 } from '../../src/feed/session/session.ts';
+import { keepPart } from '../../src/feed/session/session-keep.ts';
 import { noteBurpedByPage } from '../../src/feed/session/session-notes.ts';
 import {
   type FeedPicture,

@@ -12,13 +12,8 @@ import type { Place } from '../../../firmware-bridge/links/broker/topics.ts';
 import { type LightAndSound, lightAndSound } from '../../../firmware-bridge/links/light-and-sound.ts';
 import { createLiveFeed, type MovableFeed } from '../../feed/live/live.ts';
 import type { LiveView } from '../../feed/live/live-view.ts';
-import {
-  createSession,
-  keepPart,
-  type Session,
-  type SessionOptions,
-  takeBytes,
-} from '../../feed/session/session.ts';
+import { createSession, type Session, type SessionOptions, takeBytes } from '../../feed/session/session.ts';
+import { keepPart } from '../../feed/session/session-keep.ts';
 import { resumeSession } from '../../feed/session/session-picture.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
 import { newId } from '../relay/broker-choice.ts';
