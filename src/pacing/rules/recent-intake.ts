@@ -1,0 +1,97 @@
+/**
+ * A bucket that follows the intake as it is known now, not as it was known when it came.
+ *
+ * An estimate of the intake is corrected for some seconds after. Fed with the newest increments alone, a bucket that stood at empty keeps the
+ * corrections upward and forgets those downward, and crosses too soon. So it is settled only up to the oldest point of the recent intake,
+ * and run anew from there at every step: two dozen points at most.
+ */
+
+import type { RecentIntake } from '../cues/cue.ts';
+import { type Bucket, type BucketParams, crosses } from './buckets.ts';
+
+/** Where a bucket stood at the time up to which it is settled. */
+export interface Settled {
+  atSec: number;
+  intakeMl: number;
+  aheadMl: number;
+  sinceSec: number;
+  sinceIntakeMl: number;
+}
+
+export const settledAt = (atSec: number, intakeMl: number): Settled => ({
+  atSec,
+  intakeMl,
+  aheadMl: 0,
+  sinceSec: atSec,
+  sinceIntakeMl: intakeMl,
+});
+
+/** Settles the bucket as it stands now: what the recent intake says of the time before no longer counts. In place. */
+export function settleNow(settled: Settled, bucket: Bucket, atSec: number, intakeMl: number): void {
+  settled.atSec = atSec;
+  settled.intakeMl = intakeMl;
+  settled.aheadMl = bucket.aheadMl;
+  settled.sinceSec = bucket.sinceSec;
+  settled.sinceIntakeMl = intakeMl - bucket.sinceMl;
+}
+
+const front: Settled = settledAt(0, 0);
+
+function goOn(point: Settled, atSec: number, intakeMl: number, rateMlPerMin: number): void {
+  const next = point.aheadMl + (intakeMl - point.intakeMl) - (rateMlPerMin / 60) * (atSec - point.atSec);
+  point.atSec = atSec;
+  point.intakeMl = intakeMl;
+  point.aheadMl = Math.max(0, next);
+  if (next <= 0) {
+    point.sinceSec = atSec;
+    point.sinceIntakeMl = intakeMl;
+  }
+}
+
+/** Intake at the settled time as known now; what was known last once the trail has gone on. */
+function revised(settled: Settled, trail: RecentIntake): number {
+  const { count, atSec, intakeMl } = trail;
+  for (let i = 1; i < count; i++) {
+    const before = atSec[i - 1]!;
+    const after = atSec[i]!;
+    if (settled.atSec < before || settled.atSec > after) continue;
+    return (
+      intakeMl[i - 1]! + ((settled.atSec - before) / (after - before)) * (intakeMl[i]! - intakeMl[i - 1]!)
+    );
+  }
+  return settled.intakeMl;
+}
+
+/**
+ * Puts the bucket where the trail and the newest intake say it stands, in place.
+ * @returns true when it crosses its depth by that
+ */
+export function followTrail(
+  bucket: Bucket,
+  settled: Settled,
+  trail: RecentIntake,
+  atSec: number,
+  intakeMl: number,
+  params: BucketParams,
+  doubtMl = 0,
+): boolean {
+  const { rateMlPerMin } = params;
+  const corrected = revised(settled, trail);
+  const foundMl = corrected - settled.intakeMl;
+  settled.intakeMl = corrected;
+  // Milk that was drunk before and is found now was ahead of the pace, if anything was.
+  if (settled.aheadMl > 0) settled.aheadMl = Math.max(0, settled.aheadMl + foundMl);
+  else settled.sinceIntakeMl += foundMl;
+  if (trail.count > 0 && trail.atSec[0]! > settled.atSec) {
+    goOn(settled, trail.atSec[0]!, trail.intakeMl[0]!, rateMlPerMin);
+  }
+  Object.assign(front, settled);
+  for (let i = 0; i < trail.count; i++) {
+    if (trail.atSec[i]! > front.atSec) goOn(front, trail.atSec[i]!, trail.intakeMl[i]!, rateMlPerMin);
+  }
+  if (atSec > front.atSec) goOn(front, atSec, intakeMl, rateMlPerMin);
+  bucket.aheadMl = front.aheadMl;
+  bucket.sinceSec = front.sinceSec;
+  bucket.sinceMl = front.intakeMl - front.sinceIntakeMl;
+  return crosses(bucket, params, doubtMl);
+}
