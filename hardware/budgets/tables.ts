@@ -1,4 +1,5 @@
 /** The budgets as Markdown tables, for the marked places of hardware/BUDGETS.md. */
+import { millivoltsAt, minutesLeft, WARN_MIN } from '../../src/base/battery-gauge.ts';
 import {
   BOTTLE,
   FIT,
@@ -10,14 +11,7 @@ import {
   STOP_GAP_MM,
   WIRE,
 } from '../design.ts';
-import {
-  millivoltsAt,
-  minutesLeft,
-  REFERENCE_SHARE,
-  WARN_MIN,
-  warning,
-  warningSpreadMin,
-} from './battery.ts';
+import { REFERENCE_SHARE, warning, warningSpreadMin } from './battery.ts';
 import { CELL_DATA, CONVERTER_DATA, ratedN, supportStiffnessNPerMm } from './cells.ts';
 import {
   carried,

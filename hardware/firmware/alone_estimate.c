@@ -500,7 +500,7 @@ static void remember(struct alone_estimate *e)
         past->with[i] = e->p[at(i, MILK)];
 }
 
-/* The first half of a step, right after its block: what was read, and the mouth. */
+/* The first third of a step, right after its block: what was read, and the mouth. Each third waits for a sample of its own, so that none keeps the next waiting. */
 static void look(struct alone_estimate *e)
 {
     struct alone_reading *r = &e->reading;
@@ -522,17 +522,15 @@ static void look(struct alone_estimate *e)
     predict(e);
 }
 
-/* The second half, one sample later, so that neither keeps the next sample waiting. */
+/* The last third: the scale's view, while nobody drinks. */
 static void conclude(struct alone_estimate *e)
 {
-    struct alone_reading *r = &e->reading;
     if (!e->weighed) {
-        weigh(e, r);
+        weigh(e, &e->reading);
         return;
     }
-    balance(e, r, e->in_mouth ? r->pull_z - e->base_z : 0);
     if (!e->in_mouth)
-        weigh(e, r);
+        weigh(e, &e->reading);
     else
         e->weigh_steps = 0;
     remember(e);
@@ -540,24 +538,28 @@ static void conclude(struct alone_estimate *e)
 
 bool alone_estimate_sample(struct alone_estimate *e, const int32_t counts[3], const int16_t accelerometer[3])
 {
-    const bool is_half_done = e->is_half_done;
+    const uint8_t part = e->part;
     uint8_t i;
     for (i = 0; i < 3; i++) {
         e->count_sums[i] += counts[i];
         e->felt_sums[i] += accelerometer[i];
     }
-    if (is_half_done) {
-        e->is_half_done = false;
-        conclude(e);
-    }
+    e->part = 0;
     if (++e->samples == BLOCK_SAMPLES) {
         look(e);
         for (i = 0; i < 3; i++)
             e->count_sums[i] = e->felt_sums[i] = 0;
         e->samples = 0;
-        e->is_half_done = true;
+        e->part = 1;
+    } else if (part == 1) {
+        if (e->weighed)
+            balance(e, &e->reading, e->in_mouth ? e->reading.pull_z - e->base_z : 0);
+        e->part = 2;
+    } else if (part == 2) {
+        conclude(e);
+        return true;
     }
-    return is_half_done;
+    return false;
 }
 
 void alone_estimate_gap(struct alone_estimate *e)
@@ -566,7 +568,7 @@ void alone_estimate_gap(struct alone_estimate *e)
     for (i = 0; i < 3; i++)
         e->count_sums[i] = e->felt_sums[i] = 0;
     e->samples = 0;
-    e->is_half_done = false;
+    e->part = 0;
     e->has_felt = false;
     e->weigh_steps = 0;
     e->owed = 0;

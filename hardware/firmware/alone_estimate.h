@@ -71,7 +71,8 @@ struct alone_estimate {
     const alone_calibration *calibration;
     int32_t count_sums[3], felt_sums[3];
     uint8_t samples;
-    bool is_half_done;
+    /* Thirds of a step that are done; 0: none is under way. */
+    uint8_t part;
     struct alone_reading reading;
     /* Felt force one block ago (the cells are late), and as the milk's surface follows it; g. */
     fix felt[3], surface[3];
@@ -109,7 +110,7 @@ void alone_estimate_begin(struct alone_estimate *e, const alone_calibration *cal
 
 /*
  * One sample of good cells and accelerometer. Returns true when the estimate has made a step of a twentieth of a second: with the
- * first sample after each block of four.
+ * second sample after each block of four.
  */
 bool alone_estimate_sample(struct alone_estimate *e, const int32_t counts[3], const int16_t accelerometer[3]);
 

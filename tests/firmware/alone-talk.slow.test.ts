@@ -72,13 +72,26 @@ describe('the host and a sleeve that can guide alone', () => {
   });
 });
 
+/** A head whose bytes are 0 together. */
+const checked = (head: number[]) => [...head, -head.reduce((sum, byte) => sum + byte, 0) & 0xff];
+
 describe('kept feeds', () => {
+  it('that were torn keep their whole minutes, and say nothing of cues; torn before the first minute there is none', () => {
+    const bytes = new Uint8Array(540).fill(0xff);
+    bytes.set([3, 2, 1, 0, 0xff, 0xff, 2, 0, 103, 206], 0);
+    bytes.set([4, 2], 54);
+    expect(aloneFeeds(bytes)).toMatchObject([
+      { serial: 3, tooFast: null, burps: null, perMinuteMl: [25, 50] },
+    ]);
+    expect(aloneFeeds(bytes)[0]!.intakeMl).toBeCloseTo(75, 6);
+  });
+
   it('are told oldest first, over the wrap of their numbers, with what is uncertain', () => {
-    const bytes = new Uint8Array(560).fill(0xff);
+    const bytes = new Uint8Array(540).fill(0xff);
     const put = (place: number, serial: number, minutes: number[]) =>
       bytes.set(
-        [serial, 2, 1, 0, (824 * 2) & 0xff, (824 * 2) >> 8, minutes.length, 0, ...minutes],
-        place * 56,
+        [...checked([serial, 2, 1, 0, (824 * 2) & 0xff, (824 * 2) >> 8, minutes.length]), ...minutes],
+        place * 54,
       );
     put(9, 249, [103, 206]);
     put(0, 0, [4]);

@@ -61,7 +61,7 @@ const blockFor = (sleeveNumber: number, generation = 1, mayPace = true) =>
 describe('what an owner sends', () => {
   it('is kept, turned on, told of and read back, byte for byte', () => {
     const { ask, parts, memory } = bench();
-    expect(ask(encodeRequest(MESSAGES.ALONE_STATE))).toMatchObject({ layout: 1, flags: 0, checksum: 0 });
+    expect(ask(encodeRequest(MESSAGES.ALONE_STATE))).toMatchObject({ layout: 2, flags: 0, checksum: 0 });
     expect(ask(order(2)).flags & IS.owned).toBeTruthy();
     const block = blockFor(7);
     for (const part of partsOf(block)) expect(ask(part).refused).toBe(0);
@@ -146,7 +146,7 @@ describe('alone', () => {
     expect(sleeve.tones).toEqual([]);
     // A whole turn of the chip, sending and interrupts included; at 16 MHz.
     expect(sleeve.chip.longestAwakeSec).toBeLessThan(0.006);
-    const feed = sleeve.chip.eeprom.memory.subarray(464, 464 + 56);
+    const feed = sleeve.chip.eeprom.memory.subarray(464, 464 + 54);
     expect([feed[0], feed[6]]).toEqual([0, 1]);
     expect(feed[8]! / 4).toBeGreaterThan(10);
     expect(feed[9]).toBe(0xff);

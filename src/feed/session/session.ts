@@ -162,6 +162,7 @@ function openFeed(session: Session, nowMs: number): void {
   hold(session, feed.held, bytes);
   if (feed.withheld) feed.held.part.events.push({ kind: 'cues-withheld', atSec: 0 });
   runEngine(engine, bytes, (tick) => takeTick(session, tick));
+  engine.gauge = session.watcher.gauge;
   const atSec = engine.timeline.atMicros / 1e6;
   feed.lastTeatSec = atSec;
   // Whatever the button said before the latch was not about this feed.
@@ -264,6 +265,7 @@ function closeFeed(session: Session, feed: OpenFeed, state: FeedState): void {
   session.feed = null;
   session.lastTick = null;
   session.watcher = watchingEngine(session.options);
+  session.watcher.gauge = feed.engine.gauge;
   forgetWhose(session);
   guideAnew(session);
 }
