@@ -80,6 +80,8 @@ async function buildCommand(folder) {
     packages: 'external',
     logLevel: 'warning',
   });
+  // Threads that speak with a database start from a file of their own.
+  copyFileSync(at('store/postgres/database-thread.mjs'), join(folder, 'database-thread.mjs'));
   const file = join(folder, 'ebbline.js');
   const text = readFileSync(file, 'utf8');
   if (!text.startsWith('#!')) writeFileSync(file, `#!/usr/bin/env node\n${text}`);

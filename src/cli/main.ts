@@ -75,8 +75,9 @@ function program(): Command {
   return ebbline;
 }
 
+/** @returns 'feeds list', 'sleeve alone on': what is typed after the program's name */
 const pathOf = (command: Command): string =>
-  command.parent?.parent ? `${command.parent.name()} ${command.name()}` : command.name();
+  command.parent?.parent ? `${pathOf(command.parent)} ${command.name()}` : command.name();
 
 const pagePortOption = () =>
   numberOption('--page-port <number>', 'where the page is served on this computer', portNumber).default(4140);

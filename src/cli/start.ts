@@ -4,7 +4,7 @@ import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { type Aside, createAside } from '../app/aside/aside.ts';
 import { notesText } from '../app/calibration/kept-calibrations.ts';
 import { checkStore } from '../app/kept/check-store.ts';
-import { familyZone } from '../app/kept/family-zone.ts';
+import { familyZone, takeZoneOf } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { settling } from '../app/kept/settling.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
@@ -45,6 +45,7 @@ export async function start(options: StartOptions): Promise<void> {
   const simulated = isSimulated(options);
   checkSleeveChoice(options);
   const door = options.share === undefined ? null : shareDoor(options.share);
+  const family = dataFolder({ simulated: false });
   const home = dataFolder({ simulated });
   const folder = options.practice ? join(home, 'practice') : home;
   const store = openStore(folder, {
@@ -57,6 +58,7 @@ export async function start(options: StartOptions): Promise<void> {
     for (const close of closing.splice(0).reverse()) await close();
   };
   try {
+    if (folder !== family) takeZoneOf(family, store);
     const aside = createAside({ folder });
     closing.push(() => aside.close());
     const after = settling(store, aside);

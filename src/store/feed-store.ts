@@ -1,15 +1,17 @@
 import * as fs from 'node:fs';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { PlainError } from '../base/errors.ts';
 import type { FeedSummary } from '../feed/record/feed.ts';
 import type { FeedKeeper, FeedPart } from '../feed/record/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import { CaptureFolder, taken } from './captures/capture-folder.ts';
-import { type CaptureWriter, captureNote } from './captures/capture-writer.ts';
+import { captureNote } from './captures/capture-writer.ts';
+import type { CaptureKeeping, Captures } from './captures/captures.ts';
 import { takeRecordingLock } from './captures/recording-lock.ts';
+import { settleFeed } from './captures/settling.ts';
 import { DATABASE_FILE, refuseEmptied } from './data-folder.ts';
-import type { FeedDatabase } from './database/database.ts';
-import { closeDatabase, openDatabase } from './database/database.ts';
+import { closeDatabase, inTransaction, openDatabase } from './database/database.ts';
+import type { FeedDatabase } from './database/feed-database.ts';
 import { isSafeFeedId } from './database/feed-id.ts';
 import { FeedJournal } from './database/feed-journal.ts';
 import type { FeedCursor, FeedEnd } from './database/feed-records.ts';
@@ -47,7 +49,9 @@ export interface StoreOptions {
 
 interface RunningFeed {
   cursor: FeedCursor;
-  capture: CaptureWriter;
+  capture: CaptureKeeping;
+  /** It was begun by another process: of what that one kept, more may be there than comes again. */
+  isTakenOver?: boolean;
 }
 
 /**
@@ -92,15 +96,15 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
 
 /** Feeds on disk, recorded and read. All calls are synchronous and, unless said otherwise, durable on return; disk troubles are PlainErrors. */
 export class FeedStore extends FeedJournal implements FeedKeeper {
-  readonly #running = new Map<string, RunningFeed>();
+  protected readonly running = new Map<string, RunningFeed>();
 
   /** Use `openStore`. */
   constructor(
     folder: string,
     database: RenewedDatabase,
-    private readonly captures: CaptureFolder,
-    private readonly unlock: (() => void) | null,
-    private readonly softwareVersion: string,
+    protected readonly captures: Captures,
+    protected readonly unlock: (() => void) | null,
+    protected readonly softwareVersion: string,
     nowMs: () => number,
     private readonly packsLater: boolean,
   ) {
@@ -109,7 +113,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
 
   /** May be called again after an error: what a try before has left of this feed is taken over. @throws PlainError store-taken … */
   begin(feed: FeedSummary, calibration: unknown): void {
-    this.#mustRecord();
+    this.mustRecord();
     if (!isSafeFeedId(feed.id)) throw new Error(`a feed's id must be safe as a file name, not "${feed.id}"`);
     this.safely(() => {
       refuseMixing(this.folder, this.records.holdsSimulated(), feed.simulated);
@@ -119,7 +123,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       try {
         const rawName = this.captures.rawName(feed.id);
         const cursor = before ?? this.records.insert(feed, calibration, this.softwareVersion, rawName);
-        this.#running.set(feed.id, { cursor, capture });
+        this.running.set(feed.id, { cursor, capture });
       } catch (error) {
         this.captures.undoBegin(feed.id, capture);
         throw error;
@@ -132,18 +136,24 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
    * disk took them: where the database takes nothing any more, a feed can still be made of that.
    */
   append(feedId: string, part: FeedPart): void {
-    const running = this.#running.get(feedId);
+    const running = this.running.get(feedId);
     if (!running) throw new Error(`feed ${feedId} is not running`);
-    plainly(this.folder, () => running.capture.append(part.bytes));
-    this.safely(() => this.records.append(running.cursor, part));
-    running.capture.settled();
+    plainly(this.folder, () =>
+      running.capture.keep(part.bytes, () => this.safely(() => this.records.append(running.cursor, part))),
+    );
   }
 
   /** The capture stays unpacked until the next start if the disk is too full to pack it. */
   finish(feedId: string, end: FeedEnd): void {
-    this.#mustRecord();
+    this.mustRecord();
     this.mustKnow(feedId);
-    this.safely(() => this.records.end(feedId, end));
+    const running = this.running.get(feedId);
+    this.safely(() =>
+      inTransaction(this.database, () => {
+        if (running?.isTakenOver) this.records.cutAt(running.cursor);
+        this.records.end(feedId, end);
+      }),
+    );
     this.#closeCapture(feedId);
   }
 
@@ -155,7 +165,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
 
   /** Keeps the refined pass of a feed that has ended; its totals replace the live ones. */
   refine(feedId: string, refined: RefinedFeed): void {
-    this.#mustRecord();
+    this.mustRecord();
     this.mustKnow(feedId);
     this.safely(() => this.records.refine(feedId, refined));
   }
@@ -172,16 +182,18 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
 
   /** Puts a packed capture in the raw one's place; that of a feed that was forgotten meanwhile goes. @param packed  from `packCapture` */
   settlePacked(feedId: string, packed: string | null): void {
-    this.#mustRecord();
+    this.mustRecord();
     this.safely(() => {
       if (!this.records.summary(feedId)) return this.captures.removeAll(feedId);
-      this.#settle(feedId, () => packed);
+      settleFeed(this.records, this.captures, feedId, () => packed);
     });
   }
 
   /** Feeds that a killed process or a power cut left half-finished, oldest first; not the one that runs now. */
   unfinished(): FeedSummary[] {
-    return this.safely(() => this.records.open()).filter(({ id }) => !this.#running.has(id));
+    return this.safely(() =>
+      this.records.open().filter(({ id }) => !this.running.has(id) && !this.captures.isHeld(id)),
+    );
   }
 
   /** Ends a half-finished feed at its last row, with the refined pass of its capture where the caller could make one. */
@@ -196,11 +208,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   /** @returns the capture's absolute path, packed or raw, wherever it was put; null when it is not to be had */
   capturePath(feedId: string): string | null {
     const { captureFile } = this.mustKnow(feedId);
-    const named = captureFile ? resolve(this.folder, captureFile) : null;
-    if (named && fs.existsSync(named)) return named;
-    // A backup made while the feed ended knows it by its name of before.
-    const found = captureFile ? this.captures.find(feedId) : null;
-    return found && this.captures.pathOf(found);
+    return captureFile ? this.safely(() => this.captures.fileOf(feedId, captureFile)) : null;
   }
 
   /** All babies that something is kept of, also those that only feeds name, with how much it is. */
@@ -210,8 +218,8 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
 
   /** Deletes a baby and all that belongs to it, for good. @throws PlainError forget-running, forget-nobody, forget-busy */
   forget(baby: string): ForgetResult {
-    this.#mustRecord();
-    if (this.#running.size > 0) {
+    this.mustRecord();
+    if (this.running.size > 0) {
       throw new PlainError(
         'forget-running',
         'A feed is running; meanwhile nothing is deleted.',
@@ -239,8 +247,9 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
 
   /** Lets go of the folder. A feed that still runs stays as it is: half-finished, whole to the last append. */
   close(): void {
-    for (const { capture } of this.#running.values()) capture.close();
-    this.#running.clear();
+    for (const { capture } of this.running.values()) capture.close();
+    this.running.clear();
+    this.captures.close();
     closeDatabase(this.database);
     this.unlock?.();
   }
@@ -250,30 +259,19 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   }
 
   #closeCapture(feedId: string): void {
-    const running = this.#running.get(feedId);
+    const running = this.running.get(feedId);
     running?.capture.close();
-    this.#running.delete(feedId);
+    this.running.delete(feedId);
     if (this.unlock && !this.packsLater) this.#settleCapture(feedId);
   }
 
-  /** Each step may be the last one before the power fails: the next start takes it up from there. */
   #settleCapture(feedId: string): void {
     try {
-      this.safely(() => this.#settle(feedId, () => this.captures.pack(feedId)));
+      this.safely(() => settleFeed(this.records, this.captures, feedId, () => this.captures.pack(feedId)));
     } catch (error) {
       // The feed is kept and so are its bytes; packing is housekeeping, tried again at the next start.
       if (!(error instanceof PlainError)) throw error;
     }
-  }
-
-  #settle(feedId: string, pack: () => string | null): void {
-    const { feed, calibration, softwareVersion } = this.records.provenance(feedId)!;
-    this.captures.writeNote(feedId, captureNote(feed, calibration, softwareVersion));
-    this.records.packRows(feedId);
-    const packed = pack();
-    if (packed === null) return;
-    this.records.setCaptureFile(feedId, packed);
-    this.captures.removeRaw(feedId);
   }
 
   #isOver(feedId: string): boolean {
@@ -290,7 +288,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     }
   }
 
-  #mustRecord(): void {
+  protected mustRecord(): void {
     if (!this.unlock) throw new Error('the store was opened for reading: pass { recording: true }');
   }
 }

@@ -1,6 +1,7 @@
 /** One zone for all days and times, kept with the family's settings. */
+import { join } from 'node:path';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
-import { chooseZone, familySurroundings, familyZone } from '../../src/app/kept/family-zone.ts';
+import { chooseZone, familySurroundings, familyZone, takeZoneOf } from '../../src/app/kept/family-zone.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
 import { timeZoneCommand } from '../../src/cli/data/time-zone.ts';
 import { gentleFeed } from '../support/graph-feeds.ts';
@@ -63,6 +64,28 @@ describe('the family’s zone', () => {
     });
     expect(service.find({}).zone).toBe('Pacific/Auckland');
     expect(service.day({ baby: 'Wren' }).zone).toBe('Pacific/Auckland');
+  });
+
+  it('is that of simulated and practice feeds too, unless another was chosen for them', async () => {
+    const folder = temporaryFolder();
+    storeOf(folder, []).close();
+    const inside = (name: string) => storeIn(join(folder, name));
+    const [simulated, chosen] = [inside('simulated'), inside('practice')];
+    chooseZone(chosen, 'Pacific/Auckland');
+    vi.stubEnv('EBBLINE_DATA', folder);
+    const said = vi.spyOn(process.stdout, 'write').mockReturnValue(true);
+    onTestFinished(() => {
+      said.mockRestore();
+      vi.unstubAllEnvs();
+    });
+    await timeZoneCommand('America/Chicago', {});
+    expect([simulated, chosen].map((store) => familyZone(store).zone)).toEqual([
+      'America/Chicago',
+      'Pacific/Auckland',
+    ]);
+    const begunLater = inside('simulated/practice');
+    takeZoneOf(folder, begunLater);
+    expect(familyZone(begunLater).zone).toBe('America/Chicago');
   });
 
   it('is said and chosen in the terminal too', () => {

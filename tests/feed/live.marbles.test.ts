@@ -123,7 +123,7 @@ describe('staleness', () => {
         endsAtMs: 20_000,
       },
       showing,
-      '        (wn) 4996ms w 3499ms n 7499ms w 3998ms |',
+      '        (wn) 8ms w 8487ms n 7499ms w 3998ms |',
       SHOWN,
     );
   });
@@ -137,7 +137,7 @@ describe('staleness', () => {
         endsAtMs: 20_000,
       },
       showing,
-      '        (wn) 4996ms w 3499ms n 9999ms w 1498ms |',
+      '        (wn) 8ms w 8487ms n 9999ms w 1498ms |',
       SHOWN,
     );
   });
@@ -174,7 +174,7 @@ describe('a link that is lost and comes back', () => {
         endsAtMs: 45_000,
       },
       showing,
-      '        (wn) 4996ms w 2999ms n 34999ms w 1998ms |',
+      '        (wn) 8ms w 7987ms n 34999ms w 1998ms |',
       SHOWN,
     );
   });
@@ -194,7 +194,7 @@ describe('a pause of guidance', () => {
         endsAtMs: 12_000,
       },
       showing,
-      '        (wn) 4996ms w 998ms p 2500ms n 3498ms |',
+      '        (wn) 8ms w 5986ms p 2500ms n 3498ms |',
       SHOWN,
     );
   });

@@ -115,6 +115,14 @@ describe('no guidance', () => {
     expect(runs(play([2, {}], ...stuttering)).map(([showing]) => showing)).toEqual(['gentle', 'no-guidance']);
   });
 
+  it('ends with the first sample that is ever heard', () => {
+    expect(runs(play([0.4, { fresh: false, feedOpen: false }], [2, { feedOpen: false }], [1, {}]))).toEqual([
+      ['no-guidance', 0.4],
+      ['waiting', 2],
+      ['gentle', 1],
+    ]);
+  });
+
   it('gives way to a cue at once: milk that runs too fast does not wait', () => {
     expect(runs(play([3, { fresh: false }], [1, { cue: 'tilt-down' }]))).toEqual([
       ['no-guidance', 3],
@@ -175,7 +183,8 @@ describe('doubt', () => {
   });
 
   it('after a silence is said once the silence has been over for 5 s', () => {
-    expect(runs(play([2, { fresh: false }], [7, { invalid: true }]))).toEqual([
+    expect(runs(play([0.1, {}], [2, { fresh: false }], [7, { invalid: true }]))).toEqual([
+      ['gentle', 0.1],
       ['no-guidance', 2 + CALM_HOLD_MS / 1000 - STEP_MS / 1000],
       ['cannot-tell', 2 + STEP_MS / 1000],
     ]);

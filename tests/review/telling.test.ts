@@ -47,6 +47,17 @@ describe('what is told', () => {
     expect(tellFeed(withReading(120, 30, 'slept after'), FL_OZ).note).toBe('slept after');
   });
 
+  test('a simulated feed whose sleeve has sent all has lost no sleeve', () => {
+    const feed = { ...gentleFeed(), endReason: 'link-ended' as const };
+    const ended = (simulated: boolean, language: 'en' | 'es') =>
+      tellFeed({ ...feed, simulated }, { ...FL_OZ, language }).ended;
+    expect([ended(true, 'en'), ended(true, 'es')]).toEqual([
+      'Ended with the simulation.',
+      'Terminada con la simulación.',
+    ]);
+    expect(ended(false, 'en')).toBe('Ended when the sleeve went away.');
+  });
+
   test('each cue, and what followed', () => {
     const { cues } = tellFeed(gentleFeed(), FL_OZ);
     expect(cues).toHaveLength(6);

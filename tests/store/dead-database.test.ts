@@ -4,7 +4,8 @@ import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { type FeedDatabase, openDatabase } from '../../src/store/database/database.ts';
+import { openDatabase } from '../../src/store/database/database.ts';
+import type { FeedDatabase } from '../../src/store/database/feed-database.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import { refusalOf } from '../support/refusals.ts';
 import { begunFeed, bytesOfSecond, partOfSecond } from '../support/store-samples.ts';
@@ -41,7 +42,6 @@ function mortal() {
           return {
             run: (...values: Values) => unlessDead(() => statement.run(...values)),
             all: (...values: Values) => unlessDead(() => statement.all(...values)),
-            get: (...values: Values) => unlessDead(() => statement.get(...values)),
           };
         }),
       close: () => real.close(),

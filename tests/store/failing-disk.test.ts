@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../src/base/errors.ts';
-import { type FeedDatabase, openDatabase } from '../../src/store/database/database.ts';
+import { openDatabase } from '../../src/store/database/database.ts';
+import type { FeedDatabase } from '../../src/store/database/feed-database.ts';
 import { plainly } from '../../src/store/faults.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import {

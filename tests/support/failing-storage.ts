@@ -4,7 +4,8 @@
  */
 import * as fs from 'node:fs';
 import { createRequire } from 'node:module';
-import { type FeedDatabase, openDatabase } from '../../src/store/database/database.ts';
+import { openDatabase } from '../../src/store/database/database.ts';
+import type { FeedDatabase } from '../../src/store/database/feed-database.ts';
 import type { Disk } from '../../src/store/disk.ts';
 
 const SqliteError = createRequire(import.meta.url)('libsql').SqliteError as new (

@@ -18,7 +18,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   store: {
     uses: ['base', 'links', 'words'],
     names: ['feed', 'sensing', 'pacing'],
-    packages: /^(libsql|zod|csv-stringify|csv-parse|node:)/,
+    packages: /^(libsql|pg$|zod|csv-stringify|csv-parse|node:)/,
   },
   review: {
     uses: ['base', 'words', 'planning', 'pacing'],
@@ -36,11 +36,11 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   // Services: join the store and the core for the page and the command line alike.
   app: {
     uses: [
-      ...['base', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
+      ...['base', 'words', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
       ...['simulation', 'store', 'review', 'paper', 'research', 'hardware'],
     ],
     names: ['board'],
-    packages: /^(rxjs|csv-stringify|hyparquet-writer|node:)/,
+    packages: /^(rxjs|zod|csv-stringify|hyparquet-writer|node:)/,
   },
   server: {
     uses: ['base'],

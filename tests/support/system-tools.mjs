@@ -31,6 +31,12 @@ const TOOLS = [
       onPath('mosquitto_sub') &&
       onPath('openssl'),
   },
+  {
+    name: 'PostgreSQL',
+    packages: ['postgresql'],
+    leftOut: 'the tests of feeds kept in PostgreSQL',
+    isThere: () => existsSync('/usr/lib/postgresql') || onPath('initdb'),
+  },
 ];
 
 const LOOK_UP_MS = 90_000;

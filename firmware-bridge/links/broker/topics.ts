@@ -16,11 +16,24 @@ export interface SleeveTopics {
   toSleeve: string;
   /** Retained: which sleeve it is, and whether its relay is there. */
   relay: string;
+  /** Retained: what whoever guides it shows now, for a board of the room. Its content is the app's. */
+  state: string;
 }
 
 export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'): SleeveTopics {
   const root = `ebbline/${VERSION}/${site}/${room}/${sleeveNumber}`;
-  return { fromSleeve: `${root}/from`, toSleeve: `${root}/to`, relay: `${root}/relay` };
+  return {
+    fromSleeve: `${root}/from`,
+    toSleeve: `${root}/to`,
+    relay: `${root}/relay`,
+    state: `${root}/state`,
+  };
+}
+
+/** @returns where a topic of ours belongs, null for any other */
+export function placeIn(topic: string): Place | null {
+  const [root, version, site, room] = topic.split('/');
+  return root === 'ebbline' && version === String(VERSION) && site && room ? { site, room } : null;
 }
 
 /** @returns the number of the sleeve that a topic is about, null where it is about none */

@@ -1,7 +1,11 @@
 /** The family's time zone: chosen once, kept in the store's settings; until then the machine's, and a machine that was left on UTC asks. */
+import * as fs from 'node:fs';
+import { join } from 'node:path';
 import { dayOf } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
+import { DATABASE_FILE } from '../../store/data-folder.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { openStore } from '../../store/feed-store.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
 
 export interface FamilyZone {
@@ -50,6 +54,36 @@ export function chooseZone(store: ZoneKeeper, zone: unknown): FamilyZone {
   }
   store.writeZone(named);
   return familyZone(store);
+}
+
+/** Stores of simulated and of practice feeds inside the family's. */
+const INSIDE = ['simulated', 'practice', join('simulated', 'practice')];
+
+/** Simulated and practice feeds go by the family's zone, unless another was chosen for them. @param folder  the family's own */
+export function tellZoneInside(folder: string, zone: string): void {
+  for (const inside of INSIDE)
+    inStore(join(folder, inside), (store) => {
+      if (store.readZone() === null) store.writeZone(zone);
+    });
+}
+
+/** The same for a store inside that began later. @param outer  the family's own folder */
+export function takeZoneOf(outer: string, store: ZoneKeeper): void {
+  if (store.readZone() !== null) return;
+  inStore(outer, (family) => {
+    const zone = family.readZone();
+    if (zone !== null) store.writeZone(zone);
+  });
+}
+
+function inStore(folder: string, act: (store: ZoneKeeper) => void): void {
+  if (!fs.existsSync(join(folder, DATABASE_FILE))) return;
+  const store = openStore(folder);
+  try {
+    act(store);
+  } finally {
+    store.close();
+  }
 }
 
 /** The machine's clock, and the family's zone as it is set at each look. */

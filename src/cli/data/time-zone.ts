@@ -1,5 +1,5 @@
 /** `ebbline data time-zone`: the family's time zone, said or chosen. */
-import { chooseZone, familyZone } from '../../app/kept/family-zone.ts';
+import { chooseZone, familyZone, tellZoneInside } from '../../app/kept/family-zone.ts';
 import { say } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
@@ -8,8 +8,9 @@ export async function timeZoneCommand(
   zone: string | undefined,
   options: { simulated?: boolean },
 ): Promise<void> {
-  await withStore(options, (store) => {
+  await withStore(options, (store, folder) => {
     const now = zone === undefined ? familyZone(store) : chooseZone(store, zone);
+    if (zone !== undefined && !options.simulated) tellZoneInside(folder, now.zone);
     const whence = now.isChosen ? 'as chosen' : 'as this computer’s clock is set; nobody chose one';
     say([
       `Days and times are those of ${now.zone}, ${whence}.`,

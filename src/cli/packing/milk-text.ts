@@ -1,7 +1,7 @@
 /** The milk list in words, for a terminal. It never says that milk is safe; it says which time has passed. */
 
 import type { ListedContainer, MilkAnswer } from '../../app/packing/packing-answers.ts';
-import { clockOf, DAY_MS, dayOf } from '../../base/calendar.ts';
+import { clockOf, dayOf } from '../../base/calendar.ts';
 import { volumeText } from '../../base/units.ts';
 import { clockText } from '../../paper/sheets/texts.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
@@ -17,13 +17,14 @@ const WHERE: Record<Place, string> = {
 };
 const KINDS = { expressed: 'breast milk', formula: 'formula', mixed: 'mixed' } as const;
 
-/** @param zone IANA time zone of the machine */
+/** @param zone IANA name of the family's time zone */
 export function milkText(
   { containers, totals, proposals, leftOut, nowMs }: MilkAnswer,
   zone: string,
 ): string {
+  const yearOf = (atMs: number): string => dayOf(atMs, zone).slice(0, 4);
   const when = (atMs: number): string =>
-    `${shortDay(dayOf(atMs, zone), Math.abs(atMs - nowMs) > HALF_YEAR_MS)}, ${clockText(clockOf(atMs, zone), 'en')}`;
+    `${shortDay(dayOf(atMs, zone), yearOf(atMs) !== yearOf(nowMs))}, ${clockText(clockOf(atMs, zone), 'en')}`;
   const lines: string[] = [];
   if (containers.length === 0)
     lines.push('No milk is in the list. Add some with: ebbline milk add --amount "3 fl oz" --place fridge');
@@ -92,9 +93,6 @@ function spanText({ hours }: MilkClock): string {
   if (hours < 48) return `${hours} ${hours === 1 ? 'hour' : 'hours'}`;
   return `${Math.round(hours / 24)} days`;
 }
-
-/** A day so far off is told with its year. */
-const HALF_YEAR_MS = 180 * DAY_MS;
 
 const shortDay = (day: string, withYear: boolean): string =>
   new Intl.DateTimeFormat('en-US', {

@@ -35,9 +35,17 @@ export interface ShowingStep extends ShowingState {
   doubt: { sinceMs: number; lastMs: number } | null;
   /** When the cause of the trouble that is shown was last there. */
   troubleMs: number;
+  /** Whether the sleeve was ever heard: before that there was nothing to flicker, and the first sample ends the trouble at once. */
+  wasHeard: boolean;
 }
 
-export const SHOWING_START: ShowingStep = { showing: 'waiting', sinceMs: 0, doubt: null, troubleMs: 0 };
+export const SHOWING_START: ShowingStep = {
+  showing: 'waiting',
+  sinceMs: 0,
+  doubt: null,
+  troubleMs: 0,
+  wasHeard: false,
+};
 
 const isTrouble = (showing: Showing): boolean => showing === 'cannot-tell' || showing === 'no-guidance';
 
@@ -45,15 +53,17 @@ export function stepShowing(before: ShowingStep, input: ShowingInput): ShowingSt
   const { nowMs } = input;
   const doubt = doubtNow(before.doubt, input);
   const wanted = wantedNow(before, input, doubt);
-  if (wanted === before.showing) return { ...before, doubt, troubleMs: nowMs };
+  const wasHeard = before.wasHeard || input.fresh;
+  if (wanted === before.showing) return { ...before, doubt, wasHeard, troubleMs: nowMs };
   const calm =
     wanted === 'gentle' ||
     wanted === 'held-steeply' ||
     wanted === 'cues-withheld' ||
     wanted === 'waiting' ||
     wanted === 'cannot-tell';
-  const held = isTrouble(before.showing) && calm && nowMs - before.troubleMs < CALM_HOLD_MS;
-  return held ? { ...before, doubt } : { showing: wanted, sinceMs: nowMs, doubt, troubleMs: nowMs };
+  const held =
+    before.wasHeard && isTrouble(before.showing) && calm && nowMs - before.troubleMs < CALM_HOLD_MS;
+  return held ? { ...before, doubt } : { showing: wanted, sinceMs: nowMs, doubt, wasHeard, troubleMs: nowMs };
 }
 
 function doubtNow(before: ShowingStep['doubt'], input: ShowingInput): ShowingStep['doubt'] {

@@ -24,7 +24,7 @@ import {
   type WordOptions,
   whenText,
 } from './feed-words.ts';
-import { type Held, REVIEW_WORDS } from './words.ts';
+import { type Held, REVIEW_WORDS, type ReviewWords } from './words.ts';
 
 export interface TellingOptions extends WordOptions {
   /** Whether the baby and whoever fed are named. */
@@ -70,7 +70,7 @@ export function tellFeed(feed: KeptFeed, options: TellingOptions): ToldFeed {
     note: feed.corrected?.note ?? null,
     names: options.hasNames && names.length > 0 ? names.join(' · ') : null,
     simulated: feed.simulated ? words.simulatedFeed : null,
-    ended: feed.endReason ? words.ended[feed.endReason] : words.stillOpen,
+    ended: endText(feed, words),
     facts: factsOf(trace, options),
     figures: figuresOf(trace, options),
     cues: trace.cues.map((cue) => {
@@ -148,4 +148,9 @@ function tableOf(trace: FeedTrace, { volumeUnit, language = 'en' }: WordOptions)
       row.tiltDeg === null ? '' : `${Math.round(row.tiltDeg)}°`,
     ]),
   };
+}
+
+function endText({ endReason, simulated }: KeptFeed, words: ReviewWords): string {
+  if (!endReason) return words.stillOpen;
+  return simulated && endReason === 'link-ended' ? words.simulationOver : words.ended[endReason];
 }

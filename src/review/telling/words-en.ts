@@ -125,6 +125,7 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     'teat-away': 'Ended by itself after 45 minutes without the nipple.',
     'link-ended': 'Ended when the sleeve went away.',
   },
+  simulationOver: 'Ended with the simulation.',
   stillOpen: 'This feed is still open; the numbers are those of this moment.',
   facts: {
     pauses: (count, longestSec) =>

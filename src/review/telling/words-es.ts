@@ -125,6 +125,7 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     'teat-away': 'Terminada por sí sola tras 45 minutos sin la tetina.',
     'link-ended': 'Terminada cuando se perdió la funda.',
   },
+  simulationOver: 'Terminada con la simulación.',
   stillOpen: 'Esta toma sigue abierta; las cifras son las de este momento.',
   facts: {
     pauses: (count, longestSec) =>

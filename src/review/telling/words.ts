@@ -63,6 +63,8 @@ export interface ReviewWords {
   toldBy: (outputs: readonly Output[]) => string;
   toldUnknown: string;
   ended: Record<FeedEndReason, string>;
+  /** The simulated sleeve had sent all of its feed; no sleeve was lost. */
+  simulationOver: string;
   stillOpen: string;
   facts: {
     pauses: (count: number, longestSec: number) => string;

@@ -1,8 +1,8 @@
 import * as fs from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
-import { type Disk, quietly } from '../disk.ts';
+import { type Disk, quietly, syncFolderOf } from '../disk.ts';
 import type { CaptureNote } from './capture-writer.ts';
 import {
   CaptureWriter,
@@ -12,6 +12,7 @@ import {
   packByColumn,
   writeCaptureNote,
 } from './capture-writer.ts';
+import type { CaptureKeeping, Captures } from './captures.ts';
 
 const FOLDER = 'captures';
 
@@ -19,7 +20,7 @@ const FOLDER = 'captures';
  * The captures of one data folder: `<id>.cap` while a feed runs, `<id>.cap.cols` (repacked by column) afterwards, `<id>.json` beside
  * either. `<id>.cap.gz` is of an older version, or of a capture that did not come out of its columns as it went in.
  */
-export class CaptureFolder {
+export class CaptureFolder implements Captures {
   readonly #path: string;
 
   constructor(
@@ -66,7 +67,7 @@ export class CaptureFolder {
   }
 
   /** Takes back a capture into which nothing was written; as far as the disk lets it. */
-  undoBegin(id: string, writer: CaptureWriter): void {
+  undoBegin(id: string, writer: CaptureKeeping): void {
     writer.close();
     for (const name of [this.noteName(id), this.rawName(id)]) {
       quietly(() => this.disk.rmSync(this.pathOf(name), { force: true }));
@@ -146,6 +147,34 @@ export class CaptureFolder {
     }
     return this.rawIds();
   }
+
+  readNote(id: string): Buffer | null {
+    const path = this.pathOf(this.noteName(id));
+    return fs.existsSync(path) ? fs.readFileSync(path) : null;
+  }
+
+  read(name: string): Buffer {
+    return fs.readFileSync(this.pathOf(name));
+  }
+
+  fileOf(id: string, captureFile: string): string | null {
+    const named = resolve(this.dataFolder, captureFile);
+    if (fs.existsSync(named)) return named;
+    // A backup made while the feed ended knows it by its name of before.
+    const found = this.find(id);
+    return found && this.pathOf(found);
+  }
+
+  /** Only one process records into a folder. */
+  isHeld(): boolean {
+    return false;
+  }
+
+  sync(): void {
+    syncFolderOf(join(this.#path, 'any'));
+  }
+
+  close(): void {}
 
   /** Feeds whose raw captures are there. */
   rawIds(): string[] {

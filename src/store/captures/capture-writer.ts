@@ -10,6 +10,7 @@ import {
 import type { FeedSummary } from '../../feed/record/feed.ts';
 import type { Disk } from '../disk.ts';
 import { quietly, replaceFile, syncFolderOf, writeAll } from '../disk.ts';
+import type { CaptureKeeping } from './captures.ts';
 
 const GZIP_BLOCK_BYTES = 4 * 1024 * 1024;
 
@@ -47,7 +48,7 @@ export function captureNote(feed: FeedSummary, calibration: unknown, softwareVer
 }
 
 /** A feed's bytes on their way to the disk, exactly as they came from the line. */
-export class CaptureWriter {
+export class CaptureWriter implements CaptureKeeping {
   #fd: number;
   #length = 0;
   /** Of the bytes handed in since the last `settled`, so many are written. */
@@ -89,6 +90,12 @@ export class CaptureWriter {
     }
     this.#length = before + bytes.length;
     this.#unsettled += bytes.length;
+  }
+
+  keep(chunks: readonly Uint8Array[], keepRows: () => void): void {
+    this.append(chunks);
+    keepRows();
+    this.settled();
   }
 
   /** All that was handed in is kept, in the database too. */

@@ -4,9 +4,10 @@
  */
 import * as fs from 'node:fs';
 import { basename, dirname, isAbsolute, join } from 'node:path';
-import type { FeedDatabase } from '../database/database.ts';
-import { syncFolderOf } from '../disk.ts';
-import type { CaptureFolder } from './capture-folder.ts';
+import { waysOf } from '../database/database.ts';
+import type { FeedDatabase } from '../database/feed-database.ts';
+import { replacingSql } from '../database/replacing.ts';
+import type { Captures } from './captures.ts';
 
 /** Stands for the file itself, which is to be written anew even where no capture goes. */
 const THE_FILE = '';
@@ -21,9 +22,9 @@ export function listLeaving(
   database: FeedDatabase,
   feeds: readonly { id: string; capture_file: string }[],
 ): void {
-  const insert = database.prepare('INSERT OR REPLACE INTO leaving VALUES (?, ?, 0)');
-  insert.run(THE_FILE, '');
-  for (const { id, capture_file } of feeds) insert.run(id, capture_file);
+  const insert = database.prepare(replacingSql('leaving', ['feed_id'], ['capture_file', 'swept']));
+  insert.run(THE_FILE, '', 0);
+  for (const { id, capture_file } of feeds) insert.run(id, capture_file, 0);
 }
 
 /**
@@ -31,11 +32,7 @@ export function listLeaving(
  * @param writeAnew  writes the database's file anew, so that nothing deleted is left in it
  * @returns captures elsewhere that could not be reached, or are none of this feed's
  */
-export function removeLeaving(
-  database: FeedDatabase,
-  captures: CaptureFolder,
-  writeAnew: () => void,
-): string[] {
+export function removeLeaving(database: FeedDatabase, captures: Captures, writeAnew: () => void): string[] {
   const listed = database.prepare('SELECT feed_id, capture_file FROM leaving').all() as Leaving[];
   if (listed.length === 0) return [];
   const unreachable: string[] = [];
@@ -46,10 +43,10 @@ export function removeLeaving(
   }
   const isNew = database.prepare('SELECT 1 FROM leaving WHERE swept = 0 LIMIT 1').all().length > 0;
   if (isNew) {
-    syncFolderOf(captures.pathOf(captures.rawName('any')));
+    captures.sync();
     writeAnew();
   }
-  database.exec('PRAGMA secure_delete = ON');
+  waysOf(database).beforeDeleting(database);
   database
     .prepare('DELETE FROM leaving WHERE capture_file NOT IN (SELECT value FROM json_each(?))')
     .run(JSON.stringify(unreachable));

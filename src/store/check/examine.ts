@@ -4,7 +4,7 @@ import { isAbsolute, join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../base/errors.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
-import type { FeedDatabase } from '../database/database.ts';
+import type { FeedDatabase } from '../database/feed-database.ts';
 import { foreignParts } from '../database/schema.ts';
 import { openToOthers } from '../private.ts';
 

@@ -6,8 +6,9 @@ import { plainIssue } from '../../base/plain-issue.ts';
 import type { Baby, BabyEntry } from '../../feed/record/baby.ts';
 import { FAMILY_SWITCHES, switchesBy } from '../../pacing/cues/cues.ts';
 import { birthDate, label, type Oldest } from '../checks.ts';
-import type { FeedDatabase } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
 import { isSafeFeedId, newFeedId } from './feed-id.ts';
+import { replacingSql } from './replacing.ts';
 
 const answer = z.boolean('must be answered with yes or no');
 const choice = z.boolean('must be on or off');
@@ -127,7 +128,7 @@ export class Babies {
 
   constructor(database: FeedDatabase) {
     this.#all = database.prepare('SELECT baby_json AS json FROM baby ORDER BY created_at_ms, id');
-    this.#write = database.prepare('INSERT OR REPLACE INTO baby VALUES (?, ?, ?)');
+    this.#write = database.prepare(replacingSql('baby', ['id'], ['created_at_ms', 'baby_json']));
   }
 
   /** In the order in which they were entered. */

@@ -1,8 +1,8 @@
 import type { FeedSummary } from '../../feed/record/feed.ts';
 import type { Corrected, Correction, CorrectionContent } from '../../feed/record/kept.ts';
 import { checked, correctionSchema, nullableName } from '../checks.ts';
-import type { FeedDatabase } from './database.ts';
 import { inTransaction } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
 
 export interface CorrectionRecord {
   made_at_ms: number;

@@ -2,10 +2,8 @@ import Libsql from 'libsql';
 import { PlainError } from '../../base/errors.ts';
 import { quietly } from '../disk.ts';
 import { plainly } from '../faults.ts';
+import type { EngineWays, FeedDatabase } from './feed-database.ts';
 import { MIGRATIONS } from './migrations.ts';
-
-/** An open SQLite database of ours. */
-export type FeedDatabase = Libsql.Database;
 
 /** "EBBL" in ASCII, in the file's header: tells our database from any other program's. */
 const APPLICATION_ID = 0x4542424c;
@@ -17,7 +15,7 @@ const BUSY_TIMEOUT_MS = 3000;
  * @throws PlainError store-newer, store-foreign, store-damaged, store-folder, store-full; then nothing was changed
  */
 export function openDatabase(file: string, nowMs: () => number = Date.now): FeedDatabase {
-  const database = plainly(file, () => new Libsql(file));
+  const database = plainly(file, () => new Libsql(file) as unknown as FeedDatabase);
   try {
     plainly(file, () => {
       database.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT_MS}`);
@@ -35,7 +33,7 @@ export function openDatabase(file: string, nowMs: () => number = Date.now): Feed
 /** Closes it with the log folded in, so that the one file holds everything. */
 export function closeDatabase(database: FeedDatabase): void {
   try {
-    database.exec('PRAGMA wal_checkpoint(TRUNCATE)');
+    waysOf(database).settle(database);
   } catch {
     // Busy or full: the log stays beside the file, and SQLite reads both.
   }
@@ -56,15 +54,45 @@ export const isOursNow = (database: FeedDatabase): boolean => inOurs.has(databas
 
 /** Runs `action` in one write transaction: all of it is kept, or none. Inside another one it is part of that. */
 export const inTransaction = <T>(database: FeedDatabase, action: () => T): T =>
-  between(database, 'BEGIN IMMEDIATE', action);
+  between(database, 'beginWrite', action);
+
+/** As `inTransaction`, where all that is written belongs to one feed, which nobody else writes. */
+export const inFeed = <T>(database: FeedDatabase, action: () => T): T =>
+  between(database, 'beginOfFeed', action);
 
 /** Runs `action`, which only reads, as of one moment. */
-export const asOfNow = <T>(database: FeedDatabase, action: () => T): T => between(database, 'BEGIN', action);
+export const asOfNow = <T>(database: FeedDatabase, action: () => T): T =>
+  between(database, 'beginRead', action);
 
-function between<T>(database: FeedDatabase, begin: string, action: () => T): T {
+const SQLITE: EngineWays = {
+  beginWrite: (database) => database.exec('BEGIN IMMEDIATE'),
+  beginOfFeed: (database) => database.exec('BEGIN IMMEDIATE'),
+  beginRead: (database) => database.exec('BEGIN'),
+  beforeDeleting: (database) => database.exec('PRAGMA secure_delete = ON'),
+  /** Without free pages, and with nothing left in the log. */
+  writeAnew(database, where) {
+    database.exec('VACUUM');
+    const [{ busy }] = database.prepare('PRAGMA wal_checkpoint(TRUNCATE)').all() as [{ busy: number }];
+    if (busy === 0) return;
+    throw new PlainError(
+      'forget-busy',
+      `The baby is deleted, but another program reads ${where}, so that traces may be left in the log beside the database.`,
+      'Close the other one and list the feeds once: ebbline feeds.',
+    );
+  },
+  settle: (database) => database.exec('PRAGMA wal_checkpoint(TRUNCATE)'),
+};
+
+export const waysOf = (database: FeedDatabase): EngineWays => database.ways ?? SQLITE;
+
+function between<T>(
+  database: FeedDatabase,
+  begin: 'beginWrite' | 'beginOfFeed' | 'beginRead',
+  action: () => T,
+): T {
   if (inOurs.has(database)) return action();
   endLeftover(database);
-  database.exec(begin);
+  waysOf(database)[begin](database);
   inOurs.add(database);
   try {
     const result = action();

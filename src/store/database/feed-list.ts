@@ -1,6 +1,6 @@
 import type { BabyRef } from '../../base/babies.ts';
 import type { Corrected, ListedFeed } from '../../feed/record/kept.ts';
-import type { FeedDatabase } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
 import { type SummaryRecord, summaryOf } from './feed-records.ts';
 import { SUMMARY_COLUMNS } from './feed-statements.ts';
 
@@ -60,7 +60,7 @@ export class FeedList {
     const clauses = parts.map((part) => CLAUSES[part]);
     if (!choice.discarded) clauses.push("state <> 'discarded'");
     const sql = `SELECT ${SUMMARY_COLUMNS}, at_ms, corrected_json,
-      (SELECT json_group_object(kind, n) FROM (SELECT kind, count(*) AS n FROM cue WHERE feed_no = feed.no GROUP BY kind))
+      (SELECT json_group_object(kind, n) FROM (SELECT kind, count(*) AS n FROM cue WHERE feed_no = feed.no GROUP BY kind ORDER BY kind) AS counted)
       AS cues_json, CASE is_told_kept WHEN 1 THEN (SELECT count(DISTINCT since_sec) FROM told_cue WHERE feed_no = feed.no) END
       AS told_count FROM feed ${clauses.length > 0 ? `WHERE ${clauses.join(' AND ')}` : ''}
       ORDER BY at_ms DESC, no DESC LIMIT ?`;
@@ -69,7 +69,10 @@ export class FeedList {
       if (typeof value === 'object') return JSON.stringify(value);
       return typeof value === 'boolean' ? Number(value) : value;
     });
-    const records = this.#prepared(sql).all([...values, choice.limit ?? -1]) as ListedRecord[];
+    const records = this.#prepared(sql).all(
+      ...values,
+      choice.limit ?? Number.MAX_SAFE_INTEGER,
+    ) as ListedRecord[];
     return records.map(listedOf);
   }
 

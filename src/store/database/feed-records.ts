@@ -12,8 +12,8 @@ import type {
 import type { FeedPart } from '../../feed/record/keeper.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 import { type CueLine, cueFromLine, reasonToText } from './cue-line.ts';
-import type { FeedDatabase } from './database.ts';
-import { asOfNow, inTransaction } from './database.ts';
+import { asOfNow, inFeed, inTransaction } from './database.ts';
+import type { FeedDatabase, Statement } from './feed-database.ts';
 import { feedStatements } from './feed-statements.ts';
 import { packRefined, unpackRefined } from './refined-codec.ts';
 import { packRows, unpackRows } from './row-codec.ts';
@@ -69,7 +69,7 @@ export class FeedRecords {
 
   /** @returns the cursor for `append` */
   insert(feed: FeedSummary, calibration: unknown, softwareVersion: string, captureFile: string): FeedCursor {
-    const { lastInsertRowid } = this.#statements.insertFeed.run(
+    const [inserted] = this.#statements.insertFeed.all(
       feed.id,
       feed.state,
       feed.endReason,
@@ -87,8 +87,8 @@ export class FeedRecords {
       feed.addedMl,
       feed.durationSec,
       feed.ran ? JSON.stringify(feed.ran) : null,
-    );
-    return { feedNo: Number(lastInsertRowid), rows: 0, cues: 0, told: 0, events: 0 };
+    ) as { no: number }[];
+    return { feedNo: inserted!.no, rows: 0, cues: 0, told: 0, events: 0 };
   }
 
   /** @returns the cursor of `feed` if a try before has begun it, with nothing in it yet; `other` for another feed of its name */
@@ -103,14 +103,34 @@ export class FeedRecords {
     return isSame ? { feedNo: record.no, rows: 0, cues: 0, told: 0, events: 0 } : 'other';
   }
 
+  /** @returns the cursor at the begin of a feed that still runs, whatever is in it; null when there is none */
+  cursorOf(feed: FeedSummary): FeedCursor | null {
+    const record = this.#record(feed.id);
+    const isSame =
+      record?.state === 'open' &&
+      record.started_at_ms === feed.startedAtMs &&
+      record.sleeve_id === feed.sleeveId;
+    return isSame ? { feedNo: record.no, rows: 0, cues: 0, told: 0, events: 0 } : null;
+  }
+
+  /** Removes what stands behind the cursor. */
+  cutAt({ feedNo, rows, cues, told, events }: FeedCursor): void {
+    const { cutRows, cutCues, cutTold, cutEvents } = this.#statements;
+    cutRows.run(feedNo, rows);
+    cutCues.run(feedNo, cues);
+    cutTold.run(feedNo, told);
+    cutEvents.run(feedNo, events);
+  }
+
   /** One transaction; the cursor moves only if it was kept. Written again at the same place, it replaces what may be there. */
   append(cursor: FeedCursor, part: FeedPart): void {
     const { insertRow, insertCue, insertTold, insertEvent, updateTotals, tellKept } = this.#statements;
     const { feedNo } = cursor;
-    inTransaction(this.database, () => {
+    inFeed(this.database, () => {
       part.rows.forEach((row, i) => {
         const { atSec, milkMl, flowMlPerMin, intakeMl, teatInMouth, tiltDeg } = row;
-        insertRow.run(
+        put(
+          insertRow,
           feedNo,
           cursor.rows + i,
           atSec,
@@ -122,16 +142,16 @@ export class FeedRecords {
         );
       });
       part.cues.forEach((cue, i) => {
-        insertCue.run(feedNo, cursor.cues + i, cue.atSec, cue.kind, reasonToText(cue.because));
+        put(insertCue, feedNo, cursor.cues + i, cue.atSec, cue.kind, reasonToText(cue.because));
       });
       part.told?.forEach(({ sinceSec, atSec, shown, output }, i) => {
-        insertTold.run(feedNo, cursor.told + i, sinceSec, atSec, shown, output);
+        put(insertTold, feedNo, cursor.told + i, sinceSec, atSec, shown, output);
       });
-      if (part.told) tellKept.run(feedNo);
+      if (part.told) put(tellKept, feedNo);
       part.events.forEach((event, i) => {
-        insertEvent.run(feedNo, cursor.events + i, event.atSec, event.kind, JSON.stringify(event));
+        put(insertEvent, feedNo, cursor.events + i, event.atSec, event.kind, JSON.stringify(event));
       });
-      updateTotals.run(part.intakeMl, part.spiltMl, part.addedMl, part.durationSec, feedNo);
+      put(updateTotals, part.intakeMl, part.spiltMl, part.addedMl, part.durationSec, feedNo);
     });
     cursor.rows += part.rows.length;
     cursor.cues += part.cues.length;
@@ -142,7 +162,7 @@ export class FeedRecords {
   /** Ends a feed in one transaction; the refined totals, if any, replace the live ones. */
   end(id: string, end: FeedEnd): void {
     inTransaction(this.database, () => {
-      this.#statements.endFeed.run(end.endReason, end.endedAtMs, id);
+      this.#statements.endFeed.run(end.endReason, end.endedAtMs, end.endedAtMs, id);
       if (end.refined) this.refine(id, end.refined);
     });
   }
@@ -241,6 +261,11 @@ export class FeedRecords {
     };
   }
 }
+
+const put = (statement: Statement, ...values: unknown[]): void => {
+  if (statement.later) statement.later(...values);
+  else statement.run(...values);
+};
 
 const rowsFrom = (records: unknown[]): FeedRow[] =>
   (records as (Omit<FeedRow, 'teatInMouth'> & { teatInMouth: number })[]).map((row) => ({

@@ -1,8 +1,8 @@
 import type { HandFeed, HandFeedCorrection, HandFeedEntry } from '../../feed/record/kept.ts';
 import { checked, handFeedCorrectionSchema, handFeedSchema, nullableName } from '../checks.ts';
 import { type CorrectionRecord, signedBy } from './corrections.ts';
-import type { FeedDatabase } from './database.ts';
 import { inTransaction } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
 
 type Unsigned<C> = C extends unknown ? Omit<C, 'madeAtMs' | 'by'> : never;
 /** What is wrong with a hand-written feed, before it is signed. */
@@ -38,7 +38,7 @@ export class HandFeeds {
     this.#insert = database.prepare('INSERT INTO hand_feed (id, written_at_ms, entry_json) VALUES (?, ?, ?)');
     this.#byId = database.prepare(`SELECT ${columns} FROM hand_feed WHERE id = ?`);
     this.#between = database.prepare(
-      `SELECT ${columns} FROM hand_feed WHERE at_ms >= ? AND at_ms < ? AND (NOT withdrawn OR ?)
+      `SELECT ${columns} FROM hand_feed WHERE at_ms >= ? AND at_ms < ? AND (withdrawn = 0 OR ? = 1)
        ORDER BY at_ms, no`,
     );
     this.#insertCorrection = database.prepare(

@@ -1,4 +1,4 @@
-import type { FeedDatabase } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
 import { Whose } from './whose.ts';
 
 /**

@@ -1,22 +1,27 @@
 import type { KeptMilkEvent, MilkEvent } from '../../feed/record/kept.ts';
 import { checked, milkEventSchema } from '../checks.ts';
-import type { FeedDatabase } from './database.ts';
 import { inTransaction } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
 
 /** What happened to milk: a list that is only added to. What an event may say is planning's to check. */
 export class MilkEvents {
   readonly #insert;
+  readonly #insertNumbered;
   readonly #since;
   readonly #same;
   readonly #any;
 
   constructor(private readonly database: FeedDatabase) {
+    const columns = 'at_ms, baby_id, container, kind, entry_json';
     this.#insert = database.prepare(
-      'INSERT INTO milk_event (no, at_ms, baby_id, container, kind, entry_json) VALUES (?, ?, ?, ?, ?, ?)',
+      `INSERT INTO milk_event (${columns}) VALUES (?, ?, ?, ?, ?) RETURNING no`,
+    );
+    this.#insertNumbered = database.prepare(
+      `INSERT INTO milk_event (${columns}, no) VALUES (?, ?, ?, ?, ?, ?) RETURNING no`,
     );
     this.#any = database.prepare('SELECT no FROM milk_event LIMIT 1');
     this.#same = database.prepare(
-      `SELECT no FROM milk_event WHERE at_ms = ? AND baby_id IS ? AND container IS ? AND kind = ? AND entry_json = ?
+      `SELECT no FROM milk_event WHERE at_ms = ? AND baby_id IS NOT DISTINCT FROM ? AND container IS NOT DISTINCT FROM ? AND kind = ? AND entry_json = ?
        ORDER BY no LIMIT 1`,
     );
     this.#since = database.prepare(
@@ -50,7 +55,9 @@ export class MilkEvents {
   }
 
   #add({ atMs, babyId, container, kind, entry }: MilkEvent, no: number | null = null): number {
-    return Number(this.#insert.run(no, atMs, babyId, container, kind, JSON.stringify(entry)).lastInsertRowid);
+    const values = [atMs, babyId, container, kind, JSON.stringify(entry)];
+    const [inserted] = no === null ? this.#insert.all(...values) : this.#insertNumbered.all(...values, no);
+    return (inserted as { no: number }).no;
   }
 
   /** In the order of writing. */

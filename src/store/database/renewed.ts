@@ -5,27 +5,30 @@
 import * as fs from 'node:fs';
 import { PlainError } from '../../base/errors.ts';
 import { quietly } from '../disk.ts';
-import { type FeedDatabase, isOursNow } from './database.ts';
+import { isOursNow } from './database.ts';
+import type { FeedDatabase, Statement } from './feed-database.ts';
 
 /** To be asked before anything is done with it. */
 export interface RenewedDatabase extends FeedDatabase {
   /** @throws PlainError store-gone, and as whatever opens it */
   ready(): void;
-  /** Of a connection; each that follows gets it too. */
-  set(pragma: string): void;
 }
 
 /** After these a handle may never work again (sqlite.org/rescode.html). */
 const MAY_BE_DEAD = /^SQLITE_(IOERR|NOTADB|CORRUPT|CANTOPEN|READONLY|PROTOCOL|INTERNAL|MISUSE)/;
 
-type Statement = ReturnType<FeedDatabase['prepare']>;
-type Values = [never];
-
 /**
  * @param open  opens `file`, which is there
  * @param follows  true where no feed is written: another file in its place, as after a restore, is taken up
  */
-export function renewedDatabase(file: string, open: () => FeedDatabase, follows: boolean): RenewedDatabase {
+export function renewedDatabase(
+  file: string,
+  open: () => FeedDatabase,
+  follows: boolean,
+): RenewedDatabase & {
+  /** Of a connection; each that follows gets it too. */
+  set(pragma: string): void;
+} {
   let current = open();
   let isDead = false;
   const settings: string[] = [];
@@ -78,16 +81,15 @@ export function renewedDatabase(file: string, open: () => FeedDatabase, follows:
       // What is wrong with it is said at once, as without this.
       watched(fresh);
       return {
-        run: (...values: Values) => watched(() => fresh().run(...values)),
-        all: (...values: Values) => watched(() => fresh().all(...values)),
-        get: (...values: Values) => watched(() => fresh().get(...values)),
+        run: (...values: unknown[]) => watched(() => fresh().run(...values)),
+        all: (...values: unknown[]) => watched(() => fresh().all(...values)),
       };
     },
     close: () => current.close(),
     get inTransaction() {
       return current.inTransaction;
     },
-  } as unknown as RenewedDatabase;
+  };
   return self;
 }
 

@@ -1,6 +1,7 @@
 /** Whether a database that came from elsewhere has the shape that its version has, and nothing besides. */
 import Libsql from 'libsql';
-import { type FeedDatabase, readPragma } from './database.ts';
+import { readPragma } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
 import { MIGRATIONS } from './migrations.ts';
 
 interface Part {

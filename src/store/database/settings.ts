@@ -1,5 +1,6 @@
 import type { FeedSetup } from '../../feed/record/feed.ts';
-import type { FeedDatabase } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
+import { replacingSql } from './replacing.ts';
 
 /** Nothing answered yet. */
 export const EMPTY_SETUP: FeedSetup = {
@@ -22,7 +23,7 @@ export class Settings {
 
   constructor(database: FeedDatabase) {
     this.#read = database.prepare('SELECT setting_json AS json FROM setting WHERE name = ?');
-    this.#write = database.prepare('INSERT OR REPLACE INTO setting VALUES (?, ?)');
+    this.#write = database.prepare(replacingSql('setting', ['name'], ['setting_json']));
     this.#all = database.prepare('SELECT name, setting_json AS json FROM setting ORDER BY name');
     this.#calibrations = database.prepare(
       'SELECT sleeve_id AS sleeveId, calibration_json AS json FROM calibration ORDER BY no',

@@ -11,7 +11,8 @@ import {
   sameName,
 } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
-import type { FeedDatabase } from './database.ts';
+import type { FeedDatabase } from './feed-database.ts';
+import { replacingSql } from './replacing.ts';
 
 /** Setting with ids of babies without a record of which somebody has said that they are none of their namesakes. */
 const APART = 'babies-apart';
@@ -51,12 +52,13 @@ export class Whose {
   /** What feeds say of whose they are, the latest first. */
   owned(): OwnedFeeds[] {
     return this.#all<OwnedFeeds>(
-      `SELECT baby_id AS id, baby_name AS name, baby_birth_date AS birthDay,
-         max(iif(state <> 'discarded', at_ms, NULL)) AS lastFedAtMs, count(*) AS feeds, 0 AS handFeeds FROM feed
+      `SELECT baby_id COLLATE BINARY AS id, baby_name COLLATE BINARY AS name, baby_birth_date AS birthDay,
+         max(CASE WHEN state <> 'discarded' THEN at_ms END) AS lastFedAtMs, count(*) AS feeds, 0 AS handFeeds FROM feed
        GROUP BY baby_id COLLATE BINARY, baby_name COLLATE BINARY, baby_birth_date
-       UNION ALL SELECT baby_id, baby_name, NULL, max(iif(withdrawn, NULL, at_ms)), 0, count(*) FROM hand_feed
+       UNION ALL SELECT baby_id COLLATE BINARY, baby_name COLLATE BINARY, NULL,
+         max(CASE WHEN withdrawn = 0 THEN at_ms END), 0, count(*) FROM hand_feed
        GROUP BY baby_id COLLATE BINARY, baby_name COLLATE BINARY
-       ORDER BY 4 DESC`,
+       ORDER BY 4 DESC NULLS LAST`,
     );
   }
 
@@ -92,7 +94,9 @@ export class Whose {
 
   keepApart(ids: readonly string[]): void {
     if (ids.length === this.apart().length) return;
-    this.database.prepare('INSERT OR REPLACE INTO setting VALUES (?, ?)').run(APART, JSON.stringify(ids));
+    this.database
+      .prepare(replacingSql('setting', ['name'], ['setting_json']))
+      .run(APART, JSON.stringify(ids));
   }
 
   #feeds(table: Table, ids?: ReadonlySet<string>): FeedRecord[] {
@@ -111,19 +115,41 @@ export class Whose {
         `INSERT INTO correction (${table}_no, made_at_ms, made_by, kind, correction_json) VALUES (?, ?, NULL, ?, ?)`,
       )
       .run(no, madeAtMs, kind, JSON.stringify({ kind, [kind]: { babyId } }));
-    this.database.prepare(BOUND[table]).run(babyId, no);
+    this.#keepBound(table, no, babyId);
   }
 
-  #all<T>(sql: string, ...values: string[]): T[] {
+  #keepBound(table: Table, no: number, babyId: string): void {
+    const [found] = this.#all<ToBind>(`SELECT ${TO_BIND[table]} FROM ${table} WHERE no = ?`, no);
+    this.database
+      .prepare(`UPDATE ${table} SET corrected_json = ? WHERE no = ?`)
+      .run(JSON.stringify(boundTo(table, found!, babyId)), no);
+  }
+
+  #all<T>(sql: string, ...values: (string | number)[]): T[] {
     return this.database.prepare(sql).all(...values) as T[];
   }
 }
 
-const BOUND: Record<Table, string> = {
-  feed: `UPDATE feed SET corrected_json = json_set(coalesce(corrected_json, json_object('startedAtMs', started_at_ms,
-    'endedAtMs', ended_at_ms, 'setup', json(setup_json), 'reading', NULL, 'note', NULL)), '$.setup.babyId', ?) WHERE no = ?`,
-  hand_feed: `UPDATE hand_feed SET corrected_json = json_set(coalesce(corrected_json, entry_json), '$.babyId', ?) WHERE no = ?`,
+/** What there is of a feed to be given to a baby: what corrections came to so far, and what they began from. */
+const TO_BIND: Record<Table, string> = {
+  feed: 'corrected_json AS corrected, setup_json AS said, started_at_ms AS startedAtMs, ended_at_ms AS endedAtMs',
+  hand_feed: 'corrected_json AS corrected, entry_json AS said',
 };
+interface ToBind {
+  corrected: string | null;
+  said: string;
+  startedAtMs?: number;
+  endedAtMs?: number | null;
+}
+
+/** @returns what corrections come to with this one */
+function boundTo(table: Table, { corrected, said, startedAtMs, endedAtMs }: ToBind, babyId: string): object {
+  if (table === 'hand_feed') return { ...JSON.parse(corrected ?? said), babyId };
+  const before = corrected
+    ? JSON.parse(corrected)
+    : { startedAtMs, endedAtMs, setup: JSON.parse(said), reading: null, note: null };
+  return { ...before, setup: { ...before.setup, babyId } };
+}
 
 export const nothingOpen = (who: string): PlainError =>
   new PlainError(

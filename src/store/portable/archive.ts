@@ -3,8 +3,8 @@ import * as fs from 'node:fs';
 import { basename, isAbsolute, join } from 'node:path';
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
-import type { CaptureFolder } from '../captures/capture-folder.ts';
-import type { FeedDatabase } from '../database/database.ts';
+import type { Captures } from '../captures/captures.ts';
+import type { FeedDatabase } from '../database/feed-database.ts';
 import { Settings } from '../database/settings.ts';
 import { replaceFile, writeAll } from '../disk.ts';
 import { plainly } from '../faults.ts';
@@ -29,7 +29,7 @@ export interface ArchiveResult {
 interface Place {
   folder: string;
   database: FeedDatabase;
-  captures: CaptureFolder;
+  captures: Captures;
 }
 
 /**
@@ -65,7 +65,7 @@ export function archiveCaptures(
     }
     if (result.captures >= most) break;
     plainly(rule.to ?? place.folder, () => {
-      const bytes = fs.readFileSync(captures.pathOf(name));
+      const bytes = captures.read(name);
       const isThere = isAbsolute(capture_file) && fs.existsSync(capture_file);
       if (!isThere) {
         const to = rule.to && putAway(captures, id, name, rule.to, bytes);
@@ -80,7 +80,7 @@ export function archiveCaptures(
 }
 
 /** @returns where it is now */
-function putAway(captures: CaptureFolder, id: string, name: string, folder: string, bytes: Buffer): string {
+function putAway(captures: Captures, id: string, name: string, folder: string, bytes: Buffer): string {
   const path = join(folder, basename(name));
   if (fs.existsSync(path) && !fs.readFileSync(path).equals(bytes)) {
     throw new PlainError(
@@ -91,11 +91,8 @@ function putAway(captures: CaptureFolder, id: string, name: string, folder: stri
   }
   replaceFile(fs, path, (fd) => writeAll(fs, fd, bytes));
   if (!fs.readFileSync(path).equals(bytes)) throw Object.assign(new Error(path), { code: 'EIO' });
-  const note = captures.noteName(id);
-  if (fs.existsSync(captures.pathOf(note))) {
-    const text = fs.readFileSync(captures.pathOf(note));
-    replaceFile(fs, join(folder, basename(note)), (fd) => writeAll(fs, fd, text));
-  }
+  const note = captures.readNote(id);
+  if (note) replaceFile(fs, join(folder, `${id}.json`), (fd) => writeAll(fs, fd, note));
   return path;
 }
 

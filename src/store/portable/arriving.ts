@@ -31,13 +31,15 @@ export class ArrivingCaptures {
   list(feedIds: Iterable<string>): void {
     const { database, captures } = this.held;
     const isKnown = database.prepare('SELECT 1 FROM feed WHERE id = ?');
-    const insert = database.prepare('INSERT OR IGNORE INTO leaving VALUES (?, ?, 1)');
+    const insert = database.prepare(
+      'INSERT INTO leaving (feed_id, capture_file, swept) VALUES (?, ?, 1) ON CONFLICT DO NOTHING',
+    );
     this.#listed = [...feedIds].filter(
       (id) =>
         fs.existsSync(this.#pathOf(id)) &&
         isKnown.all(id).length === 0 &&
         captures.find(id) === null &&
-        !fs.existsSync(captures.pathOf(captures.noteName(id))),
+        captures.readNote(id) === null,
     );
     if (this.#listed.length > 0) inTransaction(database, () => this.#listed.map((id) => insert.run(id, '')));
   }
@@ -86,7 +88,7 @@ export class ArrivingCaptures {
     const name = captures.find(feedId);
     if (name === null) return false;
     try {
-      return Buffer.from(bytes).equals(readCapture(captures.pathOf(name)).bytes);
+      return Buffer.from(bytes).equals(readCapture(captures.fileOf(feedId, name)!).bytes);
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
       return false;

@@ -5,10 +5,10 @@
  */
 import { babiesCalled, type KnownBaby, numbered, sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
-import type { CaptureFolder } from '../captures/capture-folder.ts';
+import type { Captures } from '../captures/captures.ts';
 import { listLeaving, removeLeaving } from '../captures/leaving.ts';
-import type { FeedDatabase } from '../database/database.ts';
-import { inTransaction } from '../database/database.ts';
+import { inTransaction, waysOf } from '../database/database.ts';
+import type { FeedDatabase } from '../database/feed-database.ts';
 import { Whose } from '../database/whose.ts';
 import { plainly } from '../faults.ts';
 
@@ -29,7 +29,7 @@ export interface ForgetResult {
 interface Place {
   folder: string;
   database: FeedDatabase;
-  captures: CaptureFolder;
+  captures: Captures;
 }
 
 /** Who is meant: everything under one of these. */
@@ -52,7 +52,7 @@ export function forgetBaby(place: Place, who: Asked): ForgetResult {
     const whose = new Whose(database);
     const baby = allOf(whose, knownAs(whose, who));
     // What is deleted is overwritten at once, in case the power fails before the file is written anew.
-    database.exec('PRAGMA secure_delete = ON');
+    waysOf(database).beforeDeleting(database);
     const feeds = feedsOf(database, baby);
     const result = inTransaction(database, () => {
       listLeaving(database, feeds);
@@ -64,7 +64,9 @@ export function forgetBaby(place: Place, who: Asked): ForgetResult {
 
 /** Ends what a cut has left of forgetting. @returns captures that cannot be reached now */
 export const sweepLeaving = (place: Place): string[] =>
-  removeLeaving(place.database, place.captures, () => writeAnew(place));
+  removeLeaving(place.database, place.captures, () =>
+    waysOf(place.database).writeAnew(place.database, place.folder),
+  );
 
 /** What is kept of a baby, and by what it is known. */
 export interface CountedBaby {
@@ -183,7 +185,10 @@ function deleteAll(
   run('DELETE FROM feed WHERE no IN (SELECT CAST(value AS INTEGER) FROM json_each(?))', nos);
   run(`DELETE FROM correction WHERE hand_feed_no IN (SELECT no FROM hand_feed WHERE ${EITHER})`, ...lists);
   const handFeeds = run(`DELETE FROM hand_feed WHERE ${EITHER}`, ...lists);
-  run(`DELETE FROM baby WHERE id IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`, ...lists);
+  run(
+    `DELETE FROM baby WHERE id COLLATE NOCASE IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`,
+    ...lists,
+  );
   // Milk that names no baby is everybody's; of the last baby it goes too, and so does what the family entered.
   const whose = new Whose(database);
   const isLast = whose.babies().every(({ id, name }) => id === null && name === null);
@@ -264,22 +269,12 @@ function mentionsOf(database: FeedDatabase, { names }: Baby): number {
   for (const [table, column] of ENTRIES) {
     for (const name of new Set(names.map(nameInJson))) {
       const [{ n }] = database
-        .prepare(`SELECT count(*) AS n FROM ${table} WHERE instr(lower(${column}), ?) > 0`)
+        .prepare(
+          `SELECT count(*) AS n FROM ${table} WHERE replace(lower(${column}), ?, '') <> lower(${column})`,
+        )
         .all(name) as [{ n: number }];
       mentions += n;
     }
   }
   return mentions;
-}
-
-/** Without free pages, and with nothing left in the log. */
-function writeAnew({ folder, database }: Place): void {
-  database.exec('VACUUM');
-  const [{ busy }] = database.prepare('PRAGMA wal_checkpoint(TRUNCATE)').all() as [{ busy: number }];
-  if (busy === 0) return;
-  throw new PlainError(
-    'forget-busy',
-    `The baby is deleted, but another program reads ${folder}, so that traces may be left in the log beside the database.`,
-    'Close the other one and list the feeds once: ebbline feeds.',
-  );
 }

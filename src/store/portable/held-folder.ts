@@ -1,19 +1,21 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { CaptureFolder } from '../captures/capture-folder.ts';
+import type { Captures } from '../captures/captures.ts';
 import { takeRecordingLock } from '../captures/recording-lock.ts';
 import { DATABASE_FILE, refuseEmptied } from '../data-folder.ts';
-import { closeDatabase, type FeedDatabase, openDatabase } from '../database/database.ts';
+import { closeDatabase, openDatabase } from '../database/database.ts';
+import type { FeedDatabase } from '../database/feed-database.ts';
 import { plainly } from '../faults.ts';
 import { closeToOthers } from '../private.ts';
 import { sweepLeaving } from './forget.ts';
 import { finishRestore } from './restore.ts';
 
-/** A data folder that nobody records into meanwhile. */
+/** A place of feeds to bring something into: a data folder that nobody records into meanwhile, or a site of a database. */
 export interface HeldFolder {
   folder: string;
   database: FeedDatabase;
-  captures: CaptureFolder;
+  captures: Captures;
   close(): void;
 }
 

@@ -17,6 +17,14 @@ export const TROUBLES_ES: Readonly<Record<string, string>> = {
   'store-gone':
     'El archivo de datos ya no está donde estaba. Devuélvalo a su lugar, o inicie Ebbline de nuevo después de la toma; lo medido no se pierde.',
   'store-busy': 'Otro programa usa los datos. Ciérrelo.',
+  'database-away':
+    'La base de datos no responde. Lo que llega mientras tanto espera en la memoria y se guarda después.',
+  'database-refused': 'La base de datos no acepta el usuario o la contraseña. Revíselos.',
+  'database-certificate': 'El certificado de la base de datos venció o no es de confianza. Renuévelo.',
+  'database-no-tls': 'La base de datos no cifra la conexión. Active TLS en ella.',
+  'database-missing': 'Esa base de datos no existe. Créela en el servidor.',
+  'database-rights': 'El usuario de la base de datos no tiene ese permiso. Pídaselo a quien la administra.',
+  'store-overtaken': 'Otro proceso guarda ahora esta toma. Deje que siga.',
   'store-failed': 'El disco o la base de datos falla. Revise el disco.',
   'store-taken': 'Ya hay una toma guardada con ese nombre. Esta espera en la memoria.',
   'store-mixed': 'Los datos guardados no encajan con esta toma. Espera en la memoria.',

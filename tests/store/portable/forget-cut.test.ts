@@ -3,7 +3,7 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { CaptureFolder } from '../../../src/store/captures/capture-folder.ts';
-import type { FeedDatabase } from '../../../src/store/database/database.ts';
+import type { FeedDatabase } from '../../../src/store/database/feed-database.ts';
 import { openStore } from '../../../src/store/feed-store.ts';
 import { archiveCaptures } from '../../../src/store/portable/archive.ts';
 import { forgetBaby } from '../../../src/store/portable/forget.ts';

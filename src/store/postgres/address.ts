@@ -1,0 +1,97 @@
+/** Where a database server is, whose rows are meant, and as whom to speak to it: checked before anything is touched. */
+import { readFileSync } from 'node:fs';
+import { PlainError } from '../../base/errors.ts';
+
+export interface DatabaseChoice {
+  /** postgres://USER@HOST[:PORT]/NAME, without a password. */
+  database: string;
+  /** Which site's rows; default: $EBBLINE_SITE, else `home`. */
+  site?: string | undefined;
+  /** Default: $EBBLINE_DATABASE_PASSWORD, else what libpq's own PGPASSWORD, PGPASSFILE or ~/.pgpass say. */
+  databasePasswordFile?: string | undefined;
+  /** Certificate of the authority that signed the server's; default: $EBBLINE_DATABASE_CA, else those of the system. */
+  databaseCa?: string | undefined;
+  /** Feeds may go over a network in the open. */
+  databasePlain?: boolean | undefined;
+}
+
+export interface DatabaseAddress {
+  /** For people. */
+  readonly label: string;
+  readonly host: string;
+  readonly port: number;
+  readonly name: string;
+  readonly user: string;
+  readonly password: string | null;
+  readonly site: string;
+  /** Null: in the open, on this computer or where it was allowed. `ca` null: the system's authorities. */
+  readonly tls: { ca: string | null } | null;
+}
+
+/** The usual port of PostgreSQL: its manual, section 20.3.1. */
+const PORT = 5432;
+const LOOPBACK = /^(localhost|127(\.\d{1,3}){3}|\[::1\])$/;
+/** Names stand in a topic of a broker too. */
+const SITE = /^[a-z0-9][a-z0-9-]{0,39}$/;
+
+export const isDatabaseUrl = (text: string): boolean => /^postgres(ql)?:\/\//.test(text);
+
+const bad = (message: string, remedy: string, cause?: unknown): PlainError =>
+  new PlainError('database-address', message, remedy, { cause });
+
+/** @throws PlainError database-address: not an address, in the open over a network, a file that cannot be read */
+export function databaseAddress(
+  choice: DatabaseChoice,
+  env: Readonly<Record<string, string | undefined>> = process.env,
+): DatabaseAddress {
+  const url =
+    isDatabaseUrl(choice.database) && URL.canParse(choice.database) ? new URL(choice.database) : null;
+  const name = url ? decodeURIComponent(url.pathname.slice(1)) : '';
+  if (!url || url.hostname === '' || url.username === '' || name === '')
+    throw bad(
+      'That is not the address of a database.',
+      'Write postgres://USER@HOST/NAME, or postgres://USER@HOST:PORT/NAME.',
+    );
+  if (url.password !== '')
+    throw bad(
+      'An address with a password in it can be read by everybody on this computer.',
+      'Leave the password out, and give it in EBBLINE_DATABASE_PASSWORD, in a file (--database-password-file), or in the file that PGPASSFILE names.',
+    );
+  const site = choice.site ?? env.EBBLINE_SITE ?? 'home';
+  if (!SITE.test(site))
+    throw bad(
+      `"${site}" cannot be the name of a site.`,
+      'Use small letters, digits and hyphens, at most 40.',
+    );
+  const caFile = choice.databaseCa ?? env.EBBLINE_DATABASE_CA;
+  const ca = caFile === undefined ? null : textOf(caFile, 'certificate');
+  if (ca !== null && !ca.includes('-----BEGIN CERTIFICATE-----'))
+    throw bad(`${caFile} holds no certificate.`, 'Give the authority’s certificate as a PEM file.');
+  const isOpen = ca === null && (LOOPBACK.test(url.hostname) || choice.databasePlain === true);
+  const port = url.port === '' ? PORT : Number(url.port);
+  return {
+    label: `postgres://${url.host}/${name}`,
+    host: url.hostname.replace(/^\[|\]$/g, ''),
+    port,
+    name,
+    user: decodeURIComponent(url.username),
+    password:
+      choice.databasePasswordFile === undefined
+        ? (env.EBBLINE_DATABASE_PASSWORD ?? null)
+        : textOf(choice.databasePasswordFile, 'password').replace(/\r?\n$/, ''),
+    site,
+    tls: isOpen ? null : { ca },
+  };
+}
+
+function textOf(file: string, what: string): string {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch (error) {
+    throw bad(
+      `The database's ${what} cannot be read from ${file} (${(error as Error).message}).`,
+      'Check its name and that you may read it.',
+      error,
+    );
+  }
+}

@@ -1,0 +1,59 @@
+/** What the schema has in PostgreSQL alone: before the shared steps (database/migrations.ts) come, and after them. A released step is never changed. */
+import { RIGHTS } from './rights.ts';
+
+/** Lines are numbered within their site as SQLite numbers them: one more than the highest. */
+const NUMBERS = `
+CREATE FUNCTION next_no() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  PERFORM pg_advisory_xact_lock(hashtext('ebbline'), hashtext(NEW.site || '/' || TG_TABLE_NAME));
+  EXECUTE format('SELECT coalesce(max(no), 0) + 1 FROM %I WHERE site = $1', TG_TABLE_NAME) INTO NEW.no USING NEW.site;
+  RETURN NEW;
+END $$;
+`;
+
+/** Names that differ only in capital letters are one, as in SQLite; accents count. */
+const NOCASE = `CREATE COLLATION nocase (provider = icu, locale = 'und-u-ks-level2', deterministic = false);`;
+
+export const BEFORE = NOCASE + NUMBERS;
+
+/** Captures in chunks, parted by the month in which their feed began: old months go as a whole. `writer` is the connection that records it. */
+const CAPTURES = `
+CREATE TABLE capture (
+  feed_id text COLLATE "C" NOT NULL,
+  month date NOT NULL,
+  note bytea,
+  has_raw boolean NOT NULL DEFAULT true,
+  packed text CHECK (packed IN ('cols', 'gz')),
+  raw_bytes bigint NOT NULL DEFAULT 0,
+  writer bigint,
+  site text COLLATE "C" NOT NULL DEFAULT current_setting('ebbline.site'),
+  PRIMARY KEY (site, feed_id)
+);
+CREATE TABLE capture_chunk (
+  feed_id text COLLATE "C" NOT NULL,
+  packing text NOT NULL CHECK (packing IN ('raw', 'cols', 'gz')),
+  seq bigint NOT NULL,
+  bytes bytea NOT NULL,
+  month date NOT NULL,
+  site text COLLATE "C" NOT NULL DEFAULT current_setting('ebbline.site'),
+  PRIMARY KEY (site, feed_id, packing, seq, month)
+) PARTITION BY RANGE (month);
+ALTER TABLE capture_chunk ALTER bytes SET STORAGE EXTERNAL;
+ALTER TABLE capture ENABLE ROW LEVEL SECURITY, FORCE ROW LEVEL SECURITY;
+ALTER TABLE capture_chunk ENABLE ROW LEVEL SECURITY, FORCE ROW LEVEL SECURITY;
+CREATE POLICY of_the_store ON capture TO CURRENT_USER USING (site = current_setting('ebbline.site'));
+CREATE POLICY of_the_store ON capture_chunk TO CURRENT_USER USING (site = current_setting('ebbline.site'));
+
+CREATE FUNCTION make_capture_month(month date) RETURNS void LANGUAGE plpgsql AS $$
+DECLARE
+  name text := 'capture_' || to_char(month, 'YYYY_MM');
+BEGIN
+  IF to_regclass(name) IS NOT NULL THEN RETURN; END IF;
+  PERFORM pg_advisory_xact_lock(hashtext('ebbline'), hashtext(name));
+  EXECUTE format('CREATE TABLE IF NOT EXISTS %I PARTITION OF capture_chunk FOR VALUES FROM (%L) TO (%L)',
+    name, month, month + interval '1 month');
+  EXECUTE format('ALTER TABLE %I ENABLE ROW LEVEL SECURITY', name);
+END $$;
+`;
+
+export const AFTER: readonly string[] = [/* 1: captures; who may see what */ CAPTURES + RIGHTS];

@@ -1,0 +1,296 @@
+/** Captures inside PostgreSQL: bytes in chunks by feed and number, a feed's chunks in the month in which it began. */
+import * as fs from 'node:fs';
+import { tmpdir } from 'node:os';
+import { isAbsolute, join } from 'node:path';
+import { PlainError } from '../../base/errors.ts';
+import { taken } from '../captures/capture-folder.ts';
+import {
+  type CaptureNote,
+  isSameCapture,
+  noteBytes,
+  packAsGzip,
+  packByColumn,
+} from '../captures/capture-writer.ts';
+import type { CaptureKeeping, Captures } from '../captures/captures.ts';
+import { inFeed, inTransaction } from '../database/database.ts';
+import { isSafeFeedId } from '../database/feed-id.ts';
+import { type PostgresDatabase, WRITERS } from './postgres-database.ts';
+
+/** A packed capture is kept in pieces of this size. */
+const CHUNK_BYTES = 256 * 1024;
+
+type Packing = 'raw' | 'cols' | 'gz';
+const ENDINGS: Record<Packing, string> = { raw: '.cap', cols: '.cap.cols', gz: '.cap.gz' };
+
+interface CaptureLine {
+  month: string;
+  note: Uint8Array | null;
+  has_raw: boolean;
+  packed: 'cols' | 'gz' | null;
+  raw_bytes: number;
+}
+
+export class PostgresCaptures implements Captures {
+  readonly #statements;
+  /** For whoever reads a capture as a file; made when it is first asked for. */
+  #files: string | null = null;
+
+  constructor(private readonly database: PostgresDatabase) {
+    this.#statements = captureStatements(database);
+  }
+
+  rawName = (id: string): string => nameOf(id, 'raw');
+
+  find(id: string): string | null {
+    const line = this.#line(id);
+    if (!line || (!line.has_raw && line.packed === null)) return null;
+    return nameOf(id, line.has_raw ? 'raw' : line.packed!);
+  }
+
+  begin(id: string, note: CaptureNote): CaptureKeeping {
+    const bytes = noteBytes(note);
+    inTransaction(this.database, () => {
+      const before = this.#line(id);
+      const isOwn =
+        before?.has_raw && before.packed === null && before.raw_bytes === 0 && sameBytes(before.note, bytes);
+      if (before && !isOwn) throw taken(id);
+      const month = `${note.startedAt.slice(0, 7)}-01`;
+      this.#statements.makeMonth.run(month);
+      this.#statements.insert.run(id, month, bytes, this.database.writer);
+    });
+    return new ChunkWriter(this.database, id, this.#line(id)!.month, 0, 0);
+  }
+
+  /**
+   * Takes a half-finished capture over from a writer that is gone; the same bytes come again from its begin, and those that are kept are
+   * not kept twice. The writer before, if it is alive after all, is refused from now on.
+   */
+  takeOver(id: string): CaptureKeeping | null {
+    return inTransaction(this.database, () => {
+      const line = this.#line(id);
+      if (!line?.has_raw) return null;
+      this.#statements.setWriter.run(this.database.writer, id);
+      const [{ next }] = this.#statements.nextChunk.all(id) as [{ next: number }];
+      return new ChunkWriter(this.database, id, line.month, next, line.raw_bytes);
+    });
+  }
+
+  undoBegin(id: string, keeping: CaptureKeeping): void {
+    keeping.close();
+    try {
+      this.#statements.removeBegun.run(id);
+    } catch {
+      // The next try takes it over.
+    }
+  }
+
+  writeNote(id: string, note: CaptureNote): void {
+    this.#statements.setNote.run(noteBytes(note), id);
+  }
+
+  readNote(id: string): Buffer | null {
+    const note = this.#line(id)?.note;
+    return note ? Buffer.from(note) : null;
+  }
+
+  read(name: string): Buffer {
+    const { id, packing } = partsOf(name);
+    const chunks = this.#statements.chunks.all(id, packing) as { bytes: Uint8Array }[];
+    return Buffer.concat(chunks.map(({ bytes }) => bytes));
+  }
+
+  pack(id: string): string | null {
+    const line = this.#line(id);
+    if (!line?.has_raw) return this.find(id);
+    const folder = fs.mkdtempSync(join(this.#folder(), 'pack-'));
+    try {
+      const raw = join(folder, 'raw');
+      fs.writeFileSync(raw, this.read(nameOf(id, 'raw')), { mode: 0o600 });
+      const packed = packedFrom(raw);
+      if (packed === null) return null;
+      this.#keepPacked(id, line.month, packed.packing, packed.bytes);
+      return nameOf(id, packed.packing);
+    } finally {
+      fs.rmSync(folder, { recursive: true, force: true });
+    }
+  }
+
+  removeRaw(id: string): void {
+    inTransaction(this.database, () => {
+      this.#statements.removeChunks.run(id, 'raw');
+      this.#statements.setRawGone.run(id);
+    });
+  }
+
+  /** It goes with its capture. */
+  removeNote(): void {}
+
+  removeEmpty(id: string): void {
+    this.#statements.removeBegun.run(id);
+  }
+
+  removeAll(id: string): void {
+    inTransaction(this.database, () => {
+      this.#statements.removeAllChunks.run(id);
+      this.#statements.remove.run(id);
+    });
+  }
+
+  clearTemporaries(): string[] {
+    return this.rawIds();
+  }
+
+  rawIds(): string[] {
+    return (this.#statements.rawIds.all(this.database.writer) as { id: string }[]).map(({ id }) => id);
+  }
+
+  isHeld(id: string): boolean {
+    return this.#statements.held.all(id, this.database.writer).length > 0;
+  }
+
+  fileOf(id: string, captureFile: string): string | null {
+    if (isAbsolute(captureFile) && fs.existsSync(captureFile)) return captureFile;
+    const name = this.find(id);
+    if (name === null) return null;
+    const path = join(this.#folder(), name.slice('captures/'.length));
+    fs.writeFileSync(path, this.read(name), { mode: 0o600 });
+    return path;
+  }
+
+  sync(): void {}
+
+  close(): void {
+    if (this.#files !== null) fs.rmSync(this.#files, { recursive: true, force: true });
+    this.#files = null;
+  }
+
+  #folder(): string {
+    this.#files ??= fs.mkdtempSync(join(tmpdir(), 'ebbline-captures-'));
+    return this.#files;
+  }
+
+  #line(id: string): CaptureLine | undefined {
+    return this.#statements.line.all(id)[0] as CaptureLine | undefined;
+  }
+
+  #keepPacked(id: string, month: string, packing: 'cols' | 'gz', bytes: Buffer): void {
+    inTransaction(this.database, () => {
+      this.#statements.removeChunks.run(id, packing);
+      for (let seq = 0; seq * CHUNK_BYTES < bytes.length; seq++) {
+        const chunk = bytes.subarray(seq * CHUNK_BYTES, (seq + 1) * CHUNK_BYTES);
+        this.#statements.chunk.run(id, packing, seq, chunk, month);
+      }
+      this.#statements.setPacked.run(packing, id);
+    });
+  }
+}
+
+/** Bytes and rows of a part come in together, or neither. */
+class ChunkWriter implements CaptureKeeping {
+  readonly #fence;
+  readonly #chunk;
+
+  /** @param skip  bytes that are kept already and come again */
+  constructor(
+    private readonly database: PostgresDatabase,
+    private readonly id: string,
+    private readonly month: string,
+    private seq: number,
+    private skip: number,
+  ) {
+    this.#fence = database.prepare(
+      'UPDATE capture SET raw_bytes = raw_bytes + ? WHERE feed_id = ? AND writer = ? RETURNING 1 AS mine',
+    );
+    this.#chunk = database.prepare(chunkSql);
+  }
+
+  append(chunks: readonly Uint8Array[]): void {
+    this.keep(chunks, () => {});
+  }
+
+  settled(): void {}
+
+  keep(chunks: readonly Uint8Array[], keepRows: () => void): void {
+    const all = Buffer.concat(chunks);
+    const bytes = all.subarray(Math.min(this.skip, all.length));
+    this.database.ready();
+    inFeed(this.database, () => {
+      // Also without bytes: who is not the writer any more adds no rows either.
+      if (this.#fence.all(bytes.length, this.id, this.database.writer).length === 0) throw overtaken(this.id);
+      if (bytes.length > 0) this.#chunk.later!(this.id, 'raw', this.seq, bytes, this.month);
+      keepRows();
+    });
+    this.skip -= all.length - bytes.length;
+    if (bytes.length > 0) this.seq++;
+  }
+
+  close(): void {}
+}
+
+const overtaken = (id: string): PlainError =>
+  new PlainError(
+    'store-overtaken',
+    `Another process keeps the feed ${id} now; this one adds nothing to it any more.`,
+    'Let the other one go on.',
+  );
+
+const nameOf = (id: string, packing: Packing): string => {
+  if (!isSafeFeedId(id)) throw new Error(`a feed's id must be safe as a file name, not "${id}"`);
+  return `captures/${id}${ENDINGS[packing]}`;
+};
+
+function partsOf(name: string): { id: string; packing: Packing } {
+  const [, id, ending] = /^captures\/([a-z0-9-]+)(\.cap(?:\.cols|\.gz)?)$/.exec(name) ?? [];
+  const packing = (Object.keys(ENDINGS) as Packing[]).find((one) => ENDINGS[one] === ending);
+  if (id === undefined || packing === undefined) throw new Error(`no capture is called "${name}"`);
+  return { id, packing };
+}
+
+const sameBytes = (one: Uint8Array | null, other: Uint8Array): boolean =>
+  one !== null && Buffer.from(one).equals(other);
+
+/** Packed and read again; null when the disk does not give back what was written. */
+function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | null {
+  for (const packing of ['cols', 'gz'] as const) {
+    const path = `${raw}.${packing}`;
+    (packing === 'cols' ? packByColumn : packAsGzip)(raw, path);
+    if (isSameCapture(raw, path)) return { packing, bytes: fs.readFileSync(path) };
+  }
+  return null;
+}
+
+const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
+  ON CONFLICT (feed_id, packing, seq, month) DO UPDATE SET bytes = excluded.bytes`;
+
+/** Whoever writes a capture holds a lock under its number for as long as it is connected. */
+const ALIVE = `EXISTS (SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND classid = ${WRITERS} AND objid = writer::oid
+  AND objsubid = 2 AND database = (SELECT oid FROM pg_database WHERE datname = current_database()))`;
+
+function captureStatements(database: PostgresDatabase) {
+  const prepare = (sql: string) => database.prepare(sql);
+  return {
+    line: prepare(
+      'SELECT month::text AS month, note, has_raw, packed, raw_bytes FROM capture WHERE feed_id = ?',
+    ),
+    makeMonth: prepare('SELECT make_capture_month(?::text::date)'),
+    insert: prepare(`INSERT INTO capture (feed_id, month, note, writer) VALUES (?, ?::text::date, ?, ?)
+      ON CONFLICT (feed_id) DO UPDATE SET writer = excluded.writer`),
+    setWriter: prepare('UPDATE capture SET writer = ? WHERE feed_id = ?'),
+    setNote: prepare('UPDATE capture SET note = ? WHERE feed_id = ?'),
+    setPacked: prepare('UPDATE capture SET packed = ? WHERE feed_id = ?'),
+    setRawGone: prepare('UPDATE capture SET has_raw = false WHERE feed_id = ?'),
+    nextChunk: prepare(
+      "SELECT coalesce(max(seq), -1) + 1 AS next FROM capture_chunk WHERE feed_id = ? AND packing = 'raw'",
+    ),
+    chunk: prepare(chunkSql),
+    chunks: prepare('SELECT bytes FROM capture_chunk WHERE feed_id = ? AND packing = ? ORDER BY seq'),
+    removeChunks: prepare('DELETE FROM capture_chunk WHERE feed_id = ? AND packing = ?'),
+    removeAllChunks: prepare('DELETE FROM capture_chunk WHERE feed_id = ?'),
+    remove: prepare('DELETE FROM capture WHERE feed_id = ?'),
+    removeBegun: prepare('DELETE FROM capture WHERE feed_id = ? AND raw_bytes = 0 AND packed IS NULL'),
+    rawIds: prepare(
+      `SELECT feed_id AS id FROM capture WHERE has_raw AND (writer = ? OR NOT ${ALIVE}) ORDER BY feed_id`,
+    ),
+    held: prepare(`SELECT 1 FROM capture WHERE feed_id = ? AND writer <> ? AND ${ALIVE}`),
+  };
+}

@@ -1,0 +1,68 @@
+/** The store on PostgreSQL: the same front as on a data folder. */
+import type { FeedSummary } from '../../feed/record/feed.ts';
+import { FeedStore, type StoreOptions } from '../feed-store.ts';
+import { type DatabaseAddress, type DatabaseChoice, databaseAddress } from './address.ts';
+import { PostgresCaptures } from './postgres-captures.ts';
+import { openPostgres, type PostgresDatabase } from './postgres-database.ts';
+
+/**
+ * Opens the feeds of one site in a PostgreSQL database, which is made ready if it is empty. All that `openStore` gives works on it; besides:
+ *
+ *   - Any number of processes may record different feeds of a site at once. Each feed has one writer; `unfinished` names feeds whose writer
+ *     is gone, and `takeOver` goes on with one.
+ *   - A recorder is kept waiting for a second at most. While the database does not answer, calls fail at once with `database-away`: keep the
+ *     part in memory and hand it in again, as with a disk that is full.
+ *   - `capturePath` gives a file made of what is kept, gone when the store is closed.
+ *
+ * @param choice  address, site, where the password is (see DatabaseChoice); `{ database: 'postgres://ebbline@db.example/feeds', site: 'north' }`
+ * @throws PlainError database-address, database-refused, database-certificate, database-old, database-all-rights, database-away, store-newer …
+ */
+export function openStoreAt(
+  choice: DatabaseChoice | DatabaseAddress,
+  options: Omit<StoreOptions, 'disk' | 'open'> = {},
+): PostgresStore {
+  const address = 'label' in choice ? choice : databaseAddress(choice);
+  const database = openPostgres(address);
+  try {
+    const store = new PostgresStore(address, database, options);
+    if (options.recording) {
+      store.settleLeftovers();
+      database.hurry();
+    }
+    return store;
+  } catch (error) {
+    database.close();
+    throw error;
+  }
+}
+
+export class PostgresStore extends FeedStore {
+  readonly #captures: PostgresCaptures;
+
+  /** Use `openStoreAt`. */
+  constructor(
+    readonly address: DatabaseAddress,
+    database: PostgresDatabase,
+    { recording, softwareVersion = 'unknown', nowMs = Date.now, packsLater = false }: StoreOptions,
+  ) {
+    const captures = new PostgresCaptures(database);
+    super(address.label, database, captures, recording ? () => {} : null, softwareVersion, nowMs, packsLater);
+    this.#captures = captures;
+  }
+
+  /**
+   * Goes on with a feed that another process began: hand in the same feed from its begin, as it is worked out anew from its bytes. Rows, cues and
+   * events take the place of those that are there, bytes that are kept are not kept twice, and the writer before is refused from now on.
+   * @returns false when there is no such feed that still runs: then `begin` it
+   */
+  takeOver(feed: FeedSummary): boolean {
+    this.mustRecord();
+    return this.safely(() => {
+      const cursor = this.records.cursorOf(feed);
+      const capture = cursor && this.#captures.takeOver(feed.id);
+      if (!cursor || !capture) return false;
+      this.running.set(feed.id, { cursor, capture, isTakenOver: true });
+      return true;
+    });
+  }
+}

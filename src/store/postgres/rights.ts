@@ -1,0 +1,116 @@
+/**
+ * Who sees which rows, as the database itself keeps it. The store's own login owns the tables and is bound to the site that it named when it came.
+ * Everybody else logs in under a name of their own, with one of four roles, and only reads: what they change goes through the program.
+ *
+ *   hold        holds bottles: all of the site
+ *   lead        leads a shift: all of the site
+ *   parent      the own child, and what hangs on its feeds
+ *   researcher  coded feeds of children whose families take part: no names, no dates, no notes
+ */
+
+const AS = ['hold', 'lead', 'parent', 'researcher'] as const;
+export type StaffRole = (typeof AS)[number];
+
+const ROLES = AS.map(
+  (role) => `
+DO $$ BEGIN
+  IF NOT EXISTS (SELECT 1 FROM pg_roles WHERE rolname = 'ebbline_${role}') THEN CREATE ROLE ebbline_${role}; END IF;
+EXCEPTION WHEN duplicate_object OR unique_violation THEN NULL;
+END $$;`,
+).join('');
+
+const STAFF = 'ebbline_hold, ebbline_lead';
+const READERS = `${STAFF}, ebbline_parent`;
+
+/** Of everybody's own grants only; asked inside the rules below. */
+const ACCESS = `
+CREATE TABLE access (
+  site text COLLATE "C" NOT NULL DEFAULT current_setting('ebbline.site'),
+  login name NOT NULL,
+  role text NOT NULL CHECK (role IN ('hold', 'lead', 'parent')),
+  baby_id text COLLATE nocase NOT NULL DEFAULT '',
+  CHECK (role <> 'parent' OR baby_id <> ''),
+  PRIMARY KEY (site, login, role, baby_id)
+);
+ALTER TABLE access ENABLE ROW LEVEL SECURITY, FORCE ROW LEVEL SECURITY;
+CREATE POLICY of_the_store ON access TO CURRENT_USER USING (site = current_setting('ebbline.site'));
+CREATE POLICY own_grants ON access FOR SELECT TO ${READERS} USING (login = current_user);
+GRANT SELECT ON access TO ${READERS};
+`;
+
+const isStaffOf = (table: string): string =>
+  `EXISTS (SELECT 1 FROM access WHERE access.site = ${table}.site AND access.role IN ('hold', 'lead'))`;
+const isParentOf = (table: string, baby: string): string =>
+  `EXISTS (SELECT 1 FROM access WHERE access.site = ${table}.site AND access.role = 'parent' AND access.baby_id = ${table}.${baby})`;
+
+const rule = (table: string, who: string, test: string): string => `
+GRANT SELECT ON ${table} TO ${who};
+CREATE POLICY of_people ON ${table} FOR SELECT TO ${who} USING (${test});`;
+
+/** A row hangs on a feed: whoever sees the feed sees it. */
+const withFeed = (table: string): string =>
+  rule(
+    table,
+    READERS,
+    `EXISTS (SELECT 1 FROM feed WHERE feed.site = ${table}.site AND feed.no = ${table}.feed_no)`,
+  );
+const withFeedId = (table: string): string =>
+  rule(
+    table,
+    READERS,
+    `EXISTS (SELECT 1 FROM feed WHERE feed.site = ${table}.site AND feed.id = ${table}.feed_id)`,
+  );
+const ofBaby = (table: string, baby: string): string =>
+  rule(table, READERS, `${isStaffOf(table)} OR ${isParentOf(table, baby)}`);
+
+/**
+ * What a study may see: through functions of the store's own login, that ask who calls. Times count from a feed's begin; the child is its code.
+ */
+const STUDY = `
+CREATE FUNCTION study_feeds() RETURNS TABLE (site text, code text, feed text, day_of_study integer, intake_ml double precision,
+  spilt_ml double precision, duration_sec double precision, end_reason text)
+LANGUAGE plpgsql SECURITY DEFINER SET search_path = public AS $$
+DECLARE
+  granted record;
+  before text := current_setting('ebbline.site', true);
+BEGIN
+  FOR granted IN SELECT * FROM study_grants(session_user) LOOP
+    PERFORM set_config('ebbline.site', granted.of_site, true);
+    RETURN QUERY SELECT granted.of_site, granted.of_code, md5(f.site || f.id || granted.of_code),
+      floor((f.started_at_ms - min(f.started_at_ms) OVER ()) / 86400000)::integer,
+      f.intake_ml, f.spilt_ml, f.duration_sec, f.end_reason
+      FROM feed f WHERE f.baby_id = granted.of_baby AND f.state = 'ended' ORDER BY f.started_at_ms;
+  END LOOP;
+  PERFORM set_config('ebbline.site', coalesce(before, ''), true);
+END $$;
+CREATE TABLE study_grant (
+  of_site text COLLATE "C" NOT NULL,
+  login name NOT NULL,
+  of_baby text COLLATE nocase NOT NULL,
+  of_code text NOT NULL,
+  PRIMARY KEY (of_site, login, of_baby)
+);
+CREATE FUNCTION study_grants(who name) RETURNS SETOF study_grant LANGUAGE sql AS
+  'SELECT * FROM study_grant WHERE login = who ORDER BY of_site, of_code';
+REVOKE ALL ON FUNCTION study_feeds(), study_grants(name) FROM PUBLIC;
+GRANT EXECUTE ON FUNCTION study_feeds() TO ebbline_researcher;
+`;
+
+export const RIGHTS = [
+  ROLES,
+  ACCESS,
+  ofBaby('feed', 'baby_id'),
+  ofBaby('hand_feed', 'baby_id'),
+  ofBaby('milk_event', 'baby_id'),
+  ofBaby('baby', 'id'),
+  ...['feed_row', 'packed_rows', 'cue', 'told_cue', 'feed_event', 'refined_feed'].map(withFeed),
+  ...['capture', 'capture_chunk'].map(withFeedId),
+  rule(
+    'correction',
+    READERS,
+    `EXISTS (SELECT 1 FROM feed WHERE feed.site = correction.site AND feed.no = correction.feed_no)
+     OR EXISTS (SELECT 1 FROM hand_feed WHERE hand_feed.site = correction.site AND hand_feed.no = correction.hand_feed_no)`,
+  ),
+  ...['setting', 'calibration'].map((table) => rule(table, STAFF, isStaffOf(table))),
+  STUDY,
+].join('\n');

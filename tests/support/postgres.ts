@@ -1,0 +1,260 @@
+/**
+ * A real PostgreSQL on a free port of this computer, in a temporary folder; nobody gets in without a password.
+ *
+ * Most tests share one server of their process and get a database of their own in it:
+ *
+ *     describe.skipIf(noPostgres !== null)('…', () => {
+ *       it('…', async () => {
+ *         const server = await sharedPostgres();
+ *         const { url, password } = server.freshDatabase();
+ *         …
+ *
+ * Who kills, freezes or encrypts the server takes one for itself: `const server = await createTestPostgres({ folder, tls: 'good' })`, then
+ * `await server.start()`. Both are gone with the test, or with the process. PostgreSQL refuses to run as root: then it runs as `postgres`.
+ * `noPostgres` says in a sentence why there can be none here; `tests/support/system-tools.mjs` installs it on Debian.
+ */
+import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
+import {
+  chmodSync,
+  chownSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { onTestFinished } from 'vitest';
+import { makeCertificates } from './broker.ts';
+
+const isRoot = process.getuid?.() === 0;
+
+/** Debian keeps the programs of each version in a folder of its own; the newest counts. */
+const BIN: string | null = (() => {
+  const root = '/usr/lib/postgresql';
+  const versions = existsSync(root) ? readdirSync(root).sort((a, b) => Number(b) - Number(a)) : [];
+  const folders = [...versions.map((version) => join(root, version, 'bin')), '/usr/local/bin', '/usr/bin'];
+  return folders.find((folder) => existsSync(join(folder, 'initdb'))) ?? null;
+})();
+
+const numberOf = (flag: '-u' | '-g'): number | null => {
+  const { status, stdout } = spawnSync('id', [flag, 'postgres'], { encoding: 'utf8' });
+  return status === 0 ? Number(stdout) : null;
+};
+const AS = isRoot ? { uid: numberOf('-u') ?? -1, gid: numberOf('-g') ?? -1 } : {};
+
+/** Why there can be no PostgreSQL here; null when there can. */
+export const noPostgres: string | null =
+  BIN === null
+    ? 'postgresql is not installed'
+    : isRoot && AS.uid === -1
+      ? 'PostgreSQL does not run as root, and there is no user postgres'
+      : null;
+
+/** The administrator of a test's server. */
+const ADMIN = 'admin';
+/** Owner of each fresh database: may make roles and log in, and is bound by rights to rows like everybody. */
+const OWNER = 'ebbline';
+export const DATABASE_PASSWORD = 'invented-for-tests';
+
+export interface TestDatabase {
+  /** Without the password: postgres://ebbline@127.0.0.1:PORT/NAME */
+  readonly url: string;
+  readonly name: string;
+  readonly user: string;
+  readonly password: string;
+}
+
+export interface TestPostgres {
+  readonly port: number;
+  /** File with the password of administrator and owner. */
+  readonly passwordFile: string;
+  /** Certificate of the authority, with `tls`. */
+  readonly ca: string | null;
+  start(): Promise<void>;
+  /** As by a power cut: no connection is ended in order, and the next start recovers. */
+  kill(): Promise<void>;
+  /** It keeps its connections and does nothing. */
+  freeze(): void;
+  thaw(): void;
+  /** An empty database, owned by a login that is no administrator. */
+  freshDatabase(): TestDatabase;
+  /** Runs SQL as the administrator. @returns psql's lines, columns parted by `|` */
+  sql(database: string, sql: string): string[];
+  /** Runs SQL as somebody else; all of them have the one password. @throws Error with what the server said */
+  sqlAs(user: string, database: string, sql: string): string[];
+  /** Runs pg_dump, pg_restore … as the administrator; `-h`, `-p` and `-U` are given. */
+  tool(name: string, args: readonly string[]): Buffer;
+}
+
+export interface TestPostgresOptions {
+  folder: string;
+  /** Certificate of its own, by an authority of its own, for localhost; `expired`: since yesterday. */
+  tls?: 'good' | 'expired';
+}
+
+async function freePort(): Promise<number> {
+  const server = createServer().listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  const { port } = server.address() as { port: number };
+  server.close();
+  await once(server, 'close');
+  return port;
+}
+
+const program = (name: string): string => join(BIN!, name);
+const give = (path: string): void => {
+  if (isRoot) chownSync(path, AS.uid!, AS.gid!);
+};
+
+function makeCluster(
+  folder: string,
+  tls: TestPostgresOptions['tls'],
+): { data: string; passwordFile: string } {
+  // As whoever it runs as must reach its folder; nothing in it may be read by others.
+  chmodSync(folder, 0o711);
+  const data = join(folder, 'cluster');
+  const passwordFile = join(folder, 'password');
+  mkdirSync(data, { mode: 0o700 });
+  writeFileSync(passwordFile, `${DATABASE_PASSWORD}\n`, { mode: 0o600 });
+  for (const path of [data, passwordFile]) give(path);
+  const options = ['-D', data, '-U', ADMIN, `--pwfile=${passwordFile}`, '-A', 'scram-sha-256', '-E', 'UTF8'];
+  execFileSync(program('initdb'), [...options, '--locale=C.UTF-8', '--no-sync', '--no-instructions'], {
+    ...AS,
+    stdio: 'pipe',
+    cwd: data,
+  });
+  if (tls) {
+    const { cert, key } = makeCertificates(folder, tls === 'good' ? 1 : -1);
+    for (const path of [cert, key]) give(path);
+    chmodSync(key, 0o600);
+  }
+  return { data, passwordFile };
+}
+
+function settings(folder: string, port: number, tls: TestPostgresOptions['tls']): string[] {
+  const all = {
+    port,
+    listen_addresses: '127.0.0.1',
+    unix_socket_directories: '',
+    // Its process is killed here, never the computer: what the system took is not lost.
+    fsync: 'off',
+    max_connections: 40,
+    shared_buffers: '32MB',
+    logging_collector: 'off',
+    ...(tls && {
+      ssl: 'on',
+      ssl_cert_file: join(folder, 'broker.pem'),
+      ssl_key_file: join(folder, 'broker.key'),
+    }),
+  };
+  return Object.entries(all).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
+}
+
+function childrenOf(pid: number): number[] {
+  const path = `/proc/${pid}/task/${pid}/children`;
+  return existsSync(path) ? readFileSync(path, 'utf8').trim().split(' ').filter(Boolean).map(Number) : [];
+}
+
+/** One that is not started yet; gone when the test is over. */
+export async function createTestPostgres(options: TestPostgresOptions): Promise<TestPostgres> {
+  const server = await made(options);
+  onTestFinished(() => server.kill());
+  return server;
+}
+
+let shared: Promise<TestPostgres> | null = null;
+
+/** The one of this process, running; gone with the process. */
+export function sharedPostgres(): Promise<TestPostgres> {
+  shared ??= (async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'ebbline-postgres-'));
+    const server = await made({ folder });
+    process.on('exit', () => {
+      server.killNow();
+      rmSync(folder, { recursive: true, force: true });
+    });
+    await server.start();
+    return server;
+  })();
+  return shared;
+}
+
+async function made({ folder, tls }: TestPostgresOptions): Promise<TestPostgres & { killNow(): void }> {
+  const port = await freePort();
+  const { data, passwordFile } = makeCluster(folder, tls);
+  const env = { ...process.env, PGPASSWORD: DATABASE_PASSWORD, PGSSLMODE: tls ? 'require' : 'disable' };
+  let child: ChildProcess | null = null;
+  let databases = 0;
+  const signal = (name: NodeJS.Signals): void => {
+    const pid = child?.pid;
+    if (pid === undefined || child!.exitCode !== null || child!.signalCode !== null) return;
+    for (const one of [pid, ...childrenOf(pid)]) process.kill(one, name);
+  };
+  const as = (user: string) => ['-h', '127.0.0.1', '-p', String(port), '-U', user];
+  const sqlAs = (user: string, database: string, sql: string): string[] => {
+    const psql = [...as(user), '-d', database, '-X', '-q', '-A', '-t', '-v', 'ON_ERROR_STOP=1', '-c', sql];
+    return execFileSync(program('psql'), psql, { env, encoding: 'utf8', stdio: 'pipe' })
+      .split('\n')
+      .filter((line) => line !== '');
+  };
+  const start = async (): Promise<void> => {
+    const started = spawn(program('postgres'), ['-D', data, ...settings(folder, port, tls)], {
+      ...AS,
+      cwd: data,
+      stdio: ['ignore', 'ignore', 'pipe'],
+    });
+    child = started;
+    let log = '';
+    await new Promise<void>((resolve, reject) => {
+      started.stderr!.setEncoding('utf8').on('data', (text: string) => {
+        log = (log + text).slice(-4000);
+        if (/ready to accept connections/.test(log)) resolve();
+      });
+      started.on('exit', () => reject(new Error(`PostgreSQL did not start: ${log}`)));
+    });
+    // It must not keep a runner of tests alive that is done.
+    started.unref();
+    (started.stderr as unknown as { unref(): void }).unref();
+    if (sqlAs(ADMIN, 'postgres', `SELECT 1 FROM pg_roles WHERE rolname = '${OWNER}'`).length === 0)
+      sqlAs(ADMIN, 'postgres', `CREATE ROLE ${OWNER} LOGIN CREATEROLE PASSWORD '${DATABASE_PASSWORD}'`);
+  };
+  return {
+    port,
+    passwordFile,
+    ca: tls ? join(folder, 'ca.pem') : null,
+    start,
+    async kill() {
+      if (!child || child.exitCode !== null || child.signalCode !== null) return;
+      const gone = once(child, 'exit');
+      signal('SIGCONT');
+      child.ref();
+      // Its own immediate shutdown: ends at once, with nothing written and nobody told.
+      child.kill('SIGQUIT');
+      await gone;
+    },
+    killNow: () => void child?.kill('SIGQUIT'),
+    freeze: () => signal('SIGSTOP'),
+    thaw: () => signal('SIGCONT'),
+    freshDatabase() {
+      const name = `test_${++databases}`;
+      sqlAs(ADMIN, 'postgres', `CREATE DATABASE ${name} OWNER ${OWNER}`);
+      const host = tls ? 'localhost' : '127.0.0.1';
+      return {
+        url: `postgres://${OWNER}@${host}:${port}/${name}`,
+        name,
+        user: OWNER,
+        password: DATABASE_PASSWORD,
+      };
+    },
+    sql: (database, sql) => sqlAs(ADMIN, database, sql),
+    sqlAs,
+    tool: (name, args) =>
+      execFileSync(program(name), [...as(ADMIN), ...args], { env, maxBuffer: 1 << 28, stdio: 'pipe' }),
+  };
+}
