@@ -154,7 +154,7 @@ const pose = ({ id, title, doThis, expected }: (typeof POSES)[number]): CheckSte
     },
   ],
   ifItFails:
-    'Check how the accelerometer sits (step 5 of the build guide), its supply and its two bus wires.',
+    'Check how the accelerometer sits (step 12 of the build guide), its supply and its two bus wires.',
 });
 
 /** The gyroscope against the accelerometer: what gravity's direction turns by in the sleeve is what the sleeve turned by. */
@@ -194,7 +194,7 @@ const turn = (about: 'y' | 'z', title: string, doThis: string): CheckStep => ({
     },
   ],
   ifItFails:
-    'No readings: the chip has no gyroscope or is another one than the parts list names; the sleeve works without, so go on, and turning stays noise. Wrong sign or axis: the board lies another way than step 5 of the build guide says.',
+    'No readings: the chip has no gyroscope or is another one than the parts list names; the sleeve works without, so go on, and turning stays noise. Wrong sign or axis: the board lies another way than step 12 of the build guide says.',
 });
 
 const kitchen = (id: string, title: string, waterDegC: number, waterGramsPerMl: number): CheckStep => ({
@@ -235,7 +235,7 @@ export const CHECKLIST: readonly CheckStep[] = [
       },
     ],
     ifItFails:
-      'Charge the battery on its stand. With a charged battery: measure the booster, 5.0 V. If that is right, the chip’s own reference is off (it may be 1.0 to 1.2 V; ATmega328P datasheet, from memory): trim it in the firmware.',
+      'Charge the battery on its stand. With a charged battery: measure the booster, 5.0 V. If that is right, the chip’s own reference is off (it may be 1.0 to 1.2 V; ATmega328P datasheet, from memory): trim it, two bytes of its EEPROM (“Flashing” in the build guide).',
   },
   {
     id: 'sample-rate',

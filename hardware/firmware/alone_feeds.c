@@ -15,12 +15,13 @@ typedef struct __attribute__((packed)) {
     uint8_t guided_minutes;
     uint16_t intake; /* g, 4 bits after the point */
     uint8_t minutes;
-    /* The bytes before together with it are 0: a battery that goes while they are written leaves them at odds. */
+    /* The bytes before together with it are WHOLE: a battery that goes while they are written leaves them at odds. */
     uint8_t check;
 } feed_head;
 _Static_assert(sizeof(feed_head) + FEED_MINUTES == FEED_BYTES, "a feed has no gaps");
 
 #define SERIALS 250
+#define WHOLE 0x5a
 #define MINUTE_STEPS 1200
 /* The nipple out for so long, and the feed is over: 45 min, as the host has it. */
 #define OVER_STEPS 54000U
@@ -147,7 +148,7 @@ void feeds_poll(void)
         job = HEAD;
         break;
     case HEAD:
-        head.check = 0;
+        head.check = WHOLE;
         for (i = 0; i < sizeof head - 1; i++)
             head.check -= ((const uint8_t *)&head)[i];
         keep_write(at, &head, sizeof head);

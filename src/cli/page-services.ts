@@ -9,6 +9,7 @@ import { familySurroundings } from '../app/kept/family-zone.ts';
 import { keptService } from '../app/kept/kept-service.ts';
 import { packingService } from '../app/packing/packing-service.ts';
 import { reviewService } from '../app/review/review-service.ts';
+import { listAloneFeeds } from '../app/sleeve/fetched-alone.ts';
 import { studyService } from '../app/study/page/study-service.ts';
 import { studyChoices } from '../app/study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
@@ -24,6 +25,7 @@ export const pageServices = (
   onForgotten: () => void = () => {},
 ) => ({
   feeds: store,
+  aloneFeeds: () => listAloneFeeds(store),
   graph: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graph', id, how),
   png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
   babies: babyService(store),

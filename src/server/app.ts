@@ -9,7 +9,7 @@ import type { PackingService } from '../app/packing/packing-answers.ts';
 import type { ServedReview } from '../app/review/review-answers.ts';
 import type { StudyService } from '../app/study/page/study-answers.ts';
 import { PlainError } from '../base/errors.ts';
-import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
+import type { AloneFeedsAnswer, ErrorAnswer, FeedListAnswer } from './answers.ts';
 import { addBabyRoutes } from './babies.ts';
 import { checkCommand } from './commands.ts';
 import { refusal, SAFETY_HEADERS } from './gate.ts';
@@ -50,6 +50,8 @@ export interface AppOptions {
   kept?: KeptService;
   /** Without it there is no packing, no milk list and nothing to print. */
   packing?: PackingService;
+  /** What sleeves kept of feeds without a computer; without it there are none. */
+  aloneFeeds?: () => AloneFeedsAnswer;
   /** Without it no babies can be entered. */
   babies?: BabyService;
   /** Without it feeds are listed and drawn, and no more. */
@@ -150,7 +152,7 @@ function addLiveRoutes(app: FastifyInstance, options: AppOptions): void {
   });
 }
 
-function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions): void {
+function addFeedRoutes(app: FastifyInstance, { feeds, graph, png, aloneFeeds }: AppOptions): void {
   type ById = { Params: { id: string }; Querystring: Record<string, unknown> };
   const withFeed = (id: string, reply: FastifyReply) => {
     reply.header('cache-control', 'no-store');
@@ -166,6 +168,10 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions):
   app.get('/feeds', async (_request, reply): Promise<FeedListAnswer> => {
     reply.header('cache-control', 'no-store');
     return { feeds: feeds.list({ limit: LATEST_FEEDS }) };
+  });
+  app.get('/alone-feeds', async (_request, reply): Promise<AloneFeedsAnswer> => {
+    reply.header('cache-control', 'no-store');
+    return aloneFeeds?.() ?? { feeds: [], zone: 'UTC' };
   });
   app.get<ById>('/feeds/:id/graph.svg', async (request, reply) => {
     const feed = withFeed(request.params.id, reply);

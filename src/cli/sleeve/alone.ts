@@ -1,7 +1,4 @@
 /** `ebbline sleeve alone on|off|feeds`: whether the sleeve guides by itself while no host does. */
-import { randomInt } from 'node:crypto';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { firstValueFrom } from 'rxjs';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
 import { createSerialLink } from '../../../firmware-bridge/links/serial-link.ts';
@@ -9,6 +6,8 @@ import { pastFeeds } from '../../app/babies/babies-service.ts';
 import { aloneBlock } from '../../app/sleeve/alone-block.ts';
 import { aloneProfileFor } from '../../app/sleeve/alone-for.ts';
 import { type AloneTalk, aloneTalk } from '../../app/sleeve/alone-talk.ts';
+import { keepAloneFeeds } from '../../app/sleeve/fetched-alone.ts';
+import { ownerKey } from '../../app/sleeve/owner-key.ts';
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import { flOzFromMl } from '../../base/units.ts';
@@ -24,21 +23,6 @@ export interface AloneOptions {
   sound?: boolean;
   json?: boolean;
   forget?: boolean;
-}
-
-const OWNER_FILE = 'sleeve-owner';
-const MOST_KEY = 2 ** 32 - 1;
-
-/** @returns this computer's key, made once; only its owner may read it */
-function ownerKey(folder: string): number {
-  const path = join(folder, OWNER_FILE);
-  if (existsSync(path)) {
-    const key = Number(readFileSync(path, 'utf8'));
-    if (Number.isInteger(key) && key > 0 && key < MOST_KEY) return key;
-  }
-  const key = randomInt(1, MOST_KEY);
-  writeFileSync(path, `${key}\n`, { mode: 0o600 });
-  return key;
 }
 
 async function withSleeve(
@@ -96,14 +80,15 @@ export const aloneOff = ({ port }: AloneOptions): Promise<void> =>
   });
 
 export const aloneKept = ({ port, json = false, forget = false }: AloneOptions): Promise<void> =>
-  withSleeve(port, async (talk, sleeveNumber) => {
+  withSleeve(port, async (talk, sleeveNumber, store) => {
     const feeds = aloneFeeds(await talk.fetchFeeds());
+    keepAloneFeeds(store, feeds, { sleeveId: String(sleeveNumber), fetchedAtMs: Date.now() });
     if (json) say(JSON.stringify({ sleeveNumber, byTheSleeveAlone: feeds }));
     else {
       say(`${feeds.length} feeds by the sleeve alone, oldest first; it knows no dates.`);
       for (const { intakeMl, intakeSdMl, perMinuteMl, tooFast } of feeds)
         say(
-          `  ${flOzFromMl(intakeMl).toFixed(1)} fl oz (${intakeMl.toFixed(0)} mL, give or take ${(2 * intakeSdMl).toFixed(0)}), ${perMinuteMl.length} min, "too fast" ${tooFast} times; mL a minute: ${perMinuteMl.map((ml) => ml.toFixed(0)).join(' ')}`,
+          `  ${flOzFromMl(intakeMl).toFixed(1)} fl oz (${intakeMl.toFixed(0)} mL, give or take ${(2 * intakeSdMl).toFixed(0)}), ${perMinuteMl.length} min, "too fast" ${tooFast ?? 'unknown'} times; mL a minute: ${perMinuteMl.map((ml) => ml.toFixed(0)).join(' ')}`,
         );
     }
     if (forget) await talk.forgetFeeds();

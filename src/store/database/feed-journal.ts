@@ -249,6 +249,11 @@ export class FeedJournal {
     this.safely(() => this.#settings.writeFor('calibration-notes', notes));
   }
 
+  /** Feeds by a sleeve alone, as calibration wrote them; null before the first. */
+  readAloneFeeds = (): unknown => this.safely(() => this.#settings.readFor('alone-feeds'));
+  writeAloneFeeds = (feeds: unknown): void =>
+    this.safely(() => this.#settings.writeFor('alone-feeds', feeds));
+
   /** All settings by name, for an export. */
   settings(): { name: string; setting: unknown }[] {
     return this.safely(() => this.#settings.all());
