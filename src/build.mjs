@@ -41,7 +41,11 @@ async function buildPage(folder) {
   await Promise.all([
     build({
       ...common,
-      entryPoints: { page: at('web/main.tsx'), join: at('web/join/join.ts') },
+      entryPoints: {
+        page: at('web/main.tsx'),
+        join: at('web/join/join.ts'),
+        board: at('web/board/main.tsx'),
+      },
       format: 'esm',
       splitting: true,
       chunkNames: 'parts/[name]-[hash]',
@@ -60,7 +64,7 @@ async function buildPage(folder) {
   for (const path of TYPE_FILES) {
     copyFileSync(createRequire(import.meta.url).resolve(path), join(folder, 'type', basename(path)));
   }
-  for (const path of ['index.html', 'mark.svg', 'join/join.html']) {
+  for (const path of ['index.html', 'mark.svg', 'join/join.html', 'board/board.html']) {
     copyFileSync(at(`web/${path}`), join(folder, basename(path)));
   }
 }

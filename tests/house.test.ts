@@ -22,6 +22,7 @@ const PURE = [
   'calibration',
   'planning',
   'research',
+  'ward',
 ];
 const IMPURE =
   /\b(Date\.now|new Date\(\)|Math\.random|performance\.now|console\.|setTimeout|setInterval|setImmediate|process\.)/;

@@ -7,7 +7,7 @@ const HERE = new URL('.', import.meta.url).pathname;
 /** Rooms whose tests leave nothing behind in their process: they share one, so that sources are loaded and compiled once. */
 const SHARED = new Set([
   ...['base', 'wire', 'sensing', 'pacing', 'planning', 'calibration', 'simulation', 'review', 'feed'],
-  ...['store', 'server', 'web', 'paper', 'app', 'research', 'cli', 'hardware', 'links', 'firmware'],
+  ...['store', 'server', 'web', 'paper', 'app', 'research', 'cli', 'hardware', 'links', 'firmware', 'ward'],
 ]);
 /** Of those rooms: whoever puts other modules, clocks or variables in the place of the real ones has a process of its own. */
 const REPLACES =

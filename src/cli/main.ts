@@ -24,6 +24,7 @@ import {
 import { addPackingCommands } from './packing/commands.ts';
 import { addSleeveCommands } from './sleeve/commands.ts';
 import { addStudyCommands } from './study/commands.ts';
+import { addWardCommands } from './ward/commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -54,6 +55,7 @@ function program(): Command {
   addStart(ebbline);
   addOpen(ebbline);
   addRelay(ebbline);
+  addWardCommands(ebbline);
   addFeedCommands(ebbline);
   addDays(ebbline);
   addPackingCommands(ebbline);

@@ -1,7 +1,4 @@
 /** What the page is served from, with a sleeve and without. */
-import { existsSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import type { Aside } from '../app/aside/aside.ts';
 import { keptAside, packingAside, reviewAside, studyAside } from '../app/aside/aside-services.ts';
 import { babyService } from '../app/babies/babies-service.ts';
@@ -16,6 +13,7 @@ import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { GraphOptions } from '../server/needs.ts';
 import type { FeedStore } from '../store/feed-store.ts';
+import { webFolder } from './web-folder.ts';
 
 /** @param aside does what is heavy @param onForgotten told after a baby is deleted */
 export const pageServices = (
@@ -40,10 +38,3 @@ export const pageServices = (
     process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`);
   },
 });
-
-/** The built page lies beside the built command, or in dist when run from source. */
-function webFolder(): string {
-  const here = dirname(fileURLToPath(import.meta.url));
-  const places = [join(here, 'web'), join(here, '..', 'web'), join(here, '..', '..', 'dist', 'web')];
-  return places.find((place) => existsSync(join(place, 'index.html'))) ?? places[2]!;
-}

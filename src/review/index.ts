@@ -6,7 +6,7 @@ export { milkSums } from './facts/milk-sums.ts';
 export { type FeedValues, feedValues } from './facts/values.ts';
 export { type CompareOptions, compareGraphSvg } from './graph/compare-graph.ts';
 export { type FeedTrace, feedTrace } from './graph/feed-trace.ts';
-export { effectText, type ForestOptions, forestGraphSvg } from './graph/forest-graph.ts';
+export { type ForestOptions, forestGraphSvg } from './graph/forest-graph.ts';
 export { type GroupGraphOptions, groupGraphSvg } from './graph/group-graph.ts';
 export type { Theme } from './graph/look.ts';
 export { graphFontFiles, sessionGraphPng, sessionGraphPngFromSvg } from './graph/render.ts';
@@ -21,4 +21,5 @@ export {
 } from './telling/day-telling.ts';
 export { drawDays } from './telling/days-drawn.ts';
 export { summarySentence } from './telling/feed-words.ts';
+export { STUDY_FIGURE_WORDS } from './telling/study-words.ts';
 export { type TellingOptions, type ToldFeed, tellFeed } from './telling/telling.ts';

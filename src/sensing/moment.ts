@@ -68,10 +68,13 @@ export interface SensedMoment {
   reason: QualityReason | null;
 }
 
-/** Something that happened, found by sensing. `volumeMl` for spill and refill only. */
+/**
+ * Something that happened, found by sensing. `volumeMl` for spill and refill only; `bottleWasOut` where the sleeve held no bottle
+ * meanwhile: it may have been filled, or be another one.
+ */
 export type SensingEvent =
   | { kind: 'teat-in' | 'teat-out'; atSec: number }
-  | { kind: 'spill' | 'refill'; atSec: number; volumeMl: number }
+  | { kind: 'spill' | 'refill'; atSec: number; volumeMl: number; bottleWasOut?: boolean }
   | { kind: 'chip-reset'; atSec: number }
   | { kind: 'sensor-fault'; atSec: number; fault: SensorFault }
   | { kind: 'samples-lost'; atSec: number; count: number };

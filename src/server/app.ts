@@ -30,7 +30,7 @@ import { addStudyRoutes } from './studies.ts';
 import { addStudyChoices, type GiveStudyChoices } from './study-choices.ts';
 
 /** A command is a few hundred bytes. */
-const BODY_MAX_BYTES = 16 * 1024;
+export const BODY_MAX_BYTES = 16 * 1024;
 /** A request that stalls within its head or body is let go; a stream that we send may last. */
 export const PATIENCE = {
   requestTimeout: 10_000,
@@ -118,7 +118,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   return app;
 }
 
-function requirePage(webFolder: string): void {
+export function requirePage(webFolder: string): void {
   if (existsSync(join(webFolder, 'index.html'))) return;
   throw new PlainError(
     'page-not-built',
@@ -206,7 +206,7 @@ function graphOptions(query: Record<string, unknown>): GraphOptions {
 }
 
 /** To a person a sentence with the way back, to a program an object. */
-function sendNothingHere(request: FastifyRequest, reply: FastifyReply): FastifyReply {
+export function sendNothingHere(request: FastifyRequest, reply: FastifyReply): FastifyReply {
   reply.code(404).headers(SAFETY_HEADERS).header('cache-control', 'no-store');
   if (!request.headers.accept?.includes('text/html')) {
     return reply.send(error('no-such-page', 'There is nothing at this address.', 'Open the page at /.'));
@@ -219,7 +219,7 @@ const NOTHING_HERE = `<!doctype html><html lang="en"><meta charset="utf-8"><titl
 <p>There is nothing at this address. <a href="/">Open Ebbline</a></p>
 <p lang="es">No hay nada en esta dirección. <a href="/">Abrir Ebbline</a></p></html>`;
 
-function addErrorAnswers(app: FastifyInstance, { onError }: AppOptions): void {
+export function addErrorAnswers(app: FastifyInstance, { onError }: Pick<AppOptions, 'onError'>): void {
   app.setNotFoundHandler(sendNothingHere);
   app.setErrorHandler<Error & { code?: string; statusCode?: number }>((fault, request, reply) => {
     reply.header('cache-control', 'no-store');

@@ -1,11 +1,10 @@
 /**
- * The live feed as server-sent events (WHATWG HTML, "Server-sent events"). Each event is one complete LiveView.
+ * The live feed as server-sent events (WHATWG HTML, "Server-sent events"), or the board of a room. Each event is one complete view.
  * A slow page gets the newest view when it can take one again, never a backlog. An old view is never repeated:
  * the page must be able to tell from the silence that nobody is measuring.
  */
 import type { ServerResponse } from 'node:http';
-import type { LiveView } from '../feed/live/live-view.ts';
-import type { LiveSource } from './needs.ts';
+import type { Observable } from 'rxjs';
 
 /** After a broken stream the page's browser tries again this soon. */
 export const RETRY_MS = 1000;
@@ -28,7 +27,7 @@ export interface LiveStreamOptions {
   onPages?: (count: number) => void;
 }
 
-export class LiveStream {
+export class LiveStream<View> {
   readonly #clients = new Set<Client>();
   readonly #nowMs: () => number;
   readonly #subscription: { unsubscribe(): void };
@@ -36,7 +35,7 @@ export class LiveStream {
   readonly #onPages: (count: number) => void;
   #latest: { event: string; atMs: number } | null = null;
 
-  constructor(view$: LiveSource['view$'], options: LiveStreamOptions = {}) {
+  constructor(view$: Observable<View>, options: LiveStreamOptions = {}) {
     this.#nowMs = options.nowMs ?? (() => performance.now());
     this.#onPages = options.onPages ?? (() => {});
     this.#heartbeat = setInterval(() => this.#beat(), HEARTBEAT_MS).unref();
@@ -80,7 +79,7 @@ export class LiveStream {
     this.#clients.clear();
   }
 
-  #publish(view: LiveView): void {
+  #publish(view: View): void {
     const event = `data: ${JSON.stringify(view)}\n\n`;
     this.#latest = { event, atMs: this.#nowMs() };
     for (const client of this.#clients) {

@@ -73,7 +73,7 @@ function listenOnIpv6(server: Server, port: number): Promise<Server | null> {
   });
 }
 
-function listenError(cause: unknown, port: number): unknown {
+export function listenError(cause: unknown, port: number): unknown {
   const code = (cause as NodeJS.ErrnoException).code;
   if (code === 'EADDRINUSE') {
     return new PlainError(

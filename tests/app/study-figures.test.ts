@@ -39,10 +39,12 @@ function evenBriefs(): SessionBrief[] {
   );
 }
 
+const TWO_ARMS = { title: 'Two arms', language: 'en' } as const;
+
 describe('the figures of a study', () => {
   it('draw each mean where the curve has it', () => {
     const briefs = evenBriefs();
-    const [curves] = figuresOf({ title: 'Two arms' }, briefs);
+    const [curves] = figuresOf(TWO_ARMS, briefs);
     const { document } = parseHTML(curves!.svg);
     // The lines of the arms are the thick ones: two of milk, two of flow.
     const lines = [...document.querySelectorAll('path')].filter((path) =>
@@ -87,9 +89,25 @@ describe('the figures of a study', () => {
     expect(Number(row!.difference)).toBeCloseTo(-40, 9);
     expect(Number(row!.first_sd)).toBeCloseTo(5.164, 3);
     expect(Number(row!.difference_high) + 40).toBeCloseTo(2.447 * 5.164 * Math.sqrt(2 / 4), 3);
-    const [, forest] = figuresOf({ title: 'Two arms' }, briefs);
+    const [, forest] = figuresOf(TWO_ARMS, briefs);
     expect(forest!.svg).toContain('b less a: -4.00 (95 % interval -4.89 to -3.11) mL/min');
-    for (const { svg } of figuresOf({ title: 'Two arms' }, briefs)) expect(svg).not.toMatch(/\bp\s*[=<]/);
+    for (const { svg } of figuresOf(TWO_ARMS, briefs)) expect(svg).not.toMatch(/\bp\s*[=<]/);
+  });
+
+  it('speak the language of the study, with the same numbers', () => {
+    const briefs = evenBriefs();
+    const english = figuresOf(TWO_ARMS, briefs);
+    const spanish = figuresOf({ title: 'Dos grupos', language: 'es' }, briefs);
+    expect(spanish.map(({ name }) => name)).toEqual(english.map(({ name }) => name));
+    const [curves, forest] = spanish;
+    expect(curves!.title).toBe('Dos grupos: leche tomada y flujo');
+    expect(curves!.svg).toContain('Grupo a (línea continua): 4 participantes, 8 tomas.');
+    expect(curves!.svg).toContain('minutos desde la primera succión');
+    expect(forest!.svg).toContain('b menos a: -4.00 (intervalo del 95 %: de -4.89 a -3.11) mL/min');
+    for (const { svg } of spanish)
+      expect(svg).not.toMatch(
+        /\b(Arm|feeds?|means?|participants?|interval|minutes|breast|abstracts?|assumed)\b/,
+      );
   });
 
   it('are the same bytes each time, as SVG and as PDF, and write over nothing', async () => {
@@ -97,20 +115,18 @@ describe('the figures of a study', () => {
     const all: Record<string, string>[] = [];
     for (const name of ['a', 'b']) {
       const out = join(folder, name);
-      const written = await writeFigures({ title: 'Two arms' }, evenBriefs(), out);
+      const written = await writeFigures(TWO_ARMS, evenBriefs(), out);
       expect(written).toEqual(expect.arrayContaining(['curves.svg', 'curves.pdf', 'comparisons.csv']));
       all.push(Object.fromEntries(written.map((file) => [file, readFileSync(join(out, file), 'latin1')])));
     }
     expect(all[0]).toEqual(all[1]);
     expect(all[0]!['curves.pdf']).toMatch(/^%PDF-1\.7/);
-    await expect(writeFigures({ title: 'Two arms' }, evenBriefs(), join(folder, 'a'))).rejects.toThrow(
-      /already/,
-    );
+    await expect(writeFigures(TWO_ARMS, evenBriefs(), join(folder, 'a'))).rejects.toThrow(/already/);
   });
 
   it('are drawn also where a study has hardly anything', () => {
     for (const briefs of [[], evenBriefs().slice(0, 1)]) {
-      const [curves] = figuresOf({ title: 'Few' }, briefs);
+      const [curves] = figuresOf(TWO_ARMS, briefs);
       expect(curves!.svg).not.toMatch(/NaN|Infinity/);
       expect(comparisonsCsv(briefs).split('\r\n').length).toBe(2);
     }

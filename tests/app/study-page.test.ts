@@ -18,7 +18,7 @@ describe('a study on the page', () => {
     const { study, studies } = studyHere({}, 20);
     study.enroll('F07', 'all');
     const service = studyService(studies);
-    expect(service.studies()).toEqual([
+    expect(service.studies().studies).toEqual([
       { code: 'pace-1', title: 'Cues shown or withheld', participants: 1, sessions: 0, isClosed: false },
     ]);
     expect(service.study('pace-1')).toMatchObject({
@@ -29,7 +29,7 @@ describe('a study on the page', () => {
     });
     expect(() => service.study('other')).toThrow(/no study other/);
     expect(() => service.study('../data')).toThrow(/no study/);
-    expect(studyService(`${studies}-none`).studies()).toEqual([]);
+    expect(studyService(`${studies}-none`).studies()).toEqual({ studies: [], setAside: [] });
   });
 
   it('tells each session’s quality, or why it is set aside', async () => {
@@ -72,7 +72,7 @@ describe('a study on the page', () => {
     await recomputeStudy(study, store, ALONE, PROGRAM);
     const service = studyService(studies);
     const open = service.study('pace-1');
-    const drawn = await service.curves('pace-1', 720);
+    const drawn = await service.curves('pace-1', { widthPx: 720, language: 'en' });
     expect(JSON.stringify(open) + drawn).not.toMatch(/zeta|omega/);
     expect(drawn).toMatch(/Arm coded-[12]/);
     expect(open.isBlinded).toBe(true);
@@ -85,6 +85,8 @@ describe('a study on the page', () => {
     const closed = service.study('pace-1');
     expect(closed.list[0]!.arm).toBe(study.sessions()[0]!.arm);
     expect(closed.balance[0]!.arms!.reduce((sum, { count }) => sum + count, 0)).toBe(3);
-    expect(await service.curves('pace-1', 720)).toContain(`Arm ${study.sessions()[0]!.arm}`);
+    expect(await service.curves('pace-1', { widthPx: 720, language: 'en' })).toContain(
+      `Arm ${study.sessions()[0]!.arm}`,
+    );
   });
 });

@@ -1,6 +1,6 @@
 /**
- * `npm run bench kills`: the built program killed a thousand times at seeded moments of each command that writes much or deletes, and a
- * recorder in its feed: half of them at one of its calls (or half-way through a write), half by the clock, inside a call perhaps.
+ * `npm run bench kills`: the built program killed a thousand times and more at seeded moments of each command that writes much or deletes,
+ * a recorder in its feed, and the whole program while it watches one: half of them at one of its calls (or half-way through a write), half by the clock, inside a call perhaps.
  */
 import { type ChildProcess, spawn } from 'node:child_process';
 import * as fs from 'node:fs';
@@ -14,10 +14,12 @@ import { ensureFreshBuild } from '../support/fresh-build.mjs';
 import { faultsAfterKill, KILL_SCENES, type KillScene, meantBy, unsoundIn } from '../support/kill-scenes.ts';
 import { seededRandom } from '../support/random.ts';
 import { bytesOfSecond, rowAt } from '../support/store-samples.ts';
+import { killStarts } from './killed-start.ts';
 import { printTable } from './table.ts';
 
 const EACH = 100;
 const IN_FEED = 200;
+const IN_START = 100;
 const SEED = 14;
 const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 const COUNTER = at('../support/killed-at.mjs');
@@ -224,6 +226,7 @@ export async function benchKills(flags: ReadonlySet<string>): Promise<void> {
     for (const [name, scene] of Object.entries(KILL_SCENES))
       tallies.push(said(await killScene(base, name, scene, EACH * share)));
     tallies.push(said(await killRecorder(base, IN_FEED * share)));
+    tallies.push(said(await killStarts(base, IN_START * share, SEED)));
   } finally {
     fs.rmSync(base, { recursive: true, force: true });
   }

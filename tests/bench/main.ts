@@ -40,9 +40,11 @@ const SECTIONS: Record<string, Section> = {
   kills: from('kills.ts', 'benchKills'),
   review: from('review.ts', 'benchReview'),
   page: from('page.ts', 'benchPage'),
+  board: from('board.ts', 'benchBoard'),
   firmware: from('firmware-table.ts', 'benchFirmwareTable'),
   indices: from('indices.ts', 'benchIndices'),
   study: from('study.ts', 'benchStudy'),
+  nipple: from('nipple.ts', 'benchNipple'),
   alone: from('alone.ts', 'benchAlone'),
   'half-day': from('half-day.ts', 'benchHalfDay'),
 };

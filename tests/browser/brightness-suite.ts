@@ -1,36 +1,14 @@
-/**
- * How much brighter the page gets on a cue: mean relative luminance of all its pixels, by the definition in WCAG 2.2 ("relative luminance"), before and after.
- */
-import type { Page } from 'playwright-core';
+/** How much brighter the page gets on a cue. */
 import { describe, expect, it } from 'vitest';
 import type { Showing } from '../../src/feed/live/live-view.ts';
 import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { meanLuminance } from './luminance.ts';
 import type { OpenPage } from './open-page.ts';
 
 const NIGHT_HOUR = 3;
 /** A hundred times is what hurts in the dark; ten leaves room to spare. Own bar, no source. */
 const MOST_TIMES = 10;
 const CALLS: readonly Showing[] = SHOWN_CUES.filter((shown) => cueOf(shown)?.calls);
-
-/** @returns cd/m² of the page as a share of its white */
-async function meanLuminance(page: Page, tab: Page): Promise<number> {
-  const png = (await page.screenshot({ animations: 'disabled' })).toString('base64');
-  return tab.evaluate(async (encoded) => {
-    const blob = await (await fetch(`data:image/png;base64,${encoded}`)).blob();
-    const picture = await createImageBitmap(blob);
-    const pen = new OffscreenCanvas(picture.width, picture.height).getContext('2d')!;
-    pen.drawImage(picture, 0, 0);
-    const { data } = pen.getImageData(0, 0, picture.width, picture.height);
-    const linear = Array.from({ length: 256 }, (_, level) => {
-      const share = level / 255;
-      return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
-    });
-    let sum = 0;
-    for (let i = 0; i < data.length; i += 4)
-      sum += 0.2126 * linear[data[i]!]! + 0.7152 * linear[data[i + 1]!]! + 0.0722 * linear[data[i + 2]!]!;
-    return sum / (data.length / 4);
-  }, png);
-}
 
 export function brightnessSuite(open: OpenPage): void {
   describe.each([

@@ -18,6 +18,24 @@ import { eventfulFeed, fastFeed, gentleFeed, refusedFeed, unfinishedFeed } from 
 const options = { volumeUnit: 'fl-oz', timeZone: 'America/Chicago' } as const;
 const sentence = (feed: KeptFeed) => summarySentence(feed, feedTrace(feed), options);
 
+/** As the eventful feed; what was poured in there came in a bottle that was out of the sleeve. @param ml  below zero: less than before */
+function otherBottleFeed(ml: number): KeptFeed {
+  const feed = eventfulFeed();
+  const refined = feed.refined!;
+  const events = refined.events.map((event) =>
+    event.kind === 'refill'
+      ? ({
+          ...event,
+          kind: ml > 0 ? ('refill' as const) : ('spill' as const),
+          volumeMl: Math.abs(ml),
+          bottleWasOut: true,
+        } as const)
+      : event,
+  );
+  const [addedMl, lessMl] = [Math.max(0, ml), Math.max(0, -ml)];
+  return { ...feed, refined: { ...refined, events }, addedMl, spiltMl: feed.spiltMl + lessMl };
+}
+
 test('cues are named as the caregiver read them', () => {
   for (const language of LANGUAGES) {
     for (const kind of CUE_KINDS) expect(cueWords(kind, language)).toBe(WORDS[language].shown[kind].glance);
@@ -36,6 +54,16 @@ describe('the sentence', () => {
   test('tells what was spilt and poured in', () => {
     expect(sentence(eventfulFeed())).toMatch(
       /; ¼ fl oz \(9 mL\) was spilt; 1¼ fl oz \(40 mL\) was poured in; milk ran fast once, for about 2 minutes\.$/,
+    );
+  });
+
+  test('a bottle that came back to the sleeve with more or less is told as what it is', () => {
+    expect(sentence(otherBottleFeed(40))).toMatch(
+      /9 mL\) was spilt; the bottle was out of the sleeve, then there was 1¼ fl oz \(40 mL\) more;/,
+    );
+    // Less milk in the next bottle is nothing that anybody spilt.
+    expect(sentence(otherBottleFeed(-30))).toMatch(
+      /9 mL\) was spilt; the bottle was out of the sleeve, then there was 1 fl oz \(30 mL\) less;/,
     );
   });
 

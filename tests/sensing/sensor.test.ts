@@ -76,6 +76,10 @@ describe.each([1, 4])('milk that goes or comes with the teat out (seed %i)', (se
   it('may be in another bottle; none in the sleeve is said', () => {
     const second = handled(seed, { kind: 'second-bottle', afterMl: 8, milkMl: 70 }, 50);
     const { moments, truth } = second;
+    // Told apart from milk that was poured into the bottle in the sleeve.
+    expect(second.events.filter(({ kind }) => kind === 'refill')).toEqual([
+      expect.objectContaining({ bottleWasOut: true }),
+    ]);
     expectIntake(second);
     expect(Math.abs(moments.at(-1)!.addedMl - truth.addedMl)).toBeLessThan(INTAKE_WITHIN_ML);
     expect(Math.abs(moments.at(-1)!.milkMl! - truth.milkMl.at(-1)!)).toBeLessThan(INTAKE_WITHIN_ML);

@@ -28,7 +28,7 @@ class FakeResponse extends EventEmitter {
 describe('LiveStream', () => {
   let nowMs = 0;
   let views: Subject<LiveView>;
-  let stream: LiveStream;
+  let stream: LiveStream<LiveView>;
   const join = () => {
     const response = new FakeResponse();
     stream.join(response as never);

@@ -30,7 +30,7 @@ it('studies are listed, told and drawn; one that is not there is 404 with a way 
   );
   const get = (url: string) => app.inject({ url, headers: { host: '127.0.0.1:4620' } });
   const list = await get('/studies');
-  expect(list.json()).toMatchObject([{ code: 'pace-1' }]);
+  expect(list.json()).toMatchObject({ studies: [{ code: 'pace-1' }], setAside: [] });
   expect(list.headers['cache-control']).toBe('no-store');
   expect((await get('/studies/pace-1')).json()).toMatchObject({ code: 'pace-1', list: [] });
   for (const [asked, width] of [
@@ -44,6 +44,8 @@ it('studies are listed, told and drawn; one that is not there is 404 with a way 
     expect(drawn.headers['content-security-policy']).toContain('sandbox');
     expect(drawn.body).toContain(`width="${width}"`);
   }
+  expect((await get('/studies/pace-1/curves.svg?language=es')).body).toContain('Leche tomada');
+  expect((await get('/studies/pace-1/curves.svg?language=xx')).body).toContain('Milk taken');
   for (const url of ['/studies/none', '/studies/none/curves.svg', '/studies/..%2f..%2fdata']) {
     const reply = await get(url);
     expect([url, reply.statusCode, reply.json().error.code]).toEqual([url, 404, 'study-unknown']);

@@ -41,8 +41,12 @@ export function builtPage(): { folder: string; remove: () => void } {
 }
 
 /** Size of all that the live page loads before it is there, gzipped, bytes. What is imported late is not in it. */
-export function firstPageBytes(folder: string): number {
-  const names = new Set(['index.html', 'mark.svg', 'page.css', 'page.js']);
+export const firstPageBytes = (folder: string): number =>
+  firstBytes(folder, ['index.html', 'mark.svg', 'page.css', 'page.js']);
+
+/** The same of any page. */
+export function firstBytes(folder: string, files: readonly string[]): number {
+  const names = new Set(files);
   for (const name of names) {
     if (!name.endsWith('.js')) continue;
     const code = readFileSync(join(folder, name), 'utf8');

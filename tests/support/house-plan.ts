@@ -15,9 +15,11 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   calibration: { uses: ['sensing', 'base'], packages: /^(zod|ml-matrix)$/ },
   planning: { uses: ['base'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'base'], names: ['links'], packages: /^$/ },
+  // A house with many: the board of a room, labels, what is bound for a feed, who may see what; pure.
+  ward: { uses: ['base', 'words', 'planning'], names: ['feed', 'sensing', 'pacing'], packages: /^zod$/ },
   store: {
     uses: ['base', 'links', 'words'],
-    names: ['feed', 'sensing', 'pacing'],
+    names: ['feed', 'sensing', 'pacing', 'ward'],
     packages: /^(libsql|pg$|zod|csv-stringify|csv-parse|node:)/,
   },
   review: {
@@ -27,9 +29,9 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   },
   // Everything that is printed or handed on: HTML and PDF.
   paper: {
-    uses: ['base', 'words', 'planning', 'review', 'calibration'],
+    uses: ['base', 'words', 'planning', 'review', 'calibration', 'ward'],
     names: ['feed', 'sensing', 'pacing'],
-    packages: /^(pdfkit|svg-to-pdfkit|zod|node:)/,
+    packages: /^(pdfkit|svg-to-pdfkit|uqr|zod|node:)/,
   },
   // Studies: indices, allocation, what an export says.
   research: { uses: ['base'], names: ['feed', 'sensing'], packages: /^(zod|simple-statistics)$/ },
@@ -37,26 +39,26 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   app: {
     uses: [
       ...['base', 'words', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
-      ...['simulation', 'store', 'review', 'paper', 'research', 'hardware'],
+      ...['simulation', 'store', 'review', 'paper', 'research', 'hardware', 'ward'],
     ],
     names: ['board'],
     packages: /^(rxjs|zod|csv-stringify|hyparquet-writer|node:)/,
   },
   server: {
     uses: ['base'],
-    names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app'],
+    names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app', 'ward'],
     packages: /^(fastify|@fastify|zod|rxjs|node:)/,
   },
   web: {
     uses: ['base', 'words'],
-    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review', 'app'],
+    names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review', 'app', 'ward'],
     packages: /^(preact|uqr)/,
   },
   // Commands; the page is fetched from the server, not imported.
   cli: {
     uses: [
       ...['base', 'wire', 'links', 'board', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
-      ...['simulation', 'store', 'review', 'paper', 'app', 'server', 'hardware', 'pins'],
+      ...['simulation', 'store', 'review', 'paper', 'app', 'server', 'hardware', 'pins', 'ward'],
     ],
     packages: /^(commander|rxjs|uqr|node:)/,
   },

@@ -37,6 +37,12 @@ const TOOLS = [
     leftOut: 'the tests of feeds kept in PostgreSQL',
     isThere: () => existsSync('/usr/lib/postgresql') || onPath('initdb'),
   },
+  {
+    name: 'pdftoppm',
+    packages: ['poppler-utils'],
+    leftOut: 'the test that reads printed labels off their PDF',
+    isThere: () => onPath('pdftoppm'),
+  },
 ];
 
 const LOOK_UP_MS = 90_000;

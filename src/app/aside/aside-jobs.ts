@@ -10,6 +10,7 @@ import { keptFeed } from '../review/feed-answers.ts';
 import type { Query } from '../review/review-answers.ts';
 import { reviewService } from '../review/review-service.ts';
 import { refinedFromCapture } from '../sleeve/recovery.ts';
+import type { AskedCurves } from '../study/page/study-answers.ts';
 import { studyService } from '../study/page/study-service.ts';
 
 /** All throw PlainErrors. */
@@ -25,7 +26,7 @@ export interface AsideJobs {
   /** Packs the capture of a feed that is over, beside the raw one, which stays. @returns the packed one's name; null when there is none */
   packCapture(feedId: string): string | null;
   /** The curves of a study's arms, from its last recomputation. */
-  studyCurves(code: string, widthPx: number): Promise<string>;
+  studyCurves(code: string, asked: AskedCurves): Promise<string>;
 }
 
 /** @param folder of what is kept */
@@ -43,6 +44,6 @@ export function asideJobs(store: FeedStore, folder: string): AsideJobs {
     sheet: async (name, ending, query) => packing.sheet(name, ending, query),
     refined: (feedId) => refinedFromCapture(store, feedId),
     packCapture: (feedId) => store.packCapture(feedId),
-    studyCurves: async (code, widthPx) => studyService(join(folder, 'studies')).curves(code, widthPx),
+    studyCurves: async (code, asked) => studyService(join(folder, 'studies')).curves(code, asked),
   };
 }

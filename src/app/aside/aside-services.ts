@@ -24,5 +24,5 @@ export const keptAside = (service: KeptService, aside: Aside): KeptService => ({
 
 export const studyAside = (service: StudyService, aside: Aside): StudyService => ({
   ...service,
-  curves: (code, widthPx) => aside.run('studyCurves', code, widthPx),
+  curves: (code, asked) => aside.run('studyCurves', code, asked),
 });

@@ -6,11 +6,12 @@ import { nameKey } from '../../base/babies.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import type { Guided } from '../../feed/session/guided.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
-import { type TeatPassport, teatPassport } from '../../research/teat/passport.ts';
+import { type TeatPassport, teatPassport, volumesShown } from '../../research/teat/passport.ts';
 import { replaceFile, writeAll } from '../../store/disk.ts';
 import { plainly } from '../../store/faults.ts';
 
 export type { TeatPassport };
+export { volumesShown };
 
 const folderOf = (data: string): string => join(data, 'nipples');
 const fileOf = (data: string, teat: string): string =>

@@ -1,6 +1,8 @@
 /** Lines of JSON that are only ever added to. */
 import * as fs from 'node:fs';
+import { PlainError } from '../../base/errors.ts';
 
+/** @throws PlainError study-log-damaged */
 export function readLines<T>(path: string): T[] {
   if (!fs.existsSync(path)) return [];
   const text = fs.readFileSync(path, 'utf8');
@@ -9,7 +11,20 @@ export function readLines<T>(path: string): T[] {
     .slice(0, text.lastIndexOf('\n') + 1)
     .split('\n')
     .filter(Boolean)
-    .map((line) => JSON.parse(line) as T);
+    .map((line, i) => lineOf<T>(line, i + 1, path));
+}
+
+function lineOf<T>(line: string, number: number, path: string): T {
+  try {
+    return JSON.parse(line) as T;
+  } catch (cause) {
+    throw new PlainError(
+      'study-log-damaged',
+      `Line ${number} of ${path} is damaged.`,
+      'Put the file back from a backup. Nothing was changed.',
+      { cause },
+    );
+  }
 }
 
 /** Durable on return. */

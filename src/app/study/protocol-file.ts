@@ -17,7 +17,7 @@ export function protocolFrom(given: unknown): Protocol {
   );
 }
 
-/** @param named the study's code as it was asked for @throws PlainError study-unknown, study-newer */
+/** @param named the study's code as it was asked for @throws PlainError study-unknown, study-newer, study-damaged */
 export function readProtocol(path: string, named: string, studies: string): Protocol {
   if (!code.safeParse(named).success || !fs.existsSync(path)) {
     throw new PlainError(
@@ -26,11 +26,24 @@ export function readProtocol(path: string, named: string, studies: string): Prot
       'List them with "ebbline study list", or begin one with "ebbline study new".',
     );
   }
-  const parsed = protocolSchema.safeParse(JSON.parse(fs.readFileSync(path, 'utf8')));
+  const parsed = protocolSchema.safeParse(jsonIn(path, named));
   if (parsed.success) return parsed.data;
   throw new PlainError(
     'study-newer',
     `The protocol of study ${named} cannot be read by this version: ${parsed.error.issues[0]!.message}.`,
     'Open it with the version that made it, or a newer one. Nothing was changed.',
   );
+}
+
+function jsonIn(path: string, named: string): unknown {
+  try {
+    return JSON.parse(fs.readFileSync(path, 'utf8'));
+  } catch (cause) {
+    throw new PlainError(
+      'study-damaged',
+      `The protocol of study ${named} is damaged: ${path} is not JSON.`,
+      'Put the file back from a backup. Nothing was changed.',
+      { cause },
+    );
+  }
 }

@@ -18,11 +18,10 @@ export interface StudyChoice {
   participants: string[];
 }
 
-/** @param studies folder of all studies @returns studies that are not closed with their participants, for the form before a feed */
+/** @param studies folder of all studies @returns studies that are not closed with their participants, for the form before a feed; without those that cannot be read */
 export const studyChoices = (studies: string, clock: StudyClock): StudyChoice[] =>
-  StudyFolder.codes(studies)
-    .map((code) => StudyFolder.open(studies, code, clock))
-    .filter((study) => !isClosed(study))
+  StudyFolder.all(studies, clock)
+    .open.filter((study) => !isClosed(study))
     .map((study) => ({
       study: study.protocol.code,
       title: study.protocol.title,

@@ -42,6 +42,12 @@ export interface AuditLine {
   about: string;
 }
 
+/** Of another version, or damaged. */
+export interface UnreadableStudy {
+  code: string;
+  error: PlainError;
+}
+
 const FILES = {
   protocol: 'protocol.json',
   key: 'allocation-key.json',
@@ -91,7 +97,7 @@ export class StudyFolder {
     return study;
   }
 
-  /** @throws PlainError study-unknown, study-newer */
+  /** @throws PlainError study-unknown, study-newer, study-damaged */
   static open(studies: string, named: string, clock: StudyClock): StudyFolder {
     const folder = join(studies, named);
     return new StudyFolder(folder, readProtocol(join(folder, FILES.protocol), named, studies), clock);
@@ -101,6 +107,25 @@ export class StudyFolder {
   static codes(studies: string): string[] {
     if (!fs.existsSync(studies)) return [];
     return fs.readdirSync(studies).filter((name) => fs.existsSync(join(studies, name, FILES.protocol)));
+  }
+
+  /** @returns the studies that can be read, and why the others cannot */
+  static all(studies: string, clock: StudyClock): { open: StudyFolder[]; setAside: UnreadableStudy[] } {
+    const setAside: UnreadableStudy[] = [];
+    const open = StudyFolder.codes(studies).flatMap((code) => {
+      try {
+        const study = StudyFolder.open(studies, code, clock);
+        study.allocations();
+        study.sessions();
+        study.auditLines();
+        return [study];
+      } catch (error) {
+        if (!(error instanceof PlainError)) throw error;
+        setAside.push({ code, error });
+        return [];
+      }
+    });
+    return { open, setAside };
   }
 
   allocations(): Allocation[] {
@@ -115,7 +140,7 @@ export class StudyFolder {
     return readLines<AuditLine>(join(this.#folder, FILES.audit));
   }
 
-  /** @throws PlainError study-closed, participant-code, participant-twice, stratum-unknown */
+  /** @throws PlainError study-closed, participant-code, participant-twice, stratum-unknown, allocation-used-up */
   enroll(participant: string, stratum: string): Allocation {
     refuseClosed(this);
     if (!code.safeParse(participant).success) {

@@ -5,7 +5,7 @@ import { jsonOption, numberOption, positive, refuseOtherVerbs, simulatedOption }
 function volumes(text: string): number[] {
   const all = text.split(',').map(Number);
   if (all.some((ml) => !Number.isFinite(ml) || ml < 0))
-    throw new InvalidArgumentError('They must be numbers of mL with commas between, such as 11,12,10.5.');
+    throw new InvalidArgumentError('They must be numbers with commas between, such as 11,12,10.5.');
   return all;
 }
 
@@ -29,10 +29,17 @@ export function addNippleCommands(ebbline: Command): void {
     )
     .requiredOption('--name <name>', 'the nipple, in your own words')
     .addOption(
-      new Option('--ml <volumes>', 'mL of each trial, three at least: 11,12,10.5')
-        .argParser(volumes)
-        .makeOptionMandatory(),
+      new Option(
+        '--shown <grams>',
+        'what the scale showed after each trial, the cup left on it: 11,22,33 (three trials of a minute give 5 % from 5 mL/min on)',
+      ).argParser(volumes),
     )
+    .addOption(
+      new Option('--ml <volumes>', 'instead: mL of each trial, three at least: 11,12,10.5').argParser(
+        volumes,
+      ),
+    )
+    .addOption(numberOption('--scale-step <grams>', 'smallest step of the scale', positive).default(1))
     .addOption(numberOption('--sec <seconds>', 'how long each trial took', positive).default(60))
     .addOption(numberOption('--tilt <degrees>', 'how far the nipple pointed down', positive).default(30))
     .addOption(numberOption('--head <mm>', 'height of water above the hole', positive).default(50))

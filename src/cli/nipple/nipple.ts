@@ -1,11 +1,19 @@
 /** `ebbline nipple …`: what a nipple gives, measured at a kitchen table or on a bench. */
-import { keepPassport, newestPassports, type TeatPassport } from '../../app/nipples/nipple-passports.ts';
+import {
+  keepPassport,
+  newestPassports,
+  type TeatPassport,
+  volumesShown,
+} from '../../app/nipples/nipple-passports.ts';
+import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
 
 interface Measured {
   name: string;
-  ml: number[];
+  ml?: number[];
+  shown?: number[];
+  scaleStep: number;
   sec: number;
   tilt: number;
   head: number;
@@ -14,10 +22,12 @@ interface Measured {
   simulated?: boolean;
 }
 
-/** @throws PlainError teat-trials-wrong, store-… */
+/** @throws PlainError nipple-amounts, teat-trials-wrong, store-… */
 export function measureCommand({
   name,
   ml,
+  shown,
+  scaleStep,
   sec,
   tilt,
   head,
@@ -25,6 +35,13 @@ export function measureCommand({
   suction,
   simulated = false,
 }: Measured): void {
+  if ((ml === undefined) === (shown === undefined)) {
+    throw new PlainError(
+      'nipple-amounts',
+      'What ran out is missing, or given twice.',
+      'Give either --shown, what the scale showed after each trial with the cup left on it, or --ml, the mL of each trial.',
+    );
+  }
   const passport = keepPassport(dataFolder({ simulated }), {
     version: 1,
     teat: name,
@@ -33,7 +50,8 @@ export function measureCommand({
     tiltDeg: tilt,
     headMm: head,
     atMs: Date.now(),
-    trials: ml.map((volumeMl) => ({ volumeMl, durationSec: sec })),
+    scale: { stepGrams: scaleStep, keptOn: shown !== undefined },
+    trials: (ml ?? volumesShown(shown!, liquid)).map((volumeMl) => ({ volumeMl, durationSec: sec })),
   });
   say(passportText(passport));
 }
@@ -57,7 +75,11 @@ function passportText(passport: TeatPassport): string[] {
   const { trials, trialsFor5Percent, coefficientOfVariation, holeMm, wear, teat } = passport;
   return [
     `${teat}: ${flow(passport)} ${how(passport)}, ${trials} trials.`,
-    `Trials varied by ${(100 * coefficientOfVariation).toFixed(0)} % (published for nipples of one kind: 3 to 61 %); ${trialsFor5Percent} trials would give the mean to 5 %.`,
+    `Trials varied by ${(100 * coefficientOfVariation).toFixed(0)} % (published for nipples of one kind: 3 to 61 %); ${
+      trialsFor5Percent === null
+        ? 'more of such trials would not give the mean to 5 %: take longer ones, or leave the cup on the scale (--shown)'
+        : `${trialsFor5Percent} trials would give the mean to 5 %`
+    }.`,
     ...(holeMm
       ? [
           `As a round hole: ${holeMm.least.toFixed(2)} to ${holeMm.most.toFixed(2)} mm; the formula is uncertain for so small a hole.`,

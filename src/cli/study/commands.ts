@@ -27,21 +27,21 @@ export function addStudyCommands(ebbline: Command): void {
     .action(async (options) => (await load()).listCommand(options));
   study
     .command('enroll')
-    .description('Enroll a participant by code; the arm is drawn then, and not before.')
+    .description('Enroll participants by code; the arm of each is drawn then, and not before.')
     .argument('<study>', 'code of the study')
-    .argument('<participant>', 'code of the participant, such as F07; never a name')
+    .argument('<participant...>', 'codes of participants, such as F07; never a name')
     .option('--stratum <code>', 'stratum of the protocol', 'all')
     .addOption(simulated())
-    .action(async (code, participant, options) => (await load()).enrollCommand(code, participant, options));
+    .action(async (code, participants, options) => (await load()).enrollCommand(code, participants, options));
   study
     .command('bind')
-    .description('Make a kept feed a session of a participant.')
+    .description('Make kept feeds sessions of a participant.')
     .argument('<study>', 'code of the study')
     .argument('<participant>', 'code of the participant')
-    .argument('<feed>', 'the feed’s name as "ebbline feeds" lists it')
+    .argument('<feed...>', 'names of feeds as "ebbline feeds" lists them')
     .addOption(simulated())
-    .action(async (code, participant, feed, options) =>
-      (await load()).bindCommand(code, participant, feed, options),
+    .action(async (code, participant, feeds, options) =>
+      (await load()).bindCommand(code, participant, feeds, options),
     );
   study
     .command('export')

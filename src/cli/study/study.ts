@@ -10,6 +10,7 @@ import { PlainError } from '../../base/errors.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 import { learnedText } from './learned-text.ts';
+import { oneByOne } from './one-by-one.ts';
 import { opened, type Simulated, studiesOf } from './opened.ts';
 
 /** @throws PlainError study-file, study-protocol, study-exists */
@@ -46,53 +47,60 @@ function readJson(file: string): unknown {
 }
 
 export function listCommand(options: Simulated & { json?: boolean }): void {
-  const studies = StudyFolder.codes(studiesOf(options)).map((code) => {
-    const study = opened(code, options);
-    return {
-      code,
-      title: study.protocol.title,
-      participants: study.allocations().filter(({ participant }) => participant !== WITHDRAWN).length,
-      sessions: study.sessions().length,
-    };
-  });
-  if (options.json) return void sayJson(studies);
-  if (studies.length === 0) return void say('No study has been begun.');
-  say(
-    studies.map(
+  const { open, setAside } = StudyFolder.all(studiesOf(options), CLOCK);
+  const studies = open.map((study) => ({
+    code: study.protocol.code,
+    title: study.protocol.title,
+    participants: study.allocations().filter(({ participant }) => participant !== WITHDRAWN).length,
+    sessions: study.sessions().length,
+  }));
+  if (options.json) {
+    const unreadable = setAside.map(({ code, error }) => ({ code, setAside: error.message }));
+    return void sayJson([...studies, ...unreadable]);
+  }
+  if (studies.length + setAside.length === 0) return void say('No study has been begun.');
+  say([
+    ...studies.map(
       ({ code, title, participants, sessions }) =>
         `${code.padEnd(20)} ${String(participants).padStart(4)} participants ${String(sessions).padStart(5)} sessions  ${title}`,
     ),
-  );
+    ...setAside.map(({ code, error }) => `set aside: ${code}, ${error.text}`),
+  ]);
 }
 
-/** @throws PlainError */
+/** @throws PlainError those of enrolling, some-set-aside */
 export function enrollCommand(
   code: string,
-  participant: string,
+  participants: readonly string[],
   options: Simulated & { stratum: string },
 ): void {
-  const { arm, number, stratum } = opened(code, options).enroll(participant, options.stratum);
-  say(`Participant ${participant} is number ${number} in stratum ${stratum}, arm ${arm}.`);
+  const study = opened(code, options);
+  oneByOne(participants, (participant) => {
+    const { arm, number, stratum } = study.enroll(participant, options.stratum);
+    return `Participant ${participant} is number ${number} in stratum ${stratum}, arm ${arm}.`;
+  });
 }
 
-/** @throws PlainError feed-unknown, participant-unknown, session-twice */
+/** @throws PlainError feed-unknown, participant-unknown, session-twice, some-set-aside */
 export async function bindCommand(
   code: string,
   participant: string,
-  feed: string,
+  feeds: readonly string[],
   options: Simulated,
 ): Promise<void> {
   await withStore(options, (store) => {
-    if (store.get(feed) === null) {
-      throw new PlainError(
-        'feed-unknown',
-        `There is no kept feed ${feed}.`,
-        'List them with "ebbline feeds".',
-      );
-    }
-    // Without its arm: whoever binds feeds may be whoever looks at their curves.
-    const { session } = opened(code, options).bind(feed, participant);
-    say(`Feed ${feed} is session ${session}.`);
+    const study = opened(code, options);
+    oneByOne(feeds, (feed) => {
+      if (store.get(feed) === null) {
+        throw new PlainError(
+          'feed-unknown',
+          `There is no kept feed ${feed}.`,
+          'List them with "ebbline feeds".',
+        );
+      }
+      // Without its arm: whoever binds feeds may be whoever looks at their curves.
+      return `Feed ${feed} is session ${study.bind(feed, participant).session}.`;
+    });
   });
 }
 

@@ -7,8 +7,11 @@ import { forPaper } from '../for-paper.ts';
 /** Fixed, so that the same drawing gives the same bytes. */
 const MADE_AT = new Date(0);
 
-/** @param svg a drawing of ours @returns the bytes of the PDF */
-export function figurePdf(svg: string, { title, alt }: { title: string; alt: string }): Promise<Buffer> {
+/** @param svg a drawing of ours @param language of its words, BCP 47 @returns the bytes of the PDF */
+export function figurePdf(
+  svg: string,
+  { title, alt, language }: { title: string; alt: string; language: string },
+): Promise<Buffer> {
   const [regular, semibold] = graphFontFiles() as [string, string];
   const [width, height] = /viewBox="0 0 (\d+) (\d+)"/.exec(svg)!.slice(1).map(Number) as [number, number];
   const pdf = new PDFDocument({
@@ -16,7 +19,7 @@ export function figurePdf(svg: string, { title, alt }: { title: string; alt: str
     margin: 0,
     font: regular,
     tagged: true,
-    lang: 'en',
+    lang: language,
     displayTitle: true,
     pdfVersion: '1.7',
     info: { Title: title, CreationDate: MADE_AT, ModDate: MADE_AT },

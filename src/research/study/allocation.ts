@@ -55,7 +55,7 @@ export function armOfFeed(protocol: Protocol, seed: number, participant: string,
 /**
  * @param log allocations so far, in order
  * @returns the allocation of a new participant
- * @throws PlainError participant-twice, stratum-unknown
+ * @throws PlainError participant-twice, stratum-unknown, allocation-used-up
  */
 export function allocate(
   protocol: Protocol,
@@ -81,6 +81,14 @@ export function allocate(
     );
   }
   const before = log.filter((one) => one.stratum === stratum).length;
+  const places = protocol.allocation?.placesPerStratum ?? null;
+  if (places !== null && before >= places) {
+    throw new PlainError(
+      'allocation-used-up',
+      `Stratum ${stratum} is full: all ${places} places of the protocol are allocated.`,
+      `Participant ${participant} was not enrolled. More participants need a study of their own.`,
+    );
+  }
   const arm = armsInOrder(protocol, seed, stratum, before + 1)[before]!;
   return { participant, stratum, number: before + 1, arm, atMs };
 }

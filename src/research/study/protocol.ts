@@ -21,6 +21,8 @@ export const protocolSchema = z
     version: z.literal(1),
     code,
     title: line(120),
+    /** Of the words in its figures. */
+    language: z.enum(['en', 'es']).default('en'),
     /** mL; null: what each family gives. */
     plannedPortionMl: z.number().min(5).max(480).nullable().default(null),
     /** In the study's own words; no makes are needed. */
@@ -40,6 +42,8 @@ export const protocolSchema = z
         /** Sizes of the blocks, drawn at random; each a multiple of the number of arms. */
         blockSizes: z.array(z.number().int().min(1).max(24)).min(1).max(4),
         strata: z.array(code).min(1).max(16).default(['all']),
+        /** Participants that a stratum takes; null: no end. Who withdraws leaves no place free. */
+        placesPerStratum: z.number().int().min(1).max(10_000).nullable().default(null),
         /** What is given an arm: a participant with all their feeds, or each feed of a participant by itself (an N-of-1 design). */
         unit: z.enum(['participant', 'feed']).default('participant'),
         /** By feed alone: the first feeds without cues, then so many more among the others, as the one look at what was learned needs (learned.ts). */
@@ -90,6 +94,7 @@ export const EXAMPLE_PROTOCOL = {
   version: 1,
   code: 'pace-1',
   title: 'Cues shown or withheld',
+  language: 'en',
   plannedPortionMl: null,
   teat: null,
   bottle: null,

@@ -41,7 +41,8 @@ export interface FeedTrace {
   suckAtMin: number[] | null;
   /** Cues that somebody was told of; where that is not known, what the rules found. */
   cues: TracedCue[];
-  pours: { min: number; kind: 'spill' | 'refill'; volumeMl: number }[];
+  /** `bottle`: the sleeve held none meanwhile, and then more or less milk; below zero is less. */
+  pours: { min: number; kind: 'spill' | 'refill' | 'bottle'; volumeMl: number }[];
   guidancePaused: Span[];
   /** When somebody noted a burp on the page. */
   burpedAtMin: number[];
@@ -100,7 +101,7 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
     })),
     pours: events.flatMap((event) =>
       event.kind === 'spill' || event.kind === 'refill'
-        ? [{ min: minuteOf(event.atSec), kind: event.kind, volumeMl: event.volumeMl }]
+        ? [{ min: minuteOf(event.atSec), ...pourOf(event) }]
         : [],
     ),
     burpedAtMin: events.flatMap(({ kind, atSec }) => (kind === 'burped' ? [minuteOf(atSec)] : [])),
@@ -110,6 +111,15 @@ export function feedTrace(feed: KeptFeed): FeedTrace {
     flowSdMedianMlPerMin: median(flowSd ?? []),
     readMl: reading && reading.offeredMl !== null ? Math.max(0, reading.offeredMl - reading.leftMl) : null,
   };
+}
+
+function pourOf({
+  kind,
+  volumeMl,
+  bottleWasOut,
+}: Extract<FeedEvent, { kind: 'spill' | 'refill' }>): Omit<FeedTrace['pours'][number], 'min'> {
+  if (!bottleWasOut) return { kind, volumeMl };
+  return { kind: 'bottle', volumeMl: kind === 'refill' ? volumeMl : -volumeMl };
 }
 
 /** One entry for each time that a cue was shown, whatever told of it. */

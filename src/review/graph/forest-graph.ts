@@ -1,13 +1,17 @@
-/** A forest plot: one line a participant, arm by arm, then each arm's mean and the differences between arms. English alone. */
+/** A forest plot: one line a participant, arm by arm, then each arm's mean and the differences between arms. */
 
+import type { Language } from '../../pacing/cues/words.ts';
 import type { Outcome } from '../../research/group/outcomes.ts';
 import type { Interval } from '../../research/statistics/effects.ts';
+import { STUDY_FIGURE_WORDS, type StudyFigureWords } from '../telling/study-words.ts';
 import { escapeHtml } from './escape-html.ts';
 import { FONT_FAMILY, PALETTES, type Palette, type Theme, wrapText } from './look.ts';
 
 export interface ForestOptions {
+  /** What is measured, and its unit; a count where it is 1. */
   title: string;
   unit: string;
+  language?: Language;
   widthPx?: number;
   theme?: Theme;
 }
@@ -28,17 +32,17 @@ const MARGIN_PX = 20;
 
 /** An SVG document. */
 export function forestGraphSvg(outcome: Outcome, options: ForestOptions): string {
-  const { title, unit, widthPx = WIDTH_PX, theme = 'light' } = options;
+  const { title, language = 'en', widthPx = WIDTH_PX, theme = 'light' } = options;
+  const said = STUDY_FIGURE_WORDS[language];
+  const unit = options.unit === '1' ? said.count : options.unit;
   const palette = PALETTES[theme];
-  const rows = rowsOf(outcome);
-  const effects = outcome.effects.map(
-    ({ first, second, design, effect }) =>
-      `${second} less ${first}${design === 'within' ? ', within participants' : ''}: ${effectText(effect, unit)}`,
+  const rows = rowsOf(outcome, said);
+  const effects = outcome.effects.map(({ first, second, design, effect }) =>
+    said.difference(second, first, design === 'within', effectText(effect, unit, said)),
   );
-  const notes = [
-    ...effects,
-    `Bars are intervals of 95 %: of a participant over the own feeds, of an arm over its participants. Missing in ${outcome.missing} feeds.`,
-  ].flatMap((line) => wrapText(line, widthPx - 2 * MARGIN_PX, FONT_PX));
+  const notes = [...effects, said.bars(outcome.missing)].flatMap((line) =>
+    wrapText(line, widthPx - 2 * MARGIN_PX, FONT_PX),
+  );
   const headPx = MARGIN_PX + 30;
   const bottomPx = headPx + rows.length * ROW_PX;
   const heightPx = bottomPx + 44 + notes.length * FONT_PX * 1.3 + MARGIN_PX;
@@ -46,7 +50,7 @@ export function forestGraphSvg(outcome: Outcome, options: ForestOptions): string
   const parts = [
     text(MARGIN_PX, MARGIN_PX + 12, title, palette.ink, 'start', 600),
     ...axisOf(scale, headPx, bottomPx, unit, palette),
-    ...rows.map((row, i) => rowOf(row, headPx + (i + 0.5) * ROW_PX, scale, widthPx, palette)),
+    ...rows.map((row, i) => rowOf(row, headPx + (i + 0.5) * ROW_PX, { scale, widthPx, palette, said })),
     ...notes.map((line, i) => text(MARGIN_PX, bottomPx + 50 + i * FONT_PX * 1.3, line, palette.softInk)),
   ];
   return `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${Math.ceil(heightPx)}" viewBox="0 0 ${widthPx} ${Math.ceil(heightPx)}" role="img" aria-labelledby="forest-title forest-desc" font-family="${FONT_FAMILY}" font-size="${FONT_PX}">
@@ -58,13 +62,13 @@ ${parts.join('\n')}
 `;
 }
 
-export function effectText(
+function effectText(
   { difference, hedgesG }: Outcome['effects'][number]['effect'],
   unit: string,
+  said: StudyFigureWords,
 ): string {
-  const of = ({ value, low, high }: Interval): string =>
-    `${short(value)} (95 % interval ${short(low)} to ${short(high)})`;
-  return `${of(difference)} ${unit}${hedgesG === null ? '' : `; standardized (Hedges' g) ${of(hedgesG)}`}.`;
+  const of = ({ value, low, high }: Interval): string => said.interval(short(value), short(low), short(high));
+  return `${of(difference)} ${unit}${hedgesG === null ? '' : `; ${said.standardized(of(hedgesG))}`}.`;
 }
 
 const short = (value: number): string => {
@@ -72,13 +76,13 @@ const short = (value: number): string => {
   return Number(text) === 0 ? text.replace('-', '') : text;
 };
 
-function rowsOf({ participants, arms }: Outcome): Row[] {
+function rowsOf({ participants, arms }: Outcome, said: StudyFigureWords): Row[] {
   const names = [...new Set(participants.map(({ arm }) => arm))];
   return names.flatMap((name): Row[] => {
     const own = participants
       .filter(({ arm }) => arm === name)
       .map(({ participant, sessions, mean, interval }) => ({
-        label: `${participant} (${sessions} ${sessions === 1 ? 'feed' : 'feeds'})`,
+        label: said.feedsOf(participant, sessions),
         value: mean,
         interval,
         kind: 'participant' as const,
@@ -86,7 +90,7 @@ function rowsOf({ participants, arms }: Outcome): Row[] {
     const all = arms.find(({ arm }) => arm === name);
     if (!all) return own;
     const { summary, interval } = all;
-    return [...own, { label: `Arm ${name}, n = ${summary.n}`, value: summary.mean, interval, kind: 'arm' }];
+    return [...own, { label: said.armOf(name, summary.n), value: summary.mean, interval, kind: 'arm' }];
   });
 }
 
@@ -130,12 +134,17 @@ function axisOf(
   return parts;
 }
 
+interface RowPlace {
+  scale: Scale;
+  widthPx: number;
+  palette: Palette;
+  said: StudyFigureWords;
+}
+
 function rowOf(
   { label, value, interval, kind }: Row,
   y: number,
-  { px }: Scale,
-  widthPx: number,
-  palette: Palette,
+  { scale: { px }, widthPx, palette, said }: RowPlace,
 ): string {
   const x = round(px(value));
   const isArm = kind === 'arm';
@@ -146,7 +155,7 @@ function rowOf(
     ? `<path d="M${x - 7} ${y}l7 -6l7 6l-7 6z" fill="${palette.hue}" stroke="${palette.ink}"/>`
     : `<rect x="${x - 4}" y="${y - 4}" width="8" height="8" fill="${palette.ink}"/>`;
   const numbers = interval
-    ? `${short(value)} (${short(interval.low)} to ${short(interval.high)})`
+    ? said.range(short(value), short(interval.low), short(interval.high))
     : short(value);
   const weight = isArm ? 600 : 400;
   return [

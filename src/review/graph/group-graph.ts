@@ -1,8 +1,10 @@
-/** The curves of a study's arms: milk taken and flow over minutes since the first suck, published curves beside. English alone: it is for papers. */
+/** The curves of a study's arms: milk taken and flow over minutes since the first suck, published curves beside. */
 import * as Plot from '@observablehq/plot';
 import { parseHTML } from 'linkedom';
+import type { Language } from '../../pacing/cues/words.ts';
 import type { ArmCurves, CurvePoint } from '../../research/group/curves.ts';
 import type { PublishedCurve } from '../../research/group/published-curves.ts';
+import { STUDY_FIGURE_WORDS, type StudyFigureWords } from '../telling/study-words.ts';
 import { REVIEW_WORDS } from '../telling/words.ts';
 import { layoutFor, PALETTES, type Theme } from './look.ts';
 import { drawPanel, type Panel, type PanelGround, plainAxis, ticksTo } from './panel.ts';
@@ -10,6 +12,7 @@ import { Sheet } from './sheet.ts';
 
 export interface GroupGraphOptions {
   title: string;
+  language?: Language;
   widthPx?: number;
   theme?: Theme;
 }
@@ -27,7 +30,8 @@ export function groupGraphSvg(
   published: readonly PublishedCurve[],
   options: GroupGraphOptions,
 ): string {
-  const { title, widthPx = WIDTH_PX, theme = 'light' } = options;
+  const { title, language = 'en', widthPx = WIDTH_PX, theme = 'light' } = options;
+  const said = STUDY_FIGURE_WORDS[language];
   const layout = layoutFor(widthPx);
   const palette = PALETTES[theme];
   const drawn = arms.filter(({ intakeMl }) => intakeMl.length > 0);
@@ -38,31 +42,32 @@ export function groupGraphSvg(
     palette,
     layout,
     endMin: Math.max(SHORTEST_AXIS_MIN, lastMin * 1.02),
-    words: { ...REVIEW_WORDS.en, minutesAxis: 'minutes since the first suck' },
+    words: { ...REVIEW_WORDS[language], minutesAxis: said.minutesAxis },
     hatch: 'none',
   };
   const sheet = new Sheet(layout, palette);
   sheet.write(title, { sizePx: layout.headingPx, weight: 600, fill: palette.ink, balanced: true });
-  const legend = legendOf(arms);
+  const legend = legendOf(arms, said);
   for (const line of legend) sheet.write(line, { sizePx: layout.fontPx, fill: palette.ink });
-  sheet.write(
-    'Lines are means over participants, shades one standard deviation between participants. Time runs from the first suck.',
-    { sizePx: layout.notePx, fill: palette.softInk },
-  );
+  sheet.write(said.lines, { sizePx: layout.notePx, fill: palette.softInk });
   sheet.skip(layout.gapPx);
-  sheet.place(intakePanel(context, drawn, published));
-  sheet.place(flowPanel(context, drawn));
-  for (const line of published.map(({ name, source }, i) => `${i + 1} ${name}: ${source}`))
+  sheet.place(intakePanel(context, said, drawn, published));
+  sheet.place(flowPanel(context, said, drawn));
+  for (const line of published.map(({ name, source }, i) => sourceLine(i + 1, said.published[name], source)))
     sheet.write(line, { sizePx: layout.notePx, fill: palette.softInk });
   return sheet.finish({ id: 'group', title, description: legend.join(' ') });
 }
 
-const DASH_WORDS = ['full line', 'dashed', 'dotted', 'dash and dot', 'short dashes', 'wide dots'];
+const sourceLine = (
+  number: number,
+  { name, note }: StudyFigureWords['published']['breast-even'],
+  source: string,
+): string => `${number} ${name}: ${source} (${note})`;
 
-const legendOf = (arms: readonly ArmCurves[]): string[] =>
+const legendOf = (arms: readonly ArmCurves[], said: StudyFigureWords): string[] =>
   arms.map(({ arm, participants, sessions }, i) => {
-    const how = participants < 2 ? 'too few to draw' : DASH_WORDS[i % DASH_WORDS.length]!;
-    return `Arm ${arm} (${how}): ${participants} participants, ${sessions} feeds.`;
+    const how = participants < 2 ? said.tooFew : said.dashes[i % said.dashes.length]!;
+    return said.arm(arm, how, participants, sessions);
   });
 
 const mostOf = (points: readonly CurvePoint[]): number =>
@@ -70,6 +75,7 @@ const mostOf = (points: readonly CurvePoint[]): number =>
 
 function intakePanel(
   context: PanelGround,
+  said: StudyFigureWords,
   arms: readonly ArmCurves[],
   published: readonly PublishedCurve[],
 ): Panel {
@@ -81,7 +87,7 @@ function intakePanel(
   );
   const top = Math.max(LEAST_TOP_ML, most * 1.08);
   return drawPanel(context, {
-    title: 'Milk taken',
+    title: said.taken,
     unit: 'mL',
     heightPx: layout.intakeHeightPx,
     top,
@@ -104,10 +110,10 @@ function intakePanel(
   });
 }
 
-function flowPanel(context: PanelGround, arms: readonly ArmCurves[]): Panel {
+function flowPanel(context: PanelGround, said: StudyFigureWords, arms: readonly ArmCurves[]): Panel {
   const top = Math.max(LEAST_TOP_ML_PER_MIN, ...arms.map(({ flowMlPerMin }) => mostOf(flowMlPerMin) * 1.08));
   return drawPanel(context, {
-    title: 'Flow',
+    title: said.flow,
     unit: 'mL/min',
     heightPx: context.layout.flowHeightPx * 1.6,
     top,

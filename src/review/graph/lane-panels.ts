@@ -74,11 +74,12 @@ function pausedLanes(context: PanelContext): PanelDrawing[] {
   return [lane(context, context.words.panels.paused, [frames])];
 }
 
-/** Milk that left with the nipple out, and milk poured in: a lane each if there was any. */
+/** Milk that left with the nipple out, milk poured in, and a bottle that came back with more or less: a lane each if there was any. */
 function pourLanes(context: PanelContext): PanelDrawing[] {
   return [
     { kind: 'spill', title: context.words.panels.spilt, symbol: 'times' } as const,
     { kind: 'refill', title: context.words.panels.poured, symbol: 'plus' } as const,
+    { kind: 'bottle', title: context.words.panels.bottle, symbol: 'square' } as const,
   ].flatMap(({ kind, title, symbol }) => {
     const pours = context.trace.pours.filter((pour) => pour.kind === kind);
     if (pours.length === 0) return [];
@@ -103,7 +104,8 @@ function pourWords(context: PanelContext, pours: FeedTrace['pours']): Plot.Marki
       {
         x: 'min',
         y: 0.5,
-        text: ({ volumeMl }) => shortAmountText(volumeMl, volumeUnit),
+        text: ({ kind, volumeMl }) =>
+          `${kind === 'bottle' ? (volumeMl > 0 ? '+' : '−') : ''}${shortAmountText(Math.abs(volumeMl), volumeUnit)}`,
         dx: isLate ? -9 : 9,
         textAnchor: isLate ? 'end' : 'start',
         fill: palette.ink,

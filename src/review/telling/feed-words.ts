@@ -28,9 +28,14 @@ const wordsOf = ({ language = 'en' }: WordOptions) => REVIEW_WORDS[language];
 export function summarySentence(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string {
   const words = wordsOf(options);
   const amount = (ml: number) => amountText(ml, options.volumeUnit);
+  const changed = trace.pours.filter(({ kind }) => kind === 'bottle').map(({ volumeMl }) => volumeMl);
+  const sum = (some: readonly number[]): number => some.reduce((all, ml) => all + ml, 0);
+  const spiltMl = feed.spiltMl + sum(changed.filter((ml) => ml < 0));
+  const addedMl = feed.addedMl - sum(changed.filter((ml) => ml > 0));
   const poured = [
-    feed.spiltMl >= 1 && words.spilt(amount(feed.spiltMl)),
-    feed.addedMl >= 1 && words.poured(amount(feed.addedMl)),
+    spiltMl >= 1 && words.spilt(amount(spiltMl)),
+    addedMl >= 1 && words.poured(amount(addedMl)),
+    ...changed.map((ml) => words.bottleBack(amount(Math.abs(ml)), ml > 0)),
   ].filter((part) => part !== false);
   return `${[takenText(feed, trace, options), ...poured, fastText(trace, options)].filter(Boolean).join('; ')}.`;
 }
@@ -145,7 +150,11 @@ export function describeFeed(feed: KeptFeed, trace: FeedTrace, options: WordOpti
       : [];
   });
   const pours = trace.pours.map(({ min, kind, volumeMl }) =>
-    words.pourAt(kind, amountText(volumeMl, options.volumeUnit), clockText(min)),
+    words.pourAt(
+      kind === 'bottle' ? (volumeMl > 0 ? 'more' : 'less') : kind,
+      amountText(Math.abs(volumeMl), options.volumeUnit),
+      clockText(min),
+    ),
   );
   const gaps = trace.unknown.map(({ fromMin, toMin }) =>
     words.noEstimate(clockText(fromMin), clockText(toMin)),

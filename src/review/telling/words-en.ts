@@ -33,6 +33,13 @@ const HELD_EN: Record<Held, string> = {
   steep: 'steeply, bottom up',
 };
 
+const POURS = {
+  spill: 'spilt',
+  refill: 'poured in',
+  more: 'more, after the bottle was out of the sleeve,',
+  less: 'less, after the bottle was out of the sleeve,',
+} as const;
+
 export const REVIEW_WORDS_EN: ReviewWords = {
   locale: 'en-US',
   panels: {
@@ -46,6 +53,7 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     paused: 'Cues off',
     spilt: 'Leaked or spilt',
     poured: 'Poured in',
+    bottle: 'Bottle out',
   },
   units: {
     flow: 'mL/min, over 10 s',
@@ -67,6 +75,8 @@ export const REVIEW_WORDS_EN: ReviewWords = {
   inMinutes: (minutes) => (minutes < 1 ? 'in under a minute' : `in ${minutes} min`),
   spilt: (amount) => `${amount} was spilt`,
   poured: (amount) => `${amount} was poured in`,
+  bottleBack: (amount, isMore) =>
+    `the bottle was out of the sleeve, then there was ${amount} ${isMore ? 'more' : 'less'}`,
   fast: (count, allSec, isMost) => {
     if (isMost) return 'milk ran fast most of the time';
     if (count === 1) return `milk ran fast once, for ${about(allSec)}`;
@@ -106,7 +116,7 @@ export const REVIEW_WORDS_EN: ReviewWords = {
     times: 'Times in minutes and seconds:',
     cue: (words, at) => `${words} at ${at}.`,
   },
-  pourAt: (kind, amount, at) => `${amount} ${kind === 'spill' ? 'spilt' : 'poured in'} at ${at}.`,
+  pourAt: (kind, amount, at) => `${amount} ${POURS[kind]} at ${at}.`,
   noEstimate: (from, to) => `No estimate from ${from} to ${to}.`,
   quoted: (words) => `“${words}”`,
   followed: (what, seconds) =>

@@ -33,6 +33,13 @@ const HELD_ES: Record<Held, string> = {
   steep: 'muy inclinado, con la base arriba',
 };
 
+const POURS = {
+  spill: 'derramados',
+  refill: 'añadidos',
+  more: 'más, tras sacar el biberón de la funda,',
+  less: 'menos, tras sacar el biberón de la funda,',
+} as const;
+
 export const REVIEW_WORDS_ES: ReviewWords = {
   locale: 'es-US',
   panels: {
@@ -46,6 +53,7 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     paused: 'Avisos apagados',
     spilt: 'Derramada',
     poured: 'Añadida',
+    bottle: 'Biberón fuera',
   },
   units: {
     flow: 'mL/min, en 10 s',
@@ -67,6 +75,8 @@ export const REVIEW_WORDS_ES: ReviewWords = {
   inMinutes: (minutes) => (minutes < 1 ? 'en menos de un minuto' : `en ${minutes} min`),
   spilt: (amount) => `${amount} se derramaron`,
   poured: (amount) => `${amount} se añadieron`,
+  bottleBack: (amount, isMore) =>
+    `el biberón estuvo fuera de la funda y después había ${amount} ${isMore ? 'más' : 'menos'}`,
   fast: (count, allSec, isMost) => {
     if (isMost) return 'la leche salió rápido casi todo el tiempo';
     if (count === 1) return `la leche salió rápido una vez, ${about(allSec)}`;
@@ -106,7 +116,7 @@ export const REVIEW_WORDS_ES: ReviewWords = {
     times: 'Tiempos en minutos y segundos:',
     cue: (words, at) => `${words} en ${at}.`,
   },
-  pourAt: (kind, amount, at) => `${amount} ${kind === 'spill' ? 'derramados' : 'añadidos'} en ${at}.`,
+  pourAt: (kind, amount, at) => `${amount} ${POURS[kind]} en ${at}.`,
   noEstimate: (from, to) => `Sin estimación de ${from} a ${to}.`,
   quoted: (words) => `«${words}»`,
   followed: (what, seconds) =>

@@ -16,7 +16,17 @@ export interface ReviewWords {
   locale: string;
   /** Names of the strips of a graph, and what their axes count. */
   panels: Record<
-    'taken' | 'flow' | 'bursts' | 'angle' | 'nipple' | 'burps' | 'burped' | 'paused' | 'spilt' | 'poured',
+    | 'taken'
+    | 'flow'
+    | 'bursts'
+    | 'angle'
+    | 'nipple'
+    | 'burps'
+    | 'burped'
+    | 'paused'
+    | 'spilt'
+    | 'poured'
+    | 'bottle',
     string
   >;
   units: { flow: string; sucks: string; angle: string; upright: string; level: string };
@@ -34,6 +44,8 @@ export interface ReviewWords {
   inMinutes: (minutes: number) => string;
   spilt: (amount: string) => string;
   poured: (amount: string) => string;
+  /** After the sleeve had held no bottle. */
+  bottleBack: (amount: string, isMore: boolean) => string;
   /** In plain words: how often, how long in all, and whether that was most of the feed. */
   fast: (count: number, allSec: number, isMost: boolean) => string;
   noFast: string;
@@ -55,7 +67,7 @@ export interface ReviewWords {
   spreadNote: string;
   hatchNote: string;
   describe: { intro: string; times: string; cue: (words: string, times: string) => string };
-  pourAt: (kind: 'spill' | 'refill', amount: string, at: string) => string;
+  pourAt: (kind: 'spill' | 'refill' | 'more' | 'less', amount: string, at: string) => string;
   noEstimate: (from: string, to: string) => string;
   quoted: (words: string) => string;
   followed: (what: Followed, seconds: number) => string;

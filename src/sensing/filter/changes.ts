@@ -11,6 +11,8 @@ export interface ChangeState {
   changing: boolean;
   /** The sleeve holds no bottle: it weighs far less than an empty one. */
   bottleOut: boolean;
+  /** It held none at some time of the open change. */
+  bottleWasOut: boolean;
   /** Milk noise while changing, g per √s. */
   walkGrams: number;
   alongGrams: number;
@@ -57,6 +59,7 @@ const CONFIRMING_ARM = 0.3;
 export const createChange = (): ChangeState => ({
   changing: false,
   bottleOut: false,
+  bottleWasOut: false,
   walkGrams: CHANGE_WALK_GRAMS,
   alongGrams: 0,
   besideGrams: 0,
@@ -136,6 +139,7 @@ export function trackChange(
   milkMl: number,
   inMouth: boolean,
 ): SensingEvent | null {
+  change.bottleWasOut ||= change.bottleOut;
   if (change.changing) {
     if (!change.open) {
       change.open = true;
@@ -146,6 +150,7 @@ export function trackChange(
     return null;
   }
   if (!change.open) {
+    change.bottleWasOut = change.bottleOut;
     change.recentSec += stepSec;
     if (change.recentSec < 1) return null;
     change.recentSec = 0;
@@ -157,11 +162,18 @@ export function trackChange(
   // With the teat in nothing more is weighed: it stays at what was found.
   if ((change.calmSec < SETTLE_SEC && !inMouth) || change.bottleOut) return null;
   change.open = false;
+  const { bottleWasOut } = change;
+  change.bottleWasOut = false;
   const grown = milkMl - change.beforeMl;
   change.earlierMl = milkMl;
   change.recentMl = milkMl;
   if (Math.abs(grown) < LEAST_EVENT_ML) return null;
   if (grown > 0) change.addedMl += grown;
   else change.spiltMl -= grown;
-  return { kind: grown > 0 ? 'refill' : 'spill', atSec: change.beganSec, volumeMl: Math.abs(grown) };
+  return {
+    kind: grown > 0 ? 'refill' : 'spill',
+    atSec: change.beganSec,
+    volumeMl: Math.abs(grown),
+    ...(bottleWasOut && { bottleWasOut }),
+  };
 }

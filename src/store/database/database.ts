@@ -3,7 +3,7 @@ import { PlainError } from '../../base/errors.ts';
 import { quietly } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import type { EngineWays, FeedDatabase } from './feed-database.ts';
-import { MIGRATIONS } from './migrations.ts';
+import { MIGRATIONS, onlyAddedToSql } from './migrations.ts';
 
 /** "EBBL" in ASCII, in the file's header: tells our database from any other program's. */
 const APPLICATION_ID = 0x4542424c;
@@ -144,7 +144,8 @@ function migrate(database: FeedDatabase, nowMs: number): void {
     for (let version = readPragma(database, 'user_version'); version < MIGRATIONS.length; version++) {
       const step = MIGRATIONS[version]!;
       if (typeof step === 'string') database.exec(step);
-      else step(database, nowMs);
+      else if (typeof step === 'function') step(database, nowMs);
+      else database.exec(onlyAddedToSql(step));
       database.exec(`PRAGMA user_version = ${version + 1}`);
     }
     database.exec(`PRAGMA application_id = ${APPLICATION_ID}`);

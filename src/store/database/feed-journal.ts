@@ -12,6 +12,7 @@ import type {
   MilkEvent,
 } from '../../feed/record/kept.ts';
 import { plainly } from '../faults.ts';
+import { inWard, type Ward } from '../ward/ward-records.ts';
 import { Babies } from './babies.ts';
 import { Corrections, correctedBy } from './corrections.ts';
 import { endLeftover, inTransaction } from './database.ts';
@@ -124,6 +125,11 @@ export class FeedJournal {
   /** In the order in which they were written. */
   readMilkEvents(sinceMs: number = Number.MIN_SAFE_INTEGER): KeptMilkEvent[] {
     return this.safely(() => this.#milk.since(sinceMs));
+  }
+
+  /** What a house with many keeps, and its trail: all that `act` writes, or nothing. */
+  ward<T>(act: (ward: Ward) => T): T {
+    return this.safely(() => inWard(this.database, act));
   }
 
   /** Babies as entered, in that order. */

@@ -1,11 +1,19 @@
 import type { FeedDatabase } from './feed-database.ts';
 import { Whose } from './whose.ts';
 
+/** A table of which no line is ever changed or deleted. */
+export interface OnlyAddedTo {
+  onlyAddedTo: string;
+}
+
+/** A step is text (the shape), a function (records), or a table that is only added to from then on. */
+export type Migration = string | ((database: FeedDatabase, nowMs: number) => void) | OnlyAddedTo;
+
 /**
  * The database's shape, one step a version. A step that has been released is never changed: a new one is added.
  * `PRAGMA user_version` of a database is the number of steps it has been through.
  */
-export const MIGRATIONS: readonly (string | ((database: FeedDatabase, nowMs: number) => void))[] = [
+export const MIGRATIONS: readonly Migration[] = [
   /* 1: feeds with rows, cues, events and the refined pass; calibrations by sleeve; settings */ `
   CREATE TABLE feed (
     no INTEGER PRIMARY KEY,
@@ -166,4 +174,80 @@ export const MIGRATIONS: readonly (string | ((database: FeedDatabase, nowMs: num
   ) WITHOUT ROWID;
   ALTER TABLE feed ADD COLUMN is_told_kept INTEGER NOT NULL DEFAULT 0 CHECK (is_told_kept IN (0, 1));
 `,
+  /* 9: a house with many: who lies where, labels, what bottles hold, what is bound for a feed; who may see whom; the trail */ `
+  CREATE TABLE stay (
+    no INTEGER PRIMARY KEY,
+    baby_id TEXT NOT NULL,
+    cot TEXT NOT NULL,
+    from_ms REAL NOT NULL,
+    until_ms REAL
+  );
+  CREATE INDEX stay_by_baby ON stay (baby_id);
+
+  CREATE TABLE label (
+    code TEXT PRIMARY KEY,
+    kind TEXT NOT NULL CHECK (kind IN ('child', 'bottle', 'sleeve')),
+    baby_id TEXT,
+    sleeve_no REAL,
+    made_at_ms REAL NOT NULL,
+    void_at_ms REAL
+  ) WITHOUT ROWID;
+
+  CREATE TABLE filling (
+    no INTEGER PRIMARY KEY,
+    bottle TEXT NOT NULL,
+    baby_id TEXT NOT NULL,
+    container TEXT NOT NULL,
+    at_ms REAL NOT NULL,
+    over_at_ms REAL
+  );
+  CREATE INDEX filling_by_bottle ON filling (bottle);
+
+  CREATE TABLE binding (
+    no INTEGER PRIMARY KEY,
+    at_ms REAL NOT NULL,
+    baby_id TEXT NOT NULL,
+    bottle TEXT NOT NULL,
+    sleeve_no REAL NOT NULL,
+    container TEXT NOT NULL,
+    made_by TEXT,
+    feed_id TEXT,
+    over_at_ms REAL
+  );
+  CREATE INDEX binding_by_baby ON binding (baby_id);
+
+  CREATE TABLE consent (
+    no INTEGER PRIMARY KEY,
+    baby_id TEXT NOT NULL,
+    what TEXT NOT NULL CHECK (what IN ('parent', 'research')),
+    person TEXT,
+    from_ms REAL NOT NULL,
+    until_ms REAL,
+    given_to TEXT
+  );
+  CREATE INDEX consent_by_baby ON consent (baby_id);
+
+  CREATE TABLE trail (
+    no INTEGER PRIMARY KEY,
+    at_ms REAL NOT NULL,
+    person TEXT NOT NULL,
+    role TEXT NOT NULL,
+    act TEXT NOT NULL,
+    baby_id TEXT,
+    more TEXT,
+    seal TEXT NOT NULL
+  );
+`,
+  /* 10: what stands in the trail stays as it is */ { onlyAddedTo: 'trail' },
 ];
+
+/** What refuses in SQLite to change or delete a line. Another engine does the same in its own way. */
+export const onlyAddedToSql = ({ onlyAddedTo: table }: OnlyAddedTo): string => `
+  CREATE TRIGGER ${table}_is_not_changed BEFORE UPDATE ON ${table}
+    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
+  CREATE TRIGGER ${table}_is_not_shortened BEFORE DELETE ON ${table}
+    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
+  CREATE TRIGGER ${table}_is_not_replaced BEFORE INSERT ON ${table}
+    WHEN EXISTS (SELECT 1 FROM ${table} WHERE no = NEW.no)
+    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
+`;

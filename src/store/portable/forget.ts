@@ -11,6 +11,7 @@ import { inTransaction, waysOf } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { Whose } from '../database/whose.ts';
 import { plainly } from '../faults.ts';
+import { WardRecords } from '../ward/ward-records.ts';
 
 export interface ForgetResult {
   feeds: number;
@@ -185,6 +186,7 @@ function deleteAll(
   run('DELETE FROM feed WHERE no IN (SELECT CAST(value AS INTEGER) FROM json_each(?))', nos);
   run(`DELETE FROM correction WHERE hand_feed_no IN (SELECT no FROM hand_feed WHERE ${EITHER})`, ...lists);
   const handFeeds = run(`DELETE FROM hand_feed WHERE ${EITHER}`, ...lists);
+  for (const id of baby.ids) new WardRecords(database).forget(id);
   run(
     `DELETE FROM baby WHERE id COLLATE NOCASE IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`,
     ...lists,

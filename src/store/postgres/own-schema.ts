@@ -1,5 +1,5 @@
 /** What the schema has in PostgreSQL alone: before the shared steps (database/migrations.ts) come, and after them. A released step is never changed. */
-import { RIGHTS } from './rights.ts';
+import { RIGHTS, WARD_RIGHTS } from './rights.ts';
 
 /** Lines are numbered within their site as SQLite numbers them: one more than the highest. */
 const NUMBERS = `
@@ -56,4 +56,16 @@ BEGIN
 END $$;
 `;
 
-export const AFTER: readonly string[] = [/* 1: captures; who may see what */ CAPTURES + RIGHTS];
+/** The trail is only added to, also by the store's own login; those who lead a shift read it. */
+const TRAIL = `
+CREATE FUNCTION only_added_to() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  RAISE EXCEPTION 'only added to';
+END $$;
+CREATE TRIGGER only_added_to BEFORE UPDATE OR DELETE OR TRUNCATE ON trail FOR EACH STATEMENT EXECUTE FUNCTION only_added_to();
+`;
+
+export const AFTER: readonly string[] = [
+  /* 1: captures; who may see what */ CAPTURES + RIGHTS,
+  /* 2: a house with many */ TRAIL + WARD_RIGHTS,
+];

@@ -114,3 +114,13 @@ export const RIGHTS = [
   ...['setting', 'calibration'].map((table) => rule(table, STAFF, isStaffOf(table))),
   STUDY,
 ].join('\n');
+
+/** Who lies where, labels and bindings are for staff; the trail is for those who lead. */
+export const WARD_RIGHTS = [
+  ...['stay', 'label', 'filling', 'binding'].map((table) => rule(table, STAFF, isStaffOf(table))),
+  rule(
+    'trail',
+    'ebbline_lead',
+    `EXISTS (SELECT 1 FROM access WHERE access.site = trail.site AND access.role = 'lead')`,
+  ),
+].join('\n');

@@ -25,7 +25,7 @@ export function stageWords(shown: Shown | null, words: Words, texts: Texts): Sho
 }
 
 /** "Lower your hand" over "Lower your hand: bottom down" would say it twice. */
-function withoutEcho(words: ShownWords): ShownWords {
+export function withoutEcho(words: ShownWords): ShownWords {
   const echo = `${words.glance}: `;
   if (!words.say.startsWith(echo)) return words;
   const rest = words.say.slice(echo.length);

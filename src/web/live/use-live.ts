@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import type { LiveView } from '../../feed/live/live-view.ts';
 import { type Guard, guardStep, openGuard } from './guard.ts';
 import { listen } from './stream.ts';
 
@@ -10,7 +11,9 @@ export function useLive(): Guard {
   const [guard, setGuard] = useState<Guard>(() => openGuard(performance.now()));
   useEffect(() => {
     const look = () => setGuard((now) => guardStep(now, null, performance.now()));
-    const stop = listen('/live', (view) => setGuard((now) => guardStep(now, view, performance.now())));
+    const stop = listen<LiveView>('/live', (view) =>
+      setGuard((now) => guardStep(now, view, performance.now())),
+    );
     const timer = setInterval(look, LOOK_MS);
     // A page in the background is not woken often: look the moment it is seen again.
     document.addEventListener('visibilitychange', look);

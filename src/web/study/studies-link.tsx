@@ -1,5 +1,5 @@
 /** The way to the studies, where there are any and this device may see them. */
-import type { ListedStudy } from '../../app/study/page/study-answers.ts';
+import type { StudyList } from '../../app/study/page/study-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { addressOf } from '../parts/route.ts';
@@ -7,8 +7,9 @@ import { STUDY_WORDS } from './study-words.ts';
 
 export function StudiesLink() {
   const words = STUDY_WORDS[useChoices().language];
-  const answer = useJson<ListedStudy[]>('/studies');
-  if (answer.state !== 'here' || answer.answer.length === 0) return null;
+  const answer = useJson<StudyList>('/studies');
+  if (answer.state !== 'here' || answer.answer.studies.length + answer.answer.setAside.length === 0)
+    return null;
   return (
     <a class="button" href={addressOf({ page: 'studies' })}>
       {words.link}

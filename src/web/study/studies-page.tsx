@@ -1,5 +1,5 @@
 /** The studies on this computer. */
-import type { ListedStudy } from '../../app/study/page/study-answers.ts';
+import type { StudyList } from '../../app/study/page/study-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -11,14 +11,16 @@ import { STUDY_WORDS } from './study-words.ts';
 export function StudiesPage({ guard }: { guard: Guard }) {
   const { language, texts } = useChoices();
   const words = STUDY_WORDS[language];
-  const answer = useJson<ListedStudy[]>('/studies');
+  const answer = useJson<StudyList>('/studies');
   return (
     <ReadingPage title={words.title} page="studies" guard={guard}>
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
       {answer.state === 'refused' && <RefusedNote error={answer.error} />}
-      {answer.state === 'here' && answer.answer.length === 0 && <p>{words.none}</p>}
+      {answer.state === 'here' && answer.answer.studies.length + answer.answer.setAside.length === 0 && (
+        <p>{words.none}</p>
+      )}
       {answer.state === 'here' &&
-        answer.answer.map(({ code, title, participants, sessions, isClosed }) => (
+        answer.answer.studies.map(({ code, title, participants, sessions, isClosed }) => (
           <section key={code}>
             <p>
               {code}, {isClosed ? words.closed : words.open}: {words.counts(participants, sessions)}
@@ -28,6 +30,8 @@ export function StudiesPage({ guard }: { guard: Guard }) {
             </a>
           </section>
         ))}
+      {answer.state === 'here' &&
+        answer.answer.setAside.map(({ code, why }) => <p key={code}>{words.unreadable[why](code)}</p>)}
     </ReadingPage>
   );
 }

@@ -28,6 +28,7 @@ interface StudyProps {
 }
 
 function Study({ study, words }: StudyProps) {
+  const { language } = useChoices();
   const { code, isClosed, participants, sessions, computedBy } = study;
   return (
     <>
@@ -43,7 +44,9 @@ function Study({ study, words }: StudyProps) {
         <>
           <h2>{words.curves}</h2>
           <figure class="graph">
-            <Drawing address={`/studies/${encodeURIComponent(code)}/curves.svg?width=${pageGraphWidth()}`} />
+            <Drawing
+              address={`/studies/${encodeURIComponent(code)}/curves.svg?language=${language}&width=${pageGraphWidth()}`}
+            />
           </figure>
         </>
       )}

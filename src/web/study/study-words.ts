@@ -1,5 +1,5 @@
 /** Texts of the pages of studies. Amounts are in mL, as in the exports. */
-import type { StudySession } from '../../app/study/page/study-answers.ts';
+import type { StudySession, StudySetAside } from '../../app/study/page/study-answers.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
 type SetAside = NonNullable<StudySession['setAside']>;
@@ -8,6 +8,8 @@ export interface StudyWords {
   title: string;
   link: string;
   none: string;
+  /** Studies that are set aside. */
+  unreadable: Record<StudySetAside['why'], (code: string) => string>;
   open: string;
   closed: string;
   counts: (participants: number, sessions: number) => string;
@@ -32,6 +34,12 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     title: 'Studies',
     link: 'Studies on this computer',
     none: 'No study has been begun on this computer. “ebbline study new” begins one.',
+    unreadable: {
+      newer: (code) =>
+        `Study ${code} cannot be read by this version: open it with the version that made it, or a newer one.`,
+      damaged: (code) =>
+        `Study ${code} is damaged: “ebbline study list” says which file. Put it back from a backup.`,
+    },
     open: 'open',
     closed: 'closed',
     counts: (participants, sessions) => `${participants} participants, ${sessions} sessions`,
@@ -69,6 +77,12 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     title: 'Estudios',
     link: 'Estudios en esta computadora',
     none: 'En esta computadora no hay ningún estudio. Con «ebbline study new» se empieza uno.',
+    unreadable: {
+      newer: (code) =>
+        `Esta versión no puede leer el estudio ${code}: ábralo con la versión que lo hizo, o con una más nueva.`,
+      damaged: (code) =>
+        `El estudio ${code} está dañado: «ebbline study list» dice qué archivo. Recupérelo de una copia de seguridad.`,
+    },
     open: 'abierto',
     closed: 'cerrado',
     counts: (participants, sessions) => `${participants} participantes, ${sessions} sesiones`,

@@ -9,8 +9,10 @@ import { curvesByArm } from '../../../research/group/curves.ts';
 import { type Outcome, outcomeOf } from '../../../research/group/outcomes.ts';
 import { PUBLISHED_CURVES } from '../../../research/group/published-curves.ts';
 import { INDEX_KEYS, INDICES, type IndexKey } from '../../../research/indices/definitions.ts';
+
 import { participantsFor, pooledSd } from '../../../research/statistics/effects.ts';
-import { forestGraphSvg, groupGraphSvg } from '../../../review/index.ts';
+import type { Protocol } from '../../../research/study/protocol.ts';
+import { forestGraphSvg, groupGraphSvg, STUDY_FIGURE_WORDS } from '../../../review/index.ts';
 
 /** Drawn as forest plots; the table of comparisons holds all indices. */
 const FORESTS: readonly IndexKey[] = [
@@ -27,9 +29,12 @@ export interface Figure {
   svg: string;
 }
 
-/** The curves, and a forest plot for each index that at least one feed has. @param study its title */
-export function figuresOf(study: { title: string }, briefs: readonly SessionBrief[]): Figure[] {
-  const curvesTitle = `${study.title}: milk taken and flow`;
+/** What the figures need of a study. */
+export type Drawn = Pick<Protocol, 'title' | 'language'>;
+
+/** The curves, and a forest plot for each index that at least one feed has. */
+export function figuresOf({ title, language }: Drawn, briefs: readonly SessionBrief[]): Figure[] {
+  const curvesTitle = STUDY_FIGURE_WORDS[language].curves(title);
   const forests = FORESTS.map((index) => outcomeOf(briefs, index)).filter(
     ({ participants }) => participants.length > 0,
   );
@@ -37,19 +42,18 @@ export function figuresOf(study: { title: string }, briefs: readonly SessionBrie
     {
       name: 'curves',
       title: curvesTitle,
-      svg: groupGraphSvg(curvesByArm(briefs), PUBLISHED_CURVES, { title: curvesTitle }),
+      svg: groupGraphSvg(curvesByArm(briefs), PUBLISHED_CURVES, { title: curvesTitle, language }),
     },
-    ...forests.map((outcome) => forestOf(outcome)),
+    ...forests.map((outcome) => forestOf(outcome, language)),
   ];
 }
 
-export function forestOf(outcome: Outcome): Figure {
-  const { label, unit } = INDICES[outcome.index];
-  return {
-    name: `forest-${outcome.index}`,
-    title: label,
-    svg: forestGraphSvg(outcome, { title: label, unit: unit === '1' ? 'number' : unit }),
-  };
+function forestOf(outcome: Outcome, language: Drawn['language']): Figure {
+  const { index } = outcome;
+  const { label, unit } = INDICES[index];
+  const title = STUDY_FIGURE_WORDS[language].index(index, label);
+  const svg = forestGraphSvg(outcome, { title, unit, language });
+  return { name: `forest-${index}`, title, svg };
 }
 
 const HEADS = [
@@ -79,7 +83,7 @@ export function comparisonsCsv(briefs: readonly SessionBrief[]): string {
 
 /** @param folder made if need be; nothing in it is written over @returns names of the files @throws PlainError figures-taken */
 export async function writeFigures(
-  study: { title: string },
+  study: Drawn,
   briefs: readonly SessionBrief[],
   folder: string,
 ): Promise<string[]> {
@@ -98,7 +102,7 @@ export async function writeFigures(
   };
   for (const { name, title, svg } of figuresOf(study, briefs)) {
     write(`${name}.svg`, svg);
-    write(`${name}.pdf`, await figurePdf(svg, { title, alt: altOf(svg) }));
+    write(`${name}.pdf`, await figurePdf(svg, { title, alt: altOf(svg), language: study.language }));
   }
   write('comparisons.csv', comparisonsCsv(briefs));
   return written;

@@ -9,6 +9,17 @@ export interface ListedStudy {
   isClosed: boolean;
 }
 
+/** A study of another version, or a damaged one: it is told and set aside. */
+export interface StudySetAside {
+  code: string;
+  why: 'newer' | 'damaged';
+}
+
+export interface StudyList {
+  studies: ListedStudy[];
+  setAside: StudySetAside[];
+}
+
 export interface StudySession {
   session: string;
   participant: string;
@@ -44,10 +55,16 @@ export interface StudyAnswer extends ListedStudy {
   furthestApart: number | null;
 }
 
+export interface AskedCurves {
+  widthPx: number;
+  /** As it was asked for; English where it is none of ours. */
+  language?: unknown;
+}
+
 /** All throw PlainErrors that the page shows. */
 export interface StudyService {
-  studies(): ListedStudy[];
+  studies(): StudyList;
   study(code: string): StudyAnswer;
   /** An SVG document. */
-  curves(code: string, widthPx: number): string | Promise<string>;
+  curves(code: string, asked: AskedCurves): string | Promise<string>;
 }

@@ -3,6 +3,7 @@ import type { SessionBrief } from '../../../research/group/brief.ts';
 import { curvesByArm } from '../../../research/group/curves.ts';
 import { PUBLISHED_CURVES } from '../../../research/group/published-curves.ts';
 import { groupGraphSvg } from '../../../review/index.ts';
+import { languageOf } from '../../review/queries.ts';
 import { armNames, isBlinded, isClosed } from '../blinding.ts';
 import { WITHDRAWN } from '../export/privacy.ts';
 import { type Run, readBriefs, readDone, runsIn } from '../recompute/runs.ts';
@@ -27,13 +28,27 @@ const NO_CLOCK = {
 export function studyService(studies: string): StudyService {
   const opened = (code: string): StudyFolder => StudyFolder.open(studies, code, NO_CLOCK);
   return {
-    studies: () => StudyFolder.codes(studies).map((code) => listed(opened(code))),
+    studies() {
+      const { open, setAside } = StudyFolder.all(studies, NO_CLOCK);
+      return {
+        studies: open.map(listed),
+        setAside: setAside.map(({ code, error }) => ({
+          code,
+          why: error.code === 'study-newer' ? 'newer' : 'damaged',
+        })),
+      };
+    },
     study: (code) => answerOf(opened(code)),
-    curves(code, widthPx) {
+    curves(code, { widthPx, ...asked }) {
       const study = opened(code);
       const curves = curvesByArm(briefsOf(study, lastRun(study)));
       const { title } = study.protocol;
-      return groupGraphSvg(curves, PUBLISHED_CURVES, { title, widthPx, theme: 'inline' });
+      return groupGraphSvg(curves, PUBLISHED_CURVES, {
+        title,
+        widthPx,
+        language: languageOf(asked),
+        theme: 'inline',
+      });
     },
   };
 }

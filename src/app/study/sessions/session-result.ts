@@ -57,6 +57,7 @@ export function computeSession({ feed, capturePath, protocol }: SessionInput): C
     const { bytes } = readCapture(capturePath);
     const calibration = parseCalibration(feed.calibration, `kept with feed ${feed.id}`);
     const { result, refined } = replay([bytes], asItRan(feed, calibration));
+    if (result.frames.accepted === 0) return 'unreadable';
     if (tooManyMissing(protocol, result.frames)) return 'gaps';
     if (tooFewGood(protocol, refined.quality ?? [], refined.teatInMouth)) return 'too-few-good-rows';
     const uncertain = result.live.sucksUncertain.filter(Boolean).length;

@@ -1,0 +1,110 @@
+/** The board of a room, kept up to date out of what is told of its sleeves. */
+import { interval, map, type Observable, type SchedulerLike, Subject, type Subscription } from 'rxjs';
+import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
+import { type BoardView, boardCots, type Heard, type Stopped } from '../../ward/board/board-view.ts';
+import { demoRoom } from '../../ward/board/demo-room.ts';
+import type { SleeveState } from '../../ward/board/sleeve-state.ts';
+
+/** Where what is told of a room's sleeves comes from: a broker, or a script. */
+export interface RoomSource {
+  /** `isOfNow` false: it may be of any age, such as what a broker kept. */
+  readonly told$: Observable<{ state: SleeveState; isOfNow: boolean }>;
+  /** Whether nothing can be heard at all; false where that cannot be. */
+  readonly isCutOff: () => boolean;
+  close(): Promise<void>;
+}
+
+export interface RoomBoardOptions {
+  site: string;
+  room: string;
+  isDemo?: boolean;
+  cotOf: (sleeve: number) => string | null;
+  /** Feeds that must not begin. */
+  stopped?: () => readonly Stopped[];
+}
+
+/** Looked at so often, ms: a cue is on the board at most so much later. */
+const LOOK_MS = 250;
+/** A page takes silence for a lost board; it is spoken to so often though nothing changes, ms. */
+export const SPEAK_MS = 1000;
+
+export class RoomBoard {
+  readonly view$ = new Subject<BoardView>();
+  readonly #heard = new Map<number, Heard>();
+  readonly #subscriptions: Subscription[];
+  readonly #options: RoomBoardOptions;
+  readonly #source: RoomSource;
+  readonly #scheduler: SchedulerLike;
+  #said = '';
+  #saidAtMs = Number.NEGATIVE_INFINITY;
+
+  constructor(source: RoomSource, options: RoomBoardOptions, scheduler: SchedulerLike = monotonic) {
+    this.#source = source;
+    this.#options = options;
+    this.#scheduler = scheduler;
+    this.#subscriptions = [
+      source.told$.subscribe(({ state, isOfNow }) => this.#hear(state, isOfNow)),
+      interval(LOOK_MS, scheduler).subscribe(() => this.#look()),
+    ];
+  }
+
+  /** The sleeve's latest state while it is new; null where nothing is known of it now. */
+  stateOf(sleeve: number): SleeveState | null {
+    const heard = this.#heard.get(sleeve);
+    return heard && heard.atMs !== null ? heard.state : null;
+  }
+
+  async close(): Promise<void> {
+    for (const one of this.#subscriptions) one.unsubscribe();
+    this.view$.complete();
+    await this.#source.close();
+  }
+
+  #hear(state: SleeveState, isOfNow: boolean): void {
+    const nowMs = this.#scheduler.now();
+    const before = this.#heard.get(state.sleeve);
+    if (!isOfNow && before && before.atMs !== null) return;
+    this.#heard.set(state.sleeve, {
+      state,
+      atMs: isOfNow ? nowMs : null,
+      firstAtMs: before?.firstAtMs ?? nowMs,
+    });
+  }
+
+  #look(): void {
+    const { site, room, isDemo = false, cotOf, stopped = () => [] } = this.#options;
+    const nowMs = this.#scheduler.now();
+    const view: BoardView = {
+      site,
+      room,
+      isDemo,
+      isCutOff: this.#source.isCutOff(),
+      cots: boardCots(this.#heard.values(), cotOf, nowMs),
+      stopped: [...stopped()],
+    };
+    const text = JSON.stringify(view);
+    if (text === this.#said && nowMs - this.#saidAtMs < SPEAK_MS) return;
+    this.#said = text;
+    this.#saidAtMs = nowMs;
+    this.view$.next(view);
+  }
+}
+
+/** Invented cots, told of once a second. */
+export function demoSource(
+  { seed = 1, cots = 12 }: { seed?: number; cots?: number } = {},
+  scheduler: SchedulerLike = monotonic,
+): RoomSource {
+  const room = demoRoom(seed, cots);
+  const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
+  const running = interval(SPEAK_MS, scheduler)
+    .pipe(map((seconds) => room(seconds)))
+    .subscribe((states) => {
+      for (const state of states) told$.next({ state, isOfNow: true });
+    });
+  return {
+    told$,
+    isCutOff: () => false,
+    close: async () => running.unsubscribe(),
+  };
+}

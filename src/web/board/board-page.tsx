@@ -1,0 +1,111 @@
+/** The board: all feeds of a room on one screen, who needs a hand first. Its ground never changes with a cue, so that no tablet lights up a dark room. */
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { BoardCot, BoardView } from '../../ward/board/board-view.ts';
+import type { Need } from '../../ward/board/needs.ts';
+import { StressSigns } from '../live/sheets.tsx';
+import { readingTone } from '../live/tone.ts';
+import { useAwake } from '../parts/awake.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { useKeptChoice } from '../parts/kept-choice.ts';
+import { useIsDark, useTone } from '../parts/tone.ts';
+import { LanguageChoice } from '../parts/ways.tsx';
+import { BOARD_WORDS } from './board-words.ts';
+import { CotCard, cotSays } from './cot-card.tsx';
+import { useBoard } from './use-board.ts';
+
+/** In the order in which they stand on the board; the rule itself is in ward/board/needs.ts. */
+const SECTIONS: readonly Need[] = ['look', 'again', 'cue', 'enough', 'hint', 'waiting', 'quiet'];
+/** What is said aloud when it comes. */
+const CALLING: ReadonlySet<Need> = new Set(['look', 'again', 'cue', 'enough']);
+
+export function BoardPage() {
+  const { language, texts, words } = useChoices();
+  const own = BOARD_WORDS[language];
+  const { view, isLost } = useBoard();
+  const [dimmed, setDimmed] = useKeptChoice('ebbline.board-dimmed', ['yes', 'no'] as const, 'no');
+  const [signs, setSigns] = useState(false);
+  useTone(readingTone(dimmed === 'yes', useIsDark()));
+  useAwake(true);
+  const title = view ? own.title(view.room) : 'Ebbline';
+  useEffect(() => {
+    document.title = `${title} · Ebbline`;
+  }, [title]);
+  return (
+    <div class="board">
+      <header class="board-head">
+        <div>
+          <h1>{title}</h1>
+          {view?.isDemo && <p class="tag">{own.demo}</p>}
+        </div>
+        <button
+          type="button"
+          aria-pressed={dimmed === 'yes'}
+          onClick={() => setDimmed(dimmed === 'yes' ? 'no' : 'yes')}
+        >
+          {texts.touch.dim}
+        </button>
+        <button type="button" class="signs-button" onClick={() => setSigns(true)}>
+          {texts.touch.signs}
+        </button>
+      </header>
+      <main>
+        <div role="alert">
+          {isLost && <p class="lost">{own.lost}</p>}
+          {!isLost && view?.isCutOff && <p class="lost">{own.cutOff}</p>}
+        </div>
+        {!view && !isLost && <p>{texts.live.oneMoment}</p>}
+        {view && !isLost && <Cots view={view} />}
+      </main>
+      <footer class="board-foot">
+        <p>{own.order}</p>
+        <p>
+          {own.quietNote} {words.caution}
+        </p>
+        <LanguageChoice />
+      </footer>
+      {signs && <StressSigns cue={null} onClose={() => setSigns(false)} />}
+    </div>
+  );
+}
+
+function Cots({ view }: { view: BoardView }) {
+  const own = BOARD_WORDS[useChoices().language];
+  const news = useNews(view.cots);
+  return (
+    <>
+      <div class="for-ears" aria-live="polite">
+        {news}
+      </div>
+      {view.cots.length === 0 && <p>{own.none}</p>}
+      <div class="needs">
+        {SECTIONS.map((need) => {
+          const cots = view.cots.filter((one) => one.need === need);
+          if (cots.length === 0) return null;
+          return (
+            <section key={need} class="need" data-need={need} aria-labelledby={`need-${need}`}>
+              <h2 id={`need-${need}`}>{own.needs[need]}</h2>
+              <ul>
+                {cots.map((cot) => (
+                  <CotCard key={cot.sleeve} cot={cot} isLarge={CALLING.has(need)} />
+                ))}
+              </ul>
+            </section>
+          );
+        })}
+      </div>
+    </>
+  );
+}
+
+/** @returns a sentence for the ears about each cot that has just come to need a hand */
+function useNews(cots: readonly BoardCot[]): string {
+  const choices = useChoices();
+  const before = useRef<ReadonlySet<string>>(new Set());
+  const said = useRef('');
+  const calling = cots.filter(({ need }) => CALLING.has(need));
+  const keys = new Set(calling.map(({ sleeve, showing }) => `${sleeve} ${showing}`));
+  const fresh = calling.filter(({ sleeve, showing }) => !before.current.has(`${sleeve} ${showing}`));
+  before.current = keys;
+  if (fresh.length > 0) said.current = fresh.map((cot) => cotSays(cot, choices)).join('. ');
+  return said.current;
+}

@@ -1,0 +1,188 @@
+/** The board of a room in a real browser, at the sizes of a tablet and a phone. */
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { BehaviorSubject } from 'rxjs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { WORDS } from '../../src/pacing/cues/words.ts';
+import type { PageServer } from '../../src/server/server.ts';
+import { createBoardServer } from '../../src/server/ward/board-server.ts';
+import type { BoardCot } from '../../src/ward/board/board-view.ts';
+import { needOf } from '../../src/ward/board/needs.ts';
+import { boardCot, boardView } from '../support/board-cots.ts';
+import {
+  builtPage,
+  firstBytes,
+  hasBrowser,
+  launchBrowser,
+  noBrowserReason,
+  PHONE,
+  WAITS_MS,
+} from '../support/browser.ts';
+import { isSound, seen, violationsOf } from './desk-page.ts';
+import { meanLuminance } from './luminance.ts';
+
+const TABLET = { width: 1024, height: 768 } as const;
+/** As often as the real board, so that the page does not take it for gone. */
+const BEAT_MS = 500;
+
+const calling: BoardCot[] = SHOWN_CUES.map((showing, i) =>
+  boardCot({
+    sleeve: i + 1,
+    cot: `A${i + 1}`,
+    showing,
+    need: needOf({ showing, shownForSec: 0, isFeeding: true, isReady: false }),
+  }),
+);
+const states: BoardCot[] = [
+  boardCot({ sleeve: 81, cot: 'B1', need: 'look', showing: 'cannot-tell', quality: 'roll', forMin: 2 }),
+  boardCot({ sleeve: 82, cot: null, need: 'look', showing: 'no-guidance', cause: 'lost' }),
+  boardCot({ sleeve: 83, cot: 'B3', need: 'waiting', showing: 'waiting', feedMin: null }),
+  boardCot({ sleeve: 84, cot: 'B4', showing: 'ended', feedMin: null, forMin: 3 }),
+  boardCot({ sleeve: 85, cot: 'B5' }),
+];
+
+describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
+  const view$ = new BehaviorSubject(boardView([]));
+  const built = hasBrowser ? builtPage() : null;
+  const complaints: string[] = [];
+  let server: PageServer;
+  let browser: Awaited<ReturnType<typeof launchBrowser>>;
+  let beat: NodeJS.Timeout;
+  const say = (cots: readonly BoardCot[], part = {}) => view$.next(boardView(cots, part));
+
+  beforeAll(async () => {
+    server = await createBoardServer({ view$, webFolder: built!.folder, port: 0 });
+    beat = setInterval(() => view$.next(view$.value), BEAT_MS);
+    browser = await launchBrowser();
+  });
+  afterAll(async () => {
+    clearInterval(beat);
+    await browser?.close();
+    await server?.close();
+    built?.remove();
+  });
+
+  async function opened(options: BrowserContextOptions = {}, hour = 12): Promise<Page> {
+    const context = await browser.newContext({
+      viewport: TABLET,
+      locale: 'en-US',
+      reducedMotion: 'reduce',
+      ...options,
+    });
+    context.setDefaultTimeout(WAITS_MS);
+    await context.addInitScript((now) => {
+      Date.prototype.getHours = () => now;
+    }, hour);
+    const page = await context.newPage();
+    page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()));
+    page.on('pageerror', (error) => complaints.push(String(error)));
+    await page.goto(server.url);
+    return page;
+  }
+
+  it('shows each cot with the words and the drawing of the live page, in the order it is told', async () => {
+    say([...states.slice(0, 2), ...calling, ...states.slice(2)]);
+    const page = await opened();
+    await page.getByRole('heading', { name: 'Cot B5' }).waitFor();
+    expect(await page.getByRole('heading', { level: 2 }).allInnerTexts()).toEqual([
+      'Go and look',
+      'Still needs a hand',
+      'A cue now',
+      'Maybe had enough',
+      'At the next pause',
+      'Ready, nobody feeds yet',
+      'No cue now',
+    ]);
+    for (const { cot, showing } of calling) {
+      const card = page
+        .getByRole('listitem')
+        .filter({ has: page.getByRole('heading', { name: `Cot ${cot}`, exact: true }) });
+      expect(await seen(card)).toContain(WORDS.en.shown[showing as (typeof SHOWN_CUES)[number]].glance);
+      expect(await card.locator('svg').getAttribute('data-picture')).toBe(showing);
+    }
+    expect(await seen(page.locator('main'))).toContain('Sleeve 82, not bound');
+    expect(await seen(page.locator('main'))).not.toMatch(/\d\s*(mL|fl oz|%)/);
+    await page.context().close();
+  });
+
+  it.each([
+    ['tablet', TABLET, 'en-US', 12, 'light'],
+    ['tablet', TABLET, 'es-MX', 3, 'light'],
+    ['phone', PHONE, 'es-MX', 12, 'light'],
+    ['phone', PHONE, 'en-US', 3, 'dark'],
+  ] as const)(
+    'is sound on a %s (%j, %s, %i h, %s): axe with 7:1, targets, nothing sideways',
+    async (_name, viewport, locale, hour, colorScheme) => {
+      say([...states.slice(0, 2), ...calling, ...states.slice(2)], { isCutOff: true });
+      const page = await opened({ viewport, locale, colorScheme }, hour);
+      await page.getByRole('alert').locator('p').waitFor();
+      await isSound(page, { except: 'p *, .one-of-row *' });
+      expect(await violationsOf(page, { contrast7: true })).toEqual([]);
+      await page.context().close();
+    },
+  );
+
+  it('can be worked by keys alone, and the dimmed ground is kept', async () => {
+    say(states);
+    const page = await opened();
+    await page.getByRole('heading', { name: 'Cot B5' }).waitFor();
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    expect(await page.evaluate(() => document.documentElement.dataset.tone)).toBe('night');
+    expect(await violationsOf(page, { contrast7: true })).toEqual([]);
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    expect(await seen(page.getByRole('dialog'))).toContain(WORDS.en.stressCard.emergency);
+    await page.reload();
+    await page.getByRole('heading', { name: 'Cot B5' }).waitFor();
+    expect(await page.evaluate(() => document.documentElement.dataset.tone)).toBe('night');
+    await page.context().close();
+  });
+
+  it('says to the ears what has just come, and once', async () => {
+    say([boardCot()]);
+    const page = await opened();
+    await page.getByRole('heading', { name: 'Cot A1' }).waitFor();
+    const ears = page.locator('.for-ears[aria-live="polite"]');
+    say([boardCot({ need: 'cue', showing: 'tilt-down' })]);
+    await expect.poll(() => ears.textContent()).toBe('Cot A1: Lower your hand');
+    say([
+      boardCot({ need: 'cue', showing: 'tilt-down' }),
+      boardCot({ sleeve: 2, cot: 'A2', need: 'cue', showing: 'burp' }),
+    ]);
+    await expect.poll(() => ears.textContent()).toBe('Cot A2: Burp');
+    await page.context().close();
+  });
+
+  it('says by itself that it hears nothing any more, and shows no cot then', async () => {
+    say(states);
+    const page = await opened();
+    await page.getByRole('heading', { name: 'Cot B5' }).waitFor();
+    clearInterval(beat);
+    await page.getByRole('alert').getByText('Go by the babies').waitFor();
+    expect(await page.locator('.cot').count()).toBe(0);
+    beat = setInterval(() => view$.next(view$.value), BEAT_MS);
+    await page.getByRole('heading', { name: 'Cot B5' }).waitFor();
+    await page.context().close();
+  });
+
+  it.each(['light', 'dark'] as const)('at night no cue makes it much brighter (%s)', async (colorScheme) => {
+    const quiet = Array.from({ length: 12 }, (_, i) => boardCot({ sleeve: i + 1, cot: `A${i + 1}` }));
+    say(quiet);
+    const page = await opened({ colorScheme }, 3);
+    const tab = await page.context().newPage();
+    await page.getByRole('heading', { name: 'Cot A12' }).waitFor();
+    const before = await meanLuminance(page, tab);
+    say(quiet.map((one) => ({ ...one, need: 'cue', showing: 'tilt-down' })));
+    await page.locator('.cot[data-large]').first().waitFor();
+    expect((await meanLuminance(page, tab)) / before).toBeLessThan(10);
+    await page.context().close();
+  });
+
+  it('weighs less than 50 kB gzipped until it is there, and nothing of it was refused', () => {
+    expect(firstBytes(built!.folder, ['board.html', 'mark.svg', 'parts/board.css', 'board.js'])).toBeLessThan(
+      50_000,
+    );
+    expect(complaints.filter((text) => !/CONNECTION|ERR_/.test(text))).toEqual([]);
+  });
+});
