@@ -75,11 +75,6 @@ describe('the host and a sleeve that can guide alone', () => {
 
 describe('at the next start of the host', () => {
   it('what the sleeve kept is fetched and kept once, however often the host starts', async () => {
-    const sleeve = resting();
-    const { memory } = sleeve.chip.eeprom;
-    keepOwner(memory, 5);
-    memory.set([...checked([0, 2, 1, 0, 0x70, 0x06, 2]), 103, 206], 464);
-    sleeve.reset('power');
     let kept: unknown = null;
     const store = {
       readAloneFeeds: () => kept,
@@ -89,6 +84,11 @@ describe('at the next start of the host', () => {
     };
     const told: number[] = [];
     for (const owner of [6, null, 5, 5]) {
+      const sleeve = resting();
+      const { memory } = sleeve.chip.eeprom;
+      keepOwner(memory, 5);
+      memory.set([...checked([0, 2, 1, 0, 0x70, 0x06, 2]), 103, 206], 464);
+      sleeve.reset('power');
       const clock = createVirtualClock();
       const link = createSimulatedLink(sleeve, { label: 'a sleeve' }, clock.scheduler);
       const fetching = fetchAloneFeeds({

@@ -1,6 +1,6 @@
 /** The sleeve guides by itself, on the emulated chip: what it shows, what it refuses, and how guidance changes hands. */
 import { describe, expect, it } from 'vitest';
-import type { Look } from '../../firmware-bridge/links/emulated-sleeve.ts';
+import { keptHex, type Look } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { crc16 } from '../../firmware-bridge/wire/crc.ts';
 import {
   createFirmataFramer,
@@ -146,20 +146,38 @@ describe('what an owner sends', () => {
     expect(state.checksum).toBe(blockChecksum(good));
   });
 
-  it('an owner whose key was half written when the power went: the one before still owns it', () => {
-    for (const bytes of [0, 1, 2, 3, 4, 5, 6]) {
-      const { emulated, ask, memory } = bench();
-      ask(order(2));
+  it.each([0, 1])(
+    'has the owner before, in place %i, where the new key was half written when the power went',
+    (place) => {
       const next = new Uint8Array(1024);
-      keepOwner(next, 99, 1);
-      // So far the new key had come in its own place when the battery was pulled.
-      memory.set(next.subarray(ownerAt(1), ownerAt(1) + bytes), ownerAt(1));
-      emulated.sleeve.reset('power');
-      emulated.run(0.3);
-      const isWhole = bytes === 6;
-      expect([bytes, ask(order(0)).refused]).toEqual([bytes, isWhole ? 1 : 0]);
-      expect([bytes, ask(order(0, 99)).refused]).toEqual([bytes, isWhole ? 0 : 1]);
-    }
+      keepOwner(next, 99, place ^ 1);
+      for (let bytes = 0; bytes <= 6; bytes++) {
+        const { emulated, ask, memory } = bench();
+        keepOwner(memory, OWNER, place);
+        const at = ownerAt(place ^ 1);
+        memory.set(next.subarray(at, at + bytes), at);
+        emulated.sleeve.reset('power');
+        emulated.run(0.3);
+        // Both whole: one of the two, and always the same one.
+        const isNew = bytes === 6 && place === 0;
+        expect([bytes, ask(order(0)).refused]).toEqual([bytes, isNew ? 1 : 0]);
+        expect([bytes, ask(order(0, 99)).refused]).toEqual([bytes, isNew ? 0 : 1]);
+      }
+    },
+  );
+
+  it('changes hands for good with the button held down: the key before is wiped', () => {
+    const { emulated, ask, memory } = bench();
+    ask(order(2));
+    emulated.buttonDown = true;
+    emulated.run(0.1);
+    ask(order(2, 99));
+    emulated.buttonDown = false;
+    emulated.sleeve.reset('power');
+    emulated.run(0.3);
+    expect([ask(order(0)).refused, ask(order(0, 99)).refused]).toEqual([1, 0]);
+    const keys = [0, 1].map((at) => new DataView(memory.buffer).getUint32(ownerAt(at), true));
+    expect(keys.sort()).toEqual([0xffffffff, 99].sort());
   });
 
   it('survives power that goes while it is being written: the last good one counts', () => {
@@ -199,6 +217,20 @@ describe('alone', () => {
     expect([feed[0], feed[6]]).toEqual([0, 1]);
     expect(feed[8]! / 4).toBeGreaterThan(10);
     expect(feed[9]).toBe(0xff);
+  });
+
+  it('never thinks for long, at the slower clock: a whole turn with reading, sending and interrupts stays far under half a period', () => {
+    const sleeve = aloneSleeve(samples, {
+      calibration,
+      hex: keptHex('sleeve-one-crystal'),
+      clockHz: 11_059_200,
+    });
+    sleeve.advance(1);
+    sleeve.chip.longestAwakeSec = 0;
+    sleeve.advance(24);
+    // Of it a third of a step takes 3.7 ms at most; a reading comes each 12.5 ms.
+    expect(sleeve.chip.longestAwakeSec).toBeLessThan(0.0056);
+    expect(sleeve.chip.longestAwakeSec).toBeGreaterThan(0.003);
   });
 
   it('says nothing of its own while a host guides, and takes over a cue that stands', () => {
