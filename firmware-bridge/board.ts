@@ -76,10 +76,12 @@ interface Outputs {
 const HANDSHAKE_MS = 2000;
 /** How often the sleeve is asked for its battery, with a heartbeat; one that does not measure it does not answer. */
 const BATTERY_ASKED_MS = 10_000;
+
 /** After this long without a heartbeat the sleeve has put a sign of its own on the light (sleeve contract, section 2). */
 const SLEEVE_PATIENCE_MS = 2000;
 
 /** Puts a board on `link`, which may be opened before or after. Several boards may live in one process. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one board: what a reset forgets is what its commands have set
 export function createSleeveBoard(
   link: SleeveLink,
   options: BoardOptions = {},

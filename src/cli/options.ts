@@ -32,6 +32,34 @@ export function addBrokerOptions(command: Command, isNeeded: boolean): Command {
   return command;
 }
 
+/** A database server instead of the data folder. The password is never typed: on a command line everybody on the computer reads it. */
+export function addDatabaseOptions(command: Command, withAddress = true): Command {
+  const options = [
+    ...(withAddress
+      ? [
+          new Option(
+            '--database <address>',
+            'feeds of a PostgreSQL server instead of the data folder, such as postgres://ward@db.example/feeds',
+          ),
+        ]
+      : []),
+    ...(command.options.some(({ long }) => long === '--site')
+      ? []
+      : [new Option('--site <name>', 'with a database: whose rows; else EBBLINE_SITE, or "home"')]),
+    new Option(
+      '--database-password-file <file>',
+      'file of the password; else EBBLINE_DATABASE_PASSWORD, or PGPASSFILE',
+    ),
+    new Option(
+      '--database-ca <file>',
+      'certificate of its authority; else EBBLINE_DATABASE_CA or the system’s',
+    ),
+    new Option('--database-plain', 'allow an open connection over a network, which everybody on it can read'),
+  ];
+  for (const option of options) command.addOption(option);
+  return command;
+}
+
 /** For the verb that is meant when a noun stands alone: a misspelled verb comes to it as an argument, and is said to be unknown. */
 export const refuseOtherVerbs = (verb: Command): Command =>
   verb.allowExcessArguments().hook('preAction', ({ args: [other] }) => {

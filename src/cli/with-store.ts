@@ -1,13 +1,46 @@
 import { dataFolder } from '../store/data-folder.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
+import type { DatabaseChoice } from '../store/postgres/address.ts';
+
+let chosen: DatabaseChoice | null = null;
+
+/** Said once, when the command line is read: feeds are kept in a database, not in the data folder. */
+export function chooseDatabase(options: Partial<DatabaseChoice>): void {
+  const { database } = options;
+  chosen = database === undefined ? null : { ...options, database };
+}
+
+/**
+ * @returns what is kept, real or simulated, or in the database that was chosen; where, for people; where, for a helper process
+ * @throws PlainError when it cannot be read
+ */
+export async function openKept(
+  simulated: boolean,
+): Promise<{ store: FeedStore; folder: string; helper: { folder: string; env?: NodeJS.ProcessEnv } }> {
+  if (chosen === null) {
+    const folder = dataFolder({ simulated });
+    return { store: openStore(folder), folder, helper: { folder } };
+  }
+  const { openStoreAt } = await import('../store/postgres/postgres-store.ts');
+  const store = openStoreAt(chosen);
+  const { label, site, password } = store.address;
+  // Not on its command line, which everybody reads.
+  const env = {
+    ...process.env,
+    EBBLINE_SITE: site,
+    ...(password !== null && { EBBLINE_DATABASE_PASSWORD: password }),
+    ...(chosen.databaseCa !== undefined && { EBBLINE_DATABASE_CA: chosen.databaseCa }),
+    ...(chosen.databasePlain && { EBBLINE_DATABASE_PLAIN: '1' }),
+  };
+  return { store, folder: label, helper: { folder: chosen.database, env } };
+}
 
 /** Does something with the kept feeds, real or simulated, and closes them afterwards. @throws PlainError when they cannot be read */
 export async function withStore<T>(
   { simulated = false }: { simulated?: boolean | undefined },
   act: (store: FeedStore, folder: string) => T | Promise<T>,
 ): Promise<T> {
-  const folder = dataFolder({ simulated });
-  const store = openStore(folder);
+  const { store, folder } = await openKept(simulated);
   try {
     return await act(store, folder);
   } finally {

@@ -42,12 +42,12 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
       ...['simulation', 'store', 'review', 'paper', 'research', 'hardware', 'ward'],
     ],
     names: ['board'],
-    packages: /^(rxjs|zod|csv-stringify|hyparquet-writer|node:)/,
+    packages: /^(rxjs|zod|prom-client|csv-stringify|hyparquet-writer|node:)/,
   },
   server: {
     uses: ['base'],
     names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app', 'ward'],
-    packages: /^(fastify|@fastify|zod|rxjs|node:)/,
+    packages: /^(fastify|@fastify|openid-client$|zod|rxjs|node:)/,
   },
   web: {
     uses: ['base', 'words'],
@@ -80,6 +80,7 @@ export function roomOf(file: string): string {
   const [top, second] = file.split('/') as [string, string];
   if (top === 'hardware') return second === 'pins.ts' ? 'pins' : 'hardware';
   if (top === 'firmware-bridge') return second === 'wire' || second === 'links' ? second : 'board';
-  if (/^src\/pacing\/cues\/(words(-\w+)?|cues)\.ts$/.test(file)) return 'words';
+  if (/^src\/pacing\/cues\/(words(-\w+)?|cues|shown-cues|family-switches|cue-record)\.ts$/.test(file))
+    return 'words';
   return second.replace(/\.ts$/, '');
 }

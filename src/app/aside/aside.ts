@@ -20,6 +20,8 @@ export interface AsideOptions {
   /** Starts this program so: node, its own switches, its first file. */
   program?: { node: string; switches: readonly string[]; file: string };
   folder: string;
+  /** The helper's surroundings; those of this process by default. */
+  env?: NodeJS.ProcessEnv;
   /** Told of faults that are nobody's input. */
   onFault?: (fault: string) => void;
   idleMs?: number;
@@ -30,6 +32,7 @@ export interface AsideOptions {
 const MOST_WAITING = 64;
 const MOST_EXPORTS = 2;
 const IDLE_MS = 60_000;
+
 /** The graph of a feed takes a fraction of a second; a pass over a whole night some seconds on a slow machine. */
 const PATIENCE_MS = 120_000;
 
@@ -42,6 +45,7 @@ interface Waiting {
 const failed = (cause?: unknown): PlainError =>
   new PlainError('aside-failed', 'This could not be made just now.', 'Try again in a moment.', { cause });
 
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one queue and one helper process, which every step may end
 export function createAside(options: AsideOptions): Aside {
   const { folder, onFault = () => {}, idleMs = IDLE_MS, patienceMs = PATIENCE_MS } = options;
   const program = options.program ?? {
@@ -53,6 +57,7 @@ export function createAside(options: AsideOptions): Aside {
     spawn(program.node, [...program.switches, program.file, 'aside', mode, folder], {
       stdio,
       serialization: 'advanced',
+      ...(options.env && { env: options.env }),
     });
   const queue: Waiting[] = [];
   const exports = new Set<ChildProcess>();

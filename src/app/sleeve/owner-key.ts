@@ -1,4 +1,4 @@
-/** This computer's key towards sleeves that guide alone: whoever has it may order them. */
+/** The key by which a sleeve that guides alone knows its computer. */
 import { randomInt } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -14,7 +14,7 @@ export function ownerKeyIn(folder: string): number | null {
   return Number.isInteger(key) && key > 0 && key < MOST_KEY ? key : null;
 }
 
-/** @returns the key, made once; only its owner may read it */
+/** @returns this computer's key, made once; only its owner may read it */
 export function ownerKey(folder: string): number {
   const kept = ownerKeyIn(folder);
   if (kept !== null) return kept;

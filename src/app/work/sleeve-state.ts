@@ -8,7 +8,7 @@
  */
 import { z } from 'zod';
 import type { LiveView, Showing } from '../../feed/live/live-view.ts';
-import { SHOWN_CUES } from '../../pacing/cues/cues.ts';
+import { SHOWN_CUES } from '../../pacing/cues/shown-cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 
 export const STATE_EVERY_SEC = 5;
@@ -89,4 +89,18 @@ export const stateOf = (
     view.showing === 'no-guidance' && typeof view.because === 'string'
       ? { code: view.cause ?? 'silent', text: view.because }
       : null,
+});
+
+/** Of a sleeve that nobody guides. */
+export const unguidedState = (
+  of: Pick<SleeveState, 'sleeveNumber' | 'worker' | 'epoch'>,
+  { code, text }: { code: string; text: string },
+): SleeveState => ({
+  version: 1,
+  ...of,
+  showing: 'no-guidance',
+  shownForSec: 0,
+  feedForSec: null,
+  doubt: null,
+  trouble: { code, text },
 });

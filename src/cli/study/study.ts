@@ -3,13 +3,13 @@ import { readFileSync } from 'node:fs';
 import { closeStudy } from '../../app/study/blinding.ts';
 import { WITHDRAWN } from '../../app/study/export/privacy.ts';
 import { withdrawParticipant } from '../../app/study/handed-out.ts';
+import { learnedText } from '../../app/study/learned-text.ts';
 import { EXAMPLE_PROTOCOL } from '../../app/study/protocol-file.ts';
 import { STUDY_CLOCK as CLOCK, StudyFolder } from '../../app/study/study-folder.ts';
 import { whatIsLearned } from '../../app/study/what-is-learned.ts';
 import { PlainError } from '../../base/errors.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
-import { learnedText } from './learned-text.ts';
 import { oneByOne } from './one-by-one.ts';
 import { opened, type Simulated, studiesOf } from './opened.ts';
 
@@ -62,11 +62,15 @@ export function listCommand(options: Simulated & { json?: boolean }): void {
   say([
     ...studies.map(
       ({ code, title, participants, sessions }) =>
-        `${code.padEnd(20)} ${String(participants).padStart(4)} participants ${String(sessions).padStart(5)} sessions  ${title}`,
+        `${code.padEnd(20)} participants ${String(participants).padStart(4)}, sessions ${String(sessions).padStart(5)}  ${title}`,
     ),
     ...setAside.map(({ code, error }) => `set aside: ${code}, ${error.text}`),
   ]);
 }
+
+/** Where the program itself carries the arms out, whoever enrolls need not know them; where people do, they must. */
+const hidesArms = ({ arms }: { arms: readonly { cues: string }[] }): boolean =>
+  arms.some(({ cues }) => cues === 'logged');
 
 /** @throws PlainError those of enrolling, some-set-aside */
 export function enrollCommand(
@@ -77,7 +81,7 @@ export function enrollCommand(
   const study = opened(code, options);
   oneByOne(participants, (participant) => {
     const { arm, number, stratum } = study.enroll(participant, options.stratum);
-    return `Participant ${participant} is number ${number} in stratum ${stratum}, arm ${arm}.`;
+    return `Participant ${participant} is number ${number} in stratum ${stratum}${hidesArms(study.protocol) ? '; the arm is drawn, and told when the study is closed' : `, arm ${arm}`}.`;
   });
 }
 
@@ -130,7 +134,7 @@ export function withdrawCommand(code: string, participant: string, options: Simu
   }
   const { sessions, deleted, notFound } = withdrawParticipant(study, participant);
   say([
-    `Participant ${participant} and ${sessions} sessions are out of study ${code}, and of all that was computed of it.`,
+    `Participant ${participant} with ${sessions === 1 ? '1 session' : `${sessions} sessions`} is out of study ${code}, and of all that was computed of it.`,
     ...deleted.map((folder) => `Deleted, since it told of the participant: what Ebbline made in ${folder}`),
     ...notFound.map((folder) => `Not there any more, delete its copies yourself: ${folder}`),
     'Copies that were handed on are elsewhere: have those deleted, and export anew.',
@@ -138,10 +142,8 @@ export function withdrawCommand(code: string, participant: string, options: Simu
 }
 
 /** @throws PlainError study-unknown */
-export function auditCommand(code: string, options: Simulated): void {
-  say(
-    opened(code, options)
-      .auditLines()
-      .map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`),
-  );
+export function auditCommand(code: string, options: Simulated & { json?: boolean }): void {
+  const lines = opened(code, options).auditLines();
+  if (options.json) return void sayJson(lines);
+  say(lines.map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`));
 }

@@ -2,11 +2,12 @@
 
 import type { LinkState } from '../../../firmware-bridge/links/link.ts';
 import { isEndNear, shownPercent } from '../../base/battery-gauge.ts';
-import { kindOf } from '../../pacing/cues/cues.ts';
+import { kindOf } from '../../pacing/cues/shown-cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { frameCounts } from '../engine.ts';
 import { lossText } from '../record/held.ts';
-import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
+import { createSession, type Session, type SessionOptions } from '../session/session.ts';
+import { sessionElapsedSec } from '../session/session-end.ts';
 import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
 import type { Light } from './light-language.ts';
 import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';
@@ -53,12 +54,13 @@ export interface LiveState {
 export function createLiveState(
   options: SessionOptions & Pick<ViewOptions, 'soundOn' | 'dimmed'>,
   nowMs: number,
+  session: Session = createSession(options),
 ): LiveState {
   return {
-    session: createSession(options),
+    session,
     link: { kind: 'opening' },
     show: { ...SHOWING_START, sinceMs: nowMs, troubleMs: nowMs },
-    accepted: 0,
+    accepted: session.accepted,
     hearing: hearingFrom(nowMs),
     muted: !options.soundOn,
     dimmed: options.dimmed ?? false,

@@ -13,33 +13,28 @@ import {
   Subject,
   scan,
   takeUntil,
+  timer,
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
-import {
-  discardFeed,
-  endFeed,
-  keepPart,
-  type SessionOptions,
-  TEAT_AWAY_SEC,
-  takeBytes,
-} from '../session/session.ts';
+import { type Session, type SessionOptions, takeBytes } from '../session/session.ts';
+import { endFeed, TEAT_AWAY_SEC } from '../session/session-end.ts';
 import { guideAnew, holdBackNow } from '../session/session-guide.ts';
-import { noteBurpedByPage, noteEvent, showWithheld } from '../session/session-notes.ts';
-import { handOver, setUp } from '../session/session-setup.ts';
+import { keepPart } from '../session/session-keep.ts';
+import { noteEvent } from '../session/session-notes.ts';
 import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
 import { hearSample, hearTick, TICK_MS } from './hearing.ts';
 import type { Light, Notes } from './light-language.ts';
 import { keepWhenDue, labelMs } from './live-clock.ts';
+import { beat, endGuidanceOff, takeCommand } from './live-commands.ts';
+import { goOnShowing, pictureOfShown, type ShownPicture } from './live-picture.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
-import { isFresh, showNow } from './show-now.ts';
+import { showNow } from './show-now.ts';
 
 const HEARTBEAT_MS = 500;
 const VIEW_EVERY_MS = 200;
 const GUIDE_EVERY_MS = 2000;
-/** Turned off, cues come back by themselves after this long (own choice), or with the end of the feed. */
-export const GUIDANCE_OFF_MS = 10 * 60_000;
 
 /** Where light, sound and heartbeat go: a board on the link. */
 export interface LiveOutputs {
@@ -63,6 +58,12 @@ export interface LiveFeedOptions extends SessionOptions {
   /** Whether it was dimmed when Ebbline last ran. */
   dimmed?: boolean;
   keepDimmed?: (dimmed: boolean) => void;
+  /** How often what has come is handed to the keeper, ms; each second unless the sleeve's bytes are kept elsewhere too. */
+  keepEveryMs?: number;
+  /** Told after each try to keep, and as soon as somebody was told of a cue. */
+  onKept?: (session: Session, shown: ShownPicture) => void;
+  /** Goes on with a session of another process, and with what it showed; null: nothing was shown. */
+  takenOver?: { session: Session; shown: ShownPicture | null };
 }
 
 export interface LiveFeed {
@@ -78,6 +79,11 @@ export interface LiveFeed {
   keepRest(): boolean;
 }
 
+export interface MovableFeed extends LiveFeed {
+  /** Lets go of the link's bytes; an open feed goes on elsewhere. */
+  letGo(): void;
+}
+
 type Input =
   | { kind: 'bytes'; bytes: Uint8Array }
   | { kind: 'link'; state: LinkState }
@@ -85,11 +91,13 @@ type Input =
   | { kind: 'heartbeat' }
   | { kind: 'command'; command: LiveCommand; refuse: (error: unknown) => void };
 
-export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLike = monotonic): LiveFeed {
+export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLike = monotonic): MovableFeed {
   const { link } = options;
   const commands = new Subject<Extract<Input, { kind: 'command' }>>();
   const stopped = new Subject<void>();
-  const state = createLiveState(options, scheduler.now());
+  const { takenOver } = options;
+  const state = createLiveState(options, scheduler.now(), takenOver?.session);
+  if (takenOver?.shown) goOnShowing(state, takenOver.shown, scheduler.now());
   const view = new BehaviorSubject<LiveView>(viewOf(state, options));
 
   const inputs = merge(
@@ -99,7 +107,10 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       catchError(() => EMPTY),
     ),
     interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
-    interval(HEARTBEAT_MS, scheduler).pipe(map((): Input => ({ kind: 'heartbeat' }))),
+    // The sleeve of a feed that is taken over has been dark for long enough.
+    timer(options.takenOver ? 0 : HEARTBEAT_MS, HEARTBEAT_MS, scheduler).pipe(
+      map((): Input => ({ kind: 'heartbeat' })),
+    ),
     commands,
   );
 
@@ -138,6 +149,9 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       endFeed(state.session, 'link-ended', labelMs(state, options, scheduler.now()));
       view.next(viewOf(state, options));
     },
+    letGo() {
+      stopped.next();
+    },
     keepRest() {
       keepPart(state.session);
       view.next(viewOf(state, options));
@@ -171,9 +185,10 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       beat(state, options);
       return state;
   }
-  keepWhenDue(state, nowMs);
+  const isKept = keepWhenDue(state, nowMs, options.keepEveryMs);
   endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, options, nowMs);
   showNow(state, options, nowMs);
+  if (isKept || state.telling.told.length > 0) options.onKept?.(session, pictureOfShown(state, nowMs));
   return state;
 }
 
@@ -212,66 +227,4 @@ function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions, n
   if (next.kind === 'lost' && before !== 'lost') noteEvent(state.session, 'link-lost');
   if (next.kind === 'open' && before === 'lost') noteEvent(state.session, 'link-back');
   if (next.kind === 'ended') endFeed(state.session, 'link-ended', labelMs(state, options, nowMs));
-}
-
-function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOptions, nowMs: number): void {
-  const { session } = state;
-  switch (command.kind) {
-    case 'mute':
-      state.muted = command.on;
-      if (command.on) options.outputs.sound(null);
-      options.keepSoundOn?.(!command.on);
-      break;
-    case 'dim':
-      state.dimmed = command.on;
-      options.keepDimmed?.(command.on);
-      break;
-    case 'guidance-off':
-      if (command.on === (state.guidanceOffAtMs !== null)) break;
-      state.guidanceOffAtMs = command.on ? nowMs : null;
-      noteEvent(session, command.on ? 'guidance-paused' : 'guidance-on');
-      if (command.on) options.outputs.sound(null);
-      // Before the next cue: the sleeve takes none while it was last told that nobody guides.
-      beat(state, options);
-      break;
-    case 'show-cues':
-      showWithheld(session);
-      break;
-    case 'burped':
-      noteBurpedByPage(session);
-      break;
-    case 'end-feed':
-      endFeed(session, 'page', labelMs(state, options, nowMs));
-      break;
-    case 'discard-feed':
-      discardFeed(session);
-      break;
-    case 'setup':
-      setUp(session, command.setup, labelMs(state, options, nowMs));
-      break;
-    case 'hand-over':
-      handOver(session, command.caregiver, labelMs(state, options, nowMs));
-      break;
-    case 'which-sleeve':
-      state.askedWhichAtMs = nowMs;
-      break;
-  }
-}
-
-/** Nobody has to remember to turn cues on again. */
-function endGuidanceOff(
-  state: LiveState,
-  feedIsOver: boolean,
-  options: LiveFeedOptions,
-  nowMs: number,
-): void {
-  const { guidanceOffAtMs } = state;
-  if (guidanceOffAtMs === null || (!feedIsOver && nowMs - guidanceOffAtMs < GUIDANCE_OFF_MS)) return;
-  state.guidanceOffAtMs = null;
-  noteEvent(state.session, 'guidance-on');
-  beat(state, options);
-}
-
-function beat(state: LiveState, { outputs }: LiveFeedOptions): void {
-  outputs.heartbeat(state.guidanceOffAtMs === null && isFresh(state));
 }

@@ -1,8 +1,11 @@
 /** What is said before a feed, and in the middle of one. */
 import type { FeedSetup } from '../record/feed.ts';
 import { keepForSure } from '../record/keeping.ts';
-import { endFeed, handPart, type Session } from './session.ts';
+import { noteOf } from './noted.ts';
+import type { Session } from './session.ts';
+import { endFeed } from './session-end.ts';
 import { guideAnew, holdBackNow } from './session-guide.ts';
+import { handPart } from './session-keep.ts';
 
 /** Another caregiver goes on with the open feed; she stands in the answers before the next one, too. */
 export const handOver = (session: Session, caregiver: string | null, nowMs: number): void =>
@@ -47,7 +50,7 @@ function noteCaregiver(feed: NonNullable<Session['feed']>, caregiver: string | n
   if (caregiver === (feed.caregiverNow === undefined ? feed.held.summary.setup.caregiver : feed.caregiverNow))
     return;
   feed.caregiverNow = caregiver;
-  feed.held.part.events.push({ kind: 'handed-over', atSec: feed.engine.timeline.atMicros / 1e6, caregiver });
+  noteOf(feed, { kind: 'handed-over', atSec: feed.engine.timeline.atMicros / 1e6, caregiver });
 }
 
 function changedIn(before: FeedSetup, after: FeedSetup): Partial<FeedSetup> {

@@ -3,15 +3,15 @@ import { readFileSync } from 'node:fs';
 import { PlainError } from '../../base/errors.ts';
 
 export interface DatabaseChoice {
-  /** postgres://USER@HOST[:PORT]/NAME, without a password. */
+  /** postgres://USER@HOST[:PORT]/NAME[?site=SITE], without a password. */
   database: string;
-  /** Which site's rows; default: $EBBLINE_SITE, else `home`. */
+  /** Which site's rows; default: the address's own, else $EBBLINE_SITE, else `home`. */
   site?: string | undefined;
   /** Default: $EBBLINE_DATABASE_PASSWORD, else what libpq's own PGPASSWORD, PGPASSFILE or ~/.pgpass say. */
   databasePasswordFile?: string | undefined;
   /** Certificate of the authority that signed the server's; default: $EBBLINE_DATABASE_CA, else those of the system. */
   databaseCa?: string | undefined;
-  /** Feeds may go over a network in the open. */
+  /** Feeds may go over a network in the open; also where $EBBLINE_DATABASE_PLAIN is 1. */
   databasePlain?: boolean | undefined;
 }
 
@@ -57,7 +57,7 @@ export function databaseAddress(
       'An address with a password in it can be read by everybody on this computer.',
       'Leave the password out, and give it in EBBLINE_DATABASE_PASSWORD, in a file (--database-password-file), or in the file that PGPASSFILE names.',
     );
-  const site = choice.site ?? env.EBBLINE_SITE ?? 'home';
+  const site = choice.site ?? url.searchParams.get('site') ?? env.EBBLINE_SITE ?? 'home';
   if (!SITE.test(site))
     throw bad(
       `"${site}" cannot be the name of a site.`,
@@ -67,7 +67,9 @@ export function databaseAddress(
   const ca = caFile === undefined ? null : textOf(caFile, 'certificate');
   if (ca !== null && !ca.includes('-----BEGIN CERTIFICATE-----'))
     throw bad(`${caFile} holds no certificate.`, 'Give the authority’s certificate as a PEM file.');
-  const isOpen = ca === null && (LOOPBACK.test(url.hostname) || choice.databasePlain === true);
+  const isOpen =
+    ca === null &&
+    (LOOPBACK.test(url.hostname) || choice.databasePlain === true || env.EBBLINE_DATABASE_PLAIN === '1');
   const port = url.port === '' ? PORT : Number(url.port);
   return {
     label: `postgres://${url.host}/${name}`,

@@ -16,7 +16,7 @@ const NOCASE = `CREATE COLLATION nocase (provider = icu, locale = 'und-u-ks-leve
 
 export const BEFORE = NOCASE + NUMBERS;
 
-/** Captures in chunks, parted by the month in which their feed began: old months go as a whole. `writer` is the connection that records it. */
+/** Files that belong to a data folder besides (studies, passports of nipples) stand in `side_file`. Captures in chunks, parted by the month in which their feed began: old months go as a whole. `writer` is the connection that records it. */
 const CAPTURES = `
 CREATE TABLE capture (
   feed_id text COLLATE "C" NOT NULL,
@@ -44,6 +44,15 @@ ALTER TABLE capture_chunk ENABLE ROW LEVEL SECURITY, FORCE ROW LEVEL SECURITY;
 CREATE POLICY of_the_store ON capture TO CURRENT_USER USING (site = current_setting('ebbline.site'));
 CREATE POLICY of_the_store ON capture_chunk TO CURRENT_USER USING (site = current_setting('ebbline.site'));
 
+CREATE TABLE side_file (
+  path text COLLATE "C" NOT NULL,
+  bytes bytea NOT NULL,
+  site text COLLATE "C" NOT NULL DEFAULT current_setting('ebbline.site'),
+  PRIMARY KEY (site, path)
+);
+ALTER TABLE side_file ENABLE ROW LEVEL SECURITY, FORCE ROW LEVEL SECURITY;
+CREATE POLICY of_the_store ON side_file TO CURRENT_USER USING (site = current_setting('ebbline.site'));
+
 CREATE FUNCTION make_capture_month(month date) RETURNS void LANGUAGE plpgsql AS $$
 DECLARE
   name text := 'capture_' || to_char(month, 'YYYY_MM');
@@ -52,7 +61,7 @@ BEGIN
   PERFORM pg_advisory_xact_lock(hashtext('ebbline'), hashtext(name));
   EXECUTE format('CREATE TABLE IF NOT EXISTS %I PARTITION OF capture_chunk FOR VALUES FROM (%L) TO (%L)',
     name, month, month + interval '1 month');
-  EXECUTE format('ALTER TABLE %I ENABLE ROW LEVEL SECURITY', name);
+  EXECUTE format('ALTER TABLE %I ENABLE ROW LEVEL SECURITY, FORCE ROW LEVEL SECURITY', name);
 END $$;
 `;
 

@@ -17,7 +17,7 @@ import { isSafeFeedId } from '../database/feed-id.ts';
 import { type PostgresDatabase, WRITERS } from './postgres-database.ts';
 
 /** A packed capture is kept in pieces of this size. */
-const CHUNK_BYTES = 256 * 1024;
+export const CHUNK_BYTES = 256 * 1024;
 
 type Packing = 'raw' | 'cols' | 'gz';
 const ENDINGS: Record<Packing, string> = { raw: '.cap', cols: '.cap.cols', gz: '.cap.gz' };
@@ -61,17 +61,13 @@ export class PostgresCaptures implements Captures {
     return new ChunkWriter(this.database, id, this.#line(id)!.month, 0, 0);
   }
 
-  /**
-   * Takes a half-finished capture over from a writer that is gone; the same bytes come again from its begin, and those that are kept are
-   * not kept twice. The writer before, if it is alive after all, is refused from now on.
-   */
-  takeOver(id: string): CaptureKeeping | null {
+  takeOver(id: string, from: number): CaptureKeeping | null {
     return inTransaction(this.database, () => {
       const line = this.#line(id);
-      if (!line?.has_raw) return null;
+      if (!line?.has_raw || line.raw_bytes < from) return null;
       this.#statements.setWriter.run(this.database.writer, id);
       const [{ next }] = this.#statements.nextChunk.all(id) as [{ next: number }];
-      return new ChunkWriter(this.database, id, line.month, next, line.raw_bytes);
+      return new ChunkWriter(this.database, id, line.month, next, line.raw_bytes - from);
     });
   }
 
@@ -259,7 +255,7 @@ function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | nu
   return null;
 }
 
-const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
+export const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
   ON CONFLICT (feed_id, packing, seq, month) DO UPDATE SET bytes = excluded.bytes`;
 
 /** Whoever writes a capture holds a lock under its number for as long as it is connected. */

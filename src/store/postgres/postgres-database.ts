@@ -93,15 +93,12 @@ class Postgres implements PostgresDatabase {
       this.#inTransaction = true;
       return;
     }
-    const ends = sql === 'COMMIT' || sql === 'ROLLBACK';
-    try {
-      // What was never sent need not be taken back.
-      const isUnsent = this.#waiting[0]?.sql.startsWith('BEGIN') ?? false;
-      if (sql === 'ROLLBACK') this.#waiting = [];
-      if (sql !== 'ROLLBACK' || !isUnsent) this.#send({ sql });
-    } finally {
-      if (ends) this.#inTransaction = false;
-    }
+    // What was never sent need not be taken back.
+    const isUnsent = this.#waiting[0]?.sql.startsWith('BEGIN') ?? false;
+    if (sql === 'ROLLBACK') this.#waiting = [];
+    if (sql !== 'ROLLBACK' || !isUnsent) this.#send({ sql });
+    // One that could not be ended is rolled back before anything else is done.
+    if (sql === 'COMMIT' || sql === 'ROLLBACK') this.#inTransaction = false;
   }
 
   prepare(sql: string): Statement {

@@ -41,7 +41,7 @@ GRANT SELECT ON access TO ${READERS};
 const isStaffOf = (table: string): string =>
   `EXISTS (SELECT 1 FROM access WHERE access.site = ${table}.site AND access.role IN ('hold', 'lead'))`;
 const isParentOf = (table: string, baby: string): string =>
-  `EXISTS (SELECT 1 FROM access WHERE access.site = ${table}.site AND access.role = 'parent' AND access.baby_id = ${table}.${baby})`;
+  `EXISTS (SELECT 1 FROM access WHERE access.site = ${table}.site AND access.role = 'parent' AND access.baby_id = ${table}.${baby} COLLATE nocase)`;
 
 const rule = (table: string, who: string, test: string): string => `
 GRANT SELECT ON ${table} TO ${who};
@@ -64,35 +64,38 @@ const ofBaby = (table: string, baby: string): string =>
   rule(table, READERS, `${isStaffOf(table)} OR ${isParentOf(table, baby)}`);
 
 /**
- * What a study may see: through functions of the store's own login, that ask who calls. Times count from a feed's begin; the child is its code.
+ * What a study may see: through a function of the store's own login that asks who calls, site by site. A child is its code, a feed its number in the
+ * child's row, a day counts from the child's first feed.
  */
 const STUDY = `
-CREATE FUNCTION study_feeds() RETURNS TABLE (site text, code text, feed text, day_of_study integer, intake_ml double precision,
-  spilt_ml double precision, duration_sec double precision, end_reason text)
+CREATE TABLE study_grant (
+  login name NOT NULL,
+  baby_id text COLLATE nocase NOT NULL,
+  code text NOT NULL,
+  site text COLLATE "C" NOT NULL DEFAULT current_setting('ebbline.site'),
+  PRIMARY KEY (site, login, baby_id)
+);
+ALTER TABLE study_grant ENABLE ROW LEVEL SECURITY, FORCE ROW LEVEL SECURITY;
+CREATE POLICY of_the_store ON study_grant TO CURRENT_USER USING (site = current_setting('ebbline.site'));
+CREATE POLICY of_the_function ON study_grant FOR SELECT TO CURRENT_USER USING (login = session_user);
+CREATE FUNCTION study_feeds() RETURNS TABLE (site text, code text, feed_of_child bigint, day_of_child integer,
+  intake_ml double precision, spilt_ml double precision, added_ml double precision, duration_sec double precision, end_reason text)
 LANGUAGE plpgsql SECURITY DEFINER SET search_path = public AS $$
 DECLARE
   granted record;
-  before text := current_setting('ebbline.site', true);
+  before text := coalesce(current_setting('ebbline.site', true), '');
 BEGIN
-  FOR granted IN SELECT * FROM study_grants(session_user) LOOP
-    PERFORM set_config('ebbline.site', granted.of_site, true);
-    RETURN QUERY SELECT granted.of_site, granted.of_code, md5(f.site || f.id || granted.of_code),
-      floor((f.started_at_ms - min(f.started_at_ms) OVER ()) / 86400000)::integer,
-      f.intake_ml, f.spilt_ml, f.duration_sec, f.end_reason
-      FROM feed f WHERE f.baby_id = granted.of_baby AND f.state = 'ended' ORDER BY f.started_at_ms;
+  PERFORM set_config('ebbline.site', before, true);
+  FOR granted IN SELECT g.site, g.code, g.baby_id FROM study_grant g WHERE g.login = session_user ORDER BY g.site, g.code LOOP
+    PERFORM set_config('ebbline.site', granted.site, true);
+    RETURN QUERY SELECT granted.site, granted.code, row_number() OVER (ORDER BY f.at_ms, f.no),
+      floor((f.at_ms - min(f.at_ms) OVER ()) / 86400000)::integer,
+      f.intake_ml, f.spilt_ml, f.added_ml, f.duration_sec, f.end_reason
+      FROM feed f WHERE f.baby_id = granted.baby_id AND f.state = 'ended' ORDER BY f.at_ms, f.no;
   END LOOP;
-  PERFORM set_config('ebbline.site', coalesce(before, ''), true);
+  PERFORM set_config('ebbline.site', before, true);
 END $$;
-CREATE TABLE study_grant (
-  of_site text COLLATE "C" NOT NULL,
-  login name NOT NULL,
-  of_baby text COLLATE nocase NOT NULL,
-  of_code text NOT NULL,
-  PRIMARY KEY (of_site, login, of_baby)
-);
-CREATE FUNCTION study_grants(who name) RETURNS SETOF study_grant LANGUAGE sql AS
-  'SELECT * FROM study_grant WHERE login = who ORDER BY of_site, of_code';
-REVOKE ALL ON FUNCTION study_feeds(), study_grants(name) FROM PUBLIC;
+REVOKE ALL ON FUNCTION study_feeds() FROM PUBLIC;
 GRANT EXECUTE ON FUNCTION study_feeds() TO ebbline_researcher;
 `;
 

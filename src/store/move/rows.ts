@@ -1,0 +1,103 @@
+/** All rows of one place into another, in the columns that the schema keeps, and a sum over them. */
+import { createHash, type Hash } from 'node:crypto';
+import type { FeedDatabase, Statement } from '../database/feed-database.ts';
+import { storeTables, type Table } from './tables.ts';
+
+/** Setting that says whose rows are on their way in; it is none of theirs. */
+export const MOVING = 'moving';
+/** So many rows go over in one message. */
+const TOGETHER = 500;
+
+/** Large tables are read feed by feed, so that never more than one feed is held. */
+const isByFeed = ({ key }: Table): boolean => key[0] === 'feed_no' && key.length > 1;
+
+type Row = Record<string, unknown>;
+
+function* rowsOf(database: FeedDatabase, table: Table): Generator<Row> {
+  const { name, columns, key } = table;
+  const order = `ORDER BY ${key.join(', ')}`;
+  if (!isByFeed(table)) {
+    const without = name === 'setting' ? `WHERE name <> '${MOVING}'` : '';
+    yield* database.prepare(`SELECT ${columns.join(', ')} FROM ${name} ${without} ${order}`).all() as Row[];
+    return;
+  }
+  const ofFeed = database.prepare(`SELECT ${columns.join(', ')} FROM ${name} WHERE feed_no = ? ${order}`);
+  const feeds = database.prepare('SELECT no FROM feed ORDER BY no').all() as { no: number }[];
+  for (const { no } of feeds) yield* ofFeed.all(no) as Row[];
+}
+
+/** What the engines give differs in its wrapping alone. */
+const plainValue = (value: unknown): unknown =>
+  value instanceof ArrayBuffer
+    ? Buffer.from(value)
+    : value instanceof Uint8Array
+      ? Buffer.from(value)
+      : value;
+
+function add(sum: Hash, table: Table, row: Row): void {
+  const values = table.columns.map((column) => {
+    const value = plainValue(row[column]);
+    return Buffer.isBuffer(value) ? { hex: value.toString('hex') } : value;
+  });
+  sum.update(`${table.name} ${JSON.stringify(values)}\n`);
+}
+
+/** @returns SHA-256 over every row of every table */
+export function sumOf(database: FeedDatabase): string {
+  const sum = createHash('sha256');
+  for (const table of storeTables()) for (const row of rowsOf(database, table)) add(sum, table, row);
+  return sum.digest('hex');
+}
+
+/** What is only added to stays: its lines are the first of those that come. */
+export function emptyTables(database: FeedDatabase): void {
+  for (const { name } of storeTables()
+    .reverse()
+    .filter(({ isOnlyAddedTo }) => !isOnlyAddedTo))
+    database.exec(`DELETE FROM ${name}${name === 'setting' ? ` WHERE name <> '${MOVING}'` : ''}`);
+}
+
+/** @returns names of tables in which there is anything */
+export const filledTables = (database: FeedDatabase): string[] =>
+  storeTables()
+    .filter(({ name }) => {
+      const without = name === 'setting' ? `WHERE name <> '${MOVING}'` : '';
+      return database.prepare(`SELECT 1 FROM ${name} ${without} LIMIT 1`).all().length > 0;
+    })
+    .map(({ name }) => name);
+
+/** Inside a transaction of `to`. @returns the sum over what was read */
+export function copyRows(from: FeedDatabase, to: FeedDatabase, onFeed: () => void): string {
+  const sum = createHash('sha256');
+  for (const table of storeTables()) {
+    const { name, columns } = table;
+    const insert = to.prepare(
+      `INSERT INTO ${name} (${columns.join(', ')}) VALUES (${columns.map(() => '?').join(', ')})`,
+    );
+    let waiting = 0;
+    const there = table.isOnlyAddedTo ? highestNo(to, name) : 0;
+    for (const row of rowsOf(from, table)) {
+      add(sum, table, row);
+      if (Number(row.no) <= there) continue;
+      put(
+        insert,
+        columns.map((column) => plainValue(row[column])),
+        ++waiting % TOGETHER === 0,
+      );
+      if (name === 'feed') onFeed();
+    }
+  }
+  return sum.digest('hex');
+}
+
+function highestNo(database: FeedDatabase, table: string): number {
+  const [{ no }] = database.prepare(`SELECT coalesce(max(no), 0) AS no FROM ${table}`).all() as [
+    { no: number },
+  ];
+  return no;
+}
+
+function put(insert: Statement, values: unknown[], isLast: boolean): void {
+  if (isLast || !insert.later) insert.run(...values);
+  else insert.later(...values);
+}
