@@ -14,10 +14,10 @@ import { becauseText, WORDS } from '../pacing/index.ts';
 /** What needs no line: nothing to do, or nothing going on. */
 const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'cues-withheld', 'waiting'];
 
-const BATTERY = {
+const BATTERY: Partial<Record<NoticeKind, string>> = {
   'battery-soon': 'Battery for about half an hour: charge the sleeve after this feed.',
   'battery-low': 'Battery low: finish this feed, then charge.',
-} as const satisfies Partial<Record<NoticeKind, string>>;
+};
 
 const number = (value: number | null, digits: number): string =>
   value === null ? '–' : value.toFixed(digits);
@@ -93,10 +93,10 @@ export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: b
   all.add(
     view$
       .pipe(
-        map(({ notices }) => notices?.find((kind) => kind in BATTERY) as keyof typeof BATTERY | undefined),
+        map(({ notices = [] }) => notices.map((kind) => BATTERY[kind]).find((text) => text !== undefined)),
         distinctUntilChanged(),
       )
-      .subscribe((kind) => kind && stdout.write(`${clear}${BATTERY[kind]}\n`)),
+      .subscribe((text) => text && stdout.write(`${clear}${text}\n`)),
   );
   if (live) {
     all.add(view$.pipe(throttleTime(500)).subscribe((view) => stdout.write(`${clear}${numbersLine(view)}`)));

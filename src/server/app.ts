@@ -10,10 +10,12 @@ import type { GraphOptions } from '../app/review/graph-options.ts';
 import type { ServedReview } from '../app/review/review-answers.ts';
 import type { StudyService } from '../app/study/page/study-answers.ts';
 import { PlainError } from '../base/errors.ts';
-import type { AloneFeedsAnswer, ErrorAnswer, FeedListAnswer } from './answers.ts';
+import { addAloneFeeds, type GiveAloneFeeds } from './alone-feeds.ts';
+import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
 import { addBabyRoutes } from './babies.ts';
 import { checkCommand } from './commands.ts';
 import { refusal, SAFETY_HEADERS } from './gate.ts';
+import { graphOptions } from './graph-query.ts';
 import { addKeptRoutes } from './kept.ts';
 import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, LiveSource, PaintPng } from './needs.ts';
@@ -40,7 +42,6 @@ export const PATIENCE = {
 
 /** Enough to know babies, bottles and caregivers by; the whole list goes by pages. */
 const LATEST_FEEDS = 300;
-const GRAPH_WIDTH_PX = { least: 280, usual: 720, most: 2400 } as const;
 
 export interface AppOptions {
   live: LiveSource;
@@ -53,7 +54,7 @@ export interface AppOptions {
   /** Without it there is no packing, no milk list and nothing to print. */
   packing?: PackingService;
   /** What sleeves kept of feeds without a computer; without it there are none. */
-  aloneFeeds?: () => AloneFeedsAnswer;
+  aloneFeeds?: GiveAloneFeeds;
   /** Without it no babies can be entered. */
   babies?: BabyService;
   /** Without it feeds are listed and drawn, and no more. */
@@ -171,10 +172,7 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png, aloneFeeds }: 
     reply.header('cache-control', 'no-store');
     return { feeds: feeds.list({ limit: LATEST_FEEDS }) };
   });
-  app.get('/alone-feeds', async (_request, reply): Promise<AloneFeedsAnswer> => {
-    reply.header('cache-control', 'no-store');
-    return aloneFeeds?.() ?? { feeds: [], zone: 'UTC' };
-  });
+  addAloneFeeds(app, aloneFeeds);
   app.get<ById>('/feeds/:id/graph.svg', async (request, reply) => {
     const feed = withFeed(request.params.id, reply);
     if (!feed) return reply;
@@ -191,20 +189,6 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png, aloneFeeds }: 
       return reply.type('image/png').send(Buffer.from(picture));
     });
   }
-}
-
-function graphOptions(query: Record<string, unknown>): GraphOptions {
-  const asked = Number(query.width ?? GRAPH_WIDTH_PX.usual);
-  const isInPage = query.place === 'page';
-  const width = Number.isFinite(asked) ? asked : GRAPH_WIDTH_PX.usual;
-  return {
-    widthPx: Math.round(Math.min(GRAPH_WIDTH_PX.most, Math.max(GRAPH_WIDTH_PX.least, width))),
-    volumeUnit: query.unit === 'ml' ? 'ml' : 'fl-oz',
-    theme: isInPage ? 'inline' : 'light',
-    language: query.language === 'es' ? 'es' : 'en',
-    hasHeading: !isInPage,
-    hasNotes: !isInPage,
-  };
 }
 
 /** To a person a sentence with the way back, to a program an object. */
