@@ -6,7 +6,6 @@ import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest }
 import type { BabyService } from '../app/babies/baby-answers.ts';
 import type { KeptService } from '../app/kept/kept-answers.ts';
 import type { PackingService } from '../app/packing/packing-answers.ts';
-import type { GraphOptions } from '../app/review/graph-options.ts';
 import type { ServedReview } from '../app/review/review-answers.ts';
 import type { StudyService } from '../app/study/page/study-answers.ts';
 import { PlainError } from '../base/errors.ts';
