@@ -4,6 +4,7 @@ import { keptAside, packingAside, reviewAside, studyAside } from '../app/aside/a
 import { babyService } from '../app/babies/babies-service.ts';
 import { familySurroundings } from '../app/kept/family-zone.ts';
 import { keptService } from '../app/kept/kept-service.ts';
+import { passportsOf, runningNipples } from '../app/nipples/nipple-passports.ts';
 import { packingService } from '../app/packing/packing-service.ts';
 import { reviewService } from '../app/review/review-service.ts';
 import { studyService } from '../app/study/page/study-service.ts';
@@ -26,8 +27,14 @@ export const pageServices = (
   png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
   babies: babyService(store),
   kept: keptAside(keptService(store, folder, onForgotten), aside),
-  review: reviewAside(reviewService(store, familySurroundings(store)), aside),
-  packing: packingAside(packingService(store, familySurroundings(store)), aside),
+  review: reviewAside(
+    reviewService(store, familySurroundings(store), (teat) => passportsOf(folder, teat)),
+    aside,
+  ),
+  packing: packingAside(
+    packingService(store, familySurroundings(store), () => runningNipples(folder)),
+    aside,
+  ),
   studies: studyAside(studyService(studiesIn(folder)), aside),
   studyChoices: () => studyChoices(studiesIn(folder), STUDY_CLOCK),
   practice: async (seed: number) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),

@@ -18,13 +18,13 @@ export function allowedHosts(port: number, names: readonly string[] = LOOPBACK_N
 export type Refusal = { code: 'foreign-host' | 'foreign-origin'; message: string; remedy: string };
 
 /** Pages that a link from anywhere may open; they say nothing and cost nothing. */
-const ENTRANCES: ReadonlySet<string> = new Set(['/', '/join']);
+const ENTRANCES: ReadonlySet<string> = new Set(['/', '/join', '/signed-in']);
 
 /**
  * A page elsewhere cannot read an answer of ours, but it could make the program draw and pack for it. Browsers say where a request comes
  * from (W3C, Fetch Metadata Request Headers: Sec-Fetch-Site); another port of this machine is "same-site", and not ours.
  */
-function comesFromElsewhere(headers: IncomingHttpHeaders, path: string): boolean {
+export function comesFromElsewhere(headers: IncomingHttpHeaders, path: string): boolean {
   const site = headers['sec-fetch-site'];
   if (site === undefined || site === 'same-origin' || site === 'none') return false;
   return !(

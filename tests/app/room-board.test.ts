@@ -56,6 +56,17 @@ describe('a room’s board', () => {
     expect(board.stateOf(2)).toBeNull();
   });
 
+  it('takes a feed that lost its guidance for one that goes on', () => {
+    const { views, until, tell } = boardIn();
+    tell({ showing: 'gentle' });
+    tell({ showing: 'no-guidance', feedState: 'none', feedForSec: null, cause: 'lost' });
+    until(250);
+    expect(views.at(-1)!.cots[0]).toMatchObject({ need: 'look', showing: 'no-guidance', cause: 'lost' });
+    tell({ showing: 'waiting', feedState: 'none', feedForSec: null });
+    until(500);
+    expect(views.at(-1)!.cots[0]).toMatchObject({ need: 'waiting' });
+  });
+
   it('says that nothing can be heard', () => {
     const { views, until, cut } = boardIn();
     cut(true);

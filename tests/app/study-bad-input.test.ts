@@ -2,6 +2,7 @@
 import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
+import { exportStudy } from '../../src/app/study/export/study-export.ts';
 import { studyService } from '../../src/app/study/page/study-service.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
 import { studyChoices } from '../../src/app/study/study-feeds.ts';
@@ -96,7 +97,12 @@ describe('several at once', () => {
     expect(lines).toEqual(['enrolled F01', 'enrolled F02', 'enrolled F03']);
     expect(refused.code).toBe('some-set-aside');
     expect(refused.message).toBe(
-      '2 of 5 were set aside:\n  F01: Participant F01 is already in the study.\n  F04: Stratum all is full: all 3 places of the protocol are allocated.\n',
+      [
+        '2 of 5 set aside:',
+        '  F01: Participant F01 is already in the study. Choose a code that is not in use, or go on with the one that is.',
+        '  F04: Stratum all is full: all 3 places of the protocol are allocated. Participant F04 was not enrolled. More participants need a study of their own.',
+        '',
+      ].join('\n'),
     );
     expect(study.allocations().map(({ participant }) => participant)).toEqual(['F01', 'F02', 'F03']);
     // Whoever withdraws leaves no place free: it would tell the arm of the next.
@@ -109,10 +115,20 @@ describe('several at once', () => {
     study.enroll('F01', 'all');
     const lines = printed();
     const bind = (feeds: string[]) => () => oneByOne(feeds, (feed) => study.bind(feed, 'F01').session);
-    expect(refusalOf(bind(['one', 'one', 'two'])).message).toContain('1 of 3 were set aside');
+    expect(refusalOf(bind(['one', 'one', 'two'])).message).toContain('1 of 3 set aside');
     expect(lines).toEqual(['F01-001', 'F01-002']);
     expect(refusalOf(bind(['two'])).code).toBe('session-twice');
+    expect(refusalOf(bind(['one', 'two'])).remedy).toBe('Nothing was changed.');
   });
+});
+
+it('an export of nothing says so, and claims no measured zeros', async () => {
+  const { study, store, folder } = studyHere({}, 10);
+  const out = join(folder, 'empty');
+  await exportStudy(study, store, ALONE, { out, raw: true, figures: false, softwareVersion: '1' });
+  const methods = readFileSync(join(out, 'methods.md'), 'utf8');
+  expect(methods).toContain('No session meets the protocol yet (0 set aside)');
+  expect(methods).not.toMatch(/samples a second|mL/);
 });
 
 it('a calibration or counts that nobody can read cost their own session alone', async () => {

@@ -47,7 +47,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   server: {
     uses: ['base'],
     names: ['feed', 'sensing', 'pacing', 'planning', 'review', 'paper', 'app', 'ward'],
-    packages: /^(fastify|@fastify|zod|rxjs|node:)/,
+    packages: /^(fastify|@fastify|openid-client$|zod|rxjs|node:)/,
   },
   web: {
     uses: ['base', 'words'],

@@ -64,8 +64,11 @@ export class RoomBoard {
     const nowMs = this.#scheduler.now();
     const before = this.#heard.get(state.sleeve);
     if (!isOfNow && before && before.atMs !== null) return;
+    // A feed does not end by losing its guidance.
+    const goesOn =
+      before?.state.feedState === 'open' && state.feedState === 'none' && state.showing === 'no-guidance';
     this.#heard.set(state.sleeve, {
-      state,
+      state: goesOn ? { ...state, feedState: 'open' } : state,
       atMs: isOfNow ? nowMs : null,
       firstAtMs: before?.firstAtMs ?? nowMs,
     });

@@ -1,10 +1,12 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
 import { familySurroundings } from '../../app/kept/family-zone.ts';
+import { runningNipples } from '../../app/nipples/nipple-passports.ts';
 import { babyOf, milkFrom } from '../../app/packing/plan-asked.ts';
 import { planFor } from '../../app/packing/plan-for.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
+import { dataFolder } from '../../store/data-folder.ts';
 import { warnOpen } from '../feeds/whose.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
@@ -45,7 +47,12 @@ export async function planCommand(options: PlanOptions): Promise<void> {
     };
     const milk = options.milk === undefined ? undefined : milkFrom(options.milk, now);
     const { answer } = planFor(store, ask, baby, surroundings, { settings, ...(milk && { milk }) });
-    return options.json ? sayJson(answer) : say(planText(answer, zone));
+    if (options.json) return sayJson(answer);
+    say(planText(answer, zone));
+    for (const nipple of runningNipples(dataFolder({ simulated: options.simulated ?? false })))
+      say(
+        `The nipple “${nipple}”, as measured, gives milk faster than the pace by itself: better send another.`,
+      );
   });
 }
 

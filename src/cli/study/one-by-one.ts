@@ -13,13 +13,13 @@ export function oneByOne(items: readonly string[], act: (item: string) => string
       say(act(item));
     } catch (error) {
       if (!(error instanceof PlainError) || items.length === 1) throw error;
-      refused.push(`  ${item}: ${error.message}`);
+      refused.push(`${item}: ${error.text}`);
     }
   }
   if (refused.length === 0) return;
   throw new PlainError(
     'some-set-aside',
-    `${refused.length} of ${items.length} were set aside:\n${refused.join('\n')}\n`,
-    'The others are done.',
+    `${refused.length} of ${items.length} set aside:\n  ${refused.join('\n  ')}\n`,
+    refused.length === items.length ? 'Nothing was changed.' : 'The others are done.',
   );
 }

@@ -62,11 +62,15 @@ export function listCommand(options: Simulated & { json?: boolean }): void {
   say([
     ...studies.map(
       ({ code, title, participants, sessions }) =>
-        `${code.padEnd(20)} ${String(participants).padStart(4)} participants ${String(sessions).padStart(5)} sessions  ${title}`,
+        `${code.padEnd(20)} participants ${String(participants).padStart(4)}, sessions ${String(sessions).padStart(5)}  ${title}`,
     ),
     ...setAside.map(({ code, error }) => `set aside: ${code}, ${error.text}`),
   ]);
 }
+
+/** Where the program itself carries the arms out, whoever enrolls need not know them; where people do, they must. */
+const hidesArms = ({ arms }: { arms: readonly { cues: string }[] }): boolean =>
+  arms.some(({ cues }) => cues === 'logged');
 
 /** @throws PlainError those of enrolling, some-set-aside */
 export function enrollCommand(
@@ -77,7 +81,7 @@ export function enrollCommand(
   const study = opened(code, options);
   oneByOne(participants, (participant) => {
     const { arm, number, stratum } = study.enroll(participant, options.stratum);
-    return `Participant ${participant} is number ${number} in stratum ${stratum}, arm ${arm}.`;
+    return `Participant ${participant} is number ${number} in stratum ${stratum}${hidesArms(study.protocol) ? '; the arm is drawn, and told when the study is closed' : `, arm ${arm}`}.`;
   });
 }
 
@@ -130,7 +134,7 @@ export function withdrawCommand(code: string, participant: string, options: Simu
   }
   const { sessions, deleted, notFound } = withdrawParticipant(study, participant);
   say([
-    `Participant ${participant} and ${sessions} sessions are out of study ${code}, and of all that was computed of it.`,
+    `Participant ${participant} with ${sessions === 1 ? '1 session' : `${sessions} sessions`} is out of study ${code}, and of all that was computed of it.`,
     ...deleted.map((folder) => `Deleted, since it told of the participant: what Ebbline made in ${folder}`),
     ...notFound.map((folder) => `Not there any more, delete its copies yourself: ${folder}`),
     'Copies that were handed on are elsewhere: have those deleted, and export anew.',

@@ -146,5 +146,5 @@ ${body}
 </html>
 `;
 
-const escapeHtml = (text: string): string =>
+export const escapeHtml = (text: string): string =>
   text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');

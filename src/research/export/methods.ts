@@ -34,6 +34,12 @@ export function methodsText(facts: MethodsFacts): string {
   const blinded = facts.isBlinded
     ? ' The study is not closed yet: arms are coded, and what caregivers were told is left out, since it gives the arm away.'
     : '';
+  const ending = ['The sleeve is a research prototype, not a medical device.', ''];
+  // Medians of nothing would look like measured zeros.
+  if (facts.sessions === 0) {
+    const none = `No session meets the protocol yet (${facts.setAside} set aside), so that nothing can be said of how feeds were measured.`;
+    return ['# Methods', '', `${none}${randomised}${withheld}${blinded}`, '', ...ending].join('\n');
+  }
   return [
     '# Methods',
     '',
@@ -45,7 +51,6 @@ export function methodsText(facts: MethodsFacts): string {
       `no older than ${protocol.calibrationMostDays} days. Flow is the mean over 10 s. Its standard deviation, as stated by the estimator, was ${facts.flowSdMlPerMin.toFixed(1)} mL/min in the median row of the median session, ` +
       `that of the milk ${facts.milkSdMl.toFixed(1)} mL. Indices of nutritive sucking are defined in the data dictionary; an index that the sleeve could not tell in a session is missing there.`,
     '',
-    'The sleeve is a research prototype, not a medical device.',
-    '',
+    ...ending,
   ].join('\n');
 }

@@ -1,18 +1,30 @@
 /** The routes of a room's board. Nothing here listens. */
+import type { IncomingHttpHeaders } from 'node:http';
 import { resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { Observable } from 'rxjs';
+import type { WardService } from '../../app/ward/ward-answers.ts';
 import type { BoardView } from '../../ward/board/board-view.ts';
 import { addErrorAnswers, BODY_MAX_BYTES, PATIENCE, requirePage, sendNothingHere } from '../app.ts';
-import { refusal, SAFETY_HEADERS } from '../gate.ts';
+import { comesFromElsewhere, refusal, SAFETY_HEADERS } from '../gate.ts';
 import { LiveStream } from '../live-stream.ts';
+import { allowed, type People, THIS_COMPUTER } from './people.ts';
+import type { SignIn } from './sign-in.ts';
+import { addWardRoutes } from './ward-routes.ts';
 
 export interface BoardAppOptions {
   /** Hot; it emits at least once a second: the page takes silence for a lost board. */
   view$: Observable<BoardView>;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
+  /** Labels, binding and what is told of children; without it there is only the board. */
+  ward?: WardService;
+  /** Whoever sits at this computer, unless people sign in. */
+  people?: People & Partial<Pick<SignIn, 'addRoutes'>>;
+  /** Where people reach it through a server that speaks TLS before it, such as https://board.example. */
+  address?: string;
+  nowMs?: () => number;
   onError?: (error: unknown) => void;
 }
 
@@ -35,11 +47,17 @@ export function buildBoard(options: BoardAppOptions, port: () => number): Fastif
   app.removeContentTypeParser('text/plain');
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(HEADERS);
-    const refused = refusal(request.headers, port(), null, request.url.split('?')[0]!);
+    const path = request.url.split('?')[0]!;
+    const refused = isFrom(request.headers, options.address, path)
+      ? null
+      : refusal(request.headers, port(), null, path);
     if (refused) return reply.code(403).header('cache-control', 'no-store').send({ error: refused });
   });
   addErrorAnswers(app, options);
-  addBoardStream(app, options);
+  const people: NonNullable<BoardAppOptions['people']> = options.people ?? THIS_COMPUTER;
+  people.addRoutes?.(app);
+  addBoardStream(app, options, people);
+  if (options.ward) addWardRoutes(app, { service: options.ward, people, nowMs: options.nowMs ?? Date.now });
   app.register(fastifyStatic, {
     root: resolve(options.webFolder),
     cacheControl: false,
@@ -48,10 +66,24 @@ export function buildBoard(options: BoardAppOptions, port: () => number): Fastif
   return app;
 }
 
-function addBoardStream(app: FastifyInstance, { view$, onError }: BoardAppOptions): void {
+/** A page of ours at the address that people use; cookies and answers of a foreign page's doing are turned away. */
+function isFrom(headers: IncomingHttpHeaders, address: string | undefined, path: string): boolean {
+  if (address === undefined || headers.host?.toLowerCase() !== new URL(address).host) return false;
+  if (headers.origin !== undefined && headers.origin !== new URL(address).origin) return false;
+  return !comesFromElsewhere(headers, path);
+}
+
+function addBoardStream(
+  app: FastifyInstance,
+  { view$, onError, ward }: BoardAppOptions,
+  people: People,
+): void {
   const stream = new LiveStream(view$, onError ? { onError } : {});
   app.addHook('preClose', async () => stream.close());
-  app.get('/board', (_request, reply) => {
+  app.get('/board', (request, reply) => {
+    const who = allowed(people, 'board', request, reply);
+    if (!who) return;
+    ward?.opened(who);
     reply.hijack();
     reply.raw.writeHead(200, {
       ...HEADERS,

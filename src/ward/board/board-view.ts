@@ -4,8 +4,8 @@ import type { QualityReason } from '../../sensing/moment.ts';
 import { byNeed, type Need, needOf } from './needs.ts';
 import type { SleeveState } from './sleeve-state.ts';
 
-/** A sleeve that nothing was told of for so long is not to be gone by, ms. States come once a second, so that two may be lost. */
-export const SILENT_MS = 2500;
+/** A sleeve that nothing was told of for so long is not to be gone by, ms: what stands is told anew every five seconds, and one may be late. */
+export const SILENT_MS = 7500;
 /** A sleeve without a feed of which nothing comes leaves the board, ms. Own choice. */
 const GONE_MS = 60_000;
 /** A feed of which nothing was heard any more stays for so long, ms: somebody must have looked by then. Own choice. */

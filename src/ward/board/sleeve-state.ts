@@ -34,23 +34,34 @@ const QUALITIES = [
 const LONGEST_SEC = 7 * 24 * 3600;
 const age = z.number().min(0).max(LONGEST_SEC);
 
-/** What a later program tells besides is passed over. */
+/** The message of whoever guides the sleeve. What a later program tells besides is passed over. */
 const schema = z.object({
-  sleeve: z
+  version: z.literal(1),
+  sleeveNumber: z
     .int()
     .min(0)
     .max(2 ** 32 - 1),
   showing: z.enum(SHOWINGS),
   shownForSec: age,
-  feedId: z.string().max(80).nullable(),
-  feedState: z.enum(['none', 'open', 'ended', 'discarded']),
+  /** Null while no feed runs. */
   feedForSec: age.nullable(),
-  cause: z.enum(CAUSES).nullable().default(null),
-  quality: z.enum(QUALITIES).nullable().default(null),
+  doubt: z.enum(QUALITIES).nullable(),
+  trouble: z.object({ code: z.string() }).nullable(),
 });
 
 /** @returns null for what is no state of a sleeve, of which nothing may be shown */
 export function readSleeveState(data: unknown): SleeveState | null {
   const parsed = schema.safeParse(data);
-  return parsed.success ? parsed.data : null;
+  if (!parsed.success) return null;
+  const { sleeveNumber, showing, shownForSec, feedForSec, doubt, trouble } = parsed.data;
+  return {
+    sleeve: sleeveNumber,
+    showing,
+    shownForSec,
+    feedId: null,
+    feedState: feedForSec === null ? 'none' : 'open',
+    feedForSec,
+    cause: CAUSES.find((cause) => cause === trouble?.code) ?? null,
+    quality: doubt,
+  };
 }

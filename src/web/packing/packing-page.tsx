@@ -76,6 +76,11 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
       <OnHand words={words} onHand={start.onHand} />
       {error && !isAtField && <RefusedNote error={error} />}
       {answer && <GatesNote words={words} answer={answer} />}
+      {start.runningNipples.map((name) => (
+        <p key={name} class="note">
+          {words.nippleRuns(name)}
+        </p>
+      ))}
       {answer?.trouble && <RefusedNote error={answer.trouble} lead={words.trouble} />}
       {answer?.plan && (
         <Bag

@@ -53,6 +53,8 @@ export const PACKING_WORDS_EN: PackingWords = {
     'past-six-months':
       'From about six months most babies eat solids, too, and many take less milk. Go by what yours took lately.',
   },
+  nippleRuns: (name) =>
+    `The nipple “${name}”, as measured, gives milk faster than the pace by itself: better send another.`,
   noClaim:
     'So nothing is claimed here about how often it runs short. The milk’s times hold as they are, and so does what this baby took.',
   packedPlainly: (thrown) => `About ${thrown} may be thrown away.`,
@@ -139,7 +141,7 @@ export const PACKING_WORDS_EN: PackingWords = {
     poured: () => 'Milk that flowed faster than the band: once to twice what was wanted may have gone in.',
     'bottle-price': () => 'A bottle more to fill and wash is worth some milk; set under “Rules and people”.',
     'rule-of-thumb': () => '1 to 1½ fl oz for each hour, while fewer than six own bottles are known.',
-    sizes: () => 'Bottles of 2 to 4 fl oz, small ones of 1 to 2.',
+    sizes: () => 'Bottles of 2 to 4 fl oz, small ones of 1 to 3.',
     'left-over': () => 'What is left in an opened bottle counts as thrown away.',
     close: () => 'Nobody opens a bottle for the last 2.5 mL.',
   },

@@ -54,6 +54,8 @@ export const PACKING_WORDS_ES: PackingWords = {
     'past-six-months':
       'Desde los seis meses más o menos la mayoría come también sólidos, y muchos toman menos leche. Guíese por lo que tomó últimamente.',
   },
+  nippleRuns: (name) =>
+    `La tetina «${name}», según se midió, da leche más rápido que el ritmo por sí sola: mejor mande otra.`,
   noClaim:
     'Por eso aquí no se dice con qué frecuencia faltaría. Los tiempos de la leche valen igual, y lo que este bebé tomó también.',
   packedPlainly: (thrown) => `Quizá se tiren unos ${thrown}.`,
@@ -143,7 +145,7 @@ export const PACKING_WORDS_ES: PackingWords = {
     poured: () => 'Leche que salió más rápido que la franja: pudo entrar de una a dos veces lo que quería.',
     'bottle-price': () => 'Llenar y lavar un biberón más vale algo de leche; se fija en «Normas y personas».',
     'rule-of-thumb': () => 'De 1 a 1½ fl oz por hora, mientras se conozcan menos de seis biberones propios.',
-    sizes: () => 'Biberones de 2 a 4 fl oz, pequeños de 1 a 2.',
+    sizes: () => 'Biberones de 2 a 4 fl oz, pequeños de 1 a 3.',
     'left-over': () => 'Lo que sobra en un biberón abierto cuenta como tirado.',
     close: () => 'Nadie abre un biberón por los últimos 2.5 mL.',
   },

@@ -163,4 +163,35 @@ export const REFUSALS_ES: Readonly<Record<string, readonly [what: string, remedy
     'Ese código ya se usó, se venció o no es correcto.',
     'En la computadora que tiene Ebbline, abra Más, luego Compartir, y escanee el código nuevo.',
   ],
+  'fill-labels': ['Escanee la etiqueta del biberón y la del bebé.', 'No se cambió nada.'],
+  'fill-invalid': ['Ese dato del biberón no puede ser.', 'Corríjalo; no se cambió nada.'],
+  'milk-of-other-child': [
+    'Ese recipiente tiene la leche de otro bebé.',
+    'Tome la leche de este bebé; no se cambió nada.',
+  ],
+  'bottle-in-use': [
+    'Este biberón está asignado para una toma.',
+    'Termine esa toma o libere su funda; no se cambió nada.',
+  ],
+  'not-a-child-label': [
+    'Esa no es la etiqueta de un bebé de aquí.',
+    'Escanéela otra vez; no se cambió nada.',
+  ],
+  'not-a-bottle-label': [
+    'Esa no es la etiqueta de un biberón de aquí.',
+    'Escanéela otra vez; no se cambió nada.',
+  ],
+  'not-a-sleeve-label': [
+    'Esa no es la etiqueta de una funda de aquí.',
+    'Escanéela otra vez; no se cambió nada.',
+  ],
+  'sign-in-needed': ['Nadie ha iniciado sesión en este dispositivo.', 'Inicie sesión.'],
+  'not-by-this-role': ['Su función no puede hacer ni ver eso.', 'Pregunte a quien dirige el turno.'],
+  'sign-in-no-role': [
+    'Se sabe quién es usted, pero no tiene ninguna función aquí.',
+    'Pida una a quien lleva las cuentas: hold, lead, parent o researcher.',
+  ],
+  'sign-in-failed': ['No se pudo iniciar sesión.', 'Empiece otra vez desde el principio.'],
+  'sign-in-address': ['Esa no es la dirección de un proveedor de confianza.', 'Escriba https://…'],
+  'sign-in-away': ['El proveedor no responde.', 'Revise su dirección y la red.'],
 };

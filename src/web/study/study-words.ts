@@ -29,6 +29,8 @@ export interface StudyWords {
   byCommand: (code: string) => string;
 }
 
+const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
+
 export const STUDY_WORDS: Record<Language, StudyWords> = {
   en: {
     title: 'Studies',
@@ -42,7 +44,8 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     },
     open: 'open',
     closed: 'closed',
-    counts: (participants, sessions) => `${participants} participants, ${sessions} sessions`,
+    counts: (participants, sessions) =>
+      `${counted(participants, 'participant')}, ${counted(sessions, 'session')}`,
     blinded: 'Arms are coded until the study is closed.',
     withheld:
       'In an arm of this study cues are withheld, from consenting adults with healthy term babies. Signs of stress and the caregiver’s own judgment are never withheld.',
@@ -85,7 +88,8 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     },
     open: 'abierto',
     closed: 'cerrado',
-    counts: (participants, sessions) => `${participants} participantes, ${sessions} sesiones`,
+    counts: (participants, sessions) =>
+      `${counted(participants, 'participante')}, ${sessions === 1 ? '1 sesión' : `${sessions} sesiones`}`,
     blinded: 'Los grupos llevan claves hasta que se cierre el estudio.',
     withheld:
       'En un grupo de este estudio no se muestran avisos, a adultos que consienten y con bebés sanos nacidos a término. Los signos de estrés y el criterio de quien alimenta nunca se retienen.',

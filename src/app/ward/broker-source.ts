@@ -1,0 +1,58 @@
+/** What is told of a room's sleeves on a broker, by whoever guides them. */
+import type { SchedulerLike } from 'rxjs';
+import { Subject } from 'rxjs';
+import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
+import { keptSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
+import { type Place, sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
+import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
+import { readSleeveState, type SleeveState } from '../../ward/board/sleeve-state.ts';
+import type { RoomSource } from './room-board.ts';
+
+export interface BrokerSourceOptions {
+  address: BrokerAddress;
+  place: Place;
+  /** 16 hexadecimal digits. */
+  id: string;
+  /** Told in plain words when the broker is lost. */
+  say: (text: string) => void;
+}
+
+export function brokerSource(
+  { address, place, id, say }: BrokerSourceOptions,
+  scheduler: SchedulerLike = monotonic,
+): RoomSource {
+  const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
+  let isThere = false;
+  const { relay } = sleeveTopics(place, '+');
+  const running = keptSession(
+    {
+      address,
+      options: () => ({
+        clientId: `ebbline-board-${id}`,
+        keepSec: 0,
+        topics: [relay.replace(/relay$/, 'state')],
+      }),
+      begin: (session) => {
+        isThere = true;
+        session.messages$.subscribe(({ payload, isRetained }) => {
+          const state = readSleeveState(jsonOf(payload));
+          if (state) told$.next({ state, isOfNow: !isRetained });
+        });
+      },
+      halt: (error) => {
+        if (isThere) say(`${error.text} It is tried again.`);
+        isThere = false;
+      },
+    },
+    scheduler,
+  );
+  return { told$, isCutOff: () => !isThere, close: async () => running.unsubscribe() };
+}
+
+function jsonOf(payload: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder().decode(payload));
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,73 @@
+/** What bottles hold, by the milk book. */
+import { z } from 'zod';
+import { FieldError, PlainError } from '../../base/errors.ts';
+import { plainIssue } from '../../base/plain-issue.ts';
+import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
+import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
+import { MILK_KINDS, MOST_ML } from '../../planning/milk/milk.ts';
+import { milkBook, newEntries } from '../../planning/milk/milk-book.ts';
+import { judged } from '../../planning/milk/milk-times.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+
+const eventsOf = (store: FeedJournal) => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
+
+/** @returns until when the milk of a container may be used; null for what the book has no more */
+export function useByOf(store: FeedJournal, nowMs: number): (container: string) => number | null {
+  const { ledger } = milkBook(eventsOf(store), nowMs);
+  const { centerTimes } = readPackingSettings(store.readPacking());
+  return (container) => {
+    const kept = Object.hasOwn(ledger.kept, container) ? ledger.kept[container]! : null;
+    return kept === null || kept.gone !== null
+      ? null
+      : judged(kept.container, kept.offered, centerTimes).deciding.passesAtMs;
+  };
+}
+
+const fillSchema = z.strictObject({
+  ml: z.number().positive().max(MOST_ML),
+  /** Of a container that the book knows; null: made or expressed just now, of this kind. */
+  from: z.string().trim().min(1).max(80).nullable(),
+  kind: z.enum(MILK_KINDS).nullable(),
+});
+export type FillAsked = z.input<typeof fillSchema>;
+
+/**
+ * The entry by which a bottle is filled for a child. Milk that the book has for another child is refused here already.
+ * @param into label of the filled bottle in the book
+ * @throws FieldError fill-invalid, and what the book refuses; PlainError milk-of-other-child
+ */
+export function fillEntry(
+  store: FeedJournal,
+  { data, babyId, into, nowMs }: { data: unknown; babyId: string; into: string; nowMs: number },
+): LedgerEntry {
+  const parsed = fillSchema.safeParse(data);
+  if (!parsed.success) {
+    const [issue] = parsed.error.issues;
+    const field = issue!.path.join('.');
+    throw new FieldError(
+      'fill-invalid',
+      field,
+      `${field || 'This'} ${plainIssue(issue!)}.`,
+      'Correct it and try again; nothing was changed.',
+    );
+  }
+  const { ml, from, kind } = parsed.data;
+  const owners = new Set(
+    store
+      .readMilkEvents()
+      .filter(({ container, babyId: of }) => from !== null && container === from && of !== null)
+      .map(({ babyId: of }) => of),
+  );
+  if (owners.size > 0 && !owners.has(babyId))
+    throw new PlainError(
+      'milk-of-other-child',
+      `Container ${from} holds another child’s milk.`,
+      'Take this child’s own milk; nothing was changed.',
+    );
+  const entry: LedgerEntry =
+    from === null
+      ? { what: 'got', atMs: nowMs, id: into, kind: kind ?? 'formula', ml, place: 'room' }
+      : { what: 'poured', atMs: nowMs, into, from: [{ id: from, ml }] };
+  newEntries(eventsOf(store), [entry], nowMs);
+  return entry;
+}

@@ -1,0 +1,48 @@
+/** Who asks the board: somebody who signed in, or, without a provider, whoever sits at this computer. */
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Who } from '../../app/ward/ward-answers.ts';
+import type { Act, Person } from '../../ward/people/roles.ts';
+import type { ErrorAnswer } from '../answers.ts';
+
+export interface People {
+  /** Null: nobody signed in. */
+  personOf(request: FastifyRequest): Person | null;
+  roleFor(person: Person, act: Act): Who['role'] | null;
+  actsOf(person: Person): Act[];
+}
+
+const refused = (code: string, message: string, remedy: string): ErrorAnswer => ({
+  error: { code, message, remedy },
+});
+const SIGN_IN = refused('sign-in-needed', 'Nobody is signed in on this device.', 'Sign in.');
+const NOT_YOURS = refused(
+  'not-by-this-role',
+  'Your role may not do or see that.',
+  'Ask whoever leads the shift.',
+);
+
+/** @returns by whom it is done; null after it was refused */
+export function allowed(people: People, act: Act, request: FastifyRequest, reply: FastifyReply): Who | null {
+  reply.header('cache-control', 'no-store');
+  const person = people.personOf(request);
+  if (!person) {
+    reply.code(401).send(SIGN_IN);
+    return null;
+  }
+  const role = people.roleFor(person, act);
+  if (role === null) {
+    reply.code(403).send(NOT_YOURS);
+    return null;
+  }
+  return { person: person.id, role };
+}
+
+const HERE: Person = { id: 'this computer', name: '', roles: [] };
+const ALL_BUT_OTHERS: readonly Act[] = ['board', 'bind', 'arrange', 'trail'];
+
+/** Whoever sits at this computer may do what staff may; nobody else gets in. */
+export const THIS_COMPUTER: People = {
+  personOf: () => HERE,
+  roleFor: (_person, act) => (ALL_BUT_OTHERS.includes(act) ? 'computer' : null),
+  actsOf: () => [...ALL_BUT_OTHERS],
+};

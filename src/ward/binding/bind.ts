@@ -1,0 +1,124 @@
+/**
+ * Child, bottle and sleeve are bound for one feed, or the feed is stopped before it begins. Pure. The labels may be scanned in any order; what is wrong is
+ * said as soon as it can be known: child and bottle are held against each other before the sleeve is there.
+ */
+
+import { readCode } from '../labels/code.ts';
+import {
+  type Binding,
+  type Filling,
+  LABEL_KINDS,
+  type Label,
+  type LabelKind,
+  type Stay,
+} from '../labels/label.ts';
+
+/** Why a feed must not begin. The first that is true is said: a wrong child before all that could be put right by itself. */
+export const STOPS = [
+  'label-unknown',
+  'label-replaced',
+  'label-twice',
+  'wrong-child',
+  'child-left',
+  'bottle-empty',
+  'milk-past',
+  'milk-gone',
+  'bottle-bound',
+  'sleeve-feeding',
+  'sleeve-bound',
+] as const;
+export type StopCode = (typeof STOPS)[number];
+
+export interface BindFacts {
+  labelOf: (code: string) => Label | null;
+  stays: readonly Stay[];
+  fillings: readonly Filling[];
+  /** Of feeds that are not over. */
+  bindings: readonly Binding[];
+  /** Until when the milk of a container may be used, by the milk book; null where the book has it no more. */
+  useByMs: (container: string) => number | null;
+  /** Whether a feed runs on a sleeve. */
+  isFeeding: (sleeve: number) => boolean;
+  nowMs: number;
+}
+
+export interface ToBind {
+  babyId: string;
+  bottle: string;
+  sleeve: number;
+  container: string;
+  useByMs: number;
+}
+
+export type Verdict =
+  | {
+      state: 'stop';
+      stop: StopCode /** What was scanned that it is about, as it was read. */;
+      text: string | null;
+    }
+  /** Nothing is wrong with what was scanned so far. */
+  | { state: 'more'; has: LabelKind[]; needs: LabelKind[] }
+  | { state: 'bind'; bind: ToBind };
+
+const stopped = (stop: StopCode, text: string | null = null): Verdict => ({ state: 'stop', stop, text });
+
+/** @param texts as scanned or typed, in any order */
+export function judgeBinding(texts: readonly string[], facts: BindFacts): Verdict {
+  const labels = new Map<LabelKind, Label>();
+  for (const text of texts) {
+    const code = readCode(text);
+    const label = code === null ? null : facts.labelOf(code);
+    if (!label) return stopped('label-unknown', text);
+    if (label.voidAtMs !== null) return stopped('label-replaced', text);
+    const before = labels.get(label.kind);
+    if (before && before.code !== label.code) return stopped('label-twice', text);
+    labels.set(label.kind, label);
+  }
+  const [child, bottle, sleeve] = [labels.get('child'), labels.get('bottle'), labels.get('sleeve')];
+  const filling = bottle ? (facts.fillings.findLast((one) => one.bottle === bottle.code) ?? null) : null;
+  const stop =
+    (child && bottle && filling && filling.babyId !== child.babyId ? 'wrong-child' : null) ??
+    (child && stopOfChild(child, facts)) ??
+    (bottle && stopOfBottle(bottle, filling, facts)) ??
+    (sleeve && stopOfSleeve(sleeve, facts));
+  if (stop) return stopped(stop);
+  if (!child || !bottle || !sleeve || !filling)
+    return {
+      state: 'more',
+      has: LABEL_KINDS.filter((kind) => labels.has(kind)),
+      needs: LABEL_KINDS.filter((kind) => !labels.has(kind)),
+    };
+  const { container } = filling;
+  return {
+    state: 'bind',
+    bind: {
+      babyId: child.babyId!,
+      bottle: bottle.code,
+      sleeve: sleeve.sleeve!,
+      container,
+      useByMs: facts.useByMs(container)!,
+    },
+  };
+}
+
+function stopOfChild({ babyId }: Label, { stays, nowMs }: BindFacts): StopCode | null {
+  const isHere = stays.some(
+    (stay) =>
+      stay.babyId === babyId && stay.fromMs <= nowMs && (stay.untilMs === null || stay.untilMs > nowMs),
+  );
+  return isHere ? null : 'child-left';
+}
+
+function stopOfBottle({ code }: Label, filling: Filling | null, facts: BindFacts): StopCode | null {
+  if (!filling) return 'bottle-empty';
+  const useByMs = facts.useByMs(filling.container);
+  if (useByMs === null) return 'milk-gone';
+  if (useByMs <= facts.nowMs) return 'milk-past';
+  // Bound again to another sleeve, two feeds would be told of one bottle.
+  return facts.bindings.some(({ bottle }) => bottle === code) ? 'bottle-bound' : null;
+}
+
+function stopOfSleeve({ sleeve }: Label, facts: BindFacts): StopCode | null {
+  if (facts.isFeeding(sleeve!)) return 'sleeve-feeding';
+  return facts.bindings.some((one) => one.sleeve === sleeve) ? 'sleeve-bound' : null;
+}
