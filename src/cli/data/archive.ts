@@ -1,15 +1,14 @@
 /** `ebbline data archive`: old captures put away or removed; all else of their feeds stays. */
 import { resolve } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
-import { dataFolder } from '../../store/data-folder.ts';
 import {
   type ArchiveRule,
   archiveCaptures,
   archiveRule,
   keepArchiveRule,
 } from '../../store/portable/archive.ts';
-import { holdFolder } from '../../store/portable/held-folder.ts';
 import { counted } from '../counted.ts';
+import { holdKept } from '../with-store.ts';
 
 export interface ArchiveCommandOptions {
   /** Days. */
@@ -23,8 +22,7 @@ export interface ArchiveCommandOptions {
 
 /** @throws PlainError archive-where, archive-no-folder, store-recording … */
 export async function archiveCommand(options: ArchiveCommandOptions): Promise<void> {
-  const folder = dataFolder({ simulated: options.simulated ?? false });
-  const held = holdFolder(folder);
+  const held = await holdKept(options.simulated ?? false);
   try {
     if (options.stop) keepArchiveRule(held.database, null);
     const rule = askedRule(options);
@@ -33,6 +31,7 @@ export async function archiveCommand(options: ArchiveCommandOptions): Promise<vo
       return;
     }
     const { captures, bytes } = archiveCaptures(held, rule, Date.now());
+    held.letMonthsGo?.(Date.now());
     if (options.fromNowOn) keepArchiveRule(held.database, rule);
     const what = rule.to === null ? 'Removed' : `Moved to ${rule.to}:`;
     process.stdout.write(
