@@ -3,13 +3,13 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { amountOf, askedOf } from '../../src/app/packing/milk-asked.ts';
+import { milkText } from '../../src/app/packing/milk-text.ts';
 import { packingService } from '../../src/app/packing/packing-service.ts';
 import { babyOf, milkFrom } from '../../src/app/packing/plan-asked.ts';
+import { daysText, planText } from '../../src/app/packing/plan-text.ts';
 import { FieldError } from '../../src/base/errors.ts';
 import { mlFromFlOz } from '../../src/base/units.ts';
-import { amountOf, askedOf } from '../../src/cli/packing/milk.ts';
-import { milkText } from '../../src/cli/packing/milk-text.ts';
-import { daysText, planText } from '../../src/cli/packing/plan-text.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import { DAY_MS, packingStore } from '../support/packing-store.ts';
 

@@ -6,8 +6,9 @@ import type { PaperEnding } from '../../paper/paper-ending.ts';
 import type { NippleBesideFeed } from '../../research/teat/beside-feed.ts';
 import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { FeedValues } from '../../review/facts/values.ts';
-import type { ToldDay, ToldWeek } from '../../review/telling/day-telling.ts';
+import type { ToldDay } from '../../review/telling/day-telling.ts';
 import type { ToldFeed } from '../../review/telling/telling.ts';
+import type { ToldWeek } from '../../review/telling/week-telling.ts';
 import type { FamilyZone } from '../kept/family-zone.ts';
 
 export type Query = Readonly<Record<string, unknown>>;

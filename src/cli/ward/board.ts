@@ -1,10 +1,10 @@
 /** `ebbline board`: the board of a room until Ctrl-C. Thin: the work is in `app/ward`. */
 import { demoSource, RoomBoard } from '../../app/ward/room-board.ts';
+import { webFolder } from '../../app/web-folder.ts';
 import { PlainError } from '../../base/errors.ts';
 import { createBoardServer } from '../../server/ward/board-server.ts';
 import { say } from '../print-out.ts';
 import { stopSignals } from '../stop-signals.ts';
-import { webFolder } from '../web-folder.ts';
 
 export interface BoardOptions {
   demo?: boolean;

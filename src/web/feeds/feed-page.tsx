@@ -14,7 +14,7 @@ import { BesideForm } from './beside-form.tsx';
 import { CompareWith } from './compare-with.tsx';
 import { dayText, timeText } from './days.ts';
 import { HandOnFeed } from './hand-on.tsx';
-import { queryOf } from './requests.ts';
+import { queryOf } from './query.ts';
 import { SessionGraph } from './session-graph.tsx';
 import { ToldTable } from './told-table.tsx';
 import { FEEDS_WORDS } from './words.ts';

@@ -1,18 +1,18 @@
 /** What the page is served from, with a sleeve and without. */
-import type { Aside } from '../app/aside/aside.ts';
-import { keptAside, packingAside, reviewAside, studyAside } from '../app/aside/aside-services.ts';
-import { babyService } from '../app/babies/babies-service.ts';
-import { familySurroundings } from '../app/kept/family-zone.ts';
-import { keptService } from '../app/kept/kept-service.ts';
-import { passportsOf, runningNipples } from '../app/nipples/nipple-passports.ts';
-import { packingService } from '../app/packing/packing-service.ts';
-import { reviewService } from '../app/review/review-service.ts';
-import { studyService } from '../app/study/page/study-service.ts';
-import { studyChoices } from '../app/study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
 import type { KeptFeed } from '../feed/record/feed.ts';
-import type { GraphOptions } from '../server/needs.ts';
 import type { FeedStore } from '../store/feed-store.ts';
+import type { Aside } from './aside/aside.ts';
+import { keptAside, packingAside, reviewAside, studyAside } from './aside/aside-services.ts';
+import { babyService } from './babies/babies-service.ts';
+import { familySurroundings } from './kept/family-zone.ts';
+import { keptService } from './kept/kept-service.ts';
+import { passportsOf, runningNipples } from './nipples/nipple-passports.ts';
+import { packingService } from './packing/packing-service.ts';
+import type { GraphOptions } from './review/graph-options.ts';
+import { reviewService } from './review/review-service.ts';
+import { studyService } from './study/page/study-service.ts';
+import { studyChoices } from './study/study-feeds.ts';
+import { STUDY_CLOCK, studiesIn } from './study/study-folder.ts';
 import { webFolder } from './web-folder.ts';
 
 /** @param aside does what is heavy @param onForgotten told after a baby is deleted */
@@ -37,7 +37,7 @@ export const pageServices = (
   ),
   studies: studyAside(studyService(studiesIn(folder)), aside),
   studyChoices: () => studyChoices(studiesIn(folder), STUDY_CLOCK),
-  practice: async (seed: number) => (await import('../app/practice/practice-pair.ts')).practicePair(seed),
+  practice: async (seed: number) => (await import('./practice/practice-pair.ts')).practicePair(seed),
   webFolder: webFolder(),
   onError: (error: unknown) => {
     process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`);
