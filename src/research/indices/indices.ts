@@ -1,4 +1,5 @@
 /** The indices of one feed, each with its interval of 95 %, or with the reason why it is missing. Pure. */
+import { recordOf } from '../../base/typed.ts';
 import type { RefinedFeed } from '../../sensing/index.ts';
 import { INDEX_KEYS, INDICES, type IndexKey, type Need } from './definitions.ts';
 import { type Seen, seenOf } from './seen.ts';
@@ -79,5 +80,5 @@ export function indicesOf(input: IndexInput): FeedIndices {
     const missing = reasons.find((reason) => reason !== null);
     return missing ? { missing } : preciseEnough(key, VALUE_OF[key](seen));
   };
-  return Object.fromEntries(INDEX_KEYS.map((key) => [key, one(key)])) as FeedIndices;
+  return recordOf(INDEX_KEYS, (key) => one(key));
 }
