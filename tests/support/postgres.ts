@@ -96,6 +96,8 @@ export interface TestPostgresOptions {
   folder: string;
   /** Certificate of its own, by an authority of its own, for localhost; `expired`: since yesterday. */
   tls?: 'good' | 'expired';
+  /** It waits for the disk at each commit, as one that is used does; for whoever measures. */
+  waitsForDisk?: boolean;
 }
 
 async function freePort(): Promise<number> {
@@ -137,13 +139,13 @@ function makeCluster(
   return { data, passwordFile };
 }
 
-function settings(folder: string, port: number, tls: TestPostgresOptions['tls']): string[] {
+function settings({ folder, tls, waitsForDisk = false }: TestPostgresOptions, port: number): string[] {
   const all = {
     port,
     listen_addresses: '127.0.0.1',
     unix_socket_directories: '',
     // Its process is killed here, never the computer: what the system took is not lost.
-    fsync: 'off',
+    fsync: waitsForDisk ? 'on' : 'off',
     max_connections: 40,
     shared_buffers: '32MB',
     logging_collector: 'off',
@@ -161,9 +163,17 @@ function childrenOf(pid: number): number[] {
   return existsSync(path) ? readFileSync(path, 'utf8').trim().split(' ').filter(Boolean).map(Number) : [];
 }
 
+/** A runner of tests may be killed: whoever listens to it notices, and ends the server after it. */
+function watch(pid: number, data: string, folder: string): void {
+  const end = `cat > /dev/null; grep -qs '${data}' /proc/${pid}/cmdline && kill -QUIT ${pid} && sleep 2 && rm -rf '${folder}'`;
+  const watcher = spawn('sh', ['-c', end], { stdio: ['pipe', 'ignore', 'ignore'], detached: true });
+  watcher.unref();
+  (watcher.stdin as unknown as { unref(): void }).unref();
+}
+
 /** One that is not started yet; gone when the test is over. */
 export async function createTestPostgres(options: TestPostgresOptions): Promise<TestPostgres> {
-  const server = await made(options);
+  const server = await createPostgres(options);
   onTestFinished(() => server.kill());
   return server;
 }
@@ -174,7 +184,7 @@ let shared: Promise<TestPostgres> | null = null;
 export function sharedPostgres(): Promise<TestPostgres> {
   shared ??= (async () => {
     const folder = mkdtempSync(join(tmpdir(), 'ebbline-postgres-'));
-    const server = await made({ folder });
+    const server = await createPostgres({ folder });
     process.on('exit', () => {
       server.killNow();
       rmSync(folder, { recursive: true, force: true });
@@ -185,7 +195,11 @@ export function sharedPostgres(): Promise<TestPostgres> {
   return shared;
 }
 
-async function made({ folder, tls }: TestPostgresOptions): Promise<TestPostgres & { killNow(): void }> {
+/** One that is not started yet, for whoever is no test: it has to be killed. */
+export async function createPostgres(
+  options: TestPostgresOptions,
+): Promise<TestPostgres & { killNow(): void }> {
+  const { folder, tls } = options;
   const port = await freePort();
   const { data, passwordFile } = makeCluster(folder, tls);
   const env = { ...process.env, PGPASSWORD: DATABASE_PASSWORD, PGSSLMODE: tls ? 'require' : 'disable' };
@@ -204,7 +218,7 @@ async function made({ folder, tls }: TestPostgresOptions): Promise<TestPostgres 
       .filter((line) => line !== '');
   };
   const start = async (): Promise<void> => {
-    const started = spawn(program('postgres'), ['-D', data, ...settings(folder, port, tls)], {
+    const started = spawn(program('postgres'), ['-D', data, ...settings(options, port)], {
       ...AS,
       cwd: data,
       stdio: ['ignore', 'ignore', 'pipe'],
@@ -218,6 +232,7 @@ async function made({ folder, tls }: TestPostgresOptions): Promise<TestPostgres 
       });
       started.on('exit', () => reject(new Error(`PostgreSQL did not start: ${log}`)));
     });
+    watch(started.pid!, data, folder);
     // It must not keep a runner of tests alive that is done.
     started.unref();
     (started.stderr as unknown as { unref(): void }).unref();
