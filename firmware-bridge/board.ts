@@ -73,10 +73,12 @@ interface Outputs {
 
 /** A handshake that is not through after this long begins anew. */
 const HANDSHAKE_MS = 2000;
+
 /** After this long without a heartbeat the sleeve has put a sign of its own on the light (sleeve contract, section 2). */
 const SLEEVE_PATIENCE_MS = 2000;
 
 /** Puts a board on `link`, which may be opened before or after. Several boards may live in one process. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one board: what a reset forgets is what its commands have set
 export function createSleeveBoard(
   link: SleeveLink,
   options: BoardOptions = {},

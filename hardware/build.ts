@@ -3,12 +3,13 @@
  * the marked places of the pages, and (with `--stl`) one STL file a printed part into hardware/stl, which is not kept.
  */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { checklistTable } from './bring-up/checklist-text.ts';
 import { BUDGET_TABLES } from './budgets/tables.ts';
-import { checklistTable } from './checklist-text.ts';
 import { moduleTable } from './circuit/modules.ts';
 import { costTable } from './cost.ts';
 import { schematicDrawing } from './drawings/schematic.ts';
-import { endViews, partsApart, sideSection, smallCupSection } from './drawings/sleeve.ts';
+import { sideSection, smallCupSection } from './drawings/sleeve.ts';
+import { endViews, partsApart } from './drawings/views.ts';
 import { wiringDrawing } from './drawings/wiring.ts';
 import { fillMarked } from './marked-text.ts';
 import { partsCsv } from './parts.ts';

@@ -28,8 +28,10 @@ export interface IdentifiedLinkOptions {
 }
 
 const ASK_EVERY_MS = 500;
+
 /** A chip that was reset by the opening of its port answers within some 2 s. */
 const PATIENCE_MS = 4000;
+
 /** Some 4 s of a sleeve that sends 3,700 bytes a second. */
 const MOST_HELD_BYTES = 16 * 1024;
 
@@ -37,6 +39,7 @@ const MOST_HELD_BYTES = 16 * 1024;
 type Gate = 'open' | 'asking' | 'refused';
 
 /** @param link  open already, and answered `hello` */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one gate, whose steps share the bytes held back and the word awaited
 export function createIdentifiedLink(
   link: SleeveLink,
   options: IdentifiedLinkOptions,

@@ -2,7 +2,8 @@
 import { frameLength, MESSAGE_END, MESSAGE_START } from '../wire/codec.ts';
 import { crc16 } from '../wire/crc.ts';
 import { FIELD_TYPES } from '../wire/cursor.ts';
-import { bodyLength, CRC_BYTES, MESSAGES, type MessageSpec } from '../wire/messages.ts';
+import type { MessageSpec } from '../wire/message-spec.ts';
+import { bodyLength, CRC_BYTES, MESSAGES } from '../wire/messages.ts';
 import { unpack7Into } from '../wire/seven-bit.ts';
 
 /** What each number is expected to have grown by from one message to the next; nothing where it does not stand here. */

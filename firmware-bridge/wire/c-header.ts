@@ -1,7 +1,8 @@
 /** The message table as a C header for the firmware: numbers, lengths and bodies laid out as they travel. */
 import { frameLength } from './codec.ts';
 import type { FieldType } from './cursor.ts';
-import { bodyLength, CONTRACT_VERSION, CRC_BYTES, type FieldSpec, MESSAGES } from './messages.ts';
+import type { FieldSpec } from './message-spec.ts';
+import { bodyLength, CONTRACT_VERSION, CRC_BYTES, MESSAGES } from './messages.ts';
 
 const C_TYPES: Record<FieldType, string> = {
   u8: 'uint8_t',

@@ -1,7 +1,8 @@
 /** Encoder and decoder of the sleeve's own messages, both led by the table in messages.ts. */
 import { crc16 } from './crc.ts';
 import { ByteCursor } from './cursor.ts';
-import { bodyLength, CRC_BYTES, type MessageSpec, type MessageValue } from './messages.ts';
+import type { MessageSpec, MessageValue } from './message-spec.ts';
+import { bodyLength, CRC_BYTES } from './messages.ts';
 import { pack7, packedLength, unpack7Into } from './seven-bit.ts';
 
 export const MESSAGE_START = 0xf0;

@@ -2,28 +2,8 @@
  * The sleeve's own messages, one table. Types, encoder, decoder, scanner and protocol page all come from it
  * (sleeve contract, version 2, section 2).
  */
-import { FIELD_TYPES, type FieldType } from './cursor.ts';
-
-/** One field, or `count` equal ones in a row. `bits`: names of the bits, lowest first. */
-export interface FieldSpec {
-  readonly name: string;
-  readonly type: FieldType;
-  readonly count?: number;
-  readonly unit: string;
-  readonly meaning: string;
-  readonly bits?: readonly { readonly name: string; readonly meaning: string }[];
-}
-
-export interface MessageSpec {
-  /** Command byte, in Firmata's range for user messages (0x01–0x0F). */
-  readonly id: number;
-  readonly name: string;
-  readonly direction: 'sleeve-to-host' | 'host-to-sleeve';
-  readonly meaning: string;
-  /** The host asks for it by the same command with an empty body. */
-  readonly asked?: true;
-  readonly fields: readonly FieldSpec[];
-}
+import { FIELD_TYPES } from './cursor.ts';
+import type { MessageSpec, MessageValue } from './message-spec.ts';
 
 /** Version of the sleeve contract that this table states. Version 1 has no MOTION and is otherwise the same. */
 export const CONTRACT_VERSION = 2;
@@ -223,14 +203,6 @@ export const MESSAGES = {
 } as const satisfies Record<string, MessageSpec>;
 
 export type MessageName = keyof typeof MESSAGES;
-
-type Tuple<N extends number, Built extends number[] = []> = Built['length'] extends N
-  ? Built
-  : Tuple<N, [...Built, number]>;
-type FieldValue<F> = F extends { count: infer N extends number } ? Tuple<N> : number;
-
-/** What a message says, as an object: one number per field, a tuple where a field has a count. */
-export type MessageValue<M extends MessageSpec> = { [F in M['fields'][number] as F['name']]: FieldValue<F> };
 
 export type Sample = MessageValue<typeof MESSAGES.SAMPLE>;
 export type Identity = MessageValue<typeof MESSAGES.IDENTITY>;

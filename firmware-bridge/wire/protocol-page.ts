@@ -1,14 +1,8 @@
 /** Writes the protocol page from the message table. Pure; generate.ts puts it on the disk. */
 import { frameLength } from './codec.ts';
 import { FIELD_TYPES } from './cursor.ts';
-import {
-  bodyLength,
-  CONTRACT_VERSION,
-  CRC_BYTES,
-  type FieldSpec,
-  MESSAGES,
-  type MessageSpec,
-} from './messages.ts';
+import type { FieldSpec, MessageSpec } from './message-spec.ts';
+import { bodyLength, CONTRACT_VERSION, CRC_BYTES, MESSAGES } from './messages.ts';
 
 /** A field with its place in the unpacked body; `at` in bytes. The page and a C header need the same. */
 export function fieldPlaces(message: MessageSpec): { at: number; field: FieldSpec }[] {

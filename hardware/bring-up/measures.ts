@@ -1,8 +1,9 @@
 /** What the bring-up steps measure, from samples to the numbers that their limits stand beside. Pure. */
-import type { CheckSample } from '../check-steps.ts';
-import type { CellName } from '../checklist-types.ts';
+
 import { creepOf, mean, type Recording, stretches, warmthOf } from '../first-measurement/recording.ts';
 import { allanDeviation } from './allan.ts';
+import type { CheckSample } from './check-values.ts';
+import type { CellName } from './checklist-types.ts';
 import { delayOf } from './delay.ts';
 
 /** Axial, front, rear: what a count of each cell weighs, g. */

@@ -1,6 +1,6 @@
 /** The steps of the checklist that measure how good a built sleeve is: noise, drift, creep, delay, stops, warmth. Data; measured in measures.ts. */
 import { CELL_DATA } from '../budgets/cells.ts';
-import type { CellName, CheckStep, Limit } from '../checklist-types.ts';
+import type { CellName, CheckStep, Limit } from './checklist-types.ts';
 
 const CELLS: readonly CellName[] = ['axial', 'front', 'rear'];
 const TEN_MINUTES_SEC = 600;

@@ -1,5 +1,7 @@
 /** The sleeve's nets. What the chip's pins are called stands in the pin table; a test holds the two together. */
-import { CIRCUIT_PARTS, type ConverterName } from './sleeve-parts.ts';
+
+import type { ConverterName } from './converters.ts';
+import { CIRCUIT_PARTS } from './sleeve-parts.ts';
 import type { Circuit, Net } from './types.ts';
 
 const net = (name: string, pins: string, more: Partial<Net> = {}): Net => ({

@@ -1,10 +1,11 @@
 /** All parts of the sleeve, ready to print, weigh and draw. */
 
 import { BOTTLE, DENSITY, SMALL_BOTTLE, SMALL_CUP, STOP_GAP_MM } from '../design.ts';
+import { batteryDoor, endCap, frontFilm, gripCover, lightDisc, pane } from './covers.ts';
 import { bottleSolid, innerCup, liner, links, smallCup, struts } from './cup-side.ts';
 import { FITTINGS } from './fittings.ts';
 import { type Mesh, meshOf, volumeOf } from './mesh.ts';
-import { batteryDoor, endCap, frontFilm, gripCover, lightDisc, pane, shell } from './shell-side.ts';
+import { shell } from './shell-side.ts';
 import { lifted, type Solid } from './solids.ts';
 
 /** Which side of the cells a part is on. `between`: strut or link, the only things that join the two. */

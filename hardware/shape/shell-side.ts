@@ -1,5 +1,5 @@
 /** What the hand holds: shell with its window pane, grip cover, battery door and end cap. */
-import { CELL, LIGHT, MOTION_BOARD, PLACES, SHAPE as S, SEAT } from '../design.ts';
+import { CELL, MOTION_BOARD, PLACES, SHAPE as S, SEAT } from '../design.ts';
 import { CELL_TOP, FOOT_X, FRONT_LINK, REAR_LINKS, STOP_PIN, STOP_PIN_Z } from './cup-side.ts';
 import {
   bar,
@@ -20,30 +20,36 @@ import {
   union,
 } from './solids.ts';
 
-const KEEL: readonly [number, number] = [S.keelX, 0];
-const AXIS: readonly [number, number] = [0, 0];
+export const KEEL: readonly [number, number] = [S.keelX, 0];
+export const AXIS: readonly [number, number] = [0, 0];
+
 /** Battery door: half angle about the keel's axis, and its ends. */
 export const DOOR = { halfDeg: 36, fromZ: 6, toZ: 56, screwZ: 53, gap: 0.25 } as const;
+
 /** The seam between shell and cover, and the gap left there. */
-const COVER_TOP = S.seamX - 0.15;
+export const COVER_TOP = S.seamX - 0.15;
+
 /** Screws that hold the end cap, x and y. */
-const CAP_SCREWS = [
+export const CAP_SCREWS = [
   [(S.shellInner - 2.8) / 2, (S.shellInner - 2.8) * Math.sqrt(0.75)],
   [(S.shellInner - 2.8) / 2, -(S.shellInner - 2.8) * Math.sqrt(0.75)],
   [S.keelX - 13.5, 0],
 ] as const;
+
 /** Charging contacts in the end cap: screws M2, x and y. Far apart, so that nothing small lies across them. */
 export const CONTACTS = [
   [26, 15],
   [26, -15],
 ] as const;
-const COVER_SCREWS_Z = [S.shellFrontZ - 3.1, -16.5] as const;
+export const COVER_SCREWS_Z = [S.shellFrontZ - 3.1, -16.5] as const;
+
 /** For self-tapping screws of 2.2 mm: core hole, and through hole with 0.15 mm all round (common practice, no source). */
 const SELF_TAPPING_RADIUS = 0.9;
-const THROUGH_RADIUS = clear(2.5);
+export const THROUGH_RADIUS = clear(2.5);
 
 const inner = (): Outline => joined(circle(S.shellInner, AXIS), circle(S.keelInner, KEEL));
-const outer = (): Outline => joined(circle(S.shellOuter, AXIS), circle(S.keelOuter, KEEL));
+export const outer = (): Outline => joined(circle(S.shellOuter, AXIS), circle(S.keelOuter, KEEL));
+
 /** Room inside, a little into the walls, so that what is fixed to a wall is one with it. */
 const room = (z: Range): Solid =>
   raised(joined(circle(S.shellInner + 0.6, AXIS), circle(S.keelInner + 0.6, KEEL)), z);
@@ -120,6 +126,7 @@ const feetWay = (z: Range): Solid =>
   );
 
 /** Shell: tube and upper part of the keel, with everything that carries cells, links and stop pins. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: a solid, cut by cut
 export function shell(): Solid {
   const wall = raised(less(outer(), inner()), [S.shellRearZ, S.shellFrontZ]);
   const window = curvedWall([S.shellInner - 3, S.shellOuter + 3], 0, S.windowHalfDeg, [
@@ -232,93 +239,3 @@ export function SCREW_HOLES(): ScrewHole[] {
     hole('battery door', 2.5, [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 16, 0, DOOR.screwZ]),
   ];
 }
-
-/** Grip cover: lower part of the keel, with the opening of the battery door. */
-export function gripCover(): Solid {
-  const ring = curvedWall([S.keelInner, S.keelOuter], 180, 80, [S.shellRearZ, S.shellFrontZ], KEEL);
-  const upper = box([COVER_TOP, 100], [-50, 50], [-50, 150]);
-  const opening = curvedWall(
-    [S.keelInner - 0.1, S.keelOuter + 8],
-    180,
-    DOOR.halfDeg,
-    [DOOR.fromZ, DOOR.toZ],
-    KEEL,
-  );
-  const ledge = curvedWall([S.keelInner - 2.2, S.keelInner + 0.4], 180, DOOR.halfDeg + 5, [50, 60], KEEL);
-  const screws = COVER_SCREWS_Z.map((z) => bar(THROUGH_RADIUS, [S.keelX - 25, 0, z], [S.keelX - 15, 0, z]));
-  const doorScrew = bar(clear(3.2), [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 10, 0, DOOR.screwZ]);
-  return cut(union(ring, ledge), upper, opening, ...screws, doorScrew);
-}
-
-/** Battery door: a tongue at the rear, one captive screw at the front. */
-export function batteryDoor(): Solid {
-  const g = DOOR.gap;
-  const panel = curvedWall(
-    [S.keelInner + 0.15, S.keelOuter],
-    180,
-    DOOR.halfDeg - 0.8,
-    [DOOR.fromZ + g, DOOR.toZ - g],
-    KEEL,
-  );
-  const tongue = curvedWall(
-    [S.keelInner - 1.4, S.keelInner - 0.2],
-    180,
-    DOOR.halfDeg - 12,
-    [DOOR.fromZ - 3.5, DOOR.fromZ + 4],
-    KEEL,
-  );
-  const root = curvedWall(
-    [S.keelInner - 1.4, S.keelInner + 0.8],
-    180,
-    DOOR.halfDeg - 12,
-    [DOOR.fromZ + g, DOOR.fromZ + 4],
-    KEEL,
-  );
-  return cut(
-    union(panel, tongue, root),
-    bar(clear(2.9), [S.keelX - 22, 0, DOOR.screwZ], [S.keelX - 15, 0, DOOR.screwZ]),
-  );
-}
-
-const along = (steps: number): Point3 => [
-  LIGHT.atMm[0] + steps * LIGHT.towards[0],
-  0,
-  LIGHT.atMm[2] + steps * LIGHT.towards[2],
-];
-
-/** End cap: closes the rear, carries light, button and buzzer, all turned away from the baby. */
-export function endCap(): Solid {
-  const plate = raised(outer(), [S.capRearZ, S.shellRearZ]);
-  // The plate goes on behind the light, so that none shines into the sleeve; its legs go through a small hole.
-  const housing = common(bar(6.4, along(-8), along(7.5)), box([-100, 100], [-50, 50], [-60, S.shellRearZ]));
-  const room = common(bar(4.9, along(-12), along(9)), box([-100, 100], [-50, 50], [-60, S.capRearZ]));
-  return cut(
-    union(plate, housing),
-    room,
-    rod(1.5, [-30, -20], [LIGHT.atMm[0], 0]),
-    rod(3.6, [-30, -20], [7, 0]),
-    rod(1.5, [-30, -20], [-10, -15]),
-    box([S.keelX - 5, S.keelX - 1], [-4.5, 4.5], [-30, -20]),
-    ...CAP_SCREWS.map(([x, y]) => rod(THROUGH_RADIUS, [-30, -20], [x, y])),
-    ...CONTACTS.map(([x, y]) => rod(clear(2.2), [-30, -20], [x, y])),
-  );
-}
-
-/** Clear film over the window, glued on from outside: keeps fingers off the bottle, and the label readable. */
-export const pane = (): Solid =>
-  curvedWall([S.shellOuter + 0.05, S.shellOuter + 0.05 + S.paneThickness], 0, S.windowHalfDeg + 6, [
-    S.windowFromZ - 3,
-    S.windowToZ + 3,
-  ]);
-
-/** Clear film on the front wall, glued on when the cup is in: milk that drips must not get to the cells. */
-export function frontFilm(): Solid {
-  const z: Range = [S.shellFrontZ - 0.5 + 0.02, S.shellFrontZ - 0.5 + 0.02 + S.paneThickness];
-  return common(
-    raised(less(circle(S.keelInner - 0.4, KEEL), circle(S.shellInner + 0.2, AXIS)), z),
-    box([FRONT_LINK.xMm - 5, 0], [-30, 30], z),
-  );
-}
-
-/** Milky disc in front of the light. */
-export const lightDisc = (): Solid => bar(4.7, along(6.2), along(7.5));

@@ -1,9 +1,10 @@
 /** `ebbline open`: the page over what is kept, without a sleeve, until Ctrl-C. It records nothing, so that it may run beside `ebbline start`. */
 import { createAside } from '../app/aside/aside.ts';
+import { pageServices } from '../app/page-services.ts';
 import { noSleeve } from '../app/sleeve/no-sleeve.ts';
 import { PlainError } from '../base/errors.ts';
 import { createServer } from '../server/server.ts';
-import { pageServices } from './page-services.ts';
+import { closingAll } from './closing.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { stopSignals } from './stop-signals.ts';
 import { openKept } from './with-store.ts';
@@ -20,11 +21,8 @@ export async function openCommand(options: OpenOptions): Promise<void> {
   const simulated = options.simulated ?? false;
   const door = options.share === undefined ? null : shareDoor(options.share);
   const { store, folder, helper } = await openKept(simulated);
-  const closing: (() => unknown)[] = [() => store.close()];
-  const closeAll = async () => {
-    for (const close of closing.splice(0).reverse()) await close();
-  };
-  try {
+  await closingAll(async (closing) => {
+    closing.push(() => store.close());
     const aside = createAside(helper);
     closing.push(() => aside.close());
     const services = pageServices(store, folder, aside);
@@ -41,12 +39,8 @@ export async function openCommand(options: OpenOptions): Promise<void> {
     if (door) closing.push(shareFromTerminal(door).close);
     await stop.first;
     stop.letGo();
-    await closeAll();
-    process.exit(0);
-  } catch (error) {
-    await closeAll();
-    throw error;
-  }
+  });
+  process.exit(0);
 }
 
 /** Deleting takes the folder for itself alone. */

@@ -1,9 +1,8 @@
 /** `ebbline replay`: a capture through the engine, as JSON or as a few lines for people. Writes nothing but its output. */
 import { noSamplesIn, readCapture } from '../../firmware-bridge/links/capture-file.ts';
+import { replayText } from '../app/review/replay-text.ts';
 import { calibrationFrom } from '../app/sleeve/calibration-file.ts';
-import { volumeText } from '../base/units.ts';
-import { type ReplayResult, replay } from '../feed/replay.ts';
-import { becauseText } from '../pacing/index.ts';
+import { replay } from '../feed/replay.ts';
 import { say } from './print-out.ts';
 import { withProgress } from './progress.ts';
 
@@ -31,24 +30,5 @@ export async function replayCommand(path: string, options: ReplayOptions): Promi
   );
   if (result.frames.accepted === 0) throw noSamplesIn(path, result.frames.rejected);
   for (const warning of capture.warnings) process.stderr.write(`ebbline: ${warning}\n`);
-  say(options.json ? JSON.stringify(result) : inWords(result));
-}
-
-const clock = (sec: number): string =>
-  `${Math.floor(sec / 60)}:${Math.floor(sec % 60)
-    .toString()
-    .padStart(2, '0')}`;
-
-/** The result for people. */
-export function inWords(result: ReplayResult): string {
-  const { frames } = result;
-  const lines = [
-    `${volumeText(result.intakeMl)} taken in ${clock(result.durationSec)} min.`,
-    `Spilled ${volumeText(result.spiltMl)}, poured in ${volumeText(result.addedMl)}.`,
-    `${frames.accepted} samples, ${frames.rejected} broken, ${frames.missing} missing, ${frames.duplicates} repeated.`,
-    ...result.cues.map(
-      (cue) => `${clock(cue.atSec).padStart(6)}  ${cue.kind}  ${becauseText(cue.because, 'en')}`,
-    ),
-  ];
-  return lines.join('\n');
+  say(options.json ? JSON.stringify(result) : replayText(result));
 }

@@ -3,10 +3,11 @@ import { join } from 'node:path';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { type Aside, createAside } from '../app/aside/aside.ts';
 import { notesText } from '../app/calibration/kept-calibrations.ts';
-import { checkStore } from '../app/kept/check-store.ts';
 import { familyZone, takeZoneOf } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { settling } from '../app/kept/settling.ts';
+import { finishInterrupted, sayFindings } from '../app/kept/start-up.ts';
+import { pageServices } from '../app/page-services.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { keptNotes } from '../app/sleeve/checked-feeds.ts';
 import { checkSleeveChoice, chosenSleeve, isSimulated } from '../app/sleeve/chosen-sleeve.ts';
@@ -14,7 +15,6 @@ import type { SleeveChoice } from '../app/sleeve/sleeves.ts';
 import { watchedFeed } from '../app/sleeve/watched-feed.ts';
 import { bindSessions } from '../app/study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
-import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import type { LiveFeed } from '../feed/live/live.ts';
 import type { LiveView } from '../feed/live/live-view.ts';
@@ -22,7 +22,7 @@ import { createServer, type ServerOptions } from '../server/server.ts';
 import type { ShareDoor } from '../server/share-door.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
-import { pageServices } from './page-services.ts';
+import { closingAll } from './closing.ts';
 import { say, sayJson } from './print-out.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { stopSignals } from './stop-signals.ts';
@@ -53,11 +53,8 @@ export async function start(options: StartOptions): Promise<void> {
     softwareVersion: SOFTWARE_VERSION,
     packsLater: true,
   });
-  const closing: (() => unknown)[] = [() => store.close()];
-  const closeAll = async () => {
-    for (const close of closing.splice(0).reverse()) await close();
-  };
-  try {
+  const isKept = await closingAll(async (closing) => {
+    closing.push(() => store.close());
     if (folder !== family) takeZoneOf(family, store);
     const aside = createAside({ folder });
     closing.push(() => aside.close());
@@ -65,47 +62,12 @@ export async function start(options: StartOptions): Promise<void> {
     finishInterrupted(store);
     sayFindings(folder);
     for (const feedId of store.unsettled()) after.settle(feedId);
-    const sleeve = await chosenSleeve(options, options.practice ? calibrationsBeside(home, store) : store);
-    closing.push(() => sleeve.link.close());
-    const board = createSleeveBoard(sleeve.link);
-    closing.push(() => board.close());
-    const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
     const pages = { open: 0 };
-    const live = watchedFeed(
-      { simulated, practice: options.practice ?? false, folder },
-      store,
-      sleeve,
-      board,
-      notes,
-      pages,
-    );
-    closing.push(() => live.stop());
-    if (!options.practice) {
-      const bound = bindSessions(live, {
-        studies: studiesIn(folder),
-        clock: STUDY_CLOCK,
-        say: (text) => process.stderr.write(`ebbline: ${text}\n`),
-      });
-      closing.push(() => bound.unsubscribe());
-    }
-    sleeve.onOther?.((other) => {
-      live.changeSleeve(other);
-      if (other === null) return;
-      process.stdout.write(
-        `Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.\n`,
-      );
-    });
+    const { live, board, sleeve, notes } = await watched(options, { home, folder, store, pages }, closing);
     const server = await createServer(pageOf(options, store, folder, aside, live, door, pages));
     closing.push(() => server.close());
-    let unkept: Unkept = { feedIds: [], notice: null };
-    const over = new Set<string>();
-    const seen = live.view$.subscribe((view) => {
-      // Over, and nothing of it waits any more.
-      for (const feedId of endedIn(view)) if (!over.has(feedId)) after.settle(feedId);
-      for (const feedId of endedIn(view)) over.add(feedId);
-      unkept = { feedIds: view.unkept ?? [], notice: view.notice };
-    });
-    closing.push(() => seen.unsubscribe());
+    const ended = settleEnded(live, after);
+    closing.push(ended.close);
     const lines = terminalLines(live.view$, { quiet: options.quiet ?? false });
     closing.push(() => lines.unsubscribe());
     // Listened for before the greeting: whoever has read it may ask at once.
@@ -117,19 +79,62 @@ export async function start(options: StartOptions): Promise<void> {
     board.ready.catch(sayBoardTrouble);
     await stop.first;
     live.stop();
-    const isKept = await keepTrying(live, {
-      unkept: () => unkept,
+    const allKept = await keepTrying(live, {
+      unkept: ended.unkept,
       nextSecond: stop.nextSecond,
       say: (text) => process.stderr.write(text),
     });
     await after.done();
     stop.letGo();
-    await closeAll();
-    process.exit(isKept ? 0 : EXIT_NOT_KEPT);
-  } catch (error) {
-    await closeAll();
-    throw error;
+    return allKept;
+  });
+  process.exit(isKept ? 0 : EXIT_NOT_KEPT);
+}
+
+/** The sleeve with its board, and the live feed on it; sessions of studies are bound as feeds end. */
+async function watched(
+  options: StartOptions,
+  where: { home: string; folder: string; store: FeedStore; pages: { open: number } },
+  closing: (() => unknown)[],
+) {
+  const { home, folder, store, pages } = where;
+  const practice = options.practice ?? false;
+  const sleeve = await chosenSleeve(options, practice ? calibrationsBeside(home, store) : store);
+  closing.push(() => sleeve.link.close());
+  const board = createSleeveBoard(sleeve.link);
+  closing.push(() => board.close());
+  const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
+  const simulated = isSimulated(options);
+  const live = watchedFeed({ simulated, practice, folder }, store, sleeve, board, notes, pages);
+  closing.push(() => live.stop());
+  if (!practice) {
+    const bound = bindSessions(live, {
+      studies: studiesIn(folder),
+      clock: STUDY_CLOCK,
+      say: (text) => process.stderr.write(`ebbline: ${text}\n`),
+    });
+    closing.push(() => bound.unsubscribe());
   }
+  sleeve.onOther?.((other) => {
+    live.changeSleeve(other);
+    if (other === null) return;
+    process.stdout.write(
+      `Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.\n`,
+    );
+  });
+  return { live, board, sleeve, notes };
+}
+
+/** Puts in order each feed that is over and of which nothing waits any more; knows what waits. */
+function settleEnded(live: LiveFeed, after: ReturnType<typeof settling>) {
+  let unkept: Unkept = { feedIds: [], notice: null };
+  const over = new Set<string>();
+  const seen = live.view$.subscribe((view) => {
+    for (const feedId of endedIn(view)) if (!over.has(feedId)) after.settle(feedId);
+    for (const feedId of endedIn(view)) over.add(feedId);
+    unkept = { feedIds: view.unkept ?? [], notice: view.notice };
+  });
+  return { unkept: () => unkept, close: () => seen.unsubscribe() };
 }
 
 /** What the page is served from; in practice it knows no babies. */
@@ -165,42 +170,6 @@ function sayBoardTrouble(error: { code?: string; text?: string }): void {
 
 const ZONE_ASKED =
   'This computer’s clock is on UTC. Choose your time zone on the page, under Feeds, or with "ebbline data time-zone America/Chicago".\n';
-
-/** Feeds that a killed process or a power cut left open are over; their refined pass is made aside, from the capture. */
-function finishInterrupted(store: FeedStore): void {
-  for (const feed of store.unfinished()) {
-    const when = new Date(feed.startedAtMs).toLocaleString('en-US');
-    try {
-      store.recover(feed.id, null);
-      process.stdout.write(`The feed of ${when} was interrupted; it is kept as far as it went.\n`);
-    } catch (error) {
-      // A baby that waits now is not kept waiting for it.
-      if (!(error instanceof PlainError)) throw error;
-      process.stderr.write(
-        `The feed of ${when} was interrupted and cannot be put in order now: ${error.text} It is tried again at the next start.\n`,
-      );
-    }
-  }
-}
-
-/** What a short look at the folder finds that a person should know; housekeeping sees to the rest. */
-function sayFindings(folder: string): void {
-  try {
-    const grave = checkStore(folder, false).findings.filter(({ kind }) => TO_BE_SAID.has(kind));
-    for (const { what } of grave.slice(0, 3)) process.stderr.write(`ebbline: ${what}\n`);
-    if (grave.length > 0) process.stderr.write('ebbline: see all of it with: ebbline data check\n');
-  } catch (error) {
-    if (!(error instanceof PlainError)) throw error;
-    process.stderr.write(`ebbline: ${error.text}\n`);
-  }
-}
-
-const TO_BE_SAID: ReadonlySet<string> = new Set([
-  'database-damaged',
-  'database-foreign',
-  'capture-without-feed',
-  'feed-without-capture',
-]);
 
 /** @returns the feed that is over and kept, if it is one */
 const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>

@@ -53,6 +53,7 @@ export interface ReplayResult {
 
 /** Device time from row to row: a little under half a second, so that there are two a second even where samples are lost. */
 const ROW_SEC = 0.4;
+
 /** The device's clock jitters by some µs. */
 const ROW_SLACK_SEC = 0.001;
 
@@ -95,19 +96,7 @@ export function replay(
   let heard = 0;
   const cues: Cue[] = [];
   const events: SensingEvent[] = [];
-  const live: ReplayResult['live'] = {
-    atSec: [],
-    milkMl: [],
-    flowMlPerMin: [],
-    intakeMl: [],
-    onMouth: [],
-    flowSdMlPerMin: [],
-    milkSdMl: [],
-    quality: [],
-    reason: [],
-    suckCount: [],
-    sucksUncertain: [],
-  };
+  const live = noRows();
   let lastRowSec = Number.NEGATIVE_INFINITY;
   let bytesDone = 0;
   for (const chunk of chunks) {
@@ -144,19 +133,35 @@ export function replay(
     cues,
     events,
     live,
-    refined: {
-      atSec: refined.atSec.map((v) => round(v, 4)),
-      milkMl: refined.milkMl.map((v) => roundOrNull(v, 3)),
-      flowMlPerMin: refined.flowMlPerMin.map((v) => roundOrNull(v, 3)),
-      intakeMl: refined.intakeMl.map((v) => round(v, 3)),
-      onMouth: refined.teatInMouth,
-      milkSdMl: refined.milkSdMl.map((v) => roundOrNull(v, 3)),
-      flowSdMlPerMin: (refined.flowSdMlPerMin ?? []).map((v) => roundOrNull(v, 3)),
-      quality: refined.quality ?? [],
-    },
+    refined: roundedRows(refined),
   };
   return { result, refined };
 }
+
+const noRows = (): ReplayResult['live'] => ({
+  atSec: [],
+  milkMl: [],
+  flowMlPerMin: [],
+  intakeMl: [],
+  onMouth: [],
+  flowSdMlPerMin: [],
+  milkSdMl: [],
+  quality: [],
+  reason: [],
+  suckCount: [],
+  sucksUncertain: [],
+});
+
+const roundedRows = (refined: RefinedFeed): ReplayResult['refined'] => ({
+  atSec: refined.atSec.map((v) => round(v, 4)),
+  milkMl: refined.milkMl.map((v) => roundOrNull(v, 3)),
+  flowMlPerMin: refined.flowMlPerMin.map((v) => roundOrNull(v, 3)),
+  intakeMl: refined.intakeMl.map((v) => round(v, 3)),
+  onMouth: refined.teatInMouth,
+  milkSdMl: refined.milkSdMl.map((v) => roundOrNull(v, 3)),
+  flowSdMlPerMin: (refined.flowSdMlPerMin ?? []).map((v) => roundOrNull(v, 3)),
+  quality: refined.quality ?? [],
+});
 
 function hear(engine: Engine, said: Said): void {
   if (said.kind === 'burped') burpedByPage(engine);

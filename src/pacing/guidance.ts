@@ -1,7 +1,8 @@
 /**
  * What a family has set, beside the pace profile. Without it pacing keeps to the four kinds of cue of the sleeve contract, as a replay does.
  */
-import { type CueKind, FAMILY_SWITCHES, type Switch, switchesBy } from './cues/cues.ts';
+import type { CueKind, Switch } from './cues/cues.ts';
+import { FAMILY_SWITCHES, switchesBy } from './cues/family-switches.ts';
 import type { QuietLevel } from './rules/quiet-level.ts';
 
 /** How often a burp is offered. `two-ounces`: as the AAP says; the smaller ones are common practice, no source. `half-way-and-end`: at half of the portion, else of the usual feed; with neither, as `ounce`. */

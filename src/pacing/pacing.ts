@@ -6,23 +6,18 @@
  * sound and page follow (order and until when in cues.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
  * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
  */
-import { becauseAsleepEarly, becauseBurp, becauseFaded, becauseTiltDown } from './cues/because.ts';
-import type { Cue, PacingInput } from './cues/cue.ts';
+import type { PacingInput } from './cues/cue.ts';
 import { CUES, type CueKind } from './cues/cues.ts';
 import { isEmptyNow, stillHolds } from './cues/lapse.ts';
-import type { Reason } from './cues/reason.ts';
-import { noteEnoughAsked, stepFamilyRules } from './family-rules.ts';
-import { BARE_GUIDANCE } from './guidance.ts';
 import { NO_CUES, type PacingState, type PacingStep, type Turns } from './pacing-state.ts';
-import { dueBurpMl, stepBurpTaken, takeBurp } from './rules/burps.ts';
+import { stepBurpTaken, takeBurp } from './rules/burps.ts';
 import { stepButton } from './rules/button.ts';
-import { type Fading, stepEnough } from './rules/enough.ts';
+import { stepEnough } from './rules/enough.ts';
 import { type Circumstances, isPour, type PourCue, stepQuiet, type TurnCue } from './rules/quiet.ts';
-import { stepRefusals } from './rules/refusals.ts';
 import { stepSteepHold } from './rules/steep-hold.ts';
-import { dueSwitchSide, noteWeighed } from './rules/switch-side.ts';
-import { aheadShare, drainTiltDown, stepTiltDown } from './rules/tilt-down.ts';
-import { ageShown, lower, type PatientCue, raise, type StandingCues } from './standing.ts';
+import { aheadShare, drainTiltDown } from './rules/tilt-down.ts';
+import { lowerBoth, pauseOf, runRules } from './run-rules.ts';
+import { ageShown, lower, type PatientCue, type StandingCues } from './standing.ts';
 
 export { createPacing, type PacingState, type PacingStep } from './pacing-state.ts';
 
@@ -105,11 +100,6 @@ function noteLifted(turns: Turns, intakeMl: number): void {
   lower(turns.standing, 'burp');
 }
 
-function lowerBoth({ seen, recorded }: PacingState, kind: PatientCue): void {
-  lower(seen.standing, kind);
-  lower(recorded.standing, kind);
-}
-
 function noteSituation(state: PacingState, input: PacingInput, stepSec: number, intakeMl: number): void {
   const { now, guidance } = state;
   now.atSec = input.atSec;
@@ -143,9 +133,6 @@ function noteSeen(state: PacingState, atSec: number): void {
   lowerBoth(state, 'offer-stop');
   state.out.burpTaken = true;
 }
-
-const pauseOf = ({ lastSuckAtSec, atSec }: PacingInput): number =>
-  lastSuckAtSec === null ? Number.POSITIVE_INFINITY : atSec - lastSuckAtSec;
 
 /** @returns the one cue that has its turn in this step; it is shown for a while at most */
 function takeTurn(
@@ -182,73 +169,6 @@ function pourCue(inARow: number, inVain: number): PourCue {
   return inARow > 1 ? 'keep-low' : 'tilt-down';
 }
 
-function runRules(
-  state: PacingState,
-  input: PacingInput,
-  stepSec: number,
-  intakeMl: number,
-  incrementMl: number,
-): void {
-  const { params } = state;
-  const { atSec, teatInMouth, tiltDeg, suckCount } = input;
-  const pauseSec = pauseOf(input);
-  const feedSec = state.firstLatchSec === null ? 0 : atSec - state.firstLatchSec;
-
-  const pace = stepTiltDown(state.tiltDown, input, stepSec, incrementMl, params.tiltDown);
-  if (pace !== null)
-    fire(state, {
-      atSec,
-      kind: 'tilt-down',
-      because: becauseTiltDown(pace, atSec, input.quality !== 'good'),
-    });
-
-  const offered = teatInMouth && tiltDeg >= params.enough.offeredTiltDeg;
-  const fading = stepEnough(state.enough, offered, suckCount, incrementMl, stepSec, params.enough);
-  if (fading !== null) noteFading(state, fading, atSec, feedSec, suckCount);
-  if (stepRefusals(state.refusals, teatInMouth, atSec, suckCount, intakeMl, params.enough)) {
-    const { refusals } = params.enough;
-    askEnough(state, atSec, { rule: 'refused', numbers: { refusals } }, suckCount);
-    // Awake, so the last burp may follow.
-    if (state.burpParams === null)
-      fire(state, { atSec, kind: 'burp', because: { rule: 'burp-at-the-end', numbers: { refusals } } });
-  }
-
-  if (state.burpParams !== null) {
-    const burpMl = dueBurpMl(state.burps, intakeMl, pauseSec, params.suckPauseSec, state.burpParams);
-    if (burpMl !== null) {
-      fire(state, { atSec, kind: 'burp', because: becauseBurp(burpMl, pauseSec, params.suckPauseSec) });
-    }
-  }
-  // What is in the bottle counts from the first time with the nipple in: a set-down before it is no feed.
-  if (state.firstLatchSec !== null && typeof input.milkMl === 'number')
-    noteWeighed(state.switchSide, input.milkMl + intakeMl, params.switchSide);
-  if (!state.recorded.standing['offer-stop'].on) {
-    const because = dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec);
-    if (because !== null) fire(state, { atSec, kind: 'switch-side', because });
-  }
-  if (state.guidance === BARE_GUIDANCE) return;
-  const easing = state.tiltDown.standing;
-  const step = { input, intakeMl, incrementMl, feedSec, pauseSec, easing, poured: pace !== null };
-  stepFamilyRules(state.family, state.guidance, step, params, (cue) => fire(state, cue));
-}
-
-/** Sucking has faded: enough? But a newborn who falls asleep early is not said to be full. */
-function noteFading(state: PacingState, fading: Fading, atSec: number, feedSec: number, sucks: number): void {
-  const { newbornDays, earlySec } = state.params.enough;
-  const { babyAgeDays } = state.guidance;
-  if (babyAgeDays !== null && babyAgeDays < newbornDays && feedSec < earlySec) {
-    fire(state, { atSec, kind: 'asleep-early', because: becauseAsleepEarly(fading, feedSec) });
-  } else askEnough(state, atSec, becauseFaded(fading), sucks);
-}
-
-function askEnough(state: PacingState, atSec: number, because: Reason, suckCount: number): void {
-  fire(state, { atSec, kind: 'offer-stop', because });
-  // Changing arms would carry on a feed that may be over.
-  lowerBoth(state, 'switch-side');
-  state.sucksAtOfferStop = suckCount;
-  noteEnoughAsked(state.family);
-}
-
 /** Ends what the caregiver or the baby has answered. */
 function endAnswered(state: PacingState, standing: StandingCues, input: PacingInput): void {
   const { params } = state;
@@ -273,16 +193,4 @@ function endAnswered(state: PacingState, standing: StandingCues, input: PacingIn
   }
   const early = standing['asleep-early'];
   if (early.on && !input.teatInMouth && early.shownSec > 0) early.on = false;
-}
-
-/** Puts a cue into the record and lets it stand, unless its kind is off for this baby. */
-function fire(state: PacingState, cue: Cue): void {
-  const { kind } = cue;
-  if (state.guidance.cuesOff.includes(kind)) return;
-  const { out } = state;
-  out.cues = out.cues.length === 0 ? [cue] : [...out.cues, cue];
-  if (kind === 'tilt-down') return;
-  const fired = { ...state.now };
-  raise(state.seen.standing, kind, fired);
-  raise(state.recorded.standing, kind, fired);
 }

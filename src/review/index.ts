@@ -11,15 +11,9 @@ export { type GroupGraphOptions, groupGraphSvg } from './graph/group-graph.ts';
 export type { Theme } from './graph/look.ts';
 export { graphFontFiles, sessionGraphPng, sessionGraphPngFromSvg } from './graph/render.ts';
 export { type SessionGraphOptions, sessionGraphSvg } from './graph/session-graph.ts';
-export {
-  type DayOptions,
-  neighborDays,
-  type ToldDay,
-  type ToldWeek,
-  tellDay,
-  tellWeek,
-} from './telling/day-telling.ts';
+export { type DayOptions, neighborDays, tellDay } from './telling/day-telling.ts';
 export { drawDays } from './telling/days-drawn.ts';
 export { summarySentence } from './telling/feed-words.ts';
 export { STUDY_FIGURE_WORDS } from './telling/study-words.ts';
 export { type TellingOptions, type ToldFeed, tellFeed } from './telling/telling.ts';
+export { tellWeek } from './telling/week-telling.ts';

@@ -33,6 +33,7 @@ export const LONG_GAP_SEC = 0.5;
 
 /** A feed has just begun: the bottle may still be tipped up, seconds with the teat in. */
 const BEGINS_SEC = 4;
+
 /** Nominal time from sample to sample (sleeve contract, section 2). */
 const SAMPLE_SEC = 0.0125;
 
@@ -59,6 +60,7 @@ const rowStep: BankStep = {
 };
 
 /** Takes the sensor through one block. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: the hot path, in the order in which a block is read
 export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment {
   const { mouth, bank, change, bottle, row } = sensor;
   const { atSec, stepSec, fxN, fzN, transverse, axial, felt, motion } = reading;

@@ -6,6 +6,7 @@ import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest }
 import type { BabyService } from '../app/babies/baby-answers.ts';
 import type { KeptService } from '../app/kept/kept-answers.ts';
 import type { PackingService } from '../app/packing/packing-answers.ts';
+import type { GraphOptions } from '../app/review/graph-options.ts';
 import type { ServedReview } from '../app/review/review-answers.ts';
 import type { StudyService } from '../app/study/page/study-answers.ts';
 import { PlainError } from '../base/errors.ts';
@@ -15,7 +16,7 @@ import { checkCommand } from './commands.ts';
 import { refusal, SAFETY_HEADERS } from './gate.ts';
 import { addKeptRoutes } from './kept.ts';
 import { LiveStream } from './live-stream.ts';
-import type { DrawGraph, FeedReader, GraphOptions, LiveSource, PaintPng } from './needs.ts';
+import type { DrawGraph, FeedReader, LiveSource, PaintPng } from './needs.ts';
 import { addPackingRoutes } from './packing.ts';
 import {
   addPracticeRoutes,
@@ -36,6 +37,7 @@ export const PATIENCE = {
   requestTimeout: 10_000,
   http: { connectionsCheckingInterval: 2000, headersTimeout: 10_000 },
 } as const;
+
 /** Enough to know babies, bottles and caregivers by; the whole list goes by pages. */
 const LATEST_FEEDS = 300;
 const GRAPH_WIDTH_PX = { least: 280, usual: 720, most: 2400 } as const;

@@ -1,9 +1,8 @@
 /** What the page's server needs of the rest of the house. Types only; the command that starts it brings the real ones. */
 import type { Observable } from 'rxjs';
-import type { VolumeUnit } from '../base/units.ts';
+import type { GraphOptions } from '../app/review/graph-options.ts';
 import type { LiveCommand, LiveView } from '../feed/live/live-view.ts';
 import type { FeedSummary, KeptFeed } from '../feed/record/feed.ts';
-import type { Language } from '../pacing/index.ts';
 
 /** The live feed. `view$` is hot and emits at least twice a second while it lives: pages take silence as "no guidance". */
 export interface LiveSource {
@@ -21,20 +20,8 @@ export interface FeedReader {
   get(id: string): KeptFeed | null;
 }
 
-export interface GraphOptions {
-  /** Width to draw for, CSS pixels. */
-  widthPx: number;
-  volumeUnit: VolumeUnit;
-  /** `inline` takes its ink and ground from the page around it; `light` is whole in itself, for a file. */
-  theme: 'light' | 'inline';
-  language: Language;
-  /** False where the page around it says the sentence and the date. */
-  hasHeading: boolean;
-  /** False where the page around it says what the band is and where the numbers come from. */
-  hasNotes: boolean;
-}
-
 /** Draws one kept feed as an SVG document. */
 export type DrawGraph = (feed: KeptFeed, options: GraphOptions) => string | Promise<string>;
+
 /** The same as a PNG. */
 export type PaintPng = (feed: KeptFeed, options: GraphOptions) => Uint8Array | Promise<Uint8Array>;

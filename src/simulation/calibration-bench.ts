@@ -5,62 +5,19 @@
 import { Random } from '../base/random.ts';
 import { newtonsFromGrams } from '../base/units.ts';
 import { shellLoads } from './balance.ts';
+import {
+  type BenchErrors,
+  type BenchLoad,
+  type BenchOptions,
+  type BenchSample,
+  REALISTIC_ERRORS,
+} from './bench-setting.ts';
 import { type BottleShape, DEFAULT_BOTTLE } from './bottle.ts';
 import { PLAIN_PARAMETERS } from './defaults.ts';
+import { drawSleeve, type SleeveConstants } from './drawn-sleeve.ts';
 import { milkCentreOf, noMilkPlace } from './milk-centre.ts';
-import { Accelerometer, Cells, drawSleeve, type SensorParameters, type SleeveConstants } from './sensors.ts';
-import { inverse, type Matrix, type Triple, times } from './vectors.ts';
-
-/** A sample as sensing takes it. */
-export interface BenchSample {
-  atSec: number;
-  cells: [number, number, number];
-  accelerometer: [number, number, number];
-  flags: number;
-  missingBefore: number;
-  resetBefore: boolean;
-}
-
-/** Half-widths of uniform errors. */
-export interface BenchErrors {
-  massGrams: number;
-  placeMm: number;
-  poseDeg: number;
-  /** How the chip is glued in: turned about each axis, and skewed within itself (1 sd). */
-  chipTurnDeg: number;
-  chipSkew: number;
-  /** Part of a load that a cell shows late or too much at first, its own for each cell. */
-  creepShare: number;
-}
-
-export const REALISTIC_ERRORS: BenchErrors = {
-  massGrams: 0.1,
-  placeMm: 0.5,
-  poseDeg: 3,
-  chipTurnDeg: 1.5,
-  chipSkew: 0.003,
-  creepShare: 0,
-};
-
-export interface BenchOptions {
-  seed: number;
-  errors?: BenchErrors;
-  bottle?: BottleShape;
-  sensors?: Partial<SensorParameters>;
-  sleeve?: SleeveConstants;
-}
-
-/** What lies in the sleeve. */
-export interface BenchLoad {
-  /** Masses as their marks say: nominal grams and place. Ones with the same `putOn` were put on once. */
-  masses?: readonly { stack: string; grams: number; xMm: number; zMm: number; putOn: string }[];
-  /** The bottle, with so much water or milk. */
-  bottleWithGrams?: number | null;
-  /** A finger at the tip of the nipple: force on the bottle, N, sideways (x) and along (z). */
-  push?: { xN: number; zN: number };
-  /** How much the hand trembles, degrees (1 sd); 0 at rest on something. */
-  tremorDeg?: number;
-}
+import { Accelerometer, Cells, type SensorParameters } from './sensors.ts';
+import { across, inverse, type Matrix, type Triple, times, unit } from './vectors.ts';
 
 const STEP_SEC = 1 / 80;
 const DENSITY_WATER = 0.9982;
@@ -265,21 +222,4 @@ export class CalibrationBench {
       [-y + skew[1], x + skew[2], 1],
     ];
   }
-}
-
-function unit(v: Readonly<Triple>): Triple {
-  const size = Math.hypot(...v);
-  return v.map((entry) => entry / size) as Triple;
-}
-
-/** Two directions across `v` and each other. */
-function across(v: Readonly<Triple>): [Triple, Triple] {
-  const helper: Triple = Math.abs(v[2]) < 0.8 ? [0, 0, 1] : [1, 0, 0];
-  const cross = (a: Readonly<Triple>, b: Readonly<Triple>): Triple => [
-    a[1] * b[2] - a[2] * b[1],
-    a[2] * b[0] - a[0] * b[2],
-    a[0] * b[1] - a[1] * b[0],
-  ];
-  const one = unit(cross(v, helper));
-  return [one, unit(cross(v, one))];
 }

@@ -3,7 +3,7 @@
 import type { Random } from '../base/random.ts';
 import { newtonsFromGrams } from '../base/units.ts';
 import type { BottleShape, ProfilePoint } from './bottle.ts';
-import type { GyroscopeConstants, SleeveConstants } from './sensors.ts';
+import type { GyroscopeConstants, SleeveConstants } from './drawn-sleeve.ts';
 import type { Matrix, Triple } from './vectors.ts';
 
 /** A calibration file's content (sleeve contract, section 4). */

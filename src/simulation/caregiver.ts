@@ -2,21 +2,10 @@
 
 import { Random, type Range } from '../base/random.ts';
 import type { CaregiverParameters, Handling } from './parameters.ts';
+import { BURP_TILT_DEG, type Pose, posesOf, RAISE, type Task, type TeatEventKind } from './poses.ts';
 
 /** Cue that she may see or hear; the same names as the sleeve contract, section 6. */
 export type SeenCue = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';
-
-/** Why the teat left the mouth, or that it went in. */
-export type TeatEventKind =
-  | 'latch'
-  | 'burp'
-  | 'switch'
-  | 'rest'
-  | 'end'
-  | 'spill'
-  | 'refill'
-  | 'second-bottle'
-  | 'set-down';
 
 /** What she notices, each step. */
 export interface Noticed {
@@ -29,23 +18,6 @@ export interface Noticed {
   coverTiltDeg: number;
 }
 
-/** One pose of the bottle away from the mouth. `task`: what is done meanwhile. */
-interface Pose {
-  sec: number;
-  tiltDeg: number;
-  onTable?: boolean;
-  task?: Task;
-}
-
-/** Milk or bottle changes that the physics must carry out; rates in mL/s. */
-export type Task =
-  | { kind: 'spill'; mlPerSec: number }
-  | { kind: 'pour-in'; mlPerSec: number }
-  | { kind: 'bottle-out' }
-  | { kind: 'bottle-in'; milkMl: number };
-
-const RAISE: Pose = { sec: 1.6, tiltDeg: 60 };
-const BURP_TILT_DEG = 25;
 /** After a second offer that the baby does not take, she ends the feed. */
 const NO_INTEREST_SEC = 12;
 /** A cue that stays on is acted on again after so long. */
@@ -220,28 +192,8 @@ export class Caregiver {
   }
 
   #handle(handling: Handling, noticed: Noticed): void {
-    const stand = (sec: number, task?: Task): Pose => ({
-      sec,
-      tiltDeg: 0,
-      onTable: true,
-      ...(task && { task }),
-    });
-    const lay: Pose = { sec: 1.5, tiltDeg: 20 };
     this.#intakeAtBurp = noticed.intakeMl;
-    if (handling.kind === 'spill') {
-      const mlPerSec = handling.volumeMl / handling.overSec;
-      const tipped: Pose = { sec: handling.overSec, tiltDeg: 125, task: { kind: 'spill', mlPerSec } };
-      this.#takeOut('spill', [lay, { sec: 1, tiltDeg: 125 }, tipped, { sec: 8, tiltDeg: 20 }, RAISE]);
-    } else if (handling.kind === 'refill') {
-      const task: Task = { kind: 'pour-in', mlPerSec: handling.volumeMl / handling.overSec };
-      this.#takeOut('refill', [lay, stand(5), stand(handling.overSec, task), stand(5), RAISE]);
-    } else if (handling.kind === 'set-down') {
-      this.#takeOut('set-down', [lay, stand(handling.forSec), RAISE]);
-    } else {
-      const task: Task = { kind: 'bottle-in', milkMl: handling.milkMl };
-      const poses = [lay, stand(5), stand(9, { kind: 'bottle-out' }), stand(0.1, task), stand(6), RAISE];
-      this.#takeOut('second-bottle', poses);
-    }
+    this.#takeOut(handling.kind, posesOf(handling));
   }
 
   #held(range: Range): Pose {

@@ -3,8 +3,8 @@ import { encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
 import type { SleeveCalibration } from './calibration.ts';
 import type { SeenCue } from './caregiver.ts';
-import { createSimulatedFeed, type FeedOptions, type TruthNow } from './simulated-feed.ts';
-import type { FeedTruth } from './truth.ts';
+import { createSimulatedFeed, type FeedOptions } from './simulated-feed.ts';
+import type { FeedTruth, TruthNow } from './truth.ts';
 
 export interface CaptureOptions extends FeedOptions {
   /** Stops here even if the feed goes on; default 3600 s. */

@@ -2,7 +2,7 @@
  * A whole simulated feed: baby, caregiver, bottle and sleeve, one sample per step of 12.5 ms.
  * Pure: the same options give the same samples; no clock, no disk, no randomness but the seed's.
  */
-import { type Motion, SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
+import { SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
 import { radFromDeg } from '../base/units.ts';
 import { Baby, type Offered } from './baby.ts';
 import type { SleeveCalibration } from './calibration.ts';
@@ -15,8 +15,7 @@ import type { FeedParameters } from './parameters.ts';
 import { type FeedOptions, parametersOf } from './scenarios.ts';
 import { type CellReading, dpsFromCounts } from './sensors.ts';
 import { SleeveSensors } from './sleeve-sensors.ts';
-import { type FeedTruth, type MilkAccount, TruthWriter } from './truth.ts';
-import type { Turn } from './turning.ts';
+import { type FeedTruth, type MilkAccount, type SimulatedStep, type TruthNow, TruthWriter } from './truth.ts';
 import type { Triple } from './vectors.ts';
 
 const SAMPLES_PER_SEC = 80;
@@ -24,36 +23,6 @@ const SAMPLES_PER_SEC = 80;
 export const SAMPLE_SEC = 1 / SAMPLES_PER_SEC;
 
 const CELL_FAULTS: readonly string[] = ['axialCellFault', 'frontCellFault', 'rearCellFault'];
-
-/** The truth of one step. */
-export interface TruthNow extends MilkAccount {
-  /** True time since the first sample, s. */
-  atSec: number;
-  onMouth: boolean;
-  tiltDeg: number;
-  rollDeg: number;
-  /** Milk's surface over the teat's hole, mm; covered while above 0. */
-  headMm: number;
-  /** Mouth on the bottle: across (lifting > 0) and along (suction > 0), N. */
-  mouthForceXN: number;
-  mouthForceZN: number;
-  sucks: number;
-  /** Noise-free felt force where the accelerometer is, g, and shell loads [Fx, Fz, M] in N, N, N·m. */
-  feltG: Triple;
-  loads: Triple;
-  /** How the bottle turns; still while turning is left out. */
-  turn: Turn;
-}
-
-export interface SimulatedStep {
-  /** Null when this sample was lost on the way, or the chip is starting up. */
-  sample: Sample | null;
-  /** Null where there is no gyroscope, and with a lost sample. */
-  motion: Motion | null;
-  /** What the gyroscope shows, °/s; missing where there is none. */
-  turningDps?: Triple;
-  truth: TruthNow;
-}
 
 export type { FeedOptions };
 

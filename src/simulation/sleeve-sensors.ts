@@ -8,8 +8,9 @@ import {
   type SleeveCalibration,
   withMotionParts,
 } from './calibration.ts';
+import { drawGyroscope, drawSleeve } from './drawn-sleeve.ts';
 import type { FeedParameters } from './parameters.ts';
-import { Accelerometer, type CellReading, Cells, drawGyroscope, drawSleeve, Gyroscope } from './sensors.ts';
+import { Accelerometer, type CellReading, Cells, Gyroscope } from './sensors.ts';
 import type { Triple } from './vectors.ts';
 
 export interface SleeveReading {

@@ -1,5 +1,8 @@
 /** What really happened in a simulated feed, written down beside it. */
-import type { TeatEventKind } from './caregiver.ts';
+import type { Motion, Sample } from '../../firmware-bridge/wire/messages.ts';
+import type { TeatEventKind } from './poses.ts';
+import type { Turn } from './turning.ts';
+import type { Triple } from './vectors.ts';
 
 export interface TruthEvent {
   atSec: number;
@@ -132,4 +135,35 @@ export class TruthWriter {
       intakeSoFarMl: [...intake],
     };
   }
+}
+
+/** The truth of one step. */
+
+export interface TruthNow extends MilkAccount {
+  /** True time since the first sample, s. */
+  atSec: number;
+  onMouth: boolean;
+  tiltDeg: number;
+  rollDeg: number;
+  /** Milk's surface over the teat's hole, mm; covered while above 0. */
+  headMm: number;
+  /** Mouth on the bottle: across (lifting > 0) and along (suction > 0), N. */
+  mouthForceXN: number;
+  mouthForceZN: number;
+  sucks: number;
+  /** Noise-free felt force where the accelerometer is, g, and shell loads [Fx, Fz, M] in N, N, N·m. */
+  feltG: Triple;
+  loads: Triple;
+  /** How the bottle turns; still while turning is left out. */
+  turn: Turn;
+}
+
+export interface SimulatedStep {
+  /** Null when this sample was lost on the way, or the chip is starting up. */
+  sample: Sample | null;
+  /** Null where there is no gyroscope, and with a lost sample. */
+  motion: Motion | null;
+  /** What the gyroscope shows, °/s; missing where there is none. */
+  turningDps?: Triple;
+  truth: TruthNow;
 }

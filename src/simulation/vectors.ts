@@ -19,3 +19,18 @@ export function inverse(matrix: Matrix): Matrix {
   ];
   return rows.map((row) => row.map((entry) => entry / determinant)) as Matrix;
 }
+export function unit(v: Readonly<Triple>): Triple {
+  const size = Math.hypot(...v);
+  return v.map((entry) => entry / size) as Triple;
+}
+/** Two directions across `v` and each other. */
+export function across(v: Readonly<Triple>): [Triple, Triple] {
+  const helper: Triple = Math.abs(v[2]) < 0.8 ? [0, 0, 1] : [1, 0, 0];
+  const cross = (a: Readonly<Triple>, b: Readonly<Triple>): Triple => [
+    a[1] * b[2] - a[2] * b[1],
+    a[2] * b[0] - a[0] * b[2],
+    a[0] * b[1] - a[1] * b[0],
+  ];
+  const one = unit(cross(v, helper));
+  return [one, unit(cross(v, one))];
+}

@@ -7,7 +7,7 @@ import type { SleeveDesign } from '../../src/calibration/walk/sleeve-design.ts';
 import { nextStep, takeHold, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
-import type { SleeveConstants } from '../../src/simulation/sensors.ts';
+import type { SleeveConstants } from '../../src/simulation/drawn-sleeve.ts';
 import { begun, benchFor, holdOn, type Mistake, walked } from '../support/calibration-walk.ts';
 import { seededRandom } from '../support/random.ts';
 

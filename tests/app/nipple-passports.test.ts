@@ -5,6 +5,7 @@ import {
   keepPassport,
   newestPassports,
   passportsOf,
+  runningNipples,
 } from '../../src/app/nipples/nipple-passports.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
@@ -58,5 +59,9 @@ describe('the passport of a nipple', () => {
     expect(noticesWith('fast')).toEqual(['nipple-runs-by-itself']);
     for (const other of ['Slow', 'Uncertain', 'Pumped', 'Never measured', null])
       expect([other, noticesWith(other)]).toEqual([other, []]);
+    // Beside a bag the same ones are named, whatever was measured under suction since.
+    keepPassport(data, trials('Fast', [40, 41, 42], { suction: { mmHg: 150 } }));
+    expect(runningNipples(data)).toEqual(['Fast']);
+    expect(runningNipples(temporaryFolder())).toEqual([]);
   });
 });

@@ -2,15 +2,15 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { amountOf, askedOf } from '../../src/app/packing/milk-asked.ts';
+import { milkText } from '../../src/app/packing/milk-text.ts';
 import { packingService } from '../../src/app/packing/packing-service.ts';
 import { babyOf, milkFrom } from '../../src/app/packing/plan-asked.ts';
+import { daysText, planText } from '../../src/app/packing/plan-text.ts';
 import { FieldError } from '../../src/base/errors.ts';
 import { mlFromFlOz } from '../../src/base/units.ts';
-import { amountOf, askedOf } from '../../src/cli/packing/milk.ts';
-import { milkText } from '../../src/cli/packing/milk-text.ts';
-import { daysText, planText } from '../../src/cli/packing/plan-text.ts';
-import type { FeedStore } from '../../src/store/feed-store.ts';
+import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 import { DAY_MS, packingStore } from '../support/packing-store.ts';
 
 const NOW = Date.parse('2026-05-12T18:00:00Z');
@@ -47,6 +47,30 @@ const refusal = (act: () => unknown): FieldError => {
   }
   throw new Error('nothing was refused');
 };
+
+describe('an evening without a day sheet', () => {
+  it('teaches the next plan what was taken, from one touch for each bottle', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'ebbline-evening-'));
+    let now = NOW;
+    const own = openStore(folder, { recording: true, nowMs: () => now });
+    onTestFinished(() => {
+      own.close();
+      rmSync(folder, { recursive: true });
+    });
+    const page = packingService(own, { nowMs: () => now, zone: 'UTC' });
+    const milk = { what: 'got', atMs: NOW - 3_600_000, kind: 'expressed', ml: 150, place: 'fridge' };
+    page.enterMilk({ entries: ['1', '2', '3'].map((id) => ({ ...milk, id })) });
+    expect(page.plan(ASK)).toMatchObject({ bottleFeeds: 0, ownShare: 0 });
+    page.enterMilk({ packed: { ...ASK, feeds: 3 } });
+    now = Date.parse('2026-05-13T18:00:00Z');
+    const [evening] = page.milk().evenings;
+    const back = evening!.bottles.map(({ id }) => ({ what: 'came-back', atMs: now, id, how: 'emptied' }));
+    page.enterMilk({ entries: back });
+    const next = page.plan({ ...ASK, day: '2026-05-14' });
+    expect(next).toMatchObject({ bottleFeeds: 3, bottleDays: 1, seen: { emptied: 1 } });
+    expect(next.ownShare).toBeGreaterThan(0);
+  });
+});
 
 describe('the plan, in words', () => {
   it('says range, bottles, spare, what is thrown away, how often short, beside plain plans, with every source', () => {
@@ -287,7 +311,7 @@ describe('printed sheets', () => {
     });
     const html = await sheet('feeding-plan', { day: '2026-05-13', from: '08:30', until: '17:30' });
     expect(html).toMatch(/Wren · May 13, 2026/);
-    expect(html).toMatch(/I usually take 1¾–3¼ fl oz \(50–95 mL\) at a feed\./);
+    expect(html).toMatch(/I usually take 1¾–3½ fl oz \(50–100 mL\) at a feed\./);
     expect(html).toContain('My feeds usually last about 15 minutes.');
     expect(html).toContain('Room 2: out at once.');
     expect(html).toContain('A pause to burp about every ½ fl oz (15 mL)');

@@ -8,6 +8,7 @@ import { reviewService } from '../../src/app/review/review-service.ts';
 import { dayCommand, weekCommand } from '../../src/cli/days.ts';
 import { addCommand } from '../../src/cli/feeds/add.ts';
 import { graphCommand } from '../../src/cli/feeds/graph.ts';
+import { teatPassport } from '../../src/research/teat/passport.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
 import { eventfulFeed, gentleFeed } from '../support/graph-feeds.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
@@ -40,6 +41,35 @@ beforeAll(() => {
 afterAll(() => {
   store?.close();
   if (folder) rmSync(folder, { recursive: true });
+});
+
+describe('the nipple of a feed', () => {
+  const passport = (mlPerMin: number) =>
+    teatPassport({
+      version: 1,
+      teat: 'Blue ring',
+      liquid: 'water',
+      suction: { mmHg: 150 },
+      tiltDeg: 30,
+      headMm: 60,
+      atMs: 0,
+      trials: [mlPerMin, mlPerMin, mlPerMin].map((volumeMl) => ({ volumeMl, durationSec: 60 })),
+    });
+  /** What is told of the nipple in a feed with it, when it was measured to give so much. */
+  const told = (teatName: string | null, mlPerMin: number) => {
+    const feed = { setup: { ...gentleFeed().setup, teatName } };
+    const own = storeOf(temporaryFolder(), [feedAt(gentleFeed(), 'n', NOW_MS - HOUR_MS, feed)], () => NOW_MS);
+    onTestFinished(() => own.close());
+    const passportsOf = (teat: string) => (teat === 'Blue ring' ? [passport(mlPerMin)] : []);
+    return reviewService(own, { nowMs: () => NOW_MS, zone: ZONE }, passportsOf).told('n', {}).nipple;
+  };
+
+  it('stands beside its last measuring, and nothing is said of one that was never measured', () => {
+    expect(told('Blue ring', 30)).toMatchObject({ suctionMmHg: 150, isFaster: false });
+    expect(told('Blue ring', 0.5)).toMatchObject({ measuredMlPerMin: 0.5, isFaster: true });
+    expect(told('Another', 0.5)).toBeNull();
+    expect(told(null, 0.5)).toBeNull();
+  });
 });
 
 describe('the freezer in a week', () => {

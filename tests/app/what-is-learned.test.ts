@@ -2,9 +2,9 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { learnedText } from '../../src/app/study/learned-text.ts';
 import { guideInStudy } from '../../src/app/study/study-feeds.ts';
 import { foundBefore, whatIsLearned } from '../../src/app/study/what-is-learned.ts';
-import { learnedText } from '../../src/cli/study/learned-text.ts';
 import type { FeedEvent, KeptFeed } from '../../src/feed/record/feed.ts';
 import { isSideFile } from '../../src/store/portable/backup-files.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';

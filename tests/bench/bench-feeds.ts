@@ -49,7 +49,7 @@ export function secondSimulatorFeeds(): BenchFeed[] {
   return names.map((name) => readFeed(folder, name));
 }
 
-const readFeed = (folder: string, name: string): BenchFeed => ({
+export const readFeed = (folder: string, name: string): BenchFeed => ({
   name,
   bytes: readCapture(join(folder, `${name}.cap.gz`)).bytes,
   calibration: readCalibration(readFileSync(join(folder, `${name}.cal.json`), 'utf8'), name),

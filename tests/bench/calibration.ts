@@ -10,18 +10,11 @@ import { bottleObservationsOf } from '../../src/calibration/walk/outcome.ts';
 import { type BottleWay, USUAL_PLAN } from '../../src/calibration/walk/plan.ts';
 import { GENERIC_DOUBT, GENERIC_PROFILE_MM, OUTLINE_DOUBT } from '../../src/calibration/walk/profile.ts';
 import { FULL_LOAD_GRAMS, USUAL_TOLERANCE } from '../../src/calibration/walk/sleeve-design.ts';
-import {
-  accelerometerSoFar,
-  observationsOf,
-  stepsOf,
-  type WalkState,
-} from '../../src/calibration/walk/walk-state.ts';
+import { accelerometerSoFar, observationsOf, stepsOf } from '../../src/calibration/walk/walk-so-far.ts';
+import type { WalkState } from '../../src/calibration/walk/walk-state.ts';
+import { type BenchOptions, REALISTIC_ERRORS } from '../../src/simulation/bench-setting.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
-import {
-  type BenchOptions,
-  type CalibrationBench,
-  REALISTIC_ERRORS,
-} from '../../src/simulation/calibration-bench.ts';
+import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { begun, benchFor, holdOn } from '../support/calibration-walk.ts';
 import { benchFeedCheck } from './feed-check.ts';
 import { benchTaughtEnds } from './taught-ends.ts';

@@ -75,8 +75,16 @@ function ebbline(base: string, words: readonly string[], asked: Asked): Promise<
 export async function killStarts(base: string, kills: number, seed: number) {
   const random = seededRandom(seed);
   const tally = { name: 'a feed that "start" watches', kills: 0, late: 0, broken: [] as string[] };
-  const words = (scenario: string): string[] =>
-    ['start', '--scenario', scenario, '--page-port', '0', '--quiet', '--speed', String(SPEED)];
+  const words = (scenario: string): string[] => [
+    'start',
+    '--scenario',
+    scenario,
+    '--page-port',
+    '0',
+    '--quiet',
+    '--speed',
+    String(SPEED),
+  ];
   const whole = new Map<string, { calls: number; tookMs: number }>();
   for (const scenario of SCENARIOS) {
     const data = fs.mkdtempSync(join(base, 'whole-'));

@@ -25,6 +25,8 @@ const SECTIONS: Record<string, Section> = {
   limits: from('estimator/limits.ts', 'benchLimits'),
   ablation: from('estimator/ablation.ts', 'benchAblation'),
   hardships: from('hardships.ts', 'benchHardships'),
+  'first-cue': from('first-cue.ts', 'benchFirstCue'),
+  mistaken: from('mistaken.ts', 'benchMistaken'),
   fourth: from('fourth-measurement.ts', 'benchFourthMeasurement'),
   calibration: from('calibration.ts', 'benchCalibration'),
   speed: from('speed.ts', 'benchSpeed'),

@@ -12,8 +12,8 @@ import type { SeenCue } from '../../src/simulation/caregiver.ts';
 import { HARDSHIPS, type Hardship } from '../../src/simulation/hardships.ts';
 import type { Overrides } from '../../src/simulation/parameters.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
-import { createSimulatedFeed, type TruthNow } from '../../src/simulation/simulated-feed.ts';
-import type { FeedTruth } from '../../src/simulation/truth.ts';
+import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import type { FeedTruth, TruthNow } from '../../src/simulation/truth.ts';
 
 const STEPS_PER_SEC = 80;
 /** Pacing runs at 20 Hz, as in the engine. */

@@ -3,7 +3,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { refineEngine } from '../../src/feed/engine.ts';
 import type { FeedRow, KeptFeed } from '../../src/feed/record/feed.ts';
-import { kindOf } from '../../src/pacing/cues/cues.ts';
+import { kindOf } from '../../src/pacing/cues/shown-cues.ts';
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
 import { compareGraphSvg } from '../../src/review/index.ts';
 import { keptFeed } from '../support/kept-feeds.ts';

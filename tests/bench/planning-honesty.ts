@@ -1,16 +1,13 @@
 /**
- * Is the plan honest, and does it spare milk? Babies that do not follow the model (tests/support/strange-babies.ts), 500 days for each
- * habit of whoever feeds: days short as claimed and as they came out, how many days and feeds lie in the stated intervals, milk thrown
- * away beside two plain plans. `--quick` takes a fifth of the babies.
+ * Is the plan honest? Babies that do not follow the model, 500 days for each habit of whoever feeds (tests/support/strange-babies.ts) and
+ * for each of some worlds by other laws (other-worlds.ts): days short as claimed and as they came out, and how many days and feeds lie in
+ * the stated intervals. `--quick` takes a fifth of the babies.
  */
-import { mlFromFlOz } from '../../src/base/units.ts';
-import { USUAL_RULES } from '../../src/planning/bag/packing-rules.ts';
-import { RULE_OF_THUMB_FL_OZ, rowOf, sharedOut } from '../../src/planning/bag/plain-plans.ts';
-import type { Found } from '../../src/planning/bag/search-memory.ts';
-import { searchSizes } from '../../src/planning/bag/search-sizes.ts';
+import { rowOf } from '../../src/planning/bag/plain-plans.ts';
 import { type Bag, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts';
-import { gammaOnGrid, mixed, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
+import { mixed, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
 import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
+import { otherBaby, WORLDS, type World } from '../support/other-worlds.ts';
 import { HABITS, type Habit, type StrangeDay, seenDay, strangeBaby } from '../support/strange-babies.ts';
 import { fixed, percent, printTable } from './table.ts';
 
@@ -19,28 +16,9 @@ const BABIES = QUICK ? 4 : 20;
 const DAYS_EACH = 25;
 const LATEST_DAYS = 42;
 const LIMITS = [0.02, 0.05, 0.1, 0.2];
-const SIZES = {
-  firstSizesMl: USUAL_RULES.firstSizesMl,
-  topUpSizesMl: USUAL_RULES.topUpSizesMl,
-  lostIfUnopened: false,
-  spare: null,
-};
+const STEP_ML = 3;
 
-/** The best bags for several limits. @param more bottles beside one for each feed @param bottlePriceMl hers */
-function bagsFor(
-  kinds: readonly DayKind[],
-  more: number,
-  limits: readonly number[],
-  bottlePriceMl = USUAL_RULES.bottlePriceMl,
-): Found[] {
-  const feeds = kinds[0]!.feeds.length;
-  const search = { feeds, bottlePriceMl, mostBottles: feeds + more, mostMl: 5000 };
-  // With few bottles 4 fl oz are too little for the largest babies: two sizes more.
-  const sizes = { ...SIZES, firstSizesMl: [...SIZES.firstSizesMl, mlFromFlOz(5), mlFromFlOz(6)] };
-  return searchSizes(kinds, search, sizes, limits).best.map((found) => found!);
-}
-
-interface Seen {
+export interface Seen {
   day: StrangeDay;
   kinds: DayKind[];
   past: PastDay[];
@@ -48,18 +26,28 @@ interface Seen {
 
 /** Equal bottles, two more than feeds, as small as the limit allows: any bag tests the claim, and this one is found at once. */
 function rowWithin(kinds: readonly DayKind[], limit: number): { bag: Bag; shortChance: number } {
-  for (let ml = 30; ; ml += 3) {
-    const bag = rowOf(ml, kinds[0]!.feeds.length + 2, false, null);
-    const { shortChance } = outcomeOf(bag, kinds);
-    if (shortChance <= limit || ml > 300) return { bag, shortChance };
+  const rowAt = (steps: number) => {
+    const bag = rowOf(STEP_ML * steps, kinds[0]!.feeds.length + 2, false, null);
+    return { bag, shortChance: outcomeOf(bag, kinds).shortChance };
+  };
+  let [low, high] = [10, 100];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (rowAt(middle).shortChance <= limit) high = middle;
+    else low = middle + 1;
   }
+  return rowAt(low);
 }
 
 /** Each day of each baby as the planner meets it: the past as it was seen, with the bags of a limit of 5 % packed. */
-function* met(habit: Habit): Generator<Seen> {
+export function* met(group: Habit | World): Generator<Seen> {
+  const habit = isHabit(group) ? group : 'plain';
   for (let baby = 0; baby < BABIES; baby++) {
     const past: PastDay[] = [];
-    for (const day of strangeBaby(900 + baby, DAYS_EACH, habit)) {
+    const days = isHabit(group)
+      ? strangeBaby(900 + baby, DAYS_EACH, group)
+      : otherBaby(900 + baby, DAYS_EACH, group);
+    for (const day of days) {
       const known = past.slice(-LATEST_DAYS).map((one) => ({ ...one, daysAgo: day.ageDays - one.ageDays }));
       const kinds = dayKinds(learnBaby(day.ageDays, known), { feeds: day.wantedMl.length, hours: day.hours });
       yield { day, kinds, past: known };
@@ -68,15 +56,39 @@ function* met(habit: Habit): Generator<Seen> {
   }
 }
 
+const isHabit = (group: Habit | World): group is Habit => HABITS.some((habit) => habit === group);
+
+/** The claim is to hold within this, points of a hundred. */
+const WITHIN = 1.5;
+
+/** Chance that a true claim comes out within it, in so many days that are independent of one another; of one baby they are not quite. */
+const byChance = (claimed: number, days: number): number => {
+  const error = Math.sqrt((claimed * (1 - claimed)) / days);
+  return 1 - 2 * gaussAbove(WITHIN / 100 / error);
+};
+
+/** Share of a normal law above z; by the sum of its density in small steps. */
+function gaussAbove(z: number): number {
+  let sum = 0;
+  for (let x = z + 0.0005; x < 8; x += 0.001) sum += Math.exp(-0.5 * x ** 2);
+  return (0.001 * sum) / Math.sqrt(2 * Math.PI);
+}
+
 export function benchHonesty(): void {
+  honestyOf('each habit', HABITS);
+  honestyOf('worlds by other laws', WORLDS);
+}
+
+function honestyOf(what: string, groups: readonly (Habit | World)[]): void {
   const rows: string[][] = [];
   const coverage: string[][] = [];
-  for (const habit of HABITS) {
+  let [within, expected] = [0, 0];
+  for (const group of groups) {
     const claimed = LIMITS.map(() => 0);
     const short = LIMITS.map(() => 0);
     const inside = { day80: 0, day95: 0, feed80: 0, feed95: 0, feeds: 0 };
     let days = 0;
-    for (const { day, kinds } of met(habit)) {
+    for (const { day, kinds } of met(group)) {
       for (const [i, limit] of LIMITS.entries()) {
         const { bag, shortChance } = rowWithin(kinds, limit);
         claimed[i]! += shortChance;
@@ -86,16 +98,18 @@ export function benchHonesty(): void {
       countInside(inside, kinds, day.wantedMl);
     }
     rows.push([
-      habit,
+      group,
       ...LIMITS.map((_, i) => {
         const [said, real] = [claimed[i]! / days, short[i]! / days];
+        within += Number(100 * Math.abs(said - real) <= WITHIN);
+        expected += byChance(said, days);
         const error = Math.sqrt((real * (1 - real)) / days);
         return `${fixed(100 * said, 1)} → ${fixed(100 * real, 1)} (±${fixed(196 * error, 1)})`;
       }),
     ]);
     const share = (count: number, of: number) => percent(count / of);
     coverage.push([
-      habit,
+      group,
       share(inside.day80, days),
       share(inside.day95, days),
       share(inside.feed80, inside.feeds),
@@ -103,13 +117,16 @@ export function benchHonesty(): void {
     ]);
   }
   printTable(
-    `Days short, claimed → real (95 % by chance alone), ${BABIES * DAYS_EACH} days each, equal bottles`,
-    ['habit', ...LIMITS.map((limit) => `limit ${percent(limit)}`)],
+    `Days short, claimed → real (95 % by chance alone), ${BABIES * DAYS_EACH} days each, ${what}, equal bottles`,
+    ['', ...LIMITS.map((limit) => `limit ${percent(limit)}`)],
     rows,
+  );
+  console.log(
+    `  within ±${WITHIN} points: ${within} of ${groups.length * LIMITS.length}; were every claim true, so many days would bring ${fixed(expected, 1)}`,
   );
   printTable(
     'What was wanted lies inside the stated interval',
-    ['habit', 'day, 80 %', 'day, 95 %', 'feed, 80 %', 'feed, 95 %'],
+    ['', 'day, 80 %', 'day, 95 %', 'feed, 80 %', 'feed, 95 %'],
     coverage,
   );
 }
@@ -131,101 +148,4 @@ function countInside(
     inside.feed95 += within(one, ml, 0.05);
     inside.feeds += 1;
   }
-}
-
-/** Many limits, so that one of them is short as often as the plain plan really was. */
-const FINE = [0.005, 0.01, 0.02, 0.035, 0.05, 0.075, 0.1, 0.15, 0.2, 0.3, 0.45, 0.6, 0.8];
-
-interface Tally {
-  thrownMl: number;
-  short: number;
-  bottles: number;
-}
-
-const add = (tally: Tally, bag: Bag, wantedMl: readonly number[]): void => {
-  const served = serveDay(bag, wantedMl);
-  tally.thrownMl += served.thrownMl;
-  tally.short += Number(served.short);
-  tally.bottles += bag.firsts.length + bag.topUps.length;
-};
-
-const lastWeekMost = (past: readonly PastDay[], hours: number): number | null => {
-  const rates = past
-    .filter(({ daysAgo, feeds }) => daysAgo <= 7 && feeds.length > 0)
-    .map(
-      ({ feeds }) => feeds.reduce((sum, { ml }) => sum + ml, 0) / feeds.reduce((sum, f) => sum + f.hours, 0),
-    );
-  return rates.length === 0 ? null : Math.max(...rates) * hours;
-};
-
-/** The same total in so many equal bottles, to the next half ounce, used one after another. */
-const equal = (totalMl: number, count: number): Bag => sharedOut(totalMl, count, false);
-
-const HOURLY = ['low', 'middle', 'high'] as const;
-const MORE = [0, 1, 2];
-
-/** As many bottles for both: one for each feed, and one or two more. */
-export function benchWaste(): void {
-  const fresh = (): Tally => ({ thrownMl: 0, short: 0, bottles: 0 });
-  const each = MORE.map(() => ({
-    plain: [...HOURLY, 'week'].map(fresh),
-    ours: FINE.map(fresh),
-    oracle: FINE.map(fresh),
-  }));
-  let days = 0;
-  for (const { day, kinds, past } of met('plain')) {
-    const { hours, wantedMl } = day;
-    const feeds = wantedMl.length;
-    const usual = mlFromFlOz(RULE_OF_THUMB_FL_OZ.middle) * hours;
-    const totals = [
-      ...HOURLY.map((name) => mlFromFlOz(RULE_OF_THUMB_FL_OZ[name]) * hours),
-      lastWeekMost(past, hours) ?? usual,
-    ];
-    const known = [{ chance: 1, feeds: wantedMl.map(() => gammaOnGrid(day.eachMl, day.scatter)) }];
-    for (const more of MORE) {
-      const { plain, ours, oracle } = each[more]!;
-      for (const [i, total] of totals.entries()) add(plain[i]!, equal(total, feeds + more), wantedMl);
-      for (const [of, by] of [
-        [ours, kinds],
-        [oracle, known],
-      ] as const)
-        for (const [i, { bag }] of bagsFor(by, more, FINE, 0).entries()) add(of[i]!, bag, wantedMl);
-    }
-    days += 1;
-  }
-  const names = [
-    ...HOURLY.map((name) => `rule of thumb, ${RULE_OF_THUMB_FL_OZ[name]} fl oz/h`),
-    'last week’s most',
-  ];
-  const rows = MORE.flatMap((more) =>
-    names.map((name, i) => {
-      const { plain, ours, oracle } = each[more]!;
-      const one = plain[i]!;
-      const beside = (tallies: readonly Tally[]): string =>
-        `${fixed(100 * (matched(tallies, one.short).thrownMl / one.thrownMl - 1), 0)} %`;
-      return [
-        `${name}, ${more === 0 ? 'a bottle a feed' : `${more} more`}`,
-        percent(one.short / days),
-        fixed(one.thrownMl / days, 0),
-        fixed(matched(ours, one.short).thrownMl / days, 0),
-        beside(ours),
-        beside(oracle),
-      ];
-    }),
-  );
-  printTable(
-    `Milk thrown away, mL a day, ${days} days: at the same days really short (between two limits), with no more bottles`,
-    ['plain plan', 'really short', 'plain', 'planned', 'beside it', 'if the day’s rate were known'],
-    rows,
-  );
-}
-
-/** Between the two limits around it, so that it is really short as often. */
-function matched(tallies: readonly Tally[], short: number): Tally {
-  const above = tallies.findIndex((one) => one.short >= short);
-  if (above <= 0) return tallies[above === 0 ? 0 : tallies.length - 1]!;
-  const [a, b] = [tallies[above - 1]!, tallies[above]!];
-  const part = b.short === a.short ? 1 : (short - a.short) / (b.short - a.short);
-  const mix = (of: keyof Tally): number => a[of] + part * (b[of] - a[of]);
-  return { thrownMl: mix('thrownMl'), short: mix('short'), bottles: mix('bottles') };
 }

@@ -1,4 +1,4 @@
-/** The plan of bottles: how long it takes, also with five years of feeds; how honest it is and what it spares (planning-honesty.ts). */
+/** The plan of bottles: how long it takes, also with five years of feeds; how honest it is and what it spares (planning-honesty.ts, planning-waste.ts). */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -14,7 +14,8 @@ import { openStore } from '../../src/store/feed-store.ts';
 import { AWAY, FOURTEEN } from '../planning/milk-on-hand.ts';
 import { multiplyFeeds } from '../support/many-feeds.ts';
 import { packingStore } from '../support/packing-store.ts';
-import { benchHonesty, benchWaste } from './planning-honesty.ts';
+import { benchHonesty } from './planning-honesty.ts';
+import { benchWaste } from './planning-waste.ts';
 import { fixed, median, percent, printTable, spread } from './table.ts';
 
 /** Processor time of each run, ms: the machine's other work does not count. */

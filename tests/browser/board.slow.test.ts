@@ -2,7 +2,7 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { BehaviorSubject } from 'rxjs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { WORDS } from '../../src/pacing/cues/words.ts';
 import type { PageServer } from '../../src/server/server.ts';
 import { createBoardServer } from '../../src/server/ward/board-server.ts';

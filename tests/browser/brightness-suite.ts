@@ -1,7 +1,7 @@
 /** How much brighter the page gets on a cue. */
 import { describe, expect, it } from 'vitest';
 import type { Showing } from '../../src/feed/live/live-view.ts';
-import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { meanLuminance } from './luminance.ts';
 import type { OpenPage } from './open-page.ts';
 

@@ -1,7 +1,7 @@
 /** What the live page says and shows in each state. */
 import { describe, expect, it } from 'vitest';
 import type { Showing } from '../../src/feed/live/live-view.ts';
-import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { WORDS } from '../../src/pacing/cues/words.ts';
 import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { contrastRatio } from '../support/contrast.ts';

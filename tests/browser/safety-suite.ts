@@ -1,6 +1,6 @@
 /** Safety lines, at every size and in every language. */
 import { describe, expect, it } from 'vitest';
-import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { cueOf, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { LANGUAGES, WORDS } from '../../src/pacing/cues/words.ts';
 import type { OpenPage } from './open-page.ts';
 

@@ -2,7 +2,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { withAnotherBottle } from '../../src/calibration/walk/another-bottle.ts';
 import { type Outcome, outcomeOf } from '../../src/calibration/walk/outcome.ts';
-import { nextStep, progressOf, stepsOf, type WalkState } from '../../src/calibration/walk/walk-state.ts';
+import { stepsOf } from '../../src/calibration/walk/walk-so-far.ts';
+import { nextStep, progressOf, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { bottleLike } from '../../src/simulation/bottle-like.ts';
 import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';

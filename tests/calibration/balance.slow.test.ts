@@ -14,9 +14,9 @@ import {
   POSES,
   USUAL_TOLERANCE,
 } from '../../src/calibration/walk/sleeve-design.ts';
-import { accelerometerSoFar, observationsOf } from '../../src/calibration/walk/walk-state.ts';
+import { accelerometerSoFar, observationsOf } from '../../src/calibration/walk/walk-so-far.ts';
+import { REALISTIC_ERRORS } from '../../src/simulation/bench-setting.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
-import { REALISTIC_ERRORS } from '../../src/simulation/calibration-bench.ts';
 import { begun, benchFor, walked } from '../support/calibration-walk.ts';
 
 const GRAM = 0.00980665;

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { checkEmptySleeve, checkFullBottle } from '../../src/calibration/check/plausibility.ts';
-import { STATED_FOR } from '../../src/calibration/fit/budgets.ts';
 import { correctionsOf, withCorrection } from '../../src/calibration/fit/corrections.ts';
 import { teatTipFromPushes } from '../../src/calibration/fit/teat-tip.ts';
+import { STATED_FOR } from '../../src/calibration/fit/weight-inputs.ts';
 import { certificateOf } from '../../src/calibration/walk/certificate.ts';
 import { holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { type Outcome, outcomeOf } from '../../src/calibration/walk/outcome.ts';

@@ -5,6 +5,7 @@ import type { Hold, Triple } from '../../src/calibration/walk/hold.ts';
 import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { stepWords, USUAL_PLAN } from '../../src/calibration/walk/plan.ts';
 import { MARKS } from '../../src/calibration/walk/sleeve-design.ts';
+import { stepsOf } from '../../src/calibration/walk/walk-so-far.ts';
 import {
   nextStep,
   progressOf,
@@ -12,7 +13,6 @@ import {
   repeatStep,
   requireSameSleeve,
   skipStep,
-  stepsOf,
   takeHold,
   type WalkState,
 } from '../../src/calibration/walk/walk-state.ts';

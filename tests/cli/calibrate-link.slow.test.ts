@@ -6,7 +6,8 @@ import { type Talk, walkThrough } from '../../src/app/calibration/guided-walk.ts
 import { type HoldSource, linkHolds } from '../../src/app/calibration/hold-source.ts';
 import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import type { PlanOptions } from '../../src/calibration/walk/plan.ts';
-import { nextStep, stepsOf, takeHold, type WalkState } from '../../src/calibration/walk/walk-state.ts';
+import { stepsOf } from '../../src/calibration/walk/walk-so-far.ts';
+import { nextStep, takeHold, type WalkState } from '../../src/calibration/walk/walk-state.ts';
 import { BenchHands, createBenchSleeve } from '../support/bench-sleeve.ts';
 import { begun, benchFor } from '../support/calibration-walk.ts';
 import { RUN_STARTS_MS } from '../support/live-run.ts';

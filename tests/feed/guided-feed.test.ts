@@ -6,7 +6,7 @@ import { PlainError } from '../../src/base/errors.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { asItRan, replay } from '../../src/feed/replay.ts';
 import { guidedSetup } from '../../src/feed/session/guided.ts';
-import { TEAT_AWAY_SEC } from '../../src/feed/session/session.ts';
+import { TEAT_AWAY_SEC } from '../../src/feed/session/session-end.ts';
 import { paceParams } from '../../src/pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';

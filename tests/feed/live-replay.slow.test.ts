@@ -9,7 +9,7 @@ import { cueInLight } from '../../src/feed/live/light-language.ts';
 import type { FeedEvent, FeedRow } from '../../src/feed/record/feed.ts';
 import { replay } from '../../src/feed/replay.ts';
 import type { KeptCue } from '../../src/pacing/cues/cue.ts';
-import { kindOf } from '../../src/pacing/cues/cues.ts';
+import { kindOf } from '../../src/pacing/cues/shown-cues.ts';
 import { sessionGraphSvg } from '../../src/review/index.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve, type SleeveOptions } from '../../src/simulation/sleeve-model.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { SHOWING_START, type ShowingInput, stepShowing } from '../../src/feed/live/showing.ts';
 import type { Guided } from '../../src/feed/session/guided.ts';
-import { mayBeWithheld, SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { mayBeWithheld, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { readFixture } from '../support/captures.ts';
 import { keptCues, keptEvents } from '../support/fake-keeper.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { allanDeviation } from '../../hardware/bring-up/allan.ts';
+import { evaluateStep, evaluateStops, evaluateWarmth } from '../../hardware/bring-up/check-steps.ts';
 import { delayOf } from '../../hardware/bring-up/delay.ts';
 import { ASSUMED, BRING_UP } from '../../hardware/bring-up/steps.ts';
-import { evaluateStep, evaluateStops, evaluateWarmth } from '../../hardware/check-steps.ts';
 import { Random } from '../../src/base/random.ts';
 import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 

@@ -1,13 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
+import { evaluateAnswer, evaluateKitchen, evaluateStep } from '../../hardware/bring-up/check-steps.ts';
+import type { CheckSample } from '../../hardware/bring-up/check-values.ts';
+import { CHECKLIST, type CheckStep } from '../../hardware/bring-up/checklist.ts';
 import { cellNoise, gramsPerCount } from '../../hardware/budgets/resolution.ts';
-import {
-  type CheckSample,
-  evaluateAnswer,
-  evaluateKitchen,
-  evaluateStep,
-} from '../../hardware/check-steps.ts';
-import { CHECKLIST, type CheckStep } from '../../hardware/checklist.ts';
 import { Random } from '../../src/base/random.ts';
 
 const step = (id: string): CheckStep => {

@@ -6,8 +6,9 @@ import { overridesFrom, readResults } from '../../hardware/first-measurement/res
 import { Random } from '../../src/base/random.ts';
 import { gramsFromNewtons, newtonsFromGrams } from '../../src/base/units.ts';
 import { DEFAULT_PARAMETERS, PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
+import { drawSleeve } from '../../src/simulation/drawn-sleeve.ts';
 import { type Overrides, withOverrides } from '../../src/simulation/parameters.ts';
-import { Cells, drawSleeve, type SensorParameters } from '../../src/simulation/sensors.ts';
+import { Cells, type SensorParameters } from '../../src/simulation/sensors.ts';
 import { type Triple, times } from '../../src/simulation/vectors.ts';
 
 const STEP_SEC = 0.0125;

@@ -166,8 +166,8 @@ describe('checklist', () => {
         if (path!.startsWith('.')) visit(resolve(dirname(file), path!));
       }
     };
-    visit(hardware('check-steps.ts'));
-    visit(hardware('checklist.ts'));
+    visit(hardware('bring-up/check-steps.ts'));
+    visit(hardware('bring-up/checklist.ts'));
     expect(seen.size).toBeGreaterThan(5);
   });
 });

@@ -1,6 +1,7 @@
 /** The one table of cues, and what is read from it. */
 import { describe, expect, it } from 'vitest';
-import { CUE_KINDS, CUES, cueOf, kindOf, SHOWN_CUES, SWITCHES } from '../../src/pacing/cues/cues.ts';
+import { CUE_KINDS, CUES, SWITCHES } from '../../src/pacing/cues/cues.ts';
+import { cueOf, kindOf, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { completedProfile } from '../../src/pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';

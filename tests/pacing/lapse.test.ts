@@ -6,15 +6,9 @@ import { encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
 import { createEngine, runEngine } from '../../src/feed/engine.ts';
 import type { PacingInput } from '../../src/pacing/cues/cue.ts';
-import {
-  CUE_KINDS,
-  CUES,
-  type CueKind,
-  kindOf,
-  MOMENT_SEC,
-  type ShownCue,
-} from '../../src/pacing/cues/cues.ts';
+import { CUE_KINDS, CUES, type CueKind, MOMENT_SEC } from '../../src/pacing/cues/cues.ts';
 import { isEmptyNow, type Situation, stillHolds } from '../../src/pacing/cues/lapse.ts';
+import { kindOf, type ShownCue } from '../../src/pacing/cues/shown-cues.ts';
 import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import {
   BARE_GUIDANCE,

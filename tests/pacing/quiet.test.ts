@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { needOf } from '../../src/feed/session/guided.ts';
-import { cueOf, kindOf } from '../../src/pacing/cues/cues.ts';
+import { cueOf, kindOf } from '../../src/pacing/cues/shown-cues.ts';
 import { BARE_GUIDANCE, FAMILY_GUIDANCE, type Guidance, quietLevel } from '../../src/pacing/index.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type Away, inputsOf, pace } from '../support/pacing-inputs.ts';

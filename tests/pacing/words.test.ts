@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { LANGUAGES, WORDS, type WordKey } from '../../src/pacing/cues/words.ts';
 
 const KEYS: WordKey[] = [

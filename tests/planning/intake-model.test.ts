@@ -122,6 +122,18 @@ describe('the rate that is believed', () => {
     expect(times(stays)).toBeGreaterThan(1.2 * times(calm));
   });
 
+  it('goes back after an illness: two days tell that it is over, and the old rate is not forgotten', () => {
+    const usual = times(days(20, [85, 90, 80]));
+    const wellAgain = (well: number) => [
+      ...days(well, [85, 90, 80]),
+      ...days(6, [45, 50, 40], {}, well + 1),
+      ...days(15, [85, 90, 80], {}, well + 7),
+    ];
+    expect(times(wellAgain(0))).toBeLessThan(0.65 * usual);
+    expect(times(wellAgain(2))).toBeGreaterThan(0.9 * usual);
+    expect(learnBaby(AGE, wellAgain(1)).sdLog).toBeGreaterThan(1.3 * learnBaby(AGE, wellAgain(0)).sdLog);
+  });
+
   it('counts the hours since the feed before', () => {
     const hoursAfter = (hours: number) =>
       times([pastDay({ ageDays: AGE - 1, daysAgo: 1, hours, feedsMl: [90] })]);

@@ -107,6 +107,8 @@ describe('what to pack', () => {
       claimed: { shortChance: 0.05, modelChance: 0.05, thrownMl: 60, bottles: 4 },
       short,
       thrownMl: 50,
+      feeds: 3,
+      cameBack: [],
     });
     const feeds = pastFeeds(14, 80, 120);
     const days = Array.from({ length: 20 }, (_, i) => promise(i % 3 === 0, i + 1));

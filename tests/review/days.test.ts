@@ -13,7 +13,8 @@ import {
 } from '../../src/review/facts/day-sums.ts';
 import { compareGroups } from '../../src/review/facts/groups.ts';
 import { milkSums } from '../../src/review/facts/milk-sums.ts';
-import { type DayOptions, neighborDays, tellDay, tellWeek } from '../../src/review/telling/day-telling.ts';
+import { type DayOptions, neighborDays, tellDay } from '../../src/review/telling/day-telling.ts';
+import { tellWeek } from '../../src/review/telling/week-telling.ts';
 import { handFeed, listedFeed } from '../support/day-feeds.ts';
 import { runs } from '../support/runs.ts';
 

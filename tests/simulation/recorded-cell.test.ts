@@ -5,8 +5,9 @@ import { describe, expect, it } from 'vitest';
 import { Random } from '../../src/base/random.ts';
 import { gramsFromNewtons, newtonsFromGrams } from '../../src/base/units.ts';
 import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
+import { drawSleeve } from '../../src/simulation/drawn-sleeve.ts';
 import { HARDSHIPS } from '../../src/simulation/hardships.ts';
-import { Cells, drawSleeve, type SensorParameters } from '../../src/simulation/sensors.ts';
+import { Cells, type SensorParameters } from '../../src/simulation/sensors.ts';
 import { type Triple, times } from '../../src/simulation/vectors.ts';
 
 const RECORDED = JSON.parse(

@@ -6,7 +6,7 @@ import {
   type SimulatedCapture,
   simulateCapture,
 } from '../../src/simulation/simulated-capture.ts';
-import type { TruthNow } from '../../src/simulation/simulated-feed.ts';
+import type { TruthNow } from '../../src/simulation/truth.ts';
 
 const made = new Map<string, SimulatedCapture>();
 /** Feeds are made once and shared by the tests. */

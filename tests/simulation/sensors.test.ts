@@ -4,13 +4,8 @@ import { Random } from '../../src/base/random.ts';
 import { DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
 import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
-import {
-  Accelerometer,
-  Cells,
-  drawSleeve,
-  Gyroscope,
-  type SensorParameters,
-} from '../../src/simulation/sensors.ts';
+import { drawSleeve } from '../../src/simulation/drawn-sleeve.ts';
+import { Accelerometer, Cells, Gyroscope, type SensorParameters } from '../../src/simulation/sensors.ts';
 import { inverse, type Triple, times } from '../../src/simulation/vectors.ts';
 
 const STEP_SEC = 0.0125;

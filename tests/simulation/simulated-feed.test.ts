@@ -4,7 +4,8 @@ import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/messages.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import { PLAIN } from '../../src/simulation/real-hand.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
-import { createSimulatedFeed, type SimulatedStep } from '../../src/simulation/simulated-feed.ts';
+import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import type { SimulatedStep } from '../../src/simulation/truth.ts';
 
 /** Plays a feed for `sec` seconds and hands on every step. */
 function play(

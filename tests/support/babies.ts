@@ -1,6 +1,6 @@
 /** Invented babies. */
 import type { BabyEntry } from '../../src/feed/record/baby.ts';
-import { FAMILY_SWITCHES } from '../../src/pacing/cues/cues.ts';
+import { FAMILY_SWITCHES } from '../../src/pacing/cues/family-switches.ts';
 
 export const NO_TO_ALL: BabyEntry['answers'] = {
   'born-early': false,

@@ -5,7 +5,8 @@ import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
 import { askedDirection, type Step } from '../../src/calibration/walk/plan.ts';
 import { MARKS } from '../../src/calibration/walk/sleeve-design.ts';
 import type { WalkState } from '../../src/calibration/walk/walk-state.ts';
-import type { BenchLoad, BenchSample, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
+import type { BenchLoad, BenchSample } from '../../src/simulation/bench-setting.ts';
+import type { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { createFakeSleeve, type FakeSleeve } from './fake-sleeve.ts';
 import { sampleOf } from './wire.ts';
 

@@ -3,7 +3,7 @@ import { firstValueFrom, timer } from 'rxjs';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { createSimulatedLink, type SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
-import { CHECKLIST, type CheckStep } from '../../hardware/checklist.ts';
+import { CHECKLIST, type CheckStep } from '../../hardware/bring-up/checklist.ts';
 import { checkedSleeve } from '../../src/app/sleeve/checked-sleeve.ts';
 import { type StepOutcome, walkChecklist } from '../../src/app/sleeve/checklist-walk.ts';
 import { newtonsFromGrams } from '../../src/base/units.ts';

@@ -3,9 +3,10 @@ import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { askedDirection, type PlanOptions, type Step } from '../../src/calibration/walk/plan.ts';
 import { MARKS, type MarkName } from '../../src/calibration/walk/sleeve-design.ts';
 import { nextStep, startWalk, takeHold, type WalkState } from '../../src/calibration/walk/walk-state.ts';
+import type { BenchOptions } from '../../src/simulation/bench-setting.ts';
 import { type BottleShape, DEFAULT_BOTTLE } from '../../src/simulation/bottle.ts';
 import { bottleLike } from '../../src/simulation/bottle-like.ts';
-import { type BenchOptions, CalibrationBench } from '../../src/simulation/calibration-bench.ts';
+import { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { seededRandom } from './random.ts';
 
 /** What a person does otherwise than told at a step. */

@@ -80,6 +80,7 @@ export function roomOf(file: string): string {
   const [top, second] = file.split('/') as [string, string];
   if (top === 'hardware') return second === 'pins.ts' ? 'pins' : 'hardware';
   if (top === 'firmware-bridge') return second === 'wire' || second === 'links' ? second : 'board';
-  if (/^src\/pacing\/cues\/(words(-\w+)?|cues)\.ts$/.test(file)) return 'words';
+  if (/^src\/pacing\/cues\/(words(-\w+)?|cues|shown-cues|family-switches|cue-record)\.ts$/.test(file))
+    return 'words';
   return second.replace(/\.ts$/, '');
 }

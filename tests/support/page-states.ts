@@ -1,6 +1,6 @@
 /** Every state in which the live page can be, for tests and for looking at it. */
 import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
-import { SHOWN_CUES, type ShownCue } from '../../src/pacing/cues/cues.ts';
+import { SHOWN_CUES, type ShownCue } from '../../src/pacing/cues/shown-cues.ts';
 
 const OFF_LINE = { aheadOfPace: null } as const;
 

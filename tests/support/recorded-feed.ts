@@ -1,13 +1,9 @@
 /** A feed recorded into a store as `ebbline start` does it, but from bytes at hand and without a clock. */
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
 import type { FeedKeeper } from '../../src/feed/record/keeper.ts';
-import {
-  createSession,
-  endFeed,
-  keepPart,
-  type SessionOptions,
-  takeBytes,
-} from '../../src/feed/session/session.ts';
+import { createSession, type SessionOptions, takeBytes } from '../../src/feed/session/session.ts';
+import { endFeed } from '../../src/feed/session/session-end.ts';
+import { keepPart } from '../../src/feed/session/session-keep.ts';
 import { noteBurpedByPage } from '../../src/feed/session/session-notes.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 

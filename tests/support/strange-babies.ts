@@ -19,6 +19,8 @@ export interface StrangeDay {
   /** What no planner knows: the day's mean of a feed, mL, and how widely its feeds scatter. */
   eachMl: number;
   scatter: number;
+  /** The same without what is special about this day: what there is to know of the baby. */
+  levelMl: number;
 }
 
 /** The published curve, written anew: Rios-Leyvraz and Yao 2023. */
@@ -54,14 +56,15 @@ export function strangeBaby(seed: number, days: number, habit: Habit): StrangeDa
     const ageDays = Math.floor(firstAge + i);
     const feeds = random.uniform() < 0.7 ? 3 : 4;
     const hours = 3 * feeds + random.between([-0.5, 0.5]);
-    const eachMl = (curveMl(ageDays) / 24) * rate * Math.exp(drift + run + special) * (hours / feeds);
+    const levelMl = (curveMl(ageDays) / 24) * rate * Math.exp(drift) * (hours / feeds);
+    const eachMl = levelMl * Math.exp(run + special);
     const refusesOne = habit === 'refusing' && random.uniform() < 0.1 ? random.integer([0, feeds - 1]) : -1;
     const wantedMl = Array.from({ length: feeds }, (__, f) => {
       const refuses = f === refusesOne || random.uniform() < (onStrike ? 0.6 : 0.02);
       const tailed = Math.exp((scatter * studentT(random, 5)) / Math.sqrt(5 / 3) - scatter ** 2 / 2);
       return refuses ? random.between([0, 8]) : Math.min(330, Math.max(12, eachMl * tailed));
     });
-    return { ageDays, hours, wantedMl, eachMl, scatter };
+    return { ageDays, hours, wantedMl, eachMl, scatter, levelMl };
   });
 }
 

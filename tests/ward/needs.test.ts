@@ -1,7 +1,8 @@
 /** Who needs a hand first. The order is the house's own rule, written down here beside its reasons; there is no source for one. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { CUES, SHOWN_CUES } from '../../src/pacing/cues/cues.ts';
+import { CUES } from '../../src/pacing/cues/cues.ts';
+import { SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { byNeed, NEEDS, type Need, needOf, UNHEEDED_SEC } from '../../src/ward/board/needs.ts';
 
 const need = (showing: Parameters<typeof needOf>[0]['showing'], shownForSec = 0): Need =>

@@ -5,6 +5,7 @@ const CERTIFICATE =
   /^(CERT_|ERR_TLS_CERT|ERR_SSL|ERR_OSSL|EPROTO|UNABLE_TO|DEPTH_ZERO|SELF_SIGNED|HOSTNAME_MISMATCH)/;
 
 /** @param label of the broker's address @returns the error with a sentence of its own where its cause is known */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: a table of causes with their sentences
 export function brokerError(label: string, error: unknown): PlainError {
   if (error instanceof PlainError) return error;
   const { code, message } = error as { code?: string | number; message?: string };

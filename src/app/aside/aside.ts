@@ -32,6 +32,7 @@ export interface AsideOptions {
 const MOST_WAITING = 64;
 const MOST_EXPORTS = 2;
 const IDLE_MS = 60_000;
+
 /** The graph of a feed takes a fraction of a second; a pass over a whole night some seconds on a slow machine. */
 const PATIENCE_MS = 120_000;
 
@@ -44,6 +45,7 @@ interface Waiting {
 const failed = (cause?: unknown): PlainError =>
   new PlainError('aside-failed', 'This could not be made just now.', 'Try again in a moment.', { cause });
 
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one queue and one helper process, which every step may end
 export function createAside(options: AsideOptions): Aside {
   const { folder, onFault = () => {}, idleMs = IDLE_MS, patienceMs = PATIENCE_MS } = options;
   const program = options.program ?? {

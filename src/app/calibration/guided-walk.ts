@@ -6,13 +6,13 @@ import { neededWords } from '../../calibration/fit/determinacy.ts';
 import { enterFill, enterMass, gramsFromText } from '../../calibration/walk/entries.ts';
 import { type Step, stepWords } from '../../calibration/walk/plan.ts';
 import { MARKS } from '../../calibration/walk/sleeve-design.ts';
+import { stepsOf } from '../../calibration/walk/walk-so-far.ts';
 import {
   nextStep,
   progressOf,
   repeatPoses,
   repeatStep,
   skipStep,
-  stepsOf,
   takeHold,
   type WalkState,
 } from '../../calibration/walk/walk-state.ts';

@@ -23,12 +23,30 @@ const read = (path: string): TeatPassport[] =>
 /** @returns all passports of a nipple, newest last */
 export const passportsOf = (data: string, teat: string): TeatPassport[] => read(fileOf(data, teat));
 
-/** @returns the newest passport of each nipple, by its name */
-export const newestPassports = (data: string): TeatPassport[] =>
+/** Of each nipple all passports, newest last. */
+const allPassports = (data: string): TeatPassport[][] =>
   (fs.existsSync(folderOf(data)) ? fs.readdirSync(folderOf(data)) : [])
     .filter((name) => name.endsWith('.json'))
-    .flatMap((name) => read(join(folderOf(data), name)).at(-1) ?? [])
+    .map((name) => read(join(folderOf(data), name)));
+
+/** @returns the newest passport of each nipple, by its name */
+export const newestPassports = (data: string): TeatPassport[] =>
+  allPassports(data)
+    .flatMap((passports) => passports.at(-1) ?? [])
     .sort((a, b) => a.teat.localeCompare(b.teat));
+
+/** By its last passport without suction, certainly more than the pace lets through for long. */
+function runsByItself(passports: readonly TeatPassport[], lastingMlPerMin: number): boolean {
+  const free = passports.findLast(({ conditions }) => conditions.suction === 'free');
+  return free !== undefined && free.lowMlPerMin > lastingMlPerMin;
+}
+
+/** Names of measured nipples that are better not sent along with a bag: whoever feeds has no sleeve there to tell. */
+export const runningNipples = (data: string): string[] =>
+  allPassports(data)
+    .filter((passports) => runsByItself(passports, SHIPPED_PROFILE.buckets.lasting.rateMlPerMin.value))
+    .flatMap((passports) => passports.at(-1)?.teat ?? [])
+    .sort((a, b) => a.localeCompare(b));
 
 const isAlike = (one: TeatPassport, other: TeatPassport): boolean =>
   JSON.stringify(one.conditions) === JSON.stringify(other.conditions);
@@ -60,10 +78,8 @@ export const guideWithNipples =
   (guide: (setup: FeedSetup) => Guided, data: string) =>
   (setup: FeedSetup): Guided => {
     const guided = guide(setup);
-    const free = setup.teatName
-      ? passportsOf(data, setup.teatName).findLast(({ conditions }) => conditions.suction === 'free')
-      : undefined;
+    const passports = setup.teatName ? passportsOf(data, setup.teatName) : [];
     const lasting = (guided.ran?.profile ?? SHIPPED_PROFILE).buckets.lasting.rateMlPerMin.value;
-    if (!free || free.lowMlPerMin <= lasting) return guided;
+    if (!runsByItself(passports, lasting)) return guided;
     return { ...guided, notices: [...guided.notices, 'nipple-runs-by-itself'] };
   };

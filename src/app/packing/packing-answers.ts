@@ -16,6 +16,8 @@ export interface PackingStart {
   /** Today and tomorrow there, YYYY-MM-DD. */
   today: string;
   tomorrow: string;
+  /** Measured nipples that give milk faster than the pace by themselves: better not sent along. */
+  runningNipples: string[];
   /** Milk that can be planned with, mL: not held back, its time not passed; of all containers their number. Null where none was ever entered. */
   onHand: { fridgeMl: number; freezerMl: number; containers: number } | null;
 }

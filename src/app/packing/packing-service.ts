@@ -21,7 +21,12 @@ import { sheetFor } from './sheets.ts';
 
 const SHOWN_LINES = 40;
 
-export function packingService(store: FeedJournal, around: Surroundings): PackingService {
+/** @param runningNipples names of nipples that, as measured, give milk faster than the pace by themselves */
+export function packingService(
+  store: FeedJournal,
+  around: Surroundings,
+  runningNipples: () => string[] = () => [],
+): PackingService {
   const { nowMs } = around;
   const events = () => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
   const service: PackingService = {
@@ -35,6 +40,7 @@ export function packingService(store: FeedJournal, around: Surroundings): Packin
         zone: around.zone,
         today,
         tomorrow: dayAfter(today),
+        runningNipples: runningNipples(),
         onHand: amountsOf(milkOnHand(store, now), (container) =>
           hasPassed(container, now, settings.centerTimes),
         ),
@@ -168,7 +174,7 @@ function entriesOfPlan(
     );
   const { shortChance, thrownMl } = plan.outcome;
   const claimed = { shortChance, modelChance: plan.modelChance, thrownMl, bottles: plan.bottles.length };
-  const promise = { atMs, plan: name, fromMs, untilMs, claimed };
+  const promise = { atMs, plan: name, fromMs, untilMs, feeds: answer.feeds, claimed };
   return step === 'taken'
     ? [takenEntry(plan.bottles, promise)]
     : packedEntries(plan.bottles, ledger, { day: answer.ask.day, plan: promise });

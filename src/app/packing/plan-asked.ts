@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { toldApart } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
+import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { type Container, readContainers } from '../../planning/milk/milk.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { type AskedBaby, askedBaby, knownBabies } from '../babies/known-babies.ts';
@@ -47,4 +48,37 @@ export function milkFrom(path: string, nowMs: number): Container[] {
     });
   }
   return readContainers(data, nowMs);
+}
+export const settingsFor = (
+  kept: PackingSettings,
+  { shortDays, mostBottles }: PlanOptions,
+): PackingSettings =>
+  readPackingSettings({
+    ...kept,
+    ...(shortDays !== undefined && { shortLimit: shortDays / 100 }),
+    ...(mostBottles !== undefined && { mostBottles }),
+  });
+
+export function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings): [string, string] {
+  if (away === undefined) return [usualHours.from, usualHours.until];
+  const [, from, until] = /^(\d{1,2}:\d{2})\s*-\s*(\d{1,2}:\d{2})$/.exec(away) ?? [];
+  if (!from || !until)
+    throw new PlainError('away-impossible', `"${away}" is no time away.`, 'Write it as --away 08:30-17:30.');
+  return [from.padStart(5, '0'), until.padStart(5, '0')];
+}
+
+export interface PlanOptions {
+  /** "08:30-17:30"; her usual hours without it. */
+  away?: string;
+  day?: string;
+  feeds?: number;
+  baby?: string;
+  born?: string;
+  /** File of containers, JSON. */
+  milk?: string;
+  /** Days of 100 on which it may run short. */
+  shortDays?: number;
+  mostBottles?: number;
+  json?: boolean;
+  simulated?: boolean;
 }

@@ -7,6 +7,7 @@ import { onHand } from '../../planning/milk/ledger.ts';
 import type { Ledger, PromisedMilk } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
 import { milkBook } from '../../planning/milk/milk-book.ts';
+import { awayDayOf } from '../../planning/milk/promises.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { knownFeeds } from './known-from-store.ts';
 
@@ -45,12 +46,14 @@ export function planFor(
   const name = planName(baby, ask);
   const kept = store.readMilkEvents();
   const ledger = kept.length === 0 ? null : milkBook(kept, now).ledger;
+  const promises = ledger ? promisesOf(ledger, baby) : [];
   const answer = packFor(ask, {
     feeds: knownFeeds(store, baby, now),
     milk: milk === undefined ? ledger && onHand(ledger, { name, atMs: now }) : milk,
     settings: settings ?? readPackingSettings(store.readPacking()),
     answers: answersOf(store, baby, surroundings.zone),
-    promises: ledger ? promisesOf(ledger, baby) : [],
+    promises,
+    away: ledger ? promises.flatMap((promise) => awayDayOf(ledger, promise) ?? []) : [],
     nowMs: now,
     zone: surroundings.zone,
   });

@@ -5,6 +5,8 @@ import type { CorrectionContent } from '../../feed/record/kept.ts';
 import { feedFile } from '../../paper/feed/feed-file.ts';
 import { feedPdf } from '../../paper/feed/feed-pdf.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
+import { nippleBesideFeed } from '../../research/teat/beside-feed.ts';
+import type { TeatPassport } from '../../research/teat/passport.ts';
 import { compareGraphSvg, feedCurve, feedValues, tellFeed } from '../../review/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { namedNow } from '../babies/known-babies.ts';
@@ -21,9 +23,12 @@ type FeedAnswers = Pick<
   'told' | 'values' | 'curves' | 'file' | 'correct' | 'after' | 'compare'
 >;
 
-export function feedAnswers(store: FeedJournal, around: Surroundings): FeedAnswers {
+/** All passports of a nipple, newest last. */
+export type PassportsOf = (teat: string) => readonly TeatPassport[];
+
+export function feedAnswers(store: FeedJournal, around: Surroundings, passportsOf: PassportsOf): FeedAnswers {
   const kept = (id: string): KeptFeed => namedNow(keptFeed(store, id), store.allBabies());
-  const told = (id: string, query: Query): FeedTelling => toldFeed(kept(id), query, around.zone);
+  const told = (id: string, query: Query): FeedTelling => toldFeed(kept(id), query, around.zone, passportsOf);
   return {
     told,
     values: (id) => feedValues(kept(id)),
@@ -77,19 +82,21 @@ const telling = (query: Query, timeZone: string) => ({
   hasNames: isOn(query, 'names'),
 });
 
-function toldFeed(feed: KeptFeed, query: Query, zone: string): FeedTelling {
+function toldFeed(feed: KeptFeed, query: Query, zone: string, passportsOf: PassportsOf): FeedTelling {
   const { reading, note } = feed.corrected ?? { reading: null, note: null };
+  const setup = feed.corrected?.setup ?? feed.setup;
   return {
     told: tellFeed(feed, telling(query, zone)),
     zone,
     feed: {
       id: feed.id,
       atMs: feed.corrected?.startedAtMs ?? feed.startedAtMs,
-      setup: feed.corrected?.setup ?? feed.setup,
+      setup,
       simulated: feed.simulated,
       isEnded: feed.state !== 'open',
       isRefined: feed.refined !== null,
     },
+    nipple: setup.teatName ? nippleBesideFeed(passportsOf(setup.teatName), feed) : null,
     beside: { offeredMl: reading?.offeredMl ?? null, leftMl: reading?.leftMl ?? null, note },
   };
 }

@@ -3,10 +3,12 @@ import type { BabyRef } from '../../base/babies.ts';
 import type { FeedSetup, MilkKind } from '../../feed/record/feed.ts';
 import type { AfterStep, ListedFeed } from '../../feed/record/kept.ts';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
+import type { NippleBesideFeed } from '../../research/teat/beside-feed.ts';
 import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { FeedValues } from '../../review/facts/values.ts';
-import type { ToldDay, ToldWeek } from '../../review/telling/day-telling.ts';
+import type { ToldDay } from '../../review/telling/day-telling.ts';
 import type { ToldFeed } from '../../review/telling/telling.ts';
+import type { ToldWeek } from '../../review/telling/week-telling.ts';
 import type { FamilyZone } from '../kept/family-zone.ts';
 
 export type Query = Readonly<Record<string, unknown>>;
@@ -49,6 +51,8 @@ export interface FeedTelling {
     isEnded: boolean;
     isRefined: boolean;
   };
+  /** The nipple's last measuring before it; null where it was never measured, or too little is known. */
+  nipple: NippleBesideFeed | null;
   /** What was put beside it so far, for the form: amounts in mL. */
   beside: { offeredMl: number | null; leftMl: number | null; note: string | null };
 }

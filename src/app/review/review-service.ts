@@ -6,15 +6,20 @@ import { openFeeds } from '../babies/open-feeds.ts';
 import { chooseZone, familyZone } from '../kept/family-zone.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
 import { dayAnswers } from './day-answers.ts';
-import { feedAnswers } from './feed-answers.ts';
+import { feedAnswers, type PassportsOf } from './feed-answers.ts';
 import { findFeeds } from './find.ts';
 import { writtenEntry } from './hand-entry.ts';
 import type { ReviewService } from './review-answers.ts';
 
-export function reviewService(store: FeedJournal, around: Surroundings): ReviewService {
+/** @param passportsOf what the family measured of a nipple */
+export function reviewService(
+  store: FeedJournal,
+  around: Surroundings,
+  passportsOf: PassportsOf = () => [],
+): ReviewService {
   return {
     find: (query) => findFeeds(store, query, around),
-    ...feedAnswers(store, around),
+    ...feedAnswers(store, around, passportsOf),
     ...dayAnswers(store, around),
     writeFeed(body) {
       const { zone } = around;

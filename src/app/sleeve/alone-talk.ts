@@ -44,6 +44,7 @@ export interface AloneTalk {
  * @param link an open one
  * @param owner this computer's key
  */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: a conversation: each step asks by the same link and owner
 export function aloneTalk(link: SleeveLink, owner: number, scheduler: SchedulerLike = monotonic): AloneTalk {
   /** Asks until it is answered: a radio loses bytes. */
   async function ask<T>(question: Uint8Array, understand: (message: Uint8Array) => T | null): Promise<T> {

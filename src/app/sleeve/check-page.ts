@@ -1,6 +1,6 @@
 /** The page of results of a bring-up check: each number with its range and where that comes from, and what to mend. Pure. */
-import type { Reading } from '../../../hardware/check-steps.ts';
-import type { CheckStep, Limit } from '../../../hardware/checklist.ts';
+import type { Reading } from '../../../hardware/bring-up/check-steps.ts';
+import type { CheckStep, Limit } from '../../../hardware/bring-up/checklist.ts';
 import type { Certificate } from '../../calibration/walk/certificate.ts';
 import type { StepOutcome } from './checklist-walk.ts';
 

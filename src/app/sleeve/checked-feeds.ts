@@ -64,6 +64,7 @@ export interface CheckedFeedOptions {
 }
 
 /** The same live feed, each view with what the check has found: in a feed only what makes its cues doubtful. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: bytes and views meet in the same state
 export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveFeed {
   const { link, wallNowMs } = options;
   let { notes, calibration: made } = options;

@@ -1,15 +1,16 @@
 /** Walks a maker through the bring-up checklist: asks, takes samples, judges, and lets every step be done again. No terminal, no port. */
-import type { GramsPerCount, Press } from '../../../hardware/bring-up/measures.ts';
+
 import {
-  type CheckSample,
   evaluateAnswer,
   evaluateKitchen,
   evaluateStep,
   evaluateStops,
   evaluateWarmth,
   type StepResult,
-} from '../../../hardware/check-steps.ts';
-import type { CheckStep } from '../../../hardware/checklist.ts';
+} from '../../../hardware/bring-up/check-steps.ts';
+import type { CheckSample } from '../../../hardware/bring-up/check-values.ts';
+import type { CheckStep } from '../../../hardware/bring-up/checklist.ts';
+import type { GramsPerCount, Press } from '../../../hardware/bring-up/measures.ts';
 
 export interface LightColor {
   red: number;

@@ -8,7 +8,7 @@
  */
 import { z } from 'zod';
 import type { LiveView, Showing } from '../../feed/live/live-view.ts';
-import { SHOWN_CUES } from '../../pacing/cues/cues.ts';
+import { SHOWN_CUES } from '../../pacing/cues/shown-cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 
 export const STATE_EVERY_SEC = 5;

@@ -1,13 +1,7 @@
 /** How a walk stands while it goes on: what is determined, what is left over, what looks misplaced. */
 import type { Determinacy } from '../fit/determinacy.ts';
-import {
-  accelerometerSoFar,
-  balanceSoFar,
-  determinacySoFar,
-  poseHolds,
-  progressOf,
-  type WalkState,
-} from '../walk/walk-state.ts';
+import { accelerometerSoFar, balanceSoFar, determinacySoFar, poseHolds } from '../walk/walk-so-far.ts';
+import { progressOf, type WalkState } from '../walk/walk-state.ts';
 
 /** How the walk stands, for the live view. */
 export interface FitSoFar {

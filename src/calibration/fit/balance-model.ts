@@ -39,6 +39,7 @@ export interface BalanceModel {
 }
 
 /** @param observations at least one; zeros are counted from the first */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: the parts of one model share what was read once, not at each try of the fit
 export function balanceModel(
   observations: readonly BalanceObservation[],
   accelerometer: AccelerometerFit,

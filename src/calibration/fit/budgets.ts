@@ -3,8 +3,8 @@
  * A hand that moves adds its own part; that one is stated by the estimator, moment by moment.
  */
 import { flOzFromMl, MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
-import { type FixtureTolerance, LEVER_MM, USUAL_TOLERANCE } from '../walk/sleeve-design.ts';
-import { type BalanceFit, loadCovariance } from './balance.ts';
+import type { FixtureTolerance } from '../walk/sleeve-design.ts';
+import type { BalanceFit } from './balance.ts';
 import type { BottleFit } from './bottle.ts';
 import {
   budgetOf,
@@ -14,16 +14,7 @@ import {
   type UncertainInput,
   type UncertaintyBudget,
 } from './uncertainty.ts';
-
-/** The feed that the budgets are stated for. */
-export const STATED_FOR = {
-  milkGrams: 100,
-  intakeMl: 90,
-  feedMin: 15,
-  flowMlPerMin: 8,
-  tiltDeg: 100,
-  flowSec: 10,
-} as const;
+import { gainInputs, normalB, STATED_FOR, TWO_CELLS, weightVariance } from './weight-inputs.ts';
 
 export interface StatedBudget {
   name: 'mass' | 'flow' | 'intake';
@@ -33,22 +24,6 @@ export interface StatedBudget {
   budget: UncertaintyBudget;
   check: MonteCarloResult;
 }
-
-const normalB = (
-  name: string,
-  unit: string,
-  estimate: number,
-  standard: number,
-  source: string,
-): UncertainInput => ({
-  name,
-  unit,
-  estimate,
-  standard,
-  type: 'B',
-  distribution: 'normal',
-  source,
-});
 
 export interface BudgetFacts {
   balance: BalanceFit;
@@ -70,57 +45,10 @@ export function statedBudgets(facts: BudgetFacts, uniform01: () => number): Stat
   }));
 }
 
-/** Level, front and rear cell share the weight: their noise and walks add by squares. */
-const TWO_CELLS = Math.SQRT2;
-
 type Stated = Pick<StatedBudget, 'name' | 'title' | 'unit' | 'digits'> & {
   model: Model;
   inputs: UncertainInput[];
 };
-
-/** Of a weight along the felt force: the fit's own part, and that of creep, which no residual shows. */
-function gainInputs({ covariance, creepCovariance, ...fit }: BalanceFit): UncertainInput[] {
-  const less = covariance.map((row, i) => row.map((entry, j) => entry - creepCovariance[i]![j]!));
-  return [
-    normalB(
-      'gain along the weight',
-      '1',
-      1,
-      gainSd({ ...fit, creepCovariance, covariance: less }),
-      'least-squares fit of the load matrix',
-    ),
-    {
-      name: 'creep of the cells',
-      unit: '1',
-      estimate: 0,
-      standard: gainSd({ ...fit, creepCovariance, covariance: creepCovariance }),
-      type: 'B',
-      distribution: 'uniform',
-      source: `half-width ${100 * USUAL_TOLERANCE.creepShare} % of the load on each cell (data sheets, from memory)`,
-    },
-  ];
-}
-
-/** Relative uncertainty of a weight along the felt force, from a covariance with the zeros taken out. */
-function gainSd(balance: BalanceFit): number {
-  const one = weightVariance(balance, 400);
-  const none = weightVariance(balance, 0);
-  return Math.sqrt(Math.max(0, one - none)) / 400;
-}
-
-function weightVariance(balance: BalanceFit, grams: number): number {
-  const tilt = (STATED_FOR.tiltDeg * Math.PI) / 180;
-  const along = [Math.sin(tilt), Math.cos(tilt), 0];
-  const covariance = loadCovariance(balance, [
-    grams * along[0]!,
-    grams * along[1]!,
-    (grams * along[0]! * 80) / LEVER_MM,
-  ]);
-  return along.reduce(
-    (sum, a, i) => sum + along.reduce((inner, b, j) => inner + a * b * covariance[i]![j]!, 0),
-    0,
-  );
-}
 
 function massBudget({ balance, bottle, ...facts }: BudgetFacts): Stated {
   const inputs: UncertainInput[] = [

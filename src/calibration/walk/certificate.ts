@@ -4,7 +4,8 @@ import { fitSoFar } from '../check/fit-so-far.ts';
 import { gyroscopeWords } from '../fit/gyroscope.ts';
 import type { Outcome } from './outcome.ts';
 import { FULL_LOAD_GRAMS, POSES, USUAL_TOLERANCE } from './sleeve-design.ts';
-import { stepsOf, type WalkState } from './walk-state.ts';
+import { stepsOf } from './walk-so-far.ts';
+import type { WalkState } from './walk-state.ts';
 
 export interface CertificateTable {
   title: string;

@@ -17,8 +17,8 @@ import {
   determinacySoFar,
   observationsOf,
   stepsOf,
-  type WalkState,
-} from './walk-state.ts';
+} from './walk-so-far.ts';
+import type { WalkState } from './walk-state.ts';
 
 export interface Outcome {
   calibration: Calibration;

@@ -2,11 +2,11 @@
 import { resolve } from 'node:path';
 import { machineZone } from '../../app/kept/family-zone.ts';
 import { dayOf } from '../../base/calendar.ts';
+import { counted } from '../../base/counted.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { backUp } from '../../store/portable/backup.ts';
 import { restoreInto } from '../../store/portable/restore.ts';
-import { counted } from '../counted.ts';
 import { say } from '../print-out.ts';
 import { withProgress } from '../progress.ts';
 

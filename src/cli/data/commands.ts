@@ -1,9 +1,14 @@
 /** The commands about all that is kept: saved and brought back, put away, forgotten. */
 import type { Command } from 'commander';
-import { addDatabaseOptions, ageDays, numberOption, simulatedOption } from '../options.ts';
+import { addDatabaseOptions, ageDays, jsonOption, numberOption, simulatedOption } from '../options.ts';
 
 export function addDataCommands(ebbline: Command): void {
   const data = ebbline.command('data').description('All that is kept: save, bring back, put away, forget.');
+  addBackup(data);
+  addLookingAfter(data);
+}
+
+function addBackup(data: Command): void {
   data
     .command('backup')
     .description('Save all that is kept, captures too, as one file; also while a feed is recorded.')
@@ -29,7 +34,9 @@ export function addDataCommands(ebbline: Command): void {
       .requiredOption('--to <place>', 'the same; it must be empty'),
     false,
   ).action(async (options) => (await import('./move.ts')).moveCommand(options));
+}
 
+function addLookingAfter(data: Command): void {
   data
     .command('archive')
     .description('Put captures of old feeds away, or remove them; all else of the feeds stays.')
@@ -51,6 +58,7 @@ export function addDataCommands(ebbline: Command): void {
       'Look over what is kept: database, captures, rights; lost feeds can be made anew from captures.',
     )
     .option('--rebuild', 'make feeds anew from captures that have none')
+    .addOption(jsonOption('what was found, as JSON'))
     .addOption(simulatedOption())
     .action(async (options) => (await import('./check-store.ts')).checkStoreCommand(options));
 

@@ -1,12 +1,12 @@
 /** `ebbline data forget`: a baby and all that belongs to it, deleted for good. Asked twice. */
 import { createInterface } from 'node:readline/promises';
 import type { Readable, Writable } from 'node:stream';
+import { forgottenText } from '../../app/kept/forget-text.ts';
 import { sameName } from '../../base/babies.ts';
+import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
-import type { ForgetResult } from '../../store/portable/forget.ts';
 import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
-import { counted } from '../counted.ts';
 
 /** Where it is asked: the terminal, or what stands for it in a test. */
 interface Asking {
@@ -29,7 +29,7 @@ export async function forgetCommand(
     );
     await askTwice(kept.name, asking);
   }
-  process.stdout.write(`${resultText(kept.name, forgetInFolder(folder, baby))}\n`);
+  process.stdout.write(`${forgottenText(kept.name, forgetInFolder(folder, baby))}\n`);
 }
 
 async function askTwice(baby: string, { input, output }: Asking): Promise<void> {
@@ -49,24 +49,4 @@ async function askTwice(baby: string, { input, output }: Asking): Promise<void> 
   } finally {
     terminal.close();
   }
-}
-
-function resultText(baby: string, result: ForgetResult): string {
-  const lines = [
-    `Deleted of ${baby}: ${counted(result.feeds, 'feed')}, ${counted(result.handFeeds, 'feed')} written in by hand, ${counted(result.milkEvents, 'entry', 'entries')} of the milk ledger.`,
-  ];
-  if (result.unnamed > 0) lines.push(`${counted(result.unnamed, 'feed')} without the name of a baby stay.`);
-  if (result.unsure > 0) {
-    lines.push(
-      `${counted(result.unsure, 'feed')} under a name that may be another baby’s stay. See them with: ebbline feeds whose`,
-    );
-  }
-  if (result.mentions > 0) {
-    lines.push(
-      `The name still stands in ${counted(result.mentions, 'record')} of others, such as a note; look through them.`,
-    );
-  }
-  for (const path of result.unreachable) lines.push(`Could not be reached, delete it yourself: ${path}`);
-  lines.push('Exports, backups and pages that were handed on are not here and were not touched.');
-  return lines.join('\n');
 }

@@ -1,7 +1,8 @@
 /** `ebbline data move`: all that is kept from one place to another. */
+
+import { counted } from '../../base/counted.ts';
 import { move } from '../../store/move/move.ts';
 import type { DatabaseChoice } from '../../store/postgres/address.ts';
-import { counted } from '../counted.ts';
 import { say } from '../print-out.ts';
 import { withProgress } from '../progress.ts';
 

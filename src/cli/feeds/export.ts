@@ -1,12 +1,13 @@
 /** `ebbline feeds export` and `import`: everything that is kept, out into plain files and back in. */
 import { resolve } from 'node:path';
+import { atMostNamed, exchangedText } from '../../app/kept/exchange-text.ts';
 import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { dayAfter, dayOf, dayStartMs } from '../../base/calendar.ts';
+import { counted } from '../../base/counted.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { exportTo } from '../../store/portable/export.ts';
 import { importInto } from '../../store/portable/import.ts';
-import { counted } from '../counted.ts';
 import { say } from '../print-out.ts';
 import { withProgress } from '../progress.ts';
 import { withStore } from '../with-store.ts';
@@ -38,7 +39,7 @@ export async function exportCommand(options: ExportCommandOptions): Promise<void
       }),
     );
     return say([
-      `Exported ${countsText(result)} to ${result.folder}`,
+      `Exported ${exchangedText(result)} to ${result.folder}`,
       result.unreadable.length > 0 &&
         `The captures of these feeds cannot be read and are not in it: ${result.unreadable.join(', ')}.`,
       'It says much about a family: names, times, amounts. Keep it as private as the feeds themselves.',
@@ -48,8 +49,6 @@ export async function exportCommand(options: ExportCommandOptions): Promise<void
 
 /** The import ended, and some lines of the file did not come in. */
 const EXIT_IN_PART = 1;
-/** So many are named one by one. */
-const MOST_NAMED = 20;
 
 /** @throws PlainError; then nothing was imported */
 export async function importCommand(
@@ -62,32 +61,17 @@ export async function importCommand(
     result.doubles === 0
       ? ''
       : ` ${counted(result.doubles, 'entry was', 'entries were')} kept already and left as they are.`;
-  say([`Imported ${countsText(result)} into ${folder}.${doubles}`, ...atMost(result.oddities)]);
+  say([`Imported ${exchangedText(result)} into ${folder}.${doubles}`, ...atMostNamed(result.oddities)]);
   const { setAside, setAsideFile } = result;
   if (setAside.length === 0) return;
   process.stderr.write(
     `${[
       `ebbline: ${counted(setAside.length, 'line')} of ${file} did not come in; all others did.`,
-      ...atMost(setAside.map(({ what }) => `  ${what}`)),
+      ...atMostNamed(setAside.map(({ what }) => `  ${what}`)),
       setAsideFile
         ? `They are in ${setAsideFile}: put them right there and import that file.`
         : 'Put them right and import the file again: nothing comes in twice.',
     ].join('\n')}\n`,
   );
   process.exitCode = EXIT_IN_PART;
-}
-
-const atMost = (lines: readonly string[]): string[] =>
-  lines.length > MOST_NAMED
-    ? [...lines.slice(0, MOST_NAMED), `… and ${lines.length - MOST_NAMED} more.`]
-    : [...lines];
-
-function countsText(result: {
-  feeds: number;
-  handFeeds: number;
-  milkEvents: number;
-  captures: number;
-}): string {
-  const captures = result.captures > 0 ? ` with ${counted(result.captures, 'capture')}` : '';
-  return `${counted(result.feeds, 'feed')}${captures}, ${counted(result.handFeeds, 'feed')} written in by hand, ${counted(result.milkEvents, 'entry', 'entries')} of the milk ledger`;
 }

@@ -1,8 +1,9 @@
 /** `ebbline feeds`: what was kept, newest first, a page at a time. */
+
+import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { volumeText } from '../../base/units.ts';
 import type { ListedFeed } from '../../feed/record/kept.ts';
-import { counted } from '../counted.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 

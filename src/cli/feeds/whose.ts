@@ -1,21 +1,18 @@
 /** `ebbline feeds whose`: asks whose the open feeds are, and takes the answer. */
 import { openFeeds } from '../../app/babies/open-feeds.ts';
-import type { OpenFeeds } from '../../app/review/review-answers.ts';
+import { openFeedsSentence, openFeedsText } from '../../app/babies/whose-text.ts';
+
 import { PlainError } from '../../base/errors.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
-import { counted } from '../counted.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
-
-const sentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
-  isFromElsewhere
-    ? `${counted(count, 'feed')} of ${name} came from another computer, where the baby has another number.`
-    : `${counted(count, 'feed')} ${count === 1 ? 'says' : 'say'} only the name ${name}, and it is not certain whose ${count === 1 ? 'it is' : 'they are'}.`;
 
 /** Said beside other answers while something is open: the feeds are in none of them. Goes where it cannot be taken for the answer itself. */
 export function warnOpen(store: FeedJournal): void {
   for (const open of openFeeds(store))
-    process.stderr.write(`${sentence(open)} They are left out until you say whose: ebbline feeds whose\n`);
+    process.stderr.write(
+      `${openFeedsSentence(open)} They are left out until you say whose: ebbline feeds whose\n`,
+    );
 }
 
 export interface WhoseOptions {
@@ -34,7 +31,7 @@ export async function whoseCommand(feedsOf: string | undefined, options: WhoseOp
       store.sayWhose(feedsOf, baby ?? null);
     }
     const open = openFeeds(store);
-    return json ? sayJson(open) : say(textOf(open));
+    return json ? sayJson(open) : say(openFeedsText(open));
   });
 }
 
@@ -44,19 +41,3 @@ const unsaid = (): PlainError =>
     'It was not said whose the feeds are. Nothing was changed.',
     'Add --baby with a name or number, or --another for a baby that is not in the list.',
   );
-
-function textOf(open: readonly OpenFeeds[]): string {
-  if (open.length === 0) return 'Of every feed with a name it is known whose it is.';
-  return open
-    .flatMap((feeds) => [
-      `${sentence(feeds)} Whose?`,
-      ...feeds.choices.map(
-        (baby) =>
-          `  ebbline feeds whose ${quoted(feeds.key)} --baby ${baby.id}   ${baby.name}${baby.birthDay === null ? '' : `, born ${baby.birthDay}`}`,
-      ),
-      `  ebbline feeds whose ${quoted(feeds.key)} --another   another baby`,
-    ])
-    .join('\n');
-}
-
-const quoted = (text: string): string => (/^[\w.-]+$/.test(text) ? text : JSON.stringify(text));

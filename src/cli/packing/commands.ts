@@ -1,5 +1,6 @@
 /** The commands of the parent's side: what to pack, the milk list, the printed sheets. Definitions only. */
 import { type Command, Option } from 'commander';
+import type { MilkStep } from '../../app/packing/milk-asked.ts';
 import type { Place } from '../../planning/milk/places.ts';
 import {
   babyOption,
@@ -13,7 +14,6 @@ import {
   simulatedOption,
   wholeNumber,
 } from '../options.ts';
-import type { MilkStep } from './milk.ts';
 
 const PLACES: readonly Place[] = ['fridge', 'freezer', 'deep-freezer', 'cooler', 'room', 'sleeve'];
 
@@ -68,14 +68,17 @@ const MILK_VERBS: readonly [
 function amountOption(): Option {
   return new Option('--amount <amount>', 'such as "3 fl oz" or "90 mL"');
 }
+
 function placeOption(): Option {
   return new Option('--place <place>', 'where it is').choices(PLACES);
 }
+
 function kindOption(): Option {
   return new Option('--kind <kind>', 'kind of milk')
     .choices(['expressed', 'formula', 'mixed'])
     .default('expressed');
 }
+
 function labelOption(): Option {
   return new Option('--label <label>', 'what stands on the lid; without it the next number');
 }
@@ -92,7 +95,8 @@ function addMilk(ebbline: Command): void {
     for (const arg of args) command.argument(arg);
     for (const option of options) command.addOption(option());
     command
-      .option('--at <time>', 'when: 07:30 for today, or "2026-05-12 07:30"; now without it')
+      .addOption(dayOption('today'))
+      .option('--at <time>', 'when, HH:MM; now without it')
       .addOption(jsonOption())
       .addOption(simulatedOption())
       .action(async (...given) => {

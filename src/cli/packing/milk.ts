@@ -1,38 +1,11 @@
 /** `ebbline milk`: the milk list, and what happens to milk, one step a call. */
 
 import { familySurroundings } from '../../app/kept/family-zone.ts';
+import { askedOf, type MilkOptions, type MilkStep } from '../../app/packing/milk-asked.ts';
+import { milkText } from '../../app/packing/milk-text.ts';
 import { packingService } from '../../app/packing/packing-service.ts';
-import type { Surroundings } from '../../app/packing/plan-for.ts';
-import { dayOf, instantAt } from '../../base/calendar.ts';
-import { PlainError } from '../../base/errors.ts';
-import { mlFromFlOz } from '../../base/units.ts';
-import { PLACES, type Place } from '../../planning/milk/places.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
-import { milkText } from './milk-text.ts';
-
-export interface MilkOptions {
-  amount?: string;
-  place?: Place;
-  kind?: 'expressed' | 'formula' | 'mixed';
-  label?: string;
-  /** "HH:MM" today, or "YYYY-MM-DD HH:MM"; now without it. */
-  at?: string;
-  json?: boolean;
-  simulated?: boolean;
-}
-
-export type MilkStep =
-  | 'list'
-  | 'add'
-  | 'move'
-  | 'thaw'
-  | 'warm'
-  | 'hold'
-  | 'release'
-  | 'discard'
-  | 'fed'
-  | 'take-back';
 
 /** @throws PlainError; nothing is written then */
 export async function milkCommand(step: MilkStep, names: string[], options: MilkOptions): Promise<void> {
@@ -44,86 +17,4 @@ export async function milkCommand(step: MilkStep, names: string[], options: Milk
     const answer = asked ? service.enterMilk(asked) : before;
     return options.json ? sayJson(answer) : say(milkText(answer, surroundings.zone));
   });
-}
-
-/** @returns what to enter; null for looking only */
-export function askedOf(
-  step: MilkStep,
-  names: readonly string[],
-  options: MilkOptions,
-  surroundings: Surroundings,
-  nextLabel: string,
-): object | null {
-  const atMs = instantOf(options.at, surroundings);
-  const name = (what: string): string => {
-    if (names[0] !== undefined) return names[0];
-    throw new PlainError(
-      'label-missing',
-      `It is not said which ${what}.`,
-      `Write: ebbline milk ${step} ${what.toUpperCase()}`,
-    );
-  };
-  const one = (entry: object) => ({ entries: [{ atMs, ...entry }] });
-  switch (step) {
-    case 'list':
-      return null;
-    case 'add':
-      return one({
-        what: 'got',
-        id: options.label ?? names[0] ?? nextLabel,
-        kind: options.kind,
-        ml: amountOf(options.amount),
-        place: placeOf(options),
-      });
-    case 'move':
-      return one({ what: 'stored', id: name('label'), place: placeOf(options) });
-    case 'thaw':
-      return one({ what: 'thawed', id: name('label') });
-    case 'warm':
-      return one({ what: 'warmed', id: name('label') });
-    case 'hold':
-    case 'release':
-      return one({ what: 'held-back', id: name('label'), on: step === 'hold' });
-    case 'discard':
-      return one({ what: 'discarded', id: name('label') });
-    case 'fed':
-      return { confirm: { feed: name('feed'), container: names[1] } };
-    case 'take-back':
-      return one({ what: 'taken-back', no: Number(name('number')) });
-  }
-}
-
-/** "3 fl oz", "2.5oz", "90 mL". @returns mL */
-export function amountOf(text: string | undefined): number {
-  const [, number, unit] = /^\s*(\d+(?:[.,]\d+)?)\s*(fl\s?oz|oz|ml)\s*$/i.exec(text ?? '') ?? [];
-  if (number === undefined)
-    throw new PlainError(
-      'amount-impossible',
-      text === undefined ? 'The amount is missing.' : `"${text}" is no amount of milk.`,
-      'Write it with its unit: --amount "3 fl oz" or --amount "90 mL".',
-    );
-  const value = Number(number.replace(',', '.'));
-  return Math.round((/ml/i.test(unit!) ? value : mlFromFlOz(value)) * 100) / 100;
-}
-
-function placeOf({ place }: MilkOptions): string {
-  if (place !== undefined) return place;
-  throw new PlainError(
-    'place-missing',
-    'The place is missing.',
-    `Write --place and one of: ${PLACES.join(', ')}.`,
-  );
-}
-
-function instantOf(text: string | undefined, { nowMs, zone }: Surroundings): number {
-  const now = nowMs();
-  if (text === undefined) return now;
-  const [, day, clock] = /^(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}:\d{2})$/.exec(text.trim()) ?? [];
-  if (clock === undefined)
-    throw new PlainError(
-      'time-impossible',
-      `"${text}" is no time.`,
-      'Write --at 07:30 for today, or --at "2026-05-12 07:30".',
-    );
-  return instantAt(day ?? dayOf(now, zone), clock.padStart(5, '0'), zone);
 }

@@ -1,10 +1,9 @@
 /** `ebbline print feeding-plan` and `day-sheet`: one printed page, as PDF or as page. */
 import { familySurroundings } from '../../app/kept/family-zone.ts';
 import type { SheetName } from '../../app/packing/packing-answers.ts';
+import { endingOf, personOf } from '../../app/packing/sheet-asked.ts';
 import { sheetFor } from '../../app/packing/sheets.ts';
 import type { Query } from '../../app/review/review-answers.ts';
-import { PlainError } from '../../base/errors.ts';
-import { PAPER_ENDINGS, type PaperEnding } from '../../paper/paper-ending.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { warnOpen } from '../feeds/whose.ts';
 import { writeOut } from '../print-out.ts';
@@ -50,24 +49,4 @@ export async function printCommand(name: SheetName, options: PrintOptions): Prom
     };
     writeOut(out, await sheetFor(store, name, ending, query, familySurroundings(store), settings), { force });
   });
-}
-
-function endingOf(out: string): PaperEnding {
-  const ending = PAPER_ENDINGS.find((one) => out.endsWith(`.${one}`));
-  if (ending) return ending;
-  throw new PlainError(
-    'sheet-ending',
-    `The file ${out} must end in .pdf or .html.`,
-    'Choose one of the two.',
-  );
-}
-
-function personOf(text: string): { name: string; phone: string } {
-  const [, name, phone] = /^(.+?),\s*(.+)$/.exec(text) ?? [];
-  if (name && phone) return { name, phone };
-  throw new PlainError(
-    'person-impossible',
-    `"${text}" is no name with a number.`,
-    'Write it as "Name, number".',
-  );
 }

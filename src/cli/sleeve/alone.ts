@@ -1,7 +1,4 @@
 /** `ebbline sleeve alone on|off|feeds`: whether the sleeve guides by itself while no host does. */
-import { randomInt } from 'node:crypto';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { firstValueFrom } from 'rxjs';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
 import { createSerialLink } from '../../../firmware-bridge/links/serial-link.ts';
@@ -9,6 +6,7 @@ import { pastFeeds } from '../../app/babies/babies-service.ts';
 import { aloneBlock } from '../../app/sleeve/alone-block.ts';
 import { aloneProfileFor } from '../../app/sleeve/alone-for.ts';
 import { type AloneTalk, aloneTalk } from '../../app/sleeve/alone-talk.ts';
+import { ownerKey } from '../../app/sleeve/owner-key.ts';
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import { flOzFromMl } from '../../base/units.ts';
@@ -24,21 +22,6 @@ export interface AloneOptions {
   sound?: boolean;
   json?: boolean;
   forget?: boolean;
-}
-
-const OWNER_FILE = 'sleeve-owner';
-const MOST_KEY = 2 ** 32 - 1;
-
-/** @returns this computer's key, made once; only its owner may read it */
-function ownerKey(folder: string): number {
-  const path = join(folder, OWNER_FILE);
-  if (existsSync(path)) {
-    const key = Number(readFileSync(path, 'utf8'));
-    if (Number.isInteger(key) && key > 0 && key < MOST_KEY) return key;
-  }
-  const key = randomInt(1, MOST_KEY);
-  writeFileSync(path, `${key}\n`, { mode: 0o600 });
-  return key;
 }
 
 async function withSleeve(

@@ -1,8 +1,8 @@
 /** `ebbline sleeve calibrations`: which are kept, what feeds have found and taught since; and undoing that. */
 import { calibrationText, latestCalibrations, undoLessons } from '../../app/calibration/kept-calibrations.ts';
+import { counted } from '../../base/counted.ts';
 import { notesFrom, notesOf, withNotes } from '../../calibration/walk/notes.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
-import { counted } from '../counted.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 

@@ -5,7 +5,7 @@ import { firstValueFrom } from 'rxjs';
 import { createSleeveBoard } from '../../../firmware-bridge/board.ts';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
 import { createSerialLink } from '../../../firmware-bridge/links/serial-link.ts';
-import { CHECKLIST } from '../../../hardware/checklist.ts';
+import { CHECKLIST } from '../../../hardware/bring-up/checklist.ts';
 import { refuseTaken, writeWhole } from '../../app/out-file.ts';
 import { calibrationFrom } from '../../app/sleeve/calibration-file.ts';
 import { checkPage, checkPageText } from '../../app/sleeve/check-page.ts';

@@ -1,19 +1,25 @@
 /** The commands of research: a study, its participants and sessions, its export. Work is loaded when called. */
-import { type Command, Option } from 'commander';
-import { numberOption, positive } from '../options.ts';
+import type { Command } from 'commander';
+import { jsonOption, numberOption, positive, simulatedOption } from '../options.ts';
 
 export function addStudyCommands(ebbline: Command): void {
   const study = ebbline
     .command('study')
     .description('Research: feeds of coded participants, exported with units and uncertainty.');
-  const simulated = () => new Option('--simulated', 'with the feeds of the simulated sleeve');
-  const load = () => import('./study.ts');
-  const loadCompute = () => import('./compute.ts');
+  addParticipants(study);
+  addComputing(study);
+  addEnding(study);
+}
+
+const load = () => import('./study.ts');
+const loadCompute = () => import('./compute.ts');
+
+function addParticipants(study: Command): void {
   study
     .command('new')
     .description('Begin a study from its protocol.')
     .argument('<protocol>', 'protocol file (JSON)')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (file, options) => (await load()).newCommand(file, options));
   study
     .command('example')
@@ -22,8 +28,8 @@ export function addStudyCommands(ebbline: Command): void {
   study
     .command('list')
     .description('List the studies, and how far each is.')
-    .option('--json', 'write the list as JSON')
-    .addOption(simulated())
+    .addOption(jsonOption())
+    .addOption(simulatedOption())
     .action(async (options) => (await load()).listCommand(options));
   study
     .command('enroll')
@@ -31,7 +37,7 @@ export function addStudyCommands(ebbline: Command): void {
     .argument('<study>', 'code of the study')
     .argument('<participant...>', 'codes of participants, such as F07; never a name')
     .option('--stratum <code>', 'stratum of the protocol', 'all')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (code, participants, options) => (await load()).enrollCommand(code, participants, options));
   study
     .command('bind')
@@ -39,10 +45,13 @@ export function addStudyCommands(ebbline: Command): void {
     .argument('<study>', 'code of the study')
     .argument('<participant>', 'code of the participant')
     .argument('<feed...>', 'names of feeds as "ebbline feeds" lists them')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (code, participant, feeds, options) =>
       (await load()).bindCommand(code, participant, feeds, options),
     );
+}
+
+function addComputing(study: Command): void {
   study
     .command('export')
     .description(
@@ -51,13 +60,13 @@ export function addStudyCommands(ebbline: Command): void {
     .argument('<study>', 'code of the study')
     .option('--out <folder>', 'folder to make; without it one named after the study and the day')
     .option('--raw', 'the raw counts too, one Parquet file a session (about 0.1 MB a minute)')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (code, options) => (await loadCompute()).exportCommand(code, options));
   study
     .command('recompute')
     .description('Compute all sessions anew by this version, beside what there is, and say what moved.')
     .argument('<study>', 'code of the study')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (code, options) => (await loadCompute()).recomputeCommand(code, options));
   study
     .command('figures')
@@ -66,7 +75,7 @@ export function addStudyCommands(ebbline: Command): void {
     )
     .argument('<study>', 'code of the study')
     .option('--out <folder>', 'folder to make; without it one named after the study and the day')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (code, options) => (await loadCompute()).figuresCommand(code, options));
   study
     .command('size')
@@ -93,25 +102,29 @@ export function addStudyCommands(ebbline: Command): void {
     )
     .argument('<study>', 'code of the study')
     .argument('<participant>', 'code of the participant')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (code, participant, options) => (await load()).learnedCommand(code, participant, options));
+}
+
+function addEnding(study: Command): void {
   study
     .command('close')
     .description('End a study: its arms get their names in exports and figures, and nobody joins any more.')
     .argument('<study>', 'code of the study')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (code, options) => (await load()).closeCommand(code, options));
   study
     .command('audit')
-    .description('Tell what was done to a study, and when.')
+    .description('List what was done to a study, and when.')
     .argument('<study>', 'code of the study')
-    .addOption(simulated())
+    .addOption(jsonOption())
+    .addOption(simulatedOption())
     .action(async (code, options) => (await load()).auditCommand(code, options));
   study
     .command('withdraw')
     .description('Remove a participant from a study for good; feeds of the family stay theirs.')
     .argument('<study>', 'code of the study')
     .argument('<participant>', 'code of the participant')
-    .addOption(simulated())
+    .addOption(simulatedOption())
     .action(async (code, participant, options) => (await load()).withdrawCommand(code, participant, options));
 }

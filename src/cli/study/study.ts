@@ -3,13 +3,13 @@ import { readFileSync } from 'node:fs';
 import { closeStudy } from '../../app/study/blinding.ts';
 import { WITHDRAWN } from '../../app/study/export/privacy.ts';
 import { withdrawParticipant } from '../../app/study/handed-out.ts';
+import { learnedText } from '../../app/study/learned-text.ts';
 import { EXAMPLE_PROTOCOL } from '../../app/study/protocol-file.ts';
 import { STUDY_CLOCK as CLOCK, StudyFolder } from '../../app/study/study-folder.ts';
 import { whatIsLearned } from '../../app/study/what-is-learned.ts';
 import { PlainError } from '../../base/errors.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
-import { learnedText } from './learned-text.ts';
 import { oneByOne } from './one-by-one.ts';
 import { opened, type Simulated, studiesOf } from './opened.ts';
 
@@ -142,10 +142,8 @@ export function withdrawCommand(code: string, participant: string, options: Simu
 }
 
 /** @throws PlainError study-unknown */
-export function auditCommand(code: string, options: Simulated): void {
-  say(
-    opened(code, options)
-      .auditLines()
-      .map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`),
-  );
+export function auditCommand(code: string, options: Simulated & { json?: boolean }): void {
+  const lines = opened(code, options).auditLines();
+  if (options.json) return void sayJson(lines);
+  say(lines.map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`));
 }

@@ -5,13 +5,13 @@ import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../.
 import { brokerSource } from '../../app/ward/broker-source.ts';
 import { demoSource, RoomBoard } from '../../app/ward/room-board.ts';
 import { wardBoard } from '../../app/ward/ward-board.ts';
+import { webFolder } from '../../app/web-folder.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type BoardServerOptions, createBoardServer } from '../../server/ward/board-server.ts';
 import type { SignIn } from '../../server/ward/sign-in.ts';
 import { actsOf, roleFor, rolesOf } from '../../ward/people/roles.ts';
 import { say } from '../print-out.ts';
 import { stopSignals } from '../stop-signals.ts';
-import { webFolder } from '../web-folder.ts';
 import { openKept } from '../with-store.ts';
 
 export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice {

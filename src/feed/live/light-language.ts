@@ -4,7 +4,8 @@
  * a baby's ear helps nobody.
  */
 import type { LightName, SoundName } from '../../pacing/cues/cue-record.ts';
-import { type ContractCueKind, cueOf, type ShownCue } from '../../pacing/cues/cues.ts';
+import type { ContractCueKind } from '../../pacing/cues/cues.ts';
+import { cueOf, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 import type { Showing } from './live-view.ts';
 
 /** Duty of each color, 0 to 255. */

@@ -1,5 +1,5 @@
 /** What the live feed does by the time: keeping what has come, and labels. Times are those of the host's scheduler, ms, unless said otherwise. */
-import { keepPart } from '../session/session.ts';
+import { keepPart } from '../session/session-keep.ts';
 import type { LiveState } from './live-state.ts';
 
 /** A cut costs no more than this. */

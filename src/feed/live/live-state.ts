@@ -1,10 +1,11 @@
 /** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
 import type { LinkState } from '../../../firmware-bridge/links/link.ts';
-import { kindOf } from '../../pacing/cues/cues.ts';
+import { kindOf } from '../../pacing/cues/shown-cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { frameCounts } from '../engine.ts';
 import { lossText } from '../record/held.ts';
-import { createSession, type Session, type SessionOptions, sessionElapsedSec } from '../session/session.ts';
+import { createSession, type Session, type SessionOptions } from '../session/session.ts';
+import { sessionElapsedSec } from '../session/session-end.ts';
 import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
 import type { Light } from './light-language.ts';
 import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';

@@ -16,30 +16,23 @@ import {
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
-import {
-  discardFeed,
-  endFeed,
-  keepPart,
-  type SessionOptions,
-  TEAT_AWAY_SEC,
-  takeBytes,
-} from '../session/session.ts';
+import { type SessionOptions, takeBytes } from '../session/session.ts';
+import { endFeed, TEAT_AWAY_SEC } from '../session/session-end.ts';
 import { guideAnew, holdBackNow } from '../session/session-guide.ts';
-import { noteBurpedByPage, noteEvent, showWithheld } from '../session/session-notes.ts';
-import { handOver, setUp } from '../session/session-setup.ts';
+import { keepPart } from '../session/session-keep.ts';
+import { noteEvent } from '../session/session-notes.ts';
 import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
 import { hearSample, hearTick, TICK_MS } from './hearing.ts';
 import type { Light, Notes } from './light-language.ts';
 import { keepWhenDue, labelMs } from './live-clock.ts';
+import { beat, endGuidanceOff, takeCommand } from './live-commands.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
-import { isFresh, showNow } from './show-now.ts';
+import { showNow } from './show-now.ts';
 
 const HEARTBEAT_MS = 500;
 const VIEW_EVERY_MS = 200;
 const GUIDE_EVERY_MS = 2000;
-/** Turned off, cues come back by themselves after this long (own choice), or with the end of the feed. */
-export const GUIDANCE_OFF_MS = 10 * 60_000;
 
 /** Where light, sound and heartbeat go: a board on the link. */
 export interface LiveOutputs {
@@ -212,66 +205,4 @@ function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions, n
   if (next.kind === 'lost' && before !== 'lost') noteEvent(state.session, 'link-lost');
   if (next.kind === 'open' && before === 'lost') noteEvent(state.session, 'link-back');
   if (next.kind === 'ended') endFeed(state.session, 'link-ended', labelMs(state, options, nowMs));
-}
-
-function takeCommand(state: LiveState, command: LiveCommand, options: LiveFeedOptions, nowMs: number): void {
-  const { session } = state;
-  switch (command.kind) {
-    case 'mute':
-      state.muted = command.on;
-      if (command.on) options.outputs.sound(null);
-      options.keepSoundOn?.(!command.on);
-      break;
-    case 'dim':
-      state.dimmed = command.on;
-      options.keepDimmed?.(command.on);
-      break;
-    case 'guidance-off':
-      if (command.on === (state.guidanceOffAtMs !== null)) break;
-      state.guidanceOffAtMs = command.on ? nowMs : null;
-      noteEvent(session, command.on ? 'guidance-paused' : 'guidance-on');
-      if (command.on) options.outputs.sound(null);
-      // Before the next cue: the sleeve takes none while it was last told that nobody guides.
-      beat(state, options);
-      break;
-    case 'show-cues':
-      showWithheld(session);
-      break;
-    case 'burped':
-      noteBurpedByPage(session);
-      break;
-    case 'end-feed':
-      endFeed(session, 'page', labelMs(state, options, nowMs));
-      break;
-    case 'discard-feed':
-      discardFeed(session);
-      break;
-    case 'setup':
-      setUp(session, command.setup, labelMs(state, options, nowMs));
-      break;
-    case 'hand-over':
-      handOver(session, command.caregiver, labelMs(state, options, nowMs));
-      break;
-    case 'which-sleeve':
-      state.askedWhichAtMs = nowMs;
-      break;
-  }
-}
-
-/** Nobody has to remember to turn cues on again. */
-function endGuidanceOff(
-  state: LiveState,
-  feedIsOver: boolean,
-  options: LiveFeedOptions,
-  nowMs: number,
-): void {
-  const { guidanceOffAtMs } = state;
-  if (guidanceOffAtMs === null || (!feedIsOver && nowMs - guidanceOffAtMs < GUIDANCE_OFF_MS)) return;
-  state.guidanceOffAtMs = null;
-  noteEvent(state.session, 'guidance-on');
-  beat(state, options);
-}
-
-function beat(state: LiveState, { outputs }: LiveFeedOptions): void {
-  outputs.heartbeat(state.guidanceOffAtMs === null && isFresh(state));
 }

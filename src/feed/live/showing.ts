@@ -1,5 +1,5 @@
 /** What to show now, so that it does not flicker. Pure: state and input in, state and one answer out. */
-import { mayBeWithheld, type ShownCue } from '../../pacing/cues/cues.ts';
+import { mayBeWithheld, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 import type { Showing } from './live-view.ts';
 
 export interface ShowingInput {

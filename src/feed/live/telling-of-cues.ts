@@ -1,5 +1,5 @@
 /** By what a caregiver was told of a cue, and when. Pure: state and input in, state and what is new out. */
-import { cueOf, type ShownCue } from '../../pacing/cues/cues.ts';
+import { cueOf, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 import type { Output, ToldCue } from '../record/feed.ts';
 import type { Showing } from './live-view.ts';
 

@@ -1,8 +1,10 @@
 /** What is said before a feed, and in the middle of one. */
 import type { FeedSetup } from '../record/feed.ts';
 import { keepForSure } from '../record/keeping.ts';
-import { endFeed, handPart, type Session } from './session.ts';
+import type { Session } from './session.ts';
+import { endFeed } from './session-end.ts';
 import { guideAnew, holdBackNow } from './session-guide.ts';
+import { handPart } from './session-keep.ts';
 
 /** Another caregiver goes on with the open feed; she stands in the answers before the next one, too. */
 export const handOver = (session: Session, caregiver: string | null, nowMs: number): void =>

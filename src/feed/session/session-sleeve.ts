@@ -1,6 +1,7 @@
 /** Another sleeve on the same link. */
 import { createPreRoll } from '../../../firmware-bridge/links/pre-roll.ts';
-import { endFeed, PRE_ROLL_SEC, type Session, type SessionOptions, watchingEngine } from './session.ts';
+import { PRE_ROLL_SEC, type Session, type SessionOptions } from './session.ts';
+import { endFeed, watchingEngine } from './session-end.ts';
 
 /** What is to be known of a sleeve. */
 export type SleeveThere = Pick<SessionOptions, 'calibration' | 'sleeveId'>;

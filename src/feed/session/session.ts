@@ -8,17 +8,16 @@ import { createPreRoll, type PreRoll } from '../../../firmware-bridge/links/pre-
 import type { CueKind } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
 import type { Calibration } from '../../sensing/index.ts';
-import { createEngine, type Engine, type EngineTick, endEngine, refineEngine, runEngine } from '../engine.ts';
-import type { FeedEndReason, FeedSetup, FeedState } from '../record/feed.ts';
-import { type HeldFeed, handOver, holdBytes, holdFeed, MOST_HELD_BYTES } from '../record/held.ts';
+import { createEngine, type Engine, type EngineTick, runEngine } from '../engine.ts';
+import type { FeedSetup, FeedState } from '../record/feed.ts';
+import { type HeldFeed, holdFeed } from '../record/held.ts';
 import type { FeedKeeper } from '../record/keeper.ts';
-import { createKeeping, type Keeping, keepForSure, type Trouble, tryToKeep } from '../record/keeping.ts';
+import { createKeeping, type Keeping, type Trouble } from '../record/keeping.ts';
 import { isRowDue } from '../replay.ts';
 import type { Guided } from './guided.ts';
-import { forgetWhose, guideAnew, UNGUIDED } from './session-guide.ts';
-
-/** A feed without the teat in the mouth for this long is over (common practice, no source). */
-export const TEAT_AWAY_SEC = 45 * 60;
+import { endIfAsked, watchingEngine } from './session-end.ts';
+import { guideAnew, UNGUIDED } from './session-guide.ts';
+import { hold, keepPart } from './session-keep.ts';
 export const PRE_ROLL_SEC = 60;
 
 export interface SessionOptions {
@@ -35,7 +34,7 @@ export interface SessionOptions {
   mostHeldBytes?: number;
 }
 
-interface OpenFeed {
+export interface OpenFeed {
   engine: Engine;
   held: HeldFeed;
   lastRowSec: number;
@@ -74,9 +73,6 @@ export interface Session {
   /** Why each kind of cue last fired in this feed. */
   because: Partial<Record<CueKind, Reason>>;
 }
-
-export const watchingEngine = (options: SessionOptions): Engine =>
-  createEngine({ calibration: options.calibration, portionMl: null, refinable: false });
 
 export function createSession(options: SessionOptions): Session {
   const session: Session = {
@@ -202,75 +198,3 @@ function takeTick(session: Session, tick: EngineTick): void {
   part.addedMl = moment.addedMl;
   part.durationSec = feed.firstLatchSec === null ? 0 : Math.max(0, feed.lastTeatSec - feed.firstLatchSec);
 }
-
-function endIfAsked(session: Session, nowMs: number): void {
-  const { feed, lastTick } = session;
-  if (!feed || !lastTick) return;
-  if (feed.endAsked) endFeed(session, 'button', nowMs);
-  else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(session, 'teat-away', nowMs);
-}
-
-/** Hands what has come since the last call to the keeper, once a second. A full disk is said and tried again. */
-export function keepPart(session: Session): void {
-  const { feed, keeping } = session;
-  if (feed || keeping.waiting.length > 0) tryToKeep(keeping, () => feed && handPart(session, feed.held));
-}
-
-/** @throws what the keeper throws; then all of it is still held */
-export const handPart = ({ options }: Session, held: HeldFeed): void => handOver(held, options.keeper);
-
-function hold({ options, unkept }: Session, held: HeldFeed, bytes: Uint8Array): void {
-  const heldBytes = unkept.reduce((sum, other) => sum + other.heldBytes, held.heldBytes);
-  holdBytes(held, bytes, (options.mostHeldBytes ?? MOST_HELD_BYTES) - heldBytes);
-}
-
-/** Ends the open feed: keeps the rest, refines, and watches for the next latch. */
-export function endFeed(session: Session, endReason: FeedEndReason, nowMs: number): void {
-  const { feed, options } = session;
-  if (!feed) return;
-  endEngine(feed.engine);
-  keepPart(session);
-  // Once, and not at each try: it takes a while, and meanwhile nobody is guided.
-  const refined = options.refinesLater ? null : refineEngine(feed.engine);
-  const { id } = feed.held.summary;
-  keepToTheEnd(session, feed.held, () => options.keeper.finish(id, { endReason, endedAtMs: nowMs, refined }));
-  closeFeed(session, feed, 'ended');
-}
-
-/** "Not a feed": the open one, or the one just ended. */
-export function discardFeed(session: Session): void {
-  const { feed, lastFeed, options } = session;
-  if (feed) {
-    keepToTheEnd(session, feed.held, () => options.keeper.discard(feed.held.summary.id));
-    closeFeed(session, feed, 'discarded');
-  } else if (lastFeed && lastFeed.state === 'ended') {
-    keepForSure(session.keeping, () => options.keeper.discard(lastFeed.id));
-    session.lastFeed = { ...lastFeed, state: 'discarded' };
-  }
-}
-
-function keepToTheEnd(session: Session, held: HeldFeed, end: () => void): void {
-  session.unkept.push(held);
-  keepForSure(session.keeping, () => {
-    handPart(session, held);
-    end();
-    held.over = true;
-    session.unkept = session.unkept.filter((other) => other !== held);
-  });
-}
-
-function closeFeed(session: Session, feed: OpenFeed, state: FeedState): void {
-  session.lastFeed = { id: feed.held.summary.id, state, elapsedSec: elapsedSec(feed) };
-  session.feed = null;
-  session.lastTick = null;
-  session.watcher = watchingEngine(session.options);
-  forgetWhose(session);
-  guideAnew(session);
-}
-
-const elapsedSec = ({ engine, firstLatchSec }: OpenFeed): number =>
-  firstLatchSec === null ? 0 : engine.timeline.atMicros / 1e6 - firstLatchSec;
-
-/** Device time since the first latch, seconds; null before any feed. */
-export const sessionElapsedSec = ({ feed, lastFeed }: Session): number | null =>
-  feed ? elapsedSec(feed) : (lastFeed?.elapsedSec ?? null);

@@ -64,3 +64,16 @@ export interface CueRecord {
 type SectionThatShows = {
   [K in keyof PaceParams]: PaceParams[K] extends { showSec: number } ? K : never;
 }[keyof PaceParams];
+/** A hint: on the page alone, not at the quieter levels. */
+export const HINT = {
+  calls: false,
+  light: 'gentle',
+  sound: null,
+  moreIsSafety: false,
+  mark: { shape: 'diamond', isFilled: false },
+  counts: true,
+  shownDownTo: 'usual',
+  heldBack: false,
+  mayBeWithheld: true,
+  bringsMilk: false,
+} as const satisfies Partial<CueRecord>;

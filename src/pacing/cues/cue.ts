@@ -3,7 +3,8 @@
 import type { CueKind } from './cues.ts';
 import type { KeptReason, Reason } from './reason.ts';
 
-export type { ContractCueKind, CueKind, ShownCue } from './cues.ts';
+export type { ContractCueKind, CueKind } from './cues.ts';
+export type { ShownCue } from './shown-cues.ts';
 
 /** The intake of the last seconds as known now, oldest first; a later correction moves all of it. The sender reuses it. */
 export interface IntakeTrail {

@@ -2,7 +2,7 @@
  * Every cue there is, one record each: all that light, sound, page, graph, store and rules need to know of it is read from here. A new cue is a new record;
  * its words stand in words-en.ts and words-es.ts under its name. In the order of the lanes of a graph.
  */
-import type { CueRecord, PictureName } from './cue-record.ts';
+import { type CueRecord, HINT } from './cue-record.ts';
 import type { Situation } from './lapse.ts';
 
 /** Kinds fixed by the sleeve contract, section 6. */
@@ -31,20 +31,6 @@ const isIn = ({ outSec }: Situation): boolean => outSec === 0;
 /** Nothing has told since that the baby is still hungry. */
 const stillFaded: CueRecord['holds'] = (then, now, { enough }) =>
   now.suckCount - then.suckCount < enough.resumedSucks && now.intakeMl - then.intakeMl < enough.takenMl;
-
-/** A hint: on the page alone, not at the quieter levels. */
-const HINT = {
-  calls: false,
-  light: 'gentle',
-  sound: null,
-  moreIsSafety: false,
-  mark: { shape: 'diamond', isFilled: false },
-  counts: true,
-  shownDownTo: 'usual',
-  heldBack: false,
-  mayBeWithheld: true,
-  bringsMilk: false,
-} as const satisfies Partial<CueRecord>;
 
 export const CUES = {
   /** Milk is running too fast now, and only this is harmed by waiting. Not with the nipple out: nothing runs. */
@@ -253,44 +239,3 @@ export const CUES = {
 export type CueKind = keyof typeof CUES;
 
 export const CUE_KINDS = Object.keys(CUES) as CueKind[];
-
-/**
- * Cues shown in other words: a `tilt-down` that came again because milk kept pouring, one that came after two in vain, a `burp` with the bottle empty.
- */
-const SHOWN_OTHERWISE = {
-  'keep-low': { of: 'tilt-down', picture: 'stay-low', mayBeWithheld: true },
-  'nipple-out': { of: 'tilt-down', picture: 'nipple-out', mayBeWithheld: false },
-  'last-burp': { of: 'burp', picture: 'burp', mayBeWithheld: true },
-} as const satisfies Record<string, { of: CueKind; picture: PictureName; mayBeWithheld: boolean }>;
-
-/** What can be shown of the cues. */
-export type ShownCue = CueKind | keyof typeof SHOWN_OTHERWISE;
-
-export const SHOWN_CUES = [...CUE_KINDS, ...Object.keys(SHOWN_OTHERWISE)] as ShownCue[];
-
-const isOtherwise = (shown: string): shown is keyof typeof SHOWN_OTHERWISE =>
-  Object.hasOwn(SHOWN_OTHERWISE, shown);
-
-/** @returns the kind under which the record has what is shown */
-export const kindOf = (shown: ShownCue): CueKind => (isOtherwise(shown) ? SHOWN_OTHERWISE[shown].of : shown);
-
-/** @returns the record of what is shown, with what is its own; null for what is no cue */
-export function cueOf(shown: string): CueRecord | null {
-  if (Object.hasOwn(CUES, shown)) return CUES[shown as CueKind];
-  if (!isOtherwise(shown)) return null;
-  const { of, ...own } = SHOWN_OTHERWISE[shown];
-  return { ...CUES[of], ...own };
-}
-
-/** @returns whether a study may withhold what would be shown */
-export const mayBeWithheld = (shown: ShownCue): boolean => cueOf(shown)?.mayBeWithheld ?? false;
-
-/** What a family's switches start from. */
-export const FAMILY_SWITCHES: Readonly<Record<Switch, boolean>> = switchesBy(({ startsOn }) => startsOn);
-
-export function switchesBy<T>(of: (one: { startsOn: boolean }) => T): Record<Switch, T> {
-  return Object.fromEntries(Object.entries(SWITCHES).map(([name, one]) => [name, of(one)])) as Record<
-    Switch,
-    T
-  >;
-}

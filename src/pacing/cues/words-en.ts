@@ -8,7 +8,8 @@
  * - names on packages do not tell how fast a nipple is: Pados, Park and Dodrill 2019, Adv Neonatal Care 19:32;
  * - nipple out and sitting up when lowering did not help, a slow-flow nipple, hard to wake, fewer wet diapers: common practice, no source.
  */
-import type { ShownCue, Switch } from './cues.ts';
+import type { Switch } from './cues.ts';
+import type { ShownCue } from './shown-cues.ts';
 
 /** What can be shown: a cue, or one of the states without one. */
 export type WordKey =

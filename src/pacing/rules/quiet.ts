@@ -10,7 +10,8 @@
  * - What no longer holds (lapse.ts) is dropped, whether it waits or is shown.
  * - Hints are not shown when earlier feeds needed few cues; at the quietest only "too fast" and "enough?" are.
  */
-import { CUES, cueOf, kindOf, type ShownCue } from '../cues/cues.ts';
+import { CUES } from '../cues/cues.ts';
+import { cueOf, kindOf, type ShownCue } from '../cues/shown-cues.ts';
 import type { PaceParams } from '../profile/profile.ts';
 import { lower, PATIENT_CUES, type PatientCue, type StandingCues } from '../standing.ts';
 import type { QuietLevel } from './quiet-level.ts';

@@ -4,7 +4,7 @@
  * Once "too fast" was shown it has been said in stronger words.
  */
 import type { PacingInput, ShownCue } from '../cues/cue.ts';
-import { kindOf } from '../cues/cues.ts';
+import { kindOf } from '../cues/shown-cues.ts';
 import type { PaceParams } from '../profile/profile.ts';
 
 export interface SteepHold {

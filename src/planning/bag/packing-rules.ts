@@ -31,7 +31,10 @@ const flOz = (...sizes: number[]): number[] => sizes.map(mlFromFlOz);
 /** Filling and washing one bottle more is worth this much milk: with it three to five bottles are usual. Own choice, no source. */
 export const USUAL_BOTTLE_PRICE_ML = 12;
 
-/** Sizes: 2 to 4 fl oz, more and smaller, top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004). The limit of 5 in 100 days is ours, no source. */
+/**
+ * Sizes: 2 to 4 fl oz, more and smaller, top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004); one of 3, so that few bottles do at a strict
+ * limit, is ours, no source. The limit of 5 in 100 days is ours, no source.
+ */
 export const USUAL_RULES: PackingRules = {
   shortLimit: 0.05,
   mostBottles: 14,
@@ -41,7 +44,7 @@ export const USUAL_RULES: PackingRules = {
   unopened: 'comes-back',
   spare: null,
   firstSizesMl: flOz(2, 2.5, 3, 3.5, 4),
-  topUpSizesMl: flOz(1, 1.5, 2),
+  topUpSizesMl: flOz(1, 1.5, 2, 3),
   localTimes: [],
 };
 

@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { ageInDays, dayAfter, HOUR_MS, instantAt } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
+import type { AwayDay } from '../intake/away-days.ts';
 import { OLDEST_DAYS } from '../intake/daily-intake.ts';
 import { dayKinds, learnBaby, type PastDay } from '../intake/intake-model.ts';
 import {
@@ -16,6 +17,7 @@ import {
   usualFeedsWithin,
 } from '../intake/known-feeds.ts';
 import { type Portion, portionFor } from '../intake/portion.ts';
+import { countOf } from '../intake/seen-feed.ts';
 import type { PromisedMilk } from '../milk/ledger-state.ts';
 import { type Container, fromList } from '../milk/milk.ts';
 import { takeOutMs } from '../milk/planned-thaw.ts';
@@ -56,6 +58,8 @@ export interface PackingKnown {
   answers?: { bornEarly: boolean; slowToGain: boolean };
   /** Plans of this baby that were taken before. */
   promises?: readonly PromisedMilk[];
+  /** Of them those whose bottles all came home. */
+  away?: readonly AwayDay[];
   nowMs: number;
   /** IANA time zone of the machine. */
   zone: string;
@@ -138,7 +142,13 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
     throw new FieldError('day-far', 'day', 'That day is more than a month ahead.', 'Plan nearer to the day.');
   const ageDays = ageOf(ask);
   const hours = (away.untilMs - away.fromMs) / HOUR_MS;
-  const learned = learnedFrom(known.feeds, { birthDay: ask.birthDay, nowMs, zone, hours: ask });
+  const learned = learnedFrom(known.feeds, {
+    birthDay: ask.birthDay,
+    nowMs,
+    zone,
+    hours: ask,
+    away: known.away ?? [],
+  });
   const model = learnBaby(ageDays, learned.days);
   const { feeds, feedsFrom } = feedsMissed(ask, known, hours);
   const portion = portionFor(model, { feeds, hours });
@@ -166,7 +176,7 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
     portion,
     size,
     ownShare: model.ownShare,
-    bottleFeeds: learned.bottleFeeds,
+    bottleFeeds: model.feedsUsed,
     bottleDays: learned.days.length,
     seen: { emptied: model.emptied, refused: model.refused, poured: model.poured },
     sameHours: learned.sameHours,
@@ -193,7 +203,7 @@ const ruleOfThumbFor = (hours: number): PackingAnswer['ruleOfThumb'] => ({
 /** For as many hours, from days with at least two bottles; null where there is none. */
 function mostOfLastWeek(days: readonly PastDay[], hours: number): number | null {
   const perHour = days
-    .filter(({ daysAgo, feeds }) => daysAgo <= 7 && feeds.length >= 2)
+    .filter(({ daysAgo, feeds }) => daysAgo <= 7 && feeds.reduce((sum, one) => sum + countOf(one), 0) >= 2)
     .map(
       ({ feeds }) =>
         feeds.reduce((sum, { ml }) => sum + ml, 0) / feeds.reduce((sum, one) => sum + one.hours, 0),

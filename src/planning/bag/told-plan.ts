@@ -41,13 +41,15 @@ export function planOrTrouble(
 ): PlanOrTrouble {
   // The limit is hers as it really comes out: the model is asked for what the record makes of it.
   const asked = { ...rules, shortLimit: Math.min(0.5, shifted(rules.shortLimit, -shift)) };
-  const usualSizesMl = rules.firstSizesMl.filter((ml) => ml <= sizeMl + 1e-6);
+  const upTo = (sizesMl: readonly number[]): number[] => sizesMl.filter((ml) => ml <= sizeMl + 1e-6);
+  const usualSizesMl = upTo(rules.firstSizesMl);
+  const topUpSizesMl = upTo(rules.topUpSizesMl);
   const planWith = (firstSizesMl: readonly number[]): BottlePlan =>
     planBottles(
       kinds,
       milk,
       away,
-      { ...asked, firstSizesMl },
+      { ...asked, firstSizesMl, topUpSizesMl },
       { lastWeekMostMl, otherLimits: besides(rules.shortLimit).map((limit) => shifted(limit, -shift)) },
     );
   try {

@@ -6,7 +6,7 @@ import { PlainError } from '../../base/errors.ts';
 import { DAY_TO_DAY_SD_LOG, dailyIntake } from './daily-intake.ts';
 import { type Distribution, gammaOnGrid, mixed } from './distribution.ts';
 import { followRate, GRID, momentsOf, onTheDay, PRIOR_SCALE, type RateBelief } from './rate-filter.ts';
-import { ODD_SHARE, ODD_TIMES, REFUSED_UP_TO_ML, type SeenFeed } from './seen-feed.ts';
+import { countOf, ODD_SHARE, ODD_TIMES, REFUSED_UP_TO_ML, type SeenFeed } from './seen-feed.ts';
 
 /** The bottle feeds of one past day. */
 export interface PastDay {
@@ -77,7 +77,7 @@ export function learnBaby(ageDays: number, days: readonly PastDay[]): BabyModel 
     refusedShare,
     ownShare: ownShareOf(used, scatter),
     daysUsed: used.length,
-    feedsUsed: feeds.length,
+    feedsUsed: feeds.reduce((sum, feed) => sum + countOf(feed), 0),
     emptied: feeds.filter(({ emptied }) => emptied).length,
     refused: feeds.filter(isRefused).length,
     poured: feeds.filter(({ pouredShare }) => pouredShare > POURED_FROM).length,
@@ -94,14 +94,14 @@ function refusedShareOf(days: readonly PastDay[]): number {
   for (const { daysAgo, feeds } of days) {
     const weight = 0.5 ** (daysAgo / HALF_LIFE_DAYS);
     refused += weight * feeds.filter(isRefused).length;
-    all += weight * feeds.length;
+    all += weight * feeds.reduce((sum, feed) => sum + countOf(feed), 0);
   }
   return refused / all;
 }
 
 /** What a feed tells of the rate beside one with milk left in the bottle. */
 const tells = (feed: SeenFeed): number =>
-  isRefused(feed) ? 0 : (feed.emptied ? 0.3 : 1) * (1 - 0.7 * feed.pouredShare);
+  isRefused(feed) ? 0 : countOf(feed) * (feed.emptied ? 0.3 : 1) * (1 - 0.7 * feed.pouredShare);
 
 function ownShareOf(days: readonly PastDay[], scatter: number): number {
   let precision = 0;
@@ -114,7 +114,7 @@ function ownShareOf(days: readonly PastDay[], scatter: number): number {
 }
 
 function checkDay({ feeds, daysAgo }: PastDay): void {
-  const odd = feeds.find(({ ml }) => !(ml >= 0 && ml <= MOST_PER_FEED_ML));
+  const odd = feeds.find((feed) => !(feed.ml >= 0 && feed.ml <= countOf(feed) * MOST_PER_FEED_ML));
   if (odd !== undefined)
     throw new PlainError(
       'feed-impossible',

@@ -2,6 +2,7 @@
 
 import { clockOf, DAY_MS, dayOf, HOUR_MS } from '../../base/calendar.ts';
 import { mlFromFlOz } from '../../base/units.ts';
+import { type AwayDay, withAwayDays } from './away-days.ts';
 import { MOST_PER_FEED_ML, type PastDay } from './intake-model.ts';
 import { newSize } from './new-size.ts';
 import { hoursSinceFeedBefore, type PastFeed, pastDays } from './past-days.ts';
@@ -55,10 +56,17 @@ export interface Hours {
 /**
  * @param birthDay "YYYY-MM-DD"
  * @param hours the hours that are planned: a baby may take more by night than by day
+ * @param away days of which only the bottles came home
  */
 export function learnedFrom(
   feeds: readonly KnownFeed[],
-  { birthDay, nowMs, zone, hours }: { birthDay: string; nowMs: number; zone: string; hours?: Hours },
+  {
+    birthDay,
+    nowMs,
+    zone,
+    hours,
+    away = [],
+  }: { birthDay: string; nowMs: number; zone: string; hours?: Hours; away?: readonly AwayDay[] },
 ): Learned {
   const latest = feeds.filter(({ atMs }) => !(atMs < nowMs - LATEST_DAYS * DAY_MS));
   const possible = latest.filter(
@@ -89,7 +97,12 @@ export function learnedFrom(
     new Set(inHours.map(({ atMs }) => dayOf(atMs, zone))).size >= ENOUGH_IN_HOURS.days;
   const used = sameHours ? inHours : bottles;
   return {
-    days: pastDays(used, { birthDay, todayMs: nowMs, zone }),
+    days: withAwayDays(
+      pastDays(used, { birthDay, todayMs: nowMs, zone }),
+      away.filter(({ fromMs }) => fromMs >= nowMs - LATEST_DAYS * DAY_MS),
+      bottles.map(({ atMs }) => atMs),
+      { birthDay, nowMs, zone },
+    ),
     sameHours,
     bottleFeeds: used.length,
     leftOut: latest.length - possible.length,

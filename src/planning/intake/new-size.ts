@@ -1,7 +1,7 @@
 /** The size of bottle to pack: half ounces from 2 to 4, changed only after days of change. */
 import { mlFromFlOz } from '../../base/units.ts';
 import { isRefused, type PastDay } from './intake-model.ts';
-import type { SeenFeed } from './seen-feed.ts';
+import { countOf, type SeenFeed } from './seen-feed.ts';
 
 export const LEAST_FL_OZ = 2;
 export const MOST_FL_OZ = 4;
@@ -36,9 +36,9 @@ export function newSize(
   return direction === 0 || !allowed ? null : { sizeMl, days: daysOfChange };
 }
 
-/** A refused bottle says nothing of size, and what was poured in is no sign that more was wanted. */
+/** A refused bottle says nothing of size, nor does a sum of several feeds; what was poured in is no sign that more was wanted. */
 const telling = ({ feeds }: PastDay): SeenFeed[] =>
-  feeds.filter((feed) => !isRefused(feed) && feed.pouredShare < 0.5);
+  feeds.filter((feed) => !isRefused(feed) && feed.pouredShare < 0.5 && countOf(feed) === 1);
 const meanOf = (feeds: readonly SeenFeed[]): number =>
   feeds.reduce((sum, { ml }) => sum + ml, 0) / feeds.length;
 

@@ -2,14 +2,14 @@
  * The baby's rate followed from day to day on a grid, exactly but for its step.
  *
  * z = ln(the baby's mL/h ÷ the curve's at that age). Before any feed z follows Student's t with 4 degrees of freedom, as wide as
- * babies differ. It wanders a little from day to day and now and then jumps. A day's own rate r = z + day, where most days differ by
- * the published 14 % and some by much more (a growth spurt, an illness). Given r, feeds are independent gamma amounts.
- * Unknown beside z: how widely feeds scatter (four values), and whether this is a house where bottles are emptied whatever is in
- * them. One filter each, weighed by how well it foretells.
+ * babies differ. It wanders a little from day to day, now and then jumps, and now and then goes back to what it was before. A day's
+ * own rate r = z + day, where most days differ by the published 14 % and some by much more (a growth spurt, an illness). Given r,
+ * feeds are independent gamma amounts. Unknown beside z: how widely feeds scatter (four values), and whether this is a house where
+ * bottles are emptied whatever is in them. One filter each, weighed by how well it foretells.
  */
 import { BETWEEN_BABIES_SD_LOG, DAY_TO_DAY_SD_LOG } from './daily-intake.ts';
 import { unitGamma } from './gamma.ts';
-import { type FeedKind, feedLikelihood, ODD_TIMES, type SeenFeed } from './seen-feed.ts';
+import { countOf, type FeedKind, feedLikelihood, ODD_TIMES, type SeenFeed } from './seen-feed.ts';
 
 export const GRID_STEP = 0.04;
 const GRID_HALF = 1.6;
@@ -40,6 +40,12 @@ export const PRIOR_SCALE = BETWEEN_BABIES_SD_LOG / Math.SQRT2;
 const ODD_DAYS = { share: 0.08, sdLog: 0.35 };
 /** From one day to the next the rate wanders by 2 %, and once in 25 days by some 12 %. Assumption, no source. */
 const WANDER = { sdLog: 0.02, jumpShare: 0.04, jumpSdLog: 0.12 };
+/**
+ * Once in twenty days it goes back to what the baby took before: an illness is over, or a spurt. "Before" is the mean of what was believed
+ * on about ten days with bottles; until there were so many nothing is gone back to. Without it a week of illness hid what came after.
+ * Assumption, no source.
+ */
+const GOES_BACK = { share: 0.05, days: 10 };
 
 const kernel = (half: number, weight: (offset: number) => number): Float64Array => {
   const raw = Float64Array.from({ length: 2 * half + 1 }, (_, i) => weight((i - half) * GRID_STEP));
@@ -62,6 +68,9 @@ const WANDER_KERNEL = (() => {
   jumps[10]! += stay * aside;
   return jumps;
 })();
+
+const towards = (from: Float64Array, to: Float64Array, share: number): Float64Array =>
+  from.map((one, p) => one + share * (to[p]! - one));
 
 /** What would fall off the grid stays at its end. */
 function spreadBy(weights: Float64Array, by: Float64Array): Float64Array {
@@ -104,10 +113,21 @@ export interface RateBelief {
   parts: readonly { scatter: number; weights: Float64Array }[];
 }
 
-const KINDS: readonly FeedKind[] = SCATTERS.map(({ scatter }) => ({
-  usual: unitGamma(scatter),
-  odd: unitGamma(ODD_TIMES * scatter),
-}));
+/** @param feeds the sum of so many: independent gammas add up to one with the root of their number less scatter */
+const kindOf = (scatter: number, feeds: number): FeedKind => ({
+  usual: unitGamma(scatter / Math.sqrt(feeds)),
+  odd: unitGamma((ODD_TIMES * scatter) / Math.sqrt(feeds)),
+});
+
+/** Each is made when it is first asked for, and kept. */
+const KINDS = SCATTERS.map(({ scatter }) => {
+  const made = new Map<number, FeedKind>();
+  return (feeds: number): FeedKind => {
+    const kind = made.get(feeds) ?? kindOf(scatter, feeds);
+    made.set(feeds, kind);
+    return kind;
+  };
+});
 
 /** Milk goes half by the hours since the feed before and half by the feed: between the two that are thinkable. Assumption, no source. */
 const BY_HOURS = 0.5;
@@ -115,17 +135,19 @@ const BY_HOURS = 0.5;
 /** For each r: how likely the bottles of a day are, those that came back empty apart from the others. */
 function dayLikelihoods(
   { curveMlPerHour, feeds }: FilterDay,
-  kind: FeedKind,
+  kind: (feeds: number) => FeedKind,
   refusedShare: number,
 ): { left: Float64Array; emptied: Float64Array } {
-  const meanHours = feeds.reduce((sum, { hours }) => sum + hours, 0) / feeds.length;
+  const meanHours =
+    feeds.reduce((sum, { hours }) => sum + hours, 0) / feeds.reduce((sum, feed) => sum + countOf(feed), 0);
   const left = new Float64Array(POINTS).fill(1);
   const emptied = new Float64Array(POINTS).fill(1);
   for (const feed of feeds) {
-    const hours = BY_HOURS * feed.hours + (1 - BY_HOURS) * meanHours;
+    const hours = BY_HOURS * feed.hours + (1 - BY_HOURS) * meanHours * countOf(feed);
+    const ofSo = kind(countOf(feed));
     const atCurve = Math.log(Math.max(0.5, feed.ml) / (curveMlPerHour * hours));
     const of = feed.emptied ? emptied : left;
-    for (let i = 0; i < POINTS; i++) of[i]! *= feedLikelihood(feed, kind, atCurve - GRID[i]!, refusedShare);
+    for (let i = 0; i < POINTS; i++) of[i]! *= feedLikelihood(feed, ofSo, atCurve - GRID[i]!, refusedShare);
   }
   return { left, emptied };
 }
@@ -162,6 +184,7 @@ export function followRate(days: readonly FilterDay[], refusedShare: number): Ra
     const seen = inOrder.map((day) => dayLikelihoods(day, kind, refusedShare));
     return [false, true].map((alwaysEmptied) => {
       let weights = prior();
+      let before = weights;
       let logEvidence = Math.log(
         SCATTERS[k]!.chance * (alwaysEmptied ? ALWAYS_EMPTIED_CHANCE : 1 - ALWAYS_EMPTIED_CHANCE),
       );
@@ -172,9 +195,12 @@ export function followRate(days: readonly FilterDay[], refusedShare: number): Ra
         logEvidence += Math.log(sum);
         weights = weights.map((one) => one / sum);
         const daysOn = day.daysAgo - (inOrder[i + 1]?.daysAgo ?? 0);
-        for (let step = 0; step < daysOn; step++) weights = spreadBy(weights, WANDER_KERNEL);
+        before = towards(before, weights, 1 / Math.min(i + 1, GOES_BACK.days));
+        const share = i + 1 < GOES_BACK.days ? 0 : GOES_BACK.share;
+        for (let step = 0; step < daysOn; step++)
+          weights = towards(spreadBy(weights, WANDER_KERNEL), before, share);
       });
-      return { scatter: kind.usual.scatter, weights, logEvidence };
+      return { scatter: SCATTERS[k]!.scatter, weights, logEvidence };
     });
   });
   const top = Math.max(...parts.map(({ logEvidence }) => logEvidence));

@@ -14,7 +14,11 @@ export interface SeenFeed {
   emptied: boolean;
   /** Share of the milk, 0 to 1, that flowed faster than the band. */
   pouredShare: number;
+  /** So many feeds together, of which only the sum is known; 1 where it is not said. */
+  feeds?: number;
 }
+
+export const countOf = ({ feeds = 1 }: SeenFeed): number => feeds;
 
 /** 5 mL is a good try, no more; up to 10 mL is a refused bottle here. Common practice, no source. */
 export const REFUSED_UP_TO_ML = 10;

@@ -48,6 +48,8 @@ export const entrySchema = z.discriminatedUnion('what', [
     plan: label,
     fromMs: instant,
     untilMs: instant,
+    /** Feeds that it was planned for; plans of earlier programs did not say. */
+    feeds: z.int().positive().max(16).optional(),
     ids: z.array(label).max(100),
     claimed: z.strictObject({
       /** As shown, and as it came out of the model before the plan's own record had a say. */
@@ -87,6 +89,7 @@ export interface PromisedMilk {
   atMs: number;
   fromMs: number;
   untilMs: number;
+  feeds: number | null;
   /** Containers that are for it alone until `untilMs`. */
   ids: readonly string[];
   claimed: { shortChance: number; modelChance: number; thrownMl: number; bottles: number };
@@ -94,6 +97,8 @@ export interface PromisedMilk {
   short: boolean | null;
   /** Milk of its containers that came back and was thrown away, mL. */
   thrownMl: number;
+  /** Its bottles that came back opened: what was taken of each, mL. */
+  cameBack: readonly { takenMl: number; emptied: boolean }[];
 }
 
 export interface Ledger {

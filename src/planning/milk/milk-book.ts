@@ -129,7 +129,13 @@ const NAMES: Record<string, string> = {
 };
 
 const plainly = ({ code, message }: { code: string; message: string }): string =>
-  code === 'too_small' ? 'too little' : code === 'too_big' ? 'too much' : message.toLowerCase();
+  PLAIN[code] ?? message.toLowerCase();
+
+const PLAIN: Record<string, string> = {
+  too_small: 'too little',
+  too_big: 'too much',
+  invalid_value: 'not one that there is',
+};
 
 function withoutEntry(events: readonly BookEvent[], no: number, nowMs: number): Ledger {
   const before = milkBook(events, nowMs);

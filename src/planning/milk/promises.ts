@@ -1,5 +1,6 @@
 /** Milk that is promised to a plan, and what came of it: no container is for two plans at once. State in, state out. */
 
+import type { AwayDay } from '../intake/away-days.ts';
 import {
   change,
   type Ledger,
@@ -30,7 +31,7 @@ const withPromise = (ledger: Ledger, plan: string, promise: PromisedMilk): Ledge
 });
 
 export function promised(ledger: Ledger, entry: Entry<'promised'>): Ledger {
-  const { plan, atMs, fromMs, untilMs, ids, claimed } = entry;
+  const { plan, atMs, fromMs, untilMs, ids, claimed, feeds = null } = entry;
   if (!(untilMs > fromMs)) throw refuse('plan-backwards', 'The time away ends before it begins');
   for (const id of ids) {
     present(ledger, id, atMs);
@@ -42,8 +43,9 @@ export function promised(ledger: Ledger, entry: Entry<'promised'>): Ledger {
         'Plan anew: what is promised elsewhere is left out then.',
       );
   }
-  const { short = null, thrownMl = 0 } = own(ledger.promises, plan) ?? {};
-  return withPromise(ledger, plan, { atMs, fromMs, untilMs, ids, claimed, short, thrownMl });
+  const { short = null, thrownMl = 0, cameBack: back = [] } = own(ledger.promises, plan) ?? {};
+  const promise = { atMs, fromMs, untilMs, feeds, ids, claimed, short, thrownMl, cameBack: back };
+  return withPromise(ledger, plan, promise);
 }
 
 /** What is poured from a promised container goes on being promised in the new one; what stays behind is free. */
@@ -111,13 +113,36 @@ export function cameBack(ledger: Ledger, entry: Entry<'came-back'>): Ledger {
     { id, atMs },
     { ...kept, container: { ...container, volumeMl: 0 }, gone },
   );
-  return thrownFor(next, id, thrownMl);
+  return openedFor(next, id, { takenMl: container.volumeMl - thrownMl, thrownMl });
 }
 
-/** Thrown away of what was promised: it counts for the plan. */
-function thrownFor(ledger: Ledger, id: string, thrownMl: number): Ledger {
+/** A bottle that is empty but for this was emptied: its film, and the error of a glance. */
+const FILM_ML = 5;
+
+/** What a bottle of a plan came to: it counts for the plan. */
+function openedFor(
+  ledger: Ledger,
+  id: string,
+  { takenMl, thrownMl }: { takenMl: number; thrownMl: number },
+): Ledger {
   const plan = planOf(ledger, id);
-  if (plan === undefined || thrownMl === 0) return ledger;
+  if (plan === undefined) return ledger;
   const promise = ledger.promises[plan]!;
-  return withPromise(ledger, plan, { ...promise, thrownMl: promise.thrownMl + thrownMl });
+  return withPromise(ledger, plan, {
+    ...promise,
+    thrownMl: promise.thrownMl + thrownMl,
+    cameBack: [...promise.cameBack, { takenMl, emptied: thrownMl <= FILM_ML }],
+  });
+}
+
+/** What was taken in the hours of a plan; null until all of its bottles are spoken for, and where some went another way. */
+export function awayDayOf({ kept }: Ledger, promise: PromisedMilk): AwayDay | null {
+  const { ids, cameBack: back, fromMs, untilMs, feeds } = promise;
+  // Sources that were poured into bottles are named beside them.
+  const bottles = ids.filter((id) => own(kept, id)?.gone !== 'poured');
+  const isDone =
+    back.length > 0 && back.length === bottles.length && bottles.every((id) => own(kept, id)?.gone);
+  if (!isDone) return null;
+  const ml = back.reduce((sum, { takenMl }) => sum + takenMl, 0);
+  return { fromMs, untilMs, feeds, ml, emptied: back.every(({ emptied }) => emptied) };
 }

@@ -1,6 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import type { CueMark } from '../../pacing/cues/cue-record.ts';
-import { CUES, type CueKind, type ShownCue } from '../../pacing/cues/cues.ts';
+import { CUES, type CueKind } from '../../pacing/cues/cues.ts';
+import type { ShownCue } from '../../pacing/cues/shown-cues.ts';
 import { type Language, WORDS } from '../../pacing/cues/words.ts';
 import type { TracedCue } from './feed-trace.ts';
 import type { PanelContext } from './panel.ts';

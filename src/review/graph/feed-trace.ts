@@ -1,6 +1,6 @@
 import type { FeedEvent, KeptFeed, Output } from '../../feed/record/feed.ts';
 import type { CueKind, ShownCue } from '../../pacing/cues/cue.ts';
-import { cueOf, kindOf } from '../../pacing/cues/cues.ts';
+import { cueOf, kindOf } from '../../pacing/cues/shown-cues.ts';
 import { type FeedPace, paceOfFeed } from '../facts/feed-pace.ts';
 import { suckBursts } from '../facts/suck-bursts.ts';
 

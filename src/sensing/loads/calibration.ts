@@ -36,14 +36,19 @@ export type Calibration = z.infer<typeof calibrationSchema>;
 
 /** Zero-rate output of such a chip: ±20 °/s (product specification, from memory). More is no good chip, or one that was turning. */
 export const MOST_GYROSCOPE_BIAS_DPS = 20;
+
 /** A bottle of 25 cm, drawn at each half millimetre, has this many points; more are no drawing of a bottle (own limit). */
 const MOST_PROFILE_POINTS = 500;
+
 /** No hand holds a wider one, mm (own limit). */
 const WIDEST_RADIUS_MM = 60;
+
 /** Along the bottle, mm (own limit). */
 const LONGEST_MM = 300;
+
 /** An inner cup, a nipple and an empty bottle together; the lightest bottle weighs more than this (own limit). */
 const EMPTY_GRAMS = { least: 20, greatest: 1000 } as const;
+
 /** The accelerometer sits somewhere along a bottle of at most 25 cm, or behind it, mm (own limit). */
 const POSITION_MM = { least: -60, greatest: 250 } as const;
 
@@ -98,7 +103,7 @@ export function parseCalibration(content: unknown, source: string): Calibration 
     );
   }
   const calibration = checked.data;
-  const { bottle, accelerometer, gyroscope } = calibration;
+  const { bottle } = calibration;
   if (conditionNumber(calibration.loadPerCount) > 1e4) {
     throw new PlainError(
       'calibration-matrix',
@@ -106,6 +111,28 @@ export function parseCalibration(content: unknown, source: string): Calibration 
       REMEDY,
     );
   }
+  refuseWrongMotion(calibration, source);
+  refuseNoBottle(bottle, source);
+  const profile = bottle.innerProfileMm;
+  if (profile.some(([z], i) => i > 0 && z <= profile[i - 1]![0])) {
+    throw new PlainError(
+      'calibration-bottle',
+      `The calibration ${source} cannot be right: innerProfileMm must rise in z from base to neck.`,
+      REMEDY,
+    );
+  }
+  if (profile.every(([, radius]) => radius === 0) || bottle.teatTipZMm <= profile[0]![0]) {
+    throw new PlainError(
+      'calibration-bottle',
+      `The calibration ${source} cannot be right: the bottle has no room for milk below the tip of the nipple.`,
+      REMEDY,
+    );
+  }
+  return calibration;
+}
+
+/** @throws PlainError calibration-accelerometer, -gyroscope */
+function refuseWrongMotion({ accelerometer, gyroscope }: Calibration, source: string): void {
   if (
     accelerometer.scale.some((s) => s < 0.5 || s > 2) ||
     accelerometer.biasG.some((b) => Math.abs(b) > 0.5)
@@ -135,23 +162,6 @@ export function parseCalibration(content: unknown, source: string): Calibration 
       REMEDY,
     );
   }
-  refuseNoBottle(bottle, source);
-  const profile = bottle.innerProfileMm;
-  if (profile.some(([z], i) => i > 0 && z <= profile[i - 1]![0])) {
-    throw new PlainError(
-      'calibration-bottle',
-      `The calibration ${source} cannot be right: innerProfileMm must rise in z from base to neck.`,
-      REMEDY,
-    );
-  }
-  if (profile.every(([, radius]) => radius === 0) || bottle.teatTipZMm <= profile[0]![0]) {
-    throw new PlainError(
-      'calibration-bottle',
-      `The calibration ${source} cannot be right: the bottle has no room for milk below the tip of the nipple.`,
-      REMEDY,
-    );
-  }
-  return calibration;
 }
 
 /** What is no bottle that a hand holds: its tables would take minutes, or its milk would be read off by a bottle's weight. @throws PlainError calibration-bottle */

@@ -49,6 +49,13 @@ export function interruptMouthNoise(noise: MouthNoise): void {
   noise.rows = 0;
 }
 
+/**
+ * What a variance is likely to be that was found with a standard deviation of `doubt`, and cannot be below none: nearly the mean of a normal distribution
+ * cut off there. A couple that hid for some seconds is not taken for none.
+ */
+const notLessThanNone = (found: number, doubt: number): number =>
+  (found + Math.sqrt(found * found + 2.5 * doubt * doubt)) / 2;
+
 /** A row with the teat in. @param leftGrams measured balance − what milk and hold explain; @param rowSec how long the row lasts */
 export function stepMouthNoise(noise: MouthNoise, leftGrams: number, rowSec: number): void {
   const { left } = noise;
@@ -73,13 +80,13 @@ export function stepMouthNoise(noise: MouthNoise, leftGrams: number, rowSec: num
   const start = (seen: number) => worth * (2 * startRowGrams ** 2 + seen * startCoupleGrams ** 2);
   const shortMean = (noise.shortSquares + start(seenShort)) / (noise.weight + worth);
   const longMean = (noise.longSquares + start(seenLong)) / (noise.weight + worth);
-  const couple2 = Math.max(
-    MOUTH_NOISE.leastCoupleGrams ** 2,
-    (longMean - shortMean) / (seenLong - seenShort),
-  );
+  const found = (longMean - shortMean) / (seenLong - seenShort);
+  const doubt = (MOUTH_NOISE.oneSecondShare * longMean) / Math.sqrt(noise.weight) / (seenLong - seenShort);
+  const couple2 = Math.max(MOUTH_NOISE.leastCoupleGrams ** 2, notLessThanNone(found, doubt));
   noise.coupleGrams = Math.sqrt(couple2);
   noise.rowGrams = Math.sqrt(Math.max(MOUTH_NOISE.leastRowGrams ** 2, (shortMean - seenShort * couple2) / 2));
-  noise.pushed = noise.coupleGrams > (noise.pushed ? MOUTH_NOISE.pushGoneGrams : MOUTH_NOISE.pushedGrams);
+  // By what was found, not by what it may be: doubt presses on nothing.
+  noise.pushed = found > (noise.pushed ? MOUTH_NOISE.pushGoneGrams : MOUTH_NOISE.pushedGrams) ** 2;
 }
 
 /** Variance of a row's mean of the balance, g². @param scatter2 variance of its blocks within it, as of late */

@@ -4,7 +4,7 @@ import { sameName } from '../../base/babies.ts';
 import { FieldError } from '../../base/errors.ts';
 import { plainIssue } from '../../base/plain-issue.ts';
 import type { Baby, BabyEntry } from '../../feed/record/baby.ts';
-import { FAMILY_SWITCHES, switchesBy } from '../../pacing/cues/cues.ts';
+import { FAMILY_SWITCHES, switchesBy } from '../../pacing/cues/family-switches.ts';
 import { birthDate, label, type Oldest } from '../checks.ts';
 import type { FeedDatabase } from './feed-database.ts';
 import { isSafeFeedId, newFeedId } from './feed-id.ts';

@@ -12,7 +12,7 @@
  * - `quiet`: nothing to do, or a feed that is over.
  */
 import type { Showing } from '../../feed/live/live-view.ts';
-import { cueOf } from '../../pacing/cues/cues.ts';
+import { cueOf } from '../../pacing/cues/shown-cues.ts';
 
 export const NEEDS = ['look', 'again', 'cue', 'enough', 'hint', 'waiting', 'quiet'] as const;
 export type Need = (typeof NEEDS)[number];

@@ -1,7 +1,7 @@
 /** What is told of one sleeve of a room, complete each time. Ages instead of clock times: the clocks of a house may be minutes apart. */
 import { z } from 'zod';
 import type { LinkCause, Showing } from '../../feed/live/live-view.ts';
-import { SHOWN_CUES } from '../../pacing/cues/cues.ts';
+import { SHOWN_CUES } from '../../pacing/cues/shown-cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 
 export interface SleeveState {

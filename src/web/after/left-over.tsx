@@ -4,7 +4,7 @@ import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import type { MilkKind } from '../../feed/record/feed.ts';
 import { timeText } from '../feeds/days.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { OneOf } from '../parts/one-of.tsx';
+import { choicesOf, OneOf } from '../parts/one-of.tsx';
 import { useMay } from '../parts/right.tsx';
 import type { PutBeside } from './after-page.tsx';
 import { AFTER_WORDS, type AfterWords } from './words.ts';
@@ -51,7 +51,7 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
         <OneOf
           name="milk"
           label={texts.before.milk}
-          choices={MILK_KINDS.map((value) => ({ value, text: texts.before.milkKinds[value] }))}
+          choices={choicesOf(MILK_KINDS, texts.before.milkKinds)}
           value={chosen ?? milkKind}
           onChoose={choose}
         />

@@ -4,6 +4,7 @@ import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import type { CorrectionContent } from '../../feed/record/kept.ts';
 import { NameField } from '../before/name-field.tsx';
 import { useChoices } from '../parts/choices.tsx';
+import { NoteField } from '../parts/note-field.tsx';
 import { useMay } from '../parts/right.tsx';
 import type { PutBeside } from './after-page.tsx';
 import { AFTER_WORDS } from './words.ts';
@@ -46,17 +47,7 @@ export function WhoAndWhat({ after, onPut, onTyping }: WhoAndWhatProps) {
           onChange={setCaregiver}
         />
       )}
-      <div class="field">
-        <label for="note">{words.note}</label>
-        <textarea
-          id="note"
-          rows={3}
-          maxLength={2000}
-          placeholder={words.noteHint}
-          value={note}
-          onInput={({ currentTarget }) => setNote(currentTarget.value)}
-        />
-      </div>
+      <NoteField label={words.note} hint={words.noteHint} note={note} onNote={setNote} />
       <button type="submit">{words.keep}</button>
       <p role="status">{kept ? words.kept : ''}</p>
     </form>

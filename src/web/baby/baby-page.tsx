@@ -1,19 +1,18 @@
 /** One baby: asked once, kept, changed when something changes. */
-import { useEffect, useState } from 'preact/hooks';
 import type { BabiesAnswer, BabyAnswer } from '../../app/babies/baby-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { noticeText } from '../live/notices.ts';
-import { type Refused, refusedBy, send, UNREACHED, useJson } from '../parts/ask.ts';
+import { type Refused, send, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
-import { addressOf } from '../parts/route.ts';
-import { type Draft, draftOf, entryOf, NEW_DRAFT, troubleAt } from './draft.ts';
+import { troubleAt } from './draft.ts';
 import { Field } from './field.tsx';
 import { PaceFields } from './pace-fields.tsx';
 import { PlanFields } from './plan-fields.tsx';
 import { ScreeningFields } from './screening-fields.tsx';
+import { useBabyDraft } from './use-baby-draft.ts';
 import { BABY_WORDS } from './words.ts';
 
 export function BabyPage({ guard, id }: { guard: Guard; id: string | null }) {
@@ -42,34 +41,7 @@ interface BabyFormProps {
 function BabyForm({ guard, start, known }: BabyFormProps) {
   const { language, words: cueWords } = useChoices();
   const words = BABY_WORDS[language];
-  const [draft, setDraft] = useState<Draft>(known ? draftOf(known.baby) : NEW_DRAFT);
-  const [kept, setKept] = useState<BabyAnswer | null>(null);
-  const [refused, setRefused] = useState<Refused | null>(null);
-  useEffect(() => {
-    if (refused?.field) document.querySelector('.refused[id]')?.scrollIntoView({ block: 'center' });
-  }, [refused]);
-  const baby = kept?.baby ?? known?.baby ?? null;
-  const change = (part: Partial<Draft>) => {
-    setDraft({ ...draft, ...part });
-    setKept(null);
-  };
-  const keep = async (event: Event) => {
-    event.preventDefault();
-    const posted = await post(baby ? `/babies/${baby.id}` : '/babies', entryOf(draft));
-    setRefused('error' in posted ? posted.error : null);
-    if ('answer' in posted) setKept(posted.answer);
-  };
-  const goOn = async () => {
-    if (!kept || !guard.view) return;
-    const { id: babyId, name: babyName, birthDate: babyBirthDate } = kept.baby;
-    const error = await send({
-      kind: 'setup',
-      setup: { ...guard.view.setup, babyId, babyName, babyBirthDate },
-    });
-    setRefused(error);
-    if (!error) location.hash = addressOf({ page: 'before' });
-  };
-  const muted = guard.view?.muted ?? true;
+  const { draft, kept, refused, setRefused, change, keep, goOn } = useBabyDraft(guard, known);
   const anyYes = Object.values(draft.answers).some(Boolean);
   return (
     <form class="before" noValidate onSubmit={keep}>
@@ -118,6 +90,21 @@ function BabyForm({ guard, start, known }: BabyFormProps) {
         refused={refused}
         onChange={change}
       />
+      <SoundChoice guard={guard} onRefused={setRefused} />
+      {refused && (refused.field ? <p class="refused">{words.wrong}</p> : <RefusedNote error={refused} />)}
+      <button type="submit" class="strong">
+        {words.keep}
+      </button>
+      <Kept kept={kept} onGoOn={goOn} />
+    </form>
+  );
+}
+
+function SoundChoice({ guard, onRefused }: { guard: Guard; onRefused: (refused: Refused | null) => void }) {
+  const words = BABY_WORDS[useChoices().language];
+  const muted = guard.view?.muted ?? true;
+  return (
+    <>
       <OneOf
         name="sound"
         label={words.sound}
@@ -126,13 +113,19 @@ function BabyForm({ guard, start, known }: BabyFormProps) {
           { value: 'on', text: words.soundOn },
         ]}
         value={muted ? 'off' : 'on'}
-        onChoose={async (value) => setRefused(await send({ kind: 'mute', on: value === 'off' }))}
+        onChoose={async (value) => onRefused(await send({ kind: 'mute', on: value === 'off' }))}
       />
       <p class="soft">{words.soundHint}</p>
-      {refused && (refused.field ? <p class="refused">{words.wrong}</p> : <RefusedNote error={refused} />)}
-      <button type="submit" class="strong">
-        {words.keep}
-      </button>
+    </>
+  );
+}
+
+/** What is said once it is kept, and the way on. */
+function Kept({ kept, onGoOn }: { kept: BabyAnswer | null; onGoOn: () => void }) {
+  const { language, words: cueWords } = useChoices();
+  const words = BABY_WORDS[language];
+  return (
+    <>
       <div role="status">
         {kept && <p>{words.kept}</p>}
         {kept?.notices.map((kind) => (
@@ -140,25 +133,10 @@ function BabyForm({ guard, start, known }: BabyFormProps) {
         ))}
       </div>
       {kept && (
-        <button type="button" onClick={goOn}>
+        <button type="button" onClick={onGoOn}>
           {words.next}
         </button>
       )}
-    </form>
+    </>
   );
-}
-
-async function post(address: string, entry: unknown): Promise<{ answer: BabyAnswer } | { error: Refused }> {
-  try {
-    const response = await fetch(address, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(entry),
-    });
-    return response.ok
-      ? { answer: (await response.json()) as BabyAnswer }
-      : { error: await refusedBy(response) };
-  } catch {
-    return { error: UNREACHED };
-  }
 }

@@ -2,7 +2,7 @@
 
 import type { BabiesAnswer } from '../../app/babies/baby-answers.ts';
 import type { BabyEntry, FamilyChoices } from '../../feed/record/baby.ts';
-import { FAMILY_SWITCHES } from '../../pacing/cues/cues.ts';
+import { FAMILY_SWITCHES } from '../../pacing/cues/family-switches.ts';
 import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import type { WeighedFeed } from '../../pacing/profile/weighed-feeds.ts';
 import type { ScreeningAnswers } from '../../pacing/screening.ts';

@@ -5,7 +5,7 @@ import type { OwnFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
 import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { OneOf } from '../parts/one-of.tsx';
+import { choicesOf, OneOf } from '../parts/one-of.tsx';
 import { type Draft, troubleAt } from './draft.ts';
 import { Field, OnOff, Trouble } from './field.tsx';
 import { WeighedFields } from './weighed-fields.tsx';
@@ -32,7 +32,7 @@ export function PaceFields(props: PaceFieldsProps) {
       <OneOf
         name="pace"
         label={words.pace}
-        choices={PACES.map((value) => ({ value, text: words.paces[value] }))}
+        choices={choicesOf(PACES, words.paces)}
         value={draft.pace}
         onChoose={(pace) => onChange({ pace })}
       />
@@ -83,7 +83,7 @@ export function PaceFields(props: PaceFieldsProps) {
       <OneOf
         name="burp"
         label={words.burp}
-        choices={BURPS.map((value) => ({ value, text: words.burps[value] }))}
+        choices={choicesOf(BURPS, words.burps)}
         value={choices.burp}
         onChoose={(burp) => onChange({ choices: { ...choices, burp } })}
       />

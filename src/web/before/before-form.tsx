@@ -3,7 +3,7 @@ import { nameKey } from '../../base/babies.ts';
 import type { FeedSetup, MilkKind, TeatFlow } from '../../feed/record/feed.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { OneOf } from '../parts/one-of.tsx';
+import { choicesOf, OneOf } from '../parts/one-of.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BabyFields } from './baby-fields.tsx';
@@ -61,7 +61,7 @@ export function BeforeForm({
       <OneOf
         name="milk"
         label={texts.before.milk}
-        choices={MILK_KINDS.map((value) => ({ value, text: texts.before.milkKinds[value] }))}
+        choices={choicesOf(MILK_KINDS, texts.before.milkKinds)}
         value={setup.milkKind}
         onChoose={(milkKind) => onChange({ milkKind })}
       />
@@ -90,7 +90,7 @@ export function BeforeForm({
         name="teat-flow"
         label={words.teatFlow}
         choices={[
-          ...TEAT_FLOWS.map((value) => ({ value, text: words.teatFlows[value] })),
+          ...choicesOf(TEAT_FLOWS, words.teatFlows),
           { value: 'unknown' as const, text: words.teatFlows.unknown },
         ]}
         value={setup.teatFlow ?? 'unknown'}

@@ -4,7 +4,7 @@ import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
 import type { NoticeKind } from '../../feed/live/live-view.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import { noticeText } from '../live/notices.ts';
-import { UNREACHED } from '../parts/ask.ts';
+import { postJson, UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
@@ -60,15 +60,10 @@ function WhatFollows({ of }: { of: BabyAnswer }) {
   const [notices, setNotices] = useState(of.notices);
   const [failed, setFailed] = useState(false);
   const giveAll = async () => {
-    try {
-      const address = `/babies/${encodeURIComponent(of.baby.id)}/undo-quiet`;
-      const headers = { 'content-type': 'application/json' };
-      const response = await fetch(address, { method: 'POST', headers, body: '{}' });
-      setFailed(!response.ok);
-      if (response.ok) setNotices(((await response.json()) as BabyAnswer).notices);
-    } catch {
-      setFailed(true);
-    }
+    const address = `/babies/${encodeURIComponent(of.baby.id)}/undo-quiet`;
+    const posted = await postJson<BabyAnswer>(address);
+    setFailed('error' in posted);
+    if ('answer' in posted) setNotices(posted.answer.notices);
   };
   return (
     <div role="status">

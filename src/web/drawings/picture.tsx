@@ -1,7 +1,7 @@
 import type { ComponentType } from 'preact';
 import type { Showing } from '../../feed/live/live-view.ts';
 import type { PictureName } from '../../pacing/cues/cue-record.ts';
-import { cueOf, type ShownCue } from '../../pacing/cues/cues.ts';
+import { cueOf, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 import { BurpAtTheShoulder, LookAtFace, LowerTheBottom, OtherArm, UprightAtTheShoulder } from './cues.tsx';
 import {
   BottleStaysLow,

@@ -54,3 +54,30 @@ export function AmountField({ id, label, text, onText, error }: AmountFieldProps
     </div>
   );
 }
+
+export interface BottleAmountsProps {
+  /** Of the two fields. */
+  words: { offered: string; left: string };
+  offered: string;
+  left: string;
+  onOffered: (text: string) => void;
+  onLeft: (text: string) => void;
+  refused: Refused | null;
+}
+
+/** What was offered, and what was left of it. */
+export function BottleAmounts({ words, offered, left, onOffered, onLeft, refused }: BottleAmountsProps) {
+  const at = (field: string) => (refused?.field === field ? refused : null);
+  return (
+    <div class="side-by-side">
+      <AmountField
+        id="offered"
+        label={words.offered}
+        text={offered}
+        onText={onOffered}
+        error={at('offeredMl')}
+      />
+      <AmountField id="left" label={words.left} text={left} onText={onLeft} error={at('leftMl')} />
+    </div>
+  );
+}

@@ -1,12 +1,15 @@
 /** What somebody puts beside a feed: the reading off the bottle's own marks, a note. */
 import { useState } from 'preact/hooks';
 import type { FeedTelling } from '../../app/review/review-answers.ts';
-import type { Refused } from '../parts/ask.ts';
+import type { VolumeUnit } from '../../base/units.ts';
+import type { CorrectionContent } from '../../feed/record/kept.ts';
+import { NameField } from '../before/name-field.tsx';
+import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
+import { NoteField } from '../parts/note-field.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { useMay } from '../parts/right.tsx';
-import { AmountField, fieldText, mlOf } from './amount-field.tsx';
-import { postJson } from './requests.ts';
+import { BottleAmounts, fieldText, mlOf } from './amount-field.tsx';
 import { FEEDS_WORDS } from './words.ts';
 
 export interface BesideFormProps {
@@ -23,35 +26,20 @@ export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
   const [offered, setOffered] = useState(fieldText(beside.offeredMl, unit));
   const [left, setLeft] = useState(fieldText(beside.leftMl, unit));
   const [note, setNote] = useState(beside.note ?? '');
-  const [by, setBy] = useState('');
+  const [by, setBy] = useState<string | null>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
   const [kept, setKept] = useState(false);
 
-  /** Only what was changed is sent; each stands beside the feed by itself. */
-  const corrections = (): object[] | Refused => {
-    const [offeredMl, leftMl] = [mlOf(offered, unit), mlOf(left, unit)];
-    const isNew = offered !== fieldText(beside.offeredMl, unit) || left !== fieldText(beside.leftMl, unit);
-    const list: object[] = [];
-    for (const [field, ml] of [
-      ['offeredMl', offeredMl],
-      ['leftMl', leftMl],
-    ] as const) {
-      if (Number.isNaN(ml) || (isNew && field === 'leftMl' && ml === null))
-        return { code: 'entry-invalid', field, message: words.mayNotBeEmpty, remedy: '' };
-    }
-    if (isNew) list.push({ kind: 'bottle-reading', offeredMl, leftMl });
-    if (note.trim() !== (beside.note ?? '')) list.push({ kind: 'note', text: note.trim() });
-    return list;
-  };
   const keep = async (event: Event) => {
     event.preventDefault();
     setKept(false);
-    const list = corrections();
-    if (!Array.isArray(list)) return setRefused(list);
+    const list = correctionsOf({ offered, left, note }, beside, unit);
+    if (typeof list === 'string')
+      return setRefused({ code: 'entry-invalid', field: list, message: words.mayNotBeEmpty, remedy: '' });
     for (const correction of list) {
       const posted = await postJson<FeedTelling>(`/feeds/${encodeURIComponent(id)}/corrections?${asked}`, {
         correction,
-        by: by.trim() || null,
+        by: by?.trim() || null,
       });
       if ('error' in posted) return setRefused(posted.error);
       onTold(posted.answer);
@@ -59,48 +47,46 @@ export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
     setRefused(null);
     setKept(list.length > 0);
   };
-  const at = (field: string) => (refused?.field === field ? refused : null);
   const isElsewhere = refused !== null && refused.field !== 'offeredMl' && refused.field !== 'leftMl';
   return (
     <form class="beside" onSubmit={keep} noValidate>
       <p class="soft">{words.intro}</p>
       {/* Whoever helps writes a note; amounts are the owner's. */}
       {isOwner && (
-        <div class="side-by-side">
-          <AmountField
-            id="offered"
-            label={words.offered}
-            text={offered}
-            onText={setOffered}
-            error={at('offeredMl')}
-          />
-          <AmountField id="left" label={words.left} text={left} onText={setLeft} error={at('leftMl')} />
-        </div>
+        <BottleAmounts
+          words={words}
+          offered={offered}
+          left={left}
+          onOffered={setOffered}
+          onLeft={setLeft}
+          refused={refused}
+        />
       )}
-      <div class="field">
-        <label for="note">{words.note}</label>
-        <textarea
-          id="note"
-          rows={3}
-          maxLength={2000}
-          placeholder={words.noteHint}
-          value={note}
-          onInput={({ currentTarget }) => setNote(currentTarget.value)}
-        />
-      </div>
-      <div class="field">
-        <label for="by">{words.by}</label>
-        <input
-          id="by"
-          autocomplete="off"
-          maxLength={80}
-          value={by}
-          onInput={({ currentTarget }) => setBy(currentTarget.value)}
-        />
-      </div>
+      <NoteField label={words.note} hint={words.noteHint} note={note} onNote={setNote} />
+      <NameField id="by" label={words.by} value={by} onChange={setBy} />
       {isElsewhere && <RefusedNote error={refused} />}
       <button type="submit">{words.keep}</button>
       <p role="status">{kept ? words.kept : ''}</p>
     </form>
   );
+}
+
+/** Only what was changed is sent; each stands beside the feed by itself. @returns corrections, or the field that is no amount */
+function correctionsOf(
+  typed: { offered: string; left: string; note: string },
+  beside: FeedTelling['beside'],
+  unit: VolumeUnit,
+): CorrectionContent[] | 'offeredMl' | 'leftMl' {
+  const [offeredMl, leftMl] = [mlOf(typed.offered, unit), mlOf(typed.left, unit)];
+  const isNew =
+    typed.offered !== fieldText(beside.offeredMl, unit) || typed.left !== fieldText(beside.leftMl, unit);
+  if (Number.isNaN(offeredMl)) return 'offeredMl';
+  if (Number.isNaN(leftMl)) return 'leftMl';
+  const list: CorrectionContent[] = [];
+  if (isNew) {
+    if (leftMl === null) return 'leftMl';
+    list.push({ kind: 'bottle-reading', offeredMl, leftMl });
+  }
+  if (typed.note.trim() !== (beside.note ?? '')) list.push({ kind: 'note', text: typed.note.trim() });
+  return list;
 }

@@ -8,7 +8,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
-import { queryOf } from './requests.ts';
+import { queryOf } from './query.ts';
 import { Drawing, pageGraphWidth } from './session-graph.tsx';
 import { FEEDS_WORDS } from './words.ts';
 

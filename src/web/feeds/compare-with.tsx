@@ -5,7 +5,7 @@ import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { addressOf } from '../parts/route.ts';
 import { dayText, timeText } from './days.ts';
-import { queryOf } from './requests.ts';
+import { queryOf } from './query.ts';
 import { FEEDS_WORDS } from './words.ts';
 
 export function CompareWith({ id }: { id: string }) {

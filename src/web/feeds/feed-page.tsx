@@ -14,7 +14,7 @@ import { BesideForm } from './beside-form.tsx';
 import { CompareWith } from './compare-with.tsx';
 import { dayText, timeText } from './days.ts';
 import { HandOnFeed } from './hand-on.tsx';
-import { queryOf } from './requests.ts';
+import { queryOf } from './query.ts';
 import { SessionGraph } from './session-graph.tsx';
 import { ToldTable } from './told-table.tsx';
 import { FEEDS_WORDS } from './words.ts';
@@ -50,7 +50,7 @@ function OneFeed({ first, asked }: OneFeedProps) {
   const { texts, language } = useChoices();
   const words = FEEDS_WORDS[language];
   const may = useMay();
-  const [{ told, feed, beside }, setTelling] = useState(first);
+  const [{ told, feed, beside, nipple, zone }, setTelling] = useState(first);
   const about = [
     feed.setup.babyName,
     feed.setup.milkKind && texts.before.milkKinds[feed.setup.milkKind],
@@ -69,6 +69,7 @@ function OneFeed({ first, asked }: OneFeedProps) {
         {told.facts.join(' ')} {told.ended}
         {feed.isEnded && !feed.isRefined ? ` ${texts.feed.notRefined}` : ''}
       </p>
+      {nipple && <Nipple nipple={nipple} zone={zone} />}
       <h2>{texts.feed.graph}</h2>
       {/* Drawn anew when something was put beside it. */}
       <SessionGraph id={feed.id} key={JSON.stringify(beside)} />
@@ -111,6 +112,21 @@ function OneFeed({ first, asked }: OneFeedProps) {
       </details>
       <UnitChoice />
     </div>
+  );
+}
+
+/** What the family measured of the nipple, and whether this feed agrees. */
+function Nipple({ nipple, zone }: { nipple: NonNullable<FeedTelling['nipple']>; zone: string }) {
+  const { language } = useChoices();
+  const words = FEEDS_WORDS[language].nipple;
+  const { measuredAtMs, measuredMlPerMin, suctionMmHg, gaveMlPerMin, mostMlPerMin, isFaster } = nipple;
+  const day = dayText(measuredAtMs, { language, zone, nowMs: Date.now() });
+  const flow = (mlPerMin: number): string => mlPerMin.toFixed(0);
+  return (
+    <p class={isFaster ? 'note' : 'soft'}>
+      {words.measured(day, flow(measuredMlPerMin), suctionMmHg)}{' '}
+      {isFaster ? words.faster(flow(gaveMlPerMin), flow(mostMlPerMin), suctionMmHg) : words.asMeasured}
+    </p>
   );
 }
 

@@ -4,7 +4,7 @@ import type { FoundFeeds } from '../../app/review/review-answers.ts';
 import type { ListedFeed } from '../../feed/record/kept.ts';
 import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { Guard } from '../live/guard.ts';
-import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
+import { getJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
@@ -32,15 +32,10 @@ function useFound(sought: Sought) {
   const ask = async (before: number | null, earlier: ListedFeed[], signal?: AbortSignal) => {
     const query = new URLSearchParams(Object.entries(sought).filter(([, text]) => text !== ''));
     if (before !== null) query.set('before', String(before));
-    try {
-      const response = await fetch(`/found?${query}`, signal ? { signal } : {});
-      if (!response.ok) return setRefused(await refusedBy(response));
-      const page = (await response.json()) as FoundFeeds;
-      setFound({ ...page, feeds: [...earlier, ...page.feeds] });
-      setRefused(null);
-    } catch {
-      if (!signal?.aborted) setRefused(UNREACHED);
-    }
+    const asked = await getJson<FoundFeeds>(`/found?${query}`, signal);
+    if (signal?.aborted) return;
+    setRefused('error' in asked ? asked.error : null);
+    if ('answer' in asked) setFound({ ...asked.answer, feeds: [...earlier, ...asked.answer.feeds] });
   };
   useEffect(() => {
     const gone = new AbortController();

@@ -1,7 +1,7 @@
 /** Files to give away by whatever means she uses. Ebbline sends nothing. */
 import { useState } from 'preact/hooks';
 import { useChoices } from '../parts/choices.tsx';
-import { queryOf } from './requests.ts';
+import { queryOf } from './query.ts';
 import { graphAddress } from './session-graph.tsx';
 import { FEEDS_WORDS } from './words.ts';
 

@@ -9,7 +9,7 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
-import { queryOf } from './requests.ts';
+import { queryOf } from './query.ts';
 import { Picture, pageGraphWidth } from './session-graph.tsx';
 import { ToldTable } from './told-table.tsx';
 import { useBaby, WaysThrough } from './ways-through.tsx';

@@ -50,6 +50,15 @@ export const FEEDS_WORDS_EN: FeedsWords = {
     drawing: 'Save as SVG',
     note: 'A note to go with it',
   },
+  nipple: {
+    measured: (day, mlPerMin, mmHg) =>
+      `The nipple, measured on ${day}, gave ${mlPerMin} mL/min ${mmHg === null ? 'by itself' : `under ${mmHg} mmHg of suction`}.`,
+    asMeasured: 'In this feed milk ran no faster than that allows.',
+    faster: (gave, most, mmHg) =>
+      mmHg === null
+        ? `In this feed it ran faster than that would say: ${gave} mL/min or more nine tenths of the time, where up to ${most} would come without a suck. Either baby hardly paused or the nipple has changed: look at its hole, and measure it again.`
+        : `In this feed it ran faster than that would say: over ${gave} mL/min a tenth of the time, where the strongest sucks would draw up to ${most}. Look at its hole, and measure it again.`,
+  },
   compare: {
     title: 'Two feeds',
     first: 'First, thick line',

@@ -50,6 +50,15 @@ export const FEEDS_WORDS_ES: FeedsWords = {
     drawing: 'Guardar como SVG',
     note: 'Una nota que la acompañe',
   },
+  nipple: {
+    measured: (day, mlPerMin, mmHg) =>
+      `La tetina, medida el ${day}, daba ${mlPerMin} mL/min ${mmHg === null ? 'por sí sola' : `con ${mmHg} mmHg de succión`}.`,
+    asMeasured: 'En esta toma la leche no salió más rápido de lo que eso permite.',
+    faster: (gave, most, mmHg) =>
+      mmHg === null
+        ? `En esta toma salió más rápido de lo que eso haría esperar: ${gave} mL/min o más nueve décimas partes del tiempo, cuando sin succión saldrían hasta ${most}. O el bebé apenas hizo pausas o la tetina ha cambiado: mire el orificio y mídala de nuevo.`
+        : `En esta toma salió más rápido de lo que eso haría esperar: más de ${gave} mL/min una décima parte del tiempo, cuando las succiones más fuertes sacarían hasta ${most}. Mire el orificio y mídala de nuevo.`,
+  },
   compare: {
     title: 'Dos tomas',
     first: 'Primera, línea gruesa',

@@ -52,6 +52,12 @@ export interface FeedsWords {
     drawing: string;
     note: string;
   };
+  nipple: {
+    /** @param mmHg null: by itself */
+    measured: (day: string, mlPerMin: string, mmHg: number | null) => string;
+    asMeasured: string;
+    faster: (gave: string, most: string, mmHg: number | null) => string;
+  };
   compare: {
     title: string;
     first: string;

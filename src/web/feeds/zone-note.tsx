@@ -2,11 +2,10 @@
 import { useState } from 'preact/hooks';
 import type { FamilyZone } from '../../app/kept/family-zone.ts';
 import type { Language } from '../../pacing/cues/words.ts';
-import { type Refused, useJson } from '../parts/ask.ts';
+import { postJson, type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { useMay } from '../parts/right.tsx';
-import { postJson } from './requests.ts';
 import { FEEDS_WORDS } from './words.ts';
 
 /** "New York" of "America/New_York"; in Spanish "Nueva York", where the browser's own data know it. */

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { ForgottenAnswer, KeptAnswer } from '../../app/kept/kept-answers.ts';
 import type { BabyRef } from '../../base/babies.ts';
 import type { Guard } from '../live/guard.ts';
-import { type Refused, refusedBy, UNREACHED, useJson } from '../parts/ask.ts';
+import { postJson, type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { isHostComputer } from '../parts/host-computer.ts';
 import { ReadingPage } from '../parts/reading-page.tsx';
@@ -27,9 +27,9 @@ export function KeptPage({ guard }: { guard: Guard }) {
 
   const forget = async ({ id, name }: BabyRef & { name: string }, again: string) => {
     setRefused(null);
-    const answer = await askToForget(id, name, again);
-    if ('kept' in answer) setDone({ name, answer });
-    else setRefused(answer);
+    const posted = await postJson<ForgottenAnswer>('/kept/forget', { id, baby: name, again });
+    if ('answer' in posted) setDone({ name, answer: posted.answer });
+    else setRefused(posted.error);
   };
 
   return (
@@ -75,21 +75,4 @@ function DoneNote({ done: { name, answer } }: { done: Done }) {
       {answer.unreachable.length > 0 && words.unreachable(answer.unreachable.join(', '))}
     </p>
   );
-}
-
-async function askToForget(
-  id: string | null,
-  baby: string,
-  again: string,
-): Promise<ForgottenAnswer | Refused> {
-  try {
-    const response = await fetch('/kept/forget', {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify({ id, baby, again }),
-    });
-    return response.ok ? ((await response.json()) as ForgottenAnswer) : await refusedBy(response);
-  } catch {
-    return UNREACHED;
-  }
 }

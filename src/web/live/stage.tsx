@@ -1,6 +1,6 @@
 /** The stage: one picture, a few words that can be read across a room, and a line for who stands near. */
 import type { Showing } from '../../feed/live/live-view.ts';
-import { cueOf } from '../../pacing/cues/cues.ts';
+import { cueOf } from '../../pacing/cues/shown-cues.ts';
 import type { ShownWords } from '../../pacing/cues/words.ts';
 import { Picture } from '../drawings/picture.tsx';
 import { useFit } from './fit.ts';

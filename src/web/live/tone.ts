@@ -1,7 +1,7 @@
 /** Which of the three grounds the page lies on. Pure. */
 
 import type { Showing } from '../../feed/live/live-view.ts';
-import { cueOf, type ShownCue } from '../../pacing/cues/cues.ts';
+import { cueOf, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 
 /** `paper`: ink on light. `dark`: light on charcoal. `night`: warm and dim on near-black. */
 export type Tone = 'paper' | 'dark' | 'night';

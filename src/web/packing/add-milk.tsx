@@ -5,11 +5,11 @@ import type { Place } from '../../planning/milk/places.ts';
 import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { OneOf } from '../parts/one-of.tsx';
+import { choicesOf, OneOf } from '../parts/one-of.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { Count, Field } from './field.tsx';
 import { instantOfWall, wallMinute } from './format.ts';
-import type { EnterMilk } from './milk-page.tsx';
+import type { EnterMilk } from './use-milk.ts';
 import type { PackingWords } from './words.ts';
 
 const PLACES: readonly Place[] = ['fridge', 'freezer', 'deep-freezer', 'cooler', 'room'];
@@ -69,7 +69,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
         <OneOf
           name="place"
           label={words.milk.place}
-          choices={PLACES.map((value) => ({ value, text: words.milk.places[value] }))}
+          choices={choicesOf(PLACES, words.milk.places)}
           value={place}
           onChoose={setPlace}
         />
@@ -77,7 +77,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
         <OneOf
           name="kind"
           label={words.milk.kind}
-          choices={MILK_KINDS.map((value) => ({ value, text: words.milk.kinds[value] }))}
+          choices={choicesOf(MILK_KINDS, words.milk.kinds)}
           value={kind}
           onChoose={setKind}
         />

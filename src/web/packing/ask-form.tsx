@@ -9,7 +9,7 @@ import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { Count, Field } from './field.tsx';
-import type { Ask } from './requests.ts';
+import type { Ask } from './use-plan.ts';
 import type { PackingWords } from './words.ts';
 
 export interface AskFormProps {

@@ -7,8 +7,8 @@ import type { MilkClock } from '../../planning/milk/milk-times.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useMay } from '../parts/right.tsx';
 import { milkClockText, whenText } from './format.ts';
-import type { EnterMilk } from './milk-page.tsx';
 import { sourceText } from './sources-es.ts';
+import type { EnterMilk } from './use-milk.ts';
 import type { PackingWords } from './words.ts';
 
 export interface ContainerLineProps {

@@ -3,7 +3,7 @@ import type { BookLine } from '../../planning/milk/milk-book.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useMay } from '../parts/right.tsx';
 import { whenText } from './format.ts';
-import type { EnterMilk } from './milk-page.tsx';
+import type { EnterMilk } from './use-milk.ts';
 import type { PackingWords } from './words.ts';
 
 export interface EnteredProps {

@@ -3,7 +3,7 @@ import type { Evening } from '../../app/packing/packing-answers.ts';
 import type { BookEntry } from '../../planning/milk/milk-book.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { shortDayText } from './format.ts';
-import type { EnterMilk } from './milk-page.tsx';
+import type { EnterMilk } from './use-milk.ts';
 import type { PackingWords } from './words.ts';
 
 export interface EveningNoteProps {

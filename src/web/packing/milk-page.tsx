@@ -1,10 +1,8 @@
 /** Milk on hand in the order to use it, with the times that pass; what happens to it is entered by touch. */
-import { useRef, useState } from 'preact/hooks';
 import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
-import type { BookEntry } from '../../planning/milk/milk-book.ts';
 import type { Place } from '../../planning/milk/places.ts';
 import type { Guard } from '../live/guard.ts';
-import { type Refused, useJson } from '../parts/ask.ts';
+import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
@@ -16,7 +14,7 @@ import { ContainerLine } from './container-line.tsx';
 import { Entered } from './entered.tsx';
 import { EveningNote } from './evening-note.tsx';
 import { ProposedFeed } from './proposed-feed.tsx';
-import { post } from './requests.ts';
+import { type EnterMilk, useMilk } from './use-milk.ts';
 import { PACKING_WORDS, type PackingWords } from './words.ts';
 
 export function MilkPage({ guard }: { guard: Guard }) {
@@ -32,11 +30,6 @@ export function MilkPage({ guard }: { guard: Guard }) {
   );
 }
 
-/** Sends what to enter. @returns why not, or null */
-export type EnterMilk = (
-  body: { entries: BookEntry[] } | { confirm: { feed: string; container: string } },
-) => Promise<Refused | null>;
-
 /** One after another: the latest feeds first. */
 const MOST_PROPOSED = 2;
 
@@ -45,24 +38,7 @@ const PLACES: readonly Place[] = ['sleeve', 'room', 'cooler', 'fridge', 'freezer
 function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) {
   const { volume } = useChoices();
   const isOwner = useMay()('owner');
-  const [milk, setMilk] = useState(first);
-  const [refused, setRefused] = useState<Refused | null>(null);
-  // The clock of this device may be wrong; what happens now happens by the clock of the machine that writes it down.
-  const aheadMs = useRef(first.nowMs - Date.now());
-  const now = (): number => Math.round(Date.now() + aheadMs.current);
-  const enter: EnterMilk = async (body) => {
-    const posted = await post<MilkAnswer>('/milk', body);
-    if ('answer' in posted) {
-      aheadMs.current = posted.answer.nowMs - Date.now();
-      setMilk(posted.answer);
-    }
-    return 'error' in posted ? posted.error : null;
-  };
-  const enterHere: EnterMilk = async (body) => {
-    const error = await enter(body);
-    setRefused(error);
-    return error;
-  };
+  const { milk, now, enter, enterHere, refused } = useMilk(first);
   const { containers, proposals, totals, leftOut } = milk;
   return (
     <div class="packing">
@@ -79,27 +55,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
           />
         ))}
       {refused && <RefusedNote error={refused} />}
-      {PLACES.map((place) => {
-        const there = containers.filter(({ container }) => container.place === place);
-        return (
-          there.length > 0 && (
-            <section key={place} aria-labelledby={`place-${place}`}>
-              <h2 id={`place-${place}`}>{words.milk.places[place]}</h2>
-              {there.map((one) => (
-                <ContainerLine
-                  key={one.container.id}
-                  words={words}
-                  one={one}
-                  nowMs={milk.nowMs}
-                  zone={milk.zone}
-                  now={now}
-                  onEnter={enterHere}
-                />
-              ))}
-            </section>
-          )
-        );
-      })}
+      <Places words={words} milk={milk} now={now} onEnter={enterHere} />
       {isOwner &&
         proposals
           .slice(0, MOST_PROPOSED)
@@ -134,4 +90,36 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
       <UnitChoice />
     </div>
   );
+}
+
+interface PlacesProps {
+  words: PackingWords;
+  milk: MilkAnswer;
+  now: () => number;
+  onEnter: EnterMilk;
+}
+
+/** The containers under the place where they are. */
+function Places({ words, milk, now, onEnter }: PlacesProps) {
+  return PLACES.map((place) => {
+    const there = milk.containers.filter(({ container }) => container.place === place);
+    return (
+      there.length > 0 && (
+        <section key={place} aria-labelledby={`place-${place}`}>
+          <h2 id={`place-${place}`}>{words.milk.places[place]}</h2>
+          {there.map((one) => (
+            <ContainerLine
+              key={one.container.id}
+              words={words}
+              one={one}
+              nowMs={milk.nowMs}
+              zone={milk.zone}
+              now={now}
+              onEnter={onEnter}
+            />
+          ))}
+        </section>
+      )
+    );
+  });
 }

@@ -4,7 +4,7 @@ import type { PackingStart } from '../../app/packing/packing-answers.ts';
 import { keyOf } from '../../base/babies.ts';
 import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { Guard } from '../live/guard.ts';
-import { type Refused, useJson } from '../parts/ask.ts';
+import { postJson, type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
@@ -18,9 +18,9 @@ import { ChoicesNote } from './choices-note.tsx';
 import { GatesNote } from './gates-note.tsx';
 import { PortionNote } from './portion-note.tsx';
 import { PrintLinks } from './print-links.tsx';
-import { type Ask, post, usePlan } from './requests.ts';
 import { RulesForm } from './rules-form.tsx';
 import { TradeOff } from './trade-off.tsx';
+import { type Ask, usePlan } from './use-plan.ts';
 import { PACKING_WORDS, type PackingWords } from './words.ts';
 
 export function PackingPage({ guard }: { guard: Guard }) {
@@ -46,7 +46,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
   const { answer, error } = usePlan(ask.birthDay === '' ? null : ask, settings);
 
   const keep = async (changed: PackingSettings): Promise<Refused | null> => {
-    const posted = await post<PackingSettings>('/packing/settings', changed);
+    const posted = await postJson<PackingSettings>('/packing/settings', changed);
     if ('answer' in posted) setSettings(posted.answer);
     return 'error' in posted ? posted.error : null;
   };
@@ -58,7 +58,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
       void keep({ ...settings, usualHours: { from: next.from, until: next.until } });
   };
   const step = async (name: 'taken' | 'packed'): Promise<Refused | null> => {
-    const posted = await post<unknown>('/milk', { [name]: ask });
+    const posted = await postJson<unknown>('/milk', { [name]: ask });
     return 'error' in posted ? posted.error : null;
   };
   // Shown at once; what is kept follows.
@@ -76,6 +76,11 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
       <OnHand words={words} onHand={start.onHand} />
       {error && !isAtField && <RefusedNote error={error} />}
       {answer && <GatesNote words={words} answer={answer} />}
+      {start.runningNipples.map((name) => (
+        <p key={name} class="note">
+          {words.nippleRuns(name)}
+        </p>
+      ))}
       {answer?.trouble && <RefusedNote error={answer.trouble} lead={words.trouble} />}
       {answer?.plan && (
         <Bag

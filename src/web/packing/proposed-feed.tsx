@@ -5,7 +5,7 @@ import type { Proposal } from '../../planning/milk/milk-book.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { whenText } from './format.ts';
-import type { EnterMilk } from './milk-page.tsx';
+import type { EnterMilk } from './use-milk.ts';
 import type { PackingWords } from './words.ts';
 
 export interface ProposedFeedProps {

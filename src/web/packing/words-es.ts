@@ -1,4 +1,5 @@
 /** Spanish, neutral. */
+import { MILK_WORDS_ES } from './milk-words-es.ts';
 import type { PackingWords } from './words.ts';
 
 const tenth = (value: number): string => String(Math.round(10 * value) / 10);
@@ -54,6 +55,8 @@ export const PACKING_WORDS_ES: PackingWords = {
     'past-six-months':
       'Desde los seis meses más o menos la mayoría come también sólidos, y muchos toman menos leche. Guíese por lo que tomó últimamente.',
   },
+  nippleRuns: (name) =>
+    `La tetina «${name}», según se midió, da leche más rápido que el ritmo por sí sola: mejor mande otra.`,
   noClaim:
     'Por eso aquí no se dice con qué frecuencia faltaría. Los tiempos de la leche valen igual, y lo que este bebé tomó también.',
   packedPlainly: (thrown) => `Quizá se tiren unos ${thrown}.`,
@@ -143,7 +146,7 @@ export const PACKING_WORDS_ES: PackingWords = {
     poured: () => 'Leche que salió más rápido que la franja: pudo entrar de una a dos veces lo que quería.',
     'bottle-price': () => 'Llenar y lavar un biberón más vale algo de leche; se fija en «Normas y personas».',
     'rule-of-thumb': () => 'De 1 a 1½ fl oz por hora, mientras se conozcan menos de seis biberones propios.',
-    sizes: () => 'Biberones de 2 a 4 fl oz, pequeños de 1 a 2.',
+    sizes: () => 'Biberones de 2 a 4 fl oz, pequeños de 1 a 3.',
     'left-over': () => 'Lo que sobra en un biberón abierto cuenta como tirado.',
     close: () => 'Nadie abre un biberón por los últimos 2.5 mL.',
   },
@@ -182,102 +185,5 @@ export const PACKING_WORDS_ES: PackingWords = {
   notes: 'Una línea suya para el plan de alimentación',
   keep: 'Guardar',
   kept: 'Guardado.',
-  milk: {
-    title: 'Lista de leche',
-    intro: 'En el orden de uso: primero el refrigerador, después lo congelado más antiguo.',
-    none: 'Aún no hay leche en la lista.',
-    places: {
-      room: 'Fuera del refrigerador',
-      sleeve: 'En una funda',
-      cooler: 'En la bolsa térmica, con hielo',
-      fridge: 'En el refrigerador',
-      freezer: 'En el congelador',
-      'deep-freezer': 'En el arcón congelador',
-    },
-    kinds: { expressed: 'Leche materna', formula: 'Fórmula', mixed: 'Mezclada' },
-    marks: {
-      thawed: 'descongelada',
-      warmed: 'calentada',
-      'held-back': 'apartada',
-      offered: 'sobró de una toma',
-      promised: 'para un plan',
-    },
-    evening: {
-      heading: (day, name) => `${day}${name ? `, ${name}` : ''}: ¿qué volvió?`,
-      answers: { emptied: 'Vacío', little: 'Quedó poco', half: 'Quedó la mitad', unopened: 'Sin abrir' },
-      allEmptied: 'Todos vacíos',
-      question: '¿Alcanzó?',
-      enough: 'Sí, alcanzó',
-      short: 'Faltó leche',
-      learns: 'Los próximos planes lo tienen en cuenta.',
-    },
-    from: (when) => `del ${when}`,
-    clock: ({ situation, source, local }, when, span, hasPassed) =>
-      `${local ? 'La norma' : 'El tiempo publicado'} ${hasPassed ? 'pasó' : 'pasa'} el ${when}: ${span} ${PACKING_WORDS_ES.milk.situations[situation]} (${source}).`,
-    clockAfterMove: ({ source, local }, when, span, hasPassed, place, percent) =>
-      `${local ? 'La norma' : 'El tiempo publicado'} ${hasPassed ? 'pasó' : 'pasa'} el ${when}: ${span} ${place}, el ${percent} % ya gastado antes (${source}).`,
-    usedStaysUsed:
-      'Lo que se gastó del tiempo de un lugar queda gastado también del tiempo del siguiente: regla propia, sin fuente',
-    passedBeforeMove:
-      'Su tiempo ya había pasado antes de moverla, descongelarla, calentarla o verterla. Eso no le da un tiempo nuevo, y ningún plan la usa.',
-    situations: {
-      room: 'desde la extracción, a temperatura ambiente',
-      cooler: 'en una bolsa térmica con hielo',
-      fridge: 'desde la extracción, en el refrigerador',
-      freezer: 'desde la extracción, en el congelador',
-      'thawed-fridge': 'desde que se descongeló del todo',
-      'thawed-room': 'desde que la leche descongelada llegó a temperatura ambiente',
-      warmed: 'desde que se calentó',
-      'drunk-from': 'desde que el bebé bebió de él',
-      'after-feed': 'desde el final de la toma',
-      made: 'desde que se preparó',
-      'made-fridge': 'desde que se preparó y se puso en el refrigerador',
-      'feed-started': 'desde el comienzo de la toma',
-    },
-    hours: (count) => (count === 1 ? '1 hora' : `${count} horas`),
-    days: (count) => `${count} días`,
-    caution:
-      'Las normas del centro y su profesional de salud van primero. Que un tiempo no haya pasado no dice que la leche sea segura.',
-    steps: {
-      thaw: 'Descongelada del todo',
-      warm: 'Calentada ahora',
-      fridge: 'Al refrigerador',
-      freezer: 'Al congelador',
-      cooler: 'A la bolsa térmica',
-      room: 'Fuera del refrigerador',
-      sleeve: 'A una funda',
-      hold: 'Apartar',
-      release: 'Ya no apartar',
-      discard: 'Tirada',
-    },
-    add: 'Añadir leche',
-    amount: 'Cuánta',
-    when: 'Extraída o preparada',
-    place: 'Dónde está',
-    kind: 'Tipo de leche',
-    label: 'Etiqueta en la tapa',
-    enter: 'Anotar',
-    proposal: (when, amount) => `La toma del ${when} tomó ${amount}. ¿De qué biberón?`,
-    confirm: 'Anotar esta toma',
-    entered: 'Lo anotado',
-    takeBack: 'Retirar',
-    takenBack: 'retirado',
-    lines: {
-      got: 'entró',
-      stored: 'cambió de lugar',
-      thawed: 'descongelada',
-      warmed: 'calentada',
-      poured: 'trasvasada',
-      offered: 'ofrecida en una toma',
-      fed: 'tomada',
-      discarded: 'tirada',
-      'held-back': 'apartada, o ya no',
-      promised: 'para un plan',
-      went: '– cómo fue el día',
-      'came-back': 'volvió',
-    },
-    totals: (got, fed, discarded) => `En total: entraron ${got}, se tomaron ${fed}, se tiraron ${discarded}.`,
-    leftOut: (count) => `${count} anotaciones no se pudieron leer y no se usaron.`,
-    toPacking: 'Preparar los biberones',
-  },
+  milk: MILK_WORDS_ES,
 };

@@ -43,6 +43,7 @@ export interface PackingWords {
   choices: string;
   gates: Record<Gate, string>;
   noClaim: string;
+  nippleRuns: (name: string) => string;
   packedPlainly: (thrown: string) => string;
   ill: string;
   seen: (seen: PackingAnswer['seen']) => string;

@@ -14,24 +14,49 @@ export const UNREACHED: Refused = { code: 'unreached', message: '', remedy: '' }
 /** Why the server refused. */
 export async function refusedBy(response: Response): Promise<Refused> {
   try {
-    return ((await response.json()) as ErrorAnswer).error;
+    const { error }: ErrorAnswer = await response.json();
+    return error;
   } catch {
     return UNREACHED;
   }
 }
 
+export type Asked<T> = { answer: T } | { error: Refused };
+
+/** Never throws. */
+async function asked<T>(
+  address: string,
+  request: RequestInit,
+  read: (response: Response) => Promise<T>,
+): Promise<Asked<T>> {
+  try {
+    const response = await fetch(address, request);
+    return response.ok ? { answer: await read(response) } : { error: await refusedBy(response) };
+  } catch {
+    return { error: UNREACHED };
+  }
+}
+
+const withBody = (body: unknown): RequestInit => ({
+  method: 'POST',
+  headers: { 'content-type': 'application/json' },
+  body: JSON.stringify(body),
+});
+
+/** The server's answers have the types that its routes name. */
+const read = <T>(response: Response): Promise<T> => response.json();
+
+export const getJson = <T>(address: string, signal?: AbortSignal): Promise<Asked<T>> =>
+  asked<T>(address, signal ? { signal } : {}, read);
+
+/** Sends JSON and reads JSON. */
+export const postJson = <T>(address: string, body: unknown = {}, signal?: AbortSignal): Promise<Asked<T>> =>
+  asked<T>(address, { ...withBody(body), ...(signal && { signal }) }, read);
+
 /** @returns null when it was done, else why not; code `UNREACHED` when Ebbline could not be reached. */
 export async function send(command: LiveCommand): Promise<Refused | null> {
-  try {
-    const response = await fetch('/live/commands', {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(command),
-    });
-    return response.ok ? null : await refusedBy(response);
-  } catch {
-    return UNREACHED;
-  }
+  const posted = await asked('/live/commands', withBody(command), async () => null);
+  return 'error' in posted ? posted.error : null;
 }
 
 /** Asks once for each address. */
@@ -54,5 +79,4 @@ export function useAnswer<T>(address: string, read: (response: Response) => Prom
   return answer;
 }
 
-export const useJson = <T>(address: string): Answer<T> =>
-  useAnswer<T>(address, (response) => response.json() as Promise<T>);
+export const useJson = <T>(address: string): Answer<T> => useAnswer<T>(address, read);

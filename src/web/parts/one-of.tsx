@@ -27,3 +27,9 @@ export function OneOf<T extends string>({ name, label, choices, value, onChoose 
     </fieldset>
   );
 }
+
+/** The choices of a row, in order, with their texts. */
+export const choicesOf = <const T extends string>(
+  values: readonly T[],
+  texts: Readonly<Record<NoInfer<T>, string>>,
+): { value: T; text: string }[] => values.map((value) => ({ value, text: texts[value] }));

@@ -2,6 +2,7 @@
 import { type ComponentChildren, createContext } from 'preact';
 import { useContext, useEffect, useState } from 'preact/hooks';
 import type { RightAnswer } from '../../server/answers.ts';
+import { getJson } from './ask.ts';
 import { isHostComputer } from './host-computer.ts';
 
 export type Right = RightAnswer['right'];
@@ -21,10 +22,8 @@ export function RightAround({ children }: { children: ComponentChildren }) {
     if (right !== null) return;
     let timer: ReturnType<typeof setTimeout> | undefined;
     const ask = async () => {
-      try {
-        const response = await fetch('/right');
-        if (response.ok) return setRight(((await response.json()) as RightAnswer).right);
-      } catch {}
+      const asked = await getJson<RightAnswer>('/right');
+      if ('answer' in asked) return setRight(asked.answer.right);
       timer = setTimeout(ask, AGAIN_MS);
     };
     ask();

@@ -4,7 +4,7 @@ import { LANGUAGES } from '../../pacing/cues/words.ts';
 import { TEXTS } from '../words/texts.ts';
 import { UNIT_SIGN, useChoices, VOLUME_UNITS } from './choices.tsx';
 import { isHostComputer } from './host-computer.ts';
-import { OneOf } from './one-of.tsx';
+import { choicesOf, OneOf } from './one-of.tsx';
 import { useMay } from './right.tsx';
 import { addressOf, type Route } from './route.ts';
 
@@ -52,7 +52,7 @@ export function UnitChoice() {
     <OneOf
       name={useId()}
       label={texts.go.unit}
-      choices={VOLUME_UNITS.map((value) => ({ value, text: UNIT_SIGN[value] }))}
+      choices={choicesOf(VOLUME_UNITS, UNIT_SIGN)}
       value={unit}
       onChoose={setUnit}
     />

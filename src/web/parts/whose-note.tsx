@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { OpenFeeds } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';
 import type { Language } from '../../pacing/cues/words.ts';
-import { type Refused, refusedBy, UNREACHED, useJson } from './ask.ts';
+import { postJson, type Refused, useJson } from './ask.ts';
 import { babyText, bornText } from './baby-choices.ts';
 import { useChoices } from './choices.tsx';
 import { RefusedNote } from './refused-note.tsx';
@@ -80,11 +80,6 @@ function Whose({ feeds }: { feeds: OpenFeeds }) {
 }
 
 async function sent(body: { feeds: string; baby: string | null }): Promise<Refused | null> {
-  try {
-    const headers = { 'content-type': 'application/json' };
-    const response = await fetch('/whose', { method: 'POST', headers, body: JSON.stringify(body) });
-    return response.ok ? null : await refusedBy(response);
-  } catch {
-    return UNREACHED;
-  }
+  const posted = await postJson('/whose', body);
+  return 'error' in posted ? posted.error : null;
 }

@@ -3,7 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { SharingAnswer } from '../../server/answers.ts';
 import type { Right } from '../../server/rights.ts';
 import type { Guard } from '../live/guard.ts';
-import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
+import { getJson, postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { isHostComputer } from '../parts/host-computer.ts';
 import { ReadingPage } from '../parts/reading-page.tsx';
@@ -22,14 +22,11 @@ export function SharingPage({ guard }: { guard: Guard }) {
   const [refused, setRefused] = useState<Refused | null>(null);
 
   const ask = async (order?: Order) => {
-    try {
-      const answer = await fetch('/sharing', order && orderRequest(order));
-      if (!answer.ok) return setRefused(await refusedBy(answer));
-      setRefused(null);
-      setSharing((await answer.json()) as SharingAnswer);
-    } catch {
-      setRefused(UNREACHED);
-    }
+    const answer = await (order
+      ? postJson<SharingAnswer>('/sharing', order)
+      : getJson<SharingAnswer>('/sharing'));
+    setRefused('error' in answer ? answer.error : null);
+    if ('answer' in answer) setSharing(answer.answer);
   };
   useEffect(() => {
     if (!isHostComputer()) return;
@@ -86,9 +83,3 @@ export function SharingPage({ guard }: { guard: Guard }) {
     </ReadingPage>
   );
 }
-
-const orderRequest = (order: Order): RequestInit => ({
-  method: 'POST',
-  headers: { 'content-type': 'application/json' },
-  body: JSON.stringify(order),
-});

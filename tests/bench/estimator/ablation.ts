@@ -18,7 +18,7 @@ const UNHEEDED: Choices = {
 };
 /** One figure for every mouth, in place of what is found in the feed. */
 const mouthOf = (grams: number): Choices => ({
-  mouthNoise: { startCoupleGrams: grams, startWorthSec: 1e9 },
+  mouthNoise: { startCoupleGrams: grams, startWorthSec: 1e9, oneSecondShare: 0 },
 });
 
 const ROWS: readonly { name: string; choices: Choices; plainDifference?: boolean }[] = [
@@ -26,6 +26,7 @@ const ROWS: readonly { name: string; choices: Choices; plainDifference?: boolean
   { name: 'mouth taken as a point (couple 0.15 g)', choices: mouthOf(0.15) },
   { name: 'mouth taken as ordinary (couple 2 g)', choices: mouthOf(2) },
   { name: 'couple as identified, not widened', choices: { mouthNoise: { coupleScale: 1 } } },
+  { name: 'couple of the first seconds believed', choices: { mouthNoise: { oneSecondShare: 0 } } },
   { name: 'noise of a row as identified', choices: { mouthNoise: { rowPerCouple: 0 } } },
   { name: 'forces not smoothed', choices: { mouthNoise: { forceSec: NONE } } },
   { name: 'no balance bias', choices: { noise: { biasSdGrams: NONE, biasWalkGrams: 0 } } },

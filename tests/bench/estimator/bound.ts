@@ -3,49 +3,17 @@
  * first. Within 1.3 times of the first in every row is the aim; what lies between the two is what nobody can know of a baby before it has drunk.
  */
 import { replay } from '../../../src/feed/replay.ts';
-import { parametersOf, type ScenarioName } from '../../../src/simulation/scenarios.ts';
+import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { samplesOf } from '../../support/captures.ts';
 import { feedSpan, truthAt } from '../../support/judge.ts';
 import { type BenchFeed, secondSimulatorFeeds, simulatedFeed } from '../bench-feeds.ts';
 import { type Cell, fixed, median, printTable } from '../table.ts';
 import { type ReferenceEstimate, referenceEstimate } from './reference.ts';
-import type { World } from './reference-filter.ts';
+import { ownWorld, secondWorld } from './worlds.ts';
 
 const AIM = 1.3;
-/** Grams at the lever of 0.1 m per N·mm of couple. */
-const GRAMS_PER_NMM = 1.0197;
-
-/** The second simulator's dials of its preset `real`; how much a suck gives scatters in the feed named so. */
-const SECOND_WORLD: World = {
-  lateSec: 0.02,
-  coupleGrams: 2 * GRAMS_PER_NMM,
-  coupleSec: 2,
-  lineMm: -5,
-  lineSdMm: 3,
-  sideSdMm: 1,
-  lineSec: 4,
-  suckScatter: 0.15,
-  burstScatter: 0.02,
-};
-const VARYING: Partial<World> = { suckScatter: 0.33, burstScatter: 0.4 };
-
 const OWN_FEEDS: readonly ScenarioName[] = ['paced', 'let-down', 'tipped-up', 'hurried-start'];
 const OWN_SEC = 480;
-
-function ownWorld(scenario: ScenarioName, seed: number): World {
-  const { baby, sensors } = parametersOf({ scenario, seed });
-  return {
-    lateSec: (sensors.cellDelayMs - sensors.accelerometerDelayMs) / 1000,
-    coupleGrams: baby.jawCoupleNmm * GRAMS_PER_NMM,
-    coupleSec: baby.jawCoupleTauSec,
-    lineMm: -baby.lipsBehindMm,
-    lineSdMm: baby.lipsWanderMm,
-    sideSdMm: baby.lipsSideMm,
-    lineSec: baby.lipsTauSec,
-    suckScatter: baby.volumeScatterPerSuck,
-    burstScatter: baby.volumeScatterPerBurst,
-  };
-}
 
 interface Scored {
   flow: number;
@@ -76,7 +44,7 @@ function scored({ truth }: BenchFeed, idealSec: number | null, told: Columns): S
 }
 
 /** When the true intake first crosses either bucket of the sleeve contract, section 5. */
-function idealSecOf({ truth }: BenchFeed): number | null {
+export function idealSecOf({ truth }: BenchFeed): number | null {
   const buckets = [
     { rate: 8, depth: 18, ahead: 0 },
     { rate: 14, depth: 6, ahead: 0 },
@@ -101,7 +69,7 @@ function byProduct({ bytes, calibration }: BenchFeed): Columns {
 export function boundTable(quick: boolean): void {
   const cases = secondSimulatorFeeds().map((feed) => ({
     feed,
-    world: { ...SECOND_WORLD, ...(feed.name.includes('vary') && VARYING) },
+    world: secondWorld(feed.name),
   }));
   for (const scenario of OWN_FEEDS)
     for (const seed of quick ? [11] : [11, 12, 13]) {

@@ -43,8 +43,9 @@ export interface CaseResult {
 export function senseFeed(
   samples: readonly SensorSample[],
   calibration: BenchFeed['calibration'],
+  refinable = true,
 ): { moments: SensedMoment[]; refined: RefinedFeed } {
-  const sensor = createSensor(calibration);
+  const sensor = createSensor(calibration, { refinable });
   const moments: SensedMoment[] = [];
   for (const sample of samples) {
     const moment = senseSample(sensor, sample);

@@ -1,11 +1,11 @@
 /** The milk list in words, for a terminal. It never says that milk is safe; it says which time has passed. */
 
-import type { ListedContainer, MilkAnswer } from '../../app/packing/packing-answers.ts';
 import { clockOf, dayOf } from '../../base/calendar.ts';
 import { volumeText } from '../../base/units.ts';
 import { clockText } from '../../paper/sheets/texts.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
 import type { Place } from '../../planning/milk/places.ts';
+import type { ListedContainer, MilkAnswer } from './packing-answers.ts';
 
 const WHERE: Record<Place, string> = {
   room: 'At room temperature',

@@ -231,7 +231,7 @@ const ASSUMED: Record<Assumption['id'], (answer: PackingAnswer) => string> = {
   poured: () => 'Milk faster than the band: once to twice what was wanted may have gone in.',
   'bottle-price': () => 'A bottle more to fill and wash is worth some milk.',
   'rule-of-thumb': () => '1 to 1½ fl oz an hour, while fewer than six own bottles are known.',
-  sizes: () => 'Bottles of 2 to 4 fl oz, small ones of 1 to 2.',
+  sizes: () => 'Bottles of 2 to 4 fl oz, small ones of 1 to 3.',
   'left-over': () => 'What is left in an opened bottle counts as thrown away.',
   close: () => 'Nobody opens a bottle for the last 2.5 mL.',
 };

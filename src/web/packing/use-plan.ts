@@ -1,24 +1,7 @@
-/** What the packing pages ask of the server. */
+/** The question for a plan, and its answer. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
-import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
-
-export type Posted<T> = { answer: T } | { error: Refused };
-
-/** Sends JSON and reads JSON; never throws. */
-export async function post<T>(address: string, body: unknown, signal?: AbortSignal): Promise<Posted<T>> {
-  try {
-    const response = await fetch(address, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(body),
-      ...(signal && { signal }),
-    });
-    return response.ok ? { answer: (await response.json()) as T } : { error: await refusedBy(response) };
-  } catch {
-    return { error: UNREACHED };
-  }
-}
+import { postJson, type Refused } from '../parts/ask.ts';
 
 /** What the page asks; the server fills in what is null. */
 export interface Ask {
@@ -54,7 +37,7 @@ export function usePlan(
     const gone = new AbortController();
     const timer = setTimeout(
       async () => {
-        const posted = await post<PackingAnswer>('/packing/plan', asked, gone.signal);
+        const posted = await postJson<PackingAnswer>('/packing/plan', asked, gone.signal);
         if (gone.signal.aborted) return;
         if ('answer' in posted) setAnswer(posted.answer);
         setError('error' in posted ? posted.error : null);

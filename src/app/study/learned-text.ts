@@ -1,5 +1,5 @@
 /** What was learned, in plain words. */
-import type { WhatIsLearned } from '../../app/study/what-is-learned.ts';
+import type { WhatIsLearned } from './what-is-learned.ts';
 
 const times = (learned: WhatIsLearned['length']): string =>
   `${learned.ratio.toFixed(2)} times (95 %: ${learned.low.toFixed(2)} to ${learned.high.toFixed(2)})`;

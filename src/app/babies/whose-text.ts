@@ -1,0 +1,23 @@
+/** Feeds of which it is not certain whose they are, in words for a terminal. */
+import { counted } from '../../base/counted.ts';
+import type { OpenFeeds } from '../review/review-answers.ts';
+
+export const openFeedsSentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
+  isFromElsewhere
+    ? `${counted(count, 'feed')} of ${name} came from another computer, where the baby has another number.`
+    : `${counted(count, 'feed')} ${count === 1 ? 'says' : 'say'} only the name ${name}, and it is not certain whose ${count === 1 ? 'it is' : 'they are'}.`;
+
+export function openFeedsText(open: readonly OpenFeeds[]): string {
+  if (open.length === 0) return 'Of every feed with a name it is known whose it is.';
+  return open
+    .flatMap((feeds) => [
+      `${openFeedsSentence(feeds)} Whose?`,
+      ...feeds.choices.map(
+        (baby) =>
+          `  ebbline feeds whose ${quoted(feeds.key)} --baby ${baby.id}   ${baby.name}${baby.birthDay === null ? '' : `, born ${baby.birthDay}`}`,
+      ),
+      `  ebbline feeds whose ${quoted(feeds.key)} --another   another baby`,
+    ])
+    .join('\n');
+}
+const quoted = (text: string): string => (/^[\w.-]+$/.test(text) ? text : JSON.stringify(text));

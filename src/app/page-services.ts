@@ -1,0 +1,45 @@
+/** What the page is served from, with a sleeve and without. */
+import type { KeptFeed } from '../feed/record/feed.ts';
+import type { FeedStore } from '../store/feed-store.ts';
+import type { Aside } from './aside/aside.ts';
+import { keptAside, packingAside, reviewAside, studyAside } from './aside/aside-services.ts';
+import { babyService } from './babies/babies-service.ts';
+import { familySurroundings } from './kept/family-zone.ts';
+import { keptService } from './kept/kept-service.ts';
+import { passportsOf, runningNipples } from './nipples/nipple-passports.ts';
+import { packingService } from './packing/packing-service.ts';
+import type { GraphOptions } from './review/graph-options.ts';
+import { reviewService } from './review/review-service.ts';
+import { studyService } from './study/page/study-service.ts';
+import { studyChoices } from './study/study-feeds.ts';
+import { STUDY_CLOCK, studiesIn } from './study/study-folder.ts';
+import { webFolder } from './web-folder.ts';
+
+/** @param aside does what is heavy @param onForgotten told after a baby is deleted */
+export const pageServices = (
+  store: FeedStore,
+  folder: string,
+  aside: Aside,
+  onForgotten: () => void = () => {},
+) => ({
+  feeds: store,
+  graph: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graph', id, how),
+  png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
+  babies: babyService(store),
+  kept: keptAside(keptService(store, folder, onForgotten), aside),
+  review: reviewAside(
+    reviewService(store, familySurroundings(store), (teat) => passportsOf(folder, teat)),
+    aside,
+  ),
+  packing: packingAside(
+    packingService(store, familySurroundings(store), () => runningNipples(folder)),
+    aside,
+  ),
+  studies: studyAside(studyService(studiesIn(folder)), aside),
+  studyChoices: () => studyChoices(studiesIn(folder), STUDY_CLOCK),
+  practice: async (seed: number) => (await import('./practice/practice-pair.ts')).practicePair(seed),
+  webFolder: webFolder(),
+  onError: (error: unknown) => {
+    process.stderr.write(`ebbline: the page met a fault: ${String(error)}\n`);
+  },
+});

@@ -1,0 +1,32 @@
+/** What a replay gave, in words for a terminal. */
+import { volumeText } from '../../base/units.ts';
+import { SOFTWARE_VERSION } from '../../base/version.ts';
+import type { ReplayResult } from '../../feed/replay.ts';
+import { becauseText } from '../../pacing/index.ts';
+import type { Again } from './feed-again.ts';
+
+const clock = (sec: number): string =>
+  `${Math.floor(sec / 60)}:${Math.floor(sec % 60)
+    .toString()
+    .padStart(2, '0')}`;
+/** The result for people. */
+export function replayText(result: ReplayResult): string {
+  const { frames } = result;
+  const lines = [
+    `${volumeText(result.intakeMl)} taken in ${clock(result.durationSec)} min.`,
+    `Spilled ${volumeText(result.spiltMl)}, poured in ${volumeText(result.addedMl)}.`,
+    `${frames.accepted} samples, ${frames.rejected} broken, ${frames.missing} missing, ${frames.duplicates} repeated.`,
+    ...result.cues.map(
+      (cue) => `${clock(cue.atSec).padStart(6)}  ${cue.kind}  ${becauseText(cue.because, 'en')}`,
+    ),
+  ];
+  return lines.join('\n');
+}
+
+export function againText({ result, sameCues, keptCues, profile, softwareVersion }: Again): string {
+  const ran = `Recorded by version ${softwareVersion}, pace profile "${profile}".`;
+  const same = sameCues
+    ? `The same ${keptCues.length} cues as then.`
+    : `Not the same cues: ${keptCues.length} then, ${result.cues.length} now, by version ${SOFTWARE_VERSION}.`;
+  return [ran, same, replayText(result)].join('\n');
+}

@@ -1,0 +1,9 @@
+/** What is opened one after another is closed in reverse, whatever happens. */
+export async function closingAll<T>(act: (closing: (() => unknown)[]) => Promise<T>): Promise<T> {
+  const closing: (() => unknown)[] = [];
+  try {
+    return await act(closing);
+  } finally {
+    for (const close of closing.reverse()) await close();
+  }
+}

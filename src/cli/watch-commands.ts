@@ -1,0 +1,84 @@
+/** The commands that serve a page or watch a sleeve. Definitions only; the work is loaded when it is called. */
+import { type Command, Option } from 'commander';
+import {
+  addBrokerOptions,
+  jsonOption,
+  numberOption,
+  portNumber,
+  positive,
+  simulatedOption,
+  sleeveNumber,
+} from './options.ts';
+
+const pagePortOption = () =>
+  numberOption('--page-port <number>', 'where the page is served on this computer', portNumber).default(4140);
+const shareOption = () =>
+  new Option(
+    '--share [address]',
+    'let devices of the home network show the page, each with a one-time code; the address only where there are several',
+  );
+export function addStart(ebbline: Command): void {
+  const start = ebbline
+    .command('start')
+    .description(
+      'Watch a feed: read a sleeve (simulated without --port), cue, keep the feed, serve the page.',
+    )
+    .option(
+      '--port <device>',
+      'serial port of a sleeve, such as /dev/ttyUSB0; without it a simulated sleeve is used',
+    )
+    .option(
+      '--calibration <file>',
+      'calibration of the sleeve and bottle; kept for the next time under the sleeve’s number',
+    )
+    .addOption(pagePortOption())
+    .option('--bottle <name>', 'the bottle in the sleeve, where several were calibrated; else the last one')
+    .option('--replace-calibration', 'take a calibration that names the sleeve otherwise than before')
+    .addOption(
+      new Option(
+        '--sleeve <kind>',
+        'without --port: a model of the sleeve, or its program on an emulated chip',
+      )
+        .choices(['simulated', 'emulated'])
+        .default('simulated'),
+    )
+    .option('--scenario <name>', 'simulated sleeve: what happens in the feed (see --list-scenarios)')
+    .option('--list-scenarios', 'list the simulated feeds and end')
+    .addOption(
+      numberOption('--seed <number>', 'simulated sleeve: same seed, same feed', portNumber).default(1),
+    )
+    .addOption(
+      numberOption('--speed <times>', 'simulated sleeve: so many times faster than life', positive).default(
+        1,
+      ),
+    )
+    .option('--ignore-cues', 'simulated sleeve: the caregiver does not follow the cues')
+    .addOption(
+      numberOption('--sleeve-number <number>', 'with --broker: which of the room’s sleeves', sleeveNumber),
+    )
+    .option('--practice', 'with a doll and water: the same cues, kept apart from real feeds')
+    .addOption(shareOption())
+    .option('--quiet', 'no line of numbers in the terminal')
+    .addOption(jsonOption('with --list-scenarios: as JSON'))
+    .action(async (options) => (await import('./start.ts')).start(options));
+  addBrokerOptions(start, false);
+}
+export function addRelay(ebbline: Command): void {
+  const relay = ebbline
+    .command('relay')
+    .description(
+      'Pass the sleeves on the ports of this computer on to a broker, for many sleeves in a house.',
+    )
+    .requiredOption('--port <device...>', 'serial ports of the sleeves')
+    .action(async (options) => (await import('./relay.ts')).relayCommand(options));
+  addBrokerOptions(relay, true);
+}
+export function addOpen(ebbline: Command): void {
+  ebbline
+    .command('open')
+    .description('Serve the page over what is kept, without a sleeve.')
+    .addOption(pagePortOption())
+    .addOption(shareOption())
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./open.ts')).openCommand(options));
+}

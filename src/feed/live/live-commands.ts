@@ -1,0 +1,77 @@
+/** What the page asks of the live feed. */
+import { discardFeed, endFeed } from '../session/session-end.ts';
+import { noteBurpedByPage, noteEvent, showWithheld } from '../session/session-notes.ts';
+import { handOver, setUp } from '../session/session-setup.ts';
+import type { LiveFeedOptions } from './live.ts';
+import { labelMs } from './live-clock.ts';
+import type { LiveState } from './live-state.ts';
+import type { LiveCommand } from './live-view.ts';
+import { isFresh } from './show-now.ts';
+
+/** Turned off, cues come back by themselves after this long (own choice), or with the end of the feed. */
+
+export const GUIDANCE_OFF_MS = 10 * 60000;
+export function takeCommand(
+  state: LiveState,
+  command: LiveCommand,
+  options: LiveFeedOptions,
+  nowMs: number,
+): void {
+  const { session } = state;
+  switch (command.kind) {
+    case 'mute':
+      state.muted = command.on;
+      if (command.on) options.outputs.sound(null);
+      options.keepSoundOn?.(!command.on);
+      break;
+    case 'dim':
+      state.dimmed = command.on;
+      options.keepDimmed?.(command.on);
+      break;
+    case 'guidance-off':
+      if (command.on === (state.guidanceOffAtMs !== null)) break;
+      state.guidanceOffAtMs = command.on ? nowMs : null;
+      noteEvent(session, command.on ? 'guidance-paused' : 'guidance-on');
+      if (command.on) options.outputs.sound(null);
+      // Before the next cue: the sleeve takes none while it was last told that nobody guides.
+      beat(state, options);
+      break;
+    case 'show-cues':
+      showWithheld(session);
+      break;
+    case 'burped':
+      noteBurpedByPage(session);
+      break;
+    case 'end-feed':
+      endFeed(session, 'page', labelMs(state, options, nowMs));
+      break;
+    case 'discard-feed':
+      discardFeed(session);
+      break;
+    case 'setup':
+      setUp(session, command.setup, labelMs(state, options, nowMs));
+      break;
+    case 'hand-over':
+      handOver(session, command.caregiver, labelMs(state, options, nowMs));
+      break;
+    case 'which-sleeve':
+      state.askedWhichAtMs = nowMs;
+      break;
+  }
+}
+/** Nobody has to remember to turn cues on again. */
+export function endGuidanceOff(
+  state: LiveState,
+  feedIsOver: boolean,
+  options: LiveFeedOptions,
+  nowMs: number,
+): void {
+  const { guidanceOffAtMs } = state;
+  if (guidanceOffAtMs === null || (!feedIsOver && nowMs - guidanceOffAtMs < GUIDANCE_OFF_MS)) return;
+  state.guidanceOffAtMs = null;
+  noteEvent(state.session, 'guidance-on');
+  beat(state, options);
+}
+export function beat(state: LiveState, { outputs }: LiveFeedOptions): void {
+  outputs.heartbeat(state.guidanceOffAtMs === null && isFresh(state));
+}

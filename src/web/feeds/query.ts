@@ -1,0 +1,15 @@
+/** What stands in the addresses that the pages of feeds ask. */
+
+import type { VolumeUnit } from '../../base/units.ts';
+import type { Language } from '../../pacing/cues/words.ts';
+
+/** The part of an address after "?": language, unit, and whatever else is given; nothing for undefined. */
+export function queryOf(
+  language: Language,
+  unit: VolumeUnit,
+  more: Record<string, string | number | undefined> = {},
+): string {
+  const query = new URLSearchParams({ language, unit });
+  for (const [name, value] of Object.entries(more)) if (value !== undefined) query.set(name, String(value));
+  return query.toString();
+}

@@ -1,0 +1,32 @@
+/** The milk list of the page, and what is entered in it. */
+import { useRef, useState } from 'preact/hooks';
+import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
+import type { BookEntry } from '../../planning/milk/milk-book.ts';
+import { postJson, type Refused } from '../parts/ask.ts';
+
+/** Sends what to enter. @returns why not, or null */
+export type EnterMilk = (
+  body: { entries: BookEntry[] } | { confirm: { feed: string; container: string } },
+) => Promise<Refused | null>;
+
+/** `enter` says why not to whoever asked, `enterHere` on the page as well. */
+export function useMilk(first: MilkAnswer) {
+  const [milk, setMilk] = useState(first);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  // The clock of this device may be wrong; what happens now happens by the clock of the machine that writes it down.
+  const aheadMs = useRef(first.nowMs - Date.now());
+  const now = (): number => Math.round(Date.now() + aheadMs.current);
+  const enter: EnterMilk = async (body) => {
+    const posted = await postJson<MilkAnswer>('/milk', body);
+    if ('error' in posted) return posted.error;
+    aheadMs.current = posted.answer.nowMs - Date.now();
+    setMilk(posted.answer);
+    return null;
+  };
+  const enterHere: EnterMilk = async (body) => {
+    const error = await enter(body);
+    setRefused(error);
+    return error;
+  };
+  return { milk, now, enter, enterHere, refused };
+}
