@@ -93,7 +93,7 @@ export interface HandoverOptions extends Kept {
 
 export const handoverCommand = (options: HandoverOptions): Promise<void> =>
   withStore(options, async (store) => {
-    const [, ending] = /\.(pdf|html)$/.exec(options.out) ?? [];
+    const ending = (['pdf', 'html'] as const).find((one) => options.out.endsWith(`.${one}`));
     if (!ending)
       throw new PlainError(
         'handover-ending',
@@ -102,7 +102,7 @@ export const handoverCommand = (options: HandoverOptions): Promise<void> =>
       );
     const toMs = Date.now();
     const asked = { fromMs: toMs - options.hours * 3600_000, toMs, language: options.language };
-    const paper = await serviceOf(store).handoverPaper({ ...asked, ending: ending as 'pdf' | 'html' }, WHO);
+    const paper = await serviceOf(store).handoverPaper({ ...asked, ending }, WHO);
     writeOut(options.out, paper, { force: options.force ?? false });
   });
 

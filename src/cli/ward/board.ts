@@ -114,7 +114,7 @@ function secretOf(file: string | undefined): string {
   } catch (cause) {
     throw new PlainError(
       'sign-in-secret',
-      `The secret of the sign-in cannot be read from ${file} (${(cause as Error).message}).`,
+      `The secret of the sign-in cannot be read from ${file} (${cause instanceof Error ? cause.message : cause}).`,
       'Check its name and that you may read it.',
       { cause },
     );

@@ -105,7 +105,9 @@ async function ask(codes: readonly string[]): Promise<BindAnswer | Refused> {
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ codes }),
     });
-    return response.ok ? ((await response.json()) as BindAnswer) : await refusedBy(response);
+    if (!response.ok) return await refusedBy(response);
+    const answer: BindAnswer = await response.json();
+    return answer;
   } catch {
     return UNREACHED;
   }

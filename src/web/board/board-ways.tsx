@@ -18,8 +18,10 @@ export function useMe(): Me {
   useEffect(() => {
     fetch('/me').then(
       async (answer) => {
-        if (answer.ok) setMe({ state: 'known', me: (await answer.json()) as MeAnswer });
-        else setMe({ state: answer.status === 401 ? 'nobody' : 'alone' });
+        if (answer.ok) {
+          const known: MeAnswer = await answer.json();
+          setMe({ state: 'known', me: known });
+        } else setMe({ state: answer.status === 401 ? 'nobody' : 'alone' });
       },
       // The board itself says that nothing is heard.
       () => setMe({ state: 'alone' }),
@@ -53,6 +55,7 @@ export function BoardPages({ me, page }: { me: Me; page: BoardRoute }) {
   const own = WARD_WORDS[useChoices().language];
   if (me.state !== 'known') return null;
   const shown = ROUTES.filter((route) => may(me, NEEDS[route]));
+  if (shown.length < 2) return null;
   return (
     <nav class="board-pages" aria-label={own.navigation}>
       {shown.map((route) => (

@@ -5,8 +5,11 @@ interface Detector {
 }
 type DetectorClass = new (options: { formats: string[] }) => Detector;
 
-const detectorClass = (): DetectorClass | undefined =>
-  (globalThis as { BarcodeDetector?: DetectorClass }).BarcodeDetector;
+declare global {
+  var BarcodeDetector: DetectorClass | undefined;
+}
+
+const detectorClass = (): DetectorClass | undefined => globalThis.BarcodeDetector;
 
 export const canSee = (): boolean =>
   detectorClass() !== undefined && navigator.mediaDevices?.getUserMedia !== undefined;
