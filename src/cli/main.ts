@@ -23,7 +23,7 @@ import { addPackingCommands } from './packing/commands.ts';
 import { addSleeveCommands } from './sleeve/commands.ts';
 import { addStudyCommands } from './study/commands.ts';
 import { addWardCommands } from './ward/commands.ts';
-import { addOpen, addRelay, addStart } from './watch-commands.ts';
+import { addOpen, addRelay, addStart, addWork } from './watch-commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -54,6 +54,7 @@ function program(): Command {
   addStart(ebbline);
   addOpen(ebbline);
   addRelay(ebbline);
+  addWork(ebbline);
   addWardCommands(ebbline);
   addFeedCommands(ebbline);
   addDays(ebbline);
@@ -149,6 +150,10 @@ function addCompletion(ebbline: Command): void {
       const { exportAside, serveAside } = await import('../app/aside/aside-process.ts');
       return mode === 'serve' ? serveAside(folder) : exportAside(folder);
     });
+  ebbline
+    .command('keeping-thread', { hidden: true })
+    .description('Keeps feeds for "ebbline work", which starts this by itself.')
+    .action(async () => (await import('../app/work/keeping/start-keeping.ts')).serveKeepingThread());
   ebbline
     .command('study-thread', { hidden: true })
     .description('Computes sessions for "ebbline study", which starts this by itself.')

@@ -8,6 +8,7 @@ import {
   positive,
   simulatedOption,
   sleeveNumber,
+  wholeNumber,
 } from './options.ts';
 
 const pagePortOption = () =>
@@ -81,4 +82,34 @@ export function addOpen(ebbline: Command): void {
     .addOption(shareOption())
     .addOption(simulatedOption())
     .action(async (options) => (await import('./open.ts')).openCommand(options));
+}
+
+export function addWork(ebbline: Command): void {
+  const work = ebbline
+    .command('work')
+    .description('Guide the sleeves of a house behind a broker; any number of these share them.')
+    .requiredOption('--database <where>', 'where feeds are kept: a folder, or postgres://USER@HOST/NAME')
+    .option('--database-password-file <file>', 'file of its password; else EBBLINE_DATABASE_PASSWORD')
+    .option('--database-ca <file>', 'certificate of its authority; else EBBLINE_DATABASE_CA or the system’s')
+    .option('--database-plain', 'allow a database over a network without TLS')
+    .addOption(simulatedOption())
+    .addOption(
+      numberOption(
+        '--most-sleeves <number>',
+        'sleeves at most; others are left to other workers',
+        wholeNumber,
+      ).default(200),
+    )
+    .addOption(
+      numberOption('--health-port <number>', 'where /health and /metrics are served', portNumber).default(
+        4150,
+      ),
+    )
+    .addOption(
+      new Option('--health-address <address>', 'for whom; only this computer unless said otherwise').default(
+        '127.0.0.1',
+      ),
+    )
+    .action(async (options) => (await import('./work.ts')).workCommand(options));
+  addBrokerOptions(work, true);
 }

@@ -2,11 +2,12 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../base/errors.ts';
 import type { FeedSummary } from '../feed/record/feed.ts';
+import type { Handed } from '../feed/record/held.ts';
 import type { FeedKeeper, FeedPart } from '../feed/record/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import { CaptureFolder, taken } from './captures/capture-folder.ts';
 import { captureNote } from './captures/capture-writer.ts';
-import type { CaptureKeeping, Captures } from './captures/captures.ts';
+import type { Captures } from './captures/captures.ts';
 import { takeRecordingLock } from './captures/recording-lock.ts';
 import { settleFeed } from './captures/settling.ts';
 import { DATABASE_FILE, refuseEmptied } from './data-folder.ts';
@@ -14,7 +15,7 @@ import { closeDatabase, inTransaction, openDatabase } from './database/database.
 import type { FeedDatabase } from './database/feed-database.ts';
 import { isSafeFeedId } from './database/feed-id.ts';
 import { FeedJournal } from './database/feed-journal.ts';
-import type { FeedCursor, FeedEnd } from './database/feed-records.ts';
+import type { FeedEnd } from './database/feed-records.ts';
 import { type RenewedDatabase, renewedDatabase } from './database/renewed.ts';
 import type { Disk } from './disk.ts';
 import { plainly } from './faults.ts';
@@ -31,6 +32,7 @@ import {
 import { forgetInside } from './portable/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
 import { closeToOthers } from './private.ts';
+import { type RunningFeed, takenOver } from './take-over.ts';
 
 export interface StoreOptions {
   /** True for the one process that records feeds into the folder; readers come and go beside it. */
@@ -45,13 +47,6 @@ export interface StoreOptions {
   open?: (file: string) => FeedDatabase;
   /** Wall time, ms; the machine's clock by default. Nothing may be dated after it. */
   nowMs?: () => number;
-}
-
-interface RunningFeed {
-  cursor: FeedCursor;
-  capture: CaptureKeeping;
-  /** It was begun by another process: of what that one kept, more may be there than comes again. */
-  isTakenOver?: boolean;
 }
 
 /**
@@ -129,6 +124,16 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
         throw error;
       }
     });
+  }
+
+  /** As `takenOver` has it. @returns false when no such feed runs, or less of it is kept than was handed over */
+  takeOver(feed: FeedSummary, handed?: Handed): boolean {
+    this.mustRecord();
+    this.running.get(feed.id)?.capture.close();
+    const { records, captures, database } = this;
+    const running = this.safely(() => takenOver({ records, captures, database }, feed, handed));
+    if (running) this.running.set(feed.id, running);
+    return running !== null;
   }
 
   /**

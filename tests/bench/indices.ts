@@ -5,6 +5,7 @@ import { type FeedIndices, indicesOf, isGiven } from '../../src/research/indices
 import { parseCalibration } from '../../src/sensing/index.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
+import { limitErrorsSec } from '../support/burst-limits.ts';
 import { trueIndices } from '../support/true-indices.ts';
 import { type Cell, fixed, percent, printTable, rootMeanSquare } from './table.ts';
 
@@ -12,13 +13,17 @@ const SCENARIOS: readonly ScenarioName[] = ['paced', 'tipped-up', 'let-down', 'd
 const PORTION_ML = 90;
 const LONGEST_SEC = 1200;
 
-export interface ScoredFeed {
+interface ScoredFeed {
   name: string;
+  scenario: ScenarioName;
+  /** Error of each start and end of a burst, s; share by which sucks are counted too many. */
+  limitErrorsSec: number[];
+  suckShare: number;
   told: FeedIndices;
   truth: Partial<Record<IndexKey, number>>;
 }
 
-export function scoredFeed(scenario: ScenarioName, seed: number): ScoredFeed {
+function scoredFeed(scenario: ScenarioName, seed: number): ScoredFeed {
   const { bytes, calibration, truth } = simulateCapture({ scenario, seed, longestSec: LONGEST_SEC });
   const { result, refined } = replay([bytes], {
     calibration: parseCalibration(calibration, 'bench'),
@@ -26,7 +31,14 @@ export function scoredFeed(scenario: ScenarioName, seed: number): ScoredFeed {
   });
   const doubtful = result.live.sucksUncertain.filter(Boolean).length / result.live.sucksUncertain.length;
   const told = indicesOf({ refined, portionMl: PORTION_ML, sucksUncertain: doubtful > 0.1 });
-  return { name: `${scenario} ${seed}`, told, truth: trueIndices(truth, PORTION_ML) };
+  return {
+    name: `${scenario} ${seed}`,
+    scenario,
+    told,
+    truth: trueIndices(truth, PORTION_ML),
+    limitErrorsSec: limitErrorsSec(refined.suckAtSec, truth.suckTimes),
+    suckShare: refined.suckAtSec.length / truth.suckTimes.length - 1,
+  };
 }
 
 export function benchIndices(flags: ReadonlySet<string>): void {
@@ -38,6 +50,23 @@ export function benchIndices(flags: ReadonlySet<string>): void {
     INDEX_KEYS.map((key) => rowOf(key, feeds)),
     ['An interval of 95 % should cover the truth in 93 to 97 % of the feeds in which the index is given.'],
   );
+  printTable(
+    'Sucks and bursts, by kind of feed',
+    ['feeds', 'sucks within 3 %', 'mean, sucks too many', 'limits of bursts within 0.5 s', 'limits, rms s'],
+    SCENARIOS.map((scenario) => burstRow(feeds.filter((one) => one.scenario === scenario))),
+  );
+}
+
+function burstRow(feeds: readonly ScoredFeed[]): Cell[] {
+  const near = feeds.filter(({ suckShare }) => Math.abs(suckShare) <= 0.03);
+  const errors = feeds.flatMap((one) => one.limitErrorsSec);
+  return [
+    feeds[0]!.scenario,
+    percent(near.length / feeds.length),
+    percent(feeds.reduce((sum, { suckShare }) => sum + suckShare, 0) / feeds.length),
+    percent(errors.filter((sec) => Math.abs(sec) <= 0.5).length / errors.length),
+    fixed(rootMeanSquare(errors)),
+  ];
 }
 
 function rowOf(key: IndexKey, feeds: readonly ScoredFeed[]): Cell[] {

@@ -23,6 +23,7 @@ export interface TestBroker {
   readonly port: number;
   readonly url: string;
   readonly address: BrokerAddress;
+  readonly pid: number;
   start(): Promise<void>;
   /** As by a power cut. */
   kill(): Promise<void>;
@@ -37,6 +38,10 @@ export interface TestBrokerOptions {
   password?: boolean;
   /** Certificate of its own, by an authority of its own; `expired`: since yesterday. */
   tls?: 'good' | 'expired';
+  /** More lines of its configuration. */
+  lines?: readonly string[];
+  /** Is told how to end it; default: with the test. */
+  whenOver?: (end: () => Promise<void>) => void;
 }
 
 async function freePort(): Promise<number> {
@@ -75,8 +80,17 @@ export function makeCertificates(folder: string, days: number): { ca: string; ce
   return { ca: file('ca.pem'), cert: file('broker.pem'), key: file('broker.key') };
 }
 
-function configuration({ folder, password, tls }: TestBrokerOptions, port: number): string[] {
-  const lines = [`listener ${port} 127.0.0.1`, 'log_dest stderr', 'log_type all', 'persistence false'];
+function configuration(
+  { folder, password, tls, lines: more = [] }: TestBrokerOptions,
+  port: number,
+): string[] {
+  const lines = [
+    `listener ${port} 127.0.0.1`,
+    'log_dest stderr',
+    'log_type all',
+    'persistence false',
+    ...more,
+  ];
   // Started by root, it reads its files as whoever it becomes.
   chmodSync(folder, 0o755);
   if (password) {
@@ -95,7 +109,7 @@ function configuration({ folder, password, tls }: TestBrokerOptions, port: numbe
 
 /** A broker that is not started yet; gone when the test is over. */
 export async function createTestBroker(options: TestBrokerOptions): Promise<TestBroker> {
-  const { folder, password, tls } = options;
+  const { folder, password, tls, whenOver = onTestFinished } = options;
   const port = await freePort();
   const file = join(folder, 'broker.conf');
   writeFileSync(file, `${configuration(options, port).join('\n')}\n`);
@@ -106,11 +120,14 @@ export async function createTestBroker(options: TestBrokerOptions): Promise<Test
     child.kill('SIGKILL');
     await gone;
   };
-  onTestFinished(kill);
+  whenOver(kill);
   const url = `${tls ? 'mqtts' : 'mqtt'}://localhost:${port}`;
   return {
     port,
     url,
+    get pid() {
+      return child?.pid ?? 0;
+    },
     address: brokerAddress(
       {
         broker: url,

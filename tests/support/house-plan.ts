@@ -42,7 +42,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
       ...['simulation', 'store', 'review', 'paper', 'research', 'hardware', 'ward'],
     ],
     names: ['board'],
-    packages: /^(rxjs|zod|csv-stringify|hyparquet-writer|node:)/,
+    packages: /^(rxjs|zod|prom-client|csv-stringify|hyparquet-writer|node:)/,
   },
   server: {
     uses: ['base'],

@@ -14,6 +14,7 @@ import { decodeSleeveFrame, heardAgoMs, type Mark, type SleeveFrame } from './fr
 import { GuideVoice } from './guide-voice.ts';
 import { type Received, takeFrame } from './in-order.ts';
 import { type Place, sleeveNumberIn, sleeveTopics } from './topics.ts';
+import { encodeGuideNote } from './wanted.ts';
 
 export interface BrokerLinkOptions {
   address: BrokerAddress;
@@ -21,6 +22,24 @@ export interface BrokerLinkOptions {
   sleeveNumber: number;
   /** Gives 16 random hexadecimal digits. */
   newId: () => string;
+  /** The number of the relay's question; absent: it was not asked. */
+  epoch?: number;
+  /** From which byte on; absent: from now. */
+  from?: Pick<Received, 'stream' | 'next'>;
+}
+
+/** What a link through a broker can beside one on a port. */
+export interface BrokerSleeveLink extends SleeveLink {
+  /** Which guide this is: 16 hexadecimal digits. */
+  readonly id: string;
+  /** What has come, up to and with the bytes that are told now; null before the first. */
+  readonly received: Received | null;
+  /** Whether the relay listens to somebody else. */
+  readonly isReplaced: boolean;
+  /** Gives the relay something to keep for whoever guides next. */
+  keepNote(note: Uint8Array): void;
+  /** Retained, on the sleeve's topic for boards. */
+  publishState(state: Uint8Array, expirySec: number): void;
 }
 
 /** Bytes older than this are no ground for guidance. Own choice: three heartbeats. */
@@ -40,11 +59,11 @@ const OPEN_LIMIT_MS = 8000;
 export function createBrokerLink(
   options: BrokerLinkOptions,
   scheduler: SchedulerLike = monotonic,
-): SleeveLink {
+): BrokerSleeveLink {
   return new BrokerLink(options, scheduler);
 }
 
-class BrokerLink implements SleeveLink {
+class BrokerLink implements BrokerSleeveLink {
   readonly label: string;
   readonly bytes$ = new Subject<Uint8Array>();
   readonly state$ = new ReplaySubject<LinkState>(1);
@@ -63,6 +82,8 @@ class BrokerLink implements SleeveLink {
   /** Whom the relay listens to. */
   #listensTo: string | null = null;
   #isThere = true;
+  #isHeard = false;
+  #note: Uint8Array | null = null;
   #freshUntilMs = Number.NEGATIVE_INFINITY;
   #opening: { resolve: () => void; reject: (error: PlainError) => void } | null = null;
   #isEnded = false;
@@ -72,9 +93,10 @@ class BrokerLink implements SleeveLink {
     this.#scheduler = scheduler;
     this.#topics = sleeveTopics(options.place, options.sleeveNumber);
     this.#id = options.newId();
+    if (options.from) this.#received = { ...options.from, lost: 0 };
     this.label = `${options.address.label}, sleeve ${options.sleeveNumber}`;
     this.#voice = new GuideVoice(
-      this.#id,
+      { id: this.#id, epoch: options.epoch ?? 0 },
       () => ({ received: this.#received, relay: this.#relay }),
       (frame) => this.#session?.publish(this.#topics.toSleeve, frame, { expirySec: WORD_EXPIRES_SEC }),
       scheduler,
@@ -121,6 +143,7 @@ class BrokerLink implements SleeveLink {
     this.#trouble = null;
     this.#running.add(session.messages$.subscribe((message) => this.#hear(message)));
     this.#voice.ask(ASK_EVERY_MS);
+    if (this.#note) this.keepNote(this.#note);
   }
 
   #halt(error: PlainError): void {
@@ -155,7 +178,8 @@ class BrokerLink implements SleeveLink {
     this.#listensTo = frame.guide?.id ?? null;
     this.#isThere = frame.isThere;
     // Until the relay has heard of this guide, it sends from where it pleases.
-    if (this.#received === null && this.#listensTo !== this.#id) return;
+    if (!this.#isHeard && this.#listensTo !== this.#id) return;
+    this.#isHeard = true;
     const { received, bytes, isGap } = takeFrame(this.#received, frame);
     if (isGap) {
       this.#voice.ask(ASK_EVERY_MS);
@@ -205,8 +229,30 @@ class BrokerLink implements SleeveLink {
       broker: address.label,
       relays: this.#relays,
       isThere: this.#isThere,
-      otherGuides: this.#listensTo !== null && this.#listensTo !== this.#id,
+      otherGuides: this.isReplaced,
     };
+  }
+
+  get id(): string {
+    return this.#id;
+  }
+
+  get received(): Received | null {
+    return this.#received;
+  }
+
+  get isReplaced(): boolean {
+    return this.#listensTo !== null && this.#listensTo !== this.#id;
+  }
+
+  keepNote(note: Uint8Array): void {
+    this.#note = note;
+    const { epoch = 0 } = this.#options;
+    this.#session?.publish(this.#topics.note, encodeGuideNote({ guide: this.#id, epoch, note }));
+  }
+
+  publishState(state: Uint8Array, expirySec: number): void {
+    this.#session?.publish(this.#topics.state, state, { retain: true, expirySec });
   }
 
   write(bytes: Uint8Array): void {

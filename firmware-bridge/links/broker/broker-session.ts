@@ -63,7 +63,7 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
       isIn = true;
       // Small messages go at once, or they wait for the last one's receipt, 40 ms on Linux.
       (client.stream as unknown as Partial<Socket>).setNoDelay?.(true);
-      client.subscribe([...options.topics], { qos: 1, nl: true }, (error, granted = []) => {
+      client.subscribe(subscriptions(options.topics), (error, granted = []) => {
         const refused = granted.find(({ qos }) => qos >= 128);
         if (error) fail(error);
         else if (refused) fail({ code: Number(refused.qos), message: 'subscription refused' });
@@ -76,6 +76,10 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
     };
   });
 }
+
+/** What this connection publishes does not come back to it; shared ones may not ask for that (MQTT version 5.0, section 3.8.3.1). */
+const subscriptions = (topics: readonly string[]) =>
+  Object.fromEntries(topics.map((topic) => [topic, { qos: 1 as const, nl: !topic.startsWith('$share/') }]));
 
 /** Brokers differ in what they call a wrong password: 135, not authorized, at the door means nothing else. */
 const atTheDoor = (error: Error & { code?: unknown }): unknown =>

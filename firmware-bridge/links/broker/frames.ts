@@ -5,10 +5,10 @@
  * are milliseconds of the sender's own monotonic clock, and mean nothing to anybody else: each side gives the other's latest
  * back, and so learns how old its own word is. No clock is compared with another.
  */
-const VERSION = 1;
+const VERSION = 2;
 export const ID_DIGITS = 16;
 const FROM_HEADER = 54;
-const TO_HEADER = 46;
+const TO_HEADER = 50;
 const UNKNOWN_AGE = 0xffff_ffff;
 const NOBODY = '0'.repeat(ID_DIGITS);
 
@@ -44,6 +44,8 @@ export interface GuideFrame {
   mark: Mark;
   /** One more for each frame of this guide. */
   number: number;
+  /** Grows each time that the relay asks for a guide; 0: it was not asked, as at home. */
+  epoch: number;
   /** Of the latest frame of the relay that was taken; null before the first. */
   relay: Mark | null;
   /** The byte it wants next; null before it has any: then it wants those from now on. */
@@ -124,6 +126,7 @@ export function encodeGuideFrame(frame: GuideFrame): Uint8Array {
   view.setUint32(26, frame.relay?.ms ?? 0, true);
   putId(out, 30, frame.wants?.stream ?? NOBODY);
   view.setFloat64(38, frame.wants?.next ?? 0, true);
+  view.setUint32(46, frame.epoch, true);
   out.set(frame.bytes, TO_HEADER);
   return out;
 }
@@ -137,6 +140,7 @@ export function decodeGuideFrame(frame: Uint8Array): GuideFrame | null {
   return {
     mark: { id: idAt(frame, 2), ms: view.getUint32(14, true) },
     number: view.getUint32(10, true),
+    epoch: view.getUint32(46, true),
     relay: markAt(frame, view, 18),
     wants: (frame[1]! & 2) === 0 ? null : { stream: idAt(frame, 30), next },
     isAsking: (frame[1]! & 1) !== 0,

@@ -12,8 +12,9 @@ export class Guidance {
   readonly #run: string;
   readonly #scheduler: SchedulerLike;
 
-  /** @param run  which process of the relay this is */
-  constructor(write: (bytes: Uint8Array) => void, run: string, scheduler: SchedulerLike) {
+  /** @param run  which process of the relay this is @param epoch  the highest that was ever obeyed */
+  constructor(write: (bytes: Uint8Array) => void, run: string, scheduler: SchedulerLike, epoch = 0) {
+    this.#watch = { ...NO_GUIDE, epoch };
     this.#player = createPlayer(write);
     this.#run = run;
     this.#scheduler = scheduler;
@@ -22,6 +23,11 @@ export class Guidance {
   /** The latest word of the guide that is listened to. */
   get guide(): Mark | null {
     return this.#watch.guide;
+  }
+
+  /** The highest that was obeyed. */
+  get epoch(): number {
+    return this.#watch.epoch;
   }
 
   /** When it came, ms of the scheduler. */
@@ -56,7 +62,7 @@ export class Guidance {
   /** Nobody guides any more. */
   end(): void {
     this.#darkening.unsubscribe();
-    this.#watch = NO_GUIDE;
+    this.#watch = { ...NO_GUIDE, epoch: this.#watch.epoch };
     this.beat();
   }
 

@@ -14,17 +14,19 @@ export class GuideVoice {
   #number = 0;
   #outgoing: Uint8Array[] = [];
   readonly #id: string;
+  readonly #epoch: number;
   readonly #has: () => { received: Received | null; relay: Mark | null };
   readonly #publish: (frame: Uint8Array) => void;
   readonly #scheduler: SchedulerLike;
 
   constructor(
-    id: string,
+    { id, epoch }: { id: string; epoch: number },
     has: () => { received: Received | null; relay: Mark | null },
     publish: (frame: Uint8Array) => void,
     scheduler: SchedulerLike,
   ) {
     this.#id = id;
+    this.#epoch = epoch;
     this.#has = has;
     this.#publish = publish;
     this.#scheduler = scheduler;
@@ -39,6 +41,7 @@ export class GuideVoice {
       encodeGuideFrame({
         mark: { id: this.#id, ms: markMs(this.wordAtMs) },
         number: this.#number,
+        epoch: this.#epoch,
         relay,
         wants: received && { stream: received.stream, next: received.next },
         isAsking,

@@ -13,6 +13,8 @@ export interface GuideWatch {
   /** Latest word of the guide that is listened to. */
   guide: Mark | null;
   number: number;
+  /** The highest that was obeyed: whoever comes with a lower one was replaced. */
+  epoch: number;
   /** When its latest word came. */
   wordAtMs: number;
   /** When the newest byte had been read that it had taken. */
@@ -24,6 +26,7 @@ export interface GuideWatch {
 export const NO_GUIDE: GuideWatch = {
   guide: null,
   number: 0,
+  epoch: 0,
   wordAtMs: Number.NEGATIVE_INFINITY,
   takenAtMs: Number.NEGATIVE_INFINITY,
   guides: false,
@@ -40,10 +43,12 @@ export function takeWord(
   run: string,
 ): { watch: GuideWatch; verdict: Verdict } {
   const isNew = watch.guide?.id !== frame.mark.id;
-  if (isNew && watch.guide !== null && nowMs - watch.wordAtMs < GUIDANCE_LIMIT_MS)
-    return { watch, verdict: 'other' };
+  const isNewer = frame.epoch > watch.epoch;
+  const isReplaced = frame.epoch !== 0 && frame.epoch < watch.epoch;
+  const isHeard = watch.guide !== null && nowMs - watch.wordAtMs < GUIDANCE_LIMIT_MS;
+  if (isReplaced || (isNew && !isNewer && isHeard)) return { watch, verdict: 'other' };
   if (!isNew && frame.number <= watch.number) return { watch, verdict: 'again' };
-  const before = isNew ? NO_GUIDE : watch;
+  const before = isNew ? { ...NO_GUIDE, epoch: Math.max(watch.epoch, frame.epoch) } : watch;
   const takenAtMs =
     frame.relay?.id === run ? nowMs - sinceMark(nowMs, frame.relay.ms) : Number.NEGATIVE_INFINITY;
   return {

@@ -14,6 +14,7 @@ import { encodeRelayWord, type RelayWord } from './claim.ts';
 import { Claimant } from './claimant.ts';
 import { decodeGuideFrame } from './frames.ts';
 import { Guidance } from './guidance.ts';
+import { GuideSeeker } from './guide-seeker.ts';
 import { type Place, type SleeveTopics, sleeveTopics } from './topics.ts';
 import { Uplink } from './uplink.ts';
 
@@ -42,11 +43,14 @@ export interface Relay {
 
 const BEAT_MS = 500;
 const SYNC_MS = 1000;
+const SEEK_MS = 250;
 /** Bytes are gathered for so long before they are kept and sent. */
 const GATHER_MS = 25;
 /** A guide that says nothing for so long sets no pace. */
 const GUIDE_GONE_MS = 3000;
 const CLOSE_LIMIT_MS = 2000;
+/** A question that waited for longer was asked anew. */
+const WANTED_EXPIRES_SEC = 2;
 
 /** @throws PlainError relay-folder */
 export function createRelay(options: RelayOptions, scheduler: SchedulerLike = monotonic): Relay {
@@ -62,6 +66,7 @@ class SleeveRelay implements Relay {
   readonly #uplink: Uplink;
   readonly #guidance: Guidance;
   readonly #claimant: Claimant;
+  readonly #seeker: GuideSeeker;
   readonly #everything = new Subscription();
   readonly #connection: Subscription;
   #gathered: Uint8Array[] = [];
@@ -84,7 +89,10 @@ class SleeveRelay implements Relay {
       guide: this.#guidance.guide,
       isThere: this.#linkState.kind === 'open',
     }));
-    this.#guidance = new Guidance((bytes) => link.write(bytes), this.#run, scheduler);
+    this.#seeker = new GuideSeeker(folder, (word) =>
+      this.#session?.publish(this.#topics.wanted, word, { expirySec: WANTED_EXPIRES_SEC }),
+    );
+    this.#guidance = new Guidance((bytes) => link.write(bytes), this.#run, scheduler, this.#seeker.epoch);
     this.#claimant = new Claimant(
       {
         mine: { stream: this.#log.stream, run: this.#run },
@@ -99,6 +107,7 @@ class SleeveRelay implements Relay {
     this.#everything.add(link.bytes$.subscribe((bytes) => this.#gather(bytes)));
     this.#everything.add(link.state$.subscribe((state) => this.#takeLink(state)));
     this.#everything.add(interval(BEAT_MS, scheduler).subscribe(() => this.#beat()));
+    this.#everything.add(interval(SEEK_MS, scheduler).subscribe(() => this.#seek()));
     this.#everything.add(interval(SYNC_MS, scheduler).subscribe(() => this.#log.sync()));
     this.#connection = this.#connect();
   }
@@ -113,7 +122,7 @@ class SleeveRelay implements Relay {
           will: { topic: this.#topics.relay, payload: encodeRelayWord(this.#word('gone')) },
           // Words that waited are stale, and bytes are sent anew from the log.
           keepSec: 0,
-          topics: [this.#topics.toSleeve, this.#topics.relay],
+          topics: [this.#topics.toSleeve, this.#topics.relay, this.#topics.note],
         }),
         begin: (session) => this.#begin(session),
         halt: (error) => this.#halt(error),
@@ -124,6 +133,7 @@ class SleeveRelay implements Relay {
 
   #begin(session: BrokerSession): void {
     this.#session = session;
+    this.#seeker.begin(this.#scheduler.now());
     this.#say(
       `Sleeve ${this.#options.identity.sleeveNumber} is passed on to ${this.#options.address.label}.`,
     );
@@ -154,12 +164,19 @@ class SleeveRelay implements Relay {
   }
 
   #hear({ topic, payload, isRetained }: BrokerMessage): void {
-    if (topic !== this.#topics.toSleeve) {
+    if (topic === this.#topics.relay) {
       this.#claimant.hear(payload, isRetained);
       return;
     }
-    const frame = this.#claimant.isHeld ? decodeGuideFrame(payload) : null;
-    if (frame && this.#guidance.take(frame)) this.#uplink.hearWants(frame.wants, frame.isAsking);
+    if (!this.#claimant.isHeld) return;
+    if (topic === this.#topics.note) {
+      this.#seeker.hearNote(payload, this.#guidance.guide?.id ?? null);
+      return;
+    }
+    const frame = decodeGuideFrame(payload);
+    if (!frame || !this.#guidance.take(frame)) return;
+    this.#seeker.hearGuide(this.#guidance.epoch);
+    this.#uplink.hearWants(frame.wants, frame.isAsking);
   }
 
   #beat(): void {
@@ -170,6 +187,11 @@ class SleeveRelay implements Relay {
     if (trouble !== null && this.#saidOfDisk === null) this.#options.say(trouble);
     if (trouble === null && this.#saidOfDisk !== null) this.#options.say('The disk takes bytes again.');
     this.#saidOfDisk = trouble;
+  }
+
+  #seek(): void {
+    if (this.#session && this.#claimant.isHeld && this.#linkState.kind === 'open')
+      this.#seeker.beat(this.#guidance.wordAtMs, this.#scheduler.now());
   }
 
   #gather(bytes: Uint8Array): void {

@@ -16,6 +16,10 @@ export interface SleeveTopics {
   toSleeve: string;
   /** Retained: which sleeve it is, and whether its relay is there. */
   relay: string;
+  /** From the relay: nobody guides it; with the note of whoever did. */
+  wanted: string;
+  /** From whoever guides it, for the relay to keep beside the bytes: what the next one needs to go on. */
+  note: string;
   /** Retained: what whoever guides it shows now, for a board of the room. Its content is the app's. */
   state: string;
 }
@@ -26,9 +30,15 @@ export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'):
     fromSleeve: `${root}/from`,
     toSleeve: `${root}/to`,
     relay: `${root}/relay`,
+    wanted: `${root}/wanted`,
+    note: `${root}/note`,
     state: `${root}/state`,
   };
 }
+
+/** All workers share it: each question goes to one of them (MQTT version 5.0, section 4.8.2). @param site  null: of all, as is `room` */
+export const wantedTopic = (site: string | null, room: string | null): string =>
+  `$share/workers/ebbline/${VERSION}/${site ?? '+'}/${room ?? '+'}/+/wanted`;
 
 /** @returns where a topic of ours belongs, null for any other */
 export function placeIn(topic: string): Place | null {

@@ -90,3 +90,17 @@ export const stateOf = (
       ? { code: view.cause ?? 'silent', text: view.because }
       : null,
 });
+
+/** Of a sleeve that nobody guides. */
+export const unguidedState = (
+  of: Pick<SleeveState, 'sleeveNumber' | 'worker' | 'epoch'>,
+  { code, text }: { code: string; text: string },
+): SleeveState => ({
+  version: 1,
+  ...of,
+  showing: 'no-guidance',
+  shownForSec: 0,
+  feedForSec: null,
+  doubt: null,
+  trouble: { code, text },
+});

@@ -7,16 +7,20 @@ const KEEP_EVERY_MS = 1000;
 /** At speed a second of the sleeve's passes faster; the disk is asked no oftener than this. */
 const KEEP_AT_MOST_EVERY_MS = 100;
 
-/** By the host's time and by the sleeve's: bytes that waited for a busy host are more than a second of a feed. */
-export function keepWhenDue(state: LiveState, nowMs: number): void {
+/**
+ * By the host's time and by the sleeve's: bytes that waited for a busy host are more than a second of a feed.
+ * @returns whether it was due
+ */
+export function keepWhenDue(state: LiveState, nowMs: number, everyMs = KEEP_EVERY_MS): boolean {
   const { session } = state;
   const atSec = session.feed ? session.feed.engine.timeline.atMicros / 1e6 : 0;
   const sinceMs = nowMs - state.keptAtMs;
-  const isSecondOfSleeve = atSec - state.keptAtSec >= 1 && sinceMs >= KEEP_AT_MOST_EVERY_MS;
-  if (sinceMs < KEEP_EVERY_MS && !isSecondOfSleeve) return;
+  const isAsMuchOfSleeve = (atSec - state.keptAtSec) * 1000 >= everyMs && sinceMs >= KEEP_AT_MOST_EVERY_MS;
+  if (sinceMs < everyMs && !isAsMuchOfSleeve) return false;
   state.keptAtMs = nowMs;
   state.keptAtSec = atSec;
   keepPart(session);
+  return true;
 }
 
 /**

@@ -52,12 +52,13 @@ export interface LiveState {
 export function createLiveState(
   options: SessionOptions & Pick<ViewOptions, 'soundOn' | 'dimmed'>,
   nowMs: number,
+  session: Session = createSession(options),
 ): LiveState {
   return {
-    session: createSession(options),
+    session,
     link: { kind: 'opening' },
     show: { ...SHOWING_START, sinceMs: nowMs, troubleMs: nowMs },
-    accepted: 0,
+    accepted: session.accepted,
     hearing: hearingFrom(nowMs),
     muted: !options.soundOn,
     dimmed: options.dimmed ?? false,

@@ -13,10 +13,11 @@ import {
   Subject,
   scan,
   takeUntil,
+  timer,
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
-import { type SessionOptions, takeBytes } from '../session/session.ts';
+import { type Session, type SessionOptions, takeBytes } from '../session/session.ts';
 import { endFeed, TEAT_AWAY_SEC } from '../session/session-end.ts';
 import { guideAnew, holdBackNow } from '../session/session-guide.ts';
 import { keepPart } from '../session/session-keep.ts';
@@ -26,6 +27,7 @@ import { hearSample, hearTick, TICK_MS } from './hearing.ts';
 import type { Light, Notes } from './light-language.ts';
 import { keepWhenDue, labelMs } from './live-clock.ts';
 import { beat, endGuidanceOff, takeCommand } from './live-commands.ts';
+import { goOnShowing, pictureOfShown, type ShownPicture } from './live-picture.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import { showNow } from './show-now.ts';
@@ -56,6 +58,12 @@ export interface LiveFeedOptions extends SessionOptions {
   /** Whether it was dimmed when Ebbline last ran. */
   dimmed?: boolean;
   keepDimmed?: (dimmed: boolean) => void;
+  /** How often what has come is handed to the keeper, ms; each second unless the sleeve's bytes are kept elsewhere too. */
+  keepEveryMs?: number;
+  /** Told after each try to keep, and as soon as somebody was told of a cue. */
+  onKept?: (session: Session, shown: ShownPicture) => void;
+  /** Goes on with a session of another process, and with what it showed; null: nothing was shown. */
+  takenOver?: { session: Session; shown: ShownPicture | null };
 }
 
 export interface LiveFeed {
@@ -71,6 +79,11 @@ export interface LiveFeed {
   keepRest(): boolean;
 }
 
+export interface MovableFeed extends LiveFeed {
+  /** Lets go of the link's bytes; an open feed goes on elsewhere. */
+  letGo(): void;
+}
+
 type Input =
   | { kind: 'bytes'; bytes: Uint8Array }
   | { kind: 'link'; state: LinkState }
@@ -78,11 +91,13 @@ type Input =
   | { kind: 'heartbeat' }
   | { kind: 'command'; command: LiveCommand; refuse: (error: unknown) => void };
 
-export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLike = monotonic): LiveFeed {
+export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLike = monotonic): MovableFeed {
   const { link } = options;
   const commands = new Subject<Extract<Input, { kind: 'command' }>>();
   const stopped = new Subject<void>();
-  const state = createLiveState(options, scheduler.now());
+  const { takenOver } = options;
+  const state = createLiveState(options, scheduler.now(), takenOver?.session);
+  if (takenOver?.shown) goOnShowing(state, takenOver.shown, scheduler.now());
   const view = new BehaviorSubject<LiveView>(viewOf(state, options));
 
   const inputs = merge(
@@ -92,7 +107,10 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       catchError(() => EMPTY),
     ),
     interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
-    interval(HEARTBEAT_MS, scheduler).pipe(map((): Input => ({ kind: 'heartbeat' }))),
+    // The sleeve of a feed that is taken over has been dark for long enough.
+    timer(options.takenOver ? 0 : HEARTBEAT_MS, HEARTBEAT_MS, scheduler).pipe(
+      map((): Input => ({ kind: 'heartbeat' })),
+    ),
     commands,
   );
 
@@ -131,6 +149,9 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       endFeed(state.session, 'link-ended', labelMs(state, options, scheduler.now()));
       view.next(viewOf(state, options));
     },
+    letGo() {
+      stopped.next();
+    },
     keepRest() {
       keepPart(state.session);
       view.next(viewOf(state, options));
@@ -164,9 +185,10 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       beat(state, options);
       return state;
   }
-  keepWhenDue(state, nowMs);
+  const isKept = keepWhenDue(state, nowMs, options.keepEveryMs);
   endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, options, nowMs);
   showNow(state, options, nowMs);
+  if (isKept || state.telling.told.length > 0) options.onKept?.(session, pictureOfShown(state, nowMs));
   return state;
 }
 

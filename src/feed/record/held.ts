@@ -12,6 +12,17 @@ const BYTES_PER_MIN = 60 * 80 * 31;
 /** Some hundred small chunks a second would cost more than what is in them. */
 const BLOCK_BYTES = 16 * 1024;
 
+/** How much of a feed its keeper was handed: rows, cues … and bytes. */
+export interface Handed {
+  rows: number;
+  cues: number;
+  told: number;
+  events: number;
+  bytes: number;
+}
+
+export const NOTHING_HANDED: Handed = { rows: 0, cues: 0, told: 0, events: 0, bytes: 0 };
+
 export interface HeldFeed {
   readonly summary: FeedSummary;
   /** Of the sleeve that measured it, also while another is there. */
@@ -21,6 +32,8 @@ export interface HeldFeed {
   heldBytes: number;
   /** Bytes that found no room in memory either; they are missing in the capture. */
   lostBytes: number;
+  /** What the keeper has taken of it. */
+  handed: Handed;
   /** False until the keeper has taken the feed. */
   begun: boolean;
   /** Its end was kept: nothing follows. */
@@ -45,6 +58,7 @@ export const holdFeed = (calibration: unknown, summary: FeedSummary): HeldFeed =
   blocks: [],
   heldBytes: 0,
   lostBytes: 0,
+  handed: NOTHING_HANDED,
   begun: false,
   over: false,
 });
@@ -76,6 +90,13 @@ export function handOver(held: HeldFeed, keeper: FeedKeeper): void {
   if (rows.length + cues.length + told.length + events.length + held.heldBytes === 0) return;
   const bytes = held.blocks.map((block) => block.bytes.subarray(0, block.filled));
   keeper.append(held.summary.id, { ...held.part, bytes });
+  held.handed = {
+    rows: held.handed.rows + rows.length,
+    cues: held.handed.cues + cues.length,
+    told: held.handed.told + told.length,
+    events: held.handed.events + events.length,
+    bytes: held.handed.bytes + held.heldBytes,
+  };
   const { intakeMl, spiltMl, addedMl, durationSec } = held.part;
   held.part = { ...emptyPart(), intakeMl, spiltMl, addedMl, durationSec };
   held.blocks = [];

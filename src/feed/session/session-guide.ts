@@ -5,6 +5,7 @@ import type { NoticeKind } from '../live/live-view.ts';
 import type { FeedSetup } from '../record/feed.ts';
 import { keepForSure } from '../record/keeping.ts';
 import { CAUTIOUS, type Guided } from './guided.ts';
+import { noteOf } from './noted.ts';
 import type { Session } from './session.ts';
 
 export const UNGUIDED: Guided = { ran: null, notices: [], severalBabies: false };
@@ -29,7 +30,7 @@ export function holdBackNow(session: Session): void {
   const off = feed.engine.pacing.guidance.cuesOff;
   const cues = ran?.guidance.cuesOff.filter((kind) => !off.includes(kind)) ?? [];
   if (cues.length > 0) {
-    feed.held.part.events.push({ kind: 'cues-off', atSec: turnOffCues(feed.engine, cues), cues });
+    noteOf(feed, { kind: 'cues-off', atSec: turnOffCues(feed.engine, cues), cues });
   }
   const isSaid = notices.some((kind) => SAY_CUES_OFF.includes(kind));
   const wasSaid = session.guided.notices.some((kind) => SAY_CUES_OFF.includes(kind));

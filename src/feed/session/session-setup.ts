@@ -1,6 +1,7 @@
 /** What is said before a feed, and in the middle of one. */
 import type { FeedSetup } from '../record/feed.ts';
 import { keepForSure } from '../record/keeping.ts';
+import { noteOf } from './noted.ts';
 import type { Session } from './session.ts';
 import { endFeed } from './session-end.ts';
 import { guideAnew, holdBackNow } from './session-guide.ts';
@@ -49,7 +50,7 @@ function noteCaregiver(feed: NonNullable<Session['feed']>, caregiver: string | n
   if (caregiver === (feed.caregiverNow === undefined ? feed.held.summary.setup.caregiver : feed.caregiverNow))
     return;
   feed.caregiverNow = caregiver;
-  feed.held.part.events.push({ kind: 'handed-over', atSec: feed.engine.timeline.atMicros / 1e6, caregiver });
+  noteOf(feed, { kind: 'handed-over', atSec: feed.engine.timeline.atMicros / 1e6, caregiver });
 }
 
 function changedIn(before: FeedSetup, after: FeedSetup): Partial<FeedSetup> {

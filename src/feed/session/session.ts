@@ -9,12 +9,13 @@ import type { CueKind } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
 import type { Calibration } from '../../sensing/index.ts';
 import { createEngine, type Engine, type EngineTick, runEngine } from '../engine.ts';
-import type { FeedSetup, FeedState } from '../record/feed.ts';
+import type { FeedEvent, FeedSetup, FeedState } from '../record/feed.ts';
 import { type HeldFeed, holdFeed } from '../record/held.ts';
 import type { FeedKeeper } from '../record/keeper.ts';
 import { createKeeping, type Keeping, type Trouble } from '../record/keeping.ts';
 import { isRowDue } from '../replay.ts';
 import type { Guided } from './guided.ts';
+import { hearAgain, noteOf } from './noted.ts';
 import { endIfAsked, watchingEngine } from './session-end.ts';
 import { guideAnew, UNGUIDED } from './session-guide.ts';
 import { hold, keepPart } from './session-keep.ts';
@@ -30,6 +31,8 @@ export interface SessionOptions {
   guide?: (setup: FeedSetup) => Guided;
   /** True where the refined pass is made elsewhere after the feed: it takes a second or more, in which nobody would be guided. */
   refinesLater?: boolean;
+  /** Told of each feed as it opens, and how many bytes it began with. */
+  onOpened?: (session: Session, bytes: number) => void;
   /** Bytes held in memory at most while the keeper takes nothing; `MOST_HELD_BYTES` unless a test says otherwise. */
   mostHeldBytes?: number;
 }
@@ -42,6 +45,11 @@ export interface OpenFeed {
   firstLatchSec: number | null;
   lastTeatSec: number;
   endAsked: boolean;
+  /** Device time at which it was opened, seconds: what the button said before is not about it. */
+  openedSec: number;
+  /** All events of it that no sample tells, and those of them that a feed that was taken over has yet to hear. */
+  noted: FeedEvent[];
+  toHear: FeedEvent[];
   /** Cues about the practice of pacing are not shown: a session of a study. */
   withheld: boolean;
   /** Who goes on with it, once it was handed over. */
@@ -150,19 +158,22 @@ function openFeed(session: Session, nowMs: number): void {
     firstLatchSec: null,
     lastTeatSec: 0,
     endAsked: false,
+    openedSec: Number.POSITIVE_INFINITY,
+    noted: [],
+    toHear: [],
     withheld: guided.withholds ?? false,
   };
   session.feed = feed;
   session.lastHeld = feed.held;
   session.because = {};
   hold(session, feed.held, bytes);
-  if (feed.withheld) feed.held.part.events.push({ kind: 'cues-withheld', atSec: 0 });
+  if (feed.withheld) noteOf(feed, { kind: 'cues-withheld', atSec: 0 });
   runEngine(engine, bytes, (tick) => takeTick(session, tick));
   const atSec = engine.timeline.atMicros / 1e6;
   feed.lastTeatSec = atSec;
-  // Whatever the button said before the latch was not about this feed.
-  feed.endAsked = false;
+  feed.openedSec = atSec;
   feed.held.summary.sampleZeroAtMs = nowMs - atSec * 1000;
+  options.onOpened?.(session, bytes.length);
   keepPart(session);
 }
 
@@ -173,7 +184,7 @@ function takeTick(session: Session, tick: EngineTick): void {
   const { part } = feed.held;
   session.lastTick = tick;
   if (moment.teatInMouth) feed.lastTeatSec = moment.atSec;
-  if (tick.endRequested) feed.endAsked = true;
+  if (tick.endRequested && moment.atSec > feed.openedSec) feed.endAsked = true;
   for (const cue of tick.cues) {
     part.cues.push(cue);
     session.because[cue.kind] = cue.because;
@@ -182,6 +193,7 @@ function takeTick(session: Session, tick: EngineTick): void {
     part.events.push(event);
     if (event.kind === 'teat-in') feed.firstLatchSec ??= event.atSec;
   }
+  if (feed.toHear.length > 0) hearAgain(feed, moment.atSec);
   if (isRowDue(moment.atSec, feed.lastRowSec)) {
     feed.lastRowSec = moment.atSec;
     part.rows.push({

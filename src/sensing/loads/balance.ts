@@ -16,13 +16,22 @@ export interface Bottle {
   readonly cover: TeatCover;
 }
 
-export const bottleOf = ({ bottle }: Calibration): Bottle => ({
-  emptyMassGrams: bottle.emptyMassGrams,
-  emptyCentreM: bottle.emptyCentreZMm / 1000,
-  teatTipM: bottle.teatTipZMm / 1000,
-  table: tabulateMilkCentre(bottle.innerProfileMm),
-  cover: createTeatCover(bottle.innerProfileMm, bottle.teatTipZMm),
-});
+/** Its tables take some 50 ms to make: once for each bottle that is known. */
+const known = new WeakMap<Calibration['bottle'], Bottle>();
+
+export function bottleOf({ bottle }: Calibration): Bottle {
+  const before = known.get(bottle);
+  if (before) return before;
+  const made = {
+    emptyMassGrams: bottle.emptyMassGrams,
+    emptyCentreM: bottle.emptyCentreZMm / 1000,
+    teatTipM: bottle.teatTipZMm / 1000,
+    table: tabulateMilkCentre(bottle.innerProfileMm),
+    cover: createTeatCover(bottle.innerProfileMm, bottle.teatTipZMm),
+  };
+  known.set(bottle, made);
+  return made;
+}
 
 /** The felt acceleration along the bottle's axis: at the accelerometer, and what turning adds per metre (sleeve contract, section 1, "Turning"). */
 export interface FeltAlong {

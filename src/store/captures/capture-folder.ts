@@ -66,6 +66,13 @@ export class CaptureFolder implements Captures {
     return writer;
   }
 
+  takeOver(id: string, from: number): CaptureWriter | null {
+    const path = this.pathOf(this.rawName(id));
+    return fs.existsSync(path) && fs.statSync(path).size >= from
+      ? new CaptureWriter(path, this.disk, from)
+      : null;
+  }
+
   /** Takes back a capture into which nothing was written; as far as the disk lets it. */
   undoBegin(id: string, writer: CaptureKeeping): void {
     writer.close();

@@ -56,14 +56,24 @@ export class CaptureWriter implements CaptureKeeping {
   /** False after an error: the file may hold more than was kept, and the handle may be dead. */
   #sound = true;
 
-  /** Makes the file. One that is there already is taken only if it is empty: what a try before has left. @throws Error of node:fs */
+  /**
+   * Makes the file. One that is there already is taken only if it is empty: what a try before has left.
+   * @param from  goes on with a file that has so many bytes or more; those beyond come again
+   * @throws Error of node:fs
+   */
   constructor(
     private readonly path: string,
     private readonly disk: Disk = fs,
+    from: number | null = null,
   ) {
-    this.#fd = openNewOrEmpty(path, disk);
+    this.#fd =
+      from === null
+        ? openNewOrEmpty(path, disk)
+        : disk.openSync(path, fs.constants.O_WRONLY | fs.constants.O_APPEND);
+    this.#length = from ?? 0;
     try {
-      syncFolderOf(path, disk);
+      if (from === null) syncFolderOf(path, disk);
+      else disk.ftruncateSync(this.#fd, from);
     } catch (error) {
       this.close();
       throw error;

@@ -18,6 +18,11 @@ export interface Captures {
   find(id: string): string | null;
   /** @throws PlainError store-taken */
   begin(id: string, note: CaptureNote): CaptureKeeping;
+  /**
+   * Goes on with a half-finished capture, whoever wrote it before: from so many bytes on, they are handed in again, and those that are kept are not kept
+   * twice. The writer before is refused from now on. @returns null when less of it is there
+   */
+  takeOver(id: string, from: number): CaptureKeeping | null;
   undoBegin(id: string, keeping: CaptureKeeping): void;
   writeNote(id: string, note: CaptureNote): void;
   readNote(id: string): Buffer | null;

@@ -61,17 +61,13 @@ export class PostgresCaptures implements Captures {
     return new ChunkWriter(this.database, id, this.#line(id)!.month, 0, 0);
   }
 
-  /**
-   * Takes a half-finished capture over from a writer that is gone; the same bytes come again from its begin, and those that are kept are
-   * not kept twice. The writer before, if it is alive after all, is refused from now on.
-   */
-  takeOver(id: string): CaptureKeeping | null {
+  takeOver(id: string, from: number): CaptureKeeping | null {
     return inTransaction(this.database, () => {
       const line = this.#line(id);
-      if (!line?.has_raw) return null;
+      if (!line?.has_raw || line.raw_bytes < from) return null;
       this.#statements.setWriter.run(this.database.writer, id);
       const [{ next }] = this.#statements.nextChunk.all(id) as [{ next: number }];
-      return new ChunkWriter(this.database, id, line.month, next, line.raw_bytes);
+      return new ChunkWriter(this.database, id, line.month, next, line.raw_bytes - from);
     });
   }
 

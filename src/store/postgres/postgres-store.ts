@@ -1,5 +1,4 @@
 /** The store on PostgreSQL: the same front as on a data folder. */
-import type { FeedSummary } from '../../feed/record/feed.ts';
 import { FeedStore, type StoreOptions } from '../feed-store.ts';
 import { type DatabaseAddress, type DatabaseChoice, databaseAddress } from './address.ts';
 import { admit, dismiss, type Grant } from './grants.ts';
@@ -38,8 +37,6 @@ export function openStoreAt(
 }
 
 export class PostgresStore extends FeedStore {
-  readonly #captures: PostgresCaptures;
-
   /** Use `openStoreAt`. */
   constructor(
     readonly address: DatabaseAddress,
@@ -48,23 +45,6 @@ export class PostgresStore extends FeedStore {
   ) {
     const captures = new PostgresCaptures(database);
     super(address.label, database, captures, recording ? () => {} : null, softwareVersion, nowMs, packsLater);
-    this.#captures = captures;
-  }
-
-  /**
-   * Goes on with a feed that another process began: hand in the same feed from its begin, as it is worked out anew from its bytes. Rows, cues and
-   * events take the place of those that are there, bytes that are kept are not kept twice, and the writer before is refused from now on.
-   * @returns false when there is no such feed that still runs: then `begin` it
-   */
-  takeOver(feed: FeedSummary): boolean {
-    this.mustRecord();
-    return this.safely(() => {
-      const cursor = this.records.cursorOf(feed);
-      const capture = cursor && this.#captures.takeOver(feed.id);
-      if (!cursor || !capture) return false;
-      this.running.set(feed.id, { cursor, capture, isTakenOver: true });
-      return true;
-    });
   }
 
   /** Lets somebody see rows of this site with a login of their own. @throws PlainError grant-invalid */

@@ -309,7 +309,15 @@ describe.skipIf(noBroker !== null)(
         const mark = { id: 'f'.repeat(16), ms: 0 };
         writeFileSync(
           file,
-          encodeGuideFrame({ mark, number, relay: latest().mark, wants: null, isAsking: true, bytes }),
+          encodeGuideFrame({
+            mark,
+            number,
+            epoch: 0,
+            relay: latest().mark,
+            wants: null,
+            isAsking: true,
+            bytes,
+          }),
         );
         publishWithClient(broker, TOPICS.toSleeve, file);
       };

@@ -18,6 +18,7 @@ import {
   type SleeveFrame,
   sinceMark,
 } from '../../../firmware-bridge/links/broker/frames.ts';
+import { GuideSeeker } from '../../../firmware-bridge/links/broker/guide-seeker.ts';
 import {
   darkAtMs,
   GUIDANCE_LIMIT_MS,
@@ -29,6 +30,14 @@ import { type Received, takeFrame } from '../../../firmware-bridge/links/broker/
 import { createPlayer } from '../../../firmware-bridge/links/broker/player.ts';
 import { LEAP_BYTES } from '../../../firmware-bridge/links/broker/segments.ts';
 import { checkedPlace, sleeveNumberIn, sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
+import {
+  ASK_AFTER_MS,
+  ASK_EVERY_MS,
+  decodeGuideNote,
+  decodeWanted,
+  encodeGuideNote,
+  encodeWanted,
+} from '../../../firmware-bridge/links/broker/wanted.ts';
 import { encodeMessage, MESSAGES } from '../../../firmware-bridge/wire/index.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { toHex } from '../../support/wire.ts';
@@ -72,6 +81,7 @@ describe('frames', () => {
     const guide = fc.record({
       mark,
       number: u32,
+      epoch: u32,
       relay: fc.option(mark),
       wants: fc.option(fc.record({ stream: id, next: position })),
       isAsking: fc.boolean(),
@@ -190,9 +200,10 @@ describe('order', () => {
 });
 
 describe('whom a relay listens to', () => {
-  const word = (guide: string, number: number, relayMs: number | null): GuideFrame => ({
+  const word = (guide: string, number: number, relayMs: number | null, epoch = 0): GuideFrame => ({
     mark: { id: guide, ms: 0 },
     number,
+    epoch,
     relay: relayMs === null ? null : { id: 'run', ms: relayMs },
     wants: null,
     isAsking: false,
@@ -222,6 +233,65 @@ describe('whom a relay listens to', () => {
     const later = takeWord(watch, word('two', 1, 2790), 1000 + GUIDANCE_LIMIT_MS, 'run');
     expect(later.verdict).toBe('play');
     expect(later.watch).toMatchObject({ guide: { id: 'two' }, guides: false });
+  });
+
+  it('of those that were asked the latest is obeyed at once, and one that was replaced never again', () => {
+    const { watch } = takeWord(NO_GUIDE, word('one', 1, 990, 3), 1000, 'run');
+    const newer = takeWord(watch, word('two', 1, 1000, 4), 1001, 'run');
+    expect(newer).toMatchObject({ verdict: 'play', watch: { guide: { id: 'two' }, epoch: 4 } });
+    expect(takeWord(newer.watch, word('one', 2, 1001, 3), 1002, 'run').verdict).toBe('other');
+    const longAfter = 1001 + 10 * GUIDANCE_LIMIT_MS;
+    expect(takeWord(newer.watch, word('one', 3, longAfter, 3), longAfter, 'run').verdict).toBe('other');
+    // At home nobody is asked: whoever comes when nobody is heard is taken, and the number stands.
+    const atHome = takeWord(newer.watch, word('three', 1, longAfter), longAfter, 'run');
+    expect(atHome).toMatchObject({ verdict: 'play', watch: { guide: { id: 'three' }, epoch: 4 } });
+  });
+});
+
+describe('a relay that seeks a guide', () => {
+  const seeker = (folder: string) => {
+    const asked: ReturnType<typeof decodeWanted>[] = [];
+    return { asked, seeker: new GuideSeeker(folder, (word) => asked.push(decodeWanted(word))) };
+  };
+
+  it('asks once nobody has been heard for a while, each time with a higher number', () => {
+    const { asked, seeker: one } = seeker(temporaryFolder());
+    one.begin(1000);
+    one.beat(Number.NEGATIVE_INFINITY, 1000 + ASK_AFTER_MS - 1);
+    expect(asked).toEqual([]);
+    one.beat(Number.NEGATIVE_INFINITY, 1000 + ASK_AFTER_MS);
+    one.beat(Number.NEGATIVE_INFINITY, 1000 + ASK_AFTER_MS + ASK_EVERY_MS - 1);
+    one.beat(Number.NEGATIVE_INFINITY, 1000 + ASK_AFTER_MS + ASK_EVERY_MS);
+    expect(asked.map((word) => word?.epoch)).toEqual([1, 2]);
+    one.beat(9000, 9000 + ASK_AFTER_MS - 1);
+    expect(asked).toHaveLength(2);
+  });
+
+  it('keeps the note of whom it listens to, and the number, over a restart', () => {
+    const folder = temporaryFolder();
+    const before = seeker(folder).seeker;
+    const note = (guide: string, epoch: number, text: string) =>
+      encodeGuideNote({ guide: guide.repeat(16), epoch, note: new TextEncoder().encode(text) });
+    before.hearGuide(7);
+    before.hearNote(note('a', 7, 'first'), 'a'.repeat(16));
+    before.hearNote(note('b', 9, 'of another'), 'a'.repeat(16));
+    before.hearNote(note('a', 6, 'of before'), 'a'.repeat(16));
+    before.hearNote(new Uint8Array(3), 'a'.repeat(16));
+    const { asked, seeker: after } = seeker(folder);
+    expect(after.epoch).toBe(7);
+    after.beat(0, 5000);
+    expect(asked[0]!.epoch).toBe(8);
+    expect(new TextDecoder().decode(asked[0]!.note)).toBe('first');
+  });
+
+  it('makes something of every note and of no noise', () => {
+    fc.assert(
+      fc.property(id, u32, bytes, (guide, epoch, note) => {
+        expect(decodeGuideNote(encodeGuideNote({ guide, epoch, note }))).toEqual({ guide, epoch, note });
+        expect(decodeWanted(encodeWanted({ epoch, note }))).toEqual({ epoch, note });
+      }),
+    );
+    expect(decodeWanted(new Uint8Array([9, 0, 0, 0, 0]))).toBeNull();
   });
 });
 

@@ -1,0 +1,115 @@
+/** The side that keeps feeds: a store, opened as soon as it can be, and whatever it is asked for meanwhile. A dead store holds up nobody but itself. */
+import { PlainError } from '../../../base/errors.ts';
+import { SOFTWARE_VERSION } from '../../../base/version.ts';
+import { type FeedStore, openStore } from '../../../store/feed-store.ts';
+import { type DatabaseChoice, isDatabaseUrl } from '../../../store/postgres/address.ts';
+import { openStoreAt } from '../../../store/postgres/postgres-store.ts';
+import type { ForKeeping, FromKeeping } from './kept-ops.ts';
+import { KeptQueue } from './kept-queue.ts';
+import { bindingOf } from './sleeve-bindings.ts';
+
+/** A folder of this computer, or a database server. */
+export interface KeepingChoice extends DatabaseChoice {
+  /** Simulated babies drink from all sleeves. */
+  simulated: boolean;
+}
+
+export interface KeepingSide {
+  take(message: ForKeeping): void;
+}
+
+const TRY_AGAIN_MS = 1000;
+
+export function openKeepingStore(choice: KeepingChoice): FeedStore {
+  const options = { recording: true, softwareVersion: SOFTWARE_VERSION, packsLater: true };
+  return isDatabaseUrl(choice.database) ? openStoreAt(choice, options) : openStore(choice.database, options);
+}
+
+/**
+ * @param answer  tells the other side
+ * @param open  opens the store; tried again while it cannot be
+ */
+export function keepingSide(
+  choice: KeepingChoice,
+  answer: (message: FromKeeping) => void,
+  open: (choice: KeepingChoice) => FeedStore = openKeepingStore,
+): KeepingSide {
+  let store: FeedStore | null = null;
+  let queue: KeptQueue | null = null;
+  let early: Extract<ForKeeping, { kind: 'keep' }>['ops'] = [];
+  let timer: NodeJS.Timeout | null = null;
+  const plainly = (error: unknown): { code: string; text: string } => {
+    if (!(error instanceof PlainError)) throw error;
+    return { code: error.code, text: error.text };
+  };
+  const later = (): void => {
+    timer ??= setTimeout(() => {
+      timer = null;
+      work();
+    }, TRY_AGAIN_MS);
+  };
+  const opened = (): boolean => {
+    if (queue) return true;
+    try {
+      store = open(choice);
+    } catch (error) {
+      answer({ kind: 'trouble', trouble: plainly(error) });
+      later();
+      return false;
+    }
+    answer({ kind: 'open' });
+    answer({ kind: 'trouble', trouble: null });
+    queue = new KeptQueue(store, {
+      kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
+      behind: (feedId) => answer({ kind: 'behind', feedId }),
+      trouble: (trouble) => answer({ kind: 'trouble', trouble }),
+      over: () => {},
+    });
+    queue.add(early);
+    early = [];
+    return true;
+  };
+  const work = (): void => {
+    if (!opened()) return;
+    queue!.drain();
+    if (!queue!.isEmpty) later();
+  };
+  const tellBindings = ({ ask, sleeveNumbers }: Extract<ForKeeping, { kind: 'bindings' }>): void => {
+    try {
+      if (!store) throw notOpen();
+      const { simulated } = choice;
+      const of = store;
+      const bindings = sleeveNumbers.map(
+        (number) =>
+          [number, bindingOf(of, number, simulated, Date.now)] as [number, ReturnType<typeof bindingOf>],
+      );
+      answer({ kind: 'bindings', ask, bindings });
+    } catch (error) {
+      answer({ kind: 'unasked', ask, trouble: plainly(error) });
+    }
+  };
+  work();
+  return {
+    take(message) {
+      switch (message.kind) {
+        case 'keep':
+          if (queue) queue.add(message.ops);
+          else early.push(...message.ops);
+          return work();
+        case 'bindings':
+          return tellBindings(message);
+        case 'close':
+          if (timer) clearTimeout(timer);
+          store?.close();
+          answer({ kind: 'closed' });
+      }
+    },
+  };
+}
+
+const notOpen = (): PlainError =>
+  new PlainError(
+    'store-not-open',
+    'The store could not be opened yet.',
+    'It is tried again each second; what is the matter is said beside this.',
+  );

@@ -1,0 +1,78 @@
+/** `ebbline work`: guides a house's sleeves until it is stopped. Thin: the work is in `app/work`. */
+import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
+import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
+import { serveHealth } from '../app/work/health.ts';
+import { startKeeping } from '../app/work/keeping/start-keeping.ts';
+import { Worker } from '../app/work/worker.ts';
+import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
+import { say } from './print-out.ts';
+import { stopSignals } from './stop-signals.ts';
+
+export type WorkOptions = BrokerChoice &
+  PlaceChoice & {
+    database: string;
+    databasePasswordFile?: string;
+    databaseCa?: string;
+    databasePlain?: boolean;
+    simulated?: boolean;
+    mostSleeves: number;
+    healthPort: number;
+    healthAddress: string;
+  };
+
+export async function workCommand(options: WorkOptions): Promise<void> {
+  const { site, room, simulated = false, mostSleeves, healthPort, healthAddress } = options;
+  // Names are checked where they are given; without one all are meant.
+  const { address } = brokerAndPlace({ ...options, site: site ?? 'all', room: room ?? 'all' });
+  const { database, databasePasswordFile, databaseCa, databasePlain } = options;
+  const choice = { database, site, databasePasswordFile, databaseCa, databasePlain, simulated };
+  if (isDatabaseUrl(database)) databaseAddress(choice);
+  const err = (text: string): void => void process.stderr.write(`ebbline: ${text.trim()}\n`);
+  const keeping = startKeeping(choice, {
+    onFault: (fault) => err(`The keeping of feeds met a fault: ${fault}`),
+  });
+  const { front } = keeping;
+  const worker = new Worker(
+    {
+      ...{ address, site: site ?? null, room: room ?? null, front, mostSleeves },
+      id: newId(),
+      wallNowMs: () => Date.now(),
+      say: err,
+    },
+    monotonic,
+  );
+  const sayTrouble = sayOnce(() => front.trouble?.text ?? null, err);
+  const looking = setInterval(sayTrouble, 1000);
+  const closing = async (): Promise<void> => {
+    clearInterval(looking);
+    await worker.close();
+    await Promise.race([keeping.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
+  };
+  try {
+    const health = await serveHealth(worker, front, { address: healthAddress, port: healthPort });
+    const stop = stopSignals();
+    say([
+      `Ebbline guides the sleeves of ${site ? `site "${site}"` : 'all sites'}${room ? `, room "${room}"` : ''} at ${address.label}.`,
+      `Health and metrics: ${health.url}/health, ${health.url}/metrics. Stop with Ctrl-C.`,
+    ]);
+    await stop.first;
+    await closing();
+    await health.close();
+    stop.letGo();
+    process.exit(0);
+  } catch (error) {
+    await closing();
+    throw error;
+  }
+}
+
+/** Says a trouble once, and that it is over. */
+function sayOnce(now: () => string | null, err: (text: string) => void): () => void {
+  let said: string | null = null;
+  return () => {
+    const text = now();
+    if (text === said) return;
+    err(text ?? 'The store takes feeds again.');
+    said = text;
+  };
+}

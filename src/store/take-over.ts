@@ -1,0 +1,39 @@
+/** A feed that another process began goes on in this one. */
+import type { FeedSummary } from '../feed/record/feed.ts';
+import type { Handed } from '../feed/record/held.ts';
+import type { CaptureKeeping, Captures } from './captures/captures.ts';
+import type { FeedDatabase } from './database/feed-database.ts';
+import type { FeedCursor, FeedRecords } from './database/feed-records.ts';
+
+export interface RunningFeed {
+  cursor: FeedCursor;
+  capture: CaptureKeeping;
+  /** It was begun by another process: of what that one kept, more may be there than comes again. */
+  isTakenOver?: boolean;
+}
+
+const COUNTS = `SELECT (SELECT count(*) FROM feed_row WHERE feed_no = ?) AS rows, (SELECT count(*) FROM cue WHERE feed_no = ?) AS cues,
+  (SELECT count(*) FROM told_cue WHERE feed_no = ?) AS told, (SELECT count(*) FROM feed_event WHERE feed_no = ?) AS events`;
+
+const NOTHING: Handed = { rows: 0, cues: 0, told: 0, events: 0, bytes: 0 };
+
+/**
+ * All that comes after `handed` is handed in again, as it is worked out anew from the bytes, and takes the place of what is there. The writer before is
+ * refused from now on.
+ * @returns null when no such feed runs, or less of it is kept
+ */
+export function takenOver(
+  { records, captures, database }: { records: FeedRecords; captures: Captures; database: FeedDatabase },
+  feed: FeedSummary,
+  { rows, cues, told, events, bytes }: Handed = NOTHING,
+): RunningFeed | null {
+  const begin = records.cursorOf(feed);
+  if (!begin) return null;
+  const { feedNo } = begin;
+  const [kept] = database.prepare(COUNTS).all(feedNo, feedNo, feedNo, feedNo) as [Record<string, number>];
+  const isThere = Object.entries({ rows, cues, told, events }).every(
+    ([what, count]) => Number(kept[what]) >= count,
+  );
+  const capture = isThere ? captures.takeOver(feed.id, bytes) : null;
+  return capture && { cursor: { feedNo, rows, cues, told, events }, capture, isTakenOver: true };
+}

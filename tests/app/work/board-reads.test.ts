@@ -1,0 +1,30 @@
+/** What a worker tells of a sleeve is what a board reads. */
+import { expect, it } from 'vitest';
+import { encodeSleeveState, stateOf, unguidedState } from '../../../src/app/work/sleeve-state.ts';
+import { readSleeveState } from '../../../src/ward/board/sleeve-state.ts';
+
+const OF = { sleeveNumber: 7, worker: 'a', epoch: 1 };
+const read = (bytes: Uint8Array) => readSleeveState(JSON.parse(new TextDecoder().decode(bytes)));
+
+it('a board understands what a worker says', () => {
+  const view = {
+    feedState: 'open',
+    feedElapsedSec: 30,
+    qualityReason: null,
+    because: null,
+    cause: null,
+  } as const;
+  expect(read(encodeSleeveState(stateOf({ ...view, showing: 'burp' }, OF, 2)))).toMatchObject({
+    sleeve: 7,
+    showing: 'burp',
+    shownForSec: 2,
+    feedState: 'open',
+    feedForSec: 30,
+  });
+  const lost = { ...view, showing: 'no-guidance', because: 'It is away.', cause: 'lost' } as const;
+  expect(read(encodeSleeveState(stateOf(lost, OF, 2)))?.cause).toBe('lost');
+  expect(read(encodeSleeveState(unguidedState(OF, { code: 'sleeve-unknown', text: 'No.' })))).toMatchObject({
+    showing: 'no-guidance',
+    feedState: 'none',
+  });
+});

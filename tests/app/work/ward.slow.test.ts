@@ -1,0 +1,64 @@
+/** A worker that is killed in the middle of feeds: another goes on with them, and what is kept is what it would be at home. */
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { noBroker } from '../../support/broker.ts';
+import { requireBuild } from '../../support/command.ts';
+import { noPostgres } from '../../support/postgres.ts';
+import { temporaryFolder } from '../../support/temporary-folder.ts';
+import { checkedFeeds } from '../../support/ward/checks.ts';
+import { startWard } from '../../support/ward/ward.ts';
+
+const missing = noBroker ?? noPostgres;
+
+describe.skipIf(missing !== null)(`two workers ${missing ?? ''}`, () => {
+  requireBuild();
+
+  it('share sleeves; one that dies is replaced, and its feeds go on as if nothing had happened', async () => {
+    const ward = await startWard({
+      folder: temporaryFolder(),
+      sleeves: 3,
+      workers: 2,
+      database: 'postgres',
+      seconds: 75,
+      spreadSec: 3,
+      whenOver: onTestFinished,
+    });
+    const health = () =>
+      Promise.all(
+        ward.healthUrls().map(async (url) => {
+          const answer = (await (await fetch(`${url}/health`)).json()) as { sleeves: number; feeds: number };
+          return answer;
+        }),
+      );
+    const sum = async (what: 'sleeves' | 'feeds') =>
+      (await health()).reduce((all, one) => all + one[what], 0);
+    const patient = { timeout: 90_000, interval: 500 };
+    await expect.poll(() => sum('feeds'), patient).toBe(3);
+    const metrics = await (await fetch(`${ward.healthUrls()[1]}/metrics`)).text();
+    expect(metrics).toMatch(/^ebbline_sleeves \d/m);
+    expect(metrics.trimEnd()).toMatch(/# EOF$/);
+
+    const [dying] = ward.workers;
+    const its = (await health())[0]!.sleeves;
+    await dying!.kill();
+    const left = async () =>
+      ((await (await fetch(`${ward.healthUrls()[1]}/health`)).json()) as { feeds: number }).feeds;
+    await expect.poll(left, patient).toBe(3);
+    await dying!.start();
+    const sent = async () => Math.min(...(await ward.cots.report()).map(({ sentBytes }) => sentBytes));
+    await expect.poll(sent, patient).toBe(ward.bytes.length);
+    // What a worker has is handed over every four seconds.
+    const isWhole = () =>
+      ward
+        .read((store) => checkedFeeds(store, ward.bytes, ward.calibration))
+        .every(({ to }) => to === ward.bytes.length);
+    await expect.poll(isWhole, patient).toBe(true);
+    const kept = ward.read((store) => checkedFeeds(store, ward.bytes, ward.calibration));
+    expect(kept.map(({ wrong }) => wrong)).toEqual([[], [], []]);
+    expect(kept.every(({ cues }) => cues > 0)).toBe(true);
+    expect(its).toBeGreaterThan(0);
+    // Each sleeve was dark for a while at most once: those of the one that was killed.
+    const reports = await ward.cots.report();
+    const darkened = reports.filter(({ beats }) => beats.filter(([, on]) => on).length > 1).length;
+    expect(darkened).toBeLessThanOrEqual(its);
+  });
+});

@@ -1,0 +1,78 @@
+/** Whether what a house kept of its sleeves is whole, and as it would be at home. */
+
+import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
+import type { KeptFeed } from '../../../src/feed/record/feed.ts';
+import { asItRan, replay } from '../../../src/feed/replay.ts';
+import type { Calibration } from '../../../src/sensing/index.ts';
+import type { FeedStore } from '../../../src/store/feed-store.ts';
+
+export interface CheckedFeed {
+  id: string;
+  sleeve: number;
+  /** Of the sleeve's own bytes, where its capture begins and ends; null: it is no stretch of them. */
+  from: number | null;
+  to: number | null;
+  rows: number;
+  cues: number;
+  /** What is wrong, in words; empty: nothing. */
+  wrong: string[];
+}
+
+/** @param bytes  what each of the sleeves sends */
+export function checkedFeeds(store: FeedStore, bytes: Uint8Array, calibration: Calibration): CheckedFeed[] {
+  return store.list({}).map(({ id }) => checkedFeed(store, store.get(id)!, Buffer.from(bytes), calibration));
+}
+
+function checkedFeed(store: FeedStore, feed: KeptFeed, bytes: Buffer, calibration: Calibration): CheckedFeed {
+  const wrong: string[] = [];
+  const path = store.capturePath(feed.id);
+  const capture = path === null ? Buffer.alloc(0) : Buffer.from(readCapture(path).bytes);
+  const from = bytes.indexOf(capture.subarray(0, 200));
+  const isStretch = from >= 0 && bytes.subarray(from, from + capture.length).equals(capture);
+  if (!isStretch) wrong.push(`its ${capture.length} bytes are no stretch of those that were sent`);
+  const { result } = replay([capture], asItRan(feed, calibration));
+  const rounded = (figure: number | null, digits: number): number | null =>
+    figure === null ? null : Number(figure.toFixed(digits));
+  const same = (what: string, kept: unknown, home: unknown): void => {
+    if (JSON.stringify(kept) !== JSON.stringify(home)) wrong.push(`${what} differ from those at home`);
+  };
+  same('cues', feed.cues, result.cues);
+  same(
+    'events',
+    feed.events.filter(({ kind }) => !/^link|^guidance/.test(kind)),
+    result.events,
+  );
+  same(
+    'times of rows',
+    feed.rows.map(({ atSec }) => rounded(atSec, 4)),
+    result.live.atSec,
+  );
+  same(
+    'milk',
+    feed.rows.map(({ milkMl }) => rounded(milkMl, 3)),
+    result.live.milkMl,
+  );
+  same(
+    'intake',
+    feed.rows.map(({ intakeMl }) => rounded(intakeMl, 3)),
+    result.live.intakeMl,
+  );
+  same(
+    'flow',
+    feed.rows.map(({ flowMlPerMin }) => rounded(flowMlPerMin, 3)),
+    result.live.flowMlPerMin,
+  );
+  const told = (feed.told ?? []).map(
+    ({ sinceSec, shown, output }) => `${shown} ${output} ${sinceSec.toFixed(3)}`,
+  );
+  if (new Set(told).size !== told.length) wrong.push('something was told twice');
+  return {
+    id: feed.id,
+    sleeve: Number(feed.sleeveId),
+    from: isStretch ? from : null,
+    to: isStretch ? from + capture.length : null,
+    rows: feed.rows.length,
+    cues: feed.cues.length,
+    wrong,
+  };
+}
