@@ -15,7 +15,7 @@ import {
 } from '../wire/index.ts';
 import type { SleeveLink } from './link.ts';
 
-const PINS = ['LIGHT_RED', 'LIGHT_GREEN', 'LIGHT_BLUE'].map((name) => pinNamed(name as 'LIGHT_RED').number);
+const PINS = (['LIGHT_RED', 'LIGHT_GREEN', 'LIGHT_BLUE'] as const).map((name) => pinNamed(name).number);
 const SILENCE: Sound = { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 };
 
 const MODES = Uint8Array.from(PINS.flatMap((pin) => [FIRMATA.pinMode, pin, PIN_MODES.pwm]));

@@ -30,9 +30,9 @@ export function takenOver(
   const begin = records.cursorOf(feed);
   if (!begin) return null;
   const { feedNo } = begin;
-  const [kept] = database.prepare(COUNTS).all(feedNo, feedNo, feedNo, feedNo) as [Record<string, number>];
+  const [kept] = database.prepare(COUNTS).all(feedNo, feedNo, feedNo, feedNo);
   const isThere = Object.entries({ rows, cues, told, events }).every(
-    ([what, count]) => Number(kept[what]) >= count,
+    ([what, count]) => Number(Object(kept)[what]) >= count,
   );
   const capture = isThere ? captures.takeOver(feed.id, bytes) : null;
   return capture && { cursor: { feedNo, rows, cues, told, events }, capture, isTakenOver: true };

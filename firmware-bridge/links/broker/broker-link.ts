@@ -4,43 +4,17 @@
  */
 import { interval, ReplaySubject, type SchedulerLike, Subject, Subscription, timer } from 'rxjs';
 import type { PlainError } from '../../../src/base/errors.ts';
-import type { LinkState, SleeveLink } from '../link.ts';
+import type { LinkState } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
-import type { BrokerAddress } from './broker-address.ts';
+import type { BrokerLinkOptions, BrokerSleeveLink } from './broker-link-kind.ts';
 import { type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
 import { type BrokerMessage, type BrokerSession, keptSession } from './broker-session.ts';
 import { decodeRelayWord, type RelayWord } from './claim.ts';
 import { decodeSleeveFrame, heardAgoMs, type Mark, type SleeveFrame } from './frames.ts';
 import { GuideVoice } from './guide-voice.ts';
 import { type Received, takeFrame } from './in-order.ts';
-import { type Place, sleeveNumberIn, sleeveTopics } from './topics.ts';
+import { sleeveNumberIn, sleeveTopics } from './topics.ts';
 import { encodeGuideNote } from './wanted.ts';
-
-export interface BrokerLinkOptions {
-  address: BrokerAddress;
-  place: Place;
-  sleeveNumber: number;
-  /** Gives 16 random hexadecimal digits. */
-  newId: () => string;
-  /** The number of the relay's question; absent: it was not asked. */
-  epoch?: number;
-  /** From which byte on; absent: from now. */
-  from?: Pick<Received, 'stream' | 'next'>;
-}
-
-/** What a link through a broker can beside one on a port. */
-export interface BrokerSleeveLink extends SleeveLink {
-  /** Which guide this is: 16 hexadecimal digits. */
-  readonly id: string;
-  /** What has come, up to and with the bytes that are told now; null before the first. */
-  readonly received: Received | null;
-  /** Whether the relay listens to somebody else. */
-  readonly isReplaced: boolean;
-  /** Gives the relay something to keep for whoever guides next. */
-  keepNote(note: Uint8Array): void;
-  /** Retained, on the sleeve's topic for boards. */
-  publishState(state: Uint8Array, expirySec: number): void;
-}
 
 /** Bytes older than this are no ground for guidance. Own choice: three heartbeats. */
 const FRESH_MS = 1500;

@@ -4,10 +4,8 @@
  */
 import { interval, type SchedulerLike, Subscription, timer } from 'rxjs';
 import type { PlainError } from '../../../src/base/errors.ts';
-import type { Identity } from '../../wire/index.ts';
-import type { LinkState, SleeveLink } from '../link.ts';
+import type { LinkState } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
-import type { BrokerAddress } from './broker-address.ts';
 import { type BrokerMessage, type BrokerSession, keptSession } from './broker-session.ts';
 import { type ByteLog, openByteLog } from './byte-log.ts';
 import { encodeRelayWord, type RelayWord } from './claim.ts';
@@ -15,31 +13,9 @@ import { Claimant } from './claimant.ts';
 import { decodeGuideFrame } from './frames.ts';
 import { Guidance } from './guidance.ts';
 import { GuideSeeker } from './guide-seeker.ts';
-import { type Place, type SleeveTopics, sleeveTopics } from './topics.ts';
+import type { Relay, RelayOptions } from './relay-kind.ts';
+import { type SleeveTopics, sleeveTopics } from './topics.ts';
 import { Uplink } from './uplink.ts';
-
-export interface RelayOptions {
-  /** Open, and known to be the sleeve of `identity`. */
-  link: SleeveLink;
-  identity: Identity;
-  address: BrokerAddress;
-  place: Place;
-  /** Where the bytes of this sleeve are kept. */
-  folder: string;
-  /** Gives 16 random hexadecimal digits. */
-  newId: () => string;
-  /** Told in plain sentences what happens. */
-  say: (text: string) => void;
-  /** What came before its name did. */
-  heard?: readonly Uint8Array[];
-  keepBytes?: number;
-  log?: ByteLog;
-}
-
-export interface Relay {
-  /** Says that it goes, and lets go of the broker and the disk; not of the link. */
-  close(): Promise<void>;
-}
 
 const BEAT_MS = 500;
 const SYNC_MS = 1000;

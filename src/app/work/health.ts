@@ -1,6 +1,6 @@
 /** How a worker is: `/health` for whoever restarts it, `/metrics` in OpenMetrics for whoever watches many. No name, no amount, no sleeve's number. */
 import { createServer, type Server } from 'node:http';
-import { Counter, collectDefaultMetrics, Gauge, Registry } from 'prom-client';
+import { Counter, collectDefaultMetrics, Gauge, type OpenMetricsContentType, Registry } from 'prom-client';
 import { PlainError } from '../../base/errors.ts';
 import type { KeptFront } from './keeping/kept-front.ts';
 import type { Worker } from './worker.ts';
@@ -27,9 +27,9 @@ export function healthOf(worker: Worker, front: KeptFront): HealthAnswer {
 const feedsOf = ({ seats }: Worker): number =>
   [...seats.values()].filter(({ feedId }) => feedId !== null).length;
 
-export function metricsOf(worker: Worker, front: KeptFront): Registry {
-  const registry = new Registry();
-  registry.setContentType(Registry.OPENMETRICS_CONTENT_TYPE as never);
+export function metricsOf(worker: Worker, front: KeptFront): Registry<OpenMetricsContentType> {
+  const registry = new Registry<OpenMetricsContentType>();
+  registry.setContentType(Registry.OPENMETRICS_CONTENT_TYPE);
   collectDefaultMetrics({ register: registry, prefix: 'ebbline_' });
   const gauge = (name: string, help: string, now: () => number): void => {
     new Gauge({

@@ -48,7 +48,7 @@ export const encodeNote = (note: PackedNote, softwareVersion: string): Uint8Arra
 export function decodeNote(bytes: Uint8Array, softwareVersion: string): SleeveNote | null {
   if (bytes.length === 0) return null;
   try {
-    const note = deserialize(bytes) as PackedNote & { version: number; softwareVersion: string };
+    const note: PackedNote & { version: number; softwareVersion: string } = deserialize(bytes);
     if (note.version !== VERSION) return null;
     const { binding, from, feed } = note;
     if (!feed) return { binding, from, feed: null };
@@ -57,8 +57,8 @@ export function decodeNote(bytes: Uint8Array, softwareVersion: string): SleeveNo
       binding,
       from,
       feed: {
-        start: deserialize(feed.start) as FeedAt,
-        latest: isOurs && feed.latest ? (deserialize(feed.latest) as FeedAt) : null,
+        start: deserialize(feed.start),
+        latest: isOurs && feed.latest ? deserialize(feed.latest) : null,
         noted: feed.noted,
         shown: feed.shown,
       },

@@ -4,10 +4,8 @@
  */
 import { interval, type SchedulerLike, Subscription } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
-import {
-  type BrokerSleeveLink,
-  createBrokerLink,
-} from '../../../firmware-bridge/links/broker/broker-link.ts';
+import { createBrokerLink } from '../../../firmware-bridge/links/broker/broker-link.ts';
+import type { BrokerSleeveLink } from '../../../firmware-bridge/links/broker/broker-link-kind.ts';
 import type { Place } from '../../../firmware-bridge/links/broker/topics.ts';
 import { type LightAndSound, lightAndSound } from '../../../firmware-bridge/links/light-and-sound.ts';
 import { createLiveFeed, type MovableFeed } from '../../feed/live/live.ts';

@@ -46,9 +46,9 @@ export class WaitingRoom<T extends { key: string }> {
     this.#waiting = this.#waiting.filter(({ atMs }) => nowMs - atMs <= this.#patienceMs);
     while (!this.#isClosed && this.#busy < AT_ONCE && this.#waiting.length > 0) {
       const urgent = this.#waiting.findIndex(({ isUrgent }) => isUrgent);
-      const [{ one }] = this.#waiting.splice(Math.max(0, urgent), 1) as [Waiting<T>];
+      const [next] = this.#waiting.splice(Math.max(0, urgent), 1);
       this.#busy += 1;
-      void this.#take(one).finally(() => {
+      void this.#take(next!.one).finally(() => {
         this.#busy -= 1;
         this.#next();
       });

@@ -44,6 +44,7 @@ function scene(does: (what: string) => void = () => {}) {
     kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
     behind: (feedId) => answer({ kind: 'behind', feedId }),
     trouble: (trouble) => answer({ kind: 'trouble', trouble }),
+    begun: () => {},
     over: () => {},
   });
   const work = (): void => {

@@ -4,8 +4,9 @@ import { SOFTWARE_VERSION } from '../../../base/version.ts';
 import { type FeedStore, openStore } from '../../../store/feed-store.ts';
 import { type DatabaseChoice, isDatabaseUrl } from '../../../store/postgres/address.ts';
 import { openStoreAt } from '../../../store/postgres/postgres-store.ts';
-import type { ForKeeping, FromKeeping } from './kept-ops.ts';
-import { KeptQueue } from './kept-queue.ts';
+import type { WardRecords } from '../../../store/ward/ward-records.ts';
+import type { ForKeeping, FromKeeping, SleeveBinding } from './kept-ops.ts';
+import { KeptQueue, type QueueAnswers } from './kept-queue.ts';
 import { bindingOf } from './sleeve-bindings.ts';
 
 /** A folder of this computer, or a database server. */
@@ -63,7 +64,7 @@ export function keepingSide(
       kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
       behind: (feedId) => answer({ kind: 'behind', feedId }),
       trouble: (trouble) => answer({ kind: 'trouble', trouble }),
-      over: () => {},
+      ...labelsAt(store),
     });
     queue.add(early);
     early = [];
@@ -79,10 +80,10 @@ export function keepingSide(
       if (!store) throw notOpen();
       const { simulated } = choice;
       const of = store;
-      const bindings = sleeveNumbers.map(
-        (number) =>
-          [number, bindingOf(of, number, simulated, Date.now)] as [number, ReturnType<typeof bindingOf>],
-      );
+      const bindings = sleeveNumbers.map((number): [number, SleeveBinding | null] => [
+        number,
+        bindingOf(of, number, simulated, Date.now),
+      ]);
       answer({ kind: 'bindings', ask, bindings });
     } catch (error) {
       answer({ kind: 'unasked', ask, trouble: plainly(error) });
@@ -103,6 +104,29 @@ export function keepingSide(
           store?.close();
           answer({ kind: 'closed' });
       }
+    },
+  };
+}
+
+/** What labels bound to a sleeve is for one feed. That it cannot be said now hinders no feed. */
+function labelsAt(store: FeedStore): Pick<QueueAnswers, 'begun' | 'over'> {
+  const sleeves = new Map<string, number>();
+  const say = (does: (records: WardRecords) => void): void => {
+    try {
+      store.ward(({ records }) => does(records));
+    } catch (error) {
+      if (!(error instanceof PlainError)) throw error;
+    }
+  };
+  return {
+    begun({ id, sleeveId }) {
+      sleeves.set(id, Number(sleeveId));
+      say((records) => records.nameFeed(Number(sleeveId), id));
+    },
+    over(feedId) {
+      const sleeve = sleeves.get(feedId);
+      sleeves.delete(feedId);
+      if (sleeve !== undefined) say((records) => records.unbind(sleeve, Date.now()));
     },
   };
 }

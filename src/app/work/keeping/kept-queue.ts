@@ -19,6 +19,8 @@ export interface QueueAnswers {
   kept(feedId: string, upTo: number): void;
   behind(feedId: string): void;
   trouble(trouble: Trouble | null): void;
+  /** A feed is kept here from now on. */
+  begun(feed: FeedSummary): void;
   /** A feed is over and kept. */
   over(feedId: string): void;
 }
@@ -68,10 +70,11 @@ export class KeptQueue {
     let upTo: number | null = null;
     try {
       while (waiting.length > 0) {
-        const [{ no, op }] = waiting as [NumberedOp];
+        const { no, op } = waiting[0]!;
         this.#do(feedId, op);
         waiting.shift();
         upTo = no;
+        if (op.kind === 'begin' || op.kind === 'take-over') this.#answers.begun(op.feed);
         if (op.kind === 'finish' || op.kind === 'discard') this.#answers.over(feedId);
       }
       this.#feeds.delete(feedId);

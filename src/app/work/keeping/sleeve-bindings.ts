@@ -1,5 +1,6 @@
 /** What the store has bound to sleeves, and what their next feeds run with. */
 import { learnedCalibration } from '../../../calibration/walk/notes.ts';
+import type { FeedSetup } from '../../../feed/record/feed.ts';
 import { type Calibration, parseCalibration } from '../../../sensing/index.ts';
 import { EMPTY_SETUP } from '../../../store/database/settings.ts';
 import type { FeedStore } from '../../../store/feed-store.ts';
@@ -33,9 +34,19 @@ export function bindingOf(
   if (!kept) return null;
   const made = parseCalibration(kept, `kept for sleeve ${sleeveId}`);
   const { calibration } = learnedCalibration(made, keptNotes(store, sleeveId, made).read());
-  // The answers of before the last feed are of one family: in a house of many nobody's, until somebody binds them.
-  const setup = EMPTY_SETUP;
+  const setup = setupOf(store, sleeveNumber);
   return { calibration, setup, guided: guideFrom(store, nowMs, simulated)(setup), simulated };
+}
+
+/** The answers of before the last feed are of one family: in a house of many the next feed is nobody's, until labels say whose. */
+function setupOf(store: FeedStore, sleeveNumber: number): FeedSetup {
+  const bound = store.ward(({ records }) =>
+    records.bindings().findLast(({ sleeve }) => sleeve === sleeveNumber),
+  );
+  if (!bound) return EMPTY_SETUP;
+  const baby = store.getBaby(bound.babyId);
+  const { name = null, birthDate = null } = baby ?? {};
+  return { ...EMPTY_SETUP, babyId: bound.babyId, babyName: name, babyBirthDate: birthDate };
 }
 
 /** A binding that came from the thread, with a bottle that is known already. */

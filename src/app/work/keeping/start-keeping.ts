@@ -61,6 +61,7 @@ export function startKeeping(
 
 /** The thread's side. */
 export function serveKeepingThread(): void {
-  const side = keepingSide(workerData as KeepingChoice, (message) => parentPort!.postMessage(message));
+  const choice: KeepingChoice = workerData;
+  const side = keepingSide(choice, (message) => parentPort!.postMessage(message));
   parentPort!.on('message', (message: ForKeeping) => side.take(message));
 }

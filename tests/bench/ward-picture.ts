@@ -1,0 +1,43 @@
+/** Cost and delay over the number of sleeves, as a picture. */
+import * as Plot from '@observablehq/plot';
+import { parseHTML } from 'linkedom';
+
+export interface WardPoint {
+  sleeves: number;
+  answers: number;
+  p50Ms: number;
+  p99Ms: number;
+  maxMs: number;
+  lostBytes: number;
+  workersShare: number;
+  brokerShare: number;
+  relaysShare: number;
+  queueMs: number;
+}
+
+/** @returns an SVG: processor of workers, broker and relays, % of one core */
+export function drawWard(points: readonly WardPoint[]): string {
+  const { document } = parseHTML('<html><body></body></html>');
+  const lines = points.flatMap((one) => [
+    { sleeves: one.sleeves, percent: 100 * one.workersShare, what: 'two workers' },
+    { sleeves: one.sleeves, percent: 100 * one.brokerShare, what: 'broker' },
+    { sleeves: one.sleeves, percent: 100 * one.relaysShare, what: 'all relays' },
+  ]);
+  const last = points.at(-1)?.sleeves;
+  const plot = Plot.plot({
+    document,
+    width: 720,
+    height: 420,
+    marginRight: 90,
+    x: { label: 'sleeves' },
+    y: { label: 'processor, % of one core', grid: true, zero: true },
+    marks: [
+      Plot.line(lines, { x: 'sleeves', y: 'percent', stroke: 'what', marker: true }),
+      Plot.text(
+        lines.filter(({ sleeves }) => sleeves === last),
+        { x: 'sleeves', y: 'percent', text: 'what', textAnchor: 'start', dx: 8 },
+      ),
+    ],
+  });
+  return plot.outerHTML;
+}
