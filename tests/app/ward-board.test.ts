@@ -9,7 +9,6 @@ import {
   leave,
   makeLabels,
 } from '../../src/app/ward/arranging.ts';
-import { setupOfSleeve } from '../../src/app/ward/bound-setup.ts';
 import type { RoomSource } from '../../src/app/ward/room-board.ts';
 import { wardBoard } from '../../src/app/ward/ward-board.ts';
 import type { BoardView } from '../../src/ward/board/board-view.ts';
@@ -71,20 +70,6 @@ describe('the board of a house that knows its children', () => {
     service.bind([CODES.first, CODES.other], ANA);
     expect(until(1000).stopped).toHaveLength(1);
     expect(until(62_000).stopped).toEqual([]);
-  });
-
-  it('gives the next feed the child, the milk and the amount that are bound', () => {
-    const { service, store, first } = opened();
-    expect(setupOfSleeve(store, 7, NOON)).toBeNull();
-    service.bind([CODES.first, CODES.bottle, CODES.sleeve], ANA);
-    expect(setupOfSleeve(store, 7, NOON)).toMatchObject({
-      babyId: first,
-      babyName: 'Ilo',
-      milkKind: 'formula',
-      portionMl: 90,
-      caregiver: null,
-    });
-    expect(setupOfSleeve(store, 8, NOON)).toBeNull();
   });
 });
 

@@ -50,10 +50,7 @@ export function wardBoard(
       // The bottle is another one from then on, and the sleeve is free for the next.
       onFeedOver: (sleeve) =>
         store.ward(({ records }) => {
-          const bound = records.bindings().find((one) => one.sleeve === sleeve);
-          if (!bound) return;
-          records.endFilling(bound.bottle, nowMs());
-          records.unbind(sleeve, nowMs());
+          records.feedOver(sleeve, nowMs());
           lookedUpAtMs = Number.NEGATIVE_INFINITY;
         }),
     },

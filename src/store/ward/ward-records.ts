@@ -147,6 +147,12 @@ export class WardRecords {
     );
   }
 
+  /** The feed of a sleeve is over: what its bottle held is no more for another one. */
+  feedOver(sleeve: number, atMs: number): void {
+    for (const bound of this.bindings()) if (bound.sleeve === sleeve) this.endFilling(bound.bottle, atMs);
+    this.unbind(sleeve, atMs);
+  }
+
   consents(): Consent[] {
     return this.#all<Consent>(`SELECT ${CONSENT} FROM consent ORDER BY no`);
   }
