@@ -1,4 +1,5 @@
 /** How each part lies while it is printed from filament, and what then hangs in the air. Laser-sintered parts need no support. Pure. */
+import { mapTriple } from '../src/base/typed.ts';
 import { LIGHT } from './design.ts';
 import type { Mesh } from './shape/mesh.ts';
 
@@ -17,7 +18,7 @@ export function overhangOf({ mesh }: { readonly mesh: Mesh }, up: Vec): { area: 
   const cosine = Math.cos((STEEPEST_DEG * Math.PI) / 180);
   let [area, bed] = [0, 0];
   for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [0, 1, 2].map((k) => triangles[t + k]!) as [number, number, number];
+    const [a, b, c] = mapTriple([0, 1, 2], (k) => triangles[t + k]!);
     const edge = (from: number, to: number, k: number) => corners[3 * to + k]! - corners[3 * from + k]!;
     const [u, v] = [[0, 1, 2].map((k) => edge(a, b, k)), [0, 1, 2].map((k) => edge(a, c, k))] as [
       number[],

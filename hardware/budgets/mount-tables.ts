@@ -1,4 +1,5 @@
 /** Budgets of the mount as Markdown tables: mass, seats of the cells, stops, falls. */
+import { keysOf } from '../../src/base/typed.ts';
 import { BOUGHT } from '../bought-parts.ts';
 import {
   BOTTLE,
@@ -13,7 +14,7 @@ import {
 } from '../design.ts';
 import { madeLines } from '../parts.ts';
 import { CELL_DATA, ratedN } from './cells.ts';
-import { DROP, fallMargins, GROUNDS, type Ground, peakForceN, safeFallMm, safeSideFallMm } from './drop.ts';
+import { DROP, fallMargins, GROUNDS, peakForceN, safeFallMm, safeSideFallMm } from './drop.ts';
 import { HOLDS, MOUTH_ENVELOPE_N, worstForces } from './holds.ts';
 import { loads, num, type Row, table } from './markdown.ts';
 import { massBudget } from './mass.ts';
@@ -84,7 +85,7 @@ export function massTable(): string {
 Densities, g/cm³, from memory of the usual tables: PA12 ${DENSITY.pa12}, ASA ${DENSITY.asa}, PETG ${DENSITY.petg}, TPU ${DENSITY.tpu}, PET film ${DENSITY.petFilm}. In PETG the sleeve would weigh ${num(petg, 0)} g: more than ${MAX_ADDED_MASS_GRAMS} g, so it is not one of the two materials. Grip Ø ${GRIP.diameterMm} mm.`;
 }
 
-const HARD = Object.keys(HARD_MATERIALS) as HardMaterial[];
+const HARD = keysOf(HARD_MATERIALS);
 
 export function seatTable(): string {
   const { full } = loads();
@@ -166,7 +167,7 @@ A push of ${num(tipYieldsN(full, BOTTLE.teatTipZMm))} N across at the tip of the
 
 export function dropTable(): string {
   const { full } = loads();
-  const grounds = Object.keys(GROUNDS) as Ground[];
+  const grounds = keysOf(GROUNDS);
   const rows = grounds.flatMap((ground) =>
     [50, 200, 400, 800].flatMap((height) =>
       HARD.map((material): Row => {

@@ -1,5 +1,7 @@
 /** Triangles of a solid, closed: welded corners, no T-junctions. Pure. */
+
 import modeling from '@jscad/modeling';
+import { mapTriple } from '../../src/base/typed.ts';
 import type { Solid } from './solids.ts';
 
 /** Corners in mm, x y z after one another; three corner indices a triangle, outward by the right-hand rule. */
@@ -23,11 +25,7 @@ function welder(corners: Corners): (p: ArrayLike<number>) => number {
       for (let y = cy - 1; y <= cy + 1; y++)
         for (let z = cz - 1; z <= cz + 1; z++)
           for (const index of cells.get(`${x},${y},${z}`) ?? []) {
-            const [dx, dy, dz] = [0, 1, 2].map((k) => corners[3 * index + k]! - p[k]!) as [
-              number,
-              number,
-              number,
-            ];
+            const [dx, dy, dz] = mapTriple([0, 1, 2], (k) => corners[3 * index + k]! - p[k]!);
             if (dx * dx + dy * dy + dz * dz < WELD_MM * WELD_MM) return index;
           }
     const index = corners.length / 3;

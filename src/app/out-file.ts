@@ -1,7 +1,8 @@
 /** Files that are handed on: whole or not at all, and never over another one unasked. */
+
 import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { PlainError } from '../base/errors.ts';
+import { codeOf, PlainError } from '../base/errors.ts';
 
 export interface FileOptions {
   /** Take the place of a file that is there. */
@@ -31,7 +32,7 @@ export function writeWhole(path: string, content: string | Uint8Array, options: 
     renameSync(partial, path);
   } catch (cause) {
     discard(partial);
-    const reason = (cause as NodeJS.ErrnoException).code ?? String(cause);
+    const reason = codeOf(cause) ?? String(cause);
     throw new PlainError(
       'file-unwritable',
       `The file ${path} cannot be written (${reason}).`,

@@ -30,3 +30,7 @@ export class FieldError extends PlainError {
     super(code, message, remedy);
   }
 }
+
+/** @returns the code of an error of the system, such as ENOENT; undefined for others */
+export const codeOf = (error: unknown): unknown =>
+  typeof error === 'object' && error !== null && 'code' in error ? error.code : undefined;

@@ -1,5 +1,6 @@
 import { dataFolder } from '../store/data-folder.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
+import type { HeldFolder } from '../store/portable/held-folder.ts';
 import type { DatabaseChoice } from '../store/postgres/address.ts';
 
 let chosen: DatabaseChoice | null = null;
@@ -33,6 +34,18 @@ export async function openKept(
     ...(chosen.databasePlain && { EBBLINE_DATABASE_PLAIN: '1' }),
   };
   return { store, folder: label, helper: { folder: chosen.database, env } };
+}
+
+/** The same, held for work that changes much of it. */
+export async function holdKept(
+  simulated: boolean,
+): Promise<HeldFolder & { letMonthsGo?: (nowMs: number) => string[] }> {
+  if (chosen === null) {
+    const { holdFolder } = await import('../store/portable/held-folder.ts');
+    return holdFolder(dataFolder({ simulated }));
+  }
+  const { holdSite } = await import('../store/postgres/postgres-store.ts');
+  return holdSite(chosen);
 }
 
 /** Does something with the kept feeds, real or simulated, and closes them afterwards. @throws PlainError when they cannot be read */

@@ -1,5 +1,6 @@
 /** The rules that run only where a family or a clinician's plan asks for them; each in a file of its own. */
 
+import { keysOf } from '../base/typed.ts';
 import { ML_PER_US_FL_OZ } from '../base/units.ts';
 import { pauseOrNull } from './cues/because.ts';
 import type { Cue, PacingInput } from './cues/cue.ts';
@@ -127,7 +128,7 @@ const STEPS: Record<Switch, StepRule | null> = {
     if (due !== null) cue(due, { rule: 'after', numbers: { outSec: atSec - (after.outSinceSec ?? atSec) } });
   },
 };
-const NAMES = Object.keys(STEPS) as Switch[];
+const NAMES = keysOf(STEPS);
 
 /** "Enough?" was asked. */
 export const noteEnoughAsked = (rules: FamilyRules): void => noteEnough(rules.after);

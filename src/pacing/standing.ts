@@ -4,6 +4,7 @@
  *
  * A cue that waits behind another is kept for as long as it is still true (lapse.ts), and shown for a while at most.
  */
+import { recordOf } from '../base/typed.ts';
 import { CUE_KINDS, CUES, type CueKind } from './cues/cues.ts';
 import type { Situation } from './cues/lapse.ts';
 
@@ -25,10 +26,7 @@ export const PATIENT_CUES: readonly PatientCue[] = CUE_KINDS.filter((kind) => ki
 export type StandingCues = Readonly<Record<PatientCue, Standing>>;
 
 export const createStanding = (): StandingCues =>
-  Object.fromEntries(PATIENT_CUES.map((kind) => [kind, { on: false, shownSec: 0, fired: null }])) as Record<
-    PatientCue,
-    Standing
-  >;
+  recordOf(PATIENT_CUES, () => ({ on: false, shownSec: 0, fired: null }));
 
 export function raise(standing: StandingCues, kind: PatientCue, fired: Situation): void {
   standing[kind].on = true;

@@ -39,7 +39,7 @@ export interface Pen {
 
 /** @param texts all that will be written: @throws PlainError when the type has no letters for some of it */
 export function openPen(title: string, language: string, texts: readonly string[]): Pen {
-  const [regular, semibold] = graphFontFiles() as [string, string];
+  const [regular, semibold] = graphFontFiles();
   const pdf = new PDFDocument({
     size: 'LETTER',
     margin: MARGIN,

@@ -1,7 +1,8 @@
 /** Starts and stops the page's server. It listens on this machine's loopback addresses; on the home network only where a door is given. */
+
 import { createServer as createHttpServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { PlainError } from '../base/errors.ts';
+import { codeOf, PlainError } from '../base/errors.ts';
 import { type AppOptions, buildApp, PATIENCE } from './app.ts';
 
 /** Port of the page unless another is asked for. */
@@ -74,7 +75,7 @@ function listenOnIpv6(server: Server, port: number): Promise<Server | null> {
 }
 
 export function listenError(cause: unknown, port: number): unknown {
-  const code = (cause as NodeJS.ErrnoException).code;
+  const code = codeOf(cause);
   if (code === 'EADDRINUSE') {
     return new PlainError(
       'page-port-in-use',

@@ -2,7 +2,9 @@
  * A sleeve on the kitchen table: fixtures that are a little off, a hand that does not hold quite where it was told, zeros that
  * walk while time goes by. Gives raw samples, as the sleeve would send them, and keeps the truth.
  */
+
 import { Random } from '../base/random.ts';
+import { mapTriple } from '../base/typed.ts';
 import { newtonsFromGrams } from '../base/units.ts';
 import { shellLoads } from './balance.ts';
 import {
@@ -53,23 +55,25 @@ export class CalibrationBench {
     const still = { ...parameters, zeroDriftGramsPerSqrtMin: 0, creepShare: 0 };
     this.#cells = new Cells(this.sleeve, still, seed, STEP_SEC);
     const creep = new Random(seed, 'creep');
-    this.#creepShares = [0, 0, 0].map(
+    this.#creepShares = mapTriple(
+      [0, 0, 0],
       () => parameters.creepShare + creep.between([-errors.creepShare, errors.creepShare]),
-    ) as Triple;
+    );
     this.#creepTauSec = parameters.creepTauSec;
     this.#driftGramsPerSqrtMin = parameters.zeroDriftGramsPerSqrtMin;
     this.#accelerometer = new Accelerometer(this.sleeve, parameters, seed, STEP_SEC);
     this.#chip = this.#drawChip();
     const { loadPerCount } = this.sleeve;
     this.#countsPerLoad = inverse(loadPerCount);
-    this.#countsPerGram = [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]].map(
+    this.#countsPerGram = mapTriple(
+      [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]],
       (newtons) => newtonsFromGrams(1) / newtons,
-    ) as Triple;
+    );
   }
 
   /** Zero of each cell at this moment, counts. */
   get zeroCounts(): Triple {
-    return this.sleeve.zeroCounts.map((zero, i) => zero + this.#driftedCounts[i]!) as Triple;
+    return mapTriple(this.sleeve.zeroCounts, (zero, i) => zero + this.#driftedCounts[i]!);
   }
 
   get loadPerCount(): Matrix {
@@ -83,14 +87,15 @@ export class CalibrationBench {
   /** Counts that this load gives at this moment, without noise. @param loads Fx N, Fz N, M N·m */
   countsOf(loads: Readonly<Triple>): Triple {
     const counts = times(this.#countsPerLoad, loads);
-    return counts.map((count, i) => count + this.zeroCounts[i]!) as Triple;
+    return mapTriple(counts, (count, i) => count + this.zeroCounts[i]!);
   }
 
   /** What the chip shows when the sleeve feels this, 1/8192 g, without noise. */
   readingOf(feltG: Readonly<Triple>): Triple {
-    return times(this.#chip, feltG).map(
+    return mapTriple(
+      times(this.#chip, feltG),
       (g, i) => 8192 * (g * this.sleeve.accelerometerScale[i]! + this.sleeve.accelerometerBiasG[i]!),
-    ) as Triple;
+    );
   }
 
   /** Time goes by while somebody changes something; until then the load is as it was. */
@@ -118,9 +123,9 @@ export class CalibrationBench {
       const loads = this.#loads(felt, load);
       const read = this.#cells.read(loads);
       this.#idealCounts = times(this.#countsPerLoad, loads);
-      const cells = read.counts.map((count, k) =>
+      const cells = mapTriple(read.counts, (count, k) =>
         Math.round(count + this.#driftedCounts[k]! + this.#creepOf(k)),
-      ) as Triple;
+      );
       const accelerometer = this.#accelerometer.read(times(this.#chip, felt));
       samples.push({
         atSec: this.#atSec,
@@ -200,7 +205,7 @@ export class CalibrationBench {
     const [one, other] = across(asked);
     const a = this.#off(off);
     const b = this.#off(off);
-    return unit(asked.map((entry, i) => entry + a * one[i]! + b * other[i]!) as Triple);
+    return unit(mapTriple(asked, (entry, i) => entry + a * one[i]! + b * other[i]!));
   }
 
   #turned(held: Readonly<Triple>, degrees: number): Triple {
@@ -208,13 +213,13 @@ export class CalibrationBench {
     const size = (degrees * Math.PI) / 180;
     const a = size * this.#random.normal();
     const b = size * this.#random.normal();
-    return unit(held.map((entry, i) => entry + a * one[i]! + b * other[i]!) as Triple);
+    return unit(mapTriple(held, (entry, i) => entry + a * one[i]! + b * other[i]!));
   }
 
   #drawChip(): Matrix {
     const { chipTurnDeg, chipSkew } = this.#errors;
-    const [x, y, z] = [0, 0, 0].map(() => (this.#off(chipTurnDeg) * Math.PI) / 180) as Triple;
-    const skew = [0, 0, 0].map(() => chipSkew * this.#random.normal()) as Triple;
+    const [x, y, z] = mapTriple([0, 0, 0], () => (this.#off(chipTurnDeg) * Math.PI) / 180);
+    const skew = mapTriple([0, 0, 0], () => chipSkew * this.#random.normal());
     // Small turns: second order in 1.5° is 0.03 % and only makes the chip a little more skewed.
     return [
       [1, -z + skew[0], y + skew[1]],

@@ -1,6 +1,7 @@
 /** The calibration of a simulated sleeve: the exact one, and what a good calibration would have found. */
 
 import type { Random } from '../base/random.ts';
+import { mapTriple } from '../base/typed.ts';
 import { newtonsFromGrams } from '../base/units.ts';
 import type { BottleShape, ProfilePoint } from './bottle.ts';
 import type { GyroscopeConstants, SleeveConstants } from './drawn-sleeve.ts';
@@ -34,7 +35,7 @@ export function exactCalibration(
     sleeveId,
     calibratedAt: '2026-01-05T09:00:00Z',
     zeroCounts: [...sleeve.zeroCounts],
-    loadPerCount: sleeve.loadPerCount.map((row) => [...row]) as Matrix,
+    loadPerCount: mapTriple(sleeve.loadPerCount, (row) => [...row]),
     accelerometer: { biasG: [...sleeve.accelerometerBiasG], scale: [...sleeve.accelerometerScale] },
     bottle: {
       emptyMassGrams: bottle.emptyMassGrams,
@@ -72,8 +73,8 @@ export function foundGyroscope(
 ): GyroscopeConstants {
   const off = (sd: number): number => errorScale * sd * random.normal();
   return {
-    biasDps: biasDps.map((bias) => bias + off(RESIDUAL.rateBiasDps)) as Triple,
-    scale: scale.map((one) => one * (1 + off(RESIDUAL.rateScaleShare))) as Triple,
+    biasDps: mapTriple(biasDps, (bias) => bias + off(RESIDUAL.rateBiasDps)),
+    scale: mapTriple(scale, (one) => one * (1 + off(RESIDUAL.rateScaleShare))),
   };
 }
 
@@ -116,18 +117,18 @@ export function goodCalibration(
   });
   return {
     ...exact,
-    zeroCounts: exact.zeroCounts.map((zero, i) =>
+    zeroCounts: mapTriple(exact.zeroCounts, (zero, i) =>
       Math.round(zero + newtonsFromGrams(off(RESIDUAL.zeroGrams)) / newtonsPerCount[i]!),
-    ) as Triple,
-    loadPerCount: loadPerCount.map((row) =>
-      row.map((entry, i) => entry * columnGain[i]! * (1 + off(RESIDUAL.gainShare / 10))),
-    ) as Matrix,
+    ),
+    loadPerCount: mapTriple(loadPerCount, (row) =>
+      mapTriple(row, (entry, i) => entry * columnGain[i]! * (1 + off(RESIDUAL.gainShare / 10))),
+    ),
     accelerometer: {
       ...exact.accelerometer,
-      biasG: exact.accelerometer.biasG.map((bias) => round(bias + off(RESIDUAL.biasG), 5)) as Triple,
-      scale: exact.accelerometer.scale.map((scale) =>
+      biasG: mapTriple(exact.accelerometer.biasG, (bias) => round(bias + off(RESIDUAL.biasG), 5)),
+      scale: mapTriple(exact.accelerometer.scale, (scale) =>
         round(scale * (1 + off(RESIDUAL.scaleShare)), 5),
-      ) as Triple,
+      ),
     },
     bottle: {
       emptyMassGrams: round(bottle.emptyMassGrams + off(RESIDUAL.emptyMassGrams), 2),

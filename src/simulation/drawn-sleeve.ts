@@ -1,5 +1,7 @@
 /** The constants of one simulated sleeve, drawn by seed. */
+
 import type { Random } from '../base/random.ts';
+import { mapTriple } from '../base/typed.ts';
 import type { SensorParameters } from './sensors.ts';
 import type { Matrix, Triple } from './vectors.ts';
 
@@ -26,16 +28,16 @@ export function drawSleeve(random: Random): SleeveConstants {
   const rear = gain(CROSS_N_PER_COUNT);
   const frontZ = FRONT_CELL_Z_M + 0.0005 * random.normal();
   const rearZ = REAR_CELL_Z_M + 0.0005 * random.normal();
-  const aboutZero = (size: number): Triple => [0, 0, 0].map(() => size * random.normal()) as Triple;
+  const aboutZero = (size: number): Triple => mapTriple([0, 0, 0], () => size * random.normal());
   return {
     loadPerCount: [
       [crosstalk(axial), front, rear],
       [axial, crosstalk(front), crosstalk(rear)],
       [crosstalk(axial) * 0.1, front * frontZ, rear * rearZ],
     ],
-    zeroCounts: aboutZero(35000).map(Math.round) as Triple,
+    zeroCounts: mapTriple(aboutZero(35000), Math.round),
     accelerometerBiasG: aboutZero(0.02),
-    accelerometerScale: aboutZero(0.01).map((off) => 1 + off) as Triple,
+    accelerometerScale: mapTriple(aboutZero(0.01), (off) => 1 + off),
   };
 }
 

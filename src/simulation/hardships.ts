@@ -2,13 +2,11 @@
  * What makes a feed hard to measure, by name: overrides to lay over any scenario. An estimator that is only good
  * without them is not good. Sizes are assumptions, no source, unless `parameters.ts` names one.
  */
+import { recordOf } from '../base/typed.ts';
 import { type GyroscopeFault, laidOver, type Overrides } from './parameters.ts';
-import { MOTION_CHIP, REAL_EFFECTS, REAL_HAND, type RealEffect, realHand } from './real-hand.ts';
+import { MOTION_CHIP, REAL_EFFECTS, REAL_HAND, realHand } from './real-hand.ts';
 
-const ORDINARY = Object.fromEntries(REAL_EFFECTS.map((name) => [name, REAL_HAND[name](1)])) as Record<
-  RealEffect,
-  Overrides
->;
+const ORDINARY = recordOf(REAL_EFFECTS, (name) => REAL_HAND[name](1));
 
 export const HARDSHIPS = {
   'weak sucks': { baby: { suctionForceN: 0.15 } },

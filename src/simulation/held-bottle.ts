@@ -1,4 +1,5 @@
 /** The bottle in a hand: how it moves, where its milk lies, what lies on it, and so what the shell must carry. */
+import { mapTriple } from '../base/typed.ts';
 import { type MovingBurden, shellLoads, type Touch, turningLoads } from './balance.ts';
 import { Hand, Leaning } from './hand.ts';
 import { Liquid } from './liquid.ts';
@@ -82,7 +83,7 @@ export class HeldBottle {
     const { feltG } = this.hand;
     const loads = shellLoads(this.#burden, feltG, [mouth, this.#leaning.touch, this.#collar.touch]);
     const turning = turningLoads(this.#burden, feltG, this.#p.hand.holdsAtZMm, this.turn);
-    return loads.map((load, i) => load + turning[i]!) as Triple;
+    return mapTriple(loads, (load, i) => load + turning[i]!);
   }
 
   /** The liquid follows the force that is felt where it is; so does its surface. */

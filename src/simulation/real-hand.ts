@@ -2,6 +2,7 @@
  * What a real hand, mouth and sleeve do that an ideal one does not, each by name with a size: 0 none of it, 1 an ordinary amount.
  * Where no source is named an amount is an assumption. Each draws from a random stream of its own, so one never shifts another.
  */
+import { keysOf } from '../base/typed.ts';
 import { laidOver, type Overrides } from './parameters.ts';
 
 export const REAL_HAND = {
@@ -28,7 +29,7 @@ export const REAL_HAND = {
 } as const satisfies Record<string, (size: number) => Overrides>;
 
 export type RealEffect = keyof typeof REAL_HAND;
-export const REAL_EFFECTS = Object.keys(REAL_HAND) as RealEffect[];
+export const REAL_EFFECTS = keysOf(REAL_HAND);
 
 /**
  * @param size of all effects; `but`: of some of them instead

@@ -1,4 +1,5 @@
 /** The simulated feeds by name: what differs from the defaults. Invented babies, no one's data. */
+import { keysOf } from '../base/typed.ts';
 import { DEFAULT_PARAMETERS } from './defaults.ts';
 import { type FeedParameters, LET_DOWN_SHARES, type Overrides, withOverrides } from './parameters.ts';
 
@@ -93,7 +94,7 @@ export const SCENARIOS = {
 
 export type ScenarioName = keyof typeof SCENARIOS;
 
-export const SCENARIO_NAMES = Object.keys(SCENARIOS) as ScenarioName[];
+export const SCENARIO_NAMES = keysOf(SCENARIOS);
 
 /** What `ebbline start` plays when nothing else is asked for. */
 export const DEFAULT_SCENARIO: ScenarioName = 'hurried-start';

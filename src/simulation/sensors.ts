@@ -1,6 +1,7 @@
 /** The sleeve's cells, accelerometer and gyroscope as they truly are: gains, zeros, drift, noise, delay, counts. */
 
 import { Random, Wander } from '../base/random.ts';
+import { mapTriple } from '../base/typed.ts';
 import { degFromRad, newtonsFromGrams } from '../base/units.ts';
 import { Delay } from './delay.ts';
 import type { GyroscopeConstants, SleeveConstants } from './drawn-sleeve.ts';
@@ -93,9 +94,10 @@ export class Cells {
     this.#p = parameters;
     this.#random = new Random(seed, 'cells');
     this.#countsPerLoad = inverse(loadPerCount);
-    this.#countsPerGram = [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]].map(
+    this.#countsPerGram = mapTriple(
+      [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]],
       (newtonsPerCount) => newtonsFromGrams(1) / newtonsPerCount,
-    ) as Triple;
+    );
     this.#zero = [...sleeve.zeroCounts];
     const coloured = parameters.cellColouredGrams * parameters.cellNoiseScale;
     this.#coloured = [0, 1, 2].map(() => new Wander(this.#random, coloured, 0.1, stepSec));
@@ -143,7 +145,7 @@ export class Accelerometer {
   constructor(sleeve: SleeveConstants, parameters: SensorParameters, seed: number, stepSec: number) {
     this.#sleeve = sleeve;
     this.#noiseG = parameters.accelerometerNoiseMg / 1000;
-    this.#driftG = parameters.accelerometerDriftMg.map((mg) => mg / 1000) as Triple;
+    this.#driftG = mapTriple(parameters.accelerometerDriftMg, (mg) => mg / 1000);
     this.#random = new Random(seed, 'accelerometer');
     this.#delay = new Delay(parameters.accelerometerDelayMs / 1000, stepSec);
     this.#warming = new Warming(seed, 'warming of the accelerometer', parameters.warmingTauSec, stepSec);
@@ -201,6 +203,6 @@ export class Gyroscope {
 
 /** @returns °/s that a gyroscope's counts show. */
 export const dpsFromCounts = (counts: Readonly<Triple>): Triple =>
-  counts.map((count) => count / COUNTS_PER_DPS) as Triple;
+  mapTriple(counts, (count) => count / COUNTS_PER_DPS);
 
 const int16 = (number: number): number => Math.min(Math.max(Math.round(number), -32768), 32767);

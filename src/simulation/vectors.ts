@@ -1,10 +1,11 @@
+import { mapTriple } from '../base/typed.ts';
 /** Three numbers in a row: cells (axial, front, rear), axes (x, y, z) or loads (Fx, Fz, M). */
 export type Triple = [number, number, number];
 /** Rows of a 3×3 matrix. */
 export type Matrix = [Triple, Triple, Triple];
 
 export const times = (matrix: Matrix, [a, b, c]: Readonly<Triple>): Triple =>
-  matrix.map((row) => row[0] * a + row[1] * b + row[2] * c) as Triple;
+  mapTriple(matrix, (row) => row[0] * a + row[1] * b + row[2] * c);
 
 /** @throws RangeError when the matrix cannot be inverted */
 export function inverse(matrix: Matrix): Matrix {
@@ -17,11 +18,11 @@ export function inverse(matrix: Matrix): Matrix {
     [f * g - d * i, a * i - c * g, c * d - a * f],
     [d * h - e * g, b * g - a * h, a * e - b * d],
   ];
-  return rows.map((row) => row.map((entry) => entry / determinant)) as Matrix;
+  return mapTriple(rows, (row) => mapTriple(row, (entry) => entry / determinant));
 }
 export function unit(v: Readonly<Triple>): Triple {
   const size = Math.hypot(...v);
-  return v.map((entry) => entry / size) as Triple;
+  return mapTriple(v, (entry) => entry / size);
 }
 /** Two directions across `v` and each other. */
 export function across(v: Readonly<Triple>): [Triple, Triple] {

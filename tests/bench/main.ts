@@ -39,6 +39,7 @@ const SECTIONS: Record<string, Section> = {
   pictures: from('pictures.ts', 'drawPictures'),
   planning: from('planning.ts', 'benchPlanning'),
   store: from('store.ts', 'benchStore'),
+  database: from('database.ts', 'benchDatabase'),
   campaign: from('campaign.ts', 'benchCampaign'),
   stall: from('stall.ts', 'benchStall'),
   soak: from('soak.ts', 'benchSoak'),

@@ -3,7 +3,7 @@
  * against false crossings and delay. Near misses are rare at the shipped depths, so each feed is held against ten depths a bucket.
  */
 import { emptyBucket } from '../../src/pacing/rules/buckets.ts';
-import { followTrail, settledAt } from '../../src/pacing/rules/trail.ts';
+import { followTrail, settledAt } from '../../src/pacing/rules/recent-intake.ts';
 import type { Hardship } from '../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { runFeed } from './paced-feed.ts';

@@ -10,7 +10,7 @@ import type { KeptReason, Reason } from '../../src/pacing/cues/reason.ts';
 import { LANGUAGES, WORDS } from '../../src/pacing/cues/words.ts';
 import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { emptyBucket } from '../../src/pacing/rules/buckets.ts';
-import { settledAt } from '../../src/pacing/rules/trail.ts';
+import { settledAt } from '../../src/pacing/rules/recent-intake.ts';
 
 const pace = {
   params: { rateMlPerMin: 14, depthMl: 6, rearmShare: 0.5 },

@@ -112,6 +112,23 @@ describe('what cannot be told is missing, with its reason', () => {
     expect(missing('flowP90MlPerMin', handMade({ quality }))).toBe('flow-degraded');
   });
 
+  it('high-flow periods, while the flow is nearer to their limit than it is known', () => {
+    const { atSec } = handMade();
+    // The limit is 6 mL/min: 8 known to 2 may be less, 20 known to 2 is more.
+    const known = (flow: number) =>
+      handMade({ flowMlPerMin: atSec.map(() => flow), flowSdMlPerMin: atSec.map(() => 2) });
+    expect(missing('highFlowPeriods', known(8))).toBe('too-uncertain');
+    expect(given('highFlowPeriods', known(20))).toEqual({ value: 1, low: 1, high: 1 });
+  });
+
+  it('whatever may be off by more than a tenth, however small its number is', () => {
+    // Milk known to 3 mL at each end: 8.3 mL of 39.5 either way; 0.5 mL a suck, but not to a tenth.
+    const rough = handMade({ milkSdMl: handMade().atSec.map(() => 3) });
+    for (const key of ['intakeMl', 'volumePerSuckMl', 'transferRateMlPerMin'] as const)
+      expect(missing(key, rough)).toBe('too-uncertain');
+    expect(missing('burstCount', rough)).toBe('given');
+  });
+
   it('pauses in which the nipple was out', () => {
     const teatInMouth = handMade().atSec.map((sec) => sec % 12 < 9 || sec % 12 > 11);
     expect(missing('pauseLengthSec', handMade({ teatInMouth }))).toBe('too-few-bursts');

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { Random } from '../../src/base/random.ts';
-import { learnedFrom, WITHHELD_FEEDS } from '../../src/research/study/learned.ts';
+import { pacingLearned, WITHHELD_FEEDS } from '../../src/research/study/learned.ts';
 
 /** Minutes of fourteen feeds with cues withheld. @param change of the later half, as a factor @param scatter of the logarithm */
 function minutes(random: Random, change: number, scatter: number): number[] {
@@ -16,7 +16,7 @@ const share = (count: number, is: () => boolean): number =>
 describe('that pacing is learned', () => {
   it('is claimed of at most 5 % of 1,000 caregivers in whom nothing changed', () => {
     const random = new Random(41, 'nothing changed');
-    const claimed = share(1000, () => learnedFrom(minutes(random, 1, 0.2), 'rise')!.isLearned);
+    const claimed = share(1000, () => pacingLearned(minutes(random, 1, 0.2), 'rise')!.isLearned);
     // Three standard errors of a share of 5 % of 1,000 are 2.1 points.
     expect(claimed).toBeLessThan(0.05 + 0.021);
     expect(claimed).toBeGreaterThan(0.02);
@@ -25,7 +25,7 @@ describe('that pacing is learned', () => {
   it('is found in at least 80 % where feeds became longer by a third', () => {
     const random = new Random(42, 'learned');
     // Scatter of feed lengths of one caregiver: assumed; between mothers it is 18 % (Howie et al. 1981, SD 3.1 of 17.3 min).
-    expect(share(400, () => learnedFrom(minutes(random, 4 / 3, 0.18), 'rise')!.isLearned)).toBeGreaterThan(
+    expect(share(400, () => pacingLearned(minutes(random, 4 / 3, 0.18), 'rise')!.isLearned)).toBeGreaterThan(
       0.8,
     );
   });
@@ -33,7 +33,7 @@ describe('that pacing is learned', () => {
   it('has intervals that cover the true change in about 95 %', () => {
     const random = new Random(43, 'coverage');
     const covered = share(300, () => {
-      const { low, high } = learnedFrom(minutes(random, 4 / 3, 0.2), 'rise')!;
+      const { low, high } = pacingLearned(minutes(random, 4 / 3, 0.2), 'rise')!;
       return low <= 4 / 3 && high >= 4 / 3;
     });
     expect(covered).toBeGreaterThan(0.9);
@@ -41,14 +41,14 @@ describe('that pacing is learned', () => {
   });
 
   it('is not looked at before there are fourteen such feeds, and not again afterwards', () => {
-    expect(learnedFrom([10, 11, 12], 'rise')).toBeNull();
+    expect(pacingLearned([10, 11, 12], 'rise')).toBeNull();
     const fourteen = minutes(new Random(44, 'look'), 1.5, 0.1);
-    expect(learnedFrom([...fourteen, 1, 1, 1], 'rise')).toEqual(learnedFrom(fourteen, 'rise'));
+    expect(pacingLearned([...fourteen, 1, 1, 1], 'rise')).toEqual(pacingLearned(fourteen, 'rise'));
   });
 
   it('asks for the change that was wanted', () => {
     const fourteen = minutes(new Random(45, 'wrong way'), 0.5, 0.05);
-    expect(learnedFrom(fourteen, 'rise')!.isLearned).toBe(false);
-    expect(learnedFrom(fourteen, 'fall')!.isLearned).toBe(true);
+    expect(pacingLearned(fourteen, 'rise')!.isLearned).toBe(false);
+    expect(pacingLearned(fourteen, 'fall')!.isLearned).toBe(true);
   });
 });

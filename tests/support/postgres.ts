@@ -96,6 +96,8 @@ export interface TestPostgresOptions {
   folder: string;
   /** Certificate of its own, by an authority of its own, for localhost; `expired`: since yesterday. */
   tls?: 'good' | 'expired';
+  /** It waits for the disk at each commit, as one that is used does; for whoever measures. */
+  waitsForDisk?: boolean;
 }
 
 async function freePort(): Promise<number> {
@@ -137,13 +139,13 @@ function makeCluster(
   return { data, passwordFile };
 }
 
-function settings(folder: string, port: number, tls: TestPostgresOptions['tls']): string[] {
+function settings({ folder, tls, waitsForDisk = false }: TestPostgresOptions, port: number): string[] {
   const all = {
     port,
     listen_addresses: '127.0.0.1',
     unix_socket_directories: '',
     // Its process is killed here, never the computer: what the system took is not lost.
-    fsync: 'off',
+    fsync: waitsForDisk ? 'on' : 'off',
     max_connections: 40,
     shared_buffers: '32MB',
     logging_collector: 'off',
@@ -163,7 +165,7 @@ function childrenOf(pid: number): number[] {
 
 /** One that is not started yet; gone when the test is over. */
 export async function createTestPostgres(options: TestPostgresOptions): Promise<TestPostgres> {
-  const server = await made(options);
+  const server = await createPostgres(options);
   onTestFinished(() => server.kill());
   return server;
 }
@@ -174,7 +176,7 @@ let shared: Promise<TestPostgres> | null = null;
 export function sharedPostgres(): Promise<TestPostgres> {
   shared ??= (async () => {
     const folder = mkdtempSync(join(tmpdir(), 'ebbline-postgres-'));
-    const server = await made({ folder });
+    const server = await createPostgres({ folder });
     process.on('exit', () => {
       server.killNow();
       rmSync(folder, { recursive: true, force: true });
@@ -185,7 +187,11 @@ export function sharedPostgres(): Promise<TestPostgres> {
   return shared;
 }
 
-async function made({ folder, tls }: TestPostgresOptions): Promise<TestPostgres & { killNow(): void }> {
+/** One that is not started yet, for whoever is no test: it has to be killed. */
+export async function createPostgres(
+  options: TestPostgresOptions,
+): Promise<TestPostgres & { killNow(): void }> {
+  const { folder, tls } = options;
   const port = await freePort();
   const { data, passwordFile } = makeCluster(folder, tls);
   const env = { ...process.env, PGPASSWORD: DATABASE_PASSWORD, PGSSLMODE: tls ? 'require' : 'disable' };
@@ -204,7 +210,7 @@ async function made({ folder, tls }: TestPostgresOptions): Promise<TestPostgres 
       .filter((line) => line !== '');
   };
   const start = async (): Promise<void> => {
-    const started = spawn(program('postgres'), ['-D', data, ...settings(folder, port, tls)], {
+    const started = spawn(program('postgres'), ['-D', data, ...settings(options, port)], {
       ...AS,
       cwd: data,
       stdio: ['ignore', 'ignore', 'pipe'],

@@ -1,6 +1,7 @@
 /** The milk list in words, for a terminal. It never says that milk is safe; it says which time has passed. */
 
 import { clockOf, dayOf } from '../../base/calendar.ts';
+import { keysOf } from '../../base/typed.ts';
 import { volumeText } from '../../base/units.ts';
 import { clockText } from '../../paper/sheets/texts.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
@@ -29,7 +30,7 @@ export function milkText(
   if (containers.length === 0)
     lines.push('No milk is in the list. Add some with: ebbline milk add --amount "3 fl oz" --place fridge');
   else lines.push('In the order to use it: thawed or warmed first, then the fridge, then the oldest frozen.');
-  for (const place of Object.keys(WHERE) as Place[]) {
+  for (const place of keysOf(WHERE)) {
     const there = containers.filter(({ container }) => container.place === place);
     if (there.length > 0) lines.push('', WHERE[place]);
     for (const one of there) lines.push(...containerLines(one, nowMs, when));

@@ -1,6 +1,8 @@
 /** Feeding plan and day sheet out of what is kept: settings, past feeds, the plan for a day. */
+
 import { clockOf, dayAfter, dayOf } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
+import { recordOf } from '../../base/typed.ts';
 import { lightRhythm } from '../../feed/live/light-language.ts';
 import { burpParams } from '../../pacing/family-rules.ts';
 import { BARE_GUIDANCE } from '../../pacing/guidance.ts';
@@ -23,9 +25,7 @@ import type { SheetName } from './packing-answers.ts';
 import { planFor, type Surroundings } from './plan-for.ts';
 
 /** The sleeve's light as it really glows. */
-export const RHYTHMS = Object.fromEntries(
-  LIGHT_SIGNS.map((sign) => [sign, lightRhythm(sign)]),
-) as unknown as LightRhythms;
+export const RHYTHMS = recordOf(LIGHT_SIGNS, (sign) => lightRhythm(sign)) as LightRhythms;
 
 /** Fewer feeds than this do not tell what is usual. */
 const FEWEST_FEEDS = 5;

@@ -1,6 +1,7 @@
 /** Reads a calibration file that somebody names, with errors that they can act on. */
+
 import { readFileSync } from 'node:fs';
-import { PlainError } from '../../base/errors.ts';
+import { codeOf, PlainError } from '../../base/errors.ts';
 import { type Calibration, readCalibration } from '../../sensing/index.ts';
 
 /** @throws PlainError when the file is missing, unreadable or no calibration */
@@ -9,7 +10,7 @@ export function calibrationFrom(path: string): Calibration {
   try {
     text = readFileSync(path, 'utf8');
   } catch (cause) {
-    const missing = (cause as NodeJS.ErrnoException).code === 'ENOENT';
+    const missing = codeOf(cause) === 'ENOENT';
     throw new PlainError(
       missing ? 'calibration-missing' : 'calibration-unreadable',
       missing ? `There is no calibration file ${path}.` : `The calibration file ${path} cannot be read.`,

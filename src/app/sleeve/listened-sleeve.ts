@@ -1,8 +1,10 @@
 /** A sleeve on a link, as the checklist sees it: samples gathered for some seconds, and the bottle weighed. */
+
 import { type SchedulerLike, timer } from 'rxjs';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { createSampleReader, type TimedSample } from '../../../firmware-bridge/wire/index.ts';
+import { mapTriple } from '../../base/typed.ts';
 import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 import { type Calibration, createSensor, type SensedMoment, senseSample } from '../../sensing/index.ts';
 import type { CheckedSleeve } from './checklist-walk.ts';
@@ -62,4 +64,4 @@ export function listenTo(
 
 /** The axial cell carries along the bottle, the two others across. */
 const gramsPerCountOf = ({ loadPerCount: [across, along] }: Calibration) =>
-  [along[0], across[1], across[2]].map(gramsFromNewtons) as [number, number, number];
+  mapTriple([along[0], across[1], across[2]], gramsFromNewtons);

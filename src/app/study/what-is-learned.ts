@@ -9,7 +9,7 @@ import type { KeptFeed } from '../../feed/record/feed.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import { indicesOf, isGiven } from '../../research/indices/indices.ts';
 import { setAside } from '../../research/study/eligible.ts';
-import { type Learned, learnedFrom, WITHHELD_FEEDS } from '../../research/study/learned.ts';
+import { type Learned, pacingLearned, WITHHELD_FEEDS } from '../../research/study/learned.ts';
 import { replaceFile } from '../../store/disk.ts';
 import { shareAbove } from '../packing/poured-share.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
@@ -55,7 +55,7 @@ export function whatIsLearned(
   const before = foundBefore(study, participant);
   if (before !== null) return before;
   const feeds = withoutCues(study, store, participant);
-  const length = learnedFrom(
+  const length = pacingLearned(
     feeds.map(({ durationSec }) => durationSec / 60),
     'rise',
   );
@@ -64,7 +64,7 @@ export function whatIsLearned(
     participant,
     atMs: nowMs,
     length,
-    pouredShare: learnedFrom(feeds.map(pouredShare), 'fall'),
+    pouredShare: pacingLearned(feeds.map(pouredShare), 'fall'),
     sucksPerBurst: whereAllKnown(feeds.map(sucksPerBurst)),
   };
   addLine(fileOf(study), found);
@@ -97,7 +97,7 @@ function sucksPerBurst({ refined, setup }: KeptFeed): number | null {
 }
 
 const whereAllKnown = (values: readonly (number | null)[]): Learned | null =>
-  values.includes(null) ? null : learnedFrom(values as number[], 'fall');
+  values.includes(null) ? null : pacingLearned(values as number[], 'fall');
 
 /** What was found of a participant who withdraws goes with the rest. */
 export function forgetLearned(study: StudyFolder, participant: string): void {

@@ -2,6 +2,7 @@
  * What a balance's cells read under its unknowns, beside what they did read. Unknowns, in order: zeros (3, drawn grams), response (9, by
  * rows), cup mass (g) and centre (mm), the accelerometer's turn (3, rad), each stack's mass error (g), each placement's error (x and z, mm).
  */
+import { mapTriple } from '../../base/typed.ts';
 import type { Triple } from '../walk/hold.ts';
 import {
   drawnCountsPerGram,
@@ -142,5 +143,5 @@ function fixturesOf(observations: readonly BalanceObservation[]): { stacks: stri
 
 function unit(v: Triple): Triple {
   const size = Math.hypot(...v);
-  return v.map((entry) => entry / size) as Triple;
+  return mapTriple(v, (entry) => entry / size);
 }

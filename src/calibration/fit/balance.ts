@@ -6,6 +6,7 @@
  * walk as time goes on; so the covariance of the result holds all of it. Loads: grams, moments as grams at LEVER_MM.
  */
 
+import { mapTriple } from '../../base/typed.ts';
 import { newtonsFromGrams } from '../../base/units.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 import {
@@ -89,14 +90,14 @@ export function fitBalance(
   const creep = creepCovariance(response, tolerance);
   return {
     design,
-    zeroCounts: reference.map((counts, i) => counts + u[AT.zero + i]! * countsPerGram[i]!) as Triple,
+    zeroCounts: mapTriple(reference, (counts, i) => counts + u[AT.zero + i]! * countsPerGram[i]!),
     zeroAtSec: Math.max(...observations.map(({ hold }) => hold.atSec)),
     loadPerCount: loadPerCountOf(response, countsPerGram),
     response,
     covariance: RESULTS.map((i, a) => RESULTS.map((j, b) => fit.covariance[i]![j]! + creep[a]![b]!)),
     creepCovariance: creep,
     accelerometer: turned(accelerometer, [u[AT.turn]!, u[AT.turn + 1]!, u[AT.turn + 2]!]),
-    turnSdRad: [0, 1, 2].map((i) => Math.sqrt(fit.covariance[AT.turn + i]![AT.turn + i]!)) as Triple,
+    turnSdRad: mapTriple([0, 1, 2], (i) => Math.sqrt(fit.covariance[AT.turn + i]![AT.turn + i]!)),
     cupMassGrams: u[AT.cup]!,
     cupCentreZMm: u[AT.cup + 1]!,
     residualGrams: observations.map((_, k) => errors.map((row) => row[k]!) as Triple),

@@ -1,4 +1,5 @@
 /** The gyroscope's zero. At rest nothing turns (the earth by 0.004 °/s), so what it shows in the walk's holds is its bias. Pure. */
+import { mapTriple } from '../../base/typed.ts';
 import { MOST_GYROSCOPE_BIAS_DPS } from '../../sensing/loads/calibration.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 
@@ -16,9 +17,7 @@ export type GyroscopeZero =
 export function gyroscopeZero(holds: readonly Hold[]): GyroscopeZero {
   const means = holds.flatMap(({ gyroscope }) => (gyroscope ? [gyroscope] : []));
   if (means.length < LEAST_HOLDS) return { kind: 'none' };
-  const biasDps = [0, 1, 2].map(
-    (axis) => median(means.map((mean) => mean[axis]!)) / COUNTS_PER_DPS,
-  ) as Triple;
+  const biasDps = mapTriple([0, 1, 2], (axis) => median(means.map((mean) => mean[axis]!)) / COUNTS_PER_DPS);
   const good = biasDps.every((dps) => Math.abs(dps) <= MOST_GYROSCOPE_BIAS_DPS);
   return { kind: good ? 'good' : 'implausible', biasDps };
 }
@@ -26,7 +25,7 @@ export function gyroscopeZero(holds: readonly Hold[]): GyroscopeZero {
 /** The form of the calibration file (sleeve contract, section 4); the scale is taken from the data sheet, within 3 % (from memory). */
 export function gyroscopeEntry(zero: GyroscopeZero): { biasDps: Triple; scale: Triple } | null {
   return zero.kind === 'good'
-    ? { biasDps: zero.biasDps.map((dps) => Number(dps.toFixed(3))) as Triple, scale: [1, 1, 1] }
+    ? { biasDps: mapTriple(zero.biasDps, (dps) => Number(dps.toFixed(3))), scale: [1, 1, 1] }
     : null;
 }
 

@@ -1,4 +1,5 @@
 /** A hold: the sleeve at rest in one pose for a few seconds, reduced to means and their scatter. */
+import { mapTriple } from '../../base/typed.ts';
 import { FLAG, type SensorSample } from '../../sensing/loads/loads.ts';
 
 export type Triple = [number, number, number];
@@ -54,7 +55,7 @@ export function holdFromSamples(samples: readonly HoldSample[]): Hold {
     accelerometerSd: accelerometerStats.map(({ sd }) => sd) as Triple,
     ...(turns.length > 0 &&
       turns.length >= samples.length / 2 && {
-        gyroscope: AXES.map((i) => meanOf(turns.map((turn) => turn[i]!))) as Triple,
+        gyroscope: mapTriple(AXES, (i) => meanOf(turns.map((turn) => turn[i]!))),
       }),
     cellMeanSd: cellStats.map(({ meanSd }) => meanSd) as Triple,
     cellDrift: cellStats.map(({ drift }) => drift) as Triple,

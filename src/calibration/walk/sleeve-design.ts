@@ -1,4 +1,5 @@
 /** The sleeve as drawn: what a calibration expects before it has measured anything, and how well its fixtures are known. */
+import { keysOf } from '../../base/typed.ts';
 import { newtonsFromGrams } from '../../base/units.ts';
 import type { Rows } from '../fit/linear-algebra.ts';
 
@@ -59,7 +60,7 @@ export const POSES = {
   },
 } as const;
 export type PoseName = keyof typeof POSES;
-export const POSE_NAMES = Object.keys(POSES) as PoseName[];
+export const POSE_NAMES = keysOf(POSES);
 
 /**
  * How well things are known beforehand. Half-widths of uniform distributions become standard deviations by /√3

@@ -6,14 +6,12 @@ import {
   askedArchiveRule,
 } from '../../app/kept/archive-asked.ts';
 import { counted } from '../../base/counted.ts';
-import { dataFolder } from '../../store/data-folder.ts';
 import { archiveCaptures, archiveRule, keepArchiveRule } from '../../store/portable/archive.ts';
-import { holdFolder } from '../../store/portable/held-folder.ts';
+import { holdKept } from '../with-store.ts';
 
 /** @throws PlainError archive-where, archive-no-folder, store-recording … */
 export async function archiveCommand(options: ArchiveCommandOptions): Promise<void> {
-  const folder = dataFolder({ simulated: options.simulated ?? false });
-  const held = holdFolder(folder);
+  const held = await holdKept(options.simulated ?? false);
   try {
     if (options.stop) keepArchiveRule(held.database, null);
     const rule = askedArchiveRule(options);
@@ -22,6 +20,7 @@ export async function archiveCommand(options: ArchiveCommandOptions): Promise<vo
       return;
     }
     const { captures, bytes } = archiveCaptures(held, rule, Date.now());
+    held.letMonthsGo?.(Date.now());
     if (options.fromNowOn) keepArchiveRule(held.database, rule);
     const what = rule.to === null ? 'Removed' : `Moved to ${rule.to}:`;
     process.stdout.write(

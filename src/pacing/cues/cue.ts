@@ -7,7 +7,7 @@ export type { ContractCueKind, CueKind } from './cues.ts';
 export type { ShownCue } from './shown-cues.ts';
 
 /** The intake of the last seconds as known now, oldest first; a later correction moves all of it. The sender reuses it. */
-export interface IntakeTrail {
+export interface RecentIntake {
   count: number;
   readonly atSec: Float64Array;
   readonly intakeMl: Float64Array;
@@ -31,7 +31,7 @@ export interface PacingInput {
   quality: 'good' | 'degraded' | 'none';
   buttonDown: boolean;
   /** Left out when the intake is never corrected. */
-  trail?: IntakeTrail;
+  trail?: RecentIntake;
   /** Standard deviation of what was taken in the last seconds, mL; left out when it is exact. */
   doubtMl?: number;
   /** Milk in the bottle, mL; null while unknown. Left out: the bottle is never taken for empty. */

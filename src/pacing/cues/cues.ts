@@ -2,6 +2,7 @@
  * Every cue there is, one record each: all that light, sound, page, graph, store and rules need to know of it is read from here. A new cue is a new record;
  * its words stand in words-en.ts and words-es.ts under its name. In the order of the lanes of a graph.
  */
+import { keysOf } from '../../base/typed.ts';
 import { type CueRecord, HINT } from './cue-record.ts';
 import type { Situation } from './lapse.ts';
 
@@ -238,4 +239,4 @@ export const CUES = {
 
 export type CueKind = keyof typeof CUES;
 
-export const CUE_KINDS = Object.keys(CUES) as CueKind[];
+export const CUE_KINDS = keysOf(CUES);

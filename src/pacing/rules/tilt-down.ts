@@ -13,7 +13,7 @@
 import type { PacingInput } from '../cues/cue.ts';
 import type { PaceParams } from '../profile/profile.ts';
 import { type Bucket, type BucketParams, creditBucket, emptyBucket, stepBucket } from './buckets.ts';
-import { followTrail, type Settled, settledAt, settleNow } from './trail.ts';
+import { followTrail, type Settled, settledAt, settleNow } from './recent-intake.ts';
 
 /** A bucket with what the follow-up remembers about it. */
 export interface Pace {

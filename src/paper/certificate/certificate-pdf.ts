@@ -14,7 +14,7 @@ type Pdf = PDFKit.PDFDocument;
 
 /** @returns the bytes of the document */
 export function certificatePdf(certificate: Certificate): Promise<Buffer> {
-  const [regular, semibold] = graphFontFiles() as [string, string];
+  const [regular, semibold] = graphFontFiles();
   const pdf = new PDFDocument({
     size: 'LETTER',
     margin: MARGIN,

@@ -91,7 +91,7 @@ export async function feedPdf(feed: KeptFeed, options: FileOptions): Promise<Buf
 }
 
 function openPdf(told: ToldFeed, language: string): PDFKit.PDFDocument {
-  const [regular, semibold] = graphFontFiles() as [string, string];
+  const [regular, semibold] = graphFontFiles();
   const pdf = new PDFDocument({
     size: 'LETTER',
     margin: MARGIN_PT,

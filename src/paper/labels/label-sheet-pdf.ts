@@ -19,7 +19,7 @@ const pt = (mm: number): number => mm * PT_PER_MM;
 
 /** @returns the bytes of the document */
 export async function labelSheetPdf(sheet: LabelSheet): Promise<Buffer> {
-  const [regular, semibold] = graphFontFiles() as [string, string];
+  const [regular, semibold] = graphFontFiles();
   const { widthMm, heightMm } = PAPERS[sheet.paper];
   const pdf = new PDFDocument({
     size: [pt(widthMm), pt(heightMm)],

@@ -12,7 +12,7 @@ export function figurePdf(
   svg: string,
   { title, alt, language }: { title: string; alt: string; language: string },
 ): Promise<Buffer> {
-  const [regular, semibold] = graphFontFiles() as [string, string];
+  const [regular, semibold] = graphFontFiles();
   const [width, height] = /viewBox="0 0 (\d+) (\d+)"/.exec(svg)!.slice(1).map(Number) as [number, number];
   const pdf = new PDFDocument({
     size: [width, height],

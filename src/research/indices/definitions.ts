@@ -1,3 +1,4 @@
+import { keysOf } from '../../base/typed.ts';
 /**
  * Indices of nutritive sucking: what each means, its formula, its unit, who defined it, and what this sleeve needs to see it.
  * Sources were seen as abstracts unless said otherwise; where no source is named the definition is our own.
@@ -191,4 +192,4 @@ export const INDICES = {
 } as const satisfies Record<string, IndexDefinition>;
 
 export type IndexKey = keyof typeof INDICES;
-export const INDEX_KEYS = Object.keys(INDICES) as IndexKey[];
+export const INDEX_KEYS = keysOf(INDICES);

@@ -1,4 +1,5 @@
 /** The indices of one feed, each with its interval of 95 %, or with the reason why it is missing. Pure. */
+import { recordOf } from '../../base/typed.ts';
 import type { RefinedFeed } from '../../sensing/index.ts';
 import { INDEX_KEYS, INDICES, type IndexKey, type Need } from './definitions.ts';
 import { type Seen, seenOf } from './seen.ts';
@@ -56,12 +57,18 @@ const UNMET: Record<Need, (seen: Seen) => MissingReason | null> = {
   'good-flow': ({ goodShare }) => (goodShare < GOOD_SHARE ? 'flow-degraded' : null),
 };
 
-/** Widest half of an interval that is given, as a share of the value; an absolute floor lets counts and volumes near zero through. */
+/** Widest half of an interval that is given, as a share of the value. */
 const WIDEST_SHARE = 0.1;
-const ALWAYS_GIVEN_HALF = 1;
+/** What may be few or nothing at all is given all the same where it is known so well, in its unit: one more or less. */
+const ALWAYS_GIVEN_HALF: Partial<Record<IndexKey, number>> = {
+  suckCount: 1.2,
+  burstCount: 1.2,
+  highFlowPeriods: 1,
+  leakageMl: 1,
+};
 
-const preciseEnough = (index: IndexValue): Index =>
-  (index.high - index.low) / 2 <= Math.max(ALWAYS_GIVEN_HALF, WIDEST_SHARE * Math.abs(index.value))
+const preciseEnough = (key: IndexKey, index: IndexValue): Index =>
+  (index.high - index.low) / 2 <= Math.max(ALWAYS_GIVEN_HALF[key] ?? 0, WIDEST_SHARE * Math.abs(index.value))
     ? index
     : { missing: 'too-uncertain' };
 
@@ -71,7 +78,7 @@ export function indicesOf(input: IndexInput): FeedIndices {
     if (!seen) return { missing: 'not-weighed' };
     const reasons = (INDICES[key].needs as readonly Need[]).map((need) => UNMET[need](seen));
     const missing = reasons.find((reason) => reason !== null);
-    return missing ? { missing } : preciseEnough(VALUE_OF[key](seen));
+    return missing ? { missing } : preciseEnough(key, VALUE_OF[key](seen));
   };
-  return Object.fromEntries(INDEX_KEYS.map((key) => [key, one(key)])) as FeedIndices;
+  return recordOf(INDEX_KEYS, (key) => one(key));
 }

@@ -39,7 +39,7 @@ function choices(from: number, count: number): number[][] {
  * @param wanted whether the outcome is to rise (minutes of the feed) or to fall (flow above the band)
  * @returns null before the look
  */
-export function learnedFrom(outcomes: readonly number[], wanted: 'rise' | 'fall'): Learned | null {
+export function pacingLearned(outcomes: readonly number[], wanted: 'rise' | 'fall'): Learned | null {
   if (outcomes.length < WITHHELD_FEEDS) return null;
   const logs = outcomes.slice(0, WITHHELD_FEEDS).map(Math.log);
   const change = changeFrom(sumOf(logs.slice(HALF)), sumOf(logs));

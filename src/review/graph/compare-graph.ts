@@ -1,11 +1,11 @@
 /** Two feeds over each other: milk and flow over minutes since each one's first latch. One line is thick, one thin and dashed. */
 import * as Plot from '@observablehq/plot';
-import { parseHTML } from 'linkedom';
 import { flOzFromMl, mlFromFlOz, quarterFlOzText } from '../../base/units.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { describeFeed, summarySentence, whenText } from '../telling/feed-words.ts';
 import type { TellingOptions } from '../telling/telling.ts';
 import { REVIEW_WORDS } from '../telling/words.ts';
+import { blankDocument } from './blank-document.ts';
 import { type FeedTrace, feedTrace, type Series } from './feed-trace.ts';
 import { layoutFor, PALETTES, type Theme } from './look.ts';
 import { columnsOf, drawPanel, type Panel, type PanelContext, plainAxis, ticksTo } from './panel.ts';
@@ -44,7 +44,7 @@ export function compareGraphSvg(first: KeptFeed, second: KeptFeed, options: Comp
   sheet.skip(layout.gapPx);
   const longest = Math.max(...traces.map(({ lengthMin }) => lengthMin));
   const context: PanelContext = {
-    document: parseHTML('<html><body></body></html>').document as unknown as Document,
+    document: blankDocument(),
     // Hatching would not tell which of the two is unknown: gaps in the lines do.
     trace: { ...traces[0], unknown: [] },
     palette,

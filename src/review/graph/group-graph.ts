@@ -1,11 +1,11 @@
 /** The curves of a study's arms: milk taken and flow over minutes since the first suck, published curves beside. */
 import * as Plot from '@observablehq/plot';
-import { parseHTML } from 'linkedom';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { ArmCurves, CurvePoint } from '../../research/group/curves.ts';
 import type { PublishedCurve } from '../../research/group/published-curves.ts';
 import { STUDY_FIGURE_WORDS, type StudyFigureWords } from '../telling/study-words.ts';
 import { REVIEW_WORDS } from '../telling/words.ts';
+import { blankDocument } from './blank-document.ts';
 import { layoutFor, PALETTES, type Theme } from './look.ts';
 import { drawPanel, type Panel, type PanelGround, plainAxis, ticksTo } from './panel.ts';
 import { Sheet } from './sheet.ts';
@@ -37,7 +37,7 @@ export function groupGraphSvg(
   const drawn = arms.filter(({ intakeMl }) => intakeMl.length > 0);
   const lastMin = Math.max(0, ...drawn.flatMap(({ intakeMl }) => intakeMl.map(({ min }) => min)));
   const context: PanelGround = {
-    document: parseHTML('<html><body></body></html>').document as unknown as Document,
+    document: blankDocument(),
     trace: { unknown: [] },
     palette,
     layout,

@@ -8,7 +8,7 @@ import { sessionGraphSvg } from './session-graph.ts';
 const FONT_FILES = [
   '@expo-google-fonts/source-sans-3/400Regular/SourceSans3_400Regular.ttf',
   '@expo-google-fonts/source-sans-3/600SemiBold/SourceSans3_600SemiBold.ttf',
-];
+] as const;
 const FONT_FAMILY = 'Source Sans 3';
 
 export interface PngOptions {
@@ -17,9 +17,9 @@ export interface PngOptions {
 }
 
 /** @returns paths of the font's files, regular and semibold. @throws Error when the package is not installed */
-export function graphFontFiles(): string[] {
+export function graphFontFiles(): [regular: string, semibold: string] {
   const { resolve } = createRequire(import.meta.url);
-  return FONT_FILES.map((file) => resolve(file));
+  return [resolve(FONT_FILES[0]), resolve(FONT_FILES[1])];
 }
 
 /** Paints one of our SVG documents. @throws Error when it is not SVG */

@@ -1,4 +1,3 @@
-import { parseHTML } from 'linkedom';
 import type { VolumeUnit } from '../../base/units.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import type { Language } from '../../pacing/cues/words.ts';
@@ -12,6 +11,7 @@ import {
 } from '../telling/feed-words.ts';
 import { REVIEW_WORDS } from '../telling/words.ts';
 import { anglePanel } from './angle-panel.ts';
+import { blankDocument } from './blank-document.ts';
 import type { FeedTrace } from './feed-trace.ts';
 import { feedTrace } from './feed-trace.ts';
 import { burstsPanel, flowPanel } from './flow-panel.ts';
@@ -77,7 +77,7 @@ export function sessionGraphSvg(feed: KeptFeed, options: SessionGraphOptions = {
     sheet.write(whenText(feed, said), { sizePx: layout.fontPx, fill: palette.softInk });
   }
   sheet.skip(layout.gapPx);
-  const document = parseHTML('<html><body></body></html>').document as unknown as Document;
+  const document = blankDocument();
   const endMin = endOfAxisMin(trace);
   const hatch = `url(#${id})`;
   const context = { document, trace, palette, layout, endMin, volumeUnit, language, words, hatch };

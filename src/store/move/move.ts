@@ -3,11 +3,12 @@
  * the bit. What is moved from stays as it is. All rows come in one transaction; then file after file, each read again and compared. After a cut the same
  * command goes on where it was.
  */
+import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
 import { asOfNow, inTransaction } from '../database/database.ts';
 import { Settings } from '../database/settings.ts';
 import type { DatabaseChoice } from '../postgres/address.ts';
-import { openPlace, type Place } from './place.ts';
+import { feedIdsOf, openPlace, type Place } from './place.ts';
 import { copyRows, emptyTables, filledTables, MOVING, sumOf } from './rows.ts';
 
 export interface MoveResult {
@@ -63,11 +64,14 @@ function between(source: Place, target: Place, onProgress: (done: number, of: nu
   return { from: source.label, to: target.label, feeds, files: names.length, bytes, sha256 };
 }
 
+/** Whose rows are on their way in. */
+const markSchema = z.object({ from: z.string() });
+
 /** What an earlier try has left of this very move is no hindrance. @throws PlainError move-occupied */
 function refuseOccupied(source: Place, target: Place): void {
-  const begun = new Settings(target.database).readFor(MOVING) as { from?: string } | null;
+  const begun = markSchema.safeParse(new Settings(target.database).readFor(MOVING));
   const filled = filledTables(target.database);
-  const isOwn = begun?.from === source.label && isWithin(target, source);
+  const isOwn = begun.data?.from === source.label && isWithin(target, source);
   if (isOwn || (filled.length === 0 && target.files.names().length === 0)) return;
   throw new PlainError(
     'move-occupied',
@@ -78,10 +82,8 @@ function refuseOccupied(source: Place, target: Place): void {
 
 /** Nothing was recorded there since the move was cut. */
 function isWithin(target: Place, source: Place): boolean {
-  const ids = ({ database }: Place) =>
-    (database.prepare('SELECT id FROM feed').all() as { id: string }[]).map(({ id }) => id);
-  const known = new Set(ids(source));
-  return ids(target).every((id) => known.has(id));
+  const known = new Set(feedIdsOf(source));
+  return feedIdsOf(target).every((id) => known.has(id));
 }
 
 function moveRows(source: Place, target: Place, onFeed: () => void): string {

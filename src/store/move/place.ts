@@ -85,14 +85,17 @@ function siteOf(address: DatabaseAddress): Place {
 
 function refuseRecorded(database: PostgresDatabase, { label, site }: DatabaseAddress): void {
   const captures = new PostgresCaptures(database);
-  const open = database.prepare("SELECT id FROM feed WHERE state = 'open'").all() as { id: string }[];
-  if (open.every(({ id }) => !captures.isHeld(id))) return;
+  if (!feedIdsOf({ database }, "WHERE state = 'open'").some((id) => captures.isHeld(id))) return;
   throw new PlainError(
     'store-recording',
     `A feed of the site ${site} is being recorded into ${label}.`,
     'End it, or wait until it has ended.',
   );
 }
+
+/** @param which  SQL that says which feeds; all without it */
+export const feedIdsOf = ({ database }: Pick<Place, 'database'>, which = ''): string[] =>
+  (database.prepare(`SELECT id FROM feed ${which}`).all() as { id: string }[]).map(({ id }) => id);
 
 interface CaptureLine {
   feed_id: string;

@@ -9,6 +9,14 @@ interface ServerFault {
   remedy: string;
 }
 
+const AWAY: ServerFault = {
+  code: 'database-away',
+  signs: /^(08\w{3}|57P0\d|E[A-Z]+)$|timeout|Connection terminated|not queryable|Client has/i,
+  say: (where) => `The database ${where} does not answer.`,
+  remedy:
+    'Check that it runs and that this computer reaches it; what comes meanwhile is kept here and handed on.',
+};
+
 const FAULTS: readonly ServerFault[] = [
   {
     code: 'store-full',
@@ -53,13 +61,7 @@ const FAULTS: readonly ServerFault[] = [
     say: (where) => `Another program holds ${where}.`,
     remedy: 'It is tried again by itself; look at that program if this stays.',
   },
-  {
-    code: 'database-away',
-    signs: /^(08\w{3}|57P0\d|E[A-Z]+)$|timeout|Connection terminated|not queryable|Client has/i,
-    say: (where) => `The database ${where} does not answer.`,
-    remedy:
-      'Check that it runs and that this computer reaches it; what comes meanwhile is kept here and handed on.',
-  },
+  AWAY,
   {
     code: 'store-damaged',
     signs: /^(XX00[12]|58030)$/,
@@ -77,9 +79,16 @@ export interface Fault {
 export function serverFault(where: string, { code, message }: Fault): Error {
   const found = FAULTS.find(({ signs }) => (code !== '' && signs.test(code)) || signs.test(message));
   const cause = Object.assign(new Error(message), { code });
-  if (found) return new PlainError(found.code, found.say(where, message), found.remedy, { cause });
+  if (found) return said(found, where, message, cause);
   return Object.assign(new Error(`${message} (${code})`), { cause, sqlState: code });
 }
 
-export const away = (where: string): PlainError =>
-  serverFault(where, { code: '', message: 'timeout' }) as PlainError;
+const said = (
+  { code, say, remedy }: ServerFault,
+  where: string,
+  message: string,
+  cause?: Error,
+): PlainError => new PlainError(code, say(where, message), remedy, { cause });
+
+/** @returns what is said of a server that gave no answer in time */
+export const away = (where: string): PlainError => said(AWAY, where, '');

@@ -74,7 +74,22 @@ END $$;
 CREATE TRIGGER only_added_to BEFORE UPDATE OR DELETE OR TRUNCATE ON trail FOR EACH STATEMENT EXECUTE FUNCTION only_added_to();
 `;
 
+/**
+ * A month goes once no site keeps anything in it. Its rows cannot be counted by a login that is bound to a site, but its file can: only an empty table that
+ * was cleared away has none, and nobody writes into it while it is held.
+ */
+const MONTHS = `
+CREATE FUNCTION drop_capture_month(name text) RETURNS boolean LANGUAGE plpgsql AS $$
+BEGIN
+  EXECUTE format('LOCK TABLE %I IN ACCESS EXCLUSIVE MODE', name);
+  IF pg_relation_size(format('%I', name)::regclass) > 0 THEN RETURN false; END IF;
+  EXECUTE format('DROP TABLE %I', name);
+  RETURN true;
+END $$;
+`;
+
 export const AFTER: readonly string[] = [
   /* 1: captures; who may see what */ CAPTURES + RIGHTS,
   /* 2: a house with many */ TRAIL + WARD_RIGHTS,
+  /* 3: months that are over */ MONTHS,
 ];

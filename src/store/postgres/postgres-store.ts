@@ -1,7 +1,9 @@
 /** The store on PostgreSQL: the same front as on a data folder. */
 import { FeedStore, type StoreOptions } from '../feed-store.ts';
+import type { HeldFolder } from '../portable/held-folder.ts';
 import { type DatabaseAddress, type DatabaseChoice, databaseAddress } from './address.ts';
 import { admit, dismiss, type Grant } from './grants.ts';
+import { dropEmptyMonths } from './months.ts';
 import { PostgresCaptures } from './postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from './postgres-database.ts';
 
@@ -34,6 +36,23 @@ export function openStoreAt(
     database.close();
     throw error;
   }
+}
+
+/** One site as a place to put something away from or to bring something into. @throws PlainError as `openStoreAt` */
+export function holdSite(choice: DatabaseChoice): HeldFolder & { letMonthsGo(nowMs: number): string[] } {
+  const address = databaseAddress(choice);
+  const database = openPostgres(address);
+  const captures = new PostgresCaptures(database);
+  return {
+    folder: address.label,
+    database,
+    captures,
+    letMonthsGo: (nowMs) => dropEmptyMonths(database, nowMs),
+    close() {
+      captures.close();
+      database.close();
+    },
+  };
 }
 
 export class PostgresStore extends FeedStore {

@@ -8,7 +8,7 @@ const SITE = 'site text COLLATE "C" NOT NULL DEFAULT current_setting(\'ebbline.s
 
 /** Phrases of SQLite that must not be left. */
 const ONLY_SQLITE =
-  /\b(json_extract|json_set|json_each|json_group_object|iif|instr|WITHOUT ROWID|OR REPLACE|OR IGNORE|PRAGMA|VIRTUAL|COLLATE (NOCASE|BINARY)|BLOB|last_insert_rowid)\b|\bIS \?/;
+  /\b(json_extract|json_set|json_each|json_group_object|iif|instr|WITHOUT ROWID|OR REPLACE|OR IGNORE|PRAGMA|VIRTUAL|COLLATE (NOCASE|BINARY)|BLOB|last_insert_rowid)\b|\bIS [?$]/;
 
 function refuseUnknown(translated: string, sql: string): string {
   const left = ONLY_SQLITE.exec(translated);

@@ -1,5 +1,5 @@
 /** Pace, usual feed, own minutes, burps, hints: all with a start that can be left as it is. */
-import type { Switch } from '../../pacing/cues/cues.ts';
+import { keysOf } from '../../base/typed.ts';
 import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import type { OwnFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
 import { nextPortionMl } from '../before/portion.ts';
@@ -90,7 +90,7 @@ export function PaceFields(props: PaceFieldsProps) {
       <p class="soft hint">{words.burpHint}</p>
       <fieldset class="one-of">
         <legend>{words.hints}</legend>
-        {(Object.keys(switches) as Switch[]).map((key) => (
+        {keysOf(switches).map((key) => (
           <div key={key}>
             <OnOff
               label={switches[key]}

@@ -2,11 +2,11 @@
  * A bucket that follows the intake as it is known now, not as it was known when it came.
  *
  * An estimate of the intake is corrected for some seconds after. Fed with the newest increments alone, a bucket that stood at empty keeps the
- * corrections upward and forgets those downward, and crosses too soon. So it is settled only up to the oldest point of the trail,
- * and run anew from there over the trail at every step: two dozen points at most.
+ * corrections upward and forgets those downward, and crosses too soon. So it is settled only up to the oldest point of the recent intake,
+ * and run anew from there at every step: two dozen points at most.
  */
 
-import type { IntakeTrail } from '../cues/cue.ts';
+import type { RecentIntake } from '../cues/cue.ts';
 import { type Bucket, type BucketParams, crosses } from './buckets.ts';
 
 /** Where a bucket stood at the time up to which it is settled. */
@@ -26,7 +26,7 @@ export const settledAt = (atSec: number, intakeMl: number): Settled => ({
   sinceIntakeMl: intakeMl,
 });
 
-/** Settles the bucket as it stands now: what the trail says of the time before no longer counts. In place. */
+/** Settles the bucket as it stands now: what the recent intake says of the time before no longer counts. In place. */
 export function settleNow(settled: Settled, bucket: Bucket, atSec: number, intakeMl: number): void {
   settled.atSec = atSec;
   settled.intakeMl = intakeMl;
@@ -49,7 +49,7 @@ function goOn(point: Settled, atSec: number, intakeMl: number, rateMlPerMin: num
 }
 
 /** Intake at the settled time as known now; what was known last once the trail has gone on. */
-function revised(settled: Settled, trail: IntakeTrail): number {
+function revised(settled: Settled, trail: RecentIntake): number {
   const { count, atSec, intakeMl } = trail;
   for (let i = 1; i < count; i++) {
     const before = atSec[i - 1]!;
@@ -69,7 +69,7 @@ function revised(settled: Settled, trail: IntakeTrail): number {
 export function followTrail(
   bucket: Bucket,
   settled: Settled,
-  trail: IntakeTrail,
+  trail: RecentIntake,
   atSec: number,
   intakeMl: number,
   params: BucketParams,
