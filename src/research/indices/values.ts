@@ -7,7 +7,7 @@ import { COVERAGE_FACTOR, mean, percentile, relative, withinOf } from './interva
 import type { Seen } from './seen.ts';
 
 /**
- * What finding latches, sucks and bursts adds, as standard uncertainties: by 70 simulated feeds of six kinds, of eight minutes each
+ * What finding latches, sucks and bursts adds, as standard uncertainties: by 72 simulated feeds of six kinds, of eight minutes each
  * (`npm run bench indices` prints how often the intervals cover the truth of others). Counts err by whole ones, so that theirs cannot
  * cover just 95 %: they are the narrowest that cover no less.
  */
