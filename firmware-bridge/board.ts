@@ -24,6 +24,7 @@ import {
   createFirmataFramer,
   createScanner,
   encodeMessage,
+  encodeRequest,
   frameFirmata,
   MESSAGES,
   SAMPLE_FLAGS,
@@ -73,6 +74,8 @@ interface Outputs {
 
 /** A handshake that is not through after this long begins anew. */
 const HANDSHAKE_MS = 2000;
+/** How often the sleeve is asked for its battery, with a heartbeat; one that does not measure it does not answer. */
+const BATTERY_ASKED_MS = 10_000;
 
 /** After this long without a heartbeat the sleeve has put a sign of its own on the light (sleeve contract, section 2). */
 const SLEEVE_PATIENCE_MS = 2000;
@@ -95,6 +98,7 @@ export function createSleeveBoard(
   let streaming = true;
   let lastHeartbeatMs: number | null = null;
   let guided = false;
+  let batteryAskedMs = Number.NEGATIVE_INFINITY;
   let settle: { resolve: () => void; reject: (error: PlainError) => void };
   const ready = new Promise<void>((resolve, reject) => {
     settle = { resolve, reject };
@@ -172,6 +176,10 @@ export function createSleeveBoard(
       const wasAway = lastHeartbeatMs !== null && nowMs - lastHeartbeatMs >= SLEEVE_PATIENCE_MS;
       if (guidanceOn && (wasAway || !guided)) outputs?.rgb.color(light);
       lastHeartbeatMs = nowMs;
+      if (nowMs - batteryAskedMs >= BATTERY_ASKED_MS) {
+        batteryAskedMs = nowMs;
+        send(encodeRequest(MESSAGES.BATTERY));
+      }
       guided = guidanceOn;
     },
     stream(on) {

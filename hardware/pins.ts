@@ -15,6 +15,7 @@ export type WiredPart =
   | 'axial-converter'
   | 'front-converter'
   | 'rear-converter'
+  | 'battery'
   | 'programmer';
 
 /** A pin as a Firmata host may use it: mode number of the protocol and resolution in bits. */
@@ -219,13 +220,20 @@ export const PINS: readonly Pin[] = [
   converterData(14, 'axial', 0),
   converterData(15, 'front', 1),
   converterData(16, 'rear', 2),
-  freePin(
-    17,
-    'A3',
-    'C',
-    3,
-    'the circuit brings the battery’s cell here, through 22 kΩ; not read by the program yet',
-  ),
+  {
+    number: 17,
+    label: 'A3',
+    name: 'BATTERY_CELL',
+    port: 'C',
+    bit: 3,
+    direction: 'in',
+    use: 'the battery’s cell',
+    unit: 'ADC3',
+    idle: 'any',
+    wiredTo: { part: 'battery', terminal: 'the cell, behind the switch, through 22 kΩ' },
+    firmata: [],
+    note: 'measured against the chip’s own 1.1 V reference; 100 nF to ground',
+  },
   {
     number: 18,
     label: 'A4',

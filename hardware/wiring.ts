@@ -13,6 +13,7 @@ export const PART_NAMES: Record<WiredPart, string> = {
   'axial-converter': 'Axial converter',
   'front-converter': 'Front converter',
   'rear-converter': 'Rear converter',
+  battery: 'Battery',
   programmer: 'Programmer',
 };
 

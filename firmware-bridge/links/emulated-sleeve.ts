@@ -57,6 +57,8 @@ export interface EmulatedSleeveOptions {
   onLook?: (look: Look) => void;
   /** The line ends when it says so; default: never. */
   isOver?: () => boolean;
+  /** Of the battery's cell at A3; default 3900 mV. */
+  cellMillivolts?: number;
   /** Slow, and must come to the same; see EmulatedChip. */
   everyTick?: boolean;
 }
@@ -99,6 +101,7 @@ export class EmulatedSleeve implements SleeveModel {
   readonly #isOver: () => boolean;
   readonly #duty = { red: new DutyMeter(), green: new DutyMeter(), blue: new DutyMeter() };
   readonly #tone: ToneMeter;
+  #cellMillivolts: number;
   #supplyMillivolts: number = ELECTRICAL.supplyNominalMillivolts;
   #looks = 0;
   #unplugged = false;
@@ -107,6 +110,7 @@ export class EmulatedSleeve implements SleeveModel {
     this.#surroundings = options.surroundings;
     this.#onLook = options.onLook ?? null;
     this.#isOver = options.isOver ?? (() => false);
+    this.#cellMillivolts = options.cellMillivolts ?? 3900;
     const program = readIntelHex(options.hex ?? keptHex());
     this.chip = new EmulatedChip(program, (parts) => this.#attach(parts), options.everyTick, options.clockHz);
     this.#tone = new ToneMeter(this.chip.hz);
@@ -187,6 +191,16 @@ export class EmulatedSleeve implements SleeveModel {
     else this.chip.release('brownOut');
   }
 
+  /** The battery's cell, at A3. */
+  setCell(millivolts: number): void {
+    this.#cellMillivolts = millivolts;
+    this.#showCell(this.chip.parts);
+  }
+
+  #showCell({ adc }: ChipParts): void {
+    adc.channelValues[pinNamed('BATTERY_CELL').bit] = this.#cellMillivolts / 1000;
+  }
+
   #feel(atSec: number): Surroundings {
     const now = this.#surroundings.at(atSec);
     this.chip.parts?.portD.setPin(bits.button, !now.buttonDown);
@@ -196,6 +210,7 @@ export class EmulatedSleeve implements SleeveModel {
   #attach(parts: ChipParts): void {
     const { portB, portC, portD } = parts;
     parts.adc.avcc = this.#supplyMillivolts / 1000;
+    this.#showCell(parts);
     this.line.attach(parts);
     this.converters.forEach((converter, cell) => {
       converter.setClock(false);

@@ -200,6 +200,21 @@ export const MESSAGES = {
       { name: 'bytes', type: 'u8', count: 32, unit: '', meaning: 'the part' },
     ],
   },
+  BATTERY: {
+    id: 0x0c,
+    name: 'BATTERY',
+    direction: 'sleeve-to-host',
+    asked: true,
+    meaning: 'What the battery’s cell shows; a sleeve that does not measure it does not answer.',
+    fields: [
+      {
+        name: 'millivolts',
+        type: 'u16',
+        unit: 'mV',
+        meaning: 'of the cell, mean of some 40 s; 0 before the first reading',
+      },
+    ],
+  },
 } as const satisfies Record<string, MessageSpec>;
 
 export type MessageName = keyof typeof MESSAGES;
@@ -209,6 +224,7 @@ export type Identity = MessageValue<typeof MESSAGES.IDENTITY>;
 export type Stream = MessageValue<typeof MESSAGES.STREAM>;
 export type Sound = MessageValue<typeof MESSAGES.SOUND>;
 export type Heartbeat = MessageValue<typeof MESSAGES.HEARTBEAT>;
+export type Battery = MessageValue<typeof MESSAGES.BATTERY>;
 export type Motion = MessageValue<typeof MESSAGES.MOTION>;
 
 const flagsField = MESSAGES.SAMPLE.fields[4];

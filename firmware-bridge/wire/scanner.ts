@@ -5,7 +5,15 @@
  */
 import { decodeBody, frameLength, MESSAGE_END, MESSAGE_START } from './codec.ts';
 import { crc16 } from './crc.ts';
-import { bodyLength, CRC_BYTES, type Identity, MESSAGES, type Motion, type Sample } from './messages.ts';
+import {
+  type Battery,
+  bodyLength,
+  CRC_BYTES,
+  type Identity,
+  MESSAGES,
+  type Motion,
+  type Sample,
+} from './messages.ts';
 import { unpack7Into } from './seven-bit.ts';
 
 /** Who is told what was found, in the order of the line. */
@@ -14,6 +22,7 @@ export interface WireSink {
   /** Belongs to the sample with the same sequence, which is mostly the one before: `stepMotion` sees to that. */
   motion?(motion: Motion): void;
   identity?(identity: Identity): void;
+  battery?(battery: Battery): void;
 }
 
 /**
@@ -37,6 +46,8 @@ export interface ScanCounts {
   identities: number;
   /** Starts `F0 02` that gave no identity. */
   rejectedIdentities: number;
+  /** Words of the battery whose checksum held; others are passed over, since the next one comes soon. */
+  batteries: number;
 }
 
 /** Scanner state: what was counted, and the tail of the bytes seen, never more than one unfinished message. */
@@ -52,11 +63,13 @@ const SAMPLE_BODY_BYTES = bodyLength(MESSAGES.SAMPLE);
 const MOTION_FRAME_BYTES = frameLength(MESSAGES.MOTION);
 const MOTION_BODY_BYTES = bodyLength(MESSAGES.MOTION);
 const IDENTITY_FRAME_BYTES = frameLength(MESSAGES.IDENTITY);
+const BATTERY_FRAME_BYTES = frameLength(MESSAGES.BATTERY);
 
 // Filled and read again within one call, so all scanners may share them.
 const sampleBody = new Uint8Array(SAMPLE_BODY_BYTES + CRC_BYTES);
 const motionBody = new Uint8Array(MOTION_BODY_BYTES + CRC_BYTES);
 const identityBody = new Uint8Array(bodyLength(MESSAGES.IDENTITY) + CRC_BYTES);
+const batteryBody = new Uint8Array(bodyLength(MESSAGES.BATTERY) + CRC_BYTES);
 
 export function createScanner(): Scanner {
   return {
@@ -69,6 +82,7 @@ export function createScanner(): Scanner {
       rejectedMotions: 0,
       identities: 0,
       rejectedIdentities: 0,
+      batteries: 0,
     },
     window: new Uint8Array(WINDOW_BYTES),
     windowLength: 0,
@@ -100,7 +114,7 @@ export function finishScan(scanner: Scanner): void {
     const command = scanner.window[1];
     if (command === MESSAGES.SAMPLE.id) reject(scanner.counts, 'cutOff');
     else if (command === MESSAGES.MOTION.id) scanner.counts.rejectedMotions++;
-    else scanner.counts.rejectedIdentities++;
+    else if (command === MESSAGES.IDENTITY.id) scanner.counts.rejectedIdentities++;
   }
   scanner.windowLength = 0;
 }
@@ -149,6 +163,15 @@ function scanWindow(scanner: Scanner, filled: number, sink: WireSink): number {
         sink.identity?.(identity);
         at += IDENTITY_FRAME_BYTES;
       }
+    } else if (command === MESSAGES.BATTERY.id) {
+      const fault = faultOf(window, at, BATTERY_FRAME_BYTES, filled);
+      if (fault === 'unfinished') return at;
+      const battery = fault === null ? decodeBattery(window, at) : null;
+      if (battery !== null) {
+        counts.batteries++;
+        sink.battery?.(battery);
+      }
+      at += battery === null ? 1 : BATTERY_FRAME_BYTES;
     } else {
       at++;
     }
@@ -205,4 +228,9 @@ const i24 = (b: Uint8Array, at: number): number =>
 function decodeIdentity(window: Uint8Array, at: number): Identity | null {
   unpack7Into(identityBody, window, at + 2);
   return decodeBody(MESSAGES.IDENTITY, identityBody);
+}
+
+function decodeBattery(window: Uint8Array, at: number): Battery | null {
+  unpack7Into(batteryBody, window, at + 2);
+  return decodeBody(MESSAGES.BATTERY, batteryBody);
 }

@@ -24,7 +24,7 @@ export const CHECKLIST: readonly CheckStep[] = [
       },
     ],
     ifItFails:
-      'Charge the battery on its stand. With a charged battery: measure the booster, 5.0 V. If that is right, the chip’s own reference is off (it may be 1.0 to 1.2 V; ATmega328P datasheet, from memory): trim it in the firmware.',
+      'Charge the battery on its stand. With a charged battery: measure the booster, 5.0 V. If that is right, the chip’s own reference is off (it may be 1.0 to 1.2 V; ATmega328P datasheet, from memory): trim it, two bytes of its EEPROM (“Flashing” in the build guide).',
   },
   {
     id: 'sample-rate',

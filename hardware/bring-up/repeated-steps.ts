@@ -140,7 +140,7 @@ export const pose = ({ id, title, doThis, expected }: (typeof POSES)[number]): C
     },
   ],
   ifItFails:
-    'Check how the accelerometer sits (step 5 of the build guide), its supply and its two bus wires.',
+    'Check how the accelerometer sits (step 12 of the build guide), its supply and its two bus wires.',
 });
 /** The gyroscope against the accelerometer: what gravity's direction turns by in the sleeve is what the sleeve turned by. */
 export const turn = (about: 'y' | 'z', title: string, doThis: string): CheckStep => ({
@@ -179,7 +179,7 @@ export const turn = (about: 'y' | 'z', title: string, doThis: string): CheckStep
     },
   ],
   ifItFails:
-    'No readings: the chip has no gyroscope or is another one than the parts list names; the sleeve works without, so go on, and turning stays noise. Wrong sign or axis: the board lies another way than step 5 of the build guide says.',
+    'No readings: the chip has no gyroscope or is another one than the parts list names; the sleeve works without, so go on, and turning stays noise. Wrong sign or axis: the board lies another way than step 12 of the build guide says.',
 });
 export const kitchen = (
   id: string,

@@ -1,14 +1,8 @@
 /** Budgets of forces on the cells and of what the converters make of them, as Markdown tables. */
+import { millivoltsAt, minutesLeft, WARN_MIN } from '../../src/base/battery-gauge.ts';
 import { BOTTLE } from '../bottle.ts';
 import { PLACES, WIRE } from '../design.ts';
-import {
-  millivoltsAt,
-  minutesLeft,
-  REFERENCE_SHARE,
-  WARN_MIN,
-  warning,
-  warningSpreadMin,
-} from './battery.ts';
+import { REFERENCE_SHARE, warning, warningSpreadMin } from './battery.ts';
 import { CELL_DATA, CONVERTER_DATA, ratedN, supportStiffnessNPerMm } from './cells.ts';
 import {
   carried,

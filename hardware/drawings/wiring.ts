@@ -3,7 +3,7 @@ import { ELECTRICAL, type Pin, type WiredPart } from '../pins.ts';
 import { PART_NAMES, wiredPins } from '../wiring.ts';
 import { INK, Paper } from './paper.ts';
 
-const LEFT: readonly WiredPart[] = ['serial-bridge', 'light', 'button', 'buzzer', 'grip-motor'];
+const LEFT: readonly WiredPart[] = ['serial-bridge', 'light', 'button', 'buzzer', 'grip-motor', 'battery'];
 const RIGHT: readonly WiredPart[] = ['axial-converter', 'front-converter', 'rear-converter', 'accelerometer'];
 const ROW = 7;
 const CHIP = { left: -26, right: 26 } as const;
@@ -20,7 +20,7 @@ const WIRE_COLORS: Partial<Record<WiredPart, string>> = {
 };
 
 /** Component in a wire, by part. */
-const IN_WIRE: Partial<Record<WiredPart, string>> = { light: '680 Ω', buzzer: '330 Ω' };
+const IN_WIRE: Partial<Record<WiredPart, string>> = { light: '680 Ω', buzzer: '330 Ω', battery: '22 kΩ' };
 
 interface Placed {
   readonly part: WiredPart;

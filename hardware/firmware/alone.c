@@ -28,12 +28,28 @@ static uint8_t missed;
 /* A part has come, its bytes are going out; the checksum of a whole block is looked at once they have. */
 static bool to_check, to_begin, to_pace, to_tell;
 
-static uint32_t owner(void) { return eeprom_read_dword((const uint32_t *)EEPROM_OWNER); }
+/* Two places in turn, so that the old owner stays until the new one is whole. */
+struct __attribute__((packed)) owner_record {
+    uint32_t key;
+    uint16_t checksum;
+};
+static uint32_t owner;
+static uint8_t owner_place;
+static bool to_own;
 
-static bool is_owned(void)
+static uint16_t owner_address(uint8_t which) { return EEPROM_OWNERS + which * sizeof(struct owner_record); }
+static bool is_key(uint32_t key) { return key != 0 && key != 0xffffffffUL; }
+static bool is_owned(void) { return is_key(owner); }
+
+static bool take_owner(uint8_t which)
 {
-    const uint32_t key = owner();
-    return key != 0 && key != 0xffffffffUL;
+    struct owner_record record;
+    keep_read(owner_address(which), &record, sizeof record);
+    if (!is_key(record.key) || frame_checksum(0xffff, (const uint8_t *)&record.key, 4) != record.checksum)
+        return false;
+    owner = record.key;
+    owner_place = which;
+    return true;
 }
 
 static void refuse(uint8_t why)
@@ -67,6 +83,8 @@ static void load(void)
 
 void alone_begin(void)
 {
+    if (!take_owner(1))
+        take_owner(0);
     is_on = eeprom_read_byte((const uint8_t *)EEPROM_ALONE) == ALONE_ON;
     load();
 }
@@ -107,7 +125,7 @@ void alone_reading(const struct cells_reading *reading)
     missed = 0;
     for (i = 0; i < CELL_COUNT; i++)
         counts[i] = whole(&reading->counts[i]);
-    /* Of four samples one begins a step, the next ends it, and the third looks at the pace: none waits long. */
+    /* Of four samples three make a step in its thirds, and the last looks at the pace: none waits long. */
     if (alone_estimate_sample(&estimate, counts, axes)) {
         to_pace = true;
         return;
@@ -121,8 +139,8 @@ void alone_reading(const struct cells_reading *reading)
 
 void alone_poll(void)
 {
-    /* Before the second half of a step nothing is begun: it reads what is kept, and a byte takes 3.4 ms to write. */
-    if (!is_running || !estimate.is_half_done)
+    /* Before the second third of a step nothing is begun: it reads what is kept, and a byte takes 3.4 ms to write. */
+    if (!is_running || estimate.part != 1)
         keep_poll();
     if (keep_is_busy())
         return;
@@ -130,7 +148,13 @@ void alone_poll(void)
         to_tell = false;
         answer_with(ANSWER_ALONE_STATE);
     }
-    if (to_check) {
+    if (to_own) {
+        const uint8_t before = owner_place;
+        to_own = false;
+        if (take_owner(before ^ 1))
+            keep_fill(owner_address(before), 0xff, sizeof(struct owner_record));
+        answer_with(ANSWER_ALONE_STATE);
+    } else if (to_check) {
         uint8_t why = 0;
         to_check = false;
         parts = 0;
@@ -151,7 +175,7 @@ void alone_poll(void)
 /* Refused at once; what is taken is told once it has been written. */
 void alone_put(const alone_put_body *put)
 {
-    if (!is_owned() || put->owner != owner())
+    if (!is_owned() || put->owner != owner)
         refuse(REFUSED_OWNER);
     else if (put->part != 0 && put->part != parts)
         refuse(REFUSED_ORDER);
@@ -168,8 +192,8 @@ void alone_put(const alone_put_body *put)
 void alone_order(const alone_order_body *order)
 {
     const bool is_new = order->order == 2;
-    if (order->owner == 0 || order->owner == 0xffffffffUL ||
-        (order->owner != owner() && !(is_new && (!is_owned() || button_is_down())))) {
+    if (!is_key(order->owner) ||
+        (order->owner != owner && !(is_new && (!is_owned() || button_is_down())))) {
         refuse(REFUSED_OWNER);
         answer_with(ANSWER_ALONE_STATE);
         return;
@@ -179,7 +203,7 @@ void alone_order(const alone_order_body *order)
         return;
     }
     refuse(0);
-    to_tell = true;
+    to_tell = order->order != 2;
     switch (order->order) {
     case 0:
     case 1: {
@@ -190,7 +214,13 @@ void alone_order(const alone_order_body *order)
         break;
     }
     case 2:
-        keep_write(EEPROM_OWNER, &order->owner, 4);
+        if (order->owner == owner) {
+            to_tell = true;
+        } else {
+            const struct owner_record record = {order->owner, frame_checksum(0xffff, (const uint8_t *)&order->owner, 4)};
+            keep_write(owner_address(owner_place ^ 1), &record, sizeof record);
+            to_own = true;
+        }
         break;
     case 3:
         feeds_forget();
@@ -203,7 +233,7 @@ bool alone_get(const alone_get_body *get, alone_part_body *part)
     const uint16_t from = get->what == 0 ? block_address(place) : EEPROM_FEEDS;
     const uint16_t at = from + get->part * KEEP_MOST;
     uint8_t i;
-    if (!is_owned() || get->owner != owner()) {
+    if (!is_owned() || get->owner != owner) {
         refuse(REFUSED_OWNER);
         answer_with(ANSWER_ALONE_STATE);
         return false;

@@ -8,7 +8,7 @@
 
 #include "alone_pace.h"
 
-#define ALONE_LAYOUT 1
+#define ALONE_LAYOUT 2
 #define ALONE_PLACE_BYTES 224
 #define ALONE_ON 0xa5
 

@@ -71,7 +71,8 @@ struct alone_estimate {
     const alone_calibration *calibration;
     int32_t count_sums[3], felt_sums[3];
     uint8_t samples;
-    bool is_half_done;
+    /* Thirds of a step that are done; 0: none is under way. */
+    uint8_t part;
     struct alone_reading reading;
     /* Felt force one block ago (the cells are late), and as the milk's surface follows it; g. */
     fix felt[3], surface[3];
@@ -89,10 +90,13 @@ struct alone_estimate {
     uint8_t window_at, since_suck, period;
     bool sucking, has_sucked;
     uint16_t pause_steps;
+    /* How steeply the bottle was held at most in the feed's first seconds, 0 to 1. */
+    fix steep;
+    uint8_t drunk_steps;
     /* Filter: milk g, a suck's milk 0.1 g, leak 0.01 g/s, bias g, the mouth's line mm; and variances. */
     fix x[ALONE_STATES], p[ALONE_PAIRS];
-    /* Mean square of what the filter did not foresee, g². */
-    fix residual, lean;
+    /* What the filter did not foresee: mean square, mean product of two in a row (g²), the latest, what stays on one side. */
+    fix residual, lasting, off, lean;
     struct alone_past past[ALONE_PAST];
     uint8_t past_at, past_steps;
     bool weighed;
@@ -108,8 +112,8 @@ struct alone_estimate {
 void alone_estimate_begin(struct alone_estimate *e, const alone_calibration *calibration);
 
 /*
- * One sample of good cells and accelerometer. Returns true when the estimate has made a step of a twentieth of a second: with the
- * first sample after each block of four.
+ * One sample of good cells and accelerometer. Returns true when the estimate has made a step of a twentieth of a second:
+ * with the second sample after each block of four.
  */
 bool alone_estimate_sample(struct alone_estimate *e, const int32_t counts[3], const int16_t accelerometer[3]);
 

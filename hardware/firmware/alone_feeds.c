@@ -15,11 +15,13 @@ typedef struct __attribute__((packed)) {
     uint8_t guided_minutes;
     uint16_t intake; /* g, 4 bits after the point */
     uint8_t minutes;
-    uint8_t spare;
+    /* The bytes before together with it are WHOLE: a battery that goes while they are written leaves them at odds. */
+    uint8_t check;
 } feed_head;
 _Static_assert(sizeof(feed_head) + FEED_MINUTES == FEED_BYTES, "a feed has no gaps");
 
 #define SERIALS 250
+#define WHOLE 0x5a
 #define MINUTE_STEPS 1200
 /* The nipple out for so long, and the feed is over: 45 min, as the host has it. */
 #define OVER_STEPS 54000U
@@ -78,7 +80,6 @@ static void open(const struct alone_estimate *e)
     head.serial = serial;
     head.too_fast = head.burps = head.guided_minutes = head.minutes = 0;
     head.intake = 0;
-    head.spare = 0;
     job = CLEAR;
 }
 
@@ -131,6 +132,7 @@ void feeds_step(const struct alone_estimate *e, const struct alone_pace *pace, b
 void feeds_poll(void)
 {
     const uint16_t at = address_of(slot);
+    uint8_t i;
     switch (job) {
     case CLEAR:
         keep_fill(at, 0xff, FEED_BYTES / 2);
@@ -146,6 +148,9 @@ void feeds_poll(void)
         job = HEAD;
         break;
     case HEAD:
+        head.check = WHOLE;
+        for (i = 0; i < sizeof head - 1; i++)
+            head.check -= ((const uint8_t *)&head)[i];
         keep_write(at, &head, sizeof head);
         job = IDLE;
         break;

@@ -8,8 +8,8 @@
 #include "alone_pace.h"
 
 #define FEED_COUNT 10
-#define FEED_BYTES 56
-#define FEED_MINUTES 48
+#define FEED_BYTES 54
+#define FEED_MINUTES 46
 
 void feeds_begin(void);
 /* After each step of the estimate. */

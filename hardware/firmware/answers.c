@@ -9,6 +9,7 @@
 #include "messages.h"
 #include "pin_modes.h"
 #include "reset.h"
+#include "supply.h"
 
 #include <avr/eeprom.h>
 #include <avr/pgmspace.h>
@@ -196,6 +197,12 @@ static bool send_alone_part(void)
     return true;
 }
 
+static bool send_battery(void)
+{
+    const battery_body body = {.millivolts = supply_cell_millivolts()};
+    return frame_send(BATTERY_ID, &body, sizeof body, SAMPLE_RESERVE);
+}
+
 static bool send(uint8_t answer)
 {
     switch (answer) {
@@ -217,6 +224,8 @@ static bool send(uint8_t answer)
         return send_alone_state();
     case ANSWER_ALONE_PART:
         return send_alone_part();
+    case ANSWER_BATTERY:
+        return send_battery();
     default:
         return send_pin_state();
     }
@@ -227,7 +236,7 @@ void answers_poll(void)
     uint8_t answer;
     if (due == 0)
         return;
-    for (answer = ANSWER_VERSION; answer <= ANSWER_ALONE_PART; answer++)
+    for (answer = ANSWER_VERSION; answer <= ANSWER_BATTERY; answer++)
         if ((due & (1 << answer)) && send(answer))
             due &= ~(1 << answer);
 }

@@ -20,7 +20,8 @@ enum answer {
     ANSWER_TEXT,
     ANSWER_PIN_STATE,
     ANSWER_ALONE_STATE,
-    ANSWER_ALONE_PART
+    ANSWER_ALONE_PART,
+    ANSWER_BATTERY
 };
 
 void answer_with(enum answer answer);

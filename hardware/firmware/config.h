@@ -75,10 +75,10 @@
 #define EEPROM_SLEEVE_NUMBER 0 /* u32 */
 #define EEPROM_BANDGAP 4       /* u16, mV */
 #define EEPROM_GRIP_MOTOR 6    /* u8, 1: a motor in the grip, in place of the buzzer */
-/* Guiding alone: its owner, whether it is on, two places for what it needs, and the latest feeds. */
-#define EEPROM_OWNER 8         /* u32 */
+/* Guiding alone: whether it is on, two places for what it needs, the latest feeds, and two places for its owner. */
 #define EEPROM_ALONE 12        /* u8, ALONE_ON */
 #define EEPROM_BLOCKS 16       /* two, ALONE_PLACE_BYTES each */
-#define EEPROM_FEEDS 464       /* FEED_COUNT, FEED_BYTES each; to the end */
+#define EEPROM_FEEDS 464       /* FEED_COUNT, FEED_BYTES each */
+#define EEPROM_OWNERS 1004     /* two: u32 key, u16 checksum of it */
 
 #endif

@@ -91,6 +91,10 @@ static void take_sysex(uint8_t command, const uint8_t *bytes, uint8_t count)
         if (count == 0 || frame_read(&body, 0, bytes, count))
             answer_with(ANSWER_ALONE_STATE);
         break;
+    case BATTERY_ID:
+        if (count == 0 || frame_read(&body, 0, bytes, count))
+            answer_with(ANSWER_BATTERY);
+        break;
     case ALONE_PUT_ID:
         if (frame_read(&body, ALONE_PUT_BODY_BYTES, bytes, count))
             alone_put(&body.put);

@@ -152,4 +152,13 @@ typedef struct __attribute__((packed)) {
 } alone_part_body;
 _Static_assert(sizeof(alone_part_body) == ALONE_PART_BODY_BYTES, "alone_part_body must have no gaps");
 
+/* What the battery’s cell shows; a sleeve that does not measure it does not answer. */
+#define BATTERY_ID 0x0c
+#define BATTERY_BODY_BYTES 2
+#define BATTERY_FRAME_BYTES 8
+typedef struct __attribute__((packed)) {
+    uint16_t millivolts; /* mV: of the cell, mean of some 40 s; 0 before the first reading */
+} battery_body;
+_Static_assert(sizeof(battery_body) == BATTERY_BODY_BYTES, "battery_body must have no gaps");
+
 #endif

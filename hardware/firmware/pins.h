@@ -33,6 +33,8 @@
 #define PIN_FRONT_DOUT_BIT 1
 #define PIN_REAR_DOUT 16 /* port C, bit 2: rear cell: data of its converter */
 #define PIN_REAR_DOUT_BIT 2
+#define PIN_BATTERY_CELL 17 /* port C, bit 3: the battery’s cell */
+#define PIN_BATTERY_CELL_BIT 3
 #define PIN_ACCEL_SDA 18 /* port C, bit 4: accelerometer and gyroscope: I²C data */
 #define PIN_ACCEL_SDA_BIT 4
 #define PIN_ACCEL_SCL 19 /* port C, bit 5: accelerometer and gyroscope: I²C clock */
@@ -47,7 +49,7 @@
 #define PORT_B_OUT 0x1f
 #define PORT_B_HIGH 0x20
 #define PORT_C_OUT 0x00
-#define PORT_C_HIGH 0x0f
+#define PORT_C_HIGH 0x07
 #define PORT_D_OUT 0x6a
 #define PORT_D_HIGH 0x93
 

@@ -10,6 +10,7 @@ import { passportsOf, runningNipples } from './nipples/nipple-passports.ts';
 import { packingService } from './packing/packing-service.ts';
 import type { GraphOptions } from './review/graph-options.ts';
 import { reviewService } from './review/review-service.ts';
+import { listAloneFeeds } from './sleeve/fetched-alone.ts';
 import { studyService } from './study/page/study-service.ts';
 import { studyChoices } from './study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from './study/study-folder.ts';
@@ -23,6 +24,7 @@ export const pageServices = (
   onForgotten: () => void = () => {},
 ) => ({
   feeds: store,
+  aloneFeeds: () => listAloneFeeds(store),
   graph: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graph', id, how),
   png: ({ id }: KeptFeed, how: GraphOptions) => aside.run('graphPng', id, how),
   babies: babyService(store),

@@ -11,6 +11,8 @@ import { pageServices } from '../app/page-services.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
 import { keptNotes } from '../app/sleeve/checked-feeds.ts';
 import { checkSleeveChoice, chosenSleeve, isSimulated } from '../app/sleeve/chosen-sleeve.ts';
+import { fetchAloneFeeds } from '../app/sleeve/fetched-alone.ts';
+import { ownerKeyIn } from '../app/sleeve/owner-key.ts';
 import type { SleeveChoice } from '../app/sleeve/sleeves.ts';
 import { watchedFeed } from '../app/sleeve/watched-feed.ts';
 import { bindSessions } from '../app/study/study-feeds.ts';
@@ -114,6 +116,14 @@ async function watched(
       say: (text) => process.stderr.write(`ebbline: ${text}\n`),
     });
     closing.push(() => bound.unsubscribe());
+    const fetching = fetchAloneFeeds({
+      link: sleeve.link,
+      owner: ownerKeyIn(folder),
+      store,
+      wallNowMs: Date.now,
+      onKept: sayFetched,
+    });
+    closing.push(() => fetching.unsubscribe());
   }
   sleeve.onOther?.((other) => {
     live.changeSleeve(other);
@@ -167,6 +177,12 @@ function sayBoardTrouble(error: { code?: string; text?: string }): void {
   if (error.code === 'board-closed') return;
   process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
 }
+
+const sayFetched = (count: number): void => {
+  process.stdout.write(
+    `${count === 1 ? 'One feed' : `${count} feeds`} by the sleeve alone, while no computer guided, fetched and kept: see Feeds on the page.\n`,
+  );
+};
 
 const ZONE_ASKED =
   'This computer’s clock is on UTC. Choose your time zone on the page, under Feeds, or with "ebbline data time-zone America/Chicago".\n';

@@ -1,10 +1,23 @@
 /** Lines in the terminal: cues as they come, and for a builder one line of numbers. */
-import { distinctUntilChanged, mergeMap, type Observable, pairwise, Subscription, throttleTime } from 'rxjs';
-import type { LiveView } from '../feed/live/live-view.ts';
+import {
+  distinctUntilChanged,
+  map,
+  mergeMap,
+  type Observable,
+  pairwise,
+  Subscription,
+  throttleTime,
+} from 'rxjs';
+import type { LiveView, NoticeKind } from '../feed/live/live-view.ts';
 import { becauseText, WORDS } from '../pacing/index.ts';
 
 /** What needs no line: nothing to do, or nothing going on. */
 const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'cues-withheld', 'waiting'];
+
+const BATTERY: Partial<Record<NoticeKind, string>> = {
+  'battery-soon': 'Battery for about half an hour: charge the sleeve after this feed.',
+  'battery-low': 'Battery low: finish this feed, then charge.',
+};
 
 const number = (value: number | null, digits: number): string =>
   value === null ? '–' : value.toFixed(digits);
@@ -12,7 +25,7 @@ const number = (value: number | null, digits: number): string =>
 const clock = (sec: number | null): string =>
   sec === null ? '--:--' : `${Math.floor(sec / 60)}:${String(Math.floor(sec % 60)).padStart(2, '0')}`;
 
-function numbersLine({ feedElapsedSec, teatInMouth, numbers, showing }: LiveView): string {
+function numbersLine({ feedElapsedSec, teatInMouth, numbers, showing, batteryPercent }: LiveView): string {
   return [
     clock(feedElapsedSec),
     showing,
@@ -21,6 +34,7 @@ function numbersLine({ feedElapsedSec, teatInMouth, numbers, showing }: LiveView
     `flow ${number(numbers.flowMlPerMin, 1)} mL/min`,
     `taken ${number(numbers.intakeMl, 1)} mL`,
     `tilt ${number(numbers.tiltDeg, 0)}°`,
+    ...(typeof batteryPercent === 'number' ? [`battery ${batteryPercent} %`] : []),
     `samples ${numbers.accepted} ok, ${numbers.rejected} broken, ${numbers.missing} missing`,
   ].join('  ');
 }
@@ -75,6 +89,14 @@ export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: b
     view$
       .pipe(distinctUntilChanged((a, b) => a.notice === b.notice))
       .subscribe(({ notice }) => notice !== null && stdout.write(`${clear}${notice}\n`)),
+  );
+  all.add(
+    view$
+      .pipe(
+        map(({ notices = [] }) => notices.map((kind) => BATTERY[kind]).find((text) => text !== undefined)),
+        distinctUntilChanged(),
+      )
+      .subscribe((text) => text && stdout.write(`${clear}${text}\n`)),
   );
   if (live) {
     all.add(view$.pipe(throttleTime(500)).subscribe((view) => stdout.write(`${clear}${numbersLine(view)}`)));

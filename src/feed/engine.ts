@@ -2,6 +2,7 @@
  * The engine of a feed: bytes in, ticks out. Scanner → device clock → sensing → pacing, each a pure step with its state here.
  * Live, replayed and tested feeds all run through it, so the same bytes give the same cues.
  */
+
 import {
   createScanner,
   finishScan,
@@ -17,6 +18,7 @@ import {
   type TimelineStep,
   type WireSink,
 } from '../../firmware-bridge/wire/index.ts';
+import { type BatteryGauge, GAUGE_START, stepGauge } from '../base/battery-gauge.ts';
 import type { Cue, CueKind, PacingInput, ShownCue } from '../pacing/cues/cue.ts';
 import type { Guidance } from '../pacing/guidance.ts';
 import { createPacing, noteBurped, type PacingState, stepPacing, turnOff } from '../pacing/pacing.ts';
@@ -85,6 +87,8 @@ export interface Engine {
   supplyLowRun: number;
   /** True from the first lasting word of it on: a chip that has new batteries starts anew. */
   supplyLow: boolean;
+  /** Of the sleeve's battery; it begins anew with the chip. */
+  gauge: BatteryGauge;
   identity: Identity | null;
   onTick: (tick: EngineTick) => void;
 }
@@ -117,6 +121,9 @@ export function createEngine(options: EngineOptions): Engine {
       identity: (identity) => {
         engine.identity = identity;
       },
+      battery: ({ millivolts }) => {
+        engine.gauge = stepGauge(engine.gauge, millivolts);
+      },
     },
     pacingInput: {
       atSec: 0,
@@ -135,6 +142,7 @@ export function createEngine(options: EngineOptions): Engine {
     timeline: TIMELINE_START,
     supplyLowRun: 0,
     supplyLow: false,
+    gauge: GAUGE_START,
     identity: null,
     onTick: ignore,
   };
@@ -212,7 +220,10 @@ function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {
 }
 
 function noteSupply(engine: Engine, flags: number): void {
-  if ((flags & SAMPLE_FLAGS.firstAfterReset) !== 0) engine.supplyLow = false;
+  if ((flags & SAMPLE_FLAGS.firstAfterReset) !== 0) {
+    engine.supplyLow = false;
+    engine.gauge = GAUGE_START;
+  }
   engine.supplyLowRun = (flags & SAMPLE_FLAGS.supplyLow) === 0 ? 0 : engine.supplyLowRun + 1;
   if (engine.supplyLowRun >= SUPPLY_LOW_SAMPLES) engine.supplyLow = true;
 }

@@ -35,17 +35,15 @@ export const MILK_NOISE: MilkNoise = {
 };
 
 /**
- * Sucks that scatter by 0.37 to 0.47 of their mean (Qureshi et al. 2002), and whose mean changes from burst to burst. They begin less sure of that mean, and higher in a
- * steep bottle: 29 kinds of teats on a pump gave 2.1 to 85 mL/min (Pados et al. 2015, Am J Speech Lang Pathol 24:671-679, abstract), at a suck a second 0.04 to 1.4 mL,
- * so that a wide hole is no rarity. How wide and how much higher is an assumption.
+ * Sucks that scatter by 0.37 to 0.47 of their mean (Qureshi et al. 2002), and whose mean changes from burst to burst. They begin less sure of that mean: 29 kinds of
+ * teats on a pump gave 2.1 to 85 mL/min (Pados et al. 2015, Am J Speech Lang Pathol 24:671-679, abstract), at a suck a second 0.04 to 1.4 mL, so that a wide hole is no
+ * rarity. How much less sure is an assumption.
  */
 const IRREGULAR = {
   perSuckScatter: 0.4,
   deviationShare: 0.5,
   perSuckWalkGrams: 0.02,
-  perSuckGrams: 0.28,
-  perSuckSteepGrams: 0.5,
-  perSuckStartSdGrams: 0.2,
+  perSuckStartSdGrams: 0.25,
 };
 
 const UNSEEN_SUCKS = { leakSdGramsPerSec: 0.25, leakSec: 2, inMouthWalkGrams: 0.02 };
@@ -86,10 +84,7 @@ export const MOUTH_NOISE = {
   startCoupleGrams: 2,
   startRowGrams: 0.4,
   startWorthSec: 0.03,
-  /**
-   * Share of a mean square by which what is found by it may be off after one second of evidence; after n seconds 1/√n of it. Made-up mouths: 0.65 without a couple, 0.8 where
-   * it is twice the noise of a row, 1.1 where it is eight times that.
-   */
+  /** Share of a mean square by which what is found by it may be off after one second of evidence; after n seconds 1/√n of it. Made-up mouths have 0.65 to 1.1. */
   oneSecondShare: 0.75,
   memorySec: 40,
   leastCoupleGrams: 0.15,

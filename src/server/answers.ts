@@ -1,10 +1,18 @@
 /** The JSON that the server answers with; the page shares these types. Types only. */
+import type { KeptAloneFeed } from '../app/sleeve/fetched-alone.ts';
 import type { ListedFeed } from './needs.ts';
 import type { Right } from './rights.ts';
 
 /** Every refusal has this shape. `field` names the part of the body that is wrong, as in `setup.portionMl`. */
 export interface ErrorAnswer {
   error: { code: string; message: string; remedy: string; field?: string };
+}
+
+/** Feeds that a sleeve guided alone, newest first. */
+export interface AloneFeedsAnswer {
+  feeds: KeptAloneFeed[];
+  /** The family's, IANA name. */
+  zone: string;
 }
 
 export interface FeedListAnswer {

@@ -6,14 +6,15 @@ import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest }
 import type { BabyService } from '../app/babies/baby-answers.ts';
 import type { KeptService } from '../app/kept/kept-answers.ts';
 import type { PackingService } from '../app/packing/packing-answers.ts';
-import type { GraphOptions } from '../app/review/graph-options.ts';
 import type { ServedReview } from '../app/review/review-answers.ts';
 import type { StudyService } from '../app/study/page/study-answers.ts';
 import { PlainError } from '../base/errors.ts';
+import { addAloneFeeds, type GiveAloneFeeds } from './alone-feeds.ts';
 import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
 import { addBabyRoutes } from './babies.ts';
 import { checkCommand } from './commands.ts';
 import { refusal, SAFETY_HEADERS } from './gate.ts';
+import { graphOptions } from './graph-query.ts';
 import { addKeptRoutes } from './kept.ts';
 import { LiveStream } from './live-stream.ts';
 import type { DrawGraph, FeedReader, LiveSource, PaintPng } from './needs.ts';
@@ -40,7 +41,6 @@ export const PATIENCE = {
 
 /** Enough to know babies, bottles and caregivers by; the whole list goes by pages. */
 const LATEST_FEEDS = 300;
-const GRAPH_WIDTH_PX = { least: 280, usual: 720, most: 2400 } as const;
 
 export interface AppOptions {
   live: LiveSource;
@@ -52,6 +52,8 @@ export interface AppOptions {
   kept?: KeptService;
   /** Without it there is no packing, no milk list and nothing to print. */
   packing?: PackingService;
+  /** What sleeves kept of feeds without a computer; without it there are none. */
+  aloneFeeds?: GiveAloneFeeds;
   /** Without it no babies can be entered. */
   babies?: BabyService;
   /** Without it feeds are listed and drawn, and no more. */
@@ -152,7 +154,7 @@ function addLiveRoutes(app: FastifyInstance, options: AppOptions): void {
   });
 }
 
-function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions): void {
+function addFeedRoutes(app: FastifyInstance, { feeds, graph, png, aloneFeeds }: AppOptions): void {
   type ById = { Params: { id: string }; Querystring: Record<string, unknown> };
   const withFeed = (id: string, reply: FastifyReply) => {
     reply.header('cache-control', 'no-store');
@@ -169,6 +171,7 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions):
     reply.header('cache-control', 'no-store');
     return { feeds: feeds.list({ limit: LATEST_FEEDS }) };
   });
+  addAloneFeeds(app, aloneFeeds);
   app.get<ById>('/feeds/:id/graph.svg', async (request, reply) => {
     const feed = withFeed(request.params.id, reply);
     if (!feed) return reply;
@@ -185,20 +188,6 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png }: AppOptions):
       return reply.type('image/png').send(Buffer.from(picture));
     });
   }
-}
-
-function graphOptions(query: Record<string, unknown>): GraphOptions {
-  const asked = Number(query.width ?? GRAPH_WIDTH_PX.usual);
-  const isInPage = query.place === 'page';
-  const width = Number.isFinite(asked) ? asked : GRAPH_WIDTH_PX.usual;
-  return {
-    widthPx: Math.round(Math.min(GRAPH_WIDTH_PX.most, Math.max(GRAPH_WIDTH_PX.least, width))),
-    volumeUnit: query.unit === 'ml' ? 'ml' : 'fl-oz',
-    theme: isInPage ? 'inline' : 'light',
-    language: query.language === 'es' ? 'es' : 'en',
-    hasHeading: !isInPage,
-    hasNotes: !isInPage,
-  };
 }
 
 /** To a person a sentence with the way back, to a program an object. */

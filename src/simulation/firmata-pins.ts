@@ -135,4 +135,16 @@ export class FirmataPins {
     const bit = port === BUTTON_PIN >> 3 && !this.buttonDown ? 1 << (BUTTON_PIN & 7) : 0;
     return Uint8Array.from([0x90 | port, bit & 0x7f, bit >> 7]);
   }
+
+  /** A short message of the host. @returns the answer, null where there is none */
+  take(command: number, first: number, second: number): Uint8Array | null {
+    const channel = command & 0x0f;
+    const both = first | (second << 7);
+    if (command >> 4 === 0xd) return this.report(channel, first !== 0);
+    if (command === 0xf4) this.setMode(first, second);
+    else if (command === 0xf5) this.setDigital(first, second !== 0);
+    else if (command >> 4 === 0x9) this.setDigitalPort(channel, both);
+    else if (command >> 4 === 0xe) this.setLevel(channel, both);
+    return null;
+  }
 }

@@ -2,6 +2,7 @@
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { decodeMessage, encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { CONTRACT_VERSION, MESSAGES, SAMPLE_FLAGS } from '../../firmware-bridge/wire/messages.ts';
+import { batteryAnswer } from './battery.ts';
 import { Buzzer, type Tone } from './buzzer.ts';
 import type { SeenCue } from './caregiver.ts';
 import {
@@ -28,6 +29,8 @@ export interface SleeveOptions {
   perceive?: Perceive;
   /** The line ends when the feed is over; default: the sleeve goes on, standing on the table. */
   endsWithFeed?: boolean;
+  /** How full its battery is when it is switched on, %; default 90. Null: it does not measure it and does not answer. */
+  batteryPercent?: number | null;
 }
 
 /** Why a sleeve last reset (sleeve contract, IDENTITY). */
@@ -43,11 +46,12 @@ const SAMPLES_PER_LOOK = 4;
 export class SimulatedSleeve implements SleeveModel {
   readonly feed: SimulatedFeed;
   /** Whole messages received: those it knows by name, all of Firmata's under `firmata`. */
-  readonly received: Record<'IDENTITY' | 'STREAM' | 'SOUND' | 'HEARTBEAT' | 'firmata' | 'unknown', number> = {
+  readonly received = {
     IDENTITY: 0,
     STREAM: 0,
     SOUND: 0,
     HEARTBEAT: 0,
+    BATTERY: 0,
     firmata: 0,
     unknown: 0,
   };
@@ -58,6 +62,7 @@ export class SimulatedSleeve implements SleeveModel {
   readonly #sleeveNumber: number;
   readonly #perceive: Perceive | null;
   readonly #endsWithFeed: boolean;
+  readonly #batteryPercent: number | null;
   readonly #pins = new FirmataPins();
   readonly #buzzer = new Buzzer();
   readonly #host: HostBytes;
@@ -76,6 +81,7 @@ export class SimulatedSleeve implements SleeveModel {
     this.#sleeveNumber = (options.sleeveNumber ?? options.feed.seed) >>> 0;
     this.#perceive = options.perceive ?? null;
     this.#endsWithFeed = options.endsWithFeed ?? false;
+    this.#batteryPercent = options.batteryPercent === undefined ? 90 : options.batteryPercent;
     this.#host = new HostBytes({
       sysEx: (frame) => this.#onSysEx(frame),
       short: (command, first, second) => this.#onShort(command, first, second),
@@ -124,11 +130,11 @@ export class SimulatedSleeve implements SleeveModel {
   }
 
   pressButton(): void {
-    this.#sendMaybe(this.#pins.press(true));
+    this.#send(this.#pins.press(true));
   }
 
   releaseButton(): void {
-    this.#sendMaybe(this.#pins.press(false));
+    this.#send(this.#pins.press(false));
   }
 
   /** The cable is pulled: nothing comes or goes, the sleeve runs on. */
@@ -174,8 +180,8 @@ export class SimulatedSleeve implements SleeveModel {
     }
     if (!this.#streaming) return;
     if (sample && this.#pins.buttonDown) sample.flags |= SAMPLE_FLAGS.buttonDown;
-    this.#sendMaybe(sample && encodeMessage(MESSAGES.SAMPLE, sample));
-    this.#sendMaybe(motion && encodeMessage(MESSAGES.MOTION, motion));
+    this.#send(sample && encodeMessage(MESSAGES.SAMPLE, sample));
+    this.#send(motion && encodeMessage(MESSAGES.MOTION, motion));
   }
 
   #goDark(): void {
@@ -219,6 +225,12 @@ export class SimulatedSleeve implements SleeveModel {
       this.#sendIdentity();
       return true;
     }
+    const battery = batteryAnswer(frame, this.#batteryPercent, this.#nowSec);
+    if (battery) {
+      this.received.BATTERY += 1;
+      this.#send(battery);
+      return true;
+    }
     const stream = decodeMessage(MESSAGES.STREAM, frame);
     if (stream) {
       this.received.STREAM += 1;
@@ -249,7 +261,7 @@ export class SimulatedSleeve implements SleeveModel {
     else if (command === SYSEX.capability) this.#send(capabilityAnswer());
     else if (command === SYSEX.analogueMapping) this.#send(analogueMappingAnswer());
     else if (command === SYSEX.pinState && data.length === 1) {
-      this.#sendMaybe(this.#pins.pinStateAnswer(data[0]!));
+      this.#send(this.#pins.pinStateAnswer(data[0]!));
     } else if (command === SYSEX.extendedAnalogue && data.length >= 2) {
       this.#pins.setLevel(data[0]!, data[1]! | ((data[2] ?? 0) << 7));
     } else if (command === SYSEX.text) this.#keepText(data);
@@ -259,13 +271,7 @@ export class SimulatedSleeve implements SleeveModel {
 
   #onShort(command: number, first: number, second: number): void {
     this.received.firmata += 1;
-    const channel = command & 0x0f;
-    const both = first | (second << 7);
-    if (command === 0xf4) this.#pins.setMode(first, second);
-    else if (command === 0xf5) this.#pins.setDigital(first, second !== 0);
-    else if (command >> 4 === 0x9) this.#pins.setDigitalPort(channel, both);
-    else if (command >> 4 === 0xd) this.#sendMaybe(this.#pins.report(channel, first !== 0));
-    else if (command >> 4 === 0xe) this.#pins.setLevel(channel, both);
+    this.#send(this.#pins.take(command, first, second));
   }
 
   #keepText(data: Uint8Array): void {
@@ -276,20 +282,18 @@ export class SimulatedSleeve implements SleeveModel {
   }
 
   #sendIdentity(): void {
-    const identity = {
-      contractVersion: CONTRACT_VERSION,
-      firmwareVersion: FIRMWARE_VERSION,
-      sleeveNumber: this.#sleeveNumber,
-      resetCause: RESET_CAUSE[this.#resetCause],
-    };
-    this.#send(encodeMessage(MESSAGES.IDENTITY, identity));
+    const [contractVersion, firmwareVersion, sleeveNumber] = [
+      CONTRACT_VERSION,
+      FIRMWARE_VERSION,
+      this.#sleeveNumber,
+    ];
+    const resetCause = RESET_CAUSE[this.#resetCause];
+    this.#send(
+      encodeMessage(MESSAGES.IDENTITY, { contractVersion, firmwareVersion, sleeveNumber, resetCause }),
+    );
   }
 
-  #send(bytes: Uint8Array): void {
-    this.#out.push(bytes);
-  }
-
-  #sendMaybe(bytes: Uint8Array | null): void {
-    if (bytes) this.#send(bytes);
+  #send(bytes: Uint8Array | null): void {
+    if (bytes) this.#out.push(bytes);
   }
 }

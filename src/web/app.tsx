@@ -18,6 +18,7 @@ const ComparePage = later(
   async () => (await import('./feeds/compare-page.tsx')).ComparePage,
   'feeds',
 );
+const AlonePage = later('alone', async () => (await import('./feeds/alone-feeds.tsx')).AlonePage, 'feeds');
 const DayPage = later('days', async () => (await import('./feeds/day-page.tsx')).DayPage, 'feeds');
 const WeekPage = later('week', async () => (await import('./feeds/week-page.tsx')).WeekPage, 'feeds');
 const WritePage = later(
@@ -78,6 +79,8 @@ function CurrentPage() {
       return <FeedPage key={route.id} id={route.id} guard={guard} />;
     case 'after':
       return <AfterPage key={route.id} id={route.id} guard={guard} />;
+    case 'alone':
+      return <AlonePage key={route.id} id={route.id} guard={guard} />;
     case 'compare':
       return <ComparePage first={route.first} second={route.second} guard={guard} />;
     case 'days':

@@ -26,14 +26,15 @@ describe('a calibration in the chip’s numbers', () => {
 
 describe('the feeds that a sleeve kept', () => {
   const record = (serial: number, grams: number, minutes: number[]) => {
-    const bytes = new Uint8Array(56).fill(0xff);
-    bytes.set([serial, 2, 3, 1, (grams * 16) & 0xff, (grams * 16) >> 8]);
+    const bytes = new Uint8Array(54).fill(0xff);
+    const head = [serial, 2, 3, 1, (grams * 16) & 0xff, (grams * 16) >> 8, minutes.length];
+    bytes.set([...head, (0x5a - head.reduce((sum, byte) => sum + byte, 0)) & 0xff]);
     bytes.set(minutes, 8);
     return bytes;
   };
   const memory = (...records: Uint8Array[]) => {
     const bytes = new Uint8Array(FEEDS_BYTES).fill(0xff);
-    for (const [place, one] of records.entries()) bytes.set(one, 56 * place);
+    for (const [place, one] of records.entries()) bytes.set(one, 54 * place);
     return bytes;
   };
 

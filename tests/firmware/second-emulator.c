@@ -3,8 +3,11 @@
  * are on its pins, and on its I²C bus an accelerometer with gyroscope (seconds with a minus: nobody); a host says a few
  * things at set times. What the chip sends goes to standard output as hex, then what its pins did.
  *
+ * By the environment: CHIP_HZ, and CELL_MILLIVOLTS at A3.
+ *
  *   second-emulator sleeve.hex seconds [at-seconds:hex-bytes …]
  */
+#include <simavr/avr_adc.h>
 #include <simavr/avr_ioport.h>
 #include <simavr/avr_timer.h>
 #include <simavr/avr_twi.h>
@@ -240,6 +243,8 @@ int main(int argc, char **argv)
         avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TWI_GETIRQ(0), TWI_IRQ_OUTPUT), on_twi, NULL);
         avr_cycle_timer_register(avr, HZ / 200, imu_measure, NULL);
     }
+    if (getenv("CELL_MILLIVOLTS"))
+        avr_raise_irq(avr_io_getirq(avr, AVR_IOCTL_ADC_GETIRQ, ADC_IRQ_ADC3), atoi(getenv("CELL_MILLIVOLTS")));
     buzzer.avr = avr;
     avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TIMER_GETIRQ('1'), TIMER_IRQ_OUT_COMP), on_match, &buzzer);
     avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_TIMER_GETIRQ('2'), TIMER_IRQ_OUT_PWM1), on_duty, &duty[0]);

@@ -1,18 +1,21 @@
 import { describe, expect, it } from 'vitest';
+import { A3_KOHM, warning, warningSpreadMin } from '../../hardware/budgets/battery.ts';
+import { lineBytesPerSec, lineUse, RADIO } from '../../hardware/budgets/line.ts';
+import { BATTERY, batteryHours, batteryMa, totalMa } from '../../hardware/budgets/power.ts';
+import { SLEEVE_CIRCUIT } from '../../hardware/circuit/sleeve-nets.ts';
 import {
-  A3_KOHM,
   CELL_OHMS,
+  GAUGE_START,
+  IN_USE,
+  isEndNear,
   millivoltsAt,
   minutesLeft,
   percentFull,
   RESTING_CELL,
+  shownPercent,
+  stepGauge,
   WARN_MIN,
-  warning,
-  warningSpreadMin,
-} from '../../hardware/budgets/battery.ts';
-import { lineBytesPerSec, lineUse, RADIO } from '../../hardware/budgets/line.ts';
-import { batteryHours, batteryMa, totalMa } from '../../hardware/budgets/power.ts';
-import { SLEEVE_CIRCUIT } from '../../hardware/circuit/sleeve-nets.ts';
+} from '../../src/base/battery-gauge.ts';
 
 const usual = batteryMa(totalMa('usualMa'));
 
@@ -37,13 +40,40 @@ describe('the gauge', () => {
 
   it('warns half an hour before the end, and not less than a quarter with a reading that is off', () => {
     const { percent, millivolts } = warning();
-    expect(minutesLeft(percent)).toBeCloseTo(WARN_MIN, 9);
+    expect(minutesLeft(percent, usual)).toBeCloseTo(WARN_MIN, 9);
     expect(percentFull(millivolts, usual)).toBeCloseTo(percent, 6);
     // A full battery by the power budget: the same hours.
-    expect(minutesLeft(100) / 60).toBeCloseTo(batteryHours(totalMa('usualMa')), 9);
+    expect(minutesLeft(100, usual) / 60).toBeCloseTo(batteryHours(totalMa('usualMa')), 9);
     const [least, most] = warningSpreadMin();
     expect(least).toBeGreaterThan(15);
     expect(most).toBeLessThan(90);
+  });
+
+  it('goes by the power budget', () => {
+    expect(IN_USE.loadMa).toBeCloseTo(usual, 1);
+    expect(IN_USE.usableMah).toBe(BATTERY.capacityMah * BATTERY.usableFraction);
+  });
+
+  it('never rises in use, is shown no finer than it is known, and tells once that the end is near', () => {
+    const readings = [4100, 3900, 3950, 3700, 3690, 3675, 3500];
+    let gauge = GAUGE_START;
+    let last = 101;
+    const near = readings.map((millivolts) => {
+      gauge = stepGauge(gauge, millivolts);
+      expect(gauge.percent!).toBeLessThanOrEqual(last);
+      last = gauge.percent!;
+      expect(shownPercent(gauge)! % (last > 20 ? 10 : 5)).toBe(0);
+      return isEndNear(gauge);
+    });
+    // By the budget 3683 mV in use is half an hour.
+    expect(near).toEqual([false, false, false, false, false, true, true]);
+  });
+
+  it('takes no pin without a cell for one', () => {
+    for (const millivolts of [0, 1100, 2400, 5000])
+      expect(stepGauge(GAUGE_START, millivolts)).toBe(GAUGE_START);
+    expect(shownPercent(GAUGE_START)).toBeNull();
+    expect(isEndNear(GAUGE_START)).toBe(false);
   });
 
   it('is wired as it is reckoned', () => {

@@ -100,6 +100,7 @@ describe('the circuit', () => {
       light: /^R1[789]\./,
       button: /^S2\./,
       buzzer: /^R20\./,
+      battery: /^R2\./,
       'axial-converter': /^UA\./,
       'front-converter': /^UF\./,
       'rear-converter': /^UR\./,

@@ -3,6 +3,7 @@ import Module, { type Manifold } from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { cupLoad, massBudget } from '../../hardware/budgets/mass.ts';
 import { GENERATED } from '../../hardware/build.ts';
+import { MODULES } from '../../hardware/circuit/modules.ts';
 import {
   BOTTLE,
   FIT,
@@ -112,6 +113,25 @@ describe('parts of the sleeve', () => {
         .map((b) => `${a.name}|${b.name}`),
     );
     expect(overlaps).toEqual([]);
+  });
+
+  it.each(MODULES.map(({ name }) => name))(
+    'has the %s in a place that ends: some millimeters on it meets another part',
+    (name) => {
+      const board = solidOf(partNamed(name));
+      const others = sleeveParts().filter((part) => part.name !== name);
+      const meets = (by: Vec) =>
+        others.some((part) => solidOf(part).intersect(board.translate(by)).volume() > 0.01);
+      const ways = [0, 1, 2].flatMap((axis) =>
+        [-8, 8].map((mm) => [0, 1, 2].map((k) => (k === axis ? mm : 0)) as unknown as Vec),
+      );
+      expect(meets([0, 0, 0])).toBe(false);
+      expect(ways.filter(meets).length).toBeGreaterThanOrEqual(2);
+    },
+  );
+
+  it('sees a wall that is too thin for what is asked', () => {
+    expect(wallsThinnerThan(partNamed('grip cover'), 6).length).toBeGreaterThan(0);
   });
 
   it('keeps cup and shell apart everywhere but at struts, links and stop pins', () => {

@@ -2,6 +2,7 @@
 
 import { EmulatedSleeve, type EmulatedSleeveOptions } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
+import { crc16 } from '../../firmware-bridge/wire/crc.ts';
 import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
 import { type AloneProfile, aloneBlock } from '../../src/app/sleeve/alone-block.ts';
 import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
@@ -17,9 +18,18 @@ export const PACED: AloneProfile = {
   maySound: false,
 };
 
+/** Where a chip keeps its owner: two places in turn, a key and its checksum. */
+export const ownerAt = (place: number): number => 1004 + 6 * place;
+
+export function keepOwner(memory: Uint8Array, key: number, place = 0): void {
+  const view = new DataView(memory.buffer);
+  view.setUint32(ownerAt(place), key, true);
+  view.setUint16(ownerAt(place) + 4, crc16(memory, ownerAt(place), ownerAt(place) + 4), true);
+}
+
 /** Writes what an owner would have sent into the chip before it starts. */
 export function keepInChip(memory: Uint8Array, block: Uint8Array, place = 0): void {
-  new DataView(memory.buffer).setUint32(8, OWNER, true);
+  keepOwner(memory, OWNER);
   memory[12] = 0xa5;
   memory.set(block, 16 + 224 * place);
 }

@@ -163,6 +163,14 @@ function childrenOf(pid: number): number[] {
   return existsSync(path) ? readFileSync(path, 'utf8').trim().split(' ').filter(Boolean).map(Number) : [];
 }
 
+/** A runner of tests may be killed: whoever listens to it notices, and ends the server after it. */
+function watch(pid: number, data: string, folder: string): void {
+  const end = `cat > /dev/null; grep -qs '${data}' /proc/${pid}/cmdline && kill -QUIT ${pid} && sleep 2 && rm -rf '${folder}'`;
+  const watcher = spawn('sh', ['-c', end], { stdio: ['pipe', 'ignore', 'ignore'], detached: true });
+  watcher.unref();
+  (watcher.stdin as unknown as { unref(): void }).unref();
+}
+
 /** One that is not started yet; gone when the test is over. */
 export async function createTestPostgres(options: TestPostgresOptions): Promise<TestPostgres> {
   const server = await createPostgres(options);
@@ -224,6 +232,7 @@ export async function createPostgres(
       });
       started.on('exit', () => reject(new Error(`PostgreSQL did not start: ${log}`)));
     });
+    watch(started.pid!, data, folder);
     // It must not keep a runner of tests alive that is done.
     started.unref();
     (started.stderr as unknown as { unref(): void }).unref();

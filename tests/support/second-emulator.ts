@@ -11,7 +11,13 @@ const ELF = ['-lelf', '-l:libelf.so.1'] as const;
 
 export interface SecondEmulator {
   /** @returns its standard output; a program runs `seconds` (negative: nobody on the I²C bus), with bytes of the host at times */
-  run(hexPath: string, seconds: string, said: readonly string[], clockHz?: number): string;
+  run(
+    hexPath: string,
+    seconds: string,
+    said: readonly string[],
+    clockHz?: number,
+    more?: Record<string, string>,
+  ): string;
   close(): void;
 }
 
@@ -28,12 +34,12 @@ export function secondEmulator(): SecondEmulator | null {
     return null;
   }
   return {
-    run: (hexPath, seconds, said, clockHz = 16_000_000) =>
+    run: (hexPath, seconds, said, clockHz = 16_000_000, more = {}) =>
       spawnSync(program, [hexPath, seconds, ...said], {
         encoding: 'utf8',
         timeout: 300_000,
         maxBuffer: 64 * 1024 * 1024,
-        env: { ...process.env, CHIP_HZ: String(clockHz) },
+        env: { ...process.env, CHIP_HZ: String(clockHz), ...more },
       }).stdout,
     close,
   };

@@ -7,7 +7,7 @@ import { BLOCK_BYTES, calibrationBlock } from '../../calibration/alone/block.ts'
 import type { Calibration } from '../../sensing/index.ts';
 
 /** Layout of what is kept; a sleeve refuses another. */
-export const ALONE_LAYOUT = 1;
+export const ALONE_LAYOUT = 2;
 export const PART_BYTES = 32;
 /** Whole, with the rest of its last part. */
 export const PLACE_BYTES = 224;

@@ -6,14 +6,19 @@ import { join } from 'node:path';
 const OWNER_FILE = 'sleeve-owner';
 const MOST_KEY = 2 ** 32 - 1;
 
+/** @returns null where none was made yet: no sleeve was ever turned on from here */
+export function ownerKeyIn(folder: string): number | null {
+  const path = join(folder, OWNER_FILE);
+  if (!existsSync(path)) return null;
+  const key = Number(readFileSync(path, 'utf8'));
+  return Number.isInteger(key) && key > 0 && key < MOST_KEY ? key : null;
+}
+
 /** @returns this computer's key, made once; only its owner may read it */
 export function ownerKey(folder: string): number {
-  const path = join(folder, OWNER_FILE);
-  if (existsSync(path)) {
-    const key = Number(readFileSync(path, 'utf8'));
-    if (Number.isInteger(key) && key > 0 && key < MOST_KEY) return key;
-  }
+  const kept = ownerKeyIn(folder);
+  if (kept !== null) return kept;
   const key = randomInt(1, MOST_KEY);
-  writeFileSync(path, `${key}\n`, { mode: 0o600 });
+  writeFileSync(join(folder, OWNER_FILE), `${key}\n`, { mode: 0o600 });
   return key;
 }

@@ -2,11 +2,13 @@
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 
 const FEEDS = 10;
-const FEED_BYTES = 56;
+const FEED_BYTES = 54;
 export const FEEDS_BYTES = FEEDS * FEED_BYTES;
 const HEAD_BYTES = 8;
 const SERIALS = 250;
 const NONE = 0xff;
+/** What the bytes of a head that was written to its end come to together. */
+const WHOLE = 0x5a;
 /** On ten captures by two other simulators the intake of a whole feed was off by 2.7 mL at most; doubled for a built sleeve. Own estimate. */
 const INTAKE_SD_ML = 3;
 const INTAKE_SD_SHARE = 0.05;
@@ -14,10 +16,11 @@ const INTAKE_SD_SHARE = 0.05;
 export interface AloneFeed {
   /** One more each feed, 0 to 249. */
   serial: number;
-  tooFast: number;
-  burps: number;
+  /** Null where it was torn: the battery went while its head was being written; then the intake is that of its whole minutes. */
+  tooFast: number | null;
+  burps: number | null;
   /** Of its minutes the host guided so many. */
-  guidedMinutes: number;
+  guidedMinutes: number | null;
   intakeMl: number;
   /** By the sleeve alone it is less certain than by the host: one standard deviation. */
   intakeSdMl: number;
@@ -30,7 +33,9 @@ export function aloneFeeds(bytes: Uint8Array): AloneFeed[] {
   const feeds: AloneFeed[] = [];
   for (let place = 0; place < FEEDS; place++) {
     const record = bytes.subarray(place * FEED_BYTES, (place + 1) * FEED_BYTES);
-    if (record.length === FEED_BYTES && record[0]! < SERIALS) feeds.push(feedOf(record));
+    if (record.length !== FEED_BYTES || record[0]! >= SERIALS) continue;
+    const feed = feedOf(record);
+    if (feed) feeds.push(feed);
   }
   // Ten in a row at most: a gap of more than half the serials is where they wrap.
   return feeds.sort((one, other) => {
@@ -39,18 +44,23 @@ export function aloneFeeds(bytes: Uint8Array): AloneFeed[] {
   });
 }
 
-function feedOf(record: Uint8Array): AloneFeed {
+function feedOf(record: Uint8Array): AloneFeed | null {
   const ml = (grams: number) => grams / MILK_DENSITY_GRAMS_PER_ML;
   const minutes = record.subarray(HEAD_BYTES);
   const end = minutes.indexOf(NONE);
-  const intakeMl = ml((record[4]! | (record[5]! << 8)) / 16);
+  const perMinuteMl = [...(end < 0 ? minutes : minutes.subarray(0, end))].map((quarter) => ml(quarter / 4));
+  const isWhole = record.subarray(0, HEAD_BYTES).reduce((sum, byte) => (sum + byte) & 0xff, 0) === WHOLE;
+  if (!isWhole && perMinuteMl.length === 0) return null;
+  const intakeMl = isWhole
+    ? ml((record[4]! | (record[5]! << 8)) / 16)
+    : perMinuteMl.reduce((sum, minute) => sum + minute, 0);
   return {
     serial: record[0]!,
-    tooFast: record[1]!,
-    burps: record[2]!,
-    guidedMinutes: record[3]!,
+    tooFast: isWhole ? record[1]! : null,
+    burps: isWhole ? record[2]! : null,
+    guidedMinutes: isWhole ? record[3]! : null,
     intakeMl,
     intakeSdMl: Math.hypot(INTAKE_SD_ML, INTAKE_SD_SHARE * intakeMl),
-    perMinuteMl: [...(end < 0 ? minutes : minutes.subarray(0, end))].map((quarter) => ml(quarter / 4)),
+    perMinuteMl,
   };
 }

@@ -6,6 +6,7 @@ import { pastFeeds } from '../../app/babies/babies-service.ts';
 import { aloneBlock } from '../../app/sleeve/alone-block.ts';
 import { aloneProfileFor } from '../../app/sleeve/alone-for.ts';
 import { type AloneTalk, aloneTalk } from '../../app/sleeve/alone-talk.ts';
+import { keepAloneFeeds } from '../../app/sleeve/fetched-alone.ts';
 import { ownerKey } from '../../app/sleeve/owner-key.ts';
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -79,14 +80,15 @@ export const aloneOff = ({ port }: AloneOptions): Promise<void> =>
   });
 
 export const aloneKept = ({ port, json = false, forget = false }: AloneOptions): Promise<void> =>
-  withSleeve(port, async (talk, sleeveNumber) => {
+  withSleeve(port, async (talk, sleeveNumber, store) => {
     const feeds = aloneFeeds(await talk.fetchFeeds());
+    keepAloneFeeds(store, feeds, { sleeveId: String(sleeveNumber), fetchedAtMs: Date.now() });
     if (json) say(JSON.stringify({ sleeveNumber, byTheSleeveAlone: feeds }));
     else {
       say(`${feeds.length} feeds by the sleeve alone, oldest first; it knows no dates.`);
       for (const { intakeMl, intakeSdMl, perMinuteMl, tooFast } of feeds)
         say(
-          `  ${flOzFromMl(intakeMl).toFixed(1)} fl oz (${intakeMl.toFixed(0)} mL, give or take ${(2 * intakeSdMl).toFixed(0)}), ${perMinuteMl.length} min, "too fast" ${tooFast} times; mL a minute: ${perMinuteMl.map((ml) => ml.toFixed(0)).join(' ')}`,
+          `  ${flOzFromMl(intakeMl).toFixed(1)} fl oz (${intakeMl.toFixed(0)} mL, give or take ${(2 * intakeSdMl).toFixed(0)}), ${perMinuteMl.length} min, "too fast" ${tooFast ?? 'unknown'} times; mL a minute: ${perMinuteMl.map((ml) => ml.toFixed(0)).join(' ')}`,
         );
     }
     if (forget) await talk.forgetFeeds();

@@ -1,5 +1,7 @@
 /** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
+
 import type { LinkState } from '../../../firmware-bridge/links/link.ts';
+import { isEndNear, shownPercent } from '../../base/battery-gauge.ts';
 import { kindOf } from '../../pacing/cues/shown-cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { frameCounts } from '../engine.ts';
@@ -96,6 +98,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     dimmed: state.dimmed,
     guidanceOff: state.guidanceOffAtMs !== null,
     simulated: options.simulated,
+    batteryPercent: shownPercent((feed?.engine ?? session.watcher).gauge),
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
     ...noticeOf(session),
@@ -130,9 +133,9 @@ function noticeOf({ keeping, guideTrouble, lastHeld }: Session): Pick<LiveView, 
 const CELL_TOLD_SEC = 5;
 
 function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
-  const { supplyLow, sensor } = feed?.engine ?? watcher;
+  const { supplyLow, gauge, sensor } = feed?.engine ?? watcher;
   return [
-    ...(supplyLow ? (['battery-low'] as const) : []),
+    ...(supplyLow ? (['battery-low'] as const) : isEndNear(gauge) ? (['battery-soon'] as const) : []),
     ...guided.notices,
     ...(sensor.turnCheck.told.size > 0 || sensor.awaySec.cell >= CELL_TOLD_SEC
       ? (['check-sleeve'] as const)

@@ -27,6 +27,7 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
 
 /**
  * One line about this baby or this sleeve, beside the one thing to show; the page has the words.
+ * `battery-soon`: its battery ends in half an hour; `battery-low`: in some minutes.
  * `cues-off`, `not-screened`, `with-plan`: what the screening came to. `cues-next-feed`: it allows all cues now, but this feed began without them.
  * `screen-again`: an answer rested on an age that has passed. `quieter`, `quietest`: past
  * feeds needed few cues. `whose-feed`: more than one baby is known, and none was chosen since the last feed. `own-feed-faster`: her own feed is
@@ -37,6 +38,7 @@ export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amo
  */
 export type NoticeKind =
   | 'battery-low'
+  | 'battery-soon'
   | 'whose-feed'
   | 'cues-off'
   | 'not-screened'
@@ -74,6 +76,8 @@ export interface LiveView {
   practice?: boolean;
   /** True where none is attached: the page is over what is kept. */
   noSleeve?: true;
+  /** Of the sleeve's battery, rounded to what it is good for; null or absent: not known. */
+  batteryPercent?: number | null;
   linkLabel: string;
   qualityReason: QualityReason | null;
   /** Trouble that does not stop the feed, in one plain sentence with its remedy (disk full); null when there is none. */

@@ -49,6 +49,7 @@ function closeFeed(session: Session, feed: OpenFeed, state: FeedState): void {
   session.feed = null;
   session.lastTick = null;
   session.watcher = watchingEngine(session.options);
+  session.watcher.gauge = feed.engine.gauge;
   forgetWhose(session);
   guideAnew(session);
 }

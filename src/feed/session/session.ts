@@ -169,6 +169,7 @@ function openFeed(session: Session, nowMs: number): void {
   hold(session, feed.held, bytes);
   if (feed.withheld) noteOf(feed, { kind: 'cues-withheld', atSec: 0 });
   runEngine(engine, bytes, (tick) => takeTick(session, tick));
+  engine.gauge = session.watcher.gauge;
   const atSec = engine.timeline.atMicros / 1e6;
   feed.lastTeatSec = atSec;
   feed.openedSec = atSec;

@@ -1,7 +1,7 @@
 /**
  * Too fast for too long: when `tilt-down` comes, when it comes again, when it is over.
  * The first comes as soon as either bucket crosses (sleeve contract, section 5), by a share of the standard deviation of the recent intake: a
- * quarter, or twice it while the estimate is degraded. The rest is the project's own:
+ * quarter. The rest is the project's own:
  * - over after 4 s without flow, and the pause is credited: what was ahead is halved;
  * - over too when neither bucket has reached a new height for 20 s: milk has slowed down;
  * - again after 45 s at the soonest, when a bucket crosses once more or did meanwhile and still stands over its depth;

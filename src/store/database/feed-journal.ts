@@ -238,22 +238,18 @@ export class FeedJournal {
   writeZone = (zone: string): void => this.safely(() => this.#settings.writeFor('zone', zone));
 
   /** What was set for packing, as planning wrote it; null when nothing was. */
-  readPacking(): unknown {
-    return this.safely(() => this.#settings.readFor('packing'));
-  }
-
-  writePacking(settings: unknown): void {
-    this.safely(() => this.#settings.writeFor('packing', settings));
-  }
+  readPacking = (): unknown => this.safely(() => this.#settings.readFor('packing'));
+  writePacking = (settings: unknown): void => this.safely(() => this.#settings.writeFor('packing', settings));
 
   /** Checks and lessons beside calibrations, as calibration wrote them; null before the first. */
-  readCalibrationNotes(): unknown {
-    return this.safely(() => this.#settings.readFor('calibration-notes'));
-  }
-
-  writeCalibrationNotes(notes: unknown): void {
+  readCalibrationNotes = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
+  writeCalibrationNotes = (notes: unknown): void =>
     this.safely(() => this.#settings.writeFor('calibration-notes', notes));
-  }
+
+  /** Feeds by a sleeve alone, as calibration wrote them; null before the first. */
+  readAloneFeeds = (): unknown => this.safely(() => this.#settings.readFor('alone-feeds'));
+  writeAloneFeeds = (feeds: unknown): void =>
+    this.safely(() => this.#settings.writeFor('alone-feeds', feeds));
 
   /** All settings by name, for an export. */
   settings(): { name: string; setting: unknown }[] {

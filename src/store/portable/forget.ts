@@ -217,7 +217,7 @@ function deleteAll(
 }
 
 /** Settings in which a family speaks: the last answers, whom to call. The others are about the sleeve and this machine. */
-const OF_FAMILY = ['setup', 'packing', 'zone'];
+const OF_FAMILY = ['setup', 'packing', 'zone', 'alone-feeds'];
 
 /** Where others' records may name the baby: a feed first kept under the wrong name, its corrections, the last answers. */
 const ENTRIES = [

@@ -35,7 +35,7 @@ export interface Draft {
   weighed: WeighedFeed[];
 }
 
-/** What a family starts from; the same as pacing's own (guidance.ts, FAMILY_GUIDANCE). */
+/** What a family starts from. The page takes only words and types from pacing, so a test holds this to its FAMILY_GUIDANCE. */
 export const NEW_DRAFT: Draft = {
   name: '',
   birthDate: null,

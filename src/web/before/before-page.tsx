@@ -38,6 +38,9 @@ export function BeforePage({ guard }: { guard: Guard }) {
     <ReadingPage title={texts.before.title} page="before" guard={guard}>
       <p class="soft">{texts.before.intro}</p>
       <Steps />
+      {typeof guard.view?.batteryPercent === 'number' && (
+        <p class="soft">{texts.before.battery(guard.view.batteryPercent)}</p>
+      )}
       {guard.view?.calibration && (
         <p role="status">
           <CalibrationLine view={guard.view} />

@@ -26,6 +26,7 @@ export function NumbersPage({ guard }: { guard: Guard }) {
     [builder.rows.ahead, figure(view?.aheadOfPace, '', 2)],
     [builder.rows.teat, view ? (view.teatInMouth ? builder.teatIn : builder.teatOut) : builder.unknown],
     [builder.rows.elapsed, figure(view?.feedElapsedSec, 's', 0)],
+    [builder.rows.battery, figure(view?.batteryPercent, '%', 0)],
     [
       builder.rows.samples,
       numbers ? builder.samples(numbers.accepted, numbers.rejected, numbers.missing) : builder.unknown,

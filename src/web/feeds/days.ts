@@ -23,6 +23,15 @@ export function dayText(atMs: number, { language, zone, nowMs }: Reading): strin
   }).format(atMs);
 }
 
+/** Month, day and year. */
+export const dateText = (atMs: number, { language, zone }: Pick<Reading, 'language' | 'zone'>): string =>
+  new Intl.DateTimeFormat(LOCALE[language], {
+    month: 'long',
+    day: 'numeric',
+    year: 'numeric',
+    timeZone: zone,
+  }).format(atMs);
+
 export const timeText = (atMs: number, { language, zone }: Pick<Reading, 'language' | 'zone'>): string =>
   new Intl.DateTimeFormat(LOCALE[language], {
     hour: 'numeric',

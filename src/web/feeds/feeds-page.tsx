@@ -12,6 +12,7 @@ import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { WhoseNote } from '../parts/whose-note.tsx';
+import { AloneFeeds } from './alone-feeds.tsx';
 import { Curve, type Scale, scaleOf } from './curve.tsx';
 import { byDay, timeText } from './days.ts';
 import { FindForm, NOTHING_SOUGHT, type Sought } from './find-form.tsx';
@@ -109,6 +110,7 @@ export function FeedsPage({ guard }: { guard: Guard }) {
           {words.more}
         </button>
       )}
+      {!isSeeking && <AloneFeeds />}
       {found && found.feeds.length > 0 && <UnitChoice />}
     </ReadingPage>
   );

@@ -7,7 +7,8 @@ type OwnNotice = Exclude<NoticeKind, 'cues-off' | 'not-screened' | 'with-plan' |
 
 const OWN: Record<Language, Record<OwnNotice, string>> = {
   en: {
-    'battery-low': 'Battery low: finish this feed, then change.',
+    'battery-low': 'Battery low: finish this feed, then charge.',
+    'battery-soon': 'Battery for about half an hour: charge the sleeve after this feed.',
     'whose-feed': 'Whose feed is this? Choose the baby under “Before a feed”.',
     'cues-next-feed': '“Slower” and “enough” cues stay off in this feed; they come with the next one.',
     'screen-again': 'Some answers about this baby went by age. Look at them again under “Before a feed”.',
@@ -25,7 +26,8 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
       'This nipple, as measured, gives milk faster than the pace even without a suck: hold the bottle nearly level, or take a slower one.',
   },
   es: {
-    'battery-low': 'Batería baja: termine esta toma y luego cámbiela.',
+    'battery-low': 'Batería baja: termine esta toma y luego cárguela.',
+    'battery-soon': 'Batería para una media hora: cargue la funda después de esta toma.',
     'whose-feed': '¿De quién es esta toma? Elija al bebé en «Antes de la toma».',
     'cues-next-feed':
       'Los avisos de «más despacio» y «suficiente» siguen apagados en esta toma; llegan con la próxima.',
@@ -68,6 +70,7 @@ export const isUnkept = ({ feedId, unkept }: LiveView): boolean =>
 /** In a feed only what bears on it now; the rest is said before and after. */
 const IN_A_FEED: readonly NoticeKind[] = [
   'battery-low',
+  'battery-soon',
   'cues-off',
   'not-screened',
   'cues-next-feed',

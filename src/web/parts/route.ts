@@ -11,6 +11,7 @@ export type Route =
   | { page: 'week'; day?: string }
   | { page: 'write-feed'; day?: string }
   | { page: 'after'; id: string }
+  | { page: 'alone'; id: string }
   | { page: 'compare'; first: string; second: string }
   | { page: 'practice' }
   | { page: 'kept' }
@@ -26,7 +27,7 @@ export function routeOf(hash: string): Route {
   const [page, id, other] = hash.replace(/^#\/?/, '').split('/');
   if (page === 'packing' || page === 'milk' || page === 'kept') return { page };
   if (page === 'before' || page === 'practice' || page === 'sharing' || page === 'numbers') return { page };
-  if (page === 'after' && id) return { page, id: decodeSafely(id) };
+  if ((page === 'after' || page === 'alone') && id) return { page, id: decodeSafely(id) };
   if (page === 'baby') return { page, id: id ? decodeSafely(id) : null };
   if (page === 'days' || page === 'week' || page === 'write-feed')
     return id ? { page, day: decodeSafely(id) } : { page };
@@ -41,7 +42,8 @@ export function addressOf(route: Route): string {
   if (route.page === 'live') return '#/';
   if (route.page === 'feed') return `#/feeds/${encodeURIComponent(route.id)}`;
   if (route.page === 'study') return `#/studies/${encodeURIComponent(route.code)}`;
-  if (route.page === 'after') return `#/after/${encodeURIComponent(route.id)}`;
+  if (route.page === 'after' || route.page === 'alone')
+    return `#/${route.page}/${encodeURIComponent(route.id)}`;
   if (route.page === 'compare')
     return `#/compare/${encodeURIComponent(route.first)}/${encodeURIComponent(route.second)}`;
   if ('day' in route && route.day !== undefined) return `#/${route.page}/${encodeURIComponent(route.day)}`;

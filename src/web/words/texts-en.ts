@@ -100,6 +100,7 @@ export const TEXTS_EN: Texts = {
   before: {
     title: 'Before a feed',
     intro: 'All of it can be skipped. What you enter is kept for next time.',
+    battery: (percent) => `The sleeve’s battery: about ${percent} %.`,
     baby: 'Baby',
     otherBaby: 'Another baby',
     name: 'Name',
@@ -153,6 +154,7 @@ export const TEXTS_EN: Texts = {
       ahead: 'Ahead of pace',
       teat: 'Nipple',
       elapsed: 'Since first suck',
+      battery: 'Battery of the sleeve',
       samples: 'Samples',
     },
     teatIn: 'in',

@@ -102,6 +102,7 @@ export const TEXTS_ES: Texts = {
   before: {
     title: 'Antes de la toma',
     intro: 'Puede saltarse todo. Lo que escriba queda guardado para la próxima vez.',
+    battery: (percent) => `Batería de la funda: alrededor del ${percent} %.`,
     baby: 'Bebé',
     otherBaby: 'Otro bebé',
     name: 'Nombre',
@@ -155,6 +156,7 @@ export const TEXTS_ES: Texts = {
       ahead: 'Por delante del ritmo',
       teat: 'Tetina',
       elapsed: 'Desde la primera succión',
+      battery: 'Batería de la funda',
       samples: 'Muestras',
     },
     teatIn: 'dentro',

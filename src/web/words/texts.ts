@@ -78,6 +78,7 @@ export interface Texts {
   before: {
     title: string;
     intro: string;
+    battery: (percent: number) => string;
     baby: string;
     otherBaby: string;
     name: string;
@@ -130,6 +131,7 @@ export interface Texts {
       ahead: string;
       teat: string;
       elapsed: string;
+      battery: string;
       samples: string;
     };
     teatIn: string;
