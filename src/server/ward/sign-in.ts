@@ -38,7 +38,6 @@ export interface SignIn extends People {
 }
 
 /** @throws PlainError sign-in-address, sign-in-away */
-// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one provider, whose steps share what was discovered and who is waited for
 export async function createSignIn(options: SignInOptions): Promise<SignIn> {
   const desk = new SignInDesk(options, await discovered(options));
   return {
