@@ -82,7 +82,7 @@ function program(): Command {
 
 /** Commands about what is kept that do so in a database as well as in the data folder. */
 const IN_DATABASE =
-  /^(feeds (list|graph|again|add|whose|export)|day|week|plan|milk .*|print .*|data (time-zone|archive)|open)$/;
+  /^(feeds (list|graph|again|add|whose|export)|day|week|plan|milk .*|print .*|data (time-zone|archive)|open|board|labels|ward .*)$/;
 
 const leavesOf = (command: Command): Command[] =>
   command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);

@@ -65,6 +65,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
     plainly(folder, () => refuseEmptied(folder));
     const nowMs = options.nowMs ?? Date.now;
     const file = join(folder, DATABASE_FILE);
+    const isNew = !fs.existsSync(file);
     const database = renewedDatabase(file, () => (options.open ?? openDatabase)(file, nowMs), !unlock);
     try {
       const version = options.softwareVersion ?? 'unknown';
@@ -72,8 +73,8 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
         folder,
         () => new FeedStore(folder, database, captures, unlock, version, nowMs, options.packsLater ?? false),
       );
+      if (unlock || isNew) closeToOthers(folder);
       if (unlock) {
-        closeToOthers(folder);
         store.settleLeftovers();
         // Guidance would stand still while this waits for another command; what was refused is tried again a second later.
         database.set('PRAGMA busy_timeout = 200');

@@ -6,7 +6,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
+import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
+import { createEngine, type Engine, runEngine } from '../../src/feed/engine.ts';
 import { lightFor } from '../../src/feed/live/light-language.ts';
+import { asItRan } from '../../src/feed/replay.ts';
 import type { ShownCue } from '../../src/pacing/cues/cue.ts';
 import { noBroker } from '../support/broker.ts';
 import { noPostgres } from '../support/postgres.ts';
@@ -107,19 +110,42 @@ const costOf = ({ workers, broker, cots }: Ward) => ({
   relays: processorSec(cots.pid),
 });
 
-/** For each cue that fires at home: from when its sample was sent to the first light of its kind after it. */
-function answers({ cues, startsAtMs, bytesPerSec }: Ward, reports: CotReport[]): number[] {
-  return reports.flatMap(({ number, lights }) =>
-    cues.flatMap(({ atByte, kind }) => {
-      const sentAtMs = startsAtMs[number - 1]! + (1000 * atByte) / bytesPerSec;
-      const { red, green, blue } = lightFor(kind as ShownCue, false, 0);
-      const answer = lights.find(
-        ([atMs, ...color]) => atMs >= sentAtMs && color[0] === red && color[1] === green && color[2] === blue,
-      );
-      const ms = answer ? answer[0] - sentAtMs : Number.POSITIVE_INFINITY;
-      return ms <= ANSWER_MS ? [ms] : [];
+/** For each cue that was kept: from when the sample that made it was sent to the first light of its kind after it. */
+function answers(
+  { bytes, calibration, startsAtMs, bytesPerSec, read }: Ward,
+  reports: CotReport[],
+): number[] {
+  const lightsOf = new Map(reports.map(({ number, lights }) => [number, lights]));
+  return read((store) =>
+    store.list({ limit: 1000 }).flatMap(({ id }) => {
+      const feed = store.get(id)!;
+      const capture = Buffer.from(readCapture(store.capturePath(id)!).bytes);
+      const from = Buffer.from(bytes).indexOf(capture.subarray(0, 200));
+      const number = Number(feed.sleeveId);
+      return cuesIn(capture, createEngine(asItRan(feed, calibration))).flatMap(({ atByte, kind }) => {
+        const sentAtMs = startsAtMs[number - 1]! + (1000 * (from + atByte)) / bytesPerSec;
+        const { red, green, blue } = lightFor(kind, false, 0);
+        const answer = lightsOf
+          .get(number)!
+          .find(([atMs, r, g, b]) => atMs >= sentAtMs && r === red && g === green && b === blue);
+        const ms = answer ? answer[0] - sentAtMs : Number.POSITIVE_INFINITY;
+        return ms <= ANSWER_MS ? [ms] : [];
+      });
     }),
   );
+}
+
+/** @returns where in a capture cues fire: the byte after which they do */
+function cuesIn(capture: Uint8Array, engine: Engine): { atByte: number; kind: ShownCue }[] {
+  const cues: { atByte: number; kind: ShownCue }[] = [];
+  const step = 92;
+  for (let at = 0; at < capture.length; at += step) {
+    const atByte = Math.min(capture.length, at + step);
+    runEngine(engine, capture.subarray(at, atByte), ({ cues: fired }) => {
+      for (const { kind } of fired) cues.push({ atByte, kind });
+    });
+  }
+  return cues;
 }
 
 /** Messages of 25 ms of bytes at two workers: M/M/2 by Erlang's C, halved for fixed work, with the correction of Cosmetatos (1975), from memory. */

@@ -179,6 +179,92 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
     await page.context().close();
   });
 
+  describe('with children and labels', () => {
+    const answers: Record<string, unknown> = {
+      '/me': { name: 'Rosa', acts: ['board', 'bind', 'arrange', 'trail'] },
+      '/bind': { state: 'more', has: ['child'], needs: ['bottle', 'sleeve'] },
+      '/handover': {
+        ...{ fromMs: 0, toMs: 1, zone: 'UTC' },
+        children: [
+          {
+            ...{ name: 'Ilo', cot: 'A1' },
+            feeds: [
+              {
+                ...{ atMs: 0, kind: 'bottle', takenMl: 60, leftMl: 40, leftUntilMs: 4e12, minutes: 15 },
+                ...{ fedBy: 'Rosa', note: 'sleepy at the end' },
+              },
+            ],
+            milk: [{ label: '12', ml: 90, useByMs: 4e12, isLeftOver: false }],
+          },
+        ],
+      },
+      '/trail': {
+        lines: [
+          { no: 1, atMs: 0, person: 'p-1', role: 'hold', act: 'bound', babyId: 'b-1', more: 'sleeve 7' },
+        ],
+        broken: null,
+      },
+    };
+    async function at(hash: string, options: BrowserContextOptions = {}, hour = 12): Promise<Page> {
+      say([boardCot()]);
+      const page = await opened(options, hour);
+      for (const [path, answer] of Object.entries(answers))
+        await page.route(`**${path}`, (route) => route.fulfill({ json: answers[path] ?? answer }));
+      await page.goto(`${server.url}?with${hash}`);
+      await page.getByRole('navigation').waitFor();
+      return page;
+    }
+
+    it.each([
+      ['#/bind', TABLET, 'en-US', 12],
+      ['#/bind', PHONE, 'es-MX', 3],
+      ['#/handover', TABLET, 'es-MX', 3],
+      ['#/handover', PHONE, 'en-US', 12],
+      ['#/trail', PHONE, 'es-MX', 12],
+    ] as const)('%s is sound (%j, %s, %i h)', async (hash, viewport, locale, hour) => {
+      const page = await at(hash, { viewport, locale }, hour);
+      await page.getByRole('heading', { level: 2 }).waitFor();
+      await isSound(page, { except: 'p *, .one-of-row *' });
+      expect(await violationsOf(page, { contrast7: true })).toEqual([]);
+      await page.context().close();
+    });
+
+    it('takes what a scanner types, and says loudly what must not be fed, until somebody begins again', async () => {
+      const page = await at('#/bind');
+      const code = page.getByLabel('Code on the label');
+      await code.waitFor();
+      // A scanner types where the focus is, and ends with Enter.
+      await page.keyboard.type('K7M2Q9XTA4');
+      await page.keyboard.press('Enter');
+      await page.getByText('still to scan').first().waitFor();
+      answers['/bind'] = { state: 'stop', stop: 'wrong-child', text: null };
+      await page.keyboard.type('B7M2Q9XTA4');
+      await page.keyboard.press('Enter');
+      expect(await seen(page.getByRole('alert').filter({ hasText: 'Stop' }))).toContain(
+        'This bottle is for another child. Do not feed it.',
+      );
+      expect(await violationsOf(page, { contrast7: true })).toEqual([]);
+      answers['/bind'] = { state: 'bound', cot: 'A1', sleeve: 7, useByMs: 4e12 };
+      await page.keyboard.type('S7M2Q9XTA4');
+      await page.keyboard.press('Enter');
+      // Another label does not scan it away.
+      await page.getByText('This bottle is for another child.').waitFor();
+      await page.getByRole('button', { name: 'Start again' }).click();
+      await page.keyboard.type('S7M2Q9XTA4');
+      await page.keyboard.press('Enter');
+      await page.getByText('Bound: cot A1, sleeve 7.').waitFor();
+      await page.context().close();
+    });
+
+    it('says on the board which cot’s feed was stopped', async () => {
+      const page = await at('#/board');
+      say([boardCot()], { stopped: [{ cot: 'A2', sleeve: null, code: 'wrong-child' }] });
+      await page.getByText('Cot A2: This bottle is for another child.').waitFor();
+      expect(await violationsOf(page, { contrast7: true })).toEqual([]);
+      await page.context().close();
+    });
+  });
+
   it('weighs less than 50 kB gzipped until it is there, and nothing of it was refused', () => {
     expect(firstBytes(built!.folder, ['board.html', 'mark.svg', 'parts/board.css', 'board.js'])).toBeLessThan(
       50_000,

@@ -1,4 +1,4 @@
-/** Signing in, against a certified provider (oidc-provider) on loopback: what it claims is what counts. */
+/** Signing in, against a published provider (oidc-provider) on loopback: what it claims is what counts. */
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import Fastify from 'fastify';

@@ -56,6 +56,15 @@ describe.runIf(process.platform !== 'win32')('a data folder', () => {
     expect(openToOthers(folder)).toEqual([]);
   });
 
+  test('that a command which records nothing has begun is the owner’s alone too', () => {
+    const umask = process.umask(0o022);
+    onTestFinished(() => void process.umask(umask));
+    const folder = join(temporaryFolder(), 'new');
+    openStore(folder).close();
+    expect(modeOf(join(folder, 'feeds.sqlite'))).toBe('600');
+    expect(openToOthers(folder)).toEqual([]);
+  });
+
   test('among other things keeps their rights as they are', () => {
     const folder = openToAll(fullFolder(temporaryFolder()));
     fs.writeFileSync(join(folder, 'song.txt'), 'la');

@@ -23,20 +23,20 @@ export function brokerSource(
 ): RoomSource {
   const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
   let isThere = false;
-  const { relay } = sleeveTopics(place, '+');
+  const { state } = sleeveTopics(place, '+');
   const running = keptSession(
     {
       address,
       options: () => ({
         clientId: `ebbline-board-${id}`,
         keepSec: 0,
-        topics: [relay.replace(/relay$/, 'state')],
+        topics: [state],
       }),
       begin: (session) => {
         isThere = true;
         session.messages$.subscribe(({ payload, isRetained }) => {
-          const state = readSleeveState(jsonOf(payload));
-          if (state) told$.next({ state, isOfNow: !isRetained });
+          const told = readSleeveState(jsonOf(payload));
+          if (told) told$.next({ state: told, isOfNow: !isRetained });
         });
       },
       halt: (error) => {

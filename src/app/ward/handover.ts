@@ -66,12 +66,8 @@ const byCot = (one: HandoverChild, other: HandoverChild): number =>
 /** What the milk book has of each child. Milk that names no child is nobody's here. */
 function milkBy(store: FeedJournal, nowMs: number, local: readonly LocalTime[]): Map<string, HandoverMilk[]> {
   const events = store.readMilkEvents();
-  const owner = new Map(
-    events.flatMap(({ container, babyId }) => (container && babyId ? [[container, babyId]] : [])) as [
-      string,
-      string,
-    ][],
-  );
+  const owner = new Map<string, string>();
+  for (const { container, babyId } of events) if (container && babyId) owner.set(container, babyId);
   const { ledger } = milkBook(
     events.map(({ no, entry }) => ({ no, entry })),
     nowMs,

@@ -19,6 +19,8 @@ export interface RoomBoardOptions {
   room: string;
   isDemo?: boolean;
   cotOf: (sleeve: number) => string | null;
+  /** A feed that ran on a sleeve is over. */
+  onFeedOver?: (sleeve: number) => void;
   /** Feeds that must not begin. */
   stopped?: () => readonly Stopped[];
 }
@@ -67,6 +69,8 @@ export class RoomBoard {
     // A feed does not end by losing its guidance.
     const goesOn =
       before?.state.feedState === 'open' && state.feedState === 'none' && state.showing === 'no-guidance';
+    const isOver = before?.state.feedState === 'open' && state.feedState !== 'open' && !goesOn;
+    if (isOver && isOfNow) this.#options.onFeedOver?.(state.sleeve);
     this.#heard.set(state.sleeve, {
       state: goesOn ? { ...state, feedState: 'open' } : state,
       atMs: isOfNow ? nowMs : null,

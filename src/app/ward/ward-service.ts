@@ -122,7 +122,8 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
     const log = (act: string, more: string) => trail.add({ atMs: nowMs, ...who, act, babyId, more });
     if (verdict.state === 'stop') {
       log('stopped', verdict.stop);
-      around.onStopped?.({ cot, sleeve, code: verdict.stop });
+      // A label that tells of no cot is said where it was scanned.
+      if (cot !== null) around.onStopped?.({ cot, sleeve, code: verdict.stop });
       return verdict;
     }
     if (verdict.state === 'more') return verdict;

@@ -1,45 +1,127 @@
 /** `ebbline board`: the board of a room until Ctrl-C. Thin: the work is in `app/ward`. */
+import { readFileSync } from 'node:fs';
+import { familyZone } from '../../app/kept/family-zone.ts';
+import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../../app/relay/broker-choice.ts';
+import { brokerSource } from '../../app/ward/broker-source.ts';
 import { demoSource, RoomBoard } from '../../app/ward/room-board.ts';
+import { wardBoard } from '../../app/ward/ward-board.ts';
 import { webFolder } from '../../app/web-folder.ts';
 import { PlainError } from '../../base/errors.ts';
-import { createBoardServer } from '../../server/ward/board-server.ts';
+import { type BoardServerOptions, createBoardServer } from '../../server/ward/board-server.ts';
+import type { SignIn } from '../../server/ward/sign-in.ts';
+import { actsOf, roleFor, rolesOf } from '../../ward/people/roles.ts';
 import { say } from '../print-out.ts';
 import { stopSignals } from '../stop-signals.ts';
+import { openKept } from '../with-store.ts';
 
-export interface BoardOptions {
+export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice {
   demo?: boolean;
   cots: number;
   pagePort: number;
+  address?: string;
+  signIn?: string;
+  signInClient: string;
+  signInSecretFile?: string;
+  rolesClaim: string;
 }
 
-const DEMO = { site: 'demo', room: 'Demo', seed: 1 } as const;
+const CAUTION = 'Not a medical device or an alarm. Watch the babies, not the board. Stop with Ctrl-C.';
 
 export async function boardCommand(options: BoardOptions): Promise<void> {
-  if (!options.demo)
+  if (options.demo) return serveDemo(options);
+  const { broker } = options;
+  if (broker === undefined)
     throw new PlainError(
       'board-what',
-      'A board needs to know what to show.',
-      'To try it with invented cots: ebbline board --demo.',
+      'A board needs a broker to hear the sleeves of its room from.',
+      'Give --broker, --site and --room; or try it with invented cots: ebbline board --demo.',
     );
-  const board = new RoomBoard(demoSource({ seed: DEMO.seed, cots: options.cots }), {
-    ...DEMO,
-    isDemo: true,
+  if (options.address !== undefined && options.signIn === undefined)
+    throw new PlainError(
+      'board-open',
+      'Over a network everybody could see the room.',
+      'Let people sign in: --sign-in ISSUER; or leave --address out, for this computer alone.',
+    );
+  const { address, place } = brokerAndPlace({ ...options, broker });
+  const signIn = options.signIn === undefined ? null : await signInOf(options, options.signIn);
+  const { store, folder } = await openKept(false);
+  const told = (text: string) => process.stderr.write(`ebbline: ${text}\n`);
+  const source = brokerSource({ address, place, id: newId(), say: told });
+  const ward = wardBoard(store, source, { ...place, zone: familyZone(store).zone, nowMs: Date.now });
+  try {
+    await serve(
+      options,
+      {
+        view$: ward.board.view$,
+        ward: ward.service,
+        ...(signIn && { people: signIn }),
+        ...(options.address !== undefined && { address: options.address }),
+      },
+      [
+        `The board shows room "${place.room}" of site "${place.site}", as heard from ${address.label}.`,
+        `Children, labels and the trail are kept in ${folder}.`,
+      ],
+    );
+  } finally {
+    await ward.board.close();
+    store.close();
+  }
+  process.exit(0);
+}
+
+async function serveDemo(options: BoardOptions): Promise<void> {
+  const board = new RoomBoard(demoSource({ seed: 1, cots: options.cots }), {
+    ...{ site: 'demo', room: 'Demo', isDemo: true },
     cotOf: (sleeve) => String(sleeve),
   });
-  const server = await createBoardServer({
-    view$: board.view$,
-    webFolder: webFolder(),
-    port: options.pagePort,
-  });
+  await serve(options, { view$: board.view$ }, ['The board shows invented cots; nothing here is a baby.']);
+  await board.close();
+  process.exit(0);
+}
+
+/** Until it is to stop. */
+async function serve(
+  { pagePort, address }: BoardOptions,
+  page: Omit<BoardServerOptions, 'port' | 'webFolder'>,
+  greeting: readonly string[],
+): Promise<void> {
+  const server = await createBoardServer({ ...page, webFolder: webFolder(), port: pagePort });
   const stop = stopSignals();
-  say([
-    'The board shows invented cots; nothing here is a baby.',
-    `Page for the tablet:     ${server.url}`,
-    'Not a medical device or an alarm. Watch the babies, not the board. Stop with Ctrl-C.',
-  ]);
+  say([...greeting, `Page for the tablet:     ${address ?? server.url}`, CAUTION]);
   await stop.first;
   await server.close();
-  await board.close();
   stop.letGo();
-  process.exit(0);
+}
+
+async function signInOf(options: BoardOptions, issuer: string): Promise<SignIn> {
+  const { createSignIn } = await import('../../server/ward/sign-in.ts');
+  return createSignIn({
+    issuer,
+    clientId: options.signInClient,
+    clientSecret: secretOf(options.signInSecretFile),
+    address: options.address ?? `http://127.0.0.1:${options.pagePort}`,
+    rolesClaim: options.rolesClaim,
+    rolesOf,
+    rules: { roleFor, actsOf },
+  });
+}
+
+function secretOf(file: string | undefined): string {
+  try {
+    const secret =
+      file === undefined ? process.env.EBBLINE_SIGN_IN_SECRET : readFileSync(file, 'utf8').trim();
+    if (secret) return secret;
+  } catch (cause) {
+    throw new PlainError(
+      'sign-in-secret',
+      `The secret of the sign-in cannot be read from ${file} (${cause instanceof Error ? cause.message : cause}).`,
+      'Check its name and that you may read it.',
+      { cause },
+    );
+  }
+  throw new PlainError(
+    'sign-in-secret',
+    'The sign-in needs a secret, and none was given.',
+    'Put it in a file and name that with --sign-in-secret-file, or in EBBLINE_SIGN_IN_SECRET.',
+  );
 }

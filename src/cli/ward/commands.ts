@@ -1,12 +1,88 @@
-/** Commands of a house with many: the board of a room. */
-import type { Command } from 'commander';
-import { numberOption, portNumber, wholeNumber } from '../options.ts';
+/** Commands of a house with many: the board of a room, labels, children in their cots, consents, the trail. */
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import {
+  addBrokerOptions,
+  dayOption,
+  forceOption,
+  jsonOption,
+  languageOption,
+  notNegative,
+  numberOption,
+  portNumber,
+  simulatedOption,
+  sleeveNumber,
+  wholeNumber,
+} from '../options.ts';
 
 /** Beside a feed's own page on one computer. */
 const BOARD_PORT = 4141;
 
+const sleeves = (text: string, before: number[] = []): number[] => [...before, sleeveNumber(text)];
+const httpsOnly = (text: string): string => {
+  if (URL.canParse(text) && new URL(text).protocol === 'https:') return new URL(text).origin;
+  throw new InvalidArgumentError('It must be an address such as https://board.example.');
+};
+const whatOption = () =>
+  new Option('--what <what>', 'what is allowed').choices(['parent', 'research']).default('parent');
+
 export function addWardCommands(ebbline: Command): void {
+  addBoard(ebbline);
   ebbline
+    .command('labels')
+    .description('Print labels for children, bottles and sleeves: a PDF. Those printed before count no more.')
+    .requiredOption('--out <file>', 'PDF to write')
+    .option('--child <name...>', 'for these children, who are in a cot here')
+    .addOption(numberOption('--bottles <number>', 'for so many bottles', notNegative).default(0))
+    .option('--sleeve <number...>', 'for these sleeves', sleeves)
+    .addOption(new Option('--paper <size>', 'size of the sheet').choices(['letter', 'a4']).default('letter'))
+    .option('--names', 'children’s names beside their codes; else the cot')
+    .addOption(languageOption())
+    .addOption(forceOption())
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./arrange.ts')).labelsCommand(options));
+  const ward = ebbline.command('ward').description('Children in their cots, consents, the next shift.');
+  ward
+    .command('arrive')
+    .description('A child is in a cot here from now on.')
+    .argument('<child>', 'name or number of the child')
+    .requiredOption('--cot <name>', 'which cot')
+    .addOption(simulatedOption())
+    .action(async (child, options) => (await import('./arrange.ts')).arriveCommand(child, options));
+  ward
+    .command('leave')
+    .description('A child has left: its label counts no more.')
+    .argument('<child>', 'name or number of the child')
+    .addOption(simulatedOption())
+    .action(async (child, options) => (await import('./arrange.ts')).leaveCommand(child, options));
+  ward
+    .command('consent')
+    .description('Let a parent see the own child, or a study take part of its feeds; or take that back.')
+    .argument('<child>', 'name or number of the child')
+    .addOption(whatOption())
+    .option('--person <id>', 'of a parent: as whom the sign-in knows her')
+    .addOption(dayOption('until it is taken back'))
+    .option('--end', 'take it back')
+    .addOption(simulatedOption())
+    .action(async (child, options) => (await import('./arrange.ts')).consentCommand(child, options));
+  ward
+    .command('handover')
+    .description('Print the sheet for the next shift: feeds, what is left over and until when, notes.')
+    .requiredOption('--out <file>', 'file to write, ending in .pdf or .html')
+    .addOption(numberOption('--hours <number>', 'of so many hours', wholeNumber).default(8))
+    .addOption(languageOption())
+    .addOption(forceOption())
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./arrange.ts')).handoverCommand(options));
+  ward
+    .command('trail')
+    .description('Say who looked at and changed what of the children, and whether that list is whole.')
+    .addOption(jsonOption())
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./arrange.ts')).trailCommand(options));
+}
+
+function addBoard(ebbline: Command): void {
+  const board = ebbline
     .command('board')
     .description('Serve one page for a tablet: all running feeds of a room, who needs a hand first.')
     .option('--demo', 'with invented cots, to try it without sleeves or a broker')
@@ -18,5 +94,15 @@ export function addWardCommands(ebbline: Command): void {
         BOARD_PORT,
       ),
     )
+    .option(
+      '--address <address>',
+      'where people reach it through a server before it that speaks TLS; with --sign-in',
+      httpsOnly,
+    )
+    .option('--sign-in <issuer>', 'OpenID Connect provider by which staff and parents sign in')
+    .option('--sign-in-client <id>', 'as which client', 'ebbline')
+    .option('--sign-in-secret-file <file>', 'file of its secret; else EBBLINE_SIGN_IN_SECRET')
+    .option('--roles-claim <name>', 'claim in which the provider names roles', 'ebbline_roles')
     .action(async (options) => (await import('./board.ts')).boardCommand(options));
+  addBrokerOptions(board, false);
 }

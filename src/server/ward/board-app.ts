@@ -9,7 +9,7 @@ import type { BoardView } from '../../ward/board/board-view.ts';
 import { addErrorAnswers, BODY_MAX_BYTES, PATIENCE, requirePage, sendNothingHere } from '../app.ts';
 import { comesFromElsewhere, refusal, SAFETY_HEADERS } from '../gate.ts';
 import { LiveStream } from '../live-stream.ts';
-import { allowed, type People, THIS_COMPUTER } from './people.ts';
+import { addMe, allowed, type People, THIS_COMPUTER } from './people.ts';
 import type { SignIn } from './sign-in.ts';
 import { addWardRoutes } from './ward-routes.ts';
 
@@ -56,6 +56,7 @@ export function buildBoard(options: BoardAppOptions, port: () => number): Fastif
   addErrorAnswers(app, options);
   const people: NonNullable<BoardAppOptions['people']> = options.people ?? THIS_COMPUTER;
   people.addRoutes?.(app);
+  addMe(app, people, options.ward !== undefined);
   addBoardStream(app, options, people);
   if (options.ward) addWardRoutes(app, { service: options.ward, people, nowMs: options.nowMs ?? Date.now });
   app.register(fastifyStatic, {

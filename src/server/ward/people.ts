@@ -1,6 +1,6 @@
 /** Who asks the board: somebody who signed in, or, without a provider, whoever sits at this computer. */
-import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { Who } from '../../app/ward/ward-answers.ts';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { MeAnswer, Who } from '../../app/ward/ward-answers.ts';
 import type { Act, Person } from '../../ward/people/roles.ts';
 import type { ErrorAnswer } from '../answers.ts';
 
@@ -35,6 +35,17 @@ export function allowed(people: People, act: Act, request: FastifyRequest, reply
     return null;
   }
   return { person: person.id, role };
+}
+
+/** @param hasChildren  false where there is the board alone */
+export function addMe(app: FastifyInstance, people: People, hasChildren: boolean): void {
+  app.get('/me', async (request, reply) => {
+    reply.header('cache-control', 'no-store');
+    const person = people.personOf(request);
+    if (!person) return reply.code(401).send(SIGN_IN);
+    const acts = people.actsOf(person).filter((act) => hasChildren || act === 'board');
+    return { name: person.name, acts } satisfies MeAnswer;
+  });
 }
 
 const HERE: Person = { id: 'this computer', name: '', roles: [] };

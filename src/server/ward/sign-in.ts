@@ -38,34 +38,76 @@ export interface SignIn extends People {
 }
 
 /** @throws PlainError sign-in-address, sign-in-away */
-// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one provider, whose steps share what was discovered and who is waited for
 export async function createSignIn(options: SignInOptions): Promise<SignIn> {
-  const config = await discovered(options);
-  const { nowMs = () => performance.now() } = options;
-  const sessions = new Map<string, { person: Person; untilMs: number }>();
-  const pending = new Map<string, { verifier: string; nonce: string; untilMs: number }>();
-  const isSecure = options.address.startsWith('https:');
-  const cookie = (value: string, sec: number): string =>
-    `${COOKIE}=${value}; HttpOnly; SameSite=Lax; Path=/; Max-Age=${sec}${isSecure ? '; Secure' : ''}`;
-  const redirect = new URL('/signed-in', options.address).href;
-  const secretOf = ({ headers }: FastifyRequest): string | undefined =>
-    (headers.cookie ?? '')
-      .split(';')
-      .map((pair) => pair.trim())
-      .find((pair) => pair.startsWith(`${COOKIE}=`))
-      ?.slice(COOKIE.length + 1);
-  const dropOld = <T extends { untilMs: number }>(map: Map<string, T>): void => {
-    for (const [key, { untilMs }] of map) if (untilMs <= nowMs()) map.delete(key);
+  const desk = new SignInDesk(options, await discovered(options));
+  return {
+    ...options.rules,
+    personOf: (request) => desk.personOf(request),
+    addRoutes(app) {
+      app.get('/sign-in', async (_request, reply) =>
+        reply.header('cache-control', 'no-store').redirect(await desk.begin(), 303),
+      );
+      app.get('/signed-in', async (request, reply) => {
+        reply.header('cache-control', 'no-store');
+        const secret = await desk.finish(request.url);
+        return reply.header('set-cookie', desk.cookie(secret, SIGNED_IN_MS / 1000)).redirect('/', 303);
+      });
+      app.post('/sign-out', async (request, reply) => {
+        desk.signOut(request);
+        return reply.header('set-cookie', desk.cookie('', 0)).code(204).send();
+      });
+    },
   };
+}
 
-  async function begin(): Promise<string> {
-    dropOld(pending);
+function dropOld<T extends { untilMs: number }>(map: Map<string, T>, nowMs: number): void {
+  for (const [key, { untilMs }] of map) if (untilMs <= nowMs) map.delete(key);
+}
+
+const secretOf = ({ headers }: FastifyRequest): string =>
+  (headers.cookie ?? '')
+    .split(';')
+    .map((pair) => pair.trim())
+    .find((pair) => pair.startsWith(`${COOKIE}=`))
+    ?.slice(COOKIE.length + 1) ?? '';
+
+class SignInDesk {
+  readonly #options: SignInOptions;
+  readonly #config: oidc.Configuration;
+  readonly #nowMs: () => number;
+  readonly #sessions = new Map<string, { person: Person; untilMs: number }>();
+  readonly #pending = new Map<string, { verifier: string; nonce: string; untilMs: number }>();
+
+  constructor(options: SignInOptions, config: oidc.Configuration) {
+    this.#options = options;
+    this.#config = config;
+    this.#nowMs = options.nowMs ?? (() => performance.now());
+  }
+
+  cookie(value: string, sec: number): string {
+    const secure = this.#options.address.startsWith('https:') ? '; Secure' : '';
+    return `${COOKIE}=${value}; HttpOnly; SameSite=Lax; Path=/; Max-Age=${sec}${secure}`;
+  }
+
+  personOf(request: FastifyRequest): Person | null {
+    const session = this.#sessions.get(secretOf(request));
+    return session && session.untilMs > this.#nowMs() ? session.person : null;
+  }
+
+  signOut(request: FastifyRequest): void {
+    this.#sessions.delete(secretOf(request));
+  }
+
+  /** @returns where the browser is to go */
+  async begin(): Promise<string> {
+    dropOld(this.#pending, this.#nowMs());
     // Whoever asks again and again pushes out only those who never came back.
-    if (pending.size >= MOST_PENDING) pending.delete(pending.keys().next().value!);
+    const [oldest] = this.#pending.keys();
+    if (this.#pending.size >= MOST_PENDING && oldest !== undefined) this.#pending.delete(oldest);
     const [state, nonce, verifier] = [oidc.randomState(), oidc.randomNonce(), oidc.randomPKCECodeVerifier()];
-    pending.set(state, { verifier, nonce, untilMs: nowMs() + PENDING_MS });
-    return oidc.buildAuthorizationUrl(config, {
-      redirect_uri: redirect,
+    this.#pending.set(state, { verifier, nonce, untilMs: this.#nowMs() + PENDING_MS });
+    return oidc.buildAuthorizationUrl(this.#config, {
+      redirect_uri: new URL('/signed-in', this.#options.address).href,
       scope: 'openid profile',
       code_challenge: await oidc.calculatePKCECodeChallenge(verifier),
       code_challenge_method: 'S256',
@@ -74,14 +116,23 @@ export async function createSignIn(options: SignInOptions): Promise<SignIn> {
     }).href;
   }
 
-  async function finish(url: string): Promise<string> {
-    const current = new URL(url, options.address);
+  /** @returns the secret of a browser that is signed in from now on @throws PlainError sign-in-failed, sign-in-no-role */
+  async finish(url: string): Promise<string> {
+    const person = await this.#personBehind(new URL(url, this.#options.address));
+    dropOld(this.#sessions, this.#nowMs());
+    const secret = randomBytes(24).toString('base64url');
+    this.#sessions.set(secret, { person, untilMs: this.#nowMs() + SIGNED_IN_MS });
+    this.#options.onSignedIn?.(person);
+    return secret;
+  }
+
+  async #personBehind(current: URL): Promise<Person> {
     const state = current.searchParams.get('state') ?? '';
-    const asked = pending.get(state);
-    pending.delete(state);
-    if (!asked || asked.untilMs <= nowMs()) throw notSignedIn();
+    const asked = this.#pending.get(state);
+    this.#pending.delete(state);
+    if (!asked || asked.untilMs <= this.#nowMs()) throw notSignedIn();
     const claims = await oidc
-      .authorizationCodeGrant(config, current, {
+      .authorizationCodeGrant(this.#config, current, {
         pkceCodeVerifier: asked.verifier,
         expectedState: state,
         expectedNonce: asked.nonce,
@@ -91,42 +142,15 @@ export async function createSignIn(options: SignInOptions): Promise<SignIn> {
       .catch((cause: unknown) => {
         throw notSignedIn(cause);
       });
-    const roles = options.rolesOf(claims?.[options.rolesClaim]);
+    const roles = this.#options.rolesOf(claims?.[this.#options.rolesClaim]);
     if (!claims || roles.length === 0)
       throw new PlainError(
         'sign-in-no-role',
         'You are known, but you have no role here.',
         'Ask whoever keeps the accounts for one of: hold, lead, parent, researcher.',
       );
-    const person: Person = { id: claims.sub, name: String(claims.name ?? claims.sub), roles };
-    dropOld(sessions);
-    const secret = randomBytes(24).toString('base64url');
-    sessions.set(secret, { person, untilMs: nowMs() + SIGNED_IN_MS });
-    options.onSignedIn?.(person);
-    return secret;
+    return { id: claims.sub, name: String(claims.name ?? claims.sub), roles };
   }
-
-  return {
-    ...options.rules,
-    personOf(request) {
-      const session = sessions.get(secretOf(request) ?? '');
-      return session && session.untilMs > nowMs() ? session.person : null;
-    },
-    addRoutes(app) {
-      app.get('/sign-in', async (_request, reply) =>
-        reply.header('cache-control', 'no-store').redirect(await begin(), 303),
-      );
-      app.get('/signed-in', async (request, reply) => {
-        reply.header('cache-control', 'no-store');
-        const secret = await finish(request.url);
-        return reply.header('set-cookie', cookie(secret, SIGNED_IN_MS / 1000)).redirect('/', 303);
-      });
-      app.post('/sign-out', async (request, reply) => {
-        sessions.delete(secretOf(request) ?? '');
-        return reply.header('set-cookie', cookie('', 0)).code(204).send();
-      });
-    },
-  };
 }
 
 const notSignedIn = (cause?: unknown): PlainError =>
@@ -152,7 +176,7 @@ async function discovered({ issuer, clientId, clientSecret }: SignInOptions): Pr
   } catch (cause) {
     throw new PlainError(
       'sign-in-away',
-      `The provider ${issuer} does not answer as one (${(cause as Error).message}).`,
+      `The provider ${issuer} does not answer as one (${cause instanceof Error ? cause.message : String(cause)}).`,
       'Check its address and that it can be reached from this computer.',
       { cause },
     );

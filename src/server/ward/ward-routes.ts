@@ -1,7 +1,7 @@
 /** What is asked and done on the pages of a house with many. */
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import type { MeAnswer, WardService, Who } from '../../app/ward/ward-answers.ts';
+import type { WardService, Who } from '../../app/ward/ward-answers.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Act } from '../../ward/people/roles.ts';
 import { answering, sendPaper } from '../answering.ts';
@@ -39,14 +39,6 @@ export function addWardRoutes(
       },
     });
   };
-  app.get('/me', async (request, reply): Promise<MeAnswer | undefined> => {
-    reply.header('cache-control', 'no-store');
-    const person = people.personOf(request);
-    if (person) return { name: person.name, acts: people.actsOf(person) };
-    return reply.code(401).send({
-      error: { code: 'sign-in-needed', message: 'Nobody is signed in on this device.', remedy: 'Sign in.' },
-    });
-  });
   route('POST', '/bind', 'bind', (who, { body }) => service.bind(read(codes, body).codes, who));
   route('POST', '/fill', 'bind', (who, { body }) => service.fill(body, who));
   route('POST', '/release', 'bind', (who, { body }) => {

@@ -4,6 +4,7 @@
  */
 import { createHash } from 'node:crypto';
 import type { FeedDatabase } from '../database/feed-database.ts';
+import { rowsOf } from './rows.ts';
 
 export interface TrailEntry {
   atMs: number;
@@ -64,6 +65,6 @@ export class Trail {
   }
 
   #all(sql: string, ...values: unknown[]): TrailLine[] {
-    return this.database.prepare(sql).all(...values) as TrailLine[];
+    return rowsOf<TrailLine>(this.database, sql, values);
   }
 }

@@ -2,6 +2,7 @@
 import type { Binding, Filling, Label, LabelKind, Stay } from '../../ward/labels/label.ts';
 import { inTransaction } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
+import { rowsOf } from './rows.ts';
 import { Trail } from './trail.ts';
 
 export type ConsentKind = 'parent' | 'research';
@@ -42,7 +43,7 @@ export class WardRecords {
   constructor(private readonly database: FeedDatabase) {}
 
   #all<T>(sql: string, ...values: unknown[]): T[] {
-    return this.database.prepare(sql).all(...values) as T[];
+    return rowsOf<T>(this.database, sql, values);
   }
 
   #run(sql: string, ...values: unknown[]): number {
@@ -144,6 +145,12 @@ export class WardRecords {
       atMs,
       sleeve,
     );
+  }
+
+  /** The feed of a sleeve is over: what its bottle held is no more for another one. */
+  feedOver(sleeve: number, atMs: number): void {
+    for (const bound of this.bindings()) if (bound.sleeve === sleeve) this.endFilling(bound.bottle, atMs);
+    this.unbind(sleeve, atMs);
   }
 
   consents(): Consent[] {

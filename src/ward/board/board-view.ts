@@ -1,6 +1,7 @@
 /** One board for a room, out of what is told of its sleeves. No amount, no fraction, no count of cues, nobody's name. Pure. */
 import type { LinkCause, Showing } from '../../feed/live/live-view.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
+import type { StopCode } from '../binding/bind.ts';
 import { byNeed, type Need, needOf } from './needs.ts';
 import type { SleeveState } from './sleeve-state.ts';
 
@@ -40,7 +41,7 @@ export interface Stopped {
   cot: string | null;
   sleeve: number | null;
   /** Which sentence. */
-  code: string;
+  code: StopCode;
 }
 
 export interface BoardView {

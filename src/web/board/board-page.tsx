@@ -1,6 +1,6 @@
 /** The board: all feeds of a room on one screen, who needs a hand first. Its ground never changes with a cue, so that no tablet lights up a dark room. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { BoardCot, BoardView } from '../../ward/board/board-view.ts';
+import type { BoardCot, BoardView, Stopped } from '../../ward/board/board-view.ts';
 import type { Need } from '../../ward/board/needs.ts';
 import { StressSigns } from '../live/sheets.tsx';
 import { readingTone } from '../live/tone.ts';
@@ -9,9 +9,11 @@ import { useChoices } from '../parts/choices.tsx';
 import { useKeptChoice } from '../parts/kept-choice.ts';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import { LanguageChoice } from '../parts/ways.tsx';
+import { BoardPages, may, OpenedPage, useHash, useMe } from './board-ways.tsx';
 import { BOARD_WORDS } from './board-words.ts';
 import { CotCard, cotSays } from './cot-card.tsx';
 import { useBoard } from './use-board.ts';
+import { WARD_WORDS } from './ward-words.ts';
 
 /** In the order in which they stand on the board; the rule itself is in ward/board/needs.ts. */
 const SECTIONS: readonly Need[] = ['look', 'again', 'cue', 'enough', 'hint', 'waiting', 'quiet'];
@@ -21,9 +23,11 @@ const CALLING: ReadonlySet<Need> = new Set(['look', 'again', 'cue', 'enough']);
 export function BoardPage() {
   const { language, texts, words } = useChoices();
   const own = BOARD_WORDS[language];
-  const { view, isLost } = useBoard();
+  const me = useMe();
+  const page = useHash();
   const [dimmed, setDimmed] = useKeptChoice('ebbline.board-dimmed', ['yes', 'no'] as const, 'no');
   const [signs, setSigns] = useState(false);
+  const { view, isLost } = useBoard(me.state !== 'unknown' && may(me, 'board'));
   useTone(readingTone(dimmed === 'yes', useIsDark()));
   useAwake(true);
   const title = view ? own.title(view.room) : 'Ebbline';
@@ -37,6 +41,7 @@ export function BoardPage() {
           <h1>{title}</h1>
           {view?.isDemo && <p class="tag">{own.demo}</p>}
         </div>
+        <BoardPages me={me} page={page} />
         <button
           type="button"
           aria-pressed={dimmed === 'yes'}
@@ -50,20 +55,39 @@ export function BoardPage() {
       </header>
       <main>
         <div role="alert">
-          {isLost && <p class="lost">{own.lost}</p>}
+          {isLost && may(me, 'board') && <p class="lost">{own.lost}</p>}
           {!isLost && view?.isCutOff && <p class="lost">{own.cutOff}</p>}
+          {/* Where labels are scanned it stands beside what was scanned. */}
+          {!isLost &&
+            page !== 'bind' &&
+            view?.stopped.map((one) => <StoppedFeed key={`${one.cot} ${one.code}`} stopped={one} />)}
         </div>
-        {!view && !isLost && <p>{texts.live.oneMoment}</p>}
-        {view && !isLost && <Cots view={view} />}
+        <OpenedPage me={me} page={page}>
+          {!view && !isLost && <p>{texts.live.oneMoment}</p>}
+          {view && !isLost && <Cots view={view} />}
+        </OpenedPage>
       </main>
       <footer class="board-foot">
-        <p>{own.order}</p>
+        {page === 'board' && <p>{own.order}</p>}
         <p>
           {own.quietNote} {words.caution}
         </p>
         <LanguageChoice />
       </footer>
       {signs && <StressSigns cue={null} onClose={() => setSigns(false)} />}
+    </div>
+  );
+}
+
+/** A feed that must not begin: said on every page of this house. */
+function StoppedFeed({ stopped: { cot, code } }: { stopped: Stopped }) {
+  const own = WARD_WORDS[useChoices().language];
+  return (
+    <div class="stopped">
+      <p class="stopped-word">{own.stop}</p>
+      <p>
+        {cot !== null && own.atCot(cot)} {own.stops[code]}
+      </p>
     </div>
   );
 }

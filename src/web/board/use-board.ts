@@ -14,9 +14,10 @@ export interface Board {
 }
 
 /** @returns the board, kept up to date while the page is open */
-export function useBoard(): Board {
+export function useBoard(isAllowed: boolean): Board {
   const [board, setBoard] = useState<Board>({ view: null, isLost: false });
   useEffect(() => {
+    if (!isAllowed) return;
     let heardAtMs = performance.now();
     const stop = listen<BoardView>('/board', (view) => {
       heardAtMs = performance.now();
@@ -33,6 +34,6 @@ export function useBoard(): Board {
       clearInterval(timer);
       document.removeEventListener('visibilitychange', look);
     };
-  }, []);
+  }, [isAllowed]);
   return board;
 }

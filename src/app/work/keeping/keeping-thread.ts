@@ -126,7 +126,7 @@ function labelsAt(store: FeedStore): Pick<QueueAnswers, 'begun' | 'over'> {
     over(feedId) {
       const sleeve = sleeves.get(feedId);
       sleeves.delete(feedId);
-      if (sleeve !== undefined) say((records) => records.unbind(sleeve, Date.now()));
+      if (sleeve !== undefined) say((records) => records.feedOver(sleeve, Date.now()));
     },
   };
 }

@@ -1,0 +1,75 @@
+/** A room's board that knows its children: which cot a sleeve is bound to, what was stopped, when a bound feed began and was over. */
+import type { SchedulerLike } from 'rxjs';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import type { Stopped } from '../../ward/board/board-view.ts';
+import { RoomBoard, type RoomSource } from './room-board.ts';
+import type { WardService } from './ward-answers.ts';
+import { isHere, wardService } from './ward-service.ts';
+
+export interface WardBoardOptions {
+  site: string;
+  room: string;
+  zone: string;
+  nowMs: () => number;
+}
+
+/** What was stopped stands on the board so long, or until that child's feed is bound, ms. Own choice. */
+const STOPPED_MS = 60_000;
+/** Bindings are looked up so often, ms: another computer may have made them. */
+const LOOK_UP_MS = 2000;
+
+export function wardBoard(
+  store: FeedJournal,
+  source: RoomSource,
+  { nowMs, zone, ...place }: WardBoardOptions,
+  scheduler?: SchedulerLike,
+): { board: RoomBoard; service: WardService } {
+  let cots = new Map<number, string>();
+  let lookedUpAtMs = Number.NEGATIVE_INFINITY;
+  let stopped: { one: Stopped; atMs: number }[] = [];
+  const lookUp = (): void => {
+    lookedUpAtMs = nowMs();
+    cots = store.ward(({ records }) => {
+      const stays = records.stays().filter((stay) => isHere(stay, nowMs()));
+      const cotOf = new Map(stays.map(({ babyId, cot }) => [babyId, cot]));
+      return new Map(records.bindings().map(({ sleeve, babyId }) => [sleeve, cotOf.get(babyId) ?? '']));
+    });
+  };
+  const board = new RoomBoard(
+    source,
+    {
+      ...place,
+      cotOf: (sleeve) => {
+        if (nowMs() - lookedUpAtMs >= LOOK_UP_MS) lookUp();
+        return cots.get(sleeve) || null;
+      },
+      stopped: () => {
+        stopped = stopped.filter(({ atMs }) => nowMs() - atMs < STOPPED_MS);
+        return stopped.map(({ one }) => one);
+      },
+      // The bottle is another one from then on, and the sleeve is free for the next.
+      onFeedOver: (sleeve) =>
+        store.ward(({ records }) => {
+          records.feedOver(sleeve, nowMs());
+          lookedUpAtMs = Number.NEGATIVE_INFINITY;
+        }),
+    },
+    scheduler,
+  );
+  const service = wardService(store, {
+    nowMs,
+    zone,
+    isFeeding: (sleeve) => board.stateOf(sleeve)?.feedState === 'open',
+    onStopped: (one) => {
+      stopped = [...stopped.filter((other) => other.one.cot !== one.cot), { one, atMs: nowMs() }];
+    },
+  });
+  const bind: WardService['bind'] = (texts, who) => {
+    const answer = service.bind(texts, who);
+    if (answer.state !== 'bound') return answer;
+    lookedUpAtMs = Number.NEGATIVE_INFINITY;
+    stopped = stopped.filter(({ one }) => one.cot !== answer.cot);
+    return answer;
+  };
+  return { board, service: { ...service, bind } };
+}

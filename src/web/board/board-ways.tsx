@@ -1,0 +1,125 @@
+/** The pages beside the board, for those who may see them. */
+import type { ComponentChildren, ComponentType } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import type { MeAnswer } from '../../app/ward/ward-answers.ts';
+import type { Act } from '../../ward/people/roles.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { WARD_WORDS } from './ward-words.ts';
+
+/** `alone`: a board without children and labels, as in the try with invented cots. */
+export type Me = { state: 'unknown' | 'nobody' | 'alone' } | { state: 'known'; me: MeAnswer };
+export type BoardRoute = 'board' | 'bind' | 'handover' | 'trail' | 'own';
+
+export const may = (me: Me, act: Act): boolean =>
+  me.state === 'known' ? me.me.acts.includes(act) : me.state === 'alone' && act === 'board';
+
+export function useMe(): Me {
+  const [me, setMe] = useState<Me>({ state: 'unknown' });
+  useEffect(() => {
+    fetch('/me').then(
+      async (answer) => {
+        if (answer.ok) {
+          const known: MeAnswer = await answer.json();
+          setMe({ state: 'known', me: known });
+        } else setMe({ state: answer.status === 401 ? 'nobody' : 'alone' });
+      },
+      // The board itself says that nothing is heard.
+      () => setMe({ state: 'alone' }),
+    );
+  }, []);
+  return me;
+}
+
+const ROUTES: readonly BoardRoute[] = ['board', 'bind', 'handover', 'trail', 'own'];
+const NEEDS: Record<BoardRoute, Act> = {
+  board: 'board',
+  bind: 'bind',
+  handover: 'bind',
+  trail: 'trail',
+  own: 'own-child',
+};
+
+const routeOf = (hash: string): BoardRoute => ROUTES.find((route) => hash === `#/${route}`) ?? 'board';
+
+export function useHash(): BoardRoute {
+  const [route, setRoute] = useState(() => routeOf(location.hash));
+  useEffect(() => {
+    const look = () => setRoute(routeOf(location.hash));
+    addEventListener('hashchange', look);
+    return () => removeEventListener('hashchange', look);
+  }, []);
+  return route;
+}
+
+export function BoardPages({ me, page }: { me: Me; page: BoardRoute }) {
+  const own = WARD_WORDS[useChoices().language];
+  if (me.state !== 'known') return null;
+  const shown = ROUTES.filter((route) => may(me, NEEDS[route]));
+  if (shown.length < 2) return null;
+  return (
+    <nav class="board-pages" aria-label={own.navigation}>
+      {shown.map((route) => (
+        <a key={route} href={`#/${route}`} aria-current={route === page ? 'page' : undefined}>
+          {own[route]}
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+type Later = Exclude<BoardRoute, 'board'>;
+/** Fetched when they are first opened, so that the board is there at once. */
+const PAGES: Record<Later, () => Promise<ComponentType>> = {
+  bind: async () => (await import('./bind-page.tsx')).BindPage,
+  handover: async () => {
+    const { HandoverPage } = await import('./handover-page.tsx');
+    return () => <HandoverPage of="shift" />;
+  },
+  trail: async () => (await import('./trail-page.tsx')).TrailPage,
+  own: async () => {
+    const { HandoverPage } = await import('./handover-page.tsx');
+    return () => <HandoverPage of="own" />;
+  },
+};
+
+/** @param children  the board itself */
+export function OpenedPage({
+  me,
+  page,
+  children,
+}: {
+  me: Me;
+  page: BoardRoute;
+  children: ComponentChildren;
+}) {
+  const { language, texts } = useChoices();
+  const own = WARD_WORDS[language];
+  if (me.state === 'unknown') return <p>{texts.live.oneMoment}</p>;
+  if (me.state === 'nobody')
+    return (
+      <div class="binding">
+        <p>{own.signInSay}</p>
+        <a class="strong" href="/sign-in">
+          {own.signIn}
+        </a>
+      </div>
+    );
+  // A parent has no board: what she may see comes first.
+  const shown = may(me, NEEDS[page]) ? page : may(me, 'own-child') ? 'own' : 'board';
+  if (shown !== 'board') return <LaterPage key={shown} page={shown} />;
+  return may(me, 'board') ? children : null;
+}
+
+function LaterPage({ page }: { page: Later }) {
+  const { texts } = useChoices();
+  const [Page, setPage] = useState<ComponentType | null>(null);
+  const [isAway, setAway] = useState(false);
+  useEffect(() => {
+    PAGES[page]().then(
+      (fetched) => setPage(() => fetched),
+      () => setAway(true),
+    );
+  }, [page]);
+  if (Page) return <Page />;
+  return <p>{isAway ? texts.refused.unreached : texts.live.oneMoment}</p>;
+}

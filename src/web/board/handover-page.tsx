@@ -1,0 +1,85 @@
+/** What the next shift has to know of each child, and what a parent sees of the own one. */
+import type { HandoverAnswer, HandoverChild } from '../../app/ward/ward-answers.ts';
+import { useJson } from '../parts/ask.ts';
+import { useChoices } from '../parts/choices.tsx';
+import { RefusedNote } from '../parts/refused-note.tsx';
+import { BOARD_WORDS } from './board-words.ts';
+import { instantHere } from './times.ts';
+import { WARD_WORDS } from './ward-words.ts';
+
+export function HandoverPage({ of }: { of: 'shift' | 'own' }) {
+  const { language, texts } = useChoices();
+  const own = WARD_WORDS[language];
+  const answer = useJson<HandoverAnswer>(of === 'own' ? '/own' : '/handover');
+  return (
+    <div class="handover">
+      <h2>{of === 'own' ? own.own : own.handover}</h2>
+      {of === 'shift' && (
+        <a class="button" href={`/handover.pdf?language=${language}`} target="_blank" rel="noreferrer">
+          {own.print}
+        </a>
+      )}
+      {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
+      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'here' && answer.answer.children.length === 0 && <p>{own.noFeeds}</p>}
+      {answer.state === 'here' &&
+        answer.answer.children.map((child) => <Child key={child.cot + child.name} child={child} />)}
+    </div>
+  );
+}
+
+function Child({ child }: { child: HandoverChild }) {
+  const { language, volume } = useChoices();
+  const own = WARD_WORDS[language];
+  const amount = (ml: number | null): string => (ml === null ? '' : volume(ml));
+  const until = (atMs: number | null): string =>
+    atMs === null ? '' : atMs <= Date.now() ? own.passed : instantHere(atMs, language);
+  const name = child.cot === '' ? child.name : `${BOARD_WORDS[language].cot(child.cot)}: ${child.name}`;
+  return (
+    <section>
+      <h3>{name}</h3>
+      {child.feeds.length === 0 ? (
+        <p>{own.noFeeds}</p>
+      ) : (
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways must be reached by keys.
+        <section class="wide" tabIndex={0} aria-label={name}>
+          <table>
+            <thead>
+              <tr>
+                {own.columns.map((column) => (
+                  <th key={column} scope="col">
+                    {column}
+                  </th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {child.feeds.map((feed) => (
+                <tr key={feed.atMs}>
+                  <td>{instantHere(feed.atMs, language)}</td>
+                  <td>{feed.kind === 'bottle' ? amount(feed.takenMl) : own[feed.kind]}</td>
+                  <td>{amount(feed.leftMl)}</td>
+                  <td>{until(feed.leftUntilMs)}</td>
+                  <td>{feed.fedBy}</td>
+                  <td>{feed.note}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </section>
+      )}
+      {child.milk.length > 0 && (
+        <>
+          <p>{own.milk}</p>
+          <ul>
+            {child.milk.map(({ label, ml, useByMs }) => (
+              <li key={label}>
+                {label}: {volume(ml)}, {own.usedBy} {until(useByMs)}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  );
+}

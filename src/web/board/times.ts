@@ -1,0 +1,16 @@
+/** Times for people, by the clock of this device. */
+import type { Language } from '../../pacing/cues/words.ts';
+
+export const clockHere = (atMs: number, language: Language): string =>
+  new Date(atMs).toLocaleTimeString(language === 'es' ? 'es-US' : 'en-US', {
+    hour: 'numeric',
+    minute: '2-digit',
+  });
+
+export const instantHere = (atMs: number, language: Language): string =>
+  new Date(atMs).toLocaleString(language === 'es' ? 'es-US' : 'en-US', {
+    month: 'short',
+    day: 'numeric',
+    hour: 'numeric',
+    minute: '2-digit',
+  });

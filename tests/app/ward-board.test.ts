@@ -1,0 +1,148 @@
+/** The board of a house that knows its children, from the binding to the end of the feed; and what whoever leads arranges. */
+import { Subject, VirtualTimeScheduler } from 'rxjs';
+import { describe, expect, it } from 'vitest';
+import {
+  type Arranging,
+  arrive,
+  consent,
+  endConsent,
+  leave,
+  makeLabels,
+} from '../../src/app/ward/arranging.ts';
+import type { RoomSource } from '../../src/app/ward/room-board.ts';
+import { wardBoard } from '../../src/app/ward/ward-board.ts';
+import type { BoardView } from '../../src/ward/board/board-view.ts';
+import type { SleeveState } from '../../src/ward/board/sleeve-state.ts';
+import { readCode } from '../../src/ward/labels/code.ts';
+import { sleeveState } from '../support/sleeve-states.ts';
+import { ANA, CODES, NOON, wardHouse } from '../support/ward-house.ts';
+
+describe('the board of a house that knows its children', () => {
+  function opened() {
+    const house = wardHouse();
+    const scheduler = new VirtualTimeScheduler();
+    const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
+    const source: RoomSource = { told$, isCutOff: () => false, close: async () => {} };
+    const options = { site: 'north', room: '2', zone: 'UTC', nowMs: () => NOON + scheduler.now() };
+    const { board, service } = wardBoard(house.store, source, options, scheduler);
+    let view: BoardView | null = null;
+    board.view$.subscribe((now) => {
+      view = now;
+    });
+    const until = (ms: number): BoardView => {
+      scheduler.maxFrames = ms;
+      scheduler.flush();
+      return view!;
+    };
+    const tell = (part: Partial<SleeveState>) =>
+      told$.next({ state: sleeveState({ sleeve: 7, ...part }), isOfNow: true });
+    service.fill({ bottle: CODES.bottle, child: CODES.first, ml: 90, from: null, kind: 'formula' }, ANA);
+    return { ...house, service, until, tell };
+  }
+
+  it('names the cot that a sleeve is bound to, and lets go of both once the feed is over', () => {
+    const { service, until, tell, store } = opened();
+    tell({ showing: 'gentle' });
+    expect(until(250).cots[0]).toMatchObject({ sleeve: 7, cot: null });
+    tell({ showing: 'waiting', feedState: 'none', feedForSec: null });
+    service.bind([CODES.sleeve, CODES.first, CODES.bottle], ANA);
+    expect(until(500).cots[0]).toMatchObject({ cot: 'A1', need: 'waiting' });
+    tell({ showing: 'burp' });
+    expect(until(750).cots[0]).toMatchObject({ cot: 'A1', need: 'cue' });
+    expect(service.bind([CODES.second, CODES.sleeve], ANA)).toMatchObject({ stop: 'sleeve-feeding' });
+    tell({ showing: 'waiting', feedState: 'none', feedForSec: null });
+    expect(until(1000).cots[0]).toMatchObject({ cot: null });
+    expect(store.ward(({ records }) => [records.bindings(), records.fillings()])).toEqual([[], []]);
+    // What was in it is gone: the same bottle must be filled again before anybody is fed from it.
+    expect(service.bind([CODES.first, CODES.bottle], ANA)).toMatchObject({ stop: 'bottle-empty' });
+  });
+
+  it('says on the board what was stopped, until that child’s own bottle is bound, or for a minute', () => {
+    const { service, until } = opened();
+    service.bind([CODES.second, CODES.bottle], ANA);
+    expect(until(250).stopped).toEqual([{ cot: 'A2', sleeve: null, code: 'wrong-child' }]);
+    service.bind([CODES.first, CODES.bottle, CODES.sleeve], ANA);
+    expect(until(500).stopped).toHaveLength(1);
+    service.fill({ bottle: CODES.other, child: CODES.second, ml: 90, from: null, kind: 'formula' }, ANA);
+    service.release(CODES.sleeve, ANA);
+    service.bind([CODES.second, CODES.other, CODES.sleeve], ANA);
+    expect(until(750).stopped).toEqual([]);
+    service.bind([CODES.first, CODES.other], ANA);
+    expect(until(1000).stopped).toHaveLength(1);
+    expect(until(62_000).stopped).toEqual([]);
+  });
+});
+
+describe('what whoever leads arranges', () => {
+  const arranging = () => {
+    const house = wardHouse();
+    let state = 1;
+    const random = (below: number) => {
+      state = (state * 48_271) % 2_147_483_647;
+      return state % below;
+    };
+    const desk: Arranging = {
+      store: house.store,
+      who: { person: 'p-lead', role: 'lead' },
+      nowMs: () => NOON,
+      random,
+    };
+    return { ...house, desk };
+  };
+  const NONE = {
+    children: [],
+    bottles: 0,
+    sleeves: [],
+    names: false,
+    language: 'en',
+    paper: 'letter',
+  } as const;
+
+  it('prints a label for each, with the cot beside the code; the one before counts no more', () => {
+    const { desk, service } = arranging();
+    const { labels } = makeLabels(desk, { ...NONE, children: ['Ilo'], bottles: 2, sleeves: [7] });
+    expect(labels.map(({ kind, caption }) => [kind, caption])).toEqual([
+      ['child', 'A1'],
+      ['bottle', ''],
+      ['bottle', ''],
+      ['sleeve', '7'],
+    ]);
+    for (const { code } of labels) expect(readCode(code)).toBe(code);
+    expect(JSON.stringify(labels)).not.toContain('Ilo');
+    expect(service.bind([CODES.first], ANA)).toMatchObject({ stop: 'label-replaced' });
+    expect(service.bind([labels[0]!.code], ANA)).toMatchObject({ state: 'more' });
+    expect(makeLabels(desk, { ...NONE, children: ['Uma'], names: true }).labels[0]).toMatchObject({
+      caption: 'Uma',
+    });
+    expect(() => makeLabels(desk, NONE)).toThrow(/No labels/);
+  });
+
+  it('puts a child in a cot that is free, and lets it leave with its label', () => {
+    const { desk, service, store } = arranging();
+    expect(() => arrive(desk, { child: 'Uma', cot: 'A1' })).toThrow(/another child/);
+    arrive(desk, { child: 'Uma', cot: 'B1' });
+    expect(service.children(ANA).map(({ name, cot }) => [name, cot])).toEqual([
+      ['Ilo', 'A1'],
+      ['Uma', 'B1'],
+    ]);
+    leave(desk, 'Ilo');
+    expect(service.bind([CODES.first], ANA)).toMatchObject({ stop: 'label-replaced' });
+    expect(() => leave(desk, 'Ilo')).toThrow(/in no cot/);
+    expect(() => arrive(desk, { child: 'Nobody', cot: 'C1' })).toThrow(/No child called/);
+    expect(() => makeLabels(desk, { ...NONE, children: ['Ilo'] })).toThrow(/in no cot/);
+    expect(store.ward(({ trail }) => trail.firstBroken())).toBeNull();
+  });
+
+  it('writes a consent down and takes it back, each in the trail', () => {
+    const { desk, service, trail } = arranging();
+    const own = () => service.ownChildren('p-m', { person: 'p-m', role: 'parent' }).children.length;
+    expect(() => consent(desk, { child: 'Ilo', what: 'parent', person: null, untilMs: null })).toThrow(
+      /sign-in/,
+    );
+    consent(desk, { child: 'Ilo', what: 'parent', person: 'p-m', untilMs: null });
+    expect(own()).toBe(1);
+    expect(endConsent(desk, { child: 'Ilo', what: 'parent', person: null })).toBe(1);
+    expect(own()).toBe(0);
+    expect(trail().map(({ act }) => act)).toEqual(['consent-given', 'looked-at-feeds', 'consent-ended']);
+  });
+});

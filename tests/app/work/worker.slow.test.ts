@@ -1,0 +1,91 @@
+/** A worker on a real broker: what cannot be guided is said, and nothing of the others' stops. */
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
+import { healthOf } from '../../../src/app/work/health.ts';
+import { keepingSide } from '../../../src/app/work/keeping/keeping-thread.ts';
+import { KeptFront } from '../../../src/app/work/keeping/kept-front.ts';
+import type { ForKeeping } from '../../../src/app/work/keeping/kept-ops.ts';
+import { Worker } from '../../../src/app/work/worker.ts';
+import { PlainError } from '../../../src/base/errors.ts';
+import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
+import { type FeedStore, openStore } from '../../../src/store/feed-store.ts';
+import { createTestBroker, listenWithClient, noBroker, type TestBroker } from '../../support/broker.ts';
+import { countedId, IDENTITY, startRelay } from '../../support/relayed.ts';
+import { temporaryFolder } from '../../support/temporary-folder.ts';
+
+const { calibration } = simulateCapture({ scenario: 'paced', seed: 1, longestSec: 5 });
+
+function startWorker(broker: Pick<TestBroker, 'address'>, open?: () => FeedStore) {
+  const folder = temporaryFolder();
+  const store = openStore(folder, { recording: true });
+  store.keepCalibration('1', calibration);
+  store.close();
+  let take: (message: ForKeeping) => void = () => {};
+  const front = new KeptFront(
+    (message) => take(message),
+    () => monotonic.now(),
+  );
+  const side = keepingSide({ database: folder, simulated: true }, (message) => front.hear(message), open);
+  take = (message) => side.take(message);
+  const said: string[] = [];
+  const worker = new Worker(
+    {
+      ...{ address: broker.address, site: null, room: null, front, mostSleeves: 10 },
+      ...{ id: countedId(), wallNowMs: () => Date.now(), say: (text: string) => said.push(text) },
+    },
+    monotonic,
+  );
+  onTestFinished(async () => {
+    await worker.close();
+    await front.close();
+  });
+  return { worker, front, said };
+}
+
+describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
+  it('guides what it knows, says what it does not know, and tells a board of both', async () => {
+    const folder = temporaryFolder();
+    const broker = await createTestBroker({ folder });
+    await broker.start();
+    const { lines } = await listenWithClient(broker, ['-t', 'ebbline/1/+/+/+/state', '-q', '1']);
+    for (const sleeveNumber of [1, 2])
+      startRelay(broker, temporaryFolder(), { identity: { ...IDENTITY, sleeveNumber } });
+    const { worker, said } = startWorker(broker);
+    await expect.poll(() => [...worker.seats.values()].map(({ view }) => view?.feedState)).toEqual(['none']);
+    await expect.poll(() => said.join(' ')).toMatch(/Sleeve 2 .* not guided; all others are/);
+    await expect.poll(() => lines.join('\n')).toMatch(/"sleeveNumber":2.*"sleeve-unknown"/);
+    await expect.poll(() => lines.join('\n')).toMatch(/"sleeveNumber":1,/);
+  });
+
+  it('whose store cannot be opened guides nothing that it knows nothing of, and says what is the matter', async () => {
+    const folder = temporaryFolder();
+    const broker = await createTestBroker({ folder });
+    await broker.start();
+    startRelay(broker, temporaryFolder(), { identity: { ...IDENTITY, sleeveNumber: 1 } });
+    const { worker, front, said } = startWorker(broker, () => {
+      throw new PlainError(
+        'database-certificate',
+        'The certificate of the database has expired.',
+        'Renew it.',
+      );
+    });
+    await expect.poll(() => said.join(' ')).toMatch(/Sleeve 1 .*could not be opened yet/);
+    expect(worker.seats.size).toBe(0);
+    expect(healthOf(worker, front)).toMatchObject({
+      isWell: true,
+      troubles: ['The certificate of the database has expired. Renew it.'],
+    });
+  });
+
+  it('says once what the broker refuses, and is not well', async () => {
+    const folder = temporaryFolder();
+    const broker = await createTestBroker({ folder, password: true });
+    await broker.start();
+    const { worker, front, said } = startWorker({
+      address: { ...broker.address, password: 'another' },
+    });
+    await expect.poll(() => said.length).toBeGreaterThan(0);
+    expect(said[0]).toMatch(/does not take this user and password/);
+    expect(healthOf(worker, front).isWell).toBe(false);
+  });
+});

@@ -1,0 +1,19 @@
+/** The board's words urge nobody, and say each stop in both languages. */
+import { describe, expect, it } from 'vitest';
+import { STOPS } from '../../src/ward/binding/bind.ts';
+import { NEEDS } from '../../src/ward/board/needs.ts';
+import { BOARD_WORDS } from '../../src/web/board/board-words.ts';
+import { WARD_WORDS } from '../../src/web/board/ward-words.ts';
+
+describe.each(['en', 'es'] as const)('words of the board (%s)', (language) => {
+  it('say each need and each stop', () => {
+    for (const need of NEEDS) expect(BOARD_WORDS[language].needs[need]).not.toBe('');
+    for (const stop of STOPS) expect(WARD_WORDS[language].stops[stop]).toMatch(/\.$/);
+  });
+
+  it('urge nobody to finish, name no amount and compare no babies', () => {
+    const texts = JSON.stringify([BOARD_WORDS[language], WARD_WORDS[language]]);
+    expect(texts).not.toMatch(/\b(finish|hurry|best|worst|behind|rank|rápido|mejor|peor|acabar|terminar)\b/i);
+    expect(texts).not.toMatch(/\d ?(mL|fl oz|%)/);
+  });
+});
