@@ -72,7 +72,7 @@ export function* failedChecks(sensing: typeof Sensing): Generator<string> {
     turning.trueForces[Math.min(turning.trueForces.length - 1, Math.round(atSec * 80))]!.x;
   if (!(Math.sqrt(mean(swung.map((m) => (m.mouthForceXN - forceAt(m)) ** 2))) < 0.025))
     yield 'turning: force across';
-  // What is left out of the physics is found as noise, and widens what is stated: 1.67 as it is, 1.86 with the inertia's sign turned.
+  // What is left out of the physics is found as noise, and widens what is stated: 2.02 as it is, 2.49 with the inertia's sign turned.
   if (!(mean(swung.map((m) => m.flowSdMlPerMin!)) < 2.25)) yield 'turning: stated deviation';
   const moments = run(sensing, rolled.calibration, rolled.samples);
   const judged = judge(moments, rolled.truth);
