@@ -218,6 +218,8 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
     it.each([
       ['#/bind', TABLET, 'en-US', 12],
       ['#/bind', PHONE, 'es-MX', 3],
+      ['#/fill', TABLET, 'en-US', 12],
+      ['#/fill', PHONE, 'es-MX', 3],
       ['#/handover', TABLET, 'es-MX', 3],
       ['#/handover', PHONE, 'en-US', 12],
       ['#/trail', PHONE, 'es-MX', 12],
@@ -253,6 +255,26 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       await page.keyboard.type('S7M2Q9XTA4');
       await page.keyboard.press('Enter');
       await page.getByText('Bound: cot A1, sleeve 7.').waitFor();
+      await page.context().close();
+    });
+
+    it('fills a bottle by two scans, and says until when the milk may be used', async () => {
+      const page = await at('#/fill');
+      const sent: unknown[] = [];
+      await page.route('**/fill', (route) => {
+        sent.push(route.request().postDataJSON());
+        return route.fulfill({ json: { useByMs: Date.UTC(2026, 0, 2, 15, 30) } });
+      });
+      await page.getByLabel('Code of the bottle').waitFor();
+      // Each scan ends with Enter: it leads to the next field.
+      for (const typed of ['B7M2Q9XTA4', 'K7M2Q9XTA4', '12', '3']) {
+        await page.keyboard.type(typed);
+        await page.keyboard.press('Enter');
+      }
+      await page.getByText('Written down. Use the milk by').waitFor();
+      expect(sent).toEqual([
+        { bottle: 'B7M2Q9XTA4', child: 'K7M2Q9XTA4', ml: expect.closeTo(88.7, 1), from: '12', kind: null },
+      ]);
       await page.context().close();
     });
 

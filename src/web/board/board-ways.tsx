@@ -8,7 +8,7 @@ import { WARD_WORDS } from './ward-words.ts';
 
 /** `alone`: a board without children and labels, as in the try with invented cots. */
 export type Me = { state: 'unknown' | 'nobody' | 'alone' } | { state: 'known'; me: MeAnswer };
-export type BoardRoute = 'board' | 'bind' | 'handover' | 'trail' | 'own';
+export type BoardRoute = 'board' | 'bind' | 'fill' | 'handover' | 'trail' | 'own';
 
 export const may = (me: Me, act: Act): boolean =>
   me.state === 'known' ? me.me.acts.includes(act) : me.state === 'alone' && act === 'board';
@@ -30,10 +30,11 @@ export function useMe(): Me {
   return me;
 }
 
-const ROUTES: readonly BoardRoute[] = ['board', 'bind', 'handover', 'trail', 'own'];
+const ROUTES: readonly BoardRoute[] = ['board', 'bind', 'fill', 'handover', 'trail', 'own'];
 const NEEDS: Record<BoardRoute, Act> = {
   board: 'board',
   bind: 'bind',
+  fill: 'bind',
   handover: 'bind',
   trail: 'trail',
   own: 'own-child',
@@ -71,6 +72,7 @@ type Later = Exclude<BoardRoute, 'board'>;
 /** Fetched when they are first opened, so that the board is there at once. */
 const PAGES: Record<Later, () => Promise<ComponentType>> = {
   bind: async () => (await import('./bind-page.tsx')).BindPage,
+  fill: async () => (await import('./fill-page.tsx')).FillPage,
   handover: async () => {
     const { HandoverPage } = await import('./handover-page.tsx');
     return () => <HandoverPage of="shift" />;

@@ -3,9 +3,14 @@ import type { Language } from '../../pacing/cues/words.ts';
 import type { StopCode } from '../../ward/binding/bind.ts';
 import type { LabelKind } from '../../ward/labels/label.ts';
 
+/** Where the milk of a filled bottle comes from. */
+export const FILL_FROM = ['list', 'expressed', 'formula'] as const;
+export type FillFrom = (typeof FILL_FROM)[number];
+
 export interface WardWords {
   board: string;
   bind: string;
+  fill: string;
   handover: string;
   trail: string;
   own: string;
@@ -23,6 +28,18 @@ export interface WardWords {
   scanned: string;
   still: string;
   bound: (cot: string, sleeve: number, until: string) => string;
+  filling: {
+    title: string;
+    say: string;
+    bottle: string;
+    child: string;
+    from: string;
+    froms: Record<FillFrom, string>;
+    container: string;
+    amount: string;
+    fill: string;
+    filled: (until: string) => string;
+  };
   stop: string;
   stops: Record<StopCode, string>;
   /** On the board, before the sentence. */
@@ -44,6 +61,7 @@ export const WARD_WORDS: Record<Language, WardWords> = {
   en: {
     board: 'Board',
     bind: 'Scan labels',
+    fill: 'Fill a bottle',
     handover: 'Next shift',
     trail: 'Who looked',
     own: 'My child',
@@ -62,6 +80,22 @@ export const WARD_WORDS: Record<Language, WardWords> = {
     scanned: 'scanned',
     still: 'still to scan',
     bound: (cot, sleeve, until) => `Bound: cot ${cot}, sleeve ${sleeve}. Use the milk by ${until}.`,
+    filling: {
+      title: 'Fill a bottle',
+      say: 'Scan the bottle’s and the child’s label, and say what milk went in. The bottle is for this child alone until it was fed or filled again.',
+      bottle: 'Code of the bottle',
+      child: 'Code of the child',
+      from: 'Which milk?',
+      froms: {
+        list: 'From the milk list',
+        expressed: 'Expressed just now',
+        formula: 'Formula made just now',
+      },
+      container: 'What stands on its lid',
+      amount: 'How much',
+      fill: 'Filled',
+      filled: (until) => `Written down. Use the milk by ${until}.`,
+    },
     stop: 'Stop',
     stops: {
       'label-unknown': 'This is no label of this house. Do not feed. Scan it again or type its code.',
@@ -93,6 +127,7 @@ export const WARD_WORDS: Record<Language, WardWords> = {
   es: {
     board: 'Tablero',
     bind: 'Escanear',
+    fill: 'Llenar',
     handover: 'Turno siguiente',
     trail: 'Quién miró',
     own: 'Mi bebé',
@@ -111,6 +146,22 @@ export const WARD_WORDS: Record<Language, WardWords> = {
     scanned: 'escaneado',
     still: 'falta escanear',
     bound: (cot, sleeve, until) => `Asignado: cuna ${cot}, funda ${sleeve}. Use la leche antes de ${until}.`,
+    filling: {
+      title: 'Llenar un biberón',
+      say: 'Escanee la etiqueta del biberón y la del bebé, y diga qué leche se puso. El biberón es solo de este bebé hasta que se dé o se llene de nuevo.',
+      bottle: 'Código del biberón',
+      child: 'Código del bebé',
+      from: '¿Qué leche?',
+      froms: {
+        list: 'De la lista de leche',
+        expressed: 'Extraída ahora mismo',
+        formula: 'Fórmula hecha ahora mismo',
+      },
+      container: 'Lo que dice en la tapa',
+      amount: 'Cuánta',
+      fill: 'Llenado',
+      filled: (until) => `Anotado. Use la leche antes de ${until}.`,
+    },
     stop: 'Alto',
     stops: {
       'label-unknown':
