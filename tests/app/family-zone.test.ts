@@ -88,7 +88,7 @@ describe('the family’s zone', () => {
     expect(familyZone(begunLater).zone).toBe('America/Chicago');
   });
 
-  it('is said and chosen in the terminal too', () => {
+  it('is said and chosen in the terminal too', async () => {
     const folder = temporaryFolder();
     storeOf(folder, []).close();
     vi.stubEnv('EBBLINE_DATA', folder);
@@ -97,8 +97,8 @@ describe('the family’s zone', () => {
       said.mockRestore();
       vi.unstubAllEnvs();
     });
-    timeZoneCommand(undefined, {});
-    timeZoneCommand('America/Chicago', {});
+    await timeZoneCommand(undefined, {});
+    await timeZoneCommand('America/Chicago', {});
     const [before, after] = said.mock.calls.map(([text]) => String(text));
     // Tests run on a machine that stands on UTC.
     expect(before).toMatch(/UTC, as this computer’s clock is set.*\nChoose yours/s);
