@@ -14,12 +14,13 @@ import { createSession, type Session, type SessionOptions, takeBytes } from '../
 import { keepPart } from '../../feed/session/session-keep.ts';
 import { resumeSession } from '../../feed/session/session-picture.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
+import { encodeSleeveMessage, STATE_EVERY_SEC, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import { newId } from '../relay/broker-choice.ts';
 import type { KeptFront } from './keeping/kept-front.ts';
 import type { SleeveBinding } from './keeping/kept-ops.ts';
 import { NoteKeeper } from './note-keeper.ts';
 import type { SleeveNote } from './sleeve-note.ts';
-import { encodeSleeveState, STATE_EVERY_SEC, STATE_EXPIRES_SEC, stateOf } from './sleeve-state.ts';
+import { stateOf } from './sleeve-state.ts';
 import { StreamPlaces } from './stream-places.ts';
 
 export interface SeatOptions {
@@ -178,7 +179,7 @@ export class SleeveSeat {
     this.#stateAtMs = nowMs;
     const { sleeveNumber, worker, epoch } = this.#options;
     const state = stateOf(view, { sleeveNumber, worker, epoch }, (nowMs - this.#shown.sinceMs) / 1000);
-    this.#link.publishState(encodeSleeveState(state), STATE_EXPIRES_SEC);
+    this.#link.publishState(encodeSleeveMessage(state), STATE_EXPIRES_SEC);
   }
 
   #look(): void {

@@ -20,11 +20,12 @@ import { decodeWanted } from '../../../firmware-bridge/links/broker/wanted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { Trouble } from '../../feed/record/keeping.ts';
+import { encodeSleeveMessage, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import type { KeptFront } from './keeping/kept-front.ts';
 import type { SleeveBinding } from './keeping/kept-ops.ts';
 import { decodeNote, type SleeveNote } from './sleeve-note.ts';
 import { SleeveSeat } from './sleeve-seat.ts';
-import { encodeSleeveState, STATE_EXPIRES_SEC, unguidedState } from './sleeve-state.ts';
+import { unguidedState } from './sleeve-state.ts';
 import { WaitingRoom } from './waiting-room.ts';
 
 export interface WorkerOptions {
@@ -180,7 +181,7 @@ export class Worker {
   #tellUnguided({ key, place, sleeveNumber, epoch }: Asking, error: PlainError): void {
     this.#say(key, `Sleeve ${sleeveNumber} in room "${place.room}" of site "${place.site}": ${error.text}`);
     const state = unguidedState({ sleeveNumber, worker: this.#options.id, epoch }, error);
-    this.#session?.publish(sleeveTopics(place, sleeveNumber).state, encodeSleeveState(state), {
+    this.#session?.publish(sleeveTopics(place, sleeveNumber).state, encodeSleeveMessage(state), {
       retain: true,
       expirySec: STATE_EXPIRES_SEC,
     });

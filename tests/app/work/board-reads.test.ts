@@ -1,6 +1,7 @@
 /** What a worker tells of a sleeve is what a board reads. */
 import { expect, it } from 'vitest';
-import { encodeSleeveState, stateOf, unguidedState } from '../../../src/app/work/sleeve-state.ts';
+import { stateOf, unguidedState } from '../../../src/app/work/sleeve-state.ts';
+import { encodeSleeveMessage } from '../../../src/ward/board/sleeve-message.ts';
 import { readSleeveState } from '../../../src/ward/board/sleeve-state.ts';
 
 const OF = { sleeveNumber: 7, worker: 'a', epoch: 1 };
@@ -14,7 +15,7 @@ it('a board understands what a worker says', () => {
     because: null,
     cause: null,
   } as const;
-  expect(read(encodeSleeveState(stateOf({ ...view, showing: 'burp' }, OF, 2)))).toMatchObject({
+  expect(read(encodeSleeveMessage(stateOf({ ...view, showing: 'burp' }, OF, 2)))).toMatchObject({
     sleeve: 7,
     showing: 'burp',
     shownForSec: 2,
@@ -22,9 +23,11 @@ it('a board understands what a worker says', () => {
     feedForSec: 30,
   });
   const lost = { ...view, showing: 'no-guidance', because: 'It is away.', cause: 'lost' } as const;
-  expect(read(encodeSleeveState(stateOf(lost, OF, 2)))?.cause).toBe('lost');
-  expect(read(encodeSleeveState(unguidedState(OF, { code: 'sleeve-unknown', text: 'No.' })))).toMatchObject({
-    showing: 'no-guidance',
-    feedState: 'none',
-  });
+  expect(read(encodeSleeveMessage(stateOf(lost, OF, 2)))?.cause).toBe('lost');
+  expect(read(encodeSleeveMessage(unguidedState(OF, { code: 'sleeve-unknown', text: 'No.' })))).toMatchObject(
+    {
+      showing: 'no-guidance',
+      feedState: 'none',
+    },
+  );
 });

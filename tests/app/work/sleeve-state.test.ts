@@ -1,14 +1,14 @@
 /** What a board of a room is told: whole or not at all, and never an amount. */
 import { describe, expect, it } from 'vitest';
 import { placeIn, sleeveNumberIn, sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
+import { stateOf } from '../../../src/app/work/sleeve-state.ts';
 import {
-  decodeSleeveState,
-  encodeSleeveState,
-  type SleeveState,
+  encodeSleeveMessage,
+  type SleeveMessage,
   STATE_EVERY_SEC,
   STATE_EXPIRES_SEC,
-  stateOf,
-} from '../../../src/app/work/sleeve-state.ts';
+  sleeveMessageSchema,
+} from '../../../src/ward/board/sleeve-message.ts';
 
 const OF = { sleeveNumber: 7, worker: '00000000000000a1', epoch: 3 };
 const VIEW = {
@@ -20,10 +20,13 @@ const VIEW = {
   cause: null,
 } as const;
 
+const heard = (message: SleeveMessage): unknown =>
+  JSON.parse(new TextDecoder().decode(encodeSleeveMessage(message)));
+
 describe('the state of a sleeve', () => {
   it('comes back as it went', () => {
     const state = stateOf(VIEW, OF, 2.5);
-    expect(decodeSleeveState(encodeSleeveState(state))).toEqual(state);
+    expect(sleeveMessageSchema.parse(heard(state))).toEqual(state);
     expect(state).toEqual({
       version: 1,
       ...OF,
@@ -32,7 +35,7 @@ describe('the state of a sleeve', () => {
       feedForSec: 90,
       doubt: null,
       trouble: null,
-    } satisfies SleeveState);
+    } satisfies SleeveMessage);
   });
 
   it('says doubt and trouble only while they are shown, and a feed only while it runs', () => {
@@ -44,13 +47,12 @@ describe('the state of a sleeve', () => {
   });
 
   it('is nothing where the message is none', () => {
-    const whole = JSON.parse(new TextDecoder().decode(encodeSleeveState(stateOf(VIEW, OF, 1)))) as object;
-    const said = (value: unknown) => decodeSleeveState(new TextEncoder().encode(JSON.stringify(value)));
-    expect(said(whole)).not.toBeNull();
-    expect(decodeSleeveState(new Uint8Array(0))).toBeNull();
-    expect(said({ ...whole, version: 2 })).toBeNull();
-    expect(said({ ...whole, showing: 'hurry-up' })).toBeNull();
-    expect(said({ ...whole, shownForSec: -1 })).toBeNull();
+    const whole = stateOf(VIEW, OF, 1);
+    const said = (value: object) => sleeveMessageSchema.safeParse(value).success;
+    expect(said(whole)).toBe(true);
+    expect(said({ ...whole, version: 2 })).toBe(false);
+    expect(said({ ...whole, showing: 'hurry-up' })).toBe(false);
+    expect(said({ ...whole, shownForSec: -1 })).toBe(false);
   });
 
   it('lasts for more than one that got lost', () => {
