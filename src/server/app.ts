@@ -1,17 +1,15 @@
-/** The routes of the page's server. Nothing here listens; `createServer` does. */
-import { existsSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
-import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
+import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { BabyService } from '../app/babies/baby-answers.ts';
 import type { KeptService } from '../app/kept/kept-answers.ts';
 import type { PackingService } from '../app/packing/packing-answers.ts';
 import type { ServedReview } from '../app/review/review-answers.ts';
 import type { StudyService } from '../app/study/page/study-answers.ts';
-import { PlainError } from '../base/errors.ts';
 import { addAloneFeeds, type GiveAloneFeeds } from './alone-feeds.ts';
-import type { ErrorAnswer, FeedListAnswer } from './answers.ts';
+import type { FeedListAnswer } from './answers.ts';
 import { addBabyRoutes } from './babies.ts';
+import { addErrorAnswers, bareApp, errorAnswer } from './bare-app.ts';
 import { checkCommand } from './commands.ts';
 import { refusal, SAFETY_HEADERS } from './gate.ts';
 import { graphOptions } from './graph-query.ts';
@@ -30,14 +28,6 @@ import type { ShareDoor } from './share-door.ts';
 import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-routes.ts';
 import { addStudyRoutes } from './studies.ts';
 import { addStudyChoices, type GiveStudyChoices } from './study-choices.ts';
-
-/** A command is a few hundred bytes. */
-export const BODY_MAX_BYTES = 16 * 1024;
-/** A request that stalls within its head or body is let go; a stream that we send may last. */
-export const PATIENCE = {
-  requestTimeout: 10_000,
-  http: { connectionsCheckingInterval: 2000, headersTimeout: 10_000 },
-} as const;
 
 /** Enough to know babies, bottles and caregivers by; the whole list goes by pages. */
 const LATEST_FEEDS = 300;
@@ -84,16 +74,7 @@ export interface AppOptions {
  * @throws PlainError when the built page is not in `webFolder`
  */
 export function buildApp(options: AppOptions, port: () => number): FastifyInstance {
-  requirePage(options.webFolder);
-  const app = Fastify({
-    bodyLimit: BODY_MAX_BYTES,
-    forceCloseConnections: true,
-    exposeHeadRoutes: false,
-    ...PATIENCE,
-    frameworkErrors: (_fault, request, reply) => sendNothingHere(request, reply),
-  });
-  // Only JSON: a form or plain-text post from a foreign page then needs a preflight, which is never granted.
-  app.removeContentTypeParser('text/plain');
+  const app = bareApp(options.webFolder);
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(SAFETY_HEADERS);
     const { door } = options;
@@ -118,15 +99,6 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   addStudyRoutes(app, options.studies ?? null);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
   return app;
-}
-
-export function requirePage(webFolder: string): void {
-  if (existsSync(join(webFolder, 'index.html'))) return;
-  throw new PlainError(
-    'page-not-built',
-    `The page has not been built: there is no index.html in ${webFolder}.`,
-    'Run: npm run build',
-  );
 }
 
 function addLiveRoutes(app: FastifyInstance, options: AppOptions): void {
@@ -162,7 +134,9 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png, aloneFeeds }: 
     if (!feed) {
       reply
         .code(404)
-        .send(error('no-such-feed', 'There is no kept feed of that name.', 'Look in the list of feeds.'));
+        .send(
+          errorAnswer('no-such-feed', 'There is no kept feed of that name.', 'Look in the list of feeds.'),
+        );
     }
     return feed;
   };
@@ -189,48 +163,6 @@ function addFeedRoutes(app: FastifyInstance, { feeds, graph, png, aloneFeeds }: 
     });
   }
 }
-
-/** To a person a sentence with the way back, to a program an object. */
-export function sendNothingHere(request: FastifyRequest, reply: FastifyReply): FastifyReply {
-  reply.code(404).headers(SAFETY_HEADERS).header('cache-control', 'no-store');
-  if (!request.headers.accept?.includes('text/html')) {
-    return reply.send(error('no-such-page', 'There is nothing at this address.', 'Open the page at /.'));
-  }
-  return reply.type('text/html; charset=utf-8').send(NOTHING_HERE);
-}
-
-const NOTHING_HERE = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Ebbline</title>
-<meta name="viewport" content="width=device-width">
-<p>There is nothing at this address. <a href="/">Open Ebbline</a></p>
-<p lang="es">No hay nada en esta dirección. <a href="/">Abrir Ebbline</a></p></html>`;
-
-export function addErrorAnswers(app: FastifyInstance, { onError }: Pick<AppOptions, 'onError'>): void {
-  app.setNotFoundHandler(sendNothingHere);
-  app.setErrorHandler<Error & { code?: string; statusCode?: number }>((fault, request, reply) => {
-    reply.header('cache-control', 'no-store');
-    if (fault instanceof PlainError) {
-      const status = request.method === 'POST' ? 409 : 500;
-      return reply.code(status).send(error(fault.code, fault.message, fault.remedy));
-    }
-    const status = fault.statusCode ?? 500;
-    if (status >= 400 && status < 500) {
-      const remedy = 'Send one JSON object with the content type application/json; nothing was changed.';
-      return reply
-        .code(status)
-        .send(error('bad-request', `The request was not understood: ${fault.message}.`, remedy));
-    }
-    onError?.(fault);
-    return reply
-      .code(500)
-      .send(
-        error('FAULT', 'Something went wrong inside Ebbline.', 'Try again; if it stays, restart Ebbline.'),
-      );
-  });
-}
-
-const error = (code: string, message: string, remedy: string): ErrorAnswer => ({
-  error: { code, message, remedy },
-});
 
 function localToday(): string {
   const now = new Date();

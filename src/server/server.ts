@@ -3,7 +3,8 @@
 import { createServer as createHttpServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { codeOf, PlainError } from '../base/errors.ts';
-import { type AppOptions, buildApp, PATIENCE } from './app.ts';
+import { type AppOptions, buildApp } from './app.ts';
+import { PATIENCE } from './bare-app.ts';
 
 /** Port of the page unless another is asked for. */
 export const DEFAULT_PAGE_PORT = 4140;

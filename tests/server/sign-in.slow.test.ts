@@ -5,7 +5,7 @@ import Fastify from 'fastify';
 import Provider from 'oidc-provider';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PlainError } from '../../src/base/errors.ts';
-import { addErrorAnswers } from '../../src/server/app.ts';
+import { addErrorAnswers } from '../../src/server/bare-app.ts';
 import { allowed } from '../../src/server/ward/people.ts';
 import { createSignIn, type SignIn } from '../../src/server/ward/sign-in.ts';
 import { actsOf, roleFor, rolesOf } from '../../src/ward/people/roles.ts';

@@ -1,4 +1,5 @@
 /** What the pages of a house with many are answered, and who answers. Types only. */
+import type { TrailLine } from '../../store/ward/trail.ts';
 import type { StopCode } from '../../ward/binding/bind.ts';
 import type { LabelKind } from '../../ward/labels/label.ts';
 import type { Act, Role } from '../../ward/people/roles.ts';
@@ -60,15 +61,7 @@ export interface HandoverAnswer {
 }
 
 export interface TrailAnswer {
-  lines: {
-    no: number;
-    atMs: number;
-    person: string;
-    role: string;
-    act: string;
-    babyId: string | null;
-    more: string | null;
-  }[];
+  lines: Omit<TrailLine, 'seal'>[];
   /** The first line that is not as it was written; null: whole. */
   broken: number | null;
 }

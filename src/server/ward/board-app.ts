@@ -2,11 +2,11 @@
 import type { IncomingHttpHeaders } from 'node:http';
 import { resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
-import Fastify, { type FastifyInstance } from 'fastify';
+import type { FastifyInstance } from 'fastify';
 import type { Observable } from 'rxjs';
 import type { WardService } from '../../app/ward/ward-answers.ts';
 import type { BoardView } from '../../ward/board/board-view.ts';
-import { addErrorAnswers, BODY_MAX_BYTES, PATIENCE, requirePage, sendNothingHere } from '../app.ts';
+import { addErrorAnswers, bareApp } from '../bare-app.ts';
 import { comesFromElsewhere, refusal, SAFETY_HEADERS } from '../gate.ts';
 import { LiveStream } from '../live-stream.ts';
 import { addMe, allowed, type People, THIS_COMPUTER } from './people.ts';
@@ -36,15 +36,7 @@ const HEADERS = {
 
 /** @param port asked at each request @throws PlainError when the page was never built */
 export function buildBoard(options: BoardAppOptions, port: () => number): FastifyInstance {
-  requirePage(options.webFolder);
-  const app = Fastify({
-    bodyLimit: BODY_MAX_BYTES,
-    forceCloseConnections: true,
-    exposeHeadRoutes: false,
-    ...PATIENCE,
-    frameworkErrors: (_fault, request, reply) => sendNothingHere(request, reply),
-  });
-  app.removeContentTypeParser('text/plain');
+  const app = bareApp(options.webFolder);
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(HEADERS);
     const path = request.url.split('?')[0]!;

@@ -1,5 +1,5 @@
 /** Statements about a house with many: who lies where, labels, what bottles hold, what is bound. Errors of statements are the engine's own. */
-import type { Binding, Filling, Label, LabelKind, Stay } from '../../ward/labels/label.ts';
+import type { Binding, Filling, Label, Stay } from '../../ward/labels/label.ts';
 import { inTransaction } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { rowsOf } from './rows.ts';
@@ -18,15 +18,6 @@ export interface Consent {
   untilMs: number | null;
   /** Who wrote it down. */
   givenTo: string | null;
-}
-
-interface LabelLine {
-  code: string;
-  kind: LabelKind;
-  babyId: string | null;
-  sleeve: number | null;
-  madeAtMs: number;
-  voidAtMs: number | null;
 }
 
 const LABEL = `code, kind, baby_id AS babyId, sleeve_no AS sleeve, made_at_ms AS madeAtMs, void_at_ms AS voidAtMs`;
@@ -51,11 +42,11 @@ export class WardRecords {
   }
 
   labels(): Label[] {
-    return this.#all<LabelLine>(`SELECT ${LABEL} FROM label ORDER BY made_at_ms, code`);
+    return this.#all<Label>(`SELECT ${LABEL} FROM label ORDER BY made_at_ms, code`);
   }
 
   label(code: string): Label | null {
-    return this.#all<LabelLine>(`SELECT ${LABEL} FROM label WHERE code = ?`, code)[0] ?? null;
+    return this.#all<Label>(`SELECT ${LABEL} FROM label WHERE code = ?`, code)[0] ?? null;
   }
 
   addLabel({ code, kind, babyId, sleeve, madeAtMs }: Omit<Label, 'voidAtMs'>): void {

@@ -6,6 +6,7 @@ import { RefusedNote } from '../parts/refused-note.tsx';
 import { BOARD_WORDS } from './board-words.ts';
 import { instantHere } from './times.ts';
 import { WARD_WORDS } from './ward-words.ts';
+import { WideTable } from './wide-table.tsx';
 
 export function HandoverPage({ of }: { of: 'shift' | 'own' }) {
   const { language, texts } = useChoices();
@@ -41,32 +42,18 @@ function Child({ child }: { child: HandoverChild }) {
       {child.feeds.length === 0 ? (
         <p>{own.noFeeds}</p>
       ) : (
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways must be reached by keys.
-        <section class="wide" tabIndex={0} aria-label={name}>
-          <table>
-            <thead>
-              <tr>
-                {own.columns.map((column) => (
-                  <th key={column} scope="col">
-                    {column}
-                  </th>
-                ))}
-              </tr>
-            </thead>
-            <tbody>
-              {child.feeds.map((feed) => (
-                <tr key={feed.atMs}>
-                  <td>{instantHere(feed.atMs, language)}</td>
-                  <td>{feed.kind === 'bottle' ? amount(feed.takenMl) : own[feed.kind]}</td>
-                  <td>{amount(feed.leftMl)}</td>
-                  <td>{until(feed.leftUntilMs)}</td>
-                  <td>{feed.fedBy}</td>
-                  <td>{feed.note}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </section>
+        <WideTable
+          label={name}
+          columns={own.columns}
+          rows={child.feeds.map((feed) => [
+            instantHere(feed.atMs, language),
+            feed.kind === 'bottle' ? amount(feed.takenMl) : own[feed.kind],
+            amount(feed.leftMl),
+            until(feed.leftUntilMs),
+            feed.fedBy,
+            feed.note,
+          ])}
+        />
       )}
       {child.milk.length > 0 && (
         <>

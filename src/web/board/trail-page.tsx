@@ -5,6 +5,7 @@ import { useChoices } from '../parts/choices.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { instantHere } from './times.ts';
 import { WARD_WORDS } from './ward-words.ts';
+import { WideTable } from './wide-table.tsx';
 
 export function TrailPage() {
   const { language, texts } = useChoices();
@@ -18,32 +19,18 @@ export function TrailPage() {
       {answer.state === 'here' && (
         <>
           <p role="status">{answer.answer.broken === null ? own.whole : own.broken(answer.answer.broken)}</p>
-          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways must be reached by keys. */}
-          <section class="wide" tabIndex={0} aria-label={own.trail}>
-            <table>
-              <thead>
-                <tr>
-                  {own.trailColumns.map((column) => (
-                    <th key={column} scope="col">
-                      {column}
-                    </th>
-                  ))}
-                </tr>
-              </thead>
-              <tbody>
-                {answer.answer.lines.map(({ no, atMs, person, role, act, babyId, more }) => (
-                  <tr key={no}>
-                    <td>{instantHere(atMs, language)}</td>
-                    <td>{person}</td>
-                    <td>{role}</td>
-                    <td>{act}</td>
-                    <td>{babyId}</td>
-                    <td>{more}</td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </section>
+          <WideTable
+            label={own.trail}
+            columns={own.trailColumns}
+            rows={answer.answer.lines.map(({ atMs, person, role, act, babyId, more }) => [
+              instantHere(atMs, language),
+              person,
+              role,
+              act,
+              babyId,
+              more,
+            ])}
+          />
         </>
       )}
     </div>
