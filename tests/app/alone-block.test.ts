@@ -22,7 +22,7 @@ describe('the block that a sleeve keeps', () => {
   const view = new DataView(block.buffer);
 
   it('begins with layout, generation and sleeve, then the pace in 64ths, then what it may say', () => {
-    expect([...block.subarray(0, 6)]).toEqual([1, 300 & 0xff, 4, 3, 2, 1]);
+    expect([...block.subarray(0, 6)]).toEqual([2, 300 & 0xff, 4, 3, 2, 1]);
     const pace = Array.from({ length: 6 }, (_, i) => view.getUint16(6 + 2 * i, true) / 64);
     expect(pace).toEqual([8, 18, 14, 6, 15, 30]);
     expect(block[18]).toBe(0b101);
