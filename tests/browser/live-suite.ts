@@ -145,7 +145,7 @@ export function liveSuite(open: OpenPage): void {
     await open.turn('burp', { notices: ['cues-off', 'quieter'] });
     expect(await status()).toBe('');
     await open.turn('tilt-down', { notices: ['battery-low', 'cues-off'] });
-    expect(await status()).toContain('Battery low: finish this feed, then change.');
+    expect(await status()).toContain('Battery low: charge the sleeve after this feed.');
     expect(await open.scrollsSideways()).toBe(false);
   });
 

@@ -7,7 +7,7 @@ type OwnNotice = Exclude<NoticeKind, 'cues-off' | 'not-screened' | 'with-plan' |
 
 const OWN: Record<Language, Record<OwnNotice, string>> = {
   en: {
-    'battery-low': 'Battery low: finish this feed, then charge.',
+    'battery-low': 'Battery low: charge the sleeve after this feed.',
     'battery-soon': 'Battery for about half an hour: charge the sleeve after this feed.',
     'whose-feed': 'Whose feed is this? Choose the baby under “Before a feed”.',
     'cues-next-feed': '“Slower” and “enough” cues stay off in this feed; they come with the next one.',
@@ -26,7 +26,7 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
       'This nipple, as measured, gives milk faster than the pace even without a suck: hold the bottle nearly level, or take a slower one.',
   },
   es: {
-    'battery-low': 'Batería baja: termine esta toma y luego cárguela.',
+    'battery-low': 'Batería baja: cargue la funda después de esta toma.',
     'battery-soon': 'Batería para una media hora: cargue la funda después de esta toma.',
     'whose-feed': '¿De quién es esta toma? Elija al bebé en «Antes de la toma».',
     'cues-next-feed':
