@@ -16,7 +16,7 @@ const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'cues-
 
 const BATTERY: Partial<Record<NoticeKind, string>> = {
   'battery-soon': 'Battery for about half an hour: charge the sleeve after this feed.',
-  'battery-low': 'Battery low: finish this feed, then charge.',
+  'battery-low': 'Battery low: charge the sleeve after this feed.',
 };
 
 const number = (value: number | null, digits: number): string =>
