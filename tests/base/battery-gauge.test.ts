@@ -43,17 +43,17 @@ describe('how full a cell is', () => {
 });
 
 describe('the gauge', () => {
-  const after = (...millivolts: number[]) => millivolts.reduce(stepGauge, GAUGE_START);
+  const gaugeAt = (...millivolts: number[]) => millivolts.reduce(stepGauge, GAUGE_START);
 
   it('knows nothing before the first reading, and believes none that no cell gives', () => {
     expect([shownPercent(GAUGE_START), isEndNear(GAUGE_START)]).toEqual([null, false]);
-    expect(after(2499, 4351, 0)).toBe(GAUGE_START);
-    expect(after(2500).percent).toBe(0);
-    expect(after(4350).percent).toBe(100);
+    expect(gaugeAt(2499, 4351, 0)).toBe(GAUGE_START);
+    expect(gaugeAt(2500).percent).toBe(0);
+    expect(gaugeAt(4350).percent).toBe(100);
   });
 
   it('never rises in use', () => {
-    const low = after(millivoltsAt(40));
+    const low = gaugeAt(millivoltsAt(40));
     expect(low.percent).toBeCloseTo(40, 9);
     expect(stepGauge(low, millivoltsAt(60))).toEqual(low);
     expect(stepGauge(low, millivoltsAt(30)).percent).toBeCloseTo(30, 9);
