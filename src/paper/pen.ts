@@ -2,6 +2,7 @@
 import PDFDocument from 'pdfkit';
 import { PlainError } from '../base/errors.ts';
 import { graphFontFiles } from '../review/graph/render.ts';
+import { wholePdf } from './whole-pdf.ts';
 
 export type Pdf = PDFKit.PDFDocument;
 export type Tag = 'P' | 'H1' | 'H2';
@@ -53,12 +54,7 @@ export function openPen(title: string, language: string, texts: readonly string[
   pdf.registerFont('regular', regular).registerFont('semibold', semibold);
   // One page: whatever is drawn at its foot must not begin another.
   pdf.page.margins.bottom = 0;
-  const parts: Buffer[] = [];
-  const done = new Promise<Buffer>((resolve, reject) => {
-    pdf.on('data', (part: Buffer) => parts.push(part));
-    pdf.on('end', () => resolve(Buffer.concat(parts)));
-    pdf.on('error', reject);
-  });
+  const done = wholePdf(pdf);
   refuseUnknownLetters(pdf, texts);
   const measure: Write = (text, { y, width }, { size, font = 'regular' }) =>
     y + pdf.font(font).fontSize(size).heightOfString(text, { width });

@@ -2,6 +2,7 @@
 import PDFDocument from 'pdfkit';
 import type { Certificate, CertificateTable } from '../../calibration/walk/certificate.ts';
 import { graphFontFiles } from '../../review/graph/render.ts';
+import { wholePdf } from '../whole-pdf.ts';
 
 const MARGIN = 54;
 const INK = '#1d2a2f';
@@ -25,12 +26,7 @@ export function certificatePdf(certificate: Certificate): Promise<Buffer> {
     info: { Title: `${certificate.title}: ${certificate.subtitle}` },
   });
   pdf.registerFont('regular', regular).registerFont('semibold', semibold);
-  const parts: Buffer[] = [];
-  const done = new Promise<Buffer>((resolve, reject) => {
-    pdf.on('data', (part: Buffer) => parts.push(part));
-    pdf.on('end', () => resolve(Buffer.concat(parts)));
-    pdf.on('error', reject);
-  });
+  const done = wholePdf(pdf);
   pdf.font('semibold').fontSize(20).fillColor(INK).text(certificate.title);
   pdf.font('regular').fontSize(11).fillColor(MUTED).text(certificate.subtitle).moveDown(0.6);
   drawCaution(pdf, certificate.caution);

@@ -8,6 +8,7 @@ import { sessionGraphSvg } from '../../review/graph/session-graph.ts';
 import { type ToldFeed, tellFeed } from '../../review/telling/telling.ts';
 import { REVIEW_WORDS } from '../../review/telling/words.ts';
 import { forPaper } from '../for-paper.ts';
+import { wholePdf } from '../whole-pdf.ts';
 import { cueLine, type FileOptions } from './feed-file.ts';
 
 const MARGIN_PT = 40;
@@ -34,12 +35,7 @@ export async function feedPdf(feed: KeptFeed, options: FileOptions): Promise<Buf
   const { language = 'en', volumeUnit, timeZone } = options;
   const told = tellFeed(feed, options);
   const pdf = openPdf(told, language);
-  const parts: Buffer[] = [];
-  const done = new Promise<Buffer>((resolve, reject) => {
-    pdf.on('data', (part: Buffer) => parts.push(part));
-    pdf.on('end', () => resolve(Buffer.concat(parts)));
-    pdf.on('error', reject);
-  });
+  const done = wholePdf(pdf);
   const widthPt = pdf.page.width - 2 * MARGIN_PT;
   const root = pdf.struct('Document');
   pdf.addStructure(root);

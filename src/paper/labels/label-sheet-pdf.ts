@@ -2,6 +2,7 @@
 import PDFDocument from 'pdfkit';
 import { graphFontFiles } from '../../review/graph/render.ts';
 import { INK, LINE, type Pdf, SOFT } from '../pen.ts';
+import { wholePdf } from '../whole-pdf.ts';
 import {
   type CodeModules,
   codeModules,
@@ -32,12 +33,7 @@ export async function labelSheetPdf(sheet: LabelSheet): Promise<Buffer> {
     info: { Title: sheet.title },
   });
   pdf.registerFont('regular', regular).registerFont('semibold', semibold);
-  const parts: Buffer[] = [];
-  const done = new Promise<Buffer>((resolve, reject) => {
-    pdf.on('data', (part: Buffer) => parts.push(part));
-    pdf.on('end', () => resolve(Buffer.concat(parts)));
-    pdf.on('error', reject);
-  });
+  const done = wholePdf(pdf);
   for (let page = 0; page < sheet.pages; page++) {
     if (page > 0) pdf.addPage();
     pdf.page.margins.bottom = 0;

@@ -3,6 +3,7 @@ import PDFDocument from 'pdfkit';
 import svgToPdf from 'svg-to-pdfkit';
 import { graphFontFiles } from '../../review/graph/render.ts';
 import { forPaper } from '../for-paper.ts';
+import { wholePdf } from '../whole-pdf.ts';
 
 /** Fixed, so that the same drawing gives the same bytes. */
 const MADE_AT = new Date(0);
@@ -25,12 +26,7 @@ export function figurePdf(
     info: { Title: title, CreationDate: MADE_AT, ModDate: MADE_AT },
   });
   pdf.registerFont('regular', regular).registerFont('semibold', semibold);
-  const parts: Buffer[] = [];
-  const done = new Promise<Buffer>((resolve, reject) => {
-    pdf.on('data', (part: Buffer) => parts.push(part));
-    pdf.on('end', () => resolve(Buffer.concat(parts)));
-    pdf.on('error', reject);
-  });
+  const done = wholePdf(pdf);
   const root = pdf.struct('Document');
   pdf.addStructure(root);
   root.add(
