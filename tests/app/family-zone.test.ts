@@ -1,4 +1,5 @@
 /** One zone for all days and times, kept with the family's settings. */
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { chooseZone, familySurroundings, familyZone, takeZoneOf } from '../../src/app/kept/family-zone.ts';
@@ -86,6 +87,15 @@ describe('the family’s zone', () => {
     const begunLater = inside('simulated/practice');
     takeZoneOf(folder, begunLater);
     expect(familyZone(begunLater).zone).toBe('America/Chicago');
+  });
+
+  it('a store beside it that cannot be read hinders nobody', () => {
+    const folder = temporaryFolder();
+    mkdirSync(folder, { recursive: true });
+    writeFileSync(join(folder, 'feeds.sqlite'), 'no database');
+    const simulated = storeIn(join(folder, 'simulated'));
+    takeZoneOf(folder, simulated);
+    expect(familyZone(simulated, 'America/Denver').isChosen).toBe(false);
   });
 
   it('is said and chosen in the terminal too', async () => {

@@ -78,11 +78,16 @@ export function takeZoneOf(outer: string, store: ZoneKeeper): void {
 
 function inStore(folder: string, act: (store: ZoneKeeper) => void): void {
   if (!fs.existsSync(join(folder, DATABASE_FILE))) return;
-  const store = openStore(folder);
   try {
-    act(store);
-  } finally {
-    store.close();
+    const store = openStore(folder);
+    try {
+      act(store);
+    } finally {
+      store.close();
+    }
+  } catch (error) {
+    // Damaged or of a newer version: whoever opens it for itself is told; the zone there is asked for again.
+    if (!(error instanceof PlainError)) throw error;
   }
 }
 
