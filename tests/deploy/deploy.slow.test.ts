@@ -1,8 +1,6 @@
 /** What `deploy/` makes and says holds on a real broker: nobody without a password, by TLS alone, and each user only what is its own. */
 import { execFileSync, spawn, spawnSync } from 'node:child_process';
-import { once } from 'node:events';
 import { chmodSync, cpSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { firstValueFrom } from 'rxjs';
@@ -12,20 +10,12 @@ import { brokerSession } from '../../firmware-bridge/links/broker/broker-session
 import { sleeveTopics, wantedTopic } from '../../firmware-bridge/links/broker/topics.ts';
 import { noBroker } from '../support/broker.ts';
 import { requireBuild } from '../support/command.ts';
+import { freePort } from '../support/free-port.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
 const DEPLOY = fileURLToPath(new URL('../../deploy', import.meta.url));
 const COMMAND = fileURLToPath(new URL('../../dist/ebbline.js', import.meta.url));
 const env = { ...process.env, PATH: `${process.env.PATH}:/usr/sbin` };
-
-async function freePort(): Promise<number> {
-  const server = createServer().listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const { port } = server.address() as { port: number };
-  server.close();
-  await once(server, 'close');
-  return port;
-}
 
 describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
   it('gives each its own secrets, and lets in only by TLS and with a password', async () => {

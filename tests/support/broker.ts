@@ -2,10 +2,10 @@
 import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { chmodSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { type BrokerAddress, brokerAddress } from '../../firmware-bridge/links/broker/broker-address.ts';
+import { freePort } from './free-port.ts';
 
 const PATH = `${process.env.PATH}:/usr/sbin:/usr/local/sbin`;
 const isThere = (name: string): boolean =>
@@ -42,15 +42,6 @@ export interface TestBrokerOptions {
   lines?: readonly string[];
   /** Is told how to end it; default: with the test. */
   whenOver?: (end: () => Promise<void>) => void;
-}
-
-async function freePort(): Promise<number> {
-  const server = createServer().listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const { port } = server.address() as { port: number };
-  server.close();
-  await once(server, 'close');
-  return port;
 }
 
 /** Makes an authority and a certificate by it for `localhost`. */

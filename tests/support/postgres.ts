@@ -26,11 +26,11 @@ import {
   rmSync,
   writeFileSync,
 } from 'node:fs';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { makeCertificates } from './broker.ts';
+import { freePort } from './free-port.ts';
 
 const isRoot = process.getuid?.() === 0;
 
@@ -98,15 +98,6 @@ export interface TestPostgresOptions {
   tls?: 'good' | 'expired';
   /** It waits for the disk at each commit, as one that is used does; for whoever measures. */
   waitsForDisk?: boolean;
-}
-
-async function freePort(): Promise<number> {
-  const server = createServer().listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const { port } = server.address() as { port: number };
-  server.close();
-  await once(server, 'close');
-  return port;
 }
 
 const program = (name: string): string => join(BIN!, name);
