@@ -22,7 +22,7 @@ export interface WardSurroundings {
 }
 
 const DAY_MS = 24 * 3600_000;
-const fillSchema = z.looseObject({ bottle: z.string(), child: z.string() });
+const labelsSchema = z.looseObject({ bottle: z.string(), child: z.string() });
 
 export const isHere = ({ fromMs, untilMs }: Stay, nowMs: number): boolean =>
   fromMs <= nowMs && (untilMs === null || untilMs > nowMs);
@@ -142,7 +142,7 @@ function fill(
   who: Who,
 ): { useByMs: number } {
   const nowMs = now();
-  const parsed = fillSchema.safeParse(data);
+  const parsed = labelsSchema.safeParse(data);
   if (!parsed.success)
     throw new PlainError('fill-labels', 'Scan the bottle’s and the child’s label.', 'Nothing was changed.');
   const { bottle: bottleText, child: childText, ...asked } = parsed.data;

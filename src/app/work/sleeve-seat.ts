@@ -88,6 +88,10 @@ export class SleeveSeat {
     );
   }
 
+  get sleeveNumber(): number {
+    return this.#options.sleeveNumber;
+  }
+
   /** What a feed of it is called; null while none runs. */
   get feedId(): string | null {
     return this.#session?.feed?.held.summary.id ?? null;

@@ -188,12 +188,12 @@ export class Worker {
   }
 
   async #bindAll(): Promise<void> {
-    const seats = [...this.seats].map(([key, seat]) => ({ seat, number: Number(key.split('/')[2]) }));
+    const seats = [...this.seats.values()];
     if (seats.length === 0) return;
     try {
-      const bindings = await this.#options.front.bindings(seats.map(({ number }) => number));
-      for (const { seat, number } of seats) {
-        const binding = bindings.get(number);
+      const bindings = await this.#options.front.bindings(seats.map(({ sleeveNumber }) => sleeveNumber));
+      for (const seat of seats) {
+        const binding = bindings.get(seat.sleeveNumber);
         if (binding) seat.bind(binding);
       }
     } catch (error) {

@@ -1,7 +1,7 @@
 /** Scanning: a scanner that types, the tablet's camera where the browser reads codes itself, or fingers. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { BindAnswer } from '../../app/ward/ward-answers.ts';
-import { type Refused, refusedBy, UNREACHED } from '../parts/ask.ts';
+import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNote } from '../parts/refused-note.tsx';
 import { canSee, lookForCodes } from './camera.ts';
@@ -30,8 +30,9 @@ export function BindPage() {
     // After an end of either kind the next label begins anew; a stop is not scanned away by another label.
     if (answer?.state === 'stop') return;
     const next = answer?.state === 'bound' ? [code] : [...new Set([...codes, code])];
-    const said = await ask(next);
-    if ('code' in said) return setRefused(said);
+    const posted = await postJson<BindAnswer>('/bind', { codes: next });
+    if ('error' in posted) return setRefused(posted.error);
+    const said = posted.answer;
     setRefused(null);
     if (said.state === 'stop') soundStop();
     setAnswer(said);
@@ -96,21 +97,6 @@ export function BindPage() {
       )}
     </div>
   );
-}
-
-async function ask(codes: readonly string[]): Promise<BindAnswer | Refused> {
-  try {
-    const response = await fetch('/bind', {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify({ codes }),
-    });
-    if (!response.ok) return await refusedBy(response);
-    const answer: BindAnswer = await response.json();
-    return answer;
-  } catch {
-    return UNREACHED;
-  }
 }
 
 function Camera({ onCode }: { onCode: (text: string) => void }) {
