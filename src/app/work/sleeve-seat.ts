@@ -16,6 +16,7 @@ import { resumeSession } from '../../feed/session/session-picture.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
 import { encodeSleeveMessage, STATE_EVERY_SEC, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import { newId } from '../relay/broker-choice.ts';
+import { unlessUsed, usedBefore } from './bound-once.ts';
 import type { KeptFront } from './keeping/kept-front.ts';
 import type { SleeveBinding } from './keeping/kept-ops.ts';
 import { NoteKeeper } from './note-keeper.ts';
@@ -59,13 +60,16 @@ export class SleeveSeat {
   #session: Session | null = null;
   #shown = { showing: '', sinceMs: 0 };
   #stateAtMs = Number.NEGATIVE_INFINITY;
+  /** The binding by which the latest feed began. */
+  #used: number | null;
   #isClosed = false;
 
   constructor(options: SeatOptions, scheduler: SchedulerLike) {
     this.#options = options;
     this.#scheduler = scheduler;
-    this.binding = options.binding;
     const { address, place, sleeveNumber, epoch, note } = options;
+    this.#used = usedBefore(note);
+    this.binding = note?.feed ? options.binding : unlessUsed(options.binding, this.#used);
     const feedAt = note?.feed ? (note.feed.latest ?? note.feed.start) : null;
     const from = feedAt?.from ?? note?.from ?? null;
     this.#link = createBrokerLink(
@@ -105,6 +109,10 @@ export class SleeveSeat {
     const catchingUp = this.#link.bytes$.subscribe((bytes) => {
       takeBytes(session, bytes, labelOf(session, wallNowMs));
       if ((session.feed?.held.heldBytes ?? 0) >= HAND_OVER_BYTES) keepPart(session);
+      if (!session.feed) {
+        this.binding = unlessUsed(this.binding, this.#used);
+        session.setup = this.binding.setup;
+      }
     });
     try {
       await this.#link.open();
@@ -149,7 +157,10 @@ export class SleeveSeat {
       refinesLater: true,
       mostHeldBytes: MOST_HELD_BYTES,
       guide: () => this.binding.guided,
-      onOpened: ({ feed }, bytes) => this.#notes.opened(feed!, bytes),
+      onOpened: ({ feed }, bytes) => {
+        this.#used = this.binding.bound;
+        this.#notes.opened(feed!, bytes);
+      },
     };
     if (!note?.feed) return createSession(options);
     const { start, latest, noted } = note.feed;
@@ -159,10 +170,11 @@ export class SleeveSeat {
   }
 
   /** What was bound to the sleeve since. A feed that runs goes on by the calibration that it began with. */
-  bind(binding: SleeveBinding): void {
+  bind(asked: SleeveBinding): void {
     const before = this.binding;
     const session = this.#session;
     if (!this.#live || !session) return;
+    const binding = session.feed ? asked : unlessUsed(asked, this.#used);
     const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
     const calibrated = session.feed !== null || isSame(binding.calibration, before.calibration);
     this.binding = calibrated ? { ...binding, calibration: before.calibration } : binding;
@@ -187,7 +199,10 @@ export class SleeveSeat {
   }
 
   #look(): void {
+    const { bound, setup } = this.binding;
     if (this.#link.isReplaced) this.#leave();
+    // Whoever was fed is not who is fed next.
+    else if (this.feedId === null && bound === this.#used && setup.babyId != null) this.bind(this.binding);
   }
 
   #leave(): void {

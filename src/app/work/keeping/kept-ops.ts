@@ -27,6 +27,10 @@ export interface SleeveBinding {
   calibration: Calibration;
   setup: FeedSetup;
   guided: Guided;
+  /** What a feed of nobody's runs with. */
+  nobody: Guided;
+  /** Number of the binding by labels; null without one. */
+  bound: number | null;
   simulated: boolean;
 }
 

@@ -34,19 +34,20 @@ export function bindingOf(
   if (!kept) return null;
   const made = parseCalibration(kept, `kept for sleeve ${sleeveId}`);
   const { calibration } = learnedCalibration(made, keptNotes(store, sleeveId, made).read());
-  const setup = setupOf(store, sleeveNumber);
-  return { calibration, setup, guided: guideFrom(store, nowMs, simulated)(setup), simulated };
-}
-
-/** The answers of before the last feed are of one family: in a house of many the next feed is nobody's, until labels say whose. */
-function setupOf(store: FeedStore, sleeveNumber: number): FeedSetup {
   const bound = store.ward(({ records }) =>
     records.bindings().findLast(({ sleeve }) => sleeve === sleeveNumber),
   );
-  if (!bound) return EMPTY_SETUP;
-  const baby = store.getBaby(bound.babyId);
-  const { name = null, birthDate = null } = baby ?? {};
-  return { ...EMPTY_SETUP, babyId: bound.babyId, babyName: name, babyBirthDate: birthDate };
+  const guide = guideFrom(store, nowMs, simulated);
+  const setup = setupOf(store, bound?.babyId ?? null);
+  const [guided, nobody] = [guide(setup), guide(EMPTY_SETUP)];
+  return { calibration, setup, guided, nobody, bound: bound?.no ?? null, simulated };
+}
+
+/** The answers of before the last feed are of one family: in a house of many the next feed is nobody's, until labels say whose. */
+function setupOf(store: FeedStore, babyId: string | null): FeedSetup {
+  if (babyId === null) return EMPTY_SETUP;
+  const { name = null, birthDate = null } = store.getBaby(babyId) ?? {};
+  return { ...EMPTY_SETUP, babyId, babyName: name, babyBirthDate: birthDate };
 }
 
 /** A binding that came from the thread, with a bottle that is known already. */
