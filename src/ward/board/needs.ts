@@ -3,7 +3,7 @@
  *
  * In this order, each with its reason:
  * - `look`: somebody must look at the baby, since the sleeve cannot say how it is (doubt, no guidance), sucking faded early, or milk poured on
- *   though the bottle was lowered. Nothing else makes up for eyes.
+ *   though the bottle was lowered. Nothing else makes up for eyes. After them sleeves in no feed that nobody will guide.
  * - `again`: a cue that nobody could follow so far. Whoever feeds may need a second hand.
  * - `cue`: a cue that has just come: the caregiver is most likely at it.
  * - `enough`: the baby may have had enough. Nothing gets worse while she is looked at in her turn; after `UNHEEDED_SEC` it is `again`.
@@ -50,10 +50,13 @@ export interface Placed {
   need: Need;
   shownForSec: number;
   sleeve: number;
+  /** No baby is fed by it. */
+  isIdle?: boolean;
 }
 
 /** Of equal need who has waited longest. Where nobody waits for anything, by the number of the sleeve, so that each has its place. */
 export const byNeed = (one: Placed, other: Placed): number =>
   NEEDS.indexOf(one.need) - NEEDS.indexOf(other.need) ||
+  Number(one.isIdle ?? false) - Number(other.isIdle ?? false) ||
   (one.need === 'quiet' ? 0 : other.shownForSec - one.shownForSec) ||
   one.sleeve - other.sleeve;
