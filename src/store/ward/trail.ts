@@ -3,6 +3,7 @@
  * the one before it, so that whoever changes the file itself is found out. A child stands in it by its number alone.
  */
 import { createHash } from 'node:crypto';
+import type { Deed } from '../../ward/people/deeds.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { rowsOf } from './rows.ts';
 
@@ -11,8 +12,7 @@ export interface TrailEntry {
   /** As whom the sign-in knows her; of the computer itself "this computer". */
   person: string;
   role: string;
-  /** What was done: "looked at the feeds", as a short name of ours. */
-  act: string;
+  act: Deed;
   babyId: string | null;
   /** What else tells which: a label's code, a day. Never a child's name or an amount. */
   more: string | null;

@@ -9,7 +9,7 @@ import { useChoices } from '../parts/choices.tsx';
 import { useKeptChoice } from '../parts/kept-choice.ts';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import { LanguageChoice } from '../parts/ways.tsx';
-import { BoardPages, may, OpenedPage, useHash, useMe } from './board-ways.tsx';
+import { BoardPages, may, OpenedPage, SignOut, useHash, useMe } from './board-ways.tsx';
 import { BOARD_WORDS } from './board-words.ts';
 import { CotCard, cotSays } from './cot-card.tsx';
 import { useBoard } from './use-board.ts';
@@ -42,6 +42,7 @@ export function BoardPage() {
           {view?.isDemo && <p class="tag">{own.demo}</p>}
         </div>
         <BoardPages me={me} page={page} />
+        <SignOut me={me} />
         <button
           type="button"
           aria-pressed={dimmed === 'yes'}

@@ -1,0 +1,19 @@
+/** What stands in the trail of a house: every look at and change of a child's data. */
+export const DEEDS = [
+  'opened-board',
+  'looked-at-children',
+  'looked-at-feeds',
+  'looked-at-trail',
+  'looked-at-study',
+  'filled',
+  'bound',
+  'stopped',
+  'released',
+  'arrived',
+  'left',
+  'labelled',
+  'sleeve-kept',
+  'consent-given',
+  'consent-ended',
+] as const;
+export type Deed = (typeof DEEDS)[number];
