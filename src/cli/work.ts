@@ -1,11 +1,13 @@
 /** `ebbline work`: guides a house's sleeves until it is stopped. Thin: the work is in `app/work`. */
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
-import { serveHealth } from '../app/work/health.ts';
+import { serveHealth } from '../app/serve-health.ts';
+import { healthOf, metricsOf } from '../app/work/health.ts';
 import { startKeeping } from '../app/work/keeping/start-keeping.ts';
 import { Worker } from '../app/work/worker.ts';
 import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
 import { say } from './print-out.ts';
+import { sayOnce } from './say-once.ts';
 import { stopSignals } from './stop-signals.ts';
 
 export type WorkOptions = BrokerChoice &
@@ -49,7 +51,10 @@ export async function workCommand(options: WorkOptions): Promise<void> {
     await Promise.race([keeping.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
   };
   try {
-    const health = await serveHealth(worker, front, { address: healthAddress, port: healthPort });
+    const health = await serveHealth(
+      { health: () => healthOf(worker, front), metrics: metricsOf(worker, front) },
+      { address: healthAddress, port: healthPort },
+    );
     const stop = stopSignals();
     say([
       `Ebbline guides the sleeves of ${site ? `site "${site}"` : 'all sites'}${room ? `, room "${room}"` : ''} at ${address.label}.`,
@@ -64,15 +69,4 @@ export async function workCommand(options: WorkOptions): Promise<void> {
     await closing();
     throw error;
   }
-}
-
-/** Says a trouble once, and that it is over. */
-function sayOnce(now: () => string | null, err: (text: string) => void): () => void {
-  let said: string | null = null;
-  return () => {
-    const text = now();
-    if (text === said) return;
-    err(text ?? 'The store takes feeds again.');
-    said = text;
-  };
 }

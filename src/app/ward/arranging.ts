@@ -2,9 +2,12 @@
 import { babyCalled } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { LabelSheetInput } from '../../paper/labels/label-sheet.ts';
+import { parseCalibration } from '../../sensing/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { newCode } from '../../ward/labels/code.ts';
 import type { Label } from '../../ward/labels/label.ts';
+import { calibrationFrom } from '../sleeve/calibration-file.ts';
+import { checkSleeve } from '../sleeve/sleeves.ts';
 import type { Who } from './ward-answers.ts';
 import { isHere } from './ward-service.ts';
 
@@ -90,6 +93,26 @@ export function makeLabels({ store, who, nowMs, random }: Arranging, asked: Labe
     for (const sleeve of asked.sleeves) make({ kind: 'sleeve', babyId: null, sleeve }, String(sleeve));
     return { language: asked.language, paper: asked.paper, labels };
   });
+}
+
+export interface SleeveAsked {
+  sleeve: number;
+  /** File of its calibration. */
+  calibration: string;
+  replaceCalibration: boolean;
+}
+
+/** From now on workers guide it. @throws PlainError  the file cannot be read, or is another sleeve's */
+export function keepSleeve({ store, who, nowMs }: Arranging, asked: SleeveAsked): void {
+  const given = calibrationFrom(asked.calibration);
+  const sleeveId = String(asked.sleeve);
+  const stored = store.calibrationFor(sleeveId);
+  const kept = stored ? parseCalibration(stored, `kept for sleeve ${sleeveId}`) : null;
+  checkSleeve(sleeveId, given, kept, asked);
+  store.keepCalibration(sleeveId, given);
+  store.ward(({ trail }) =>
+    trail.add({ atMs: nowMs(), ...who, act: 'sleeve-kept', babyId: null, more: `sleeve ${sleeveId}` }),
+  );
 }
 
 export interface ConsentAsked {

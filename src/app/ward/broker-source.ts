@@ -20,9 +20,10 @@ export interface BrokerSourceOptions {
 export function brokerSource(
   { address, place, id, say }: BrokerSourceOptions,
   scheduler: SchedulerLike = monotonic,
-): RoomSource {
+): RoomSource & { trouble: () => string | null } {
   const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
-  let isThere = false;
+  /** Why nothing can be heard; null while it can. */
+  let trouble: string | null = `The connection to the broker ${address.label} is not there yet.`;
   const { state } = sleeveTopics(place, '+');
   const running = keptSession(
     {
@@ -33,20 +34,25 @@ export function brokerSource(
         topics: [state],
       }),
       begin: (session) => {
-        isThere = true;
+        trouble = null;
         session.messages$.subscribe(({ payload, isRetained }) => {
           const told = readSleeveState(jsonOf(payload));
           if (told) told$.next({ state: told, isOfNow: !isRetained });
         });
       },
       halt: (error) => {
-        if (isThere) say(`${error.text} It is tried again.`);
-        isThere = false;
+        if (trouble !== error.text) say(`${error.text} It is tried again.`);
+        trouble = error.text;
       },
     },
     scheduler,
   );
-  return { told$, isCutOff: () => !isThere, close: async () => running.unsubscribe() };
+  return {
+    told$,
+    isCutOff: () => trouble !== null,
+    trouble: () => trouble,
+    close: async () => running.unsubscribe(),
+  };
 }
 
 function jsonOf(payload: Uint8Array): unknown {

@@ -1,17 +1,7 @@
-/** How a worker is: `/health` for whoever restarts it, `/metrics` in OpenMetrics for whoever watches many. No name, no amount, no sleeve's number. */
-import { createServer, type Server } from 'node:http';
-import { Counter, collectDefaultMetrics, Gauge, type OpenMetricsContentType, Registry } from 'prom-client';
-import { PlainError } from '../../base/errors.ts';
+/** How a worker is. */
+import { createMetrics, type HealthAnswer, type Metrics } from '../serve-health.ts';
 import type { KeptFront } from './keeping/kept-front.ts';
 import type { Worker } from './worker.ts';
-
-export interface HealthAnswer {
-  isWell: boolean;
-  /** Plain sentences. */
-  troubles: string[];
-  sleeves: number;
-  feeds: number;
-}
 
 export function healthOf(worker: Worker, front: KeptFront): HealthAnswer {
   const troubles = [worker.brokerTrouble, front.trouble].flatMap((trouble) => trouble?.text.trim() ?? []);
@@ -27,32 +17,9 @@ export function healthOf(worker: Worker, front: KeptFront): HealthAnswer {
 const feedsOf = ({ seats }: Worker): number =>
   [...seats.values()].filter(({ feedId }) => feedId !== null).length;
 
-export function metricsOf(worker: Worker, front: KeptFront): Registry<OpenMetricsContentType> {
-  const registry = new Registry<OpenMetricsContentType>();
-  registry.setContentType(Registry.OPENMETRICS_CONTENT_TYPE);
-  collectDefaultMetrics({ register: registry, prefix: 'ebbline_' });
-  const gauge = (name: string, help: string, now: () => number): void => {
-    new Gauge({
-      name: `ebbline_${name}`,
-      help,
-      registers: [registry],
-      collect() {
-        this.set(now());
-      },
-    });
-  };
-  const counter = (name: string, help: string, now: () => number): void => {
-    let told = 0;
-    new Counter({
-      name: `ebbline_${name}`,
-      help,
-      registers: [registry],
-      collect() {
-        this.inc(now() - told);
-        told = now();
-      },
-    });
-  };
+export function metricsOf(worker: Worker, front: KeptFront): Metrics {
+  const metrics = createMetrics();
+  const { gauge, counter } = metrics;
   gauge('sleeves', 'Sleeves that this worker guides', () => worker.seats.size);
   gauge('sleeves_waiting', 'Sleeves that wait to be taken up', () => worker.waiting);
   gauge('feeds', 'Feeds that run on them', () => feedsOf(worker));
@@ -65,50 +32,5 @@ export function metricsOf(worker: Worker, front: KeptFront): Registry<OpenMetric
     'Those of them in whose feed another worker had been',
     () => worker.takenInFeed,
   );
-  return registry;
+  return metrics;
 }
-
-/** @throws PlainError health-port */
-export async function serveHealth(
-  worker: Worker,
-  front: KeptFront,
-  { address, port }: { address: string; port: number },
-): Promise<{ url: string; close(): Promise<void> }> {
-  const registry = metricsOf(worker, front);
-  const server = createServer((request, response) => {
-    if (request.url === '/health') {
-      const answer = healthOf(worker, front);
-      response.writeHead(answer.isWell ? 200 : 503, { 'content-type': 'application/json' });
-      response.end(`${JSON.stringify(answer)}\n`);
-    } else if (request.url === '/metrics') {
-      registry.metrics().then(
-        (text) => {
-          response.writeHead(200, { 'content-type': registry.contentType });
-          response.end(text);
-        },
-        () => response.writeHead(500).end(),
-      );
-    } else response.writeHead(404).end();
-  });
-  await listening(server, address, port);
-  const { port: bound } = server.address() as { port: number };
-  return {
-    url: `http://${address.includes(':') ? `[${address}]` : address}:${bound}`,
-    close: () => new Promise((resolve) => server.close(() => resolve())),
-  };
-}
-
-const listening = (server: Server, address: string, port: number): Promise<void> =>
-  new Promise((resolve, reject) => {
-    server.once('error', (error) =>
-      reject(
-        new PlainError(
-          'health-port',
-          `Health and metrics cannot be served on ${address}, port ${port} (${error.message}).`,
-          'Give each worker of a computer a port of its own with --health-port.',
-          { cause: error },
-        ),
-      ),
-    );
-    server.listen(port, address, resolve);
-  });

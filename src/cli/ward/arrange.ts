@@ -1,7 +1,15 @@
 /** What whoever leads arranges in a terminal. Thin: the work is in `app/ward`. */
 import { randomInt } from 'node:crypto';
 import { familySurroundings, familyZone } from '../../app/kept/family-zone.ts';
-import { type Arranging, arrive, consent, endConsent, leave, makeLabels } from '../../app/ward/arranging.ts';
+import {
+  type Arranging,
+  arrive,
+  consent,
+  endConsent,
+  keepSleeve,
+  leave,
+  makeLabels,
+} from '../../app/ward/arranging.ts';
 import { wardService } from '../../app/ward/ward-service.ts';
 import { clockOf, dayOf, dayStartMs } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -59,6 +67,16 @@ export const leaveCommand = (child: string, options: Kept): Promise<void> =>
   withStore(options, (store) => {
     leave(arranging(store), child);
     say(`${child} has left; the label counts no more.`);
+  });
+
+export const sleeveCommand = (
+  sleeve: number,
+  options: Kept & { calibration: string; replaceCalibration?: boolean },
+): Promise<void> =>
+  withStore(options, (store) => {
+    const { calibration, replaceCalibration = false } = options;
+    keepSleeve(arranging(store), { sleeve, calibration, replaceCalibration });
+    say(`Sleeve ${sleeve} is guided from now on, as ${calibration} says.`);
   });
 
 export interface ConsentOptions extends Kept {

@@ -41,29 +41,7 @@ export function addWardCommands(ebbline: Command): void {
     .addOption(simulatedOption())
     .action(async (options) => (await import('./arrange.ts')).labelsCommand(options));
   const ward = ebbline.command('ward').description('Children in their cots, consents, the next shift.');
-  ward
-    .command('arrive')
-    .description('A child is in a cot here from now on.')
-    .argument('<child>', 'name or number of the child')
-    .requiredOption('--cot <name>', 'which cot')
-    .addOption(simulatedOption())
-    .action(async (child, options) => (await import('./arrange.ts')).arriveCommand(child, options));
-  ward
-    .command('leave')
-    .description('A child has left: its label counts no more.')
-    .argument('<child>', 'name or number of the child')
-    .addOption(simulatedOption())
-    .action(async (child, options) => (await import('./arrange.ts')).leaveCommand(child, options));
-  ward
-    .command('consent')
-    .description('Let a parent see the own child, or a study take part of its feeds; or take that back.')
-    .argument('<child>', 'name or number of the child')
-    .addOption(whatOption())
-    .option('--person <id>', 'of a parent: as whom the sign-in knows her')
-    .addOption(dayOption('until it is taken back'))
-    .option('--end', 'take it back')
-    .addOption(simulatedOption())
-    .action(async (child, options) => (await import('./arrange.ts')).consentCommand(child, options));
+  addArranging(ward);
   ward
     .command('handover')
     .description('Print the sheet for the next shift: feeds, what is left over and until when, notes.')
@@ -81,6 +59,40 @@ export function addWardCommands(ebbline: Command): void {
     .action(async (options) => (await import('./arrange.ts')).trailCommand(options));
 }
 
+function addArranging(ward: Command): void {
+  ward
+    .command('arrive')
+    .description('A child is in a cot here from now on.')
+    .argument('<child>', 'name or number of the child')
+    .requiredOption('--cot <name>', 'which cot')
+    .addOption(simulatedOption())
+    .action(async (child, options) => (await import('./arrange.ts')).arriveCommand(child, options));
+  ward
+    .command('leave')
+    .description('A child has left: its label counts no more.')
+    .argument('<child>', 'name or number of the child')
+    .addOption(simulatedOption())
+    .action(async (child, options) => (await import('./arrange.ts')).leaveCommand(child, options));
+  ward
+    .command('sleeve')
+    .description('Keep the calibration of a sleeve of this house, so that workers guide it.')
+    .argument('<number>', 'number of the sleeve', sleeveNumber)
+    .requiredOption('--calibration <file>', 'its calibration, as ebbline sleeve calibrate writes it')
+    .option('--replace-calibration', 'take one that names the sleeve otherwise than before')
+    .addOption(simulatedOption())
+    .action(async (number, options) => (await import('./arrange.ts')).sleeveCommand(number, options));
+  ward
+    .command('consent')
+    .description('Let a parent see the own child, or a study take part of its feeds; or take that back.')
+    .argument('<child>', 'name or number of the child')
+    .addOption(whatOption())
+    .option('--person <id>', 'of a parent: as whom the sign-in knows her')
+    .addOption(dayOption('until it is taken back'))
+    .option('--end', 'take it back')
+    .addOption(simulatedOption())
+    .action(async (child, options) => (await import('./arrange.ts')).consentCommand(child, options));
+}
+
 function addBoard(ebbline: Command): void {
   const board = ebbline
     .command('board')
@@ -96,12 +108,26 @@ function addBoard(ebbline: Command): void {
     )
     .option(
       '--address <address>',
-      'where people reach it through a server before it that speaks TLS; with --sign-in',
+      'where people reach it by TLS, such as https://board.example; with --sign-in',
       httpsOnly,
+    )
+    .option(
+      '--certificate <file>',
+      'with --address: certificate of that name; else a server before it speaks TLS',
+    )
+    .option('--key <file>', 'key of the certificate')
+    .option('--listen <ip>', 'address of this computer; with a certificate all of them, else 127.0.0.1')
+    .addOption(
+      numberOption(
+        '--health-port <number>',
+        'serve /health and /metrics there, for this computer',
+        portNumber,
+      ),
     )
     .option('--sign-in <issuer>', 'OpenID Connect provider by which staff and parents sign in')
     .option('--sign-in-client <id>', 'as which client', 'ebbline')
     .option('--sign-in-secret-file <file>', 'file of its secret; else EBBLINE_SIGN_IN_SECRET')
+    .option('--studies <folder>', 'of studies that researchers see; default: those of the data folder')
     .option('--roles-claim <name>', 'claim in which the provider names roles', 'ebbline_roles')
     .action(async (options) => (await import('./board.ts')).boardCommand(options));
   addBrokerOptions(board, false);
