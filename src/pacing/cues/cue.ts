@@ -11,6 +11,8 @@ export interface RecentIntake {
   count: number;
   readonly atSec: Float64Array;
   readonly intakeMl: Float64Array;
+  /** Standard deviation of all that was taken since the start, mL; left out when it is exact. */
+  sdMl?: number;
 }
 
 /** What pacing needs to know, each step, 20 times a second or more. */

@@ -1,7 +1,6 @@
 /**
  * Too fast for too long: when `tilt-down` comes, when it comes again, when it is over.
- * The first comes as soon as either bucket crosses (sleeve contract, section 5), by a share of the standard deviation of the recent intake: a
- * quarter. The rest is the project's own:
+ * The first comes as soon as either bucket crosses (sleeve contract, section 5), by the margin of margin.ts. The rest is the project's own:
  * - over after 4 s without flow, and the pause is credited: what was ahead is halved;
  * - over too when neither bucket has reached a new height for 20 s: milk has slowed down;
  * - again after 45 s at the soonest, when a bucket crosses once more or did meanwhile and still stands over its depth;
@@ -13,6 +12,7 @@
 import type { PacingInput } from '../cues/cue.ts';
 import type { PaceParams } from '../profile/profile.ts';
 import { type Bucket, type BucketParams, creditBucket, emptyBucket, stepBucket } from './buckets.ts';
+import { marginMl } from './margin.ts';
 import { followTrail, type Settled, settledAt, settleNow } from './recent-intake.ts';
 
 /** A bucket with what the follow-up remembers about it. */
@@ -22,6 +22,8 @@ export interface Pace {
   readonly settled: Settled;
   /** Crossed, not cued since, not drained to re-arming. */
   owed: boolean;
+  /** By so much over its depth a crossing is believed now, mL; below 0: as much sooner. */
+  marginMl: number;
   /** Lowest point since the last cue, mL: from there a whole depth more is "keeps pouring". */
   lowestMl: number;
 }
@@ -46,6 +48,7 @@ const paceOf = (bucket: { rateMlPerMin: number; depthMl: number }, rearmShare: n
   bucket: emptyBucket(),
   settled: settledAt(0, 0),
   owed: false,
+  marginMl: 0,
   lowestMl: Number.POSITIVE_INFINITY,
 });
 
@@ -85,16 +88,17 @@ export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput,
  */
 export function stepTiltDown(
   state: TiltDown,
-  { atSec, intakeMl, teatInMouth, trail, doubtMl, quality }: PacingInput,
+  input: PacingInput,
   stepSec: number,
   incrementMl: number,
   params: PaceParams['tiltDown'],
 ): Pace | null {
-  const doubts = quality === 'good' ? params.doubts : params.degradedDoubts;
-  const marginMl = doubts * (doubtMl ?? 0);
+  const { atSec, intakeMl, teatInMouth, trail } = input;
+  const isFirst = !Number.isFinite(state.lastCueAtSec);
   for (const pace of state.paces) {
+    pace.marginMl = marginMl(input, pace.params.depthMl, isFirst, params);
     const crossed = trail
-      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params, marginMl)
+      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params, pace.marginMl)
       : stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec);
     if (crossed) pace.owed = true;
     else if (pace.bucket.armed) pace.owed = false;
@@ -107,7 +111,7 @@ export function stepTiltDown(
 
   const [one, other] = state.paces;
   if (state.standing || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
-  const due = teatInMouth ? duePace(state, atSec, marginMl, params) : null;
+  const due = teatInMouth ? duePace(state, atSec, params) : null;
   if (due !== null) begin(state, atSec, intakeMl);
   return due;
 }
@@ -136,17 +140,12 @@ function endWhenEased(
   } else if (atSec - state.peakAtSec >= params.slowerAfterSec) state.standing = false;
 }
 
-function duePace(
-  state: TiltDown,
-  atSec: number,
-  marginMl: number,
-  params: PaceParams['tiltDown'],
-): Pace | null {
+function duePace(state: TiltDown, atSec: number, params: PaceParams['tiltDown']): Pace | null {
   const sinceCueSec = atSec - state.lastCueAtSec;
   const pouringGapSec = state.standing ? params.pouringGapSec : params.gapSec;
   for (const pace of state.paces) {
     const { aheadMl } = pace.bucket;
-    if (aheadMl <= pace.params.depthMl + marginMl) continue;
+    if (aheadMl <= pace.params.depthMl + pace.marginMl) continue;
     if (pace.owed && sinceCueSec >= params.gapSec) return pace;
     const pouring = aheadMl > pace.lowestMl + params.pouringDepths * pace.params.depthMl;
     if (pouring && Number.isFinite(state.lastCueAtSec) && sinceCueSec >= pouringGapSec) return pace;
