@@ -25,13 +25,15 @@ export type QualityReason =
 
 /**
  * What does not fit in the sleeve; the feed goes on without it. `late-cells`: their converters are set to answer much later than usual, which is taken into account.
+ * `motion-alone`: turnings come again and again without the sample that they belong to, and are left out.
  */
 export type SensorFault =
   | 'gyroscope-stuck'
   | 'gyroscope-saturated'
   | 'gyroscope-disagrees'
   | 'accelerometer-place'
-  | 'late-cells';
+  | 'late-cells'
+  | 'motion-alone';
 
 /** One row of the live estimate, every 50 ms of device time (four samples). */
 export interface SensedMoment {

@@ -1,7 +1,7 @@
 /** What the caregiver's page and the light are told. Types only. */
 import type { ShownCue } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
-import type { QualityReason } from '../../sensing/moment.ts';
+import type { QualityReason, SensorFault } from '../../sensing/moment.ts';
 import type { FeedSetup } from '../record/feed.ts';
 
 /**
@@ -90,6 +90,8 @@ export interface LiveView {
   calibration?: CalibrationDoubt | null;
   /** Weightiest first; absent or empty: none. */
   notices?: readonly NoticeKind[];
+  /** With `check-sleeve`: what did not fit in this feed, the first one found first; absent or empty: a cell that is silent. */
+  sensorFaults?: readonly SensorFault[];
   /** Who feeds now, where it was handed over within the feed. */
   caregiverNow?: string | null;
   setup: FeedSetup;
