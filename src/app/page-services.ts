@@ -6,7 +6,7 @@ import { keptAside, packingAside, reviewAside, studyAside } from './aside/aside-
 import { babyService } from './babies/babies-service.ts';
 import { familySurroundings } from './kept/family-zone.ts';
 import { keptService } from './kept/kept-service.ts';
-import { passportsOf, runningNipples } from './nipples/nipple-passports.ts';
+import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { packingService } from './packing/packing-service.ts';
 import type { GraphOptions } from './review/graph-options.ts';
 import { reviewService } from './review/review-service.ts';
@@ -34,7 +34,7 @@ export const pageServices = (
     aside,
   ),
   packing: packingAside(
-    packingService(store, familySurroundings(store), () => runningNipples(folder)),
+    packingService(store, familySurroundings(store), () => runningTeats(folder)),
     aside,
   ),
   studies: studyAside(studyService(studiesIn(folder)), aside),

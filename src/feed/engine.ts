@@ -135,7 +135,7 @@ export function createEngine(options: EngineOptions): Engine {
       lastSuckAtSec: null,
       quality: 'none',
       buttonDown: false,
-      trail: createLatestIntakes(),
+      recentIntake: createLatestIntakes(),
     },
     cover: options.guidance?.cover ? sensor.bottle.cover : null,
     coverAtSec: Number.NEGATIVE_INFINITY,
@@ -206,7 +206,7 @@ function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {
   // The 10 s flow's uncertainty as a volume.
   input.doubtMl = (moment.flowSdMlPerMin ?? 0) / 6;
   lookAtHole(engine, moment);
-  if (input.trail) readLatestIntakes(engine.sensor, input.trail);
+  if (input.recentIntake) readLatestIntakes(engine.sensor, input.recentIntake);
   const paced = stepPacing(engine.pacing, input);
   engine.onTick({
     moment,

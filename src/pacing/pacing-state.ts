@@ -13,7 +13,7 @@ import { createRefusals, type Refusals } from './rules/refusals.ts';
 import { createSteepHold, type SteepHold } from './rules/steep-hold.ts';
 import { createSwitchSide, type SwitchSide } from './rules/switch-side.ts';
 import { createTiltDown, type TiltDown } from './rules/tilt-down.ts';
-import { createStanding, type StandingCues } from './standing.ts';
+import { noActiveCues, type ActiveCues } from './active-cues.ts';
 
 /** What one step gives. One object per state, overwritten by the next step: copy what must last. `cues` may be kept. */
 export interface PacingStep {
@@ -33,7 +33,7 @@ export interface PacingStep {
 
 /** Cues that stand, and which of them has its turn. */
 export interface Turns {
-  readonly standing: StandingCues;
+  readonly active: ActiveCues;
   readonly quiet: Quiet;
   /** Intake at the latest burp that she took before it was asked for, mL; null once one had to be asked for. */
   ownBurpMl: number | null;
@@ -140,7 +140,7 @@ export function createPacing(
 }
 
 const createTurns = ({ quiet }: Guidance, params: PaceParams): Turns => ({
-  standing: createStanding(),
+  active: noActiveCues(),
   quiet: createQuiet(quiet, params.quiet),
   ownBurpMl: null,
 });

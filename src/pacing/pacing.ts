@@ -17,7 +17,7 @@ import { type Circumstances, isPour, type PourCue, stepQuiet, type TurnCue } fro
 import { stepSteepHold } from './rules/steep-hold.ts';
 import { aheadShare, drainTiltDown } from './rules/tilt-down.ts';
 import { lowerBoth, pauseOf, runRules } from './run-rules.ts';
-import { ageShown, lower, type PatientCue, type StandingCues } from './standing.ts';
+import { ageShown, lower, type PatientCue, type ActiveCues } from './active-cues.ts';
 
 export { createPacing, type PacingState, type PacingStep } from './pacing-state.ts';
 
@@ -65,9 +65,9 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
     drainTiltDown(tiltDown, input, stepSec);
     stepEnough(state.enough, false, input.suckCount, 0, stepSec, params.enough);
   }
-  state.now.tooFast = tiltDown.standing;
-  endAnswered(state, state.seen.standing, input);
-  endAnswered(state, state.recorded.standing, input);
+  state.now.tooFast = tiltDown.active;
+  endAnswered(state, state.seen.active, input);
+  endAnswered(state, state.recorded.active, input);
   state.teatWasInMouth = input.teatInMouth;
 
   out.showing = null;
@@ -95,9 +95,9 @@ export function noteBurped(state: PacingState, atSec: number): void {
 
 /** A burp was taken by lifting the bottle: asked for, or unasked. */
 function noteLifted(turns: Turns, intakeMl: number): void {
-  const { burp } = turns.standing;
+  const { burp } = turns.active;
   turns.ownBurpMl = burp.shownSec > 0 && burp.on ? null : intakeMl;
-  lower(turns.standing, 'burp');
+  lower(turns.active, 'burp');
 }
 
 function noteSituation(state: PacingState, input: PacingInput, stepSec: number, intakeMl: number): void {
@@ -115,7 +115,7 @@ function noteSituation(state: PacingState, input: PacingInput, stepSec: number, 
 }
 
 function holdsNow({ seen, now, params }: PacingState, kind: PatientCue): boolean {
-  const { fired } = seen.standing[kind];
+  const { fired } = seen.active[kind];
   return fired !== null && stillHolds(kind, fired, now, params);
 }
 
@@ -148,7 +148,7 @@ function takeTurn(
   const dueMl = state.burpParams?.dueMl ?? 0;
   const hasRoom = turns.ownBurpMl !== null && intakeMl - turns.ownBurpMl < dueMl + params.quiet.ownBurpRoomMl;
   const isTooFast = stillHolds('tilt-down', now, now, params) && !now.heldBack;
-  const chosen = stepQuiet(turns.quiet, turns.standing, {
+  const chosen = stepQuiet(turns.quiet, turns.active, {
     atSec,
     teatInMouth,
     pauseSec,
@@ -158,7 +158,7 @@ function takeTurn(
     ...lapse,
   });
   if (chosen !== null && !isPour(chosen)) {
-    ageShown(turns.standing, chosen, stepSec, params[CUES[chosen].shows].showSec);
+    ageShown(turns.active, chosen, stepSec, params[CUES[chosen].shows].showSec);
   }
   return chosen;
 }
@@ -170,27 +170,27 @@ function pourCue(inARow: number, inVain: number): PourCue {
 }
 
 /** Ends what the caregiver or the baby has answered. */
-function endAnswered(state: PacingState, standing: StandingCues, input: PacingInput): void {
+function endAnswered(state: PacingState, active: ActiveCues, input: PacingInput): void {
   const { params } = state;
-  const side = standing['switch-side'];
+  const side = active['switch-side'];
   const latched = input.teatInMouth && !state.teatWasInMouth;
   if (side.on && latched && side.shownSec >= params.switchSide.seenSec) side.on = false;
 
-  const stop = standing['offer-stop'];
+  const stop = active['offer-stop'];
   const sucking = input.suckCount - state.sucksAtOfferStop >= params.enough.resumedSucks;
   const takenOut = !input.teatInMouth && stop.shownSec >= params.switchSide.seenSec;
   if (stop.on && (sucking || takenOut)) stop.on = false;
-  const breath = standing['breath-pause'];
+  const breath = active['breath-pause'];
   if (breath.on && pauseOf(input) >= params.suckRhythm.pauseSec) breath.on = false;
   // A hint is about this hold: over once the nipple is out, and for the bottle's tilt once it is to be lowered anyway.
   if (!input.teatInMouth) {
-    lower(standing, 'little-coming');
-    lower(standing, 'long-feed');
+    lower(active, 'little-coming');
+    lower(active, 'long-feed');
   }
-  if (!input.teatInMouth || state.tiltDown.standing) {
-    lower(standing, 'lower-is-fine');
-    lower(standing, 'hole-dry');
+  if (!input.teatInMouth || state.tiltDown.active) {
+    lower(active, 'lower-is-fine');
+    lower(active, 'hole-dry');
   }
-  const early = standing['asleep-early'];
+  const early = active['asleep-early'];
   if (early.on && !input.teatInMouth && early.shownSec > 0) early.on = false;
 }

@@ -10,11 +10,11 @@ import { type Fading, stepEnough } from './rules/enough.ts';
 import { stepRefusals } from './rules/refusals.ts';
 import { dueSwitchSide, noteWeighed } from './rules/switch-side.ts';
 import { stepTiltDown } from './rules/tilt-down.ts';
-import { lower, type PatientCue, raise } from './standing.ts';
+import { lower, type PatientCue, raise } from './active-cues.ts';
 
 export function lowerBoth({ seen, recorded }: PacingState, kind: PatientCue): void {
-  lower(seen.standing, kind);
-  lower(recorded.standing, kind);
+  lower(seen.active, kind);
+  lower(recorded.active, kind);
 }
 export const pauseOf = ({ lastSuckAtSec, atSec }: PacingInput): number =>
   lastSuckAtSec === null ? Number.POSITIVE_INFINITY : atSec - lastSuckAtSec;
@@ -58,12 +58,12 @@ export function runRules(
   // What is in the bottle counts from the first time with the nipple in: a set-down before it is no feed.
   if (state.firstLatchSec !== null && typeof input.milkMl === 'number')
     noteWeighed(state.switchSide, input.milkMl + intakeMl, params.switchSide);
-  if (!state.recorded.standing['offer-stop'].on) {
+  if (!state.recorded.active['offer-stop'].on) {
     const because = dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec);
     if (because !== null) fire(state, { atSec, kind: 'switch-side', because });
   }
   if (state.guidance === BARE_GUIDANCE) return;
-  const easing = state.tiltDown.standing;
+  const easing = state.tiltDown.active;
   const step = { input, intakeMl, incrementMl, feedSec, pauseSec, easing, poured: pace !== null };
   stepFamilyRules(state.family, state.guidance, step, params, (cue) => fire(state, cue));
 }
@@ -90,6 +90,6 @@ function fire(state: PacingState, cue: Cue): void {
   out.cues = out.cues.length === 0 ? [cue] : [...out.cues, cue];
   if (kind === 'tilt-down') return;
   const fired = { ...state.now };
-  raise(state.seen.standing, kind, fired);
-  raise(state.recorded.standing, kind, fired);
+  raise(state.seen.active, kind, fired);
+  raise(state.recorded.active, kind, fired);
 }

@@ -18,7 +18,7 @@ import {
   PHONE,
   WAITS_MS,
 } from '../support/browser.ts';
-import { isSound, seen, violationsOf } from './desk-page.ts';
+import { isSound, seen, violationsOf } from './served-page.ts';
 import { meanLuminance } from './luminance.ts';
 
 const TABLET = { width: 1024, height: 768 } as const;

@@ -5,7 +5,7 @@ import { cueOf, kindOf, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { completedProfile } from '../../src/pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
-import { PATIENT_CUES } from '../../src/pacing/standing.ts';
+import { PATIENT_CUES } from '../../src/pacing/active-cues.ts';
 
 describe('the table of cues', () => {
   it('gives the turns: what may end a feed before what carries it on, hints last', () => {

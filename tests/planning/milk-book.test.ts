@@ -38,7 +38,7 @@ describe('the book of milk', () => {
       book(got('A'), { what: 'stored', atMs: MORNING + HOUR, id: 'A', place: 'freezer' }),
       NOW,
     );
-    expect(ledger.kept.A?.container.place).toBe('freezer');
+    expect(ledger.containers.A?.container.place).toBe('freezer');
     expect([lines.length, leftOut]).toEqual([2, []]);
   });
 
@@ -47,7 +47,7 @@ describe('the book of milk', () => {
       book(got('A'), { what: 'spilled' }, got('A'), { what: 'warmed', atMs: NOW, id: 'Z' }, got('B')),
       NOW,
     );
-    expect(Object.keys(ledger.kept)).toEqual(['A', 'B']);
+    expect(Object.keys(ledger.containers)).toEqual(['A', 'B']);
     expect(leftOut.map(({ no }) => no)).toEqual([2, 3, 4]);
     for (const { why } of leftOut) expect(why).toMatch(/\.$/);
   });
@@ -55,7 +55,7 @@ describe('the book of milk', () => {
   it('takes an entry back without losing it', () => {
     const events = book(got('A', 30), { what: 'taken-back', atMs: NOW, no: 1 }, got('A', 90));
     const { ledger, lines } = milkBook(events, NOW);
-    expect(ledger.kept.A?.container.volumeMl).toBe(90);
+    expect(ledger.containers.A?.container.volumeMl).toBe(90);
     expect(lines.map(({ takenBack }) => takenBack)).toEqual([true, false]);
   });
 
@@ -83,7 +83,7 @@ describe('a new entry', () => {
     expect(error.field).toBe(field);
     expect(error.message).toMatch(/^[A-Z0-9].*\.$/);
     expect(error.remedy).not.toBe('');
-    expect(milkBook(events, NOW).ledger.kept.fine).toBeUndefined();
+    expect(milkBook(events, NOW).ledger.containers.fine).toBeUndefined();
   });
 
   it('may be several, the later resting on the earlier', () => {
@@ -114,7 +114,7 @@ describe('a feed that ended', () => {
     expect(newEntries(events, entries, NOW)).toEqual(entries);
     const after = milkBook([...events, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
     expect(after.leftOut).toEqual([]);
-    expect(after.ledger.kept.B?.container.volumeMl).toBe(13);
+    expect(after.ledger.containers.B?.container.volumeMl).toBe(13);
     expect(after.ledger.totals.fedMl).toBe(62);
     // Confirmed once, not asked again.
     expect(proposals(after, [feed])).toEqual([]);

@@ -56,11 +56,11 @@ describe('filled bottles in the milk book', () => {
     expect(newEntries(BOOK, entries, NOW)).toEqual(entries);
     const after = milkBook([...BOOK, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
     expect(after.leftOut).toEqual([]);
-    const volumes = Object.values(after.ledger.kept).map(({ container }) => container.volumeMl);
+    const volumes = Object.values(after.ledger.containers).map(({ container }) => container.volumeMl);
     expect(volumes.reduce((sum, ml) => sum + ml, 0)).toBeCloseTo(270, 6);
     // Thawed milk in it: its 24 hours (CDC) run for the whole bottle.
-    expect(after.ledger.kept['5/13 #2']?.container.thawedAtMs).toBe(NOW);
-    expect(after.ledger.kept.ice?.container.volumeMl).toBeCloseTo(76, 6);
+    expect(after.ledger.containers['5/13 #2']?.container.thawedAtMs).toBe(NOW);
+    expect(after.ledger.containers.ice?.container.volumeMl).toBeCloseTo(76, 6);
     expect(after.ledger.promises[PLAN.plan]?.ids).toEqual(['5/13 #1', '5/13 #2', 'B']);
     expect(() => packedEntries(BOTTLES, after.ledger, WHEN)).toThrow(FieldError);
     // Another baby's bottles of that day go on counting.

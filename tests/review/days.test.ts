@@ -1,6 +1,6 @@
 /** Days, weeks and groups of feeds. Time zones are held against the IANA database, by the runtime's own copy of it. */
 import { describe, expect, test } from 'vitest';
-import type { KeptMilkEvent } from '../../src/feed/record/kept.ts';
+import type { KeptMilkEvent } from '../../src/feed/record/written-by-hand.ts';
 import { LANGUAGES } from '../../src/pacing/cues/words.ts';
 import { onHand } from '../../src/planning/milk/ledger.ts';
 import { milkBook } from '../../src/planning/milk/milk-book.ts';

@@ -3,8 +3,8 @@ import { isOf } from '../../base/babies.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import type { Baby, PastFeed } from '../../feed/record/baby.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
-import { type Guided, guidedBaby, guidedSetup, learnedUsualMl } from '../../feed/session/guided.ts';
-import { nippleNotices } from '../../feed/session/nipple.ts';
+import { type Guided, guidedBaby, guidedSetup, learnedUsualMl } from '../../feed/recording/guided.ts';
+import { teatNotices } from '../../feed/recording/teat-notices.ts';
 import type { Figure } from '../../pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import { ownFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
@@ -45,7 +45,7 @@ export function babyService(store: FeedJournal, nowMs: () => number = Date.now):
     const { notices } = guidedBaby(baby, past, setup.caregiver, nowMs());
     return {
       baby,
-      notices: [...notices, ...nippleNotices(past, setup)],
+      notices: [...notices, ...teatNotices(past, setup)],
       learnedUsualMl: learnedUsualMl(past),
       ownFeed: ownFeedKnown(baby.weighed ?? []),
     };

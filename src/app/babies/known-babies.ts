@@ -3,7 +3,7 @@ import { type BabyRef, babyCalled, isOf, isOpen, type KnownBaby } from '../../ba
 import { DAY_MS } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
-import type { Corrected } from '../../feed/record/kept.ts';
+import type { Corrected } from '../../feed/record/written-by-hand.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
 /** Who was last fed longer ago is not offered any more, only found when asked for. */

@@ -8,7 +8,7 @@ import type { FeedEvent, FeedRow } from '../../feed/record/feed.ts';
 import { isRowDue } from '../../feed/replay.ts';
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import { parseCalibration } from '../../sensing/index.ts';
-import { readCaptureNote } from '../../store/check/capture-note.ts';
+import { readSidecar } from '../../store/check/capture-sidecar.ts';
 import { capturesIn, type Examined, examine, feedOf } from '../../store/check/examine.ts';
 import type { RebuiltFeed } from '../../store/check/rebuild.ts';
 import { rebuildInto } from '../../store/check/rebuild.ts';
@@ -74,9 +74,9 @@ export function rebuildStore(folder: string, nowMs: number): Rebuilt {
 function feedFromCapture(folder: string, capture: string): RebuiltFeed {
   const id = feedOf(capture);
   const path = join(folder, 'captures', capture);
-  const note = readCaptureNote(join(folder, 'captures', `${id}.json`), id);
+  const sidecar = readSidecar(join(folder, 'captures', `${id}.json`), id);
   const { bytes } = readCapture(path);
-  const calibration = parseCalibration(note.calibration, `in the note of ${capture}`);
+  const calibration = parseCalibration(sidecar.calibration, `in the note of ${capture}`);
   const engine = createEngine({ calibration, portionMl: null });
   const rows: FeedRow[] = [];
   const cues: KeptCue[] = [];
@@ -98,15 +98,15 @@ function feedFromCapture(folder: string, capture: string): RebuiltFeed {
     throw new PlainError('rebuild-nothing', 'It holds no sample of a sleeve.', 'Nothing can be made of it.');
   }
   const refined = refineEngine(engine);
-  const startedAtMs = Date.parse(note.startedAt);
-  const sampleZeroAtMs = Date.parse(note.sampleZeroAt);
+  const startedAtMs = Date.parse(sidecar.startedAt);
+  const sampleZeroAtMs = Date.parse(sidecar.sampleZeroAt);
   return {
     id,
     capture: `captures/${capture}`,
-    simulated: note.simulated,
-    sleeveId: note.sleeveId,
-    softwareVersion: note.softwareVersion,
-    calibration: note.calibration,
+    simulated: sidecar.simulated,
+    sleeveId: sidecar.sleeveId,
+    softwareVersion: sidecar.softwareVersion,
+    calibration: sidecar.calibration,
     startedAtMs,
     sampleZeroAtMs,
     endedAtMs: Math.max(startedAtMs, sampleZeroAtMs + engine.timeline.atMicros / 1000),

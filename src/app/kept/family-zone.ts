@@ -19,7 +19,7 @@ export interface FamilyZone {
 /** What a machine says that nobody ever told where it stands (IANA, `etcetera` and `backward`). */
 const NOWHERE = /^(Etc\/)?(UTC|UCT|GMT|GMT[+-]?0|Greenwich|Universal|Zulu)$/;
 
-type ZoneKeeper = Pick<FeedJournal, 'readZone' | 'writeZone'>;
+type ZoneStore = Pick<FeedJournal, 'readZone' | 'writeZone'>;
 
 export const machineZone = (): string => zoneOf(Intl.DateTimeFormat().resolvedOptions().timeZone);
 
@@ -33,7 +33,7 @@ export function zoneOf(named: string | undefined): string {
 }
 
 /** @param machine what the machine's clock stands on */
-export function familyZone(store: Pick<ZoneKeeper, 'readZone'>, machine: string = machineZone()): FamilyZone {
+export function familyZone(store: Pick<ZoneStore, 'readZone'>, machine: string = machineZone()): FamilyZone {
   const chosen = store.readZone();
   return {
     zone: chosen ?? machine,
@@ -43,7 +43,7 @@ export function familyZone(store: Pick<ZoneKeeper, 'readZone'>, machine: string 
 }
 
 /** @throws FieldError when there is no such zone; the one before stays */
-export function chooseZone(store: ZoneKeeper, zone: unknown): FamilyZone {
+export function chooseZone(store: ZoneStore, zone: unknown): FamilyZone {
   const named = typeof zone === 'string' ? zone.trim() : '';
   try {
     if (named === '') throw new PlainError('zone-unknown', 'No time zone was named.', 'Choose one.');
@@ -68,7 +68,7 @@ export function tellZoneInside(folder: string, zone: string): void {
 }
 
 /** The same for a store inside that began later. @param outer  the family's own folder */
-export function takeZoneOf(outer: string, store: ZoneKeeper): void {
+export function takeZoneOf(outer: string, store: ZoneStore): void {
   if (store.readZone() !== null) return;
   inStore(outer, (family) => {
     const zone = family.readZone();
@@ -76,7 +76,7 @@ export function takeZoneOf(outer: string, store: ZoneKeeper): void {
   });
 }
 
-function inStore(folder: string, act: (store: ZoneKeeper) => void): void {
+function inStore(folder: string, act: (store: ZoneStore) => void): void {
   if (!fs.existsSync(join(folder, DATABASE_FILE))) return;
   try {
     const store = openStore(folder);
@@ -92,7 +92,7 @@ function inStore(folder: string, act: (store: ZoneKeeper) => void): void {
 }
 
 /** The machine's clock, and the family's zone as it is set at each look. */
-export const familySurroundings = (store: Pick<ZoneKeeper, 'readZone'>): Surroundings => ({
+export const familySurroundings = (store: Pick<ZoneStore, 'readZone'>): Surroundings => ({
   nowMs: Date.now,
   get zone() {
     return familyZone(store).zone;

@@ -8,7 +8,7 @@ const ASKED_MS = 3 * DAY_MS;
 
 /** @param nameOf the baby's name from the name of a plan @returns newest first; none that is answered in full */
 export function eveningsOf(
-  { promises, kept }: Ledger,
+  { promises, containers }: Ledger,
   nowMs: number,
   nameOf: (plan: string) => string | null,
 ): Evening[] {
@@ -19,7 +19,7 @@ export function eveningsOf(
       babyName: nameOf(plan),
       fromMs,
       bottles: ids.flatMap((id) => {
-        const bottle = kept[id];
+        const bottle = containers[id];
         return bottle && bottle.gone === null ? [{ id, ml: bottle.container.volumeMl }] : [];
       }),
       short,

@@ -1,7 +1,7 @@
 /** What planning needs of the store: feeds of one baby, ended feeds for the milk book. */
 import { type BabyRef, isOf } from '../../base/babies.ts';
 import { DAY_MS } from '../../base/calendar.ts';
-import type { HandFeed, ListedFeed } from '../../feed/record/kept.ts';
+import type { HandFeed, ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { KnownFeed } from '../../planning/intake/known-feeds.ts';
 import type { EndedFeed } from '../../planning/milk/milk-book.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';

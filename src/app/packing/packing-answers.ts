@@ -2,7 +2,7 @@
 import type { PaperEnding } from '../../paper/paper-ending.ts';
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
-import type { Standing } from '../../planning/milk/ledger.ts';
+import type { ContainerState } from '../../planning/milk/ledger.ts';
 import type { BookLine, MilkBook, Proposal } from '../../planning/milk/milk-book.ts';
 import type { NamedBaby, Query } from '../review/review-answers.ts';
 
@@ -17,12 +17,12 @@ export interface PackingStart {
   today: string;
   tomorrow: string;
   /** Measured nipples that give milk faster than the pace by themselves: better not sent along. */
-  runningNipples: string[];
+  runningTeats: string[];
   /** Milk that can be planned with, mL: not held back, its time not passed; of all containers their number. Null where none was ever entered. */
   onHand: { fridgeMl: number; freezerMl: number; containers: number } | null;
 }
 
-export interface ListedContainer extends Standing {
+export interface ListedContainer extends ContainerState {
   /** It was offered at a feed; what is left in it belongs to that feed. */
   offered: boolean;
 }

@@ -5,7 +5,7 @@ import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { packedEntries, takenEntry } from '../../planning/bag/packed-entries.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
-import { standings } from '../../planning/milk/ledger.ts';
+import { containerStates } from '../../planning/milk/ledger.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
 import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk/milk-book.ts';
@@ -21,11 +21,11 @@ import { sheetFor } from './sheets.ts';
 
 const SHOWN_LINES = 40;
 
-/** @param runningNipples names of nipples that, as measured, give milk faster than the pace by themselves */
+/** @param runningTeats names of nipples that, as measured, give milk faster than the pace by themselves */
 export function packingService(
   store: FeedJournal,
   around: Surroundings,
-  runningNipples: () => string[] = () => [],
+  runningTeats: () => string[] = () => [],
 ): PackingService {
   const { nowMs } = around;
   const events = () => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
@@ -40,7 +40,7 @@ export function packingService(
         zone: around.zone,
         today,
         tomorrow: dayAfter(today),
-        runningNipples: runningNipples(),
+        runningTeats: runningTeats(),
         onHand: amountsOf(milkOnHand(store, now), (container) =>
           hasPassed(container, now, settings.centerTimes),
         ),
@@ -105,16 +105,16 @@ export function milkAnswer(store: FeedJournal, nowMs: number, zone: string): Mil
   return {
     nowMs,
     zone,
-    containers: standings(book.ledger, nowMs, centerTimes).map((standing) => ({
-      ...standing,
-      offered: book.ledger.kept[standing.container.id]!.offered !== null,
+    containers: containerStates(book.ledger, nowMs, centerTimes).map((state) => ({
+      ...state,
+      offered: book.ledger.containers[state.container.id]!.offered !== null,
     })),
     lines: book.lines.slice(-SHOWN_LINES).reverse(),
     leftOut: book.leftOut,
     totals: book.ledger.totals,
     proposals: proposals(book, endedFeeds(store, nowMs)),
     evenings: eveningsOf(book.ledger, nowMs, (plan) => babyNameOf(store, plan)),
-    nextLabel: nextLabel(Object.keys(book.ledger.kept)),
+    nextLabel: nextLabel(Object.keys(book.ledger.containers)),
   };
 }
 
@@ -151,7 +151,7 @@ function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundi
       'That feed is in the list already, or that container cannot have been it.',
       'Look at the list again; nothing was changed.',
     );
-  return entriesOf(proposal, book.ledger.kept[container]!.container);
+  return entriesOf(proposal, book.ledger.containers[container]!.container);
 }
 
 /** The plan is reckoned anew: what is written is what was shown, as long as nothing changed meanwhile. */

@@ -1,6 +1,6 @@
 /** How much of a kept feed was poured: its milk that flowed faster than the rate of the bucket for milk that pours. */
 import type { FeedRow, KeptFeed } from '../../feed/record/feed.ts';
-import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { ListedFeed } from '../../feed/record/written-by-hand.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 

@@ -1,7 +1,7 @@
 /** Feeds found by day, baby, bottle and nipple, a page at a time. */
 import { babyCalled, isOpen } from '../../base/babies.ts';
 import { dayAfter, dayStartMs } from '../../base/calendar.ts';
-import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { feedsOf, type ListChoice } from '../../store/database/feed-list.ts';
 import { knownBabies, namedNow } from '../babies/known-babies.ts';

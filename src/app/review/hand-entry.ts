@@ -2,7 +2,7 @@
 
 import { clockOf, dayOf, HOUR_MS, instantAt } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
-import type { HandFeedEntry } from '../../feed/record/kept.ts';
+import type { HandFeedEntry } from '../../feed/record/written-by-hand.ts';
 
 /** @returns the entry; what its fields may say is the store's to check. @throws FieldError at the day or the time */
 export function writtenEntry(body: unknown, zone: string): HandFeedEntry {

@@ -1,9 +1,9 @@
 /** What the pages and commands of what happened are answered, and who answers. Types only. */
 import type { BabyRef } from '../../base/babies.ts';
 import type { FeedSetup, MilkKind } from '../../feed/record/feed.ts';
-import type { AfterStep, ListedFeed } from '../../feed/record/kept.ts';
+import type { AfterStep, ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
-import type { NippleBesideFeed } from '../../research/teat/beside-feed.ts';
+import type { TeatBesideFeed } from '../../research/teat/beside-feed.ts';
 import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { FeedValues } from '../../review/facts/values.ts';
 import type { ToldDay } from '../../review/telling/day-telling.ts';
@@ -52,7 +52,7 @@ export interface FeedTelling {
     isRefined: boolean;
   };
   /** The nipple's last measuring before it; null where it was never measured, or too little is known. */
-  nipple: NippleBesideFeed | null;
+  nipple: TeatBesideFeed | null;
   /** What was put beside it so far, for the form: amounts in mL. */
   beside: { offeredMl: number | null; leftMl: number | null; note: string | null };
 }

@@ -1,7 +1,7 @@
 /** Whom a sleeve may guide alone, and at which pace: by the same decision as a feed of the host. Pure. */
 import { PlainError } from '../../base/errors.ts';
 import type { Baby, PastFeed } from '../../feed/record/baby.ts';
-import { guidedBaby } from '../../feed/session/guided.ts';
+import { guidedBaby } from '../../feed/recording/guided.ts';
 import type { AloneProfile } from './alone-block.ts';
 
 /**

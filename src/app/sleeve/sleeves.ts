@@ -6,7 +6,7 @@ import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import type { Identity } from '../../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../base/errors.ts';
 import { cueInLight } from '../../feed/live/light-language.ts';
-import type { SleeveThere } from '../../feed/session/session-sleeve.ts';
+import type { SleeveThere } from '../../feed/recording/other-sleeve.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
 import type { ScenarioName } from '../../simulation/scenarios.ts';
 import type { FeedStore } from '../../store/feed-store.ts';

@@ -6,7 +6,7 @@ import { PlainError } from '../../base/errors.ts';
 import type { LiveFeed } from '../../feed/live/live.ts';
 import type { LiveView, NoticeKind } from '../../feed/live/live-view.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
-import type { Guided } from '../../feed/session/guided.ts';
+import type { Guided } from '../../feed/recording/guided.ts';
 import { isClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { type StudyClock, StudyFolder } from './study-folder.ts';

@@ -2,7 +2,7 @@
 import type { SchedulerLike } from 'rxjs';
 import { Subject } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
-import { keptSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
+import { lastingSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
 import { type Place, sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { readSleeveState, type SleeveState } from '../../ward/board/sleeve-state.ts';
@@ -24,7 +24,7 @@ export function brokerSource(
   const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
   let isThere = false;
   const { state } = sleeveTopics(place, '+');
-  const running = keptSession(
+  const running = lastingSession(
     {
       address,
       options: () => ({

@@ -1,6 +1,6 @@
 /** What the next shift has to know of each child: feeds, what is left over and until when it may be used, notes, who fed. */
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
-import { standings } from '../../planning/milk/ledger.ts';
+import { containerStates } from '../../planning/milk/ledger.ts';
 import { milkBook } from '../../planning/milk/milk-book.ts';
 import { type LocalTime, leftOverClocks } from '../../planning/milk/milk-times.ts';
 import { feedsOfBaby } from '../../review/index.ts';
@@ -73,14 +73,14 @@ function milkBy(store: FeedJournal, nowMs: number, local: readonly LocalTime[]):
     nowMs,
   );
   const milk = new Map<string, HandoverMilk[]>();
-  for (const { container, deciding } of standings(ledger, nowMs, local)) {
+  for (const { container, deciding } of containerStates(ledger, nowMs, local)) {
     const babyId = owner.get(container.id);
     if (babyId === undefined) continue;
     const line = {
       label: container.id,
       ml: container.volumeMl,
       useByMs: deciding.passesAtMs,
-      isLeftOver: ledger.kept[container.id]!.offered !== null,
+      isLeftOver: ledger.containers[container.id]!.offered !== null,
     };
     milk.set(babyId, [...(milk.get(babyId) ?? []), line]);
   }

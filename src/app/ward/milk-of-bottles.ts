@@ -16,7 +16,7 @@ export function useByOf(store: FeedJournal, nowMs: number): (container: string) 
   const { ledger } = milkBook(eventsOf(store), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
   return (container) => {
-    const kept = Object.hasOwn(ledger.kept, container) ? ledger.kept[container]! : null;
+    const kept = Object.hasOwn(ledger.containers, container) ? ledger.containers[container]! : null;
     return kept === null || kept.gone !== null
       ? null
       : judged(kept.container, kept.offered, centerTimes).deciding.passesAtMs;

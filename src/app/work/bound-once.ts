@@ -3,8 +3,8 @@
  * store can neither be asked nor told that the feed is over: one baby's pace must not guide another. Pure.
  */
 import { EMPTY_SETUP } from '../../store/database/settings.ts';
-import type { SleeveBinding } from './keeping/kept-ops.ts';
-import type { SleeveNote } from './sleeve-note.ts';
+import type { SleeveBinding } from './storing/store-ops.ts';
+import type { Checkpoint } from './checkpoint.ts';
 
 /** @param used  number of the binding by which a feed began; null: none did */
 export const unlessUsed = (binding: SleeveBinding, used: number | null): SleeveBinding =>
@@ -13,5 +13,5 @@ export const unlessUsed = (binding: SleeveBinding, used: number | null): SleeveB
     : binding;
 
 /** @returns the binding that the guide before had used up */
-export const usedBefore = (note: SleeveNote | null): number | null =>
-  note && (note.feed || note.binding.setup.babyId == null) ? note.binding.bound : null;
+export const usedBefore = (checkpoint: Checkpoint | null): number | null =>
+  checkpoint && (checkpoint.feed || checkpoint.binding.setup.babyId == null) ? checkpoint.binding.bound : null;

@@ -7,7 +7,7 @@ import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker
 import {
   type BrokerMessage,
   type BrokerSession,
-  keptSession,
+  lastingSession,
 } from '../../../firmware-bridge/links/broker/broker-session.ts';
 import {
   type Place,
@@ -19,12 +19,12 @@ import {
 import { decodeWanted } from '../../../firmware-bridge/links/broker/wanted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
-import type { Trouble } from '../../feed/record/keeping.ts';
+import type { Trouble } from '../../feed/record/pending-writes.ts';
 import { encodeSleeveMessage, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
-import type { KeptFront } from './keeping/kept-front.ts';
-import type { SleeveBinding } from './keeping/kept-ops.ts';
-import { decodeNote, type SleeveNote } from './sleeve-note.ts';
-import { SleeveSeat } from './sleeve-seat.ts';
+import type { StoreFront } from './storing/store-front.ts';
+import type { SleeveBinding } from './storing/store-ops.ts';
+import { decodeCheckpoint, type Checkpoint } from './checkpoint.ts';
+import { GuidedSleeve } from './guided-sleeve.ts';
 import { unguidedState } from './sleeve-state.ts';
 import { WaitingRoom } from './waiting-room.ts';
 
@@ -33,7 +33,7 @@ export interface WorkerOptions {
   /** Null: of every site, or of every room. */
   site: string | null;
   room: string | null;
-  front: KeptFront;
+  front: StoreFront;
   /** 16 hexadecimal digits. */
   id: string;
   wallNowMs: () => number;
@@ -48,7 +48,7 @@ interface Asking {
   place: Place;
   sleeveNumber: number;
   epoch: number;
-  note: SleeveNote | null;
+  checkpoint: Checkpoint | null;
 }
 
 const BIND_EVERY_MS = 5000;
@@ -59,7 +59,7 @@ const ASKED_FOR_MS = 3000;
 
 export class Worker {
   /** Sleeves that are guided here, by site, room and number. */
-  readonly seats = new Map<string, SleeveSeat>();
+  readonly sleeves = new Map<string, GuidedSleeve>();
   /** Sleeves that were taken up since the start, and those of them that a feed ran on. */
   taken = 0;
   takenInFeed = 0;
@@ -78,7 +78,7 @@ export class Worker {
     this.#waiting = new WaitingRoom((asking) => this.#takeUp(asking), scheduler, ASKED_FOR_MS);
     const { address, id, site, room } = options;
     this.#everything.add(
-      keptSession(
+      lastingSession(
         {
           address,
           options: () => ({ clientId: `ebbline-work-${id}`, keepSec: 0, topics: [wantedTopic(site, room)] }),
@@ -113,39 +113,39 @@ export class Worker {
     const [place, sleeveNumber, wanted] = [placeIn(topic), sleeveNumberIn(topic), decodeWanted(payload)];
     if (!place || sleeveNumber === null || !wanted) return;
     const key = `${place.site}/${place.room}/${sleeveNumber}`;
-    if (this.seats.has(key) || this.#coming.has(key)) return;
-    if (this.seats.size + this.#coming.size >= this.#options.mostSleeves) return;
-    const note = decodeNote(wanted.note, SOFTWARE_VERSION);
-    this.#waiting.add({ key, place, sleeveNumber, epoch: wanted.epoch, note }, note?.feed != null);
+    if (this.sleeves.has(key) || this.#coming.has(key)) return;
+    if (this.sleeves.size + this.#coming.size >= this.#options.mostSleeves) return;
+    const checkpoint = decodeCheckpoint(wanted.checkpoint, SOFTWARE_VERSION);
+    this.#waiting.add({ key, place, sleeveNumber, epoch: wanted.epoch, checkpoint }, checkpoint?.feed != null);
   }
 
   async #takeUp(asking: Asking): Promise<void> {
-    const { key, place, sleeveNumber, epoch, note } = asking;
-    if (this.seats.has(key) || this.#everything.closed) return;
+    const { key, place, sleeveNumber, epoch, checkpoint } = asking;
+    if (this.sleeves.has(key) || this.#everything.closed) return;
     this.#coming.add(key);
     try {
-      const binding = await this.#bindingOf(sleeveNumber, note);
+      const binding = await this.#bindingOf(sleeveNumber, checkpoint);
       if (this.#everything.closed) return;
       const { address, front, id, wallNowMs } = this.#options;
-      const seat: SleeveSeat = new SleeveSeat(
+      const sleeve: GuidedSleeve = new GuidedSleeve(
         {
-          ...{ address, place, sleeveNumber, epoch, note, binding, front, wallNowMs },
+          ...{ address, place, sleeveNumber, epoch, checkpoint, binding, front, wallNowMs },
           worker: id,
           gone: () => {
-            if (this.seats.get(key) === seat) this.seats.delete(key);
+            if (this.sleeves.get(key) === sleeve) this.sleeves.delete(key);
           },
         },
         this.#scheduler,
       );
-      this.seats.set(key, seat);
+      this.sleeves.set(key, sleeve);
       try {
-        await seat.open();
+        await sleeve.open();
       } catch (error) {
-        this.seats.delete(key);
+        this.sleeves.delete(key);
         throw error;
       }
       this.taken += 1;
-      if (note?.feed) this.takenInFeed += 1;
+      if (checkpoint?.feed) this.takenInFeed += 1;
       this.#said.delete(key);
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
@@ -156,8 +156,8 @@ export class Worker {
   }
 
   /** A feed that runs goes on by what it began with; else the store is asked, and what the last guide knew stands in for a dead one. */
-  async #bindingOf(sleeveNumber: number, note: SleeveNote | null): Promise<SleeveBinding> {
-    if (note?.feed) return note.binding;
+  async #bindingOf(sleeveNumber: number, checkpoint: Checkpoint | null): Promise<SleeveBinding> {
+    if (checkpoint?.feed) return checkpoint.binding;
     try {
       const bindings = await inTime(
         this.#options.front.bindings([sleeveNumber]),
@@ -168,7 +168,7 @@ export class Worker {
       if (binding) return binding;
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
-      if (note) return note.binding;
+      if (checkpoint) return checkpoint.binding;
       throw error;
     }
     throw new PlainError(
@@ -188,13 +188,13 @@ export class Worker {
   }
 
   async #bindAll(): Promise<void> {
-    const seats = [...this.seats.values()];
-    if (seats.length === 0) return;
+    const sleeves = [...this.sleeves.values()];
+    if (sleeves.length === 0) return;
     try {
-      const bindings = await this.#options.front.bindings(seats.map(({ sleeveNumber }) => sleeveNumber));
-      for (const seat of seats) {
-        const binding = bindings.get(seat.sleeveNumber);
-        if (binding) seat.bind(binding);
+      const bindings = await this.#options.front.bindings(sleeves.map(({ sleeveNumber }) => sleeveNumber));
+      for (const sleeve of sleeves) {
+        const binding = bindings.get(sleeve.sleeveNumber);
+        if (binding) sleeve.bind(binding);
       }
     } catch (error) {
       // What is known stands.
@@ -212,8 +212,8 @@ export class Worker {
     if (this.#everything.closed) return;
     this.#everything.unsubscribe();
     this.#waiting.close();
-    await Promise.all([...this.seats.values()].map((seat) => seat.close()));
-    this.seats.clear();
+    await Promise.all([...this.sleeves.values()].map((sleeve) => sleeve.close()));
+    this.sleeves.clear();
   }
 }
 

@@ -3,7 +3,7 @@ import { stepTelling, TELLING_START } from './telling-of-cues.ts';
 
 /** Whoever looks back sees what a caregiver was told, and by what. */
 export function keepWhatIsTold(state: LiveState, isPageOpen: boolean, nowMs: number): void {
-  const { feed } = state.session;
+  const { feed } = state.recorder;
   if (!feed) {
     state.telling = TELLING_START;
     return;

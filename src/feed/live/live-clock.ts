@@ -1,5 +1,5 @@
 /** What the live feed does by the time: keeping what has come, and labels. Times are those of the host's scheduler, ms, unless said otherwise. */
-import { keepPart } from '../session/session-keep.ts';
+import { keepPart } from '../recording/keep-part.ts';
 import type { LiveState } from './live-state.ts';
 
 /** A cut costs no more than this. */
@@ -12,14 +12,14 @@ const KEEP_AT_MOST_EVERY_MS = 100;
  * @returns whether it was due
  */
 export function keepWhenDue(state: LiveState, nowMs: number, everyMs = KEEP_EVERY_MS): boolean {
-  const { session } = state;
-  const atSec = session.feed ? session.feed.engine.timeline.atMicros / 1e6 : 0;
+  const { recorder } = state;
+  const atSec = recorder.feed ? recorder.feed.engine.timeline.atMicros / 1e6 : 0;
   const sinceMs = nowMs - state.keptAtMs;
   const isAsMuchOfSleeve = (atSec - state.keptAtSec) * 1000 >= everyMs && sinceMs >= KEEP_AT_MOST_EVERY_MS;
   if (sinceMs < everyMs && !isAsMuchOfSleeve) return false;
   state.keptAtMs = nowMs;
   state.keptAtSec = atSec;
-  keepPart(session);
+  keepPart(recorder);
   return true;
 }
 
@@ -28,6 +28,6 @@ export function keepWhenDue(state: LiveState, nowMs: number, everyMs = KEEP_EVER
  * clock that is set meanwhile moves no end before its start.
  */
 export function labelMs(state: LiveState, { wallNowMs }: { wallNowMs: () => number }, nowMs: number): number {
-  const { feed } = state.session;
+  const { feed } = state.recorder;
   return feed ? feed.held.summary.startedAtMs + (nowMs - state.openedAtMs) : wallNowMs();
 }

@@ -22,16 +22,16 @@ export function showNow(
   nowMs: number,
 ): void {
   if (mayBeOld(state.hearing) && isFresh(state)) return;
-  const { session } = state;
-  const tick = session.feed ? session.lastTick : null;
+  const { recorder } = state;
+  const tick = recorder.feed ? recorder.lastTick : null;
   const before = state.show.showing;
   state.show = stepShowing(state.show, {
     nowMs,
     fresh: isFresh(state),
-    isOver: state.link.kind === 'ended' && session.feed === null && session.lastFeed !== null,
-    feedOpen: session.feed !== null,
+    isOver: state.link.kind === 'ended' && recorder.feed === null && recorder.lastFeed !== null,
+    feedOpen: recorder.feed !== null,
     guidanceOff: state.guidanceOffAtMs !== null,
-    withheld: session.feed?.withheld ?? false,
+    withheld: recorder.feed?.withheld ?? false,
     cue: tick?.showing ?? null,
     heldSteeply: tick?.heldSteeply ?? false,
     invalid: tick !== null && tick.moment.quality === 'invalid',

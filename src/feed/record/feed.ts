@@ -2,7 +2,7 @@
 import type { CueKind, KeptCue, ShownCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../../sensing/moment.ts';
 import type { RanWith } from './baby.ts';
-import type { Corrected, Correction } from './kept.ts';
+import type { Corrected, Correction } from './written-by-hand.ts';
 
 export type MilkKind = 'expressed' | 'formula' | 'mixed';
 /** What the nipple's pack says; it does not tell how fast it runs. */

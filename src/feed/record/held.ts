@@ -1,6 +1,6 @@
-/** What of a feed is not on the disk yet: handed to the keeper once a second, held in memory while its disk takes nothing. */
+/** What of a feed is not on the disk yet: handed to the storage once a second, held in memory while its disk takes nothing. */
 import type { FeedSummary, ToldCue } from './feed.ts';
-import type { FeedKeeper, FeedPart } from './keeper.ts';
+import type { FeedStorage, FeedPart } from './feed-storage.ts';
 
 /**
  * Bytes of all feeds together that are held at most, while a disk takes nothing: three and a half hours at the 2,500 a second of a sleeve.
@@ -12,7 +12,7 @@ const BYTES_PER_MIN = 60 * 80 * 31;
 /** Some hundred small chunks a second would cost more than what is in them. */
 const BLOCK_BYTES = 16 * 1024;
 
-/** How much of a feed its keeper was handed: rows, cues … and bytes. */
+/** How much of a feed its storage was handed: rows, cues … and bytes. */
 export interface Handed {
   rows: number;
   cues: number;
@@ -32,9 +32,9 @@ export interface HeldFeed {
   heldBytes: number;
   /** Bytes that found no room in memory either; they are missing in the capture. */
   lostBytes: number;
-  /** What the keeper has taken of it. */
+  /** What the storage has taken of it. */
   handed: Handed;
-  /** False until the keeper has taken the feed. */
+  /** False until the storage has taken the feed. */
   begun: boolean;
   /** Its end was kept: nothing follows. */
   over: boolean;
@@ -79,17 +79,17 @@ export function holdBytes(held: HeldFeed, bytes: Uint8Array, room: number): void
   held.heldBytes += bytes.length;
 }
 
-/** Hands over all that has come; begins the feed at its keeper if need be. After an error all of it is still held. */
-export function handOver(held: HeldFeed, keeper: FeedKeeper): void {
+/** Hands over all that has come; begins the feed at its storage if need be. After an error all of it is still held. */
+export function writeHeld(held: HeldFeed, storage: FeedStorage): void {
   if (held.over) return;
   if (!held.begun) {
-    keeper.begin(held.summary, held.calibration);
+    storage.begin(held.summary, held.calibration);
     held.begun = true;
   }
   const { rows, cues, told, events } = held.part;
   if (rows.length + cues.length + told.length + events.length + held.heldBytes === 0) return;
   const bytes = held.blocks.map((block) => block.bytes.subarray(0, block.filled));
-  keeper.append(held.summary.id, { ...held.part, bytes });
+  storage.append(held.summary.id, { ...held.part, bytes });
   held.handed = {
     rows: held.handed.rows + rows.length,
     cues: held.handed.cues + cues.length,

@@ -31,7 +31,7 @@ export interface PacingInput {
   quality: 'good' | 'degraded' | 'none';
   buttonDown: boolean;
   /** Left out when the intake is never corrected. */
-  trail?: RecentIntake;
+  recentIntake?: RecentIntake;
   /** Standard deviation of what was taken in the last seconds, mL; left out when it is exact. */
   doubtMl?: number;
   /** Milk in the bottle, mL; null while unknown. Left out: the bottle is never taken for empty. */

@@ -1,5 +1,5 @@
 /**
- * What of the standing cues is shown: quiet by design. The record stays whole; this only decides what light, sound and page follow.
+ * What of the active cues is shown: quiet by design. The record stays whole; this only decides what light, sound and page follow.
  *
  * - One cue begins in two minutes at most, and about eight in a feed. Milk that pours is never held back, "enough?" only by the two minutes.
  *   A pause for breath was asked for by who turned that rule on, and keeps to its own gap.
@@ -13,7 +13,7 @@
 import { CUES } from '../cues/cues.ts';
 import { cueOf, kindOf, type ShownCue } from '../cues/shown-cues.ts';
 import type { PaceParams } from '../profile/profile.ts';
-import { lower, PATIENT_CUES, type PatientCue, type StandingCues } from '../standing.ts';
+import { lower, PATIENT_CUES, type PatientCue, type ActiveCues } from '../active-cues.ts';
 import type { QuietLevel } from './quiet-level.ts';
 
 /** Ways of saying that milk pours. */
@@ -61,9 +61,9 @@ export interface Circumstances {
 }
 
 /** @returns the one cue to show now, in place */
-export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstances): TurnCue | null {
-  const chosen = now.tooFast ?? chosenPatient(quiet, standing, now);
-  if (chosen !== null && begins(quiet.showing, chosen, standing)) {
+export function stepQuiet(quiet: Quiet, active: ActiveCues, now: Circumstances): TurnCue | null {
+  const chosen = now.tooFast ?? chosenPatient(quiet, active, now);
+  if (chosen !== null && begins(quiet.showing, chosen, active)) {
     if (chosen !== 'breath-pause') quiet.beganAtSec = now.atSec;
     if (cueOf(chosen)?.counts) quiet.begun += 1;
   }
@@ -71,36 +71,36 @@ export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstanc
   return chosen;
 }
 
-function begins(before: TurnCue | null, chosen: TurnCue, standing: StandingCues): boolean {
+function begins(before: TurnCue | null, chosen: TurnCue, active: ActiveCues): boolean {
   if (chosen === before) return false;
-  return isPour(chosen) ? before === null || !isPour(before) : standing[chosen].shownSec === 0;
+  return isPour(chosen) ? before === null || !isPour(before) : active[chosen].shownSec === 0;
 }
 
 /** One and the same cue, however often it comes until milk has slowed. */
 export const isPour = (shown: TurnCue): shown is PourCue => kindOf(shown) === 'tilt-down';
 
-function chosenPatient(quiet: Quiet, standing: StandingCues, now: Circumstances): PatientCue | null {
+function chosenPatient(quiet: Quiet, active: ActiveCues, now: Circumstances): PatientCue | null {
   for (const kind of PATIENT_CUES) {
-    const one = standing[kind];
+    const one = active[kind];
     if (!one.on) continue;
     if (!now.holds(kind)) {
-      lower(standing, kind);
+      lower(active, kind);
       continue;
     }
     if (one.shownSec > 0) return kind;
     if (isMuted(quiet, kind, now)) {
-      lower(standing, kind);
+      lower(active, kind);
       continue;
     }
     if (mayBegin(quiet, kind, now)) return kind;
     // What waits for its moment holds back nothing that may come now, but "enough?" lets nothing pass that carries a feed on.
-    if (kind === 'offer-stop') return burpBeforeEnough(standing, now);
+    if (kind === 'offer-stop') return burpBeforeEnough(active, now);
   }
   return null;
 }
 
 /** A burp carries no feed on when it is shown already, or when the bottle is empty. */
-function burpBeforeEnough({ burp }: StandingCues, now: Circumstances): 'burp' | null {
+function burpBeforeEnough({ burp }: ActiveCues, now: Circumstances): 'burp' | null {
   if (!burp.on || !now.holds('burp')) return null;
   return burp.shownSec > 0 || (now.bottleEmpty && !now.burpHeld) ? 'burp' : null;
 }

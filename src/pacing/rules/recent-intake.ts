@@ -48,9 +48,9 @@ function goOn(point: Settled, atSec: number, intakeMl: number, rateMlPerMin: num
   }
 }
 
-/** Intake at the settled time as known now; what was known last once the trail has gone on. */
-function revised(settled: Settled, trail: RecentIntake): number {
-  const { count, atSec, intakeMl } = trail;
+/** Intake at the settled time as known now; what was known last once the recentIntake has gone on. */
+function revised(settled: Settled, recentIntake: RecentIntake): number {
+  const { count, atSec, intakeMl } = recentIntake;
   for (let i = 1; i < count; i++) {
     const before = atSec[i - 1]!;
     const after = atSec[i]!;
@@ -63,31 +63,31 @@ function revised(settled: Settled, trail: RecentIntake): number {
 }
 
 /**
- * Puts the bucket where the trail and the newest intake say it stands, in place.
+ * Puts the bucket where the recentIntake and the newest intake say it stands, in place.
  * @returns true when it crosses its depth by that
  */
-export function followTrail(
+export function followRecentIntake(
   bucket: Bucket,
   settled: Settled,
-  trail: RecentIntake,
+  recentIntake: RecentIntake,
   atSec: number,
   intakeMl: number,
   params: BucketParams,
   doubtMl = 0,
 ): boolean {
   const { rateMlPerMin } = params;
-  const corrected = revised(settled, trail);
+  const corrected = revised(settled, recentIntake);
   const foundMl = corrected - settled.intakeMl;
   settled.intakeMl = corrected;
   // Milk that was drunk before and is found now was ahead of the pace, if anything was.
   if (settled.aheadMl > 0) settled.aheadMl = Math.max(0, settled.aheadMl + foundMl);
   else settled.sinceIntakeMl += foundMl;
-  if (trail.count > 0 && trail.atSec[0]! > settled.atSec) {
-    goOn(settled, trail.atSec[0]!, trail.intakeMl[0]!, rateMlPerMin);
+  if (recentIntake.count > 0 && recentIntake.atSec[0]! > settled.atSec) {
+    goOn(settled, recentIntake.atSec[0]!, recentIntake.intakeMl[0]!, rateMlPerMin);
   }
   Object.assign(front, settled);
-  for (let i = 0; i < trail.count; i++) {
-    if (trail.atSec[i]! > front.atSec) goOn(front, trail.atSec[i]!, trail.intakeMl[i]!, rateMlPerMin);
+  for (let i = 0; i < recentIntake.count; i++) {
+    if (recentIntake.atSec[i]! > front.atSec) goOn(front, recentIntake.atSec[i]!, recentIntake.intakeMl[i]!, rateMlPerMin);
   }
   if (atSec > front.atSec) goOn(front, atSec, intakeMl, rateMlPerMin);
   bucket.aheadMl = front.aheadMl;

@@ -13,7 +13,7 @@
 import type { PacingInput } from '../cues/cue.ts';
 import type { PaceParams } from '../profile/profile.ts';
 import { type Bucket, type BucketParams, creditBucket, emptyBucket, stepBucket } from './buckets.ts';
-import { followTrail, type Settled, settledAt, settleNow } from './recent-intake.ts';
+import { followRecentIntake, type Settled, settledAt, settleNow } from './recent-intake.ts';
 
 /** A bucket with what the follow-up remembers about it. */
 export interface Pace {
@@ -29,7 +29,7 @@ export interface Pace {
 export interface TiltDown {
   readonly paces: readonly [Pace, Pace];
   /** From the cue until milk stopped or slowed. */
-  standing: boolean;
+  active: boolean;
   /** How many cues have come without milk slowing between them, the one that stands included: milk kept pouring. */
   inARow: number;
   lastCueAtSec: number;
@@ -51,7 +51,7 @@ const paceOf = (bucket: { rateMlPerMin: number; depthMl: number }, rearmShare: n
 
 export const createTiltDown = ({ buckets, rearmShare }: PaceParams): TiltDown => ({
   paces: [paceOf(buckets.pouring, rearmShare), paceOf(buckets.lasting, rearmShare)],
-  standing: false,
+  active: false,
   inARow: 0,
   lastCueAtSec: Number.NEGATIVE_INFINITY,
   flowAtSec: 0,
@@ -85,7 +85,7 @@ export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput,
  */
 export function stepTiltDown(
   state: TiltDown,
-  { atSec, intakeMl, teatInMouth, trail, doubtMl, quality }: PacingInput,
+  { atSec, intakeMl, teatInMouth, recentIntake, doubtMl, quality }: PacingInput,
   stepSec: number,
   incrementMl: number,
   params: PaceParams['tiltDown'],
@@ -93,8 +93,8 @@ export function stepTiltDown(
   const doubts = quality === 'good' ? params.doubts : params.degradedDoubts;
   const marginMl = doubts * (doubtMl ?? 0);
   for (const pace of state.paces) {
-    const crossed = trail
-      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params, marginMl)
+    const crossed = recentIntake
+      ? followRecentIntake(pace.bucket, pace.settled, recentIntake, atSec, intakeMl, pace.params, marginMl)
       : stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec);
     if (crossed) pace.owed = true;
     else if (pace.bucket.armed) pace.owed = false;
@@ -106,7 +106,7 @@ export function stepTiltDown(
   } else if (intakeMl < state.flowIntakeMl) state.flowIntakeMl = intakeMl;
 
   const [one, other] = state.paces;
-  if (state.standing || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
+  if (state.active || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
   const due = teatInMouth ? duePace(state, atSec, marginMl, params) : null;
   if (due !== null) begin(state, atSec, intakeMl);
   return due;
@@ -119,7 +119,7 @@ function endWhenEased(
   params: PaceParams['tiltDown'],
 ): void {
   if (atSec - state.flowAtSec >= params.easedAfterSec) {
-    state.standing = false;
+    state.active = false;
     for (const pace of state.paces) {
       creditBucket(pace.bucket, params.creditShare, pace.params);
       settleNow(pace.settled, pace.bucket, atSec, intakeMl);
@@ -128,12 +128,12 @@ function endWhenEased(
     }
     return;
   }
-  if (!state.standing) return;
+  if (!state.active) return;
   const share = aheadShare(state);
   if (share > state.peakShare) {
     state.peakShare = share;
     state.peakAtSec = atSec;
-  } else if (atSec - state.peakAtSec >= params.slowerAfterSec) state.standing = false;
+  } else if (atSec - state.peakAtSec >= params.slowerAfterSec) state.active = false;
 }
 
 function duePace(
@@ -143,7 +143,7 @@ function duePace(
   params: PaceParams['tiltDown'],
 ): Pace | null {
   const sinceCueSec = atSec - state.lastCueAtSec;
-  const pouringGapSec = state.standing ? params.pouringGapSec : params.gapSec;
+  const pouringGapSec = state.active ? params.pouringGapSec : params.gapSec;
   for (const pace of state.paces) {
     const { aheadMl } = pace.bucket;
     if (aheadMl <= pace.params.depthMl + marginMl) continue;
@@ -155,8 +155,8 @@ function duePace(
 }
 
 function begin(state: TiltDown, atSec: number, intakeMl: number): void {
-  state.inARow = state.standing ? state.inARow + 1 : 1;
-  state.standing = true;
+  state.inARow = state.active ? state.inARow + 1 : 1;
+  state.active = true;
   state.lastCueAtSec = atSec;
   state.flowAtSec = atSec;
   state.flowIntakeMl = intakeMl;

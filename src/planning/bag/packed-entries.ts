@@ -43,18 +43,18 @@ export function packedEntries(
   // Another baby's bottles of that day may have numbers already.
   let no = 1;
   const nextLabel = (): string => {
-    while (own(ledger.kept, `${prefix}${no}`)) no += 1;
+    while (own(ledger.containers, `${prefix}${no}`)) no += 1;
     return `${prefix}${no++}`;
   };
   /** Emptied into the bottle as it is: it may be the bottle itself. */
   const isWhole = ({ from, ml }: Packed): boolean =>
-    from.length === 1 && Math.abs((own(ledger.kept, from[0]!.id)?.container.volumeMl ?? 0) - ml) < 0.5;
+    from.length === 1 && Math.abs((own(ledger.containers, from[0]!.id)?.container.volumeMl ?? 0) - ml) < 0.5;
   const named = bottles.map((bottle) => ({
     bottle,
     label: isWhole(bottle) ? bottle.from[0]!.id : nextLabel(),
   }));
   const thawed = sourcesOf(bottles).filter((id) => {
-    const kept = own(ledger.kept, id);
+    const kept = own(ledger.containers, id);
     return kept && isFrozen(kept.container);
   });
   return [

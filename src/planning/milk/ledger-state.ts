@@ -74,7 +74,7 @@ export const entrySchema = z.discriminatedUnion('what', [
 
 export type LedgerEntry = z.infer<typeof entrySchema>;
 
-export interface Kept {
+export interface LedgerContainer {
   /** `volumeMl` is what is in it now. */
   container: Container;
   /** The first feed it was offered at; a later feed or a top-up starts no clock anew. */
@@ -102,7 +102,7 @@ export interface PromisedMilk {
 }
 
 export interface Ledger {
-  kept: Readonly<Record<string, Kept>>;
+  containers: Readonly<Record<string, LedgerContainer>>;
   feeds: Readonly<Record<string, Offered>>;
   promises: Readonly<Record<string, PromisedMilk>>;
   /** mL, ever. Got = on hand + fed + discarded. */
@@ -110,7 +110,7 @@ export interface Ledger {
 }
 
 export const EMPTY_LEDGER: Ledger = {
-  kept: {},
+  containers: {},
   feeds: {},
   promises: {},
   totals: { gotMl: 0, fedMl: 0, discardedMl: 0 },
@@ -121,24 +121,24 @@ export const own = <T>(record: Readonly<Record<string, T>>, id: string): T | und
   Object.hasOwn(record, id) ? record[id] : undefined;
 
 /** The container, still in use at that instant. @throws PlainError when it is not */
-export function present(ledger: Ledger, id: string, atMs: number): Kept {
-  const kept = own(ledger.kept, id);
-  if (!kept)
+export function present(ledger: Ledger, id: string, atMs: number): LedgerContainer {
+  const found = own(ledger.containers, id);
+  if (!found)
     throw refuse('container-unknown', `There is no container ${id}`, 'Enter it first, or check the label.');
-  if (kept.gone)
+  if (found.gone)
     throw refuse(
       'container-gone',
-      `Container ${id} is used up (${kept.gone})`,
+      `Container ${id} is used up (${found.gone})`,
       'A container is used once. Check the label.',
     );
-  if (atMs < kept.latestAtMs)
+  if (atMs < found.latestAtMs)
     throw refuse('date-order', `Container ${id} has a later entry already`, 'Correct one of the times.');
-  return kept;
+  return found;
 }
 
-export const change = (ledger: Ledger, { id, atMs }: { id: string; atMs: number }, kept: Kept): Ledger => ({
+export const change = (ledger: Ledger, { id, atMs }: { id: string; atMs: number }, state: LedgerContainer): Ledger => ({
   ...ledger,
-  kept: { ...ledger.kept, [id]: { ...kept, latestAtMs: atMs } },
+  containers: { ...ledger.containers, [id]: { ...state, latestAtMs: atMs } },
 });
 
 export const tidy = (ml: number): number => Math.round(ml * 10) / 10;

@@ -45,23 +45,23 @@ export function changed(
   entry: Extract<LedgerEntry, { what: 'stored' | 'thawed' | 'warmed' | 'held-back' }>,
   nowMs: number,
 ): Ledger {
-  const kept = present(ledger, entry.id, entry.atMs);
-  const container = { ...kept.container, ...fieldsOf(entry, kept.container) };
+  const found = present(ledger, entry.id, entry.atMs);
+  const container = { ...found.container, ...fieldsOf(entry, found.container) };
   checkDates(container, nowMs);
-  return change(ledger, entry, { ...kept, container });
+  return change(ledger, entry, { ...found, container });
 }
 
 export function discarded(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'discarded' }>): Ledger {
-  const kept = present(ledger, entry.id, entry.atMs);
-  const { volumeMl } = kept.container;
+  const found = present(ledger, entry.id, entry.atMs);
+  const { volumeMl } = found.container;
   const totals = { ...ledger.totals, discardedMl: ledger.totals.discardedMl + volumeMl };
-  const container = { ...kept.container, volumeMl: 0 };
-  return change({ ...ledger, totals }, entry, { ...kept, container, gone: 'discarded' });
+  const container = { ...found.container, volumeMl: 0 };
+  return change({ ...ledger, totals }, entry, { ...found, container, gone: 'discarded' });
 }
 
 export function got(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'got' }>): Ledger {
   const { id, kind, ml, place, atMs } = entry;
-  if (own(ledger.kept, id))
+  if (own(ledger.containers, id))
     throw refuse(
       'container-twice',
       `Container ${id} is in the ledger already`,
@@ -83,7 +83,7 @@ export function got(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'got' }>
 
 export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'poured' }>): Ledger {
   const { into, from, atMs } = entry;
-  if (own(ledger.kept, into))
+  if (own(ledger.containers, into))
     throw refuse(
       'container-twice',
       `Container ${into} is in the ledger already`,
@@ -93,9 +93,9 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
   let volumeMl = 0;
   const sources: Container[] = [];
   for (const { id, ml } of from) {
-    const kept = present(next, id, atMs);
-    const { container } = kept;
-    if (kept.offered)
+    const found = present(next, id, atMs);
+    const { container } = found;
+    if (found.offered)
       throw refuse(
         'already-offered',
         `Container ${id} was offered at a feed`,
@@ -116,7 +116,7 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
       next,
       { ...entry, id },
       {
-        ...kept,
+        ...found,
         container: { ...container, volumeMl: isEmpty ? 0 : leftMl },
         gone: isEmpty ? 'poured' : null,
       },
@@ -147,14 +147,14 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
 
 export function offered(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'offered' }>): Ledger {
   const { id, feed, atMs } = entry;
-  const kept = present(ledger, id, atMs);
-  if (isFrozen(kept.container))
+  const found = present(ledger, id, atMs);
+  if (isFrozen(found.container))
     throw refuse('not-thawed', `Container ${id} is frozen`, 'Enter when it was thawed first.');
   const known = own(ledger.feeds, feed) ?? { feedStartedAtMs: atMs, feedEndedAtMs: null };
   if (atMs < known.feedStartedAtMs)
     throw refuse('date-order', `Feed ${feed} had not begun`, 'Correct one of the times.');
   const next = { ...ledger, feeds: { ...ledger.feeds, [feed]: known } };
-  return change(next, entry, { ...kept, offered: kept.offered ?? { ...known, feed } });
+  return change(next, entry, { ...found, offered: found.offered ?? { ...known, feed } });
 }
 
 export function fed(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'fed' }>): Ledger {
@@ -171,14 +171,14 @@ export function fed(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'fed' }>
   // A top-up of the same feed does not start the clock anew: the first end stands.
   const ended: Offered = { ...known, feedEndedAtMs: known.feedEndedAtMs ?? atMs };
   let next: Ledger = { ...ledger, feeds: { ...ledger.feeds, [feed]: ended } };
-  for (const [id, kept] of Object.entries(ledger.kept)) {
-    if (kept.offered?.feed === feed)
-      next = { ...next, kept: { ...next.kept, [id]: { ...kept, offered: { ...ended, feed } } } };
+  for (const [id, found] of Object.entries(ledger.containers)) {
+    if (found.offered?.feed === feed)
+      next = { ...next, containers: { ...next.containers, [id]: { ...found, offered: { ...ended, feed } } } };
   }
   for (const { id, ml } of taken) {
-    const kept = present(next, id, atMs);
-    if (!kept.offered) throw refuse('not-offered', `Container ${id} was not offered at feed ${feed}`);
-    const { volumeMl } = kept.container;
+    const found = present(next, id, atMs);
+    if (!found.offered) throw refuse('not-offered', `Container ${id} was not offered at feed ${feed}`);
+    const { volumeMl } = found.container;
     if (ml > volumeMl + DROP_ML)
       throw refuse('too-much', `${ml} mL cannot have left container ${id}: it held ${tidy(volumeMl)} mL`);
     const isEmpty = volumeMl - ml < DROP_ML;
@@ -186,7 +186,7 @@ export function fed(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'fed' }>
     next = change(
       { ...next, totals: { ...next.totals, fedMl: next.totals.fedMl + volumeMl - leftMl } },
       { ...entry, id },
-      { ...kept, container: { ...kept.container, volumeMl: leftMl }, gone: isEmpty ? 'fed' : null },
+      { ...found, container: { ...found.container, volumeMl: leftMl }, gone: isEmpty ? 'fed' : null },
     );
   }
   return next;

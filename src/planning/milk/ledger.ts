@@ -68,7 +68,7 @@ export function withEntry(ledger: Ledger, entry: LedgerEntry, nowMs: number): Le
  */
 export const onHand = (ledger: Ledger, plan?: { name: string; atMs: number }): Container[] =>
   inOrderOfUse(
-    Object.values(ledger.kept)
+    Object.values(ledger.containers)
       .filter(({ gone, offered: was }) => gone === null && was === null)
       .filter(({ container }) => {
         const other = plan && liveFor(ledger, container.id, plan.atMs);
@@ -77,7 +77,7 @@ export const onHand = (ledger: Ledger, plan?: { name: string; atMs: number }): C
       .map(({ container }) => container),
   );
 
-export interface Standing extends Judged {
+export interface ContainerState extends Judged {
   container: Container;
   /** Those of its clocks that have passed. */
   passed: MilkClock[];
@@ -88,7 +88,7 @@ export interface Standing extends Judged {
 }
 
 /** Every container that is not gone, with its clocks now. */
-export function standings(ledger: Ledger, nowMs: number, local: readonly LocalTime[] = []): Standing[] {
+export function containerStates(ledger: Ledger, nowMs: number, local: readonly LocalTime[] = []): ContainerState[] {
   const { kept } = ledger;
   const present = Object.values(kept).filter(({ gone }) => gone === null);
   const order = inOrderOfUse(present.map(({ container }) => container));

@@ -193,7 +193,7 @@ export function proposals({ ledger }: MilkBook, feeds: readonly EndedFeed[]): Pr
   return feeds
     .filter(({ id, leftBottleMl }) => !Object.hasOwn(ledger.feeds, id) && leftBottleMl >= 1)
     .flatMap(({ id, startedAtMs, endedAtMs, leftBottleMl, offeredMl }) => {
-      const fitting = Object.values(ledger.kept).filter(
+      const fitting = Object.values(ledger.containers).filter(
         ({ container, gone, offered, latestAtMs }) =>
           gone === null &&
           offered === null &&

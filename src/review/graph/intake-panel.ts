@@ -4,7 +4,7 @@ import { CUE_KINDS } from '../../pacing/cues/cues.ts';
 import type { FeedPace } from '../facts/feed-pace.ts';
 import {
   lowerEdgeMl,
-  SESSION_MEANS,
+  WHOLE_FEED_MEANS,
   TWO_BREASTS_COURSE,
   upperEdgeCorners,
   upperEdgeMinute,
@@ -92,7 +92,7 @@ function bandPoints({ lines }: FeedPace, endMin: number, topMl: number): BandPoi
   const corners = [
     ...upperEdgeCorners(lines),
     ...TWO_BREASTS_COURSE.map(([min]) => min),
-    ...SESSION_MEANS.map(({ minutes }) => minutes),
+    ...WHOLE_FEED_MEANS.map(({ minutes }) => minutes),
     upperEdgeMinute(lines, topMl),
     endMin,
   ];

@@ -49,9 +49,9 @@ export function recordPrediction(history: History, { prediction }: MilkFilter): 
   const at = slotOf(history.length) * ROW_NUMBERS;
   numbers[at] = prediction.suckShare;
   numbers[at + 1] = prediction.leakShare;
-  numbers[at + 2] = prediction.deviationKeep;
-  numbers[at + 3] = prediction.leakKeep;
-  numbers[at + 4] = prediction.coupleKeep;
+  numbers[at + 2] = prediction.deviationDecay;
+  numbers[at + 3] = prediction.leakDecay;
+  numbers[at + 4] = prediction.coupleDecay;
 }
 
 /** Keeps the correction just made. @param h its measurement row */
@@ -111,7 +111,7 @@ export interface HistoryRow {
 }
 
 export const createHistoryRow = (): HistoryRow => ({
-  prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
+  prediction: { suckShare: 0, leakShare: 0, deviationDecay: 1, leakDecay: 1, coupleDecay: 1 },
   firstCorrection: 0,
   endCorrection: 0,
   heldMilk: 0,
@@ -127,9 +127,9 @@ export function readRow({ rows }: History, index: number, into: HistoryRow): voi
   const { prediction, covariances } = into;
   prediction.suckShare = numbers[at]!;
   prediction.leakShare = numbers[at + 1]!;
-  prediction.deviationKeep = numbers[at + 2]!;
-  prediction.leakKeep = numbers[at + 3]!;
-  prediction.coupleKeep = numbers[at + 4]!;
+  prediction.deviationDecay = numbers[at + 2]!;
+  prediction.leakDecay = numbers[at + 3]!;
+  prediction.coupleDecay = numbers[at + 4]!;
   into.endCorrection = numbers[at + 5]!;
   into.heldMilk = numbers[at + 6]!;
   into.heldPerSuck = numbers[at + 7]!;

@@ -44,9 +44,9 @@ export interface Prediction {
   /** Sucks' worth of milk, and seconds of leak, that left the bottle. */
   suckShare: number;
   leakShare: number;
-  deviationKeep: number;
-  leakKeep: number;
-  coupleKeep: number;
+  deviationDecay: number;
+  leakDecay: number;
+  coupleDecay: number;
 }
 
 export interface MilkFilter {
@@ -80,7 +80,7 @@ export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
   earlierC: new Float64Array(EARLIER_INTAKES * STATES),
   earlierCount: 0,
   earlierNext: 0,
-  prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
+  prediction: { suckShare: 0, leakShare: 0, deviationDecay: 1, leakDecay: 1, coupleDecay: 1 },
   logLikelihood: 0,
   gainTimesS: new Float64Array(STATES),
   correctionVariance: 1,
@@ -155,9 +155,9 @@ export function moveRow(row: Float64Array, at: number, prediction: Prediction): 
     prediction.leakShare * row[at + LEAK]!;
   row[at + MILK] = row[at + MILK]! - left;
   row[at + INTAKE] = row[at + INTAKE]! + left;
-  row[at + DEVIATION] = row[at + DEVIATION]! * prediction.deviationKeep;
-  row[at + LEAK] = row[at + LEAK]! * prediction.leakKeep;
-  row[at + COUPLE] = row[at + COUPLE]! * prediction.coupleKeep;
+  row[at + DEVIATION] = row[at + DEVIATION]! * prediction.deviationDecay;
+  row[at + LEAK] = row[at + LEAK]! * prediction.leakDecay;
+  row[at + COUPLE] = row[at + COUPLE]! * prediction.coupleDecay;
 }
 
 /** Row-major `matrix` times the transposed transition, in place. */
@@ -173,19 +173,19 @@ export function predictMilk(filter: MilkFilter, step: Step): void {
   const share = inMouth ? giving(filter) : 0;
   prediction.suckShare = step.suckUnits * share;
   prediction.leakShare = stepSec * share;
-  prediction.deviationKeep = Math.exp(-stepSec / noise.deviationSec);
-  prediction.leakKeep = inMouth ? Math.exp(-stepSec / noise.leakSec) : 1;
-  prediction.coupleKeep = Math.exp(-stepSec / noise.coupleSec);
+  prediction.deviationDecay = Math.exp(-stepSec / noise.deviationSec);
+  prediction.leakDecay = inMouth ? Math.exp(-stepSec / noise.leakSec) : 1;
+  prediction.coupleDecay = Math.exp(-stepSec / noise.coupleSec);
   moveRow(x, 0, prediction);
   moveRows(c, n, prediction);
-  const { suckShare, leakShare, deviationKeep, leakKeep, coupleKeep } = prediction;
+  const { suckShare, leakShare, deviationDecay, leakDecay, coupleDecay } = prediction;
   for (let j = 0; j < n; j++) {
     const left = suckShare * (c[PER_SUCK * n + j]! + c[DEVIATION * n + j]!) + leakShare * c[LEAK * n + j]!;
     c[MILK * n + j] = c[MILK * n + j]! - left;
     c[INTAKE * n + j] = c[INTAKE * n + j]! + left;
-    c[DEVIATION * n + j] = c[DEVIATION * n + j]! * deviationKeep;
-    c[LEAK * n + j] = c[LEAK * n + j]! * leakKeep;
-    c[COUPLE * n + j] = c[COUPLE * n + j]! * coupleKeep;
+    c[DEVIATION * n + j] = c[DEVIATION * n + j]! * deviationDecay;
+    c[LEAK * n + j] = c[LEAK * n + j]! * leakDecay;
+    c[COUPLE * n + j] = c[COUPLE * n + j]! * coupleDecay;
   }
   moveRows(filter.earlierC, filter.earlierCount, prediction);
 
@@ -195,14 +195,14 @@ export function predictMilk(filter: MilkFilter, step: Step): void {
     const scatter = noise.perSuckScatter * perSuck;
     addFlowNoise(filter, scatter * scatter * suckShare + noise.inMouthWalkGrams ** 2 * stepSec);
     widen(c, PER_SUCK, noise.perSuckWalkGrams ** 2 * step.suckUnits);
-    widen(c, DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationKeep * deviationKeep));
-    widen(c, LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep));
+    widen(c, DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationDecay * deviationDecay));
+    widen(c, LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakDecay * leakDecay));
     widen(c, LINE_MM, noise.lineWalkMm ** 2 * stepSec);
     widen(c, BESIDE_MM, noise.besideWalkMm ** 2 * stepSec);
   } else {
     widen(c, MILK, (step.outWalkGrams ?? noise.outWalkGrams) ** 2 * stepSec);
   }
-  widen(c, COUPLE, coupleSd ** 2 * (1 - coupleKeep * coupleKeep));
+  widen(c, COUPLE, coupleSd ** 2 * (1 - coupleDecay * coupleDecay));
   widen(c, BIAS, noise.biasWalkGrams ** 2 * stepSec);
   widen(c, BIAS_X, noise.massBiasWalkGrams ** 2 * stepSec);
   widen(c, BIAS_Z, noise.massBiasWalkGrams ** 2 * stepSec);

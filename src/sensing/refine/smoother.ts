@@ -85,9 +85,9 @@ function back(v: Float64Array, at: number, stride: number, prediction: Predictio
   const leak = at + LEAK * stride;
   const couple = at + COUPLE * stride;
   v[at + PER_SUCK * stride] = v[at + PER_SUCK * stride]! + sucked;
-  v[deviation] = v[deviation]! * prediction.deviationKeep + sucked;
-  v[leak] = v[leak]! * prediction.leakKeep + prediction.leakShare * drunk;
-  v[couple] = v[couple]! * prediction.coupleKeep;
+  v[deviation] = v[deviation]! * prediction.deviationDecay + sucked;
+  v[leak] = v[leak]! * prediction.leakDecay + prediction.leakShare * drunk;
+  v[couple] = v[couple]! * prediction.coupleDecay;
 }
 
 function beforePrediction({ lambda, matrix }: Backward, prediction: Prediction): void {

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import { useChoices } from '../parts/choices.tsx';
 import { queryOf } from './query.ts';
-import { graphAddress } from './session-graph.tsx';
+import { graphAddress } from './feed-graph.tsx';
 import { FEEDS_WORDS } from './words.ts';
 
 /** Saved graphs are drawn for a sheet of paper, whatever the screen. */

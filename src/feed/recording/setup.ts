@@ -1,0 +1,60 @@
+/** What is said before a feed, and in the middle of one. */
+import type { FeedSetup } from '../record/feed.ts';
+import { writeOrQueue } from '../record/pending-writes.ts';
+import { addEvent } from './host-events.ts';
+import type { Recorder } from './recorder.ts';
+import { endFeed } from './ending.ts';
+import { guideAnew, holdBackNow } from './next-feed.ts';
+import { writePart } from './keep-part.ts';
+
+/** Another caregiver goes on with the open feed; she stands in the answers before the next one, too. */
+export const handOver = (recorder: Recorder, caregiver: string | null, nowMs: number): void =>
+  setUp(recorder, { ...recorder.setup, caregiver }, nowMs);
+
+/**
+ * New answers. What is said of bottle and milk while a feed runs is said of that feed: it stands beside it as a correction, and its cues go on by what it
+ * began with. So is a baby, unless the feed has one and the nipple is out: then that feed is over, and another baby's begins with the next latch.
+ * @param nowMs  wall time, for labels only
+ */
+export function setUp(recorder: Recorder, setup: FeedSetup, nowMs: number): void {
+  const { options, pending } = recorder;
+  options.storage.writeSetup(setup);
+  if (isAnotherBabys(recorder, setup)) endFeed(recorder, 'page', nowMs);
+  const { feed } = recorder;
+  const said = feed ? changedIn(recorder.setup, setup) : {};
+  recorder.setup = setup;
+  if (feed) addHandedOver(feed, setup.caregiver);
+  if (feed && Object.keys(said).length > 0 && options.storage.correct) {
+    writeOrQueue(pending, () => {
+      writePart(recorder, feed.held);
+      options.storage.correct?.(feed.held.summary.id, { kind: 'setup', setup: said });
+    });
+  }
+  if (feed && ('babyId' in said || 'babyName' in said || 'babyBirthDate' in said)) holdBackNow(recorder);
+  // Ending a feed may have asked whose the next one is: it has been said.
+  options.storage.writeSetup(setup);
+  guideAnew(recorder);
+}
+
+function isAnotherBabys({ feed, setup: before, lastTick }: Recorder, after: FeedSetup): boolean {
+  const known = before.babyId ?? before.babyName;
+  return (
+    feed !== null &&
+    known !== null &&
+    known !== (after.babyId ?? after.babyName) &&
+    !lastTick?.moment.teatInMouth
+  );
+}
+
+function addHandedOver(feed: NonNullable<Recorder['feed']>, caregiver: string | null): void {
+  if (caregiver === (feed.caregiverNow === undefined ? feed.held.summary.setup.caregiver : feed.caregiverNow))
+    return;
+  feed.caregiverNow = caregiver;
+  addEvent(feed, { kind: 'handed-over', atSec: feed.engine.timeline.atMicros / 1e6, caregiver });
+}
+
+function changedIn(before: FeedSetup, after: FeedSetup): Partial<FeedSetup> {
+  const { caregiver: _handedOver, ...rest } = after;
+  const changed = Object.entries(rest).filter(([key, value]) => before[key as keyof FeedSetup] !== value);
+  return Object.fromEntries(changed) as Partial<FeedSetup>;
+}
