@@ -1,8 +1,8 @@
 /**
- * Which cues stand: fired, not yet answered, not yet shown long enough. Of those that stand the one whose turn comes first (cues.ts, `turn`) is shown, if it
- * may be (quiet.ts): what milk does now, then whatever says that the feed may be over, then what is due, then hints.
+ * The active cues: fired, not yet answered, and not yet shown for long enough. Of them the one with the lowest `turn` (cues.ts) is shown, if
+ * quiet.ts allows it: first what milk does now, then signs that the feed may be over, then cues that are due, then hints.
  *
- * A cue that waits behind another is kept for as long as it is still true (lapse.ts), and shown for a while at most.
+ * A cue that waits behind another stays active while it is still true (lapse.ts). Each is shown for a limited time.
  */
 import { recordOf } from '../base/typed.ts';
 import { CUE_KINDS, CUES, type CueKind } from './cues/cues.ts';
@@ -11,11 +11,11 @@ import type { Situation } from './cues/lapse.ts';
 export interface ActiveCue {
   on: boolean;
   shownSec: number;
-  /** What was so when it fired; null before. */
+  /** The situation when it fired; null before. */
   fired: Situation | null;
 }
 
-/** Kinds that can wait behind another. */
+/** Kinds of cue that can wait behind another. */
 export type PatientCue = Exclude<CueKind, 'tilt-down'>;
 
 /** In the order in which they are shown. */
@@ -38,7 +38,7 @@ export function lower(active: ActiveCues, kind: PatientCue): void {
   active[kind].on = false;
 }
 
-/** Ages the cue that is shown; it no longer stands once it was shown for `showSec`. */
+/** Counts the time for which the cue is shown; after `showSec` it is no longer active. */
 export function ageShown(active: ActiveCues, kind: PatientCue, stepSec: number, showSec: number): void {
   const one = active[kind];
   one.shownSec += stepSec;

@@ -1,4 +1,4 @@
-/** What the page asks of the live feed. */
+/** Commands from the page to the live feed. */
 import { discardFeed, endFeed } from '../recording/ending.ts';
 import { addBurpByPage, addHostEvent, showWithheld } from '../recording/host-events.ts';
 import { handOver, setUp } from '../recording/setup.ts';
@@ -8,7 +8,7 @@ import type { LiveState } from './live-state.ts';
 import type { LiveCommand } from './live-view.ts';
 import { isFresh } from './show-now.ts';
 
-/** Turned off, cues come back by themselves after this long (own choice), or with the end of the feed. */
+/** Cues that were turned off come back after this long (own choice), or at the end of the feed. */
 
 export const GUIDANCE_OFF_MS = 10 * 60000;
 export function takeCommand(
@@ -33,7 +33,7 @@ export function takeCommand(
       state.guidanceOffAtMs = command.on ? nowMs : null;
       addHostEvent(recorder, command.on ? 'guidance-paused' : 'guidance-on');
       if (command.on) options.outputs.sound(null);
-      // Before the next cue: the sleeve takes none while it was last told that nobody guides.
+      // Before the next cue: the sleeve accepts none while its last heartbeat said that nobody guides.
       beat(state, options);
       break;
     case 'show-cues':
@@ -59,7 +59,7 @@ export function takeCommand(
       break;
   }
 }
-/** Nobody has to remember to turn cues on again. */
+/** Cues that were turned off come back without anybody's help. */
 export function endGuidanceOff(
   state: LiveState,
   feedIsOver: boolean,

@@ -1,4 +1,4 @@
-/** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
+/** The state of the live feed between two inputs, and the view of it that is sent to the page. */
 
 import type { LinkState } from '../../../firmware-bridge/links/link.ts';
 import { isEndNear, shownPercent } from '../../base/battery-gauge.ts';
@@ -15,7 +15,7 @@ import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
 import { TELLING_START, type TellingStep } from './telling-of-cues.ts';
 
-/** Of the link only its name is told. */
+/** Of the link only its name is used. */
 export interface ViewOptions {
   simulated: boolean;
   link: { readonly label: string };
@@ -41,10 +41,10 @@ export interface LiveState {
   teatAtMs: number;
   /** Scheduler time at which the open feed was opened. */
   openedAtMs: number;
-  /** Scheduler time at which something was last handed to the storage, and the sleeve's time in the feed then. */
+  /** Scheduler time at which data was last written to the storage, and the sleeve's time in the feed then. */
   keptAtMs: number;
   keptAtSec: number;
-  /** Scheduler time at which it was last asked what the next feed runs with, and at which the view was last told. */
+  /** Scheduler time at which the settings of the next feed were last asked for, and at which the view was last sent. */
   guidedAtMs: number;
   viewedAtMs: number;
   /** Scheduler time at which somebody asked which sleeve this is. */
@@ -78,7 +78,7 @@ export function createLiveState(
   };
 }
 
-/** One complete picture: never a number from before the samples stopped, or from under a doubt. */
+/** One complete view. It never shows a number from before the samples stopped, or one that is in doubt. */
 export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   const { recorder, show } = state;
   const { feed, lastFeed } = recorder;
@@ -119,7 +119,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   };
 }
 
-/** What troubles the disk or the settings, in English and by code for other languages. */
+/** Trouble with disk or settings, in English and as codes for other languages. */
 function noticeOf({ pending, guideTrouble, lastHeld }: Recorder): Pick<LiveView, 'notice' | 'noticeCodes'> {
   const loss = lastHeld && lossText(lastHeld);
   const all = [pending.trouble ?? guideTrouble, loss ? { code: 'raw-lost', text: loss } : null].filter(
@@ -129,7 +129,7 @@ function noticeOf({ pending, guideTrouble, lastHeld }: Recorder): Pick<LiveView,
   return { notice: all.map(({ text }) => text).join(' '), noticeCodes: all.map(({ code }) => code) };
 }
 
-/** A cell that is away for so long is no knock any more: own choice, no source. */
+/** A load cell that fails for this long is reported; a knock is shorter. Own choice, no source. */
 const CELL_TOLD_SEC = 5;
 
 function noticesOf({ feed, watcher, guided }: Recorder): NoticeKind[] {
@@ -172,7 +172,7 @@ function becauseOf(state: LiveState): LiveView['because'] {
   }
 }
 
-/** What is the matter while the estimate may not be acted on, and what to do. */
+/** What is wrong while the estimate may not be used, and what to do. */
 const DOUBTS: Record<QualityReason, string> = {
   'not-weighed': 'The milk has not been weighed yet: nipple out, bottle still for a moment.',
   'no-bottle': 'There is no bottle in the sleeve.',

@@ -1,5 +1,5 @@
 /**
- * The live feed: RxJS joins link, recorder and outputs. All that knows time takes the scheduler; wall time only labels.
+ * The live feed: RxJS joins link, recorder and outputs. Every timer uses the scheduler that is passed in; wall time is used for labels only.
  */
 import {
   BehaviorSubject,
@@ -36,10 +36,10 @@ const HEARTBEAT_MS = 500;
 const VIEW_EVERY_MS = 200;
 const GUIDE_EVERY_MS = 2000;
 
-/** Where light, sound and heartbeat go: a board on the link. */
+/** Receives light, sound and heartbeat: a board on the link. */
 export interface LiveOutputs {
   setLight(light: Light): void;
-  /** Null silences. */
+  /** Null means silence. */
   sound(notes: Notes | null): void;
   heartbeat(guidanceOn: boolean): void;
 }
@@ -49,38 +49,38 @@ export interface LiveFeedOptions extends RecorderOptions {
   outputs: LiveOutputs;
   /** Host's wall clock, ms since 1970 UTC. */
   wallNowMs: () => number;
-  /** Whether sound was on when Ebbline last ran; off unless somebody turned it on. */
+  /** Whether sound was on when the program last ran; the default is off. */
   soundOn?: boolean;
-  /** Whether any page shows the live feed now; absent: none does. */
+  /** Whether any page shows the live feed now; absent: no page does. */
   isPageOpen?: () => boolean;
   /** Told when somebody turns sound on or off. */
   keepSoundOn?: (on: boolean) => void;
-  /** Whether it was dimmed when Ebbline last ran. */
+  /** Whether the light was dimmed when the program last ran. */
   dimmed?: boolean;
   keepDimmed?: (dimmed: boolean) => void;
-  /** How often what has come is handed to the storage, ms; each second unless the sleeve's bytes are kept elsewhere too. */
+  /** How often new data is written to the storage, ms; default a second. It may be longer where the sleeve's bytes are stored elsewhere too. */
   keepEveryMs?: number;
-  /** Told after each try to keep, and as soon as somebody was told of a cue. */
+  /** Called after each attempt to write, and as soon as a cue was shown. */
   onKept?: (recorder: Recorder, shown: ShownSnapshot) => void;
-  /** Goes on with a recorder of another process, and with what it showed; null: nothing was shown. */
+  /** Continues a recorder of another process and what it showed; null: nothing was shown. */
   takenOver?: { recorder: Recorder; shown: ShownSnapshot | null };
 }
 
 export interface LiveFeed {
-  /** The latest view at once, then each change, and at least five a second. */
+  /** The latest view on subscription, then each change, at least five times a second. */
   readonly view$: Observable<LiveView>;
   /** @throws PlainError when the command cannot be done now; the live feed goes on. */
   command(command: LiveCommand): void;
-  /** Another sleeve is on the link from now on: an open feed is over and kept, the next one goes by this calibration; null: by none. */
+  /** Another sleeve is on the link from now on: an open feed ends and is stored, the next one uses this calibration; null: no calibration. */
   changeSleeve(sleeve: SleeveThere | null): void;
-  /** Ends an open feed as far as it goes and lets go of the link's bytes. */
+  /** Ends an open feed and unsubscribes from the link. */
   stop(): void;
-  /** Tries once more to keep what waits, also after `stop`. @returns whether nothing waits any more */
+  /** Tries once more to write what is pending, also after `stop`. @returns whether nothing is pending any more */
   keepRest(): boolean;
 }
 
 export interface MovableFeed extends LiveFeed {
-  /** Lets go of the link's bytes; an open feed goes on elsewhere. */
+  /** Unsubscribes from the link; an open feed is not ended, another process continues it. */
   letGo(): void;
 }
 
@@ -107,7 +107,7 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       catchError(() => EMPTY),
     ),
     interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
-    // The sleeve of a feed that is taken over has been dark for long enough.
+    // The sleeve of a feed that is taken over has been without guidance long enough: send the first heartbeat at once.
     timer(options.takenOver ? 0 : HEARTBEAT_MS, HEARTBEAT_MS, scheduler).pipe(
       map((): Input => ({ kind: 'heartbeat' })),
     ),
@@ -160,7 +160,7 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
   };
 }
 
-/** One input through the state, and what follows from it on the outputs. `state` is changed in place: it holds the engine. */
+/** Applies one input to the state and drives the outputs. `state` is changed in place, since it holds the engine. */
 function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowMs: number): LiveState {
   const { recorder } = state;
   const feedBefore = recorder.feed;
@@ -195,11 +195,11 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
 function takeTick(state: LiveState, options: LiveFeedOptions, nowMs: number): void {
   const { recorder } = state;
   state.hearing = hearTick(state.hearing, nowMs, !options.simulated);
-  // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
+  // A sleeve that has been silent for this long cannot report that the teat is out.
   if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) {
     endFeed(recorder, 'teat-away', labelMs(state, options, nowMs));
   }
-  // Babies are entered on a page of their own, perhaps by another process.
+  // Babies may be entered by another process.
   if (nowMs - state.guidedAtMs < GUIDE_EVERY_MS) return;
   state.guidedAtMs = nowMs;
   if (recorder.feed) holdBackNow(recorder);

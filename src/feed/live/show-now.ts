@@ -1,4 +1,4 @@
-/** What the caregiver sees and hears, from the state of the live feed. */
+/** Computes what the caregiver sees and hears from the state of the live feed. */
 import { isHeard, mayBeOld } from './hearing.ts';
 import { keepWhatIsTold } from './keep-told.ts';
 import { type Light, lightFor, whichSleeveLight } from './light-language.ts';
@@ -9,13 +9,13 @@ import { stepSounding } from './sounding.ts';
 
 export const isFresh = ({ link, hearing }: LiveState): boolean => link.kind === 'open' && isHeard(hearing);
 
-/** A cue goes before the answer to "which sleeve is this?". */
+/** A cue has priority over the answer to "which sleeve is this?". */
 function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): Light {
   const asked = show.showing === 'waiting' ? whichSleeveLight((nowMs - askedWhichAtMs) / 1000) : null;
   return asked ?? lightFor(show.showing, dimmed, (nowMs - show.sinceMs) / 1000);
 }
 
-/** Light and sound for what is to be shown now. `state` is changed in place. */
+/** Drives light and sound. `state` is changed in place. */
 export function showNow(
   state: LiveState,
   { outputs, isPageOpen = () => false }: Pick<LiveFeedOptions, 'outputs' | 'isPageOpen'>,

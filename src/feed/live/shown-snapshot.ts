@@ -1,6 +1,6 @@
 /**
- * What a caregiver is being shown, as data: whoever takes an open feed over goes on showing it, and neither sounds nor counts anew what has been
- * shown. Times are the sleeve's own in the feed, seconds: no clock is compared with another. Pure.
+ * What a caregiver is being shown, as data. A process that takes over an open feed continues to show it, without sounding or counting the cue again.
+ * Times are the sleeve's own in the feed, seconds, so that no clocks of two computers are compared. Pure.
  */
 import type { ShownCue } from '../../pacing/cues/cue.ts';
 import type { Output } from '../record/feed.ts';
@@ -12,7 +12,7 @@ export interface ShownSnapshot {
   showing: Showing;
   sinceSec: number;
   cue: { shown: ShownCue; shownSinceSec: number; sinceSec: number; by: readonly Output[] } | null;
-  /** When the buzzer last spoke; null: not in this feed. */
+  /** When the buzzer last sounded; null: not in this feed. */
   soundedSec: number | null;
   owed: boolean;
   muted: boolean;
@@ -39,7 +39,7 @@ export function shownSnapshot(state: LiveState, nowMs: number): ShownSnapshot {
   };
 }
 
-/** `state` is changed in place: its recorder is one that was taken over. */
+/** `state` is changed in place; its recorder is one that was taken over. */
 export function goOnShowing(state: LiveState, shown: ShownSnapshot, nowMs: number): void {
   const { recorder } = state;
   const atSec = feedSec(recorder);

@@ -1,4 +1,4 @@
-/** Hands things to be kept to a storage whose disk may be full. What it cannot take waits, in order, and is tried again; nothing is dropped. */
+/** Writes to a storage whose disk may fail. A write that fails waits in a queue, in order, and is tried again; none is dropped. */
 import { FieldError, PlainError } from '../../base/errors.ts';
 
 /** Of a PlainError: its code, and a plain sentence with its remedy. */
@@ -6,18 +6,18 @@ export type Trouble = Pick<PlainError, 'code' | 'text'>;
 
 export interface PendingWrites {
   waiting: (() => void)[];
-  /** Why the last try failed; null when all is kept. */
+  /** Why the last try failed; null when nothing is pending. */
   trouble: Trouble | null;
 }
 
 export const createPendingWrites = (): PendingWrites => ({ waiting: [], trouble: null });
 
-/** Of one thing alone: whatever comes after it may be kept all the same. Any other trouble is the disk's. */
+/** Errors that concern one write only; later writes may succeed. Any other error means that the disk fails. */
 const OF_ONE_THING = /^store-(taken|mixed|no-feed)$/;
 
 /**
- * Tries all that waits, in order, and then `keep`. A disk that has just refused one thing is not asked for the next: while it does not answer,
- * each call may take its time, and guidance must go on.
+ * Tries all pending writes in order, and then `keep`. After an error of the disk the rest is not tried now: each call may be slow while the disk
+ * does not answer, and guidance must go on.
  * @returns whether `keep` is done; errors that are not plain pass through
  */
 export function tryWrite(pending: PendingWrites, keep: () => void): boolean {
@@ -31,7 +31,7 @@ export function tryWrite(pending: PendingWrites, keep: () => void): boolean {
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
       trouble ??= error;
-      // An entry that is wrong will be wrong at the next try too.
+      // A wrong entry would be wrong at the next try too, so it is dropped.
       if (error instanceof FieldError) return true;
       isDiskOut = !OF_ONE_THING.test(error.code);
       return false;
@@ -43,7 +43,7 @@ export function tryWrite(pending: PendingWrites, keep: () => void): boolean {
   return done;
 }
 
-/** As `tryWrite`; what fails waits for the next try. */
+/** As `tryWrite`; a write that fails is queued. */
 export function writeOrQueue(pending: PendingWrites, keep: () => void): void {
   if (!tryWrite(pending, keep)) pending.waiting.push(keep);
 }

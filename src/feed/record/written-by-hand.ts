@@ -1,13 +1,13 @@
 /**
- * What people put beside kept feeds, feeds that no sleeve measured, and what happened to milk. Types only: src/store keeps and
+ * What people enter: corrections of stored feeds, feeds without a sleeve, and events of the milk list. Types only: src/store stores and
  * checks them. Instants are milliseconds since 1970 UTC, volumes mL, durations seconds.
  */
 import type { FeedSetup, FeedSummary, MilkKind } from './feed.ts';
 
 /**
- * Something put beside a feed afterwards; the feed itself stays as it was measured. Of several of one kind the latest counts.
- * `bottle-reading`: off the bottle's own marks, before (null: not read) and after. `setup`: the answers that were wrong.
- * `times`: the host's clock was wrong. `after`: a step after the feed was done, or was not after all. `note`: the caregiver's own words; an empty text takes a note back.
+ * A correction of a feed; the measured feed itself is not changed. Of several corrections of one kind the latest counts.
+ * `bottle-reading`: read from the bottle's marks, before (null: not read) and after. `setup`: corrected answers. `times`: corrected times, where the
+ * host's clock was wrong. `after`: a step after the feed was done, or is taken back. `note`: the caregiver's own words; an empty text deletes the note.
  */
 export type CorrectionContent =
   | { kind: 'bottle-reading'; offeredMl: number | null; leftMl: number }
@@ -16,30 +16,30 @@ export type CorrectionContent =
   | { kind: 'times'; startedAtMs: number; endedAtMs: number | null }
   | { kind: 'after'; step: AfterStep; done: boolean };
 
-/** What may follow a feed, in its order; each is noted at one touch, when it was done. */
+/** Steps that may follow a feed, in order; each is entered with one touch at the time it is done. */
 export type AfterStep = 'burp' | 'upright' | 'comfort-suck' | 'waited' | 'a-little-more';
 
 export type Correction = CorrectionContent & {
   madeAtMs: number;
-  /** Initials or name as written; null when nobody said. */
+  /** Initials or name as typed; null: not given. */
   by: string | null;
 };
 
-/** What the corrections of a feed come to, beside the original. */
+/** The values that result from all corrections of a feed. */
 export interface Corrected {
   startedAtMs: number;
   endedAtMs: number | null;
   setup: FeedSetup;
   reading: { offeredMl: number | null; leftMl: number } | null;
   note: string | null;
-  /** Steps after the feed, and when they were noted; absent: none. */
+  /** Steps after the feed, and when they were entered; absent: none. */
   after?: Partial<Record<AfterStep, number>>;
 }
 
 /** How a feed without a sleeve went: at the breast, from a bottle, or a bottle that was refused. */
 export type HandFeedKind = 'breast' | 'bottle' | 'refused';
 
-/** A feed as it is written in by hand. Null: not said. */
+/** A feed as entered by hand. Null: not given. */
 export interface HandFeedEntry {
   kind: HandFeedKind;
   atMs: number;
@@ -48,20 +48,20 @@ export interface HandFeedEntry {
   leftMl: number | null;
   milkKind: MilkKind | null;
   side: 'left' | 'right' | 'both' | null;
-  /** Initials of whoever fed, as written. */
+  /** Initials of the caregiver, as typed. */
   caregiver: string | null;
   note: string | null;
   babyId: string | null;
   babyName: string | null;
 }
 
-/** A correction of a hand-written feed: the fields that were wrong, or that it never was. */
+/** A correction of a hand-written feed: the fields that were wrong, or a withdrawal. */
 export type HandFeedCorrection = (
   | { kind: 'entry'; entry: Partial<HandFeedEntry> }
   | { kind: 'withdrawn' }
 ) & { madeAtMs: number; by: string | null };
 
-/** A hand-written feed as kept. The fields are what counts now; `original` is what was written first. */
+/** A hand-written feed as stored. Its fields are the corrected values; `original` is the first version. */
 export interface HandFeed extends HandFeedEntry {
   id: string;
   writtenAtMs: number;
@@ -71,7 +71,7 @@ export interface HandFeed extends HandFeedEntry {
 }
 
 /**
- * Something that happened to milk. `entry` is planning's and is kept as it is, as JSON; the fields before it are for finding.
+ * An event of the milk list. `entry` belongs to planning and is stored unchanged as JSON; the other fields are for searching.
  * `kind`: what happened; `container`: its label.
  */
 export interface MilkEvent {
@@ -82,24 +82,24 @@ export interface MilkEvent {
   entry: unknown;
 }
 
-/** As kept; `no` grows with each event, in the order of writing. */
+/** As stored; `no` grows with each event, in the order of writing. */
 export type KeptMilkEvent = MilkEvent & { no: number };
 
 /** A feed in a list. */
 export interface ListedFeed extends FeedSummary {
-  /** By this it is ordered and found: the start, as corrected. */
+  /** Start of the feed, as corrected; lists are sorted and searched by it. */
   atMs: number;
-  /** What the rules found, shown or not. */
+  /** Number of cues that the rules raised, shown or not. */
   cueCount: number;
-  /** Cues that were shown to somebody; null where nobody wrote that down. */
+  /** Number of cues that were shown; null where that was not recorded. */
   toldCount: number | null;
-  /** What the rules found, by kind; a kind without a cue is absent. */
+  /** Cues that the rules raised, by kind; a kind without a cue is absent. */
   cueCounts: Record<string, number>;
-  /** Null while nothing was corrected. */
+  /** Null without corrections. */
   corrected: Corrected | null;
 }
 
-/** All that belongs to a stretch of time, oldest first. */
+/** All feeds of a period, oldest first. */
 export interface FeedsBetween {
   feeds: ListedFeed[];
   handFeeds: HandFeed[];

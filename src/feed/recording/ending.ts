@@ -1,4 +1,4 @@
-/** How a feed ends: by the button, by the page, after long without the teat, or as no feed at all. */
+/** How a feed ends: by the button, by the page, after a long time without the teat, or marked as "not a feed". */
 import { createEngine, type Engine, endEngine, refineEngine } from '../engine.ts';
 import type { FeedEndReason, FeedState } from '../record/feed.ts';
 import { writeOrQueue } from '../record/pending-writes.ts';
@@ -19,13 +19,13 @@ export function endIfAsked(recorder: Recorder, nowMs: number): void {
   else if (lastTick.moment.atSec - feed.lastTeatSec >= TEAT_AWAY_SEC) endFeed(recorder, 'teat-away', nowMs);
 }
 
-/** Ends the open feed: keeps the rest, refines, and watches for the next latch. */
+/** Ends the open feed: stores the rest, runs the refined pass, and watches for the next latch. */
 export function endFeed(recorder: Recorder, endReason: FeedEndReason, nowMs: number): void {
   const { feed, options } = recorder;
   if (!feed) return;
   endEngine(feed.engine);
   keepPart(recorder);
-  // Once, and not at each try: it takes a while, and meanwhile nobody is guided.
+  // Computed once and not at each attempt to write: it takes a while, and guidance stands still meanwhile.
   const refined = options.refinesLater ? null : refineEngine(feed.engine);
   const { id } = feed.held.summary;
   keepToTheEnd(recorder, feed.held, () => options.storage.finish(id, { endReason, endedAtMs: nowMs, refined }));

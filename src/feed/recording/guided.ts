@@ -1,4 +1,4 @@
-/** From a baby and its past feeds to what the next feed runs with. Pure. */
+/** Computes the settings of the next feed from a baby's record and past feeds. Pure. */
 import { sameName } from '../../base/babies.ts';
 import { BARE_GUIDANCE, type Guidance, UNASKED_GUIDANCE } from '../../pacing/guidance.ts';
 import type { PaceProfile } from '../../pacing/profile/profile.ts';
@@ -19,21 +19,21 @@ import type { Baby, PastFeed, RanWith } from '../record/baby.ts';
 import type { FeedSetup } from '../record/feed.ts';
 import { teatNotices } from './teat-notices.ts';
 
-/** What the next feed runs with, and what the page says about it. */
+/** Settings of the next feed, and what the page says about them. */
 export interface Guided {
   /** Null: the shipped profile and the sleeve contract's cues alone. */
   ran: RanWith | null;
   notices: readonly NoticeKind[];
-  /** More than one baby is kept: none is taken for granted. */
+  /** More than one baby has a record, so that the next feed's baby must be chosen. */
   severalBabies: boolean;
-  /** A session of a study in whose arm cues are not shown; absent: it is not. */
+  /** The feed is a session of a study in an arm without cues; absent: it is not. */
   withholds?: true;
 }
 
 const DAY_MS = 24 * 3600_000;
-/** A usual feed is the middle one of the latest; fewer than this many tell nothing yet. Own choice, no source. */
+/** The usual feed is the median of the latest ones; below `atLeast` feeds it is not known. Own choice, no source. */
 const LEARNED_FROM = { atLeast: 3, atMost: 10 };
-/** Shorter or smaller ones are tries, not feeds. */
+/** Shorter or smaller ones are attempts and are not counted. */
 const A_FEED = { ml: 20, sec: 3 * 60 };
 
 /** @returns whole days since birth; null when the birth date is not known */
@@ -53,14 +53,14 @@ export function learnedUsualMl(past: readonly PastFeed[]): number | null {
   return Math.min(USUAL_FEED_RANGE_ML.max, Math.max(USUAL_FEED_RANGE_ML.min, Math.round(middle)));
 }
 
-/** What it needed is what fired, shown or not. */
+/** A feed's need is counted by the cues that the rules raised, shown or not. */
 export const needOf = ({ cueCounts, durationSec }: PastFeed): FeedNeed => ({
   tiltDowns: cueCounts['tilt-down'] ?? 0,
   cues: Object.values(cueCounts).reduce((sum, count) => sum + count, 0),
   durationSec,
 });
 
-/** "Under six weeks" was answered, or may have been meant, at an age that has passed. */
+/** True when the answer to "under six weeks" depended on an age that has passed. */
 function isToBeAskedAgain({ answers, birthDate, answeredAtMs, plan }: Baby, nowMs: number): boolean {
   const passed =
     isUnderSixWeeks(ageDaysAt(birthDate, answeredAtMs)) && !isUnderSixWeeks(ageDaysAt(birthDate, nowMs));
@@ -88,7 +88,7 @@ const NOTICE_OF = {
 
 /**
  * @param past  this baby's feeds, newest first
- * @param typedBirthDate  what the answers before the feed say of it: a date under six weeks ago counts wherever it stands
+ * @param typedBirthDate  birth date in the answers before the feed; a baby is under six weeks if either date says so
  * @throws PlainError when a figure of the plan, the usual feed or the minutes lies out of its range
  */
 export function guidedBaby(
@@ -114,7 +114,7 @@ export function guidedBaby(
     (feed) =>
       !feed.isUnguided && feed.atMs >= (baby.quietSinceMs ?? 0) && sameName(feed.caregiver, caregiver),
   );
-  // Where most cues are off, few of them say nothing about the feeds.
+  // Where most cues are off, few cues do not show that the feeds went well.
   const areOff = say === 'cuesOff' || say === 'notScreened';
   const quiet = areOff ? 'usual' : quietLevel(counted.map(needOf));
   const notices: NoticeKind[] = [];
@@ -140,21 +140,21 @@ function profileOf(
   });
 }
 
-/** Nothing is known of who drinks: no "slower", no "enough". */
+/** For a baby of whom nothing is known: no "slower" and no "enough" cues. */
 export const CAUTIOUS: Guided = {
   ran: { profile: SHIPPED_PROFILE, guidance: { ...UNASKED_GUIDANCE, cuesOff: HELD_BACK } },
   notices: ['cues-off'],
   severalBabies: false,
 };
 
-/** Of a simulated baby that nobody's name was given for. */
+/** For a simulated feed without a baby's name. */
 const NOBODYS: RanWith = { profile: SHIPPED_PROFILE, guidance: UNASKED_GUIDANCE };
 
 /**
- * What a feed with these answers runs with. A baby that is not kept has never been asked about: the shipped pace, no "slower" and no "enough". Only a
- * simulated feed that nobody's name or birth date was given for has all cues, unless a kept baby that it may be is not to have them.
+ * The settings of a feed with these answers. A baby without a record was never screened: the shipped pace, no "slower" and no "enough". A simulated
+ * feed without a name and a birth date has all cues, unless a baby with a record may be meant that must not have them.
  * @param pastOf  feeds of a baby, newest first
- * @param simulated  a simulated baby drinks
+ * @param simulated  true for a simulated baby
  * @throws PlainError as `guidedBaby`
  */
 export function guidedSetup(

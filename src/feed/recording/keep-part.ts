@@ -1,15 +1,15 @@
-/** Hands what was heard of a feed to its storage. */
+/** Writes the data of a feed to its storage. */
 import { type HeldFeed, writeHeld, holdBytes, MOST_HELD_BYTES } from '../record/held.ts';
 import { writeOrQueue, tryWrite } from '../record/pending-writes.ts';
 import type { Recorder } from './recorder.ts';
 
-/** Hands what has come since the last call to the storage, once a second. A full disk is said and tried again. */
+/** Writes what has come since the last call, once a second. A full disk is reported, and the write is tried again. */
 export function keepPart(recorder: Recorder): void {
   const { feed, pending } = recorder;
   if (feed || pending.waiting.length > 0) tryWrite(pending, () => feed && writePart(recorder, feed.held));
 }
 
-/** @throws what the storage throws; then all of it is still held */
+/** @throws what the storage throws; everything is still held then */
 export const writePart = ({ options }: Recorder, held: HeldFeed): void => writeHeld(held, options.storage);
 
 export function hold({ options, unkept }: Recorder, held: HeldFeed, bytes: Uint8Array): void {

@@ -1,4 +1,4 @@
-/** What a recorder's next feed runs with, and whose it is. */
+/** The settings and the baby of a recorder's next feed. */
 import { PlainError } from '../../base/errors.ts';
 import { turnOffCues } from '../engine.ts';
 import type { NoticeKind } from '../live/live-view.ts';
@@ -11,8 +11,8 @@ import type { Recorder } from './recorder.ts';
 export const UNGUIDED: Guided = { ran: null, notices: [], severalBabies: false };
 
 /**
- * Asks anew what the next feed runs with. Where that cannot be told now, what was known of this baby stands; of another, the cues that a baby may not be
- * meant to have are off.
+ * Asks again for the settings of the next feed. If they cannot be read now: for the same baby the last known ones are used, for another baby the
+ * "slower" and "enough" cues are off.
  */
 export function guideAnew(recorder: Recorder): void {
   if (!recorder.feed) recorder.guided = askGuide(recorder);
@@ -21,7 +21,7 @@ export function guideAnew(recorder: Recorder): void {
 const SAY_CUES_OFF: readonly NoticeKind[] = ['cues-off', 'not-screened', 'cues-next-feed'];
 
 /**
- * Somebody has said whose the open feed is, or something else about that baby: what it is not to have ends at once; nothing is turned on, and the pace stays.
+ * The baby of the open feed was named or its record changed: cues that this baby must not have are turned off at once. Nothing is turned on, and the pace stays.
  */
 export function holdBackNow(recorder: Recorder): void {
   const { feed } = recorder;
@@ -41,7 +41,7 @@ export function holdBackNow(recorder: Recorder): void {
   };
 }
 
-/** Whom the answers mean, kept or typed in. */
+/** Identifies the baby that the answers mean, by record or as typed in. */
 const whomOf = ({ babyId, babyName, babyBirthDate }: FeedSetup): string =>
   JSON.stringify([babyId ?? null, babyName, babyBirthDate]);
 
@@ -59,7 +59,7 @@ function askGuide(recorder: Recorder): Guided {
   }
 }
 
-/** Two babies' milk is never mixed up: with more than one baby, the next feed is nobody's until somebody says whose it is. */
+/** Where several babies have records, the baby must be chosen again for each feed, so that feeds of two babies are not mixed up. */
 export function forgetWhose(recorder: Recorder): void {
   if (!recorder.guided.severalBabies) return;
   const setup: FeedSetup = {
@@ -68,6 +68,6 @@ export function forgetWhose(recorder: Recorder): void {
     ...(recorder.setup.study && { study: null, participant: null }),
   };
   recorder.setup = setup;
-  // Whatever is said meanwhile goes before what waits.
+  // Read the setup when the write is done: answers given meanwhile must not be overwritten by older ones.
   writeOrQueue(recorder.pending, () => recorder.options.storage.writeSetup(recorder.setup));
 }

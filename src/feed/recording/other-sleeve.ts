@@ -1,14 +1,14 @@
-/** Another sleeve on the same link. */
+/** Change to another sleeve on the same link. */
 import { createPreRoll } from '../../../firmware-bridge/links/pre-roll.ts';
 import { PRE_ROLL_SEC, type Recorder, type RecorderOptions } from './recorder.ts';
 import { endFeed, watchingEngine } from './ending.ts';
 
-/** What is to be known of a sleeve. */
+/** What must be known of a sleeve. */
 export type SleeveThere = Pick<RecorderOptions, 'calibration' | 'sleeveId'>;
 
 /**
- * The open feed was the sleeve's before and is over; the next is weighed by this one's calibration.
- * @param sleeve  null: one that nothing is known of, and that gives no bytes
+ * Ends the open feed of the sleeve before; the next feed uses this sleeve's calibration.
+ * @param sleeve  null: a sleeve without a known calibration, whose bytes are not passed on
  */
 export function changeSleeve(recorder: Recorder, sleeve: SleeveThere | null, nowMs: number): void {
   endFeed(recorder, 'link-ended', nowMs);

@@ -1,8 +1,8 @@
 /**
- * One sleeve's sessions, apart from clock and RxJS: watches for a latch, opens a feed, gathers what is to be kept, ends it.
+ * Records the feeds of one sleeve, without clock or RxJS: watches for a latch, opens a feed, collects what is to be stored, ends the feed.
  *
- * A feed is the replay of its own capture as it grows: at the latch a new engine starts with the last minute's bytes, and every byte that goes into the
- * capture goes through it. So a later replay of the capture gives the same rows and cues.
+ * A feed is the replay of its own capture: at the latch a new engine starts with the bytes of the last minute, and every byte of the capture goes
+ * through it. So a later replay of the capture gives the same rows and cues.
  */
 import { createPreRoll, type PreRoll } from '../../../firmware-bridge/links/pre-roll.ts';
 import type { CueKind } from '../../pacing/cues/cue.ts';
@@ -27,13 +27,13 @@ export interface RecorderOptions {
   newFeedId: (startedAtMs: number) => string;
   simulated: boolean;
   sleeveId: string;
-  /** What a feed with these answers runs with; asked before each feed. */
+  /** Gives the settings of a feed with these answers; asked before each feed. */
   guide?: (setup: FeedSetup) => Guided;
-  /** True where the refined pass is made elsewhere after the feed: it takes a second or more, in which nobody would be guided. */
+  /** True where the refined pass is made elsewhere after the feed: it takes a second or more, in which guidance would stand still. */
   refinesLater?: boolean;
-  /** Told of each feed as it opens, and how many bytes it began with. */
+  /** Called when a feed opens, with the number of bytes that it began with. */
   onOpened?: (recorder: Recorder, bytes: number) => void;
-  /** Bytes held in memory at most while the storage takes nothing; `MOST_HELD_BYTES` unless a test says otherwise. */
+  /** Bytes held in memory at most while the storage fails; `MOST_HELD_BYTES` unless a test says otherwise. */
   mostHeldBytes?: number;
 }
 
@@ -45,19 +45,19 @@ export interface OpenFeed {
   firstLatchSec: number | null;
   lastTeatSec: number;
   endAsked: boolean;
-  /** Device time at which it was opened, seconds: what the button said before is not about it. */
+  /** Device time at which it was opened, seconds; button presses before it do not concern this feed. */
   openedSec: number;
-  /** All events of it that no sample tells, and those of them that a feed that was taken over has yet to hear. */
+  /** All host events of the feed, and those of them that still have to be repeated in a feed that was taken over. */
   noted: FeedEvent[];
   toRepeat: FeedEvent[];
-  /** Cues about the practice of pacing are not shown: a session of a study. */
+  /** Cues about pacing are not shown: the feed is a session of a study. */
   withheld: boolean;
-  /** Who goes on with it, once it was handed over. */
+  /** The caregiver who took over during the feed. */
   caregiverNow?: string | null;
 }
 
 export interface Recorder {
-  /** Calibration and number are those of the sleeve that is there now. */
+  /** Calibration and number are those of the sleeve that is attached now. */
   options: RecorderOptions;
   preRoll: PreRoll;
   setup: FeedSetup;
@@ -65,20 +65,20 @@ export interface Recorder {
   feed: OpenFeed | null;
   lastFeed: { id: string; state: FeedState; elapsedSec: number } | null;
   lastTick: EngineTick | null;
-  /** Accepted samples so far, whatever engine took them. */
+  /** Accepted samples so far, of all engines. */
   accepted: number;
   readonly pending: PendingWrites;
-  /** Feeds that are over and not kept yet, oldest first. */
+  /** Ended feeds that are not stored yet, oldest first. */
   unkept: HeldFeed[];
-  /** The feed that was open last, for what is said of it. */
+  /** The feed that was opened last, for notices about its lost bytes. */
   lastHeld: HeldFeed | null;
-  /** Why it could not be asked what the next feed runs with. */
+  /** Why the settings of the next feed could not be read. */
   guideTrouble: Trouble | null;
-  /** What the next feed runs with, or the open one. */
+  /** Settings of the open feed, else of the next one. */
   guided: Guided;
-  /** Whom `guided` is about; absent until it could be asked. */
+  /** The baby that `guided` belongs to; absent until it was read. */
   guidedWhom?: string;
-  /** Why each kind of cue last fired in this feed. */
+  /** The latest reason of each kind of cue in this feed. */
   because: Partial<Record<CueKind, Reason>>;
 }
 
@@ -103,7 +103,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
   return recorder;
 }
 
-/** Bytes as they came. @param nowMs wall time, for labels only */
+/** Takes received bytes. @param nowMs wall time, for labels only */
 export function takeBytes(recorder: Recorder, bytes: Uint8Array, nowMs: number): void {
   const engine = recorder.feed?.engine ?? recorder.watcher;
   const before = engine.timeline.accepted;

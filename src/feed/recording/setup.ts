@@ -1,4 +1,4 @@
-/** What is said before a feed, and in the middle of one. */
+/** Takes the answers given before a feed, and those given during one. */
 import type { FeedSetup } from '../record/feed.ts';
 import { writeOrQueue } from '../record/pending-writes.ts';
 import { addEvent } from './host-events.ts';
@@ -7,13 +7,13 @@ import { endFeed } from './ending.ts';
 import { guideAnew, holdBackNow } from './next-feed.ts';
 import { writePart } from './keep-part.ts';
 
-/** Another caregiver goes on with the open feed; she stands in the answers before the next one, too. */
+/** Another caregiver continues the open feed; the next feed's answers name her too. */
 export const handOver = (recorder: Recorder, caregiver: string | null, nowMs: number): void =>
   setUp(recorder, { ...recorder.setup, caregiver }, nowMs);
 
 /**
- * New answers. What is said of bottle and milk while a feed runs is said of that feed: it stands beside it as a correction, and its cues go on by what it
- * began with. So is a baby, unless the feed has one and the nipple is out: then that feed is over, and another baby's begins with the next latch.
+ * New answers. Answers about bottle and milk given during a feed become a correction of that feed; its cues go on as they began. The same holds for
+ * the baby, unless the feed has one already and the nipple is out: then that feed ends, and a feed of the other baby begins with the next latch.
  * @param nowMs  wall time, for labels only
  */
 export function setUp(recorder: Recorder, setup: FeedSetup, nowMs: number): void {
@@ -31,7 +31,7 @@ export function setUp(recorder: Recorder, setup: FeedSetup, nowMs: number): void
     });
   }
   if (feed && ('babyId' in said || 'babyName' in said || 'babyBirthDate' in said)) holdBackNow(recorder);
-  // Ending a feed may have asked whose the next one is: it has been said.
+  // Ending the feed may have cleared the baby in the stored answers; the new answers hold.
   options.storage.writeSetup(setup);
   guideAnew(recorder);
 }

@@ -1,6 +1,5 @@
 /**
- * An open feed as data, so that another process goes on with it as if nothing had happened: from a picture and the sleeve's bytes after it come the same
- * rows and cues. Pure.
+ * An open feed as data, so that another process can continue it: the snapshot and the sleeve's bytes after it give the same rows and cues. Pure.
  */
 import type { CueKind } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
@@ -12,11 +11,11 @@ import { createRecorder, type OpenFeed, type Recorder, type RecorderOptions } fr
 
 export interface FeedSnapshot {
   summary: FeedSummary;
-  /** Null: as it was before its first byte. */
+  /** Null: the state before the first byte. */
   engine: EngineSnapshot | null;
-  /** The sleeve's time in the feed, seconds: what was noted later is to be heard again. */
+  /** The sleeve's time in the feed, seconds; host events after it are repeated. */
   atSec: number;
-  /** What its storage had been handed of it. */
+  /** How much of it the storage has taken. */
   handed: Handed;
   lastRowSec: number;
   firstLatchSec: number | null;
@@ -27,7 +26,7 @@ export interface FeedSnapshot {
   because: Partial<Record<CueKind, Reason>>;
 }
 
-/** The open feed as it began: its capture from the first byte on makes all of it again. */
+/** The open feed at its start: replaying its capture from the first byte gives all of it. */
 export const snapshotAtStart = ({ held, openedSec }: OpenFeed): FeedSnapshot => ({
   summary: held.summary,
   engine: null,
@@ -42,8 +41,8 @@ export const snapshotAtStart = ({ held, openedSec }: OpenFeed): FeedSnapshot => 
 });
 
 /**
- * The open feed as it is, all of it handed to its storage; its parts are the feed's own: serialize them before it goes on.
- * @returns null while the storage has not taken all
+ * The open feed now. Everything before it must be stored, and its parts are not copied: serialize them before the feed runs on.
+ * @returns null while the storage has not taken everything
  */
 export function feedSnapshot({ feed, because }: Recorder): FeedSnapshot | null {
   if (!feed || feed.toRepeat.length > 0) return null;
@@ -67,8 +66,8 @@ export function feedSnapshot({ feed, because }: Recorder): FeedSnapshot | null {
 }
 
 /**
- * @param noted  all that was noted of the feed, also after the picture
- * @returns a recorder in which the feed is open; the bytes after the picture are to follow
+ * @param noted  all host events of the feed, also those after the snapshot
+ * @returns a recorder in which the feed is open; feed it the bytes after the snapshot
  */
 export function resumeRecorder(
   options: RecorderOptions,

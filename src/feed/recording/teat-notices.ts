@@ -1,4 +1,4 @@
-/** Whether the nipple is to be asked about: milk ran too fast again and again with it. Pure. */
+/** Whether to ask about the nipple, because milk ran too fast with it in several feeds. Pure. */
 import { sameName } from '../../base/babies.ts';
 import type { NoticeKind } from '../live/live-view.ts';
 import type { PastFeed } from '../record/baby.ts';
@@ -6,14 +6,14 @@ import type { FeedSetup } from '../record/feed.ts';
 
 type Teat = Pick<FeedSetup, 'teatName' | 'teatFlow'>;
 
-/** Of the latest feeds with this nipple so many with so many cues to ease off. Own choice, no source: a hand that is quick one day is no nipple. */
+/** So many of the latest feeds with this nipple had so many cues to lower the bottle. Own choice, no source: one such feed may be due to the hand. */
 const RECURS = { ofLatest: 5, feeds: 3, cues: 2 };
 
 const isSameTeat = (one: Teat, other: Teat): boolean =>
   sameName(one.teatName ?? null, other.teatName ?? null) &&
   (one.teatFlow ?? null) === (other.teatFlow ?? null);
 
-/** @param past newest first; feeds that "slower" could not come in are left out @returns one notice at most */
+/** @param past newest first; feeds without "slower" cues are left out @returns one notice at most */
 export function teatNotices(past: readonly PastFeed[], teat: Teat): NoticeKind[] {
   const withIt = past
     .filter((feed) => !feed.isUnguided && isSameTeat(feed.teat ?? {}, teat))
