@@ -1,6 +1,6 @@
 /**
- * What is kept beside a calibration: the checks of the feeds since, and what feeds have taught about the bottle. The calibration itself
- * stays as it was made, so that all of it can be seen and undone.
+ * The history of a calibration: results of the checks at feeds since, and corrections of the bottle learned from feeds. The calibration itself
+ * is never changed, so that all of it can be seen and undone.
  */
 import { z } from 'zod';
 import type { Calibration } from '../../sensing/loads/calibration.ts';
@@ -32,12 +32,12 @@ const beliefSchema = z.object({
 });
 const historySchema = z.object({
   sleeveId: z.string(),
-  /** Which calibration they belong to: a new one begins with none. */
+  /** Identifies the calibration: a new one begins with an empty history. */
   calibratedAt: z.string(),
   bottleName: z.string().nullable(),
   checks: z.array(checkSchema),
   corrections: z.array(correctionSchema),
-  /** What feeds have made of the bottle's ends so far, beyond the corrections; null before the first. */
+  /** What feeds have shown about the ends of the bottle so far, beyond the corrections; null before the first. */
   belief: beliefSchema.nullable(),
 });
 const allSchema = z.array(historySchema);
@@ -46,7 +46,7 @@ export type CalibrationHistory = z.infer<typeof historySchema>;
 
 const MOST_CHECKS = 100;
 
-/** @param kept as it was stored; what cannot be read counts as nothing kept */
+/** @param kept as stored; data that cannot be read counts as empty */
 export function historiesFrom(kept: unknown): CalibrationHistory[] {
   const read = allSchema.safeParse(kept);
   return read.success ? read.data : [];
@@ -54,7 +54,7 @@ export function historiesFrom(kept: unknown): CalibrationHistory[] {
 
 const bottleOf = ({ bottle }: Calibration): string | null => (bottle as { name?: string }).name ?? null;
 
-/** Those of this sleeve, calibration and bottle; empty ones when there are none. */
+/** The history of this sleeve, calibration and bottle; empty if there is none. */
 export function historyOf(
   all: readonly CalibrationHistory[],
   sleeveId: string,
@@ -80,7 +80,7 @@ const belongs = (history: Place, place: Place): boolean =>
   history.calibratedAt === place.calibratedAt &&
   history.bottleName === place.bottleName;
 
-/** @returns all, with these in the place of the ones before */
+/** @returns all histories, with this one in place of its older version */
 export const withHistory = (all: readonly CalibrationHistory[], history: CalibrationHistory): CalibrationHistory[] => [
   ...all.filter((other) => !belongs(other, history)),
   history,
@@ -95,7 +95,7 @@ export function withCheck(
   return { ...history, checks: [...history.checks, check].slice(-MOST_CHECKS) };
 }
 
-/** @returns the history with what a feed taught; unchanged when all corrections together would go too far */
+/** @returns the history with what was learned from a feed; unchanged if the corrections together exceed their limits */
 export function withLesson(
   history: CalibrationHistory,
   calibration: Calibration,
@@ -107,7 +107,7 @@ export function withLesson(
   return learnedCalibration(calibration, next).applied ? next : history;
 }
 
-/** @returns the history without the latest `count` corrections; what led to them is forgotten too, or the next feed would bring them back */
+/** @returns the history without the latest `count` corrections; the belief behind them is reset too, or the next feed would bring them back */
 export const withoutLessons = (
   history: CalibrationHistory,
   count = Number.POSITIVE_INFINITY,
@@ -117,7 +117,7 @@ export const withoutLessons = (
   corrections: history.corrections.slice(0, Math.max(0, history.corrections.length - count)),
 });
 
-/** The calibration with what feeds have taught carried in it; as it was made when that goes too far. */
+/** The calibration with all learned corrections applied; unchanged if they exceed their limits. */
 export function learnedCalibration(
   calibration: Calibration,
   { corrections }: CalibrationHistory,
@@ -129,7 +129,7 @@ export function learnedCalibration(
   }
 }
 
-/** How far the zeros have gone since the calibration: the middle of the last three checks, g; null without any. */
+/** Drift of the zeros since the calibration: the median of the last three checks, g; null without any. */
 export function driftGrams({ checks }: CalibrationHistory): number | null {
   const shifts = checks.flatMap(({ zeroShiftGrams }) => zeroShiftGrams ?? []).slice(-3);
   return shifts.length === 0 ? null : shifts.sort((a, b) => a - b)[Math.floor(shifts.length / 2)]!;

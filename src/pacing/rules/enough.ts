@@ -2,7 +2,7 @@
  * When to ask the caregiver to look whether the baby has had enough (`offer-stop`). Our own rule, no source:
  *
  * Count only time in which the nipple is offered: in the mouth, bottle not raised. Cut it into bins of 10 s. The newest
- * 2½ minutes are the window, all before is this baby's own earlier rhythm in this feed. Sucking has faded when the window
+ * 2½ minutes are the window, everything before is this baby's own earlier rhythm in this feed. Sucking has faded when the window
  * holds
  * - less than 40 % of the earlier sucks a minute,
  * - less than half of them also without the longest lull, or a lull of 2 minutes: one shorter pause or distraction

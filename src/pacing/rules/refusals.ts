@@ -27,7 +27,7 @@ export const createRefusals = (): Refusals => ({
 
 /**
  * One step, in place.
- * @returns true in the one step in which the last of the refusals counts
+ * @returns true in the step in which the third refusal in a row counts
  */
 export function stepRefusals(
   refusals: Refusals,
