@@ -7,7 +7,7 @@ import { planBottles } from '../../src/planning/bag/bottles.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
 import { ledgerOf, onHand, containerStates, withEntry } from '../../src/planning/milk/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
-import { milkBook } from '../../src/planning/milk/milk-book.ts';
+import { storedLedger } from '../../src/planning/milk/stored-ledger.ts';
 import type { LocalTime } from '../../src/planning/milk/milk-times.ts';
 import { at } from './milk-on-hand.ts';
 
@@ -364,7 +364,7 @@ describe('a book that was kept before', () => {
   const events = (steps: readonly Step[]) => entriesOf(steps).map((entry, i) => ({ no: i + 1, entry }));
 
   it('is judged by its entries: no time was kept in it', () => {
-    const book = milkBook(
+    const book = storedLedger(
       events([
         [0, 'got', 'room'],
         [12.8, 'stored', 'fridge'],
@@ -377,7 +377,7 @@ describe('a book that was kept before', () => {
   });
 
   it('opens where milk was moved out of the freezer and back: it is thawed from then on, and the way back is left out', () => {
-    const book = milkBook(
+    const book = storedLedger(
       events([
         [0, 'got', 'freezer'],
         [100, 'stored', 'fridge'],

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { FieldError } from '../../src/base/errors.ts';
 import { packedEntries } from '../../src/planning/bag/packed-entries.ts';
-import { type BookEvent, milkBook, newEntries } from '../../src/planning/milk/milk-book.ts';
+import { type EntryEvent, storedLedger, newEntries } from '../../src/planning/milk/stored-ledger.ts';
 
 const T0 = Date.parse('2026-05-12T18:00:00Z');
 const NOW = T0 + 3_600_000;
@@ -13,7 +13,7 @@ const got = (id: string, ml: number, place: string) => ({
   ml,
   place,
 });
-const BOOK: BookEvent[] = [got('A', 90, 'fridge'), got('ice', 120, 'freezer'), got('B', 60, 'fridge')].map(
+const BOOK: EntryEvent[] = [got('A', 90, 'fridge'), got('ice', 120, 'freezer'), got('B', 60, 'fridge')].map(
   (entry, i) => ({ no: i + 1, entry }),
 );
 const BOTTLES = [
@@ -38,7 +38,7 @@ const PLAN = {
 const WHEN = { day: '2026-05-13', plan: PLAN };
 
 describe('filled bottles in the milk book', () => {
-  const { ledger } = milkBook(BOOK, NOW);
+  const { ledger } = storedLedger(BOOK, NOW);
   const entries = packedEntries(BOTTLES, ledger, WHEN);
 
   it('are poured under labels of their day, frozen milk thawed first; a whole container stays what it is', () => {
@@ -54,7 +54,7 @@ describe('filled bottles in the milk book', () => {
 
   it('can be written as they are, and keep every millilitre and the strictest dates', () => {
     expect(newEntries(BOOK, entries, NOW)).toEqual(entries);
-    const after = milkBook([...BOOK, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
+    const after = storedLedger([...BOOK, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
     expect(after.leftOut).toEqual([]);
     const volumes = Object.values(after.ledger.containers).map(({ container }) => container.volumeMl);
     expect(volumes.reduce((sum, ml) => sum + ml, 0)).toBeCloseTo(270, 6);

@@ -3,7 +3,7 @@ import { type BabyRef, isOf } from '../../base/babies.ts';
 import { DAY_MS } from '../../base/calendar.ts';
 import type { HandFeed, ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { KnownFeed } from '../../planning/intake/known-feeds.ts';
-import type { EndedFeed } from '../../planning/milk/milk-book.ts';
+import type { EndedFeed } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { pouredShareOf } from './poured-share.ts';
 

@@ -3,7 +3,7 @@ import type { PaperEnding } from '../../paper/paper-ending.ts';
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { ContainerState } from '../../planning/milk/ledger.ts';
-import type { BookLine, MilkBook, Proposal } from '../../planning/milk/milk-book.ts';
+import type { LedgerLine, StoredLedger, Proposal } from '../../planning/milk/stored-ledger.ts';
 import type { NamedBaby, Query } from '../review/review-answers.ts';
 
 /** What the page for packing opens with. */
@@ -34,8 +34,8 @@ export interface MilkAnswer {
   /** In order of use. */
   containers: ListedContainer[];
   /** Latest entries, newest first. */
-  lines: BookLine[];
-  leftOut: MilkBook['leftOut'];
+  lines: LedgerLine[];
+  leftOut: StoredLedger['leftOut'];
   totals: { gotMl: number; fedMl: number; discardedMl: number };
   proposals: Proposal[];
   /** Plans whose time away has begun: what came back of their bottles, and how the day went. */

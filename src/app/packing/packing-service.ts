@@ -8,7 +8,7 @@ import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { containerStates } from '../../planning/milk/ledger.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
-import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk/milk-book.ts';
+import { type StoredEntry, entriesOf, storedLedger, newEntries, proposals } from '../../planning/milk/stored-ledger.ts';
 import { hasPassed } from '../../planning/milk/milk-times.ts';
 import { isFrozen } from '../../planning/milk/places.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
@@ -100,7 +100,7 @@ function withBaby(asked: unknown): { baby: string | null; ask: unknown } {
 }
 
 export function milkAnswer(store: FeedJournal, nowMs: number, zone: string): MilkAnswer {
-  const book = milkBook(store.readMilkEvents(), nowMs);
+  const book = storedLedger(store.readMilkEvents(), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
   return {
     nowMs,
@@ -142,7 +142,7 @@ function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundi
   if (taken !== undefined) return entriesOfPlan(store, taken, 'taken', surroundings);
   if (packed !== undefined) return entriesOfPlan(store, packed, 'filled', surroundings);
   if (confirm === undefined || confirm === null) return entries;
-  const book = milkBook(store.readMilkEvents(), nowMs);
+  const book = storedLedger(store.readMilkEvents(), nowMs);
   const proposal = proposals(book, endedFeeds(store, nowMs)).find(({ feed }) => feed === confirm.feed);
   const container = proposal?.candidates.find((id) => id === confirm.container);
   if (!proposal || container === undefined)
@@ -180,7 +180,7 @@ function entriesOfPlan(
     : packedEntries(plan.bottles, ledger, { day: answer.ask.day, plan: promise });
 }
 
-function keepEntries(store: FeedJournal, entries: readonly BookEntry[]): void {
+function keepEntries(store: FeedJournal, entries: readonly StoredEntry[]): void {
   store.appendMilkEvents(
     entries.map((entry) => ({
       atMs: entry.atMs,

@@ -6,7 +6,7 @@ import { type PackingSettings, readPackingSettings } from '../../planning/bag/pa
 import { onHand } from '../../planning/milk/ledger.ts';
 import type { Ledger, PromisedMilk } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
-import { milkBook } from '../../planning/milk/milk-book.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import { awayDayOf } from '../../planning/milk/promises.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { knownFeeds } from './known-from-store.ts';
@@ -45,7 +45,7 @@ export function planFor(
   const ask = readPackingAsk(asked);
   const name = planName(baby, ask);
   const kept = store.readMilkEvents();
-  const ledger = kept.length === 0 ? null : milkBook(kept, now).ledger;
+  const ledger = kept.length === 0 ? null : storedLedger(kept, now).ledger;
   const promises = ledger ? promisesOf(ledger, baby) : [];
   const answer = packFor(ask, {
     feeds: knownFeeds(store, baby, now),
@@ -88,5 +88,5 @@ function answersOf(
 /** @returns null where no milk was ever entered */
 export function milkOnHand(store: FeedJournal, nowMs: number): Container[] | null {
   const kept = store.readMilkEvents();
-  return kept.length === 0 ? null : onHand(milkBook(kept, nowMs).ledger);
+  return kept.length === 0 ? null : onHand(storedLedger(kept, nowMs).ledger);
 }

@@ -4,7 +4,7 @@ import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { dayFile } from '../../paper/feed/day-file.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { onHand } from '../../planning/milk/ledger.ts';
-import { milkBook } from '../../planning/milk/milk-book.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import { hasPassed } from '../../planning/milk/milk-times.ts';
 import {
   boundsOf,
@@ -45,7 +45,7 @@ export function dayAnswers(
   const milkOf = (days: readonly DaySum[]) => {
     const events = store.readMilkEvents();
     if (events.length === 0) return null;
-    const { ledger, lines } = milkBook(events, nowMs());
+    const { ledger, lines } = storedLedger(events, nowMs());
     const { centerTimes } = readPackingSettings(store.readPacking());
     const usable = onHand(ledger).filter((one) => !hasPassed(one, nowMs(), centerTimes));
     return milkSums(lines, usable, days);

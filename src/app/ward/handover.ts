@@ -1,7 +1,7 @@
 /** What the next shift has to know of each child: feeds, what is left over and until when it may be used, notes, who fed. */
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { containerStates } from '../../planning/milk/ledger.ts';
-import { milkBook } from '../../planning/milk/milk-book.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import { type LocalTime, leftOverClocks } from '../../planning/milk/milk-times.ts';
 import { feedsOfBaby } from '../../review/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
@@ -68,7 +68,7 @@ function milkBy(store: FeedJournal, nowMs: number, local: readonly LocalTime[]):
   const events = store.readMilkEvents();
   const owner = new Map<string, string>();
   for (const { container, babyId } of events) if (container && babyId) owner.set(container, babyId);
-  const { ledger } = milkBook(
+  const { ledger } = storedLedger(
     events.map(({ no, entry }) => ({ no, entry })),
     nowMs,
   );

@@ -5,7 +5,7 @@ import { plainIssue } from '../../base/plain-issue.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import { MILK_KINDS, MOST_ML } from '../../planning/milk/milk.ts';
-import { milkBook, newEntries } from '../../planning/milk/milk-book.ts';
+import { storedLedger, newEntries } from '../../planning/milk/stored-ledger.ts';
 import { judged } from '../../planning/milk/milk-times.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
@@ -13,7 +13,7 @@ const eventsOf = (store: FeedJournal) => store.readMilkEvents().map(({ no, entry
 
 /** @returns until when the milk of a container may be used; null for what the book has no more */
 export function useByOf(store: FeedJournal, nowMs: number): (container: string) => number | null {
-  const { ledger } = milkBook(eventsOf(store), nowMs);
+  const { ledger } = storedLedger(eventsOf(store), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
   return (container) => {
     const kept = Object.hasOwn(ledger.containers, container) ? ledger.containers[container]! : null;

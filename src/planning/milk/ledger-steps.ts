@@ -1,4 +1,4 @@
-/** One entry of the milk ledger each: state in, state out; what cannot be is refused whole. */
+/** The effect of each kind of entry on the milk ledger: state in, state out; an impossible entry is refused as a whole. */
 
 import { change, type Ledger, type LedgerEntry, own, present, refuse, tidy } from './ledger-state.ts';
 import { type Container, checkDates, fromList } from './milk.ts';
@@ -7,7 +7,7 @@ import type { Offered } from './milk-times.ts';
 import { isFrozen } from './places.ts';
 import { handedOn } from './promises.ts';
 
-/** Less than this is a drop: a reading, not milk. */
+/** A smaller amount is within the error of a reading and counts as nothing. */
 const DROP_ML = 0.5;
 
 function fieldsOf(
@@ -16,7 +16,7 @@ function fieldsOf(
 ): Partial<Container> {
   const sinceMs = entry.atMs;
   const goesFrozen = entry.what === 'stored' && isFrozen(entry);
-  // Out of the freezer, whatever the entry calls it: thawed from that moment.
+  // Milk taken out of the freezer counts as thawed from that moment, whatever the entry says.
   const thawed = { thawedAtMs: isFrozen({ place }) && !goesFrozen ? sinceMs : thawedAtMs };
   switch (entry.what) {
     case 'stored':
@@ -29,7 +29,7 @@ function fieldsOf(
       return { ...thawed, place: 'fridge', strands: moved(strands, { sinceMs, place: 'fridge' }) };
     case 'warmed':
       if (isFrozen({ place }) && kind === 'formula') throw refuse('not-thawed', `Container ${id} is frozen`);
-      // Warmed again: the first time counts.
+      // If milk is warmed again, the first time counts.
       return {
         ...thawed,
         place: 'room',
@@ -39,7 +39,7 @@ function fieldsOf(
   }
 }
 
-/** Stored elsewhere, thawed, warmed, held back or no longer: the container changes, its milk does not. */
+/** Moved, thawed, warmed, held back or released: the container changes, the amount of milk does not. */
 export function changed(
   ledger: Ledger,
   entry: Extract<LedgerEntry, { what: 'stored' | 'thawed' | 'warmed' | 'held-back' }>,
@@ -129,7 +129,7 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
   const kinds = new Set(sources.map(({ kind }) => kind));
   const warmedAtMs = first(sources.map((one) => one.warmedAtMs));
   const place = warmedAtMs !== null || sources.some((one) => one.place === 'room') ? 'room' : 'fridge';
-  // Pooled milk keeps the strictest dates of all that went into it, and the history of each part.
+  // Pooled milk has the earliest dates of all its parts, and the history of each part.
   const container: Container = {
     id: into,
     kind: kinds.size === 1 ? sources[0]!.kind : 'mixed',
@@ -168,7 +168,7 @@ export function fed(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'fed' }>
     );
   if (atMs < known.feedStartedAtMs)
     throw refuse('date-order', `Feed ${feed} had not begun`, 'Correct one of the times.');
-  // A top-up of the same feed does not start the clock anew: the first end stands.
+  // A top-up of the same feed does not restart the clock: the first end of the feed counts.
   const ended: Offered = { ...known, feedEndedAtMs: known.feedEndedAtMs ?? atMs };
   let next: Ledger = { ...ledger, feeds: { ...ledger.feeds, [feed]: ended } };
   for (const [id, found] of Object.entries(ledger.containers)) {

@@ -1,6 +1,6 @@
 /** The evening: what came back of a plan's bottles, one touch each, and whether there was enough. */
 import type { Evening } from '../../app/packing/packing-answers.ts';
-import type { BookEntry } from '../../planning/milk/milk-book.ts';
+import type { StoredEntry } from '../../planning/milk/stored-ledger.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { shortDayText } from './format.ts';
 import type { EnterMilk } from './use-milk.ts';
@@ -29,7 +29,7 @@ export function EveningNotice({ words, evening, zone, now, onEnter }: EveningNot
   const { plan, babyName, fromMs, bottles, short } = evening;
   const says = words.milk.evening;
   const heading = `evening-${plan.replaceAll(/\W/g, '-')}`;
-  const send = (...entries: BookEntry[]) => void onEnter({ entries });
+  const send = (...entries: StoredEntry[]) => void onEnter({ entries });
   return (
     <section class="evening" aria-labelledby={heading}>
       <h2 id={heading}>{says.heading(shortDayText(fromMs, { language, zone }), babyName)}</h2>
@@ -72,7 +72,7 @@ export function EveningNotice({ words, evening, zone, now, onEnter }: EveningNot
   );
 }
 
-function entryOf({ leftShare }: Answer, id: string, ml: number, atMs: number): BookEntry {
+function entryOf({ leftShare }: Answer, id: string, ml: number, atMs: number): StoredEntry {
   const what = 'came-back' as const;
   if (leftShare === null) return { what, atMs, id, how: 'unopened' };
   return leftShare === 0

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { FieldError } from '../../src/base/errors.ts';
 import {
-  type BookEvent,
+  type EntryEvent,
   entriesOf,
-  milkBook,
+  storedLedger,
   newEntries,
   proposals,
-} from '../../src/planning/milk/milk-book.ts';
+} from '../../src/planning/milk/stored-ledger.ts';
 
 const HOUR = 3_600_000;
 const MORNING = Date.parse('2026-05-12T11:00:00Z');
@@ -20,9 +20,9 @@ const got = (id: string, ml = 90, atMs = MORNING) => ({
   ml,
   place: 'fridge',
 });
-const book = (...entries: unknown[]): BookEvent[] => entries.map((entry, i) => ({ no: i + 1, entry }));
+const book = (...entries: unknown[]): EntryEvent[] => entries.map((entry, i) => ({ no: i + 1, entry }));
 
-const refusal = (events: BookEvent[], data: unknown): FieldError => {
+const refusal = (events: EntryEvent[], data: unknown): FieldError => {
   try {
     newEntries(events, data, NOW);
   } catch (error) {
@@ -34,7 +34,7 @@ const refusal = (events: BookEvent[], data: unknown): FieldError => {
 
 describe('the book of milk', () => {
   it('comes to what its entries say, in the order of writing', () => {
-    const { ledger, lines, leftOut } = milkBook(
+    const { ledger, lines, leftOut } = storedLedger(
       book(got('A'), { what: 'stored', atMs: MORNING + HOUR, id: 'A', place: 'freezer' }),
       NOW,
     );
@@ -43,7 +43,7 @@ describe('the book of milk', () => {
   });
 
   it('leaves out what cannot be, says which and why, and reads on', () => {
-    const { ledger, leftOut } = milkBook(
+    const { ledger, leftOut } = storedLedger(
       book(got('A'), { what: 'spilled' }, got('A'), { what: 'warmed', atMs: NOW, id: 'Z' }, got('B')),
       NOW,
     );
@@ -54,7 +54,7 @@ describe('the book of milk', () => {
 
   it('takes an entry back without losing it', () => {
     const events = book(got('A', 30), { what: 'taken-back', atMs: NOW, no: 1 }, got('A', 90));
-    const { ledger, lines } = milkBook(events, NOW);
+    const { ledger, lines } = storedLedger(events, NOW);
     expect(ledger.containers.A?.container.volumeMl).toBe(90);
     expect(lines.map(({ takenBack }) => takenBack)).toEqual([true, false]);
   });
@@ -83,7 +83,7 @@ describe('a new entry', () => {
     expect(error.field).toBe(field);
     expect(error.message).toMatch(/^[A-Z0-9].*\.$/);
     expect(error.remedy).not.toBe('');
-    expect(milkBook(events, NOW).ledger.containers.fine).toBeUndefined();
+    expect(storedLedger(events, NOW).ledger.containers.fine).toBeUndefined();
   });
 
   it('may be several, the later resting on the earlier', () => {
@@ -107,12 +107,12 @@ describe('a feed that ended', () => {
       ...got('ice', 75),
       place: 'freezer',
     });
-    const [proposal, ...more] = proposals(milkBook(events, NOW), [feed]);
+    const [proposal, ...more] = proposals(storedLedger(events, NOW), [feed]);
     expect(more).toEqual([]);
     expect(proposal).toMatchObject({ feed: 'f1', candidates: ['B', 'A'], leftBottleMl: 62 });
     const entries = entriesOf(proposal!, { id: 'B', volumeMl: 75 });
     expect(newEntries(events, entries, NOW)).toEqual(entries);
-    const after = milkBook([...events, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
+    const after = storedLedger([...events, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
     expect(after.leftOut).toEqual([]);
     expect(after.ledger.containers.B?.container.volumeMl).toBe(13);
     expect(after.ledger.totals.fedMl).toBe(62);
@@ -121,7 +121,7 @@ describe('a feed that ended', () => {
   });
 
   it('is not proposed where no container can have been it, or nothing was taken', () => {
-    expect(proposals(milkBook(book(got('A', 30)), NOW), [feed])).toEqual([]);
-    expect(proposals(milkBook(book(got('A')), NOW), [{ ...feed, leftBottleMl: 0 }])).toEqual([]);
+    expect(proposals(storedLedger(book(got('A', 30)), NOW), [feed])).toEqual([]);
+    expect(proposals(storedLedger(book(got('A')), NOW), [{ ...feed, leftBottleMl: 0 }])).toEqual([]);
   });
 });

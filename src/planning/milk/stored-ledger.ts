@@ -1,6 +1,6 @@
 /**
- * The milk ledger as it is kept: entries in the order of writing, each with its number. An entry that was wrong is taken back by a
- * later one and stays in the book. New entries are added all or none.
+ * The milk ledger as stored: numbered entries in the order of writing. A wrong entry is taken back by a later one and
+ * stays in the list. New entries are stored all or none.
  */
 import { z } from 'zod';
 import { FieldError, PlainError } from '../../base/errors.ts';
@@ -14,32 +14,32 @@ export const takenBackSchema = z.strictObject({
   /** Number of the entry that was wrong. */
   no: z.int().positive(),
 });
-export const bookEntrySchema = z.union([entrySchema, takenBackSchema]);
-export type BookEntry = z.infer<typeof bookEntrySchema>;
+export const storedEntrySchema = z.union([entrySchema, takenBackSchema]);
+export type StoredEntry = z.infer<typeof storedEntrySchema>;
 
-export interface BookEvent {
+export interface EntryEvent {
   no: number;
   entry: unknown;
 }
 
-export interface BookLine {
+export interface LedgerLine {
   no: number;
   entry: LedgerEntry;
   takenBack: boolean;
 }
 
-export interface MilkBook {
+export interface StoredLedger {
   ledger: Ledger;
-  lines: BookLine[];
-  /** What could not be read or cannot be, counted and left out. */
+  lines: LedgerLine[];
+  /** Entries that cannot be read or are impossible; they are counted and left out. */
   leftOut: { no: number; why: string }[];
 }
 
-/** @param events as kept; @param nowMs nothing may be dated after it */
-export function milkBook(events: readonly BookEvent[], nowMs: number): MilkBook {
-  const leftOut: MilkBook['leftOut'] = [];
+/** @param events as stored; @param nowMs no entry may be dated later */
+export function storedLedger(events: readonly EntryEvent[], nowMs: number): StoredLedger {
+  const leftOut: StoredLedger['leftOut'] = [];
   const read = events.flatMap(({ no, entry }) => {
-    const parsed = bookEntrySchema.safeParse(entry);
+    const parsed = storedEntrySchema.safeParse(entry);
     if (parsed.success) return [{ no, entry: parsed.data }];
     leftOut.push({ no, why: 'It is no entry of a milk ledger.' });
     return [];
@@ -61,7 +61,7 @@ export function milkBook(events: readonly BookEvent[], nowMs: number): MilkBook 
   return { ledger, lines, leftOut };
 }
 
-/** Which field of a form an error belongs to. */
+/** The form field that an error belongs to. */
 const FIELDS: Record<string, string> = {
   'container-twice': 'id',
   'container-unknown': 'id',
@@ -82,14 +82,14 @@ const FIELDS: Record<string, string> = {
 };
 
 /**
- * New entries, checked against the book.
+ * New entries, checked against the ledger.
  * @param data a list of entries
- * @returns the entries, to be kept all or none
- * @throws FieldError at the field that is wrong; nothing is to be kept then
+ * @returns the entries, to be stored all or none
+ * @throws FieldError at the field that is wrong; then none must be stored
  */
-export function newEntries(events: readonly BookEvent[], data: unknown, nowMs: number): BookEntry[] {
+export function newEntries(events: readonly EntryEvent[], data: unknown, nowMs: number): StoredEntry[] {
   const entries = readEntries(data);
-  let { ledger } = milkBook(events, nowMs);
+  let { ledger } = storedLedger(events, nowMs);
   for (const entry of entries) {
     if (entry.what === 'taken-back') ledger = withoutEntry(events, entry.no, nowMs);
     else ledger = atField(() => withEntry(ledger, entry, nowMs));
@@ -97,7 +97,7 @@ export function newEntries(events: readonly BookEvent[], data: unknown, nowMs: n
   return entries;
 }
 
-function readEntries(data: unknown): BookEntry[] {
+function readEntries(data: unknown): StoredEntry[] {
   const list = z.array(z.unknown()).min(1).max(100).safeParse(data);
   if (!list.success)
     throw new FieldError(
@@ -137,8 +137,8 @@ const PLAIN: Record<string, string> = {
   invalid_value: 'not one that there is',
 };
 
-function withoutEntry(events: readonly BookEvent[], no: number, nowMs: number): Ledger {
-  const before = milkBook(events, nowMs);
+function withoutEntry(events: readonly EntryEvent[], no: number, nowMs: number): Ledger {
+  const before = storedLedger(events, nowMs);
   const line = before.lines.find((one) => one.no === no && !one.takenBack);
   if (!line)
     throw new FieldError(
@@ -148,7 +148,7 @@ function withoutEntry(events: readonly BookEvent[], no: number, nowMs: number): 
       'Look at the list again.',
     );
   const rest = events.filter((event) => event.no !== no);
-  const after = milkBook(rest, nowMs);
+  const after = storedLedger(rest, nowMs);
   const known = new Set(before.leftOut.map((one) => one.no));
   const broken = after.leftOut.find((one) => !known.has(one.no));
   if (broken)
@@ -170,13 +170,13 @@ function atField(act: () => Ledger): Ledger {
   }
 }
 
-/** What a kept feed would be in the ledger, to be confirmed by a person: which bottle it was is only supposed. */
+/** A proposed entry for a stored feed; a person has to confirm it, since it is only a guess which bottle was used. */
 export interface Proposal {
   feed: string;
   startedAtMs: number;
   endedAtMs: number;
   leftBottleMl: number;
-  /** Containers that it may have been, the likeliest first. */
+  /** Possible containers, most likely first. */
   candidates: string[];
 }
 
@@ -188,8 +188,8 @@ export interface EndedFeed {
   offeredMl: number | null;
 }
 
-/** Feeds that the ledger does not know, with milk that there was. */
-export function proposals({ ledger }: MilkBook, feeds: readonly EndedFeed[]): Proposal[] {
+/** Proposals for feeds that are not in the ledger, with containers that had enough milk. */
+export function proposals({ ledger }: StoredLedger, feeds: readonly EndedFeed[]): Proposal[] {
   return feeds
     .filter(({ id, leftBottleMl }) => !Object.hasOwn(ledger.feeds, id) && leftBottleMl >= 1)
     .flatMap(({ id, startedAtMs, endedAtMs, leftBottleMl, offeredMl }) => {
@@ -214,7 +214,7 @@ export function proposals({ ledger }: MilkBook, feeds: readonly EndedFeed[]): Pr
     });
 }
 
-/** The entries that a confirmed proposal comes to. */
+/** The entries of a confirmed proposal. */
 export const entriesOf = (
   { feed, startedAtMs, endedAtMs, leftBottleMl }: Proposal,
   { id, volumeMl }: { id: string; volumeMl: number },
