@@ -6,7 +6,6 @@ import { keptAside, packingAside, reviewAside, studyAside } from './aside/aside-
 import { babyService } from './babies/babies-service.ts';
 import { familySurroundings } from './kept/family-zone.ts';
 import { keptService } from './kept/kept-service.ts';
-import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { packingService } from './packing/packing-service.ts';
 import type { GraphOptions } from './review/graph-options.ts';
 import { reviewService } from './review/review-service.ts';
@@ -14,6 +13,7 @@ import { listAloneFeeds } from './sleeve/fetched-alone.ts';
 import { studyService } from './study/page/study-service.ts';
 import { studyChoices } from './study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from './study/study-folder.ts';
+import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { webFolder } from './web-folder.ts';
 
 /** @param aside does what is heavy @param onForgotten told after a baby is deleted */

@@ -1,5 +1,6 @@
 /** The state of pacing between two steps, and its initial value. */
 import { PlainError } from '../base/errors.ts';
+import { type ActiveCues, noActiveCues } from './active-cues.ts';
 import type { Cue, ShownCue } from './cues/cue.ts';
 import type { Situation } from './cues/lapse.ts';
 import { burpParams, createFamilyRules, type FamilyRules } from './family-rules.ts';
@@ -13,7 +14,6 @@ import { createRefusals, type Refusals } from './rules/refusals.ts';
 import { createSteepHold, type SteepHold } from './rules/steep-hold.ts';
 import { createSwitchSide, type SwitchSide } from './rules/switch-side.ts';
 import { createTiltDown, type TiltDown } from './rules/tilt-down.ts';
-import { noActiveCues, type ActiveCues } from './active-cues.ts';
 
 /** Result of one step. There is one object per state, which the next step overwrites: copy what must last. `cues` is not reused. */
 export interface PacingStep {

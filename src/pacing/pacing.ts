@@ -6,6 +6,8 @@
  * and duration in cues.ts, limits in quiet.ts). While there is no estimate nothing fires or shows and the buckets only drain; while it is degraded
  * cues are limited as each rule says. Without a family's guidance only the cues of the sleeve contract fire.
  */
+
+import { type ActiveCues, ageShown, lower, type PatientCue } from './active-cues.ts';
 import type { PacingInput } from './cues/cue.ts';
 import { CUES, type CueKind } from './cues/cues.ts';
 import { isEmptyNow, stillHolds } from './cues/lapse.ts';
@@ -17,7 +19,6 @@ import { type Circumstances, isPour, type PourCue, stepQuiet, type TurnCue } fro
 import { stepSteepHold } from './rules/steep-hold.ts';
 import { aheadShare, drainTiltDown } from './rules/tilt-down.ts';
 import { lowerBoth, pauseOf, runRules } from './run-rules.ts';
-import { ageShown, lower, type PatientCue, type ActiveCues } from './active-cues.ts';
 
 export { createPacing, type PacingState, type PacingStep } from './pacing-state.ts';
 

@@ -1,4 +1,6 @@
 /** Runs all rules for one step and fires each cue that is due. */
+
+import { lower, type PatientCue, raise } from './active-cues.ts';
 import { becauseAsleepEarly, becauseBurp, becauseFaded, becauseTiltDown } from './cues/because.ts';
 import type { Cue, PacingInput } from './cues/cue.ts';
 import type { Reason } from './cues/reason.ts';
@@ -10,7 +12,6 @@ import { type Fading, stepEnough } from './rules/enough.ts';
 import { stepRefusals } from './rules/refusals.ts';
 import { dueSwitchSide, noteWeighed } from './rules/switch-side.ts';
 import { stepTiltDown } from './rules/tilt-down.ts';
-import { lower, type PatientCue, raise } from './active-cues.ts';
 
 export function lowerBoth({ seen, recorded }: PacingState, kind: PatientCue): void {
   lower(seen.active, kind);

@@ -51,8 +51,9 @@ interface TiltRow {
   secondMoment: Float64Array;
 }
 
-* Tables are computed row by row when a tilt is first used (below a millisecond each). Compared with three million points,
-* the milk's moment is right to 0.004 g at 100 mm (rms; worst 0.02 g).
+/**
+ * Tables are computed row by row when a tilt is first used (below a millisecond each). Compared with three million points,
+ * the milk's moment is right to 0.004 g at 100 mm (rms; worst 0.02 g).
  */
 export class MilkCentre {
   readonly capacityMl: number;

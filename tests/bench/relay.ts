@@ -112,7 +112,11 @@ interface RelayedSleeve {
   close(): Promise<unknown>;
 }
 
-async function relayedSleeve(number: number, calibration: Calibration, far: Far | null): Promise<RelayedSleeve> {
+async function relayedSleeve(
+  number: number,
+  calibration: Calibration,
+  far: Far | null,
+): Promise<RelayedSleeve> {
   const port = handPort();
   const identity = { ...IDENTITY, sleeveNumber: number };
   const relay =
@@ -153,7 +157,9 @@ async function measured(
   calibration: Calibration,
   far: Far | null,
 ): Promise<Cost> {
-  const sleeves = await Promise.all(Array.from({ length: count }, (_, i) => relayedSleeve(i + 1, calibration, far)));
+  const sleeves = await Promise.all(
+    Array.from({ length: count }, (_, i) => relayedSleeve(i + 1, calibration, far)),
+  );
   const sentAtMs = sleeves.map(() => new Map<number, number>());
   const latencyMs: number[] = [];
   sleeves.forEach(({ port }, sleeve) => {

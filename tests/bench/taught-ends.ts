@@ -2,8 +2,8 @@
 
 import { Random } from '../../src/base/random.ts';
 import { learnFromHolds } from '../../src/calibration/fit/learned.ts';
+import { historyOf, learnedCalibration, withLesson } from '../../src/calibration/walk/history.ts';
 import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
-import { learnedCalibration, historyOf, withLesson } from '../../src/calibration/walk/history.ts';
 import { changedProfile } from '../../src/calibration/walk/profile.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
@@ -36,7 +36,8 @@ function baseOff(seed: number, misdrawnMm: number): number[] {
   for (let feed = 1; feed <= FEEDS; feed++) {
     const now = learnedCalibration(made, history).calibration;
     const lesson = learnFromHolds(now, feedHolds(bench), history.belief ?? undefined, WATER);
-    if (lesson) history = withLesson(history, made, lesson, { learnedAt: made.calibratedAt, feedId: `${feed}` });
+    if (lesson)
+      history = withLesson(history, made, lesson, { learnedAt: made.calibratedAt, feedId: `${feed}` });
     off.push(learnedCalibration(made, history).calibration.bottle.innerProfileMm[0]![0] - truthMm);
   }
   return off;

@@ -7,7 +7,7 @@ import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { viewOf } from '../support/fake-live.ts';
 import { keptFeed } from '../support/kept-feeds.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
-import { ServedPage, isSound, seen } from './served-page.ts';
+import { isSound, ServedPage, seen } from './served-page.ts';
 
 const NOW_MS = Date.UTC(2026, 10, 25, 12);
 const MINUTE_MS = 60_000;

@@ -7,7 +7,7 @@ import { openStore } from '../../src/store/feed-store.ts';
 import { babyEntry } from '../support/babies.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
-import { ServedPage, isSound } from './served-page.ts';
+import { isSound, ServedPage } from './served-page.ts';
 
 describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () => {
   const on = new ServedPage();

@@ -9,7 +9,7 @@ import { feedGraphPng, feedGraphSvg } from '../../src/review/index.ts';
 import { hasBrowser, noBrowserReason, PHONE } from '../support/browser.ts';
 import { eventfulFeed, fastFeed, gentleFeed, refusedFeed } from '../support/graph-feeds.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
-import { ServedPage, isSound, seen, violationsOf } from './served-page.ts';
+import { isSound, ServedPage, seen, violationsOf } from './served-page.ts';
 
 const ZONE = 'America/New_York';
 const NOW_MS = Date.parse('2026-11-03T02:00:00Z');

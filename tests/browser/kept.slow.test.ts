@@ -6,7 +6,7 @@ import { keptService } from '../../src/app/kept/kept-service.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
-import { ServedPage, isSound } from './served-page.ts';
+import { isSound, ServedPage } from './served-page.ts';
 
 describe.skipIf(!hasBrowser)(`what is kept${noBrowserReason}`, () => {
   const on = new ServedPage();

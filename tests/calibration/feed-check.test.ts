@@ -2,17 +2,17 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { FEED_CHECK_START, opinionOf, stepFeedCheck } from '../../src/calibration/check/feed-check.ts';
 import { learnFromHolds } from '../../src/calibration/fit/learned.ts';
-import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import {
   driftGrams,
-  learnedCalibration,
   historiesFrom,
   historyOf,
+  learnedCalibration,
   withCheck,
-  withLesson,
   withHistory,
+  withLesson,
   withoutLessons,
 } from '../../src/calibration/walk/history.ts';
+import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { changedProfile } from '../../src/calibration/walk/profile.ts';
 import { createRestingWatch, stepResting } from '../../src/calibration/walk/resting.ts';
@@ -212,7 +212,8 @@ describe('what feeds teach about the bottle', () => {
     // Milk of a bottle that only leans does not reach its neck: nothing is made up about that end.
     expect(neck).toBeLessThan(1.1);
     // Never much at once.
-    for (const { change } of history.corrections) expect(Math.abs(change.baseShiftMm)).toBeLessThanOrEqual(0.5);
+    for (const { change } of history.corrections)
+      expect(Math.abs(change.baseShiftMm)).toBeLessThanOrEqual(0.5);
   });
 
   it('learns of the neck only where the bottle rests level', () => {

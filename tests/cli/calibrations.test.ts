@@ -3,9 +3,9 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { calibrationOfBottle } from '../../src/app/sleeve/sleeves.ts';
 import {
   type CalibrationHistory,
-  learnedCalibration,
   historiesFrom,
   historyOf,
+  learnedCalibration,
 } from '../../src/calibration/walk/history.ts';
 import { calibrationsCommand } from '../../src/cli/sleeve/calibrations.ts';
 import { openStore } from '../../src/store/feed-store.ts';

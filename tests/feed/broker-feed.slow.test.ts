@@ -6,7 +6,7 @@ import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createTestBroker, noBroker } from '../support/broker.ts';
-import { MemoryStorage, keptBytes, keptCues, keptEvents, keptRows } from '../support/memory-storage.ts';
+import { keptBytes, keptCues, keptEvents, keptRows, MemoryStorage } from '../support/memory-storage.ts';
 import { seededRandom } from '../support/random.ts';
 import { startLink, startRelay } from '../support/relayed.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

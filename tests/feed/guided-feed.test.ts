@@ -4,19 +4,19 @@ import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
-import { asItRan, replay } from '../../src/feed/replay.ts';
-import { guidedSetup } from '../../src/feed/recording/guided.ts';
 import { TEAT_AWAY_SEC } from '../../src/feed/recording/ending.ts';
+import { guidedSetup } from '../../src/feed/recording/guided.ts';
+import { asItRan, replay } from '../../src/feed/replay.ts';
 import { paceParams } from '../../src/pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
 import { openStore } from '../../src/store/feed-store.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
-import { keptEvents } from '../support/memory-storage.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { scripted } from '../support/live-feeds.ts';
 import { liveRun, RUN_STARTS_MS } from '../support/live-run.ts';
+import { keptEvents } from '../support/memory-storage.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -39,7 +39,12 @@ describe('a feed of a kept baby', () => {
     const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 3 } });
     const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
     const { store, kept, guide } = storeWith({ usualFeedMl: 110, pace: 'strict' });
-    const { live, run, until } = await liveRun(sleeve, { calibration, storage: () => store, speed: 4, guide });
+    const { live, run, until } = await liveRun(sleeve, {
+      calibration,
+      storage: () => store,
+      speed: 4,
+      guide,
+    });
     live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
     await until((view) => view.feedState === 'open');
     await run(9.33);
@@ -68,7 +73,12 @@ describe('a feed of a kept baby', () => {
     const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 1 } });
     const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
     const { store, kept, guide } = storeWith({ answers: { ...NO_TO_ALL, cleft: true } });
-    const { live, run, views } = await liveRun(sleeve, { calibration, storage: () => store, speed: 4, guide });
+    const { live, run, views } = await liveRun(sleeve, {
+      calibration,
+      storage: () => store,
+      speed: 4,
+      guide,
+    });
     live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
     await run(22);
     live.command({ kind: 'end-feed' });

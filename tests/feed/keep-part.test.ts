@@ -2,10 +2,10 @@
 import { describe, expect, it } from 'vitest';
 import { PlainError } from '../../src/base/errors.ts';
 import { readFixture } from '../support/captures.ts';
-import { keptBytes, keptCues, keptRows } from '../support/memory-storage.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { expectWhole, poured, scripted, showing } from '../support/live-feeds.ts';
 import { RUN_STARTS_MS } from '../support/live-run.ts';
+import { keptBytes, keptCues, keptRows } from '../support/memory-storage.ts';
 import { joined } from '../support/wire.ts';
 
 describe('what is kept', () => {

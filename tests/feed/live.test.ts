@@ -3,10 +3,10 @@ import { filter } from 'rxjs';
 import { describe, expect, it } from 'vitest';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { readFixture } from '../support/captures.ts';
-import { keptCues, keptEvents } from '../support/memory-storage.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { poured, scripted, showing } from '../support/live-feeds.ts';
 import { liveRun, shownFrom } from '../support/live-run.ts';
+import { keptCues, keptEvents } from '../support/memory-storage.ts';
 
 describe('light, buzzer and heartbeat', () => {
   it('say a cue in the moment it comes', async () => {

@@ -2,10 +2,10 @@
 import { bufferTime, map } from 'rxjs';
 import { describe, expect, it } from 'vitest';
 import { readFixture, samplesOf } from '../support/captures.ts';
-import { type FakeFeed, keptBytes, keptEvents, keptRows } from '../support/memory-storage.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { expectWhole, poured, scripted } from '../support/live-feeds.ts';
 import { liveRun, RUN_STARTS_MS } from '../support/live-run.ts';
+import { type FakeFeed, keptBytes, keptEvents, keptRows } from '../support/memory-storage.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 import { joined } from '../support/wire.ts';
 
@@ -124,9 +124,9 @@ describe('a feed goes on', () => {
     expect(events.filter(({ kind }) => kind.startsWith('link'))).toHaveLength(2);
     // In device time nothing passes while nothing is heard; the next sample tells how long it was.
     expect(back.atSec).toBeCloseTo(lost.atSec, 1);
-    expect(keptRows(storage.only).some(({ atSec }) => atSec > lost.atSec + 1 && atSec < lost.atSec + 29)).toBe(
-      false,
-    );
+    expect(
+      keptRows(storage.only).some(({ atSec }) => atSec > lost.atSec + 1 && atSec < lost.atSec + 29),
+    ).toBe(false);
     expectWhole(storage.only, sleeve.calibration);
   });
 });

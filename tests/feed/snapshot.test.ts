@@ -1,26 +1,26 @@
 /** A feed that another process takes over goes on as if nothing had happened: same rows, cues and events, nothing handed over twice. */
 import { deserialize, serialize } from 'node:v8';
 import { describe, expect, it } from 'vitest';
-import { goOnShowing, shownSnapshot } from '../../src/feed/live/shown-snapshot.ts';
 import { createLiveState } from '../../src/feed/live/live-state.ts';
+import { goOnShowing, shownSnapshot } from '../../src/feed/live/shown-snapshot.ts';
 import type { FeedEvent } from '../../src/feed/record/feed.ts';
+import { addBurpByPage } from '../../src/feed/recording/host-events.ts';
+import { keepPart } from '../../src/feed/recording/keep-part.ts';
 import {
   createRecorder,
   type Recorder,
   type RecorderOptions,
   takeBytes,
 } from '../../src/feed/recording/recorder.ts';
-import { keepPart } from '../../src/feed/recording/keep-part.ts';
-import { addBurpByPage } from '../../src/feed/recording/host-events.ts';
 import {
   type FeedSnapshot,
   feedSnapshot,
-  snapshotAtStart,
   resumeRecorder,
+  snapshotAtStart,
 } from '../../src/feed/recording/snapshot.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
-import { MemoryStorage, keptBytes, keptCues, keptEvents, keptRows } from '../support/memory-storage.ts';
+import { keptBytes, keptCues, keptEvents, keptRows, MemoryStorage } from '../support/memory-storage.ts';
 import { seededRandom } from '../support/random.ts';
 import { toHex } from '../support/wire.ts';
 
@@ -64,7 +64,11 @@ function whole(): { storage: MemoryStorage; pictures: Taken[]; start: Taken } {
   const recorder = createRecorder({
     ...optionsWith(storage),
     onOpened: ({ feed }, bytes) => {
-      start = { picture: deserialize(serialize(snapshotAtStart(feed!))) as FeedSnapshot, noted: [], at: bytes };
+      start = {
+        picture: deserialize(serialize(snapshotAtStart(feed!))) as FeedSnapshot,
+        noted: [],
+        at: bytes,
+      };
     },
   });
   let burpAt = 0;

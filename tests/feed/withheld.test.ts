@@ -5,9 +5,9 @@ import type { Guided } from '../../src/feed/recording/guided.ts';
 import { mayBeWithheld, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { readFixture } from '../support/captures.ts';
-import { keptCues, keptEvents } from '../support/memory-storage.ts';
 import { showing } from '../support/live-feeds.ts';
 import { liveRun, shownFrom } from '../support/live-run.ts';
+import { keptCues, keptEvents } from '../support/memory-storage.ts';
 
 // The fixture ends at 90 s.
 const POURED_SEC = 85;

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
-import { keptBytes, keptCues, keptRows } from '../support/memory-storage.ts';
 import { liveRun } from '../support/live-run.ts';
+import { keptBytes, keptCues, keptRows } from '../support/memory-storage.ts';
 import { type Radio, throughRadio } from '../support/radio.ts';
 
 const LONGEST_SEC = 330;

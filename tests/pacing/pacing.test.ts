@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { noActiveCues, PATIENT_CUES, raise } from '../../src/pacing/active-cues.ts';
 import type { Cue, PacingInput } from '../../src/pacing/cues/cue.ts';
 import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { createPacing, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
 import { createQuiet, stepQuiet } from '../../src/pacing/rules/quiet.ts';
-import { noActiveCues, PATIENT_CUES, raise } from '../../src/pacing/active-cues.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { seededRandom } from '../support/random.ts';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DAY_MS, HOUR_MS } from '../../src/base/calendar.ts';
 import { PlainError } from '../../src/base/errors.ts';
-import { ledgerOf, onHand, containerStates, withEntry } from '../../src/planning/milk/ledger.ts';
+import { containerStates, ledgerOf, onHand, withEntry } from '../../src/planning/milk/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
 import { type Container, readContainers } from '../../src/planning/milk/milk.ts';
 import { judged } from '../../src/planning/milk/milk-times.ts';

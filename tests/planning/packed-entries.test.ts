@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { FieldError } from '../../src/base/errors.ts';
 import { packedEntries } from '../../src/planning/bag/packed-entries.ts';
-import { type EntryEvent, storedLedger, newEntries } from '../../src/planning/milk/stored-ledger.ts';
+import { type EntryEvent, newEntries, storedLedger } from '../../src/planning/milk/stored-ledger.ts';
 
 const T0 = Date.parse('2026-05-12T18:00:00Z');
 const NOW = T0 + 3_600_000;
@@ -37,7 +37,7 @@ const PLAN = {
 };
 const WHEN = { day: '2026-05-13', plan: PLAN };
 
-describe('filled bottles in the milk book', () => {
+describe('filled bottles in the milk ledger', () => {
   const { ledger } = storedLedger(BOOK, NOW);
   const entries = packedEntries(BOTTLES, ledger, WHEN);
 

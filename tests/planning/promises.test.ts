@@ -1,7 +1,7 @@
 /** Milk that is promised to a plan, what came back of it, and bad entries, which change nothing. */
 import { describe, expect, it } from 'vitest';
 import { HOUR_MS } from '../../src/base/calendar.ts';
-import { ledgerOf, onHand, containerStates } from '../../src/planning/milk/ledger.ts';
+import { containerStates, ledgerOf, onHand } from '../../src/planning/milk/ledger.ts';
 import { at } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T18:00:00Z');
@@ -37,7 +37,11 @@ describe('promised milk', () => {
     expect(ids(two, 'wren', hours(2))).toEqual(['A', 'B', 'C']);
     expect(ids(two, 'ada', hours(2))).toEqual(['C']);
     expect(ids(two, 'ada', hours(24))).toEqual(['A', 'B', 'C']);
-    expect(containerStates(two, hours(2)).map(({ promisedTo }) => promisedTo)).toEqual(['wren', 'wren', null]);
+    expect(containerStates(two, hours(2)).map(({ promisedTo }) => promisedTo)).toEqual([
+      'wren',
+      'wren',
+      null,
+    ]);
   });
 
   it('is never promised twice', () => {

@@ -3,9 +3,9 @@ import { FieldError } from '../../src/base/errors.ts';
 import {
   type EntryEvent,
   entriesOf,
-  storedLedger,
   newEntries,
   proposals,
+  storedLedger,
 } from '../../src/planning/milk/stored-ledger.ts';
 
 const HOUR = 3_600_000;

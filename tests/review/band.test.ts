@@ -5,12 +5,12 @@ import { emptyBucket, stepBucket } from '../../src/pacing/rules/buckets.ts';
 import { paceOfFeed } from '../../src/review/facts/feed-pace.ts';
 import {
   lowerEdgeMl,
-  WHOLE_FEED_MEANS,
   slowFeedMl,
   twoBreastsMl,
   upperEdgeCorners,
   upperEdgeMinute,
   upperEdgeMl,
+  WHOLE_FEED_MEANS,
 } from '../../src/review/graph/band.ts';
 
 const { lines: LINES } = paceOfFeed({ events: [] });

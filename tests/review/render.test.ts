@@ -1,11 +1,6 @@
 import { Resvg } from '@resvg/resvg-js';
 import { expect, test } from 'vitest';
-import {
-  graphFontFiles,
-  feedGraphPng,
-  feedGraphPngFromSvg,
-  feedGraphSvg,
-} from '../../src/review/index.ts';
+import { feedGraphPng, feedGraphPngFromSvg, feedGraphSvg, graphFontFiles } from '../../src/review/index.ts';
 import { eventfulFeed, gentleFeed, unfinishedFeed } from '../support/graph-feeds.ts';
 
 /** Width and height from a PNG's header (PNG specification, section 11.2.2: IHDR comes first, at byte 16). */
@@ -14,9 +9,7 @@ const sizeOf = (png: Buffer) => [png.readUInt32BE(16), png.readUInt32BE(20)];
 test('a PNG of the graph, twice as large as drawn', () => {
   const png = feedGraphPng(gentleFeed(), { widthPx: 360 });
   expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
-  const heightPx = Number(
-    /viewBox="0 0 360 (\d+)"/.exec(feedGraphSvg(gentleFeed(), { widthPx: 360 }))![1],
-  );
+  const heightPx = Number(/viewBox="0 0 360 (\d+)"/.exec(feedGraphSvg(gentleFeed(), { widthPx: 360 }))![1]);
   expect(sizeOf(png)).toEqual([720, 2 * heightPx]);
   expect(sizeOf(feedGraphPng(gentleFeed(), { widthPx: 360, scale: 1 }))).toEqual([360, heightPx]);
 });

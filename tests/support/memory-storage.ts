@@ -1,7 +1,7 @@
 /** A storage in memory that can run out of disk, and tells when it was called. */
 import { PlainError } from '../../src/base/errors.ts';
 import type { FeedSetup, FeedSummary } from '../../src/feed/record/feed.ts';
-import type { FeedStorage, FeedPart } from '../../src/feed/record/feed-storage.ts';
+import type { FeedPart, FeedStorage } from '../../src/feed/record/feed-storage.ts';
 import { EMPTY_SETUP } from './fake-live.ts';
 import { joined } from './wire.ts';
 

@@ -1,10 +1,10 @@
 /** A feed recorded into a store as `ebbline start` does it, but from bytes at hand and without a clock. */
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
 import type { FeedStorage } from '../../src/feed/record/feed-storage.ts';
-import { createRecorder, type RecorderOptions, takeBytes } from '../../src/feed/recording/recorder.ts';
 import { endFeed } from '../../src/feed/recording/ending.ts';
-import { keepPart } from '../../src/feed/recording/keep-part.ts';
 import { addBurpByPage } from '../../src/feed/recording/host-events.ts';
+import { keepPart } from '../../src/feed/recording/keep-part.ts';
+import { createRecorder, type RecorderOptions, takeBytes } from '../../src/feed/recording/recorder.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 
 /** Bytes of a second on the line: 80 samples of 31. */

@@ -9,9 +9,9 @@ import { parseCalibration } from '../../src/sensing/index.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
 import { babyEntry } from './babies.ts';
-import { MemoryStorage } from './memory-storage.ts';
 import { EMPTY_SETUP } from './fake-live.ts';
 import { type LiveRun, liveRun, RUN_STARTS_MS } from './live-run.ts';
+import { MemoryStorage } from './memory-storage.ts';
 
 export interface Moment {
   name: string;

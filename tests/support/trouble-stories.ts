@@ -4,9 +4,9 @@ import { checkedFeeds, keptHistory } from '../../src/app/sleeve/checked-feeds.ts
 import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/walk/sleeve-design.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
-import { MemoryStorage } from './memory-storage.ts';
 import { scripted, showing } from './live-feeds.ts';
 import { type LiveRun, liveRun, RUN_STARTS_MS } from './live-run.ts';
+import { MemoryStorage } from './memory-storage.ts';
 import { FOR_WREN, guideOf, inFeed, out, type Story, simulated, teller, WREN } from './story-tools.ts';
 
 /** A small bottle is emptied, and another put into the sleeve. */

@@ -222,7 +222,10 @@ class BrokerLink implements BrokerSleeveLink {
   leaveCheckpoint(checkpoint: Uint8Array): void {
     this.#checkpoint = checkpoint;
     const { epoch = 0 } = this.#options;
-    this.#session?.publish(this.#topics.checkpoint, encodeCheckpointWord({ guide: this.#id, epoch, checkpoint }));
+    this.#session?.publish(
+      this.#topics.checkpoint,
+      encodeCheckpointWord({ guide: this.#id, epoch, checkpoint }),
+    );
   }
 
   publishState(state: Uint8Array, expirySec: number): void {

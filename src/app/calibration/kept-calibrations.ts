@@ -35,7 +35,11 @@ function lessonsText({ corrections }: CalibrationHistory): string {
 }
 
 /** One kept calibration in plain lines. */
-export function calibrationText(sleeveId: string, calibration: Calibration, history: CalibrationHistory): string {
+export function calibrationText(
+  sleeveId: string,
+  calibration: Calibration,
+  history: CalibrationHistory,
+): string {
   const { name, profileFrom } = calibration.bottle as { name?: string; profileFrom?: string };
   const { nextCheckDue } = calibration as { nextCheckDue?: string };
   const drift = driftGrams(history);

@@ -3,7 +3,7 @@ import type { PaperEnding } from '../../paper/paper-ending.ts';
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { ContainerState } from '../../planning/milk/ledger.ts';
-import type { LedgerLine, StoredLedger, Proposal } from '../../planning/milk/stored-ledger.ts';
+import type { LedgerLine, Proposal, StoredLedger } from '../../planning/milk/stored-ledger.ts';
 import type { NamedBaby, Query } from '../review/review-answers.ts';
 
 /** What the page for packing opens with. */

@@ -8,9 +8,15 @@ import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { containerStates } from '../../planning/milk/ledger.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
-import { type StoredEntry, entriesOf, storedLedger, newEntries, proposals } from '../../planning/milk/stored-ledger.ts';
 import { hasPassed } from '../../planning/milk/milk-times.ts';
 import { isFrozen } from '../../planning/milk/places.ts';
+import {
+  entriesOf,
+  newEntries,
+  proposals,
+  type StoredEntry,
+  storedLedger,
+} from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { askedBaby, knownBabies } from '../babies/known-babies.ts';
 import { eveningsOf } from './evenings.ts';

@@ -6,8 +6,8 @@ import { type PackingSettings, readPackingSettings } from '../../planning/bag/pa
 import { onHand } from '../../planning/milk/ledger.ts';
 import type { Ledger, PromisedMilk } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
-import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import { awayDayOf } from '../../planning/milk/promises.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { knownFeeds } from './known-from-store.ts';
 

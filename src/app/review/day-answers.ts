@@ -4,8 +4,8 @@ import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { dayFile } from '../../paper/feed/day-file.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { onHand } from '../../planning/milk/ledger.ts';
-import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import { hasPassed } from '../../planning/milk/milk-times.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import {
   boundsOf,
   type DayOptions,

@@ -15,12 +15,12 @@ import {
 import { learnFromHolds } from '../../calibration/fit/learned.ts';
 import {
   type CalibrationHistory,
-  learnedCalibration,
   historiesFrom,
   historyOf,
+  learnedCalibration,
   withCheck,
-  withLesson,
   withHistory,
+  withLesson,
 } from '../../calibration/walk/history.ts';
 import { createRestingWatch, stepResting } from '../../calibration/walk/resting.ts';
 import type { LiveFeed } from '../../feed/live/live.ts';
@@ -43,7 +43,9 @@ export function keptHistory(store: HistoryStore, sleeveId: string, calibration: 
     read: () => historyOf(historiesFrom(store.readCalibrationHistories()), sleeveId, calibration),
     write(history) {
       try {
-        store.writeCalibrationHistories(withHistory(historiesFrom(store.readCalibrationHistories()), history));
+        store.writeCalibrationHistories(
+          withHistory(historiesFrom(store.readCalibrationHistories()), history),
+        );
       } catch (error) {
         if (!(error instanceof PlainError)) throw error;
       }
@@ -129,7 +131,8 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     /** @param sleeve  with its calibration as it was made */
     changeSleeve(sleeve) {
       if (sleeve === null) return live.changeSleeve(null);
-      if (!options.historyOf) throw new Error('whoever changes the sleeve must say where the histories of calibrations are');
+      if (!options.historyOf)
+        throw new Error('whoever changes the sleeve must say where the histories of calibrations are');
       const next = options.historyOf(sleeve.sleeveId, sleeve.calibration);
       const learned = learnedCalibration(sleeve.calibration, next.read()).calibration;
       // The feed before is over before its check begins anew.

@@ -1,8 +1,8 @@
 /** What the next shift has to know of each child: feeds, what is left over and until when it may be used, notes, who fed. */
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { containerStates } from '../../planning/milk/ledger.ts';
-import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import { type LocalTime, leftOverClocks } from '../../planning/milk/milk-times.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import { feedsOfBaby } from '../../review/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import type { HandoverAnswer, HandoverChild, HandoverFeed, HandoverMilk } from './ward-answers.ts';
@@ -63,7 +63,7 @@ export function handoverOf(
 const byCot = (one: HandoverChild, other: HandoverChild): number =>
   one.cot.localeCompare(other.cot, 'en', { numeric: true }) || one.name.localeCompare(other.name);
 
-/** What the milk book has of each child. Milk that names no child is nobody's here. */
+/** What the milk ledger has of each child. Milk that names no child is nobody's here. */
 function milkBy(store: FeedJournal, nowMs: number, local: readonly LocalTime[]): Map<string, HandoverMilk[]> {
   const events = store.readMilkEvents();
   const owner = new Map<string, string>();

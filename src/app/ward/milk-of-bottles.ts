@@ -1,17 +1,17 @@
-/** What bottles hold, by the milk book. */
+/** What bottles hold, by the milk ledger. */
 import { z } from 'zod';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { plainIssue } from '../../base/plain-issue.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import { MILK_KINDS, MOST_ML } from '../../planning/milk/milk.ts';
-import { storedLedger, newEntries } from '../../planning/milk/stored-ledger.ts';
 import { judged } from '../../planning/milk/milk-times.ts';
+import { newEntries, storedLedger } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
 const eventsOf = (store: FeedJournal) => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
 
-/** @returns until when the milk of a container may be used; null for what the book has no more */
+/** @returns until when the milk of a container may be used; null for what the ledger has no more */
 export function useByOf(store: FeedJournal, nowMs: number): (container: string) => number | null {
   const { ledger } = storedLedger(eventsOf(store), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
@@ -25,16 +25,16 @@ export function useByOf(store: FeedJournal, nowMs: number): (container: string) 
 
 const fillSchema = z.strictObject({
   ml: z.number().positive().max(MOST_ML),
-  /** Of a container that the book knows; null: made or expressed just now, of this kind. */
+  /** Of a container that the ledger knows; null: made or expressed just now, of this kind. */
   from: z.string().trim().min(1).max(80).nullable(),
   kind: z.enum(MILK_KINDS).nullable(),
 });
 export type FillAsked = z.input<typeof fillSchema>;
 
 /**
- * The entry by which a bottle is filled for a child. Milk that the book has for another child is refused here already.
- * @param into label of the filled bottle in the book
- * @throws FieldError fill-invalid, and what the book refuses; PlainError milk-of-other-child
+ * The entry by which a bottle is filled for a child. Milk that the ledger has for another child is refused here already.
+ * @param into label of the filled bottle in the ledger
+ * @throws FieldError fill-invalid, and what the ledger refuses; PlainError milk-of-other-child
  */
 export function fillEntry(
   store: FeedJournal,

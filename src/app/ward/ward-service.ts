@@ -134,7 +134,7 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
   });
 }
 
-/** The bottle is in the milk book under its code and a number, since a bottle is filled again and again. */
+/** The bottle is in the milk ledger under its code and a number, since a bottle is filled again and again. */
 function fill(
   store: FeedJournal,
   { nowMs: now }: WardSurroundings,

@@ -4,9 +4,9 @@ import type { ShownSnapshot } from '../../feed/live/shown-snapshot.ts';
 import type { OpenFeed, Recorder } from '../../feed/recording/recorder.ts';
 import { PRE_ROLL_SEC } from '../../feed/recording/recorder.ts';
 import { feedSnapshot, snapshotAtStart } from '../../feed/recording/snapshot.ts';
+import { type Checkpoint, encodeCheckpoint, type PackedCheckpoint, packFeedAt } from './checkpoint.ts';
 import type { StoreFront } from './storing/store-front.ts';
 import type { SleeveBinding } from './storing/store-ops.ts';
-import { encodeCheckpoint, type PackedCheckpoint, packFeedAt, type Checkpoint } from './checkpoint.ts';
 import type { StreamPlaces } from './stream-places.ts';
 
 export interface CheckpointSources {

@@ -10,18 +10,23 @@ import type { Place } from '../../../firmware-bridge/links/broker/topics.ts';
 import { type LightAndSound, lightAndSound } from '../../../firmware-bridge/links/light-and-sound.ts';
 import { createLiveFeed, type MovableFeed } from '../../feed/live/live.ts';
 import type { LiveView } from '../../feed/live/live-view.ts';
-import { createRecorder, type Recorder, type RecorderOptions, takeBytes } from '../../feed/recording/recorder.ts';
 import { keepPart } from '../../feed/recording/keep-part.ts';
+import {
+  createRecorder,
+  type Recorder,
+  type RecorderOptions,
+  takeBytes,
+} from '../../feed/recording/recorder.ts';
 import { resumeRecorder } from '../../feed/recording/snapshot.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
 import { encodeSleeveMessage, STATE_EVERY_SEC, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import { newId } from '../relay/broker-choice.ts';
 import { unlessUsed, usedBefore } from './bound-once.ts';
+import type { Checkpoint } from './checkpoint.ts';
+import { CheckpointWriter } from './checkpoint-writer.ts';
+import { stateOf } from './sleeve-state.ts';
 import type { StoreFront } from './storing/store-front.ts';
 import type { SleeveBinding } from './storing/store-ops.ts';
-import { CheckpointWriter } from './checkpoint-writer.ts';
-import type { Checkpoint } from './checkpoint.ts';
-import { stateOf } from './sleeve-state.ts';
 import { StreamPlaces } from './stream-places.ts';
 
 export interface GuidedSleeveOptions {
@@ -123,7 +128,8 @@ export class GuidedSleeve {
       catchingUp.unsubscribe();
     }
     if (this.#isClosed) return;
-    const isSame = checkpoint?.feed && recorder.feed?.held.summary.id === checkpoint.feed.start.picture.summary.id;
+    const isSame =
+      checkpoint?.feed && recorder.feed?.held.summary.id === checkpoint.feed.start.picture.summary.id;
     this.#live = createLiveFeed(
       {
         ...recorder.options,

@@ -21,11 +21,11 @@ import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { Trouble } from '../../feed/record/pending-writes.ts';
 import { encodeSleeveMessage, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
-import type { StoreFront } from './storing/store-front.ts';
-import type { SleeveBinding } from './storing/store-ops.ts';
-import { decodeCheckpoint, type Checkpoint } from './checkpoint.ts';
+import { type Checkpoint, decodeCheckpoint } from './checkpoint.ts';
 import { GuidedSleeve } from './guided-sleeve.ts';
 import { unguidedState } from './sleeve-state.ts';
+import type { StoreFront } from './storing/store-front.ts';
+import type { SleeveBinding } from './storing/store-ops.ts';
 import { WaitingRoom } from './waiting-room.ts';
 
 export interface WorkerOptions {
@@ -116,7 +116,10 @@ export class Worker {
     if (this.sleeves.has(key) || this.#coming.has(key)) return;
     if (this.sleeves.size + this.#coming.size >= this.#options.mostSleeves) return;
     const checkpoint = decodeCheckpoint(wanted.checkpoint, SOFTWARE_VERSION);
-    this.#waiting.add({ key, place, sleeveNumber, epoch: wanted.epoch, checkpoint }, checkpoint?.feed != null);
+    this.#waiting.add(
+      { key, place, sleeveNumber, epoch: wanted.epoch, checkpoint },
+      checkpoint?.feed != null,
+    );
   }
 
   async #takeUp(asking: Asking): Promise<void> {

@@ -81,10 +81,10 @@ const belongs = (history: Place, place: Place): boolean =>
   history.bottleName === place.bottleName;
 
 /** @returns all histories, with this one in place of its older version */
-export const withHistory = (all: readonly CalibrationHistory[], history: CalibrationHistory): CalibrationHistory[] => [
-  ...all.filter((other) => !belongs(other, history)),
-  history,
-];
+export const withHistory = (
+  all: readonly CalibrationHistory[],
+  history: CalibrationHistory,
+): CalibrationHistory[] => [...all.filter((other) => !belongs(other, history)), history];
 
 export function withCheck(
   history: CalibrationHistory,

@@ -1,9 +1,9 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
 import { familySurroundings } from '../../app/kept/family-zone.ts';
-import { runningTeats } from '../../app/teats/teat-passports.ts';
 import { babyOf, hoursOf, milkFrom, type PlanOptions, settingsFor } from '../../app/packing/plan-asked.ts';
 import { planFor } from '../../app/packing/plan-for.ts';
 import { planText } from '../../app/packing/plan-text.ts';
+import { runningTeats } from '../../app/teats/teat-passports.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { dataFolder } from '../../store/data-folder.ts';

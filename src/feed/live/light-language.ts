@@ -69,7 +69,8 @@ export const lightRhythm = (showing: Showing): readonly number[] => patternOf(sh
 
 const DIM_SHARE = 0.25;
 
-* The light now.
+/**
+ * The light now.
  * @param shownSec how long this has been shown, seconds
  */
 export function lightFor(showing: Showing, dimmed: boolean, shownSec: number): Light {

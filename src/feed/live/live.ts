@@ -17,20 +17,20 @@ import {
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
-import { type Recorder, type RecorderOptions, takeBytes } from '../recording/recorder.ts';
 import { endFeed, TEAT_AWAY_SEC } from '../recording/ending.ts';
-import { guideAnew, holdBackNow } from '../recording/next-feed.ts';
-import { keepPart } from '../recording/keep-part.ts';
 import { addHostEvent } from '../recording/host-events.ts';
+import { keepPart } from '../recording/keep-part.ts';
+import { guideAnew, holdBackNow } from '../recording/next-feed.ts';
 import { changeSleeve, type SleeveThere } from '../recording/other-sleeve.ts';
+import { type Recorder, type RecorderOptions, takeBytes } from '../recording/recorder.ts';
 import { hearSample, hearTick, TICK_MS } from './hearing.ts';
 import type { Light, Notes } from './light-language.ts';
 import { keepWhenDue, labelMs } from './live-clock.ts';
 import { beat, endGuidanceOff, takeCommand } from './live-commands.ts';
-import { goOnShowing, shownSnapshot, type ShownSnapshot } from './shown-snapshot.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import { showNow } from './show-now.ts';
+import { goOnShowing, type ShownSnapshot, shownSnapshot } from './shown-snapshot.ts';
 
 const HEARTBEAT_MS = 500;
 const VIEW_EVERY_MS = 200;

@@ -1,6 +1,6 @@
 /** The part of a feed that is not on disk yet: written to the storage once a second, held in memory while the disk fails. */
 import type { FeedSummary, ToldCue } from './feed.ts';
-import type { FeedStorage, FeedPart } from './feed-storage.ts';
+import type { FeedPart, FeedStorage } from './feed-storage.ts';
 
 /**
  * Most bytes held for all feeds together while the disk fails: three and a half hours at a sleeve's 2,500 bytes a second.

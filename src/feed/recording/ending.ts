@@ -2,9 +2,9 @@
 import { createEngine, type Engine, endEngine, refineEngine } from '../engine.ts';
 import type { FeedEndReason, FeedState } from '../record/feed.ts';
 import { writeOrQueue } from '../record/pending-writes.ts';
-import type { OpenFeed, Recorder, RecorderOptions } from './recorder.ts';
-import { forgetWhose, guideAnew } from './next-feed.ts';
 import { keepPart, keepToTheEnd } from './keep-part.ts';
+import { forgetWhose, guideAnew } from './next-feed.ts';
+import type { OpenFeed, Recorder, RecorderOptions } from './recorder.ts';
 
 /** A feed without the teat in the mouth for this long is over (common practice, no source). */
 export const TEAT_AWAY_SEC = 45 * 60;
@@ -28,7 +28,9 @@ export function endFeed(recorder: Recorder, endReason: FeedEndReason, nowMs: num
   // Computed once and not at each attempt to write: it takes a while, and guidance stands still meanwhile.
   const refined = options.refinesLater ? null : refineEngine(feed.engine);
   const { id } = feed.held.summary;
-  keepToTheEnd(recorder, feed.held, () => options.storage.finish(id, { endReason, endedAtMs: nowMs, refined }));
+  keepToTheEnd(recorder, feed.held, () =>
+    options.storage.finish(id, { endReason, endedAtMs: nowMs, refined }),
+  );
   closeFeed(recorder, feed, 'ended');
 }
 

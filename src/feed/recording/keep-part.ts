@@ -1,6 +1,6 @@
 /** Writes the data of a feed to its storage. */
-import { type HeldFeed, writeHeld, holdBytes, MOST_HELD_BYTES } from '../record/held.ts';
-import { writeOrQueue, tryWrite } from '../record/pending-writes.ts';
+import { type HeldFeed, holdBytes, MOST_HELD_BYTES, writeHeld } from '../record/held.ts';
+import { tryWrite, writeOrQueue } from '../record/pending-writes.ts';
 import type { Recorder } from './recorder.ts';
 
 /** Writes what has come since the last call, once a second. A full disk is reported, and the write is tried again. */

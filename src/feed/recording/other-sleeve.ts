@@ -1,7 +1,7 @@
 /** Change to another sleeve on the same link. */
 import { createPreRoll } from '../../../firmware-bridge/links/pre-roll.ts';
-import { PRE_ROLL_SEC, type Recorder, type RecorderOptions } from './recorder.ts';
 import { endFeed, watchingEngine } from './ending.ts';
+import { PRE_ROLL_SEC, type Recorder, type RecorderOptions } from './recorder.ts';
 
 /** What must be known of a sleeve. */
 export type SleeveThere = Pick<RecorderOptions, 'calibration' | 'sleeveId'>;

@@ -10,15 +10,15 @@ import type { Reason } from '../../pacing/cues/reason.ts';
 import type { Calibration } from '../../sensing/index.ts';
 import { createEngine, type Engine, type EngineTick, runEngine } from '../engine.ts';
 import type { FeedEvent, FeedSetup, FeedState } from '../record/feed.ts';
-import { type HeldFeed, holdFeed } from '../record/held.ts';
 import type { FeedStorage } from '../record/feed-storage.ts';
+import { type HeldFeed, holdFeed } from '../record/held.ts';
 import { createPendingWrites, type PendingWrites, type Trouble } from '../record/pending-writes.ts';
 import { isRowDue } from '../replay.ts';
-import type { Guided } from './guided.ts';
-import { repeatHostEvents, addEvent } from './host-events.ts';
 import { endIfAsked, watchingEngine } from './ending.ts';
-import { guideAnew, UNGUIDED } from './next-feed.ts';
+import type { Guided } from './guided.ts';
+import { addEvent, repeatHostEvents } from './host-events.ts';
 import { hold, keepPart } from './keep-part.ts';
+import { guideAnew, UNGUIDED } from './next-feed.ts';
 export const PRE_ROLL_SEC = 60;
 
 export interface RecorderOptions {

@@ -1,11 +1,11 @@
 /** Takes the answers given before a feed, and those given during one. */
 import type { FeedSetup } from '../record/feed.ts';
 import { writeOrQueue } from '../record/pending-writes.ts';
-import { addEvent } from './host-events.ts';
-import type { Recorder } from './recorder.ts';
 import { endFeed } from './ending.ts';
-import { guideAnew, holdBackNow } from './next-feed.ts';
+import { addEvent } from './host-events.ts';
 import { writePart } from './keep-part.ts';
+import { guideAnew, holdBackNow } from './next-feed.ts';
+import type { Recorder } from './recorder.ts';
 
 /** Another caregiver continues the open feed; the next feed's answers name her too. */
 export const handOver = (recorder: Recorder, caregiver: string | null, nowMs: number): void =>

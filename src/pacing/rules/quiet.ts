@@ -10,10 +10,11 @@
  * - A cue that no longer holds (lapse.ts) is dropped, whether it waits or is shown.
  * - Hints are not shown when earlier feeds needed few cues; at the quietest level only "too fast" and "enough?" are.
  */
+
+import { type ActiveCues, lower, PATIENT_CUES, type PatientCue } from '../active-cues.ts';
 import { CUES } from '../cues/cues.ts';
 import { cueOf, kindOf, type ShownCue } from '../cues/shown-cues.ts';
 import type { PaceParams } from '../profile/profile.ts';
-import { lower, PATIENT_CUES, type PatientCue, type ActiveCues } from '../active-cues.ts';
 import type { QuietLevel } from './quiet-level.ts';
 
 /** Variants of "too fast". */

@@ -87,7 +87,8 @@ export function followRecentIntake(
   }
   Object.assign(front, settled);
   for (let i = 0; i < recentIntake.count; i++) {
-    if (recentIntake.atSec[i]! > front.atSec) goOn(front, recentIntake.atSec[i]!, recentIntake.intakeMl[i]!, rateMlPerMin);
+    if (recentIntake.atSec[i]! > front.atSec)
+      goOn(front, recentIntake.atSec[i]!, recentIntake.intakeMl[i]!, rateMlPerMin);
   }
   if (atSec > front.atSec) goOn(front, atSec, intakeMl, rateMlPerMin);
   bucket.aheadMl = front.aheadMl;

@@ -2,6 +2,7 @@
  * The record of this baby's plans: what they promised and how the days went. If they ran short more or less often than promised, the chances of the
  * model are shifted: the logit of each by one number, with a normal prior about 0, at its most likely value
  * (recalibration in the large: Cox 1958, Biometrika 45:562, citation from memory). A few weeks change it little; a clear mistake changes it soon.
+ */
 import { DAY_MS } from '../../base/calendar.ts';
 import type { PromisedMilk } from '../milk/ledger-state.ts';
 

@@ -17,8 +17,8 @@ const USUAL_GAP_HOURS = 3;
 const SHORTEST_GAP_HOURS = 1;
 const LONGEST_GAP_HOURS = 6;
 
-* Groups past feeds by day for the model.
-* @param todayMs instant of planning; a feed after it is refused
+/**
+ * Groups past feeds by day for the model.
  * @param todayMs instant of planning; a feed after it is refused
  */
 export function pastDays(

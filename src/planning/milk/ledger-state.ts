@@ -136,7 +136,11 @@ export function present(ledger: Ledger, id: string, atMs: number): LedgerContain
   return found;
 }
 
-export const change = (ledger: Ledger, { id, atMs }: { id: string; atMs: number }, state: LedgerContainer): Ledger => ({
+export const change = (
+  ledger: Ledger,
+  { id, atMs }: { id: string; atMs: number },
+  state: LedgerContainer,
+): Ledger => ({
   ...ledger,
   containers: { ...ledger.containers, [id]: { ...state, latestAtMs: atMs } },
 });

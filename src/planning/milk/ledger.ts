@@ -88,9 +88,13 @@ export interface ContainerState extends Judged {
 }
 
 /** Every container that is not used up, with its clocks now. */
-export function containerStates(ledger: Ledger, nowMs: number, local: readonly LocalTime[] = []): ContainerState[] {
-  const { kept } = ledger;
-  const present = Object.values(kept).filter(({ gone }) => gone === null);
+export function containerStates(
+  ledger: Ledger,
+  nowMs: number,
+  local: readonly LocalTime[] = [],
+): ContainerState[] {
+  const { containers } = ledger;
+  const present = Object.values(containers).filter(({ gone }) => gone === null);
   const order = inOrderOfUse(present.map(({ container }) => container));
   return order.map((container) => {
     const times = judged(container, kept[container.id]!.offered, local);

@@ -1,7 +1,7 @@
 /** What the milk list tells beside days of feeds: expressed by day, milk in the freezer and how long it would last. Pure. */
 import type { Container } from '../../planning/milk/milk.ts';
-import type { LedgerLine } from '../../planning/milk/stored-ledger.ts';
 import { isFrozen } from '../../planning/milk/places.ts';
+import type { LedgerLine } from '../../planning/milk/stored-ledger.ts';
 import type { DaySum } from './day-sums.ts';
 
 export interface MilkSums {

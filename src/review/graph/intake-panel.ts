@@ -4,11 +4,11 @@ import { CUE_KINDS } from '../../pacing/cues/cues.ts';
 import type { FeedPace } from '../facts/feed-pace.ts';
 import {
   lowerEdgeMl,
-  WHOLE_FEED_MEANS,
   TWO_BREASTS_COURSE,
   upperEdgeCorners,
   upperEdgeMinute,
   upperEdgeMl,
+  WHOLE_FEED_MEANS,
 } from './band.ts';
 import { cueDots } from './cue-marks.ts';
 import { intakeAt } from './feed-trace.ts';

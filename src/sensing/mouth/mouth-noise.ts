@@ -1,5 +1,5 @@
 /**
-* How much lips, jaw and anything else that touches the bottle disturb the balance, identified during the feed.
+ * How much lips, jaw and anything else that touches the bottle disturb the balance, identified during the feed.
  *
  * The part of the balance that the milk does not explain is modelled as white noise (variance R a row) and a part that lasts seconds (an Ornstein–Uhlenbeck process of spread c
  * and correlation time τ). Differences over one row and over a second then have the variances 2R + 2c²(1 − e^(−d/τ)): two equations for R and c². Differences are independent

@@ -7,9 +7,9 @@ import type { CaptureSidecar } from './capture-writer.ts';
 import {
   CaptureWriter,
   isSameCapture,
-  sidecarBytes,
   packAsGzip,
   packByColumn,
+  sidecarBytes,
   writeSidecarFile,
 } from './capture-writer.ts';
 import type { CaptureAppender, Captures } from './captures.ts';

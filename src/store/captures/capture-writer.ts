@@ -218,4 +218,5 @@ export function writeSidecarFile(path: string, sidecar: CaptureSidecar, disk: Di
 }
 
 /** @returns the sidecar as it is written */
-export const sidecarBytes = (sidecar: CaptureSidecar): Buffer => Buffer.from(`${JSON.stringify(sidecar, null, 2)}\n`);
+export const sidecarBytes = (sidecar: CaptureSidecar): Buffer =>
+  Buffer.from(`${JSON.stringify(sidecar, null, 2)}\n`);

@@ -57,7 +57,8 @@ export function removeLeaving(database: FeedDatabase, captures: Captures, writeA
 /** Only what the sidecar beside it says is this feed's capture is removed: a path in a database may have come from anywhere. */
 function removeElsewhere(feedId: string, path: string): boolean {
   const sidecar = join(dirname(path), `${feedId}.json`);
-  if (!fs.existsSync(path) || !isCaptureName(feedId, basename(path)) || !isNoteOf(feedId, sidecar)) return false;
+  if (!fs.existsSync(path) || !isCaptureName(feedId, basename(path)) || !isNoteOf(feedId, sidecar))
+    return false;
   fs.rmSync(path);
   fs.rmSync(sidecar, { force: true });
   return true;

@@ -7,9 +7,9 @@ import { taken } from '../captures/capture-folder.ts';
 import {
   type CaptureSidecar,
   isSameCapture,
-  sidecarBytes,
   packAsGzip,
   packByColumn,
+  sidecarBytes,
 } from '../captures/capture-writer.ts';
 import type { CaptureAppender, Captures } from '../captures/captures.ts';
 import { inFeed, inTransaction } from '../database/database.ts';

@@ -1,7 +1,7 @@
 /** Three drawn steps before the first suck; whoever knows them puts them away for good. */
 import { STEP_PICTURES } from '../drawings/steps.tsx';
-import { useChoices } from '../parts/choices.tsx';
 import { useBrowserChoice } from '../parts/browser-choice.ts';
+import { useChoices } from '../parts/choices.tsx';
 import { STEPS_WORDS } from './steps-words.ts';
 
 export function Steps() {

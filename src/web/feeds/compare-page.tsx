@@ -8,8 +8,8 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
-import { queryOf } from './query.ts';
 import { Drawing, pageGraphWidth } from './feed-graph.tsx';
+import { queryOf } from './query.ts';
 import { FEEDS_WORDS } from './words.ts';
 
 export function ComparePage({ first, second, guard }: { first: string; second: string; guard: Guard }) {

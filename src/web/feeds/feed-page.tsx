@@ -13,9 +13,9 @@ import { UnitChoice } from '../parts/ways.tsx';
 import { BesideForm } from './beside-form.tsx';
 import { CompareWith } from './compare-with.tsx';
 import { dayText, timeText } from './days.ts';
+import { FeedGraph } from './feed-graph.tsx';
 import { HandOnFeed } from './hand-on.tsx';
 import { queryOf } from './query.ts';
-import { FeedGraph } from './feed-graph.tsx';
 import { ToldTable } from './told-table.tsx';
 import { FEEDS_WORDS } from './words.ts';
 

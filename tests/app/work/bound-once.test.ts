@@ -26,7 +26,8 @@ describe('what labels bound', () => {
   });
 
   it('is used up for the next guide too: in its feed, and after it', () => {
-    const checkpoint = (binding: SleeveBinding, feed: object | null) => ({ binding, from: null, feed }) as never;
+    const checkpoint = (binding: SleeveBinding, feed: object | null) =>
+      ({ binding, from: null, feed }) as never;
     expect(usedBefore(checkpoint(bound(7), {}))).toBe(7);
     expect(usedBefore(checkpoint(unlessUsed(bound(7), 7), null))).toBe(7);
     expect(usedBefore(checkpoint(bound(7), null))).toBeNull();

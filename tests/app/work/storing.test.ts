@@ -1,9 +1,9 @@
 /** Keeping apart from guiding: in order for each feed, whatever the store says, and nothing twice. */
 import { describe, expect, it } from 'vitest';
-import { StoreFront } from '../../../src/app/work/storing/store-front.ts';
-import type { ToStore, FromStore } from '../../../src/app/work/storing/store-ops.ts';
-import { type QueuedStore, StoreQueue } from '../../../src/app/work/storing/store-queue.ts';
 import { decodeCheckpoint, encodeCheckpoint } from '../../../src/app/work/checkpoint.ts';
+import { StoreFront } from '../../../src/app/work/storing/store-front.ts';
+import type { FromStore, ToStore } from '../../../src/app/work/storing/store-ops.ts';
+import { type QueuedStore, StoreQueue } from '../../../src/app/work/storing/store-queue.ts';
 import { StreamPlaces } from '../../../src/app/work/stream-places.ts';
 import { WaitingRoom } from '../../../src/app/work/waiting-room.ts';
 import { PlainError } from '../../../src/base/errors.ts';

@@ -2,9 +2,9 @@
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { healthOf } from '../../../src/app/work/health.ts';
-import { storeSide } from '../../../src/app/work/storing/store-side.ts';
 import { StoreFront } from '../../../src/app/work/storing/store-front.ts';
 import type { ToStore } from '../../../src/app/work/storing/store-ops.ts';
+import { storeSide } from '../../../src/app/work/storing/store-side.ts';
 import { Worker } from '../../../src/app/work/worker.ts';
 import { PlainError } from '../../../src/base/errors.ts';
 import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
@@ -51,7 +51,9 @@ describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
     for (const sleeveNumber of [1, 2])
       startRelay(broker, temporaryFolder(), { identity: { ...IDENTITY, sleeveNumber } });
     const { worker, said } = startWorker(broker);
-    await expect.poll(() => [...worker.sleeves.values()].map(({ view }) => view?.feedState)).toEqual(['none']);
+    await expect
+      .poll(() => [...worker.sleeves.values()].map(({ view }) => view?.feedState))
+      .toEqual(['none']);
     await expect.poll(() => said.join(' ')).toMatch(/Sleeve 2 .* not guided; all others are/);
     await expect.poll(() => lines.join('\n')).toMatch(/"sleeveNumber":2.*"sleeve-unknown"/);
     await expect.poll(() => lines.join('\n')).toMatch(/"sleeveNumber":1,/);

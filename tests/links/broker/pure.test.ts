@@ -287,7 +287,11 @@ describe('a relay that seeks a guide', () => {
   it('makes something of every checkpoint and of no noise', () => {
     fc.assert(
       fc.property(id, u32, bytes, (guide, epoch, checkpoint) => {
-        expect(decodeCheckpointWord(encodeCheckpointWord({ guide, epoch, checkpoint }))).toEqual({ guide, epoch, checkpoint });
+        expect(decodeCheckpointWord(encodeCheckpointWord({ guide, epoch, checkpoint }))).toEqual({
+          guide,
+          epoch,
+          checkpoint,
+        });
         expect(decodeWanted(encodeWanted({ epoch, checkpoint }))).toEqual({ epoch, checkpoint });
       }),
     );

@@ -5,11 +5,11 @@
 import { Subject } from 'rxjs';
 import { PlainError } from '../../../base/errors.ts';
 import type { FeedSetup, FeedSummary } from '../../../feed/record/feed.ts';
-import type { Handed } from '../../../feed/record/held.ts';
 import type { FeedStorage } from '../../../feed/record/feed-storage.ts';
+import type { Handed } from '../../../feed/record/held.ts';
 import type { Trouble } from '../../../feed/record/pending-writes.ts';
-import type { ToStore, FromStore, StoreOp, NumberedOp, SleeveBinding } from './store-ops.ts';
 import { interned } from './sleeve-bindings.ts';
+import type { FromStore, NumberedOp, SleeveBinding, StoreOp, ToStore } from './store-ops.ts';
 
 /** Of one feed so many things may be under way; then the session holds what comes. */
 const MOST_UNDER_WAY = 4;

@@ -1,7 +1,7 @@
 /** What passes between whoever guides sleeves and the thread that keeps feeds. Plain data, in order for each feed; what is done twice is the same as done once. */
 import type { FeedSetup, FeedSummary } from '../../../feed/record/feed.ts';
+import type { FeedPart, FeedStorage } from '../../../feed/record/feed-storage.ts';
 import type { Handed } from '../../../feed/record/held.ts';
-import type { FeedStorage, FeedPart } from '../../../feed/record/feed-storage.ts';
 import type { Trouble } from '../../../feed/record/pending-writes.ts';
 import type { Guided } from '../../../feed/recording/guided.ts';
 import type { Calibration } from '../../../sensing/index.ts';

@@ -4,7 +4,7 @@ import type { FeedSummary } from '../../../feed/record/feed.ts';
 import type { Handed } from '../../../feed/record/held.ts';
 import type { Trouble } from '../../../feed/record/pending-writes.ts';
 import type { FeedStore } from '../../../store/feed-store.ts';
-import type { StoreOp, NumberedOp } from './store-ops.ts';
+import type { NumberedOp, StoreOp } from './store-ops.ts';
 
 /** What it needs of a store. */
 export type QueuedStore = Pick<FeedStore, 'begin' | 'append' | 'finish' | 'discard' | 'correct'> & {

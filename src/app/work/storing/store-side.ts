@@ -5,9 +5,9 @@ import { type FeedStore, openStore } from '../../../store/feed-store.ts';
 import { type DatabaseChoice, isDatabaseUrl } from '../../../store/postgres/address.ts';
 import { openStoreAt } from '../../../store/postgres/postgres-store.ts';
 import type { WardRecords } from '../../../store/ward/ward-records.ts';
-import type { ToStore, FromStore, SleeveBinding } from './store-ops.ts';
-import { StoreQueue, type QueueAnswers } from './store-queue.ts';
 import { bindingOf } from './sleeve-bindings.ts';
+import type { FromStore, SleeveBinding, ToStore } from './store-ops.ts';
+import { type QueueAnswers, StoreQueue } from './store-queue.ts';
 
 /** A folder of this computer, or a database server. */
 export interface StoreChoice extends DatabaseChoice {

@@ -1,9 +1,9 @@
 /** Starts the side that keeps: a thread of its own, so that a slow or dead database holds up nobody who is guided; started again should it be lost. */
 import { parentPort, Worker, workerData } from 'node:worker_threads';
 import { monotonic } from '../../../../firmware-bridge/links/monotonic.ts';
-import { type StoreChoice, storeSide } from './store-side.ts';
 import { StoreFront } from './store-front.ts';
-import type { ToStore, FromStore } from './store-ops.ts';
+import type { FromStore, ToStore } from './store-ops.ts';
+import { type StoreChoice, storeSide } from './store-side.ts';
 
 const START_AGAIN_MS = 1000;
 
