@@ -367,7 +367,7 @@ describe('any ledger', () => {
             expect(error).toBeInstanceOf(PlainError);
           }
         });
-        const volumes = Object.values(state.kept).map(({ container: { volumeMl } }) => volumeMl);
+        const volumes = Object.values(state.containers).map(({ container: { volumeMl } }) => volumeMl);
         for (const volume of volumes) expect(volume).toBeGreaterThanOrEqual(0);
         const { gotMl, fedMl, discardedMl } = state.totals;
         expect(volumes.reduce((sum, one) => sum + one, fedMl + discardedMl)).toBeCloseTo(gotMl, 6);

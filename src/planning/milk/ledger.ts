@@ -97,7 +97,7 @@ export function containerStates(
   const present = Object.values(containers).filter(({ gone }) => gone === null);
   const order = inOrderOfUse(present.map(({ container }) => container));
   return order.map((container) => {
-    const times = judged(container, kept[container.id]!.offered, local);
+    const times = judged(container, containers[container.id]!.offered, local);
     const passed = times.clocks.filter(({ passesAtMs }) => passesAtMs <= nowMs);
     const before = passed.filter(({ passesAtMs }) => passesAtMs < times.deciding.passesAtMs);
     const told = [times.deciding, ...before].filter(
