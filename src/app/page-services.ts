@@ -1,4 +1,4 @@
-/** What the page is served from, with a sleeve and without. */
+/** The services of the page, with or without a sleeve. */
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 import type { Aside } from './aside/aside.ts';
@@ -16,7 +16,7 @@ import { STUDY_CLOCK, studiesIn } from './study/study-folder.ts';
 import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { webFolder } from './web-folder.ts';
 
-/** @param aside does what is heavy @param onForgotten told after a baby is deleted */
+/** @param aside does heavy work @param onForgotten called after a baby is deleted */
 export const pageServices = (
   store: FeedStore,
   folder: string,

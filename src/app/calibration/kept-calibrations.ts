@@ -1,4 +1,4 @@
-/** Which calibrations are kept, what the checks at feeds have found since, what feeds have taught; in words, and undoing it. */
+/** Stored calibrations, results of checks at feeds, and learned corrections: in words, and undoing corrections. */
 
 import { PlainError } from '../../base/errors.ts';
 import { type CalibrationHistory, driftGrams, withoutLessons } from '../../calibration/walk/history.ts';
@@ -7,7 +7,7 @@ import { type Calibration, parseCalibration } from '../../sensing/index.ts';
 const signed = (mm: number): string => `${mm < 0 ? '−' : '+'}${Math.abs(mm).toFixed(2)} mm`;
 const dayOf = (iso: string | number): string => new Date(iso).toISOString().slice(0, 10);
 
-/** Said when a watch begins: only what a person should know. @returns nothing when all is well */
+/** Text at the start of a feed: only what a person should know. @returns an empty text when all is well */
 export function historyText(calibration: Calibration, history: CalibrationHistory, nowIso: string): string {
   const last = history.checks.at(-1);
   const due = (calibration as { nextCheckDue?: string }).nextCheckDue;
@@ -34,7 +34,7 @@ function lessonsText({ corrections }: CalibrationHistory): string {
   return `${times} of the bottle (base end ${signed(sum('baseShiftMm'))}, neck end ${signed(sum('neckShiftMm'))})`;
 }
 
-/** One kept calibration in plain lines. */
+/** One stored calibration in plain lines. */
 export function calibrationText(
   sleeveId: string,
   calibration: Calibration,
@@ -64,7 +64,7 @@ export function calibrationText(
   ].join('\n');
 }
 
-/** Of each sleeve with each bottle the latest. */
+/** The latest calibration for each sleeve and bottle. */
 export function latestCalibrations(
   kept: readonly { sleeveId: string; calibration: unknown }[],
 ): { sleeveId: string; calibration: Calibration }[] {

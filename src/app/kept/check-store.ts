@@ -1,4 +1,4 @@
-/** The doctor of a data folder: looks it over, and makes feeds anew from their captures where the database lacks them. */
+/** Checks a data folder, and rebuilds feeds from their captures where the database lacks them. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
@@ -17,9 +17,9 @@ import { closeDatabase, openDatabase } from '../../store/database/database.ts';
 import { plainly } from '../../store/faults.ts';
 import { finishRestoreIfReady } from '../../store/portable/restore.ts';
 
-/** Looks it over. @param thorough  each capture to its end @throws PlainError check-nothing, store-damaged … */
+/** Checks the folder. @param thorough  read each capture to its end @throws PlainError check-nothing, store-damaged … */
 export function checkStore(folder: string, thorough: boolean): Examined {
-  // In a restore that was cut the database may be on its way.
+  // After an interrupted restore the database may still have to be put in place.
   finishRestoreIfReady(folder);
   if (!fs.existsSync(join(folder, DATABASE_FILE))) {
     throw new PlainError(
@@ -40,20 +40,20 @@ export function checkStore(folder: string, thorough: boolean): Examined {
 
 export interface Rebuilt {
   feeds: string[];
-  /** Captures that no feed can be made of, and why. */
+  /** Captures that could not be made into feeds, and why. */
   not: { capture: string; why: string }[];
-  /** Where a database went that could not be used; null when there was none. */
+  /** Where an unusable database was moved; null if there was none. */
   putAside: string | null;
 }
 
 /**
- * Makes a feed of each capture that the database has none for. What only the database knew (who was fed, corrections, notes) is gone and
- * is not guessed. A database that cannot be used is put aside, never deleted.
+ * Makes a feed from each capture that is missing in the database. What only the database knew (baby, corrections, notes) is lost and is not
+ * guessed. An unusable database is moved aside, never deleted.
  */
 export function rebuildStore(folder: string, nowMs: number): Rebuilt {
   return rebuildInto(folder, nowMs, (known) => {
     const names = capturesIn(folder).filter((name) => !known.has(feedOf(name)));
-    // The raw one before a packed one of the same feed.
+    // If a feed has a raw and a packed capture, the raw one is used.
     const byFeed = new Map(
       names
         .sort()

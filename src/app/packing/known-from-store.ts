@@ -7,9 +7,9 @@ import type { EndedFeed } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { pouredShareOf } from './poured-share.ts';
 
-/** Older feeds say nothing about tomorrow. */
+/** Older feeds are not used. */
 const LOOK_BACK_MS = 43 * DAY_MS;
-/** A feed is proposed for the milk ledger for two days. */
+/** For how long a feed is proposed as an entry of the milk ledger. */
 const PROPOSED_MS = 2 * DAY_MS;
 
 const setupOf = ({ corrected, setup }: ListedFeed) => corrected?.setup ?? setup;

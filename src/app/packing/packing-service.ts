@@ -1,4 +1,4 @@
-/** The service behind the pages for packing and milk, and behind the commands of the same: store, planning and print joined. */
+/** The service of the pages and commands for packing and milk: joins store, planning and print. */
 
 import { keyOf } from '../../base/babies.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
@@ -27,7 +27,7 @@ import { sheetFor } from './sheets.ts';
 
 const SHOWN_LINES = 40;
 
-/** @param runningTeats names of nipples that, as measured, give milk faster than the pace by themselves */
+/** @param runningTeats names of nipples that by their measurement give milk faster than the pace without sucking */
 export function packingService(
   store: FeedJournal,
   around: Surroundings,
@@ -66,7 +66,7 @@ export function packingService(
     },
     enterMilk(data) {
       const now = nowMs();
-      // One look at the clock: what is entered must not lie after the moment it is judged at.
+      // Read the clock once: an entry must not be later than the time it is checked against.
       const entries = newEntries(
         events(),
         entriesAsked(store, data, { nowMs: () => now, zone: around.zone }),
@@ -124,19 +124,19 @@ export function milkAnswer(store: FeedJournal, nowMs: number, zone: string): Mil
   };
 }
 
-/** The baby that a plan is for, by the name it has now. */
+/** The present name of the baby of a plan. */
 function babyNameOf(store: FeedJournal, plan: string): string | null {
   const isIts = (key: string): boolean => key !== '' && plan.startsWith(`${key} `);
   return store.allBabies().find((baby) => isIts(keyOf(baby)))?.name ?? null;
 }
 
-/** Numbers, as people write them on a lid: one more than the highest. */
+/** The next number for a label: one more than the highest. */
 function nextLabel(labels: readonly string[]): string {
   const numbers = labels.filter((label) => /^\d{1,6}$/.test(label)).map(Number);
   return String(Math.max(0, ...numbers) + 1);
 }
 
-/** Entries as sent, or those that a confirmed feed or a packed bag comes to. */
+/** Entries as sent, or those of a confirmed feed or a packed bag. */
 function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundings): unknown {
   const nowMs = surroundings.nowMs();
   const { entries, confirm, packed, taken } = (data ?? {}) as {
@@ -160,7 +160,7 @@ function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundi
   return entriesOf(proposal, book.ledger.containers[container]!.container);
 }
 
-/** The plan is reckoned anew: what is written is what was shown, as long as nothing changed meanwhile. */
+/** The plan is computed again; it equals the one shown if nothing changed meanwhile. */
 function entriesOfPlan(
   store: FeedJournal,
   asked: unknown,

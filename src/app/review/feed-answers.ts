@@ -1,4 +1,4 @@
-/** What is told of one kept feed, or of two beside each other. */
+/** Answers about one stored feed, or about two side by side. */
 import { FieldError, PlainError } from '../../base/errors.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
@@ -15,7 +15,7 @@ import { afterFeed } from './after-feed.ts';
 import { inPage, isOn, languageOf, noteOf, textOf, unitOf } from './queries.ts';
 import type { FeedTelling, Query, ReviewService } from './review-answers.ts';
 
-/** As many as a page of the list. */
+/** As many as a page of the list shows. */
 const MOST_CURVES = 60;
 
 type FeedAnswers = Pick<

@@ -1,4 +1,4 @@
-/** A kept feed as a picture, a page or a sheet of paper, by the ending of the file. */
+/** A kept feed as a picture, a page or a sheet of paper, by the file's extension. */
 import { PlainError } from '../../base/errors.ts';
 import type { VolumeUnit } from '../../base/units.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';

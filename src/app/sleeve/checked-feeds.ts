@@ -1,6 +1,6 @@
 /**
- * The calibration's check at every feed, beside the live feed: hears the same bytes, looks at each hold at rest, tells the page before a
- * feed, and keeps what it found and what the feed taught. The feed and its replay know nothing of it.
+ * The calibration check at every feed, beside the live feed: it reads the same bytes, evaluates each hold at rest, informs the page, and
+ * stores its results and what was learned. The feed itself and its replay do not depend on it.
  */
 import { map } from 'rxjs';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
@@ -37,7 +37,7 @@ export interface KeptHistory {
   write(history: CalibrationHistory): void;
 }
 
-/** The history of one sleeve with one calibration, as it was made. */
+/** The history of one sleeve's calibration. */
 export function keptHistory(store: HistoryStore, sleeveId: string, calibration: Calibration): KeptHistory {
   return {
     read: () => historyOf(historiesFrom(store.readCalibrationHistories()), sleeveId, calibration),
@@ -55,17 +55,17 @@ export function keptHistory(store: HistoryStore, sleeveId: string, calibration: 
 
 export interface CheckedFeedOptions {
   link: Pick<SleeveLink, 'bytes$'>;
-  /** As it was made; what feeds have taught is in the history. */
+  /** Without learned corrections, which are in the history. */
   calibration: Calibration;
   history: KeptHistory;
-  /** The history of another sleeve, once that one is there. */
+  /** Gives the history of another sleeve, when the sleeve is changed. */
   historyOf?: (sleeveId: string, calibration: Calibration) => KeptHistory;
-  /** Whether feeds may teach about the bottle: not with water and a doll, not in simulation. */
+  /** Whether corrections may be learned from feeds: not with water and a doll, not in simulation. */
   learns: boolean;
   wallNowMs: () => number;
 }
 
-/** The same live feed, each view with what the check has found: in a feed only what makes its cues doubtful. */
+/** The live feed with the check's result added to each view; during a feed only results that make its cues doubtful. */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: bytes and views meet in the same state
 export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveFeed {
   const { link, wallNowMs } = options;
@@ -76,7 +76,7 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
   let timeline = TIMELINE_START;
   let check = FEED_CHECK_START;
   let opinion: CheckOpinion | null = null;
-  // Until this sleeve has rested once, the last check of the time before counts.
+  // Until this sleeve has rested once, the last stored check is shown.
   let told: Pick<CheckOpinion, 'verdict' | 'finding'> | null = history.read().checks.at(-1) ?? null;
   let view: LiveView | null = null;
 
@@ -128,14 +128,14 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     ),
     command: (command) => live.command(command),
     keepRest: () => live.keepRest(),
-    /** @param sleeve  with its calibration as it was made */
+    /** @param sleeve  with its calibration without learned corrections */
     changeSleeve(sleeve) {
       if (sleeve === null) return live.changeSleeve(null);
       if (!options.historyOf)
         throw new Error('whoever changes the sleeve must say where the histories of calibrations are');
       const next = options.historyOf(sleeve.sleeveId, sleeve.calibration);
       const learned = learnedCalibration(sleeve.calibration, next.read()).calibration;
-      // The feed before is over before its check begins anew.
+      // End the old feed before its check is reset.
       live.changeSleeve({ ...sleeve, calibration: learned });
       made = sleeve.calibration;
       history = next;
@@ -159,14 +159,14 @@ function withLearned(
   holds: Parameters<typeof learnFromHolds>[1],
   feedId: string,
 ): CalibrationHistory {
-  // With what feeds before taught, also since this watch began.
+  // With all corrections learned so far.
   const { calibration } = learnedCalibration(made, history);
   const lesson = learnFromHolds(calibration, holds, history.belief ?? undefined);
   if (!lesson) return history;
   return withLesson(history, made, lesson, { learnedAt: new Date(wallNowMs()).toISOString(), feedId });
 }
 
-/** In a feed nobody calibrates; that cues may be wrong is said there too. */
+/** During a feed only doubts that may make cues wrong are shown, since nobody calibrates then. */
 const toldNow = (doubt: CalibrationDoubt | null, inFeed: boolean): CalibrationDoubt | null =>
   inFeed && doubt !== 'zero-far' && doubt !== 'other-bottle' ? null : doubt;
 

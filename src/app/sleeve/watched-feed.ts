@@ -1,4 +1,4 @@
-/** The live feed of a sleeve, joined to store, board, families' guidance and studies. */
+/** Joins the live feed of a sleeve with store, board, the family's guidance and studies. */
 import type { SleeveBoard } from '../../../firmware-bridge/board.ts';
 import { learnedCalibration } from '../../calibration/walk/history.ts';
 import { createLiveFeed, type LiveFeed } from '../../feed/live/live.ts';
@@ -37,7 +37,7 @@ export function watchedFeed(
     keepSoundOn: (on) => store.writeSoundOn(on),
     dimmed: store.readDimmed(),
     keepDimmed: (dimmed) => store.writeDimmed(dimmed),
-    // A doll has no guidance of its own.
+    // Practice with a doll has no guidance settings of its own.
     ...(!practice && {
       guide: guideInStudy(
         guideWithTeats(guideFrom(store, Date.now, simulated), folder),

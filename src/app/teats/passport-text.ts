@@ -1,4 +1,4 @@
-/** What a nipple gives, in words for a terminal. */
+/** A nipple's measured flow in words for a terminal. */
 import type { TeatPassport } from './teat-passports.ts';
 
 const flow = ({ flowMlPerMin, lowMlPerMin, highMlPerMin }: TeatPassport): string =>

@@ -1,4 +1,4 @@
-/** Passports of the family's own nipples, one file a nipple, newest last; and what they say before a feed. */
+/** Passports (measurements) of the family's nipples, one file a nipple, newest last; and notices from them before a feed. */
 import { createHash } from 'node:crypto';
 import * as fs from 'node:fs';
 import { join } from 'node:path';
@@ -23,7 +23,7 @@ const read = (path: string): TeatPassport[] =>
 /** @returns all passports of a nipple, newest last */
 export const passportsOf = (data: string, teat: string): TeatPassport[] => read(fileOf(data, teat));
 
-/** Of each nipple all passports, newest last. */
+/** All passports of each nipple, newest last. */
 const allPassports = (data: string): TeatPassport[][] =>
   (fs.existsSync(folderOf(data)) ? fs.readdirSync(folderOf(data)) : [])
     .filter((name) => name.endsWith('.json'))
@@ -35,13 +35,13 @@ export const newestPassports = (data: string): TeatPassport[] =>
     .flatMap((passports) => passports.at(-1) ?? [])
     .sort((a, b) => a.teat.localeCompare(b.teat));
 
-/** By its last passport without suction, certainly more than the pace lets through for long. */
+/** By its last passport without suction it certainly gives more than the lasting pace. */
 function runsByItself(passports: readonly TeatPassport[], lastingMlPerMin: number): boolean {
   const free = passports.findLast(({ conditions }) => conditions.suction === 'free');
   return free !== undefined && free.lowMlPerMin > lastingMlPerMin;
 }
 
-/** Names of measured nipples that are better not sent along with a bag: whoever feeds has no sleeve there to tell. */
+/** Names of nipples that should not be packed for a day away, where no sleeve warns the caregiver. */
 export const runningTeats = (data: string): string[] =>
   allPassports(data)
     .filter((passports) => runsByItself(passports, SHIPPED_PROFILE.buckets.lasting.rateMlPerMin.value))
@@ -52,7 +52,7 @@ const isAlike = (one: TeatPassport, other: TeatPassport): boolean =>
   JSON.stringify(one.conditions) === JSON.stringify(other.conditions);
 
 /**
- * Makes a passport and keeps it; wear is told since the last one under the same conditions.
+ * Makes and stores a passport; wear is computed since the last one under the same conditions.
  * @param trials as of `teatTrialsSchema`
  * @throws PlainError teat-trials-wrong, store-…
  */
@@ -71,8 +71,8 @@ export function keepPassport(data: string, trials: unknown): TeatPassport {
 }
 
 /**
- * With a nipple that gives more by itself than the pace lets through, milk comes whether baby sucks or not: said before the feed.
- * @param data folder of what is kept
+ * Adds a notice before the feed if the nipple gives more than the pace without sucking.
+ * @param data the data folder
  */
 export const guideWithTeats =
   (guide: (setup: FeedSetup) => Guided, data: string) =>

@@ -1,4 +1,4 @@
-/** What is told of a room's sleeves on a broker, by whoever guides them. */
+/** Sleeve states of a room from a broker, published by the workers that guide them. */
 import type { SchedulerLike } from 'rxjs';
 import { Subject } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
@@ -13,7 +13,7 @@ export interface BrokerSourceOptions {
   place: Place;
   /** 16 hexadecimal digits. */
   id: string;
-  /** Told in plain words when the broker is lost. */
+  /** Called with a plain text when the broker is lost. */
   say: (text: string) => void;
 }
 

@@ -1,4 +1,4 @@
-/** What bottles hold, by the milk ledger. */
+/** Content of bottles by the milk ledger. */
 import { z } from 'zod';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { plainIssue } from '../../base/plain-issue.ts';
@@ -11,7 +11,7 @@ import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
 const eventsOf = (store: FeedJournal) => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
 
-/** @returns until when the milk of a container may be used; null for what the ledger has no more */
+/** @returns until when the milk of a container may be used; null if the ledger no longer has it */
 export function useByOf(store: FeedJournal, nowMs: number): (container: string) => number | null {
   const { ledger } = storedLedger(eventsOf(store), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
@@ -25,16 +25,16 @@ export function useByOf(store: FeedJournal, nowMs: number): (container: string) 
 
 const fillSchema = z.strictObject({
   ml: z.number().positive().max(MOST_ML),
-  /** Of a container that the ledger knows; null: made or expressed just now, of this kind. */
+  /** Label of a container in the ledger; null: milk made or expressed just now, of `kind`. */
   from: z.string().trim().min(1).max(80).nullable(),
   kind: z.enum(MILK_KINDS).nullable(),
 });
 export type FillAsked = z.input<typeof fillSchema>;
 
 /**
- * The entry by which a bottle is filled for a child. Milk that the ledger has for another child is refused here already.
+ * The ledger entry for filling a child's bottle. Milk of another child is refused.
  * @param into label of the filled bottle in the ledger
- * @throws FieldError fill-invalid, and what the ledger refuses; PlainError milk-of-other-child
+ * @throws FieldError fill-invalid, and errors of the ledger; PlainError milk-of-other-child
  */
 export function fillEntry(
   store: FeedJournal,

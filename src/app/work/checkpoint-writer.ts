@@ -1,4 +1,4 @@
-/** Keeps the checkpoint of one sleeve up to date while it is guided. */
+/** Keeps the checkpoint of a sleeve up to date while the sleeve is guided. */
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { ShownSnapshot } from '../../feed/live/shown-snapshot.ts';
 import type { OpenFeed, Recorder } from '../../feed/recording/recorder.ts';
@@ -17,7 +17,7 @@ export interface CheckpointSources {
   publish: (checkpoint: Uint8Array) => void;
 }
 
-/** A picture is some 50 kB; bytes of so long are gone through anew at most, beside those of the time without a guide. */
+/** Period of snapshots (some 50 kB each). At most this much of a feed is processed again after a change of guide, besides the time without a guide. */
 const SNAPSHOT_EVERY_MS = 8000;
 const IDLE_EVERY_MS = 20_000;
 const PRE_ROLL_MS = (PRE_ROLL_SEC + 10) * 1000;
@@ -28,7 +28,7 @@ export class CheckpointWriter {
   #feedId: string | null = null;
   #snapshotAtMs = Number.NEGATIVE_INFINITY;
   #idleAtMs = Number.NEGATIVE_INFINITY;
-  /** How many bytes had come at which time, oldest first; and when the last feed was over. */
+  /** Number of bytes received by time, oldest first; `#overTotal`: number at the end of the last feed. */
   #came: { atMs: number; total: number }[] = [];
   #overTotal = 0;
 
@@ -41,7 +41,7 @@ export class CheckpointWriter {
     this.#feedId = start.picture.summary.id;
   }
 
-  /** @param bytes  with so many the feed began */
+  /** @param bytes  number of bytes the feed began with */
   opened(feed: OpenFeed, bytes: number): void {
     const { places, nowMs } = this.#around;
     const from = places.placeOf(places.total - bytes);
@@ -53,7 +53,7 @@ export class CheckpointWriter {
     this.#publish();
   }
 
-  /** To be called after each try to keep, and whenever somebody was told of a cue. */
+  /** Call it after each attempt to store, and when a cue was shown. */
   kept(recorder: Recorder, shown: ShownSnapshot): void {
     const { feed } = recorder;
     const nowMs = this.#around.nowMs();
@@ -82,7 +82,7 @@ export class CheckpointWriter {
     if (isAwaited) this.#snapshotAtMs = nowMs;
   }
 
-  /** Whoever guides next needs the minute before a latch, but nothing of the feed before. */
+  /** Between feeds the next guide needs only the last minute of bytes. */
   #idle(nowMs: number): void {
     const { places } = this.#around;
     if (this.#feedId !== null) {
@@ -105,6 +105,6 @@ export class CheckpointWriter {
   }
 }
 
-/** Whom a cue was shown, and whether it sounded. */
+/** Which cue was shown by what, and whether it sounded. */
 const toldOf = (shown: ShownSnapshot | null): string =>
   JSON.stringify([shown?.cue?.sinceSec, shown?.cue?.by, shown?.muted, shown?.guidanceOffSec === null]);

@@ -1,4 +1,4 @@
-/** What whoever guides a sleeve leaves with its relay, so that the next one goes on where it was: no database and no clock is asked for it. */
+/** The checkpoint that a guide leaves with the sleeve's relay, so that the next guide can continue there without a database or a clock. */
 import { deserialize, serialize } from 'node:v8';
 import type { ShownSnapshot } from '../../feed/live/shown-snapshot.ts';
 import type { FeedEvent } from '../../feed/record/feed.ts';
@@ -6,28 +6,28 @@ import type { FeedSnapshot } from '../../feed/recording/snapshot.ts';
 import type { SleeveBinding } from './storing/store-ops.ts';
 import type { StreamPlace } from './stream-places.ts';
 
-/** A feed at a byte of the sleeve's stream. */
+/** A snapshot of a feed, and the place of the next byte in the sleeve's stream. */
 export interface FeedAt {
   picture: FeedSnapshot;
-  /** The bytes that are to follow begin here. */
+  /** Place of the first byte after the snapshot. */
   from: StreamPlace;
 }
 
 export interface Checkpoint {
   binding: SleeveBinding;
-  /** Without a feed: from here the bytes are wanted, so that the minute before a latch is whole. */
+  /** Without a feed: place from which bytes are needed, so that the minute before a latch is complete. */
   from: StreamPlace | null;
   feed: {
-    /** As it began. */
+    /** The feed at its start. */
     start: FeedAt;
-    /** The latest that the store has all of; null: none yet, or one of another version of the program. */
+    /** The latest snapshot whose feed is stored completely; null: none yet, or by another version of the program. */
     latest: FeedAt | null;
     noted: readonly FeedEvent[];
     shown: ShownSnapshot | null;
   } | null;
 }
 
-/** Pictures are serialized when they are taken: their feed goes on meanwhile. */
+/** Snapshots are serialized at once, since the feed goes on. */
 export type PackedCheckpoint = Omit<Checkpoint, 'feed'> & {
   feed:
     | (Omit<NonNullable<Checkpoint['feed']>, 'start' | 'latest'> & {
@@ -44,7 +44,7 @@ export const packFeedAt = (at: FeedAt): Uint8Array => serialize(at);
 export const encodeCheckpoint = (checkpoint: PackedCheckpoint, softwareVersion: string): Uint8Array =>
   serialize({ version: VERSION, softwareVersion, ...checkpoint });
 
-/** @returns null for what is no checkpoint: empty, cut off, of another format */
+/** @returns null for empty, incomplete or unknown data */
 export function decodeCheckpoint(bytes: Uint8Array, softwareVersion: string): Checkpoint | null {
   if (bytes.length === 0) return null;
   try {

@@ -1,6 +1,6 @@
 /**
- * One sleeve that this worker guides: its bytes from the relay, the same recorder and live feed as at home, and the checkpoint for whoever comes next. First
- * it goes through what came while nobody guided, and shows nothing of that; then it goes on.
+ * One sleeve guided by this worker: bytes from the relay, the same recorder and live feed as at home, and checkpoints for the next guide. First
+ * it processes the bytes that came while nobody guided, without showing cues; then it continues live.
  */
 import { interval, type SchedulerLike, Subscription } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
@@ -39,15 +39,15 @@ export interface GuidedSleeveOptions {
   front: StoreFront;
   worker: string;
   wallNowMs: () => number;
-  /** It is another's now, or cannot be guided; the seat is closed. */
+  /** Called when another worker has taken it, or it cannot be guided; it is closed then. */
   gone: () => void;
 }
 
-/** The sleeve's bytes are kept by its relay: the store may be asked less often than at home. */
+/** The relay stores the sleeve's bytes too, so the store is written less often than at home. */
 const KEEP_EVERY_MS = 4000;
-/** Held in memory for one sleeve while the store takes nothing: 35 min of one with a gyroscope. */
+/** Most bytes in memory for one sleeve while the store fails: 35 min with a gyroscope. */
 const MOST_HELD_BYTES = 8 * 1024 * 1024;
-/** A long feed that is made again is handed over in parts. */
+/** A long feed that is replayed is written in parts of this size. */
 const HAND_OVER_BYTES = 256 * 1024;
 const LOOK_MS = 500;
 
@@ -65,7 +65,7 @@ export class GuidedSleeve {
   #recorder: Recorder | null = null;
   #shown = { showing: '', sinceMs: 0 };
   #stateAtMs = Number.NEGATIVE_INFINITY;
-  /** The binding by which the latest feed began. */
+  /** The binding used by the latest feed. */
   #used: number | null;
   #isClosed = false;
 
@@ -101,7 +101,7 @@ export class GuidedSleeve {
     return this.#options.sleeveNumber;
   }
 
-  /** What a feed of it is called; null while none runs. */
+  /** Id of the open feed; null if there is none. */
   get feedId(): string | null {
     return this.#recorder?.feed?.held.summary.id ?? null;
   }
@@ -175,7 +175,7 @@ export class GuidedSleeve {
     return resumeRecorder(options, picture, noted);
   }
 
-  /** What was bound to the sleeve since. A feed that runs goes on by the calibration that it began with. */
+  /** Takes a new binding. A running feed keeps the calibration that it began with. */
   bind(asked: SleeveBinding): void {
     const before = this.binding;
     const recorder = this.#recorder;
@@ -207,7 +207,7 @@ export class GuidedSleeve {
   #look(): void {
     const { bound, setup } = this.binding;
     if (this.#link.isReplaced) this.#leave();
-    // Whoever was fed is not who is fed next.
+    // The next feed is not of the same baby.
     else if (this.feedId === null && bound === this.#used && setup.babyId != null) this.bind(this.binding);
   }
 
@@ -216,7 +216,7 @@ export class GuidedSleeve {
     this.#options.gone();
   }
 
-  /** An open feed goes on elsewhere; all that was handed over of it is still kept. */
+  /** An open feed is continued elsewhere; data handed over so far are still stored. */
   async close(): Promise<void> {
     if (this.#isClosed) return;
     this.#isClosed = true;
@@ -230,7 +230,7 @@ export class GuidedSleeve {
   }
 }
 
-/** What a clock showed when the sleeve sent what is taken now: a feed that is taken over goes on by the sleeve's time. */
+/** Wall time at which the bytes were sent: for a feed that is taken over it follows from the sleeve's time. */
 function labelOf({ feed }: Recorder, wallNowMs: () => number): number {
   if (!feed) return wallNowMs();
   const { held, openedSec, engine } = feed;

@@ -1,4 +1,4 @@
-/** How a worker is: `/health` for whoever restarts it, `/metrics` in OpenMetrics for whoever watches many. No name, no amount, no sleeve's number. */
+/** State of a worker: `/health` for a service manager, `/metrics` in OpenMetrics for monitoring. No names, amounts or sleeve numbers. */
 import { createServer, type Server } from 'node:http';
 import { Counter, collectDefaultMetrics, Gauge, type OpenMetricsContentType, Registry } from 'prom-client';
 import { PlainError } from '../../base/errors.ts';
@@ -16,7 +16,7 @@ export interface HealthAnswer {
 export function healthOf(worker: Worker, front: StoreFront): HealthAnswer {
   const troubles = [worker.brokerTrouble, front.trouble].flatMap((trouble) => trouble?.text.trim() ?? []);
   return {
-    // A dead database stops no guidance: it is said, and nobody needs to start this anew.
+    // A dead database does not stop guidance: it is reported, and a restart would not help.
     isWell: worker.brokerTrouble === null,
     troubles,
     sleeves: worker.sleeves.size,

@@ -1,6 +1,6 @@
 /**
- * One of any number of processes that guide a house's sleeves. Relays ask on a topic that all of them share, so that the broker hands each sleeve to
- * one; that one keeps it for as long as it speaks. Nothing of one sleeve stops another.
+ * One of any number of worker processes that guide the sleeves of a site. Relays ask on a shared topic, so that the broker gives each sleeve to one
+ * worker, which keeps it as long as it publishes. A fault of one sleeve does not stop others.
  */
 import { interval, type SchedulerLike, Subscription } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
@@ -38,11 +38,11 @@ export interface WorkerOptions {
   id: string;
   wallNowMs: () => number;
   say: (text: string) => void;
-  /** Sleeves at most; those that come beyond that are another's. */
+  /** Most sleeves; further ones are left to other workers. */
   mostSleeves: number;
 }
 
-/** A sleeve that asks. */
+/** A sleeve that asks for a guide. */
 interface Asking {
   key: string;
   place: Place;
@@ -52,15 +52,15 @@ interface Asking {
 }
 
 const BIND_EVERY_MS = 5000;
-/** A database that answers no sooner is taken to be away; what the last guide knew stands. */
+/** If the database does not answer within this time, what the last guide knew is used. */
 const BINDING_LIMIT_MS = 1000;
-/** A question that was not answered by then was asked anew. */
+/** After this time a relay has asked again. */
 const ASKED_FOR_MS = 3000;
 
 export class Worker {
-  /** Sleeves that are guided here, by site, room and number. */
+  /** Guided sleeves, by site, room and number. */
   readonly sleeves = new Map<string, GuidedSleeve>();
-  /** Sleeves that were taken up since the start, and those of them that a feed ran on. */
+  /** Number of sleeves taken over since the start, and of those with a running feed. */
   taken = 0;
   takenInFeed = 0;
   brokerTrouble: Trouble | null = { code: 'broker-away', text: 'The broker has not answered yet.' };
@@ -91,7 +91,7 @@ export class Worker {
     this.#everything.add(interval(BIND_EVERY_MS, scheduler).subscribe(() => void this.#bindAll()));
   }
 
-  /** Sleeves that wait to be taken up. */
+  /** Number of sleeves waiting to be taken over. */
   get waiting(): number {
     return this.#waiting.length;
   }
@@ -158,7 +158,7 @@ export class Worker {
     }
   }
 
-  /** A feed that runs goes on by what it began with; else the store is asked, and what the last guide knew stands in for a dead one. */
+  /** A running feed keeps its binding; else the store is asked, and if it fails the last guide's binding is used. */
   async #bindingOf(sleeveNumber: number, checkpoint: Checkpoint | null): Promise<SleeveBinding> {
     if (checkpoint?.feed) return checkpoint.binding;
     try {
@@ -200,7 +200,7 @@ export class Worker {
         if (binding) sleeve.bind(binding);
       }
     } catch (error) {
-      // What is known stands.
+      // On an error the known bindings stay.
       if (!(error instanceof PlainError)) throw error;
     }
   }
@@ -210,7 +210,7 @@ export class Worker {
     this.#said.set(about, text);
   }
 
-  /** Lets go of all sleeves; their feeds go on elsewhere. */
+  /** Releases all sleeves; their feeds continue elsewhere. */
   async close(): Promise<void> {
     if (this.#everything.closed) return;
     this.#everything.unsubscribe();

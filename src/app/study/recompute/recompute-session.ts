@@ -1,4 +1,4 @@
-/** One session of a recomputation: computed, kept, and compared with before. */
+/** One session of a recomputation: computed, stored, and compared with the earlier result. */
 import { briefOf, type SessionBrief } from '../../../research/group/brief.ts';
 import type { RefinedFeed } from '../../../sensing/index.ts';
 import { readResult, writeResult } from '../sessions/result-file.ts';
@@ -9,9 +9,9 @@ export interface RecomputeJob {
   session: string;
   participant: string;
   input: SessionInput;
-  /** Where the result goes; one that is there already, of the same input, is taken as it is. */
+  /** File of the result; an existing one with the same input is reused. */
   out: string;
-  /** The result of the run before, if any; without it what the store keeps is compared with. */
+  /** File of the earlier run's result; null: compare with the store. */
   before: string | null;
   kept: RefinedFeed | null;
 }
@@ -19,10 +19,10 @@ export interface RecomputeJob {
 export interface RecomputedSession {
   setAside: Extract<Computed, string> | null;
   captureSha256: string | null;
-  /** Time of the sleeve from the first row to the last, s. */
+  /** Sleeve time from the first row to the last, s. */
   lengthSec: number;
   differences: Difference[];
-  /** For the curves; null where it is set aside. The arm is left out, which is not for all eyes. */
+  /** Data for the curves; null if set aside. Without the arm, because of blinding. */
   brief: Omit<SessionBrief, 'arm'> | null;
 }
 

@@ -1,4 +1,4 @@
-/** All sessions of a study through today's estimator, beside what was computed before, with what moved. */
+/** Recomputes all sessions of a study with the present estimator and compares with earlier results. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
@@ -13,13 +13,13 @@ import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultPath, wri
 export interface Recomputed {
   folder: string;
   isResumed: boolean;
-  /** The run that it was compared with; null: what the store keeps. */
+  /** The run that it was compared with; null: the store. */
   comparedWith: string | null;
   sessions: number;
-  /** Time of all feeds that were computed, s. */
+  /** Total time of all computed feeds, s. */
   lengthSec: number;
   setAside: ListedAside[];
-  /** Largest change of each quantity, and in how many sessions it moved at all. */
+  /** Largest change of each quantity, and the number of sessions in which it changed. */
   moved: { what: string; unit: string; sessions: number; most: number }[];
 }
 
@@ -30,10 +30,10 @@ export interface RecomputeOptions {
 }
 
 const HEADS = ['session', 'what', 'unit', 'before', 'now', 'change'];
-/** Smaller changes than this are of rounding: the store keeps three digits. */
+/** Smaller changes are rounding: the store keeps three digits. */
 const NO_CHANGE = 0.002;
 
-/** May be cut at any moment and called again: what was computed by the same program is taken as it is. @throws PlainError of the store */
+/** May be interrupted at any time and called again: results by the same program are reused. @throws PlainError of the store */
 export async function recomputeStudy(
   study: StudyFolder,
   store: StudyStore,

@@ -1,4 +1,4 @@
-/** What the store has bound to sleeves, and what their next feeds run with. */
+/** Bindings of sleeves from the store, and the settings of their next feeds. */
 import { learnedCalibration } from '../../../calibration/walk/history.ts';
 import type { FeedSetup } from '../../../feed/record/feed.ts';
 import { type Calibration, parseCalibration } from '../../../sensing/index.ts';
@@ -8,7 +8,7 @@ import { guideFrom } from '../../babies/babies-service.ts';
 import { keptHistory } from '../../sleeve/checked-feeds.ts';
 import type { SleeveBinding } from './store-ops.ts';
 
-/** The same bottle in many sleeves is one: its tables are made once. */
+/** Cache: the tables of a bottle are made once, even if it is used in many sleeves. */
 const bottles = new Map<string, Calibration['bottle']>();
 
 function withKnownBottle(calibration: Calibration): Calibration {
@@ -19,7 +19,7 @@ function withKnownBottle(calibration: Calibration): Calibration {
 }
 
 /**
- * @param simulated  simulated babies drink from all of them
+ * @param simulated  all sleeves are simulated
  * @returns null where no calibration of this sleeve is kept
  * @throws PlainError when the store cannot be read
  */
@@ -43,14 +43,14 @@ export function bindingOf(
   return { calibration, setup, guided, nobody, bound: bound?.no ?? null, simulated };
 }
 
-/** The answers of before the last feed are of one family: in a house of many the next feed is nobody's, until labels say whose. */
+/** At home the last answers are the default of the next feed; on a ward the next feed has no baby until labels are scanned. */
 function setupOf(store: FeedStore, babyId: string | null): FeedSetup {
   if (babyId === null) return EMPTY_SETUP;
   const { name = null, birthDate = null } = store.getBaby(babyId) ?? {};
   return { ...EMPTY_SETUP, babyId, babyName: name, babyBirthDate: birthDate };
 }
 
-/** A binding that came from the thread, with a bottle that is known already. */
+/** A binding from the thread, with its bottle taken from the cache. */
 export const interned = (binding: SleeveBinding): SleeveBinding => ({
   ...binding,
   calibration: withKnownBottle(binding.calibration),

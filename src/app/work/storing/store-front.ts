@@ -1,6 +1,6 @@
 /**
- * The side that guides: a storage for each sleeve whose calls never wait. What they hand over goes to the thread; while that takes nothing, a storage
- * refuses, and the session holds what comes, as with a full disk.
+ * The guiding side: a storage for each sleeve whose calls never block. Writes are posted to the store thread; while that fails, the
+ * storage refuses, and the recorder holds the data, as with a full disk.
  */
 import { Subject } from 'rxjs';
 import { PlainError } from '../../../base/errors.ts';
@@ -11,22 +11,22 @@ import type { Trouble } from '../../../feed/record/pending-writes.ts';
 import { interned } from './sleeve-bindings.ts';
 import type { FromStore, NumberedOp, SleeveBinding, StoreOp, ToStore } from './store-ops.ts';
 
-/** Of one feed so many things may be under way; then the session holds what comes. */
+/** Most pending writes of one feed; beyond that the recorder holds the data. */
 const MOST_UNDER_WAY = 4;
 
 interface Running {
   underWay: NumberedOp[];
   last: number;
-  /** Done once all up to `no` is kept. */
+  /** An action to do once all writes up to `no` are stored. */
   after: { no: number; act: () => void } | null;
 }
 
 export class StoreFront {
-  /** Feeds of which the store has less than was handed over. */
+  /** Ids of feeds of which the store has less than was handed over. */
   readonly behind$ = new Subject<string>();
-  /** Why the store takes nothing now; null while it does. */
+  /** Why the store fails now; null while it works. */
   trouble: Trouble | null = null;
-  /** Since when, ms of the clock handed in; null while it takes what comes. */
+  /** Since when it fails, ms of the given clock; null while it works. */
   troubleSinceMs: number | null = null;
   isOpen = false;
   readonly #post: (message: ToStore) => void;
@@ -45,7 +45,7 @@ export class StoreFront {
     this.#nowMs = nowMs;
   }
 
-  /** Things that wait to be kept. */
+  /** Number of pending writes. */
   get waiting(): number {
     let sum = 0;
     for (const { underWay } of this.#feeds.values()) sum += underWay.length;
@@ -82,7 +82,7 @@ export class StoreFront {
     }
   }
 
-  /** The thread was lost: whatever it had not confirmed is told to the next one. */
+  /** The thread was lost: posts all unconfirmed writes to the next one. */
   startAgain(): void {
     this.isOpen = false;
     const ops = [...this.#feeds.values()].flatMap(({ underWay }) => underWay).sort((a, b) => a.no - b.no);
@@ -101,7 +101,7 @@ export class StoreFront {
     });
   }
 
-  /** @param setupNow  the answers before the next feed */
+  /** @param setupNow  gives the answers before the next feed */
   storage(setupNow: () => FeedSetup): FeedStorage {
     return {
       begin: (feed, calibration) => this.#push(feed.id, { kind: 'begin', feed: { ...feed }, calibration }),
@@ -114,7 +114,7 @@ export class StoreFront {
       discard: (feedId) => this.#push(feedId, { kind: 'discard' }),
       correct: (feedId, { setup }) => this.#push(feedId, { kind: 'correct', setup }),
       readSetup: setupNow,
-      // What the next feed is of is said by labels, not here.
+      // The baby of the next feed is set by labels, not here.
       writeSetup: () => {},
     };
   }
@@ -123,7 +123,7 @@ export class StoreFront {
     this.#push(feed.id, { kind: 'take-over', feed, calibration, handed });
   }
 
-  /** Does `act` once all that was handed over of a feed up to now is kept. One waits at most. @returns whether it will */
+  /** Calls `act` once everything handed over of a feed so far is stored. At most one action waits. @returns whether it was accepted */
   onceKept(feedId: string, act: () => void): boolean {
     const running = this.#feeds.get(feedId);
     if (!running || running.underWay.length === 0) {
@@ -135,7 +135,7 @@ export class StoreFront {
     return true;
   }
 
-  /** Nothing of a feed is done here any more; what was handed over is still kept. */
+  /** This process is done with the feed; data handed over are still stored. */
   letGo(feedId: string): void {
     const running = this.#feeds.get(feedId);
     if (!running) return;

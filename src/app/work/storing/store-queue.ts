@@ -1,4 +1,4 @@
-/** Feeds that wait to be kept: for each its own order, and all tried again while the store takes nothing. */
+/** Queues of writes, one a feed, in order; all are tried again while the store fails. */
 import { PlainError } from '../../../base/errors.ts';
 import type { FeedSummary } from '../../../feed/record/feed.ts';
 import type { Handed } from '../../../feed/record/held.ts';
@@ -6,11 +6,11 @@ import type { Trouble } from '../../../feed/record/pending-writes.ts';
 import type { FeedStore } from '../../../store/feed-store.ts';
 import type { NumberedOp, StoreOp } from './store-ops.ts';
 
-/** What it needs of a store. */
+/** The part of the store that it needs. */
 export type QueuedStore = Pick<FeedStore, 'begin' | 'append' | 'finish' | 'discard' | 'correct'> & {
   /**
-   * Goes on with a feed that another process began and handed over so much of; what it kept beyond that is replaced.
-   * @returns false when no such feed runs, or less of it is kept
+   * Continues a feed that another process began; data stored beyond `handed` are replaced.
+   * @returns false when no such feed runs, or less of it is stored
    */
   takeOver(feed: FeedSummary, handed: Handed): boolean;
 };
@@ -19,15 +19,15 @@ export interface QueueAnswers {
   kept(feedId: string, upTo: number): void;
   behind(feedId: string): void;
   trouble(trouble: Trouble | null): void;
-  /** A feed is kept here from now on. */
+  /** A feed is stored by this process from now on. */
   begun(feed: FeedSummary): void;
-  /** A feed is over and kept. */
+  /** A feed is over and stored. */
   over(feedId: string): void;
 }
 
-/** Of one feed alone: the others go on. */
+/** Errors that concern one feed only. */
 const OF_ONE_FEED = /^store-(taken|mixed|no-feed)$/;
-/** Whoever took the feed over hands in all of it. */
+/** Another process has taken the feed over and stores all of it. */
 const OVERTAKEN = 'store-overtaken';
 
 export class StoreQueue {
@@ -53,7 +53,7 @@ export class StoreQueue {
     return this.#feeds.size === 0;
   }
 
-  /** Tries all that waits; a store that has just refused is not asked for the next feed. */
+  /** Tries all queues; after an error of the store itself the rest waits. */
   drain(): void {
     let trouble: Trouble | null = null;
     for (const feedId of [...this.#feeds.keys()]) {
@@ -91,7 +91,7 @@ export class StoreQueue {
     }
   }
 
-  /** It is kept elsewhere, or is to be made again. @returns the number of its last thing */
+  /** Drops the queue: the feed is stored elsewhere, or is replayed. @returns the number of its last write */
   #drop(feedId: string): number {
     const { no } = this.#feeds.get(feedId)!.at(-1)!;
     this.#feeds.delete(feedId);
@@ -105,7 +105,7 @@ export class StoreQueue {
         break;
       case 'take-over':
         if (this.#store.takeOver(op.feed, op.handed)) break;
-        // As it began it may not have come to the store at all.
+        // The other process may not have stored even its beginning.
         if (op.handed.bytes === 0) this.#store.begin(op.feed, op.calibration);
         else {
           this.#answers.behind(feedId);

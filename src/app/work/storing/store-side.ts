@@ -1,4 +1,4 @@
-/** The side that keeps feeds: a store, opened as soon as it can be, and whatever it is asked for meanwhile. A dead store holds up nobody but itself. */
+/** The storing side: opens the store as soon as possible and queues what comes before. A dead store delays only this side. */
 import { PlainError } from '../../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../../base/version.ts';
 import { type FeedStore, openStore } from '../../../store/feed-store.ts';
@@ -11,7 +11,7 @@ import { type QueueAnswers, StoreQueue } from './store-queue.ts';
 
 /** A folder of this computer, or a database server. */
 export interface StoreChoice extends DatabaseChoice {
-  /** Simulated babies drink from all sleeves. */
+  /** All sleeves are simulated. */
   simulated: boolean;
 }
 
@@ -27,8 +27,8 @@ export function openChosenStore(choice: StoreChoice): FeedStore {
 }
 
 /**
- * @param answer  tells the other side
- * @param open  opens the store; tried again while it cannot be
+ * @param answer  sends a message to the guiding side
+ * @param open  opens the store; tried again until it works
  */
 export function storeSide(
   choice: StoreChoice,
@@ -108,7 +108,7 @@ export function storeSide(
   };
 }
 
-/** What labels bound to a sleeve is for one feed. That it cannot be said now hinders no feed. */
+/** A binding by labels is for one feed; an error in recording that must not stop the feed. */
 function labelsAt(store: FeedStore): Pick<QueueAnswers, 'begun' | 'over'> {
   const sleeves = new Map<string, number>();
   const say = (does: (records: WardRecords) => void): void => {

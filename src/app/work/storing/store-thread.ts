@@ -1,4 +1,4 @@
-/** Starts the side that keeps: a thread of its own, so that a slow or dead database holds up nobody who is guided; started again should it be lost. */
+/** Starts the storing side in a thread of its own, so that a slow or dead database never delays guidance; it is restarted if it is lost. */
 import { parentPort, Worker, workerData } from 'node:worker_threads';
 import { monotonic } from '../../../../firmware-bridge/links/monotonic.ts';
 import { StoreFront } from './store-front.ts';
@@ -13,7 +13,7 @@ export interface StoreThread {
 }
 
 export interface StoreThreadOptions {
-  /** The built program; from source, which threads of this Node do not read, all is done in this one. */
+  /** The built program; from source all is done in this thread, since worker threads cannot run TypeScript. */
   program?: string;
   onFault: (fault: string) => void;
 }
@@ -59,7 +59,7 @@ export function startStoreThread(
   };
 }
 
-/** The thread's side. */
+/** Runs inside the thread. */
 export function serveStoreThread(): void {
   const choice: StoreChoice = workerData;
   const side = storeSide(choice, (message) => parentPort!.postMessage(message));
