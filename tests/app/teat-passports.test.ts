@@ -1,5 +1,8 @@
 /** Passports of nipples: kept by name, compared under the same conditions, said before a feed. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { passportText } from '../../src/app/teats/passport-text.ts';
 import {
   guideWithTeats,
   keepPassport,
@@ -7,6 +10,7 @@ import {
   passportsOf,
   runningTeats,
 } from '../../src/app/teats/teat-passports.ts';
+import { teatPassportsSchema } from '../../src/research/teat/passport-format.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -30,6 +34,18 @@ describe('the passport of a nipple', () => {
     keepPassport(data, trials('No ring', [2, 2, 2.2]));
     expect(passportsOf(data, 'BLUE ring').map(({ flowMlPerMin }) => flowMlPerMin)).toEqual([10, 13]);
     expect(newestPassports(data).map(({ teat }) => teat)).toEqual(['blue RING', 'No ring']);
+    // What lies there is of the open format.
+    const files = readdirSync(join(data, 'nipples')).map((name) =>
+      JSON.parse(readFileSync(join(data, 'nipples', name), 'utf8')),
+    );
+    expect(files.map((one) => teatPassportsSchema.parse(one).length).toSorted()).toEqual([1, 2]);
+  });
+
+  it('says of one that gave nothing before that it did', () => {
+    const data = temporaryFolder();
+    keepPassport(data, trials('Blocked', [0, 0, 0]));
+    const [, , , wear] = passportText(keepPassport(data, trials('Blocked', [10, 10.2, 9.8])));
+    expect(wear).toBe('Nothing ran out when it was last measured so: it has changed; look at its hole.');
   });
 
   it('tells wear since the last one under the same conditions, whatever was measured between', () => {

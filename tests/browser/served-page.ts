@@ -39,7 +39,7 @@ export class ServedPage {
     desks: (store: FeedStore, folder: string) => Desks,
   ): Promise<void> {
     this.#built = builtPage();
-    this.folder = mkdtempSync(join(tmpdir(), 'ebbline-desk-page-'));
+    this.folder = mkdtempSync(join(tmpdir(), 'ebbline-served-page-'));
     this.store = makeStore(this.folder);
     this.server = await createServer({
       live: this.live,

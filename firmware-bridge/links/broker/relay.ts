@@ -21,7 +21,7 @@ const BEAT_MS = 500;
 const SYNC_MS = 1000;
 const SEEK_MS = 250;
 /** Bytes are gathered for so long before they are kept and sent. */
-const GATHER_MS = 25;
+const GATHER_MS = 50;
 /** A guide that says nothing for so long sets no pace. */
 const GUIDE_GONE_MS = 3000;
 const CLOSE_LIMIT_MS = 2000;

@@ -6,7 +6,7 @@ import { feedFile } from '../../paper/feed/feed-file.ts';
 import { feedPdf } from '../../paper/feed/feed-pdf.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { teatBesideFeed } from '../../research/teat/beside-feed.ts';
-import type { TeatPassport } from '../../research/teat/passport.ts';
+import type { TeatPassport } from '../../research/teat/passport-format.ts';
 import { compareGraphSvg, feedCurve, feedValues, tellFeed } from '../../review/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { namedNow } from '../babies/known-babies.ts';

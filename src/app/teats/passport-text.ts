@@ -24,7 +24,7 @@ export function passportText(passport: TeatPassport): string[] {
       : []),
     ...(wear
       ? [
-          `${wear.ratio.toFixed(2)} times what it gave when it was last measured so${wear.isClear ? ': it has changed; look at its hole' : ', which may be chance'}.`,
+          `${wear.ratio === null ? 'Nothing ran out' : `${wear.ratio.toFixed(2)} times what it gave`} when it was last measured so${wear.isClear ? ': it has changed; look at its hole' : ', which may be chance'}.`,
         ]
       : []),
     'It tells nothing of what is right for a baby: go by baby.',

@@ -6,7 +6,8 @@ import { nameKey } from '../../base/babies.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import type { Guided } from '../../feed/recording/guided.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
-import { type TeatPassport, teatPassport, volumesShown } from '../../research/teat/passport.ts';
+import { teatPassport, volumesShown } from '../../research/teat/passport.ts';
+import type { TeatPassport } from '../../research/teat/passport-format.ts';
 import { replaceFile, writeAll } from '../../store/disk.ts';
 import { plainly } from '../../store/faults.ts';
 

@@ -3,7 +3,7 @@
  * nothing of the baby. Pure.
  */
 import type { FeedRow } from '../../feed/record/feed.ts';
-import type { TeatPassport } from './passport.ts';
+import type { TeatPassport } from './passport-format.ts';
 
 export interface TeatBesideFeed {
   measuredAtMs: number;

@@ -23,7 +23,7 @@ export interface Captures {
    * twice. The writer before is refused from now on. @returns null when less of it is there
    */
   takeOver(id: string, from: number): CaptureAppender | null;
-  undoBegin(id: string, keeping: CaptureAppender): void;
+  undoBegin(id: string, appender: CaptureAppender): void;
   writeSidecar(id: string, sidecar: CaptureSidecar): void;
   readSidecar(id: string): Buffer | null;
   /** @returns the bytes kept under a name from `find` */

@@ -71,8 +71,8 @@ export class PostgresCaptures implements Captures {
     });
   }
 
-  undoBegin(id: string, keeping: CaptureAppender): void {
-    keeping.close();
+  undoBegin(id: string, appender: CaptureAppender): void {
+    appender.close();
     try {
       this.#statements.removeBegun.run(id);
     } catch {

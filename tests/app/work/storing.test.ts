@@ -54,7 +54,7 @@ function scene(does: (what: string) => void = () => {}) {
   return { done, front, queue, work, storage: front.storage(() => EMPTY_SETUP) };
 }
 
-describe('keeping', () => {
+describe('storing apart from guiding', () => {
   it('is done in order, and what waits for it is told once it is', () => {
     const { done, front, work, storage } = scene();
     let isKept = false;

@@ -185,7 +185,7 @@ class Filling {
       fs.writeFileSync(join(options.out, name), text, { mode: 0o600 });
     const described = dataPackage(study.protocol, files, this.#raw, this.#createdBy);
     write('datapackage.json', `${JSON.stringify(described, null, 2)}\n`);
-    write('dictionary.md', dictionaryText());
+    write('dictionary.md', dictionaryText(study.protocol.language));
     write('notebook.py', PYTHON_NOTEBOOK);
     write('notebook.R', R_NOTEBOOK);
     write(

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
 import { PlainError } from '../../../base/errors.ts';
 import { figurePdf } from '../../../paper/study/figure-pdf.ts';
+import { EXPORT_WORDS } from '../../../research/export/export-words.ts';
 import type { SessionBrief } from '../../../research/group/brief.ts';
 import { curvesByArm } from '../../../research/group/curves.ts';
 import { type Outcome, outcomeOf } from '../../../research/group/outcomes.ts';
@@ -50,8 +51,8 @@ export function figuresOf({ title, language }: Drawn, briefs: readonly SessionBr
 
 function forestOf(outcome: Outcome, language: Drawn['language']): Figure {
   const { index } = outcome;
-  const { label, unit } = INDICES[index];
-  const title = STUDY_FIGURE_WORDS[language].index(index, label);
+  const { unit } = INDICES[index];
+  const { label: title } = EXPORT_WORDS[language].index(index);
   const svg = forestGraphSvg(outcome, { title, unit, language });
   return { name: `forest-${index}`, title, svg };
 }

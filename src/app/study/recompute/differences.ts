@@ -1,8 +1,8 @@
 /** Differences between two computations of one session. Pure. */
 import { INDEX_KEYS, INDICES } from '../../../research/indices/definitions.ts';
-import { isGiven } from '../../../research/indices/indices.ts';
+import { type FeedIndices, type Index, isGiven } from '../../../research/indices/indices.ts';
 import type { RefinedFeed } from '../../../sensing/index.ts';
-import { type Computed, isSetAside, type SessionResult } from '../sessions/session-result.ts';
+import { type Computed, isSetAside } from '../sessions/session-result.ts';
 
 export interface Difference {
   what: string;
@@ -14,8 +14,8 @@ export interface Difference {
   change: number | null;
 }
 
-/** An earlier result; from the store only the refined estimate is known. */
-export type Before = Computed | { refined: RefinedFeed };
+/** An earlier result, perhaps with fewer indices; from the store only the refined estimate is known. */
+export type Before = Extract<Computed, string> | { refined: RefinedFeed; indices?: Partial<FeedIndices> };
 
 const numbers = (what: string, unit: string, before: number | null, now: number | null): Difference => ({
   what,
@@ -40,7 +40,7 @@ export function differencesOf(before: Before, now: Computed): Difference[] {
     numbers('sucks', '1', old.suckAtSec.length, refined.suckAtSec.length),
     rms('milk taken so far, rms', 'mL', old, refined, ({ intakeMl }) => intakeMl),
     rms('flow, rms', 'mL/min', old, refined, ({ flowMlPerMin }) => flowMlPerMin),
-    ...('indices' in before ? indexDifferences(before, now) : []),
+    ...(before.indices ? indexDifferences(before.indices, now.indices) : []),
   ];
 }
 
@@ -63,9 +63,10 @@ function rms(
   return { what, unit, before: null, now: null, change };
 }
 
-function indexDifferences(before: SessionResult, now: SessionResult): Difference[] {
-  return INDEX_KEYS.map((key) => {
-    const [was, is] = [before.indices[key], now.indices[key]];
-    return numbers(key, INDICES[key].unit, isGiven(was) ? was.value : null, isGiven(is) ? is.value : null);
-  });
+function indexDifferences(before: Partial<FeedIndices>, now: FeedIndices): Difference[] {
+  const givenValue = (index: Index | undefined): number | null =>
+    index && isGiven(index) ? index.value : null;
+  return INDEX_KEYS.map((key) =>
+    numbers(key, INDICES[key].unit, givenValue(before[key]), givenValue(now[key])),
+  );
 }

@@ -21,6 +21,8 @@ export interface RecomputedSession {
   captureSha256: string | null;
   /** Sleeve time from the first row to the last, s. */
   lengthSec: number;
+  /** It was computed before, here or in its feed, so that it can be told what moved. */
+  isCompared: boolean;
   differences: Difference[];
   /** Data for the curves; null if set aside. Without the arm, because of blinding. */
   brief: Omit<SessionBrief, 'arm'> | null;
@@ -40,11 +42,11 @@ export function recomputeSession({
     writeResult(out, input, computed);
   }
   const old = (before === null ? null : readResult(before, null)) ?? (kept && { refined: kept });
-  const differences = old === null ? [] : differencesOf(old, computed);
+  const beside = { isCompared: old !== null, differences: old === null ? [] : differencesOf(old, computed) };
   if (isSetAside(computed))
-    return { setAside: computed, captureSha256: null, lengthSec: 0, differences, brief: null };
+    return { setAside: computed, captureSha256: null, lengthSec: 0, ...beside, brief: null };
   const { refined, captureSha256 } = computed;
   const lengthSec = (refined.atSec.at(-1) ?? 0) - (refined.atSec[0] ?? 0);
   const { arm: _, ...brief } = briefOf({ session, participant, arm: '' }, computed);
-  return { setAside: null, captureSha256, lengthSec, differences, brief };
+  return { setAside: null, captureSha256, lengthSec, ...beside, brief };
 }

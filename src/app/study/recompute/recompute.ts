@@ -16,6 +16,9 @@ export interface Recomputed {
   /** The run that it was compared with; null: the store. */
   comparedWith: string | null;
   sessions: number;
+  /** Sessions with an earlier result; those bound since have none. */
+  compared: number;
+  added: number;
   /** Total time of all computed feeds, s. */
   lengthSec: number;
   setAside: ListedAside[];
@@ -45,14 +48,18 @@ export async function recomputeStudy(
   const seen = new Seen();
   const lines: (string | number | null)[][] = [HEADS];
   const briefs: RunBrief[] = [];
+  const were = { compared: 0, added: 0 };
   let lengthSec = 0;
   let count = 0;
   await inOrder(
     sessions,
     2 * crew.hands,
     (session) => one(session, { study, store, crew, run, before }),
-    ({ session }, { setAside, captureSha256, lengthSec: sec, differences, brief }) => {
-      if (seen.whyNot(session, setAside, captureSha256) === null && brief) briefs.push(brief);
+    ({ session }, { setAside, captureSha256, lengthSec: sec, isCompared, differences, brief }) => {
+      const isUsed = seen.whyNot(session, setAside, captureSha256) === null;
+      if (isUsed && brief) briefs.push(brief);
+      if (isCompared) were.compared++;
+      else if (isUsed) were.added++;
       lengthSec += sec;
       for (const { what, unit, before: was, now, change } of differences)
         lines.push([session, what, unit, was, now, change]);
@@ -70,6 +77,7 @@ export async function recomputeStudy(
     isResumed,
     comparedWith: before?.name ?? null,
     sessions: sessions.length - setAside.length,
+    ...were,
     lengthSec,
     setAside,
     moved: movedIn(lines.slice(1)),
@@ -88,7 +96,14 @@ async function one({ session, participant, feed }: Session, around: Around): Pro
   const { study, store, crew, run, before } = around;
   const found = sessionInput(store, feed, study.protocol);
   if (typeof found === 'string')
-    return { setAside: found, captureSha256: null, lengthSec: 0, differences: [], brief: null };
+    return {
+      setAside: found,
+      captureSha256: null,
+      lengthSec: 0,
+      isCompared: false,
+      differences: [],
+      brief: null,
+    };
   return crew.run('recomputeSession', {
     session,
     participant,

@@ -18,11 +18,17 @@ export function writeResult(path: string, input: SessionInput, computed: Compute
   replaceFile(fs, path, (fd) => writeAll(fs, fd, gzipSync(JSON.stringify(kept), { level: 3 })));
 }
 
+/** A newer program may have written another format, which does not count as a result. */
+const isComputed = (found: unknown): boolean =>
+  typeof found === 'string' ||
+  (typeof found === 'object' && found !== null && 'refined' in found && 'indices' in found);
+
 /** @param input if given, only a result of the same input counts @returns null if there is no readable result */
 export function readResult(path: string, input: SessionInput | null): Computed | null {
   try {
     const kept = JSON.parse(gunzipSync(fs.readFileSync(path)).toString()) as Kept;
-    return input === null || kept.inputSha256 === inputSha256(input) ? kept.computed : null;
+    const isOfInput = input === null || kept.inputSha256 === inputSha256(input);
+    return isOfInput && isComputed(kept.computed) ? kept.computed : null;
   } catch {
     return null;
   }
