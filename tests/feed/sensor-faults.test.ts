@@ -5,8 +5,8 @@ import { parseCalibration, type SensorFault } from '../../src/sensing/index.ts';
 import { checkCounts, checkLoneMotion, createTurnCheck } from '../../src/sensing/loads/turn-check.ts';
 import { MOTION_FAULTS } from '../../src/simulation/hardships.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
-import { keptBytes, keptEvents } from '../support/fake-keeper.ts';
 import { liveRun } from '../support/live-run.ts';
+import { keptBytes, keptEvents } from '../support/memory-storage.ts';
 
 describe('a sensor that does not fit', () => {
   it.each<[keyof typeof MOTION_FAULTS, SensorFault]>([
@@ -24,9 +24,9 @@ describe('a sensor that does not fit', () => {
     await live.run(22);
     expect(live.view).toMatchObject({ feedState: 'open', notices: ['check-sleeve'], sensorFaults: [fault] });
     expect(live.view.showing).not.toBe('no-guidance');
-    const kept = keptEvents(live.keeper.only).filter(({ kind }) => kind === 'sensor-fault');
+    const kept = keptEvents(live.storage.only).filter(({ kind }) => kind === 'sensor-fault');
     expect(kept).toMatchObject([{ fault }]);
-    const { result } = replay([keptBytes(live.keeper.only)], {
+    const { result } = replay([keptBytes(live.storage.only)], {
       calibration,
       portionMl: null,
       refinable: false,

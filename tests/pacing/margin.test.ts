@@ -10,7 +10,7 @@ import { steadySucks } from '../support/suck-trains.ts';
 const { tiltDown } = paceParams(SHIPPED_PROFILE);
 const DEPTH_ML = 6;
 
-const trailOf = (input: PacingInput, sdMl: number): RecentIntake => ({
+const recentOf = (input: PacingInput, sdMl: number): RecentIntake => ({
   count: 1,
   atSec: Float64Array.of(input.atSec),
   intakeMl: Float64Array.of(input.intakeMl),
@@ -18,7 +18,7 @@ const trailOf = (input: PacingInput, sdMl: number): RecentIntake => ({
 });
 const [plain] = inputList({ sucks: steadySucks(24, 0, 10), endSec: 10 });
 const margin = (doubtMl: number, sdMl: number, depthMl = DEPTH_ML, isFirst = true): number =>
-  marginMl({ ...plain!, doubtMl, trail: trailOf(plain!, sdMl) }, depthMl, isFirst, tiltDown);
+  marginMl({ ...plain!, doubtMl, recentIntake: recentOf(plain!, sdMl) }, depthMl, isFirst, tiltDown);
 
 describe('the margin of "too fast"', () => {
   it('is a quarter of the doubt of the last 10 s while the flow or all that was taken is known', () => {
@@ -49,7 +49,12 @@ describe('the margin of "too fast"', () => {
 describe('"too fast" where nobody knows yet what a suck gives', () => {
   const first = (sdMl: number, mlPerMin = 24): number | undefined => {
     const inputs = inputList({ sucks: steadySucks(mlPerMin, 0, 120), endSec: 120 }).map(
-      (input): PacingInput => ({ ...input, doubtMl: 1.6, quality: 'degraded', trail: trailOf(input, sdMl) }),
+      (input): PacingInput => ({
+        ...input,
+        doubtMl: 1.6,
+        quality: 'degraded',
+        recentIntake: recentOf(input, sdMl),
+      }),
     );
     return pace(inputs).cues.find(({ kind }) => kind === 'tilt-down')?.atSec;
   };

@@ -1,19 +1,19 @@
 /**
- * By how much a bucket must stand over its depth before "too fast" is believed.
+ * The margin over a bucket's depth at which "too fast" comes.
  *
- * While the flow is well known: a quarter of the standard deviation of the last 10 s, so that noise crosses nothing.
- * While it is not, and little is known of all that was taken either (a baby who has only begun: nobody knows yet what
- * a suck gives), that would make the cue late by ten seconds where milk comes fastest, since an estimate begins at
- * what is usual. Early by a few seconds costs less. So it then comes sooner, by what that standard deviation is above
- * a usual one: as likely early as late over babies whose sucks give from half to twice the usual. The first cue alone:
- * after it somebody minds the bottle, and more cues would only be more.
+ * Usually a quarter of the standard deviation of the intake of the last 10 s, so that noise does not cause a cue.
+ *
+ * Before the first cue the margin is reduced while both this deviation and that of the total intake are large: the baby
+ * has only begun, and the milk per suck is not known yet. The estimate then starts from a usual value, so it is too low
+ * for a fast nipple, and the cue would be 10 s late where milk comes fastest. A cue a few seconds early costs less.
+ * Later cues keep the usual margin: otherwise a feed has more cues than needed.
  */
 import type { PacingInput } from '../cues/cue.ts';
 import type { PaceParams } from '../profile/profile.ts';
 
-/** @param isFirst no "too fast" has come yet in this feed @returns mL over the depth; below 0: as much under it */
+/** @param isFirst no "too fast" cue yet in this feed @returns mL; negative: the cue comes below the depth */
 export function marginMl(
-  { doubtMl = 0, trail, quality }: PacingInput,
+  { doubtMl = 0, recentIntake, quality }: PacingInput,
   depthMl: number,
   isFirst: boolean,
   params: PaceParams['tiltDown'],
@@ -21,7 +21,7 @@ export function marginMl(
   const waitMl = (quality === 'good' ? params.doubts : params.degradedDoubts) * doubtMl;
   if (!isFirst) return waitMl;
   const { unsureIntakeMl, unsureFlowMl, whollyUnsureFlowMl } = params;
-  const unsureMl = Math.max(0, (trail?.sdMl ?? 0) - unsureIntakeMl);
+  const unsureMl = Math.max(0, (recentIntake?.sdMl ?? 0) - unsureIntakeMl);
   const ramp = Math.max(1e-9, whollyUnsureFlowMl - unsureFlowMl);
   const share = Math.min(1, Math.max(0, (doubtMl - unsureFlowMl) / ramp));
   return waitMl - Math.min(params.soonerAtMostShare * depthMl, unsureMl * share);
