@@ -3,7 +3,7 @@ import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
 import { serveHealth } from '../app/serve-health.ts';
 import { healthOf, metricsOf } from '../app/work/health.ts';
-import { startKeeping } from '../app/work/keeping/start-keeping.ts';
+import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
 import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
 import { say } from './print-out.ts';
@@ -30,10 +30,10 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const choice = { database, site, databasePasswordFile, databaseCa, databasePlain, simulated };
   if (isDatabaseUrl(database)) databaseAddress(choice);
   const err = (text: string): void => void process.stderr.write(`ebbline: ${text.trim()}\n`);
-  const keeping = startKeeping(choice, {
-    onFault: (fault) => err(`The keeping of feeds met a fault: ${fault}`),
+  const storing = startStoreThread(choice, {
+    onFault: (fault) => err(`Storing feeds met a fault: ${fault}`),
   });
-  const { front } = keeping;
+  const { front } = storing;
   const worker = new Worker(
     {
       ...{ address, site: site ?? null, room: room ?? null, front, mostSleeves },
@@ -48,7 +48,7 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const closing = async (): Promise<void> => {
     clearInterval(looking);
     await worker.close();
-    await Promise.race([keeping.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
+    await Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
   };
   try {
     const health = await serveHealth(

@@ -4,7 +4,6 @@
  */
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { appendFileSync, cpSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import { createSimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
@@ -116,7 +115,6 @@ const started = (
   surroundings: Record<string, string> = {},
 ): Unit => {
   const unit = startUnit(name, house, more, surroundings);
-  onTestFinished(() => appendFileSync('/tmp/boards-units.log', `== ${name}\n${unit.said}\n`));
   onTestFinished(() => unit.stop('SIGKILL'));
   return unit;
 };
@@ -239,7 +237,6 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
     rosa
       .watch<BoardView>(`${board}/board`, (now) => {
         view = now;
-        appendFileSync('/tmp/boards-views.log', `${Date.now()} ${JSON.stringify(now.cots)}\n`);
         return false;
       })
       .catch(() => {});

@@ -82,12 +82,12 @@ describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
     expect(await heard(address('mqtts'), [topics.state])).toBe('broker-password');
     expect(await heard(address('mqtt', 'workers'), [topics.state])).not.toBe('in');
     expect(await heard(address('mqtts', 'workers'), [wantedTopic(null, null), topics.fromSleeve])).toBe('in');
-    expect(await heard(address('mqtts', 'relays'), [topics.toSleeve, topics.relay, topics.note])).toBe('in');
+    expect(await heard(address('mqtts', 'relays'), [topics.toSleeve, topics.relay, topics.checkpoint])).toBe('in');
     expect(await heard(address('mqtts', 'board'), [sleeveTopics(place, '+').state])).toBe('in');
     expect(await said(address('mqtts', 'workers'), topics.toSleeve)).toBe('taken');
     expect(await said(address('mqtts', 'relays'), topics.fromSleeve)).toBe('taken');
     for (const user of ['relays', 'board'] as const)
-      for (const topic of [topics.toSleeve, topics.note, topics.state])
+      for (const topic of [topics.toSleeve, topics.checkpoint, topics.state])
         expect([user, topic, await said(address('mqtts', user), topic)]).toEqual([
           user,
           topic,

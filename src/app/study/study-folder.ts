@@ -1,6 +1,6 @@
 /**
  * A study on disk: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
- * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
+ * Logs are append-only; only a withdrawal rewrites them.
  */
 import { randomInt } from 'node:crypto';
 import * as fs from 'node:fs';
@@ -38,11 +38,11 @@ export interface AuditLine {
     | 'learned'
     | 'withdrawn'
     | 'closed';
-  /** A code, or how many; never a name. */
+  /** A code or a number, never a name. */
   about: string;
 }
 
-/** Of another version, or damaged. */
+/** A study of another version, or a damaged one. */
 export interface UnreadableStudy {
   code: string;
   error: PlainError;
@@ -58,13 +58,13 @@ const FILES = {
 
 export interface StudyClock {
   nowMs: () => number;
-  /** A whole number that nobody can foresee. */
+  /** An unpredictable whole number. */
   drawSeed: () => number;
 }
 
 export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
 
-/** Where the studies of a data folder lie. */
+/** The folder of all studies in a data folder. */
 export const studiesIn = (folder: string): string => join(folder, 'studies');
 
 export class StudyFolder {
@@ -78,7 +78,7 @@ export class StudyFolder {
     this.#clock = clock;
   }
 
-  /** @param studies where studies lie @throws PlainError study-protocol, study-exists */
+  /** @param studies folder of all studies @throws PlainError study-protocol, study-exists */
   static begin(studies: string, given: unknown, clock: StudyClock): StudyFolder {
     const protocol = protocolFrom(given);
     const folder = join(studies, protocol.code);
@@ -103,13 +103,13 @@ export class StudyFolder {
     return new StudyFolder(folder, readProtocol(join(folder, FILES.protocol), named, studies), clock);
   }
 
-  /** @returns the codes of the studies that lie there */
+  /** @returns the codes of all studies there */
   static codes(studies: string): string[] {
     if (!fs.existsSync(studies)) return [];
     return fs.readdirSync(studies).filter((name) => fs.existsSync(join(studies, name, FILES.protocol)));
   }
 
-  /** @returns the studies that can be read, and why the others cannot */
+  /** @returns the readable studies, and the reasons for the others */
   static all(studies: string, clock: StudyClock): { open: StudyFolder[]; setAside: UnreadableStudy[] } {
     const setAside: UnreadableStudy[] = [];
     const open = StudyFolder.codes(studies).flatMap((code) => {
@@ -213,22 +213,22 @@ export class StudyFolder {
     return this.#folder;
   }
 
-  /** List of what was made of this study elsewhere. */
+  /** The list of exported files. */
   get handedOut(): string {
     return join(this.#folder, 'handed-out.jsonl');
   }
 
-  /** Where recomputations of this study lie. */
+  /** The folder of recomputations. */
   get recomputed(): string {
     return join(this.#folder, 'recomputed');
   }
 
-  /** Removes a participant from the logs, also from the audit, and from all recomputations. What was exported before is not ours to reach. @returns sessions removed */
+  /** Removes a participant from the logs, also from the audit, and from all recomputations. Files exported earlier cannot be changed here. @returns sessions removed */
   withdraw(participant: string): number {
     const sessions = this.sessions();
     const gone = sessions.filter((one) => one.participant === participant);
     const codes = new Set([participant, ...gone.map(({ session }) => session)]);
-    // The place in the order stays taken, so that the arms of all others stay what they are.
+    // Its place in the allocation order stays used, so that the arms of all others do not change.
     const allocations = this.allocations().map((one) =>
       one.participant === participant ? { ...one, participant: WITHDRAWN, atMs: 0 } : one,
     );
@@ -241,7 +241,7 @@ export class StudyFolder {
     return gone.length;
   }
 
-  /** Random numbers of this study, for something other than its allocation; one does not tell the other. */
+  /** Random numbers of this study for other purposes than its allocation; they do not reveal the allocation. */
   random(about: string): Random {
     return new Random(this.#seed(), `${this.protocol.code}: ${about}`);
   }

@@ -1,26 +1,26 @@
 /** How a worker is. */
 import { createMetrics, type HealthAnswer, type Metrics } from '../serve-health.ts';
-import type { KeptFront } from './keeping/kept-front.ts';
+import type { StoreFront } from './storing/store-front.ts';
 import type { Worker } from './worker.ts';
 
-export function healthOf(worker: Worker, front: KeptFront): HealthAnswer {
+export function healthOf(worker: Worker, front: StoreFront): HealthAnswer {
   const troubles = [worker.brokerTrouble, front.trouble].flatMap((trouble) => trouble?.text.trim() ?? []);
   return {
-    // A dead database stops no guidance: it is said, and nobody needs to start this anew.
+    // A dead database does not stop guidance: it is reported, and a restart would not help.
     isWell: worker.brokerTrouble === null,
     troubles,
-    sleeves: worker.seats.size,
+    sleeves: worker.sleeves.size,
     feeds: feedsOf(worker),
   };
 }
 
-const feedsOf = ({ seats }: Worker): number =>
-  [...seats.values()].filter(({ feedId }) => feedId !== null).length;
+const feedsOf = ({ sleeves }: Worker): number =>
+  [...sleeves.values()].filter(({ feedId }) => feedId !== null).length;
 
-export function metricsOf(worker: Worker, front: KeptFront): Metrics {
+export function metricsOf(worker: Worker, front: StoreFront): Metrics {
   const metrics = createMetrics();
   const { gauge, counter } = metrics;
-  gauge('sleeves', 'Sleeves that this worker guides', () => worker.seats.size);
+  gauge('sleeves', 'Sleeves that this worker guides', () => worker.sleeves.size);
   gauge('sleeves_waiting', 'Sleeves that wait to be taken up', () => worker.waiting);
   gauge('feeds', 'Feeds that run on them', () => feedsOf(worker));
   gauge('broker_up', '1 while the broker is there', () => (worker.brokerTrouble ? 0 : 1));

@@ -8,6 +8,7 @@ import { exportStudy } from '../../app/study/export/study-export.ts';
 import { studyBriefs } from '../../app/study/figures/study-briefs.ts';
 import { participantsNeeded, writeFigures } from '../../app/study/figures/study-figures.ts';
 import { noteHandedOut } from '../../app/study/handed-out.ts';
+import { movedText } from '../../app/study/recompute/moved-text.ts';
 import { programSha256 } from '../../app/study/recompute/program.ts';
 import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
 import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
@@ -72,13 +73,7 @@ export async function recomputeCommand(code: string, options: Simulated): Promis
     say([
       `${done.sessions} sessions computed by version ${SOFTWARE_VERSION}, ${(done.lengthSec / 3600).toFixed(1)} h of feeds, in ${done.folder}`,
       done.isResumed && 'Went on where it was cut before.',
-      `Compared with ${done.comparedWith === null ? 'what the feeds keep' : `run ${done.comparedWith}`}:`,
-      ...(done.moved.length === 0
-        ? ['  nothing moved']
-        : done.moved.map(
-            ({ what, unit, sessions, most }) =>
-              `  ${what}: moved in ${sessions}, by at most ${most.toPrecision(3)} ${unit}`,
-          )),
+      ...movedText(done),
       ...asideLines(done.setAside),
     ]);
   });

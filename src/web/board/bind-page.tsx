@@ -5,7 +5,7 @@ import type { StopCode } from '../../ward/binding/bind.ts';
 import type { LabelKind } from '../../ward/labels/label.ts';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { canSee, lookForCodes } from './camera.ts';
 import { soundStop } from './stop-sound.ts';
 import { clockHere } from './times.ts';
@@ -78,7 +78,7 @@ export function BindPage() {
         <button type="submit">{own.enter}</button>
         <Camera onCode={scan} />
       </form>
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       <div role="alert">{answer?.state === 'stop' && <Stop stop={answer.stop} />}</div>
       <div role="status">
         {isReleased && <p class="bound">{own.released}</p>}

@@ -2,7 +2,7 @@
 import type { StudyAnswer, StudyList } from '../../app/study/page/study-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf, useRoute } from '../parts/route.ts';
 import { isNone, ListedStudies } from '../study/study-list.tsx';
 import { StudyTold } from '../study/study-told.tsx';
@@ -21,7 +21,7 @@ function All() {
     <div class="handover">
       <h2>{words.title}</h2>
       {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' &&
         (isNone(answer.answer) ? <p>{words.noneShared}</p> : <ListedStudies list={answer.answer} />)}
     </div>
@@ -37,7 +37,7 @@ function One({ code }: { code: string }) {
         {STUDY_WORDS[language].title}
       </a>
       {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && (
         <>
           <h2>{answer.answer.title}</h2>

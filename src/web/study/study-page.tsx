@@ -4,7 +4,7 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { StudyTold } from './study-told.tsx';
 import { STUDY_WORDS } from './study-words.ts';
 
@@ -15,7 +15,7 @@ export function StudyPage({ code, guard }: { code: string; guard: Guard }) {
   return (
     <ReadingPage title={title} page="study" guard={guard} wide>
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && <StudyTold study={answer.answer} isHome />}
     </ReadingPage>
   );

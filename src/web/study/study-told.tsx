@@ -1,6 +1,6 @@
 /** One study: its sessions with their quality, what is set aside and why, the allocation without giving it away, the curves of its arms. */
 import type { StudyAnswer, StudySession } from '../../app/study/page/study-answers.ts';
-import { Drawing, pageGraphWidth } from '../feeds/session-graph.tsx';
+import { Drawing, pageGraphWidth } from '../feeds/feed-graph.tsx';
 import { ToldTable } from '../feeds/told-table.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { STUDY_WORDS, type StudyWords } from './study-words.ts';
