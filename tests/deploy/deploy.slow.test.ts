@@ -82,7 +82,9 @@ describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
     expect(await heard(address('mqtts'), [topics.state])).toBe('broker-password');
     expect(await heard(address('mqtt', 'workers'), [topics.state])).not.toBe('in');
     expect(await heard(address('mqtts', 'workers'), [wantedTopic(null, null), topics.fromSleeve])).toBe('in');
-    expect(await heard(address('mqtts', 'relays'), [topics.toSleeve, topics.relay, topics.checkpoint])).toBe('in');
+    expect(await heard(address('mqtts', 'relays'), [topics.toSleeve, topics.relay, topics.checkpoint])).toBe(
+      'in',
+    );
     expect(await heard(address('mqtts', 'board'), [sleeveTopics(place, '+').state])).toBe('in');
     expect(await said(address('mqtts', 'workers'), topics.toSleeve)).toBe('taken');
     expect(await said(address('mqtts', 'relays'), topics.fromSleeve)).toBe('taken');
