@@ -42,7 +42,6 @@ export function BoardPage() {
           {view?.isDemo && <p class="tag">{own.demo}</p>}
         </div>
         <BoardPages me={me} page={page} />
-        <SignOut me={me} />
         <button
           type="button"
           aria-pressed={dimmed === 'yes'}
@@ -74,6 +73,7 @@ export function BoardPage() {
           {own.quietNote} {words.caution}
         </p>
         <LanguageChoice />
+        <SignOut me={me} />
       </footer>
       {signs && <StressSigns cue={null} onClose={() => setSigns(false)} />}
     </div>
