@@ -18,7 +18,7 @@ function All() {
   const words = STUDY_WORDS[language];
   const answer = useJson<StudyList>('/studies');
   return (
-    <div class="handover">
+    <div class="studies">
       <h2>{words.title}</h2>
       {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
       {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
@@ -32,7 +32,7 @@ function One({ code }: { code: string }) {
   const { language, texts } = useChoices();
   const answer = useJson<StudyAnswer>(`/studies/${encodeURIComponent(code)}`);
   return (
-    <div class="handover">
+    <div class="studies">
       <a class="button" href={addressOf({ page: 'studies' })}>
         {STUDY_WORDS[language].title}
       </a>
