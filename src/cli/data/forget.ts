@@ -8,7 +8,7 @@ import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
 
-/** Where it is asked: the terminal, or what stands for it in a test. */
+/** The terminal, or its replacement in a test. */
 interface Asking {
   input: Readable & { isTTY?: boolean };
   output: Writable;
