@@ -7,6 +7,7 @@ import {
   passportsOf,
   runningNipples,
 } from '../../src/app/nipples/nipple-passports.ts';
+import { sideFilesIn } from '../../src/store/side-files.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -24,7 +25,7 @@ const trials = (teat: string, volumesMl: number[], change: object = {}) => ({
 
 describe('the passport of a nipple', () => {
   it('is kept under its name however that is written, the newest last', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     keepPassport(data, trials('Blue ring', [9, 10, 11]));
     keepPassport(data, trials(' blue RING', [12, 13, 14]));
     keepPassport(data, trials('No ring', [2, 2, 2.2]));
@@ -33,7 +34,7 @@ describe('the passport of a nipple', () => {
   });
 
   it('tells wear since the last one under the same conditions, whatever was measured between', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     keepPassport(data, trials('Blue ring', [10, 10.2, 9.8]));
     expect(keepPassport(data, trials('Blue ring', [40, 41, 42], { suction: { mmHg: 150 } })).wear).toBeNull();
     const { wear } = keepPassport(data, trials('Blue ring', [13, 13.1, 12.9]));
@@ -42,13 +43,13 @@ describe('the passport of a nipple', () => {
   });
 
   it('is not kept where the trials cannot be right', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     expect(() => keepPassport(data, trials('Blue ring', [10, 11]))).toThrow('at least three trials');
     expect(newestPassports(data)).toEqual([]);
   });
 
   it('is said before a feed where the nipple gives more by itself than the pace lets through, and only then', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     // The pace lets 8 mL/min through for long.
     keepPassport(data, trials('Fast', [12, 12.5, 13]));
     keepPassport(data, trials('Slow', [2, 2, 2.2]));
@@ -62,6 +63,6 @@ describe('the passport of a nipple', () => {
     // Beside a bag the same ones are named, whatever was measured under suction since.
     keepPassport(data, trials('Fast', [40, 41, 42], { suction: { mmHg: 150 } }));
     expect(runningNipples(data)).toEqual(['Fast']);
-    expect(runningNipples(temporaryFolder())).toEqual([]);
+    expect(runningNipples(sideFilesIn(temporaryFolder()))).toEqual([]);
   });
 });

@@ -7,14 +7,14 @@ import type { FeedStore } from '../../store/feed-store.ts';
 import { guideFrom } from '../babies/babies-service.ts';
 import { guideWithNipples } from '../nipples/nipple-passports.ts';
 import { guideInStudy } from '../study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from '../study/study-folder.ts';
+import { STUDY_CLOCK, studiesAmong } from '../study/study-folder.ts';
 import { boardOutputs } from './board-outputs.ts';
 import { checkedFeeds, type KeptNotes, keptNotes } from './checked-feeds.ts';
 import type { ReadySleeve } from './sleeves.ts';
 
 /** The live feed of a sleeve, with the check of its calibration beside it. */
 export function watchedFeed(
-  { simulated, practice, folder }: { simulated: boolean; practice: boolean; folder: string },
+  { simulated, practice }: { simulated: boolean; practice: boolean },
   store: FeedStore,
   { link, calibration, sleeveId }: ReadySleeve,
   board: SleeveBoard,
@@ -40,8 +40,8 @@ export function watchedFeed(
     // A doll has no guidance of its own.
     ...(!practice && {
       guide: guideInStudy(
-        guideWithNipples(guideFrom(store, Date.now, simulated), folder),
-        studiesIn(folder),
+        guideWithNipples(guideFrom(store, Date.now, simulated), store.files),
+        studiesAmong(store.files),
         STUDY_CLOCK,
       ),
     }),
