@@ -1,14 +1,11 @@
 /** All sessions of a study through today's estimator, beside what was computed before, with what moved. */
-import * as fs from 'node:fs';
-import { join } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
-import { replaceFile, writeAll } from '../../../store/disk.ts';
-import { type Crew, inOrder } from '../crew/crew.ts';
+import { inOrder } from '../crew/crew.ts';
 import { type StudyStore, sessionInput } from '../sessions/session-result.ts';
 import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
 import type { Session, StudyFolder } from '../study-folder.ts';
-import type { RecomputedSession } from './recompute-session.ts';
-import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultPath, writeBriefs } from './runs.ts';
+import type { RecomputedSession, RecomputeJob } from './recompute-session.ts';
+import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultName, writeBriefs } from './runs.ts';
 
 export interface Recomputed {
   folder: string;
@@ -21,6 +18,12 @@ export interface Recomputed {
   setAside: ListedAside[];
   /** Largest change of each quantity, and in how many sessions it moved at all. */
   moved: { what: string; unit: string; sessions: number; most: number }[];
+}
+
+/** Whoever computes sessions. */
+export interface RecomputeCrew {
+  readonly hands: number;
+  run(job: 'recomputeSession', arg: RecomputeJob): Promise<RecomputedSession>;
 }
 
 export interface RecomputeOptions {
@@ -37,7 +40,7 @@ const NO_CHANGE = 0.002;
 export async function recomputeStudy(
   study: StudyFolder,
   store: StudyStore,
-  crew: Crew,
+  crew: RecomputeCrew,
   { programSha256, softwareVersion, onProgress = () => {} }: RecomputeOptions,
 ): Promise<Recomputed> {
   const { run, isResumed, before } = beginRun(study, programSha256, softwareVersion);
@@ -60,13 +63,13 @@ export async function recomputeStudy(
     },
   );
   const text = stringify(lines, { record_delimiter: '\r\n' });
-  replaceFile(fs, join(run.folder, DIFFERENCES), (fd) => writeAll(fs, fd, Buffer.from(text)));
+  run.files.replace(DIFFERENCES, text);
   writeBriefs(run, briefs);
   const setAside = seen.list;
   endRun(run, { sessions: sessions.length - setAside.length, setAside });
   study.audit('recomputed', `${sessions.length - setAside.length} sessions`);
   return {
-    folder: run.folder,
+    folder: run.files.where(),
     isResumed,
     comparedWith: before?.name ?? null,
     sessions: sessions.length - setAside.length,
@@ -79,7 +82,7 @@ export async function recomputeStudy(
 interface Around {
   study: StudyFolder;
   store: StudyStore;
-  crew: Crew;
+  crew: RecomputeCrew;
   run: Run;
   before: Run | null;
 }
@@ -88,15 +91,17 @@ async function one({ session, participant, feed }: Session, around: Around): Pro
   const { study, store, crew, run, before } = around;
   const found = sessionInput(store, feed, study.protocol);
   if (typeof found === 'string')
-    return { setAside: found, captureSha256: null, lengthSec: 0, differences: [], brief: null };
-  return crew.run('recomputeSession', {
+    return { result: null, setAside: found, captureSha256: null, lengthSec: 0, differences: [], brief: null };
+  const done = await crew.run('recomputeSession', {
     session,
     participant,
     input: found.input,
-    out: resultPath(run, session),
-    before: before && resultPath(before, session),
+    known: run.files.read(resultName(session)),
+    before: before?.files.read(resultName(session)) ?? null,
     kept: before === null ? found.kept.refined : null,
   });
+  if (done.result) run.files.replace(resultName(session), done.result);
+  return done;
 }
 
 function movedIn(lines: readonly (string | number | null)[][]): Recomputed['moved'] {
