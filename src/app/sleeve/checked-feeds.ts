@@ -41,14 +41,17 @@ export interface KeptNotes {
 export function keptNotes(store: NotesStore, sleeveId: string, calibration: Calibration): KeptNotes {
   return {
     read: () => notesOf(notesFrom(store.readCalibrationNotes()), sleeveId, calibration),
-    write(notes) {
-      try {
-        store.writeCalibrationNotes(withNotes(notesFrom(store.readCalibrationNotes()), notes));
-      } catch (error) {
-        if (!(error instanceof PlainError)) throw error;
-      }
-    },
+    write: (notes) => keepNotes(store, notes),
   };
+}
+
+/** In the place of those before. */
+export function keepNotes(store: NotesStore, notes: CalibrationNotes): void {
+  try {
+    store.writeCalibrationNotes(withNotes(notesFrom(store.readCalibrationNotes()), notes));
+  } catch (error) {
+    if (!(error instanceof PlainError)) throw error;
+  }
 }
 
 export interface CheckedFeedOptions {
@@ -63,9 +66,14 @@ export interface CheckedFeedOptions {
   wallNowMs: () => number;
 }
 
+export interface CheckedFeed extends LiveFeed {
+  /** Checks no more; the live feed goes on. */
+  stopChecking(): void;
+}
+
 /** The same live feed, each view with what the check has found: in a feed only what makes its cues doubtful. */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: bytes and views meet in the same state
-export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveFeed {
+export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): CheckedFeed {
   const { link, wallNowMs } = options;
   let { notes, calibration: made } = options;
   let { calibration } = learnedCalibration(made, notes.read());
@@ -120,6 +128,10 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
 
   const heard = link.bytes$.subscribe(takeBytes);
   const seen = live.view$.subscribe(takeView);
+  const stopChecking = (): void => {
+    heard.unsubscribe();
+    seen.unsubscribe();
+  };
   return {
     view$: live.view$.pipe(
       map((next) => ({ ...next, calibration: toldNow(doubtOf(told), next.feedState === 'open') })),
@@ -144,9 +156,9 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     },
     stop() {
       live.stop();
-      heard.unsubscribe();
-      seen.unsubscribe();
+      stopChecking();
     },
+    stopChecking,
   };
 }
 

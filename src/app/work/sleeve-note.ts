@@ -37,7 +37,7 @@ export type PackedNote = Omit<SleeveNote, 'feed'> & {
     | null;
 };
 
-const VERSION = 1;
+const VERSION = 2;
 
 export const packFeedAt = (at: FeedAt): Uint8Array => serialize(at);
 

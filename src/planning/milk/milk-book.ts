@@ -216,7 +216,7 @@ export function proposals({ ledger }: MilkBook, feeds: readonly EndedFeed[]): Pr
 
 /** The entries that a confirmed proposal comes to. */
 export const entriesOf = (
-  { feed, startedAtMs, endedAtMs, leftBottleMl }: Proposal,
+  { feed, startedAtMs, endedAtMs, leftBottleMl }: Omit<Proposal, 'candidates'>,
   { id, volumeMl }: { id: string; volumeMl: number },
 ): LedgerEntry[] => [
   { what: 'offered', atMs: startedAtMs, id, feed },

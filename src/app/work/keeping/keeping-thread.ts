@@ -1,12 +1,16 @@
 /** The side that keeps feeds: a store, opened as soon as it can be, and whatever it is asked for meanwhile. A dead store holds up nobody but itself. */
 import { PlainError } from '../../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../../base/version.ts';
+import type { Trouble } from '../../../feed/record/keeping.ts';
 import { type FeedStore, openStore } from '../../../store/feed-store.ts';
 import { type DatabaseChoice, isDatabaseUrl } from '../../../store/postgres/address.ts';
 import { openStoreAt } from '../../../store/postgres/postgres-store.ts';
-import type { WardRecords } from '../../../store/ward/ward-records.ts';
+import type { Aside } from '../../aside/aside.ts';
+import { keepNotes } from '../../sleeve/checked-feeds.ts';
+import type { MilkOfBindings } from '../../ward/next-setup.ts';
+import { type AfterFeeds, afterFeeds } from './after-feeds.ts';
 import type { ForKeeping, FromKeeping, SleeveBinding } from './kept-ops.ts';
-import { KeptQueue, type QueueAnswers } from './kept-queue.ts';
+import { KeptQueue } from './kept-queue.ts';
 import { bindingOf } from './sleeve-bindings.ts';
 
 /** A folder of this computer, or a database server. */
@@ -20,6 +24,7 @@ export interface KeepingSide {
 }
 
 const TRY_AGAIN_MS = 1000;
+const LOOK_MS = 60_000;
 
 export function openKeepingStore(choice: KeepingChoice): FeedStore {
   const options = { recording: true, softwareVersion: SOFTWARE_VERSION, packsLater: true };
@@ -29,20 +34,20 @@ export function openKeepingStore(choice: KeepingChoice): FeedStore {
 /**
  * @param answer  tells the other side
  * @param open  opens the store; tried again while it cannot be
+ * @param aside  makes refined passes and packs captures; null: neither is done here
  */
 export function keepingSide(
   choice: KeepingChoice,
   answer: (message: FromKeeping) => void,
   open: (choice: KeepingChoice) => FeedStore = openKeepingStore,
+  aside: Aside | null = null,
 ): KeepingSide {
   let store: FeedStore | null = null;
   let queue: KeptQueue | null = null;
+  let after: AfterFeeds | null = null;
   let early: Extract<ForKeeping, { kind: 'keep' }>['ops'] = [];
   let timer: NodeJS.Timeout | null = null;
-  const plainly = (error: unknown): { code: string; text: string } => {
-    if (!(error instanceof PlainError)) throw error;
-    return { code: error.code, text: error.text };
-  };
+  const milk: MilkOfBindings = new Map();
   const later = (): void => {
     timer ??= setTimeout(() => {
       timer = null;
@@ -60,11 +65,13 @@ export function keepingSide(
     }
     answer({ kind: 'open' });
     answer({ kind: 'trouble', trouble: null });
+    after = afterFeeds(store, { aside, nowMs: Date.now, say: (text) => answer({ kind: 'said', text }) });
+    after.look();
     queue = new KeptQueue(store, {
       kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
       behind: (feedId) => answer({ kind: 'behind', feedId }),
       trouble: (trouble) => answer({ kind: 'trouble', trouble }),
-      ...labelsAt(store),
+      ...after,
     });
     queue.add(early);
     early = [];
@@ -75,21 +82,8 @@ export function keepingSide(
     queue!.drain();
     if (!queue!.isEmpty) later();
   };
-  const tellBindings = ({ ask, sleeveNumbers }: Extract<ForKeeping, { kind: 'bindings' }>): void => {
-    try {
-      if (!store) throw notOpen();
-      const { simulated } = choice;
-      const of = store;
-      const bindings = sleeveNumbers.map((number): [number, SleeveBinding | null] => [
-        number,
-        bindingOf(of, number, simulated, Date.now),
-      ]);
-      answer({ kind: 'bindings', ask, bindings });
-    } catch (error) {
-      answer({ kind: 'unasked', ask, trouble: plainly(error) });
-    }
-  };
   work();
+  const looking = setInterval(() => after?.look(), LOOK_MS).unref();
   return {
     take(message) {
       switch (message.kind) {
@@ -98,8 +92,14 @@ export function keepingSide(
           else early.push(...message.ops);
           return work();
         case 'bindings':
-          return tellBindings(message);
+          return answer(bindingsOf(store, choice, milk, message));
+        case 'notes':
+          if (store) keepNotes(store, message.notes);
+          return;
         case 'close':
+          clearInterval(looking);
+          after?.close();
+          aside?.close();
           if (timer) clearTimeout(timer);
           store?.close();
           answer({ kind: 'closed' });
@@ -108,27 +108,29 @@ export function keepingSide(
   };
 }
 
-/** What labels bound to a sleeve is for one feed. That it cannot be said now hinders no feed. */
-function labelsAt(store: FeedStore): Pick<QueueAnswers, 'begun' | 'over'> {
-  const sleeves = new Map<string, number>();
-  const say = (does: (records: WardRecords) => void): void => {
-    try {
-      store.ward(({ records }) => does(records));
-    } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-    }
-  };
-  return {
-    begun({ id, sleeveId }) {
-      sleeves.set(id, Number(sleeveId));
-      say((records) => records.nameFeed(Number(sleeveId), id));
-    },
-    over(feedId) {
-      const sleeve = sleeves.get(feedId);
-      sleeves.delete(feedId);
-      if (sleeve !== undefined) say((records) => records.feedOver(sleeve, Date.now()));
-    },
-  };
+/** What is bound to the sleeves that somebody asks for, or why that cannot be said. */
+function bindingsOf(
+  store: FeedStore | null,
+  { simulated }: KeepingChoice,
+  milk: MilkOfBindings,
+  { ask, sleeveNumbers }: Extract<ForKeeping, { kind: 'bindings' }>,
+): FromKeeping {
+  try {
+    if (!store) throw notOpen();
+    const bindings = sleeveNumbers.map((number): [number, SleeveBinding | null] => [
+      number,
+      bindingOf(store, number, simulated, Date.now, milk),
+    ]);
+    return { kind: 'bindings', ask, bindings };
+  } catch (error) {
+    return { kind: 'unasked', ask, trouble: plainly(error) };
+  }
+}
+
+/** @throws whatever is no refusal */
+function plainly(error: unknown): Trouble {
+  if (!(error instanceof PlainError)) throw error;
+  return { code: error.code, text: error.text };
 }
 
 const notOpen = (): PlainError =>

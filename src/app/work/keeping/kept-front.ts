@@ -4,10 +4,12 @@
  */
 import { Subject } from 'rxjs';
 import { PlainError } from '../../../base/errors.ts';
+import type { CalibrationNotes } from '../../../calibration/walk/notes.ts';
 import type { FeedSetup, FeedSummary } from '../../../feed/record/feed.ts';
 import type { Handed } from '../../../feed/record/held.ts';
 import type { FeedKeeper } from '../../../feed/record/keeper.ts';
 import type { Trouble } from '../../../feed/record/keeping.ts';
+import type { KeptNotes } from '../../sleeve/checked-feeds.ts';
 import type { ForKeeping, FromKeeping, KeptOp, NumberedOp, SleeveBinding } from './kept-ops.ts';
 import { interned } from './sleeve-bindings.ts';
 
@@ -24,6 +26,8 @@ interface Running {
 export class KeptFront {
   /** Feeds of which the store has less than was handed over. */
   readonly behind$ = new Subject<string>();
+  /** Plain sentences for whoever looks after the program. */
+  readonly said$ = new Subject<string>();
   /** Why the store takes nothing now; null while it does. */
   trouble: Trouble | null = null;
   /** Since when, ms of the clock handed in; null while it takes what comes. */
@@ -77,6 +81,9 @@ export class KeptFront {
         this.#asked.get(message.ask)?.reject(new PlainError(message.trouble.code, message.trouble.text, ''));
         this.#asked.delete(message.ask);
         break;
+      case 'said':
+        this.said$.next(message.text);
+        break;
       case 'closed':
         this.#closed?.();
     }
@@ -116,6 +123,17 @@ export class KeptFront {
       readSetup: setupNow,
       // What the next feed is of is said by labels, not here.
       writeSetup: () => {},
+    };
+  }
+
+  /** What feeds find of a sleeve's calibration. @param found  so far */
+  notesFrom(found: CalibrationNotes): KeptNotes {
+    return {
+      read: () => found,
+      write: (notes) => {
+        found = notes;
+        this.#post({ kind: 'notes', notes });
+      },
     };
   }
 

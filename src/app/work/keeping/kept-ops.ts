@@ -1,4 +1,6 @@
 /** What passes between whoever guides sleeves and the thread that keeps feeds. Plain data, in order for each feed; what is done twice is the same as done once. */
+
+import type { CalibrationNotes } from '../../../calibration/walk/notes.ts';
 import type { FeedSetup, FeedSummary } from '../../../feed/record/feed.ts';
 import type { Handed } from '../../../feed/record/held.ts';
 import type { FeedKeeper, FeedPart } from '../../../feed/record/keeper.ts';
@@ -25,6 +27,9 @@ export interface NumberedOp {
 /** What the store has bound to a sleeve: how its counts become milk, whose feed the next one is, and what it runs with. */
 export interface SleeveBinding {
   calibration: Calibration;
+  /** As it was made, and what feeds have found and taught since. */
+  made: Calibration;
+  notes: CalibrationNotes;
   setup: FeedSetup;
   guided: Guided;
   /** What a feed of nobody's runs with. */
@@ -38,6 +43,8 @@ export interface SleeveBinding {
 export type ForKeeping =
   | { kind: 'keep'; ops: NumberedOp[] }
   | { kind: 'bindings'; ask: number; sleeveNumbers: number[] }
+  /** Nobody waits for it: a note that is lost is a note less. */
+  | { kind: 'notes'; notes: CalibrationNotes }
   | { kind: 'close' };
 
 /** From the thread. Of a sleeve that nothing is bound to, null. */
@@ -50,4 +57,6 @@ export type FromKeeping =
   | { kind: 'behind'; feedId: string }
   | { kind: 'bindings'; ask: number; bindings: [number, SleeveBinding | null][] }
   | { kind: 'unasked'; ask: number; trouble: Trouble }
+  /** For whoever looks after the program. */
+  | { kind: 'said'; text: string }
   | { kind: 'closed' };

@@ -1,7 +1,14 @@
 /** Starts the side that keeps: a thread of its own, so that a slow or dead database holds up nobody who is guided; started again should it be lost. */
 import { parentPort, Worker, workerData } from 'node:worker_threads';
 import { monotonic } from '../../../../firmware-bridge/links/monotonic.ts';
-import { type KeepingChoice, keepingSide } from './keeping-thread.ts';
+import {
+  type DatabaseChoice,
+  databaseAddress,
+  isDatabaseUrl,
+  surroundingsFor,
+} from '../../../store/postgres/address.ts';
+import { type Aside, createAside } from '../../aside/aside.ts';
+import { type KeepingChoice, keepingSide, openKeepingStore } from './keeping-thread.ts';
 import { KeptFront } from './kept-front.ts';
 import type { ForKeeping, FromKeeping } from './kept-ops.ts';
 
@@ -28,7 +35,7 @@ export function startKeeping(
     () => monotonic.now(),
   );
   if (program.endsWith('.ts')) {
-    const side = keepingSide(choice, (message) => front.hear(message));
+    const side = sideOf(choice, (message) => front.hear(message));
     take = (message) => side.take(message);
     return { front, close: () => front.close() };
   }
@@ -59,9 +66,19 @@ export function startKeeping(
   };
 }
 
+/** With a process of its own, at the lowest priority, for what is heavy after a feed; it is there only while it has something to do. */
+const sideOf = (choice: KeepingChoice, answer: (message: FromKeeping) => void) =>
+  keepingSide(choice, answer, openKeepingStore, asideOf(choice));
+
+function asideOf(choice: DatabaseChoice): Aside {
+  const { database } = choice;
+  const env = isDatabaseUrl(database) ? surroundingsFor(choice, databaseAddress(choice)) : process.env;
+  return createAside({ folder: database, env });
+}
+
 /** The thread's side. */
 export function serveKeepingThread(): void {
   const choice: KeepingChoice = workerData;
-  const side = keepingSide(choice, (message) => parentPort!.postMessage(message));
+  const side = sideOf(choice, (message) => parentPort!.postMessage(message));
   parentPort!.on('message', (message: ForKeeping) => side.take(message));
 }
