@@ -11,6 +11,8 @@ export interface RoomSource {
   readonly told$: Observable<{ state: SleeveState; isOfNow: boolean }>;
   /** Whether nothing can be heard at all; false where that cannot be. */
   readonly isCutOff: () => boolean;
+  /** Tells whoever guides a sleeve that its bottle must not be given, for so long; 0: it is put right. Absent: nobody can be told. */
+  stop?(sleeve: number, forSec: number): void;
   close(): Promise<void>;
 }
 

@@ -16,12 +16,15 @@ import { resumeSession } from '../../feed/session/session-picture.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
 import { encodeSleeveMessage, STATE_EVERY_SEC, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import { newId } from '../relay/broker-choice.ts';
+import { type CheckedFeed, checkedFeeds } from '../sleeve/checked-feeds.ts';
 import { unlessUsed, usedBefore } from './bound-once.ts';
 import type { KeptFront } from './keeping/kept-front.ts';
 import type { SleeveBinding } from './keeping/kept-ops.ts';
 import { NoteKeeper } from './note-keeper.ts';
 import type { SleeveNote } from './sleeve-note.ts';
 import { stateOf } from './sleeve-state.ts';
+import { labelOf } from './sleeve-time.ts';
+import { type StoppedOutputs, stoppedOutputs } from './stopped-outputs.ts';
 import { StreamPlaces } from './stream-places.ts';
 
 export interface SeatOptions {
@@ -34,6 +37,8 @@ export interface SeatOptions {
   front: KeptFront;
   worker: string;
   wallNowMs: () => number;
+  /** Until when its bottle must not be given, by the scheduler. */
+  stoppedUntilMs: () => number;
   /** It is another's now, or cannot be guided; the seat is closed. */
   gone: () => void;
 }
@@ -56,7 +61,9 @@ export class SleeveSeat {
   readonly #notes: NoteKeeper;
   readonly #everything = new Subscription();
   readonly #board: LightAndSound;
+  readonly #outputs: StoppedOutputs;
   #live: MovableFeed | null = null;
+  #checked: CheckedFeed | null = null;
   #session: Session | null = null;
   #shown = { showing: '', sinceMs: 0 };
   #stateAtMs = Number.NEGATIVE_INFINITY;
@@ -77,6 +84,7 @@ export class SleeveSeat {
       scheduler,
     );
     this.#board = lightAndSound(this.#link);
+    this.#outputs = stoppedOutputs(this.#board, options.stoppedUntilMs, scheduler);
     this.#everything.add(
       this.#link.bytes$.subscribe((bytes) => this.#places.add(this.#link.received!, bytes.length)),
     );
@@ -128,7 +136,7 @@ export class SleeveSeat {
       {
         ...session.options,
         link: this.#link,
-        outputs: this.#board,
+        outputs: this.#outputs,
         wallNowMs,
         keepEveryMs: KEEP_EVERY_MS,
         onKept: (of, shown) => this.#notes.kept(of, shown),
@@ -136,13 +144,24 @@ export class SleeveSeat {
       },
       this.#scheduler,
     );
-    this.#everything.add(this.#live.view$.subscribe((view) => this.#takeView(view)));
+    this.#checked = this.#check(this.#live);
+    this.#everything.add(this.#checked.view$.subscribe((view) => this.#takeView(view)));
     this.#everything.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
     this.#everything.add(
       front.behind$.subscribe((feedId) => {
         if (feedId === this.feedId) this.#leave();
       }),
     );
+  }
+
+  /** As at home: each feed tells whether the calibration still holds, and teaches about the bottle. */
+  #check(live: MovableFeed): CheckedFeed {
+    const { front, wallNowMs } = this.#options;
+    const notesNow = () => front.notesFrom(this.binding.notes);
+    return checkedFeeds(live, {
+      ...{ link: this.#link, calibration: this.binding.made, wallNowMs },
+      ...{ notes: notesNow(), notesOf: notesNow, learns: !this.binding.simulated },
+    });
   }
 
   #begin(): Session {
@@ -177,12 +196,10 @@ export class SleeveSeat {
     const binding = session.feed ? asked : unlessUsed(asked, this.#used);
     const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
     const calibrated = session.feed !== null || isSame(binding.calibration, before.calibration);
-    this.binding = calibrated ? { ...binding, calibration: before.calibration } : binding;
+    const { calibration, made } = before;
+    this.binding = calibrated ? { ...binding, calibration, made } : binding;
     if (!calibrated)
-      this.#live.changeSleeve({
-        calibration: binding.calibration,
-        sleeveId: String(this.#options.sleeveNumber),
-      });
+      this.#checked!.changeSleeve({ calibration: binding.made, sleeveId: String(this.sleeveNumber) });
     if (!isSame(binding.setup, before.setup)) this.#live.command({ kind: 'setup', setup: binding.setup });
   }
 
@@ -215,19 +232,13 @@ export class SleeveSeat {
     if (this.#isClosed) return;
     this.#isClosed = true;
     const { feedId } = this;
+    this.#checked?.stopChecking();
     this.#live?.letGo();
     if (this.#session) keepPart(this.#session);
     if (feedId !== null) this.#options.front.letGo(feedId);
     this.#everything.unsubscribe();
+    this.#outputs.close();
     this.#board.close();
     await this.#link.close();
   }
-}
-
-/** What a clock showed when the sleeve sent what is taken now: a feed that is taken over goes on by the sleeve's time. */
-function labelOf({ feed }: Session, wallNowMs: () => number): number {
-  if (!feed) return wallNowMs();
-  const { held, openedSec, engine } = feed;
-  const sinceSec = engine.timeline.atMicros / 1e6 - (Number.isFinite(openedSec) ? openedSec : 0);
-  return held.summary.startedAtMs + sinceSec * 1000;
 }
