@@ -17,8 +17,8 @@ export interface WardSurroundings {
   zone: string;
   /** Whether a feed runs on a sleeve now. */
   isFeeding: (sleeve: number) => boolean;
-  /** Told of what was stopped, for the board; and of a sleeve that somebody is about to use. */
-  onStopped?: (stopped: Stopped) => void;
+  /** Told of what was stopped, for the board; and on which sleeve it is to be heard too: the one that was scanned, or that is bound to the child. */
+  onStopped?: (stopped: Stopped, heardOn: number | null) => void;
 }
 
 const DAY_MS = 24 * 3600_000;
@@ -52,7 +52,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
     handover(asked, who) {
       const answer = handoverOf(store, { ...asked, zone: around.zone, nowMs: nowMs() });
       lookedAtFeeds(store, who, nowMs(), answer.of);
-      return answer.answer;
+      return { ...answer.answer, trailMark: store.ward(({ trail }) => trail.mark()) };
     },
     async handoverPaper({ language, ending, ...asked }, who) {
       const { handoverPage, handoverPdf } = await import('../../paper/handover/handover-sheet.ts');
@@ -64,6 +64,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
         lines: trail.latest({ limit: 500 }).map(({ seal: _seal, ...line }) => line),
         broken: trail.firstBroken(),
       })),
+    isTrailAsMarked: (mark, who) => logged(who, 'compared-trail', {}, ({ trail }) => trail.isAsMarked(mark)),
     ownChildren(personId, who) {
       const now = nowMs();
       const own = childrenOf(
@@ -123,7 +124,8 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
     if (verdict.state === 'stop') {
       log('stopped', verdict.stop);
       // A label that tells of no cot is said where it was scanned.
-      if (cot !== null) around.onStopped?.({ cot, sleeve, code: verdict.stop });
+      const own = facts.bindings.findLast((one) => one.babyId === babyId)?.sleeve ?? null;
+      if (cot !== null) around.onStopped?.({ cot, sleeve, code: verdict.stop }, sleeve ?? own);
       return verdict;
     }
     if (verdict.state === 'more') return verdict;

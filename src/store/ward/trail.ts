@@ -31,6 +31,9 @@ const sealOf = (before: string, { atMs, person, role, act, babyId, more }: Trail
     .update(JSON.stringify([before, atMs, person, role, act, babyId, more]))
     .digest('hex');
 
+/** 64 bits of it: nobody finds another line that has them. */
+const markOf = ({ no, seal }: TrailLine): string => `${no}-${seal.slice(0, 16)}`;
+
 const COLUMNS = 'no, at_ms AS atMs, person, role, act, baby_id AS babyId, more, seal';
 
 export class Trail {
@@ -54,7 +57,19 @@ export class Trail {
       : this.#all(`SELECT ${COLUMNS} FROM trail WHERE baby_id = ? ORDER BY no DESC LIMIT ?`, babyId, limit);
   }
 
-  /** @returns number of the first line that is not as it was written, or null; lines that are missing at the end cannot be seen */
+  /** @returns the newest line's number and the beginning of its seal, to be kept apart from the trail: `isAsMarked` then tells of lines cut off at the end; null before the first line */
+  mark(): string | null {
+    const [last] = this.latest({ limit: 1 });
+    return last ? markOf(last) : null;
+  }
+
+  /** @param mark  from `mark`, as it was written down at some time */
+  isAsMarked(mark: string): boolean {
+    const [line] = this.#all(`SELECT ${COLUMNS} FROM trail WHERE no = ?`, Number(mark.split('-', 1)[0]));
+    return line !== undefined && markOf(line) === mark.trim().toLowerCase();
+  }
+
+  /** @returns number of the first line that is not as it was written, or null; lines that are missing at the end are seen by a mark alone */
   firstBroken(): number | null {
     let before = BEGIN;
     for (const line of this.#all(`SELECT ${COLUMNS} FROM trail ORDER BY no`)) {
