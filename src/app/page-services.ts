@@ -1,4 +1,4 @@
-/** What the page is served from, with a sleeve and without. */
+/** The services of the page, with or without a sleeve. */
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 import type { Aside } from './aside/aside.ts';
@@ -6,7 +6,6 @@ import { keptAside, packingAside, reviewAside, studyAside } from './aside/aside-
 import { babyService } from './babies/babies-service.ts';
 import { familySurroundings } from './kept/family-zone.ts';
 import { keptService } from './kept/kept-service.ts';
-import { passportsOf, runningNipples } from './nipples/nipple-passports.ts';
 import { packingService } from './packing/packing-service.ts';
 import type { GraphOptions } from './review/graph-options.ts';
 import { reviewService } from './review/review-service.ts';
@@ -14,9 +13,10 @@ import { listAloneFeeds } from './sleeve/fetched-alone.ts';
 import { studyService } from './study/page/study-service.ts';
 import { studyChoices } from './study/study-feeds.ts';
 import { STUDY_CLOCK, studiesAmong } from './study/study-folder.ts';
+import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { webFolder } from './web-folder.ts';
 
-/** @param aside does what is heavy @param onForgotten told after a baby is deleted */
+/** @param aside does heavy work @param onForgotten called after a baby is deleted */
 export const pageServices = (
   store: FeedStore,
   folder: string,
@@ -34,7 +34,7 @@ export const pageServices = (
     aside,
   ),
   packing: packingAside(
-    packingService(store, familySurroundings(store), () => runningNipples(store.files)),
+    packingService(store, familySurroundings(store), () => runningTeats(store.files)),
     aside,
   ),
   studies: studyAside(studyService(studiesAmong(store.files)), aside),

@@ -155,9 +155,9 @@ function addCompletion(ebbline: Command): void {
       return mode === 'serve' ? serveAside(folder) : exportAside(folder);
     });
   ebbline
-    .command('keeping-thread', { hidden: true })
+    .command('store-thread', { hidden: true })
     .description('Keeps feeds for "ebbline work", which starts this by itself.')
-    .action(async () => (await import('../app/work/keeping/start-keeping.ts')).serveKeepingThread());
+    .action(async () => (await import('../app/work/storing/store-thread.ts')).serveStoreThread());
   ebbline
     .command('jobs-thread', { hidden: true })
     .description('Computes for studies in "ebbline work", which starts this by itself.')

@@ -5,7 +5,7 @@ import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../a
 import { programSha256 } from '../app/study/recompute/program.ts';
 import { serveHealth } from '../app/work/health.ts';
 import { startJobs } from '../app/work/jobs/start-jobs.ts';
-import { startKeeping } from '../app/work/keeping/start-keeping.ts';
+import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
 import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
 import { say } from './print-out.ts';
@@ -31,10 +31,10 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const choice = { database, site, databasePasswordFile, databaseCa, databasePlain, simulated };
   if (isDatabaseUrl(database)) databaseAddress(choice);
   const err = (text: string): void => void process.stderr.write(`ebbline: ${text.trim()}\n`);
-  const keeping = startKeeping(choice, {
-    onFault: (fault) => err(`The keeping of feeds met a fault: ${fault}`),
+  const storing = startStoreThread(choice, {
+    onFault: (fault) => err(`Storing feeds met a fault: ${fault}`),
   });
-  const { front } = keeping;
+  const { front } = storing;
   const jobs = isDatabaseUrl(database)
     ? startJobs({ ...choice, programSha256: programSha256(realpathSync(process.argv[1]!)) }, { say: err })
     : null;
@@ -53,7 +53,7 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const closing = async (): Promise<void> => {
     clearInterval(looking);
     await Promise.all([worker.close(), jobs?.close()]);
-    await Promise.race([keeping.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
+    await Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
   };
   try {
     const health = await serveHealth({ worker, front, jobs }, { address: healthAddress, port: healthPort });

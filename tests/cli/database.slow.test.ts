@@ -65,7 +65,7 @@ describe.skipIf(noPostgres !== null)('--database', () => {
     expect(open.stderr).not.toContain('secret');
   });
 
-  it('looks over, takes in and forgets there too, and keeps calibrations, nipples and studies', async () => {
+  it('looks over, takes in and forgets there too', async () => {
     const server = await sharedPostgres();
     const { database, databasePasswordFile } = freshPlace(server);
     const [data, files] = [fullFolder(join(temporaryFolder(), 'family')), temporaryFolder()];
@@ -92,11 +92,24 @@ describe.skipIf(noPostgres !== null)('--database', () => {
     expect((await run('data', 'forget', 'Linnet', '--yes')).stdout).toContain('Linnet');
     expect((await run('feeds', '--json')).stdout).not.toContain('Linnet');
     expect((await home('feeds', '--json')).stdout).toBe(inFolder.stdout);
+  });
 
+  it('keeps calibrations, nipples and studies there too', async () => {
+    const server = await sharedPostgres();
+    const { database, databasePasswordFile } = freshPlace(server);
+    const [data, files] = [temporaryFolder(), temporaryFolder()];
+    const at = ['--database', database, '--database-password-file', databasePasswordFile!];
+    const run = (...args: string[]) => runCommand([...args, ...at], { data });
+    const home = (...args: string[]) => runCommand(args, { data });
     const calibration = join(files, 'sleeve.json');
     writeFileSync(calibration, JSON.stringify(exampleCalibration()));
-    await run('sleeve', 'calibrations', '--keep', calibration);
-    expect((await run('sleeve', 'calibrations')).stdout).toContain('bench-1');
+    const kept = await run('sleeve', 'calibrations', '--keep', calibration);
+    expect(kept).toMatchObject({
+      stderr: '',
+      stdout: expect.stringContaining('bench-1 is kept in postgres:'),
+    });
+    const listed = await run('sleeve', 'calibrations');
+    expect(listed).toMatchObject({ stderr: '', stdout: expect.stringContaining('bench-1') });
     await run('nipple', 'measure', '--name', 'Blue ring', '--ml', '10,11,12');
     expect((await run('nipple', 'list')).stdout).toContain('Blue ring');
     const protocol = join(files, 'protocol.json');

@@ -1,11 +1,11 @@
-/** Lines of JSON that are only ever added to. */
+/** Append-only files of JSON lines. */
 import { PlainError } from '../../base/errors.ts';
 import type { SideFiles } from '../../store/side-files.ts';
 
 /** @throws PlainError study-log-damaged */
 export function readLines<T>(files: SideFiles, name: string): T[] {
   const text = files.read(name)?.toString() ?? '';
-  // A line that was being written when the machine stopped has no end; it was never answered for.
+  // A line cut off by a crash has no end; its write was never confirmed.
   return text
     .slice(0, text.lastIndexOf('\n') + 1)
     .split('\n')

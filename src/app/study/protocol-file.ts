@@ -1,4 +1,4 @@
-/** A study's protocol, from whoever writes it and from where it lies. */
+/** Reads a study's protocol from its author's file or from the study's own files. */
 import { PlainError } from '../../base/errors.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
 import type { SideFiles } from '../../store/side-files.ts';
@@ -19,7 +19,7 @@ export function protocolFrom(given: unknown): Protocol {
   );
 }
 
-/** @param named the study's code as it was asked for @throws PlainError study-unknown, study-newer, study-damaged */
+/** @param named the study's code as typed @throws PlainError study-unknown, study-newer, study-damaged */
 export function readProtocol(studies: SideFiles, named: string): Protocol {
   const bytes = code.safeParse(named).success ? studies.within(named).read(PROTOCOL_FILE) : null;
   if (bytes === null) {

@@ -1,6 +1,6 @@
 /**
- * A study as it is kept: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
- * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
+ * A study as it is stored: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
+ * Logs are append-only; only a withdrawal rewrites them.
  */
 import { randomInt } from 'node:crypto';
 import { PlainError } from '../../base/errors.ts';
@@ -36,11 +36,11 @@ export interface AuditLine {
     | 'learned'
     | 'withdrawn'
     | 'closed';
-  /** A code, or how many; never a name. */
+  /** A code or a number, never a name. */
   about: string;
 }
 
-/** Of another version, or damaged. */
+/** A study of another version, or a damaged one. */
 export interface UnreadableStudy {
   code: string;
   error: PlainError;
@@ -56,15 +56,15 @@ const FILES = {
 
 export interface StudyClock {
   nowMs: () => number;
-  /** A whole number that nobody can foresee. */
+  /** An unpredictable whole number. */
   drawSeed: () => number;
 }
 
 export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
 
-/** Studies among the files that are kept. */
+/** The files of all studies. */
 export const studiesAmong = (files: SideFiles): SideFiles => files.within('studies');
-/** Those of a data folder. */
+/** Those in a data folder. */
 export const studiesIn = (folder: string): SideFiles => studiesAmong(sideFilesIn(folder));
 
 export class StudyFolder {
@@ -78,7 +78,7 @@ export class StudyFolder {
     this.#clock = clock;
   }
 
-  /** @param studies where studies lie @throws PlainError study-protocol, study-exists */
+  /** @param studies files of all studies @throws PlainError study-protocol, study-exists */
   static begin(studies: SideFiles, given: unknown, clock: StudyClock): StudyFolder {
     const protocol = protocolFrom(given);
     const files = studies.within(protocol.code);
@@ -101,12 +101,12 @@ export class StudyFolder {
     return new StudyFolder(studies.within(named), readProtocol(studies, named), clock);
   }
 
-  /** @returns the codes of the studies that lie there */
+  /** @returns the codes of all studies there */
   static codes(studies: SideFiles): string[] {
     return studies.names().filter((name) => studies.within(name).has(FILES.protocol));
   }
 
-  /** @returns the studies that can be read, and why the others cannot */
+  /** @returns the readable studies, and the reasons for the others */
   static all(studies: SideFiles, clock: StudyClock): { open: StudyFolder[]; setAside: UnreadableStudy[] } {
     const setAside: UnreadableStudy[] = [];
     const open = StudyFolder.codes(studies).flatMap((code) => {
@@ -207,12 +207,12 @@ export class StudyFolder {
     return session;
   }
 
-  /** Where recomputations of this study lie. */
+  /** Files of the recomputations. */
   get recomputed(): SideFiles {
     return this.files.within('recomputed');
   }
 
-  /** Removes a participant from the logs, also from the audit, and from all recomputations. What was exported before is not ours to reach. @returns sessions removed */
+  /** Removes a participant from the logs, also from the audit, and from all recomputations. Files exported earlier cannot be changed here. @returns sessions removed */
   withdraw(participant: string): number {
     return this.files.together(() => this.#withdrawn(participant));
   }
@@ -221,7 +221,7 @@ export class StudyFolder {
     const sessions = this.sessions();
     const gone = sessions.filter((one) => one.participant === participant);
     const codes = new Set([participant, ...gone.map(({ session }) => session)]);
-    // The place in the order stays taken, so that the arms of all others stay what they are.
+    // Its place in the allocation order stays used, so that the arms of all others do not change.
     const allocations = this.allocations().map((one) =>
       one.participant === participant ? { ...one, participant: WITHDRAWN, atMs: 0 } : one,
     );
@@ -234,7 +234,7 @@ export class StudyFolder {
     return gone.length;
   }
 
-  /** Random numbers of this study, for something other than its allocation; one does not tell the other. */
+  /** Random numbers of this study for other purposes than its allocation; they do not reveal the allocation. */
   random(about: string): Random {
     return new Random(this.#seed(), `${this.protocol.code}: ${about}`);
   }

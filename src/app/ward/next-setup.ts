@@ -1,6 +1,6 @@
 /** The answers before the next feed of a child whose labels were scanned: what at home a family types. */
 import type { FeedSetup } from '../../feed/record/feed.ts';
-import { milkBook } from '../../planning/milk/milk-book.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { EMPTY_SETUP } from '../../store/database/settings.ts';
 import { NOTHING_SAID } from '../../store/ward/ward-records.ts';
@@ -37,8 +37,8 @@ export function nextSetup(
 function milkOf(store: FeedJournal, { no, container }: Binding, nowMs: number, milk: MilkOfBindings) {
   const known = milk.get(no);
   if (known) return known;
-  const { kept } = milkBook(store.readMilkEvents(), nowMs).ledger;
-  const bottle = Object.hasOwn(kept, container) ? kept[container]!.container : null;
+  const { containers } = storedLedger(store.readMilkEvents(), nowMs).ledger;
+  const bottle = Object.hasOwn(containers, container) ? containers[container]!.container : null;
   const found = { milkKind: bottle?.kind ?? null, portionMl: bottle?.volumeMl ?? null };
   milk.set(no, found);
   return found;

@@ -1,8 +1,8 @@
-/** What a worker tells the boards of a room of its sleeves. */
+/** The state of a sleeve as a worker publishes it to the boards of a room. */
 import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
 import type { SleeveMessage } from '../../ward/board/sleeve-message.ts';
 
-/** @param shownForSec  since `view.showing` is shown */
+/** @param shownForSec  time since `view.showing` began, s */
 export const stateOf = (
   view: Pick<
     LiveView,
@@ -31,7 +31,7 @@ function troubleOf({
   return calibration ? { code: `calibration-${calibration}`, text: DOUBTS[calibration] } : null;
 }
 
-/** As the page at home says it. */
+/** The sentences of the page at home. */
 const DOUBTS: Record<CalibrationDoubt, string> = {
   'zero-moved': 'The sleeve’s zero has moved a little. If nothing touches the bottle, calibrate again soon.',
   'zero-far':
@@ -43,7 +43,7 @@ const DOUBTS: Record<CalibrationDoubt, string> = {
   'check-due': 'The sleeve is due for its next calibration.',
 };
 
-/** Of a sleeve that nobody guides. */
+/** State of a sleeve that nobody guides. */
 export const unguidedState = (
   of: Pick<SleeveMessage, 'sleeveNumber' | 'worker' | 'epoch'>,
   { code, text }: { code: string; text: string },

@@ -1,7 +1,7 @@
-import type { Session } from '../../feed/session/session.ts';
+import type { Recorder } from '../../feed/recording/recorder.ts';
 
-/** What a clock showed when the sleeve sent what is taken now: a feed that is taken over goes on by the sleeve's time. */
-export function labelOf({ feed }: Session, wallNowMs: () => number): number {
+/** Wall time at which the bytes were sent: for a feed that is taken over it follows from the sleeve's time. */
+export function labelOf({ feed }: Recorder, wallNowMs: () => number): number {
   if (!feed) return wallNowMs();
   const { held, openedSec, engine } = feed;
   const sinceSec = engine.timeline.atMicros / 1e6 - (Number.isFinite(openedSec) ? openedSec : 0);

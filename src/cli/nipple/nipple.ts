@@ -1,6 +1,7 @@
 /** `ebbline nipple …`: what a nipple gives, measured at a kitchen table or on a bench. */
-import { keepPassport, newestPassports, volumesShown } from '../../app/nipples/nipple-passports.ts';
-import { passportLine, passportText } from '../../app/nipples/passport-text.ts';
+
+import { passportLine, passportText } from '../../app/teats/passport-text.ts';
+import { keepPassport, newestPassports, volumesShown } from '../../app/teats/teat-passports.ts';
 import { PlainError } from '../../base/errors.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withFiles } from '../with-store.ts';

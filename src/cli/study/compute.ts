@@ -8,6 +8,7 @@ import { exportStudy } from '../../app/study/export/study-export.ts';
 import { studyBriefs } from '../../app/study/figures/study-briefs.ts';
 import { participantsNeeded, writeFigures } from '../../app/study/figures/study-figures.ts';
 import { noteHandedOut } from '../../app/study/handed-out.ts';
+import { movedText } from '../../app/study/recompute/moved-text.ts';
 import { openStudyQueue, withoutCaptures, workersCrew } from '../../app/study/recompute/on-workers.ts';
 import { programSha256 } from '../../app/study/recompute/program.ts';
 import { type RecomputeCrew, recomputeStudy } from '../../app/study/recompute/recompute.ts';
@@ -99,13 +100,7 @@ export async function recomputeCommand(code: string, options: Simulated): Promis
     say([
       `${done.sessions} sessions computed by version ${SOFTWARE_VERSION}, ${(done.lengthSec / 3600).toFixed(1)} h of feeds, in ${done.folder}`,
       done.isResumed && 'Went on where it was cut before.',
-      `Compared with ${done.comparedWith === null ? 'what the feeds keep' : `run ${done.comparedWith}`}:`,
-      ...(done.moved.length === 0
-        ? ['  nothing moved']
-        : done.moved.map(
-            ({ what, unit, sessions, most }) =>
-              `  ${what}: moved in ${sessions}, by at most ${most.toPrecision(3)} ${unit}`,
-          )),
+      ...movedText(done),
       ...asideLines(done.setAside),
     ]);
   });

@@ -10,7 +10,7 @@ import type {
   KeptMilkEvent,
   ListedFeed,
   MilkEvent,
-} from '../../feed/record/kept.ts';
+} from '../../feed/record/written-by-hand.ts';
 import { plainly } from '../faults.ts';
 import { inWard, type Ward } from '../ward/ward-records.ts';
 import { Babies } from './babies.ts';
@@ -27,7 +27,7 @@ import { noneOfThem, nothingOpen, Whose } from './whose.ts';
 
 /**
  * What any process may do with kept feeds, also beside the one that records: find and read them, put corrections beside them, write
- * feeds in by hand, keep the milk ledger and the settings. Shapes: src/feed/record/feed.ts and src/feed/record/kept.ts. All calls are synchronous and
+ * feeds in by hand, keep the milk ledger and the settings. Shapes: src/feed/record/feed.ts and src/feed/record/written-by-hand.ts. All calls are synchronous and
  * durable on return; disk troubles are PlainErrors.
  */
 export class FeedJournal {
@@ -242,9 +242,9 @@ export class FeedJournal {
   writePacking = (settings: unknown): void => this.safely(() => this.#settings.writeFor('packing', settings));
 
   /** Checks and lessons beside calibrations, as calibration wrote them; null before the first. */
-  readCalibrationNotes = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
-  writeCalibrationNotes = (notes: unknown): void =>
-    this.safely(() => this.#settings.writeFor('calibration-notes', notes));
+  readCalibrationHistories = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
+  writeCalibrationHistories = (histories: unknown): void =>
+    this.safely(() => this.#settings.writeFor('calibration-notes', histories));
 
   /** Feeds by a sleeve alone, as calibration wrote them; null before the first. */
   readAloneFeeds = (): unknown => this.safely(() => this.#settings.readFor('alone-feeds'));

@@ -1,5 +1,5 @@
 import type { BabyRef } from '../../base/babies.ts';
-import type { Corrected, ListedFeed } from '../../feed/record/kept.ts';
+import type { Corrected, ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { FeedDatabase } from './feed-database.ts';
 import { type SummaryRecord, summaryOf } from './feed-records.ts';
 import { SUMMARY_COLUMNS } from './feed-statements.ts';

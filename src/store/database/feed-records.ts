@@ -9,7 +9,7 @@ import type {
   KeptFeed,
   ToldCue,
 } from '../../feed/record/feed.ts';
-import type { FeedPart } from '../../feed/record/keeper.ts';
+import type { FeedPart } from '../../feed/record/feed-storage.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 import { type CueLine, cueFromLine, reasonToText } from './cue-line.ts';
 import { asOfNow, inFeed, inTransaction } from './database.ts';

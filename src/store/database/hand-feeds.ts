@@ -1,4 +1,4 @@
-import type { HandFeed, HandFeedCorrection, HandFeedEntry } from '../../feed/record/kept.ts';
+import type { HandFeed, HandFeedCorrection, HandFeedEntry } from '../../feed/record/written-by-hand.ts';
 import { checked, handFeedCorrectionSchema, handFeedSchema, nullableName } from '../checks.ts';
 import { type CorrectionRecord, signedBy } from './corrections.ts';
 import { inTransaction } from './database.ts';

@@ -1,7 +1,7 @@
 /** The tables of an export, for a spreadsheet; FORMAT.md beside this file says what each column means. Times are ISO 8601, UTC. */
 import type { Baby } from '../../feed/record/baby.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
-import type { HandFeed, KeptMilkEvent } from '../../feed/record/kept.ts';
+import type { HandFeed, KeptMilkEvent } from '../../feed/record/written-by-hand.ts';
 import { becauseText } from '../../pacing/cues/words-because.ts';
 import type { PaceProfile } from '../../pacing/profile/profile.ts';
 

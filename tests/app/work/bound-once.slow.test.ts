@@ -16,14 +16,19 @@ const missing = noBroker ?? noPostgres;
 /** Samples of the last seconds, in which the button is held: it ends a feed after two. */
 const HELD = 4 * 80;
 
-/** The same samples, with the button held for the last of them. */
-function withButton(feed: Uint8Array, heldSamples: number): Uint8Array {
-  const { samples } = scanAll(feed);
-  return joined(
-    samples.map((sample, i) => {
-      const held = i >= samples.length - heldSamples ? SAMPLE_FLAGS.buttonDown : 0;
-      return encodeMessage(MESSAGES.SAMPLE, { ...sample, flags: sample.flags | held });
+/** The feeds one after another, as one sleeve sends them; the button is held at the end of the first. */
+function oneAfterAnother(feeds: readonly Uint8Array[]): Uint8Array {
+  const all = feeds.map((feed) => scanAll(feed).samples);
+  const samples = all.flatMap((feed, i) =>
+    feed.map((sample, k) => {
+      const isHeld = i === 0 && k >= feed.length - HELD;
+      return { ...sample, flags: sample.flags | (isHeld ? SAMPLE_FLAGS.buttonDown : 0) };
     }),
+  );
+  return joined(
+    samples.map((sample, i) =>
+      encodeMessage(MESSAGES.SAMPLE, { ...sample, sequence: i % 2 ** 16, timeMicros: i * 12_500 }),
+    ),
   );
 }
 
@@ -32,12 +37,12 @@ describe.skipIf(missing !== null)(`labels of one feed ${missing ?? ''}`, () => {
 
   it('bind that feed alone, though its worker is killed once it is over', async () => {
     let child = '';
-    const next = withButton(simulateCapture({ scenario: 'paced', seed: 1, longestSec: 60 }).bytes, 0);
+    const next = simulateCapture({ scenario: 'paced', seed: 1, longestSec: 60 }).bytes;
     const ward = await startWard({
       folder: temporaryFolder(),
       ...{ sleeves: 1, workers: 2, database: 'postgres', seconds: 40, spreadSec: 0 },
       whenOver: onTestFinished,
-      sends: (feed) => joined([withButton(feed, HELD), next]),
+      sends: (feed) => oneAfterAnother([feed, next]),
       prepare(store) {
         child = store.addBaby({ ...babyEntry(), name: 'Ilo' }).id;
         const atMs = Date.now();

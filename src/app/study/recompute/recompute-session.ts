@@ -1,4 +1,4 @@
-/** One session of a recomputation: computed, and compared with before. */
+/** One session of a recomputation: computed, and compared with the earlier result. */
 import { briefOf, type SessionBrief } from '../../../research/group/brief.ts';
 import type { RefinedFeed } from '../../../sensing/index.ts';
 import { packedResult, resultIn } from '../sessions/result-file.ts';
@@ -9,9 +9,9 @@ export interface RecomputeJob {
   session: string;
   participant: string;
   input: SessionInput;
-  /** The result that this run has already; of the same input it is taken as it is. */
+  /** The result that this run has already; one with the same input is reused. */
   known: Uint8Array | null;
-  /** The result of the run before, if any; without it what the store keeps is compared with. */
+  /** The earlier run's result; null: compare with the store. */
   before: Uint8Array | null;
   kept: RefinedFeed | null;
 }
@@ -21,10 +21,12 @@ export interface RecomputedSession {
   result: Uint8Array | null;
   setAside: Extract<Computed, string> | null;
   captureSha256: string | null;
-  /** Time of the sleeve from the first row to the last, s. */
+  /** Sleeve time from the first row to the last, s. */
   lengthSec: number;
+  /** It was computed before, here or in its feed, so that it can be told what moved. */
+  isCompared: boolean;
   differences: Difference[];
-  /** For the curves; null where it is set aside. The arm is left out, which is not for all eyes. */
+  /** Data for the curves; null if set aside. Without the arm, because of blinding. */
   brief: Omit<SessionBrief, 'arm'> | null;
 }
 
@@ -40,11 +42,11 @@ export function recomputeSession({
   const computed = already ?? computeSession(input);
   const result = already === null ? packedResult(input, computed) : null;
   const old = resultIn(before, null) ?? (kept && { refined: kept });
-  const differences = old === null ? [] : differencesOf(old, computed);
+  const beside = { isCompared: old !== null, differences: old === null ? [] : differencesOf(old, computed) };
   if (isSetAside(computed))
-    return { result, setAside: computed, captureSha256: null, lengthSec: 0, differences, brief: null };
+    return { result, setAside: computed, captureSha256: null, lengthSec: 0, ...beside, brief: null };
   const { refined, captureSha256 } = computed;
   const lengthSec = (refined.atSec.at(-1) ?? 0) - (refined.atSec[0] ?? 0);
   const { arm: _, ...brief } = briefOf({ session, participant, arm: '' }, computed);
-  return { result, setAside: null, captureSha256, lengthSec, differences, brief };
+  return { result, setAside: null, captureSha256, lengthSec, ...beside, brief };
 }

@@ -1,6 +1,6 @@
 /**
  * The recomputations of a study, beside its logs: a folder each, 001 and on, with `run.json` (which program), a result for each
- * session, and once it is over `differences.csv`, `briefs.json` for the curves, and `done.json`. No time of day is in them: the same input gives the same bytes.
+ * session, and once it is over `differences.csv`, `briefs.json` for the curves, and `done.json`. They contain no time of day, so the same input gives the same bytes.
  */
 import type { SessionBrief } from '../../../research/group/brief.ts';
 import type { SideFiles } from '../../../store/side-files.ts';
@@ -26,13 +26,13 @@ const DONE = 'done.json';
 export const DIFFERENCES = 'differences.csv';
 const BRIEFS = 'briefs.json';
 
-/** What the curves need of a session, without the arm. */
+/** Data of a session for the curves, without the arm. */
 export type RunBrief = Omit<SessionBrief, 'arm'>;
 
 /** Name of a session's result among the files of a run. */
 export const resultName = (session: string): string => `sessions/${session}.json.gz`;
 
-/** @returns the runs that lie there, in order */
+/** @returns the runs among these files, in order */
 export const runsIn = (recomputed: SideFiles): Run[] =>
   recomputed.names().flatMap((name) => {
     const files = recomputed.within(name);
@@ -42,7 +42,7 @@ export const runsIn = (recomputed: SideFiles): Run[] =>
     return [{ name, files, ...by, isDone: files.has(DONE) }];
   });
 
-/** @returns a run of this program that was cut, to go on with, or a new one; and the one before it that was finished */
+/** @returns an interrupted run of this program to continue, or a new one; and the last finished run before it */
 export function beginRun(
   study: StudyFolder,
   programSha256: string,
@@ -66,7 +66,7 @@ export function beginRun(
 export const endRun = ({ files }: Run, done: RunDone): void =>
   files.replace(DONE, `${JSON.stringify(done, null, 2)}\n`);
 
-/** @returns the result of a session by this very program as it is kept, if there is one */
+/** @returns a session's result by this program as it is stored, if there is one */
 export function latestResults(
   study: StudyFolder,
   programSha256: string | null,
