@@ -7,6 +7,7 @@ import { requireBuild, runCommand } from '../support/command.ts';
 import { fullFolder } from '../support/full-store.ts';
 import { noPostgres, sharedPostgres } from '../support/postgres.ts';
 import { freshPlace } from '../support/postgres-store.ts';
+import { PROTOCOL } from '../support/study.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
 beforeAll(requireBuild);
@@ -113,11 +114,12 @@ describe.skipIf(noPostgres !== null)('--database', () => {
     await run('nipple', 'measure', '--name', 'Blue ring', '--ml', '10,11,12');
     expect((await run('nipple', 'list')).stdout).toContain('Blue ring');
     const protocol = join(files, 'protocol.json');
-    writeFileSync(protocol, (await home('study', 'example')).stdout);
-    const [, code] = /Study (\S+) has begun/.exec((await run('study', 'new', protocol)).stdout)!;
-    expect((await run('study', 'enroll', code!, 'F07', 'F07')).stderr).toContain('F07');
+    writeFileSync(protocol, JSON.stringify(PROTOCOL));
+    const { code } = PROTOCOL;
+    expect((await run('study', 'new', protocol)).stdout).toContain(`Study ${code} has begun`);
+    expect((await run('study', 'enroll', code, 'F07', 'F07')).stderr).toContain('F07');
     expect((await run('study', 'list')).stdout).toMatch(/participants +1, sessions +0/);
-    expect((await run('study', 'audit', code!)).stdout.match(/enrolled/g)).toHaveLength(1);
+    expect((await run('study', 'audit', code)).stdout.match(/enrolled/g)).toHaveLength(1);
     // Of the folder nothing of this is known.
     expect((await home('study', 'list')).stdout).toContain('No study has been begun');
     expect((await home('nipple', 'list')).stdout).not.toContain('Blue ring');

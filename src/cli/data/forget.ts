@@ -11,7 +11,7 @@ import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
 import type { HeldFolder } from '../../store/portable/held-folder.ts';
 import { chosenDatabase, holdKept } from '../with-store.ts';
 
-/** Where it is asked: the terminal, or what stands for it in a test. */
+/** The terminal, or its replacement in a test. */
 interface Asking {
   input: Readable & { isTTY?: boolean };
   output: Writable;

@@ -75,7 +75,7 @@ function tellStudies(files: SideFiles, options: { json?: boolean }): void {
   ]);
 }
 
-/** Where the program itself carries the arms out, whoever enrolls need not know them; where people do, they must. */
+/** If the program itself applies the arms, whoever enrolls need not see them; if people do, they must. */
 const hidesArms = ({ arms }: { arms: readonly { cues: string }[] }): boolean =>
   arms.some(({ cues }) => cues === 'logged');
 
@@ -109,7 +109,7 @@ export async function bindCommand(
           'List them with "ebbline feeds".',
         );
       }
-      // Without its arm: whoever binds feeds may be whoever looks at their curves.
+      // Without the arm, because of blinding.
       return `Feed ${feed} is session ${study.bind(feed, participant).session}.`;
     });
   });

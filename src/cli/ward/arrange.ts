@@ -1,4 +1,4 @@
-/** What whoever leads arranges in a terminal. Thin: the work is in `app/ward`. */
+/** Commands of a shift leader: children in cots, labels, consents. The work is in `app/ward`. */
 import { randomInt } from 'node:crypto';
 import { familySurroundings, familyZone } from '../../app/kept/family-zone.ts';
 import {
@@ -19,7 +19,7 @@ import type { FeedStore } from '../../store/feed-store.ts';
 import { say, sayJson, writeOut } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
-/** Whoever has this terminal may do what staff may; the trail says that it was here. */
+/** A user of this terminal has the rights of staff; the audit trail names the computer. */
 const WHO = { person: 'this computer', role: 'computer' } as const;
 
 type Kept = { simulated?: boolean };

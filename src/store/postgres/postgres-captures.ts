@@ -1,4 +1,4 @@
-/** Captures inside PostgreSQL: bytes in chunks by feed and number, a feed's chunks in the month in which it began. */
+/** Captures inside PostgreSQL: bytes in numbered chunks by feed, partitioned by the month in which the feed began. */
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { isAbsolute, join } from 'node:path';
@@ -16,7 +16,7 @@ import { inFeed, inTransaction } from '../database/database.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import { type PostgresDatabase, WRITERS } from './postgres-database.ts';
 
-/** A packed capture is kept in pieces of this size. */
+/** Size of the chunks of a packed capture. */
 export const CHUNK_BYTES = 256 * 1024;
 
 type Packing = 'raw' | 'cols' | 'gz';
@@ -32,7 +32,7 @@ interface CaptureLine {
 
 export class PostgresCaptures implements Captures {
   readonly #statements;
-  /** For whoever reads a capture as a file; made when it is first asked for. */
+  /** Folder for captures as files; created when first needed. */
   #files: string | null = null;
 
   constructor(private readonly database: PostgresDatabase) {
@@ -76,7 +76,7 @@ export class PostgresCaptures implements Captures {
     try {
       this.#statements.removeBegun.run(id);
     } catch {
-      // The next try takes it over.
+      // The next try reuses it.
     }
   }
 
@@ -118,7 +118,7 @@ export class PostgresCaptures implements Captures {
     });
   }
 
-  /** It goes with its capture. */
+  /** It is removed together with its capture. */
   removeSidecar(): void {}
 
   removeEmpty(id: string): void {
@@ -185,12 +185,12 @@ export class PostgresCaptures implements Captures {
   }
 }
 
-/** Bytes and rows of a part come in together, or neither. */
+/** Stores bytes and rows of a part in one transaction. */
 class ChunkWriter implements CaptureAppender {
   readonly #fence;
   readonly #chunk;
 
-  /** @param skip  bytes that are kept already and come again */
+  /** @param skip  number of bytes that are stored already and come again */
   constructor(
     private readonly database: PostgresDatabase,
     private readonly id: string,
@@ -215,7 +215,7 @@ class ChunkWriter implements CaptureAppender {
     const bytes = all.subarray(Math.min(this.skip, all.length));
     this.database.ready();
     inFeed(this.database, () => {
-      // Also without bytes: who is not the writer any more adds no rows either.
+      // Also without bytes: a process that is no longer the writer must not add rows.
       if (this.#fence.all(bytes.length, this.id, this.database.writer).length === 0) throw overtaken(this.id);
       if (bytes.length > 0) this.#chunk.later!(this.id, 'raw', this.seq, bytes, this.month);
       keepRows();
@@ -249,7 +249,7 @@ function partsOf(name: string): { id: string; packing: Packing } {
 const sameBytes = (one: Uint8Array | null, other: Uint8Array): boolean =>
   one !== null && Buffer.from(one).equals(other);
 
-/** Packed and read again; null when the disk does not give back what was written. */
+/** Packs and reads again; null if the disk does not return what was written. */
 function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | null {
   for (const packing of ['cols', 'gz'] as const) {
     const path = `${raw}.${packing}`;
@@ -262,7 +262,7 @@ function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | nu
 export const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
   ON CONFLICT (feed_id, packing, seq, month) DO UPDATE SET bytes = excluded.bytes`;
 
-/** Whoever writes a capture holds a lock under its number for as long as it is connected. */
+/** A writer of captures holds a lock with its number as long as it is connected. */
 const ALIVE = `EXISTS (SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND classid = ${WRITERS} AND objid = writer::oid
   AND objsubid = 2 AND database = (SELECT oid FROM pg_database WHERE datname = current_database()))`;
 

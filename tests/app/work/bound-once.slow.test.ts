@@ -51,7 +51,7 @@ describe.skipIf(missing !== null)(`labels of one feed ${missing ?? ''}`, () => {
         );
       },
     });
-    const patient = { timeout: 120_000, interval: 200 };
+    const patient = { timeout: 300_000, interval: 1000 };
     const guiding = async (): Promise<number> => {
       const all = await Promise.all(
         ward
