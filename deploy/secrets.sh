@@ -31,7 +31,7 @@ for who in work relay board; do cp authority/ca.pem "$who/ca.pem"; password > "$
 printf 'workers:%s\nrelays:%s\nboard:%s\n' "$(cat work/broker-password)" "$(cat relay/broker-password)" \
   "$(cat board/broker-password)" > broker/users
 mosquitto_passwd -U broker/users
-# A relay may not ask for another's note, nor answer as a guide; a board only hears how sleeves are.
+# A relay may not ask for another's note, nor answer as a guide; a board hears how sleeves are, and may stop one.
 cat > broker/acl <<'ACL'
 user workers
 topic readwrite ebbline/1/#
@@ -41,8 +41,10 @@ topic write ebbline/1/+/+/+/wanted
 topic readwrite ebbline/1/+/+/+/relay
 topic read ebbline/1/+/+/+/to
 topic read ebbline/1/+/+/+/note
+topic read ebbline/1/+/+/+/stop
 user board
 topic read ebbline/1/+/+/+/state
+topic write ebbline/1/+/+/+/stop
 ACL
 password > database/admin-password
 password > database/database-password

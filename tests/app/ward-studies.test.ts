@@ -1,17 +1,19 @@
 /** What a researcher of a house is told of studies: coded, of those who take part, while they do. */
 import { describe, expect, it } from 'vitest';
+import { StudyFolder, studiesAmong } from '../../src/app/study/study-folder.ts';
 import { wardStudies } from '../../src/app/ward/ward-studies.ts';
 import { EMPTY_SETUP } from '../../src/store/database/settings.ts';
 import { babyEntry } from '../support/babies.ts';
 import { begunFeed } from '../support/store-samples.ts';
-import { START_MS, studyHere } from '../support/study.ts';
+import { PROTOCOL, START_MS, studyHere } from '../support/study.ts';
 
 const THEO = { person: 'p-theo', role: 'researcher' } as const;
 const DAY_MS = 24 * 3600_000;
 
 function house() {
   const here = studyHere({}, 10);
-  const { store, study, studies } = here;
+  const { store, clock } = here;
+  const study = StudyFolder.begin(studiesAmong(store.files), PROTOCOL, clock);
   const babyId = store.addBaby({ ...babyEntry(), name: 'Ilo' }).id;
   store.begin(begunFeed('two', { setup: { ...EMPTY_SETUP, babyId, babyName: 'Ilo' } }), {});
   study.enroll('F01', 'all');
@@ -29,8 +31,8 @@ function house() {
     ...here,
     babyId,
     consent,
-    told: () => wardStudies(store, studies, () => nowMs)(THEO).study('pace-1'),
-    service: () => wardStudies(store, studies, () => nowMs)(THEO),
+    told: () => wardStudies(store, () => nowMs)(THEO).study('pace-1'),
+    service: () => wardStudies(store, () => nowMs)(THEO),
     later: (ms: number) => {
       nowMs += ms;
     },

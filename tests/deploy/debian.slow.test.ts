@@ -187,8 +187,8 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
     );
     const { sleeve, begin } = await sleeveOn(cable);
     const calibration = join(data, 'calibration.json');
-    writeFileSync(calibration, JSON.stringify(sleeve.feed.calibration));
-    await run('ward', 'sleeve', `${SLEEVE}`, '--calibration', calibration);
+    writeFileSync(calibration, JSON.stringify({ ...sleeve.feed.calibration, sleeveId: `${SLEEVE}` }));
+    await run('sleeve', 'calibrations', '--keep', calibration);
     await run('ward', 'consent', 'Ilo', '--person', 'mia');
     const codes = new Map(
       postgres

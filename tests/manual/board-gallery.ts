@@ -11,7 +11,7 @@ import type { Page } from 'playwright-core';
 import { BehaviorSubject } from 'rxjs';
 import { createCrew } from '../../src/app/study/crew/crew.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
-import { StudyFolder } from '../../src/app/study/study-folder.ts';
+import { StudyFolder, studiesAmong } from '../../src/app/study/study-folder.ts';
 import { wardService } from '../../src/app/ward/ward-service.ts';
 import { wardStudies } from '../../src/app/ward/ward-studies.ts';
 import { SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
@@ -81,7 +81,10 @@ store.ward(({ records }) => {
   records.addLabel({ code: CODES.sleeve, kind: 'sleeve', babyId: null, sleeve: 7, madeAtMs: 0 });
 });
 let at = Date.now();
-const study = StudyFolder.begin(join(data, 'studies'), PROTOCOL, { nowMs: () => at++, drawSeed: () => 7 });
+const study = StudyFolder.begin(studiesAmong(store.files), PROTOCOL, {
+  nowMs: () => at++,
+  drawSeed: () => 7,
+});
 for (const [i, participant] of ['F01', 'F02'].entries()) {
   study.enroll(participant, 'all');
   study.bind(`feed-${i}`, participant);
@@ -129,7 +132,7 @@ const people: People = {
   actsOf,
 };
 const page = builtPage();
-const studies = wardStudies(store, join(data, 'studies'), Date.now);
+const studies = wardStudies(store, Date.now);
 const server = await createBoardServer({
   view$,
   webFolder: page.folder,

@@ -2,10 +2,11 @@
 import type { SchedulerLike } from 'rxjs';
 import { Subject } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
-import { lastingSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
+import { type BrokerSession, lastingSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
 import { type Place, sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { readSleeveState, type SleeveState } from '../../ward/board/sleeve-state.ts';
+import { encodeStop } from '../../ward/board/stop-message.ts';
 import type { RoomSource } from './room-board.ts';
 
 export interface BrokerSourceOptions {
@@ -24,6 +25,7 @@ export function brokerSource(
   const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
   /** Why nothing can be heard; null while it can. */
   let trouble: string | null = `The connection to the broker ${address.label} is not there yet.`;
+  let current: BrokerSession | null = null;
   const { state } = sleeveTopics(place, '+');
   const running = lastingSession(
     {
@@ -35,6 +37,7 @@ export function brokerSource(
       }),
       begin: (session) => {
         trouble = null;
+        current = session;
         session.messages$.subscribe(({ payload, isRetained }) => {
           const told = readSleeveState(jsonOf(payload));
           if (told) told$.next({ state: told, isOfNow: !isRetained });
@@ -43,6 +46,7 @@ export function brokerSource(
       halt: (error) => {
         if (trouble !== error.text) say(`${error.text} It is tried again.`);
         trouble = error.text;
+        current = null;
       },
     },
     scheduler,
@@ -51,6 +55,10 @@ export function brokerSource(
     told$,
     isCutOff: () => trouble !== null,
     trouble: () => trouble,
+    stop(sleeve, forSec) {
+      const { stop } = sleeveTopics(place, sleeve);
+      current?.publish(stop, encodeStop(forSec), { retain: true, expirySec: Math.max(1, forSec) });
+    },
     close: async () => running.unsubscribe(),
   };
 }

@@ -2,6 +2,7 @@
 import type { SchedulerLike } from 'rxjs';
 import type { PlainError } from '../../base/errors.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { isOfTheBottle } from '../../ward/binding/bind.ts';
 import type { Stopped } from '../../ward/board/board-view.ts';
 import { PatientStore } from './patient-store.ts';
 import { RoomBoard, type RoomSource } from './room-board.ts';
@@ -29,7 +30,7 @@ export function wardBoard(
   const patient = new PatientStore(store);
   let cots = new Map<number, string>();
   let lookedUpAtMs = Number.NEGATIVE_INFINITY;
-  let stopped: { one: Stopped; atMs: number }[] = [];
+  let stopped: { one: Stopped; atMs: number; heardOn: number | null }[] = [];
   const lookUp = (): void => {
     lookedUpAtMs = nowMs();
     const found = patient.ask(({ records }) => {
@@ -66,8 +67,13 @@ export function wardBoard(
     nowMs,
     zone,
     isFeeding: (sleeve) => board.stateOf(sleeve)?.feedState === 'open',
-    onStopped: (one) => {
-      stopped = [...stopped.filter((other) => other.one.cot !== one.cot), { one, atMs: nowMs() }];
+    onStopped: (one, heardOn) => {
+      // A feed that runs there is another one, and goes on.
+      const isFeeding = heardOn !== null && board.stateOf(heardOn)?.feedState === 'open';
+      const on = isOfTheBottle(one.code) && !isFeeding ? heardOn : null;
+      const others = stopped.filter((other) => other.one.cot !== one.cot);
+      stopped = [...others, { one, atMs: nowMs(), heardOn: on }];
+      if (on !== null) source.stop?.(on, STOPPED_MS / 1000);
     },
   });
   const bind: WardService['bind'] = (texts, who) => {
@@ -75,7 +81,10 @@ export function wardBoard(
     const answer = service.bind(texts, who);
     if (answer.state !== 'bound') return answer;
     lookedUpAtMs = Number.NEGATIVE_INFINITY;
+    const over = stopped.filter(({ one }) => one.cot === answer.cot);
     stopped = stopped.filter(({ one }) => one.cot !== answer.cot);
+    for (const sleeve of new Set([answer.sleeve, ...over.flatMap(({ heardOn }) => heardOn ?? [])]))
+      source.stop?.(sleeve, 0);
     return answer;
   };
   // Nobody is kept from seeing the room because the trail cannot be written now.

@@ -1,9 +1,18 @@
-/** How a worker is. */
+/** State of a worker. */
 import { createMetrics, type HealthAnswer, type Metrics } from '../serve-health.ts';
+import type { Jobs } from './jobs/start-jobs.ts';
 import type { StoreFront } from './storing/store-front.ts';
 import type { Worker } from './worker.ts';
 
-export function healthOf(worker: Worker, front: StoreFront): HealthAnswer {
+/** The parts of a worker process. */
+export interface Working {
+  worker: Worker;
+  front: StoreFront;
+  /** Null: its feeds are stored in a folder. */
+  jobs: Pick<Jobs, 'done'> | null;
+}
+
+export function healthOf({ worker, front }: Pick<Working, 'worker' | 'front'>): HealthAnswer {
   const troubles = [worker.brokerTrouble, front.trouble].flatMap((trouble) => trouble?.text.trim() ?? []);
   return {
     // A dead database does not stop guidance: it is reported, and a restart would not help.
@@ -17,7 +26,7 @@ export function healthOf(worker: Worker, front: StoreFront): HealthAnswer {
 const feedsOf = ({ sleeves }: Worker): number =>
   [...sleeves.values()].filter(({ feedId }) => feedId !== null).length;
 
-export function metricsOf(worker: Worker, front: StoreFront): Metrics {
+export function metricsOf({ worker, front, jobs }: Working): Metrics {
   const metrics = createMetrics();
   const { gauge, counter } = metrics;
   gauge('sleeves', 'Sleeves that this worker guides', () => worker.sleeves.size);
@@ -32,5 +41,6 @@ export function metricsOf(worker: Worker, front: StoreFront): Metrics {
     'Those of them in whose feed another worker had been',
     () => worker.takenInFeed,
   );
+  counter('study_sessions_computed', 'Sessions of studies computed since the start', () => jobs?.done ?? 0);
   return metrics;
 }

@@ -3,7 +3,6 @@ import { readFileSync } from 'node:fs';
 import { familyZone } from '../../app/kept/family-zone.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../../app/relay/broker-choice.ts';
 import { serveHealth } from '../../app/serve-health.ts';
-import { studiesIn } from '../../app/study/study-folder.ts';
 import { type BoardParts, boardHealth, boardMetrics } from '../../app/ward/board-health.ts';
 import { brokerSource } from '../../app/ward/broker-source.ts';
 import { demoSource, RoomBoard } from '../../app/ward/room-board.ts';
@@ -19,7 +18,6 @@ import {
 } from '../../server/ward/board-server.ts';
 import { readCertificate } from '../../server/ward/own-certificate.ts';
 import type { SignIn } from '../../server/ward/sign-in.ts';
-import { isDatabaseUrl } from '../../store/postgres/address.ts';
 import { actsOf, roleFor, rolesOf } from '../../ward/people/roles.ts';
 import { say } from '../print-out.ts';
 import { sayOnce } from '../say-once.ts';
@@ -31,7 +29,6 @@ export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice, DoorCh
   cots: number;
   pagePort: number;
   healthPort?: number;
-  studies?: string;
   signInClient: string;
   signInSecretFile?: string;
   rolesClaim: string;
@@ -61,8 +58,6 @@ export async function boardCommand(options: BoardOptions): Promise<void> {
   ownTls?.read();
   const signIn = options.signIn === undefined ? null : await signInOf(options, options.signIn);
   const { store, folder } = await openKept(false);
-  // In a database there are none: studies lie in a folder.
-  const studies = options.studies ?? (isDatabaseUrl(folder) ? null : studiesIn(folder));
   const source = brokerSource({ address, place, id: newId(), say: told });
   const ward = wardBoard(store, source, { ...place, zone: familyZone(store).zone, nowMs: Date.now });
   const sayTrouble = sayOnce(() => ward.trouble()?.text ?? null, told);
@@ -73,7 +68,7 @@ export async function boardCommand(options: BoardOptions): Promise<void> {
       {
         view$: ward.board.view$,
         ward: ward.service,
-        ...(studies !== null && { studies: wardStudies(store, studies, Date.now) }),
+        studies: wardStudies(store, Date.now),
         ...(signIn && { people: signIn }),
         ...(options.address !== undefined && { address: options.address }),
         listenOn,

@@ -41,25 +41,6 @@ export function addWardCommands(ebbline: Command): void {
     .addOption(simulatedOption())
     .action(async (options) => (await import('./arrange.ts')).labelsCommand(options));
   const ward = ebbline.command('ward').description('Children in their cots, consents, the next shift.');
-  addArranging(ward);
-  ward
-    .command('handover')
-    .description('Print the sheet for the next shift: feeds, what is left over and until when, notes.')
-    .requiredOption('--out <file>', 'file to write, ending in .pdf or .html')
-    .addOption(numberOption('--hours <number>', 'of so many hours', wholeNumber).default(8))
-    .addOption(languageOption())
-    .addOption(forceOption())
-    .addOption(simulatedOption())
-    .action(async (options) => (await import('./arrange.ts')).handoverCommand(options));
-  ward
-    .command('trail')
-    .description('Say who looked at and changed what of the children, and whether that list is whole.')
-    .addOption(jsonOption())
-    .addOption(simulatedOption())
-    .action(async (options) => (await import('./arrange.ts')).trailCommand(options));
-}
-
-function addArranging(ward: Command): void {
   ward
     .command('arrive')
     .description('A child is in a cot here from now on.')
@@ -73,14 +54,7 @@ function addArranging(ward: Command): void {
     .argument('<child>', 'name or number of the child')
     .addOption(simulatedOption())
     .action(async (child, options) => (await import('./arrange.ts')).leaveCommand(child, options));
-  ward
-    .command('sleeve')
-    .description('Keep the calibration of a sleeve of this house, so that workers guide it.')
-    .argument('<number>', 'number of the sleeve', sleeveNumber)
-    .requiredOption('--calibration <file>', 'its calibration, as ebbline sleeve calibrate writes it')
-    .option('--replace-calibration', 'take one that names the sleeve otherwise than before')
-    .addOption(simulatedOption())
-    .action(async (number, options) => (await import('./arrange.ts')).sleeveCommand(number, options));
+  addChild(ward);
   ward
     .command('consent')
     .description('Let a parent see the own child, or a study take part of its feeds; or take that back.')
@@ -91,6 +65,41 @@ function addArranging(ward: Command): void {
     .option('--end', 'take it back')
     .addOption(simulatedOption())
     .action(async (child, options) => (await import('./arrange.ts')).consentCommand(child, options));
+  ward
+    .command('handover')
+    .description('Print the sheet for the next shift: feeds, what is left over and until when, notes.')
+    .requiredOption('--out <file>', 'file to write, ending in .pdf or .html')
+    .addOption(numberOption('--hours <number>', 'of so many hours', wholeNumber).default(8))
+    .addOption(languageOption())
+    .addOption(forceOption())
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./arrange.ts')).handoverCommand(options));
+  ward
+    .command('trail')
+    .description('Say who looked at and changed what of the children, and whether that list is whole.')
+    .option(
+      '--mark <mark>',
+      'as printed on an earlier sheet for the next shift: is the list still so up to there?',
+    )
+    .addOption(jsonOption())
+    .addOption(simulatedOption())
+    .action(async (options) => (await import('./arrange.ts')).trailCommand(options));
+}
+
+function addChild(ward: Command): void {
+  ward
+    .command('child')
+    .description(
+      'Say what each feed of a child begins with: its nipple, and the study that it takes part in.',
+    )
+    .argument('<child>', 'name or number of the child')
+    .option('--nipple <name>', 'the nipple, as it was measured')
+    .option('--no-nipple', 'none any more')
+    .option('--study <code>', 'study that its feeds are sessions of, while research is allowed')
+    .option('--participant <code>', 'as which participant of it')
+    .option('--no-study', 'none any more')
+    .addOption(simulatedOption())
+    .action(async (child, options) => (await import('./arrange.ts')).childCommand(child, options));
 }
 
 function addBoard(ebbline: Command): void {
@@ -127,7 +136,6 @@ function addBoard(ebbline: Command): void {
     .option('--sign-in <issuer>', 'OpenID Connect provider by which staff and parents sign in')
     .option('--sign-in-client <id>', 'as which client', 'ebbline')
     .option('--sign-in-secret-file <file>', 'file of its secret; else EBBLINE_SIGN_IN_SECRET')
-    .option('--studies <folder>', 'of studies that researchers see; default: those of the data folder')
     .option('--roles-claim <name>', 'claim in which the provider names roles', 'ebbline_roles')
     .action(async (options) => (await import('./board.ts')).boardCommand(options));
   addBrokerOptions(board, false);

@@ -4,6 +4,7 @@ export const DEEDS = [
   'looked-at-children',
   'looked-at-feeds',
   'looked-at-trail',
+  'compared-trail',
   'looked-at-study',
   'filled',
   'bound',
@@ -12,7 +13,8 @@ export const DEEDS = [
   'arrived',
   'left',
   'labelled',
-  'sleeve-kept',
+  'entered-milk',
+  'said-next-feeds',
   'consent-given',
   'consent-ended',
 ] as const;

@@ -3,6 +3,7 @@ import type { SessionBrief } from '../../../research/group/brief.ts';
 import { curvesByArm } from '../../../research/group/curves.ts';
 import { PUBLISHED_CURVES } from '../../../research/group/published-curves.ts';
 import { groupGraphSvg } from '../../../review/index.ts';
+import type { SideFiles } from '../../../store/side-files.ts';
 import { languageOf } from '../../review/queries.ts';
 import { armNames, isBlinded, isClosed } from '../blinding.ts';
 import { WITHDRAWN } from '../export/privacy.ts';
@@ -27,10 +28,10 @@ const NO_CLOCK = {
 const ALL = (): boolean => true;
 
 /**
- * @param studies where studies lie
+ * @param studies files of all studies
  * @param isShared whether a feed may be told of
  */
-export function studyService(studies: string, isShared: (feedId: string) => boolean = ALL): StudyService {
+export function studyService(studies: SideFiles, isShared: (feedId: string) => boolean = ALL): StudyService {
   const opened = (code: string): StudyFolder => StudyFolder.open(studies, code, NO_CLOCK);
   return {
     studies() {
