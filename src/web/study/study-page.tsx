@@ -1,4 +1,4 @@
-/** One study: its sessions with their quality, what is set aside and why, the allocation without giving it away, the curves of its arms. */
+/** One study: its sessions with their quality, excluded ones with the reason, the allocation (blinded), the curves of its arms. */
 import type { StudyAnswer, StudySession } from '../../app/study/page/study-answers.ts';
 import { Drawing, pageGraphWidth } from '../feeds/feed-graph.tsx';
 import { ToldTable } from '../feeds/told-table.tsx';
