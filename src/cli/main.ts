@@ -6,6 +6,7 @@ import { candidatesFor, SCRIPTS, SHELLS, type Shell } from './completion.ts';
 import { addDataCommands } from './data/commands.ts';
 import { addFeedCommands } from './feeds/commands.ts';
 import { addNippleCommands } from './nipple/commands.ts';
+import { isNotInDatabase, notInDatabase } from './not-in-database.ts';
 import { spelledAsNow } from './old-spellings.ts';
 import {
   addDatabaseOptions,
@@ -65,10 +66,13 @@ function program(): Command {
   addStudyCommands(ebbline);
   addReplay(ebbline);
   addCompletion(ebbline);
-  for (const leaf of leavesOf(ebbline)) if (IN_DATABASE.test(pathOf(leaf))) addDatabaseOptions(leaf);
+  for (const leaf of leavesOf(ebbline))
+    if (IN_DATABASE.test(pathOf(leaf))) addDatabaseOptions(leaf);
+    else if (isNotInDatabase(pathOf(leaf))) addDatabaseOptions(leaf, { isShown: false });
   ebbline.hook('preAction', async (_all, command) => {
-    if (command.opts().database !== undefined && IN_DATABASE.test(pathOf(command)))
-      (await import('./with-store.ts')).chooseDatabase(command.opts());
+    if (command.opts().database === undefined) return;
+    if (isNotInDatabase(pathOf(command))) throw notInDatabase(pathOf(command));
+    if (IN_DATABASE.test(pathOf(command))) (await import('./with-store.ts')).chooseDatabase(command.opts());
   });
   // The help of all names every verb; the help of a noun names its own.
   const shown = ebbline.createHelp();
@@ -82,7 +86,7 @@ function program(): Command {
 
 /** Commands that work on a database as well as on the data folder. */
 const IN_DATABASE =
-  /^(feeds (list|graph|again|add|whose|export)|day|week|plan|milk .*|print .*|data (time-zone|archive)|open|board|labels|ward .*)$/;
+  /^(feeds .*|day|week|plan|milk .*|print .*|data (time-zone|archive|check|forget)|sleeve calibrations|open|board|labels|ward .*|nipple .*|study (?!example|size).*)$/;
 
 const leavesOf = (command: Command): Command[] =>
   command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
@@ -154,6 +158,10 @@ function addCompletion(ebbline: Command): void {
     .command('store-thread', { hidden: true })
     .description('Keeps feeds for "ebbline work", which starts this by itself.')
     .action(async () => (await import('../app/work/storing/store-thread.ts')).serveStoreThread());
+  ebbline
+    .command('jobs-thread', { hidden: true })
+    .description('Computes for studies in "ebbline work", which starts this by itself.')
+    .action(async () => (await import('../app/work/jobs/start-jobs.ts')).serveJobsThread());
   ebbline
     .command('study-thread', { hidden: true })
     .description('Computes sessions for "ebbline study", which starts this by itself.')

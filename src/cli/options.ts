@@ -33,7 +33,10 @@ export function addBrokerOptions(command: Command, isNeeded: boolean): Command {
 }
 
 /** A database server instead of the data folder. The password is not an option, since other users of the computer can read command lines. */
-export function addDatabaseOptions(command: Command, withAddress = true): Command {
+export function addDatabaseOptions(
+  command: Command,
+  { withAddress = true, isShown = true }: { withAddress?: boolean; isShown?: boolean } = {},
+): Command {
   const options = [
     ...(withAddress
       ? [
@@ -56,7 +59,7 @@ export function addDatabaseOptions(command: Command, withAddress = true): Comman
     ),
     new Option('--database-plain', 'allow an open connection over a network, which everybody on it can read'),
   ];
-  for (const option of options) command.addOption(option);
+  for (const option of options) command.addOption(isShown ? option : option.hideHelp());
   return command;
 }
 

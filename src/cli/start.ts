@@ -16,7 +16,7 @@ import { ownerKeyIn } from '../app/sleeve/owner-key.ts';
 import type { SleeveChoice } from '../app/sleeve/sleeves.ts';
 import { watchedFeed } from '../app/sleeve/watched-feed.ts';
 import { bindSessions } from '../app/study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
+import { STUDY_CLOCK, studiesAmong } from '../app/study/study-folder.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import type { LiveFeed } from '../feed/live/live.ts';
 import type { LiveView } from '../feed/live/live-view.ts';
@@ -107,11 +107,11 @@ async function watched(
   closing.push(() => board.close());
   const history = keptHistory(store, sleeve.sleeveId, sleeve.calibration);
   const simulated = isSimulated(options);
-  const live = watchedFeed({ simulated, practice, folder }, store, sleeve, board, history, pages);
+  const live = watchedFeed({ simulated, practice }, store, sleeve, board, history, pages);
   closing.push(() => live.stop());
   if (!practice) {
     const bound = bindSessions(live, {
-      studies: studiesIn(folder),
+      studies: studiesAmong(store.files),
       clock: STUDY_CLOCK,
       say: (text) => process.stderr.write(`ebbline: ${text}\n`),
     });

@@ -1,7 +1,10 @@
 /** `ebbline work`: guides a house's sleeves until it is stopped. Thin: the work is in `app/work`. */
+import { realpathSync } from 'node:fs';
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
+import { programSha256 } from '../app/study/recompute/program.ts';
 import { serveHealth } from '../app/work/health.ts';
+import { startJobs } from '../app/work/jobs/start-jobs.ts';
 import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
 import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
@@ -32,6 +35,10 @@ export async function workCommand(options: WorkOptions): Promise<void> {
     onFault: (fault) => err(`Storing feeds met a fault: ${fault}`),
   });
   const { front } = storing;
+  const jobs = isDatabaseUrl(database)
+    ? startJobs({ ...choice, programSha256: programSha256(realpathSync(process.argv[1]!)) }, { say: err })
+    : null;
+  front.said$.subscribe(err);
   const worker = new Worker(
     {
       ...{ address, site: site ?? null, room: room ?? null, front, mostSleeves },
@@ -45,11 +52,11 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const looking = setInterval(sayTrouble, 1000);
   const closing = async (): Promise<void> => {
     clearInterval(looking);
-    await worker.close();
+    await Promise.all([worker.close(), jobs?.close()]);
     await Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
   };
   try {
-    const health = await serveHealth(worker, front, { address: healthAddress, port: healthPort });
+    const health = await serveHealth({ worker, front, jobs }, { address: healthAddress, port: healthPort });
     const stop = stopSignals();
     say([
       `Ebbline guides the sleeves of ${site ? `site "${site}"` : 'all sites'}${room ? `, room "${room}"` : ''} at ${address.label}.`,

@@ -12,12 +12,10 @@ import { takeRecordingLock } from './captures/recording-lock.ts';
 import { settleFeed } from './captures/settling.ts';
 import { DATABASE_FILE, refuseEmptied } from './data-folder.ts';
 import { closeDatabase, inTransaction, openDatabase } from './database/database.ts';
-import type { FeedDatabase } from './database/feed-database.ts';
 import { isSafeFeedId } from './database/feed-id.ts';
 import { FeedJournal } from './database/feed-journal.ts';
 import type { FeedEnd } from './database/feed-records.ts';
 import { type RenewedDatabase, renewedDatabase } from './database/renewed.ts';
-import type { Disk } from './disk.ts';
 import { plainly } from './faults.ts';
 import { refuseMixing } from './mixing.ts';
 import { archiveByRule } from './portable/archive.ts';
@@ -32,22 +30,9 @@ import {
 import { forgetInside } from './portable/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
 import { closeToOthers } from './private.ts';
+import { type SideFiles, sideFilesIn } from './side-files.ts';
+import type { StoreOptions } from './store-options.ts';
 import { type RunningFeed, takenOver } from './take-over.ts';
-
-export interface StoreOptions {
-  /** True for the one process that records into the folder; others may read it at the same time. */
-  recording?: boolean;
-  /** Stored with each new feed. */
-  softwareVersion?: string;
-  /** The disk's calls; default node:fs; tests pass a failing one. */
-  disk?: Disk;
-  /** True where the caller packs captures of ended feeds by itself (`unsettled`, `packCapture`, `settlePacked`), so that the end of a feed does not wait for it. */
-  packsLater?: boolean;
-  /** Opens the database; default `openDatabase`; tests pass a failing one. */
-  open?: (file: string) => FeedDatabase;
-  /** Wall time, ms; the machine's clock by default. No entry may be later. */
-  nowMs?: () => number;
-}
 
 /**
  * Opens the store in `folder`, which is created if needed (see `dataFolder`).
@@ -103,6 +88,8 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     protected readonly softwareVersion: string,
     nowMs: () => number,
     private readonly packsLater: boolean,
+    /** Those of studies, and passports of nipples. */
+    readonly files: SideFiles = sideFilesIn(folder),
   ) {
     super(folder, database, nowMs);
   }
@@ -215,6 +202,15 @@ export class FeedStore extends FeedJournal implements FeedStorage {
   capturePath(feedId: string): string | null {
     const { captureFile } = this.mustKnow(feedId);
     return captureFile ? this.safely(() => this.captures.fileOf(feedId, captureFile)) : null;
+  }
+
+  hasCapture(feedId: string): boolean {
+    return this.safely(() => this.captures.find(feedId) !== null);
+  }
+
+  /** Deletes the files that `capturePath` had to make. */
+  letGoOfFiles(): void {
+    this.captures.close();
   }
 
   /** All babies with stored data, also those named only in feeds, with the amount of data. */

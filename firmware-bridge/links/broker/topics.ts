@@ -22,6 +22,8 @@ export interface SleeveTopics {
   checkpoint: string;
   /** Retained, from the guide: what it shows now, for the board of the room. The content is defined by the app. */
   state: string;
+  /** Retained, from a board, while it applies: the bottle in this sleeve must not be given. */
+  stop: string;
 }
 
 export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'): SleeveTopics {
@@ -33,12 +35,19 @@ export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'):
     wanted: `${root}/wanted`,
     checkpoint: `${root}/note`,
     state: `${root}/state`,
+    stop: `${root}/stop`,
   };
 }
 
 /** Shared by all workers: each request goes to one of them (MQTT version 5.0, section 4.8.2). @param site  null: all sites; likewise `room` */
 export const wantedTopic = (site: string | null, room: string | null): string =>
   `$share/workers/ebbline/${VERSION}/${site ?? '+'}/${room ?? '+'}/+/wanted`;
+
+/** @param site  null: all sites; likewise `room` */
+export const stopTopic = (site: string | null, room: string | null): string =>
+  `ebbline/${VERSION}/${site ?? '+'}/${room ?? '+'}/+/stop`;
+
+export const isStopTopic = (topic: string): boolean => topic.endsWith('/stop');
 
 /** @returns the place that one of our topics names; null for any other topic */
 export function placeIn(topic: string): Place | null {

@@ -19,7 +19,7 @@ async function openPlace(place: string): Promise<FeedStore> {
 export async function serveAside(folder: string): Promise<void> {
   giveWay();
   const store = await openPlace(folder);
-  const jobs = asideJobs(store, folder);
+  const jobs = asideJobs(store);
   const leave = (): void => {
     store.close();
     process.exit(0);

@@ -6,7 +6,7 @@ import { newFeedId } from '../../store/database/feed-id.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { guideFrom } from '../babies/babies-service.ts';
 import { guideInStudy } from '../study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from '../study/study-folder.ts';
+import { STUDY_CLOCK, studiesAmong } from '../study/study-folder.ts';
 import { guideWithTeats } from '../teats/teat-passports.ts';
 import { boardOutputs } from './board-outputs.ts';
 import { checkedFeeds, type KeptHistory, keptHistory } from './checked-feeds.ts';
@@ -14,7 +14,7 @@ import type { ReadySleeve } from './sleeves.ts';
 
 /** The live feed of a sleeve, with the check of its calibration beside it. */
 export function watchedFeed(
-  { simulated, practice, folder }: { simulated: boolean; practice: boolean; folder: string },
+  { simulated, practice }: { simulated: boolean; practice: boolean },
   store: FeedStore,
   { link, calibration, sleeveId }: ReadySleeve,
   board: SleeveBoard,
@@ -40,8 +40,8 @@ export function watchedFeed(
     // Practice with a doll has no guidance settings of its own.
     ...(!practice && {
       guide: guideInStudy(
-        guideWithTeats(guideFrom(store, Date.now, simulated), folder),
-        studiesIn(folder),
+        guideWithTeats(guideFrom(store, Date.now, simulated), store.files),
+        studiesAmong(store.files),
         STUDY_CLOCK,
       ),
     }),

@@ -1,9 +1,11 @@
 /** List of files exported from a study to other folders, so that a participant who withdraws can be removed from them too. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
-import { replaceFile, writeAll } from '../../store/disk.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
 import type { StudyFolder } from './study-folder.ts';
+
+/** In the folder of the study. */
+export const HANDED_OUT = 'handed-out.jsonl';
 
 interface HandedOut {
   folder: string;
@@ -19,7 +21,7 @@ export function noteHandedOut(study: StudyFolder, folder: string, participants: 
     .filter((name) => fs.statSync(join(folder, name)).isFile())
     .sort();
   const line: HandedOut = { folder, files, participants: [...new Set(participants)].sort() };
-  addLine(study.handedOut, line);
+  addLine(study.files, HANDED_OUT, line);
 }
 
 export interface Withdrawal {
@@ -32,7 +34,7 @@ export interface Withdrawal {
 
 /** Removes a participant for good: from the study, its results, and its exported files. */
 export function withdrawParticipant(study: StudyFolder, participant: string): Withdrawal {
-  const lines = readLines<HandedOut>(study.handedOut);
+  const lines = readLines<HandedOut>(study.files, HANDED_OUT);
   const telling = lines.filter(({ participants }) => participants.includes(participant));
   const deleted: string[] = [];
   const notFound: string[] = [];
@@ -46,7 +48,7 @@ export function withdrawParticipant(study: StudyFolder, participant: string): Wi
     deleted.push(folder);
   }
   const rest = lines.filter((line) => !telling.includes(line));
-  replaceFile(fs, study.handedOut, (fd) => writeAll(fs, fd, Buffer.from(linesOf(rest))));
+  study.files.replace(HANDED_OUT, linesOf(rest));
   return { sessions: study.withdraw(participant), deleted, notFound };
 }
 

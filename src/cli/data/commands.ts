@@ -32,7 +32,7 @@ function addBackup(data: Command): void {
       )
       .requiredOption('--from <place>', 'data folder, or postgres://USER@HOST/NAME?site=SITE')
       .requiredOption('--to <place>', 'the same; it must be empty'),
-    false,
+    { withAddress: false },
   ).action(async (options) => (await import('./move.ts')).moveCommand(options));
 }
 

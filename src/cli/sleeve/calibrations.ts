@@ -1,5 +1,6 @@
 /** `ebbline sleeve calibrations`: which are kept, what feeds have found and taught since; and undoing that. */
 import { calibrationText, latestCalibrations, undoLessons } from '../../app/calibration/kept-calibrations.ts';
+import { calibrationFrom } from '../../app/sleeve/calibration-file.ts';
 import { counted } from '../../base/counted.ts';
 import { historiesFrom, historyOf, withHistory } from '../../calibration/walk/history.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
@@ -12,12 +13,19 @@ export interface CalibrationsOptions {
   /** Which of its bottles, where there are several. */
   bottle?: string;
   all?: boolean;
+  /** File of a calibration to be kept. */
+  keep?: string;
   json?: boolean;
 }
 
 /** @throws PlainError lesson-none, lesson-which */
 export async function calibrationsCommand(options: CalibrationsOptions): Promise<void> {
-  await withStore({}, (store) => {
+  const given = options.keep === undefined ? null : calibrationFrom(options.keep);
+  await withStore({}, (store, folder) => {
+    if (given) {
+      store.keepCalibration(given.sleeveId, given);
+      return say(`The calibration of sleeve ${given.sleeveId} is kept in ${folder}.`);
+    }
     if (options.undo !== undefined) return undo(store, options.undo, options);
     const histories = historiesFrom(store.readCalibrationHistories());
     const all = latestCalibrations(store.calibrations()).map(({ sleeveId, calibration }) => ({

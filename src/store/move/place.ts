@@ -120,7 +120,8 @@ function siteFiles(database: PostgresDatabase): Files {
           ...(packed ? [`captures/${feed_id}.cap.${packed}`] : []),
           ...(note ? [`captures/${feed_id}.json`] : []),
         ]),
-        ...(sides.all() as { path: string }[]).map(({ path }) => path),
+        // What studies computed stays: it is computed anew.
+        ...(sides.all() as { path: string }[]).map(({ path }) => path).filter(isSideFile),
       ].sort(),
     read(name) {
       const id = feedOfFile(name);
