@@ -1,4 +1,4 @@
-/** Scanning: a scanner that types, the tablet's camera where the browser reads codes itself, or fingers. */
+/** Scanning labels: by a scanner that types, by the tablet's camera if the browser can read codes, or typed by hand. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { BindAnswer } from '../../app/ward/ward-answers.ts';
 import type { StopCode } from '../../ward/binding/bind.ts';
@@ -31,7 +31,7 @@ export function BindPage() {
   const scan = async (text: string) => {
     const code = text.trim();
     if (code === '') return;
-    // After an end of either kind the next label begins anew; a stop is not scanned away by another label.
+    // After a result or an error the next label starts a new binding; after a stop it does not, so that scanning cannot dismiss the stop.
     if (answer?.state === 'stop') return;
     const next = answer?.state === 'bound' ? [code] : [...new Set([...codes, code])];
     const posted = await postJson<BindAnswer>('/bind', { codes: next });
@@ -49,7 +49,7 @@ export function BindPage() {
     begin();
     setReleased(true);
   };
-  // A scanner types wherever the focus is: it is kept where codes go.
+  // A scanner types into the focused element, so the focus stays in this field.
   useEffect(() => input.current?.focus(), []);
   return (
     <div class="binding">

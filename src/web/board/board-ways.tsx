@@ -1,4 +1,4 @@
-/** The pages beside the board, for those who may see them. */
+/** The other pages of the ward, shown to those who may open them. */
 import type { ComponentChildren, ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { MeAnswer } from '../../app/ward/ward-answers.ts';
@@ -7,7 +7,7 @@ import { useChoices } from '../parts/choices.tsx';
 import { styled } from '../parts/style-sheet.ts';
 import { WARD_WORDS, type WardWords } from './ward-words.ts';
 
-/** `alone`: a board without children and labels, as in the try with invented cots. */
+/** `alone`: a board without children and labels, as in the demo. */
 export type Me = { state: 'unknown' | 'nobody' | 'alone' } | { state: 'known'; me: MeAnswer };
 export type BoardRoute = 'board' | 'bind' | 'fill' | 'handover' | 'trail' | 'own' | 'studies';
 
@@ -24,7 +24,7 @@ export function useMe(): Me {
           setMe({ state: 'known', me: known });
         } else setMe({ state: answer.status === 401 ? 'nobody' : 'alone' });
       },
-      // The board itself says that nothing is heard.
+      // The board itself reports that it gets no messages.
       () => setMe({ state: 'alone' }),
     );
   }, []);
@@ -96,7 +96,7 @@ function whyRefused(): keyof WardWords['notSignedIn'] | null {
 }
 
 type Later = Exclude<BoardRoute, 'board'>;
-/** Fetched when they are first opened, so that the board is there at once. */
+/** Fetched when first opened, so that the board loads at once. */
 const PAGES: Record<Later, () => Promise<ComponentType>> = {
   bind: async () => (await import('./bind-page.tsx')).BindPage,
   fill: async () => (await import('./fill-page.tsx')).FillPage,
@@ -115,7 +115,7 @@ const PAGES: Record<Later, () => Promise<ComponentType>> = {
   },
 };
 
-/** @param children  the board itself */
+/** @param children  the board */
 export function OpenedPage({
   me,
   page,

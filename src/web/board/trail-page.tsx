@@ -1,4 +1,4 @@
-/** Who looked at and changed what, for those who lead. */
+/** The audit trail (who looked at and changed what), for those who lead. */
 import type { TrailAnswer } from '../../app/ward/ward-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
