@@ -1,4 +1,4 @@
-/** What the page is served from, with a sleeve and without. */
+/** The services of the page, with or without a sleeve. */
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 import type { Aside } from './aside/aside.ts';
@@ -6,17 +6,17 @@ import { keptAside, packingAside, reviewAside, studyAside } from './aside/aside-
 import { babyService } from './babies/babies-service.ts';
 import { familySurroundings } from './kept/family-zone.ts';
 import { keptService } from './kept/kept-service.ts';
-import { passportsOf, runningNipples } from './nipples/nipple-passports.ts';
 import { packingService } from './packing/packing-service.ts';
 import type { GraphOptions } from './review/graph-options.ts';
 import { reviewService } from './review/review-service.ts';
 import { listAloneFeeds } from './sleeve/fetched-alone.ts';
 import { studyService } from './study/page/study-service.ts';
 import { studyChoices } from './study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from './study/study-folder.ts';
+import { STUDY_CLOCK, studiesAmong } from './study/study-folder.ts';
+import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { webFolder } from './web-folder.ts';
 
-/** @param aside does what is heavy @param onForgotten told after a baby is deleted */
+/** @param aside does heavy work @param onForgotten called after a baby is deleted */
 export const pageServices = (
   store: FeedStore,
   folder: string,
@@ -30,15 +30,15 @@ export const pageServices = (
   babies: babyService(store),
   kept: keptAside(keptService(store, folder, onForgotten), aside),
   review: reviewAside(
-    reviewService(store, familySurroundings(store), (teat) => passportsOf(folder, teat)),
+    reviewService(store, familySurroundings(store), (teat) => passportsOf(store.files, teat)),
     aside,
   ),
   packing: packingAside(
-    packingService(store, familySurroundings(store), () => runningNipples(folder)),
+    packingService(store, familySurroundings(store), () => runningTeats(store.files)),
     aside,
   ),
-  studies: studyAside(studyService(studiesIn(folder)), aside),
-  studyChoices: () => studyChoices(studiesIn(folder), STUDY_CLOCK),
+  studies: studyAside(studyService(studiesAmong(store.files)), aside),
+  studyChoices: () => studyChoices(studiesAmong(store.files), STUDY_CLOCK),
   practice: async (seed: number) => (await import('./practice/practice-pair.ts')).practicePair(seed),
   webFolder: webFolder(),
   onError: (error: unknown) => {

@@ -1,4 +1,4 @@
-/** What is opened one after another is closed in reverse, whatever happens. */
+/** Closes resources in reverse order of opening, whatever happens. */
 export async function closingAll<T>(act: (closing: (() => unknown)[]) => Promise<T>): Promise<T> {
   const closing: (() => unknown)[] = [];
   try {

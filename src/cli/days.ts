@@ -25,7 +25,7 @@ export interface DayCommandOptions extends TellOptions {
   names?: boolean;
 }
 
-/** A misspelled name would tell of a day without a bottle. @throws PlainError */
+/** Refuses an unknown name, which would give an empty day. @throws PlainError */
 const mustBeKnown = (store: FeedStore, baby: string | undefined): void => {
   warnOpen(store);
   if (baby !== undefined) knownBaby(store, baby, Date.now());

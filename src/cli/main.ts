@@ -1,4 +1,4 @@
-/** The command line: thin. Each command's own file is loaded only when it is called, so that every one starts at once. */
+/** The command line: each command's file is loaded only when it is called, so that commands start fast. */
 import { Argument, Command, CommanderError } from 'commander';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
@@ -6,6 +6,7 @@ import { candidatesFor, SCRIPTS, SHELLS, type Shell } from './completion.ts';
 import { addDataCommands } from './data/commands.ts';
 import { addFeedCommands } from './feeds/commands.ts';
 import { addNippleCommands } from './nipple/commands.ts';
+import { isNotInDatabase, notInDatabase } from './not-in-database.ts';
 import { spelledAsNow } from './old-spellings.ts';
 import {
   addDatabaseOptions,
@@ -65,10 +66,13 @@ function program(): Command {
   addStudyCommands(ebbline);
   addReplay(ebbline);
   addCompletion(ebbline);
-  for (const leaf of leavesOf(ebbline)) if (IN_DATABASE.test(pathOf(leaf))) addDatabaseOptions(leaf);
+  for (const leaf of leavesOf(ebbline))
+    if (IN_DATABASE.test(pathOf(leaf))) addDatabaseOptions(leaf);
+    else if (isNotInDatabase(pathOf(leaf))) addDatabaseOptions(leaf, { isShown: false });
   ebbline.hook('preAction', async (_all, command) => {
-    if (command.opts().database !== undefined && IN_DATABASE.test(pathOf(command)))
-      (await import('./with-store.ts')).chooseDatabase(command.opts());
+    if (command.opts().database === undefined) return;
+    if (isNotInDatabase(pathOf(command))) throw notInDatabase(pathOf(command));
+    if (IN_DATABASE.test(pathOf(command))) (await import('./with-store.ts')).chooseDatabase(command.opts());
   });
   // The help of all names every verb; the help of a noun names its own.
   const shown = ebbline.createHelp();
@@ -80,9 +84,9 @@ function program(): Command {
   return ebbline;
 }
 
-/** Commands about what is kept that do so in a database as well as in the data folder. */
+/** Commands that work on a database as well as on the data folder. */
 const IN_DATABASE =
-  /^(feeds (list|graph|again|add|whose|export)|day|week|plan|milk .*|print .*|data (time-zone|archive)|open|board|labels|ward .*)$/;
+  /^(feeds .*|day|week|plan|milk .*|print .*|data (time-zone|archive|check|forget)|sleeve calibrations|open|board|labels|ward .*|nipple .*|study (?!example|size).*)$/;
 
 const leavesOf = (command: Command): Command[] =>
   command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
@@ -151,9 +155,13 @@ function addCompletion(ebbline: Command): void {
       return mode === 'serve' ? serveAside(folder) : exportAside(folder);
     });
   ebbline
-    .command('keeping-thread', { hidden: true })
+    .command('store-thread', { hidden: true })
     .description('Keeps feeds for "ebbline work", which starts this by itself.')
-    .action(async () => (await import('../app/work/keeping/start-keeping.ts')).serveKeepingThread());
+    .action(async () => (await import('../app/work/storing/store-thread.ts')).serveStoreThread());
+  ebbline
+    .command('jobs-thread', { hidden: true })
+    .description('Computes for studies in "ebbline work", which starts this by itself.')
+    .action(async () => (await import('../app/work/jobs/start-jobs.ts')).serveJobsThread());
   ebbline
     .command('study-thread', { hidden: true })
     .description('Computes sessions for "ebbline study", which starts this by itself.')

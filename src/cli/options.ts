@@ -15,7 +15,7 @@ export const unitOption = () =>
 export const numberOption = (flags: string, what: string, parse: (text: string) => number) =>
   new Option(flags, what).argParser(parse);
 
-/** A broker, a place on it, and as whom. */
+/** A broker, a place on it, and the login. */
 export function addBrokerOptions(command: Command, isNeeded: boolean): Command {
   const options = [
     new Option('--broker <address>', 'broker by MQTT 5, such as mqtts://broker.example').makeOptionMandatory(
@@ -32,8 +32,11 @@ export function addBrokerOptions(command: Command, isNeeded: boolean): Command {
   return command;
 }
 
-/** A database server instead of the data folder. The password is never typed: on a command line everybody on the computer reads it. */
-export function addDatabaseOptions(command: Command, withAddress = true): Command {
+/** A database server instead of the data folder. The password is not an option, since other users of the computer can read command lines. */
+export function addDatabaseOptions(
+  command: Command,
+  { withAddress = true, isShown = true }: { withAddress?: boolean; isShown?: boolean } = {},
+): Command {
   const options = [
     ...(withAddress
       ? [
@@ -56,11 +59,11 @@ export function addDatabaseOptions(command: Command, withAddress = true): Comman
     ),
     new Option('--database-plain', 'allow an open connection over a network, which everybody on it can read'),
   ];
-  for (const option of options) command.addOption(option);
+  for (const option of options) command.addOption(isShown ? option : option.hideHelp());
   return command;
 }
 
-/** For the verb that is meant when a noun stands alone: a misspelled verb comes to it as an argument, and is said to be unknown. */
+/** For the default verb of a noun: a misspelled verb arrives as its argument and is reported as unknown. */
 export const refuseOtherVerbs = (verb: Command): Command =>
   verb.allowExcessArguments().hook('preAction', ({ args: [other] }) => {
     if (other !== undefined) verb.error(`error: unknown command '${other}'`);

@@ -2,21 +2,21 @@
 import { join } from 'node:path';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { type Aside, createAside } from '../app/aside/aside.ts';
-import { notesText } from '../app/calibration/kept-calibrations.ts';
+import { historyText } from '../app/calibration/kept-calibrations.ts';
 import { familyZone, takeZoneOf } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying, type Unkept } from '../app/kept/keep-trying.ts';
 import { settling } from '../app/kept/settling.ts';
 import { finishInterrupted, sayFindings } from '../app/kept/start-up.ts';
 import { pageServices } from '../app/page-services.ts';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../app/practice/practice.ts';
-import { keptNotes } from '../app/sleeve/checked-feeds.ts';
+import { keptHistory } from '../app/sleeve/checked-feeds.ts';
 import { checkSleeveChoice, chosenSleeve, isSimulated } from '../app/sleeve/chosen-sleeve.ts';
 import { fetchAloneFeeds } from '../app/sleeve/fetched-alone.ts';
 import { ownerKeyIn } from '../app/sleeve/owner-key.ts';
 import type { SleeveChoice } from '../app/sleeve/sleeves.ts';
 import { watchedFeed } from '../app/sleeve/watched-feed.ts';
 import { bindSessions } from '../app/study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from '../app/study/study-folder.ts';
+import { STUDY_CLOCK, studiesAmong } from '../app/study/study-folder.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import type { LiveFeed } from '../feed/live/live.ts';
 import type { LiveView } from '../feed/live/live-view.ts';
@@ -65,7 +65,7 @@ export async function start(options: StartOptions): Promise<void> {
     sayFindings(folder);
     for (const feedId of store.unsettled()) after.settle(feedId);
     const pages = { open: 0 };
-    const { live, board, sleeve, notes } = await watched(options, { home, folder, store, pages }, closing);
+    const { live, board, sleeve, history } = await watched(options, { home, folder, store, pages }, closing);
     const server = await createServer(pageOf(options, store, folder, aside, live, door, pages));
     closing.push(() => server.close());
     const ended = settleEnded(live, after);
@@ -76,7 +76,7 @@ export async function start(options: StartOptions): Promise<void> {
     const stop = stopSignals();
     process.stdout.write(greeting(options, server.url, folder, sleeve.link.label));
     if (familyZone(store).asks) process.stdout.write(ZONE_ASKED);
-    process.stdout.write(notesText(sleeve.calibration, notes.read(), new Date().toISOString()));
+    process.stdout.write(historyText(sleeve.calibration, history.read(), new Date().toISOString()));
     if (door) closing.push(shareFromTerminal(door).close);
     board.ready.catch(sayBoardTrouble);
     await stop.first;
@@ -105,13 +105,13 @@ async function watched(
   closing.push(() => sleeve.link.close());
   const board = createSleeveBoard(sleeve.link);
   closing.push(() => board.close());
-  const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
+  const history = keptHistory(store, sleeve.sleeveId, sleeve.calibration);
   const simulated = isSimulated(options);
-  const live = watchedFeed({ simulated, practice, folder }, store, sleeve, board, notes, pages);
+  const live = watchedFeed({ simulated, practice }, store, sleeve, board, history, pages);
   closing.push(() => live.stop());
   if (!practice) {
     const bound = bindSessions(live, {
-      studies: studiesIn(folder),
+      studies: studiesAmong(store.files),
       clock: STUDY_CLOCK,
       say: (text) => process.stderr.write(`ebbline: ${text}\n`),
     });
@@ -132,7 +132,7 @@ async function watched(
       `Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.\n`,
     );
   });
-  return { live, board, sleeve, notes };
+  return { live, board, sleeve, history };
 }
 
 /** Puts in order each feed that is over and of which nothing waits any more; knows what waits. */

@@ -1,7 +1,8 @@
 import { dataFolder } from '../store/data-folder.ts';
 import { type FeedStore, openStore } from '../store/feed-store.ts';
 import type { HeldFolder } from '../store/portable/held-folder.ts';
-import type { DatabaseChoice } from '../store/postgres/address.ts';
+import { type DatabaseChoice, surroundingsFor } from '../store/postgres/address.ts';
+import { type SideFiles, sideFilesIn } from '../store/side-files.ts';
 
 let chosen: DatabaseChoice | null = null;
 
@@ -10,6 +11,9 @@ export function chooseDatabase(options: Partial<DatabaseChoice>): void {
   const { database } = options;
   chosen = database === undefined ? null : { ...options, database };
 }
+
+/** @returns the database that was chosen; null: the data folder */
+export const chosenDatabase = (): DatabaseChoice | null => chosen;
 
 /**
  * @returns what is kept, real or simulated, or in the database that was chosen; where, for people; where, for a helper process
@@ -24,16 +28,9 @@ export async function openKept(
   }
   const { openStoreAt } = await import('../store/postgres/postgres-store.ts');
   const store = openStoreAt(chosen);
-  const { label, site, password } = store.address;
-  // Not on its command line, which everybody reads.
-  const env = {
-    ...process.env,
-    EBBLINE_SITE: site,
-    ...(password !== null && { EBBLINE_DATABASE_PASSWORD: password }),
-    ...(chosen.databaseCa !== undefined && { EBBLINE_DATABASE_CA: chosen.databaseCa }),
-    ...(chosen.databasePlain && { EBBLINE_DATABASE_PLAIN: '1' }),
-  };
-  return { store, folder: label, helper: { folder: chosen.database, env } };
+  const { address } = store;
+  const env = surroundingsFor(chosen, address);
+  return { store, folder: address.label, helper: { folder: chosen.database, env } };
 }
 
 /** The same, held for work that changes much of it. */
@@ -59,4 +56,13 @@ export async function withStore<T>(
   } finally {
     store.close();
   }
+}
+
+/** The same with the files of studies and nipples alone: in a data folder the feeds need not be read for them. */
+export async function withFiles<T>(
+  { simulated = false }: { simulated?: boolean | undefined },
+  act: (files: SideFiles) => T | Promise<T>,
+): Promise<T> {
+  if (chosen === null) return act(sideFilesIn(dataFolder({ simulated })));
+  return withStore({ simulated }, ({ files }) => act(files));
 }

@@ -1,8 +1,11 @@
 /** `ebbline work`: guides a house's sleeves until it is stopped. Thin: the work is in `app/work`. */
+import { realpathSync } from 'node:fs';
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
+import { programSha256 } from '../app/study/recompute/program.ts';
 import { serveHealth } from '../app/work/health.ts';
-import { startKeeping } from '../app/work/keeping/start-keeping.ts';
+import { startJobs } from '../app/work/jobs/start-jobs.ts';
+import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
 import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
 import { say } from './print-out.ts';
@@ -28,10 +31,14 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const choice = { database, site, databasePasswordFile, databaseCa, databasePlain, simulated };
   if (isDatabaseUrl(database)) databaseAddress(choice);
   const err = (text: string): void => void process.stderr.write(`ebbline: ${text.trim()}\n`);
-  const keeping = startKeeping(choice, {
-    onFault: (fault) => err(`The keeping of feeds met a fault: ${fault}`),
+  const storing = startStoreThread(choice, {
+    onFault: (fault) => err(`Storing feeds met a fault: ${fault}`),
   });
-  const { front } = keeping;
+  const { front } = storing;
+  const jobs = isDatabaseUrl(database)
+    ? startJobs({ ...choice, programSha256: programSha256(realpathSync(process.argv[1]!)) }, { say: err })
+    : null;
+  front.said$.subscribe(err);
   const worker = new Worker(
     {
       ...{ address, site: site ?? null, room: room ?? null, front, mostSleeves },
@@ -45,11 +52,11 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const looking = setInterval(sayTrouble, 1000);
   const closing = async (): Promise<void> => {
     clearInterval(looking);
-    await worker.close();
-    await Promise.race([keeping.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
+    await Promise.all([worker.close(), jobs?.close()]);
+    await Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
   };
   try {
-    const health = await serveHealth(worker, front, { address: healthAddress, port: healthPort });
+    const health = await serveHealth({ worker, front, jobs }, { address: healthAddress, port: healthPort });
     const stop = stopSignals();
     say([
       `Ebbline guides the sleeves of ${site ? `site "${site}"` : 'all sites'}${room ? `, room "${room}"` : ''} at ${address.label}.`,

@@ -1,16 +1,16 @@
-/** The doors of review. */
+/** What other rooms may import from review. */
 
 export { boundsOf, type DaySum, daySum, feedsOfBaby, stayedMl, weekSums } from './facts/day-sums.ts';
 export { type FeedCurve, feedCurve } from './facts/feed-curve.ts';
 export { milkSums } from './facts/milk-sums.ts';
 export { type FeedValues, feedValues } from './facts/values.ts';
 export { type CompareOptions, compareGraphSvg } from './graph/compare-graph.ts';
+export { type FeedGraphOptions, feedGraphSvg } from './graph/feed-graph.ts';
 export { type FeedTrace, feedTrace } from './graph/feed-trace.ts';
 export { type ForestOptions, forestGraphSvg } from './graph/forest-graph.ts';
 export { type GroupGraphOptions, groupGraphSvg } from './graph/group-graph.ts';
 export type { Theme } from './graph/look.ts';
-export { graphFontFiles, sessionGraphPng, sessionGraphPngFromSvg } from './graph/render.ts';
-export { type SessionGraphOptions, sessionGraphSvg } from './graph/session-graph.ts';
+export { feedGraphPng, feedGraphPngFromSvg, graphFontFiles } from './graph/render.ts';
 export { type DayOptions, neighborDays, tellDay } from './telling/day-telling.ts';
 export { drawDays } from './telling/days-drawn.ts';
 export { summarySentence } from './telling/feed-words.ts';

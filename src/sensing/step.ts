@@ -28,16 +28,16 @@ import { MEASUREMENT, MOUTH_NOISE, STEEP_DEG, UNSEEN } from './noise.ts';
 import { momentOf, qualityOf } from './report.ts';
 import { noteEvent, noteFault, type Sensor } from './sensor-state.ts';
 
-/** Longer without a sample, and milk may have been drunk that nobody saw. */
+/** In a longer gap between samples milk may have been drunk unnoticed. */
 export const LONG_GAP_SEC = 0.5;
 
-/** A feed has just begun: the bottle may still be tipped up, seconds with the teat in. */
+/** Start of a feed, in which the bottle may still be tipped up, seconds with the teat in. */
 const BEGINS_SEC = 4;
 
 /** Nominal time from sample to sample (sleeve contract, section 2). */
 const SAMPLE_SEC = 0.0125;
 
-// Filled and read again within one block, so that nothing is allocated and all sensors may share them.
+// Filled and used within one block, so all sensors may share them and nothing is allocated.
 const arm: Arm = createArm();
 const weightError: WeightError = {
   stepSec: 0,
@@ -59,7 +59,7 @@ const rowStep: BankStep = {
   unseenVariance: 0,
 };
 
-/** Takes the sensor through one block. */
+/** Processes one block. */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: the hot path, in the order in which a block is read
 export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment {
   const { mouth, bank, change, bottle, row } = sensor;
@@ -107,7 +107,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   judgeMass(sensor, reading, forceX, forceZ, balanced, all);
 
   const wasIn = mouth.inMouth;
-  // A weight that changes is no mouth; one that stays amiss is a zero that has moved, and must not hide the mouth for good.
+  // A changing weight is not a mouth; a lasting difference is a zero that has moved and must not suppress the detection of the mouth for good.
   const amiss = change.bottleOut || (change.amissSec > 0 && change.amissSec < MEASUREMENT.longestChangeSec);
   trackMouth(mouth, forceX, forceZ, stepSec, motion, all && !amiss && !row.found);
   if (mouth.inMouth !== wasIn) noteEvent(sensor, { kind: mouth.inMouth ? 'teat-in' : 'teat-out', atSec });
@@ -130,7 +130,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   return momentOf(sensor, reading, forceX, forceZ);
 }
 
-/** In a feed's first seconds nothing is known of a suck but how steeply the bottle is held. */
+/** In the first seconds of a feed the tilt is the only information about the milk of a suck. */
 function beginSteeply(sensor: Sensor, reading: BlockReading): void {
   const { none, full } = STEEP_DEG;
   const steepness = Math.min(1, (degFromRad(reading.tiltRad) - none) / (full - none));
@@ -139,7 +139,7 @@ function beginSteeply(sensor: Sensor, reading: BlockReading): void {
   sensor.steepness = steepness;
 }
 
-/** A mouth force never moves the balance; a spill moves balance and weight alike. */
+/** Distinguishes a mouth force, which does not change the balance, from a spill, which changes balance and weight alike. */
 function judgeMass(
   sensor: Sensor,
   reading: BlockReading,
@@ -163,7 +163,7 @@ function judgeMass(
   error.arm = balanced ? arm.arm : 0;
   error.motion = reading.motion;
   error.swinging = Math.abs(reading.turnRadPerSec) > MEASUREMENT.swingRadPerSec;
-  // What went in a gap, the teat being in, was drunk: no spill of now.
+  // Milk missing after a gap with the teat in was drunk, not spilt.
   error.inMouth = mouth.inMouth || (sensor.gapOpen && sensor.gapTeatIn);
   judgeChange(change, error);
 }
@@ -180,12 +180,12 @@ const balanceRow: BalanceRow = {
   variance: 0,
 };
 
-/** Ends the row: what was predicted meets what was measured. */
+/** Ends the row: corrects the prediction by the measurements. */
 function stepRow(sensor: Sensor, reading: BlockReading): void {
   const { mouth, bank, change, row, mouthNoise } = sensor;
   const { inMouth } = mouth;
   const { atSec, motion } = reading;
-  // Between a force that comes and a mouth that is known the balance may be the mouth's already.
+  // Between the rise of a force and the detection of the mouth the balance may already be disturbed.
   const maybeIn = inMouth || mouth.touched || !row.free;
   const axialAway = row.weighed === 0;
   rowStep.stepSec = row.sec;
@@ -196,7 +196,7 @@ function stepRow(sensor: Sensor, reading: BlockReading): void {
   predictBank(bank, rowStep);
   if (row.balanced > 0 && !change.bottleOut) correctByBalance(sensor, inMouth && !axialAway);
   else interruptMouthNoise(mouthNoise);
-  // Lighter than empty: the bottle is on its way out of the sleeve.
+  // Lighter than the empty bottle: it is being taken out of the sleeve.
   const here = !change.bottleOut && bank.milkGrams + change.alongGrams > -MEASUREMENT.lighterThanEmptyGrams;
   const settled = row.turnRadPerSec < MEASUREMENT.swingRadPerSec;
   const free = row.free && sensor.freeSec >= MEASUREMENT.weighAfterSec;
@@ -237,7 +237,7 @@ function correctByBalance(sensor: Sensor, judge: boolean): void {
   const out = balanceRow;
   out.reading = row.reading / n;
   out.expected = row.expected / n;
-  // Within a row the blend stays as the last row left it.
+  // Between rows the weighted mean of the last row is used.
   out.milkGrams = bank.milkGrams;
   out.perGram = row.perGram / n;
   out.perLineMm = sensor.pushXGrams * perMm;
@@ -256,8 +256,8 @@ function correctByBalance(sensor: Sensor, judge: boolean): void {
 }
 
 /**
- * In a gap the teat may have gone out and milk with it; the force that seems to be left over is then no mouth's. A bottle that hangs still and
- * agrees with itself for a second is free, whatever it weighs.
+ * In a gap the teat may have come out and milk may have been lost; the force that seems to be left over is then not a mouth's. A bottle that hangs still
+ * with constant weight for a second is free, whatever it weighs.
  */
 function weighAfterGap(sensor: Sensor, reading: BlockReading): void {
   const { mouth, bank } = sensor;
@@ -275,7 +275,7 @@ function weighAfterGap(sensor: Sensor, reading: BlockReading): void {
   sensor.gapTeatIn = false;
 }
 
-/** Milk that may have come unseen in this row, g²: no suck can be seen without the axial cell, nor anything in a gap. */
+/** Variance of milk that may have been drunk unnoticed in this row, g²: without the axial cell, or in a gap, no suck can be seen. */
 function unseenFlowVariance(blind: boolean, sec: number): number {
   const unseen = blind ? UNSEEN.blindGramsPerSqrtSec ** 2 * sec : 0;
   const gap = sec > LONG_GAP_SEC ? (UNSEEN.gapGramsPerSec * sec) ** 2 : 0;

@@ -2,22 +2,20 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../base/errors.ts';
 import type { FeedSummary } from '../feed/record/feed.ts';
+import type { FeedPart, FeedStorage } from '../feed/record/feed-storage.ts';
 import type { Handed } from '../feed/record/held.ts';
-import type { FeedKeeper, FeedPart } from '../feed/record/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import { CaptureFolder, taken } from './captures/capture-folder.ts';
-import { captureNote } from './captures/capture-writer.ts';
+import { sidecarOf } from './captures/capture-writer.ts';
 import type { Captures } from './captures/captures.ts';
 import { takeRecordingLock } from './captures/recording-lock.ts';
 import { settleFeed } from './captures/settling.ts';
 import { DATABASE_FILE, refuseEmptied } from './data-folder.ts';
 import { closeDatabase, inTransaction, openDatabase } from './database/database.ts';
-import type { FeedDatabase } from './database/feed-database.ts';
 import { isSafeFeedId } from './database/feed-id.ts';
 import { FeedJournal } from './database/feed-journal.ts';
 import type { FeedEnd } from './database/feed-records.ts';
 import { type RenewedDatabase, renewedDatabase } from './database/renewed.ts';
-import type { Disk } from './disk.ts';
 import { plainly } from './faults.ts';
 import { refuseMixing } from './mixing.ts';
 import { archiveByRule } from './portable/archive.ts';
@@ -32,30 +30,17 @@ import {
 import { forgetInside } from './portable/forget-folder.ts';
 import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
 import { closeToOthers } from './private.ts';
+import { type SideFiles, sideFilesIn } from './side-files.ts';
+import type { StoreOptions } from './store-options.ts';
 import { type RunningFeed, takenOver } from './take-over.ts';
 
-export interface StoreOptions {
-  /** True for the one process that records feeds into the folder; readers come and go beside it. */
-  recording?: boolean;
-  /** Written beside each feed that is begun. */
-  softwareVersion?: string;
-  /** The disk's calls; node:fs unless a test hands in a failing one. */
-  disk?: Disk;
-  /** True where the caller packs captures of ended feeds by itself (`unsettled`, `packCapture`, `settlePacked`), so that no end of a feed waits for it. */
-  packsLater?: boolean;
-  /** Opens the database; `openDatabase` unless a test hands in a failing one. */
-  open?: (file: string) => FeedDatabase;
-  /** Wall time, ms; the machine's clock by default. Nothing may be dated after it. */
-  nowMs?: () => number;
-}
-
 /**
- * Opens the feeds kept in `folder`, which is made if need be (see `dataFolder`).
- * With `recording`, captures that a killed process left unpacked are put in order; half-finished feeds are left for the caller: `unfinished`.
+ * Opens the store in `folder`, which is created if needed (see `dataFolder`).
+ * With `recording`, captures that a killed process left unpacked are packed; unfinished feeds are left to the caller: `unfinished`.
  * @throws PlainError store-folder, store-full, store-newer, store-foreign, store-damaged, store-busy, store-recording
  */
 export function openStore(folder: string, options: StoreOptions = {}): FeedStore {
-  // Only the owner may look: a feed says much about a family.
+  // Readable by its owner only, since it contains a family's data.
   plainly(folder, () => fs.mkdirSync(folder, { recursive: true, mode: 0o700 }));
   const unlock = options.recording ? takeRecordingLock(folder) : null;
   try {
@@ -76,7 +61,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
       if (unlock || isNew) closeToOthers(folder);
       if (unlock) {
         store.settleLeftovers();
-        // Guidance would stand still while this waits for another command; what was refused is tried again a second later.
+        // Guidance would stand still while this waits for another command; a refused write is tried again a second later.
         database.set('PRAGMA busy_timeout = 200');
       }
       return store;
@@ -90,8 +75,8 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
   }
 }
 
-/** Feeds on disk, recorded and read. All calls are synchronous and, unless said otherwise, durable on return; disk troubles are PlainErrors. */
-export class FeedStore extends FeedJournal implements FeedKeeper {
+/** The store of feeds. All calls are synchronous and, unless said otherwise, durable on return; disk errors are PlainErrors. */
+export class FeedStore extends FeedJournal implements FeedStorage {
   protected readonly running = new Map<string, RunningFeed>();
 
   /** Use `openStore`. */
@@ -103,11 +88,13 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     protected readonly softwareVersion: string,
     nowMs: () => number,
     private readonly packsLater: boolean,
+    /** Those of studies, and passports of nipples. */
+    readonly files: SideFiles = sideFilesIn(folder),
   ) {
     super(folder, database, nowMs);
   }
 
-  /** May be called again after an error: what a try before has left of this feed is taken over. @throws PlainError store-taken … */
+  /** May be repeated after an error: leftovers of this feed are reused. @throws PlainError store-taken … */
   begin(feed: FeedSummary, calibration: unknown): void {
     this.mustRecord();
     if (!isSafeFeedId(feed.id)) throw new Error(`a feed's id must be safe as a file name, not "${feed.id}"`);
@@ -115,7 +102,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       refuseMixing(this.folder, this.records.holdsSimulated(), feed.simulated);
       const before = this.records.begunBefore(feed);
       if (before === 'other') throw taken(feed.id);
-      const capture = this.captures.begin(feed.id, captureNote(feed, calibration, this.softwareVersion));
+      const capture = this.captures.begin(feed.id, sidecarOf(feed, calibration, this.softwareVersion));
       try {
         const rawName = this.captures.rawName(feed.id);
         const cursor = before ?? this.records.insert(feed, calibration, this.softwareVersion, rawName);
@@ -127,7 +114,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     });
   }
 
-  /** As `takenOver` has it. @returns false when no such feed runs, or less of it is kept than was handed over */
+  /** See `takenOver`. @returns false if no such feed is open, or less of it is stored than was handed over */
   takeOver(feed: FeedSummary, handed?: Handed): boolean {
     this.mustRecord();
     this.running.get(feed.id)?.capture.close();
@@ -138,8 +125,8 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
   }
 
   /**
-   * After an error the same part is to be handed in again, longer by what has come since. Its bytes are in the capture already where the
-   * disk took them: where the database takes nothing any more, a feed can still be made of that.
+   * After an error the call is repeated with the same part and the data that came since. The bytes are then in the capture already, if the disk
+   * accepted them: even if the database fails for good, the feed can be rebuilt from them.
    */
   append(feedId: string, part: FeedPart): void {
     const running = this.running.get(feedId);
@@ -169,24 +156,24 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     this.#closeCapture(feedId);
   }
 
-  /** Keeps the refined pass of a feed that has ended; its totals replace the live ones. */
+  /** Stores the refined pass of an ended feed; its totals replace the live ones. */
   refine(feedId: string, refined: RefinedFeed): void {
     this.mustRecord();
     this.mustKnow(feedId);
     this.safely(() => this.records.refine(feedId, refined));
   }
 
-  /** Feeds that are over and whose captures are not packed yet. */
+  /** Ended feeds whose captures are not packed yet. */
   unsettled(): string[] {
     return this.safely(() => this.captures.rawIds().filter((id) => this.#isOver(id)));
   }
 
-  /** Packs a capture beside the raw one; any process may, also one that only reads. @returns the packed one's name; null when there is none */
+  /** Packs a capture; the raw one stays. Any process may do this, also a reader. @returns the packed one's name; null if there is none */
   packCapture(feedId: string): string | null {
     return this.safely(() => (this.#isOver(feedId) ? this.captures.pack(feedId) : null));
   }
 
-  /** Puts a packed capture in the raw one's place; that of a feed that was forgotten meanwhile goes. @param packed  from `packCapture` */
+  /** Replaces the raw capture by the packed one; if the feed was forgotten meanwhile, the packed one is removed. @param packed  from `packCapture` */
   settlePacked(feedId: string, packed: string | null): void {
     this.mustRecord();
     this.safely(() => {
@@ -195,14 +182,14 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     });
   }
 
-  /** Feeds that a killed process or a power cut left half-finished, oldest first; not the one that runs now. */
+  /** Feeds left unfinished by a killed process or a power cut, oldest first; not the running one. */
   unfinished(): FeedSummary[] {
     return this.safely(() =>
       this.records.open().filter(({ id }) => !this.running.has(id) && !this.captures.isHeld(id)),
     );
   }
 
-  /** Ends a half-finished feed at its last row, with the refined pass of its capture where the caller could make one. */
+  /** Ends an unfinished feed at its last row, with the refined pass if the caller could make one. */
   recover(feedId: string, refined: RefinedFeed | null): FeedSummary {
     const feed = this.mustKnow(feedId);
     const lastAtSec = this.safely(() => this.records.lastRowAtSec(feedId));
@@ -211,13 +198,22 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     return this.mustKnow(feedId);
   }
 
-  /** @returns the capture's absolute path, packed or raw, wherever it was put; null when it is not to be had */
+  /** @returns the capture's absolute path, packed or raw, also if it was archived; null if it is not available */
   capturePath(feedId: string): string | null {
     const { captureFile } = this.mustKnow(feedId);
     return captureFile ? this.safely(() => this.captures.fileOf(feedId, captureFile)) : null;
   }
 
-  /** All babies that something is kept of, also those that only feeds name, with how much it is. */
+  hasCapture(feedId: string): boolean {
+    return this.safely(() => this.captures.find(feedId) !== null);
+  }
+
+  /** Deletes the files that `capturePath` had to make. */
+  letGoOfFiles(): void {
+    this.captures.close();
+  }
+
+  /** All babies with stored data, also those named only in feeds, with the amount of data. */
   babiesKept(): CountedBaby[] {
     return this.safely(() => babiesCounted(this.database));
   }
@@ -232,14 +228,14 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
         'End the feed first.',
       );
     }
-    // In stores inside it may be known by its name alone.
+    // In inner stores the baby may be known by its name only.
     const { name } = this.safely(() => countOf(this.database, baby));
     const result = forgetBaby(this.#place, baby);
     forgetInside(this.folder, [baby, name]);
     return result;
   }
 
-  /** Puts captures in order that a killed process or a full disk left unpacked. Called by `openStore`. */
+  /** Packs captures that a killed process or a full disk left unpacked. Called by `openStore`. */
   settleLeftovers(): void {
     this.#sweepLeaving();
     const rawIds = this.safely(() => this.captures.clearTemporaries());
@@ -251,7 +247,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     archiveByRule(this.#place, this.nowMs());
   }
 
-  /** Lets go of the folder. A feed that still runs stays as it is: half-finished, whole to the last append. */
+  /** Closes the store. An open feed stays unfinished, complete up to the last append. */
   close(): void {
     for (const { capture } of this.running.values()) capture.close();
     this.running.clear();
@@ -275,7 +271,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     try {
       this.safely(() => settleFeed(this.records, this.captures, feedId, () => this.captures.pack(feedId)));
     } catch (error) {
-      // The feed is kept and so are its bytes; packing is housekeeping, tried again at the next start.
+      // The feed and its bytes are stored; packing is tried again at the next start.
       if (!(error instanceof PlainError)) throw error;
     }
   }
@@ -285,7 +281,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
     return feed !== null && feed.state !== 'open';
   }
 
-  /** Housekeeping: whatever hinders it now is met again at the next start. */
+  /** Removes listed captures; after an error it is tried again at the next start. */
   #sweepLeaving(): void {
     try {
       this.safely(() => sweepLeaving(this.#place));

@@ -22,7 +22,9 @@ describe('the board of a house that knows its children', () => {
     const house = wardHouse();
     const scheduler = new VirtualTimeScheduler();
     const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
-    const source: RoomSource = { told$, isCutOff: () => false, close: async () => {} };
+    const heard: [sleeve: number, forSec: number][] = [];
+    const stop = (sleeve: number, forSec: number) => void heard.push([sleeve, forSec]);
+    const source: RoomSource = { told$, isCutOff: () => false, stop, close: async () => {} };
     const options = { site: 'north', room: '2', zone: 'UTC', nowMs: () => NOON + scheduler.now() };
     const { board, service } = wardBoard(house.store, source, options, scheduler);
     let view: BoardView | null = null;
@@ -37,7 +39,7 @@ describe('the board of a house that knows its children', () => {
     const tell = (part: Partial<SleeveState>) =>
       told$.next({ state: sleeveState({ sleeve: 7, ...part }), isOfNow: true });
     service.fill({ bottle: CODES.bottle, child: CODES.first, ml: 90, from: null, kind: 'formula' }, ANA);
-    return { ...house, service, until, tell };
+    return { ...house, service, until, tell, heard };
   }
 
   it('names the cot that a sleeve is bound to, and lets go of both once the feed is over', () => {
@@ -71,6 +73,25 @@ describe('the board of a house that knows its children', () => {
     expect(until(1000).stopped).toHaveLength(1);
     expect(until(62_000).stopped).toEqual([]);
   });
+
+  it('has a wrong bottle seen and heard on the sleeve that was scanned or is bound to the child, until it is put right', () => {
+    const { service, heard, tell } = opened();
+    // Nobody knows yet on which.
+    service.bind([CODES.second, CODES.bottle], ANA);
+    expect(heard).toEqual([]);
+    service.bind([CODES.sleeve, CODES.second, CODES.bottle], ANA);
+    expect(heard).toEqual([[7, 60]]);
+    service.bind([CODES.first, CODES.bottle, CODES.sleeve], ANA);
+    expect(heard.slice(1)).toEqual([[7, 0]]);
+    service.fill({ bottle: CODES.other, child: CODES.second, ml: 90, from: null, kind: 'formula' }, ANA);
+    service.bind([CODES.first, CODES.other], ANA);
+    expect(heard.slice(2)).toEqual([[7, 60]]);
+    // What is no fault of a bottle, and a sleeve on which a feed runs, are left in peace.
+    service.bind([CODES.second, CODES.other, CODES.sleeve], ANA);
+    tell({ showing: 'burp' });
+    service.bind([CODES.first, CODES.other], ANA);
+    expect(heard.slice(3)).toEqual([]);
+  });
 });
 
 describe('what whoever leads arranges', () => {
@@ -81,13 +102,13 @@ describe('what whoever leads arranges', () => {
       state = (state * 48_271) % 2_147_483_647;
       return state % below;
     };
-    const desk: Arranging = {
+    const lead: Arranging = {
       store: house.store,
       who: { person: 'p-lead', role: 'lead' },
       nowMs: () => NOON,
       random,
     };
-    return { ...house, desk };
+    return { ...house, lead };
   };
   const NONE = {
     children: [],
@@ -99,8 +120,8 @@ describe('what whoever leads arranges', () => {
   } as const;
 
   it('prints a label for each, with the cot beside the code; the one before counts no more', () => {
-    const { desk, service } = arranging();
-    const { labels } = makeLabels(desk, { ...NONE, children: ['Ilo'], bottles: 2, sleeves: [7] });
+    const { lead, service } = arranging();
+    const { labels } = makeLabels(lead, { ...NONE, children: ['Ilo'], bottles: 2, sleeves: [7] });
     expect(labels.map(({ kind, caption }) => [kind, caption])).toEqual([
       ['child', 'A1'],
       ['bottle', ''],
@@ -111,37 +132,37 @@ describe('what whoever leads arranges', () => {
     expect(JSON.stringify(labels)).not.toContain('Ilo');
     expect(service.bind([CODES.first], ANA)).toMatchObject({ stop: 'label-replaced' });
     expect(service.bind([labels[0]!.code], ANA)).toMatchObject({ state: 'more' });
-    expect(makeLabels(desk, { ...NONE, children: ['Uma'], names: true }).labels[0]).toMatchObject({
+    expect(makeLabels(lead, { ...NONE, children: ['Uma'], names: true }).labels[0]).toMatchObject({
       caption: 'Uma',
     });
-    expect(() => makeLabels(desk, NONE)).toThrow(/No labels/);
+    expect(() => makeLabels(lead, NONE)).toThrow(/No labels/);
   });
 
   it('puts a child in a cot that is free, and lets it leave with its label', () => {
-    const { desk, service, store } = arranging();
-    expect(() => arrive(desk, { child: 'Uma', cot: 'A1' })).toThrow(/another child/);
-    arrive(desk, { child: 'Uma', cot: 'B1' });
+    const { lead, service, store } = arranging();
+    expect(() => arrive(lead, { child: 'Uma', cot: 'A1' })).toThrow(/another child/);
+    arrive(lead, { child: 'Uma', cot: 'B1' });
     expect(service.children(ANA).map(({ name, cot }) => [name, cot])).toEqual([
       ['Ilo', 'A1'],
       ['Uma', 'B1'],
     ]);
-    leave(desk, 'Ilo');
+    leave(lead, 'Ilo');
     expect(service.bind([CODES.first], ANA)).toMatchObject({ stop: 'label-replaced' });
-    expect(() => leave(desk, 'Ilo')).toThrow(/in no cot/);
-    expect(() => arrive(desk, { child: 'Nobody', cot: 'C1' })).toThrow(/No child called/);
-    expect(() => makeLabels(desk, { ...NONE, children: ['Ilo'] })).toThrow(/in no cot/);
+    expect(() => leave(lead, 'Ilo')).toThrow(/in no cot/);
+    expect(() => arrive(lead, { child: 'Nobody', cot: 'C1' })).toThrow(/No child called/);
+    expect(() => makeLabels(lead, { ...NONE, children: ['Ilo'] })).toThrow(/in no cot/);
     expect(store.ward(({ trail }) => trail.firstBroken())).toBeNull();
   });
 
   it('writes a consent down and takes it back, each in the trail', () => {
-    const { desk, service, trail } = arranging();
+    const { lead, service, trail } = arranging();
     const own = () => service.ownChildren('p-m', { person: 'p-m', role: 'parent' }).children.length;
-    expect(() => consent(desk, { child: 'Ilo', what: 'parent', person: null, untilMs: null })).toThrow(
+    expect(() => consent(lead, { child: 'Ilo', what: 'parent', person: null, untilMs: null })).toThrow(
       /sign-in/,
     );
-    consent(desk, { child: 'Ilo', what: 'parent', person: 'p-m', untilMs: null });
+    consent(lead, { child: 'Ilo', what: 'parent', person: 'p-m', untilMs: null });
     expect(own()).toBe(1);
-    expect(endConsent(desk, { child: 'Ilo', what: 'parent', person: null })).toBe(1);
+    expect(endConsent(lead, { child: 'Ilo', what: 'parent', person: null })).toBe(1);
     expect(own()).toBe(0);
     expect(trail().map(({ act }) => act)).toEqual(['consent-given', 'looked-at-feeds', 'consent-ended']);
   });

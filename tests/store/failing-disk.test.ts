@@ -62,7 +62,7 @@ const END = {
   refined: refinedSample(),
 } as const;
 
-/** What a feed does with its keeper, in order: begin, first second, middle, last second, the end with the refined pass. */
+/** What a feed does with its storage, in order: begin, first second, middle, last second, the end with the refined pass. */
 const steps = (store: FeedStore, id: string) => [
   () => store.begin(begunFeed(id), { sleeveId: 'bench-1' }),
   ...[0, 1, 2].map((second) => () => store.append(id, partOfSecond(second, 700))),

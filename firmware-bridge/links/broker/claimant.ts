@@ -1,16 +1,16 @@
-/** The claim of one relay on its sleeve, over the life of its connections. */
+/** The claim of one relay on its sleeve, across its connections. */
 import { type SchedulerLike, Subscription, timer } from 'rxjs';
 import { ASK_AGAIN_MS, ASK_MS, type Claim, decodeRelayWord, hearOther, type RelayWord } from './claim.ts';
 
 export interface Claiming {
   mine: { stream: string; run: string };
-  /** Publishes a word of this relay. */
+  /** Publishes a message of this relay. */
   say(says: RelayWord['says']): void;
-  /** It is ours now. */
+  /** This relay has the sleeve now. */
   hold(): void;
-  /** It is another's. */
+  /** Another relay has it. */
   giveWay(): void;
-  /** The other may be gone. */
+  /** Ask again: the other may be gone. */
   askAgain(): void;
 }
 
@@ -29,13 +29,13 @@ export class Claimant {
     return this.#claim === 'held';
   }
 
-  /** A connection is there. */
+  /** The connection is up. */
   begin(): void {
     if (this.isHeld) this.#hold();
     else this.#ask();
   }
 
-  /** The connection is gone. */
+  /** The connection is lost. */
   halt(): void {
     this.#waiting.unsubscribe();
   }

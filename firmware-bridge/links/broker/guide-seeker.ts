@@ -1,17 +1,17 @@
-/** How a relay comes by a guide: it asks while none is heard, and keeps what the last one noted for the next. */
-import { type GuideBook, openGuideBook } from './guide-book.ts';
-import { ASK_AFTER_MS, ASK_EVERY_MS, decodeGuideNote, encodeWanted } from './wanted.ts';
+/** How a relay gets a guide: it asks while it hears none, and stores the last one's checkpoint for the next. */
+import { type GuideStore, openGuideStore } from './guide-store.ts';
+import { ASK_AFTER_MS, ASK_EVERY_MS, decodeCheckpointWord, encodeWanted } from './wanted.ts';
 
 export class GuideSeeker {
-  readonly #book: GuideBook;
+  readonly #book: GuideStore;
   readonly #ask: (word: Uint8Array) => void;
   #asked: number;
   #askedAtMs = Number.NEGATIVE_INFINITY;
   #begunAtMs = 0;
 
-  /** @param folder  that of the sleeve's bytes @param ask  publishes a question */
+  /** @param folder  of the sleeve's bytes @param ask  publishes a request */
   constructor(folder: string, ask: (word: Uint8Array) => void) {
-    this.#book = openGuideBook(folder);
+    this.#book = openGuideStore(folder);
     this.#ask = ask;
     this.#asked = this.#book.epoch;
   }
@@ -20,20 +20,20 @@ export class GuideSeeker {
     return this.#book.epoch;
   }
 
-  /** A connection is there: whoever guided before comes back first. */
+  /** The connection is up: the former guide gets time to come back first. */
   begin(nowMs: number): void {
     this.#begunAtMs = nowMs;
   }
 
-  /** @param epoch  the highest that is obeyed */
+  /** @param epoch  the highest obeyed */
   hearGuide(epoch: number): void {
     this.#book.obey(epoch);
   }
 
-  /** @param guide  who is listened to */
-  hearNote(payload: Uint8Array, guide: string | null): void {
-    const heard = decodeGuideNote(payload);
-    if (heard && heard.guide === guide && heard.epoch >= this.#book.epoch) this.#book.keep(heard.note);
+  /** @param guide  id of the guide that is obeyed */
+  hearCheckpoint(payload: Uint8Array, guide: string | null): void {
+    const heard = decodeCheckpointWord(payload);
+    if (heard && heard.guide === guide && heard.epoch >= this.#book.epoch) this.#book.keep(heard.checkpoint);
   }
 
   beat(wordAtMs: number, nowMs: number): void {
@@ -41,6 +41,6 @@ export class GuideSeeker {
     if (nowMs - this.#askedAtMs < ASK_EVERY_MS) return;
     this.#askedAtMs = nowMs;
     this.#asked = Math.max(this.#asked, this.#book.epoch) + 1;
-    this.#ask(encodeWanted({ epoch: this.#asked, note: this.#book.note }));
+    this.#ask(encodeWanted({ epoch: this.#asked, checkpoint: this.#book.checkpoint }));
   }
 }

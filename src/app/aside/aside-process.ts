@@ -1,4 +1,4 @@
-/** The helper's side: asked over the channel of its parent, one job after another, at the lowest priority, for as long as the parent lives. */
+/** The helper process: does the parent's jobs one after another at the lowest priority, and ends with its parent. */
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { type FeedStore, openStore } from '../../store/feed-store.ts';
@@ -8,24 +8,24 @@ import { asideJobs } from './aside-jobs.ts';
 import { type Answered, type Asked, refusalOf } from './aside-protocol.ts';
 import { giveWay } from './give-way.ts';
 
-/** @param place  a data folder, or the address of a database whose password is in the surroundings */
+/** @param place  a data folder, or the address of a database whose password is in the environment */
 async function openPlace(place: string): Promise<FeedStore> {
   if (!isDatabaseUrl(place)) return openStore(place);
   const { openStoreAt } = await import('../../store/postgres/postgres-store.ts');
   return openStoreAt({ database: place });
 }
 
-/** Serves jobs on what is kept in `folder`. */
+/** Serves jobs on the data folder `folder`. */
 export async function serveAside(folder: string): Promise<void> {
   giveWay();
   const store = await openPlace(folder);
-  const jobs = asideJobs(store, folder);
+  const jobs = asideJobs(store);
   const leave = (): void => {
     store.close();
     process.exit(0);
   };
   process.once('disconnect', leave);
-  // The terminal sends these to all; the parent says when it is over.
+  // The terminal sends this signal to both processes; the helper waits for its parent to end it.
   process.on('SIGINT', () => {});
   process.on('SIGHUP', () => {});
   process.on('message', async ({ number, job, args }: Asked) => {
@@ -39,7 +39,7 @@ export async function serveAside(folder: string): Promise<void> {
   });
 }
 
-/** Writes an export's lines to standard output, as fast as they are taken. */
+/** Writes an export's lines to standard output, as fast as they are read. */
 export async function exportAside(folder: string): Promise<void> {
   giveWay();
   const store = await openPlace(folder);

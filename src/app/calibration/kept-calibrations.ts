@@ -1,15 +1,15 @@
-/** Which calibrations are kept, what the checks at feeds have found since, what feeds have taught; in words, and undoing it. */
+/** Stored calibrations, results of checks at feeds, and learned corrections: in words, and undoing corrections. */
 
 import { PlainError } from '../../base/errors.ts';
-import { type CalibrationNotes, driftGrams, withoutLessons } from '../../calibration/walk/notes.ts';
+import { type CalibrationHistory, driftGrams, withoutLessons } from '../../calibration/walk/history.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
 
 const signed = (mm: number): string => `${mm < 0 ? '−' : '+'}${Math.abs(mm).toFixed(2)} mm`;
 const dayOf = (iso: string | number): string => new Date(iso).toISOString().slice(0, 10);
 
-/** Said when a watch begins: only what a person should know. @returns nothing when all is well */
-export function notesText(calibration: Calibration, notes: CalibrationNotes, nowIso: string): string {
-  const last = notes.checks.at(-1);
+/** Text at the start of a feed: only what a person should know. @returns an empty text when all is well */
+export function historyText(calibration: Calibration, history: CalibrationHistory, nowIso: string): string {
+  const last = history.checks.at(-1);
   const due = (calibration as { nextCheckDue?: string }).nextCheckDue;
   const lines = [
     ...(last && last.verdict !== 'good'
@@ -18,40 +18,44 @@ export function notesText(calibration: Calibration, notes: CalibrationNotes, now
     ...(due && nowIso >= due && last?.finding !== 'due'
       ? [`The calibration was due for a check on ${due}. Run "ebbline sleeve calibrate".`]
       : []),
-    ...(notes.corrections.length > 0
+    ...(history.corrections.length > 0
       ? [
-          `In use with it: ${lessonsText(notes)}, learned in feeds. To see or undo that: ebbline sleeve calibrations --help`,
+          `In use with it: ${lessonsText(history)}, learned in feeds. To see or undo that: ebbline sleeve calibrations --help`,
         ]
       : []),
   ];
   return lines.map((line) => `${line}\n`).join('');
 }
 
-function lessonsText({ corrections }: CalibrationNotes): string {
+function lessonsText({ corrections }: CalibrationHistory): string {
   const sum = (end: 'baseShiftMm' | 'neckShiftMm'): number =>
     corrections.reduce((total, { change }) => total + change[end], 0);
   const times = corrections.length === 1 ? '1 small correction' : `${corrections.length} small corrections`;
   return `${times} of the bottle (base end ${signed(sum('baseShiftMm'))}, neck end ${signed(sum('neckShiftMm'))})`;
 }
 
-/** One kept calibration in plain lines. */
-export function calibrationText(sleeveId: string, calibration: Calibration, notes: CalibrationNotes): string {
+/** One stored calibration in plain lines. */
+export function calibrationText(
+  sleeveId: string,
+  calibration: Calibration,
+  history: CalibrationHistory,
+): string {
   const { name, profileFrom } = calibration.bottle as { name?: string; profileFrom?: string };
   const { nextCheckDue } = calibration as { nextCheckDue?: string };
-  const drift = driftGrams(notes);
-  const last = notes.checks.at(-1);
+  const drift = driftGrams(history);
+  const last = history.checks.at(-1);
   return [
     `Sleeve ${sleeveId}, ${name ?? 'bottle'}${profileFrom ? ` (${profileFrom})` : ''}`,
     `  calibrated ${dayOf(calibration.calibratedAt)}${nextCheckDue ? `, next check due ${nextCheckDue}` : ''}`,
     last
-      ? `  checked at feeds ${notes.checks.length}×, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
+      ? `  checked at feeds ${history.checks.length}×, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
       : '  not checked at a feed yet',
     ...(drift === null ? [] : [`  cells moved by about ${drift.toFixed(1)} g since the calibration`]),
-    ...(notes.corrections.length === 0
+    ...(history.corrections.length === 0
       ? []
       : [
-          `  ${lessonsText(notes)}, learned in feeds:`,
-          ...notes.corrections.map(
+          `  ${lessonsText(history)}, learned in feeds:`,
+          ...history.corrections.map(
             ({ learnedAt, feedId, change }) =>
               `    ${dayOf(learnedAt)}  feed ${feedId}: base end ${signed(change.baseShiftMm)}, neck end ${signed(change.neckShiftMm)}`,
           ),
@@ -60,7 +64,7 @@ export function calibrationText(sleeveId: string, calibration: Calibration, note
   ].join('\n');
 }
 
-/** Of each sleeve with each bottle the latest. */
+/** The latest calibration for each sleeve and bottle. */
 export function latestCalibrations(
   kept: readonly { sleeveId: string; calibration: unknown }[],
 ): { sleeveId: string; calibration: Calibration }[] {
@@ -77,14 +81,14 @@ export function latestCalibrations(
 
 /** @returns how many were undone. @throws PlainError lesson-none, lesson-which */
 export function undoLessons(
-  ours: readonly CalibrationNotes[],
+  ours: readonly CalibrationHistory[],
   sleeve: string,
   everything: boolean,
-  write: (notes: CalibrationNotes) => void,
+  write: (history: CalibrationHistory) => void,
 ): number {
   const taught = ours.filter(({ corrections }) => corrections.length > 0);
-  const [notes] = taught;
-  if (!notes) {
+  const [history] = taught;
+  if (!history) {
     throw new PlainError(
       'lesson-none',
       `Feeds have taught nothing about a bottle of sleeve ${sleeve}; there is nothing to undo.`,
@@ -98,7 +102,7 @@ export function undoLessons(
       `Say which one with --bottle: ${taught.map(({ bottleName }) => bottleName ?? 'bottle').join(', ')}.`,
     );
   }
-  const count = everything ? notes.corrections.length : 1;
-  write(withoutLessons(notes, count));
+  const count = everything ? history.corrections.length : 1;
+  write(withoutLessons(history, count));
   return count;
 }

@@ -1,4 +1,4 @@
-/** From a walk to its outcome, as often as it takes, and what is said at the end. */
+/** From a walk to its result, repeating steps as needed, and the closing text. */
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
@@ -12,7 +12,7 @@ import { type Talk, walkThrough } from './guided-walk.ts';
 import type { HoldSource } from './hold-source.ts';
 import { teatTipFor } from './teat-tip-asked.ts';
 
-/** Walks until an outcome can be made: what the last fit finds wrong can be repeated, too. */
+/** Continues the walk until a result can be computed; steps that the last fit finds wrong can be repeated. */
 export async function madeOutcome(
   start: WalkState,
   source: HoldSource,

@@ -1,4 +1,4 @@
-/** Which captures are put away, as asked on the command line, and the rule in words. */
+/** The captures to archive, from the options of the command line; and the archive rule in words. */
 import { resolve } from 'node:path';
 import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';

@@ -1,4 +1,4 @@
-/** What is done with a feed once it is over and kept: the refined pass and the packing of its capture, aside, one feed after another. */
+/** Work after an ended feed: the refined pass and packing of its capture, by the helper process, one feed after another. */
 import { PlainError } from '../../base/errors.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import type { Aside } from '../aside/aside.ts';
@@ -9,10 +9,11 @@ export interface Settling {
   done(): Promise<void>;
 }
 
-/** Whatever fails is left as it is, whole, and taken up at the next start. */
+/** If something fails, the feed stays as it is and is processed at the next start. @param onSettled called after each feed, processed or not */
 export function settling(
   store: Pick<FeedStore, 'get' | 'refine' | 'settlePacked'>,
   aside: Pick<Aside, 'run'>,
+  onSettled: (feedId: string) => void = () => {},
 ): Settling {
   let last: Promise<void> = Promise.resolve();
   const settleNow = async (feedId: string): Promise<void> => {
@@ -24,6 +25,8 @@ export function settling(
       store.settlePacked(feedId, await aside.run('packCapture', feedId));
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
+    } finally {
+      onSettled(feedId);
     }
   };
   return {

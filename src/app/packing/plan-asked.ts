@@ -1,4 +1,4 @@
-/** What a plan asks for on the command line: whose it is, and milk that a file lists. */
+/** Input of a plan from the command line: the baby, and milk listed in a file. */
 import { readFileSync } from 'node:fs';
 import { toldApart } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -31,7 +31,7 @@ export function babyOf(
   return { ...known, birthDay };
 }
 
-/** @throws PlainError when it cannot be read, is no JSON, or a container in it cannot be */
+/** @throws PlainError when it cannot be read, is no JSON, or has an impossible container */
 export function milkFrom(path: string, nowMs: number): Container[] {
   let text: string;
   try {
@@ -68,7 +68,7 @@ export function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings):
 }
 
 export interface PlanOptions {
-  /** "08:30-17:30"; her usual hours without it. */
+  /** "08:30-17:30"; default: the usual hours. */
   away?: string;
   day?: string;
   feeds?: number;

@@ -1,4 +1,4 @@
-/** What a printed sheet is asked with on the command line. */
+/** Options of a printed sheet from the command line. */
 import { PlainError } from '../../base/errors.ts';
 import { PAPER_ENDINGS, type PaperEnding } from '../../paper/paper-ending.ts';
 

@@ -1,10 +1,10 @@
-/** A feed written in by hand, as a form or a command gives it: a day and a clock on the family's wall in place of an instant. */
+/** A feed written in by hand, as a form or a command gives it: with day and clock time in the family's zone instead of an instant. */
 
 import { clockOf, dayOf, HOUR_MS, instantAt } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
-import type { HandFeedEntry } from '../../feed/record/kept.ts';
+import type { HandFeedEntry } from '../../feed/record/written-by-hand.ts';
 
-/** @returns the entry; what its fields may say is the store's to check. @throws FieldError at the day or the time */
+/** @returns the entry; the store checks its fields. @throws FieldError at the day or the time */
 export function writtenEntry(body: unknown, zone: string): HandFeedEntry {
   const {
     day,
@@ -42,7 +42,7 @@ export function instantOn(day: string, clock: string, again: boolean, zone: stri
     throw new FieldError('entry-invalid', field, error.message, error.remedy);
   }
   if (!again) return first;
-  // Clocks go back by an hour, on one island by half of one.
+  // Clocks go back by an hour; in one zone by half an hour.
   const second = [HOUR_MS / 2, HOUR_MS].map((laterMs) => first + laterMs);
   const found = second.find((atMs) => dayOf(atMs, zone) === day && clockOf(atMs, zone) === clock);
   if (found !== undefined) return found;

@@ -1,4 +1,4 @@
-/** What a replay gave, in words for a terminal. */
+/** Result of a replay in words for a terminal. */
 import { volumeText } from '../../base/units.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { ReplayResult } from '../../feed/replay.ts';
@@ -11,7 +11,7 @@ const clock = (sec: number): string =>
     .toString()
     .padStart(2, '0')}`;
 
-/** What did not fit in the sleeve, and what became of the feed. */
+/** Texts about sensor faults. */
 const FAULTS: Record<SensorFault, string> = {
   'gyroscope-stuck': 'The gyroscope says the same all the time. The feed goes on without it.',
   'gyroscope-saturated': 'The gyroscope is at its limit. The feed goes on without it.',
@@ -19,6 +19,8 @@ const FAULTS: Record<SensorFault, string> = {
     'The gyroscope shows other turns than the tilt does: see which way its chip lies, and calibrate again. The feed goes on without it.',
   'accelerometer-place':
     'The accelerometer does not sit where the calibration says: see positionMm. The feed goes on without the gyroscope.',
+  'motion-alone':
+    'Turnings come without the samples that they belong to: see firmware and line. They are left out, and the feed goes on.',
   'late-cells':
     'The cells answer much later than usual: see the rate of their converters. That is taken into account.',
 };

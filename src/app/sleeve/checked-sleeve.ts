@@ -1,4 +1,4 @@
-/** The sleeve on the table as the checklist uses it: light and buzzer by its board, samples by its link. */
+/** The sleeve under test for the checklist: light and buzzer by its board, samples by its link. */
 import { firstValueFrom, interval, type SchedulerLike, timer } from 'rxjs';
 import type { SleeveBoard } from '../../../firmware-bridge/board.ts';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
@@ -11,7 +11,7 @@ const HEARTBEAT_MS = 500;
 /** One beep, soft as a cue's. */
 const BEEP = { frequencyHz: 440, onMs: 400, offMs: 0, repeats: 1 } as const;
 
-/** Beats until it is closed, so that the sleeve shows what it is told. */
+/** Sends heartbeats until it is closed, so that the sleeve shows the light it is set to. */
 export function checkedSleeve(
   link: SleeveLink,
   board: SleeveBoard,

@@ -1,31 +1,31 @@
-/** The live feed of a sleeve, joined to store, board, families' guidance and studies. */
+/** Joins the live feed of a sleeve with store, board, the family's guidance and studies. */
 import type { SleeveBoard } from '../../../firmware-bridge/board.ts';
-import { learnedCalibration } from '../../calibration/walk/notes.ts';
+import { learnedCalibration } from '../../calibration/walk/history.ts';
 import { createLiveFeed, type LiveFeed } from '../../feed/live/live.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { guideFrom } from '../babies/babies-service.ts';
-import { guideWithNipples } from '../nipples/nipple-passports.ts';
 import { guideInStudy } from '../study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from '../study/study-folder.ts';
+import { STUDY_CLOCK, studiesAmong } from '../study/study-folder.ts';
+import { guideWithTeats } from '../teats/teat-passports.ts';
 import { boardOutputs } from './board-outputs.ts';
-import { checkedFeeds, type KeptNotes, keptNotes } from './checked-feeds.ts';
+import { checkedFeeds, type KeptHistory, keptHistory } from './checked-feeds.ts';
 import type { ReadySleeve } from './sleeves.ts';
 
 /** The live feed of a sleeve, with the check of its calibration beside it. */
 export function watchedFeed(
-  { simulated, practice, folder }: { simulated: boolean; practice: boolean; folder: string },
+  { simulated, practice }: { simulated: boolean; practice: boolean },
   store: FeedStore,
   { link, calibration, sleeveId }: ReadySleeve,
   board: SleeveBoard,
-  notes: KeptNotes,
+  history: KeptHistory,
   pages: { readonly open: number },
 ): LiveFeed {
   const wallNowMs = () => Date.now();
   const feed = createLiveFeed({
     link,
-    calibration: learnedCalibration(calibration, notes.read()).calibration,
-    keeper: store,
+    calibration: learnedCalibration(calibration, history.read()).calibration,
+    storage: store,
     outputs: boardOutputs(board),
     newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
     wallNowMs,
@@ -37,11 +37,11 @@ export function watchedFeed(
     keepSoundOn: (on) => store.writeSoundOn(on),
     dimmed: store.readDimmed(),
     keepDimmed: (dimmed) => store.writeDimmed(dimmed),
-    // A doll has no guidance of its own.
+    // Practice with a doll has no guidance settings of its own.
     ...(!practice && {
       guide: guideInStudy(
-        guideWithNipples(guideFrom(store, Date.now, simulated), folder),
-        studiesIn(folder),
+        guideWithTeats(guideFrom(store, Date.now, simulated), store.files),
+        studiesAmong(store.files),
         STUDY_CLOCK,
       ),
     }),
@@ -49,8 +49,8 @@ export function watchedFeed(
   return checkedFeeds(feed, {
     link,
     calibration,
-    notes,
-    notesOf: (other, itsCalibration) => keptNotes(store, other, itsCalibration),
+    history,
+    historyOf: (other, itsCalibration) => keptHistory(store, other, itsCalibration),
     learns: !simulated && !practice,
     wallNowMs,
   });

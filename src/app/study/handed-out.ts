@@ -1,38 +1,40 @@
-/** Files that were made of a study outside its folder: listed, so that whoever withdraws is taken out of them too. */
+/** List of files exported from a study to other folders, so that a participant who withdraws can be removed from them too. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
-import { replaceFile, writeAll } from '../../store/disk.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
 import type { StudyFolder } from './study-folder.ts';
 
+/** In the folder of the study. */
+export const HANDED_OUT = 'handed-out.jsonl';
+
 interface HandedOut {
   folder: string;
-  /** Of Ebbline's making, from the folder. */
+  /** Files made by Ebbline, relative to the folder. */
   files: string[];
   participants: string[];
 }
 
-/** Lists all that is in `folder` now. */
+/** Adds all files in `folder` to the list. */
 export function noteHandedOut(study: StudyFolder, folder: string, participants: Iterable<string>): void {
   const files = fs
     .readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((name) => fs.statSync(join(folder, name)).isFile())
     .sort();
   const line: HandedOut = { folder, files, participants: [...new Set(participants)].sort() };
-  addLine(study.handedOut, line);
+  addLine(study.files, HANDED_OUT, line);
 }
 
 export interface Withdrawal {
   sessions: number;
-  /** Folders whose files of Ebbline's making are deleted: they told of the participant. */
+  /** Folders whose files made by Ebbline were deleted, since they contained the participant. */
   deleted: string[];
-  /** Folders that are not where they were made. */
+  /** Folders that are no longer where they were. */
   notFound: string[];
 }
 
-/** Removes a participant from a study, from what was computed of it, and from what was made of it elsewhere, for good. */
+/** Removes a participant for good: from the study, its results, and its exported files. */
 export function withdrawParticipant(study: StudyFolder, participant: string): Withdrawal {
-  const lines = readLines<HandedOut>(study.handedOut);
+  const lines = readLines<HandedOut>(study.files, HANDED_OUT);
   const telling = lines.filter(({ participants }) => participants.includes(participant));
   const deleted: string[] = [];
   const notFound: string[] = [];
@@ -46,11 +48,11 @@ export function withdrawParticipant(study: StudyFolder, participant: string): Wi
     deleted.push(folder);
   }
   const rest = lines.filter((line) => !telling.includes(line));
-  replaceFile(fs, study.handedOut, (fd) => writeAll(fs, fd, Buffer.from(linesOf(rest))));
+  study.files.replace(HANDED_OUT, linesOf(rest));
   return { sessions: study.withdraw(participant), deleted, notFound };
 }
 
-/** What others put beside stays, and with it the folder. */
+/** Removes the folder only if it is empty; other people's files stay. */
 function removeEmpty(folder: string, files: readonly string[]): void {
   const inner = [...new Set(files.map((file) => dirname(file)))].filter((name) => name !== '.');
   for (const path of [

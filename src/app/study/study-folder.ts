@@ -1,19 +1,17 @@
 /**
- * A study on disk: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
- * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
+ * A study as it is stored: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
+ * Logs are append-only; only a withdrawal rewrites them.
  */
 import { randomInt } from 'node:crypto';
-import * as fs from 'node:fs';
-import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
 import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol } from '../../research/study/protocol.ts';
-import { replaceFile } from '../../store/disk.ts';
+import { type SideFiles, sideFilesIn } from '../../store/side-files.ts';
 import { refuseClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
-import { protocolFrom, readProtocol } from './protocol-file.ts';
+import { PROTOCOL_FILE, protocolFrom, readProtocol } from './protocol-file.ts';
 import { forgetSessions } from './recompute/runs.ts';
 import { forgetLearned } from './what-is-learned.ts';
 
@@ -38,18 +36,18 @@ export interface AuditLine {
     | 'learned'
     | 'withdrawn'
     | 'closed';
-  /** A code, or how many; never a name. */
+  /** A code or a number, never a name. */
   about: string;
 }
 
-/** Of another version, or damaged. */
+/** A study of another version, or a damaged one. */
 export interface UnreadableStudy {
   code: string;
   error: PlainError;
 }
 
 const FILES = {
-  protocol: 'protocol.json',
+  protocol: PROTOCOL_FILE,
   key: 'allocation-key.json',
   allocations: 'allocations.jsonl',
   sessions: 'sessions.jsonl',
@@ -58,59 +56,58 @@ const FILES = {
 
 export interface StudyClock {
   nowMs: () => number;
-  /** A whole number that nobody can foresee. */
+  /** An unpredictable whole number. */
   drawSeed: () => number;
 }
 
 export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
 
-/** Where the studies of a data folder lie. */
-export const studiesIn = (folder: string): string => join(folder, 'studies');
+/** The files of all studies. */
+export const studiesAmong = (files: SideFiles): SideFiles => files.within('studies');
+/** Those in a data folder. */
+export const studiesIn = (folder: string): SideFiles => studiesAmong(sideFilesIn(folder));
 
 export class StudyFolder {
   readonly protocol: Protocol;
-  readonly #folder: string;
+  readonly files: SideFiles;
   readonly #clock: StudyClock;
 
-  private constructor(folder: string, protocol: Protocol, clock: StudyClock) {
-    this.#folder = folder;
+  private constructor(files: SideFiles, protocol: Protocol, clock: StudyClock) {
+    this.files = files;
     this.protocol = protocol;
     this.#clock = clock;
   }
 
-  /** @param studies where studies lie @throws PlainError study-protocol, study-exists */
-  static begin(studies: string, given: unknown, clock: StudyClock): StudyFolder {
+  /** @param studies files of all studies @throws PlainError study-protocol, study-exists */
+  static begin(studies: SideFiles, given: unknown, clock: StudyClock): StudyFolder {
     const protocol = protocolFrom(given);
-    const folder = join(studies, protocol.code);
-    if (fs.existsSync(folder)) {
+    const files = studies.within(protocol.code);
+    if (files.names().length > 0) {
       throw new PlainError(
         'study-exists',
-        `There is a study ${protocol.code} already, in ${folder}.`,
+        `There is a study ${protocol.code} already, in ${files.where()}.`,
         'Give the protocol another code.',
       );
     }
-    fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
-    const study = new StudyFolder(folder, protocol, clock);
-    study.#write(FILES.key, `${JSON.stringify({ seed: clock.drawSeed() })}\n`);
-    study.#write(FILES.protocol, `${JSON.stringify(protocol, null, 2)}\n`);
+    const study = new StudyFolder(files, protocol, clock);
+    files.replace(FILES.key, `${JSON.stringify({ seed: clock.drawSeed() })}\n`);
+    files.replace(FILES.protocol, `${JSON.stringify(protocol, null, 2)}\n`);
     study.audit('begun', protocol.code);
     return study;
   }
 
   /** @throws PlainError study-unknown, study-newer, study-damaged */
-  static open(studies: string, named: string, clock: StudyClock): StudyFolder {
-    const folder = join(studies, named);
-    return new StudyFolder(folder, readProtocol(join(folder, FILES.protocol), named, studies), clock);
+  static open(studies: SideFiles, named: string, clock: StudyClock): StudyFolder {
+    return new StudyFolder(studies.within(named), readProtocol(studies, named), clock);
   }
 
-  /** @returns the codes of the studies that lie there */
-  static codes(studies: string): string[] {
-    if (!fs.existsSync(studies)) return [];
-    return fs.readdirSync(studies).filter((name) => fs.existsSync(join(studies, name, FILES.protocol)));
+  /** @returns the codes of all studies there */
+  static codes(studies: SideFiles): string[] {
+    return studies.names().filter((name) => studies.within(name).has(FILES.protocol));
   }
 
-  /** @returns the studies that can be read, and why the others cannot */
-  static all(studies: string, clock: StudyClock): { open: StudyFolder[]; setAside: UnreadableStudy[] } {
+  /** @returns the readable studies, and the reasons for the others */
+  static all(studies: SideFiles, clock: StudyClock): { open: StudyFolder[]; setAside: UnreadableStudy[] } {
     const setAside: UnreadableStudy[] = [];
     const open = StudyFolder.codes(studies).flatMap((code) => {
       try {
@@ -129,15 +126,15 @@ export class StudyFolder {
   }
 
   allocations(): Allocation[] {
-    return readLines<Allocation>(join(this.#folder, FILES.allocations));
+    return readLines<Allocation>(this.files, FILES.allocations);
   }
 
   sessions(): Session[] {
-    return readLines<Session>(join(this.#folder, FILES.sessions));
+    return readLines<Session>(this.files, FILES.sessions);
   }
 
   auditLines(): AuditLine[] {
-    return readLines<AuditLine>(join(this.#folder, FILES.audit));
+    return readLines<AuditLine>(this.files, FILES.audit);
   }
 
   /** @throws PlainError study-closed, participant-code, participant-twice, stratum-unknown, allocation-used-up */
@@ -150,17 +147,14 @@ export class StudyFolder {
         'Use 1 to 20 letters, digits or hyphens, such as F07; never a name.',
       );
     }
-    const allocation = allocate(
-      this.protocol,
-      this.#seed(),
-      this.allocations(),
-      participant,
-      stratum,
-      this.#clock.nowMs(),
-    );
-    addLine(join(this.#folder, FILES.allocations), allocation);
-    this.audit('enrolled', participant);
-    return allocation;
+    return this.files.together(() => {
+      const before = this.allocations();
+      const nowMs = this.#clock.nowMs();
+      const allocation = allocate(this.protocol, this.#seed(), before, participant, stratum, nowMs);
+      addLine(this.files, FILES.allocations, allocation);
+      this.audit('enrolled', participant);
+      return allocation;
+    });
   }
 
   /** The arm of the participant's next feed. @throws PlainError participant-unknown */
@@ -186,6 +180,10 @@ export class StudyFolder {
   /** @throws PlainError study-closed, participant-unknown, session-twice */
   bind(feed: string, participant: string): Session {
     refuseClosed(this);
+    return this.files.together(() => this.#bound(feed, participant));
+  }
+
+  #bound(feed: string, participant: string): Session {
     const sessions = this.sessions();
     const number = nextNumber(sessions, participant);
     const arm = this.#armFor(participant, number);
@@ -204,59 +202,50 @@ export class StudyFolder {
       arm,
       boundAtMs: this.#clock.nowMs(),
     };
-    addLine(join(this.#folder, FILES.sessions), session);
+    addLine(this.files, FILES.sessions, session);
     this.audit('bound', session.session);
     return session;
   }
 
-  get folder(): string {
-    return this.#folder;
+  /** Files of the recomputations. */
+  get recomputed(): SideFiles {
+    return this.files.within('recomputed');
   }
 
-  /** List of what was made of this study elsewhere. */
-  get handedOut(): string {
-    return join(this.#folder, 'handed-out.jsonl');
-  }
-
-  /** Where recomputations of this study lie. */
-  get recomputed(): string {
-    return join(this.#folder, 'recomputed');
-  }
-
-  /** Removes a participant from the logs, also from the audit, and from all recomputations. What was exported before is not ours to reach. @returns sessions removed */
+  /** Removes a participant from the logs, also from the audit, and from all recomputations. Files exported earlier cannot be changed here. @returns sessions removed */
   withdraw(participant: string): number {
+    return this.files.together(() => this.#withdrawn(participant));
+  }
+
+  #withdrawn(participant: string): number {
     const sessions = this.sessions();
     const gone = sessions.filter((one) => one.participant === participant);
     const codes = new Set([participant, ...gone.map(({ session }) => session)]);
-    // The place in the order stays taken, so that the arms of all others stay what they are.
+    // Its place in the allocation order stays used, so that the arms of all others do not change.
     const allocations = this.allocations().map((one) =>
       one.participant === participant ? { ...one, participant: WITHDRAWN, atMs: 0 } : one,
     );
-    this.#write(FILES.sessions, linesOf(sessions.filter((one) => one.participant !== participant)));
-    this.#write(FILES.allocations, linesOf(allocations));
-    this.#write(FILES.audit, linesOf(this.auditLines().filter(({ about }) => !codes.has(about))));
+    this.files.replace(FILES.sessions, linesOf(sessions.filter((one) => one.participant !== participant)));
+    this.files.replace(FILES.allocations, linesOf(allocations));
+    this.files.replace(FILES.audit, linesOf(this.auditLines().filter(({ about }) => !codes.has(about))));
     forgetLearned(this, participant);
     forgetSessions(this.recomputed, new Set(gone.map(({ session }) => session)));
     this.audit('withdrawn', 'one participant');
     return gone.length;
   }
 
-  /** Random numbers of this study, for something other than its allocation; one does not tell the other. */
+  /** Random numbers of this study for other purposes than its allocation; they do not reveal the allocation. */
   random(about: string): Random {
     return new Random(this.#seed(), `${this.protocol.code}: ${about}`);
   }
 
   #seed(): number {
-    const { seed } = JSON.parse(fs.readFileSync(join(this.#folder, FILES.key), 'utf8')) as { seed: number };
+    const { seed } = JSON.parse(this.files.read(FILES.key)!.toString()) as { seed: number };
     return seed;
   }
 
   audit(what: AuditLine['what'], about: string): void {
-    addLine(join(this.#folder, FILES.audit), { atMs: this.#clock.nowMs(), what, about } satisfies AuditLine);
-  }
-
-  #write(name: string, text: string): void {
-    replaceFile(fs, join(this.#folder, name), (fd) => void fs.writeSync(fd, text));
+    addLine(this.files, FILES.audit, { atMs: this.#clock.nowMs(), what, about } satisfies AuditLine);
   }
 }
 

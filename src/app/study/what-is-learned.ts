@@ -1,16 +1,13 @@
 /**
- * One caregiver, feeds given cues or none by chance: has pacing been learned? Looked at once, when there are enough feeds without cues; what
- * was found then stands in a file of the study and is told from it.
+ * One caregiver whose feeds get cues or none by chance: has she learned pacing? It is tested once, when there are enough feeds without cues; the
+ * result is stored in a file of the study and only read afterwards.
  */
-import * as fs from 'node:fs';
-import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import { indicesOf, isGiven } from '../../research/indices/indices.ts';
 import { setAside } from '../../research/study/eligible.ts';
 import { type Learned, pacingLearned, WITHHELD_FEEDS } from '../../research/study/learned.ts';
-import { replaceFile } from '../../store/disk.ts';
 import { shareAbove } from '../packing/poured-share.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
 import type { StudyStore } from './sessions/session-result.ts';
@@ -19,25 +16,25 @@ import type { StudyFolder } from './study-folder.ts';
 export interface WhatIsLearned {
   participant: string;
   atMs: number;
-  /** Minutes from the first suck to the last: what is tested. */
+  /** Minutes from the first suck to the last; this is tested. */
   length: Learned;
-  /** Share of the milk that flowed faster than the band, and sucks from pause to pause: beside it, with their intervals; null where not known. */
+  /** Share of the milk that flowed faster than the band, and sucks from pause to pause: shown beside it, with their intervals; null if not known. */
   pouredShare: Learned | null;
   sucksPerBurst: Learned | null;
 }
 
-/** Of a share that may be nothing a logarithm is taken: half a percent more. */
+/** Added to a share before taking its logarithm, since it may be 0. */
 const SHARE_AT_LEAST = 0.005;
 
-const fileOf = ({ folder }: StudyFolder): string => join(folder, 'learned.jsonl');
+const FILE = 'learned.jsonl';
 
-/** @returns what was found, or null before it was looked at */
+/** @returns what was found, or null if it was not tested yet */
 export const foundBefore = (study: StudyFolder, participant: string): WhatIsLearned | null =>
-  readLines<WhatIsLearned>(fileOf(study)).find((one) => one.participant === participant) ?? null;
+  readLines<WhatIsLearned>(study.files, FILE).find((one) => one.participant === participant) ?? null;
 
 /**
- * @returns what was found, now or before; or how many feeds without cues are still missing
- * @throws PlainError study-asks-otherwise where the study does not ask it
+ * @returns the result, new or stored; or the number of feeds without cues that are still missing
+ * @throws PlainError study-asks-otherwise if the study does not ask this
  */
 export function whatIsLearned(
   study: StudyFolder,
@@ -67,12 +64,12 @@ export function whatIsLearned(
     pouredShare: pacingLearned(feeds.map(pouredShare), 'fall'),
     sucksPerBurst: whereAllKnown(feeds.map(sucksPerBurst)),
   };
-  addLine(fileOf(study), found);
+  addLine(study.files, FILE, found);
   study.audit('learned', participant);
   return found;
 }
 
-/** Ended feeds of the participant in which no cue was seen, in the order of time. */
+/** Ended feeds of the participant in which no cue was shown, in order of time. */
 function withoutCues(study: StudyFolder, store: StudyStore, participant: string): KeptFeed[] {
   const logged = study.protocol.arms.find(({ cues }) => cues === 'logged')!.code;
   return study
@@ -99,10 +96,10 @@ function sucksPerBurst({ refined, setup }: KeptFeed): number | null {
 const whereAllKnown = (values: readonly (number | null)[]): Learned | null =>
   values.includes(null) ? null : pacingLearned(values as number[], 'fall');
 
-/** What was found of a participant who withdraws goes with the rest. */
+/** Deletes the result of a participant who withdraws. */
 export function forgetLearned(study: StudyFolder, participant: string): void {
-  const lines = readLines<WhatIsLearned>(fileOf(study));
+  const lines = readLines<WhatIsLearned>(study.files, FILE);
   const kept = lines.filter((one) => one.participant !== participant);
   if (kept.length === lines.length) return;
-  replaceFile(fs, fileOf(study), (fd) => void fs.writeSync(fd, linesOf(kept)));
+  study.files.replace(FILE, linesOf(kept));
 }

@@ -1,18 +1,21 @@
-/** What whoever leads arranges: children in their cots, labels, consents. Each of it stands in the trail. */
+/** Arrangements by a shift leader: children in cots, labels, consents. Each is recorded in the audit trail. */
 import { babyCalled } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { LabelSheetInput } from '../../paper/labels/label-sheet.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
 import { newCode } from '../../ward/labels/code.ts';
 import type { Label } from '../../ward/labels/label.ts';
+import { inResearch } from '../../ward/people/roles.ts';
+import { STUDY_CLOCK, StudyFolder, studiesAmong } from '../study/study-folder.ts';
 import type { Who } from './ward-answers.ts';
 import { isHere } from './ward-service.ts';
 
 export interface Arranging {
-  store: FeedJournal;
+  store: FeedStore;
   who: Who;
   nowMs: () => number;
-  /** Whole numbers, each below the given one, as likely as any other; for codes, of a kind that cannot be guessed. */
+  /** Uniform random whole numbers below the given one; for codes they must be unpredictable. */
   random: (below: number) => number;
 }
 
@@ -50,13 +53,13 @@ export interface LabelsAsked {
   children: readonly string[];
   bottles: number;
   sleeves: readonly number[];
-  /** Names of children beside their codes; else the cot. */
+  /** Print names of children beside their codes; false: the cot instead. */
   names: boolean;
   language: 'en' | 'es';
   paper: 'letter' | 'a4';
 }
 
-/** New labels; those printed before of the same child or sleeve count no more. @returns what is to be printed */
+/** Makes new labels; earlier ones of the same child or sleeve become invalid. @returns the sheet to print */
 export function makeLabels({ store, who, nowMs, random }: Arranging, asked: LabelsAsked): LabelSheetInput {
   const atMs = nowMs();
   const children = asked.children.map((child) => ({ name: child, babyId: childCalled(store, child) }));
@@ -95,9 +98,9 @@ export function makeLabels({ store, who, nowMs, random }: Arranging, asked: Labe
 export interface ConsentAsked {
   child: string;
   what: 'parent' | 'research';
-  /** As whom the sign-in knows the parent. */
+  /** The parent's identifier at sign-in. */
   person: string | null;
-  /** Null: until it is taken back. */
+  /** Null: until withdrawn. */
   untilMs: number | null;
 }
 
@@ -118,7 +121,7 @@ export function consent({ store, who, nowMs }: Arranging, asked: ConsentAsked): 
   });
 }
 
-/** Takes back all that was given of this kind. @returns how many */
+/** Withdraws all consents of this kind. @returns their number */
 export function endConsent(
   { store, who, nowMs }: Arranging,
   asked: Pick<ConsentAsked, 'child' | 'what' | 'person'>,
@@ -134,6 +137,33 @@ export function endConsent(
     for (const { no } of given) records.endConsent(no, atMs);
     trail.add({ atMs, ...who, act: 'consent-ended', babyId, more: asked.what });
     return given.length;
+  });
+}
+
+export interface NextAsked {
+  child: string;
+  /** Null: none any more; absent: as before. */
+  teat?: string | null;
+  study?: { study: string; participant: string } | null;
+}
+
+/**
+ * What each feed of a child begins with. It is a session of the study only while the family takes part (`consent`).
+ * @returns whether it takes part now
+ * @throws PlainError ward-nobody, study-unknown, participant-unknown
+ */
+export function sayNext({ store, who, nowMs }: Arranging, asked: NextAsked): boolean {
+  const babyId = childCalled(store, asked.child);
+  const { teat, study } = asked;
+  if (study) StudyFolder.open(studiesAmong(store.files), study.study, STUDY_CLOCK).nextArm(study.participant);
+  const atMs = nowMs();
+  return store.ward(({ records, trail }) => {
+    records.sayNextFeeds(babyId, {
+      ...(teat !== undefined && { teat }),
+      ...(study !== undefined && { study: study?.study ?? null, participant: study?.participant ?? null }),
+    });
+    trail.add({ atMs, ...who, act: 'said-next-feeds', babyId, more: null });
+    return inResearch(records.consents(), atMs).includes(babyId);
   });
 }
 

@@ -1,4 +1,4 @@
-/** What is done and looked at in a house with many; each of it stands in the trail, in the transaction in which it is done. */
+/** Actions and views on a ward; each is recorded in the audit trail in the same transaction. */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
@@ -15,10 +15,13 @@ import type { BindAnswer, ChildHere, WardService, Who } from './ward-answers.ts'
 export interface WardSurroundings {
   nowMs: () => number;
   zone: string;
-  /** Whether a feed runs on a sleeve now. */
+  /** Whether a feed runs on a sleeve. */
   isFeeding: (sleeve: number) => boolean;
-  /** Told of what was stopped, for the board; and of a sleeve that somebody is about to use. */
-  onStopped?: (stopped: Stopped) => void;
+  /**
+   * Called for a stopped binding, for the board.
+   * @param heardOn  the sleeve that shows it too: the one that was scanned, or that is bound to the child
+   */
+  onStopped?: (stopped: Stopped, heardOn: number | null) => void;
 }
 
 const DAY_MS = 24 * 3600_000;
@@ -52,7 +55,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
     handover(asked, who) {
       const answer = handoverOf(store, { ...asked, zone: around.zone, nowMs: nowMs() });
       lookedAtFeeds(store, who, nowMs(), answer.of);
-      return answer.answer;
+      return { ...answer.answer, trailMark: store.ward(({ trail }) => trail.mark()) };
     },
     async handoverPaper({ language, ending, ...asked }, who) {
       const { handoverPage, handoverPdf } = await import('../../paper/handover/handover-sheet.ts');
@@ -64,6 +67,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
         lines: trail.latest({ limit: 500 }).map(({ seal: _seal, ...line }) => line),
         broken: trail.firstBroken(),
       })),
+    isTrailAsMarked: (mark, who) => logged(who, 'compared-trail', {}, ({ trail }) => trail.isAsMarked(mark)),
     ownChildren(personId, who) {
       const now = nowMs();
       const own = childrenOf(
@@ -86,7 +90,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
   return service;
 }
 
-/** One line for each child whose feeds were looked at. */
+/** One line in the trail for each child whose feeds were viewed. */
 function lookedAtFeeds(store: FeedJournal, who: Who, atMs: number, babies: readonly string[]): void {
   store.ward(({ trail }) => {
     for (const babyId of babies) trail.add({ atMs, ...who, act: 'looked-at-feeds', babyId, more: null });
@@ -122,8 +126,9 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
     const log = (act: string, more: string) => trail.add({ atMs: nowMs, ...who, act, babyId, more });
     if (verdict.state === 'stop') {
       log('stopped', verdict.stop);
-      // A label that tells of no cot is said where it was scanned.
-      if (cot !== null) around.onStopped?.({ cot, sleeve, code: verdict.stop });
+      // Without a cot there is nothing to show on the board; the page that scanned shows the error.
+      const own = facts.bindings.findLast((one) => one.babyId === babyId)?.sleeve ?? null;
+      if (cot !== null) around.onStopped?.({ cot, sleeve, code: verdict.stop }, sleeve ?? own);
       return verdict;
     }
     if (verdict.state === 'more') return verdict;
@@ -134,7 +139,7 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
   });
 }
 
-/** The bottle is in the milk book under its code and a number, since a bottle is filled again and again. */
+/** In the milk ledger a filled bottle has its code and a number, since a bottle is filled many times. */
 function fill(
   store: FeedJournal,
   { nowMs: now }: WardSurroundings,

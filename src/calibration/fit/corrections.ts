@@ -1,10 +1,10 @@
-/** Small corrections to a bottle that feeds have taught: kept beside what was calibrated, so that they can be seen and undone. */
+/** Small corrections of a bottle, learned from feeds. They are stored beside the calibration, so that they can be seen and undone. */
 import { PlainError } from '../../base/errors.ts';
 import { type Calibration, parseCalibration } from '../../sensing/loads/calibration.ts';
 import { changedProfile, type ProfileChange } from '../walk/profile.ts';
 
 export interface BottleCorrection {
-  /** When it was learned, and from which feed. */
+  /** When it was learned; `feedId`: from which feed. */
   learnedAt: string;
   feedId: string;
   change: Pick<ProfileChange, 'baseShiftMm' | 'neckShiftMm'>;
@@ -16,15 +16,15 @@ interface CarriedBottle {
   corrections?: BottleCorrection[];
 }
 
-/** Further than this a bottle is not itself any more, mm and g. */
+/** Beyond these limits it must be another bottle, mm and g. */
 const FURTHEST = { endMm: 2, massGrams: 5 } as const;
 
 export const correctionsOf = (calibration: Calibration): readonly BottleCorrection[] =>
   (calibration.bottle as CarriedBottle).corrections ?? [];
 
 /**
- * @returns the calibration with one more correction carried in it
- * @throws PlainError correction-large when all of them together go too far: then the bottle must be calibrated again
+ * @returns the calibration with one more correction applied
+ * @throws PlainError correction-large when their sum exceeds the limits; then the bottle must be calibrated again
  */
 export function withCorrection(calibration: Calibration, correction: BottleCorrection): Calibration {
   return rebuilt(calibration, [...correctionsOf(calibration), correction]);

@@ -1,8 +1,10 @@
 /** `ebbline data check`: looks over what is kept, and with --rebuild makes lost feeds anew from their captures. */
 import { checkStore, rebuildStore } from '../../app/kept/check-store.ts';
 import { counted } from '../../base/counted.ts';
+import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
+import { chosenDatabase } from '../with-store.ts';
 
 /** Something is not as it should be. */
 const EXIT_FINDINGS = 1;
@@ -20,9 +22,8 @@ export async function checkStoreCommand({
   json = false,
   simulated = false,
 }: CheckStoreOptions): Promise<void> {
-  const folder = dataFolder({ simulated });
-  const rebuilt = rebuild ? rebuildStore(folder, Date.now()) : null;
-  const { feeds, captures, findings } = checkStore(folder, true);
+  const { folder, rebuilt, examined } = await lookedOver(rebuild, simulated);
+  const { feeds, captures, findings } = examined;
   if (findings.length > 0) process.exitCode = EXIT_FINDINGS;
   if (json) return void sayJson({ folder, feeds, captures, findings, ...(rebuilt && { rebuilt }) });
   say([
@@ -32,9 +33,28 @@ export async function checkStoreCommand({
     findings.length > MOST_NAMED && `  … and ${findings.length - MOST_NAMED} more.`,
     findings.length === 0 && 'All is as it should be.',
     !rebuild &&
+      chosenDatabase() === null &&
       findings.some(({ kind }) => kind === 'capture-without-feed' || kind === 'database-damaged') &&
       'Feeds can be made anew from captures: ebbline data check --rebuild',
   ]);
+}
+
+async function lookedOver(rebuild: boolean, simulated: boolean) {
+  const database = chosenDatabase();
+  if (database === null) {
+    const folder = dataFolder({ simulated });
+    const rebuilt = rebuild ? rebuildStore(folder, Date.now()) : null;
+    return { folder, rebuilt, examined: checkStore(folder, true) };
+  }
+  if (rebuild)
+    throw new PlainError(
+      'check-rebuild',
+      'In a database no feeds are made anew from captures.',
+      'Bring its backup back: pg_restore. Or make them anew in a folder: ebbline data move --from ADDRESS --to FOLDER, then EBBLINE_DATA=FOLDER ebbline data check --rebuild.',
+    );
+  const { examineSite } = await import('../../store/postgres/examine-site.ts');
+  const { where, ...examined } = examineSite(database);
+  return { folder: where, rebuilt: null, examined };
 }
 
 const rebuiltLines = ({ feeds, not, putAside }: ReturnType<typeof rebuildStore>): string[] => [

@@ -1,4 +1,4 @@
-/** The commands about all that is kept: saved and brought back, put away, forgotten. */
+/** The commands about all stored data: backup, restore, archive, forget. */
 import type { Command } from 'commander';
 import { addDatabaseOptions, ageDays, jsonOption, numberOption, simulatedOption } from '../options.ts';
 
@@ -32,7 +32,7 @@ function addBackup(data: Command): void {
       )
       .requiredOption('--from <place>', 'data folder, or postgres://USER@HOST/NAME?site=SITE')
       .requiredOption('--to <place>', 'the same; it must be empty'),
-    false,
+    { withAddress: false },
   ).action(async (options) => (await import('./move.ts')).moveCommand(options));
 }
 

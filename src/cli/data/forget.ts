@@ -6,9 +6,12 @@ import { sameName } from '../../base/babies.ts';
 import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
+import { type CountedBaby, countOf, type ForgetResult, forgetBaby } from '../../store/portable/forget.ts';
 import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
+import type { HeldFolder } from '../../store/portable/held-folder.ts';
+import { chosenDatabase, holdKept } from '../with-store.ts';
 
-/** Where it is asked: the terminal, or what stands for it in a test. */
+/** The terminal, or its replacement in a test. */
 interface Asking {
   input: Readable & { isTTY?: boolean };
   output: Writable;
@@ -20,8 +23,7 @@ export async function forgetCommand(
   { yes, simulated }: { yes?: boolean; simulated?: boolean },
   asking: Asking = { input: process.stdin, output: process.stdout },
 ): Promise<void> {
-  const folder = dataFolder({ simulated: simulated ?? false });
-  const kept = keptOf(folder, baby);
+  const { where: folder, kept, forget } = await forgetting(baby, simulated ?? false);
   if (!yes) {
     process.stdout.write(
       `Of ${kept.name} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.\n` +
@@ -29,7 +31,32 @@ export async function forgetCommand(
     );
     await askTwice(kept.name, asking);
   }
-  process.stdout.write(`${forgottenText(kept.name, forgetInFolder(folder, baby))}\n`);
+  process.stdout.write(`${forgottenText(kept.name, await forget())}\n`);
+}
+
+/** In the data folder with all that lies inside it, or at a site of a database. */
+async function forgetting(baby: string, simulated: boolean): Promise<Forgetting> {
+  if (chosenDatabase() === null) {
+    const folder = dataFolder({ simulated });
+    return { where: folder, kept: keptOf(folder, baby), forget: async () => forgetInFolder(folder, baby) };
+  }
+  const held = async <T>(act: (place: HeldFolder) => T): Promise<T> => {
+    const place = await holdKept(simulated);
+    try {
+      return act(place);
+    } finally {
+      place.close();
+    }
+  };
+  const [where, kept] = await held(({ folder, database }) => [folder, countOf(database, baby)] as const);
+  const all = [baby, ...(kept.id === null ? [] : [kept.id]), kept.name];
+  return { where, kept, forget: () => held((place) => forgetBaby(place, all)) };
+}
+
+interface Forgetting {
+  where: string;
+  kept: CountedBaby;
+  forget(): Promise<ForgetResult>;
 }
 
 async function askTwice(baby: string, { input, output }: Asking): Promise<void> {

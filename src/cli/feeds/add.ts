@@ -4,7 +4,7 @@ import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { writtenEntry } from '../../app/review/hand-entry.ts';
 import { clockOf, dayOf } from '../../base/calendar.ts';
 import { mlFromFlOz } from '../../base/units.ts';
-import type { HandFeedKind } from '../../feed/record/kept.ts';
+import type { HandFeedKind } from '../../feed/record/written-by-hand.ts';
 import { say } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 

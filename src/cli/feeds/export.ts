@@ -6,11 +6,13 @@ import { dayAfter, dayOf, dayStartMs } from '../../base/calendar.ts';
 import { counted } from '../../base/counted.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
 import { exportTo } from '../../store/portable/export.ts';
+import type { HeldFolder } from '../../store/portable/held-folder.ts';
 import { importInto } from '../../store/portable/import.ts';
 import { say } from '../print-out.ts';
 import { withProgress } from '../progress.ts';
-import { withStore } from '../with-store.ts';
+import { chosenDatabase, holdKept, withStore } from '../with-store.ts';
 
 export interface ExportCommandOptions {
   out?: string;
@@ -40,11 +42,28 @@ export async function exportCommand(options: ExportCommandOptions): Promise<void
     );
     return say([
       `Exported ${exchangedText(result)} to ${result.folder}`,
+      isOfHouse(store) &&
+        'Cots, labels, bindings, consents and the trail of the house are not in it; "ebbline data move" takes them along.',
       result.unreadable.length > 0 &&
         `The captures of these feeds cannot be read and are not in it: ${result.unreadable.join(', ')}.`,
       'It says much about a family: names, times, amounts. Keep it as private as the feeds themselves.',
     ]);
   });
+}
+
+const isOfHouse = (store: FeedStore): boolean =>
+  store.ward(({ records }) => records.stays().length + records.labels().length > 0);
+
+/** Where an import goes: what is set aside of it lies in the data folder, or here where a database was chosen. */
+async function placeOf(
+  simulated: boolean,
+): Promise<{ where: string; folder: string; hold?: () => HeldFolder }> {
+  if (chosenDatabase() === null) {
+    const folder = dataFolder({ simulated });
+    return { where: folder, folder };
+  }
+  const held = await holdKept(simulated);
+  return { where: held.folder, folder: resolve('.'), hold: () => held };
 }
 
 /** The import ended, and some lines of the file did not come in. */
@@ -55,13 +74,15 @@ export async function importCommand(
   file: string,
   { simulated = false }: { simulated?: boolean },
 ): Promise<void> {
-  const folder = dataFolder({ simulated });
-  const result = withProgress('Importing', (onProgress) => importInto(folder, file, Date.now(), onProgress));
+  const { where, folder, hold } = await placeOf(simulated);
+  const result = withProgress('Importing', (onProgress) =>
+    importInto(folder, file, Date.now(), onProgress, hold),
+  );
   const doubles =
     result.doubles === 0
       ? ''
       : ` ${counted(result.doubles, 'entry was', 'entries were')} kept already and left as they are.`;
-  say([`Imported ${exchangedText(result)} into ${folder}.${doubles}`, ...atMostNamed(result.oddities)]);
+  say([`Imported ${exchangedText(result)} into ${where}.${doubles}`, ...atMostNamed(result.oddities)]);
   const { setAside, setAsideFile } = result;
   if (setAside.length === 0) return;
   process.stderr.write(

@@ -3,7 +3,7 @@
 import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { volumeText } from '../../base/units.ts';
-import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { ListedFeed } from '../../feed/record/written-by-hand.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 

@@ -1,9 +1,10 @@
 /** `ebbline nipple …`: what a nipple gives, measured at a kitchen table or on a bench. */
-import { keepPassport, newestPassports, volumesShown } from '../../app/nipples/nipple-passports.ts';
-import { passportLine, passportText } from '../../app/nipples/passport-text.ts';
+
+import { passportLine, passportText } from '../../app/teats/passport-text.ts';
+import { keepPassport, newestPassports, volumesShown } from '../../app/teats/teat-passports.ts';
 import { PlainError } from '../../base/errors.ts';
-import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
+import { withFiles } from '../with-store.ts';
 
 interface Measured {
   name: string;
@@ -19,7 +20,7 @@ interface Measured {
 }
 
 /** @throws PlainError nipple-amounts, teat-trials-wrong, store-… */
-export function measureCommand({
+export async function measureCommand({
   name,
   ml,
   shown,
@@ -30,7 +31,7 @@ export function measureCommand({
   liquid,
   suction,
   simulated = false,
-}: Measured): void {
+}: Measured): Promise<void> {
   if ((ml === undefined) === (shown === undefined)) {
     throw new PlainError(
       'nipple-amounts',
@@ -38,7 +39,7 @@ export function measureCommand({
       'Give either --shown, what the scale showed after each trial with the cup left on it, or --ml, the mL of each trial.',
     );
   }
-  const passport = keepPassport(dataFolder({ simulated }), {
+  const given = {
     version: 1,
     teat: name,
     liquid,
@@ -48,12 +49,19 @@ export function measureCommand({
     atMs: Date.now(),
     scale: { stepGrams: scaleStep, keptOn: shown !== undefined },
     trials: (ml ?? volumesShown(shown!, liquid)).map((volumeMl) => ({ volumeMl, durationSec: sec })),
-  });
+  };
+  const passport = await withFiles({ simulated }, (files) => keepPassport(files, given));
   say(passportText(passport));
 }
 
-export function listCommand({ json, simulated = false }: { json?: boolean; simulated?: boolean }): void {
-  const passports = newestPassports(dataFolder({ simulated }));
+export async function listCommand({
+  json,
+  simulated,
+}: {
+  json?: boolean;
+  simulated?: boolean;
+}): Promise<void> {
+  const passports = await withFiles({ simulated }, newestPassports);
   if (json) return void sayJson(passports);
   say(passports.length === 0 ? 'No nipple was measured yet.' : passports.map(passportLine));
 }

@@ -1,12 +1,11 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
 import { familySurroundings } from '../../app/kept/family-zone.ts';
-import { runningNipples } from '../../app/nipples/nipple-passports.ts';
 import { babyOf, hoursOf, milkFrom, type PlanOptions, settingsFor } from '../../app/packing/plan-asked.ts';
 import { planFor } from '../../app/packing/plan-for.ts';
 import { planText } from '../../app/packing/plan-text.ts';
+import { runningTeats } from '../../app/teats/teat-passports.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
-import { dataFolder } from '../../store/data-folder.ts';
 import { warnOpen } from '../feeds/whose.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
@@ -32,7 +31,7 @@ export async function planCommand(options: PlanOptions): Promise<void> {
     const { answer } = planFor(store, ask, baby, surroundings, { settings, ...(milk && { milk }) });
     if (options.json) return sayJson(answer);
     say(planText(answer, zone));
-    for (const nipple of runningNipples(dataFolder({ simulated: options.simulated ?? false })))
+    for (const nipple of runningTeats(store.files))
       say(
         `The nipple “${nipple}”, as measured, gives milk faster than the pace by itself: better send another.`,
       );

@@ -1,7 +1,8 @@
 /** `ebbline sleeve calibrations`: which are kept, what feeds have found and taught since; and undoing that. */
 import { calibrationText, latestCalibrations, undoLessons } from '../../app/calibration/kept-calibrations.ts';
+import { calibrationFrom } from '../../app/sleeve/calibration-file.ts';
 import { counted } from '../../base/counted.ts';
-import { notesFrom, notesOf, withNotes } from '../../calibration/walk/notes.ts';
+import { historiesFrom, historyOf, withHistory } from '../../calibration/walk/history.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
@@ -12,18 +13,25 @@ export interface CalibrationsOptions {
   /** Which of its bottles, where there are several. */
   bottle?: string;
   all?: boolean;
+  /** File of a calibration to be kept. */
+  keep?: string;
   json?: boolean;
 }
 
 /** @throws PlainError lesson-none, lesson-which */
 export async function calibrationsCommand(options: CalibrationsOptions): Promise<void> {
-  await withStore({}, (store) => {
+  const given = options.keep === undefined ? null : calibrationFrom(options.keep);
+  await withStore({}, (store, folder) => {
+    if (given) {
+      store.keepCalibration(given.sleeveId, given);
+      return say(`The calibration of sleeve ${given.sleeveId} is kept in ${folder}.`);
+    }
     if (options.undo !== undefined) return undo(store, options.undo, options);
-    const notes = notesFrom(store.readCalibrationNotes());
+    const histories = historiesFrom(store.readCalibrationHistories());
     const all = latestCalibrations(store.calibrations()).map(({ sleeveId, calibration }) => ({
       sleeveId,
       calibration,
-      notes: notesOf(notes, sleeveId, calibration),
+      notes: historyOf(histories, sleeveId, calibration),
     }));
     if (options.json) return sayJson(all);
     if (all.length === 0)
@@ -35,13 +43,13 @@ export async function calibrationsCommand(options: CalibrationsOptions): Promise
 }
 
 function undo(store: FeedStore, sleeve: string, { bottle, all = false }: CalibrationsOptions): boolean {
-  const kept = notesFrom(store.readCalibrationNotes());
+  const kept = historiesFrom(store.readCalibrationHistories());
   const ours = latestCalibrations(store.calibrations())
     .filter(({ sleeveId }) => sleeveId === sleeve)
-    .map(({ sleeveId, calibration }) => notesOf(kept, sleeveId, calibration))
-    .filter((notes) => bottle === undefined || notes.bottleName === bottle);
-  const count = undoLessons(ours, sleeve, all, (notes) =>
-    store.writeCalibrationNotes(withNotes(notesFrom(store.readCalibrationNotes()), notes)),
+    .map(({ sleeveId, calibration }) => historyOf(kept, sleeveId, calibration))
+    .filter((history) => bottle === undefined || history.bottleName === bottle);
+  const count = undoLessons(ours, sleeve, all, (history) =>
+    store.writeCalibrationHistories(withHistory(historiesFrom(store.readCalibrationHistories()), history)),
   );
   return say(
     `Undone: ${counted(count, 'correction')} of sleeve ${sleeve}. It holds from the next start on; kept feeds stay as they were measured.`,

@@ -9,14 +9,18 @@ import { studyBriefs } from '../../app/study/figures/study-briefs.ts';
 import { participantsNeeded, writeFigures } from '../../app/study/figures/study-figures.ts';
 import { noteHandedOut } from '../../app/study/handed-out.ts';
 import { movedText } from '../../app/study/recompute/moved-text.ts';
+import { openStudyQueue, withoutCaptures, workersCrew } from '../../app/study/recompute/on-workers.ts';
 import { programSha256 } from '../../app/study/recompute/program.ts';
-import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
+import { type RecomputeCrew, recomputeStudy } from '../../app/study/recompute/recompute.ts';
+import type { StudyStore } from '../../app/study/sessions/session-result.ts';
 import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
 import { SET_ASIDE } from '../../app/study/sessions/set-aside-words.ts';
+import type { StudyFolder } from '../../app/study/study-folder.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
+import { type DatabaseChoice, databaseAddress } from '../../store/postgres/address.ts';
 import { say } from '../print-out.ts';
 import { withProgressOf } from '../progress.ts';
-import { withStore } from '../with-store.ts';
+import { chosenDatabase, withStore } from '../with-store.ts';
 import { opened, type Simulated } from './opened.ts';
 
 const today = (): string => new Date().toISOString().slice(0, 10);
@@ -32,6 +36,25 @@ async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
   }
 }
 
+/** The workers of a house compute: `ebbline work` on its database. */
+async function withWorkers<T>(
+  database: DatabaseChoice,
+  study: StudyFolder,
+  act: (crew: RecomputeCrew) => Promise<T>,
+): Promise<T> {
+  const queue = await openStudyQueue(databaseAddress(database), thisProgram().programSha256);
+  const crew = workersCrew(study, queue, () => process.stderr.write(`${NOBODY_WORKS}\n`));
+  try {
+    return await act(crew);
+  } finally {
+    crew.close();
+    await queue.close();
+  }
+}
+
+const NOBODY_WORKS =
+  'Nothing was computed yet. It is done by "ebbline work" of this very program on this database; meanwhile this waits. Ctrl-C ends it; given again, it goes on.';
+
 const thisProgram = () => ({
   softwareVersion: SOFTWARE_VERSION,
   programSha256: programSha256(realpathSync(process.argv[1]!)),
@@ -42,10 +65,10 @@ export async function exportCommand(
   code: string,
   options: Simulated & { out?: string; raw?: boolean },
 ): Promise<void> {
-  const study = opened(code, options);
   const out = resolve(options.out ?? `${code}-${today()}`);
   const raw = options.raw ?? false;
   await withStore(options, async (store) => {
+    const study = opened(code, store.files);
     const { sessions, folder, setAside, smallCells, named } = await withCrew((crew) =>
       withProgressOf('Exporting sessions', (onProgress) =>
         exportStudy(study, store, crew, { out, raw, ...thisProgram(), onProgress }),
@@ -63,13 +86,17 @@ export async function exportCommand(
 
 /** @throws PlainError */
 export async function recomputeCommand(code: string, options: Simulated): Promise<void> {
-  const study = opened(code, options);
   await withStore(options, async (store) => {
-    const done = await withCrew((crew) =>
+    const study = opened(code, store.files);
+    const recompute = (crew: RecomputeCrew, feeds: StudyStore) =>
       withProgressOf('Computing sessions', (onProgress) =>
-        recomputeStudy(study, store, crew, { ...thisProgram(), onProgress }),
-      ),
-    );
+        recomputeStudy(study, feeds, crew, { ...thisProgram(), onProgress }),
+      );
+    const database = chosenDatabase();
+    const done =
+      database === null
+        ? await withCrew((crew) => recompute(crew, store))
+        : await withWorkers(database, study, (crew) => recompute(crew, withoutCaptures(store)));
     say([
       `${done.sessions} sessions computed by version ${SOFTWARE_VERSION}, ${(done.lengthSec / 3600).toFixed(1)} h of feeds, in ${done.folder}`,
       done.isResumed && 'Went on where it was cut before.',
@@ -81,9 +108,9 @@ export async function recomputeCommand(code: string, options: Simulated): Promis
 
 /** @throws PlainError */
 export async function figuresCommand(code: string, options: Simulated & { out?: string }): Promise<void> {
-  const study = opened(code, options);
   const out = resolve(options.out ?? `${code}-figures-${today()}`);
   await withStore(options, async (store) => {
+    const study = opened(code, store.files);
     const { briefs, setAside } = await withCrew((crew) =>
       withProgressOf('Computing sessions', (onProgress) =>
         studyBriefs(study, store, crew, thisProgram().programSha256, onProgress),

@@ -1,11 +1,18 @@
-import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../app/study/study-folder.ts';
-import { dataFolder } from '../../store/data-folder.ts';
+import { STUDY_CLOCK, StudyFolder, studiesAmong } from '../../app/study/study-folder.ts';
+import type { SideFiles } from '../../store/side-files.ts';
+import { withFiles } from '../with-store.ts';
 
 export interface Simulated {
   simulated?: boolean;
 }
 
-export const studiesOf = ({ simulated = false }: Simulated): string => studiesIn(dataFolder({ simulated }));
 /** @throws PlainError study-unknown, study-newer */
-export const opened = (code: string, options: Simulated): StudyFolder =>
-  StudyFolder.open(studiesOf(options), code, STUDY_CLOCK);
+export const opened = (code: string, files: SideFiles): StudyFolder =>
+  StudyFolder.open(studiesAmong(files), code, STUDY_CLOCK);
+
+/** Does something with a study. @throws PlainError study-unknown, study-newer */
+export const withStudy = <T>(
+  code: string,
+  options: Simulated,
+  act: (study: StudyFolder) => T | Promise<T>,
+): Promise<T> => withFiles(options, (files) => act(opened(code, files)));

@@ -5,17 +5,21 @@ import { WITHDRAWN } from '../../app/study/export/privacy.ts';
 import { withdrawParticipant } from '../../app/study/handed-out.ts';
 import { learnedText } from '../../app/study/learned-text.ts';
 import { EXAMPLE_PROTOCOL } from '../../app/study/protocol-file.ts';
-import { STUDY_CLOCK as CLOCK, StudyFolder } from '../../app/study/study-folder.ts';
+import { STUDY_CLOCK as CLOCK, StudyFolder, studiesAmong } from '../../app/study/study-folder.ts';
 import { whatIsLearned } from '../../app/study/what-is-learned.ts';
 import { PlainError } from '../../base/errors.ts';
+import type { SideFiles } from '../../store/side-files.ts';
 import { say, sayJson } from '../print-out.ts';
-import { withStore } from '../with-store.ts';
+import { withFiles, withStore } from '../with-store.ts';
 import { oneByOne } from './one-by-one.ts';
-import { opened, type Simulated, studiesOf } from './opened.ts';
+import { opened, type Simulated, withStudy } from './opened.ts';
 
 /** @throws PlainError study-file, study-protocol, study-exists */
-export function newCommand(file: string, options: Simulated): void {
-  const { protocol } = StudyFolder.begin(studiesOf(options), readJson(file), CLOCK);
+export async function newCommand(file: string, options: Simulated): Promise<void> {
+  const given = readJson(file);
+  const { protocol } = await withFiles(options, (files) =>
+    StudyFolder.begin(studiesAmong(files), given, CLOCK),
+  );
   say([
     `Study ${protocol.code} has begun: ${protocol.title}.`,
     ...(protocol.arms.some(({ cues }) => cues === 'logged')
@@ -46,8 +50,11 @@ function readJson(file: string): unknown {
   }
 }
 
-export function listCommand(options: Simulated & { json?: boolean }): void {
-  const { open, setAside } = StudyFolder.all(studiesOf(options), CLOCK);
+export const listCommand = (options: Simulated & { json?: boolean }): Promise<void> =>
+  withFiles(options, (files) => tellStudies(files, options));
+
+function tellStudies(files: SideFiles, options: { json?: boolean }): void {
+  const { open, setAside } = StudyFolder.all(studiesAmong(files), CLOCK);
   const studies = open.map((study) => ({
     code: study.protocol.code,
     title: study.protocol.title,
@@ -68,22 +75,22 @@ export function listCommand(options: Simulated & { json?: boolean }): void {
   ]);
 }
 
-/** Where the program itself carries the arms out, whoever enrolls need not know them; where people do, they must. */
+/** If the program itself applies the arms, whoever enrolls need not see them; if people do, they must. */
 const hidesArms = ({ arms }: { arms: readonly { cues: string }[] }): boolean =>
   arms.some(({ cues }) => cues === 'logged');
 
 /** @throws PlainError those of enrolling, some-set-aside */
-export function enrollCommand(
+export const enrollCommand = (
   code: string,
   participants: readonly string[],
   options: Simulated & { stratum: string },
-): void {
-  const study = opened(code, options);
-  oneByOne(participants, (participant) => {
-    const { arm, number, stratum } = study.enroll(participant, options.stratum);
-    return `Participant ${participant} is number ${number} in stratum ${stratum}${hidesArms(study.protocol) ? '; the arm is drawn, and told when the study is closed' : `, arm ${arm}`}.`;
-  });
-}
+): Promise<void> =>
+  withStudy(code, options, (study) =>
+    oneByOne(participants, (participant) => {
+      const { arm, number, stratum } = study.enroll(participant, options.stratum);
+      return `Participant ${participant} is number ${number} in stratum ${stratum}${hidesArms(study.protocol) ? '; the arm is drawn, and told when the study is closed' : `, arm ${arm}`}.`;
+    }),
+  );
 
 /** @throws PlainError feed-unknown, participant-unknown, session-twice, some-set-aside */
 export async function bindCommand(
@@ -93,7 +100,7 @@ export async function bindCommand(
   options: Simulated,
 ): Promise<void> {
   await withStore(options, (store) => {
-    const study = opened(code, options);
+    const study = opened(code, store.files);
     oneByOne(feeds, (feed) => {
       if (store.get(feed) === null) {
         throw new PlainError(
@@ -102,7 +109,7 @@ export async function bindCommand(
           'List them with "ebbline feeds".',
         );
       }
-      // Without its arm: whoever binds feeds may be whoever looks at their curves.
+      // Without the arm, because of blinding.
       return `Feed ${feed} is session ${study.bind(feed, participant).session}.`;
     });
   });
@@ -110,21 +117,24 @@ export async function bindCommand(
 
 /** @throws PlainError study-asks-otherwise */
 export async function learnedCommand(code: string, participant: string, options: Simulated): Promise<void> {
-  const study = opened(code, options);
-  await withStore(options, (store) =>
-    say(learnedText(whatIsLearned(study, store, participant, CLOCK.nowMs()))),
-  );
+  await withStore(options, (store) => {
+    const study = opened(code, store.files);
+    say(learnedText(whatIsLearned(study, store, participant, CLOCK.nowMs())));
+  });
 }
 
 /** @throws PlainError study-unknown, study-closed */
-export function closeCommand(code: string, options: Simulated): void {
-  closeStudy(opened(code, options));
+export async function closeCommand(code: string, options: Simulated): Promise<void> {
+  await withStudy(code, options, closeStudy);
   say(`Study ${code} is closed. Exports and figures name its arms from now on; nobody joins any more.`);
 }
 
 /** @throws PlainError study-unknown */
-export function withdrawCommand(code: string, participant: string, options: Simulated): void {
-  const study = opened(code, options);
+export const withdrawCommand = (code: string, participant: string, options: Simulated): Promise<void> =>
+  withStudy(code, options, (study) => withdraw(study, participant));
+
+function withdraw(study: StudyFolder, participant: string): void {
+  const { code } = study.protocol;
   if (!study.allocations().some((one) => one.participant === participant)) {
     throw new PlainError(
       'participant-unknown',
@@ -142,8 +152,8 @@ export function withdrawCommand(code: string, participant: string, options: Simu
 }
 
 /** @throws PlainError study-unknown */
-export function auditCommand(code: string, options: Simulated & { json?: boolean }): void {
-  const lines = opened(code, options).auditLines();
+export async function auditCommand(code: string, options: Simulated & { json?: boolean }): Promise<void> {
+  const lines = await withStudy(code, options, (study) => study.auditLines());
   if (options.json) return void sayJson(lines);
   say(lines.map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`));
 }

@@ -1,7 +1,15 @@
-/** What whoever leads arranges in a terminal. Thin: the work is in `app/ward`. */
+/** Commands of a shift leader: children in cots, labels, consents. The work is in `app/ward`. */
 import { randomInt } from 'node:crypto';
 import { familySurroundings, familyZone } from '../../app/kept/family-zone.ts';
-import { type Arranging, arrive, consent, endConsent, leave, makeLabels } from '../../app/ward/arranging.ts';
+import {
+  type Arranging,
+  arrive,
+  consent,
+  endConsent,
+  leave,
+  makeLabels,
+  sayNext,
+} from '../../app/ward/arranging.ts';
 import { wardService } from '../../app/ward/ward-service.ts';
 import { clockOf, dayOf, dayStartMs } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -11,7 +19,7 @@ import type { FeedStore } from '../../store/feed-store.ts';
 import { say, sayJson, writeOut } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
-/** Whoever has this terminal may do what staff may; the trail says that it was here. */
+/** A user of this terminal has the rights of staff; the audit trail names the computer. */
 const WHO = { person: 'this computer', role: 'computer' } as const;
 
 type Kept = { simulated?: boolean };
@@ -61,6 +69,36 @@ export const leaveCommand = (child: string, options: Kept): Promise<void> =>
     say(`${child} has left; the label counts no more.`);
   });
 
+export interface ChildOptions extends Kept {
+  /** False: none any more. */
+  nipple?: string | false;
+  study?: string | false;
+  participant?: string;
+}
+
+export const childCommand = (child: string, options: ChildOptions): Promise<void> =>
+  withStore(options, (store) => {
+    const { nipple, study, participant } = options;
+    if ((typeof study === 'string') !== (participant !== undefined))
+      throw new PlainError(
+        'ward-participant',
+        'A child takes part in a study as one of its participants.',
+        'Name both: --study CODE --participant CODE. Nothing was changed.',
+      );
+    const takesPart = sayNext(arranging(store), {
+      child,
+      ...(nipple !== undefined && { teat: nipple || null }),
+      ...(study === false && { study: null }),
+      ...(typeof study === 'string' && { study: { study, participant: participant! } }),
+    });
+    say([
+      `From the next feed on, ${child} is fed so.`,
+      typeof study === 'string' &&
+        !takesPart &&
+        `No feed is a session before research is allowed: ebbline ward consent "${child}" --what research`,
+    ]);
+  });
+
 export interface ConsentOptions extends Kept {
   what: 'parent' | 'research';
   person?: string;
@@ -106,8 +144,9 @@ export const handoverCommand = (options: HandoverOptions): Promise<void> =>
     writeOut(options.out, paper, { force: options.force ?? false });
   });
 
-export const trailCommand = (options: Kept & { json?: boolean }): Promise<void> =>
+export const trailCommand = (options: Kept & { json?: boolean; mark?: string }): Promise<void> =>
   withStore(options, (store) => {
+    if (options.mark !== undefined) return compareTrail(store, options.mark);
     const { zone } = familySurroundings(store);
     const { lines, broken } = serviceOf(store).trail(WHO);
     if (options.json) sayJson({ lines, broken });
@@ -122,3 +161,13 @@ export const trailCommand = (options: Kept & { json?: boolean }): Promise<void> 
       ]);
     if (broken !== null) process.exitCode = 1;
   });
+
+function compareTrail(store: FeedStore, mark: string): void {
+  const isSo = serviceOf(store).isTrailAsMarked(mark, WHO);
+  say(
+    isSo
+      ? 'The line is there as it was printed: up to it nothing was cut off.'
+      : 'The line is not there as it was printed: lines were changed or taken away, or the mark was not read right.',
+  );
+  if (!isSo) process.exitCode = 1;
+}

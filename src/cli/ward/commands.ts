@@ -1,4 +1,4 @@
-/** Commands of a house with many: the board of a room, labels, children in their cots, consents, the trail. */
+/** Commands of a ward: the board of a room, labels, children in their cots, consents, the trail. */
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import {
   addBrokerOptions,
@@ -54,6 +54,7 @@ export function addWardCommands(ebbline: Command): void {
     .argument('<child>', 'name or number of the child')
     .addOption(simulatedOption())
     .action(async (child, options) => (await import('./arrange.ts')).leaveCommand(child, options));
+  addChild(ward);
   ward
     .command('consent')
     .description('Let a parent see the own child, or a study take part of its feeds; or take that back.')
@@ -76,9 +77,29 @@ export function addWardCommands(ebbline: Command): void {
   ward
     .command('trail')
     .description('Say who looked at and changed what of the children, and whether that list is whole.')
+    .option(
+      '--mark <mark>',
+      'as printed on an earlier sheet for the next shift: is the list still so up to there?',
+    )
     .addOption(jsonOption())
     .addOption(simulatedOption())
     .action(async (options) => (await import('./arrange.ts')).trailCommand(options));
+}
+
+function addChild(ward: Command): void {
+  ward
+    .command('child')
+    .description(
+      'Say what each feed of a child begins with: its nipple, and the study that it takes part in.',
+    )
+    .argument('<child>', 'name or number of the child')
+    .option('--nipple <name>', 'the nipple, as it was measured')
+    .option('--no-nipple', 'none any more')
+    .option('--study <code>', 'study that its feeds are sessions of, while research is allowed')
+    .option('--participant <code>', 'as which participant of it')
+    .option('--no-study', 'none any more')
+    .addOption(simulatedOption())
+    .action(async (child, options) => (await import('./arrange.ts')).childCommand(child, options));
 }
 
 function addBoard(ebbline: Command): void {

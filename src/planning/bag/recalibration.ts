@@ -1,27 +1,27 @@
 /**
- * What the plans of this baby promised, beside how its days went. Day by day the logit of the model's chances goes up by what a short day
- * was not promised, and down by what a day was that did not run short: the step of adaptive conformal inference (Gibbs and Candès 2021,
- * Advances in Neural Information Processing Systems 34, arXiv:2106.00170), here on the logit. Its sum is the shift, which grows ever
- * more slowly, so that over many days as many run short as were promised, whatever the baby does.
+ * The record of this baby's plans: what they promised and how the days went. Day by day the logit of the model's chances is raised by what
+ * was not promised of a short day, and lowered by what was promised of another: the step of adaptive conformal inference (Gibbs and Candès
+ * 2021, Advances in Neural Information Processing Systems 34, arXiv:2106.00170), on the logit. The sum of these steps is the shift. It grows
+ * ever more slowly, so over many days as many are short as were promised, whatever the baby does.
  */
 import { DAY_MS } from '../../base/calendar.ts';
 import type { PromisedMilk } from '../milk/ledger-state.ts';
 
 export interface PlanRecord {
-  /** Days of which somebody said how they went. */
+  /** Number of days whose outcome was entered. */
   days: number;
-  /** Days that were to run short by what was shown, and that did. */
+  /** Expected number of short days by the chances shown, and actual number. */
   promisedShort: number;
   realisedShort: number;
   promisedThrownMl: number;
   realisedThrownMl: number;
-  /** The shift of the logit, 0 while nothing is known. */
+  /** The shift of the logit, 0 without data. */
   shift: number;
 }
 
-/** Logit for a whole day of difference; tried from 0.3 to 3. Own choice, no source. */
+/** Change of the logit for a difference of one whole day. Own choice among 0.3 to 3, no source. */
 const STEP = 1;
-/** Older days are of another baby. */
+/** Older days are not counted, since the baby has changed. */
 const LATEST_MS = 84 * DAY_MS;
 const CLOSEST = 1e-4;
 
@@ -31,7 +31,7 @@ const logit = (chance: number): number => {
 };
 const chanceOf = (x: number): number => 1 / (1 + Math.exp(-x));
 
-/** The chance as the record has it. */
+/** A chance corrected by the shift. */
 export const shifted = (chance: number, shift: number): number =>
   shift === 0 ? chance : chanceOf(logit(chance) + shift);
 

@@ -1,9 +1,9 @@
 /**
- * The bank: a few milk filters that differ in how regular sucks are, whether they are seen at all, and whether a bare hole gives none; and one blend of them.
+ * The bank: several milk filters and one weighted mean of them. They differ in how regular sucks are, whether sucks are seen at all, and whether an uncovered hole gives milk.
  *
- * Each filter is weighed by how well it foretold the rows of the balance in the last minute with the teat in the mouth. All reckon with the same noise, which is identified
- * in the feed (mouth-noise.ts), so none can buy likelihood by being vaguer than it is; where the noise hides the difference the weights stay near their start, and what
- * the filters disagree about becomes stated uncertainty.
+ * The weight of each filter follows from how well it predicted the rows of the balance in the last minute with the teat in the mouth. All use the same noise, which is identified
+ * in the feed (mouth-noise.ts), so that no filter gains likelihood by a larger variance. Where noise hides the difference the weights stay near their start, and the
+ * disagreement of the filters becomes part of the stated uncertainty.
  */
 
 import { BANK } from '../noise.ts';
@@ -37,17 +37,19 @@ export interface MilkBank {
   readonly weights: Float64Array;
   readonly weightLog: number[];
   readonly evidence: Float64Array;
-  /** Sucks' worth of milk since the last row: all, and what a hole that is not always covered lets through. */
+  /** Milk of sucks since the last row, in units of one suck: in total, and the part by filters whose milk depends on how well the hole is covered. */
   pendingUnits: number;
   pendingCovered: number;
-  /** The same of sucks that cannot be seen. */
+  /** The same for sucks that cannot be seen. */
   pendingUnseen: number;
-  /** Sucks are too faint to be told from the mouth's push. */
+  /** Sucks are too weak to be distinguished from other forces of the mouth. */
   faint: boolean;
   /** Blended estimates of the last row, g; g² the variance. */
   milkGrams: number;
   milkVariance: number;
-  /** Variance of the whole that hangs there as a weighing sees it: milk and its biases. */
+  /** Variance of the total intake, g². */
+  intakeVariance: number;
+  /** Variance of the total mass as a weighing sees it: milk and its biases. */
   weighedVariance: number;
   biasXGrams: number;
   biasZGrams: number;
@@ -68,6 +70,7 @@ export function createMilkBank(refinable: boolean): MilkBank {
     faint: false,
     milkGrams: 0,
     milkVariance: 0,
+    intakeVariance: 0,
     weighedVariance: 0,
     biasXGrams: 0,
     biasZGrams: 0,
@@ -81,12 +84,12 @@ export function startMilkBank(bank: MilkBank, milkGrams: number): void {
   blend(bank);
 }
 
-/** As `expectSteeper`, every filter. */
+/** `expectSteeper` for every filter. */
 export function expectSteeperBank(bank: MilkBank, more: number): void {
   for (const filter of bank.filters) expectSteeper(filter, more);
 }
 
-/** Sucks of one block: their milk is told of at once, and becomes certain with the row. */
+/** Sucks of one block: their milk is included in the estimate at once, and in the covariance with the next row. */
 export function addSucks(bank: MilkBank, units: number, coverShare: number, stepSec: number): void {
   bank.pendingUnits += units;
   bank.pendingCovered += units * coverShare;
@@ -99,9 +102,9 @@ function pendingOf(bank: MilkBank, member: number): number {
   return covered ? bank.pendingCovered : bank.pendingUnits;
 }
 
-/** A row's prediction, alike for all filters but for the sucks. */
+/** A row's prediction, the same for all filters except for the sucks. */
 export interface BankStep extends Omit<Step, 'suckUnits'> {
-  /** Flow noise on top of each filter's own, g². */
+  /** Flow noise in addition to each filter's own, g². */
   unseenVariance: number;
 }
 
@@ -131,12 +134,12 @@ export function predictBank(bank: MilkBank, step: BankStep): void {
   bank.pendingUnseen = 0;
 }
 
-/** Milk may have gone unseen into the mouth: a gap, a reset. Variance in g². */
+/** Milk may have been drunk unnoticed, in a gap or a reset. Variance in g². */
 export function addUnseenFlow(bank: MilkBank, variance: number): void {
   for (const filter of bank.filters) addFlowNoise(filter, variance);
 }
 
-/** Ends a row: no milk below none, weights, blend, and the record of it. */
+/** Ends a row: keeps milk at 0 or more, updates weights and mean, and records it for the refined pass. */
 export function endBankRow(bank: MilkBank): void {
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
@@ -173,23 +176,27 @@ function blend(bank: MilkBank): void {
     return sum;
   };
   const milk = mean(MILK);
+  const intake = mean(INTAKE);
   let variance = 0;
+  let intakeVariance = 0;
   let weighed = 0;
   for (let i = 0; i < filters.length; i++) {
     const { x, c } = filters[i]!;
     const apart = (x[MILK]! - milk) ** 2;
     variance += weights[i]! * (c[MILK * STATES + MILK]! + apart);
     weighed += weights[i]! * (totalVariance(c) + apart);
+    intakeVariance += weights[i]! * (c[INTAKE * STATES + INTAKE]! + (x[INTAKE]! - intake) ** 2);
   }
   bank.milkGrams = milk;
   bank.milkVariance = variance;
   bank.weighedVariance = weighed;
+  bank.intakeVariance = intakeVariance;
   bank.biasXGrams = mean(BIAS_X);
   bank.biasZGrams = mean(BIAS_Z);
   bank.lagShare = mean(LAG_SHARE);
 }
 
-/** Of milk + the greater bias of the two axes. */
+/** Variance of milk plus the larger bias of the two axes, g². */
 function totalVariance(c: Float64Array): number {
   const along = c[BIAS_Z * STATES + BIAS_Z]! + 2 * c[MILK * STATES + BIAS_Z]!;
   const across = c[BIAS_X * STATES + BIAS_X]! + 2 * c[MILK * STATES + BIAS_X]!;
@@ -215,7 +222,7 @@ export interface Amount {
 
 const one: Amount = { grams: 0, variance: 0 };
 
-/** Change of intake since `sinceSec` as known now: mean and variance (g, g²) of the blend, into `out`. */
+/** Change of intake since `sinceSec` by the present estimate: mean and variance (g, g²) of the weighted mean, into `out`. */
 export function bankIntakeSince(bank: MilkBank, sinceSec: number, out: Amount): void {
   let mean = 0;
   let square = 0;
@@ -241,7 +248,7 @@ export function bankNow(bank: MilkBank, out: { milkGrams: number; intakeGrams: n
   }
 }
 
-/** The blended intakes of the last seconds, oldest first, g. `scratch` is as long as there are earlier intakes. @returns how many */
+/** The weighted mean intakes of the last seconds, oldest first, g. `scratch` has room for all of them. @returns their number */
 export function readBankEarlierIntakes(
   bank: MilkBank,
   atSec: Float64Array,

@@ -1,6 +1,6 @@
 /**
- * Signing in by OpenID Connect (OpenID Connect Core 1.0, code flow with PKCE, RFC 7636): the provider knows who somebody is and which roles she has; this
- * server keeps only, in memory, which browser is whose, for a shift.
+ * Sign-in by OpenID Connect (OpenID Connect Core 1.0, code flow with PKCE, RFC 7636): the provider knows a person's identity and roles; this server
+ * only stores, in memory and for a shift, which browser belongs to whom.
  */
 import { randomBytes } from 'node:crypto';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
@@ -13,9 +13,9 @@ export interface SignInOptions {
   issuer: string;
   clientId: string;
   clientSecret: string;
-  /** Where people reach the board, such as https://board.example. */
+  /** Public address of the board, such as https://board.example. */
   address: string;
-  /** Claim of the roles. */
+  /** Name of the claim with the roles. */
   rolesClaim: string;
   /** Reads the claim. */
   rolesOf: (claimed: unknown) => Role[];
@@ -39,22 +39,22 @@ export interface SignIn extends People {
 
 /** @throws PlainError sign-in-address, sign-in-away */
 export async function createSignIn(options: SignInOptions): Promise<SignIn> {
-  const desk = new SignInDesk(options, await discovered(options));
+  const signIns = new SignIns(options, await discovered(options));
   return {
     ...options.rules,
-    personOf: (request) => desk.personOf(request),
+    personOf: (request) => signIns.personOf(request),
     addRoutes(app) {
       app.get('/sign-in', async (_request, reply) =>
-        reply.header('cache-control', 'no-store').redirect(await desk.begin(), 303),
+        reply.header('cache-control', 'no-store').redirect(await signIns.begin(), 303),
       );
       app.get('/signed-in', async (request, reply) => {
         reply.header('cache-control', 'no-store');
-        const secret = await desk.finish(request.url);
-        return reply.header('set-cookie', desk.cookie(secret, SIGNED_IN_MS / 1000)).redirect('/', 303);
+        const secret = await signIns.finish(request.url);
+        return reply.header('set-cookie', signIns.cookie(secret, SIGNED_IN_MS / 1000)).redirect('/', 303);
       });
       app.post('/sign-out', async (request, reply) => {
-        desk.signOut(request);
-        return reply.header('set-cookie', desk.cookie('', 0)).code(204).send();
+        signIns.signOut(request);
+        return reply.header('set-cookie', signIns.cookie('', 0)).code(204).send();
       });
     },
   };
@@ -71,7 +71,7 @@ const secretOf = ({ headers }: FastifyRequest): string =>
     .find((pair) => pair.startsWith(`${COOKIE}=`))
     ?.slice(COOKIE.length + 1) ?? '';
 
-class SignInDesk {
+class SignIns {
   readonly #options: SignInOptions;
   readonly #config: oidc.Configuration;
   readonly #nowMs: () => number;
@@ -98,10 +98,10 @@ class SignInDesk {
     this.#sessions.delete(secretOf(request));
   }
 
-  /** @returns where the browser is to go */
+  /** @returns the address to send the browser to */
   async begin(): Promise<string> {
     dropOld(this.#pending, this.#nowMs());
-    // Whoever asks again and again pushes out only those who never came back.
+    // Too many unfinished sign-ins push out only the oldest of these.
     const [oldest] = this.#pending.keys();
     if (this.#pending.size >= MOST_PENDING && oldest !== undefined) this.#pending.delete(oldest);
     const [state, nonce, verifier] = [oidc.randomState(), oidc.randomNonce(), oidc.randomPKCECodeVerifier()];
@@ -116,7 +116,7 @@ class SignInDesk {
     }).href;
   }
 
-  /** @returns the secret of a browser that is signed in from now on @throws PlainError sign-in-failed, sign-in-no-role */
+  /** @returns the secret of the browser, which is now signed in @throws PlainError sign-in-failed, sign-in-no-role */
   async finish(url: string): Promise<string> {
     const person = await this.#personBehind(new URL(url, this.#options.address));
     dropOld(this.#sessions, this.#nowMs());

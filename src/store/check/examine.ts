@@ -1,4 +1,4 @@
-/** Looks a data folder over without changing it: the database itself, captures without feeds and feeds without captures, rights. */
+/** Checks a data folder without changing it: the database itself, captures without feeds and feeds without captures, rights. */
 import * as fs from 'node:fs';
 import { isAbsolute, join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
@@ -7,8 +7,9 @@ import { DATABASE_FILE } from '../data-folder.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { foreignParts } from '../database/schema.ts';
 import { openToOthers } from '../private.ts';
+import { rowsOf } from '../ward/rows.ts';
 
-/** One thing that is not as it should be. `feedId` where it is about one feed. */
+/** A finding. `feedId`: if it concerns one feed. */
 export interface Finding {
   kind:
     | 'database-damaged'
@@ -32,8 +33,8 @@ export interface Examined {
 const CAPTURE = /^(.+)\.cap(\.cols|\.gz)?$/;
 
 /**
- * @param thorough  also reads each capture to its end, which takes some ms for each
- * @throws PlainError of a database that cannot be read at all
+ * @param thorough  also read each capture to its end, some ms each
+ * @throws PlainError if the database cannot be read at all
  */
 export function examine(folder: string, database: FeedDatabase, thorough: boolean): Examined {
   const findings: Finding[] = [];
@@ -52,17 +53,36 @@ export function examine(folder: string, database: FeedDatabase, thorough: boolea
       what: `The database holds a part that Ebbline does not make: ${part}.`,
     });
   }
-  const feeds = database.prepare('SELECT id, state, capture_file FROM feed').all() as KeptAs[];
-  const captures = capturesIn(folder);
-  findings.push(...orphans(feeds, captures));
-  if (thorough) findings.push(...damagedAmong(folder, captures));
+  const names = capturesIn(folder);
+  const pathOf = (name: string): string => join(folder, 'captures', name);
+  const {
+    feeds,
+    captures,
+    findings: ofCaptures,
+  } = examineCaptures(database, names, thorough ? pathOf : null);
+  findings.push(...ofCaptures);
   for (const name of openToOthers(folder)) {
     findings.push({
       kind: 'open-to-others',
       what: `Others on this computer may read ${join(folder, name)}.`,
     });
   }
-  return { feeds: feeds.length, captures: captures.length, findings };
+  return { feeds, captures, findings };
+}
+
+/**
+ * Feeds without captures and captures without feeds.
+ * @param names  of the captures that are there, as they are called in a data folder
+ * @param pathOf  a file with the bytes of one; null: they are not read
+ */
+export function examineCaptures(
+  database: FeedDatabase,
+  names: readonly string[],
+  pathOf: ((name: string) => string) | null,
+): Examined {
+  const feeds = rowsOf<KeptAs>(database, 'SELECT id, state, capture_file FROM feed', []);
+  const findings = [...orphans(feeds, names), ...(pathOf ? damagedAmong(names, pathOf) : [])];
+  return { feeds: feeds.length, captures: names.length, findings };
 }
 
 interface KeptAs {
@@ -89,7 +109,7 @@ function orphans(feeds: readonly KeptAs[], captures: readonly string[]): Finding
       return { kind: 'capture-without-feed', what, feedId: feedOf(name) };
     });
   const withoutCapture = feeds.flatMap(({ id, capture_file }): Finding[] => {
-    // Removed on purpose, or never there.
+    // It was removed on purpose, or there never was one.
     if (capture_file === '' || there.has(id)) return [];
     if (!isAbsolute(capture_file)) {
       return [{ kind: 'feed-without-capture', what: `The capture of feed ${id} is missing.`, feedId: id }];
@@ -115,14 +135,14 @@ function orphans(feeds: readonly KeptAs[], captures: readonly string[]): Finding
   return [...withoutFeed, ...withoutCapture, ...unpacked];
 }
 
-function damagedAmong(folder: string, captures: readonly string[]): Finding[] {
+function damagedAmong(captures: readonly string[], pathOf: (name: string) => string): Finding[] {
   return captures.flatMap((name): Finding[] => {
     try {
-      const { warnings } = readCapture(join(folder, 'captures', name));
+      const { warnings } = readCapture(pathOf(name));
       return warnings.map((what) => ({ kind: 'capture-damaged', what, feedId: feedOf(name) }));
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
-      // Begun and cut before anything came.
+      // The feed was begun and interrupted before any bytes came.
       if (error.code === 'capture-empty') return [];
       return [{ kind: 'capture-damaged', what: error.message, feedId: feedOf(name) }];
     }

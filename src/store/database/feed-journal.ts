@@ -10,7 +10,7 @@ import type {
   KeptMilkEvent,
   ListedFeed,
   MilkEvent,
-} from '../../feed/record/kept.ts';
+} from '../../feed/record/written-by-hand.ts';
 import { plainly } from '../faults.ts';
 import { inWard, type Ward } from '../ward/ward-records.ts';
 import { Babies } from './babies.ts';
@@ -26,9 +26,9 @@ import { Settings } from './settings.ts';
 import { noneOfThem, nothingOpen, Whose } from './whose.ts';
 
 /**
- * What any process may do with kept feeds, also beside the one that records: find and read them, put corrections beside them, write
- * feeds in by hand, keep the milk ledger and the settings. Shapes: src/feed/record/feed.ts and src/feed/record/kept.ts. All calls are synchronous and
- * durable on return; disk troubles are PlainErrors.
+ * What any process may do with stored feeds, also beside the one that records: find and read them, add corrections, enter
+ * feeds by hand, use the milk ledger and the settings. Types: src/feed/record/feed.ts and src/feed/record/written-by-hand.ts. All calls are synchronous and
+ * durable on return; disk errors are PlainErrors.
  */
 export class FeedJournal {
   protected readonly records: FeedRecords;
@@ -55,12 +55,12 @@ export class FeedJournal {
     this.#whose = new Whose(database);
   }
 
-  /** Kept feeds, newest first; those marked "not a feed" only if asked for. */
+  /** Stored feeds, newest first; those marked "not a feed" only if asked for. */
   list(choice: ListChoice = {}): ListedFeed[] {
     return this.safely(() => this.#list.list(choice));
   }
 
-  /** Everything from `fromMs` up to before `toMs`, oldest first: a day, as its caller's time zone has it. */
+  /** Everything from `fromMs` up to before `toMs`, oldest first: for example a day in the caller's time zone. */
   between(choice: HandFeedChoice & { fromMs: number; toMs: number }): FeedsBetween {
     const { withdrawn: _withdrawn, ...feedChoice } = choice;
     return this.safely(() => ({
@@ -81,7 +81,7 @@ export class FeedJournal {
   }
 
   /**
-   * Puts a correction beside a feed, signed by `by`; the feed itself stays as it is.
+   * Adds a correction of a feed, signed by `by`; the measured feed does not change.
    * @throws FieldError entry-invalid, PlainError store-no-feed
    */
   correct(feedId: string, correction: CorrectionContent, by: string | null = null): void {
@@ -89,7 +89,7 @@ export class FeedJournal {
     this.safely(() => this.#corrections.add(feed, correction, by, this.nowMs()));
   }
 
-  /** Keeps a feed written in by hand. @throws FieldError entry-invalid */
+  /** Stores a feed written in by hand. @throws FieldError entry-invalid */
   addHandFeed(entry: HandFeedEntry): HandFeed {
     const id = newFeedId(this.nowMs(), Math.random);
     return this.safely(() => {
@@ -98,7 +98,7 @@ export class FeedJournal {
     });
   }
 
-  /** As `correct`, for a feed written in by hand; `withdrawn`: it never was. */
+  /** As `correct`, for a feed written in by hand; `withdrawn`: the feed is taken back. */
   correctHandFeed(id: string, correction: HandFeedCorrectionContent, by: string | null = null): HandFeed {
     const feed = this.getHandFeed(id);
     if (!feed) throw this.#unknownFeed(id);
@@ -127,12 +127,12 @@ export class FeedJournal {
     return this.safely(() => this.#milk.since(sinceMs));
   }
 
-  /** What a house with many keeps, and its trail: all that `act` writes, or nothing. */
+  /** The ward's records and audit trail, in one transaction: everything that `act` writes, or nothing. */
   ward<T>(act: (ward: Ward) => T): T {
     return this.safely(() => inWard(this.database, act));
   }
 
-  /** Babies as entered, in that order. */
+  /** Babies' records, in the order of entering. */
   listBabies(): Baby[] {
     return this.safely(() => this.#babies.list());
   }
@@ -141,7 +141,7 @@ export class FeedJournal {
     return this.safely(() => this.#babies.get(id));
   }
 
-  /** Feeds that say only its name come under its id, where they can be of no other. @throws FieldError baby-invalid, baby-name-taken */
+  /** Feeds with only its name are bound to its id if they can belong to no other baby. @throws FieldError baby-invalid, baby-name-taken */
   addBaby(entry: unknown): Baby {
     return this.safely(() =>
       inTransaction(this.database, () => {
@@ -157,7 +157,7 @@ export class FeedJournal {
     return this.safely(() => this.#babies.change(this.#mustKnowBaby(id), entry, this.nowMs()));
   }
 
-  /** From now on the sleeve learns anew how quiet it may be. @throws PlainError store-no-baby */
+  /** Resets the quiet level: only later feeds count for it. @throws PlainError store-no-baby */
   undoQuiet(id: string): Baby {
     return this.safely(() => {
       const baby = { ...this.#mustKnowBaby(id), quietSinceMs: this.nowMs() };
@@ -167,8 +167,8 @@ export class FeedJournal {
   }
 
   /**
-   * Every baby that is kept or that a feed names, once: whoever is to be fed next, then the latest fed. Those of which somebody has to say who
-   * they are (`isOpen`) stand in it too.
+   * Every baby with a record or with feeds, once: the baby of the next feed first, then by latest feed. Babies that still have to be decided
+   * about (`isOpen`) are included.
    */
   allBabies(): KnownBaby[] {
     return this.safely(() => {
@@ -182,10 +182,10 @@ export class FeedJournal {
   }
 
   /**
-   * Says whose feeds are of which only a name, or an id from elsewhere, is known.
-   * @param feedsOf  name or id that they stand under
-   * @param baby  name or id of the baby that they are of; null: of none of those that are known
-   * @throws PlainError whose-nothing when nothing is open about them, whose-nobody, baby-which
+   * Assigns feeds of which only a name, or an id from an import, is known.
+   * @param feedsOf  the name or id in these feeds
+   * @param baby  name or id of their baby; null: none of the known babies
+   * @throws PlainError whose-nothing when these feeds are not open, whose-nobody, baby-which
    */
   sayWhose(feedsOf: string, baby: string | null): void {
     this.safely(() =>
@@ -222,29 +222,29 @@ export class FeedJournal {
     this.safely(() => this.#settings.writeSetup(setup));
   }
 
-  /** Whether somebody turned sound on; off unless so. */
+  /** Whether sound is on; default off. */
   readSoundOn = (): boolean => this.safely(() => this.#settings.readFor('sound-on')) === true;
   writeSoundOn = (on: boolean): void => this.safely(() => this.#settings.writeFor('sound-on', on));
 
-  /** Whether somebody dimmed light and page. */
+  /** Whether light and page are dimmed. */
   readDimmed = (): boolean => this.safely(() => this.#settings.readFor('dimmed')) === true;
   writeDimmed = (on: boolean): void => this.safely(() => this.#settings.writeFor('dimmed', on));
 
-  /** The family's time zone by its IANA name; null until somebody chose. */
+  /** The family's time zone by its IANA name; null if none was chosen. */
   readZone = (): string | null => {
     const zone = this.safely(() => this.#settings.readFor('zone'));
     return typeof zone === 'string' ? zone : null;
   };
   writeZone = (zone: string): void => this.safely(() => this.#settings.writeFor('zone', zone));
 
-  /** What was set for packing, as planning wrote it; null when nothing was. */
+  /** Settings for packing, as planning wrote them; null if there are none. */
   readPacking = (): unknown => this.safely(() => this.#settings.readFor('packing'));
   writePacking = (settings: unknown): void => this.safely(() => this.#settings.writeFor('packing', settings));
 
-  /** Checks and lessons beside calibrations, as calibration wrote them; null before the first. */
-  readCalibrationNotes = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
-  writeCalibrationNotes = (notes: unknown): void =>
-    this.safely(() => this.#settings.writeFor('calibration-notes', notes));
+  /** Histories of calibrations, as calibration wrote them; null before the first. */
+  readCalibrationHistories = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
+  writeCalibrationHistories = (histories: unknown): void =>
+    this.safely(() => this.#settings.writeFor('calibration-notes', histories));
 
   /** Feeds by a sleeve alone, as calibration wrote them; null before the first. */
   readAloneFeeds = (): unknown => this.safely(() => this.#settings.readFor('alone-feeds'));
@@ -256,17 +256,17 @@ export class FeedJournal {
     return this.safely(() => this.#settings.all());
   }
 
-  /** All calibrations ever kept, oldest first. */
+  /** All stored calibrations, oldest first. */
   calibrations(): { sleeveId: string; calibration: unknown }[] {
     return this.safely(() => this.#settings.calibrations());
   }
 
-  /** Keeps a calibration for a sleeve's number; the latest one counts, the older ones stay. */
+  /** Stores a calibration for a sleeve's number; the latest one counts, older ones stay. */
   keepCalibration(sleeveId: string, calibration: unknown): void {
     this.safely(() => this.#settings.keepCalibration(sleeveId, calibration));
   }
 
-  /** @returns the calibration last kept for this sleeve, null when there is none */
+  /** @returns the latest calibration of this sleeve, null if there is none */
   calibrationFor(sleeveId: string): unknown {
     return this.safely(() => this.#settings.calibrationFor(sleeveId));
   }

@@ -1,17 +1,17 @@
 import type { FeedDatabase } from './feed-database.ts';
 import { Whose } from './whose.ts';
 
-/** A table of which no line is ever changed or deleted. */
+/** A table whose lines are never changed or deleted. */
 export interface OnlyAddedTo {
   onlyAddedTo: string;
 }
 
-/** A step is text (the shape), a function (records), or a table that is only added to from then on. */
+/** A step is SQL (the schema), a function (records), or a table that becomes append-only. */
 export type Migration = string | ((database: FeedDatabase, nowMs: number) => void) | OnlyAddedTo;
 
 /**
- * The database's shape, one step a version. A step that has been released is never changed: a new one is added.
- * `PRAGMA user_version` of a database is the number of steps it has been through.
+ * The database schema, one step a version. A released step is never changed; a new one is added.
+ * `PRAGMA user_version` of a database is the number of steps already applied.
  */
 export const MIGRATIONS: readonly Migration[] = [
   /* 1: feeds with rows, cues, events and the refined pass; calibrations by sleeve; settings */ `
@@ -241,7 +241,7 @@ export const MIGRATIONS: readonly Migration[] = [
   /* 10: what stands in the trail stays as it is */ { onlyAddedTo: 'trail' },
 ];
 
-/** What refuses in SQLite to change or delete a line. Another engine does the same in its own way. */
+/** Triggers by which SQLite refuses to change or delete a line. PostgreSQL has its own. */
 export const onlyAddedToSql = ({ onlyAddedTo: table }: OnlyAddedTo): string => `
   CREATE TRIGGER ${table}_is_not_changed BEFORE UPDATE ON ${table}
     BEGIN SELECT RAISE(ABORT, 'only added to'); END;

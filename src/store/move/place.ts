@@ -1,4 +1,4 @@
-/** One end of a move: a data folder that nobody records into meanwhile, or a site of a database. */
+/** One end of a move: a data folder locked against recording, or a site of a database. */
 import * as fs from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
@@ -18,7 +18,7 @@ import {
 import { CHUNK_BYTES, chunkSql, PostgresCaptures } from '../postgres/postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from '../postgres/postgres-database.ts';
 
-/** A file of the place by its name inside a data folder: a capture, the note beside it, a file of a study. */
+/** A file of the place by its name inside a data folder: a capture, its sidecar, a file of a study. */
 export interface Files {
   names(): string[];
   read(name: string): Buffer;
@@ -33,7 +33,7 @@ export interface Place {
   close(): void;
 }
 
-/** @param mustBe  true for the end that is moved from @throws PlainError move-nothing, store-recording, database-away … */
+/** @param mustBe  true for the source @throws PlainError move-nothing, store-recording, database-away … */
 export function openPlace(choice: DatabaseChoice | string, mustBe: boolean): Place {
   const asked = typeof choice === 'string' ? { database: choice } : choice;
   if (isDatabaseUrl(asked.database)) return siteOf(databaseAddress(asked));
@@ -93,7 +93,7 @@ function refuseRecorded(database: PostgresDatabase, { label, site }: DatabaseAdd
   );
 }
 
-/** @param which  SQL that says which feeds; all without it */
+/** @param which  SQL condition; default all */
 export const feedIdsOf = ({ database }: Pick<Place, 'database'>, which = ''): string[] =>
   (database.prepare(`SELECT id FROM feed ${which}`).all() as { id: string }[]).map(({ id }) => id);
 
@@ -120,12 +120,13 @@ function siteFiles(database: PostgresDatabase): Files {
           ...(packed ? [`captures/${feed_id}.cap.${packed}`] : []),
           ...(note ? [`captures/${feed_id}.json`] : []),
         ]),
-        ...(sides.all() as { path: string }[]).map(({ path }) => path),
+        // What studies computed stays: it is computed anew.
+        ...(sides.all() as { path: string }[]).map(({ path }) => path).filter(isSideFile),
       ].sort(),
     read(name) {
       const id = feedOfFile(name);
       if (id === null) return Buffer.from((side.all(name) as { bytes: Uint8Array }[])[0]!.bytes);
-      return name.endsWith('.json') ? captures.readNote(id)! : captures.read(name);
+      return name.endsWith('.json') ? captures.readSidecar(id)! : captures.read(name);
     },
     write(name, bytes) {
       const id = feedOfFile(name);
@@ -135,7 +136,7 @@ function siteFiles(database: PostgresDatabase): Files {
   };
 }
 
-/** Into the month in which its feed began; one without a feed goes where all such go. */
+/** Stored in the month in which its feed began; captures without a feed have a common place. */
 function writeCapture(database: PostgresDatabase, id: string, name: string, bytes: Buffer): void {
   if (!isSafeFeedId(id)) return;
   const [feed] = database.prepare('SELECT started_at_ms AS at FROM feed WHERE id = ?').all(id) as {

@@ -1,7 +1,7 @@
 /**
- * A baby and all that belongs to it, deleted for good: feeds with rows, cues and captures, feeds written in by hand, corrections, its part
- * of the milk ledger, the last answers. The file is then written anew, so that nothing is left in free pages or in the log.
- * What was exported, backed up or handed on before is elsewhere and stays there; so may traces on the disk itself below the files.
+ * Deletes a baby and everything that belongs to it, for good: feeds with rows, cues and captures, feeds written in by hand, corrections, its part
+ * of the milk ledger, the last answers. The file is then rewritten, so that nothing is left in free pages or in the log.
+ * Earlier exports, backups and files handed on are not changed; traces may also remain on the disk itself below the files.
  */
 import { babiesCalled, type KnownBaby, numbered, sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -17,13 +17,13 @@ export interface ForgetResult {
   feeds: number;
   handFeeds: number;
   milkEvents: number;
-  /** Captures that were put away on a disk that is not there now. */
+  /** Archived captures on a disk that is not attached now. */
   unreachable: string[];
-  /** Records of others, feeds without a name among them, in whose words the name still stands. */
+  /** Number of other records (also feeds without a name) whose text still contains the name. */
   mentions: number;
-  /** Feeds that name no baby; they stay. */
+  /** Number of feeds without a baby; they stay. */
   unnamed: number;
-  /** Feeds under a name of the baby of which nobody has said whose they are; they stay. */
+  /** Number of feeds with a name of the baby whose owner is undecided; they stay. */
   unsure: number;
 }
 
@@ -33,26 +33,26 @@ interface Place {
   captures: Captures;
 }
 
-/** Who is meant: everything under one of these. */
+/** Identifies the baby: all data with one of these. */
 interface Baby {
   ids: string[];
   names: string[];
-  /** Names that may be another baby's too: what stands under one of them alone is not touched. */
+  /** Names that may also be another baby's: data with such a name only are not touched. */
   doubtful: string[];
 }
 
-/** Id or name as asked for; of several the first that is known counts, since a store inside may know only the name. */
+/** Id or name as typed; of several the first known one counts, since an inner store may know only the name. */
 export type Asked = string | readonly string[];
 
 /**
- * @throws PlainError forget-nobody when nothing is kept of such a baby, forget-which when there are two of the name, forget-busy when another program reads the folder
+ * @throws PlainError forget-nobody when there are no data of such a baby, forget-which when two babies have the name, forget-busy when another program reads the folder
  */
 export function forgetBaby(place: Place, who: Asked): ForgetResult {
   return plainly(place.folder, () => {
     const { database } = place;
     const whose = new Whose(database);
     const baby = allOf(whose, knownAs(whose, who));
-    // What is deleted is overwritten at once, in case the power fails before the file is written anew.
+    // Deleted data are overwritten at once, in case the power fails before the file is rewritten.
     waysOf(database).beforeDeleting(database);
     const feeds = feedsOf(database, baby);
     const result = inTransaction(database, () => {
@@ -63,13 +63,13 @@ export function forgetBaby(place: Place, who: Asked): ForgetResult {
   });
 }
 
-/** Ends what a cut has left of forgetting. @returns captures that cannot be reached now */
+/** Completes an interrupted deletion. @returns captures that cannot be reached now */
 export const sweepLeaving = (place: Place): string[] =>
   removeLeaving(place.database, place.captures, () =>
     waysOf(place.database).writeAnew(place.database, place.folder),
   );
 
-/** What is kept of a baby, and by what it is known. */
+/** The amount of a baby's data, and its identification. */
 export interface CountedBaby {
   id: string | null;
   name: string;
@@ -77,13 +77,13 @@ export interface CountedBaby {
   handFeeds: number;
 }
 
-/** What would be deleted of a baby. @throws PlainError forget-nobody, forget-which */
+/** Counts what would be deleted of a baby. @throws PlainError forget-nobody, forget-which */
 export function countOf(database: FeedDatabase, who: Asked): CountedBaby {
   const whose = new Whose(database);
   return countedBaby(database, whose, knownAs(whose, who));
 }
 
-/** Babies that something is kept of, by name, each with what would be deleted of it. */
+/** All babies with data, by name, each with the amount that would be deleted. */
 export function babiesCounted(database: FeedDatabase): CountedBaby[] {
   const whose = new Whose(database);
   return known(whose)
@@ -102,7 +102,7 @@ function countedBaby(database: FeedDatabase, whose: Whose, baby: KnownBaby): Cou
   return { id: baby.id, name: baby.name ?? baby.id!, feeds: count('feed'), handFeeds: count('hand_feed') };
 }
 
-/** Babies that can be named: by an id, or by a name that is not another one's. */
+/** Babies that can be identified: by an id, or by a unique name. */
 const known = (whose: Whose): KnownBaby[] =>
   whose.babies().filter(({ id, name, mayBe }) => id !== null || (name !== null && mayBe.length === 0));
 
@@ -124,7 +124,7 @@ function knownAs(whose: Whose, asked: Asked): KnownBaby {
   );
 }
 
-/** Feeds that say only its name are its own, unless another baby has or had that name, or one of them tells of another day of birth. */
+/** Feeds with only its name belong to it, unless another baby has or had that name, or the birth dates differ. */
 function allOf(whose: Whose, baby: KnownBaby): Baby {
   if (baby.id === null) return { ids: [], names: [...baby.names], doubtful: [] };
   const others = whose.babies().filter(({ id }) => id !== null && id !== baby.id);
@@ -138,7 +138,7 @@ function allOf(whose: Whose, baby: KnownBaby): Baby {
         baby.birthDay !== null &&
         one.birthDay !== baby.birthDay,
     );
-  // As each of them was written: the database itself only knows capital letters without accents.
+  // With the spelling of each feed, since SQLite compares case only for letters without accents.
   const written = [
     ...baby.names,
     ...typed.flatMap(({ name }) =>
@@ -191,7 +191,7 @@ function deleteAll(
     `DELETE FROM baby WHERE id COLLATE NOCASE IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`,
     ...lists,
   );
-  // Milk that names no baby is everybody's; of the last baby it goes too, and so does what the family entered.
+  // Milk without a baby belongs to everybody; with the last baby it is deleted too, and so are the family's entries.
   const whose = new Whose(database);
   const isLast = whose.babies().every(({ id, name }) => id === null && name === null);
   whose.keepApart(whose.apart().filter((id) => !baby.ids.includes(id)));
@@ -216,10 +216,10 @@ function deleteAll(
   };
 }
 
-/** Settings in which a family speaks: the last answers, whom to call. The others are about the sleeve and this machine. */
+/** Settings with a family's data: the last answers, whom to call. The others concern the sleeve and this machine. */
 const OF_FAMILY = ['setup', 'packing', 'zone', 'alone-feeds'];
 
-/** Where others' records may name the baby: a feed first kept under the wrong name, its corrections, the last answers. */
+/** Other records that may name the baby: a feed first stored under the wrong name, its corrections, the last answers. */
 const ENTRIES = [
   ['feed', 'setup_json'],
   ['feed', 'corrected_json'],
@@ -233,7 +233,7 @@ const ENTRIES = [
 
 const keyOf = (table: string): string => ({ setting: 'name', baby: 'id' })[table] ?? 'no';
 
-/** JSON as it lies in the database: the name between its quotes, or inside a text. */
+/** The name as it appears inside stored JSON, without quotes. */
 const nameInJson = (name: string): string => JSON.stringify(name).slice(1, -1).toLowerCase();
 
 function scrub(database: FeedDatabase, table: string, column: string, baby: Baby): void {
@@ -250,7 +250,7 @@ function scrub(database: FeedDatabase, table: string, column: string, baby: Baby
   }
 }
 
-/** The same, but wherever the baby is named by its fields they say nobody. */
+/** The same entry with the fields that name the baby set to null. */
 function withoutBaby(entry: unknown, baby: Baby): unknown {
   if (Array.isArray(entry)) return entry.map((one) => withoutBaby(one, baby));
   if (entry === null || typeof entry !== 'object') return entry;

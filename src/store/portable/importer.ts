@@ -1,9 +1,9 @@
-/** What an import does with each record, inside one transaction. */
+/** Stores each record of an import, inside one transaction. */
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Baby } from '../../feed/record/baby.ts';
 import type { FeedEvent, FeedRow, FeedSummary, ToldCue } from '../../feed/record/feed.ts';
-import type { MilkEvent } from '../../feed/record/kept.ts';
+import type { MilkEvent } from '../../feed/record/written-by-hand.ts';
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 import { LATEST_MS } from '../checks.ts';
@@ -40,20 +40,20 @@ export class Importer {
     doubles: 0,
     setAside: [] as SetAside[],
     oddities: [] as string[],
-    /** Those set aside, as they stand. */
+    /** Lines set aside, unchanged. */
     lines: [] as string[],
   };
-  /** Feeds met so far in this file. */
+  /** Ids of feeds seen so far in this file. */
   readonly #ids = new Set<string>();
   readonly #captures;
-  /** Babies that are kept here already: their id in the file, and here. */
+  /** Babies that exist here already: id in the file, id here. */
   readonly #babyIds = new Map<string, string>();
-  /** Milk events that came in: their number in the file, and here. */
+  /** Imported milk events: number in the file, number here. */
   readonly #milkNumbers = new Map<number, number>();
   readonly #calibratedHere: ReadonlySet<string>;
-  /** Feeds that came in, by id. */
+  /** Ids of imported feeds. */
   readonly #cameIn = new Set<string>();
-  /** A ledger that begins with this import takes the numbers too. */
+  /** True if the ledger here is empty; then events keep their numbers. */
   readonly #isNewLedger: boolean;
 
   constructor(
@@ -98,7 +98,7 @@ export class Importer {
     return { ...this.#result, captures: this.#captures.count };
   }
 
-  /** All of a record comes in, or nothing of it. @returns why it cannot; null when it did */
+  /** Imports a record completely or not at all. @returns the reason if it failed; else null */
   #tryToTake(line: number, record: Importable): string | null {
     const { database } = this.held;
     if (record.record === 'feed' || record.record === 'hand-feed') {
@@ -124,17 +124,17 @@ export class Importer {
     else if (record.record === 'baby') this.#takeBaby(record.baby);
     else if (record.record === 'milk') this.#takeMilk(record.no, record.event as MilkEvent);
     else if (record.record === 'calibration') {
-      // The latest counts: one that came later from elsewhere must not take the place of the one in use here.
+      // The latest one counts, so an imported one must not become the latest while another is in use here.
       const { sleeveId, calibration } = record;
       if (!this.#calibratedHere.has(sleeveId)) this.#settings.keepCalibration(sleeveId, calibration);
     } else if (this.#settings.readFor(record.name) === null) {
-      // What was set here counts, not what was set there.
+      // Settings that exist here are not replaced.
       const { name, setting } = record;
       this.#settings.writeFor(name, name === 'setup' ? this.#ofBabyHere(setting as object) : setting);
     }
   }
 
-  /** A baby of that name that is kept here already is taken for the same one, unless it was born on another day: its feeds come under the number it has here. */
+  /** A baby of the same name that exists here counts as the same baby, unless the birth dates differ: its feeds get the id it has here. */
   #takeBaby(baby: Baby): void {
     const kept = this.#babies.list();
     const namesakes = kept.filter(
@@ -147,7 +147,7 @@ export class Importer {
     } else this.#babies.write(baby);
   }
 
-  /** The same, under the number that the baby has here. */
+  /** The same entry with the id that the baby has here. */
   #ofBabyHere<T extends { babyId?: string | null | undefined }>(entry: T): T {
     const here = entry.babyId ? this.#babyIds.get(entry.babyId) : undefined;
     return here === undefined ? entry : { ...entry, babyId: here };
@@ -218,7 +218,7 @@ export class Importer {
     this.#milkNumbers.set(no, known ?? this.#milk.add(renumbered, LATEST_MS));
   }
 
-  /** An entry that takes another one back names its number, which may be another one here. */
+  /** An entry that takes another one back contains its number, which may be different here. */
   #renumbered(event: MilkEvent): MilkEvent {
     const { no } = (event.entry ?? {}) as { no?: unknown };
     const here = typeof no === 'number' ? this.#milkNumbers.get(no) : undefined;
@@ -226,7 +226,7 @@ export class Importer {
   }
 }
 
-/** What is wrong with one record alone; any other trouble is the disk's. */
+/** Errors of one record; any other error is the disk's. */
 const OF_THE_LINE = /^(entry-invalid|baby-|store-taken)/;
 
 const mayBeOfOneDay = (one: string | null, other: string | null): boolean =>
@@ -243,7 +243,7 @@ function rowAt(rows: FeedExport['rows'], i: number): FeedRow {
   };
 }
 
-/** @param where  the file, or the folder, that holds the other kind */
+/** @param where  the file or folder with the other kind of feeds */
 export const mixed = (file: string): PlainError =>
   new PlainError(
     'store-mixed',

@@ -1,13 +1,13 @@
 /** The tables of an export, for a spreadsheet; FORMAT.md beside this file says what each column means. Times are ISO 8601, UTC. */
 import type { Baby } from '../../feed/record/baby.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
-import type { HandFeed, KeptMilkEvent } from '../../feed/record/kept.ts';
+import type { HandFeed, KeptMilkEvent } from '../../feed/record/written-by-hand.ts';
 import { becauseText } from '../../pacing/cues/words-because.ts';
 import type { PaceProfile } from '../../pacing/profile/profile.ts';
 
 export type Cell = string | number | null;
 
-/** A table, and its lines for one thing that is exported. */
+/** A table, and its lines for one exported object. */
 export interface Table<T> {
   file: string;
   columns: readonly string[];
@@ -17,7 +17,7 @@ export interface Table<T> {
 const time = (atMs: number | null): string | null => (atMs === null ? null : new Date(atMs).toISOString());
 const yes = (is: boolean): string => (is ? 'yes' : 'no');
 
-/** One line a feed: what counts now, beside what the host's clock said first. */
+/** One line a feed: corrected values, beside the times by the host's clock. */
 const FEEDS: Table<KeptFeed> = {
   file: 'feeds.csv',
   columns: [
@@ -91,7 +91,7 @@ const FEEDS: Table<KeptFeed> = {
   },
 };
 
-/** The pace that a feed ran with; a feed without one of its own ran with what ships, whose figures the pace profile has. */
+/** The pace that a feed ran with; without one of its own it ran with the shipped profile. */
 function paceCells({ ran }: KeptFeed): (string | number | null)[] {
   const { name, buckets }: Partial<PaceProfile> = ran?.profile ?? {};
   return [

@@ -1,22 +1,22 @@
-/** Captures inside PostgreSQL: bytes in chunks by feed and number, a feed's chunks in the month in which it began. */
+/** Captures inside PostgreSQL: bytes in numbered chunks by feed, partitioned by the month in which the feed began. */
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { isAbsolute, join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { taken } from '../captures/capture-folder.ts';
 import {
-  type CaptureNote,
+  type CaptureSidecar,
   isSameCapture,
-  noteBytes,
   packAsGzip,
   packByColumn,
+  sidecarBytes,
 } from '../captures/capture-writer.ts';
-import type { CaptureKeeping, Captures } from '../captures/captures.ts';
+import type { CaptureAppender, Captures } from '../captures/captures.ts';
 import { inFeed, inTransaction } from '../database/database.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import { type PostgresDatabase, WRITERS } from './postgres-database.ts';
 
-/** A packed capture is kept in pieces of this size. */
+/** Size of the chunks of a packed capture. */
 export const CHUNK_BYTES = 256 * 1024;
 
 type Packing = 'raw' | 'cols' | 'gz';
@@ -32,7 +32,7 @@ interface CaptureLine {
 
 export class PostgresCaptures implements Captures {
   readonly #statements;
-  /** For whoever reads a capture as a file; made when it is first asked for. */
+  /** Folder for captures as files; created when first needed. */
   #files: string | null = null;
 
   constructor(private readonly database: PostgresDatabase) {
@@ -47,21 +47,21 @@ export class PostgresCaptures implements Captures {
     return nameOf(id, line.has_raw ? 'raw' : line.packed!);
   }
 
-  begin(id: string, note: CaptureNote): CaptureKeeping {
-    const bytes = noteBytes(note);
+  begin(id: string, sidecar: CaptureSidecar): CaptureAppender {
+    const bytes = sidecarBytes(sidecar);
     inTransaction(this.database, () => {
       const before = this.#line(id);
       const isOwn =
         before?.has_raw && before.packed === null && before.raw_bytes === 0 && sameBytes(before.note, bytes);
       if (before && !isOwn) throw taken(id);
-      const month = `${note.startedAt.slice(0, 7)}-01`;
+      const month = `${sidecar.startedAt.slice(0, 7)}-01`;
       this.#statements.makeMonth.run(month);
       this.#statements.insert.run(id, month, bytes, this.database.writer);
     });
     return new ChunkWriter(this.database, id, this.#line(id)!.month, 0, 0);
   }
 
-  takeOver(id: string, from: number): CaptureKeeping | null {
+  takeOver(id: string, from: number): CaptureAppender | null {
     return inTransaction(this.database, () => {
       const line = this.#line(id);
       if (!line?.has_raw || line.raw_bytes < from) return null;
@@ -71,22 +71,22 @@ export class PostgresCaptures implements Captures {
     });
   }
 
-  undoBegin(id: string, keeping: CaptureKeeping): void {
-    keeping.close();
+  undoBegin(id: string, appender: CaptureAppender): void {
+    appender.close();
     try {
       this.#statements.removeBegun.run(id);
     } catch {
-      // The next try takes it over.
+      // The next try reuses it.
     }
   }
 
-  writeNote(id: string, note: CaptureNote): void {
-    this.#statements.setNote.run(noteBytes(note), id);
+  writeSidecar(id: string, sidecar: CaptureSidecar): void {
+    this.#statements.setNote.run(sidecarBytes(sidecar), id);
   }
 
-  readNote(id: string): Buffer | null {
-    const note = this.#line(id)?.note;
-    return note ? Buffer.from(note) : null;
+  readSidecar(id: string): Buffer | null {
+    const sidecar = this.#line(id)?.note;
+    return sidecar ? Buffer.from(sidecar) : null;
   }
 
   read(name: string): Buffer {
@@ -118,8 +118,8 @@ export class PostgresCaptures implements Captures {
     });
   }
 
-  /** It goes with its capture. */
-  removeNote(): void {}
+  /** It is removed together with its capture. */
+  removeSidecar(): void {}
 
   removeEmpty(id: string): void {
     this.#statements.removeBegun.run(id);
@@ -147,7 +147,11 @@ export class PostgresCaptures implements Captures {
   fileOf(id: string, captureFile: string): string | null {
     if (isAbsolute(captureFile) && fs.existsSync(captureFile)) return captureFile;
     const name = this.find(id);
-    if (name === null) return null;
+    return name && this.fileNamed(name);
+  }
+
+  /** @param name  of one that is there @returns a file with its bytes */
+  fileNamed(name: string): string {
     const path = join(this.#folder(), name.slice('captures/'.length));
     fs.writeFileSync(path, this.read(name), { mode: 0o600 });
     return path;
@@ -181,12 +185,12 @@ export class PostgresCaptures implements Captures {
   }
 }
 
-/** Bytes and rows of a part come in together, or neither. */
-class ChunkWriter implements CaptureKeeping {
+/** Stores bytes and rows of a part in one transaction. */
+class ChunkWriter implements CaptureAppender {
   readonly #fence;
   readonly #chunk;
 
-  /** @param skip  bytes that are kept already and come again */
+  /** @param skip  number of bytes that are stored already and come again */
   constructor(
     private readonly database: PostgresDatabase,
     private readonly id: string,
@@ -211,7 +215,7 @@ class ChunkWriter implements CaptureKeeping {
     const bytes = all.subarray(Math.min(this.skip, all.length));
     this.database.ready();
     inFeed(this.database, () => {
-      // Also without bytes: who is not the writer any more adds no rows either.
+      // Also without bytes: a process that is no longer the writer must not add rows.
       if (this.#fence.all(bytes.length, this.id, this.database.writer).length === 0) throw overtaken(this.id);
       if (bytes.length > 0) this.#chunk.later!(this.id, 'raw', this.seq, bytes, this.month);
       keepRows();
@@ -245,7 +249,7 @@ function partsOf(name: string): { id: string; packing: Packing } {
 const sameBytes = (one: Uint8Array | null, other: Uint8Array): boolean =>
   one !== null && Buffer.from(one).equals(other);
 
-/** Packed and read again; null when the disk does not give back what was written. */
+/** Packs and reads again; null if the disk does not return what was written. */
 function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | null {
   for (const packing of ['cols', 'gz'] as const) {
     const path = `${raw}.${packing}`;
@@ -258,7 +262,7 @@ function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | nu
 export const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
   ON CONFLICT (feed_id, packing, seq, month) DO UPDATE SET bytes = excluded.bytes`;
 
-/** Whoever writes a capture holds a lock under its number for as long as it is connected. */
+/** A writer of captures holds a lock with its number as long as it is connected. */
 const ALIVE = `EXISTS (SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND classid = ${WRITERS} AND objid = writer::oid
   AND objsubid = 2 AND database = (SELECT oid FROM pg_database WHERE datname = current_database()))`;
 

@@ -1,22 +1,24 @@
-/** Statements about a house with many: who lies where, labels, what bottles hold, what is bound. Errors of statements are the engine's own. */
+/** Statements about a ward: children in cots, labels, fillings of bottles, bindings. Errors of statements are the engine's own. */
+import type { NextFeeds } from '../../ward/binding/next-feeds.ts';
 import type { Binding, Filling, Label, Stay } from '../../ward/labels/label.ts';
 import { inTransaction } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
+import { replacingSql } from '../database/replacing.ts';
 import { rowsOf } from './rows.ts';
 import { Trail } from './trail.ts';
 
 export type ConsentKind = 'parent' | 'research';
 
-/** That somebody may see something of a child, from and until when. */
+/** Consent that a person may see data of a child, from and until when. */
 export interface Consent {
   no: number;
   babyId: string;
   what: ConsentKind;
-  /** Of a parent: as whom the sign-in knows her. */
+  /** For a parent: the identifier at sign-in. */
   person: string | null;
   fromMs: number;
   untilMs: number | null;
-  /** Who wrote it down. */
+  /** Who recorded it. */
   givenTo: string | null;
 }
 
@@ -26,6 +28,11 @@ const FILLING = 'no, bottle, baby_id AS babyId, container, at_ms AS atMs, over_a
 const BINDING = `no, at_ms AS atMs, baby_id AS babyId, bottle, sleeve_no AS sleeve, container, made_by AS madeBy,
   feed_id AS feedId, over_at_ms AS overAtMs`;
 const CONSENT = `no, baby_id AS babyId, what, person, from_ms AS fromMs, until_ms AS untilMs, given_to AS givenTo`;
+
+export const NOTHING_SAID: NextFeeds = { teat: null, study: null, participant: null };
+
+/** Setting under which it is kept what each feed of a child begins with. */
+const NEXT = 'ward-feeds';
 
 type BindingLine = Omit<Binding, 'by'> & { madeBy: string | null };
 const bindingOf = ({ madeBy, ...line }: BindingLine): Binding => ({ ...line, by: madeBy });
@@ -56,7 +63,7 @@ export class WardRecords {
     );
   }
 
-  /** Labels printed before of the same child or sleeve count no more. */
+  /** Makes earlier labels of the same child or sleeve invalid. */
   voidLabels({ babyId, sleeve }: { babyId: string | null; sleeve: number | null }, atMs: number): void {
     if (babyId !== null)
       this.#run('UPDATE label SET void_at_ms = ? WHERE baby_id = ? AND void_at_ms IS NULL', atMs, babyId);
@@ -80,7 +87,7 @@ export class WardRecords {
     return this.#run('UPDATE stay SET until_ms = ? WHERE baby_id = ? AND until_ms IS NULL', atMs, babyId);
   }
 
-  /** Of bottles that hold it still. */
+  /** Fillings of bottles that are still in use. */
   fillings(): Filling[] {
     return this.#all<Filling>(`SELECT ${FILLING} FROM filling WHERE over_at_ms IS NULL ORDER BY no`);
   }
@@ -100,7 +107,7 @@ export class WardRecords {
     );
   }
 
-  /** Those of feeds that are not over. */
+  /** Bindings of feeds that are not over. */
   bindings(): Binding[] {
     return this.#all<BindingLine>(`SELECT ${BINDING} FROM binding WHERE over_at_ms IS NULL ORDER BY no`).map(
       bindingOf,
@@ -113,6 +120,12 @@ export class WardRecords {
       fromMs,
       toMs,
     ).map(bindingOf);
+  }
+
+  /** The one by which a feed began, over or not. */
+  bindingOfFeed(feedId: string): Binding | null {
+    const [line] = this.#all<BindingLine>(`SELECT ${BINDING} FROM binding WHERE feed_id = ? LIMIT 1`, feedId);
+    return line ? bindingOf(line) : null;
   }
 
   bind({ atMs, babyId, bottle, sleeve, container, by }: Omit<Binding, 'no' | 'feedId' | 'overAtMs'>): void {
@@ -138,7 +151,7 @@ export class WardRecords {
     );
   }
 
-  /** The feed of a sleeve is over: what its bottle held is no more for another one. */
+  /** The feed of a sleeve is over: the rest in its bottle must not be used for another feed. */
   feedOver(sleeve: number, atMs: number): void {
     for (const bound of this.bindings()) if (bound.sleeve === sleeve) this.endFilling(bound.bottle, atMs);
     this.unbind(sleeve, atMs);
@@ -164,10 +177,28 @@ export class WardRecords {
     );
   }
 
-  /** All but the trail, which names a child by its number alone and stays. */
+  /** By the child's number; children without such settings are missing. */
+  nextFeeds(): Record<string, NextFeeds> {
+    const [row] = this.#all<{ json: string }>(
+      'SELECT setting_json AS json FROM setting WHERE name = ?',
+      NEXT,
+    );
+    return row ? JSON.parse(row.json) : {};
+  }
+
+  sayNextFeeds(babyId: string, said: Partial<NextFeeds>): void {
+    const { [babyId]: before = NOTHING_SAID, ...others } = this.nextFeeds();
+    const next = { ...before, ...said };
+    const isNothing = Object.values(next).every((one) => one === null);
+    const all = isNothing ? others : { ...others, [babyId]: next };
+    this.#run(replacingSql('setting', ['name'], ['setting_json']), NEXT, JSON.stringify(all));
+  }
+
+  /** Deletes a child's records except the audit trail, which names the child only by number. */
   forget(babyId: string): void {
     for (const table of ['stay', 'label', 'filling', 'binding', 'consent'])
       this.#run(`DELETE FROM ${table} WHERE baby_id = ?`, babyId);
+    if (Object.hasOwn(this.nextFeeds(), babyId)) this.sayNextFeeds(babyId, NOTHING_SAID);
   }
 }
 
@@ -176,6 +207,6 @@ export interface Ward {
   trail: Trail;
 }
 
-/** All that `act` writes is kept, or none; what it logs stands beside what it did. */
+/** Runs `act` in one transaction, including its lines in the audit trail. */
 export const inWard = <T>(database: FeedDatabase, act: (ward: Ward) => T): T =>
   inTransaction(database, () => act({ records: new WardRecords(database), trail: new Trail(database) }));

@@ -1,22 +1,23 @@
-/** The end of a feed: what was taken, what may follow, what is left over and until when, who fed. */
+/** The end of a feed: what was taken, what may follow, how much milk is left over and how long it may be used, who fed. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
-import type { CorrectionContent } from '../../feed/record/kept.ts';
+import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
 import { dayText, timeText } from '../feeds/days.ts';
 import type { Guard } from '../live/guard.ts';
 import { postJson, type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
+import { SENSOR_FAULTS } from '../parts/sensor-faults.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { AfterSteps } from './after-steps.tsx';
 import { LeftOver } from './left-over.tsx';
 import { WhoAndWhat } from './who-and-what.tsx';
 import { AFTER_WORDS } from './words.ts';
 
-/** Puts something beside the feed. @returns whether it was kept */
+/** Stores corrections for the feed. @returns whether they were stored */
 export type PutBeside = (corrections: readonly CorrectionContent[]) => Promise<boolean>;
 
 export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
@@ -41,12 +42,13 @@ export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
   return (
     <ReadingPage title={words.title} page="after" guard={guard}>
       {answer.state === 'asking' && <p class="soft">{words.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && (
         <>
           {answer.answer.simulated && <p class="simulated">{texts.feeds.simulatedLong}</p>}
           <Ended after={answer.answer} />
-          {refused && <RefusedNote error={refused} />}
+          <SleeveFaults after={answer.answer} />
+          {refused && <RefusedNotice error={refused} />}
           {answer.answer.isEnded && (
             <>
               <AfterSteps after={answer.answer} onPut={putBeside} />
@@ -64,7 +66,7 @@ export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
   );
 }
 
-/** What was taken, and how long ago it ended: a clock that aims at nothing. */
+/** What was taken, and how long ago the feed ended. Counts up, since it has no goal. */
 function Ended({ after: { zone, takenMl, nowMs, finishedAtMs, isEnded } }: { after: AfterAnswer }) {
   const { volume, language } = useChoices();
   const words = AFTER_WORDS[language];
@@ -84,11 +86,18 @@ function Ended({ after: { zone, takenMl, nowMs, finishedAtMs, isEnded } }: { aft
   );
 }
 
-/** Later, the time of day says more than minutes. */
+function SleeveFaults({ after: { sensorFaults } }: { after: AfterAnswer }) {
+  const { language } = useChoices();
+  if (sensorFaults.length === 0) return null;
+  const what = sensorFaults.map((fault) => SENSOR_FAULTS[language][fault]).join(' ');
+  return <p class="soft">{AFTER_WORDS[language].sensor(what)}</p>;
+}
+
+/** After this many minutes the time of day is shown instead. */
 const CLOCK_MIN = 120;
 const LOOK_MS = 5000;
 
-/** @param sinceMs what the server's clock told when it answered @returns the same as time goes on here */
+/** @param sinceMs time since the end by the server's clock, when it answered @returns the same, counted on */
 function useSince(sinceMs: number): number {
   const from = useRef({ sinceMs, atMs: performance.now() });
   const [nowMs, setNowMs] = useState(() => performance.now());
@@ -102,9 +111,9 @@ function useSince(sinceMs: number): number {
   return Math.max(0, from.current.sinceMs + Math.max(0, nowMs - from.current.atMs));
 }
 
-/** A feed that begins meanwhile brings the live page back, unless somebody is writing here: the running cue then stands above. */
+/** Goes back to the live page when the next feed begins, unless somebody is writing here; then its cue is shown on top of this page. */
 function useNextFeed({ view }: Guard, isTyping: boolean): void {
-  // A feed that ran already when this page was opened was left on purpose.
+  // If a feed was already running when this page was opened, it was opened on purpose.
   const sawNone = useRef(false);
   useEffect(() => {
     if (!view) return;

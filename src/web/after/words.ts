@@ -2,7 +2,7 @@
  * What the page after a feed says. Upright for 10 to 15 minutes: AAP. Signs of hunger: CDC. Left-over milk: `planning/milk/published-times.ts`, the shorter
  * time first. Comfort suck, 20 to 30 minutes, half an ounce: common practice, no source.
  */
-import type { AfterStep } from '../../feed/record/kept.ts';
+import type { AfterStep } from '../../feed/record/written-by-hand.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
 export interface AfterWords {
@@ -14,7 +14,7 @@ export interface AfterWords {
   endedAt: (when: string) => string;
   steps: string;
   stepsSay: string;
-  /** What is done, and how; `halfOunce` is a volume for people. */
+  /** Name of each step and how it is done; `halfOunce` is a volume for people. */
   step: Record<AfterStep, { name: string; how: (halfOunce: string) => string }>;
   doneAt: (time: string) => string;
   sources: string;
@@ -27,7 +27,7 @@ export interface AfterWords {
   whichMilk: string;
   until: Record<'start' | 'end', (time: string, hours: number) => string>;
   passed: (time: string) => string;
-  /** A later time by another authority. */
+  /** A longer time given by another authority. */
   beside: (authority: string, time: string, hours: number) => string;
   rule: (name: string) => string;
   thenAway: string;
@@ -38,6 +38,8 @@ export interface AfterWords {
   noteHint: string;
   keep: string;
   kept: string;
+  /** What was wrong with the sleeve's sensors, in whole sentences. */
+  sensor: (what: string) => string;
   see: string;
 }
 
@@ -91,6 +93,7 @@ const EN: AfterWords = {
   noteHint: 'In your own words',
   keep: 'Keep',
   kept: 'Kept.',
+  sensor: (what) => `A sensor of the sleeve was not right in this feed. ${what} Have the sleeve checked.`,
   see: 'See this feed',
 };
 
@@ -148,6 +151,7 @@ const ES: AfterWords = {
   noteHint: 'En sus palabras',
   keep: 'Guardar',
   kept: 'Guardado.',
+  sensor: (what) => `Un sensor de la funda no estuvo bien en esta toma. ${what} Haga revisar la funda.`,
   see: 'Ver esta toma',
 };
 

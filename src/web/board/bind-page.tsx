@@ -1,9 +1,9 @@
-/** Scanning: a scanner that types, the tablet's camera where the browser reads codes itself, or fingers. */
+/** Scanning labels: by a scanner that types, by the tablet's camera if the browser can read codes, or typed by hand. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { BindAnswer } from '../../app/ward/ward-answers.ts';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { canSee, lookForCodes } from './camera.ts';
 import { soundStop } from './stop-sound.ts';
 import { clockHere } from './times.ts';
@@ -27,7 +27,7 @@ export function BindPage() {
   const scan = async (text: string) => {
     const code = text.trim();
     if (code === '') return;
-    // After an end of either kind the next label begins anew; a stop is not scanned away by another label.
+    // After a result or an error the next label starts a new binding; after a stop it does not, so that scanning cannot dismiss the stop.
     if (answer?.state === 'stop') return;
     const next = answer?.state === 'bound' ? [code] : [...new Set([...codes, code])];
     const posted = await postJson<BindAnswer>('/bind', { codes: next });
@@ -38,7 +38,7 @@ export function BindPage() {
     setAnswer(said);
     setCodes(said.state === 'more' ? next : []);
   };
-  // A scanner types wherever the focus is: it is kept where codes go.
+  // A scanner types into the focused element, so the focus stays in this field.
   useEffect(() => input.current?.focus(), []);
   return (
     <div class="binding">
@@ -67,7 +67,7 @@ export function BindPage() {
         <button type="submit">{own.enter}</button>
         <Camera onCode={scan} />
       </form>
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       <div role="alert">
         {answer?.state === 'stop' && (
           <div class="stopped">

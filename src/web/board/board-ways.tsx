@@ -1,4 +1,4 @@
-/** The pages beside the board, for those who may see them. */
+/** The other pages of the ward, shown to those who may open them. */
 import type { ComponentChildren, ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { MeAnswer } from '../../app/ward/ward-answers.ts';
@@ -6,7 +6,7 @@ import type { Act } from '../../ward/people/roles.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { WARD_WORDS } from './ward-words.ts';
 
-/** `alone`: a board without children and labels, as in the try with invented cots. */
+/** `alone`: a board without children and labels, as in the demo. */
 export type Me = { state: 'unknown' | 'nobody' | 'alone' } | { state: 'known'; me: MeAnswer };
 export type BoardRoute = 'board' | 'bind' | 'fill' | 'handover' | 'trail' | 'own';
 
@@ -23,7 +23,7 @@ export function useMe(): Me {
           setMe({ state: 'known', me: known });
         } else setMe({ state: answer.status === 401 ? 'nobody' : 'alone' });
       },
-      // The board itself says that nothing is heard.
+      // The board itself reports that it gets no messages.
       () => setMe({ state: 'alone' }),
     );
   }, []);
@@ -69,7 +69,7 @@ export function BoardPages({ me, page }: { me: Me; page: BoardRoute }) {
 }
 
 type Later = Exclude<BoardRoute, 'board'>;
-/** Fetched when they are first opened, so that the board is there at once. */
+/** Fetched when first opened, so that the board loads at once. */
 const PAGES: Record<Later, () => Promise<ComponentType>> = {
   bind: async () => (await import('./bind-page.tsx')).BindPage,
   fill: async () => (await import('./fill-page.tsx')).FillPage,
@@ -84,7 +84,7 @@ const PAGES: Record<Later, () => Promise<ComponentType>> = {
   },
 };
 
-/** @param children  the board itself */
+/** @param children  the board */
 export function OpenedPage({
   me,
   page,
@@ -106,7 +106,7 @@ export function OpenedPage({
         </a>
       </div>
     );
-  // A parent has no board: what she may see comes first.
+  // A parent cannot open the board, so the own child's page comes first.
   const shown = may(me, NEEDS[page]) ? page : may(me, 'own-child') ? 'own' : 'board';
   if (shown !== 'board') return <LaterPage key={shown} page={shown} />;
   return may(me, 'board') ? children : null;

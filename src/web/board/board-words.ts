@@ -6,7 +6,7 @@ export interface BoardWords {
   title: (room: string) => string;
   demo: string;
   cot: (name: string) => string;
-  /** A sleeve that is bound to no child. */
+  /** A sleeve that is not bound to a child. */
   unbound: (sleeve: number) => string;
   needs: Record<Need, string>;
   ended: string;
@@ -15,9 +15,9 @@ export interface BoardWords {
   inFeed: (minutes: number) => string;
   order: string;
   none: string;
-  /** This page hears nothing any more. */
+  /** This page gets no answer from the server. */
   lost: string;
-  /** The board hears nothing any more. */
+  /** The server gets no messages from the sleeves. */
   cutOff: string;
   quietNote: string;
 }

@@ -1,10 +1,10 @@
-/** A bottle is filled for a child: by their labels, with how much of what milk. From then on it is nobody else's. */
+/** Filling a bottle for a child: scans both labels, and asks for amount and kind of milk. From then on the bottle belongs to this child only. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { AmountField, mlOf } from '../feeds/amount-field.tsx';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { choicesOf, OneOf } from '../parts/one-of.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { TextField } from '../parts/text-field.tsx';
 import { instantHere } from './times.ts';
 import { FILL_FROM, type FillFrom, WARD_WORDS } from './ward-words.ts';
@@ -37,7 +37,7 @@ export function FillPage() {
     setUseByMs(posted.answer.useByMs);
     setDraft(EMPTY);
   };
-  // A scanner types where the focus is, and ends with Enter: to the next empty field, not to the end of the form.
+  // A scanner types into the focused field and ends with Enter: Enter moves to the next empty field instead of sending the form.
   useEffect(() => form.current?.querySelector('input')?.focus(), []);
   return (
     <div class="binding">
@@ -87,7 +87,7 @@ export function FillPage() {
           {own.fill}
         </button>
       </form>
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       <div role="status">
         {useByMs !== null && <p class="bound">{own.filled(instantHere(useByMs, language))}</p>}
       </div>
@@ -98,7 +98,7 @@ export function FillPage() {
 const asked = ({ bottle, child, from, container }: Draft, ml: number | null) => ({
   bottle: bottle.trim(),
   child: child.trim(),
-  // What is no number is refused by the server, in words.
+  // The server refuses what is not a number, with a message.
   ml: ml === null || Number.isNaN(ml) ? null : ml,
   from: from === 'list' ? container.trim() : null,
   kind: from === 'list' ? null : from,

@@ -1,9 +1,9 @@
-/** Texts of scanning labels, of the next shift's page and of the trail. */
+/** Texts for scanning labels, for the next shift's page and for the audit trail. */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { StopCode } from '../../ward/binding/bind.ts';
 import type { LabelKind } from '../../ward/labels/label.ts';
 
-/** Where the milk of a filled bottle comes from. */
+/** Where the milk in a bottle comes from. */
 export const FILL_FROM = ['list', 'expressed', 'formula'] as const;
 export type FillFrom = (typeof FILL_FROM)[number];
 
@@ -42,7 +42,7 @@ export interface WardWords {
   };
   stop: string;
   stops: Record<StopCode, string>;
-  /** On the board, before the sentence. */
+  /** On the board, put before the sentence. */
   atCot: (cot: string) => string;
   print: string;
   noFeeds: string;

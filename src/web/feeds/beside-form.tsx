@@ -1,13 +1,13 @@
-/** What somebody puts beside a feed: the reading off the bottle's own marks, a note. */
+/** Corrections to a feed: the amount read from the bottle's own marks, and free text. */
 import { useState } from 'preact/hooks';
 import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { VolumeUnit } from '../../base/units.ts';
-import type { CorrectionContent } from '../../feed/record/kept.ts';
+import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
 import { NameField } from '../before/name-field.tsx';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { NoteField } from '../parts/note-field.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { BottleAmounts, fieldText, mlOf } from './amount-field.tsx';
 import { FEEDS_WORDS } from './words.ts';
@@ -51,7 +51,7 @@ export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
   return (
     <form class="beside" onSubmit={keep} noValidate>
       <p class="soft">{words.intro}</p>
-      {/* Whoever helps writes a note; amounts are the owner's. */}
+      {/* A helper may write free text; only the owner may enter amounts. */}
       {isOwner && (
         <BottleAmounts
           words={words}
@@ -64,14 +64,14 @@ export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
       )}
       <NoteField label={words.note} hint={words.noteHint} note={note} onNote={setNote} />
       <NameField id="by" label={words.by} value={by} onChange={setBy} />
-      {isElsewhere && <RefusedNote error={refused} />}
+      {isElsewhere && <RefusedNotice error={refused} />}
       <button type="submit">{words.keep}</button>
       <p role="status">{kept ? words.kept : ''}</p>
     </form>
   );
 }
 
-/** Only what was changed is sent; each stands beside the feed by itself. @returns corrections, or the field that is no amount */
+/** Only changed fields are sent, each as a correction of its own. @returns corrections, or the field that holds no amount */
 function correctionsOf(
   typed: { offered: string; left: string; note: string },
   beside: FeedTelling['beside'],

@@ -1,4 +1,4 @@
-/** The frame of every page that is read rather than glanced at: heading, body, cautions, ways on. */
+/** The frame of every page for reading: heading, body, cautions, links. */
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Guard } from '../live/guard.ts';
@@ -16,7 +16,7 @@ export interface ReadingPageProps {
   title: string;
   page: Route['page'];
   guard: Guard;
-  /** For what stands side by side on a large screen. */
+  /** For pages with columns on a large screen. */
   wide?: boolean;
   children: ComponentChildren;
 }
@@ -24,7 +24,7 @@ export interface ReadingPageProps {
 export function ReadingPage({ title, page, guard, wide = false, children }: ReadingPageProps) {
   const { texts, words } = useChoices();
   const [more, setMore] = useState(false);
-  // The page itself may stay while its address changes.
+  // The page may stay while its address changes.
   useEffect(() => {
     const close = () => setMore(false);
     addEventListener('hashchange', close);
@@ -34,7 +34,7 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
   useEffect(() => {
     document.title = `${title} · Ebbline`;
   }, [title]);
-  // The feed's first screen does not wait for it, and keeps the device's own letters.
+  // The first screen of a feed does not wait for the typeface and uses the device's own.
   useEffect(() => {
     styled('type').catch(() => {});
   }, []);
@@ -79,7 +79,7 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
   );
 }
 
-/** During a feed every other page carries what the live page says, the way back, and the card of stress signs. */
+/** During a feed every other page shows the live page's message, the way back, and the card of stress signs. */
 function FeedMeanwhile({ guard }: { guard: Guard }) {
   const { texts, words } = useChoices();
   const [signs, setSigns] = useState(false);

@@ -1,8 +1,8 @@
-/** How a feed was given, in a few kind lines. */
+/** How a feed was given, in a few friendly lines. */
 import type { TechniqueLines } from '../../app/practice/practice-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { PRACTICE_WORDS } from './practice-words.ts';
 
 export function Technique({ lines }: { lines: TechniqueLines }) {
@@ -16,14 +16,14 @@ export function Technique({ lines }: { lines: TechniqueLines }) {
   );
 }
 
-/** Of the practice run that has just ended. */
+/** For the practice feed that has just ended. */
 export function OwnTechnique({ feedId }: { feedId: string }) {
   const { language } = useChoices();
   const answer = useJson<TechniqueLines>(`/practice/technique/${encodeURIComponent(feedId)}`);
   return (
     <section>
       <h2>{PRACTICE_WORDS[language].own}</h2>
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && <Technique lines={answer.answer} />}
     </section>
   );

@@ -1,4 +1,4 @@
-/** On the computer that runs Ebbline: lets devices of the home network in, and puts them out. */
+/** On the computer that runs Ebbline: lets devices of the home network in, and removes them. */
 import { useEffect, useState } from 'preact/hooks';
 import type { SharingAnswer } from '../../server/answers.ts';
 import type { Right } from '../../server/rights.ts';
@@ -7,12 +7,12 @@ import { getJson, postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { isHostComputer } from '../parts/host-computer.ts';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { Qr } from './qr.tsx';
 import { SHARING_WORDS } from './sharing-words.ts';
 
 const RIGHTS: readonly Right[] = ['watch', 'help', 'owner'];
-/** A device that was let in shows up this soon. */
+/** How often the list of devices is refreshed. */
 const LOOK_MS = 1000;
 type Order = { do: 'invite'; right: Right } | { do: 'withdraw'; device?: number };
 
@@ -39,7 +39,7 @@ export function SharingPage({ guard }: { guard: Guard }) {
     <ReadingPage title={words.title} page="sharing" guard={guard}>
       <p>{words.intro}</p>
       {!isHostComputer() && <p>{words.notHere}</p>}
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       {sharing?.on === false && <p>{words.off}</p>}
       {sharing?.on && (
         <>

@@ -8,7 +8,7 @@ export interface StudyWords {
   title: string;
   link: string;
   none: string;
-  /** Studies that are set aside. */
+  /** Studies that cannot be read. */
   unreadable: Record<StudySetAside['why'], (code: string) => string>;
   open: string;
   closed: string;

@@ -1,4 +1,4 @@
-/** A study as files that others can read without Ebbline: tables as CSV and Parquet, a data package, a dictionary, a methods paragraph. */
+/** Exports a study as files that can be read without Ebbline: tables as CSV and Parquet, a data package, a dictionary, a methods paragraph. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../../base/errors.ts';
@@ -33,9 +33,9 @@ export interface StudyExport {
   folder: string;
   sessions: number;
   setAside: ListedAside[];
-  /** Arms or strata with so few participants that somebody could be recognized. */
+  /** Arms or strata with so few participants that somebody could be identified. */
   smallCells: string[];
-  /** Where a name of a baby or a caregiver stands in what was typed: title or a code. */
+  /** Typed texts (title, codes) that contain a baby's or caregiver's name. */
   named: string[];
 }
 
@@ -43,14 +43,14 @@ export interface StudyExportOptions {
   out: string;
   raw: boolean;
   softwareVersion: string;
-  /** Draws the figures too, unless told not to. */
+  /** Whether to draw the figures; default yes. */
   figures?: boolean;
-  /** Of this very program, so that results of a recomputation by it can be taken; null: all is computed. */
+  /** Hash of this program, to reuse results of its own recomputation; null: compute everything. */
   programSha256?: string | null;
   onProgress?: (done: number, of: number) => void;
 }
 
-/** @throws PlainError study-export-exists, and those of the store; nothing is left behind then */
+/** @throws PlainError study-export-exists, and those of the store; then no files are left */
 export async function exportStudy(
   study: StudyFolder,
   store: StudyStore,
@@ -142,16 +142,16 @@ class Filling {
     };
   }
 
-  async #ready(session: Session, results: (session: string) => string | null): Promise<Ready> {
+  async #ready(session: Session, results: (session: string) => Buffer | null): Promise<Ready> {
     const found = sessionInput(this.store, session.feed, this.study.protocol);
     if (typeof found === 'string') return { session, kept: null, done: { computed: found, raw: null } };
     const done = await this.crew.run('exportSession', this.#job(session, found.input, results));
     return { session, kept: found.kept, done };
   }
 
-  #job({ session }: Session, input: SessionInput, results: (session: string) => string | null) {
+  #job({ session }: Session, input: SessionInput, results: (session: string) => Buffer | null) {
     const rawOut = this.options.raw ? join(this.options.out, rawPath(session)) : null;
-    return { session, input, resultFile: results(session), rawOut, createdBy: this.#createdBy };
+    return { session, input, result: results(session), rawOut, createdBy: this.#createdBy };
   }
 
   #take({ session, kept, done: { computed, raw } }: Ready, shiftWeeks: number): void {

@@ -30,7 +30,7 @@ export interface Figure {
   svg: string;
 }
 
-/** What the figures need of a study. */
+/** Data of a study that the figures need. */
 export type Drawn = Pick<Protocol, 'title' | 'language'>;
 
 /** The curves, and a forest plot for each index that at least one feed has. */
@@ -82,7 +82,7 @@ export function comparisonsCsv(briefs: readonly SessionBrief[]): string {
   return stringify([HEADS, ...rows], { record_delimiter: '\r\n' });
 }
 
-/** @param folder made if need be; nothing in it is written over @returns names of the files @throws PlainError figures-taken */
+/** @param folder created if needed; existing files are not overwritten @returns names of the files @throws PlainError figures-taken */
 export async function writeFigures(
   study: Drawn,
   briefs: readonly SessionBrief[],

@@ -1,4 +1,4 @@
-/** What moved between two computations of one session, and by how much. Pure. */
+/** Differences between two computations of one session. Pure. */
 import { INDEX_KEYS, INDICES } from '../../../research/indices/definitions.ts';
 import { type FeedIndices, type Index, isGiven } from '../../../research/indices/indices.ts';
 import type { RefinedFeed } from '../../../sensing/index.ts';
@@ -7,14 +7,14 @@ import { type Computed, isSetAside } from '../sessions/session-result.ts';
 export interface Difference {
   what: string;
   unit: string;
-  /** Null where there was none, or where only the difference has a meaning. */
+  /** Null if there was none, or if only the difference is meaningful. */
   before: number | string | null;
   now: number | string | null;
-  /** In the unit; null where one side is missing. */
+  /** In the unit; null if one side is missing. */
   change: number | null;
 }
 
-/** A result from before, perhaps by a version with fewer indices; of what the feed's own store keeps only the refined estimate is known. */
+/** An earlier result, perhaps with fewer indices; from the store only the refined estimate is known. */
 export type Before = Extract<Computed, string> | { refined: RefinedFeed; indices?: Partial<FeedIndices> };
 
 const numbers = (what: string, unit: string, before: number | null, now: number | null): Difference => ({
@@ -25,7 +25,7 @@ const numbers = (what: string, unit: string, before: number | null, now: number 
   change: before === null || now === null ? null : now - before,
 });
 
-/** @returns one line for each quantity, moved or not; lines of a session that was or is set aside say only so */
+/** @returns one line a quantity, changed or not; for a session that was or is set aside only that is said */
 export function differencesOf(before: Before, now: Computed): Difference[] {
   const wasAside = typeof before === 'string';
   if (wasAside || isSetAside(now)) {
@@ -44,7 +44,7 @@ export function differencesOf(before: Before, now: Computed): Difference[] {
   ];
 }
 
-/** Of the rows that both have, by their times. */
+/** Root mean square difference of rows with the same time. */
 function rms(
   what: string,
   unit: string,
