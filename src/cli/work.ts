@@ -2,13 +2,15 @@
 import { realpathSync } from 'node:fs';
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
+import { serveHealth } from '../app/serve-health.ts';
 import { programSha256 } from '../app/study/recompute/program.ts';
-import { serveHealth } from '../app/work/health.ts';
+import { healthOf, metricsOf } from '../app/work/health.ts';
 import { startJobs } from '../app/work/jobs/start-jobs.ts';
 import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
 import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
 import { say } from './print-out.ts';
+import { sayOnce } from './say-once.ts';
 import { stopSignals } from './stop-signals.ts';
 
 export type WorkOptions = BrokerChoice &
@@ -56,7 +58,11 @@ export async function workCommand(options: WorkOptions): Promise<void> {
     await Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
   };
   try {
-    const health = await serveHealth({ worker, front, jobs }, { address: healthAddress, port: healthPort });
+    const working = { worker, front, jobs };
+    const health = await serveHealth(
+      { health: () => healthOf(working), metrics: metricsOf(working) },
+      { address: healthAddress, port: healthPort },
+    );
     const stop = stopSignals();
     say([
       `Ebbline guides the sleeves of ${site ? `site "${site}"` : 'all sites'}${room ? `, room "${room}"` : ''} at ${address.label}.`,
@@ -71,15 +77,4 @@ export async function workCommand(options: WorkOptions): Promise<void> {
     await closing();
     throw error;
   }
-}
-
-/** Says a trouble once, and that it is over. */
-function sayOnce(now: () => string | null, err: (text: string) => void): () => void {
-  let said: string | null = null;
-  return () => {
-    const text = now();
-    if (text === said) return;
-    err(text ?? 'The store takes feeds again.');
-    said = text;
-  };
 }

@@ -3,6 +3,7 @@ import { LivePage } from './live/live-page.tsx';
 import { useLive } from './live/use-live.ts';
 import { ChoicesAround } from './parts/choices.tsx';
 import { later } from './parts/later.tsx';
+import { MoreAround } from './parts/more.tsx';
 import { RightAround, useMay } from './parts/right.tsx';
 import { type Route, useRoute } from './parts/route.ts';
 
@@ -56,7 +57,9 @@ export function App() {
   return (
     <ChoicesAround>
       <RightAround>
-        <CurrentPage />
+        <MoreAround>
+          <CurrentPage />
+        </MoreAround>
       </RightAround>
     </ChoicesAround>
   );

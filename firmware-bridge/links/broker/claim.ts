@@ -8,6 +8,8 @@ export interface RelayWord {
   /** Id of its process. */
   run: string;
   says: 'asks' | 'here' | 'gone';
+  /** It has had the sleeve for less than `NEW_MS`. */
+  isNew?: boolean;
   sleeveNumber: number;
   contractVersion: number;
   firmwareVersion: string;
@@ -22,6 +24,8 @@ export type Claim = 'asking' | 'held' | 'given-way';
 export const ASK_MS = 1000;
 /** A relay that gave way asks again after this time, in case the other is gone. */
 export const ASK_AGAIN_MS = 5000;
+/** A newcomer on a slow network may have taken a sleeve before the one that has it could object: for so long it gives way again. */
+export const NEW_MS = 10_000;
 
 export interface ClaimStep {
   claim: Claim;
@@ -31,8 +35,8 @@ export interface ClaimStep {
 
 export function hearOther(
   claim: Claim,
-  mine: { stream: string; run: string },
-  other: Pick<RelayWord, 'stream' | 'run' | 'says'>,
+  mine: { stream: string; run: string; isNew?: boolean },
+  other: Pick<RelayWord, 'stream' | 'run' | 'says' | 'isNew'>,
   isRetained: boolean,
 ): ClaimStep {
   const same = { claim, sayHere: false };
@@ -42,7 +46,9 @@ export function hearOther(
   if (isRetained || other.stream === mine.stream) return same;
   if (claim === 'given-way') return same;
   if (claim === 'held') {
-    const yields = other.says === 'here' && other.stream < mine.stream;
+    const [isNew, isOtherNew] = [mine.isNew ?? false, other.isNew ?? false];
+    const isStronger = isNew === isOtherNew ? other.stream < mine.stream : isNew;
+    const yields = other.says === 'here' && isStronger;
     return yields ? { claim: 'given-way', sayHere: false } : { claim, sayHere: true };
   }
   const yields = other.says === 'here' || other.stream < mine.stream;

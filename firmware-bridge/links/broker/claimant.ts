@@ -1,6 +1,14 @@
 /** The claim of one relay on its sleeve, across its connections. */
 import { type SchedulerLike, Subscription, timer } from 'rxjs';
-import { ASK_AGAIN_MS, ASK_MS, type Claim, decodeRelayWord, hearOther, type RelayWord } from './claim.ts';
+import {
+  ASK_AGAIN_MS,
+  ASK_MS,
+  type Claim,
+  decodeRelayWord,
+  hearOther,
+  NEW_MS,
+  type RelayWord,
+} from './claim.ts';
 
 export interface Claiming {
   mine: { stream: string; run: string };
@@ -16,6 +24,7 @@ export interface Claiming {
 
 export class Claimant {
   #claim: Claim = 'asking';
+  #heldSinceMs = 0;
   #waiting = Subscription.EMPTY;
   readonly #around: Claiming;
   readonly #scheduler: SchedulerLike;
@@ -23,6 +32,10 @@ export class Claimant {
   constructor(around: Claiming, scheduler: SchedulerLike) {
     this.#around = around;
     this.#scheduler = scheduler;
+  }
+
+  get isNew(): boolean {
+    return this.#scheduler.now() - this.#heldSinceMs < NEW_MS;
   }
 
   get isHeld(): boolean {
@@ -48,7 +61,12 @@ export class Claimant {
     const other = decodeRelayWord(payload);
     if (!other) return;
     const before = this.#claim;
-    const { claim, sayHere } = hearOther(before, this.#around.mine, other, isRetained);
+    const { claim, sayHere } = hearOther(
+      before,
+      { ...this.#around.mine, isNew: this.isNew },
+      other,
+      isRetained,
+    );
     this.#claim = claim;
     if (sayHere) this.#around.say('here');
     if (claim === 'given-way' && before !== 'given-way') this.#giveWay();
@@ -61,6 +79,7 @@ export class Claimant {
   }
 
   #hold(): void {
+    if (!this.isHeld) this.#heldSinceMs = this.#scheduler.now();
     this.#claim = 'held';
     this.#around.say('here');
     this.#around.hold();

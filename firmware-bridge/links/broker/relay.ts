@@ -196,6 +196,7 @@ class SleeveRelay implements Relay {
       stream: this.#log.stream,
       run: this.#run,
       says,
+      isNew: this.#claimant.isNew,
       sleeveNumber,
       contractVersion,
       firmwareVersion: firmwareVersion.join('.'),

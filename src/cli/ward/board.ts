@@ -2,30 +2,40 @@
 import { readFileSync } from 'node:fs';
 import { familyZone } from '../../app/kept/family-zone.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../../app/relay/broker-choice.ts';
+import { serveHealth } from '../../app/serve-health.ts';
+import { type BoardParts, boardHealth, boardMetrics } from '../../app/ward/board-health.ts';
 import { brokerSource } from '../../app/ward/broker-source.ts';
 import { demoSource, RoomBoard } from '../../app/ward/room-board.ts';
 import { wardBoard } from '../../app/ward/ward-board.ts';
+import { wardStudies } from '../../app/ward/ward-studies.ts';
 import { webFolder } from '../../app/web-folder.ts';
 import { PlainError } from '../../base/errors.ts';
-import { type BoardServerOptions, createBoardServer } from '../../server/ward/board-server.ts';
+import { boardDoor, type DoorChoice } from '../../server/ward/board-door.ts';
+import {
+  type BoardServer,
+  type BoardServerOptions,
+  createBoardServer,
+} from '../../server/ward/board-server.ts';
+import { readCertificate } from '../../server/ward/own-certificate.ts';
 import type { SignIn } from '../../server/ward/sign-in.ts';
 import { actsOf, roleFor, rolesOf } from '../../ward/people/roles.ts';
 import { say } from '../print-out.ts';
+import { sayOnce } from '../say-once.ts';
 import { stopSignals } from '../stop-signals.ts';
 import { openKept } from '../with-store.ts';
 
-export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice {
+export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice, DoorChoice {
   demo?: boolean;
   cots: number;
   pagePort: number;
-  address?: string;
-  signIn?: string;
+  healthPort?: number;
   signInClient: string;
   signInSecretFile?: string;
   rolesClaim: string;
 }
 
 const CAUTION = 'Not a medical device or an alarm. Watch the babies, not the board. Stop with Ctrl-C.';
+const LOOK_MS = 1000;
 
 export async function boardCommand(options: BoardOptions): Promise<void> {
   if (options.demo) return serveDemo(options);
@@ -36,33 +46,48 @@ export async function boardCommand(options: BoardOptions): Promise<void> {
       'A board needs a broker to hear the sleeves of its room from.',
       'Give --broker, --site and --room; or try it with invented cots: ebbline board --demo.',
     );
-  if (options.address !== undefined && options.signIn === undefined)
-    throw new PlainError(
-      'board-open',
-      'Over a network everybody could see the room.',
-      'Let people sign in: --sign-in ISSUER; or leave --address out, for this computer alone.',
-    );
   const { address, place } = brokerAndPlace({ ...options, broker });
+  const told = (text: string) => process.stderr.write(`ebbline: ${text}\n`);
+  const { listenOn, tls } = boardDoor(options);
+  const ownTls = tls && {
+    read: () => readCertificate(tls.files, tls.address, Date.now()),
+    nowMs: Date.now,
+    say: told,
+  };
+  // Before a provider is asked and a store opened: what cannot work is said at once.
+  ownTls?.read();
   const signIn = options.signIn === undefined ? null : await signInOf(options, options.signIn);
   const { store, folder } = await openKept(false);
-  const told = (text: string) => process.stderr.write(`ebbline: ${text}\n`);
   const source = brokerSource({ address, place, id: newId(), say: told });
   const ward = wardBoard(store, source, { ...place, zone: familyZone(store).zone, nowMs: Date.now });
+  const sayTrouble = sayOnce(() => ward.trouble()?.text ?? null, told);
+  const looking = setInterval(sayTrouble, LOOK_MS);
   try {
     await serve(
       options,
       {
         view$: ward.board.view$,
         ward: ward.service,
+        studies: wardStudies(store, Date.now),
         ...(signIn && { people: signIn }),
         ...(options.address !== undefined && { address: options.address }),
+        listenOn,
+        tls: ownTls,
       },
       [
         `The board shows room "${place.room}" of site "${place.site}", as heard from ${address.label}.`,
         `Children, labels and the trail are kept in ${folder}.`,
       ],
+      ({ certificate }) => ({
+        board: ward.board,
+        brokerTrouble: source.trouble,
+        storeTrouble: ward.trouble,
+        certificate,
+        nowMs: Date.now,
+      }),
     );
   } finally {
+    clearInterval(looking);
     await ward.board.close();
     store.close();
   }
@@ -81,17 +106,28 @@ async function serveDemo(options: BoardOptions): Promise<void> {
 
 /** Until it is to stop. */
 async function serve(
-  { pagePort, address }: BoardOptions,
+  { pagePort, address, healthPort }: BoardOptions,
   page: Omit<BoardServerOptions, 'port' | 'webFolder'>,
   greeting: readonly string[],
+  parts?: (server: BoardServer) => BoardParts,
 ): Promise<void> {
   const server = await createBoardServer({ ...page, webFolder: webFolder(), port: pagePort });
+  const health = parts && healthPort !== undefined && (await healthServer(parts(server), healthPort));
   const stop = stopSignals();
-  say([...greeting, `Page for the tablet:     ${address ?? server.url}`, CAUTION]);
+  say([
+    ...greeting,
+    `Page for the tablet:     ${address ?? server.url}`,
+    ...(health ? [`Health and metrics:      ${health.url}/health, ${health.url}/metrics`] : []),
+    CAUTION,
+  ]);
   await stop.first;
+  if (health) await health.close();
   await server.close();
   stop.letGo();
 }
+
+const healthServer = (parts: BoardParts, port: number) =>
+  serveHealth({ health: boardHealth(parts), metrics: boardMetrics(parts) }, { address: '127.0.0.1', port });
 
 async function signInOf(options: BoardOptions, issuer: string): Promise<SignIn> {
   const { createSignIn } = await import('../../server/ward/sign-in.ts');

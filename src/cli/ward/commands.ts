@@ -115,8 +115,21 @@ function addBoard(ebbline: Command): void {
     )
     .option(
       '--address <address>',
-      'where people reach it through a server before it that speaks TLS; with --sign-in',
+      'where people reach it by TLS, such as https://board.example; with --sign-in',
       httpsOnly,
+    )
+    .option(
+      '--certificate <file>',
+      'with --address: certificate of that name; else a server before it speaks TLS',
+    )
+    .option('--key <file>', 'key of the certificate')
+    .option('--listen <ip>', 'address of this computer; with a certificate all of them, else 127.0.0.1')
+    .addOption(
+      numberOption(
+        '--health-port <number>',
+        'serve /health and /metrics there, for this computer',
+        portNumber,
+      ),
     )
     .option('--sign-in <issuer>', 'OpenID Connect provider by which staff and parents sign in')
     .option('--sign-in-client <id>', 'as which client', 'ebbline')

@@ -9,7 +9,7 @@ import { useBrowserChoice } from '../parts/browser-choice.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import { LanguageChoice } from '../parts/ways.tsx';
-import { BoardPages, may, OpenedPage, useHash, useMe } from './board-ways.tsx';
+import { BoardPages, may, OpenedPage, SignOut, useHash, useMe } from './board-ways.tsx';
 import { BOARD_WORDS } from './board-words.ts';
 import { CotCard, cotSays } from './cot-card.tsx';
 import { useBoard } from './use-board.ts';
@@ -73,6 +73,7 @@ export function BoardPage() {
           {own.quietNote} {words.caution}
         </p>
         <LanguageChoice />
+        <SignOut me={me} />
       </footer>
       {signs && <StressSigns cue={null} onClose={() => setSigns(false)} />}
     </div>

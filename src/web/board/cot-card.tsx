@@ -18,6 +18,8 @@ export function cotWords(cot: BoardCot, { language, words, texts }: Choices): Sa
   const since = cot.forMin < 1 ? own.now : own.forMinutes(cot.forMin);
   if (cot.showing === 'ended') return { name, glance: own.ended, say: '', since };
   const { glance, say } = withoutEcho(words.shown[cot.showing]);
+  if (cot.cause === 'sleeve-unknown' || cot.cause === 'not-guided')
+    return { name, glance, say: own.unguided[cot.cause], since };
   const why =
     (cot.cause && texts.live.causes[cot.cause].more) ?? (cot.quality && texts.live.reasons[cot.quality]);
   return { name, glance, say: why || say, since };

@@ -5,12 +5,11 @@ import type { Guard } from '../live/guard.ts';
 import { StressSigns } from '../live/sheets.tsx';
 import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
+import { useMore } from './more.tsx';
 import { useMay } from './right.tsx';
 import { addressOf, type Route } from './route.ts';
-import { Sheet } from './sheet.tsx';
 import { styled } from './style-sheet.ts';
 import { useIsDark, useTone } from './tone.ts';
-import { LanguageChoice, PageLinks, UnitChoice } from './ways.tsx';
 
 export interface ReadingPageProps {
   title: string;
@@ -23,13 +22,7 @@ export interface ReadingPageProps {
 
 export function ReadingPage({ title, page, guard, wide = false, children }: ReadingPageProps) {
   const { texts, words } = useChoices();
-  const [more, setMore] = useState(false);
-  // The page may stay while its address changes.
-  useEffect(() => {
-    const close = () => setMore(false);
-    addEventListener('hashchange', close);
-    return () => removeEventListener('hashchange', close);
-  }, []);
+  const openMore = useMore();
   useTone(readingTone(guard.view?.dimmed ?? false, useIsDark()));
   useEffect(() => {
     document.title = `${title} · Ebbline`;
@@ -60,21 +53,10 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
             {text}
           </a>
         ))}
-        <button
-          type="button"
-          aria-label={`${texts.touch.more}: ${texts.go.navigation}`}
-          onClick={() => setMore(true)}
-        >
+        <button type="button" aria-label={`${texts.touch.more}: ${texts.go.navigation}`} onClick={openMore}>
           {texts.touch.more}
         </button>
       </nav>
-      {more && (
-        <Sheet title={texts.touch.more} onClose={() => setMore(false)}>
-          <PageLinks />
-          <LanguageChoice />
-          <UnitChoice />
-        </Sheet>
-      )}
     </div>
   );
 }
