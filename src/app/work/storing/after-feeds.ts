@@ -36,7 +36,7 @@ export function afterFeeds(store: FeedStore, { aside, nowMs, say }: AfterFeedsOp
   const enterMilk = (feedId: string): void =>
     void tried(
       () => enterFedMilk(store, feedId, nowMs()),
-      (text) => say(`What the bottle of the feed ${feedId} holds is not in the milk book: ${text}`),
+      (text) => say(`What the bottle of the feed ${feedId} holds is not in the milk ledger: ${text}`),
     );
   let isClosed = false;
   const settled = (feedId: string): void => {
