@@ -1,4 +1,4 @@
-/** The commands of research: a study, its participants and sessions, its export. Work is loaded when called. */
+/** The research commands: a study, its participants and sessions, its export. Work is loaded when called. */
 import type { Command } from 'commander';
 import { jsonOption, numberOption, positive, simulatedOption } from '../options.ts';
 
