@@ -1,14 +1,8 @@
 /** Told how much of how much is done. */
 export type OnProgress = (done: number, of: number) => void;
 
-export interface ProgressLine {
-  at: OnProgress;
-  /** Takes the line away. */
-  end(): void;
-}
-
-/** A line of progress on a terminal, for work that takes more than a moment; silent when standard error is not one. */
-export function progressLine(what: string): ProgressLine {
+/** A line of progress on a terminal, for work that takes more than a moment; silent when standard error is not one. `end` takes it away. */
+export function progressLine(what: string): { at: OnProgress; end(): void } {
   const { stderr } = process;
   if (!stderr.isTTY) return { at: () => {}, end: () => {} };
   let shown = -1;
@@ -23,20 +17,10 @@ export function progressLine(what: string): ProgressLine {
   };
 }
 
-/** Does something with a line of progress, which is gone afterwards. */
-export function withProgress<T>(what: string, act: (onProgress: OnProgress) => T): T {
-  const line = progressLine(what);
-  try {
-    return act(line.at);
-  } finally {
-    line.end();
-  }
-}
-
-/** The same for work that takes turns. */
-export async function withProgressOf<T>(
+/** Does something, at once or in turns, with a line of progress, which is gone afterwards. */
+export async function withProgress<T>(
   what: string,
-  act: (onProgress: OnProgress) => Promise<T>,
+  act: (onProgress: OnProgress) => T | Promise<T>,
 ): Promise<T> {
   const line = progressLine(what);
   try {

@@ -1,59 +1,30 @@
+import { type KeptPlace, type OpenPlace, openPlace } from '../app/kept/kept-place.ts';
 import { dataFolder } from '../store/data-folder.ts';
-import { type FeedStore, openStore } from '../store/feed-store.ts';
-import type { HeldFolder } from '../store/portable/held-folder.ts';
+import type { FeedStore } from '../store/feed-store.ts';
 import type { DatabaseChoice } from '../store/postgres/address.ts';
+
+/** What a command about kept feeds is asked with. */
+export interface Kept {
+  simulated?: boolean;
+}
 
 let chosen: DatabaseChoice | null = null;
 
 /** Said once, when the command line is read: feeds are kept in a database, not in the data folder. */
-export function chooseDatabase(options: Partial<DatabaseChoice>): void {
-  const { database } = options;
-  chosen = database === undefined ? null : { ...options, database };
+export function chooseDatabase({ database, ...how }: Partial<DatabaseChoice>): void {
+  chosen = database === undefined ? null : { ...how, database };
 }
 
-/**
- * @returns what is kept, real or simulated, or in the database that was chosen; where, for people; where, for a helper process
- * @throws PlainError when it cannot be read
- */
-export async function openKept(
-  simulated: boolean,
-): Promise<{ store: FeedStore; folder: string; helper: { folder: string; env?: NodeJS.ProcessEnv } }> {
-  if (chosen === null) {
-    const folder = dataFolder({ simulated });
-    return { store: openStore(folder), folder, helper: { folder } };
-  }
-  const { openStoreAt } = await import('../store/postgres/postgres-store.ts');
-  const store = openStoreAt(chosen);
-  const { label, site, password } = store.address;
-  // Not on its command line, which everybody reads.
-  const env = {
-    ...process.env,
-    EBBLINE_SITE: site,
-    ...(password !== null && { EBBLINE_DATABASE_PASSWORD: password }),
-    ...(chosen.databaseCa !== undefined && { EBBLINE_DATABASE_CA: chosen.databaseCa }),
-    ...(chosen.databasePlain && { EBBLINE_DATABASE_PLAIN: '1' }),
-  };
-  return { store, folder: label, helper: { folder: chosen.database, env } };
-}
+export const keptPlace = (options: Kept): KeptPlace => chosen ?? dataFolder(options);
 
-/** The same, held for work that changes much of it. */
-export async function holdKept(
-  simulated: boolean,
-): Promise<HeldFolder & { letMonthsGo?: (nowMs: number) => string[] }> {
-  if (chosen === null) {
-    const { holdFolder } = await import('../store/portable/held-folder.ts');
-    return holdFolder(dataFolder({ simulated }));
-  }
-  const { holdSite } = await import('../store/postgres/postgres-store.ts');
-  return holdSite(chosen);
-}
+export const openKept = (options: Kept): Promise<OpenPlace> => openPlace(keptPlace(options));
 
 /** Does something with the kept feeds, real or simulated, and closes them afterwards. @throws PlainError when they cannot be read */
 export async function withStore<T>(
-  { simulated = false }: { simulated?: boolean | undefined },
+  options: Kept,
   act: (store: FeedStore, folder: string) => T | Promise<T>,
 ): Promise<T> {
-  const { store, folder } = await openKept(simulated);
+  const { store, folder } = await openKept(options);
   try {
     return await act(store, folder);
   } finally {

@@ -1,24 +1,23 @@
-/** `ebbline work`: guides a house's sleeves until it is stopped. Thin: the work is in `app/work`. */
+/** `ebbline work`: guides a house's sleeves until it is stopped. */
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
 import { serveHealth } from '../app/work/health.ts';
 import { startKeeping } from '../app/work/keeping/start-keeping.ts';
 import { Worker } from '../app/work/worker.ts';
-import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
-import { say } from './print-out.ts';
-import { stopSignals } from './stop-signals.ts';
+import { type DatabaseChoice, databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
+import { untilStopped } from './closing.ts';
+import { warn } from './print-out.ts';
 
 export type WorkOptions = BrokerChoice &
-  PlaceChoice & {
-    database: string;
-    databasePasswordFile?: string;
-    databaseCa?: string;
-    databasePlain?: boolean;
+  PlaceChoice &
+  DatabaseChoice & {
     simulated?: boolean;
     mostSleeves: number;
     healthPort: number;
     healthAddress: string;
   };
+
+const KEEPING_CLOSES_MS = 3000;
 
 export async function workCommand(options: WorkOptions): Promise<void> {
   const { site, room, simulated = false, mostSleeves, healthPort, healthAddress } = options;
@@ -27,52 +26,41 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const { database, databasePasswordFile, databaseCa, databasePlain } = options;
   const choice = { database, site, databasePasswordFile, databaseCa, databasePlain, simulated };
   if (isDatabaseUrl(database)) databaseAddress(choice);
-  const err = (text: string): void => void process.stderr.write(`ebbline: ${text.trim()}\n`);
-  const keeping = startKeeping(choice, {
-    onFault: (fault) => err(`The keeping of feeds met a fault: ${fault}`),
-  });
-  const { front } = keeping;
-  const worker = new Worker(
-    {
-      ...{ address, site: site ?? null, room: room ?? null, front, mostSleeves },
-      id: newId(),
-      wallNowMs: () => Date.now(),
-      say: err,
-    },
-    monotonic,
-  );
-  const sayTrouble = sayOnce(() => front.trouble?.text ?? null, err);
-  const looking = setInterval(sayTrouble, 1000);
-  const closing = async (): Promise<void> => {
-    clearInterval(looking);
-    await worker.close();
-    await Promise.race([keeping.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
-  };
-  try {
+  const tell = (text: string): void => warn(text.trim());
+  await untilStopped(async (closing, greet) => {
+    const keeping = startKeeping(choice, {
+      onFault: (fault) => tell(`The keeping of feeds met a fault: ${fault}`),
+    });
+    closing.push(() =>
+      Promise.race([keeping.close(), new Promise((resolve) => setTimeout(resolve, KEEPING_CLOSES_MS))]),
+    );
+    const { front } = keeping;
+    const id = newId();
+    const of = { address, site: site ?? null, room: room ?? null, front, mostSleeves };
+    const worker = new Worker({ ...of, id, wallNowMs: () => Date.now(), say: tell }, monotonic);
+    closing.push(() => worker.close());
+    const looking = setInterval(
+      sayOnce(() => front.trouble?.text ?? null, tell),
+      1000,
+    );
+    closing.push(() => clearInterval(looking));
     const health = await serveHealth(worker, front, { address: healthAddress, port: healthPort });
-    const stop = stopSignals();
-    say([
+    // Last of all: whoever asks may hold on to the connection.
+    closing.unshift(() => health.close());
+    greet([
       `Ebbline guides the sleeves of ${site ? `site "${site}"` : 'all sites'}${room ? `, room "${room}"` : ''} at ${address.label}.`,
       `Health and metrics: ${health.url}/health, ${health.url}/metrics. Stop with Ctrl-C.`,
     ]);
-    await stop.first;
-    await closing();
-    await health.close();
-    stop.letGo();
-    process.exit(0);
-  } catch (error) {
-    await closing();
-    throw error;
-  }
+  });
 }
 
 /** Says a trouble once, and that it is over. */
-function sayOnce(now: () => string | null, err: (text: string) => void): () => void {
+function sayOnce(now: () => string | null, tell: (text: string) => void): () => void {
   let said: string | null = null;
   return () => {
     const text = now();
     if (text === said) return;
-    err(text ?? 'The store takes feeds again.');
+    tell(text ?? 'The store takes feeds again.');
     said = text;
   };
 }

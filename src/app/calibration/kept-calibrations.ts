@@ -1,8 +1,16 @@
 /** Which calibrations are kept, what the checks at feeds have found since, what feeds have taught; in words, and undoing it. */
 
 import { PlainError } from '../../base/errors.ts';
-import { type CalibrationNotes, driftGrams, withoutLessons } from '../../calibration/walk/notes.ts';
+import {
+  type CalibrationNotes,
+  driftGrams,
+  notesFrom,
+  notesOf,
+  withNotes,
+  withoutLessons,
+} from '../../calibration/walk/notes.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
 const signed = (mm: number): string => `${mm < 0 ? '−' : '+'}${Math.abs(mm).toFixed(2)} mm`;
 const dayOf = (iso: string | number): string => new Date(iso).toISOString().slice(0, 10);
@@ -60,30 +68,40 @@ export function calibrationText(sleeveId: string, calibration: Calibration, note
   ].join('\n');
 }
 
-/** Of each sleeve with each bottle the latest. */
-export function latestCalibrations(
-  kept: readonly { sleeveId: string; calibration: unknown }[],
-): { sleeveId: string; calibration: Calibration }[] {
-  const latest = new Map<string, { sleeveId: string; calibration: Calibration }>();
-  for (const { sleeveId, calibration: content } of kept) {
+export interface NotedCalibration {
+  sleeveId: string;
+  calibration: Calibration;
+  notes: CalibrationNotes;
+}
+
+type CalibrationStore = Pick<FeedJournal, 'calibrations' | 'readCalibrationNotes' | 'writeCalibrationNotes'>;
+
+/** Of each sleeve with each bottle the latest, with what feeds have found and taught. */
+export function notedCalibrations(store: CalibrationStore): NotedCalibration[] {
+  const notes = notesFrom(store.readCalibrationNotes());
+  const latest = new Map<string, NotedCalibration>();
+  for (const { sleeveId, calibration: content } of store.calibrations()) {
     const calibration = parseCalibration(content, `kept for sleeve ${sleeveId}`);
-    latest.set(`${sleeveId} ${(calibration.bottle as { name?: string }).name ?? ''}`, {
+    latest.set(`${sleeveId} ${calibration.bottle.name ?? ''}`, {
       sleeveId,
       calibration,
+      notes: notesOf(notes, sleeveId, calibration),
     });
   }
   return [...latest.values()];
 }
 
-/** @returns how many were undone. @throws PlainError lesson-none, lesson-which */
-export function undoLessons(
-  ours: readonly CalibrationNotes[],
+/** Undoes the last lesson about a sleeve's bottle, or all. @returns how many were undone. @throws PlainError lesson-none, lesson-which */
+export function undoAsAsked(
+  store: CalibrationStore,
   sleeve: string,
-  everything: boolean,
-  write: (notes: CalibrationNotes) => void,
+  { bottle, all = false }: { bottle?: string; all?: boolean },
 ): number {
-  const taught = ours.filter(({ corrections }) => corrections.length > 0);
-  const [notes] = taught;
+  const [notes, ...others] = notedCalibrations(store)
+    .filter(({ sleeveId }) => sleeveId === sleeve)
+    .map((one) => one.notes)
+    .filter(({ bottleName }) => bottle === undefined || bottleName === bottle)
+    .filter(({ corrections }) => corrections.length > 0);
   if (!notes) {
     throw new PlainError(
       'lesson-none',
@@ -91,14 +109,17 @@ export function undoLessons(
       'Run "ebbline sleeve calibrations" to see what is kept.',
     );
   }
-  if (taught.length > 1) {
+  if (others.length > 0) {
+    const names = [notes, ...others].map(({ bottleName }) => bottleName ?? 'bottle');
     throw new PlainError(
       'lesson-which',
-      `Feeds have taught something about ${taught.length} bottles of sleeve ${sleeve}.`,
-      `Say which one with --bottle: ${taught.map(({ bottleName }) => bottleName ?? 'bottle').join(', ')}.`,
+      `Feeds have taught something about ${names.length} bottles of sleeve ${sleeve}.`,
+      `Say which one with --bottle: ${names.join(', ')}.`,
     );
   }
-  const count = everything ? notes.corrections.length : 1;
-  write(withoutLessons(notes, count));
+  const count = all ? notes.corrections.length : 1;
+  store.writeCalibrationNotes(
+    withNotes(notesFrom(store.readCalibrationNotes()), withoutLessons(notes, count)),
+  );
   return count;
 }

@@ -1,7 +1,10 @@
 /** What is done with a feed once it is over and kept: the refined pass and the packing of its capture, aside, one feed after another. */
 import { PlainError } from '../../base/errors.ts';
+import type { LiveFeed } from '../../feed/live/live.ts';
+import type { LiveView } from '../../feed/live/live-view.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import type { Aside } from '../aside/aside.ts';
+import type { Unkept } from './keep-trying.ts';
 
 export interface Settling {
   settle(feedId: string): void;
@@ -33,3 +36,22 @@ export function settling(
     done: () => last,
   };
 }
+
+/** Puts in order each feed that is over and of which nothing waits any more; knows what waits. */
+export function settleEnded(live: Pick<LiveFeed, 'view$'>, after: Settling) {
+  let unkept: Unkept = { feedIds: [], notice: null };
+  const over = new Set<string>();
+  const seen = live.view$.subscribe((view) => {
+    const id = endedIn(view);
+    if (id !== null && !over.has(id)) after.settle(id);
+    if (id !== null) over.add(id);
+    unkept = { feedIds: view.unkept ?? [], notice: view.notice };
+  });
+  return { unkept: () => unkept, close: () => seen.unsubscribe() };
+}
+
+/** @returns the feed that is over and kept, if it is one */
+const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string | null =>
+  feedId !== null && (feedState === 'ended' || feedState === 'discarded') && !unkept.includes(feedId)
+    ? feedId
+    : null;

@@ -1,4 +1,4 @@
-/** The live feed of a sleeve, joined to store, board, families' guidance and studies. */
+/** A sleeve that is watched: its live feed joined to store, board, families' guidance and studies, and what goes on beside it. */
 import type { SleeveBoard } from '../../../firmware-bridge/board.ts';
 import { learnedCalibration } from '../../calibration/walk/notes.ts';
 import { createLiveFeed, type LiveFeed } from '../../feed/live/live.ts';
@@ -6,20 +6,65 @@ import { newFeedId } from '../../store/database/feed-id.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { guideFrom } from '../babies/babies-service.ts';
 import { guideWithNipples } from '../nipples/nipple-passports.ts';
-import { guideInStudy } from '../study/study-feeds.ts';
+import { bindSessions, guideInStudy } from '../study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from '../study/study-folder.ts';
 import { boardOutputs } from './board-outputs.ts';
 import { checkedFeeds, type KeptNotes, keptNotes } from './checked-feeds.ts';
+import { fetchAloneFeeds } from './fetched-alone.ts';
+import { ownerKeyIn } from './owner-key.ts';
 import type { ReadySleeve } from './sleeves.ts';
 
+export interface Watching {
+  simulated: boolean;
+  /** With a doll and water. */
+  practice: boolean;
+  folder: string;
+  store: FeedStore;
+  pages: { readonly open: number };
+  say: (text: string) => void;
+  warn: (text: string) => void;
+}
+
+/** @param closing takes what ends it, in the order in which it was begun */
+export function watchSleeve(
+  watching: Watching,
+  sleeve: ReadySleeve,
+  board: SleeveBoard,
+  closing: (() => unknown)[],
+): { live: LiveFeed; notes: KeptNotes } {
+  const { practice, folder, store, say } = watching;
+  const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
+  const live = watchedFeed(watching, sleeve, board, notes);
+  closing.push(() => live.stop());
+  if (!practice) {
+    const bound = bindSessions(live, { studies: studiesIn(folder), clock: STUDY_CLOCK, say: watching.warn });
+    closing.push(() => bound.unsubscribe());
+    const fetching = fetchAloneFeeds({
+      link: sleeve.link,
+      owner: ownerKeyIn(folder),
+      store,
+      wallNowMs: Date.now,
+      onKept: (count) =>
+        say(
+          `${count === 1 ? 'One feed' : `${count} feeds`} by the sleeve alone, while no computer guided, fetched and kept: see Feeds on the page.`,
+        ),
+    });
+    closing.push(() => fetching.unsubscribe());
+  }
+  sleeve.onOther?.((other) => {
+    live.changeSleeve(other);
+    if (other)
+      say(`Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.`);
+  });
+  return { live, notes };
+}
+
 /** The live feed of a sleeve, with the check of its calibration beside it. */
-export function watchedFeed(
-  { simulated, practice, folder }: { simulated: boolean; practice: boolean; folder: string },
-  store: FeedStore,
+function watchedFeed(
+  { simulated, practice, folder, store, pages }: Watching,
   { link, calibration, sleeveId }: ReadySleeve,
   board: SleeveBoard,
   notes: KeptNotes,
-  pages: { readonly open: number },
 ): LiveFeed {
   const wallNowMs = () => Date.now();
   const feed = createLiveFeed({

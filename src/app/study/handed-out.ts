@@ -1,6 +1,7 @@
 /** Files that were made of a study outside its folder: listed, so that whoever withdraws is taken out of them too. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
+import { PlainError } from '../../base/errors.ts';
 import { replaceFile, writeAll } from '../../store/disk.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
 import type { StudyFolder } from './study-folder.ts';
@@ -30,8 +31,18 @@ export interface Withdrawal {
   notFound: string[];
 }
 
-/** Removes a participant from a study, from what was computed of it, and from what was made of it elsewhere, for good. */
+/**
+ * Removes a participant from a study, from what was computed of it, and from what was made of it elsewhere, for good.
+ * @throws PlainError participant-unknown
+ */
 export function withdrawParticipant(study: StudyFolder, participant: string): Withdrawal {
+  if (!study.allocations().some((one) => one.participant === participant)) {
+    throw new PlainError(
+      'participant-unknown',
+      `Participant ${participant} is not in study ${study.protocol.code}.`,
+      'Check the code. Nothing was changed.',
+    );
+  }
   const lines = readLines<HandedOut>(study.handedOut);
   const telling = lines.filter(({ participants }) => participants.includes(participant));
   const deleted: string[] = [];

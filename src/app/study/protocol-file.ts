@@ -5,6 +5,20 @@ import { code, type Protocol, protocolSchema } from '../../research/study/protoc
 
 export { EXAMPLE_PROTOCOL } from '../../research/study/protocol.ts';
 
+/** @throws PlainError study-file */
+export function givenProtocol(path: string): unknown {
+  try {
+    return JSON.parse(fs.readFileSync(path, 'utf8'));
+  } catch (cause) {
+    throw new PlainError(
+      'study-file',
+      `The protocol ${path} cannot be read as JSON.`,
+      'Check the name and the commas; "ebbline study example" prints a protocol to start from.',
+      { cause },
+    );
+  }
+}
+
 /** @throws PlainError study-protocol */
 export function protocolFrom(given: unknown): Protocol {
   const parsed = protocolSchema.safeParse(given);

@@ -1,47 +1,20 @@
 /** `ebbline data check`: looks over what is kept, and with --rebuild makes lost feeds anew from their captures. */
 import { checkStore, rebuildStore } from '../../app/kept/check-store.ts';
-import { counted } from '../../base/counted.ts';
+import { checkedText } from '../../app/kept/check-text.ts';
 import { dataFolder } from '../../store/data-folder.ts';
-import { say, sayJson } from '../print-out.ts';
+import { answer } from '../print-out.ts';
+import type { Kept } from '../with-store.ts';
 
 /** Something is not as it should be. */
 const EXIT_FINDINGS = 1;
-const MOST_NAMED = 50;
-
-export interface CheckStoreOptions {
-  rebuild?: boolean;
-  json?: boolean;
-  simulated?: boolean;
-}
 
 /** @throws PlainError check-nothing, store-damaged, store-recording … */
-export async function checkStoreCommand({
-  rebuild = false,
-  json = false,
-  simulated = false,
-}: CheckStoreOptions): Promise<void> {
-  const folder = dataFolder({ simulated });
-  const rebuilt = rebuild ? rebuildStore(folder, Date.now()) : null;
+export async function checkStoreCommand(
+  options: Kept & { rebuild?: boolean; json?: boolean },
+): Promise<void> {
+  const folder = dataFolder(options);
+  const rebuilt = options.rebuild ? rebuildStore(folder, Date.now()) : undefined;
   const { feeds, captures, findings } = checkStore(folder, true);
   if (findings.length > 0) process.exitCode = EXIT_FINDINGS;
-  if (json) return void sayJson({ folder, feeds, captures, findings, ...(rebuilt && { rebuilt }) });
-  say([
-    ...(rebuilt ? rebuiltLines(rebuilt) : []),
-    `Looked at ${counted(feeds, 'feed')} and ${counted(captures, 'capture')} in ${folder}.`,
-    ...findings.slice(0, MOST_NAMED).map(({ what }) => `  ${what}`),
-    findings.length > MOST_NAMED && `  … and ${findings.length - MOST_NAMED} more.`,
-    findings.length === 0 && 'All is as it should be.',
-    !rebuild &&
-      findings.some(({ kind }) => kind === 'capture-without-feed' || kind === 'database-damaged') &&
-      'Feeds can be made anew from captures: ebbline data check --rebuild',
-  ]);
+  answer(options.json, { folder, feeds, captures, findings, ...(rebuilt && { rebuilt }) }, checkedText);
 }
-
-const rebuiltLines = ({ feeds, not, putAside }: ReturnType<typeof rebuildStore>): string[] => [
-  ...(putAside ? [`The database could not be used and was put aside: ${putAside}`] : []),
-  `Made ${counted(feeds.length, 'feed')} anew from captures${feeds.length > 0 ? `: ${feeds.join(', ')}` : ''}.`,
-  ...(feeds.length > 0
-    ? ['Who was fed, notes and corrections were only in the database and are not in them.']
-    : []),
-  ...not.map(({ capture, why }) => `Nothing was made of ${capture}: ${why}`),
-];

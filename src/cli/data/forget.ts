@@ -1,52 +1,42 @@
 /** `ebbline data forget`: a baby and all that belongs to it, deleted for good. Asked twice. */
-import { createInterface } from 'node:readline/promises';
-import type { Readable, Writable } from 'node:stream';
 import { forgottenText } from '../../app/kept/forget-text.ts';
 import { sameName } from '../../base/babies.ts';
 import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
-
-/** Where it is asked: the terminal, or what stands for it in a test. */
-interface Asking {
-  input: Readable & { isTTY?: boolean };
-  output: Writable;
-}
+import { type Terminal, terminalTalk } from '../asking.ts';
+import { say } from '../print-out.ts';
+import type { Kept } from '../with-store.ts';
 
 /** @throws PlainError forget-nobody, forget-unsure, store-recording …; then nothing was deleted */
 export async function forgetCommand(
   baby: string,
-  { yes, simulated }: { yes?: boolean; simulated?: boolean },
-  asking: Asking = { input: process.stdin, output: process.stdout },
+  options: Kept & { yes?: boolean },
+  terminal: Terminal = { input: process.stdin, output: process.stdout },
 ): Promise<void> {
-  const folder = dataFolder({ simulated: simulated ?? false });
+  const folder = dataFolder(options);
   const kept = keptOf(folder, baby);
-  if (!yes) {
-    process.stdout.write(
-      `Of ${kept.name} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.\n` +
-        'All of it will be deleted for good, captures too. There is no way back but a backup.\n',
-    );
-    await askTwice(kept.name, asking);
+  if (!options.yes) {
+    say([
+      `Of ${kept.name} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.`,
+      'All of it will be deleted for good, captures too. There is no way back but a backup.',
+    ]);
+    if (!terminal.input.isTTY) throw unsure(': nobody confirmed it', 'Add --yes if you are sure.');
+    if (!(await isSure(kept.name, terminal))) throw unsure('', 'Run it again if you are sure.');
   }
-  process.stdout.write(`${forgottenText(kept.name, forgetInFolder(folder, baby))}\n`);
+  say(forgottenText(kept.name, forgetInFolder(folder, baby)));
 }
 
-async function askTwice(baby: string, { input, output }: Asking): Promise<void> {
-  if (!input.isTTY) {
-    throw new PlainError(
-      'forget-unsure',
-      'Nothing was deleted: nobody confirmed it.',
-      'Add --yes if you are sure.',
-    );
-  }
-  const terminal = createInterface({ input, output });
+async function isSure(baby: string, terminal: Terminal): Promise<boolean> {
+  const { ask, close } = terminalTalk(terminal);
   try {
-    const name = await terminal.question('Type the name of the baby to go on: ');
-    const sure = sameName(name, baby) && (await terminal.question('Delete it all? Type yes: '));
-    if (sure !== 'yes')
-      throw new PlainError('forget-unsure', 'Nothing was deleted.', 'Run it again if you are sure.');
+    const name = await ask('Type the name of the baby to go on: ');
+    return name !== null && sameName(name, baby) && (await ask('Delete it all? Type yes: ')) === 'yes';
   } finally {
-    terminal.close();
+    close();
   }
 }
+
+const unsure = (why: string, remedy: string): PlainError =>
+  new PlainError('forget-unsure', `Nothing was deleted${why}.`, remedy);

@@ -1,77 +1,54 @@
 /** `ebbline feeds export` and `import`: everything that is kept, out into plain files and back in. */
 import { resolve } from 'node:path';
-import { atMostNamed, exchangedText } from '../../app/kept/exchange-text.ts';
+import { exportedText, importedText, setAsideText } from '../../app/kept/exchange-text.ts';
 import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { dayAfter, dayOf, dayStartMs } from '../../base/calendar.ts';
-import { counted } from '../../base/counted.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { exportTo } from '../../store/portable/export.ts';
 import { importInto } from '../../store/portable/import.ts';
-import { say } from '../print-out.ts';
+import { say, warn } from '../print-out.ts';
 import { withProgress } from '../progress.ts';
-import { withStore } from '../with-store.ts';
+import { type Kept, withStore } from '../with-store.ts';
 
-export interface ExportCommandOptions {
+export interface ExportCommandOptions extends Kept {
   out?: string;
   /** Days, both in it. */
   from?: string;
   to?: string;
   baby?: string;
   captures?: boolean;
-  simulated?: boolean;
 }
 
 /** @throws PlainError */
-export async function exportCommand(options: ExportCommandOptions): Promise<void> {
-  await withStore(options, (store) => {
+export const exportCommand = ({ from, to, baby, captures = false, ...options }: ExportCommandOptions) =>
+  withStore(options, async (store) => {
     const { nowMs, zone } = familySurroundings(store);
     const out = resolve(options.out ?? `ebbline-export-${dayOf(nowMs(), zone)}`);
-    const result = withProgress('Exporting', (onProgress) =>
-      exportTo(store, out, {
-        ...(options.from !== undefined && { fromMs: dayStartMs(options.from, zone) }),
-        ...(options.to !== undefined && { toMs: dayStartMs(dayAfter(options.to), zone) }),
-        ...(options.baby !== undefined && { baby: options.baby }),
-        captures: options.captures ?? false,
-        softwareVersion: SOFTWARE_VERSION,
-        nowMs: nowMs(),
-        onProgress,
-      }),
+    const what = {
+      ...(from !== undefined && { fromMs: dayStartMs(from, zone) }),
+      ...(to !== undefined && { toMs: dayStartMs(dayAfter(to), zone) }),
+      ...(baby !== undefined && { baby }),
+      captures,
+    };
+    const how = { softwareVersion: SOFTWARE_VERSION, nowMs: nowMs() };
+    const result = await withProgress('Exporting', (onProgress) =>
+      exportTo(store, out, { ...what, ...how, onProgress }),
     );
-    return say([
-      `Exported ${exchangedText(result)} to ${result.folder}`,
-      result.unreadable.length > 0 &&
-        `The captures of these feeds cannot be read and are not in it: ${result.unreadable.join(', ')}.`,
-      'It says much about a family: names, times, amounts. Keep it as private as the feeds themselves.',
-    ]);
+    say(exportedText(result));
   });
-}
 
 /** The import ended, and some lines of the file did not come in. */
 const EXIT_IN_PART = 1;
 
 /** @throws PlainError; then nothing was imported */
-export async function importCommand(
-  file: string,
-  { simulated = false }: { simulated?: boolean },
-): Promise<void> {
-  const folder = dataFolder({ simulated });
-  const result = withProgress('Importing', (onProgress) => importInto(folder, file, Date.now(), onProgress));
-  const doubles =
-    result.doubles === 0
-      ? ''
-      : ` ${counted(result.doubles, 'entry was', 'entries were')} kept already and left as they are.`;
-  say([`Imported ${exchangedText(result)} into ${folder}.${doubles}`, ...atMostNamed(result.oddities)]);
-  const { setAside, setAsideFile } = result;
-  if (setAside.length === 0) return;
-  process.stderr.write(
-    `${[
-      `ebbline: ${counted(setAside.length, 'line')} of ${file} did not come in; all others did.`,
-      ...atMostNamed(setAside.map(({ what }) => `  ${what}`)),
-      setAsideFile
-        ? `They are in ${setAsideFile}: put them right there and import that file.`
-        : 'Put them right and import the file again: nothing comes in twice.',
-    ].join('\n')}\n`,
+export async function importCommand(file: string, options: Kept): Promise<void> {
+  const folder = dataFolder(options);
+  const result = await withProgress('Importing', (onProgress) =>
+    importInto(folder, file, Date.now(), onProgress),
   );
+  say(importedText(folder, result));
+  if (result.setAside.length === 0) return;
+  warn(setAsideText(file, result));
   process.exitCode = EXIT_IN_PART;
 }

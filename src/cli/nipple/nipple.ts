@@ -1,59 +1,16 @@
 /** `ebbline nipple …`: what a nipple gives, measured at a kitchen table or on a bench. */
-import { keepPassport, newestPassports, volumesShown } from '../../app/nipples/nipple-passports.ts';
+import { keepMeasured, type MeasuredNipple } from '../../app/nipples/measured-nipple.ts';
+import { newestPassports } from '../../app/nipples/nipple-passports.ts';
 import { passportLine, passportText } from '../../app/nipples/passport-text.ts';
-import { PlainError } from '../../base/errors.ts';
 import { dataFolder } from '../../store/data-folder.ts';
-import { say, sayJson } from '../print-out.ts';
-
-interface Measured {
-  name: string;
-  ml?: number[];
-  shown?: number[];
-  scaleStep: number;
-  sec: number;
-  tilt: number;
-  head: number;
-  liquid: 'water' | 'formula' | 'milk';
-  suction?: number;
-  simulated?: boolean;
-}
+import { answer, say } from '../print-out.ts';
+import type { Kept } from '../with-store.ts';
 
 /** @throws PlainError nipple-amounts, teat-trials-wrong, store-… */
-export function measureCommand({
-  name,
-  ml,
-  shown,
-  scaleStep,
-  sec,
-  tilt,
-  head,
-  liquid,
-  suction,
-  simulated = false,
-}: Measured): void {
-  if ((ml === undefined) === (shown === undefined)) {
-    throw new PlainError(
-      'nipple-amounts',
-      'What ran out is missing, or given twice.',
-      'Give either --shown, what the scale showed after each trial with the cup left on it, or --ml, the mL of each trial.',
-    );
-  }
-  const passport = keepPassport(dataFolder({ simulated }), {
-    version: 1,
-    teat: name,
-    liquid,
-    suction: suction === undefined ? 'free' : { mmHg: suction },
-    tiltDeg: tilt,
-    headMm: head,
-    atMs: Date.now(),
-    scale: { stepGrams: scaleStep, keptOn: shown !== undefined },
-    trials: (ml ?? volumesShown(shown!, liquid)).map((volumeMl) => ({ volumeMl, durationSec: sec })),
-  });
-  say(passportText(passport));
-}
+export const measureCommand = (options: MeasuredNipple & Kept): unknown =>
+  say(passportText(keepMeasured(dataFolder(options), options, Date.now())));
 
-export function listCommand({ json, simulated = false }: { json?: boolean; simulated?: boolean }): void {
-  const passports = newestPassports(dataFolder({ simulated }));
-  if (json) return void sayJson(passports);
-  say(passports.length === 0 ? 'No nipple was measured yet.' : passports.map(passportLine));
-}
+export const listCommand = (options: Kept & { json?: boolean }): unknown =>
+  answer(options.json, newestPassports(dataFolder(options)), (passports) =>
+    passports.length === 0 ? 'No nipple was measured yet.' : passports.map(passportLine),
+  );

@@ -1,9 +1,7 @@
 /** `ebbline sleeve calibrations`: which are kept, what feeds have found and taught since; and undoing that. */
-import { calibrationText, latestCalibrations, undoLessons } from '../../app/calibration/kept-calibrations.ts';
+import { calibrationText, notedCalibrations, undoAsAsked } from '../../app/calibration/kept-calibrations.ts';
 import { counted } from '../../base/counted.ts';
-import { notesFrom, notesOf, withNotes } from '../../calibration/walk/notes.ts';
-import type { FeedStore } from '../../store/feed-store.ts';
-import { say, sayJson } from '../print-out.ts';
+import { answer, say } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
 export interface CalibrationsOptions {
@@ -16,34 +14,15 @@ export interface CalibrationsOptions {
 }
 
 /** @throws PlainError lesson-none, lesson-which */
-export async function calibrationsCommand(options: CalibrationsOptions): Promise<void> {
-  await withStore({}, (store) => {
-    if (options.undo !== undefined) return undo(store, options.undo, options);
-    const notes = notesFrom(store.readCalibrationNotes());
-    const all = latestCalibrations(store.calibrations()).map(({ sleeveId, calibration }) => ({
-      sleeveId,
-      calibration,
-      notes: notesOf(notes, sleeveId, calibration),
-    }));
-    if (options.json) return sayJson(all);
-    if (all.length === 0)
-      return say(
-        'No calibration is kept yet. Make one with "ebbline sleeve calibrate", then hand it to "ebbline start --calibration".',
-      );
-    return say(all.map((one) => calibrationText(one.sleeveId, one.calibration, one.notes)));
-  });
-}
-
-function undo(store: FeedStore, sleeve: string, { bottle, all = false }: CalibrationsOptions): boolean {
-  const kept = notesFrom(store.readCalibrationNotes());
-  const ours = latestCalibrations(store.calibrations())
-    .filter(({ sleeveId }) => sleeveId === sleeve)
-    .map(({ sleeveId, calibration }) => notesOf(kept, sleeveId, calibration))
-    .filter((notes) => bottle === undefined || notes.bottleName === bottle);
-  const count = undoLessons(ours, sleeve, all, (notes) =>
-    store.writeCalibrationNotes(withNotes(notesFrom(store.readCalibrationNotes()), notes)),
+export const calibrationsCommand = ({ undo, ...options }: CalibrationsOptions): Promise<unknown> =>
+  withStore({}, (store) =>
+    undo === undefined
+      ? answer(options.json, notedCalibrations(store), (all) =>
+          all.length === 0
+            ? 'No calibration is kept yet. Make one with "ebbline sleeve calibrate", then hand it to "ebbline start --calibration".'
+            : all.map((one) => calibrationText(one.sleeveId, one.calibration, one.notes)),
+        )
+      : say(
+          `Undone: ${counted(undoAsAsked(store, undo, options), 'correction')} of sleeve ${undo}. It holds from the next start on; kept feeds stay as they were measured.`,
+        ),
   );
-  return say(
-    `Undone: ${counted(count, 'correction')} of sleeve ${sleeve}. It holds from the next start on; kept feeds stay as they were measured.`,
-  );
-}

@@ -1,112 +1,73 @@
 /** `ebbline study …`: the commands that go through all sessions, and what is told of them. */
 import { realpathSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { giveWay } from '../../app/aside/give-way.ts';
 import { isBlinded } from '../../app/study/blinding.ts';
-import { type Crew, createCrew } from '../../app/study/crew/crew.ts';
+import { type Crew, withCrew } from '../../app/study/crew/crew.ts';
 import { exportStudy } from '../../app/study/export/study-export.ts';
-import { studyBriefs } from '../../app/study/figures/study-briefs.ts';
-import { participantsNeeded, writeFigures } from '../../app/study/figures/study-figures.ts';
-import { noteHandedOut } from '../../app/study/handed-out.ts';
+import { drawStudy } from '../../app/study/figures/draw-study.ts';
+import { participantsNeeded } from '../../app/study/figures/study-figures.ts';
 import { programSha256 } from '../../app/study/recompute/program.ts';
 import { recomputeStudy } from '../../app/study/recompute/recompute.ts';
-import type { ListedAside } from '../../app/study/sessions/set-aside-list.ts';
-import { SET_ASIDE } from '../../app/study/sessions/set-aside-words.ts';
+import type { StudyFolder } from '../../app/study/study-folder.ts';
+import { recomputedText, setAsideLines, studyExportText } from '../../app/study/study-text.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
 import { say } from '../print-out.ts';
-import { withProgressOf } from '../progress.ts';
-import { withStore } from '../with-store.ts';
-import { opened, type Simulated } from './opened.ts';
+import { type OnProgress, withProgress } from '../progress.ts';
+import { type Kept, withStore } from '../with-store.ts';
+import { opened } from './opened.ts';
 
-const today = (): string => new Date().toISOString().slice(0, 10);
-
-/** Computes at the lowest priority, so that a feed that runs beside it keeps its pace. */
-async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
-  giveWay();
-  const crew = createCrew();
-  try {
-    return await act(crew);
-  } finally {
-    await crew.close();
-  }
+/** What goes through all sessions has: the study, its feeds, threads that compute, this program. */
+interface Computing {
+  study: StudyFolder;
+  store: FeedStore;
+  crew: Crew;
+  how: { softwareVersion: string; programSha256: string; onProgress: OnProgress };
 }
 
-const thisProgram = () => ({
-  softwareVersion: SOFTWARE_VERSION,
-  programSha256: programSha256(realpathSync(process.argv[1]!)),
-});
-
 /** @throws PlainError */
+function computed<T>(code: string, options: Kept, what: string, act: (one: Computing) => Promise<T>) {
+  const study = opened(code, options);
+  const sha256 = programSha256(realpathSync(process.argv[1]!));
+  const program = { softwareVersion: SOFTWARE_VERSION, programSha256: sha256 };
+  return withStore(options, (store) =>
+    withCrew((crew) =>
+      withProgress(what, (onProgress) => act({ study, store, crew, how: { ...program, onProgress } })),
+    ),
+  );
+}
+
+const folderFor = (out: string | undefined, name: string): string =>
+  resolve(out ?? `${name}-${new Date().toISOString().slice(0, 10)}`);
+
 export async function exportCommand(
   code: string,
-  options: Simulated & { out?: string; raw?: boolean },
+  options: Kept & { out?: string; raw?: boolean },
 ): Promise<void> {
-  const study = opened(code, options);
-  const out = resolve(options.out ?? `${code}-${today()}`);
-  const raw = options.raw ?? false;
-  await withStore(options, async (store) => {
-    const { sessions, folder, setAside, smallCells, named } = await withCrew((crew) =>
-      withProgressOf('Exporting sessions', (onProgress) =>
-        exportStudy(study, store, crew, { out, raw, ...thisProgram(), onProgress }),
-      ),
-    );
-    say([
-      `${sessions} sessions exported to ${folder}`,
-      ...asideLines(setAside),
-      named.length > 0 &&
-        `A name of a baby or a caregiver stands in ${named.join(', ')}: read it once more before it goes to anybody.`,
-      smallCells.length > 0 && `Few participants, who might be recognized: ${smallCells.join('; ')}.`,
-    ]);
-  });
+  const out = folderFor(options.out, code);
+  const done = await computed(code, options, 'Exporting sessions', ({ study, store, crew, how }) =>
+    exportStudy(study, store, crew, { out, raw: options.raw ?? false, ...how }),
+  );
+  say(studyExportText(done));
 }
 
-/** @throws PlainError */
-export async function recomputeCommand(code: string, options: Simulated): Promise<void> {
-  const study = opened(code, options);
-  await withStore(options, async (store) => {
-    const done = await withCrew((crew) =>
-      withProgressOf('Computing sessions', (onProgress) =>
-        recomputeStudy(study, store, crew, { ...thisProgram(), onProgress }),
-      ),
-    );
-    say([
-      `${done.sessions} sessions computed by version ${SOFTWARE_VERSION}, ${(done.lengthSec / 3600).toFixed(1)} h of feeds, in ${done.folder}`,
-      done.isResumed && 'Went on where it was cut before.',
-      `Compared with ${done.comparedWith === null ? 'what the feeds keep' : `run ${done.comparedWith}`}:`,
-      ...(done.moved.length === 0
-        ? ['  nothing moved']
-        : done.moved.map(
-            ({ what, unit, sessions, most }) =>
-              `  ${what}: moved in ${sessions}, by at most ${most.toPrecision(3)} ${unit}`,
-          )),
-      ...asideLines(done.setAside),
-    ]);
-  });
+export async function recomputeCommand(code: string, options: Kept): Promise<void> {
+  const done = await computed(code, options, 'Computing sessions', ({ study, store, crew, how }) =>
+    recomputeStudy(study, store, crew, how),
+  );
+  say(recomputedText(done, SOFTWARE_VERSION));
 }
 
-/** @throws PlainError */
-export async function figuresCommand(code: string, options: Simulated & { out?: string }): Promise<void> {
-  const study = opened(code, options);
-  const out = resolve(options.out ?? `${code}-figures-${today()}`);
-  await withStore(options, async (store) => {
-    const { briefs, setAside } = await withCrew((crew) =>
-      withProgressOf('Computing sessions', (onProgress) =>
-        studyBriefs(study, store, crew, thisProgram().programSha256, onProgress),
-      ),
-    );
-    const written = await writeFigures(study.protocol, briefs, out);
-    noteHandedOut(
-      study,
-      out,
-      briefs.map(({ participant }) => participant),
-    );
-    study.audit('drawn', `${briefs.length} sessions`);
-    say([
-      `${written.length} files of ${briefs.length} sessions in ${out}`,
-      isBlinded(study) && 'Arms are coded until the study is closed.',
-      ...asideLines(setAside),
-    ]);
-  });
+export async function figuresCommand(code: string, options: Kept & { out?: string }): Promise<void> {
+  const out = folderFor(options.out, `${code}-figures`);
+  const drawn = await computed(code, options, 'Computing sessions', ({ study, store, crew, how }) =>
+    drawStudy(study, store, crew, { ...how, out }),
+  );
+  say([
+    `${drawn.files} files of ${drawn.sessions} sessions in ${out}`,
+    isBlinded(opened(code, options)) && 'Arms are coded until the study is closed.',
+    ...setAsideLines(drawn.setAside),
+  ]);
 }
 
 export function sizeCommand({ sd, half }: { sd: number; half: number }): void {
@@ -117,6 +78,3 @@ export function sizeCommand({ sd, half }: { sd: number; half: number }): void {
       : `${each} participants in each arm, for a difference that is known to ± ${half} (95 %) where participants vary by ${sd}.`,
   );
 }
-
-const asideLines = (setAside: readonly ListedAside[]): string[] =>
-  setAside.map(({ session, why }) => `set aside: ${session}, ${SET_ASIDE[why]}`);

@@ -1,115 +1,65 @@
 /** `ebbline study …`: what the commands of research do. */
-import { readFileSync } from 'node:fs';
+import { keptFeed } from '../../app/review/kept-feed.ts';
 import { closeStudy } from '../../app/study/blinding.ts';
-import { WITHDRAWN } from '../../app/study/export/privacy.ts';
 import { withdrawParticipant } from '../../app/study/handed-out.ts';
 import { learnedText } from '../../app/study/learned-text.ts';
-import { EXAMPLE_PROTOCOL } from '../../app/study/protocol-file.ts';
+import { EXAMPLE_PROTOCOL, givenProtocol } from '../../app/study/protocol-file.ts';
 import { STUDY_CLOCK as CLOCK, StudyFolder } from '../../app/study/study-folder.ts';
+import * as text from '../../app/study/study-text.ts';
 import { whatIsLearned } from '../../app/study/what-is-learned.ts';
-import { PlainError } from '../../base/errors.ts';
-import { say, sayJson } from '../print-out.ts';
-import { withStore } from '../with-store.ts';
+import { answer, say } from '../print-out.ts';
+import { type Kept, withStore } from '../with-store.ts';
 import { oneByOne } from './one-by-one.ts';
-import { opened, type Simulated, studiesOf } from './opened.ts';
+import { opened, studiesOf } from './opened.ts';
+
+type Listed = Kept & { json?: boolean };
 
 /** @throws PlainError study-file, study-protocol, study-exists */
-export function newCommand(file: string, options: Simulated): void {
-  const { protocol } = StudyFolder.begin(studiesOf(options), readJson(file), CLOCK);
-  say([
-    `Study ${protocol.code} has begun: ${protocol.title}.`,
-    ...(protocol.arms.some(({ cues }) => cues === 'logged')
-      ? [
-          'The protocol withholds cues in an arm: they are decided and kept, not shown, where “Before a feed” names the participant.',
-          'Signs of stress are always shown, whoever feeds can show the cues at any time, and screening holds back what it holds back.',
-        ]
-      : []),
-    `Next: ebbline study enroll ${protocol.code} CODE`,
-  ]);
+export function newCommand(file: string, options: Kept): void {
+  say(text.begunText(StudyFolder.begin(studiesOf(options), givenProtocol(file), CLOCK).protocol));
 }
 
 /** What a study fixes before its first feed. */
-export function exampleCommand(): void {
-  sayJson(EXAMPLE_PROTOCOL);
-}
+export const exampleCommand = (): unknown => answer(true, EXAMPLE_PROTOCOL, () => []);
 
-function readJson(file: string): unknown {
-  try {
-    return JSON.parse(readFileSync(file, 'utf8'));
-  } catch (cause) {
-    throw new PlainError(
-      'study-file',
-      `The protocol ${file} cannot be read as JSON.`,
-      'Check the name and the commas; "ebbline study example" prints a protocol to start from.',
-      { cause },
-    );
-  }
-}
-
-export function listCommand(options: Simulated & { json?: boolean }): void {
+export function listCommand(options: Listed): void {
   const { open, setAside } = StudyFolder.all(studiesOf(options), CLOCK);
-  const studies = open.map((study) => ({
-    code: study.protocol.code,
-    title: study.protocol.title,
-    participants: study.allocations().filter(({ participant }) => participant !== WITHDRAWN).length,
-    sessions: study.sessions().length,
-  }));
-  if (options.json) {
-    const unreadable = setAside.map(({ code, error }) => ({ code, setAside: error.message }));
-    return void sayJson([...studies, ...unreadable]);
-  }
-  if (studies.length + setAside.length === 0) return void say('No study has been begun.');
-  say([
-    ...studies.map(
-      ({ code, title, participants, sessions }) =>
-        `${code.padEnd(20)} participants ${String(participants).padStart(4)}, sessions ${String(sessions).padStart(5)}  ${title}`,
-    ),
-    ...setAside.map(({ code, error }) => `set aside: ${code}, ${error.text}`),
-  ]);
+  const unreadable = setAside.map(({ code, error }) => ({ code, setAside: error.message }));
+  answer(options.json, [...open.map(text.listedStudy), ...unreadable], () =>
+    text.studiesText(open, setAside),
+  );
 }
-
-/** Where the program itself carries the arms out, whoever enrolls need not know them; where people do, they must. */
-const hidesArms = ({ arms }: { arms: readonly { cues: string }[] }): boolean =>
-  arms.some(({ cues }) => cues === 'logged');
 
 /** @throws PlainError those of enrolling, some-set-aside */
 export function enrollCommand(
   code: string,
   participants: readonly string[],
-  options: Simulated & { stratum: string },
+  options: Kept & { stratum: string },
 ): void {
   const study = opened(code, options);
-  oneByOne(participants, (participant) => {
-    const { arm, number, stratum } = study.enroll(participant, options.stratum);
-    return `Participant ${participant} is number ${number} in stratum ${stratum}${hidesArms(study.protocol) ? '; the arm is drawn, and told when the study is closed' : `, arm ${arm}`}.`;
-  });
+  oneByOne(participants, (participant) =>
+    text.enrolledText(study.protocol, study.enroll(participant, options.stratum)),
+  );
 }
 
 /** @throws PlainError feed-unknown, participant-unknown, session-twice, some-set-aside */
-export async function bindCommand(
+export const bindCommand = (
   code: string,
   participant: string,
   feeds: readonly string[],
-  options: Simulated,
-): Promise<void> {
-  await withStore(options, (store) => {
+  options: Kept,
+): Promise<void> =>
+  withStore(options, (store) => {
     const study = opened(code, options);
-    oneByOne(feeds, (feed) => {
-      if (store.get(feed) === null) {
-        throw new PlainError(
-          'feed-unknown',
-          `There is no kept feed ${feed}.`,
-          'List them with "ebbline feeds".',
-        );
-      }
-      // Without its arm: whoever binds feeds may be whoever looks at their curves.
-      return `Feed ${feed} is session ${study.bind(feed, participant).session}.`;
-    });
+    // Without its arm: whoever binds feeds may be whoever looks at their curves.
+    oneByOne(
+      feeds,
+      (feed) => `Feed ${feed} is session ${study.bind(keptFeed(store, feed).id, participant).session}.`,
+    );
   });
-}
 
 /** @throws PlainError study-asks-otherwise */
-export async function learnedCommand(code: string, participant: string, options: Simulated): Promise<void> {
+export async function learnedCommand(code: string, participant: string, options: Kept): Promise<void> {
   const study = opened(code, options);
   await withStore(options, (store) =>
     say(learnedText(whatIsLearned(study, store, participant, CLOCK.nowMs()))),
@@ -117,33 +67,18 @@ export async function learnedCommand(code: string, participant: string, options:
 }
 
 /** @throws PlainError study-unknown, study-closed */
-export function closeCommand(code: string, options: Simulated): void {
+export function closeCommand(code: string, options: Kept): void {
   closeStudy(opened(code, options));
   say(`Study ${code} is closed. Exports and figures name its arms from now on; nobody joins any more.`);
 }
 
-/** @throws PlainError study-unknown */
-export function withdrawCommand(code: string, participant: string, options: Simulated): void {
-  const study = opened(code, options);
-  if (!study.allocations().some((one) => one.participant === participant)) {
-    throw new PlainError(
-      'participant-unknown',
-      `Participant ${participant} is not in study ${code}.`,
-      'Check the code. Nothing was changed.',
-    );
-  }
-  const { sessions, deleted, notFound } = withdrawParticipant(study, participant);
-  say([
-    `Participant ${participant} with ${sessions === 1 ? '1 session' : `${sessions} sessions`} is out of study ${code}, and of all that was computed of it.`,
-    ...deleted.map((folder) => `Deleted, since it told of the participant: what Ebbline made in ${folder}`),
-    ...notFound.map((folder) => `Not there any more, delete its copies yourself: ${folder}`),
-    'Copies that were handed on are elsewhere: have those deleted, and export anew.',
-  ]);
+/** @throws PlainError study-unknown, participant-unknown */
+export function withdrawCommand(code: string, participant: string, options: Kept): void {
+  say(text.withdrawnText(code, participant, withdrawParticipant(opened(code, options), participant)));
 }
 
 /** @throws PlainError study-unknown */
-export function auditCommand(code: string, options: Simulated & { json?: boolean }): void {
-  const lines = opened(code, options).auditLines();
-  if (options.json) return void sayJson(lines);
-  say(lines.map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`));
-}
+export const auditCommand = (code: string, options: Listed): unknown =>
+  answer(options.json, opened(code, options).auditLines(), (lines) =>
+    lines.map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`),
+  );

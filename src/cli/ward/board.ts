@@ -1,4 +1,4 @@
-/** `ebbline board`: the board of a room until Ctrl-C. Thin: the work is in `app/ward`. */
+/** `ebbline board`: the board of a room until Ctrl-C. */
 import { readFileSync } from 'node:fs';
 import { familyZone } from '../../app/kept/family-zone.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../../app/relay/broker-choice.ts';
@@ -10,8 +10,8 @@ import { PlainError } from '../../base/errors.ts';
 import { type BoardServerOptions, createBoardServer } from '../../server/ward/board-server.ts';
 import type { SignIn } from '../../server/ward/sign-in.ts';
 import { actsOf, roleFor, rolesOf } from '../../ward/people/roles.ts';
-import { say } from '../print-out.ts';
-import { stopSignals } from '../stop-signals.ts';
+import { untilStopped } from '../closing.ts';
+import { warn } from '../print-out.ts';
 import { openKept } from '../with-store.ts';
 
 export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice {
@@ -25,78 +25,70 @@ export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice {
   rolesClaim: string;
 }
 
-const CAUTION = 'Not a medical device or an alarm. Watch the babies, not the board. Stop with Ctrl-C.';
+export const boardCommand = (options: BoardOptions): Promise<never> =>
+  options.demo ? demoBoard(options) : roomBoard(options);
 
-export async function boardCommand(options: BoardOptions): Promise<void> {
-  if (options.demo) return serveDemo(options);
-  const { broker } = options;
+const demoBoard = (options: BoardOptions): Promise<never> =>
+  untilStopped(async (closing, greet) => {
+    const board = new RoomBoard(demoSource({ seed: 1, cots: options.cots }), {
+      ...{ site: 'demo', room: 'Demo', isDemo: true },
+      cotOf: (sleeve) => String(sleeve),
+    });
+    closing.push(() => board.close());
+    const server = await served(options, { view$: board.view$ });
+    closing.push(() => server.close());
+    greet(['The board shows invented cots; nothing here is a baby.', ...greetingEnd(options, server)]);
+  });
+
+async function roomBoard(options: BoardOptions): Promise<never> {
+  const { broker, address: reachedAt } = options;
   if (broker === undefined)
     throw new PlainError(
       'board-what',
       'A board needs a broker to hear the sleeves of its room from.',
       'Give --broker, --site and --room; or try it with invented cots: ebbline board --demo.',
     );
-  if (options.address !== undefined && options.signIn === undefined)
+  if (reachedAt !== undefined && options.signIn === undefined)
     throw new PlainError(
       'board-open',
       'Over a network everybody could see the room.',
       'Let people sign in: --sign-in ISSUER; or leave --address out, for this computer alone.',
     );
   const { address, place } = brokerAndPlace({ ...options, broker });
-  const signIn = options.signIn === undefined ? null : await signInOf(options, options.signIn);
-  const { store, folder } = await openKept(false);
-  const told = (text: string) => process.stderr.write(`ebbline: ${text}\n`);
-  const source = brokerSource({ address, place, id: newId(), say: told });
-  const ward = wardBoard(store, source, { ...place, zone: familyZone(store).zone, nowMs: Date.now });
-  try {
-    await serve(
-      options,
-      {
-        view$: ward.board.view$,
-        ward: ward.service,
-        ...(signIn && { people: signIn }),
-        ...(options.address !== undefined && { address: options.address }),
-      },
-      [
-        `The board shows room "${place.room}" of site "${place.site}", as heard from ${address.label}.`,
-        `Children, labels and the trail are kept in ${folder}.`,
-      ],
-    );
-  } finally {
-    await ward.board.close();
-    store.close();
-  }
-  process.exit(0);
-}
-
-async function serveDemo(options: BoardOptions): Promise<void> {
-  const board = new RoomBoard(demoSource({ seed: 1, cots: options.cots }), {
-    ...{ site: 'demo', room: 'Demo', isDemo: true },
-    cotOf: (sleeve) => String(sleeve),
+  const people = await signInOf(options);
+  const { store, folder } = await openKept({});
+  return untilStopped(async (closing, greet) => {
+    closing.push(() => store.close());
+    const source = brokerSource({ address, place, id: newId(), say: warn });
+    const ward = wardBoard(store, source, { ...place, zone: familyZone(store).zone, nowMs: Date.now });
+    closing.push(() => ward.board.close());
+    const server = await served(options, {
+      ...{ view$: ward.board.view$, ward: ward.service },
+      ...(people && { people }),
+      ...(reachedAt !== undefined && { address: reachedAt }),
+    });
+    closing.push(() => server.close());
+    greet([
+      `The board shows room "${place.room}" of site "${place.site}", as heard from ${address.label}.`,
+      `Children, labels and the trail are kept in ${folder}.`,
+      ...greetingEnd(options, server),
+    ]);
   });
-  await serve(options, { view$: board.view$ }, ['The board shows invented cots; nothing here is a baby.']);
-  await board.close();
-  process.exit(0);
 }
 
-/** Until it is to stop. */
-async function serve(
-  { pagePort, address }: BoardOptions,
-  page: Omit<BoardServerOptions, 'port' | 'webFolder'>,
-  greeting: readonly string[],
-): Promise<void> {
-  const server = await createBoardServer({ ...page, webFolder: webFolder(), port: pagePort });
-  const stop = stopSignals();
-  say([...greeting, `Page for the tablet:     ${address ?? server.url}`, CAUTION]);
-  await stop.first;
-  await server.close();
-  stop.letGo();
-}
+const served = ({ pagePort }: BoardOptions, shown: Omit<BoardServerOptions, 'port' | 'webFolder'>) =>
+  createBoardServer({ ...shown, webFolder: webFolder(), port: pagePort });
 
-async function signInOf(options: BoardOptions, issuer: string): Promise<SignIn> {
+const greetingEnd = ({ address }: BoardOptions, { url }: { url: string }): string[] => [
+  `Page for the tablet:     ${address ?? url}`,
+  'Not a medical device or an alarm. Watch the babies, not the board. Stop with Ctrl-C.',
+];
+
+async function signInOf(options: BoardOptions): Promise<SignIn | null> {
+  if (options.signIn === undefined) return null;
   const { createSignIn } = await import('../../server/ward/sign-in.ts');
   return createSignIn({
-    issuer,
+    issuer: options.signIn,
     clientId: options.signInClient,
     clientSecret: secretOf(options.signInSecretFile),
     address: options.address ?? `http://127.0.0.1:${options.pagePort}`,
@@ -107,20 +99,20 @@ async function signInOf(options: BoardOptions, issuer: string): Promise<SignIn> 
 }
 
 function secretOf(file: string | undefined): string {
+  const refused = (what: string, remedy: string, cause?: unknown): PlainError =>
+    new PlainError('sign-in-secret', what, remedy, { cause });
   try {
     const secret =
       file === undefined ? process.env.EBBLINE_SIGN_IN_SECRET : readFileSync(file, 'utf8').trim();
     if (secret) return secret;
   } catch (cause) {
-    throw new PlainError(
-      'sign-in-secret',
+    throw refused(
       `The secret of the sign-in cannot be read from ${file} (${cause instanceof Error ? cause.message : cause}).`,
       'Check its name and that you may read it.',
-      { cause },
+      cause,
     );
   }
-  throw new PlainError(
-    'sign-in-secret',
+  throw refused(
     'The sign-in needs a secret, and none was given.',
     'Put it in a file and name that with --sign-in-secret-file, or in EBBLINE_SIGN_IN_SECRET.',
   );

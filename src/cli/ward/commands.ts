@@ -1,98 +1,77 @@
 /** Commands of a house with many: the board of a room, labels, children in their cots, consents, the trail. */
-import { type Command, InvalidArgumentError, Option } from 'commander';
-import {
-  addBrokerOptions,
-  dayOption,
-  forceOption,
-  jsonOption,
-  languageOption,
-  notNegative,
-  numberOption,
-  portNumber,
-  simulatedOption,
-  sleeveNumber,
-  wholeNumber,
-} from '../options.ts';
+import { InvalidArgumentError } from 'commander';
+import * as option from '../options.ts';
 
 /** Beside a feed's own page on one computer. */
 const BOARD_PORT = 4141;
 
-const sleeves = (text: string, before: number[] = []): number[] => [...before, sleeveNumber(text)];
+const sleeves = (text: string, before: number[] = []): number[] => [...before, option.sleeveNumber(text)];
 const httpsOnly = (text: string): string => {
   if (URL.canParse(text) && new URL(text).protocol === 'https:') return new URL(text).origin;
   throw new InvalidArgumentError('It must be an address such as https://board.example.');
 };
-const whatOption = () =>
-  new Option('--what <what>', 'what is allowed').choices(['parent', 'research']).default('parent');
 
-export function addWardCommands(ebbline: Command): void {
+const load = () => import('./arrange.ts');
+
+export function addWardCommands(ebbline: option.Verb): void {
   addBoard(ebbline);
   ebbline
     .command('labels')
     .description('Print labels for children, bottles and sleeves: a PDF. Those printed before count no more.')
     .requiredOption('--out <file>', 'PDF to write')
     .option('--child <name...>', 'for these children, who are in a cot here')
-    .addOption(numberOption('--bottles <number>', 'for so many bottles', notNegative).default(0))
+    .option('--bottles <number>', 'for so many bottles', option.notNegative, 0)
     .option('--sleeve <number...>', 'for these sleeves', sleeves)
-    .addOption(new Option('--paper <size>', 'size of the sheet').choices(['letter', 'a4']).default('letter'))
+    .with(option.choice('--paper <size>', 'size of the sheet', ['letter', 'a4']))
     .option('--names', 'children’s names beside their codes; else the cot')
-    .addOption(languageOption())
-    .addOption(forceOption())
-    .addOption(simulatedOption())
-    .action(async (options) => (await import('./arrange.ts')).labelsCommand(options));
+    .with(option.language, option.force, option.simulated)
+    .action(async (options) => (await load()).labelsCommand(options));
   const ward = ebbline.command('ward').description('Children in their cots, consents, the next shift.');
-  ward
-    .command('arrive')
-    .description('A child is in a cot here from now on.')
-    .argument('<child>', 'name or number of the child')
-    .requiredOption('--cot <name>', 'which cot')
-    .addOption(simulatedOption())
-    .action(async (child, options) => (await import('./arrange.ts')).arriveCommand(child, options));
-  ward
-    .command('leave')
-    .description('A child has left: its label counts no more.')
-    .argument('<child>', 'name or number of the child')
-    .addOption(simulatedOption())
-    .action(async (child, options) => (await import('./arrange.ts')).leaveCommand(child, options));
-  ward
-    .command('consent')
-    .description('Let a parent see the own child, or a study take part of its feeds; or take that back.')
-    .argument('<child>', 'name or number of the child')
-    .addOption(whatOption())
-    .option('--person <id>', 'of a parent: as whom the sign-in knows her')
-    .addOption(dayOption('until it is taken back'))
-    .option('--end', 'take it back')
-    .addOption(simulatedOption())
-    .action(async (child, options) => (await import('./arrange.ts')).consentCommand(child, options));
+  addChildren(ward);
   ward
     .command('handover')
     .description('Print the sheet for the next shift: feeds, what is left over and until when, notes.')
     .requiredOption('--out <file>', 'file to write, ending in .pdf or .html')
-    .addOption(numberOption('--hours <number>', 'of so many hours', wholeNumber).default(8))
-    .addOption(languageOption())
-    .addOption(forceOption())
-    .addOption(simulatedOption())
-    .action(async (options) => (await import('./arrange.ts')).handoverCommand(options));
+    .option('--hours <number>', 'of so many hours', option.wholeNumber, 8)
+    .with(option.language, option.force, option.simulated)
+    .action(async (options) => (await load()).handoverCommand(options));
   ward
     .command('trail')
     .description('Say who looked at and changed what of the children, and whether that list is whole.')
-    .addOption(jsonOption())
-    .addOption(simulatedOption())
-    .action(async (options) => (await import('./arrange.ts')).trailCommand(options));
+    .with(option.json, option.simulated)
+    .action(async (options) => (await load()).trailCommand(options));
 }
 
-function addBoard(ebbline: Command): void {
-  const board = ebbline
+function addChildren(ward: option.Verb): void {
+  const ofChild = (verb: string, description: string) =>
+    ward.command(verb).description(description).argument('<child>', 'name or number of the child');
+  ofChild('arrive', 'A child is in a cot here from now on.')
+    .requiredOption('--cot <name>', 'which cot')
+    .with(option.simulated)
+    .action(async (child, options) => (await load()).arriveCommand(child, options));
+  ofChild('leave', 'A child has left: its label counts no more.')
+    .with(option.simulated)
+    .action(async (child, options) => (await load()).leaveCommand(child, options));
+  ofChild('consent', 'Let a parent see the own child, or a study take part of its feeds; or take that back.')
+    .with(option.choice('--what <what>', 'what is allowed', ['parent', 'research']))
+    .option('--person <id>', 'of a parent: as whom the sign-in knows her')
+    .with(option.day('until it is taken back'))
+    .option('--end', 'take it back')
+    .with(option.simulated)
+    .action(async (child, options) => (await load()).consentCommand(child, options));
+}
+
+function addBoard(ebbline: option.Verb): void {
+  ebbline
     .command('board')
     .description('Serve one page for a tablet: all running feeds of a room, who needs a hand first.')
     .option('--demo', 'with invented cots, to try it without sleeves or a broker')
-    .addOption(
-      numberOption('--cots <number>', 'with --demo: how many invented cots', wholeNumber).default(12),
-    )
-    .addOption(
-      numberOption('--page-port <number>', 'where the page is served on this computer', portNumber).default(
-        BOARD_PORT,
-      ),
+    .option('--cots <number>', 'with --demo: how many invented cots', option.wholeNumber, 12)
+    .option(
+      '--page-port <number>',
+      'where the page is served on this computer',
+      option.portNumber,
+      BOARD_PORT,
     )
     .option(
       '--address <address>',
@@ -103,6 +82,6 @@ function addBoard(ebbline: Command): void {
     .option('--sign-in-client <id>', 'as which client', 'ebbline')
     .option('--sign-in-secret-file <file>', 'file of its secret; else EBBLINE_SIGN_IN_SECRET')
     .option('--roles-claim <name>', 'claim in which the provider names roles', 'ebbline_roles')
+    .with(...option.broker())
     .action(async (options) => (await import('./board.ts')).boardCommand(options));
-  addBrokerOptions(board, false);
 }
