@@ -25,10 +25,7 @@ export interface DayCommandOptions extends TellOptions {
 }
 
 /** A misspelled name would tell of a day without a bottle. @throws PlainError */
-const told = (
-  { baby, ...options }: TellOptions,
-  act: (service: ReviewService) => unknown,
-): Promise<unknown> =>
+const told = ({ baby, ...options }: TellOptions, act: (service: ReviewService) => void): Promise<void> =>
   withStore(options, (store) => {
     warnOpen(store);
     if (baby !== undefined) knownBaby(store, baby, Date.now());

@@ -58,7 +58,8 @@ function program(): option.Verb {
   for (const add of PARTS) add(ebbline);
   for (const leaf of leavesOf(ebbline).filter((one) => IN_DATABASE.test(pathOf(one)))) {
     const hasSite = leaf.options.some(({ long }) => long === option.databaseSite.long);
-    leaf.with(option.database, ...(hasSite ? [] : [option.databaseSite]), ...option.databaseAccess);
+    const where = hasSite ? [option.database] : [option.database, option.databaseSite];
+    for (const one of [...where, ...option.databaseAccess]) leaf.addOption(one);
   }
   ebbline.hook('preAction', async (_all, command) => {
     if (command.opts().database !== undefined && IN_DATABASE.test(pathOf(command)))
@@ -78,8 +79,8 @@ function program(): option.Verb {
 const IN_DATABASE =
   /^(feeds (list|graph|again|add|whose|export)|day|week|plan|milk .*|print .*|data (time-zone|archive)|open|board|labels|ward .*)$/;
 
-const leavesOf = (command: option.Verb): option.Verb[] =>
-  command.commands.length === 0 ? [command] : command.commands.flatMap((one) => leavesOf(one as option.Verb));
+const leavesOf = (command: Command): Command[] =>
+  command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
 
 /** @returns 'feeds list', 'sleeve alone on': what is typed after the program's name */
 const pathOf = (command: Command): string =>

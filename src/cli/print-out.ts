@@ -3,13 +3,13 @@ import { type FileOptions, writeWhole } from '../app/out-file.ts';
 
 type Lines = string | readonly (string | false)[];
 
-export const say = (lines: Lines): boolean =>
-  process.stdout.write(
+export const say = (lines: Lines): void =>
+  void process.stdout.write(
     `${typeof lines === 'string' ? lines : lines.filter((line) => line !== false).join('\n')}\n`,
   );
 
 /** As JSON where that is asked for, else in words. */
-export const answer = <T>(asJson: boolean | undefined, content: T, words: (content: T) => Lines): boolean =>
+export const answer = <T>(asJson: boolean | undefined, content: T, words: (content: T) => Lines): void =>
   say(asJson ? JSON.stringify(content, null, 2) : words(content));
 
 export const warn = (text: string): void => void process.stderr.write(`ebbline: ${text}\n`);

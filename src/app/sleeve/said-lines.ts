@@ -71,10 +71,13 @@ export function saidLines(view$: Observable<LiveView>): Observable<string> {
     ),
     map((id) => `The feed ${id}, which waited in memory, is kept now.`),
   );
-  const notices$ = view$.pipe(map(({ notice }) => notice));
+  const notices$ = view$.pipe(
+    map(({ notice }) => notice),
+    distinctUntilChanged(),
+  );
   const battery$ = view$.pipe(
     map(({ notices = [] }) => notices.map((kind) => BATTERY[kind]).find((text) => text !== undefined)),
+    distinctUntilChanged(),
   );
-  const changes = [notices$, battery$].map((texts$) => texts$.pipe(distinctUntilChanged()));
-  return merge(cues$, over$, keptLate$, ...changes).pipe(filter((text) => typeof text === 'string'));
+  return merge(cues$, over$, keptLate$, notices$, battery$).pipe(filter((text) => typeof text === 'string'));
 }

@@ -5,5 +5,5 @@ import { say } from '../print-out.ts';
 import { type Kept, withStore } from '../with-store.ts';
 
 /** @throws FieldError when it cannot be; nothing is kept then */
-export const addCommand = (kind: HandFeedKind, options: HandFeedAsked & Kept): Promise<unknown> =>
+export const addCommand = (kind: HandFeedKind, options: HandFeedAsked & Kept): Promise<void> =>
   withStore(options, (store) => say(addedByHand(store, kind, options)));

@@ -5,7 +5,7 @@ import { say } from '../print-out.ts';
 import { type Kept, withStore } from '../with-store.ts';
 
 /** @throws PlainError as `againFrom` */
-export const againCommand = (feedId: string, options: Kept & { json?: boolean }): Promise<unknown> =>
+export const againCommand = (feedId: string, options: Kept & { json?: boolean }): Promise<void> =>
   withStore(options, (store) => {
     const again = againFrom(store, feedId);
     return say(options.json ? JSON.stringify(again) : againText(again));

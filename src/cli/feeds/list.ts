@@ -11,7 +11,7 @@ export interface ListOptions extends Kept {
 }
 
 /** As JSON it is all feeds, unless a page is asked for. @throws PlainError when the feeds cannot be read, or there is no such page */
-export const listCommand = (options: ListOptions): Promise<unknown> =>
+export const listCommand = (options: ListOptions): Promise<void> =>
   withStore(options, (store, folder) => {
     const all = store.list({ discarded: options.discarded ?? false });
     const page = pageOf(all, options.page ?? 1, options.perPage);

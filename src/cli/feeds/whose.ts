@@ -21,7 +21,7 @@ export interface WhoseOptions extends Kept {
 }
 
 /** @throws PlainError whose-unsaid, whose-nothing, whose-nobody, baby-which; nothing was changed then */
-export const whoseCommand = (feedsOf: string | undefined, options: WhoseOptions): Promise<unknown> =>
+export const whoseCommand = (feedsOf: string | undefined, options: WhoseOptions): Promise<void> =>
   withStore(options, (store) => {
     const { baby, another = false } = options;
     if (feedsOf !== undefined && (baby === undefined) !== another)

@@ -7,10 +7,10 @@ import { answer, say } from '../print-out.ts';
 import type { Kept } from '../with-store.ts';
 
 /** @throws PlainError nipple-amounts, teat-trials-wrong, store-… */
-export const measureCommand = (options: MeasuredNipple & Kept): unknown =>
+export const measureCommand = (options: MeasuredNipple & Kept): void =>
   say(passportText(keepMeasured(dataFolder(options), options, Date.now())));
 
-export const listCommand = (options: Kept & { json?: boolean }): unknown =>
+export const listCommand = (options: Kept & { json?: boolean }): void =>
   answer(options.json, newestPassports(dataFolder(options)), (passports) =>
     passports.length === 0 ? 'No nipple was measured yet.' : passports.map(passportLine),
   );

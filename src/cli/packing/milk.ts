@@ -7,7 +7,7 @@ import { answer } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
 /** @throws PlainError; nothing is written then */
-export const milkCommand = (step: MilkStep, names: string[], options: MilkOptions): Promise<unknown> =>
+export const milkCommand = (step: MilkStep, names: string[], options: MilkOptions): Promise<void> =>
   withStore(options, (store) => {
     const surroundings = familySurroundings(store);
     const service = packingService(store, surroundings);

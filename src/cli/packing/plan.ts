@@ -8,7 +8,7 @@ import { answer } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
 /** @throws PlainError, with the option to correct */
-export const planCommand = (options: PlanOptions): Promise<unknown> =>
+export const planCommand = (options: PlanOptions): Promise<void> =>
   withStore(options, (store) => {
     warnOpen(store);
     const { plan, zone } = planAsAsked(store, options);

@@ -14,7 +14,7 @@ export interface CalibrationsOptions {
 }
 
 /** @throws PlainError lesson-none, lesson-which */
-export const calibrationsCommand = ({ undo, ...options }: CalibrationsOptions): Promise<unknown> =>
+export const calibrationsCommand = ({ undo, ...options }: CalibrationsOptions): Promise<void> =>
   withStore({}, (store) =>
     undo === undefined
       ? answer(options.json, notedCalibrations(store), (all) =>

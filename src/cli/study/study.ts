@@ -20,7 +20,7 @@ export function newCommand(file: string, options: Kept): void {
 }
 
 /** What a study fixes before its first feed. */
-export const exampleCommand = (): unknown => answer(true, EXAMPLE_PROTOCOL, () => []);
+export const exampleCommand = (): void => answer(true, EXAMPLE_PROTOCOL, () => []);
 
 export function listCommand(options: Listed): void {
   const { open, setAside } = StudyFolder.all(studiesOf(options), CLOCK);
@@ -78,7 +78,7 @@ export function withdrawCommand(code: string, participant: string, options: Kept
 }
 
 /** @throws PlainError study-unknown */
-export const auditCommand = (code: string, options: Listed): unknown =>
+export const auditCommand = (code: string, options: Listed): void =>
   answer(options.json, opened(code, options).auditLines(), (lines) =>
     lines.map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`),
   );

@@ -16,7 +16,7 @@ import { type Kept, withStore } from '../with-store.ts';
 /** Whoever has this terminal may do what staff may; the trail says that it was here. */
 const WHO = { person: 'this computer', role: 'computer' } as const;
 
-const arranging = (options: Kept, act: (arranging: Arranging) => unknown): Promise<unknown> =>
+const arranging = (options: Kept, act: (arranging: Arranging) => void | Promise<void>): Promise<void> =>
   withStore(options, (store) =>
     act({ store, who: WHO, nowMs: Date.now, random: (below) => randomInt(below) }),
   );
@@ -35,7 +35,7 @@ export interface LabelsOptions extends Written {
   names?: boolean;
 }
 
-export const labelsCommand = (options: LabelsOptions): Promise<unknown> =>
+export const labelsCommand = (options: LabelsOptions): Promise<void> =>
   arranging(options, async (ward) => {
     const {
       out,
@@ -51,14 +51,14 @@ export const labelsCommand = (options: LabelsOptions): Promise<unknown> =>
     writeOut(out, await labelSheetPdf(labelSheet(makeLabels(ward, asked))), options);
   });
 
-export const arriveCommand = (child: string, options: Kept & { cot: string }): Promise<unknown> =>
+export const arriveCommand = (child: string, options: Kept & { cot: string }): Promise<void> =>
   arranging(options, (ward) => {
     const cot = options.cot.trim();
     arrive(ward, { child, cot });
     say(`${child} is in cot ${cot}. A label: ebbline labels --child "${child}" --out labels.pdf`);
   });
 
-export const leaveCommand = (child: string, options: Kept): Promise<unknown> =>
+export const leaveCommand = (child: string, options: Kept): Promise<void> =>
   arranging(options, (ward) => {
     leave(ward, child);
     say(`${child} has left; the label counts no more.`);
@@ -71,7 +71,7 @@ export interface ConsentOptions extends Kept {
   end?: boolean;
 }
 
-export const consentCommand = (child: string, options: ConsentOptions): Promise<unknown> =>
+export const consentCommand = (child: string, options: ConsentOptions): Promise<void> =>
   arranging(options, (ward) => {
     const { what, person = null, day } = options;
     const asked = { child, what, person };
@@ -85,7 +85,7 @@ export const consentCommand = (child: string, options: ConsentOptions): Promise<
 const serviceOf = (store: FeedStore) =>
   wardService(store, { nowMs: Date.now, zone: familyZone(store).zone, isFeeding: () => false });
 
-export const handoverCommand = (options: Written & { hours: number }): Promise<unknown> =>
+export const handoverCommand = (options: Written & { hours: number }): Promise<void> =>
   withStore(options, async (store) => {
     const { out, language, hours } = options;
     const ending = endingOf(out, PAPER_ENDINGS);
@@ -94,7 +94,7 @@ export const handoverCommand = (options: Written & { hours: number }): Promise<u
     writeOut(out, await serviceOf(store).handoverPaper(asked, WHO), options);
   });
 
-export const trailCommand = (options: Kept & { json?: boolean }): Promise<unknown> =>
+export const trailCommand = (options: Kept & { json?: boolean }): Promise<void> =>
   withStore(options, (store) => {
     const { lines, broken } = serviceOf(store).trail(WHO);
     answer(options.json, { lines, broken }, (trail) => trailText(trail, familyZone(store).zone));

@@ -33,7 +33,7 @@ export function listLeaving(
  * @returns captures elsewhere that could not be reached, or are none of this feed's
  */
 export function removeLeaving(database: FeedDatabase, captures: Captures, writeAnew: () => void): string[] {
-  const listed = database.prepare('SELECT feed_id, capture_file FROM leaving').all() as Leaving[];
+  const listed = database.prepare<Leaving>('SELECT feed_id, capture_file FROM leaving').all();
   if (listed.length === 0) return [];
   const unreachable: string[] = [];
   for (const { feed_id, capture_file } of listed) {

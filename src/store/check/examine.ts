@@ -4,6 +4,7 @@ import { isAbsolute, join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../base/errors.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
+import { quickCheck } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { foreignParts } from '../database/schema.ts';
 import { openToOthers } from '../private.ts';
@@ -37,9 +38,7 @@ const CAPTURE = /^(.+)\.cap(\.cols|\.gz)?$/;
  */
 export function examine(folder: string, database: FeedDatabase, thorough: boolean): Examined {
   const findings: Finding[] = [];
-  const [{ verdict }] = database
-    .prepare('SELECT quick_check AS verdict FROM pragma_quick_check(1)')
-    .all() as [{ verdict: string }];
+  const verdict = quickCheck(database);
   if (verdict !== 'ok') {
     findings.push({
       kind: 'database-damaged',
@@ -52,7 +51,7 @@ export function examine(folder: string, database: FeedDatabase, thorough: boolea
       what: `The database holds a part that Ebbline does not make: ${part}.`,
     });
   }
-  const feeds = database.prepare('SELECT id, state, capture_file FROM feed').all() as KeptAs[];
+  const feeds = database.prepare<KeptAs>('SELECT id, state, capture_file FROM feed').all();
   const captures = capturesIn(folder);
   findings.push(...orphans(feeds, captures));
   if (thorough) findings.push(...damagedAmong(folder, captures));

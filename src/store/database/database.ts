@@ -10,12 +10,15 @@ const APPLICATION_ID = 0x4542424c;
 /** How long to wait for another of our commands that is writing just now. */
 const BUSY_TIMEOUT_MS = 3000;
 
+/** As it lies there, neither looked at nor changed. @param file  ':memory:' for one that lies nowhere */
+export const rawDatabase = (file: string): FeedDatabase => new Libsql(file) as unknown as FeedDatabase;
+
 /**
  * Opens (or makes) the database and brings it to the newest version. Durable settings: write-ahead log, synced on every commit.
  * @throws PlainError store-newer, store-foreign, store-damaged, store-folder, store-full; then nothing was changed
  */
 export function openDatabase(file: string, nowMs: () => number = Date.now): FeedDatabase {
-  const database = plainly(file, () => new Libsql(file) as unknown as FeedDatabase);
+  const database = plainly(file, () => rawDatabase(file));
   try {
     plainly(file, () => {
       database.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT_MS}`);
@@ -42,8 +45,14 @@ export function closeDatabase(database: FeedDatabase): void {
 
 /** @returns a number that SQLite keeps about the database: user_version, application_id, synchronous … */
 export function readPragma(database: FeedDatabase, name: string): number {
-  const [row] = database.prepare(`PRAGMA ${name}`).all() as Record<string, number>[];
+  const [row] = database.prepare<Record<string, number>>(`PRAGMA ${name}`).all();
   return row![name]!;
+}
+
+/** @returns 'ok', or the first thing that is wrong with the file */
+export function quickCheck(database: FeedDatabase): string {
+  const sql = 'SELECT quick_check AS verdict FROM pragma_quick_check(1)';
+  return database.prepare<{ verdict: string }>(sql).all()[0]!.verdict;
 }
 
 /** Databases inside one of the transactions below. */
@@ -72,8 +81,8 @@ const SQLITE: EngineWays = {
   /** Without free pages, and with nothing left in the log. */
   writeAnew(database, where) {
     database.exec('VACUUM');
-    const [{ busy }] = database.prepare('PRAGMA wal_checkpoint(TRUNCATE)').all() as [{ busy: number }];
-    if (busy === 0) return;
+    const [log] = database.prepare<{ busy: number }>('PRAGMA wal_checkpoint(TRUNCATE)').all();
+    if (log!.busy === 0) return;
     throw new PlainError(
       'forget-busy',
       `The baby is deleted, but another program reads ${where}, so that traces may be left in the log beside the database.`,

@@ -1,15 +1,16 @@
 /** What the statements about feeds need of a database, whichever engine keeps it. */
 
 /** SQL with `?` for each value, in the words that SQLite and PostgreSQL share; the few that differ are translated (postgres/translate.ts). */
-export interface Statement {
+/** @typeParam Row what a row of it holds, as its SQL says: nothing else says so. */
+export interface Statement<Row = unknown> {
   run(...values: unknown[]): { changes: number };
-  all(...values: unknown[]): unknown[];
+  all(...values: unknown[]): Row[];
   /** As `run` inside a transaction, for whom the count does not matter: may be handed on together with what follows. Absent: `run`. */
   later?(...values: unknown[]): void;
 }
 
 export interface FeedDatabase {
-  prepare(sql: string): Statement;
+  prepare<Row = unknown>(sql: string): Statement<Row>;
   exec(sql: string): void;
   readonly inTransaction: boolean;
   close(): void;

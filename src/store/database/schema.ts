@@ -1,6 +1,5 @@
 /** Whether a database that came from elsewhere has the shape that its version has, and nothing besides. */
-import Libsql from 'libsql';
-import { readPragma } from './database.ts';
+import { rawDatabase, readPragma } from './database.ts';
 import type { FeedDatabase } from './feed-database.ts';
 import { MIGRATIONS, onlyAddedToSql } from './migrations.ts';
 
@@ -15,15 +14,15 @@ const PARTS = "SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sq
 
 const partsOf = (database: FeedDatabase): Map<string, string> =>
   new Map(
-    (database.prepare(PARTS).all() as Part[]).map(({ type, name, sql }) => [
-      `${type} ${name}`,
-      (sql ?? '').replaceAll(/\s+/g, ' ').trim(),
-    ]),
+    database
+      .prepare<Part>(PARTS)
+      .all()
+      .map(({ type, name, sql }) => [`${type} ${name}`, (sql ?? '').replaceAll(/\s+/g, ' ').trim()]),
   );
 
 /** @returns the parts that a database of this version has */
 function expectedAt(version: number): Map<string, string> {
-  const fresh = new Libsql(':memory:');
+  const fresh = rawDatabase(':memory:');
   try {
     // Steps that are functions change records, not the shape.
     for (const step of MIGRATIONS.slice(0, version)) {

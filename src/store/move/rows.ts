@@ -18,12 +18,14 @@ function* rowsOf(database: FeedDatabase, table: Table): Generator<Row> {
   const order = `ORDER BY ${key.join(', ')}`;
   if (!isByFeed(table)) {
     const without = name === 'setting' ? `WHERE name <> '${MOVING}'` : '';
-    yield* database.prepare(`SELECT ${columns.join(', ')} FROM ${name} ${without} ${order}`).all() as Row[];
+    yield* database.prepare<Row>(`SELECT ${columns.join(', ')} FROM ${name} ${without} ${order}`).all();
     return;
   }
-  const ofFeed = database.prepare(`SELECT ${columns.join(', ')} FROM ${name} WHERE feed_no = ? ${order}`);
-  const feeds = database.prepare('SELECT no FROM feed ORDER BY no').all() as { no: number }[];
-  for (const { no } of feeds) yield* ofFeed.all(no) as Row[];
+  const ofFeed = database.prepare<Row>(
+    `SELECT ${columns.join(', ')} FROM ${name} WHERE feed_no = ? ${order}`,
+  );
+  const feeds = database.prepare<{ no: number }>('SELECT no FROM feed ORDER BY no').all();
+  for (const { no } of feeds) yield* ofFeed.all(no);
 }
 
 /** What the engines give differs in its wrapping alone. */

@@ -6,7 +6,10 @@ const MONTHS = `SELECT child.relname AS name FROM pg_inherits JOIN pg_class chil
 
 /** @returns months that a capture may lie in, such as capture_2026_01 */
 export const captureMonths = (database: FeedDatabase): string[] =>
-  (database.prepare(MONTHS).all() as { name: string }[]).map(({ name }) => name);
+  database
+    .prepare<{ name: string }>(MONTHS)
+    .all()
+    .map(({ name }) => name);
 
 /** Housekeeping: one that somebody uses just now goes another time. @returns those that went */
 export function dropEmptyMonths(database: FeedDatabase, nowMs: number): string[] {
