@@ -43,7 +43,6 @@ const LONG_FILES: Record<string, string> = {
       'src/sensing/mouth/mouth.ts',
       'src/sensing/step.ts',
       'src/store/database/feed-journal.ts',
-      'src/store/database/feed-records.ts',
       'src/store/database/migrations.ts',
       'src/store/feed-store.ts',
       'src/store/portable/forget.ts',
