@@ -34,23 +34,6 @@ const SCRIPTS = ['firmware-bridge/wire/generate.ts'];
 const LONG_FILES: Record<string, string> = {
   'hardware/pins.ts': 'one table: firmware, wiring and guide are made of it',
   'src/simulation/sleeve-model.ts': 'one device; its pins, buzzer and line are files of their own',
-  ...Object.fromEntries(
-    [
-      'src/app/study/study-folder.ts',
-      'src/planning/bag/packing.ts',
-      'src/sensing/filter/bank.ts',
-      'src/sensing/filter/milk-filter.ts',
-      'src/sensing/mouth/mouth.ts',
-      'src/sensing/step.ts',
-      'src/store/database/feed-journal.ts',
-      'src/store/database/migrations.ts',
-      'src/store/feed-store.ts',
-      'src/store/portable/forget.ts',
-      'src/store/portable/importer.ts',
-      'src/store/portable/tables.ts',
-      'src/store/postgres/postgres-captures.ts',
-    ].map((file) => [file, 'under 300 lines, and not split yet']),
-  ),
 };
 
 /**

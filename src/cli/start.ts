@@ -15,7 +15,7 @@ import { watchSleeve } from '../app/sleeve/watched-feed.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import { createServer } from '../server/server.ts';
 import { dataFolder } from '../store/data-folder.ts';
-import { openStore } from '../store/feed-store.ts';
+import { openStore } from '../store/open-store.ts';
 import { closingAll } from './closing.ts';
 import { answer, say, warn } from './print-out.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';

@@ -8,7 +8,7 @@ import {
   notesOf,
 } from '../../src/calibration/walk/notes.ts';
 import { calibrationsCommand } from '../../src/cli/sleeve/calibrations.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 

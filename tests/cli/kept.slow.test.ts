@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { refinedFromCapture } from '../../src/app/sleeve/recovery.ts';
 import { graphCommand } from '../../src/cli/feeds/graph.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { readFixture } from '../support/captures.ts';
 import { requireBuild, runCommand } from '../support/command.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';

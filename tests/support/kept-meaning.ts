@@ -1,7 +1,7 @@
 /** What a store means, as plain data: two stores that mean the same are the same here, however they are kept. */
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { createScanner, scan } from '../../firmware-bridge/wire/index.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 
 const plain = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;
 

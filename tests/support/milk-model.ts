@@ -2,8 +2,9 @@
  * The model that the milk filter follows, written out as plain matrices from its description, and a short made-up feed that obeys it.
  * States: milk, intake, perSuck, deviation (g), leak (g/s), couple (g), lineMm, besideMm (mm), bias, tiltBias, biasX, biasZ (g), lagShare.
  */
+
+import { correctMilk } from '../../src/sensing/filter/milk-correction.ts';
 import {
-  correctMilk,
   createMilkFilter,
   type MilkFilter,
   predictMilk,

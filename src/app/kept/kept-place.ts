@@ -1,5 +1,6 @@
 /** The place where feeds are kept: a data folder, or a database server. Which of the two, only this file asks. */
-import { type FeedStore, openStore } from '../../store/feed-store.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
+import { openStore } from '../../store/open-store.ts';
 import type { HeldFolder } from '../../store/portable/held-folder.ts';
 import { type DatabaseChoice, isDatabaseUrl } from '../../store/postgres/address.ts';
 

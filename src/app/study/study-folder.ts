@@ -1,6 +1,5 @@
 /**
- * A study on disk: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
- * Logs are lines that are only ever added to; a withdrawal alone rewrites them.
+ * A study on disk: protocol, key of the allocation and logs, each a file of its own.
  */
 import { randomInt } from 'node:crypto';
 import * as fs from 'node:fs';
@@ -11,36 +10,10 @@ import { type Allocation, allocate, armOfFeed } from '../../research/study/alloc
 import { code, type Protocol } from '../../research/study/protocol.ts';
 import { replaceFile } from '../../store/disk.ts';
 import { refuseClosed } from './blinding.ts';
-import { WITHDRAWN } from './export/privacy.ts';
-import { addLine, linesOf, readLines } from './log-file.ts';
 import { protocolFrom, readProtocol } from './protocol-file.ts';
 import { forgetSessions } from './recompute/runs.ts';
+import { type AuditLine, type Session, StudyLogs } from './study-logs.ts';
 import { forgetLearned } from './what-is-learned.ts';
-
-/** A feed of the store that belongs to a participant. */
-export interface Session {
-  session: string;
-  feed: string;
-  participant: string;
-  arm: string;
-  boundAtMs: number;
-}
-
-export interface AuditLine {
-  atMs: number;
-  what:
-    | 'begun'
-    | 'enrolled'
-    | 'bound'
-    | 'exported'
-    | 'drawn'
-    | 'recomputed'
-    | 'learned'
-    | 'withdrawn'
-    | 'closed';
-  /** A code, or how many; never a name. */
-  about: string;
-}
 
 /** Of another version, or damaged. */
 export interface UnreadableStudy {
@@ -51,9 +24,6 @@ export interface UnreadableStudy {
 const FILES = {
   protocol: 'protocol.json',
   key: 'allocation-key.json',
-  allocations: 'allocations.jsonl',
-  sessions: 'sessions.jsonl',
-  audit: 'audit.jsonl',
 } as const;
 
 export interface StudyClock {
@@ -71,11 +41,13 @@ export class StudyFolder {
   readonly protocol: Protocol;
   readonly #folder: string;
   readonly #clock: StudyClock;
+  readonly #logs: StudyLogs;
 
   private constructor(folder: string, protocol: Protocol, clock: StudyClock) {
     this.#folder = folder;
     this.protocol = protocol;
     this.#clock = clock;
+    this.#logs = new StudyLogs(folder, clock.nowMs);
   }
 
   /** @param studies where studies lie @throws PlainError study-protocol, study-exists */
@@ -128,17 +100,10 @@ export class StudyFolder {
     return { open, setAside };
   }
 
-  allocations(): Allocation[] {
-    return readLines<Allocation>(join(this.#folder, FILES.allocations));
-  }
-
-  sessions(): Session[] {
-    return readLines<Session>(join(this.#folder, FILES.sessions));
-  }
-
-  auditLines(): AuditLine[] {
-    return readLines<AuditLine>(join(this.#folder, FILES.audit));
-  }
+  allocations = (): Allocation[] => this.#logs.allocations();
+  sessions = (): Session[] => this.#logs.sessions();
+  auditLines = (): AuditLine[] => this.#logs.auditLines();
+  audit = (what: AuditLine['what'], about: string): void => this.#logs.audit(what, about);
 
   /** @throws PlainError study-closed, participant-code, participant-twice, stratum-unknown, allocation-used-up */
   enroll(participant: string, stratum: string): Allocation {
@@ -158,8 +123,7 @@ export class StudyFolder {
       stratum,
       this.#clock.nowMs(),
     );
-    addLine(join(this.#folder, FILES.allocations), allocation);
-    this.audit('enrolled', participant);
+    this.#logs.allocate(allocation);
     return allocation;
   }
 
@@ -204,8 +168,7 @@ export class StudyFolder {
       arm,
       boundAtMs: this.#clock.nowMs(),
     };
-    addLine(join(this.#folder, FILES.sessions), session);
-    this.audit('bound', session.session);
+    this.#logs.bind(session);
     return session;
   }
 
@@ -223,18 +186,9 @@ export class StudyFolder {
     return join(this.#folder, 'recomputed');
   }
 
-  /** Removes a participant from the logs, also from the audit, and from all recomputations. What was exported before is not ours to reach. @returns sessions removed */
+  /** Removes a participant from the logs and from all recomputations. What was exported before is not ours to reach. @returns sessions removed */
   withdraw(participant: string): number {
-    const sessions = this.sessions();
-    const gone = sessions.filter((one) => one.participant === participant);
-    const codes = new Set([participant, ...gone.map(({ session }) => session)]);
-    // The place in the order stays taken, so that the arms of all others stay what they are.
-    const allocations = this.allocations().map((one) =>
-      one.participant === participant ? { ...one, participant: WITHDRAWN, atMs: 0 } : one,
-    );
-    this.#write(FILES.sessions, linesOf(sessions.filter((one) => one.participant !== participant)));
-    this.#write(FILES.allocations, linesOf(allocations));
-    this.#write(FILES.audit, linesOf(this.auditLines().filter(({ about }) => !codes.has(about))));
+    const gone = this.#logs.strike(participant);
     forgetLearned(this, participant);
     forgetSessions(this.recomputed, new Set(gone.map(({ session }) => session)));
     this.audit('withdrawn', 'one participant');
@@ -249,10 +203,6 @@ export class StudyFolder {
   #seed(): number {
     const { seed } = JSON.parse(fs.readFileSync(join(this.#folder, FILES.key), 'utf8')) as { seed: number };
     return seed;
-  }
-
-  audit(what: AuditLine['what'], about: string): void {
-    addLine(join(this.#folder, FILES.audit), { atMs: this.#clock.nowMs(), what, about } satisfies AuditLine);
   }
 
   #write(name: string, text: string): void {

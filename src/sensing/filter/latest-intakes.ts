@@ -1,6 +1,6 @@
 /** The intake of the last seconds as known now, for those who must not act on what was corrected since. */
 import type { Sensor } from '../sensor-state.ts';
-import { readBankEarlierIntakes } from './bank.ts';
+import { readBankEarlierIntakes } from './bank-answers.ts';
 import { EARLIER_INTAKES } from './milk-filter.ts';
 
 /** Oldest first, mL; every later correction moves all of it. */

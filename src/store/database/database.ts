@@ -3,7 +3,8 @@ import { PlainError } from '../../base/errors.ts';
 import { quietly } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import type { EngineWays, FeedDatabase } from './feed-database.ts';
-import { MIGRATIONS, onlyAddedToSql } from './migrations.ts';
+import { MIGRATIONS } from './migrations.ts';
+import { onlyAddedToSql } from './only-added-to.ts';
 
 /** "EBBL" in ASCII, in the file's header: tells our database from any other program's. */
 const APPLICATION_ID = 0x4542424c;

@@ -1,10 +1,6 @@
 import type { FeedDatabase } from './feed-database.ts';
+import type { OnlyAddedTo } from './only-added-to.ts';
 import { Whose } from './whose.ts';
-
-/** A table of which no line is ever changed or deleted. */
-export interface OnlyAddedTo {
-  onlyAddedTo: string;
-}
 
 /** A step is text (the shape), a function (records), or a table that is only added to from then on. */
 export type Migration = string | ((database: FeedDatabase, nowMs: number) => void) | OnlyAddedTo;
@@ -240,14 +236,3 @@ export const MIGRATIONS: readonly Migration[] = [
 `,
   /* 10: what stands in the trail stays as it is */ { onlyAddedTo: 'trail' },
 ];
-
-/** What refuses in SQLite to change or delete a line. Another engine does the same in its own way. */
-export const onlyAddedToSql = ({ onlyAddedTo: table }: OnlyAddedTo): string => `
-  CREATE TRIGGER ${table}_is_not_changed BEFORE UPDATE ON ${table}
-    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
-  CREATE TRIGGER ${table}_is_not_shortened BEFORE DELETE ON ${table}
-    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
-  CREATE TRIGGER ${table}_is_not_replaced BEFORE INSERT ON ${table}
-    WHEN EXISTS (SELECT 1 FROM ${table} WHERE no = NEW.no)
-    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
-`;

@@ -1,7 +1,8 @@
 /** Whether a database that came from elsewhere has the shape that its version has, and nothing besides. */
 import { rawDatabase, readPragma } from './database.ts';
 import type { FeedDatabase } from './feed-database.ts';
-import { MIGRATIONS, onlyAddedToSql } from './migrations.ts';
+import { MIGRATIONS } from './migrations.ts';
+import { onlyAddedToSql } from './only-added-to.ts';
 
 interface Part {
   type: string;

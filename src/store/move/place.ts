@@ -15,7 +15,8 @@ import {
   databaseAddress,
   isDatabaseUrl,
 } from '../postgres/address.ts';
-import { CHUNK_BYTES, chunkSql, PostgresCaptures } from '../postgres/postgres-captures.ts';
+import { chunkSql } from '../postgres/capture-statements.ts';
+import { CHUNK_BYTES, PostgresCaptures } from '../postgres/postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from '../postgres/postgres-database.ts';
 
 /** A file of the place by its name inside a data folder: a capture, the note beside it, a file of a study. */

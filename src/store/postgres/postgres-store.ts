@@ -1,5 +1,6 @@
 /** The store on PostgreSQL: the same front as on a data folder. */
-import { FeedStore, type StoreOptions } from '../feed-store.ts';
+import { FeedStore } from '../feed-store.ts';
+import type { StoreOptions } from '../open-store.ts';
 import type { HeldFolder } from '../portable/held-folder.ts';
 import { type DatabaseAddress, type DatabaseChoice, databaseAddress } from './address.ts';
 import { admit, dismiss, type Grant } from './grants.ts';

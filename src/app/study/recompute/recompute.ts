@@ -6,7 +6,8 @@ import { replaceFile, writeAll } from '../../../store/disk.ts';
 import { type Crew, inOrder } from '../crew/crew.ts';
 import { type StudyStore, sessionInput } from '../sessions/session-result.ts';
 import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
-import type { Session, StudyFolder } from '../study-folder.ts';
+import type { StudyFolder } from '../study-folder.ts';
+import type { Session } from '../study-logs.ts';
 import type { RecomputedSession } from './recompute-session.ts';
 import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultPath, writeBriefs } from './runs.ts';
 

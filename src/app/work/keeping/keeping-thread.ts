@@ -1,7 +1,8 @@
 /** The side that keeps feeds: a store, opened as soon as it can be, and whatever it is asked for meanwhile. A dead store holds up nobody but itself. */
 import { PlainError } from '../../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../../base/version.ts';
-import { type FeedStore, openStore } from '../../../store/feed-store.ts';
+import type { FeedStore } from '../../../store/feed-store.ts';
+import { openStore } from '../../../store/open-store.ts';
 import { type DatabaseChoice, isDatabaseUrl } from '../../../store/postgres/address.ts';
 import { openStoreAt } from '../../../store/postgres/postgres-store.ts';
 import type { WardRecords } from '../../../store/ward/ward-records.ts';

@@ -1,0 +1,82 @@
+import type { FeedSetup } from '../../feed/record/feed.ts';
+import { plainly } from '../faults.ts';
+import { endLeftover } from './database.ts';
+import type { RenewedDatabase } from './renewed.ts';
+import { Settings } from './settings.ts';
+
+/** What any process may do with kept settings and calibrations. All calls are synchronous and durable on return; disk troubles are PlainErrors. */
+export class SettingsJournal {
+  readonly #settings: Settings;
+
+  constructor(
+    protected readonly folder: string,
+    protected readonly database: RenewedDatabase,
+  ) {
+    this.#settings = new Settings(database);
+  }
+
+  readSetup(): FeedSetup {
+    return this.safely(() => this.#settings.readSetup());
+  }
+
+  writeSetup(setup: FeedSetup): void {
+    this.safely(() => this.#settings.writeSetup(setup));
+  }
+
+  /** Whether somebody turned sound on; off unless so. */
+  readSoundOn = (): boolean => this.safely(() => this.#settings.readFor('sound-on')) === true;
+  writeSoundOn = (on: boolean): void => this.safely(() => this.#settings.writeFor('sound-on', on));
+
+  /** Whether somebody dimmed light and page. */
+  readDimmed = (): boolean => this.safely(() => this.#settings.readFor('dimmed')) === true;
+  writeDimmed = (on: boolean): void => this.safely(() => this.#settings.writeFor('dimmed', on));
+
+  /** The family's time zone by its IANA name; null until somebody chose. */
+  readZone = (): string | null => {
+    const zone = this.safely(() => this.#settings.readFor('zone'));
+    return typeof zone === 'string' ? zone : null;
+  };
+  writeZone = (zone: string): void => this.safely(() => this.#settings.writeFor('zone', zone));
+
+  /** What was set for packing, as planning wrote it; null when nothing was. */
+  readPacking = (): unknown => this.safely(() => this.#settings.readFor('packing'));
+  writePacking = (settings: unknown): void => this.safely(() => this.#settings.writeFor('packing', settings));
+
+  /** Checks and lessons beside calibrations, as calibration wrote them; null before the first. */
+  readCalibrationNotes = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
+  writeCalibrationNotes = (notes: unknown): void =>
+    this.safely(() => this.#settings.writeFor('calibration-notes', notes));
+
+  /** Feeds by a sleeve alone, as calibration wrote them; null before the first. */
+  readAloneFeeds = (): unknown => this.safely(() => this.#settings.readFor('alone-feeds'));
+  writeAloneFeeds = (feeds: unknown): void =>
+    this.safely(() => this.#settings.writeFor('alone-feeds', feeds));
+
+  /** All settings by name, for an export. */
+  settings(): { name: string; setting: unknown }[] {
+    return this.safely(() => this.#settings.all());
+  }
+
+  /** All calibrations ever kept, oldest first. */
+  calibrations(): { sleeveId: string; calibration: unknown }[] {
+    return this.safely(() => this.#settings.calibrations());
+  }
+
+  /** Keeps a calibration for a sleeve's number; the latest one counts, the older ones stay. */
+  keepCalibration(sleeveId: string, calibration: unknown): void {
+    this.safely(() => this.#settings.keepCalibration(sleeveId, calibration));
+  }
+
+  /** @returns the calibration last kept for this sleeve, null when there is none */
+  calibrationFor(sleeveId: string): unknown {
+    return this.safely(() => this.#settings.calibrationFor(sleeveId));
+  }
+
+  protected safely<T>(action: () => T): T {
+    return plainly(this.folder, () => {
+      this.database.ready();
+      endLeftover(this.database);
+      return action();
+    });
+  }
+}
