@@ -2,12 +2,7 @@
  * One block of 50 ms: the mouth's force, spills, sucks; with every fourth a row: one prediction and up to three corrections of the bank.
  */
 import { degFromRad, gramsFromNewtons, newtonsFromGrams } from '../base/units.ts';
-import {
-  addSucks,
-  addUnseenFlow,
-  expectSteeperBank,
-  startMilkBank,
-} from './filter/bank.ts';
+import { addSucks, addUnseenFlow, expectSteeperBank, startMilkBank } from './filter/bank.ts';
 import { judgeChange, trackChange, type WeightError } from './filter/changes.ts';
 import { type Arm, armAt, balanceReading, createArm, feltX, feltZ } from './loads/balance.ts';
 import { tryWeighing } from './loads/first-weighing.ts';
@@ -18,8 +13,8 @@ import { checkDelay, checkPlace } from './loads/turn-check.ts';
 import type { SensedMoment } from './moment.ts';
 import { freeMouth, trackMouth } from './mouth/mouth.ts';
 import { takeSuckUnits } from './mouth/suck.ts';
-import { MEASUREMENT, STEEP_DEG, } from './noise.ts';
-import { momentOf, } from './report.ts';
+import { MEASUREMENT, STEEP_DEG } from './noise.ts';
+import { momentOf } from './report.ts';
 import { noteEvent, noteFault, type Sensor } from './sensor-state.ts';
 import { LONG_GAP_SEC, stepRow } from './step-row.ts';
 

@@ -1,6 +1,7 @@
 /** Which calibrations are kept, what the checks at feeds have found since, what feeds have taught; in words, and undoing it. */
 
 import { PlainError } from '../../base/errors.ts';
+import { bottleNameOf, nextCheckDueOf, profileFromOf } from '../../calibration/walk/noted.ts';
 import {
   type CalibrationNotes,
   driftGrams,
@@ -18,7 +19,7 @@ const dayOf = (iso: string | number): string => new Date(iso).toISOString().slic
 /** Said when a watch begins: only what a person should know. @returns nothing when all is well */
 export function notesText(calibration: Calibration, notes: CalibrationNotes, nowIso: string): string {
   const last = notes.checks.at(-1);
-  const due = (calibration as { nextCheckDue?: string }).nextCheckDue;
+  const due = nextCheckDueOf(calibration);
   const lines = [
     ...(last && last.verdict !== 'good'
       ? [`Last check of the calibration (${dayOf(last.atMs)}): ${last.reasons.join(' ')}`]
@@ -44,12 +45,12 @@ function lessonsText({ corrections }: CalibrationNotes): string {
 
 /** One kept calibration in plain lines. */
 export function calibrationText(sleeveId: string, calibration: Calibration, notes: CalibrationNotes): string {
-  const { name, profileFrom } = calibration.bottle as { name?: string; profileFrom?: string };
-  const { nextCheckDue } = calibration as { nextCheckDue?: string };
+  const nextCheckDue = nextCheckDueOf(calibration);
+  const profileFrom = profileFromOf(calibration);
   const drift = driftGrams(notes);
   const last = notes.checks.at(-1);
   return [
-    `Sleeve ${sleeveId}, ${name ?? 'bottle'}${profileFrom ? ` (${profileFrom})` : ''}`,
+    `Sleeve ${sleeveId}, ${bottleNameOf(calibration) ?? 'bottle'}${profileFrom ? ` (${profileFrom})` : ''}`,
     `  calibrated ${dayOf(calibration.calibratedAt)}${nextCheckDue ? `, next check due ${nextCheckDue}` : ''}`,
     last
       ? `  checked at feeds ${notes.checks.length}×, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
@@ -82,7 +83,7 @@ export function notedCalibrations(store: CalibrationStore): NotedCalibration[] {
   const latest = new Map<string, NotedCalibration>();
   for (const { sleeveId, calibration: content } of store.calibrations()) {
     const calibration = parseCalibration(content, `kept for sleeve ${sleeveId}`);
-    latest.set(`${sleeveId} ${calibration.bottle.name ?? ''}`, {
+    latest.set(`${sleeveId} ${bottleNameOf(calibration) ?? ''}`, {
       sleeveId,
       calibration,
       notes: notesOf(notes, sleeveId, calibration),

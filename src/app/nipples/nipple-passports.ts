@@ -1,8 +1,10 @@
 /** Passports of the family's own nipples, one file a nipple, newest last; and what they say before a feed. */
+
 import { createHash } from 'node:crypto';
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { nameKey } from '../../base/babies.ts';
+import { ownJson } from '../../base/typed.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import type { Guided } from '../../feed/session/guided.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
@@ -18,7 +20,7 @@ const fileOf = (data: string, teat: string): string =>
   join(folderOf(data), `${createHash('sha256').update(nameKey(teat)).digest('hex').slice(0, 16)}.json`);
 
 const read = (path: string): TeatPassport[] =>
-  fs.existsSync(path) ? (JSON.parse(fs.readFileSync(path, 'utf8')) as TeatPassport[]) : [];
+  fs.existsSync(path) ? ownJson<TeatPassport[]>(fs.readFileSync(path, 'utf8')) : [];
 
 /** @returns all passports of a nipple, newest last */
 export const passportsOf = (data: string, teat: string): TeatPassport[] => read(fileOf(data, teat));

@@ -1,6 +1,8 @@
 /** Lines of JSON that are only ever added to. */
+
 import * as fs from 'node:fs';
 import { PlainError } from '../../base/errors.ts';
+import { ownJson } from '../../base/typed.ts';
 
 /** @throws PlainError study-log-damaged */
 export function readLines<T>(path: string): T[] {
@@ -16,7 +18,7 @@ export function readLines<T>(path: string): T[] {
 
 function lineOf<T>(line: string, number: number, path: string): T {
   try {
-    return JSON.parse(line) as T;
+    return ownJson<T>(line);
   } catch (cause) {
     throw new PlainError(
       'study-log-damaged',

@@ -1,11 +1,13 @@
 /**
  * A study on disk: protocol, key of the allocation and logs, each a file of its own.
  */
+
 import { randomInt } from 'node:crypto';
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
+import { ownJson } from '../../base/typed.ts';
 import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol } from '../../research/study/protocol.ts';
 import { replaceFile } from '../../store/disk.ts';
@@ -201,7 +203,7 @@ export class StudyFolder {
   }
 
   #seed(): number {
-    const { seed } = JSON.parse(fs.readFileSync(join(this.#folder, FILES.key), 'utf8')) as { seed: number };
+    const { seed } = ownJson<{ seed: number }>(fs.readFileSync(join(this.#folder, FILES.key), 'utf8'));
     return seed;
   }
 

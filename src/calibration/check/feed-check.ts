@@ -2,9 +2,11 @@
  * The check that runs at every feed: sorts what rests in the sleeve (nothing, or the bottle), checks each hold, and keeps one opinion that
  * a single touch cannot change. Pure: a state and a hold in, the state out.
  */
+
 import type { Calibration } from '../../sensing/loads/calibration.ts';
 import { inPlaneShare, LEAST_IN_PLANE, stillLoads, weightGrams } from '../fit/still-loads.ts';
 import type { Hold } from '../walk/hold.ts';
+import { cupOf } from '../walk/noted.ts';
 import {
   type CalibrationFinding,
   type CalibrationVerdict,
@@ -81,7 +83,7 @@ function whatRests(calibration: Calibration, hold: Hold): InSleeve | null {
   const loads = stillLoads(calibration, hold);
   if (inPlaneShare(loads) < LEAST_IN_PLANE) return null;
   const grams = weightGrams(loads);
-  const { cup } = calibration as { cup?: { massGrams: number } };
+  const cup = cupOf(calibration);
   const empty = calibration.bottle.emptyMassGrams;
   if (cup && grams < (cup.massGrams + empty) / 2) return 'nothing';
   // Without a known cup half of the bottle's weight tells: the cup is the smaller part of it.

@@ -2,11 +2,13 @@
  * What is kept beside a calibration: the checks of the feeds since, and what feeds have taught about the bottle. The calibration itself
  * stays as it was made, so that all of it can be seen and undone.
  */
+
 import { z } from 'zod';
 import type { Calibration } from '../../sensing/loads/calibration.ts';
 import type { CheckOpinion } from '../check/feed-check.ts';
 import { type BottleCorrection, withCorrection } from '../fit/corrections.ts';
 import type { Lesson } from '../fit/learned.ts';
+import { bottleNameOf } from './noted.ts';
 
 const checkSchema = z.object({
   atMs: z.number(),
@@ -52,8 +54,6 @@ export function notesFrom(kept: unknown): CalibrationNotes[] {
   return read.success ? read.data : [];
 }
 
-const bottleOf = ({ bottle }: Calibration): string | null => (bottle as { name?: string }).name ?? null;
-
 /** Those of this sleeve, calibration and bottle; empty ones when there are none. */
 export function notesOf(
   all: readonly CalibrationNotes[],
@@ -61,7 +61,7 @@ export function notesOf(
   calibration: Calibration,
 ): CalibrationNotes {
   const { calibratedAt } = calibration;
-  const bottleName = bottleOf(calibration);
+  const bottleName = bottleNameOf(calibration);
   return (
     all.find((notes) => belongs(notes, { sleeveId, calibratedAt, bottleName })) ?? {
       sleeveId,

@@ -56,6 +56,10 @@ export function quickCheck(database: FeedDatabase): string {
   return database.prepare<{ verdict: string }>(sql).all()[0]!.verdict;
 }
 
+/** @param of  table and condition @returns how many lines */
+export const countIn = (database: FeedDatabase, of: string, ...values: unknown[]): number =>
+  database.prepare<{ n: number }>(`SELECT count(*) AS n FROM ${of}`).all(...values)[0]!.n;
+
 /** Databases inside one of the transactions below. */
 const inOurs = new WeakSet<FeedDatabase>();
 

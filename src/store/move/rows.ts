@@ -93,10 +93,8 @@ export function copyRows(from: FeedDatabase, to: FeedDatabase, onFeed: () => voi
 }
 
 function highestNo(database: FeedDatabase, table: string): number {
-  const [{ no }] = database.prepare(`SELECT coalesce(max(no), 0) AS no FROM ${table}`).all() as [
-    { no: number },
-  ];
-  return no;
+  const sql = `SELECT coalesce(max(no), 0) AS no FROM ${table}`;
+  return database.prepare<{ no: number }>(sql).all()[0]!.no;
 }
 
 function put(insert: Statement, values: unknown[], isLast: boolean): void {

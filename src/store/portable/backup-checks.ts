@@ -4,7 +4,14 @@ import { basename, dirname, isAbsolute, join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { isCaptureName } from '../captures/leaving.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
-import { closeDatabase, openDatabase, quickCheck, rawDatabase, readPragma } from '../database/database.ts';
+import {
+  closeDatabase,
+  countIn,
+  openDatabase,
+  quickCheck,
+  rawDatabase,
+  readPragma,
+} from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import { foreignParts } from '../database/schema.ts';
@@ -63,8 +70,7 @@ export function checkDatabase(path: string, file: string, nowMs: number): number
   }
   const database = openDatabase(path, () => nowMs);
   try {
-    const [{ feeds }] = database.prepare('SELECT count(*) AS feeds FROM feed').all() as [{ feeds: number }];
-    return feeds;
+    return countIn(database, 'feed');
   } finally {
     closeDatabase(database);
   }

@@ -5,13 +5,13 @@
  */
 import type { Captures } from '../captures/captures.ts';
 import { listLeaving, removeLeaving } from '../captures/leaving.ts';
-import { inTransaction, waysOf } from '../database/database.ts';
+import { countIn, inTransaction, waysOf } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { Whose } from '../database/whose.ts';
 import { plainly } from '../faults.ts';
 import { WardRecords } from '../ward/ward-records.ts';
 import { ENTRIES, mentionsOf, scrub } from './names-in-records.ts';
-import { type Asked, allOf, type Baby, countIn, EITHER, IN_LIST, knownAs, listed } from './whom-to-forget.ts';
+import { type Asked, allOf, type Baby, EITHER, IN_LIST, knownAs, listed } from './whom-to-forget.ts';
 
 export interface ForgetResult {
   feeds: number;

@@ -26,6 +26,17 @@ export interface SetAside {
   what: string;
 }
 
+interface CameIn {
+  feeds: number;
+  handFeeds: number;
+  milkEvents: number;
+  doubles: number;
+  setAside: SetAside[];
+  oddities: string[];
+  /** Those set aside, as they stand. */
+  lines: string[];
+}
+
 /** One import, inside one transaction. */
 export class Importer {
   readonly #records;
@@ -34,15 +45,9 @@ export class Importer {
   readonly #milk;
   readonly #settings;
   readonly #babies;
-  readonly #result = {
-    feeds: 0,
-    handFeeds: 0,
-    milkEvents: 0,
-    doubles: 0,
-    setAside: [] as SetAside[],
-    oddities: [] as string[],
-    /** Those set aside, as they stand. */
-    lines: [] as string[],
+  readonly #result: CameIn = {
+    ...{ feeds: 0, handFeeds: 0, milkEvents: 0, doubles: 0 },
+    ...{ setAside: [], oddities: [], lines: [] },
   };
   /** Feeds met so far in this file. */
   readonly #ids = new Set<string>();

@@ -1,6 +1,7 @@
 /** Where records of others name a baby that is deleted: struck out where a field says it, counted where words do. */
+import { countIn } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
-import { type Baby, countIn } from './whom-to-forget.ts';
+import type { Baby } from './whom-to-forget.ts';
 
 /** Where others' records may name the baby: a feed first kept under the wrong name, its corrections, the last answers. */
 export const ENTRIES = [

@@ -1,6 +1,7 @@
 /** Which baby is meant when one is to be deleted, under which ids and names it stands, and how much is kept of it. */
 import { babiesCalled, type KnownBaby, numbered, sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
+import { countIn } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { Whose } from '../database/whose.ts';
 
@@ -18,10 +19,6 @@ export type Asked = string | readonly string[];
 export const listed = (values: readonly string[]): string => JSON.stringify(values);
 export const IN_LIST = '(SELECT value COLLATE NOCASE FROM json_each(?))';
 export const EITHER = `(baby_id IN ${IN_LIST} OR baby_name IN ${IN_LIST})`;
-
-/** @param of  table and condition @returns how many lines */
-export const countIn = (database: FeedDatabase, of: string, ...values: unknown[]): number =>
-  database.prepare<{ n: number }>(`SELECT count(*) AS n FROM ${of}`).all(...values)[0]!.n;
 
 /** What is kept of a baby, and by what it is known. */
 export interface CountedBaby {

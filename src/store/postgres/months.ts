@@ -19,7 +19,8 @@ export function dropEmptyMonths(database: FeedDatabase, nowMs: number): string[]
     .filter((name) => {
       // Only this takes an empty table's file away.
       database.exec(`VACUUM ${name}`);
-      const [row] = database.prepare('SELECT drop_capture_month(?) AS gone').all(name) as { gone: boolean }[];
+      const sql = 'SELECT drop_capture_month(?) AS gone';
+      const [row] = database.prepare<{ gone: boolean }>(sql).all(name);
       return row!.gone;
     });
 }

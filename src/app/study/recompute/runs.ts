@@ -2,8 +2,10 @@
  * The recomputations of a study, beside its logs: a folder each, 001 and on, with `run.json` (which program), a result for each
  * session, and once it is over `differences.csv`, `briefs.json` for the curves, and `done.json`. No time of day is in them: the same input gives the same bytes.
  */
+
 import * as fs from 'node:fs';
 import { join } from 'node:path';
+import { ownJson } from '../../../base/typed.ts';
 import type { SessionBrief } from '../../../research/group/brief.ts';
 import { replaceFile, writeAll } from '../../../store/disk.ts';
 import type { ListedAside } from '../sessions/set-aside-list.ts';
@@ -43,10 +45,9 @@ export function runsIn(recomputed: string): Run[] {
     .filter((name) => fs.existsSync(join(recomputed, name, RUN)))
     .map((name) => {
       const folder = join(recomputed, name);
-      const by = JSON.parse(fs.readFileSync(join(folder, RUN), 'utf8')) as Pick<
-        Run,
-        'programSha256' | 'softwareVersion'
-      >;
+      const by = ownJson<Pick<Run, 'programSha256' | 'softwareVersion'>>(
+        fs.readFileSync(join(folder, RUN), 'utf8'),
+      );
       return { name, folder, ...by, isDone: fs.existsSync(join(folder, DONE)) };
     });
 }
@@ -93,10 +94,9 @@ export const writeBriefs = ({ folder }: Run, briefs: readonly RunBrief[]): void 
   writeText(join(folder, BRIEFS), `[${briefs.map((brief) => JSON.stringify(brief)).join(',\n')}]\n`);
 
 export const readBriefs = ({ folder }: Run): RunBrief[] =>
-  JSON.parse(fs.readFileSync(join(folder, BRIEFS), 'utf8')) as RunBrief[];
+  ownJson(fs.readFileSync(join(folder, BRIEFS), 'utf8'));
 
-export const readDone = ({ folder }: Run): RunDone =>
-  JSON.parse(fs.readFileSync(join(folder, DONE), 'utf8')) as RunDone;
+export const readDone = ({ folder }: Run): RunDone => ownJson(fs.readFileSync(join(folder, DONE), 'utf8'));
 
 /** Takes sessions out of all runs, also of their lists. */
 export function forgetSessions(recomputed: string, sessions: ReadonlySet<string>): void {

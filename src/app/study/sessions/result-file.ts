@@ -1,6 +1,8 @@
 /** What was computed of a session, kept as a file beside the study: JSON, packed, with what it was computed from. */
+
 import * as fs from 'node:fs';
 import { gunzipSync, gzipSync } from 'node:zlib';
+import { ownJson } from '../../../base/typed.ts';
 import { replaceFile, writeAll } from '../../../store/disk.ts';
 import { type Computed, type SessionInput, sha256Of } from './session-result.ts';
 
@@ -21,7 +23,7 @@ export function writeResult(path: string, input: SessionInput, computed: Compute
 /** @param input where given, a result of anything else is none @returns null where there is none that can be read */
 export function readResult(path: string, input: SessionInput | null): Computed | null {
   try {
-    const kept = JSON.parse(gunzipSync(fs.readFileSync(path)).toString()) as Kept;
+    const kept = ownJson<Kept>(gunzipSync(fs.readFileSync(path)).toString());
     return input === null || kept.inputSha256 === inputSha256(input) ? kept.computed : null;
   } catch {
     return null;
