@@ -36,11 +36,14 @@ export function terminalTalk(
     say: (text) => output.write(`${text}\n`),
     async ask(question) {
       const before = typed.shift();
-      if (before !== undefined || ended) output.write(question);
-      if (before !== undefined || ended) return before ?? null;
+      if (before !== undefined || ended) {
+        output.write(question);
+        return before ?? null;
+      }
+      const answer = new Promise<string | null>((resolve) => waiting.push(resolve));
       lines.setPrompt(question);
       lines.prompt();
-      return new Promise((resolve) => waiting.push(resolve));
+      return answer;
     },
     close: () => lines.close(),
   };
