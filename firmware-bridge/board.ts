@@ -17,7 +17,7 @@ import {
 } from 'rxjs';
 import { pinNamed } from '../hardware/pins.ts';
 import { PlainError } from '../src/base/errors.ts';
-import { createFirmataEar, type FirmataEar } from './firmata-ear.ts';
+import { createFirmataListener, type FirmataListener } from './firmata-listener.ts';
 import type { SleeveLink } from './links/link.ts';
 import { monotonic } from './links/monotonic.ts';
 import {
@@ -92,7 +92,7 @@ export function createSleeveBoard(
   const everything = new Subscription();
   const scanner = createScanner();
   let framer = createFirmataFramer('sleeve-to-host');
-  let ear: FirmataEar | null = null;
+  let listener: FirmataListener | null = null;
   let outputs: Outputs | null = null;
   let light: LightColor = { red: 0, green: 0, blue: 0 };
   let streaming = true;
@@ -111,8 +111,8 @@ export function createSleeveBoard(
   };
 
   function shakeHands(): void {
-    ear?.close();
-    ear = createFirmataEar(link, (io) => {
+    listener?.close();
+    listener = createFirmataListener(link, (io) => {
       const board = new five.Board({ io, repl: false, debug: false, sigint: false });
       board.once('ready', () => {
         if (everything.closed) return;
@@ -144,7 +144,7 @@ export function createSleeveBoard(
 
   everything.add(
     link.bytes$.subscribe((bytes) => {
-      frameFirmata(framer, bytes, (message) => ear?.hear(message));
+      frameFirmata(framer, bytes, (message) => listener?.hear(message));
       scan(scanner, bytes, sink);
     }),
   );
@@ -195,7 +195,7 @@ export function createSleeveBoard(
       // A button held down now would keep the library's timer, and with it the process, alive.
       outputs?.io.emit(`digital-read-${SLEEVE_PINS.button}`, 1);
       outputs = null;
-      ear?.close();
+      listener?.close();
       button$.complete();
     },
   };

@@ -1,6 +1,6 @@
 import { describe, expect, it, vi } from 'vitest';
 import { createSleeveBoard, SLEEVE_PINS } from '../firmware-bridge/board.ts';
-import { createFirmataEar } from '../firmware-bridge/firmata-ear.ts';
+import { createFirmataListener } from '../firmware-bridge/firmata-listener.ts';
 import { createSimulatedLink } from '../firmware-bridge/links/simulated-link.ts';
 import {
   encodeMessage,
@@ -331,16 +331,16 @@ it('leaves the process as it was: no signal handler, no timer that goes on, even
 
 it('lets the library hear ordinary messages and none of ours', async () => {
   const link = createSimulatedLink(createFakeSleeve(), {}, createVirtualClock().scheduler);
-  const ear = createFirmataEar(link, () => {});
+  const listener = createFirmataListener(link, () => {});
   const heard: string[] = [];
-  ear.io.transport.on('data', (message: Uint8Array) => heard.push(toHex(message)));
+  listener.io.transport.on('data', (message: Uint8Array) => heard.push(toHex(message)));
   for (const hex of ['f90205', toHex(streamOf(1, 1)), 'f00f00f7', 'f07100f7', '901000'])
-    ear.hear(fromHex(hex));
+    listener.hear(fromHex(hex));
   expect(heard).toEqual(['f90205', 'f07100f7', '901000']);
   // Pin state of a pin that is not there: the library's own handler throws.
-  expect(() => ear.io.transport.emit('data', fromHex('f06e640100f7'))).toThrow(TypeError);
-  expect(() => ear.hear(fromHex('f06e640100f7'))).not.toThrow();
-  ear.close();
+  expect(() => listener.io.transport.emit('data', fromHex('f06e640100f7'))).toThrow(TypeError);
+  expect(() => listener.hear(fromHex('f06e640100f7'))).not.toThrow();
+  listener.close();
 });
 
 it('keeps several boards in one process apart', async () => {

@@ -28,7 +28,7 @@ const PURE = [
 const IMPURE =
   /\b(Date\.now|new Date\(\)|Math\.random|performance\.now|console\.|setTimeout|setInterval|setImmediate|process\.)/;
 /** Scripts that live in a pure room: they write generated files. */
-const SCRIPTS = ['firmware-bridge/wire/generate.ts'];
+const SCRIPTS = ['firmware-bridge/wire/generate.ts', 'src/research/teat/generate.ts'];
 
 /** Files that are longer, each with its reason. */
 const LONG_FILES: Record<string, string> = {

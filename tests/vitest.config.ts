@@ -12,6 +12,8 @@ const SHARED = new Set([
 /** Of those rooms: whoever puts other modules, clocks or variables in the place of the real ones has a process of its own. */
 const REPLACES =
   /\bvi\.(mock|doMock|hoisted|useFakeTimers|setSystemTime|stub\w+)\b|\bprocess\.(env\.\w+ =[^=]|chdir|umask)/;
+/** Of the rest: whoever has garbage collected many times over shares a small process; in a large one each time takes a third of a second. */
+const COLLECTS = /\bsupport\/(let-go|kill-scenes)\b/;
 /** `npm test` runs the quick tests, `npm run test:slow` those named so; without either, all of them are run. */
 const lane = process.env.EBBLINE_TESTS;
 const ENDING = lane === 'slow' ? '.slow.test.{ts,tsx}' : '.test.{ts,tsx}';
@@ -20,14 +22,19 @@ const rooms = readdirSync(HERE, { withFileTypes: true })
   .filter((one) => one.isDirectory() && one.name !== 'manual')
   .map(({ name }) => name);
 const inRoom = (room: string): string => `tests/${room}/**/*${ENDING}`;
-const apart = rooms
+const ofShared = rooms
   .filter((room) => SHARED.has(room))
   .flatMap((room) =>
     readdirSync(`${HERE}${room}`, { recursive: true, encoding: 'utf8' }).map((name) => `${room}/${name}`),
   )
-  .filter((file) => /\.test\.tsx?$/.test(file) && REPLACES.test(readFileSync(HERE + file, 'utf8')))
-  .filter((file) => lane !== 'slow' || /\.slow\.test\./.test(file))
-  .map((file) => `tests/${file}`);
+  .filter((file) => /\.test\.tsx?$/.test(file) && (lane !== 'slow' || /\.slow\.test\./.test(file)));
+const whose = (pattern: RegExp, not: readonly string[] = []): string[] =>
+  ofShared
+    .filter((file) => pattern.test(readFileSync(HERE + file, 'utf8')))
+    .map((file) => `tests/${file}`)
+    .filter((file) => !not.includes(file));
+const apart = whose(REPLACES);
+const collecting = whose(COLLECTS, apart);
 
 export default defineConfig({
   test: {
@@ -55,9 +62,19 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          name: 'collecting',
+          include: collecting,
+          exclude,
+          isolate: false,
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        extends: true,
+        test: {
           name: 'shared',
           include: rooms.filter((room) => SHARED.has(room)).map(inRoom),
-          exclude: [...exclude, ...apart],
+          exclude: [...exclude, ...apart, ...collecting],
           isolate: false,
           sequence: { groupOrder: 1 },
         },

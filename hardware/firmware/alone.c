@@ -10,7 +10,7 @@
 #include "button.h"
 #include "frames.h"
 #include "guidance.h"
-#include "keep.h"
+#include "nvm.h"
 
 #include <avr/eeprom.h>
 #include <string.h>
@@ -44,7 +44,7 @@ static bool is_owned(void) { return is_key(owner); }
 static bool take_owner(uint8_t which)
 {
     struct owner_record record;
-    keep_read(owner_address(which), &record, sizeof record);
+    nvm_read(owner_address(which), &record, sizeof record);
     if (!is_key(record.key) || frame_checksum(0xffff, (const uint8_t *)&record.key, 4) != record.checksum)
         return false;
     owner = record.key;
@@ -141,8 +141,8 @@ void alone_poll(void)
 {
     /* Before the second third of a step nothing is begun: it reads what is kept, and a byte takes 3.4 ms to write. */
     if (!is_running || estimate.part != 1)
-        keep_poll();
-    if (keep_is_busy())
+        nvm_poll();
+    if (nvm_is_busy())
         return;
     if (to_tell) {
         to_tell = false;
@@ -152,7 +152,7 @@ void alone_poll(void)
         const uint8_t before = owner_place;
         to_own = false;
         if (take_owner(before ^ 1))
-            keep_fill(owner_address(before), 0xff, sizeof(struct owner_record));
+            nvm_fill(owner_address(before), 0xff, sizeof(struct owner_record));
         answer_with(ANSWER_ALONE_STATE);
     } else if (to_check) {
         uint8_t why = 0;
@@ -179,10 +179,10 @@ void alone_put(const alone_put_body *put)
         refuse(REFUSED_OWNER);
     else if (put->part != 0 && put->part != parts)
         refuse(REFUSED_ORDER);
-    else if (!to_check && keep_write(block_address(place ^ 1) + put->part * KEEP_MOST, put->bytes, KEEP_MOST)) {
+    else if (!to_check && nvm_write(block_address(place ^ 1) + put->part * NVM_MOST, put->bytes, NVM_MOST)) {
         refuse(0);
         parts = put->part + 1;
-        to_check = parts == ALONE_PLACE_BYTES / KEEP_MOST;
+        to_check = parts == ALONE_PLACE_BYTES / NVM_MOST;
         to_tell = true;
         return;
     }
@@ -198,7 +198,7 @@ void alone_order(const alone_order_body *order)
         answer_with(ANSWER_ALONE_STATE);
         return;
     }
-    if (keep_is_busy()) {
+    if (nvm_is_busy()) {
         answer_with(ANSWER_ALONE_STATE);
         return;
     }
@@ -209,7 +209,7 @@ void alone_order(const alone_order_body *order)
     case 1: {
         const uint8_t on = order->order == 1 ? ALONE_ON : 0;
         is_on = order->order == 1;
-        keep_write(EEPROM_ALONE, &on, 1);
+        nvm_write(EEPROM_ALONE, &on, 1);
         to_begin = true;
         break;
     }
@@ -218,7 +218,7 @@ void alone_order(const alone_order_body *order)
             to_tell = true;
         } else {
             const struct owner_record record = {order->owner, frame_checksum(0xffff, (const uint8_t *)&order->owner, 4)};
-            keep_write(owner_address(owner_place ^ 1), &record, sizeof record);
+            nvm_write(owner_address(owner_place ^ 1), &record, sizeof record);
             to_own = true;
         }
         break;
@@ -231,18 +231,18 @@ void alone_order(const alone_order_body *order)
 bool alone_get(const alone_get_body *get, alone_part_body *part)
 {
     const uint16_t from = get->what == 0 ? block_address(place) : EEPROM_FEEDS;
-    const uint16_t at = from + get->part * KEEP_MOST;
+    const uint16_t at = from + get->part * NVM_MOST;
     uint8_t i;
     if (!is_owned() || get->owner != owner) {
         refuse(REFUSED_OWNER);
         answer_with(ANSWER_ALONE_STATE);
         return false;
     }
-    if (!keep_can_read() || get->part >= 24)
+    if (!nvm_can_read() || get->part >= 24)
         return false;
     part->what = get->what;
     part->part = get->part;
-    for (i = 0; i < KEEP_MOST; i++)
+    for (i = 0; i < NVM_MOST; i++)
         part->bytes[i] = at + i <= E2END ? eeprom_read_byte((const uint8_t *)(at + i)) : 0xff;
     return true;
 }
@@ -251,7 +251,7 @@ void alone_state(alone_state_body *state)
 {
     state->layout = ALONE_LAYOUT;
     state->flags = (is_ready ? ALONE_STATE_IS_READY : 0) | (is_on ? ALONE_STATE_IS_ON : 0) |
-                   (is_owned() ? ALONE_STATE_IS_OWNED : 0) | (keep_is_busy() || to_check ? ALONE_STATE_IS_BUSY : 0) |
+                   (is_owned() ? ALONE_STATE_IS_OWNED : 0) | (nvm_is_busy() || to_check ? ALONE_STATE_IS_BUSY : 0) |
                    (is_running && !guidance_is_guided() ? ALONE_STATE_IS_ALONE : 0);
     state->generation = generation;
     state->parts = parts;

@@ -3,7 +3,7 @@
 #include "alone_block.h"
 
 #include "frames.h"
-#include "keep.h"
+#include "nvm.h"
 
 #include <avr/eeprom.h>
 
@@ -34,8 +34,8 @@ bool block_is_good(uint8_t place, uint8_t *why)
     const uint16_t at = block_address(place);
     alone_head head;
     alone_profile profile;
-    keep_read(at, &head, sizeof head);
-    keep_read(at + sizeof head, &profile, sizeof profile);
+    nvm_read(at, &head, sizeof head);
+    nvm_read(at + sizeof head, &profile, sizeof profile);
     if (checksum_of(at) != kept_checksum(at))
         *why = REFUSED_DAMAGED;
     else if (head.layout != ALONE_LAYOUT)
@@ -63,7 +63,7 @@ bool block_load(struct alone_needs *needs, uint8_t *generation, uint8_t *place, 
     *generation = good[*place] ? generations[*place] : 0;
     if (!good[*place])
         return false;
-    keep_read(block_address(*place) + sizeof(alone_head), needs, sizeof *needs);
+    nvm_read(block_address(*place) + sizeof(alone_head), needs, sizeof *needs);
     alone_kept_moments = (const alone_moments *)(block_address(*place) + sizeof(alone_head) + sizeof *needs);
     *checksum = kept_checksum(block_address(*place));
     return true;

@@ -2,7 +2,7 @@
 
 #include "alone_feeds.h"
 
-#include "keep.h"
+#include "nvm.h"
 
 #include <avr/eeprom.h>
 
@@ -135,15 +135,15 @@ void feeds_poll(void)
     uint8_t i;
     switch (job) {
     case CLEAR:
-        keep_fill(at, 0xff, FEED_BYTES / 2);
+        nvm_fill(at, 0xff, FEED_BYTES / 2);
         job = CLEAR_REST;
         break;
     case CLEAR_REST:
-        keep_fill(at + FEED_BYTES / 2, 0xff, FEED_BYTES / 2);
+        nvm_fill(at + FEED_BYTES / 2, 0xff, FEED_BYTES / 2);
         job = HEAD;
         break;
     case MINUTE:
-        keep_fill(at + sizeof head + head.minutes, minute_byte, 1);
+        nvm_fill(at + sizeof head + head.minutes, minute_byte, 1);
         head.minutes++;
         job = HEAD;
         break;
@@ -151,11 +151,11 @@ void feeds_poll(void)
         head.check = WHOLE;
         for (i = 0; i < sizeof head - 1; i++)
             head.check -= ((const uint8_t *)&head)[i];
-        keep_write(at, &head, sizeof head);
+        nvm_write(at, &head, sizeof head);
         job = IDLE;
         break;
     case FORGET:
-        keep_fill(address_of(forget_at), 0xff, 1);
+        nvm_fill(address_of(forget_at), 0xff, 1);
         if (++forget_at == FEED_COUNT) {
             job = IDLE;
             slot = 0;

@@ -84,7 +84,7 @@ static void credit(struct alone_pace *pace)
             bucket->lowest = bucket->ahead;
     }
     pace->settled_steps = 0;
-    pace->standing = false;
+    pace->active = false;
 }
 
 static bool is_due(const struct alone_pace *pace, const struct alone_bucket *bucket)
@@ -94,7 +94,7 @@ static bool is_due(const struct alone_pace *pace, const struct alone_bucket *buc
     if (bucket->owed && pace->since_cue >= AGAIN)
         return true;
     return pace->since_cue < NEVER && bucket->ahead > bucket->lowest + bucket->depth &&
-           pace->since_cue >= (pace->standing ? AGAIN_POURING : AGAIN);
+           pace->since_cue >= (pace->active ? AGAIN_POURING : AGAIN);
 }
 
 static bool too_fast(struct alone_pace *pace, const struct alone_estimate *e)
@@ -123,14 +123,14 @@ static bool too_fast(struct alone_pace *pace, const struct alone_estimate *e)
         pace->since_cue++;
     if (pace->since_peak < NEVER)
         pace->since_peak++;
-    if ((pace->standing || pace->bucket[0].owed || pace->bucket[1].owed) &&
+    if ((pace->active || pace->bucket[0].owed || pace->bucket[1].owed) &&
         alone_milk_ago(e, EASED) - alone_milk_ago(e, 0) < EASED_GRAMS && pace->since_cue >= EASED)
         credit(pace);
-    else if (pace->standing && pace->since_peak >= SLOWER)
-        pace->standing = false;
+    else if (pace->active && pace->since_peak >= SLOWER)
+        pace->active = false;
     if (!due || !e->in_mouth)
         return false;
-    pace->standing = true;
+    pace->active = true;
     pace->since_cue = pace->since_peak = 0;
     for (i = 0; i < 2; i++) {
         pace->bucket[i].owed = false;
@@ -177,9 +177,9 @@ enum alone_cue alone_pace_step(struct alone_pace *pace, const struct alone_estim
         pace->burp_steps = BURP_SHOWN;
         if (pace->burps < 255)
             pace->burps++;
-        if (began == ALONE_NO_CUE && !pace->standing)
+        if (began == ALONE_NO_CUE && !pace->active)
             began = ALONE_BURP;
     }
-    pace->cue = pace->standing ? ALONE_TOO_FAST : pace->burp_steps > 0 ? ALONE_BURP : ALONE_NO_CUE;
+    pace->cue = pace->active ? ALONE_TOO_FAST : pace->burp_steps > 0 ? ALONE_BURP : ALONE_NO_CUE;
     return began;
 }

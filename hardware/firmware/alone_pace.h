@@ -31,7 +31,7 @@ struct alone_pace {
     struct alone_bucket bucket[2];
     /* Steps since the buckets were settled, at most 10 s. */
     uint8_t settled_steps;
-    bool standing;
+    bool active;
     uint16_t since_cue, since_peak;
     fix peak[2];
     fix burp_from;

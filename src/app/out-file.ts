@@ -1,11 +1,11 @@
-/** Files that are handed on: whole or not at all, and never over another one unasked. */
+/** Output files: written completely or not at all, and never over an existing file without `force`. */
 
 import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { codeOf, PlainError } from '../base/errors.ts';
 
 export interface FileOptions {
-  /** Take the place of a file that is there. */
+  /** Overwrite an existing file. */
   force?: boolean;
   /** What to do when it cannot be written. */
   remedy?: string;
@@ -33,13 +33,13 @@ export function refuseTaken(path: string, { force = false }: FileOptions = {}): 
   );
 }
 
-/** A power cut must not leave half a file. @throws PlainError file-exists, file-unwritable */
+/** Writes a file in one step, so that a power cut leaves no half file. @throws PlainError file-exists, file-unwritable */
 export function writeWhole(path: string, content: string | Uint8Array, options: FileOptions = {}): void {
   refuseTaken(path, options);
   const partial = `${path}.part`;
   try {
     mkdirSync(dirname(path), { recursive: true });
-    // Only its owner may read it: it tells of a family.
+    // Readable by its owner only, since it contains a family's data.
     writeFileSync(partial, content, { mode: 0o600 });
     renameSync(partial, path);
   } catch (cause) {
@@ -58,6 +58,6 @@ function discard(path: string): void {
   try {
     rmSync(path, { force: true });
   } catch {
-    // It was never made; the first error says why.
+    // The partial file does not exist; the first error says why.
   }
 }

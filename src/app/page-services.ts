@@ -1,4 +1,4 @@
-/** What the page is served from, with a sleeve and without. */
+/** The services of the page, with or without a sleeve. */
 import type { LiveFeed } from '../feed/live/live.ts';
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { FeedStore } from '../store/feed-store.ts';
@@ -7,7 +7,6 @@ import { keptAside, packingAside, reviewAside, studyAside } from './aside/aside-
 import { babyService } from './babies/babies-service.ts';
 import { familySurroundings } from './kept/family-zone.ts';
 import { keptService } from './kept/kept-service.ts';
-import { passportsOf, runningNipples } from './nipples/nipple-passports.ts';
 import { packingService } from './packing/packing-service.ts';
 import { describeTechnique, markedPractice } from './practice/practice.ts';
 import type { GraphOptions } from './review/graph-options.ts';
@@ -17,6 +16,7 @@ import type { Watching } from './sleeve/watched-feed.ts';
 import { studyService } from './study/page/study-service.ts';
 import { studyChoices } from './study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from './study/study-folder.ts';
+import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { webFolder } from './web-folder.ts';
 
 /** With a sleeve that is watched; in practice it knows no babies, and says that it is practice. */
@@ -50,7 +50,7 @@ export const pageServices = (
     aside,
   ),
   packing: packingAside(
-    packingService(store, familySurroundings(store), () => runningNipples(folder)),
+    packingService(store, familySurroundings(store), () => runningTeats(folder)),
     aside,
   ),
   studies: studyAside(studyService(studiesIn(folder)), aside),

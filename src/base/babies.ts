@@ -1,36 +1,36 @@
 /** Which baby something belongs to, and the one list of babies. Pure. */
 import { PlainError } from './errors.ts';
 
-/** A baby as the other parts name it. Without an id it was only ever typed in as a name; without a name too it is nobody in particular. */
+/** A reference to a baby. Without an id the baby was only ever typed in as a name; without id and name the baby is not known. */
 export interface BabyRef {
   id: string | null;
   name: string | null;
 }
 
-/** What a feed says of whose it is. */
+/** What a feed says about which baby it belongs to. */
 export interface FeedOwner {
   babyId?: string | null | undefined;
   babyName: string | null;
 }
 
-/** A baby that something is kept of, or that was entered. */
+/** A baby that has feeds, or a record of its own. */
 export interface KnownBaby extends BabyRef {
   /** ISO date, YYYY-MM-DD; null: not known. */
   birthDay: string | null;
-  /** It was entered with its answers, and has a record of its own. */
+  /** True for a baby that has a record of its own: its name, birth date and answers were entered. */
   isKept: boolean;
-  /** Its name now and those that stand beside its feeds, as written. */
+  /** Its present name, and the names written in its feeds. */
   names: readonly string[];
   /** Start of its latest feed, milliseconds since 1970 UTC; null before the first. */
   lastFedAtMs: number | null;
-  /** Feeds of the sleeve, those marked "not a feed" too, and feeds written in by hand, those taken back too. */
+  /** Number of feeds, by the sleeve and written in by hand; those marked "not a feed" and those taken back are counted too. */
   feeds: number;
   handFeeds: number;
-  /** Ids of babies that this one may be: somebody has to say so. Empty where there is nothing to ask. */
+  /** Ids of other babies that may be the same baby; a person has to decide. Empty: nothing to decide. */
   mayBe: readonly string[];
 }
 
-/** Feeds that say the same of whose they are. */
+/** Feeds that name the same owner. */
 export interface OwnedFeeds {
   id: string | null;
   name: string | null;
@@ -40,17 +40,17 @@ export interface OwnedFeeds {
   handFeeds: number;
 }
 
-/** A baby's record, as far as it says who the baby is. */
+/** The part of a baby's record that says who the baby is. */
 export interface BabyRecord {
   id: string;
   name: string;
   birthDate: string | null;
 }
 
-/** A name as names are compared: of babies, bottles, nipples. */
+/** A name in the form in which names (of babies, bottles, nipples) are compared. */
 export const nameKey = (name: string | null): string => (name ?? '').normalize('NFC').trim().toLowerCase();
 
-/** The one comparison of names: capital letters and blanks around a name do not count, and no name is like no name. */
+/** The only comparison of names: upper case and blanks at the ends do not count; two missing names are not the same. */
 export const sameName = (one: string | null, other: string | null): boolean =>
   nameKey(one) === nameKey(other);
 
@@ -63,13 +63,13 @@ export function isOf({ babyId, babyName }: FeedOwner, { id, name }: BabyRef): bo
   return babyId?.toLowerCase() === id;
 }
 
-/** How a page names a baby in an address: its id, or its name where it has none. */
+/** The key of a baby in a page address: its id, or its name where it has no id. */
 export const keyOf = ({ id, name }: BabyRef): string => id ?? name ?? '';
 
 /**
- * Every baby once, in the order of `owned` and then of `kept`. The name of a record counts before what stands beside feeds, and of those the first.
+ * Every baby once, in the order of `owned` and then of `kept`. The name in a record is preferred to the names in feeds; of those the first is taken.
  * @param owned  latest first
- * @param apart  ids without a record of which somebody has said that they are none of the others
+ * @param apart  ids without a record that a person has declared to be different from all other babies
  */
 export function babiesFrom(
   kept: readonly BabyRecord[],
@@ -111,7 +111,7 @@ const distinct = (names: readonly (string | null)[]): string[] => [
 const latest = (one: number | null, other: number | null): number | null =>
   one === null || other === null ? (one ?? other) : Math.max(one, other);
 
-/** A name alone may mean each baby that has or had it; an id from elsewhere, each that was entered here under that name. */
+/** A name alone may mean any baby that has or had it; an id from an import may mean any baby entered here under the same name. */
 function mayBe(baby: KnownBaby, all: readonly KnownBaby[]): string[] {
   if (baby.isKept || baby.name === null || baby.feeds + baby.handFeeds === 0) return [];
   return all
@@ -120,11 +120,11 @@ function mayBe(baby: KnownBaby, all: readonly KnownBaby[]): string[] {
     .map(({ id }) => id!);
 }
 
-/** Feeds whose baby is open are left out of every list of babies until somebody has answered. */
+/** Feeds whose baby is still undecided are left out of every list of babies. */
 export const isOpen = ({ mayBe: babies }: KnownBaby): boolean => babies.length > 0;
 
 /**
- * To whom a feed belongs that names no baby by its id. Certain only if one baby alone has or had the name, was entered under it, and was not born on another day.
+ * The owner of a feed that gives a name but no id. It is certain only if one baby alone has or had the name, was entered under it, and has no other birth date.
  * @returns null where somebody has to be asked
  */
 export function certainOwner(
@@ -141,7 +141,7 @@ export function certainOwner(
   return able.length === 1 && only!.isKept && sameName(only!.name, name) ? only!.id : null;
 }
 
-/** @returns the babies that a text may mean: by id, else by the name they have now, else by one they had */
+/** @returns the babies that a text may mean: by id, else by present name, else by former name */
 export function babiesCalled(babies: readonly KnownBaby[], who: string): KnownBaby[] {
   const ways: ((baby: KnownBaby) => boolean)[] = [
     ({ id }) => id !== null && sameName(id, who),
@@ -152,9 +152,9 @@ export function babiesCalled(babies: readonly KnownBaby[], who: string): KnownBa
 }
 
 /**
- * The baby that somebody means, as typed or as a page sends it.
+ * The baby that a typed text, or a key sent by a page, means.
  * @returns null when nothing is known of such a baby
- * @throws PlainError baby-which when it may be one or another
+ * @throws PlainError baby-which when it may mean several babies
  */
 export function babyCalled(babies: readonly KnownBaby[], who: string): KnownBaby | null {
   const found = babiesCalled(babies, who);

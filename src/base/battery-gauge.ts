@@ -1,11 +1,11 @@
 /**
- * How full the sleeve's battery is, by the voltage of its cell in use, and how long it lasts from there: a table of
- * millivolts, straight lines in between. Pure. mV, mA, mAh, minutes.
+ * How full the sleeve's battery is, from the voltage of its cell under load, and the running time that is left: a table
+ * of millivolts with linear interpolation. Pure. Units: mV, mA, mAh, minutes.
  */
 
 /**
- * Millivolts of a resting lithium-ion cell (cobalt, 4.20 V) by how full it is, %. Usual curve, from memory; a cell of yours differs
- * by some 20 mV: the first measurements take it down.
+ * Millivolts of a resting lithium-ion cell (cobalt, 4.20 V) by state of charge, %. Usual curve, from memory; a given cell may differ
+ * by some 20 mV. The first measurements on a built sleeve record its own curve.
  */
 export const RESTING_CELL: readonly (readonly [percent: number, millivolts: number])[] = [
   [100, 4190],
@@ -25,13 +25,13 @@ export const RESTING_CELL: readonly (readonly [percent: number, millivolts: numb
 /** Cell, protection board, plug, switch and wire together, ohms. From memory of such pouches. */
 export const CELL_OHMS = 0.3;
 
-/** What the sleeve takes out of its cell in use, and what a cell of 400 mAh gives after a year; by the power budget (hardware/budgets/power.ts). */
+/** Current that the sleeve draws, and the charge that a 400 mAh cell still gives after a year; from the power budget (hardware/budgets/power.ts). */
 export const IN_USE = { loadMa: 99.4, usableMah: 320 } as const;
 
-/** One warning, so long before the end, minutes. */
+/** The one warning comes this long before the end, minutes. */
 export const WARN_MIN = 30;
 
-/** @returns how full a cell is, %, that shows so many millivolts while it gives so many milliamperes */
+/** @returns state of charge, %, of a cell that shows `millivolts` while it gives `loadMa` */
 export function percentFull(millivolts: number, loadMa: number = IN_USE.loadMa): number {
   const resting = millivolts + loadMa * CELL_OHMS;
   const [top] = RESTING_CELL;
@@ -43,7 +43,7 @@ export function percentFull(millivolts: number, loadMa: number = IN_USE.loadMa):
   return 0;
 }
 
-/** The other way: millivolts in use for a cell so full. */
+/** Inverse of `percentFull`: millivolts under load. */
 export function millivoltsAt(percent: number, loadMa: number = IN_USE.loadMa): number {
   for (let i = 1; i < RESTING_CELL.length; i++) {
     const [[high, highMv], [low, lowMv]] = [RESTING_CELL[i - 1]!, RESTING_CELL[i]!];
@@ -59,11 +59,11 @@ export const minutesLeft = (
   usableMah: number = IN_USE.usableMah,
 ): number => (60 * (percent / 100) * usableMah) / loadMa;
 
-/** Outside of these no lithium-ion cell is at the pin: a sleeve on a bench supply, or one without that wire. */
+/** Outside this range no lithium-ion cell is connected: the sleeve runs from a bench supply, or the measuring wire is missing. */
 const CELL_MILLIVOLTS = { least: 2500, greatest: 4350 } as const;
 
 export interface BatteryGauge {
-  /** Least so far, %: in use it never rises. Null: not known. */
+  /** Lowest value so far, %: in use it never rises. Null: not known. */
   readonly percent: number | null;
 }
 
@@ -75,7 +75,7 @@ export function stepGauge(gauge: BatteryGauge, millivolts: number): BatteryGauge
   return { percent: Math.min(gauge.percent ?? 100, percentFull(millivolts)) };
 }
 
-/** For people: in steps of ten above twenty, since the curve is flat there; of five below. */
+/** Rounded for display: in steps of ten above 20 %, since the curve is flat there; of five below. */
 export function shownPercent({ percent }: BatteryGauge): number | null {
   if (percent === null) return null;
   const step = percent > 20 ? 10 : 5;

@@ -36,7 +36,7 @@ function formatOf(zone: string): Intl.DateTimeFormat {
   return format;
 }
 
-/** A clock on the wall: year, month (1–12), day, hour, minute, second. */
+/** Local time: year, month (1–12), day, hour, minute, second. */
 type WallClock = [number, number, number, number, number, number];
 
 function wallClock(atMs: number, zone: string): WallClock {
@@ -56,7 +56,7 @@ export function dayOf(atMs: number, zone: string): string {
   return `${String(year).padStart(4, '0')}-${two(month)}-${two(day)}`;
 }
 
-/** @returns the time on the wall, "14:05". */
+/** @returns the local time, "14:05". */
 export function clockOf(atMs: number, zone: string): string {
   const [, , , hour, minute] = wallClock(atMs, zone);
   return `${two(hour)}:${two(minute)}`;
@@ -74,7 +74,7 @@ export function offsetMs(atMs: number, zone: string): number {
  */
 export function dayStartMs(day: string, zone: string): number {
   const utcMs = dayNumber(day) * DAY_MS;
-  // The answer lies within a day of the same wall time in UTC; the day changes once between.
+  // The answer lies within a day of the same local time read as UTC; the date changes once in that span.
   let before = utcMs - DAY_MS;
   let after = utcMs + DAY_MS;
   while (after - before > 1) {
@@ -86,7 +86,7 @@ export function dayStartMs(day: string, zone: string): number {
 }
 
 /**
- * The instant of a wall clock on a day. A time that the clocks skip is taken as far after the skip; of a time that comes twice, the first.
+ * The instant of a local time. A time that the clocks skip is moved on by the length of the skip; of a time that comes twice, the first is taken.
  * @param clock "HH:MM", 00:00 to 23:59
  * @throws PlainError when there is no such day, time or zone
  */
@@ -99,7 +99,7 @@ export function instantAt(day: string, clock: string, zone: string): number {
       'Write it as HH:MM, 00:00 to 23:59.',
     );
   const wallMs = dayNumber(day) * DAY_MS + (hour * 60 + minute) * 60_000;
-  // The offset in force is that of the day before or of the day after, however the clocks change between.
+  // The offset in force is either that of the day before or that of the day after.
   const [before, after] = [
     wallMs - offsetMs(wallMs - DAY_MS, zone),
     wallMs - offsetMs(wallMs + DAY_MS, zone),

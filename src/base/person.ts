@@ -1,4 +1,4 @@
-/** Somebody to call. */
+/** The schema of a person to call: name and phone number. */
 import { z } from 'zod';
 
 /** One line of text that must be filled in. @param most characters */

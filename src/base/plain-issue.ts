@@ -1,10 +1,10 @@
-/** What zod finds wrong, in words that people read: its own stand in for no sentence of ours. */
+/** Turns zod's error messages into plain words. A message that a schema of ours gives is used as it is; zod's own messages are replaced. */
 import type { z } from 'zod';
 
-/** Words of zod's own, as its English locale begins them. */
+/** How zod's own English messages begin. */
 const ZODS_OWN = /^(Invalid|Unrecognized|Too (big|small)|Expected|Required|Unknown|No |Unexpected)/;
 
-/** @returns what is wrong, to follow the name of its place: "must be a number of mL", "is missing" */
+/** @returns what is wrong, to be put after the name of the field: "must be a number of mL", "is missing" */
 export function plainIssue(issue: z.core.$ZodIssue): string {
   if (!ZODS_OWN.test(issue.message)) return issue.message;
   switch (issue.code) {

@@ -9,7 +9,7 @@ export class Random {
   #counter = 1;
   #spareNormal: number | null = null;
 
-  /** @param stream name of a stream of its own, so that one part of the simulation never shifts another's numbers */
+  /** @param stream name of an independent stream, so that a change in one part of the simulation does not shift the numbers of another */
   constructor(seed: number, stream = '') {
     let hash = 0x811c9dc5; // FNV-1a over the stream's name
     for (let i = 0; i < stream.length; i++) hash = Math.imul(hash ^ stream.charCodeAt(i), 0x01000193);
@@ -42,7 +42,7 @@ export class Random {
     return Math.floor(this.between([range[0], range[1] + 1]));
   }
 
-  /** @returns the items in an order as likely as any other (Fisher and Yates) */
+  /** @returns the items in random order, all orders equally likely (Fisher and Yates) */
   shuffled<T>(items: readonly T[]): T[] {
     const mixed = [...items];
     for (let i = mixed.length - 1; i > 0; i--) {
@@ -80,8 +80,8 @@ export class Random {
 export type Range = readonly [low: number, high: number];
 
 /**
- * A value that wanders about zero: first-order Gauss–Markov (Ornstein–Uhlenbeck) process, exact for any step.
- * `sd` is its standard deviation in the long run, `tauSec` the time in which it forgets (1/e).
+ * A random value that varies slowly about zero: first-order Gauss–Markov (Ornstein–Uhlenbeck) process, exact for any step.
+ * `sd` is its standard deviation in the long run, `tauSec` its correlation time (1/e).
  */
 export class Wander {
   value: number;

@@ -1,4 +1,4 @@
-/** What is asked before a feed, checked alike at the page's door and where it is kept: a name that is taken at one is taken at the other. Pure. */
+/** Schemas of the answers before a feed, shared by the server and the store, so that both accept the same values. Pure. */
 import { z } from 'zod';
 
 /** Longest name kept, characters. */
@@ -13,7 +13,7 @@ export const text = (most: number) =>
     .max(most, `must be at most ${most} characters`)
     .regex(/^[\P{Cc}\n\t]*$/u, 'must not contain control characters');
 
-/** A name may hold any letters, on one line. */
+/** Any characters, on one line. */
 export const name = text(NAME_MAX).regex(/^[^\n\t]*$/, 'must be one line');
 
 export const milkKind = z.enum(
@@ -35,17 +35,17 @@ export const birthDateBetween = (earliest: string | null, latest: string) =>
     .refine((date) => date <= latest, 'lies in the future')
     .refine((date) => earliest === null || date >= earliest, `lies more than ${OLDEST_YEARS} years back`);
 
-/** What the nipple's pack says of its flow. Packs do not say how fast a nipple really is (Pados, Park, Dodrill 2019), so it is a word, never a figure. */
+/** What the nipple's pack says of its flow. Packs do not say how fast a nipple really is (Pados, Park, Dodrill 2019), so this is a word and is never turned into a number. */
 export const TEAT_FLOWS = ['slow', 'medium', 'fast'] as const;
 
-/** A blank name is one that is left out. */
+/** A blank name means that none was given. */
 const nameOrNone = name.transform((text) => (text === '' ? null : text)).nullable();
 
 /**
- * The answers before a feed: one list for the page's door, for what is put beside a feed, and for exports. `babyId` and what stands after it came to be
- * asked later, so that they may be missing.
- * @param birthDate  which days may be a birth date here
- * @param mostMl  the largest portion that is taken here, mL
+ * The answers before a feed: one list of fields for the server, for corrections of a feed, and for exports. `babyId` and the fields after it were added
+ * in later versions, so they may be missing.
+ * @param birthDate  schema of the birth date
+ * @param mostMl  the largest portion that is accepted here, mL
  */
 export const setupFields = (birthDate: ReturnType<typeof birthDateBetween>, mostMl: number) => ({
   babyName: nameOrNone,

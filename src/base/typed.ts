@@ -1,14 +1,14 @@
-/** What the standard library gives without its type: keys of a record, a record of its keys, three of three. */
+/** Typed versions of what the standard library leaves untyped: keys of a record, a record from its keys, three values from three. */
 
-/** @returns the keys, as the record's type names them: for records written in the program, not for what was read */
+/** @returns the keys with the record's own key type; only for records written in the program, not for parsed data */
 export const keysOf = <K extends string>(record: Readonly<Record<K, unknown>>): K[] =>
   Object.keys(record) as K[];
 
-/** @returns a record with what `of` makes of each key */
+/** @returns a record with the value `of(key)` for each key */
 export const recordOf = <K extends string, T>(keys: readonly K[], of: (key: K) => T): Record<K, T> =>
   Object.fromEntries(keys.map((key) => [key, of(key)])) as Record<K, T>;
 
-/** Three cells, three axes, three loads: what comes of each, in order. */
+/** Maps three values (cells, axes or loads) to three values and keeps the order and the tuple type. */
 export const mapTriple = <A, B>(
   three: readonly [A, A, A],
   of: (one: A, index: 0 | 1 | 2) => B,

@@ -30,7 +30,7 @@ export const mlPerMinFromGramsPerSec = (gramsPerSec: number, densityGramsPerMl: 
 
 const QUARTER_MARKS = ['', '¼', '½', '¾'] as const;
 
-/** @returns `ml` in US fluid ounces rounded to a quarter, as people read it off a bottle: "2¾". */
+/** @returns `ml` in US fluid ounces rounded to a quarter, as on the marks of a bottle: "2¾". */
 export function quarterFlOzText(ml: number): string {
   const quarters = Math.round(flOzFromMl(ml) * 4);
   const whole = Math.floor(quarters / 4);

@@ -146,9 +146,9 @@ function addHidden(ebbline: option.Verb): void {
       return mode === 'serve' ? serveAside(folder) : exportAside(folder);
     });
   ebbline
-    .command('keeping-thread', { hidden: true })
+    .command('store-thread', { hidden: true })
     .description('Keeps feeds for "ebbline work", which starts this by itself.')
-    .action(async () => (await import('../app/work/keeping/start-keeping.ts')).serveKeepingThread());
+    .action(async () => (await import('../app/work/storing/store-thread.ts')).serveStoreThread());
   ebbline
     .command('study-thread', { hidden: true })
     .description('Computes sessions for "ebbline study", which starts this by itself.')

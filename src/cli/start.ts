@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { createAside } from '../app/aside/aside.ts';
-import { notesText } from '../app/calibration/kept-calibrations.ts';
+import { historyText } from '../app/calibration/kept-calibrations.ts';
 import { familyZone, takeZoneOf } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying } from '../app/kept/keep-trying.ts';
 import { settleEnded, settling } from '../app/kept/settling.ts';
@@ -59,7 +59,7 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(() => board.close());
     const pages = { open: 0 };
     const watching = { simulated, practice, folder, store, pages, say, warn };
-    const { live, notes } = watchSleeve(watching, sleeve, board, closing);
+    const { live, history } = watchSleeve(watching, sleeve, board, closing);
     const server = await createServer({
       ...watchedPage(watching, aside, live),
       port: options.pagePort,
@@ -77,7 +77,7 @@ export async function start(options: StartOptions): Promise<void> {
     const stop = stopSignals();
     say(greeting(options, server.url, folder, sleeve.link.label));
     if (familyZone(store).asks) say(ZONE_ASKED);
-    process.stdout.write(notesText(sleeve.calibration, notes.read(), new Date().toISOString()));
+    process.stdout.write(historyText(sleeve.calibration, history.read(), new Date().toISOString()));
     if (door) closing.push(shareFromTerminal(door).close);
     board.ready.catch(sayBoardTrouble);
     await stop.first;

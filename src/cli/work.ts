@@ -2,7 +2,7 @@
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
 import { serveHealth } from '../app/work/health.ts';
-import { startKeeping } from '../app/work/keeping/start-keeping.ts';
+import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
 import { type DatabaseChoice, databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
 import { untilStopped } from './closing.ts';
@@ -17,7 +17,7 @@ export type WorkOptions = BrokerChoice &
     healthAddress: string;
   };
 
-const KEEPING_CLOSES_MS = 3000;
+const STORING_CLOSES_MS = 3000;
 
 export async function workCommand(options: WorkOptions): Promise<void> {
   const { site, room, simulated = false, mostSleeves, healthPort, healthAddress } = options;
@@ -28,13 +28,13 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   if (isDatabaseUrl(database)) databaseAddress(choice);
   const tell = (text: string): void => warn(text.trim());
   await untilStopped(async (closing, greet) => {
-    const keeping = startKeeping(choice, {
-      onFault: (fault) => tell(`The keeping of feeds met a fault: ${fault}`),
+    const storing = startStoreThread(choice, {
+      onFault: (fault) => tell(`Storing feeds met a fault: ${fault}`),
     });
     closing.push(() =>
-      Promise.race([keeping.close(), new Promise((resolve) => setTimeout(resolve, KEEPING_CLOSES_MS))]),
+      Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, STORING_CLOSES_MS))]),
     );
-    const { front } = keeping;
+    const { front } = storing;
     const id = newId();
     const of = { address, site: site ?? null, room: room ?? null, front, mostSleeves };
     const worker = new Worker({ ...of, id, wallNowMs: () => Date.now(), say: tell }, monotonic);

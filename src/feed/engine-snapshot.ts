@@ -1,17 +1,17 @@
 /**
- * All that an engine knows, as data: what another process needs to go on with the same feed as if nothing had happened. Only for the same version of
- * the program; another one starts from the feed's bytes.
+ * The complete state of an engine as data, so that another process can continue the same feed. It is valid only for the same version of the program;
+ * another version starts from the feed's bytes.
  */
 import type { Calibration, Sensor } from '../sensing/index.ts';
 import { createEngine, type Engine } from './engine.ts';
 
-/** The bottle follows from the calibration. */
+/** The bottle is left out, since it follows from the calibration. */
 export type EngineSnapshot = Omit<Engine, 'sink' | 'onTick' | 'cover' | 'sensor'> & {
   sensor: Omit<Sensor, 'bottle'>;
   looksAtHole: boolean;
 };
 
-/** Its parts are the engine's own: copy or serialize them before the engine goes on. */
+/** The parts are not copied: serialize them before the engine runs on. */
 export function snapshotOf(engine: Engine): EngineSnapshot {
   const { sink: _sink, onTick: _onTick, cover, sensor, ...rest } = engine;
   const { bottle: _bottle, ...sensed } = sensor;
@@ -20,7 +20,7 @@ export function snapshotOf(engine: Engine): EngineSnapshot {
 
 /**
  * @param calibration  the one that the engine was made with
- * @param snapshot  becomes the engine's own
+ * @param snapshot  is used by the engine and must not be used elsewhere
  */
 export function engineFrom(calibration: Calibration, snapshot: EngineSnapshot): Engine {
   const { sensor, looksAtHole, ...rest } = snapshot;

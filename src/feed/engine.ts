@@ -41,31 +41,31 @@ import { coverTiltDeg, headMm, type TeatCover } from '../sensing/loads/teat-cove
 
 export interface EngineOptions {
   calibration: Calibration;
-  /** Planned portion, mL; only the cue to switch sides rests on it. Null: where the family asks for it, what was weighed at the start stands in. */
+  /** Planned portion, mL; only the cue to switch sides uses it. Null: not known; the weight at the start may be used instead (a family's switch). */
   portionMl: number | null;
   profile?: PaceProfile;
-  /** What the family has set; without it, the sleeve contract's cues alone. */
+  /** The family's settings; without them only the four cues of the sleeve contract. */
   guidance?: Guidance;
   densityGramsPerMl?: number;
   /** False for an engine that only watches for a latch. */
   refinable?: boolean;
 }
 
-/** All that one step of 50 ms gave. */
+/** Result of one step of 50 ms. */
 export interface EngineTick {
   moment: SensedMoment;
   events: readonly SensingEvent[];
   cues: readonly Cue[];
   /** The one cue to show now. */
   showing: ShownCue | null;
-  /** The bottle is held steeply, and it is time to say so; only while there is no cue. */
+  /** The bottle is held steeply and this is to be said now; only while there is no cue. */
   heldSteeply: boolean;
-  /** 0 to 1; null while the estimate may not be acted on. */
+  /** How far ahead of the pace: 0 to 1, where 1 is the mark at which a cue comes; null while the estimate may not be used. */
   aheadOfPace: number | null;
   endRequested: boolean;
 }
 
-/** What came over the line; `rejected` are starts of a sample that gave none. */
+/** Counts of received samples; `rejected` counts sample headers that did not lead to a valid sample. */
 export interface FrameCounts {
   accepted: number;
   rejected: number;
@@ -79,24 +79,24 @@ export interface Engine {
   readonly pacing: PacingState;
   readonly sink: WireSink;
   readonly pacingInput: PacingInput;
-  /** Null where nobody wants to hear of the nipple's hole. */
+  /** Null where nothing uses the milk's height over the nipple's hole. */
   readonly cover: TeatCover | null;
   coverAtSec: number;
   timeline: Timeline;
-  /** Samples in a row that told of a low supply. */
+  /** Consecutive samples that reported a low supply voltage. */
   supplyLowRun: number;
-  /** True from the first lasting word of it on: a chip that has new batteries starts anew. */
+  /** Stays true once the low supply lasted `SUPPLY_LOW_SAMPLES`; a chip with new batteries starts with a new engine state. */
   supplyLow: boolean;
-  /** Of the sleeve's battery; it begins anew with the chip. */
+  /** Battery gauge of the sleeve; it starts anew when the chip resets. */
   gauge: BatteryGauge;
   identity: Identity | null;
   onTick: (tick: EngineTick) => void;
 }
 
-/** The hole is looked at twice a second: a hand is slow, and the surface takes some halvings to find. */
+/** The nipple's hole is computed twice a second only: a hand moves slowly, and finding the surface costs several bisection steps. */
 const COVER_EACH_SEC = 0.5;
 
-/** Half a second of samples: a motor's start or a flash of the light is over by then. */
+/** Half a second of samples: the dip caused by a motor start or a flash of the light is shorter. */
 const SUPPLY_LOW_SAMPLES = 40;
 
 const NO_EVENTS: readonly SensingEvent[] = Object.freeze([]);
@@ -135,7 +135,7 @@ export function createEngine(options: EngineOptions): Engine {
       lastSuckAtSec: null,
       quality: 'none',
       buttonDown: false,
-      trail: createLatestIntakes(),
+      recentIntake: createLatestIntakes(),
     },
     cover: options.guidance?.cover ? sensor.bottle.cover : null,
     coverAtSec: Number.NEGATIVE_INFINITY,
@@ -149,24 +149,24 @@ export function createEngine(options: EngineOptions): Engine {
   return engine;
 }
 
-/** Takes bytes as they came, in any split; calls `onTick` for every tick that they complete. */
+/** Takes received bytes in any split; calls `onTick` for every completed tick. */
 export function runEngine(engine: Engine, bytes: Uint8Array, onTick: (tick: EngineTick) => void): void {
   engine.onTick = onTick;
   scan(engine.scanner, bytes, engine.sink);
   engine.onTick = ignore;
 }
 
-/** The bytes have ended: what was begun and never finished is counted. */
+/** Call it when the bytes have ended: an unfinished message is counted as a fault. */
 export const endEngine = (engine: Engine): void => finishScan(engine.scanner);
 
-/** "Burped", said on the page. @returns the time of the last step, after which it counts: a replay puts it there again */
+/** The page's "Burped". @returns time of the last step, after which it counts, seconds; a replay applies it at the same time */
 export function burpedByPage(engine: Engine): number {
   const { atSec } = engine.pacingInput;
   noteBurped(engine.pacing, atSec);
   return atSec;
 }
 
-/** Cues that this baby is not to have, said within the feed. @returns as `burpedByPage` */
+/** Turns off cues that this baby must not have, during the feed. @returns as `burpedByPage` */
 export function turnOffCues(engine: Engine, kinds: readonly CueKind[]): number {
   turnOff(engine.pacing, kinds);
   return engine.pacingInput.atSec;
@@ -203,10 +203,10 @@ function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {
   input.lastSuckAtSec = moment.lastSuckAtSec;
   input.quality = moment.quality === 'invalid' ? 'none' : moment.quality;
   input.buttonDown = moment.buttonDown;
-  // The 10 s flow's uncertainty as a volume.
+  // Standard deviation of the flow over 10 s (mL/min) as that of a volume (mL): 10 s are a sixth of a minute.
   input.doubtMl = (moment.flowSdMlPerMin ?? 0) / 6;
   lookAtHole(engine, moment);
-  if (input.trail) readLatestIntakes(engine.sensor, input.trail);
+  if (input.recentIntake) readLatestIntakes(engine.sensor, input.recentIntake);
   const paced = stepPacing(engine.pacing, input);
   engine.onTick({
     moment,

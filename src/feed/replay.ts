@@ -1,4 +1,4 @@
-/** Replays a capture as fast as it can be read, into the replay result that others read (sleeve contract, section 6). Pure. */
+/** Replays a capture as fast as possible and returns the replay result (sleeve contract, section 6). Pure. */
 import type { Cue } from '../pacing/cues/cue.ts';
 import { completedProfile } from '../pacing/profile/profile.ts';
 import type { Quality, QualityReason, RefinedFeed, SensingEvent } from '../sensing/index.ts';
@@ -51,7 +51,7 @@ export interface ReplayResult {
   };
 }
 
-/** Device time from row to row: a little under half a second, so that there are two a second even where samples are lost. */
+/** Least device time between rows: under half a second, so that there are two rows a second even where samples are lost. */
 const ROW_SEC = 0.4;
 
 /** The device's clock jitters by some µs. */
@@ -68,11 +68,11 @@ const roundOrNull = (value: number | null, digits: number): number | null =>
 type Said = Extract<FeedEvent, { kind: 'burped' | 'cues-off' }>;
 
 export interface ReplayOptions extends EngineOptions {
-  /** What was said on the page that cues rest on, by device time, rising. No sample tells of it. */
+  /** Host events that cues depend on, by device time, rising. No sample shows them. */
   said?: readonly Said[];
 }
 
-/** @returns what a kept feed ran with, so that its capture gives the very cues that it gave then */
+/** @returns the settings a stored feed ran with, so that its capture gives the same cues again */
 export function asItRan(
   { setup, ran, events }: Pick<KeptFeed, 'setup' | 'ran' | 'events'>,
   calibration: EngineOptions['calibration'],

@@ -1,4 +1,4 @@
-/** The rules that run only where a family or a clinician's plan asks for them; each in a file of its own. */
+/** The rules that run only if a family or a clinician's plan turns them on; each has a file of its own. */
 
 import { keysOf } from '../base/typed.ts';
 import { ML_PER_US_FL_OZ } from '../base/units.ts';
@@ -23,7 +23,7 @@ export interface FamilyRules {
   readonly fastNipple: FastNipple;
   readonly long: LongFeed;
   readonly after: After;
-  /** For burps half-way; it is the same rule as that for the other side. */
+  /** For burps half-way through the portion: the rule of `switch-side`, used a second time. */
   readonly halfWayBurp: SwitchSide;
 }
 
@@ -62,7 +62,7 @@ export function burpParams(
   return { ...params, dueMl: flOz * ML_PER_US_FL_OZ, atMostMl: 1.5 * flOz * ML_PER_US_FL_OZ };
 }
 
-/** What the rules share in one step, worked out once. */
+/** Values that several rules need in one step, computed once. */
 export interface FamilyStep {
   input: PacingInput;
   intakeMl: number;
@@ -74,7 +74,7 @@ export interface FamilyStep {
   poured: boolean;
 }
 
-/** One step of those that are on, in place. Calls `fire` for what is due. */
+/** One step of the rules that are on; state is updated in place. Calls `fire` for each cue that is due. */
 export function stepFamilyRules(
   rules: FamilyRules,
   guidance: Guidance,
@@ -93,14 +93,14 @@ export function stepFamilyRules(
 type FireCue = (kind: CueKind, because: Reason) => void;
 type StepRule = (rules: FamilyRules, step: FamilyStep, params: PaceParams, cue: FireCue) => void;
 
-/** What each switch turns on. */
+/** The rule of each switch; null: the rule runs elsewhere. */
 const STEPS: Record<Switch, StepRule | null> = {
   suckRhythm: ({ rhythm }, { input, pauseSec }, { suckRhythm }, cue) => {
     const run = stepSuckRhythm(rhythm, input.suckCount, pauseSec, input.atSec, suckRhythm);
     if (run !== null && input.teatInMouth)
       cue('breath-pause', { rule: 'breath-pause', numbers: { sucks: run } });
   },
-  // A part of the rule for the other side (pacing-state.ts).
+  // Part of the `switch-side` rule (pacing-state.ts).
   otherSideByTime: null,
   otherSideByWeight: null,
   cover: (rules, { input, easing }, params, cue) => {
@@ -140,7 +140,7 @@ function stepLittle(
   cue: FireCue,
 ): void {
   const { headMm, coverTiltDeg, suckCount, stepSec, atSec, teatInMouth } = input;
-  // Dry, or nearly empty: little comes for a reason that is known. Where the hole is not looked at, the milk alone counts.
+  // A dry hole or a nearly empty bottle explains why little milk comes. Where the hole's state is unknown only the milk counts.
   const dry = (headMm !== undefined && headMm !== null && headMm < 0) || coverTiltDeg === null;
   const active = input.quality === 'good' && teatInMouth && !dry && !easing && pauseSec < params.suckPauseSec;
   const work = stepLittleComing(

@@ -1,16 +1,16 @@
 /**
- * What a family has set, beside the pace profile. Without it pacing keeps to the four kinds of cue of the sleeve contract, as a replay does.
+ * The family's settings beside the pace profile. Without them pacing gives only the four kinds of cue of the sleeve contract, as a replay does.
  */
 import type { CueKind, Switch } from './cues/cues.ts';
 import { FAMILY_SWITCHES, switchesBy } from './cues/family-switches.ts';
 import type { QuietLevel } from './rules/quiet-level.ts';
 
-/** How often a burp is offered. `two-ounces`: as the AAP says; the smaller ones are common practice, no source. `half-way-and-end`: at half of the portion, else of the usual feed; with neither, as `ounce`. */
+/** How often a burp is offered. `two-ounces`: as the AAP says; smaller ones are common practice, no source. `half-way-and-end`: at half of the portion, or of the usual feed; if neither is known, as `ounce`. */
 export type BurpHabit = 'half-ounce' | 'ounce' | 'two-ounces' | 'half-way-and-end';
 
-/** A switch that is missing, as in a feed from before there was one, is off. */
+/** A missing switch, as in an old feed, is off. */
 export interface Guidance extends Readonly<Record<Switch, boolean>> {
-  /** Kinds that neither fire nor show: until a clinician's plan is entered (screening.ts), or unwanted. */
+  /** Kinds that neither fire nor show: off by screening without a clinician's plan (screening.ts), or unwanted. */
   cuesOff: readonly CueKind[];
   burp: BurpHabit;
   usualFeedMl: number | null;
@@ -18,7 +18,7 @@ export interface Guidance extends Readonly<Record<Switch, boolean>> {
   quiet: QuietLevel;
 }
 
-/** No family's settings. */
+/** The settings without a family. */
 export const BARE_GUIDANCE: Guidance = {
   cuesOff: [],
   ...switchesBy(() => false),
@@ -28,10 +28,10 @@ export const BARE_GUIDANCE: Guidance = {
   quiet: 'usual',
 };
 
-/** Of a baby that nobody was asked about: what rests on the milk's weight alone. */
+/** For a baby that was never screened: only what follows from the milk's weight. */
 export const UNASKED_GUIDANCE: Guidance = { ...BARE_GUIDANCE, otherSideByWeight: true };
 
-/** What a family starts from on the page. */
+/** A family's defaults on the page. */
 export const FAMILY_GUIDANCE: Guidance = {
   ...BARE_GUIDANCE,
   ...FAMILY_SWITCHES,

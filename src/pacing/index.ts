@@ -1,4 +1,4 @@
-/** The doors of pacing. */
+/** What other rooms may import from pacing. */
 export type { Cue, CueKind, PacingInput, ShownCue } from './cues/cue.ts';
 export { LANGUAGES, type Language, type ShownWords, WORDS, type WordKey, type Words } from './cues/words.ts';
 export { becauseText } from './cues/words-because.ts';

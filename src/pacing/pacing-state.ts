@@ -1,5 +1,6 @@
-/** What pacing knows between two steps, and how it starts. */
+/** The state of pacing between two steps, and its initial value. */
 import { PlainError } from '../base/errors.ts';
+import { type ActiveCues, noActiveCues } from './active-cues.ts';
 import type { Cue, ShownCue } from './cues/cue.ts';
 import type { Situation } from './cues/lapse.ts';
 import { burpParams, createFamilyRules, type FamilyRules } from './family-rules.ts';
@@ -13,17 +14,16 @@ import { createRefusals, type Refusals } from './rules/refusals.ts';
 import { createSteepHold, type SteepHold } from './rules/steep-hold.ts';
 import { createSwitchSide, type SwitchSide } from './rules/switch-side.ts';
 import { createTiltDown, type TiltDown } from './rules/tilt-down.ts';
-import { createStanding, type StandingCues } from './standing.ts';
 
-/** What one step gives. One object per state, overwritten by the next step: copy what must last. `cues` may be kept. */
+/** Result of one step. There is one object per state, which the next step overwrites: copy what must last. `cues` is not reused. */
 export interface PacingStep {
-  /** Fired in this step, as a rule none. */
+  /** Cues that fired in this step, usually none. */
   cues: readonly Cue[];
   /** The one cue to show now. */
   showing: ShownCue | null;
-  /** The bottle is held steeply, and it is time to say so; only while there is no cue. */
+  /** The bottle is held steeply and this is to be said now; only while there is no cue. */
   heldSteeply: boolean;
-  /** How far ahead of a gentle pace: 0 not at all, 1 at the mark where a cue comes, or beyond; null where no pace is known for this baby. */
+  /** How far ahead of a gentle pace: 0 not at all, 1 at or beyond the mark where a cue comes; null where no pace is known for this baby. */
   aheadOfPace: number | null;
   /** True in the step in which a burp counted as taken, by lifting the bottle or by the button. */
   burpTaken: boolean;
@@ -31,27 +31,27 @@ export interface PacingStep {
   endRequested: boolean;
 }
 
-/** Cues that stand, and which of them has its turn. */
+/** The active cues, and which of them is shown. */
 export interface Turns {
-  readonly standing: StandingCues;
+  readonly active: ActiveCues;
   readonly quiet: Quiet;
-  /** Intake at the latest burp that she took before it was asked for, mL; null once one had to be asked for. */
+  /** Intake at the latest burp that the caregiver gave without being asked, mL; null once a burp had to be asked for. */
   ownBurpMl: number | null;
 }
 
 export interface PacingState {
   readonly params: PaceParams;
-  /** Within a feed cues are only ever turned off (`turnOff`). */
+  /** During a feed cues are only ever turned off (`turnOff`). */
   guidance: Guidance;
-  /** Null where burps don't go by volume. */
+  /** Null where burps do not depend on volume. */
   readonly burpParams: PaceParams['burp'] | null;
   readonly family: FamilyRules;
   readonly refusals: Refusals;
   /** What people are shown. */
   readonly seen: Turns;
   /**
-   * Turns as they were before cues could lapse. Nobody is shown them; whether a change of arms is recorded rests on them, so that a kept feed gives the
-   * same record again.
+   * Cues in turn as they were before cues could lapse. They are not shown; whether `switch-side` is recorded depends on them, so that the replay of an
+   * old feed gives the same record.
    */
   readonly recorded: Turns;
   readonly tiltDown: TiltDown;
@@ -61,15 +61,15 @@ export interface PacingState {
   readonly enough: Enough;
   readonly button: Button;
   readonly out: PacingStep;
-  /** Intake at the first step; a feed's own count begins there. Null before. */
+  /** Intake at the first step, from which this feed's intake counts. Null before. */
   startMl: number | null;
-  /** This feed's intake at the step before, mL. */
+  /** This feed's intake in the previous step, mL. */
   lastIntakeMl: number;
   teatWasInMouth: boolean;
   /** Suck count when `offer-stop` fired. */
   sucksAtOfferStop: number;
   firstLatchSec: number | null;
-  /** What cues rest their sense on, as of this step. */
+  /** What the conditions of cues depend on, as of this step. */
   now: Situation;
 }
 
@@ -78,7 +78,7 @@ export const NO_CUES: readonly Cue[] = Object.freeze([]);
 /**
  * Starts the pacing of one feed.
  * @param feed portionMl: the planned portion, mL, or null; only `switch-side` and burps half-way rest on it.
- *   guidance: what the family has set; without it, the sleeve contract alone
+ *   guidance: the family's settings; without them only the four cues of the sleeve contract
  * @throws PlainError portion-invalid when the portion is not a positive number
  */
 export function createPacing(
@@ -140,7 +140,7 @@ export function createPacing(
 }
 
 const createTurns = ({ quiet }: Guidance, params: PaceParams): Turns => ({
-  standing: createStanding(),
+  active: noActiveCues(),
   quiet: createQuiet(quiet, params.quiet),
   ownBurpMl: null,
 });

@@ -1,11 +1,13 @@
 /**
- * Pacing: what has been measured in, cues out. Pure, with state that each step updates in place: no clock, no
- * look-ahead. The same inputs give the same cues, live or replayed, whole or cut short.
+ * Pacing: measured values in, cues out. Pure; each step updates the state in place. It has no clock and does not look
+ * ahead. The same inputs give the same cues, live or replayed, whole or cut short.
  *
- * Every rule watches on its own and puts a cue into the record when it is true; `showing` is the one cue that light,
- * sound and page follow (order and until when in cues.ts, how seldom in quiet.ts). While there is no estimate nothing fires or shows, and
- * the buckets only drain; while it is degraded cues are softened (each where it is worked out). Without a family's guidance only the kinds of the sleeve contract fire.
+ * Each rule records its cue when it becomes true; `showing` is the one cue that light, sound and page follow (order
+ * and duration in cues.ts, limits in quiet.ts). While there is no estimate nothing fires or shows and the buckets only drain; while it is degraded
+ * cues are limited as each rule says. Without a family's guidance only the cues of the sleeve contract fire.
  */
+
+import { type ActiveCues, ageShown, lower, type PatientCue } from './active-cues.ts';
 import type { PacingInput } from './cues/cue.ts';
 import { CUES, type CueKind } from './cues/cues.ts';
 import { isEmptyNow, stillHolds } from './cues/lapse.ts';
@@ -17,13 +19,12 @@ import { type Circumstances, isPour, type PourCue, stepQuiet, type TurnCue } fro
 import { stepSteepHold } from './rules/steep-hold.ts';
 import { aheadShare, drainTiltDown } from './rules/tilt-down.ts';
 import { lowerBoth, pauseOf, runRules } from './run-rules.ts';
-import { ageShown, lower, type PatientCue, type StandingCues } from './standing.ts';
 
 export { createPacing, type PacingState, type PacingStep } from './pacing-state.ts';
 
 /**
  * One step, 20 times a second or more; `state` is updated in place.
- * An intake or a step that is not a number counts as no estimate; a step without a time is passed over.
+ * An intake or a step that is not a number counts as no estimate; a step whose time is not a number is skipped.
  */
 export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   const { params, out, tiltDown } = state;
@@ -52,7 +53,7 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   if (stepBurpTaken(state.burps, input, stepSec, intakeMl, params.burp)) {
     out.burpTaken = true;
     noteLifted(state.recorded, intakeMl);
-    // An empty bottle that is put upright tells of no burp.
+    // Putting an empty bottle upright is not a burp.
     if (!state.now.bottleEmpty) {
       noteLifted(state.seen, intakeMl);
       state.now.burps += 1;
@@ -65,9 +66,9 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
     drainTiltDown(tiltDown, input, stepSec);
     stepEnough(state.enough, false, input.suckCount, 0, stepSec, params.enough);
   }
-  state.now.tooFast = tiltDown.standing;
-  endAnswered(state, state.seen.standing, input);
-  endAnswered(state, state.recorded.standing, input);
+  state.now.tooFast = tiltDown.active;
+  endAnswered(state, state.seen.active, input);
+  endAnswered(state, state.recorded.active, input);
   state.teatWasInMouth = input.teatInMouth;
 
   out.showing = null;
@@ -86,18 +87,18 @@ export function stepPacing(state: PacingState, input: PacingInput): PacingStep {
   return out;
 }
 
-/** "Burped", from the page: the volume counts anew, a burp cue that stands is answered. */
+/** "Burped" on the page: the burp volume starts anew, and an active burp cue is answered. */
 export function noteBurped(state: PacingState, atSec: number): void {
   takeBurp(state.burps, state.lastIntakeMl, atSec);
   state.now.burps += 1;
   lowerBoth(state, 'burp');
 }
 
-/** A burp was taken by lifting the bottle: asked for, or unasked. */
+/** The bottle was lifted for a burp, asked for or not. */
 function noteLifted(turns: Turns, intakeMl: number): void {
-  const { burp } = turns.standing;
+  const { burp } = turns.active;
   turns.ownBurpMl = burp.shownSec > 0 && burp.on ? null : intakeMl;
-  lower(turns.standing, 'burp');
+  lower(turns.active, 'burp');
 }
 
 function noteSituation(state: PacingState, input: PacingInput, stepSec: number, intakeMl: number): void {
@@ -115,18 +116,18 @@ function noteSituation(state: PacingState, input: PacingInput, stepSec: number, 
 }
 
 function holdsNow({ seen, now, params }: PacingState, kind: PatientCue): boolean {
-  const { fired } = seen.standing[kind];
+  const { fired } = seen.active[kind];
   return fired !== null && stillHolds(kind, fired, now, params);
 }
 
-/** From now on these neither fire nor show: somebody has said that this baby is not to have them. */
+/** These kinds neither fire nor show from now on, since this baby must not have them. */
 export function turnOff(state: PacingState, kinds: readonly CueKind[]): void {
   const { guidance } = state;
   state.guidance = { ...guidance, cuesOff: [...new Set([...guidance.cuesOff, ...kinds])] };
   for (const kind of kinds) if (kind !== 'tilt-down') lowerBoth(state, kind);
 }
 
-/** "Burped / seen", from the button. `tilt-down` is not dismissed by it: that ends when milk has slowed. */
+/** The button's "burped / seen". It does not dismiss `tilt-down`, which ends when milk has slowed down. */
 function noteSeen(state: PacingState, atSec: number): void {
   noteBurped(state, atSec);
   lowerBoth(state, 'switch-side');
@@ -134,7 +135,7 @@ function noteSeen(state: PacingState, atSec: number): void {
   state.out.burpTaken = true;
 }
 
-/** @returns the one cue that has its turn in this step; it is shown for a while at most */
+/** @returns the one cue to show in this step; each is shown for a limited time */
 function takeTurn(
   state: PacingState,
   turns: Turns,
@@ -148,7 +149,7 @@ function takeTurn(
   const dueMl = state.burpParams?.dueMl ?? 0;
   const hasRoom = turns.ownBurpMl !== null && intakeMl - turns.ownBurpMl < dueMl + params.quiet.ownBurpRoomMl;
   const isTooFast = stillHolds('tilt-down', now, now, params) && !now.heldBack;
-  const chosen = stepQuiet(turns.quiet, turns.standing, {
+  const chosen = stepQuiet(turns.quiet, turns.active, {
     atSec,
     teatInMouth,
     pauseSec,
@@ -158,39 +159,39 @@ function takeTurn(
     ...lapse,
   });
   if (chosen !== null && !isPour(chosen)) {
-    ageShown(turns.standing, chosen, stepSec, params[CUES[chosen].shows].showSec);
+    ageShown(turns.active, chosen, stepSec, params[CUES[chosen].shows].showSec);
   }
   return chosen;
 }
 
-/** @param inARow  cues without slower milk between them @param inVain  of those, how many are enough to take the nipple out */
+/** @param inARow  number of cues without slower milk between them @param inVain  number of those after which the nipple should come out */
 function pourCue(inARow: number, inVain: number): PourCue {
   if (inARow > inVain) return 'nipple-out';
   return inARow > 1 ? 'keep-low' : 'tilt-down';
 }
 
-/** Ends what the caregiver or the baby has answered. */
-function endAnswered(state: PacingState, standing: StandingCues, input: PacingInput): void {
+/** Ends cues that the caregiver or the baby has answered. */
+function endAnswered(state: PacingState, active: ActiveCues, input: PacingInput): void {
   const { params } = state;
-  const side = standing['switch-side'];
+  const side = active['switch-side'];
   const latched = input.teatInMouth && !state.teatWasInMouth;
   if (side.on && latched && side.shownSec >= params.switchSide.seenSec) side.on = false;
 
-  const stop = standing['offer-stop'];
+  const stop = active['offer-stop'];
   const sucking = input.suckCount - state.sucksAtOfferStop >= params.enough.resumedSucks;
   const takenOut = !input.teatInMouth && stop.shownSec >= params.switchSide.seenSec;
   if (stop.on && (sucking || takenOut)) stop.on = false;
-  const breath = standing['breath-pause'];
+  const breath = active['breath-pause'];
   if (breath.on && pauseOf(input) >= params.suckRhythm.pauseSec) breath.on = false;
-  // A hint is about this hold: over once the nipple is out, and for the bottle's tilt once it is to be lowered anyway.
+  // A hint concerns the present hold: it ends when the nipple is out; one about the tilt also when the bottle is to be lowered anyway.
   if (!input.teatInMouth) {
-    lower(standing, 'little-coming');
-    lower(standing, 'long-feed');
+    lower(active, 'little-coming');
+    lower(active, 'long-feed');
   }
-  if (!input.teatInMouth || state.tiltDown.standing) {
-    lower(standing, 'lower-is-fine');
-    lower(standing, 'hole-dry');
+  if (!input.teatInMouth || state.tiltDown.active) {
+    lower(active, 'lower-is-fine');
+    lower(active, 'hole-dry');
   }
-  const early = standing['asleep-early'];
+  const early = active['asleep-early'];
   if (early.on && !input.teatInMouth && early.shownSec > 0) early.on = false;
 }

@@ -1,4 +1,6 @@
-/** Runs the rules of one step, and has each cue fired that is due. */
+/** Runs all rules for one step and fires each cue that is due. */
+
+import { lower, type PatientCue, raise } from './active-cues.ts';
 import { becauseAsleepEarly, becauseBurp, becauseFaded, becauseTiltDown } from './cues/because.ts';
 import type { Cue, PacingInput } from './cues/cue.ts';
 import type { Reason } from './cues/reason.ts';
@@ -10,11 +12,10 @@ import { type Fading, stepEnough } from './rules/enough.ts';
 import { stepRefusals } from './rules/refusals.ts';
 import { dueSwitchSide, noteWeighed } from './rules/switch-side.ts';
 import { stepTiltDown } from './rules/tilt-down.ts';
-import { lower, type PatientCue, raise } from './standing.ts';
 
 export function lowerBoth({ seen, recorded }: PacingState, kind: PatientCue): void {
-  lower(seen.standing, kind);
-  lower(recorded.standing, kind);
+  lower(seen.active, kind);
+  lower(recorded.active, kind);
 }
 export const pauseOf = ({ lastSuckAtSec, atSec }: PacingInput): number =>
   lastSuckAtSec === null ? Number.POSITIVE_INFINITY : atSec - lastSuckAtSec;
@@ -44,7 +45,7 @@ export function runRules(
   if (stepRefusals(state.refusals, teatInMouth, atSec, suckCount, intakeMl, params.enough)) {
     const { refusals } = params.enough;
     askEnough(state, atSec, { rule: 'refused', numbers: { refusals } }, suckCount);
-    // Awake, so the last burp may follow.
+    // The baby is awake, so the last burp may follow.
     if (state.burpParams === null)
       fire(state, { atSec, kind: 'burp', because: { rule: 'burp-at-the-end', numbers: { refusals } } });
   }
@@ -55,19 +56,19 @@ export function runRules(
       fire(state, { atSec, kind: 'burp', because: becauseBurp(burpMl, pauseSec, params.suckPauseSec) });
     }
   }
-  // What is in the bottle counts from the first time with the nipple in: a set-down before it is no feed.
+  // The milk in the bottle counts from the first latch on: weights before it do not belong to the feed.
   if (state.firstLatchSec !== null && typeof input.milkMl === 'number')
     noteWeighed(state.switchSide, input.milkMl + intakeMl, params.switchSide);
-  if (!state.recorded.standing['offer-stop'].on) {
+  if (!state.recorded.active['offer-stop'].on) {
     const because = dueSwitchSide(state.switchSide, intakeMl, feedSec, pauseSec, params.suckPauseSec);
     if (because !== null) fire(state, { atSec, kind: 'switch-side', because });
   }
   if (state.guidance === BARE_GUIDANCE) return;
-  const easing = state.tiltDown.standing;
+  const easing = state.tiltDown.active;
   const step = { input, intakeMl, incrementMl, feedSec, pauseSec, easing, poured: pace !== null };
   stepFamilyRules(state.family, state.guidance, step, params, (cue) => fire(state, cue));
 }
-/** Sucking has faded: enough? But a newborn who falls asleep early is not said to be full. */
+/** Sucking has faded, so "enough?" is asked; for a newborn who falls asleep early `asleep-early` comes instead. */
 function noteFading(state: PacingState, fading: Fading, atSec: number, feedSec: number, sucks: number): void {
   const { newbornDays, earlySec } = state.params.enough;
   const { babyAgeDays } = state.guidance;
@@ -77,12 +78,12 @@ function noteFading(state: PacingState, fading: Fading, atSec: number, feedSec: 
 }
 function askEnough(state: PacingState, atSec: number, because: Reason, suckCount: number): void {
   fire(state, { atSec, kind: 'offer-stop', because });
-  // Changing arms would carry on a feed that may be over.
+  // A change of sides would continue a feed that may be over.
   lowerBoth(state, 'switch-side');
   state.sucksAtOfferStop = suckCount;
   noteEnoughAsked(state.family);
 }
-/** Puts a cue into the record and lets it stand, unless its kind is off for this baby. */
+/** Records a cue and makes it active, unless its kind is off for this baby. */
 function fire(state: PacingState, cue: Cue): void {
   const { kind } = cue;
   if (state.guidance.cuesOff.includes(kind)) return;
@@ -90,6 +91,6 @@ function fire(state: PacingState, cue: Cue): void {
   out.cues = out.cues.length === 0 ? [cue] : [...out.cues, cue];
   if (kind === 'tilt-down') return;
   const fired = { ...state.now };
-  raise(state.seen.standing, kind, fired);
-  raise(state.recorded.standing, kind, fired);
+  raise(state.seen.active, kind, fired);
+  raise(state.recorded.active, kind, fired);
 }

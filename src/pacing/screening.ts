@@ -1,7 +1,7 @@
 /**
- * Whom the sleeve may pace: asked once for each baby, plainly. Any yes, a birth date under six weeks ago, and any question without an answer turn the
- * "slower" and "enough" cues off; a clinician's plan turns them on again. What stays on are burps, change of arms and what sends people to a
- * clinician. The list is common practice, no source; it makes no diagnosis.
+ * Screening: for which babies the sleeve may give pace cues; asked once for each baby. Any yes, a birth date under six weeks ago, and any unanswered
+ * question turn the "slower" and "enough" cues off; a clinician's plan turns them on again. Burps, change of sides and cues that advise to ask a
+ * clinician stay on. The list is common practice, no source; it makes no diagnosis.
  */
 import { CUE_KINDS, CUES, type CueKind } from './cues/cues.ts';
 import type { Language } from './cues/words.ts';
@@ -52,16 +52,16 @@ export const SCREENING: readonly ScreeningQuestion[] = [
 
 export type ScreeningAnswers = Partial<Record<ScreeningId, boolean>>;
 
-/** "Slower" and "enough", what would follow from them, and what would make milk come faster. */
+/** "Slower" and "enough" cues, those that follow from them, and those that would make milk come faster. */
 export const HELD_BACK: readonly CueKind[] = CUE_KINDS.filter((kind) => CUES[kind].heldBack);
 
-/** A clinician's plan: own rates and pauses. `store/babies.ts` checks its form, whoever uses it the ranges of its figures. */
+/** A clinician's plan: its own rates and pauses. The store checks its structure; the ranges of its figures are checked where it is used. */
 export interface ClinicianPlan {
-  /** Who gave it, as the family writes it. */
+  /** Who gave it, as the family typed it. */
   from: string;
   lasting: { rateMlPerMin: number; depthMl: number };
   pouring: { rateMlPerMin: number; depthMl: number };
-  /** A pause after so many sucks; null: no such rule. */
+  /** A pause after this many sucks; null: no such rule. */
   rhythm: { sucks: number; pauseSec: number } | null;
   /** Whether "enough?" may be asked of this baby. */
   enough: boolean;
@@ -71,27 +71,27 @@ export interface ClinicianPlan {
 export const isScreeningOpen = (answers: ScreeningAnswers): boolean =>
   SCREENING.some(({ id }) => answers[id] === undefined);
 
-/** All that is known of whoever drinks, wherever it was entered. */
+/** All that is known about the baby, wherever it was entered. */
 export interface WhoDrinks {
-  /** Days since each birth date that was given for this feed, kept or typed in: the youngest counts. Null: not given; NaN: cannot be read. */
+  /** Age in days by each birth date given for this feed, in the record or typed in: the lowest counts. Null: not given; NaN: not readable. */
   agesDays: readonly (number | null)[];
   answers: ScreeningAnswers;
   plan: ClinicianPlan | null;
 }
 
 /**
- * Whether "slower" and "enough" may be given. `plan`: as a clinician's plan says. `no`: an answer or the age forbids it. `unknown`: not every question has
- * an answer, so they are not given either.
+ * Whether "slower" and "enough" cues may be given. `plan`: by a clinician's plan. `no`: an answer or the age forbids it. `unknown`: not every question
+ * has an answer, so they are not given either.
  */
 export type CuePermission = 'yes' | 'plan' | 'no' | 'unknown';
 
 const SIX_WEEKS_DAYS = 42;
 
-/** @param ageDays  null: not known @returns true for an age that cannot be read, too: in doubt the baby is young */
+/** @param ageDays  null: not known @returns true also for an age that is not readable (NaN) */
 export const isUnderSixWeeks = (ageDays: number | null): boolean =>
   ageDays !== null && !(ageDays >= SIX_WEEKS_DAYS);
 
-/** The one decision about it, for every way in which a feed can begin. */
+/** The only place where this is decided, however a feed begins. */
 export function cuePermission({ agesDays, answers, plan }: WhoDrinks): CuePermission {
   const isForbidden = SCREENING.some(({ id }) => answers[id]) || agesDays.some(isUnderSixWeeks);
   if (isScreeningOpen(answers)) return isForbidden ? 'no' : 'unknown';
@@ -102,12 +102,12 @@ export function cuePermission({ agesDays, answers, plan }: WhoDrinks): CuePermis
 export interface Screened {
   profile: PaceProfile;
   guidance: Guidance;
-  /** Which words the page says about it (words.screening); null when the cues are given without a plan. */
+  /** The text of the page about it (words.screening); null when the cues are given without a plan. */
   say: 'cuesOff' | 'notScreened' | 'withPlan' | null;
 }
 
 /**
- * @param base what the family has set
+ * @param base the family's settings
  * @throws PlainError pace-profile-invalid when a figure of the plan lies out of its range
  */
 export function screened(base: { profile: PaceProfile; guidance: Guidance }, who: WhoDrinks): Screened {

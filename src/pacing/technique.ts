@@ -1,10 +1,10 @@
 /**
- * How a feed was given, for who practices: time, how long the bottle was nearly level, the longest run without a pause, pauses and burps. What was done,
- * no score; how much was drunk is not asked. It works with a doll and water too: a doll doesn't suck, so pauses that she gives count by the bottle alone.
+ * How a feed was given, for a caregiver who practices: time, how long the bottle was nearly level, the longest run without a pause, pauses and burps. It
+ * gives no score and no amount of milk. With a doll and water no sucks are known, so that pauses are found by the bottle's tilt alone.
  *
- * A rest is: nipple out; or the bottle lowered, 8° or more under the hand's usual tilt; or, where sucks are known, none for a while. A rest of 3 s is a
+ * A rest is: nipple out; or the bottle lowered by 8° or more below its usual tilt; or, where sucks are known, none for a while. A rest of 3 s is a
  * pause (3-5 s: a hospital's leaflet, Women & Infants Hospital, US). Nearly level: 70° to 110°, our own choice, no source (level is 90°).
- * A burp: as in burps.ts, or said by hand.
+ * A burp: as in burps.ts, or entered by hand.
  */
 
 import type { Language } from './cues/words.ts';
@@ -12,11 +12,11 @@ import { paceParams } from './profile/profile.ts';
 import { SHIPPED_PROFILE } from './profile/shipped-profile.ts';
 import { type BurpRow, burpsTaken } from './rules/burps.ts';
 
-/** What a kept row or a practice track has of it; two a second are enough. */
+/** The part of a stored row or a practice recording that is needed; two rows a second are enough. */
 export type TechniqueRow = BurpRow;
 
 export interface TechniqueMarks {
-  /** Beginnings of sucks, rising. Left out or empty: not known, as with a doll. */
+  /** Starts of sucks, rising. Left out or empty: not known, as with a doll. */
   suckAtSec?: readonly number[];
   /** "Burped", by the page or the button. */
   burpedAtSec?: readonly number[];
@@ -25,7 +25,7 @@ export interface TechniqueMarks {
 export interface Technique {
   /** From the first time in the mouth to the last, seconds. */
   feedSec: number;
-  /** Of that, with the nipple in the mouth, and of this nearly level. */
+  /** Time with the nipple in the mouth, and the part of it with the bottle nearly level. */
   inMouthSec: number;
   nearlyLevelSec: number;
   longestRunWithoutPauseSec: number;
@@ -36,13 +36,13 @@ export interface Technique {
 const PAUSE_SEC = 3;
 const LEVEL_DEG = { from: 70, to: 110 } as const;
 const LOWERED_DEG = 8;
-/** The hand's usual tilt is known over this; lowered for longer, it is a new hold. Seconds. */
+/** The usual tilt is the mean over this; a tilt that is lower for longer becomes the usual one. Seconds. */
 const USUAL_SEC = 10;
 const NEW_HOLD_SEC = 30;
 const { burp: BURP } = paceParams(SHIPPED_PROFILE);
-/** Seen and said within this, it is one burp. */
+/** A burp detected and one entered within this time are the same. */
 const SAME_BURP_SEC = 30;
-/** A gap in the rows is nobody's technique. */
+/** Longer gaps in the rows are not counted. */
 const LONGEST_STEP_SEC = 2;
 
 /** @param rows in time's order @returns null when the nipple never was in the mouth */
@@ -76,7 +76,7 @@ export function techniqueOf(rows: readonly TechniqueRow[], marks: TechniqueMarks
 
 type Span = [fromSec: number, toSec: number];
 
-/** Nipple out, or bottle lowered. */
+/** Rests by the hand: nipple out, or bottle lowered. */
 function handRests(rows: readonly TechniqueRow[]): Span[] {
   const rests: Span[] = [];
   let usualDeg = rows[0]!.tiltDeg;
@@ -96,7 +96,7 @@ function handRests(rows: readonly TechniqueRow[]): Span[] {
   return rests;
 }
 
-/** Times without a suck that are long enough. */
+/** Rests by the baby: times without a suck that are long enough. */
 function suckRests(sucks: readonly number[], startSec: number, endSec: number): Span[] {
   if (sucks.length === 0) return [];
   const marks = [startSec, ...sucks, endSec];
@@ -106,7 +106,7 @@ function suckRests(sucks: readonly number[], startSec: number, endSec: number): 
     .filter(([from, to]) => to - from >= PAUSE_SEC);
 }
 
-/** Rests that overlap are one; short ones are none. */
+/** Joins overlapping rests and drops short ones. */
 function pausesOf(rests: Span[]): Span[] {
   const joined: Span[] = [];
   for (const [from, to] of rests.sort((a, b) => a[0] - b[0])) {
@@ -135,7 +135,7 @@ function burpsOf(rows: readonly TechniqueRow[], burpedAtSec: readonly number[]):
   return taken.length + said.length;
 }
 
-/** A few plain lines by language: what was done, without scores or praise; nothing about amounts. */
+/** A few plain lines by language: what was done, without scores, praise or amounts. */
 export const techniqueWords = (technique: Technique): Record<Language, string[]> => ({
   en: linesEn(technique),
   es: linesEs(technique),
@@ -159,7 +159,7 @@ function linesEs({ feedSec, inMouthSec, ...t }: Technique): string[] {
   ];
 }
 
-/** Under two minutes in steps of 5 s, else in half minutes. */
+/** Below two minutes in steps of 5 s, else in half minutes. */
 function minutesText(sec: number, seconds: string, minutes: string): string {
   if (sec < 120) return `${Math.round(sec / 5) * 5} ${seconds}`;
   const halves = Math.round(sec / 30);

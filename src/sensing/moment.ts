@@ -1,14 +1,14 @@
-/** What sensing says, in the words the rest of the house uses. Types only. */
+/** The output of sensing. Types only. */
 
-/** `degraded`: usable with more uncertainty. `invalid`: no number may be shown or acted on. */
+/** `degraded`: usable with more uncertainty. `invalid`: no number may be shown or used. */
 export type Quality = 'good' | 'degraded' | 'invalid';
 
 /**
  * Why an estimate is not good; null when it is.
- * `not-weighed`: milk was never weighed yet. `no-bottle`: the sleeve holds none. `roll`: the bottle is turned so far that no cell feels the weight.
+ * `not-weighed`: the milk was not weighed yet. `no-bottle`: no bottle in the sleeve. `roll`: the bottle is rolled so far that no cell feels the weight.
  * `cell`: a cell is silent or saturated. `accelerometer`: no direction of gravity. `motion`: shaken too hard.
- * `gap`: samples were lost or the chip was reset, and nothing was weighed since.
- * `sucks`: it is not known what a suck gives: sucks are too faint to be told from the mouth's push, so milk is placed by time; or milk comes fast and
+ * `gap`: samples were lost or the chip was reset, and the bottle was not weighed since.
+ * `sucks`: the milk of a suck is not known: sucks are too weak to be distinguished from other forces, so milk is spread evenly over time; or milk comes fast and
  * the baby began less than two minutes ago.
  * `push`: something presses on the bottle beside the teat's tip, or the mouth does.
  */
@@ -24,7 +24,7 @@ export type QualityReason =
   | 'push';
 
 /**
- * What does not fit in the sleeve; the feed goes on without it. `late-cells`: their converters are set to answer much later than usual, which is taken into account.
+ * A sensor that does not agree with the others; the feed goes on without it. `late-cells`: the converters answer much later than usual, which is taken into account.
  */
 export type SensorFault =
   | 'gyroscope-stuck'
@@ -37,14 +37,14 @@ export type SensorFault =
 export interface SensedMoment {
   /** Device time since the first accepted sample, seconds. */
   atSec: number;
-  /** Time since the moment before, seconds: 0.05 as a rule, more across a gap. */
+  /** Time since the moment before, seconds: normally 0.05, more across a gap. */
   stepSec: number;
   /** Milk in the bottle, mL; null while unknown. */
   milkMl: number | null;
   milkSdMl: number | null;
   /** Milk that left with the teat in the mouth since the start, mL. May be corrected a little downward by a weighing. */
   intakeMl: number;
-  /** 6 × (intake now − intake 10 s ago), both as known now, ≥ 0; null while unknown. mL/min. */
+  /** 6 × (intake now − intake 10 s ago), both by the present estimate, ≥ 0; null while unknown. mL/min. */
   flowMlPerMin: number | null;
   flowSdMlPerMin: number | null;
   /** Milk that left with the teat out, and milk poured in, mL. */
@@ -60,7 +60,7 @@ export interface SensedMoment {
   mouthForceZN: number;
   /** Sucks seen since the start, and when the latest began; null before the first. */
   suckCount: number;
-  /** The count may be far off: sucks are faint, or a chewing jaw makes some that are none. */
+  /** The count may be far off: sucks are weak, or a chewing jaw is counted as sucks. */
   sucksUncertain: boolean;
   lastSuckAtSec: number | null;
   buttonDown: boolean;
@@ -69,8 +69,8 @@ export interface SensedMoment {
 }
 
 /**
- * Something that happened, found by sensing. `volumeMl` for spill and refill only; `bottleWasOut` where the sleeve held no bottle
- * meanwhile: it may have been filled, or be another one.
+ * An event found by sensing. `volumeMl` for spill and refill only; `bottleWasOut` where no bottle was in the sleeve meanwhile, so that it may have
+ * been filled or exchanged.
  */
 export type SensingEvent =
   | { kind: 'teat-in' | 'teat-out'; atSec: number }
@@ -89,7 +89,7 @@ export interface RefinedFeed {
   /** Running intake, mL. */
   intakeMl: number[];
   milkSdMl: (number | null)[];
-  /** How far each row may be believed; absent in feeds that were read back from the store. */
+  /** Quality of each row; absent in feeds that were read back from the store. */
   quality?: Quality[];
   teatInMouth: boolean[];
   totals: { intakeMl: number; spiltMl: number; addedMl: number };

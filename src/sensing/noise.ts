@@ -1,11 +1,11 @@
-/** The noise model of the estimator: one parameter set for all babies and feeds. What one figure cannot say for all is identified in the feed. Evidence in DEVELOPERS.md. */
+/** The noise model of the estimator: one parameter set for all babies and feeds. What differs between feeds is identified in the feed. Evidence in DEVELOPERS.md. */
 import type { MilkNoise } from './filter/milk-noise.ts';
 
 export const MILK_NOISE: MilkNoise = {
   milkStartSdGrams: 1.2,
   // 0.17 ± 0.08 mL per suck at 1–4 days, 0.30 ± 0.11 at one month (Qureshi et al. 2002, Dev Med Child Neurol 44:34-39).
   perSuckGrams: 0.24,
-  // That more comes from a bottle held steeply is published (bench, free flow: horizontal < semi-inverted < inverted, p < .001; 2023, Am J Speech Lang Pathol,
+  // It is published that a steep bottle gives more (bench, free flow: horizontal < semi-inverted < inverted, p < .001; 2023, Am J Speech Lang Pathol,
   // doi 10.1044/2023_AJSLP-23-00109, abstract); by how much per suck is an assumption.
   perSuckSteepGrams: 0.345,
   perSuckStartSdGrams: 0.12,
@@ -35,9 +35,9 @@ export const MILK_NOISE: MilkNoise = {
 };
 
 /**
- * Sucks that scatter by 0.37 to 0.47 of their mean (Qureshi et al. 2002), and whose mean changes from burst to burst. They begin less sure of that mean: 29 kinds of
- * teats on a pump gave 2.1 to 85 mL/min (Pados et al. 2015, Am J Speech Lang Pathol 24:671-679, abstract), at a suck a second 0.04 to 1.4 mL, so that a wide hole is no
- * rarity. How much less sure is an assumption.
+ * Sucks that scatter by 0.37 to 0.47 of their mean (Qureshi et al. 2002), and whose mean changes from burst to burst. Their mean begins less certain: 29 kinds of
+ * teats on a pump gave 2.1 to 85 mL/min (Pados et al. 2015, Am J Speech Lang Pathol 24:671-679, abstract), at a suck a second 0.04 to 1.4 mL, so that a wide hole is not
+ * rare. How much less certain is an assumption.
  */
 const IRREGULAR = {
   perSuckScatter: 0.4,
@@ -48,101 +48,101 @@ const IRREGULAR = {
 
 const UNSEEN_SUCKS = { leakSdGramsPerSec: 0.25, leakSec: 2, inMouthWalkGrams: 0.02 };
 
-/** Tilt from which on a bottle counts as steep, and below which as level, degrees; between them in proportion. Own figures. */
+/** Tilts at which a bottle counts as level and as steep, degrees; linear in between. Own figures. */
 export const STEEP_DEG = { none: 110, full: 140 } as const;
 
 export interface BankMember {
   noise: MilkNoise;
-  /** Whether sucks at a bare hole give none. There may be milk in the teat that the profile does not know of. */
+  /** Whether sucks at an uncovered hole give no milk. There may be milk in the teat that is not part of the profile. */
   covered: boolean;
-  /** Whether it hands out milk by sucks. */
+  /** Whether milk is delivered by sucks. */
   sucks: boolean;
-  /** Logarithm of its weight before any evidence. */
+  /** Logarithm of its initial weight. */
   start: number;
 }
 
-/** The filters of the bank, and how evidence for them is weighed. */
+/** The filters of the bank, and the weighting of evidence for them. */
 export const BANK = {
   filters: [
     { noise: MILK_NOISE, covered: true, sucks: true, start: 1 },
     { noise: MILK_NOISE, covered: false, sucks: true, start: 1 },
     { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: true, sucks: true, start: 0 },
     { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: false, sucks: true, start: 0 },
-    // Sucks that cannot be seen: milk by time while the teat is in and the hole covered, coming and going within seconds.
+    // Sucks that cannot be seen: milk is spread over the time with the teat in and the hole covered, varying within seconds.
     { noise: { ...MILK_NOISE, ...UNSEEN_SUCKS }, covered: true, sucks: false, start: -1 },
   ] as readonly BankMember[],
   evidenceSec: 60,
-  /** Sucks a second that cannot be seen, on the mean over bursts and pauses: own assumption; sucks themselves come at 0.8 to 1.2 a second (Qureshi et al. 2002). */
+  /** Sucks a second that cannot be seen, mean over bursts and pauses: own assumption; sucks themselves come at 0.8 to 1.2 a second (Qureshi et al. 2002). */
   unseenPerSec: 0.8,
-  /** Added to the logarithm of its weight where sucks are faint. */
+  /** Added to the logarithm of its weight where sucks are weak. */
   faintStart: 3,
 };
 
-/** How mouth and hand are identified while they act (mouth-noise.ts), and what follows from it. */
+/** Parameters of the identification of mouth and hand (mouth-noise.ts) and of its use. */
 export const MOUTH_NOISE = {
-  /** Before anything is known: spread of the couple and of a row, g, worth so many seconds of evidence. */
+  /** Initial values: spread of the couple and of a row, g, with the weight of so many seconds of evidence. */
   startCoupleGrams: 2,
   startRowGrams: 0.4,
   startWorthSec: 0.03,
-  /** Share of a mean square by which what is found by it may be off after one second of evidence; after n seconds 1/√n of it. Made-up mouths have 0.65 to 1.1. */
+  /** Relative standard deviation of a mean square after one second of evidence; after n seconds 1/√n of it. Simulated mouths have 0.65 to 1.1. */
   oneSecondShare: 0.75,
   memorySec: 40,
   leastCoupleGrams: 0.15,
   leastRowGrams: 0.1,
-  /** The couple that the filters reckon with, over the one that was identified: seconds of it do not tell of minutes. */
+  /** Ratio of the couple used by the filters to the identified one, since seconds of evidence underestimate it over minutes. */
   coupleScale: 1.35,
-  /** Noise of the balance that is white over rows, as a share of the couple, g per √Hz at one row a quarter second. What moves with the sucks in lips and jaw is no evidence of milk. */
+  /** Noise of the balance that is white over rows, as a share of the couple, g per √Hz at one row a quarter second. Movements of lips and jaw in the rhythm of the sucks are not evidence of milk. */
   rowPerCouple: 2,
   leastGrams: 0.4,
-  /** Share of the scatter within a row that is left in its mean. */
+  /** Share of the scatter within a row that remains in its mean. */
   withinRowShare: 0.2,
-  /** Rows of these figures last so long. */
+  /** Length of a row that these figures refer to, s. */
   nominalRowSec: 0.25,
-  /** Forces are smoothed over this before they place the mouth's line of action. */
+  /** Forces are averaged over this time to find the mouth's line of action. */
   forceSec: 3,
-  /** A couple beyond this is no mouth's: something presses on the bottle. Told of until it falls below the second. */
+  /** A larger couple is not a mouth's: something presses on the bottle. It is reported until the couple falls below the second value. */
   pushedGrams: 5.5,
   pushGoneGrams: 4.5,
 };
 
 export const MEASUREMENT = {
-  /** Outright weighing, g a row, and how restless holding widens its variance. */
+  /** Weighing with the teat out: standard deviation, g a row, and factor for a restless hand. */
   weighingSdGrams: 1,
   weighingPerMotion: 0.3,
-  /** The teat has been out for so long before the bottle is weighed outright. */
+  /** The teat must be out for this long before the bottle is weighed. */
   weighAfterSec: 1.2,
-  /** What an empty bottle may seem to hold less than nothing, g. */
+  /** An empty bottle may appear lighter than empty by this, g. */
   lighterThanEmptyGrams: 8,
-  /** Milk comes and goes within so long, s. */
+  /** Longest duration of a change of milk, s. */
   longestChangeSec: 6,
-  /** A bottle that turns faster swings: it is not weighed, and nothing is concluded from its weight, rad/s. */
+  /** A bottle that turns faster than this swings; its weight is not used then, rad/s. */
   swingRadPerSec: 1.5,
   /** Lever of the transverse balance, m: an added gram at arm 1 adds 1. */
   leverM: 0.1,
-  /** Below this arm the balance says more about the bottle than about the milk. */
+  /** Below this arm the balance depends more on the bottle than on the milk. */
   minArm: 0.25,
-  /** The lag with which a thick liquid's surface follows the felt force. How much of it is there is a state of the filter. */
+  /** The lag with which a thick liquid's surface follows the felt force. The share that applies is a state of the filter. */
   sloshSec: 0.13,
-  /** |a| scatter of a hand as restless as usual, and of the accelerometer alone, g. */
+  /** Scatter of |a| for the usual restlessness of a hand, and of the accelerometer alone, g. */
   motionUsualG: 0.0156,
   motionFloorG: 0.0014,
   motionSec: 6,
 } as const;
 
-/** What a stated standard deviation adds to the filter's own. */
+/** Added to the filter's own standard deviation when it is stated. */
 export const UNMODELLED = {
   /** Errors of the bottle's profile and centre (0.4 mm each) that no state carries, mL. */
   milkSdMl: 0.4,
-  /** What presses harder than an ordinary jaw (2 N·mm, 2 g at the lever; sleeve contract: "the jaw adds a couple") disturbs what no state carries as well, mL per g. */
+  /** A couple larger than an ordinary jaw's (2 N·mm, 2 g at the lever; sleeve contract: "the jaw adds a couple") also disturbs quantities without a state, mL per g. */
   milkPerCoupleMl: 0.7,
   ordinaryCoupleGrams: 2,
   /** Rounding at an empty bottle and between earlier intakes, mL/min. */
   flowSdMlPerMin: 0.3,
-  /** Afterwards: a burst that gave nothing is hidden under the couple for good. */
+  /** After the refined pass: a burst without milk stays hidden by the couple. */
   refinedFlowSdShare: 1.2,
 } as const;
 
-/** Flow that no sample shows: a walk in g per √s while the axial cell is away; g/s in a gap; g at a reset of the chip. */
+/** Flow that cannot be measured: random walk in g per √s while the axial cell fails; g/s in a gap; g at a reset of the chip. */
 export const UNSEEN = {
   blindGramsPerSqrtSec: 0.5,
   gapGramsPerSec: 0.4,
@@ -150,9 +150,9 @@ export const UNSEEN = {
 } as const;
 
 /**
- * Until the nipple has been in for so long nothing in the balance tells well what this baby takes with a suck. Where milk
- * comes faster than this, that error moves the moment at which it was too much by ten seconds and more, whatever the
- * filter: such rows are `degraded`. The flow is the top of the initial flow at the breast on days 5 to 7, 14 g/min (Howie
+ * During the first minutes with the nipple in, the balance does not show well how much milk this baby takes with a suck. Where
+ * milk comes faster than this, that error moves the moment of "too fast" by ten seconds and more, whatever the filter: such
+ * rows are `degraded`. The flow is the upper end of the initial flow at the breast on days 5 to 7, 14 g/min (Howie
  * et al. 1981, Early Hum Dev 5:71).
  */
 export const NEW_BABY = { sec: 120, briskMlPerMin: 14 } as const;

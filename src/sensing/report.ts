@@ -1,4 +1,4 @@
-/** What the sensor tells others of a step: estimates for people's units, and how far they may be believed. */
+/** Turns the sensor's state into the output of a step: estimates and their quality. */
 import { degFromRad } from '../base/units.ts';
 import { bankIntakeSince, bankNow } from './filter/bank-answers.ts';
 import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './loads/reading.ts';
@@ -8,13 +8,13 @@ import { NEW_BABY, UNMODELLED } from './noise.ts';
 import type { Sensor } from './sensor-state.ts';
 
 const FLOW_WINDOW_SEC = 10;
-/** Full figures up to 45° of roll, none beyond 70°. Near upright and straight down roll means nothing. */
+/** Full quality up to 45° of roll, invalid beyond 70°. Near upright and straight down the roll is undefined. */
 const ROLL_GOOD_RAD = Math.PI / 4;
 const ROLL_MOST_RAD = (70 * Math.PI) / 180;
 const ROLL_FROM_ACROSS = 0.3;
 const CELL_AWAY_SEC = 0.5;
 const SHAKEN = 5;
-/** After a gap the estimate needs a while to find the milk again: nothing may be concluded from how it moves. */
+/** After a gap the estimate takes this long to settle; its changes mean nothing until then. */
 const AFTER_GAP_SEC = 3;
 
 const since = { grams: 0, variance: 0 };
@@ -31,7 +31,7 @@ export function momentOf(
   const shown = sensor.weighed && quality !== 'invalid';
   let flow: number | null = null;
   let flowSd: number | null = null;
-  // Over a reset the time that passed is unknown, and so is the flow.
+  // At a reset of the chip the elapsed time is unknown, and so is the flow.
   if (shown && reading.atSec - sensor.resetAtSec > FLOW_WINDOW_SEC) {
     bankIntakeSince(bank, reading.atSec - FLOW_WINDOW_SEC, since);
     flow = Math.max(0, (since.grams / density) * (60 / FLOW_WINDOW_SEC));
@@ -71,15 +71,15 @@ export function momentOf(
   };
 }
 
-/** What no state of the filter carries, mL. */
+/** Standard deviation of what no state of the filter covers, mL. */
 function unmodelledMilkMl({ mouthNoise }: Sensor): number {
   const beyond = Math.max(0, mouthNoise.coupleGrams - UNMODELLED.ordinaryCoupleGrams);
   return UNMODELLED.milkSdMl + UNMODELLED.milkPerCoupleMl * beyond;
 }
 
 /**
- * How far the estimate may be believed at this block, and what stands in its way. That little is known of a new baby is no part of it: the refined pass, which
- * reads this, knows the whole feed.
+ * The quality of the estimate in this block and the reason. That little is known of a new baby is not included here, because the refined pass,
+ * which uses this too, knows the whole feed.
  */
 export function qualityOf(
   sensor: Sensor,

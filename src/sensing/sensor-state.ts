@@ -1,4 +1,4 @@
-/** The state of a sensor: what it carries from sample to sample. */
+/** The state of a sensor between samples. */
 import { MILK_DENSITY_GRAMS_PER_ML } from '../base/units.ts';
 import { createMilkBank, type MilkBank } from './filter/bank.ts';
 import { type ChangeState, createChange } from './filter/changes.ts';
@@ -14,7 +14,7 @@ import { createMouth, type MouthState } from './mouth/mouth.ts';
 import { createMouthNoise, type MouthNoise } from './mouth/mouth-noise.ts';
 import { MEASUREMENT } from './noise.ts';
 
-/** What the refined pass needs to know of every kept step, beside the filter's own record. */
+/** Record of every stored step for the refined pass, beside the filter's own record. */
 interface StepLog {
   atSec: number[];
   inMouth: boolean[];
@@ -24,7 +24,7 @@ interface StepLog {
   events: SensingEvent[];
 }
 
-/** A bottle that may hang still: for how long it has, mean milk in that, and smoothed milk, force beside and weight against balance, g. */
+/** A bottle that may be still and free: for how long, its mean milk, and smoothed milk, force across and difference of weight and balance, g. */
 interface FirstWeighing {
   sec: number;
   meanGrams: number;
@@ -49,7 +49,7 @@ export interface Sensor {
   readonly bank: MilkBank;
   readonly change: ChangeState;
   readonly log: StepLog;
-  /** Events since they were last taken. */
+  /** Events since the last `takeEvents`. */
   readonly fresh: SensingEvent[];
   weighed: boolean;
   motionG2: number;
@@ -57,40 +57,40 @@ export interface Sensor {
   lastBlockSec: number;
   lastTiltRad: number;
   lastTurnY: number;
-  /** What the gyroscope shows while the bottle stands, rad/s; followed, since it drifts. */
+  /** Gyroscope reading while the bottle is at rest, rad/s; updated, since it drifts. */
   readonly turnBias: Float64Array;
-  /** The gyroscope tells, and nothing has spoken against it. */
+  /** The gyroscope sends data, and no fault was found. */
   turnUsable: boolean;
   readonly accelerometerXM: number;
   readonly accelerometerZM: number;
-  /** Force left over with the teat in, smoothed, across and along, g; and whether it was in at the last row. */
+  /** Force left over with the teat in, smoothed, across and along, g; and whether the teat was in at the last row. */
   pushXGrams: number;
   pushZGrams: number;
   wasInRow: boolean;
-  /** How long the teat was in since the start, seconds; and the greatest steepness in its beginning, 0 to 1. */
+  /** Time with the teat in since the start, seconds; and the greatest steepness at its beginning, 0 to 1. */
   drunkSec: number;
   steepness: number;
   /** Scatter of the balance from block to block, g². */
   scatter2: number;
-  /** How long the teat has been out and nothing has pulled, seconds. */
+  /** Time since the teat is out and nothing pulls, seconds. */
   freeSec: number;
   lastKeptSec: number;
   awaySec: { cell: number; accelerometer: number };
-  /** Samples were lost or the chip was reset, and nothing was weighed outright since; when that was. */
+  /** Samples were lost or the chip was reset, and the bottle was not weighed since; time of the gap. */
   gapOpen: boolean;
   gapAtSec: number;
   /** Whether the teat was in the mouth when the gap began. */
   gapTeatIn: boolean;
-  /** Time without bounds was lost: the last reset of the chip. */
+  /** Time of the chip's last reset; the length of its gap is unknown. */
   resetAtSec: number;
   firstWeighing: FirstWeighing;
   buttonDown: boolean;
 }
 
 export interface SensorOptions {
-  /** Of the milk; 1.03 unless the feed says otherwise. */
+  /** Density of the milk; default 1.03. */
   densityGramsPerMl?: number;
-  /** Keep every step for the refined pass (about 0.6 kB each). False for a sensor that only watches for a latch. */
+  /** Record every step for the refined pass (about 0.6 kB each). False for a sensor that only watches for a latch. */
   refinable?: boolean;
 }
 
@@ -154,10 +154,10 @@ export function noteEvent(sensor: Sensor, event: SensingEvent): void {
   if (sensor.refinable) sensor.log.events.push(event);
 }
 
-/** A fault that has just shown itself is an event. */
+/** Adds a new fault to the events. */
 export function noteFault(sensor: Sensor, fault: SensorFault | null, atSec: number): void {
   if (fault !== null) noteEvent(sensor, { kind: 'sensor-fault', atSec, fault });
 }
 
-/** What hangs in the sleeve, as believed now, g. */
+/** Estimated mass in the sleeve, g. */
 export const hangingGrams = ({ bottle, bank }: Sensor): number => bottle.emptyMassGrams + bank.milkGrams;

@@ -1,7 +1,7 @@
 /**
  * The sensor: samples in, moments out (sleeve contract, section 1).
  *
- * Each sample: counts to loads, felt force as the milk follows it, restlessness, sucks. Each block of four: one step
+ * Each sample: counts to loads, the lagged felt force of the milk, restlessness, sucks. Each block of four: one step
  * of the estimate (step.ts). After the feed: refineFeed.
  */
 import { newtonsFromGrams } from '../base/units.ts';
@@ -18,7 +18,7 @@ import { hangingGrams, noteEvent, noteFault, type Sensor } from './sensor-state.
 import { stepSensor } from './step.ts';
 import { LONG_GAP_SEC } from './step-row.ts';
 
-/** As restless as nobody's hand, and turning no faster than a bias may be off: the bottle stands. Own figures. */
+/** Below this restlessness and rate of turning the bottle stands on a table. Own figures. */
 const STANDS_MOTION = 0.25;
 const STANDS_RAD_PER_SEC = 0.02;
 const BIAS_SEC = 2;
@@ -39,7 +39,7 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
     clearBlock(block);
     openGap(sensor, sample.atSec);
     sensor.resetAtSec = sample.atSec;
-    // How long it lasted is unknown: much milk may have been drunk.
+    // The length of the gap is unknown, so much milk may have been drunk.
     if (sensor.weighed && mouth.inMouth) addUnseenFlow(sensor.bank, UNSEEN.resetGrams ** 2);
   } else if (sample.missingBefore > 0) {
     noteEvent(sensor, { kind: 'samples-lost', atSec: sample.atSec, count: sample.missingBefore });
@@ -81,7 +81,7 @@ export function senseSample(sensor: Sensor, sample: SensorSample): SensedMoment 
   return block.count >= BLOCK_SAMPLES ? stepSensor(sensor, readBlock(sensor, sample.atSec)) : null;
 }
 
-/** A bottle that nobody holds does not turn: what the gyroscope shows then is its bias (sleeve contract, section 4: the calibration's is a start value). */
+/** A bottle on the table does not turn, so the gyroscope's reading is its bias (sleeve contract, section 4: the calibration's is a start value). */
 function followTurnBias(sensor: Sensor, loads: Loads): void {
   const { turnBias: bias } = sensor;
   loads.turnX -= bias[0]!;

@@ -10,7 +10,7 @@ import { MEASUREMENT, MOUTH_NOISE, UNSEEN } from './noise.ts';
 import { qualityOf } from './report.ts';
 import type { Sensor } from './sensor-state.ts';
 
-/** Longer without a sample, and milk may have been drunk that nobody saw. */
+/** In a longer gap between samples milk may have been drunk unnoticed. */
 export const LONG_GAP_SEC = 0.5;
 
 // Filled and read again within one row, so that nothing is allocated and all sensors may share them.
@@ -33,12 +33,12 @@ const balanceRow: BalanceRow = {
   variance: 0,
 };
 
-/** Ends the row: what was predicted meets what was measured. */
+/** Ends the row: corrects the prediction by the measurements. */
 export function stepRow(sensor: Sensor, reading: BlockReading): void {
   const { mouth, bank, change, row, mouthNoise } = sensor;
   const { inMouth } = mouth;
   const { atSec, motion } = reading;
-  // Between a force that comes and a mouth that is known the balance may be the mouth's already.
+  // Between the rise of a force and the detection of the mouth the balance may already be disturbed.
   const maybeIn = inMouth || mouth.touched || !row.free;
   const axialAway = row.weighed === 0;
   rowStep.stepSec = row.sec;
@@ -49,7 +49,7 @@ export function stepRow(sensor: Sensor, reading: BlockReading): void {
   predictBank(bank, rowStep);
   if (row.balanced > 0 && !change.bottleOut) correctByBalance(sensor, inMouth && !axialAway);
   else interruptMouthNoise(mouthNoise);
-  // Lighter than empty: the bottle is on its way out of the sleeve.
+  // Lighter than the empty bottle: it is being taken out of the sleeve.
   const here = !change.bottleOut && bank.milkGrams + change.alongGrams > -MEASUREMENT.lighterThanEmptyGrams;
   const settled = row.turnRadPerSec < MEASUREMENT.swingRadPerSec;
   const free = row.free && sensor.freeSec >= MEASUREMENT.weighAfterSec;
@@ -90,7 +90,7 @@ function correctByBalance(sensor: Sensor, judge: boolean): void {
   const out = balanceRow;
   out.reading = row.reading / n;
   out.expected = row.expected / n;
-  // Within a row the blend stays as the last row left it.
+  // Between rows the weighted mean of the last row is used.
   out.milkGrams = bank.milkGrams;
   out.perGram = row.perGram / n;
   out.perLineMm = sensor.pushXGrams * perMm;
@@ -108,7 +108,7 @@ function correctByBalance(sensor: Sensor, judge: boolean): void {
   correctBankByBalance(bank, out, judge ? row.sec : 0);
 }
 
-/** Milk that may have come unseen in this row, g²: no suck can be seen without the axial cell, nor anything in a gap. */
+/** Variance of milk that may have been drunk unnoticed in this row, g²: without the axial cell, or in a gap, no suck can be seen. */
 function unseenFlowVariance(blind: boolean, sec: number): number {
   const unseen = blind ? UNSEEN.blindGramsPerSqrtSec ** 2 * sec : 0;
   const gap = sec > LONG_GAP_SEC ? (UNSEEN.gapGramsPerSec * sec) ** 2 : 0;

@@ -18,13 +18,13 @@ import { momentOf } from './report.ts';
 import { noteEvent, noteFault, type Sensor } from './sensor-state.ts';
 import { LONG_GAP_SEC, stepRow } from './step-row.ts';
 
-/** A feed has just begun: the bottle may still be tipped up, seconds with the teat in. */
+/** Start of a feed, in which the bottle may still be tipped up, seconds with the teat in. */
 const BEGINS_SEC = 4;
 
 /** Nominal time from sample to sample (sleeve contract, section 2). */
 const SAMPLE_SEC = 0.0125;
 
-// Filled and read again within one block, so that nothing is allocated and all sensors may share them.
+// Filled and used within one block, so all sensors may share them and nothing is allocated.
 const arm: Arm = createArm();
 const weightError: WeightError = {
   stepSec: 0,
@@ -86,7 +86,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   judgeMass(sensor, reading, forceX, forceZ, balanced, all);
 
   const wasIn = mouth.inMouth;
-  // A weight that changes is no mouth; one that stays amiss is a zero that has moved, and must not hide the mouth for good.
+  // A changing weight is not a mouth; a lasting difference is a zero that has moved and must not suppress the detection of the mouth for good.
   const amiss = change.bottleOut || (change.amissSec > 0 && change.amissSec < MEASUREMENT.longestChangeSec);
   trackMouth(mouth, forceX, forceZ, stepSec, motion, all && !amiss && !row.found);
   if (mouth.inMouth !== wasIn) noteEvent(sensor, { kind: mouth.inMouth ? 'teat-in' : 'teat-out', atSec });
@@ -109,7 +109,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
   return momentOf(sensor, reading, forceX, forceZ);
 }
 
-/** In a feed's first seconds nothing is known of a suck but how steeply the bottle is held. */
+/** In the first seconds of a feed the tilt is the only information about the milk of a suck. */
 function beginSteeply(sensor: Sensor, reading: BlockReading): void {
   const { none, full } = STEEP_DEG;
   const steepness = Math.min(1, (degFromRad(reading.tiltRad) - none) / (full - none));
@@ -118,7 +118,7 @@ function beginSteeply(sensor: Sensor, reading: BlockReading): void {
   sensor.steepness = steepness;
 }
 
-/** A mouth force never moves the balance; a spill moves balance and weight alike. */
+/** Distinguishes a mouth force, which does not change the balance, from a spill, which changes balance and weight alike. */
 function judgeMass(
   sensor: Sensor,
   reading: BlockReading,
@@ -142,14 +142,14 @@ function judgeMass(
   error.arm = balanced ? arm.arm : 0;
   error.motion = reading.motion;
   error.swinging = Math.abs(reading.turnRadPerSec) > MEASUREMENT.swingRadPerSec;
-  // What went in a gap, the teat being in, was drunk: no spill of now.
+  // Milk missing after a gap with the teat in was drunk, not spilt.
   error.inMouth = mouth.inMouth || (sensor.gapOpen && sensor.gapTeatIn);
   judgeChange(change, error);
 }
 
 /**
- * In a gap the teat may have gone out and milk with it; the force that seems to be left over is then no mouth's. A bottle that hangs still and
- * agrees with itself for a second is free, whatever it weighs.
+ * In a gap the teat may have come out and milk may have been lost; the force that seems to be left over is then not a mouth's. A bottle that hangs still
+ * with constant weight for a second is free, whatever it weighs.
  */
 function weighAfterGap(sensor: Sensor, reading: BlockReading): void {
   const { mouth, bank } = sensor;

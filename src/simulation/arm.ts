@@ -1,6 +1,6 @@
 /**
- * An angle that an arm turns. The arm has mass: what is wanted, and its own unsteadiness, reach the bottle through four equal poles,
- * so the angle has a second derivative, and an unsteady arm shakes most in turning at the poles' own frequency.
+ * An angle that an arm turns. The arm has mass: the wanted angle, and the arm's own unsteadiness, act on the bottle through four equal poles,
+ * so the angle has a second derivative, and an unsteady arm shakes most at the frequency of the poles.
  */
 import { Random } from '../base/random.ts';
 import type { MovingAngle } from './turning.ts';
@@ -10,7 +10,7 @@ import type { MovingAngle } from './turning.ts';
  * half of its peak at 0.73 and 2.45 Hz, and nearly four fifths of the whole between 0.6 and 3 Hz (a hand's wobble; assumption, no source).
  */
 export const ARM_PER_SEC = 2 * Math.PI * 1.34;
-/** Nearer than this to rest at nought it is at rest: it stands on the table. */
+/** An angle below this without motion counts as standing on the table. */
 const REST_RAD = 1e-6;
 
 export class Arm implements MovingAngle {
@@ -26,7 +26,7 @@ export class Arm implements MovingAngle {
   #innerRad = 0;
   #innerRate = 0;
 
-  /** @param wobbleRadPerSec2 rms of the angular acceleration that its unsteadiness makes */
+  /** @param wobbleRadPerSec2 rms of the angular acceleration caused by its unsteadiness */
   constructor(wobbleRadPerSec2: number, seed: number, stream: string, stepSec: number) {
     this.#random = new Random(seed, stream);
     this.#stepSec = stepSec;
@@ -36,7 +36,7 @@ export class Arm implements MovingAngle {
 
   /**
    * The second difference of `rad` over the steps before and after is `radPerSec2` times the step squared, exactly.
-   * @param wantedRad where it is to go @param unsteady 1: held freely; 0: not held @param resting nothing holds it and it stands upright
+   * @param wantedRad target angle @param unsteady 1: held freely; 0: not held @param resting nobody holds it and it stands upright
    */
   step(wantedRad: number, unsteady: number, resting: boolean): void {
     const dt = this.#stepSec;

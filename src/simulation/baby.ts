@@ -1,11 +1,11 @@
-/** The baby: when it sucks, how hard, what it lets in, and what its mouth does to the bottle. */
+/** The baby: when it sucks, how hard, how much it lets in, and the forces of its mouth on the bottle. */
 
 import { Random, Wander } from '../base/random.ts';
 import type { Touch } from './balance.ts';
 import type { FeedParameters, LetDown } from './parameters.ts';
 import { headPressurePa, holeFlowMlPerSec, milkShare, PASCALS_PER_MMHG } from './teat.ts';
 
-/** What the baby finds, each step. */
+/** What is offered to the baby, each step. */
 export interface Offered {
   teatIn: boolean;
   /** Height of the milk's surface over the teat's hole, mm; the hole is covered while it is above 0. */
@@ -18,11 +18,11 @@ export interface Offered {
 
 /** Part of a suck's period in which it pulls. */
 const PULL_SHARE = 0.8;
-/** How soon the lips close on the teat and let go of it. */
+/** Time in which the lips close on the teat or let go of it. */
 const CLOSE_SEC = 0.1;
-/** A burst ends after so many sucks that gave nothing because the hole was bare. */
+/** A burst ends after this many sucks without milk because the hole was uncovered. */
 const BARE_SUCKS = 2;
-/** Below this drive no burst is begun. */
+/** Below this drive no burst begins. */
 const FAINTEST_DRIVE = 0.12;
 
 export class Baby {
@@ -31,7 +31,7 @@ export class Baby {
   /** True in the step in which a suck begins. */
   suckBegan = false;
   sucks = 0;
-  /** No suck under way and none due. */
+  /** No suck is in progress and none is due. */
   pausing = true;
   /** Wish to drink, 0 to 1. */
   drive = 1;
@@ -84,7 +84,7 @@ export class Baby {
     );
   }
 
-  /** The other side is offered: a breast-like flow begins anew. */
+  /** The other side is offered: a breast-like flow starts from the beginning. */
   changeSide(intakeMl: number): void {
     this.#sideFromMl = intakeMl;
     this.#sideSec = 0;
@@ -175,7 +175,7 @@ export class Baby {
     this.sucks += 1;
   }
 
-  /** @returns how far the baby opens up to come to where a breast would be by the end of this suck, 0 to 1. */
+  /** @returns how much flow the baby lets in so that by the end of this suck it has taken as much as at a breast, 0 to 1. */
   #letDownShare(letDown: LetDown, offered: Offered): number {
     const untilMin = (this.#sideSec + this.#periodSec) / 60;
     const dueMl = letDown.perSideMl * shareAt(letDown, untilMin) - (offered.intakeMl - this.#sideFromMl);
@@ -184,7 +184,7 @@ export class Baby {
     return fullMl > 0 ? clamp01(dueMl / fullMl) : 0;
   }
 
-  /** @returns mL/s of milk while the mouth pulls with the share `suction` of its full suction. */
+  /** @returns mL/s of milk at the share `suction` of the mouth's full suction. */
   #flowMlPerSec(suction: number, headMm: number): number {
     const { teat, densityGramsPerMl, baby } = this.#p;
     const headPa = headPressurePa(headMm, densityGramsPerMl);
@@ -201,7 +201,7 @@ export class Baby {
     this.drawnMl = Math.min(offered.milkMl, flow * this.#stepSec);
   }
 
-  /** Sets what the mouth does to the bottle. */
+  /** Computes the forces of the mouth on the bottle. */
   #feel(teatIn: boolean): void {
     const p = this.#p.baby;
     this.#closed += ((teatIn ? 1 : 0) - this.#closed) * Math.min(1, this.#stepSec / CLOSE_SEC);

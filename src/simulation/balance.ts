@@ -1,6 +1,6 @@
 /**
- * Force of the shell on cup, bottle and milk (sleeve contract, section 1): what is felt as weight,
- * less what the mouth and other touches already carry.
+ * Force of the shell on cup, bottle and milk (sleeve contract, section 1): the felt weight,
+ * minus the forces of the mouth and other touches.
  */
 import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import { feltAt, type Turn } from './turning.ts';
@@ -44,7 +44,7 @@ export function shellLoads(burden: Burden, feltG: Readonly<Triple>, touches: rea
   return [forceX, forceZ, momentNmm / 1000];
 }
 
-/** What else must be known of the burden while it turns and moves. */
+/** Further properties of the burden while it turns and moves. */
 export interface MovingBurden extends Burden {
   milkYMm: number;
   /** Moments of inertia about the own centre for turning about y, over the mass, mm². The milk turns as if it were stiff. */
@@ -58,8 +58,8 @@ export interface MovingBurden extends Burden {
 const felt: Triple = [0, 0, 0];
 
 /**
- * Loads that turning adds to `shellLoads`: each mass feels the force at its own centre (Newton), each gives its moment of inertia times
- * the angular acceleration (Euler; its products with the rates are left out: below 0.01 g for a hand), and the milk pushes back as it moves.
+ * Loads that turning adds to `shellLoads`: each mass feels the acceleration at its own centre (Newton), each adds its moment of inertia times
+ * the angular acceleration (Euler; products of the rates are neglected: below 0.01 g for a hand), and the moving milk pushes back.
  * @param feltG specific force at `fromZMm` on the axis, as given to `shellLoads`
  * @returns [Fx, Fz, M] in N, N, N·m, to be added
  */

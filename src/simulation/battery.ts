@@ -1,4 +1,4 @@
-/** The simulated sleeve's battery: it runs down in use, and tells of its cell when it is asked. */
+/** The simulated sleeve's battery: it discharges in use and answers questions about its cell. */
 import { encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
 import { millivoltsAt, minutesLeft } from '../base/battery-gauge.ts';
@@ -6,8 +6,8 @@ import { millivoltsAt, minutesLeft } from '../base/battery-gauge.ts';
 const ASKED_LENGTH = 3;
 
 /**
- * @param percentAtStart how full it is when the sleeve is switched on; null: it is not measured, and nothing is answered
- * @returns the answer to a message of the host, null where there is none
+ * @param percentAtStart charge when the sleeve is switched on; null: not measured, and no answer
+ * @returns the answer to a message of the host, null if there is none
  */
 export function batteryAnswer(frame: Uint8Array, percentAtStart: number | null, nowSec: number) {
   if (frame[1] !== MESSAGES.BATTERY.id || frame.length !== ASKED_LENGTH || percentAtStart === null)

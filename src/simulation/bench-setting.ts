@@ -1,4 +1,4 @@
-/** What a simulated calibration is set up with: errors of fixtures, what lies in the sleeve, what is read. */
+/** Settings of a simulated calibration: errors of fixtures, content of the sleeve, samples. */
 import type { BottleShape } from './bottle.ts';
 import type { SleeveConstants } from './drawn-sleeve.ts';
 import type { SensorParameters } from './sensors.ts';
@@ -18,10 +18,10 @@ export interface BenchErrors {
   massGrams: number;
   placeMm: number;
   poseDeg: number;
-  /** How the chip is glued in: turned about each axis, and skewed within itself (1 sd). */
+  /** Mounting of the chip: rotation about each axis, and skew of its axes (1 sd). */
   chipTurnDeg: number;
   chipSkew: number;
-  /** Part of a load that a cell shows late or too much at first, its own for each cell. */
+  /** Share of a load that a cell shows late (or too much at first); drawn for each cell. */
   creepShare: number;
 }
 
@@ -42,14 +42,14 @@ export interface BenchOptions {
   sleeve?: SleeveConstants;
 }
 
-/** What lies in the sleeve. */
+/** Content of the sleeve. */
 export interface BenchLoad {
-  /** Masses as their marks say: nominal grams and place. Ones with the same `putOn` were put on once. */
+  /** Masses by their marks: nominal grams and place. Masses with the same `putOn` share one placement. */
   masses?: readonly { stack: string; grams: number; xMm: number; zMm: number; putOn: string }[];
-  /** The bottle, with so much water or milk. */
+  /** The bottle, with this much water or milk. */
   bottleWithGrams?: number | null;
   /** A finger at the tip of the nipple: force on the bottle, N, sideways (x) and along (z). */
   push?: { xN: number; zN: number };
-  /** How much the hand trembles, degrees (1 sd); 0 at rest on something. */
+  /** How much the hand trembles, degrees (1 sd); 0 at rest on a table. */
   tremorDeg?: number;
 }

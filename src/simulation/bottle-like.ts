@@ -1,11 +1,11 @@
-/** Bottles of one kind differ a little. */
+/** Small differences between bottles of one kind. */
 
 import { Random } from '../base/random.ts';
 import type { BottleShape, ProfilePoint } from './bottle.ts';
 
 /**
- * A bottle whose inside differs a little from the drawn one: its base and neck end moved along, wider or narrower throughout, and at
- * each point off by what a pencil is off.
+ * A bottle whose inner profile differs slightly from the drawn one: base and neck end shifted, wider or narrower throughout, and with
+ * the error of a pencil at each point.
  */
 export function bottleLike(
   drawn: BottleShape,

@@ -1,4 +1,4 @@
-/** The bottle as it truly is in the simulation. Axes as in the sleeve contract, section 1. */
+/** The true bottle of the simulation. Axes as in the sleeve contract, section 1. */
 
 /** [z, inner radius] of the milk space, mm. */
 export type ProfilePoint = readonly [zMm: number, radiusMm: number];
@@ -11,14 +11,14 @@ export interface BottleShape {
   readonly emptyCentreZMm: number;
   /** Radius of gyration about a crosswise axis through the centre, mm. */
   readonly emptyGyrationMm: number;
-  /** The inner cup alone: what the cells still carry while the bottle is out of the sleeve. */
+  /** Mass of the inner cup alone, which the cells still carry while the bottle is out of the sleeve. */
   readonly cupMassGrams: number;
   readonly cupCentreZMm: number;
   readonly cupGyrationMm: number;
   readonly teatTipZMm: number;
 }
 
-/** @returns that of a thin-walled tube, mm: √(R²/2 + L²/12) (handbook). */
+/** @returns radius of gyration of a thin-walled tube, mm: √(R²/2 + L²/12) (handbook). */
 const tubeGyrationMm = (radiusMm: number, lengthMm: number): number =>
   Math.sqrt(radiusMm ** 2 / 2 + lengthMm ** 2 / 12);
 

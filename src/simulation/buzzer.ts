@@ -1,7 +1,7 @@
-/** The sleeve's buzzer: plays what SOUND asks for by device time, and keeps a log of it. */
+/** The sleeve's buzzer: plays SOUND messages by device time, and logs them. */
 import type { Sound } from '../../firmware-bridge/wire/messages.ts';
 
-/** One SOUND as it was played. `stoppedAtSec`: cut short then, by another, by silence or by the dead man. */
+/** One SOUND as it was played. `stoppedAtSec`: when it was cut short by another sound, by silence or by the missing heartbeat. */
 export interface Tone {
   atSec: number;
   frequencyHz: number;
@@ -14,7 +14,7 @@ export interface Tone {
 const LOG_LENGTH = 1000;
 
 export class Buzzer {
-  /** Latest last; the oldest go when there are too many. */
+  /** Latest last; limited in number, the oldest are dropped. */
   readonly tones: Tone[] = [];
 
   play(sound: Sound, atSec: number): void {

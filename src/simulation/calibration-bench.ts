@@ -1,6 +1,6 @@
 /**
- * A sleeve on the kitchen table: fixtures that are a little off, a hand that does not hold quite where it was told, zeros that
- * walk while time goes by. Gives raw samples, as the sleeve would send them, and keeps the truth.
+ * Calibration of a sleeve on a kitchen table: fixtures with small errors, a hand that does not hold exactly the pose asked for, zeros that
+ * drift with time. It gives raw samples as the sleeve would send them, and keeps the truth.
  */
 
 import { Random } from '../base/random.ts';
@@ -36,7 +36,7 @@ export class CalibrationBench {
   readonly #countsPerLoad: Matrix;
   readonly #driftGramsPerSqrtMin: number;
   readonly #driftedCounts: Triple = [0, 0, 0];
-  /** Creep of each cell: its share, what it answers to now, and what it has crept to, counts. */
+  /** Creep of each cell: its share, its present load, and the creep reached so far, counts. */
   readonly #creepShares: Triple;
   readonly #creepTauSec: number;
   #idealCounts: Triple = [0, 0, 0];
@@ -51,7 +51,7 @@ export class CalibrationBench {
     this.sleeve = sleeve ?? drawSleeve(new Random(seed, 'sleeve'));
     this.bottle = bottle;
     this.#errors = errors;
-    // The bench keeps the walk of the zeros and the creep itself: they must go on between holds, while nobody reads.
+    // The bench itself simulates drift and creep, since they must continue between holds while nobody reads the sensors.
     const still = { ...parameters, zeroDriftGramsPerSqrtMin: 0, creepShare: 0 };
     this.#cells = new Cells(this.sleeve, still, seed, STEP_SEC);
     const creep = new Random(seed, 'creep');
@@ -84,13 +84,13 @@ export class CalibrationBench {
     return this.#atSec;
   }
 
-  /** Counts that this load gives at this moment, without noise. @param loads Fx N, Fz N, M N·m */
+  /** Counts for this load at this moment, without noise. @param loads Fx N, Fz N, M N·m */
   countsOf(loads: Readonly<Triple>): Triple {
     const counts = times(this.#countsPerLoad, loads);
     return mapTriple(counts, (count, i) => count + this.zeroCounts[i]!);
   }
 
-  /** What the chip shows when the sleeve feels this, 1/8192 g, without noise. */
+  /** Reading of the chip for this felt force, 1/8192 g, without noise. */
   readingOf(feltG: Readonly<Triple>): Triple {
     return mapTriple(
       times(this.#chip, feltG),
@@ -98,7 +98,7 @@ export class CalibrationBench {
     );
   }
 
-  /** Time goes by while somebody changes something; until then the load is as it was. */
+  /** Lets time pass; the load stays as it was. */
   pass(sec: number): void {
     const kick = this.#driftGramsPerSqrtMin * Math.sqrt(sec / 60);
     const crept = 1 - Math.exp(-sec / this.#creepTauSec);
@@ -111,7 +111,7 @@ export class CalibrationBench {
 
   /**
    * Holds the sleeve near a direction for some seconds.
-   * @param asked felt direction asked for, in the sleeve's axes; held within the pose error
+   * @param asked felt direction asked for, in the sleeve's axes; held with the pose error
    */
   hold(asked: Readonly<Triple>, load: BenchLoad, sec = 3): BenchSample[] {
     const samples: BenchSample[] = [];
@@ -139,7 +139,7 @@ export class CalibrationBench {
     return samples;
   }
 
-  /** What a cell shows too much or too little for now, counts. */
+  /** Present error of a cell by creep, counts. */
   #creepOf(cell: number): number {
     return this.#creepShares[cell]! * (this.#creptCounts[cell]! - this.#idealCounts[cell]!);
   }
@@ -162,7 +162,7 @@ export class CalibrationBench {
       );
       const sideways = Math.hypot(felt[0], felt[1]);
       burden.milkMassGrams = withBottle;
-      // The lowest milk lies against the felt force's sideways part; of it only the x part turns the balance.
+      // The milk lies on the side against the felt force's sideways part; only its x part acts on the balance.
       burden.milkXMm = sideways > 1e-9 ? (place.lateralMm * felt[0]) / sideways : 0;
       burden.milkZMm = place.zMm;
     }
@@ -199,7 +199,7 @@ export class CalibrationBench {
     return this.#random.between([-halfWidth, halfWidth]);
   }
 
-  /** The asked direction, off by the pose error about two axes across it. */
+  /** The asked direction with the pose error about two axes across it. */
   #nearby(asked: Readonly<Triple>): Triple {
     const off = Math.tan((this.#errors.poseDeg * Math.PI) / 180);
     const [one, other] = across(asked);
@@ -220,7 +220,7 @@ export class CalibrationBench {
     const { chipTurnDeg, chipSkew } = this.#errors;
     const [x, y, z] = mapTriple([0, 0, 0], () => (this.#off(chipTurnDeg) * Math.PI) / 180);
     const skew = mapTriple([0, 0, 0], () => chipSkew * this.#random.normal());
-    // Small turns: second order in 1.5° is 0.03 % and only makes the chip a little more skewed.
+    // Small rotations: the second order of 1.5° is 0.03 % and only adds a little skew.
     return [
       [1, -z + skew[0], y + skew[1]],
       [z + skew[0], 1, -x + skew[2]],

@@ -1,4 +1,4 @@
-/** The calibration of a simulated sleeve: the exact one, and what a good calibration would have found. */
+/** The calibration of a simulated sleeve: the exact one, and one with the errors of a good calibration. */
 
 import type { Random } from '../base/random.ts';
 import { mapTriple } from '../base/typed.ts';
@@ -24,7 +24,7 @@ export interface SleeveCalibration {
   };
 }
 
-/** Everything known: the sleeve and the bottle as they are. */
+/** The exact calibration of sleeve and bottle. */
 export function exactCalibration(
   sleeve: SleeveConstants,
   bottle: BottleShape,
@@ -46,7 +46,7 @@ export function exactCalibration(
   };
 }
 
-/** What a file says of a sleeve that minds turning, beside the rest. */
+/** Additional parts of the file of a sleeve that measures turning. */
 export interface MotionParts {
   accelerometerMm: Readonly<Triple>;
   /** Null where there is none. */
@@ -65,7 +65,7 @@ export function withMotionParts(
   };
 }
 
-/** @returns what a good calibration finds of a gyroscope: its mean while it rests for a minute, and its scale by turning it by hand. */
+/** @returns a gyroscope's constants as found by a good calibration: the mean at rest for a minute, and the scale from turning by hand. */
 export function foundGyroscope(
   { biasDps, scale }: GyroscopeConstants,
   random: Random,
@@ -79,7 +79,7 @@ export function foundGyroscope(
 }
 
 /**
- * Standard deviations of what a good calibration leaves over. Sizes: gains 0.05 %, profile ends 0.4 mm, empty centre
+ * Standard deviations of the errors of a good calibration. Sizes: gains 0.05 %, profile ends 0.4 mm, empty centre
  * 0.4 mm, accelerometer 1–3 mg; the rest is in proportion (own assumption, no source).
  */
 const RESIDUAL = {
@@ -106,7 +106,7 @@ export function goodCalibration(
   const off = (sd: number): number => errorScale * sd * random.normal();
   const { loadPerCount, bottle } = exact;
   const newtonsPerCount: Triple = [loadPerCount[1][0], loadPerCount[0][1], loadPerCount[0][2]];
-  // A cell's whole column shares one gain error; crosstalk keeps a tenth of it apart.
+  // A cell's whole column shares one gain error; crosstalk has a tenth of it in addition.
   const columnGain = [0, 0, 0].map(() => 1 + off(RESIDUAL.gainShare));
   const baseShiftMm = off(RESIDUAL.profileEndMm);
   const neckShiftMm = off(RESIDUAL.profileEndMm);

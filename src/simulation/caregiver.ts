@@ -1,10 +1,10 @@
-/** The caregiver: how she holds the bottle, when she takes it away, and what she does about a cue. */
+/** The caregiver: how she holds the bottle, when she takes it away, and how she responds to a cue. */
 
 import { Random, type Range } from '../base/random.ts';
 import type { CaregiverParameters, Handling } from './parameters.ts';
 import { BURP_TILT_DEG, type Pose, posesOf, RAISE, type Task, type TeatEventKind } from './poses.ts';
 
-/** Cue that she may see or hear; the same names as the sleeve contract, section 6. */
+/** Cues that she may see or hear, with the names of the sleeve contract, section 6. */
 export type SeenCue = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';
 
 /** What she notices, each step. */
@@ -18,11 +18,11 @@ export interface Noticed {
   coverTiltDeg: number;
 }
 
-/** After a second offer that the baby does not take, she ends the feed. */
+/** After a second offer without interest of the baby she ends the feed. */
 const NO_INTEREST_SEC = 12;
-/** A cue that stays on is acted on again after so long. */
+/** She responds again to a cue that stays on, after this time. */
 const REPEAT_SEC = 20;
-/** A blinking light is the same cue through its dark times. */
+/** A blinking light counts as the same cue while it is dark. */
 const REMEMBERED_SEC = 3;
 
 export class Caregiver {
@@ -65,7 +65,7 @@ export class Caregiver {
     this.#poses = [{ sec: parameters.standSec, tiltDeg: 0, onTable: true }, RAISE];
   }
 
-  /** What the light or the buzzer tells her at this moment; null when nothing, also between two blinks. */
+  /** The cue of light or buzzer at this moment; null if none, also between two blinks. */
   perceive(cue: SeenCue | null, atSec: number): void {
     if (cue) this.#seen = { cue, atSec };
     else if (this.#seen && atSec - this.#seen.atSec > REMEMBERED_SEC) this.#seen = null;
@@ -119,14 +119,14 @@ export class Caregiver {
     else if (this.#care >= 0.75 && turnSucks >= this.#turnSucks) this.#lower(noticed);
   }
 
-  /** The baby does not want any more, or the bottle is empty and she has noticed. */
+  /** The baby does not want any more, or she has noticed that the bottle is empty. */
   #isFinished(noticed: Noticed, turnSucks: number): boolean {
     const quietSec = noticed.atSec - this.#lastSuckSec;
     if (quietSec > (this.#offeredAgain ? NO_INTEREST_SEC : this.#p.giveUpSec)) return true;
     return noticed.milkMl <= 0 && (quietSec > 3 || turnSucks > 12);
   }
 
-  /** What she does on her own in a pause of the baby. @returns whether the teat was taken out */
+  /** Her own actions in a pause of the baby. @returns whether the teat was taken out */
   #pauseWork(noticed: Noticed): boolean {
     const p = this.#p;
     const next = this.#handlings.findIndex((handling) => noticed.intakeMl >= handling.afterMl);
@@ -168,7 +168,7 @@ export class Caregiver {
     this.#takeOut('switch', [this.#held(this.#p.switchSec), RAISE]);
   }
 
-  /** Having changed on her own already, she does not change back. */
+  /** If she has changed arms already, she does not change back. */
   #changeArmsOnce(noticed: Noticed): void {
     if (!this.#switched) this.#changeArms(noticed);
   }

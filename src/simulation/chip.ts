@@ -1,9 +1,9 @@
-/** The chip's own bookkeeping: sequence numbers, a wrapping clock, lost samples, resets. */
+/** State of the chip: sequence numbers, a wrapping clock, lost samples, resets. */
 
 import { Random } from '../base/random.ts';
 import type { ChipParameters } from './parameters.ts';
 
-/** How far a sample's time stamp strays from an even 12.5 ms, µs. */
+/** Jitter of a sample's time stamp about 12.5 ms, µs. */
 const STAMP_JITTER_MICROS = 25;
 const BOOT_MICROS = 180_000;
 
@@ -40,7 +40,7 @@ export class Chip {
     this.#clockZeroMicros = BOOT_MICROS - this.#awayUntilSec * 1e6;
   }
 
-  /** @returns the next sample's stamp, or null when none reaches the line. `resetNow` tells of a reset of its own. */
+  /** @returns the next sample's stamp, or null if no sample is sent. `resetNow`: the chip resets by itself now. */
   step(atSec: number): { stamp: Stamp | null; resetNow: boolean } {
     const resetNow = this.#resets.length > 0 && atSec >= this.#resets[0]!;
     if (resetNow) {

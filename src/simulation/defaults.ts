@@ -7,7 +7,7 @@ import { DEFAULT_BOTTLE } from './bottle.ts';
 import { type FeedParameters, withOverrides } from './parameters.ts';
 import { MOTION_CHIP, realHand } from './real-hand.ts';
 
-/** An ideal hand and mouth, and a sleeve whose sensors are prompt, cold and steady but for noise; laid over any scenario by `PLAIN`. */
+/** An ideal hand and mouth, and a sleeve whose sensors have noise but no delay, warming or drift; `PLAIN` applies it to any scenario. */
 export const PLAIN_PARAMETERS: FeedParameters = {
   milkMl: 100,
   densityGramsPerMl: MILK_DENSITY_GRAMS_PER_ML,
@@ -118,7 +118,7 @@ export const PLAIN_PARAMETERS: FeedParameters = {
   statedAccelerometerMm: null,
 };
 
-/** With an ordinary amount of all that a real hand, mouth and sleeve do; the sleeve has a gyroscope near the common centre of mass. */
+/** With an ordinary amount of all effects of a real hand, mouth and sleeve; the sleeve has a gyroscope near the common centre of mass. */
 export const DEFAULT_PARAMETERS: FeedParameters = withOverrides(
   withOverrides(PLAIN_PARAMETERS, realHand(1)),
   MOTION_CHIP,

@@ -1,8 +1,8 @@
-/** What a filtered reading shows: the past. */
+/** Delay of a filtered reading. */
 
 /**
- * Lags a row of numbers. The weights over the latest samples are a B-spline about the delay: cubic from one step on, as a converter's filter
- * that settles within four periods is a bell; straight below. Either has exactly the asked delay at low frequencies.
+ * Delays a series of numbers. The weights over the latest samples are a B-spline about the delay: cubic if it is a step or more (the response of a
+ * converter's filter that settles within four periods is bell-shaped); linear below. Both have exactly the wanted delay at low frequencies.
  */
 export class Delay {
   readonly #weights: readonly number[];
@@ -14,7 +14,7 @@ export class Delay {
     this.#weights = weightsByLag(delaySec / stepSec);
   }
 
-  /** @returns the delayed row; the given one itself when there is no delay. Before the first row things were as in it. */
+  /** @returns the delayed row; the given one itself when there is no delay. Values before the first row are taken as equal to it. */
   step<T extends readonly number[]>(row: T): T {
     const weights = this.#weights;
     if (weights.length === 1) return row;

@@ -5,7 +5,7 @@ import { mapTriple } from '../base/typed.ts';
 import type { SensorParameters } from './sensors.ts';
 import type { Matrix, Triple } from './vectors.ts';
 
-/** What no two built sleeves share; drawn once per sleeve. */
+/** Constants that differ between built sleeves; drawn once per sleeve. */
 export interface SleeveConstants {
   /** Rows Fx (N), Fz (N), M (N·m); columns axial, front, rear (sleeve contract, section 4). */
   loadPerCount: Matrix;
@@ -14,7 +14,7 @@ export interface SleeveConstants {
   accelerometerScale: Triple;
 }
 
-/** Places of the front and rear cell along the bottle, and an ordinary gain of each cell: an invented, plausible build. */
+/** Positions of the front and rear cell along the bottle, and a usual gain of each cell: invented, plausible values. */
 const FRONT_CELL_Z_M = 0.095;
 const REAR_CELL_Z_M = 0.0215;
 const AXIAL_N_PER_COUNT = 4e-6;
@@ -41,7 +41,7 @@ export function drawSleeve(random: Random): SleeveConstants {
   };
 }
 
-/** What no two gyroscopes share. */
+/** Constants that differ between gyroscopes. */
 export interface GyroscopeConstants {
   biasDps: Triple;
   scale: Triple;

@@ -59,7 +59,7 @@ export function capabilityAnswer(): Uint8Array {
 export const analogueMappingAnswer = (): Uint8Array =>
   sysEx(SYSEX.analogueMappingAnswer, ...Array.from({ length: PIN_COUNT }, () => NO_ANALOGUE));
 
-/** Modes and outputs of the pins; everything that the host may set. */
+/** Modes and outputs of the pins; all that the host may set. */
 export class FirmataPins {
   buttonDown = false;
   #modes = new Map<number, number>();
@@ -76,7 +76,7 @@ export class FirmataPins {
     this.#levels.clear();
   }
 
-  /** What the host last asked of the light, 0–255 each. */
+  /** The light as last set by the host, 0–255 each. */
   get light(): Light {
     const level = (pin: number): number => this.#levels.get(pin) ?? 0;
     return { red: level(LIGHT_PINS.red), green: level(LIGHT_PINS.green), blue: level(LIGHT_PINS.blue) };
@@ -98,7 +98,7 @@ export class FirmataPins {
   setDigitalPort(port: number, bits: number): void {
     for (let bit = 0; bit < 8; bit++) {
       const pin = port * 8 + bit;
-      // A port message carries all eight pins; those in PWM keep their level.
+      // A port message carries all eight pins; pins in PWM mode keep their level.
       if (isLight(pin) && this.#modes.get(pin) === MODE.output)
         this.setDigital(pin, (bits & (1 << bit)) !== 0);
     }
@@ -115,7 +115,7 @@ export class FirmataPins {
     return this.#portState(port);
   }
 
-  /** @returns what goes to the host when the button changes, or null when it does not ask for it */
+  /** @returns the message to the host when the button changes, or null if reporting is off */
   press(down: boolean): Uint8Array | null {
     if (this.buttonDown === down) return null;
     this.buttonDown = down;
@@ -136,7 +136,7 @@ export class FirmataPins {
     return Uint8Array.from([0x90 | port, bit & 0x7f, bit >> 7]);
   }
 
-  /** A short message of the host. @returns the answer, null where there is none */
+  /** Takes a short message of the host. @returns the answer, null if there is none */
   take(command: number, first: number, second: number): Uint8Array | null {
     const channel = command & 0x0f;
     const both = first | (second << 7);

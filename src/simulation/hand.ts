@@ -1,4 +1,4 @@
-/** The hand that holds the bottle: goes where it is told, never quite still. Gives the felt force in the bottle's axes, and how it turns. */
+/** The hand that holds the bottle: it moves to the wanted hold and is never quite still. Gives felt force in the bottle's axes, and turning. */
 
 import { Random, Wander } from '../base/random.ts';
 import { degFromRad, radFromDeg } from '../base/units.ts';
@@ -11,16 +11,16 @@ import type { Triple } from './vectors.ts';
 /** How fast a hold is taken up, rad/s, and how fast the hand can turn the bottle, degrees/s. */
 const FOLLOW_PER_SEC = 5;
 const FASTEST_DEG_PER_SEC = 70;
-/** How long the hand's wandering is smoothed: an arm has mass. */
+/** Smoothing time of the hand's slow movement, since an arm has mass. */
 const SMOOTH_SEC = 0.15;
-/** Spell of walking, s. */
+/** Duration of one walk, s. */
 const WALK_SPELL_SEC = 15;
 
 export class Hand {
-  /** True hold, without what an accelerometer would make of it. */
+  /** True hold, without errors of an accelerometer. */
   tiltDeg = 0;
   rollDeg = 0;
-  /** Null while turning is left out. */
+  /** Null in simulations without turning. */
   readonly turn: Turn | null;
   /** Specific force in the bottle's axes where the hand holds it, g. */
   readonly feltG: Triple = [0, 0, 1];
@@ -57,7 +57,7 @@ export class Hand {
     this.turn = p.turns ? { rate: [0, 0, 0], acceleration: [0, 0, 0] } : null;
   }
 
-  /** @param wantedTiltDeg hold to take up @param onTable standing by itself, so upright and still */
+  /** @param wantedTiltDeg hold to take up @param onTable standing on a table, so upright and still */
   step(wantedTiltDeg: number, onTable: boolean): void {
     const dt = this.#stepSec;
     const p = this.#p;
@@ -86,7 +86,7 @@ export class Hand {
     this.feltG[2] = Math.cos(tilt) * up + this.#held * this.#shake[2]!.step();
   }
 
-  /** The same hold again, by an arm that has mass. */
+  /** The same hold with an arm that has mass. */
   #turn(turn: Turn): void {
     const resting = this.#held === 0;
     this.#tiltArm.step(radFromDeg(this.tiltDeg), this.#held, resting);
@@ -113,7 +113,7 @@ export class Hand {
   }
 }
 
-/** A hand, cloth or cheek that leans on the bottle now and then. */
+/** A hand, cloth or cheek that touches the bottle from time to time. */
 export class Leaning {
   readonly touch: Touch = { forceXN: 0, forceZN: 0, atXMm: 0, atZMm: 0 };
   readonly #p: LeaningParameters;
@@ -129,7 +129,7 @@ export class Leaning {
     this.#stepSec = stepSec;
   }
 
-  /** @param near false: what could lean on it is not there, and goes when it was */
+  /** @param near false: nothing can touch it, and a present touch ends */
   step(near = true): void {
     const p = this.#p;
     if (p.timesPerMin === 0) return;

@@ -1,6 +1,6 @@
 /**
- * What makes a feed hard to measure, by name: overrides to lay over any scenario. An estimator that is only good
- * without them is not good. Sizes are assumptions, no source, unless `parameters.ts` names one.
+ * Conditions that make a feed hard to measure, by name: overrides for any scenario. An estimator must be good with these too.
+ * Sizes are assumptions, no source, unless `parameters.ts` names one.
  */
 import { recordOf } from '../base/typed.ts';
 import { type GyroscopeFault, laidOver, type Overrides } from './parameters.ts';
@@ -46,7 +46,7 @@ export const HARDSHIPS = {
   'a real hand, gyroscope': laidOver(realHand(1), MOTION_CHIP),
 } as const satisfies Record<string, Overrides>;
 
-/** What can be wrong with a gyroscope, or with what the calibration says of turning. Laid over a sleeve that has one, in a hand that turns. */
+/** Faults of a gyroscope, or of the calibration's data about turning; for a sleeve with a gyroscope in a turning hand. */
 export const MOTION_FAULTS = {
   'gyroscope stuck': motionFault('gyroscopeStuck', 40, 160),
   'gyroscope saturated': motionFault('gyroscopeSaturated', 40, 160),
@@ -68,6 +68,6 @@ function motionFault(what: GyroscopeFault, fromSec: number, toSec = Number.POSIT
 
 export type Hardship = keyof typeof HARDSHIPS;
 
-/** @returns several hardships at once; where two turn the same knob the later one wins. */
+/** @returns several hardships at once; if two set the same parameter, the later one counts. */
 export const hardships = (...names: Hardship[]): Overrides =>
   laidOver(...names.map((name): Overrides => HARDSHIPS[name]));

@@ -1,4 +1,4 @@
-/** The bottle in a hand: how it moves, where its milk lies, what lies on it, and so what the shell must carry. */
+/** The bottle in a hand: its motion, the place of its milk, touches, and the resulting loads on the shell. */
 import { mapTriple } from '../base/typed.ts';
 import { type MovingBurden, shellLoads, type Touch, turningLoads } from './balance.ts';
 import { Hand, Leaning } from './hand.ts';
@@ -11,7 +11,7 @@ import type { Triple } from './vectors.ts';
 /** What the caregiver does with the bottle. */
 export interface Hold {
   readonly wantedTiltDeg: number;
-  /** Standing by itself. */
+  /** Standing on a table. */
   readonly onTable: boolean;
   readonly teatIn: boolean;
 }
@@ -49,12 +49,12 @@ export class HeldBottle {
     };
   }
 
-  /** How the bottle turns; still while turning is left out. */
+  /** How the bottle turns; zero in simulations without turning. */
   get turn(): Turn {
     return this.hand.turn ?? STILL;
   }
 
-  /** A cheek or bib touches the collar only while the teat is in. */
+  /** A cheek or bib can touch the collar only while the teat is in. */
   step({ wantedTiltDeg, onTable, teatIn }: Hold, milkMl: number): void {
     this.hand.step(wantedTiltDeg, onTable);
     this.#leaning.step();
@@ -62,7 +62,7 @@ export class HeldBottle {
     this.#settleLiquid(milkMl);
   }
 
-  /** @returns specific force at a point of the bottle, mm, in g: `out` filled, or the hand's own while turning is left out */
+  /** @returns specific force at a point of the bottle, mm, in g: `out` filled, or the hand's own value in simulations without turning */
   felt(at: Readonly<Triple>, out: Triple): Readonly<Triple> {
     const { turn, feltG } = this.hand;
     return turn ? feltAt(feltG, this.#p.hand.holdsAtZMm, turn, at, out) : feltG;
@@ -86,7 +86,7 @@ export class HeldBottle {
     return mapTriple(loads, (load, i) => load + turning[i]!);
   }
 
-  /** The liquid follows the force that is felt where it is; so does its surface. */
+  /** The liquid and its surface follow the force felt at the liquid. */
   #settleLiquid(milkMl: number): void {
     const liquid = this.#liquid;
     liquid.step(milkMl, this.felt(liquid.centreMm, this.#milkG));

@@ -1,9 +1,9 @@
 /**
- * What the host says to the sleeve, cut into messages: Firmata's framing (protocol 2), SysEx and three-byte messages.
- * Never throws, never holds more than one SysEx of bounded length; what makes no sense is counted and dropped.
+ * Splits the host's bytes into messages: Firmata's framing (protocol 2), SysEx and three-byte messages.
+ * Never throws, and holds at most one SysEx of limited length; invalid bytes are counted and dropped.
  */
 
-/** Who is told, in the order of the line. `frame` is the whole SysEx, F0 to F7. */
+/** Receives the messages, in the order of the line. `frame` is the whole SysEx, F0 to F7. */
 export interface HostSink {
   sysEx(frame: Uint8Array): void;
   /** `command` is 0x80–0xEF with the channel in its low half, or 0xF4, 0xF5. */
@@ -18,11 +18,11 @@ const VERSION = 0xf9;
 const SYSTEM_RESET = 0xff;
 const PIN_MODE = 0xf4;
 const PIN_VALUE = 0xf5;
-/** Longest SysEx a sleeve takes; Firmata's own buffer is 64 bytes of data, and none of ours comes near it. */
+/** Longest SysEx a sleeve accepts; Firmata's own buffer is 64 bytes of data, and our messages are much shorter. */
 const LONGEST_FRAME = 66;
 
 export class HostBytes {
-  /** Bytes that belonged to no whole message. */
+  /** Bytes that belonged to no complete message. */
   dropped = 0;
   readonly #sink: HostSink;
   #pending: number[] = [];
@@ -36,7 +36,7 @@ export class HostBytes {
     for (const byte of bytes) this.#take(byte);
   }
 
-  /** Forgets a half message, as a reset does. */
+  /** Drops an incomplete message, as a reset does. */
   clear(): void {
     this.#pending = [];
     this.#overlong = false;
@@ -48,7 +48,7 @@ export class HostBytes {
     else this.#begin(byte);
   }
 
-  /** A command byte begins something new; whatever was unfinished is lost. */
+  /** A command byte begins a new message; an unfinished one is dropped. */
   #begin(byte: number): void {
     this.dropped += this.#pending.length;
     this.clear();
@@ -82,7 +82,7 @@ export class HostBytes {
   }
 }
 
-/** Analogue, digital, reporting of either (Cx, Dx), pin mode, pin value. */
+/** Analog, digital, reporting of either (Cx, Dx), pin mode, pin value. */
 const isShort = (byte: number): boolean =>
   (byte >= 0x90 && byte < 0xf0) || byte === PIN_MODE || byte === PIN_VALUE;
 /** Cx and Dx carry one byte, the others two. */

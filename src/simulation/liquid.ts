@@ -1,16 +1,16 @@
 /**
- * The milk in the bottle: its surface stays a plane and its normal follows the felt force, either with a plain lag or ringing at the
- * frequency of the surface's first lateral mode. A plane is right enough: in an upright cylinder as deep as wide the first mode has
- * 99 % of what the milk's centre moves (from the modal masses in Abramson, NASA SP-106, from memory).
+ * The milk in the bottle: its surface stays a plane whose normal follows the felt force, either with a simple lag or oscillating at the
+ * frequency of the surface's first lateral mode. A plane is accurate enough: in an upright cylinder as deep as wide the first mode makes 99 % of the
+ * motion of the milk's centre (from the modal masses in Abramson, NASA SP-106, from memory).
  */
 import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import { type MilkCentre, type MilkPlace, noMilkPlace } from './milk-centre.ts';
 import type { Triple } from './vectors.ts';
 
 export interface LiquidParameters {
-  /** First-order lag behind the felt force, s; counts while it does not ring. */
+  /** First-order lag behind the felt force, s; used if the surface does not oscillate. */
   lagSec: number;
-  /** Damping ratio of the ringing surface; 0: it does not ring but lags. Clean water in a smooth bottle has 0.01 or less (same source), milk with froth more. */
+  /** Damping ratio of the oscillating surface; 0: a lag instead of an oscillation. Clean water in a smooth bottle has 0.01 or less (same source), milk with froth more. */
   ringDamping: number;
 }
 
@@ -18,7 +18,7 @@ export interface LiquidParameters {
 const WAVE_NUMBER = 1.8412 / 2;
 const LOOK_RAD = (2 * Math.PI) / 180;
 const LOOK_ML = 3;
-/** Between these the mode is believed, Hz: almost no milk, or a surface at the neck. */
+/** Limits of the frequency, Hz; outside of them there is almost no milk, or the surface is in the neck. */
 const SLOWEST_HZ = 0.5;
 const FASTEST_HZ = 8;
 
@@ -31,7 +31,7 @@ export class Liquid {
   readonly place: MilkPlace = noMilkPlace();
   /** Angle from the bottle's axis to the normal, rad. */
   tiltRad = 0;
-  /** Of the ringing surface, Hz. */
+  /** Frequency of the oscillating surface, Hz. */
   ringHz = 0;
   readonly #p: LiquidParameters;
   readonly #milkCentre: MilkCentre;
@@ -87,7 +87,7 @@ export class Liquid {
     }
   }
 
-  /** How the centre moves with the normal, and from that the mode's frequency and the centre's acceleration (without terms in the rate's square). */
+  /** Motion of the centre with the normal, and from that the mode's frequency and the centre's acceleration (without terms in the square of the rate). */
   #pushBack(milkMl: number, across: number): void {
     const { place, tiltRad } = this;
     const before = this.#milkCentre.locate(milkMl, Math.max(tiltRad - LOOK_RAD, 0), this.#before);
@@ -116,7 +116,7 @@ export class Liquid {
   /**
    * ω² = k·g·tanh(k·h): first lateral mode, exact for an upright cylinder (Abramson, NASA SP-106, from memory) and a box; elsewhere with the
    * surface's own radius of gyration and the mean depth below it.
-   * @param shiftMm how far the centre moves along the surface for a turn of the normal by one radian: −(surface's second moment)/volume
+   * @param shiftMm motion of the centre along the surface per radian of the normal: −(surface's second moment)/volume
    */
   #setFrequency(milkMl: number, shiftMm: number, feltG: number): void {
     const low = this.#milkCentre.locate(Math.max(milkMl - LOOK_ML, 0), this.tiltRad, this.#before).surfaceMm;

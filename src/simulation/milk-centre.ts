@@ -1,7 +1,7 @@
 /**
- * Where the milk lies. The bottle's inside is filled with evenly scattered drops; milk of a given volume is the
- * lowest of them along the felt force. No closed form is used, on purpose: sensing has its own geometry,
- * and one mistake must not hide in both.
+ * The place of the milk. The bottle's inside is filled with evenly scattered points; milk of a given volume is the
+ * lowest of them along the felt force. No closed form is used, on purpose: sensing has its own geometry, and so the
+ * same mistake cannot be in both.
  */
 import { innerRadiusMm, type ProfilePoint } from './bottle.ts';
 
@@ -52,7 +52,7 @@ interface TiltRow {
 }
 
 /**
- * Tables are made row by row when a tilt is first met (under a millisecond each). Measured against three million drops,
+ * Tables are computed row by row when a tilt is first used (below a millisecond each). Compared with three million points,
  * the milk's moment is right to 0.004 g at 100 mm (rms; worst 0.02 g).
  */
 export class MilkCentre {
@@ -164,7 +164,7 @@ export class MilkCentre {
       alongBelow += along[bin]!;
       squareBelow += square[bin]!;
     }
-    // The last column lies past the brim; carry the brim's values on along the last drop.
+    // The last column lies beyond the brim; it repeats the values at the brim.
     for (; column < columns; column++) {
       const over = column - below;
       row.lateralMoment[column] = lateralBelow;

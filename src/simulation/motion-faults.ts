@@ -1,4 +1,4 @@
-/** What a gyroscope out of order makes of its readings. */
+/** Readings of a faulty gyroscope. */
 import type { ChipFault, GyroscopeFault } from './parameters.ts';
 import type { Triple } from './vectors.ts';
 
@@ -12,7 +12,7 @@ const KINDS: ReadonlySet<string> = new Set<GyroscopeFault>([
 
 export const isMotionFault = (what: ChipFault['what']): what is GyroscopeFault => KINDS.has(what);
 
-/** Of the samples of a spell, one in so many is lost while its MOTION comes. */
+/** During the fault one sample in this many is lost while its MOTION arrives. */
 const ALONE_EVERY = 10;
 
 export class MotionFaults {
@@ -24,7 +24,7 @@ export class MotionFaults {
     this.#faults = faults.filter(({ what }) => isMotionFault(what));
   }
 
-  /** @param counts of one reading, changed to what comes out */
+  /** @param counts of one reading, changed in place */
   spoil(counts: Triple, atSec: number): void {
     const [x, y] = counts;
     if (this.#has('gyroscopeSwapped', atSec)) [counts[0], counts[1]] = [y, x];
@@ -34,7 +34,7 @@ export class MotionFaults {
     if (this.#stuck) [counts[0], counts[1], counts[2]] = this.#stuck;
   }
 
-  /** Asked once a step. */
+  /** Call it once a step. */
   losesSample(atSec: number): boolean {
     this.#steps += 1;
     return this.#steps % ALONE_EVERY === 0 && this.#has('motionAlone', atSec);

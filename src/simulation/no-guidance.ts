@@ -1,4 +1,4 @@
-/** What the sleeve's light shows by itself while no host guides: a faint glimmer now and then, far dimmer than any cue. */
+/** The sleeve's own light while no host guides: a short weak light from time to time, much dimmer than any cue. */
 import type { Light } from './firmata-pins.ts';
 
 const GLIMMER: Light = { red: 16, green: 12, blue: 6 };

@@ -1,4 +1,4 @@
-/** Everything about a simulated feed that can be turned. Scenarios and tests override parts of it; sizes stand in `defaults.ts`. */
+/** All parameters of a simulated feed. Scenarios and tests override parts of them; the values are in `defaults.ts`. */
 
 import type { Range } from '../base/random.ts';
 import type { BottleShape } from './bottle.ts';
@@ -6,7 +6,7 @@ import type { LiquidParameters } from './liquid.ts';
 import type { SensorParameters } from './sensors.ts';
 import type { Triple } from './vectors.ts';
 
-/** One way of sucking: so many sucks in a burst, then a pause. */
+/** One way of sucking: a number of sucks in a burst, then a pause. */
 export interface BurstHabit {
   sucks: Range;
   pauseSec: Range;
@@ -19,45 +19,45 @@ export interface BabyParameters {
   suckRateScatter: number;
   /** Peak suction on a bottle: 87.5 ± 28.5 mmHg at 4–5 days (Mizuno & Ueda 2006). Drives the flow. */
   suctionMmHg: number;
-  /** Peak pull on the bottle by one suck, N: what the balance sees; 100 mmHg on 1 cm² would be 1.3 N. 0 = invisible sucks. */
+  /** Peak pull on the bottle by one suck, N: as measured by the balance; 100 mmHg on 1 cm² would be 1.3 N. 0: sucks cannot be seen. */
   suctionForceN: number;
-  /** Gums press the teat away from the baby, N, wandering. */
+  /** Gums press the teat away from the baby, N, slowly varying. */
   pushN: number;
   pushWanderN: number;
   pushWanderTauSec: number;
-  /** The mouth lifts the teat, N, wandering; each suck lifts it a little more. */
+  /** The mouth lifts the teat, N, slowly varying; each suck lifts it a little more. */
   liftN: number;
   liftWanderN: number;
   suckLiftN: number;
-  /** Rough chewing, N, forgotten in a quarter of a second. */
+  /** Rough chewing, N, with a correlation time of a quarter of a second. */
   chewForceN: number;
-  /** Wander of the place where the mouth's force acts: across and along the bottle, mm. */
+  /** Variation of the place where the mouth's force acts: across and along the bottle, mm. */
   offAxisMm: number;
   offAlongMm: number;
   offAxisTauSec: number;
-  /** The lips close so far behind the tip, mm; how much that wanders, along and across, and how soon it is forgotten. */
+  /** Distance of the lips behind the tip, mm; its variation along and across, and correlation time. */
   lipsBehindMm: number;
   lipsWanderMm: number;
   lipsSideMm: number;
   lipsTauSec: number;
-  /** A moment about y that the jaw gives without a force, N·mm, wandering. */
+  /** Couple about y by the jaw, without a force, N·mm, slowly varying. */
   jawCoupleNmm: number;
   jawCoupleTauSec: number;
-  /** Scatter of the milk in a suck, of a burst's mean and of the share of bursts that give none (spread of the logarithm). */
+  /** Scatter of the milk in a suck, of a burst's mean, and the share of bursts without milk (spread of the logarithm). */
   volumeScatterPerSuck: number;
   volumeScatterPerBurst: number;
   dryBurstShare: number;
-  /** While hungry: until `eagerMl` has been drunk the habit goes over from `eager` to `settled`. */
+  /** While hungry: until `eagerMl` has been drunk the habit changes from `eager` to `settled`. */
   eagerMl: number;
   eager: BurstHabit;
   settled: BurstHabit;
-  /** How much this baby wants, and over how many mL before that the wish fades. */
+  /** How much this baby wants, and over how many mL before that its drive decreases. */
   appetiteMl: number;
   fadeMl: number;
-  /** Minutes of the feed between which the baby falls asleep; null: stays awake. */
+  /** Minutes of the feed during which the baby falls asleep; null: it stays awake. */
   sleepyFromMin: number | null;
   asleepAtMin: number | null;
-  /** Milk comes as at a breast, in two humps; null: as the teat gives it. */
+  /** Milk comes as at a breast, in two peaks; null: as the teat lets through. */
   letDown: LetDown | null;
 }
 
@@ -79,9 +79,9 @@ export interface TeatParameters {
   holeMm: number;
   /** Discharge coefficient; uncertain for small holes, 0.5–0.8. */
   dischargeCoefficient: number;
-  /** Share of the free outflow that runs on into the resting mouth. */
+  /** Share of the free outflow that continues into the resting mouth. */
   leakShare: number;
-  /** Milk over the hole below which a suck draws air too, mm. */
+  /** With less milk over the hole than this a suck draws air too, mm. */
   airDepthMm: number;
 }
 
@@ -90,30 +90,30 @@ export interface CaregiverParameters {
   reactionSec: Range;
   /** Upright and still on the table before the feed. */
   standSec: number;
-  /** Hold of someone who does not mind the pace. */
+  /** Tilt of a caregiver who does not care about the pace. */
   steepTiltDeg: number;
   /** 0: holds it steep. 1: nearly level, the hole just covered, lowered after a few sucks. */
   care: number;
   carePerCue: number;
   /** Milk kept over the hole in a careful hold, mm. */
   coverDepthMm: number;
-  /** A careful caregiver lowers after so many sucks, for so long, by so much. */
+  /** A careful caregiver lowers the bottle after this many sucks, for this long, by this much. */
   sucksPerTurn: Range;
   lowerSec: Range;
   lowerByDeg: number;
   /** Longest that the bottle stays lowered while the cue is still shown. */
   lowerMaxSec: number;
   burpSec: Range;
-  /** On her own, without cues; null: not. */
+  /** Without a cue; null: never. */
   burpEveryMl: number | null;
   switchAtMin: number | null;
   switchSec: Range;
-  /** Baby does not suck for so long: she ends the feed. */
+  /** She ends the feed if the baby does not suck for this long. */
   giveUpSec: number;
   handlings: readonly Handling[];
 }
 
-/** Something that happens with the teat out, at the first pause after so much was drunk. */
+/** Something that happens with the teat out, at the first pause after this much was drunk. */
 export type Handling =
   | { kind: 'spill'; afterMl: number; volumeMl: number; overSec: number }
   | { kind: 'refill'; afterMl: number; volumeMl: number; overSec: number }
@@ -129,14 +129,14 @@ export interface HandParameters {
   rollWanderTauSec: number;
   /** Steady turn of the bottle in the hand. */
   rollDeg: number;
-  /** Hand acceleration per axis, g, and how soon it is forgotten. */
+  /** Hand acceleration per axis, g, and its correlation time. */
   accelerationG: number;
   accelerationTauSec: number;
-  /** Whether the bottle is turned by an arm with mass, and cells and accelerometer feel the turning; else every hold is taken as at rest. */
+  /** Whether the bottle is turned by an arm with mass, and cells and accelerometer feel the turning; else every hold is computed as at rest. */
   turns: boolean;
   /** Unsteadiness of that arm: angular acceleration of tilt and of roll, rms, within about 0.6 to 3 Hz. */
   wobbleRadPerSec2: number;
-  /** Where the hand holds the bottle: it turns about there. */
+  /** The point where the hand holds the bottle, about which it turns. */
   holdsAtZMm: number;
   /** Share of the time spent walking, how hard (g, vertical) and steps per second: an unhurried walk, common practice, no source. */
   walkingShare: number;
@@ -144,7 +144,7 @@ export interface HandParameters {
   stepsHz: number;
 }
 
-/** A hand or a cloth that leans on the bottle away from the tip. 0.03 N is the corner of a cloth; a hand's 0.3 N would be 30 g. */
+/** A hand or a cloth that touches the bottle away from the tip. 0.03 N is the corner of a cloth; a hand's 0.3 N would be 30 g. */
 export interface LeaningParameters {
   timesPerMin: number;
   forSec: Range;
@@ -155,20 +155,20 @@ export interface LeaningParameters {
 export interface ChipParameters {
   /** Device clock at the first sample, µs; null: drawn. */
   clockStartMicros: number | null;
-  /** Chance that a sample is lost on the way, and how many in a row. */
+  /** Chance that a sample is lost on the way, and number of samples lost in a row. */
   lossChance: number;
   lossRun: Range;
-  /** Seconds at which the chip resets by itself, and how long it is away. */
+  /** Seconds at which the chip resets by itself, and how long it takes to start. */
   resetsAtSec: readonly number[];
   resetGapSec: number;
-  /** Spells in which something is out of order. */
+  /** Periods with a fault. */
   faults: readonly ChipFault[];
 }
 
 export interface ChipFault {
   /**
-   * A fault with a flag: its numbers are 0. Stuck: it goes on saying what it said last, and no flag tells. The gyroscope has no flag: saturated
-   * it shows the end of its range on every axis, swapped x for y, turned the opposite about y. Alone: MOTION comes, its SAMPLE is lost.
+   * A fault with a flag: its numbers are 0. Stuck: it repeats the last value without a flag. The gyroscope has no flag: saturated
+   * it shows the end of its range on every axis, swapped x for y, turned the opposite about y. Alone: MOTION arrives, its SAMPLE is lost.
    */
   what:
     | 'axialCellFault'
@@ -198,14 +198,14 @@ export interface FeedParameters {
   caregiver: CaregiverParameters;
   hand: HandParameters;
   leaning: LeaningParameters;
-  /** Cheek or bib on the collar, while the teat is in. */
+  /** Cheek or bib on the collar while the teat is in. */
   collar: LeaningParameters;
   sensors: SensorParameters;
   chip: ChipParameters;
   liquid: LiquidParameters;
-  /** 0: the calibration is exact; 1: as a good calibration leaves it. */
+  /** 0: the calibration is exact; 1: the errors of a good calibration. */
   calibrationErrorScale: number;
-  /** Where the calibration says that the accelerometer sits; null: where it does. */
+  /** Position of the accelerometer in the calibration; null: the true one. */
   statedAccelerometerMm: Readonly<Triple> | null;
 }
 
@@ -218,7 +218,7 @@ export type Overrides<T = FeedParameters> = {
       : T[K];
 };
 
-/** @returns `base` with the overrides laid over it, part by part. Neither is changed. */
+/** @returns `base` with the overrides applied, part by part. Neither is changed. */
 export function withOverrides<T extends object>(base: T, overrides: Overrides<T>): T {
   const merged = { ...base } as Record<string, unknown>;
   for (const [key, entry] of Object.entries(overrides)) {
@@ -230,7 +230,7 @@ export function withOverrides<T extends object>(base: T, overrides: Overrides<T>
   return merged as T;
 }
 
-/** @returns several overrides as one; where two turn the same knob the later one wins. */
+/** @returns several overrides as one; if two set the same parameter, the later one counts. */
 export const laidOver = (...all: Overrides[]): Overrides =>
   all.reduce((below, above) => withOverrides(below, above as Overrides<Overrides>), {});
 

@@ -1,7 +1,7 @@
-/** What is done with the bottle away from the mouth, pose by pose. */
+/** Handling of the bottle away from the mouth, pose by pose. */
 import type { Handling } from './parameters.ts';
 
-/** Why the teat left the mouth, or that it went in. */
+/** The teat goes in, or out for some reason. */
 export type TeatEventKind =
   | 'latch'
   | 'burp'
@@ -13,7 +13,7 @@ export type TeatEventKind =
   | 'second-bottle'
   | 'set-down';
 
-/** One pose of the bottle away from the mouth. `task`: what is done meanwhile. */
+/** One pose of the bottle away from the mouth. `task`: what is done in it. */
 export interface Pose {
   sec: number;
   tiltDeg: number;
@@ -21,7 +21,7 @@ export interface Pose {
   task?: Task;
 }
 
-/** Milk or bottle changes that the physics must carry out; rates in mL/s. */
+/** Changes of milk or bottle that the physics carries out; rates in mL/s. */
 export type Task =
   | { kind: 'spill'; mlPerSec: number }
   | { kind: 'pour-in'; mlPerSec: number }

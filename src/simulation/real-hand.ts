@@ -1,6 +1,6 @@
 /**
- * What a real hand, mouth and sleeve do that an ideal one does not, each by name with a size: 0 none of it, 1 an ordinary amount.
- * Where no source is named an amount is an assumption. Each draws from a random stream of its own, so one never shifts another.
+ * Effects of a real hand, mouth and sleeve that an ideal one does not have, each by name with a size: 0 none, 1 an ordinary amount.
+ * Amounts without a source are assumptions. Each draws from its own random stream, so that one does not change another.
  */
 import { keysOf } from '../base/typed.ts';
 import { laidOver, type Overrides } from './parameters.ts';
@@ -20,7 +20,7 @@ export const REAL_HAND = {
   'late readings': (size) => ({
     sensors: { cellDelayMs: 25 * size, accelerometerDelayMs: 5 * size, gyroscopeDelayMs: 5 * size },
   }),
-  /** Of a load, as bar cells are sold (data sheets, from memory: 0.02 to 0.1 %). */
+  /** Share of a load, as for bar cells on the market (data sheets, from memory: 0.02 to 0.1 %). */
   'ordinary creep': (size) => ({ sensors: { creepShare: 0.001 * size } }),
   'warming cells': (size) => ({ sensors: { warmingGrams: 1 * size } }),
   'drifting accelerometer': (size) => ({
@@ -32,8 +32,8 @@ export type RealEffect = keyof typeof REAL_HAND;
 export const REAL_EFFECTS = keysOf(REAL_HAND);
 
 /**
- * @param size of all effects; `but`: of some of them instead
- * @returns overrides to lay over any scenario
+ * @param size size of all effects; `but`: other sizes for some of them
+ * @returns overrides for any scenario
  */
 export const realHand = (size: number, but: Partial<Record<RealEffect, number>> = {}): Overrides =>
   laidOver(...REAL_EFFECTS.map((name): Overrides => REAL_HAND[name](but[name] ?? size)));
@@ -43,7 +43,7 @@ export const MOTION_CHIP = {
   sensors: { gyroscope: true, accelerometerMm: [-41.6, 0, 65] },
 } as const satisfies Overrides;
 
-/** The plain kind: an ideal hand and mouth, and a sleeve without a gyroscope, whose sensors are prompt, cold and steady but for noise. */
+/** The plain kind: an ideal hand and mouth, and a sleeve without a gyroscope, whose sensors have noise but no delay, warming or drift. */
 export const PLAIN: Overrides = laidOver(realHand(0), {
   sensors: { gyroscope: false, accelerometerMm: [0, 0, 12] },
 });

@@ -1,4 +1,4 @@
-/** The simulated feeds by name: what differs from the defaults. Invented babies, no one's data. */
+/** The simulated feeds by name: their differences from the defaults. The babies are invented. */
 import { keysOf } from '../base/typed.ts';
 import { DEFAULT_PARAMETERS } from './defaults.ts';
 import { type FeedParameters, LET_DOWN_SHARES, type Overrides, withOverrides } from './parameters.ts';
@@ -9,7 +9,7 @@ export interface Scenario {
   differs: Overrides;
 }
 
-/** Wide awake, long bursts, short pauses, a wide hole: what a bottle held steeply over a lying baby gives. */
+/** Wide awake, long bursts, short pauses, a wide hole: as with a bottle held steeply over a lying baby. */
 const GULPING = {
   sucks: [26, 36],
   pauseSec: [2, 3],
@@ -103,14 +103,14 @@ export interface FeedOptions {
   scenario: ScenarioName;
   /** Any whole number up to 2^53. */
   seed: number;
-  /** Whether the caregiver minds the cues; default no. */
+  /** Whether the caregiver follows the cues; default no. */
   follows?: boolean;
-  /** Laid over the scenario, part by part. */
+  /** Applied to the scenario, part by part. */
   overrides?: Overrides;
 }
 
 /**
- * @returns the defaults, with what the scenario and then the options say laid over them
+ * @returns the defaults with the overrides of the scenario and then of the options
  * @throws RangeError when there is no scenario of that name
  */
 export function parametersOf({ scenario, follows, overrides }: FeedOptions): FeedParameters {

@@ -1,4 +1,4 @@
-/** The sleeve's cells, accelerometer and gyroscope as they truly are: gains, zeros, drift, noise, delay, counts. */
+/** The sleeve's cells, accelerometer and gyroscope with their true properties: gains, zeros, drift, noise, delay, counts. */
 
 import { Random, Wander } from '../base/random.ts';
 import { mapTriple } from '../base/typed.ts';
@@ -8,22 +8,22 @@ import type { GyroscopeConstants, SleeveConstants } from './drawn-sleeve.ts';
 import { inverse, type Matrix, type Triple, times } from './vectors.ts';
 
 export interface SensorParameters {
-  /** Factor on the cells' noise, white and coloured. */
+  /** Factor on the cells' noise, white and colored. */
   cellNoiseScale: number;
-  /** White noise of one cell's reading, and coloured noise (forgotten in 0.1 s), grams of load. */
+  /** White noise of one cell's reading, and colored noise (correlation time 0.1 s), grams of load. */
   cellWhiteGrams: number;
   cellColouredGrams: number;
   /** Random walk of each cell's zero, g/√min. */
   zeroDriftGramsPerSqrtMin: number;
-  /** Part of a load that creeps in late (below 0: that is shown too much at first), and the time in which it does. */
+  /** Share of a load that appears late by creep (negative: shown too much at first), and its time constant. */
   creepShare: number;
   creepTauSec: number;
   /** Chance per reading of one cell being off by `glitchGrams` for that reading. */
   glitchChance: number;
   glitchGrams: number;
-  /** How far a converter's filter lags. */
+  /** Delay of a converter's filter. */
   cellDelayMs: number;
-  /** How far each zero moves while the sleeve warms up, up or down, and the time in which it does (the accelerometer's too). */
+  /** Change of each zero while the sleeve warms up, up or down, and its time constant (also for the accelerometer). */
   warmingGrams: number;
   warmingTauSec: number;
   /** Where the accelerometer sits in the bottle's axes. */
@@ -31,11 +31,11 @@ export interface SensorParameters {
   /** White noise of one accelerometer reading per axis, mg. */
   accelerometerNoiseMg: number;
   accelerometerDelayMs: number;
-  /** How far each axis moves while it warms up, up or down. */
+  /** Change of each axis while it warms up, up or down. */
   accelerometerDriftMg: Readonly<Triple>;
-  /** Whether there is one: without it the sleeve sends no MOTION. */
+  /** Whether the sleeve has a gyroscope: without it no MOTION is sent. */
   gyroscope: boolean;
-  /** White noise of one reading, half-width of the bias that a sleeve is built with, random walk of it: °/s. */
+  /** White noise of one reading, half-width of the bias of a new sleeve, random walk of it: °/s. */
   gyroscopeNoiseDps: number;
   gyroscopeBiasDps: number;
   gyroscopeDriftDpsPerSqrtMin: number;
@@ -46,7 +46,7 @@ const CELL_LIMIT = 2 ** 23 - 1;
 const COUNTS_PER_G = 8192;
 const COUNTS_PER_DPS = 65.5;
 
-/** What goes from nought to one while a sleeve warms up, and which way each of three numbers goes by it. */
+/** A value that goes from 0 to 1 while a sleeve warms up, and the sign of its effect on each of three numbers. */
 class Warming {
   readonly #ways: readonly number[];
   readonly #share: number;
@@ -70,7 +70,7 @@ class Warming {
 
 export interface CellReading {
   counts: Triple;
-  /** True where the converter was at its end. */
+  /** True where the converter was saturated. */
   saturated: [boolean, boolean, boolean];
 }
 

@@ -7,9 +7,9 @@ import { createSimulatedFeed, type FeedOptions } from './simulated-feed.ts';
 import type { FeedTruth, TruthNow } from './truth.ts';
 
 export interface CaptureOptions extends FeedOptions {
-  /** Stops here even if the feed goes on; default 3600 s. */
+  /** Stops then even if the feed continues; default 3600 s. */
   longestSec?: number;
-  /** What the caregiver is shown, asked 20 times a second; default nothing. */
+  /** The cue shown to the caregiver, called 20 times a second; default none. */
   cue?: (now: TruthNow) => SeenCue | null;
 }
 

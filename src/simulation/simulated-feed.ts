@@ -1,6 +1,6 @@
 /**
  * A whole simulated feed: baby, caregiver, bottle and sleeve, one sample per step of 12.5 ms.
- * Pure: the same options give the same samples; no clock, no disk, no randomness but the seed's.
+ * Pure: the same options give the same samples; no clock, no disk, no randomness except from the seed.
  */
 import { SAMPLE_FLAGS, type Sample } from '../../firmware-bridge/wire/messages.ts';
 import { radFromDeg } from '../base/units.ts';
@@ -46,7 +46,7 @@ export class SimulatedFeed {
   #stuckCounts: number | null = null;
   #firstLatchSec: number | null = null;
 
-  /** @throws RangeError when the parameters cannot be: more milk than the bottle holds, an unknown scenario */
+  /** @throws RangeError when the parameters are impossible: more milk than the bottle holds, an unknown scenario */
   constructor(options: FeedOptions) {
     const { seed } = options;
     const parameters = parametersOf(options);
@@ -67,17 +67,17 @@ export class SimulatedFeed {
     this.#offered = { teatIn: false, headMm: 0, milkMl: 0, intakeMl: 0, feedSec: 0 };
   }
 
-  /** As a good calibration leaves it (sleeve contract, section 4). */
+  /** With the errors of a good calibration (sleeve contract, section 4). */
   get calibration(): SleeveCalibration {
     return this.#sensors.calibration;
   }
 
-  /** Everything known. */
+  /** Without errors. */
   get exactCalibration(): SleeveCalibration {
     return this.#sensors.exactCalibration;
   }
 
-  /** The feed is over and the bottle stands on the table; stepping on gives more of that. */
+  /** The feed is over and the bottle stands on the table; further steps continue with that. */
   get done(): boolean {
     return this.#caregiver.over;
   }
@@ -97,12 +97,12 @@ export class SimulatedFeed {
     return this.#chip.away;
   }
 
-  /** What the caregiver sees or hears just now. */
+  /** The cue that the caregiver sees or hears now. */
   perceive(cue: SeenCue | null): void {
     this.#caregiver.perceive(cue, this.nextSec);
   }
 
-  /** The chip starts anew: no samples for a second or so, its clock and sequence from zero. */
+  /** Resets the chip: no samples for a second or so, its clock and sequence from zero. */
   resetChip(): void {
     this.#writer.event(this.nextSec, 'chip-reset', this.#account.milkMl);
     this.#chip.reset(this.nextSec);
@@ -160,7 +160,7 @@ export class SimulatedFeed {
     account.intakeMl += this.#baby.drawnMl;
   }
 
-  /** Spilling, pouring, changing the bottle: what the caregiver is at just now. */
+  /** Spilling, pouring, changing the bottle: what the caregiver does now. */
   #doTask(): void {
     const { task } = this.#caregiver;
     const account = this.#account;
@@ -179,7 +179,7 @@ export class SimulatedFeed {
     this.#held.setBottleOut(task?.kind === 'bottle-out');
   }
 
-  /** @returns the flattest tilt that keeps the wanted depth of milk over the hole, by halving; 60° to 165°. */
+  /** @returns the flattest tilt that keeps the wanted depth of milk over the hole, by bisection; 60° to 165°. */
   #coverTiltDeg(): number {
     const place = noMilkPlace();
     const { bottle, caregiver } = this.parameters;

@@ -1,4 +1,4 @@
-/** The simulated sleeve as a device on a line: speaks the whole sleeve contract, section 2, and Firmata's handshake. */
+/** The simulated sleeve as a device on a line: implements the whole sleeve contract, section 2, and Firmata's handshake. */
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { decodeMessage, encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { CONTRACT_VERSION, MESSAGES, SAMPLE_FLAGS } from '../../firmware-bridge/wire/messages.ts';
@@ -18,7 +18,7 @@ import { HostBytes } from './host-bytes.ts';
 import { noGuidanceLight } from './no-guidance.ts';
 import { createSimulatedFeed, type FeedOptions, type SimulatedFeed } from './simulated-feed.ts';
 
-/** What the caregiver makes of the light and the tones (latest last); asked 20 times a second. */
+/** How the caregiver reads light and tones (latest last); called 20 times a second. */
 export type Perceive = (light: Light, tones: readonly Tone[], atSec: number) => SeenCue | null;
 
 export interface SleeveOptions {
@@ -27,9 +27,9 @@ export interface SleeveOptions {
   sleeveNumber?: number;
   /** Default: she sees nothing. */
   perceive?: Perceive;
-  /** The line ends when the feed is over; default: the sleeve goes on, standing on the table. */
+  /** The line ends when the feed is over; default: the sleeve continues, standing on the table. */
   endsWithFeed?: boolean;
-  /** How full its battery is when it is switched on, %; default 90. Null: it does not measure it and does not answer. */
+  /** Charge of its battery when it is switched on, %; default 90. Null: not measured and no answer. */
   batteryPercent?: number | null;
 }
 
@@ -37,7 +37,7 @@ export interface SleeveOptions {
 export const RESET_CAUSE = { power: 0, brownOut: 1, watchdog: 2, external: 3 } as const;
 export type ResetCause = keyof typeof RESET_CAUSE;
 
-/** Without a heartbeat for so long, no guidance is shown. */
+/** Without a heartbeat for this long no guidance is shown. */
 const HEARTBEAT_LIMIT_SEC = 2;
 const FIRMWARE_VERSION: [number, number, number] = [0, 1, 0];
 const LONGEST_TEXT_LOG = 100;
@@ -45,7 +45,7 @@ const SAMPLES_PER_LOOK = 4;
 
 export class SimulatedSleeve implements SleeveModel {
   readonly feed: SimulatedFeed;
-  /** Whole messages received: those it knows by name, all of Firmata's under `firmata`. */
+  /** Counts of complete messages received: known ones by name, all of Firmata's under `firmata`. */
   readonly received = {
     IDENTITY: 0,
     STREAM: 0,
@@ -57,7 +57,7 @@ export class SimulatedSleeve implements SleeveModel {
   };
   /** Texts that the host sent, latest last. */
   readonly texts: string[] = [];
-  /** What the last heartbeat said. */
+  /** Content of the last heartbeat. */
   guidanceOn = false;
   readonly #sleeveNumber: number;
   readonly #perceive: Perceive | null;
@@ -109,7 +109,7 @@ export class SimulatedSleeve implements SleeveModel {
     return this.#buzzer.frequencyAt(this.#nowSec);
   }
 
-  /** Bytes from the host that made no message. */
+  /** Bytes from the host that belonged to no message. */
   get droppedBytes(): number {
     return this.#host.dropped;
   }
@@ -124,7 +124,7 @@ export class SimulatedSleeve implements SleeveModel {
     return this.#nowSec - this.#heartbeatSec <= HEARTBEAT_LIMIT_SEC;
   }
 
-  /** The host lives and says that it guides; otherwise its light and sound are not taken. */
+  /** True while heartbeats come and say that the host guides; otherwise its light and sound are ignored. */
   get #isGuided(): boolean {
     return this.hasHeartbeat && this.guidanceOn;
   }
@@ -137,7 +137,7 @@ export class SimulatedSleeve implements SleeveModel {
     this.#send(this.#pins.press(false));
   }
 
-  /** The cable is pulled: nothing comes or goes, the sleeve runs on. */
+  /** The cable is pulled: no bytes pass, the sleeve keeps running. */
   unplug(): void {
     this.#plugged = false;
   }
@@ -146,7 +146,7 @@ export class SimulatedSleeve implements SleeveModel {
     this.#plugged = true;
   }
 
-  /** The chip starts anew: away for about a second, everything the host had set is forgotten. */
+  /** Resets the chip: no samples for about a second, and all settings of the host are lost. */
   reset(cause: ResetCause): void {
     this.#resetCause = cause;
     this.feed.resetChip();
@@ -200,7 +200,7 @@ export class SimulatedSleeve implements SleeveModel {
     this.#sendIdentity();
   }
 
-  /** The dead man: without a heartbeat the buzzer is silent and the last cue is forgotten. */
+  /** Without a heartbeat the buzzer is silenced and the last cue is dropped. */
   #watchHeartbeat(): void {
     if (!this.#alive || this.hasHeartbeat) return;
     this.#alive = false;
@@ -246,7 +246,7 @@ export class SimulatedSleeve implements SleeveModel {
     const heartbeat = decodeMessage(MESSAGES.HEARTBEAT, frame);
     if (!heartbeat) return false;
     this.received.HEARTBEAT += 1;
-    // What was written while nobody guided is forgotten too.
+    // Light set while nobody guided is dropped too.
     if (this.#heartbeatSec >= 0 && !this.#isGuided) this.#pins.darken();
     this.#heartbeatSec = this.#nowSec;
     this.#alive = true;

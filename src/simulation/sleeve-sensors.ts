@@ -1,4 +1,4 @@
-/** One built sleeve: its cells, accelerometer and, where it has one, gyroscope, and what a calibration says of them. */
+/** One built sleeve: its cells, accelerometer and, where it has one, gyroscope, and their calibration. */
 
 import { Random } from '../base/random.ts';
 import {
@@ -20,7 +20,7 @@ export interface SleeveReading {
 }
 
 export class SleeveSensors {
-  /** As a good calibration leaves it, and everything known (sleeve contract, section 4). */
+  /** With the errors of a good calibration, and exact (sleeve contract, section 4). */
   readonly calibration: SleeveCalibration;
   readonly exactCalibration: SleeveCalibration;
   readonly #cells: Cells;
@@ -43,7 +43,7 @@ export class SleeveSensors {
     this.#gyroscope = gyroscope && new Gyroscope(gyroscope, sensors, seed, stepSec);
   }
 
-  /** Once per sample. @param loads N, N, N·m @param feltG where the accelerometer is @param radPerSec about x, y, z */
+  /** Once per sample. @param loads N, N, N·m @param feltG at the accelerometer @param radPerSec about x, y, z */
   read(loads: Readonly<Triple>, feltG: Readonly<Triple>, radPerSec: Readonly<Triple>): SleeveReading {
     return {
       cells: this.#cells.read(loads),

@@ -1,4 +1,4 @@
-/** What a teat lets through: a small hole, the pressure across it, and milk or air behind it. */
+/** Flow through a teat: a small hole, the pressure across it, and milk or air behind it. */
 import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
 import type { TeatParameters } from './parameters.ts';
 
@@ -24,6 +24,6 @@ export function holeFlowMlPerSec(
 export const headPressurePa = (headMm: number, densityGramsPerMl: number): number =>
   densityGramsPerMl * STANDARD_GRAVITY_MPS2 * Math.max(0, headMm);
 
-/** @returns share of milk, the rest being air, in what a suck draws: none when the hole is not covered. */
+/** @returns share of milk, the rest being air, in what a suck draws: 0 when the hole is not covered. */
 export const milkShare = (teat: TeatParameters, headMm: number): number =>
   Math.min(Math.max(headMm / teat.airDepthMm, 0), 1);

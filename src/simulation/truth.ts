@@ -1,4 +1,4 @@
-/** What really happened in a simulated feed, written down beside it. */
+/** The true course of a simulated feed, recorded beside it. */
 import type { Motion, Sample } from '../../firmware-bridge/wire/messages.ts';
 import type { TeatEventKind } from './poses.ts';
 import type { Turn } from './turning.ts';
@@ -6,7 +6,7 @@ import type { Triple } from './vectors.ts';
 
 export interface TruthEvent {
   atSec: number;
-  /** `latch` teat in; the others teat out, for that reason. `chip-reset`: the chip was away from then on. */
+  /** `latch`: teat in; the others: teat out, for that reason. `chip-reset`: no samples from then on until the chip has started. */
   kind: TeatEventKind | 'chip-reset';
   milkMl: number;
 }
@@ -20,7 +20,7 @@ export interface BucketTruth {
 }
 
 /**
- * Columns at 4 Hz, `atSec` since the first sample (true time: it goes on while a chip reset keeps the samples away).
+ * Columns at 4 Hz, `atSec` since the first sample (true time, also during a chip reset).
  * `milkMl` is that of the bottle in use, also while it is out of the sleeve. `onMouth` 1 or 0.
  */
 export interface FeedTruth {
@@ -49,7 +49,7 @@ const BUCKETS = [
   { rateMlPerMin: 14, depthMl: 6 },
 ] as const;
 
-/** Milk bookkeeping of one moment. intake + spilt − added = first milk − milk, always. */
+/** Account of the milk at one moment. intake + spilt − added = first milk − milk, always. */
 export interface MilkAccount {
   milkMl: number;
   intakeMl: number;
@@ -104,7 +104,7 @@ export class TruthWriter {
     this.#intakeMl.push(account.intakeMl);
   }
 
-  /** @returns everything so far; a copy, which later steps don't change. */
+  /** @returns the truth so far, as a copy. */
   read(): FeedTruth {
     const { intakeMl, spiltMl, addedMl } = this.#account;
     const intake = this.#intakeMl;
@@ -154,16 +154,16 @@ export interface TruthNow extends MilkAccount {
   /** Noise-free felt force where the accelerometer is, g, and shell loads [Fx, Fz, M] in N, N, N·m. */
   feltG: Triple;
   loads: Triple;
-  /** How the bottle turns; still while turning is left out. */
+  /** How the bottle turns; zero in simulations without turning. */
   turn: Turn;
 }
 
 export interface SimulatedStep {
-  /** Null when this sample was lost on the way, or the chip is starting up. */
+  /** Null if this sample was lost, or the chip is starting up. */
   sample: Sample | null;
   /** Null where there is no gyroscope, and with a lost sample. */
   motion: Motion | null;
-  /** What the gyroscope shows, °/s; missing where there is none. */
+  /** Reading of the gyroscope, °/s; absent without one. */
   turningDps?: Triple;
   truth: TruthNow;
 }

@@ -1,5 +1,5 @@
 /**
- * What turning does to what is felt. The bottle is rigid; its axes are those of the sleeve contract, section 1: z from base to teat, x up
+ * Effect of turning on the felt force. The bottle is rigid; its axes are those of the sleeve contract, section 1: z from base to teat, x up
  * when the bottle lies level, y = z × x. Tilting up by θ turns z from up towards −x, so the rate about y is −dθ/dt; roll turns x towards −y.
  */
 import { STANDARD_GRAVITY_MPS2 } from '../base/units.ts';
@@ -20,7 +20,7 @@ export interface MovingAngle {
   readonly radPerSec2: number;
 }
 
-/** @param turn filled with how the bottle turns while its tilt and roll move so */
+/** @param turn set to the turning of the bottle for this motion of tilt and roll */
 export function setTurn(turn: Turn, tilt: MovingAngle, roll: MovingAngle): void {
   const sine = Math.sin(roll.rad);
   const cosine = Math.cos(roll.rad);
@@ -35,7 +35,7 @@ export function setTurn(turn: Turn, tilt: MovingAngle, roll: MovingAngle): void 
 
 /**
  * Specific force at another point of a turning rigid body: f + (α × r + ω × (ω × r)) / g0 (kinematics of the rigid body, any handbook).
- * @param feltG what is felt at the point `fromZMm` on the axis, g
+ * @param feltG felt force at the point `fromZMm` on the axis, g
  * @param at [x, y, z] of the other point, mm
  * @param out filled and returned, g
  */

@@ -24,7 +24,7 @@ export function unit(v: Readonly<Triple>): Triple {
   const size = Math.hypot(...v);
   return mapTriple(v, (entry) => entry / size);
 }
-/** Two directions across `v` and each other. */
+/** Two unit vectors at right angles to `v` and to each other. */
 export function across(v: Readonly<Triple>): [Triple, Triple] {
   const helper: Triple = Math.abs(v[2]) < 0.8 ? [0, 0, 1] : [1, 0, 0];
   const cross = (a: Readonly<Triple>, b: Readonly<Triple>): Triple => [

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { FieldError } from '../base/errors.ts';
 import { plainIssue } from '../base/plain-issue.ts';
 import { birthDateBetween, milkKind, name, OLDEST_YEARS, setupFields, text } from '../base/setup-checks.ts';
-import type { AfterStep } from '../feed/record/kept.ts';
+import type { AfterStep } from '../feed/record/written-by-hand.ts';
 
 /** More than this is no bottle of a baby's; a slipped finger. */
 export const MOST_ML = 1000;

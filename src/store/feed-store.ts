@@ -1,10 +1,10 @@
 import { PlainError } from '../base/errors.ts';
 import type { FeedSummary } from '../feed/record/feed.ts';
+import type { FeedPart, FeedStorage } from '../feed/record/feed-storage.ts';
 import type { Handed } from '../feed/record/held.ts';
-import type { FeedKeeper, FeedPart } from '../feed/record/keeper.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
 import { taken } from './captures/capture-folder.ts';
-import { captureNote } from './captures/capture-writer.ts';
+import { sidecarOf } from './captures/capture-writer.ts';
 import type { Captures } from './captures/captures.ts';
 import { settleFeed } from './captures/settling.ts';
 import { closeDatabase, inTransaction } from './database/database.ts';
@@ -21,7 +21,7 @@ import { babiesCounted, type CountedBaby, countOf } from './portable/whom-to-for
 import { type RunningFeed, takenOver } from './take-over.ts';
 
 /** Feeds on disk, recorded and read. All calls are synchronous and, unless said otherwise, durable on return; disk troubles are PlainErrors. */
-export class FeedStore extends FeedJournal implements FeedKeeper {
+export class FeedStore extends FeedJournal implements FeedStorage {
   protected readonly running = new Map<string, RunningFeed>();
 
   /** Use `openStore`. */
@@ -45,7 +45,7 @@ export class FeedStore extends FeedJournal implements FeedKeeper {
       refuseMixing(this.folder, this.records.holdsSimulated(), feed.simulated);
       const before = this.records.begunBefore(feed);
       if (before === 'other') throw taken(feed.id);
-      const capture = this.captures.begin(feed.id, captureNote(feed, calibration, this.softwareVersion));
+      const capture = this.captures.begin(feed.id, sidecarOf(feed, calibration, this.softwareVersion));
       try {
         const rawName = this.captures.rawName(feed.id);
         const cursor = before ?? this.records.insert(feed, calibration, this.softwareVersion, rawName);

@@ -1,13 +1,13 @@
 /** A feed that another process began goes on in this one. */
 import type { FeedSummary } from '../feed/record/feed.ts';
 import type { Handed } from '../feed/record/held.ts';
-import type { CaptureKeeping, Captures } from './captures/captures.ts';
+import type { CaptureAppender, Captures } from './captures/captures.ts';
 import type { FeedDatabase } from './database/feed-database.ts';
 import type { FeedCursor, FeedRecords } from './database/feed-records.ts';
 
 export interface RunningFeed {
   cursor: FeedCursor;
-  capture: CaptureKeeping;
+  capture: CaptureAppender;
   /** It was begun by another process: of what that one kept, more may be there than comes again. */
   isTakenOver?: boolean;
 }

@@ -5,7 +5,7 @@ import { text } from 'node:stream/consumers';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { type AsideOptions, createAside } from '../../src/app/aside/aside.ts';
 import { settling } from '../../src/app/kept/settling.ts';
-import { sessionGraphSvg } from '../../src/review/index.ts';
+import { feedGraphSvg } from '../../src/review/index.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { exportLines } from '../../src/store/portable/export.ts';
 import { readFixture } from '../support/captures.ts';
@@ -45,7 +45,7 @@ describe('work done aside', () => {
       aside.run('graphPng', 'a', LOOK),
       aside.run('graph', 'none', LOOK).catch((error: unknown) => error),
     ]);
-    expect(graph).toBe(sessionGraphSvg(store.get('a')!, LOOK));
+    expect(graph).toBe(feedGraphSvg(store.get('a')!, LOOK));
     expect(Buffer.from(png).subarray(1, 4).toString()).toBe('PNG');
     expect(refusal).toMatchObject({ name: 'PlainError', code: 'feed-unknown' });
     const pdf = await aside.run('file', 'a', 'pdf', {});

@@ -1,8 +1,8 @@
 /** The check at every feed beside a live feed, over the bytes of a simulated sleeve in virtual time. */
 import { config } from 'rxjs';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { notesText } from '../../src/app/calibration/kept-calibrations.ts';
-import { checkedFeeds, keptNotes } from '../../src/app/sleeve/checked-feeds.ts';
+import { historyText } from '../../src/app/calibration/kept-calibrations.ts';
+import { checkedFeeds, keptHistory } from '../../src/app/sleeve/checked-feeds.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/walk/sleeve-design.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
@@ -10,13 +10,13 @@ import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
 import { liveRun } from '../support/live-run.ts';
 
-const notesStore = (kept: unknown = null) => ({
+const historyStore = (kept: unknown = null) => ({
   kept,
-  readCalibrationNotes() {
+  readCalibrationHistories() {
     return this.kept;
   },
-  writeCalibrationNotes(notes: unknown) {
-    this.kept = JSON.parse(JSON.stringify(notes));
+  writeCalibrationHistories(history: unknown) {
+    this.kept = JSON.parse(JSON.stringify(history));
   },
 });
 
@@ -27,15 +27,15 @@ function calibrationOf(sleeve: SimulatedSleeve, frontGrams: number): Calibration
   return parseCalibration(content, 'of the simulated sleeve');
 }
 
-async function watched(frontGrams: number, store: ReturnType<typeof notesStore>) {
+async function watched(frontGrams: number, store: ReturnType<typeof historyStore>) {
   const sleeve = new SimulatedSleeve({ feed: { scenario: 'paced', seed: 1 } });
   const calibration = calibrationOf(sleeve, frontGrams);
   const run = await liveRun(sleeve, { calibration });
-  const notes = keptNotes(store, 'bench-1', calibration);
+  const history = keptHistory(store, 'bench-1', calibration);
   const live = checkedFeeds(run.live, {
     link: run.link,
     calibration,
-    notes,
+    history,
     learns: false,
     wallNowMs: () => run.clock.nowMs,
   });
@@ -43,16 +43,16 @@ async function watched(frontGrams: number, store: ReturnType<typeof notesStore>)
   live.view$.subscribe((next) => {
     view = next;
   });
-  return { run, live, notes, calibration, seen: () => view! };
+  return { run, live, history, calibration, seen: () => view! };
 }
 
 describe('beside a live feed', () => {
-  it('notes that cannot be read when the feed ends are a note less, and nothing else stops', async () => {
-    const store = notesStore();
+  it('a history that cannot be read when the feed ends loses one entry, and nothing else stops', async () => {
+    const store = historyStore();
     const { run, live } = await watched(0, store);
     await run.until(({ feedState }) => feedState === 'open', 30);
     await run.run(20);
-    store.readCalibrationNotes = () => {
+    store.readCalibrationHistories = () => {
       throw new PlainError('store-away', 'The disk does not answer.', 'Connect it again.');
     };
     const faults: unknown[] = [];
@@ -67,20 +67,20 @@ describe('beside a live feed', () => {
   });
 
   it('says nothing of a sleeve that is as it was calibrated, and keeps the check with the feed', async () => {
-    const store = notesStore();
-    const { run, live, notes, seen } = await watched(0, store);
+    const store = historyStore();
+    const { run, live, history, seen } = await watched(0, store);
     await run.until(({ feedState }) => feedState === 'open', 30);
     expect(seen().calibration ?? null).toBeNull();
     await run.run(20);
     live.stop();
-    expect(notes.read().checks).toMatchObject([
+    expect(history.read().checks).toMatchObject([
       { verdict: 'good', inSleeve: 'bottle', feedId: null },
       { verdict: 'good', inSleeve: 'bottle', feedId: 'feed-1' },
     ]);
   });
 
   it('says before the feed and in it that the zero has moved far, and says it at once the next time', async () => {
-    const store = notesStore();
+    const store = historyStore();
     const first = await watched(10, store);
     await first.run.run(4.5);
     expect(first.seen()).toMatchObject({ feedState: 'none', calibration: 'zero-far' });
@@ -92,7 +92,7 @@ describe('beside a live feed', () => {
     const next = await watched(10, store);
     await next.run.run(0.3);
     expect(next.seen().calibration).toBe('zero-far');
-    expect(notesText(next.calibration, next.notes.read(), '2026-01-06')).toMatch(
+    expect(historyText(next.calibration, next.history.read(), '2026-01-06')).toMatch(
       /The cells have moved by about .* Calibrate again/,
     );
     next.live.stop();
@@ -100,12 +100,12 @@ describe('beside a live feed', () => {
     // A new calibration begins without the old one's doubts.
     const anew = await watched(0, store);
     const fresh = { ...anew.calibration, calibratedAt: '2026-02-01T00:00:00Z' };
-    expect(keptNotes(store, 'bench-1', fresh).read().checks).toEqual([]);
+    expect(keptHistory(store, 'bench-1', fresh).read().checks).toEqual([]);
     anew.live.stop();
   });
 
   it('is silent in a feed where the cues can still be gone by', async () => {
-    const { run, live, seen } = await watched(4, notesStore());
+    const { run, live, seen } = await watched(4, historyStore());
     await run.run(4.5);
     expect(seen()).toMatchObject({ feedState: 'none', calibration: 'zero-moved' });
     await run.until(({ feedState }) => feedState === 'open', 30);
@@ -116,8 +116,8 @@ describe('beside a live feed', () => {
 
   it('loses no feed to a disk that is full', async () => {
     const full = {
-      readCalibrationNotes: () => null,
-      writeCalibrationNotes(): void {
+      readCalibrationHistories: () => null,
+      writeCalibrationHistories(): void {
         throw new PlainError('store-full', 'The disk is full.', 'Make room.');
       },
     };
@@ -127,7 +127,7 @@ describe('beside a live feed', () => {
     const live = checkedFeeds(run.live, {
       link: run.link,
       calibration,
-      notes: keptNotes(full, 'bench-1', calibration),
+      history: keptHistory(full, 'bench-1', calibration),
       learns: false,
       wallNowMs: () => 0,
     });

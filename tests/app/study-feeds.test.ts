@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { closeStudy } from '../../src/app/study/blinding.ts';
 import { bindSessions, guideInStudy, studyChoices } from '../../src/app/study/study-feeds.ts';
 import type { LiveView, NoticeKind } from '../../src/feed/live/live-view.ts';
-import type { Guided } from '../../src/feed/session/guided.ts';
+import type { Guided } from '../../src/feed/recording/guided.ts';
 import { EMPTY_SETUP, viewOf } from '../support/fake-live.ts';
 import { studyHere } from '../support/study.ts';
 

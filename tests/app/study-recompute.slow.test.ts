@@ -5,9 +5,10 @@ import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import type { Crew } from '../../src/app/study/crew/crew.ts';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
+import { movedText } from '../../src/app/study/recompute/moved-text.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
 import { readResult, writeResult } from '../../src/app/study/sessions/result-file.ts';
-import { isSetAside, sessionInput } from '../../src/app/study/sessions/session-result.ts';
+import { isSetAside, type SessionResult, sessionInput } from '../../src/app/study/sessions/session-result.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { readFixture, readTurning } from '../support/captures.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
@@ -49,10 +50,13 @@ describe('a recomputation', () => {
     expect(first).toMatchObject({
       sessions: 3,
       comparedWith: null,
+      compared: 3,
+      added: 0,
       isResumed: false,
       setAside: [],
       moved: [],
     });
+    expect(movedText(first)).toEqual(['3 compared with what the feeds keep, 0 new:', '  nothing moved']);
     expect(first.lengthSec).toBeGreaterThan(70);
     const flow = tableOf(first.folder).filter(({ what }) => what === 'flow, rms');
     expect(flow.length).toBe(3);
@@ -122,6 +126,49 @@ describe('a recomputation', () => {
       { what: 'milk taken', unit: 'mL', sessions: 1, most: expect.closeTo(2, 9) },
       { what: 'set aside', unit: '', sessions: 1, most: 0 },
     ]);
+    expect(movedText(now)).toEqual([
+      '3 compared with run 001, 0 new:',
+      '  milk taken: moved in 1, by at most 2.00 mL',
+      '  set aside: moved in 1',
+    ]);
+  });
+
+  it('takes results of an older program, which had fewer indices, and none of a shape that it does not know', async () => {
+    const { study, store } = three();
+    const first = await recomputeStudy(study, store, ALONE, PROGRAM);
+    const found = sessionInput(store, 'one', study.protocol);
+    if (typeof found === 'string') throw new Error(found);
+    const put = (session: string, change: (before: object) => object): void => {
+      const path = join(first.folder, 'sessions', `${session}.json.gz`);
+      writeResult(path, found.input, change(readResult(path, null) as object) as SessionResult);
+    };
+    put('F07-001', (before) => ({ ...before, indices: {} }));
+    put('F07-002', () => ({ anotherShape: true }));
+    const now = await recomputeStudy(study, store, ALONE, { ...PROGRAM, programSha256: 'def' });
+    expect(movedText(now)[0]).toBe('2 compared with run 001, 1 new:');
+    const changes = tableOf(now.folder).filter(({ session }) => session === 'F07-001');
+    expect(changes.find(({ what }) => what === 'suckCount')).toMatchObject({ before: '', change: '' });
+    expect(changes.find(({ what }) => what === 'sucks')).toMatchObject({ change: '0' });
+  });
+
+  it('tells sessions that were bound since apart: of them nothing can have stayed', async () => {
+    const { study, store, bytes, calibration } = three();
+    await recomputeStudy(study, store, ALONE, PROGRAM);
+    const cut = bytes.subarray(0, 20 * SECOND_BYTES);
+    recordFeed(store, { id: 'four', bytes: cut, calibration, startMs: START_MS });
+    study.bind('four', 'F08');
+    study.bind('gone', 'F08');
+    const second = await recomputeStudy(study, store, ALONE, PROGRAM);
+    expect(second).toMatchObject({ sessions: 4, compared: 3, added: 1, moved: [] });
+    expect(movedText(second)).toEqual(['3 compared with run 001, 1 new:', '  nothing moved']);
+    expect(tableOf(second.folder).filter(({ session }) => session === 'F08-002')).toEqual([]);
+    // A run that found nothing says nothing of what came after it.
+    const { study: later, store: its } = studyHere({}, 20);
+    await recomputeStudy(later, its, ALONE, PROGRAM);
+    later.enroll('F01', 'all');
+    later.bind('one', 'F01');
+    const first = await recomputeStudy(later, its, ALONE, PROGRAM);
+    expect(movedText(first)).toEqual(['Nothing to compare with in run 001: 1 new']);
   });
 
   it('sets aside what cannot be used, says why, and goes on with the rest', async () => {

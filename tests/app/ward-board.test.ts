@@ -81,13 +81,13 @@ describe('what whoever leads arranges', () => {
       state = (state * 48_271) % 2_147_483_647;
       return state % below;
     };
-    const desk: Arranging = {
+    const lead: Arranging = {
       store: house.store,
       who: { person: 'p-lead', role: 'lead' },
       nowMs: () => NOON,
       random,
     };
-    return { ...house, desk };
+    return { ...house, lead };
   };
   const NONE = {
     children: [],
@@ -99,8 +99,8 @@ describe('what whoever leads arranges', () => {
   } as const;
 
   it('prints a label for each, with the cot beside the code; the one before counts no more', () => {
-    const { desk, service } = arranging();
-    const { labels } = makeLabels(desk, { ...NONE, children: ['Ilo'], bottles: 2, sleeves: [7] });
+    const { lead, service } = arranging();
+    const { labels } = makeLabels(lead, { ...NONE, children: ['Ilo'], bottles: 2, sleeves: [7] });
     expect(labels.map(({ kind, caption }) => [kind, caption])).toEqual([
       ['child', 'A1'],
       ['bottle', ''],
@@ -111,37 +111,37 @@ describe('what whoever leads arranges', () => {
     expect(JSON.stringify(labels)).not.toContain('Ilo');
     expect(service.bind([CODES.first], ANA)).toMatchObject({ stop: 'label-replaced' });
     expect(service.bind([labels[0]!.code], ANA)).toMatchObject({ state: 'more' });
-    expect(makeLabels(desk, { ...NONE, children: ['Uma'], names: true }).labels[0]).toMatchObject({
+    expect(makeLabels(lead, { ...NONE, children: ['Uma'], names: true }).labels[0]).toMatchObject({
       caption: 'Uma',
     });
-    expect(() => makeLabels(desk, NONE)).toThrow(/No labels/);
+    expect(() => makeLabels(lead, NONE)).toThrow(/No labels/);
   });
 
   it('puts a child in a cot that is free, and lets it leave with its label', () => {
-    const { desk, service, store } = arranging();
-    expect(() => arrive(desk, { child: 'Uma', cot: 'A1' })).toThrow(/another child/);
-    arrive(desk, { child: 'Uma', cot: 'B1' });
+    const { lead, service, store } = arranging();
+    expect(() => arrive(lead, { child: 'Uma', cot: 'A1' })).toThrow(/another child/);
+    arrive(lead, { child: 'Uma', cot: 'B1' });
     expect(service.children(ANA).map(({ name, cot }) => [name, cot])).toEqual([
       ['Ilo', 'A1'],
       ['Uma', 'B1'],
     ]);
-    leave(desk, 'Ilo');
+    leave(lead, 'Ilo');
     expect(service.bind([CODES.first], ANA)).toMatchObject({ stop: 'label-replaced' });
-    expect(() => leave(desk, 'Ilo')).toThrow(/in no cot/);
-    expect(() => arrive(desk, { child: 'Nobody', cot: 'C1' })).toThrow(/No child called/);
-    expect(() => makeLabels(desk, { ...NONE, children: ['Ilo'] })).toThrow(/in no cot/);
+    expect(() => leave(lead, 'Ilo')).toThrow(/in no cot/);
+    expect(() => arrive(lead, { child: 'Nobody', cot: 'C1' })).toThrow(/No child called/);
+    expect(() => makeLabels(lead, { ...NONE, children: ['Ilo'] })).toThrow(/in no cot/);
     expect(store.ward(({ trail }) => trail.firstBroken())).toBeNull();
   });
 
   it('writes a consent down and takes it back, each in the trail', () => {
-    const { desk, service, trail } = arranging();
+    const { lead, service, trail } = arranging();
     const own = () => service.ownChildren('p-m', { person: 'p-m', role: 'parent' }).children.length;
-    expect(() => consent(desk, { child: 'Ilo', what: 'parent', person: null, untilMs: null })).toThrow(
+    expect(() => consent(lead, { child: 'Ilo', what: 'parent', person: null, untilMs: null })).toThrow(
       /sign-in/,
     );
-    consent(desk, { child: 'Ilo', what: 'parent', person: 'p-m', untilMs: null });
+    consent(lead, { child: 'Ilo', what: 'parent', person: 'p-m', untilMs: null });
     expect(own()).toBe(1);
-    expect(endConsent(desk, { child: 'Ilo', what: 'parent', person: null })).toBe(1);
+    expect(endConsent(lead, { child: 'Ilo', what: 'parent', person: null })).toBe(1);
     expect(own()).toBe(0);
     expect(trail().map(({ act }) => act)).toEqual(['consent-given', 'looked-at-feeds', 'consent-ended']);
   });

@@ -5,7 +5,7 @@ const FORMULA = { ml: 90, from: null, kind: 'formula' } as const;
 const HOUR_MS = 3_600_000;
 
 describe('a bottle for a child', () => {
-  it('is filled, bound in one step, and stands in the milk book and the trail', () => {
+  it('is filled, bound in one step, and stands in the milk ledger and the trail', () => {
     const house = wardHouse();
     const { useByMs } = house.service.fill({ bottle: CODES.bottle, child: CODES.first, ...FORMULA }, ANA);
     // Made formula: used within two hours of making (CDC; planning/milk/published-times.ts).

@@ -108,7 +108,7 @@ export async function cueLatencies({
       const live = createLiveFeed({
         link,
         calibration: feed.calibration,
-        keeper: store,
+        storage: store,
         outputs: boardOutputs(board),
         newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
         wallNowMs: () => Date.now(),

@@ -75,7 +75,7 @@ async function runFeed(interruptions: number, disturb: boolean): Promise<Outcome
   await run.run(10);
   const truthMl = feed.truth.intakeMl;
   const offMl = (run.view.numbers.intakeMl ?? Number.NaN) - truthMl;
-  const goesOn = run.keeper.feeds.length === 1 && run.view.feedState === 'open';
+  const goesOn = run.storage.feeds.length === 1 && run.view.feedState === 'open';
   run.live.stop();
   board.close();
   return { goesOn, resets: sleeve.chip.resets.external, gaps, gapsShown, offMl, truthMl };

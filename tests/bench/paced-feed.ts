@@ -122,7 +122,7 @@ function createOnTruth(guidance: Guidance | undefined) {
   return {
     cuesOnTrueMilk,
     cuesOnTruth,
-    trueMilk({ trail: _, doubtMl: __, ...input }: PacingInput): void {
+    trueMilk({ recentIntake: _, doubtMl: __, ...input }: PacingInput): void {
       cuesOnTrueMilk.push(...stepPacing(onMilk, { ...input, quality: 'good' }).cues);
     },
     truth({ atSec, intakeMl, onMouth, tiltDeg, ...truth }: TruthNow): void {

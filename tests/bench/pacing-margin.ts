@@ -3,7 +3,7 @@
  * against false crossings and delay. Near misses are rare at the shipped depths, so each feed is held against ten depths a bucket.
  */
 import { emptyBucket } from '../../src/pacing/rules/buckets.ts';
-import { followTrail, settledAt } from '../../src/pacing/rules/recent-intake.ts';
+import { followRecentIntake, settledAt } from '../../src/pacing/rules/recent-intake.ts';
 import type { Hardship } from '../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { runFeed } from './paced-feed.ts';
@@ -55,10 +55,10 @@ function watchFeed(scenario: ScenarioName, hardship: Hardship | null, seed: numb
     hardship,
     seed,
     onTick: ({ moment }, truth, { pacingInput }) => {
-      const { trail, doubtMl = 0 } = pacingInput;
-      if (!trail) return;
+      const { recentIntake, doubtMl = 0 } = pacingInput;
+      if (!recentIntake) return;
       for (const one of buckets) {
-        followTrail(one.bucket, one.settled, trail, moment.atSec, moment.intakeMl, one.params);
+        followRecentIntake(one.bucket, one.settled, recentIntake, moment.atSec, moment.intakeMl, one.params);
         const drainMl = (one.params.rateMlPerMin / 60) * (truth.atSec - one.beforeSec);
         one.trueMl = Math.max(0, one.trueMl + truth.intakeMl - one.beforeMl - drainMl);
         one.beforeMl = truth.intakeMl;

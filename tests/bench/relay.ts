@@ -70,7 +70,7 @@ export async function benchRelay(flags: ReadonlySet<string>): Promise<void> {
     rows,
     [
       `${seconds} s of 80 samples a second each, real clock; the log on disk; one answer each ${BEAT_FRAMES} samples, by a guide whose engine ran.`,
-      'A relay gathers for 25 ms: half of that, on the average, is the larger part of the p50. Beyond 20 sleeves the one core of Node limits it, not the broker.',
+      'A relay gathers for 50 ms: half of that, on the average, is the larger part of the p50. Beyond 20 sleeves the one core of Node limits it, not the broker.',
       'The broker runs with set_tcp_nodelay; without it each answer waits some 30 ms more for a receipt.',
     ],
   );
@@ -107,12 +107,16 @@ function processorSec(pid: number): number {
 
 type Far = Pick<Awaited<ReturnType<typeof startBroker>>, 'address' | 'pid'> & { folder: string };
 
-interface Seat {
+interface RelayedSleeve {
   port: HandPort;
   close(): Promise<unknown>;
 }
 
-async function seatOf(number: number, calibration: Calibration, far: Far | null): Promise<Seat> {
+async function relayedSleeve(
+  number: number,
+  calibration: Calibration,
+  far: Far | null,
+): Promise<RelayedSleeve> {
   const port = handPort();
   const identity = { ...IDENTITY, sleeveNumber: number };
   const relay =
@@ -153,15 +157,17 @@ async function measured(
   calibration: Calibration,
   far: Far | null,
 ): Promise<Cost> {
-  const seats = await Promise.all(Array.from({ length: count }, (_, i) => seatOf(i + 1, calibration, far)));
-  const sentAtMs = seats.map(() => new Map<number, number>());
+  const sleeves = await Promise.all(
+    Array.from({ length: count }, (_, i) => relayedSleeve(i + 1, calibration, far)),
+  );
+  const sentAtMs = sleeves.map(() => new Map<number, number>());
   const latencyMs: number[] = [];
-  seats.forEach(({ port }, seat) => {
+  sleeves.forEach(({ port }, sleeve) => {
     const write = port.write.bind(port);
     port.write = (out) => {
       write(out);
       for (const one of port.heard.splice(0)) {
-        const atMs = one.kind === 'sound' ? sentAtMs[seat]!.get(one.frequencyHz) : undefined;
+        const atMs = one.kind === 'sound' ? sentAtMs[sleeve]!.get(one.frequencyHz) : undefined;
         if (atMs !== undefined) latencyMs.push(performance.now() - atMs);
       }
     };
@@ -174,8 +180,8 @@ async function measured(
     const dueMs = startedMs + (frame * 1000) / FRAMES_PER_SEC;
     const aheadMs = dueMs - performance.now();
     if (aheadMs > 0) await pause(aheadMs);
-    seats.forEach(({ port }, seat) => {
-      sentAtMs[seat]!.set(frame, performance.now());
+    sleeves.forEach(({ port }, sleeve) => {
+      sentAtMs[sleeve]!.set(frame, performance.now());
       port.send(bytes.subarray(frame * FRAME_BYTES, (frame + 1) * FRAME_BYTES));
     });
   }
@@ -183,6 +189,6 @@ async function measured(
   const { user, system } = process.cpuUsage(own);
   const brokerShare = far ? (processorSec(far.pid) - brokerBefore) / tookSec : 0;
   await pause(300);
-  for (const seat of seats) await seat.close();
+  for (const sleeve of sleeves) await sleeve.close();
   return { latencyMs, ownShare: (user + system) / 1e6 / tookSec, brokerShare };
 }

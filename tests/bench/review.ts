@@ -6,7 +6,7 @@ import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
+import { feedGraphPng, feedGraphSvg } from '../../src/review/index.ts';
 import { buildApp } from '../../src/server/app.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { FakeLive } from '../support/fake-live.ts';
@@ -68,8 +68,8 @@ async function benchAnswers(folder: string, count: number, minutes: number): Pro
     {
       live: new FakeLive(),
       feeds: store,
-      graph: sessionGraphSvg,
-      png: sessionGraphPng,
+      graph: feedGraphSvg,
+      png: feedGraphPng,
       review: reviewService(store, { nowMs: () => NEWEST_MS + 3_600_000, zone: ZONE }),
       webFolder: web,
     },

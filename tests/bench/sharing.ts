@@ -99,8 +99,8 @@ async function askedAndAnswered(broker: TestBroker, ends: (() => unknown)[]): Pr
   const relay = await connected(broker, 'asks', ['none'], ends);
   await pause(200);
   const tookMs: number[] = [];
-  // As long as a note is.
-  const word = encodeWanted({ epoch: 1, note: new Uint8Array(60_000) });
+  // As long as a checkpoint is.
+  const word = encodeWanted({ epoch: 1, checkpoint: new Uint8Array(60_000) });
   for (let i = 0; i < ROUNDS; i++) {
     const startedMs = performance.now();
     await new Promise<void>((resolve) => {

@@ -51,7 +51,7 @@ async function whileItRuns(store: FeedStore, work: () => Promise<void>): Promise
   const live = createLiveFeed({
     link,
     calibration: sleeve.calibration,
-    keeper: store,
+    storage: store,
     outputs: {
       setLight: () => {},
       sound: () => {},

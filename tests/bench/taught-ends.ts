@@ -2,8 +2,8 @@
 
 import { Random } from '../../src/base/random.ts';
 import { learnFromHolds } from '../../src/calibration/fit/learned.ts';
+import { historyOf, learnedCalibration, withLesson } from '../../src/calibration/walk/history.ts';
 import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
-import { learnedCalibration, notesOf, withLesson } from '../../src/calibration/walk/notes.ts';
 import { changedProfile } from '../../src/calibration/walk/profile.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { exactCalibration, goodCalibration } from '../../src/simulation/calibration.ts';
@@ -31,13 +31,14 @@ function baseOff(seed: number, misdrawnMm: number): number[] {
     uncertainty: { baseEndMm: 2, neckEndMm: 2 },
   };
   const truthMm = bench.bottle.innerProfileMm[0]![0];
-  let notes = notesOf([], 'bench', made);
+  let history = historyOf([], 'bench', made);
   const off = [made.bottle.innerProfileMm[0]![0] - truthMm];
   for (let feed = 1; feed <= FEEDS; feed++) {
-    const now = learnedCalibration(made, notes).calibration;
-    const lesson = learnFromHolds(now, feedHolds(bench), notes.belief ?? undefined, WATER);
-    if (lesson) notes = withLesson(notes, made, lesson, { learnedAt: made.calibratedAt, feedId: `${feed}` });
-    off.push(learnedCalibration(made, notes).calibration.bottle.innerProfileMm[0]![0] - truthMm);
+    const now = learnedCalibration(made, history).calibration;
+    const lesson = learnFromHolds(now, feedHolds(bench), history.belief ?? undefined, WATER);
+    if (lesson)
+      history = withLesson(history, made, lesson, { learnedAt: made.calibratedAt, feedId: `${feed}` });
+    off.push(learnedCalibration(made, history).calibration.bottle.innerProfileMm[0]![0] - truthMm);
   }
   return off;
 }

@@ -7,13 +7,13 @@ import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { viewOf } from '../support/fake-live.ts';
 import { keptFeed } from '../support/kept-feeds.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
-import { DeskPage, isSound, seen } from './desk-page.ts';
+import { isSound, ServedPage, seen } from './served-page.ts';
 
 const NOW_MS = Date.UTC(2026, 10, 25, 12);
 const MINUTE_MS = 60_000;
 
 describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
-  const on = new DeskPage();
+  const on = new ServedPage();
   beforeAll(async () => {
     const { setup } = keptFeed();
     const feeds = ['feed-1', 'feed-2', 'feed-3'].map((id, i) =>

@@ -7,10 +7,10 @@ import { openStore } from '../../src/store/open-store.ts';
 import { babyEntry } from '../support/babies.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
-import { DeskPage, isSound } from './desk-page.ts';
+import { isSound, ServedPage } from './served-page.ts';
 
 describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () => {
-  const on = new DeskPage();
+  const on = new ServedPage();
 
   beforeAll(async () => {
     await on.open(

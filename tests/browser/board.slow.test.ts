@@ -18,8 +18,8 @@ import {
   PHONE,
   WAITS_MS,
 } from '../support/browser.ts';
-import { isSound, seen, violationsOf } from './desk-page.ts';
 import { meanLuminance } from './luminance.ts';
+import { isSound, seen, violationsOf } from './served-page.ts';
 
 const TABLET = { width: 1024, height: 768 } as const;
 /** As often as the real board, so that the page does not take it for gone. */

@@ -5,18 +5,18 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
+import { feedGraphPng, feedGraphSvg } from '../../src/review/index.ts';
 import { hasBrowser, noBrowserReason, PHONE } from '../support/browser.ts';
 import { eventfulFeed, fastFeed, gentleFeed, refusedFeed } from '../support/graph-feeds.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
-import { DeskPage, isSound, seen, violationsOf } from './desk-page.ts';
+import { isSound, ServedPage, seen, violationsOf } from './served-page.ts';
 
 const ZONE = 'America/New_York';
 const NOW_MS = Date.parse('2026-11-03T02:00:00Z');
 const HOUR_MS = 3_600_000;
 
 describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
-  const on = new DeskPage(ZONE);
+  const on = new ServedPage(ZONE);
 
   beforeAll(async () => {
     const setup = (bottleName: string) => ({
@@ -51,8 +51,8 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
         store.writeZone(ZONE);
         return {
           feeds: store,
-          graph: sessionGraphSvg,
-          png: sessionGraphPng,
+          graph: feedGraphSvg,
+          png: feedGraphPng,
           review: reviewService(store, { nowMs: () => NOW_MS, zone: ZONE }),
         };
       },

@@ -6,10 +6,10 @@ import { keptService } from '../../src/app/kept/kept-service.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
-import { DeskPage, isSound } from './desk-page.ts';
+import { isSound, ServedPage } from './served-page.ts';
 
 describe.skipIf(!hasBrowser)(`what is kept${noBrowserReason}`, () => {
-  const on = new DeskPage();
+  const on = new ServedPage();
   let data = '';
 
   beforeAll(async () => {

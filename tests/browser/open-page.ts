@@ -3,7 +3,7 @@
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import type { BabiesAnswer, BabyService } from '../../src/app/babies/baby-answers.ts';
 import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
-import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
+import { feedGraphPng, feedGraphSvg } from '../../src/review/index.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, firstPageBytes, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
@@ -12,7 +12,7 @@ import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
 import { practiceFeeds } from '../support/practice-feeds.ts';
 import { reviewOf } from '../support/review-service.ts';
-import { violationsOf } from './desk-page.ts';
+import { violationsOf } from './served-page.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
 const BEAT_MS = 250;
@@ -74,8 +74,8 @@ export class OpenPage {
       babies: NO_BABIES,
       feeds: feedReader(KEPT),
       review: reviewOf(KEPT, Date.UTC(2026, 10, 25, 12)),
-      graph: sessionGraphSvg,
-      png: sessionGraphPng,
+      graph: feedGraphSvg,
+      png: feedGraphPng,
       webFolder: this.#built.folder,
       port,
       todayIso: () => '2026-11-25',

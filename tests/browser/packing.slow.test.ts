@@ -4,10 +4,10 @@ import { packingService } from '../../src/app/packing/packing-service.ts';
 import { WORDS } from '../../src/pacing/cues/words.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { DAY_MS, packingStore } from '../support/packing-store.ts';
-import { DeskPage, isSound, seen, violationsOf } from './desk-page.ts';
+import { isSound, ServedPage, seen, violationsOf } from './served-page.ts';
 
 describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
-  const on = new DeskPage();
+  const on = new ServedPage();
 
   beforeAll(async () => {
     await on.open(

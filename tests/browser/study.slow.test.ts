@@ -12,10 +12,10 @@ import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { readFixture } from '../support/captures.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
 import { ALONE, PROTOCOL, SECOND_BYTES, START_MS } from '../support/study.ts';
-import { DeskPage, isSound } from './desk-page.ts';
+import { isSound, ServedPage } from './served-page.ts';
 
 describe.skipIf(!hasBrowser)(`studies${noBrowserReason}`, () => {
-  const on = new DeskPage();
+  const on = new ServedPage();
   let data = '';
 
   beforeAll(async () => {

@@ -2,17 +2,17 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { FEED_CHECK_START, opinionOf, stepFeedCheck } from '../../src/calibration/check/feed-check.ts';
 import { learnFromHolds } from '../../src/calibration/fit/learned.ts';
-import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import {
   driftGrams,
+  historiesFrom,
+  historyOf,
   learnedCalibration,
-  notesFrom,
-  notesOf,
   withCheck,
+  withHistory,
   withLesson,
-  withNotes,
   withoutLessons,
-} from '../../src/calibration/walk/notes.ts';
+} from '../../src/calibration/walk/history.ts';
+import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { outcomeOf } from '../../src/calibration/walk/outcome.ts';
 import { changedProfile } from '../../src/calibration/walk/profile.ts';
 import { createRestingWatch, stepResting } from '../../src/calibration/walk/resting.ts';
@@ -189,42 +189,43 @@ describe('what feeds teach about the bottle', () => {
   ];
   /** So many feeds, each learned from with what the ones before taught. */
   const taught = (made: Calibration, feeds: number, tiltsDeg?: readonly number[]) => {
-    let notes = notesOf([], '21', made);
+    let history = historyOf([], '21', made);
     for (let i = 1; i <= feeds; i++) {
       const lesson = learnFromHolds(
-        learnedCalibration(made, notes).calibration,
+        learnedCalibration(made, history).calibration,
         feed(tiltsDeg),
-        notes.belief ?? undefined,
+        history.belief ?? undefined,
         WATER,
       );
-      if (lesson) notes = withLesson(notes, made, lesson, { learnedAt: NOW.nowIso, feedId: `f${i}` });
+      if (lesson) history = withLesson(history, made, lesson, { learnedAt: NOW.nowIso, feedId: `f${i}` });
     }
-    return { notes, next: learnedCalibration(made, notes).calibration };
+    return { history, next: learnedCalibration(made, history).calibration };
   };
 
   it('brings misdrawn ends nearer to where they are, feed by feed', () => {
     const truth = ends(calibration);
     const wrong = misdrawn(2, -1);
-    const { notes, next } = taught(wrong, 8);
-    expect(notes.corrections.length).toBeGreaterThan(0);
+    const { history, next } = taught(wrong, 8);
+    expect(history.corrections.length).toBeGreaterThan(0);
     const [base, neck] = ends(next).map((end, i) => Math.abs(end - truth[i]!)) as [number, number];
     expect(base).toBeLessThan(1.3);
     // Milk of a bottle that only leans does not reach its neck: nothing is made up about that end.
     expect(neck).toBeLessThan(1.1);
     // Never much at once.
-    for (const { change } of notes.corrections) expect(Math.abs(change.baseShiftMm)).toBeLessThanOrEqual(0.5);
+    for (const { change } of history.corrections)
+      expect(Math.abs(change.baseShiftMm)).toBeLessThanOrEqual(0.5);
   });
 
   it('learns of the neck only where the bottle rests level', () => {
     const [leaning, level] = [
       [0, 25],
       [20, 90],
-    ].map((tilts) => taught(misdrawn(0, 0), 1, tilts).notes.belief!);
+    ].map((tilts) => taught(misdrawn(0, 0), 1, tilts).history.belief!);
     expect(level!.neckVariance).toBeLessThan(0.6 * leaning!.neckVariance);
   });
 
   it('corrects nothing where the ends are right, in eight feeds', () => {
-    expect(taught(misdrawn(0, 0), 8).notes.corrections).toEqual([]);
+    expect(taught(misdrawn(0, 0), 8).history.corrections).toEqual([]);
   });
 
   it('does not take a walked zero for them', () => {
@@ -263,33 +264,33 @@ describe('what feeds teach about the bottle', () => {
   });
 });
 
-describe('notes beside the calibration', () => {
+describe('history beside the calibration', () => {
   const belief = { baseMm: 0, neckMm: 0, baseVariance: 1, neckVariance: 1, covariance: 0 };
   const lesson = (baseShiftMm = 0.3) => ({ belief, change: { baseShiftMm, neckShiftMm: 0 } });
   const when = (feedId: string) => ({ learnedAt: NOW.nowIso, feedId });
 
   it('are kept by sleeve, calibration and bottle, and a new calibration begins with none', () => {
     const opinion = opinionOf(checked([bottle(120), bottle(120)]))!;
-    const notes = withCheck(notesOf([], '21', calibration), opinion, { atMs: 5, feedId: 'f1' });
-    const all = notesFrom(JSON.parse(JSON.stringify(withNotes([], notes))));
-    expect(notesOf(all, '21', calibration)).toEqual(notes);
-    expect(notesOf(all, '22', calibration).checks).toEqual([]);
-    expect(notesOf(all, '21', { ...calibration, calibratedAt: '2026-03-01T00:00:00Z' }).checks).toEqual([]);
-    expect(driftGrams(notes)).toBeCloseTo(opinion.zeroShiftGrams!, 9);
-    expect(notesFrom('rubbish')).toEqual([]);
+    const history = withCheck(historyOf([], '21', calibration), opinion, { atMs: 5, feedId: 'f1' });
+    const all = historiesFrom(JSON.parse(JSON.stringify(withHistory([], history))));
+    expect(historyOf(all, '21', calibration)).toEqual(history);
+    expect(historyOf(all, '22', calibration).checks).toEqual([]);
+    expect(historyOf(all, '21', { ...calibration, calibratedAt: '2026-03-01T00:00:00Z' }).checks).toEqual([]);
+    expect(driftGrams(history)).toBeCloseTo(opinion.zeroShiftGrams!, 9);
+    expect(historiesFrom('rubbish')).toEqual([]);
   });
 
   it('carry lessons that can be undone, and refuse to go too far', () => {
-    let notes = notesOf([], '21', calibration);
-    for (const id of ['f1', 'f2']) notes = withLesson(notes, calibration, lesson(), when(id));
-    expect(learnedCalibration(calibration, notes).calibration.bottle.innerProfileMm[0]![0]).toBeCloseTo(
+    let history = historyOf([], '21', calibration);
+    for (const id of ['f1', 'f2']) history = withLesson(history, calibration, lesson(), when(id));
+    expect(learnedCalibration(calibration, history).calibration.bottle.innerProfileMm[0]![0]).toBeCloseTo(
       calibration.bottle.innerProfileMm[0]![0] + 0.6,
       9,
     );
-    expect(withLesson(notes, calibration, lesson(3), when('f3'))).toBe(notes);
-    expect(learnedCalibration(calibration, withoutLessons(notes)).calibration).toEqual(calibration);
+    expect(withLesson(history, calibration, lesson(3), when('f3'))).toBe(history);
+    expect(learnedCalibration(calibration, withoutLessons(history)).calibration).toEqual(calibration);
     // What led to it is forgotten too.
-    expect(withoutLessons(notes, 1).belief).toBeNull();
-    expect(withoutLessons(notes, 1).corrections.map(({ feedId }) => feedId)).toEqual(['f1']);
+    expect(withoutLessons(history, 1).belief).toBeNull();
+    expect(withoutLessons(history, 1).corrections.map(({ feedId }) => feedId)).toEqual(['f1']);
   });
 });

@@ -2,11 +2,11 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { calibrationOfBottle } from '../../src/app/sleeve/sleeves.ts';
 import {
-  type CalibrationNotes,
+  type CalibrationHistory,
+  historiesFrom,
+  historyOf,
   learnedCalibration,
-  notesFrom,
-  notesOf,
-} from '../../src/calibration/walk/notes.ts';
+} from '../../src/calibration/walk/history.ts';
 import { calibrationsCommand } from '../../src/cli/sleeve/calibrations.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
@@ -24,7 +24,7 @@ const lesson = (feedId: string) => ({
   change: { baseShiftMm: 0.3, neckShiftMm: -0.1 },
   emptyMassGrams: 0,
 });
-const NOTES: CalibrationNotes = {
+const HISTORY: CalibrationHistory = {
   sleeveId: '4711',
   calibratedAt: BLUE.calibratedAt,
   bottleName: 'blue',
@@ -59,18 +59,18 @@ beforeEach(() => {
   };
 });
 
-function kept(notes: CalibrationNotes[]): void {
+function kept(history: CalibrationHistory[]): void {
   const store = openStore(folder, { recording: true });
   store.keepCalibration('4711', BLUE);
   store.keepCalibration('4711', GREEN);
-  store.writeCalibrationNotes(notes);
+  store.writeCalibrationHistories(history);
   store.close();
 }
-function notesNow(): CalibrationNotes {
+function historyNow(): CalibrationHistory {
   const store = openStore(folder);
-  const notes = notesOf(notesFrom(store.readCalibrationNotes()), '4711', BLUE);
+  const history = historyOf(historiesFrom(store.readCalibrationHistories()), '4711', BLUE);
   store.close();
-  return notes;
+  return history;
 }
 
 describe('ebbline sleeve calibrations', () => {
@@ -80,7 +80,7 @@ describe('ebbline sleeve calibrations', () => {
   });
 
   it('lists each bottle, the last check in words, and every lesson', async () => {
-    kept([NOTES]);
+    kept([HISTORY]);
     await calibrationsCommand({});
     expect(printed).toMatch(/Sleeve 4711, blue\n {2}calibrated 2026-01-05/);
     expect(printed).toMatch(/checked at feeds 1×, last 2026-01-09: The cells have moved/);
@@ -101,20 +101,20 @@ describe('ebbline sleeve calibrations', () => {
   });
 
   it('undoes the last lesson, then all, and says when there is none', async () => {
-    kept([NOTES]);
+    kept([HISTORY]);
     await calibrationsCommand({ undo: '4711' });
-    expect(notesNow().corrections.map(({ feedId }) => feedId)).toEqual(['f1']);
+    expect(historyNow().corrections.map(({ feedId }) => feedId)).toEqual(['f1']);
     await calibrationsCommand({ undo: '4711', all: true });
-    expect(learnedCalibration(BLUE, notesNow()).calibration).toEqual(BLUE);
-    expect(notesNow().checks).toHaveLength(1);
+    expect(learnedCalibration(BLUE, historyNow()).calibration).toEqual(BLUE);
+    expect(historyNow().checks).toHaveLength(1);
     await expect(calibrationsCommand({ undo: '4711' })).rejects.toThrow(/nothing to undo/);
   });
 
   it('asks which bottle when feeds have taught about two', async () => {
-    kept([NOTES, { ...NOTES, calibratedAt: GREEN.calibratedAt, bottleName: 'green' }]);
+    kept([HISTORY, { ...HISTORY, calibratedAt: GREEN.calibratedAt, bottleName: 'green' }]);
     await expect(calibrationsCommand({ undo: '4711' })).rejects.toThrow(/2 bottles/);
     await calibrationsCommand({ undo: '4711', bottle: 'green' });
-    expect(notesNow().corrections).toHaveLength(2);
+    expect(historyNow().corrections).toHaveLength(2);
   });
 });
 

@@ -130,26 +130,26 @@ describe('listening to a sleeve', () => {
     const feed = createSimulatedFeed({ scenario: 'paced', seed: 3 });
     const bytes$ = new Subject<Uint8Array>();
     const link = { bytes$ } as unknown as SleeveLink;
-    const ear = listenTo(link, parseCalibration(feed.calibration, 'of the test'));
+    const listened = listenTo(link, parseCalibration(feed.calibration, 'of the test'));
     const send = (seconds: number) => {
       for (let i = 0; i < seconds * 80; i++) {
         const { sample } = feed.step();
         if (sample) bytes$.next(encodeMessage(MESSAGES.SAMPLE, sample));
       }
     };
-    const collecting = ear.collect(1);
+    const collecting = listened.collect(1);
     send(1.5);
     const samples = await collecting;
     expect(samples.at(-1)!.atSec - samples[0]!.atSec).toBeCloseTo(1, 1);
-    const weighing = ear.weighGrams();
+    const weighing = listened.weighGrams();
     send(5.5);
     expect(Math.abs((await weighing)! - 103)).toBeLessThan(2);
   });
 
   it('hears how a sleeve with a gyroscope turns, sample by sample', async () => {
     const bytes$ = new Subject<Uint8Array>();
-    const ear = listenTo({ bytes$ } as unknown as SleeveLink, null);
-    const collecting = ear.collect(2);
+    const listened = listenTo({ bytes$ } as unknown as SleeveLink, null);
+    const collecting = listened.collect(2);
     for (let from = 0; from < 200; from += 10) bytes$.next(turningStreamOf(from, 10));
     const samples = await collecting;
     expect(samples.slice(1).every(({ gyroscope }) => gyroscope?.[2] === 7)).toBe(true);

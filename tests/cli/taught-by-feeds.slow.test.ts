@@ -2,7 +2,7 @@
 import { BehaviorSubject, Subject } from 'rxjs';
 import { describe, expect, it } from 'vitest';
 import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
-import { checkedFeeds, keptNotes } from '../../src/app/sleeve/checked-feeds.ts';
+import { checkedFeeds, keptHistory } from '../../src/app/sleeve/checked-feeds.ts';
 import { beliefOf } from '../../src/calibration/fit/learned.ts';
 import { changedProfile } from '../../src/calibration/walk/profile.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
@@ -14,7 +14,7 @@ const NOW_MS = Date.UTC(2026, 0, 9, 10);
 /** The base end is where it is; whoever drew it put it higher, and knew it to a few millimeters. */
 const MISDRAWN_MM = 1.2;
 
-function notesAfterFeed(misdrawnMm: number, learns: boolean) {
+function historyAfterFeed(misdrawnMm: number, learns: boolean) {
   const feed = createSimulatedFeed({ scenario: 'paced', seed: 1 });
   const truth = parseCalibration(feed.exactCalibration, 'exact');
   const calibration: Calibration = {
@@ -31,16 +31,16 @@ function notesAfterFeed(misdrawnMm: number, learns: boolean) {
   };
   let kept: unknown = null;
   const store = {
-    readCalibrationNotes: () => kept,
-    writeCalibrationNotes: (notes: unknown) => {
-      kept = notes;
+    readCalibrationHistories: () => kept,
+    writeCalibrationHistories: (history: unknown) => {
+      kept = history;
     },
   };
   const bytes$ = new Subject<Uint8Array>();
   const view$ = new BehaviorSubject<LiveView>(viewOf({ feedState: 'none', teatInMouth: false }));
-  const notes = keptNotes(store, '4711', calibration);
+  const history = keptHistory(store, '4711', calibration);
   const live = { view$, command: () => {}, stop: () => {}, changeSleeve: () => {}, keepRest: () => true };
-  checkedFeeds(live, { link: { bytes$ }, calibration, notes, learns, wallNowMs: () => NOW_MS });
+  checkedFeeds(live, { link: { bytes$ }, calibration, history, learns, wallNowMs: () => NOW_MS });
   let onMouth = false;
   while (!feed.done) {
     const { sample, truth: now } = feed.step();
@@ -51,23 +51,23 @@ function notesAfterFeed(misdrawnMm: number, learns: boolean) {
     if (sample) bytes$.next(encodeMessage(MESSAGES.SAMPLE, sample));
   }
   view$.next(viewOf({ feedState: 'ended', teatInMouth: false }));
-  return { notes: notes.read(), calibration };
+  return { history: history.read(), calibration };
 }
 
 describe('a feed', () => {
   it('narrows where the base end is, towards where it is, beside the calibration', () => {
-    const { notes, calibration } = notesAfterFeed(MISDRAWN_MM, true);
-    const [before, after] = [beliefOf(calibration), notes.belief!];
+    const { history, calibration } = historyAfterFeed(MISDRAWN_MM, true);
+    const [before, after] = [beliefOf(calibration), history.belief!];
     expect(after.baseVariance).toBeLessThan(0.8 * before.baseVariance);
     const learnedMm =
-      after.baseMm + notes.corrections.reduce((sum, { change }) => sum + change.baseShiftMm, 0);
+      after.baseMm + history.corrections.reduce((sum, { change }) => sum + change.baseShiftMm, 0);
     expect(learnedMm).toBeLessThan(-0.2);
-    expect(notes.checks).toHaveLength(2);
+    expect(history.checks).toHaveLength(2);
   });
 
   it('teaches nothing about a bottle drawn right, nor in practice', () => {
-    expect(notesAfterFeed(0, true).notes.corrections).toEqual([]);
-    const practice = notesAfterFeed(MISDRAWN_MM, false).notes;
+    expect(historyAfterFeed(0, true).history.corrections).toEqual([]);
+    const practice = historyAfterFeed(MISDRAWN_MM, false).history;
     expect(practice.belief).toBeNull();
     expect(practice.checks.at(-1)).toMatchObject({ feedId: 'feed-1' });
   });

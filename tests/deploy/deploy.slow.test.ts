@@ -66,7 +66,9 @@ describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
     expect(await heard(address('mqtts'), [topics.state])).toBe('broker-password');
     expect(await heard(address('mqtt', 'workers'), [topics.state])).not.toBe('in');
     expect(await heard(address('mqtts', 'workers'), [wantedTopic(null, null), topics.fromSleeve])).toBe('in');
-    expect(await heard(address('mqtts', 'relays'), [topics.toSleeve, topics.relay, topics.note])).toBe('in');
+    expect(await heard(address('mqtts', 'relays'), [topics.toSleeve, topics.relay, topics.checkpoint])).toBe(
+      'in',
+    );
   });
 
   it('opens one port, and uses options that there are', () => {

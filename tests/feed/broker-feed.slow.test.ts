@@ -6,7 +6,7 @@ import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createTestBroker, noBroker } from '../support/broker.ts';
-import { FakeKeeper, keptBytes, keptCues, keptEvents, keptRows } from '../support/fake-keeper.ts';
+import { keptBytes, keptCues, keptEvents, keptRows, MemoryStorage } from '../support/memory-storage.ts';
 import { seededRandom } from '../support/random.ts';
 import { startLink, startRelay } from '../support/relayed.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
@@ -28,20 +28,20 @@ describe.skipIf(noBroker !== null)(`a feed through a broker ${noBroker ?? ''}`, 
     const { port } = startRelay(broker, folder);
     const there = startLink(broker);
     const followed = (link: SleeveLink) => {
-      const keeper = new FakeKeeper(() => 0);
+      const storage = new MemoryStorage(() => 0);
       const live = createLiveFeed({
         link,
         calibration,
-        keeper,
+        storage,
         outputs: { setLight() {}, sound() {}, heartbeat() {} },
         newFeedId: () => 'one',
         wallNowMs: () => STARTS_MS,
         simulated: true,
         sleeveId: 'bench-1',
       });
-      return { keeper, live };
+      return { storage, live };
     };
-    const { keeper, live } = followed(there.link);
+    const { storage, live } = followed(there.link);
     const atHome = followed(port);
     await there.link.open();
     const parts = 4;
@@ -62,8 +62,8 @@ describe.skipIf(noBroker !== null)(`a feed through a broker ${noBroker ?? ''}`, 
     atHome.live.stop();
     expect(toHex(there.bytes)).toBe(toHex(bytes));
 
-    const feed = keeper.only;
-    const home = atHome.keeper.only;
+    const feed = storage.only;
+    const home = atHome.storage.only;
     expect(keptRows(feed)).toEqual(keptRows(home));
     expect(keptCues(feed)).toEqual(keptCues(home));
     expect(toHex(keptBytes(feed))).toBe(toHex(keptBytes(home)));

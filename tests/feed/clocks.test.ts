@@ -30,7 +30,7 @@ describe('the clock on the wall', () => {
     ['back to 1970', -RUN_STARTS_MS],
   ])('set %s in a burp pause splits no feed, and its end lies after its start', async (_how, jumpMs) => {
     let setMs = 0;
-    const { run, sleeve, live, keeper } = await latched((clock) => RUN_STARTS_MS + setMs + clock.nowMs);
+    const { run, sleeve, live, storage } = await latched((clock) => RUN_STARTS_MS + setMs + clock.nowMs);
     await run(10);
     sleeve.mouth = 'out';
     await run(5);
@@ -39,7 +39,7 @@ describe('the clock on the wall', () => {
     sleeve.mouth = 'sucking';
     await run(10);
     live.command({ kind: 'end-feed' });
-    const { summary, end } = keeper.only;
+    const { summary, end } = storage.only;
     expect(end!.endReason).toBe('page');
     const lastedMs = end!.endedAtMs - summary.startedAtMs;
     expect(lastedMs).toBeGreaterThan(29_000);
@@ -76,10 +76,10 @@ describe('a busy host', () => {
     await run.run(3);
     isBusy = true;
     await run.run(0.15);
-    const kept = run.keeper.only.parts.length;
+    const kept = run.storage.only.parts.length;
     // Three seconds of samples at once, between two looks at the time.
     late.next(sleeve.advance(run.clock.nowMs / 1000 + 3));
-    expect(run.keeper.only.parts.length).toBe(kept + 1);
+    expect(run.storage.only.parts.length).toBe(kept + 1);
   });
 
   it('finds what waits before it doubts the sleeve; one that is always late does not keep up, and says so', () => {

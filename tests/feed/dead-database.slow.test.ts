@@ -16,7 +16,7 @@ it('a database that is dead for half an hour: cues come, it is said, and all is 
   const sleeve = createScriptedSleeve();
   sleeve.samplesPerSec = 40;
   sleeve.milkMl = 150;
-  const whole = await liveRun(sleeve, { calibration: sleeve.calibration, keeper: () => store });
+  const whole = await liveRun(sleeve, { calibration: sleeve.calibration, storage: () => store });
   const { run, until, live } = whole;
   const now = () => whole.view;
   await run(5);

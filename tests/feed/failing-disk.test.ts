@@ -26,14 +26,14 @@ async function onFailingDisk(options: { mostHeldBytes?: number } = {}) {
   onTestFinished(() => store.close());
   const run = await liveRun(createCapturedSleeve(fixture.bytes), {
     calibration: fixture.calibration,
-    keeper: () => store,
+    storage: () => store,
     ...options,
   });
   return { ...run, storage, store, now: () => run.view };
 }
 
 async function scriptedRun(sleeve: ReturnType<typeof createScriptedSleeve>, store: FeedStore) {
-  const run = await liveRun(sleeve, { calibration: sleeve.calibration, keeper: () => store });
+  const run = await liveRun(sleeve, { calibration: sleeve.calibration, storage: () => store });
   return { ...run, now: () => run.view };
 }
 
@@ -56,7 +56,7 @@ beforeAll(async () => {
   const store = openStore(folder, { recording: true });
   const run = await liveRun(createCapturedSleeve(fixture.bytes), {
     calibration: fixture.calibration,
-    keeper: () => store,
+    storage: () => store,
   });
   await run.run(END_SEC);
   run.live.command({ kind: 'end-feed' });

@@ -4,19 +4,19 @@ import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
+import { TEAT_AWAY_SEC } from '../../src/feed/recording/ending.ts';
+import { guidedSetup } from '../../src/feed/recording/guided.ts';
 import { asItRan, replay } from '../../src/feed/replay.ts';
-import { guidedSetup } from '../../src/feed/session/guided.ts';
-import { TEAT_AWAY_SEC } from '../../src/feed/session/session-end.ts';
 import { paceParams } from '../../src/pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
-import { keptEvents } from '../support/fake-keeper.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { scripted } from '../support/live-feeds.ts';
 import { liveRun, RUN_STARTS_MS } from '../support/live-run.ts';
+import { keptEvents } from '../support/memory-storage.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -39,7 +39,12 @@ describe('a feed of a kept baby', () => {
     const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 3 } });
     const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
     const { store, kept, guide } = storeWith({ usualFeedMl: 110, pace: 'strict' });
-    const { live, run, until } = await liveRun(sleeve, { calibration, keeper: () => store, speed: 4, guide });
+    const { live, run, until } = await liveRun(sleeve, {
+      calibration,
+      storage: () => store,
+      speed: 4,
+      guide,
+    });
     live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
     await until((view) => view.feedState === 'open');
     await run(9.33);
@@ -68,7 +73,12 @@ describe('a feed of a kept baby', () => {
     const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 1 } });
     const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
     const { store, kept, guide } = storeWith({ answers: { ...NO_TO_ALL, cleft: true } });
-    const { live, run, views } = await liveRun(sleeve, { calibration, keeper: () => store, speed: 4, guide });
+    const { live, run, views } = await liveRun(sleeve, {
+      calibration,
+      storage: () => store,
+      speed: 4,
+      guide,
+    });
     live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
     await run(22);
     live.command({ kind: 'end-feed' });
@@ -86,7 +96,7 @@ describe('a baby named in the middle of a feed', () => {
     const { store, kept, guide } = storeWith({}, { name: 'Sol', answers: { ...NO_TO_ALL, cleft: true } });
     const { live, until, views, run } = await liveRun(sleeve, {
       calibration,
-      keeper: () => store,
+      storage: () => store,
       speed: 4,
       guide,
     });
@@ -117,7 +127,7 @@ describe('a baby that nobody was asked about', () => {
     const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 1 } });
     const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
     const { store, guide } = storeWith();
-    const run = await liveRun(sleeve, { calibration, keeper: () => store, speed: 4, guide });
+    const run = await liveRun(sleeve, { calibration, storage: () => store, speed: 4, guide });
     const newborn = { ...EMPTY_SETUP, babyName: 'Wren', babyBirthDate: '2025-12-22' };
     return { ...run, store, calibration, newborn };
   }
@@ -175,7 +185,7 @@ describe('two babies', () => {
   async function withTwo() {
     const sleeve = createScriptedSleeve();
     const { store, kept, guide } = storeWith({}, { name: 'Sol' });
-    const run = await liveRun(sleeve, { calibration: sleeve.calibration, keeper: () => store, guide });
+    const run = await liveRun(sleeve, { calibration: sleeve.calibration, storage: () => store, guide });
     const feedFor = async (seconds: number) => {
       // A bottle that comes back stands for a moment: it is weighed anew.
       await run.run(2);
@@ -242,7 +252,7 @@ describe('a store that cannot be read', () => {
     let broken = false;
     const { live, view, views } = await liveRun(sleeve, {
       calibration: sleeve.calibration,
-      keeper: () => store,
+      storage: () => store,
       guide(setup) {
         if (broken) throw new PlainError('store-busy', 'The store is busy.', 'Wait.');
         return guide(setup);
@@ -265,7 +275,7 @@ describe('a store that cannot be read', () => {
 
 describe('interruptions', () => {
   it('a second caregiver goes on: both are kept', async () => {
-    const { live, latch, run, stand, keeper, now } = await scripted();
+    const { live, latch, run, stand, storage, now } = await scripted();
     live.command({ kind: 'setup', setup: { ...EMPTY_SETUP, caregiver: 'Juno' } });
     await latch();
     await run(5);
@@ -275,23 +285,23 @@ describe('interruptions', () => {
     await stand(300);
     await latch();
     live.command({ kind: 'end-feed' });
-    expect(keeper.only.summary.setup.caregiver).toBe('Juno');
-    expect(keptEvents(keeper.only).filter(({ kind }) => kind === 'handed-over')).toEqual([
+    expect(storage.only.summary.setup.caregiver).toBe('Juno');
+    expect(keptEvents(storage.only).filter(({ kind }) => kind === 'handed-over')).toEqual([
       { kind: 'handed-over', atSec: expect.any(Number), caregiver: 'Ash' },
     ]);
-    expect(keeper.setup.caregiver).toBe('Ash');
+    expect(storage.setup.caregiver).toBe('Ash');
   });
 
   it('a feed stays open for longer than "look again" takes, so that a little more is part of it', async () => {
     const { againSec, uprightSec } = paceParams(SHIPPED_PROFILE).after;
     expect(TEAT_AWAY_SEC).toBeGreaterThan(Math.max(againSec, uprightSec) + 10 * 60);
-    const { latch, run, stand, keeper } = await scripted();
+    const { latch, run, stand, storage } = await scripted();
     await latch();
     await run(10);
     await stand(againSec + 60);
     await latch();
     await run(1);
-    expect(keeper.feeds).toHaveLength(1);
+    expect(storage.feeds).toHaveLength(1);
   });
 });
 

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Baby, PastFeed } from '../../src/feed/record/baby.ts';
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
-import { ageDaysAt, guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/session/guided.ts';
-import { nippleNotices } from '../../src/feed/session/nipple.ts';
+import { ageDaysAt, guidedBaby, guidedSetup, learnedUsualMl } from '../../src/feed/recording/guided.ts';
+import { teatNotices } from '../../src/feed/recording/teat-notices.ts';
 import { UNASKED_GUIDANCE } from '../../src/pacing/guidance.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
@@ -250,25 +250,25 @@ describe('a nipple that pours again and again', () => {
   const wide = { teatName: 'Wide', teatFlow: null };
 
   it('is asked about once three of the latest five feeds poured, and not before', () => {
-    expect(nippleNotices(poured(2), {})).toEqual([]);
-    expect(nippleNotices([...poured(2), ...calm(3), ...poured(3)], {})).toEqual([]);
-    expect(nippleNotices([...calm(2), ...poured(3)], {})).toEqual(['nipple-pours']);
+    expect(teatNotices(poured(2), {})).toEqual([]);
+    expect(teatNotices([...poured(2), ...calm(3), ...poured(3)], {})).toEqual([]);
+    expect(teatNotices([...calm(2), ...poured(3)], {})).toEqual(['nipple-pours']);
   });
 
   it('is another nipple when its name or its flow is another', () => {
-    expect(nippleNotices(poured(3, wide), { teatName: 'wide' })).toEqual(['nipple-pours']);
-    expect(nippleNotices(poured(3, wide), { teatName: 'Round' })).toEqual([]);
-    expect(nippleNotices(poured(3, wide), { teatName: 'Wide', teatFlow: 'slow' })).toEqual([]);
+    expect(teatNotices(poured(3, wide), { teatName: 'wide' })).toEqual(['nipple-pours']);
+    expect(teatNotices(poured(3, wide), { teatName: 'Round' })).toEqual([]);
+    expect(teatNotices(poured(3, wide), { teatName: 'Wide', teatFlow: 'slow' })).toEqual([]);
   });
 
   it('called slow, is told of otherwise', () => {
     const slow = { teatName: null, teatFlow: 'slow' } as const;
-    expect(nippleNotices(poured(3, slow), slow)).toEqual(['slow-nipple-pours']);
+    expect(teatNotices(poured(3, slow), slow)).toEqual(['slow-nipple-pours']);
   });
 
   it('is not judged by feeds in which the cue could not come', () => {
     const unguided = poured(3).map((one) => ({ ...one, isUnguided: true }));
-    expect(nippleNotices(unguided, {})).toEqual([]);
+    expect(teatNotices(unguided, {})).toEqual([]);
   });
 
   it('stands with the other notices of the next feed', () => {

@@ -10,13 +10,13 @@ import type { FeedEvent, FeedRow } from '../../src/feed/record/feed.ts';
 import { replay } from '../../src/feed/replay.ts';
 import type { KeptCue } from '../../src/pacing/cues/cue.ts';
 import { kindOf } from '../../src/pacing/cues/shown-cues.ts';
-import { sessionGraphSvg } from '../../src/review/index.ts';
+import { feedGraphSvg } from '../../src/review/index.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve, type SleeveOptions } from '../../src/simulation/sleeve-model.ts';
 import { openStore } from '../../src/store/open-store.ts';
-import { keptBytes, keptCues, keptEvents, keptRows } from '../support/fake-keeper.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { liveRun } from '../support/live-run.ts';
+import { keptBytes, keptCues, keptEvents, keptRows } from '../support/memory-storage.ts';
 import { seededRandom } from '../support/random.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 import { joined } from '../support/wire.ts';
@@ -63,7 +63,7 @@ describe('live and replayed', () => {
     const { live, run, said } = await liveRun(sleeve, {
       calibration,
       speed: 4,
-      keeper: () => store,
+      storage: () => store,
       outputs(link, clock) {
         const board = createSleeveBoard(link, {}, clock.scheduler);
         return boardOutputs(board);
@@ -99,7 +99,7 @@ describe('live and replayed', () => {
     // The refined totals are near the truth, and the graph of the kept feed can be drawn.
     const { truth } = sleeve.feed;
     expect(Math.abs(feed.intakeMl - truth.intakeMl)).toBeLessThan(1.5);
-    expect(sessionGraphSvg(feed)).toContain('Simulated feed');
+    expect(feedGraphSvg(feed)).toContain('Simulated feed');
     store.close();
 
     // Another process finds the same.
@@ -111,7 +111,7 @@ describe('live and replayed', () => {
   it('agree with junk and broken frames on the line, and the cable pulled and put back', async () => {
     const { sleeve, calibration } = sleeveWith({ feed: { scenario: 'tipped-up', seed: 5 } });
     const random = seededRandom(11);
-    const { link, run, live, keeper } = await liveRun(sleeve, {
+    const { link, run, live, storage } = await liveRun(sleeve, {
       calibration,
       speed: 4,
       wrap: (inner) => ({ ...inner, bytes$: inner.bytes$.pipe(map((bytes) => noisy(bytes, random))) }),
@@ -122,7 +122,7 @@ describe('live and replayed', () => {
     link.replug();
     await run(15);
     live.command({ kind: 'end-feed' });
-    const feed = keeper.only;
+    const feed = storage.only;
     expect(keptCues(feed).length).toBeGreaterThan(1);
     const kept = { rows: keptRows(feed), cues: keptCues(feed), events: keptEvents(feed) };
     const kinds = kept.events.map(({ kind }) => kind);
@@ -141,10 +141,10 @@ describe('live and replayed', () => {
         overrides: { chip: { resetsAtSec: [60, 61.5], lossChance: 0.01 } },
       },
     });
-    const { run, live, keeper } = await liveRun(sleeve, { calibration, speed: 4 });
+    const { run, live, storage } = await liveRun(sleeve, { calibration, speed: 4 });
     await run(25);
     live.command({ kind: 'end-feed' });
-    const feed = keeper.only;
+    const feed = storage.only;
     const kept = { rows: keptRows(feed), cues: keptCues(feed), events: keptEvents(feed) };
     expect(kept.events.filter(({ kind }) => kind === 'chip-reset')).toHaveLength(2);
     expectSame(kept, keptBytes(feed), calibration, null);

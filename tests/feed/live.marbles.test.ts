@@ -19,7 +19,7 @@ import type { LinkState, SleeveLink } from '../../firmware-bridge/links/link.ts'
 import { createLiveFeed } from '../../src/feed/live/live.ts';
 import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
 import { SOUNDING_START, stepSounding } from '../../src/feed/live/sounding.ts';
-import { FakeKeeper } from '../support/fake-keeper.ts';
+import { MemoryStorage } from '../support/memory-storage.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 
 const LINK: Record<string, LinkState> = {
@@ -88,7 +88,7 @@ function check<T>(
       {
         link,
         calibration: sleeve.calibration,
-        keeper: new FakeKeeper(() => scheduler.now()),
+        storage: new MemoryStorage(() => scheduler.now()),
         outputs: { setLight: () => {}, sound: () => {}, heartbeat: () => {} },
         newFeedId: () => 'feed-1',
         wallNowMs: () => scheduler.now(),

@@ -3,10 +3,10 @@ import { filter } from 'rxjs';
 import { describe, expect, it } from 'vitest';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { readFixture } from '../support/captures.ts';
-import { keptCues, keptEvents } from '../support/fake-keeper.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { poured, scripted, showing } from '../support/live-feeds.ts';
 import { liveRun, shownFrom } from '../support/live-run.ts';
+import { keptCues, keptEvents } from '../support/memory-storage.ts';
 
 describe('light, buzzer and heartbeat', () => {
   it('say a cue in the moment it comes', async () => {
@@ -46,7 +46,7 @@ describe('light, buzzer and heartbeat', () => {
   });
 
   it('with cues off are dark and silent, and the sleeve is told; the feed notes it', async () => {
-    const { run, until, said, live, now, keeper } = await poured();
+    const { run, until, said, live, now, storage } = await poured();
     await until(showing('tilt-down'));
     live.command({ kind: 'guidance-off', on: true });
     expect(now()).toMatchObject({ showing: 'guidance-off', guidanceOff: true });
@@ -60,13 +60,13 @@ describe('light, buzzer and heartbeat', () => {
     await run(2);
     expect(said.heartbeat.at(-1)!.on).toBe(true);
     expect(now().showing).not.toBe('guidance-off');
-    const noted = keptEvents(keeper.only).filter(({ kind }) => kind.startsWith('guidance'));
+    const noted = keptEvents(storage.only).filter(({ kind }) => kind.startsWith('guidance'));
     expect(noted.map(({ kind }) => kind)).toEqual(['guidance-paused', 'guidance-on']);
     expect(noted[1]!.atSec - noted[0]!.atSec).toBeCloseTo(10, 0);
   });
 
   it('come back by themselves: ten minutes after somebody turned them off, noted in the feed', async () => {
-    const { run, live, now, latch, stand, keeper } = await scripted();
+    const { run, live, now, latch, stand, storage } = await scripted();
     await latch();
     live.command({ kind: 'guidance-off', on: true });
     await stand(10 * 60 - 5);
@@ -74,7 +74,7 @@ describe('light, buzzer and heartbeat', () => {
     await run(6);
     expect(now()).toMatchObject({ guidanceOff: false, feedState: 'open' });
     expect(now().showing).not.toBe('guidance-off');
-    const noted = keptEvents(keeper.only).filter(({ kind }) => kind.startsWith('guidance'));
+    const noted = keptEvents(storage.only).filter(({ kind }) => kind.startsWith('guidance'));
     expect(noted.map(({ kind }) => kind)).toEqual(['guidance-paused', 'guidance-on']);
   });
 
@@ -105,10 +105,10 @@ describe('light, buzzer and heartbeat', () => {
   });
 
   it('with cues off before the feed, the feed knows it too', async () => {
-    const { run, live, keeper } = await poured();
+    const { run, live, storage } = await poured();
     live.command({ kind: 'guidance-off', on: true });
     await run(20);
-    expect(keptEvents(keeper.only).map(({ kind }) => kind)).toContain('guidance-paused');
+    expect(keptEvents(storage.only).map(({ kind }) => kind)).toContain('guidance-paused');
   });
 
   it('a heartbeat goes out at least once a second, whatever happens, and says whether anybody guides', async () => {
@@ -185,12 +185,12 @@ describe('the page', () => {
 
   it('can say "burped": the volume counts anew', async () => {
     const first = await poured();
-    await first.until(() => first.keeper.feeds.flatMap(keptCues).some(({ kind }) => kind === 'burp'));
+    await first.until(() => first.storage.feeds.flatMap(keptCues).some(({ kind }) => kind === 'burp'));
     const second = await poured();
     await second.run(first.clock.nowMs / 1000 - 5);
     second.live.command({ kind: 'burped' });
     await second.run(10);
-    expect(keptCues(second.keeper.only).map(({ kind }) => kind)).not.toContain('burp');
+    expect(keptCues(second.storage.only).map(({ kind }) => kind)).not.toContain('burp');
   });
 
   it('is told what is the matter when the estimate may not be acted on', async () => {

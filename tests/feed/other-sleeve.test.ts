@@ -6,21 +6,21 @@ import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 describe('another sleeve', () => {
   it('ends the open feed and takes over with its own calibration', async () => {
     const sleeve = createScriptedSleeve();
-    const { run, until, live, keeper } = await liveRun(sleeve, { calibration: sleeve.calibration });
+    const { run, until, live, storage } = await liveRun(sleeve, { calibration: sleeve.calibration });
     await run(8);
     sleeve.mouth = 'sucking';
     await until((view) => view.teatInMouth);
     await run(5);
-    keeper.full = true;
+    storage.full = true;
     const other = { ...sleeve.calibration, sleeveId: 'nursery', calibratedAt: '2026-01-04T09:00:00Z' };
     live.changeSleeve({ calibration: other, sleeveId: '12' });
-    keeper.full = false;
+    storage.full = false;
     sleeve.mouth = 'out';
     await run(8);
     sleeve.mouth = 'sucking';
     await until((view) => view.teatInMouth);
     await run(3);
-    const [first, second] = keeper.feeds;
+    const [first, second] = storage.feeds;
     // Also where the disk took it only after the swap.
     expect(first).toMatchObject({ calibration: sleeve.calibration, summary: { sleeveId: 'bench-1' } });
     expect(first!.end).toMatchObject({ endReason: 'link-ended' });
@@ -30,11 +30,11 @@ describe('another sleeve', () => {
 
   it('that nothing is known of ends the feed, and says so', async () => {
     const sleeve = createScriptedSleeve();
-    const { run, until, live, keeper } = await liveRun(sleeve, { calibration: sleeve.calibration });
+    const { run, until, live, storage } = await liveRun(sleeve, { calibration: sleeve.calibration });
     await run(8);
     sleeve.mouth = 'sucking';
     await until((view) => view.teatInMouth);
     live.changeSleeve(null);
-    expect(keeper.only.end).toMatchObject({ endReason: 'link-ended' });
+    expect(storage.only.end).toMatchObject({ endReason: 'link-ended' });
   });
 });

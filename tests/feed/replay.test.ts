@@ -79,11 +79,11 @@ describe.each(CAPTURE_NAMES)('the replay of the first 90 s of "%s"', (name) => {
     const engine = createEngine(options);
     let checked = 0;
     runEngine(engine, bytes, ({ moment }) => {
-      const trail = engine.pacingInput.trail!;
-      const times = [...trail.atSec.subarray(0, trail.count)];
+      const recentIntake = engine.pacingInput.recentIntake!;
+      const times = [...recentIntake.atSec.subarray(0, recentIntake.count)];
       const fromSec = moment.atSec - 10;
       if (moment.flowMlPerMin === null || times.length === 0 || times[0]! > fromSec) return;
-      const before = valueAt(times, [...trail.intakeMl.subarray(0, trail.count)], fromSec);
+      const before = valueAt(times, [...recentIntake.intakeMl.subarray(0, recentIntake.count)], fromSec);
       expect(moment.flowMlPerMin).toBeCloseTo(Math.max(0, 6 * (moment.intakeMl - before)), 0);
       checked++;
     });

@@ -1,13 +1,13 @@
 /** A study feed in which cues about the practice of pacing are decided and kept, and not shown. */
 import { describe, expect, it } from 'vitest';
 import { SHOWING_START, type ShowingInput, stepShowing } from '../../src/feed/live/showing.ts';
-import type { Guided } from '../../src/feed/session/guided.ts';
+import type { Guided } from '../../src/feed/recording/guided.ts';
 import { mayBeWithheld, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { readFixture } from '../support/captures.ts';
-import { keptCues, keptEvents } from '../support/fake-keeper.ts';
 import { showing } from '../support/live-feeds.ts';
 import { liveRun, shownFrom } from '../support/live-run.ts';
+import { keptCues, keptEvents } from '../support/memory-storage.ts';
 
 // The fixture ends at 90 s.
 const POURED_SEC = 85;
@@ -26,9 +26,9 @@ describe('a feed whose cues a study withholds', () => {
   it('keeps the very cues of the same feed with cues shown, and shows, glows and sounds none of them', async () => {
     const [shown, withheld] = [await pouredRun(false), await pouredRun(true)];
     for (const { run } of [shown, withheld]) await run(POURED_SEC);
-    const cues = keptCues(shown.keeper.only);
+    const cues = keptCues(shown.storage.only);
     expect(cues.map(({ kind }) => kind)).toContain('tilt-down');
-    expect(keptCues(withheld.keeper.only)).toEqual(cues);
+    expect(keptCues(withheld.storage.only)).toEqual(cues);
     expect(shown.said.sound).not.toEqual([]);
     expect(withheld.said.sound).toEqual([]);
     expect(shown.said.light.some(({ light }) => light.red === 255)).toBe(true);
@@ -37,18 +37,18 @@ describe('a feed whose cues a study withholds', () => {
     expect(new Set(states.slice(states.indexOf('cues-withheld')))).toEqual(new Set(['cues-withheld']));
     // How far it is ahead of the pace would be a cue, too.
     expect(withheld.views.every(({ view }) => view.aheadOfPace === null)).toBe(true);
-    expect(keptEvents(withheld.keeper.only).filter(({ kind }) => kind.startsWith('cues'))).toEqual([
+    expect(keptEvents(withheld.storage.only).filter(({ kind }) => kind.startsWith('cues'))).toEqual([
       { kind: 'cues-withheld', atSec: 0 },
     ]);
   });
 
   it('shows them from then on to whoever asks for them, and notes it', async () => {
-    const { run, until, live, keeper } = await pouredRun(true);
-    await until((view) => view.showing === 'cues-withheld' && keptCues(keeper.only).length > 0);
+    const { run, until, live, storage } = await pouredRun(true);
+    await until((view) => view.showing === 'cues-withheld' && keptCues(storage.only).length > 0);
     live.command({ kind: 'show-cues' });
     await until(showing('tilt-down'));
     await run(1);
-    const noted = keptEvents(keeper.only).filter(({ kind }) => kind.startsWith('cues'));
+    const noted = keptEvents(storage.only).filter(({ kind }) => kind.startsWith('cues'));
     expect(noted.map(({ kind }) => kind)).toEqual(['cues-withheld', 'cues-shown']);
     expect(noted[1]!.atSec).toBeGreaterThan(5);
   });

@@ -3,12 +3,9 @@ import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { BOUGHT } from '../../hardware/bought-parts.ts';
-import { costOf } from '../../hardware/cost.ts';
 import { wiringDrawing } from '../../hardware/drawings/wiring.ts';
 import { fillMarked } from '../../hardware/marked-text.ts';
-import { allParts } from '../../hardware/parts.ts';
 import { ELECTRICAL, PINS } from '../../hardware/pins.ts';
-import { priceOf } from '../../hardware/prices.ts';
 import { wiredPins, wiringTables } from '../../hardware/wiring.ts';
 
 const hardware = (path: string) => fileURLToPath(new URL(`../../hardware/${path}`, import.meta.url));
@@ -65,17 +62,6 @@ describe('parts list', () => {
       expect(drawn.split(`>${rating}</text>`).length - 1).toBe(quantity);
       expect(BOUGHT.find((line) => line.rating.startsWith(rating))!.quantity).toBe(quantity);
     }
-  });
-});
-
-describe('cost', () => {
-  it('has a price for every part, low below high', () => {
-    for (const { part } of allParts()) expect(priceOf(part)[0]).toBeLessThanOrEqual(priceOf(part)[1]);
-    expect(() => priceOf('unobtainium')).toThrow('unobtainium');
-    const [low, high] = costOf(false);
-    expect(low).toBeGreaterThan(50);
-    expect(high).toBeGreaterThan(low);
-    expect(page('BUILD.md')).toContain(`$${Math.round(low)} to $${Math.round(high)} for a sleeve`);
   });
 });
 

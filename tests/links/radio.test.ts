@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
-import { keptBytes, keptCues, keptRows } from '../support/fake-keeper.ts';
 import { liveRun } from '../support/live-run.ts';
+import { keptBytes, keptCues, keptRows } from '../support/memory-storage.ts';
 import { type Radio, throughRadio } from '../support/radio.ts';
 
 const LONGEST_SEC = 330;
@@ -36,14 +36,14 @@ describe('a radio that loses 2 % of its packets and sends them again, up to 300 
       await feedThrough(null),
       await feedThrough({ seed: 1, lostShare: 0.02, resends: true, latestMs: 300 }),
     ];
-    const [bytes, heard] = [wire, radio].map(({ keeper }) => keptBytes(keeper.only));
+    const [bytes, heard] = [wire, radio].map(({ storage }) => keptBytes(storage.only));
     // The last third of a second is still on its way; the feed begins with the minute before the latch in both.
     expect(heard!.length).toBeGreaterThan(bytes!.length - 80 * 60);
     expect(Buffer.compare(heard!.subarray(0, 100_000), bytes!.subarray(0, 100_000))).toBe(0);
-    const cues = keptCues(wire.keeper.only);
+    const cues = keptCues(wire.storage.only);
     expect(cues.length).toBeGreaterThan(1);
-    expect(keptCues(radio.keeper.only)).toEqual(cues);
-    expect(keptRows(radio.keeper.only).slice(0, 500)).toEqual(keptRows(wire.keeper.only).slice(0, 500));
+    expect(keptCues(radio.storage.only)).toEqual(cues);
+    expect(keptRows(radio.storage.only).slice(0, 500)).toEqual(keptRows(wire.storage.only).slice(0, 500));
     expect(radio.view.numbers.missing).toBe(wire.view.numbers.missing);
     // Told a third of a second later at most.
     const later = firstShown(radio, 'tilt-down') - firstShown(wire, 'tilt-down');
@@ -71,7 +71,7 @@ describe('a radio without numbers of its own, that loses 2 % and doubles 1 %', (
       expect(numbers.missing).toBeGreaterThan(0.005 * sent);
       expect(numbers.missing).toBeLessThan(0.06 * sent);
       expect(firstShown(radio, 'tilt-down')).toBeLessThan(120);
-      const { intakeMl } = keptRows(radio.keeper.only).at(-1)!;
+      const { intakeMl } = keptRows(radio.storage.only).at(-1)!;
       const { truth } = feed;
       const at = truth.atSec.findLastIndex((sec) => sec <= RUN_SEC - 1);
       expect(Math.abs(intakeMl - truth.intakeSoFarMl[at]!)).toBeLessThan(3);

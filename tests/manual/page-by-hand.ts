@@ -3,7 +3,7 @@
  *
  *   npx tsx tests/manual/page-by-hand.ts
  */
-import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
+import { feedGraphPng, feedGraphSvg } from '../../src/review/index.ts';
 import { createServer, DEFAULT_PAGE_PORT } from '../../src/server/server.ts';
 import { builtPage } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
@@ -18,8 +18,8 @@ const server = await createServer({
   live,
   feeds: feedReader(),
   review: reviewOf([keptFeed()], Date.now()),
-  graph: sessionGraphSvg,
-  png: sessionGraphPng,
+  graph: feedGraphSvg,
+  png: feedGraphPng,
   webFolder: page.folder,
   port: DEFAULT_PAGE_PORT,
 });

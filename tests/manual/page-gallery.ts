@@ -9,7 +9,7 @@ import { join, resolve } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { practicePair } from '../../src/app/practice/practice-pair.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
-import { sessionGraphSvg } from '../../src/review/index.ts';
+import { feedGraphSvg } from '../../src/review/index.ts';
 import { createServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
@@ -48,7 +48,7 @@ const server = await createServer({
   practice: practicePair,
   feeds: feedReader(kept),
   review: reviewOf(kept, Date.UTC(2026, 10, 25, 12)),
-  graph: sessionGraphSvg,
+  graph: feedGraphSvg,
   webFolder: page.folder,
   port: 0,
 });

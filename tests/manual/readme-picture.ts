@@ -4,7 +4,7 @@
  *   npx tsx tests/manual/readme-picture.ts
  */
 import { fileURLToPath } from 'node:url';
-import { sessionGraphPng, sessionGraphSvg } from '../../src/review/index.ts';
+import { feedGraphPng, feedGraphSvg } from '../../src/review/index.ts';
 import { createServer } from '../../src/server/server.ts';
 import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
@@ -19,7 +19,7 @@ const server = await createServer({
   live,
   feeds: feedReader([feed]),
   review: reviewOf([feed], Date.UTC(2026, 10, 25, 12)),
-  graph: sessionGraphSvg,
+  graph: feedGraphSvg,
   webFolder: builtPage().folder,
   port: 0,
 });
@@ -31,7 +31,7 @@ try {
   await tab.goto(server.url);
   await tab.waitForTimeout(2000);
   const phone = (await tab.screenshot()).toString('base64');
-  const graph = Buffer.from(sessionGraphPng(feed)).toString('base64');
+  const graph = Buffer.from(feedGraphPng(feed)).toString('base64');
   const sheet = await browser.newPage({ viewport: { width: 1000, height: 700 }, deviceScaleFactor: 1.5 });
   await sheet.setContent(
     `<body style="margin:0;display:flex;gap:24px;align-items:center;background:#fff">

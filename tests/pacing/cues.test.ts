@@ -1,11 +1,11 @@
 /** The one table of cues, and what is read from it. */
 import { describe, expect, it } from 'vitest';
+import { PATIENT_CUES } from '../../src/pacing/active-cues.ts';
 import { CUE_KINDS, CUES, SWITCHES } from '../../src/pacing/cues/cues.ts';
 import { cueOf, kindOf, SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { completedProfile } from '../../src/pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
-import { PATIENT_CUES } from '../../src/pacing/standing.ts';
 
 describe('the table of cues', () => {
   it('gives the turns: what may end a feed before what carries it on, hints last', () => {

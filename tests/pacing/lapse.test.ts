@@ -48,12 +48,14 @@ const ASKING: readonly string[] = Object.entries(WORDS.en.shown)
 const asks = (shown: WordKey): boolean => ASKING.includes(shown);
 
 describe('a bottle that was emptied fast', () => {
-  it.each([
-    [1, BARE_GUIDANCE],
-    [2, BARE_GUIDANCE],
-    [1, FAMILY_GUIDANCE],
-    [2, FAMILY_GUIDANCE],
-  ])(
+  it.each(
+    [
+      [1, FAMILY_GUIDANCE],
+      [2, BARE_GUIDANCE],
+      [1, BARE_GUIDANCE],
+      [2, FAMILY_GUIDANCE],
+    ].slice(0, runs({ quick: 2, all: 4 })) as [number, Guidance][],
+  )(
     'asks for no change of arms from half-way on an empty bottle, but for a burp and a look (seed %i)',
     (seed, guidance) => {
       const feed = createSimulatedFeed({ scenario: 'tipped-up', seed, follows: false });

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { noActiveCues, PATIENT_CUES, raise } from '../../src/pacing/active-cues.ts';
 import type { Cue, PacingInput } from '../../src/pacing/cues/cue.ts';
 import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { createPacing, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
 import { createQuiet, stepQuiet } from '../../src/pacing/rules/quiet.ts';
-import { createStanding, PATIENT_CUES, raise } from '../../src/pacing/standing.ts';
 import { seededDraws } from '../support/distributions.ts';
 import { type FeedPlan, inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { seededRandom } from '../support/random.ts';
@@ -91,7 +91,7 @@ describe('pacing as a whole', () => {
 
 describe('which cue is shown', () => {
   it('"had enough?" first, then burp, then change arms, then hints; too fast before all', () => {
-    const standing = createStanding();
+    const active = noActiveCues();
     const quiet = createQuiet('usual', { gapSec: 120, atMost: 8, ownBurpRoomMl: 5 });
     const now = {
       atSec: 0,
@@ -103,13 +103,13 @@ describe('which cue is shown', () => {
       bottleEmpty: false,
       holds: () => true,
     };
-    const first = () => stepQuiet({ ...quiet }, standing, now);
+    const first = () => stepQuiet({ ...quiet }, active, now);
     expect(first()).toBeNull();
     for (const kind of [...PATIENT_CUES].reverse()) {
-      raise(standing, kind, SITUATION);
+      raise(active, kind, SITUATION);
       expect(first()).toBe(kind);
     }
-    expect(stepQuiet({ ...quiet }, standing, { ...now, tooFast: 'tilt-down' })).toBe('tilt-down');
+    expect(stepQuiet({ ...quiet }, active, { ...now, tooFast: 'tilt-down' })).toBe('tilt-down');
   });
 
   it('a burp and a change of arms due in one pause are both shown, two minutes apart', () => {

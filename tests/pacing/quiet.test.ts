@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { needOf } from '../../src/feed/session/guided.ts';
+import { needOf } from '../../src/feed/recording/guided.ts';
 import { cueOf, kindOf } from '../../src/pacing/cues/shown-cues.ts';
 import { BARE_GUIDANCE, FAMILY_GUIDANCE, type Guidance, quietLevel } from '../../src/pacing/index.ts';
 import { seededDraws } from '../support/distributions.ts';

@@ -6,7 +6,7 @@ import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { type OwnFeed, ownFeedCurve, peakAheadMl } from '../../src/pacing/rules/own-feed.ts';
 import { intakeAt } from '../support/breast-flows.ts';
 import { seededDraws } from '../support/distributions.ts';
-import { inputsOf, pace } from '../support/pacing-inputs.ts';
+import { inputList, inputsOf, pace } from '../support/pacing-inputs.ts';
 import { steadySucks, suckOut } from '../support/suck-trains.ts';
 
 const bucketsOf = (wishes: PaceWishes) => paceParams(scaledProfile(wishes).profile).buckets;
@@ -76,17 +76,15 @@ describe('her own feed at the breast', () => {
     [10, 17, 29].flatMap((minutes) => ([1, 2] as const).map((sides) => ({ usualFeedMl, minutes, sides }))),
   );
   it.each(feeds)('stays silent, suck by suck: $usualFeedMl mL in $minutes min, sides $sides', (own) => {
+    const sucks = suckOut(ownFeedCurve(own), seededDraws(own.minutes));
+    const inputs = inputList({ sucks, endSec: own.minutes * 60 });
     for (const strictness of ['gentle', 'usual', 'strict'] as const) {
       const { profile, followsOwnFeed } = scaledProfile({
         usualFeedMl: own.usualFeedMl,
         strictness,
         breast: own,
       });
-      const sucks = suckOut(ownFeedCurve(own), seededDraws(own.minutes));
-      const plan = { sucks, endSec: own.minutes * 60 };
-      const tiltDowns = pace(inputsOf(plan), null, { profile }).cues.filter(
-        (cue) => cue.kind === 'tilt-down',
-      );
+      const tiltDowns = pace(inputs, null, { profile }).cues.filter((cue) => cue.kind === 'tilt-down');
       if (followsOwnFeed) expect(tiltDowns).toEqual([]);
       // Only what is faster than the ranges allow may say so.
       else

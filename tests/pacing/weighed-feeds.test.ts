@@ -1,7 +1,7 @@
 /** A pair's own feed from weighed feeds: drawn toward what is published, with an honest uncertainty; off until there are three. */
 import { describe, expect, it } from 'vitest';
 import { Random } from '../../src/base/random.ts';
-import { guidedBaby } from '../../src/feed/session/guided.ts';
+import { guidedBaby } from '../../src/feed/recording/guided.ts';
 import { scaledProfile } from '../../src/pacing/profile/scaled-profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { ownFeedKnown, type WeighedFeed } from '../../src/pacing/profile/weighed-feeds.ts';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DAY_MS, HOUR_MS } from '../../src/base/calendar.ts';
 import { PlainError } from '../../src/base/errors.ts';
-import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/milk/ledger.ts';
+import { containerStates, ledgerOf, onHand, withEntry } from '../../src/planning/milk/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
 import { type Container, readContainers } from '../../src/planning/milk/milk.ts';
 import { judged } from '../../src/planning/milk/milk-times.ts';
@@ -24,8 +24,8 @@ const got = (id: string, ml: number, more: object = {}) => ({
 });
 const ledger = (...entries: object[]): Ledger => ledgerOf(entries, NOW);
 const passing = (from: Ledger, id: string) => {
-  const standing = standings(from, NOW).find((one) => one.container.id === id)!;
-  return (standing.deciding.passesAtMs - T0) / HOUR_MS;
+  const state = containerStates(from, NOW).find((one) => one.container.id === id)!;
+  return (state.deciding.passesAtMs - T0) / HOUR_MS;
 };
 
 /**
@@ -108,14 +108,14 @@ describe('clocks in the ledger', () => {
   it('expressed milk: 1 h from when the baby drank (NHS) before 2 h from the end (CDC), shown both; a top-up starts nothing anew', () => {
     expect(passing(fedTwice('expressed'), 'A')).toBe(4);
     expect(passing(fedTwice('expressed'), 'B')).toBe(4);
-    const ends = standings(fedTwice('expressed'), NOW)[0]!.clocks.map(({ situation, passesAtMs }) => [
+    const ends = containerStates(fedTwice('expressed'), NOW)[0]!.clocks.map(({ situation, passesAtMs }) => [
       situation,
       (passesAtMs - T0) / HOUR_MS,
     ]);
     expect(ends).toContainEqual(['drunk-from', 4]);
     expect(ends).toContainEqual(['after-feed', 5.5]);
     const local = [{ situation: 'drunk-from' as const, hours: 3, name: 'Our clinic' }];
-    expect(standings(fedTwice('expressed'), NOW, local)[0]!.deciding.situation).toBe('after-feed');
+    expect(containerStates(fedTwice('expressed'), NOW, local)[0]!.deciding.situation).toBe('after-feed');
   });
 
   it('formula: start of the feed + 1 h, also for the top-up; made + 2 h', () => {
@@ -128,7 +128,7 @@ describe('clocks in the ledger', () => {
       { what: 'fed', atMs: hours(0.75), feed: 'one', taken: [{ id: 'A', ml: 60 }] },
     );
     expect(passing(early, 'A')).toBe(1.25);
-    const { deciding, passed } = standings(fedTwice('formula'), NOW)[0]!;
+    const { deciding, passed } = containerStates(fedTwice('formula'), NOW)[0]!;
     expect(passed).toContainEqual(deciding);
   });
 
@@ -148,7 +148,7 @@ describe('clocks in the ledger', () => {
       { what: 'offered', atMs: hours(1.25), id: 'X', feed: 'one' },
       { what: 'fed', atMs: hours(1.75), feed: 'one', taken: [{ id: 'X', ml: 100 }] },
     );
-    expect(standings(mixed, NOW)[0]!.container).toMatchObject({
+    expect(containerStates(mixed, NOW)[0]!.container).toMatchObject({
       kind: 'mixed',
       expressedAtMs: T0,
       volumeMl: 20,
@@ -156,7 +156,7 @@ describe('clocks in the ledger', () => {
     // Feed started + 1 h = 2.25 h; made at 1 h + 2 h = 3 h; end of the feed + 2 h = 3.75 h.
     expect(passing(mixed, 'X')).toBe(2.25);
     expect(
-      standings(mixed, NOW)[0]!
+      containerStates(mixed, NOW)[0]!
         .clocks.map(({ situation }) => situation)
         .sort(),
     ).toEqual(['after-feed', 'drunk-from', 'feed-started', 'made', 'room'].sort());
@@ -367,7 +367,7 @@ describe('any ledger', () => {
             expect(error).toBeInstanceOf(PlainError);
           }
         });
-        const volumes = Object.values(state.kept).map(({ container: { volumeMl } }) => volumeMl);
+        const volumes = Object.values(state.containers).map(({ container: { volumeMl } }) => volumeMl);
         for (const volume of volumes) expect(volume).toBeGreaterThanOrEqual(0);
         const { gotMl, fedMl, discardedMl } = state.totals;
         expect(volumes.reduce((sum, one) => sum + one, fedMl + discardedMl)).toBeCloseTo(gotMl, 6);

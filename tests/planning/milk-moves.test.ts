@@ -5,10 +5,10 @@ import { DAY_MS, HOUR_MS } from '../../src/base/calendar.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import { planBottles } from '../../src/planning/bag/bottles.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
-import { ledgerOf, onHand, standings, withEntry } from '../../src/planning/milk/ledger.ts';
+import { containerStates, ledgerOf, onHand, withEntry } from '../../src/planning/milk/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
-import { milkBook } from '../../src/planning/milk/milk-book.ts';
 import type { LocalTime } from '../../src/planning/milk/milk-times.ts';
+import { storedLedger } from '../../src/planning/milk/stored-ledger.ts';
 import { at } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T12:00:00Z');
@@ -31,7 +31,7 @@ const entriesOf = (steps: readonly Step[], kind = 'expressed'): object[] =>
 const through = (steps: readonly Step[], kind = 'expressed'): Ledger => ledgerOf(entriesOf(steps, kind), END);
 
 const standingOf = (ledger: Ledger, nowMs = END, local: readonly LocalTime[] = []) =>
-  standings(ledger, nowMs, local).find(({ container }) => container.id === 'A')!;
+  containerStates(ledger, nowMs, local).find(({ container }) => container.id === 'A')!;
 /** Hours after it was expressed or made. */
 const passes = (steps: readonly Step[], kind = 'expressed', local: readonly LocalTime[] = []): number =>
   (standingOf(through(steps, kind), END, local).deciding.passesAtMs - T0) / HOUR_MS;
@@ -168,7 +168,7 @@ describe('a time that has passed', () => {
       ],
       END,
     );
-    expect(standings(ledger, hours(15))[0]!.deciding.passesAtMs).toBe(hours(4));
+    expect(containerStates(ledger, hours(15))[0]!.deciding.passesAtMs).toBe(hours(4));
   });
 
   it('of fresh milk decides where it was poured to thawed milk that has longer', () => {
@@ -189,7 +189,7 @@ describe('a time that has passed', () => {
       ],
       END,
     );
-    expect(standings(ledger, hours(92))[0]!.deciding.passesAtMs).toBe(hours(97));
+    expect(containerStates(ledger, hours(92))[0]!.deciding.passesAtMs).toBe(hours(97));
   });
 });
 
@@ -364,7 +364,7 @@ describe('a book that was kept before', () => {
   const events = (steps: readonly Step[]) => entriesOf(steps).map((entry, i) => ({ no: i + 1, entry }));
 
   it('is judged by its entries: no time was kept in it', () => {
-    const book = milkBook(
+    const book = storedLedger(
       events([
         [0, 'got', 'room'],
         [12.8, 'stored', 'fridge'],
@@ -377,7 +377,7 @@ describe('a book that was kept before', () => {
   });
 
   it('opens where milk was moved out of the freezer and back: it is thawed from then on, and the way back is left out', () => {
-    const book = milkBook(
+    const book = storedLedger(
       events([
         [0, 'got', 'freezer'],
         [100, 'stored', 'fridge'],
@@ -449,7 +449,7 @@ describe('any history', () => {
     return all;
   };
   const decided = (ledger: Ledger, local: readonly LocalTime[]): Map<string, number> =>
-    new Map(standings(ledger, END, local).map((one) => [one.container.id, one.deciding.passesAtMs]));
+    new Map(containerStates(ledger, END, local).map((one) => [one.container.id, one.deciding.passesAtMs]));
 
   it('once passed is passed for good: no entry moves a time that lies before it', () => {
     let tried = 0;

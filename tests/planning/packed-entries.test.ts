@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { FieldError } from '../../src/base/errors.ts';
 import { packedEntries } from '../../src/planning/bag/packed-entries.ts';
-import { type BookEvent, milkBook, newEntries } from '../../src/planning/milk/milk-book.ts';
+import { type EntryEvent, newEntries, storedLedger } from '../../src/planning/milk/stored-ledger.ts';
 
 const T0 = Date.parse('2026-05-12T18:00:00Z');
 const NOW = T0 + 3_600_000;
@@ -13,7 +13,7 @@ const got = (id: string, ml: number, place: string) => ({
   ml,
   place,
 });
-const BOOK: BookEvent[] = [got('A', 90, 'fridge'), got('ice', 120, 'freezer'), got('B', 60, 'fridge')].map(
+const BOOK: EntryEvent[] = [got('A', 90, 'fridge'), got('ice', 120, 'freezer'), got('B', 60, 'fridge')].map(
   (entry, i) => ({ no: i + 1, entry }),
 );
 const BOTTLES = [
@@ -37,8 +37,8 @@ const PLAN = {
 };
 const WHEN = { day: '2026-05-13', plan: PLAN };
 
-describe('filled bottles in the milk book', () => {
-  const { ledger } = milkBook(BOOK, NOW);
+describe('filled bottles in the milk ledger', () => {
+  const { ledger } = storedLedger(BOOK, NOW);
   const entries = packedEntries(BOTTLES, ledger, WHEN);
 
   it('are poured under labels of their day, frozen milk thawed first; a whole container stays what it is', () => {
@@ -54,13 +54,13 @@ describe('filled bottles in the milk book', () => {
 
   it('can be written as they are, and keep every millilitre and the strictest dates', () => {
     expect(newEntries(BOOK, entries, NOW)).toEqual(entries);
-    const after = milkBook([...BOOK, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
+    const after = storedLedger([...BOOK, ...entries.map((entry, i) => ({ no: 10 + i, entry }))], NOW);
     expect(after.leftOut).toEqual([]);
-    const volumes = Object.values(after.ledger.kept).map(({ container }) => container.volumeMl);
+    const volumes = Object.values(after.ledger.containers).map(({ container }) => container.volumeMl);
     expect(volumes.reduce((sum, ml) => sum + ml, 0)).toBeCloseTo(270, 6);
     // Thawed milk in it: its 24 hours (CDC) run for the whole bottle.
-    expect(after.ledger.kept['5/13 #2']?.container.thawedAtMs).toBe(NOW);
-    expect(after.ledger.kept.ice?.container.volumeMl).toBeCloseTo(76, 6);
+    expect(after.ledger.containers['5/13 #2']?.container.thawedAtMs).toBe(NOW);
+    expect(after.ledger.containers.ice?.container.volumeMl).toBeCloseTo(76, 6);
     expect(after.ledger.promises[PLAN.plan]?.ids).toEqual(['5/13 #1', '5/13 #2', 'B']);
     expect(() => packedEntries(BOTTLES, after.ledger, WHEN)).toThrow(FieldError);
     // Another baby's bottles of that day go on counting.

@@ -1,7 +1,7 @@
 /** Milk that is promised to a plan, what came back of it, and bad entries, which change nothing. */
 import { describe, expect, it } from 'vitest';
 import { HOUR_MS } from '../../src/base/calendar.ts';
-import { ledgerOf, onHand, standings } from '../../src/planning/milk/ledger.ts';
+import { containerStates, ledgerOf, onHand } from '../../src/planning/milk/ledger.ts';
 import { at } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T18:00:00Z');
@@ -37,7 +37,11 @@ describe('promised milk', () => {
     expect(ids(two, 'wren', hours(2))).toEqual(['A', 'B', 'C']);
     expect(ids(two, 'ada', hours(2))).toEqual(['C']);
     expect(ids(two, 'ada', hours(24))).toEqual(['A', 'B', 'C']);
-    expect(standings(two, hours(2)).map(({ promisedTo }) => promisedTo)).toEqual(['wren', 'wren', null]);
+    expect(containerStates(two, hours(2)).map(({ promisedTo }) => promisedTo)).toEqual([
+      'wren',
+      'wren',
+      null,
+    ]);
   });
 
   it('is never promised twice', () => {
@@ -78,7 +82,7 @@ describe('what came back', () => {
       back('C', 'unopened'),
     );
     expect(after.totals).toEqual({ gotMl: 270, fedMl: 150, discardedMl: 30 });
-    expect(Object.values(after.kept).map(({ gone }) => gone)).toEqual(['fed', 'discarded', null]);
+    expect(Object.values(after.containers).map(({ gone }) => gone)).toEqual(['fed', 'discarded', null]);
     expect(after.promises.wren).toMatchObject({ ids: ['A', 'B'], thrownMl: 30, short: null });
   });
 
@@ -88,8 +92,8 @@ describe('what came back', () => {
       promised('wren', ['A']),
       { what: 'stored', atMs: hours(12), id: 'A', place: 'cooler' },
     ];
-    const [before] = standings(ledger(...cooler), hours(24));
-    const [after] = standings(ledger(...cooler, back('A', 'unopened')), hours(24));
+    const [before] = containerStates(ledger(...cooler), hours(24));
+    const [after] = containerStates(ledger(...cooler, back('A', 'unopened')), hours(24));
     expect(after!.container.place).toBe('fridge');
     // Half a day in a cooler is half of its 24 hours (CDC), an eighth of the fridge's four days went before.
     expect(before!.deciding.situation).toBe('cooler');
@@ -126,7 +130,7 @@ describe('places', () => {
       id: 'A',
       place: 'deep-freezer',
     });
-    const [one] = standings(moved, NOW);
+    const [one] = containerStates(moved, NOW);
     expect(one!.container.thawedAtMs).toBeNull();
     expect((one!.deciding.passesAtMs - T0) / HOUR_MS).toBe(182 * 24);
     const out = ledger(got('A', 90, { place: 'deep-freezer' }), {
@@ -135,17 +139,17 @@ describe('places', () => {
       id: 'A',
       place: 'fridge',
     });
-    expect(standings(out, NOW)[0]!.deciding.situation).toBe('thawed-fridge');
+    expect(containerStates(out, NOW)[0]!.deciding.situation).toBe('thawed-fridge');
   });
 
   it('a sleeve neither cools nor warms', () => {
     const inSleeve = ledger(got('A', 90, { place: 'sleeve' }));
-    expect((standings(inSleeve, NOW)[0]!.deciding.passesAtMs - T0) / HOUR_MS).toBe(4);
+    expect((containerStates(inSleeve, NOW)[0]!.deciding.passesAtMs - T0) / HOUR_MS).toBe(4);
   });
 
   it('a cooler with ice packs has 24 hours, of which the fridge before used its share', () => {
     const cooled = ledger(got('A'), { what: 'stored', atMs: hours(24), id: 'A', place: 'cooler' });
     // A quarter of four days was used: 18 of the 24 hours are left.
-    expect((standings(cooled, NOW)[0]!.deciding.passesAtMs - T0) / HOUR_MS).toBe(42);
+    expect((containerStates(cooled, NOW)[0]!.deciding.passesAtMs - T0) / HOUR_MS).toBe(42);
   });
 });

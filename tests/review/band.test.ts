@@ -5,12 +5,12 @@ import { emptyBucket, stepBucket } from '../../src/pacing/rules/buckets.ts';
 import { paceOfFeed } from '../../src/review/facts/feed-pace.ts';
 import {
   lowerEdgeMl,
-  SESSION_MEANS,
-  slowSessionMl,
+  slowFeedMl,
   twoBreastsMl,
   upperEdgeCorners,
   upperEdgeMinute,
   upperEdgeMl,
+  WHOLE_FEED_MEANS,
 } from '../../src/review/graph/band.ts';
 
 const { lines: LINES } = paceOfFeed({ events: [] });
@@ -67,15 +67,15 @@ describe('lower edge: means of small studies', () => {
     [3, 4.3],
     [6, 5.5],
   ])('session mean at %d months: %d mL/min', (months, mlPerMin) => {
-    const session = SESSION_MEANS.find((mean) => mean.months === months)!;
+    const session = WHOLE_FEED_MEANS.find((mean) => mean.months === months)!;
     expect(session.intakeMl / session.minutes).toBeCloseTo(mlPerMin, 1);
   });
 
   test('the slowest session is followed, and ends', () => {
-    expect(slowSessionMl(10)).toBeCloseTo(29.4, 1);
-    expect(slowSessionMl(36)).toBe(106);
-    expect(slowSessionMl(60)).toBe(106);
-    expect(slowSessionMl(-1)).toBe(0);
+    expect(slowFeedMl(10)).toBeCloseTo(29.4, 1);
+    expect(slowFeedMl(36)).toBe(106);
+    expect(slowFeedMl(60)).toBe(106);
+    expect(slowFeedMl(-1)).toBe(0);
   });
 
   // Lucas A, Lucas P, Baum JD 1980, Pediatr Res 14:179: half of a breast's milk by 2 min, 85 % by 4 min.

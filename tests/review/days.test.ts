@@ -1,9 +1,9 @@
 /** Days, weeks and groups of feeds. Time zones are held against the IANA database, by the runtime's own copy of it. */
 import { describe, expect, test } from 'vitest';
-import type { KeptMilkEvent } from '../../src/feed/record/kept.ts';
+import type { KeptMilkEvent } from '../../src/feed/record/written-by-hand.ts';
 import { LANGUAGES } from '../../src/pacing/cues/words.ts';
 import { onHand } from '../../src/planning/milk/ledger.ts';
-import { milkBook } from '../../src/planning/milk/milk-book.ts';
+import { storedLedger } from '../../src/planning/milk/stored-ledger.ts';
 import {
   daySum,
   feedsOfBaby,
@@ -304,7 +304,7 @@ describe('a week', () => {
       got(2, '2026-05-12T15:00:00Z', 100, 'fridge'),
       got(3, '2026-05-12T19:00:00Z', 120, 'fridge'),
     ];
-    const book = milkBook(events, at('2026-05-15T00:00:00Z'));
+    const book = storedLedger(events, at('2026-05-15T00:00:00Z'));
     const sums = milkSums(book.lines, onHand(book.ledger), now);
     expect(sums).toEqual({
       expressedMl: [0, 0, 0, 0, 220, 0, 0],

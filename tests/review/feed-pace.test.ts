@@ -8,8 +8,8 @@ import { HELD_BACK } from '../../src/pacing/screening.ts';
 import { feedFile } from '../../src/paper/feed/feed-file.ts';
 import { fastStretches } from '../../src/review/facts/feed-facts.ts';
 import { paceOfFeed } from '../../src/review/facts/feed-pace.ts';
+import { feedGraphSvg } from '../../src/review/graph/feed-graph.ts';
 import { feedTrace } from '../../src/review/graph/feed-trace.ts';
-import { sessionGraphSvg } from '../../src/review/graph/session-graph.ts';
 import { tellFeed } from '../../src/review/telling/telling.ts';
 import { NO_TO_ALL } from '../support/babies.ts';
 import { fastFeed } from '../support/graph-feeds.ts';
@@ -32,7 +32,7 @@ const CLINICIANS: RanWith = (() => {
   return screened(base, { agesDays: [200], answers: { ...NO_TO_ALL, jaundice: true }, plan });
 })();
 const feed = fastFeed();
-const graph = (ran?: RanWith) => sessionGraphSvg({ ...feed, ...(ran && { ran }) }, OPTIONS);
+const graph = (ran?: RanWith) => feedGraphSvg({ ...feed, ...(ran && { ran }) }, OPTIONS);
 const noteOf = (ran?: RanWith, language: 'en' | 'es' = 'en') =>
   tellFeed({ ...feed, ...(ran && { ran }) }, { ...OPTIONS, language }).bandNote;
 

@@ -15,27 +15,28 @@ import {
   type FailingStorage,
   failingStorage,
 } from '../support/failing-storage.ts';
+import { runs } from '../support/runs.ts';
 import { begunFeed, bytesOfSecond, partOfSecond, refinedSample } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
 /** POSIX errno.h: what a full, broken, slow, absent or strained disk may answer. */
 const SYSTEM_CODES = [
   'ENOSPC',
-  'EDQUOT',
-  'EFBIG',
   'EIO',
+  'ETIMEDOUT',
   'EROFS',
   'EACCES',
-  'EPERM',
   'ENOENT',
   'ESTALE',
-  'ETIMEDOUT',
+  'EBUSY',
+  'EDQUOT',
+  'EFBIG',
+  'EPERM',
   'ENXIO',
   'ENODEV',
   'ENOMEM',
   'EAGAIN',
   'EINTR',
-  'EBUSY',
   'EMFILE',
   'EPROTO',
 ];
@@ -62,7 +63,7 @@ const END = {
   refined: refinedSample(),
 } as const;
 
-/** What a feed does with its keeper, in order: begin, first second, middle, last second, the end with the refined pass. */
+/** What a feed does with its storage, in order: begin, first second, middle, last second, the end with the refined pass. */
 const steps = (store: FeedStore, id: string) => [
   () => store.begin(begunFeed(id), { sleeveId: 'bench-1' }),
   ...[0, 1, 2].map((second) => () => store.append(id, partOfSecond(second, 700))),
@@ -127,9 +128,20 @@ function failEverywhere(calls: Calls, code: string) {
   expect(left).toEqual(ids.flatMap((id) => [`${id}.cap.cols`, `${id}.json`]).sort());
 }
 
+/** The store treats them alike; which of them leave open whether the call took effect is tried in both lanes. */
+const FEW = runs({ quick: 8, all: SYSTEM_CODES.length + DATABASE_CODES.length });
+
 describe('a feed is whole once the fault is over, whichever call failed at whichever step', () => {
-  test.each(SYSTEM_CODES)('the disk: %s', (code) => failEverywhere(DISK_CALLS, code), TIMEOUT_MS);
-  test.each(DATABASE_CODES)('the database: %s', (code) => failEverywhere(DATABASE_CALLS, code), TIMEOUT_MS);
+  test.each(SYSTEM_CODES.slice(0, FEW))(
+    'the disk: %s',
+    (code) => failEverywhere(DISK_CALLS, code),
+    TIMEOUT_MS,
+  );
+  test.each(DATABASE_CODES.slice(0, FEW))(
+    'the database: %s',
+    (code) => failEverywhere(DATABASE_CALLS, code),
+    TIMEOUT_MS,
+  );
 });
 
 describe('a disk with room for so many bytes', () => {

@@ -1,5 +1,5 @@
 /** Invented feeds of days, as lists have them. */
-import type { HandFeed, HandFeedEntry, ListedFeed } from '../../src/feed/record/kept.ts';
+import type { HandFeed, HandFeedEntry, ListedFeed } from '../../src/feed/record/written-by-hand.ts';
 import { EMPTY_SETUP } from './fake-live.ts';
 
 export function listedFeed(atMs: number, part: Partial<ListedFeed> = {}): ListedFeed {

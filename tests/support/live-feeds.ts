@@ -5,8 +5,8 @@ import { replay } from '../../src/feed/replay.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { createCapturedSleeve } from './captured-sleeve.ts';
 import { readFixture } from './captures.ts';
-import { type FakeFeed, keptBytes, keptCues, keptEvents, keptRows } from './fake-keeper.ts';
 import { liveRun } from './live-run.ts';
+import { type FakeFeed, keptBytes, keptCues, keptEvents, keptRows } from './memory-storage.ts';
 import { createScriptedSleeve } from './scripted-sleeve.ts';
 
 /** A scripted sleeve on a live feed, weighed and ready. */

@@ -8,11 +8,11 @@ import type { Light, Notes } from '../../src/feed/live/light-language.ts';
 import { createLiveFeed, type LiveFeed, type LiveOutputs } from '../../src/feed/live/live.ts';
 import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
-import type { FeedKeeper } from '../../src/feed/record/keeper.ts';
-import type { Guided } from '../../src/feed/session/guided.ts';
+import type { FeedStorage } from '../../src/feed/record/feed-storage.ts';
+import type { Guided } from '../../src/feed/recording/guided.ts';
 import type { PaceProfile } from '../../src/pacing/profile/profile.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
-import { FakeKeeper } from './fake-keeper.ts';
+import { MemoryStorage } from './memory-storage.ts';
 import { createVirtualClock, type VirtualClock } from './virtual-clock.ts';
 
 /** Wall time at which virtual time begins: an invented morning. */
@@ -37,9 +37,9 @@ export interface LiveRun {
   until(isSo: (view: LiveView) => boolean, atMostSec?: number): Promise<void>;
 }
 
-export interface LiveRunOptions<K extends FeedKeeper> {
+export interface LiveRunOptions<K extends FeedStorage> {
   calibration: Calibration;
-  keeper?: (clock: VirtualClock) => K;
+  storage?: (clock: VirtualClock) => K;
   /** Where it goes on to, beside being written down. */
   outputs?: LiveOutputs | ((link: SimulatedLink, clock: VirtualClock) => LiveOutputs);
   profile?: PaceProfile;
@@ -58,12 +58,12 @@ export interface LiveRunOptions<K extends FeedKeeper> {
   wrap?: (link: SimulatedLink, clock: VirtualClock) => SimulatedLink;
 }
 
-export async function liveRun<K extends FeedKeeper = FakeKeeper>(
+export async function liveRun<K extends FeedStorage = MemoryStorage>(
   model: SleeveModel,
   options: LiveRunOptions<K>,
-): Promise<LiveRun & { keeper: K }> {
+): Promise<LiveRun & { storage: K }> {
   const { calibration, profile, speed = 1, clock = createVirtualClock(), wrap = (link) => link } = options;
-  const keeper = (options.keeper?.(clock) ?? new FakeKeeper(() => clock.nowMs)) as K;
+  const storage = (options.storage?.(clock) ?? new MemoryStorage(() => clock.nowMs)) as K;
   const link = wrap(createSimulatedLink(model, { speed }, clock.scheduler), clock);
   const outputs = typeof options.outputs === 'function' ? options.outputs(link, clock) : options.outputs;
   const said: Said = { light: [], sound: [], heartbeat: [] };
@@ -73,7 +73,7 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
     {
       link,
       calibration,
-      keeper,
+      storage,
       outputs: {
         setLight(light) {
           said.light.push({ atMs: clock.nowMs, light });
@@ -110,7 +110,7 @@ export async function liveRun<K extends FeedKeeper = FakeKeeper>(
     live,
     said,
     views,
-    keeper,
+    storage,
     get view() {
       return views.at(-1)!.view;
     },

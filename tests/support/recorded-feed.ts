@@ -1,10 +1,10 @@
 /** A feed recorded into a store as `ebbline start` does it, but from bytes at hand and without a clock. */
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
-import type { FeedKeeper } from '../../src/feed/record/keeper.ts';
-import { createSession, type SessionOptions, takeBytes } from '../../src/feed/session/session.ts';
-import { endFeed } from '../../src/feed/session/session-end.ts';
-import { keepPart } from '../../src/feed/session/session-keep.ts';
-import { noteBurpedByPage } from '../../src/feed/session/session-notes.ts';
+import type { FeedStorage } from '../../src/feed/record/feed-storage.ts';
+import { endFeed } from '../../src/feed/recording/ending.ts';
+import { addBurpByPage } from '../../src/feed/recording/host-events.ts';
+import { keepPart } from '../../src/feed/recording/keep-part.ts';
+import { createRecorder, type RecorderOptions, takeBytes } from '../../src/feed/recording/recorder.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 
 /** Bytes of a second on the line: 80 samples of 31. */
@@ -18,18 +18,18 @@ export interface RecordedFeed {
   startMs: number;
   simulated?: boolean;
   setup?: FeedSetup;
-  guide?: SessionOptions['guide'];
+  guide?: RecorderOptions['guide'];
   /** Seconds after the beginning at which "burped" is said on the page. */
   burpedAfterSec?: readonly number[];
 }
 
-/** Hands all bytes to the keeper, a second at a time, and ends the feed. */
-export function recordFeed(keeper: FeedKeeper, feed: RecordedFeed): void {
+/** Hands all bytes to the storage, a second at a time, and ends the feed. */
+export function recordFeed(storage: FeedStorage, feed: RecordedFeed): void {
   const { bytes, calibration, startMs } = feed;
-  if (feed.setup) keeper.writeSetup(feed.setup);
-  const session = createSession({
+  if (feed.setup) storage.writeSetup(feed.setup);
+  const recorder = createRecorder({
     calibration,
-    keeper,
+    storage,
     newFeedId: () => feed.id,
     simulated: feed.simulated ?? false,
     sleeveId: calibration.sleeveId,
@@ -37,10 +37,10 @@ export function recordFeed(keeper: FeedKeeper, feed: RecordedFeed): void {
   });
   let second = 0;
   for (let at = 0; at < bytes.length; at += SECOND_BYTES) {
-    takeBytes(session, bytes.subarray(at, at + SECOND_BYTES), startMs + 1000 * ++second);
-    if (feed.burpedAfterSec?.includes(second)) noteBurpedByPage(session);
-    keepPart(session);
+    takeBytes(recorder, bytes.subarray(at, at + SECOND_BYTES), startMs + 1000 * ++second);
+    if (feed.burpedAfterSec?.includes(second)) addBurpByPage(recorder);
+    keepPart(recorder);
   }
-  if (session.keeping.trouble) throw new Error(session.keeping.trouble.text);
-  endFeed(session, 'button', startMs + 1000 * second);
+  if (recorder.pending.trouble) throw new Error(recorder.pending.trouble.text);
+  endFeed(recorder, 'button', startMs + 1000 * second);
 }

@@ -58,7 +58,7 @@ export async function soak(options: SoakOptions): Promise<{ seen: Used[]; kept: 
     {
       link,
       calibration: sleeve.calibration,
-      keeper: store,
+      storage: store,
       outputs: { setLight: () => {}, sound: () => {}, heartbeat: () => {} },
       newFeedId: () => `feed-${++feeds}`,
       wallNowMs: () => Date.UTC(2026, 0, 5) + reachedSec * 1000,

@@ -1,5 +1,5 @@
 import type { FeedRow, FeedSummary } from '../../src/feed/record/feed.ts';
-import type { FeedPart } from '../../src/feed/record/keeper.ts';
+import type { FeedPart } from '../../src/feed/record/feed-storage.ts';
 import type { RefinedFeed } from '../../src/sensing/moment.ts';
 
 /** An invented feed, just begun. */

@@ -90,7 +90,7 @@ async function handled(scenario: 'refill' | 'spill'): Promise<Story> {
   const { take, story } = teller(run);
   const kind = scenario === 'refill' ? 'refill' : 'spill';
   const happened = () =>
-    run.keeper.feeds[0]?.parts.some(({ events }) => events.some((one) => one.kind === kind)) ?? false;
+    run.storage.feeds[0]?.parts.some(({ events }) => events.some((one) => one.kind === kind)) ?? false;
   await run.until(happened, 900);
   take(`just-after-the-${kind}`);
   await run.until((view) => inFeed(view) && view.showing !== 'cannot-tell', 120);

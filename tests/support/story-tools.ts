@@ -4,14 +4,14 @@ import { cueInLight } from '../../src/feed/live/light-language.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
 import type { Baby } from '../../src/feed/record/baby.ts';
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
-import { type Guided, guidedSetup } from '../../src/feed/session/guided.ts';
+import { type Guided, guidedSetup } from '../../src/feed/recording/guided.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
 import { babyEntry } from './babies.ts';
-import { FakeKeeper } from './fake-keeper.ts';
 import { EMPTY_SETUP } from './fake-live.ts';
 import { type LiveRun, liveRun, RUN_STARTS_MS } from './live-run.ts';
+import { MemoryStorage } from './memory-storage.ts';
 
 export interface Moment {
   name: string;
@@ -52,10 +52,10 @@ export async function simulated(
   });
   const run = await liveRun(sleeve, {
     calibration: parseCalibration(sleeve.feed.calibration, 'simulated'),
-    keeper: (clock) => {
-      const keeper = new FakeKeeper(() => clock.nowMs);
-      keeper.setup = setup;
-      return keeper;
+    storage: (clock) => {
+      const storage = new MemoryStorage(() => clock.nowMs);
+      storage.setup = setup;
+      return storage;
     },
     guide: guideOf(babies),
     outputs: { setLight: (now) => (light = now), sound: () => {}, heartbeat: () => {} },

@@ -1,12 +1,12 @@
 /** Stories of a feed in which the sleeve or its bottle is not what was calibrated. */
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
-import { checkedFeeds, keptNotes } from '../../src/app/sleeve/checked-feeds.ts';
+import { checkedFeeds, keptHistory } from '../../src/app/sleeve/checked-feeds.ts';
 import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/walk/sleeve-design.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
-import { FakeKeeper } from './fake-keeper.ts';
 import { scripted, showing } from './live-feeds.ts';
 import { type LiveRun, liveRun, RUN_STARTS_MS } from './live-run.ts';
+import { MemoryStorage } from './memory-storage.ts';
 import { FOR_WREN, guideOf, inFeed, out, type Story, simulated, teller, WREN } from './story-tools.ts';
 
 /** A small bottle is emptied, and another put into the sleeve. */
@@ -18,7 +18,7 @@ export async function secondBottle(): Promise<Story> {
   take('first-bottle-out');
   await run.until(
     () =>
-      run.keeper.feeds[0]?.parts.some(({ events }) => events.some(({ kind }) => kind === 'refill')) ?? false,
+      run.storage.feeds[0]?.parts.some(({ events }) => events.some(({ kind }) => kind === 'refill')) ?? false,
     120,
   );
   take('second-bottle-in');
@@ -35,24 +35,24 @@ export async function wrongCalibration(): Promise<Story> {
   const calibration = parseCalibration(content, 'of the simulated sleeve');
   const run = await liveRun(sleeve, {
     calibration,
-    keeper: (clock) => {
-      const keeper = new FakeKeeper(() => clock.nowMs);
-      keeper.setup = FOR_WREN;
-      return keeper;
+    storage: (clock) => {
+      const storage = new MemoryStorage(() => clock.nowMs);
+      storage.setup = FOR_WREN;
+      return storage;
     },
     guide: guideOf([WREN]),
   });
   let kept: unknown = null;
   const store = {
-    readCalibrationNotes: () => kept,
-    writeCalibrationNotes: (notes: unknown) => {
-      kept = structuredClone(notes);
+    readCalibrationHistories: () => kept,
+    writeCalibrationHistories: (history: unknown) => {
+      kept = structuredClone(history);
     },
   };
   const live = checkedFeeds(run.live, {
     link: run.link,
     calibration,
-    notes: keptNotes(store, 'bench-1', calibration),
+    history: keptHistory(store, 'bench-1', calibration),
     learns: false,
     wallNowMs: () => RUN_STARTS_MS + run.clock.nowMs,
   });

@@ -131,7 +131,7 @@ class World {
       {
         link: lossy,
         calibration: this.#sleeve.calibration,
-        keeper: store,
+        storage: store,
         outputs: { setLight: () => {}, sound: () => {}, heartbeat: () => {} },
         newFeedId: () => `feed-${++this.#feedNumber}`,
         wallNowMs,

@@ -4,7 +4,7 @@ import { mlFromFlOz } from '../../src/base/units.ts';
 import { knownFrom } from '../../src/web/before/known.ts';
 import { nextPortionMl } from '../../src/web/before/portion.ts';
 import { byDay, dayText, timeText } from '../../src/web/feeds/days.ts';
-import { placeOf } from '../../src/web/feeds/zone-note.tsx';
+import { placeOf } from '../../src/web/feeds/zone-notice.tsx';
 import { isNightHour, liveTone, readingTone } from '../../src/web/live/tone.ts';
 import { babyText } from '../../src/web/parts/baby-choices.ts';
 import { allows } from '../../src/web/parts/right.tsx';

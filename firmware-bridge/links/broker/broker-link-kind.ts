@@ -25,7 +25,7 @@ export interface BrokerSleeveLink extends SleeveLink {
   /** Whether the relay listens to somebody else. */
   readonly isReplaced: boolean;
   /** Gives the relay something to keep for whoever guides next. */
-  keepNote(note: Uint8Array): void;
+  leaveCheckpoint(checkpoint: Uint8Array): void;
   /** Retained, on the sleeve's topic for boards. */
   publishState(state: Uint8Array, expirySec: number): void;
 }

@@ -8,13 +8,13 @@ import type { LinkState } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
 import type { BrokerLinkOptions, BrokerSleeveLink } from './broker-link-kind.ts';
 import { type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
-import { type BrokerMessage, type BrokerSession, keptSession } from './broker-session.ts';
+import { type BrokerMessage, type BrokerSession, lastingSession } from './broker-session.ts';
 import { decodeRelayWord, type RelayWord } from './claim.ts';
 import { decodeSleeveFrame, heardAgoMs, type Mark, type SleeveFrame } from './frames.ts';
 import { GuideVoice } from './guide-voice.ts';
 import { type Received, takeFrame } from './in-order.ts';
 import { sleeveNumberIn, sleeveTopics } from './topics.ts';
-import { encodeGuideNote } from './wanted.ts';
+import { encodeCheckpointWord } from './wanted.ts';
 
 /** Bytes older than this are no ground for guidance. Own choice: three heartbeats. */
 const FRESH_MS = 1500;
@@ -57,7 +57,7 @@ class BrokerLink implements BrokerSleeveLink {
   #listensTo: string | null = null;
   #isThere = true;
   #isHeard = false;
-  #note: Uint8Array | null = null;
+  #checkpoint: Uint8Array | null = null;
   #freshUntilMs = Number.NEGATIVE_INFINITY;
   #opening: { resolve: () => void; reject: (error: PlainError) => void } | null = null;
   #isEnded = false;
@@ -97,7 +97,7 @@ class BrokerLink implements BrokerSleeveLink {
 
   #connect(): Subscription {
     const { address, place } = this.#options;
-    return keptSession(
+    return lastingSession(
       {
         address,
         options: () => ({
@@ -117,7 +117,7 @@ class BrokerLink implements BrokerSleeveLink {
     this.#trouble = null;
     this.#running.add(session.messages$.subscribe((message) => this.#hear(message)));
     this.#voice.ask(ASK_EVERY_MS);
-    if (this.#note) this.keepNote(this.#note);
+    if (this.#checkpoint) this.leaveCheckpoint(this.#checkpoint);
   }
 
   #halt(error: PlainError): void {
@@ -219,10 +219,13 @@ class BrokerLink implements BrokerSleeveLink {
     return this.#listensTo !== null && this.#listensTo !== this.#id;
   }
 
-  keepNote(note: Uint8Array): void {
-    this.#note = note;
+  leaveCheckpoint(checkpoint: Uint8Array): void {
+    this.#checkpoint = checkpoint;
     const { epoch = 0 } = this.#options;
-    this.#session?.publish(this.#topics.note, encodeGuideNote({ guide: this.#id, epoch, note }));
+    this.#session?.publish(
+      this.#topics.checkpoint,
+      encodeCheckpointWord({ guide: this.#id, epoch, checkpoint }),
+    );
   }
 
   publishState(state: Uint8Array, expirySec: number): void {

@@ -126,7 +126,7 @@ function end(client: MqttClient): void {
   client.end(!client.connected);
 }
 
-export interface SessionKeeper {
+export interface LastingSession {
   address: BrokerAddress;
   /** Asked before each try. */
   options: () => SessionOptions;
@@ -136,8 +136,8 @@ export interface SessionKeeper {
 }
 
 /** A session that is had again whenever it was lost, after waits as for a port. Unsubscribing ends it. */
-export const keptSession = (
-  { address, options, begin, halt }: SessionKeeper,
+export const lastingSession = (
+  { address, options, begin, halt }: LastingSession,
   scheduler: SchedulerLike = monotonic,
 ): Subscription =>
   defer(() => brokerSession(address, options()))

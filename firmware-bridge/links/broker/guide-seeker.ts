@@ -1,9 +1,9 @@
 /** How a relay comes by a guide: it asks while none is heard, and keeps what the last one noted for the next. */
-import { type GuideBook, openGuideBook } from './guide-book.ts';
-import { ASK_AFTER_MS, ASK_EVERY_MS, decodeGuideNote, encodeWanted } from './wanted.ts';
+import { type GuideStore, openGuideStore } from './guide-store.ts';
+import { ASK_AFTER_MS, ASK_EVERY_MS, decodeCheckpointWord, encodeWanted } from './wanted.ts';
 
 export class GuideSeeker {
-  readonly #book: GuideBook;
+  readonly #book: GuideStore;
   readonly #ask: (word: Uint8Array) => void;
   #asked: number;
   #askedAtMs = Number.NEGATIVE_INFINITY;
@@ -11,7 +11,7 @@ export class GuideSeeker {
 
   /** @param folder  that of the sleeve's bytes @param ask  publishes a question */
   constructor(folder: string, ask: (word: Uint8Array) => void) {
-    this.#book = openGuideBook(folder);
+    this.#book = openGuideStore(folder);
     this.#ask = ask;
     this.#asked = this.#book.epoch;
   }
@@ -31,9 +31,9 @@ export class GuideSeeker {
   }
 
   /** @param guide  who is listened to */
-  hearNote(payload: Uint8Array, guide: string | null): void {
-    const heard = decodeGuideNote(payload);
-    if (heard && heard.guide === guide && heard.epoch >= this.#book.epoch) this.#book.keep(heard.note);
+  hearCheckpoint(payload: Uint8Array, guide: string | null): void {
+    const heard = decodeCheckpointWord(payload);
+    if (heard && heard.guide === guide && heard.epoch >= this.#book.epoch) this.#book.keep(heard.checkpoint);
   }
 
   beat(wordAtMs: number, nowMs: number): void {
@@ -41,6 +41,6 @@ export class GuideSeeker {
     if (nowMs - this.#askedAtMs < ASK_EVERY_MS) return;
     this.#askedAtMs = nowMs;
     this.#asked = Math.max(this.#asked, this.#book.epoch) + 1;
-    this.#ask(encodeWanted({ epoch: this.#asked, note: this.#book.note }));
+    this.#ask(encodeWanted({ epoch: this.#asked, checkpoint: this.#book.checkpoint }));
   }
 }

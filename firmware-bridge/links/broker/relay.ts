@@ -6,7 +6,7 @@ import { interval, type SchedulerLike, Subscription, timer } from 'rxjs';
 import type { PlainError } from '../../../src/base/errors.ts';
 import type { LinkState } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
-import { type BrokerMessage, type BrokerSession, keptSession } from './broker-session.ts';
+import { type BrokerMessage, type BrokerSession, lastingSession } from './broker-session.ts';
 import { type ByteLog, openByteLog } from './byte-log.ts';
 import { encodeRelayWord, type RelayWord } from './claim.ts';
 import { Claimant } from './claimant.ts';
@@ -21,7 +21,7 @@ const BEAT_MS = 500;
 const SYNC_MS = 1000;
 const SEEK_MS = 250;
 /** Bytes are gathered for so long before they are kept and sent. */
-const GATHER_MS = 25;
+const GATHER_MS = 50;
 /** A guide that says nothing for so long sets no pace. */
 const GUIDE_GONE_MS = 3000;
 const CLOSE_LIMIT_MS = 2000;
@@ -90,7 +90,7 @@ class SleeveRelay implements Relay {
 
   #connect(): Subscription {
     const { address, place, identity } = this.#options;
-    return keptSession(
+    return lastingSession(
       {
         address,
         options: () => ({
@@ -98,7 +98,7 @@ class SleeveRelay implements Relay {
           will: { topic: this.#topics.relay, payload: encodeRelayWord(this.#word('gone')) },
           // Words that waited are stale, and bytes are sent anew from the log.
           keepSec: 0,
-          topics: [this.#topics.toSleeve, this.#topics.relay, this.#topics.note],
+          topics: [this.#topics.toSleeve, this.#topics.relay, this.#topics.checkpoint],
         }),
         begin: (session) => this.#begin(session),
         halt: (error) => this.#halt(error),
@@ -145,8 +145,8 @@ class SleeveRelay implements Relay {
       return;
     }
     if (!this.#claimant.isHeld) return;
-    if (topic === this.#topics.note) {
-      this.#seeker.hearNote(payload, this.#guidance.guide?.id ?? null);
+    if (topic === this.#topics.checkpoint) {
+      this.#seeker.hearCheckpoint(payload, this.#guidance.guide?.id ?? null);
       return;
     }
     const frame = decodeGuideFrame(payload);

@@ -16,10 +16,10 @@ export interface SleeveTopics {
   toSleeve: string;
   /** Retained: which sleeve it is, and whether its relay is there. */
   relay: string;
-  /** From the relay: nobody guides it; with the note of whoever did. */
+  /** From the relay: nobody guides it; with the checkpoint of whoever did. */
   wanted: string;
   /** From whoever guides it, for the relay to keep beside the bytes: what the next one needs to go on. */
-  note: string;
+  checkpoint: string;
   /** Retained: what whoever guides it shows now, for a board of the room. Its content is the app's. */
   state: string;
 }
@@ -31,7 +31,7 @@ export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'):
     toSleeve: `${root}/to`,
     relay: `${root}/relay`,
     wanted: `${root}/wanted`,
-    note: `${root}/note`,
+    checkpoint: `${root}/note`,
     state: `${root}/state`,
   };
 }

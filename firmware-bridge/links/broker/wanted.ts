@@ -1,6 +1,6 @@
 /**
  * How a sleeve that nobody guides finds a guide. Its relay asks on a topic that all workers share, so that the broker hands each question to one of them; with
- * it goes the note of whoever guided before. A question has a number that grows, and the relay obeys the highest that has spoken. Pure.
+ * it goes the checkpoint of whoever guided before. A question has a number that grows, and the relay obeys the highest that has spoken. Pure.
  */
 import { ID_DIGITS } from './frames.ts';
 
@@ -11,16 +11,16 @@ export const ASK_EVERY_MS = 1000;
 
 const VERSION = 1;
 const ASKS_HEADER = 5;
-const NOTE_HEADER = ASKS_HEADER + ID_DIGITS / 2;
+const CHECKPOINT_HEADER = ASKS_HEADER + ID_DIGITS / 2;
 
 export interface Wanted {
   epoch: number;
   /** As its last guide gave it; empty: none. */
-  note: Uint8Array;
+  checkpoint: Uint8Array;
 }
 
 /** What a guide gives its relay to keep. */
-export interface GuideNote extends Wanted {
+export interface CheckpointWord extends Wanted {
   /** Which guide: 16 hexadecimal digits. */
   guide: string;
 }
@@ -28,35 +28,35 @@ export interface GuideNote extends Wanted {
 const viewOf = (bytes: Uint8Array): DataView =>
   new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 
-export function encodeWanted({ epoch, note }: Wanted): Uint8Array {
-  const out = new Uint8Array(ASKS_HEADER + note.length);
+export function encodeWanted({ epoch, checkpoint }: Wanted): Uint8Array {
+  const out = new Uint8Array(ASKS_HEADER + checkpoint.length);
   out[0] = VERSION;
   viewOf(out).setUint32(1, epoch, true);
-  out.set(note, ASKS_HEADER);
+  out.set(checkpoint, ASKS_HEADER);
   return out;
 }
 
 /** @returns null for what is no such word */
 export function decodeWanted(bytes: Uint8Array): Wanted | null {
   if (bytes.length < ASKS_HEADER || bytes[0] !== VERSION) return null;
-  return { epoch: viewOf(bytes).getUint32(1, true), note: bytes.subarray(ASKS_HEADER) };
+  return { epoch: viewOf(bytes).getUint32(1, true), checkpoint: bytes.subarray(ASKS_HEADER) };
 }
 
-export function encodeGuideNote({ guide, epoch, note }: GuideNote): Uint8Array {
-  const out = new Uint8Array(NOTE_HEADER + note.length);
-  out.set(encodeWanted({ epoch, note: new Uint8Array(0) }));
+export function encodeCheckpointWord({ guide, epoch, checkpoint }: CheckpointWord): Uint8Array {
+  const out = new Uint8Array(CHECKPOINT_HEADER + checkpoint.length);
+  out.set(encodeWanted({ epoch, checkpoint: new Uint8Array(0) }));
   for (let i = 0; i < ID_DIGITS / 2; i++)
     out[ASKS_HEADER + i] = Number.parseInt(guide.slice(2 * i, 2 * i + 2), 16);
-  out.set(note, NOTE_HEADER);
+  out.set(checkpoint, CHECKPOINT_HEADER);
   return out;
 }
 
-/** @returns null for what is no such note */
-export function decodeGuideNote(bytes: Uint8Array): GuideNote | null {
-  const head = bytes.length < NOTE_HEADER ? null : decodeWanted(bytes);
+/** @returns null for what is no such checkpoint */
+export function decodeCheckpointWord(bytes: Uint8Array): CheckpointWord | null {
+  const head = bytes.length < CHECKPOINT_HEADER ? null : decodeWanted(bytes);
   if (head === null) return null;
-  const guide = Array.from(bytes.subarray(ASKS_HEADER, NOTE_HEADER), (byte) =>
+  const guide = Array.from(bytes.subarray(ASKS_HEADER, CHECKPOINT_HEADER), (byte) =>
     byte.toString(16).padStart(2, '0'),
   ).join('');
-  return { guide, epoch: head.epoch, note: bytes.subarray(NOTE_HEADER) };
+  return { guide, epoch: head.epoch, checkpoint: bytes.subarray(CHECKPOINT_HEADER) };
 }

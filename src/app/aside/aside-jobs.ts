@@ -1,7 +1,7 @@
-/** Heavy work on what is kept, done by a process of its own, so that whoever guides a feed is never kept waiting. Only reads. */
+/** Heavy work on stored feeds, done by a process of its own so that guidance is never delayed. Read-only. */
 import { join } from 'node:path';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
-import { type SessionGraphOptions, sessionGraphPngFromSvg, sessionGraphSvg } from '../../review/index.ts';
+import { type FeedGraphOptions, feedGraphPngFromSvg, feedGraphSvg } from '../../review/index.ts';
 import type { RefinedFeed } from '../../sensing/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { familySurroundings, familyZone } from '../kept/family-zone.ts';
@@ -15,29 +15,29 @@ import { studyService } from '../study/page/study-service.ts';
 
 /** All throw PlainErrors. */
 export interface AsideJobs {
-  graph(feedId: string, options: SessionGraphOptions): string;
-  graphPng(feedId: string, options: SessionGraphOptions): Uint8Array;
+  graph(feedId: string, options: FeedGraphOptions): string;
+  graphPng(feedId: string, options: FeedGraphOptions): Uint8Array;
   file(feedId: string, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
   compare(query: Query): string;
   dayFile(query: Query): string;
   sheet(name: 'feeding-plan' | 'day-sheet', ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
-  /** The pass after a feed; null where there is nothing to make it from. */
+  /** The pass after a feed; null if the capture or calibration is missing. */
   refined(feedId: string): RefinedFeed | null;
-  /** Packs the capture of a feed that is over, beside the raw one, which stays. @returns the packed one's name; null when there is none */
+  /** Packs the capture of an ended feed; the raw capture stays. @returns name of the packed one; null if there is no capture */
   packCapture(feedId: string): string | null;
   /** The curves of a study's arms, from its last recomputation. */
   studyCurves(code: string, asked: AskedCurves): Promise<string>;
 }
 
-/** @param folder of what is kept */
+/** @param folder the data folder */
 export function asideJobs(store: FeedStore, folder: string): AsideJobs {
   const review = reviewService(store, familySurroundings(store));
   const packing = packingService(store, familySurroundings(store));
-  const inZone = (options: SessionGraphOptions) => ({ ...options, timeZone: familyZone(store).zone });
+  const inZone = (options: FeedGraphOptions) => ({ ...options, timeZone: familyZone(store).zone });
   return {
-    graph: (feedId, options) => sessionGraphSvg(keptFeed(store, feedId), inZone(options)),
+    graph: (feedId, options) => feedGraphSvg(keptFeed(store, feedId), inZone(options)),
     graphPng: (feedId, options) =>
-      sessionGraphPngFromSvg(sessionGraphSvg(keptFeed(store, feedId), inZone(options))),
+      feedGraphPngFromSvg(feedGraphSvg(keptFeed(store, feedId), inZone(options))),
     file: async (feedId, ending, query) => review.file(feedId, ending, query),
     compare: (query) => review.compare(query),
     dayFile: (query) => review.dayFile(query),

@@ -1,4 +1,4 @@
-/** The helper's side: asked over the channel of its parent, one job after another, at the lowest priority, for as long as the parent lives. */
+/** The helper process: does the parent's jobs one after another at the lowest priority, and ends with its parent. */
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { exportLines } from '../../store/portable/export.ts';
@@ -17,7 +17,7 @@ export async function serveAside(folder: string): Promise<void> {
     process.exit(0);
   };
   process.once('disconnect', leave);
-  // The terminal sends these to all; the parent says when it is over.
+  // The terminal sends this signal to both processes; the helper waits for its parent to end it.
   process.on('SIGINT', () => {});
   process.on('SIGHUP', () => {});
   process.on('message', async ({ number, job, args }: Asked) => {
@@ -31,7 +31,7 @@ export async function serveAside(folder: string): Promise<void> {
   });
 }
 
-/** Writes an export's lines to standard output, as fast as they are taken. */
+/** Writes an export's lines to standard output, as fast as they are read. */
 export async function exportAside(folder: string): Promise<void> {
   giveWay();
   const { store } = await openPlace(folder);

@@ -1,4 +1,4 @@
-/** What the program and its helper beside it say to each other; sent as structured clones. */
+/** Messages between the program and its helper process; they are sent by structured cloning. */
 import { FieldError, PlainError } from '../../base/errors.ts';
 import type { AsideJobs } from './aside-jobs.ts';
 
@@ -12,7 +12,7 @@ export interface Asked {
 
 export type Answered = { number: number } & ({ result: unknown } | { refusal: Refusal } | { fault: string });
 
-/** A PlainError on its way. */
+/** A PlainError as a message. */
 export interface Refusal {
   code: string;
   message: string;

@@ -1,4 +1,4 @@
-/** The services of the page, with their heavy parts done aside. */
+/** The services of the page, with heavy work done by the helper process. */
 import type { KeptService } from '../kept/kept-answers.ts';
 import type { PackingService } from '../packing/packing-answers.ts';
 import type { ReviewService, ServedReview } from '../review/review-answers.ts';

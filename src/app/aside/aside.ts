@@ -1,4 +1,4 @@
-/** The parent's side: a helper process that is started when it is first needed, asked one thing at a time, and let go when it is idle. */
+/** The parent's side of the helper process: starts it when first needed, gives it one job at a time, ends it when idle. */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { PassThrough, type Readable } from 'node:stream';
 import { PlainError } from '../../base/errors.ts';
@@ -11,29 +11,29 @@ export interface Aside {
     job: J,
     ...args: Parameters<AsideJobs[J]>
   ): Promise<Awaited<ReturnType<AsideJobs[J]>>>;
-  /** All that is kept, as the bytes of an export's lines. @throws PlainError aside-busy */
+  /** The whole store as the bytes of an export. @throws PlainError aside-busy */
   exportBytes(): Readable;
   close(): void;
 }
 
 export interface AsideOptions {
-  /** Starts this program so: node, its own switches, its first file. */
+  /** The program to start as the helper: node, its options, and the first file. */
   program?: { node: string; switches: readonly string[]; file: string };
   folder: string;
-  /** The helper's surroundings; those of this process by default. */
+  /** The helper's environment variables; by default those of this process. */
   env?: NodeJS.ProcessEnv;
-  /** Told of faults that are nobody's input. */
+  /** Called for faults that are not caused by input. */
   onFault?: (fault: string) => void;
   idleMs?: number;
   patienceMs?: number;
 }
 
-/** A page shows a dozen pictures; whoever asks for more of them at once waits. */
+/** Most jobs in the queue; a page shows a dozen pictures. */
 const MOST_WAITING = 64;
 const MOST_EXPORTS = 2;
 const IDLE_MS = 60_000;
 
-/** The graph of a feed takes a fraction of a second; a pass over a whole night some seconds on a slow machine. */
+/** Time limit of a job. The graph of a feed takes a fraction of a second, the refined pass of a long feed some seconds on a slow machine. */
 const PATIENCE_MS = 120_000;
 
 interface Waiting {
@@ -129,7 +129,7 @@ export function createAside(options: AsideOptions): Aside {
       if (closed || exports.size >= MOST_EXPORTS) throw busy();
       const child = start('export', ['ignore', 'pipe', 'inherit']);
       exports.add(child);
-      // Ends only once the helper says that it wrote all: whoever takes the file away must see that it was cut.
+      // Ends only when the helper reports that it wrote everything: otherwise the receiver must see that the file is incomplete.
       const out = new PassThrough();
       child.stdout!.pipe(out, { end: false });
       out.once('close', () => child.kill('SIGKILL'));

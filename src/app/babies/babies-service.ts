@@ -1,10 +1,10 @@
-/** What the page for babies asks: records from the store, and what follows from them for the next feed. */
+/** The service of the page for babies: records from the store, and the settings of the next feed that follow from them. */
 import { isOf } from '../../base/babies.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import type { Baby, PastFeed } from '../../feed/record/baby.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
-import { type Guided, guidedBaby, guidedSetup, learnedUsualMl } from '../../feed/session/guided.ts';
-import { nippleNotices } from '../../feed/session/nipple.ts';
+import { type Guided, guidedBaby, guidedSetup, learnedUsualMl } from '../../feed/recording/guided.ts';
+import { teatNotices } from '../../feed/recording/teat-notices.ts';
 import type { Figure } from '../../pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import { ownFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
@@ -13,7 +13,7 @@ import { checkBabyEntry } from '../../store/database/babies.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import type { BabiesAnswer, BabyAnswer, BabyService, PlanFigure } from './baby-answers.ts';
 
-/** Enough for the usual feed and for the quiet level, whoever fed. */
+/** Number of past feeds read: enough for the usual feed and for the quiet level of any caregiver. */
 const FEEDS_BACK = 40;
 
 /** @returns ended feeds of a baby, newest first, as corrected */
@@ -32,7 +32,7 @@ export function pastFeeds(store: FeedJournal, babyId: string): PastFeed[] {
     }));
 }
 
-/** What a feed with these answers runs with. @param simulated  a simulated baby drinks @throws PlainError when the store cannot be read */
+/** The settings of a feed with these answers. @param simulated  true for a simulated baby @throws PlainError when the store cannot be read */
 export const guideFrom =
   (store: FeedJournal, nowMs: () => number, simulated: boolean) =>
   (setup: FeedSetup): Guided =>
@@ -45,12 +45,12 @@ export function babyService(store: FeedJournal, nowMs: () => number = Date.now):
     const { notices } = guidedBaby(baby, past, setup.caregiver, nowMs());
     return {
       baby,
-      notices: [...notices, ...nippleNotices(past, setup)],
+      notices: [...notices, ...teatNotices(past, setup)],
       learnedUsualMl: learnedUsualMl(past),
       ownFeed: ownFeedKnown(baby.weighed ?? []),
     };
   };
-  /** All that can be wrong is found before anything is kept. */
+  /** Everything is checked before anything is stored. */
   const checkUsable = (entry: unknown): void => {
     const draft: Baby = {
       ...checkBabyEntry(entry, nowMs()),
@@ -94,7 +94,7 @@ const PLAN_FIGURES: BabiesAnswer['planFigures'] = {
   pauseSec: figureOf(suckRhythm.pauseSec),
 };
 
-/** Where each figure of a plan goes in the profile that is made of it. */
+/** Place of each figure of a clinician's plan in the resulting profile. */
 const PLACES: readonly [inProfile: string, field: string, figure: PlanFigure][] = [
   ['buckets.lasting.rateMlPerMin', 'plan.lasting.rateMlPerMin', PLAN_FIGURES.lastingRate],
   ['buckets.lasting.depthMl', 'plan.lasting.depthMl', PLAN_FIGURES.lastingDepth],

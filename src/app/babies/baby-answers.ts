@@ -1,17 +1,17 @@
-/** What the page for babies is answered, and who answers. Types only. */
+/** Answers of the page for babies, and the interface of its service. Types only. */
 
 import type { NoticeKind } from '../../feed/live/live-view.ts';
 import type { Baby } from '../../feed/record/baby.ts';
 import type { OwnFeedKnown } from '../../pacing/profile/weighed-feeds.ts';
 import type { ScreeningQuestion } from '../../pacing/screening.ts';
 
-/** A baby, and what its next feed would come by. */
+/** A baby, and the settings of its next feed. */
 export interface BabyAnswer {
-  /** Her own feed at the breast, from weighed feeds; null before there are enough. */
+  /** The own feed at the breast, from weighed feeds; null below three. */
   ownFeed: OwnFeedKnown | null;
   baby: Baby;
   notices: readonly NoticeKind[];
-  /** From past feeds, mL; null while there are too few. */
+  /** From past feeds, mL; null if there are too few. */
   learnedUsualMl: number | null;
 }
 
@@ -31,11 +31,11 @@ export interface BabiesAnswer {
   >;
 }
 
-/** All throw PlainErrors that the page shows; FieldErrors stand at the field. */
+/** All throw PlainErrors that the page shows; FieldErrors are shown at the field. */
 export interface BabyService {
   babies(): BabiesAnswer;
   add(entry: unknown): BabyAnswer;
   change(id: string, entry: unknown): BabyAnswer;
-  /** "As before, please": the sleeve learns anew how quiet it may be. */
+  /** Resets the quiet level: only later feeds count for it. */
   undoQuiet(id: string): BabyAnswer;
 }

@@ -1,12 +1,12 @@
-/** The babies that pages and commands can be asked about, and the one that is meant. */
+/** The known babies, and the one that a page or a command means. */
 import { type BabyRef, babyCalled, isOf, isOpen, type KnownBaby } from '../../base/babies.ts';
 import { DAY_MS } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
-import type { Corrected } from '../../feed/record/kept.ts';
+import type { Corrected } from '../../feed/record/written-by-hand.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
-/** Who was last fed longer ago is not offered any more, only found when asked for. */
+/** A baby whose last feed is older than this is not offered, but is found by name. */
 const LOOK_BACK_MS = 43 * DAY_MS;
 
 /** A baby as a page or a command asks about it. */
@@ -18,7 +18,7 @@ const asked = ({ id, name, birthDay }: KnownBaby): AskedBaby => ({ id, name, bir
 
 const settled = (store: FeedJournal): KnownBaby[] => store.allBabies().filter((baby) => !isOpen(baby));
 
-/** Whoever is to be fed next, then the latest fed, then whoever was never fed; nobody's feeds count only while nobody has a name. */
+/** Order: the baby of the next feed, then by latest feed, then babies without feeds. Feeds without a name count only if no baby has a name. */
 export function knownBabies(store: FeedJournal, nowMs: number): AskedBaby[] {
   const known = settled(store).filter(
     ({ lastFedAtMs }) => lastFedAtMs === null || lastFedAtMs >= nowMs - LOOK_BACK_MS,
@@ -28,10 +28,10 @@ export function knownBabies(store: FeedJournal, nowMs: number): AskedBaby[] {
 }
 
 /**
- * The baby that is asked about. The one place where a name or an id becomes a baby.
+ * The baby that is meant. Only here a name or an id is turned into a baby.
  * @param who  name or id, as typed or as a page sends it; undefined: the first of `knownBabies`; empty: nobody in particular
- * @returns one that nothing is known of with the name alone
- * @throws PlainError baby-which when it may be one or another
+ * @returns a baby with only a name, if nothing is known of it
+ * @throws PlainError baby-which when it may mean several babies
  */
 export function askedBaby(store: FeedJournal, who: string | null | undefined, nowMs: number): AskedBaby {
   if (who === undefined || who === null) return knownBabies(store, nowMs)[0] ?? NOBODY;
@@ -40,7 +40,7 @@ export function askedBaby(store: FeedJournal, who: string | null | undefined, no
   return baby ? asked(baby) : { ...NOBODY, name: who.trim() };
 }
 
-/** As `askedBaby`, of a baby that something is known of. @throws PlainError baby-unknown too */
+/** As `askedBaby`, but the baby must be known. @throws PlainError baby-unknown too */
 export function knownBaby(store: FeedJournal, who: string, nowMs: number): AskedBaby {
   const baby = babyCalled(settled(store), who);
   if (baby) return asked(baby);
@@ -52,7 +52,7 @@ export function knownBaby(store: FeedJournal, who: string, nowMs: number): Asked
   );
 }
 
-/** The same feed, of whose baby is told by the name that it has now. */
+/** The same feed with the baby's present name. */
 export function namedNow<F extends { setup: FeedSetup; corrected?: Corrected | null }>(
   feed: F,
   babies: readonly KnownBaby[],

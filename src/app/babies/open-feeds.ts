@@ -1,9 +1,9 @@
-/** Feeds of which somebody has to say whose they are. The page and `ebbline feeds whose` ask the same. */
+/** Feeds whose baby has to be named by a person; used by the page and by `ebbline feeds whose`. */
 import { isOpen, keyOf } from '../../base/babies.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import type { OpenFeeds } from '../review/review-answers.ts';
 
-/** @returns what is open, the latest fed first */
+/** @returns these feeds, latest first */
 export function openFeeds(store: FeedJournal): OpenFeeds[] {
   const all = store.allBabies();
   return all.filter(isOpen).map((baby) => ({

@@ -1,4 +1,4 @@
-/** Feeds of which it is not certain whose they are, in words for a terminal. */
+/** Words for a terminal about feeds whose baby is uncertain. */
 import { counted } from '../../base/counted.ts';
 import type { OpenFeeds } from '../review/review-answers.ts';
 

@@ -1,4 +1,4 @@
-/** How a walk begins: from nothing, with another bottle for a sleeve that is calibrated, or where it was left. */
+/** Start of a calibration walk: from nothing, with another bottle for a calibrated sleeve, or continued. */
 import { PlainError } from '../../base/errors.ts';
 import { withAnotherBottle } from '../../calibration/walk/another-bottle.ts';
 import { type BottleWay, USUAL_PLAN } from '../../calibration/walk/plan.ts';
@@ -12,12 +12,12 @@ import { finishedWalk, forgetProgress, outlineFrom, progressFrom } from './walk-
 export interface WalkOptions {
   /** Simulated sleeve: same seed, same sleeve. */
   seed: number;
-  /** What the bottle is called, and how its inside is found. */
+  /** Name of the bottle, and how its inner profile is found. */
   bottle: string;
   way: BottleWay;
   placements: number;
   airCelsius?: number;
-  /** Weight of what carries the masses and stays in while they are put on. */
+  /** Weight of the holder that carries the masses and stays in the sleeve. */
   holderGrams?: number;
   /** A real sleeve; else the simulated one, also with nobody who takes the steps. */
   port?: string;
@@ -88,7 +88,7 @@ function newWalk(options: WalkOptions, source: HoldSource, outlineMm: [number, n
   };
 }
 
-/** Marks on a bottle are read to a few mL; a kitchen scale does better. */
+/** Marks on a bottle are read to a few mL; a kitchen scale is better. */
 const fillTolerance = (way: BottleWay): number => (way === 'two-minutes' ? 3 : 0.1);
 
 function walkOfAnotherBottle(

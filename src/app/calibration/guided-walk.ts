@@ -1,4 +1,4 @@
-/** Walks a person through a calibration: says each step, takes it, shows how the fit stands, names what went wrong. */
+/** Guides a person through a calibration: announces each step, measures it, shows the intermediate fit, and reports what went wrong. */
 
 import { PlainError } from '../../base/errors.ts';
 import { fitSoFar } from '../../calibration/check/fit-so-far.ts';
@@ -18,7 +18,7 @@ import {
 } from '../../calibration/walk/walk-state.ts';
 import type { HoldSource } from './hold-source.ts';
 
-/** The terminal, or a script in its place. */
+/** A terminal, or a script in tests. */
 export interface Talk {
   say(text: string): void;
   /** @returns what was typed; null at the end of input */
@@ -47,7 +47,7 @@ export interface GuidedWalk {
 
 const inches = (mm: number): string => (mm / 25.4).toFixed(1);
 
-/** What the masses are put on, said once. */
+/** Explains the marks for the masses; said once. */
 export const MARKS_TEXT = [
   `Masses go at two marks on the bottle’s axis: ${inches(MARKS.base.zMm)} in (${MARKS.base.zMm} mm) and ${inches(MARKS.nipple.zMm)} in (${MARKS.nipple.zMm} mm) above the bottom of the bottle’s place.`,
   'A stiff, light tube that sits in the cup as the bottle does, with both heights drawn on it, holds them: tape each mass so that its middle is at the mark.',
@@ -63,7 +63,7 @@ export const HELP = [
   '  show       how the fit stands        q          stop here; everything entered is kept',
 ].join('\n');
 
-/** @returns the walk with all steps done or skipped, or null when the person stopped */
+/** @returns the walk with all steps done or skipped, or null if the person stopped */
 export async function walkThrough(guided: GuidedWalk): Promise<WalkState | null> {
   let { walk } = guided;
   const { talk, source } = guided;
@@ -180,7 +180,7 @@ const amountsOf = (walk: WalkState): Record<string, string> =>
     ]),
   );
 
-/** What a step needs to have been weighed before it. @returns null when the person stopped */
+/** Asks for the weight that a step needs. @returns null when the person stopped */
 async function weightFor(
   walk: WalkState,
   step: Step,

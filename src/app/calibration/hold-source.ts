@@ -1,4 +1,4 @@
-/** Where the holds of a calibration come from: a sleeve on a port, or a simulated one on a simulated bench. */
+/** Source of the holds of a calibration: a sleeve on a port, or a simulated bench. */
 import { asyncScheduler, firstValueFrom, type SchedulerLike, Subscription, timer } from 'rxjs';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
@@ -17,7 +17,7 @@ import type { WalkState } from '../../calibration/walk/walk-state.ts';
 export interface HoldSource {
   readonly sleeveNumber: number | null;
   readonly simulated: boolean;
-  /** Height of the nipple's tip that the person would measure; null: ask. */
+  /** Height of the nipple's tip as the simulation knows it; null: ask the person. */
   readonly teatTipZMm: number | null;
   /** Waits for one hold of this step. @throws PlainError when nothing comes */
   take(step: Step, walk: WalkState): Promise<Hold>;
@@ -27,7 +27,7 @@ export interface HoldSource {
 }
 
 const HOLD_SEC = 3;
-/** After Enter the table still swings. */
+/** The table still swings after Enter was pressed. */
 const SETTLE_SEC = 0.5;
 const PATIENCE_MS = 10_000;
 
@@ -39,16 +39,16 @@ export async function serialHolds(port: string): Promise<HoldSource> {
 
 export interface LinkClock {
   scheduler: SchedulerLike;
-  /** Times of holds are seconds since the walk began by this clock, so that a walk can go on after a pause. */
+  /** Times of holds are seconds since the walk began by this clock, so that a walk can be continued after a pause. */
   wallNowMs: () => number;
 }
 
-/** The sleeve at the other end of a link, opened and asked for its number; in a person's hands. */
+/** A sleeve on a link, opened and identified; a person moves it. */
 export async function linkHolds(link: SleeveLink, { scheduler, wallNowMs }: LinkClock): Promise<HoldSource> {
   await link.open();
   try {
     const { sleeveNumber } = await firstValueFrom(hello(link, {}, scheduler));
-    // A program before this one may have switched it off.
+    // An earlier program may have switched it off.
     link.write(encodeMessage(MESSAGES.STREAM, { on: 1 }));
     const take = async (walk: WalkState): Promise<Hold> => {
       const hold = holdFromSamples(await samplesOf(link, scheduler));
@@ -68,7 +68,7 @@ export async function linkHolds(link: SleeveLink, { scheduler, wallNowMs }: Link
   }
 }
 
-/** Samples of the next seconds, from now on, without a gap: after one they are gathered anew. */
+/** Samples of the next seconds, from now on, without a gap; after a gap collecting starts again. */
 function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<TimedSample[]> {
   return new Promise((resolve, reject) => {
     let samples: TimedSample[] = [];
@@ -96,7 +96,7 @@ function samplesOf(link: SleeveLink, scheduler: SchedulerLike): Promise<TimedSam
   });
 }
 
-/** The simulated bench plays the person's hands too. */
+/** The simulated bench replaces the person's hands. */
 export async function simulatedHolds(
   seed: number,
   walk: WalkState | null,
@@ -106,7 +106,7 @@ export async function simulatedHolds(
   const { bottleLike } = await import('../../simulation/bottle-like.ts');
   const { DEFAULT_BOTTLE } = await import('../../simulation/bottle.ts');
   const bench = new CalibrationBench({ seed, bottle: bottleLike(DEFAULT_BOTTLE, bottleSeed) });
-  // A walk taken up again goes on after what was done.
+  // A continued walk goes on in time after the last hold.
   const doneSec = Math.max(0, ...Object.values(walk?.holds ?? {}).map(({ atSec }) => atSec));
   if (doneSec > 0) bench.pass(doneSec);
   return {

@@ -1,24 +1,24 @@
-/** Which calibrations are kept, what the checks at feeds have found since, what feeds have taught; in words, and undoing it. */
+/** Stored calibrations, results of checks at feeds, and learned corrections: in words, and undoing corrections. */
 
 import { PlainError } from '../../base/errors.ts';
-import { bottleNameOf, nextCheckDueOf, profileFromOf } from '../../calibration/walk/noted.ts';
 import {
-  type CalibrationNotes,
+  type CalibrationHistory,
   driftGrams,
-  notesFrom,
-  notesOf,
-  withNotes,
+  historiesFrom,
+  historyOf,
+  withHistory,
   withoutLessons,
-} from '../../calibration/walk/notes.ts';
+} from '../../calibration/walk/history.ts';
+import { bottleNameOf, nextCheckDueOf, profileFromOf } from '../../calibration/walk/noted.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
 const signed = (mm: number): string => `${mm < 0 ? '−' : '+'}${Math.abs(mm).toFixed(2)} mm`;
 const dayOf = (iso: string | number): string => new Date(iso).toISOString().slice(0, 10);
 
-/** Said when a watch begins: only what a person should know. @returns nothing when all is well */
-export function notesText(calibration: Calibration, notes: CalibrationNotes, nowIso: string): string {
-  const last = notes.checks.at(-1);
+/** Text at the start of a feed: only what a person should know. @returns an empty text when all is well */
+export function historyText(calibration: Calibration, history: CalibrationHistory, nowIso: string): string {
+  const last = history.checks.at(-1);
   const due = nextCheckDueOf(calibration);
   const lines = [
     ...(last && last.verdict !== 'good'
@@ -27,40 +27,44 @@ export function notesText(calibration: Calibration, notes: CalibrationNotes, now
     ...(due && nowIso >= due && last?.finding !== 'due'
       ? [`The calibration was due for a check on ${due}. Run "ebbline sleeve calibrate".`]
       : []),
-    ...(notes.corrections.length > 0
+    ...(history.corrections.length > 0
       ? [
-          `In use with it: ${lessonsText(notes)}, learned in feeds. To see or undo that: ebbline sleeve calibrations --help`,
+          `In use with it: ${lessonsText(history)}, learned in feeds. To see or undo that: ebbline sleeve calibrations --help`,
         ]
       : []),
   ];
   return lines.map((line) => `${line}\n`).join('');
 }
 
-function lessonsText({ corrections }: CalibrationNotes): string {
+function lessonsText({ corrections }: CalibrationHistory): string {
   const sum = (end: 'baseShiftMm' | 'neckShiftMm'): number =>
     corrections.reduce((total, { change }) => total + change[end], 0);
   const times = corrections.length === 1 ? '1 small correction' : `${corrections.length} small corrections`;
   return `${times} of the bottle (base end ${signed(sum('baseShiftMm'))}, neck end ${signed(sum('neckShiftMm'))})`;
 }
 
-/** One kept calibration in plain lines. */
-export function calibrationText(sleeveId: string, calibration: Calibration, notes: CalibrationNotes): string {
+/** One stored calibration in plain lines. */
+export function calibrationText(
+  sleeveId: string,
+  calibration: Calibration,
+  history: CalibrationHistory,
+): string {
   const nextCheckDue = nextCheckDueOf(calibration);
   const profileFrom = profileFromOf(calibration);
-  const drift = driftGrams(notes);
-  const last = notes.checks.at(-1);
+  const drift = driftGrams(history);
+  const last = history.checks.at(-1);
   return [
     `Sleeve ${sleeveId}, ${bottleNameOf(calibration) ?? 'bottle'}${profileFrom ? ` (${profileFrom})` : ''}`,
     `  calibrated ${dayOf(calibration.calibratedAt)}${nextCheckDue ? `, next check due ${nextCheckDue}` : ''}`,
     last
-      ? `  checked at feeds ${notes.checks.length}×, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
+      ? `  checked at feeds ${history.checks.length}×, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
       : '  not checked at a feed yet',
     ...(drift === null ? [] : [`  cells moved by about ${drift.toFixed(1)} g since the calibration`]),
-    ...(notes.corrections.length === 0
+    ...(history.corrections.length === 0
       ? []
       : [
-          `  ${lessonsText(notes)}, learned in feeds:`,
-          ...notes.corrections.map(
+          `  ${lessonsText(history)}, learned in feeds:`,
+          ...history.corrections.map(
             ({ learnedAt, feedId, change }) =>
               `    ${dayOf(learnedAt)}  feed ${feedId}: base end ${signed(change.baseShiftMm)}, neck end ${signed(change.neckShiftMm)}`,
           ),
@@ -72,21 +76,24 @@ export function calibrationText(sleeveId: string, calibration: Calibration, note
 export interface NotedCalibration {
   sleeveId: string;
   calibration: Calibration;
-  notes: CalibrationNotes;
+  notes: CalibrationHistory;
 }
 
-type CalibrationStore = Pick<FeedJournal, 'calibrations' | 'readCalibrationNotes' | 'writeCalibrationNotes'>;
+type CalibrationStore = Pick<
+  FeedJournal,
+  'calibrations' | 'readCalibrationHistories' | 'writeCalibrationHistories'
+>;
 
 /** Of each sleeve with each bottle the latest, with what feeds have found and taught. */
 export function notedCalibrations(store: CalibrationStore): NotedCalibration[] {
-  const notes = notesFrom(store.readCalibrationNotes());
+  const histories = historiesFrom(store.readCalibrationHistories());
   const latest = new Map<string, NotedCalibration>();
   for (const { sleeveId, calibration: content } of store.calibrations()) {
     const calibration = parseCalibration(content, `kept for sleeve ${sleeveId}`);
     latest.set(`${sleeveId} ${bottleNameOf(calibration) ?? ''}`, {
       sleeveId,
       calibration,
-      notes: notesOf(notes, sleeveId, calibration),
+      notes: historyOf(histories, sleeveId, calibration),
     });
   }
   return [...latest.values()];
@@ -98,12 +105,12 @@ export function undoAsAsked(
   sleeve: string,
   { bottle, all = false }: { bottle?: string; all?: boolean },
 ): number {
-  const [notes, ...others] = notedCalibrations(store)
+  const [history, ...others] = notedCalibrations(store)
     .filter(({ sleeveId }) => sleeveId === sleeve)
     .map((one) => one.notes)
     .filter(({ bottleName }) => bottle === undefined || bottleName === bottle)
     .filter(({ corrections }) => corrections.length > 0);
-  if (!notes) {
+  if (!history) {
     throw new PlainError(
       'lesson-none',
       `Feeds have taught nothing about a bottle of sleeve ${sleeve}; there is nothing to undo.`,
@@ -111,16 +118,16 @@ export function undoAsAsked(
     );
   }
   if (others.length > 0) {
-    const names = [notes, ...others].map(({ bottleName }) => bottleName ?? 'bottle');
+    const names = [history, ...others].map(({ bottleName }) => bottleName ?? 'bottle');
     throw new PlainError(
       'lesson-which',
       `Feeds have taught something about ${names.length} bottles of sleeve ${sleeve}.`,
       `Say which one with --bottle: ${names.join(', ')}.`,
     );
   }
-  const count = all ? notes.corrections.length : 1;
-  store.writeCalibrationNotes(
-    withNotes(notesFrom(store.readCalibrationNotes()), withoutLessons(notes, count)),
+  const count = all ? history.corrections.length : 1;
+  store.writeCalibrationHistories(
+    withHistory(historiesFrom(store.readCalibrationHistories()), withoutLessons(history, count)),
   );
   return count;
 }

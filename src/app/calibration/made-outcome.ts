@@ -14,7 +14,7 @@ import { type Talk, walkThrough } from './guided-walk.ts';
 import type { HoldSource } from './hold-source.ts';
 import { teatTipFor } from './teat-tip-asked.ts';
 
-/** Walks until an outcome can be made: what the last fit finds wrong can be repeated, too. */
+/** Continues the walk until a result can be computed; steps that the last fit finds wrong can be repeated. */
 export async function madeOutcome(
   start: WalkState,
   source: HoldSource,

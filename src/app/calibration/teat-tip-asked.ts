@@ -6,7 +6,7 @@ import type { GuidedWalk } from './guided-walk.ts';
 
 /**
  * Height of the nipple's tip: typed in, or found by pushing at it.
- * @returns null when the person stopped
+ * @returns null if the person stopped
  */
 export async function teatTipFor({
   walk,

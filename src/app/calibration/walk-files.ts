@@ -10,7 +10,7 @@ import { certificateHtml } from '../../paper/certificate/certificate-html.ts';
 import { certificatePdf } from '../../paper/certificate/certificate-pdf.ts';
 import { writeWhole } from '../out-file.ts';
 
-/** A walk is long: whatever fails, it is there when the command is run again. */
+/** A walk takes long, so its file must survive any failure. */
 const write = (path: string, content: string | Buffer): void =>
   writeWhole(path, content, {
     force: true,
@@ -27,7 +27,7 @@ export function progressFrom(path: string): WalkState | null {
   try {
     found = JSON.parse(readFileSync(path, 'utf8')) as WalkState;
   } catch {
-    // Said below: a file that cannot be parsed is no walk either.
+    // Reported below: a file that cannot be parsed is no walk.
   }
   const whole = found?.version === 1 && typeof found.holds === 'object' && Array.isArray(found.skipped);
   if (whole && found) return found;
@@ -38,7 +38,7 @@ export function progressFrom(path: string): WalkState | null {
   );
 }
 
-/** Where a finished walk is kept beside its calibration, for another bottle later. */
+/** Path of the finished walk beside its calibration; it is used to calibrate another bottle later. */
 export const walkBeside = (path: string): string =>
   `${path.slice(0, path.length - extname(path).length)}-walk.json`;
 
@@ -81,11 +81,11 @@ export function outlineFrom(path: string): [number, number][] {
   );
 }
 
-/** Eight digits are far beyond what was measured, and still readable. */
+/** Eight digits: more than the accuracy of the measurement, and still readable. */
 const shortNumbers = (_: string, value: unknown): unknown =>
   typeof value === 'number' ? Number(value.toPrecision(8)) : value;
 
-/** @returns the files written: calibration, the walk behind it, page, PDF */
+/** @returns the files written: calibration, walk, page, PDF */
 export async function writeOutcome(path: string, walk: WalkState, outcome: Outcome): Promise<string[]> {
   const stem = path.slice(0, path.length - extname(path).length);
   const certificate = certificateOf(walk, outcome);

@@ -1,4 +1,4 @@
-/** The doctor of a data folder: looks it over, and makes feeds anew from their captures where the database lacks them. */
+/** Checks a data folder, and rebuilds feeds from their captures where the database lacks them. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
@@ -8,7 +8,7 @@ import type { FeedEvent, FeedRow } from '../../feed/record/feed.ts';
 import { isRowDue } from '../../feed/replay.ts';
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import { parseCalibration } from '../../sensing/index.ts';
-import { readCaptureNote } from '../../store/check/capture-note.ts';
+import { readSidecar } from '../../store/check/capture-sidecar.ts';
 import { capturesIn, type Examined, examine, feedOf } from '../../store/check/examine.ts';
 import type { RebuiltFeed } from '../../store/check/rebuild.ts';
 import { rebuildInto } from '../../store/check/rebuild.ts';
@@ -17,9 +17,9 @@ import { closeDatabase, openDatabase } from '../../store/database/database.ts';
 import { plainly } from '../../store/faults.ts';
 import { finishRestoreIfReady } from '../../store/portable/restore.ts';
 
-/** Looks it over. @param thorough  each capture to its end @throws PlainError check-nothing, store-damaged … */
+/** Checks the folder. @param thorough  read each capture to its end @throws PlainError check-nothing, store-damaged … */
 export function checkStore(folder: string, thorough: boolean): Examined {
-  // In a restore that was cut the database may be on its way.
+  // After an interrupted restore the database may still have to be put in place.
   finishRestoreIfReady(folder);
   if (!fs.existsSync(join(folder, DATABASE_FILE))) {
     throw new PlainError(
@@ -40,20 +40,20 @@ export function checkStore(folder: string, thorough: boolean): Examined {
 
 export interface Rebuilt {
   feeds: string[];
-  /** Captures that no feed can be made of, and why. */
+  /** Captures that could not be made into feeds, and why. */
   not: { capture: string; why: string }[];
-  /** Where a database went that could not be used; null when there was none. */
+  /** Where an unusable database was moved; null if there was none. */
   putAside: string | null;
 }
 
 /**
- * Makes a feed of each capture that the database has none for. What only the database knew (who was fed, corrections, notes) is gone and
- * is not guessed. A database that cannot be used is put aside, never deleted.
+ * Makes a feed from each capture that is missing in the database. What only the database knew (baby, corrections, notes) is lost and is not
+ * guessed. An unusable database is moved aside, never deleted.
  */
 export function rebuildStore(folder: string, nowMs: number): Rebuilt {
   return rebuildInto(folder, nowMs, (known) => {
     const names = capturesIn(folder).filter((name) => !known.has(feedOf(name)));
-    // The raw one before a packed one of the same feed.
+    // If a feed has a raw and a packed capture, the raw one is used.
     const byFeed = new Map(
       names
         .sort()
@@ -74,9 +74,9 @@ export function rebuildStore(folder: string, nowMs: number): Rebuilt {
 function feedFromCapture(folder: string, capture: string): RebuiltFeed {
   const id = feedOf(capture);
   const path = join(folder, 'captures', capture);
-  const note = readCaptureNote(join(folder, 'captures', `${id}.json`), id);
+  const sidecar = readSidecar(join(folder, 'captures', `${id}.json`), id);
   const { bytes } = readCapture(path);
-  const calibration = parseCalibration(note.calibration, `in the note of ${capture}`);
+  const calibration = parseCalibration(sidecar.calibration, `in the note of ${capture}`);
   const engine = createEngine({ calibration, portionMl: null });
   const rows: FeedRow[] = [];
   const cues: KeptCue[] = [];
@@ -98,15 +98,15 @@ function feedFromCapture(folder: string, capture: string): RebuiltFeed {
     throw new PlainError('rebuild-nothing', 'It holds no sample of a sleeve.', 'Nothing can be made of it.');
   }
   const refined = refineEngine(engine);
-  const startedAtMs = Date.parse(note.startedAt);
-  const sampleZeroAtMs = Date.parse(note.sampleZeroAt);
+  const startedAtMs = Date.parse(sidecar.startedAt);
+  const sampleZeroAtMs = Date.parse(sidecar.sampleZeroAt);
   return {
     id,
     capture: `captures/${capture}`,
-    simulated: note.simulated,
-    sleeveId: note.sleeveId,
-    softwareVersion: note.softwareVersion,
-    calibration: note.calibration,
+    simulated: sidecar.simulated,
+    sleeveId: sidecar.sleeveId,
+    softwareVersion: sidecar.softwareVersion,
+    calibration: sidecar.calibration,
     startedAtMs,
     sampleZeroAtMs,
     endedAtMs: Math.max(startedAtMs, sampleZeroAtMs + engine.timeline.atMicros / 1000),

@@ -1,9 +1,9 @@
-/** What an export or an import held, in words for a terminal. */
+/** Content of an export or import in words for a terminal. */
 import { counted } from '../../base/counted.ts';
 import type { ExportResult } from '../../store/portable/export.ts';
 import type { ImportResult } from '../../store/portable/import.ts';
 
-/** So many are named one by one. */
+/** Up to this many are listed one by one. */
 const MOST_NAMED = 20;
 const atMostNamed = (lines: readonly string[]): string[] =>
   lines.length > MOST_NAMED

@@ -1,4 +1,4 @@
-/** The family's time zone: chosen once, kept in the store's settings; until then the machine's, and a machine that was left on UTC asks. */
+/** The family's time zone: chosen once and stored in the settings; until then the machine's zone is used, and if that is UTC the page asks. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { dayOf } from '../../base/calendar.ts';
@@ -12,18 +12,18 @@ export interface FamilyZone {
   /** IANA name. */
   zone: string;
   isChosen: boolean;
-  /** Nobody chose, and the machine knows none. */
+  /** True if no zone was chosen and the machine has none. */
   asks: boolean;
 }
 
-/** What a machine says that nobody ever told where it stands (IANA, `etcetera` and `backward`). */
+/** Zones of a machine whose location was never set (IANA, `etcetera` and `backward`). */
 const NOWHERE = /^(Etc\/)?(UTC|UCT|GMT|GMT[+-]?0|Greenwich|Universal|Zulu)$/;
 
-type ZoneKeeper = Pick<FeedJournal, 'readZone' | 'writeZone'>;
+type ZoneStore = Pick<FeedJournal, 'readZone' | 'writeZone'>;
 
 export const machineZone = (): string => zoneOf(Intl.DateTimeFormat().resolvedOptions().timeZone);
 
-/** An empty or unknown TZ leaves the system without a zone that it could name; then days are those of UTC. */
+/** With an empty or unknown TZ the system has no named zone; then UTC is used. */
 export function zoneOf(named: string | undefined): string {
   try {
     return new Intl.DateTimeFormat('en-US', { timeZone: named || 'UTC' }).resolvedOptions().timeZone || 'UTC';
@@ -32,8 +32,8 @@ export function zoneOf(named: string | undefined): string {
   }
 }
 
-/** @param machine what the machine's clock stands on */
-export function familyZone(store: Pick<ZoneKeeper, 'readZone'>, machine: string = machineZone()): FamilyZone {
+/** @param machine the machine's zone */
+export function familyZone(store: Pick<ZoneStore, 'readZone'>, machine: string = machineZone()): FamilyZone {
   const chosen = store.readZone();
   return {
     zone: chosen ?? machine,
@@ -42,8 +42,8 @@ export function familyZone(store: Pick<ZoneKeeper, 'readZone'>, machine: string 
   };
 }
 
-/** @throws FieldError when there is no such zone; the one before stays */
-export function chooseZone(store: ZoneKeeper, zone: unknown): FamilyZone {
+/** @throws FieldError when there is no such zone; the old one stays */
+export function chooseZone(store: ZoneStore, zone: unknown): FamilyZone {
   const named = typeof zone === 'string' ? zone.trim() : '';
   try {
     if (named === '') throw new PlainError('zone-unknown', 'No time zone was named.', 'Choose one.');
@@ -59,7 +59,7 @@ export function chooseZone(store: ZoneKeeper, zone: unknown): FamilyZone {
 /** Stores of simulated and of practice feeds inside the family's. */
 const INSIDE = ['simulated', 'practice', join('simulated', 'practice')];
 
-/** Simulated and practice feeds go by the family's zone, unless another was chosen for them. @param folder  the family's own */
+/** Simulated and practice feeds use the family's zone, unless another was chosen for them. @param folder  the family's own */
 export function tellZoneInside(folder: string, zone: string): void {
   for (const inside of INSIDE)
     inStore(join(folder, inside), (store) => {
@@ -67,8 +67,8 @@ export function tellZoneInside(folder: string, zone: string): void {
     });
 }
 
-/** The same for a store inside that began later. @param outer  the family's own folder */
-export function takeZoneOf(outer: string, store: ZoneKeeper): void {
+/** The same for an inner store created later. @param outer  the family's own folder */
+export function takeZoneOf(outer: string, store: ZoneStore): void {
   if (store.readZone() !== null) return;
   inStore(outer, (family) => {
     const zone = family.readZone();
@@ -76,7 +76,7 @@ export function takeZoneOf(outer: string, store: ZoneKeeper): void {
   });
 }
 
-function inStore(folder: string, act: (store: ZoneKeeper) => void): void {
+function inStore(folder: string, act: (store: ZoneStore) => void): void {
   if (!fs.existsSync(join(folder, DATABASE_FILE))) return;
   try {
     const store = openStore(folder);
@@ -86,13 +86,13 @@ function inStore(folder: string, act: (store: ZoneKeeper) => void): void {
       store.close();
     }
   } catch (error) {
-    // Damaged or of a newer version: whoever opens it for itself is told; the zone there is asked for again.
+    // Damaged or of a newer version: opening that store itself reports it; its zone is then asked for again.
     if (!(error instanceof PlainError)) throw error;
   }
 }
 
-/** The machine's clock, and the family's zone as it is set at each look. */
-export const familySurroundings = (store: Pick<ZoneKeeper, 'readZone'>): Surroundings => ({
+/** The machine's clock, and the family's zone, read at each use. */
+export const familySurroundings = (store: Pick<ZoneStore, 'readZone'>): Surroundings => ({
   nowMs: Date.now,
   get zone() {
     return familyZone(store).zone;

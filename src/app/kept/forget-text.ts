@@ -1,4 +1,4 @@
-/** What was deleted, in words for a terminal. */
+/** Result of a deletion in words for a terminal. */
 import { counted } from '../../base/counted.ts';
 import type { ForgetResult } from '../../store/portable/forget.ts';
 

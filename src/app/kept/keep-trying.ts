@@ -1,10 +1,10 @@
-/** The end of `ebbline start` while the disk takes nothing: what is in memory only is tried again until it is kept, or given up on purpose. */
+/** The end of `ebbline start` while the disk fails: data that is only in memory is tried again until it is stored, or the person gives up. */
 import type { LiveFeed } from '../../feed/live/live.ts';
 
-/** `ebbline start` ended, and something of a feed was never written. */
+/** `ebbline start` ended, and part of a feed was not stored. */
 export const EXIT_NOT_KEPT = 3;
 
-/** Feeds of which something waits, and why. */
+/** Feeds with pending data, and the reason. */
 export interface Unkept {
   feedIds: readonly string[];
   notice: string | null;
@@ -12,12 +12,12 @@ export interface Unkept {
 
 export interface KeepTryingOptions {
   unkept: () => Unkept;
-  /** @returns whether it was asked to stop all the same */
+  /** @returns whether the person asked again to stop */
   nextSecond: () => Promise<boolean>;
   say: (text: string) => void;
 }
 
-/** @returns true once all is kept; false when somebody stopped it before */
+/** @returns true once all is stored; false if the person stopped it before */
 export async function keepTrying(
   live: Pick<LiveFeed, 'keepRest'>,
   { unkept, nextSecond, say }: KeepTryingOptions,
@@ -31,7 +31,7 @@ export async function keepTrying(
   for (let isFirst = true; ; isFirst = false) {
     const isAsked = await nextSecond();
     if (live.keepRest()) break;
-    // A shell may send one Ctrl-C twice: in the first second it is still the same one.
+    // A shell may send one Ctrl-C twice, so within the first second it counts as the same one.
     if (isFirst) say('Stop it once more (Ctrl-C) only if that may be lost.\n');
     if (isFirst || !isAsked) continue;
     say(

@@ -1,9 +1,9 @@
-/** What the page about what is kept is answered, and who answers. Types only. */
+/** Answers of the page about stored data, and the interface of its service. Types only. */
 
 export interface KeptAnswer {
-  /** Where it is kept on this computer. */
+  /** Its folder on this computer. */
   folder: string;
-  /** Babies that something is kept of. */
+  /** Babies with stored data. */
   babies: { id: string | null; name: string; feeds: number; handFeeds: number }[];
 }
 
@@ -11,9 +11,9 @@ export interface ForgottenAnswer {
   kept: KeptAnswer;
   feeds: number;
   handFeeds: number;
-  /** Records of others in whose words the name still stands. */
+  /** Number of other babies' records that mention the name in free text. */
   mentions: number;
-  /** Captures that were put away on a disk that is not there now. */
+  /** Archived captures on a disk that is not attached now. */
   unreachable: string[];
 }
 
@@ -22,6 +22,6 @@ export interface KeptService {
   kept(): KeptAnswer;
   /** @param baby its id, or its name where it has none */
   forget(baby: string): ForgottenAnswer;
-  /** All that is kept, as the lines of an export. */
+  /** The whole store as the lines of an export. */
   exportLines(): Iterable<string> | AsyncIterable<string | Uint8Array>;
 }

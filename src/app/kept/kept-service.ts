@@ -1,11 +1,11 @@
-/** The service behind the page about what is kept. */
+/** The service of the page about stored data. */
 
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { exportLines } from '../../store/portable/export.ts';
 import type { KeptService } from './kept-answers.ts';
 
-/** @param onForgotten  told after a baby is deleted: whoever holds the last answers reads them anew, lest the name come back */
+/** @param onForgotten  called after a baby is deleted: the live feed must read the stored answers again, or the name would be written back */
 export function keptService(
   store: FeedStore,
   folder: string,

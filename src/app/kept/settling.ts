@@ -1,4 +1,4 @@
-/** What is done with a feed once it is over and kept: the refined pass and the packing of its capture, aside, one feed after another. */
+/** Work after an ended feed: the refined pass and packing of its capture, by the helper process, one feed after another. */
 import { PlainError } from '../../base/errors.ts';
 import type { LiveFeed } from '../../feed/live/live.ts';
 import type { LiveView } from '../../feed/live/live-view.ts';
@@ -12,7 +12,7 @@ export interface Settling {
   done(): Promise<void>;
 }
 
-/** Whatever fails is left as it is, whole, and taken up at the next start. */
+/** If something fails, the feed stays as it is and is processed at the next start. */
 export function settling(
   store: Pick<FeedStore, 'get' | 'refine' | 'settlePacked'>,
   aside: Pick<Aside, 'run'>,

@@ -1,9 +1,9 @@
-/** What a recorder does with what is kept before it begins. */
+/** What `ebbline start` does with the store before it begins. */
 import { PlainError } from '../../base/errors.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { checkStore } from './check-store.ts';
 
-/** Feeds that a killed process or a power cut left open are over; their refined pass is made aside, from the capture. */
+/** Ends feeds that a killed process or a power cut left open; the helper process makes their refined pass from the capture. */
 export function finishInterrupted(store: FeedStore): void {
   for (const feed of store.unfinished()) {
     const when = new Date(feed.startedAtMs).toLocaleString('en-US');
@@ -11,7 +11,7 @@ export function finishInterrupted(store: FeedStore): void {
       store.recover(feed.id, null);
       process.stdout.write(`The feed of ${when} was interrupted; it is kept as far as it went.\n`);
     } catch (error) {
-      // A baby that waits now is not kept waiting for it.
+      // An error here must not delay the next feed.
       if (!(error instanceof PlainError)) throw error;
       process.stderr.write(
         `The feed of ${when} was interrupted and cannot be put in order now: ${error.text} It is tried again at the next start.\n`,
@@ -20,7 +20,7 @@ export function finishInterrupted(store: FeedStore): void {
   }
 }
 
-/** What a short look at the folder finds that a person should know; housekeeping sees to the rest. */
+/** Reports findings of a short check of the folder that a person should know. */
 export function sayFindings(folder: string): void {
   try {
     const grave = checkStore(folder, false).findings.filter(({ kind }) => TO_BE_SAID.has(kind));

@@ -1,14 +1,14 @@
-/** What to ask in the evening: plans that were taken and have begun, with the bottles nobody has spoken for. Pure. */
+/** Questions for the evening: plans that have begun, with bottles whose outcome is not entered. Pure. */
 import { DAY_MS } from '../../base/calendar.ts';
 import type { Ledger } from '../../planning/milk/ledger-state.ts';
 import type { Evening } from './packing-answers.ts';
 
-/** Who does not say it within three days does not say it. */
+/** The question is asked for three days. */
 const ASKED_MS = 3 * DAY_MS;
 
-/** @param nameOf the baby's name from the name of a plan @returns newest first; none that is answered in full */
+/** @param nameOf the baby's name from the name of a plan @returns newest first; completely answered plans are left out */
 export function eveningsOf(
-  { promises, kept }: Ledger,
+  { promises, containers }: Ledger,
   nowMs: number,
   nameOf: (plan: string) => string | null,
 ): Evening[] {
@@ -19,7 +19,7 @@ export function eveningsOf(
       babyName: nameOf(plan),
       fromMs,
       bottles: ids.flatMap((id) => {
-        const bottle = kept[id];
+        const bottle = containers[id];
         return bottle && bottle.gone === null ? [{ id, ml: bottle.container.volumeMl }] : [];
       }),
       short,

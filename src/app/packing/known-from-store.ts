@@ -1,15 +1,15 @@
-/** What planning needs of the store: feeds of one baby, ended feeds for the milk book. */
+/** What planning needs of the store: feeds of one baby, ended feeds for the milk ledger. */
 import { type BabyRef, isOf } from '../../base/babies.ts';
 import { DAY_MS } from '../../base/calendar.ts';
-import type { HandFeed, ListedFeed } from '../../feed/record/kept.ts';
+import type { HandFeed, ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { KnownFeed } from '../../planning/intake/known-feeds.ts';
-import type { EndedFeed } from '../../planning/milk/milk-book.ts';
+import type { EndedFeed } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { pouredShareOf } from './poured-share.ts';
 
-/** Older feeds say nothing about tomorrow. */
+/** Older feeds are not used. */
 const LOOK_BACK_MS = 43 * DAY_MS;
-/** A feed is proposed for the milk book for two days. */
+/** For how long a feed is proposed as an entry of the milk ledger. */
 const PROPOSED_MS = 2 * DAY_MS;
 
 const setupOf = ({ corrected, setup }: ListedFeed) => corrected?.setup ?? setup;
@@ -52,7 +52,7 @@ export function endedFeeds(store: FeedJournal, nowMs: number): EndedFeed[] {
     .filter(({ state, endedAtMs }) => state === 'ended' && endedAtMs !== null && endedAtMs <= nowMs)
     .map((feed) => ({
       id: feed.id,
-      // The book counts whole milliseconds.
+      // The ledger uses whole milliseconds.
       startedAtMs: Math.round(feed.atMs),
       endedAtMs: Math.round(feed.atMs + feed.durationSec * 1000),
       leftBottleMl: Math.round(feed.intakeMl * 10) / 10,

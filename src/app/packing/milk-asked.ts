@@ -1,4 +1,4 @@
-/** What happened to milk, as asked on the command line. */
+/** Entries of the milk ledger from the options of the command line. */
 import { dayOf, instantAt } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
@@ -30,7 +30,7 @@ export type MilkStep =
   | 'fed'
   | 'take-back';
 
-/** @returns what to enter; null for looking only */
+/** @returns what to enter; null if the list is only shown */
 export function askedOf(
   step: MilkStep,
   names: readonly string[],
@@ -102,7 +102,7 @@ function placeOf({ place }: MilkOptions): string {
 function instantOf({ at, day }: MilkOptions, { nowMs, zone }: Surroundings): number {
   const now = nowMs();
   if (at === undefined && day === undefined) return now;
-  // The version before had the day before the clock.
+  // The previous version accepted the day before the clock time.
   const [, dayBefore, clock] = /^(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}:\d{2})$/.exec(at?.trim() ?? '') ?? [];
   if (clock === undefined)
     throw new PlainError(

@@ -79,7 +79,7 @@ function containerLines(
   return lines;
 }
 
-/** From when it counts and who says so; after a move, what was used up before it. */
+/** Start of the clock and its source; after a move also the time used up before. */
 function reckoned(clock: MilkClock): string {
   const { situation, usedBefore, from, source } = clock;
   if (usedBefore === 0) return `${spanText(clock)} from ${from} (${source})`;

@@ -1,16 +1,22 @@
-/** The service behind the pages for packing and milk, and behind the commands of the same: store, planning and print joined. */
+/** The service of the pages and commands for packing and milk: joins store, planning and print. */
 
 import { keyOf } from '../../base/babies.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { packedEntries, takenEntry } from '../../planning/bag/packed-entries.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
-import { standings } from '../../planning/milk/ledger.ts';
+import { containerStates } from '../../planning/milk/ledger.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
-import { type BookEntry, entriesOf, milkBook, newEntries, proposals } from '../../planning/milk/milk-book.ts';
 import { hasPassed } from '../../planning/milk/milk-times.ts';
 import { isFrozen } from '../../planning/milk/places.ts';
+import {
+  entriesOf,
+  newEntries,
+  proposals,
+  type StoredEntry,
+  storedLedger,
+} from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { askedBaby, knownBabies } from '../babies/known-babies.ts';
 import { eveningsOf } from './evenings.ts';
@@ -21,11 +27,11 @@ import { sheetFor } from './sheets.ts';
 
 const SHOWN_LINES = 40;
 
-/** @param runningNipples names of nipples that, as measured, give milk faster than the pace by themselves */
+/** @param runningTeats names of nipples that by their measurement give milk faster than the pace without sucking */
 export function packingService(
   store: FeedJournal,
   around: Surroundings,
-  runningNipples: () => string[] = () => [],
+  runningTeats: () => string[] = () => [],
 ): PackingService {
   const { nowMs } = around;
   const events = () => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
@@ -40,7 +46,7 @@ export function packingService(
         zone: around.zone,
         today,
         tomorrow: dayAfter(today),
-        runningNipples: runningNipples(),
+        runningTeats: runningTeats(),
         onHand: amountsOf(milkOnHand(store, now), (container) =>
           hasPassed(container, now, settings.centerTimes),
         ),
@@ -60,7 +66,7 @@ export function packingService(
     },
     enterMilk(data) {
       const now = nowMs();
-      // One look at the clock: what is entered must not lie after the moment it is judged at.
+      // Read the clock once: an entry must not be later than the time it is checked against.
       const entries = newEntries(
         events(),
         entriesAsked(store, data, { nowMs: () => now, zone: around.zone }),
@@ -100,37 +106,37 @@ function withBaby(asked: unknown): { baby: string | null; ask: unknown } {
 }
 
 export function milkAnswer(store: FeedJournal, nowMs: number, zone: string): MilkAnswer {
-  const book = milkBook(store.readMilkEvents(), nowMs);
+  const book = storedLedger(store.readMilkEvents(), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
   return {
     nowMs,
     zone,
-    containers: standings(book.ledger, nowMs, centerTimes).map((standing) => ({
-      ...standing,
-      offered: book.ledger.kept[standing.container.id]!.offered !== null,
+    containers: containerStates(book.ledger, nowMs, centerTimes).map((state) => ({
+      ...state,
+      offered: book.ledger.containers[state.container.id]!.offered !== null,
     })),
     lines: book.lines.slice(-SHOWN_LINES).reverse(),
     leftOut: book.leftOut,
     totals: book.ledger.totals,
     proposals: proposals(book, endedFeeds(store, nowMs)),
     evenings: eveningsOf(book.ledger, nowMs, (plan) => babyNameOf(store, plan)),
-    nextLabel: nextLabel(Object.keys(book.ledger.kept)),
+    nextLabel: nextLabel(Object.keys(book.ledger.containers)),
   };
 }
 
-/** The baby that a plan is for, by the name it has now. */
+/** The present name of the baby of a plan. */
 function babyNameOf(store: FeedJournal, plan: string): string | null {
   const isIts = (key: string): boolean => key !== '' && plan.startsWith(`${key} `);
   return store.allBabies().find((baby) => isIts(keyOf(baby)))?.name ?? null;
 }
 
-/** Numbers, as people write them on a lid: one more than the highest. */
+/** The next number for a label: one more than the highest. */
 function nextLabel(labels: readonly string[]): string {
   const numbers = labels.filter((label) => /^\d{1,6}$/.test(label)).map(Number);
   return String(Math.max(0, ...numbers) + 1);
 }
 
-/** Entries as sent, or those that a confirmed feed or a packed bag comes to. */
+/** Entries as sent, or those of a confirmed feed or a packed bag. */
 function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundings): unknown {
   const nowMs = surroundings.nowMs();
   const { entries, confirm, packed, taken } = (data ?? {}) as {
@@ -142,7 +148,7 @@ function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundi
   if (taken !== undefined) return entriesOfPlan(store, taken, 'taken', surroundings);
   if (packed !== undefined) return entriesOfPlan(store, packed, 'filled', surroundings);
   if (confirm === undefined || confirm === null) return entries;
-  const book = milkBook(store.readMilkEvents(), nowMs);
+  const book = storedLedger(store.readMilkEvents(), nowMs);
   const proposal = proposals(book, endedFeeds(store, nowMs)).find(({ feed }) => feed === confirm.feed);
   const container = proposal?.candidates.find((id) => id === confirm.container);
   if (!proposal || container === undefined)
@@ -151,10 +157,10 @@ function entriesAsked(store: FeedJournal, data: unknown, surroundings: Surroundi
       'That feed is in the list already, or that container cannot have been it.',
       'Look at the list again; nothing was changed.',
     );
-  return entriesOf(proposal, book.ledger.kept[container]!.container);
+  return entriesOf(proposal, book.ledger.containers[container]!.container);
 }
 
-/** The plan is reckoned anew: what is written is what was shown, as long as nothing changed meanwhile. */
+/** The plan is computed again; it equals the one shown if nothing changed meanwhile. */
 function entriesOfPlan(
   store: FeedJournal,
   asked: unknown,
@@ -180,7 +186,7 @@ function entriesOfPlan(
     : packedEntries(plan.bottles, ledger, { day: answer.ask.day, plan: promise });
 }
 
-function keepEntries(store: FeedJournal, entries: readonly BookEntry[]): void {
+function keepEntries(store: FeedJournal, entries: readonly StoredEntry[]): void {
   store.appendMilkEvents(
     entries.map((entry) => ({
       atMs: entry.atMs,

@@ -52,7 +52,7 @@ export function babyOf(
   return { ...known, birthDay };
 }
 
-/** @throws PlainError when it cannot be read, is no JSON, or a container in it cannot be */
+/** @throws PlainError when it cannot be read, is no JSON, or has an impossible container */
 export function milkFrom(path: string, nowMs: number): Container[] {
   let text: string;
   try {
@@ -87,7 +87,7 @@ function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings): [strin
 }
 
 export interface PlanOptions {
-  /** "08:30-17:30"; her usual hours without it. */
+  /** "08:30-17:30"; default: the usual hours. */
   away?: string;
   day?: string;
   feeds?: number;

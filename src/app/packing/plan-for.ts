@@ -1,4 +1,4 @@
-/** A plan from what the store knows. */
+/** Makes a plan from stored data. */
 import { type BabyRef, keyOf } from '../../base/babies.ts';
 import { ageInDays, dayOf } from '../../base/calendar.ts';
 import { type PackingAnswer, packFor } from '../../planning/bag/packing.ts';
@@ -7,21 +7,21 @@ import { type PackingSettings, readPackingSettings } from '../../planning/bag/pa
 import { onHand } from '../../planning/milk/ledger.ts';
 import type { Ledger, PromisedMilk } from '../../planning/milk/ledger-state.ts';
 import type { Container } from '../../planning/milk/milk.ts';
-import { milkBook } from '../../planning/milk/milk-book.ts';
 import { awayDayOf } from '../../planning/milk/promises.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { knownFeeds } from './known-from-store.ts';
 
 export interface Surroundings {
   nowMs: () => number;
-  /** The family's, by its IANA name; it may be set anew while the program runs. */
+  /** The family's, by its IANA name; it may change while the program runs. */
   readonly zone: string;
 }
 
-/** All plans of one baby begin with this. */
+/** Prefix of the names of all plans of a baby. */
 const ofBaby = (baby: BabyRef): string => `${(keyOf(baby) || 'baby').slice(0, 50)} `;
 
-/** Which plan it is: of one baby, for one time away. Another place on the same day is another plan. */
+/** Name of a plan: one baby, one time away. Another place on the same day is another plan. */
 export const planName = (baby: BabyRef, { day, from }: PackingAsk): string => `${ofBaby(baby)}${day} ${from}`;
 
 export interface Answered {
@@ -32,8 +32,8 @@ export interface Answered {
 }
 
 /**
- * The plan for a question that was checked or not yet, from the milk that is not promised to another plan.
- * @param milk instead of the milk list; null: as if there were enough
+ * The plan for a request (checked or not), from milk that is not reserved for another plan.
+ * @param milk used instead of the milk list; null: assume enough
  */
 export function planFor(
   store: FeedJournal,
@@ -46,7 +46,7 @@ export function planFor(
   const ask = readPackingAsk(asked);
   const name = planName(baby, ask);
   const kept = store.readMilkEvents();
-  const ledger = kept.length === 0 ? null : milkBook(kept, now).ledger;
+  const ledger = kept.length === 0 ? null : storedLedger(kept, now).ledger;
   const promises = ledger ? promisesOf(ledger, baby) : [];
   const answer = packFor(ask, {
     feeds: knownFeeds(store, baby, now),
@@ -68,7 +68,7 @@ export const promisesOf = ({ promises }: Ledger, baby: BabyRef): PromisedMilk[] 
 
 const SIX_WEEKS_DAYS = 42;
 
-/** "Under six weeks old, or slow to gain" that was answered with yes in the first six weeks may have meant the age alone. */
+/** "Under six weeks old, or slow to gain" may have been answered with yes only because of the age. */
 function answersOf(
   store: FeedJournal,
   { id }: BabyRef,
@@ -89,5 +89,5 @@ function answersOf(
 /** @returns null where no milk was ever entered */
 export function milkOnHand(store: FeedJournal, nowMs: number): Container[] | null {
   const kept = store.readMilkEvents();
-  return kept.length === 0 ? null : onHand(milkBook(kept, nowMs).ledger);
+  return kept.length === 0 ? null : onHand(storedLedger(kept, nowMs).ledger);
 }

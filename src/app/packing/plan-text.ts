@@ -116,7 +116,7 @@ function planLines(answer: PackingAnswer, plan: PackedPlan): string[] {
   return answer.mayClaim ? [...lines, '', ...tradeOff(plan)] : lines;
 }
 
-/** What may be thrown away and how often it runs short, where that may be claimed; why these bottles. */
+/** Milk thrown away and chance of running short, if they may be claimed; and why these bottles. */
 function claims({ mayClaim, ruleOfThumb, withinRuleOfThumb }: PackingAnswer, plan: PackedPlan): string[] {
   const { outcome, limitedBy, oneFewer } = plan;
   const thrown = volumeText(outcome.thrownMl);
@@ -141,7 +141,7 @@ const LIMITED: Record<NonNullable<PackedPlan['limitedBy']>, string> = {
   bottles: 'That is oftener than you set, with as many bottles as you allow.',
 };
 
-/** For whom the plan does not hold. */
+/** Lines about babies for whom the claims do not hold. */
 const GATE_LINES: Record<Gate, string> = {
   'under-six-weeks':
     'Under six weeks babies differ from day to day: ask your midwife, lactation consultant or pediatrician how much to leave.',
@@ -185,7 +185,7 @@ function fromLines({ bottles, left, rests, thawedMl, thaw }: PackedPlan): string
   return lines;
 }
 
-/** The plan, two plain plans, and what more or less milk thrown away would buy. */
+/** The plan, two simple plans, and the trade-off with more or less milk thrown away. */
 function tradeOff({ bottles, outcome, plain, curve }: PackedPlan): string[] {
   const row = (way: string, count: number, thrownMl: number, shortChance: number): string =>
     `  ${way.padEnd(38)}${String(count).padStart(7)}${`${Math.round(thrownMl)} mL`.padStart(14)}${daysText(shortChance).padStart(26)}`;
@@ -203,7 +203,7 @@ function tradeOff({ bottles, outcome, plain, curve }: PackedPlan): string[] {
   ];
 }
 
-/** Six points, evenly along the curve. */
+/** At most `most` points, evenly spaced. */
 function thinned<T>(points: readonly T[], most = 6): T[] {
   if (points.length <= most) return [...points];
   return Array.from({ length: most }, (_, i) => points[Math.round((i * (points.length - 1)) / (most - 1))]!);

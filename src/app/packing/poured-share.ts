@@ -1,10 +1,10 @@
-/** How much of a kept feed was poured: its milk that flowed faster than the rate of the bucket for milk that pours. */
+/** Poured share of a stored feed: milk that flowed faster than the rate of the pouring bucket. */
 import type { FeedRow, KeptFeed } from '../../feed/record/feed.ts';
-import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { ListedFeed } from '../../feed/record/written-by-hand.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
-/** Rows are read only where the whole feed went faster than a baby at the breast lets it for long. */
+/** Rows are read only for feeds that as a whole were faster than usual at the breast. */
 const worthReading = ({ intakeMl, durationSec }: ListedFeed): boolean =>
   durationSec > 0 && (60 * intakeMl) / durationSec > SHIPPED_PROFILE.buckets.lasting.rateMlPerMin.value;
 
@@ -20,7 +20,7 @@ export function shareAbove(rows: readonly FeedRow[], fastMlPerMin: number): numb
   return allMl > 0 ? fastMl / allMl : 0;
 }
 
-/** A feed that has ended does not change any more: each is read once. */
+/** Cache: an ended feed does not change. */
 const READ = new WeakMap<FeedJournal, Map<string, number>>();
 
 export function pouredShareOf(store: FeedJournal, feed: ListedFeed): number {

@@ -1,4 +1,4 @@
-/** Feeding plan and day sheet out of what is kept: settings, past feeds, the plan for a day. */
+/** Feeding plan and day sheet from stored data: settings, past feeds, the plan of a day. */
 
 import { clockOf, dayAfter, dayOf } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
@@ -24,10 +24,10 @@ import type { Query } from '../review/review-answers.ts';
 import type { SheetName } from './packing-answers.ts';
 import { planFor, type Surroundings } from './plan-for.ts';
 
-/** The sleeve's light as it really glows. */
+/** The light's real rhythms. */
 export const RHYTHMS = recordOf(LIGHT_SIGNS, (sign) => lightRhythm(sign)) as LightRhythms;
 
-/** Fewer feeds than this do not tell what is usual. */
+/** With fewer feeds than this nothing is called usual. */
 const FEWEST_FEEDS = 5;
 
 /** @param query language, baby; for the plan also day, from, until, feeds; for the day sheet also day and filled */
@@ -42,7 +42,7 @@ export async function sheetFor(
   if (name === 'day-sheet') {
     const sheet = daySheet(daySheetInput(store, query, surroundings));
     if (ending === 'html') return daySheetPage(sheet);
-    // What draws a PDF is heavy, and is loaded only for one.
+    // The PDF writer is large, so it is loaded only for a PDF.
     return (await import('../../paper/sheets/day-sheet-pdf.ts')).daySheetPdf(sheet);
   }
   const plan = feedingPlan(
@@ -64,7 +64,7 @@ function babyOf(store: FeedJournal, query: Query, nowMs: number): AskedBaby {
   return { ...baby, birthDay: textOf(query.birthDay) ?? baby.birthDay };
 }
 
-/** @throws FieldError while nobody to call was entered */
+/** @throws FieldError if no person to call was entered */
 function feedingPlanInput(
   store: FeedJournal,
   query: Query,
@@ -95,7 +95,7 @@ function feedingPlanInput(
   };
 }
 
-/** The rule by which page and light offer a burp to this baby; null where no sleeve does and nobody set one. */
+/** The burp rule of page and light for this baby; null if there is no sleeve and no setting. */
 function burpOf(
   store: FeedJournal,
   { id, name, birthDay }: AskedBaby,
@@ -140,7 +140,7 @@ function usualOf(
     plan?.bottles.filter((bottle) => bottle.role === role).map(({ ml }) => ml) ?? [];
   const [spareMl] = sizes('spare');
   return {
-    // Only what this baby's own feeds say may be called usual.
+    // Only the baby's own feeds define what is usual.
     usual:
       bottleFeeds < FEWEST_FEEDS
         ? null
@@ -164,7 +164,7 @@ function daySheetInput(store: FeedJournal, query: Query, { nowMs, zone }: Surrou
     : base;
 }
 
-/** All feeds of the day, measured and written in by hand, that are over. */
+/** All ended feeds of the day, measured or written in by hand. */
 function feedsOfDay(
   store: FeedJournal,
   day: string,

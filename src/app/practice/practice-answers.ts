@@ -1,7 +1,7 @@
-/** What the page for practice is answered. Types only. */
+/** Answers of the practice page. Types only. */
 import type { Showing } from '../../feed/live/live-view.ts';
 
-/** How a feed was given: kind plain lines by language. No amounts. */
+/** How a feed was given: plain lines by language. No amounts. */
 export type TechniqueLines = Record<string, string[]>;
 
 /** One simulated feed for teaching, counted from the first latch. No amounts. */
@@ -12,13 +12,13 @@ export interface PracticeFeed {
   ahead: (number | null)[];
   tiltDeg: number[];
   teatIn: boolean[];
-  /** What was shown from when on. */
+  /** What was shown, and from when. */
   shown: { atSec: number; showing: Showing }[];
-  /** How it was given, in words; absent where nothing can be said. */
+  /** How it was given, in words; absent if there is nothing to say. */
   technique?: TechniqueLines;
 }
 
-/** The same baby and bottle, held steeply without heeding anything, and with a caregiver who follows the light. */
+/** The same baby and bottle, once held steeply without following cues, and once with a caregiver who follows the light. */
 export interface PracticeFeeds {
   steep: PracticeFeed;
   followed: PracticeFeed;

@@ -1,7 +1,7 @@
 /**
- * For teaching: the same simulated baby fed twice from the same bottle, once by a caregiver who holds it steeply and heeds
- * nothing, once by one who follows the light. Each runs through the sleeve's own engine, as fast as possible, in slices
- * short enough that a real feed in the same program is not kept waiting.
+ * For teaching: the same simulated baby fed twice from the same bottle, once by a caregiver who holds it steeply and ignores
+ * cues, once by one who follows the light. Each runs through the sleeve's own engine as fast as possible, in slices
+ * short enough not to delay a real feed in the same program.
  */
 import { setImmediate } from 'node:timers/promises';
 import { encodeMessage } from '../../../firmware-bridge/wire/codec.ts';
@@ -23,9 +23,9 @@ import type { PracticeFeed, PracticeFeeds } from './practice-answers.ts';
 const SCENARIO = 'tipped-up';
 const STEPS_PER_SEC = 80;
 const SLICE_STEPS = 5 * STEPS_PER_SEC;
-/** A feed that goes on for longer than this is shown as far as it got. */
+/** A longer feed is cut off here. */
 const LONGEST_SEC = 45 * 60;
-/** At a feed it is said once; who learns is shown it for as long as it is so. */
+/** In a feed a steep hold is said once; in teaching it is shown as long as it lasts. */
 const STEEP_DEG = SHIPPED_PROFILE.steepHold.overDeg.value;
 /** From row to row. */
 export const PRACTICE_ROW_SEC = 0.5;
@@ -81,7 +81,7 @@ async function practiceFeed(seed: number, follows: boolean): Promise<PracticeFee
   return withTechnique(withoutTheTable(track), suckAtSec);
 }
 
-/** What comes after the teat's last leaving is a bottle on the table. */
+/** Leaves out the rows after the teat has left the mouth for the last time. */
 function withoutTheTable(track: PracticeFeed): PracticeFeed {
   const rows = track.teatIn.lastIndexOf(true) + 2;
   const endSec = rows * track.rowSec;

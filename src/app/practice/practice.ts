@@ -1,4 +1,4 @@
-/** `ebbline start --practice`: the calibrations of real feeds are known, the page says that it is practice, and afterwards what was done. */
+/** `ebbline start --practice`: it uses the calibrations of real feeds, the page shows that it is practice, and afterwards describes what was done. */
 import { map } from 'rxjs';
 import type { LiveFeed } from '../../feed/live/live.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
@@ -8,8 +8,8 @@ import type { KnownCalibrations } from '../sleeve/sleeves.ts';
 import type { TechniqueLines } from './practice-answers.ts';
 
 /**
- * @param home      folder of the real feeds, only read
- * @param practice  where a calibration that is given now is kept
+ * @param home      folder of the real feeds, read-only
+ * @param practice  store of a calibration given now
  */
 export function calibrationsBeside(home: string, practice: KnownCalibrations): KnownCalibrations {
   const ofReal = <T>(read: (real: KnownCalibrations) => T): T => {
@@ -37,7 +37,7 @@ export const markedPractice = (live: LiveFeed): LiveFeed => ({
   keepRest: () => live.keepRest(),
 });
 
-/** How an ended feed was given. Its sucks are not asked: a doll has none. */
+/** Describes how an ended feed was given. Sucks are not used, since a doll has none. */
 export function describeTechnique({ rows, events }: KeptFeed): TechniqueLines {
   const burpedAtSec = events.filter(({ kind }) => kind === 'burped').map(({ atSec }) => atSec);
   const technique = techniqueOf(rows, { burpedAtSec });

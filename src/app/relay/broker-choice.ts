@@ -1,4 +1,4 @@
-/** A broker and a place on it, as a command was given them. */
+/** A broker and a place on it, from the options of a command. */
 import { randomBytes } from 'node:crypto';
 import {
   type BrokerAddress,

@@ -1,4 +1,4 @@
-/** One port of a relay, for as long as it runs: whatever happens to its sleeve, it is tried again, and nothing of it stops the other ports. */
+/** One port of a relay: whatever fails is tried again, and one port does not stop the others. */
 import { join } from 'node:path';
 import { firstValueFrom, type SchedulerLike, Subject, Subscription, timer } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
@@ -15,7 +15,7 @@ import { newId } from './broker-choice.ts';
 export interface RelayedPort {
   address: BrokerAddress;
   place: Place;
-  /** Folder of all that this computer relays. */
+  /** Folder for the bytes of all sleeves that this computer relays. */
   folder: string;
   say: (text: string) => void;
   /** Default: the serial port of that name. */
@@ -24,7 +24,7 @@ export interface RelayedPort {
 
 const TRY_AGAIN_MS = 5000;
 
-/** Begins at once. */
+/** Starts at once. */
 export function relayPort(
   port: string,
   options: RelayedPort,
@@ -74,7 +74,7 @@ async function relaySleeve(
       resolve();
     }),
   );
-  // What it sends before its name is known is its own too.
+  // Bytes that come before its number is known are its own too.
   const heard: Uint8Array[] = [];
   const hearing = raw.bytes$.subscribe((bytes) => heard.push(Uint8Array.from(bytes)));
   try {

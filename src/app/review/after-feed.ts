@@ -1,10 +1,10 @@
-/** What stands at the end of a feed: what was taken and left over, until when that may be used, and what was done since. Pure. */
+/** The end of a feed: amounts taken and left over, until when the rest may be used, and steps done since. Pure. */
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { type LocalTime, leftOverClocks } from '../../planning/milk/milk-times.ts';
 import { stayedMl } from '../../review/index.ts';
 import type { AfterAnswer } from './review-answers.ts';
 
-/** @param local rules of the place for milk, which come before published ones */
+/** @param local rules of the place for milk, which replace published ones */
 export function afterFeed(
   feed: KeptFeed,
   nowMs: number,
@@ -41,7 +41,7 @@ export function afterFeed(
   };
 }
 
-/** When baby last had the nipple: a feed may be closed long after that. Seconds of the sleeve may run faster than the clock in a simulation. */
+/** When the baby last had the nipple; the feed may be ended much later. In a simulation the sleeve's time may run faster than the clock. */
 function finishedAt(
   { durationSec, endedAtMs, corrected }: KeptFeed,
   startedAtMs: number,
@@ -51,7 +51,7 @@ function finishedAt(
   return Math.min(lastSuckMs, corrected?.endedAtMs ?? endedAtMs ?? nowMs, nowMs);
 }
 
-/** As a day has it; where nothing was entered or read, the last that the sleeve weighed. */
+/** The same amount as in the day's sums; if nothing was entered or read, the sleeve's last weighing. */
 function leftOver(feed: KeptFeed): Pick<AfterAnswer, 'leftMl' | 'isWeighed'> {
   const reckonedMl = stayedMl(feed);
   if (reckonedMl !== null) return { leftMl: reckonedMl, isWeighed: false };

@@ -1,11 +1,11 @@
-/** What is told of one baby's day and week. */
+/** Answers about one baby's day and week. */
 import type { BabyRef } from '../../base/babies.ts';
 import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { dayFile } from '../../paper/feed/day-file.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { onHand } from '../../planning/milk/ledger.ts';
-import { milkBook } from '../../planning/milk/milk-book.ts';
 import { hasPassed } from '../../planning/milk/milk-times.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import {
   boundsOf,
   type DayOptions,
@@ -27,7 +27,7 @@ import { dayIn, inPage, isOn, languageOf, noteOf, unitOf } from './queries.ts';
 import type { DayWays, Query, ReviewService } from './review-answers.ts';
 
 const WEEK_DAYS = 7;
-/** A day is handed on with as many graphs as this; the others stand in its list. */
+/** Most graphs in the file of a day; further feeds are only in its list. */
 const MOST_GRAPHS = 12;
 
 export function dayAnswers(
@@ -41,11 +41,11 @@ export function dayAnswers(
     const { fromMs, toMs } = boundsOf(day, around.zone);
     return daySum(feedsBetween(baby, fromMs, toMs), day, around.zone);
   };
-  /** Null where nobody keeps a milk list. */
+  /** Null without a milk list. */
   const milkOf = (days: readonly DaySum[]) => {
     const events = store.readMilkEvents();
     if (events.length === 0) return null;
-    const { ledger, lines } = milkBook(events, nowMs());
+    const { ledger, lines } = storedLedger(events, nowMs());
     const { centerTimes } = readPackingSettings(store.readPacking());
     const usable = onHand(ledger).filter((one) => !hasPassed(one, nowMs(), centerTimes));
     return milkSums(lines, usable, days);
@@ -76,14 +76,14 @@ export function dayAnswers(
       return dayFile(
         sum,
         whole.map(({ id }) => namedNow(keptFeed(store, id), store.allBabies())),
-        // Whoever gets the file may read it in another year.
+        // The file may be read in another year, so dates carry the year.
         { ...options, today: undefined, note: noteOf(query) },
       );
     },
   };
 }
 
-/** Of whom, which day, and the ways on. */
+/** The baby, the day, and links to other days. */
 function asked(store: FeedJournal, { nowMs, zone }: Surroundings, query: Query, step: number) {
   const today = dayOf(nowMs(), zone);
   const day = dayIn(query, 'day', zone) ?? today;

@@ -1,4 +1,4 @@
-/** A kept feed's capture through the engine with what the feed ran with, and whether its cues come out the same. */
+/** Replays a stored feed's capture with the settings it ran with, and compares the cues. */
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../base/errors.ts';
 import { asItRan, type ReplayResult, replay } from '../../feed/replay.ts';
@@ -10,7 +10,7 @@ import { keptFeed } from './kept-feed.ts';
 
 export interface Again {
   result: ReplayResult;
-  /** Whether the very cues came that were kept: kind, time and reason. */
+  /** Whether the same cues came: kind, time and reason. */
   sameCues: boolean;
   keptCues: KeptCue[];
   /** Name of the profile it ran with, and the version that recorded it. */
@@ -40,5 +40,5 @@ export function againFrom(store: Pick<FeedStore, 'get' | 'capturePath'>, feedId:
   };
 }
 
-/** A feed from before reasons were data has their sentences. */
+/** Old feeds have their reasons as English sentences. */
 const inEnglish = ({ atSec, kind, because }: KeptCue) => [atSec, kind, becauseText(because, 'en')];

@@ -1,12 +1,12 @@
-/** What is told of one kept feed, or of two beside each other. */
+/** Answers about one stored feed, or about two side by side. */
 import { FieldError, PlainError } from '../../base/errors.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
-import type { CorrectionContent } from '../../feed/record/kept.ts';
+import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
 import { feedFile } from '../../paper/feed/feed-file.ts';
 import { feedPdf } from '../../paper/feed/feed-pdf.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
-import { nippleBesideFeed } from '../../research/teat/beside-feed.ts';
-import type { TeatPassport } from '../../research/teat/passport.ts';
+import { teatBesideFeed } from '../../research/teat/beside-feed.ts';
+import type { TeatPassport } from '../../research/teat/passport-format.ts';
 import { compareGraphSvg, feedCurve, feedValues, tellFeed } from '../../review/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { namedNow } from '../babies/known-babies.ts';
@@ -15,7 +15,7 @@ import { afterFeed } from './after-feed.ts';
 import { inPage, isOn, languageOf, noteOf, textOf, unitOf } from './queries.ts';
 import type { FeedTelling, Query, ReviewService } from './review-answers.ts';
 
-/** As many as a page of the list. */
+/** As many as a page of the list shows. */
 const MOST_CURVES = 60;
 
 type FeedAnswers = Pick<
@@ -96,7 +96,7 @@ function toldFeed(feed: KeptFeed, query: Query, zone: string, passportsOf: Passp
       isEnded: feed.state !== 'open',
       isRefined: feed.refined !== null,
     },
-    nipple: setup.teatName ? nippleBesideFeed(passportsOf(setup.teatName), feed) : null,
+    nipple: setup.teatName ? teatBesideFeed(passportsOf(setup.teatName), feed) : null,
     beside: { offeredMl: reading?.offeredMl ?? null, leftMl: reading?.leftMl ?? null, note },
   };
 }

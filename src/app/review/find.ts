@@ -1,7 +1,7 @@
 /** Feeds found by day, baby, bottle and nipple, a page at a time. */
 import { babyCalled, isOpen } from '../../base/babies.ts';
 import { dayAfter, dayStartMs } from '../../base/calendar.ts';
-import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { feedsOf, type ListChoice } from '../../store/database/feed-list.ts';
 import { knownBabies, namedNow } from '../babies/known-babies.ts';
@@ -10,7 +10,7 @@ import { dayIn, textOf } from './queries.ts';
 import type { FoundFeeds, Query } from './review-answers.ts';
 
 const PAGE_FEEDS = 30;
-/** Names are gathered from so many of the latest feeds. */
+/** Number of latest feeds from which names are collected. */
 const NAMES_FROM = 200;
 
 /** @throws FieldError for a day that is none */
@@ -32,7 +32,7 @@ export function findFeeds(store: FeedJournal, query: Query, { nowMs, zone }: Sur
   if (teatName !== undefined) filter.teatName = teatName;
   if (until !== undefined) filter.toMs = dayStartMs(dayAfter(until), zone);
   if (query.before !== undefined && Number.isFinite(before)) filter.beforeMs = before;
-  // One more than is shown tells whether there is another page.
+  // One more than is shown, to know whether there is another page.
   const found = store.list({ ...filter, limit: PAGE_FEEDS + 1 });
   const feeds = found.slice(0, PAGE_FEEDS).map((feed) => namedNow(feed, all));
   return {

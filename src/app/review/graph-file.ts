@@ -1,10 +1,10 @@
-/** A kept feed as a picture, a page or a sheet of paper, by the ending of the file. */
+/** A kept feed as a picture, a page or a sheet of paper, by the file's extension. */
 import type { VolumeUnit } from '../../base/units.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import type { Language } from '../../pacing/index.ts';
 import { feedFile } from '../../paper/feed/feed-file.ts';
 import { feedPdf } from '../../paper/feed/feed-pdf.ts';
-import { sessionGraphPng, sessionGraphSvg } from '../../review/index.ts';
+import { feedGraphPng, feedGraphSvg } from '../../review/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { namedNow } from '../babies/known-babies.ts';
 import { feedUnknown, keptFeed } from './kept-feed.ts';
@@ -18,8 +18,8 @@ export const GRAPH_WRITERS: Readonly<
     (feed: KeptFeed, telling: Telling) => string | Uint8Array | Promise<string | Uint8Array>
   >
 > = {
-  svg: (feed, telling) => `${sessionGraphSvg(feed, telling)}\n`,
-  png: sessionGraphPng,
+  svg: (feed, telling) => `${feedGraphSvg(feed, telling)}\n`,
+  png: feedGraphPng,
   html: feedFile,
   pdf: feedPdf,
 };

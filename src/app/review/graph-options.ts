@@ -1,4 +1,4 @@
-/** How a graph on the page is asked for. */
+/** Options of a graph on the page. */
 import type { VolumeUnit } from '../../base/units.ts';
 import type { Language } from '../../pacing/index.ts';
 
@@ -6,11 +6,11 @@ export interface GraphOptions {
   /** Width to draw for, CSS pixels. */
   widthPx: number;
   volumeUnit: VolumeUnit;
-  /** `inline` takes its ink and ground from the page around it; `light` is whole in itself, for a file. */
+  /** `inline` uses the page's colors; `light` has its own, for a file. */
   theme: 'light' | 'inline';
   language: Language;
-  /** False where the page around it says the sentence and the date. */
+  /** False if the page itself shows the sentence and the date. */
   hasHeading: boolean;
-  /** False where the page around it says what the band is and where the numbers come from. */
+  /** False if the page itself explains the band and the sources. */
   hasNotes: boolean;
 }

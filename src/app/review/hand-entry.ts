@@ -2,7 +2,7 @@
 import { clockOf, dayOf, HOUR_MS, instantAt } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
-import type { HandFeedEntry, HandFeedKind } from '../../feed/record/kept.ts';
+import type { HandFeedEntry, HandFeedKind } from '../../feed/record/written-by-hand.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { askedBaby } from '../babies/known-babies.ts';
 import { familySurroundings } from '../kept/family-zone.ts';
@@ -42,7 +42,7 @@ export function addedByHand(store: FeedJournal, kind: HandFeedKind, asked: HandF
   return `Kept: the feed${of} on ${dayOf(atMs, zone)} at ${clockOf(atMs, zone)}.`;
 }
 
-/** @returns the entry; what its fields may say is the store's to check. @throws FieldError at the day or the time */
+/** @returns the entry; the store checks its fields. @throws FieldError at the day or the time */
 export function writtenEntry(body: unknown, zone: string): HandFeedEntry {
   const {
     day,
@@ -80,7 +80,7 @@ export function instantOn(day: string, clock: string, again: boolean, zone: stri
     throw new FieldError('entry-invalid', field, error.message, error.remedy);
   }
   if (!again) return first;
-  // Clocks go back by an hour, on one island by half of one.
+  // Clocks go back by an hour; in one zone by half an hour.
   const second = [HOUR_MS / 2, HOUR_MS].map((laterMs) => first + laterMs);
   const found = second.find((atMs) => dayOf(atMs, zone) === day && clockOf(atMs, zone) === clock);
   if (found !== undefined) return found;

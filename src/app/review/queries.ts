@@ -1,4 +1,4 @@
-/** What is asked for in an address: language, unit, names, a day. What cannot be is left out or refused in plain words. */
+/** Query parameters: language, unit, names, a day. An invalid value is ignored or refused in plain words. */
 
 import { dayStartMs } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
@@ -14,13 +14,13 @@ export const languageOf = ({ language }: Query): Language =>
 
 export const unitOf = ({ unit }: Query): VolumeUnit => (unit === 'ml' ? 'ml' : 'fl-oz');
 
-/** @returns text that was given and is not empty, else undefined */
+/** @returns the text if it is given and not empty, else undefined */
 export const textOf = (query: Query, name: string): string | undefined => {
   const text = query[name];
   return typeof text === 'string' && text.trim() !== '' ? text.trim() : undefined;
 };
 
-/** @returns a note to stand in a file; empty: none; undefined: the one that is kept, if any */
+/** @returns the note for a file; empty: none; undefined: the stored one, if any */
 export const noteOf = ({ note }: Query): string | undefined =>
   typeof note === 'string' ? note.trim().slice(0, LONGEST_NOTE) : undefined;
 
@@ -39,7 +39,7 @@ export function dayIn(query: Query, name: string, zone: string): string | undefi
   }
 }
 
-/** As the page draws it: as wide as it says, in its own ink. */
+/** Options of a graph inside the page: the page's width and colors. */
 export function inPage({ width }: Query): { theme: 'inline'; widthPx?: number } {
   const widthPx = Number(width);
   return { theme: 'inline', ...(widthPx > 0 && { widthPx: Math.min(MOST_WIDTH_PX, widthPx) }) };

@@ -1,4 +1,4 @@
-/** What a replay gave, in words for a terminal. */
+/** Result of a replay in words for a terminal. */
 import { volumeText } from '../../base/units.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { ReplayResult } from '../../feed/replay.ts';
@@ -11,7 +11,7 @@ const clock = (sec: number): string =>
     .toString()
     .padStart(2, '0')}`;
 
-/** What did not fit in the sleeve, and what became of the feed. */
+/** Texts about sensor faults. */
 const FAULTS: Record<SensorFault, string> = {
   'gyroscope-stuck': 'The gyroscope says the same all the time. The feed goes on without it.',
   'gyroscope-saturated': 'The gyroscope is at its limit. The feed goes on without it.',

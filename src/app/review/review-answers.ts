@@ -1,9 +1,9 @@
-/** What the pages and commands of what happened are answered, and who answers. Types only. */
+/** Answers of the pages and commands about past feeds, and the interface of their service. Types only. */
 import type { BabyRef } from '../../base/babies.ts';
 import type { FeedSetup, MilkKind } from '../../feed/record/feed.ts';
-import type { AfterStep, ListedFeed } from '../../feed/record/kept.ts';
+import type { AfterStep, ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
-import type { NippleBesideFeed } from '../../research/teat/beside-feed.ts';
+import type { TeatBesideFeed } from '../../research/teat/beside-feed.ts';
 import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { FeedValues } from '../../review/facts/values.ts';
 import type { ToldDay } from '../../review/telling/day-telling.ts';
@@ -13,36 +13,36 @@ import type { FamilyZone } from '../kept/family-zone.ts';
 
 export type Query = Readonly<Record<string, unknown>>;
 
-/** A baby as a page lists it: a day of birth tells namesakes apart. */
+/** A baby as a page lists it: the birth date distinguishes babies of the same name. */
 export type NamedBaby = BabyRef & { birthDay: string | null };
 
-/** A page of the list, and what can be asked for. */
+/** A page of the list of feeds. */
 export interface FoundFeeds {
   feeds: ListedFeed[];
-  /** The family's, by its IANA name: all days and times are its own. */
+  /** The family's, by its IANA name: used for all days and times. */
   zone: string;
-  /** Hand this in as `before` for the next page; null on the last. */
+  /** Send it as `before` to get the next page; null on the last page. */
   next: number | null;
-  /** Babies, and names that stand beside kept feeds, the latest first. */
+  /** Babies, and names used in stored feeds, latest first. */
   names: { babies: NamedBaby[]; bottles: string[]; teats: string[] };
 }
 
-/** Feeds of which somebody has to say whose they are; until then they are in no list of a baby. */
+/** Feeds whose baby a person has to name; until then no baby's list shows them. */
 export interface OpenFeeds {
-  /** Hand it in as `feeds` with the answer. */
+  /** Send it as `feeds` with the answer. */
   key: string;
   name: string;
   count: number;
-  /** They carry a number of another computer; else they say only the name. */
+  /** True if they have an id of another computer; false if they have only a name. */
   isFromElsewhere: boolean;
-  /** Whose they may be. */
+  /** Babies that they may belong to. */
   choices: NamedBaby[];
 }
 
 export interface FeedTelling {
   told: ToldFeed;
   zone: string;
-  /** As it counts now: with what was corrected. */
+  /** With its corrections applied. */
   feed: {
     id: string;
     atMs: number;
@@ -51,9 +51,9 @@ export interface FeedTelling {
     isEnded: boolean;
     isRefined: boolean;
   };
-  /** The nipple's last measuring before it; null where it was never measured, or too little is known. */
-  nipple: NippleBesideFeed | null;
-  /** What was put beside it so far, for the form: amounts in mL. */
+  /** The nipple's latest measurement before the feed; null if it was never measured, or too little is known. */
+  nipple: TeatBesideFeed | null;
+  /** Present values of the correction form: amounts in mL. */
   beside: { offeredMl: number | null; leftMl: number | null; note: string | null };
 }
 
@@ -62,25 +62,25 @@ export interface AfterAnswer {
   id: string;
   /** The family's, IANA name. */
   zone: string;
-  /** The clock that the times here are told by. */
+  /** The server's time, which the times here refer to. */
   nowMs: number;
   startedAtMs: number;
-  /** When baby last had the nipple. */
+  /** When the baby last had the nipple. */
   finishedAtMs: number;
   isEnded: boolean;
   simulated: boolean;
   takenMl: number;
   /** Null: not known. */
   leftMl: number | null;
-  /** True where the sleeve's last weighing stands in for an amount that nobody entered. */
+  /** True where the sleeve's last weighing is used because no amount was entered. */
   isWeighed: boolean;
   milkKind: MilkKind | null;
-  /** Until when what is left over may be used, the first to pass before others; empty while the kind of milk is not known. */
+  /** Until when left-over milk may be used, earliest first; empty if the kind of milk is not known. */
   uses: {
     from: 'start' | 'end';
     untilMs: number;
     hours: number;
-    /** Who published it; null where it is the place's own rule. */
+    /** The publisher; null for a rule of the place. */
     authority: 'CDC' | 'NHS' | null;
     /** Name of the place's own rule; null: as published. */
     rule: string | null;
@@ -90,26 +90,26 @@ export interface AfterAnswer {
   caregiver: string | null;
 }
 
-/** The way through days. `after` is null where the next would lie in the future. */
+/** Neighboring days. `after` is null if it would be in the future. */
 export interface DayWays {
   before: string;
   after: string | null;
   today: string;
   zone: string;
-  /** Of whom, and of whom else there are feeds. */
+  /** The baby, and other babies with feeds. */
   baby: NamedBaby;
   babies: NamedBaby[];
 }
-/** `picture`: an SVG document, as wide as was asked for. */
+/** `picture`: an SVG document, of the requested width. */
 export type DayAnswer = DayWays & { told: ToldDay; hours: number; picture: string };
 export type WeekAnswer = DayWays & { told: ToldWeek; picture: string };
 
-/** Whoever starts the server brings it. All throw PlainErrors that the page shows; FieldErrors stand at the field. */
+/** Passed to the server at its start. All throw PlainErrors that the page shows; FieldErrors are shown at the field. */
 export interface ReviewService {
   find(query: Query): FoundFeeds;
   told(id: string, query: Query): FeedTelling;
   values(id: string): FeedValues;
-  /** Of the feeds named in `feeds`, by id; those that are not there are left out. */
+  /** Of the feeds named in `feeds`, by id; missing feeds are left out. */
   curves(query: Query): Record<string, FeedCurve>;
   file(id: string, ending: PaperEnding, query: Query): Promise<string | Uint8Array>;
   /** @param body `{ correction, by }` */
@@ -119,19 +119,19 @@ export interface ReviewService {
   day(query: Query): DayAnswer;
   week(query: Query): WeekAnswer;
   dayFile(query: Query): string;
-  /** @param body the entry, with `day` and `clock` on the family's wall in place of an instant */
+  /** @param body the entry, with `day` and `clock` in the family's zone instead of an instant */
   writeFeed(body: unknown): { id: string; day: string };
-  /** Takes a hand-written feed back; it stays in the book as taken back. */
+  /** Marks a hand-written feed as taken back; it stays stored. */
   takeBackFeed(id: string): { id: string };
   zone(): FamilyZone;
   /** @param body `{ zone }`: an IANA name */
   setZone(body: unknown): FamilyZone;
   whose(): OpenFeeds[];
-  /** @param body `{ feeds, baby }`: the key, and the id of a baby or null for another one @returns what is open then */
+  /** @param body `{ feeds, baby }`: the key, and the id of a baby or null for another one @returns the feeds that are still open */
   sayWhose(body: unknown): OpenFeeds[];
 }
 
-/** As the page is served: what takes long may come later. */
+/** The service as the page uses it: slow answers come as promises. */
 export type ServedReview = Omit<ReviewService, 'compare' | 'dayFile'> & {
   compare(query: Query): string | Promise<string>;
   dayFile(query: Query): string | Promise<string>;

@@ -1,4 +1,4 @@
-/** The service behind the pages of what happened: store, review and the milk list joined. */
+/** The service of the pages about past feeds: joins store, review and the milk list. */
 import { dayOf } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
@@ -11,7 +11,7 @@ import { findFeeds } from './find.ts';
 import { writtenEntry } from './hand-entry.ts';
 import type { ReviewService } from './review-answers.ts';
 
-/** @param passportsOf what the family measured of a nipple */
+/** @param passportsOf the family's measurements of a nipple */
 export function reviewService(
   store: FeedJournal,
   around: Surroundings,

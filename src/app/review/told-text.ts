@@ -2,7 +2,7 @@
 import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { volumeText } from '../../base/units.ts';
-import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { DayAnswer, WeekAnswer } from './review-answers.ts';
 
 export const dayText = ({ told }: Pick<DayAnswer, 'told'>): string[] => [

@@ -1,21 +1,21 @@
 /**
- * What a sleeve keeps to guide alone (hardware/firmware/alone_block.h): head, pace, calibration, checksum, in whole parts of
+ * The data that a sleeve stores to guide alone (hardware/firmware/alone_block.h): head, pace, calibration, checksum, in whole parts of
  * ALONE_PUT. Pure.
  */
 import { crc16 } from '../../../firmware-bridge/wire/crc.ts';
 import { BLOCK_BYTES, calibrationBlock } from '../../calibration/alone/block.ts';
 import type { Calibration } from '../../sensing/index.ts';
 
-/** Layout of what is kept; a sleeve refuses another. */
+/** Version of the layout; a sleeve refuses any other. */
 export const ALONE_LAYOUT = 2;
 export const PART_BYTES = 32;
-/** Whole, with the rest of its last part. */
+/** Total length, with the padding of the last part. */
 export const PLACE_BYTES = 224;
 const HEAD_BYTES = 6;
 const PROFILE_BYTES = 13;
 const MAY = { pace: 1, burp: 2, sound: 4 } as const;
 
-/** Rates in mL/min, volumes in mL. `mayPace`: "slower" may be said to this baby; a sleeve refuses to guide one to whom it may not. */
+/** Rates in mL/min, volumes in mL. `mayPace`: "slower" cues are allowed for this baby; without this the sleeve refuses to guide alone. */
 export interface AloneProfile {
   lasting: { rateMlPerMin: number; depthMl: number };
   pouring: { rateMlPerMin: number; depthMl: number };
@@ -53,6 +53,6 @@ export function aloneBlock(
   return bytes;
 }
 
-/** @returns the checksum of a block as it is kept */
+/** @returns the checksum of a block as stored */
 export const blockChecksum = (block: Uint8Array): number =>
   new DataView(block.buffer, block.byteOffset).getUint16(HEAD_BYTES + PROFILE_BYTES + BLOCK_BYTES, true);

@@ -1,12 +1,12 @@
-/** Whom a sleeve may guide alone, and at which pace: by the same decision as a feed of the host. Pure. */
+/** Whether a sleeve may guide a baby alone, and at which pace; decided as for a feed with a host. Pure. */
 import { PlainError } from '../../base/errors.ts';
 import type { Baby, PastFeed } from '../../feed/record/baby.ts';
-import { guidedBaby } from '../../feed/session/guided.ts';
+import { guidedBaby } from '../../feed/recording/guided.ts';
 import type { AloneProfile } from './alone-block.ts';
 
 /**
  * @param past this baby's feeds, newest first
- * @throws PlainError alone-not-paced where "slower" may not be said to this baby, or the family turned it off
+ * @throws PlainError alone-not-paced when "slower" cues are not allowed for this baby, or the family turned them off
  */
 export function aloneProfileFor(
   baby: Baby,

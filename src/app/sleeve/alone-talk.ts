@@ -1,4 +1,4 @@
-/** Talks with a sleeve about guiding alone: sends what it needs, has it read back, turns it on or off, fetches what it kept. */
+/** Sets up a sleeve to guide alone: sends the data, reads them back, turns it on or off, fetches stored feeds. */
 import { filter, firstValueFrom, mergeMap, Observable, type SchedulerLike, take, timeout } from 'rxjs';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
@@ -21,7 +21,7 @@ const TRIES = 4;
 const ORDER = { off: 0, on: 1, own: 2, fetched: 3 } as const;
 const NOT_OWNER = 1;
 
-/** What the sleeve answers by, in the order of ALONE_STATE's `refused`. */
+/** The sleeve's refusals, in the order of ALONE_STATE's `refused`. */
 const REFUSALS: Record<number, string> = {
   2: 'it was made for another version of its program',
   3: 'it was made for another sleeve',
@@ -35,7 +35,7 @@ export interface AloneTalk {
   /** Sends a block, reads it back, turns the sleeve on. @throws PlainError alone-refused, alone-owner, alone-changed */
   turnOn(block: Uint8Array): Promise<void>;
   turnOff(): Promise<void>;
-  /** All that is kept of its feeds, as bytes. */
+  /** All feeds stored in the sleeve, as bytes. */
   fetchFeeds(): Promise<Uint8Array>;
   forgetFeeds(): Promise<void>;
 }
@@ -46,7 +46,7 @@ export interface AloneTalk {
  */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: a conversation: each step asks by the same link and owner
 export function aloneTalk(link: SleeveLink, owner: number, scheduler: SchedulerLike = monotonic): AloneTalk {
-  /** Asks until it is answered: a radio loses bytes. */
+  /** Repeats the question until it is answered, since a radio link loses bytes. */
   async function ask<T>(question: Uint8Array, understand: (message: Uint8Array) => T | null): Promise<T> {
     const framer = createFirmataFramer('sleeve-to-host');
     const answers = new Observable<Uint8Array>((subscriber) => {
@@ -105,7 +105,7 @@ export function aloneTalk(link: SleeveLink, owner: number, scheduler: SchedulerL
         `The sleeve's program keeps what it needs in another way (${layout}) than this Ebbline (${ALONE_LAYOUT}).`,
         'Put the program on the sleeve that came with this Ebbline, or update Ebbline.',
       );
-    // Also where it has an owner: with its button held down it takes another.
+    // Also if it has an owner: with its button held down it accepts another.
     await order(ORDER.own);
   }
 

@@ -1,4 +1,4 @@
-/** What a calibration expects of a sleeve built as the build guide says: from the same figures as its budgets. */
+/** The expected design of a sleeve built by the build guide, from the same figures as its budgets. */
 import { CELL_DATA, CONVERTER_DATA, ratedN } from '../../../hardware/budgets/cells.ts';
 import { PLACES } from '../../../hardware/design.ts';
 import type { SleeveDesign } from '../../calibration/walk/sleeve-design.ts';
@@ -19,9 +19,9 @@ export const BUILT_DESIGN: SleeveDesign = {
   // Inner cup with liner (hardware/BUDGETS.md).
   cupMassGrams: 32,
   cupCentreZMm: 50,
-  // Bars of other makers give 0.7 to 1.3 mV/V or so (from memory).
+  // Load cells of other makers give about 0.7 to 1.3 mV/V (from memory).
   doubt: 0.4,
 };
 
-/** Where the chip sits in it, for the calibration file. */
+/** Position of the accelerometer chip, for the calibration file. */
 export const BUILT_ACCELEROMETER_MM: readonly [number, number, number] = PLACES.accelerometerMm;

@@ -1,4 +1,4 @@
-/** Reads a calibration file that somebody names, with errors that they can act on. */
+/** Reads a calibration file given by a person. */
 
 import { readFileSync } from 'node:fs';
 import { codeOf, PlainError } from '../../base/errors.ts';

@@ -1,10 +1,10 @@
-/** The page of results of a bring-up check: each number with its range and where that comes from, and what to mend. Pure. */
+/** The page of results of a bring-up check: each number with its range and source, and what to repair. Pure. */
 import type { Reading } from '../../../hardware/bring-up/check-steps.ts';
 import type { CheckStep, Limit } from '../../../hardware/bring-up/checklist.ts';
 import type { Certificate } from '../../calibration/walk/certificate.ts';
 import type { StepOutcome } from './checklist-walk.ts';
 
-/** Which sleeve, when, and how its cells were read. */
+/** The sleeve, the date, and how its cells were read. */
 export interface CheckFacts {
   readonly sleeveNumber: number;
   readonly firmwareVersion: readonly number[];
@@ -35,7 +35,7 @@ interface Judged {
 const readingsOf = ({ outcome }: Judged): readonly Reading[] =>
   'readings' in outcome ? outcome.readings : [];
 
-/** One row a number; a step that a person answered has none, and says only whether it passed. */
+/** One row a number; a step answered by a person has no number, only passed or not. */
 function rowsOf(judged: Judged): string[][] {
   const { step, outcome } = judged;
   if (outcome.passed === null) return [];
@@ -60,7 +60,7 @@ function mendRow(judged: Judged): string[] {
   return [`${step.title}: ${why}`, step.ifItFails];
 }
 
-/** @param steps as walked @param outcomes of the same steps, in the same order @returns what text and HTML show alike */
+/** @param steps the steps done @param outcomes their results, in the same order @returns the content of both text and HTML */
 export function checkPage(
   steps: readonly CheckStep[],
   outcomes: readonly StepOutcome[],

@@ -1,6 +1,6 @@
 /**
- * The calibration's check at every feed, beside the live feed: hears the same bytes, looks at each hold at rest, tells the page before a
- * feed, and keeps what it found and what the feed taught. The feed and its replay know nothing of it.
+ * The calibration check at every feed, beside the live feed: it reads the same bytes, evaluates each hold at rest, informs the page, and
+ * stores its results and what was learned. The feed itself and its replay do not depend on it.
  */
 import { map } from 'rxjs';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
@@ -14,36 +14,38 @@ import {
 } from '../../calibration/check/feed-check.ts';
 import { learnFromHolds } from '../../calibration/fit/learned.ts';
 import {
-  type CalibrationNotes,
+  type CalibrationHistory,
+  historiesFrom,
+  historyOf,
   learnedCalibration,
-  notesFrom,
-  notesOf,
   withCheck,
+  withHistory,
   withLesson,
-  withNotes,
-} from '../../calibration/walk/notes.ts';
+} from '../../calibration/walk/history.ts';
 import { createRestingWatch, stepResting } from '../../calibration/walk/resting.ts';
 import type { LiveFeed } from '../../feed/live/live.ts';
 import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
 import type { Calibration } from '../../sensing/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 
-/** Where the notes are kept. */
-export type NotesStore = Pick<FeedStore, 'readCalibrationNotes' | 'writeCalibrationNotes'>;
+/** Where the histories are stored. */
+export type HistoryStore = Pick<FeedStore, 'readCalibrationHistories' | 'writeCalibrationHistories'>;
 
-export interface KeptNotes {
-  read(): CalibrationNotes;
-  /** A full disk loses a note, never a feed. */
-  write(notes: CalibrationNotes): void;
+export interface KeptHistory {
+  read(): CalibrationHistory;
+  /** A full disk loses an entry, never a feed. */
+  write(history: CalibrationHistory): void;
 }
 
-/** The notes of one sleeve with one calibration, as it was made. */
-export function keptNotes(store: NotesStore, sleeveId: string, calibration: Calibration): KeptNotes {
+/** The history of one sleeve's calibration. */
+export function keptHistory(store: HistoryStore, sleeveId: string, calibration: Calibration): KeptHistory {
   return {
-    read: () => notesOf(notesFrom(store.readCalibrationNotes()), sleeveId, calibration),
-    write(notes) {
+    read: () => historyOf(historiesFrom(store.readCalibrationHistories()), sleeveId, calibration),
+    write(history) {
       try {
-        store.writeCalibrationNotes(withNotes(notesFrom(store.readCalibrationNotes()), notes));
+        store.writeCalibrationHistories(
+          withHistory(historiesFrom(store.readCalibrationHistories()), history),
+        );
       } catch (error) {
         if (!(error instanceof PlainError)) throw error;
       }
@@ -53,42 +55,42 @@ export function keptNotes(store: NotesStore, sleeveId: string, calibration: Cali
 
 export interface CheckedFeedOptions {
   link: Pick<SleeveLink, 'bytes$'>;
-  /** As it was made; what feeds have taught is in the notes. */
+  /** Without learned corrections, which are in the history. */
   calibration: Calibration;
-  notes: KeptNotes;
-  /** The notes of another sleeve, once that one is there. */
-  notesOf?: (sleeveId: string, calibration: Calibration) => KeptNotes;
-  /** Whether feeds may teach about the bottle: not with water and a doll, not in simulation. */
+  history: KeptHistory;
+  /** Gives the history of another sleeve, when the sleeve is changed. */
+  historyOf?: (sleeveId: string, calibration: Calibration) => KeptHistory;
+  /** Whether corrections may be learned from feeds: not with water and a doll, not in simulation. */
   learns: boolean;
   wallNowMs: () => number;
 }
 
-/** The same live feed, each view with what the check has found: in a feed only what makes its cues doubtful. */
+/** The live feed with the check's result added to each view; during a feed only results that make its cues doubtful. */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: bytes and views meet in the same state
 export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveFeed {
   const { link, wallNowMs } = options;
-  let { notes, calibration: made } = options;
-  let { calibration } = learnedCalibration(made, notes.read());
+  let { history, calibration: made } = options;
+  let { calibration } = learnedCalibration(made, history.read());
   let watch = createRestingWatch(calibration);
   const scanner = createScanner();
   let timeline = TIMELINE_START;
   let check = FEED_CHECK_START;
   let opinion: CheckOpinion | null = null;
-  // Until this sleeve has rested once, the last check of the time before counts.
-  let told: Pick<CheckOpinion, 'verdict' | 'finding'> | null = notes.read().checks.at(-1) ?? null;
+  // Until this sleeve has rested once, the last stored check is shown.
+  let told: Pick<CheckOpinion, 'verdict' | 'finding'> | null = history.read().checks.at(-1) ?? null;
   let view: LiveView | null = null;
 
-  const note = (feedId: string | null): void => {
+  const record = (feedId: string | null): void => {
     if (!opinion) return;
     try {
-      const kept = withCheck(notes.read(), opinion, { atMs: wallNowMs(), feedId });
-      notes.write(
+      const kept = withCheck(history.read(), opinion, { atMs: wallNowMs(), feedId });
+      history.write(
         feedId !== null && options.learns
           ? withLearned(kept, { calibration: made, wallNowMs }, check.bottleHolds, feedId)
           : kept,
       );
     } catch (error) {
-      // Notes that cannot be read now are a note less, as `write` has it; the feed goes on.
+      // A history that cannot be read now loses one entry, as with `write`; the feed goes on.
       if (!(error instanceof PlainError)) throw error;
     }
   };
@@ -96,7 +98,7 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     const ended = view?.feedState === 'open' && next.feedState !== 'open';
     view = next;
     if (!ended) return;
-    if (next.feedState === 'ended') note(next.feedId);
+    if (next.feedState === 'ended') record(next.feedId);
     check = { ...check, bottleHolds: [] };
   };
   const takeBytes = (bytes: Uint8Array): void =>
@@ -114,7 +116,7 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
         if (!opinion) return;
         const changed = opinion.verdict !== told?.verdict;
         told = opinion;
-        if (changed && view?.feedState !== 'open') note(null);
+        if (changed && view?.feedState !== 'open') record(null);
       },
     });
 
@@ -126,21 +128,22 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     ),
     command: (command) => live.command(command),
     keepRest: () => live.keepRest(),
-    /** @param sleeve  with its calibration as it was made */
+    /** @param sleeve  with its calibration without learned corrections */
     changeSleeve(sleeve) {
       if (sleeve === null) return live.changeSleeve(null);
-      if (!options.notesOf) throw new Error('whoever changes the sleeve must know where its notes are');
-      const next = options.notesOf(sleeve.sleeveId, sleeve.calibration);
+      if (!options.historyOf)
+        throw new Error('whoever changes the sleeve must say where the histories of calibrations are');
+      const next = options.historyOf(sleeve.sleeveId, sleeve.calibration);
       const learned = learnedCalibration(sleeve.calibration, next.read()).calibration;
-      // The feed before is over before its check begins anew.
+      // End the old feed before its check is reset.
       live.changeSleeve({ ...sleeve, calibration: learned });
       made = sleeve.calibration;
-      notes = next;
+      history = next;
       calibration = learned;
       watch = createRestingWatch(calibration);
       check = FEED_CHECK_START;
       opinion = null;
-      told = notes.read().checks.at(-1) ?? null;
+      told = history.read().checks.at(-1) ?? null;
     },
     stop() {
       live.stop();
@@ -151,19 +154,19 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
 }
 
 function withLearned(
-  notes: CalibrationNotes,
+  history: CalibrationHistory,
   { calibration: made, wallNowMs }: Pick<CheckedFeedOptions, 'calibration' | 'wallNowMs'>,
   holds: Parameters<typeof learnFromHolds>[1],
   feedId: string,
-): CalibrationNotes {
-  // With what feeds before taught, also since this watch began.
-  const { calibration } = learnedCalibration(made, notes);
-  const lesson = learnFromHolds(calibration, holds, notes.belief ?? undefined);
-  if (!lesson) return notes;
-  return withLesson(notes, made, lesson, { learnedAt: new Date(wallNowMs()).toISOString(), feedId });
+): CalibrationHistory {
+  // With all corrections learned so far.
+  const { calibration } = learnedCalibration(made, history);
+  const lesson = learnFromHolds(calibration, holds, history.belief ?? undefined);
+  if (!lesson) return history;
+  return withLesson(history, made, lesson, { learnedAt: new Date(wallNowMs()).toISOString(), feedId });
 }
 
-/** In a feed nobody calibrates; that cues may be wrong is said there too. */
+/** During a feed only doubts that may make cues wrong are shown, since nobody calibrates then. */
 const toldNow = (doubt: CalibrationDoubt | null, inFeed: boolean): CalibrationDoubt | null =>
   inFeed && doubt !== 'zero-far' && doubt !== 'other-bottle' ? null : doubt;
 

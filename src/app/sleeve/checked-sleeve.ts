@@ -15,7 +15,7 @@ const HEARTBEAT_MS = 500;
 /** One beep, soft as a cue's. */
 const BEEP = { frequencyHz: 440, onMs: 400, offMs: 0, repeats: 1 } as const;
 
-/** Beats until it is closed, so that the sleeve shows what it is told. */
+/** Sends heartbeats until it is closed, so that the sleeve shows the light it is set to. */
 export function checkedSleeve(
   link: SleeveLink,
   board: SleeveBoard,

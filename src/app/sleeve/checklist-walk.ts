@@ -1,4 +1,4 @@
-/** Walks a maker through the bring-up checklist: asks, takes samples, judges, and lets every step be done again. No terminal, no port. */
+/** Guides a builder through the bring-up checklist: asks, takes samples, evaluates, and lets every step be repeated. No terminal, no port. */
 
 import {
   evaluateAnswer,
@@ -20,7 +20,7 @@ export interface LightColor {
 
 const DARK: LightColor = { red: 0, green: 0, blue: 0 };
 const WHITE: LightColor = { red: 200, green: 200, blue: 200 };
-/** One color alone, in the order that is asked about: swapped wires show as another order. */
+/** Single colors in the order asked about, so that swapped wires are noticed. */
 const COLORS: readonly LightColor[] = [
   { ...DARK, red: 200 },
   { ...DARK, green: 200 },
@@ -35,7 +35,7 @@ export interface Talk {
   ask(question: string): Promise<string>;
 }
 
-/** The sleeve on the table. */
+/** The sleeve under test. */
 export interface CheckedSleeve {
   /** Samples of the next so many seconds. */
   collect(seconds: number): Promise<CheckSample[]>;
@@ -48,13 +48,13 @@ export interface CheckedSleeve {
   /** Milk (here: water) in the bottle by the sleeve, grams, from 5 s held still; null when it cannot be weighed or nothing is calibrated. */
   weighGrams(): Promise<number | null>;
   readonly calibrated: boolean;
-  /** What a count of each cell weighs by the calibration; left out: by the data sheets. */
+  /** Grams per count of each cell by the calibration; absent: by the data sheets. */
   readonly gramsPerCount?: GramsPerCount | undefined;
 }
 
 export type StepOutcome = StepResult | { id: string; passed: null };
 
-/** @returns what came of every step; `passed` is null for one that was skipped */
+/** @returns the result of every step; `passed` is null for a skipped one */
 export async function walkChecklist(
   steps: readonly CheckStep[],
   sleeve: CheckedSleeve,
@@ -87,7 +87,7 @@ async function untilSettled(step: CheckStep, sleeve: CheckedSleeve, talk: Talk):
   }
 }
 
-/** Steps of minutes say so before they begin. */
+/** Steps longer than this announce their duration. */
 const LONG_SEC = 300;
 const readyQuestion = ({ seconds }: CheckStep): string =>
   seconds < LONG_SEC
@@ -134,7 +134,7 @@ const measuringText = (seconds: number): string =>
     ? `Measuring for ${seconds} s …`
     : `Measuring for ${Math.ceil(seconds / 60)} minutes … Walk softly.`;
 
-/** Rest, then each press: the person says what the kitchen scale shows, and keeps the press meanwhile. */
+/** First at rest, then each press: the person enters the reading of the kitchen scale and holds the press meanwhile. */
 async function pressesOn(
   { seconds, pressesGrams }: Extract<CheckStep, { kind: 'stops' }>,
   sleeve: CheckedSleeve,

@@ -1,4 +1,4 @@
-/** Which kind of sleeve was asked for: simulated, on a port, or behind a broker; and what cannot go together. */
+/** Chooses the kind of sleeve from the options: simulated, on a port, or behind a broker; refuses options that exclude each other. */
 import { PlainError } from '../../base/errors.ts';
 import { type BrokerChoice, brokerAndPlace } from '../relay/broker-choice.ts';
 import {
@@ -16,7 +16,7 @@ export const isSimulated = ({ port, broker }: SleeveChoice): boolean =>
 const isBehindBroker = (choice: SleeveChoice): choice is SleeveChoice & BrokerChoice =>
   choice.broker !== undefined;
 
-/** Before anything is touched. @throws PlainError  options that were meant otherwise, a bad address or name */
+/** Call it first. @throws PlainError  options that exclude each other, a bad address or name */
 export function checkSleeveChoice(choice: SleeveChoice): void {
   const { port, broker, site, room, sleeveNumber } = choice;
   const isPart = site !== undefined || room !== undefined || sleeveNumber !== undefined;
@@ -39,7 +39,7 @@ export function checkSleeveChoice(choice: SleeveChoice): void {
     );
 }
 
-/** Whoever gives a calibration means a real sleeve: a simulated one in its place would be a trap. */
+/** A calibration is only for a real sleeve, so starting a simulated one instead would mislead. */
 function refuseUnusedCalibration({ calibration, replaceCalibration }: SleeveChoice): void {
   if (calibration === undefined && !replaceCalibration) return;
   throw new PlainError(
@@ -49,7 +49,7 @@ function refuseUnusedCalibration({ calibration, replaceCalibration }: SleeveChoi
   );
 }
 
-/** The sleeve, opened. @throws PlainError  as each kind does */
+/** Opens the sleeve. @throws PlainError  as each kind of sleeve */
 export function chosenSleeve(choice: SleeveChoice, calibrations: KnownCalibrations): Promise<ReadySleeve> {
   if (isBehindBroker(choice)) return brokerSleeve(choice, choice.sleeveNumber as number, calibrations);
   const { port } = choice;

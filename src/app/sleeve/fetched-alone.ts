@@ -1,4 +1,4 @@
-/** What a sleeve kept of the feeds that it guided alone is fetched when it is there again, and kept once. */
+/** Fetches the feeds that a sleeve guided alone when it is connected again, and stores each once. */
 import {
   catchError,
   EMPTY,
@@ -30,7 +30,7 @@ export const listAloneFeeds = (store: AloneStore & Pick<FeedStore, 'readZone'>) 
   zone: familyZone(store).zone,
 });
 
-/** @returns how many of them were not kept yet */
+/** @returns the number of new feeds */
 export function keepAloneFeeds(
   store: AloneStore,
   fetched: readonly AloneFeed[],
@@ -43,21 +43,21 @@ export function keepAloneFeeds(
 
 export interface FetchingOptions {
   link: SleeveLink;
-  /** This computer's key; null: no sleeve was turned on from here, so none is asked. */
+  /** This computer's key; null: no sleeve was set up from here, so none is asked. */
   owner: number | null;
   store: AloneStore;
   wallNowMs: () => number;
-  /** Told when new ones were kept. */
+  /** Called when new feeds were stored. */
   onKept: (added: number) => void;
   scheduler?: SchedulerLike;
 }
 
-/** Fetches each time the link opens. A sleeve that cannot guide alone, is another computer's or keeps nothing is left in peace. */
+/** Fetches each time the link opens. Nothing happens with a sleeve that cannot guide alone, belongs to another computer or has no feeds. */
 export function fetchAloneFeeds(options: FetchingOptions): Subscription {
   const { link, owner, store, wallNowMs, onKept, scheduler = monotonic } = options;
   const fetchOnce = async (): Promise<void> => {
     if (owner === null) return;
-    // Asked anew: another sleeve may be on the link than a moment ago.
+    // Ask again, since the sleeve may have been exchanged.
     const { sleeveNumber } = await firstValueFrom(hello(link, {}, scheduler));
     const talk = aloneTalk(link, owner, scheduler);
     const { layout, feeds } = await talk.state();
@@ -73,7 +73,7 @@ export function fetchAloneFeeds(options: FetchingOptions): Subscription {
       filter(({ kind }) => kind === 'open'),
       exhaustMap(() =>
         from(fetchOnce()).pipe(
-          // It is tried again at the next start; nothing of it is lost meanwhile.
+          // An error is ignored: the next start tries again, and the sleeve still has the feeds.
           catchError((error) => {
             if (error instanceof PlainError) return EMPTY;
             throw error;

@@ -1,4 +1,4 @@
-/** A sleeve on a link, as the checklist sees it: samples gathered for some seconds, and the bottle weighed. */
+/** A sleeve on a link for the checklist: collects samples for some seconds and weighs the bottle. */
 
 import { type SchedulerLike, timer } from 'rxjs';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
@@ -11,7 +11,7 @@ import type { CheckedSleeve } from './checklist-walk.ts';
 
 const WEIGH_SEC = 5;
 
-/** Samples and weighings from a link; a sensor goes along with every sample where there is a calibration. */
+/** Samples and weighings from a link; with a calibration, each sample also goes through a sensor. */
 export function listenTo(
   link: SleeveLink,
   calibration: Calibration | null,
@@ -25,7 +25,7 @@ export function listenTo(
   });
   link.bytes$.subscribe((bytes) => reader.take(bytes));
 
-  /** Listens for so long by the device's own clock; a sleeve that falls silent is given twice that by the host's. */
+  /** Listens for this long by the device's clock; if the sleeve falls silent, at most twice as long by the host's. */
   const listen = (seconds: number, take: (sample: TimedSample, moment: SensedMoment | null) => void) =>
     new Promise<void>((resolve) => {
       let firstSec: number | null = null;
@@ -62,6 +62,6 @@ export function listenTo(
   };
 }
 
-/** The axial cell carries along the bottle, the two others across. */
+/** The axial cell carries the load along the bottle, the other two across. */
 const gramsPerCountOf = ({ loadPerCount: [across, along] }: Calibration) =>
   mapTriple([along[0], across[1], across[2]], gramsFromNewtons);

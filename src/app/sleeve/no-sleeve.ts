@@ -1,21 +1,21 @@
-/** What stands in for a live feed where no sleeve is attached: the page hears that there is none, and what needs one is refused in a sentence. */
+/** Replaces the live feed when no sleeve is attached: the page is told so, and commands that need a sleeve are refused. */
 import { BehaviorSubject, interval, map, merge, type Observable } from 'rxjs';
 import { PlainError } from '../../base/errors.ts';
 import type { LiveCommand, LiveView } from '../../feed/live/live-view.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 
-/** Pages take a second of silence as "no guidance". */
+/** Pages treat a second without a view as "no guidance". */
 const VIEW_EVERY_MS = 400;
 
 type AnswersStore = Pick<FeedStore, 'readSetup' | 'writeSetup' | 'readSoundOn' | 'writeSoundOn'>;
 
 export interface NoSleeve {
   readonly view$: Observable<LiveView>;
-  /** Answers before a feed, sound and dimming are kept. @throws PlainError no-sleeve for all else */
+  /** Answers before a feed, sound and dimming are stored. @throws PlainError no-sleeve for all other commands */
   command(command: LiveCommand): void;
 }
 
-/** @param simulated whether the kept feeds are those of a simulated sleeve */
+/** @param simulated whether the stored feeds are simulated */
 export function noSleeve(store: AnswersStore, simulated: boolean): NoSleeve {
   const view = new BehaviorSubject(viewWithout(store, simulated));
   const show = (part: Partial<LiveView>) => view.next({ ...view.value, ...part });

@@ -1,4 +1,4 @@
-/** The key by which a sleeve that guides alone knows its computer. */
+/** The key by which a sleeve that guides alone recognizes its computer. */
 import { randomInt } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -6,7 +6,7 @@ import { join } from 'node:path';
 const OWNER_FILE = 'sleeve-owner';
 const MOST_KEY = 2 ** 32 - 1;
 
-/** @returns null where none was made yet: no sleeve was ever turned on from here */
+/** @returns null if there is none yet: no sleeve was set up from here */
 export function ownerKeyIn(folder: string): number | null {
   const path = join(folder, OWNER_FILE);
   if (!existsSync(path)) return null;

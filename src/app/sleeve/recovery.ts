@@ -21,7 +21,7 @@ export function refinedFromCapture(
     });
     return result.frames.accepted > 0 ? refined : null;
   } catch (error) {
-    // The rows that were kept stand; only the refinement is missing.
+    // The stored rows are kept; only the refined pass is missing.
     if (error instanceof PlainError) return null;
     throw error;
   }

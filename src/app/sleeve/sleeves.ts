@@ -8,7 +8,7 @@ import type { Identity } from '../../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../base/errors.ts';
 import { bottleNameOf } from '../../calibration/walk/noted.ts';
 import { cueInLight } from '../../feed/live/light-language.ts';
-import type { SleeveThere } from '../../feed/session/session-sleeve.ts';
+import type { SleeveThere } from '../../feed/recording/other-sleeve.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
 import type { ScenarioName } from '../../simulation/scenarios.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
@@ -20,10 +20,10 @@ export interface SleeveChoice extends Partial<BrokerChoice>, PlaceChoice {
   /** With a broker: which of the room's sleeves. */
   sleeveNumber?: number;
   calibration?: string;
-  /** Name of the bottle in the sleeve, of those whose calibrations are kept. */
+  /** Name of the bottle in the sleeve, to choose among stored calibrations. */
   bottle?: string;
   replaceCalibration?: boolean;
-  /** Without a port: a model of the sleeve, or its very program on an emulated chip. */
+  /** Without a port: a model of the sleeve, or its firmware on an emulated chip. */
   sleeve: 'simulated' | 'emulated';
   scenario?: string;
   seed: number;
@@ -31,14 +31,14 @@ export interface SleeveChoice extends Partial<BrokerChoice>, PlaceChoice {
   ignoreCues?: boolean;
 }
 
-/** Where calibrations are kept, by the sleeve's number. */
+/** Stored calibrations, by sleeve number. */
 export type KnownCalibrations = Pick<FeedStore, 'calibrationFor' | 'calibrations' | 'keepCalibration'>;
 
 export interface ReadySleeve {
   link: SleeveLink;
   calibration: Calibration;
   sleeveId: string;
-  /** Calls `take` when another sleeve is on the port, with the calibration that is kept for it, or null where none is. Absent: it is always the same one. */
+  /** Calls `take` when another sleeve is on the port, with its stored calibration, or null if there is none. Absent: the sleeve never changes. */
   onOther?: (take: (sleeve: SleeveThere | null) => void) => void;
 }
 
@@ -53,7 +53,7 @@ export async function softwareSleeve(choice: SleeveChoice): Promise<ReadySleeve>
   await link.open();
   return {
     link,
-    // Made just now, as the sleeve itself: nothing of it is old.
+    // It is created together with the sleeve, so it is never outdated.
     calibration: parseCalibration(
       { ...model.calibration, calibratedAt: new Date().toISOString() },
       'of the simulated sleeve',
@@ -107,7 +107,7 @@ export async function serialSleeve(
   choice: SleeveChoice,
   store: KnownCalibrations,
 ): Promise<ReadySleeve> {
-  // A bad file is said before anything is touched.
+  // A bad file is reported before the port is opened.
   const given = choice.calibration === undefined ? null : calibrationFrom(choice.calibration);
   const { createSerialLink } = await import('../../../firmware-bridge/links/serial-link.ts');
   const link = createSerialLink(port);
@@ -124,7 +124,7 @@ export async function serialSleeve(
 }
 
 /**
- * A sleeve behind a relay and a broker, as one on a port.
+ * A sleeve behind a relay and a broker, used like one on a port.
  * @throws PlainError bad address or names, a broker that refuses, no such sleeve; and as for a port
  */
 export async function brokerSleeve(
@@ -138,7 +138,7 @@ export async function brokerSleeve(
   const link = createBrokerLink({ address, place, sleeveNumber, newId });
   await link.open();
   try {
-    // The relay lets no other sleeve's bytes go under this number.
+    // The relay passes no other sleeve's bytes under this number.
     const identity = await firstValueFrom(hello(link));
     const sleeveId = String(identity.sleeveNumber);
     return { link, calibration: calibrationOf(sleeveId, given, choice, store), sleeveId };
@@ -148,7 +148,7 @@ export async function brokerSleeve(
   }
 }
 
-/** The link of a sleeve that may be swapped for another on the same port. A file and a bottle that were given are the first one's. */
+/** The link of a sleeve that may be swapped for another on the same port. A given file and bottle belong to the first sleeve. */
 export function followed(
   link: SleeveLink,
   identity: Identity,
@@ -224,7 +224,7 @@ export function calibrationOfBottle(
   );
 }
 
-/** A calibration made for another sleeve would be wrong without looking wrong. */
+/** Refuses a calibration of another sleeve, since it would give wrong but plausible values. */
 export function checkSleeve(
   sleeveNumber: string,
   given: Calibration,

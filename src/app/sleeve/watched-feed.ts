@@ -1,15 +1,15 @@
 /** A sleeve that is watched: its live feed joined to store, board, families' guidance and studies, and what goes on beside it. */
 import type { SleeveBoard } from '../../../firmware-bridge/board.ts';
-import { learnedCalibration } from '../../calibration/walk/notes.ts';
+import { learnedCalibration } from '../../calibration/walk/history.ts';
 import { createLiveFeed, type LiveFeed } from '../../feed/live/live.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { guideFrom } from '../babies/babies-service.ts';
-import { guideWithNipples } from '../nipples/nipple-passports.ts';
 import { bindSessions, guideInStudy } from '../study/study-feeds.ts';
 import { STUDY_CLOCK, studiesIn } from '../study/study-folder.ts';
+import { guideWithTeats } from '../teats/teat-passports.ts';
 import { boardOutputs } from './board-outputs.ts';
-import { checkedFeeds, type KeptNotes, keptNotes } from './checked-feeds.ts';
+import { checkedFeeds, type KeptHistory, keptHistory } from './checked-feeds.ts';
 import { fetchAloneFeeds } from './fetched-alone.ts';
 import { ownerKeyIn } from './owner-key.ts';
 import type { ReadySleeve } from './sleeves.ts';
@@ -31,10 +31,10 @@ export function watchSleeve(
   sleeve: ReadySleeve,
   board: SleeveBoard,
   closing: (() => unknown)[],
-): { live: LiveFeed; notes: KeptNotes } {
+): { live: LiveFeed; history: KeptHistory } {
   const { practice, folder, store, say } = watching;
-  const notes = keptNotes(store, sleeve.sleeveId, sleeve.calibration);
-  const live = watchedFeed(watching, sleeve, board, notes);
+  const history = keptHistory(store, sleeve.sleeveId, sleeve.calibration);
+  const live = watchedFeed(watching, sleeve, board, history);
   closing.push(() => live.stop());
   if (!practice) {
     const bound = bindSessions(live, { studies: studiesIn(folder), clock: STUDY_CLOCK, say: watching.warn });
@@ -56,7 +56,7 @@ export function watchSleeve(
     if (other)
       say(`Another sleeve is connected now, number ${other.sleeveId}; its own calibration is taken.`);
   });
-  return { live, notes };
+  return { live, history };
 }
 
 /** The live feed of a sleeve, with the check of its calibration beside it. */
@@ -64,13 +64,13 @@ function watchedFeed(
   { simulated, practice, folder, store, pages }: Watching,
   { link, calibration, sleeveId }: ReadySleeve,
   board: SleeveBoard,
-  notes: KeptNotes,
+  history: KeptHistory,
 ): LiveFeed {
   const wallNowMs = () => Date.now();
   const feed = createLiveFeed({
     link,
-    calibration: learnedCalibration(calibration, notes.read()).calibration,
-    keeper: store,
+    calibration: learnedCalibration(calibration, history.read()).calibration,
+    storage: store,
     outputs: boardOutputs(board),
     newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
     wallNowMs,
@@ -82,10 +82,10 @@ function watchedFeed(
     keepSoundOn: (on) => store.writeSoundOn(on),
     dimmed: store.readDimmed(),
     keepDimmed: (dimmed) => store.writeDimmed(dimmed),
-    // A doll has no guidance of its own.
+    // Practice with a doll has no guidance settings of its own.
     ...(!practice && {
       guide: guideInStudy(
-        guideWithNipples(guideFrom(store, Date.now, simulated), folder),
+        guideWithTeats(guideFrom(store, Date.now, simulated), folder),
         studiesIn(folder),
         STUDY_CLOCK,
       ),
@@ -94,8 +94,8 @@ function watchedFeed(
   return checkedFeeds(feed, {
     link,
     calibration,
-    notes,
-    notesOf: (other, itsCalibration) => keptNotes(store, other, itsCalibration),
+    history,
+    historyOf: (other, itsCalibration) => keptHistory(store, other, itsCalibration),
     learns: !simulated && !practice,
     wallNowMs,
   });

@@ -1,4 +1,4 @@
-/** Files that were made of a study outside its folder: listed, so that whoever withdraws is taken out of them too. */
+/** List of files exported from a study to other folders, so that a participant who withdraws can be removed from them too. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
@@ -8,12 +8,12 @@ import type { StudyFolder } from './study-folder.ts';
 
 interface HandedOut {
   folder: string;
-  /** Of Ebbline's making, from the folder. */
+  /** Files made by Ebbline, relative to the folder. */
   files: string[];
   participants: string[];
 }
 
-/** Lists all that is in `folder` now. */
+/** Adds all files in `folder` to the list. */
 export function noteHandedOut(study: StudyFolder, folder: string, participants: Iterable<string>): void {
   const files = fs
     .readdirSync(folder, { recursive: true, encoding: 'utf8' })
@@ -25,9 +25,9 @@ export function noteHandedOut(study: StudyFolder, folder: string, participants: 
 
 export interface Withdrawal {
   sessions: number;
-  /** Folders whose files of Ebbline's making are deleted: they told of the participant. */
+  /** Folders whose files made by Ebbline were deleted, since they contained the participant. */
   deleted: string[];
-  /** Folders that are not where they were made. */
+  /** Folders that are no longer where they were. */
   notFound: string[];
 }
 
@@ -61,7 +61,7 @@ export function withdrawParticipant(study: StudyFolder, participant: string): Wi
   return { sessions: study.withdraw(participant), deleted, notFound };
 }
 
-/** What others put beside stays, and with it the folder. */
+/** Removes the folder only if it is empty; other people's files stay. */
 function removeEmpty(folder: string, files: readonly string[]): void {
   const inner = [...new Set(files.map((file) => dirname(file)))].filter((name) => name !== '.');
   for (const path of [

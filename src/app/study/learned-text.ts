@@ -1,4 +1,4 @@
-/** What was learned, in plain words. */
+/** Result of the learning test in plain words. */
 import type { WhatIsLearned } from './what-is-learned.ts';
 
 const times = (learned: WhatIsLearned['length']): string =>

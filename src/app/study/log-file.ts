@@ -8,7 +8,7 @@ import { ownJson } from '../../base/typed.ts';
 export function readLines<T>(path: string): T[] {
   if (!fs.existsSync(path)) return [];
   const text = fs.readFileSync(path, 'utf8');
-  // A line that was being written when the machine stopped has no end; it was never answered for.
+  // A line cut off by a crash has no end; its write was never confirmed.
   return text
     .slice(0, text.lastIndexOf('\n') + 1)
     .split('\n')
@@ -33,7 +33,7 @@ function lineOf<T>(line: string, number: number, path: string): T {
 export function addLine(path: string, line: object): void {
   const fd = fs.openSync(path, 'a', 0o600);
   try {
-    // A line that was cut goes: it would spoil the one that is added.
+    // Remove an incomplete last line, which would spoil the new one.
     fs.ftruncateSync(fd, fs.readFileSync(path).lastIndexOf('\n') + 1);
     fs.writeSync(fd, `${JSON.stringify(line)}\n`);
     fs.fsyncSync(fd);

@@ -1,4 +1,4 @@
-/** A study's protocol, from whoever writes it and from where it lies. */
+/** Reads a study's protocol from its author's file or from the study's folder. */
 import * as fs from 'node:fs';
 import { PlainError } from '../../base/errors.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
@@ -31,7 +31,7 @@ export function protocolFrom(given: unknown): Protocol {
   );
 }
 
-/** @param named the study's code as it was asked for @throws PlainError study-unknown, study-newer, study-damaged */
+/** @param named the study's code as typed @throws PlainError study-unknown, study-newer, study-damaged */
 export function readProtocol(path: string, named: string, studies: string): Protocol {
   if (!code.safeParse(named).success || !fs.existsSync(path)) {
     throw new PlainError(

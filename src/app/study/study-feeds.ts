@@ -1,12 +1,12 @@
 /**
- * Feeds that are sessions of a study: said before the feed, bound to the participant as it begins, and with the cues that its arm has.
+ * Feeds that are sessions of a study: chosen before the feed, bound to the participant as it begins, and run with the cues of its arm.
  */
 import type { Subscription } from 'rxjs';
 import { PlainError } from '../../base/errors.ts';
 import type { LiveFeed } from '../../feed/live/live.ts';
 import type { LiveView, NoticeKind } from '../../feed/live/live-view.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
-import type { Guided } from '../../feed/session/guided.ts';
+import type { Guided } from '../../feed/recording/guided.ts';
 import { isClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { type StudyClock, StudyFolder } from './study-folder.ts';
@@ -18,7 +18,7 @@ export interface StudyChoice {
   participants: string[];
 }
 
-/** @param studies folder of all studies @returns studies that are not closed with their participants, for the form before a feed; without those that cannot be read */
+/** @param studies folder of all studies @returns open studies with their participants, for the form before a feed; unreadable studies are left out */
 export const studyChoices = (studies: string, clock: StudyClock): StudyChoice[] =>
   StudyFolder.all(studies, clock)
     .open.filter((study) => !isClosed(study))
@@ -32,10 +32,10 @@ export const studyChoices = (studies: string, clock: StudyClock): StudyChoice[] 
         .sort(),
     }));
 
-/** Screening holds cues back: this baby is not one whose cues a study may withhold, and most are off anyway. */
+/** With these notices screening holds cues back; then a study must not withhold more, and most cues are off anyway. */
 const HELD_BACK: readonly NoticeKind[] = ['cues-off', 'not-screened', 'with-plan', 'whose-feed'];
 
-/** What a feed runs with, as `guide` has it, and whether its arm has cues shown. */
+/** The settings by `guide`, plus whether the arm shows cues. */
 export const guideInStudy =
   (guide: (setup: FeedSetup) => Guided, studies: string, clock: StudyClock) =>
   (setup: FeedSetup): Guided => {
@@ -50,7 +50,7 @@ export const guideInStudy =
       const guided: Guided = paces ? { ...asked, notices: [...asked.notices, 'paces-alone'] } : asked;
       return isWithheld ? { ...guided, withholds: true } : guided;
     } catch (error) {
-      // A study that cannot be read withholds nothing; that its feed cannot be bound is said as it begins.
+      // A study that cannot be read withholds nothing; the error is reported when the feed begins.
       if (error instanceof PlainError) return asked;
       throw error;
     }
@@ -59,8 +59,8 @@ export const guideInStudy =
 const TRY_AGAIN_MS = 5000;
 
 /**
- * Binds each feed, as it begins, to the participant who was named before it; tries again while that fails.
- * @param say  told once a feed why it is not bound yet
+ * Binds each feed, as it begins, to the participant chosen before it; tries again while that fails.
+ * @param say  called once a feed with the reason if it is not bound yet
  */
 export function bindSessions(
   live: Pick<LiveFeed, 'view$'>,
@@ -69,7 +69,7 @@ export function bindSessions(
   let done: string | null = null;
   let said: string | null = null;
   let notBeforeMs = 0;
-  /** The answers may change within the feed; those it began with count. */
+  /** The answers at the start of the feed; later changes do not count. */
   let begun: { feed: string; setup: FeedSetup } | null = null;
   return live.view$.subscribe(({ feedId, feedState, setup }: LiveView) => {
     if (feedId === null || feedId === done) return;

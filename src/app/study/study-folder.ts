@@ -30,13 +30,13 @@ const FILES = {
 
 export interface StudyClock {
   nowMs: () => number;
-  /** A whole number that nobody can foresee. */
+  /** An unpredictable whole number. */
   drawSeed: () => number;
 }
 
 export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
 
-/** Where the studies of a data folder lie. */
+/** The folder of all studies in a data folder. */
 export const studiesIn = (folder: string): string => join(folder, 'studies');
 
 export class StudyFolder {
@@ -52,7 +52,7 @@ export class StudyFolder {
     this.#logs = new StudyLogs(folder, clock.nowMs);
   }
 
-  /** @param studies where studies lie @throws PlainError study-protocol, study-exists */
+  /** @param studies folder of all studies @throws PlainError study-protocol, study-exists */
   static begin(studies: string, given: unknown, clock: StudyClock): StudyFolder {
     const protocol = protocolFrom(given);
     const folder = join(studies, protocol.code);
@@ -77,13 +77,13 @@ export class StudyFolder {
     return new StudyFolder(folder, readProtocol(join(folder, FILES.protocol), named, studies), clock);
   }
 
-  /** @returns the codes of the studies that lie there */
+  /** @returns the codes of all studies there */
   static codes(studies: string): string[] {
     if (!fs.existsSync(studies)) return [];
     return fs.readdirSync(studies).filter((name) => fs.existsSync(join(studies, name, FILES.protocol)));
   }
 
-  /** @returns the studies that can be read, and why the others cannot */
+  /** @returns the readable studies, and the reasons for the others */
   static all(studies: string, clock: StudyClock): { open: StudyFolder[]; setAside: UnreadableStudy[] } {
     const setAside: UnreadableStudy[] = [];
     const open = StudyFolder.codes(studies).flatMap((code) => {
@@ -178,12 +178,12 @@ export class StudyFolder {
     return this.#folder;
   }
 
-  /** List of what was made of this study elsewhere. */
+  /** The list of exported files. */
   get handedOut(): string {
     return join(this.#folder, 'handed-out.jsonl');
   }
 
-  /** Where recomputations of this study lie. */
+  /** The folder of recomputations. */
   get recomputed(): string {
     return join(this.#folder, 'recomputed');
   }
@@ -197,7 +197,7 @@ export class StudyFolder {
     return gone.length;
   }
 
-  /** Random numbers of this study, for something other than its allocation; one does not tell the other. */
+  /** Random numbers of this study for other purposes than its allocation; they do not reveal the allocation. */
   random(about: string): Random {
     return new Random(this.#seed(), `${this.protocol.code}: ${about}`);
   }

@@ -27,7 +27,7 @@ export interface AuditLine {
     | 'learned'
     | 'withdrawn'
     | 'closed';
-  /** A code, or how many; never a name. */
+  /** A code or a number, never a name. */
   about: string;
 }
 
@@ -74,7 +74,7 @@ export class StudyLogs {
     const sessions = this.sessions();
     const gone = sessions.filter((one) => one.participant === participant);
     const codes = new Set([participant, ...gone.map(({ session }) => session)]);
-    // The place in the order stays taken, so that the arms of all others stay what they are.
+    // Its place in the allocation order stays used, so that the arms of all others do not change.
     const allocations = this.allocations().map((one) =>
       one.participant === participant ? { ...one, participant: WITHDRAWN, atMs: 0 } : one,
     );

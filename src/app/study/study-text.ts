@@ -5,6 +5,7 @@ import type { Protocol } from '../../research/study/protocol.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import type { StudyExport } from './export/study-export.ts';
 import type { Withdrawal } from './handed-out.ts';
+import { movedText } from './recompute/moved-text.ts';
 import type { Recomputed } from './recompute/recompute.ts';
 import type { ListedAside } from './sessions/set-aside-list.ts';
 import { SET_ASIDE } from './sessions/set-aside-words.ts';
@@ -73,13 +74,7 @@ export const studyExportText = ({ sessions, folder, setAside, smallCells, named 
 export const recomputedText = (done: Recomputed, version: string) => [
   `${done.sessions} sessions computed by version ${version}, ${(done.lengthSec / 3600).toFixed(1)} h of feeds, in ${done.folder}`,
   done.isResumed && 'Went on where it was cut before.',
-  `Compared with ${done.comparedWith === null ? 'what the feeds keep' : `run ${done.comparedWith}`}:`,
-  ...(done.moved.length === 0
-    ? ['  nothing moved']
-    : done.moved.map(
-        ({ what, unit, sessions, most }) =>
-          `  ${what}: moved in ${sessions}, by at most ${most.toPrecision(3)} ${unit}`,
-      )),
+  ...movedText(done),
   ...setAsideLines(done.setAside),
 ];
 

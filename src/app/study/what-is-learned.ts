@@ -1,6 +1,6 @@
 /**
- * One caregiver, feeds given cues or none by chance: has pacing been learned? Looked at once, when there are enough feeds without cues; what
- * was found then stands in a file of the study and is told from it.
+ * One caregiver whose feeds get cues or none by chance: has she learned pacing? It is tested once, when there are enough feeds without cues; the
+ * result is stored in a file of the study and only read afterwards.
  */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
@@ -19,25 +19,25 @@ import type { StudyFolder } from './study-folder.ts';
 export interface WhatIsLearned {
   participant: string;
   atMs: number;
-  /** Minutes from the first suck to the last: what is tested. */
+  /** Minutes from the first suck to the last; this is tested. */
   length: Learned;
-  /** Share of the milk that flowed faster than the band, and sucks from pause to pause: beside it, with their intervals; null where not known. */
+  /** Share of the milk that flowed faster than the band, and sucks from pause to pause: shown beside it, with their intervals; null if not known. */
   pouredShare: Learned | null;
   sucksPerBurst: Learned | null;
 }
 
-/** Of a share that may be nothing a logarithm is taken: half a percent more. */
+/** Added to a share before taking its logarithm, since it may be 0. */
 const SHARE_AT_LEAST = 0.005;
 
 const fileOf = ({ folder }: StudyFolder): string => join(folder, 'learned.jsonl');
 
-/** @returns what was found, or null before it was looked at */
+/** @returns what was found, or null if it was not tested yet */
 export const foundBefore = (study: StudyFolder, participant: string): WhatIsLearned | null =>
   readLines<WhatIsLearned>(fileOf(study)).find((one) => one.participant === participant) ?? null;
 
 /**
- * @returns what was found, now or before; or how many feeds without cues are still missing
- * @throws PlainError study-asks-otherwise where the study does not ask it
+ * @returns the result, new or stored; or the number of feeds without cues that are still missing
+ * @throws PlainError study-asks-otherwise if the study does not ask this
  */
 export function whatIsLearned(
   study: StudyFolder,
@@ -72,7 +72,7 @@ export function whatIsLearned(
   return found;
 }
 
-/** Ended feeds of the participant in which no cue was seen, in the order of time. */
+/** Ended feeds of the participant in which no cue was shown, in order of time. */
 function withoutCues(study: StudyFolder, store: StudyStore, participant: string): KeptFeed[] {
   const logged = study.protocol.arms.find(({ cues }) => cues === 'logged')!.code;
   return study
@@ -99,7 +99,7 @@ function sucksPerBurst({ refined, setup }: KeptFeed): number | null {
 const whereAllKnown = (values: readonly (number | null)[]): Learned | null =>
   values.includes(null) ? null : pacingLearned(values as number[], 'fall');
 
-/** What was found of a participant who withdraws goes with the rest. */
+/** Deletes the result of a participant who withdraws. */
 export function forgetLearned(study: StudyFolder, participant: string): void {
   const lines = readLines<WhatIsLearned>(fileOf(study));
   const kept = lines.filter((one) => one.participant !== participant);

@@ -1,4 +1,4 @@
-/** What whoever leads arranges: children in their cots, labels, consents. Each of it stands in the trail. */
+/** Arrangements by a shift leader: children in cots, labels, consents. Each is recorded in the audit trail. */
 import { babyCalled } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { LabelSheetInput } from '../../paper/labels/label-sheet.ts';
@@ -12,7 +12,7 @@ export interface Arranging {
   store: FeedJournal;
   who: Who;
   nowMs: () => number;
-  /** Whole numbers, each below the given one, as likely as any other; for codes, of a kind that cannot be guessed. */
+  /** Uniform random whole numbers below the given one; for codes they must be unpredictable. */
   random: (below: number) => number;
 }
 
@@ -50,13 +50,13 @@ export interface LabelsAsked {
   children: readonly string[];
   bottles: number;
   sleeves: readonly number[];
-  /** Names of children beside their codes; else the cot. */
+  /** Print names of children beside their codes; false: the cot instead. */
   names: boolean;
   language: 'en' | 'es';
   paper: 'letter' | 'a4';
 }
 
-/** New labels; those printed before of the same child or sleeve count no more. @returns what is to be printed */
+/** Makes new labels; earlier ones of the same child or sleeve become invalid. @returns the sheet to print */
 export function makeLabels({ store, who, nowMs, random }: Arranging, asked: LabelsAsked): LabelSheetInput {
   const atMs = nowMs();
   const children = asked.children.map((child) => ({ name: child, babyId: childCalled(store, child) }));
@@ -95,9 +95,9 @@ export function makeLabels({ store, who, nowMs, random }: Arranging, asked: Labe
 export interface ConsentAsked {
   child: string;
   what: 'parent' | 'research';
-  /** As whom the sign-in knows the parent. */
+  /** The parent's identifier at sign-in. */
   person: string | null;
-  /** Null: until it is taken back. */
+  /** Null: until withdrawn. */
   untilMs: number | null;
 }
 
@@ -118,7 +118,7 @@ export function consent({ store, who, nowMs }: Arranging, asked: ConsentAsked): 
   });
 }
 
-/** Takes back all that was given of this kind. @returns how many */
+/** Withdraws all consents of this kind. @returns their number */
 export function endConsent(
   { store, who, nowMs }: Arranging,
   asked: Pick<ConsentAsked, 'child' | 'what' | 'person'>,

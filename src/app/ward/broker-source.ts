@@ -1,8 +1,8 @@
-/** What is told of a room's sleeves on a broker, by whoever guides them. */
+/** Sleeve states of a room from a broker, published by the workers that guide them. */
 import type { SchedulerLike } from 'rxjs';
 import { Subject } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
-import { keptSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
+import { lastingSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
 import { type Place, sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { readSleeveState, type SleeveState } from '../../ward/board/sleeve-state.ts';
@@ -13,7 +13,7 @@ export interface BrokerSourceOptions {
   place: Place;
   /** 16 hexadecimal digits. */
   id: string;
-  /** Told in plain words when the broker is lost. */
+  /** Called with a plain text when the broker is lost. */
   say: (text: string) => void;
 }
 
@@ -24,7 +24,7 @@ export function brokerSource(
   const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
   let isThere = false;
   const { state } = sleeveTopics(place, '+');
-  const running = keptSession(
+  const running = lastingSession(
     {
       address,
       options: () => ({

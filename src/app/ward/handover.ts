@@ -1,8 +1,8 @@
-/** What the next shift has to know of each child: feeds, what is left over and until when it may be used, notes, who fed. */
+/** Data for the next shift about each child: feeds, left-over milk and until when it may be used, notes, who fed. */
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
-import { standings } from '../../planning/milk/ledger.ts';
-import { milkBook } from '../../planning/milk/milk-book.ts';
+import { containerStates } from '../../planning/milk/ledger.ts';
 import { type LocalTime, leftOverClocks } from '../../planning/milk/milk-times.ts';
+import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import { feedsOfBaby } from '../../review/index.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import type { HandoverAnswer, HandoverChild, HandoverFeed, HandoverMilk } from './ward-answers.ts';
@@ -12,11 +12,11 @@ export interface HandoverAsked {
   toMs: number;
   zone: string;
   nowMs: number;
-  /** These children alone, wherever they are. */
+  /** Only these children, wherever they are. */
   only?: readonly string[];
 }
 
-/** @returns the answer, and of whom it tells */
+/** @returns the answer, and the children in it */
 export function handoverOf(
   store: FeedJournal,
   asked: HandoverAsked,
@@ -59,28 +59,28 @@ export function handoverOf(
   return { answer: { fromMs, toMs, zone, children: children.sort(byCot) }, of };
 }
 
-/** By cot, as they lie in the room; never by what they drink. */
+/** Order by cot, never by what the children drink. */
 const byCot = (one: HandoverChild, other: HandoverChild): number =>
   one.cot.localeCompare(other.cot, 'en', { numeric: true }) || one.name.localeCompare(other.name);
 
-/** What the milk book has of each child. Milk that names no child is nobody's here. */
+/** Milk of each child in the ledger. Milk without a child is left out. */
 function milkBy(store: FeedJournal, nowMs: number, local: readonly LocalTime[]): Map<string, HandoverMilk[]> {
   const events = store.readMilkEvents();
   const owner = new Map<string, string>();
   for (const { container, babyId } of events) if (container && babyId) owner.set(container, babyId);
-  const { ledger } = milkBook(
+  const { ledger } = storedLedger(
     events.map(({ no, entry }) => ({ no, entry })),
     nowMs,
   );
   const milk = new Map<string, HandoverMilk[]>();
-  for (const { container, deciding } of standings(ledger, nowMs, local)) {
+  for (const { container, deciding } of containerStates(ledger, nowMs, local)) {
     const babyId = owner.get(container.id);
     if (babyId === undefined) continue;
     const line = {
       label: container.id,
       ml: container.volumeMl,
       useByMs: deciding.passesAtMs,
-      isLeftOver: ledger.kept[container.id]!.offered !== null,
+      isLeftOver: ledger.containers[container.id]!.offered !== null,
     };
     milk.set(babyId, [...(milk.get(babyId) ?? []), line]);
   }

@@ -1,22 +1,22 @@
-/** What bottles hold, by the milk book. */
+/** Content of bottles by the milk ledger. */
 import { z } from 'zod';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { plainIssue } from '../../base/plain-issue.ts';
 import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import { MILK_KINDS, MOST_ML } from '../../planning/milk/milk.ts';
-import { milkBook, newEntries } from '../../planning/milk/milk-book.ts';
 import { judged } from '../../planning/milk/milk-times.ts';
+import { newEntries, storedLedger } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
 const eventsOf = (store: FeedJournal) => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
 
-/** @returns until when the milk of a container may be used; null for what the book has no more */
+/** @returns until when the milk of a container may be used; null if the ledger no longer has it */
 export function useByOf(store: FeedJournal, nowMs: number): (container: string) => number | null {
-  const { ledger } = milkBook(eventsOf(store), nowMs);
+  const { ledger } = storedLedger(eventsOf(store), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
   return (container) => {
-    const kept = Object.hasOwn(ledger.kept, container) ? ledger.kept[container]! : null;
+    const kept = Object.hasOwn(ledger.containers, container) ? ledger.containers[container]! : null;
     return kept === null || kept.gone !== null
       ? null
       : judged(kept.container, kept.offered, centerTimes).deciding.passesAtMs;
@@ -25,16 +25,16 @@ export function useByOf(store: FeedJournal, nowMs: number): (container: string) 
 
 const fillSchema = z.strictObject({
   ml: z.number().positive().max(MOST_ML),
-  /** Of a container that the book knows; null: made or expressed just now, of this kind. */
+  /** Label of a container in the ledger; null: milk made or expressed just now, of `kind`. */
   from: z.string().trim().min(1).max(80).nullable(),
   kind: z.enum(MILK_KINDS).nullable(),
 });
 export type FillAsked = z.input<typeof fillSchema>;
 
 /**
- * The entry by which a bottle is filled for a child. Milk that the book has for another child is refused here already.
- * @param into label of the filled bottle in the book
- * @throws FieldError fill-invalid, and what the book refuses; PlainError milk-of-other-child
+ * The ledger entry for filling a child's bottle. Milk of another child is refused.
+ * @param into label of the filled bottle in the ledger
+ * @throws FieldError fill-invalid, and errors of the ledger; PlainError milk-of-other-child
  */
 export function fillEntry(
   store: FeedJournal,

@@ -1,15 +1,15 @@
-/** The board of a room, kept up to date out of what is told of its sleeves. */
+/** The board of a room, updated from the states of its sleeves. */
 import { interval, map, type Observable, type SchedulerLike, Subject, type Subscription } from 'rxjs';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { type BoardView, boardCots, type Heard, type Stopped } from '../../ward/board/board-view.ts';
 import { demoRoom } from '../../ward/board/demo-room.ts';
 import type { SleeveState } from '../../ward/board/sleeve-state.ts';
 
-/** Where what is told of a room's sleeves comes from: a broker, or a script. */
+/** Source of sleeve states: a broker, or a script. */
 export interface RoomSource {
-  /** `isOfNow` false: it may be of any age, such as what a broker kept. */
+  /** `isOfNow` false: a retained message of unknown age. */
   readonly told$: Observable<{ state: SleeveState; isOfNow: boolean }>;
-  /** Whether nothing can be heard at all; false where that cannot be. */
+  /** Whether the connection is lost; always false for a script. */
   readonly isCutOff: () => boolean;
   close(): Promise<void>;
 }
@@ -19,15 +19,15 @@ export interface RoomBoardOptions {
   room: string;
   isDemo?: boolean;
   cotOf: (sleeve: number) => string | null;
-  /** A feed that ran on a sleeve is over. */
+  /** Called when a feed on a sleeve is over. */
   onFeedOver?: (sleeve: number) => void;
   /** Feeds that must not begin. */
   stopped?: () => readonly Stopped[];
 }
 
-/** Looked at so often, ms: a cue is on the board at most so much later. */
+/** Update period, ms; a cue appears on the board at most this much later. */
 const LOOK_MS = 250;
-/** A page takes silence for a lost board; it is spoken to so often though nothing changes, ms. */
+/** A page treats silence as a lost board, so something is sent this often even without a change, ms. */
 export const SPEAK_MS = 1000;
 
 export class RoomBoard {
@@ -50,7 +50,7 @@ export class RoomBoard {
     ];
   }
 
-  /** The sleeve's latest state while it is new; null where nothing is known of it now. */
+  /** The sleeve's latest state while it is recent; else null. */
   stateOf(sleeve: number): SleeveState | null {
     const heard = this.#heard.get(sleeve);
     return heard && heard.atMs !== null ? heard.state : null;
@@ -66,7 +66,7 @@ export class RoomBoard {
     const nowMs = this.#scheduler.now();
     const before = this.#heard.get(state.sleeve);
     if (!isOfNow && before && before.atMs !== null) return;
-    // A feed does not end by losing its guidance.
+    // Losing guidance does not end a feed.
     const goesOn =
       before?.state.feedState === 'open' && state.feedState === 'none' && state.showing === 'no-guidance';
     const isOver = before?.state.feedState === 'open' && state.feedState !== 'open' && !goesOn;
@@ -97,7 +97,7 @@ export class RoomBoard {
   }
 }
 
-/** Invented cots, told of once a second. */
+/** Invented cots, updated once a second. */
 export function demoSource(
   { seed = 1, cots = 12 }: { seed?: number; cots?: number } = {},
   scheduler: SchedulerLike = monotonic,

@@ -1,10 +1,10 @@
-/** What the pages of a house with many are answered, and who answers. Types only. */
+/** Answers of the ward's pages, and the interface of their service. Types only. */
 import type { TrailLine } from '../../store/ward/trail.ts';
 import type { StopCode } from '../../ward/binding/bind.ts';
 import type { LabelKind } from '../../ward/labels/label.ts';
 import type { Act, Role } from '../../ward/people/roles.ts';
 
-/** By whom it is done, for the trail. */
+/** The person who acts, for the audit trail. */
 export interface Who {
   person: string;
   role: Role | 'computer';
@@ -14,7 +14,7 @@ export type BindAnswer =
   | {
       state: 'stop';
       stop: StopCode;
-      /** What was scanned that it is about. */
+      /** The scanned text that it is about. */
       text: string | null;
     }
   | { state: 'more'; has: LabelKind[]; needs: LabelKind[] }
@@ -31,14 +31,14 @@ export interface HandoverFeed {
   kind: 'bottle' | 'breast' | 'refused';
   takenMl: number | null;
   leftMl: number | null;
-  /** Until when that may be used; null where nothing is left, or the kind of milk is not known. */
+  /** Until when left-over milk may be used; null if nothing is left, or the kind of milk is not known. */
   leftUntilMs: number | null;
   minutes: number | null;
   fedBy: string | null;
   note: string | null;
 }
 
-/** What is left over, and bottles that are filled: until when it may be used. */
+/** Left-over milk and filled bottles: until when they may be used. */
 export interface HandoverMilk {
   label: string;
   ml: number;
@@ -62,11 +62,11 @@ export interface HandoverAnswer {
 
 export interface TrailAnswer {
   lines: Omit<TrailLine, 'seal'>[];
-  /** The first line that is not as it was written; null: whole. */
+  /** Number of the first line that was changed; null: none. */
   broken: number | null;
 }
 
-/** Who is looking at the page. */
+/** The person who looks at the page. */
 export interface MeAnswer {
   name: string;
   acts: Act[];
@@ -76,7 +76,7 @@ export interface WardService {
   bind(texts: readonly string[], who: Who): BindAnswer;
   /** A bottle is filled for a child. @throws PlainError, FieldError */
   fill(data: unknown, who: Who): { useByMs: number };
-  /** The feed of a sleeve is over, or will not be. */
+  /** The feed of a sleeve is over, or will not take place. */
   release(text: string, who: Who): void;
   children(who: Who): ChildHere[];
   handover(asked: { fromMs: number; toMs: number }, who: Who): HandoverAnswer;
@@ -85,8 +85,8 @@ export interface WardService {
     who: Who,
   ): Promise<string | Uint8Array>;
   trail(who: Who): TrailAnswer;
-  /** The own children's feeds, of a parent. */
+  /** Feeds of a parent's own children. */
   ownChildren(personId: string, who: Who): HandoverAnswer;
-  /** Opening the board is a look at the room. */
+  /** Opening the board is recorded as a look at the room. */
   opened(who: Who): void;
 }

@@ -1,4 +1,4 @@
-/** A room's board that knows its children: which cot a sleeve is bound to, what was stopped, when a bound feed began and was over. */
+/** A room's board with its children: which cot a sleeve is bound to, stopped bindings, start and end of bound feeds. */
 import type { SchedulerLike } from 'rxjs';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import type { Stopped } from '../../ward/board/board-view.ts';
@@ -13,9 +13,9 @@ export interface WardBoardOptions {
   nowMs: () => number;
 }
 
-/** What was stopped stands on the board so long, or until that child's feed is bound, ms. Own choice. */
+/** A stopped binding is shown for this long, or until that child's feed is bound, ms. Own choice. */
 const STOPPED_MS = 60_000;
-/** Bindings are looked up so often, ms: another computer may have made them. */
+/** Bindings are read this often, ms, since another computer may have made them. */
 const LOOK_UP_MS = 2000;
 
 export function wardBoard(
@@ -47,7 +47,7 @@ export function wardBoard(
         stopped = stopped.filter(({ atMs }) => nowMs() - atMs < STOPPED_MS);
         return stopped.map(({ one }) => one);
       },
-      // The bottle is another one from then on, and the sleeve is free for the next.
+      // After a feed the bottle counts as another one, and the sleeve is free.
       onFeedOver: (sleeve) =>
         store.ward(({ records }) => {
           records.feedOver(sleeve, nowMs());

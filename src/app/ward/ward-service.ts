@@ -1,4 +1,4 @@
-/** What is done and looked at in a house with many; each of it stands in the trail, in the transaction in which it is done. */
+/** Actions and views on a ward; each is recorded in the audit trail in the same transaction. */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
@@ -15,9 +15,9 @@ import type { BindAnswer, ChildHere, WardService, Who } from './ward-answers.ts'
 export interface WardSurroundings {
   nowMs: () => number;
   zone: string;
-  /** Whether a feed runs on a sleeve now. */
+  /** Whether a feed runs on a sleeve. */
   isFeeding: (sleeve: number) => boolean;
-  /** Told of what was stopped, for the board; and of a sleeve that somebody is about to use. */
+  /** Called for a stopped binding, for the board; and for a sleeve that is about to be used. */
   onStopped?: (stopped: Stopped) => void;
 }
 
@@ -86,7 +86,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
   return service;
 }
 
-/** One line for each child whose feeds were looked at. */
+/** One line in the trail for each child whose feeds were viewed. */
 function lookedAtFeeds(store: FeedJournal, who: Who, atMs: number, babies: readonly string[]): void {
   store.ward(({ trail }) => {
     for (const babyId of babies) trail.add({ atMs, ...who, act: 'looked-at-feeds', babyId, more: null });
@@ -122,7 +122,7 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
     const log = (act: string, more: string) => trail.add({ atMs: nowMs, ...who, act, babyId, more });
     if (verdict.state === 'stop') {
       log('stopped', verdict.stop);
-      // A label that tells of no cot is said where it was scanned.
+      // Without a cot there is nothing to show on the board; the page that scanned shows the error.
       if (cot !== null) around.onStopped?.({ cot, sleeve, code: verdict.stop });
       return verdict;
     }
@@ -134,7 +134,7 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
   });
 }
 
-/** The bottle is in the milk book under its code and a number, since a bottle is filled again and again. */
+/** In the milk ledger a filled bottle has its code and a number, since a bottle is filled many times. */
 function fill(
   store: FeedJournal,
   { nowMs: now }: WardSurroundings,

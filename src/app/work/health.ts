@@ -1,8 +1,8 @@
-/** How a worker is: `/health` for whoever restarts it, `/metrics` in OpenMetrics for whoever watches many. No name, no amount, no sleeve's number. */
+/** State of a worker: `/health` for a service manager, `/metrics` in OpenMetrics for monitoring. No names, amounts or sleeve numbers. */
 import { createServer, type Server } from 'node:http';
 import { Counter, collectDefaultMetrics, Gauge, type OpenMetricsContentType, Registry } from 'prom-client';
 import { PlainError } from '../../base/errors.ts';
-import type { KeptFront } from './keeping/kept-front.ts';
+import type { StoreFront } from './storing/store-front.ts';
 import type { Worker } from './worker.ts';
 
 export interface HealthAnswer {
@@ -13,21 +13,21 @@ export interface HealthAnswer {
   feeds: number;
 }
 
-export function healthOf(worker: Worker, front: KeptFront): HealthAnswer {
+export function healthOf(worker: Worker, front: StoreFront): HealthAnswer {
   const troubles = [worker.brokerTrouble, front.trouble].flatMap((trouble) => trouble?.text.trim() ?? []);
   return {
-    // A dead database stops no guidance: it is said, and nobody needs to start this anew.
+    // A dead database does not stop guidance: it is reported, and a restart would not help.
     isWell: worker.brokerTrouble === null,
     troubles,
-    sleeves: worker.seats.size,
+    sleeves: worker.sleeves.size,
     feeds: feedsOf(worker),
   };
 }
 
-const feedsOf = ({ seats }: Worker): number =>
-  [...seats.values()].filter(({ feedId }) => feedId !== null).length;
+const feedsOf = ({ sleeves }: Worker): number =>
+  [...sleeves.values()].filter(({ feedId }) => feedId !== null).length;
 
-export function metricsOf(worker: Worker, front: KeptFront): Registry<OpenMetricsContentType> {
+export function metricsOf(worker: Worker, front: StoreFront): Registry<OpenMetricsContentType> {
   const registry = new Registry<OpenMetricsContentType>();
   registry.setContentType(Registry.OPENMETRICS_CONTENT_TYPE);
   collectDefaultMetrics({ register: registry, prefix: 'ebbline_' });
@@ -53,7 +53,7 @@ export function metricsOf(worker: Worker, front: KeptFront): Registry<OpenMetric
       },
     });
   };
-  gauge('sleeves', 'Sleeves that this worker guides', () => worker.seats.size);
+  gauge('sleeves', 'Sleeves that this worker guides', () => worker.sleeves.size);
   gauge('sleeves_waiting', 'Sleeves that wait to be taken up', () => worker.waiting);
   gauge('feeds', 'Feeds that run on them', () => feedsOf(worker));
   gauge('broker_up', '1 while the broker is there', () => (worker.brokerTrouble ? 0 : 1));
@@ -71,7 +71,7 @@ export function metricsOf(worker: Worker, front: KeptFront): Registry<OpenMetric
 /** @throws PlainError health-port */
 export async function serveHealth(
   worker: Worker,
-  front: KeptFront,
+  front: StoreFront,
   { address, port }: { address: string; port: number },
 ): Promise<{ url: string; close(): Promise<void> }> {
   const registry = metricsOf(worker, front);

@@ -1,8 +1,8 @@
-/** What a worker tells the boards of a room of its sleeves. */
+/** The state of a sleeve as a worker publishes it to the boards of a room. */
 import type { LiveView } from '../../feed/live/live-view.ts';
 import type { SleeveMessage } from '../../ward/board/sleeve-message.ts';
 
-/** @param shownForSec  since `view.showing` is shown */
+/** @param shownForSec  time since `view.showing` began, s */
 export const stateOf = (
   view: Pick<LiveView, 'showing' | 'feedState' | 'feedElapsedSec' | 'qualityReason' | 'because' | 'cause'>,
   of: Pick<SleeveMessage, 'sleeveNumber' | 'worker' | 'epoch'>,
@@ -20,7 +20,7 @@ export const stateOf = (
       : null,
 });
 
-/** Of a sleeve that nobody guides. */
+/** State of a sleeve that nobody guides. */
 export const unguidedState = (
   of: Pick<SleeveMessage, 'sleeveNumber' | 'worker' | 'epoch'>,
   { code, text }: { code: string; text: string },

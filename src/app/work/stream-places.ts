@@ -1,4 +1,4 @@
-/** Where in a sleeve's stream the bytes of the last minutes stand: a relay's log may have left some out. Pure. */
+/** Positions of the last minutes' bytes in a sleeve's stream, since a relay's log may have gaps. Pure. */
 
 export interface StreamPlace {
   stream: string;
@@ -7,20 +7,20 @@ export interface StreamPlace {
 
 interface Run {
   stream: string;
-  /** Position of its first byte in the stream, and how many bytes had come before it. */
+  /** Position of its first byte in the stream, and number of bytes received before it. */
   at: number;
   before: number;
   length: number;
 }
 
-/** Runs of bytes without a gap; more than so many are of no use to a pre-roll. */
+/** Most runs of bytes without a gap; more are not needed for the pre-roll. */
 const MOST_RUNS = 64;
 
 export class StreamPlaces {
   #runs: Run[] = [];
   #total = 0;
 
-  /** Bytes that have come. */
+  /** Number of bytes received. */
   get total(): number {
     return this.#total;
   }
@@ -35,7 +35,7 @@ export class StreamPlaces {
     if (this.#runs.length > MOST_RUNS) this.#runs.shift();
   }
 
-  /** @returns the place of the byte that so many had come before; null where that is not known any more */
+  /** @returns the place of the byte number `before`; null if it is no longer known */
   placeOf(before: number): StreamPlace | null {
     const run = this.#runs.findLast((one) => one.before <= before);
     return run && before <= run.before + run.length

@@ -1,4 +1,4 @@
-/** Sleeves that wait to be taken up: one after another, so that those that are guided are not kept waiting; those in a feed first. */
+/** Queue of sleeves to take over: a few at a time, so that guided sleeves are not delayed; those in a feed first. */
 import type { SchedulerLike } from 'rxjs';
 
 interface Waiting<T> {
@@ -7,7 +7,7 @@ interface Waiting<T> {
   atMs: number;
 }
 
-/** A sleeve spends most of being taken up on the way to the broker and back. */
+/** Sleeves taken over at the same time; most of the time is spent waiting for the broker. */
 const AT_ONCE = 4;
 
 export class WaitingRoom<T extends { key: string }> {
@@ -18,7 +18,7 @@ export class WaitingRoom<T extends { key: string }> {
   #busy = 0;
   #isClosed = false;
 
-  /** @param patienceMs  whoever has waited for longer has asked somebody else */
+  /** @param patienceMs  a sleeve that waited longer has asked another worker */
   constructor(take: (one: T) => Promise<void>, scheduler: SchedulerLike, patienceMs: number) {
     this.#take = take;
     this.#scheduler = scheduler;

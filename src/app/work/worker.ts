@@ -1,13 +1,13 @@
 /**
- * One of any number of processes that guide a house's sleeves. Relays ask on a topic that all of them share, so that the broker hands each sleeve to
- * one; that one keeps it for as long as it speaks. Nothing of one sleeve stops another.
+ * One of any number of worker processes that guide the sleeves of a site. Relays ask on a shared topic, so that the broker gives each sleeve to one
+ * worker, which keeps it as long as it publishes. A fault of one sleeve does not stop others.
  */
 import { interval, type SchedulerLike, Subscription } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
 import {
   type BrokerMessage,
   type BrokerSession,
-  keptSession,
+  lastingSession,
 } from '../../../firmware-bridge/links/broker/broker-session.ts';
 import {
   type Place,
@@ -19,13 +19,13 @@ import {
 import { decodeWanted } from '../../../firmware-bridge/links/broker/wanted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
-import type { Trouble } from '../../feed/record/keeping.ts';
+import type { Trouble } from '../../feed/record/pending-writes.ts';
 import { encodeSleeveMessage, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
-import type { KeptFront } from './keeping/kept-front.ts';
-import type { SleeveBinding } from './keeping/kept-ops.ts';
-import { decodeNote, type SleeveNote } from './sleeve-note.ts';
-import { SleeveSeat } from './sleeve-seat.ts';
+import { type Checkpoint, decodeCheckpoint } from './checkpoint.ts';
+import { GuidedSleeve } from './guided-sleeve.ts';
 import { unguidedState } from './sleeve-state.ts';
+import type { StoreFront } from './storing/store-front.ts';
+import type { SleeveBinding } from './storing/store-ops.ts';
 import { WaitingRoom } from './waiting-room.ts';
 
 export interface WorkerOptions {
@@ -33,34 +33,34 @@ export interface WorkerOptions {
   /** Null: of every site, or of every room. */
   site: string | null;
   room: string | null;
-  front: KeptFront;
+  front: StoreFront;
   /** 16 hexadecimal digits. */
   id: string;
   wallNowMs: () => number;
   say: (text: string) => void;
-  /** Sleeves at most; those that come beyond that are another's. */
+  /** Most sleeves; further ones are left to other workers. */
   mostSleeves: number;
 }
 
-/** A sleeve that asks. */
+/** A sleeve that asks for a guide. */
 interface Asking {
   key: string;
   place: Place;
   sleeveNumber: number;
   epoch: number;
-  note: SleeveNote | null;
+  checkpoint: Checkpoint | null;
 }
 
 const BIND_EVERY_MS = 5000;
-/** A database that answers no sooner is taken to be away; what the last guide knew stands. */
+/** If the database does not answer within this time, what the last guide knew is used. */
 const BINDING_LIMIT_MS = 1000;
-/** A question that was not answered by then was asked anew. */
+/** After this time a relay has asked again. */
 const ASKED_FOR_MS = 3000;
 
 export class Worker {
-  /** Sleeves that are guided here, by site, room and number. */
-  readonly seats = new Map<string, SleeveSeat>();
-  /** Sleeves that were taken up since the start, and those of them that a feed ran on. */
+  /** Guided sleeves, by site, room and number. */
+  readonly sleeves = new Map<string, GuidedSleeve>();
+  /** Number of sleeves taken over since the start, and of those with a running feed. */
   taken = 0;
   takenInFeed = 0;
   brokerTrouble: Trouble | null = { code: 'broker-away', text: 'The broker has not answered yet.' };
@@ -78,7 +78,7 @@ export class Worker {
     this.#waiting = new WaitingRoom((asking) => this.#takeUp(asking), scheduler, ASKED_FOR_MS);
     const { address, id, site, room } = options;
     this.#everything.add(
-      keptSession(
+      lastingSession(
         {
           address,
           options: () => ({ clientId: `ebbline-work-${id}`, keepSec: 0, topics: [wantedTopic(site, room)] }),
@@ -91,7 +91,7 @@ export class Worker {
     this.#everything.add(interval(BIND_EVERY_MS, scheduler).subscribe(() => void this.#bindAll()));
   }
 
-  /** Sleeves that wait to be taken up. */
+  /** Number of sleeves waiting to be taken over. */
   get waiting(): number {
     return this.#waiting.length;
   }
@@ -113,39 +113,42 @@ export class Worker {
     const [place, sleeveNumber, wanted] = [placeIn(topic), sleeveNumberIn(topic), decodeWanted(payload)];
     if (!place || sleeveNumber === null || !wanted) return;
     const key = `${place.site}/${place.room}/${sleeveNumber}`;
-    if (this.seats.has(key) || this.#coming.has(key)) return;
-    if (this.seats.size + this.#coming.size >= this.#options.mostSleeves) return;
-    const note = decodeNote(wanted.note, SOFTWARE_VERSION);
-    this.#waiting.add({ key, place, sleeveNumber, epoch: wanted.epoch, note }, note?.feed != null);
+    if (this.sleeves.has(key) || this.#coming.has(key)) return;
+    if (this.sleeves.size + this.#coming.size >= this.#options.mostSleeves) return;
+    const checkpoint = decodeCheckpoint(wanted.checkpoint, SOFTWARE_VERSION);
+    this.#waiting.add(
+      { key, place, sleeveNumber, epoch: wanted.epoch, checkpoint },
+      checkpoint?.feed != null,
+    );
   }
 
   async #takeUp(asking: Asking): Promise<void> {
-    const { key, place, sleeveNumber, epoch, note } = asking;
-    if (this.seats.has(key) || this.#everything.closed) return;
+    const { key, place, sleeveNumber, epoch, checkpoint } = asking;
+    if (this.sleeves.has(key) || this.#everything.closed) return;
     this.#coming.add(key);
     try {
-      const binding = await this.#bindingOf(sleeveNumber, note);
+      const binding = await this.#bindingOf(sleeveNumber, checkpoint);
       if (this.#everything.closed) return;
       const { address, front, id, wallNowMs } = this.#options;
-      const seat: SleeveSeat = new SleeveSeat(
+      const sleeve: GuidedSleeve = new GuidedSleeve(
         {
-          ...{ address, place, sleeveNumber, epoch, note, binding, front, wallNowMs },
+          ...{ address, place, sleeveNumber, epoch, checkpoint, binding, front, wallNowMs },
           worker: id,
           gone: () => {
-            if (this.seats.get(key) === seat) this.seats.delete(key);
+            if (this.sleeves.get(key) === sleeve) this.sleeves.delete(key);
           },
         },
         this.#scheduler,
       );
-      this.seats.set(key, seat);
+      this.sleeves.set(key, sleeve);
       try {
-        await seat.open();
+        await sleeve.open();
       } catch (error) {
-        this.seats.delete(key);
+        this.sleeves.delete(key);
         throw error;
       }
       this.taken += 1;
-      if (note?.feed) this.takenInFeed += 1;
+      if (checkpoint?.feed) this.takenInFeed += 1;
       this.#said.delete(key);
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
@@ -155,9 +158,9 @@ export class Worker {
     }
   }
 
-  /** A feed that runs goes on by what it began with; else the store is asked, and what the last guide knew stands in for a dead one. */
-  async #bindingOf(sleeveNumber: number, note: SleeveNote | null): Promise<SleeveBinding> {
-    if (note?.feed) return note.binding;
+  /** A running feed keeps its binding; else the store is asked, and if it fails the last guide's binding is used. */
+  async #bindingOf(sleeveNumber: number, checkpoint: Checkpoint | null): Promise<SleeveBinding> {
+    if (checkpoint?.feed) return checkpoint.binding;
     try {
       const bindings = await inTime(
         this.#options.front.bindings([sleeveNumber]),
@@ -168,7 +171,7 @@ export class Worker {
       if (binding) return binding;
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
-      if (note) return note.binding;
+      if (checkpoint) return checkpoint.binding;
       throw error;
     }
     throw new PlainError(
@@ -188,16 +191,16 @@ export class Worker {
   }
 
   async #bindAll(): Promise<void> {
-    const seats = [...this.seats.values()];
-    if (seats.length === 0) return;
+    const sleeves = [...this.sleeves.values()];
+    if (sleeves.length === 0) return;
     try {
-      const bindings = await this.#options.front.bindings(seats.map(({ sleeveNumber }) => sleeveNumber));
-      for (const seat of seats) {
-        const binding = bindings.get(seat.sleeveNumber);
-        if (binding) seat.bind(binding);
+      const bindings = await this.#options.front.bindings(sleeves.map(({ sleeveNumber }) => sleeveNumber));
+      for (const sleeve of sleeves) {
+        const binding = bindings.get(sleeve.sleeveNumber);
+        if (binding) sleeve.bind(binding);
       }
     } catch (error) {
-      // What is known stands.
+      // On an error the known bindings stay.
       if (!(error instanceof PlainError)) throw error;
     }
   }
@@ -207,13 +210,13 @@ export class Worker {
     this.#said.set(about, text);
   }
 
-  /** Lets go of all sleeves; their feeds go on elsewhere. */
+  /** Releases all sleeves; their feeds continue elsewhere. */
   async close(): Promise<void> {
     if (this.#everything.closed) return;
     this.#everything.unsubscribe();
     this.#waiting.close();
-    await Promise.all([...this.seats.values()].map((seat) => seat.close()));
-    this.seats.clear();
+    await Promise.all([...this.sleeves.values()].map((sleeve) => sleeve.close()));
+    this.sleeves.clear();
   }
 }
 

@@ -1,5 +1,5 @@
 /**
- * What a sleeve needs to guide on its own, in the chip's integers: loads, felt force and the milk's moments of one
+ * The calibration data that a sleeve needs to guide on its own, as the chip's integers: loads, felt force and the milk's moments of one
  * calibration (hardware/firmware/alone_estimate.h). Pure.
  */
 import { PlainError } from '../../base/errors.ts';
@@ -46,7 +46,7 @@ export function calibrationBlock(calibration: Calibration): Uint8Array {
   return out.bytes;
 }
 
-/** f = alignment · ((reading/8192 − bias) / scale), for a sum of four readings. */
+/** f = alignment · ((reading/8192 − bias) / scale), as integers for a sum of four readings. */
 function putFelt(out: Writer, { accelerometer }: Calibration): void {
   const { biasG, scale, alignment } = accelerometer;
   const rows = alignment ?? [

@@ -1,4 +1,4 @@
-/** The feeds that a sleeve kept while it was alone (hardware/firmware/alone_feeds.c). Pure. */
+/** The feeds that a sleeve stored while it was alone (hardware/firmware/alone_feeds.c). Pure. */
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 
 const FEEDS = 10;
@@ -7,28 +7,28 @@ export const FEEDS_BYTES = FEEDS * FEED_BYTES;
 const HEAD_BYTES = 8;
 const SERIALS = 250;
 const NONE = 0xff;
-/** What the bytes of a head that was written to its end come to together. */
+/** Exclusive-or of the bytes of a complete head. */
 const WHOLE = 0x5a;
-/** On ten captures by two other simulators the intake of a whole feed was off by 2.7 mL at most; doubled for a built sleeve. Own estimate. */
+/** On ten captures by two other simulators the intake of a whole feed was off by 2.7 mL at most; enlarged for a built sleeve. Own estimate. */
 const INTAKE_SD_ML = 3;
 const INTAKE_SD_SHARE = 0.05;
 
 export interface AloneFeed {
-  /** One more each feed, 0 to 249. */
+  /** Increases by one with each feed, 0 to 249. */
   serial: number;
-  /** Null where it was torn: the battery went while its head was being written; then the intake is that of its whole minutes. */
+  /** Null where the head is incomplete, because the battery failed while it was written; the intake is then the sum of its whole minutes. */
   tooFast: number | null;
   burps: number | null;
-  /** Of its minutes the host guided so many. */
+  /** Number of its minutes in which a host guided. */
   guidedMinutes: number | null;
   intakeMl: number;
-  /** By the sleeve alone it is less certain than by the host: one standard deviation. */
+  /** Standard deviation: larger than for a feed measured with a host. */
   intakeSdMl: number;
   /** mL in each whole minute from the first latch on. */
   perMinuteMl: number[];
 }
 
-/** @returns the feeds of the sleeve's bytes, oldest first; places that hold none are left out */
+/** @returns the feeds of the sleeve's bytes, oldest first; empty places are left out */
 export function aloneFeeds(bytes: Uint8Array): AloneFeed[] {
   const feeds: AloneFeed[] = [];
   for (let place = 0; place < FEEDS; place++) {
@@ -37,7 +37,7 @@ export function aloneFeeds(bytes: Uint8Array): AloneFeed[] {
     const feed = feedOf(record);
     if (feed) feeds.push(feed);
   }
-  // Ten in a row at most: a gap of more than half the serials is where they wrap.
+  // At most ten in sequence: a gap of more than half the serials is where they wrap.
   return feeds.sort((one, other) => {
     const apart = one.serial - other.serial;
     return Math.abs(apart) > SERIALS / 2 ? -apart : apart;

@@ -1,6 +1,6 @@
 /**
- * The feeds by a sleeve alone that were fetched, as they are kept: each once, however often it is fetched. The sleeve knows no
- * dates, so what stands with one is when it was fetched. Pure.
+ * The stored list of feeds by a sleeve alone: each feed once, however often it is fetched. The sleeve has no calendar, so the
+ * date is that of fetching. Pure.
  */
 import { z } from 'zod';
 import type { AloneFeed } from './kept-feeds.ts';
@@ -20,28 +20,28 @@ const feedSchema = z.object({
 
 export type KeptAloneFeed = AloneFeed & { id: string; sleeveId: string; fetchedAtMs: number };
 
-/** The oldest go first: a sleeve keeps ten. */
+/** Limit of the list; the oldest are dropped. A sleeve stores ten. */
 const MOST = 500;
 
-/** @returns what a store kept; nothing where it is not of this kind */
+/** @returns the stored list; empty if the data cannot be read */
 export function readAloneFeeds(data: unknown): KeptAloneFeed[] {
   const parsed = z.array(feedSchema).safeParse(data);
   return parsed.success ? parsed.data : [];
 }
 
-/** A feed's minutes only grow, so one that was fetched while it ran is the same later, with more of them. */
+/** A feed fetched while it ran is the same feed later with more minutes. */
 const isSame = (kept: KeptAloneFeed, feed: AloneFeed, sleeveId: string): boolean =>
   kept.sleeveId === sleeveId &&
   kept.serial === feed.serial &&
   kept.perMinuteMl.every((ml, minute) => ml === feed.perMinuteMl[minute]);
 
-/** What a host guided it has kept itself; what lasted no minute is no feed. */
+/** A feed guided by a host was stored by the host; one without a whole minute is not counted. */
 const isBySleeve = ({ guidedMinutes, perMinuteMl }: AloneFeed): boolean =>
   !guidedMinutes && perMinuteMl.length > 0;
 
 /**
  * @param fetched oldest first, as `aloneFeeds` gives them
- * @returns all that is to be kept now, oldest first, and how many of them are new
+ * @returns the new list, oldest first, and the number of new feeds
  */
 export function mergeAloneFeeds(
   kept: readonly KeptAloneFeed[],

@@ -1,6 +1,6 @@
 /**
- * The milk's first moments as a short sum of terms that a small chip can reckon: w·T_i(2w − 1)·T_j(cos tilt), T the
- * Chebyshev polynomials, w the share of the bottle that is full. Fitted by least squares over the holds in which milk is
+ * The milk's first moments as a short sum of terms that a small chip can compute: w·T_i(2w − 1)·T_j(cos tilt), T the
+ * Chebyshev polynomials, w the filled share of the bottle. Fitted by least squares over the holds in which milk is
  * weighed by the balance. Pure.
  */
 import { Matrix, QrDecomposition } from 'ml-matrix';
@@ -14,7 +14,7 @@ import {
 
 export const VOLUME_TERMS = 4;
 export const TILT_TERMS = 7;
-/** Holds of a feed; beyond them the balance says little of the milk. */
+/** Tilts in a feed; below this the balance depends little on the milk. */
 const FROM_DEG = 45;
 const TO_DEG = 180;
 const STEP_DEG = 3;
@@ -48,7 +48,7 @@ export function fitMoments(profile: InnerProfileMm, leverM: number): FittedMomen
   for (let deg = FROM_DEG; deg <= TO_DEG; deg += STEP_DEG)
     for (let level = 1; level <= VOLUMES; level++) {
       const share = level / VOLUMES;
-      // Straight down the sine is 0, and so is what it is divided by.
+      // At 180° the sine is 0, which would be a division by 0.
       const tiltRad = radFromDeg(Math.min(deg, 178));
       milkMoments(table, share * table.capacityMl, tiltRad, moments);
       rows.push(termsAt(share, tiltRad));

@@ -19,7 +19,7 @@ export type FaultCode =
   | 'cells-swapped'
   | 'cell-reversed';
 
-/** With these there is nothing to keep, however much the person insists. */
+/** A hold with one of these faults is never stored, even if the person insists. */
 const NOTHING_TO_KEEP: readonly FaultCode[] = ['hold-short', 'cell-silent', 'accelerometer-silent'];
 export const leavesNothing = ({ code }: Fault): boolean => NOTHING_TO_KEEP.includes(code);
 
@@ -32,13 +32,13 @@ export interface Fault {
 export const CELL_NAMES = ['axial', 'front', 'rear'] as const;
 
 const LEAST_SAMPLES = 120;
-/** A sleeve at rest on a table scatters by 1.4 mg; a hand by 10 and more. */
+/** A sleeve at rest on a table scatters by 1.4 mg; a hand by 10 or more. */
 const STEADY_SD_G = 0.006;
 const STEADY_DRIFT_G = 0.004;
 const STEADY_DRIFT_GRAMS = 1.5;
 const POSE_WITHIN_DEG = 20;
 
-/** What a hold alone tells: too short, unsteady, a sensor silent. */
+/** Faults found from a hold alone: too short, unsteady, a sensor silent. */
 export function faultsOfHold(hold: Hold, design: SleeveDesign): Fault[] {
   const countsPerGram = drawnCountsPerGram(design);
   const faults: Fault[] = [];
@@ -104,7 +104,7 @@ export function poseFault(felt: Readonly<Triple>, asked: readonly number[]): Fau
   };
 }
 
-/** Weight of a filling that differs by more than this from what was typed in is another filling, g. */
+/** If the weight of a filling differs from the typed one by more than this, it is another filling, g. */
 const FILL_WITHIN_GRAMS = 4;
 
 /** @param weighedGrams by the sleeve, less the empty bottle */
@@ -118,7 +118,7 @@ export function fillFault(weighedGrams: number, toldGrams: number, toleranceGram
   };
 }
 
-/** A bottle weighs at least so much, g (own assumption, no source). */
+/** Lowest weight of a bottle, g (own assumption, no source). */
 const LEAST_BOTTLE_GRAMS = 15;
 
 /** @param weighedGrams in the sleeve, less the cup */
@@ -131,7 +131,7 @@ export function missingBottleFault(weighedGrams: number): Fault | null {
   };
 }
 
-/** @param weighedGrams by the sleeve, less the empty bottle as it was weighed first */
+/** @param weighedGrams by the sleeve, less the empty bottle as first weighed */
 export function emptyBottleFault(weighedGrams: number): Fault | null {
   if (Math.abs(weighedGrams) <= FILL_WITHIN_GRAMS) return null;
   const other = weighedGrams < 0 ? 'less' : 'more';
@@ -143,7 +143,7 @@ export function emptyBottleFault(weighedGrams: number): Fault | null {
   };
 }
 
-/** A cell that shows the same whatever the sleeve does. Needs poses that move every cell. */
+/** A cell whose reading does not change with the pose. Needs poses that load every cell differently. */
 export function stillCellFault(holds: readonly Hold[], design: SleeveDesign): Fault | null {
   if (holds.length < 4) return null;
   const countsPerGram = drawnCountsPerGram(design);

@@ -1,6 +1,6 @@
 /**
- * The check that runs at every feed: sorts what rests in the sleeve (nothing, or the bottle), checks each hold, and keeps one opinion that
- * a single touch cannot change. Pure: a state and a hold in, the state out.
+ * The calibration check at every feed: decides what is in the resting sleeve (nothing, or the bottle), checks each hold, and gives one verdict that
+ * a single touch cannot change. Pure: state and hold in, state out.
  */
 
 import type { Calibration } from '../../sensing/loads/calibration.ts';
@@ -16,13 +16,13 @@ import {
   type PlausibilityOptions,
 } from './plausibility.ts';
 
-/** What lay in the sleeve. */
+/** Content of the sleeve. */
 export type InSleeve = 'nothing' | 'bottle';
 
 export interface FeedCheck {
   /** The last checks, newest last. */
   recent: { inSleeve: InSleeve; check: PlausibilityCheck }[];
-  /** Holds with the bottle, for what a feed may teach about it. */
+  /** Holds with the bottle, from which the bottle's shape may be learned. */
   bottleHolds: Hold[];
 }
 
@@ -35,13 +35,13 @@ export interface CheckOpinion {
   holds: number;
 }
 
-/** So many holds in a row are heard. */
+/** Number of the latest holds that are used. */
 const HEARD = 3;
 const MOST_HOLDS = 60;
 
 export const FEED_CHECK_START: FeedCheck = { recent: [], bottleHolds: [] };
 
-/** @returns the state with this hold in it; the same state when nothing can be told from the hold */
+/** @returns the state with this hold in it; the same state when the hold gives no information */
 export function stepFeedCheck(
   state: FeedCheck,
   calibration: Calibration,
@@ -63,8 +63,8 @@ export function stepFeedCheck(
 }
 
 /**
- * Of three holds the middle one speaks, of two the milder, a single one only when it is content: a touch is not to be taken for a fault.
- * Null while nothing can be said.
+ * Of three holds the middle verdict counts, of two the milder one, a single one only if it is good, so that a touch does not count as a fault.
+ * Null while there is no verdict.
  */
 export function opinionOf({ recent }: FeedCheck): CheckOpinion | null {
   const sorted = [...recent].sort((one, other) => gravity(one.check) - gravity(other.check));
@@ -78,7 +78,7 @@ const GRAVITY: Record<CalibrationVerdict, number> = { good: 0, watch: 1, again: 
 const gravity = ({ verdict, zeroShiftGrams }: PlausibilityCheck): number =>
   1000 * GRAVITY[verdict] + (zeroShiftGrams ?? 0);
 
-/** Nothing but the cup, or the bottle; null when it is rolled too far to tell, or neither: a hand is in it. */
+/** The cup alone, or the bottle; null when it is rolled too far, or neither fits (a hand is in it). */
 function whatRests(calibration: Calibration, hold: Hold): InSleeve | null {
   const loads = stillLoads(calibration, hold);
   if (inPlaneShare(loads) < LEAST_IN_PLANE) return null;
@@ -86,6 +86,6 @@ function whatRests(calibration: Calibration, hold: Hold): InSleeve | null {
   const cup = cupOf(calibration);
   const empty = calibration.bottle.emptyMassGrams;
   if (cup && grams < (cup.massGrams + empty) / 2) return 'nothing';
-  // Without a known cup half of the bottle's weight tells: the cup is the smaller part of it.
+  // Without a known cup a share of the bottle's weight decides: the cup is the smaller part of it.
   return grams > (cup ? 0 : 0.6 * empty) ? 'bottle' : null;
 }

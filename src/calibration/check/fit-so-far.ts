@@ -1,9 +1,9 @@
-/** How a walk stands while it goes on: what is determined, what is left over, what looks misplaced. */
+/** Intermediate result of a walk: what is determined, what is left over, which placements look wrong. */
 import type { Determinacy } from '../fit/determinacy.ts';
 import { accelerometerSoFar, balanceSoFar, determinacySoFar, poseHolds } from '../walk/walk-so-far.ts';
 import { progressOf, type WalkState } from '../walk/walk-state.ts';
 
-/** How the walk stands, for the live view. */
+/** Intermediate result, for the live view. */
 export interface FitSoFar {
   progress: { done: number; of: number };
   determinacy: Determinacy;
@@ -24,7 +24,7 @@ export function fitSoFar(walk: WalkState): FitSoFar {
   const fitted = poseHolds(walk).filter(
     ({ step }) => !step.placed || walk.massesGrams[step.placed.stack] !== undefined,
   );
-  // Least squares smears one gross error over its neighbors: only the worst are named.
+  // Least squares spreads one gross error over its neighbors, so only the worst are named.
   const worst = Math.max(0, ...balance.placements.map(({ sigmas }) => sigmas));
   return {
     progress,

@@ -1,4 +1,4 @@
-/** Was the mass put on, where it should be, with the weight typed in, on cells in their own places? What the mass changed tells. */
+/** Checks from the change of the cells' readings whether the mass was put on, at the right mark, with the typed weight, and with the cells plugged in correctly. */
 import { tripleOf } from '../../base/typed.ts';
 import { feltDirection } from '../fit/accelerometer.ts';
 import type { BalanceFit } from '../fit/balance.ts';
@@ -18,7 +18,7 @@ import { CELL_NAMES, type Fault } from './faults.ts';
 
 const GRAMS_PER_OUNCE = 28.349523125;
 
-/** An empty hold as the rest is judged against: reading = zero + across·fx + along·fz, by cell, drawn grams. */
+/** Reference reading of the empty sleeve: reading = zero + across·fx + along·fz, by cell, drawn grams. */
 export interface EmptyBaseline {
   design: SleeveDesign;
   zero: Triple;
@@ -49,10 +49,10 @@ export interface ToldMass {
   mark: MarkName;
 }
 
-/** Less than this on the cells, g, is no mass; beyond it something lies in or on the sleeve. */
+/** A load below this counts as no mass, g; above it something lies in or on the sleeve. */
 const NOTHING_GRAMS = 25;
 
-/** What the cells show beyond the empty sleeve, drawn grams. */
+/** Cell readings less those of the empty sleeve, in grams by the drawn gains. */
 function seenBeyond(hold: Hold, felt: Readonly<Triple>, baseline: EmptyBaseline): number[] {
   const countsPerGram = drawnCountsPerGram(baseline.design);
   return hold.cells.map(
@@ -64,7 +64,7 @@ function seenBeyond(hold: Hold, felt: Readonly<Triple>, baseline: EmptyBaseline)
   );
 }
 
-/** Something still lies in the sleeve that should be empty. */
+/** Something is left in a sleeve that should be empty. */
 export function leftFault(hold: Hold, felt: Readonly<Triple>, baseline: EmptyBaseline): Fault | null {
   if (Math.hypot(...seenBeyond(hold, felt, baseline)) < NOTHING_GRAMS) return null;
   return {
@@ -86,12 +86,12 @@ interface Guess {
 }
 
 /**
- * The sleeve's axes are known to some 0.6° before the fit; near level on a side the cells answer to twice the load that this turns in:
- * at three standard deviations so much of a mass.
+ * The sleeve's axes are known to some 0.6° before the fit; near level on a side the cells respond with twice the load that this turns in:
+ * so large a share of a mass at three standard deviations.
  */
 const TURN_DOUBT = 0.07;
 
-/** Largest standard deviation of the three readings that a load should change, g, from the fit's covariance. */
+/** Largest standard deviation of the change of the three readings by a load, g, from the fit's covariance. */
 function responseSd({ covariance }: BalanceFit, load: readonly number[]): number {
   const variances = [0, 1, 2].map((cell) => {
     const at = 3 + 3 * cell;
@@ -106,8 +106,8 @@ function responseSd({ covariance }: BalanceFit, load: readonly number[]): number
 const REPEAT = 'Put it right and repeat the step.';
 
 /**
- * Compares what a mass changed with what it should have changed, and with what the usual mistakes would have.
- * @param balance the fit so far once it is determined; else the drawn response serves, with wider bounds
+ * Compares what a mass changed with what it should have changed, and with the changes that common mistakes would cause.
+ * @param balance the fit so far once it is determined; else the drawn response is used, with wider bounds
  */
 export function massFault(
   hold: Hold,
@@ -118,7 +118,7 @@ export function massFault(
 ): Fault | null {
   const { design } = baseline;
   const seen = seenBeyond(hold, felt, baseline);
-  // A fit from few holds may know less than the drawing does.
+  // A fit from few holds may be less certain than the drawing.
   const load = loadOf(told, felt);
   const drawnDoubt =
     design.doubt * Math.hypot(...timesVector(drawnResponse(design), load)) + TURN_DOUBT * told.massGrams + 3;
@@ -144,7 +144,7 @@ export function massFault(
   };
 }
 
-/** What may have gone wrong instead, each with the change of the cells that it would make. */
+/** Common mistakes, each with the change of the cells that it would cause. */
 function guessesOf(
   told: ToldMass,
   felt: Readonly<Triple>,

@@ -1,6 +1,6 @@
 /**
- * The check at every feed: a still sleeve tells whether its calibration still holds. With nothing but the inner cup in it, the loads must
- * be the cup's; with the full bottle, three loads hang on one unknown, the milk, so two of them are left over for checking.
+ * The check at every feed: whether the calibration still holds, seen from a resting sleeve. With the inner cup alone the loads must be those of
+ * the cup; with the full bottle three loads depend on one unknown, the milk, so two are left for checking.
  */
 
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
@@ -10,7 +10,7 @@ import type { Hold } from '../walk/hold.ts';
 import { cupOf, nextCheckDueOf } from '../walk/noted.ts';
 import { LEVER_MM } from '../walk/sleeve-design.ts';
 
-/** `watch`: use it, but calibrate soon; `again`: figures are not to be trusted until it is calibrated again. */
+/** `watch`: use it, but calibrate soon; `again`: the figures must not be trusted until it is calibrated again. */
 export type CalibrationVerdict = 'good' | 'watch' | 'again';
 
 /** The cells' zero moved; the empty bottle is another; weight and entered amount differ; the calibration is due for a check. */
@@ -18,32 +18,32 @@ export type CalibrationFinding = 'zero' | 'bottle' | 'amount' | 'due';
 
 export interface PlausibilityCheck {
   verdict: CalibrationVerdict;
-  /** The worst of what was found; null when all is good. */
+  /** The worst finding; null when all is good. */
   finding: CalibrationFinding | null;
-  /** What was found, plain sentences, worst first; empty when all is good. */
+  /** The findings as plain sentences, worst first; empty when all is good. */
   reasons: string[];
-  /** How far the cells' zeros seem to have moved since the calibration, g; null when this hold does not tell. */
+  /** How far the cells' zeros seem to have moved since the calibration, g; null when this hold does not show it. */
   zeroShiftGrams: number | null;
   /** Milk by weight, g; null when the bottle is not in it. */
   milkGrams: number | null;
 }
 
 export interface PlausibilityOptions {
-  /** For the age of the calibration. */
+  /** Present time, for the age of the calibration. */
   nowIso: string;
-  /** What the person says was filled in, mL, if anything. */
+  /** The amount that the person entered, mL, if any. */
   portionMl?: number | null;
   densityGramsPerMl?: number;
 }
 
-/** Zeros within this of the calibration, g, are usual between two feeds; beyond the second one the zero is wrong. Own figures, set on simulated drift. */
+/** A change of zero up to this is usual between feeds, g; beyond the second limit the zero is wrong. Own figures, set on simulated drift. */
 const ZERO_WATCH_GRAMS = 3;
 const ZERO_AGAIN_GRAMS = 8;
 const SPAN_SHARE = 0.01;
 /** How well a person reads a bottle's marks, mL (own assumption, no source). */
 const MARKS_ML = 8;
 
-/** The sleeve with its inner cup alone, at rest. Needs a calibration made here, which knows the cup. */
+/** The sleeve with its inner cup alone, at rest. Needs a calibration that contains the cup's mass. */
 export function checkEmptySleeve(
   calibration: Calibration,
   hold: Hold,
@@ -107,8 +107,8 @@ function zeroReasons(shiftGrams: number): Reason[] {
 }
 
 /**
- * A weight that differs from the portion said by more than marks can be misread. Never grave by itself: an amount that still
- * stands from the last feed is the usual cause.
+ * The weight differs from the entered portion by more than an error of reading the marks. Never severe by itself: the usual cause is an amount
+ * that was not changed since the last feed.
  */
 function spanReasons(milkGrams: number, saidGrams: number, totalGrams: number, density: number): Reason[] {
   const beyond = Math.abs(milkGrams - saidGrams) - MARKS_ML * density;

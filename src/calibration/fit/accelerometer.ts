@@ -1,6 +1,6 @@
 /**
- * The accelerometer: at rest it feels 1 g whatever the pose, so its readings lie on an ellipsoid that its bias, scales and
- * skew make of a sphere. Turned to the sleeve's axes by poses whose direction is known.
+ * The accelerometer: at rest it feels 1 g in every pose, so its readings lie on an ellipsoid given by bias, scales and
+ * skew. It is turned to the sleeve's axes by poses with known directions.
  */
 
 import { PlainError } from '../../base/errors.ts';
@@ -20,23 +20,23 @@ import {
 
 const COUNTS_PER_G = 8192;
 
-/** Standard deviations known beforehand (loose: a chip outside them is broken), and of one still reading's mean, g. */
+/** Prior standard deviations (wide: a chip outside them is broken), and that of the mean of one still reading, g. */
 const PRIOR = { biasG: 0.2, scale: 0.1, skew: 0.03 } as const;
 const READING_SD_G = 0.0003;
-/** More scatter of the fitted |f| than this, g, is no chip at rest. */
+/** A larger scatter of the fitted |f|, g, means that the chip was not at rest. */
 const MAX_RMS_G = 0.01;
 
 /** f = rotation · shape · (reading/8192 − biasG). */
 export interface AccelerometerFit {
   biasG: Triple;
-  /** Symmetric: 1/scale on the diagonal, skew beside it; turns nothing. */
+  /** Symmetric: 1/scale on the diagonal, skew off the diagonal; it contains no rotation. */
   shape: Rows;
   /** From the chip's axes to the sleeve's. */
   rotation: Rows;
   biasSdG: Triple;
   /** Standard deviations of the diagonal and the three skews (xy, xz, yz) of `shape`. */
   shapeSd: number[];
-  /** How far |f| lies from 1 over the readings, root mean square, g. */
+  /** Root mean square of |f| − 1 over the readings, g. */
   rmsG: number;
   readings: number;
 }
@@ -92,7 +92,7 @@ export function fitEllipsoid(readings: readonly Readonly<Triple>[]): Acceleromet
   };
 }
 
-/** Each axis must have been seen pointing up and down. */
+/** Each axis must have been measured pointing up and pointing down. */
 function refuseOneSided(inG: readonly number[][]): void {
   const missing: string[] = [];
   for (let axis = 0; axis < 3; axis++) {
@@ -108,7 +108,7 @@ function refuseOneSided(inG: readonly number[][]): void {
   );
 }
 
-/** A direction seen in the chip's axes, and where it points in the sleeve's. */
+/** A direction in the chip's axes and the same in the sleeve's axes. */
 export interface KnownDirection {
   reading: Readonly<Triple>;
   sleeve: readonly number[];
@@ -116,7 +116,7 @@ export interface KnownDirection {
 
 /**
  * Turns a fit to the sleeve's axes: the rotation that brings the seen directions closest to the known ones (Wahba 1965, by polar
- * decomposition). Good to the poses' error over the root of their number; the load fit makes it finer.
+ * decomposition). Its error is that of a pose divided by the root of their number; the load fit refines it.
  * @throws PlainError accelerometer-mirrored, accelerometer-poses
  */
 export function orient(fit: AccelerometerFit, known: readonly KnownDirection[]): AccelerometerFit {
@@ -177,7 +177,7 @@ export function smallTurn([x, y, z]: readonly [number, number, number]): Rows {
   ];
 }
 
-/** The fit turned on by a small turn. */
+/** The fit with an additional small rotation. */
 export const turned = (
   fit: AccelerometerFit,
   turnRad: readonly [number, number, number],

@@ -1,5 +1,5 @@
 /**
- * What a balance's cells read under its unknowns, beside what they did read. Unknowns, in order: zeros (3, drawn grams), response (9, by
+ * Model of the balance: expected cell readings as a function of the unknowns, compared with the measured ones. Unknowns, in order: zeros (3, drawn grams), response (9, by
  * rows), cup mass (g) and centre (mm), the accelerometer's turn (3, rad), each stack's mass error (g), each placement's error (x and z, mm).
  */
 import { mapTriple } from '../../base/typed.ts';
@@ -20,22 +20,22 @@ import { whitener } from './least-squares.ts';
 import { timesVector } from './linear-algebra.ts';
 import { cellBurdens, readingCovariance } from './reading-errors.ts';
 
-/** Prior spread of a response entry (without unit), cup mass (g) and centre (mm): loose, to start with, and gone once measured. */
+/** Prior spread of a response entry (without unit), cup mass (g) and centre (mm): wide, so that they do not affect a measured value. */
 const LOOSE = { response: 0.3, cupMassGrams: 60, cupCentreMm: 40 } as const;
 
-/** Where each unknown begins. */
+/** Index of each unknown. */
 export const AT = { zero: 0, response: 3, cup: 12, turn: 14, fixtures: 17 } as const;
 
 export interface BalanceModel {
   placements: string[];
-  /** Where the error of a placement stands among the unknowns. */
+  /** Index of a placement's error among the unknowns. */
   placementAt(name: string): number;
   start: number[];
-  /** Steps of a usual size. */
+  /** Step sizes for the numeric derivative. */
   scale: number[];
-  /** Whitened, priors among them. */
+  /** Whitened residuals, priors included. */
   residuals(u: readonly number[]): number[];
-  /** By cell and observation: reading less fit, drawn grams. */
+  /** By cell and observation: reading minus fit, drawn grams. */
   cellErrors(u: readonly number[]): number[][];
 }
 
@@ -90,7 +90,7 @@ export function balanceModel(
     ...stacks.map((name) => u[stackAt(name)]! / sdOfHalfWidth(tolerance.massGrams)),
     ...u.slice(AT.fixtures + stacks.length).map((mm) => mm / sdOfHalfWidth(tolerance.placeMm)),
   ];
-  /** Each pose also tells, coarsely, where the sleeve's axes are. */
+  /** Each pose also gives a rough direction of the sleeve's axes. */
   const poseErrors = (u: readonly number[]): number[] => {
     const sd = (sdOfHalfWidth(tolerance.poseDeg) * Math.PI) / 180;
     const turn = turnOf(u);

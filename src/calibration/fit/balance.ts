@@ -1,9 +1,9 @@
 /**
- * The three-component balance, found from poses × known masses: 3×3 load matrix, zeros, crosstalk, the cup's own mass and centre,
- * and the last bit of the accelerometer's orientation, all in one weighted least-squares fit.
+ * Calibration of the three-component balance from poses and known masses: 3×3 load matrix, zeros, crosstalk, the cup's own mass and centre,
+ * and a fine correction of the accelerometer's orientation, all in one weighted least-squares fit.
  *
- * What the fixtures get wrong (a stack's mass, where it was put) is unknown too, with its tolerance as prior knowledge, and zeros
- * walk as time goes on; so the covariance of the result holds all of it. Loads: grams, moments as grams at LEVER_MM.
+ * Errors of the fixtures (mass of a stack, place of a mass) are unknowns with their tolerance as prior, and the zeros are a random walk in
+ * time; so the covariance of the result includes all of these. Loads: grams, moments as grams at LEVER_MM.
  */
 
 import { mapTriple, tripleOf } from '../../base/typed.ts';
@@ -26,7 +26,7 @@ import { fitLeastSquares } from './least-squares.ts';
 import { inverseOf, type Rows } from './linear-algebra.ts';
 import { creepCovariance } from './reading-errors.ts';
 
-/** A stack of known mass at a mark. Holds of one `placement` share one putting on, and with it its error. */
+/** A stack of known mass at a mark. Holds of one `placement` share the error of that placement. */
 export interface PlacedMass {
   stack: string;
   massGrams: number;
@@ -41,7 +41,7 @@ export interface BalanceObservation {
 }
 
 export interface BalanceFit {
-  /** What was expected of the sleeve: its grams are what counts are kept in. */
+  /** The design: "drawn grams" are counts converted by its gains. */
   design: SleeveDesign;
   /** Counts without any load at the time of the last hold. */
   zeroCounts: Triple;
@@ -50,17 +50,17 @@ export interface BalanceFit {
   loadPerCount: [Triple, Triple, Triple];
   /** Rows cells, in drawn grams; columns Fx, Fz, M. */
   response: Rows;
-  /** Covariance of zeros (3, drawn grams), response (9, by rows) and the accelerometer's turn (3, rad): they hang together. */
+  /** Covariance of zeros (3, drawn grams), response (9, by rows) and the accelerometer's turn (3, rad): they are correlated. */
   covariance: Rows;
-  /** The part of it that creep makes (type B). */
+  /** The part of it caused by creep (type B). */
   creepCovariance: Rows;
   accelerometer: AccelerometerFit;
   turnSdRad: Triple;
   cupMassGrams: number;
   cupCentreZMm: number;
-  /** By observation: reading less fit of each cell, g. */
+  /** By observation: reading minus fit of each cell, g. */
   residualGrams: Triple[];
-  /** By placement: where it seems to have been against its mark, mm, and in standard deviations of its tolerance. */
+  /** By placement: estimated distance from its mark, mm, and the same in standard deviations of its tolerance. */
   placements: { placement: string; mark: MarkName; offXMm: number; offZMm: number; sigmas: number }[];
   /** Chi-square per degree of freedom: about 1 when noise and tolerances are as stated. */
   reducedChiSquare: number;
@@ -70,8 +70,8 @@ export interface BalanceFit {
 const RESULTS = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, AT.turn, AT.turn + 1, AT.turn + 2];
 
 /**
- * @param observations at least one; whether they determine the matrix is asked apart (determinacy.ts)
- * @returns null when the fit does not settle
+ * @param observations at least one; whether they determine the matrix is checked in determinacy.ts
+ * @returns null when the fit does not converge
  */
 export function fitBalance(
   observations: readonly BalanceObservation[],
@@ -133,7 +133,7 @@ function loadPerCountOf(response: Rows, countsPerGram: readonly number[]): [Trip
 }
 
 /**
- * Covariance of the load that the fit would report where the true load is `load` (Fx g, Fz g, M g at LEVER_MM): C⁻¹·(δzero + δC·load).
+ * Covariance of the load computed with this fit, for a true load `load` (Fx g, Fz g, M g at LEVER_MM): C⁻¹·(δzero + δC·load).
  */
 export function loadCovariance(fit: BalanceFit, load: Readonly<Triple>): Rows {
   const inverse = inverseOf(fit.response);

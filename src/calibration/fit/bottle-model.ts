@@ -1,6 +1,6 @@
 /**
- * What the cells read under a bottle's unknowns, beside what they did read. Unknowns, in order: empty mass (g), centre (mm), the profile's
- * change (3), what the balance may get wrong (zeros 3, response 9, turn 3), the pencil's error at each point (mm), each filling's (g).
+ * Model of a bottle: expected cell readings as a function of the unknowns, compared with the measured ones. Unknowns, in order: empty mass (g), centre
+ * (mm), change of the profile (3), errors of the balance (zeros 3, response 9, turn 3), drawing error at each point (mm), error of each filling (g).
  */
 import { tripleOf } from '../../base/typed.ts';
 import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
@@ -14,19 +14,19 @@ import { cholesky, forwardSolve, type Rows, timesVector, zeros } from './linear-
 import { type LiquidPlace, placeOfLiquid, WATER_GRAMS_PER_ML } from './milk-in-hold.ts';
 import { pooledNoise } from './reading-errors.ts';
 
-/** Where each unknown begins; fillings follow the pencil's points. */
+/** Index of each unknown; fillings follow the points of the profile. */
 export const AT = { change: 2, balance: 5, turn: 17, pencil: 20 } as const;
 
 export interface BottleModel {
   fillsAt: number;
-  /** Standard deviations of the profile's change, before. */
+  /** Prior standard deviations of the profile's change. */
   profileSd: number[];
   start: number[];
-  /** Steps of a usual size. */
+  /** Step sizes for the numeric derivative. */
   scale: number[];
-  /** Whitened, priors among them. */
+  /** Whitened residuals, priors included. */
   residuals(u: readonly number[]): number[];
-  /** By observation and cell: reading less fit, drawn grams. */
+  /** By observation and cell: reading minus fit, drawn grams. */
   cellErrors(u: readonly number[]): number[][];
 }
 
@@ -113,7 +113,7 @@ function bottleLoads(
     });
 }
 
-/** The liquid's place is dear, and most steps of the fit leave profile and filling as they were: the last place of each hold is kept. */
+/** Computing the liquid's place is expensive, and most steps of the fit change neither profile nor filling, so the last place of each hold is cached. */
 function rememberedPlaces(outline: InnerProfileMm) {
   const last: { key: string; place: LiquidPlace }[] = [];
   return (
@@ -139,7 +139,7 @@ function walkCovariance(
   { zeroAtSec, design }: BalanceFit,
   tolerance: FixtureTolerance,
 ): Rows {
-  // Bottles calibrated on another day start from a zero that is off by a day's walk; an hour's worth stands for it.
+  // Bottles calibrated on another day start with a zero that has drifted for a day; the drift of an hour is used for it.
   const first = Math.min(...observations.map(({ hold }) => hold.atSec));
   const startSec = first > zeroAtSec ? zeroAtSec : first - 3600;
   const walk = tolerance.driftGramsPerSqrtMin ** 2 / 60;

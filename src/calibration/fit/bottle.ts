@@ -1,6 +1,6 @@
 /**
- * A bottle: its empty mass and centre, and the inside of it, from holds with nothing or with a known filling in it.
- * What the balance itself may get wrong (its covariance, and the zeros' walk since) is unknown in the fit too.
+ * Calibration of a bottle: empty mass, centre and inner profile, from holds with the empty bottle or with known fillings.
+ * Errors of the balance (its covariance and the drift of the zeros since) are unknowns of this fit too.
  */
 
 import { PlainError } from '../../base/errors.ts';
@@ -19,9 +19,9 @@ import { capacityMl, WATER_GRAMS_PER_ML } from './milk-in-hold.ts';
 
 export interface BottleObservation {
   hold: Hold;
-  /** What was filled in, by the kitchen scale or by the mark; 0 for the empty bottle. */
+  /** What was filled in, by kitchen scale or by the bottle's mark; 0 for the empty bottle. */
   fillGrams: number;
-  /** Half-width of what `fillGrams` may be off by; holds of one filling share its error. */
+  /** Half-width of the error of `fillGrams`; holds of one filling share it. */
   fillToleranceGrams: number;
 }
 
@@ -38,12 +38,12 @@ export interface BottleFit {
     neckEndMm: number;
     widerShare: number;
   };
-  /** By observation: moment measured less moment of the fit, as grams at LEVER_MM. */
+  /** By observation: measured moment minus that of the fit, as grams at LEVER_MM. */
   residualGrams: number[];
   reducedChiSquare: number;
 }
 
-/** A profile moved further than this many of its prior's standard deviations is not this bottle's. */
+/** If the profile moves by more than this many prior standard deviations, it belongs to another bottle. */
 const MAX_SIGMAS = 4;
 
 /** Loads of a hold by a fit: Fx g, Fz g, M as grams at LEVER_MM. */
@@ -53,7 +53,7 @@ export function loadsOfHold(balance: BalanceFit, hold: Hold): Triple {
   return [gramsFromNewtons(fx), gramsFromNewtons(fz), gramsFromNewtons(m) * (1000 / LEVER_MM)];
 }
 
-/** Weight in the sleeve by a hold, g, whatever the tilt; meaningless when rolled on its side. */
+/** Weight in the sleeve in a hold, g, at any tilt; not valid when rolled on its side. */
 export function weightOf(balance: BalanceFit, hold: Hold): number {
   const [fx, fz] = loadsOfHold(balance, hold);
   const f = feltDirection(balance.accelerometer, hold.accelerometer);
@@ -63,7 +63,7 @@ export function weightOf(balance: BalanceFit, hold: Hold): number {
 /**
  * @param observations the empty bottle held upright and level at least; fillings for the profile
  * @param outline profile to start from
- * @param doubt half-widths of what is known of it beforehand
+ * @param doubt prior half-widths of its errors
  * @throws PlainError bottle-holds, bottle-full, bottle-fit, bottle-profile
  */
 export function fitBottle(

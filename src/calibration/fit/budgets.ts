@@ -1,6 +1,6 @@
 /**
  * The three budgets of a calibrated sleeve at rest: milk mass by weighing, flow over 10 s, intake between two weighings.
- * A hand that moves adds its own part; that one is stated by the estimator, moment by moment.
+ * The part of a moving hand is not included; the estimator states it for each moment.
  */
 import { flOzFromMl, MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 import type { FixtureTolerance } from '../walk/sleeve-design.ts';
@@ -28,7 +28,7 @@ export interface StatedBudget {
 export interface BudgetFacts {
   balance: BalanceFit;
   bottle: BottleFit;
-  /** Noise of one cell's mean over 2 s, g, and how many independent readings stand behind it (type A, from the holds). */
+  /** Noise of one cell's mean over 2 s, g, and its number of independent readings (type A, from the holds). */
   weighingNoiseGrams: number;
   noiseDegreesOfFreedom: number;
   tolerance: FixtureTolerance;
@@ -98,7 +98,7 @@ function massBudget({ balance, bottle, ...facts }: BudgetFacts): Stated {
   };
 }
 
-/** Contact-free balance about the tip of the teat, at rest: what a gram adds there is less than 1, so its noise counts more. */
+/** Contact-free balance about the tip of the teat, at rest: a gram gives a reading below 1 there, so its noise counts more. */
 function flowBudget({ balance, ...facts }: BudgetFacts): Stated {
   const { flowSec, flowMlPerMin } = STATED_FOR;
   const drift = facts.tolerance.driftGramsPerSqrtMin * Math.sqrt(flowSec / 60);

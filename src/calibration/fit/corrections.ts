@@ -6,7 +6,7 @@ import { bottleNameOf } from '../walk/noted.ts';
 import { changedProfile, type ProfileChange } from '../walk/profile.ts';
 
 export interface BottleCorrection {
-  /** When it was learned, and from which feed. */
+  /** When it was learned; `feedId`: from which feed. */
   learnedAt: string;
   feedId: string;
   change: Pick<ProfileChange, 'baseShiftMm' | 'neckShiftMm'>;
@@ -18,15 +18,15 @@ interface CarriedBottle {
   corrections?: BottleCorrection[];
 }
 
-/** Further than this a bottle is not itself any more, mm and g. */
+/** Beyond these limits it must be another bottle, mm and g. */
 const FURTHEST = { endMm: 2, massGrams: 5 } as const;
 
 export const correctionsOf = (calibration: Calibration): readonly BottleCorrection[] =>
   (calibration.bottle as CarriedBottle).corrections ?? [];
 
 /**
- * @returns the calibration with one more correction carried in it
- * @throws PlainError correction-large when all of them together go too far: then the bottle must be calibrated again
+ * @returns the calibration with one more correction applied
+ * @throws PlainError correction-large when their sum exceeds the limits; then the bottle must be calibrated again
  */
 export function withCorrection(calibration: Calibration, correction: BottleCorrection): Calibration {
   return rebuilt(calibration, [...correctionsOf(calibration), correction]);

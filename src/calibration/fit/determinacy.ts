@@ -1,8 +1,8 @@
 /**
- * Whether a set of poses and masses can determine the load matrix, and if not, which pose is still needed.
+ * Whether a set of poses and masses can determine the load matrix, and if not, which pose is missing.
  *
- * Each cell's reading is linear in six things: its zero, the cup's pull along x and z, and the known masses' Fx, Fz and moment.
- * The table of these over all holds has six singular values; the smallest says how well the set tells the six apart, its direction what is lacking.
+ * Each cell's reading is linear in six quantities: its zero, the cup's pull along x and z, and the known masses' Fx, Fz and moment.
+ * The table of these over all holds has six singular values: the smallest says how well the holds separate the six, its direction which ones are not separated.
  */
 
 import { PlainError } from '../../base/errors.ts';
@@ -19,12 +19,12 @@ import {
 import type { BalanceObservation } from './balance.ts';
 import { dot, type Rows, singularParts } from './linear-algebra.ts';
 
-/** Loads of about this size count as one, g. */
+/** Loads are scaled by this, g. */
 const ONE_LOAD_GRAMS = 200;
-/** Worse than this and the matrix is refused: a full walk has about 5, the smallest set that still works about 12. */
+/** With a larger condition number the matrix is refused: a full walk has about 5, the smallest usable set about 12. */
 export const MAX_CONDITION = 40;
 
-/** One thing that could be done next. */
+/** A hold that could be done next. */
 export interface NeededPose {
   pose: PoseName;
   /** Null: without a mass. */
@@ -35,7 +35,7 @@ export interface Determinacy {
   /** Largest over smallest singular value of the table; infinite when undetermined. */
   conditionNumber: number;
   determined: boolean;
-  /** What cannot be told yet, in plain words; null when determined. */
+  /** What is not determined yet, in plain words; null when all is. */
   lacking: string | null;
   /** The hold that would help most; null when determined. */
   needed: NeededPose | null;
@@ -59,7 +59,7 @@ function tableRow(f: readonly number[], mark: MarkName | null, massGrams: number
   return [1, fx, fz, size * fx, size * fz, (size * (zMm * fx - xMm * fz)) / LEVER_MM];
 }
 
-/** @param observations poses as asked; the few degrees by which they are missed do not matter here */
+/** @param observations with the poses as asked; deviations of a few degrees do not matter here */
 export function determinacyOf(
   observations: readonly Pick<BalanceObservation, 'pose' | 'placed'>[],
   stackGrams = ONE_LOAD_GRAMS,
@@ -85,12 +85,12 @@ function strengthOf(table: Rows): { smallest: number; conditionNumber: number; d
       : [...table, ...Array.from({ length: 6 - table.length }, () => [0, 0, 0, 0, 0, 0])];
   const { values, directions } = singularParts(padded);
   const smallest = values[5]!;
-  // Below rounding a singular value is zero.
+  // Below rounding error a singular value counts as zero.
   const conditionNumber = smallest > 1e-9 * values[0]! ? values[0]! / smallest : Number.POSITIVE_INFINITY;
   return { smallest, conditionNumber, direction: directions[5]! };
 }
 
-/** The one or two things that the weakest direction mixes up most. */
+/** The one or two quantities that are separated worst. */
 function wordsOf(direction: readonly number[]): string {
   const order = direction.map((part, i) => ({ size: Math.abs(part), words: COLUMN_WORDS[i]! }));
   order.sort((one, other) => other.size - one.size);
@@ -100,7 +100,7 @@ function wordsOf(direction: readonly number[]): string {
     : `${first.words} has not been measured`;
 }
 
-/** Among all poses with and without the mass: the one that lifts the weakest direction most, a simple one first. */
+/** Of all poses with and without the mass: the one that improves the worst direction most; simple poses are preferred. */
 function mostHelpful(
   table: Rows,
   direction: readonly number[],
@@ -112,7 +112,7 @@ function mostHelpful(
   for (const mark of [null, ...WALK_MARKS]) {
     for (const pose of POSE_NAMES) {
       const row = tableRow(POSES[pose].f, mark, stackGrams);
-      // While several directions are empty all gains in the smallest value are nil: then the reach along this one decides.
+      // While several singular values are 0, no single pose raises the smallest one; then the component along this direction decides.
       const gain = strengthOf([...table, row]).smallest - smallest + 1e-3 * dot(row, direction) ** 2;
       if (gain > bestGain + 1e-9) {
         bestGain = gain;

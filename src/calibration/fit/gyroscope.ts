@@ -1,19 +1,19 @@
-/** The gyroscope's zero. At rest nothing turns (the earth by 0.004 °/s), so what it shows in the walk's holds is its bias. Pure. */
+/** The gyroscope's zero. At rest nothing turns (the earth by 0.004 °/s), so its reading in the holds of the walk is its bias. Pure. */
 import { mapTriple } from '../../base/typed.ts';
 import { MOST_GYROSCOPE_BIAS_DPS } from '../../sensing/loads/calibration.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 
 /** Counts of the gyroscope per °/s (sleeve contract, section 2, MOTION). */
 const COUNTS_PER_DPS = 65.5;
-/** So many holds must have it: a zero from one or two may be a hand that moved. */
+/** Fewest holds with gyroscope data: a zero from one or two may come from a moving hand. */
 const LEAST_HOLDS = 6;
 
-/** `none`: the sleeve has no gyroscope. `implausible`: more than any good chip shows at rest, so it is not to be used. */
+/** `none`: the sleeve has no gyroscope. `implausible`: more than any good chip shows at rest, so it is not used. */
 export type GyroscopeZero =
   | { readonly kind: 'none' }
   | { readonly kind: 'good' | 'implausible'; readonly biasDps: Triple };
 
-/** @returns the median of the holds, axis by axis: a hold with a hand in it does not count much, and warmth goes both ways */
+/** @returns the median of the holds for each axis, which is robust against a hold in which the sleeve moved */
 export function gyroscopeZero(holds: readonly Hold[]): GyroscopeZero {
   const means = holds.flatMap(({ gyroscope }) => (gyroscope ? [gyroscope] : []));
   if (means.length < LEAST_HOLDS) return { kind: 'none' };

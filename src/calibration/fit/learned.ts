@@ -1,6 +1,6 @@
 /**
- * What a feed teaches about its bottle: at rest, with more and with less milk in it, the moment tells where the milk's ends are. The zeros,
- * which walk, are unknown in the same fit, so that their walk is not taken for another bottle.
+ * What a feed teaches about the bottle: at rest, with more and with less milk, the moment shows where the ends of the inner profile are. The zeros,
+ * which drift, are unknowns of the same fit, so that their drift is not read as another bottle.
  */
 
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
@@ -11,7 +11,7 @@ import type { BottleCorrection } from './corrections.ts';
 import { fitLeastSquares } from './least-squares.ts';
 import { bottleMisfit, inPlaneShare, type StillLoads, stillLoads, weightGrams } from './still-loads.ts';
 
-/** What is thought of the ends, from the calibration and all feeds since: how far they still have to be moved, mm, and how surely. */
+/** Estimated shift of the profile's ends from the calibration and all feeds since, mm, with covariance. */
 export interface BottleBelief {
   baseMm: number;
   neckMm: number;
@@ -23,29 +23,29 @@ export interface BottleBelief {
 
 export interface Lesson {
   belief: BottleBelief;
-  /** To be carried from now on; null when nothing is sure enough. Already taken off the belief. */
+  /** Correction to apply from now on; null when nothing is certain enough. It is already subtracted from the belief. */
   change: BottleCorrection['change'] | null;
 }
 
-/** Holds as near as this to each other, in milk (g) and tilt, tell the same. */
+/** Holds closer than this in milk (g) and tilt are treated as the same. */
 const ALIKE_GRAMS = 5;
 const ALIKE_RAD = (8 * Math.PI) / 180;
 const LEAST_STATES = 3;
 const LEAST_SPAN_GRAMS = 25;
-/** What one state's misfit may be off by besides zeros and ends, g: tilt, matrix (own assumption, no source). */
+/** Standard deviation of other errors of one hold, g: tilt, matrix (own assumption, no source). */
 const STATE_SD_GRAMS = 0.5;
 const ZERO_SD_GRAMS = 3;
 /** Where the file states no uncertainty of its ends, mm (a good drawn outline; own assumption, no source). */
 const END_SD_MM = 0.5;
-/** What feeds have in common, such as the tilt's own error, is not averaged away: so much doubt comes back with each, mm (own assumption). */
+/** Errors common to all feeds, such as that of the tilt, do not average out: this variance is added with each feed, mm (own assumption). */
 const DOUBT_A_FEED_MM = 0.1;
 /** Errors of matrix and tilt are the same in all feeds and look like a moved end, mm (1 sd; so large in `npm run bench calibration`). */
 const COMMON_SD_MM = 0.45;
-/** Learned only when it is beyond doubt, and never much at once. */
+/** A correction needs this many standard deviations, and is limited in size. */
 const SURE_SIGMAS = 2;
 const MOST_AT_ONCE_MM = 0.5;
 
-/** Before any feed: the file's expanded uncertainties (k = 2). */
+/** The belief before any feed: the file's expanded uncertainties (k = 2). */
 export function beliefOf(calibration: Calibration): BottleBelief {
   const stated = (calibration as { uncertainty?: { baseEndMm?: unknown; neckEndMm?: unknown } }).uncertainty;
   const sd = (value: unknown): number => (typeof value === 'number' && value > 0 ? value / 2 : END_SD_MM);
@@ -59,9 +59,9 @@ export function beliefOf(calibration: Calibration): BottleBelief {
 }
 
 /**
- * @param calibration as it is used, with what was learned before
+ * @param calibration as used now, earlier corrections included
  * @param holds at rest with the bottle in, nipple out of the mouth
- * @returns null when the holds are too few or too alike to teach anything
+ * @returns null when the holds are too few or too similar to learn from
  */
 export function learnFromHolds(
   calibration: Calibration,
@@ -121,7 +121,7 @@ const sure = (shiftMm: number, variance: number): number =>
     ? 0
     : Math.max(-MOST_AT_ONCE_MM, Math.min(MOST_AT_ONCE_MM, shiftMm));
 
-/** One of each kind: the later of two that are alike. */
+/** Drops duplicates: of two similar holds the later one stays. */
 function apart(all: readonly StillLoads[]): StillLoads[] {
   const kept: StillLoads[] = [];
   for (const loads of [...all].reverse()) {

@@ -1,6 +1,6 @@
 /**
  * Weighted least squares. Every fit of a calibration is one residual function whose entries have unit variance if the model holds:
- * readings, and what is known beforehand (a mass ± its tolerance), alike. Gauss–Newton with a numeric Jacobian;
+ * measured readings and prior knowledge (a mass ± its tolerance) alike. Gauss–Newton with a numeric Jacobian;
  * for a linear residual it is ordinary weighted least squares in one step.
  */
 import { cholesky, dot, forwardSolve, invertedNormal, type Rows } from './linear-algebra.ts';
@@ -15,7 +15,7 @@ export interface Fit {
   residuals: number[];
   /** Sum of squared residuals. */
   chiSquare: number;
-  /** Residuals less unknowns. */
+  /** Number of residuals minus number of unknowns. */
   degreesOfFreedom: number;
   converged: boolean;
 }
@@ -41,7 +41,7 @@ export function fitLeastSquares(
     let share = 1;
     let next = unknowns.map((value, i) => value + step.change[i]!);
     let there = residuals(next);
-    // A step too long is halved; with a good start this never happens.
+    // A step that is too long is halved; with a good start this does not happen.
     while (!(dot(there, there) <= dot(here, here) * (1 + 1e-9) + 1e-12) && share > 1 / 64) {
       share /= 2;
       next = unknowns.map((value, i) => value + share * step.change[i]!);

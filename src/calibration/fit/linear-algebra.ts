@@ -1,13 +1,13 @@
 /**
- * The linear algebra that a calibration needs, on small dense matrices kept as rows of numbers, so that they can be written to a file
- * as they are. Decompositions are those of ml-matrix.
+ * The linear algebra of a calibration, on small dense matrices as rows of numbers, which can be written to a file
+ * directly. Decompositions are those of ml-matrix.
  */
 import { CholeskyDecomposition, determinant, inverse, Matrix, SingularValueDecomposition } from 'ml-matrix';
 
 /** Rows of numbers. */
 export type Rows = number[][];
 
-/** A pivot this small beside its diagonal entry is rounding, not knowledge. */
+/** A pivot this small relative to its diagonal entry is only rounding error. */
 const ROUNDING = 1e-14;
 
 export const zeros = (rows: number, columns: number): Rows => Matrix.zeros(rows, columns).to2DArray();
@@ -33,7 +33,7 @@ function decomposed(a: Matrix): CholeskyDecomposition | null {
   return found.isPositiveDefinite() && isDefinite ? found : null;
 }
 
-/** Without the last digits in which rounding made it lopsided. */
+/** Removes the asymmetry caused by rounding. */
 const symmetric = (a: Matrix): Matrix => Matrix.add(a, a.transpose()).div(2);
 
 /** Solves L·x = b for a lower triangle L. */
@@ -47,7 +47,7 @@ export function forwardSolve(lower: Rows, b: readonly number[]): number[] {
   return x;
 }
 
-/** What least squares makes of a table: its normal matrix inverted, (Aᵀ·A)⁻¹. @returns null when the table does not determine it */
+/** Inverse of the normal matrix, (Aᵀ·A)⁻¹. @returns null when the table does not determine it */
 export function invertedNormal(columns: Rows): Rows | null {
   const transposed = new Matrix(columns);
   const normal = transposed.mmul(transposed.transpose());
@@ -64,7 +64,7 @@ export function inverseOf(a: Rows): Rows {
 export const determinantOf = (a: Rows): number => determinant(new Matrix(a));
 
 export interface SingularParts {
-  /** Falling. */
+  /** In falling order. */
   values: number[];
   /** Right singular vectors, one per row, in the order of `values`. */
   directions: Rows;

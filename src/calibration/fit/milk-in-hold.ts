@@ -1,5 +1,5 @@
 /**
- * Centre of the liquid in a bottle at rest, for any profile, volume and tilt, without tables: while a profile is being fitted it
+ * Centre of the liquid in a bottle at rest, for any profile, volume and tilt, without tables, since the fitted profile
  * changes at every step. Slices across the axis are circular segments (closed form, any handbook of mathematics); the level is found by the Illinois
  * variant of false position.
  */
@@ -21,13 +21,13 @@ interface Cut {
 }
 
 const SLICES_PER_PIECE = 24;
-/** Near upright the surface crosses few slices: then they must be thinner, and below one degree the side shift is scaled. */
+/** Near upright the surface crosses few slices, so they must be thinner; below one degree the sideways shift is scaled. */
 const NEAR_AXIS_SIN = 0.2;
 const NEAR_AXIS_SLICES = 120;
 const LEAST_TILT_RAD = (1 * Math.PI) / 180;
 const MAX_TRIES = 60;
 
-/** What of the profile lies below the plane lateral·sin + z·cos = level; mm³, mm⁴. */
+/** The part of the profile below the plane lateral·sin + z·cos = level; mm³, mm⁴. */
 function cutAt(profile: InnerProfileMm, sin: number, cos: number, level: number): Cut {
   const cut: Cut = { volume: 0, momentZ: 0, momentLateral: 0 };
   const slices = sin < NEAR_AXIS_SIN ? NEAR_AXIS_SLICES : SLICES_PER_PIECE;
@@ -93,7 +93,7 @@ export function placeOfLiquid(profile: InnerProfileMm, volumeMl: number, tiltRad
       cut = tried;
       break;
     }
-    // The end that stays is given half its weight, else it would stay for ever.
+    // The end that stays is given half its weight, else it would stay forever.
     if (off > 0) {
       high = level;
       tooHigh = off;

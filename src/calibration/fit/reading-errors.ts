@@ -1,4 +1,4 @@
-/** What a calibration's readings may be off by, before any fit: noise, the zeros' walk, creep. */
+/** Errors of the readings of a calibration, before any fit: noise, drift of the zeros, creep. */
 
 import {
   drawnCountsPerGram,
@@ -13,7 +13,7 @@ import {
 import type { BalanceObservation } from './balance.ts';
 import { type Rows, zeros } from './linear-algebra.ts';
 
-/** About what each cell carries in each hold, drawn grams; by cell. */
+/** Approximate load of each cell in each hold, drawn grams; by cell. */
 export function cellBurdens(observations: readonly BalanceObservation[], design: SleeveDesign): Rows {
   const loads = observations.map(({ pose, placed }) => {
     const [fx, , fz] = POSES[pose].f;
@@ -29,8 +29,8 @@ export function cellBurdens(observations: readonly BalanceObservation[], design:
 }
 
 /**
- * Creep, a type B part: how far a cell has crept in a feed is not known, and by that share of its load the response may be off.
- * It is the same in all holds, so that no residual shows it.
+ * Creep, a type B part: it is not known how far a cell has crept in a feed; the response may be wrong by that share of the load.
+ * It is the same in all holds, so no residual shows it.
  * @returns covariance of zeros (3), response (9) and turn (3)
  */
 export function creepCovariance(response: Rows, { creepShare }: FixtureTolerance): Rows {
@@ -48,8 +48,8 @@ export function creepCovariance(response: Rows, { creepShare }: FixtureTolerance
 }
 
 /**
- * Noise of each hold, the drift of the zero between it and the end of the walk (the zero asked for is the one now), and what creep
- * differs from hold to hold.
+ * Noise of each hold, drift of the zero between it and the end of the walk (the zero wanted is that of the end), and the differences of
+ * creep between holds.
  */
 export function readingCovariance(
   observations: readonly BalanceObservation[],
@@ -61,7 +61,7 @@ export function readingCovariance(
   const endSec = Math.max(...times);
   const walk = tolerance.driftGramsPerSqrtMin ** 2 / 60;
   const noise = tolerance.holdNoiseGrams ** 2 + pooledNoise(observations, design) ** 2;
-  // A sleeve turned over changes a cell's load by twice of it: creep differs by up to its whole share of the load.
+  // A sleeve turned over changes a cell's load by twice its value: creep differs by up to its whole share of the load.
   const differing = sdOfHalfWidth(tolerance.creepShare);
   const covariance = zeros(times.length, times.length);
   for (let i = 0; i < times.length; i++) {
@@ -74,7 +74,7 @@ export function readingCovariance(
   return covariance;
 }
 
-/** Type A: one noise for all holds and cells, g; that of a single hold's six batches would be too vague. */
+/** Type A: one noise for all holds and cells, g, since the six batches of a single hold give a poor estimate. */
 export function pooledNoise(
   observations: readonly Pick<BalanceObservation, 'hold'>[],
   design: SleeveDesign,

@@ -1,4 +1,4 @@
-/** Loads of a hold by a calibration file, and how far they are from what a bottle at rest must give. */
+/** Loads of a hold by a calibration file, and their difference from the loads of a bottle at rest. */
 import { gramsFromNewtons } from '../../base/units.ts';
 import type { Calibration } from '../../sensing/loads/calibration.ts';
 import { convertLoads, createLoadConverter } from '../../sensing/loads/loads.ts';
@@ -39,16 +39,16 @@ export function stillLoads(calibration: Calibration, hold: Hold): StillLoads {
 /** Share of the weight that lies in the plane of the cells. */
 export const inPlaneShare = ({ f }: StillLoads): number => Math.hypot(f[0], f[2]);
 
-/** What weighs in the sleeve, g; meaningless below `LEAST_IN_PLANE`. */
+/** Mass in the sleeve, g; not valid below `LEAST_IN_PLANE`. */
 export const weightGrams = (loads: StillLoads): number =>
   (loads.fx * loads.f[0] + loads.fz * loads.f[2]) / inPlaneShare(loads) ** 2;
 
-/** Bottle with cup at rest: three loads hang on one unknown, the milk, so two are left over. */
+/** Bottle with cup at rest: three loads depend on one unknown, the milk, so two are left over. */
 export interface Misfit {
   milkGrams: number;
-  /** Force across the felt force, g: nothing, unless a zero moved. */
+  /** Force across the felt force, g: 0 unless a zero has moved. */
   acrossGrams: number;
-  /** Pitch moment less that of the bottle and this much milk, g at LEVER_MM. */
+  /** Pitch moment minus that of the bottle and this much milk, g at LEVER_MM. */
   turningGrams: number;
 }
 

@@ -1,4 +1,4 @@
-/** Where the tip of the teat is, from pushes at it: a force at the tip turns the balance by its distance. */
+/** Place of the teat's tip, from pushes at it: the ratio of moment to force is the distance of the tip. */
 import { PlainError } from '../../base/errors.ts';
 import type { Hold } from '../walk/hold.ts';
 import { LEVER_MM } from '../walk/sleeve-design.ts';
@@ -11,15 +11,15 @@ export interface TeatTipFit {
   sdMm: number;
 }
 
-/** Less push than this does not tell, g. */
+/** A weaker push is not used, g. */
 const LEAST_PUSH_GRAMS = 40;
-/** Half-width of where on the tip the finger presses, mm (own assumption, no source). */
+/** Half-width of the place where the finger presses on the tip, mm (own assumption, no source). */
 const FINGER_MM = 1;
 
 /**
- * Least-squares slope of moment over sideways force, each less the weight of what is in the sleeve.
+ * Least-squares slope of moment over sideways force, each minus the part of what is in the sleeve.
  * @param pushes holds with a finger pressing sideways (x) at the tip
- * @param inSleeve what is in the sleeve: mass g and centre mm
+ * @param inSleeve content of the sleeve: mass g and centre mm
  * @throws PlainError teat-tip-push
  */
 export function teatTipFromPushes(

@@ -14,7 +14,7 @@ export interface UncertainInput {
   standard: number;
   type: EvaluationType;
   distribution: 'normal' | 'uniform';
-  /** Infinite when left out. */
+  /** Infinite if absent. */
   degreesOfFreedom?: number;
   /** Where it comes from, for the budget. */
   source?: string;

@@ -1,4 +1,4 @@
-/** What the weight of milk rests on, as uncertain inputs of a budget, and the feed that budgets are stated for. */
+/** Uncertain inputs of the weight of milk for an uncertainty budget, and the feed that budgets are stated for. */
 import { LEVER_MM, USUAL_TOLERANCE } from '../walk/sleeve-design.ts';
 import { type BalanceFit, loadCovariance } from './balance.ts';
 import type { UncertainInput } from './uncertainty.ts';
@@ -19,10 +19,10 @@ export const normalB = (
   source,
 });
 
-/** Level, front and rear cell share the weight: their noise and walks add by squares. */
+/** In a level hold front and rear cell share the weight: their noise and drift add in quadrature. */
 export const TWO_CELLS = Math.SQRT2;
 
-/** Of a weight along the felt force: the fit's own part, and that of creep, which no residual shows. */
+/** For a weight along the felt force: the part of the fit, and that of creep, which no residual shows. */
 export function gainInputs({ covariance, creepCovariance, ...fit }: BalanceFit): UncertainInput[] {
   const less = covariance.map((row, i) => row.map((entry, j) => entry - creepCovariance[i]![j]!));
   return [
@@ -45,7 +45,7 @@ export function gainInputs({ covariance, creepCovariance, ...fit }: BalanceFit):
   ];
 }
 
-/** Relative uncertainty of a weight along the felt force, from a covariance with the zeros taken out. */
+/** Relative uncertainty of a weight along the felt force, from the covariance without the zeros. */
 function gainSd(balance: BalanceFit): number {
   const one = weightVariance(balance, 400);
   const none = weightVariance(balance, 0);

@@ -1,4 +1,4 @@
-/** Another bottle for a sleeve that was calibrated before: its load matrix is used again, its zeros and the bottle are taken anew. */
+/** Another bottle for a sleeve that was calibrated before: its load matrix is reused, its zeros and the bottle are measured again. */
 import { PlainError } from '../../base/errors.ts';
 import { type BottleWay, planOf } from './plan.ts';
 import type { WalkState } from './walk-state.ts';
@@ -11,8 +11,8 @@ export interface AnotherBottle {
 }
 
 /**
- * @param done a finished walk, with any bottle; it is left as it is
- * @returns a walk of which only the empty sleeve in three poses and the bottle are still to be taken
+ * @param done a finished walk with any bottle; it is not changed
+ * @returns a walk of which only the empty sleeve in three poses and the bottle still have to be measured
  * @throws PlainError walk-unfinished
  */
 export function withAnotherBottle(done: WalkState, bottle: AnotherBottle): WalkState {

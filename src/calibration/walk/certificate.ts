@@ -12,7 +12,7 @@ import type { WalkState } from './walk-state.ts';
 export interface CertificateTable {
   title: string;
   heads: string[];
-  /** Columns of numbers stand right. */
+  /** Index of the first column that is right-aligned (numbers). */
   rightFrom: number;
   rows: string[][];
   note?: string;
@@ -21,9 +21,9 @@ export interface CertificateTable {
 export interface Certificate {
   title: string;
   subtitle: string;
-  /** Said first and in color: what these figures are not. */
+  /** Shown first and in color: the limits of these figures. */
   caution: string;
-  /** The same in a few words, for the foot of every page. */
+  /** The same in a few words, for the foot of each page. */
   foot: string;
   facts: [name: string, text: string][];
   tables: CertificateTable[];
@@ -115,7 +115,7 @@ function uncertaintyTable({ budgets }: Outcome): CertificateTable {
   };
 }
 
-/** Volumes are said in fluid ounces first. */
+/** Volumes are given in fluid ounces first. */
 const inOunces = (amount: number, unit: string): string =>
   unit === 'g' ? '' : `${flOzFromMl(amount).toFixed(2)} ${unit.replace('mL', 'fl oz')} (`;
 
@@ -205,6 +205,6 @@ function residualTable(walk: WalkState): CertificateTable {
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** Two digits that count (JCGM 100, 7.2.6). */
+/** Two significant digits (JCGM 100, 7.2.6). */
 const significant = (value: number): string =>
   value === 0 ? '0' : value >= 100 ? value.toFixed(0) : Number(value.toPrecision(2)).toString();

@@ -1,4 +1,4 @@
-/** Weights and volumes as a person types them in, with the unit mixed up recognised before it does harm. */
+/** Weights and volumes typed by a person; a mixed-up unit is detected. */
 import { PlainError } from '../../base/errors.ts';
 import { ML_PER_US_FL_OZ } from '../../base/units.ts';
 import type { WalkState } from './walk-state.ts';
@@ -24,7 +24,7 @@ export function gramsFromText(text: string): number {
 }
 
 /**
- * A stack's weight, kept in the walk.
+ * Enters the weight of a stack in the walk.
  * @throws PlainError mass-unit when it looks like the other unit, mass-size when it is too light or too heavy to calibrate with
  */
 export function enterMass(walk: WalkState, stack: string, grams: number): WalkState {
@@ -53,7 +53,7 @@ export function enterFill(walk: WalkState, fill: string, grams: number): WalkSta
   return { ...walk, fillsGrams: { ...walk.fillsGrams, [fill]: grams } };
 }
 
-/** A number that makes sense only in the other unit was meant in it. */
+/** Refuses a number that is plausible only in the other unit. */
 function checkUnit(grams: number, least: number, most: number, what: string): void {
   if (grams >= least && grams <= most) return;
   const asOunces = grams * GRAMS_PER_OUNCE;

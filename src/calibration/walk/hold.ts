@@ -10,7 +10,7 @@ export type HoldSample = SensorSample & {
   readonly gyroscope?: readonly [number, number, number] | null;
 };
 
-/** Plain data, so that a walk can be kept as JSON. */
+/** Plain data, so that a walk can be stored as JSON. */
 export interface Hold {
   /** Middle of the hold, s of device time. */
   atSec: number;
@@ -21,21 +21,21 @@ export interface Hold {
   /** Means of the accelerometer's x, y, z, 1/8192 g, and the standard deviation of single readings. */
   accelerometer: Triple;
   accelerometerSd: Triple;
-  /** Means of the gyroscope about x, y, z, 1/65.5 °/s; left out where there is none, and in walks from before it was kept. */
+  /** Means of the gyroscope about x, y, z, 1/65.5 °/s; absent without a gyroscope, and in old walks. */
   gyroscope?: Triple;
-  /** Standard deviation of each mean, from the scatter of batches: readings next to each other are not independent (type A). */
+  /** Standard deviation of each mean, from the scatter of batches, since neighboring readings are not independent (type A). */
   cellMeanSd: Triple;
-  /** How far the second half's means lie from the first half's. */
+  /** Difference of the means of the second half and of the first half. */
   cellDrift: Triple;
   accelerometerDrift: Triple;
-  /** Samples with each field flagged: axial, front, rear, accelerometer. */
+  /** Number of flagged samples: axial, front, rear, accelerometer. */
   flagged: [number, number, number, number];
 }
 
 const AXES = [0, 1, 2] as const;
 
 /**
- * Flagged fields are left out of their own mean; a field flagged throughout has the mean NaN, and the walk names it.
+ * Flagged fields are left out of their own mean; a field flagged throughout has the mean NaN and is reported by the walk.
  * @param samples of one hold, in order; at least 2
  */
 export function holdFromSamples(samples: readonly HoldSample[]): Hold {

@@ -37,15 +37,15 @@ export interface OutcomeFacts {
   softwareVersion: string;
   /** Seeded numbers in [0, 1) for the Monte Carlo check. */
   uniform01: () => number;
-  /** From pushes at the tip; without it the walk's own figure is used. */
+  /** From pushes at the tip; if absent, the walk's own figure is used. */
   teatTip?: TeatTipFit;
-  /** Where the chip sits in this sleeve, mm; left out: as the sleeve contract assumes. */
+  /** Where the chip sits in this sleeve, mm; absent: as in the sleeve contract. */
   accelerometerPositionMm?: readonly [number, number, number];
 }
 
 /** Months until the next check (own assumption: cells creep and screws settle within a season; no source). */
 const CHECK_AFTER_MONTHS = 3;
-/** A ruler held to the tip of the nipple, mm. */
+/** Error of measuring the teat's tip with a ruler, mm. */
 const RULER_TIP_MM = 1;
 
 export interface Fits {
@@ -120,7 +120,7 @@ export function outcomeOf(walk: WalkState, facts: OutcomeFacts): Outcome {
     ...(walk.sleeveNumber === null ? {} : { sleeveNumber: walk.sleeveNumber }),
     simulated: walk.simulated,
     madeWith: `Ebbline ${facts.softwareVersion}`,
-    // With another bottle the load matrix is as old as the walk that it comes from.
+    // With another bottle the load matrix is as old as the walk it was taken from.
     nextCheckDue: monthsLater(walk.plan.anew ? walk.startedAt : facts.finishedAt, CHECK_AFTER_MONTHS),
     ...(walk.ambientCelsius === null ? {} : { ambientCelsius: walk.ambientCelsius }),
     cup: cupWithout(balance, walk.holderGrams ?? 0),
@@ -139,7 +139,7 @@ export function outcomeOf(walk: WalkState, facts: OutcomeFacts): Outcome {
   return { calibration, balance, determinacy, bottle, teatTip, gyroscope, budgets, loadUncertaintyGrams };
 }
 
-/** The cup alone. A holder is a tube from the bottom to a little beyond the far mark, so its middle is between the marks. */
+/** Mass and centre of the cup alone. A holder is a tube from the bottom to slightly beyond the far mark, so its centre is midway between the marks. */
 function cupWithout(
   { cupMassGrams, cupCentreZMm }: BalanceFit,
   holderGrams: number,
@@ -158,7 +158,7 @@ function givenTeatTip(walk: WalkState): TeatTipFit {
   );
 }
 
-/** Holds with the bottle, as its fit wants them; fillings not typed in are left out. */
+/** Holds with the bottle, in the form of its fit; fillings without a typed weight are left out. */
 export function bottleObservationsOf(walk: WalkState): BottleObservation[] {
   return stepsOf(walk).flatMap((step) => {
     const hold = walk.holds[step.id];
@@ -179,7 +179,7 @@ function bottleOf(walk: WalkState, balance: BalanceFit): BottleFit {
 }
 
 function fullLoadUncertainty(balance: BalanceFit): { fx: number; fz: number; moment: number } {
-  // The worst of the holds that a feed passes through.
+  // The worst of the holds that occur in a feed.
   const worst = [0, 0, 0];
   for (const tiltDeg of [30, 60, 80, 100, 120, 150]) {
     const tilt = (tiltDeg * Math.PI) / 180;

@@ -1,4 +1,4 @@
-/** The walk: which holds are taken, in which order, and what to tell the person at each. */
+/** The calibration walk: which holds are measured, in which order, and what the person is told at each. */
 import { tripleOf } from '../../base/typed.ts';
 import { MARKS, type MarkName, POSES, type PoseName, WALK_MARKS } from './sleeve-design.ts';
 
@@ -24,21 +24,21 @@ export interface BottleStep {
 }
 export type Step = PoseStep | LeanStep | BottleStep;
 
-/** How the bottle's inside is found: not at all (the outline is trusted), by two marks and two holds each, or thoroughly. */
+/** How the inner profile of the bottle is found: not at all (the outline is trusted), by two marks and two holds each, or thoroughly. */
 export type BottleWay = 'outline' | 'two-minutes' | 'thorough';
 
 export interface PlanOptions {
-  /** Times the mass is put on: the more, the less a single placement counts. */
+  /** How often the mass is put on: the more often, the less a single placement counts. */
   placements: number;
   stacks: readonly string[];
   bottle: BottleWay;
-  /** Another bottle for a sleeve that was calibrated before: only the zeros are taken anew, then the bottle. */
+  /** Another bottle for a sleeve that was calibrated before: only the zeros are measured again, then the bottle. */
   anew?: boolean;
 }
 
 export const USUAL_PLAN: PlanOptions = { placements: 12, stacks: ['A', 'B'], bottle: 'thorough' };
 
-/** Order of the six poses: those that tell most come first. */
+/** Order of the six poses: the most informative ones first. */
 const SIX: readonly PoseName[] = ['upright', 'level', 'down', 'level-over', 'left-side', 'right-side'];
 const RETURN: readonly PoseName[] = ['upright', 'level', 'down'];
 
@@ -75,7 +75,7 @@ const emptySteps = (): PoseStep[] =>
 
 const lastEmpty = (): PoseStep => ({ kind: 'pose', id: 'empty-again', pose: 'upright', placed: null });
 
-/** The empty sleeve once more: its zeros have walked since. */
+/** The empty sleeve once more, since its zeros have drifted. */
 const returnSteps = (): PoseStep[] =>
   RETURN.map((pose) => ({ kind: 'pose', id: `return-${pose}`, pose, placed: null }));
 
@@ -124,7 +124,7 @@ export function askedDirection(step: Step): readonly [number, number, number] {
   return [Math.sin(tilt), 0, Math.cos(tilt)];
 }
 
-/** What to do now, in plain words. @param before the step done last, so that only changes are said */
+/** What to do now, in plain words. @param before the step before, so that only changes are mentioned */
 export function stepWords(
   step: Step,
   before: Step | null,

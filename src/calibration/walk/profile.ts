@@ -1,4 +1,4 @@
-/** Inner profiles: from a drawn outline, of an unknown bottle, and bent to fit what was measured. */
+/** Inner profiles: from a drawn outline, for an unknown bottle, and adjusted to measurements. */
 import { PlainError } from '../../base/errors.ts';
 import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 import { capacityMl } from '../fit/milk-in-hold.ts';
@@ -10,7 +10,7 @@ export interface ProfileChange {
   widerShare: number;
 }
 
-/** Half-widths of what is known of an outline beforehand: of the change, and of each point's radius by itself. */
+/** Prior half-widths of an outline's errors: of the change, and of each point's radius. */
 export interface ProfileDoubt extends ProfileChange {
   pencilMm: number;
 }
@@ -22,10 +22,10 @@ export const OUTLINE_DOUBT: ProfileDoubt = {
   widerShare: 0.02,
   pencilMm: 0.2,
 };
-/** Nothing known but that it is a feeding bottle that goes into the sleeve (own assumption, no source). */
+/** An unknown feeding bottle that fits into the sleeve (own assumption, no source). */
 export const GENERIC_DOUBT: ProfileDoubt = { baseShiftMm: 5, neckShiftMm: 20, widerShare: 0.12, pencilMm: 2 };
 
-/** A plain feeding bottle that goes into the sleeve: a cylinder with a rounded base and a shoulder. Invented. */
+/** A plain feeding bottle that fits into the sleeve: a cylinder with a rounded base and a shoulder. Invented. */
 export const GENERIC_PROFILE_MM: InnerProfileMm = [
   [10, 22],
   [15, 27],

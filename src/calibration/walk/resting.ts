@@ -1,6 +1,6 @@
 /**
- * Holds out of a running stream of samples: whenever the nipple is out of the mouth and the bottle rests for a moment, its means tell
- * whether the calibration still holds.
+ * Finds holds in a running stream of samples: whenever the nipple is out of the mouth and the bottle rests for a moment, the means of that time
+ * are used to check the calibration.
  */
 
 import { newtonsFromGrams } from '../../base/units.ts';
@@ -10,27 +10,27 @@ import { FLAG } from '../../sensing/loads/loads.ts';
 import { type Hold, holdFromSamples } from './hold.ts';
 
 const HOLD_SEC = 1.5;
-/** The mouth is noticed within a second or two: a hold counts only with the nipple out for so long before and after. */
+/** The mouth is detected with a delay of a second or two, so the nipple must be out for this long before and after a hold. */
 const OUT_BEFORE_SEC = 2;
 const OUT_AFTER_SEC = 1;
 const LEAST_SAMPLES = 90;
-/** A hand may hold it, but calmly: scatter of the tilt's reading, its drift over the hold, g, and drift of a cell, g. */
+/** A calm hand may hold it: scatter of the tilt's reading, its drift over the hold, g, and drift of a cell, g. */
 const CALM_SD_G = 0.03;
 const CALM_DRIFT_G = 0.02;
 const CALM_DRIFT_GRAMS = 3;
 
-/** Changed in place: one sample at a time comes in, eighty a second. */
+/** Changed in place, since eighty samples a second come in. */
 export interface RestingWatch {
   readonly countsPerGram: readonly number[];
   window: SensorSample[];
   outSinceSec: number | null;
   wasIn: boolean;
-  /** Taken, and waiting for the nipple to stay out. */
+  /** A finished hold that waits until the nipple has stayed out long enough. */
   pending: Hold | null;
   pendingUntilSec: number;
 }
 
-/** @param calibration tells what a gram is on each cell */
+/** @param calibration gives the gain of each cell */
 export const createRestingWatch = ({ loadPerCount: [fx, fz] }: Calibration): RestingWatch => ({
   countsPerGram: [fz[0], fx[1], fx[2]].map((newtons) => Math.abs(newtonsFromGrams(1) / newtons)),
   window: [],
@@ -41,8 +41,8 @@ export const createRestingWatch = ({ loadPerCount: [fx, fz] }: Calibration): Res
 });
 
 /**
- * @param teatOut whether the nipple is out of the mouth as far as is known
- * @returns a hold that rested, once
+ * @param teatOut true when the nipple is known to be out of the mouth
+ * @returns a finished hold, once; else null
  */
 export function stepResting(watch: RestingWatch, sample: SensorSample, teatOut: boolean): Hold | null {
   const faulty = (sample.flags & (FLAG.axial | FLAG.front | FLAG.rear | FLAG.accelerometer)) !== 0;
@@ -53,7 +53,7 @@ export function stepResting(watch: RestingWatch, sample: SensorSample, teatOut: 
     watch.wasIn ||= !teatOut;
     return null;
   }
-  // Before it was ever in a mouth there is nothing to wait for.
+  // Before the first latch there is no need to wait.
   watch.outSinceSec ??= watch.wasIn ? sample.atSec : Number.NEGATIVE_INFINITY;
   if (sample.atSec - watch.outSinceSec < OUT_BEFORE_SEC) return null;
   watch.window.push(sample);

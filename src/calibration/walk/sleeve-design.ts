@@ -1,21 +1,21 @@
-/** The sleeve as drawn: what a calibration expects before it has measured anything, and how well its fixtures are known. */
+/** The sleeve as drawn: what a calibration expects before measuring, and the tolerances of its fixtures. */
 import { keysOf } from '../../base/typed.ts';
 import { newtonsFromGrams } from '../../base/units.ts';
 import type { Rows } from '../fit/linear-algebra.ts';
 
-/** Lever that turns a pitch moment into grams, mm: moments are kept as grams at this lever, so that all loads have one size. */
+/** Lever that turns a pitch moment into grams, mm: moments are given as grams at this lever, so that all loads have similar size. */
 export const LEVER_MM = 100;
 
-/** What is expected of a sleeve before it is measured: sorting out wires and mistakes rests on it, not accuracy. */
+/** Expected properties of a sleeve before it is measured. They are used to find wrong wiring and mistakes; the accuracy does not depend on them. */
 export interface SleeveDesign {
-  /** Places of the front and rear cell along the bottle, mm. */
+  /** Positions of the front and rear cell along the bottle, mm. */
   frontCellZMm: number;
   rearCellZMm: number;
   /** Ordinary gains: axial, front, rear. */
   newtonsPerCount: readonly [number, number, number];
   cupMassGrams: number;
   cupCentreZMm: number;
-  /** A sleeve answers within this share of its design (gains, places of the cells; own assumption, no source). */
+  /** The real sleeve differs from its design by at most this share (gains, positions of the cells; own assumption, no source). */
   doubt: number;
 }
 
@@ -29,7 +29,7 @@ export const EXAMPLE_DESIGN: SleeveDesign = {
   doubt: 0.25,
 };
 
-/** A full bottle in the sleeve, g: loads are judged against it. */
+/** A full bottle in the sleeve, g; used as the scale for loads. */
 export const FULL_LOAD_GRAMS = 450;
 
 /** Where a stack of known mass can be put on the sleeve, in the plane of x and z. */
@@ -40,7 +40,7 @@ export const MARKS = {
   grip: { xMm: -34, zMm: 80, words: 'the mark on the grip side' },
 } as const;
 export type MarkName = keyof typeof MARKS;
-/** Those that a walk asks for; the others are for whoever wants to measure more. */
+/** The marks that a walk uses; the others are for further measurements. */
 export const WALK_MARKS: readonly MarkName[] = ['base', 'nipple'];
 
 /** Standard directions of the felt force in the bottle's axes, and what to tell a person. */
@@ -63,7 +63,7 @@ export type PoseName = keyof typeof POSES;
 export const POSE_NAMES = keysOf(POSES);
 
 /**
- * How well things are known beforehand. Half-widths of uniform distributions become standard deviations by /√3
+ * Tolerances before measuring. Half-widths of uniform distributions become standard deviations by /√3
  * (JCGM 100:2008, 4.3.7). Sizes: a kitchen scale to 0.1 g, a ruler to 0.5 mm, a hand to 3° (common practice, no source); creep of a cheap
  * bar 0.05 % of the load in 20 minutes (typical of data sheets, from memory), here doubled.
  */
@@ -73,9 +73,9 @@ export interface FixtureTolerance {
   poseDeg: number;
   /** Random walk of a cell's zero, g/√min. */
   driftGramsPerSqrtMin: number;
-  /** What a hold's mean is off by beyond its own scatter (the accelerometer's noise times the load), g. */
+  /** Error of a hold's mean beyond its own scatter (the accelerometer's noise times the load), g. */
   holdNoiseGrams: number;
-  /** Part of its load by which a cell may be off because it creeps: shown late, or too much at first. */
+  /** Share of its load by which a cell may be wrong because of creep. */
   creepShare: number;
 }
 

@@ -1,4 +1,4 @@
-/** What the holds of a walk so far tell: steps, fits, what is determined. */
+/** Intermediate results of a walk: steps, fits, what is determined. */
 import { emptyBaseline } from '../check/mass-faults.ts';
 import { type AccelerometerFit, feltDirection, fitEllipsoid, orient } from '../fit/accelerometer.ts';
 import { type BalanceFit, type BalanceObservation, fitBalance } from '../fit/balance.ts';
@@ -12,7 +12,7 @@ export const designOf = ({ design }: WalkState): SleeveDesign => design ?? EXAMP
 
 export const stepsOf = (walk: WalkState): Step[] => planOf(walk.plan);
 
-/** Holds of the load part so far, in the order of the walk. */
+/** Holds of the load part of the walk so far, in the order of the walk. */
 export function poseHolds(walk: WalkState): { step: PoseStep; hold: Hold }[] {
   return stepsOf(walk).flatMap((step) => {
     const hold = walk.holds[step.id];
@@ -29,7 +29,7 @@ export function observationsOf(walk: WalkState): BalanceObservation[] {
   });
 }
 
-/** Null until the six poses of the empty sleeve are there. @throws PlainError when they do not fit */
+/** Null until the six poses of the empty sleeve are measured. @throws PlainError when they contradict each other */
 export function accelerometerSoFar(walk: WalkState): AccelerometerFit | null {
   const poses = poseHolds(walk);
   if (poses.filter(({ step }) => !step.placed).length < 6) return null;

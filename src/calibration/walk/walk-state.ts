@@ -1,6 +1,6 @@
 /**
- * The guided walk as a state machine: plain data in, plain data out. Everything entered stays, also across a restart; every step can be
- * taken again without starting over.
+ * The guided walk as a state machine: plain data in, plain data out. All entries are stored, so a restart loses nothing; every step can be
+ * repeated without starting over.
  */
 import { PlainError } from '../../base/errors.ts';
 import {
@@ -33,16 +33,16 @@ export interface WalkState {
   sleeveId: string;
   sleeveNumber: number | null;
   simulated: boolean;
-  /** What is expected of it; left out: the contract's example. */
+  /** Expected properties; absent: the contract's example. */
   design?: SleeveDesign;
   startedAt: string;
   plan: PlanOptions;
-  /** Stacks, g, as weighed. */
+  /** Weights of the stacks as measured, g. */
   massesGrams: Record<string, number>;
-  /** Fillings, g of water as weighed, by their nominal mL; and how far they may be off. */
+  /** Fillings: grams of water as weighed, by nominal mL; and their tolerance. */
   fillsGrams: Record<string, number>;
   fillToleranceGrams: number;
-  /** Weight, g, of what carries the masses: it stays in whenever the sleeve is to be empty. Left out: nothing does. */
+  /** Weight, g, of what carries the masses: it stays in the sleeve when that should be empty. Absent: no holder. */
   holderGrams?: number;
   /** Drawn inner outline; null: the generic one. */
   outlineMm: [number, number][] | null;
@@ -87,7 +87,7 @@ export function startWalk({
   };
 }
 
-/** A walk that was begun with another sleeve must not go on with this one. @throws PlainError walk-other-sleeve */
+/** A walk that was begun with another sleeve must not continue with this one. @throws PlainError walk-other-sleeve */
 export function requireSameSleeve(walk: WalkState, sleeveNumber: number | null): void {
   if (walk.sleeveNumber === null || sleeveNumber === null || walk.sleeveNumber === sleeveNumber) return;
   throw new PlainError(
@@ -111,14 +111,14 @@ export function progressOf(walk: WalkState): { done: number; of: number } {
 }
 
 export interface Taken {
-  /** With the hold in it when there are no faults; unchanged otherwise. */
+  /** The walk with the hold in it; unchanged when there are faults. */
   walk: WalkState;
   faults: Fault[];
 }
 
 /**
- * Takes one hold for one step; with a fault it is not kept and the step stays open.
- * @param anyway keep it in spite of its faults: the person insists
+ * Takes one hold for one step; with a fault it is not stored and the step stays open.
+ * @param anyway store it in spite of its faults, because the person insists
  */
 export function takeHold(walk: WalkState, step: Step, hold: Hold, { anyway = false } = {}): Taken {
   const faults = faultsOfHold(hold, designOf(walk));
@@ -137,7 +137,7 @@ export const skipStep = (walk: WalkState, id: string): WalkState => ({
   skipped: [...walk.skipped, id],
 });
 
-/** Opens a step again; with a mass, all holds of the same putting on. */
+/** Opens a step again; with a mass, all holds of the same placement. */
 export function repeatStep(walk: WalkState, id: string): WalkState {
   const step = stepsOf(walk).find((one) => one.id === id);
   const placement = step?.kind === 'pose' ? step.placed?.placement : undefined;
@@ -152,7 +152,7 @@ export function repeatStep(walk: WalkState, id: string): WalkState {
   return { ...walk, holds, skipped: walk.skipped.filter((key) => !open.includes(key)) };
 }
 
-/** Opens every pose again, as after a plug was changed; weights and the bottle's holds stay. */
+/** Opens every pose again, for example after a plug was changed; weights and the bottle's holds stay. */
 export function repeatPoses(walk: WalkState): WalkState {
   const poses = stepsOf(walk).flatMap(({ id, kind }) => (kind === 'bottle' ? [] : [id]));
   const holds = Object.fromEntries(Object.entries(walk.holds).filter(([id]) => !poses.includes(id)));

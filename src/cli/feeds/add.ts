@@ -1,6 +1,6 @@
 /** `ebbline feeds add`: a feed that no sleeve measured, written in by hand. */
 import { addedByHand, type HandFeedAsked } from '../../app/review/hand-entry.ts';
-import type { HandFeedKind } from '../../feed/record/kept.ts';
+import type { HandFeedKind } from '../../feed/record/written-by-hand.ts';
 import { say } from '../print-out.ts';
 import { type Kept, withStore } from '../with-store.ts';
 

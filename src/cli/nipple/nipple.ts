@@ -1,7 +1,8 @@
 /** `ebbline nipple …`: what a nipple gives, measured at a kitchen table or on a bench. */
-import { keepMeasured, type MeasuredNipple } from '../../app/nipples/measured-nipple.ts';
-import { newestPassports } from '../../app/nipples/nipple-passports.ts';
-import { passportLine, passportText } from '../../app/nipples/passport-text.ts';
+
+import { keepMeasured, type MeasuredNipple } from '../../app/teats/measured-nipple.ts';
+import { passportLine, passportText } from '../../app/teats/passport-text.ts';
+import { newestPassports } from '../../app/teats/teat-passports.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { answer, say } from '../print-out.ts';
 import type { Kept } from '../with-store.ts';

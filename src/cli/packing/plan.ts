@@ -1,7 +1,7 @@
 /** `ebbline plan`: how many bottles of which size for a day away. */
-import { runningNipples } from '../../app/nipples/nipple-passports.ts';
 import { type PlanOptions, planAsAsked } from '../../app/packing/plan-asked.ts';
 import { planText } from '../../app/packing/plan-text.ts';
+import { runningTeats } from '../../app/teats/teat-passports.ts';
 import { dataFolder } from '../../store/data-folder.ts';
 import { warnOpen } from '../feeds/whose.ts';
 import { answer } from '../print-out.ts';
@@ -14,7 +14,7 @@ export const planCommand = (options: PlanOptions): Promise<void> =>
     const { plan, zone } = planAsAsked(store, options);
     return answer(options.json, plan, () => [
       planText(plan, zone),
-      ...runningNipples(dataFolder(options)).map(
+      ...runningTeats(dataFolder(options)).map(
         (nipple) =>
           `The nipple “${nipple}”, as measured, gives milk faster than the pace by itself: better send another.`,
       ),

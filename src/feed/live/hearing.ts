@@ -1,20 +1,20 @@
-/** How long nothing was heard from the sleeve, and whether this program keeps up. Pure; times are those of the host's scheduler, ms. */
+/** How long the sleeve has been silent, and whether this program keeps up with its input. Pure; times are those of the host's scheduler, ms. */
 
-/** How often the live feed looks at the time. */
+/** Period of the live feed's own timer. */
 export const TICK_MS = 100;
-/** Samples older than this are stale: no guidance rests on them. */
+/** Samples older than this are stale and are not used for guidance. */
 const STALE_MS = 500;
-/** Two looks further apart than this: what comes next may be as old. */
+/** If the timer is later than this, the bytes that come next may be as old. */
 const LATE_MS = 1000;
 
 export interface Hearing {
   /**
-   * Time without a sample, as far as the program was awake to hear one: after a busy moment it finds the waiting bytes first, instead of
-   * crying wolf over them.
+   * Time without a sample while the program was able to receive one. After a busy moment the waiting bytes are read first, so that the sleeve
+   * is not called silent by mistake.
    */
   silentMs: number;
   tickAtMs: number;
-  /** Late looks in a row: at one, nothing is said until what waited has been heard; from two on, this computer does not keep up. */
+  /** Late timer events in a row: after one, nothing is said until the waiting bytes are read; from two on, this computer is too slow. */
   lateTicks: number;
 }
 
@@ -24,7 +24,7 @@ export const hearingFrom = (nowMs: number): Hearing => ({
   lateTicks: 0,
 });
 
-/** @param canBeLate  false for a simulated sleeve: it makes its bytes when this program has time for them, so that none is ever old */
+/** @param canBeLate  false for a simulated sleeve: it makes its bytes only when this program runs, so they are never old */
 export function hearTick(
   { silentMs, tickAtMs, lateTicks }: Hearing,
   nowMs: number,
@@ -40,10 +40,10 @@ export function hearTick(
 
 export const hearSample = (hearing: Hearing): Hearing => ({ ...hearing, silentMs: 0 });
 
-/** Whether guidance may rest on what was heard last. */
+/** Whether guidance may use what was received last. */
 export const isHeard = ({ silentMs, lateTicks }: Hearing): boolean => silentMs <= STALE_MS && lateTicks < 2;
 
-/** Whether what comes now may be older than a second: nothing new is said from it. */
+/** Whether the next bytes may be older than a second: nothing new is said from them. */
 export const mayBeOld = ({ lateTicks }: Hearing): boolean => lateTicks > 0;
 
 export const keepsUp = ({ lateTicks }: Hearing): boolean => lateTicks < 2;

@@ -1,9 +1,9 @@
 import type { LiveState } from './live-state.ts';
 import { stepTelling, TELLING_START } from './telling-of-cues.ts';
 
-/** Whoever looks back sees what a caregiver was told, and by what. */
+/** Records which cues a caregiver was shown and by which output, for the review of the feed. */
 export function keepWhatIsTold(state: LiveState, isPageOpen: boolean, nowMs: number): void {
-  const { feed } = state.session;
+  const { feed } = state.recorder;
   if (!feed) {
     state.telling = TELLING_START;
     return;

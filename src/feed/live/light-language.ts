@@ -1,14 +1,14 @@
 /**
- * The light's and the buzzer's language, our own: told apart by rhythm first, by brightness second, by tint last.
- * Nothing flashes more often than once a second (WCAG 2.3.1 allows three, from memory). Two soft low notes at the most: a loud buzzer beside
- * a baby's ear helps nobody.
+ * Patterns of the light and the buzzer, our own design: they differ by rhythm first, by brightness second, by tint last.
+ * Nothing flashes more often than once a second (WCAG 2.3.1 allows three, from memory). At most two soft low notes, since the buzzer is close to
+ * a baby's ear.
  */
 import type { LightName, SoundName } from '../../pacing/cues/cue-record.ts';
 import type { ContractCueKind } from '../../pacing/cues/cues.ts';
 import { cueOf, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 import type { Showing } from './live-view.ts';
 
-/** Duty of each color, 0 to 255. */
+/** Duty cycle of each color, 0 to 255. */
 export interface Light {
   red: number;
   green: number;
@@ -17,27 +17,27 @@ export interface Light {
 
 interface Pattern {
   tint: Light;
-  /** Seconds on, off, on, off … of one round; a single entry is steady. */
+  /** Seconds on, off, on, off … of one period; a single entry means steady light. */
   rhythmSec: readonly number[];
 }
 
 const DARK: Light = { red: 0, green: 0, blue: 0 };
 
 const GENTLE: Pattern = { tint: { red: 6, green: 4, blue: 1 }, rhythmSec: [1] };
-/** Ease off. Long and slow, hardly ever dark: the one that must be seen from the corner of an eye. */
+/** "Lower your hand". Long and slow and hardly ever dark, so that it is seen at the edge of the field of view. */
 const EASE_OFF: Pattern = { tint: { red: 255, green: 96, blue: 16 }, rhythmSec: [1.2, 0.4] };
 /** Steady: look up at the baby. */
 const LOOK_AT_BABY: Pattern = { tint: { red: 120, green: 70, blue: 150 }, rhythmSec: [1] };
 
-/** Two short glows, like a pat on the back, then a rest. */
+/** Burp: two short glows, then a rest. */
 const PAT: Pattern = { tint: { red: 140, green: 120, blue: 90 }, rhythmSec: [0.5, 0.5, 0.5, 2.5] };
 
-/** Long, short: from one side to the other. */
+/** Other side: one long and one short glow. */
 const OTHER_SIDE: Pattern = { tint: { red: 90, green: 110, blue: 160 }, rhythmSec: [1.5, 0.5, 0.5, 1.5] };
 const GLIMMER: Pattern = { tint: { red: 20, green: 16, blue: 8 }, rhythmSec: [0.6, 5.4] };
 const OFF: Pattern = { tint: DARK, rhythmSec: [1] };
 
-/** Few signs: what eases off looks alike, what asks to look at baby too, and hints are for the page alone. */
+/** Few patterns: all cues to lower the bottle share one, all cues to look at the baby share one, and hints have none. */
 const CUE_PATTERNS: Record<LightName, Pattern> = {
   'ease-off': EASE_OFF,
   pat: PAT,
@@ -46,7 +46,7 @@ const CUE_PATTERNS: Record<LightName, Pattern> = {
   gentle: GENTLE,
 };
 
-/** Softer than any cue, and slow: a little more light comes and goes. */
+/** Weaker than any cue, and slow. */
 const HELD_STEEPLY: Pattern = { tint: { red: 24, green: 14, blue: 3 }, rhythmSec: [2, 2] };
 
 const STATE_PATTERNS: Record<Exclude<Showing, ShownCue>, Pattern> = {
@@ -64,7 +64,7 @@ function patternOf(showing: Showing): Pattern {
   return cue ? CUE_PATTERNS[cue.light] : STATE_PATTERNS[showing as Exclude<Showing, ShownCue>];
 }
 
-/** Seconds on, off, on, off … as the light glows; one number is steady. For paper, where nothing glows. */
+/** Seconds on, off, on, off … of a light; one number means steady. For printed pages. */
 export const lightRhythm = (showing: Showing): readonly number[] => patternOf(showing).rhythmSec;
 
 const DIM_SHARE = 0.25;
@@ -87,11 +87,11 @@ export function lightFor(showing: Showing, dimmed: boolean, shownSec: number): L
   return scaled(tint, share);
 }
 
-/** "Which sleeve is this?": three even glows, unlike any cue's rhythm and read as none. */
+/** Answer to "Which sleeve is this?": three even glows, unlike any cue's rhythm. */
 const WHICH_SLEEVE: Pattern = { tint: { red: 40, green: 120, blue: 60 }, rhythmSec: [0.6, 0.6] };
 const WHICH_SLEEVE_SEC = 3.6;
 
-/** @param askedSec  since somebody asked, seconds @returns null once the answer is over */
+/** @param askedSec  time since the question, seconds @returns null once the answer is over */
 export function whichSleeveLight(askedSec: number): Light | null {
   if (!(askedSec >= 0 && askedSec < WHICH_SLEEVE_SEC)) return null;
   const [onSec, offSec] = WHICH_SLEEVE.rhythmSec as [number, number];
@@ -104,10 +104,10 @@ const scaled = ({ red, green, blue }: Light, share: number): Light => ({
   blue: Math.ceil(blue * share),
 });
 
-/** Less light than this is no cue: below the dimmest of them, above the glimmer of "can't tell". Sum of the three levels. */
+/** Less light than this is no cue: it lies between the dimmest cue and the light of "can't tell". Sum of the three levels. */
 const FAINTEST_CUE = 65;
 
-/** What a person who knows the language reads from a light that is on; null for dark or for no cue. Reads tint, so one look suffices. */
+/** The cue that a person would recognize in a light; null for dark or for no cue. It uses the tint, so one sample of the light is enough. */
 export function cueInLight(light: Light): ContractCueKind | null {
   const sum = light.red + light.green + light.blue;
   if (sum < FAINTEST_CUE) return null;
@@ -115,11 +115,11 @@ export function cueInLight(light: Light): ContractCueKind | null {
   const blueShare = light.blue / sum;
   if (redShare > 0.6) return 'tilt-down';
   if (blueShare > 0.42) return redShare > 0.3 ? 'offer-stop' : 'switch-side';
-  // Plain white is the sleeve's own sign that nobody guides.
+  // Plain white is the sleeve's own sign that no host guides it.
   return redShare > 0.36 ? 'burp' : null;
 }
 
-/** Notes for a cue that begins; null where light alone is enough. */
+/** Notes for a cue that begins; null where only the light is used. */
 export interface Notes {
   frequencyHz: number;
   onMs: number;

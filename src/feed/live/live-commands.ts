@@ -1,14 +1,14 @@
-/** What the page asks of the live feed. */
-import { discardFeed, endFeed } from '../session/session-end.ts';
-import { noteBurpedByPage, noteEvent, showWithheld } from '../session/session-notes.ts';
-import { handOver, setUp } from '../session/session-setup.ts';
+/** Commands from the page to the live feed. */
+import { discardFeed, endFeed } from '../recording/ending.ts';
+import { addBurpByPage, addHostEvent, showWithheld } from '../recording/host-events.ts';
+import { handOver, setUp } from '../recording/setup.ts';
 import type { LiveFeedOptions } from './live.ts';
 import { labelMs } from './live-clock.ts';
 import type { LiveState } from './live-state.ts';
 import type { LiveCommand } from './live-view.ts';
 import { isFresh } from './show-now.ts';
 
-/** Turned off, cues come back by themselves after this long (own choice), or with the end of the feed. */
+/** Cues that were turned off come back after this long (own choice), or at the end of the feed. */
 
 export const GUIDANCE_OFF_MS = 10 * 60000;
 export function takeCommand(
@@ -17,7 +17,7 @@ export function takeCommand(
   options: LiveFeedOptions,
   nowMs: number,
 ): void {
-  const { session } = state;
+  const { recorder } = state;
   switch (command.kind) {
     case 'mute':
       state.muted = command.on;
@@ -31,35 +31,35 @@ export function takeCommand(
     case 'guidance-off':
       if (command.on === (state.guidanceOffAtMs !== null)) break;
       state.guidanceOffAtMs = command.on ? nowMs : null;
-      noteEvent(session, command.on ? 'guidance-paused' : 'guidance-on');
+      addHostEvent(recorder, command.on ? 'guidance-paused' : 'guidance-on');
       if (command.on) options.outputs.sound(null);
-      // Before the next cue: the sleeve takes none while it was last told that nobody guides.
+      // Before the next cue: the sleeve accepts none while its last heartbeat said that nobody guides.
       beat(state, options);
       break;
     case 'show-cues':
-      showWithheld(session);
+      showWithheld(recorder);
       break;
     case 'burped':
-      noteBurpedByPage(session);
+      addBurpByPage(recorder);
       break;
     case 'end-feed':
-      endFeed(session, 'page', labelMs(state, options, nowMs));
+      endFeed(recorder, 'page', labelMs(state, options, nowMs));
       break;
     case 'discard-feed':
-      discardFeed(session);
+      discardFeed(recorder);
       break;
     case 'setup':
-      setUp(session, command.setup, labelMs(state, options, nowMs));
+      setUp(recorder, command.setup, labelMs(state, options, nowMs));
       break;
     case 'hand-over':
-      handOver(session, command.caregiver, labelMs(state, options, nowMs));
+      handOver(recorder, command.caregiver, labelMs(state, options, nowMs));
       break;
     case 'which-sleeve':
       state.askedWhichAtMs = nowMs;
       break;
   }
 }
-/** Nobody has to remember to turn cues on again. */
+/** Cues that were turned off come back without anybody's help. */
 export function endGuidanceOff(
   state: LiveState,
   feedIsOver: boolean,
@@ -69,7 +69,7 @@ export function endGuidanceOff(
   const { guidanceOffAtMs } = state;
   if (guidanceOffAtMs === null || (!feedIsOver && nowMs - guidanceOffAtMs < GUIDANCE_OFF_MS)) return;
   state.guidanceOffAtMs = null;
-  noteEvent(state.session, 'guidance-on');
+  addHostEvent(state.recorder, 'guidance-on');
   beat(state, options);
 }
 export function beat(state: LiveState, { outputs }: LiveFeedOptions): void {

@@ -1,4 +1,4 @@
-/** All that the live feed knows between two inputs, and the one picture of it that the page is told. */
+/** The state of the live feed between two inputs, and the view of it that is sent to the page. */
 
 import type { LinkState } from '../../../firmware-bridge/links/link.ts';
 import { isEndNear, shownPercent } from '../../base/battery-gauge.ts';
@@ -6,8 +6,8 @@ import { kindOf } from '../../pacing/cues/shown-cues.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { frameCounts } from '../engine.ts';
 import { lossText } from '../record/held.ts';
-import { createSession, type Session, type SessionOptions } from '../session/session.ts';
-import { sessionElapsedSec } from '../session/session-end.ts';
+import { elapsedSecOf } from '../recording/ending.ts';
+import { createRecorder, type Recorder, type RecorderOptions } from '../recording/recorder.ts';
 import { type Hearing, hearingFrom, keepsUp } from './hearing.ts';
 import type { Light } from './light-language.ts';
 import type { LinkCause, LiveView, NoticeKind } from './live-view.ts';
@@ -15,7 +15,7 @@ import { SHOWING_START, type ShowingStep } from './showing.ts';
 import { SOUNDING_START, type SoundingStep } from './sounding.ts';
 import { TELLING_START, type TellingStep } from './telling-of-cues.ts';
 
-/** Of the link only its name is told. */
+/** Of the link only its name is used. */
 export interface ViewOptions {
   simulated: boolean;
   link: { readonly label: string };
@@ -25,7 +25,7 @@ export interface ViewOptions {
 }
 
 export interface LiveState {
-  readonly session: Session;
+  readonly recorder: Recorder;
   link: LinkState;
   show: ShowingStep;
   accepted: number;
@@ -41,10 +41,10 @@ export interface LiveState {
   teatAtMs: number;
   /** Scheduler time at which the open feed was opened. */
   openedAtMs: number;
-  /** Scheduler time at which something was last handed to the keeper, and the sleeve's time in the feed then. */
+  /** Scheduler time at which data was last written to the storage, and the sleeve's time in the feed then. */
   keptAtMs: number;
   keptAtSec: number;
-  /** Scheduler time at which it was last asked what the next feed runs with, and at which the view was last told. */
+  /** Scheduler time at which the settings of the next feed were last asked for, and at which the view was last sent. */
   guidedAtMs: number;
   viewedAtMs: number;
   /** Scheduler time at which somebody asked which sleeve this is. */
@@ -52,15 +52,15 @@ export interface LiveState {
 }
 
 export function createLiveState(
-  options: SessionOptions & Pick<ViewOptions, 'soundOn' | 'dimmed'>,
+  options: RecorderOptions & Pick<ViewOptions, 'soundOn' | 'dimmed'>,
   nowMs: number,
-  session: Session = createSession(options),
+  recorder: Recorder = createRecorder(options),
 ): LiveState {
   return {
-    session,
+    recorder,
     link: { kind: 'opening' },
     show: { ...SHOWING_START, sinceMs: nowMs, troubleMs: nowMs },
-    accepted: session.accepted,
+    accepted: recorder.accepted,
     hearing: hearingFrom(nowMs),
     muted: !options.soundOn,
     dimmed: options.dimmed ?? false,
@@ -78,34 +78,34 @@ export function createLiveState(
   };
 }
 
-/** One complete picture: never a number from before the samples stopped, or from under a doubt. */
+/** One complete view. It never shows a number from before the samples stopped, or one that is in doubt. */
 export function viewOf(state: LiveState, options: ViewOptions): LiveView {
-  const { session, show } = state;
-  const { feed, lastFeed } = session;
-  const tick = session.lastTick;
+  const { recorder, show } = state;
+  const { feed, lastFeed } = recorder;
+  const tick = recorder.lastTick;
   const shown = show.showing !== 'no-guidance' && show.showing !== 'cannot-tell';
   const moment = shown ? tick?.moment : undefined;
-  const counts = frameCounts(feed?.engine ?? session.watcher);
+  const counts = frameCounts(feed?.engine ?? recorder.watcher);
   return {
     showing: show.showing,
     because: becauseOf(state),
     feedId: feed?.held.summary.id ?? lastFeed?.id ?? null,
     feedState: feed ? 'open' : (lastFeed?.state ?? 'none'),
-    feedElapsedSec: sessionElapsedSec(session),
+    feedElapsedSec: elapsedSecOf(recorder),
     teatInMouth: moment?.teatInMouth ?? false,
     aheadOfPace: feed && shown && !feed.withheld ? (tick?.aheadOfPace ?? null) : null,
     muted: state.muted,
     dimmed: state.dimmed,
     guidanceOff: state.guidanceOffAtMs !== null,
     simulated: options.simulated,
-    batteryPercent: shownPercent((feed?.engine ?? session.watcher).gauge),
+    batteryPercent: shownPercent((feed?.engine ?? recorder.watcher).gauge),
     linkLabel: options.link.label,
     qualityReason: tick?.moment.reason ?? null,
-    ...noticeOf(session),
+    ...noticeOf(recorder),
     cause: causeOf(state),
-    ...(session.unkept.length > 0 && { unkept: session.unkept.map(({ summary }) => summary.id) }),
-    notices: noticesOf(session),
-    setup: session.setup,
+    ...(recorder.unkept.length > 0 && { unkept: recorder.unkept.map(({ summary }) => summary.id) }),
+    notices: noticesOf(recorder),
+    setup: recorder.setup,
     ...(feed?.caregiverNow !== undefined && { caregiverNow: feed.caregiverNow }),
     numbers: {
       milkMl: moment?.milkMl ?? null,
@@ -119,20 +119,20 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
   };
 }
 
-/** What troubles the disk or the settings, in English and by code for other languages. */
-function noticeOf({ keeping, guideTrouble, lastHeld }: Session): Pick<LiveView, 'notice' | 'noticeCodes'> {
+/** Trouble with disk or settings, in English and as codes for other languages. */
+function noticeOf({ pending, guideTrouble, lastHeld }: Recorder): Pick<LiveView, 'notice' | 'noticeCodes'> {
   const loss = lastHeld && lossText(lastHeld);
-  const all = [keeping.trouble ?? guideTrouble, loss ? { code: 'raw-lost', text: loss } : null].filter(
+  const all = [pending.trouble ?? guideTrouble, loss ? { code: 'raw-lost', text: loss } : null].filter(
     (one) => one !== null,
   );
   if (all.length === 0) return { notice: null };
   return { notice: all.map(({ text }) => text).join(' '), noticeCodes: all.map(({ code }) => code) };
 }
 
-/** A cell that is away for so long is no knock any more: own choice, no source. */
+/** A load cell that fails for this long is reported; a knock is shorter. Own choice, no source. */
 const CELL_TOLD_SEC = 5;
 
-function noticesOf({ feed, watcher, guided }: Session): NoticeKind[] {
+function noticesOf({ feed, watcher, guided }: Recorder): NoticeKind[] {
   const { supplyLow, gauge, sensor } = feed?.engine ?? watcher;
   return [
     ...(supplyLow ? (['battery-low'] as const) : isEndNear(gauge) ? (['battery-soon'] as const) : []),
@@ -158,7 +158,7 @@ function becauseOf(state: LiveState): LiveView['because'] {
       if (!keepsUp(state.hearing)) return 'This computer is too busy to keep up. Close other programs.';
       return 'No measurements come from the sleeve. Check that it is on and near.';
     case 'cannot-tell': {
-      const reason = state.session.lastTick?.moment.reason;
+      const reason = state.recorder.lastTick?.moment.reason;
       return reason ? DOUBTS[reason] : null;
     }
     case 'gentle':
@@ -168,11 +168,11 @@ function becauseOf(state: LiveState): LiveView['because'] {
     case 'waiting':
       return null;
     default:
-      return state.session.because[kindOf(state.show.showing)] ?? null;
+      return state.recorder.because[kindOf(state.show.showing)] ?? null;
   }
 }
 
-/** What is the matter while the estimate may not be acted on, and what to do. */
+/** What is wrong while the estimate may not be used, and what to do. */
 const DOUBTS: Record<QualityReason, string> = {
   'not-weighed': 'The milk has not been weighed yet: nipple out, bottle still for a moment.',
   'no-bottle': 'There is no bottle in the sleeve.',

@@ -1,5 +1,5 @@
 /**
- * The live feed: RxJS joins link, session and outputs. All that knows time takes the scheduler; wall time only labels.
+ * The live feed: RxJS joins link, recorder and outputs. Every timer uses the scheduler that is passed in; wall time is used for labels only.
  */
 import {
   BehaviorSubject,
@@ -17,70 +17,70 @@ import {
 } from 'rxjs';
 import type { LinkState, SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
-import { type Session, type SessionOptions, takeBytes } from '../session/session.ts';
-import { endFeed, TEAT_AWAY_SEC } from '../session/session-end.ts';
-import { guideAnew, holdBackNow } from '../session/session-guide.ts';
-import { keepPart } from '../session/session-keep.ts';
-import { noteEvent } from '../session/session-notes.ts';
-import { changeSleeve, type SleeveThere } from '../session/session-sleeve.ts';
+import { endFeed, TEAT_AWAY_SEC } from '../recording/ending.ts';
+import { addHostEvent } from '../recording/host-events.ts';
+import { keepPart } from '../recording/keep-part.ts';
+import { guideAnew, holdBackNow } from '../recording/next-feed.ts';
+import { changeSleeve, type SleeveThere } from '../recording/other-sleeve.ts';
+import { type Recorder, type RecorderOptions, takeBytes } from '../recording/recorder.ts';
 import { hearSample, hearTick, TICK_MS } from './hearing.ts';
 import type { Light, Notes } from './light-language.ts';
 import { keepWhenDue, labelMs } from './live-clock.ts';
 import { beat, endGuidanceOff, takeCommand } from './live-commands.ts';
-import { goOnShowing, pictureOfShown, type ShownPicture } from './live-picture.ts';
 import { createLiveState, type LiveState, viewOf } from './live-state.ts';
 import type { LiveCommand, LiveView } from './live-view.ts';
 import { showNow } from './show-now.ts';
+import { goOnShowing, type ShownSnapshot, shownSnapshot } from './shown-snapshot.ts';
 
 const HEARTBEAT_MS = 500;
 const VIEW_EVERY_MS = 200;
 const GUIDE_EVERY_MS = 2000;
 
-/** Where light, sound and heartbeat go: a board on the link. */
+/** Receives light, sound and heartbeat: a board on the link. */
 export interface LiveOutputs {
   setLight(light: Light): void;
-  /** Null silences. */
+  /** Null means silence. */
   sound(notes: Notes | null): void;
   heartbeat(guidanceOn: boolean): void;
 }
 
-export interface LiveFeedOptions extends SessionOptions {
+export interface LiveFeedOptions extends RecorderOptions {
   link: SleeveLink;
   outputs: LiveOutputs;
   /** Host's wall clock, ms since 1970 UTC. */
   wallNowMs: () => number;
-  /** Whether sound was on when Ebbline last ran; off unless somebody turned it on. */
+  /** Whether sound was on when the program last ran; the default is off. */
   soundOn?: boolean;
-  /** Whether any page shows the live feed now; absent: none does. */
+  /** Whether any page shows the live feed now; absent: no page does. */
   isPageOpen?: () => boolean;
   /** Told when somebody turns sound on or off. */
   keepSoundOn?: (on: boolean) => void;
-  /** Whether it was dimmed when Ebbline last ran. */
+  /** Whether the light was dimmed when the program last ran. */
   dimmed?: boolean;
   keepDimmed?: (dimmed: boolean) => void;
-  /** How often what has come is handed to the keeper, ms; each second unless the sleeve's bytes are kept elsewhere too. */
+  /** How often new data is written to the storage, ms; default a second. It may be longer where the sleeve's bytes are stored elsewhere too. */
   keepEveryMs?: number;
-  /** Told after each try to keep, and as soon as somebody was told of a cue. */
-  onKept?: (session: Session, shown: ShownPicture) => void;
-  /** Goes on with a session of another process, and with what it showed; null: nothing was shown. */
-  takenOver?: { session: Session; shown: ShownPicture | null };
+  /** Called after each attempt to write, and as soon as a cue was shown. */
+  onKept?: (recorder: Recorder, shown: ShownSnapshot) => void;
+  /** Continues a recorder of another process and what it showed; null: nothing was shown. */
+  takenOver?: { recorder: Recorder; shown: ShownSnapshot | null };
 }
 
 export interface LiveFeed {
-  /** The latest view at once, then each change, and at least five a second. */
+  /** The latest view on subscription, then each change, at least five times a second. */
   readonly view$: Observable<LiveView>;
   /** @throws PlainError when the command cannot be done now; the live feed goes on. */
   command(command: LiveCommand): void;
-  /** Another sleeve is on the link from now on: an open feed is over and kept, the next one goes by this calibration; null: by none. */
+  /** Another sleeve is on the link from now on: an open feed ends and is stored, the next one uses this calibration; null: no calibration. */
   changeSleeve(sleeve: SleeveThere | null): void;
-  /** Ends an open feed as far as it goes and lets go of the link's bytes. */
+  /** Ends an open feed and unsubscribes from the link. */
   stop(): void;
-  /** Tries once more to keep what waits, also after `stop`. @returns whether nothing waits any more */
+  /** Tries once more to write what is pending, also after `stop`. @returns whether nothing is pending any more */
   keepRest(): boolean;
 }
 
 export interface MovableFeed extends LiveFeed {
-  /** Lets go of the link's bytes; an open feed goes on elsewhere. */
+  /** Unsubscribes from the link; an open feed is not ended, another process continues it. */
   letGo(): void;
 }
 
@@ -96,7 +96,7 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
   const commands = new Subject<Extract<Input, { kind: 'command' }>>();
   const stopped = new Subject<void>();
   const { takenOver } = options;
-  const state = createLiveState(options, scheduler.now(), takenOver?.session);
+  const state = createLiveState(options, scheduler.now(), takenOver?.recorder);
   if (takenOver?.shown) goOnShowing(state, takenOver.shown, scheduler.now());
   const view = new BehaviorSubject<LiveView>(viewOf(state, options));
 
@@ -107,7 +107,7 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       catchError(() => EMPTY),
     ),
     interval(TICK_MS, scheduler).pipe(map((): Input => ({ kind: 'tick' }))),
-    // The sleeve of a feed that is taken over has been dark for long enough.
+    // The sleeve of a feed that is taken over has been without guidance long enough: send the first heartbeat at once.
     timer(options.takenOver ? 0 : HEARTBEAT_MS, HEARTBEAT_MS, scheduler).pipe(
       map((): Input => ({ kind: 'heartbeat' })),
     ),
@@ -141,29 +141,29 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       if (refusal !== null) throw refusal;
     },
     changeSleeve(sleeve) {
-      changeSleeve(state.session, sleeve, labelMs(state, options, scheduler.now()));
+      changeSleeve(state.recorder, sleeve, labelMs(state, options, scheduler.now()));
       view.next(viewOf(state, options));
     },
     stop() {
       stopped.next();
-      endFeed(state.session, 'link-ended', labelMs(state, options, scheduler.now()));
+      endFeed(state.recorder, 'link-ended', labelMs(state, options, scheduler.now()));
       view.next(viewOf(state, options));
     },
     letGo() {
       stopped.next();
     },
     keepRest() {
-      keepPart(state.session);
+      keepPart(state.recorder);
       view.next(viewOf(state, options));
-      return state.session.keeping.waiting.length === 0;
+      return state.recorder.pending.waiting.length === 0;
     },
   };
 }
 
-/** One input through the state, and what follows from it on the outputs. `state` is changed in place: it holds the engine. */
+/** Applies one input to the state and drives the outputs. `state` is changed in place, since it holds the engine. */
 function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowMs: number): LiveState {
-  const { session } = state;
-  const feedBefore = session.feed;
+  const { recorder } = state;
+  const feedBefore = recorder.feed;
   switch (input.kind) {
     case 'bytes':
       takeSleeveBytes(state, input.bytes, options, nowMs);
@@ -186,45 +186,45 @@ function stepLive(state: LiveState, input: Input, options: LiveFeedOptions, nowM
       return state;
   }
   const isKept = keepWhenDue(state, nowMs, options.keepEveryMs);
-  endGuidanceOff(state, feedBefore !== null && session.feed !== feedBefore, options, nowMs);
+  endGuidanceOff(state, feedBefore !== null && recorder.feed !== feedBefore, options, nowMs);
   showNow(state, options, nowMs);
-  if (isKept || state.telling.told.length > 0) options.onKept?.(session, pictureOfShown(state, nowMs));
+  if (isKept || state.telling.told.length > 0) options.onKept?.(recorder, shownSnapshot(state, nowMs));
   return state;
 }
 
 function takeTick(state: LiveState, options: LiveFeedOptions, nowMs: number): void {
-  const { session } = state;
+  const { recorder } = state;
   state.hearing = hearTick(state.hearing, nowMs, !options.simulated);
-  // A sleeve that is away for so long cannot tell that the teat is out, nor how late it is.
+  // A sleeve that has been silent for this long cannot report that the teat is out.
   if (nowMs - state.teatAtMs >= TEAT_AWAY_SEC * 1000) {
-    endFeed(session, 'teat-away', labelMs(state, options, nowMs));
+    endFeed(recorder, 'teat-away', labelMs(state, options, nowMs));
   }
-  // Babies are entered on a page of their own, perhaps by another process.
+  // Babies may be entered by another process.
   if (nowMs - state.guidedAtMs < GUIDE_EVERY_MS) return;
   state.guidedAtMs = nowMs;
-  if (session.feed) holdBackNow(session);
-  else guideAnew(session);
+  if (recorder.feed) holdBackNow(recorder);
+  else guideAnew(recorder);
 }
 
 function takeSleeveBytes(state: LiveState, bytes: Uint8Array, options: LiveFeedOptions, nowMs: number): void {
-  const { session } = state;
-  const before = session.feed;
-  takeBytes(session, bytes, labelMs(state, options, nowMs));
-  if (session.accepted > state.accepted) state.hearing = hearSample(state.hearing);
-  state.accepted = session.accepted;
-  const opened = session.feed !== null && session.feed !== before;
+  const { recorder } = state;
+  const before = recorder.feed;
+  takeBytes(recorder, bytes, labelMs(state, options, nowMs));
+  if (recorder.accepted > state.accepted) state.hearing = hearSample(state.hearing);
+  state.accepted = recorder.accepted;
+  const opened = recorder.feed !== null && recorder.feed !== before;
   if (opened) {
     state.openedAtMs = nowMs;
     state.keptAtSec = 0;
   }
-  if (opened || session.lastTick?.moment.teatInMouth) state.teatAtMs = nowMs;
-  if (opened && state.guidanceOffAtMs !== null) noteEvent(session, 'guidance-paused');
+  if (opened || recorder.lastTick?.moment.teatInMouth) state.teatAtMs = nowMs;
+  if (opened && state.guidanceOffAtMs !== null) addHostEvent(recorder, 'guidance-paused');
 }
 
 function takeLink(state: LiveState, next: LinkState, options: LiveFeedOptions, nowMs: number): void {
   const before = state.link.kind;
   state.link = next;
-  if (next.kind === 'lost' && before !== 'lost') noteEvent(state.session, 'link-lost');
-  if (next.kind === 'open' && before === 'lost') noteEvent(state.session, 'link-back');
-  if (next.kind === 'ended') endFeed(state.session, 'link-ended', labelMs(state, options, nowMs));
+  if (next.kind === 'lost' && before !== 'lost') addHostEvent(state.recorder, 'link-lost');
+  if (next.kind === 'open' && before === 'lost') addHostEvent(state.recorder, 'link-back');
+  if (next.kind === 'ended') endFeed(state.recorder, 'link-ended', labelMs(state, options, nowMs));
 }

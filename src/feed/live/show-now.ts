@@ -1,4 +1,4 @@
-/** What the caregiver sees and hears, from the state of the live feed. */
+/** Computes what the caregiver sees and hears from the state of the live feed. */
 import { isHeard, mayBeOld } from './hearing.ts';
 import { keepWhatIsTold } from './keep-told.ts';
 import { type Light, lightFor, whichSleeveLight } from './light-language.ts';
@@ -9,29 +9,29 @@ import { stepSounding } from './sounding.ts';
 
 export const isFresh = ({ link, hearing }: LiveState): boolean => link.kind === 'open' && isHeard(hearing);
 
-/** A cue goes before the answer to "which sleeve is this?". */
+/** A cue has priority over the answer to "which sleeve is this?". */
 function lightNow({ show, dimmed, askedWhichAtMs }: LiveState, nowMs: number): Light {
   const asked = show.showing === 'waiting' ? whichSleeveLight((nowMs - askedWhichAtMs) / 1000) : null;
   return asked ?? lightFor(show.showing, dimmed, (nowMs - show.sinceMs) / 1000);
 }
 
-/** Light and sound for what is to be shown now. `state` is changed in place. */
+/** Drives light and sound. `state` is changed in place. */
 export function showNow(
   state: LiveState,
   { outputs, isPageOpen = () => false }: Pick<LiveFeedOptions, 'outputs' | 'isPageOpen'>,
   nowMs: number,
 ): void {
   if (mayBeOld(state.hearing) && isFresh(state)) return;
-  const { session } = state;
-  const tick = session.feed ? session.lastTick : null;
+  const { recorder } = state;
+  const tick = recorder.feed ? recorder.lastTick : null;
   const before = state.show.showing;
   state.show = stepShowing(state.show, {
     nowMs,
     fresh: isFresh(state),
-    isOver: state.link.kind === 'ended' && session.feed === null && session.lastFeed !== null,
-    feedOpen: session.feed !== null,
+    isOver: state.link.kind === 'ended' && recorder.feed === null && recorder.lastFeed !== null,
+    feedOpen: recorder.feed !== null,
     guidanceOff: state.guidanceOffAtMs !== null,
-    withheld: session.feed?.withheld ?? false,
+    withheld: recorder.feed?.withheld ?? false,
     cue: tick?.showing ?? null,
     heldSteeply: tick?.heldSteeply ?? false,
     invalid: tick !== null && tick.moment.quality === 'invalid',

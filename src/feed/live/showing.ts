@@ -1,4 +1,4 @@
-/** What to show now, so that it does not flicker. Pure: state and input in, state and one answer out. */
+/** Decides what to show now, without flicker. Pure: state and input in, state and one answer out. */
 import { mayBeWithheld, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 import type { Showing } from './live-view.ts';
 
@@ -6,14 +6,14 @@ export interface ShowingInput {
   /** Time of the host's scheduler, ms; only differences count. */
   nowMs: number;
   fresh: boolean;
-  /** The link has sent all it had, and its feed is kept or being kept: nothing is missed. */
+  /** The link has delivered everything and its feed is stored or being stored: nothing is missing. */
   isOver?: boolean;
   feedOpen: boolean;
   guidanceOff: boolean;
   /** A study feed: cues about the practice of pacing are not shown. */
   withheld?: boolean;
   cue: ShownCue | null;
-  /** To be said where there is no cue. */
+  /** The steep hold is to be said; only where there is no cue. */
   heldSteeply: boolean;
   invalid: boolean;
 }
@@ -23,19 +23,19 @@ export interface ShowingState {
   sinceMs: number;
 }
 
-/** "Can't tell" and "no guidance" stay until their cause has been away this long; a cue may end them at once. */
+/** "Can't tell" and "no guidance" stay until their cause has been gone for this long; a cue may end them at once. */
 export const CALM_HOLD_MS = 5000;
-/** An estimate may fail for this long before it is said: a knock is over in less. */
+/** An estimate may be in doubt for this long before it is said: a knock is shorter. */
 export const DOUBT_MS = 700;
-/** An estimate that failed is believed again after this long without a fault: at a limit it may come and go many times a second. */
+/** An estimate is used again after this long without doubt: near a limit the doubt may come and go many times a second. */
 export const TRUST_MS = 1000;
 
 export interface ShowingStep extends ShowingState {
-  /** Doubt that is not over, or has not been over for long: its first moment and its latest. */
+  /** The present or a recent doubt: its first and its latest moment; null: none. */
   doubt: { sinceMs: number; lastMs: number } | null;
-  /** When the cause of the trouble that is shown was last there. */
+  /** When the cause of the trouble that is shown was last present. */
   troubleMs: number;
-  /** Whether the sleeve was ever heard: before that there was nothing to flicker, and the first sample ends the trouble at once. */
+  /** Whether the sleeve was ever heard. Before that the first sample ends the trouble at once. */
   wasHeard: boolean;
 }
 
@@ -79,7 +79,7 @@ function wantedNow(before: ShowingStep, input: ShowingInput, doubt: ShowingStep[
   if (input.guidanceOff) return 'guidance-off';
   if (!input.feedOpen) return 'waiting';
   if (doubt) {
-    // Never the last good advice while there is doubt: at once calm, after a moment in words.
+    // While there is doubt the last cue must not stay: it is taken away at once, and the doubt is said in words after a moment.
     const lasting = doubt.lastMs - doubt.sinceMs >= DOUBT_MS;
     if (lasting || before.showing === 'cannot-tell') return 'cannot-tell';
     return input.withheld ? 'cues-withheld' : 'gentle';

@@ -1,4 +1,4 @@
-/** When the buzzer speaks. Pure: state and input in, state and what to play out. */
+/** When the buzzer sounds. Pure: state and input in, state and notes to play out. */
 import { type Notes, notesFor, SOUND_GAP_SEC } from './light-language.ts';
 import type { Showing } from './live-view.ts';
 
@@ -12,16 +12,16 @@ export interface SoundingInput {
 }
 
 export interface SoundingStep {
-  /** When the buzzer last spoke. */
+  /** When the buzzer last sounded. */
   lastMs: number;
-  /** A cue that began too soon after another's sound: heard once the gap is over, if it still stands. */
+  /** A cue that began too soon after another sound: it sounds once the gap is over, if it is still shown. */
   owed: boolean;
   notes: Notes | null;
 }
 
 export const SOUNDING_START: SoundingStep = { lastMs: Number.NEGATIVE_INFINITY, owed: false, notes: null };
 
-/** A cue is heard once, when it begins; two sounds are never closer than `SOUND_GAP_SEC`. */
+/** A cue sounds once, when it begins; two sounds are never closer than `SOUND_GAP_SEC`. */
 export function stepSounding(before: SoundingStep, input: SoundingInput): SoundingStep {
   const due = !input.muted && (input.began || before.owed) ? notesFor(input.showing) : null;
   if (due === null) return { lastMs: before.lastMs, owed: false, notes: null };

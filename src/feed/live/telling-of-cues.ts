@@ -1,4 +1,4 @@
-/** By what a caregiver was told of a cue, and when. Pure: state and input in, state and what is new out. */
+/** Which output (page, light, sound) showed a cue to a caregiver, and when. Pure: state and input in, state and new entries out. */
 import { cueOf, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 import type { Output, ToldCue } from '../record/feed.ts';
 import type { Showing } from './live-view.ts';
@@ -11,17 +11,17 @@ export interface TellingInput {
   showing: Showing;
   /** Whether a page is open that shows it. */
   isPageOpen: boolean;
-  /** True in the step in which the buzzer spoke. */
+  /** True in the step in which the buzzer sounded. */
   sounded: boolean;
 }
 
 export interface TellingStep {
   cue: { shown: ShownCue; sinceMs: number; sinceSec: number; by: readonly Output[] } | null;
-  /** What is new in this step. */
+  /** New entries of this step. */
   told: ToldCue[];
 }
 
-/** A cue that goes again within this told nobody by light or page: no one looks so fast. Own choice, no source. */
+/** A cue that is gone within this time counts as not shown by light or page, since nobody looks so fast. Own choice, no source. */
 export const SEEN_AFTER_MS = 1000;
 
 export const TELLING_START: TellingStep = { cue: null, told: [] };

@@ -1,16 +1,16 @@
-/** What a feed is, as kept and as shown. Types only. */
+/** Types of a feed, as stored and as shown. */
 import type { CueKind, KeptCue, ShownCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../../sensing/moment.ts';
 import type { RanWith } from './baby.ts';
-import type { Corrected, Correction } from './kept.ts';
+import type { Corrected, Correction } from './written-by-hand.ts';
 
 export type MilkKind = 'expressed' | 'formula' | 'mixed';
-/** What the nipple's pack says; it does not tell how fast it runs. */
+/** What the nipple's package says; it does not tell how fast the milk runs. */
 export type TeatFlow = 'slow' | 'medium' | 'fast';
 
-/** What is asked before a feed; every field may be skipped (null) and the last values are kept. */
+/** The answers before a feed; every field may be skipped (null), and the last answers are the default of the next feed. */
 export interface FeedSetup {
-  /** The baby as kept (baby.ts); null or absent: none chosen, or a feed from before babies were kept. */
+  /** Id of the baby's record (baby.ts); null or absent: none chosen, or a feed from before babies had records. */
   babyId?: string | null;
   babyName: string | null;
   /** ISO date, YYYY-MM-DD. */
@@ -21,14 +21,14 @@ export interface FeedSetup {
   teatFlow?: TeatFlow | null;
   milkKind: MilkKind | null;
   portionMl: number | null;
-  /** Who feeds, as she writes it herself. */
+  /** The caregiver's name, as typed. */
   caregiver: string | null;
   /** The study that this feed is a session of, and the participant's code; null or absent: none. */
   study?: string | null;
   participant?: string | null;
 }
 
-/** One kept row of the live estimate, twice a second or a little oftener. */
+/** One stored row of the live estimate, twice a second or slightly more often. */
 export interface FeedRow {
   atSec: number;
   milkMl: number | null;
@@ -41,23 +41,23 @@ export interface FeedRow {
 export type FeedEndReason = 'button' | 'page' | 'teat-away' | 'link-ended';
 export type FeedState = 'open' | 'ended' | 'discarded';
 
-/** Something in a feed that is neither a number nor a cue: teat in, teat out, spill, refill, a lost link, a guidance pause. */
+/** An event in a feed: teat in, teat out, spill, refill, a lost link, a guidance pause. */
 export type FeedEvent =
   | SensingEvent
   | { kind: 'link-lost' | 'link-back' | 'guidance-paused' | 'guidance-on'; atSec: number }
-  /** "Burped", said on the page: no sample tells it, and what follows rests on it. */
+  /** "Burped" on the page. No sample shows it, and the burp rule depends on it. */
   | { kind: 'burped'; atSec: number }
-  /** Said within the feed: this baby is not to have these. */
+  /** Cues that were turned off during the feed, since this baby must not have them. */
   | { kind: 'cues-off'; atSec: number; cues: CueKind[] }
-  /** A study feed: cues about the practice of pacing are decided and kept, not shown; until somebody wants to see them. */
+  /** In a study feed: cues about pacing are recorded but not shown, until a caregiver asks to see them. */
   | { kind: 'cues-withheld' | 'cues-shown'; atSec: number }
-  /** Another caregiver goes on; the first one stands in the setup. */
+  /** Another caregiver continues; the first one is in the setup. */
   | { kind: 'handed-over'; atSec: number; caregiver: string | null };
 
-/** By what a caregiver was told of a cue. `page`: at least one page was open. */
+/** The output that showed a cue. `page`: at least one page was open. */
 export type Output = 'page' | 'light' | 'sound';
 
-/** One output that told of a cue: when the cue began to be shown, and when this output told of it, seconds since sample zero. */
+/** One output that showed a cue: when the cue began to be shown, and when this output began to show it, seconds since sample zero. */
 export interface ToldCue {
   sinceSec: number;
   atSec: number;
@@ -65,7 +65,7 @@ export interface ToldCue {
   output: Output;
 }
 
-/** A feed as listed. Wall times are milliseconds since 1970 UTC of the host; they label, they measure nothing. */
+/** A feed as listed. Wall times are milliseconds since 1970 UTC of the host; they are labels and are not used to measure. */
 export interface FeedSummary {
   id: string;
   startedAtMs: number;
@@ -78,9 +78,9 @@ export interface FeedSummary {
   simulated: boolean;
   sleeveId: string;
   setup: FeedSetup;
-  /** Profile and guidance that its cues came by; absent: the shipped profile alone. */
+  /** Profile and guidance that the feed ran with; absent: the shipped profile alone. */
   ran?: RanWith;
-  /** Totals as known: refined once the feed has ended, live before. */
+  /** Totals: from the refined pass once the feed has ended, live before. */
   intakeMl: number;
   spiltMl: number;
   addedMl: number;
@@ -90,19 +90,19 @@ export interface FeedSummary {
   captureFile: string | null;
 }
 
-/** A whole kept feed. `refined` is null until the feed has ended and was refined. */
+/** A whole stored feed. `refined` is null until the feed has ended and was refined. */
 export interface KeptFeed extends FeedSummary {
   calibration: unknown;
-  /** The version of Ebbline that recorded it; absent where nobody wrote it down. */
+  /** The version of Ebbline that recorded it; absent in old feeds. */
   softwareVersion?: string;
   rows: FeedRow[];
-  /** What the rules found, shown or not. */
+  /** Cues that the rules raised, shown or not. */
   cues: KeptCue[];
-  /** What a caregiver was told of it; absent in feeds from before it was written down. */
+  /** Which cues were shown and how; absent in feeds from before that was recorded. */
   told?: ToldCue[];
   events: FeedEvent[];
   refined: RefinedFeed | null;
-  /** What was put beside it, oldest first, and what that comes to; absent where nothing was. */
+  /** Corrections made afterwards, oldest first, and the values that result; absent: none. */
   corrections?: Correction[];
   corrected?: Corrected;
 }

@@ -1,18 +1,18 @@
-/** What of a feed is not on the disk yet: handed to the keeper once a second, held in memory while its disk takes nothing. */
+/** The part of a feed that is not on disk yet: written to the storage once a second, held in memory while the disk fails. */
 import type { FeedSummary, ToldCue } from './feed.ts';
-import type { FeedKeeper, FeedPart } from './keeper.ts';
+import type { FeedPart, FeedStorage } from './feed-storage.ts';
 
 /**
- * Bytes of all feeds together that are held at most, while a disk takes nothing: three and a half hours at the 2,500 a second of a sleeve.
- * What is sensed from them (two rows a second, cues, events) is small and is held whatever comes.
+ * Most bytes held for all feeds together while the disk fails: three and a half hours at a sleeve's 2,500 bytes a second.
+ * Rows (two a second), cues and events are small and are always held.
  */
 export const MOST_HELD_BYTES = 32 * 1024 * 1024;
-/** Of a sleeve that sends 80 samples of 31 bytes a second (sleeve contract); only to say how much was lost. */
+/** For a sleeve that sends 80 samples of 31 bytes a second (sleeve contract); only to say how much was lost. */
 const BYTES_PER_MIN = 60 * 80 * 31;
-/** Some hundred small chunks a second would cost more than what is in them. */
+/** Chunks are joined into blocks: a sleeve sends some hundred small ones a second, and each costs memory of its own. */
 const BLOCK_BYTES = 16 * 1024;
 
-/** How much of a feed its keeper was handed: rows, cues … and bytes. */
+/** How much of a feed the storage has taken: counts of rows, cues, shown cues, events and bytes. */
 export interface Handed {
   rows: number;
   cues: number;
@@ -25,18 +25,18 @@ export const NOTHING_HANDED: Handed = { rows: 0, cues: 0, told: 0, events: 0, by
 
 export interface HeldFeed {
   readonly summary: FeedSummary;
-  /** Of the sleeve that measured it, also while another is there. */
+  /** Calibration of the sleeve that measured this feed, even when another sleeve is attached now. */
   readonly calibration: unknown;
   part: Omit<FeedPart, 'bytes' | 'told'> & { told: ToldCue[] };
   blocks: { bytes: Uint8Array; filled: number }[];
   heldBytes: number;
-  /** Bytes that found no room in memory either; they are missing in the capture. */
+  /** Bytes that did not fit into memory either; they are missing in the capture. */
   lostBytes: number;
-  /** What the keeper has taken of it. */
+  /** What the storage has taken of it. */
   handed: Handed;
-  /** False until the keeper has taken the feed. */
+  /** False until the storage has begun the feed. */
   begun: boolean;
-  /** Its end was kept: nothing follows. */
+  /** Its end was stored: nothing follows. */
   over: boolean;
 }
 
@@ -63,7 +63,7 @@ export const holdFeed = (calibration: unknown, summary: FeedSummary): HeldFeed =
   over: false,
 });
 
-/** Copies `bytes`, since the sender may use its buffer again. @param room  bytes that may still be held */
+/** Copies `bytes`, since the caller may reuse its buffer. @param room  bytes that may still be held */
 export function holdBytes(held: HeldFeed, bytes: Uint8Array, room: number): void {
   if (bytes.length > room) {
     held.lostBytes += bytes.length;
@@ -79,17 +79,17 @@ export function holdBytes(held: HeldFeed, bytes: Uint8Array, room: number): void
   held.heldBytes += bytes.length;
 }
 
-/** Hands over all that has come; begins the feed at its keeper if need be. After an error all of it is still held. */
-export function handOver(held: HeldFeed, keeper: FeedKeeper): void {
+/** Writes all that is held; begins the feed in the storage if needed. After an error everything is still held. */
+export function writeHeld(held: HeldFeed, storage: FeedStorage): void {
   if (held.over) return;
   if (!held.begun) {
-    keeper.begin(held.summary, held.calibration);
+    storage.begin(held.summary, held.calibration);
     held.begun = true;
   }
   const { rows, cues, told, events } = held.part;
   if (rows.length + cues.length + told.length + events.length + held.heldBytes === 0) return;
   const bytes = held.blocks.map((block) => block.bytes.subarray(0, block.filled));
-  keeper.append(held.summary.id, { ...held.part, bytes });
+  storage.append(held.summary.id, { ...held.part, bytes });
   held.handed = {
     rows: held.handed.rows + rows.length,
     cues: held.handed.cues + cues.length,
@@ -103,7 +103,7 @@ export function handOver(held: HeldFeed, keeper: FeedKeeper): void {
   held.heldBytes = 0;
 }
 
-/** @returns what is said of bytes that were lost; null when none were */
+/** @returns a sentence about lost bytes; null when none were lost */
 export function lossText({ lostBytes }: HeldFeed): string | null {
   if (lostBytes === 0) return null;
   const minutes = Math.max(1, Math.round(lostBytes / BYTES_PER_MIN));

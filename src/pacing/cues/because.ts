@@ -1,12 +1,12 @@
-/** Reasons that take more than their numbers to build. */
+/** Builds those reasons that need some computing. */
 import type { Fading } from '../rules/enough.ts';
 import type { Pace } from '../rules/tilt-down.ts';
 import type { Reason } from './reason.ts';
 
-/** What a reason keeps of a pause: null where no suck was ever seen, which JSON cannot say as infinity. */
+/** The pause in a reason: null where no suck was ever seen, since JSON has no infinity. */
 export const pauseOrNull = (pauseSec: number): number | null => (Number.isFinite(pauseSec) ? pauseSec : null);
 
-/** @param pace the bucket that fired, at `atSec`; @param inDoubt the estimate was degraded */
+/** @param pace the bucket that fired, at `atSec`; @param inDoubt true when the estimate was degraded */
 export function becauseTiltDown(pace: Pace, atSec: number, inDoubt: boolean): Reason {
   const { aheadMl, sinceMl, sinceSec } = pace.bucket;
   const overSec = Math.max(1, atSec - sinceSec);

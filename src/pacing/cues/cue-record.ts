@@ -1,11 +1,11 @@
-/** What there is to say of a cue; cues.ts says it of each. Types only. */
+/** The record of a cue: everything that other parts need to know about it; cues.ts has one for each. Types only. */
 
 import type { PaceParams } from '../profile/profile.ts';
 import type { QuietLevel } from '../rules/quiet-level.ts';
 import type { Switch } from './cues.ts';
 import type { Situation } from './lapse.ts';
 
-/** Signs of the light and of the buzzer (feed/light-language.ts). `gentle`: as while there is nothing to do. */
+/** Patterns of light and buzzer (feed/live/light-language.ts). `gentle`: as without a cue. */
 export type LightName = 'ease-off' | 'pat' | 'other-side' | 'look-at-baby' | 'gentle';
 export type SoundName = 'two-notes' | 'one-note';
 /** Drawings of the page (web/drawings/picture.tsx). */
@@ -26,45 +26,45 @@ export type PictureName =
   | 'upright'
   | 'hand-to-mouth';
 
-/** How a cue looks in a graph: a shape of its own, told apart without color. */
+/** Mark of a cue in a graph: a shape of its own, so that marks differ without color. */
 export interface CueMark {
   shape: 'triangle-down' | 'circle' | 'bow-tie' | 'square' | 'diamond' | 'bar';
   isFilled: boolean;
 }
 
 export interface CueRecord {
-  /** Of the cues that stand the one with the least number has its turn; no two are alike. */
+  /** Order among active cues: the one with the lowest number is shown. No two are equal. */
   turn: number;
   /** The switch that turns its rule on; null: for everyone. */
   switch: Switch | null;
-  /** It asks for something now, so the page brightens; else it is a hint, which waits while the estimate is degraded. */
+  /** True: it asks for something now, so the page brightens. False: a hint, which waits while the estimate is degraded. */
   calls: boolean;
   light: LightName;
   sound: SoundName | null;
   picture: PictureName;
-  /** Its third line (`more`) is a safety line, which no page cuts, however small. */
+  /** Its third line (`more`) concerns safety, so that even a small page shows it. */
   moreIsSafety: boolean;
   mark: CueMark;
-  /** One of the eight or so that a feed may have. */
+  /** It counts toward the limit of about eight cues in a feed. */
   counts: boolean;
-  /** The quietest level at which it is still shown. */
+  /** The quietest level at which it is still shown (quiet-level.ts). */
   shownDownTo: QuietLevel;
-  /** "Slower", "enough", what would follow from them, and what would make milk come faster: off until a clinician's plan is entered where screening says so. */
+  /** "Slower" and "enough" cues, those that follow from them, and those that would make milk come faster: where screening says so they are off without a clinician's plan. */
   heldBack: boolean;
-  /** The section of the pace profile whose `showSec` says how long it is shown if nobody answers; null: until it is over. */
+  /** Section of the pace profile whose `showSec` limits how long it is shown without an answer; null: no limit. */
   shows: SectionThatShows | null;
-  /** Whether its words are still true; dropped in the step in which they are not, shown or waiting. Figures: own choice, no source. `then`: when it fired. */
+  /** Whether its words are still true; as soon as they are not it is dropped, shown or waiting. `then`: the situation when it fired. Figures: own choice, no source. */
   holds: (then: Situation, now: Situation, params: PaceParams) => boolean;
-  /** About the practice of pacing: a study may withhold it. Signs of stress or of enough, and a pour that went on in spite of it, never are. */
+  /** A study may withhold it, since it is about pacing. False for signs of stress, for "enough?", and for a pour that went on after a cue. */
   mayBeWithheld: boolean;
-  /** Its words bring more milk: never with an empty bottle, once "enough?" was shown, or where cues are held back. */
+  /** Its advice brings more milk: not given with an empty bottle, after "enough?" was shown, or where cues are held back. */
   bringsMilk: boolean;
 }
 
 type SectionThatShows = {
   [K in keyof PaceParams]: PaceParams[K] extends { showSec: number } ? K : never;
 }[keyof PaceParams];
-/** A hint: on the page alone, not at the quieter levels. */
+/** Common fields of hints: shown on the page alone, and not at the quieter levels. */
 export const HINT = {
   calls: false,
   light: 'gentle',

@@ -1,15 +1,15 @@
 /**
- * Every cue there is, one record each: all that light, sound, page, graph, store and rules need to know of it is read from here. A new cue is a new record;
- * its words stand in words-en.ts and words-es.ts under its name. In the order of the lanes of a graph.
+ * All cues, one record each: light, sound, page, graph, store and rules read everything about a cue from here. A new cue is a new record; its words
+ * stand in words-en.ts and words-es.ts under its name. The order is that of the lanes in a graph.
  */
 import { keysOf } from '../../base/typed.ts';
 import { type CueRecord, HINT } from './cue-record.ts';
 import type { Situation } from './lapse.ts';
 
-/** Kinds fixed by the sleeve contract, section 6. */
+/** Kinds of cue defined by the sleeve contract, section 6. */
 export type ContractCueKind = 'tilt-down' | 'burp' | 'switch-side' | 'offer-stop';
 
-/** What a family may turn on and off; some turn on more than one cue. `startsOn`: what a family starts from, and what a file from before it means. */
+/** What a family may turn on and off; one switch may concern several cues. `startsOn`: the default, also for files older than the switch. */
 export const SWITCHES = {
   suckRhythm: { startsOn: false },
   otherSideByWeight: { startsOn: true },
@@ -22,19 +22,19 @@ export const SWITCHES = {
 } satisfies Record<string, { startsOn: boolean }>;
 export type Switch = keyof typeof SWITCHES;
 
-/** A moment that has passed: older than this, a cue needs its condition anew, seconds. */
+/** A situation older than this is over, seconds: the cue needs its condition anew. */
 export const MOMENT_SEC = 30;
-/** With so much more milk the middle of the feed is past; half an ounce, as from burp to burp. */
+/** After this much more milk the middle of the feed is over, mL: half an ounce, as between burps. */
 const PAST_ML = 15;
 
 const isIn = ({ outSec }: Situation): boolean => outSec === 0;
 
-/** Nothing has told since that the baby is still hungry. */
+/** True while no sign of hunger has come since it fired. */
 const stillFaded: CueRecord['holds'] = (then, now, { enough }) =>
   now.suckCount - then.suckCount < enough.resumedSucks && now.intakeMl - then.intakeMl < enough.takenMl;
 
 export const CUES = {
-  /** Milk is running too fast now, and only this is harmed by waiting. Not with the nipple out: nothing runs. */
+  /** Milk runs too fast now; it is the only cue that does harm by waiting. Not with the nipple out, when no milk runs. */
   'tilt-down': {
     turn: 0,
     switch: null,
@@ -52,7 +52,7 @@ export const CUES = {
     mayBeWithheld: true,
     bringsMilk: false,
   },
-  /** Before changing arms, as the baby is lifted anyway, and the volume says that it is due. */
+  /** Before the change of sides, since the baby is lifted anyway and the volume says that a burp is due. */
   burp: {
     turn: 40,
     switch: null,
@@ -83,7 +83,7 @@ export const CUES = {
     shownDownTo: 'quieter',
     heldBack: false,
     shows: 'switchSide',
-    // With the nipple out it may join a burp; later, nobody is asked to go on.
+    // With the nipple out it may be shown together with a burp for a while; later it is dropped, so that nobody is asked to go on.
     holds: (then, now) =>
       !now.bottleEmpty &&
       !now.enoughShown &&
@@ -92,7 +92,7 @@ export const CUES = {
     mayBeWithheld: true,
     bringsMilk: false,
   },
-  /** Before whatever would carry the feed on. */
+  /** Comes before every cue that would continue the feed. */
   'offer-stop': {
     turn: 10,
     switch: null,
@@ -106,12 +106,12 @@ export const CUES = {
     shownDownTo: 'quietest',
     heldBack: true,
     shows: 'enough',
-    // With the nipple out and nothing in the bottle, she has stopped.
+    // Nipple out and bottle empty: the caregiver has stopped already.
     holds: (then, now, params) => stillFaded(then, now, params) && (isIn(now) || !now.bottleEmpty),
     mayBeWithheld: false,
     bringsMilk: false,
   },
-  /** A newborn's sucking faded early: no fullness is said. */
+  /** A newborn's sucking faded early; this does not say that the baby is full. */
   'asleep-early': {
     turn: 20,
     switch: null,
@@ -129,7 +129,7 @@ export const CUES = {
     mayBeWithheld: false,
     bringsMilk: false,
   },
-  /** Many sucks without a pause: it is about this very moment. */
+  /** Many sucks without a pause; true only at that moment. */
   'breath-pause': {
     turn: 30,
     switch: 'suckRhythm',
@@ -176,7 +176,7 @@ export const CUES = {
     holds: (_then, now) =>
       isIn(now) && !now.tooFast && now.coverTiltDeg !== null && now.tiltDeg > now.coverTiltDeg,
   },
-  /** Long active sucking that brings little milk: nipple or vent. */
+  /** Long active sucking that brings little milk: check nipple and vent. */
   'little-coming': {
     ...HINT,
     turn: 60,
@@ -189,7 +189,7 @@ export const CUES = {
       now.pauseSec <= MOMENT_SEC &&
       now.intakeMl - then.intakeMl <= 1 + (littleComing.underMlPerMin * (now.atSec - then.atSec)) / 60,
   },
-  /** Milk poured again and again though the bottle was level: the nipple is too fast. Also while the nipple is out, when there is a hand for it. */
+  /** Milk poured again and again though the bottle was level: the nipple is too fast. Also shown while the nipple is out, when the caregiver has a free hand. */
   'fast-nipple': {
     ...HINT,
     turn: 65,
@@ -198,7 +198,7 @@ export const CUES = {
     shownDownTo: 'quieter',
     heldBack: true,
     shows: 'fastNipple',
-    // It may pour once more before there is a hand for it; an ounce later it is another story.
+    // One more pour while it waits does not matter; an ounce later it no longer applies.
     holds: (then, now) =>
       !(now.tooFast && isIn(now)) && !now.bottleEmpty && now.intakeMl - then.intakeMl <= 2 * PAST_ML,
   },

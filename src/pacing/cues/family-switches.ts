@@ -1,7 +1,7 @@
-/** Where the switches of a family start from. */
+/** Defaults of the family's switches. */
 import { SWITCHES, type Switch } from './cues.ts';
 
-/** What a family's switches start from. */
+/** Defaults of the family's switches. */
 
 export const FAMILY_SWITCHES: Readonly<Record<Switch, boolean>> = switchesBy(({ startsOn }) => startsOn);
 

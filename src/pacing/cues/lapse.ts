@@ -1,13 +1,13 @@
 /**
- * When a cue that has fired no longer makes sense: it may have waited behind another while milk, nipple or bottle went on. What must be so for its words to
- * be true stands in its record (cues.ts, `holds`); a cue is dropped in the step in which that is over, shown or not.
+ * When a cue that fired no longer makes sense, because milk, nipple or bottle changed while it waited behind another. The condition stands in its
+ * record (cues.ts, `holds`); the cue is dropped in the step in which it ends, shown or not.
  */
 
 import type { PaceParams } from '../profile/profile.ts';
 import type { CueRecord } from './cue-record.ts';
 import { CUES, type CueKind } from './cues.ts';
 
-/** What a cue's sense rests on, at one moment. */
+/** What the conditions of cues depend on, at one moment. */
 export interface Situation {
   atSec: number;
   intakeMl: number;
@@ -21,7 +21,7 @@ export interface Situation {
   enoughShown: boolean;
   /** "Slower" and "enough" are off for this baby. */
   heldBack: boolean;
-  /** Milk came too fast and has not slowed since. */
+  /** Milk came too fast and has not slowed down since. */
   tooFast: boolean;
   /** Burps taken so far. */
   burps: number;
@@ -38,10 +38,10 @@ export function stillHolds(kind: CueKind, then: Situation, now: Situation, param
   return holds(then, now, params) && !(bringsMilk && isOver);
 }
 
-/** Under this the bottle is as good as empty (the estimate of the milk in it may be 2 mL off), and above the other it was filled again, mL. */
+/** Below `under` the bottle counts as empty (the estimate may be 2 mL off), above `over` as filled again, mL. */
 const EMPTY_ML = { under: 3, over: 8 };
 
-/** @param milkMl  milk in the bottle; null or absent: unknown, so nothing has changed */
+/** @param milkMl  milk in the bottle; null or absent: unknown, so the answer stays as it was */
 export function isEmptyNow(wasEmpty: boolean, milkMl: number | null | undefined): boolean {
   if (milkMl === null || milkMl === undefined || Number.isNaN(milkMl)) return wasEmpty;
   return milkMl < EMPTY_ML.under || (wasEmpty && milkMl <= EMPTY_ML.over);

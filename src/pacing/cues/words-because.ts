@@ -1,4 +1,4 @@
-/** Why a cue came, in words: from the rule and its numbers, by language. */
+/** Turns the reason of a cue (rule and numbers) into words, by language. */
 import { volumeText } from '../../base/units.ts';
 import type { KeptReason } from './reason.ts';
 import { type Language, WORDS } from './words.ts';
@@ -28,8 +28,8 @@ function slotText(
 }
 
 /**
- * @param reason a cue's, live or kept
- * @returns one plain line; a rule that this version does not know is named, not told
+ * @param reason of a live or a stored cue
+ * @returns one plain line; a rule that this version does not know is given by its name
  */
 export function becauseText(reason: KeptReason, language: Language): string {
   if (typeof reason === 'string') return sentenceIn(language, reason);
@@ -41,10 +41,10 @@ export function becauseText(reason: KeptReason, language: Language): string {
   );
 }
 
-/* From here on: only for feeds kept before reasons were data, whose sentence is English. Nothing new is written that way. */
+/* From here on: only for feeds stored before reasons were data, whose reason is an English sentence. New feeds have none. */
 
 const patternOf = (line: string): RegExp =>
-  // The whole line has to fit; a slot takes no more than it must.
+  // The whole line has to match; slots match as little as possible.
   new RegExp(`^${line.replaceAll(/[.°;:?](?!\d?\})/g, '\\$&').replaceAll(SLOT, '(?<$1>.+?)')}$`);
 
 const linesOf = (language: Language): [name: string, line: string][] => {
@@ -53,10 +53,10 @@ const linesOf = (language: Language): [name: string, line: string][] => {
 };
 const readers = linesOf('en').map(([name, line]) => ({ name, reads: patternOf(line) }));
 
-/** @returns the sentence in that language; as recorded where no pattern fits */
+/** @returns the sentence translated; unchanged where no pattern matches */
 function sentenceIn(language: Language, recorded: string): string {
   if (language === 'en') return recorded;
-  // A pattern that says more also fits one that says less: take the one whose slots hold least.
+  // Several patterns may match: take the one whose slots hold the least text.
   const [fitting] = readers
     .flatMap(({ name, reads }) => {
       const found = reads.exec(recorded);

@@ -1,5 +1,5 @@
 /**
- * English. Where the advice comes from (leaflets of the trade, not trials):
+ * English. Sources of the advice (leaflets of the trade, not trials):
  * - bottle nearly level, just enough milk to cover the hole: a US hospital's leaflet (Women & Infants), a US public programme's (Indiana WIC), NHS trusts'
  *   pages after UNICEF UK Baby Friendly; that milk runs faster the steeper the bottle: a bench test (2023, Am J Speech Lang Pathol);
  * - lowered so that the nipple empties and stays in, until baby sucks again: Indiana WIC; a short rest after some sucks, other arm half-way: Women & Infants;
@@ -11,7 +11,7 @@
 import type { Switch } from './cues.ts';
 import type { ShownCue } from './shown-cues.ts';
 
-/** What can be shown: a cue, or one of the states without one. */
+/** Key of a text: a cue, or one of the states without a cue. */
 export type WordKey =
   | ShownCue
   | 'gentle'
@@ -23,11 +23,11 @@ export type WordKey =
   | 'waiting';
 
 export interface ShownWords {
-  /** Read at two meters, in the dark: four words at most. */
+  /** Readable at two meters in the dark: at most four words. */
   glance: string;
   /** What to do, in one line. */
   say: string;
-  /** One line more, for who has a hand free. */
+  /** One more line, for a caregiver who has time to read. */
   more: string;
 }
 
@@ -146,8 +146,8 @@ export const WORDS_EN = {
     },
   },
   /**
-   * Why a cue came, by rule. A slot is named as the number that goes into it: `…Ml` and `…Sec` become a volume and a time, `pauseSec` one of the lines of
-   * `pause`, `:1` asks for one decimal. "Enough?" names no amount.
+   * The reason of a cue, by rule. A slot has the name of its number: `…Ml` and `…Sec` become a volume and a time, `pauseSec` one of the lines of
+   * `pause`, `:1` asks for one decimal. The reason of "enough?" gives no amount.
    */
   because: {
     'tilt-down':
@@ -173,7 +173,7 @@ export const WORDS_EN = {
     after: 'Nipple out for {outSec} after "look at baby".',
   } as const,
   pause: { without: '{seconds} s without a suck', noSuck: 'no suck seen' },
-  /** What a family may turn on and off. */
+  /** Names of the switches of a family. */
   switches: {
     suckRhythm: 'A short rest after many sucks in a row',
     otherSideByWeight: 'Change arms half-way by the weight of the milk, when no amount was entered',
@@ -184,7 +184,7 @@ export const WORDS_EN = {
     longFeed: 'When a feed takes long',
     after: 'After a feed: hold upright, look for hunger again (silent)',
   },
-  /** Fixed card, always one touch away. Signs are for eyes; the sleeve doesn't see them. */
+  /** A card that is always one touch away. The caregiver must look for these signs; the sleeve cannot measure them. */
   stressCard: {
     title: 'Stop and sit baby up if you see:',
     signs: [
@@ -201,13 +201,13 @@ export const WORDS_EN = {
     emergency: 'Blue lips or not breathing: call emergency services now (911 in the US).',
     notWatched: 'The sleeve does not watch for these signs. Your eyes do.',
   },
-  /** Where the setting is shown: that the sleeve has grown quieter by itself, and why. */
+  /** Shown beside the setting: the sleeve has become quieter by itself, and why. */
   quiet: {
     quieter: 'Fewer cues now: the last feeds needed few. It goes back by itself when a feed needs more.',
     quietest:
       'Hardly any cues now: the last feeds needed almost none. It goes back by itself when a feed needs more.',
   },
-  /** While screening has turned cues off (screening.ts). */
+  /** Shown while screening has turned cues off (screening.ts). */
   screening: {
     intro: 'Asked once for each baby. Some babies need a pace that only a clinician can set.',
     cuesOff:
@@ -223,13 +223,13 @@ export const WORDS_EN = {
   unknown
 >;
 
-/** Rules that give a reason. */
+/** Names of the rules that give a reason. */
 export type RuleName = keyof typeof WORDS_EN.because;
 
-/** What each language has: a text that is missing in another does not compile. */
+/** The texts of every language: a text missing in one of them does not compile. */
 export type Words = Omit<typeof WORDS_EN, keyof Keyed> & Keyed;
 
-/** Texts by name: each name has one. */
+/** Texts that are looked up by a key, so that every key needs one. */
 interface Keyed {
   shown: Record<WordKey, ShownWords>;
   because: Record<RuleName, string>;

@@ -1,4 +1,4 @@
-/** Spanish, neutral; regional words (from memory) where the hold is first described. The sources are those of the English texts. */
+/** Spanish, neutral; regional words (from memory) are added where the hold is first described. The sources are those of the English texts. */
 import type { Words } from './words-en.ts';
 
 export const WORDS_ES: Words = {

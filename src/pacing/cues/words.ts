@@ -1,5 +1,5 @@
 /**
- * What the caregiver reads, by language: plain data, ready for JSON. Short and unmistakable before complete.
+ * The caregiver's texts by language, as plain data. It is more important that they are short and clear than that they are complete.
  * Rules for these texts: never urge to finish; no amount, nothing about what is left; no praise for an empty bottle;
  * the breast is not mentioned; the sleeve never claims to watch for distress.
  */

@@ -1,7 +1,7 @@
 /**
- * The pace profile: every figure that pacing rests on, as data, each with its unit, its source or
- * "common practice, no source", and the range it may be set to. The ranges are our own: they keep a slip of the
- * keyboard out, they are no safety limits (no safe maximum flow was found in the literature).
+ * The pace profile: every figure of pacing as data, each with its unit, its source or "common practice, no source",
+ * and the range it may be set to. The ranges are our own: they catch typing errors and are no safety limits (no
+ * safe maximum flow was found in the literature).
  */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
@@ -19,7 +19,7 @@ const figure: z.ZodType<Figure> = z
     error: 'the value lies outside of its allowed range',
   });
 
-/** The same parts as what ships: a name, sections, figures. */
+/** A schema with the same parts as the shipped profile: names, sections, figures. */
 function shapeOf(part: object): z.ZodType {
   if ('value' in part) return figure;
   const parts = Object.entries(part).map(([name, inner]) => [
@@ -44,7 +44,7 @@ export type { Figure } from './shipped-figures.ts';
 export type PaceProfile = typeof SHIPPED_FIGURES;
 
 type Bare<T> = T extends Figure ? number : T extends string ? T : { [K in keyof T]: Bare<T[K]> };
-/** The profile's bare numbers, in the units of their names, for the rules to run on. */
+/** The profile's plain numbers, in the units of their names; the rules use these. */
 export type PaceParams = Bare<PaceProfile>;
 
 /**
@@ -63,8 +63,8 @@ export function checkPaceProfile(from: unknown): PaceProfile {
 }
 
 /**
- * A profile that a feed was kept with, which may be from before there was a section or a figure: what is missing there is what ships. Rules from after it
- * are off in that feed's guidance.
+ * Completes a profile stored with an old feed, which may lack newer sections and figures: they are taken from the shipped profile. Rules newer than the
+ * feed are off in its guidance.
  */
 export function completedProfile(kept: PaceProfile): PaceProfile {
   const fill = (part: object | undefined, shipped: object): object =>
@@ -88,7 +88,7 @@ export function paceParams(profile: PaceProfile): PaceParams {
   return bare(profile) as PaceParams;
 }
 
-/** @returns one row for each figure: its path, its value with unit, its range and its source. */
+/** @returns one row a figure: path, value with unit, range and source. */
 export function paceProfileRows(
   profile: PaceProfile,
 ): { figure: string; value: string; range: string; source: string }[] {

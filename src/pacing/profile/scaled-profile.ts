@@ -1,8 +1,8 @@
 /**
- * A pace profile for one baby. The buckets' rates and depths go with the usual feed: 9 % of it a minute and 27 % of it deep, the pouring bucket in the
- * shipped proportion to it, and never tighter than the shipped profile. All of it our assumption. Measured on feeds drawn from published flows
- * (`npm run bench pacing`): 20 % deep left 87 % of feeds with two let-downs at three months silent; 25 % left 93 %, but 88 % at six months; 27 % leaves 95 % and 90 %; scaled down for small feeds,
- * 70 % of Howie's newborns were silent, not 94 %. Used only where a family has given the figures.
+ * A pace profile for one baby. Rates and depths of the buckets are proportional to the usual feed: 9 % of it a minute, and 27 % of it deep; the pouring
+ * bucket keeps the shipped proportion to the lasting one; neither is tighter than the shipped profile. All of this is our assumption. Measured on feeds
+ * drawn from published flows (`npm run bench pacing`): with 20 % depth 87 % of feeds with two let-downs at three months stay silent; with 25 % 93 %, but
+ * 88 % at six months; with 27 % 95 % and 90 %; scaled down for small feeds, 70 % of Howie's newborns stay silent, not 94 %. Used only with a family's figures.
  */
 import { PlainError } from '../../base/errors.ts';
 import { type OwnFeed, ownFeedCurve, peakAheadMl } from '../rules/own-feed.ts';
@@ -10,22 +10,22 @@ import { checkPaceProfile, type Figure, type PaceProfile } from './profile.ts';
 import { SHIPPED_PROFILE } from './shipped-profile.ts';
 import type { OwnFeedKnown } from './weighed-feeds.ts';
 
-/** How readily "too fast" comes: gentle seldom, strict soon. */
+/** How early "too fast" comes: gentle late, strict early. */
 export type Strictness = 'gentle' | 'usual' | 'strict';
 
 export interface PaceWishes {
-  /** Null while it is not known: the shipped figures, by strictness alone. */
+  /** Null: not known, so the shipped figures are scaled by strictness alone. */
   usualFeedMl: number | null;
   strictness: Strictness;
-  /** Her own baby's time at the breast; left out by families who don't breastfeed or don't know. */
+  /** The own baby's time at the breast; absent if a family does not breastfeed or does not know. */
   breast?: Pick<OwnFeed, 'minutes' | 'sides'>;
-  /** Her own feeds, weighed: they go before the minutes alone. */
+  /** The own feeds by test weighing; used instead of the minutes alone. */
   weighed?: OwnFeedKnown;
 }
 
 export interface ScaledProfile {
   profile: PaceProfile;
-  /** False when her own feed is faster than the profile's ranges can follow: some cues will come. Null without her minutes. */
+  /** False when the own feed is faster than the ranges of the profile allow, so that some cues will come. Null without minutes. */
   followsOwnFeed: boolean | null;
 }
 
@@ -34,15 +34,15 @@ export const BREAST_MINUTES_RANGE = { min: 3, max: 60 } as const;
 
 const RATE_SHARE_PER_MIN = 0.09;
 const DEPTH_SHARE = 0.27;
-/** Rate and depth times this. */
+/** Factor on rate and depth. */
 const STRICTNESS: Record<Strictness, number> = { gentle: 1.25, usual: 1, strict: 0.8 };
-/** Room over her own feed: feeds differ, and sucks come in bursts. Own choice. */
+/** Margin over the own feed, since feeds differ and sucks come in bursts. Own choice. */
 const OWN_ROOM: Record<Strictness, number> = { gentle: 1.5, usual: 1.25, strict: 1.1 };
 const BURST_ML = 2;
-/** Deeper than this a bucket says nothing in time; then its rate rises instead. */
+/** A deeper bucket would respond too late; beyond this depth its rate is raised instead. */
 const DEEPEST_SHARE = 0.35;
 
-/** @throws PlainError pace-wishes when a figure is none or out of its range */
+/** @throws PlainError pace-wishes when a value is not a number or out of its range */
 export function scaledProfile({ usualFeedMl, strictness, breast, weighed }: PaceWishes): ScaledProfile {
   if (usualFeedMl !== null) checkRange('usual feed', usualFeedMl, USUAL_FEED_RANGE_ML, 'mL');
   if (breast) checkRange('time at the breast', breast.minutes, BREAST_MINUTES_RANGE, 'minutes');
@@ -53,7 +53,7 @@ export function scaledProfile({ usualFeedMl, strictness, breast, weighed }: Pace
   const pouringRate = rateMlPerMin * (pouring.rateMlPerMin.value / lasting.rateMlPerMin.value);
   const pouringDepth = depthMl * (pouring.depthMl.value / lasting.depthMl.value);
   const own = ownFeed(usualFeedMl, breast, weighed);
-  // A mean feed that is known poorly gets as much more room.
+  // The margin grows with the relative uncertainty of the mean feed.
   const room = OWN_ROOM[strictness] * (weighed ? 1 + weighed.sdMl / weighed.feedMl : 1);
   const one = loosened(lasting, rateMlPerMin, depthMl, own, room);
   const other = loosened(pouring, pouringRate, pouringDepth, own, room);
@@ -86,7 +86,7 @@ interface Fitted {
   follows: boolean;
 }
 
-/** Loosens the bucket until her own feed passes in silence: deeper first, then faster. It never tightens it. */
+/** Loosens the bucket until the own feed gives no cue: first its depth, then its rate. It is never tightened. */
 function loosened(
   { rateMlPerMin: rates, depthMl: depths }: BucketFigures,
   rateMlPerMin: number,
@@ -118,7 +118,7 @@ function withSource(shipped: BucketFigures, fitted: Fitted, source: string): Buc
   };
 }
 
-/** Up, so that what was enough stays enough. */
+/** Rounds up, so that the bucket stays loose enough. */
 const round = (value: number): number => Math.ceil(value * 10 - 1e-9) / 10;
 
 function sourceText(

@@ -1,8 +1,8 @@
 /**
- * The figures that ship, and by them what a pace profile is made of: profile.ts takes its shape from here. What each does stands with the rule that uses it.
+ * The shipped figures. They also define the structure of a pace profile (profile.ts). What each figure does is explained in the rule that uses it.
  */
 
-/** One figure of the profile. `min` and `max` bound what it may be set to, both included. */
+/** One figure of the profile. `min` and `max` are the range it may be set to, both included. */
 export interface Figure {
   value: number;
   unit: string;

@@ -1,7 +1,7 @@
 /**
- * A pair's own feed at the breast, from feeds before and after which the baby was weighed. One weighing is off by several grams, and a pair's
- * feeds differ, so that the mean of few is drawn toward what is published of many (normal prior, normal errors; any textbook of Bayesian
- * statistics). Water that the baby gives off meanwhile is left out: the milk is a little more. Pure.
+ * A baby's own feed at the breast, from test weighings (baby weighed before and after). One weighing is off by several grams and feeds differ, so that
+ * the mean of a few feeds is drawn toward the published mean (normal prior, normal errors; any textbook of Bayesian statistics). Water that the baby
+ * loses meanwhile is neglected, so the milk is slightly more. Pure.
  */
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 
@@ -25,20 +25,20 @@ export interface OwnFeedKnown {
   feeds: number;
 }
 
-/** Until so many are there nothing is made of them. */
+/** With fewer weighed feeds no mean is computed. */
 export const FEWEST_WEIGHED = 3;
 
 /** 76.0 ± 12.6 g a feed over 71 mothers: Kent, Mitoulas, Cregan et al. 2006, Pediatrics 117:e387 (abstract). */
 const PUBLISHED = { meanGrams: 76, sdGrams: 12.6 };
-/** 95 % of single test weighings off by −12.4 to +15 mL: Savenije and Brand 2006, Arch Dis Child 91:F330 (abstract); with a strict technique about 5 g (Haase 2009). */
+/** 95 % of single test weighings are off by −12.4 to +15 mL: Savenije and Brand 2006, Arch Dis Child 91:F330 (abstract); with a strict technique about 5 g (Haase 2009). */
 const TEST_WEIGHING_SD_GRAMS = 7;
-/** Feeds of one pair differ by about this much, grams, until theirs are known better; it counts as four feeds. Own assumption, no source. */
+/** Prior standard deviation between feeds of one baby, grams; it has the weight of four feeds. Own assumption, no source. */
 const FEED_TO_FEED = { sdGrams: 25, counts: 4 };
 
 const mean = (values: readonly number[]): number =>
   values.reduce((sum, value) => sum + value, 0) / values.length;
 
-/** @returns null before there are three */
+/** @returns null for fewer than three */
 export function ownFeedKnown(weighed: readonly WeighedFeed[]): OwnFeedKnown | null {
   if (weighed.length < FEWEST_WEIGHED) return null;
   const grams = weighed.map(({ beforeGrams, afterGrams }) => afterGrams - beforeGrams);
@@ -46,7 +46,7 @@ export function ownFeedKnown(weighed: readonly WeighedFeed[]): OwnFeedKnown | nu
   const n = grams.length;
   const squares = grams.reduce((sum, one) => sum + (one - own) ** 2, 0);
   const { sdGrams, counts } = FEED_TO_FEED;
-  // What is seen from feed to feed holds the scale's own error; never less than that.
+  // The spread between feeds includes the error of the scale, so it is at least that.
   const spread = (squares + counts * (sdGrams ** 2 + TEST_WEIGHING_SD_GRAMS ** 2)) / (n - 1 + counts);
   const ofMean = Math.max(spread, TEST_WEIGHING_SD_GRAMS ** 2) / n;
   const weight = PUBLISHED.sdGrams ** 2 / (PUBLISHED.sdGrams ** 2 + ofMean);

@@ -1,6 +1,6 @@
 /**
- * After the feed, silent and optional: hold upright (AAP: 10-15 min), and much later, only if hunger signs return and never when asleep, a little more.
- * It begins when the nipple has been out for a while after "enough?". A little more is part of the same feed, so a latch begins it anew; it is offered once.
+ * After the feed, silent and optional: hold the baby upright (AAP: 10-15 min); and much later, only if signs of hunger return and never when asleep, a
+ * little more milk. It starts when the nipple has been out for a while after "enough?". The extra milk belongs to the same feed; it is offered once.
  */
 import type { PaceParams } from '../profile/profile.ts';
 
@@ -18,12 +18,12 @@ export const createAfter = (): After => ({
   againSaid: false,
 });
 
-/** "Enough?" was asked: what follows may be the end. */
+/** "Enough?" was asked, so the feed may end now. */
 export function noteEnough(after: After): void {
   after.enoughAsked = true;
 }
 
-/** One step, in place. @returns what is due in this step, or null */
+/** One step, in place. @returns the cue that is due in this step, or null */
 export function stepAfter(
   after: After,
   teatInMouth: boolean,

@@ -9,7 +9,7 @@ export interface Bucket {
   aheadMl: number;
   /** False from a crossing until the bucket has drained under its re-arming level. */
   armed: boolean;
-  /** When the bucket last was empty, seconds; and what has come in since, mL. For the words only. */
+  /** When the bucket was last empty, seconds, and the milk taken since, mL. Used for the reason's words only. */
   sinceSec: number;
   sinceMl: number;
 }
@@ -25,10 +25,10 @@ export const emptyBucket = (): Bucket => ({ aheadMl: 0, armed: true, sinceSec: 0
 
 /**
  * One step, in place: ahead = max(0, ahead + increment − rate × time).
- * Only intake comes in; spilt and added milk are no intake. A small negative increment is a correction.
+ * Only intake counts, not spilt or added milk. A small negative increment is a correction.
  * @param intakeIncrementMl change of the intake since the step before, mL
  * @param stepSec time since the step before, seconds, ≥ 0
- * @param atSec time of this step, seconds; kept only to say since when
+ * @param atSec time of this step, seconds; stored only for the reason's words
  * @returns true when the bucket crosses its depth in this step
  */
 export function stepBucket(
@@ -51,8 +51,8 @@ export function stepBucket(
 }
 
 /**
- * True when the bucket, as it stands now, has just gone over its depth; arms it again once it has drained.
- * @param doubtMl how uncertain the intake is, mL: a crossing within that is not believed yet
+ * True when the bucket has just exceeded its depth; re-arms it once it has drained.
+ * @param doubtMl how uncertain the intake is, mL: an excess smaller than that does not count yet
  */
 export function crosses(bucket: Bucket, params: BucketParams, doubtMl = 0): boolean {
   if (bucket.armed) {
@@ -64,7 +64,7 @@ export function crosses(bucket: Bucket, params: BucketParams, doubtMl = 0): bool
   return false;
 }
 
-/** Keeps `share` of what is ahead, as credit for a pause that was made. */
+/** Keeps `share` of the amount ahead: the rest is the credit for a pause. */
 export function creditBucket(bucket: Bucket, share: number, params: BucketParams): void {
   bucket.aheadMl *= share;
   if (bucket.aheadMl < params.depthMl * params.rearmShare) bucket.armed = true;

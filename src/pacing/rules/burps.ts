@@ -1,7 +1,7 @@
 /**
  * Burps by volume, after the sleeve contract, section 5. The volume counts from the last burp taken (nipple out for
- * 5 s or more with the bottle up, or the button), else from the last burp cue. The cue waits for a suck pause, to
- * twice the volume at the most.
+ * 5 s or more with the bottle up, or the button), else from the last burp cue. The cue waits for a suck pause, until
+ * twice the volume.
  */
 import type { PacingInput } from '../cues/cue.ts';
 import type { PaceParams } from '../profile/profile.ts';
@@ -18,7 +18,7 @@ export interface Burps {
 export const createBurps = (): Burps => ({ fromMl: 0, upSec: 0, takenAtSec: null });
 
 /**
- * Watches for a burp taken, in place.
+ * Detects that a burp was taken; state is updated in place.
  * @returns true in the one step in which a burp counts as taken
  */
 export function stepBurpTaken(
@@ -35,12 +35,12 @@ export function stepBurpTaken(
   const before = burps.upSec;
   burps.upSec += stepSec;
   if (burps.upSec < params.takenOutSec) return false;
-  // Weighing the bottle now may still correct the intake; the volume counts from the corrected one.
+  // Weighing the bottle now may still correct the intake, so the volume counts from the corrected intake.
   takeBurp(burps, intakeMl, atSec);
   return before < params.takenOutSec;
 }
 
-/** What a kept row, a practice track or a trace has of it, in time's order. */
+/** The part of a stored row, a practice recording or a trace that is needed here; rows are in order of time. */
 export interface BurpRow {
   atSec: number;
   /** 0 upright, 90 level, 180 nipple down. */
@@ -48,7 +48,7 @@ export interface BurpRow {
   teatInMouth: boolean;
 }
 
-/** @returns breaks of a feed, kept or practiced, that count as a burp taken by the rule of the live feed: from its first row with the bottle up to its last */
+/** @returns breaks of a feed, stored or practiced, that count as a burp by the rule of the live feed, each from its first row with the bottle up to its last */
 export function burpsTaken(
   rows: readonly BurpRow[],
   params: PaceParams['burp'],
@@ -78,7 +78,7 @@ export function takeBurp(burps: Burps, intakeMl: number, atSec: number): void {
 
 /**
  * @param pauseSec time without a suck, seconds
- * @returns the volume, mL, when a burp cue is due in this step, else null; the count then starts anew
+ * @returns the volume, mL, when a burp cue is due in this step, else null; the volume then starts anew
  */
 export function dueBurpMl(
   burps: Burps,

@@ -1,15 +1,15 @@
 /** The sleeve's one button: a press means "burped / seen", held for 2 s or more it means "end of feed". */
 
 export interface Button {
-  /** Null before the first step: a button that is stuck down from the start is not a press. */
+  /** Null before the first step: a button that is down from the start (stuck) is not a press. */
   wasDown: boolean | null;
-  /** When the press that goes on began, seconds; null while none does or once it has asked for the end. */
+  /** When the present press began, seconds; null without a press, or once it has asked for the end. */
   pressedAtSec: number | null;
 }
 
 export const createButton = (): Button => ({ wasDown: null, pressedAtSec: null });
 
-/** One step, in place. @returns what this step brought */
+/** One step, in place. @returns the events of this step */
 export function stepButton(
   button: Button,
   down: boolean,

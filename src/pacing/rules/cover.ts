@@ -1,7 +1,7 @@
 /**
- * How the bottle is held: "lower is fine" while it is steeper than the hole needs, "the hole is dry" while baby sucks on air. Hints, no alarm: a nipple
- * that empties in a pause is what pacing asks for. So nothing for 10 s after any easing (a cue to lower, or her own hand) and until sucking resumes,
- * and at most every 3 minutes. Where no tilt covers the hole, the bottle is as good as empty and nothing is said: nobody is to be moved to finish it.
+ * How the bottle is held: "lower is fine" while it is steeper than the hole needs, "the hole is dry" while the baby sucks air. These are hints: a nipple
+ * that empties in a pause is part of paced feeding. So they are suppressed for 10 s after the bottle was lowered (on a cue or not) and until sucking
+ * resumes, and come at most every 3 minutes. Where no tilt covers the hole the bottle is nearly empty and nothing is said, since nobody should finish it.
  */
 import type { PacingInput } from '../cues/cue.ts';
 import type { PaceParams } from '../profile/profile.ts';
@@ -9,14 +9,14 @@ import type { PaceParams } from '../profile/profile.ts';
 type CoverParams = PaceParams['cover'];
 export type CoverHint = 'lower-is-fine' | 'hole-dry';
 
-/** Over this time the hand's usual tilt is known, seconds. */
+/** The usual tilt is the mean over this time, seconds. */
 const USUAL_TILT_SEC = 10;
 
 export interface Cover {
   usualTiltDeg: number | null;
   easedAtSec: number;
   sucksWhenEased: number;
-  /** How long, and from which suck on, each has lasted without a break. */
+  /** Duration of each condition, and the suck count when it began. */
   readonly steep: { sec: number; fromSuck: number };
   readonly dry: { sec: number; fromSuck: number };
   lastHintAtSec: number;
@@ -31,7 +31,7 @@ export const createCover = (): Cover => ({
   lastHintAtSec: Number.NEGATIVE_INFINITY,
 });
 
-/** One step, in place. @param easing a cue to ease off stands @returns the hint that is due in this step, or null */
+/** One step, in place. @param easing a cue to lower the bottle is active @returns the hint that is due in this step, or null */
 export function stepCover(
   cover: Cover,
   input: PacingInput,

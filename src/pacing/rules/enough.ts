@@ -2,26 +2,26 @@
  * When to ask the caregiver to look whether the baby has had enough (`offer-stop`). Our own rule, no source:
  *
  * Count only time in which the nipple is offered: in the mouth, bottle not raised. Cut it into bins of 10 s. The newest
- * 2½ minutes are the window, all before is this baby's own earlier rhythm in this feed. Sucking has faded when the window
+ * 2½ minutes are the window, everything before is this baby's own earlier rhythm in this feed. Sucking has faded when the window
  * holds
  * - less than 40 % of the earlier sucks a minute,
- * - less than half of them also outside of its longest lull, or a lull of 2 minutes: one shorter pause or distraction
- *   between good sucking is no fading, however long after it the window looks empty,
- * - less than 60 % of the earlier milk a minute: a counter that no longer sees the sucks does not fade the baby;
- *   (or less than half of the sucks with less than a third of the milk: where both say so, less of each will do),
- * and when there are 4 minutes of earlier rhythm to compare with, in which the baby sucked and took milk. So it never
+ * - less than half of them also without the longest lull, or a lull of 2 minutes: one shorter pause or distraction
+ *   between good sucking is not fading, even if the window is nearly empty afterwards,
+ * - less than 60 % of the earlier milk a minute, so that a suck counter that fails does not count as fading;
+ *   (or less than half of the sucks with less than a third of the milk),
+ * and when there are 4 minutes of earlier rhythm to compare with, in which the baby sucked and took milk. So the cue never
  * comes in the first 6½ minutes.
  *
- * A lull is a run of bins with under 30 % of the earlier sucks: a suck that the counter invents does not break it. Burps
- * and set-downs are no offered time. A degraded estimate may lose sucks, not the milk as well. Sucks missed or invented all along change both sides of the comparison alike.
- * The cue comes once, and again only after sucking was back.
+ * A lull is a run of bins with less than 30 % of the earlier sucks, so that one falsely counted suck does not end it. Burps
+ * and times with the bottle set down are not counted. A degraded estimate may lose sucks, but not also the milk. Sucks that are missed or invented all along change both sides of the comparison alike.
+ * The cue comes once; it can come again only after sucking has returned.
  */
 import type { PaceParams } from '../profile/profile.ts';
 
 type EnoughParams = PaceParams['enough'];
 
 export interface Enough {
-  /** Newest bins, a ring: sucks, milk (mL) of each. `next` is the slot that is written next, the oldest one. */
+  /** Newest bins, a ring: sucks, milk (mL) of each. `next` is the next slot to write, which holds the oldest bin. */
   readonly binSucks: Float64Array;
   readonly binMl: Float64Array;
   next: number;
@@ -35,12 +35,12 @@ export interface Enough {
   earlierSucks: number;
   earlierMl: number;
   takenMl: number;
-  /** False from a cue until sucking was back. */
+  /** False from a cue until sucking has returned. */
   armed: boolean;
   lastSuckCount: number | null;
 }
 
-/** What fired the cue: sucks in the window, and the baby's earlier sucks a minute. */
+/** The numbers behind the cue: sucks in the window, and the baby's earlier sucks a minute. */
 export interface Fading {
   windowSec: number;
   windowSucks: number;
@@ -67,7 +67,7 @@ export function createEnough(params: EnoughParams): Enough {
 }
 
 /**
- * One step, in place. Nothing is concluded but at the end of a bin.
+ * One step, in place. The rule is evaluated only at the end of a bin.
  * @param offered the nipple is in the mouth, the bottle is not raised, and the estimate is believed
  * @param suckCount sucks since the start; @param incrementMl change of the intake, mL
  */
@@ -103,7 +103,7 @@ function closeBin(enough: Enough): void {
   enough.binMl[slot] = enough.openMl;
   enough.next = (slot + 1) % enough.binSucks.length;
   enough.binsClosed += 1;
-  // A step may be longer than what was left of the bin; what is over belongs to no bin rather than to a wrong one.
+  // A step may be longer than the rest of the bin; the excess is dropped, since it must not be counted in a wrong bin.
   enough.openSec = 0;
   enough.openSucks = 0;
   enough.openMl = 0;

@@ -1,5 +1,5 @@
 /**
- * Milk pours again and again though the bottle is held nearly level: then it is the nipple. Said once in a feed. Nearly level: our own choice, no source;
+ * Milk pours again and again though the bottle is held nearly level: then the nipple is too fast. Said once in a feed. Nearly level: our own choice, no source;
  * that names on packages do not tell how fast a nipple is: Pados, Park and Dodrill 2019, Adv Neonatal Care 19:32.
  */
 import type { PaceParams } from '../profile/profile.ts';
@@ -7,7 +7,7 @@ import type { PaceParams } from '../profile/profile.ts';
 export interface FastNipple {
   /** How long the bottle has been nearly level, seconds. */
   levelSec: number;
-  /** "Too fast" cues that came then. */
+  /** "Too fast" cues that came while the bottle was nearly level. */
   pours: number;
 }
 

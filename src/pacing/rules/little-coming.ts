@@ -1,6 +1,6 @@
 /**
- * Working hard, little coming: 2 minutes of active sucking that brought less than about 1 mL a minute. It asks to check the nipple and the vent; it is
- * never read as fullness (enough.ts asks for sucks that fade). Only time with a suck in the last 2 s counts, nipple in, hole not dry.
+ * Much sucking, little milk: 2 minutes of active sucking that brought less than about 1 mL a minute. The cue asks to check the nipple and the vent; it
+ * does not mean fullness (enough.ts looks for fading sucks). Active time: a suck in the last 2 s, nipple in, hole not dry.
  */
 import type { PaceParams } from '../profile/profile.ts';
 
@@ -19,7 +19,7 @@ export interface LittleComing {
   lastCueAtSec: number;
 }
 
-/** What fired it. */
+/** The numbers behind the cue. */
 export interface HardWork {
   activeSec: number;
   sucks: number;

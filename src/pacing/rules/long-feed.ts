@@ -1,4 +1,4 @@
-/** A feed has a range, not a target: past 30 minutes it is said, once, that baby may be tired. */
+/** A feed has no required length: after 30 minutes it is said once that the baby may be tired. */
 import type { PaceParams } from '../profile/profile.ts';
 
 export interface LongFeed {
@@ -7,7 +7,7 @@ export interface LongFeed {
 
 export const createLongFeed = (): LongFeed => ({ said: false });
 
-/** @param feedSec time since the first latch, seconds; 0 before. Nothing is said with the nipple out: it may be over. */
+/** @param feedSec time since the first latch, seconds; 0 before. Nothing is said with the nipple out, when the feed may be over. */
 export function stepLongFeed(
   long: LongFeed,
   teatInMouth: boolean,

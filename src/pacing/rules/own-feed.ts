@@ -1,7 +1,7 @@
 /**
- * How the parent's own baby is thought to drink at the breast, from two things she knows: the usual feed and the minutes. Each side gives half of its
+ * Assumed intake of a baby at the breast over time, from the usual feed and the minutes. Each side gives half of its
  * milk in the first 16 % of its time and 85 % in the first 32 %: Lucas, Lucas and Baum 1980 (50 % by 2 min, 85 % by 4 min, day 6) over the 12½ min a
- * side of their 1981 feeds. That older babies keep this shape in their own time is our assumption. It shapes the band of a gentle pace, no target.
+ * side of their 1981 feeds. That older babies keep this shape within their own time is our assumption. It gives the band of a gentle pace, not a target.
  */
 
 export interface OwnFeed {
@@ -12,7 +12,7 @@ export interface OwnFeed {
   sides: 1 | 2;
 }
 
-/** Share of a side's time, share of its milk. */
+/** Cumulative: share of a side's time, share of its milk. */
 const SIDE_SHAPE: readonly (readonly [time: number, milk: number])[] = [
   [0, 0],
   [0.16, 0.5],
@@ -20,7 +20,7 @@ const SIDE_SHAPE: readonly (readonly [time: number, milk: number])[] = [
   [1, 1],
 ];
 
-/** @returns rising points [minute, mL], straight in between */
+/** @returns rising points [minute, mL], linear in between */
 export function ownFeedCurve({ usualFeedMl, minutes, sides }: OwnFeed): [minute: number, ml: number][] {
   const points: [number, number][] = [[0, 0]];
   for (let side = 0; side < sides; side += 1) {
@@ -31,7 +31,7 @@ export function ownFeedCurve({ usualFeedMl, minutes, sides }: OwnFeed): [minute:
   return points;
 }
 
-/** @returns the most that a bucket of this rate comes to stand ahead on the curve, mL: piecewise straight, so at a corner */
+/** @returns the greatest level, mL, that a bucket of this rate reaches on the curve; the curve is piecewise linear, so it is reached at a corner */
 export function peakAheadMl(curve: readonly (readonly [number, number])[], rateMlPerMin: number): number {
   let aheadMl = 0;
   let peakMl = 0;

@@ -1,13 +1,13 @@
 /**
- * After feeds that needed few cues the sleeve grows quieter by itself: a pure function of what was recorded in earlier feeds. Own design, no source.
- * It goes back at once when a feed needed more. "Too fast" and "enough?" are never held back.
+ * After feeds that needed few cues the sleeve becomes quieter by itself, computed from the records of earlier feeds. Own design, no source.
+ * It goes back at once when a feed needed more. "Too fast" and "enough?" are never suppressed.
  *
- * Before a feed: what each earlier feed needed (`needOf` in feed/guided.ts), newest first, through `quietLevel`, into `Guidance.quiet`; words.quiet says that it did.
- * What a feed needed is what fired, not what was shown: else a quiet sleeve would keep itself quiet.
+ * Before a feed the needs of earlier feeds (`needOf` in feed/recording/guided.ts), newest first, go through `quietLevel` into `Guidance.quiet`;
+ * words.quiet tells the family. The need counts cues that fired, not those shown: otherwise a quiet sleeve would keep itself quiet.
  */
 export type QuietLevel = 'usual' | 'quieter' | 'quietest';
 
-/** What one earlier feed needed, by its record. */
+/** What one earlier feed needed, from its record. */
 export interface FeedNeed {
   tiltDowns: number;
   /** All cues that fired, shown or not. */
@@ -15,7 +15,7 @@ export interface FeedNeed {
   durationSec: number;
 }
 
-/** Shorter ones tell nothing. */
+/** Shorter feeds are not counted. */
 const TELLING_SEC = 5 * 60;
 
 const STEPS: readonly { level: QuietLevel; feeds: number; tiltDowns: number; cues: number }[] = [

@@ -1,39 +1,40 @@
 /**
- * What of the standing cues is shown: quiet by design. The record stays whole; this only decides what light, sound and page follow.
+ * Which of the active cues is shown, so that few cues come. All cues are recorded; this only decides what light, sound and page show.
  *
- * - One cue begins in two minutes at most, and about eight in a feed. Milk that pours is never held back, "enough?" only by the two minutes.
- *   A pause for breath was asked for by who turned that rule on, and keeps to its own gap.
- * - Burp and change of arms begin only in a suck pause, as the rules do; with the nipple out a burp is not asked for (she pauses by herself),
- *   and a change of arms or a look at the nipple may join it: no further interruption.
- * - A burp is not asked of a baby that may be asleep. Who burped unasked is given room before she is asked the next time.
- * - With the bottle empty nothing is interrupted: a burp that is due is said at once, nipple in or out, however many cues there were.
- * - What no longer holds (lapse.ts) is dropped, whether it waits or is shown.
- * - Hints are not shown when earlier feeds needed few cues; at the quietest only "too fast" and "enough?" are.
+ * - At most one cue begins in two minutes, and about eight in a feed. "Too fast" is never delayed, "enough?" only by the two minutes.
+ *   A pause for breath has its own gap, since a family or a clinician turned it on.
+ * - Burp and change of sides begin only in a suck pause, as the rules do. With the nipple out no burp is asked for (the caregiver pauses already);
+ *   a change of sides or a check of the nipple may then be shown together with it.
+ * - No burp is asked for while the baby may be asleep. A caregiver who burped without being asked gets more time before the next burp cue.
+ * - With the bottle empty a burp that is due is shown at once, nipple in or out, however many cues there were.
+ * - A cue that no longer holds (lapse.ts) is dropped, whether it waits or is shown.
+ * - Hints are not shown when earlier feeds needed few cues; at the quietest level only "too fast" and "enough?" are.
  */
+
+import { type ActiveCues, lower, PATIENT_CUES, type PatientCue } from '../active-cues.ts';
 import { CUES } from '../cues/cues.ts';
 import { cueOf, kindOf, type ShownCue } from '../cues/shown-cues.ts';
 import type { PaceParams } from '../profile/profile.ts';
-import { lower, PATIENT_CUES, type PatientCue, type StandingCues } from '../standing.ts';
 import type { QuietLevel } from './quiet-level.ts';
 
-/** Ways of saying that milk pours. */
+/** Variants of "too fast". */
 export type PourCue = 'tilt-down' | 'keep-low' | 'nipple-out';
 
-/** What may have its turn. */
+/** Cues and variants that can be shown in turn. */
 export type TurnCue = Exclude<ShownCue, 'last-burp'>;
 
 export interface Quiet {
   readonly level: QuietLevel;
   readonly gapSec: number;
   readonly atMost: number;
-  /** When a cue last began to be shown, `breath-pause` apart. */
+  /** When a cue last began to be shown, except `breath-pause`. */
   beganAtSec: number;
-  /** How many of those that count have begun, `tilt-down` included. */
+  /** How many of the cues that count have begun, `tilt-down` included. */
   begun: number;
   showing: TurnCue | null;
 }
 
-/** How much longer the gap and how many fewer the cues. */
+/** Factor on the gap and divisor of the number of cues. */
 const LEVELS: Record<QuietLevel, number> = { usual: 1, quieter: 2, quietest: 4 };
 
 export const createQuiet = (level: QuietLevel, params: PaceParams['quiet']): Quiet => ({
@@ -45,25 +46,25 @@ export const createQuiet = (level: QuietLevel, params: PaceParams['quiet']): Qui
   showing: null,
 });
 
-/** What the choice rests on in this step. */
+/** What the choice depends on in this step. */
 export interface Circumstances {
   atSec: number;
   teatInMouth: boolean;
   pauseSec: number;
   suckPauseSec: number;
-  /** `tilt-down` stands and its bottle is in the mouth; in which words. */
+  /** The variant of `tilt-down` that is active with the nipple in the mouth; null: none. */
   tooFast: PourCue | null;
-  /** Burps are held back: baby may be asleep, or she who burps unasked still has room. */
+  /** Burps are delayed: the baby may be asleep, or the caregiver burps without being asked. */
   burpHeld: boolean;
   bottleEmpty: boolean;
-  /** Whether a cue that stands is still true. */
+  /** Whether an active cue is still true. */
   holds: (kind: PatientCue) => boolean;
 }
 
-/** @returns the one cue to show now, in place */
-export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstances): TurnCue | null {
-  const chosen = now.tooFast ?? chosenPatient(quiet, standing, now);
-  if (chosen !== null && begins(quiet.showing, chosen, standing)) {
+/** @returns the one cue to show now; state is updated in place */
+export function stepQuiet(quiet: Quiet, active: ActiveCues, now: Circumstances): TurnCue | null {
+  const chosen = now.tooFast ?? chosenPatient(quiet, active, now);
+  if (chosen !== null && begins(quiet.showing, chosen, active)) {
     if (chosen !== 'breath-pause') quiet.beganAtSec = now.atSec;
     if (cueOf(chosen)?.counts) quiet.begun += 1;
   }
@@ -71,36 +72,36 @@ export function stepQuiet(quiet: Quiet, standing: StandingCues, now: Circumstanc
   return chosen;
 }
 
-function begins(before: TurnCue | null, chosen: TurnCue, standing: StandingCues): boolean {
+function begins(before: TurnCue | null, chosen: TurnCue, active: ActiveCues): boolean {
   if (chosen === before) return false;
-  return isPour(chosen) ? before === null || !isPour(before) : standing[chosen].shownSec === 0;
+  return isPour(chosen) ? before === null || !isPour(before) : active[chosen].shownSec === 0;
 }
 
-/** One and the same cue, however often it comes until milk has slowed. */
+/** All variants count as one cue until milk has slowed down. */
 export const isPour = (shown: TurnCue): shown is PourCue => kindOf(shown) === 'tilt-down';
 
-function chosenPatient(quiet: Quiet, standing: StandingCues, now: Circumstances): PatientCue | null {
+function chosenPatient(quiet: Quiet, active: ActiveCues, now: Circumstances): PatientCue | null {
   for (const kind of PATIENT_CUES) {
-    const one = standing[kind];
+    const one = active[kind];
     if (!one.on) continue;
     if (!now.holds(kind)) {
-      lower(standing, kind);
+      lower(active, kind);
       continue;
     }
     if (one.shownSec > 0) return kind;
     if (isMuted(quiet, kind, now)) {
-      lower(standing, kind);
+      lower(active, kind);
       continue;
     }
     if (mayBegin(quiet, kind, now)) return kind;
-    // What waits for its moment holds back nothing that may come now, but "enough?" lets nothing pass that carries a feed on.
-    if (kind === 'offer-stop') return burpBeforeEnough(standing, now);
+    // A waiting cue does not delay others; but while "enough?" waits, no cue may come that continues the feed.
+    if (kind === 'offer-stop') return burpBeforeEnough(active, now);
   }
   return null;
 }
 
-/** A burp carries no feed on when it is shown already, or when the bottle is empty. */
-function burpBeforeEnough({ burp }: StandingCues, now: Circumstances): 'burp' | null {
+/** A burp does not continue the feed when it is shown already, or when the bottle is empty. */
+function burpBeforeEnough({ burp }: ActiveCues, now: Circumstances): 'burp' | null {
   if (!burp.on || !now.holds('burp')) return null;
   return burp.shownSec > 0 || (now.bottleEmpty && !now.burpHeld) ? 'burp' : null;
 }

@@ -1,15 +1,15 @@
 /**
- * A bucket that follows the intake as it is known now, not as it was known when it came.
+ * A bucket that follows the intake as estimated now, not as it was estimated when it came.
  *
- * An estimate of the intake is corrected for some seconds after. Fed with the newest increments alone, a bucket that stood at empty keeps the
- * corrections upward and forgets those downward, and crosses too soon. So it is settled only up to the oldest point of the recent intake,
- * and run anew from there at every step: two dozen points at most.
+ * An intake estimate is corrected for some seconds. If only the newest increments were used, a bucket at zero would add the upward corrections and lose
+ * the downward ones, and would cross too early. So it is settled only up to the oldest point of the recent intake and is
+ * computed again from there at every step (two dozen points at most).
  */
 
 import type { RecentIntake } from '../cues/cue.ts';
 import { type Bucket, type BucketParams, crosses } from './buckets.ts';
 
-/** Where a bucket stood at the time up to which it is settled. */
+/** State of a bucket at the time up to which it is settled. */
 export interface Settled {
   atSec: number;
   intakeMl: number;
@@ -26,7 +26,7 @@ export const settledAt = (atSec: number, intakeMl: number): Settled => ({
   sinceIntakeMl: intakeMl,
 });
 
-/** Settles the bucket as it stands now: what the recent intake says of the time before no longer counts. In place. */
+/** Settles the bucket at its present state: the recent intake before now no longer counts. In place. */
 export function settleNow(settled: Settled, bucket: Bucket, atSec: number, intakeMl: number): void {
   settled.atSec = atSec;
   settled.intakeMl = intakeMl;
@@ -48,9 +48,9 @@ function goOn(point: Settled, atSec: number, intakeMl: number, rateMlPerMin: num
   }
 }
 
-/** Intake at the settled time as known now; what was known last once the trail has gone on. */
-function revised(settled: Settled, trail: RecentIntake): number {
-  const { count, atSec, intakeMl } = trail;
+/** Intake at the settled time as known now; the last known value once the recent intake begins later. */
+function revised(settled: Settled, recentIntake: RecentIntake): number {
+  const { count, atSec, intakeMl } = recentIntake;
   for (let i = 1; i < count; i++) {
     const before = atSec[i - 1]!;
     const after = atSec[i]!;
@@ -63,31 +63,32 @@ function revised(settled: Settled, trail: RecentIntake): number {
 }
 
 /**
- * Puts the bucket where the trail and the newest intake say it stands, in place.
- * @returns true when it crosses its depth by that
+ * Computes the bucket from the recent intake and the newest intake, in place.
+ * @returns true when it crosses its depth
  */
-export function followTrail(
+export function followRecentIntake(
   bucket: Bucket,
   settled: Settled,
-  trail: RecentIntake,
+  recentIntake: RecentIntake,
   atSec: number,
   intakeMl: number,
   params: BucketParams,
   doubtMl = 0,
 ): boolean {
   const { rateMlPerMin } = params;
-  const corrected = revised(settled, trail);
+  const corrected = revised(settled, recentIntake);
   const foundMl = corrected - settled.intakeMl;
   settled.intakeMl = corrected;
-  // Milk that was drunk before and is found now was ahead of the pace, if anything was.
+  // Milk that was drunk before and is found only now was ahead of the pace, if the bucket was not empty then.
   if (settled.aheadMl > 0) settled.aheadMl = Math.max(0, settled.aheadMl + foundMl);
   else settled.sinceIntakeMl += foundMl;
-  if (trail.count > 0 && trail.atSec[0]! > settled.atSec) {
-    goOn(settled, trail.atSec[0]!, trail.intakeMl[0]!, rateMlPerMin);
+  if (recentIntake.count > 0 && recentIntake.atSec[0]! > settled.atSec) {
+    goOn(settled, recentIntake.atSec[0]!, recentIntake.intakeMl[0]!, rateMlPerMin);
   }
   Object.assign(front, settled);
-  for (let i = 0; i < trail.count; i++) {
-    if (trail.atSec[i]! > front.atSec) goOn(front, trail.atSec[i]!, trail.intakeMl[i]!, rateMlPerMin);
+  for (let i = 0; i < recentIntake.count; i++) {
+    if (recentIntake.atSec[i]! > front.atSec)
+      goOn(front, recentIntake.atSec[i]!, recentIntake.intakeMl[i]!, rateMlPerMin);
   }
   if (atSec > front.atSec) goOn(front, atSec, intakeMl, rateMlPerMin);
   bucket.aheadMl = front.aheadMl;

@@ -1,20 +1,20 @@
 /**
  * Three refusals in a row (stop rule of a study, Ventura et al., Childhood Obesity, abstract): the nipple was offered, and left the mouth within
- * some seconds without sucking and without milk. Sucks that no counter sees still bring milk, so they are no refusal; a bounce at the lips is no offer.
+ * some seconds without sucking and without milk. An offer that brought milk is no refusal, even if no suck was counted; a very short contact with the lips is no offer.
  */
 import type { PaceParams } from '../profile/profile.ts';
 
 type EnoughParams = PaceParams['enough'];
 
-/** In the mouth for less than this it was not offered, out of it for less it was not withdrawn, seconds. */
+/** A shorter time in the mouth is no offer; a shorter time out of it does not end the offer, seconds. */
 const BOUNCE_SEC = 1.5;
 
 export interface Refusals {
   inARow: number;
-  /** The offer that goes on; null with the nipple out. */
+  /** The present offer; null with the nipple out. */
   offer: { sinceSec: number; sucksBefore: number; mlBefore: number } | null;
   outSinceSec: number;
-  /** An offer that has ended and is judged once the nipple has been out for a moment. */
+  /** True once an ended offer was judged, after the nipple has been out for `BOUNCE_SEC`. */
   judged: boolean;
 }
 
@@ -27,7 +27,7 @@ export const createRefusals = (): Refusals => ({
 
 /**
  * One step, in place.
- * @returns true in the one step in which the last of the refusals counts
+ * @returns true in the step in which the third refusal in a row counts
  */
 export function stepRefusals(
   refusals: Refusals,
@@ -39,7 +39,7 @@ export function stepRefusals(
 ): boolean {
   const { offer } = refusals;
   if (teatInMouth) {
-    // A bounce: the same offer goes on.
+    // Out for a moment only: the same offer continues.
     if (offer === null || refusals.judged) {
       refusals.offer = { sinceSec: atSec, sucksBefore: suckCount, mlBefore: intakeMl };
       refusals.judged = false;

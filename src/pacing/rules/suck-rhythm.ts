@@ -6,7 +6,7 @@ export interface SuckRhythm {
   run: number;
   lastSuckCount: number | null;
   lastCueAtSec: number;
-  /** True once this run was cued. */
+  /** True once this run has given a cue. */
   cued: boolean;
 }
 

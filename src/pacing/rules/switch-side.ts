@@ -7,17 +7,17 @@ import type { Reason } from '../cues/reason.ts';
 import type { PaceParams } from '../profile/profile.ts';
 
 export interface SwitchSide {
-  /** Intake at which to change, mL; null while half is not known, and once it was cued. */
+  /** Intake at which to change, mL; null while half is not known, and after the cue. */
   atMl: number | null;
-  /** Time since the first latch at which to change, seconds; null with a portion, unless asked for, and once it was cued. */
+  /** Time since the first latch at which to change, seconds; null with a known portion, if not asked for, and after the cue. */
   atSec: number | null;
-  /** True while half may still be set by weight. */
+  /** True while the weight may still set the half. */
   awaitsWeight: boolean;
 }
 
 /**
  * @param portionMl what the feed is planned to be, mL, or null
- * @param without what a family asked for where there is no portion
+ * @param without the family's choice for feeds without a portion
  */
 export const createSwitchSide = (
   portionMl: number | null,
@@ -38,7 +38,7 @@ export function noteWeighed(side: SwitchSide, wholeMl: number, params: PaceParam
 
 /**
  * @param feedSec time since the first latch, seconds; 0 before
- * @returns why the cue is due, in the one step in which it is; else null
+ * @returns the reason in the one step in which the cue is due; else null
  */
 export function dueSwitchSide(
   side: SwitchSide,

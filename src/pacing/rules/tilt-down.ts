@@ -1,39 +1,39 @@
 /**
- * Too fast for too long: when `tilt-down` comes, when it comes again, when it is over.
- * The first comes as soon as either bucket crosses (sleeve contract, section 5), by a share of the standard deviation of the recent intake: a
- * quarter. The rest is the project's own:
- * - over after 4 s without flow, and the pause is credited: what was ahead is halved;
- * - over too when neither bucket has reached a new height for 20 s: milk has slowed down;
- * - again after 45 s at the soonest, when a bucket crosses once more or did meanwhile and still stands over its depth;
- *   after 15 s only if milk keeps pouring: a whole bucket depth more since the cue, and no pause between;
- * - never with the nipple out of the mouth: a crossing then (a weighing that corrects the intake) waits for the latch;
- *   a cue that waits is dropped, and the pause credited, by the same 4 s without flow.
+ * Milk too fast for too long: when `tilt-down` comes, when it comes again, when it ends.
+ * The first comes as soon as either bucket exceeds its depth (sleeve contract, section 5) by a quarter of the standard deviation of the recent intake.
+ * quarter. The rest is our own design:
+ * - it ends after 4 s without flow; as credit for the pause, the amount ahead is halved;
+ * - it ends when neither bucket has reached a new maximum for 20 s, since milk has slowed down;
+ * - it comes again after 45 s at the earliest, when a bucket exceeds its depth again or did meanwhile and still does;
+ *   after 15 s only if milk keeps pouring: a whole bucket depth more since the cue, without a pause;
+ * - it never comes with the nipple out of the mouth: an excess found then (a weighing corrects the intake) waits for the latch;
+ *   a waiting cue is dropped, and the pause credited, after the same 4 s without flow.
  */
 
 import type { PacingInput } from '../cues/cue.ts';
 import type { PaceParams } from '../profile/profile.ts';
 import { type Bucket, type BucketParams, creditBucket, emptyBucket, stepBucket } from './buckets.ts';
-import { followTrail, type Settled, settledAt, settleNow } from './recent-intake.ts';
+import { followRecentIntake, type Settled, settledAt, settleNow } from './recent-intake.ts';
 
-/** A bucket with what the follow-up remembers about it. */
+/** A bucket with the additional state for following cues. */
 export interface Pace {
   readonly params: BucketParams;
   readonly bucket: Bucket;
   readonly settled: Settled;
-  /** Crossed, not cued since, not drained to re-arming. */
+  /** The depth was exceeded without a cue yet, and the bucket has not drained to re-arming. */
   owed: boolean;
-  /** Lowest point since the last cue, mL: from there a whole depth more is "keeps pouring". */
+  /** Lowest level since the last cue, mL: a whole depth above it means "keeps pouring". */
   lowestMl: number;
 }
 
 export interface TiltDown {
   readonly paces: readonly [Pace, Pace];
-  /** From the cue until milk stopped or slowed. */
-  standing: boolean;
-  /** How many cues have come without milk slowing between them, the one that stands included: milk kept pouring. */
+  /** True from the cue until milk stopped or slowed down. */
+  active: boolean;
+  /** Number of cues, the active one included, between which milk did not slow down. */
   inARow: number;
   lastCueAtSec: number;
-  /** The latest time at which milk was seen to come, and the intake then. */
+  /** The latest time at which flow was seen, and the intake then. */
   flowAtSec: number;
   flowIntakeMl: number;
   /** The greatest ahead ÷ depth since the cue, and when it was reached. */
@@ -51,7 +51,7 @@ const paceOf = (bucket: { rateMlPerMin: number; depthMl: number }, rearmShare: n
 
 export const createTiltDown = ({ buckets, rearmShare }: PaceParams): TiltDown => ({
   paces: [paceOf(buckets.pouring, rearmShare), paceOf(buckets.lasting, rearmShare)],
-  standing: false,
+  active: false,
   inARow: 0,
   lastCueAtSec: Number.NEGATIVE_INFINITY,
   flowAtSec: 0,
@@ -60,13 +60,13 @@ export const createTiltDown = ({ buckets, rearmShare }: PaceParams): TiltDown =>
   peakAtSec: 0,
 });
 
-/** @returns ahead ÷ depth of the bucket that is nearer to (or further over) its depth. */
+/** @returns ahead ÷ depth of the bucket with the greater share. */
 export function aheadShare(state: TiltDown): number {
   const [one, other] = state.paces;
   return Math.max(one.bucket.aheadMl / one.params.depthMl, other.bucket.aheadMl / other.params.depthMl);
 }
 
-/** Time passes, the intake is not to be believed: the buckets only drain, nothing is concluded. */
+/** A step without a valid intake: the buckets only drain, no rule is evaluated. */
 export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput, stepSec: number): void {
   for (const pace of state.paces) {
     stepBucket(pace.bucket, 0, stepSec, pace.params, atSec);
@@ -79,13 +79,13 @@ export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput,
 }
 
 /**
- * One step with an intake that is believed, in place.
+ * One step with a valid intake, in place.
  * @param incrementMl change of the intake since the step before, mL
- * @returns the pace that calls for a cue in this step, or null
+ * @returns the pace whose cue is due in this step, or null
  */
 export function stepTiltDown(
   state: TiltDown,
-  { atSec, intakeMl, teatInMouth, trail, doubtMl, quality }: PacingInput,
+  { atSec, intakeMl, teatInMouth, recentIntake, doubtMl, quality }: PacingInput,
   stepSec: number,
   incrementMl: number,
   params: PaceParams['tiltDown'],
@@ -93,8 +93,8 @@ export function stepTiltDown(
   const doubts = quality === 'good' ? params.doubts : params.degradedDoubts;
   const marginMl = doubts * (doubtMl ?? 0);
   for (const pace of state.paces) {
-    const crossed = trail
-      ? followTrail(pace.bucket, pace.settled, trail, atSec, intakeMl, pace.params, marginMl)
+    const crossed = recentIntake
+      ? followRecentIntake(pace.bucket, pace.settled, recentIntake, atSec, intakeMl, pace.params, marginMl)
       : stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec);
     if (crossed) pace.owed = true;
     else if (pace.bucket.armed) pace.owed = false;
@@ -106,7 +106,7 @@ export function stepTiltDown(
   } else if (intakeMl < state.flowIntakeMl) state.flowIntakeMl = intakeMl;
 
   const [one, other] = state.paces;
-  if (state.standing || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
+  if (state.active || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
   const due = teatInMouth ? duePace(state, atSec, marginMl, params) : null;
   if (due !== null) begin(state, atSec, intakeMl);
   return due;
@@ -119,7 +119,7 @@ function endWhenEased(
   params: PaceParams['tiltDown'],
 ): void {
   if (atSec - state.flowAtSec >= params.easedAfterSec) {
-    state.standing = false;
+    state.active = false;
     for (const pace of state.paces) {
       creditBucket(pace.bucket, params.creditShare, pace.params);
       settleNow(pace.settled, pace.bucket, atSec, intakeMl);
@@ -128,12 +128,12 @@ function endWhenEased(
     }
     return;
   }
-  if (!state.standing) return;
+  if (!state.active) return;
   const share = aheadShare(state);
   if (share > state.peakShare) {
     state.peakShare = share;
     state.peakAtSec = atSec;
-  } else if (atSec - state.peakAtSec >= params.slowerAfterSec) state.standing = false;
+  } else if (atSec - state.peakAtSec >= params.slowerAfterSec) state.active = false;
 }
 
 function duePace(
@@ -143,7 +143,7 @@ function duePace(
   params: PaceParams['tiltDown'],
 ): Pace | null {
   const sinceCueSec = atSec - state.lastCueAtSec;
-  const pouringGapSec = state.standing ? params.pouringGapSec : params.gapSec;
+  const pouringGapSec = state.active ? params.pouringGapSec : params.gapSec;
   for (const pace of state.paces) {
     const { aheadMl } = pace.bucket;
     if (aheadMl <= pace.params.depthMl + marginMl) continue;
@@ -155,8 +155,8 @@ function duePace(
 }
 
 function begin(state: TiltDown, atSec: number, intakeMl: number): void {
-  state.inARow = state.standing ? state.inARow + 1 : 1;
-  state.standing = true;
+  state.inARow = state.active ? state.inARow + 1 : 1;
+  state.active = true;
   state.lastCueAtSec = atSec;
   state.flowAtSec = atSec;
   state.flowIntakeMl = intakeMl;

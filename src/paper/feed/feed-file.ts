@@ -1,7 +1,7 @@
 /** One feed as a file to hand on: a page that needs no server and no network, and runs nothing. */
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { escapeHtml } from '../../review/graph/escape-html.ts';
-import { sessionGraphSvg } from '../../review/graph/session-graph.ts';
+import { feedGraphSvg } from '../../review/graph/feed-graph.ts';
 import { type TellingOptions, type ToldFeed, tellFeed } from '../../review/telling/telling.ts';
 import { REVIEW_WORDS, type ReviewWords } from '../../review/telling/words.ts';
 
@@ -57,7 +57,7 @@ export function feedSection(
   const { language = 'en', volumeUnit, timeZone } = options;
   const words = REVIEW_WORDS[language];
   const note = options.note ?? told.note ?? '';
-  const svg = sessionGraphSvg(feed, {
+  const svg = feedGraphSvg(feed, {
     volumeUnit,
     language,
     hasHeading: false,

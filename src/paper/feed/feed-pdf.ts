@@ -3,8 +3,8 @@ import PDFDocument from 'pdfkit';
 import svgToPdf from 'svg-to-pdfkit';
 import { PlainError } from '../../base/errors.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
+import { feedGraphSvg } from '../../review/graph/feed-graph.ts';
 import { graphFontFiles } from '../../review/graph/render.ts';
-import { sessionGraphSvg } from '../../review/graph/session-graph.ts';
 import { type ToldFeed, tellFeed } from '../../review/telling/telling.ts';
 import { REVIEW_WORDS } from '../../review/telling/words.ts';
 import { forPaper } from '../for-paper.ts';
@@ -56,7 +56,7 @@ export async function feedPdf(feed: KeptFeed, options: FileOptions): Promise<Buf
   const top = write(above, MARGIN_PT);
   const belowPt = below.reduce((sum, line) => sum + (line.gapPt ?? 0) + heightOf(pdf, line, widthPt), 0);
   const cuesPt = cuesHeight(told);
-  const drawing = sessionGraphSvg(feed, {
+  const drawing = feedGraphSvg(feed, {
     widthPx: GRAPH_PX,
     volumeUnit,
     language,

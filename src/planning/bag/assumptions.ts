@@ -1,9 +1,9 @@
-/** What a plan rests on, each with where it comes from. */
+/** The assumptions of a plan, each with its source. */
 import { CURVE_SOURCE, DAY_TO_DAY_SOURCE, SPREAD_SOURCE } from '../intake/daily-intake.ts';
 import { BOTTLE_SIZE_SOURCE } from '../intake/portion.ts';
 import { LED_SOURCE } from '../intake/seen-feed.ts';
 
-/** Each assumption of the plan by name, with where it comes from. */
+/** An assumption by name, with its source. */
 export interface Assumption {
   id:
     | 'own-feeds'

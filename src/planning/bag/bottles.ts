@@ -1,8 +1,8 @@
 /**
- * Which bottles to pack: sizes and number that cost least in milk thrown away and bottles to wash, with the chance of running short
- * under her limit. Outcomes are exact for the model of intake (serving.ts); the search is checked against exhaustion and an integer
- * programme (tests). What is left in an opened bottle always counts as thrown away, the strictest of the centers' rules; so does what
- * comes back unopened, or stays at home, when its time passes before it can be used.
+ * Which bottles to pack: the sizes and number with the least cost (milk thrown away, bottles to wash) whose chance of running short stays below the
+ * parent's limit. Outcomes are exact for the model of intake (serving.ts); the tests compare the search with exhaustive search and an integer
+ * program. Milk left in an opened bottle always counts as thrown away, as by the strictest of the centers' rules; so does milk that
+ * comes back unopened, or stays at home, if its time passes before it can be used.
  */
 
 import { HOUR_MS } from '../../base/calendar.ts';
@@ -20,12 +20,12 @@ import { type PlainPlan, plainPlans } from './plain-plans.ts';
 import { countOf, type Found } from './search-memory.ts';
 import type { Outcome } from './serving.ts';
 
-/** `time-passes`: it has passed already, or will have before she is back. `size-fits-less`: stored as it is, another wastes less. `comes-later`: enough stands before it in the order of use. */
+/** `time-passes`: its time has passed, or will have before the end of the day away. `size-fits-less`: in its stored size another container wastes less. `comes-later`: enough other milk is used first. */
 export type LeftBecause = 'held-back' | 'time-passes' | 'size-fits-less' | 'comes-later';
 
-/** Another plan, to stand beside. */
+/** Another plan, shown beside. */
 export interface Choice {
-  /** The limit it is the best plan for. */
+  /** The limit for which it is the best plan. */
   shortLimit: number;
   shortChance: number;
   thrownMl: number;
@@ -33,27 +33,27 @@ export interface Choice {
 }
 
 export interface BottlePlan {
-  /** In order of use: the feeds' bottles, the top-ups, the spare. */
+  /** In order of use: bottles of the feeds, top-ups, spare. */
   bottles: Packed[];
   outcome: Outcome;
   meetsLimit: boolean;
-  /** What keeps it from her limit; null where nothing does. */
+  /** What prevents the limit from being kept; null if it is kept. */
   limitedBy: 'milk' | 'rule-of-thumb' | 'bottles' | null;
-  /** The best with one bottle fewer: within her limit if any is, else the one that is short least often; null where there is none. */
+  /** The best plan with one bottle fewer: within the limit if possible, else the one that runs short least often; null if there is none. */
   oneFewer: { shortChance: number; thrownMl: number } | null;
-  /** The plans of a stricter and of a looser limit, with this one; from seldom to often short. */
+  /** The plans of a stricter and of a looser limit, with this one; by rising chance of running short. */
   choices: Choice[];
-  /** What more milk thrown away buys: the best bags from seldom to often short. */
+  /** Trade-off of milk thrown away against the chance of running short: the best bags by rising chance. */
   curve: { shortChance: number; thrownMl: number; bottles: number }[];
   plain: PlainPlan[];
-  /** Poured from and not emptied. */
+  /** Containers that were poured from and not emptied. */
   rests: Rest[];
-  /** Milk that is frozen now and thawed for this plan, mL: its published 24 hours run, opened or not. */
+  /** Milk that is frozen now and thawed for this plan, mL: its published 24 hours start, opened or not. */
   thawedMl: number;
   /** Containers to take out of the freezer for it. */
   thaw: string[];
   left: { id: string; because: LeftBecause }[];
-  /** A wanted spare could not be made of what there is. */
+  /** A spare was asked for, but there is not enough milk for it. */
   spareMissing: boolean;
 }
 
@@ -64,12 +64,12 @@ export interface Beside {
 
 /** Limits that a family may choose among. */
 export const LIMITS = [0.02, 0.05, 0.1, 0.2] as const;
-/** Until then milk that came back, or stayed at home, can be used. Own choice, no source. */
+/** Milk that came back or stayed at home can be used for this long after the day away. Own choice, no source. */
 const USED_WITHIN_MS = 12 * HOUR_MS;
 
 /**
- * @param kinds ways the day may go (dayKinds)
- * @param beside lastWeekMostMl: most milk of any day of the last week for as many hours, for the plain plan; otherLimits: of the choices
+ * @param kinds possible days (dayKinds)
+ * @param beside lastWeekMostMl: most milk of any day of the last week for as many hours, for the simple plan; otherLimits: those of the choices
  * @throws PlainError when a rule is impossible, or there is too little milk to give each feed a bottle
  */
 export function planBottles(
@@ -110,7 +110,7 @@ export function planBottles(
   };
 }
 
-/** The next stricter and the next looser limit. */
+/** The next lower and the next higher limit. */
 export function besides(limit: number): number[] {
   const stricter = LIMITS.filter((one) => one < limit - 1e-9).at(-1);
   const looser = LIMITS.find((one) => one > limit + 1e-9);
@@ -142,7 +142,7 @@ function oneFewer({ bag }: Found, tried: readonly Found[], shortLimit: number): 
   return { shortChance: outcome.shortChance, thrownMl: outcome.thrownMl };
 }
 
-/** Two ounces more would go in: then it is the number of bottles that keeps it from the limit. */
+/** If two ounces more could be packed, the number of bottles is what prevents the limit from being kept. */
 const ROOM_ML = 60;
 
 function limiting({ bag }: Found, totalMl: number, rules: PackingRules): BottlePlan['limitedBy'] {

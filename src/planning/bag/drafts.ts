@@ -1,4 +1,4 @@
-/** A bag and the milk in it: poured at home in sizes of her choice, or made of containers as they are stored. */
+/** A bag and the milk in it: poured at home into bottles of any size, or made of containers as they are stored. */
 import { mlFromFlOz } from '../../base/units.ts';
 import { mixed, quantileMl, summed } from '../intake/distribution.ts';
 import type { DayKind } from '../intake/intake-model.ts';
@@ -18,7 +18,7 @@ export interface Stock {
 }
 
 export interface Drafted {
-  /** One for each limit, the first of them packed here. */
+  /** The best bag for each limit; the first one is packed. */
   best: [Found, ...(Found | null)[]];
   tried: Found[];
   bottles: Packed[];
@@ -47,13 +47,13 @@ export function draftPoured(
     };
     const opened: Bottle | null =
       spareMl > 0 && spare?.rule === 'last' ? { ml: spareMl, lostIfUnopened } : null;
-    // A spare that is kept apart is filled all the same.
+    // A spare that is kept apart needs milk too.
     const whole = (sizesMl: readonly number[]) =>
       layOut(spareMl > 0 && !opened ? [...sizesMl, spareMl] : sizesMl);
     const sizes = { firstSizesMl, topUpSizesMl: rules.topUpSizesMl, lostIfUnopened, spare: opened };
     return searchSizes(kinds, limits, { ...sizes, layOut: whole }, shortLimits);
   };
-  // With little milk: smaller first bottles, then no spare, before giving up.
+  // With little milk: first try smaller bottles, then no spare.
   const smaller = [...new Set([...rules.topUpSizesMl, ...rules.firstSizesMl])].sort((a, b) => a - b);
   const ways: [readonly number[], boolean][] = [
     [rules.firstSizesMl, true],
@@ -98,7 +98,7 @@ export function draftStored(
   };
   const search = (count: number, limits: readonly number[], isProbe: boolean): Search =>
     searchStored(kinds, bounds, others.slice(0, count).map(asBottle), spare, limits, isProbe);
-  // Fridge first, then oldest frozen: no frozen container is looked at before those ahead of it are too little.
+  // Fridge first, then oldest frozen: a frozen container is considered only if all before it are not enough.
   const [shortLimit] = shortLimits;
   const unfrozen = others.filter((one) => !isFrozen(one)).length;
   const total = mixed(kinds.map(({ chance, feeds: all }) => ({ chance, of: summed(all) })));
@@ -124,7 +124,7 @@ export function draftStored(
   return { best: [first, ...more], tried: found.tried, bottles, rests: [] };
 }
 
-/** A spare of about the size wanted, frozen if there is one: it may stay so until it is asked for. */
+/** A spare of about the size wanted, frozen if possible, since it may stay frozen until it is needed. */
 function nearest(containers: readonly Container[], ml: number): Container | null {
   const near = containers.filter(({ volumeMl }) => Math.abs(volumeMl - ml) <= mlFromFlOz(0.5));
   const [first] = near.sort(

@@ -1,4 +1,4 @@
-/** Which milk goes into which bottle: containers in order of use, bottles in order of use, nothing used twice, no two kinds in one. */
+/** Which milk goes into which bottle: containers in order of use, bottles in order of use, no milk used twice, no two kinds of milk in one bottle. */
 import type { Container, MilkKind } from '../milk/milk.ts';
 import { isFrozen } from '../milk/places.ts';
 import type { Laid } from './search-sizes.ts';
@@ -9,22 +9,22 @@ export interface Packed {
   from: { id: string; ml: number }[];
 }
 
-/** What stays in a container that was poured from. */
+/** Milk that stays in a container that was poured from. */
 export interface Rest {
   id: string;
   ml: number;
-  /** It was frozen: thawed for this plan, so that its published 24 hours run. */
+  /** It was frozen and is thawed for this plan, so its published 24 hours start. */
   thawedForThis: boolean;
 }
 
-/** Less than this is a drop. */
+/** A smaller amount counts as nothing. */
 const DROP_ML = 0.01;
 
-/** All milk of one kind, in order of use: breast milk and formula are never poured together. */
+/** All milk of one kind, in order of use: breast milk and formula are never mixed. */
 interface Pile {
   kind: MilkKind;
   containers: readonly Container[];
-  /** Milk up to the end of each container, mL. */
+  /** Cumulative milk at the end of each container, mL. */
   endsMl: number[];
 }
 
@@ -55,7 +55,7 @@ function stretches(
   return { of, usedMl };
 }
 
-/** What stands in each container between two marks of a pile. */
+/** The amounts from each container between two marks of a pile. */
 function between({ containers, endsMl }: Pile, fromMl: number, toMl: number): { id: string; ml: number }[] {
   return containers.flatMap(({ id, volumeMl }, i) => {
     const ml = Math.min(toMl, endsMl[i]!) - Math.max(fromMl, endsMl[i]! - volumeMl);
@@ -63,15 +63,15 @@ function between({ containers, endsMl }: Pile, fromMl: number, toMl: number): { 
   });
 }
 
-/** What is the matter with a container when its milk is not used that day. */
+/** What happens to a container's milk if it is not used that day. */
 export interface Fate {
-  /** Packed and brought back unopened, its time passes before it can be used. */
+  /** If packed and brought back unopened, its time passes before it can be used. */
   lostBack: boolean;
-  /** Left at home as it is, its time passes before it can be used. */
+  /** If left at home, its time passes before it can be used. */
   lostAtHome: boolean;
 }
 
-/** @returns how any list of bottles would be filled, quickly, for the search */
+/** @returns a function that computes quickly how a list of bottles would be filled; for the search */
 export function layOutFrom(
   containers: readonly Container[],
   fateOf: (container: Container) => Fate,
@@ -94,7 +94,7 @@ export function layOutFrom(
         const leftMl = Math.min(volumeMl, endsMl[i]! - laid.usedMl[p]!);
         if (leftMl <= DROP_ML) return;
         const isTouched = leftMl < volumeMl - DROP_ML;
-        // What was frozen and is opened for this cannot be frozen again.
+        // Milk that was thawed for this cannot be frozen again.
         if (fates[p]![i]!.lostAtHome || (isTouched && isFrozen({ place }))) homeLossMl += leftMl;
       });
     });
@@ -104,7 +104,7 @@ export function layOutFrom(
 
 /**
  * @param containers in order of use
- * @returns null where no kind of milk is enough for one of the bottles
+ * @returns null when there is not enough milk of one kind for a bottle
  */
 export function fillBottles(
   wanted: readonly { role: Packed['role']; ml: number }[],

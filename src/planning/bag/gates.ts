@@ -1,6 +1,6 @@
 /**
- * Whom a plan is for, and whom not: the published curve is of babies born at term and well. For others the milk's times hold as ever, and
- * what the baby itself took; what the plan claims about running short does not. It makes no diagnosis; it says whom to ask.
+ * For which babies a plan's claims hold: the published curve is about healthy babies born at term. For other babies the times of milk and
+ * the baby's own past intake still hold, but the claim about running short does not. It makes no diagnosis; it says whom to ask.
  */
 export const GATES = ['under-six-weeks', 'born-early', 'slow-to-gain', 'ill', 'past-six-months'] as const;
 export type Gate = (typeof GATES)[number];
@@ -9,12 +9,12 @@ export interface AboutBaby {
   ageDays: number;
   bornEarly: boolean;
   slowToGain: boolean;
-  /** Said on the page for that day. */
+  /** Entered on the page for that day. */
   ill: boolean;
 }
 
 const SIX_WEEKS_DAYS = 42;
-/** Six months; from then on most babies eat solids too, and take less milk (the curve's table is "with solids" beyond). */
+/** Six months; from then on most babies also eat solids and take less milk (the curve's table is "with solids" beyond). */
 const SIX_MONTHS_DAYS = 183;
 
 export function gatesOf({ ageDays, bornEarly, slowToGain, ill }: AboutBaby): Gate[] {
@@ -28,6 +28,6 @@ export function gatesOf({ ageDays, bornEarly, slowToGain, ill }: AboutBaby): Gat
   return GATES.filter((gate) => on[gate]);
 }
 
-/** False where no chance of running short may be claimed. */
+/** False if no chance of running short may be claimed. */
 export const mayClaim = (gates: readonly Gate[]): boolean =>
   gates.every((gate) => gate === 'past-six-months');

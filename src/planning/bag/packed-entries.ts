@@ -1,4 +1,4 @@
-/** What the milk book says once a plan is taken, and once its bottles are filled. */
+/** Ledger entries for a plan that was taken, and for its bottles once they are filled. */
 import { FieldError } from '../../base/errors.ts';
 import { type Ledger, type LedgerEntry, own } from '../milk/ledger-state.ts';
 import { isFrozen } from '../milk/places.ts';
@@ -6,14 +6,14 @@ import type { Packed } from './filling.ts';
 
 type Promised = Extract<LedgerEntry, { what: 'promised' }>;
 
-/** Which plan it is, and what it claims. */
+/** Identifies the plan, and what it claims. */
 export type TakenPlan = Omit<Promised, 'what' | 'ids'>;
 
 const sourcesOf = (bottles: readonly Packed[]): string[] => [
   ...new Set(bottles.flatMap(({ from }) => from.map(({ id }) => id))),
 ];
 
-/** The plan is taken: its containers are for it alone. */
+/** The plan is taken: its containers are reserved for it. */
 export const takenEntry = (bottles: readonly Packed[], plan: TakenPlan): LedgerEntry => ({
   what: 'promised',
   ids: sourcesOf(bottles),
@@ -21,10 +21,10 @@ export const takenEntry = (bottles: readonly Packed[], plan: TakenPlan): LedgerE
 });
 
 /**
- * The bottles are filled: what was frozen is thawed, each bottle is poured, and the bottles alone are for the plan from now on.
- * @param day "YYYY-MM-DD", the day away; the bottles are called after it: "11/26 #1"
+ * The bottles are filled: frozen milk is thawed, each bottle is poured, and from now on only the bottles are reserved for the plan.
+ * @param day "YYYY-MM-DD", the day away; the bottles are named after it: "11/26 #1"
  * @returns entries in order; no pouring for a bottle that is a container as it was stored
- * @throws FieldError when the bottles of this plan stand in the book already
+ * @throws FieldError when the bottles of this plan are in the ledger already
  */
 export function packedEntries(
   bottles: readonly Packed[],
@@ -40,21 +40,21 @@ export function packedEntries(
       'Take those entries back first, or look at the milk list.',
     );
   const { atMs } = plan;
-  // Another baby's bottles of that day may have numbers already.
+  // Bottles of another baby on that day may use some numbers already.
   let no = 1;
   const nextLabel = (): string => {
-    while (own(ledger.kept, `${prefix}${no}`)) no += 1;
+    while (own(ledger.containers, `${prefix}${no}`)) no += 1;
     return `${prefix}${no++}`;
   };
-  /** Emptied into the bottle as it is: it may be the bottle itself. */
+  /** True when a container is used up by one bottle: it may be the bottle itself. */
   const isWhole = ({ from, ml }: Packed): boolean =>
-    from.length === 1 && Math.abs((own(ledger.kept, from[0]!.id)?.container.volumeMl ?? 0) - ml) < 0.5;
+    from.length === 1 && Math.abs((own(ledger.containers, from[0]!.id)?.container.volumeMl ?? 0) - ml) < 0.5;
   const named = bottles.map((bottle) => ({
     bottle,
     label: isWhole(bottle) ? bottle.from[0]!.id : nextLabel(),
   }));
   const thawed = sourcesOf(bottles).filter((id) => {
-    const kept = own(ledger.kept, id);
+    const kept = own(ledger.containers, id);
     return kept && isFrozen(kept.container);
   });
   return [

@@ -7,18 +7,18 @@ import type { AwayTime } from './packing-rules.ts';
 
 export const packingAskSchema = z.strictObject({
   birthDay: z.iso.date('must be a date as YYYY-MM-DD'),
-  /** The day away, and the clock where she lives; an end before the start is on the next day. */
+  /** The day away, in local time; an end before the start is on the next day. */
   day: z.iso.date('must be a date as YYYY-MM-DD'),
   from: z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59'),
   until: z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59'),
-  /** Feeds that will be missed; null: as many as fall into those hours on other days. */
+  /** Feeds that will be missed; null: as many as usually fall into those hours. */
   feeds: z
     .int('must be a whole number')
     .min(1, 'must be at least 1')
     .max(16, 'must be at most 16')
     .nullable()
     .default(null),
-  /** The baby is not well now. */
+  /** The baby is ill now. */
   ill: z.boolean('must be yes or no').default(false),
 });
 

@@ -1,4 +1,4 @@
-/** What she and the center allow: settings that the plan of bottles obeys. */
+/** Settings of the parent and the center that limit a plan of bottles. */
 
 import { DAY_MS } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -8,32 +8,32 @@ import type { LocalTime } from '../milk/milk-times.ts';
 export interface PackingRules {
   /** Highest chance of running short in the day, above 0, at most 0.5. */
   shortLimit: number;
-  /** Most bottles that she has, or the center takes; the spare counts. */
+  /** Largest number of bottles, spare included. */
   mostBottles: number;
-  /** Milk that she would rather throw away than fill and wash one bottle more, mL. */
+  /** Amount of milk, mL, that is as bad to throw away as one more bottle is to fill and wash. */
   bottlePriceMl: number;
-  /** Milk in the bag at the most, mL; without an end where the baby's own feeds are known. */
+  /** Most milk in the bag, mL; unlimited where the baby's own feeds are known. */
   mostMl: number;
   /** "none" where milk must come in the containers it was stored in. */
   pouring: 'at-home' | 'none';
   /** Whether bottles that were not opened come back, or are thrown away. */
   unopened: 'comes-back' | 'thrown-away';
-  /** 1 to 2 fl oz, or null. `last`: opened when nothing else is left. `kept-apart`: only on asking her; not reckoned with. */
+  /** 1 to 2 fl oz, or null. `last`: opened when nothing else is left. `kept-apart`: only after asking the parent; it is not part of the computation. */
   spare: { ml: number; rule: 'last' | 'kept-apart' } | null;
   firstSizesMl: readonly number[];
   topUpSizesMl: readonly number[];
-  /** Times of the center or of the place, before the published ones. */
+  /** Rules of the center or of the place about times; they replace the published ones. */
   localTimes: readonly LocalTime[];
 }
 
 const flOz = (...sizes: number[]): number[] => sizes.map(mlFromFlOz);
 
-/** Filling and washing one bottle more is worth this much milk: with it three to five bottles are usual. Own choice, no source. */
+/** Price of one more bottle in milk, mL; it leads to three to five bottles on most days. Own choice, no source. */
 export const USUAL_BOTTLE_PRICE_ML = 12;
 
 /**
- * Sizes: 2 to 4 fl oz, more and smaller, top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004); one of 3, so that few bottles do at a strict
- * limit, is ours, no source. The limit of 5 in 100 days is ours, no source.
+ * Sizes: 2 to 4 fl oz, more and smaller, top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004); 3 fl oz is added by us, no source, so that few bottles are enough at a strict
+ * limit. The limit of 5 in 100 days is ours, no source.
  */
 export const USUAL_RULES: PackingRules = {
   shortLimit: 0.05,
@@ -49,7 +49,7 @@ export const USUAL_RULES: PackingRules = {
 };
 
 export interface AwayTime {
-  /** When the bottles leave the fridge's door, and when she is back. */
+  /** When the bottles leave the fridge, and when the parent is back. */
   fromMs: number;
   untilMs: number;
 }

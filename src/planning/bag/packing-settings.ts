@@ -1,4 +1,4 @@
-/** What is set once and asked no more: the center's rules, her own limits, the usual hours, whom to call. */
+/** Settings that are entered once: rules of the center, the parent's limits, usual hours, whom to call. */
 import { z } from 'zod';
 import { FieldError } from '../../base/errors.ts';
 import { personSchema } from '../../base/person.ts';
@@ -7,7 +7,7 @@ import { type PackingRules, USUAL_RULES } from './packing-rules.ts';
 
 const clock = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59');
 
-/** Where a center or a family may have a time of its own. */
+/** Situations for which a center or a family may have a time of its own. */
 const RULED = [
   'room',
   'cooler',
@@ -29,7 +29,7 @@ export const packingSettingsSchema = z.strictObject({
     .min(0.01, 'must be at least 1 of 100 days')
     .max(0.5, 'must be at most 50 of 100 days')
     .default(USUAL_RULES.shortLimit),
-  /** Null: two more than there are feeds. */
+  /** Null: two more than the number of feeds. */
   mostBottles: z
     .int('must be a whole number')
     .min(1, 'must be at least 1')
@@ -50,9 +50,9 @@ export const packingSettingsSchema = z.strictObject({
     })
     .nullable()
     .default(USUAL_RULES.spare),
-  /** What is usually in a bottle, where she says so herself. */
+  /** Usual amount in a bottle, if the parent enters it. */
   usualBottleMl: z.number().min(20, 'is too little').max(300, 'is too much').nullable().default(null),
-  /** Times of the center, before the published ones. */
+  /** Times of the center; they replace the published ones. */
   centerTimes: z
     .array(
       z.strictObject({
@@ -63,7 +63,7 @@ export const packingSettingsSchema = z.strictObject({
     )
     .max(20)
     .default([]),
-  /** What the center does with what is left, in its own words. */
+  /** What the center does with left-over milk, in its own words. */
   leftoverRule: z.string().trim().min(1).max(160, 'must be at most 160 characters').nullable().default(null),
   usualHours: z.strictObject({ from: clock, until: clock }).default({ from: '08:30', until: '17:30' }),
   parent: personSchema.nullable().default(null),
@@ -87,7 +87,7 @@ const SETTINGS: Readonly<Record<string, string>> = {
   notes: 'The note',
 };
 
-/** @param data as kept or sent; null gives the usual ones. @throws FieldError */
+/** @param data as stored or sent; null gives the defaults. @throws FieldError */
 export function readPackingSettings(data: unknown): PackingSettings {
   const parsed = packingSettingsSchema.safeParse(data ?? {});
   if (parsed.success) return parsed.data;
@@ -101,7 +101,7 @@ export function readPackingSettings(data: unknown): PackingSettings {
   );
 }
 
-/** Bottles beside one for each feed that go into a bag and are washed without a sigh: with three feeds five in all. Common practice, no source. */
+/** Bottles allowed beyond one for each feed: with three feeds five in all. Common practice, no source. */
 const USUAL_MORE_BOTTLES = 2;
 
 export const rulesOf = (settings: PackingSettings, feeds: number): PackingRules => ({

@@ -1,6 +1,6 @@
 /**
- * What to pack for a day away, from what is known: the baby's own feeds, the milk on hand, the center's rules. The same answer stands
- * behind the page and the command.
+ * What to pack for a day away, from the baby's own feeds, the milk on hand and the center's rules. Page and command use this
+ * same answer.
  */
 import { HOUR_MS } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
@@ -30,14 +30,14 @@ import { type PlanOrTrouble, planOrTrouble } from './told-plan.ts';
 
 export interface PackingKnown {
   feeds: readonly KnownFeed[];
-  /** Null where nobody entered any: planned as if there were enough. */
+  /** Null if no milk was entered: then there is assumed to be enough. */
   milk: readonly Container[] | null;
   settings: PackingSettings;
-  /** What was answered when the baby was entered. */
+  /** Answers from the baby's record. */
   answers?: { bornEarly: boolean; slowToGain: boolean };
-  /** Plans of this baby that were taken before. */
+  /** Earlier plans of this baby that were taken. */
   promises?: readonly PromisedMilk[];
-  /** Of them those whose bottles all came home. */
+  /** Of these, days whose bottles have all been accounted for. */
   away?: readonly AwayDay[];
   nowMs: number;
   /** IANA time zone of the machine. */
@@ -50,35 +50,35 @@ export interface PackingAnswer extends PlanOrTrouble {
   untilMs: number;
   hours: number;
   feeds: number;
-  /** `kept`: median of past days; `hours`: one each 3 hours. */
+  /** source of the number of feeds: `kept`: median of past days; `hours`: one each 3 hours. */
   feedsFrom: 'asked' | 'kept' | 'hours';
   ageDays: number;
   portion: Portion;
   size: SizeAdvice;
-  /** For whom what is claimed does not hold; empty for most babies. */
+  /** Reasons why the claims do not hold for this baby; empty for most babies. */
   gates: Gate[];
-  /** False where no chance of running short may be claimed. */
+  /** False if no chance of running short may be claimed. */
   mayClaim: boolean;
   /** The trade's rule of thumb for these hours, mL. */
   ruleOfThumb: { lowMl: number; middleMl: number; highMl: number };
-  /** When frozen milk for it goes into the fridge. */
+  /** When frozen milk for the plan goes into the fridge. */
   takeOutAtMs: number;
-  /** So few of the baby's own bottles are known that the bag stays within the rule of thumb. */
+  /** True when so few of the baby's own bottles are known that the bag stays within the rule of thumb. */
   withinRuleOfThumb: boolean;
-  /** What plans before promised and what came of them. */
+  /** What earlier plans promised, and how those days went. */
   record: PlanRecord;
-  /** How much of the answer is the baby's own feeds, 0 to 1; the rest is the published curve. */
+  /** Weight of the baby's own feeds in the answer, 0 to 1; the rest is the published curve. */
   ownShare: number;
   bottleFeeds: number;
   bottleDays: number;
-  /** Of these feeds: emptied ("at least this"), refused, and poured (counted for less). */
+  /** Of these feeds: emptied ("at least this much"), refused, and poured (with less weight). */
   seen: { emptied: number; refused: number; poured: number };
-  /** Only bottles of the planned hours were used. */
+  /** True when only bottles of the planned hours were used. */
   sameHours: boolean;
-  /** Feeds left out because they cannot be right. */
+  /** Number of feeds left out because their data cannot be right. */
   feedsLeftOut: number;
   usualMinutes: { low: number; high: number } | null;
-  /** True where no milk was entered. */
+  /** True when no milk was entered. */
   asIfEnough: boolean;
   assumptions: Assumption[];
 }
@@ -86,7 +86,7 @@ export interface PackingAnswer extends PlanOrTrouble {
 /** Longer than this after the planning day, the baby will be another one. */
 const FURTHEST_DAYS = 31;
 
-/** Fewer own bottles than this that say how much was wanted: the bag stays within the rule of thumb. Own choice, no source. */
+/** With fewer informative bottles of the baby than this the bag stays within the rule of thumb. Own choice, no source. */
 const FEW_BOTTLES = 6;
 
 /** @throws FieldError at the entry that is wrong; PlainError when a setting is impossible */
@@ -150,14 +150,14 @@ export function packFor(ask: PackingAsk, known: PackingKnown): PackingAnswer {
   };
 }
 
-/** Up to the next half ounce, as bottles are filled. */
+/** Rounded up to half ounces, as bottles are filled. */
 const ruleOfThumbFor = (hours: number): PackingAnswer['ruleOfThumb'] => ({
   lowMl: mlFromFlOz(RULE_OF_THUMB_FL_OZ.low) * hours,
   middleMl: mlFromFlOz(RULE_OF_THUMB_FL_OZ.middle) * hours,
   highMl: mlFromFlOz(0.5) * Math.ceil(2 * RULE_OF_THUMB_FL_OZ.high * hours - 1e-9),
 });
 
-/** For as many hours, from days with at least two bottles; null where there is none. */
+/** Most milk in as many hours of the last week, from days with at least two bottles; null if there is none. */
 function mostOfLastWeek(days: readonly PastDay[], hours: number): number | null {
   const perHour = days
     .filter(({ daysAgo, feeds }) => daysAgo <= 7 && feeds.reduce((sum, one) => sum + countOf(one), 0) >= 2)
@@ -168,7 +168,7 @@ function mostOfLastWeek(days: readonly PastDay[], hours: number): number | null 
   return perHour.length === 0 ? null : Math.max(...perHour) * hours;
 }
 
-/** Every 3 to 4 hours (CDC, infants after the first weeks); the shorter. */
+/** Every 3 to 4 hours (CDC, infants after the first weeks); the shorter is used. */
 const USUAL_GAP_HOURS = 3;
 const MOST_FEEDS = 16;
 

@@ -1,4 +1,4 @@
-/** Plain ways to pack, to stand beside the plan: one bottle for each feed, all of one size. Judged by the same outcome. */
+/** Simple plans for comparison: one bottle for each feed, all of one size. They are evaluated in the same way. */
 import { flOzFromMl, mlFromFlOz } from '../../base/units.ts';
 import type { DayKind } from '../intake/intake-model.ts';
 import { type Bag, type Bottle, type Outcome, outcomeOf } from './serving.ts';
@@ -14,10 +14,10 @@ export interface PlainPlan {
   outcome: Outcome;
 }
 
-/** Milk for each hour away that people who pump go by; up to 1½ fl oz. Common practice, no source; the curve gives 1.0 at three months. */
+/** Milk for each hour away, a rule of thumb of parents who pump; up to 1½ fl oz. Common practice, no source; the curve gives 1.0 at three months. */
 export const RULE_OF_THUMB_FL_OZ = { low: 1, middle: 1.25, high: 1.5 } as const;
 
-/** Bottles one after another, all of one size: nothing tells a first bottle from a top-up. */
+/** Bottles one after another, all of one size, without top-ups. */
 export function rowOf(sizeMl: number, count: number, lostIfUnopened: boolean, spareMl: number | null): Bag {
   const bottle = (ml: number): Bottle => ({ ml, lostIfUnopened });
   return {
@@ -27,13 +27,13 @@ export function rowOf(sizeMl: number, count: number, lostIfUnopened: boolean, sp
   };
 }
 
-/** A total shared out evenly over the feeds, each bottle filled up to the next half ounce. */
+/** A total divided evenly over the feeds, each bottle filled up to the next half ounce. */
 export function sharedOut(totalMl: number, feeds: number, lostIfUnopened: boolean): Bag {
   const flOz = Math.max(0.5, Math.ceil(2 * flOzFromMl(totalMl / feeds) - 1e-6) / 2);
   return rowOf(mlFromFlOz(flOz), feeds, lostIfUnopened, null);
 }
 
-/** @param lastWeekMostMl most milk of any day of the last week, for as many hours; null where too little is known */
+/** @param lastWeekMostMl most milk of any day of the last week, for as many hours; null if too little is known */
 export function plainPlans(
   kinds: readonly DayKind[],
   {

@@ -1,26 +1,26 @@
 /**
- * What the plans of this baby promised, beside how its days went. When they ran short oftener or less often than promised, the chances
- * of the model are shifted: the logit of each by one number, a priori normal about 0, taken at its most likely value
- * (recalibration in the large: Cox 1958, Biometrika 45:562, citation from memory). A few weeks move it little, a clear mistake soon.
+ * The record of this baby's plans: what they promised and how the days went. If they ran short more or less often than promised, the chances of the
+ * model are shifted: the logit of each by one number, with a normal prior about 0, at its most likely value
+ * (recalibration in the large: Cox 1958, Biometrika 45:562, citation from memory). A few weeks change it little; a clear mistake changes it soon.
  */
 import { DAY_MS } from '../../base/calendar.ts';
 import type { PromisedMilk } from '../milk/ledger-state.ts';
 
 export interface PlanRecord {
-  /** Days of which somebody said how they went. */
+  /** Number of days whose outcome was entered. */
   days: number;
-  /** Days that were to run short by what was shown, and that did. */
+  /** Expected number of short days by the chances shown, and actual number. */
   promisedShort: number;
   realisedShort: number;
   promisedThrownMl: number;
   realisedThrownMl: number;
-  /** The shift of the logit, 0 while nothing is known. */
+  /** The shift of the logit, 0 without data. */
   shift: number;
 }
 
-/** Shifts beyond this would be rare, should the model be good. Assumption, no source. */
+/** Prior standard deviation of the shift. Assumption, no source. */
 const SHIFT_SD = 0.7;
-/** Older days are of another baby. */
+/** Older days are not counted, since the baby has changed. */
 const LATEST_MS = 84 * DAY_MS;
 const CLOSEST = 1e-4;
 
@@ -30,11 +30,11 @@ const logit = (chance: number): number => {
 };
 const chanceOf = (x: number): number => 1 / (1 + Math.exp(-x));
 
-/** The chance as the record has it. */
+/** A chance corrected by the shift. */
 export const shifted = (chance: number, shift: number): number =>
   shift === 0 ? chance : chanceOf(logit(chance) + shift);
 
-/** The most likely shift: by Newton's steps, its logarithm is concave. */
+/** The most likely shift, by Newton's method; the log-posterior is concave. */
 export function shiftOf(days: readonly { modelChance: number; short: boolean }[]): number {
   let shift = 0;
   for (let step = 0; step < 30; step++) {

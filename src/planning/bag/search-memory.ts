@@ -1,6 +1,6 @@
 /**
- * The search's common part: which of two bags is better, what was reckoned already, and climbing from the best of the first ones
- * until no change helps. Every outcome is exact; only the search may miss a better bag (see the tests against exhaustion).
+ * The common part of the searches: comparison of bags, a cache of outcomes, and hill climbing from the best first bags
+ * until no change helps. Every outcome is exact; only the search may miss a better bag (the tests compare with exhaustive search).
  */
 import { meanMl } from '../intake/distribution.ts';
 import type { DayKind } from '../intake/intake-model.ts';
@@ -8,9 +8,9 @@ import { type Bag, type Bottle, type Outcome, outcomeOf, outcomeUnless } from '.
 
 export interface Found {
   bag: Bag;
-  /** What is lost at home by packing this bag counts as thrown away, too. */
+  /** Milk lost at home because of this bag counts as thrown away too. */
   outcome: Outcome;
-  /** What is compared: milk thrown away and the price of each bottle, mL. */
+  /** The quantity compared: milk thrown away plus the price of each bottle, mL. */
   costMl: number;
 }
 
@@ -18,17 +18,17 @@ export interface SearchLimits {
   feeds: number;
   /** Highest chance of running short. */
   shortLimit: number;
-  /** Bottles in the bag, the spare not counted. */
+  /** Most bottles in the bag, spare not counted. */
   mostBottles: number;
-  /** Milk for them, mL. */
+  /** Most milk in them, mL. */
   mostMl: number;
-  /** Milk that she would rather throw away than fill and wash one bottle more, mL. */
+  /** Amount of milk, mL, that is as bad to throw away as one more bottle is to fill and wash. */
   bottlePriceMl: number;
 }
 
-/** Where the limit cannot be kept, a day of a hundred less is worth this much milk, mL. Own choice, no source. */
+/** Where the limit cannot be kept: price of one short day in a hundred, in milk, mL. Own choice, no source. */
 const SHORT_DAY_PRICE_ML = 15;
-/** From how many of the best first bags is climbed; for a plan that only stands beside, from the best. */
+/** Number of first bags from which the climb starts; one for plans that are only shown for comparison. */
 const STARTS = 4;
 const EPSILON = 1e-9;
 
@@ -38,7 +38,7 @@ export const totalOf = (bottles: readonly Bottle[]): number => bottles.reduce((s
 
 type IsBetter = (a: Found, b: Found) => boolean;
 
-/** Enough first; then the least cost; then the fewest bottles. */
+/** Order: within the limit, then least cost, then fewest bottles. */
 const withinLimit =
   (shortLimit: number): IsBetter =>
   (a, b) => {
@@ -49,7 +49,7 @@ const withinLimit =
     return Math.abs(difference) > EPSILON ? difference < 0 : countOf(a.bag) < countOf(b.bag);
   };
 
-/** Where nothing keeps to the limit: a bag that is short a little less often is not worth any number of bottles. */
+/** Used where no bag keeps the limit: a slightly lower chance of running short is not worth any number of bottles. */
 const priced: IsBetter = (a, b) =>
   a.costMl + 100 * SHORT_DAY_PRICE_ML * a.outcome.shortChance <
   b.costMl + 100 * SHORT_DAY_PRICE_ML * b.outcome.shortChance - EPSILON;
@@ -60,7 +60,7 @@ export interface MemoryOptions {
   homeLossMl?: (bag: Bag) => number;
 }
 
-/** Exact outcomes, each reckoned once. */
+/** Cache of exact outcomes. */
 export class Memory {
   readonly seen = new Map<string, Found>();
   readonly #kinds: readonly DayKind[];
@@ -76,8 +76,8 @@ export class Memory {
   }
 
   /**
-   * The bag, unless it cannot be better than `other`: most cannot, and need not be reckoned to the end.
-   * @param given bags given up in this climb: what was not better than a bag before is not better than a better one
+   * The bag, unless it cannot be better than `other`: most cannot, and their computation is stopped early.
+   * @param given bags rejected in this climb: a bag that was not better than an earlier one is not better than the present one
    */
   ifWithin(bag: Bag, other: Found, shortLimit: number, given: Set<string>): Found | null {
     const key = this.#options.keyOf(bag);
@@ -110,14 +110,14 @@ export class Memory {
   }
 }
 
-/** Kinds that tell most come first: what is likely, and then what asks for much. */
+/** Most informative kinds of day first: likely ones, then those with much milk wanted. */
 function heaviestFirst(kinds: readonly DayKind[]): DayKind[] {
   const wantedMl = (kind: DayKind): number => kind.feeds.reduce((sum, feed) => sum + meanMl(feed), 0);
   const weight = new Map(kinds.map((kind) => [kind, kind.chance * wantedMl(kind) ** 2]));
   return [...kinds].sort((a, b) => weight.get(b)! - weight.get(a)!);
 }
 
-/** The best bag at a limit, from what the memory has seen and all that can be reached from there; null where it has seen nothing. */
+/** The best bag at a limit, starting from the bags in the cache; null if it is empty. */
 export function refine(
   memory: Memory,
   neighbours: (bag: Bag) => Iterable<Bag>,

@@ -1,16 +1,16 @@
 /**
- * Bags filled at home, in sizes of her choice: first all bags of at most two sizes, every one of them; then single bottles of the best
+ * Bags filled at home, in any sizes: first all bags of at most two sizes; then single bottles of the best
  * are changed, added, dropped or swapped until nothing helps.
  */
 import type { DayKind } from '../intake/intake-model.ts';
 import { type Found, Memory, refine, type SearchLimits } from './search-memory.ts';
 import type { Bag, Bottle } from './serving.ts';
 
-/** How a list of bottles, in the order of use, would be filled. */
+/** How a list of bottles, in order of use, would be filled. */
 export interface Laid {
-  /** For each bottle: it is thrown away should it come back unopened. */
+  /** For each bottle: whether its milk is lost if it comes back unopened. */
   lostBack: readonly boolean[];
-  /** Milk that is lost at home by it, mL. */
+  /** Milk lost at home because of it, mL. */
   homeLossMl: number;
 }
 
@@ -19,12 +19,12 @@ export interface SizeChoice {
   topUpSizesMl: readonly number[];
   lostIfUnopened: boolean;
   spare: Bottle | null;
-  /** @returns null where the milk on hand does not fill these bottles; without it there is always enough, and it keeps */
+  /** @returns null where the milk on hand does not fill these bottles; without this function there is always enough milk, and none is lost */
   layOut?: (sizesMl: readonly number[]) => Laid | null;
 }
 
 export interface Search {
-  /** One for each limit; null where no bag can be made at all. */
+  /** The best bag for each limit; null if no bag can be made. */
   best: (Found | null)[];
   tried: Found[];
 }
@@ -91,7 +91,7 @@ const repeated = (ml: number, count: number): number[] => Array.from({ length: c
 const distinct = (values: readonly number[]): number[] =>
   values.flatMap((value, i) => (values.indexOf(value) === i ? [i] : []));
 
-/** Every way to change one first, or none, together with one top-up, or none. */
+/** Every way to change one first bottle (or none) together with one top-up (or none). */
 function changes(
   bag: Bag,
   firstSizesMl: readonly number[],

@@ -1,10 +1,10 @@
-/** Bags made of containers as they are stored: rows of neighbours in size first, then single containers are swapped. */
+/** Bags made of containers as they are stored: first sequences of neighboring sizes, then single containers are exchanged. */
 import type { DayKind } from '../intake/intake-model.ts';
 import { Memory, refine, type SearchLimits, totalOf } from './search-memory.ts';
 import type { Search } from './search-sizes.ts';
 import type { Bag, Bottle } from './serving.ts';
 
-/** A container that is sent as it is. */
+/** A container that is packed as it is. */
 export interface StoredBottle extends Bottle {
   id: string;
   /** True when its published time passes before it could be used after today, wherever it is. */
@@ -12,8 +12,8 @@ export interface StoredBottle extends Bottle {
 }
 
 /**
- * Bags made of containers as they are stored, none poured over. What must be used today and stays at home counts as thrown away.
- * @param isProbe quicker: only whether it can be done
+ * Bags made of containers as they are stored, without pouring. Milk that must be used today and stays at home counts as thrown away.
+ * @param isProbe faster: only finds out whether a bag can be made
  */
 export function searchStored(
   kinds: readonly DayKind[],
@@ -32,7 +32,7 @@ export function searchStored(
       return totalOf(containers.filter(({ id, lostAtHome }) => lostAtHome && !packed.has(id)));
     },
   });
-  // Of two of one size, the one that would be thrown away unopened is the earlier top-up.
+  // Of two containers of the same size, the one that would be lost unopened comes first among the top-ups.
   const falling = [...containers].sort(
     (a, b) =>
       b.ml - a.ml || Number(a.lostIfUnopened) - Number(b.lostIfUnopened) || a.id.localeCompare(b.id, 'en'),

@@ -1,5 +1,5 @@
 /**
- * What becomes of a packed bag in a day. The rule that the caregiver follows, short enough for a label:
+ * The outcome of a packed bag in a day. The rule for the caregiver, short enough for a label:
  * at each feed open that feed's bottle; while the baby still asks, open the next small one; when those are gone, the next
  * feed's bottle; the spare last. A bottle that was opened is never poured into another, and what is left in it goes with
  * that feed. Running short: the baby asks, and nothing is left.
@@ -9,16 +9,16 @@ import type { DayKind } from '../intake/intake-model.ts';
 
 export interface Bottle {
   ml: number;
-  /** True when the milk is thrown away should the bottle come back unopened. */
+  /** True when the milk is lost if the bottle comes back unopened. */
   lostIfUnopened: boolean;
 }
 
 export interface Bag {
   /** One for each feed, in order of use. */
   firsts: readonly Bottle[];
-  /** Small ones for whoever is still hungry, in order of use. */
+  /** Small bottles for a baby who is still hungry, in order of use. */
   topUps: readonly Bottle[];
-  /** Opened when nothing else is left; null when there is none, or when it is kept apart and not reckoned with. */
+  /** Opened when nothing else is left; null if there is none, or if it is kept apart (not part of the computation). */
   spare: Bottle | null;
 }
 
@@ -27,24 +27,24 @@ export interface Outcome {
   thrownMl: number;
   /** Chance that the bag runs short at any feed of the day. */
   shortChance: number;
-  /** Expected millilitres that were asked for and not there. */
+  /** Expected millilitres that were wanted but missing. */
   missingMl: number;
   /** Expected number of bottles opened. */
   opened: number;
 }
 
-/** Nobody opens a bottle for the last drop: a baby who would take this much more is content. Half a step of what people read. */
+/** No bottle is opened for a smaller amount than this. Half a step of what people read. */
 export const CLOSE_ML = 2.5;
 
 /**
- * Exact outcome, by carrying the chance of every state of the bag from feed to feed.
- * @param kinds ways the day may go; chances adding up to 1
+ * Exact outcome: the probability of every state of the bag is carried from feed to feed.
+ * @param kinds kinds of day; their chances add up to 1
  */
 export function outcomeOf(bag: Bag, kinds: readonly DayKind[]): Outcome {
   return outcomeUnless(bag, kinds, { shortChance: 2, thrownMl: Number.POSITIVE_INFINITY })!;
 }
 
-/** The exact outcome, or null as soon as it is clear that either figure passes its bound: both only grow from kind to kind. */
+/** The exact outcome, or null as soon as either figure exceeds its bound; both only grow with each kind of day. */
 export function outcomeUnless(
   bag: Bag,
   kinds: readonly DayKind[],
@@ -65,7 +65,7 @@ export function outcomeUnless(
 
 /**
  * A state is how many firsts f and top-ups t are gone, numbered f·(top-ups + 1) + t; the last one is "the spare, too".
- * @returns for each, the milk that is thrown away when the day ends there; null when unopened bottles are kept
+ * @returns for each, the milk that is thrown away when the day ends there; null if unopened bottles are not lost
  */
 function lostByState({ firsts, topUps, spare }: Bag): Float64Array | null {
   const lost = (bottles: readonly Bottle[]): number =>
@@ -81,7 +81,7 @@ function lostByState({ firsts, topUps, spare }: Bag): Float64Array | null {
   return byState;
 }
 
-/** Sums over distributions stand ready, so that a bottle costs two look-ups however many points there are. */
+/** Uses cumulative sums of the distributions, so that a bottle costs two look-ups, independent of the number of points. */
 function dayOutcome(
   { firsts, topUps, spare }: Bag,
   lostMl: Float64Array | null,
@@ -110,7 +110,7 @@ function dayOutcome(
       let isEmpty = state === empty;
       let given = 0;
       let bottles = 0;
-      // Points up to `from` are content with the bottles before; the next serves those up to `content`, and leaves milk up to `exact`.
+      // Points up to `from` were satisfied by earlier bottles; this bottle satisfies those up to `content` and leaves milk up to `exact`.
       let from = 0;
       while (from < all && !isEmpty) {
         if (isOwn && f < firsts.length) given += firsts[f++]!.ml;
@@ -189,7 +189,7 @@ export interface Served {
   opened: number;
 }
 
-/** One day, served by the rule, bottle by bottle: written apart from the exact outcome so that each checks the other. */
+/** One simulated day by the same rule, bottle by bottle; written independently of the exact outcome, so that each checks the other. */
 export function serveDay(bag: Bag, wantedMl: readonly number[]): Served {
   const firsts = [...bag.firsts];
   const topUps = [...bag.topUps];

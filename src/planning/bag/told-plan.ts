@@ -1,4 +1,4 @@
-/** The plan that is shown: with bottles of the advised size if they will do, and every chance as the plan's own record has it. */
+/** The plan that is shown: bottles of the advised size if possible, and all chances corrected by the record of earlier plans. */
 import { PlainError } from '../../base/errors.ts';
 import type { DayKind } from '../intake/intake-model.ts';
 import type { Container } from '../milk/milk.ts';
@@ -8,7 +8,7 @@ import { shifted } from './recalibration.ts';
 
 export type PackedPlan = Omit<BottlePlan, 'plain'> & {
   plain: Omit<BottlePlan['plain'][number], 'bag'>[];
-  /** The chance as the model has it, before the plan's own record had a say. */
+  /** The chance by the model alone, before the correction. */
   modelChance: number;
 };
 
@@ -20,26 +20,26 @@ export interface PlanOrTrouble {
   largerThanUsual: boolean;
 }
 
-/** Limits are whole days of a hundred; there and back they are so but for an error of rounding. */
+/** Limits are whole days of a hundred; converted there and back, they get a rounding error. */
 const rounded = (limit: number): number => Math.round(1e6 * limit) / 1e6;
 
 export interface Given {
   rules: PackingRules;
   /** The size that is advised. */
   sizeMl: number;
-  /** What the plan's own record says of the model's chances. */
+  /** The shift of the model's chances by the record of earlier plans. */
   shift: number;
   lastWeekMostMl: number | null;
 }
 
-/** No bottle above the advised size before days of change ask for one, unless the limit cannot be kept otherwise. */
+/** No bottle above the advised size, unless the limit cannot be kept otherwise. */
 export function planOrTrouble(
   kinds: readonly DayKind[],
   milk: readonly Container[],
   away: AwayTime,
   { rules, sizeMl, shift, lastWeekMostMl }: Given,
 ): PlanOrTrouble {
-  // The limit is hers as it really comes out: the model is asked for what the record makes of it.
+  // The limit concerns the corrected chance, so the model gets the limit shifted back.
   const asked = { ...rules, shortLimit: Math.min(0.5, shifted(rules.shortLimit, -shift)) };
   const upTo = (sizesMl: readonly number[]): number[] => sizesMl.filter((ml) => ml <= sizeMl + 1e-6);
   const usualSizesMl = upTo(rules.firstSizesMl);
@@ -65,7 +65,7 @@ export function planOrTrouble(
   }
 }
 
-/** Every chance as the plan's own record has it. */
+/** The plan with every chance corrected by the record. */
 function asTold(plan: BottlePlan, shift: number): PackedPlan {
   const told = <T extends { shortChance: number }>(one: T): T => ({
     ...one,

@@ -1,6 +1,6 @@
 /**
- * A day away of which only the bottles came home: what was taken of all of them together. Nobody wrote down which feed took what, so that
- * its feeds are learned from as one sum (seen-feed.ts).
+ * A day away of which only the bottles are known: what was taken from all of them together. It is not known which feed took what, so
+ * its feeds enter the model as one sum (seen-feed.ts).
  */
 import { ageInDays, dayOf, HOUR_MS } from '../../base/calendar.ts';
 import { MOST_PER_FEED_ML, type PastDay } from './intake-model.ts';
@@ -9,20 +9,20 @@ import type { SeenFeed } from './seen-feed.ts';
 export interface AwayDay {
   fromMs: number;
   untilMs: number;
-  /** Feeds that it was planned for; null where a plan of an earlier program did not say. */
+  /** Feeds that it was planned for; null in plans of older versions. */
   feeds: number | null;
   /** Milk that left the bottles, mL. */
   ml: number;
-  /** Every bottle that was opened came back empty: at least this was wanted. */
+  /** Every bottle that was opened came back empty: at least this much was wanted. */
   emptied: boolean;
 }
 
-/** Every 3 to 4 hours (CDC, infants after the first weeks); the shorter. */
+/** Every 3 to 4 hours (CDC, infants after the first weeks); the shorter is used. */
 const USUAL_GAP_HOURS = 3;
 
 /**
- * @param days those learned from feed by feed
- * @param bottlesMs instants of all bottles that are known feed by feed: a day that has any is not counted twice
+ * @param days days whose feeds are known one by one
+ * @param bottlesMs instants of all bottles known one by one: a day with any of these is not counted twice
  * @returns the days with these added
  */
 export function withAwayDays(

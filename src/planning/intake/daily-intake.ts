@@ -1,7 +1,7 @@
-/** How much milk babies take in a day, as published: a curve by age, and how widely babies differ around it. */
+/** Published daily intake of milk: a curve by age, and the spread between babies. */
 import { PlainError } from '../../base/errors.ts';
 
-/** Where a figure comes from, ready to stand beside it. */
+/** The source of a figure, as shown beside it. */
 export interface Sourced {
   source: string;
 }
@@ -15,10 +15,10 @@ export const SPREAD_SOURCE =
 export const DAY_TO_DAY_SOURCE =
   'day-to-day variation 13 to 15 %, formula-fed babies weighed for days (1986, J Pediatr Gastroenterol Nutr 5:434)';
 
-/** Spread of the logarithm of daily intake from baby to baby: ln(1298/478) over 4.8 standard deviations. */
+/** Spread of the logarithm of daily intake between babies: ln(1298/478) over 4.8 standard deviations. */
 export const BETWEEN_BABIES_SD_LOG = Math.log(1298 / 478) / 4.8;
 
-/** Spread of the logarithm of one baby's intake from day to day. */
+/** Spread of the logarithm of one baby's intake between days. */
 export const DAY_TO_DAY_SD_LOG = 0.14;
 
 /** The curve's table runs from 1 to 12 months; nothing is claimed beyond. */
@@ -27,9 +27,9 @@ const YOUNGEST_TABLED_DAYS = 28;
 const Z95 = 1.96;
 
 export interface DailyIntake extends Sourced {
-  /** Published middle, mL in 24 h. */
+  /** Published median, mL in 24 h. */
   middleMl: number;
-  /** Where 95 of 100 babies lie, mL in 24 h. Wide on purpose: a baby outside is no sign of anything by itself. */
+  /** Range of 95 of 100 babies, mL in 24 h. A baby outside of it is not ill because of that alone. */
   lowMl: number;
   highMl: number;
   /** False below 4 weeks, where the published table has no row. */

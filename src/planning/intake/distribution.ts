@@ -1,4 +1,4 @@
-/** Distributions of millilitres on a few points: built, mixed, added up, read off. */
+/** Discrete distributions of millilitres: construction, mixture, sum, quantiles. */
 
 /** Points rising, mL; chances of the same length adding up to 1. */
 export interface Distribution {
@@ -6,12 +6,12 @@ export interface Distribution {
   chance: readonly number[];
 }
 
-/** Step of the grid on which milk per feed is reckoned, mL: what people can read off a bottle. */
+/** Step of the grid for milk per feed, mL: what people can read off a bottle. */
 export const GRID_ML = 5;
 /** Chances smaller than this are left out at the far end. */
 const NEGLIGIBLE = 1e-6;
 
-/** A gamma distribution on the grid, its mean kept. @param scatter standard deviation ÷ mean, above 0 */
+/** A gamma distribution on the grid, with its mean preserved. @param scatter standard deviation ÷ mean, above 0 */
 export function gammaOnGrid(meanMl: number, scatter: number, stepMl = GRID_ML): Distribution {
   const shape = 1 / scatter ** 2;
   const scale = meanMl / shape;

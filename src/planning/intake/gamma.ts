@@ -1,4 +1,4 @@
-/** The gamma distribution with mean 1: its density and the share of it up to a point. Pure. */
+/** The gamma distribution with mean 1: density and cumulative distribution. Pure. */
 
 /** Logarithm of Γ(x), x > 0. Lanczos with g = 7 (coefficients from memory; tested against factorials and Γ(½) = √π). */
 export function logGamma(x: number): number {
@@ -26,7 +26,7 @@ export function gammaShareBelow(a: number, x: number): number {
     }
     return Math.min(1, head * sum);
   }
-  // Lentz's way through the continued fraction of 1 − P.
+  // Lentz's method for the continued fraction of 1 − P.
   let b = x + 1 - a;
   let c = 1e300;
   let d = 1 / b;
@@ -42,10 +42,10 @@ export function gammaShareBelow(a: number, x: number): number {
   return Math.max(0, 1 - head * h);
 }
 
-/** Gamma with mean 1 and a given scatter (standard deviation ÷ mean), read off by the logarithm of the amount ÷ its mean. */
+/** Gamma with mean 1 and a given scatter (standard deviation ÷ mean), tabulated by the logarithm of amount ÷ mean. */
 export interface UnitGamma {
   scatter: number;
-  /** Density by the logarithm of the amount. */
+  /** Density with respect to the logarithm of the amount. */
   density(logRatio: number): number;
   /** Share below. */
   below(logRatio: number): number;

@@ -1,6 +1,6 @@
 /**
- * What one baby takes while away, learned from past feeds joined with the published curve: the rate is followed by rate-filter.ts,
- * each bottle judged by seen-feed.ts. Here days become a belief, and the belief becomes ways the planned day may go.
+ * How much one baby takes while the parent is away, learned from past feeds and the published curve: rate-filter.ts estimates the rate,
+ * seen-feed.ts gives the likelihood of each bottle. This file turns past days into a belief, and the belief into kinds of days.
  */
 import { PlainError } from '../../base/errors.ts';
 import { DAY_TO_DAY_SD_LOG, dailyIntake } from './daily-intake.ts';
@@ -20,18 +20,18 @@ export interface BabyModel {
   ageDays: number;
   /** The curve's rate at this age, mL/h. */
   curveMlPerHour: number;
-  /** ln(own rate ÷ curve): mean and spread of what is known. */
+  /** ln(own rate ÷ curve): mean and standard deviation. */
   meanLog: number;
   sdLog: number;
-  /** Feed to feed within a day: standard deviation ÷ mean. */
+  /** Between feeds of a day: standard deviation ÷ mean. */
   feedScatter: number;
   /** Chance that a bottle is refused. */
   refusedShare: number;
-  /** How much of the answer is the baby's own feeds, 0 to 1; the rest is the curve. */
+  /** Weight of the baby's own feeds, 0 to 1; the rest is the curve. */
   ownShare: number;
   daysUsed: number;
   feedsUsed: number;
-  /** Of these feeds: emptied ("at least this"), refused, and with more than a third poured. */
+  /** Of these feeds: emptied ("at least this much"), refused, and more than a third poured. */
   emptied: number;
   refused: number;
   poured: number;
@@ -39,18 +39,18 @@ export interface BabyModel {
 }
 
 const REFUSED_ML = 5;
-/** Three in a hundred bottles are refused, as sure as ten bottles make it. Assumption, no source. */
+/** Prior: three in a hundred bottles are refused, with the weight of ten bottles. Assumption, no source. */
 const FIRST_REFUSED = { share: 0.03, feeds: 10 };
-/** Older days count less for how sure the answer is; how much each moves the rate is the filter's. */
+/** Older days have less weight in the shares given here; their effect on the rate is decided by the filter. */
 const HALF_LIFE_DAYS = 14;
-/** More than this in one bottle, or in a day, is a slip of the pen. Assumption: twice what was ever measured at one feed (234 mL). */
+/** A larger amount in one bottle is taken as a writing error. Assumption: twice what was ever measured at one feed (234 mL). */
 export const MOST_PER_FEED_ML = 480;
-/** From this share on a feed is told as poured. */
+/** From this share on a feed counts as poured. */
 const POURED_FROM = 1 / 3;
 
 /**
  * @param ageDays on the day to plan
- * @param days past days with bottles, in any order; none is fine
+ * @param days past days with bottles, in any order; may be empty
  * @throws PlainError when a volume, a time or an age is impossible
  */
 export function learnBaby(ageDays: number, days: readonly PastDay[]): BabyModel {
@@ -87,7 +87,7 @@ export function learnBaby(ageDays: number, days: readonly PastDay[]): BabyModel 
 
 export const isRefused = ({ ml, emptied }: SeenFeed): boolean => ml <= REFUSED_UP_TO_ML && !emptied;
 
-/** Learned slowly: a day counts half every 14 days. */
+/** Older days have less weight: half every 14 days. */
 function refusedShareOf(days: readonly PastDay[]): number {
   let refused = FIRST_REFUSED.share * FIRST_REFUSED.feeds;
   let all = FIRST_REFUSED.feeds;
@@ -99,7 +99,7 @@ function refusedShareOf(days: readonly PastDay[]): number {
   return refused / all;
 }
 
-/** What a feed tells of the rate beside one with milk left in the bottle. */
+/** Information of a feed about the rate, relative to one with milk left in the bottle. */
 const tells = (feed: SeenFeed): number =>
   isRefused(feed) ? 0 : countOf(feed) * (feed.emptied ? 0.3 : 1) * (1 - 0.7 * feed.pouredShare);
 
@@ -138,19 +138,19 @@ function checkDay({ feeds, daysAgo }: PastDay): void {
     );
 }
 
-/** One way the day may go: how likely, and the milk wanted at each feed when it goes so. Feeds are independent within it. */
+/** One kind of day: its chance, and the distribution of milk wanted at each feed. Within it feeds are independent. */
 export interface DayKind {
   chance: number;
   feeds: readonly Distribution[];
 }
 
-/** The day's rate is cut here by its chances: finer where running short is decided. */
+/** Quantiles that separate the kinds of day by rate: closer together at high rates, which decide about running short. */
 const CUTS = [0.02, 0.1, 0.3, 0.5, 0.7, 0.84, 0.93, 0.98, 0.995, 1];
 
 /**
- * What may be wanted on the planned day.
+ * The possible days on the planned date.
  * @param feeds number of bottle feeds that will be missed, 1 or more
- * @param hours hours away that they stand for
+ * @param hours hours away that they cover
  */
 export function dayKinds(model: BabyModel, { feeds, hours }: { feeds: number; hours: number }): DayKind[] {
   const { refusedShare, curveMlPerHour } = model;
@@ -170,7 +170,7 @@ export function dayKinds(model: BabyModel, { feeds, hours }: { feeds: number; ho
 
 interface Bin {
   chance: number;
-  /** Mean rate ÷ the curve's. */
+  /** Mean rate divided by the curve's. */
   times: number;
   scatters: { scatter: number; share: number }[];
 }
@@ -182,7 +182,7 @@ function binsOf({ parts }: RateBelief): Bin[] {
     const here = parts.reduce((total, { weights }) => total + weights[i]!, 0);
     let from = sum;
     const until = sum + here;
-    // A point may reach over a cut: each side gets its share.
+    // A point may belong to both sides of a cut: each side gets its share.
     while (from < until - 1e-12) {
       const b = CUTS.findIndex((cut) => cut > from + 1e-12);
       const bin = bins[b === -1 ? bins.length - 1 : b]!;

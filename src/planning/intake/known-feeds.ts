@@ -1,4 +1,4 @@
-/** From feeds as they were kept to what a plan rests on: days to learn from, the usual bottle, the usual minutes. */
+/** Prepares stored feeds for a plan: days to learn from, the usual bottle, the usual minutes. */
 
 import { clockOf, DAY_MS, dayOf, HOUR_MS } from '../../base/calendar.ts';
 import { mlFromFlOz } from '../../base/units.ts';
@@ -7,44 +7,44 @@ import { MOST_PER_FEED_ML, type PastDay } from './intake-model.ts';
 import { newSize } from './new-size.ts';
 import { hoursSinceFeedBefore, type PastFeed, pastDays } from './past-days.ts';
 
-/** A feed of one baby, however it was given and written down. */
+/** A feed of one baby, however it was given and entered. */
 export interface KnownFeed {
   atMs: number;
-  /** Null where nobody said. */
+  /** Null if not entered. */
   durationSec: number | null;
-  /** Milk that left the bottle, mL; null at the breast, or where nobody said. */
+  /** Milk that left the bottle, mL; null at the breast, or if not entered. */
   leftBottleMl: number | null;
-  /** Milk that was in the bottle at the start, mL; null where nobody said. */
+  /** Milk that was in the bottle at the start, mL; null if not entered. */
   offeredMl: number | null;
-  /** Share of the milk, 0 to 1, that flowed faster than the band; absent where no sleeve measured it. */
+  /** Share of the milk, 0 to 1, that flowed faster than the band; absent if not measured by a sleeve. */
   pouredShare?: number;
 }
 
 export interface Learned {
   days: PastDay[];
-  /** Only bottles given in the hours that are planned were used: there were enough of them. */
+  /** True when only bottles of the planned hours were used, because there were enough of them. */
   sameHours: boolean;
-  /** Feeds with a bottle that were learned from; a top-up belongs to its feed. */
+  /** Number of bottle feeds used; a top-up belongs to its feed. */
   bottleFeeds: number;
-  /** Feeds left out because they cannot be right: dated before birth or ahead of time, or more milk than a bottle holds. */
+  /** Number of feeds left out because their data cannot be right: dated before birth or in the future, or more milk than a bottle holds. */
   leftOut: number;
-  /** What usually is in the bottle, mL, from the latest week; null where too few say. */
+  /** Usual amount in the bottle, mL, from the latest week; null if too few are known. */
   usualBottleMl: number | null;
-  /** Middle six of ten feeds with a bottle; null before five are known. */
+  /** Range of the middle six of ten bottle feeds; null below five feeds. */
   usualMinutes: { low: number; high: number } | null;
 }
 
-/** Older feeds say next to nothing: a day counts half every 14 days. */
+/** Older feeds have hardly any weight, since it halves every 14 days. */
 const LATEST_DAYS = 42;
 /** A bottle begun sooner than this after the one before is a top-up of the same feed. Common practice, no source. */
 const TOP_UP_HOURS = 0.5;
 const FEWEST_FOR_MINUTES = 5;
 const FEWEST_FOR_BOTTLE = 3;
-/** A bottle that comes back with no more than this is emptied: its film and the error of a reading. Assumption, no source. */
+/** A bottle with no more than this left counts as emptied (film of milk, error of reading). Assumption, no source. */
 const EMPTIED_UP_TO_ML = 5;
-/** If more than this went out than was in it, one of the two was written down wrongly, and nothing is known of the end. */
+/** If more than this went out than was in it, one of the two entries is wrong, and it is not known whether it was emptied. */
 const OVER_ML = 10;
-/** Bottles and days in the planned hours from which on the rest of the day is left out. Own choice, no source. */
+/** With at least this many bottles and days in the planned hours the rest of the day is not used. Own choice, no source. */
 const ENOUGH_IN_HOURS = { bottles: 8, days: 4 };
 
 /** A part of a day by the clock; an end before the start is on the next day. */
@@ -124,7 +124,7 @@ const wholeOf = (feed: KnownFeed): WholeFeed => ({
     feed.offeredMl - feed.leftBottleMl <= EMPTIED_UP_TO_ML,
 });
 
-/** @param feeds in order of time @returns feeds with their top-ups; whether one was emptied is told by its last bottle */
+/** @param feeds in order of time @returns feeds with their top-ups; a feed counts as emptied if its last bottle was */
 function withTopUps(feeds: readonly KnownFeed[]): WholeFeed[] {
   const whole: WholeFeed[] = [];
   for (const feed of feeds.map(wholeOf)) {
@@ -148,7 +148,7 @@ function withTopUps(feeds: readonly KnownFeed[]): WholeFeed[] {
   return whole;
 }
 
-/** Of both bottles together, by their milk. */
+/** Poured share of two bottles together, weighted by their milk. */
 function shareOf(one: WholeFeed, other: WholeFeed): number {
   const [a, b] = [one.leftBottleMl ?? 0, other.leftBottleMl ?? 0];
   return a + b > 0 ? (a * one.pouredShare + b * other.pouredShare) / (a + b) : 0;
@@ -178,7 +178,7 @@ function quantileOf(values: readonly number[], share: number): number {
 const FEWEST_DAYS = 3;
 const DAYS_LOOKED_AT = 14;
 
-/** Feeds of any kind that fall between two clock times, median of the latest days with feeds; null before three such days. */
+/** Median number of feeds of any kind between two clock times, over the latest days with feeds; null below three such days. */
 export function usualFeedsWithin(
   feeds: readonly KnownFeed[],
   hours: Hours,
@@ -195,11 +195,11 @@ export function usualFeedsWithin(
   return counts.size < FEWEST_DAYS ? null : quantileOf([...counts.values()], 0.5);
 }
 
-/** The size to pack: `first` while none is usual, else the usual one until 4 days in a row ask for another. */
+/** The size to pack: `first` while there is no usual size; else the usual one, until 4 days in a row ask for another. */
 export interface SizeAdvice {
   sizeMl: number;
   because: 'first' | 'unchanged' | 'more' | 'less';
-  /** Days of change that it rests on; 0 where nothing changes. */
+  /** Number of days of change that it depends on; 0 without a change. */
   days: number;
 }
 

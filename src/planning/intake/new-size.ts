@@ -1,4 +1,4 @@
-/** The size of bottle to pack: half ounces from 2 to 4, changed only after days of change. */
+/** The size of bottle to pack: half ounces from 2 to 4, changed only after several days that ask for it. */
 import { mlFromFlOz } from '../../base/units.ts';
 import { isRefused, type PastDay } from './intake-model.ts';
 import { countOf, type SeenFeed } from './seen-feed.ts';
@@ -12,7 +12,7 @@ export const DAYS_OF_CHANGE = 4;
 
 /**
  * A new bottle size, half an ounce up or down, only when each of the latest days asks for it; else null.
- * @param days past days in any order; those with fewer than 2 bottles say nothing
+ * @param days past days in any order; those with fewer than 2 bottles are not used
  * @param daysOfChange 3 or 4
  */
 export function newSize(
@@ -36,13 +36,13 @@ export function newSize(
   return direction === 0 || !allowed ? null : { sizeMl, days: daysOfChange };
 }
 
-/** A refused bottle says nothing of size, nor does a sum of several feeds; what was poured in is no sign that more was wanted. */
+/** Leaves out feeds that say nothing about the size: refused bottles, sums of several feeds, poured feeds. */
 const telling = ({ feeds }: PastDay): SeenFeed[] =>
   feeds.filter((feed) => !isRefused(feed) && feed.pouredShare < 0.5 && countOf(feed) === 1);
 const meanOf = (feeds: readonly SeenFeed[]): number =>
   feeds.reduce((sum, { ml }) => sum + ml, 0) / feeds.length;
 
-/** More was taken than the bottle usually holds; or most bottles came back empty, which is "at least this". */
+/** More was taken than the bottle usually holds; or most bottles came back empty, so that more may have been wanted. */
 function asksForMore(day: PastDay, currentMl: number, stepMl: number): boolean {
   const feeds = telling(day);
   if (feeds.length === 0) return false;

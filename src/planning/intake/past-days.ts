@@ -1,9 +1,9 @@
-/** Past bottles by day, each with the hours it stood for. */
+/** Past bottles grouped by day, each with the hours since the feed before. */
 import { ageInDays, dayOf, HOUR_MS } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { PastDay } from './intake-model.ts';
 
-/** A past bottle feed as kept; the time since the feed before it counts every feed, the breast too. */
+/** A past bottle feed as stored; the time since the feed before counts feeds of any kind, also at the breast. */
 export interface PastFeed {
   atMs: number;
   intakeMl: number;
@@ -12,13 +12,13 @@ export interface PastFeed {
   pouredShare?: number;
 }
 
-/** Where nobody wrote down the feed before: every 3 to 4 hours (CDC, infants after the first weeks); the shorter. */
+/** Used when the feed before is not known: every 3 to 4 hours (CDC, infants after the first weeks); the shorter is used. */
 const USUAL_GAP_HOURS = 3;
 const SHORTEST_GAP_HOURS = 1;
 const LONGEST_GAP_HOURS = 6;
 
 /**
- * Past feeds by day, ready to learn from.
+ * Groups past feeds by day for the model.
  * @param todayMs instant of planning; a feed after it is refused
  */
 export function pastDays(
@@ -52,7 +52,7 @@ export function pastDays(
   }));
 }
 
-/** Over a longer gap a feed was most likely not written down, at the breast or at night: the gap is not known. */
+/** In a longer gap a feed was probably not entered (at the breast or at night), so the gap counts as unknown. */
 const isTold = (hours: number | null): hours is number => hours !== null && hours <= LONGEST_GAP_HOURS;
 
 const withinGap = (hours: number): number => Math.max(SHORTEST_GAP_HOURS, hours);

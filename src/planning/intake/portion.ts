@@ -1,4 +1,4 @@
-/** How much to send: a range for the hours away, and bottles of a size, more and smaller. */
+/** How much milk to send: a range for the hours away, and number and size of bottles. */
 
 import { PlainError } from '../../base/errors.ts';
 import { flOzFromMl, mlFromFlOz } from '../../base/units.ts';
@@ -7,7 +7,7 @@ import { mixed, quantileMl, summed } from './distribution.ts';
 import { type BabyModel, dayKinds } from './intake-model.ts';
 import { LEAST_FL_OZ, MOST_FL_OZ, STEP_FL_OZ } from './new-size.ts';
 
-/** Eight of ten days, or feeds, lie between low and high. */
+/** Range of eight of ten days, or feeds. */
 export interface MlRange {
   lowMl: number;
   middleMl: number;
@@ -18,9 +18,9 @@ export interface Portion {
   perHour: MlRange;
   perFeed: MlRange;
   total: MlRange;
-  /** 2 to 4 fl oz, and how many cover the high end of the total. */
+  /** Size, 2 to 4 fl oz, and the number that covers the high end of the total. */
   bottle: { sizeMl: number; count: number };
-  /** True where the baby's rate lies outside of what 95 of 100 babies take: said, not judged. */
+  /** True when the baby's rate lies outside the range of 95 of 100 babies; it is shown without a judgment. */
   outsidePublished: boolean;
   sources: readonly string[];
 }
@@ -63,7 +63,7 @@ const rangeOf = (at: (share: number) => number): MlRange => ({
   highMl: at(HIGH),
 });
 
-/** Half ounces, not above what is usual for the baby, so that little is left in the bottle. */
+/** Rounded to half ounces, at most the baby's usual amount, so that little milk is left. */
 function sizeFor(middleMl: number): number {
   const flOz = Math.floor(flOzFromMl(middleMl) / STEP_FL_OZ + 1e-9) * STEP_FL_OZ;
   return mlFromFlOz(Math.min(MOST_FL_OZ, Math.max(LEAST_FL_OZ, flOz)));

@@ -1,11 +1,11 @@
 /**
- * The baby's rate followed from day to day on a grid, exactly but for its step.
+ * The baby's rate from day to day, by a Bayesian filter on a grid; exact except for the step of the grid.
  *
- * z = ln(the baby's mL/h ÷ the curve's at that age). Before any feed z follows Student's t with 4 degrees of freedom, as wide as
- * babies differ. It wanders a little from day to day, now and then jumps, and now and then goes back to what it was before. A day's
- * own rate r = z + day, where most days differ by the published 14 % and some by much more (a growth spurt, an illness). Given r,
- * feeds are independent gamma amounts. Unknown beside z: how widely feeds scatter (four values), and whether this is a house where
- * bottles are emptied whatever is in them. One filter each, weighed by how well it foretells.
+ * z = ln(the baby's mL/h ÷ the curve's at that age). The prior of z is Student's t with 4 degrees of freedom, with the spread
+ * between babies. From day to day it changes a little, sometimes jumps, and sometimes goes back to its earlier value. A day's
+ * own rate is r = z + a day's difference, where most days differ by the published 14 % and some by much more (a growth spurt, an illness). Given r,
+ * feeds are independent gamma amounts. Also unknown: the scatter of feeds (four values), and whether bottles in this family
+ * are always emptied. One filter runs for each combination, weighted by how well it predicts.
  */
 import { BETWEEN_BABIES_SD_LOG, DAY_TO_DAY_SD_LOG } from './daily-intake.ts';
 import { unitGamma } from './gamma.ts';
@@ -16,7 +16,7 @@ const GRID_HALF = 1.6;
 const POINTS = Math.round((2 * GRID_HALF) / GRID_STEP) + 1;
 export const GRID: readonly number[] = Array.from({ length: POINTS }, (_, i) => i * GRID_STEP - GRID_HALF);
 
-/** Feed to feed, standard deviation ÷ mean, and how likely before any feed is known; 0.33 in the mean. Assumption, no source. */
+/** Scatter between feeds, standard deviation ÷ mean, with prior probabilities; mean 0.33. Assumption, no source. */
 const SCATTERS = [
   { scatter: 0.17, chance: 0.2 },
   { scatter: 0.27, chance: 0.3 },
@@ -25,24 +25,24 @@ const SCATTERS = [
 ] as const;
 
 /**
- * Chance that bottles in this house are emptied whatever was wanted; then an emptied one tells nothing. Between 27 and 68 % of bottles
- * and cups are emptied in late infancy (Li 2010); how many for this reason nobody measured. Assumption, no source.
+ * Prior chance that bottles in this family are emptied whatever the baby wants; then an emptied bottle says nothing. Between 27 and 68 % of bottles
+ * and cups are emptied in late infancy (Li 2010); how many of them for this reason was not measured. Assumption, no source.
  */
 const ALWAYS_EMPTIED_CHANCE = 0.06;
-/** In such a house a bottle with milk left in it is rare. */
+/** In such a family a bottle with milk left in it is rare. */
 const LEFT_ALL_THE_SAME = 0.03;
 
 const PRIOR_FREEDOM = 4;
-/** A t of 4 degrees of freedom has √2 times the deviation of its scale: so that its deviation is the published one. */
+/** Student's t with 4 degrees of freedom has √2 times the standard deviation of its scale; this makes it the published one. */
 export const PRIOR_SCALE = BETWEEN_BABIES_SD_LOG / Math.SQRT2;
 
-/** Days unlike the others: their share, and how far they lie off. Assumption, no source. */
+/** Unusual days: their share, and their standard deviation (log). Assumption, no source. */
 const ODD_DAYS = { share: 0.08, sdLog: 0.35 };
-/** From one day to the next the rate wanders by 2 %, and once in 25 days by some 12 %. Assumption, no source. */
+/** From one day to the next the rate changes by 2 %, and once in 25 days by some 12 %. Assumption, no source. */
 const WANDER = { sdLog: 0.02, jumpShare: 0.04, jumpSdLog: 0.12 };
 /**
- * Once in twenty days it goes back to what the baby took before: an illness is over, or a spurt. "Before" is the mean of what was believed
- * on about ten days with bottles; until there were so many nothing is gone back to. Without it a week of illness hid what came after.
+ * Once in twenty days the rate goes back to its earlier value: an illness or a growth spurt is over. "Earlier" is the mean belief of
+ * about ten days with bottles; with fewer days it does not go back. Without this a week of illness hid the rate after it.
  * Assumption, no source.
  */
 const GOES_BACK = { share: 0.05, days: 10 };
@@ -58,7 +58,7 @@ const DAY_KERNEL = kernel(
   30,
   (x) => (1 - ODD_DAYS.share) * normal(x, DAY_TO_DAY_SD_LOG) + ODD_DAYS.share * normal(x, ODD_DAYS.sdLog),
 );
-/** The small wandering is narrower than the step of the grid: three points with its variance. */
+/** The small daily change is narrower than the step of the grid, so it is represented by three points with its variance. */
 const WANDER_KERNEL = (() => {
   const jumps = kernel(9, (x) => normal(x, WANDER.jumpSdLog)).map((one) => one * WANDER.jumpShare);
   const aside = (0.5 * WANDER.sdLog ** 2) / GRID_STEP ** 2;
@@ -72,7 +72,7 @@ const WANDER_KERNEL = (() => {
 const towards = (from: Float64Array, to: Float64Array, share: number): Float64Array =>
   from.map((one, p) => one + share * (to[p]! - one));
 
-/** What would fall off the grid stays at its end. */
+/** Probability that would leave the grid stays at its end. */
 function spreadBy(weights: Float64Array, by: Float64Array): Float64Array {
   const half = (by.length - 1) / 2;
   const out = new Float64Array(POINTS);
@@ -87,7 +87,7 @@ function spreadBy(weights: Float64Array, by: Float64Array): Float64Array {
   return out;
 }
 
-/** Likelihood at each z of something that depends on the day's r. */
+/** Likelihood of z from the likelihood of the day's r. */
 function overDay(likelihood: Float64Array): Float64Array {
   const half = (DAY_KERNEL.length - 1) / 2;
   const out = new Float64Array(POINTS);
@@ -100,7 +100,7 @@ function overDay(likelihood: Float64Array): Float64Array {
   return out;
 }
 
-/** One day of bottles, ready for the filter. */
+/** The bottles of one day as input of the filter. */
 export interface FilterDay {
   daysAgo: number;
   /** The curve's rate at the age of that day, mL/h. */
@@ -108,18 +108,18 @@ export interface FilterDay {
   feeds: readonly SeenFeed[];
 }
 
-/** Weight of each filter and of each point in it; all of them together are 1. */
+/** Weight of each filter and of each point in it; they add up to 1. */
 export interface RateBelief {
   parts: readonly { scatter: number; weights: Float64Array }[];
 }
 
-/** @param feeds the sum of so many: independent gammas add up to one with the root of their number less scatter */
+/** @param feeds number of feeds in a sum: the sum of n independent gamma amounts has 1/√n of the scatter */
 const kindOf = (scatter: number, feeds: number): FeedKind => ({
   usual: unitGamma(scatter / Math.sqrt(feeds)),
   odd: unitGamma((ODD_TIMES * scatter) / Math.sqrt(feeds)),
 });
 
-/** Each is made when it is first asked for, and kept. */
+/** Each is computed when it is first needed, and cached. */
 const KINDS = SCATTERS.map(({ scatter }) => {
   const made = new Map<number, FeedKind>();
   return (feeds: number): FeedKind => {
@@ -129,10 +129,10 @@ const KINDS = SCATTERS.map(({ scatter }) => {
   };
 });
 
-/** Milk goes half by the hours since the feed before and half by the feed: between the two that are thinkable. Assumption, no source. */
+/** Expected milk depends half on the hours since the feed before and half on the feed alone: between the two extremes. Assumption, no source. */
 const BY_HOURS = 0.5;
 
-/** For each r: how likely the bottles of a day are, those that came back empty apart from the others. */
+/** For each r: likelihood of the day's bottles, emptied ones separate from the others. */
 function dayLikelihoods(
   { curveMlPerHour, feeds }: FilterDay,
   kind: (feeds: number) => FeedKind,
@@ -152,7 +152,7 @@ function dayLikelihoods(
   return { left, emptied };
 }
 
-/** The same, in a house where bottles are emptied whatever was wanted, and in any other. */
+/** The same, for a family that always empties bottles, and for others. */
 function dayLikelihood(
   { left, emptied }: ReturnType<typeof dayLikelihoods>,
   feeds: readonly SeenFeed[],
@@ -174,7 +174,7 @@ const prior = (): Float64Array => {
 };
 
 /**
- * What is known of z on the day to plan.
+ * The belief about z on the day to plan.
  * @param days past days in any order, each with at least one feed
  * @param refusedShare chance that a bottle is refused
  */
@@ -213,7 +213,7 @@ export function followRate(days: readonly FilterDay[], refusedShare: number): Ra
   };
 }
 
-/** What may be wanted on the day itself: z with a day's own difference. */
+/** The belief about the rate on the day itself: z with a day's difference. */
 export const onTheDay = ({ parts }: RateBelief): RateBelief => ({
   parts: parts.map(({ scatter, weights }) => ({ scatter, weights: spreadBy(weights, DAY_KERNEL) })),
 });

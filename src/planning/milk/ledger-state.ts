@@ -1,4 +1,4 @@
-/** What a milk ledger holds: entries as they are written, and the state they come to. */
+/** Types of the milk ledger: entries as written, and the resulting state. */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
 import { type Container, MILK_KINDS, MOST_ML } from './milk.ts';
@@ -11,7 +11,7 @@ const amount = z.number().positive().max(MOST_ML);
 const chance = z.number().min(0).max(1);
 
 export const entrySchema = z.discriminatedUnion('what', [
-  /** Expressed, or formula made. */
+  /** Milk was expressed, or formula made. */
   z.strictObject({
     what: z.literal('got'),
     atMs: instant,
@@ -30,9 +30,9 @@ export const entrySchema = z.discriminatedUnion('what', [
     into: label,
     from: z.array(z.strictObject({ id: label, ml: amount })).min(1),
   }),
-  /** Offered at a feed; the first bottle starts it, a top-up belongs to the same feed. */
+  /** Offered at a feed; the first bottle starts the feed, a top-up belongs to the same feed. */
   z.strictObject({ what: z.literal('offered'), atMs: instant, id: label, feed: label }),
-  /** The baby is done; what left each bottle. */
+  /** The feed is over; what left each bottle. */
   z.strictObject({
     what: z.literal('fed'),
     atMs: instant,
@@ -41,46 +41,46 @@ export const entrySchema = z.discriminatedUnion('what', [
   }),
   z.strictObject({ what: z.literal('discarded'), atMs: instant, id: label }),
   z.strictObject({ what: z.literal('held-back'), atMs: instant, id: label, on: z.boolean() }),
-  /** A plan was taken: these containers are for it until it is over. Taken again, the plan names its containers anew. */
+  /** A plan was taken: these containers are reserved for it until it is over. Taken again, the plan replaces its list of containers. */
   z.strictObject({
     what: z.literal('promised'),
     atMs: instant,
     plan: label,
     fromMs: instant,
     untilMs: instant,
-    /** Feeds that it was planned for; plans of earlier programs did not say. */
+    /** Number of feeds that it was planned for; absent in plans of older versions. */
     feeds: z.int().positive().max(16).optional(),
     ids: z.array(label).max(100),
     claimed: z.strictObject({
-      /** As shown, and as it came out of the model before the plan's own record had a say. */
+      /** The chance as shown, and by the model before the correction from earlier plans. */
       shortChance: chance,
       modelChance: chance,
       thrownMl: z.number().nonnegative(),
       bottles: z.int().nonnegative(),
     }),
   }),
-  /** How the day went that a plan was for. */
+  /** How a planned day went. */
   z.strictObject({ what: z.literal('went'), atMs: instant, plan: label, short: z.boolean() }),
-  /** A bottle that was sent along comes back in the evening. */
+  /** A bottle of a plan came back in the evening. */
   z.strictObject({
     what: z.literal('came-back'),
     atMs: instant,
     id: label,
     how: z.enum(['emptied', 'left', 'unopened']),
-    /** What was left in it and is thrown away; for `left` alone. */
+    /** Milk left in it, which is thrown away; only with `left`. */
     leftMl: z.number().nonnegative().max(MOST_ML).optional(),
   }),
 ]);
 
 export type LedgerEntry = z.infer<typeof entrySchema>;
 
-export interface Kept {
+export interface LedgerContainer {
   /** `volumeMl` is what is in it now. */
   container: Container;
-  /** The first feed it was offered at; a later feed or a top-up starts no clock anew. */
+  /** The first feed it was offered at; a later feed or a top-up does not restart a clock. */
   offered: (Offered & { feed: string }) | null;
   gone: 'poured' | 'fed' | 'discarded' | null;
-  /** Instant of its latest entry: nothing is entered before it. */
+  /** Instant of its latest entry: no earlier entry is accepted. */
   latestAtMs: number;
 }
 
@@ -90,55 +90,59 @@ export interface PromisedMilk {
   fromMs: number;
   untilMs: number;
   feeds: number | null;
-  /** Containers that are for it alone until `untilMs`. */
+  /** Containers reserved for it until `untilMs`. */
   ids: readonly string[];
   claimed: { shortChance: number; modelChance: number; thrownMl: number; bottles: number };
-  /** Null while nobody has said. */
+  /** Null: not entered. */
   short: boolean | null;
   /** Milk of its containers that came back and was thrown away, mL. */
   thrownMl: number;
-  /** Its bottles that came back opened: what was taken of each, mL. */
+  /** Its bottles that came back opened: the amount taken from each, mL. */
   cameBack: readonly { takenMl: number; emptied: boolean }[];
 }
 
 export interface Ledger {
-  kept: Readonly<Record<string, Kept>>;
+  containers: Readonly<Record<string, LedgerContainer>>;
   feeds: Readonly<Record<string, Offered>>;
   promises: Readonly<Record<string, PromisedMilk>>;
-  /** mL, ever. Got = on hand + fed + discarded. */
+  /** mL since the beginning. Got = on hand + fed + discarded. */
   totals: Readonly<{ gotMl: number; fedMl: number; discardedMl: number }>;
 }
 
 export const EMPTY_LEDGER: Ledger = {
-  kept: {},
+  containers: {},
   feeds: {},
   promises: {},
   totals: { gotMl: 0, fedMl: 0, discardedMl: 0 },
 };
 
-/** @returns what stands under a label; labels are people's, so that nothing inherited may answer. */
+/** @returns the value of a label. Labels are typed by people, so inherited properties such as "constructor" must not be found. */
 export const own = <T>(record: Readonly<Record<string, T>>, id: string): T | undefined =>
   Object.hasOwn(record, id) ? record[id] : undefined;
 
-/** The container, still in use at that instant. @throws PlainError when it is not */
-export function present(ledger: Ledger, id: string, atMs: number): Kept {
-  const kept = own(ledger.kept, id);
-  if (!kept)
+/** The container, if it is still in use at that instant. @throws PlainError when it is not */
+export function present(ledger: Ledger, id: string, atMs: number): LedgerContainer {
+  const found = own(ledger.containers, id);
+  if (!found)
     throw refuse('container-unknown', `There is no container ${id}`, 'Enter it first, or check the label.');
-  if (kept.gone)
+  if (found.gone)
     throw refuse(
       'container-gone',
-      `Container ${id} is used up (${kept.gone})`,
+      `Container ${id} is used up (${found.gone})`,
       'A container is used once. Check the label.',
     );
-  if (atMs < kept.latestAtMs)
+  if (atMs < found.latestAtMs)
     throw refuse('date-order', `Container ${id} has a later entry already`, 'Correct one of the times.');
-  return kept;
+  return found;
 }
 
-export const change = (ledger: Ledger, { id, atMs }: { id: string; atMs: number }, kept: Kept): Ledger => ({
+export const change = (
+  ledger: Ledger,
+  { id, atMs }: { id: string; atMs: number },
+  state: LedgerContainer,
+): Ledger => ({
   ...ledger,
-  kept: { ...ledger.kept, [id]: { ...kept, latestAtMs: atMs } },
+  containers: { ...ledger.containers, [id]: { ...state, latestAtMs: atMs } },
 });
 
 export const tidy = (ml: number): number => Math.round(ml * 10) / 10;

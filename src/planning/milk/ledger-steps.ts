@@ -1,4 +1,4 @@
-/** One entry of the milk ledger each: state in, state out; what cannot be is refused whole. */
+/** The effect of each kind of entry on the milk ledger: state in, state out; an impossible entry is refused as a whole. */
 
 import { change, type Ledger, type LedgerEntry, own, present, refuse, tidy } from './ledger-state.ts';
 import { type Container, checkDates, fromList } from './milk.ts';
@@ -7,7 +7,7 @@ import type { Offered } from './milk-times.ts';
 import { isFrozen } from './places.ts';
 import { handedOn } from './promises.ts';
 
-/** Less than this is a drop: a reading, not milk. */
+/** A smaller amount is within the error of a reading and counts as nothing. */
 const DROP_ML = 0.5;
 
 function fieldsOf(
@@ -16,7 +16,7 @@ function fieldsOf(
 ): Partial<Container> {
   const sinceMs = entry.atMs;
   const goesFrozen = entry.what === 'stored' && isFrozen(entry);
-  // Out of the freezer, whatever the entry calls it: thawed from that moment.
+  // Milk taken out of the freezer counts as thawed from that moment, whatever the entry says.
   const thawed = { thawedAtMs: isFrozen({ place }) && !goesFrozen ? sinceMs : thawedAtMs };
   switch (entry.what) {
     case 'stored':
@@ -29,7 +29,7 @@ function fieldsOf(
       return { ...thawed, place: 'fridge', strands: moved(strands, { sinceMs, place: 'fridge' }) };
     case 'warmed':
       if (isFrozen({ place }) && kind === 'formula') throw refuse('not-thawed', `Container ${id} is frozen`);
-      // Warmed again: the first time counts.
+      // If milk is warmed again, the first time counts.
       return {
         ...thawed,
         place: 'room',
@@ -39,29 +39,29 @@ function fieldsOf(
   }
 }
 
-/** Stored elsewhere, thawed, warmed, held back or no longer: the container changes, its milk does not. */
+/** Moved, thawed, warmed, held back or released: the container changes, the amount of milk does not. */
 export function changed(
   ledger: Ledger,
   entry: Extract<LedgerEntry, { what: 'stored' | 'thawed' | 'warmed' | 'held-back' }>,
   nowMs: number,
 ): Ledger {
-  const kept = present(ledger, entry.id, entry.atMs);
-  const container = { ...kept.container, ...fieldsOf(entry, kept.container) };
+  const found = present(ledger, entry.id, entry.atMs);
+  const container = { ...found.container, ...fieldsOf(entry, found.container) };
   checkDates(container, nowMs);
-  return change(ledger, entry, { ...kept, container });
+  return change(ledger, entry, { ...found, container });
 }
 
 export function discarded(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'discarded' }>): Ledger {
-  const kept = present(ledger, entry.id, entry.atMs);
-  const { volumeMl } = kept.container;
+  const found = present(ledger, entry.id, entry.atMs);
+  const { volumeMl } = found.container;
   const totals = { ...ledger.totals, discardedMl: ledger.totals.discardedMl + volumeMl };
-  const container = { ...kept.container, volumeMl: 0 };
-  return change({ ...ledger, totals }, entry, { ...kept, container, gone: 'discarded' });
+  const container = { ...found.container, volumeMl: 0 };
+  return change({ ...ledger, totals }, entry, { ...found, container, gone: 'discarded' });
 }
 
 export function got(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'got' }>): Ledger {
   const { id, kind, ml, place, atMs } = entry;
-  if (own(ledger.kept, id))
+  if (own(ledger.containers, id))
     throw refuse(
       'container-twice',
       `Container ${id} is in the ledger already`,
@@ -83,7 +83,7 @@ export function got(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'got' }>
 
 export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'poured' }>): Ledger {
   const { into, from, atMs } = entry;
-  if (own(ledger.kept, into))
+  if (own(ledger.containers, into))
     throw refuse(
       'container-twice',
       `Container ${into} is in the ledger already`,
@@ -93,9 +93,9 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
   let volumeMl = 0;
   const sources: Container[] = [];
   for (const { id, ml } of from) {
-    const kept = present(next, id, atMs);
-    const { container } = kept;
-    if (kept.offered)
+    const found = present(next, id, atMs);
+    const { container } = found;
+    if (found.offered)
       throw refuse(
         'already-offered',
         `Container ${id} was offered at a feed`,
@@ -116,7 +116,7 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
       next,
       { ...entry, id },
       {
-        ...kept,
+        ...found,
         container: { ...container, volumeMl: isEmpty ? 0 : leftMl },
         gone: isEmpty ? 'poured' : null,
       },
@@ -129,7 +129,7 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
   const kinds = new Set(sources.map(({ kind }) => kind));
   const warmedAtMs = first(sources.map((one) => one.warmedAtMs));
   const place = warmedAtMs !== null || sources.some((one) => one.place === 'room') ? 'room' : 'fridge';
-  // Pooled milk keeps the strictest dates of all that went into it, and the history of each part.
+  // Pooled milk has the earliest dates of all its parts, and the history of each part.
   const container: Container = {
     id: into,
     kind: kinds.size === 1 ? sources[0]!.kind : 'mixed',
@@ -147,14 +147,14 @@ export function poured(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'pour
 
 export function offered(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'offered' }>): Ledger {
   const { id, feed, atMs } = entry;
-  const kept = present(ledger, id, atMs);
-  if (isFrozen(kept.container))
+  const found = present(ledger, id, atMs);
+  if (isFrozen(found.container))
     throw refuse('not-thawed', `Container ${id} is frozen`, 'Enter when it was thawed first.');
   const known = own(ledger.feeds, feed) ?? { feedStartedAtMs: atMs, feedEndedAtMs: null };
   if (atMs < known.feedStartedAtMs)
     throw refuse('date-order', `Feed ${feed} had not begun`, 'Correct one of the times.');
   const next = { ...ledger, feeds: { ...ledger.feeds, [feed]: known } };
-  return change(next, entry, { ...kept, offered: kept.offered ?? { ...known, feed } });
+  return change(next, entry, { ...found, offered: found.offered ?? { ...known, feed } });
 }
 
 export function fed(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'fed' }>): Ledger {
@@ -168,17 +168,17 @@ export function fed(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'fed' }>
     );
   if (atMs < known.feedStartedAtMs)
     throw refuse('date-order', `Feed ${feed} had not begun`, 'Correct one of the times.');
-  // A top-up of the same feed does not start the clock anew: the first end stands.
+  // A top-up of the same feed does not restart the clock: the first end of the feed counts.
   const ended: Offered = { ...known, feedEndedAtMs: known.feedEndedAtMs ?? atMs };
   let next: Ledger = { ...ledger, feeds: { ...ledger.feeds, [feed]: ended } };
-  for (const [id, kept] of Object.entries(ledger.kept)) {
-    if (kept.offered?.feed === feed)
-      next = { ...next, kept: { ...next.kept, [id]: { ...kept, offered: { ...ended, feed } } } };
+  for (const [id, found] of Object.entries(ledger.containers)) {
+    if (found.offered?.feed === feed)
+      next = { ...next, containers: { ...next.containers, [id]: { ...found, offered: { ...ended, feed } } } };
   }
   for (const { id, ml } of taken) {
-    const kept = present(next, id, atMs);
-    if (!kept.offered) throw refuse('not-offered', `Container ${id} was not offered at feed ${feed}`);
-    const { volumeMl } = kept.container;
+    const found = present(next, id, atMs);
+    if (!found.offered) throw refuse('not-offered', `Container ${id} was not offered at feed ${feed}`);
+    const { volumeMl } = found.container;
     if (ml > volumeMl + DROP_ML)
       throw refuse('too-much', `${ml} mL cannot have left container ${id}: it held ${tidy(volumeMl)} mL`);
     const isEmpty = volumeMl - ml < DROP_ML;
@@ -186,7 +186,7 @@ export function fed(ledger: Ledger, entry: Extract<LedgerEntry, { what: 'fed' }>
     next = change(
       { ...next, totals: { ...next.totals, fedMl: next.totals.fedMl + volumeMl - leftMl } },
       { ...entry, id },
-      { ...kept, container: { ...kept.container, volumeMl: leftMl }, gone: isEmpty ? 'fed' : null },
+      { ...found, container: { ...found.container, volumeMl: leftMl }, gone: isEmpty ? 'fed' : null },
     );
   }
   return next;

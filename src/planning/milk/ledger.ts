@@ -1,6 +1,6 @@
 /**
  * The milk ledger: what was expressed, stored, thawed, warmed, poured, offered, fed and discarded, as a list of entries that is
- * only added to. The state is what the entries come to; an entry that cannot be is refused whole. It never says that milk is
+ * only added to. The state follows from the entries; an impossible entry is refused. It never says that milk is
  * safe: it says which published time, or rule of the place, has passed.
  */
 import { z } from 'zod';
@@ -13,8 +13,8 @@ import { cameBack, liveFor, promised, went } from './promises.ts';
 
 /**
  * All entries of a file or a form, in order.
- * @param nowMs nothing may be dated after it
- * @throws PlainError that names the entry; the ledger before it is untouched
+ * @param nowMs no entry may be dated later
+ * @throws PlainError that names the entry; the ledger is not changed
  */
 export function ledgerOf(data: unknown, nowMs: number, before: Ledger = EMPTY_LEDGER): Ledger {
   const parsed = z.array(entrySchema).safeParse(data);
@@ -37,7 +37,7 @@ export function ledgerOf(data: unknown, nowMs: number, before: Ledger = EMPTY_LE
   }, before);
 }
 
-/** @returns the ledger with one entry more; the old one stays as it was. @throws PlainError when it cannot be */
+/** @returns the ledger with one entry more; the old one is not changed. @throws PlainError when the entry is impossible */
 export function withEntry(ledger: Ledger, entry: LedgerEntry, nowMs: number): Ledger {
   if (entry.atMs > nowMs) throw refuse('date-in-future', 'Its date lies in the future');
   switch (entry.what) {
@@ -63,12 +63,12 @@ export function withEntry(ledger: Ledger, entry: LedgerEntry, nowMs: number): Le
 }
 
 /**
- * Neither gone nor offered, in order of use; its times may have passed.
- * @param plan what is promised to another plan that is not over yet is left out
+ * Containers that are neither used up nor offered, in order of use; their times may have passed.
+ * @param plan containers reserved for another plan that is not over yet are left out
  */
 export const onHand = (ledger: Ledger, plan?: { name: string; atMs: number }): Container[] =>
   inOrderOfUse(
-    Object.values(ledger.kept)
+    Object.values(ledger.containers)
       .filter(({ gone, offered: was }) => gone === null && was === null)
       .filter(({ container }) => {
         const other = plan && liveFor(ledger, container.id, plan.atMs);
@@ -77,23 +77,27 @@ export const onHand = (ledger: Ledger, plan?: { name: string; atMs: number }): C
       .map(({ container }) => container),
   );
 
-export interface Standing extends Judged {
+export interface ContainerState extends Judged {
   container: Container;
-  /** Those of its clocks that have passed. */
+  /** The clocks that have passed. */
   passed: MilkClock[];
-  /** What is to be said of its times: the one that decides, and what passed before that. */
+  /** The clocks to show: the deciding one, and those that passed before it. */
   told: MilkClock[];
-  /** The plan that it is promised to and that is not over yet. */
+  /** The plan that it is reserved for, if that is not over yet. */
   promisedTo: string | null;
 }
 
-/** Every container that is not gone, with its clocks now. */
-export function standings(ledger: Ledger, nowMs: number, local: readonly LocalTime[] = []): Standing[] {
-  const { kept } = ledger;
-  const present = Object.values(kept).filter(({ gone }) => gone === null);
+/** Every container that is not used up, with its clocks now. */
+export function containerStates(
+  ledger: Ledger,
+  nowMs: number,
+  local: readonly LocalTime[] = [],
+): ContainerState[] {
+  const { containers } = ledger;
+  const present = Object.values(containers).filter(({ gone }) => gone === null);
   const order = inOrderOfUse(present.map(({ container }) => container));
   return order.map((container) => {
-    const times = judged(container, kept[container.id]!.offered, local);
+    const times = judged(container, containers[container.id]!.offered, local);
     const passed = times.clocks.filter(({ passesAtMs }) => passesAtMs <= nowMs);
     const before = passed.filter(({ passesAtMs }) => passesAtMs < times.deciding.passesAtMs);
     const told = [times.deciding, ...before].filter(

@@ -1,16 +1,16 @@
-/** Where milk stood, one stay after another. Times that pass are derived from this (milk-times.ts) and never kept. */
+/** The places where milk was stored, one stay after another. Times (milk-times.ts) are computed from this and never stored. */
 import type { ContainerNow, MilkKind } from './milk.ts';
 import { isFrozen, type Place } from './places.ts';
 
 export interface Stay {
   sinceMs: number;
   place: Place;
-  /** It was frozen before, and is not any more. Stays true, as warmed does. */
+  /** It was frozen and is no longer. Stays true, like `warmed`. */
   thawed: boolean;
   warmed: boolean;
 }
 
-/** One part of what is in a container, with all its stays since it was expressed or made; at least one, in order of time. */
+/** One part of the milk in a container, with all its stays since it was expressed or made (at least one), in order of time. */
 export interface Strand {
   kind: MilkKind;
   stays: readonly Stay[];
@@ -18,7 +18,7 @@ export interface Strand {
 
 type Change = Pick<Stay, 'sinceMs' | 'place'> & Partial<Stay>;
 
-/** @returns the strands with one stay more; milk that is taken out of the freezer is thawed from then on */
+/** @returns the strands with one more stay; milk taken out of the freezer counts as thawed from then on */
 export const moved = (strands: readonly Strand[], change: Change): Strand[] =>
   strands.map(({ kind, stays }) => {
     const last = stays.at(-1)!;
@@ -26,12 +26,12 @@ export const moved = (strands: readonly Strand[], change: Change): Strand[] =>
     return { kind, stays: [...stays, { ...last, ...change, thawed: last.thawed || leftFreezer }] };
   });
 
-/** All parts of the milk that is poured together, each once; all of it stands where the pool stands. */
+/** All parts of the milk that is poured together, each once, with a stay at the place of the pooled milk. */
 export const pooled = (sources: readonly { strands: readonly Strand[] }[], change: Change): Strand[] =>
   moved([...new Set(sources.flatMap(({ strands }) => strands))], change);
 
 /**
- * A list tells only where milk is now: it is taken to have stood there from the beginning, frozen until it was thawed, in the
+ * A list only says where milk is now. It is assumed to have been there from the beginning, frozen until it was thawed, in the
  * fridge until it was warmed.
  */
 export function strandsOfListed(listed: ContainerNow): Strand[] {

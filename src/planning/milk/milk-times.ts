@@ -1,6 +1,6 @@
 /**
- * Published times for milk, and when they pass, judged by all that happened to it. Nothing here says that milk is safe; it says which published time has
- * passed. Rules of the place and of the center come first.
+ * Published times for milk, and when they pass, from the whole history of the milk. Nothing here says that milk is safe; it says which published time
+ * has passed. Rules of the place and of the center have priority.
  */
 import { HOUR_MS } from '../../base/calendar.ts';
 import type { Container, MilkKind } from './milk.ts';
@@ -8,7 +8,7 @@ import type { Stay, Strand } from './milk-stays.ts';
 import { isFrozen, type Place } from './places.ts';
 import { EXPRESSED_TIMES, FORMULA_TIMES, type Situation } from './published-times.ts';
 
-/** A rule of the place or of the center, as she writes it down. */
+/** A rule of the place or of the center, as the parent entered it. */
 export interface LocalTime {
   situation: Situation;
   hours: number;
@@ -16,22 +16,22 @@ export interface LocalTime {
   name: string;
 }
 
-/** One clock of one container: it ran, or runs, in one place. */
+/** One clock of one container: it ran, or runs, at one place. */
 export interface MilkClock {
   situation: Situation;
   startedAtMs: number;
   passesAtMs: number;
-  /** The whole time, as published or as the rule of the place says. */
+  /** The whole time, published or by the rule of the place. */
   hours: number;
-  /** Part of that time, 0 to 1, that was used in other places before this one. */
+  /** Part of that time, 0 to 1, that was used up at other places before. */
   usedBefore: number;
   from: string;
   source: string;
-  /** True for a rule of the place, which comes first. */
+  /** True for a rule of the place, which has priority. */
   local: boolean;
 }
 
-/** The feed that a bottle was offered at. A top-up of the same feed belongs to it and starts nothing anew. */
+/** The feed that a bottle was offered at. A top-up belongs to the same feed and restarts nothing. */
 export interface Offered {
   feedStartedAtMs: number;
   /** Null while the baby is feeding. */
@@ -40,16 +40,16 @@ export interface Offered {
 
 export interface Judged {
   /**
-   * Clocks that have started, rules of the place first, then by when they pass. Of milk whose time has passed that one stays for
-   * good; none that would have begun later is shown.
+   * Clocks that have started: rules of the place first, then by when they pass. Once a clock has passed it stays passed, and no clock that would start
+   * later is shown.
    */
   clocks: MilkClock[];
   /**
-   * Of the rules of the place where they speak, else of the published ones, the first to pass. Where two authorities differ both are
-   * shown and the shorter decides: in the freezer 6 months (best, and another's end), 12 months (acceptable) stand beside.
+   * The first clock to pass: of the rules of the place if there are any, else of the published times. Where two authorities differ both are
+   * shown and the shorter decides: in the freezer 6 months; 12 months (acceptable) are shown beside it.
    */
   deciding: MilkClock;
-  /** It was moved, thawed, warmed or poured although its time had passed; that gives it no new one. */
+  /** It was moved, thawed, warmed or poured after its time had passed; that does not give it a new time. */
   passedBeforeMove: boolean;
 }
 
@@ -58,7 +58,7 @@ type LimitOf = (situation: Situation) => Limit;
 
 const isBest = ({ from }: { from: string }): boolean => from.endsWith('is best');
 
-/** @param best where two are published: the one that is only said */
+/** @param best if two times are published: the one that is only shown */
 const published =
   (best: boolean): LimitOf =>
   (situation) => {
@@ -74,7 +74,7 @@ const ruled =
     return rule ? { hours: rule.hours, from: usual.from, source: rule.name, local: true } : usual;
   };
 
-/** Clocks that continue one another; null while none of them runs, and what was used stays used. */
+/** Successive clocks that continue one another; null while none of them runs. Time that was used up stays used up. */
 type Line = readonly { sinceMs: number; situation: Situation | null }[];
 
 const lineOf = (stays: readonly Stay[], situationOf: (stay: Stay) => Situation | null): Line =>
@@ -84,7 +84,7 @@ const lineOf = (stays: readonly Stay[], situationOf: (stay: Stay) => Situation |
 
 const isCold = (place: Place): boolean => place === 'fridge' || place === 'cooler';
 
-/** A sleeve stands in the room. */
+/** Milk in a sleeve counts as at room temperature. */
 function storedAs(place: Place): Situation | null {
   if (isFrozen({ place })) return null;
   return place === 'fridge' || place === 'cooler' ? place : 'room';
@@ -92,7 +92,7 @@ function storedAs(place: Place): Situation | null {
 
 /** The lines of one part of what is in a container. */
 function linesOf({ kind, stays }: Strand, offered: Offered | null): Record<string, Line> {
-  // Once warmed it is no more stored: the clock of the last place runs on beside that of warmed milk.
+  // Once warmed, milk no longer counts as stored: the clock of its last place runs on beside that of warmed milk.
   const stored = stays.filter(({ warmed }) => !warmed);
   return {
     ...(kind !== 'formula' && {
@@ -107,7 +107,7 @@ function linesOf({ kind, stays }: Strand, offered: Offered | null): Record<strin
   };
 }
 
-/** No time is published for formula in a freezer, so that only the fridge counts as cold; after a feed started nothing does. */
+/** No time is published for formula in a freezer, so only the fridge counts as cold; once a feed started nothing does. */
 function madeLine(stays: readonly Stay[], offered: Offered | null): Line {
   const startedMs = offered?.feedStartedAtMs ?? Number.POSITIVE_INFINITY;
   const [first, ...more] = stays;
@@ -131,7 +131,7 @@ function feedLines(kind: MilkKind, offered: Offered | null): Record<string, Line
   };
 }
 
-/** The clock of a line that passed, else the one that runs now; null where none does. */
+/** The clock of a line that has passed, else the one that runs now; null if none does. */
 function clockOf(line: Line, limitOf: LimitOf): MilkClock | null {
   let usedBefore = 0;
   for (const [i, { sinceMs, situation }] of line.entries()) {
@@ -162,10 +162,10 @@ function clocksBy(limitOf: LimitOf, parts: readonly Record<string, Line>[]): Mil
 }
 
 /**
- * The times of a container, out of the history of all that is in it. Each published clock runs in its own place. Where one follows
- * another (room and fridge; thawed milk in the fridge and out of it; formula) the part that was used of the one is used of the other:
- * own rule, no source, never longer than what is published. The freezer stops the clocks of room and fridge and has its own, from
- * expressing; thawed, warmed and left-over milk have theirs beside those that ran before. The first to pass decides, for good.
+ * The times of a container, from the history of all its milk. Each published clock runs at its own place. Where one follows
+ * another (room and fridge; thawed milk in the fridge and out of it; formula) the used-up share of the first counts for the second:
+ * our own rule, no source, never longer than what is published. The freezer stops the clocks of room and fridge and has its own, which starts with
+ * expressing; thawed, warmed and left-over milk have theirs beside the earlier ones. The first to pass decides, for good.
  * @param local rules of the place, before the published ones
  */
 export function judged(
@@ -175,7 +175,7 @@ export function judged(
 ): Judged {
   const parts = [...strands.map((strand) => linesOf(strand, offered)), feedLines(kind, offered)];
   const decisive = clocksBy(ruled(local), parts);
-  // Wherever milk stands, a clock of its kind runs or has passed: there is always one.
+  // At every place a clock runs or has passed, so there is at least one.
   const deciding = decisive.toSorted(byPassing)[0]!;
   const told = [published(false), published(true)].flatMap((limitOf) => clocksBy(limitOf, parts));
   const keyOf = ({ situation, source, passesAtMs }: MilkClock): string =>
@@ -191,7 +191,7 @@ export function judged(
 }
 
 /**
- * Until when what a baby left over may be used, by the rule for left-over milk alone: the milk's own clocks may pass before it.
+ * Until when milk that a baby left may be used, by the rule for left-over milk alone: the milk's own clocks may pass before it.
  * @returns one clock for expressed milk, one for formula, both for milk that is mixed; the first to pass decides. Rules of the place stand in for published ones.
  */
 export const leftOverClocks = (

@@ -6,11 +6,11 @@ import { type Strand, strandsOfListed } from './milk-stays.ts';
 import { isFrozen, PLACES } from './places.ts';
 
 export const MILK_KINDS = ['expressed', 'formula', 'mixed'] as const;
-/** More than this is no container for a baby's milk. */
+/** Largest volume of a container, mL. */
 export const MOST_ML = 1000;
 const instant = z.number().int().nonnegative();
 
-/** A container as a list or a form tells it: where it is now. */
+/** A container as a list or a form describes it: its present place. */
 export const containerNowSchema = z.strictObject({
   /** Its label. */
   id: z.string().trim().min(1).max(80),
@@ -22,12 +22,12 @@ export const containerNowSchema = z.strictObject({
   /** When fully thawed; null for milk that is frozen, or never was. */
   thawedAtMs: instant.nullable(),
   warmedAtMs: instant.nullable(),
-  /** A tag: not to be used without asking. */
+  /** Marked as not to be used without asking. */
   heldBack: z.boolean(),
 });
 
 export type ContainerNow = z.infer<typeof containerNowSchema>;
-/** A container with the history of the milk in it, by which its times are judged: the place it is at now does not tell them. */
+/** A container with the history of the milk in it, which decides its times; the present place is not enough. */
 export type Container = ContainerNow & { strands: readonly Strand[] };
 export type MilkKind = Container['kind'];
 
@@ -38,7 +38,7 @@ export const fromList = (listed: ContainerNow): Container => ({
 
 /**
  * Containers out of a file or a form.
- * @param atMs instant of reading; nothing may be dated after it
+ * @param atMs instant of reading; no date may be later
  * @throws PlainError that names the container and the field; nothing is taken in part
  */
 export function readContainers(data: unknown, atMs: number): Container[] {
@@ -68,7 +68,7 @@ export function readContainers(data: unknown, atMs: number): Container[] {
   return parsed.data.map(fromList);
 }
 
-/** @throws PlainError when a date lies in the future, or before the milk was there */
+/** @throws PlainError when a date lies in the future, or before the milk existed */
 export function checkDates(
   { id, expressedAtMs, thawedAtMs, warmedAtMs, place }: ContainerNow,
   atMs: number,

@@ -1,4 +1,4 @@
-/** Where milk may stand. */
+/** Places where milk may be. */
 /** `cooler`: insulated, with frozen ice packs. `sleeve`: in a bottle in the sleeve, which neither cools nor warms. */
 export const PLACES = ['room', 'cooler', 'fridge', 'freezer', 'deep-freezer', 'sleeve'] as const;
 export type Place = (typeof PLACES)[number];

@@ -1,4 +1,4 @@
-/** Frozen milk that a plan uses: when it goes from the freezer into the fridge, and what it is by then. Pure. */
+/** Frozen milk that a plan uses: when it goes from the freezer into the fridge, and its state by then. Pure. */
 import { DAY_MS, HOUR_MS } from '../../base/calendar.ts';
 import type { Container } from './milk.ts';
 import { moved } from './milk-stays.ts';
@@ -9,13 +9,13 @@ export const THAW_HOURS = 12;
 const MINUTE_MS = 60_000;
 
 /**
- * The night before she leaves; of a long time away later, so that the published 24 hours of thawed milk, counted from when it left the
- * freezer, are not over before she is back.
+ * The night before the parent leaves; for a long time away later, so that the published 24 hours of thawed milk, counted from leaving the
+ * freezer, are not over before the parent is back.
  */
 export const takeOutMs = ({ fromMs, untilMs }: { fromMs: number; untilMs: number }): number =>
   Math.min(fromMs, Math.max(fromMs - THAW_HOURS * HOUR_MS, untilMs - DAY_MS + MINUTE_MS));
 
-/** @returns the container as it will be once it was taken out for that time away; others as they are */
+/** @returns the container as it will be once it was taken out for that time away; others unchanged */
 export function asPlanned(container: Container, away: { fromMs: number; untilMs: number }): Container {
   if (!isFrozen(container)) return container;
   const sinceMs = Math.max(takeOutMs(away), container.strands.at(-1)!.stays.at(-1)!.sinceMs);

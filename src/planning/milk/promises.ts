@@ -1,4 +1,4 @@
-/** Milk that is promised to a plan, and what came of it: no container is for two plans at once. State in, state out. */
+/** Milk that is reserved ("promised") for a plan, and how the plan went: no container is reserved for two plans. State in, state out. */
 
 import type { AwayDay } from '../intake/away-days.ts';
 import {
@@ -14,12 +14,12 @@ import {
 import type { Container } from './milk.ts';
 import { moved } from './milk-stays.ts';
 
-/** Less than this is a drop. */
+/** A smaller amount counts as nothing. */
 const DROP_ML = 0.5;
 
 type Entry<W extends LedgerEntry['what']> = Extract<LedgerEntry, { what: W }>;
 
-/** @returns the plan that a container is promised to at that instant and that is not over yet */
+/** @returns the plan that a container is reserved for at that instant and that is not over yet */
 export function liveFor({ promises }: Ledger, id: string, atMs: number): string | null {
   const live = Object.entries(promises).find(([, { untilMs, ids }]) => untilMs > atMs && ids.includes(id));
   return live ? live[0] : null;
@@ -48,7 +48,7 @@ export function promised(ledger: Ledger, entry: Entry<'promised'>): Ledger {
   return withPromise(ledger, plan, promise);
 }
 
-/** What is poured from a promised container goes on being promised in the new one; what stays behind is free. */
+/** Milk poured from a reserved container stays reserved in the new one; milk left in the old one becomes free. */
 export function handedOn(ledger: Ledger, from: readonly { id: string }[], into: string): Ledger {
   const sources = from.map(({ id }) => id);
   const plan = Object.keys(ledger.promises).find((name) =>
@@ -56,11 +56,11 @@ export function handedOn(ledger: Ledger, from: readonly { id: string }[], into: 
   );
   if (plan === undefined) return ledger;
   const promise = ledger.promises[plan]!;
-  // A container that fills several bottles is poured from again: it is free only once the plan's own bottles are filled.
+  // A container that fills several bottles stays reserved until all bottles of the plan are filled.
   return withPromise(ledger, plan, { ...promise, ids: [...promise.ids, into] });
 }
 
-/** The latest plan that names it, over or not. */
+/** The latest plan that lists it, over or not. */
 const planOf = ({ promises }: Ledger, id: string): string | undefined =>
   Object.keys(promises).findLast((name) => promises[name]!.ids.includes(id));
 
@@ -116,10 +116,10 @@ export function cameBack(ledger: Ledger, entry: Entry<'came-back'>): Ledger {
   return openedFor(next, id, { takenMl: container.volumeMl - thrownMl, thrownMl });
 }
 
-/** A bottle that is empty but for this was emptied: its film, and the error of a glance. */
+/** A bottle with at most this left counts as emptied (film of milk, error of estimating). */
 const FILM_ML = 5;
 
-/** What a bottle of a plan came to: it counts for the plan. */
+/** Records the result of a bottle for its plan. */
 function openedFor(
   ledger: Ledger,
   id: string,
@@ -135,13 +135,13 @@ function openedFor(
   });
 }
 
-/** What was taken in the hours of a plan; null until all of its bottles are spoken for, and where some went another way. */
-export function awayDayOf({ kept }: Ledger, promise: PromisedMilk): AwayDay | null {
+/** The amount taken in the hours of a plan; null until all its bottles are accounted for, or if some were used otherwise. */
+export function awayDayOf({ containers }: Ledger, promise: PromisedMilk): AwayDay | null {
   const { ids, cameBack: back, fromMs, untilMs, feeds } = promise;
-  // Sources that were poured into bottles are named beside them.
-  const bottles = ids.filter((id) => own(kept, id)?.gone !== 'poured');
+  // Containers that were poured into bottles are in the list too.
+  const bottles = ids.filter((id) => own(containers, id)?.gone !== 'poured');
   const isDone =
-    back.length > 0 && back.length === bottles.length && bottles.every((id) => own(kept, id)?.gone);
+    back.length > 0 && back.length === bottles.length && bottles.every((id) => own(containers, id)?.gone);
   if (!isDone) return null;
   const ml = back.reduce((sum, { takenMl }) => sum + takenMl, 0);
   return { fromMs, untilMs, feeds, ml, emptied: back.every(({ emptied }) => emptied) };

@@ -1,6 +1,6 @@
-/** Published times for milk, each with at least one authority, and beside it what others say. Where they differ the shorter stands first. */
+/** Published times for milk, each with at least one authority, and differing times beside it. Where they differ the shorter comes first. */
 
-/** Where milk is and what has happened to it, as far as a clock is concerned. */
+/** Place and state of milk, as far as a clock depends on it. */
 export type Situation =
   | 'room'
   | 'cooler'

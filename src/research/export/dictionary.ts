@@ -1,5 +1,7 @@
 /** The tables of a study's export: each column with its type, unit and meaning. Export, data package and dictionary are made of this. */
 import { INDEX_KEYS, INDICES } from '../indices/definitions.ts';
+import type { Protocol } from '../study/protocol.ts';
+import { EXPORT_WORDS } from './export-words.ts';
 
 export interface Column {
   name: string;
@@ -154,35 +156,29 @@ export const TABLES: readonly TableDefinition[] = [
   },
 ];
 
-/** The dictionary as a page of Markdown: tables, then indices with their formulas and sources. */
-export function dictionaryText(): string {
-  const tables = TABLES.flatMap(({ name, description, columns }) => [
-    `## ${name}`,
+const rowOf = (cells: readonly string[]): string => `| ${cells.join(' | ')} |`;
+const headOf = (cells: readonly string[]): string[] => [rowOf(cells), rowOf(cells.map(() => '---'))];
+
+/** The dictionary as a page of Markdown in the study's language: tables, then indices with their formulas and sources. */
+export function dictionaryText(language: Protocol['language']): string {
+  const words = EXPORT_WORDS[language];
+  const { title, files, columns: heads, indices, sees, ofIndex } = words.dictionary;
+  const tables = TABLES.flatMap((table) => [
+    `## ${table.name}`,
     '',
-    description,
+    words.table(table),
     '',
-    '| column | type | unit | meaning |',
-    '| --- | --- | --- | --- |',
-    ...columns.map((one) => `| ${one.name} | ${one.type} | ${one.unit ?? ''} | ${one.description} |`),
+    ...headOf(heads),
+    ...table.columns.map((one) => rowOf([one.name, one.type, one.unit ?? '', words.column(table, one)])),
     '',
   ]);
-  const indices = INDEX_KEYS.map((key) => {
-    const { label, unit, definition, formula, source } = INDICES[key];
-    return `| ${key} | ${label} | ${unit} | ${definition} | \`${formula}\` | ${source} |`;
+  const definitions = INDEX_KEYS.map((key) => {
+    const { label, definition, source } = words.index(key);
+    const { unit, formula } = INDICES[key];
+    return rowOf([key, label, unit, definition, `\`${formula}\``, source]);
   });
   return [
-    '# Data dictionary',
-    '',
-    'Each table is there as CSV and as Parquet, with the same columns: string is UTF-8 text, number a double of 64 bits, integer of 32 bits; what is empty in CSV is null in Parquet. The raw counts are one Parquet file a session in the folder raw.',
-    '',
-    ...tables,
-    '## Indices of nutritive sucking',
-    '',
-    'Load cells see milk and the rhythm of sucking. They see no pressure, no swallow and no breath, so no index of those is here.',
-    '',
-    '| index | label | unit | definition | formula | source |',
-    '| --- | --- | --- | --- | --- | --- |',
-    ...indices,
-    '',
+    ...[`# ${title}`, '', files, '', ...tables],
+    ...[`## ${indices}`, '', sees, '', ...headOf(ofIndex), ...definitions, ''],
   ].join('\n');
 }

@@ -3,9 +3,9 @@
  * nothing of the baby. Pure.
  */
 import type { FeedRow } from '../../feed/record/feed.ts';
-import type { TeatPassport } from './passport.ts';
+import type { TeatPassport } from './passport-format.ts';
 
-export interface NippleBesideFeed {
+export interface TeatBesideFeed {
   measuredAtMs: number;
   /** The suction it was measured under, mmHg; null: by itself. */
   suctionMmHg: number | null;
@@ -34,10 +34,10 @@ const TENTH = 0.1;
  * @param passports of this nipple, newest last; those made after the feed began are not its last measuring
  * @returns what is clearly faster before what is not; null where nothing can be said
  */
-export function nippleBesideFeed(
+export function teatBesideFeed(
   passports: readonly TeatPassport[],
   { startedAtMs, rows }: { startedAtMs: number; rows: readonly FeedRow[] },
-): NippleBesideFeed | null {
+): TeatBesideFeed | null {
   const flows = rows
     .flatMap(({ teatInMouth, flowMlPerMin }) => (teatInMouth && flowMlPerMin !== null ? [flowMlPerMin] : []))
     .sort((a, b) => a - b);
@@ -50,7 +50,7 @@ export function nippleBesideFeed(
   return beside.find(({ isFaster }) => isFaster) ?? beside[0] ?? null;
 }
 
-function besideOne(passport: TeatPassport, flows: readonly number[]): NippleBesideFeed {
+function besideOne(passport: TeatPassport, flows: readonly number[]): TeatBesideFeed {
   const { atMs, flowMlPerMin, highMlPerMin, conditions } = passport;
   const suctionMmHg = conditions.suction === 'free' ? null : conditions.suction.mmHg;
   // By Torricelli's law flow goes with the root of what drives it.

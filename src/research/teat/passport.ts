@@ -8,6 +8,14 @@ import { PlainError } from '../../base/errors.ts';
 import { STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
 import { COVERAGE_FACTOR, mean } from '../indices/intervals.ts';
 import { studentT95 } from '../statistics/student-t.ts';
+import {
+  conditionsShape,
+  FEWEST_TRIALS,
+  MOST_TRIALS,
+  MOST_TRIALS_NEEDED,
+  TEAT_NAME,
+  type TeatPassport,
+} from './passport-format.ts';
 
 const trial = z.strictObject({
   volumeMl: z.number('must be a number of mL').min(0, 'must not be below nothing').max(500),
@@ -17,13 +25,8 @@ const trial = z.strictObject({
 export const teatTrialsSchema = z.strictObject({
   version: z.literal(1),
   /** In the family's own words; no makes are needed. */
-  teat: z.string().trim().min(1).max(80),
-  liquid: z.enum(['water', 'formula', 'milk']),
-  /** `free`: it drips by itself; `pump`: under a stated suction. */
-  suction: z.union([z.literal('free'), z.strictObject({ mmHg: z.number().min(10).max(300) })]),
-  tiltDeg: z.number().min(0).max(90),
-  /** Standing height of liquid above the hole at the start, mm. */
-  headMm: z.number().min(5).max(200),
+  teat: TEAT_NAME,
+  ...conditionsShape,
   atMs: z.number(),
   /** What weighed it: its smallest step, and whether the cup stayed on it from trial to trial, so that rounding does not add up. */
   scale: z
@@ -31,30 +34,10 @@ export const teatTrialsSchema = z.strictObject({
     .default({ stepGrams: 1, keptOn: false }),
   /** Standard uncertainty of each start and each stop, s. By hand: 0.3, common practice, no source. */
   clockSec: z.number().min(0).max(5).default(0.3),
-  trials: z.array(trial).min(3, 'must be at least three trials').max(50),
+  trials: z.array(trial).min(FEWEST_TRIALS, 'must be at least three trials').max(MOST_TRIALS),
 });
 
 export type TeatTrials = z.infer<typeof teatTrialsSchema>;
-
-export interface TeatPassport {
-  version: 1;
-  teat: string;
-  atMs: number;
-  conditions: Pick<TeatTrials, 'liquid' | 'suction' | 'tiltDeg' | 'headMm'>;
-  trials: number;
-  flowMlPerMin: number;
-  /** Interval of 95 % of the mean: trials (by Student's t), scale, clock and height together. */
-  lowMlPerMin: number;
-  highMlPerMin: number;
-  /** Standard deviation of single trials ÷ mean. Published for new nipples of one kind: 0.03 to 0.61. */
-  coefficientOfVariation: number;
-  /** Trials for which the interval of the mean is within 5 % of it; null where no number of such trials would do. */
-  trialsFor5Percent: number | null;
-  /** Diameter of a round hole that would give this flow, mm, and its range for discharge coefficients from 0.5 to 0.8. */
-  holeMm: { least: number; most: number } | null;
-  /** Change since the passport before, and whether it is more than both intervals allow. */
-  wear: { ratio: number; isClear: boolean } | null;
-}
 
 /** A height by a ruler of 1 mm at a table, as a standard uncertainty (1 mm either way, GUM 4.3.7); common practice, no source. */
 const HEAD_SD_MM = 0.58;
@@ -83,7 +66,7 @@ export function teatPassport(data: unknown, before: TeatPassport | null = null):
     throw new PlainError(
       'teat-trials-wrong',
       `The trials cannot be used: ${issue!.path.join('.') || 'the file'} ${issue!.message}.`,
-      'Mend the file and try again; the page on the bench of nipples shows an example.',
+      'Correct it and measure again if need be; nothing was kept.',
     );
   }
   const { teat, atMs, liquid, suction, tiltDeg, headMm, trials } = parsed.data;
@@ -149,11 +132,10 @@ function halfOf({ sd, flow, trialMin, stepMl, keptOn, clockMin, headShare }: Bud
   );
 }
 
-const MOST_TRIALS = 200;
-
 /** @returns trials for which the 95 % interval of the mean is within `share` of it, three at least; null where none of up to 200 */
 export function trialsFor(budget: Budget, share: number): number | null {
-  for (let n = 3; n <= MOST_TRIALS; n++) if (halfOf(budget, n) <= share * budget.flow) return n;
+  for (let n = FEWEST_TRIALS; n <= MOST_TRIALS_NEEDED; n++)
+    if (halfOf(budget, n) <= share * budget.flow) return n;
   return null;
 }
 
@@ -183,7 +165,7 @@ function wearSince(before: TeatPassport, now: TeatPassport): NonNullable<TeatPas
     );
   }
   return {
-    ratio: now.flowMlPerMin / before.flowMlPerMin,
+    ratio: before.flowMlPerMin === 0 ? null : now.flowMlPerMin / before.flowMlPerMin,
     isClear: now.lowMlPerMin > before.highMlPerMin || now.highMlPerMin < before.lowMlPerMin,
   };
 }

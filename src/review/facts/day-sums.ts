@@ -2,7 +2,7 @@
 import { type BabyRef, isOf } from '../../base/babies.ts';
 import { clockOf, dayAfter, dayLengthHours, dayStartMs } from '../../base/calendar.ts';
 import type { MilkKind } from '../../feed/record/feed.ts';
-import type { FeedsBetween, HandFeed, ListedFeed } from '../../feed/record/kept.ts';
+import type { FeedsBetween, HandFeed, ListedFeed } from '../../feed/record/written-by-hand.ts';
 
 export type DayFeedKind = 'bottle' | 'breast' | 'refused';
 

@@ -1,7 +1,7 @@
 /** What the milk list tells beside days of feeds: expressed by day, milk in the freezer and how long it would last. Pure. */
 import type { Container } from '../../planning/milk/milk.ts';
-import type { BookLine } from '../../planning/milk/milk-book.ts';
 import { isFrozen } from '../../planning/milk/places.ts';
+import type { LedgerLine } from '../../planning/milk/stored-ledger.ts';
 import type { DaySum } from './day-sums.ts';
 
 export interface MilkSums {
@@ -16,7 +16,7 @@ export interface MilkSums {
 
 /** @param containers on hand now, those left out whose time has passed @param days of one baby, oldest first */
 export function milkSums(
-  lines: readonly BookLine[],
+  lines: readonly LedgerLine[],
   containers: readonly Container[],
   days: readonly DaySum[],
 ): MilkSums {

@@ -15,7 +15,7 @@ import type { Course } from '../facts/feed-pace.ts';
  * (126 mL, 23 min). The slowest of the three is used, for any age.
  * Source: Kent JC et al. 2013, Breastfeed Med 8:401-407, exclusively breastfed, longitudinal; rates derived from its means.
  */
-export const SESSION_MEANS = [
+export const WHOLE_FEED_MEANS = [
   { months: 1, intakeMl: 106, minutes: 36 },
   { months: 3, intakeMl: 126, minutes: 29 },
   { months: 6, intakeMl: 126, minutes: 23 },
@@ -67,10 +67,10 @@ export function twoBreastsMl(minute: number): number {
 }
 
 /** @returns mean intake in mL of a session at one month, flat after its end */
-export function slowSessionMl(minute: number): number {
-  const { intakeMl, minutes } = SESSION_MEANS[0];
+export function slowFeedMl(minute: number): number {
+  const { intakeMl, minutes } = WHOLE_FEED_MEANS[0];
   return (Math.min(Math.max(minute, 0), minutes) / minutes) * intakeMl;
 }
 
 /** @returns the lower edge in mL: whichever of the two mean courses is lower at that minute */
-export const lowerEdgeMl = (minute: number): number => Math.min(slowSessionMl(minute), twoBreastsMl(minute));
+export const lowerEdgeMl = (minute: number): number => Math.min(slowFeedMl(minute), twoBreastsMl(minute));

@@ -4,11 +4,11 @@ import { CUE_KINDS } from '../../pacing/cues/cues.ts';
 import type { FeedPace } from '../facts/feed-pace.ts';
 import {
   lowerEdgeMl,
-  SESSION_MEANS,
   TWO_BREASTS_COURSE,
   upperEdgeCorners,
   upperEdgeMinute,
   upperEdgeMl,
+  WHOLE_FEED_MEANS,
 } from './band.ts';
 import { cueDots } from './cue-marks.ts';
 import { intakeAt } from './feed-trace.ts';
@@ -92,7 +92,7 @@ function bandPoints({ lines }: FeedPace, endMin: number, topMl: number): BandPoi
   const corners = [
     ...upperEdgeCorners(lines),
     ...TWO_BREASTS_COURSE.map(([min]) => min),
-    ...SESSION_MEANS.map(({ minutes }) => minutes),
+    ...WHOLE_FEED_MEANS.map(({ minutes }) => minutes),
     upperEdgeMinute(lines, topMl),
     endMin,
   ];

@@ -10,7 +10,7 @@ import { drawPanel } from './panel.ts';
 /** The thin strips below the curves, the last with the time axis. */
 export function lanePanels(context: PanelContext): Panel[] {
   const lanes = [
-    nippleLane(context),
+    teatLane(context),
     ...burpLanes(context),
     ...burpedLanes(context),
     ...cueLanes(context),
@@ -23,7 +23,7 @@ export function lanePanels(context: PanelContext): Panel[] {
 }
 
 /** When the nipple was in the mouth. */
-function nippleLane(context: PanelContext): PanelDrawing {
+function teatLane(context: PanelContext): PanelDrawing {
   const bars = spanBars(context, context.trace.teatIn, { fill: context.palette.ink, fillOpacity: 0.8 });
   return lane(context, context.words.panels.nipple, [bars]);
 }

@@ -1,8 +1,8 @@
 import { createRequire } from 'node:module';
 import { Resvg } from '@resvg/resvg-js';
 import type { KeptFeed } from '../../feed/record/feed.ts';
-import type { SessionGraphOptions } from './session-graph.ts';
-import { sessionGraphSvg } from './session-graph.ts';
+import type { FeedGraphOptions } from './feed-graph.ts';
+import { feedGraphSvg } from './feed-graph.ts';
 
 /** The graph's own font, out of a package: a fresh machine may have none at all. */
 const FONT_FILES = [
@@ -23,7 +23,7 @@ export function graphFontFiles(): [regular: string, semibold: string] {
 }
 
 /** Paints one of our SVG documents. @throws Error when it is not SVG */
-export function sessionGraphPngFromSvg(svg: string, { scale = 2 }: PngOptions = {}): Buffer {
+export function feedGraphPngFromSvg(svg: string, { scale = 2 }: PngOptions = {}): Buffer {
   const font = {
     fontFiles: graphFontFiles(),
     loadSystemFonts: false,
@@ -34,6 +34,6 @@ export function sessionGraphPngFromSvg(svg: string, { scale = 2 }: PngOptions = 
 }
 
 /** The session graph as a PNG. */
-export function sessionGraphPng(feed: KeptFeed, options: SessionGraphOptions & PngOptions = {}): Buffer {
-  return sessionGraphPngFromSvg(sessionGraphSvg(feed, options), options);
+export function feedGraphPng(feed: KeptFeed, options: FeedGraphOptions & PngOptions = {}): Buffer {
+  return feedGraphPngFromSvg(feedGraphSvg(feed, options), options);
 }

@@ -1,5 +1,5 @@
 /** What pages of a day and of a week say, by language. No goal, no praise, no ranking; little is said kindly. */
-import type { HandFeed } from '../../feed/record/kept.ts';
+import type { HandFeed } from '../../feed/record/written-by-hand.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { DayFeedKind } from '../facts/day-sums.ts';
 import { DAY_WORDS_EN } from './day-words-en.ts';

@@ -1,7 +1,6 @@
 /** Words of a study's figures, by its language: for papers, so that terms of the trade and of statistics stand in them. */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { PublishedCurve } from '../../research/group/published-curves.ts';
-import type { IndexKey } from '../../research/indices/definitions.ts';
 
 export interface StudyFigureWords {
   /** Title of the curves. @param study its title */
@@ -16,8 +15,6 @@ export interface StudyFigureWords {
   lines: string;
   /** What each published curve is, and what of it was assumed. */
   published: Record<PublishedCurve['name'], { name: string; note: string }>;
-  /** @param label as it is defined, in English */
-  index: (key: IndexKey, label: string) => string;
   /** Unit of an index that is a count. */
   count: string;
   feedsOf: (participant: string, feeds: number) => string;
@@ -53,7 +50,6 @@ const EN: StudyFigureWords = {
     },
     'bottle-as-wanted': { name: 'bottle as wanted', note: '67 mL in 25 min, 81 % by 10 min; abstract' },
   },
-  index: (_key, label) => label,
   count: 'number',
   feedsOf: (participant, feeds) => `${participant} (${counted(feeds, 'feed', 'feeds')})`,
   armOf: (arm, participants) => `Arm ${arm}, n = ${participants}`,
@@ -64,29 +60,6 @@ const EN: StudyFigureWords = {
   standardized: (effect) => `standardized (Hedges' g) ${effect}`,
   bars: (missing) =>
     `Bars are intervals of 95 %: of a participant over the own feeds, of an arm over its participants. Missing in ${counted(missing, 'feed', 'feeds')}.`,
-};
-
-const INDICES_ES: Record<IndexKey, string> = {
-  intakeMl: 'Leche tomada',
-  durationMin: 'Duración de la toma',
-  transferRateMlPerMin: 'Velocidad de transferencia de leche',
-  proficiencyPercent: 'Proporción en los primeros cinco minutos',
-  overallTransferPercent: 'Proporción de la porción prevista',
-  suckCount: 'Succiones',
-  suckRatePerMin: 'Frecuencia de succión dentro de las series',
-  burstCount: 'Series de succiones',
-  sucksPerBurst: 'Succiones por serie',
-  burstLengthSec: 'Duración de una serie',
-  pauseLengthSec: 'Duración de una pausa',
-  volumePerSuckMl: 'Leche por succión',
-  suckingSharePercent: 'Parte del tiempo en que succiona',
-  flowWhileSuckingMlPerMin: 'Leche por minuto de succión',
-  flowMedianMlPerMin: 'Flujo, mediana',
-  flowP90MlPerMin: 'Flujo, percentil 90',
-  timeToHalfMin: 'Tiempo hasta la mitad',
-  timeTo80PercentMin: 'Tiempo hasta el 80 %',
-  highFlowPeriods: 'Períodos de flujo alto',
-  leakageMl: 'Leche derramada',
 };
 
 const ES: StudyFigureWords = {
@@ -114,7 +87,6 @@ const ES: StudyFigureWords = {
       note: '67 mL en 25 min, el 81 % a los 10 min; resumen',
     },
   },
-  index: (key) => INDICES_ES[key],
   count: 'número',
   feedsOf: (participant, feeds) => `${participant} (${counted(feeds, 'toma', 'tomas')})`,
   armOf: (arm, participants) => `Grupo ${arm}, n = ${participants}`,

@@ -18,7 +18,7 @@ export interface Amount {
 
 const one: Amount = { grams: 0, variance: 0 };
 
-/** Change of intake since `sinceSec` as known now: mean and variance (g, g²) of the blend, into `out`. */
+/** Change of intake since `sinceSec` by the present estimate: mean and variance (g, g²) of the weighted mean, into `out`. */
 export function bankIntakeSince(bank: MilkBank, sinceSec: number, out: Amount): void {
   let mean = 0;
   let square = 0;
@@ -44,7 +44,7 @@ export function bankNow(bank: MilkBank, out: { milkGrams: number; intakeGrams: n
   }
 }
 
-/** The blended intakes of the last seconds, oldest first, g. `scratch` is as long as there are earlier intakes. @returns how many */
+/** The weighted mean intakes of the last seconds, oldest first, g. `scratch` has room for all of them. @returns their number */
 export function readBankEarlierIntakes(
   bank: MilkBank,
   atSec: Float64Array,

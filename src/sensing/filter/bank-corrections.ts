@@ -1,4 +1,4 @@
-/** What a row of the balance, and an outright weighing, tell every filter of the bank. */
+/** Corrections of all filters of the bank: by a row of the balance, and by weighing the free bottle. */
 
 import { BANK } from '../noise.ts';
 import type { MilkBank } from './bank.ts';
@@ -17,13 +17,13 @@ import {
   TILT_BIAS,
 } from './milk-filter.ts';
 
-/** A row of the balance: its mean, and what it stands for. */
+/** A row of the balance: its mean reading and how that depends on the states. */
 export interface BalanceRow {
-  /** Mean reading, and what `milkGrams` of milk would show, g at arm 1. */
+  /** Mean reading, and the reading that `milkGrams` of milk would give, g at arm 1. */
   reading: number;
   expected: number;
   milkGrams: number;
-  /** What the reading changes per g of milk, per mm that the mouth's line lies along and beside, per g felt across, per share of the lag. */
+  /** Derivatives of the reading: per g of milk, per mm of the mouth's line along and beside the axis, per g of felt acceleration across, per unit of lag share. */
   perGram: number;
   perLineMm: number;
   perBesideMm: number;
@@ -44,7 +44,7 @@ const expectedOf = (x: Float64Array, row: BalanceRow): number =>
   row.perFeltX * x[TILT_BIAS]! +
   row.perLagShare * x[LAG_SHARE]!;
 
-/** Corrects every filter by a row of the balance. @param judgeSec how long the row tells the filters apart; 0: it does not */
+/** Corrects every filter by a row of the balance. @param judgeSec for how long the row counts in the weights of the filters; 0: not at all */
 export function correctBankByBalance(bank: MilkBank, row: BalanceRow, judgeSec: number): void {
   h.fill(0);
   h[MILK] = row.perGram;
@@ -63,7 +63,7 @@ export function correctBankByBalance(bank: MilkBank, row: BalanceRow, judgeSec: 
   }
 }
 
-/** Corrects every filter by an outright weighing along one axis. @param perGram felt acceleration of the milk, g; @param grams what hangs there without the empty bottle */
+/** Corrects every filter by a weighing along one axis, with the teat out. @param perGram felt acceleration of the milk, g; @param grams measured mass less the empty bottle */
 export function correctBankByWeighing(
   bank: MilkBank,
   axis: 'across' | 'along',

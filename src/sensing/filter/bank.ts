@@ -1,9 +1,9 @@
 /**
- * The bank: a few milk filters that differ in how regular sucks are, whether they are seen at all, and whether a bare hole gives none; and one blend of them.
+ * The bank: several milk filters and one weighted mean of them. They differ in how regular sucks are, whether sucks are seen at all, and whether an uncovered hole gives milk.
  *
- * Each filter is weighed by how well it foretold the rows of the balance in the last minute with the teat in the mouth. All reckon with the same noise, which is identified
- * in the feed (mouth-noise.ts), so none can buy likelihood by being vaguer than it is; where the noise hides the difference the weights stay near their start, and what
- * the filters disagree about becomes stated uncertainty.
+ * The weight of each filter follows from how well it predicted the rows of the balance in the last minute with the teat in the mouth. All use the same noise, which is identified
+ * in the feed (mouth-noise.ts), so that no filter gains likelihood by a larger variance. Where noise hides the difference the weights stay near their start, and the
+ * disagreement of the filters becomes part of the stated uncertainty.
  */
 
 import { BANK } from '../noise.ts';
@@ -34,17 +34,17 @@ export interface MilkBank {
   readonly weights: Float64Array;
   readonly weightLog: number[];
   readonly evidence: Float64Array;
-  /** Sucks' worth of milk since the last row: all, and what a hole that is not always covered lets through. */
+  /** Milk of sucks since the last row, in units of one suck: in total, and the part by filters whose milk depends on how well the hole is covered. */
   pendingUnits: number;
   pendingCovered: number;
-  /** The same of sucks that cannot be seen. */
+  /** The same for sucks that cannot be seen. */
   pendingUnseen: number;
-  /** Sucks are too faint to be told from the mouth's push. */
+  /** Sucks are too weak to be distinguished from other forces of the mouth. */
   faint: boolean;
   /** Blended estimates of the last row, g; g² the variance. */
   milkGrams: number;
   milkVariance: number;
-  /** Variance of the whole that hangs there as a weighing sees it: milk and its biases. */
+  /** Variance of the total mass as a weighing sees it: milk and its biases. */
   weighedVariance: number;
   biasXGrams: number;
   biasZGrams: number;
@@ -78,12 +78,12 @@ export function startMilkBank(bank: MilkBank, milkGrams: number): void {
   blend(bank);
 }
 
-/** As `expectSteeper`, every filter. */
+/** `expectSteeper` for every filter. */
 export function expectSteeperBank(bank: MilkBank, more: number): void {
   for (const filter of bank.filters) expectSteeper(filter, more);
 }
 
-/** Sucks of one block: their milk is told of at once, and becomes certain with the row. */
+/** Sucks of one block: their milk is included in the estimate at once, and in the covariance with the next row. */
 export function addSucks(bank: MilkBank, units: number, coverShare: number, stepSec: number): void {
   bank.pendingUnits += units;
   bank.pendingCovered += units * coverShare;
@@ -97,9 +97,9 @@ export function pendingOf(bank: MilkBank, member: number): number {
   return covered ? bank.pendingCovered : bank.pendingUnits;
 }
 
-/** A row's prediction, alike for all filters but for the sucks. */
+/** A row's prediction, the same for all filters except for the sucks. */
 export interface BankStep extends Omit<Step, 'suckUnits'> {
-  /** Flow noise on top of each filter's own, g². */
+  /** Flow noise in addition to each filter's own, g². */
   unseenVariance: number;
 }
 
@@ -129,12 +129,12 @@ export function predictBank(bank: MilkBank, step: BankStep): void {
   bank.pendingUnseen = 0;
 }
 
-/** Milk may have gone unseen into the mouth: a gap, a reset. Variance in g². */
+/** Milk may have been drunk unnoticed, in a gap or a reset. Variance in g². */
 export function addUnseenFlow(bank: MilkBank, variance: number): void {
   for (const filter of bank.filters) addFlowNoise(filter, variance);
 }
 
-/** Ends a row: no milk below none, weights, blend, and the record of it. */
+/** Ends a row: keeps milk at 0 or more, updates weights and mean, and records it for the refined pass. */
 export function endBankRow(bank: MilkBank): void {
   for (let i = 0; i < bank.filters.length; i++) {
     const filter = bank.filters[i]!;
@@ -187,7 +187,7 @@ function blend(bank: MilkBank): void {
   bank.lagShare = mean(LAG_SHARE);
 }
 
-/** Of milk + the greater bias of the two axes. */
+/** Variance of milk plus the larger bias of the two axes, g². */
 function totalVariance(c: Float64Array): number {
   const along = c[BIAS_Z * STATES + BIAS_Z]! + 2 * c[MILK * STATES + BIAS_Z]!;
   const across = c[BIAS_X * STATES + BIAS_X]! + 2 * c[MILK * STATES + BIAS_X]!;

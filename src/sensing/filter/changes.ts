@@ -1,34 +1,34 @@
 /**
- * Milk that comes or goes with the teat out: spilt, poured in, another bottle. Pure steps on one small state.
+ * Milk that is added or lost with the teat out: spilt, poured in, another bottle. Pure steps on one small state.
  *
- * A change is a weight that contradicts what is known, by more than hand and scale explain: not after a release, when the milk is known to some grams only, and not while the
- * bottle swings. While it lasts the milk is weighed anew; it is booked when the bottle has settled and the difference is still there.
+ * A change is a weight that contradicts the estimate by more than hand and scale explain. It is not looked for just after a release, when the milk is known only to some grams, nor while
+ * the bottle swings. During a change the milk is weighed anew; the event is recorded when the bottle has settled and the difference is still there.
  */
 import type { SensingEvent } from '../moment.ts';
 
 export interface ChangeState {
-  /** Weight and balance together say now that the mass changes. */
+  /** Weight and balance both say that the mass is changing. */
   changing: boolean;
   /** The sleeve holds no bottle: it weighs far less than an empty one. */
   bottleOut: boolean;
-  /** It held none at some time of the open change. */
+  /** The bottle was out of the sleeve at some time during the open change. */
   bottleWasOut: boolean;
   /** Milk noise while changing, g per √s. */
   walkGrams: number;
   alongGrams: number;
   besideGrams: number;
   balanceGrams: number;
-  /** For how long the weight has contradicted what is known, and `bottleOut`. */
+  /** For how long the weight has contradicted the estimate, and `bottleOut`. */
   amissSec: number;
   /** Time since the bottle was last swung, seconds. */
   swungSec: number;
   contradictedSec: number;
-  /** An open change: milk before it, when it began, and for how long nothing has moved since. */
+  /** An open change: the milk before it, when it began, and for how long nothing has moved. */
   open: boolean;
   beforeMl: number;
   beganSec: number;
   calmSec: number;
-  /** Milk one to two seconds ago: the first moments of a change move the estimate before they are recognised. */
+  /** Milk one to two seconds ago, from before the change moved the estimate. */
   earlierMl: number;
   recentMl: number;
   recentSec: number;
@@ -38,20 +38,20 @@ export interface ChangeState {
 
 const SMOOTH_SEC = 0.4;
 const CHANGE_WALK_GRAMS = 12;
-/** A weight is amiss beyond this, g: scatter of a smoothed weight in a still hand, and what a restless one adds. Own figures. */
+/** A weight contradicts beyond this, g: scatter of a smoothed weight in a calm hand, and what a restless hand adds. Own figures. */
 const AMISS_GRAMS = 0.8;
 const AMISS_PER_MOTION_GRAMS = 0.9;
-/** The same in standard deviations of what is known. */
+/** The same as a multiple of the standard deviation. */
 const AMISS_SDS = 3.5;
 const AMISS_SEC = 0.4;
 const STILL_AMISS_SHARE = 0.4;
-/** After a swing the weight is not believed for so long. */
+/** After a swing the weight is not used for this long. */
 const SWUNG_SEC = 0.5;
-/** So much lighter than the empty bottle: it is not in the sleeve. */
+/** Lighter than the empty bottle by this: it is not in the sleeve. */
 const BOTTLE_OUT_GRAMS = 15;
 const BOTTLE_OUT_SEC = 0.5;
 const SETTLE_SEC = 1.5;
-/** A smaller change is not told from hands on the bottle. */
+/** A smaller change cannot be distinguished from hands on the bottle. */
 const LEAST_EVENT_ML = 1.5;
 /** Below this arm the balance cannot confirm what the weight says. */
 const CONFIRMING_ARM = 0.3;
@@ -78,25 +78,25 @@ export const createChange = (): ChangeState => ({
   addedMl: 0,
 });
 
-/** One block, as the weight sees it. */
+/** Differences between measured and expected weight in one block. */
 export interface WeightError {
   stepSec: number;
-  /** Milk as it is known, g, and the variance of what a weighing would show, g². */
+  /** Estimated milk, g, and variance of a weighing, g². */
   milkGrams: number;
   knownVariance: number;
-  /** Measured − expected mass along the felt force, and force across it, which no milk explains, g. */
+  /** Measured − expected mass along the felt force, and force across it, which milk cannot cause, g. */
   alongGrams: number;
   besideGrams: number;
   /** Measured − expected balance, g at arm 1, and the arm. */
   balanceGrams: number;
   arm: number;
-  /** How restless the hand is, 1 as usual; and whether the bottle turns so fast that milk and hand swing. */
+  /** Restlessness of the hand, 1 = usual; and whether the bottle turns so fast that it swings. */
   motion: number;
   swinging: boolean;
   inMouth: boolean;
 }
 
-/** Judges one block. */
+/** Evaluates one block. */
 export function judgeChange(change: ChangeState, error: WeightError): void {
   const { stepSec, motion, inMouth } = error;
   change.swungSec = error.swinging ? 0 : change.swungSec + stepSec;
@@ -108,7 +108,7 @@ export function judgeChange(change: ChangeState, error: WeightError): void {
   const confirmed =
     Math.abs(error.arm) < CONFIRMING_ARM || along * (change.balanceGrams / error.arm) > 0.4 * along * along;
   const scatter = AMISS_GRAMS + AMISS_PER_MOTION_GRAMS * motion;
-  // Once a change is found the milk is known badly by intent: it lasts until the weight agrees again.
+  // During a change the variance of the milk is enlarged on purpose, so the change lasts until the weight agrees again.
   const beyond = change.changing
     ? STILL_AMISS_SHARE * scatter
     : Math.max(scatter, AMISS_SDS * Math.sqrt(error.knownVariance));
@@ -120,7 +120,7 @@ export function judgeChange(change: ChangeState, error: WeightError): void {
     (confirmed || change.changing);
   change.amissSec = amiss ? change.amissSec + stepSec : 0;
   change.changing = change.amissSec >= AMISS_SEC || (change.changing && amiss);
-  // The farther off, the less is known: a bottle that was changed is weighed anew at once.
+  // The larger the difference, the larger the noise, so that a changed bottle is weighed anew at once.
   change.walkGrams = CHANGE_WALK_GRAMS + Math.abs(along);
 
   const out = error.milkGrams + along < (change.bottleOut ? -BOTTLE_OUT_GRAMS / 2 : -BOTTLE_OUT_GRAMS);
@@ -131,7 +131,7 @@ export function judgeChange(change: ChangeState, error: WeightError): void {
   }
 }
 
-/** Books a change once it has settled; gives the event, else null. Milk is the filter's, mL. */
+/** Records a change once it has settled. @returns the event, else null. Milk is the filter's, mL. */
 export function trackChange(
   change: ChangeState,
   atSec: number,
@@ -159,7 +159,7 @@ export function trackChange(
     return null;
   }
   change.calmSec += stepSec;
-  // With the teat in nothing more is weighed: it stays at what was found.
+  // With the teat in, the bottle cannot be weighed, so the change keeps its last value.
   if ((change.calmSec < SETTLE_SEC && !inMouth) || change.bottleOut) return null;
   change.open = false;
   const { bottleWasOut } = change;

@@ -1,13 +1,13 @@
 /**
- * Earlier intakes, kept in the filter and corrected along with everything that follows: what was taken in the last
- * seconds is then known as well as it can be, and how well.
+ * Earlier intakes, kept in the filter and corrected together with the state, so that the intake of the last seconds
+ * and its variance are known as well as possible.
  */
 import { EARLIER_INTAKES, INTAKE, type MilkFilter, STATES } from './milk-filter.ts';
 
 /** Time from one to the next, seconds. */
 export const KEEP_INTAKE_EVERY_SEC = 0.4;
 
-/** Keeps the intake of this moment, to be corrected along with all that follows. */
+/** Stores the present intake; later corrections update it. */
 export function keepIntake(filter: MilkFilter, atSec: number): void {
   const n = STATES;
   const k = filter.earlierNext;
@@ -19,7 +19,7 @@ export function keepIntake(filter: MilkFilter, atSec: number): void {
   filter.earlierCount = Math.min(EARLIER_INTAKES, filter.earlierCount + 1);
 }
 
-/** Change of intake since `sinceSec`, as known now: mean and variance (g, g²) into `out`. Before the oldest one: from it. */
+/** Change of intake since `sinceSec`, by the present estimate: mean and variance (g, g²) into `out`. If `sinceSec` is before the oldest one, from the oldest. */
 export function intakeSince(
   filter: MilkFilter,
   sinceSec: number,
@@ -56,7 +56,7 @@ export function intakeSince(
   );
 }
 
-/** Reads out the earlier intakes, oldest first, intake in g. @returns how many there are */
+/** Copies the earlier intakes, oldest first, intake in g. @returns their number */
 export function readEarlierIntakes(
   filter: MilkFilter,
   atSec: Float64Array,

@@ -1,17 +1,17 @@
 /**
- * What happened in the filter at every row, kept for the refined pass: the prediction, each correction, and what was then known of milk and intake.
- * Grows in chunks, so that a long wait costs little.
+ * The record of the filter at every row, for the refined pass: the prediction, each correction, and the estimates of milk and intake.
+ * It grows in chunks, so that a long wait uses little memory.
  */
 import { INTAKE, MILK, type MilkFilter, type Prediction, STATES } from './milk-filter.ts';
 
 const CHUNK_RECORDS = 512;
-/** Of a row: five coefficients of the prediction, corrections up to and with it, shares of holding milk and milk per suck, and both estimates. */
+/** Numbers a row: five coefficients of the prediction, the count of corrections so far, results of `holdAtLeast` for milk and milk per suck, and both estimates. */
 const ROW_NUMBERS = 10;
-/** Of a row: covariances of milk and of intake with all states. Single precision halves the memory and moves the smoothed milk by less than 0.001 g. */
+/** Numbers a row: covariances of milk and of intake with all states. Single precision halves the memory and moves the smoothed milk by less than 0.001 g. */
 const ROW_SPREADS = 2 * STATES;
-/** Of a correction: its variance, and innovation over it. */
+/** Numbers a correction: its variance, and innovation divided by variance. */
 const CORRECTION_NUMBERS = 2;
-/** Of a correction: the measurement's row h, and C·hᵀ before it. */
+/** Numbers a correction: the measurement's row h, and C·hᵀ before it. */
 const CORRECTION_SPREADS = 2 * STATES;
 
 interface Chunk {
@@ -22,7 +22,7 @@ interface Chunk {
 export interface History {
   readonly rows: Chunk[];
   readonly corrections: Chunk[];
-  /** Rows that are closed, and corrections made. */
+  /** Closed rows, and corrections so far. */
   length: number;
   corrected: number;
 }
@@ -43,18 +43,18 @@ function chunkFor(chunks: Chunk[], index: number, numbers: number, spreads: numb
   return chunks[at]!;
 }
 
-/** Opens a row with the prediction just made. */
+/** Begins a row with the prediction just made. */
 export function recordPrediction(history: History, { prediction }: MilkFilter): void {
   const { numbers } = chunkFor(history.rows, history.length, ROW_NUMBERS, ROW_SPREADS);
   const at = slotOf(history.length) * ROW_NUMBERS;
   numbers[at] = prediction.suckShare;
   numbers[at + 1] = prediction.leakShare;
-  numbers[at + 2] = prediction.deviationKeep;
-  numbers[at + 3] = prediction.leakKeep;
-  numbers[at + 4] = prediction.coupleKeep;
+  numbers[at + 2] = prediction.deviationDecay;
+  numbers[at + 3] = prediction.leakDecay;
+  numbers[at + 4] = prediction.coupleDecay;
 }
 
-/** Keeps the correction just made. @param h its measurement row */
+/** Records the correction just made. @param h its measurement row */
 export function recordCorrection(history: History, filter: MilkFilter, h: Float64Array): void {
   const { corrected } = history;
   const { numbers, spreads } = chunkFor(
@@ -74,7 +74,7 @@ export function recordCorrection(history: History, filter: MilkFilter, h: Float6
   history.corrected += 1;
 }
 
-/** Closes the row with what the corrections made of it. @param heldMilk what `holdAtLeast` of milk gave back, @param heldPerSuck that of milk per suck */
+/** Closes the row with the corrected estimates. @param heldMilk result of `holdAtLeast` for milk @param heldPerSuck the same for milk per suck */
 export function recordFiltered(
   history: History,
   { x, c }: MilkFilter,
@@ -96,10 +96,10 @@ export function recordFiltered(
   history.length += 1;
 }
 
-/** A row read back; one object for all. */
+/** A row read back; the object is reused. */
 export interface HistoryRow {
   readonly prediction: Prediction;
-  /** Corrections of this row: from the first up to, but not with, the last. */
+  /** Corrections of this row: index of the first, and one past the last. */
   firstCorrection: number;
   endCorrection: number;
   heldMilk: number;
@@ -111,7 +111,7 @@ export interface HistoryRow {
 }
 
 export const createHistoryRow = (): HistoryRow => ({
-  prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
+  prediction: { suckShare: 0, leakShare: 0, deviationDecay: 1, leakDecay: 1, coupleDecay: 1 },
   firstCorrection: 0,
   endCorrection: 0,
   heldMilk: 0,
@@ -127,9 +127,9 @@ export function readRow({ rows }: History, index: number, into: HistoryRow): voi
   const { prediction, covariances } = into;
   prediction.suckShare = numbers[at]!;
   prediction.leakShare = numbers[at + 1]!;
-  prediction.deviationKeep = numbers[at + 2]!;
-  prediction.leakKeep = numbers[at + 3]!;
-  prediction.coupleKeep = numbers[at + 4]!;
+  prediction.deviationDecay = numbers[at + 2]!;
+  prediction.leakDecay = numbers[at + 3]!;
+  prediction.coupleDecay = numbers[at + 4]!;
   into.endCorrection = numbers[at + 5]!;
   into.heldMilk = numbers[at + 6]!;
   into.heldPerSuck = numbers[at + 7]!;
@@ -143,7 +143,7 @@ export function readRow({ rows }: History, index: number, into: HistoryRow): voi
 const correctionsBefore = (rows: readonly Chunk[], index: number): number =>
   rows[Math.floor((index - 1) / CHUNK_RECORDS)]!.numbers[slotOf(index - 1) * ROW_NUMBERS + 5]!;
 
-/** A correction read back; one object for all. */
+/** A correction read back; the object is reused. */
 export interface HistoryCorrection {
   variance: number;
   push: number;

@@ -1,9 +1,9 @@
-/** What cannot be less: no milk below none, no suck that gives milk back. */
+/** Lower limits of states: milk is not negative, and a suck gives no milk back. */
 import { type MilkFilter, STATES } from './milk-filter.ts';
 
 /**
- * Moves the state to `x[state] ≥ least`, the others and the earlier intakes along by their covariance. The covariance stays as it is: a bottle that is empty
- * for a minute is not known better with every row.
+ * Moves the state to `x[state] ≥ least`, the others and the earlier intakes along by their covariance. The covariance is not changed, since a limit
+ * adds no knowledge: a bottle that is empty for a minute is not known better with every row.
  * @returns how many times the state's column of C was added
  */
 export function holdAtLeast(filter: MilkFilter, state: number, least: number): number {

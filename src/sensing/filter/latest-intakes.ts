@@ -1,9 +1,9 @@
-/** The intake of the last seconds as known now, for those who must not act on what was corrected since. */
+/** The intakes of the last seconds by the present estimate, for rules that must not depend on corrections made since. */
 import type { Sensor } from '../sensor-state.ts';
 import { readBankEarlierIntakes } from './bank-answers.ts';
 import { EARLIER_INTAKES } from './milk-filter.ts';
 
-/** Oldest first, mL; every later correction moves all of it. */
+/** Oldest first, mL; each later correction changes all of them. */
 export interface LatestIntakes {
   count: number;
   readonly atSec: Float64Array;

@@ -1,12 +1,12 @@
 /** The milk filter meets a measurement. Plain loops over typed arrays; nothing is allocated. */
 import { type MilkFilter, STATES } from './milk-filter.ts';
 
-/** Of the log-likelihood: one wild row may not decide between filters. */
+/** Limit of one row's log-likelihood, so that a single outlier cannot decide between filters. */
 const MOST_RATIO = 16;
 const GATE = 9;
 
 /**
- * One scalar correction. An innovation beyond three standard deviations is not dropped but weighs less.
+ * One scalar correction. An innovation beyond three standard deviations is not dropped but gets less weight.
  * @param h measurement row, STATES entries
  * @param innovation measured − expected
  * @param variance measurement noise
@@ -20,7 +20,7 @@ export function correctMilk(
 ): number {
   const { x, c, gainTimesS } = filter;
   const n = STATES;
-  // Summed from 0: a sum that starts as a parameter is allocated anew at each turn.
+  // The sum starts from a constant 0: starting from a parameter would allocate in each call.
   let expected = 0;
   for (let i = 0; i < n; i++) {
     let sum = 0;

@@ -4,17 +4,17 @@
  * States, and why each is there:
  *   milk       g      what is in the bottle
  *   intake     g      what left it with the teat in the mouth; a state of its own, so that weighings correct it with the right share
- *   perSuck    g      milk of one suck: sucks are seen sharply in the pull, so they place the flow in time
- *   deviation  g      how far the sucks of just now differ from it
- *   leak       g/s    flow that no seen suck explains
- *   couple     g      what lips and jaw do to the balance beside a force at the tip; lasts seconds; its size is identified (mouth-noise.ts)
+ *   perSuck    g      milk of one suck: sucks are clearly seen in the pull, so they give the time of the flow
+ *   deviation  g      difference of the present sucks from it
+ *   leak       g/s    flow without a detected suck
+ *   couple     g      couple of lips and jaw, which disturbs the balance for seconds; its size is identified (mouth-noise.ts)
  *   lineMm     mm     where the mouth's force acts along the axis, from the tip (behind: negative)
  *   besideMm   mm     how far its line passes beside the axis
  *   bias       g      error of the balance (zeros, warming)
  *   tiltBias   g      the same, growing with the felt force across (empty centre, gains)
  *   biasX      g      error of the outright weighing across the axis (dry mass, gains, zeros), and
  *   biasZ      g      along it
- *   lagShare   1      how much of the nominal lag the milk's surface follows the felt force with
+ *   lagShare   1      share of the nominal lag with which the milk's surface follows the felt force
  *
  * Rate: one prediction and up to three scalar corrections a row of 0.2 s. Noise figures: noise.ts.
  */
@@ -41,12 +41,12 @@ export const EARLIER_INTAKES = 28;
 
 /** Coefficients of a prediction, for the refined pass. */
 export interface Prediction {
-  /** Sucks' worth of milk, and seconds of leak, that left the bottle. */
+  /** Number of sucks, and seconds of leak, whose milk left the bottle. */
   suckShare: number;
   leakShare: number;
-  deviationKeep: number;
-  leakKeep: number;
-  coupleKeep: number;
+  deviationDecay: number;
+  leakDecay: number;
+  coupleDecay: number;
 }
 
 export interface MilkFilter {
@@ -54,7 +54,7 @@ export interface MilkFilter {
   readonly x: Float64Array;
   /** Covariance, STATES × STATES, row-major, symmetric. */
   readonly c: Float64Array;
-  /** Earlier intakes kept up to date by every later correction: a ring of value, variance, time and covariance with x. */
+  /** Earlier intakes, updated by every later correction: a ring of value, variance, time and covariance with x. */
   readonly earlierValue: Float64Array;
   readonly earlierVariance: Float64Array;
   readonly earlierAtSec: Float64Array;
@@ -64,7 +64,7 @@ export interface MilkFilter {
   readonly prediction: Prediction;
   /** Log-likelihood of the last correction. */
   logLikelihood: number;
-  /** The last correction, for the refined pass: C·hᵀ before it, the variance it went by, and innovation over that. */
+  /** The last correction, for the refined pass: C·hᵀ before it, its variance, and innovation divided by variance. */
   readonly gainTimesS: Float64Array;
   correctionVariance: number;
   push: number;
@@ -80,7 +80,7 @@ export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
   earlierC: new Float64Array(EARLIER_INTAKES * STATES),
   earlierCount: 0,
   earlierNext: 0,
-  prediction: { suckShare: 0, leakShare: 0, deviationKeep: 1, leakKeep: 1, coupleKeep: 1 },
+  prediction: { suckShare: 0, leakShare: 0, deviationDecay: 1, leakDecay: 1, coupleDecay: 1 },
   logLikelihood: 0,
   gainTimesS: new Float64Array(STATES),
   correctionVariance: 1,
@@ -88,7 +88,7 @@ export const createMilkFilter = (noise: MilkNoise): MilkFilter => ({
 });
 
 const LAG_SHARE_START = 0.5;
-/** What the first weighing is wrong by, the milk is wrong by the other way; not all of it, since balance and both axes differ. */
+/** Correlation of the bias of the first weighing with the milk's error: most of the error, but not all, since balance and both axes differ. */
 const WEIGHED_WRONG_SHARE = 0.8;
 
 /** Starts from a first weighing of `milkGrams`. */
@@ -115,7 +115,7 @@ export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
   set(BIAS_X, noise.massBiasSdGrams);
   set(BIAS_Z, noise.massBiasSdGrams);
   set(LAG_SHARE, noise.lagShareSd);
-  // The bottle stands upright when it is first weighed: the axial cell carries it.
+  // The bottle is upright when it is first weighed, so the axial cell carries it.
   const shared = -WEIGHED_WRONG_SHARE * noise.massBiasSdGrams ** 2;
   c[MILK * STATES + BIAS_Z] = shared;
   c[BIAS_Z * STATES + MILK] = shared;
@@ -123,16 +123,16 @@ export function startMilkFilter(filter: MilkFilter, milkGrams: number): void {
   filter.earlierNext = 0;
 }
 
-/** The baby begins, from a bottle that is held more steeply than was reckoned with. @param more steepness, of 0 level to 1 steep, that came on top */
+/** At the start of drinking: the bottle is steeper than assumed so far. @param more additional steepness, 0 level to 1 steep */
 export function expectSteeper({ noise, x }: MilkFilter, more: number): void {
   x[PER_SUCK] = x[PER_SUCK]! + more * (noise.perSuckSteepGrams - noise.perSuckGrams);
 }
 
-/** One step of prediction: how long, and what may have happened in it. */
+/** Input of one prediction. */
 export interface Step {
   stepSec: number;
   inMouth: boolean;
-  /** Sucks' worth of milk that comes. */
+  /** Milk of sucks in this step, in units of one suck. */
   suckUnits: number;
   /** Spread of the couple, g: as identified with the teat in or perhaps in; null with the teat out. */
   coupleSdGrams: number | null;
@@ -140,11 +140,11 @@ export interface Step {
   outWalkGrams: number | null;
 }
 
-/** Below so much milk a bottle gives less and less. */
+/** Below this much milk a bottle gives less with each suck. */
 const EMPTYING_GRAMS = 1.5;
 const LEAST_PER_SUCK_GRAMS = 0.05;
 
-/** What remains in the bottle to be had, 0 to 1. How much is in it is uncertain: a bottle that may hold milk still gives. */
+/** Factor on the milk of a suck in a nearly empty bottle, 0 to 1. It takes the milk's uncertainty into account: a bottle that may hold milk still gives. */
 export const giving = ({ x, c }: MilkFilter): number =>
   Math.min(1, Math.max(0, (x[MILK]! + Math.sqrt(Math.max(0, c[MILK * STATES + MILK]!))) / EMPTYING_GRAMS));
 
@@ -155,9 +155,9 @@ export function moveRow(row: Float64Array, at: number, prediction: Prediction): 
     prediction.leakShare * row[at + LEAK]!;
   row[at + MILK] = row[at + MILK]! - left;
   row[at + INTAKE] = row[at + INTAKE]! + left;
-  row[at + DEVIATION] = row[at + DEVIATION]! * prediction.deviationKeep;
-  row[at + LEAK] = row[at + LEAK]! * prediction.leakKeep;
-  row[at + COUPLE] = row[at + COUPLE]! * prediction.coupleKeep;
+  row[at + DEVIATION] = row[at + DEVIATION]! * prediction.deviationDecay;
+  row[at + LEAK] = row[at + LEAK]! * prediction.leakDecay;
+  row[at + COUPLE] = row[at + COUPLE]! * prediction.coupleDecay;
 }
 
 /** Row-major `matrix` times the transposed transition, in place. */
@@ -173,19 +173,19 @@ export function predictMilk(filter: MilkFilter, step: Step): void {
   const share = inMouth ? giving(filter) : 0;
   prediction.suckShare = step.suckUnits * share;
   prediction.leakShare = stepSec * share;
-  prediction.deviationKeep = Math.exp(-stepSec / noise.deviationSec);
-  prediction.leakKeep = inMouth ? Math.exp(-stepSec / noise.leakSec) : 1;
-  prediction.coupleKeep = Math.exp(-stepSec / noise.coupleSec);
+  prediction.deviationDecay = Math.exp(-stepSec / noise.deviationSec);
+  prediction.leakDecay = inMouth ? Math.exp(-stepSec / noise.leakSec) : 1;
+  prediction.coupleDecay = Math.exp(-stepSec / noise.coupleSec);
   moveRow(x, 0, prediction);
   moveRows(c, n, prediction);
-  const { suckShare, leakShare, deviationKeep, leakKeep, coupleKeep } = prediction;
+  const { suckShare, leakShare, deviationDecay, leakDecay, coupleDecay } = prediction;
   for (let j = 0; j < n; j++) {
     const left = suckShare * (c[PER_SUCK * n + j]! + c[DEVIATION * n + j]!) + leakShare * c[LEAK * n + j]!;
     c[MILK * n + j] = c[MILK * n + j]! - left;
     c[INTAKE * n + j] = c[INTAKE * n + j]! + left;
-    c[DEVIATION * n + j] = c[DEVIATION * n + j]! * deviationKeep;
-    c[LEAK * n + j] = c[LEAK * n + j]! * leakKeep;
-    c[COUPLE * n + j] = c[COUPLE * n + j]! * coupleKeep;
+    c[DEVIATION * n + j] = c[DEVIATION * n + j]! * deviationDecay;
+    c[LEAK * n + j] = c[LEAK * n + j]! * leakDecay;
+    c[COUPLE * n + j] = c[COUPLE * n + j]! * coupleDecay;
   }
   moveRows(filter.earlierC, filter.earlierCount, prediction);
 
@@ -195,14 +195,14 @@ export function predictMilk(filter: MilkFilter, step: Step): void {
     const scatter = noise.perSuckScatter * perSuck;
     addFlowNoise(filter, scatter * scatter * suckShare + noise.inMouthWalkGrams ** 2 * stepSec);
     widen(c, PER_SUCK, noise.perSuckWalkGrams ** 2 * step.suckUnits);
-    widen(c, DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationKeep * deviationKeep));
-    widen(c, LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakKeep * leakKeep));
+    widen(c, DEVIATION, (noise.deviationShare * perSuck) ** 2 * (1 - deviationDecay * deviationDecay));
+    widen(c, LEAK, noise.leakSdGramsPerSec ** 2 * (1 - leakDecay * leakDecay));
     widen(c, LINE_MM, noise.lineWalkMm ** 2 * stepSec);
     widen(c, BESIDE_MM, noise.besideWalkMm ** 2 * stepSec);
   } else {
     widen(c, MILK, (step.outWalkGrams ?? noise.outWalkGrams) ** 2 * stepSec);
   }
-  widen(c, COUPLE, coupleSd ** 2 * (1 - coupleKeep * coupleKeep));
+  widen(c, COUPLE, coupleSd ** 2 * (1 - coupleDecay * coupleDecay));
   widen(c, BIAS, noise.biasWalkGrams ** 2 * stepSec);
   widen(c, BIAS_X, noise.massBiasWalkGrams ** 2 * stepSec);
   widen(c, BIAS_Z, noise.massBiasWalkGrams ** 2 * stepSec);
@@ -214,7 +214,7 @@ function widen(c: Float64Array, state: number, variance: number): void {
   c[at] = c[at]! + variance;
 }
 
-/** Milk that may have gone into the mouth unseen: what the bottle lost, the intake won. Variance in g². */
+/** Noise of milk drunk unnoticed: it leaves the bottle and adds to the intake. Variance in g². */
 export function addFlowNoise(filter: MilkFilter, varianceGrams2: number): void {
   const { c } = filter;
   const n = STATES;

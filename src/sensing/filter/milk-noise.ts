@@ -2,23 +2,23 @@
 export interface MilkNoise {
   milkStartSdGrams: number;
   perSuckGrams: number;
-  /** The same for a bottle held steeply when the baby begins. */
+  /** The same for a bottle that is steep when the baby begins to drink. */
   perSuckSteepGrams: number;
   perSuckStartSdGrams: number;
   /** Random walk of the milk per suck, g per √suck, and scatter of single sucks as a share of it. */
   perSuckWalkGrams: number;
   perSuckScatter: number;
   perSuckFloorGrams: number;
-  /** How far the sucks of a while differ from their mean, as a share of it, and how long a while is. */
+  /** Spread of the sucks' deviation from their mean, as a share of it, and its correlation time. */
   deviationShare: number;
   deviationSec: number;
-  /** Flow without a seen suck: spread in g/s and how long it lasts. */
+  /** Flow without a detected suck: spread in g/s and correlation time. */
   leakSdGramsPerSec: number;
   leakSec: number;
   /** Milk noise with the teat in and out, g per √s. */
   inMouthWalkGrams: number;
   outWalkGrams: number;
-  /** How long the couple lasts, and its spread with the teat out. Its spread with the teat in is identified. */
+  /** Correlation time of the couple, and its spread with the teat out. Its spread with the teat in is identified. */
   coupleSec: number;
   coupleOutSdGrams: number;
   lineMm: number;

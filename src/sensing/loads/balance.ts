@@ -1,5 +1,5 @@
 /**
- * The transverse balance: M − z_t·Fx, the moment about the teat's tip. A mouth force that acts at the tip drops out, so it weighs
+ * The transverse balance: M − z_t·Fx, the moment about the teat's tip. A force at the tip cancels, so the balance weighs
  * the milk whether the teat is in the mouth or not (sleeve contract, section 1).
  */
 import { STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
@@ -16,7 +16,7 @@ export interface Bottle {
   readonly cover: TeatCover;
 }
 
-/** Its tables take some 50 ms to make: once for each bottle that is known. */
+/** The tables take some 50 ms to compute, so they are made once for each bottle. */
 const known = new WeakMap<Calibration['bottle'], Bottle>();
 
 export function bottleOf({ bottle }: Calibration): Bottle {
@@ -33,7 +33,7 @@ export function bottleOf({ bottle }: Calibration): Bottle {
   return made;
 }
 
-/** The felt acceleration along the bottle's axis: at the accelerometer, and what turning adds per metre (sleeve contract, section 1, "Turning"). */
+/** The felt acceleration along the bottle's axis: at the accelerometer, and the part that turning adds per metre (sleeve contract, section 1, "Turning"). */
 export interface FeltAlong {
   /** In the x–z plane at the accelerometer, g. */
   ax: number;
@@ -42,7 +42,7 @@ export interface FeltAlong {
   axPerM: number;
   azPerM: number;
   accelerometerZM: number;
-  /** About y, rad/s²; 0 where nobody tells. */
+  /** About y, rad/s²; 0 where unknown. */
   angularRadPerSec2: number;
 }
 
@@ -58,7 +58,7 @@ export interface Held extends FeltAlong {
   rollShare: number;
 }
 
-/** What an added gram adds to the balance, at a volume and hold; and how that changes with volume and tilt. */
+/** Reading per gram of milk for a volume and a hold, and its derivatives. */
 export interface Arm {
   /** Balance reading of the milk as it lies, per gram (without unit). */
   arm: number;
@@ -66,7 +66,7 @@ export interface Arm {
   armOfAdded: number;
   /** d arm/d tilt, per rad, of the centre's movement only. */
   armPerRad: number;
-  /** The milk's centre along the axis, m, and what it feels, g. */
+  /** The milk's centre along the axis, m, and the felt acceleration there, g. */
   centreZM: number;
   milkAx: number;
   milkAz: number;
@@ -100,7 +100,7 @@ function milkReading(
   );
 }
 
-/** @param volumeMl milk, mL; it is taken with the felt acceleration at its own centre, its surface across that */
+/** @param volumeMl milk, mL; the felt acceleration at the milk's own centre is used, with the surface at right angles to it */
 export function armAt(bottle: Bottle, volumeMl: number, felt: Held, out: Arm): void {
   const { feltTiltRad: tiltRad, rollShare } = felt;
   const volume = Math.max(volumeMl, LEAST_ML);
@@ -118,7 +118,7 @@ export function armAt(bottle: Bottle, volumeMl: number, felt: Held, out: Arm): v
   out.armPerRad = (above - below) / (2 * TILT_PROBE_RAD * volume);
 }
 
-/** Lengths of a thin rod that turns as the empty bottle and the milk do, as a share of z_t: own estimate from a bottle's shape, no source. */
+/** Lengths of thin rods with the same moment of inertia as the empty bottle and the milk, as a share of z_t: own estimate from a bottle's shape, no source. */
 const EMPTY_ROD_SHARE = 0.81;
 const MILK_ROD_SHARE = 0.52;
 
@@ -136,7 +136,7 @@ export function balanceReading(
   milkGrams: number,
 ): number {
   const { fxN, momentNm } = felt;
-  // What it takes to turn bottle and milk is no weight.
+  // The moment that turns bottle and milk is not weight.
   const stillNm = momentNm - ownInertiaKgM2(bottle, milkGrams) * felt.angularRadPerSec2;
   const milk = (-(stillNm - bottle.teatTipM * fxN) / STANDARD_GRAVITY_MPS2) * 1000;
   const ax = feltX(felt, bottle.emptyCentreM);

@@ -1,8 +1,8 @@
-/** Four samples made one: means of loads and felt acceleration, with lone outliers left out. No allocation per sample. */
+/** A block of four samples: means of loads and felt acceleration, without single outliers. No allocation per sample. */
 import type { Loads } from './loads.ts';
 
 export const BLOCK_SAMPLES = 4;
-/** Loads that spread further than this within 50 ms hold a lone outlier: the two middle ones are used. */
+/** Loads that spread further than this within 50 ms contain a single outlier: the two middle ones are used. */
 const OUTLIER_SPREAD_N = 6;
 const OUTLIER_SPREAD_NM = 0.8;
 const TRANSVERSE_X = 0;
@@ -13,7 +13,7 @@ export interface Block {
   count: number;
   loadCount: number;
   axialCount: number;
-  /** Samples that told how the bottle turns. */
+  /** Number of samples with gyroscope data. */
   turnCount: number;
   /** [Fx, Fz, M] of each sample. */
   readonly loads: Float64Array;
@@ -37,7 +37,7 @@ export function clearBlock(block: Block): void {
   block.sums.fill(0);
 }
 
-/** Adds one sample: loads, felt acceleration, the acceleration as milk that lags feels it, and how the bottle turns. */
+/** Adds one sample: loads, felt acceleration, the lagged acceleration that the milk's surface follows, and turning. */
 export function addToBlock(block: Block, loads: Loads, slosh: Float64Array): void {
   if (loads.transverseGood) {
     block.loads[TRANSVERSE_X * BLOCK_SAMPLES + block.loadCount] = loads.fxN;

@@ -36,13 +36,13 @@ const calibrationSchema = z.looseObject({
  */
 export type Calibration = z.infer<typeof calibrationSchema>;
 
-/** Zero-rate output of such a chip: ±20 °/s (product specification, from memory). More is no good chip, or one that was turning. */
+/** Zero-rate output of such a chip: ±20 °/s (product specification, from memory). A larger value means a bad chip, or one that was turning. */
 export const MOST_GYROSCOPE_BIAS_DPS = 20;
 
-/** A bottle of 25 cm, drawn at each half millimetre, has this many points; more are no drawing of a bottle (own limit). */
+/** A bottle of 25 cm, drawn at each half millimetre, has this many points; a profile with more points is refused (own limit). */
 const MOST_PROFILE_POINTS = 500;
 
-/** No hand holds a wider one, mm (own limit). */
+/** Largest radius of a bottle that a hand can hold, mm (own limit). */
 const WIDEST_RADIUS_MM = 60;
 
 /** Along the bottle, mm (own limit). */
@@ -58,7 +58,7 @@ const REMEDY = 'Use the file that was made for this sleeve, or calibrate it agai
 
 /** Condition number (1-norm) of a 3×3 matrix whose columns are scaled to unit length; infinite when singular. */
 export function conditionNumber(rows: Calibration['loadPerCount']): number {
-  // Rows carry different units (N, N·m): scale each to its largest element before asking how independent they are.
+  // Rows carry different units (N, N·m): scale each to its largest element before computing the condition number.
   const scaled = rows.map((row) => {
     const largest = Math.max(...row.map(Math.abs));
     return largest > 0 ? row.map((v) => v / largest) : row;
@@ -162,7 +162,7 @@ function refuseWrongMotion({ accelerometer, gyroscope }: Calibration, source: st
   }
 }
 
-/** What is no bottle that a hand holds: its tables would take minutes, or its milk would be read off by a bottle's weight. @throws PlainError calibration-bottle */
+/** Refuses what cannot be a hand-held bottle: its tables would take minutes, or its milk would be wrong by the weight of a bottle. @throws PlainError calibration-bottle */
 function refuseNoBottle(
   { innerProfileMm, emptyMassGrams, teatTipZMm }: Calibration['bottle'],
   source: string,

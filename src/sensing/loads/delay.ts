@@ -1,9 +1,9 @@
 /**
- * How much later the cells speak than the accelerometer: a converter's filter settles in some 50 ms, an accelerometer's in a few. Taken together
- * without heed of it, a hand's tremor looks like grams of milk.
+ * Delay of the load cells against the accelerometer: a converter's filter settles in some 50 ms, an accelerometer's in a few. Without
+ * a correction a hand's tremor would look like grams of milk.
  *
- * Accelerometer and gyroscope pass through a short delay line. Nine delays are tried side by side: what the force across shows beyond the mass that hangs there,
- * above about 3 Hz, is least at the right one. Between samples the least is found on a parabola through three neighbours.
+ * Accelerometer and gyroscope pass through a short delay line. Nine delays are tried in parallel: the part of the force across that the hanging mass does not explain,
+ * above about 3 Hz, is least at the right delay. Between samples the minimum is found on a parabola through three neighbors.
  */
 import { gramsFromNewtons } from '../../base/units.ts';
 import type { Loads } from './loads.ts';
@@ -13,11 +13,11 @@ const TRIED = 9;
 const SLOTS = 12;
 const COLUMNS = 6;
 const MEMORY_SEC = 20;
-/** What moves slower than this is milk, mouth and tilt, not tremor. */
+/** Slower movements come from milk, mouth and tilt, not from tremor. */
 const BAND_SEC = 0.06;
-/** Before a hand has moved the bottle: a common converter settles in 50 ms (data sheets of such converters, from memory), so about 20 ms late beside the accelerometer. */
+/** Start value, before a hand has moved the bottle: a common converter settles in 50 ms (data sheets of such converters, from memory), so about 20 ms late beside the accelerometer. */
 const START_SAMPLES = 1.6;
-/** What this is worth beside the energies that are found, g²·s per sample²: a hand as restless as usual shows some hundred. */
+/** Weight of the start value relative to the energies found, g²·s per sample²: a hand as restless as usual shows some hundred. */
 const START_CURVATURE = 0.05;
 const usual = (samples: number): number => START_CURVATURE * (samples - START_SAMPLES) ** 2;
 
@@ -27,9 +27,9 @@ export interface DelayLine {
   at: number;
   readonly slow: Float64Array;
   readonly energy: Float64Array;
-  /** What hangs in the sleeve, g; NaN while that is unknown or a cell or the accelerometer is away. */
+  /** Mass in the sleeve, g; NaN while it is unknown, or a cell or the accelerometer fails. */
   hangingGrams: number;
-  /** How many samples the cells are late, and for how long that has been looked at, seconds. */
+  /** Delay of the cells in samples, and the time over which it was identified, seconds. */
   delaySamples: number;
   identifiedSec: number;
 }
@@ -56,12 +56,12 @@ function write(ring: Float64Array, slot: number, loads: Loads): void {
   ring[at + 5] = loads.turnZ;
 }
 
-/** Nothing before this sample may be used: the first one, and the first after a gap. */
+/** Samples before this one must not be used: at the start, and after a gap. */
 export function refillDelayLine(line: DelayLine, loads: Loads): void {
   for (let slot = 0; slot < SLOTS; slot++) write(line.ring, slot, loads);
 }
 
-/** Puts in place what was so many samples ago; written out, since a function that gives a number back allocates it. */
+/** Writes the delayed values into `loads`. Not a function that returns a number, since that would allocate. */
 function putPast({ ring, at, delaySamples: samples }: DelayLine, loads: Loads): void {
   const whole = Math.floor(samples);
   const part = samples - whole;
@@ -76,8 +76,8 @@ function putPast({ ring, at, delaySamples: samples }: DelayLine, loads: Loads): 
 }
 
 /**
- * Takes one sample and puts acceleration and turning, as they were when the cells felt them, in their place.
- * `line.hangingGrams` is to be set before: a field, since a number handed to a function may be allocated.
+ * Takes one sample and replaces acceleration and turning by their values at the time that the cells measured.
+ * Set `line.hangingGrams` before; it is a field, since a number argument may be allocated.
  */
 export function alignLoads(line: DelayLine, loads: Loads): void {
   line.at = (line.at + 1) % SLOTS;

@@ -1,4 +1,4 @@
-/** Before anything is believed, the still bottle is weighed for a second; and again after a gap in which anything may have happened. */
+/** At the start, and after a gap in which anything may have happened, the still bottle is weighed for a second before the estimate is used. */
 import { gramsFromNewtons } from '../../base/units.ts';
 import { MEASUREMENT } from '../noise.ts';
 import type { Sensor } from '../sensor-state.ts';
@@ -7,11 +7,11 @@ import type { BlockReading } from './reading.ts';
 
 const NEEDED_SEC = 1;
 const SMOOTH_SEC = 0.2;
-/** What a still bottle that nobody holds on to may show: scatter, force beside gravity, weight against balance, g. */
+/** Limits for a still, free bottle: scatter, force across gravity, difference of weight and balance, g. */
 const JUMP_GRAMS = 3;
 const BESIDE_GRAMS = 12;
 const DISAGREE_GRAMS = 6;
-/** Lighter than empty by more: no bottle. Fuller than full by more: not this bottle. */
+/** Lighter than the empty bottle by more than this: no bottle. Heavier than the full one by more: another bottle. */
 const LESS_THAN_EMPTY_GRAMS = 8;
 const MORE_THAN_FULL_ML = 40;
 const RESTLESS = 3;
@@ -19,7 +19,7 @@ const RESTLESS = 3;
 const arm: Arm = createArm();
 
 /**
- * One block. Once a second of them agrees that a still bottle hangs there and nobody pulls at it, gives its milk in grams; else null.
+ * Takes one block. @returns the milk, g, once the blocks of a second agree that a still, free bottle hangs there; else null
  */
 export function tryWeighing(sensor: Sensor, reading: BlockReading): number | null {
   const { firstWeighing, bottle, densityGramsPerMl } = sensor;
@@ -29,7 +29,7 @@ export function tryWeighing(sensor: Sensor, reading: BlockReading): number | nul
   armAt(bottle, volumeMl, reading, arm);
   const apart =
     Math.abs(arm.arm) < MEASUREMENT.minArm ? 0 : balanceReading(bottle, reading, milkNow) / arm.arm - milkNow;
-  // A hand trembles: what is judged is the mean of some blocks.
+  // A hand trembles, so the mean of several blocks is used.
   const gain = firstWeighing.begun ? Math.min(1, stepSec / SMOOTH_SEC) : 1;
   firstWeighing.begun = true;
   firstWeighing.milkGrams += (milkNow - firstWeighing.milkGrams) * gain;

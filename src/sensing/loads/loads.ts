@@ -1,7 +1,7 @@
 /** From counts to loads and felt acceleration (sleeve contract, sections 2 and 4). Pure; no allocation per sample. */
 import type { Calibration } from './calibration.ts';
 
-/** What sensing needs of a sample, whoever brings it. */
+/** The part of a sample that sensing needs. */
 export interface SensorSample {
   /** Device time since the first accepted sample, seconds. */
   readonly atSec: number;
@@ -9,7 +9,7 @@ export interface SensorSample {
   readonly cells: readonly [number, number, number];
   /** x, y, z, 1/8192 g. */
   readonly accelerometer: readonly [number, number, number];
-  /** Angular velocity about x, y, z, 1/65.5 °/s; null or absent where the sleeve tells none. */
+  /** Angular velocity about x, y, z, 1/65.5 °/s; null or absent where the sleeve has no gyroscope. */
   readonly gyroscope?: readonly [number, number, number] | null;
   readonly flags: number;
   /** Samples lost before this one. */
@@ -22,12 +22,12 @@ const ACCELEROMETER_COUNTS_PER_G = 8192;
 const GYROSCOPE_COUNTS_PER_DPS = 65.5;
 const RAD_PER_DEG = Math.PI / 180;
 
-/** Flag bits of a SAMPLE that sensing heeds (sleeve contract, section 2). */
+/** Flag bits of a SAMPLE that sensing uses (sleeve contract, section 2). */
 export const FLAG = { axial: 1, front: 2, rear: 4, accelerometer: 8, button: 32 } as const;
 
 /** Loads and felt acceleration of one sample, or the mean of a block. */
 export interface Loads {
-  /** Device time, and time since the sample before, seconds: as the caller has it. */
+  /** Device time, and time since the sample before, seconds; set by the caller. */
   atSec: number;
   stepSec: number;
   /** Force of the shell on the bottle, N, and its pitch moment about the base, N·m. */
@@ -38,7 +38,7 @@ export interface Loads {
   ax: number;
   ay: number;
   az: number;
-  /** Angular velocity about the bottle's axes, rad/s; 0 where none is told. */
+  /** Angular velocity about the bottle's axes, rad/s; 0 where unknown. */
   turnX: number;
   turnY: number;
   turnZ: number;
@@ -51,10 +51,10 @@ export interface Loads {
 
 export interface LoadConverter {
   readonly calibration: Calibration;
-  /** Last good counts of each cell: a flagged cell's crosstalk into the others is a hundredth, so the last value serves. */
+  /** Last good counts of each cell: a flagged cell affects the others by crosstalk of a hundredth only, so its last value is good enough. */
   readonly heldCounts: Float64Array;
   readonly heldAcceleration: Float64Array;
-  /** For how many samples each cell has said exactly the same. */
+  /** Number of equal readings in a row, by cell. */
   readonly sameFor: Int32Array;
   readonly result: Loads;
 }
@@ -85,10 +85,10 @@ export function createLoadConverter(calibration: Calibration): LoadConverter {
   };
 }
 
-/** A live converter's last digits never rest: so many equal counts, and the cell is stuck, though no flag says so. */
+/** The last digits of a working converter always vary: after this many equal counts the cell is stuck, even without a flag. */
 const STUCK_SAMPLES = 20;
 
-/** Flags of cells that say the same again and again while another one moves. Call before the counts are held. */
+/** Flags of cells whose reading does not change while another cell's does. Call before `heldCounts` is updated. */
 function stuckCells({ heldCounts, sameFor }: LoadConverter, cells: SensorSample['cells']): number {
   let moving = false;
   for (let i = 0; i < 3; i++) {

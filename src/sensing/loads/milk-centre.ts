@@ -1,5 +1,5 @@
 /**
- * Where the milk's centre lies, for any volume and tilt, from the bottle's inner profile.
+ * The centre of the milk for any volume and tilt, from the bottle's inner profile.
  *
  * The milk is cut into thin slices across the axis. In each slice the surface plane cuts the circle along a chord, so area and
  * first moment are those of a circular segment (closed form, any handbook of mathematics), and only the sum over slices is
@@ -125,7 +125,7 @@ export function tabulateMilkCentre(profile: InnerProfileMm): MilkCentreTable {
     let xBefore = 0;
     let column = 1;
     for (let i = 1; i <= LEVELS && column < columns; i++) {
-      // Quadratic at both ends: a corner of milk grows with a power of its depth.
+      // Quadratic at both ends: there the volume grows with a power of the depth.
       const s = i / LEVELS;
       const level = lowest + (highest - lowest) * s * s * (3 - 2 * s);
       fillTo(slices, sin, cos, level, found);
@@ -158,7 +158,7 @@ export interface MilkMoments {
   xMlM: number;
 }
 
-/** First moments V·zc, V·xc (mL·m) of `volumeMl` at `tiltRad` with no roll, into `out`. Beyond the brim the last column goes on. */
+/** First moments V·zc, V·xc (mL·m) of `volumeMl` at `tiltRad` with no roll, into `out`. Beyond the brim the last column is used. */
 export function milkMoments(
   table: MilkCentreTable,
   volumeMl: number,

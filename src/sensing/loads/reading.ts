@@ -1,4 +1,4 @@
-/** One block of four samples, read out: loads, felt force and hold, for the step that follows. */
+/** The values of one block of four samples: loads, felt force and hold, for the next step. */
 import { STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
 import { MEASUREMENT } from '../noise.ts';
 import { noteFault, type Sensor } from '../sensor-state.ts';
@@ -6,9 +6,9 @@ import type { Held } from './balance.ts';
 import { blockFx, blockFz, blockMoment, clearBlock } from './block.ts';
 import { checkTurning, gyroscopeFits } from './turn-check.ts';
 
-/** Beyond 70° of roll in a level hold hardly any cell feels the weight: this share of the felt force must lie in their plane. */
+/** Beyond 70° of roll in a level hold the cells feel hardly any weight: at least this share of the felt force must lie in their plane. */
 export const IN_PLANE_LEAST = Math.cos((70 * Math.PI) / 180);
-/** An accelerometer may be away for so long before the last direction is no longer believed. */
+/** An accelerometer may fail for this long before its last direction is no longer used. */
 export const ACCELEROMETER_AWAY_SEC = 0.2;
 
 export interface BlockReading extends Held {
@@ -20,17 +20,17 @@ export interface BlockReading extends Held {
   momentNm: number;
   transverse: boolean;
   axial: boolean;
-  /** What of the felt acceleration lies in the x–z plane, g², and its share. */
+  /** Part of the felt acceleration in the x–z plane, g², and its share. */
   inPlane2: number;
   inPlaneShare: number;
-  /** The direction is known, and the cells feel enough of the weight. */
+  /** True when the direction is known and the cells feel enough of the weight. */
   felt: boolean;
   /** Tilt and roll of a surface that follows the felt force with the nominal lag, rad. */
   tiltRad: number;
   rollRad: number;
   /** How fast the tilt changes, rad/s. */
   turnRadPerSec: number;
-  /** How restless the hand is; 1 as usual. */
+  /** Restlessness of the hand; 1 = usual. */
   motion: number;
 }
 
@@ -59,7 +59,7 @@ const reading: BlockReading = {
   motion: 1,
 };
 
-/** Reads the sensor's full block and empties it. The result is one object for all, overwritten by the next call. */
+/** Reads the sensor's full block and empties it. The result object is overwritten by the next call. */
 export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   const { block } = sensor;
   const { sums, count } = block;
@@ -83,7 +83,7 @@ export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   const turnX = sums[6]! / count;
   readTurn(sensor, turnX, turnY, turnZ);
   clearBlock(block);
-  // Beside the axis the sensor feels turning, too: brought back to the axis.
+  // The sensor sits beside the axis and feels turning too: this converts to the axis.
   const besideM = sensor.turnUsable ? sensor.accelerometerXM / STANDARD_GRAVITY_MPS2 : 0;
   reading.ax = ax + (turnY * turnY + turnZ * turnZ) * besideM;
   reading.az = az + reading.angularRadPerSec2 * besideM;
@@ -117,7 +117,7 @@ export function readBlock(sensor: Sensor, atSec: number): BlockReading {
   return reading;
 }
 
-/** What turning adds to the felt force per metre along the axis (sleeve contract, section 1): a = α × r + ω × (ω × r). */
+/** The part that turning adds to the felt force per metre along the axis (sleeve contract, section 1): a = α × r + ω × (ω × r). */
 function readTurn(sensor: Sensor, x: number, y: number, z: number): void {
   const before = sensor.lastTurnY;
   sensor.lastTurnY = sensor.turnUsable ? y : Number.NaN;

@@ -1,4 +1,4 @@
-/** Four blocks made one row of 0.2 s: what the balance and the cells showed on average, and what it depends on. No allocation per block. */
+/** A row of 0.2 s from four blocks: mean readings of the balance and the cells, and their derivatives. No allocation per block. */
 import { gramsFromNewtons } from '../../base/units.ts';
 import { type Arm, feltX, feltZ } from './balance.ts';
 import type { BlockReading } from './reading.ts';
@@ -9,21 +9,21 @@ export interface Row {
   blocks: number;
   balanced: number;
   weighed: number;
-  /** How long it lasts so far, seconds. */
+  /** Its length so far, seconds. */
   sec: number;
-  /** Whether nothing that is no milk acted on the bottle in any of its blocks. */
+  /** True when only the milk acted on the bottle in all of its blocks. */
   free: boolean;
-  /** The bottle was found free after a gap: it is weighed with this row, whatever it seemed to weigh. */
+  /** The bottle was found free after a gap: this row is used as a weighing, whatever its result. */
   found: boolean;
   /** Greatest rate of turning, rad/s. */
   turnRadPerSec: number;
-  /** Sums over the balanced blocks. */
+  /** Sums over the blocks used for the balance. */
   reading: number;
   expected: number;
   perGram: number;
   perLag: number;
   feltX: number;
-  /** Sums over the weighed blocks: what hangs there beside the empty bottle and what a gram of milk shows, across and along; force left over, g. */
+  /** Sums over the blocks used for weighing: mass less the empty bottle and reading per gram of milk, across and along; force left over, g. */
   gramsX: number;
   gramsZ: number;
   milkX: number;
@@ -84,7 +84,7 @@ export function clearRow(row: Row): void {
   row.differences = 0;
 }
 
-/** Adds a block's balance. @param lagShare how much of the nominal lag is there */
+/** Adds a block's balance. @param lagShare share of the nominal lag */
 export function addBalance(
   row: Row,
   balance: number,
@@ -93,7 +93,7 @@ export function addBalance(
   { ax, tiltRad, feltTiltRad }: BlockReading,
   lagShare: number,
 ): void {
-  // How far a surface with the nominal lag is behind the felt force.
+  // Lag of a surface with the nominal time constant behind the felt force.
   const lagRad = tiltRad - feltTiltRad;
   const expected = arm.arm * milkGrams;
   const perLag = milkGrams * arm.armPerRad * lagRad;

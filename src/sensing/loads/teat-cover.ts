@@ -1,6 +1,6 @@
 /**
  * Whether milk covers the hole of the teat, and how low the bottle may be held for that (sleeve contract, section 4): the hole lies at (0, 0, z_t), and
- * is covered while the milk's surface, a level plane, lies above it. Milk in the teat counts only where the inner profile goes on into it.
+ * is covered while the milk's surface, a level plane, lies above it. Milk in the teat counts only where the inner profile extends into it.
  * Roll does not matter: the profile is round.
  */
 import { radFromDeg } from '../../base/units.ts';
@@ -19,9 +19,9 @@ export interface TeatCover {
 }
 
 const SLICE_MM = 2;
-/** Milk over the hole below which a suck draws air too. Own assumption, no source. */
+/** With less milk over the hole than this a suck draws air too. Own assumption, no source. */
 const AIR_DEPTH_MM = 10;
-/** Below this there is no bottle to be held: a film, not milk. */
+/** With less milk than this the bottle counts as empty. */
 const LEAST_MILK_ML = 0.5;
 const HALVINGS = 26;
 
@@ -74,7 +74,7 @@ export function volumeUnderMl(
   let cubicMm = 0;
   for (let slice = 0; slice < zMm.length; slice += 1) {
     const radius = radiusMm[slice]!;
-    // Nearly upright the plane crosses a slice within its thickness: the slice then fills bit by bit, not at once.
+    // Nearly upright the plane crosses a slice within its thickness, so the slice fills gradually and not at once.
     const slope = Math.max(sin, (thicknessMm[slice]! * Math.abs(cos)) / (2 * Math.max(radius, 1e-9)));
     const chord = (levelMm - zMm[slice]! * cos) / slope;
     if (chord <= -radius) continue;
@@ -87,7 +87,7 @@ export function volumeUnderMl(
   return cubicMm / 1000;
 }
 
-/** @returns the lowest tilt at which this much milk covers the hole, degrees; null when none does, or hardly any is left */
+/** @returns the lowest tilt at which this much milk covers the hole, degrees; null when no tilt does, or hardly any milk is left */
 export function coverTiltDeg({ neededMl }: TeatCover, milkMl: number): number | null {
   if (!(milkMl >= LEAST_MILK_ML)) return null;
   for (let deg = 0; deg <= 180; deg += 1) {
@@ -100,7 +100,7 @@ export function coverTiltDeg({ neededMl }: TeatCover, milkMl: number): number | 
   return null;
 }
 
-/** @returns share of milk, the rest being air, in what a suck draws: 0 with a bare hole, 1 where it is well covered */
+/** @returns share of milk (the rest is air) in what a suck draws: 0 with an uncovered hole, 1 where it is well covered */
 export function coverShare({ neededMl, deepMl }: TeatCover, milkMl: number, tiltDeg: number): number {
   const deg = Math.min(179.999, Math.max(0, tiltDeg));
   const at = Math.floor(deg);

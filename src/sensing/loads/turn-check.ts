@@ -1,45 +1,45 @@
 /**
- * Whether gyroscope, accelerometer and cells fit together: found within a feed, told once, and the feed goes on without what does not fit.
+ * Whether gyroscope, accelerometer and cells agree; a fault is found within a feed and reported once, and the feed goes on without the faulty sensor.
  *
- * A gyroscope must show the turning that the accelerometer shows as a change of tilt (sleeve contract, section 1: θ̇ = ωx·sin(roll) − ωy·cos(roll)); where its axes are swapped or a sign is turned it does not.
- * An accelerometer that sits elsewhere than the calibration says leaves a force that goes with the angular acceleration. Cells that speak very late are seen in the delay line.
+ * A gyroscope must show the turning that the accelerometer shows as a change of tilt (sleeve contract, section 1: θ̇ = ωx·sin(roll) − ωy·cos(roll)); with swapped axes or a wrong sign it does not.
+ * An accelerometer at another place than in the calibration leaves a force proportional to the angular acceleration. Cells that are very late are found by the delay line.
  */
 import { gramsFromNewtons, STANDARD_GRAVITY_MPS2 } from '../../base/units.ts';
 import type { SensorFault } from '../moment.ts';
 
 const WINDOW_SEC = 0.5;
-/** So much turning must have been seen before anything is concluded: squares of half-second changes of tilt, rad². */
+/** Least amount of turning before a conclusion: sum of squared half-second changes of tilt, rad². */
 const TURNED_RAD2 = 0.4;
 const SLOPE = { least: 0.6, most: 1.4 } as const;
 const LEAST_AGREEMENT = 0.7;
-/** Near upright and straight down roll means nothing. */
+/** Near upright and straight down the roll is undefined. */
 const ACROSS_LEAST = 0.4;
 const STUCK_SAMPLES = 40;
 const SATURATED_COUNTS = 32767;
 const SATURATED_SAMPLES = 8;
-/** The place is in doubt if it is off by so much, and by so many times what that is uncertain by, m. */
+/** The accelerometer's place is wrong if it differs by this much, m, and by so many standard deviations. */
 const PLACE_OFF_M = 0.04;
 const PLACE_SDS = 4;
-/** Neighboring blocks say nearly the same: so many of them count as one. */
+/** Neighboring blocks are correlated: this many count as one. */
 const BLOCKS_ALIKE = 6;
 const BAND_SEC = 0.3;
-/** A converter settles in some 50 ms; cells that are later than this are not set as they should be, s. */
+/** A converter settles in some 50 ms; cells later than this have a wrong setting, s. */
 const LATE_SEC = 0.06;
 const LATE_AFTER_SEC = 20;
 
 export interface TurnCheck {
-  /** The gyroscope's last counts, and for how many samples they were the same or at their end. */
+  /** The gyroscope's last counts, and number of samples for which they did not change or were saturated. */
   readonly counts: Int32Array;
   sameFor: number;
   saturatedFor: number;
-  /** Half a second's turning by the gyroscope and by the tilt, rad. */
+  /** Turning in half a second by the gyroscope and by the tilt, rad. */
   windowSec: number;
   byGyroscope: number;
   tiltAtStart: number;
   squaresG: number;
   squaresT: number;
   products: number;
-  /** Force left over against angular acceleration, both without what is slow. */
+  /** Regression of the force left over on angular acceleration, both high-pass filtered. */
   slowForce: number;
   slowTurn: number;
   forceTurn: number;
@@ -68,7 +68,7 @@ export const createTurnCheck = (): TurnCheck => ({
   told: new Set(),
 });
 
-/** Each sample's counts. @returns a fault that shows for the first time, else null */
+/** Counts of one sample. @returns a fault that is found for the first time, else null */
 export function checkCounts(check: TurnCheck, counts: readonly [number, number, number]): SensorFault | null {
   const { counts: last } = check;
   const same = counts[0] === last[0] && counts[1] === last[1] && counts[2] === last[2];
@@ -81,7 +81,7 @@ export function checkCounts(check: TurnCheck, counts: readonly [number, number, 
   return null;
 }
 
-/** A block: rates in rad/s, roll and tilt of the felt force in rad, its share across. @returns as above */
+/** A block: rates in rad/s, roll and tilt of the felt force in rad, its share across the axis. @returns as above */
 export function checkTurning(
   check: TurnCheck,
   stepSec: number,
@@ -114,8 +114,8 @@ export function checkTurning(
 }
 
 /**
- * A block with a gyroscope that is believed.
- * @param forceN force left over across the axis; @param hangingGrams what hangs there; @param angularRadPerSec2 as it turns
+ * A block with a usable gyroscope.
+ * @param forceN force left over across the axis; @param hangingGrams mass in the sleeve; @param angularRadPerSec2 angular acceleration
  */
 export function checkPlace(
   check: TurnCheck,
@@ -143,7 +143,7 @@ export function checkPlace(
   return Math.abs(offM) > Math.max(PLACE_OFF_M, PLACE_SDS * sdM) ? tell(check, 'accelerometer-place') : null;
 }
 
-/** @param lateSec how late the cells are, as the delay line has it; @param identifiedSec for how long it has been looked at */
+/** @param lateSec delay of the cells by the delay line; @param identifiedSec time over which it was identified */
 export const checkDelay = (check: TurnCheck, lateSec: number, identifiedSec: number): SensorFault | null =>
   lateSec > LATE_SEC && identifiedSec > LATE_AFTER_SEC ? tell(check, 'late-cells') : null;
 
@@ -153,7 +153,7 @@ function tell(check: TurnCheck, fault: SensorFault): SensorFault | null {
   return fault;
 }
 
-/** The gyroscope may be used: nothing speaks against it. */
+/** True while the gyroscope may be used. */
 export const gyroscopeFits = ({ told, saturatedFor }: TurnCheck): boolean =>
   saturatedFor === 0 &&
   !told.has('gyroscope-stuck') &&

@@ -1,14 +1,14 @@
 /**
- * The mouth at the teat: is it there, and when does it suck.
+ * The mouth at the teat: whether it is there, and when it sucks.
  *
- * In: the force left over once bottle and milk are weighed off, N. The teat is taken as in the mouth when that force
- * along the axis stays beyond a threshold, and as out when it stays within it or stops moving; a hand on the side of the bottle pushes
- * across the axis and is not taken for a mouth. A suck is a rise of the pull along the axis that falls again by half.
+ * In: the force left over after bottle and milk are subtracted, N. The teat counts as in the mouth when that force along the axis stays above a
+ * threshold, and as out when it stays below or stops changing; a hand on the side of the bottle pushes across the axis and is not counted as a
+ * mouth. A suck is a rise of the pull along the axis that falls again by half.
  * Thresholds were set on simulated feeds (suction 0.9 N, chewing 0.25 N); a built sleeve may move them.
  */
 
 export const MOUTH = {
-  /** Force along the axis that is taken for a mouth, forces that are taken for none, and what restless holding adds, N. */
+  /** Force along the axis that counts as a mouth, forces that count as none, and the margin for a restless hand, N. */
   latchN: 0.08,
   releaseN: 0.06,
   perMotionN: 0.01,
@@ -17,7 +17,7 @@ export const MOUTH = {
   baselineLimitN: 0.1,
   latchSec: 0.25,
   releaseSec: 0.6,
-  /** A force that has not moved for this long is a drifted zero, not a mouth. */
+  /** A force that has not changed for this long is a drifted zero, not a mouth. */
   stillSec: 1,
   stillForceN: 0.12,
   stillMoveN: 0.003,
@@ -29,10 +29,10 @@ export const MOUTH = {
   suckRiseShare: 0.4,
   suckMinIntervalSec: 0.45,
   suckMaxSec: 1,
-  /** Rises smaller than this do not stand out of what a mouth's push does by itself; nor do such that differ by more than this share of their mean. */
+  /** Rises smaller than this cannot be distinguished from other forces of the mouth; nor can rises that differ by more than this share of their mean. */
   faintN: 0.3,
   unevenShare: 0.2,
-  /** With the teat in for so long and no suck seen, they are too weak to be seen. */
+  /** If the teat is in for this long without a detected suck, sucks are too weak to be seen. */
   unseenSec: 8,
   /** Share of a suck's period in which its milk comes. */
   suckFlowShare: 0.58,
@@ -42,14 +42,14 @@ export const WINDOW_SLOTS = 48;
 
 export interface MouthState {
   inMouth: boolean;
-  /** Smoothed force less baseline, N. */
+  /** Smoothed force minus baseline, N. */
   forceX: number;
   forceZ: number;
   baseX: number;
   baseZ: number;
-  /** A force acts that may be a mouth's: the bottle is not to be weighed, whatever is concluded later. */
+  /** A force acts that may be a mouth's, so the bottle is not weighed, whatever is concluded later. */
   touched: boolean;
-  /** Nothing pulls now: the bottle may be weighed. */
+  /** Nothing pulls, so the bottle may be weighed. */
   quiet: boolean;
   beyondSec: number;
   withinSec: number;
@@ -63,7 +63,7 @@ export interface MouthState {
   windowAt: number;
   suckAmplitudeN: number;
   suckPeriodSec: number;
-  /** How much rises differ from their mean, as a share of it; and how long the teat has been in without a suck, seconds. */
+  /** Spread of the rises as a share of their mean; and time with the teat in without a suck, seconds. */
   suckUneven: number;
   sucklessSec: number;
   sucking: boolean;
@@ -73,7 +73,7 @@ export interface MouthState {
   suckStartSec: number;
   suckCount: number;
   lastSuckAtSec: number;
-  /** Sucks whose milk is still to be handed out, in units of one suck. */
+  /** Sucks whose milk is still to be delivered, in units of one suck. */
   owedSucks: number;
 }
 
@@ -112,8 +112,8 @@ export function createMouth(): MouthState {
 }
 
 /**
- * One block's mouth force, about 20 times a second. `motion` is 1 for a hand as restless as usual.
- * `known` is false while a cell or the accelerometer is away: the state then stays as it was.
+ * One block's mouth force, about 20 times a second. `motion` is 1 for the usual restlessness.
+ * `known` is false while a cell or the accelerometer fails: the state does not change then.
  */
 export function trackMouth(
   mouth: MouthState,
@@ -177,7 +177,7 @@ export function trackMouth(
   }
 }
 
-/** The teat is known to be out: the force left over so far was none of a mouth. */
+/** The teat is known to be out: the force so far becomes the baseline. */
 export function freeMouth(mouth: MouthState): void {
   mouth.inMouth = false;
   mouth.quiet = true;

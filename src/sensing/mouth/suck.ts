@@ -30,7 +30,7 @@ export function trackSuck(
       mouth.sucklessSec = 0;
       mouth.suckCount += 1;
       mouth.lastSuckAtSec = mouth.suckStartSec;
-      // The window must forget the rise, or its old floor makes a second suck of the same one.
+      // Clear the window, or its old minimum would make a second suck from the same rise.
       mouth.window.fill(pull);
     } else if (atSec - mouth.suckStartSec > MOUTH.suckMaxSec) {
       mouth.sucking = false;
@@ -58,15 +58,15 @@ export function trackSuck(
   return confirmed;
 }
 
-/** Sucks are there that cannot be told from the mouth's push: neither their count nor their milk can be read from it. */
+/** Sucks cannot be distinguished from other forces of the mouth, so neither their count nor their milk is known. */
 export const sucksAreFaint = (mouth: MouthState): boolean =>
   mouth.suckAmplitudeN < MOUTH.faintN || (mouth.suckCount === 0 && mouth.sucklessSec > MOUTH.unseenSec);
 
-/** The count of sucks may be far off: faint ones are missed, and a chewing jaw adds some. */
+/** The count of sucks may be far off: weak ones are missed, and a chewing jaw adds some. */
 export const sucksAreUncertain = (mouth: MouthState): boolean =>
   sucksAreFaint(mouth) || mouth.suckUneven > MOUTH.unevenShare;
 
-/** Sucks' worth of milk that comes in the next `stepSec` seconds; takes it off what is owed. */
+/** Milk of the next `stepSec` seconds in units of one suck; subtracts it from `owedSucks`. */
 export function takeSuckUnits(mouth: MouthState, stepSec: number): number {
   const units = Math.min(mouth.owedSucks, stepSec / (MOUTH.suckFlowShare * mouth.suckPeriodSec));
   mouth.owedSucks -= units;

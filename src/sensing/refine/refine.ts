@@ -1,4 +1,4 @@
-/** The refined pass: what the session graph shows, made after the feed from all that was kept. */
+/** The refined pass: the estimate that the graph of a feed shows, computed after the feed from everything recorded. */
 import type { RefinedFeed, SensingEvent } from '../moment.ts';
 import { UNMODELLED } from '../noise.ts';
 import type { Sensor } from '../sensor-state.ts';
@@ -30,7 +30,7 @@ function valueAt(times: readonly number[], values: Float64Array, at: number): nu
 }
 
 /**
- * Best estimate of the whole feed so far. Intake closes to the weighings: intake + spilt − added = first milk − last milk.
+ * Best estimate of the whole feed so far. Intake agrees with the weighings: intake + spilt − added = first milk − last milk.
  * At least two rows a second; flow over t − 5 s to t + 5 s, mL/min.
  */
 export function refineFeed(sensor: Sensor): RefinedFeed {
@@ -64,17 +64,17 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
   const intake = new Float64Array(count);
   let most = 0;
   for (let k = 0; k < count; k++) {
-    // Milk never goes back: what noise takes away again is not counted.
+    // Intake never decreases: what noise takes away is not counted.
     most = Math.max(most, smoothed.intakeGrams[k]! / density);
     intake[k] = most;
   }
   totals.intakeMl = most;
-  // Over a reset the time that passed is unknown, and so is the flow.
+  // At a reset of the chip the elapsed time is unknown, and so is the flow.
   const resets = log.events.filter(({ kind }) => kind === 'chip-reset').map(({ atSec }) => atSec);
   const milk = closedMilk(log.known, weighed, intake, stretches);
 
   for (let k = 0; k < count; k++) {
-    // The last step too, so that the totals close within the columns.
+    // The last step is included, so that the totals agree within the columns.
     if (k % STEPS_PER_ROW !== 0 && k !== count - 1) continue;
     const at = times[k]!;
     const known = log.known[k]!;
@@ -98,7 +98,7 @@ export function refineFeed(sensor: Sensor): RefinedFeed {
   return refined;
 }
 
-/** A stretch without the teat in which milk was spilt or poured in: first and last step, and what was gained by the smoothed milk. */
+/** A stretch without the teat in which milk was spilt or poured in: first and last step, and the change of the smoothed milk. */
 interface Stretch {
   start: number;
   end: number;
@@ -124,7 +124,7 @@ function changeStretches({ log }: Sensor, weighed: Float64Array): Stretch[] {
 
 type Change = Extract<SensingEvent, { volumeMl: number }>;
 
-/** The events, the volumes of each stretch made to sum up to what the smoothed milk says of it. */
+/** The events, with volumes scaled so that each stretch sums to the change of the smoothed milk. */
 function refinedChanges(events: readonly SensingEvent[], stretches: readonly Stretch[]): SensingEvent[] {
   const refined = events.map((event) => ({ ...event }));
   const changes = refined.filter(
@@ -144,8 +144,8 @@ function refinedChanges(events: readonly SensingEvent[], stretches: readonly Str
 }
 
 /**
- * Milk in the bottle such that it closes: what is missing was drunk or spilt. Its level is the one that all the weighings
- * of the feed agree on best, not that of the first and the last alone.
+ * Milk in the bottle such that it balances: what is missing was drunk or spilt. Its level is the best fit to all weighings
+ * of the feed, not only to the first and the last.
  */
 function closedMilk(
   known: readonly boolean[],

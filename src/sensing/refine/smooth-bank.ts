@@ -1,10 +1,10 @@
-/** The refined pass over the whole bank: each filter smoothed, then blended by evidence from both sides. */
+/** The refined pass over the whole bank: each filter smoothed, then averaged with weights from the evidence before and after. */
 import type { MilkBank } from '../filter/bank.ts';
 import { createHistory } from '../filter/history.ts';
 import { type Smoothed, smooth } from './smoother.ts';
 import { GRID_STEPS, windowOf } from './window-spread.ts';
 
-/** Steps of 0.2 s by which weights that trail by a minute are read ahead. */
+/** Weights lag by a minute, so they are read this many steps of 0.2 s ahead. */
 const HALF_WINDOW_STEPS = 150;
 
 export function smoothBank(bank: MilkBank): Smoothed {
@@ -20,7 +20,7 @@ export function smoothBank(bank: MilkBank): Smoothed {
     intakeSdGrams: new Float64Array(length),
     tenSecSdGrams: new Float64Array(first.tenSecSdGrams.length),
   };
-  // Live weights trail by a minute; half a minute ahead they speak of now.
+  // Live weights lag by a minute; half a minute later they describe the present.
   const weightsAt = (k: number): number => Math.min(length - 1, k + HALF_WINDOW_STEPS) * count;
   const places = blended.tenSecSdGrams.length;
   for (let place = 0; place < places; place++) {
@@ -28,7 +28,7 @@ export function smoothBank(bank: MilkBank): Smoothed {
     const at = weightsAt(place * GRID_STEPS);
     const taken = members.map(({ intakeGrams }) => intakeGrams[to]! - intakeGrams[from]!);
     const mean = taken.reduce((sum, grams, i) => sum + bank.weightLog[at + i]! * grams, 0);
-    // What the filters disagree about is uncertain too.
+    // The disagreement of the filters adds to the uncertainty.
     const variance = members.reduce(
       (sum, { tenSecSdGrams }, i) =>
         sum + bank.weightLog[at + i]! * (tenSecSdGrams[place]! ** 2 + (taken[i]! - mean) ** 2),

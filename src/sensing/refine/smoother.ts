@@ -1,9 +1,9 @@
 /**
  * The refined pass: every row corrected by all that was measured after it, so that the weighings after a stretch of feeding correct the stretch itself.
  *
- * What later rows say of a row is gathered backward as a vector λ and a matrix Λ (the adjoint form of the fixed-interval smoother; Bryson and Frazier 1963, in the
- * form with scalar corrections of Bierman 1973, IEEE Trans. Automatic Control 18:371; from memory): smoothed x = x − C·λ, smoothed C = C − C·Λ·C. It gives what the
- * form of Rauch, Tung and Striebel gives, but inverts nothing, and wants two rows of C where that wants both matrices whole.
+ * The information of later rows about a row is collected backward in a vector λ and a matrix Λ (the adjoint form of the fixed-interval smoother; Bryson and Frazier 1963, in the
+ * form with scalar corrections of Bierman 1973, IEEE Trans. Automatic Control 18:371; from memory): smoothed x = x − C·λ, smoothed C = C − C·Λ·C. The result is that of
+ * the Rauch, Tung and Striebel smoother, without inverting a matrix, and it needs only two rows of C where that needs whole matrices.
  */
 import {
   createHistoryCorrection,
@@ -31,18 +31,18 @@ export interface Smoothed {
   intakeGrams: Float64Array;
   milkSdGrams: Float64Array;
   intakeSdGrams: Float64Array;
-  /** Of what was taken in the ten seconds around each second row. */
+  /** Standard deviation of the intake in the ten seconds around each second row. */
   tenSecSdGrams: Float64Array;
 }
 
-/** λ and Λ, and what was found on the way. */
+/** λ and Λ, and intermediate results. */
 interface Backward {
   readonly lambda: Float64Array;
   readonly matrix: Float64Array;
   readonly scratch: Float64Array;
 }
 
-/** Takes λ and Λ back over one correction: from what is said of the state after it to what is said of the state before. */
+/** Takes λ and Λ back over one correction, from the state after it to the state before. */
 function beforeCorrection(
   { lambda, matrix, scratch }: Backward,
   { variance, push, h, gainTimesS }: HistoryCorrection,
@@ -66,7 +66,7 @@ function beforeCorrection(
     const wi = scratch[i]!;
     const row = i * n;
     lambda[i] = lambda[i]! - hi * less;
-    // Of a measurement that tells of few states most entries are 0.
+    // Most entries are 0 if the measurement depends on few states.
     for (let j = 0; j <= i; j++) {
       const hj = h[j]!;
       if (hi === 0 && hj === 0) continue;
@@ -85,9 +85,9 @@ function back(v: Float64Array, at: number, stride: number, prediction: Predictio
   const leak = at + LEAK * stride;
   const couple = at + COUPLE * stride;
   v[at + PER_SUCK * stride] = v[at + PER_SUCK * stride]! + sucked;
-  v[deviation] = v[deviation]! * prediction.deviationKeep + sucked;
-  v[leak] = v[leak]! * prediction.leakKeep + prediction.leakShare * drunk;
-  v[couple] = v[couple]! * prediction.coupleKeep;
+  v[deviation] = v[deviation]! * prediction.deviationDecay + sucked;
+  v[leak] = v[leak]! * prediction.leakDecay + prediction.leakShare * drunk;
+  v[couple] = v[couple]! * prediction.coupleDecay;
 }
 
 function beforePrediction({ lambda, matrix }: Backward, prediction: Prediction): void {
@@ -155,7 +155,7 @@ export function smooth(history: History): Smoothed {
     const intakeVariance = covariances[INTAKE * n + INTAKE]! - throughMatrix(matrix, row, INTAKE, through);
     out.intakeSdGrams[k] = Math.sqrt(Math.max(0, intakeVariance));
     if (k % GRID_STEPS === 0) ahead.set(through, (k / GRID_STEPS) * n);
-    // Milk that was held at none moved the estimate and left the covariance.
+    // `holdAtLeast` moved the estimate without changing the covariance.
     lambda[MILK] = lambda[MILK]! - row.heldMilk;
     lambda[PER_SUCK] = lambda[PER_SUCK]! - row.heldPerSuck;
     for (let i = row.endCorrection - 1; i >= row.firstCorrection; i--) {

@@ -1,7 +1,7 @@
 /**
- * How far the milk taken within ten seconds may be believed after the refined pass. The errors of neighboring rows go together, so the
- * spread of a difference needs their covariance: the filter's own, carried from row a over predictions and corrections to a later b, less what is said
- * of b afterwards: r − r·Λ·C with r = C_a·(…)ᵀ (the lag covariance of a fixed-interval smoother, from memory). Only intake is asked for, so one row is enough.
+ * Standard deviation of the milk taken within ten seconds, after the refined pass. The errors of neighboring rows are correlated, so the variance of a
+ * difference needs their covariance: the filter's own, carried from row a over predictions and corrections to a later b, less what is known about
+ * b afterwards: r − r·Λ·C with r = C_a·(…)ᵀ (the lag covariance of a fixed-interval smoother, from memory). Only intake is needed, so one row is enough.
  */
 import {
   createHistoryCorrection,
@@ -13,12 +13,12 @@ import {
 } from '../filter/history.ts';
 import { INTAKE, moveRow, STATES } from '../filter/milk-filter.ts';
 
-/** A place to look from each 0.4 s, two rows of 0.2 s: as often as the refined pass has rows. */
+/** One place each 0.4 s, two rows of 0.2 s: as often as the refined pass has rows. */
 export const GRID_STEPS = 2;
-/** Of 25 places that span 10 s, so many lie before the one in the middle. */
+/** Of the 25 places that span 10 s, this many lie before the middle one. */
 const BEFORE = 12;
 const AFTER = 13;
-/** Rows of covariance on their way at once: from each place that a window may still begin at. */
+/** Number of covariance rows carried at the same time: one for each place at which a window may still begin. */
 const ON_THE_WAY = BEFORE + AFTER + 1;
 
 /** First and last step of the ten seconds around a place. */
@@ -38,7 +38,7 @@ function correctRow(rows: Float64Array, at: number, { h, gainTimesS, variance }:
 /**
  * @param intakeSdGrams of the refined intake, by row
  * @param ahead Λ·C of intake at each place, STATES entries each
- * @returns for each place the standard deviation of what was taken in the ten seconds around it, g; less time at both ends
+ * @returns for each place the standard deviation of the intake in the ten seconds around it, g; the window is shorter at both ends
  */
 export function tenSecSdGrams(
   history: History,

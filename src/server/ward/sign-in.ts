@@ -39,22 +39,22 @@ export interface SignIn extends People {
 
 /** @throws PlainError sign-in-address, sign-in-away */
 export async function createSignIn(options: SignInOptions): Promise<SignIn> {
-  const desk = new SignInDesk(options, await discovered(options));
+  const signIns = new SignIns(options, await discovered(options));
   return {
     ...options.rules,
-    personOf: (request) => desk.personOf(request),
+    personOf: (request) => signIns.personOf(request),
     addRoutes(app) {
       app.get('/sign-in', async (_request, reply) =>
-        reply.header('cache-control', 'no-store').redirect(await desk.begin(), 303),
+        reply.header('cache-control', 'no-store').redirect(await signIns.begin(), 303),
       );
       app.get('/signed-in', async (request, reply) => {
         reply.header('cache-control', 'no-store');
-        const secret = await desk.finish(request.url);
-        return reply.header('set-cookie', desk.cookie(secret, SIGNED_IN_MS / 1000)).redirect('/', 303);
+        const secret = await signIns.finish(request.url);
+        return reply.header('set-cookie', signIns.cookie(secret, SIGNED_IN_MS / 1000)).redirect('/', 303);
       });
       app.post('/sign-out', async (request, reply) => {
-        desk.signOut(request);
-        return reply.header('set-cookie', desk.cookie('', 0)).code(204).send();
+        signIns.signOut(request);
+        return reply.header('set-cookie', signIns.cookie('', 0)).code(204).send();
       });
     },
   };
@@ -71,7 +71,7 @@ const secretOf = ({ headers }: FastifyRequest): string =>
     .find((pair) => pair.startsWith(`${COOKIE}=`))
     ?.slice(COOKIE.length + 1) ?? '';
 
-class SignInDesk {
+class SignIns {
   readonly #options: SignInOptions;
   readonly #config: oidc.Configuration;
   readonly #nowMs: () => number;

@@ -3,16 +3,16 @@ import { join, resolve } from 'node:path';
 import { codeOf, PlainError } from '../../base/errors.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import { type Disk, quietly, syncFolderOf } from '../disk.ts';
-import type { CaptureNote } from './capture-writer.ts';
+import type { CaptureSidecar } from './capture-writer.ts';
 import {
   CaptureWriter,
   isSameCapture,
-  noteBytes,
   packAsGzip,
   packByColumn,
-  writeCaptureNote,
+  sidecarBytes,
+  writeSidecarFile,
 } from './capture-writer.ts';
-import type { CaptureKeeping, Captures } from './captures.ts';
+import type { CaptureAppender, Captures } from './captures.ts';
 
 const FOLDER = 'captures';
 
@@ -35,7 +35,7 @@ export class CaptureFolder implements Captures {
   rawName = (id: string): string => `${FOLDER}/${safe(id)}.cap`;
   columnsName = (id: string): string => `${FOLDER}/${safe(id)}.cap.cols`;
   gzipName = (id: string): string => `${FOLDER}/${safe(id)}.cap.gz`;
-  noteName = (id: string): string => `${FOLDER}/${safe(id)}.json`;
+  sidecarName = (id: string): string => `${FOLDER}/${safe(id)}.json`;
 
   pathOf = (name: string): string => join(this.dataFolder, name);
 
@@ -46,19 +46,19 @@ export class CaptureFolder implements Captures {
   }
 
   /**
-   * Makes the capture of a new feed and the note beside it. May be called again after an error: what a try before has left (an empty
-   * capture, this very note) is taken over. Whatever holds anything else is another feed's and stays.
+   * Makes the capture of a new feed and the sidecar beside it. May be called again after an error: what a try before has left (an empty
+   * capture, this very sidecar) is taken over. Whatever holds anything else is another feed's and stays.
    * @throws PlainError store-taken, Error of node:fs
    */
-  begin(id: string, note: CaptureNote): CaptureWriter {
+  begin(id: string, sidecar: CaptureSidecar): CaptureWriter {
     this.disk.mkdirSync(this.#path, { recursive: true, mode: 0o700 });
     const isPacked = [this.columnsName(id), this.gzipName(id)].some((name) =>
       fs.existsSync(this.pathOf(name)),
     );
-    if (isPacked || this.#holdsOtherNote(id, note)) throw taken(id);
+    if (isPacked || this.#holdsOtherSidecar(id, sidecar)) throw taken(id);
     const writer = this.#open(id);
     try {
-      this.writeNote(id, note);
+      this.writeSidecar(id, sidecar);
     } catch (error) {
       this.undoBegin(id, writer);
       throw error;
@@ -74,9 +74,9 @@ export class CaptureFolder implements Captures {
   }
 
   /** Takes back a capture into which nothing was written; as far as the disk lets it. */
-  undoBegin(id: string, writer: CaptureKeeping): void {
+  undoBegin(id: string, writer: CaptureAppender): void {
     writer.close();
-    for (const name of [this.noteName(id), this.rawName(id)]) {
+    for (const name of [this.sidecarName(id), this.rawName(id)]) {
       quietly(() => this.disk.rmSync(this.pathOf(name), { force: true }));
     }
   }
@@ -89,17 +89,17 @@ export class CaptureFolder implements Captures {
     }
   }
 
-  #holdsOtherNote(id: string, note: CaptureNote): boolean {
+  #holdsOtherSidecar(id: string, sidecar: CaptureSidecar): boolean {
     try {
-      return !this.disk.readFileSync(this.pathOf(this.noteName(id))).equals(noteBytes(note));
+      return !this.disk.readFileSync(this.pathOf(this.sidecarName(id))).equals(sidecarBytes(sidecar));
     } catch (error) {
       if (codeOf(error) === 'ENOENT') return false;
       throw error;
     }
   }
 
-  writeNote(id: string, note: CaptureNote): void {
-    writeCaptureNote(this.pathOf(this.noteName(id)), note, this.disk);
+  writeSidecar(id: string, sidecar: CaptureSidecar): void {
+    writeSidecarFile(this.pathOf(this.sidecarName(id)), sidecar, this.disk);
   }
 
   /**
@@ -125,25 +125,25 @@ export class CaptureFolder implements Captures {
 
   /** All that is there of a feed, for good. */
   removeAll(id: string): void {
-    for (const name of [this.rawName(id), this.columnsName(id), this.gzipName(id), this.noteName(id)]) {
+    for (const name of [this.rawName(id), this.columnsName(id), this.gzipName(id), this.sidecarName(id)]) {
       this.disk.rmSync(this.pathOf(name), { force: true });
     }
   }
 
-  /** The note of a capture that is not here any more. */
-  removeNote(id: string): void {
-    this.disk.rmSync(this.pathOf(this.noteName(id)), { force: true });
+  /** The sidecar of a capture that is not here any more. */
+  removeSidecar(id: string): void {
+    this.disk.rmSync(this.pathOf(this.sidecarName(id)), { force: true });
   }
 
   removeRaw(id: string): void {
     fs.rmSync(this.pathOf(this.rawName(id)), { force: true });
   }
 
-  /** Removes a begin that nothing followed: an empty capture and its note. One with bytes in it stays. */
+  /** Removes a begin that nothing followed: an empty capture and its sidecar. One with bytes in it stays. */
   removeEmpty(id: string): void {
     const path = this.pathOf(this.rawName(id));
     if (fs.statSync(path).size > 0) return;
-    for (const name of [path, this.pathOf(this.noteName(id))]) this.disk.rmSync(name, { force: true });
+    for (const name of [path, this.pathOf(this.sidecarName(id))]) this.disk.rmSync(name, { force: true });
   }
 
   /** Removes what a killed process left half-written. @returns ids of the raw captures there */
@@ -155,8 +155,8 @@ export class CaptureFolder implements Captures {
     return this.rawIds();
   }
 
-  readNote(id: string): Buffer | null {
-    const path = this.pathOf(this.noteName(id));
+  readSidecar(id: string): Buffer | null {
+    const path = this.pathOf(this.sidecarName(id));
     return fs.existsSync(path) ? fs.readFileSync(path) : null;
   }
 

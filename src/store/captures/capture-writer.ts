@@ -11,12 +11,12 @@ import { codeOf } from '../../base/errors.ts';
 import type { FeedSummary } from '../../feed/record/feed.ts';
 import type { Disk } from '../disk.ts';
 import { quietly, replaceFile, syncFolderOf, writeAll } from '../disk.ts';
-import type { CaptureKeeping } from './captures.ts';
+import type { CaptureAppender } from './captures.ts';
 
 const GZIP_BLOCK_BYTES = 4 * 1024 * 1024;
 
-/** The note beside a capture. It names the sleeve, never a person. */
-export interface CaptureNote {
+/** The sidecar beside a capture. It names the sleeve, never a person. */
+export interface CaptureSidecar {
   version: 1;
   feedId: string;
   simulated: boolean;
@@ -31,8 +31,8 @@ export interface CaptureNote {
   calibration: unknown;
 }
 
-/** @returns the note that goes beside the capture of `feed` */
-export function captureNote(feed: FeedSummary, calibration: unknown, softwareVersion: string): CaptureNote {
+/** @returns the sidecar that goes beside the capture of `feed` */
+export function sidecarOf(feed: FeedSummary, calibration: unknown, softwareVersion: string): CaptureSidecar {
   const isoTime = (wallTimeMs: number) => new Date(wallTimeMs).toISOString();
   return {
     version: 1,
@@ -49,7 +49,7 @@ export function captureNote(feed: FeedSummary, calibration: unknown, softwareVer
 }
 
 /** A feed's bytes on their way to the disk, exactly as they came from the line. */
-export class CaptureWriter implements CaptureKeeping {
+export class CaptureWriter implements CaptureAppender {
   #fd: number;
   #length = 0;
   /** Of the bytes handed in since the last `settled`, so many are written. */
@@ -213,10 +213,11 @@ export function isSameCapture(rawPath: string, packedPath: string): boolean {
   }
 }
 
-/** Writes the note beside a capture, whole or not at all. @throws Error of node:fs */
-export function writeCaptureNote(path: string, note: CaptureNote, disk: Disk = fs): void {
-  replaceFile(disk, path, (fd) => writeAll(disk, fd, noteBytes(note)));
+/** Writes the sidecar beside a capture, whole or not at all. @throws Error of node:fs */
+export function writeSidecarFile(path: string, sidecar: CaptureSidecar, disk: Disk = fs): void {
+  replaceFile(disk, path, (fd) => writeAll(disk, fd, sidecarBytes(sidecar)));
 }
 
-/** @returns the note as it is written */
-export const noteBytes = (note: CaptureNote): Buffer => Buffer.from(`${JSON.stringify(note, null, 2)}\n`);
+/** @returns the sidecar as it is written */
+export const sidecarBytes = (sidecar: CaptureSidecar): Buffer =>
+  Buffer.from(`${JSON.stringify(sidecar, null, 2)}\n`);

@@ -1,8 +1,8 @@
 /** What the store needs of the place that keeps captures: files beside SQLite, or chunks inside PostgreSQL. */
-import type { CaptureNote } from './capture-writer.ts';
+import type { CaptureSidecar } from './capture-writer.ts';
 
 /** A feed's bytes on their way into a capture. */
-export interface CaptureKeeping {
+export interface CaptureAppender {
   /** Appends `chunks`; durable on return. Bytes that were not yet `settled` begin what is handed in next and are not kept twice. */
   append(chunks: readonly Uint8Array[]): void;
   settled(): void;
@@ -17,21 +17,21 @@ export interface Captures {
   /** @returns the name of the capture that is there, the raw one before a packed one; null when there is none */
   find(id: string): string | null;
   /** @throws PlainError store-taken */
-  begin(id: string, note: CaptureNote): CaptureKeeping;
+  begin(id: string, sidecar: CaptureSidecar): CaptureAppender;
   /**
    * Goes on with a half-finished capture, whoever wrote it before: from so many bytes on, they are handed in again, and those that are kept are not kept
    * twice. The writer before is refused from now on. @returns null when less of it is there
    */
-  takeOver(id: string, from: number): CaptureKeeping | null;
-  undoBegin(id: string, keeping: CaptureKeeping): void;
-  writeNote(id: string, note: CaptureNote): void;
-  readNote(id: string): Buffer | null;
+  takeOver(id: string, from: number): CaptureAppender | null;
+  undoBegin(id: string, appender: CaptureAppender): void;
+  writeSidecar(id: string, sidecar: CaptureSidecar): void;
+  readSidecar(id: string): Buffer | null;
   /** @returns the bytes kept under a name from `find` */
   read(name: string): Buffer;
   /** Packs the raw capture beside itself. @returns the packed one's name; null when there is none */
   pack(id: string): string | null;
   removeRaw(id: string): void;
-  removeNote(id: string): void;
+  removeSidecar(id: string): void;
   /** Removes a begin that nothing followed. */
   removeEmpty(id: string): void;
   removeAll(id: string): void;

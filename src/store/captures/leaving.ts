@@ -54,12 +54,13 @@ export function removeLeaving(database: FeedDatabase, captures: Captures, writeA
   return unreachable;
 }
 
-/** Only what the note beside it says is this feed's capture is removed: a path in a database may have come from anywhere. */
+/** Only what the sidecar beside it says is this feed's capture is removed: a path in a database may have come from anywhere. */
 function removeElsewhere(feedId: string, path: string): boolean {
-  const note = join(dirname(path), `${feedId}.json`);
-  if (!fs.existsSync(path) || !isCaptureName(feedId, basename(path)) || !isNoteOf(feedId, note)) return false;
+  const sidecar = join(dirname(path), `${feedId}.json`);
+  if (!fs.existsSync(path) || !isCaptureName(feedId, basename(path)) || !isNoteOf(feedId, sidecar))
+    return false;
   fs.rmSync(path);
-  fs.rmSync(note, { force: true });
+  fs.rmSync(sidecar, { force: true });
   return true;
 }
 

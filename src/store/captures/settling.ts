@@ -1,9 +1,9 @@
 import type { FeedRecords } from '../database/feed-records.ts';
-import { captureNote } from './capture-writer.ts';
+import { sidecarOf } from './capture-writer.ts';
 import type { Captures } from './captures.ts';
 
 /**
- * Puts a feed that is over in order: its note, its rows packed, its capture packed in the raw one's place. Each step may be the last one
+ * Puts a feed that is over in order: its sidecar, its rows packed, its capture packed in the raw one's place. Each step may be the last one
  * before a cut; the next start takes it up from there.
  * @param pack  gives the packed capture's name; null when there is none, then the raw one stays
  */
@@ -14,7 +14,7 @@ export function settleFeed(
   pack: () => string | null,
 ): void {
   const { feed, calibration, softwareVersion } = records.provenance(feedId)!;
-  captures.writeNote(feedId, captureNote(feed, calibration, softwareVersion));
+  captures.writeSidecar(feedId, sidecarOf(feed, calibration, softwareVersion));
   records.packRows(feedId);
   const packed = pack();
   if (packed === null) return;

@@ -15,7 +15,7 @@ import { syncFolderOf } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import { closeToOthers } from '../private.ts';
 
-/** A feed as its capture and the note beside it tell of it. */
+/** A feed as its capture and its sidecar file tell of it. */
 export interface RebuiltFeed
   extends Pick<
     FeedSummary,

@@ -1,5 +1,5 @@
 import type { FeedSummary } from '../../feed/record/feed.ts';
-import type { Corrected, Correction, CorrectionContent } from '../../feed/record/kept.ts';
+import type { Corrected, Correction, CorrectionContent } from '../../feed/record/written-by-hand.ts';
 import { checked, correctionSchema, nullableName } from '../checks.ts';
 import { inTransaction } from './database.ts';
 import type { FeedDatabase } from './feed-database.ts';

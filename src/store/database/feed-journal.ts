@@ -10,7 +10,7 @@ import type {
   KeptMilkEvent,
   ListedFeed,
   MilkEvent,
-} from '../../feed/record/kept.ts';
+} from '../../feed/record/written-by-hand.ts';
 import { inWard, type Ward } from '../ward/ward-records.ts';
 import { Babies } from './babies.ts';
 import { Corrections, correctedBy } from './corrections.ts';
@@ -26,7 +26,7 @@ import { noneOfThem, nothingOpen, Whose } from './whose.ts';
 
 /**
  * What any process may do with kept feeds, also beside the one that records: find and read them, put corrections beside them, write
- * feeds in by hand, keep the milk ledger and the settings. Shapes: src/feed/record/feed.ts and src/feed/record/kept.ts. All calls are synchronous and
+ * feeds in by hand, keep the milk ledger and the settings. Shapes: src/feed/record/feed.ts and src/feed/record/written-by-hand.ts. All calls are synchronous and
  * durable on return; disk troubles are PlainErrors.
  */
 export class FeedJournal extends SettingsJournal {

@@ -1,6 +1,6 @@
 import type { BabyRef } from '../../base/babies.ts';
 import { keysOf, ownJson } from '../../base/typed.ts';
-import type { Corrected, ListedFeed } from '../../feed/record/kept.ts';
+import type { Corrected, ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { FeedDatabase, Statement } from './feed-database.ts';
 import { type SummaryRecord, summaryOf } from './feed-record.ts';
 import { SUMMARY_COLUMNS } from './feed-statements.ts';

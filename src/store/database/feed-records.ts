@@ -1,7 +1,7 @@
 import { ownJson } from '../../base/typed.ts';
 import type { RanWith } from '../../feed/record/baby.ts';
 import type { FeedEndReason, FeedEvent, FeedSummary, KeptFeed } from '../../feed/record/feed.ts';
-import type { FeedPart } from '../../feed/record/keeper.ts';
+import type { FeedPart } from '../../feed/record/feed-storage.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 import { cueFromLine, reasonToText } from './cue-line.ts';
 import { asOfNow, inFeed, inTransaction } from './database.ts';

@@ -1,5 +1,5 @@
 import { ownJson } from '../../base/typed.ts';
-import type { HandFeed, HandFeedCorrection, HandFeedEntry } from '../../feed/record/kept.ts';
+import type { HandFeed, HandFeedCorrection, HandFeedEntry } from '../../feed/record/written-by-hand.ts';
 import { checked, handFeedCorrectionSchema, handFeedSchema, nullableName } from '../checks.ts';
 import { type CorrectionRecord, signedBy } from './corrections.ts';
 import { inTransaction } from './database.ts';

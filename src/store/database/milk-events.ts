@@ -1,4 +1,4 @@
-import type { KeptMilkEvent, MilkEvent } from '../../feed/record/kept.ts';
+import type { KeptMilkEvent, MilkEvent } from '../../feed/record/written-by-hand.ts';
 import { checked, milkEventSchema } from '../checks.ts';
 import { inTransaction } from './database.ts';
 import type { FeedDatabase } from './feed-database.ts';

@@ -43,9 +43,9 @@ export class SettingsJournal {
   writePacking = (settings: unknown): void => this.safely(() => this.#settings.writeFor('packing', settings));
 
   /** Checks and lessons beside calibrations, as calibration wrote them; null before the first. */
-  readCalibrationNotes = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
-  writeCalibrationNotes = (notes: unknown): void =>
-    this.safely(() => this.#settings.writeFor('calibration-notes', notes));
+  readCalibrationHistories = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
+  writeCalibrationHistories = (histories: unknown): void =>
+    this.safely(() => this.#settings.writeFor('calibration-notes', histories));
 
   /** Feeds by a sleeve alone, as calibration wrote them; null before the first. */
   readAloneFeeds = (): unknown => this.safely(() => this.#settings.readFor('alone-feeds'));

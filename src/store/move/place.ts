@@ -131,7 +131,7 @@ function siteFiles(database: PostgresDatabase): Files {
     read(name) {
       const id = feedOfFile(name);
       if (id === null) return Buffer.from(side.all(name)[0]!.bytes);
-      return name.endsWith('.json') ? captures.readNote(id)! : captures.read(name);
+      return name.endsWith('.json') ? captures.readSidecar(id)! : captures.read(name);
     },
     write(name, bytes) {
       const id = feedOfFile(name);

@@ -61,8 +61,8 @@ export function archiveCaptures(
   for (const { id, capture_file } of old) {
     const name = captures.find(id);
     if (name === null) {
-      // A cut between a capture and its note leaves the note.
-      if (capture_file === '' || isAbsolute(capture_file)) captures.removeNote(id);
+      // A cut between a capture and its sidecar leaves the sidecar.
+      if (capture_file === '' || isAbsolute(capture_file)) captures.removeSidecar(id);
       continue;
     }
     if (result.captures >= most) break;
@@ -93,8 +93,8 @@ function putAway(captures: Captures, id: string, name: string, folder: string, b
   }
   replaceFile(fs, path, (fd) => writeAll(fs, fd, bytes));
   if (!fs.readFileSync(path).equals(bytes)) throw Object.assign(new Error(path), { code: 'EIO' });
-  const note = captures.readNote(id);
-  if (note) replaceFile(fs, join(folder, `${id}.json`), (fd) => writeAll(fs, fd, note));
+  const sidecar = captures.readSidecar(id);
+  if (sidecar) replaceFile(fs, join(folder, `${id}.json`), (fd) => writeAll(fs, fd, sidecar));
   return path;
 }
 

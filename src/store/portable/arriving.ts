@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { FeedSummary } from '../../feed/record/feed.ts';
-import { captureNote } from '../captures/capture-writer.ts';
+import { sidecarOf } from '../captures/capture-writer.ts';
 import { inTransaction } from '../database/database.ts';
 import type { HeldFolder } from './held-folder.ts';
 
@@ -39,7 +39,7 @@ export class ArrivingCaptures {
         fs.existsSync(this.#pathOf(id)) &&
         isKnown.all(id).length === 0 &&
         captures.find(id) === null &&
-        captures.readNote(id) === null,
+        captures.readSidecar(id) === null,
     );
     if (this.#listed.length > 0) inTransaction(database, () => this.#listed.map((id) => insert.run(id, '')));
   }
@@ -59,7 +59,7 @@ export class ArrivingCaptures {
     const bytes = this.#bytesOf(path, feed.id);
     if (bytes === null) return null;
     if (this.#isHere(feed.id, bytes)) return captures.pack(feed.id) ?? captures.find(feed.id);
-    const writer = captures.begin(feed.id, captureNote(feed, calibration, softwareVersion));
+    const writer = captures.begin(feed.id, sidecarOf(feed, calibration, softwareVersion));
     this.#written.add(feed.id);
     try {
       writer.append([bytes]);

@@ -140,8 +140,8 @@ function packAll(
         addCapture(tar, captures, id, capture);
         count++;
       }
-      const note = captures.noteName(id);
-      if (fs.existsSync(join(folder, note))) tar.addFile(note, join(folder, note));
+      const sidecar = captures.sidecarName(id);
+      if (fs.existsSync(join(folder, sidecar))) tar.addFile(sidecar, join(folder, sidecar));
     }
     for (const name of sideFiles(folder)) tar.addFile(name, join(folder, name));
     const sums = [...tar.sums].map(([name, sum]) => `${sum}  ${name}\n`).join('');

@@ -3,7 +3,7 @@ import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Baby } from '../../feed/record/baby.ts';
 import type { FeedEvent, FeedRow, FeedSummary, ToldCue } from '../../feed/record/feed.ts';
-import type { MilkEvent } from '../../feed/record/kept.ts';
+import type { MilkEvent } from '../../feed/record/written-by-hand.ts';
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 import { LATEST_MS } from '../checks.ts';

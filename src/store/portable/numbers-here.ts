@@ -1,4 +1,4 @@
-import type { MilkEvent } from '../../feed/record/kept.ts';
+import type { MilkEvent } from '../../feed/record/written-by-hand.ts';
 
 /** What has one number in a file may have another one here: babies that are kept here already, and milk events that come in. */
 export class NumbersHere {

@@ -3,7 +3,7 @@ import { babyCalled, isOf, type KnownBaby } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Baby } from '../../feed/record/baby.ts';
 import type { FeedRow, KeptFeed } from '../../feed/record/feed.ts';
-import type { HandFeed, KeptMilkEvent } from '../../feed/record/kept.ts';
+import type { HandFeed, KeptMilkEvent } from '../../feed/record/written-by-hand.ts';
 import { feedsOf as ofBaby } from '../database/feed-list.ts';
 import type { FeedStore } from '../feed-store.ts';
 import { EXPORT_FORMAT, EXPORT_VERSION, type FeedExport, type HandFeedExport } from './format.ts';

@@ -1,6 +1,6 @@
 /** The tables of an export about feeds written in by hand, milk and babies; FORMAT.md beside this file says what each column means. */
 import type { Baby } from '../../feed/record/baby.ts';
-import type { HandFeed, KeptMilkEvent } from '../../feed/record/kept.ts';
+import type { HandFeed, KeptMilkEvent } from '../../feed/record/written-by-hand.ts';
 import { type Table, time, yes } from './table.ts';
 
 /** The file that may also be filled in by hand and imported: all columns after `length_min` may be left empty. */

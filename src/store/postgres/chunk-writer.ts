@@ -1,12 +1,12 @@
 /** A raw capture on its way into PostgreSQL, chunk by chunk. */
 import { PlainError } from '../../base/errors.ts';
-import type { CaptureKeeping } from '../captures/captures.ts';
+import type { CaptureAppender } from '../captures/captures.ts';
 import { inFeed } from '../database/database.ts';
 import { chunkSql } from './capture-statements.ts';
 import type { PostgresDatabase } from './postgres-database.ts';
 
 /** Bytes and rows of a part come in together, or neither. */
-export class ChunkWriter implements CaptureKeeping {
+export class ChunkWriter implements CaptureAppender {
   readonly #fence;
   readonly #chunk;
 

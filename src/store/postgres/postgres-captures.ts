@@ -5,13 +5,13 @@ import { isAbsolute, join } from 'node:path';
 import { keysOf } from '../../base/typed.ts';
 import { taken } from '../captures/capture-folder.ts';
 import {
-  type CaptureNote,
+  type CaptureSidecar,
   isSameCapture,
-  noteBytes,
   packAsGzip,
   packByColumn,
+  sidecarBytes,
 } from '../captures/capture-writer.ts';
-import type { CaptureKeeping, Captures } from '../captures/captures.ts';
+import type { CaptureAppender, Captures } from '../captures/captures.ts';
 import { inTransaction } from '../database/database.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import { type CaptureLine, captureStatements } from './capture-statements.ts';
@@ -41,21 +41,21 @@ export class PostgresCaptures implements Captures {
     return nameOf(id, line.has_raw ? 'raw' : line.packed!);
   }
 
-  begin(id: string, note: CaptureNote): CaptureKeeping {
-    const bytes = noteBytes(note);
+  begin(id: string, sidecar: CaptureSidecar): CaptureAppender {
+    const bytes = sidecarBytes(sidecar);
     inTransaction(this.database, () => {
       const before = this.#line(id);
       const isOwn =
         before?.has_raw && before.packed === null && before.raw_bytes === 0 && sameBytes(before.note, bytes);
       if (before && !isOwn) throw taken(id);
-      const month = `${note.startedAt.slice(0, 7)}-01`;
+      const month = `${sidecar.startedAt.slice(0, 7)}-01`;
       this.#statements.makeMonth.run(month);
       this.#statements.insert.run(id, month, bytes, this.database.writer);
     });
     return new ChunkWriter(this.database, id, this.#line(id)!.month, 0, 0);
   }
 
-  takeOver(id: string, from: number): CaptureKeeping | null {
+  takeOver(id: string, from: number): CaptureAppender | null {
     return inTransaction(this.database, () => {
       const line = this.#line(id);
       if (!line?.has_raw || line.raw_bytes < from) return null;
@@ -65,8 +65,8 @@ export class PostgresCaptures implements Captures {
     });
   }
 
-  undoBegin(id: string, keeping: CaptureKeeping): void {
-    keeping.close();
+  undoBegin(id: string, appender: CaptureAppender): void {
+    appender.close();
     try {
       this.#statements.removeBegun.run(id);
     } catch {
@@ -74,13 +74,13 @@ export class PostgresCaptures implements Captures {
     }
   }
 
-  writeNote(id: string, note: CaptureNote): void {
-    this.#statements.setNote.run(noteBytes(note), id);
+  writeSidecar(id: string, sidecar: CaptureSidecar): void {
+    this.#statements.setNote.run(sidecarBytes(sidecar), id);
   }
 
-  readNote(id: string): Buffer | null {
-    const note = this.#line(id)?.note;
-    return note ? Buffer.from(note) : null;
+  readSidecar(id: string): Buffer | null {
+    const sidecar = this.#line(id)?.note;
+    return sidecar ? Buffer.from(sidecar) : null;
   }
 
   read(name: string): Buffer {
@@ -113,7 +113,7 @@ export class PostgresCaptures implements Captures {
   }
 
   /** It goes with its capture. */
-  removeNote(): void {}
+  removeSidecar(): void {}
 
   removeEmpty(id: string): void {
     this.#statements.removeBegun.run(id);

@@ -1,13 +1,13 @@
 /** The end of a feed: what was taken, what may follow, what is left over and until when, who fed. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
-import type { CorrectionContent } from '../../feed/record/kept.ts';
+import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
 import { dayText, timeText } from '../feeds/days.ts';
 import type { Guard } from '../live/guard.ts';
 import { postJson, type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
@@ -41,12 +41,12 @@ export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
   return (
     <ReadingPage title={words.title} page="after" guard={guard}>
       {answer.state === 'asking' && <p class="soft">{words.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && (
         <>
           {answer.answer.simulated && <p class="simulated">{texts.feeds.simulatedLong}</p>}
           <Ended after={answer.answer} />
-          {refused && <RefusedNote error={refused} />}
+          {refused && <RefusedNotice error={refused} />}
           {answer.answer.isEnded && (
             <>
               <AfterSteps after={answer.answer} onPut={putBeside} />

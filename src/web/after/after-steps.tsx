@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import { mlFromFlOz } from '../../base/units.ts';
-import type { AfterStep } from '../../feed/record/kept.ts';
+import type { AfterStep } from '../../feed/record/written-by-hand.ts';
 import { timeText } from '../feeds/days.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useMay } from '../parts/right.tsx';

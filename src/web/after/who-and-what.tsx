@@ -1,7 +1,7 @@
 /** Who fed, and a note in one's own words. */
 import { useLayoutEffect, useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
-import type { CorrectionContent } from '../../feed/record/kept.ts';
+import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
 import { NameField } from '../before/name-field.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { NoteField } from '../parts/note-field.tsx';

@@ -2,7 +2,7 @@
  * What the page after a feed says. Upright for 10 to 15 minutes: AAP. Signs of hunger: CDC. Left-over milk: `planning/milk/published-times.ts`, the shorter
  * time first. Comfort suck, 20 to 30 minutes, half an ounce: common practice, no source.
  */
-import type { AfterStep } from '../../feed/record/kept.ts';
+import type { AfterStep } from '../../feed/record/written-by-hand.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
 export interface AfterWords {

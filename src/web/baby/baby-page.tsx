@@ -6,7 +6,7 @@ import { type Refused, send, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { troubleAt } from './draft.ts';
 import { Field } from './field.tsx';
 import { PaceFields } from './pace-fields.tsx';
@@ -23,7 +23,7 @@ export function BabyPage({ guard, id }: { guard: Guard; id: string | null }) {
     answer.state === 'here' && id !== null ? answer.answer.babies.find(({ baby }) => baby.id === id) : null;
   return (
     <ReadingPage title={id === null ? words.titleNew : words.title} page="baby" guard={guard}>
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && id !== null && !known && <p role="alert">{words.unknown}</p>}
       {answer.state === 'here' && (id === null || known) && (
         <BabyForm guard={guard} start={answer.answer} known={known ?? null} />
@@ -91,7 +91,7 @@ function BabyForm({ guard, start, known }: BabyFormProps) {
         onChange={change}
       />
       <SoundChoice guard={guard} onRefused={setRefused} />
-      {refused && (refused.field ? <p class="refused">{words.wrong}</p> : <RefusedNote error={refused} />)}
+      {refused && (refused.field ? <p class="refused">{words.wrong}</p> : <RefusedNotice error={refused} />)}
       <button type="submit" class="strong">
         {words.keep}
       </button>

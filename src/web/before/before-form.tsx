@@ -4,7 +4,7 @@ import type { FeedSetup, MilkKind, TeatFlow } from '../../feed/record/feed.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { choicesOf, OneOf } from '../parts/one-of.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BabyFields } from './baby-fields.tsx';
 import { KeptBabies } from './kept-babies.tsx';
@@ -107,7 +107,7 @@ export function BeforeForm({
       />
       <StudyField setup={setup} onChange={onChange} />
       <Together setup={setup} sleeve={sleeve} />
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       <div class="form-end">
         <button type="button" onClick={onSkip}>
           {texts.before.skip}

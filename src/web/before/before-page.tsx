@@ -8,7 +8,7 @@ import { type Refused, send, useJson } from '../parts/ask.ts';
 import { CalibrationLine } from '../parts/calibration-line.tsx';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { BeforeForm } from './before-form.tsx';
 import { knownFrom } from './known.ts';
@@ -58,7 +58,7 @@ export function BeforePage({ guard }: { guard: Guard }) {
           onSkip={goLive}
         />
       ) : (
-        guard.shown && <RefusedNote error={{ code: 'unreached', message: '', remedy: '' }} />
+        guard.shown && <RefusedNotice error={{ code: 'unreached', message: '', remedy: '' }} />
       )}
     </ReadingPage>
   );

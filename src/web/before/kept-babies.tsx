@@ -6,7 +6,7 @@ import type { FeedSetup } from '../../feed/record/feed.ts';
 import { noticeText } from '../live/notices.ts';
 import { postJson, UNREACHED } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { BEFORE_WORDS } from './words.ts';
 
@@ -81,7 +81,7 @@ function WhatFollows({ of }: { of: BabyAnswer }) {
           {BEFORE_WORDS[language].asBefore}
         </button>
       )}
-      {failed && <RefusedNote error={UNREACHED} />}
+      {failed && <RefusedNotice error={UNREACHED} />}
     </div>
   );
 }

@@ -1,12 +1,12 @@
 /** Three drawn steps before the first suck; whoever knows them puts them away for good. */
 import { STEP_PICTURES } from '../drawings/steps.tsx';
+import { useBrowserChoice } from '../parts/browser-choice.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { useKeptChoice } from '../parts/kept-choice.ts';
 import { STEPS_WORDS } from './steps-words.ts';
 
 export function Steps() {
   const words = STEPS_WORDS[useChoices().language];
-  const [shown, setShown] = useKeptChoice('ebbline.steps', ['shown', 'away'], 'shown');
+  const [shown, setShown] = useBrowserChoice('ebbline.steps', ['shown', 'away'], 'shown');
   if (shown === 'away') {
     return (
       <p>

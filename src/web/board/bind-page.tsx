@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { BindAnswer } from '../../app/ward/ward-answers.ts';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { canSee, lookForCodes } from './camera.ts';
 import { soundStop } from './stop-sound.ts';
 import { clockHere } from './times.ts';
@@ -67,7 +67,7 @@ export function BindPage() {
         <button type="submit">{own.enter}</button>
         <Camera onCode={scan} />
       </form>
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       <div role="alert">
         {answer?.state === 'stop' && (
           <div class="stopped">

@@ -5,8 +5,8 @@ import type { Need } from '../../ward/board/needs.ts';
 import { StressSigns } from '../live/sheets.tsx';
 import { readingTone } from '../live/tone.ts';
 import { useAwake } from '../parts/awake.ts';
+import { useBrowserChoice } from '../parts/browser-choice.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { useKeptChoice } from '../parts/kept-choice.ts';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import { LanguageChoice } from '../parts/ways.tsx';
 import { BoardPages, may, OpenedPage, useHash, useMe } from './board-ways.tsx';
@@ -25,7 +25,7 @@ export function BoardPage() {
   const own = BOARD_WORDS[language];
   const me = useMe();
   const page = useHash();
-  const [dimmed, setDimmed] = useKeptChoice('ebbline.board-dimmed', ['yes', 'no'] as const, 'no');
+  const [dimmed, setDimmed] = useBrowserChoice('ebbline.board-dimmed', ['yes', 'no'] as const, 'no');
   const [signs, setSigns] = useState(false);
   const { view, isLost } = useBoard(me.state !== 'unknown' && may(me, 'board'));
   useTone(readingTone(dimmed === 'yes', useIsDark()));

@@ -4,7 +4,7 @@ import { AmountField, mlOf } from '../feeds/amount-field.tsx';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { choicesOf, OneOf } from '../parts/one-of.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { TextField } from '../parts/text-field.tsx';
 import { instantHere } from './times.ts';
 import { FILL_FROM, type FillFrom, WARD_WORDS } from './ward-words.ts';
@@ -87,7 +87,7 @@ export function FillPage() {
           {own.fill}
         </button>
       </form>
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       <div role="status">
         {useByMs !== null && <p class="bound">{own.filled(instantHere(useByMs, language))}</p>}
       </div>

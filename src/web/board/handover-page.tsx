@@ -2,7 +2,7 @@
 import type { HandoverAnswer, HandoverChild } from '../../app/ward/ward-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { BOARD_WORDS } from './board-words.ts';
 import { instantHere } from './times.ts';
 import { WARD_WORDS } from './ward-words.ts';
@@ -21,7 +21,7 @@ export function HandoverPage({ of }: { of: 'shift' | 'own' }) {
         </a>
       )}
       {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && answer.answer.children.length === 0 && <p>{own.noFeeds}</p>}
       {answer.state === 'here' &&
         answer.answer.children.map((child) => <Child key={child.cot + child.name} child={child} />)}

@@ -2,7 +2,7 @@
 import type { TrailAnswer } from '../../app/ward/ward-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { instantHere } from './times.ts';
 import { WARD_WORDS } from './ward-words.ts';
 import { WideTable } from './wide-table.tsx';
@@ -15,7 +15,7 @@ export function TrailPage() {
     <div class="handover">
       <h2>{own.trail}</h2>
       {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && (
         <>
           <p role="status">{answer.answer.broken === null ? own.whole : own.broken(answer.answer.broken)}</p>

@@ -4,7 +4,7 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { ALONE_WORDS } from './alone-words.ts';
@@ -51,7 +51,7 @@ export function AlonePage({ id, guard }: { id: string; guard: Guard }) {
   return (
     <ReadingPage title={words.one} page="feeds" guard={guard}>
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && !feed && <p>{words.gone}</p>}
       {answer.state === 'here' && feed && <OneFeed feed={feed} zone={answer.answer.zone} />}
       <UnitChoice />

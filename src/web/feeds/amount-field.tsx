@@ -2,7 +2,7 @@
 import { flOzFromMl, mlFromFlOz, type VolumeUnit } from '../../base/units.ts';
 import type { Refused } from '../parts/ask.ts';
 import { UNIT_SIGN, useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 
 /** "2.5", "2,5" or "2½". @returns mL; null for nothing; NaN for what is no number */
 export function mlOf(text: string, unit: VolumeUnit): number | null {
@@ -50,7 +50,7 @@ export function AmountField({ id, label, text, onText, error }: AmountFieldProps
       <p class="soft hint" id={`${id}-also`}>
         {ml !== null && !Number.isNaN(ml) ? volume(ml) : ' '}
       </p>
-      {error && <RefusedNote error={error} />}
+      {error && <RefusedNotice error={error} />}
     </div>
   );
 }

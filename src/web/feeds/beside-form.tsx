@@ -2,12 +2,12 @@
 import { useState } from 'preact/hooks';
 import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { VolumeUnit } from '../../base/units.ts';
-import type { CorrectionContent } from '../../feed/record/kept.ts';
+import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
 import { NameField } from '../before/name-field.tsx';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { NoteField } from '../parts/note-field.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { BottleAmounts, fieldText, mlOf } from './amount-field.tsx';
 import { FEEDS_WORDS } from './words.ts';
@@ -64,7 +64,7 @@ export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
       )}
       <NoteField label={words.note} hint={words.noteHint} note={note} onNote={setNote} />
       <NameField id="by" label={words.by} value={by} onChange={setBy} />
-      {isElsewhere && <RefusedNote error={refused} />}
+      {isElsewhere && <RefusedNotice error={refused} />}
       <button type="submit">{words.keep}</button>
       <p role="status">{kept ? words.kept : ''}</p>
     </form>

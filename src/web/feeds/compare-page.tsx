@@ -5,11 +5,11 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
+import { Drawing, pageGraphWidth } from './feed-graph.tsx';
 import { queryOf } from './query.ts';
-import { Drawing, pageGraphWidth } from './session-graph.tsx';
 import { FEEDS_WORDS } from './words.ts';
 
 export function ComparePage({ first, second, guard }: { first: string; second: string; guard: Guard }) {
@@ -37,7 +37,7 @@ export function ComparePage({ first, second, guard }: { first: string; second: s
 function ToldLine({ id, mark }: { id: string; mark: string }) {
   const { language, unit } = useChoices();
   const telling = useJson<FeedTelling>(`/feeds/${encodeURIComponent(id)}/told?${queryOf(language, unit)}`);
-  if (telling.state === 'refused') return <RefusedNote error={telling.error} />;
+  if (telling.state === 'refused') return <RefusedNotice error={telling.error} />;
   if (telling.state === 'asking') return null;
   const { when, sentence } = telling.answer.told;
   return (

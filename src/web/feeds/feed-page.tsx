@@ -6,16 +6,16 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BesideForm } from './beside-form.tsx';
 import { CompareWith } from './compare-with.tsx';
 import { dayText, timeText } from './days.ts';
+import { FeedGraph } from './feed-graph.tsx';
 import { HandOnFeed } from './hand-on.tsx';
 import { queryOf } from './query.ts';
-import { SessionGraph } from './session-graph.tsx';
 import { ToldTable } from './told-table.tsx';
 import { FEEDS_WORDS } from './words.ts';
 
@@ -27,7 +27,7 @@ export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
   return (
     <ReadingPage title={title} page="feed" guard={guard}>
       {telling.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {telling.state === 'refused' && <RefusedNote error={telling.error} />}
+      {telling.state === 'refused' && <RefusedNotice error={telling.error} />}
       {telling.state === 'here' && <OneFeed first={telling.answer} asked={asked} key={asked} />}
       <p>
         <a href={addressOf({ page: 'feeds' })}>{texts.feed.allFeeds}</a>
@@ -72,7 +72,7 @@ function OneFeed({ first, asked }: OneFeedProps) {
       {nipple && <Nipple nipple={nipple} zone={zone} />}
       <h2>{texts.feed.graph}</h2>
       {/* Drawn anew when something was put beside it. */}
-      <SessionGraph id={feed.id} key={JSON.stringify(beside)} />
+      <FeedGraph id={feed.id} key={JSON.stringify(beside)} />
       <h2>{words.cues}</h2>
       {told.cuesNote && <p class="soft">{told.cuesNote}</p>}
       {told.cues.length === 0 && !told.cuesNote ? <p>{words.noCues}</p> : <Cues cues={told.cues} />}

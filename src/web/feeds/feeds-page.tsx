@@ -1,23 +1,23 @@
 /** The kept feeds, newest first, day by day; found by day, baby, bottle and nipple. */
 import { useEffect, useState } from 'preact/hooks';
 import type { FoundFeeds } from '../../app/review/review-answers.ts';
-import type { ListedFeed } from '../../feed/record/kept.ts';
+import type { ListedFeed } from '../../feed/record/written-by-hand.ts';
 import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 import type { Guard } from '../live/guard.ts';
 import { getJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
-import { WhoseNote } from '../parts/whose-note.tsx';
+import { WhoseNotice } from '../parts/whose-notice.tsx';
 import { AloneFeeds } from './alone-feeds.tsx';
 import { Curve, type Scale, scaleOf } from './curve.tsx';
 import { byDay, timeText } from './days.ts';
 import { FindForm, NOTHING_SOUGHT, type Sought } from './find-form.tsx';
 import { FEEDS_WORDS } from './words.ts';
-import { ZoneNote } from './zone-note.tsx';
+import { ZoneNotice } from './zone-notice.tsx';
 
 interface Found {
   feeds: ListedFeed[];
@@ -73,8 +73,8 @@ export function FeedsPage({ guard }: { guard: Guard }) {
   const isSeeking = Object.values(sought).some((text) => text !== '');
   return (
     <ReadingPage title={texts.feeds.title} page="feeds" guard={guard}>
-      <WhoseNote />
-      <ZoneNote />
+      <WhoseNotice />
+      <ZoneNotice />
       <p class="ways-on">
         <a class="button" href={addressOf({ page: 'days' })}>
           {words.day}
@@ -89,7 +89,7 @@ export function FeedsPage({ guard }: { guard: Guard }) {
         )}
       </p>
       {!found && !refused && <p class="soft">{texts.feeds.asking}</p>}
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       {found && (found.feeds.length > 0 || isSeeking) && (
         <FindForm names={found.names} sought={sought} onSought={setSought} />
       )}

@@ -1,8 +1,8 @@
 /** Files to give away by whatever means she uses. Ebbline sends nothing. */
 import { useState } from 'preact/hooks';
 import { useChoices } from '../parts/choices.tsx';
+import { graphAddress } from './feed-graph.tsx';
 import { queryOf } from './query.ts';
-import { graphAddress } from './session-graph.tsx';
 import { FEEDS_WORDS } from './words.ts';
 
 /** Saved graphs are drawn for a sheet of paper, whatever the screen. */

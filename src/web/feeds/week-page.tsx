@@ -5,16 +5,16 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
-import { WhoseNote } from '../parts/whose-note.tsx';
+import { WhoseNotice } from '../parts/whose-notice.tsx';
+import { Picture, pageGraphWidth } from './feed-graph.tsx';
 import { queryOf } from './query.ts';
-import { Picture, pageGraphWidth } from './session-graph.tsx';
 import { ToldTable } from './told-table.tsx';
 import { useBaby, WaysThrough } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
-import { ZoneNote } from './zone-note.tsx';
+import { ZoneNotice } from './zone-notice.tsx';
 
 export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
   const { texts, language, unit } = useChoices();
@@ -26,10 +26,10 @@ export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
   const title = answer.state === 'here' ? answer.answer.told.title : words.week;
   return (
     <ReadingPage title={title} page="week" guard={guard}>
-      <WhoseNote />
-      <ZoneNote />
+      <WhoseNotice />
+      <ZoneNotice />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && (
         <>
           <WaysThrough

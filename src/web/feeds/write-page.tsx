@@ -7,7 +7,7 @@ import { babyChoices } from '../parts/baby-choices.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { choicesOf, OneOf } from '../parts/one-of.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { TextField } from '../parts/text-field.tsx';
 import { BottleAmounts } from './amount-field.tsx';
@@ -16,7 +16,7 @@ import { queryOf } from './query.ts';
 import { useBaby } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
 import { FEED_KINDS, SIDES, type WrittenFeed, writtenEntry, writtenFeed, wrongIn } from './written-feed.ts';
-import { ZoneNote } from './zone-note.tsx';
+import { ZoneNotice } from './zone-notice.tsx';
 
 export function WritePage({ day, guard }: { day: string | null; guard: Guard }) {
   const { texts, language, unit } = useChoices();
@@ -27,9 +27,9 @@ export function WritePage({ day, guard }: { day: string | null; guard: Guard }) 
   return (
     <ReadingPage title={words.title} page="write-feed" guard={guard}>
       <p class="soft">{words.intro}</p>
-      <ZoneNote />
+      <ZoneNotice />
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && <WriteForm answer={answer.answer} />}
     </ReadingPage>
   );
@@ -102,7 +102,7 @@ function WriteForm({ answer }: { answer: DayAnswer }) {
         />
         <TextField id="note" label={words.note} text={feed.note} onText={(note) => change({ note })} />
       </div>
-      {refused && !FIELDS.includes(refused.field ?? '') && <RefusedNote error={refused} />}
+      {refused && !FIELDS.includes(refused.field ?? '') && <RefusedNotice error={refused} />}
       <button type="submit" class="strong">
         {words.keep}
       </button>

@@ -7,7 +7,7 @@ import { postJson, type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { isHostComputer } from '../parts/host-computer.ts';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { StudiesLink } from '../study/studies-link.tsx';
 import { ForgetBaby } from './forget-baby.tsx';
 import { KEPT_WORDS } from './kept-words.ts';
@@ -35,7 +35,7 @@ export function KeptPage({ guard }: { guard: Guard }) {
   return (
     <ReadingPage title={words.title} page="kept" guard={guard}>
       {first.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {first.state === 'refused' && <RefusedNote error={first.error} />}
+      {first.state === 'refused' && <RefusedNotice error={first.error} />}
       {kept && (
         <>
           <p>{words.where(kept.folder)}</p>
@@ -47,7 +47,7 @@ export function KeptPage({ guard }: { guard: Guard }) {
           <p class="soft">{words.takeMore}</p>
           <h2>{words.babies}</h2>
           <div role="status">{done && <DoneNote done={done} />}</div>
-          {refused && <RefusedNote error={refused} />}
+          {refused && <RefusedNotice error={refused} />}
           {kept.babies.length === 0 && <p>{words.none}</p>}
           {kept.babies.map(({ id, name, feeds, handFeeds }) => (
             <section key={id ?? name} class="kept-baby">

@@ -94,7 +94,7 @@ export function LivePage({ guard }: { guard: Guard }) {
       )}
       {feedOpen && <PaceLine ahead={guard.fresh ? view.aheadOfPace : null} state={lineState(guard)} />}
       <div class="note" role="status">
-        {note ? <p>{note}</p> : <StandingNotes guard={guard} />}
+        {note ? <p>{note}</p> : <LastingNotices guard={guard} />}
       </div>
       <footer class="touches">
         <div class="touch-pair">
@@ -139,7 +139,7 @@ function doneText({ kind }: LiveCommand, { touch }: Texts): string | null {
 }
 
 /** Trouble that does not stop the feed, doubts about the calibration, then what is to be known of baby and sleeve. */
-function StandingNotes({ guard: { view, shown } }: { guard: Guard }) {
+function LastingNotices({ guard: { view, shown } }: { guard: Guard }) {
   const { language, words, texts } = useChoices();
   if (!view) return null;
   const trouble = noticeLine(view, language);

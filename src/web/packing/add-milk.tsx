@@ -6,7 +6,7 @@ import { nextPortionMl } from '../before/portion.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { choicesOf, OneOf } from '../parts/one-of.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { Count, Field } from './field.tsx';
 import { instantOfWall, wallMinute } from './format.ts';
 import type { EnterMilk } from './use-milk.ts';
@@ -56,7 +56,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
           more="+"
           onFewer={() => step(-1)}
           onMore={() => step(1)}
-          below={at('ml') && <RefusedNote error={at('ml')!} />}
+          below={at('ml') && <RefusedNotice error={at('ml')!} />}
         />
         <Field id="milk-when" label={words.milk.when} error={at('atMs')}>
           <input
@@ -73,7 +73,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
           value={place}
           onChoose={setPlace}
         />
-        {at('place') && <RefusedNote error={at('place')!} />}
+        {at('place') && <RefusedNotice error={at('place')!} />}
         <OneOf
           name="kind"
           label={words.milk.kind}
@@ -91,7 +91,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
             onInput={(event) => setLabel(event.currentTarget.value)}
           />
         </Field>
-        {isElsewhere && <RefusedNote error={refused} />}
+        {isElsewhere && <RefusedNotice error={refused} />}
         <button type="submit" class="strong">
           {words.milk.enter}
         </button>

@@ -7,7 +7,7 @@ import type { Refused } from '../parts/ask.ts';
 import { babyChoices } from '../parts/baby-choices.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { Count, Field } from './field.tsx';
 import type { Ask } from './use-plan.ts';
 import type { PackingWords } from './words.ts';
@@ -91,7 +91,7 @@ export function AskForm({ words, start, ask, answer, error, onChange }: AskFormP
         below={
           <>
             {answer && <p class="soft hint">{words.feedsFrom[answer.feedsFrom]}</p>}
-            {at('feeds') && <RefusedNote error={at('feeds')!} />}
+            {at('feeds') && <RefusedNotice error={at('feeds')!} />}
           </>
         }
       />

@@ -5,7 +5,7 @@ import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import type { PackedPlan } from '../../planning/bag/told-plan.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { chanceText, counted, rangeText, whenText } from './format.ts';
 import type { PackingWords } from './words.ts';
 
@@ -136,7 +136,7 @@ function Filling({ words, answer, plan, zone, onStep }: FillingProps) {
           {words.take}
         </button>
       )}
-      {outcome !== null && typeof outcome !== 'string' && <RefusedNote error={outcome} />}
+      {outcome !== null && typeof outcome !== 'string' && <RefusedNotice error={outcome} />}
       <details>
         <summary>{words.fill}</summary>
         <ol class="filling">

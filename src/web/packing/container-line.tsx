@@ -2,8 +2,8 @@
 
 import type { ListedContainer } from '../../app/packing/packing-answers.ts';
 import type { Language } from '../../pacing/cues/words.ts';
-import type { BookEntry } from '../../planning/milk/milk-book.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
+import type { StoredEntry } from '../../planning/milk/stored-ledger.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useMay } from '../parts/right.tsx';
 import { milkClockText, whenText } from './format.ts';
@@ -100,7 +100,7 @@ function stepsOf({ container, offered }: ListedContainer): Step[] {
   return steps;
 }
 
-function entryOf(step: Step, id: string, atMs: number): BookEntry {
+function entryOf(step: Step, id: string, atMs: number): StoredEntry {
   switch (step) {
     case 'thaw':
       return { what: 'thawed', atMs, id };

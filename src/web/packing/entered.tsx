@@ -1,5 +1,5 @@
 /** What was entered, newest first; a slip is taken back and stays on the list, struck through. */
-import type { BookLine } from '../../planning/milk/milk-book.ts';
+import type { LedgerLine } from '../../planning/milk/stored-ledger.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useMay } from '../parts/right.tsx';
 import { whenText } from './format.ts';
@@ -8,7 +8,7 @@ import type { PackingWords } from './words.ts';
 
 export interface EnteredProps {
   words: PackingWords;
-  lines: BookLine[];
+  lines: LedgerLine[];
   /** The family's. */
   zone: string;
   now: () => number;
@@ -19,7 +19,7 @@ export function Entered({ words, lines, zone, now, onEnter }: EnteredProps) {
   const { volume, language } = useChoices();
   const isOwner = useMay()('owner');
   if (lines.length === 0) return null;
-  const aboutOf = ({ entry }: BookLine): string => {
+  const aboutOf = ({ entry }: LedgerLine): string => {
     if (entry.what === 'got') return `${entry.id}, ${volume(entry.ml)}`;
     if (entry.what === 'fed') return entry.taken.map(({ id, ml }) => `${id}, ${volume(ml)}`).join('; ');
     if (entry.what === 'promised') return entry.ids.join(', ');

@@ -1,7 +1,7 @@
 /** A labelled field with what is wrong with it right below. */
 import type { ComponentChildren } from 'preact';
 import type { Refused } from '../parts/ask.ts';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 
 export interface FieldProps {
   id: string;
@@ -17,7 +17,7 @@ export function Field({ id, label, hint, error, children }: FieldProps) {
       <label for={id}>{label}</label>
       {children}
       {hint && <p class="soft hint">{hint}</p>}
-      {error && <RefusedNote error={error} />}
+      {error && <RefusedNotice error={error} />}
     </div>
   );
 }

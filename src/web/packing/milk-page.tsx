@@ -5,14 +5,14 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { AddMilk } from './add-milk.tsx';
 import { ContainerLine } from './container-line.tsx';
 import { Entered } from './entered.tsx';
-import { EveningNote } from './evening-note.tsx';
+import { EveningNotice } from './evening-notice.tsx';
 import { ProposedFeed } from './proposed-feed.tsx';
 import { type EnterMilk, useMilk } from './use-milk.ts';
 import { PACKING_WORDS, type PackingWords } from './words.ts';
@@ -24,7 +24,7 @@ export function MilkPage({ guard }: { guard: Guard }) {
   return (
     <ReadingPage title={words.milk.title} page="milk" guard={guard}>
       {guard.view?.simulated && <p class="simulated">{texts.live.simulated}</p>}
-      {milk.state === 'refused' && <RefusedNote error={milk.error} />}
+      {milk.state === 'refused' && <RefusedNotice error={milk.error} />}
       {milk.state === 'here' && <MilkList words={words} first={milk.answer} />}
     </ReadingPage>
   );
@@ -45,7 +45,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
       <p class="soft">{containers.length === 0 ? words.milk.none : words.milk.intro}</p>
       {isOwner &&
         milk.evenings.map((evening) => (
-          <EveningNote
+          <EveningNotice
             key={evening.plan}
             words={words}
             evening={evening}
@@ -54,7 +54,7 @@ function MilkList({ words, first }: { words: PackingWords; first: MilkAnswer }) 
             onEnter={enterHere}
           />
         ))}
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       <Places words={words} milk={milk} now={now} onEnter={enterHere} />
       {isOwner &&
         proposals

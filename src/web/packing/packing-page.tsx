@@ -8,15 +8,15 @@ import { postJson, type Refused, useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { UnitChoice } from '../parts/ways.tsx';
-import { WhoseNote } from '../parts/whose-note.tsx';
+import { WhoseNotice } from '../parts/whose-notice.tsx';
 import { AskForm } from './ask-form.tsx';
 import { Bag } from './bag.tsx';
-import { ChoicesNote } from './choices-note.tsx';
-import { GatesNote } from './gates-note.tsx';
-import { PortionNote } from './portion-note.tsx';
+import { ChoicesNotice } from './choices-notice.tsx';
+import { GatesNotice } from './gates-notice.tsx';
+import { PortionNotice } from './portion-notice.tsx';
 import { PrintLinks } from './print-links.tsx';
 import { RulesForm } from './rules-form.tsx';
 import { TradeOff } from './trade-off.tsx';
@@ -29,9 +29,9 @@ export function PackingPage({ guard }: { guard: Guard }) {
   const start = useJson<PackingStart>('/packing');
   return (
     <ReadingPage title={words.title} page="packing" guard={guard}>
-      <WhoseNote />
+      <WhoseNotice />
       {guard.view?.simulated && <p class="simulated">{texts.live.simulated}</p>}
-      {start.state === 'refused' && <RefusedNote error={start.error} />}
+      {start.state === 'refused' && <RefusedNotice error={start.error} />}
       {start.state === 'here' && <Packing words={words} start={start.answer} />}
     </ReadingPage>
   );
@@ -74,14 +74,14 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
       <p class="soft">{words.intro}</p>
       <AskForm words={words} start={start} ask={ask} answer={answer} error={error} onChange={change} />
       <OnHand words={words} onHand={start.onHand} />
-      {error && !isAtField && <RefusedNote error={error} />}
-      {answer && <GatesNote words={words} answer={answer} />}
-      {start.runningNipples.map((name) => (
+      {error && !isAtField && <RefusedNotice error={error} />}
+      {answer && <GatesNotice words={words} answer={answer} />}
+      {start.runningTeats.map((name) => (
         <p key={name} class="note">
           {words.nippleRuns(name)}
         </p>
       ))}
-      {answer?.trouble && <RefusedNote error={answer.trouble} lead={words.trouble} />}
+      {answer?.trouble && <RefusedNotice error={answer.trouble} lead={words.trouble} />}
       {answer?.plan && (
         <Bag
           words={words}
@@ -93,7 +93,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
         />
       )}
       {answer?.plan && answer.mayClaim && (
-        <ChoicesNote words={words} plan={answer.plan} shortLimit={limit} onChoose={setLimit} />
+        <ChoicesNotice words={words} plan={answer.plan} shortLimit={limit} onChoose={setLimit} />
       )}
       {answer?.plan && answer.mayClaim && <TradeOff words={words} plan={answer.plan} />}
       {answer?.mayClaim && (
@@ -105,7 +105,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
           onChoose={(value) => setLimit(Number(value) / 100)}
         />
       )}
-      {answer && <PortionNote words={words} answer={answer} />}
+      {answer && <PortionNotice words={words} answer={answer} />}
       {answer && (
         <PrintLinks words={words} answer={answer} baby={ask.baby} hasCall={settings.parent !== null} />
       )}

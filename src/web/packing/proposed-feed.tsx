@@ -1,7 +1,7 @@
 /** A feed that ended: which bottle was it? Entered only when somebody says so. */
 import { useState } from 'preact/hooks';
 import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
-import type { Proposal } from '../../planning/milk/milk-book.ts';
+import type { Proposal } from '../../planning/milk/stored-ledger.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { whenText } from './format.ts';

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { Refused } from '../parts/ask.ts';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { BagRules } from './bag-rules.tsx';
 import { CenterTimes } from './center-times.tsx';
 import { Field } from './field.tsx';
@@ -76,7 +76,7 @@ export function RulesForm({ words, settings, onKeep }: RulesFormProps) {
             onInput={(event) => change({ notes: [event.currentTarget.value] })}
           />
         </Field>
-        {refused && <RefusedNote error={refused} />}
+        {refused && <RefusedNotice error={refused} />}
         <button type="submit" class="strong">
           {words.keep}
         </button>

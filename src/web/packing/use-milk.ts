@@ -1,12 +1,12 @@
 /** The milk list of the page, and what is entered in it. */
 import { useRef, useState } from 'preact/hooks';
 import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
-import type { BookEntry } from '../../planning/milk/milk-book.ts';
+import type { StoredEntry } from '../../planning/milk/stored-ledger.ts';
 import { postJson, type Refused } from '../parts/ask.ts';
 
 /** Sends what to enter. @returns why not, or null */
 export type EnterMilk = (
-  body: { entries: BookEntry[] } | { confirm: { feed: string; container: string } },
+  body: { entries: StoredEntry[] } | { confirm: { feed: string; container: string } },
 ) => Promise<Refused | null>;
 
 /** `enter` says why not to whoever asked, `enterHere` on the page as well. */

@@ -4,7 +4,7 @@ import { useContext, useEffect } from 'preact/hooks';
 import { flOzFromMl, type VolumeUnit, volumeText } from '../../base/units.ts';
 import { LANGUAGES, type Language, WORDS, type Words } from '../../pacing/cues/words.ts';
 import { TEXTS, type Texts } from '../words/texts.ts';
-import { useKeptChoice } from './kept-choice.ts';
+import { useBrowserChoice } from './browser-choice.ts';
 
 export const VOLUME_UNITS = ['fl-oz', 'ml'] as const satisfies readonly VolumeUnit[];
 export const UNIT_SIGN: Record<VolumeUnit, string> = { 'fl-oz': 'fl oz', ml: 'mL' };
@@ -32,8 +32,8 @@ const deviceLanguage = (): Language =>
   LANGUAGES.find((language) => navigator.language.toLowerCase().startsWith(language)) ?? 'en';
 
 export function ChoicesAround({ children }: { children: ComponentChildren }) {
-  const [language, setLanguage] = useKeptChoice('ebbline.language', LANGUAGES, deviceLanguage());
-  const [unit, setUnit] = useKeptChoice('ebbline.volume-unit', VOLUME_UNITS, 'fl-oz');
+  const [language, setLanguage] = useBrowserChoice('ebbline.language', LANGUAGES, deviceLanguage());
+  const [unit, setUnit] = useBrowserChoice('ebbline.volume-unit', VOLUME_UNITS, 'fl-oz');
   useEffect(() => {
     document.documentElement.lang = language;
   }, [language]);

@@ -35,7 +35,7 @@ export function later<P extends { guard: Guard }>(
     if (Page) return <Page {...props} />;
     return (
       <ReadingPage title={texts.live.oneMoment} page={page} guard={props.guard}>
-        {/* Not `RefusedNote`, which brings all that the server can refuse into the feed's first screen. */}
+        {/* Not `RefusedNotice`, which brings all that the server can refuse into the feed's first screen. */}
         {state === 'away' && (
           <p class="refused" role="alert">
             <strong>{texts.refused.unreached}</strong> {texts.refused.unreachedRemedy}

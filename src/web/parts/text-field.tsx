@@ -1,5 +1,5 @@
 import type { Refused } from './ask.ts';
-import { RefusedNote } from './refused-note.tsx';
+import { RefusedNotice } from './refused-notice.tsx';
 
 /** One line of text, a day or a time of day. */
 export interface TextFieldProps {
@@ -36,7 +36,7 @@ export function TextField({
         {...(isNumber && { inputMode: 'decimal' as const })}
         onInput={({ currentTarget }) => onText(currentTarget.value)}
       />
-      {error && <RefusedNote error={error} />}
+      {error && <RefusedNotice error={error} />}
     </div>
   );
 }

@@ -6,7 +6,7 @@ import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { Lane } from './lane.tsx';
 import { lengthSec } from './playing.ts';
 import { PRACTICE_WORDS } from './practice-words.ts';
@@ -29,7 +29,7 @@ export function PracticePage({ guard }: { guard: Guard }) {
       {ended && <OwnTechnique feedId={ended} />}
       <p>{words.intro}</p>
       {feeds.state === 'asking' && <p class="soft">{texts.live.oneMoment}</p>}
-      {feeds.state === 'refused' && <RefusedNote error={feeds.error} />}
+      {feeds.state === 'refused' && <RefusedNotice error={feeds.error} />}
       {feeds.state === 'here' && <SideBySide key={baby} feeds={feeds.answer} />}
       <button type="button" class="plain" onClick={() => setBaby((baby % BABIES) + 1)}>
         {words.baby}

@@ -2,7 +2,7 @@
 import type { TechniqueLines } from '../../app/practice/practice-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { PRACTICE_WORDS } from './practice-words.ts';
 
 export function Technique({ lines }: { lines: TechniqueLines }) {
@@ -23,7 +23,7 @@ export function OwnTechnique({ feedId }: { feedId: string }) {
   return (
     <section>
       <h2>{PRACTICE_WORDS[language].own}</h2>
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && <Technique lines={answer.answer} />}
     </section>
   );

@@ -7,7 +7,7 @@ import { getJson, postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { isHostComputer } from '../parts/host-computer.ts';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { Qr } from './qr.tsx';
 import { SHARING_WORDS } from './sharing-words.ts';
 
@@ -39,7 +39,7 @@ export function SharingPage({ guard }: { guard: Guard }) {
     <ReadingPage title={words.title} page="sharing" guard={guard}>
       <p>{words.intro}</p>
       {!isHostComputer() && <p>{words.notHere}</p>}
-      {refused && <RefusedNote error={refused} />}
+      {refused && <RefusedNotice error={refused} />}
       {sharing?.on === false && <p>{words.off}</p>}
       {sharing?.on && (
         <>

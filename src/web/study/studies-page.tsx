@@ -4,7 +4,7 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { STUDY_WORDS } from './study-words.ts';
 
@@ -15,7 +15,7 @@ export function StudiesPage({ guard }: { guard: Guard }) {
   return (
     <ReadingPage title={words.title} page="studies" guard={guard}>
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && answer.answer.studies.length + answer.answer.setAside.length === 0 && (
         <p>{words.none}</p>
       )}

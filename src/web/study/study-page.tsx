@@ -1,12 +1,12 @@
 /** One study: its sessions with their quality, what is set aside and why, the allocation without giving it away, the curves of its arms. */
 import type { StudyAnswer, StudySession } from '../../app/study/page/study-answers.ts';
-import { Drawing, pageGraphWidth } from '../feeds/session-graph.tsx';
+import { Drawing, pageGraphWidth } from '../feeds/feed-graph.tsx';
 import { ToldTable } from '../feeds/told-table.tsx';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNote } from '../parts/refused-note.tsx';
+import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { STUDY_WORDS, type StudyWords } from './study-words.ts';
 
 export function StudyPage({ code, guard }: { code: string; guard: Guard }) {
@@ -16,7 +16,7 @@ export function StudyPage({ code, guard }: { code: string; guard: Guard }) {
   return (
     <ReadingPage title={title} page="study" guard={guard} wide>
       {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNote error={answer.error} />}
+      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
       {answer.state === 'here' && <Study study={answer.answer} words={STUDY_WORDS[language]} />}
     </ReadingPage>
   );

@@ -1,7 +1,7 @@
 /** One baby's pace never guides another, whatever the store still says. */
 import { describe, expect, it } from 'vitest';
 import { unlessUsed, usedBefore } from '../../../src/app/work/bound-once.ts';
-import type { SleeveBinding } from '../../../src/app/work/keeping/kept-ops.ts';
+import type { SleeveBinding } from '../../../src/app/work/storing/store-ops.ts';
 import { EMPTY_SETUP } from '../../support/fake-live.ts';
 
 const nobody = { notices: ['not-screened'] };
@@ -26,10 +26,11 @@ describe('what labels bound', () => {
   });
 
   it('is used up for the next guide too: in its feed, and after it', () => {
-    const note = (binding: SleeveBinding, feed: object | null) => ({ binding, from: null, feed }) as never;
-    expect(usedBefore(note(bound(7), {}))).toBe(7);
-    expect(usedBefore(note(unlessUsed(bound(7), 7), null))).toBe(7);
-    expect(usedBefore(note(bound(7), null))).toBeNull();
+    const checkpoint = (binding: SleeveBinding, feed: object | null) =>
+      ({ binding, from: null, feed }) as never;
+    expect(usedBefore(checkpoint(bound(7), {}))).toBe(7);
+    expect(usedBefore(checkpoint(unlessUsed(bound(7), 7), null))).toBe(7);
+    expect(usedBefore(checkpoint(bound(7), null))).toBeNull();
     expect(usedBefore(null)).toBeNull();
   });
 });

@@ -2,9 +2,9 @@
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { healthOf } from '../../../src/app/work/health.ts';
-import { keepingSide } from '../../../src/app/work/keeping/keeping-thread.ts';
-import { KeptFront } from '../../../src/app/work/keeping/kept-front.ts';
-import type { ForKeeping } from '../../../src/app/work/keeping/kept-ops.ts';
+import { StoreFront } from '../../../src/app/work/storing/store-front.ts';
+import type { ToStore } from '../../../src/app/work/storing/store-ops.ts';
+import { storeSide } from '../../../src/app/work/storing/store-side.ts';
 import { Worker } from '../../../src/app/work/worker.ts';
 import { PlainError } from '../../../src/base/errors.ts';
 import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
@@ -21,12 +21,12 @@ function startWorker(broker: Pick<TestBroker, 'address'>, open?: () => FeedStore
   const store = openStore(folder, { recording: true });
   store.keepCalibration('1', calibration);
   store.close();
-  let take: (message: ForKeeping) => void = () => {};
-  const front = new KeptFront(
+  let take: (message: ToStore) => void = () => {};
+  const front = new StoreFront(
     (message) => take(message),
     () => monotonic.now(),
   );
-  const side = keepingSide({ database: folder, simulated: true }, (message) => front.hear(message), open);
+  const side = storeSide({ database: folder, simulated: true }, (message) => front.hear(message), open);
   take = (message) => side.take(message);
   const said: string[] = [];
   const worker = new Worker(
@@ -52,7 +52,9 @@ describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
     for (const sleeveNumber of [1, 2])
       startRelay(broker, temporaryFolder(), { identity: { ...IDENTITY, sleeveNumber } });
     const { worker, said } = startWorker(broker);
-    await expect.poll(() => [...worker.seats.values()].map(({ view }) => view?.feedState)).toEqual(['none']);
+    await expect
+      .poll(() => [...worker.sleeves.values()].map(({ view }) => view?.feedState))
+      .toEqual(['none']);
     await expect.poll(() => said.join(' ')).toMatch(/Sleeve 2 .* not guided; all others are/);
     await expect.poll(() => lines.join('\n')).toMatch(/"sleeveNumber":2.*"sleeve-unknown"/);
     await expect.poll(() => lines.join('\n')).toMatch(/"sleeveNumber":1,/);
@@ -71,7 +73,7 @@ describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
       );
     });
     await expect.poll(() => said.join(' ')).toMatch(/Sleeve 1 .*could not be opened yet/);
-    expect(worker.seats.size).toBe(0);
+    expect(worker.sleeves.size).toBe(0);
     expect(healthOf(worker, front)).toMatchObject({
       isWell: true,
       troubles: ['The certificate of the database has expired. Renew it.'],

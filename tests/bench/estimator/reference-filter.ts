@@ -168,16 +168,16 @@ export class ReferenceFilter {
     const { world, x } = this;
     const perSuck = Math.max(0.05, x[PER_SUCK]!);
     const lineKeep = inMouth ? Math.exp(-stepSec / world.lineSec) : 1;
-    const coupleKeep = Math.exp(-stepSec / world.coupleSec);
-    const deviationKeep = inMouth ? Math.exp(-stepSec / BURST_SEC) : 1;
+    const coupleDecay = Math.exp(-stepSec / world.coupleSec);
+    const deviationDecay = inMouth ? Math.exp(-stepSec / BURST_SEC) : 1;
     this.#moveMilk(x, 1, units);
     this.#moveMilk(this.#c, ALL, units);
     this.#moveMilk(this.#c, 1, units, ALL);
     x[LINE] = world.lineMm + (x[LINE]! - world.lineMm) * lineKeep;
     this.#fade(LINE, lineKeep, false);
     this.#fade(SIDE, lineKeep);
-    this.#fade(COUPLE, coupleKeep);
-    this.#fade(DEVIATION, deviationKeep);
+    this.#fade(COUPLE, coupleDecay);
+    this.#fade(DEVIATION, deviationDecay);
     if (inMouth) {
       const scatter = (world.suckScatter * perSuck) ** 2 * units;
       this.#add(MILK, scatter);
@@ -185,10 +185,10 @@ export class ReferenceFilter {
       this.#c[MILK * ALL + INTAKE] = this.#c[MILK * ALL + INTAKE]! - scatter;
       this.#c[INTAKE * ALL + MILK] = this.#c[INTAKE * ALL + MILK]! - scatter;
       this.#add(PER_SUCK, WALK.perSuckPerSqrtSuck ** 2 * units);
-      this.#add(DEVIATION, (world.burstScatter * perSuck) ** 2 * (1 - deviationKeep ** 2));
+      this.#add(DEVIATION, (world.burstScatter * perSuck) ** 2 * (1 - deviationDecay ** 2));
       this.#add(LINE, world.lineSdMm ** 2 * (1 - lineKeep ** 2));
       this.#add(SIDE, world.sideSdMm ** 2 * (1 - lineKeep ** 2));
-      this.#add(COUPLE, world.coupleGrams ** 2 * (1 - coupleKeep ** 2));
+      this.#add(COUPLE, world.coupleGrams ** 2 * (1 - coupleDecay ** 2));
     } else this.#add(MILK, (changing ? WALK.changing : WALK.out) ** 2 * stepSec);
     if (anotherPerSuck) this.#add(PER_SUCK, START_SD.perSuck ** 2);
     this.#add(BIAS, WALK.biasPerSqrtSec ** 2 * stepSec);

@@ -71,7 +71,7 @@ export function referenceEstimate(
     firstTiltDownSec: null,
   };
   const pacing = createPacing(SHIPPED_PROFILE, { portionMl: null });
-  const trail = { count: 0, atSec: new Float64Array(EARLIER), intakeMl: new Float64Array(EARLIER) };
+  const recentIntake = { count: 0, atSec: new Float64Array(EARLIER), intakeMl: new Float64Array(EARLIER) };
 
   samples.forEach((sample, i) => {
     const loads = convertLoads(sensor.converter, sample);
@@ -155,10 +155,10 @@ export function referenceEstimate(
     out.flowMlPerMin.push(Math.max(0, (6 * taken.grams) / MILK_DENSITY_GRAMS_PER_ML));
     out.flowSdMlPerMin.push((6 * Math.sqrt(taken.variance)) / MILK_DENSITY_GRAMS_PER_ML);
     out.milkMl.push(Math.max(0, filter.milkGrams) / MILK_DENSITY_GRAMS_PER_ML);
-    trail.count = filter.earlierAtSec.length;
-    for (let k = 0; k < trail.count; k++) {
-      trail.atSec[k] = filter.earlierAtSec[k]!;
-      trail.intakeMl[k] = filter.earlierGrams(k) / MILK_DENSITY_GRAMS_PER_ML;
+    recentIntake.count = filter.earlierAtSec.length;
+    for (let k = 0; k < recentIntake.count; k++) {
+      recentIntake.atSec[k] = filter.earlierAtSec[k]!;
+      recentIntake.intakeMl[k] = filter.earlierGrams(k) / MILK_DENSITY_GRAMS_PER_ML;
     }
     const { cues } = stepPacing(pacing, {
       atSec,
@@ -170,7 +170,7 @@ export function referenceEstimate(
       lastSuckAtSec: null,
       quality: 'good',
       buttonDown: false,
-      trail,
+      recentIntake,
     });
     if (out.firstTiltDownSec === null && cues.some(({ kind }) => kind === 'tilt-down'))
       out.firstTiltDownSec = atSec;

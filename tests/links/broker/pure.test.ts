@@ -33,9 +33,9 @@ import { checkedPlace, sleeveNumberIn, sleeveTopics } from '../../../firmware-br
 import {
   ASK_AFTER_MS,
   ASK_EVERY_MS,
-  decodeGuideNote,
+  decodeCheckpointWord,
   decodeWanted,
-  encodeGuideNote,
+  encodeCheckpointWord,
   encodeWanted,
 } from '../../../firmware-bridge/links/broker/wanted.ts';
 import { encodeMessage, MESSAGES } from '../../../firmware-bridge/wire/index.ts';
@@ -267,28 +267,32 @@ describe('a relay that seeks a guide', () => {
     expect(asked).toHaveLength(2);
   });
 
-  it('keeps the note of whom it listens to, and the number, over a restart', () => {
+  it('keeps the checkpoint of whom it listens to, and the number, over a restart', () => {
     const folder = temporaryFolder();
     const before = seeker(folder).seeker;
-    const note = (guide: string, epoch: number, text: string) =>
-      encodeGuideNote({ guide: guide.repeat(16), epoch, note: new TextEncoder().encode(text) });
+    const checkpoint = (guide: string, epoch: number, text: string) =>
+      encodeCheckpointWord({ guide: guide.repeat(16), epoch, checkpoint: new TextEncoder().encode(text) });
     before.hearGuide(7);
-    before.hearNote(note('a', 7, 'first'), 'a'.repeat(16));
-    before.hearNote(note('b', 9, 'of another'), 'a'.repeat(16));
-    before.hearNote(note('a', 6, 'of before'), 'a'.repeat(16));
-    before.hearNote(new Uint8Array(3), 'a'.repeat(16));
+    before.hearCheckpoint(checkpoint('a', 7, 'first'), 'a'.repeat(16));
+    before.hearCheckpoint(checkpoint('b', 9, 'of another'), 'a'.repeat(16));
+    before.hearCheckpoint(checkpoint('a', 6, 'of before'), 'a'.repeat(16));
+    before.hearCheckpoint(new Uint8Array(3), 'a'.repeat(16));
     const { asked, seeker: after } = seeker(folder);
     expect(after.epoch).toBe(7);
     after.beat(0, 5000);
     expect(asked[0]!.epoch).toBe(8);
-    expect(new TextDecoder().decode(asked[0]!.note)).toBe('first');
+    expect(new TextDecoder().decode(asked[0]!.checkpoint)).toBe('first');
   });
 
-  it('makes something of every note and of no noise', () => {
+  it('makes something of every checkpoint and of no noise', () => {
     fc.assert(
-      fc.property(id, u32, bytes, (guide, epoch, note) => {
-        expect(decodeGuideNote(encodeGuideNote({ guide, epoch, note }))).toEqual({ guide, epoch, note });
-        expect(decodeWanted(encodeWanted({ epoch, note }))).toEqual({ epoch, note });
+      fc.property(id, u32, bytes, (guide, epoch, checkpoint) => {
+        expect(decodeCheckpointWord(encodeCheckpointWord({ guide, epoch, checkpoint }))).toEqual({
+          guide,
+          epoch,
+          checkpoint,
+        });
+        expect(decodeWanted(encodeWanted({ epoch, checkpoint }))).toEqual({ epoch, checkpoint });
       }),
     );
     expect(decodeWanted(new Uint8Array([9, 0, 0, 0, 0]))).toBeNull();

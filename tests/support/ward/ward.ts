@@ -75,9 +75,9 @@ export async function startWard(options: WardOptions): Promise<Ward> {
   await broker.start();
   const postgres = database === 'postgres' ? await sharedPostgres() : null;
   const where = postgres?.freshDatabase().url ?? join(folder, 'data');
-  const keepings = postgres && { databasePasswordFile: postgres.passwordFile, site: WARD_PLACE.site };
+  const login = postgres && { databasePasswordFile: postgres.passwordFile, site: WARD_PLACE.site };
   const opened = (recording: boolean): FeedStore =>
-    keepings ? openStoreAt({ database: where, ...keepings }, { recording }) : openStore(where, { recording });
+    login ? openStoreAt({ database: where, ...login }, { recording }) : openStore(where, { recording });
   const numbers = Array.from({ length: sleeves }, (_, i) => i + 1);
   const store = opened(true);
   for (const number of numbers) store.keepCalibration(String(number), made.calibration);

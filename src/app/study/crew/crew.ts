@@ -1,4 +1,4 @@
-/** Threads that compute sessions beside one another. Each is this program again, started with a command that only threads know. */
+/** Worker threads that compute sessions in parallel. Each runs this program with a hidden command. */
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { PlainError } from '../../../base/errors.ts';
@@ -13,13 +13,13 @@ import {
 
 export interface Crew {
   readonly hands: number;
-  /** @throws PlainError of the job; whatever else went wrong in it, as an Error */
+  /** @throws PlainError of the job; other faults as an Error */
   run<J extends StudyJob>(job: J, arg: Parameters<StudyJobs[J]>[0]): Promise<ReturnType<StudyJobs[J]>>;
   close(): Promise<void>;
 }
 
 export interface CrewOptions {
-  /** Threads; 0 does all in this one. Without it one for each core. */
+  /** Threads; 0: all work in this thread. Default: one a core. */
   hands?: number;
   /** The built program. */
   program?: string;
@@ -32,7 +32,7 @@ interface Waiting {
 }
 
 export function createCrew({ program = process.argv[1]!, ...options }: CrewOptions = {}): Crew {
-  // Threads of this Node read no TypeScript: from source all is done here.
+  // Threads of this Node cannot run TypeScript, so from source all work is done in this thread.
   const hands = options.hands ?? (program.endsWith('.ts') ? 0 : availableParallelism());
   return hands === 0 ? alone() : threads(hands, program);
 }
@@ -105,7 +105,7 @@ export async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
 }
 
 /**
- * Runs all and takes the results in the order of the items. No more than `ahead` results or runs are held at once.
+ * Runs all items and hands over the results in order. At most `ahead` results or runs are held at the same time.
  * @throws whatever `run` or `take` throws first; runs that have begun are waited for
  */
 export async function inOrder<Item, Result>(
@@ -120,7 +120,7 @@ export async function inOrder<Item, Result>(
     for (const item of items) {
       while (begun < items.length && running.length < ahead) {
         const one = run(items[begun++]!);
-        // It may fail before its turn to be looked at has come.
+        // It may fail before its result is awaited.
         one.catch(() => {});
         running.push(one);
       }

@@ -1,4 +1,4 @@
-/** What a thread of the crew can be asked for; arguments and results are plain data. */
+/** Jobs of the worker threads; arguments and results are plain data. */
 import { exportSession } from '../export/session-export.ts';
 import { recomputeSession } from '../recompute/recompute-session.ts';
 

@@ -1,4 +1,4 @@
-/** The thread's side: one job after another. */
+/** The worker thread: one job after another. */
 import { parentPort } from 'node:worker_threads';
 import { PlainError } from '../../../base/errors.ts';
 import { type AskedOfThread, STUDY_JOBS, type ThreadAnswer } from './study-jobs.ts';

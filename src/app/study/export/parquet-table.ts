@@ -5,10 +5,10 @@ import type { Column, TableDefinition } from '../../../research/export/dictionar
 import { writeAll } from '../../../store/disk.ts';
 
 export type Value = string | number | boolean | null;
-/** Values of one column, as many in each as there are rows. */
+/** Values of one column, one a row. */
 export type ColumnValues = readonly Value[] | Int32Array | Float64Array;
 
-/** Rows that are held until they are written together. */
+/** Rows collected before they are written together. */
 export const ROW_GROUP = 65_536;
 
 const PHYSICAL = {
@@ -24,7 +24,7 @@ const elementOf = ({ name, type, required }: Column) => ({
   repetition_type: required ? ('REQUIRED' as const) : ('OPTIONAL' as const),
 });
 
-/** What each column means, beside the data: a table schema as in the data package. */
+/** Metadata: the meaning of each column, as the table schema of the data package. */
 const meaningOf = ({ columns, description }: TableDefinition): string =>
   JSON.stringify({
     description,
@@ -66,7 +66,7 @@ export class ParquetTable {
       columnData: this.#table.columns.map(({ name, type, required }, i) => ({
         name,
         data: columns[i]! as Value[],
-        // Counts that follow one another differ little.
+        // Successive counts differ little.
         ...(type === 'integer' && required && { encoding: 'DELTA_BINARY_PACKED' as const }),
       })),
       rowGroupSize: ROW_GROUP,
@@ -93,7 +93,7 @@ export class ParquetTable {
     this.writeColumns(this.#table.columns.map((_, i) => rows.map((row) => row[i]!)));
   }
 
-  /** What was made goes to disk; places in the file are counted on by the library. */
+  /** Writes the bytes made so far to disk; the library keeps counting positions in the file. */
   #drain(): void {
     writeAll(fs, this.#fd, new Uint8Array(this.#bytes.buffer, 0, this.#bytes.index));
     this.#bytes.index = 0;

@@ -1,12 +1,12 @@
-/** What keeps an export from telling who somebody is. */
+/** Measures against identification of participants in an export. */
 import type { StudyFolder } from '../study-folder.ts';
 
-/** Furthest that dates are moved, weeks. */
+/** Largest shift of dates, weeks. */
 const SHIFT_WEEKS = 26;
-/** Fewer participants than this in a cell may be recognized; common practice, no source. */
+/** In a cell with fewer participants than this somebody may be identified; common practice, no source. */
 const SMALL_CELL = 5;
 
-/** Whole weeks, so that the day of the week stays. Drawn from the participant's code and the study's own key. */
+/** Whole weeks, so that the day of the week is preserved. Drawn from the participant's code and the study's own key. */
 export function dateShifts(study: StudyFolder): Map<string, number> {
   const participants = new Set(study.sessions().map(({ participant }) => participant));
   return new Map(
@@ -18,10 +18,10 @@ export function dateShifts(study: StudyFolder): Map<string, number> {
   );
 }
 
-/** @param nameOf what an arm is called */
+/** @param nameOf gives the name of an arm */
 export function smallCells(study: StudyFolder, nameOf: (arm: string) => string): string[] {
   const counts = new Map<string, number>();
-  // Where each feed has an arm of its own, everybody is in all of them.
+  // If each feed has its own arm, every participant is in all arms.
   const hasArm = study.protocol.allocation?.unit !== 'feed';
   for (const { arm, stratum, participant } of study.allocations()) {
     if (participant === WITHDRAWN) continue;
@@ -31,16 +31,16 @@ export function smallCells(study: StudyFolder, nameOf: (arm: string) => string):
   return [...counts].filter(([, count]) => count < SMALL_CELL).map(([cell, count]) => `${cell}: ${count}`);
 }
 
-/** Stands in the allocation log where a participant's code was. */
+/** Replaces a withdrawn participant's code in the allocation log. */
 export const WITHDRAWN = 'withdrawn';
 
-/** Shorter words are more often something else. */
+/** Shorter names are not searched, since they are often other words. */
 const SHORTEST_NAME = 3;
 
 /**
- * Free text and codes go into an export as they were typed: do names of the families stand in them?
- * @param texts what was typed, by where it stands @param names of babies and caregivers
- * @returns where a name stands as a word of its own, whatever its case
+ * Free text and codes are exported as typed; this finds names of the families in them.
+ * @param texts the typed texts by their place @param names of babies and caregivers
+ * @returns places where a name occurs as a separate word, in any case
  */
 export function namesIn(texts: ReadonlyMap<string, string>, names: Iterable<string | null>): string[] {
   const words = (text: string): string[] => text.toLowerCase().split(/[^\p{L}\p{N}]+/u);
@@ -50,7 +50,7 @@ export function namesIn(texts: ReadonlyMap<string, string>, names: Iterable<stri
   return [...texts].filter(([, text]) => words(text).some((word) => known.has(word))).map(([where]) => where);
 }
 
-/** What was typed freely and stands in an export: whoever hands it on should read it once more. */
+/** Free text in an export, which a person should read before handing it on. */
 export function freeTexts(study: StudyFolder): Map<string, string> {
   const { title, arms } = study.protocol;
   const codes = new Set(study.sessions().map(({ participant }) => participant));

@@ -6,9 +6,9 @@ import { type WrittenFile, writeRawTable } from './raw-table.ts';
 export interface ExportJob {
   session: string;
   input: SessionInput;
-  /** A result of this very program, if there is one. */
+  /** File with a result by this same program, if there is one. */
   resultFile: string | null;
-  /** Where the raw counts go; null: they are not asked for. */
+  /** File for the raw counts; null: not wanted. */
   rawOut: string | null;
   createdBy: string;
 }

@@ -20,7 +20,7 @@ export function rowsSetAside({ session, participant, arm }: Session, why: SetAsi
   return { ...empty(), sessions: [[session, participant, arm, ...Array<Value>(9).fill(null), why]] };
 }
 
-/** @param shiftWeeks by which the participant's dates are moved */
+/** @param shiftWeeks shift of the participant's dates */
 export function rowsOf(
   { session, participant, arm }: Session,
   feed: KeptFeed,
@@ -75,7 +75,7 @@ export function rowsOf(
 
 const TOLD_KNOWN = 11;
 
-/** What was told gives away the arm. */
+/** Removes which cues were shown, since that reveals the arm. */
 export const withoutTold = (rows: Rows): Rows => ({
   ...rows,
   told: [],

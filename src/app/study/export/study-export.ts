@@ -1,4 +1,4 @@
-/** A study as files that others can read without Ebbline: tables as CSV and Parquet, a data package, a dictionary, a methods paragraph. */
+/** Exports a study as files that can be read without Ebbline: tables as CSV and Parquet, a data package, a dictionary, a methods paragraph. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../../base/errors.ts';
@@ -34,9 +34,9 @@ export interface StudyExport {
   folder: string;
   sessions: number;
   setAside: ListedAside[];
-  /** Arms or strata with so few participants that somebody could be recognized. */
+  /** Arms or strata with so few participants that somebody could be identified. */
   smallCells: string[];
-  /** Where a name of a baby or a caregiver stands in what was typed: title or a code. */
+  /** Typed texts (title, codes) that contain a baby's or caregiver's name. */
   named: string[];
 }
 
@@ -44,14 +44,14 @@ export interface StudyExportOptions {
   out: string;
   raw: boolean;
   softwareVersion: string;
-  /** Draws the figures too, unless told not to. */
+  /** Whether to draw the figures; default yes. */
   figures?: boolean;
-  /** Of this very program, so that results of a recomputation by it can be taken; null: all is computed. */
+  /** Hash of this program, to reuse results of its own recomputation; null: compute everything. */
   programSha256?: string | null;
   onProgress?: (done: number, of: number) => void;
 }
 
-/** @throws PlainError study-export-exists, and those of the store; nothing is left behind then */
+/** @throws PlainError study-export-exists, and those of the store; then no files are left */
 export async function exportStudy(
   study: StudyFolder,
   store: StudyStore,
@@ -186,7 +186,7 @@ class Filling {
       fs.writeFileSync(join(options.out, name), text, { mode: 0o600 });
     const described = dataPackage(study.protocol, files, this.#raw, this.#createdBy);
     write('datapackage.json', `${JSON.stringify(described, null, 2)}\n`);
-    write('dictionary.md', dictionaryText());
+    write('dictionary.md', dictionaryText(study.protocol.language));
     write('notebook.py', PYTHON_NOTEBOOK);
     write('notebook.R', R_NOTEBOOK);
     write(

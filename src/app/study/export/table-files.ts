@@ -46,7 +46,7 @@ export class TableFiles {
   }
 
   #add(rows: Value[][]): void {
-    // A boolean as the data package's standard writes it; a text that a spreadsheet would take for a formula cannot stand in a code.
+    // Booleans as in the data package's standard. Codes cannot contain text that a spreadsheet would take for a formula.
     const text = stringify(rows, {
       cast: { boolean: (value) => (value ? 'true' : 'false') },
       record_delimiter: '\r\n',

@@ -1,4 +1,4 @@
-/** What the curves need of every session of a study, from recomputations where this program made one, else computed. */
+/** Data of every session for the curves: from a recomputation by this program if there is one, else computed. */
 import { briefOf, type SessionBrief } from '../../../research/group/brief.ts';
 import { armNames } from '../blinding.ts';
 import { type Crew, inOrder } from '../crew/crew.ts';
@@ -12,7 +12,7 @@ export interface StudyBriefs {
   setAside: ListedAside[];
 }
 
-/** @param programSha256 of this very program; null: all is computed @throws PlainError of the store */
+/** @param programSha256 hash of this program; null: compute everything @throws PlainError of the store */
 export async function studyBriefs(
   study: StudyFolder,
   store: StudyStore,

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
 import { PlainError } from '../../../base/errors.ts';
 import { figurePdf } from '../../../paper/study/figure-pdf.ts';
+import { EXPORT_WORDS } from '../../../research/export/export-words.ts';
 import type { SessionBrief } from '../../../research/group/brief.ts';
 import { curvesByArm } from '../../../research/group/curves.ts';
 import { type Outcome, outcomeOf } from '../../../research/group/outcomes.ts';
@@ -29,7 +30,7 @@ export interface Figure {
   svg: string;
 }
 
-/** What the figures need of a study. */
+/** Data of a study that the figures need. */
 export type Drawn = Pick<Protocol, 'title' | 'language'>;
 
 /** The curves, and a forest plot for each index that at least one feed has. */
@@ -50,8 +51,8 @@ export function figuresOf({ title, language }: Drawn, briefs: readonly SessionBr
 
 function forestOf(outcome: Outcome, language: Drawn['language']): Figure {
   const { index } = outcome;
-  const { label, unit } = INDICES[index];
-  const title = STUDY_FIGURE_WORDS[language].index(index, label);
+  const { unit } = INDICES[index];
+  const { label: title } = EXPORT_WORDS[language].index(index);
   const svg = forestGraphSvg(outcome, { title, unit, language });
   return { name: `forest-${index}`, title, svg };
 }
@@ -81,7 +82,7 @@ export function comparisonsCsv(briefs: readonly SessionBrief[]): string {
   return stringify([HEADS, ...rows], { record_delimiter: '\r\n' });
 }
 
-/** @param folder made if need be; nothing in it is written over @returns names of the files @throws PlainError figures-taken */
+/** @param folder created if needed; existing files are not overwritten @returns names of the files @throws PlainError figures-taken */
 export async function writeFigures(
   study: Drawn,
   briefs: readonly SessionBrief[],

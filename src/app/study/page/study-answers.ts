@@ -1,4 +1,4 @@
-/** What the pages of studies are answered, and who answers. Types only. */
+/** Answers of the study pages, and the interface of their service. Types only. */
 import type { SetAside } from '../../../research/study/eligible.ts';
 
 export interface ListedStudy {
@@ -9,7 +9,7 @@ export interface ListedStudy {
   isClosed: boolean;
 }
 
-/** A study of another version, or a damaged one: it is told and set aside. */
+/** A study of another version, or a damaged one: it is reported and left out. */
 export interface StudySetAside {
   code: string;
   why: 'newer' | 'damaged';
@@ -25,10 +25,10 @@ export interface StudySession {
   participant: string;
   /** Coded until the study is closed. */
   arm: string;
-  /** Null until it was computed, and where it is set aside. */
+  /** Null if not computed yet, or if the session is set aside. */
   lengthMin: number | null;
   intakeMl: number | null;
-  /** Of the rows with the nipple in the mouth. */
+  /** Share of good rows among those with the nipple in the mouth, %. */
   goodPercent: number | null;
   setAside: SetAside | null;
 }
@@ -36,28 +36,28 @@ export interface StudySession {
 export interface StratumBalance {
   stratum: string;
   enrolled: number;
-  /** Participants by arm; null until the study is closed, since whoever counts could tell the next arm. */
+  /** Participants by arm; null until the study is closed, since counting would reveal the next arm. */
   arms: { arm: string; count: number }[] | null;
 }
 
 export interface StudyAnswer extends ListedStudy {
   /** Arms are coded. */
   isBlinded: boolean;
-  /** Cues are withheld in an arm. */
+  /** Cues are withheld in one of the arms. */
   withholds: boolean;
-  /** The recomputation that the numbers are from; null before the first. */
+  /** The recomputation behind the numbers; null before the first. */
   computedBy: { run: string; softwareVersion: string } | null;
   hasCurves: boolean;
   sessions: number;
   list: StudySession[];
   balance: StratumBalance[];
-  /** No two arms of a stratum are ever further apart than this; null without allocation. */
+  /** Largest difference in number between two arms of a stratum; null without allocation. */
   furthestApart: number | null;
 }
 
 export interface AskedCurves {
   widthPx: number;
-  /** As it was asked for; English where it is none of ours. */
+  /** Requested language; English if it is unknown. */
   language?: unknown;
 }
 

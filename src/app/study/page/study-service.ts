@@ -1,4 +1,4 @@
-/** Studies for the page: read from their folders and from their last recomputation; nothing is computed or changed here. */
+/** Studies for the page, from their folders and latest recomputation; read-only. */
 import type { SessionBrief } from '../../../research/group/brief.ts';
 import { curvesByArm } from '../../../research/group/curves.ts';
 import { PUBLISHED_CURVES } from '../../../research/group/published-curves.ts';
@@ -16,7 +16,7 @@ import type {
   StudySession,
 } from './study-answers.ts';
 
-/** The page begins no study and draws no arm. */
+/** The page starts no study and draws no arm, so it needs no clock. */
 const NO_CLOCK = {
   nowMs: () => 0,
   drawSeed: () => {
@@ -24,7 +24,7 @@ const NO_CLOCK = {
   },
 };
 
-/** @param studies where studies lie */
+/** @param studies folder of all studies */
 export function studyService(studies: string): StudyService {
   const opened = (code: string): StudyFolder => StudyFolder.open(studies, code, NO_CLOCK);
   return {
@@ -67,7 +67,7 @@ const listed = (study: StudyFolder): ListedStudy => ({
 const lastRun = (study: StudyFolder): Run | null =>
   runsIn(study.recomputed).findLast(({ isDone }) => isDone) ?? null;
 
-/** Sessions that were bound since, or whose participant withdrew, are not among them. */
+/** Leaves out sessions bound since then, and those of participants who withdrew. */
 function briefsOf(study: StudyFolder, run: Run | null): SessionBrief[] {
   if (run === null) return [];
   const nameOf = armNames(study);
@@ -124,7 +124,7 @@ function balanceOf(study: StudyFolder): StratumBalance[] {
     }));
     return { stratum, enrolled: all.length, arms: isBlinded(study) ? null : counts };
   };
-  // Where each feed has an arm of its own, feeds are counted, not people.
+  // If each feed has its own arm, feeds are counted instead of participants.
   if (allocation?.unit === 'feed') return [counted('', study.sessions())];
   const all = enrolled(study);
   return (allocation?.strata ?? ['all']).map((stratum) =>

@@ -1,21 +1,21 @@
-/** What moved between two computations of one session, and by how much. Pure. */
+/** Differences between two computations of one session. Pure. */
 import { INDEX_KEYS, INDICES } from '../../../research/indices/definitions.ts';
-import { isGiven } from '../../../research/indices/indices.ts';
+import { type FeedIndices, type Index, isGiven } from '../../../research/indices/indices.ts';
 import type { RefinedFeed } from '../../../sensing/index.ts';
-import { type Computed, isSetAside, type SessionResult } from '../sessions/session-result.ts';
+import { type Computed, isSetAside } from '../sessions/session-result.ts';
 
 export interface Difference {
   what: string;
   unit: string;
-  /** Null where there was none, or where only the difference has a meaning. */
+  /** Null if there was none, or if only the difference is meaningful. */
   before: number | string | null;
   now: number | string | null;
-  /** In the unit; null where one side is missing. */
+  /** In the unit; null if one side is missing. */
   change: number | null;
 }
 
-/** A result from before; of what the feed's own store keeps only the refined estimate is known. */
-export type Before = Computed | { refined: RefinedFeed };
+/** An earlier result, perhaps with fewer indices; from the store only the refined estimate is known. */
+export type Before = Extract<Computed, string> | { refined: RefinedFeed; indices?: Partial<FeedIndices> };
 
 const numbers = (what: string, unit: string, before: number | null, now: number | null): Difference => ({
   what,
@@ -25,7 +25,7 @@ const numbers = (what: string, unit: string, before: number | null, now: number 
   change: before === null || now === null ? null : now - before,
 });
 
-/** @returns one line for each quantity, moved or not; lines of a session that was or is set aside say only so */
+/** @returns one line a quantity, changed or not; for a session that was or is set aside only that is said */
 export function differencesOf(before: Before, now: Computed): Difference[] {
   const wasAside = typeof before === 'string';
   if (wasAside || isSetAside(now)) {
@@ -40,11 +40,11 @@ export function differencesOf(before: Before, now: Computed): Difference[] {
     numbers('sucks', '1', old.suckAtSec.length, refined.suckAtSec.length),
     rms('milk taken so far, rms', 'mL', old, refined, ({ intakeMl }) => intakeMl),
     rms('flow, rms', 'mL/min', old, refined, ({ flowMlPerMin }) => flowMlPerMin),
-    ...('indices' in before ? indexDifferences(before, now) : []),
+    ...(before.indices ? indexDifferences(before.indices, now.indices) : []),
   ];
 }
 
-/** Of the rows that both have, by their times. */
+/** Root mean square difference of rows with the same time. */
 function rms(
   what: string,
   unit: string,
@@ -63,9 +63,10 @@ function rms(
   return { what, unit, before: null, now: null, change };
 }
 
-function indexDifferences(before: SessionResult, now: SessionResult): Difference[] {
-  return INDEX_KEYS.map((key) => {
-    const [was, is] = [before.indices[key], now.indices[key]];
-    return numbers(key, INDICES[key].unit, isGiven(was) ? was.value : null, isGiven(is) ? is.value : null);
-  });
+function indexDifferences(before: Partial<FeedIndices>, now: FeedIndices): Difference[] {
+  const givenValue = (index: Index | undefined): number | null =>
+    index && isGiven(index) ? index.value : null;
+  return INDEX_KEYS.map((key) =>
+    numbers(key, INDICES[key].unit, givenValue(before[key]), givenValue(now[key])),
+  );
 }

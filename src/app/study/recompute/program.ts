@@ -1,4 +1,4 @@
-/** Which program this is: a hash of its own code, so that results of another are never taken for its own. */
+/** Identifies the program by a hash of its code, so that results of another program are never reused. */
 import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -6,7 +6,7 @@ import { dirname, join } from 'node:path';
 /** @param entry the file that node was started with: the built command, or its source */
 export function programSha256(entry: string): string {
   const here = dirname(entry);
-  // Built: the command and its parts. From source: all that it is made of.
+  // Built: the command and its parts. From source: all source folders.
   const roots = existsSync(join(here, 'parts'))
     ? [join(here, 'parts')]
     : [join(here, '..'), join(here, '../../firmware-bridge')];

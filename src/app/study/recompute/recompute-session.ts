@@ -1,4 +1,4 @@
-/** One session of a recomputation: computed, kept, and compared with before. */
+/** One session of a recomputation: computed, stored, and compared with the earlier result. */
 import { briefOf, type SessionBrief } from '../../../research/group/brief.ts';
 import type { RefinedFeed } from '../../../sensing/index.ts';
 import { readResult, writeResult } from '../sessions/result-file.ts';
@@ -9,9 +9,9 @@ export interface RecomputeJob {
   session: string;
   participant: string;
   input: SessionInput;
-  /** Where the result goes; one that is there already, of the same input, is taken as it is. */
+  /** File of the result; an existing one with the same input is reused. */
   out: string;
-  /** The result of the run before, if any; without it what the store keeps is compared with. */
+  /** File of the earlier run's result; null: compare with the store. */
   before: string | null;
   kept: RefinedFeed | null;
 }
@@ -19,10 +19,12 @@ export interface RecomputeJob {
 export interface RecomputedSession {
   setAside: Extract<Computed, string> | null;
   captureSha256: string | null;
-  /** Time of the sleeve from the first row to the last, s. */
+  /** Sleeve time from the first row to the last, s. */
   lengthSec: number;
+  /** It was computed before, here or in its feed, so that it can be told what moved. */
+  isCompared: boolean;
   differences: Difference[];
-  /** For the curves; null where it is set aside. The arm is left out, which is not for all eyes. */
+  /** Data for the curves; null if set aside. Without the arm, because of blinding. */
   brief: Omit<SessionBrief, 'arm'> | null;
 }
 
@@ -40,11 +42,11 @@ export function recomputeSession({
     writeResult(out, input, computed);
   }
   const old = (before === null ? null : readResult(before, null)) ?? (kept && { refined: kept });
-  const differences = old === null ? [] : differencesOf(old, computed);
+  const beside = { isCompared: old !== null, differences: old === null ? [] : differencesOf(old, computed) };
   if (isSetAside(computed))
-    return { setAside: computed, captureSha256: null, lengthSec: 0, differences, brief: null };
+    return { setAside: computed, captureSha256: null, lengthSec: 0, ...beside, brief: null };
   const { refined, captureSha256 } = computed;
   const lengthSec = (refined.atSec.at(-1) ?? 0) - (refined.atSec[0] ?? 0);
   const { arm: _, ...brief } = briefOf({ session, participant, arm: '' }, computed);
-  return { setAside: null, captureSha256, lengthSec, differences, brief };
+  return { setAside: null, captureSha256, lengthSec, ...beside, brief };
 }

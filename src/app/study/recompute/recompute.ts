@@ -1,4 +1,4 @@
-/** All sessions of a study through today's estimator, beside what was computed before, with what moved. */
+/** Recomputes all sessions of a study with the present estimator and compares with earlier results. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
@@ -14,13 +14,16 @@ import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultPath, wri
 export interface Recomputed {
   folder: string;
   isResumed: boolean;
-  /** The run that it was compared with; null: what the store keeps. */
+  /** The run that it was compared with; null: the store. */
   comparedWith: string | null;
   sessions: number;
-  /** Time of all feeds that were computed, s. */
+  /** Sessions with an earlier result; those bound since have none. */
+  compared: number;
+  added: number;
+  /** Total time of all computed feeds, s. */
   lengthSec: number;
   setAside: ListedAside[];
-  /** Largest change of each quantity, and in how many sessions it moved at all. */
+  /** Largest change of each quantity, and the number of sessions in which it changed. */
   moved: { what: string; unit: string; sessions: number; most: number }[];
 }
 
@@ -31,10 +34,10 @@ export interface RecomputeOptions {
 }
 
 const HEADS = ['session', 'what', 'unit', 'before', 'now', 'change'];
-/** Smaller changes than this are of rounding: the store keeps three digits. */
+/** Smaller changes are rounding: the store keeps three digits. */
 const NO_CHANGE = 0.002;
 
-/** May be cut at any moment and called again: what was computed by the same program is taken as it is. @throws PlainError of the store */
+/** May be interrupted at any time and called again: results by the same program are reused. @throws PlainError of the store */
 export async function recomputeStudy(
   study: StudyFolder,
   store: StudyStore,
@@ -46,14 +49,18 @@ export async function recomputeStudy(
   const seen = new Seen();
   const lines: (string | number | null)[][] = [HEADS];
   const briefs: RunBrief[] = [];
+  const were = { compared: 0, added: 0 };
   let lengthSec = 0;
   let count = 0;
   await inOrder(
     sessions,
     2 * crew.hands,
     (session) => one(session, { study, store, crew, run, before }),
-    ({ session }, { setAside, captureSha256, lengthSec: sec, differences, brief }) => {
-      if (seen.whyNot(session, setAside, captureSha256) === null && brief) briefs.push(brief);
+    ({ session }, { setAside, captureSha256, lengthSec: sec, isCompared, differences, brief }) => {
+      const isUsed = seen.whyNot(session, setAside, captureSha256) === null;
+      if (isUsed && brief) briefs.push(brief);
+      if (isCompared) were.compared++;
+      else if (isUsed) were.added++;
       lengthSec += sec;
       for (const { what, unit, before: was, now, change } of differences)
         lines.push([session, what, unit, was, now, change]);
@@ -71,6 +78,7 @@ export async function recomputeStudy(
     isResumed,
     comparedWith: before?.name ?? null,
     sessions: sessions.length - setAside.length,
+    ...were,
     lengthSec,
     setAside,
     moved: movedIn(lines.slice(1)),
@@ -89,7 +97,14 @@ async function one({ session, participant, feed }: Session, around: Around): Pro
   const { study, store, crew, run, before } = around;
   const found = sessionInput(store, feed, study.protocol);
   if (typeof found === 'string')
-    return { setAside: found, captureSha256: null, lengthSec: 0, differences: [], brief: null };
+    return {
+      setAside: found,
+      captureSha256: null,
+      lengthSec: 0,
+      isCompared: false,
+      differences: [],
+      brief: null,
+    };
   return crew.run('recomputeSession', {
     session,
     participant,

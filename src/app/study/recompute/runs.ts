@@ -1,6 +1,6 @@
 /**
  * The recomputations of a study, beside its logs: a folder each, 001 and on, with `run.json` (which program), a result for each
- * session, and once it is over `differences.csv`, `briefs.json` for the curves, and `done.json`. No time of day is in them: the same input gives the same bytes.
+ * session, and once it is over `differences.csv`, `briefs.json` for the curves, and `done.json`. They contain no time of day, so the same input gives the same bytes.
  */
 
 import * as fs from 'node:fs';
@@ -30,13 +30,13 @@ const DONE = 'done.json';
 export const DIFFERENCES = 'differences.csv';
 const BRIEFS = 'briefs.json';
 
-/** What the curves need of a session, without the arm. */
+/** Data of a session for the curves, without the arm. */
 export type RunBrief = Omit<SessionBrief, 'arm'>;
 
 export const resultPath = ({ folder }: Pick<Run, 'folder'>, session: string): string =>
   join(folder, 'sessions', `${session}.json.gz`);
 
-/** @returns the runs that lie there, in order */
+/** @returns the runs in that folder, in order */
 export function runsIn(recomputed: string): Run[] {
   if (!fs.existsSync(recomputed)) return [];
   return fs
@@ -52,7 +52,7 @@ export function runsIn(recomputed: string): Run[] {
     });
 }
 
-/** @returns a run of this program that was cut, to go on with, or a new one; and the one before it that was finished */
+/** @returns an interrupted run of this program to continue, or a new one; and the last finished run before it */
 export function beginRun(
   study: StudyFolder,
   programSha256: string,
@@ -78,7 +78,7 @@ export function endRun(run: Run, done: RunDone): void {
   writeText(join(run.folder, DONE), `${JSON.stringify(done, null, 2)}\n`);
 }
 
-/** @returns where the result of a session by this very program lies, if one does */
+/** @returns the file with a session's result by this program, if there is one */
 export function latestResults(
   study: StudyFolder,
   programSha256: string | null,

@@ -11,20 +11,26 @@ interface Kept {
   computed: Computed;
 }
 
-/** Of all that a result rests on besides the program and the capture, which never changes. */
+/** Hash of everything that a result depends on, except the program and the capture (which never changes). */
 const inputSha256 = ({ feed, protocol }: SessionInput): string => sha256Of(JSON.stringify([feed, protocol]));
 
-/** Whole or not at all. */
+/** Writes completely or not at all. */
 export function writeResult(path: string, input: SessionInput, computed: Computed): void {
   const kept: Kept = { inputSha256: inputSha256(input), computed };
   replaceFile(fs, path, (fd) => writeAll(fs, fd, gzipSync(JSON.stringify(kept), { level: 3 })));
 }
 
-/** @param input where given, a result of anything else is none @returns null where there is none that can be read */
+/** A newer program may have written another format, which does not count as a result. */
+const isComputed = (found: unknown): boolean =>
+  typeof found === 'string' ||
+  (typeof found === 'object' && found !== null && 'refined' in found && 'indices' in found);
+
+/** @param input if given, only a result of the same input counts @returns null if there is no readable result */
 export function readResult(path: string, input: SessionInput | null): Computed | null {
   try {
     const kept = ownJson<Kept>(gunzipSync(fs.readFileSync(path)).toString());
-    return input === null || kept.inputSha256 === inputSha256(input) ? kept.computed : null;
+    const isOfInput = input === null || kept.inputSha256 === inputSha256(input);
+    return isOfInput && isComputed(kept.computed) ? kept.computed : null;
   } catch {
     return null;
   }

@@ -1,4 +1,4 @@
-/** One session computed anew from its raw counts. */
+/** Computes one session from its raw counts. */
 import { createHash } from 'node:crypto';
 import { readCapture } from '../../../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../../base/errors.ts';
@@ -12,14 +12,14 @@ import type { FeedStore } from '../../../store/feed-store.ts';
 
 export type StudyStore = Pick<FeedStore, 'get' | 'capturePath'>;
 
-/** What a session is computed from; it may be sent to a thread. */
+/** Input of the computation; it may be sent to a thread. */
 export interface SessionInput {
   feed: Pick<KeptFeed, 'id' | 'setup' | 'ran' | 'events' | 'calibration'>;
   capturePath: string;
   protocol: Protocol;
 }
 
-/** What was computed: plain data, the same bytes for the same input. */
+/** The result: plain data, identical for the same input. */
 export interface SessionResult {
   refined: RefinedFeed;
   indices: FeedIndices;
@@ -27,17 +27,17 @@ export interface SessionResult {
   /** Start of the first latch, s by the clock of the sleeve. */
   latchSec: number;
   calibrationSha256: string;
-  /** Of the bytes as they came over the line. */
+  /** Hash of the bytes as received from the sleeve. */
   captureSha256: string;
 }
 
 export type Computed = SetAside | SessionResult;
 export const isSetAside = (computed: Computed): computed is SetAside => typeof computed === 'string';
 
-/** Sucks count as uncertain once the sensor could not tell them for more than this share of the feed. */
+/** Sucks are marked uncertain if the sensor could not detect them reliably for more than this share of the feed. */
 const UNCERTAIN_SHARE = 0.1;
 
-/** Looks a session up. @returns why it is set aside, or what it is computed from beside the feed as kept */
+/** @returns why the session is set aside; or the input of its computation, and the stored feed */
 export function sessionInput(
   store: StudyStore,
   feedId: string,

@@ -1,4 +1,4 @@
-/** Sessions that are set aside while all are gone through, with their reasons. */
+/** Collects the sessions that are set aside, with their reasons. */
 import type { SetAside } from '../../../research/study/eligible.ts';
 
 export interface ListedAside {
@@ -10,7 +10,7 @@ export class Seen {
   readonly list: ListedAside[] = [];
   readonly #captures = new Set<string>();
 
-  /** @returns why a session is set aside; the second of two with the same raw counts is, whatever its feed is called */
+  /** @returns why a session is set aside; also the second of two with the same raw counts, whatever its feed's id */
   whyNot(session: string, setAside: SetAside | null, captureSha256: string | null): SetAside | null {
     const isAgain = captureSha256 !== null && this.#captures.has(captureSha256);
     const why = setAside ?? (isAgain ? 'duplicate' : null);

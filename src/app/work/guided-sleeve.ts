@@ -1,0 +1,239 @@
+/**
+ * One sleeve guided by this worker: bytes from the relay, the same recorder and live feed as at home, and checkpoints for the next guide. First
+ * it processes the bytes that came while nobody guided, without showing cues; then it continues live.
+ */
+import { interval, type SchedulerLike, Subscription } from 'rxjs';
+import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
+import { createBrokerLink } from '../../../firmware-bridge/links/broker/broker-link.ts';
+import type { BrokerSleeveLink } from '../../../firmware-bridge/links/broker/broker-link-kind.ts';
+import type { Place } from '../../../firmware-bridge/links/broker/topics.ts';
+import { type LightAndSound, lightAndSound } from '../../../firmware-bridge/links/light-and-sound.ts';
+import { createLiveFeed, type MovableFeed } from '../../feed/live/live.ts';
+import type { LiveView } from '../../feed/live/live-view.ts';
+import { keepPart } from '../../feed/recording/keep-part.ts';
+import {
+  createRecorder,
+  type Recorder,
+  type RecorderOptions,
+  takeBytes,
+} from '../../feed/recording/recorder.ts';
+import { resumeRecorder } from '../../feed/recording/snapshot.ts';
+import { newFeedId } from '../../store/database/feed-id.ts';
+import { encodeSleeveMessage, STATE_EVERY_SEC, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
+import { newId } from '../relay/broker-choice.ts';
+import { unlessUsed, usedBefore } from './bound-once.ts';
+import type { Checkpoint } from './checkpoint.ts';
+import { CheckpointWriter } from './checkpoint-writer.ts';
+import { stateOf } from './sleeve-state.ts';
+import type { StoreFront } from './storing/store-front.ts';
+import type { SleeveBinding } from './storing/store-ops.ts';
+import { StreamPlaces } from './stream-places.ts';
+
+export interface GuidedSleeveOptions {
+  address: BrokerAddress;
+  place: Place;
+  sleeveNumber: number;
+  epoch: number;
+  checkpoint: Checkpoint | null;
+  binding: SleeveBinding;
+  front: StoreFront;
+  worker: string;
+  wallNowMs: () => number;
+  /** Called when another worker has taken it, or it cannot be guided; it is closed then. */
+  gone: () => void;
+}
+
+/** The relay stores the sleeve's bytes too, so the store is written less often than at home. */
+const KEEP_EVERY_MS = 4000;
+/** Most bytes in memory for one sleeve while the store fails: 35 min with a gyroscope. */
+const MOST_HELD_BYTES = 8 * 1024 * 1024;
+/** A long feed that is replayed is written in parts of this size. */
+const HAND_OVER_BYTES = 256 * 1024;
+const LOOK_MS = 500;
+
+export class GuidedSleeve {
+  binding: SleeveBinding;
+  view: LiveView | null = null;
+  readonly #options: GuidedSleeveOptions;
+  readonly #scheduler: SchedulerLike;
+  readonly #link: BrokerSleeveLink;
+  readonly #places = new StreamPlaces();
+  readonly #checkpoints: CheckpointWriter;
+  readonly #everything = new Subscription();
+  readonly #board: LightAndSound;
+  #live: MovableFeed | null = null;
+  #recorder: Recorder | null = null;
+  #shown = { showing: '', sinceMs: 0 };
+  #stateAtMs = Number.NEGATIVE_INFINITY;
+  /** The binding used by the latest feed. */
+  #used: number | null;
+  #isClosed = false;
+
+  constructor(options: GuidedSleeveOptions, scheduler: SchedulerLike) {
+    this.#options = options;
+    this.#scheduler = scheduler;
+    const { address, place, sleeveNumber, epoch, checkpoint } = options;
+    this.#used = usedBefore(checkpoint);
+    this.binding = checkpoint?.feed ? options.binding : unlessUsed(options.binding, this.#used);
+    const feedAt = checkpoint?.feed ? (checkpoint.feed.latest ?? checkpoint.feed.start) : null;
+    const from = feedAt?.from ?? checkpoint?.from ?? null;
+    this.#link = createBrokerLink(
+      { address, place, sleeveNumber, newId, epoch, ...(from && { from }) },
+      scheduler,
+    );
+    this.#board = lightAndSound(this.#link);
+    this.#everything.add(
+      this.#link.bytes$.subscribe((bytes) => this.#places.add(this.#link.received!, bytes.length)),
+    );
+    this.#checkpoints = new CheckpointWriter(
+      {
+        front: options.front,
+        places: this.#places,
+        binding: () => this.binding,
+        nowMs: () => scheduler.now(),
+        publish: (bytes) => this.#link.leaveCheckpoint(bytes),
+      },
+      checkpoint,
+    );
+  }
+
+  get sleeveNumber(): number {
+    return this.#options.sleeveNumber;
+  }
+
+  /** Id of the open feed; null if there is none. */
+  get feedId(): string | null {
+    return this.#recorder?.feed?.held.summary.id ?? null;
+  }
+
+  /** Resolves once it is guided. @throws PlainError when its bytes do not come */
+  async open(): Promise<void> {
+    const { checkpoint, front, wallNowMs } = this.#options;
+    const recorder = this.#begin();
+    this.#recorder = recorder;
+    const catchingUp = this.#link.bytes$.subscribe((bytes) => {
+      takeBytes(recorder, bytes, labelOf(recorder, wallNowMs));
+      if ((recorder.feed?.held.heldBytes ?? 0) >= HAND_OVER_BYTES) keepPart(recorder);
+      if (!recorder.feed) {
+        this.binding = unlessUsed(this.binding, this.#used);
+        recorder.setup = this.binding.setup;
+      }
+    });
+    try {
+      await this.#link.open();
+    } catch (error) {
+      await this.close();
+      throw error;
+    } finally {
+      catchingUp.unsubscribe();
+    }
+    if (this.#isClosed) return;
+    const isSame =
+      checkpoint?.feed && recorder.feed?.held.summary.id === checkpoint.feed.start.picture.summary.id;
+    this.#live = createLiveFeed(
+      {
+        ...recorder.options,
+        link: this.#link,
+        outputs: this.#board,
+        wallNowMs,
+        keepEveryMs: KEEP_EVERY_MS,
+        onKept: (of, shown) => this.#checkpoints.kept(of, shown),
+        takenOver: { recorder, shown: isSame ? checkpoint.feed!.shown : null },
+      },
+      this.#scheduler,
+    );
+    this.#everything.add(this.#live.view$.subscribe((view) => this.#takeView(view)));
+    this.#everything.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
+    this.#everything.add(
+      front.behind$.subscribe((feedId) => {
+        if (feedId === this.feedId) this.#leave();
+      }),
+    );
+  }
+
+  #begin(): Recorder {
+    const { checkpoint, front, sleeveNumber } = this.#options;
+    const storage = front.storage(() => this.binding.setup);
+    const options: RecorderOptions = {
+      calibration: this.binding.calibration,
+      storage,
+      newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
+      simulated: this.binding.simulated,
+      sleeveId: String(sleeveNumber),
+      refinesLater: true,
+      mostHeldBytes: MOST_HELD_BYTES,
+      guide: () => this.binding.guided,
+      onOpened: ({ feed }, bytes) => {
+        this.#used = this.binding.bound;
+        this.#checkpoints.opened(feed!, bytes);
+      },
+    };
+    if (!checkpoint?.feed) return createRecorder(options);
+    const { start, latest, noted } = checkpoint.feed;
+    const { picture } = latest ?? start;
+    front.takeOver(picture.summary, this.binding.calibration, picture.handed);
+    return resumeRecorder(options, picture, noted);
+  }
+
+  /** Takes a new binding. A running feed keeps the calibration that it began with. */
+  bind(asked: SleeveBinding): void {
+    const before = this.binding;
+    const recorder = this.#recorder;
+    if (!this.#live || !recorder) return;
+    const binding = recorder.feed ? asked : unlessUsed(asked, this.#used);
+    const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
+    const calibrated = recorder.feed !== null || isSame(binding.calibration, before.calibration);
+    this.binding = calibrated ? { ...binding, calibration: before.calibration } : binding;
+    if (!calibrated)
+      this.#live.changeSleeve({
+        calibration: binding.calibration,
+        sleeveId: String(this.#options.sleeveNumber),
+      });
+    if (!isSame(binding.setup, before.setup)) this.#live.command({ kind: 'setup', setup: binding.setup });
+  }
+
+  #takeView(view: LiveView): void {
+    const nowMs = this.#scheduler.now();
+    this.view = view;
+    const isNew = view.showing !== this.#shown.showing;
+    if (isNew) this.#shown = { showing: view.showing, sinceMs: nowMs };
+    if (!isNew && nowMs - this.#stateAtMs < STATE_EVERY_SEC * 1000) return;
+    this.#stateAtMs = nowMs;
+    const { sleeveNumber, worker, epoch } = this.#options;
+    const state = stateOf(view, { sleeveNumber, worker, epoch }, (nowMs - this.#shown.sinceMs) / 1000);
+    this.#link.publishState(encodeSleeveMessage(state), STATE_EXPIRES_SEC);
+  }
+
+  #look(): void {
+    const { bound, setup } = this.binding;
+    if (this.#link.isReplaced) this.#leave();
+    // The next feed is not of the same baby.
+    else if (this.feedId === null && bound === this.#used && setup.babyId != null) this.bind(this.binding);
+  }
+
+  #leave(): void {
+    void this.close();
+    this.#options.gone();
+  }
+
+  /** An open feed is continued elsewhere; data handed over so far are still stored. */
+  async close(): Promise<void> {
+    if (this.#isClosed) return;
+    this.#isClosed = true;
+    const { feedId } = this;
+    this.#live?.letGo();
+    if (this.#recorder) keepPart(this.#recorder);
+    if (feedId !== null) this.#options.front.letGo(feedId);
+    this.#everything.unsubscribe();
+    this.#board.close();
+    await this.#link.close();
+  }
+}
+
+/** Wall time at which the bytes were sent: for a feed that is taken over it follows from the sleeve's time. */
+function labelOf({ feed }: Recorder, wallNowMs: () => number): number {
+  if (!feed) return wallNowMs();
+  const { held, openedSec, engine } = feed;
+  const sinceSec = engine.timeline.atMicros / 1e6 - (Number.isFinite(openedSec) ? openedSec : 0);
+  return held.summary.startedAtMs + sinceSec * 1000;
+}

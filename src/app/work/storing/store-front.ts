@@ -1,0 +1,194 @@
+/**
+ * The guiding side: a storage for each sleeve whose calls never block. Writes are posted to the store thread; while that fails, the
+ * storage refuses, and the recorder holds the data, as with a full disk.
+ */
+import { Subject } from 'rxjs';
+import { PlainError } from '../../../base/errors.ts';
+import type { FeedSetup, FeedSummary } from '../../../feed/record/feed.ts';
+import type { FeedStorage } from '../../../feed/record/feed-storage.ts';
+import type { Handed } from '../../../feed/record/held.ts';
+import type { Trouble } from '../../../feed/record/pending-writes.ts';
+import { interned } from './sleeve-bindings.ts';
+import type { FromStore, NumberedOp, SleeveBinding, StoreOp, ToStore } from './store-ops.ts';
+
+/** Most pending writes of one feed; beyond that the recorder holds the data. */
+const MOST_UNDER_WAY = 4;
+
+interface Running {
+  underWay: NumberedOp[];
+  last: number;
+  /** An action to do once all writes up to `no` are stored. */
+  after: { no: number; act: () => void } | null;
+}
+
+export class StoreFront {
+  /** Ids of feeds of which the store has less than was handed over. */
+  readonly behind$ = new Subject<string>();
+  /** Why the store fails now; null while it works. */
+  trouble: Trouble | null = null;
+  /** Since when it fails, ms of the given clock; null while it works. */
+  troubleSinceMs: number | null = null;
+  isOpen = false;
+  readonly #post: (message: ToStore) => void;
+  readonly #nowMs: () => number;
+  readonly #feeds = new Map<string, Running>();
+  readonly #asked = new Map<
+    number,
+    { resolve: (all: Map<number, SleeveBinding | null>) => void; reject: (error: PlainError) => void }
+  >();
+  #no = 0;
+  #asks = 0;
+  #closed: (() => void) | null = null;
+
+  constructor(post: (message: ToStore) => void, nowMs: () => number) {
+    this.#post = post;
+    this.#nowMs = nowMs;
+  }
+
+  /** Number of pending writes. */
+  get waiting(): number {
+    let sum = 0;
+    for (const { underWay } of this.#feeds.values()) sum += underWay.length;
+    return sum;
+  }
+
+  hear(message: FromStore): void {
+    switch (message.kind) {
+      case 'open':
+        this.isOpen = true;
+        break;
+      case 'kept':
+        this.#kept(message.feedId, message.upTo);
+        break;
+      case 'trouble':
+        this.trouble = message.trouble;
+        this.troubleSinceMs = message.trouble === null ? null : (this.troubleSinceMs ?? this.#nowMs());
+        break;
+      case 'behind':
+        this.behind$.next(message.feedId);
+        break;
+      case 'bindings':
+        this.#asked
+          .get(message.ask)
+          ?.resolve(new Map(message.bindings.map(([number, one]) => [number, one && interned(one)])));
+        this.#asked.delete(message.ask);
+        break;
+      case 'unasked':
+        this.#asked.get(message.ask)?.reject(new PlainError(message.trouble.code, message.trouble.text, ''));
+        this.#asked.delete(message.ask);
+        break;
+      case 'closed':
+        this.#closed?.();
+    }
+  }
+
+  /** The thread was lost: posts all unconfirmed writes to the next one. */
+  startAgain(): void {
+    this.isOpen = false;
+    const ops = [...this.#feeds.values()].flatMap(({ underWay }) => underWay).sort((a, b) => a.no - b.no);
+    if (ops.length > 0) this.#post({ kind: 'keep', ops });
+    for (const { reject } of this.#asked.values())
+      reject(new PlainError('store-away', 'The store is away.', 'It is tried again.'));
+    this.#asked.clear();
+  }
+
+  /** @throws PlainError when the store cannot be asked now */
+  bindings(sleeveNumbers: number[]): Promise<Map<number, SleeveBinding | null>> {
+    const ask = ++this.#asks;
+    return new Promise((resolve, reject) => {
+      this.#asked.set(ask, { resolve, reject });
+      this.#post({ kind: 'bindings', ask, sleeveNumbers });
+    });
+  }
+
+  /** @param setupNow  gives the answers before the next feed */
+  storage(setupNow: () => FeedSetup): FeedStorage {
+    return {
+      begin: (feed, calibration) => this.#push(feed.id, { kind: 'begin', feed: { ...feed }, calibration }),
+      append: (feedId, part) => {
+        const { length } = this.#running(feedId).underWay;
+        if (length >= MOST_UNDER_WAY) throw this.#refusal();
+        this.#push(feedId, { kind: 'append', part });
+      },
+      finish: (feedId, end) => this.#push(feedId, { kind: 'finish', end }),
+      discard: (feedId) => this.#push(feedId, { kind: 'discard' }),
+      correct: (feedId, { setup }) => this.#push(feedId, { kind: 'correct', setup }),
+      readSetup: setupNow,
+      // The baby of the next feed is set by labels, not here.
+      writeSetup: () => {},
+    };
+  }
+
+  takeOver(feed: FeedSummary, calibration: unknown, handed: Handed): void {
+    this.#push(feed.id, { kind: 'take-over', feed, calibration, handed });
+  }
+
+  /** Calls `act` once everything handed over of a feed so far is stored. At most one action waits. @returns whether it was accepted */
+  onceKept(feedId: string, act: () => void): boolean {
+    const running = this.#feeds.get(feedId);
+    if (!running || running.underWay.length === 0) {
+      act();
+      return true;
+    }
+    if (running.after) return false;
+    running.after = { no: running.last, act };
+    return true;
+  }
+
+  /** This process is done with the feed; data handed over are still stored. */
+  letGo(feedId: string): void {
+    const running = this.#feeds.get(feedId);
+    if (!running) return;
+    running.after = null;
+    if (running.underWay.length === 0) this.#feeds.delete(feedId);
+  }
+
+  close(): Promise<void> {
+    return new Promise((resolve) => {
+      this.#closed = resolve;
+      this.#post({ kind: 'close' });
+    });
+  }
+
+  #running(feedId: string): Running {
+    let running = this.#feeds.get(feedId);
+    if (!running) {
+      running = { underWay: [], last: 0, after: null };
+      this.#feeds.set(feedId, running);
+    }
+    return running;
+  }
+
+  #push(feedId: string, op: StoreOp): void {
+    const running = this.#running(feedId);
+    const numbered = { no: ++this.#no, feedId, op };
+    running.underWay.push(numbered);
+    running.last = numbered.no;
+    this.#post({ kind: 'keep', ops: [numbered] });
+  }
+
+  #kept(feedId: string, upTo: number): void {
+    const running = this.#feeds.get(feedId);
+    if (!running) return;
+    const last = running.underWay.findLast(({ no }) => no <= upTo);
+    running.underWay = running.underWay.filter(({ no }) => no > upTo);
+    if (running.after && running.after.no <= upTo) {
+      const { act } = running.after;
+      running.after = null;
+      act();
+    }
+    const isOver = last?.op.kind === 'finish' || last?.op.kind === 'discard';
+    if (isOver && running.underWay.length === 0) this.#feeds.delete(feedId);
+  }
+
+  #refusal(): PlainError {
+    const { trouble } = this;
+    return trouble
+      ? new PlainError(trouble.code, trouble.text, '')
+      : new PlainError(
+          'store-slow',
+          'The database is slow; what comes is held in memory meanwhile.',
+          'See to its disk and its other work.',
+        );
+  }
+}

@@ -1,0 +1,53 @@
+/** Messages between the guiding side and the store thread. Plain data, in order for each feed; repeating one has no further effect. */
+import type { FeedSetup, FeedSummary } from '../../../feed/record/feed.ts';
+import type { FeedPart, FeedStorage } from '../../../feed/record/feed-storage.ts';
+import type { Handed } from '../../../feed/record/held.ts';
+import type { Trouble } from '../../../feed/record/pending-writes.ts';
+import type { Guided } from '../../../feed/recording/guided.ts';
+import type { Calibration } from '../../../sensing/index.ts';
+
+export type StoreOp =
+  | { kind: 'begin'; feed: FeedSummary; calibration: unknown }
+  /** Continues the feed of another process, which had handed over `handed`. */
+  | { kind: 'take-over'; feed: FeedSummary; calibration: unknown; handed: Handed }
+  | { kind: 'append'; part: FeedPart }
+  | { kind: 'finish'; end: Parameters<FeedStorage['finish']>[1] }
+  | { kind: 'discard' }
+  | { kind: 'correct'; setup: Partial<FeedSetup> };
+
+/** `no` increases with each write. */
+export interface NumberedOp {
+  no: number;
+  feedId: string;
+  op: StoreOp;
+}
+
+/** What belongs to a sleeve by the store: its calibration, the baby of the next feed, and that feed's settings. */
+export interface SleeveBinding {
+  calibration: Calibration;
+  setup: FeedSetup;
+  guided: Guided;
+  /** Settings of a feed without a baby. */
+  nobody: Guided;
+  /** Number of the binding by labels; null without one. */
+  bound: number | null;
+  simulated: boolean;
+}
+
+/** To the thread. */
+export type ToStore =
+  | { kind: 'keep'; ops: NumberedOp[] }
+  | { kind: 'bindings'; ask: number; sleeveNumbers: number[] }
+  | { kind: 'close' };
+
+/** From the thread. Null for a sleeve without a calibration. */
+export type FromStore =
+  | { kind: 'open' }
+  | { kind: 'kept'; upTo: number; feedId: string }
+  /** Null: the trouble is over. */
+  | { kind: 'trouble'; trouble: Trouble | null }
+  /** The store has less of a feed than was handed over before: it must be replayed from its first byte. */
+  | { kind: 'behind'; feedId: string }
+  | { kind: 'bindings'; ask: number; bindings: [number, SleeveBinding | null][] }
+  | { kind: 'unasked'; ask: number; trouble: Trouble }
+  | { kind: 'closed' };

@@ -1,0 +1,98 @@
+/**
+ * An open feed as data, so that another process can continue it: the snapshot and the sleeve's bytes after it give the same rows and cues. Pure.
+ */
+import type { CueKind } from '../../pacing/cues/cue.ts';
+import type { Reason } from '../../pacing/cues/reason.ts';
+import { createEngine } from '../engine.ts';
+import { type EngineSnapshot, engineFrom, snapshotOf } from '../engine-snapshot.ts';
+import type { FeedEvent, FeedSummary } from '../record/feed.ts';
+import { type Handed, holdFeed, NOTHING_HANDED } from '../record/held.ts';
+import { createRecorder, type OpenFeed, type Recorder, type RecorderOptions } from './recorder.ts';
+
+export interface FeedSnapshot {
+  summary: FeedSummary;
+  /** Null: the state before the first byte. */
+  engine: EngineSnapshot | null;
+  /** The sleeve's time in the feed, seconds; host events after it are repeated. */
+  atSec: number;
+  /** How much of it the storage has taken. */
+  handed: Handed;
+  lastRowSec: number;
+  firstLatchSec: number | null;
+  lastTeatSec: number;
+  openedSec: number;
+  withheld: boolean;
+  caregiverNow?: string | null;
+  because: Partial<Record<CueKind, Reason>>;
+}
+
+/** The open feed at its start: replaying its capture from the first byte gives all of it. */
+export const snapshotAtStart = ({ held, openedSec }: OpenFeed): FeedSnapshot => ({
+  summary: held.summary,
+  engine: null,
+  atSec: 0,
+  handed: NOTHING_HANDED,
+  lastRowSec: Number.NEGATIVE_INFINITY,
+  firstLatchSec: null,
+  lastTeatSec: openedSec,
+  openedSec,
+  withheld: held.part.events.some(({ kind }) => kind === 'cues-withheld'),
+  because: {},
+});
+
+/**
+ * The open feed now. Everything before it must be stored, and its parts are not copied: serialize them before the feed runs on.
+ * @returns null while the storage has not taken everything
+ */
+export function feedSnapshot({ feed, because }: Recorder): FeedSnapshot | null {
+  if (!feed || feed.toRepeat.length > 0) return null;
+  const { held, engine, lastRowSec, firstLatchSec, lastTeatSec, openedSec, withheld, caregiverNow } = feed;
+  const { rows, cues, told, events } = held.part;
+  const isHeld = rows.length + cues.length + told.length + events.length + held.heldBytes > 0;
+  if (isHeld || !held.begun || held.lostBytes > 0) return null;
+  return {
+    summary: held.summary,
+    engine: snapshotOf(engine),
+    atSec: engine.timeline.atMicros / 1e6,
+    handed: held.handed,
+    lastRowSec,
+    firstLatchSec,
+    lastTeatSec,
+    openedSec,
+    withheld,
+    ...(caregiverNow !== undefined && { caregiverNow }),
+    because,
+  };
+}
+
+/**
+ * @param noted  all host events of the feed, also those after the snapshot
+ * @returns a recorder in which the feed is open; feed it the bytes after the snapshot
+ */
+export function resumeRecorder(
+  options: RecorderOptions,
+  picture: FeedSnapshot,
+  noted: readonly FeedEvent[],
+): Recorder {
+  const recorder = createRecorder(options);
+  const { summary, atSec, engine, handed, because, ...rest } = picture;
+  const { calibration } = options;
+  const held = holdFeed(calibration, summary);
+  held.handed = handed;
+  held.begun = true;
+  const earlier = noted.filter((event) => engine !== null && event.atSec <= atSec);
+  recorder.feed = {
+    ...rest,
+    engine: engine
+      ? engineFrom(calibration, engine)
+      : createEngine({ calibration, portionMl: summary.setup.portionMl, refinable: false, ...summary.ran }),
+    held,
+    endAsked: false,
+    noted: [...earlier],
+    toRepeat: noted.slice(earlier.length),
+  };
+  recorder.setup = summary.setup;
+  recorder.lastHeld = held;
+  recorder.because = because;
+  return recorder;
+}

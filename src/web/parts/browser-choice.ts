@@ -1,0 +1,33 @@
+/** Choices of this browser (unit, language), kept in its own storage. */
+import { useState } from 'preact/hooks';
+
+/** A storage may be full or forbidden; the choice then lasts as long as the page. */
+function read(key: string): string | null {
+  try {
+    return localStorage.getItem(key);
+  } catch {
+    return null;
+  }
+}
+
+function write(key: string, value: string): void {
+  try {
+    localStorage.setItem(key, value);
+  } catch {}
+}
+
+/** @returns the kept value, or `otherwise` when there is none or it is not one of `choices`; and how to change it. */
+export function useBrowserChoice<T extends string>(
+  key: string,
+  choices: readonly T[],
+  otherwise: T,
+): [T, (value: T) => void] {
+  const [value, setValue] = useState<T>(() => choices.find((choice) => choice === read(key)) ?? otherwise);
+  return [
+    value,
+    (next) => {
+      write(key, next);
+      setValue(next);
+    },
+  ];
+}

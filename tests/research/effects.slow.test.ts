@@ -1,0 +1,2 @@
+/** The same with all its tries. */
+import './effects.test.ts';

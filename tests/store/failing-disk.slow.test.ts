@@ -1,0 +1,2 @@
+/** The same with all its codes. */
+import './failing-disk.test.ts';

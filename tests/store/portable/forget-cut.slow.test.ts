@@ -1,0 +1,2 @@
+/** The same with all its steps. */
+import './forget-cut.test.ts';
