@@ -52,7 +52,7 @@ export interface SleeveBoard {
   readonly ready: Promise<void>;
   /** True while the button is down, as the Firmata library reads it; replays the latest. */
   readonly button$: Observable<boolean>;
-  /** Sent when it changes, and again whenever the sleeve may have forgotten it. */
+  /** Sent when it changes, again with the next heartbeat, and whenever the sleeve may have forgotten it. */
   setLight(color: LightColor): void;
   sound(sound: Sound): void;
   /** To be called at least once a second. */
@@ -77,8 +77,11 @@ const HANDSHAKE_MS = 2000;
 /** How often the sleeve is asked for its battery, with a heartbeat; one that does not measure it does not answer. */
 const BATTERY_ASKED_MS = 10_000;
 
-/** After this long without a heartbeat the sleeve has put a sign of its own on the light (sleeve contract, section 2). */
-const SLEEVE_PATIENCE_MS = 2000;
+/**
+ * The light is sent again after this long: without a heartbeat the sleeve has by then put a sign of its own there (sleeve contract, section 2), and a
+ * radio may have lost it twice.
+ */
+const LIGHT_AGAIN_MS = 2000;
 
 /** Puts a board on `link`, which may be opened before or after. Several boards may live in one process. */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: one board: what a reset forgets is what its commands have set
@@ -96,7 +99,9 @@ export function createSleeveBoard(
   let outputs: Outputs | null = null;
   let light: LightColor = { red: 0, green: 0, blue: 0 };
   let streaming = true;
-  let lastHeartbeatMs: number | null = null;
+  let lightSentMs = Number.NEGATIVE_INFINITY;
+  /** It has changed since the last heartbeat. */
+  let lightIsNew = false;
   let guided = false;
   let batteryAskedMs = Number.NEGATIVE_INFINITY;
   let settle: { resolve: () => void; reject: (error: PlainError) => void };
@@ -123,10 +128,16 @@ export function createSleeveBoard(
     });
   }
 
-  /** Everything a chip forgets when it is reset, or may not have heard while the link was away. */
-  function restore({ io, rgb }: Outputs): void {
-    for (const pin of [SLEEVE_PINS.red, SLEEVE_PINS.green, SLEEVE_PINS.blue]) io.pinMode(pin, io.MODES.PWM);
+  function sendLight({ rgb }: Outputs): void {
     rgb.color(light);
+    lightSentMs = scheduler.now();
+  }
+
+  /** Everything a chip forgets when it is reset, or may not have heard while the link was away. */
+  function restore(restored: Outputs): void {
+    const { io } = restored;
+    for (const pin of [SLEEVE_PINS.red, SLEEVE_PINS.green, SLEEVE_PINS.blue]) io.pinMode(pin, io.MODES.PWM);
+    sendLight(restored);
     io.pinMode(SLEEVE_PINS.button, io.MODES.PULLUP);
     io.reportDigitalPin(SLEEVE_PINS.button, 1);
     if (!streaming) send(encodeMessage(MESSAGES.STREAM, { on: 0 }));
@@ -166,16 +177,17 @@ export function createSleeveBoard(
       const same = color.red === light.red && color.green === light.green && color.blue === light.blue;
       if (same) return;
       light = color;
-      outputs?.rgb.color(light);
+      lightIsNew = true;
+      if (outputs) sendLight(outputs);
     },
     sound: (sound) => send(encodeMessage(MESSAGES.SOUND, sound)),
     heartbeat(guidanceOn) {
       send(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: guidanceOn ? 1 : 0 }));
       const nowMs = scheduler.now();
-      // Meanwhile it showed a sign of its own and took no light.
-      const wasAway = lastHeartbeatMs !== null && nowMs - lastHeartbeatMs >= SLEEVE_PATIENCE_MS;
-      if (guidanceOn && (wasAway || !guided)) outputs?.rgb.color(light);
-      lastHeartbeatMs = nowMs;
+      // A change that a radio lost would leave an old cue standing.
+      const isDue = lightIsNew || !guided || nowMs - lightSentMs >= LIGHT_AGAIN_MS;
+      if (guidanceOn && isDue && outputs) sendLight(outputs);
+      if (guidanceOn) lightIsNew = false;
       if (nowMs - batteryAskedMs >= BATTERY_ASKED_MS) {
         batteryAskedMs = nowMs;
         send(encodeRequest(MESSAGES.BATTERY));

@@ -1,4 +1,4 @@
-/** What a shell offers after Tab: read from the tree of commands itself, so that it can never lag behind it. */
+/** Shell completion, generated from the commands' own definitions. */
 import { type Command, Help, type Option } from 'commander';
 
 export const SHELLS = ['bash', 'zsh', 'fish'] as const;
@@ -30,10 +30,10 @@ compdef _ebbline ebbline
 `,
 };
 
-/** The command that is meant when a noun is called without a verb. */
+/** The verb used when a noun is called without one. */
 const DEFAULT_VERB = 'list';
 
-/** @param words as typed after the program's name; the last one is not finished, and may be empty */
+/** @param words as typed after the program's name; the last one is incomplete and may be empty */
 export function candidatesFor(program: Command, words: readonly string[]): Candidate[] {
   const done = words.slice(0, -1);
   const begun = words.at(-1) ?? '';

@@ -24,7 +24,7 @@ export interface DayCommandOptions extends TellOptions {
   names?: boolean;
 }
 
-/** A misspelled name would tell of a day without a bottle. @throws PlainError */
+/** Refuses an unknown name, which would give an empty day. @throws PlainError */
 const told = ({ baby, ...options }: TellOptions, act: (service: ReviewService) => void): Promise<void> =>
   withStore(options, (store) => {
     warnOpen(store);

@@ -1,4 +1,4 @@
-/** The command line: thin. Each command's own file is loaded only when it is called, so that every one starts at once. */
+/** The command line: each command's file is loaded only when it is called, so that commands start fast. */
 import { Argument, type Command, CommanderError } from 'commander';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
@@ -75,7 +75,7 @@ function program(): option.Verb {
   return ebbline;
 }
 
-/** Commands about what is kept that do so in a database as well as in the data folder. */
+/** Commands that work on a database as well as on the data folder. */
 const IN_DATABASE =
   /^(feeds (list|graph|again|add|whose|export)|day|week|plan|milk .*|print .*|data (time-zone|archive)|open|board|labels|ward .*)$/;
 

@@ -1,4 +1,4 @@
-/** Spellings of the version before go on working for one version, with a word about the new one. To be deleted in the next. */
+/** Spellings of the previous version still work for one version, with a hint about the new ones. Delete this file in the next version. */
 
 const MOVED: Readonly<Record<string, string>> = {
   graph: 'feeds graph',

@@ -7,6 +7,7 @@ import {
   createScanner,
   finishScan,
   type Identity,
+  type Motion,
   SAMPLE_FLAGS,
   type Sample,
   type Scanner,
@@ -28,6 +29,7 @@ import {
   type Calibration,
   createLatestIntakes,
   createSensor,
+  noteLoneMotion,
   type RefinedFeed,
   readLatestIntakes,
   refineFeed,
@@ -117,7 +119,7 @@ export function createEngine(options: EngineOptions): Engine {
     }),
     sink: {
       sample: (sample) => takeSample(engine, sample),
-      motion: (motion) => stepEngine(engine, stepMotion(engine.timeline, motion)),
+      motion: (motion) => takeMotion(engine, motion),
       identity: (identity) => {
         engine.identity = identity;
       },
@@ -185,6 +187,12 @@ export const frameCounts = ({ scanner, timeline }: Engine): FrameCounts => ({
 function takeSample(engine: Engine, sample: Sample): void {
   noteSupply(engine, sample.flags);
   stepEngine(engine, stepTimeline(engine.timeline, sample));
+}
+
+function takeMotion(engine: Engine, motion: Motion): void {
+  const alone = engine.timeline.motionsWithoutSample;
+  stepEngine(engine, stepMotion(engine.timeline, motion));
+  if (engine.timeline.motionsWithoutSample > alone) noteLoneMotion(engine.sensor);
 }
 
 function stepEngine(engine: Engine, { timeline, timed }: TimelineStep): void {

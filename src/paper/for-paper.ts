@@ -1,4 +1,4 @@
-/** A drawing of ours, made ready to be drawn into a PDF: without its ground, and without the halos of its letters, which would be drawn over them there. */
+/** Prepares one of our drawings for a PDF: removes the background, and the halos of letters, which a PDF would draw over them. */
 export const forPaper = (svg: string): string =>
   svg
     .replace(/<rect [^>]*\/>/, '')

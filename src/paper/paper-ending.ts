@@ -1,3 +1,3 @@
-/** What a paper may be written as. */
+/** File types of printable files. */
 export const PAPER_ENDINGS = ['pdf', 'html'] as const;
 export type PaperEnding = (typeof PAPER_ENDINGS)[number];

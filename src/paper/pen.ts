@@ -1,4 +1,4 @@
-/** A pen for one sheet of letter paper, tagged for screen readers. */
+/** Draws one sheet of letter paper as a PDF, tagged for screen readers. */
 import PDFDocument from 'pdfkit';
 import { PlainError } from '../base/errors.ts';
 import { graphFontFiles } from '../review/graph/render.ts';
@@ -26,7 +26,7 @@ export interface Style {
 }
 /** Writes a paragraph, or only measures it. @returns y below it */
 export type Write = (text: string, place: Place, style: Style, tag?: Tag) => number;
-/** Lines and grounds: nothing for a screen reader. */
+/** Lines and backgrounds, which screen readers skip. */
 export type Shape = (draw: (pdf: Pdf) => void) => void;
 
 export interface Pen {
@@ -38,7 +38,7 @@ export interface Pen {
   finish: () => Promise<Buffer>;
 }
 
-/** @param texts all that will be written: @throws PlainError when the type has no letters for some of it */
+/** @param texts all that will be written: @throws PlainError when the font lacks letters for them */
 export function openPen(title: string, language: string, texts: readonly string[]): Pen {
   const [regular, semibold] = graphFontFiles();
   const pdf = new PDFDocument({
@@ -52,7 +52,7 @@ export function openPen(title: string, language: string, texts: readonly string[
     info: { Title: title },
   });
   pdf.registerFont('regular', regular).registerFont('semibold', semibold);
-  // One page: whatever is drawn at its foot must not begin another.
+  // One page only: drawing at the foot must not start another.
   pdf.page.margins.bottom = 0;
   const done = wholePdf(pdf);
   refuseUnknownLetters(pdf, texts);
@@ -78,7 +78,7 @@ export function openPen(title: string, language: string, texts: readonly string[
 }
 
 function refuseUnknownLetters(pdf: Pdf, texts: readonly string[]): void {
-  // pdfkit's types leave out the font it holds (fontkit's), which alone knows its letters.
+  // pdfkit's types omit the fontkit font, which knows its letters.
   const { font } = (
     pdf as unknown as { _font: { font: { hasGlyphForCodePoint(codePoint: number): boolean } } }
   )._font;

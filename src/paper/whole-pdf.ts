@@ -1,6 +1,6 @@
-/** A PDF document as it comes out of the pen, in one piece. */
+/** Collects a PDF document into one buffer. */
 
-/** To be called before anything is drawn; resolves after `pdf.end()`. */
+/** Call it before drawing; resolves after `pdf.end()`. */
 export function wholePdf(pdf: PDFKit.PDFDocument): Promise<Buffer> {
   const parts: Buffer[] = [];
   return new Promise((resolve, reject) => {

@@ -1,4 +1,4 @@
-/** The doors of review. */
+/** What other rooms may import from review. */
 
 export { boundsOf, type DaySum, daySum, feedsOfBaby, stayedMl, weekSums } from './facts/day-sums.ts';
 export { type FeedCurve, feedCurve } from './facts/feed-curve.ts';

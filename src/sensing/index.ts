@@ -12,5 +12,5 @@ export type {
   SensorFault,
 } from './moment.ts';
 export { refineFeed } from './refine/refine.ts';
-export { senseSample } from './sensor.ts';
+export { noteLoneMotion, senseSample } from './sensor.ts';
 export { createSensor, type Sensor, type SensorOptions, takeEvents } from './sensor-state.ts';

@@ -25,13 +25,15 @@ export type QualityReason =
 
 /**
  * A sensor that does not agree with the others; the feed goes on without it. `late-cells`: the converters answer much later than usual, which is taken into account.
+ * `motion-alone`: motions come repeatedly without the sample that they belong to; they are discarded.
  */
 export type SensorFault =
   | 'gyroscope-stuck'
   | 'gyroscope-saturated'
   | 'gyroscope-disagrees'
   | 'accelerometer-place'
-  | 'late-cells';
+  | 'late-cells'
+  | 'motion-alone';
 
 /** One row of the live estimate, every 50 ms of device time (four samples). */
 export interface SensedMoment {

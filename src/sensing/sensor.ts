@@ -10,7 +10,7 @@ import { addToBlock, BLOCK_SAMPLES, clearBlock } from './loads/block.ts';
 import { alignLoads, refillDelayLine } from './loads/delay.ts';
 import { convertLoads, FLAG, type Loads, type SensorSample } from './loads/loads.ts';
 import { readBlock } from './loads/reading.ts';
-import { checkCounts } from './loads/turn-check.ts';
+import { checkCounts, checkLoneMotion } from './loads/turn-check.ts';
 import type { SensedMoment } from './moment.ts';
 import { trackSuck } from './mouth/suck.ts';
 import { MEASUREMENT, UNSEEN } from './noise.ts';
@@ -103,3 +103,11 @@ function openGap(sensor: Sensor, atSec: number): void {
   sensor.firstWeighing.sec = 0;
   sensor.firstWeighing.begun = false;
 }
+
+/** A motion without its sample is discarded; many of them are a sensor fault. */
+export const noteLoneMotion = (sensor: Sensor): void =>
+  noteFault(
+    sensor,
+    checkLoneMotion(sensor.turnCheck),
+    Number.isNaN(sensor.lastSampleSec) ? 0 : sensor.lastSampleSec,
+  );

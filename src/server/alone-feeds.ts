@@ -1,4 +1,4 @@
-/** What sleeves kept of feeds that no computer guided. */
+/** Route of the feeds that sleeves stored without a computer. */
 import type { FastifyInstance } from 'fastify';
 import type { AloneFeedsAnswer } from './answers.ts';
 

@@ -1,4 +1,4 @@
-/** How a route of a service answers: what the service gives, or its refusal in the shape that pages read; and its papers as files. */
+/** Sends the answer of a service, or its refusal in the form that pages read; and printable files. */
 import type { FastifyReply } from 'fastify';
 import { FieldError, PlainError } from '../base/errors.ts';
 import type { PaperEnding } from '../paper/paper-ending.ts';
@@ -13,7 +13,7 @@ const refusalOf = (error: PlainError): ErrorAnswer => ({
   },
 });
 
-/** @param statusOf status for a refusal; 422 unless it says otherwise. What is no PlainError goes on to the server's own handler. */
+/** @param statusOf status for a refusal; default 422. Errors that are no PlainError go to the server's own handler. */
 export async function answering(
   reply: FastifyReply,
   act: () => unknown,
@@ -29,13 +29,13 @@ export async function answering(
 }
 
 const TYPES: Record<PaperEnding, string> = { pdf: 'application/pdf', html: 'text/html; charset=utf-8' };
-/** A paper carries its style in itself and runs nothing. A sandbox would keep browsers from showing a PDF. */
+/** A printable file has its own style and no script. A sandbox would keep browsers from showing a PDF. */
 const POLICIES: Record<PaperEnding, string> = {
   pdf: "default-src 'none'; style-src 'unsafe-inline'",
   html: "default-src 'none'; style-src 'unsafe-inline'; sandbox allow-modals",
 };
 
-/** @param name without its ending, safe in a header; @param how shown in the browser, or saved */
+/** @param name without its extension, safe in a header; @param how shown in the browser, or saved */
 export const sendPaper = (
   reply: FastifyReply,
   how: 'inline' | 'attachment',

@@ -3,7 +3,7 @@ import type { KeptAloneFeed } from '../app/sleeve/fetched-alone.ts';
 import type { ListedFeed } from './needs.ts';
 import type { Right } from './rights.ts';
 
-/** Every refusal has this shape. `field` names the part of the body that is wrong, as in `setup.portionMl`. */
+/** Every refusal has this form. `field` names the part of the body that is wrong, as in `setup.portionMl`. */
 export interface ErrorAnswer {
   error: { code: string; message: string; remedy: string; field?: string };
 }
@@ -11,7 +11,7 @@ export interface ErrorAnswer {
 /** Feeds that a sleeve guided alone, newest first. */
 export interface AloneFeedsAnswer {
   feeds: KeptAloneFeed[];
-  /** The family's, IANA name. */
+  /** The family's time zone, IANA name. */
   zone: string;
 }
 
@@ -19,12 +19,12 @@ export interface FeedListAnswer {
   feeds: ListedFeed[];
 }
 
-/** What whoever asks may do. */
+/** The rights of whoever asks. */
 export interface RightAnswer {
   right: Right | 'all';
 }
 
-/** Whether the page is shared on the home network, and with how many. */
+/** Whether the page is shared on the home network, and with how many devices. */
 export type SharingAnswer =
   | { on: false }
   | {

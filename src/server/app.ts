@@ -29,7 +29,7 @@ import { addSharingRoutes, comesFromNetwork, guardSharing } from './sharing-rout
 import { addStudyRoutes } from './studies.ts';
 import { addStudyChoices, type GiveStudyChoices } from './study-choices.ts';
 
-/** Enough to know babies, bottles and caregivers by; the whole list goes by pages. */
+/** Enough to collect names of babies, bottles and caregivers; the whole list is read page by page. */
 const LATEST_FEEDS = 300;
 
 export interface AppOptions {
@@ -38,15 +38,15 @@ export interface AppOptions {
   graph: DrawGraph;
   /** Without it there is no `graph.png`. */
   png?: PaintPng;
-  /** Without it nothing is told of what is kept, and nothing deleted. */
+  /** Without it stored data are not listed, exported or deleted. */
   kept?: KeptService;
   /** Without it there is no packing, no milk list and nothing to print. */
   packing?: PackingService;
-  /** What sleeves kept of feeds without a computer; without it there are none. */
+  /** Feeds that sleeves stored without a computer; without it there are none. */
   aloneFeeds?: GiveAloneFeeds;
   /** Without it no babies can be entered. */
   babies?: BabyService;
-  /** Without it feeds are listed and drawn, and no more. */
+  /** Without it feeds are only listed and drawn. */
   review?: ServedReview;
   /** Without it there are no studies on the page. */
   studies?: StudyService;
@@ -56,21 +56,21 @@ export interface AppOptions {
   webFolder: string;
   /** Simulated feeds for teaching; without it there are none. */
   practice?: PracticePair;
-  /** Says after a practice run how the feed was given. */
+  /** Describes after a practice run how the feed was given. */
   technique?: DescribeTechnique;
-  /** Opens the page to devices of the home network that were let in; without it only this machine gets in. */
+  /** Opens the page to admitted devices of the home network; without it only this machine has access. */
   door?: ShareDoor;
   /** Today as YYYY-MM-DD, for checking birth dates; the machine's own date by default. */
   todayIso?: () => string;
-  /** Told how many pages that show the live feed are open, whenever that changes. */
+  /** Called with the number of open pages that show the live feed, whenever it changes. */
   onPages?: (count: number) => void;
-  /** Told of faults that are nobody's input: a program's mistake, a source that failed. */
+  /** Called for faults that are not caused by input: errors of the program, a source that failed. */
   onError?: (error: unknown) => void;
 }
 
 /**
  * Builds the server without listening.
- * @param port  asked at each request, since the real one is known only once it listens
+ * @param port  called at each request, since the real port is known only once the server listens
  * @throws PlainError when the built page is not in `webFolder`
  */
 export function buildApp(options: AppOptions, port: () => number): FastifyInstance {
@@ -91,7 +91,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   addLiveRoutes(app, options);
   addFeedRoutes(app, options);
   if (options.babies) addBabyRoutes(app, options.babies);
-  // Asked before each feed: none is an answer, too.
+  // Read before each feed; without studies it gives an empty list.
   addStudyChoices(app, options.studyChoices ?? (() => []));
   if (options.kept) addKeptRoutes(app, options.kept);
   if (options.review) addReviewRoutes(app, options.review);
@@ -104,7 +104,7 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
 function addLiveRoutes(app: FastifyInstance, options: AppOptions): void {
   const { live, onError, onPages, todayIso = localToday } = options;
   const stream = new LiveStream(live.view$, { ...(onError && { onError }), ...(onPages && { onPages }) });
-  // Before the connections are waited for, or they would hold the server open.
+  // Before waiting for connections, since open streams would keep the server from closing.
   app.addHook('preClose', async () => stream.close());
 
   app.get('/live', (_request, reply) => {

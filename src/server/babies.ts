@@ -1,4 +1,4 @@
-/** Routes of the page for babies. Whoever starts the server brings the service that answers. */
+/** Routes of the page for babies. The service is passed in when the server starts. */
 import type { FastifyInstance } from 'fastify';
 import type { BabyService } from '../app/babies/baby-answers.ts';
 import { answering } from './answering.ts';

@@ -1,4 +1,4 @@
-/** What every server of ours begins with: limits of what is asked, JSON alone, and answers to what went wrong. */
+/** The common part of our servers: limits of requests, JSON only, and error answers. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
@@ -6,9 +6,9 @@ import { PlainError } from '../base/errors.ts';
 import type { ErrorAnswer } from './answers.ts';
 import { SAFETY_HEADERS } from './gate.ts';
 
-/** A command is a few hundred bytes. */
+/** Largest body; a command is a few hundred bytes. */
 const BODY_MAX_BYTES = 16 * 1024;
-/** A request that stalls within its head or body is let go; a stream that we send may last. */
+/** Time limits for receiving head and body of a request; streams that we send are not limited. */
 export const PATIENCE = {
   requestTimeout: 10_000,
   http: { connectionsCheckingInterval: 2000, headersTimeout: 10_000 },
@@ -69,7 +69,7 @@ export function addErrorAnswers(
   });
 }
 
-/** To a person a sentence with the way back, to a program an object. */
+/** Answers an unknown address: for a browser a sentence with a link, for a program an object. */
 function sendNothingHere(request: FastifyRequest, reply: FastifyReply): FastifyReply {
   reply.code(404).headers(SAFETY_HEADERS).header('cache-control', 'no-store');
   if (!request.headers.accept?.includes('text/html')) {

@@ -1,11 +1,11 @@
-/** What a page may ask of the live feed, checked once at the door. */
+/** The commands of a page to the live feed, checked when they arrive. */
 import { z } from 'zod';
 import { plainIssue } from '../base/plain-issue.ts';
 import { birthDateBetween, OLDEST_YEARS, setupFields } from '../base/setup-checks.ts';
 import type { LiveCommand } from '../feed/live/live-view.ts';
 import type { ErrorAnswer } from './answers.ts';
 
-/** Largest portion that can be entered, mL: well above any infant's bottle, to catch a slipped finger. */
+/** Largest portion that can be entered, mL: well above any infant's bottle, to catch typing errors. */
 export const PORTION_MAX_ML = 500;
 
 const addYears = (dateIso: string, years: number): string =>
@@ -31,15 +31,15 @@ function commandSchema(todayIso: string) {
 
 type Checked = z.output<ReturnType<typeof commandSchema>>;
 
-/** An answer that was not given at all stays away, as in setups from before it was asked. */
+/** Removes answers that are undefined, as in setups of older versions. */
 const withoutAbsent = (command: Checked): LiveCommand => JSON.parse(JSON.stringify(command)) as LiveCommand;
 
 export type CheckedCommand = { command: LiveCommand } | ErrorAnswer;
 
 /**
  * @param body      parsed JSON, of any shape
- * @param todayIso  today where the machine stands, YYYY-MM-DD
- * @returns the command, or what is wrong with it and where; nothing of a wrong body is used.
+ * @param todayIso  today in the machine's time zone, YYYY-MM-DD
+ * @returns the command, or what is wrong with it and where; a wrong body is not used in part.
  */
 export function checkCommand(body: unknown, todayIso: string): CheckedCommand {
   const result = commandSchema(todayIso).safeParse(body);

@@ -1,7 +1,6 @@
 /**
- * Who may talk to the server: programs and pages of this machine, and on a shared page those that came by its address in
- * the home network. A foreign site whose name was made to point
- * at 127.0.0.1 still sends its own name in Host; a foreign page that posts here sends its own Origin.
+ * Who may use the server: programs and pages of this machine, and on a shared page devices that use its address in the home network.
+ * A foreign site whose name resolves to 127.0.0.1 still sends its own name in Host; a foreign page that posts here sends its own Origin.
  */
 import type { IncomingHttpHeaders } from 'node:http';
 
@@ -17,11 +16,11 @@ export function allowedHosts(port: number, names: readonly string[] = LOOPBACK_N
 
 export type Refusal = { code: 'foreign-host' | 'foreign-origin'; message: string; remedy: string };
 
-/** Pages that a link from anywhere may open; they say nothing and cost nothing. */
+/** Pages that a link from any site may open; they contain no data and are cheap. */
 const ENTRANCES: ReadonlySet<string> = new Set(['/', '/join', '/signed-in']);
 
 /**
- * A page elsewhere cannot read an answer of ours, but it could make the program draw and pack for it. Browsers say where a request comes
+ * A page elsewhere cannot read an answer of ours, but it could make the program do work for it. Browsers say where a request comes
  * from (W3C, Fetch Metadata Request Headers: Sec-Fetch-Site); another port of this machine is "same-site", and not ours.
  */
 export function comesFromElsewhere(headers: IncomingHttpHeaders, path: string): boolean {
@@ -35,9 +34,9 @@ export function comesFromElsewhere(headers: IncomingHttpHeaders, path: string): 
 }
 
 /**
- * @param networkAddress  the address in the home network on which the request came in; null when it came by loopback
+ * @param networkAddress  the address in the home network on which the request arrived; null when it came by loopback
  * @param path  of the request, without its query
- * @returns why a request is turned away, or null. A missing Origin is let through: browsers never leave it out of a POST.
+ * @returns why a request is turned away, or null. A missing Origin is accepted, since browsers never omit it in a POST.
  */
 export function refusal(
   headers: IncomingHttpHeaders,
@@ -71,7 +70,7 @@ export function refusal(
   return null;
 }
 
-/** Sent with every answer. The page's scripts, styles and pictures come from here and nowhere else. */
+/** Sent with every answer. The page's scripts, styles and pictures come only from here. */
 export const SAFETY_HEADERS: Readonly<Record<string, string>> = {
   'content-security-policy': [
     "default-src 'none'",

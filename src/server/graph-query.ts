@@ -1,4 +1,4 @@
-/** How a picture of a feed was asked for. Pure. */
+/** Options of a graph from the query of a request. Pure. */
 import type { GraphOptions } from '../app/review/graph-options.ts';
 
 const GRAPH_WIDTH_PX = { least: 280, usual: 720, most: 2400 } as const;

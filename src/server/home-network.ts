@@ -1,4 +1,4 @@
-/** Which of this machine's addresses is the home network's. Pure; the caller brings the list of `os.networkInterfaces()`. */
+/** Finds this machine's address in the home network. Pure; the caller passes the list of `os.networkInterfaces()`. */
 import type { NetworkInterfaceInfo } from 'node:os';
 import { PlainError } from '../base/errors.ts';
 
@@ -25,7 +25,7 @@ export function isInNetwork(remote: string | undefined, { address, netmask }: Ho
 }
 
 /**
- * @param asked       an address of this machine, or null to take the only one there is
+ * @param asked       an address of this machine, or null for the only one
  * @param interfaces  of `os.networkInterfaces()`
  * @throws PlainError when there is none, more than one to choose from, or when `asked` is not a private address of this machine
  */

@@ -1,4 +1,4 @@
-/** What is kept: whose it is, all of it as a file, a baby deleted for good. */
+/** Routes of stored data: list of babies, export as a file, deleting a baby for good. */
 import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
@@ -10,7 +10,7 @@ import { answering } from './answering.ts';
 const order = z.strictObject({
   id: z.string().min(1).max(80).nullable().default(null),
   baby: z.string().min(1).max(80),
-  /** The name once more, typed by hand. */
+  /** The name typed again, to confirm. */
   again: z.string().max(80),
 });
 
@@ -29,7 +29,7 @@ export function addKeptRoutes(app: FastifyInstance, service: KeptService): void 
   );
 }
 
-/** @returns the key of the baby @throws FieldError when the name was not typed again as it is */
+/** @returns the key of the baby @throws FieldError when the name typed again differs */
 function babyTypedTwice(body: unknown): string {
   const parsed = order.safeParse(body);
   if (parsed.success && sameName(parsed.data.again, parsed.data.baby)) {
@@ -43,7 +43,7 @@ function babyTypedTwice(body: unknown): string {
   );
 }
 
-/** Lets a feed that runs have its turn between two lines. */
+/** Yields between two lines, so that a running feed is not delayed. */
 async function* unhurried(
   lines: ReturnType<KeptService['exportLines']>,
 ): AsyncGenerator<string | Uint8Array> {

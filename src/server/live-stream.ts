@@ -1,16 +1,16 @@
 /**
  * The live feed as server-sent events (WHATWG HTML, "Server-sent events"), or the board of a room. Each event is one complete view.
- * A slow page gets the newest view when it can take one again, never a backlog. An old view is never repeated:
- * the page must be able to tell from the silence that nobody is measuring.
+ * A slow page gets the newest view when it can take one again, never a backlog. An old view is never repeated, since
+ * silence tells the page that there is no measurement.
  */
 import type { ServerResponse } from 'node:http';
 import type { Observable } from 'rxjs';
 
 /** After a broken stream the page's browser tries again this soon. */
 export const RETRY_MS = 1000;
-/** A comment this often finds pages that went away while the source is silent. */
+/** Period of comments, which detect closed pages while the source is silent. */
 export const HEARTBEAT_MS = 5000;
-/** A view older than this is not handed to a page that has just come. */
+/** An older view is not sent to a new page. */
 export const FRESH_MS = 1000;
 
 interface Client {
@@ -23,7 +23,7 @@ export interface LiveStreamOptions {
   /** Monotonic milliseconds. */
   nowMs?: () => number;
   onError?: (error: unknown) => void;
-  /** Told how many pages are open, whenever that changes. */
+  /** Called with the number of open pages, whenever it changes. */
   onPages?: (count: number) => void;
 }
 
@@ -52,7 +52,7 @@ export class LiveStream<View> {
     return this.#clients.size;
   }
 
-  /** Adds a page whose response head has been written; it leaves by itself when its connection closes. */
+  /** Adds a page whose response head has been written; it is removed when its connection closes. */
   join(response: Client['response']): void {
     const client: Client = { response, blocked: false, waiting: null };
     this.#clients.add(client);

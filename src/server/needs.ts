@@ -1,10 +1,10 @@
-/** What the page's server needs of the rest of the house. Types only; the command that starts it brings the real ones. */
+/** Interfaces that the page's server needs. Types only; the command that starts it passes the implementations. */
 import type { Observable } from 'rxjs';
 import type { GraphOptions } from '../app/review/graph-options.ts';
 import type { LiveCommand, LiveView } from '../feed/live/live-view.ts';
 import type { FeedSummary, KeptFeed } from '../feed/record/feed.ts';
 
-/** The live feed. `view$` is hot and emits at least twice a second while it lives: pages take silence as "no guidance". */
+/** The live feed. `view$` is hot and emits at least twice a second while it runs, since pages treat silence as "no guidance". */
 export interface LiveSource {
   readonly view$: Observable<LiveView>;
   /** @throws PlainError when the command cannot be done now */

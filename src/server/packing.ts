@@ -1,4 +1,4 @@
-/** Routes of the pages for packing and for the milk list. Whoever starts the server brings the service that answers. */
+/** Routes of the pages for packing and for the milk list. The service is passed in when the server starts. */
 import type { FastifyInstance } from 'fastify';
 import type { PackingService } from '../app/packing/packing-answers.ts';
 import type { Query } from '../app/review/review-answers.ts';

@@ -1,4 +1,4 @@
-/** Simulated feeds for teaching. Each is worked out once and then kept; there are few, so nobody can keep the program busy with them. */
+/** Simulated feeds for teaching. Each is computed once and cached; there are few, so requests cannot overload the program. */
 import type { FastifyInstance } from 'fastify';
 import type { PracticeFeeds, TechniqueLines } from '../app/practice/practice-answers.ts';
 import type { KeptFeed } from '../feed/record/feed.ts';
@@ -44,7 +44,7 @@ export function addTechniqueRoute(
 
 export function addPracticeRoutes(app: FastifyInstance, pair: PracticePair): void {
   const made = new Map<number, Promise<PracticeFeeds>>();
-  /** One at a time. */
+  /** Computes one at a time. */
   let last: Promise<unknown> = Promise.resolve();
   const pairOf = (seed: number): Promise<PracticeFeeds> => {
     const before = made.get(seed);

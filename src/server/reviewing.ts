@@ -1,4 +1,4 @@
-/** Routes of what happened: feeds found and told, days, weeks, files to hand on, corrections and feeds written in by hand. */
+/** Routes about past feeds: found and described, days, weeks, files to hand on, corrections and feeds written in by hand. */
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Query, ServedReview } from '../app/review/review-answers.ts';
 import { answering as answer, sendPaper } from './answering.ts';
@@ -66,5 +66,5 @@ export function addReviewRoutes(app: FastifyInstance, service: ServedReview): vo
 
 const NOT_THERE = new Set(['feed-unknown', 'store-no-feed']);
 
-/** For a file name in a header: whatever else was asked for is left out. */
+/** For a file name in a header: all other characters are removed. */
 const safeName = (name: string): string => name.replaceAll(/[^\w-]/g, '').slice(0, 60);

@@ -1,14 +1,14 @@
 /**
- * What a device of the home network may do: watch, help, or all that an owner may but what is done on the computer itself (share, delete).
- * Pure. Whoever sits at that computer may do everything.
+ * The rights of a device in the home network: watch, help, or owner (everything except what is done only on the computer itself: share, delete).
+ * Pure. On that computer itself everything is allowed.
  */
 
 export const RIGHTS = ['watch', 'help', 'owner'] as const;
 export type Right = (typeof RIGHTS)[number];
 
-/** Nothing but the computer itself shares, or deletes a baby. */
+/** Routes for the computer itself only. */
 const ONLY_FROM_HERE: ReadonlySet<string> = new Set(['/sharing', '/kept/forget']);
-/** Says where things are kept, gives all of it away at once, or tells of the participants of a study. */
+/** Routes for owners only: they show where data are stored, export all of them, or show participants of a study. */
 const OWNERS_READING: ReadonlySet<string> = new Set([
   '/kept',
   '/kept/ebbline.jsonl',
@@ -16,7 +16,7 @@ const OWNERS_READING: ReadonlySet<string> = new Set([
   '/studies/:code',
   '/studies/:code/curves.svg',
 ]);
-/** What helps with a feed that runs, and takes nothing from it. */
+/** Routes for helpers: they help with a running feed and take no data away. */
 const HELPING: ReadonlySet<string> = new Set([
   'burped',
   'mute',
@@ -37,7 +37,7 @@ export interface AskedFor {
 
 export type Permission = 'yes' | 'only-from-here' | 'not-by-this-device';
 
-/** @returns whether a device of this right may ask for it */
+/** @returns whether a device with this right may use it */
 export function permission(right: Right, { method, route, body }: AskedFor): Permission {
   if (route !== null && ONLY_FROM_HERE.has(route)) return 'only-from-here';
   if (right === 'owner') return 'yes';

@@ -1,4 +1,4 @@
-/** Starts and stops the page's server. It listens on this machine's loopback addresses; on the home network only where a door is given. */
+/** Starts and stops the page's server. It listens on this machine's loopback addresses; on the home network only with a `door`. */
 
 import { createServer as createHttpServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
@@ -67,7 +67,7 @@ function listenOn(server: Server, host: string, port: number): Promise<Server> {
   });
 }
 
-/** Best effort: the page's own address is the IPv4 one, so a machine without ::1, or with that port taken there, loses nothing. */
+/** If this fails, nothing is lost, since the page's own address is the IPv4 one. */
 function listenOnIpv6(server: Server, port: number): Promise<Server | null> {
   return new Promise((done) => {
     server.once('error', () => done(null));

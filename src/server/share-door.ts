@@ -1,6 +1,6 @@
 /**
- * The door to the home network: holds the sharing state, makes codes and secrets, knows each device's open connections so that
- * they are cut when it is put out. What may pass is decided in sharing.ts.
+ * Sharing with the home network: holds the state, makes codes and secrets, and knows each device's open connections, to cut them when the device
+ * is removed. What is allowed is decided in sharing.ts.
  */
 import { randomBytes } from 'node:crypto';
 import type { Socket } from 'node:net';
@@ -21,7 +21,7 @@ import {
   withoutOld,
 } from './sharing.ts';
 
-/** 128 bits for a code that lives minutes and is used once; 192 for the secret of a cookie. */
+/** 128 bits for a code that is valid for minutes and used once; 192 for the secret of a cookie. */
 const CODE_BYTES = 16;
 const SECRET_BYTES = 24;
 const SWEEP_MS = 60_000;
@@ -29,7 +29,7 @@ export const COOKIE = 'ebbline-device';
 
 export interface ShareDoorOptions {
   network: HomeNetwork;
-  /** Told in plain words when a device was let in or a code was withdrawn after wrong tries. */
+  /** Called with a plain text when a device was admitted or a code was withdrawn after wrong tries. */
   onNews?: (line: string) => void;
   /** Monotonic ms. */
   nowMs?: () => number;
@@ -52,7 +52,7 @@ export class ShareDoor {
     this.#sweep = setInterval(() => this.#take(withoutOld(this.#state, nowMs())), SWEEP_MS).unref();
   }
 
-  /** @returns the address with a fresh code, for one device. The code stands behind #, so that no browser sends it by itself. */
+  /** @returns the address with a fresh code, for one device. The code is after #, so that browsers do not send it automatically. */
   invite(right: Right = 'help'): string {
     this.#take(invite(this.#state, randomBytes(CODE_BYTES).toString('base64url'), this.#nowMs(), right));
     return this.invitation!.address;
@@ -77,7 +77,7 @@ export class ShareDoor {
     }));
   }
 
-  /** @returns the cookie of a device that is let in from now on, or null */
+  /** @returns the cookie of a newly admitted device, or null */
   admit(code: string): string | null {
     const secret = randomBytes(SECRET_BYTES).toString('base64url');
     const stood = openInvitation(this.#state, this.#nowMs()) !== null;
@@ -97,14 +97,14 @@ export class ShareDoor {
     return own ? deviceWith(this.#state, own.slice(COOKIE.length + 1), this.#nowMs()) : null;
   }
 
-  /** @returns false once too many requests came from this address, which is not let in. */
+  /** @returns false when too many requests came from this address without admission. */
   hearsStranger(address: string): boolean {
     const { state, heard } = countStranger(this.#state, address, this.#nowMs());
     this.#state = state;
     return heard;
   }
 
-  /** Remembers a connection of a device, to cut it when the device is put out. */
+  /** Remembers a connection of a device, to cut it when the device is removed. */
   keep(device: SharedDevice, socket: Socket): void {
     const sockets = this.#sockets.get(device.number) ?? new Set();
     this.#sockets.set(device.number, sockets);
@@ -113,7 +113,7 @@ export class ShareDoor {
     socket.once('close', () => sockets.delete(socket));
   }
 
-  /** Puts out one device; without a number the code and every device. */
+  /** Removes one device; without a number the code and all devices. */
   withdraw(number?: number): void {
     this.#take(withdraw(this.#state, number));
   }

@@ -1,4 +1,4 @@
-/** What the home network may reach, and how this machine's own page gives and takes that right. */
+/** Access from the home network, and the routes by which this machine's own page grants and withdraws it. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { ErrorAnswer, RightAnswer, SharingAnswer } from './answers.ts';
@@ -6,7 +6,7 @@ import { isInNetwork } from './home-network.ts';
 import { type AskedFor, type Permission, permission, RIGHTS } from './rights.ts';
 import type { ShareDoor } from './share-door.ts';
 
-/** All that a device sees that was not let in: the page on which it hands in its code. None of it says anything of a feed. */
+/** Files for a device without admission: the page on which it enters its code. They contain no data. */
 const OPEN_TO_STRANGERS: ReadonlySet<string> = new Set([
   'GET /join',
   'POST /join',
@@ -50,7 +50,7 @@ const WRONG_CODE = refused(
   'On the computer that runs Ebbline, open More, then Share, and scan the new code.',
 );
 
-/** Turns away whoever comes from the network without having been let in. To be called before any route is added. */
+/** Refuses requests from the network without admission. Call it before adding routes. */
 export function guardSharing(app: FastifyInstance, door: ShareDoor): void {
   app.addHook('onRequest', async (request, reply) => {
     const { socket } = request.raw;
@@ -61,7 +61,7 @@ export function guardSharing(app: FastifyInstance, door: ShareDoor): void {
     const path = request.url.split('?')[0]!;
     if (device) {
       door.keep(device, socket);
-      // Routes decode the path, so this looks at the route that was found, not at what was written.
+      // Routes decode the path, so this checks the matched route, not the text of the address.
       return refuse(reply, permission(device.right, { ...askedFor(request), body: null }), request.method);
     }
     if (!door.hearsStranger(socket.remoteAddress ?? '')) return reply.code(429).send(TOO_MANY);
@@ -69,7 +69,7 @@ export function guardSharing(app: FastifyInstance, door: ShareDoor): void {
     if (request.method === 'GET' && path === '/') return reply.redirect('/join', 303);
     return reply.code(401).send(NOT_LET_IN);
   });
-  // Whether a helper's order helps stands in its body.
+  // Whether a helper may give an order depends on its body.
   app.addHook('preHandler', async (request, reply) => {
     if (!comesFromNetwork(request.raw.socket.localAddress, door)) return;
     const device = door.deviceOf(request.headers.cookie);
@@ -83,14 +83,14 @@ const askedFor = ({ method, routeOptions, body }: FastifyRequest): AskedFor => (
   body,
 });
 
-/** @param unread  method of a request whose body was not read yet: a helper's order is judged once it was */
+/** @param unread  method of a request whose body is not read yet: a helper's order is decided afterwards */
 function refuse(reply: FastifyReply, may: Permission, unread = 'GET'): FastifyReply | undefined {
   if (may === 'only-from-here') return reply.code(403).send(NOT_FROM_HERE);
   if (may === 'not-by-this-device' && unread === 'GET') return reply.code(403).send(NOT_BY_THIS_DEVICE);
   return undefined;
 }
 
-/** By the address on which the connection came in: whatever a request says of itself does not count. */
+/** Decided by the address of the connection; headers of the request do not count. */
 export const comesFromNetwork = (localAddress: string | undefined, door: ShareDoor): boolean =>
   localAddress?.replace(/^::ffff:/i, '') === door.network.address;
 

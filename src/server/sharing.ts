@@ -1,24 +1,24 @@
 /**
- * Who from the home network may see the page: state in, state and answer out. Nothing here knows a clock, chance or a request.
- * Times are monotonic ms. All of it lives as long as the program; nothing is kept on disk.
+ * Which devices of the home network may see the page: state in, state and answer out. It has no clock, randomness or request.
+ * Times are monotonic ms. The state lives as long as the program; nothing is stored on disk.
  */
 import { createHash } from 'node:crypto';
 import type { Right } from './rights.ts';
 
-/** A code that nobody used dies after this long. */
+/** An unused code expires after this time. */
 export const CODE_LIFE_MS = 10 * 60_000;
-/** A device is let in for this long, then it needs a new code. */
+/** Admission of a device lasts this long; then it needs a new code. */
 export const DEVICE_LIFE_MS = 12 * 3_600_000;
-/** Wrong codes until the one that stands is withdrawn, by whomever they were tried. */
+/** After this many wrong codes, from any devices, the present code is withdrawn. */
 export const TRIES_MAX = 5;
-/** Requests a minute from one address that was not let in; a page that lost its right asks 60 times. */
+/** Most requests a minute from one address without admission; a page that lost its right makes 60. */
 export const STRANGER_REQUESTS_MAX = 240;
 /** Addresses remembered in a minute; a home network has some 250. */
 export const STRANGERS_MAX = 1024;
 const MINUTE_MS = 60_000;
 
 export interface SharedDevice {
-  /** 1 for the first device let in. */
+  /** 1 for the first admitted device. */
   number: number;
   sinceMs: number;
   right: Right;
@@ -46,7 +46,7 @@ export const SHARING_START: Sharing = {
 /** Of digests, so that the time a comparison takes tells nothing about the secret. */
 export const digestOf = (secret: string): string => createHash('sha256').update(secret).digest('hex');
 
-/** A new code stands in the place of the one before. */
+/** A new code replaces the old one. */
 export const invite = (state: Sharing, code: string, nowMs: number, right: Right = 'help'): Sharing => ({
   ...state,
   invitation: { code, madeAtMs: nowMs, right },
@@ -59,11 +59,11 @@ export const openInvitation = ({ invitation }: Sharing, nowMs: number): Sharing[
 
 export interface Admission {
   state: Sharing;
-  /** Null when the device was not let in. */
+  /** Null when the device was not admitted. */
   device: SharedDevice | null;
 }
 
-/** One try with a code. The right one is used up by it; after `TRIES_MAX` wrong ones it is withdrawn. */
+/** One try with a code. The right code is used up; after `TRIES_MAX` wrong ones it is withdrawn. */
 export function admit(state: Sharing, code: string, secret: string, nowMs: number): Admission {
   const open = openInvitation(state, nowMs);
   if (open === null) return { state, device: null };
@@ -81,26 +81,26 @@ export function admit(state: Sharing, code: string, secret: string, nowMs: numbe
 
 const isOld = (device: SharedDevice, nowMs: number): boolean => nowMs - device.sinceMs >= DEVICE_LIFE_MS;
 
-/** @returns the device that carries this secret and is still let in, or null */
+/** @returns the device with this secret, if it is still admitted, or null */
 export function deviceWith(state: Sharing, secret: string, nowMs: number): SharedDevice | null {
   const digest = digestOf(secret);
   const device = state.devices.find(({ secretDigest }) => secretDigest === digest);
   return device && !isOld(device, nowMs) ? device : null;
 }
 
-/** Devices whose time is over leave. */
+/** Removes devices whose time is over. */
 export function withoutOld(state: Sharing, nowMs: number): Sharing {
   const devices = state.devices.filter((device) => !isOld(device, nowMs));
   return devices.length === state.devices.length ? state : { ...state, devices };
 }
 
-/** @param number  the device to put out; left out: the code and every device */
+/** @param number  the device to remove; absent: the code and all devices */
 export const withdraw = (state: Sharing, number?: number): Sharing =>
   number === undefined
     ? { ...state, invitation: null, devices: [] }
     : { ...state, devices: state.devices.filter((device) => device.number !== number) };
 
-/** Counts a request from an address that is not let in: one that asks without end shuts nobody out but itself. @returns whether it is answered at all */
+/** Counts a request from an address that is not let in: an address that asks too often blocks only itself. @returns whether it is answered */
 export function countStranger(
   state: Sharing,
   address: string,

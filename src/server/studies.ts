@@ -1,4 +1,4 @@
-/** Studies: listed (none is an answer, too), one told, its curves drawn. Nothing is changed here. */
+/** Routes of studies: a list, one study, its curves. Read-only. */
 import type { FastifyInstance } from 'fastify';
 import type { StudyList, StudyService } from '../app/study/page/study-answers.ts';
 import { answering } from './answering.ts';

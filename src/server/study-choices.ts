@@ -1,4 +1,4 @@
-/** Of which studies and participants the next feed may be a session. */
+/** Route: studies and participants to choose for the next feed. */
 import type { FastifyInstance } from 'fastify';
 import type { StudyChoice } from '../app/study/study-feeds.ts';
 import { answering } from './answering.ts';

@@ -1,18 +1,18 @@
-/** What may be written beside feeds, and in place of one: checked once, with a sentence at the field that is wrong. */
+/** Schemas of corrections and of feeds written in by hand, with a plain sentence for each wrong field. */
 import { z } from 'zod';
 import { FieldError } from '../base/errors.ts';
 import { plainIssue } from '../base/plain-issue.ts';
 import { birthDateBetween, milkKind, name, OLDEST_YEARS, setupFields, text } from '../base/setup-checks.ts';
 import type { AfterStep } from '../feed/record/written-by-hand.ts';
 
-/** More than this is no bottle of a baby's; a slipped finger. */
+/** Largest volume, mL; more is a typing error. */
 export const MOST_ML = 1000;
 const LONGEST_FEED_SEC = 12 * 3600;
 const NOTE_MAX = 2000;
-/** The clock of a phone and of this machine may differ by so much. */
+/** Allowed difference between a phone's clock and this machine's. */
 const CLOCK_GRACE_MS = 2 * 60_000;
 const EARLIEST_MS = Date.UTC(2000, 0, 1);
-/** No clock shows this by itself. */
+/** Latest plausible time of any clock. */
 export const LATEST_MS = Date.UTC(2100, 11, 31);
 export const label = name.min(1, 'must not be empty');
 
@@ -23,7 +23,7 @@ export const amountMl = z
   .nonnegative('must not be less than 0 mL')
   .max(MOST_ML, `must be at most ${MOST_ML} mL`);
 
-/** An instant that has passed. */
+/** An instant in the past. */
 export const instant = (nowMs: number) =>
   z
     .number('must be a date and time')
@@ -31,20 +31,20 @@ export const instant = (nowMs: number) =>
     .max(nowMs + CLOCK_GRACE_MS, 'lies in the future');
 
 /**
- * An instant that some machine's clock gave, right or wrong: it may have run ahead, or begun in 1970 without a battery. It labels a
- * feed and measures nothing, so that no feed is refused for it.
+ * An instant by any machine's clock, right or wrong: it may have run ahead, or started in 1970 without a battery. It is only a label, so no feed
+ * is refused because of it.
  */
 export const recordedInstant = z
   .number('must be a date and time')
-  // A feed at the first minute of 1970 begins with samples from before.
+  // A feed at the first minute of 1970 has samples from before.
   .min(-24 * 3600_000, 'lies before the year 1970')
   .max(LATEST_MS, 'lies after the year 2100');
 
 const dayIso = (atMs: number): string => new Date(atMs).toISOString().slice(0, 10);
-/** Somewhere it is tomorrow already. */
+/** In some time zone it is already tomorrow. */
 const DAY_MS = 24 * 3600_000;
 
-/** How far back a date of birth may lie: counted from now, or anywhere where the feed itself is old. */
+/** How far back a birth date may be: limited from now, or unlimited for an old feed. */
 export type Oldest = 'from-now' | 'any';
 
 export const birthDate = (nowMs: number, oldest: Oldest) => {
@@ -52,7 +52,7 @@ export const birthDate = (nowMs: number, oldest: Oldest) => {
   return birthDateBetween(earliest, dayIso(nowMs + DAY_MS));
 };
 
-/** The answers before a feed, of which any may be missing; answers that came to be asked later pass as they are. */
+/** The answers before a feed, any of which may be missing; unknown (newer) answers are passed through. */
 export const setupSchema = (nowMs: number, oldest: Oldest = 'from-now') =>
   z.looseObject(setupFields(birthDate(nowMs, oldest), MOST_ML)).partial();
 
@@ -138,7 +138,7 @@ export const milkEventSchema = (nowMs: number) =>
     entry: z.json(),
   });
 
-/** What a field is called for people. */
+/** Names of fields for people. */
 const FIELD_WORDS: Record<string, string> = {
   atMs: 'time',
   startedAtMs: 'start',
@@ -157,7 +157,7 @@ const FIELD_WORDS: Record<string, string> = {
 };
 
 /**
- * @param what  names the whole in the sentence: "the note", "the feed"
+ * @param what  name of the whole thing for the sentence: "the note", "the feed"
  * @returns `data`, checked
  * @throws FieldError entry-invalid at the first field that is wrong
  */

@@ -6,9 +6,9 @@ import { PlainError } from '../base/errors.ts';
 /** The database inside a data folder. */
 export const DATABASE_FILE = 'feeds.sqlite';
 
-/** Where the feeds are kept unless a command names another folder. */
+/** Choice of the default data folder. */
 export interface DataFolderChoice {
-  /** Feeds of a simulated sleeve live in a folder of their own, so that they never mix with real ones. */
+  /** Simulated feeds have a folder of their own, so that they are never mixed with real ones. */
   simulated?: boolean | undefined;
   env?: Readonly<Record<string, string | undefined>>;
   home?: string;
@@ -29,7 +29,7 @@ export function dataFolder({
 }
 
 /**
- * A database of no bytes beside captures was not begun, it was emptied: by a full disk, or by a hand.
+ * A database of 0 bytes beside captures was emptied, by a full disk or a person, since a new one would have no captures.
  * @throws PlainError store-damaged; nothing was changed
  */
 export function refuseEmptied(folder: string): void {

@@ -1,7 +1,7 @@
 import * as fs from 'node:fs';
 import { dirname } from 'node:path';
 
-/** The calls that put bytes on a disk, as node:fs has them; handed in so that a failing disk can be tried out. */
+/** The calls of node:fs that write to a disk; passed in so that tests can simulate a failing disk. */
 export type Disk = Pick<
   typeof fs,
   | 'mkdirSync'
@@ -25,16 +25,16 @@ export function writeAll(disk: Disk, fd: number, bytes: Uint8Array): void {
   }
 }
 
-/** For clearing up after an error, which is the one to be told of, not a second one met meanwhile. */
+/** For clean-up after an error: a second error is ignored, so that the first one is reported. */
 export function quietly(action: () => void): void {
   try {
     action();
   } catch {
-    // The next try meets what was left.
+    // The next try finds what was left.
   }
 }
 
-/** Makes a file's name durable: what fsync does for its content. Windows knows no such call, and needs none. */
+/** Makes a file's name durable, as fsync does for its content. Windows has no such call and does not need it. */
 export function syncFolderOf(path: string, disk: Disk = fs): void {
   if (process.platform === 'win32') return;
   const fd = disk.openSync(dirname(path), 'r');
@@ -45,7 +45,7 @@ export function syncFolderOf(path: string, disk: Disk = fs): void {
   }
 }
 
-/** Replaces `path` as a whole, or leaves it as it was: `fill` writes a temporary file, which is synced and then renamed. */
+/** Replaces `path` completely, or leaves it unchanged: `fill` writes a temporary file, which is synced and then renamed. */
 export function replaceFile(disk: Disk, path: string, fill: (fd: number) => void): void {
   const temporary = `${path}.tmp`;
   const fd = disk.openSync(temporary, 'w', 0o600);

@@ -1,6 +1,6 @@
 import { PlainError } from '../base/errors.ts';
 
-/** What can go wrong with a disk or a database, in plain words. `signs` match a system or SQLite error code. */
+/** An error of a disk or database in plain words. `signs` match a system or SQLite error code. */
 interface Fault {
   code: string;
   signs: RegExp;
@@ -41,7 +41,7 @@ const FAULTS: readonly Fault[] = [
     remedy: 'Connect it again, or set EBBLINE_DATA to a folder on another disk.',
   },
   {
-    // SQLite calls only ENOSPC full: a quota, a limit on the size of a file, a log that finds no room are errors of input and output to it.
+    // SQLite reports only ENOSPC as full; a quota, a limit of the file size, or no room for the log are I/O errors to it.
     code: 'store-unwritten',
     signs: /SQLITE_IOERR_(WRITE|FSYNC|DIR_FSYNC|TRUNCATE|SHM|MMAP)/,
     say: (where, sign) =>
@@ -82,7 +82,7 @@ export function plainly<T>(where: string, action: () => T): T {
 function plainFault(where: string, cause: unknown): unknown {
   if (cause instanceof PlainError || !(cause instanceof Error)) return cause;
   const { code } = cause as { code?: string };
-  // A mistake of the program's own: no disk says so.
+  // An error of our own code is passed on unchanged.
   if (!code && cause.name !== 'Error') return cause;
   const sign = code && code !== 'SQLITE_ERROR' ? code : cause.message;
   const fault = FAULTS.find(({ signs }) => signs.test(sign));
@@ -91,6 +91,6 @@ function plainFault(where: string, cause: unknown): unknown {
   return new PlainError(UNNAMED.code, UNNAMED.say(where, cause.message), UNNAMED.remedy, { cause });
 }
 
-/** System errors are called ESOMETHING (POSIX errno.h), SQLite's SQLITE_SOMETHING, Node's own for a wrong call ERR_SOMETHING. */
+/** System errors are named ESOMETHING (POSIX errno.h), SQLite's SQLITE_SOMETHING, Node's own for a wrong call ERR_SOMETHING. */
 const isOfDiskOrDatabase = (code: unknown): boolean =>
   typeof code === 'string' && /^(E[A-Z0-9]+|SQLITE_\w+)$/.test(code);

@@ -20,7 +20,7 @@ import { forgetInside } from './portable/forget-folder.ts';
 import { babiesCounted, type CountedBaby, countOf } from './portable/whom-to-forget.ts';
 import { type RunningFeed, takenOver } from './take-over.ts';
 
-/** Feeds on disk, recorded and read. All calls are synchronous and, unless said otherwise, durable on return; disk troubles are PlainErrors. */
+/** The store of feeds. All calls are synchronous and, unless said otherwise, durable on return; disk errors are PlainErrors. */
 export class FeedStore extends FeedJournal implements FeedStorage {
   protected readonly running = new Map<string, RunningFeed>();
 
@@ -37,7 +37,7 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     super(folder, database, nowMs);
   }
 
-  /** May be called again after an error: what a try before has left of this feed is taken over. @throws PlainError store-taken … */
+  /** May be repeated after an error: leftovers of this feed are reused. @throws PlainError store-taken … */
   begin(feed: FeedSummary, calibration: unknown): void {
     this.mustRecord();
     if (!isSafeFeedId(feed.id)) throw new Error(`a feed's id must be safe as a file name, not "${feed.id}"`);
@@ -57,7 +57,7 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     });
   }
 
-  /** As `takenOver` has it. @returns false when no such feed runs, or less of it is kept than was handed over */
+  /** See `takenOver`. @returns false if no such feed is open, or less of it is stored than was handed over */
   takeOver(feed: FeedSummary, handed?: Handed): boolean {
     this.mustRecord();
     this.running.get(feed.id)?.capture.close();
@@ -68,8 +68,8 @@ export class FeedStore extends FeedJournal implements FeedStorage {
   }
 
   /**
-   * After an error the same part is to be handed in again, longer by what has come since. Its bytes are in the capture already where the
-   * disk took them: where the database takes nothing any more, a feed can still be made of that.
+   * After an error the call is repeated with the same part and the data that came since. The bytes are then in the capture already, if the disk
+   * accepted them: even if the database fails for good, the feed can be rebuilt from them.
    */
   append(feedId: string, part: FeedPart): void {
     const running = this.running.get(feedId);
@@ -99,24 +99,24 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     this.#closeCapture(feedId);
   }
 
-  /** Keeps the refined pass of a feed that has ended; its totals replace the live ones. */
+  /** Stores the refined pass of an ended feed; its totals replace the live ones. */
   refine(feedId: string, refined: RefinedFeed): void {
     this.mustRecord();
     this.mustKnow(feedId);
     this.safely(() => this.records.refine(feedId, refined));
   }
 
-  /** Feeds that are over and whose captures are not packed yet. */
+  /** Ended feeds whose captures are not packed yet. */
   unsettled(): string[] {
     return this.safely(() => this.captures.rawIds().filter((id) => this.#isOver(id)));
   }
 
-  /** Packs a capture beside the raw one; any process may, also one that only reads. @returns the packed one's name; null when there is none */
+  /** Packs a capture; the raw one stays. Any process may do this, also a reader. @returns the packed one's name; null if there is none */
   packCapture(feedId: string): string | null {
     return this.safely(() => (this.#isOver(feedId) ? this.captures.pack(feedId) : null));
   }
 
-  /** Puts a packed capture in the raw one's place; that of a feed that was forgotten meanwhile goes. @param packed  from `packCapture` */
+  /** Replaces the raw capture by the packed one; if the feed was forgotten meanwhile, the packed one is removed. @param packed  from `packCapture` */
   settlePacked(feedId: string, packed: string | null): void {
     this.mustRecord();
     this.safely(() => {
@@ -125,14 +125,14 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     });
   }
 
-  /** Feeds that a killed process or a power cut left half-finished, oldest first; not the one that runs now. */
+  /** Feeds left unfinished by a killed process or a power cut, oldest first; not the running one. */
   unfinished(): FeedSummary[] {
     return this.safely(() =>
       this.records.open().filter(({ id }) => !this.running.has(id) && !this.captures.isHeld(id)),
     );
   }
 
-  /** Ends a half-finished feed at its last row, with the refined pass of its capture where the caller could make one. */
+  /** Ends an unfinished feed at its last row, with the refined pass if the caller could make one. */
   recover(feedId: string, refined: RefinedFeed | null): FeedSummary {
     const feed = this.mustKnow(feedId);
     const lastAtSec = this.safely(() => this.records.lastRowAtSec(feedId));
@@ -141,13 +141,13 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     return this.mustKnow(feedId);
   }
 
-  /** @returns the capture's absolute path, packed or raw, wherever it was put; null when it is not to be had */
+  /** @returns the capture's absolute path, packed or raw, also if it was archived; null if it is not available */
   capturePath(feedId: string): string | null {
     const { captureFile } = this.mustKnow(feedId);
     return captureFile ? this.safely(() => this.captures.fileOf(feedId, captureFile)) : null;
   }
 
-  /** All babies that something is kept of, also those that only feeds name, with how much it is. */
+  /** All babies with stored data, also those named only in feeds, with the amount of data. */
   babiesKept(): CountedBaby[] {
     return this.safely(() => babiesCounted(this.database));
   }
@@ -162,14 +162,14 @@ export class FeedStore extends FeedJournal implements FeedStorage {
         'End the feed first.',
       );
     }
-    // In stores inside it may be known by its name alone.
+    // In inner stores the baby may be known by its name only.
     const { name } = this.safely(() => countOf(this.database, baby));
     const result = forgetBaby(this.#place, baby);
     forgetInside(this.folder, [baby, name]);
     return result;
   }
 
-  /** Puts captures in order that a killed process or a full disk left unpacked. Called by `openStore`. */
+  /** Packs captures that a killed process or a full disk left unpacked. Called by `openStore`. */
   settleLeftovers(): void {
     this.#sweepLeaving();
     const rawIds = this.safely(() => this.captures.clearTemporaries());
@@ -181,7 +181,7 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     archiveByRule(this.#place, this.nowMs());
   }
 
-  /** Lets go of the folder. A feed that still runs stays as it is: half-finished, whole to the last append. */
+  /** Closes the store. An open feed stays unfinished, complete up to the last append. */
   close(): void {
     for (const { capture } of this.running.values()) capture.close();
     this.running.clear();
@@ -205,7 +205,7 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     try {
       this.safely(() => settleFeed(this.records, this.captures, feedId, () => this.captures.pack(feedId)));
     } catch (error) {
-      // The feed is kept and so are its bytes; packing is housekeeping, tried again at the next start.
+      // The feed and its bytes are stored; packing is tried again at the next start.
       if (!(error instanceof PlainError)) throw error;
     }
   }
@@ -215,7 +215,7 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     return feed !== null && feed.state !== 'open';
   }
 
-  /** Housekeeping: whatever hinders it now is met again at the next start. */
+  /** Removes listed captures; after an error it is tried again at the next start. */
   #sweepLeaving(): void {
     try {
       this.safely(() => sweepLeaving(this.#place));

@@ -1,7 +1,7 @@
-/** Real and simulated feeds are never kept together. */
+/** Real and simulated feeds are never stored together. */
 import { PlainError } from '../base/errors.ts';
 
-/** @param holdsSimulated  null while the folder holds no feed @throws PlainError store-mixed */
+/** @param holdsSimulated  null if the folder has no feed @throws PlainError store-mixed */
 export function refuseMixing(folder: string, holdsSimulated: boolean | null, isSimulated: boolean): void {
   if (holdsSimulated === null || holdsSimulated === isSimulated) return;
   const [kept, refused] = holdsSimulated ? ['simulated', 'real'] : ['real', 'simulated'];

@@ -29,12 +29,12 @@ export interface StoreOptions {
 }
 
 /**
- * Opens the feeds kept in `folder`, which is made if need be (see `dataFolder`).
- * With `recording`, captures that a killed process left unpacked are put in order; half-finished feeds are left for the caller: `unfinished`.
+ * Opens the store in `folder`, which is created if needed (see `dataFolder`).
+ * With `recording`, captures that a killed process left unpacked are packed; unfinished feeds are left to the caller: `unfinished`.
  * @throws PlainError store-folder, store-full, store-newer, store-foreign, store-damaged, store-busy, store-recording
  */
 export function openStore(folder: string, options: StoreOptions = {}): FeedStore {
-  // Only the owner may look: a feed says much about a family.
+  // Readable by its owner only, since it contains a family's data.
   plainly(folder, () => fs.mkdirSync(folder, { recursive: true, mode: 0o700 }));
   const unlock = options.recording ? takeRecordingLock(folder) : null;
   try {
@@ -55,7 +55,7 @@ export function openStore(folder: string, options: StoreOptions = {}): FeedStore
       if (unlock || isNew) closeToOthers(folder);
       if (unlock) {
         store.settleLeftovers();
-        // Guidance would stand still while this waits for another command; what was refused is tried again a second later.
+        // Guidance would stand still while this waits for another command; a refused write is tried again a second later.
         database.set('PRAGMA busy_timeout = 200');
       }
       return store;

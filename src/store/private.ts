@@ -1,18 +1,18 @@
-/** Only the owner may read what is kept: a feed says much about a family. Folders that were made by hand may be open to all. */
+/** Restricts stored data to their owner, since they describe a family. Folders made by hand may be readable by all. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { quietly } from './disk.ts';
 
 export const OWNER_FOLDER = 0o700;
 export const OWNER_FILE = 0o600;
-/** Files of ours at the top of a data folder. */
+/** Our files at the top of a data folder. */
 const OURS = /^(feeds\.sqlite(-wal|-shm)?|recording\.lock(-journal)?|sleeve-owner|set-aside-[\w-]+\.jsonl)$/;
-/** Folders of ours in it, with all that is in them. */
+/** Our folders in it, with their content. */
 const OUR_FOLDERS = /^(captures|restoring|simulated|practice|before-restore-[\w-]+)$/;
 
-/** @returns names inside `folder` that others may read, "." for the folder itself where it holds nothing but ours */
+/** @returns names inside `folder` that others may read, "." for the folder itself if it contains only our files */
 export function openToOthers(folder: string): string[] {
-  // Windows keeps rights elsewhere: a home folder there is its owner's alone.
+  // Windows keeps permissions elsewhere: a home folder there is private already.
   if (process.platform === 'win32') return [];
   const names = entriesOf(folder);
   const isOurs = names.every((name) => OURS.test(name) || OUR_FOLDERS.test(name));
@@ -23,7 +23,7 @@ export function openToOthers(folder: string): string[] {
   ].filter((name) => isOpen(join(folder, name)));
 }
 
-/** Takes others' rights away, as far as this user may. @returns what was open and is not any more */
+/** Removes other users' permissions where possible. @returns names that were changed */
 export function closeToOthers(folder: string): string[] {
   const open = openToOthers(folder);
   for (const name of open) {
@@ -49,7 +49,7 @@ const allInside = (folder: string, name: string): string[] =>
         .map((inside) => join(name, inside))
     : [];
 
-/** A link is not followed: what it leads to is somebody else's. */
+/** Links are not followed, since their targets are not ours. */
 function isOpen(path: string): boolean {
   const file = fs.lstatSync(path, { throwIfNoEntry: false });
   return file !== undefined && !file.isSymbolicLink() && (file.mode & 0o077) !== 0;

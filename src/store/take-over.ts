@@ -1,4 +1,4 @@
-/** A feed that another process began goes on in this one. */
+/** Continues a feed that another process began. */
 import type { FeedSummary } from '../feed/record/feed.ts';
 import type { Handed } from '../feed/record/held.ts';
 import type { CaptureAppender, Captures } from './captures/captures.ts';
@@ -8,7 +8,7 @@ import type { FeedCursor, FeedRecords } from './database/feed-records.ts';
 export interface RunningFeed {
   cursor: FeedCursor;
   capture: CaptureAppender;
-  /** It was begun by another process: of what that one kept, more may be there than comes again. */
+  /** It was begun by another process, which may have stored more than is handed in again. */
   isTakenOver?: boolean;
 }
 
@@ -18,9 +18,9 @@ const COUNTS = `SELECT (SELECT count(*) FROM feed_row WHERE feed_no = ?) AS rows
 const NOTHING: Handed = { rows: 0, cues: 0, told: 0, events: 0, bytes: 0 };
 
 /**
- * All that comes after `handed` is handed in again, as it is worked out anew from the bytes, and takes the place of what is there. The writer before is
- * refused from now on.
- * @returns null when no such feed runs, or less of it is kept
+ * Everything after `handed` is computed again from the bytes and handed in again, replacing what is stored. The earlier writer is refused from
+ * now on.
+ * @returns null if no such feed is open, or less of it is stored
  */
 export function takenOver(
   { records, captures, database }: { records: FeedRecords; captures: Captures; database: FeedDatabase },

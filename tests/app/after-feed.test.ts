@@ -94,3 +94,14 @@ describe('what is left over', () => {
     expect(endOf({ rows: keptFeed().rows.map((row) => ({ ...row, milkMl: -1.5 })) }).leftMl).toBe(0);
   });
 });
+
+it('what of the sleeve did not fit is told once each, in the order in which it was found', () => {
+  expect(endOf().sensorFaults).toEqual([]);
+  const events: KeptFeed['events'] = [
+    { kind: 'teat-in', atSec: 1 },
+    { kind: 'sensor-fault', atSec: 20, fault: 'motion-alone' },
+    { kind: 'sensor-fault', atSec: 30, fault: 'gyroscope-stuck' },
+    { kind: 'sensor-fault', atSec: 40, fault: 'motion-alone' },
+  ];
+  expect(endOf({ events }).sensorFaults).toEqual(['motion-alone', 'gyroscope-stuck']);
+});

@@ -17,6 +17,7 @@ const pace = {
   bucket: { ...emptyBucket(), aheadMl: 6.1, sinceMl: 14.4, sinceSec: 5 },
   settled: settledAt(0, 0),
   owed: false,
+  marginMl: 0,
   lowestMl: 0,
 };
 const fading = { windowSec: 150, windowSucks: 12, earlierSucksPerMin: 38 };

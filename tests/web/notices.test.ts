@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { NoticeKind } from '../../src/feed/live/live-view.ts';
 import { LANGUAGES, WORDS } from '../../src/pacing/cues/words.ts';
+import type { SensorFault } from '../../src/sensing/index.ts';
+import { AFTER_WORDS } from '../../src/web/after/words.ts';
 import { isUnkept, noticesNow, noticeText } from '../../src/web/live/notices.ts';
+import { SENSOR_FAULTS } from '../../src/web/parts/sensor-faults.ts';
 import { viewOf } from '../support/fake-live.ts';
 
 const ALL: NoticeKind[] = [
@@ -43,6 +46,33 @@ describe('notices', () => {
     expect(noticeText('cues-off', 'en', WORDS.en)).toMatch(/clinician’s plan/);
     expect(noticeText('not-screened', 'en', WORDS.en)).toMatch(/seven questions.*choose or add the baby/);
     expect(noticesNow(['not-screened', 'quieter'], 'gentle', true)).toEqual(['not-screened']);
+  });
+});
+
+describe('a sensor that does not fit', () => {
+  const FAULTS = Object.keys(SENSOR_FAULTS.en) as SensorFault[];
+
+  it.each(LANGUAGES)(
+    'is named in the feed in %s, each in words of its own that fit on a line or two',
+    (language) => {
+      const said = FAULTS.map((fault) => noticeText('check-sleeve', language, WORDS[language], [fault]));
+      expect(new Set([...said, noticeText('check-sleeve', language, WORDS[language])]).size).toBe(
+        FAULTS.length + 1,
+      );
+      for (const text of said) {
+        expect(text).toMatch(/feed goes on|toma sigue/);
+        expect(text.length).toBeLessThan(130);
+      }
+    },
+  );
+
+  it('is named after the feed as well', () => {
+    expect(AFTER_WORDS.en.sensor(SENSOR_FAULTS.en['gyroscope-stuck'])).toMatch(
+      /not right in this feed.*turn sensor/,
+    );
+    expect(AFTER_WORDS.es.sensor(SENSOR_FAULTS.es['gyroscope-stuck'])).toMatch(
+      /en esta toma.*sensor de giro/,
+    );
   });
 });
 

@@ -42,6 +42,6 @@ export function nothingNew(known: KnownOfSleeve): PlainError {
     `No relay passes on a sleeve of the number ${sleeveNumber} in room "${place.room}" of site "${place.site}" (${broker}).`,
     there.length > 0
       ? `Sleeves there: ${there.sort((one, two) => one - two).join(', ')}.`
-      : 'There is none at all: start "ebbline relay" on the computer by the cots, and check the names of site and room.',
+      : 'Start "ebbline relay" on the computer by the cots, and check the names of site and room.',
   );
 }

@@ -96,14 +96,16 @@ class BrokerLink implements BrokerSleeveLink {
   }
 
   #connect(): Subscription {
-    const { address, place } = this.#options;
+    const { address, place, sleeveNumber, epoch } = this.#options;
+    // Whoever was asked by a relay knows that it is there; all relays' words at each of many guides would be their square.
+    const whoseRelay = epoch === undefined ? '+' : sleeveNumber;
     return lastingSession(
       {
         address,
         options: () => ({
           clientId: `ebbline-guide-${this.#id}`,
           keepSec: KEEP_SEC,
-          topics: [this.#topics.fromSleeve, sleeveTopics(place, '+').relay],
+          topics: [this.#topics.fromSleeve, sleeveTopics(place, whoseRelay).relay],
         }),
         begin: (session) => this.#begin(session),
         halt: (error) => this.#halt(error),

@@ -38,6 +38,9 @@ export function afterFeed(
     done: feed.corrected?.after ?? {},
     note: feed.corrected?.note ?? null,
     caregiver: setup.caregiver,
+    sensorFaults: [
+      ...new Set(feed.events.flatMap((event) => (event.kind === 'sensor-fault' ? [event.fault] : []))),
+    ],
   };
 }
 

@@ -19,6 +19,8 @@ const FAULTS: Record<SensorFault, string> = {
     'The gyroscope shows other turns than the tilt does: see which way its chip lies, and calibrate again. The feed goes on without it.',
   'accelerometer-place':
     'The accelerometer does not sit where the calibration says: see positionMm. The feed goes on without the gyroscope.',
+  'motion-alone':
+    'Turnings come without the samples that they belong to: see firmware and line. They are left out, and the feed goes on.',
   'late-cells':
     'The cells answer much later than usual: see the rate of their converters. That is taken into account.',
 };

@@ -9,6 +9,7 @@ import type { FeedValues } from '../../review/facts/values.ts';
 import type { ToldDay } from '../../review/telling/day-telling.ts';
 import type { ToldFeed } from '../../review/telling/telling.ts';
 import type { ToldWeek } from '../../review/telling/week-telling.ts';
+import type { SensorFault } from '../../sensing/index.ts';
 import type { FamilyZone } from '../kept/family-zone.ts';
 
 export type Query = Readonly<Record<string, unknown>>;
@@ -88,6 +89,8 @@ export interface AfterAnswer {
   done: Partial<Record<AfterStep, number>>;
   note: string | null;
   caregiver: string | null;
+  /** What of the sleeve did not fit in it, the first one found first. */
+  sensorFaults: SensorFault[];
 }
 
 /** Neighboring days. `after` is null if it would be in the future. */

@@ -3,7 +3,7 @@ import { distinctUntilChanged, filter, map, merge, mergeMap, type Observable, pa
 import type { LiveView, NoticeKind } from '../../feed/live/live-view.ts';
 import { becauseText, WORDS } from '../../pacing/index.ts';
 
-/** What needs no line: nothing to do, or nothing going on. */
+/** States without a line: nothing to do, or no feed. */
 const UNSAID: readonly LiveView['showing'][] = ['gentle', 'guidance-off', 'cues-withheld', 'waiting'];
 
 const BATTERY: Partial<Record<NoticeKind, string>> = {

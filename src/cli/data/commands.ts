@@ -1,4 +1,4 @@
-/** The commands about all that is kept: saved and brought back, put away, forgotten. */
+/** The commands about all stored data: backup, restore, archive, forget. */
 import * as option from '../options.ts';
 
 export function addDataCommands(ebbline: option.Verb): void {

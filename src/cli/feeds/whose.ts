@@ -6,7 +6,7 @@ import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { answer } from '../print-out.ts';
 import { type Kept, withStore } from '../with-store.ts';
 
-/** Said beside other answers while something is open: the feeds are in none of them. Goes where it cannot be taken for the answer itself. */
+/** Warns, on standard error, that some feeds have no certain baby and are missing in other answers. */
 export function warnOpen(store: FeedJournal): void {
   for (const open of openFeeds(store))
     process.stderr.write(

@@ -51,7 +51,7 @@ export const bindCommand = (
 ): Promise<void> =>
   withStore(options, (store) => {
     const study = opened(code, options);
-    // Without its arm: whoever binds feeds may be whoever looks at their curves.
+    // Without the arm, because of blinding.
     oneByOne(
       feeds,
       (feed) => `Feed ${feed} is session ${study.bind(keptFeed(store, feed).id, participant).session}.`,

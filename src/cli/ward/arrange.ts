@@ -13,7 +13,7 @@ import type { FeedStore } from '../../store/feed-store.ts';
 import { answer, say, writeOut } from '../print-out.ts';
 import { type Kept, withStore } from '../with-store.ts';
 
-/** Whoever has this terminal may do what staff may; the trail says that it was here. */
+/** A user of this terminal has the rights of staff; the audit trail names the computer. */
 const WHO = { person: 'this computer', role: 'computer' } as const;
 
 const arranging = (options: Kept, act: (arranging: Arranging) => void | Promise<void>): Promise<void> =>

@@ -1,4 +1,4 @@
-/** Commands of a house with many: the board of a room, labels, children in their cots, consents, the trail. */
+/** Commands of a ward: the board of a room, labels, children in their cots, consents, the trail. */
 import { InvalidArgumentError } from 'commander';
 import * as option from '../options.ts';
 

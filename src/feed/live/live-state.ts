@@ -105,6 +105,7 @@ export function viewOf(state: LiveState, options: ViewOptions): LiveView {
     cause: causeOf(state),
     ...(recorder.unkept.length > 0 && { unkept: recorder.unkept.map(({ summary }) => summary.id) }),
     notices: noticesOf(recorder),
+    ...faultsOf(recorder),
     setup: recorder.setup,
     ...(feed?.caregiverNow !== undefined && { caregiverNow: feed.caregiverNow }),
     numbers: {
@@ -141,6 +142,11 @@ function noticesOf({ feed, watcher, guided }: Recorder): NoticeKind[] {
       ? (['check-sleeve'] as const)
       : []),
   ];
+}
+
+function faultsOf({ feed, watcher }: Recorder): Pick<LiveView, 'sensorFaults'> {
+  const { told } = (feed?.engine ?? watcher).sensor.turnCheck;
+  return told.size > 0 ? { sensorFaults: [...told] } : {};
 }
 
 function causeOf({ link, hearing, show }: LiveState): LinkCause | null {

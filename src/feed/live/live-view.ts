@@ -1,7 +1,7 @@
 /** What is sent to the caregiver's page and to the light. Types only. */
 import type { ShownCue } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
-import type { QualityReason } from '../../sensing/moment.ts';
+import type { QualityReason, SensorFault } from '../../sensing/moment.ts';
 import type { FeedSetup } from '../record/feed.ts';
 
 /**
@@ -90,6 +90,8 @@ export interface LiveView {
   calibration?: CalibrationDoubt | null;
   /** Most important first; absent or empty: none. */
   notices?: readonly NoticeKind[];
+  /** With `check-sleeve`: what is wrong with the sleeve in this feed, in order of detection; absent or empty: a load cell is silent. */
+  sensorFaults?: readonly SensorFault[];
   /** The caregiver who took over during the feed. */
   caregiverNow?: string | null;
   setup: FeedSetup;

@@ -11,6 +11,8 @@ export interface RecentIntake {
   count: number;
   readonly atSec: Float64Array;
   readonly intakeMl: Float64Array;
+  /** Standard deviation of all that was taken since the start, mL; left out when it is exact. */
+  sdMl?: number;
 }
 
 /** Input of one step; 20 steps a second or more. */

@@ -52,6 +52,16 @@ export const SHIPPED_FIGURES = {
   tiltDown: {
     doubts: f(0.25, 'standard deviations of the last 10 s over the depth', 0, 3, OWN),
     degradedDoubts: f(0.25, 'of the same while the estimate is degraded', 0, 6, OWN),
+    unsureIntakeMl: f(
+      1.5,
+      'mL, standard deviation of all that was taken: as much sooner as it is above',
+      0,
+      20,
+      OWN,
+    ),
+    unsureFlowMl: f(0.8, 'mL, standard deviation of the last 10 s: sooner if it is above', 0, 5, OWN),
+    whollyUnsureFlowMl: f(1.3, 'mL, the same: wholly so', 0.1, 10, OWN),
+    soonerAtMostShare: f(0.4, 'of the depth', 0, 0.45, OWN),
     easedAfterSec: f(4, 's without flow', 3, 5, OWN),
     easedUnderMl: f(
       0.2,

@@ -1,7 +1,6 @@
 /**
  * Milk too fast for too long: when `tilt-down` comes, when it comes again, when it ends.
- * The first comes as soon as either bucket exceeds its depth (sleeve contract, section 5) by a quarter of the standard deviation of the recent intake.
- * quarter. The rest is our own design:
+ * The first comes as soon as either bucket exceeds its depth (sleeve contract, section 5) by the margin of margin.ts. The rest is our own design:
  * - it ends after 4 s without flow; as credit for the pause, the amount ahead is halved;
  * - it ends when neither bucket has reached a new maximum for 20 s, since milk has slowed down;
  * - it comes again after 45 s at the earliest, when a bucket exceeds its depth again or did meanwhile and still does;
@@ -13,6 +12,7 @@
 import type { PacingInput } from '../cues/cue.ts';
 import type { PaceParams } from '../profile/profile.ts';
 import { type Bucket, type BucketParams, creditBucket, emptyBucket, stepBucket } from './buckets.ts';
+import { marginMl } from './margin.ts';
 import { followRecentIntake, type Settled, settledAt, settleNow } from './recent-intake.ts';
 
 /** A bucket with the additional state for following cues. */
@@ -22,6 +22,8 @@ export interface Pace {
   readonly settled: Settled;
   /** The depth was exceeded without a cue yet, and the bucket has not drained to re-arming. */
   owed: boolean;
+  /** Margin over the depth in this step, mL; negative: the cue comes below the depth. */
+  marginMl: number;
   /** Lowest level since the last cue, mL: a whole depth above it means "keeps pouring". */
   lowestMl: number;
 }
@@ -46,6 +48,7 @@ const paceOf = (bucket: { rateMlPerMin: number; depthMl: number }, rearmShare: n
   bucket: emptyBucket(),
   settled: settledAt(0, 0),
   owed: false,
+  marginMl: 0,
   lowestMl: Number.POSITIVE_INFINITY,
 });
 
@@ -85,16 +88,25 @@ export function drainTiltDown(state: TiltDown, { atSec, intakeMl }: PacingInput,
  */
 export function stepTiltDown(
   state: TiltDown,
-  { atSec, intakeMl, teatInMouth, recentIntake, doubtMl, quality }: PacingInput,
+  input: PacingInput,
   stepSec: number,
   incrementMl: number,
   params: PaceParams['tiltDown'],
 ): Pace | null {
-  const doubts = quality === 'good' ? params.doubts : params.degradedDoubts;
-  const marginMl = doubts * (doubtMl ?? 0);
+  const { atSec, intakeMl, teatInMouth, recentIntake } = input;
+  const isFirst = !Number.isFinite(state.lastCueAtSec);
   for (const pace of state.paces) {
+    pace.marginMl = marginMl(input, pace.params.depthMl, isFirst, params);
     const crossed = recentIntake
-      ? followRecentIntake(pace.bucket, pace.settled, recentIntake, atSec, intakeMl, pace.params, marginMl)
+      ? followRecentIntake(
+          pace.bucket,
+          pace.settled,
+          recentIntake,
+          atSec,
+          intakeMl,
+          pace.params,
+          pace.marginMl,
+        )
       : stepBucket(pace.bucket, incrementMl, stepSec, pace.params, atSec);
     if (crossed) pace.owed = true;
     else if (pace.bucket.armed) pace.owed = false;
@@ -107,7 +119,7 @@ export function stepTiltDown(
 
   const [one, other] = state.paces;
   if (state.active || one.owed || other.owed) endWhenEased(state, atSec, intakeMl, params);
-  const due = teatInMouth ? duePace(state, atSec, marginMl, params) : null;
+  const due = teatInMouth ? duePace(state, atSec, params) : null;
   if (due !== null) begin(state, atSec, intakeMl);
   return due;
 }
@@ -136,17 +148,12 @@ function endWhenEased(
   } else if (atSec - state.peakAtSec >= params.slowerAfterSec) state.active = false;
 }
 
-function duePace(
-  state: TiltDown,
-  atSec: number,
-  marginMl: number,
-  params: PaceParams['tiltDown'],
-): Pace | null {
+function duePace(state: TiltDown, atSec: number, params: PaceParams['tiltDown']): Pace | null {
   const sinceCueSec = atSec - state.lastCueAtSec;
   const pouringGapSec = state.active ? params.pouringGapSec : params.gapSec;
   for (const pace of state.paces) {
     const { aheadMl } = pace.bucket;
-    if (aheadMl <= pace.params.depthMl + marginMl) continue;
+    if (aheadMl <= pace.params.depthMl + pace.marginMl) continue;
     if (pace.owed && sinceCueSec >= params.gapSec) return pace;
     const pouring = aheadMl > pace.lowestMl + params.pouringDepths * pace.params.depthMl;
     if (pouring && Number.isFinite(state.lastCueAtSec) && sinceCueSec >= pouringGapSec) return pace;

@@ -1,4 +1,4 @@
-/** The certificate as one HTML page that needs nothing else: it can be printed, mailed and kept. */
+/** The certificate as one self-contained HTML page. */
 import type { Certificate, CertificateTable } from '../../calibration/walk/certificate.ts';
 
 const STYLE = `

@@ -74,7 +74,7 @@ function drawFacts(pdf: Pdf, facts: Certificate['facts']): void {
   }
 }
 
-/** The first column takes what the others leave. */
+/** The first column gets the remaining width. */
 function columnsOf(pdf: Pdf, { heads, rows }: CertificateTable): number[] {
   pdf.font('semibold').fontSize(BODY);
   const wanted = heads.map((head, i) =>
@@ -87,7 +87,7 @@ function columnsOf(pdf: Pdf, { heads, rows }: CertificateTable): number[] {
 function drawTable(pdf: Pdf, table: CertificateTable): void {
   const columns = columnsOf(pdf, table);
   const heights = table.rows.map((row) => rowHeight(pdf, row, columns, 'regular') + 4);
-  // A short table stays whole.
+  // A short table is not split between pages.
   const whole = 60 + heights.reduce((sum, height) => sum + height, 0);
   roomFor(pdf, table.rows.length <= 8 ? whole : 70);
   pdf.y += 10;

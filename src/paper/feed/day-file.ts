@@ -9,12 +9,12 @@ import { REVIEW_WORDS } from '../../review/telling/words.ts';
 import { documentOf, feedSection, footer, paragraphs } from './feed-file.ts';
 
 export interface DayFileOptions extends DayOptions {
-  /** A note of whoever hands it on. */
+  /** A note by the sender. */
   note?: string | undefined;
 }
 
 /**
- * @param feeds the measured ones of the day, whole; those that are not given stand in the list alone
+ * @param feeds the measured ones of the day, complete; others are only in the list
  * @returns a whole HTML document
  */
 export function dayFile(sum: DaySum, feeds: readonly KeptFeed[], options: DayFileOptions): string {

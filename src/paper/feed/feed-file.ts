@@ -1,4 +1,4 @@
-/** One feed as a file to hand on: a page that needs no server and no network, and runs nothing. */
+/** One feed as a file to hand on: a self-contained page without scripts. */
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { escapeHtml } from '../../review/graph/escape-html.ts';
 import { feedGraphSvg } from '../../review/graph/feed-graph.ts';
@@ -6,11 +6,11 @@ import { type TellingOptions, type ToldFeed, tellFeed } from '../../review/telli
 import { REVIEW_WORDS, type ReviewWords } from '../../review/telling/words.ts';
 
 export interface FileOptions extends TellingOptions {
-  /** A note of whoever hands it on; the feed's own kept note if absent, none if empty. */
+  /** A note by the sender; absent: the feed's own note; empty: none. */
   note?: string | undefined;
 }
 
-/** Letters as tall as on a phone; the graph keeps its own size and is scrolled where the screen is narrower. */
+/** Text size as on a phone; the graph keeps its size and can be scrolled on narrow screens. */
 const STYLE = `
 html{background:#fbf8f2;color:#1c1712;font:17px/1.45 "Source Sans 3","Segoe UI",Roboto,"Noto Sans","Liberation Sans",system-ui,sans-serif}
 body{margin:0 auto;max-width:800px;padding:20px 16px 40px}
@@ -64,7 +64,7 @@ export function feedSection(
     hasNotes: false,
     ...(timeZone !== undefined && { timeZone }),
   });
-  // Inside one picture with a name and a description, names of its parts are not heard.
+  // The picture has one name and description, so the names of its parts are removed.
   const picture = svg.replaceAll(/(<g [^>]*?) aria-label="[^"]*"/g, '$1');
   const cues = told.cues.map((cue) => `<li>${escapeHtml(cueLine(cue, words))}</li>`);
   return `<section>
@@ -100,7 +100,7 @@ export const paragraphs = (texts: (string | null)[], className = ''): string =>
 export const footer = (words: ReviewWords, notes: string[]): string =>
   `<footer class="small soft"><h2>${escapeHtml(words.numbersTitle)}</h2>${paragraphs([...notes, words.caution])}</footer>`;
 
-/** Nothing is fetched and nothing runs, wherever it is opened. */
+/** The document loads nothing and has no script. */
 export const documentOf = (language: string, title: string, body: string): string => `<!doctype html>
 <html lang="${language}">
 <head>

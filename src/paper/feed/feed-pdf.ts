@@ -1,4 +1,4 @@
-/** One feed on one sheet of letter paper, tagged for screen readers: texts are texts, the graph is a figure with words of its own. */
+/** One feed on one sheet of letter paper, tagged for screen readers: the graph is a figure with its own description. */
 import PDFDocument from 'pdfkit';
 import svgToPdf from 'svg-to-pdfkit';
 import { PlainError } from '../../base/errors.ts';
@@ -16,7 +16,7 @@ const GRAPH_PX = 760;
 const INK = '#1c1712';
 const SOFT = '#5e564c';
 const HUE = '#a8481a';
-/** Room that the texts above and below may take at the most; the graph shrinks before they do. */
+/** Least height of the graph; it shrinks to this before texts are cut. */
 const LEAST_GRAPH_PT = 300;
 const COLUMNS = 2;
 const MOST_CUES = 15;
@@ -30,7 +30,7 @@ interface Line {
   gapPt?: number;
 }
 
-/** @returns the bytes of a PDF @throws PlainError when its type lacks letters of the note or of a name */
+/** @returns the bytes of a PDF @throws PlainError when the font lacks letters of the note or of a name */
 export async function feedPdf(feed: KeptFeed, options: FileOptions): Promise<Buffer> {
   const { language = 'en', volumeUnit, timeZone } = options;
   const told = tellFeed(feed, options);
@@ -99,7 +99,7 @@ function openPdf(told: ToldFeed, language: string): PDFKit.PDFDocument {
     info: { Title: `${told.sentence} ${told.when}` },
   });
   pdf.registerFont('regular', regular).registerFont('semibold', semibold);
-  // One page: whatever stands at its foot must not begin another.
+  // One page only: text at the foot must not start another.
   pdf.page.margins.bottom = 0;
   return pdf;
 }
@@ -138,7 +138,7 @@ function cuesHeight({ cues }: ToldFeed): number {
   return CUES_HEAD_PT + Math.max(1, Math.ceil(shown / COLUMNS)) * CUE_LINE_PT;
 }
 
-/** Down the columns, in order of time; those that find no room stand in the graph and in its words. */
+/** Down the columns, in order of time; those without space are only in the graph and its description. */
 function writeCues(
   pdf: PDFKit.PDFDocument,
   root: PDFKit.PDFStructureElement,
@@ -183,9 +183,9 @@ const styled = (pdf: PDFKit.PDFDocument, { sizePt, color = INK, isBold = false }
 const heightOf = (pdf: PDFKit.PDFDocument, line: Line, width: number): number =>
   styled(pdf, line).heightOfString(line.text, { width });
 
-/** A font that lacks a letter draws nothing in its place, without a word. */
+/** Refuses letters that the font lacks, since they would silently be left out. */
 function refuseUnknownLetters(pdf: PDFKit.PDFDocument, text: string): void {
-  // pdfkit's types leave out the font it holds (fontkit's), which alone knows its letters.
+  // pdfkit's types omit the fontkit font, which knows its letters.
   const { font } = (
     pdf as unknown as { _font: { font: { hasGlyphForCodePoint(codePoint: number): boolean } } }
   )._font;

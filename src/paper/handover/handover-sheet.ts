@@ -1,4 +1,4 @@
-/** The sheet for the next shift, as a page that needs nothing else and as PDF. */
+/** The sheet for the next shift, as a self-contained page and as PDF. */
 import { clockOf, dayOf } from '../../base/calendar.ts';
 import { volumeText } from '../../base/units.ts';
 import { HUE, MARGIN, openPen, type Pen, SOFT } from '../pen.ts';
@@ -112,7 +112,7 @@ ${sections.join('\n')}</main><footer><p>${escapeHtml(words.foot)}</p></footer></
 const COLUMN_SHARES = [0.1, 0.2, 0.19, 0.17, 0.13, 0.21] as const;
 const LEAST_ROOM = 130;
 
-/** @returns the bytes of the document. @throws PlainError when the type lacks some letter */
+/** @returns the bytes of the document. @throws PlainError when the font lacks a letter */
 export async function handoverPdf(sheet: Handover, language: Language): Promise<Buffer> {
   const { title, when, words, children } = told(sheet, language);
   const texts = children.flatMap(({ heading, rows, milk }) => [heading, ...rows.flat(), ...milk]);

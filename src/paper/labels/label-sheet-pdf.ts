@@ -76,7 +76,7 @@ function drawLabel(pdf: Pdf, { xMm, yMm, code, kindText, caption, codeText }: Pl
   const modules = codeModules(code);
   const places = codePlaces(modules.size);
   pdf.markContent('Artifact', { type: 'Layout' });
-  // Where to cut.
+  // Cutting lines.
   pdf
     .rect(pt(xMm), pt(yMm), pt(LABEL_MM.width), pt(LABEL_MM.height))
     .lineWidth(0.4)
@@ -98,7 +98,7 @@ function drawLabel(pdf: Pdf, { xMm, yMm, code, kindText, caption, codeText }: Pl
       text(pdf, words, { xMm: xMm + between, yMm: yMm + downMm, widthMm }, size, font, INK, 'center');
 }
 
-/** Runs of dark modules as one bar each, so that no seam shows between them. */
+/** Adjacent dark modules are drawn as one bar, so that no gap is visible between them. */
 function drawCode(pdf: Pdf, { size, isDark }: CodeModules, xMm: number, yMm: number): void {
   for (let y = 0; y < size; y++)
     for (let x = 0; x < size; x++) {

@@ -1,10 +1,10 @@
 /**
- * Labels for child, bottle and sleeve, many on a sheet. Pure: where what stands, in mm.
+ * Labels for child, bottle and sleeve, many on a sheet. Pure: positions in mm.
  *
- * Each label carries its code twice, at its two ends, and in letters between them. Level H of ISO/IEC 18004 mends about 30 % of a code's own blocks
- * (from memory), yet a stain as large as a fifth of the label covers more than that of one code; wherever it lies, it never reaches both, which
- * stand 26 mm apart. On a round bottle the two look to two sides. Modules of 0.75 mm are twice the least that a hand scanner of the trade asks
- * for (0.25 to 0.4 mm; common practice, no source), for print that swells and fades.
+ * Each label carries its code twice, at its two ends, and in letters between them. Level H of ISO/IEC 18004 corrects about 30 % of a code's own blocks
+ * (from memory), but a stain as large as a fifth of the label covers more than that of one code; wherever it is, it never reaches both, which
+ * are 26 mm apart. On a round bottle the two face two sides. Modules of 0.75 mm are twice the minimum of hand scanners of the trade
+ * (0.25 to 0.4 mm; common practice, no source), so that print may swell and fade.
  */
 
 import { encode } from 'uqr';
@@ -22,7 +22,7 @@ export type PaperName = keyof typeof PAPERS;
 
 export const LABEL_MM = { width: 64, height: 28 } as const;
 export const MODULE_MM = 0.75;
-/** Light around a code, modules (ISO/IEC 18004 asks for 4; from memory). */
+/** Quiet zone around a code, modules (ISO/IEC 18004 asks for 4; from memory). */
 export const QUIET_MODULES = 4;
 /** Level of error correction: the highest there is. Ten letters fit in the smallest code at it, 21 by 21. */
 export const LEVEL = 'H';
@@ -36,7 +36,7 @@ export const labelSheetSchema = z.strictObject({
       z.strictObject({
         code: z.string().regex(/^[0-9A-Z]{10}$/),
         kind: z.enum(LABEL_KINDS),
-        /** Beside the code, for people: a cot, a sleeve's number; a name only where somebody asked for it. */
+        /** Beside the code, for people: a cot, a sleeve's number; a name only if it was asked for. */
         caption: z.string().trim().max(14),
       }),
     )
@@ -100,12 +100,12 @@ export function labelSheet(data: unknown): LabelSheet {
   };
 }
 
-/** Printers leave so much of a sheet white. */
+/** Margin that printers cannot print on. */
 const LEAST_MARGIN_MM = 8;
 const NOTE_MM = 16;
 
 export interface CodeModules {
-  /** Modules along a side, without the light around. */
+  /** Modules along a side, without the quiet zone. */
   size: number;
   isDark: (x: number, y: number) => boolean;
 }
@@ -116,7 +116,7 @@ export function codeModules(code: string): CodeModules {
   return { size, isDark: (x, y) => data[y]?.[x] ?? false };
 }
 
-/** Where the two codes of a label lie, mm from the label's corner; the light around is inside the label. */
+/** Where the two codes of a label lie, mm from the label's corner; the quiet zone is inside the label. */
 export function codePlaces(size: number): { xMm: number; yMm: number; sideMm: number }[] {
   const sideMm = size * MODULE_MM;
   const yMm = (LABEL_MM.height - sideMm) / 2;

@@ -1,4 +1,4 @@
-/** What stands on labels and their sheet. */
+/** Texts of labels and their sheet. */
 import type { LabelKind } from '../../ward/labels/label.ts';
 
 export interface LabelWords {

@@ -4,11 +4,11 @@ import { HUE, INK, LINE, MARGIN, openPen, type Pen, SOFT } from '../pen.ts';
 import { COLUMN_SHARES, type DaySheet } from './day-sheet.ts';
 
 const HEAD_HEIGHT = 38;
-/** All rows together, at the most. */
+/** Largest height of all rows together. */
 const ROWS_HEIGHT = 400;
 const ROW_HEIGHT = 46;
 
-/** @returns the bytes of the document. @throws PlainError when the type lacks some letter */
+/** @returns the bytes of the document. @throws PlainError when the font lacks a letter */
 export async function daySheetPdf(sheet: DaySheet): Promise<Buffer> {
   const pen = openPen(`${sheet.title}: ${sheet.baby}`, sheet.language, [sheet.baby, ...sheet.rows.flat()]);
   const { pdf, write, shape } = pen;
@@ -82,7 +82,7 @@ function table({ pdf, shape }: Pen, sheet: DaySheet, top: number, width: number)
             .font(tag === 'TH' ? 'semibold' : 'regular')
             .fontSize(tag === 'TH' ? 11.5 : 12)
             .fillColor(INK)
-            // An amount breaks between its two units, never within one.
+            // An amount may break between its two units, but not within one.
             .text(cell.replaceAll(/ (?=fl oz|oz|mL)|(?<=fl) (?=oz)/g, '\u00a0'), left + 4, y + 3, {
               width: cellWidth - 5,
               ...(tag === 'TD' && { height: height - 4, ellipsis: true }),

@@ -11,18 +11,18 @@ export const daySheetSchema = z.strictObject({
   language: z.enum(PRINTED_LANGUAGES),
   babyName: z.string().trim().min(1).max(40),
   day: z.iso.date().nullable().default(null),
-  /** Lines to write on, those that are filled in among them. */
+  /** Number of lines, filled ones included. */
   lines: z.number().int().min(4).max(12).default(8),
-  /** Feeds that are known already. */
+  /** Feeds already known. */
   feeds: z
     .array(
       z.strictObject({
-        /** "14:05", where the baby is. */
+        /** "14:05", local time of the baby. */
         time: z.string().max(8),
         kind: z.enum(['bottle', 'breast', 'refused']).default('bottle'),
         isByHand: z.boolean().default(false),
         milkKind: z.enum(MILK_KINDS).nullable(),
-        /** Null: nobody said; the cell is left to the pen. */
+        /** Null: not known; the cell is left empty. */
         offeredMl: ml.nullable(),
         leftOverMl: ml.nullable(),
         takenMl: ml.nullable(),
@@ -56,9 +56,9 @@ export interface DaySheet {
 /** Widths of the columns, shares of the page. */
 export const COLUMN_SHARES = [0.1, 0.08, 0.14, 0.14, 0.14, 0.09, 0.21, 0.1] as const;
 
-/** More do not fit on a sheet. */
+/** Most rows that fit on a sheet. */
 const MOST_ROWS = 14;
-/** So much more than was offered is no error of weighing: what was said to be offered is wrong, mL. Own choice, no source. */
+/** If more than this was taken beyond the offered amount, the offered amount is wrong, mL. Own choice, no source. */
 const OFFERED_WRONG_ML = 10;
 
 /** @throws PlainError that names the field */
@@ -75,7 +75,7 @@ export function daySheet(data: unknown): DaySheet {
   const { language, babyName, day, lines, feeds } = parsed.data;
   const words = PRINTED_WORDS[language];
   const { sheet } = words;
-  // The latest of a long day; how many came before them is said.
+  // The latest feeds of a long day; the number of earlier ones is printed.
   const filled = feeds.slice(-MOST_ROWS).map((feed) => cellsOf(feed, words));
   const more = feeds.length - filled.length;
   const empty = sheet.columns.map(() => '');
@@ -116,7 +116,7 @@ function cellsOf(feed: Filled, { sheet, flOz }: PrintedWords): string[] {
 
 type Filled = z.output<typeof daySheetSchema>['feeds'][number];
 
-/** Nothing was spilt, and nobody read other numbers off the bottle: then offered, taken and left over add up, and so they are printed. */
+/** True if offered, taken and left-over milk add up: nothing was spilt, and the bottle's marks were not read. */
 function isRest(feed: Filled): boolean {
   const { offeredMl, leftOverMl, takenMl } = withinOffered(feed);
   return (
@@ -127,7 +127,7 @@ function isRest(feed: Filled): boolean {
   );
 }
 
-/** Neither taken nor left over is ever more than was offered: rounding and weighing may be off by a little. */
+/** Limits taken and left-over milk to the offered amount, since rounding and weighing have small errors. */
 function withinOffered({ offeredMl, leftOverMl, takenMl }: Filled) {
   if (offeredMl === null) return { offeredMl, leftOverMl, takenMl };
   if ((takenMl ?? 0) > offeredMl + OFFERED_WRONG_ML) return { offeredMl: null, leftOverMl: null, takenMl };

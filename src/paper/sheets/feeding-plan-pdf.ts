@@ -9,7 +9,7 @@ const BODY_SIZES = [16, 15.5, 15, 14.5, 14, 13.5, 13, 12.5, 12, 11.5, 11, 10.5, 
 const GAP = 20;
 const BAR_WIDTH = 76;
 
-/** @returns the bytes of the document. @throws PlainError when the type lacks some letter, or it is too much for one page */
+/** @returns the bytes of the document. @throws PlainError when the font lacks a letter, or it does not fit on one page */
 export async function feedingPlanPdf(plan: FeedingPlan): Promise<Buffer> {
   const { subtitle, blocks, reach } = plan;
   const given = [
@@ -149,7 +149,7 @@ function foot(
     }
     return Math.max(at, other);
   };
-  // Measured first: the ground of a box lies under its words.
+  // Measured first, since the background of a box is drawn before its words.
   const height = boxes(measure) - y + 8;
   shape((paper) => {
     paper.roundedRect(x, y, stopWidth, height, 8).fill(INK);

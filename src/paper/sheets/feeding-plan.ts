@@ -1,6 +1,6 @@
 /**
- * The infant feeding plan for whoever feeds the baby, one page. Data only: a page and a PDF are drawn from the same. It never
- * urges to finish, names no goal, and leaves the last word to the baby, the clinician and the rules of the place.
+ * The infant feeding plan for caregivers, one page. Data only; page and PDF are drawn from them. It never
+ * urges to finish, names no goal, and defers to the baby, the clinician and the rules of the place.
  */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
@@ -25,7 +25,7 @@ export const feedingPlanSchema = z.strictObject({
   /** "YYYY-MM-DD", where it is for one day. */
   day: z.iso.date().nullable().default(null),
   milkKind: z.enum(MILK_KINDS),
-  /** What the baby usually takes at a feed; null where nobody knows yet. */
+  /** What the baby usually takes at a feed; null if not known yet. */
   usual: z.strictObject({ lowMl: sizeMl, highMl: sizeMl }).nullable().default(null),
   bottles: z
     .strictObject({
@@ -35,12 +35,12 @@ export const feedingPlanSchema = z.strictObject({
     })
     .nullable()
     .default(null),
-  /** Milk from burp to burp, mL, as the sleeve offers it; `half-way-and-end`; null: nobody set it, as the AAP says. */
+  /** Milk from burp to burp, mL, by the sleeve's setting; `half-way-and-end`; null: not set, so the AAP's range. */
   burp: z
     .union([z.number().min(5).max(120), z.literal('half-way-and-end')])
     .nullable()
     .default(null),
-  /** Minutes that the baby's own feeds usually last; null: what leaflets say. */
+  /** Minutes that the baby's own feeds usually last; null: the range of leaflets. */
   usualMinutes: z
     .strictObject({ low: z.number().min(1).max(60), high: z.number().min(1).max(90) })
     .nullable()
@@ -93,7 +93,7 @@ const INKS: Record<LightSignName, string> = {
 };
 
 /**
- * @param light the sleeve's rhythms; null where the baby is fed without a sleeve
+ * @param light the sleeve's rhythms; null without a sleeve
  * @throws PlainError that names the field
  */
 export function feedingPlan(data: unknown, light: LightRhythms | null): FeedingPlan {
@@ -165,13 +165,13 @@ function blocksOf(input: Read, words: PrintedWords): PlanBlock[] {
 }
 
 function minutesLine({ usualMinutes }: Read, { pace }: PrintedWords): string {
-  // Leaflets disagree, 10 to 20 and 15 to 30 minutes: one range of both, and no goal.
+  // Leaflets differ, 10 to 20 and 15 to 30 minutes: one range of both, and no goal.
   if (!usualMinutes) return pace.leafletMinutes;
   const { low, high } = usualMinutes;
   return pace.ownMinutes(String(Math.round(low)), String(Math.round(high)));
 }
 
-/** The AAP's range, where no family set anything and no sleeve follows it, mL. */
+/** The AAP's range, used without a setting and without a sleeve, mL. */
 const AAP_BURP_ML = { low: 60, high: 90 } as const;
 
 function burpLine({ burp }: Read, { burp: words, flOz }: PrintedWords): string {

@@ -1,4 +1,4 @@
-/** The feeding plan and the day sheet as pages that need nothing else: for a screen, and for one sheet of letter paper. */
+/** The feeding plan and the day sheet as self-contained pages: for a screen, and for one sheet of letter paper. */
 import { COLUMN_SHARES, type DaySheet } from './day-sheet.ts';
 import type { FeedingPlan, LightSign, PlanBlock } from './feeding-plan.ts';
 
@@ -41,7 +41,7 @@ header p{font-size:19px;font-weight:600;text-align:right}
 @media print{.sheet td{height:64px}.write{height:150px}html{background:#fff;font-size:14px}body{max-width:none;min-height:0;padding:26px 40px 0}h1{font-size:30px}.lead{font-size:17.5px;margin:9px 0}.blocks section{margin-bottom:8px}.light td,.light th{padding-block:1px}.last{margin-top:9px}.stop,.reach{padding:8px 14px}.caution{font-size:13px;margin:7px 0 3px}.sources{font-size:9.5px}.tight{font-size:12.2px}}
 `;
 
-/** Letters in the blocks beyond which paper needs smaller type. */
+/** Number of letters beyond which the printed page needs a smaller font. */
 const MUCH_TEXT = 1400;
 
 /** @returns a whole HTML document */
@@ -85,7 +85,7 @@ function lightHtml({ heading, signs, note }: NonNullable<FeedingPlan['light']>):
   return `<section class="light"><h2>${escapeHtml(heading)}</h2><table>${rows.join('')}</table><p class="soft">${escapeHtml(note)}</p></section>`;
 }
 
-/** Four seconds of the light, one after another: bars where it glows. */
+/** Length of the drawn light pattern; bars where it is on. */
 export const RHYTHM_SEC = 4;
 
 export interface GlowBar {
@@ -93,7 +93,7 @@ export interface GlowBar {
   toSec: number;
 }
 
-/** @returns when the light glows in the first four seconds; also drawn on paper. */
+/** @returns when the light is on in the first four seconds; also used for the PDF. */
 export function glowBars(rhythmSec: readonly number[]): GlowBar[] {
   if (rhythmSec.length === 1) return [{ fromSec: 0, toSec: RHYTHM_SEC }];
   const bars: GlowBar[] = [];

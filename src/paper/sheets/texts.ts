@@ -12,13 +12,13 @@ export function rangeText(lowMl: number, highMl: number, flOz: string): string {
 const quarterMl = (quarters: number): number => mlFromFlOz(quarters / 4);
 const quartersOf = (ml: number): number => Math.round(flOzFromMl(ml) * 4);
 
-/** What is left of a whole once a part is taken, so that the printed numbers add up in both units. @param partMl at most `wholeMl` */
+/** The rest of a whole after a part, so that the printed numbers add up in both units. @param partMl at most `wholeMl` */
 export function restText(wholeMl: number, partMl: number, flOz: string): string {
   const quarters = quarterFlOzText(quarterMl(quartersOf(wholeMl) - quartersOf(partMl)));
   return `${quarters} ${flOz} (${5 * (Math.round(wholeMl / 5) - Math.round(partMl / 5))} mL)`;
 }
 
-/** "3 × 2½ fl oz (75 mL), 1 × 2 fl oz (60 mL)"; a count stays on the line of its size. */
+/** "3 × 2½ fl oz (75 mL), 1 × 2 fl oz (60 mL)"; without a line break between count and size. */
 export function countedSizes(sizesMl: readonly number[], flOz: string): string {
   const counts = new Map<string, number>();
   for (const ml of sizesMl) {
@@ -36,7 +36,7 @@ export const dateText = (day: string, language: PrintedLanguage): string =>
     Date.parse(`${day}T00:00:00Z`),
   );
 
-/** A clock as people read it: "2:05 PM" in English, 24 hours in Spanish. @param clock "HH:MM" */
+/** A clock time as people read it: "2:05 PM" in English, 24 hours in Spanish. @param clock "HH:MM" */
 export function clockText(clock: string, language: PrintedLanguage): string {
   if (language === 'es') return clock;
   const [hour, minute] = clock.split(':') as [string, string];

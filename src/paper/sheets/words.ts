@@ -1,4 +1,4 @@
-/** What the feeding plan and the day sheet say, by language. Functions only where something is filled in. */
+/** Texts of the feeding plan and the day sheet, by language. Functions only for texts with values. */
 import type { MilkKind } from '../../planning/milk/milk.ts';
 import { PRINTED_WORDS_EN } from './words-en.ts';
 import { PRINTED_WORDS_ES } from './words-es.ts';
@@ -6,7 +6,7 @@ import { PRINTED_WORDS_ES } from './words-es.ts';
 export const PRINTED_LANGUAGES = ['en', 'es'] as const;
 export type PrintedLanguage = (typeof PRINTED_LANGUAGES)[number];
 
-/** What the light can say, in the order of the printed list. */
+/** The light's signs, in the order of the printed list. */
 export const LIGHT_SIGNS = ['tilt-down', 'burp', 'switch-side', 'offer-stop', 'cannot-tell'] as const;
 export type LightSignName = (typeof LIGHT_SIGNS)[number];
 
@@ -21,7 +21,7 @@ export interface PrintedWords {
   flOz: string;
   hold: Block;
   pace: Block & {
-    /** The baby's own feeds, as they were kept. */
+    /** From the baby's own stored feeds. */
     ownMinutes: (low: string, high: string) => string;
     leafletMinutes: string;
   };
@@ -56,7 +56,7 @@ export interface PrintedWords {
     milk: Record<MilkKind, string>;
     withSleeve: string;
     kinds: Record<'breast' | 'refused', string>;
-    /** Said where a day has more feeds than lines. */
+    /** Shown if a day has more feeds than lines. */
     earlier: (count: number) => string;
     notes: string[];
     remarks: string;

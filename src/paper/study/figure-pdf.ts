@@ -1,4 +1,4 @@
-/** One drawing as a PDF of its own size, in lines and letters, with words for a screen reader. */
+/** One drawing as a PDF of its own size, as vector graphics, with a description for screen readers. */
 import PDFDocument from 'pdfkit';
 import svgToPdf from 'svg-to-pdfkit';
 import { graphFontFiles } from '../../review/graph/render.ts';

@@ -42,7 +42,7 @@ const resourceOf = ({ table, format, path, bytes, sha256 }: PackagedFile) => ({
   schema: schemaOf(table),
 });
 
-/** One resource of many files: the standard has no place for the hash of each, so that they stand beside. */
+/** One resource of many files: the standard has no field for the hash of each, so they are added as an extra property. */
 function rawResource(files: readonly RawFile[]) {
   const table = TABLES.find(({ name }) => name === 'raw')!;
   return {
@@ -57,7 +57,7 @@ function rawResource(files: readonly RawFile[]) {
   };
 }
 
-/** @param raw files of raw counts, one a session; none where they were not asked for @returns the contents of datapackage.json */
+/** @param raw files of raw counts, one a session; empty if not wanted @returns the contents of datapackage.json */
 export function dataPackage(
   study: { code: string; title: string },
   files: readonly PackagedFile[],

@@ -1,4 +1,4 @@
-/** A worked notebook in Python: cells as editors read them (`# %%`), numpy alone. It lies in each export and runs there. */
+/** A worked notebook in Python: cells as editors read them (`# %%`), numpy alone. It is part of each export and runs in that folder. */
 export const PYTHON_NOTEBOOK = `# %% [markdown]
 # # From the tables to a comparison of the arms
 # Needs Python 3.9 and numpy. Run it in the folder of the export: python3 notebook.py

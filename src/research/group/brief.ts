@@ -1,4 +1,4 @@
-/** What the curves of a group need of one session: little enough that thousands fit in memory. Pure. */
+/** The data of one session that the curves of a group need, small enough for thousands in memory. Pure. */
 import type { RefinedFeed } from '../../sensing/index.ts';
 import { INDEX_KEYS, type IndexKey } from '../indices/definitions.ts';
 import { type FeedIndices, type Index, isGiven } from '../indices/indices.ts';
@@ -10,7 +10,7 @@ export interface SessionBrief {
   session: string;
   participant: string;
   arm: string;
-  /** Time zero is the first suck; the first latch where no suck was seen. */
+  /** Time zero is the first suck; the first latch if no suck was detected. */
   alignedAt: 'first-suck' | 'first-latch';
   lengthMin: number;
   /** Milk taken since time zero, mL, and flow, mL/min, each `STEP_SEC`; until the nipple left the mouth for good. */
@@ -49,10 +49,10 @@ export function briefOf(
   };
 }
 
-/** A thousandth of a milliliter: curves are drawn and averaged, no more. */
+/** Rounded to a thousandth, which is enough for drawing and averaging. */
 const rounded = (value: number): number => Number(value.toFixed(3));
 
-/** Straight between rows; null where either is. */
+/** Linear interpolation; null if either neighbor is. */
 function valueAt(atSec: readonly number[], values: readonly (number | null)[], sec: number): number | null {
   const after = atSec.findIndex((one) => one >= sec);
   if (after < 0) return values.at(-1) ?? null;
@@ -72,7 +72,7 @@ const givenOf = (indices: FeedIndices): SessionBrief['indices'] =>
     }),
   );
 
-/** @returns the sessions of each participant, in the order in which they come */
+/** @returns the sessions of each participant, in order of first appearance */
 export function byParticipant(briefs: readonly SessionBrief[]): SessionBrief[][] {
   const groups = new Map<string, SessionBrief[]>();
   for (const brief of briefs) {

@@ -1,13 +1,13 @@
 /**
- * Mean and spread of milk taken and flow over time, arm by arm. Feeds of one participant are averaged first, so that whoever has
- * many counts no more than whoever has few. Pure.
+ * Mean and spread of milk taken and flow over time, arm by arm. Feeds of one participant are averaged first, so that a participant with
+ * many feeds has the same weight as one with few. Pure.
  */
 import { meanInterval, summaryOf } from '../statistics/effects.ts';
 import { byParticipant, type SessionBrief, STEP_SEC } from './brief.ts';
 
 export interface CurvePoint {
   min: number;
-  /** Participants behind it. */
+  /** Number of participants. */
   n: number;
   mean: number;
   /** Standard deviation between participants. */
@@ -21,9 +21,9 @@ export interface ArmCurves {
   arm: string;
   participants: number;
   sessions: number;
-  /** Milk taken; once a feed is over it stays at what was taken. */
+  /** Milk taken; after the end of a feed it stays constant. */
   intakeMl: CurvePoint[];
-  /** Flow in the feeds that still go on; ends where fewer than half of the participants still feed. */
+  /** Flow in feeds that are not over; it ends where fewer than half of the participants still feed. */
   flowMlPerMin: CurvePoint[];
 }
 
@@ -43,7 +43,7 @@ export function curvesByArm(briefs: readonly SessionBrief[]): ArmCurves[] {
   });
 }
 
-/** @param leastShare of the participants that a point must rest on; the curve ends at the first that does not */
+/** @param leastShare least share of participants for a point; the curve ends at the first point below it */
 function pointsOf(
   people: readonly SessionBrief[][],
   steps: number,
@@ -62,7 +62,7 @@ function pointsOf(
   return points;
 }
 
-/** @returns the mean of what is known, or nothing */
+/** @returns the mean of the known values, or an empty list */
 export function meanOf(values: readonly (number | null | undefined)[]): number[] {
   const known = values.filter((value) => typeof value === 'number');
   return known.length === 0 ? [] : [known.reduce((sum, one) => sum + one, 0) / known.length];

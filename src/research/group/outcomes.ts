@@ -1,4 +1,4 @@
-/** One outcome participant by participant and arm by arm: what a forest plot shows. Pure. */
+/** One outcome participant by participant and arm by arm: the data of a forest plot. Pure. */
 import type { IndexKey } from '../indices/definitions.ts';
 import {
   type Effect,
@@ -29,7 +29,7 @@ export interface ArmOutcome {
 export interface Comparison {
   first: string;
   second: string;
-  /** `within`: every participant was in both arms, and is compared with himself or herself; `between`: different people. */
+  /** `within`: every participant was in both arms, and is compared with itself; `between`: different people. */
   design: 'within' | 'between';
   effect: Effect;
 }
@@ -83,7 +83,7 @@ const participantsOf = (sessions: readonly SessionBrief[], index: IndexKey): Par
     })
     .sort((a, b) => order(a.participant, b.participant));
 
-/** @returns nothing where nothing varies: an interval without width would claim what nobody knows */
+/** @returns an empty list if all values are equal: an interval of width 0 would be wrong */
 function comparisonOf(
   first: ArmOutcome,
   second: ArmOutcome,
@@ -102,7 +102,7 @@ function comparisonOf(
     const varies = first.summary.sd > 0 || second.summary.sd > 0;
     return varies ? [{ ...named, design: 'between', effect: between }] : [];
   }
-  // A standardized difference of paired means has several definitions that differ: none is given.
+  // Several different definitions exist for the standardized difference of paired means, so none is given.
   const summary = summaryOf(changes)!;
   const effect = { ...between, difference: meanInterval(summary), hedgesG: null };
   return summary.sd > 0 ? [{ ...named, design: 'within', effect }] : [];

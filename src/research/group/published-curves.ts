@@ -1,7 +1,7 @@
-/** What is published of milk taken over time, as points to lay beside a group. Straight lines between the points are ours. */
+/** Published milk taken over time, as points for comparison. The straight lines between the points are our own. */
 
 export interface PublishedCurve {
-  /** What it is called, and what of it was assumed, is said by the figures. */
+  /** Its name and its assumptions are given in the figures. */
   name: 'breast-two-sides' | 'breast-even' | 'bottle-as-wanted';
   /** Minutes since the start, and milk taken until then, mL. */
   points: readonly (readonly [min: number, ml: number])[];

@@ -11,7 +11,7 @@ const LEAST_SUCKS = 2;
 export const burstsOf = (suckAtSec: readonly number[]): Burst[] =>
   suckRuns(suckAtSec).filter(({ sucks }) => sucks >= LEAST_SUCKS);
 
-/** @returns times from a burst to the next, s, without those in which the nipple was out. @param isIn whether it was in throughout */
+/** @returns times from a burst to the next, s, without pauses in which the nipple was out. @param isIn whether it was in all the time */
 export function pausesOf(
   bursts: readonly Burst[],
   isIn: (fromSec: number, toSec: number) => boolean,

@@ -1,11 +1,11 @@
 import { keysOf } from '../../base/typed.ts';
 /**
- * Indices of nutritive sucking: what each means, its formula, its unit, who defined it, and what this sleeve needs to see it.
+ * Indices of nutritive sucking: what each means, its formula, its unit, who defined it, and what this sleeve needs to measure it.
  * Sources were seen as abstracts unless said otherwise; where no source is named the definition is our own.
  * Pressures, swallows and breaths are not here: load cells cannot see them.
  */
 
-/** What an index rests on; where it is not to be had, the index is missing with that reason. */
+/** What an index needs; if it is not available, the index is missing with that reason. */
 export type Need = 'intake' | 'portion' | 'sucks' | 'bursts' | 'pauses' | 'five-minutes' | 'good-flow';
 
 export interface IndexDefinition {

@@ -32,15 +32,15 @@ export interface IndexInput {
   refined: RefinedFeed;
   /** Planned portion, mL; null where none was entered. */
   portionMl: number | null;
-  /** The sensor could not tell sucks from a chewing jaw, or saw hardly any, for a part of the feed worth naming. */
+  /** For a considerable part of the feed the sensor could not distinguish sucks from chewing, or detected hardly any. */
   sucksUncertain: boolean;
 }
 
 const FIRST_MINUTES_SEC = 300;
-/** Fewer bursts than this have no mean worth stating. */
+/** With fewer bursts than this no mean is given. */
 const LEAST_BURSTS = 4;
 const LEAST_PAUSES = 3;
-/** Rows that are not good make percentiles of the flow those of something else. */
+/** With fewer good rows than this percentiles of the flow would not be valid. */
 const GOOD_SHARE = 0.8;
 
 const UNMET: Record<Need, (seen: Seen) => MissingReason | null> = {
@@ -57,9 +57,9 @@ const UNMET: Record<Need, (seen: Seen) => MissingReason | null> = {
   'good-flow': ({ goodShare }) => (goodShare < GOOD_SHARE ? 'flow-degraded' : null),
 };
 
-/** Widest half of an interval that is given, as a share of the value. */
+/** Largest half-width of an interval, relative to the value, for an index to be given. */
 const WIDEST_SHARE = 0.1;
-/** What may be few or nothing at all is given all the same where it is known so well, in its unit: one more or less. */
+/** Counts and other values near 0 are also given if the half-width, in their unit, is at most this. */
 const ALWAYS_GIVEN_HALF: Partial<Record<IndexKey, number>> = {
   suckCount: 1.2,
   burstCount: 1.2,

@@ -1,10 +1,10 @@
-/** Uncertainty of an index from that of what it is made of. Pure; names follow the GUM (JCGM 100:2008). */
+/** Uncertainty of an index from that of its inputs. Pure; names follow the GUM (JCGM 100:2008). */
 import type { IndexValue } from './indices.ts';
 
-/** 95 % of a normal distribution lie within so many standard uncertainties. */
+/** 95 % of a normal distribution are within this many standard uncertainties. */
 export const COVERAGE_FACTOR = 1.96;
 
-/** @param floor, ceiling what the quantity cannot pass */
+/** @param floor, ceiling limits of the quantity */
 export function withinOf(
   value: number,
   standardUncertainty: number,

@@ -1,9 +1,9 @@
-/** What of a feed its indices are made of: cut to the time of feeding, and drawn once. Pure. */
+/** The input of the indices of a feed: cut to the time of feeding, with common values computed once. Pure. */
 import type { Quality, RefinedFeed } from '../../sensing/index.ts';
 import { type Burst, burstsOf, pausesOf } from './bursts.ts';
 import type { IndexInput } from './indices.ts';
 
-/** Columns of the feed from the first latch to the last moment with the nipple in, and what is drawn from them once. */
+/** Columns of the feed from the first latch to the last moment with the nipple in, and common values computed from them. */
 export interface Seen {
   input: IndexInput;
   atSec: number[];

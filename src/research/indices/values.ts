@@ -7,25 +7,25 @@ import { COVERAGE_FACTOR, mean, percentile, relative, withinOf } from './interva
 import type { Seen } from './seen.ts';
 
 /**
- * What finding latches, sucks and bursts adds, as standard uncertainties: by 72 simulated feeds of six kinds, of eight minutes each
- * (`npm run bench indices` prints how often the intervals cover the truth of others). Counts err by whole ones, so that theirs cannot
- * cover just 95 %: they are the narrowest that cover no less.
+ * Standard uncertainties by the detection of latches, sucks and bursts: from 72 simulated feeds of six kinds, of eight minutes each
+ * (`npm run bench indices` prints how often the intervals cover the truth of others). Errors of counts are whole numbers, so that their intervals cannot
+ * cover exactly 95 %: they are the narrowest that cover at least that.
  */
 const DETECTION = {
   /** Each end of the feed, s. */
   endSec: 0.35,
-  /** A suck, or a burst, in so many is missed or seen twice. */
+  /** Share of sucks, and of bursts, that are missed or counted twice. */
   suckMissed: 0.0015,
   burstMissed: 0.003,
   /** Mean time between sucks, as a share. */
   intervalShare: 0.0048,
-  /** Ends of one burst, s, beside what all ends are late alike. */
+  /** Ends of one burst, s, besides the delay common to all ends. */
   burstEndSec: 0.05,
-  /** A pause that is taken for sucking, or the other way around, s. */
+  /** A pause read as sucking, or the reverse, s. */
   lostPauseSec: 3,
-  /** Of what was spilt: milk that may have been drunk. */
+  /** Share of spilt milk that may have been drunk. */
   spiltShare: 0.1,
-  /** Percentiles of the flow, as a share of the stated standard deviation of a row: single rows err more, and their errors wear off. */
+  /** Percentiles of the flow, as a share of the stated standard deviation of a row: single rows have larger errors, which average out. */
   medianShare: 0.2,
   p90Share: 0.32,
 } as const;
@@ -39,7 +39,7 @@ interface Measured {
   sd: number;
 }
 
-/** Milk taken until a moment. Both weighings err, the first one for all later moments alike. */
+/** Milk taken until a moment. Both weighings have errors; that of the first is common to all later moments. */
 function takenUntil({ atSec, intakeMl, milkSdMl }: Seen, untilSec: number): Measured {
   let i = atSec.findLastIndex((sec) => sec <= untilSec);
   if (i < 0) i = 0;
@@ -48,7 +48,7 @@ function takenUntil({ atSec, intakeMl, milkSdMl }: Seen, untilSec: number): Meas
   return { value: intakeMl[i]! - intakeMl[0]!, sd: Math.hypot(firstSd, sd) };
 }
 
-/** All that was taken; milk that was spilt was told apart by the weight alone. */
+/** Total milk taken; spilt milk is distinguished by the weight alone. */
 function taken(seen: Seen): Measured {
   const { value, sd } = takenUntil(seen, seen.toSec);
   return { value, sd: Math.hypot(sd, DETECTION.spiltShare * seen.input.refined.totals.spiltMl) };
@@ -59,10 +59,10 @@ const lengthSec = ({ fromSec, toSec }: Seen): Measured => ({
   sd: Math.SQRT2 * DETECTION.endSec,
 });
 
-/** Where one is missed in more than one feed of twenty, one more or less belongs into the interval. */
+/** If one is missed in more than one feed in twenty, the interval must include one more and one less. */
 const ONE_MORE_SD = 1.02 / COVERAGE_FACTOR;
 
-/** Of a count in which so many are missed or seen twice on average: as rare events are (Poisson). */
+/** Standard uncertainty of a count with this mean number of errors (rare events, Poisson). */
 const countSd = (missed: number): number => Math.max(Math.sqrt(missed), missed > 0.05 ? ONE_MORE_SD : 0);
 
 const sucks = (seen: Seen): Measured => ({
@@ -75,7 +75,7 @@ const bursts = (seen: Seen): Measured => ({
   sd: countSd(DETECTION.burstMissed * seen.bursts.length),
 });
 
-/** Time within bursts, s. Ends of bursts err one by one. */
+/** Time within bursts, s. Errors of the ends of bursts are independent. */
 const suckingSec = (seen: Seen): Measured => ({
   value: seen.bursts.reduce((sum, { fromSec, toSec }) => sum + toSec - fromSec, 0),
   sd: Math.hypot(
@@ -90,8 +90,8 @@ const quotient = (a: Measured, b: Measured, factor: number, ceiling?: number): I
 };
 
 /**
- * Of a mean over bursts or pauses: each errs by its ends, and one that is lost or cut in two changes the mean.
- * @param lostShare of itself by which a lost one differs from the mean
+ * A mean over bursts or pauses: errors of the ends, and of bursts or pauses that are lost or split.
+ * @param lostShare relative difference of a lost one from the mean
  */
 function meanLength(seen: Seen, lengths: readonly number[], lostShare: number): IndexValue {
   const value = mean(lengths);
@@ -99,7 +99,7 @@ function meanLength(seen: Seen, lengths: readonly number[], lostShare: number): 
   return withinOf(value, Math.hypot(ends, (lostShare * value * bursts(seen).sd) / seen.bursts.length));
 }
 
-/** Time until a share of the milk was taken, min. Its ends are the times at which the share is passed if the volumes err by their interval. */
+/** Time until a share of the milk was taken, min. The interval follows from the times at which the share is reached if the volumes change by their uncertainty. */
 function timeTo(seen: Seen, share: number): IndexValue {
   const all = taken(seen);
   const secAt = (ml: number): number =>
@@ -122,8 +122,8 @@ function flowPercentile(seen: Seen, part: number, share: number): IndexValue {
 }
 
 /**
- * Counted at the limit. While the flow is nearer to the limit than it is known, each ten seconds may hold a dip or a rise that nobody
- * saw, and with it one period more or less.
+ * Periods above the limit. While the flow is closer to the limit than its uncertainty, each ten seconds may contain an unseen change
+ * and so one period more or less.
  */
 function highFlowPeriods(seen: Seen): IndexValue {
   const value = runsAbove(seen, HIGH_FLOW_ML_PER_MIN);

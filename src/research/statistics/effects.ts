@@ -1,6 +1,6 @@
 /**
- * Means, differences and effect sizes, each with its interval of 95 %. No probability of chance is given: an interval says as much
- * about zero, and how large the effect may be. What is counted is always one number a participant. Pure.
+ * Means, differences and effect sizes, each with its interval of 95 %. No p value is given: an interval says the same
+ * about zero, and how large the effect may be. The unit is always one number a participant. Pure.
  */
 import { mean, sampleVariance } from 'simple-statistics';
 import { studentT95 } from './student-t.ts';
@@ -26,7 +26,7 @@ export interface Effect {
   hedgesG: Interval | null;
 }
 
-/** Fewer have no standard deviation. */
+/** With fewer values there is no standard deviation. */
 const LEAST = 2;
 
 /** @returns null for fewer than two */
@@ -42,7 +42,7 @@ const around = (value: number, half: number): Interval => ({ value, low: value -
 export const meanInterval = ({ n, mean: value, sd }: Summary): Interval =>
   around(value, (studentT95(n - 1) * sd) / Math.sqrt(n));
 
-/** Difference of two means that need not vary alike (Welch 1947, with Satterthwaite's degrees of freedom). */
+/** Difference of two means with unequal variances (Welch 1947, with Satterthwaite's degrees of freedom). */
 export function effectOf(first: Summary, second: Summary): Effect {
   const [a, b] = [first.sd ** 2 / first.n, second.sd ** 2 / second.n];
   const difference = second.mean - first.mean;
@@ -56,7 +56,7 @@ export const pooledSd = (first: Summary, second: Summary): number =>
   Math.sqrt(((first.n - 1) * first.sd ** 2 + (second.n - 1) * second.sd ** 2) / (first.n + second.n - 2));
 
 /**
- * Hedges 1981, with the correction and the variance as Borenstein, Hedges, Higgins and Rothstein 2009 (chapter 4) give them;
+ * Hedges 1981, with the correction and the variance by Borenstein, Hedges, Higgins and Rothstein 2009 (chapter 4);
  * the interval by the normal distribution. From memory; checked against their worked example.
  */
 function hedgesG(first: Summary, second: Summary): Interval | null {
@@ -76,7 +76,7 @@ const MOST_PARTICIPANTS = 100_000;
  * @param sd between participants, > 0 @param half in the same unit, > 0 @returns null beyond 100,000
  */
 export function participantsFor(sd: number, half: number): number | null {
-  // By halving: the more there are, the narrower the interval.
+  // By bisection: the interval gets narrower with more participants.
   const isEnough = (n: number): boolean => studentT95(2 * n - 2) * sd * Math.sqrt(2 / n) <= half;
   if (!isEnough(MOST_PARTICIPANTS)) return null;
   let few = 1;

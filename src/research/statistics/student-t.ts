@@ -1,4 +1,4 @@
-/** Two-sided 95 % quantiles of Student's t, by integrating its density; tests hold them against printed tables. Pure. */
+/** Two-sided 95 % quantiles of Student's t, by integrating its density; tests compare them with printed tables. Pure. */
 import { gammaln } from 'simple-statistics';
 
 const PANELS = 200;
@@ -31,7 +31,7 @@ function quantile(degrees: number): number {
 
 /**
  * Share of the distribution within ± t. Over the angle whose tangent is t / √degrees the density is a power of the cosine,
- * smooth as far as it goes (Simpson's rule).
+ * which is smooth (Simpson's rule).
  */
 function shareWithin(t: number, degrees: number): number {
   const scale = Math.exp(gammaln((degrees + 1) / 2) - gammaln(degrees / 2)) / Math.sqrt(Math.PI);

@@ -1,6 +1,6 @@
 /**
  * Randomised allocation: permuted blocks of random size within strata, from a seed that is kept apart from the study
- * (terms as in CONSORT 2010, items 8 and 9). Nobody needs a list, so there is none to look at: the arm of the next
+ * (terms as in CONSORT 2010, items 8 and 9). There is no list that could be read in advance: the arm of the next
  * participant is computed when that participant is enrolled. Pure.
  */
 import { PlainError } from '../../base/errors.ts';
@@ -32,7 +32,7 @@ export function armsInOrder(protocol: Protocol, seed: number, stratum: string, c
   return order.slice(0, count);
 }
 
-/** Feeds of which the last one is looked at, and how many of them, the first ones, are all without cues. */
+/** Number of feeds until the test, and the number of first feeds that are all without cues. */
 const LEARNING = { feeds: 20, firstWithout: 6 };
 
 /**

@@ -1,4 +1,4 @@
-/** Whether a session meets the protocol. What does not is set aside with its reason, and listed. Pure. */
+/** Whether a session meets the protocol. A session that does not is set aside and listed with its reason. Pure. */
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import type { Protocol } from './protocol.ts';
 
@@ -18,7 +18,7 @@ export type SetAside =
 
 const DAY_MS = 86_400_000;
 
-/** @param feed null where it is not kept any more @param hasCapture whether the raw counts are there @returns null where it meets the protocol */
+/** @param feed null if it is no longer stored @param hasCapture whether the raw counts are there @returns null where it meets the protocol */
 export function setAside(protocol: Protocol, feed: KeptFeed | null, hasCapture: boolean): SetAside | null {
   if (feed === null) return 'feed-missing';
   if (feed.state !== 'ended') return 'not-ended';
@@ -28,7 +28,7 @@ export function setAside(protocol: Protocol, feed: KeptFeed | null, hasCapture: 
   if (calibration.sleeveNumber !== undefined && String(calibration.sleeveNumber) !== feed.sleeveId)
     return 'calibration-of-another-sleeve';
   const madeAtMs = Date.parse(String(calibration.calibratedAt ?? ''));
-  // What nobody dated cannot be shown to be fresh.
+  // A calibration without a date cannot be shown to be recent.
   if (!Number.isFinite(madeAtMs)) return 'calibration-undated';
   if (feed.startedAtMs - madeAtMs > protocol.calibrationMostDays * DAY_MS) return 'calibration-too-old';
   if (protocol.milkKind !== null && feed.setup.milkKind !== null && feed.setup.milkKind !== protocol.milkKind)
@@ -48,7 +48,7 @@ export function tooFewGood(
   );
 }
 
-/** @returns whether more of the samples were lost on their way than the protocol allows */
+/** @returns whether more of the samples were lost than the protocol allows */
 export const tooManyMissing = (
   protocol: Protocol,
   { accepted, missing }: { accepted: number; missing: number },

@@ -2,7 +2,7 @@
  * Is pacing learned? One caregiver, feeds randomised to cues shown or withheld: have the feeds with cues withheld changed?
  * The statistic is the mean logarithm of an outcome in the later half of those feeds less that in the earlier half; its
  * null distribution is that of all ways to split the same feeds in two (a permutation test, exact whatever the outcome's
- * distribution). It is looked at once, so that looking often cannot find what is not there. Pure.
+ * distribution). It is tested only once, since repeated tests would find effects by chance. Pure.
  */
 
 export interface Learned {
@@ -16,11 +16,11 @@ export interface Learned {
   isLearned: boolean;
 }
 
-/** Feeds with cues withheld that the one look waits for. Of 20 feeds: the first six, then eight of the other 14. */
+/** Feeds with cues withheld that the test needs. Of 20 feeds: the first six, then eight of the other 14. */
 export const WITHHELD_FEEDS = 14;
 const HALF = WITHHELD_FEEDS / 2;
 const ALPHA = 0.05;
-/** Ratios further from 1 than this are told as this. */
+/** Limit of the logarithm of the ratio. */
 const FURTHEST = Math.log(20);
 
 /** Every way to choose the later half: places of the feeds in it, one choice after the other. */
@@ -35,9 +35,9 @@ function choices(from: number, count: number): number[][] {
 }
 
 /**
- * @param outcomes of the feeds with cues withheld, in the order of time, all above zero; later ones than the look needs are left out
+ * @param outcomes of the feeds with cues withheld, in the order of time, all above zero; later ones than the test needs are ignored
  * @param wanted whether the outcome is to rise (minutes of the feed) or to fall (flow above the band)
- * @returns null before the look
+ * @returns null before there are enough
  */
 export function pacingLearned(outcomes: readonly number[], wanted: 'rise' | 'fall'): Learned | null {
   if (outcomes.length < WITHHELD_FEEDS) return null;
@@ -71,7 +71,7 @@ function shareAtLeast(logs: readonly number[], shift: number, sign: 1 | -1): num
   return atLeast / (CHOICES.length / HALF);
 }
 
-/** By halving: the change furthest on one side that is not rejected at 2.5 %. */
+/** By bisection: the largest change on one side that is not rejected at 2.5 %. */
 function edge(logs: readonly number[], change: number, side: 1 | -1): number {
   let kept = change;
   let rejected = side * FURTHEST;

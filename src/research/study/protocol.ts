@@ -12,7 +12,7 @@ export const code = z
 
 const arm = z.strictObject({
   code,
-  /** `logged`: cues about the practice of pacing are decided and kept, not shown. Signs of stress and the caregiver's own judgment are never withheld. */
+  /** `logged`: cues about pacing are recorded but not shown. Signs of stress and the caregiver's own judgment are never withheld. */
   cues: z.enum(['on', 'logged']),
 });
 
@@ -21,9 +21,9 @@ export const protocolSchema = z
     version: z.literal(1),
     code,
     title: line(120),
-    /** Of the words in its figures. */
+    /** Language of the figures. */
     language: z.enum(['en', 'es']).default('en'),
-    /** mL; null: what each family gives. */
+    /** mL; null: as each family decides. */
     plannedPortionMl: z.number().min(5).max(480).nullable().default(null),
     /** In the study's own words; no makes are needed. */
     teat: z.string().max(80).nullable().default(null),
@@ -42,18 +42,18 @@ export const protocolSchema = z
         /** Sizes of the blocks, drawn at random; each a multiple of the number of arms. */
         blockSizes: z.array(z.number().int().min(1).max(24)).min(1).max(4),
         strata: z.array(code).min(1).max(16).default(['all']),
-        /** Participants that a stratum takes; null: no end. Who withdraws leaves no place free. */
+        /** Most participants in a stratum; null: unlimited. A withdrawal does not free a place. */
         placesPerStratum: z.number().int().min(1).max(10_000).nullable().default(null),
         /** What is given an arm: a participant with all their feeds, or each feed of a participant by itself (an N-of-1 design). */
         unit: z.enum(['participant', 'feed']).default('participant'),
-        /** By feed alone: the first feeds without cues, then so many more among the others, as the one look at what was learned needs (learned.ts). */
+        /** By feed alone: the first feeds without cues, then a fixed number among the others, as the test of learning needs (learned.ts). */
         asksWhatIsLearned: z.boolean().default(false),
       })
       .nullable()
       .default(null),
     /** Moves all dates of a participant by the same unknown number of weeks in exports. */
     shiftDates: z.boolean().default(true),
-    /** Said by whoever is responsible; cues are withheld from nobody without all three. */
+    /** Confirmations by the responsible person; without all three no cues are withheld. */
     withholding: z
       .strictObject({
         adultsConsent: z.literal(true),
@@ -89,7 +89,7 @@ export const protocolSchema = z
 
 export type Protocol = z.infer<typeof protocolSchema>;
 
-/** To start from: two arms, feeds of healthy term babies whose families agreed; everything in it is invented. */
+/** An example to start from: two arms, feeds of healthy term babies whose families agreed; everything in it is invented. */
 export const EXAMPLE_PROTOCOL = {
   version: 1,
   code: 'pace-1',

@@ -1,19 +1,19 @@
 /**
- * A nipple's passport beside a kept feed: whether milk ran faster than its last measuring allows. It tells a worn or a mistaken nipple,
- * nothing of the baby. Pure.
+ * Compares a feed with the nipple's passport: whether milk ran faster than its last measurement allows. It indicates a worn or another nipple
+ * and says nothing about the baby. Pure.
  */
 import type { FeedRow } from '../../feed/record/feed.ts';
 import type { TeatPassport } from './passport-format.ts';
 
 export interface TeatBesideFeed {
   measuredAtMs: number;
-  /** The suction it was measured under, mmHg; null: by itself. */
+  /** The suction it was measured under, mmHg; null: without suction. */
   suctionMmHg: number | null;
-  /** What it gave then, mL/min. */
+  /** Measured flow, mL/min. */
   measuredMlPerMin: number;
-  /** What it may give in a feed by that: while baby pauses, or, measured under suction, while baby sucks as strongly as babies do. */
+  /** Largest flow expected in a feed: in pauses, or, if measured with suction, at the strongest usual sucking. */
   mostMlPerMin: number;
-  /** What it gave in this feed: in the slowest tenth, or in the fastest. */
+  /** Flow in this feed: in the slowest tenth, or in the fastest. */
   gaveMlPerMin: number;
   isFaster: boolean;
 }
@@ -24,15 +24,15 @@ const STRONG_SUCTION_MMHG = 87.5 + 2 * 28.5;
 const MOST_HEAD_MM = 120;
 /** One millimetre of water or milk is about this, mmHg. */
 const MMHG_PER_MM = 0.075;
-/** The estimate of the flow may be off by so much (bench of accuracy: 0.6 to 2.8), mL/min. */
+/** Error of the flow estimate (bench of accuracy: 0.6 to 2.8), mL/min. */
 const FLOW_ERROR_ML_PER_MIN = 2.5;
-/** Of a shorter time with the nipple in the mouth nothing is said, rows of a second. Own choice, no source. */
+/** With less time than this with the nipple in the mouth there is no result, rows of a second. Own choice, no source. */
 const FEWEST_ROWS = 180;
 const TENTH = 0.1;
 
 /**
- * @param passports of this nipple, newest last; those made after the feed began are not its last measuring
- * @returns what is clearly faster before what is not; null where nothing can be said
+ * @param passports of this nipple, newest last; those made after the start of the feed are ignored
+ * @returns a clearly faster result if there is one; null if there is no result
  */
 export function teatBesideFeed(
   passports: readonly TeatPassport[],
@@ -53,7 +53,7 @@ export function teatBesideFeed(
 function besideOne(passport: TeatPassport, flows: readonly number[]): TeatBesideFeed {
   const { atMs, flowMlPerMin, highMlPerMin, conditions } = passport;
   const suctionMmHg = conditions.suction === 'free' ? null : conditions.suction.mmHg;
-  // By Torricelli's law flow goes with the root of what drives it.
+  // By Torricelli's law flow is proportional to the root of the pressure.
   const measuredMmHg = (suctionMmHg ?? 0) + MMHG_PER_MM * conditions.headMm;
   const feedMmHg = (suctionMmHg === null ? 0 : STRONG_SUCTION_MMHG) + MMHG_PER_MM * MOST_HEAD_MM;
   const mostMlPerMin = highMlPerMin * Math.sqrt(Math.max(1, feedMmHg / measuredMmHg));

@@ -1,4 +1,4 @@
-/** Feeds of a day, measured and written in by hand, and what they come to. Pure; days are those of the family's time zone. */
+/** Feeds of a day, measured and written in by hand, and their sums. Pure; days are in the family's time zone. */
 import { type BabyRef, isOf } from '../../base/babies.ts';
 import { clockOf, dayAfter, dayLengthHours, dayStartMs } from '../../base/calendar.ts';
 import type { MilkKind } from '../../feed/record/feed.ts';
@@ -6,7 +6,7 @@ import type { FeedsBetween, HandFeed, ListedFeed } from '../../feed/record/writt
 
 export type DayFeedKind = 'bottle' | 'breast' | 'refused';
 
-/** One feed of a day; null where nobody knows. */
+/** One feed of a day; null if not known. */
 export interface DayFeed {
   id: string;
   /** Written in by hand; else measured by a sleeve. */
@@ -14,15 +14,15 @@ export interface DayFeed {
   kind: DayFeedKind;
   atMs: number;
   durationSec: number | null;
-  /** Milk taken from the bottle, mL; at the breast nobody can tell. */
+  /** Milk taken from the bottle, mL; null at the breast. */
   takenMl: number | null;
-  /** What was in the bottle, poured in later among it, mL; null where nobody said. */
+  /** Milk offered, including milk added later, mL; null if not entered. */
   offeredMl: number | null;
   milkKind: MilkKind | null;
   /** Left over in the bottle, mL. */
   leftMl: number | null;
   side: HandFeed['side'];
-  /** Cues that were shown; null where nobody wrote that down, and without a sleeve. */
+  /** Cues that were shown; null if not recorded, and without a sleeve. */
   cueCount: number | null;
   isOpen: boolean;
   isSimulated: boolean;
@@ -41,20 +41,20 @@ export interface DaySum {
   bottles: number;
   breastFeeds: number;
   refused: number;
-  /** Bottles whose amount nobody wrote down. */
+  /** Number of bottles without an amount. */
   unknownAmounts: number;
-  /** Milk taken from bottles, those that were refused among them, mL. */
+  /** Milk taken from bottles, refused ones included, mL. */
   takenMl: number;
-  /** Left over in bottles, mL; null where no bottle tells. */
+  /** Left over in bottles, mL; null if no bottle has an amount. */
   leftMl: number | null;
-  /** Time of all feeds that have one, s. */
+  /** Total time of feeds with a known time, s. */
   durationSec: number;
-  /** From 7 in the morning to 7 in the evening by the clock on the wall, and the rest: milk from bottles, feeds of any kind. */
+  /** Sums from 7 am to 7 pm local time, and for the rest: milk from bottles, feeds of any kind. */
   byDay: { takenMl: number; feeds: number };
   byNight: { takenMl: number; feeds: number };
 }
 
-/** Less than this from a bottle is a try rather than a meal, mL. Common practice, no source: 5 mL is a good try. */
+/** Less than this from a bottle counts as an attempt, mL. Common practice, no source. */
 export const TRIED_BELOW_ML = 10;
 const MORNING = '07:00';
 const EVENING = '19:00';
@@ -92,7 +92,7 @@ function measuredFeed(feed: ListedFeed): DayFeed {
   };
 }
 
-/** By the marks where somebody read them, else what was filled in and did not leave. */
+/** Left-over milk: by the bottle's marks if they were read, else milk offered minus milk taken. */
 export function stayedMl(
   feed: Pick<ListedFeed, 'state' | 'setup' | 'addedMl' | 'intakeMl' | 'spiltMl'> & {
     corrected?: ListedFeed['corrected'];
@@ -104,7 +104,7 @@ export function stayedMl(
   return wholeMl === null ? null : Math.max(0, wholeMl - feed.intakeMl - feed.spiltMl);
 }
 
-/** By the marks where somebody read them before the feed, else the portion that was said. */
+/** Milk offered: by the bottle's marks before the feed if they were read, else the entered portion. */
 function offeredMl(feed: Parameters<typeof stayedMl>[0]): number | null {
   const { portionMl } = setupOf(feed);
   const wholeMl = feed.corrected?.reading?.offeredMl ?? portionMl;
@@ -139,7 +139,7 @@ export const boundsOf = (day: string, zone: string): { fromMs: number; toMs: num
   toMs: dayStartMs(dayAfter(day), zone),
 });
 
-/** What the feeds that began on a day come to. @param feeds of one baby, oldest first; those of other days are left out */
+/** Sums of the feeds that began on a day. @param feeds of one baby, oldest first; those of other days are left out */
 export function daySum(feeds: readonly DayFeed[], day: string, zone: string): DaySum {
   const { fromMs, toMs } = boundsOf(day, zone);
   const here = feeds.filter(({ atMs }) => atMs >= fromMs && atMs < toMs);
@@ -171,23 +171,23 @@ export function daySum(feeds: readonly DayFeed[], day: string, zone: string): Da
 const sumOf = (feeds: readonly DayFeed[], what: 'takenMl' | 'durationSec'): number =>
   feeds.reduce((sum, feed) => sum + (feed[what] ?? 0), 0);
 
-/** The days up to `lastDay` and with it, oldest first. */
+/** The days up to and including `lastDay`, oldest first. */
 export const weekSums = (feeds: readonly DayFeed[], lastDay: string, zone: string, days = 7): DaySum[] =>
   Array.from({ length: days }, (_, i) => daySum(feeds, dayAfter(lastDay, i + 1 - days), zone));
 
-/** How many bottles in a row were refused at the end of a list of feeds; a feed at the breast in between does not count. */
+/** How many bottles in a row were refused at the end of a list of feeds; feeds at the breast in between are ignored. */
 export function refusedInARow(feeds: readonly DayFeed[]): number {
   const bottles = feeds.filter(({ kind }) => kind !== 'breast');
   const lastTaken = bottles.findLastIndex(({ kind }) => kind === 'bottle');
   return bottles.length - 1 - lastTaken;
 }
 
-/** So many days make a pattern. Our choice. */
+/** Days that make a pattern. Our choice. */
 const PATTERN_DAYS = 3;
 /** Half of what babies take in twelve hours: 730 mL in 24 h at 3 to 6 months (Rios-Leyvraz and Yao 2023, Breastfeed Med 18(3)). */
 const LITTLE_BY_DAY_ML = 730 / 4;
 
-/** Little by day and much at night, on three days or more of those given. Feeds at the breast count as feeds. */
+/** True if on at least three of the days there was little milk by day and much at night. Feeds at the breast count as feeds. */
 export function isTurnedToNight(days: readonly DaySum[]): boolean {
   const turned = days.filter(
     ({ byDay, byNight }) =>

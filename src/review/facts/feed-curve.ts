@@ -1,4 +1,4 @@
-/** A feed's milk over its time in few points, for a drawing as small as a word. Pure. */
+/** A feed's milk over its time in a few points, for a very small drawing. Pure. */
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { feedTrace } from '../graph/feed-trace.ts';
 import { fastStretches } from './feed-facts.ts';

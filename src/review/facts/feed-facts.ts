@@ -1,18 +1,18 @@
-/** What a trace comes to in a few facts: fast stretches, what followed a cue, pauses, breaks as for a burp. Pure. */
+/** Facts from a trace: fast stretches, what followed a cue, pauses, breaks as for a burp. Pure. */
 import { burpsTaken } from '../../pacing/rules/burps.ts';
 import type { FeedTrace, Series, Span, TracedCue } from '../graph/feed-trace.ts';
 import type { Followed } from '../telling/words.ts';
 
-/** Shorter than this is a burst of two strong sucks; two stretches nearer than this are one. Our choice, s. */
+/** A shorter stretch may be two strong sucks and is ignored; stretches closer than this are joined. Our choice, s. */
 const SHORTEST_FAST_SEC = 5;
-/** A hand that went down by this much was lowered, degrees; less is a hand that moves. Our choice. */
+/** A decrease of the tilt by this much counts as lowered, degrees; less is normal movement. Our choice. */
 const LOWERED_DEG = 8;
-/** What comes later than this after a cue is not taken for its answer, s. Our choice. */
+/** A response later than this after a cue is not counted as its answer, s. Our choice. */
 const ANSWER_WITHIN_SEC = 30;
 const BREAK_WITHIN_SEC = 120;
-/** Above this flow is fast: the rate of the bucket for milk that pours, in the pace that the feed ran with, mL/min. */
+/** Flow above this counts as fast: the rate of the pouring bucket in the feed's own pace, mL/min. */
 export const fastMlPerMin = ({ pace }: Pick<FeedTrace, 'pace'>): number => pace.lines[1].mlPerMin;
-/** Under this it is gentle again: the rate of the other bucket. */
+/** Flow below this counts as gentle again: the rate of the lasting bucket. */
 const gentleMlPerMin = ({ pace }: Pick<FeedTrace, 'pace'>): number => pace.lines[0].mlPerMin;
 
 /** Stretches of fast flow that last 5 s or longer. */
@@ -38,8 +38,8 @@ export interface Answer {
 }
 
 /**
- * What followed a cue by the trace; null for cues that ask for nothing that a sleeve could see, while it is too early to tell, and where nobody
- * is known to have been told: whoever was not told did not answer.
+ * What followed a cue by the trace. Null for cues without an answer that a sleeve can measure, while it is too early, and if it is not
+ * known that the cue was shown to anybody.
  */
 export function answerTo(trace: FeedTrace, { min, kind, by }: TracedCue): Answer | null {
   if (by === null) return null;
@@ -67,7 +67,7 @@ function slowedAfter(trace: FeedTrace, min: number): Answer | null {
 
 function outAfter({ teatIn }: FeedTrace, min: number, withinSec: number): Answer | null {
   const now = teatIn.find(({ fromMin, toMin }) => fromMin <= min && toMin > min);
-  // Where it is out already, the break came before the cue was shown.
+  // It is out already: the break began before the cue was shown.
   return now ? within('nipple-out', now.toMin, min, withinSec) : { what: 'nipple-out', afterSec: 0 };
 }
 
@@ -82,7 +82,7 @@ function within(what: Followed, atMin: number | null, min: number, withinSec: nu
   return afterSec <= withinSec ? { what, afterSec } : null;
 }
 
-/** The earliest; of two at once the one named first. */
+/** The earliest answer; if two are at the same time, the first in the list. */
 const first = (answers: (Answer | null)[]): Answer | null =>
   answers.reduce((best, one) => (one && (!best || one.afterSec < best.afterSec) ? one : best), null);
 
@@ -100,7 +100,7 @@ export function pauses({ teatIn }: FeedTrace): Span[] {
   return teatIn.slice(1).map(({ fromMin }, i) => ({ fromMin: teatIn[i]!.toMin, toMin: fromMin }));
 }
 
-/** Breaks that count as a burp taken, as they did while the feed ran. What came of them no sleeve can tell. */
+/** Breaks that counted as a burp during the feed. Whether the baby burped is not known. */
 export function uprightBreaks({ teatIn, tiltDeg, pace }: FeedTrace): Span[] {
   const [first] = teatIn;
   if (!first) return [];
@@ -118,7 +118,7 @@ export function uprightBreaks({ teatIn, tiltDeg, pace }: FeedTrace): Span[] {
 const isIn = (teatIn: readonly Span[], min: number): boolean =>
   teatIn.some(({ fromMin, toMin }) => min >= fromMin && min < toMin);
 
-/** Median angle with the teat in the mouth, degrees; null where it is not known. */
+/** Median angle with the teat in the mouth, degrees; null if not known. */
 export function usualTiltDeg({ tiltDeg, teatIn }: FeedTrace): number | null {
   const held = tiltDeg
     .filter(({ min, amount }) => amount !== null && isIn(teatIn, min))

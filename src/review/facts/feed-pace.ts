@@ -1,4 +1,4 @@
-/** The pace that a feed ran with, as graph, telling and tables read it: its own where it was kept, else what ships. Pure. */
+/** The pace that a feed ran with, for graph, texts and tables: its own if stored, else the shipped one. Pure. */
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { completedProfile, type PaceParams, paceParams } from '../../pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
@@ -10,9 +10,9 @@ export interface Course {
 }
 
 export interface FeedPace {
-  /** Where "too fast" comes, from the first latch on: the bucket for lasting milk, then the one for milk that pours. */
+  /** Lines above which "too fast" comes, from the first latch on: of the lasting bucket and of the pouring bucket. */
   lines: readonly [lasting: Course, pouring: Course];
-  /** False where "Lower your hand" was off in it, from the start or from some moment on. */
+  /** False if "Lower your hand" was off in the feed, from the start or later. */
   isCued: boolean;
   /** Where its figures come from. */
   origin: 'shipped' | 'scaled' | 'clinician';

@@ -1,18 +1,18 @@
-/** Two groups of feeds side by side: never people, never a ranking, and nothing from few feeds. Pure. */
+/** Comparison of two groups of feeds: no people, no ranking, and no result from few feeds. Pure. */
 import type { DayFeed } from './day-sums.ts';
 
 /**
  * Fewest bottles in each group: one baby's daily intake varies by 13 to 15 % from day to day (1986, J Pediatr Gastroenterol Nutr 5:434-438),
- * so that few feeds differ by chance alone.
+ * so few feeds may differ by chance alone.
  */
 export const FEWEST_IN_GROUP = 10;
 export const DAY_TO_DAY_PERCENT: readonly [low: number, high: number] = [13, 15];
 
 export interface GroupFacts {
   bottles: number;
-  /** Middle, and where the middle half lies, mL in a bottle. */
+  /** Median and quartiles, mL in a bottle. */
   takenMl: { low: number; middle: number; high: number };
-  /** Middle of the feeds' own means, mL/min; null where no feed has a time. */
+  /** Median of the feeds' mean flows, mL/min; null if no feed has a time. */
   flowMlPerMin: number | null;
 }
 
@@ -21,13 +21,13 @@ export type GroupPair =
   | {
       enough: true;
       groups: [GroupFacts, GroupFacts];
-      /** The second group's middle against the first's, as a share: 0.1 is a tenth more. */
+      /** Relative change of the median from the first to the second group: 0.1 is a tenth more. */
       changeShare: number;
-      /** Not beyond what one baby varies by from day to day. */
+      /** True if it is within the usual variation of a baby from day to day. */
       isUsual: boolean;
     };
 
-/** @param first the earlier group, @param second the later one; bottles with an amount count, tries and open feeds do not */
+/** @param first the earlier group, @param second the later one; only bottles with an amount; attempts and open feeds are left out */
 export function compareGroups(first: readonly DayFeed[], second: readonly DayFeed[]): GroupPair {
   const groups = [bottlesOf(first), bottlesOf(second)] as const;
   if (groups.some(({ length }) => length < FEWEST_IN_GROUP)) {
@@ -63,7 +63,7 @@ function factsOf(bottles: readonly Bottle[]): GroupFacts {
   };
 }
 
-/** Between the two nearest, in proportion (Hyndman and Fan 1996, Am Stat 50:361, type 7; from memory). */
+/** Linear interpolation between the two nearest values (Hyndman and Fan 1996, Am Stat 50:361, type 7; from memory). */
 function quantile(values: readonly number[], share: number): number {
   const sorted = [...values].sort((a, b) => a - b);
   const at = share * (sorted.length - 1);

@@ -1,4 +1,4 @@
-/** What the milk list tells beside days of feeds: expressed by day, milk in the freezer and how long it would last. Pure. */
+/** Sums from the milk list beside days of feeds: expressed a day, milk in the freezer and how long it would last. Pure. */
 import type { Container } from '../../planning/milk/milk.ts';
 import { isFrozen } from '../../planning/milk/places.ts';
 import type { LedgerLine } from '../../planning/milk/stored-ledger.ts';
@@ -8,13 +8,13 @@ export interface MilkSums {
   /** Expressed on each of the days, mL, in their order. */
   expressedMl: number[];
   freezerMl: number;
-  /** Since when the oldest of it was expressed, ms; null with an empty freezer. */
+  /** When the oldest of it was expressed, ms; null with an empty freezer. */
   oldestFrozenMs: number | null;
-  /** Days that the freezer would last at what left bottles on the days given that had bottles; null where there were none. */
+  /** Days that the freezer's milk would last at the mean use on days with bottles; null without such days. */
   freezerDays: number | null;
 }
 
-/** @param containers on hand now, those left out whose time has passed @param days of one baby, oldest first */
+/** @param containers on hand now, without those whose time has passed @param days of one baby, oldest first */
 export function milkSums(
   lines: readonly LedgerLine[],
   containers: readonly Container[],

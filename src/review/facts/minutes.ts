@@ -2,7 +2,7 @@
 import type { ShownCue } from '../../pacing/cues/cue.ts';
 import type { FeedTrace, Series } from '../graph/feed-trace.ts';
 
-/** One minute of a feed, counted from the first latch; null where unknown. The last is as long as it lasts. */
+/** One minute of a feed, counted from the first latch; null where unknown. The last one may be shorter. */
 export interface MinuteOfFeed {
   /** 1 for the first. */
   minute: number;
@@ -10,12 +10,12 @@ export interface MinuteOfFeed {
   takenSoFarMl: number | null;
   mostFlowMlPerMin: number | null;
   suckCount: number | null;
-  /** Median with the teat in the mouth, degrees from upright; null where it was out all the time. */
+  /** Median with the teat in the mouth, degrees from upright; null if it was out all the time. */
   tiltDeg: number | null;
   cues: ShownCue[];
 }
 
-/** Twelve hours; a broken clock makes no endless table. */
+/** Limit of twelve hours, so that a wrong clock does not give an endless table. */
 const MOST_MINUTES = 720;
 
 /** @returns one row for each minute begun; empty for a feed without a single row */
@@ -46,7 +46,7 @@ export function minuteRows(trace: FeedTrace): MinuteOfFeed[] {
   });
 }
 
-/** Where samples were lost nobody counted. */
+/** Whether most of the minute has no samples. */
 function isMostlyUnknown({ unknown }: FeedTrace, fromMin: number, toMin: number): boolean {
   const lostMin = unknown.reduce(
     (sum, span) => sum + Math.max(0, Math.min(toMin, span.toMin) - Math.max(fromMin, span.fromMin)),
@@ -55,7 +55,7 @@ function isMostlyUnknown({ unknown }: FeedTrace, fromMin: number, toMin: number)
   return lostMin > (toMin - fromMin) / 2;
 }
 
-/** The latest amount known up to a minute; what falls into a gap is not known. */
+/** The latest amount known up to a minute; null in a gap. */
 function latest(points: Series, min: number): number | null {
   return points.findLast((point) => point.min <= min + 1e-9)?.amount ?? null;
 }

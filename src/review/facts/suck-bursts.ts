@@ -1,7 +1,7 @@
 import { suckRuns } from '../../base/suck-runs.ts';
 import type { FeedTrace } from '../graph/feed-trace.ts';
 
-/** A suck lasts about as long as from one to the next, s: near 1 Hz (Qureshi et al. 2002, 55 to 70 a minute). */
+/** Assumed length of a suck, about the time between two sucks, s: near 1 Hz (Qureshi et al. 2002, 55 to 70 a minute). */
 const SUCK_SEC = 0.9;
 
 /** Runs of sucks, in minutes. @param suckAtSec when each began, in order */

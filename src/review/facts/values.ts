@@ -1,4 +1,4 @@
-/** The numbers under a graph, for whoever points at it: exact, in columns, every second. Pure. */
+/** The numbers under a graph, shown when a person points at it: exact, in columns, every second. Pure. */
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import type { CueKind } from '../../pacing/cues/cue.ts';
 import { type FeedTrace, feedTrace, type Series } from '../graph/feed-trace.ts';
@@ -8,7 +8,7 @@ export interface FeedValues {
   stepSec: number;
   intakeMl: (number | null)[];
   flowMlPerMin: (number | null)[];
-  /** k = 2; null where it was not kept. */
+  /** k = 2; null if not stored. */
   flowWithinMlPerMin: (number | null)[];
   tiltDeg: (number | null)[];
   teatIn: boolean[];

@@ -1,10 +1,10 @@
 /**
- * The band of a breast-like feed: intake over time since the first latch. A yardstick to read a feed against, no target
- * and no limit: its lower side rests on the means of small studies, mostly of newborns, and babies differ widely.
+ * The band of a breast-like feed: intake over time since the first latch. It is a comparison for reading a feed, not a target
+ * and not a limit: its lower edge uses the means of small studies, mostly of newborns, and babies differ widely.
  *
- * Upper edge: the line that cues in this feed (feed-pace.ts). A pace bucket of `rate` and `depth` crosses when intake > depth + rate · t, counted from
+ * Upper edge: the line above which a cue comes in this feed (feed-pace.ts). A pace bucket of `rate` and `depth` crosses when intake > depth + rate · t, counted from
  * any moment at which it was empty; from the first latch on, the nearer of both buckets decides. A baby who drinks slowly
- * first and fast later is cued below this edge, as the buckets forget slow times.
+ * first and fast later gets a cue below this edge, since the buckets do not carry slow times over.
  *
  * Lower edge: the lower of two published mean courses, never falling.
  */
@@ -23,7 +23,7 @@ export const WHOLE_FEED_MEANS = [
 
 /**
  * Mean course at two breasts, day 6, as (minute, mL): 37.5 mL from each, half of it by 2 min and 85 % by 4 min; the second
- * breast from minute 15; 25 min in all. Straight between these points, as one exponential does not fit them.
+ * breast from minute 15; 25 min in all. Straight between these points, since no single exponential fits them.
  * Source: Lucas A, Lucas P, Baum JD 1980, Pediatr Res 14:179 (share by 2 and 4 min; 132 six-day-olds);
  * Lucas A, Lucas PJ, Baum JD 1981, Early Hum Dev 5:195-199 (75 mL in 25 min, taken mostly in minutes 0-4 and 15-19).
  */

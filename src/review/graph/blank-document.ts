@@ -1,6 +1,6 @@
-/** A document without a browser, for what draws into one. */
+/** A document object without a browser, for drawing libraries. */
 import { parseHTML } from 'linkedom';
 
-/** The library's own type has not all of the standard's; what the plots use is there. */
+/** The library's type lacks parts of the standard; everything that the plots use is present. */
 export const blankDocument = (): Document =>
   parseHTML('<html><body></body></html>').document as unknown as Document;

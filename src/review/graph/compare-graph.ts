@@ -15,7 +15,7 @@ import { thin } from './thin.ts';
 export interface CompareOptions extends TellingOptions {
   widthPx?: number;
   theme?: Theme;
-  /** False leaves out what is said of each, where the page around it says it already. */
+  /** False leaves out the headings, if the page itself shows them. */
   hasHeading?: boolean;
 }
 
@@ -45,7 +45,7 @@ export function compareGraphSvg(first: KeptFeed, second: KeptFeed, options: Comp
   const longest = Math.max(...traces.map(({ lengthMin }) => lengthMin));
   const context: PanelContext = {
     document: blankDocument(),
-    // Hatching would not tell which of the two is unknown: gaps in the lines do.
+    // Hatching would not show which of the two is unknown; gaps in the lines do.
     trace: { ...traces[0], unknown: [] },
     palette,
     layout,

@@ -6,10 +6,10 @@ import { type Language, WORDS } from '../../pacing/cues/words.ts';
 import type { TracedCue } from './feed-trace.ts';
 import type { PanelContext } from './panel.ts';
 
-/** The words on the caregiver's page when it came. */
+/** The words of a cue on the caregiver's page. */
 export const cueWords = (shown: ShownCue, language: Language): string => WORDS[language].shown[shown].glance;
 
-/** The cues of one kind, each where it came in time and at the height that `y` tells (null: left out). */
+/** The cues of one kind, each at its time and at the height given by `y` (null: left out). */
 export function cueDots(
   { trace, palette }: PanelContext,
   kind: CueKind,

@@ -1,6 +1,6 @@
 /**
- * Days drawn: one row a day, each feed where it began, as tall as the milk that was taken; at the right the day's milk from bottles
- * against what is published for that age. Shapes tell kinds apart, not color. Pure; an SVG document without a script.
+ * Draws days: one row a day, each feed at its start, as tall as the milk taken; at the right the day's milk from bottles
+ * beside the published range for that age. Kinds differ by shape, not by color. Pure; an SVG document without a script.
  */
 import { clockOf } from '../../base/calendar.ts';
 import type { DayFeed, DaySum } from '../facts/day-sums.ts';
@@ -11,7 +11,7 @@ export interface PicturedDay {
   sum: DaySum;
   /** "Mon 11" or so; empty for a single day. */
   label: string;
-  /** The day's milk, as people read it; empty without a bottle. */
+  /** The day's milk, as text; empty without a bottle. */
   total: string;
   /** Published milk in 24 hours at that age, mL; null where no birth date is known. */
   published: { lowMl: number; middleMl: number; highMl: number } | null;
@@ -138,7 +138,7 @@ function rowOf(
   ].join('\n');
 }
 
-/** The clock on the wall: on a day of 23 or 25 hours too, noon stands over noon. */
+/** Local clock time, so that noon is at the same place also on days of 23 or 25 hours. */
 const hourOf = (atMs: number, zone: string): number => {
   const [hour, minute] = clockOf(atMs, zone).split(':').map(Number) as [number, number];
   return hour + minute / 60;
@@ -155,11 +155,11 @@ function feedMark(feed: DayFeed, basePx: number, frame: Frame, zone: string): st
   return `${stem}${shapeAt(isFast(feed) ? 'fast' : 'bottle', x, y, palette)}`;
 }
 
-/** Over the whole feed faster than the bucket for milk that pours lets through, mL/min (pace profile). */
+/** Mean flow of the whole feed above this counts as fast, mL/min: the pouring rate of the pace profile. */
 const FAST_ML_PER_MIN = 14;
 const SHORTEST_SEC = 60;
 
-/** Whether a bottle ran fast on the whole, also without a curve. */
+/** Whether a bottle was fast as a whole, also without a curve. */
 export const isFast = ({ kind, takenMl, durationSec }: DayFeed): boolean =>
   kind === 'bottle' &&
   takenMl !== null &&
@@ -183,7 +183,7 @@ function shapeAt(shape: Shape, x: number, y: number, { ink, hue }: Palette): str
   }
 }
 
-/** What the shapes mean, in as many lines as it takes. */
+/** The legend of shapes, in as many lines as needed. */
 function legendOf(
   { palette }: Frame,
   words: DaysPictureWords,

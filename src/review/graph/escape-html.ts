@@ -1,4 +1,4 @@
-/** For texts and attributes of a document; what no document can hold is dropped. */
+/** Escapes text and attributes; characters that are not allowed in a document are removed. */
 export const escapeHtml = (text: string): string =>
   text
     .replaceAll('&', '&amp;')

@@ -32,20 +32,20 @@ export interface FeedGraphOptions {
   language?: Language;
   /** IANA name of the time zone for the date; the host's own if absent. */
   timeZone?: string;
-  /** False leaves out the sentence and the date, where the page around it says them already. */
+  /** False leaves out the sentence and the date, if the page itself shows them. */
   hasHeading?: boolean;
-  /** False leaves out what stands below: what the band is, and where the numbers come from. */
+  /** False leaves out the notes below: what the band is, and the sources. */
   hasNotes?: boolean;
-  /** False where the mark of a simulated feed stands right above already. */
+  /** False if the page itself marks the feed as simulated. */
   hasMark?: boolean;
 }
 
 const REPORT_WIDTH_PX = 760;
-/** A feed of a few sips is not stretched over the whole width, minutes. */
+/** Shortest time axis, so that a feed of a few sips is not stretched over the whole width, minutes. */
 const SHORTEST_AXIS_MIN = 3;
 
 /**
- * The session graph of a kept feed as an SVG document: milk taken against the band, flow, suck bursts, nipple in and out,
+ * The graph of a stored feed as an SVG document: milk taken against the band, flow, suck bursts, nipple in and out,
  * cues. From the refined pass where there is one, else from the live rows, and it says which.
  */
 export function feedGraphSvg(feed: KeptFeed, options: FeedGraphOptions = {}): string {
@@ -96,7 +96,7 @@ function panelsOf(context: PanelContext): Panel[] {
   return [...curves, ...lanePanels(context)].filter((panel) => panel !== null);
 }
 
-/** As long as anything happens, and a little more: idle time after the last latch is not drawn. */
+/** A little longer than the last event: idle time after the last latch is not drawn. */
 function endOfAxisMin({ lengthMin, cues, pours }: FeedTrace): number {
   const last = Math.max(lengthMin, ...cues.map(({ min }) => min), ...pours.map(({ min }) => min));
   return Math.max(SHORTEST_AXIS_MIN, last * 1.02);

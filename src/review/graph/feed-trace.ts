@@ -15,44 +15,44 @@ export interface TracedCue {
   kind: CueKind;
   /** In what words. */
   shown: ShownCue;
-  /** By which outputs; null: not known whether anybody was told. */
+  /** Outputs that showed it; null: not known whether it was shown. */
   by: Output[] | null;
   intakeMl: number | null;
 }
 
-/** What a session graph draws; times in minutes since the first latch, gaps as null. */
+/** Data of a feed's graph; times in minutes since the first latch, gaps as null. */
 export interface FeedTrace {
-  /** What it ran with. */
+  /** The pace it ran with. */
   pace: FeedPace;
   /** `refined`: the best estimate after the feed; `live`: what the sleeve knew while it ran. */
   source: 'refined' | 'live';
   intakeMl: Series;
   flowMlPerMin: Series;
-  /** Standard deviation of the flow, point by point; null where it was not kept (live). */
+  /** Standard deviation of the flow, point by point; null for live data. */
   flowSdMlPerMin: Series | null;
-  /** Angle of the bottle's axis from up, degrees; as the sleeve saw it while it ran. */
+  /** Angle of the bottle's axis from up, degrees; as measured during the feed. */
   tiltDeg: Series;
   teatIn: Span[];
-  /** Stretches in which the milk was not known: no samples, or no estimate. */
+  /** Stretches without known milk: no samples, or no estimate. */
   unknown: Span[];
   /** Runs of sucks; null where sucks were not kept (live). */
   bursts: (Span & { suckCount: number })[] | null;
   /** When each suck began; null where sucks were not kept. */
   suckAtMin: number[] | null;
-  /** Cues that somebody was told of; where that is not known, what the rules found. */
+  /** Cues that were shown; if that is not known, all that the rules raised. */
   cues: TracedCue[];
-  /** `bottle`: the sleeve held none meanwhile, and then more or less milk; below zero is less. */
+  /** `bottle`: the bottle was out of the sleeve and came back with more or (negative) less milk. */
   pours: { min: number; kind: 'spill' | 'refill' | 'bottle'; volumeMl: number }[];
   guidancePaused: Span[];
-  /** When somebody noted a burp on the page. */
+  /** Times of burps entered on the page. */
   burpedAtMin: number[];
-  /** From the first latch to the last time the teat left the mouth, or to now. */
+  /** Time from the first latch to the last end of a latch, or to now. */
   lengthMin: number;
-  /** Standard deviation of the milk by the estimate's own account, median over the feed, mL; null when unknown. */
+  /** Standard deviation of the milk as stated by the estimate, median over the feed, mL; null when unknown. */
   milkSdMl: number | null;
   /** The same of the flow, mL/min. */
   flowSdMedianMlPerMin: number | null;
-  /** What left the bottle by the marks on it, mL, as somebody read it before and after; null where nobody did. */
+  /** Milk that left the bottle by its marks, mL, read before and after; null if not read. */
   readMl: number | null;
 }
 
@@ -61,7 +61,7 @@ export type Series = { min: number; amount: number | null }[];
 /** Rows come twice a second; a longer step than this is a gap, s. */
 const GAP_SEC = 2;
 
-/** The estimate's columns, whichever there are. */
+/** The columns of the refined or of the live estimate. */
 interface Columns {
   atSec: readonly number[];
   milkMl: readonly (number | null)[];
@@ -70,7 +70,7 @@ interface Columns {
   teatInMouth: readonly boolean[];
 }
 
-/** A kept feed as a session graph sees it: refined where it was refined, the live rows otherwise. Pure. */
+/** The trace of a stored feed: from the refined pass if there is one, else from the live rows. Pure. */
 export function feedTrace(feed: KeptFeed): FeedTrace {
   const columns = feed.refined ?? columnsOfRows(feed);
   const startSec = firstLatchSec(feed, columns);
@@ -122,7 +122,7 @@ function pourOf({
   return { kind: 'bottle', volumeMl: kind === 'refill' ? volumeMl : -volumeMl };
 }
 
-/** One entry for each time that a cue was shown, whatever told of it. */
+/** One entry for each time a cue was shown, by any output. */
 function toldCues({
   told,
   cues,
@@ -130,7 +130,7 @@ function toldCues({
   if (!told) return cues.map(({ atSec, kind }) => ({ atSec, kind, shown: kind, by: null }));
   const shown = new Map<number, { atSec: number; kind: CueKind; shown: ShownCue; by: Output[] }>();
   for (const { sinceSec, shown: words, output } of told) {
-    // An export of a newer version may hold cues that are not known here.
+    // An export of a newer version may contain unknown cues.
     if (!cueOf(words)) continue;
     const before = shown.get(sinceSec);
     if (before) before.by.push(output);
@@ -139,7 +139,7 @@ function toldCues({
   return [...shown.values()];
 }
 
-/** The refined pass says nothing of the angle; rows of a gap are missing, and so is the angle. */
+/** The angle is only in the live rows; it is null in gaps. */
 function tiltSeries({ rows }: KeptFeed, minuteOf: (atSec: number) => number): Series {
   const atSec = rows.map((row) => row.atSec);
   return series({ atSec }, (i) => rows[i]!.tiltDeg, minuteOf);
@@ -167,13 +167,13 @@ function columnsOfRows({ rows }: KeptFeed): Columns {
   };
 }
 
-/** A feed opens at its first latch; the host's clock tells when that was if no row does. */
+/** A feed opens at its first latch; if no row shows it, the host's clock is used. */
 function firstLatchSec(feed: KeptFeed, { atSec, teatInMouth }: Columns): number {
   const first = teatInMouth.indexOf(true);
   return first >= 0 ? atSec[first]! : Math.max(0, (feed.startedAtMs - feed.sampleZeroAtMs) / 1000);
 }
 
-/** What sensing found is better known after the refined pass; the rest of the events only the live feed knows. */
+/** Events found by sensing are taken from the refined pass; all others exist only in the live feed. */
 function eventsOf({ events, refined }: KeptFeed): FeedEvent[] {
   if (!refined) return events;
   const liveOnly = events.filter(({ kind }) => /^(link|guidance)-|^burped$/.test(kind));

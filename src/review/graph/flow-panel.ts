@@ -5,7 +5,7 @@ import type { Panel, PanelContext } from './panel.ts';
 import { columnsOf, drawPanel, plainAxis, ticksTo } from './panel.ts';
 import { thin } from './thin.ts';
 
-/** The axis reaches at least this far, so that a gentle flow looks gentle, mL/min. */
+/** The axis reaches at least this far, so that a low flow looks low, mL/min. */
 const LEAST_TOP_ML_PER_MIN = 18;
 const LEAST_TOP_SUCKS = 10;
 /** Coverage factor of the uncertainty that is shown (JCGM 100:2008, 6.3.3: k = 2 is about 95 %). */
@@ -58,7 +58,7 @@ interface SpreadPoint {
   high: number | null;
 }
 
-/** Low and high end at the points that are drawn; empty where nothing is known of it. */
+/** Lower and upper end at the drawn points; empty if unknown. */
 function spreadOf({ flowSdMlPerMin }: FeedTrace, flow: FeedTrace['flowMlPerMin']): SpreadPoint[] {
   if (!flowSdMlPerMin) return [];
   const sdAt = new Map(flowSdMlPerMin.map(({ min, amount }) => [min, amount]));
@@ -69,7 +69,7 @@ function spreadOf({ flowSdMlPerMin }: FeedTrace, flow: FeedTrace['flowMlPerMin']
   });
 }
 
-/** The rhythm of sucking: runs of sucks, as tall as they have sucks; null while sucks are not known. */
+/** The rhythm of sucking: runs of sucks, as tall as they have sucks; null if sucks are not known. */
 export function burstsPanel(context: PanelContext): Panel | null {
   const { palette, layout, trace, words } = context;
   if (trace.bursts === null) return null;

@@ -8,7 +8,7 @@ import { escapeHtml } from './escape-html.ts';
 import { FONT_FAMILY, PALETTES, type Palette, type Theme, wrapText } from './look.ts';
 
 export interface ForestOptions {
-  /** What is measured, and its unit; a count where it is 1. */
+  /** The quantity and its unit. */
   title: string;
   unit: string;
   language?: Language;
@@ -100,7 +100,7 @@ interface Scale {
   px: (value: number) => number;
 }
 
-/** Intervals of two feeds may be many times as wide as all others: the scale is that of means and arms, and bars go to its edge. */
+/** Intervals of two feeds may be many times as wide as all others: so the scale follows means and arms, and longer bars are cut at its edge. */
 function scaleOf(rows: readonly Row[], leftPx: number, rightPx: number): Scale {
   const values = rows.flatMap(({ value, interval, kind }) =>
     kind === 'arm' && interval ? [value, interval.low, interval.high] : [value],

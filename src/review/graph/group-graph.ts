@@ -1,4 +1,4 @@
-/** The curves of a study's arms: milk taken and flow over minutes since the first suck, published curves beside. */
+/** The curves of a study's arms: milk taken and flow over minutes since the first suck, with published curves. */
 import * as Plot from '@observablehq/plot';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { ArmCurves, CurvePoint } from '../../research/group/curves.ts';
@@ -17,7 +17,7 @@ export interface GroupGraphOptions {
   theme?: Theme;
 }
 
-/** How each arm is drawn: by dashes and ink, so that a copy in black tells them apart. */
+/** How each arm is drawn: by dashes and ink, so that they can be distinguished in black and white. */
 const DASHES = ['', '7 4', '2 3', '9 3 2 3', '4 2', '1 4'];
 const WIDTH_PX = 760;
 const LEAST_TOP_ML = 60;
@@ -146,7 +146,7 @@ function curveMarks({ palette }: PanelGround, points: readonly CurvePoint[], arm
   ];
 }
 
-/** A published line as far as the axis goes. */
+/** A published line, cut at the end of the axis. */
 function untilMin(points: PublishedCurve['points'], endMin: number): { min: number; ml: number }[] {
   const kept = points.filter(([min]) => min <= endMin).map(([min, ml]) => ({ min, ml }));
   const next = points[kept.length];

@@ -17,9 +17,9 @@ import type { Panel, PanelContext } from './panel.ts';
 import { columnsOf, drawPanel, ticksTo } from './panel.ts';
 import { thin } from './thin.ts';
 
-/** A feed of a few sips is not blown up to a mountain. */
+/** Least height of the axis, so that a feed of a few sips does not look large. */
 const LEAST_TOP_ML = 45;
-/** Below this height there is no room for words between the lower edge and the axis. */
+/** Below this height there is no space for words between the lower edge and the axis. */
 const ROOM_FOR_LABEL_PX = 18;
 
 /** Milk taken against the band. */
@@ -52,7 +52,7 @@ export function intakePanel(context: PanelContext): Panel {
   });
 }
 
-/** What somebody read off the bottle's own marks stands beside the end of the line, never in its place. */
+/** A reading of the bottle's marks is shown beside the end of the line, which is not changed. */
 function readingMarks({ trace, palette, layout, words }: PanelContext): Plot.Markish[] {
   if (trace.readMl === null) return [];
   const place = [{ min: trace.lengthMin, ml: trace.readMl }];
@@ -87,7 +87,7 @@ interface BandPoint {
   upperMl: number;
 }
 
-/** The band at its corners and on a grid of 1/8 min, which finds well enough where the two means cross. */
+/** The band at its corners and on a grid of 1/8 min, which is fine enough for the crossing of the two means. */
 function bandPoints({ lines }: FeedPace, endMin: number, topMl: number): BandPoint[] {
   const corners = [
     ...upperEdgeCorners(lines),
@@ -117,12 +117,12 @@ function bandMarks({ palette, endMin, trace: { pace } }: PanelContext, topMl: nu
     strokeLinecap: 'round',
     strokeWidth: 2,
   });
-  // Where the cue is off no line is drawn that nobody has set.
+  // If the cue was off, no upper line is drawn.
   if (!pace.isCued) return [lower];
   return [
     Plot.areaY(band, {
       x: 'min',
-      // A slow pace of a clinician's may lie below the means of the studies.
+      // A clinician's slow pace may be below the means of the studies.
       y1: ({ lowerMl, upperMl }: BandPoint) => Math.min(lowerMl, upperMl),
       y2: 'upperMl',
       fill: palette.hue,
@@ -137,8 +137,8 @@ function bandMarks({ palette, endMin, trace: { pace } }: PanelContext, topMl: nu
 }
 
 /**
- * Each edge is named on the spot: the upper one on the side away from the milk's line, the lower one where it ends, below
- * it if there is room.
+ * Labels of the edges: the upper one on the side away from the milk's line, the lower one at its end, below
+ * it if there is space.
  */
 function bandLabels(context: PanelContext, topMl: number): Plot.Markish[] {
   const { palette, layout, endMin, trace, words } = context;

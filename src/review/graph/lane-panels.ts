@@ -7,7 +7,7 @@ import type { FeedTrace, Span } from './feed-trace.ts';
 import type { Panel, PanelContext, PanelDrawing } from './panel.ts';
 import { drawPanel } from './panel.ts';
 
-/** The thin strips below the curves, the last with the time axis. */
+/** The thin strips below the curves, the last one has the time axis. */
 export function lanePanels(context: PanelContext): Panel[] {
   const lanes = [
     teatLane(context),
@@ -28,7 +28,7 @@ function teatLane(context: PanelContext): PanelDrawing {
   return lane(context, context.words.panels.nipple, [bars]);
 }
 
-/** Breaks with the bottle upright, as for a burp; no lane when there was none. */
+/** Breaks with the bottle upright, as for a burp; no lane if there was none. */
 function burpLanes(context: PanelContext): PanelDrawing[] {
   const breaks = uprightBreaks(context.trace);
   if (breaks.length === 0) return [];
@@ -39,7 +39,7 @@ function burpLanes(context: PanelContext): PanelDrawing[] {
   ];
 }
 
-/** When somebody noted a burp; no lane when nobody did. */
+/** Times of entered burps; no lane if there was none. */
 function burpedLanes(context: PanelContext): PanelDrawing[] {
   const { trace, words, palette } = context;
   if (trace.burpedAtMin.length === 0) return [];
@@ -62,7 +62,7 @@ function cueLanes(context: PanelContext): PanelDrawing[] {
   );
 }
 
-/** When the caregiver had paused the cues; no lane when never. */
+/** Times with cues turned off; no lane if there was none. */
 function pausedLanes(context: PanelContext): PanelDrawing[] {
   const { guidancePaused } = context.trace;
   if (guidancePaused.length === 0) return [];
@@ -74,7 +74,7 @@ function pausedLanes(context: PanelContext): PanelDrawing[] {
   return [lane(context, context.words.panels.paused, [frames])];
 }
 
-/** Milk that left with the nipple out, milk poured in, and a bottle that came back with more or less: a lane each if there was any. */
+/** Milk that left with the nipple out, milk poured in, and exchanged or refilled bottles: a lane each if there was any. */
 function pourLanes(context: PanelContext): PanelDrawing[] {
   return [
     { kind: 'spill', title: context.words.panels.spilt, symbol: 'times' } as const,
@@ -125,7 +125,7 @@ function lane(context: PanelContext, title: string, marks: Plot.Markish[]): Pane
 
 type BarStyle = { fill: string; fillOpacity?: number; stroke?: string; strokeDasharray?: string };
 
-/** What goes on beyond the end of the axis is cut there. */
+/** Bars, cut at the end of the axis. */
 const spanBars = ({ endMin }: PanelContext, spans: Span[], style: BarStyle): Plot.Markish =>
   Plot.rect(
     spans.filter(({ fromMin }) => fromMin < endMin),

@@ -1,9 +1,9 @@
-/** Ink and one hue, and the measures of a graph. */
+/** Colors and dimensions of a graph. */
 
 export interface Palette {
   paper: string;
   ink: string;
-  /** For words and ticks of second rank. */
+  /** For secondary words and ticks. */
   softInk: string;
   grid: string;
   hue: string;
@@ -12,8 +12,8 @@ export interface Palette {
 }
 
 /**
- * `light` and `dark` are whole in themselves, for a file, a print or a PNG. `inline` takes the page's ink and ground:
- * set `--graph-hue`, `--graph-soft`, `--graph-grid` and `--graph-paper` there to go further.
+ * `light` and `dark` are complete, for a file, a print or a PNG. `inline` uses the page's text and background color;
+ * set `--graph-hue`, `--graph-soft`, `--graph-grid` and `--graph-paper` there to change more.
  */
 export type Theme = 'light' | 'dark' | 'inline';
 
@@ -48,7 +48,7 @@ export const FONT_FAMILY = "'Source Sans 3', 'Source Sans Pro', system-ui, 'Sego
 
 export interface Layout {
   widthPx: number;
-  /** A phone: titles stand above their panels; else in a column at the left. */
+  /** True on a phone: titles are above their panels; else in a column at the left. */
   isCompact: boolean;
   /** Left and right ends of the time axis. */
   leftPx: number;
@@ -72,7 +72,7 @@ const NARROWEST_PX = 280;
 const WIDEST_PX = 1600;
 const COMPACT_BELOW_PX = 600;
 
-/** @returns measures for a graph `widthPx` wide, kept within 280 and 1600 px */
+/** @returns dimensions for a graph `widthPx` wide, kept within 280 and 1600 px */
 export function layoutFor(widthPx: number): Layout {
   const width = Math.round(Math.min(Math.max(widthPx, NARROWEST_PX), WIDEST_PX));
   if (width < COMPACT_BELOW_PX) {
@@ -118,7 +118,7 @@ export function layoutFor(widthPx: number): Layout {
   };
 }
 
-/** Mean width of a letter, as a share of its size; a little wide, for the fonts that stand in for ours. */
+/** Mean width of a letter, as a share of its size; slightly too wide, to allow for substitute fonts. */
 const LETTER_WIDTH_SHARE = 0.5;
 
 export const letterWidthPx = (fontPx: number): number => fontPx * LETTER_WIDTH_SHARE;
@@ -137,7 +137,7 @@ export function wrapText(text: string, widthPx: number, fontPx: number, balanced
   return lines;
 }
 
-/** No line breaks between a number and its unit, nor before a dot that separates. */
+/** No line breaks between a number and its unit, or before a separating dot. */
 const withUnitsBound = (text: string): string =>
   text.replaceAll('fl oz', 'fl\u00a0oz').replaceAll(/(?<=[\d¼½¾]) (?=fl|mL|min)| (?=· )/g, '\u00a0');
 

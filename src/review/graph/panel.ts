@@ -5,7 +5,7 @@ import type { ReviewWords } from '../telling/words.ts';
 import type { FeedTrace, Span } from './feed-trace.ts';
 import type { Layout, Palette } from './look.ts';
 
-/** What a panel is drawn on, whatever it tells of. */
+/** Common properties of all panels. */
 export interface PanelGround {
   document: Document;
   trace: Pick<FeedTrace, 'unknown'>;

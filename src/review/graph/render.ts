@@ -4,7 +4,7 @@ import type { KeptFeed } from '../../feed/record/feed.ts';
 import type { FeedGraphOptions } from './feed-graph.ts';
 import { feedGraphSvg } from './feed-graph.ts';
 
-/** The graph's own font, out of a package: a fresh machine may have none at all. */
+/** The graph's font from a package, since a new machine may have no fonts. */
 const FONT_FILES = [
   '@expo-google-fonts/source-sans-3/400Regular/SourceSans3_400Regular.ttf',
   '@expo-google-fonts/source-sans-3/600SemiBold/SourceSans3_600SemiBold.ttf',
@@ -33,7 +33,7 @@ export function feedGraphPngFromSvg(svg: string, { scale = 2 }: PngOptions = {})
   return new Resvg(svg, { font, fitTo: { mode: 'zoom', value: scale } }).render().asPng();
 }
 
-/** The session graph as a PNG. */
+/** The graph of a feed as a PNG. */
 export function feedGraphPng(feed: KeptFeed, options: FeedGraphOptions & PngOptions = {}): Buffer {
   return feedGraphPngFromSvg(feedGraphSvg(feed, options), options);
 }

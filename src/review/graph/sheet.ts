@@ -11,14 +11,14 @@ export interface TextStyle {
   balanced?: boolean;
 }
 
-/** What screen readers are told of a sheet. `id` must be unique on the page that holds it. */
+/** Texts for screen readers. `id` must be unique on the page that holds it. */
 export interface SheetWords {
   id: string;
   title: string;
   description: string;
 }
 
-/** Lays texts and panels under one another and makes one SVG document of them. */
+/** Arranges texts and panels below one another in one SVG document. */
 export class Sheet {
   readonly #parts: string[] = [];
   #y: number;
@@ -52,7 +52,7 @@ export class Sheet {
 
   /**
    * The pattern named `id` fills stretches without an estimate.
-   * @param endMin right end of the time axis; with it the drawing tells a page where in time a finger points
+   * @param endMin right end of the time axis; with it a page can compute the time that a finger points at
    */
   finish({ id, title, description }: SheetWords, endMin: number | null = null): string {
     const { widthPx, marginPx, leftPx, rightPx } = this.layout;
@@ -88,7 +88,7 @@ ${this.#parts.join('\n')}
   }
 }
 
-/** Plot's drawing without its style sheet, which would leak into a page around it, but with what its root says by default. */
+/** Plot's drawing without its style sheet, which would affect the page around it, but with the defaults of its root. */
 function drawingOf(svg: SVGElement, ink: string): string {
   for (const style of svg.querySelectorAll('style')) style.remove();
   return `<g text-anchor="middle" fill="${ink}">${svg.innerHTML}</g>`;

@@ -1,10 +1,10 @@
 import type { Series } from './feed-trace.ts';
 
 /**
- * At most a few points for each column of pixels: its first, lowest, highest and last stay, and a gap stays a gap, so
- * that the thinned line covers the very same pixels.
+ * Keeps at most a few points for each column of pixels: the first, lowest, highest and last, and gaps, so
+ * that the thinned line covers the same pixels.
  * @param points in order of time
- * @param endMin right end of the axis; what lies beyond is left out
+ * @param endMin right end of the axis; points beyond it are left out
  * @param columns number of pixel columns from 0 to `endMin`
  */
 export function thin(points: Series, endMin: number, columns: number): Series {

@@ -16,9 +16,9 @@ export interface DayOptions {
   zone: string;
   /** YYYY-MM-DD; dates of another year carry theirs. Absent: every date does. */
   today?: string | undefined;
-  /** YYYY-MM-DD; null where nobody said. */
+  /** YYYY-MM-DD; null if not entered. */
   birthDay: string | null;
-  /** Whether whoever fed is named. */
+  /** Whether caregivers are named. */
   hasNames?: boolean;
 }
 
@@ -119,7 +119,7 @@ function takenText({ kind, takenMl }: DayFeed, words: DayWords, volumeUnit: Volu
   return kind === 'refused' ? words.tried(amountText(takenMl, volumeUnit)) : amountText(takenMl, volumeUnit);
 }
 
-/** The clock on the wall; on a day when the clocks change with the zone's sign, so that half past one is told from half past one. */
+/** Local clock time; on a day when the clocks change with the zone's abbreviation, since a time may occur twice. */
 function timeText(atMs: number, { hours }: DaySum, { language, zone }: DayOptions): string {
   const style = { hour: 'numeric', minute: '2-digit', timeZone: zone } as const;
   const locale = DAY_WORDS[language].locale;
@@ -130,7 +130,7 @@ function timeText(atMs: number, { hours }: DaySum, { language, zone }: DayOption
 
 const plainSpaces = (text: string): string => text.replaceAll(/[\u202f\u00a0]/g, ' ');
 
-/** The day's date in words: of its noon, which every zone has. */
+/** The date in words, computed from noon, which exists in every zone. */
 export function dateText(
   { day }: { day: string },
   { language, today }: DayOptions,
@@ -143,13 +143,13 @@ export function dateText(
   );
 }
 
-/** "Mon 11": where space is short. */
+/** "Mon 11": for narrow places. */
 export const weekdayText = (day: string, language: Language): string =>
   new Intl.DateTimeFormat(DAY_WORDS[language].locale, { weekday: 'short', timeZone: 'UTC' })
     .format(Date.parse(`${day}T12:00:00Z`))
     .concat(` ${Number(day.slice(8))}`);
 
-/** Days before and after, for the ways on; none after today. */
+/** Days before and after, for links; none after today. */
 export const neighborDays = (
   day: string,
   today: string,

@@ -1,4 +1,4 @@
-/** What pages of a day and of a week say, by language. No goal, no praise, no ranking; little is said kindly. */
+/** Texts of the pages of a day and of a week, by language. No goal, no praise, no ranking; small amounts are mentioned kindly. */
 import type { HandFeed } from '../../feed/record/written-by-hand.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { DayFeedKind } from '../facts/day-sums.ts';

@@ -62,7 +62,7 @@ function fastText(trace: FeedTrace, options: WordOptions): string {
   return words.fast(spans.length, allSec, allSec > sum(trace.teatIn) / 2);
 }
 
-/** What somebody read off the bottle's own marks, to stand beside the sentence; null where nobody did. */
+/** The reading of the bottle's marks as a sentence; null if not read. */
 export function readingText(feed: KeptFeed, trace: FeedTrace, options: WordOptions): string | null {
   const words = wordsOf(options);
   const reading = feed.corrected?.reading;
@@ -72,12 +72,12 @@ export function readingText(feed: KeptFeed, trace: FeedTrace, options: WordOptio
     : words.byMarks(amountText(trace.readMl, options.volumeUnit));
 }
 
-/** A volume for people; below an eighth of an ounce, where no quarter is near, in mL alone. */
+/** A volume for people; below an eighth of an ounce in mL only, since it would round to 0 oz. */
 export function amountText(ml: number, volumeUnit: VolumeUnit): string {
   return flOzFromMl(ml) < 1 / 8 ? `${Math.round(ml)} mL` : volumeText(ml, volumeUnit);
 }
 
-/** A volume in the first unit alone, where space is short: "¼ fl oz" or "8 mL". */
+/** A volume in the first unit alone, for narrow places: "¼ fl oz" or "8 mL". */
 export function shortAmountText(ml: number, volumeUnit: VolumeUnit): string {
   return volumeUnit === 'fl-oz' && flOzFromMl(ml) >= 1 / 8
     ? `${quarterFlOzText(ml)} fl oz`
@@ -127,7 +127,7 @@ function calibratedText(calibration: unknown, options: WordOptions): string {
   return words.calibrated(new Intl.DateTimeFormat(words.locale, style).format(atMs));
 }
 
-/** What the band is, and what it is not; and what shading and hatching are, where there is any. */
+/** Explains the band, and shading and hatching if present. */
 export function readingNote(trace: FeedTrace, options: WordOptions): string {
   const words = wordsOf(options);
   const { lines, isCued, origin } = trace.pace;

@@ -1,4 +1,4 @@
-/** Words of a study's figures, by its language: for papers, so that terms of the trade and of statistics stand in them. */
+/** Words of a study's figures, by its language: for publications, so they use terms of the trade and of statistics. */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { PublishedCurve } from '../../research/group/published-curves.ts';
 
@@ -13,7 +13,7 @@ export interface StudyFigureWords {
   tooFew: string;
   arm: (arm: string, how: string, participants: number, sessions: number) => string;
   lines: string;
-  /** What each published curve is, and what of it was assumed. */
+  /** Name of each published curve, and its assumptions. */
   published: Record<PublishedCurve['name'], { name: string; note: string }>;
   /** Unit of an index that is a count. */
   count: string;

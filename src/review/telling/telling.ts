@@ -1,4 +1,4 @@
-/** All that is told of one kept feed, as texts: the page, the file that is handed on and the sheet of paper say the same. */
+/** All texts about one stored feed; page, file and printed sheet show the same. */
 
 import { flOzFromMl } from '../../base/units.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
@@ -27,17 +27,17 @@ import {
 import { type Held, REVIEW_WORDS, type ReviewWords } from './words.ts';
 
 export interface TellingOptions extends WordOptions {
-  /** Whether the baby and whoever fed are named. */
+  /** Whether the baby and caregivers are named. */
   hasNames?: boolean;
 }
 
 /** Texts in one language. */
 export interface ToldFeed {
   when: string;
-  /** About the milk, and by the bottle's own marks beside it, where somebody read them. */
+  /** About the milk; also by the bottle's marks, if they were read. */
   sentence: string;
   reading: string | null;
-  /** Whose note it is stays with it. */
+  /** The note, with its author. */
   note: string | null;
   names: string | null;
   simulated: string | null;
@@ -46,9 +46,9 @@ export interface ToldFeed {
   facts: string[];
   /** For those who want them: fast stretches, bursts, angle. */
   figures: string[];
-  /** Cues that were shown, in order of time: by what, and what followed where a sleeve could see it. */
+  /** Cues that were shown, in order of time: by which output, and what followed if a sleeve can measure it. */
   cues: { at: string; words: string; by: string | null; followed: string | null }[];
-  /** Said where nobody wrote down what was shown; then `cues` are what the rules found. */
+  /** Shown if it was not recorded which cues were shown; then `cues` are those that the rules raised. */
   cuesNote: string | null;
   table: { heads: string[]; rows: string[][] };
   /** What the band is, and where the numbers come from. */
@@ -102,7 +102,7 @@ function factsOf(trace: FeedTrace, { language = 'en' }: WordOptions): string[] {
   return lines;
 }
 
-/** Whoever looks at a bottle sees no degrees; the borders are our own choice. */
+/** The hold in words instead of degrees; the limits are our own choice. */
 const heldAt = (tiltDeg: number): Held =>
   tiltDeg < 30 ? 'upright' : tiltDeg < 75 ? 'base-low' : tiltDeg <= 105 ? 'level' : 'steep';
 

@@ -1,4 +1,4 @@
-/** A week in words: seven days, the seven before, the milk list beside them. */
+/** A week in words: seven days, compared with the seven before, and the milk list. */
 import { dayOf } from '../../base/calendar.ts';
 import { type DayFeed, type DaySum, isTurnedToNight } from '../facts/day-sums.ts';
 import { compareGroups } from '../facts/groups.ts';

@@ -17,7 +17,7 @@ function listed(seconds: readonly number[]): string {
   return isLong ? list : `${list} s`;
 }
 
-/** As one says it: no seconds that nobody counted. */
+/** An approximate duration in words. */
 function about(seconds: number): string {
   if (seconds < 15) return 'a few seconds';
   if (seconds < 45) return 'about half a minute';

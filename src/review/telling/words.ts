@@ -1,4 +1,4 @@
-/** What review says, by language: graphs, feeds, days. About milk, never about people; no praise, no goal, no ranking. */
+/** Texts of review by language: graphs, feeds, days. They describe milk, never people; no praise, no goal, no ranking. */
 import type { FeedEndReason, Output } from '../../feed/record/feed.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { FeedPace } from '../facts/feed-pace.ts';
@@ -36,7 +36,7 @@ export interface ReviewWords {
   fastLine: string;
   simulatedFeed: string;
   inSimulation: string;
-  /** `so far` stands in it while the feed goes on. */
+  /** Contains "so far" while the feed is open. */
   taken: (amount: string, time: string, isOpen: boolean) => string;
   littleTaken: (time: string, isOpen: boolean) => string;
   notKnown: string;
@@ -44,7 +44,7 @@ export interface ReviewWords {
   inMinutes: (minutes: number) => string;
   spilt: (amount: string) => string;
   poured: (amount: string) => string;
-  /** After the sleeve had held no bottle. */
+  /** After the bottle was out of the sleeve. */
   bottleBack: (amount: string, isMore: boolean) => string;
   /** In plain words: how often, how long in all, and whether that was most of the feed. */
   fast: (count: number, allSec: number, isMost: boolean) => string;
@@ -56,7 +56,7 @@ export interface ReviewWords {
   source: Record<'refined' | 'open' | 'live', string>;
   milkWithin: (ml: string) => string;
   flowWithin: (mlPerMin: string) => string;
-  /** Of what is stated of milk and flow. */
+  /** Stated standard deviations of milk and flow. */
   deviations: string;
   sleeve: (id: string) => string;
   calibrated: (day: string | null) => string;
@@ -71,11 +71,11 @@ export interface ReviewWords {
   noEstimate: (from: string, to: string) => string;
   quoted: (words: string) => string;
   followed: (what: Followed, seconds: number) => string;
-  /** By what a caregiver was told. */
+  /** The outputs that showed a cue. */
   toldBy: (outputs: readonly Output[]) => string;
   toldUnknown: string;
   ended: Record<FeedEndReason, string>;
-  /** The simulated sleeve had sent all of its feed; no sleeve was lost. */
+  /** The simulated feed came to its end; no connection was lost. */
   simulationOver: string;
   stillOpen: string;
   facts: {

@@ -16,6 +16,7 @@ import {
   BIAS_Z,
   createMilkFilter,
   expectSteeper,
+  INTAKE,
   LAG_SHARE,
   MILK,
   type MilkFilter,
@@ -44,6 +45,8 @@ export interface MilkBank {
   /** Blended estimates of the last row, g; g² the variance. */
   milkGrams: number;
   milkVariance: number;
+  /** Variance of the total intake, g². */
+  intakeVariance: number;
   /** Variance of the total mass as a weighing sees it: milk and its biases. */
   weighedVariance: number;
   biasXGrams: number;
@@ -65,6 +68,7 @@ export function createMilkBank(refinable: boolean): MilkBank {
     faint: false,
     milkGrams: 0,
     milkVariance: 0,
+    intakeVariance: 0,
     weighedVariance: 0,
     biasXGrams: 0,
     biasZGrams: 0,
@@ -171,17 +175,21 @@ function blend(bank: MilkBank): void {
     return sum;
   };
   const milk = mean(MILK);
+  const intake = mean(INTAKE);
   let variance = 0;
+  let intakeVariance = 0;
   let weighed = 0;
   for (let i = 0; i < filters.length; i++) {
     const { x, c } = filters[i]!;
     const apart = (x[MILK]! - milk) ** 2;
     variance += weights[i]! * (c[MILK * STATES + MILK]! + apart);
     weighed += weights[i]! * (totalVariance(c) + apart);
+    intakeVariance += weights[i]! * (c[INTAKE * STATES + INTAKE]! + (x[INTAKE]! - intake) ** 2);
   }
   bank.milkGrams = milk;
   bank.milkVariance = variance;
   bank.weighedVariance = weighed;
+  bank.intakeVariance = intakeVariance;
   bank.biasXGrams = mean(BIAS_X);
   bank.biasZGrams = mean(BIAS_Z);
   bank.lagShare = mean(LAG_SHARE);

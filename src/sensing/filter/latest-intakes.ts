@@ -8,18 +8,22 @@ export interface LatestIntakes {
   count: number;
   readonly atSec: Float64Array;
   readonly intakeMl: Float64Array;
+  /** Standard deviation of all that was taken until now, mL. */
+  sdMl?: number;
 }
 
 export const createLatestIntakes = (): LatestIntakes => ({
   count: 0,
   atSec: new Float64Array(EARLIER_INTAKES),
   intakeMl: new Float64Array(EARLIER_INTAKES),
+  sdMl: 0,
 });
 
 const scratch = new Float64Array(EARLIER_INTAKES);
 
 /** Fills `into`; nothing is allocated. */
 export function readLatestIntakes({ bank, densityGramsPerMl }: Sensor, into: LatestIntakes): void {
+  into.sdMl = Math.sqrt(Math.max(0, bank.intakeVariance)) / densityGramsPerMl;
   into.count = readBankEarlierIntakes(bank, into.atSec, into.intakeMl, scratch);
   for (let i = 0; i < into.count; i++) {
     into.intakeMl[i] = Math.max(0, into.intakeMl[i]! / densityGramsPerMl);

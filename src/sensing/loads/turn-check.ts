@@ -15,6 +15,9 @@ const LEAST_AGREEMENT = 0.7;
 /** Near upright and straight down the roll is undefined. */
 const ACROSS_LEAST = 0.4;
 const STUCK_SAMPLES = 40;
+/** Motions without a sample before this counts as a fault; each complete sample subtracts a part. A radio that loses 2 % stays far below. */
+const ALONE_MOST = 20;
+const ALONE_FORGIVEN = 0.08;
 const SATURATED_COUNTS = 32767;
 const SATURATED_SAMPLES = 8;
 /** The accelerometer's place is wrong if it differs by this much, m, and by so many standard deviations. */
@@ -32,6 +35,8 @@ export interface TurnCheck {
   readonly counts: Int32Array;
   sameFor: number;
   saturatedFor: number;
+  /** Count of motions without their sample, decaying with complete samples. */
+  alone: number;
   /** Turning in half a second by the gyroscope and by the tilt, rad. */
   windowSec: number;
   byGyroscope: number;
@@ -53,6 +58,7 @@ export const createTurnCheck = (): TurnCheck => ({
   counts: new Int32Array(3),
   sameFor: 0,
   saturatedFor: 0,
+  alone: 0,
   windowSec: 0,
   byGyroscope: 0,
   tiltAtStart: Number.NaN,
@@ -75,10 +81,17 @@ export function checkCounts(check: TurnCheck, counts: readonly [number, number, 
   const end = Math.max(Math.abs(counts[0]), Math.abs(counts[1]), Math.abs(counts[2]));
   check.sameFor = same ? check.sameFor + 1 : 0;
   check.saturatedFor = end >= SATURATED_COUNTS ? check.saturatedFor + 1 : 0;
+  check.alone = Math.max(0, check.alone - ALONE_FORGIVEN);
   for (let i = 0; i < 3; i++) last[i] = counts[i]!;
   if (check.sameFor >= STUCK_SAMPLES) return tell(check, 'gyroscope-stuck');
   if (check.saturatedFor >= SATURATED_SAMPLES) return tell(check, 'gyroscope-saturated');
   return null;
+}
+
+/** A motion without its sample. @returns as above */
+export function checkLoneMotion(check: TurnCheck): SensorFault | null {
+  check.alone += 1;
+  return check.alone >= ALONE_MOST ? tell(check, 'motion-alone') : null;
 }
 
 /** A block: rates in rad/s, roll and tilt of the felt force in rad, its share across the axis. @returns as above */

@@ -14,15 +14,15 @@ import type { SignIn } from './sign-in.ts';
 import { addWardRoutes } from './ward-routes.ts';
 
 export interface BoardAppOptions {
-  /** Hot; it emits at least once a second: the page takes silence for a lost board. */
+  /** Hot; it emits at least once a second: the page treats silence as a lost board. */
   view$: Observable<BoardView>;
   /** Folder of the built page, `dist/web`. */
   webFolder: string;
-  /** Labels, binding and what is told of children; without it there is only the board. */
+  /** Labels, bindings and data of children; without it there is only the board. */
   ward?: WardService;
-  /** Whoever sits at this computer, unless people sign in. */
+  /** Who may use it; default: everybody at this computer, without sign-in. */
   people?: People & Partial<Pick<SignIn, 'addRoutes'>>;
-  /** Where people reach it through a server that speaks TLS before it, such as https://board.example. */
+  /** Public address, if a TLS proxy is in front of it, such as https://board.example. */
   address?: string;
   nowMs?: () => number;
   onError?: (error: unknown) => void;
@@ -34,7 +34,7 @@ const HEADERS = {
   'permissions-policy': 'camera=(self), microphone=(), geolocation=()',
 };
 
-/** @param port asked at each request @throws PlainError when the page was never built */
+/** @param port called at each request @throws PlainError when the page was never built */
 export function buildBoard(options: BoardAppOptions, port: () => number): FastifyInstance {
   const app = bareApp(options.webFolder);
   app.addHook('onRequest', async (request, reply) => {
@@ -59,7 +59,7 @@ export function buildBoard(options: BoardAppOptions, port: () => number): Fastif
   return app;
 }
 
-/** A page of ours at the address that people use; cookies and answers of a foreign page's doing are turned away. */
+/** Whether a request comes from our own page at the public address; requests from foreign pages are refused. */
 function isFrom(headers: IncomingHttpHeaders, address: string | undefined, path: string): boolean {
   if (address === undefined || headers.host?.toLowerCase() !== new URL(address).host) return false;
   if (headers.origin !== undefined && headers.origin !== new URL(address).origin) return false;

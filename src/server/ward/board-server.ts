@@ -8,7 +8,7 @@ export interface BoardServerOptions extends BoardAppOptions {
   port: number;
 }
 
-/** Listens on this computer alone. @throws PlainError when the port is taken or not allowed, or when the page was never built */
+/** Listens on loopback only. @throws PlainError when the port is taken or not allowed, or when the page was never built */
 export async function createBoardServer(options: BoardServerOptions): Promise<PageServer> {
   let port = options.port;
   const app = buildBoard(options, () => port);

@@ -1,4 +1,4 @@
-/** Who asks the board: somebody who signed in, or, without a provider, whoever sits at this computer. */
+/** The person behind a request: somebody signed in, or, without a provider, the user of this computer. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { MeAnswer, Who } from '../../app/ward/ward-answers.ts';
 import type { Act, Person } from '../../ward/people/roles.ts';
@@ -21,7 +21,7 @@ const NOT_YOURS = refused(
   'Ask whoever leads the shift.',
 );
 
-/** @returns by whom it is done; null after it was refused */
+/** @returns the person, for the audit trail; null after a refusal */
 export function allowed(people: People, act: Act, request: FastifyRequest, reply: FastifyReply): Who | null {
   reply.header('cache-control', 'no-store');
   const person = people.personOf(request);
@@ -37,7 +37,7 @@ export function allowed(people: People, act: Act, request: FastifyRequest, reply
   return { person: person.id, role };
 }
 
-/** @param hasChildren  false where there is the board alone */
+/** @param hasChildren  false if there is only the board */
 export function addMe(app: FastifyInstance, people: People, hasChildren: boolean): void {
   app.get('/me', async (request, reply) => {
     reply.header('cache-control', 'no-store');
@@ -51,7 +51,7 @@ export function addMe(app: FastifyInstance, people: People, hasChildren: boolean
 const HERE: Person = { id: 'this computer', name: '', roles: [] };
 const ALL_BUT_OTHERS: readonly Act[] = ['board', 'bind', 'arrange', 'trail'];
 
-/** Whoever sits at this computer may do what staff may; nobody else gets in. */
+/** Users of this computer have the rights of staff; nobody else has access. */
 export const THIS_COMPUTER: People = {
   personOf: () => HERE,
   roleFor: (_person, act) => (ALL_BUT_OTHERS.includes(act) ? 'computer' : null),

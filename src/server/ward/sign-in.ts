@@ -1,6 +1,6 @@
 /**
- * Signing in by OpenID Connect (OpenID Connect Core 1.0, code flow with PKCE, RFC 7636): the provider knows who somebody is and which roles she has; this
- * server keeps only, in memory, which browser is whose, for a shift.
+ * Sign-in by OpenID Connect (OpenID Connect Core 1.0, code flow with PKCE, RFC 7636): the provider knows a person's identity and roles; this server
+ * only stores, in memory and for a shift, which browser belongs to whom.
  */
 import { randomBytes } from 'node:crypto';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
@@ -13,9 +13,9 @@ export interface SignInOptions {
   issuer: string;
   clientId: string;
   clientSecret: string;
-  /** Where people reach the board, such as https://board.example. */
+  /** Public address of the board, such as https://board.example. */
   address: string;
-  /** Claim of the roles. */
+  /** Name of the claim with the roles. */
   rolesClaim: string;
   /** Reads the claim. */
   rolesOf: (claimed: unknown) => Role[];
@@ -98,10 +98,10 @@ class SignIns {
     this.#sessions.delete(secretOf(request));
   }
 
-  /** @returns where the browser is to go */
+  /** @returns the address to send the browser to */
   async begin(): Promise<string> {
     dropOld(this.#pending, this.#nowMs());
-    // Whoever asks again and again pushes out only those who never came back.
+    // Too many unfinished sign-ins push out only the oldest of these.
     const [oldest] = this.#pending.keys();
     if (this.#pending.size >= MOST_PENDING && oldest !== undefined) this.#pending.delete(oldest);
     const [state, nonce, verifier] = [oidc.randomState(), oidc.randomNonce(), oidc.randomPKCECodeVerifier()];
@@ -116,7 +116,7 @@ class SignIns {
     }).href;
   }
 
-  /** @returns the secret of a browser that is signed in from now on @throws PlainError sign-in-failed, sign-in-no-role */
+  /** @returns the secret of the browser, which is now signed in @throws PlainError sign-in-failed, sign-in-no-role */
   async finish(url: string): Promise<string> {
     const person = await this.#personBehind(new URL(url, this.#options.address));
     dropOld(this.#sessions, this.#nowMs());

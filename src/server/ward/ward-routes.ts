@@ -1,4 +1,4 @@
-/** What is asked and done on the pages of a house with many. */
+/** Routes of the ward's pages. */
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import type { WardService, Who } from '../../app/ward/ward-answers.ts';

@@ -17,8 +17,8 @@ import type { CaptureAppender, Captures } from './captures.ts';
 const FOLDER = 'captures';
 
 /**
- * The captures of one data folder: `<id>.cap` while a feed runs, `<id>.cap.cols` (repacked by column) afterwards, `<id>.json` beside
- * either. `<id>.cap.gz` is of an older version, or of a capture that did not come out of its columns as it went in.
+ * The captures of one data folder: `<id>.cap` while a feed runs, `<id>.cap.cols` (repacked by column) afterwards, and `<id>.json` beside
+ * it. `<id>.cap.gz` comes from an older version, or from a capture that could not be restored exactly from its columns.
  */
 export class CaptureFolder implements Captures {
   readonly #path: string;
@@ -39,15 +39,15 @@ export class CaptureFolder implements Captures {
 
   pathOf = (name: string): string => join(this.dataFolder, name);
 
-  /** @returns the name of the capture that is there, the raw one before a packed one; null when there is none */
+  /** @returns the name of the capture, the raw one if both exist; null if there is none */
   find(id: string): string | null {
     const names = [this.rawName(id), this.columnsName(id), this.gzipName(id)];
     return names.find((name) => fs.existsSync(this.pathOf(name))) ?? null;
   }
 
   /**
-   * Makes the capture of a new feed and the sidecar beside it. May be called again after an error: what a try before has left (an empty
-   * capture, this very sidecar) is taken over. Whatever holds anything else is another feed's and stays.
+   * Creates the capture and sidecar file of a new feed. It may be repeated after an error: leftovers of the first try (an empty capture, the same
+   * sidecar) are reused. Files of another feed are never touched.
    * @throws PlainError store-taken, Error of node:fs
    */
   begin(id: string, sidecar: CaptureSidecar): CaptureWriter {
@@ -73,7 +73,7 @@ export class CaptureFolder implements Captures {
       : null;
   }
 
-  /** Takes back a capture into which nothing was written; as far as the disk lets it. */
+  /** Removes an empty capture, if the disk allows it. */
   undoBegin(id: string, writer: CaptureAppender): void {
     writer.close();
     for (const name of [this.sidecarName(id), this.rawName(id)]) {
@@ -103,9 +103,9 @@ export class CaptureFolder implements Captures {
   }
 
   /**
-   * Packs the raw capture, reads it again and compares; what was packed before a cut is compared anew. The raw one stays.
-   * @returns the name of the packed capture; null when there is none, or the disk does not give back what
-   *   was written: then the raw one is all there is
+   * Packs the raw capture, reads it again and compares; one packed before an interruption is compared again. The raw one stays.
+   * @returns the name of the packed capture; null if there is no raw one, or the disk does not return what was
+   *   written: then only the raw one is valid
    */
   pack(id: string): string | null {
     const [raw, columns, gzip] = [this.rawName(id), this.columnsName(id), this.gzipName(id)];
@@ -123,14 +123,14 @@ export class CaptureFolder implements Captures {
     return null;
   }
 
-  /** All that is there of a feed, for good. */
+  /** Removes all captures and sidecars of a feed for good. */
   removeAll(id: string): void {
     for (const name of [this.rawName(id), this.columnsName(id), this.gzipName(id), this.sidecarName(id)]) {
       this.disk.rmSync(this.pathOf(name), { force: true });
     }
   }
 
-  /** The sidecar of a capture that is not here any more. */
+  /** The sidecar of a capture that is no longer here. */
   removeSidecar(id: string): void {
     this.disk.rmSync(this.pathOf(this.sidecarName(id)), { force: true });
   }
@@ -139,7 +139,7 @@ export class CaptureFolder implements Captures {
     fs.rmSync(this.pathOf(this.rawName(id)), { force: true });
   }
 
-  /** Removes a begin that nothing followed: an empty capture and its sidecar. One with bytes in it stays. */
+  /** Removes an empty capture and its sidecar; one with bytes stays. */
   removeEmpty(id: string): void {
     const path = this.pathOf(this.rawName(id));
     if (fs.statSync(path).size > 0) return;
@@ -167,12 +167,12 @@ export class CaptureFolder implements Captures {
   fileOf(id: string, captureFile: string): string | null {
     const named = resolve(this.dataFolder, captureFile);
     if (fs.existsSync(named)) return named;
-    // A backup made while the feed ended knows it by its name of before.
+    // In a backup made while the feed ended, the database may still have the raw name.
     const found = this.find(id);
     return found && this.pathOf(found);
   }
 
-  /** Only one process records into a folder. */
+  /** Whether another process records into this folder. */
   isHeld(): boolean {
     return false;
   }
@@ -183,14 +183,14 @@ export class CaptureFolder implements Captures {
 
   close(): void {}
 
-  /** Feeds whose raw captures are there. */
+  /** Ids of feeds with raw captures. */
   rawIds(): string[] {
     const ids = fs.readdirSync(this.#path).filter((name) => name.endsWith('.cap'));
     return ids.map((name) => name.slice(0, -'.cap'.length)).filter(isSafeFeedId);
   }
 }
 
-/** An id out of a database that came from elsewhere must not lead out of the folder. @throws PlainError store-unsafe */
+/** An id from a foreign database must not lead out of the folder. @throws PlainError store-unsafe */
 function safe(id: string): string {
   if (isSafeFeedId(id)) return id;
   throw new PlainError(
@@ -200,7 +200,7 @@ function safe(id: string): string {
   );
 }
 
-/** Something of another feed lies where a feed would begin. */
+/** The name of a new feed is used by another feed. */
 export const taken = (id: string, cause?: unknown): PlainError =>
   new PlainError(
     'store-taken',

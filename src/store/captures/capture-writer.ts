@@ -21,10 +21,10 @@ export interface CaptureSidecar {
   feedId: string;
   simulated: boolean;
   sleeveId: string;
-  /** Version of the sleeve contract that the bytes keep to; what a sleeve of version 1 sends keeps to it as well. */
+  /** Version of the sleeve contract of the bytes; those of a version 1 sleeve conform to it too. */
   contractVersion: 2;
   softwareVersion: string;
-  /** ISO times, UTC, by the host's clock. `sampleZeroAt`: when device time 0 of the capture fell. */
+  /** ISO times, UTC, by the host's clock. `sampleZeroAt`: wall time at device time 0 of the capture. */
   startedAt: string;
   sampleZeroAt: string;
   endedAt: string | null;
@@ -48,18 +48,18 @@ export function sidecarOf(feed: FeedSummary, calibration: unknown, softwareVersi
   };
 }
 
-/** A feed's bytes on their way to the disk, exactly as they came from the line. */
+/** Writes a feed's bytes to disk exactly as received. */
 export class CaptureWriter implements CaptureAppender {
   #fd: number;
   #length = 0;
-  /** Of the bytes handed in since the last `settled`, so many are written. */
+  /** Number of bytes written since the last `settled`. */
   #unsettled = 0;
-  /** False after an error: the file may hold more than was kept, and the handle may be dead. */
+  /** False after an error: the file may be too long, and the handle may be invalid. */
   #sound = true;
 
   /**
-   * Makes the file. One that is there already is taken only if it is empty: what a try before has left.
-   * @param from  goes on with a file that has so many bytes or more; those beyond come again
+   * Creates the file. An existing file is used only if it is empty (left by an earlier try).
+   * @param from  continues a file at this length; bytes beyond it are written again
    * @throws Error of node:fs
    */
   constructor(
@@ -82,8 +82,8 @@ export class CaptureWriter implements CaptureAppender {
   }
 
   /**
-   * Appends `chunks`; durable on return. If that fails, the file is as long as before. Until they are `settled` they begin what is handed in
-   * next, and are not written a second time.
+   * Appends `chunks`; durable on return. If that fails, the file keeps its old length. Until `settled` the next call passes the same bytes again,
+   * and they are not written a second time.
    */
   append(chunks: readonly Uint8Array[]): void {
     if (!this.#sound) this.#mend();
@@ -94,7 +94,7 @@ export class CaptureWriter implements CaptureAppender {
       writeAll(this.disk, this.#fd, bytes);
       this.disk.fsyncSync(this.#fd);
     } catch (error) {
-      // Also after a failed sync all is written anew: what the system held of it may be gone.
+      // After a failed sync everything is written again, since the system may have dropped it.
       this.#sound = false;
       quietly(() => this.#mend());
       throw error;
@@ -109,12 +109,12 @@ export class CaptureWriter implements CaptureAppender {
     this.settled();
   }
 
-  /** All that was handed in is kept, in the database too. */
+  /** Everything handed in is stored, in the database too. */
   settled(): void {
     this.#unsettled = 0;
   }
 
-  /** All that was appended is on the disk already, so an error here loses nothing. */
+  /** Everything appended is on disk already, so an error here loses nothing. */
   close(): void {
     if (!this.#sound) quietly(() => this.#mend());
     quietly(() => this.disk.closeSync(this.#fd));
@@ -129,7 +129,7 @@ export class CaptureWriter implements CaptureAppender {
     this.#sound = true;
   }
 
-  /** A disk that was unplugged, or a share that was away, knows the old handle no more. */
+  /** After a disk was unplugged, or a network share was disconnected, the old handle is invalid. */
   #reopen(): void {
     const { disk } = this;
     const fd = disk.openSync(this.path, fs.constants.O_WRONLY | fs.constants.O_APPEND);
@@ -147,7 +147,7 @@ export class CaptureWriter implements CaptureAppender {
   }
 }
 
-/** Append mode: after a truncate the next bytes still go to the end. */
+/** Append mode: after a truncate the next bytes are still written at the end. */
 function openNewOrEmpty(path: string, disk: Disk): number {
   try {
     return disk.openSync(path, 'ax', 0o600);
@@ -165,8 +165,8 @@ function openNewOrEmpty(path: string, disk: Disk): number {
 }
 
 /**
- * Packs a raw capture into `packedPath`, which appears whole or not at all; the raw one stays.
- * @param pack  makes of each `blockBytes` of it what is to be written
+ * Packs a raw capture into `packedPath`, which appears completely or not at all; the raw one stays.
+ * @param pack  packs each block of `blockBytes`
  * @throws Error of node:fs
  */
 function packFile(
@@ -197,7 +197,7 @@ function packFile(
 export const packByColumn = (rawPath: string, columnsPath: string, disk: Disk = fs): void =>
   packFile(rawPath, columnsPath, disk, COLUMNS_HEAD, BLOCK_BYTES, packBlock);
 
-/** Packs as gzip; RFC 1952 lets members follow one another, and an empty one first makes an empty capture a gzip file too. */
+/** Packs as gzip; RFC 1952 allows several members; an empty first one makes the file valid even for an empty capture. */
 export const packAsGzip = (rawPath: string, gzPath: string, disk: Disk = fs): void =>
   packFile(rawPath, gzPath, disk, gzipSync(''), GZIP_BLOCK_BYTES, (block) => gzipSync(block));
 
@@ -208,16 +208,16 @@ export function isSameCapture(rawPath: string, packedPath: string): boolean {
     const unpacked = isColumns(packed) ? unpackColumns(packed).bytes : gunzipSync(packed);
     return fs.readFileSync(rawPath).equals(unpacked);
   } catch {
-    // What cannot be unpacked is not the same.
+    // A file that cannot be unpacked is not the same.
     return false;
   }
 }
 
-/** Writes the sidecar beside a capture, whole or not at all. @throws Error of node:fs */
+/** Writes the sidecar beside a capture, completely or not at all. @throws Error of node:fs */
 export function writeSidecarFile(path: string, sidecar: CaptureSidecar, disk: Disk = fs): void {
   replaceFile(disk, path, (fd) => writeAll(disk, fd, sidecarBytes(sidecar)));
 }
 
-/** @returns the sidecar as it is written */
+/** @returns the bytes of the sidecar file */
 export const sidecarBytes = (sidecar: CaptureSidecar): Buffer =>
   Buffer.from(`${JSON.stringify(sidecar, null, 2)}\n`);

@@ -1,6 +1,6 @@
 /**
- * Captures on their way out: listed in the same transaction in which their feeds are deleted, and struck off only once they are gone and
- * the file is written anew. A cut in between is made good at the next start.
+ * Captures to be removed: listed in the transaction that deletes their feeds, and taken off the list only when they are gone and the
+ * database file is rewritten. An interruption is completed at the next start.
  */
 import * as fs from 'node:fs';
 import { basename, dirname, isAbsolute, join } from 'node:path';
@@ -9,7 +9,7 @@ import type { FeedDatabase } from '../database/feed-database.ts';
 import { replacingSql } from '../database/replacing.ts';
 import type { Captures } from './captures.ts';
 
-/** Stands for the file itself, which is to be written anew even where no capture goes. */
+/** Entry for the database file itself, which must be rewritten even if no capture is removed. */
 const THE_FILE = '';
 
 interface Leaving {
@@ -17,7 +17,7 @@ interface Leaving {
   capture_file: string;
 }
 
-/** To be called inside the transaction that deletes the feeds. */
+/** Call it inside the transaction that deletes the feeds. */
 export function listLeaving(
   database: FeedDatabase,
   feeds: readonly { id: string; capture_file: string }[],
@@ -28,9 +28,9 @@ export function listLeaving(
 }
 
 /**
- * Removes what is listed. A capture on a disk that is not there now stays listed: it goes at a start at which it is there.
- * @param writeAnew  writes the database's file anew, so that nothing deleted is left in it
- * @returns captures elsewhere that could not be reached, or are none of this feed's
+ * Removes what is listed. A capture on a disk that is not attached stays listed until a start at which it is.
+ * @param writeAnew  rewrites the database file, so that no deleted data remain in it
+ * @returns archived captures that could not be reached, or do not belong to this feed
  */
 export function removeLeaving(database: FeedDatabase, captures: Captures, writeAnew: () => void): string[] {
   const listed = database.prepare<Leaving>('SELECT feed_id, capture_file FROM leaving').all();
@@ -54,7 +54,7 @@ export function removeLeaving(database: FeedDatabase, captures: Captures, writeA
   return unreachable;
 }
 
-/** Only what the sidecar beside it says is this feed's capture is removed: a path in a database may have come from anywhere. */
+/** Removes only a file whose sidecar says that it is this feed's capture, since a path in a database may be wrong or foreign. */
 function removeElsewhere(feedId: string, path: string): boolean {
   const sidecar = join(dirname(path), `${feedId}.json`);
   if (!fs.existsSync(path) || !isCaptureName(feedId, basename(path)) || !isNoteOf(feedId, sidecar))
@@ -64,7 +64,7 @@ function removeElsewhere(feedId: string, path: string): boolean {
   return true;
 }
 
-/** @returns whether the capture of this feed may be called so */
+/** @returns whether this is a valid name for the feed's capture */
 export const isCaptureName = (feedId: string, name: string): boolean =>
   [`${feedId}.cap`, `${feedId}.cap.cols`, `${feedId}.cap.gz`].includes(name);
 

@@ -4,8 +4,8 @@ import { PlainError } from '../../base/errors.ts';
 import { plainly } from '../faults.ts';
 
 /**
- * Makes this process the only one that records into `folder`, until the returned function is called or the process ends, however
- * it ends: the lock is the operating system's, held through an empty SQLite file, so that none is ever left behind.
+ * Makes this process the only one that records into `folder`, until the returned function is called or the process ends in
+ * any way: it is a lock of the operating system on an empty SQLite file, so none can be left behind.
  * @throws PlainError store-recording when another process records there
  */
 export function takeRecordingLock(folder: string): () => void {

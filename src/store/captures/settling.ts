@@ -3,9 +3,9 @@ import { sidecarOf } from './capture-writer.ts';
 import type { Captures } from './captures.ts';
 
 /**
- * Puts a feed that is over in order: its sidecar, its rows packed, its capture packed in the raw one's place. Each step may be the last one
- * before a cut; the next start takes it up from there.
- * @param pack  gives the packed capture's name; null when there is none, then the raw one stays
+ * Finishes an ended feed: writes its sidecar, packs its rows, replaces the raw capture by the packed one. After an interruption at any step
+ * the next start continues.
+ * @param pack  gives the packed capture's name; null: the raw one stays
  */
 export function settleFeed(
   records: FeedRecords,

@@ -1,10 +1,10 @@
-/** The sidecar file beside a capture, read back. */
+/** Reads the sidecar file of a capture. */
 import * as fs from 'node:fs';
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 
-/** The sidecar file beside a capture, as far as it is needed. */
+/** The needed part of a sidecar file. */
 const sidecarSchema = z.looseObject({
   feedId: z.string(),
   simulated: z.boolean(),
@@ -15,7 +15,7 @@ const sidecarSchema = z.looseObject({
   calibration: z.unknown(),
 });
 
-/** @throws PlainError rebuild-note where there is none of this feed */
+/** @throws PlainError rebuild-note if there is none for this feed */
 export function readSidecar(path: string, id: string): z.infer<typeof sidecarSchema> {
   const remedy = 'Without its note it cannot be weighed; look into it with: ebbline replay';
   let data: unknown;

@@ -1,4 +1,4 @@
-/** Looks a data folder over without changing it: the database itself, captures without feeds and feeds without captures, rights. */
+/** Checks a data folder without changing it: the database itself, captures without feeds and feeds without captures, rights. */
 import * as fs from 'node:fs';
 import { isAbsolute, join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
@@ -9,7 +9,7 @@ import type { FeedDatabase } from '../database/feed-database.ts';
 import { foreignParts } from '../database/schema.ts';
 import { openToOthers } from '../private.ts';
 
-/** One thing that is not as it should be. `feedId` where it is about one feed. */
+/** A finding. `feedId`: if it concerns one feed. */
 export interface Finding {
   kind:
     | 'database-damaged'
@@ -33,8 +33,8 @@ export interface Examined {
 const CAPTURE = /^(.+)\.cap(\.cols|\.gz)?$/;
 
 /**
- * @param thorough  also reads each capture to its end, which takes some ms for each
- * @throws PlainError of a database that cannot be read at all
+ * @param thorough  also read each capture to its end, some ms each
+ * @throws PlainError if the database cannot be read at all
  */
 export function examine(folder: string, database: FeedDatabase, thorough: boolean): Examined {
   const findings: Finding[] = [];
@@ -88,7 +88,7 @@ function orphans(feeds: readonly KeptAs[], captures: readonly string[]): Finding
       return { kind: 'capture-without-feed', what, feedId: feedOf(name) };
     });
   const withoutCapture = feeds.flatMap(({ id, capture_file }): Finding[] => {
-    // Removed on purpose, or never there.
+    // It was removed on purpose, or there never was one.
     if (capture_file === '' || there.has(id)) return [];
     if (!isAbsolute(capture_file)) {
       return [{ kind: 'feed-without-capture', what: `The capture of feed ${id} is missing.`, feedId: id }];
@@ -121,7 +121,7 @@ function damagedAmong(folder: string, captures: readonly string[]): Finding[] {
       return warnings.map((what) => ({ kind: 'capture-damaged', what, feedId: feedOf(name) }));
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
-      // Begun and cut before anything came.
+      // The feed was begun and interrupted before any bytes came.
       if (error.code === 'capture-empty') return [];
       return [{ kind: 'capture-damaged', what: error.message, feedId: feedOf(name) }];
     }

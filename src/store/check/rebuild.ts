@@ -1,4 +1,4 @@
-/** Puts feeds that were made anew from captures into the database; one that cannot be used is put aside first. */
+/** Stores feeds that were rebuilt from captures; an unusable database is moved aside first. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
@@ -15,7 +15,7 @@ import { syncFolderOf } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import { closeToOthers } from '../private.ts';
 
-/** A feed as its capture and its sidecar file tell of it. */
+/** A feed rebuilt from its capture and sidecar file. */
 export interface RebuiltFeed
   extends Pick<
     FeedSummary,
@@ -35,8 +35,8 @@ export interface RebuiltFeed
 type Made = { capture: string; feed: RebuiltFeed } | { capture: string; why: string };
 
 /**
- * @param make  gives what can be made of the captures of feeds that are not known
- * @throws PlainError store-recording while feeds are recorded there
+ * @param make  rebuilds feeds from captures that the database does not know
+ * @throws PlainError store-recording while another process records there
  */
 export function rebuildInto(
   folder: string,
@@ -77,7 +77,7 @@ const knownIn = (database: FeedDatabase): Set<string> =>
       .map(({ id }) => id),
   );
 
-/** @returns the folder that it went to; null when it can be used, or none is there */
+/** @returns the folder it was moved to; null if it is usable, or there is none */
 function putUnusableAside(folder: string, nowMs: number): string | null {
   const file = join(folder, DATABASE_FILE);
   if (!fs.existsSync(file) || isSound(file)) return null;
@@ -100,7 +100,7 @@ function isSound(file: string): boolean {
     database = openDatabase(file);
     return quickCheck(database) === 'ok';
   } catch (error) {
-    // Another program's, or a newer one's: that is no damage.
+    // A database of another program or of a newer version is not damaged.
     if (error instanceof PlainError && !['store-damaged', 'store-foreign'].includes(error.code)) throw error;
     if (error instanceof PlainError && error.code === 'store-foreign' && hasMark(file)) throw error;
     return false;
@@ -109,7 +109,7 @@ function isSound(file: string): boolean {
   }
 }
 
-/** Whether it begins as an SQLite file does (SQLite, "Database File Format", 1.3). */
+/** Whether it has the header of an SQLite file (SQLite, "Database File Format", 1.3). */
 function hasMark(file: string): boolean {
   const head = Buffer.alloc(16);
   const fd = fs.openSync(file, 'r');

@@ -1,4 +1,4 @@
-/** Babies as entered: who they are, what was answered about them, what the family chose. Feeds name them by id. */
+/** Babies' records: who they are, the answers about them, the family's choices. Feeds name them by id. */
 import { z } from 'zod';
 import { sameName } from '../../base/babies.ts';
 import { FieldError } from '../../base/errors.ts';
@@ -15,7 +15,7 @@ const answer = z.boolean('must be answered with yes or no');
 const choice = z.boolean('must be on or off');
 const figure = z.number('must be a number').positive('must be more than 0');
 
-/** A plan's figures must also lie in the pace profile's ranges: whoever uses the plan checks that. */
+/** The figures must also be within the pace profile's ranges; that is checked where the plan is used. */
 const planSchema = z.strictObject({
   from: label,
   lasting: z.strictObject({ rateMlPerMin: figure, depthMl: figure }),
@@ -26,13 +26,13 @@ const planSchema = z.strictObject({
   enough: choice,
 });
 
-/** Outside of these an entry is a slipped finger; the same as where a pace is scaled (src/pacing/profile/scaled-profile.ts). */
+/** Values outside of these are typing errors; the same limits as for scaling a pace (src/pacing/profile/scaled-profile.ts). */
 const USUAL_FEED_ML = { min: 20, max: 300 };
 const BREAST_MINUTES = { min: 3, max: 60 };
 
-/** A newborn's least and a one-year-old's most, with room; outside of it a finger slipped. */
+/** From the lightest newborn to the heaviest one-year-old, with margin; other values are typing errors. */
 const BABY_GRAMS = { min: 1000, max: 20_000 };
-/** More than a baby takes in a feed, or loses in one, by far. */
+/** Far more than a baby takes or loses in a feed. */
 const MOST_CHANGE_GRAMS = { loss: 50, gain: 400 };
 const MOST_WEIGHED = 40;
 
@@ -77,7 +77,7 @@ const entryFields = (nowMs: number, oldest: Oldest) => ({
   plan: planSchema.nullable(),
   choices: z.strictObject({
     burp: z.enum(['half-ounce', 'ounce', 'two-ounces', 'half-way-and-end'], 'must be one of the four'),
-    // A file from before there was a switch means what a family starts from.
+    // A missing switch, as in an old file, has its default.
     ...switchesBy(({ startsOn }) => choice.default(startsOn)),
   }),
   pace: z.enum(['gentle', 'usual', 'strict'], 'must be gentle, usual or strict'),
@@ -98,7 +98,7 @@ const entryFields = (nowMs: number, oldest: Oldest) => ({
 
 const instant = z.number('must be an instant');
 
-/** A baby as kept, for what comes in from a file. */
+/** Schema of a stored baby, for imports. */
 export const babySchema = (nowMs: number, oldest: Oldest = 'any') =>
   z.strictObject({
     ...entryFields(nowMs, oldest),
@@ -134,7 +134,7 @@ export class Babies {
     this.#write = database.prepare(replacingSql('baby', ['id'], ['created_at_ms', 'baby_json']));
   }
 
-  /** In the order in which they were entered. */
+  /** In the order of entering. */
   list(): Baby[] {
     return this.#all.all().map(({ json }) => {
       const baby = ownJson<Baby>(json);
@@ -146,12 +146,12 @@ export class Babies {
     return this.list().find((baby) => baby.id === id) ?? null;
   }
 
-  /** As it stands, new or in place of the one with its id. */
+  /** Stores it unchanged, as new or replacing the one with its id. */
   write(baby: Baby): void {
     this.#write.run(baby.id, baby.createdAtMs, JSON.stringify(baby));
   }
 
-  /** @throws FieldError baby-invalid, baby-name-taken: two babies of one name could not be told apart */
+  /** @throws FieldError baby-invalid, baby-name-taken: two babies must not have the same name */
   add(data: unknown, nowMs: number, random: () => number = Math.random): Baby {
     const entry = checkBabyEntry(data, nowMs);
     this.#refuseTaken(entry.name, null);

@@ -10,12 +10,12 @@ export interface CorrectionRecord {
   correction_json: string;
 }
 
-/** A correction as it lies in the database, with when and by whom. */
+/** A correction as stored, with time and author. */
 export function signedBy<C>({ correction_json, made_at_ms, made_by }: CorrectionRecord): C {
   return { ...JSON.parse(correction_json), madeAtMs: made_at_ms, by: made_by };
 }
 
-/** @returns what `corrections`, oldest first, come to beside `feed`; null when there are none */
+/** @returns the corrected values of `feed` by `corrections`, oldest first; null if there are none */
 export function correctedBy(
   feed: Pick<FeedSummary, 'startedAtMs' | 'endedAtMs' | 'setup'>,
   corrections: readonly Correction[],
@@ -39,7 +39,7 @@ export function correctedBy(
   return result;
 }
 
-/** Corrections beside feeds: only ever added. Errors of statements are SQLite's own. */
+/** Corrections of feeds: they are only added. Errors of statements are SQLite's own. */
 export class Corrections {
   readonly #insert;
   readonly #ofFeed;
@@ -58,8 +58,8 @@ export class Corrections {
   }
 
   /**
-   * Adds one, and keeps what all of them come to, by which the feed is found from now on.
-   * @throws FieldError when it cannot be; nothing was changed
+   * Adds one, and stores the resulting corrected values, by which the feed is found from now on.
+   * @throws FieldError when it is impossible; then nothing was changed
    */
   add(feed: FeedSummary, content: CorrectionContent, by: string | null, madeAtMs: number): void {
     const checkedContent = checked(correctionSchema(madeAtMs), content, 'the correction');
@@ -71,7 +71,7 @@ export class Corrections {
     });
   }
 
-  /** Works `corrected_json` out anew. */
+  /** Computes `corrected_json` again. */
   keepResult(feed: FeedSummary): void {
     const corrected = correctedBy(feed, this.of(feed.id));
     this.#keepResult.run(corrected && JSON.stringify(corrected), feed.id);

@@ -1,4 +1,4 @@
-/** A cue as a line of the database: its reason is JSON in the column where sentences were; no sentence begins with a brace. Pure. */
+/** A cue as a line of the database: its reason is JSON in the column that held sentences in old versions; no sentence begins with a brace. Pure. */
 import { ownJson } from '../../base/typed.ts';
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import type { KeptReason } from '../../pacing/cues/reason.ts';

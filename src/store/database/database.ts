@@ -6,16 +6,16 @@ import type { EngineWays, FeedDatabase } from './feed-database.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { onlyAddedToSql } from './only-added-to.ts';
 
-/** "EBBL" in ASCII, in the file's header: tells our database from any other program's. */
+/** "EBBL" in ASCII, in the file's header: identifies our database. */
 const APPLICATION_ID = 0x4542424c;
-/** How long to wait for another of our commands that is writing just now. */
+/** How long to wait for another command that is writing. */
 const BUSY_TIMEOUT_MS = 3000;
 
 /** As it lies there, neither looked at nor changed. @param file  ':memory:' for one that lies nowhere */
 export const rawDatabase = (file: string): FeedDatabase => new Libsql(file) as unknown as FeedDatabase;
 
 /**
- * Opens (or makes) the database and brings it to the newest version. Durable settings: write-ahead log, synced on every commit.
+ * Opens or creates the database and migrates it to the newest version. Durable settings: write-ahead log, synced on every commit.
  * @throws PlainError store-newer, store-foreign, store-damaged, store-folder, store-full; then nothing was changed
  */
 export function openDatabase(file: string, nowMs: () => number = Date.now): FeedDatabase {
@@ -34,7 +34,7 @@ export function openDatabase(file: string, nowMs: () => number = Date.now): Feed
   return database;
 }
 
-/** Closes it with the log folded in, so that the one file holds everything. */
+/** Closes it and merges the write-ahead log, so that one file has everything. */
 export function closeDatabase(database: FeedDatabase): void {
   try {
     waysOf(database).settle(database);
@@ -44,7 +44,7 @@ export function closeDatabase(database: FeedDatabase): void {
   database.close();
 }
 
-/** @returns a number that SQLite keeps about the database: user_version, application_id, synchronous … */
+/** @returns a number from SQLite's pragma: user_version, application_id, synchronous … */
 export function readPragma(database: FeedDatabase, name: string): number {
   const [row] = database.prepare<Record<string, number>>(`PRAGMA ${name}`).all();
   return row![name]!;
@@ -63,18 +63,18 @@ export const countIn = (database: FeedDatabase, of: string, ...values: unknown[]
 /** Databases inside one of the transactions below. */
 const inOurs = new WeakSet<FeedDatabase>();
 
-/** Whether one of those runs on it just now. */
+/** Whether one of these transactions runs on it now. */
 export const isOursNow = (database: FeedDatabase): boolean => inOurs.has(database);
 
-/** Runs `action` in one write transaction: all of it is kept, or none. Inside another one it is part of that. */
+/** Runs `action` in one write transaction: all or nothing is stored. Inside another transaction it is part of that. */
 export const inTransaction = <T>(database: FeedDatabase, action: () => T): T =>
   between(database, 'beginWrite', action);
 
-/** As `inTransaction`, where all that is written belongs to one feed, which nobody else writes. */
+/** As `inTransaction`, if everything written belongs to one feed that has no other writer. */
 export const inFeed = <T>(database: FeedDatabase, action: () => T): T =>
   between(database, 'beginOfFeed', action);
 
-/** Runs `action`, which only reads, as of one moment. */
+/** Runs the read-only `action` on a consistent snapshot. */
 export const asOfNow = <T>(database: FeedDatabase, action: () => T): T =>
   between(database, 'beginRead', action);
 
@@ -83,7 +83,7 @@ const SQLITE: EngineWays = {
   beginOfFeed: (database) => database.exec('BEGIN IMMEDIATE'),
   beginRead: (database) => database.exec('BEGIN'),
   beforeDeleting: (database) => database.exec('PRAGMA secure_delete = ON'),
-  /** Without free pages, and with nothing left in the log. */
+  /** Rewrites the file without free pages, and empties the log. */
   writeAnew(database, where) {
     database.exec('VACUUM');
     const [log] = database.prepare<{ busy: number }>('PRAGMA wal_checkpoint(TRUNCATE)').all();
@@ -113,7 +113,7 @@ function between<T>(
     database.exec('COMMIT');
     return result;
   } catch (error) {
-    // What cannot be rolled back now is before the next statement.
+    // A transaction that cannot be rolled back now is rolled back before the next statement.
     quietly(() => rollBack(database));
     throw error;
   } finally {
@@ -121,7 +121,7 @@ function between<T>(
   }
 }
 
-/** A transaction that could not even be rolled back (the disk was away) would swallow all that is written after it. */
+/** Ends a transaction that could not be rolled back (the disk was away); otherwise later writes would become part of it. */
 export function endLeftover(database: FeedDatabase): void {
   if (!inOurs.has(database)) rollBack(database);
 }
@@ -154,7 +154,7 @@ function refuseWhatIsNotOurs(database: FeedDatabase, file: string): void {
 function migrate(database: FeedDatabase, nowMs: number): void {
   if (readPragma(database, 'user_version') === MIGRATIONS.length) return;
   inTransaction(database, () => {
-    // Asked again inside the transaction: another process may have been faster.
+    // Read again inside the transaction, since another process may have migrated it.
     for (let version = readPragma(database, 'user_version'); version < MIGRATIONS.length; version++) {
       const step = MIGRATIONS[version]!;
       if (typeof step === 'string') database.exec(step);

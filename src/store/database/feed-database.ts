@@ -1,11 +1,11 @@
-/** What the statements about feeds need of a database, whichever engine keeps it. */
+/** The database interface used by all statements, for both engines. */
 
 /** SQL with `?` for each value, in the words that SQLite and PostgreSQL share; the few that differ are translated (postgres/translate.ts). */
 /** @typeParam Row what a row of it holds, as its SQL says: nothing else says so. */
 export interface Statement<Row = unknown> {
   run(...values: unknown[]): { changes: number };
   all(...values: unknown[]): Row[];
-  /** As `run` inside a transaction, for whom the count does not matter: may be handed on together with what follows. Absent: `run`. */
+  /** As `run` inside a transaction when the count is not needed: it may be sent together with the next statements. Absent: use `run`. */
   later?(...values: unknown[]): void;
 }
 
@@ -18,18 +18,18 @@ export interface FeedDatabase {
   readonly ways?: EngineWays;
 }
 
-/** What each engine does in its own way. */
+/** Operations that differ between the engines. */
 export interface EngineWays {
   /** Begins a transaction that may change anything; one at a time. */
   beginWrite(database: FeedDatabase): void;
-  /** Begins one that adds to a feed whose only writer this is; it waits for no other feed's. */
+  /** Begins one that adds to a feed of which this is the only writer; it does not wait for other feeds. */
   beginOfFeed(database: FeedDatabase): void;
-  /** Begins one that sees everything as of one moment. */
+  /** Begins a read-only one on a consistent snapshot. */
   beginRead(database: FeedDatabase): void;
-  /** From now on what is deleted is overwritten, where the engine can do so. */
+  /** From now on deleted data are overwritten, if the engine supports it. */
   beforeDeleting(database: FeedDatabase): void;
-  /** Writes anew what lay beside what was deleted. @throws PlainError forget-busy */
+  /** Rewrites the storage without the deleted data. @throws PlainError forget-busy */
   writeAnew(database: FeedDatabase, where: string): void;
-  /** Before it is closed. */
+  /** Call it before closing. */
   settle(database: FeedDatabase): void;
 }

@@ -1,4 +1,4 @@
-/** No vowels and no look-alikes: an id is read aloud and never spells a word. */
+/** No vowels and no similar characters, so that an id can be read aloud and never spells a word. */
 const ALPHABET = '23456789bcdfghjkmnpqrstvwxz';
 const SUFFIX_LENGTH = 4;
 
@@ -13,5 +13,5 @@ export function newFeedId(startedAtMs: number, random: () => number): string {
   return `${date!.replaceAll('-', '')}-${time!.replaceAll(':', '')}-${tail.join('')}`;
 }
 
-/** True when `id` can be a file name as it stands; guards every path made from an id. */
+/** True when `id` is safe as a file name; checked before making a path from an id. */
 export const isSafeFeedId = (id: string): boolean => /^[a-z0-9][a-z0-9-]{0,63}$/.test(id);

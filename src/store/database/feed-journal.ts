@@ -25,9 +25,9 @@ import { SettingsJournal } from './settings-journal.ts';
 import { noneOfThem, nothingOpen, Whose } from './whose.ts';
 
 /**
- * What any process may do with kept feeds, also beside the one that records: find and read them, put corrections beside them, write
- * feeds in by hand, keep the milk ledger and the settings. Shapes: src/feed/record/feed.ts and src/feed/record/written-by-hand.ts. All calls are synchronous and
- * durable on return; disk troubles are PlainErrors.
+ * What any process may do with stored feeds, also beside the one that records: find and read them, add corrections, enter
+ * feeds by hand, use the milk ledger and the settings. Types: src/feed/record/feed.ts and src/feed/record/written-by-hand.ts. All calls are synchronous and
+ * durable on return; disk errors are PlainErrors.
  */
 export class FeedJournal extends SettingsJournal {
   protected readonly records: FeedRecords;
@@ -53,12 +53,12 @@ export class FeedJournal extends SettingsJournal {
     this.#whose = new Whose(database);
   }
 
-  /** Kept feeds, newest first; those marked "not a feed" only if asked for. */
+  /** Stored feeds, newest first; those marked "not a feed" only if asked for. */
   list(choice: ListChoice = {}): ListedFeed[] {
     return this.safely(() => this.#list.list(choice));
   }
 
-  /** Everything from `fromMs` up to before `toMs`, oldest first: a day, as its caller's time zone has it. */
+  /** Everything from `fromMs` up to before `toMs`, oldest first: for example a day in the caller's time zone. */
   between(choice: HandFeedChoice & { fromMs: number; toMs: number }): FeedsBetween {
     const { withdrawn: _withdrawn, ...feedChoice } = choice;
     return this.safely(() => ({
@@ -79,7 +79,7 @@ export class FeedJournal extends SettingsJournal {
   }
 
   /**
-   * Puts a correction beside a feed, signed by `by`; the feed itself stays as it is.
+   * Adds a correction of a feed, signed by `by`; the measured feed does not change.
    * @throws FieldError entry-invalid, PlainError store-no-feed
    */
   correct(feedId: string, correction: CorrectionContent, by: string | null = null): void {
@@ -87,7 +87,7 @@ export class FeedJournal extends SettingsJournal {
     this.safely(() => this.#corrections.add(feed, correction, by, this.nowMs()));
   }
 
-  /** Keeps a feed written in by hand. @throws FieldError entry-invalid */
+  /** Stores a feed written in by hand. @throws FieldError entry-invalid */
   addHandFeed(entry: HandFeedEntry): HandFeed {
     const id = newFeedId(this.nowMs(), Math.random);
     return this.safely(() => {
@@ -96,7 +96,7 @@ export class FeedJournal extends SettingsJournal {
     });
   }
 
-  /** As `correct`, for a feed written in by hand; `withdrawn`: it never was. */
+  /** As `correct`, for a feed written in by hand; `withdrawn`: the feed is taken back. */
   correctHandFeed(id: string, correction: HandFeedCorrectionContent, by: string | null = null): HandFeed {
     const feed = this.getHandFeed(id);
     if (!feed) throw this.#unknownFeed(id);
@@ -125,12 +125,12 @@ export class FeedJournal extends SettingsJournal {
     return this.safely(() => this.#milk.since(sinceMs));
   }
 
-  /** What a house with many keeps, and its trail: all that `act` writes, or nothing. */
+  /** The ward's records and audit trail, in one transaction: everything that `act` writes, or nothing. */
   ward<T>(act: (ward: Ward) => T): T {
     return this.safely(() => inWard(this.database, act));
   }
 
-  /** Babies as entered, in that order. */
+  /** Babies' records, in the order of entering. */
   listBabies(): Baby[] {
     return this.safely(() => this.#babies.list());
   }
@@ -139,7 +139,7 @@ export class FeedJournal extends SettingsJournal {
     return this.safely(() => this.#babies.get(id));
   }
 
-  /** Feeds that say only its name come under its id, where they can be of no other. @throws FieldError baby-invalid, baby-name-taken */
+  /** Feeds with only its name are bound to its id if they can belong to no other baby. @throws FieldError baby-invalid, baby-name-taken */
   addBaby(entry: unknown): Baby {
     return this.safely(() =>
       inTransaction(this.database, () => {
@@ -155,7 +155,7 @@ export class FeedJournal extends SettingsJournal {
     return this.safely(() => this.#babies.change(this.#mustKnowBaby(id), entry, this.nowMs()));
   }
 
-  /** From now on the sleeve learns anew how quiet it may be. @throws PlainError store-no-baby */
+  /** Resets the quiet level: only later feeds count for it. @throws PlainError store-no-baby */
   undoQuiet(id: string): Baby {
     return this.safely(() => {
       const baby = { ...this.#mustKnowBaby(id), quietSinceMs: this.nowMs() };
@@ -165,8 +165,8 @@ export class FeedJournal extends SettingsJournal {
   }
 
   /**
-   * Every baby that is kept or that a feed names, once: whoever is to be fed next, then the latest fed. Those of which somebody has to say who
-   * they are (`isOpen`) stand in it too.
+   * Every baby with a record or with feeds, once: the baby of the next feed first, then by latest feed. Babies that still have to be decided
+   * about (`isOpen`) are included.
    */
   allBabies(): KnownBaby[] {
     return this.safely(() => {
@@ -180,10 +180,10 @@ export class FeedJournal extends SettingsJournal {
   }
 
   /**
-   * Says whose feeds are of which only a name, or an id from elsewhere, is known.
-   * @param feedsOf  name or id that they stand under
-   * @param baby  name or id of the baby that they are of; null: of none of those that are known
-   * @throws PlainError whose-nothing when nothing is open about them, whose-nobody, baby-which
+   * Assigns feeds of which only a name, or an id from an import, is known.
+   * @param feedsOf  the name or id in these feeds
+   * @param baby  name or id of their baby; null: none of the known babies
+   * @throws PlainError whose-nothing when these feeds are not open, whose-nobody, baby-which
    */
   sayWhose(feedsOf: string, baby: string | null): void {
     this.safely(() =>

@@ -7,28 +7,28 @@ import { SUMMARY_COLUMNS } from './feed-statements.ts';
 
 /**
  * Which feeds to list. A page at a time: `limit` of them, with `beforeMs` the `atMs` of the last one of the page before.
- * `fromMs` is in it, `toMs` is not. Names are those that count now, as corrected; large and small letters are alike.
+ * `fromMs` is included, `toMs` is not. Names are the corrected ones; upper and lower case are equal.
  */
 export interface ListChoice {
-  /** Those marked "not a feed" too. */
+  /** Include those marked "not a feed". */
   discarded?: boolean;
   limit?: number;
   beforeMs?: number;
   fromMs?: number;
   toMs?: number;
   babyId?: string;
-  /** Only feeds that name no baby by its id, under one of these names as written. */
+  /** Only feeds without a baby's id, with one of these names as written. */
   onlyNames?: readonly string[];
   bottleName?: string;
   teatName?: string;
   simulated?: boolean;
 }
 
-/** The part of a choice that means one baby. */
+/** The part of a choice that selects one baby. */
 export const feedsOf = ({ id, names }: BabyRef & { names: readonly string[] }): ListChoice =>
   id === null ? { onlyNames: names } : { babyId: id };
 
-/** Each part of a choice as SQL; a part that was not chosen does not stand in the statement, so that an index can be used. */
+/** Each part of a choice as SQL; a part that is not chosen is left out of the statement, so that an index can be used. */
 const CLAUSES: Record<Exclude<keyof ListChoice, 'limit' | 'discarded'>, string> = {
   babyId: 'baby_id = ?',
   onlyNames: 'baby_id IS NULL AND baby_name IN (SELECT value FROM json_each(?))',

@@ -40,7 +40,7 @@ export function summaryOf(record: SummaryRecord): FeedSummary {
     id: record.id,
     startedAtMs: record.started_at_ms,
     sampleZeroAtMs: record.sample_zero_at_ms,
-    // Kept before ends were held to their start, or by a clock that was set back.
+    // In old feeds, or after a clock was set back, the end may be before the start.
     endedAtMs: record.ended_at_ms === null ? null : Math.max(record.started_at_ms, record.ended_at_ms),
     state: record.state,
     endReason: record.end_reason,

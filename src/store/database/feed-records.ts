@@ -11,7 +11,7 @@ import { feedStatements } from './feed-statements.ts';
 import { packRefined, unpackRefined } from './refined-codec.ts';
 import { packRows, unpackRows } from './row-codec.ts';
 
-/** Where the next row, cue and event of a feed go. */
+/** Position for the next row, cue and event of a feed. */
 export interface FeedCursor {
   feedNo: number;
   rows: number;
@@ -59,7 +59,7 @@ export class FeedRecords {
     return { feedNo: inserted!.no, rows: 0, cues: 0, told: 0, events: 0 };
   }
 
-  /** @returns the cursor of `feed` if a try before has begun it, with nothing in it yet; `other` for another feed of its name */
+  /** @returns the cursor of `feed` if an earlier try has begun it and it is empty; `other` if another feed has its id */
   begunBefore(feed: FeedSummary): FeedCursor | 'other' | null {
     const record = this.#record(feed.id);
     if (!record) return null;
@@ -71,7 +71,7 @@ export class FeedRecords {
     return isSame ? { feedNo: record.no, rows: 0, cues: 0, told: 0, events: 0 } : 'other';
   }
 
-  /** @returns the cursor at the begin of a feed that still runs, whatever is in it; null when there is none */
+  /** @returns the cursor at the beginning of an open feed, whatever it contains; null if there is none */
   cursorOf(feed: FeedSummary): FeedCursor | null {
     const record = this.#record(feed.id);
     const isSame =
@@ -81,7 +81,7 @@ export class FeedRecords {
     return isSame ? { feedNo: record.no, rows: 0, cues: 0, told: 0, events: 0 } : null;
   }
 
-  /** Removes what stands behind the cursor. */
+  /** Removes everything behind the cursor. */
   cutAt({ feedNo, rows, cues, told, events }: FeedCursor): void {
     const { cutRows, cutCues, cutTold, cutEvents } = this.#statements;
     cutRows.run(feedNo, rows);
@@ -90,7 +90,7 @@ export class FeedRecords {
     cutEvents.run(feedNo, events);
   }
 
-  /** One transaction; the cursor moves only if it was kept. Written again at the same place, it replaces what may be there. */
+  /** One transaction; the cursor moves only on success. Writing again at the same place replaces what is there. */
   append(cursor: FeedCursor, part: FeedPart): void {
     const { insertRow, insertCue, insertTold, insertEvent, updateTotals, tellKept } = this.#statements;
     const { feedNo } = cursor;
@@ -135,7 +135,7 @@ export class FeedRecords {
     });
   }
 
-  /** Keeps the refined pass of a feed that has ended, and its totals. */
+  /** Stores the refined pass of a feed that has ended, and its totals. */
   refine(id: string, refined: RefinedFeed): void {
     const { intakeMl, spiltMl, addedMl } = refined.totals;
     inTransaction(this.database, () => {
@@ -148,7 +148,7 @@ export class FeedRecords {
     this.#statements.insertRefined.run(packRefined(refined), id);
   }
 
-  /** Packs the rows of a feed that has ended; rows that are packed already stay so. */
+  /** Packs the rows of a feed that has ended; packed rows stay packed. */
   packRows(id: string): void {
     const { feedById, rowsOf, insertPacked, deleteRows } = this.#statements;
     inTransaction(this.database, () => {
@@ -168,7 +168,7 @@ export class FeedRecords {
     this.#statements.setCaptureFile.run(captureFile, id);
   }
 
-  /** Feeds that were begun and not ended, oldest first. */
+  /** Feeds that are not ended, oldest first. */
   open(): FeedSummary[] {
     return this.#statements.openFeeds.all().map(summaryOf);
   }
@@ -178,7 +178,7 @@ export class FeedRecords {
     return record ? summaryOf(record) : null;
   }
 
-  /** What the note beside a capture tells. */
+  /** The data for the sidecar file of a capture. */
   provenance(id: string): { feed: FeedSummary; calibration: unknown; softwareVersion: string } | null {
     const record = this.#record(id);
     if (!record) return null;
@@ -186,7 +186,7 @@ export class FeedRecords {
     return { feed: summaryOf(record), calibration, softwareVersion: record.software_version };
   }
 
-  /** The whole feed as of one moment, even while another process adds to it. */
+  /** The whole feed as a consistent snapshot, even while another process adds to it. */
   get(id: string): KeptFeed | null {
     return asOfNow(this.database, () => {
       const record = this.#record(id);
@@ -200,7 +200,7 @@ export class FeedRecords {
     return row?.at_sec ?? null;
   }
 
-  /** Whether feeds kept so far are simulated ones; null while there are none. */
+  /** Whether the stored feeds are simulated; null if there are none. */
   holdsSimulated(): boolean | null {
     const [row] = this.#statements.anyFeed.all();
     return row ? row.simulated === 1 : null;

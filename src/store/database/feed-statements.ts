@@ -5,16 +5,16 @@ import type { FeedDatabase } from './feed-database.ts';
 import type { FeedRecord, RowRecord, SummaryRecord } from './feed-record.ts';
 import { replacingSql } from './replacing.ts';
 
-/** What a list shows; a calibration is long and stays where it is. */
+/** Columns of a list; without the calibration, which is long. */
 export const SUMMARY_COLUMNS = `id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms, sleeve_id,
   setup_json, capture_file, intake_ml, spilt_ml, added_ml, duration_sec`;
 
-/** What a line of a feed is found by. */
+/** Key of a line within a feed. */
 const IN_FEED = ['feed_no', 'seq'];
 
 export function feedStatements(database: FeedDatabase) {
   const prepare = <Row>(sql: string) => database.prepare<Row>(sql);
-  // A commit that reports an error may have been kept nevertheless: the same again is no conflict.
+  // A commit that reports an error may have succeeded nevertheless, so writing the same again must not be a conflict.
   const replacing = (table: string, key: readonly string[], others: readonly string[]) =>
     prepare(replacingSql(table, key, others));
   return {
@@ -35,7 +35,7 @@ export function feedStatements(database: FeedDatabase) {
     updateTotals: prepare(
       'UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ?, duration_sec = ? WHERE no = ?',
     ),
-    // "Not a feed" stays said, whoever ends it later.
+    // A feed marked "not a feed" stays so when it is ended later.
     endFeed: prepare(`UPDATE feed SET state = CASE state WHEN 'open' THEN 'ended' ELSE state END,
       end_reason = ?, ended_at_ms = CASE WHEN started_at_ms > ? THEN started_at_ms ELSE ? END WHERE id = ?`),
     refineTotals: prepare('UPDATE feed SET intake_ml = ?, spilt_ml = ?, added_ml = ? WHERE id = ?'),

@@ -6,10 +6,10 @@ import { inTransaction } from './database.ts';
 import type { FeedDatabase } from './feed-database.ts';
 
 type Unsigned<C> = C extends unknown ? Omit<C, 'madeAtMs' | 'by'> : never;
-/** What is wrong with a hand-written feed, before it is signed. */
+/** A correction of a hand-written feed, without author and time. */
 export type HandFeedCorrectionContent = Unsigned<HandFeedCorrection>;
 
-/** Which hand-written feeds: from `fromMs` up to before `toMs`, also those taken back. */
+/** Which hand-written feeds: from `fromMs` up to before `toMs`, optionally those taken back. */
 export interface HandFeedChoice {
   fromMs?: number;
   toMs?: number;
@@ -25,7 +25,7 @@ interface HandFeedRecord {
   withdrawn: number;
 }
 
-/** Feeds that no sleeve measured. Corrections stand beside what was written first. Errors of statements are SQLite's own. */
+/** Feeds that no sleeve measured. Corrections are stored beside the first version. Errors of statements are SQLite's own. */
 export class HandFeeds {
   readonly #insert;
   readonly #byId;
@@ -53,13 +53,13 @@ export class HandFeeds {
     );
   }
 
-  /** @throws FieldError when it cannot be; nothing is kept then */
+  /** @throws FieldError when it is impossible; then nothing is stored */
   add(id: string, entry: HandFeedEntry, writtenAtMs: number): void {
     const kept = checked(handFeedSchema(writtenAtMs), entry, 'the feed');
     this.#insert.run(id, writtenAtMs, JSON.stringify(kept));
   }
 
-  /** @throws FieldError when what it comes to cannot be; nothing is changed then */
+  /** @throws FieldError when the result is impossible; then nothing is changed */
   correct(feed: HandFeed, content: HandFeedCorrectionContent, by: string | null, madeAtMs: number): void {
     const correction = checked(handFeedCorrectionSchema(madeAtMs), content, 'the correction');
     const signed = checked(nullableName, by, 'the initials');
@@ -70,7 +70,7 @@ export class HandFeeds {
     });
   }
 
-  /** Works out anew what the corrections come to. @throws FieldError when that cannot be */
+  /** Computes the corrected values again. @throws FieldError when they are impossible */
   keepResult(id: string, nowMs: number): void {
     const record = this.#record(id)!;
     const entry = ownJson<HandFeedEntry>(record.entry_json);
@@ -115,7 +115,7 @@ export class HandFeeds {
       writtenAtMs: record.written_at_ms,
       withdrawn: record.withdrawn === 1,
       original,
-      // Without a result there is nothing to look up.
+      // Without a result there are no corrections to look up.
       corrections: corrected ? this.#correctionsOf(record.no) : [],
     };
   }

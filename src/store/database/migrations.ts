@@ -2,12 +2,12 @@ import type { FeedDatabase } from './feed-database.ts';
 import type { OnlyAddedTo } from './only-added-to.ts';
 import { Whose } from './whose.ts';
 
-/** A step is text (the shape), a function (records), or a table that is only added to from then on. */
+/** A step is SQL (the schema), a function (records), or a table that becomes append-only. */
 export type Migration = string | ((database: FeedDatabase, nowMs: number) => void) | OnlyAddedTo;
 
 /**
- * The database's shape, one step a version. A step that has been released is never changed: a new one is added.
- * `PRAGMA user_version` of a database is the number of steps it has been through.
+ * The database schema, one step a version. A released step is never changed; a new one is added.
+ * `PRAGMA user_version` of a database is the number of steps already applied.
  */
 export const MIGRATIONS: readonly Migration[] = [
   /* 1: feeds with rows, cues, events and the refined pass; calibrations by sleeve; settings */ `

@@ -3,7 +3,7 @@ import { checked, milkEventSchema } from '../checks.ts';
 import { inTransaction } from './database.ts';
 import type { FeedDatabase } from './feed-database.ts';
 
-/** What happened to milk: a list that is only added to. What an event may say is planning's to check. */
+/** Events of the milk ledger: an append-only list. Planning checks their content. */
 export class MilkEvents {
   readonly #insert;
   readonly #insertNumbered;
@@ -39,7 +39,7 @@ export class MilkEvents {
     });
   }
 
-  /** Adds one, under its number where it brings one. @returns its number @throws FieldError */
+  /** Adds one, under its own number if it has one. @returns its number @throws FieldError */
   add(event: MilkEvent, nowMs: number, no: number | null = null): number {
     return this.#add(checked(milkEventSchema(nowMs), event, 'the event'), no);
   }
@@ -48,7 +48,7 @@ export class MilkEvents {
     return this.#any.all().length === 0;
   }
 
-  /** @returns the number of the very same event, null when there is none */
+  /** @returns the number of an identical event, null if there is none */
   numberOf({ atMs, babyId, container, kind, entry }: MilkEvent): number | null {
     const [same] = this.#same.all(atMs, babyId, container, kind, JSON.stringify(entry));
     return same?.no ?? null;

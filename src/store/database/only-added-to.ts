@@ -3,7 +3,7 @@ export interface OnlyAddedTo {
   onlyAddedTo: string;
 }
 
-/** What refuses in SQLite to change or delete a line. Another engine does the same in its own way. */
+/** Triggers by which SQLite refuses to change or delete a line. PostgreSQL has its own. */
 export const onlyAddedToSql = ({ onlyAddedTo: table }: OnlyAddedTo): string => `
   CREATE TRIGGER ${table}_is_not_changed BEFORE UPDATE ON ${table}
     BEGIN SELECT RAISE(ABORT, 'only added to'); END;

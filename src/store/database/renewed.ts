@@ -1,6 +1,6 @@
 /**
- * A connection that is made anew once the one before is dead: a disk that was away, or an error for good, leaves a handle that never works
- * again, while the file is there and whole. The file itself must be the same one: into another that lies in its place nothing is written.
+ * A connection that is replaced when it is dead: after a disk was away, or after a lasting error, a handle never works again although the file
+ * is intact. It must be the same file: nothing is written into another file in its place.
  */
 import * as fs from 'node:fs';
 import { codeOf, PlainError } from '../../base/errors.ts';
@@ -8,25 +8,25 @@ import { quietly } from '../disk.ts';
 import { isOursNow } from './database.ts';
 import type { FeedDatabase, Statement } from './feed-database.ts';
 
-/** To be asked before anything is done with it. */
+/** `ready` must be called before each use. */
 export interface RenewedDatabase extends FeedDatabase {
-  /** @throws PlainError store-gone, and as whatever opens it */
+  /** @throws PlainError store-gone, and errors of `open` */
   ready(): void;
 }
 
-/** After these a handle may never work again (sqlite.org/rescode.html). */
+/** After these errors a handle may be dead (sqlite.org/rescode.html). */
 const MAY_BE_DEAD = /^SQLITE_(IOERR|NOTADB|CORRUPT|CANTOPEN|READONLY|PROTOCOL|INTERNAL|MISUSE)/;
 
 /**
- * @param open  opens `file`, which is there
- * @param follows  true where no feed is written: another file in its place, as after a restore, is taken up
+ * @param open  opens the existing `file`
+ * @param follows  true if no feed is written: then another file in its place, as after a restore, is accepted
  */
 export function renewedDatabase(
   file: string,
   open: () => FeedDatabase,
   follows: boolean,
 ): RenewedDatabase & {
-  /** Of a connection; each that follows gets it too. */
+  /** Sets a pragma on this connection and all later ones. */
   set(pragma: string): void;
 } {
   let current = open();
@@ -36,9 +36,9 @@ export function renewedDatabase(
 
   const renew = (): void => {
     const dead = current;
-    // What it holds of a transaction would keep the next one waiting.
+    // Its open transaction would block the next one.
     quietly(() => dead.inTransaction && dead.exec('ROLLBACK'));
-    // The dead one is let go only when another is there: whatever is asked of a closed one ends the whole program in the library.
+    // The dead connection is dropped only when a new one exists: the library ends the whole program if a closed one is used.
     const next = open();
     for (const pragma of settings) next.exec(pragma);
     current = next;
@@ -77,7 +77,7 @@ export function renewedDatabase(
         }
         return statement;
       };
-      // What is wrong with it is said at once, as without this.
+      // An error of the new connection is thrown at once.
       watched(fresh);
       return {
         run: (...values: unknown[]) => watched(() => fresh().run(...values)),
@@ -92,10 +92,10 @@ export function renewedDatabase(
   return self;
 }
 
-/** A disk that does not even tell which file it is: the database itself will say what is wrong. */
+/** The disk does not even identify the file; using the database will report the error. */
 const UNKNOWN = 'unknown';
 
-/** @returns which file it is, by its number on its disk; null when there is none */
+/** @returns the file's identity, by its number on its disk; null if there is none */
 function identityOf(file: string): string | null {
   try {
     const { dev, ino } = fs.statSync(file);

@@ -1,5 +1,5 @@
 /**
- * @returns a statement that adds a line, or puts it in the place of the one with its key; `?` for each of `key`, then of `others`
+ * @returns a statement that inserts a line or replaces the one with the same key; `?` for each of `key`, then of `others`
  */
 export function replacingSql(table: string, key: readonly string[], others: readonly string[]): string {
   const columns = [...key, ...others];

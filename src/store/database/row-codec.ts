@@ -4,13 +4,13 @@ import type { FeedRow } from '../../feed/record/feed.ts';
 const NUMBERS = ['atSec', 'milkMl', 'flowMlPerMin', 'intakeMl', 'tiltDeg'] as const;
 const NULLABLE: ReadonlySet<string> = new Set(['milkMl', 'flowMlPerMin']);
 const BYTES = 8;
-/** As for captures: beyond this it takes ten times as long for one percent. */
+/** As for captures: a higher quality takes ten times as long to save one percent. */
 const QUALITY = 5;
 
 /**
- * The rows of an ended feed as they lie in the database, to the last bit and in less than half of the space: first a byte for each row that
- * tells whether the teat was in the mouth, then each number's column, as differences between the bit patterns of neighbours (IEEE 754
- * doubles taken as 64-bit integers, zigzag-coded), byte plane by byte plane, lowest first; all of it by brotli. A null is kept as NaN.
+ * The rows of an ended feed as stored, exact to the last bit and in less than half of the space: first a byte for each row that
+ * says whether the teat was in the mouth; then each column, as differences between the bit patterns of neighbors (IEEE 754
+ * doubles as 64-bit integers, zigzag-coded), byte plane by byte plane, lowest first; all compressed by brotli. A null is stored as NaN.
  */
 export function packRows(rows: readonly FeedRow[]): Buffer {
   const count = rows.length;

@@ -1,4 +1,4 @@
-/** Whether a database that came from elsewhere has the shape that its version has, and nothing besides. */
+/** Checks that a foreign database has exactly the schema of its version. */
 import { rawDatabase, readPragma } from './database.ts';
 import type { FeedDatabase } from './feed-database.ts';
 import { MIGRATIONS } from './migrations.ts';
@@ -10,7 +10,7 @@ interface Part {
   sql: string | null;
 }
 
-/** SQLite keeps an index of its own for each primary key; those have no text. */
+/** SQLite's own indexes for primary keys have no SQL text. */
 const PARTS = "SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite\\_%' ESCAPE '\\'";
 
 const partsOf = (database: FeedDatabase): Map<string, string> =>
@@ -21,11 +21,11 @@ const partsOf = (database: FeedDatabase): Map<string, string> =>
       .map(({ type, name, sql }) => [`${type} ${name}`, (sql ?? '').replaceAll(/\s+/g, ' ').trim()]),
   );
 
-/** @returns the parts that a database of this version has */
+/** @returns the parts of the schema of this version */
 function expectedAt(version: number): Map<string, string> {
   const fresh = rawDatabase(':memory:');
   try {
-    // Steps that are functions change records, not the shape.
+    // Steps that are functions change records, not the schema.
     for (const step of MIGRATIONS.slice(0, version)) {
       if (typeof step === 'string') fresh.exec(step);
       else if (typeof step !== 'function') fresh.exec(onlyAddedToSql(step));
@@ -36,7 +36,7 @@ function expectedAt(version: number): Map<string, string> {
   }
 }
 
-/** @returns "trigger x", "table y": what is not as it should be, missing parts among it; empty for a database of ours */
+/** @returns "trigger x", "table y": wrong and missing parts; empty for a valid database */
 export function foreignParts(database: FeedDatabase): string[] {
   const [found, expected] = [partsOf(database), expectedAt(readPragma(database, 'user_version'))];
   return [...new Set([...found.keys(), ...expected.keys()])].filter(

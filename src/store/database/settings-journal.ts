@@ -23,26 +23,26 @@ export class SettingsJournal {
     this.safely(() => this.#settings.writeSetup(setup));
   }
 
-  /** Whether somebody turned sound on; off unless so. */
+  /** Whether sound is on; default off. */
   readSoundOn = (): boolean => this.safely(() => this.#settings.readFor('sound-on')) === true;
   writeSoundOn = (on: boolean): void => this.safely(() => this.#settings.writeFor('sound-on', on));
 
-  /** Whether somebody dimmed light and page. */
+  /** Whether light and page are dimmed. */
   readDimmed = (): boolean => this.safely(() => this.#settings.readFor('dimmed')) === true;
   writeDimmed = (on: boolean): void => this.safely(() => this.#settings.writeFor('dimmed', on));
 
-  /** The family's time zone by its IANA name; null until somebody chose. */
+  /** The family's time zone by its IANA name; null if none was chosen. */
   readZone = (): string | null => {
     const zone = this.safely(() => this.#settings.readFor('zone'));
     return typeof zone === 'string' ? zone : null;
   };
   writeZone = (zone: string): void => this.safely(() => this.#settings.writeFor('zone', zone));
 
-  /** What was set for packing, as planning wrote it; null when nothing was. */
+  /** Settings for packing, as planning wrote them; null if there are none. */
   readPacking = (): unknown => this.safely(() => this.#settings.readFor('packing'));
   writePacking = (settings: unknown): void => this.safely(() => this.#settings.writeFor('packing', settings));
 
-  /** Checks and lessons beside calibrations, as calibration wrote them; null before the first. */
+  /** Histories of calibrations, as calibration wrote them; null before the first. */
   readCalibrationHistories = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
   writeCalibrationHistories = (histories: unknown): void =>
     this.safely(() => this.#settings.writeFor('calibration-notes', histories));
@@ -57,17 +57,17 @@ export class SettingsJournal {
     return this.safely(() => this.#settings.all());
   }
 
-  /** All calibrations ever kept, oldest first. */
+  /** All stored calibrations, oldest first. */
   calibrations(): { sleeveId: string; calibration: unknown }[] {
     return this.safely(() => this.#settings.calibrations());
   }
 
-  /** Keeps a calibration for a sleeve's number; the latest one counts, the older ones stay. */
+  /** Stores a calibration for a sleeve's number; the latest one counts, older ones stay. */
   keepCalibration(sleeveId: string, calibration: unknown): void {
     this.safely(() => this.#settings.keepCalibration(sleeveId, calibration));
   }
 
-  /** @returns the calibration last kept for this sleeve, null when there is none */
+  /** @returns the latest calibration of this sleeve, null if there is none */
   calibrationFor(sleeveId: string): unknown {
     return this.safely(() => this.#settings.calibrationFor(sleeveId));
   }

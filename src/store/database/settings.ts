@@ -3,7 +3,7 @@ import type { FeedSetup } from '../../feed/record/feed.ts';
 import type { FeedDatabase } from './feed-database.ts';
 import { replacingSql } from './replacing.ts';
 
-/** Nothing answered yet. */
+/** No answers yet. */
 export const EMPTY_SETUP: FeedSetup = {
   babyName: null,
   babyBirthDate: null,
@@ -13,7 +13,7 @@ export const EMPTY_SETUP: FeedSetup = {
   caregiver: null,
 };
 
-/** What is kept besides feeds: the last answers before a feed, and calibrations by sleeve. Errors are SQLite's own. */
+/** Stored data besides feeds: the last answers before a feed, settings, and calibrations by sleeve. Errors are SQLite's own. */
 export class Settings {
   readonly #read;
   readonly #write;
@@ -50,7 +50,7 @@ export class Settings {
     this.#write.run('setup', JSON.stringify(setup));
   }
 
-  /** Another room's settings, kept as JSON and checked by that room; null when there are none. */
+  /** Settings of another part of the program, stored as JSON and checked by that part; null if there are none. */
   readFor(room: string): unknown {
     const [row] = this.#read.all(room);
     return row ? JSON.parse(row.json) : null;
@@ -66,7 +66,7 @@ export class Settings {
     return records.map(({ name, json }) => ({ name, setting: JSON.parse(json) }));
   }
 
-  /** All calibrations ever kept, oldest first. */
+  /** All stored calibrations, oldest first. */
   calibrations(): { sleeveId: string; calibration: unknown }[] {
     const records = this.#calibrations.all();
     return records.map(({ sleeveId, json }) => ({ sleeveId, calibration: JSON.parse(json) }));

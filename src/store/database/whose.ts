@@ -1,4 +1,4 @@
-/** Whose feeds are: the list of babies out of records and feeds, and feeds that are given to a baby afterwards. */
+/** Which baby feeds belong to: the list of babies from records and feeds, and assigning feeds to a baby afterwards. */
 
 import {
   type BabyRecord,
@@ -14,7 +14,7 @@ import { PlainError } from '../../base/errors.ts';
 import type { FeedDatabase } from './feed-database.ts';
 import { replacingSql } from './replacing.ts';
 
-/** Setting with ids of babies without a record of which somebody has said that they are none of their namesakes. */
+/** Setting: ids of babies without a record that a person has declared to be different from babies of the same name. */
 const APART = 'babies-apart';
 
 type Table = 'feed' | 'hand_feed';
@@ -26,20 +26,20 @@ interface FeedRecord {
   birthDay: string | null;
 }
 
-/** Which feeds without an id of a baby to look at: of one name, of these ids of feeds, all. */
+/** Which feeds without a baby's id to process: those with a name, those with these ids, or all. */
 export interface Unbound {
   name?: string;
   feedIds?: ReadonlySet<string>;
 }
 
 /**
- * Statements about whose feeds are. A migration calls them too, so they may read only what stands in the database by then. A feed is never
- * rewritten: whose it is stands beside it as a correction. Errors are SQLite's own; a transaction is the caller's.
+ * Statements about the owners of feeds. A migration calls them too, so they may use only the schema of that version. A feed is never
+ * rewritten: its owner is stored as a correction. Errors are SQLite's own; the caller runs the transaction.
  */
 export class Whose {
   constructor(private readonly database: FeedDatabase) {}
 
-  /** @param asked  whoever stands in the answers before the next feed: first in the list, feeds or not @returns the latest fed first */
+  /** @param asked  the baby in the answers before the next feed: first in the list, with or without feeds @returns by latest feed */
   babies(asked?: OwnedFeeds): KnownBaby[] {
     const records = this.#all<BabyRecord>(
       `SELECT id, json_extract(baby_json, '$.name') AS name, json_extract(baby_json, '$.birthDate') AS birthDate
@@ -62,7 +62,7 @@ export class Whose {
     );
   }
 
-  /** Gives feeds that name no baby by its id to the one that they can only belong to. */
+  /** Assigns feeds without a baby's id to the only baby they can belong to. */
   bindCertain(madeAtMs: number, { name, feedIds }: Unbound = {}): void {
     const babies = this.babies();
     for (const table of ['feed', 'hand_feed'] as const) {
@@ -74,7 +74,7 @@ export class Whose {
     }
   }
 
-  /** Gives all feeds of one baby, known by its name or by an id, to another one. */
+  /** Assigns all feeds of one baby, given by name or id, to another one. */
   bindAll(of: BabyRef, to: string, madeAtMs: number): void {
     for (const table of ['feed', 'hand_feed'] as const) {
       for (const feed of this.#feeds(table)) {
@@ -107,7 +107,7 @@ export class Whose {
     return ids ? feeds.filter(({ id }) => ids.has(id)) : feeds;
   }
 
-  /** What a correction comes to is set field by field: an old entry that would not be taken today must not stop it. */
+  /** The corrected values are set field by field, so that an old entry which would be refused today does not stop it. */
   #bind(table: Table, no: number, babyId: string, madeAtMs: number): void {
     const kind = table === 'feed' ? 'setup' : 'entry';
     this.database
@@ -130,7 +130,7 @@ export class Whose {
   }
 }
 
-/** What there is of a feed to be given to a baby: what corrections came to so far, and what they began from. */
+/** Data of a feed to be assigned: its corrected values so far, and the original ones. */
 const TO_BIND: Record<Table, string> = {
   feed: 'corrected_json AS corrected, setup_json AS said, started_at_ms AS startedAtMs, ended_at_ms AS endedAtMs',
   hand_feed: 'corrected_json AS corrected, entry_json AS said',
@@ -142,7 +142,7 @@ interface ToBind {
   endedAtMs?: number | null;
 }
 
-/** @returns what corrections come to with this one */
+/** @returns the corrected values including this correction */
 function boundTo(table: Table, { corrected, said, startedAtMs, endedAtMs }: ToBind, babyId: string): object {
   if (table === 'hand_feed') return { ...JSON.parse(corrected ?? said), babyId };
   const before = corrected

@@ -1,7 +1,7 @@
 /**
- * A family's or a site's feeds from one place to another, data folder or database, and back: every row, every capture, every file of a study, equal to
- * the bit. What is moved from stays as it is. All rows come in one transaction; then file after file, each read again and compared. After a cut the same
- * command goes on where it was.
+ * Moves the feeds of a family or a site from one place (data folder or database) to another: every row, every capture, every file of a study, equal to
+ * the bit. The source is not changed. All rows come in one transaction; then the files one by one, each read again and compared. After an interruption the
+ * same command continues.
  */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
@@ -17,12 +17,12 @@ export interface MoveResult {
   feeds: number;
   files: number;
   bytes: number;
-  /** Over every row, the same at both ends. */
+  /** Hash over every row; equal at both ends. */
   sha256: string;
 }
 
 /**
- * @param onProgress  told how many feeds and files of how many are over
+ * @param onProgress  called with the number of feeds and files done, and their total
  * @throws PlainError move-nothing, move-same, move-occupied, move-differs, store-recording, database-away, store-full …
  */
 export function move(
@@ -62,10 +62,10 @@ function between(source: Place, target: Place, onProgress: (done: number, of: nu
   return { from: source.label, to: target.label, feeds, files: names.length, bytes, sha256 };
 }
 
-/** Whose rows are on their way in. */
+/** Source of the rows that are being moved. */
 const markSchema = z.object({ from: z.string() });
 
-/** What an earlier try has left of this very move is no hindrance. @throws PlainError move-occupied */
+/** Leftovers of the same move are accepted. @throws PlainError move-occupied */
 function refuseOccupied(source: Place, target: Place): void {
   const begun = markSchema.safeParse(new Settings(target.database).readFor(MOVING));
   const filled = filledTables(target.database);
@@ -78,7 +78,7 @@ function refuseOccupied(source: Place, target: Place): void {
   );
 }
 
-/** Nothing was recorded there since the move was cut. */
+/** Whether the target has only what the source has: nothing was recorded since the interruption. */
 function isWithin(target: Place, source: Place): boolean {
   const known = new Set(feedIdsOf(source));
   return feedIdsOf(target).every((id) => known.has(id));

@@ -1,4 +1,4 @@
-/** One end of a move: a data folder that nobody records into meanwhile, or a site of a database. */
+/** One end of a move: a data folder locked against recording, or a site of a database. */
 import * as fs from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
@@ -19,7 +19,7 @@ import { chunkSql } from '../postgres/capture-statements.ts';
 import { CHUNK_BYTES, PostgresCaptures } from '../postgres/postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from '../postgres/postgres-database.ts';
 
-/** A file of the place by its name inside a data folder: a capture, the note beside it, a file of a study. */
+/** A file of the place by its name inside a data folder: a capture, its sidecar, a file of a study. */
 export interface Files {
   names(): string[];
   read(name: string): Buffer;
@@ -34,7 +34,7 @@ export interface Place {
   close(): void;
 }
 
-/** @param mustBe  true for the end that is moved from @throws PlainError move-nothing, store-recording, database-away … */
+/** @param mustBe  true for the source @throws PlainError move-nothing, store-recording, database-away … */
 export function openPlace(choice: DatabaseChoice | string, mustBe: boolean): Place {
   const asked = typeof choice === 'string' ? { database: choice } : choice;
   if (isDatabaseUrl(asked.database)) return siteOf(databaseAddress(asked));
@@ -94,7 +94,7 @@ function refuseRecorded(database: PostgresDatabase, { label, site }: DatabaseAdd
   );
 }
 
-/** @param which  SQL that says which feeds; all without it */
+/** @param which  SQL condition; default all */
 export const feedIdsOf = ({ database }: Pick<Place, 'database'>, which = ''): string[] =>
   database
     .prepare<{ id: string }>(`SELECT id FROM feed ${which}`)
@@ -141,7 +141,7 @@ function siteFiles(database: PostgresDatabase): Files {
   };
 }
 
-/** Into the month in which its feed began; one without a feed goes where all such go. */
+/** Stored in the month in which its feed began; captures without a feed have a common place. */
 function writeCapture(database: PostgresDatabase, id: string, name: string, bytes: Buffer): void {
   if (!isSafeFeedId(id)) return;
   const sql = 'SELECT started_at_ms AS at FROM feed WHERE id = ?';

@@ -1,14 +1,14 @@
-/** All rows of one place into another, in the columns that the schema keeps, and a sum over them. */
+/** Copies all rows of one place to another, and computes a hash over them. */
 import { createHash, type Hash } from 'node:crypto';
 import type { FeedDatabase, Statement } from '../database/feed-database.ts';
 import { storeTables, type Table } from './tables.ts';
 
-/** Setting that says whose rows are on their way in; it is none of theirs. */
+/** Setting that marks a move in progress and its source; it is not copied itself. */
 export const MOVING = 'moving';
-/** So many rows go over in one message. */
+/** Rows sent in one message. */
 const TOGETHER = 500;
 
-/** Large tables are read feed by feed, so that never more than one feed is held. */
+/** Large tables are read feed by feed, so that at most one feed is in memory. */
 const isByFeed = ({ key }: Table): boolean => key[0] === 'feed_no' && key.length > 1;
 
 type Row = Record<string, unknown>;
@@ -28,7 +28,7 @@ function* rowsOf(database: FeedDatabase, table: Table): Generator<Row> {
   for (const { no } of feeds) yield* ofFeed.all(no);
 }
 
-/** What the engines give differs in its wrapping alone. */
+/** The engines return the same values in different types; this makes them equal. */
 const plainValue = (value: unknown): unknown =>
   value instanceof ArrayBuffer
     ? Buffer.from(value)
@@ -51,7 +51,7 @@ export function sumOf(database: FeedDatabase): string {
   return sum.digest('hex');
 }
 
-/** What is only added to stays: its lines are the first of those that come. */
+/** Append-only tables are not emptied: their lines are the first of those that are copied. */
 export function emptyTables(database: FeedDatabase): void {
   for (const { name } of storeTables()
     .reverse()
@@ -59,7 +59,7 @@ export function emptyTables(database: FeedDatabase): void {
     database.exec(`DELETE FROM ${name}${name === 'setting' ? ` WHERE name <> '${MOVING}'` : ''}`);
 }
 
-/** @returns names of tables in which there is anything */
+/** @returns names of tables that are not empty */
 export const filledTables = (database: FeedDatabase): string[] =>
   storeTables()
     .filter(({ name }) => {
@@ -68,7 +68,7 @@ export const filledTables = (database: FeedDatabase): string[] =>
     })
     .map(({ name }) => name);
 
-/** Inside a transaction of `to`. @returns the sum over what was read */
+/** Inside a transaction of `to`. @returns the hash over the rows read */
 export function copyRows(from: FeedDatabase, to: FeedDatabase, onFeed: () => void): string {
   const sum = createHash('sha256');
   for (const table of storeTables()) {

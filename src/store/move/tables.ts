@@ -1,18 +1,18 @@
-/** The tables of the store and their columns, as the one schema has them. */
+/** The tables and columns of the store, from its schema. */
 import { rawDatabase } from '../database/database.ts';
 import { MIGRATIONS } from '../database/migrations.ts';
 
 export interface Table {
   name: string;
-  /** Those that are kept; what is worked out from them is worked out anew. */
+  /** Stored columns; computed ones are left out. */
   columns: string[];
-  /** Columns that a line is found by, in their order. */
+  /** Key columns, in order. */
   key: string[];
-  /** Lines of it can never be taken away again. */
+  /** Lines of it can never be removed. */
   isOnlyAddedTo: boolean;
 }
 
-/** @returns all of them, a table after those that it refers to */
+/** @returns all tables, each after those that it refers to */
 export function storeTables(): Table[] {
   const fresh = rawDatabase(':memory:');
   try {

@@ -1,4 +1,4 @@
-/** Old captures put away or removed; all else about their feeds stays: totals, rows, cues, the refined pass. */
+/** Archives or removes old captures; everything else of their feeds stays: totals, rows, cues, the refined pass. */
 import * as fs from 'node:fs';
 import { basename, isAbsolute, join } from 'node:path';
 import { z } from 'zod';
@@ -11,7 +11,7 @@ import { plainly } from '../faults.ts';
 
 const DAY_MS = 24 * 3600_000;
 const SETTING = 'archive';
-/** At a start only so many, so that nobody waits for a feed; the rest follows at the next ones. */
+/** Most captures at one start, so that a feed does not have to wait; the rest follows at later starts. */
 const MOST_AT_START = 25;
 
 const ruleSchema = z.strictObject({
@@ -33,9 +33,9 @@ interface Place {
 }
 
 /**
- * Applies `rule` once. Each capture is copied, read again and compared before the one here goes; a cut leaves it in one place at least.
- * @param most  so many captures and no more
- * @throws PlainError archive-no-folder, archive-other, store-full …; what was done before stays done
+ * Applies `rule` once. Each capture is copied, read again and compared before the original is removed; an interruption leaves at least one copy.
+ * @param most  most captures to process
+ * @throws PlainError archive-no-folder, archive-other, store-full …; captures processed before stay archived
  */
 export function archiveCaptures(
   place: Place,
@@ -81,7 +81,7 @@ export function archiveCaptures(
   return result;
 }
 
-/** @returns where it is now */
+/** Copies a capture to the archive. @returns its new path */
 function putAway(captures: Captures, id: string, name: string, folder: string, bytes: Buffer): string {
   const path = join(folder, basename(name));
   if (fs.existsSync(path) && !fs.readFileSync(path).equals(bytes)) {
@@ -98,18 +98,18 @@ function putAway(captures: Captures, id: string, name: string, folder: string, b
   return path;
 }
 
-/** The rule that is applied at each start; null when there is none. */
+/** The rule applied at each start; null if there is none. */
 export function archiveRule(database: FeedDatabase): ArchiveRule | null {
   const parsed = ruleSchema.safeParse(new Settings(database).readFor(SETTING));
   return parsed.success ? parsed.data : null;
 }
 
-/** @param rule  null: from now on nothing is put away by itself */
+/** @param rule  null: from now on nothing is archived automatically */
 export function keepArchiveRule(database: FeedDatabase, rule: ArchiveRule | null): void {
   new Settings(database).writeFor(SETTING, rule);
 }
 
-/** Applies the rule that was kept, if any, to a few captures. Housekeeping: a fault is met again at the next start. */
+/** Applies the stored rule, if any, to a few captures. An error is ignored and tried again at the next start. */
 export function archiveByRule(place: Place, nowMs: number): void {
   const rule = archiveRule(place.database);
   if (rule === null) return;

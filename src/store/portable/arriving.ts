@@ -1,6 +1,6 @@
 /**
- * Captures of an import: listed before the first one is written, struck off in the transaction in which their feeds come in. After a cut
- * whoever opens the folder next clears away what is still listed (captures/leaving.ts), and the import can be run again.
+ * Captures of an import: listed before the first one is written, taken off the list in the transaction that stores their feeds. After an interruption
+ * the next opening of the folder removes those still listed (captures/leaving.ts), and the import can be run again.
  */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
@@ -16,7 +16,7 @@ export class ArrivingCaptures {
   readonly #written = new Set<string>();
   #listed: string[] = [];
 
-  /** @param besides  folder of the export's file */
+  /** @param besides  folder that contains the export's file */
   constructor(
     private readonly held: HeldFolder,
     private readonly besides: string,
@@ -27,7 +27,7 @@ export class ArrivingCaptures {
     return this.#written.size;
   }
 
-  /** To be called before the import's transaction: what is listed is on the disk before any capture is. */
+  /** Call it before the import's transaction, so that the list is on disk before any capture. */
   list(feedIds: Iterable<string>): void {
     const { database, captures } = this.held;
     const isKnown = database.prepare('SELECT 1 FROM feed WHERE id = ?');
@@ -44,7 +44,7 @@ export class ArrivingCaptures {
     if (this.#listed.length > 0) inTransaction(database, () => this.#listed.map((id) => insert.run(id, '')));
   }
 
-  /** To be called inside it, once all feeds are in. */
+  /** Call it inside the transaction, after all feeds. */
   strikeOff(): void {
     this.held.database
       .prepare('DELETE FROM leaving WHERE feed_id IN (SELECT value FROM json_each(?))')
@@ -71,7 +71,7 @@ export class ArrivingCaptures {
     return packed ?? captures.rawName(feed.id);
   }
 
-  /** Its feed did not come in. What lay there before stays. */
+  /** Its feed was not imported. A capture that existed before stays. */
   giveUp(feedId: string): void {
     if (this.#written.delete(feedId)) this.held.captures.removeAll(feedId);
   }
@@ -82,7 +82,7 @@ export class ArrivingCaptures {
 
   readonly #pathOf = (feedId: string): string => join(this.besides, 'captures', `${feedId}.cap.gz`);
 
-  /** The same bytes lie there already: of a feed whose database was lost. */
+  /** Whether the same bytes are there already, from a feed whose database was lost. */
   #isHere(feedId: string, bytes: Uint8Array): boolean {
     const { captures } = this.held;
     const name = captures.find(feedId);
@@ -95,7 +95,7 @@ export class ArrivingCaptures {
     }
   }
 
-  /** A capture that is damaged beyond use costs itself, not its feed. */
+  /** A damaged capture is left out; its feed is imported all the same. */
   #bytesOf(path: string, feedId: string): Uint8Array | null {
     try {
       return readCapture(path).bytes;

@@ -1,4 +1,4 @@
-/** Whether a backup is one, whole, and holds nothing that Ebbline does not make; before anything in it may run or be believed. */
+/** Checks that a backup is complete and contains only what Ebbline makes, before anything of it is used. */
 import * as fs from 'node:fs';
 import { basename, dirname, isAbsolute, join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
@@ -47,7 +47,7 @@ export function checkSums(stage: string, file: string, sums: ReadonlyMap<string,
   if (told.size !== sums.size - 1) throw damaged(file, 'lacks some of its files');
 }
 
-/** Looked at before anything in it may run or be believed; only then is it brought to the newest version. @returns how many feeds are in it */
+/** Checks the database before anything of it is used; only then it is migrated. @returns its number of feeds */
 export function checkDatabase(path: string, file: string, nowMs: number): number {
   const raw = rawDatabase(path);
   try {
@@ -76,12 +76,12 @@ export function checkDatabase(path: string, file: string, nowMs: number): number
   }
 }
 
-/** Names of feeds and captures; where captures on their way out are listed, theirs too. */
+/** Names of feeds and captures; including captures listed for removal. */
 const namesIn = (database: FeedDatabase): string =>
   readPragma(database, 'user_version') < LISTS_LEAVING
     ? 'SELECT id, capture_file FROM feed'
     : "SELECT id, capture_file FROM feed UNION ALL SELECT feed_id, capture_file FROM leaving WHERE feed_id <> ''";
-/** First version of the database that lists them. */
+/** First version of the database with that list. */
 const LISTS_LEAVING = 7;
 
 interface KeptAs {
@@ -89,7 +89,7 @@ interface KeptAs {
   capture_file: string;
 }
 
-/** Inside the folder, or put away under its own name. */
+/** Whether the capture is in the folder, or archived under its own name. */
 function isOwnCapture(id: string, captureFile: string): boolean {
   if (!isSafeFeedId(id)) return false;
   if (captureFile === '') return true;

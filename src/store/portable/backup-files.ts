@@ -1,4 +1,4 @@
-/** How a backup is told from any other file. */
+/** Identification of a backup file. */
 export const BACKUP_FORMAT = 'ebbline-backup';
 /** 2: with studies and passports of nipples; 1 is read as well. */
 export const BACKUP_VERSION = 2;
@@ -6,7 +6,7 @@ export const BACKUP_VERSION = 2;
 export const ABOUT_FILE = 'ebbline-backup.json';
 export const SUMS_FILE = 'SHA256SUMS';
 
-/** Folders beside database and captures that belong to a data folder. What studies computed is left out: it is computed anew. */
+/** Folders beside database and captures that belong to a data folder. Results of studies are left out, since they can be computed again. */
 export const SIDE_FOLDERS = ['studies', 'nipples'] as const;
 const STUDY_FILES =
   'protocol\\.json|allocation-key\\.json|(allocations|sessions|audit|learned|handed-out)\\.jsonl';
@@ -16,6 +16,6 @@ const SIDE_FILE = new RegExp(
 const FILE =
   /^(ebbline-backup\.json|SHA256SUMS|feeds\.sqlite|captures\/[a-z0-9][a-z0-9-]{0,63}\.(cap|cap\.cols|cap\.gz|json))$/;
 
-/** Whether a file of this name has business in a backup; names have slashes on every system. */
+/** Whether a file of this name may be in a backup; names use slashes on every system. */
 export const isBackupFile = (name: string): boolean => FILE.test(name) || isSideFile(name);
 export const isSideFile = (name: string): boolean => SIDE_FILE.test(name);

@@ -23,7 +23,7 @@ export interface BackupAbout {
   version: number;
   madeAt: string;
   softwareVersion: string;
-  /** Version of the database's shape. */
+  /** Version of the database schema. */
   dataVersion: number;
   feeds: number;
 }
@@ -31,7 +31,7 @@ export interface BackupAbout {
 export interface BackupOptions {
   nowMs: number;
   softwareVersion: string;
-  /** Told after each feed how many of how many are done. */
+  /** Called after each feed with the number done and the total. */
   onProgress?: (done: number, of: number) => void;
 }
 
@@ -42,7 +42,7 @@ export interface BackupResult {
 }
 
 /**
- * Writes `out`, which must not exist yet; it appears whole or not at all. A feed that runs is in it as far as it has come.
+ * Writes `out`, which must not exist yet; it appears completely or not at all. A running feed is included up to now.
  * @throws PlainError backup-exists, backup-nothing, store-full, store-folder …
  */
 export function backUp(
@@ -57,7 +57,7 @@ export function backUp(
       'Choose another name with --out.',
     );
   }
-  // In a restore that was cut the database may be on its way.
+  // After an interrupted restore the database may still have to be put in place.
   finishRestoreIfReady(folder);
   if (!fs.existsSync(join(folder, DATABASE_FILE))) {
     throw new PlainError(
@@ -68,7 +68,7 @@ export function backUp(
   }
   const [partial, snapshot] = [`${out}.partial`, `${out}.partial.sqlite`];
   const clearSnapshot = (): void => {
-    // What could not even be made; the first error says why.
+    // The file does not exist; the first error says why.
     for (const ending of ['', '-wal', '-shm'])
       quietly(() => fs.rmSync(`${snapshot}${ending}`, { force: true }));
   };
@@ -89,7 +89,7 @@ export function backUp(
         feeds: ids.length,
       };
       const captures = packAll({ folder, snapshot, ids }, about, partial, onProgress);
-      // Before the name is there: whoever finds it made does not ask again, and nothing else would clear a copy away.
+      // Before the final name exists: once it exists nobody runs this again, and nothing else would remove the copy.
       clearSnapshot();
       fs.renameSync(partial, out);
       syncFolderOf(out);
@@ -100,9 +100,9 @@ export function backUp(
   }
 }
 
-/** Copies the database as of one moment. @returns the ids of the feeds in it, and the version of its shape */
+/** Copies a consistent snapshot of the database. @returns the ids of the feeds in it, and the version of its shape */
 function takeSnapshot(folder: string, snapshot: string): { ids: string[]; dataVersion: number } {
-  // SQLite fills an empty file as it is; one that it made itself would be open to others.
+  // SQLite fills an existing empty file; one that it creates itself would be readable by others.
   fs.writeFileSync(snapshot, '', { mode: 0o600 });
   const database = openDatabase(join(folder, DATABASE_FILE));
   try {
@@ -164,7 +164,7 @@ const sideFiles = (folder: string): string[] =>
     .filter(isSideFile)
     .sort();
 
-/** A feed may end just now, and its capture go by another name. */
+/** The feed may end at this moment, and its capture be renamed. */
 function addCapture(tar: TarWriter, captures: CaptureFolder, id: string, name: string): void {
   try {
     tar.addFile(name, captures.pathOf(name));

@@ -1,4 +1,4 @@
-/** Everything out: one file of records that can be read back in, and tables for a spreadsheet. FORMAT.md describes both. */
+/** Export: one file of records that can be imported again, and tables for a spreadsheet. FORMAT.md describes both. */
 import * as fs from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
@@ -29,12 +29,12 @@ export interface ExportResult {
   handFeeds: number;
   milkEvents: number;
   captures: number;
-  /** Feeds whose capture is there but cannot be read; all else of them is in the export. */
+  /** Feeds whose capture exists but cannot be read; everything else of them is exported. */
   unreadable: string[];
 }
 
 /**
- * Writes `folder`, which must not exist yet; it appears whole or not at all.
+ * Writes `folder`, which must not exist yet; it appears completely or not at all.
  * @throws PlainError export-exists, store-full, store-folder
  */
 export function exportTo(store: FeedStore, folder: string, options: ExportOptions): ExportResult {
@@ -49,7 +49,7 @@ export function exportTo(store: FeedStore, folder: string, options: ExportOption
   try {
     return plainly(folder, () => {
       fs.rmSync(partial, { recursive: true, force: true });
-      // Not the folders above it: some systems make none, and try for ever.
+      // Not recursive: on some systems creating the folders above fails and would be tried forever.
       fs.mkdirSync(partial, { mode: 0o700 });
       const result = fillFolder(store, partial, options);
       fs.renameSync(partial, folder);
@@ -60,7 +60,7 @@ export function exportTo(store: FeedStore, folder: string, options: ExportOption
     try {
       fs.rmSync(partial, { recursive: true, force: true });
     } catch {
-      // What could not even be made; the first error says why.
+      // The folder does not exist; the first error says why.
     }
     throw error;
   }
@@ -106,7 +106,7 @@ function fillFolder(store: FeedStore, folder: string, options: ExportOptions): O
   }
 }
 
-/** Unpacked and zipped anew, so that any program can read it. */
+/** Unpacks the capture and compresses it as gzip, so that any program can read it. */
 function exportCapture(store: FeedStore, feedId: string, folder: string): 'out' | 'none' | 'unreadable' {
   const path = store.capturePath(feedId);
   if (path === null) return 'none';
@@ -115,7 +115,7 @@ function exportCapture(store: FeedStore, feedId: string, folder: string): 'out' 
     bytes = readCapture(path).bytes;
   } catch (error) {
     if (!(error instanceof PlainError)) throw error;
-    // Killed in its first second: begun, and nothing in it yet.
+    // The feed was killed in its first second, before any bytes were stored.
     return error.code === 'capture-empty' ? 'none' : 'unreadable';
   }
   fs.mkdirSync(join(folder, 'captures'), { recursive: true, mode: 0o700 });
@@ -124,7 +124,7 @@ function exportCapture(store: FeedStore, feedId: string, folder: string): 'out' 
 }
 
 function tableWriter<T>(file: OutFile, { columns, lines }: Table<T>): (thing: T) => void {
-  // The mark tells spreadsheets that this is UTF-8.
+  // The byte order mark tells spreadsheets that this is UTF-8.
   file.write(`\uFEFF${csv([[...columns]])}`);
   return (thing) => file.write(csv(lines(thing)));
 }
@@ -140,7 +140,7 @@ const csv = (lines: Cell[][]): string =>
     { record_delimiter: 'windows' },
   );
 
-/** The file of records alone, a line at a time, for whoever takes it away as it comes. */
+/** The file of records alone, a line at a time, for streaming. */
 export function* exportLines(
   store: FeedStore,
   { nowMs, softwareVersion, ...choice }: ExportOptions,

@@ -4,7 +4,7 @@ import { becauseText } from '../../pacing/cues/words-because.ts';
 import type { PaceProfile } from '../../pacing/profile/profile.ts';
 import { type Table, time, yes } from './table.ts';
 
-/** One line a feed: what counts now, beside what the host's clock said first. */
+/** One line a feed: corrected values, beside the times by the host's clock. */
 const FEEDS: Table<KeptFeed> = {
   file: 'feeds.csv',
   columns: [
@@ -78,7 +78,7 @@ const FEEDS: Table<KeptFeed> = {
   },
 };
 
-/** The pace that a feed ran with; a feed without one of its own ran with what ships, whose figures the pace profile has. */
+/** The pace that a feed ran with; without one of its own it ran with the shipped profile. */
 function paceCells({ ran }: KeptFeed): (string | number | null)[] {
   const { name, buckets }: Partial<PaceProfile> = ran?.profile ?? {};
   return [

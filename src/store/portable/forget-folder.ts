@@ -1,4 +1,4 @@
-/** A baby forgotten in a data folder and in every store inside it. */
+/** Deletes a baby in a data folder and in every store inside it. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
@@ -9,20 +9,20 @@ import { STAGE } from './restore.ts';
 import { type Asked, type CountedBaby, countOf } from './whom-to-forget.ts';
 
 /**
- * As `forgetBaby`, in a data folder that nobody records into and in the stores inside it: those of simulated feeds and of practice,
- * and what a restore put aside.
+ * As `forgetBaby`, in a data folder locked against recording, and in the stores inside it: simulated feeds, practice, and stores
+ * moved aside by a restore.
  */
 export function forgetInFolder(folder: string, who: string): ForgetResult {
   const { id, name } = keptOf(folder, who);
   return summed(inAllOf(folder, (held) => forgetBaby(held, [who, ...(id === null ? [] : [id]), name])));
 }
 
-/** The stores inside a data folder, after the folder itself was seen to. */
+/** Only the stores inside a data folder. */
 export function forgetInside(folder: string, who: Asked): void {
   for (const inside of storesInside(folder)) inStore(inside, (held) => forgetBaby(held, who));
 }
 
-/** What is kept of a baby there, before it is deleted. @throws PlainError forget-nobody */
+/** The data of a baby there, before deletion. @throws PlainError forget-nobody */
 export function keptOf(folder: string, who: string): CountedBaby {
   const counts = inAllOf(folder, ({ database }) => countOf(database, who));
   const { id, name } = counts[0]!;
@@ -30,7 +30,7 @@ export function keptOf(folder: string, who: string): CountedBaby {
   return { id, name, feeds: sum('feeds'), handFeeds: sum('handFeeds') };
 }
 
-/** @returns what `action` gave in each store that knows the baby @throws PlainError forget-nobody when none does */
+/** @returns the results of `action` in each store that knows the baby @throws PlainError forget-nobody if none does */
 function inAllOf<T>(folder: string, action: (held: HeldFolder) => T): T[] {
   const faults: PlainError[] = [];
   const results = [folder, ...storesInside(folder)].flatMap((place) => {
@@ -59,7 +59,7 @@ const storesInside = (folder: string): string[] =>
     ? fs
         .readdirSync(folder)
         .map((name) => join(folder, name))
-        // In a restore that was cut the database may be on its way.
+        // After an interrupted restore the database may still have to be put in place.
         .filter((inside) => [DATABASE_FILE, STAGE].some((name) => fs.existsSync(join(inside, name))))
         .flatMap((inside) => [inside, ...storesInside(inside)])
     : [];

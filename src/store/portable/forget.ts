@@ -1,7 +1,7 @@
 /**
- * A baby and all that belongs to it, deleted for good: feeds with rows, cues and captures, feeds written in by hand, corrections, its part
- * of the milk ledger, the last answers. The file is then written anew, so that nothing is left in free pages or in the log.
- * What was exported, backed up or handed on before is elsewhere and stays there; so may traces on the disk itself below the files.
+ * Deletes a baby and everything that belongs to it, for good: feeds with rows, cues and captures, feeds written in by hand, corrections, its part
+ * of the milk ledger, the last answers. The file is then rewritten, so that nothing is left in free pages or in the log.
+ * Earlier exports, backups and files handed on are not changed; traces may also remain on the disk itself below the files.
  */
 import type { Captures } from '../captures/captures.ts';
 import { listLeaving, removeLeaving } from '../captures/leaving.ts';
@@ -17,13 +17,13 @@ export interface ForgetResult {
   feeds: number;
   handFeeds: number;
   milkEvents: number;
-  /** Captures that were put away on a disk that is not there now. */
+  /** Archived captures on a disk that is not attached now. */
   unreachable: string[];
-  /** Records of others, feeds without a name among them, in whose words the name still stands. */
+  /** Number of other records (also feeds without a name) whose text still contains the name. */
   mentions: number;
-  /** Feeds that name no baby; they stay. */
+  /** Number of feeds without a baby; they stay. */
   unnamed: number;
-  /** Feeds under a name of the baby of which nobody has said whose they are; they stay. */
+  /** Number of feeds with a name of the baby whose owner is undecided; they stay. */
   unsure: number;
 }
 
@@ -34,14 +34,14 @@ interface Place {
 }
 
 /**
- * @throws PlainError forget-nobody when nothing is kept of such a baby, forget-which when there are two of the name, forget-busy when another program reads the folder
+ * @throws PlainError forget-nobody when there are no data of such a baby, forget-which when two babies have the name, forget-busy when another program reads the folder
  */
 export function forgetBaby(place: Place, who: Asked): ForgetResult {
   return plainly(place.folder, () => {
     const { database } = place;
     const whose = new Whose(database);
     const baby = allOf(whose, knownAs(whose, who));
-    // What is deleted is overwritten at once, in case the power fails before the file is written anew.
+    // Deleted data are overwritten at once, in case the power fails before the file is rewritten.
     waysOf(database).beforeDeleting(database);
     const feeds = feedsOf(database, baby);
     const result = inTransaction(database, () => {
@@ -52,7 +52,7 @@ export function forgetBaby(place: Place, who: Asked): ForgetResult {
   });
 }
 
-/** Ends what a cut has left of forgetting. @returns captures that cannot be reached now */
+/** Completes an interrupted deletion. @returns captures that cannot be reached now */
 export const sweepLeaving = (place: Place): string[] =>
   removeLeaving(place.database, place.captures, () =>
     waysOf(place.database).writeAnew(place.database, place.folder),
@@ -92,7 +92,7 @@ function deleteAll(
     `DELETE FROM baby WHERE id COLLATE NOCASE IN ${IN_LIST} OR ${NAME_OF_BABY} COLLATE NOCASE IN ${IN_LIST}`,
     ...lists,
   );
-  // Milk that names no baby is everybody's; of the last baby it goes too, and so does what the family entered.
+  // Milk without a baby belongs to everybody; with the last baby it is deleted too, and so are the family's entries.
   const whose = new Whose(database);
   const isLast = whose.babies().every(({ id, name }) => id === null && name === null);
   whose.keepApart(whose.apart().filter((id) => !baby.ids.includes(id)));
@@ -115,5 +115,5 @@ function deleteAll(
   };
 }
 
-/** Settings in which a family speaks: the last answers, whom to call. The others are about the sleeve and this machine. */
+/** Settings with a family's data: the last answers, whom to call. The others concern the sleeve and this machine. */
 const OF_FAMILY = ['setup', 'packing', 'zone', 'alone-feeds'];

@@ -16,12 +16,12 @@ import { babySchema } from '../database/babies.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 
 export const EXPORT_FORMAT = 'ebbline-export';
-/** 3: what was done after a feed stands beside it. 2: a feed that names no baby by its id is nobody's until somebody says so; before, its name alone said whose it was. */
+/** 3: steps after a feed are included. 2: a feed without a baby's id has no owner until a person decides; in version 1 the name alone decided. */
 export const EXPORT_VERSION = 3;
 /** The file of records inside the folder of an export. */
 export const RECORDS_FILE = 'ebbline.jsonl';
 
-/** Measured volumes may fall a little below zero; this is no error of weighing any more. */
+/** Measured volumes may be slightly negative; below this it is not an error of weighing. */
 const LEAST_MEASURED_ML = -20;
 const MOST_MEASURED_ML = 5000;
 
@@ -52,7 +52,7 @@ const rowsSchema = columns({
   tiltDeg: numbers,
 });
 
-/** Data, or the English sentence of a feed from before. */
+/** Data, or in old feeds an English sentence. */
 const reasonSchema = z.union([
   z.string(),
   z.strictObject({ rule: label, numbers: z.record(label, number.nullable()) }),
@@ -60,7 +60,7 @@ const reasonSchema = z.union([
 
 const eventsSchema = z.array(z.looseObject({ kind: label, atSec: number }));
 
-/** Columns that came to be kept later pass as they are. */
+/** Columns added in later versions are passed through. */
 const refinedSchema = z.looseObject({
   atSec: numbers,
   milkMl: numbersOrNull,
@@ -79,8 +79,8 @@ const signed = <S extends z.ZodType>(correction: S) =>
   z.array(z.strictObject({ madeAtMs: recordedInstant, by: nullableName, correction }));
 
 /**
- * Whether the birth date fits the feed: neither after it, nor more years before it than may be entered before a feed. Where it does not,
- * a digit slipped, or the clock that labelled the feed was wrong; the feed is no less a feed.
+ * Whether the birth date is possible for the feed: not after it, and not more years before it than may be entered. If not, a digit is wrong, or the
+ * clock that labelled the feed; the feed is valid all the same.
  */
 export function isPossibleAge({ startedAtMs, setup }: Pick<FeedExport, 'startedAtMs' | 'setup'>): boolean {
   if (!setup.babyBirthDate) return true;
@@ -104,7 +104,7 @@ const feedSchema = z
     softwareVersion: label,
     setup: setupSchema(LATEST_MS, 'any'),
     calibration: z.json(),
-    /** Profile and guidance that its cues came by; absent: the shipped profile alone. */
+    /** Profile and guidance that it ran with; absent: the shipped profile alone. */
     ran: z.looseObject({ profile: z.looseObject({}), guidance: z.looseObject({}) }).optional(),
     intakeMl: measuredMl,
     spiltMl: measuredMl,
@@ -112,7 +112,7 @@ const feedSchema = z
     durationSec: seconds,
     rows: rowsSchema,
     cues: z.array(z.strictObject({ atSec: number, kind: label, because: reasonSchema })),
-    /** Absent: not known what was told. */
+    /** Absent: not known which cues were shown. */
     told: z
       .array(
         z.strictObject({
@@ -127,13 +127,13 @@ const feedSchema = z
     refined: refinedSchema.nullable(),
     corrections: signed(correctionSchema(LATEST_MS, 'any')),
   })
-  // Older versions kept some feeds with an end before their start.
+  // Older versions stored some feeds with an end before their start.
   .transform((feed) => ({
     ...feed,
     endedAtMs: feed.endedAtMs === null ? null : Math.max(feed.startedAtMs, feed.endedAtMs),
   }));
 
-/** All times in it are those of the clock that gave them; nothing is held against the time now. */
+/** All times are taken as they are and are not compared with the present time. */
 export const recordSchema = z.discriminatedUnion(
   'record',
   [

@@ -1,4 +1,4 @@
-/** A table of hand-written feeds, as exported or filled in by hand, back in as records. */
+/** Reads a table of hand-written feeds, exported or filled in by hand, as records. */
 import { createHash } from 'node:crypto';
 import * as fs from 'node:fs';
 import { parse } from 'csv-parse/sync';
@@ -13,12 +13,12 @@ import { HAND_FEEDS } from './tables.ts';
 const REQUIRED = ['at', 'kind'];
 
 /**
- * A line without a name in the column `feed` gets one made of what it says, so that the same table read twice brings nothing twice.
+ * A line without an id in the column `feed` gets one made from its content, so that importing the same table twice adds nothing twice.
  * @throws PlainError import-foreign, import-broken
  */
 export function* handFeedsFromTable(path: string, nowMs: number): Generator<ReadLine> {
   for (const { line, cells } of linesOfTable(path)) {
-    // Taken back: it never was.
+    // It was taken back, so it is not imported.
     if (cells.taken_back === 'yes') continue;
     const text = Object.values(cells).join(',');
     try {
@@ -99,11 +99,11 @@ function entryOf(cells: Record<string, string>, line: number): object {
   };
 }
 
-/** The apostrophe that an export put before what looks like a formula. */
+/** Removes the apostrophe that an export puts before text that looks like a formula. */
 const withoutMark = (cell: string | undefined): string | undefined =>
   cell?.startsWith("'") && LIKE_FORMULA.test(cell.slice(1)) ? cell.slice(1) : cell;
 
-/** ISO 8601, with its offset from UTC: a table does not say where it was written. */
+/** ISO 8601, with offset from UTC, since a table has no time zone. */
 function instantOf(cell: string | null, line: number): number {
   const isIso = /^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:\d{2})$/.test(cell ?? '');
   const atMs = isIso ? Date.parse(cell!.replace(' ', 'T')) : Number.NaN;

@@ -11,7 +11,7 @@ import { closeToOthers } from '../private.ts';
 import { sweepLeaving } from './forget.ts';
 import { finishRestore } from './restore.ts';
 
-/** A place of feeds to bring something into: a data folder that nobody records into meanwhile, or a site of a database. */
+/** A place to import into: a data folder locked against recording, or a site of a database. */
 export interface HeldFolder {
   folder: string;
   database: FeedDatabase;

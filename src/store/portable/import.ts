@@ -1,4 +1,4 @@
-/** An export back in, in one transaction. A line that is wrong is named and set aside; all others come in. */
+/** Imports an export in one transaction. A wrong line is reported and set aside; all others are imported. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
@@ -16,13 +16,13 @@ export interface ImportResult {
   handFeeds: number;
   milkEvents: number;
   captures: number;
-  /** Feeds, hand-written feeds and milk events that were kept already; they were left as they are. */
+  /** Feeds, hand-written feeds and milk events that existed already; they were not changed. */
   doubles: number;
-  /** Lines that did not come in, and what is wrong with each, as they stand in the file. */
+  /** Lines that were not imported, with reasons, in the order of the file. */
   setAside: SetAside[];
-  /** What came in and is odd all the same. */
+  /** Notes about imported records that look wrong. */
   oddities: string[];
-  /** A file with the lines that were set aside, to be put right and imported; null when there is none. */
+  /** A file with the lines that were set aside, to be corrected and imported; null if there are none. */
   setAsideFile: string | null;
 }
 
@@ -42,7 +42,7 @@ export function importInto(
   const read = (): Iterable<ReadLine> =>
     plainlyRead(file, () => (isTable ? handFeedsFromTable(file, nowMs) : readRecords(file)));
   const { simulated, count, feedIds } = kindOf(file, read());
-  // In a table written by hand, and before version 2, a name alone says whose a feed is.
+  // In a table written by hand, and in exports of version 1, the name alone decides which baby a feed belongs to.
   const isByName = isTable || versionOf(file) < 2;
   const held = holdFolder(folder, () => nowMs);
   try {
@@ -59,7 +59,7 @@ export function importInto(
   }
 }
 
-/** With the first line of the file they came from, so that they can be imported once they are put right. */
+/** Includes the first line of the file, so that it can be imported after correction. */
 function keepAside(folder: string, file: string, lines: readonly string[], nowMs: number): string | null {
   const [head] = linesOf(file);
   if (lines.length === 0) return null;
@@ -106,8 +106,8 @@ function* told(
 }
 
 /**
- * Goes through the whole file once.
- * @returns how many lines it has; the feeds that it names; whether its feeds are simulated ones, null when it holds none
+ * Reads the whole file once.
+ * @returns number of lines; ids of its feeds; whether its feeds are simulated, null if it has none
  * @throws PlainError store-mixed
  */
 function kindOf(

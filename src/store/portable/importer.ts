@@ -1,4 +1,4 @@
-/** What an import does with each record, inside one transaction. */
+/** Stores each record of an import, inside one transaction. */
 import { sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Baby } from '../../feed/record/baby.ts';
@@ -33,7 +33,7 @@ interface CameIn {
   doubles: number;
   setAside: SetAside[];
   oddities: string[];
-  /** Those set aside, as they stand. */
+  /** Lines set aside, unchanged. */
   lines: string[];
 }
 
@@ -49,14 +49,14 @@ export class Importer {
     ...{ feeds: 0, handFeeds: 0, milkEvents: 0, doubles: 0 },
     ...{ setAside: [], oddities: [], lines: [] },
   };
-  /** Feeds met so far in this file. */
+  /** Ids of feeds seen so far in this file. */
   readonly #ids = new Set<string>();
   readonly #captures;
   readonly #here = new NumbersHere();
   readonly #calibratedHere: ReadonlySet<string>;
-  /** Feeds that came in, by id. */
+  /** Ids of imported feeds. */
   readonly #cameIn = new Set<string>();
-  /** A ledger that begins with this import takes the numbers too. */
+  /** True if the ledger here is empty; then events keep their numbers. */
   readonly #isNewLedger: boolean;
 
   constructor(
@@ -101,7 +101,7 @@ export class Importer {
     return { ...this.#result, captures: this.#captures.count };
   }
 
-  /** All of a record comes in, or nothing of it. @returns why it cannot; null when it did */
+  /** Imports a record completely or not at all. @returns the reason if it failed; else null */
   #tryToTake(line: number, record: Importable): string | null {
     const { database } = this.held;
     if (record.record === 'feed' || record.record === 'hand-feed') {
@@ -127,17 +127,17 @@ export class Importer {
     else if (record.record === 'baby') this.#takeBaby(record.baby);
     else if (record.record === 'milk') this.#takeMilk(record.no, record.event as MilkEvent);
     else if (record.record === 'calibration') {
-      // The latest counts: one that came later from elsewhere must not take the place of the one in use here.
+      // The latest one counts, so an imported one must not become the latest while another is in use here.
       const { sleeveId, calibration } = record;
       if (!this.#calibratedHere.has(sleeveId)) this.#settings.keepCalibration(sleeveId, calibration);
     } else if (this.#settings.readFor(record.name) === null) {
-      // What was set here counts, not what was set there.
+      // Settings that exist here are not replaced.
       const { name, setting } = record;
       this.#settings.writeFor(name, name === 'setup' ? this.#here.ofBaby(setting as object) : setting);
     }
   }
 
-  /** A baby of that name that is kept here already is taken for the same one, unless it was born on another day: its feeds come under the number it has here. */
+  /** A baby of the same name that exists here counts as the same baby, unless the birth dates differ: its feeds get the id it has here. */
   #takeBaby(baby: Baby): void {
     const kept = this.#babies.list();
     const namesakes = kept.filter(
@@ -216,7 +216,7 @@ export class Importer {
   }
 }
 
-/** What is wrong with one record alone; any other trouble is the disk's. */
+/** Errors of one record; any other error is the disk's. */
 const OF_THE_LINE = /^(entry-invalid|baby-|store-taken)/;
 
 const mayBeOfOneDay = (one: string | null, other: string | null): boolean =>
@@ -233,7 +233,7 @@ function rowAt(rows: FeedExport['rows'], i: number): FeedRow {
   };
 }
 
-/** @param where  the file, or the folder, that holds the other kind */
+/** @param where  the file or folder with the other kind of feeds */
 export const mixed = (file: string): PlainError =>
   new PlainError(
     'store-mixed',

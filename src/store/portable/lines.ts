@@ -2,10 +2,10 @@ import * as fs from 'node:fs';
 import { StringDecoder } from 'node:string_decoder';
 
 const READ_BYTES = 1 << 20;
-/** A feed of a whole day has a tenth of this. */
+/** Longest line; a feed of a whole day has a tenth of this. */
 const LONGEST_LINE = 256 * 1024 * 1024;
 
-/** The lines of a UTF-8 file, one after another, without their ends. Holds one line. @throws RangeError for an endless one */
+/** The lines of a UTF-8 file, one after another, without their ends. Only one line is in memory. @throws RangeError for a line that is too long */
 export function* linesOf(path: string): Generator<string> {
   const fd = fs.openSync(path, 'r');
   try {

@@ -3,7 +3,7 @@ import { countIn } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import type { Baby } from './whom-to-forget.ts';
 
-/** Where others' records may name the baby: a feed first kept under the wrong name, its corrections, the last answers. */
+/** Other records that may name the baby: a feed first stored under the wrong name, its corrections, the last answers. */
 export const ENTRIES = [
   ['feed', 'setup_json'],
   ['feed', 'corrected_json'],
@@ -17,7 +17,7 @@ export const ENTRIES = [
 
 const keyOf = (table: string): string => ({ setting: 'name', baby: 'id' })[table] ?? 'no';
 
-/** JSON as it lies in the database: the name between its quotes, or inside a text. */
+/** The name as it appears inside stored JSON, without quotes. */
 const nameInJson = (name: string): string => JSON.stringify(name).slice(1, -1).toLowerCase();
 
 export function scrub(database: FeedDatabase, table: string, column: string, baby: Baby): void {
@@ -33,7 +33,7 @@ export function scrub(database: FeedDatabase, table: string, column: string, bab
   }
 }
 
-/** The same, but wherever the baby is named by its fields they say nobody. */
+/** The same entry with the fields that name the baby set to null. */
 function withoutBaby(entry: unknown, baby: Baby): unknown {
   if (Array.isArray(entry)) return entry.map((one) => withoutBaby(one, baby));
   if (entry === null || typeof entry !== 'object') return entry;

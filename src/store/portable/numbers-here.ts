@@ -13,7 +13,7 @@ export class NumbersHere {
     this.#milkNumbers.set(noInFile, noHere);
   }
 
-  /** The same, under the number that the baby has here. */
+  /** The same entry with the id that the baby has here. */
   ofBaby<T extends { babyId?: string | null | undefined }>(entry: T): T {
     const here = entry.babyId ? this.#babyIds.get(entry.babyId) : undefined;
     return here === undefined ? entry : { ...entry, babyId: here };

@@ -1,4 +1,4 @@
-/** The records of an export, checked one by one; a line that is wrong is told with its place, and the next one is read. */
+/** The records of an export, checked one by one; a wrong line is reported with its place, and reading goes on. */
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { checked } from '../checks.ts';
 import { EXPORT_FORMAT, EXPORT_VERSION, type ExportRecord, headSchema, recordSchema } from './format.ts';
@@ -6,14 +6,14 @@ import { linesOf } from './lines.ts';
 
 const NOTHING = 'Nothing was imported.';
 
-/** A record to be kept: any but the last one, which only says that the file is whole. */
+/** A record to import: all except the last one, which only marks the end of the file. */
 export type Importable = Exclude<ExportRecord, { record: 'end' }>;
 
-/** One line of a file: a record, or what is wrong with it in a sentence. `text` is the line as it stands; empty where a line is missing. */
+/** One line of a file: a record, or a sentence about its error. `text` is the unchanged line; empty if a line is missing. */
 export type ReadLine = { line: number; text: string } & ({ record: Importable } | { fault: string });
 
 /**
- * @returns what stands in `path`, line by line
+ * @returns the content of `path`, line by line
  * @throws PlainError import-foreign, import-newer; RangeError for a line without end
  */
 export function* readRecords(path: string): Generator<ReadLine> {
@@ -56,7 +56,7 @@ function recordOf(line: number, text: string): { record: ExportRecord } | { faul
   }
 }
 
-/** @returns the format's version of an export; 0 when it is none */
+/** @returns the format's version of an export; 0 if it is no export */
 export function versionOf(path: string): number {
   for (const text of linesOf(path)) return headSchema.safeParse(parsed(text)).data?.version ?? 0;
   return 0;
@@ -88,7 +88,7 @@ function parsed(text: string): unknown {
   }
 }
 
-/** What a record calls itself, for the sentence; it may be anything. */
+/** The name of a record for the sentence; the data may be anything. */
 function nameOf(data: unknown): string {
   const { record, id } = (data ?? {}) as { record?: unknown; id?: unknown };
   return record === 'feed' || record === 'hand-feed' ? ` (feed ${String(id).slice(0, 64)})` : '';

@@ -1,4 +1,4 @@
-/** Which feeds an export holds, and each as a record of it. */
+/** Selects the feeds of an export, and makes each record. */
 import { babyCalled, isOf, type KnownBaby } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Baby } from '../../feed/record/baby.ts';
@@ -11,15 +11,15 @@ import { EXPORT_FORMAT, EXPORT_VERSION, type FeedExport, type HandFeedExport } f
 /** What to export. Without range and baby it is everything: the milk ledger, calibrations and settings too. */
 export interface ExportChoice {
   fromMs?: number;
-  /** Not in it. */
+  /** Not included. */
   toMs?: number;
   /** Name or id of one baby. */
   baby?: string;
-  /** Told after each feed how many of how many are done. */
+  /** Called after each feed with the number done and the total. */
   onProgress?: (done: number, of: number) => void;
 }
 
-/** @returns the feeds of a choice, oldest first; one that still runs is left out */
+/** @returns the feeds of a choice, oldest first; open feeds are left out */
 function* feedsOf(store: FeedStore, choice: Choice): Generator<KeptFeed> {
   const listed = listOf(store, choice);
   for (const [i, { id }] of listed.entries()) {
@@ -29,7 +29,7 @@ function* feedsOf(store: FeedStore, choice: Choice): Generator<KeptFeed> {
   }
 }
 
-/** As asked for, with the baby that is meant. */
+/** The choice with the baby that was found. */
 type Choice = Omit<ExportChoice, 'baby'> & { baby?: KnownBaby };
 
 /** @throws PlainError export-nobody, baby-which */
@@ -53,7 +53,7 @@ const listOf = (store: FeedStore, { baby, onProgress: _, ...range }: Choice) =>
     .list({ ...range, ...(baby && ofBaby(baby)), discarded: true })
     .sort((a, b) => a.atMs - b.atMs || (a.id < b.id ? -1 : 1));
 
-/** Those taken back too: they were written. */
+/** Including those taken back. */
 const handFeedsOf = (store: FeedStore, { baby, onProgress: _, ...range }: Choice): HandFeed[] =>
   store.listHandFeeds({ ...range, withdrawn: true }).filter((feed) => !baby || isOf(feed, baby));
 
@@ -64,7 +64,7 @@ const babiesOf = (store: FeedStore, choice: Choice): Baby[] =>
 export const isEverything = ({ fromMs, toMs, baby }: ExportChoice | Choice): boolean =>
   fromMs === undefined && toMs === undefined && baby === undefined;
 
-/** One line of an export, with the thing that it tells of where there is a table for it. */
+/** One line of an export, with its object if there is a table for it. */
 export interface Exported {
   record: object;
   baby?: Baby;
@@ -73,10 +73,10 @@ export interface Exported {
   milk?: KeptMilkEvent;
 }
 
-/** What is set for this machine alone: it would be wrong on another. */
+/** Settings of this machine, which would be wrong on another. */
 const OF_THIS_MACHINE: ReadonlySet<string> = new Set(['archive']);
 
-/** All of a choice, one after another; nothing is held but the one at hand. The last record says how many came before it. */
+/** All records of a choice, one by one, without keeping them in memory. The last record has their number. */
 export function* exportedOf(store: FeedStore, choice: ExportChoice): Generator<Exported> {
   let records = 0;
   for (const one of withoutEnd(store, choice)) {
@@ -88,7 +88,7 @@ export function* exportedOf(store: FeedStore, choice: ExportChoice): Generator<E
 
 function* withoutEnd(store: FeedStore, asked: ExportChoice): Generator<Exported> {
   const choice = choiceOf(store, asked);
-  // Babies first: feeds name them.
+  // Babies come first, since feeds refer to them.
   for (const baby of babiesOf(store, choice)) yield { record: { record: 'baby', baby }, baby };
   for (const feed of feedsOf(store, choice)) yield { record: feedRecord(feed), feed };
   for (const handFeed of handFeedsOf(store, choice)) yield { record: handFeedRecord(handFeed), handFeed };

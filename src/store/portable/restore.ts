@@ -1,6 +1,6 @@
 /**
- * A backup back into a data folder. It is unpacked and checked beside what is there; only then the two change places, and what was there
- * stays in a folder of its own. A cut in between is made good when the folder is next opened (`finishRestore`).
+ * Restores a backup into a data folder. It is unpacked and checked beside the present data; only then the two are exchanged, and the old data
+ * stay in a folder of their own. An interruption is completed when the folder is next opened (`finishRestore`).
  */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -14,31 +14,31 @@ import { checkAbout, checkDatabase, checkSums, damaged, foreign } from './backup
 import { ABOUT_FILE, isBackupFile, SIDE_FOLDERS, SUMS_FILE } from './backup-files.ts';
 import { unpackTar } from './tar.ts';
 
-/** Where a backup is unpacked to; with the file `READY` inside, it may take its place. */
+/** Folder for unpacking; with the file `READY` inside it may be put in place. */
 export const STAGE = 'restoring';
 const READY = 'ready';
-/** Folders of what was there before: `before-restore-` and when. */
+/** Folders of old data: `before-restore-` and the time. */
 const BEFORE_PREFIX = 'before-restore-';
-/** What a data folder consists of, in the order in which it changes places. */
+/** The parts of a data folder, in the order in which they are exchanged. */
 const PARTS = [`${DATABASE_FILE}-wal`, `${DATABASE_FILE}-shm`, DATABASE_FILE, 'captures', ...SIDE_FOLDERS];
 
 export interface RestoreOptions {
-  /** Whether feeds that are there may be put aside. */
+  /** Whether existing feeds may be moved aside. */
   replace: boolean;
   nowMs: number;
-  /** Told after each file how many bytes of how many are unpacked. */
+  /** Called after each file with the bytes unpacked and the total. */
   onProgress?: (done: number, of: number) => void;
 }
 
 export interface RestoreResult {
   feeds: number;
-  /** Where the feeds went that were there before; null when there were none. */
+  /** Folder of the old feeds; null if there were none. */
   before: string | null;
 }
 
 /**
  * @throws PlainError restore-occupied, restore-missing, restore-foreign, restore-newer, restore-damaged, store-recording, store-full …;
- *   then the folder is as it was
+ *   then the folder is unchanged
  */
 export function restoreInto(
   folder: string,
@@ -67,7 +67,7 @@ export function restoreInto(
       plainly(folder, () => markReady(stage, before));
       finishRestore(folder);
       if (isOccupied) return { feeds, before: join(folder, before) };
-      // Looked at above, under the lock: nothing was kept there.
+      // It was checked under the lock that nothing is stored there.
       fs.rmSync(join(folder, before), { recursive: true, force: true });
       return { feeds, before: null };
     } catch (error) {
@@ -79,7 +79,7 @@ export function restoreInto(
   }
 }
 
-/** For whoever opens the folder: ends a restore that was cut when it was ready. @throws PlainError store-recording while it goes on */
+/** Call it when opening a folder: completes an interrupted restore that was ready. @throws PlainError store-recording while it goes on */
 export function finishRestoreIfReady(folder: string): void {
   if (readyMark(join(folder, STAGE)) === null) return;
   const unlock = takeRecordingLock(folder);
@@ -91,7 +91,7 @@ export function finishRestoreIfReady(folder: string): void {
 }
 
 /**
- * Ends a restore that was cut: one that was ready takes its place, another is cleared away. Each step may be the last one before a cut.
+ * Completes an interrupted restore: one that was ready is put in place, another is removed. It may be interrupted again at any step.
  * The caller holds the recording lock.
  */
 export function finishRestore(folder: string): void {
@@ -105,14 +105,14 @@ export function finishRestore(folder: string): void {
   });
 }
 
-/** On the disk, with all of the stage, before anything changes places. @param before  folder into which goes what is there now */
+/** Makes the stage and its mark durable before anything is exchanged. @param before  folder for the present data */
 function markReady(stage: string, before: string): void {
   for (const name of [DATABASE_FILE, ...['captures', ...SIDE_FOLDERS].map((one) => join(one, 'any'))])
     syncFolderOf(join(stage, name));
   replaceFile(fs, join(stage, READY), (fd) => writeAll(fs, fd, Buffer.from(before)));
 }
 
-/** @returns the name of the folder into which goes what is there; null without a whole mark: then nothing has changed places yet */
+/** @returns the name of the folder for the old data; null without a complete mark: then nothing was exchanged yet */
 function readyMark(stage: string): string | null {
   let text: string;
   try {
@@ -120,25 +120,25 @@ function readyMark(stage: string): string | null {
   } catch {
     return null;
   }
-  // Versions before wrote nothing where they thought that nothing was there; nothing is deleted on the word of an empty file.
+  // Older versions wrote an empty mark when they found no old data; an empty file is not trusted, so nothing is deleted because of it.
   if (text === '') return `${BEFORE_PREFIX}unmarked`;
   return MARK.test(text) ? text : null;
 }
 
 const MARK = /^before-restore-\d{8}-\d{6}$/;
 
-/** Puts one part of the stage in its place. A log of the old database goes with it: beside the new one it would spoil it. */
+/** Puts one part of the stage in place. The old database's log is moved with it, since it would damage the new one. */
 function swap(folder: string, stage: string, part: string, before: string): void {
   const [place, staged] = [join(folder, part), join(stage, part)];
   const isLog = part !== DATABASE_FILE && part.startsWith(DATABASE_FILE);
-  // Done before the cut.
+  // It was done before the interruption.
   if (!isLog && !fs.existsSync(staged)) return;
   if (fs.existsSync(place)) {
     fs.mkdirSync(before, { recursive: true, mode: 0o700 });
     fs.renameSync(place, join(before, part));
     syncFolderOf(join(before, part));
   }
-  // A backup without studies puts away those that are there, and leaves no empty folder.
+  // If the backup has no studies, existing ones are moved aside and no empty folder is left.
   if (isEmptySide(staged, part)) fs.rmdirSync(staged);
   else if (!isLog) fs.renameSync(staged, place);
   syncFolderOf(place);
@@ -147,7 +147,7 @@ function swap(folder: string, stage: string, part: string, before: string): void
 const isEmptySide = (staged: string, part: string): boolean =>
   (SIDE_FOLDERS as readonly string[]).includes(part) && fs.readdirSync(staged).length === 0;
 
-/** Whether anything is kept there that a restore would put aside. @throws when another program reads it just now */
+/** Whether there are data that a restore would move aside. @throws when another program is reading them */
 function holdsAnything(folder: string, nowMs: number): boolean {
   const hasFiles = ['captures', ...SIDE_FOLDERS]
     .map((name) => join(folder, name))
@@ -158,7 +158,7 @@ function holdsAnything(folder: string, nowMs: number): boolean {
   try {
     const tables = ['feed', 'hand_feed', 'milk_event', 'setting', 'calibration', 'baby'];
     const found = tables.some((table) => database.prepare(`SELECT 1 FROM ${table} LIMIT 1`).all().length > 0);
-    // Fails while another program reads. Without a log a connection that lingers can do nothing to what comes in its place.
+    // It fails while another program reads. Without a log a lingering connection cannot damage the new file.
     database.exec('PRAGMA journal_mode = DELETE');
     return found || hasFiles;
   } finally {
@@ -181,7 +181,7 @@ function unpackInto(
   const sums = new Map<string, string>();
   try {
     for (const { name, sha256 } of unpackTar(file, (name) => placeIn(stage, name))) {
-      // The first file says what all of it is.
+      // The first file identifies the backup.
       if (sums.size === 0) checkAbout(stage, name, file);
       sums.set(name, sha256);
       done += fs.statSync(join(stage, name)).size;
@@ -196,7 +196,7 @@ function unpackInto(
   return checkDatabase(join(stage, DATABASE_FILE), file, nowMs);
 }
 
-/** @returns null for what has no business in a backup */
+/** @returns null for a file that may not be in a backup */
 function placeIn(stage: string, name: string): string | null {
   if (!isBackupFile(name)) return null;
   const place = join(stage, name);
@@ -204,7 +204,7 @@ function placeIn(stage: string, name: string): string | null {
   return place;
 }
 
-/** Two restores within a second, or one after the clock was set back: what one has put aside the other must not write over. */
+/** A free name, also for two restores within a second or after a clock was set back. */
 function freeName(folder: string, nowMs: number): string {
   for (let atMs = nowMs; ; atMs += 1000) {
     const name = `${BEFORE_PREFIX}${stampOf(atMs)}`;

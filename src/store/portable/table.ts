@@ -1,7 +1,7 @@
 /** A table of an export. Times in it are ISO 8601, UTC. */
 export type Cell = string | number | null;
 
-/** A table, and its lines for one thing that is exported. */
+/** A table, and its lines for one exported object. */
 export interface Table<T> {
   file: string;
   columns: readonly string[];

@@ -1,6 +1,6 @@
 /**
- * One file out of many and back, as tar: IEEE Std 1003.1 (POSIX), "ustar Interchange Format", with sizes beyond 8 GiB in base 256 as GNU tar
- * writes them. Any tar program opens it. Whole files only, no folders, links or owners.
+ * Writes and reads tar files: IEEE Std 1003.1 (POSIX), "ustar Interchange Format", with sizes beyond 8 GiB in base 256 as GNU tar
+ * writes them. Any tar program opens it. Only files, no folders, links or owners.
  */
 import { createHash } from 'node:crypto';
 import * as fs from 'node:fs';
@@ -30,7 +30,7 @@ export class TarWriter {
     this.#pad(bytes.length);
   }
 
-  /** Adds the file at `path`, as long as it is now; what is appended meanwhile is left out. */
+  /** Adds the file at `path`, with its present length; bytes appended meanwhile are left out. */
   addFile(name: string, path: string): void {
     const from = fs.openSync(path, 'r');
     try {
@@ -92,7 +92,7 @@ export function headerOf(name: string, size: number, atMs: number): Buffer {
   return header;
 }
 
-/** Sum of the header's bytes, those of the sum itself taken as spaces. */
+/** Sum of the header's bytes, the bytes of the sum itself counted as spaces. */
 const sumOf = (header: Uint8Array): number =>
   header.reduce((sum, byte, i) => sum + (i >= SUM_AT && i < SUM_AT + 8 ? 0x20 : byte), 0);
 
@@ -103,7 +103,7 @@ export interface TarFile {
 
 /**
  * Unpacks the files of a tar file one by one.
- * @param placeOf  where a file goes, by its name; null when such a file has no business there
+ * @param placeOf  target path of a file by its name; null if such a file is not allowed
  * @throws RangeError when it is no tar file, is cut short, or `placeOf` gave null
  */
 export function* unpackTar(path: string, placeOf: (name: string) => string | null): Generator<TarFile> {
@@ -126,7 +126,7 @@ export function* unpackTar(path: string, placeOf: (name: string) => string | nul
   }
 }
 
-/** @returns the size that a header tells */
+/** @returns the file size in a header */
 export function sizeIn(header: Buffer): number {
   if (header[SIZE_AT]! & 0x80) return Number(header.readBigUInt64BE(SIZE_AT + 4));
   return Number.parseInt(header.subarray(SIZE_AT, SIZE_AT + 12).toString('latin1'), 8);

@@ -5,22 +5,22 @@ import { countIn } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { Whose } from '../database/whose.ts';
 
-/** Who is meant: everything under one of these. */
+/** Identifies the baby: all data with one of these. */
 export interface Baby {
   ids: string[];
   names: string[];
-  /** Names that may be another baby's too: what stands under one of them alone is not touched. */
+  /** Names that may also be another baby's: data with such a name only are not touched. */
   doubtful: string[];
 }
 
-/** Id or name as asked for; of several the first that is known counts, since a store inside may know only the name. */
+/** Id or name as typed; of several the first known one counts, since an inner store may know only the name. */
 export type Asked = string | readonly string[];
 
 export const listed = (values: readonly string[]): string => JSON.stringify(values);
 export const IN_LIST = '(SELECT value COLLATE NOCASE FROM json_each(?))';
 export const EITHER = `(baby_id IN ${IN_LIST} OR baby_name IN ${IN_LIST})`;
 
-/** What is kept of a baby, and by what it is known. */
+/** The amount of a baby's data, and its identification. */
 export interface CountedBaby {
   id: string | null;
   name: string;
@@ -28,13 +28,13 @@ export interface CountedBaby {
   handFeeds: number;
 }
 
-/** What would be deleted of a baby. @throws PlainError forget-nobody, forget-which */
+/** Counts what would be deleted of a baby. @throws PlainError forget-nobody, forget-which */
 export function countOf(database: FeedDatabase, who: Asked): CountedBaby {
   const whose = new Whose(database);
   return countedBaby(database, whose, knownAs(whose, who));
 }
 
-/** Babies that something is kept of, by name, each with what would be deleted of it. */
+/** All babies with data, by name, each with the amount that would be deleted. */
 export function babiesCounted(database: FeedDatabase): CountedBaby[] {
   const whose = new Whose(database);
   return known(whose)
@@ -49,7 +49,7 @@ function countedBaby(database: FeedDatabase, whose: Whose, baby: KnownBaby): Cou
   return { id: baby.id, name: baby.name ?? baby.id!, feeds: count('feed'), handFeeds: count('hand_feed') };
 }
 
-/** Babies that can be named: by an id, or by a name that is not another one's. */
+/** Babies that can be identified: by an id, or by a unique name. */
 const known = (whose: Whose): KnownBaby[] =>
   whose.babies().filter(({ id, name, mayBe }) => id !== null || (name !== null && mayBe.length === 0));
 
@@ -71,7 +71,7 @@ export function knownAs(whose: Whose, asked: Asked): KnownBaby {
   );
 }
 
-/** Feeds that say only its name are its own, unless another baby has or had that name, or one of them tells of another day of birth. */
+/** Feeds with only its name belong to it, unless another baby has or had that name, or the birth dates differ. */
 export function allOf(whose: Whose, baby: KnownBaby): Baby {
   if (baby.id === null) return { ids: [], names: [...baby.names], doubtful: [] };
   const others = whose.babies().filter(({ id }) => id !== null && id !== baby.id);
@@ -85,7 +85,7 @@ export function allOf(whose: Whose, baby: KnownBaby): Baby {
         baby.birthDay !== null &&
         one.birthDay !== baby.birthDay,
     );
-  // As each of them was written: the database itself only knows capital letters without accents.
+  // With the spelling of each feed, since SQLite compares case only for letters without accents.
   const written = [
     ...baby.names,
     ...typed.flatMap(({ name }) =>

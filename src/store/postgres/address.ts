@@ -1,22 +1,22 @@
-/** Where a database server is, whose rows are meant, and as whom to speak to it: checked before anything is touched. */
+/** Address of a database server, site and login: checked before connecting. */
 import { readFileSync } from 'node:fs';
 import { messageOf, PlainError } from '../../base/errors.ts';
 
 export interface DatabaseChoice {
   /** postgres://USER@HOST[:PORT]/NAME[?site=SITE], without a password. */
   database: string;
-  /** Which site's rows; default: the address's own, else $EBBLINE_SITE, else `home`. */
+  /** The site; default: that in the address, else $EBBLINE_SITE, else `home`. */
   site?: string | undefined;
-  /** Default: $EBBLINE_DATABASE_PASSWORD, else what libpq's own PGPASSWORD, PGPASSFILE or ~/.pgpass say. */
+  /** Default: $EBBLINE_DATABASE_PASSWORD, /.pgpass say~else libpq's PGPASSWORD, PGPASSFILE or ~/.pgpass~/.pgpass say. */
   databasePasswordFile?: string | undefined;
   /** Certificate of the authority that signed the server's; default: $EBBLINE_DATABASE_CA, else those of the system. */
   databaseCa?: string | undefined;
-  /** Feeds may go over a network in the open; also where $EBBLINE_DATABASE_PLAIN is 1. */
+  /** Allows an unencrypted connection over a network; also if $EBBLINE_DATABASE_PLAIN is 1. */
   databasePlain?: boolean | undefined;
 }
 
 export interface DatabaseAddress {
-  /** For people. */
+  /** Text for people. */
   readonly label: string;
   readonly host: string;
   readonly port: number;
@@ -24,14 +24,14 @@ export interface DatabaseAddress {
   readonly user: string;
   readonly password: string | null;
   readonly site: string;
-  /** Null: in the open, on this computer or where it was allowed. `ca` null: the system's authorities. */
+  /** Null: unencrypted (on this computer, or where it was allowed). `ca` null: the system's authorities. */
   readonly tls: { ca: string | null } | null;
 }
 
 /** The usual port of PostgreSQL: its manual, section 20.3.1. */
 const PORT = 5432;
 const LOOPBACK = /^(localhost|127(\.\d{1,3}){3}|\[::1\])$/;
-/** Names stand in a topic of a broker too. */
+/** The same form as in topics of a broker. */
 const SITE = /^[a-z0-9][a-z0-9-]{0,39}$/;
 
 export const isDatabaseUrl = (text: string): boolean => /^postgres(ql)?:\/\//.test(text);
@@ -39,7 +39,7 @@ export const isDatabaseUrl = (text: string): boolean => /^postgres(ql)?:\/\//.te
 const bad = (message: string, remedy: string, cause?: unknown): PlainError =>
   new PlainError('database-address', message, remedy, { cause });
 
-/** @throws PlainError database-address: not an address, in the open over a network, a file that cannot be read */
+/** @throws PlainError database-address: not an address, unencrypted over a network, an unreadable file */
 export function databaseAddress(
   choice: DatabaseChoice,
   env: Readonly<Record<string, string | undefined>> = process.env,

@@ -12,7 +12,7 @@ export interface CaptureLine {
 export const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
   ON CONFLICT (feed_id, packing, seq, month) DO UPDATE SET bytes = excluded.bytes`;
 
-/** Whoever writes a capture holds a lock under its number for as long as it is connected. */
+/** A writer of captures holds a lock with its number as long as it is connected. */
 const ALIVE = `EXISTS (SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND classid = ${WRITERS} AND objid = writer::oid
   AND objsubid = 2 AND database = (SELECT oid FROM pg_database WHERE datname = current_database()))`;
 

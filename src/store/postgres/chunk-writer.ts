@@ -5,12 +5,12 @@ import { inFeed } from '../database/database.ts';
 import { chunkSql } from './capture-statements.ts';
 import type { PostgresDatabase } from './postgres-database.ts';
 
-/** Bytes and rows of a part come in together, or neither. */
+/** Stores bytes and rows of a part in one transaction. */
 export class ChunkWriter implements CaptureAppender {
   readonly #fence;
   readonly #chunk;
 
-  /** @param skip  bytes that are kept already and come again */
+  /** @param skip  number of bytes that are stored already and come again */
   constructor(
     private readonly database: PostgresDatabase,
     private readonly id: string,
@@ -35,7 +35,7 @@ export class ChunkWriter implements CaptureAppender {
     const bytes = all.subarray(Math.min(this.skip, all.length));
     this.database.ready();
     inFeed(this.database, () => {
-      // Also without bytes: who is not the writer any more adds no rows either.
+      // Also without bytes: a process that is no longer the writer must not add rows.
       if (this.#fence.all(bytes.length, this.id, this.database.writer).length === 0) throw overtaken(this.id);
       if (bytes.length > 0) this.#chunk.later!(this.id, 'raw', this.seq, bytes, this.month);
       keepRows();

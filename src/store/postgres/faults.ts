@@ -1,4 +1,4 @@
-/** What can go wrong with a database server, in plain words. */
+/** Errors of a database server in plain words. */
 import { PlainError } from '../../base/errors.ts';
 
 /** `signs` match a code of PostgreSQL (its manual, appendix A), of the system, or of TLS (OpenSSL's X509_V_ERR names as Node gives them). */
@@ -75,7 +75,7 @@ export interface Fault {
   message: string;
 }
 
-/** @returns a PlainError for what is wrong with the server; an Error where a statement of our own is */
+/** @returns a PlainError for an error of the server; an Error for a wrong statement of ours */
 export function serverFault(where: string, { code, message }: Fault): Error {
   const found = FAULTS.find(({ signs }) => (code !== '' && signs.test(code)) || signs.test(message));
   const cause = Object.assign(new Error(message), { code });
@@ -90,5 +90,5 @@ const said = (
   cause?: Error,
 ): PlainError => new PlainError(code, say(where, message), remedy, { cause });
 
-/** @returns what is said of a server that gave no answer in time */
+/** @returns the error of a server that did not answer in time */
 export const away = (where: string): PlainError => said(AWAY, where, '');

@@ -1,4 +1,4 @@
-/** Who may see what, given and taken: logins of the database server, each with a role at a site (rights.ts says what each sees). */
+/** Grants and revokes access: logins of the database server, each with a role at a site (see rights.ts). */
 import { PlainError } from '../../base/errors.ts';
 import { inTransaction } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
@@ -8,9 +8,9 @@ export interface Grant {
   /** A login of the database server, which its administrator has made. */
   login: string;
   role: StaffRole;
-  /** Id of the child: of a parent its own, of a researcher one whose family takes part. */
+  /** Id of the child: for a parent the own child, for a researcher a child whose family takes part. */
   baby?: string;
-  /** Of a researcher: what the child is called in the study. */
+  /** For a researcher: the child's code in the study. */
   code?: string;
 }
 
@@ -19,7 +19,7 @@ const quoted = (name: string): string => `"${name.replaceAll('"', '""')}"`;
 const invalid = (message: string, remedy: string): PlainError =>
   new PlainError('grant-invalid', message, remedy);
 
-/** The same again changes nothing. @throws PlainError grant-invalid */
+/** Repeating it changes nothing. @throws PlainError grant-invalid */
 export function admit(database: FeedDatabase, { login, role, baby, code }: Grant): void {
   const needsBaby = role === 'parent' || role === 'researcher';
   if (needsBaby !== (baby !== undefined) || (role === 'researcher') !== (code !== undefined))
@@ -48,7 +48,7 @@ export function admit(database: FeedDatabase, { login, role, baby, code }: Grant
   });
 }
 
-/** Without a baby: all that this login has in this role at this site. It counts at once. */
+/** Without `baby`: all grants of this login in this role at this site. Effective at once. */
 export function dismiss(database: FeedDatabase, { login, role, baby }: Omit<Grant, 'code'>): void {
   const [table, ofRole] = role === 'researcher' ? ['study_grant', ''] : ['access', `AND role = '${role}'`];
   database

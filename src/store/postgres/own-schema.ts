@@ -1,7 +1,7 @@
-/** What the schema has in PostgreSQL alone: before the shared steps (database/migrations.ts) come, and after them. A released step is never changed. */
+/** The part of the schema that only PostgreSQL has: before and after the shared steps (database/migrations.ts). A released step is never changed. */
 import { RIGHTS, WARD_RIGHTS } from './rights.ts';
 
-/** Lines are numbered within their site as SQLite numbers them: one more than the highest. */
+/** Lines are numbered within their site as in SQLite: one more than the highest. */
 const NUMBERS = `
 CREATE FUNCTION next_no() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
@@ -16,7 +16,7 @@ const NOCASE = `CREATE COLLATION nocase (provider = icu, locale = 'und-u-ks-leve
 
 export const BEFORE = NOCASE + NUMBERS;
 
-/** Files that belong to a data folder besides (studies, passports of nipples) stand in `side_file`. Captures in chunks, parted by the month in which their feed began: old months go as a whole. `writer` is the connection that records it. */
+/** Other files of a data folder (studies, passports of nipples) are in `side_file`. Captures are stored in chunks, partitioned by the month of their feed, so that old months can be dropped. `writer` is the connection that records it. */
 const CAPTURES = `
 CREATE TABLE capture (
   feed_id text COLLATE "C" NOT NULL,
@@ -65,7 +65,7 @@ BEGIN
 END $$;
 `;
 
-/** The trail is only added to, also by the store's own login; those who lead a shift read it. */
+/** The audit trail is append-only, also for the store's own login; shift leaders may read it. */
 const TRAIL = `
 CREATE FUNCTION only_added_to() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
@@ -75,8 +75,8 @@ CREATE TRIGGER only_added_to BEFORE UPDATE OR DELETE OR TRUNCATE ON trail FOR EA
 `;
 
 /**
- * A month goes once no site keeps anything in it. Its rows cannot be counted by a login that is bound to a site, but its file can: only an empty table that
- * was cleared away has none, and nobody writes into it while it is held.
+ * A partition is dropped once no site has data in it. A login bound to a site cannot count its rows, but can see its file: only an empty table
+ * that was vacuumed has none, and nobody writes to it while it is locked.
  */
 const MONTHS = `
 CREATE FUNCTION drop_capture_month(name text) RETURNS boolean LANGUAGE plpgsql AS $$

@@ -1,4 +1,4 @@
-/** Captures inside PostgreSQL: bytes in chunks by feed and number, a feed's chunks in the month in which it began. */
+/** Captures inside PostgreSQL: bytes in numbered chunks by feed, partitioned by the month in which the feed began. */
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { isAbsolute, join } from 'node:path';
@@ -18,7 +18,7 @@ import { type CaptureLine, captureStatements } from './capture-statements.ts';
 import { ChunkWriter } from './chunk-writer.ts';
 import type { PostgresDatabase } from './postgres-database.ts';
 
-/** A packed capture is kept in pieces of this size. */
+/** Size of the chunks of a packed capture. */
 export const CHUNK_BYTES = 256 * 1024;
 
 type Packing = 'raw' | 'cols' | 'gz';
@@ -26,7 +26,7 @@ const ENDINGS: Record<Packing, string> = { raw: '.cap', cols: '.cap.cols', gz: '
 
 export class PostgresCaptures implements Captures {
   readonly #statements;
-  /** For whoever reads a capture as a file; made when it is first asked for. */
+  /** Folder for captures as files; created when first needed. */
   #files: string | null = null;
 
   constructor(private readonly database: PostgresDatabase) {
@@ -70,7 +70,7 @@ export class PostgresCaptures implements Captures {
     try {
       this.#statements.removeBegun.run(id);
     } catch {
-      // The next try takes it over.
+      // The next try reuses it.
     }
   }
 
@@ -112,7 +112,7 @@ export class PostgresCaptures implements Captures {
     });
   }
 
-  /** It goes with its capture. */
+  /** It is removed together with its capture. */
   removeSidecar(): void {}
 
   removeEmpty(id: string): void {
@@ -190,7 +190,7 @@ function partsOf(name: string): { id: string; packing: Packing } {
 const sameBytes = (one: Uint8Array | null, other: Uint8Array): boolean =>
   one !== null && Buffer.from(one).equals(other);
 
-/** Packed and read again; null when the disk does not give back what was written. */
+/** Packs and reads again; null if the disk does not return what was written. */
 function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | null {
   for (const packing of ['cols', 'gz'] as const) {
     const path = `${raw}.${packing}`;

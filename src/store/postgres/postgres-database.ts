@@ -1,4 +1,4 @@
-/** PostgreSQL as a database of ours: one site's rows, through a connection whose answers are waited for. */
+/** PostgreSQL behind the common database interface: one site's rows, through a synchronous connection. */
 import { randomInt } from 'node:crypto';
 import { PlainError } from '../../base/errors.ts';
 import { inTransaction, isOursNow } from '../database/database.ts';
@@ -10,24 +10,24 @@ import { AFTER, BEFORE } from './own-schema.ts';
 import { type Sent, ServerConnection } from './server-connection.ts';
 import { schemaFor, statementFor } from './translate.ts';
 
-/** The oldest that has what is used here. */
+/** The oldest supported version. */
 const OLDEST = { number: 150_000, name: '15' };
-/** How long to wait for what another process holds; a recorder waits less. */
+/** How long to wait for a lock of another process; a recorder waits less. */
 const LOCK_MS = { reading: 3000, recording: 200 };
-/** No call keeps guidance waiting longer, even where the server has stopped answering. */
+/** Longest call during recording, even if the server does not answer. */
 const RECORDING_WAIT_MS = 1000;
-/** Locks under this number tell which writers are alive. */
+/** Class of the locks that show which writers are alive. */
 export const WRITERS = 1_161_970_252;
 
 export interface PostgresDatabase extends RenewedDatabase {
-  /** A number that lives as long as this connection does: whose feeds are whose. */
+  /** Number of this connection; it identifies the writer of a feed. */
   readonly writer: number;
-  /** From now on nobody waits long for it. */
+  /** Shortens all waiting from now on. */
   hurry(): void;
 }
 
 const WAYS: EngineWays = {
-  // One at a time within the site, as SQLite has it within its file.
+  // One write transaction at a time within the site, as SQLite has it within its file.
   beginWrite: (database) =>
     database.exec(
       `BEGIN; SELECT pg_advisory_xact_lock(hashtext('ebbline'), hashtext(current_setting('ebbline.site')))`,
@@ -35,7 +35,7 @@ const WAYS: EngineWays = {
   beginOfFeed: (database) => database.exec('BEGIN'),
   beginRead: (database) => database.exec('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY'),
   beforeDeleting: () => {},
-  // What is dead in the tables is cleared away. Logs and backups of the server keep what they hold until they roll over.
+  // Removes dead rows from the tables. Logs and backups of the server keep them until they expire.
   writeAnew: (database) => database.exec('VACUUM'),
   settle: () => {},
 };
@@ -58,7 +58,7 @@ class Postgres implements PostgresDatabase {
   readonly ways = WAYS;
   readonly #connection: ServerConnection;
   readonly #names = new Map<string, string>();
-  /** Of the transaction that runs: handed on with the next that is waited for. */
+  /** Statements of the running transaction that are sent with the next one whose answer is needed. */
   #waiting: Sent[] = [];
   #inTransaction = false;
 
@@ -93,11 +93,11 @@ class Postgres implements PostgresDatabase {
       this.#inTransaction = true;
       return;
     }
-    // What was never sent need not be taken back.
+    // Statements that were never sent need no rollback.
     const isUnsent = this.#waiting[0]?.sql.startsWith('BEGIN') ?? false;
     if (sql === 'ROLLBACK') this.#waiting = [];
     if (sql !== 'ROLLBACK' || !isUnsent) this.#send({ sql });
-    // One that could not be ended is rolled back before anything else is done.
+    // A transaction that could not be ended is rolled back before anything else.
     if (sql === 'COMMIT' || sql === 'ROLLBACK') this.#inTransaction = false;
   }
 
@@ -131,7 +131,7 @@ class Postgres implements PostgresDatabase {
     try {
       return this.#connection.ask(statements);
     } catch (error) {
-      // The transaction went with its connection.
+      // The transaction ended with its connection.
       if (!this.#connection.isThere) this.#inTransaction = false;
       throw error;
     }
@@ -194,7 +194,7 @@ function migrate(database: FeedDatabase, { label }: DatabaseAddress): void {
     );
   if (found && isNewest(found)) return;
   inTransaction(database, () => {
-    // Another process may have been faster.
+    // Another process may have done it already.
     database.exec(`SELECT pg_advisory_xact_lock(${WRITERS}, 0)`);
     const before = versionsOf(database, label);
     if (!before) {
@@ -203,7 +203,7 @@ function migrate(database: FeedDatabase, { label }: DatabaseAddress): void {
       database.exec('INSERT INTO ebbline_version VALUES (0, 0)');
     }
     const { shared, own } = before ?? { shared: 0, own: 0 };
-    // Steps that are functions put records in order that are older than any in PostgreSQL.
+    // Steps that are functions change records older than any in PostgreSQL.
     for (const step of MIGRATIONS.slice(shared)) if (typeof step === 'string') database.exec(schemaFor(step));
     for (const step of AFTER.slice(own)) database.exec(step);
     database.exec(`UPDATE ebbline_version SET shared = ${MIGRATIONS.length}, own = ${AFTER.length}`);

@@ -1,4 +1,4 @@
-/** The store on PostgreSQL: the same front as on a data folder. */
+/** The store on PostgreSQL: the same interface as for a data folder. */
 import { FeedStore } from '../feed-store.ts';
 import type { StoreOptions } from '../open-store.ts';
 import type { HeldFolder } from '../portable/held-folder.ts';
@@ -9,13 +9,13 @@ import { PostgresCaptures } from './postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from './postgres-database.ts';
 
 /**
- * Opens the feeds of one site in a PostgreSQL database, which is made ready if it is empty. All that `openStore` gives works on it; besides:
+ * Opens the feeds of one site in a PostgreSQL database, which is set up if it is empty. Everything of `openStore` works on it; in addition:
  *
- *   - Any number of processes may record different feeds of a site at once. Each feed has one writer; `unfinished` names feeds whose writer
- *     is gone, and `takeOver` goes on with one.
- *   - A recorder is kept waiting for a second at most. While the database does not answer, calls fail at once with `database-away`: keep the
- *     part in memory and hand it in again, as with a disk that is full.
- *   - `capturePath` gives a file made of what is kept, gone when the store is closed.
+ *   - Any number of processes may record different feeds of a site at once. Each feed has one writer; `unfinished` lists feeds whose writer
+ *     is gone, and `takeOver` continues one.
+ *   - A recorder waits at most a second. While the database does not answer, calls fail at once with `database-away`: keep the
+ *     part in memory and hand it in again, as with a full disk.
+ *   - `capturePath` gives a temporary file, which is removed when the store is closed.
  *
  * @param choice  address, site, where the password is (see DatabaseChoice); `{ database: 'postgres://ebbline@db.example/feeds', site: 'north' }`
  * @throws PlainError database-address, database-refused, database-certificate, database-old, database-all-rights, database-away, store-newer …
@@ -39,7 +39,7 @@ export function openStoreAt(
   }
 }
 
-/** One site as a place to put something away from or to bring something into. @throws PlainError as `openStoreAt` */
+/** One site as a place to archive from or to import into. @throws PlainError as `openStoreAt` */
 export function holdSite(choice: DatabaseChoice): HeldFolder & { letMonthsGo(nowMs: number): string[] } {
   const address = databaseAddress(choice);
   const database = openPostgres(address);
@@ -67,12 +67,12 @@ export class PostgresStore extends FeedStore {
     super(address.label, database, captures, recording ? () => {} : null, softwareVersion, nowMs, packsLater);
   }
 
-  /** Lets somebody see rows of this site with a login of their own. @throws PlainError grant-invalid */
+  /** Gives a login access to rows of this site. @throws PlainError grant-invalid */
   admit(grant: Grant): void {
     this.safely(() => admit(this.database, grant));
   }
 
-  /** Ends what `admit` gave: a job, a child that has left, a consent. */
+  /** Revokes access given by `admit`. */
   dismiss(grant: Omit<Grant, 'code'>): void {
     this.safely(() => dismiss(this.database, grant));
   }

@@ -1,10 +1,10 @@
 /**
- * Who sees which rows, as the database itself keeps it. The store's own login owns the tables and is bound to the site that it named when it came.
- * Everybody else logs in under a name of their own, with one of four roles, and only reads: what they change goes through the program.
+ * Which rows a login may see, enforced by the database. The store's own login owns the tables and is bound to the site that it named when connecting.
+ * Everybody else has a login of their own with one of four roles, and may only read; changes are made through the program.
  *
  *   hold        holds bottles: all of the site
  *   lead        leads a shift: all of the site
- *   parent      the own child, and what hangs on its feeds
+ *   parent      the own child, and everything of its feeds
  *   researcher  coded feeds of children whose families take part: no names, no dates, no notes
  */
 
@@ -22,7 +22,7 @@ END $$;`,
 const STAFF = 'ebbline_hold, ebbline_lead';
 const READERS = `${STAFF}, ebbline_parent`;
 
-/** Of everybody's own grants only; asked inside the rules below. */
+/** Sees only the caller's own grants; used inside the rules below. */
 const ACCESS = `
 CREATE TABLE access (
   site text COLLATE "C" NOT NULL DEFAULT current_setting('ebbline.site'),
@@ -47,7 +47,7 @@ const rule = (table: string, who: string, test: string): string => `
 GRANT SELECT ON ${table} TO ${who};
 CREATE POLICY of_people ON ${table} FOR SELECT TO ${who} USING (${test});`;
 
-/** A row hangs on a feed: whoever sees the feed sees it. */
+/** A row of a feed is visible if the feed is. */
 const withFeed = (table: string): string =>
   rule(
     table,
@@ -64,8 +64,8 @@ const ofBaby = (table: string, baby: string): string =>
   rule(table, READERS, `${isStaffOf(table)} OR ${isParentOf(table, baby)}`);
 
 /**
- * What a study may see: through a function of the store's own login that asks who calls, site by site. A child is its code, a feed its number in the
- * child's row, a day counts from the child's first feed.
+ * The view for a study: a function of the store's own login that checks who calls, site by site. A child is shown by its code, a feed by its number among the
+ * child's feeds, a day counted from the child's first feed.
  */
 const STUDY = `
 CREATE TABLE study_grant (
@@ -118,7 +118,7 @@ export const RIGHTS = [
   STUDY,
 ].join('\n');
 
-/** Who lies where, labels and bindings are for staff; the trail is for those who lead. */
+/** Children in cots, labels and bindings are for staff; the audit trail is for shift leaders. */
 export const WARD_RIGHTS = [
   ...['stay', 'label', 'filling', 'binding'].map((table) => rule(table, STAFF, isStaffOf(table))),
   rule(

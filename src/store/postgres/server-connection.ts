@@ -1,4 +1,4 @@
-/** A connection to PostgreSQL whose answers are waited for, through a thread (database-thread.mjs); never longer than allowed. */
+/** A synchronous connection to PostgreSQL through a thread (database-thread.mjs), with a time limit. */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { MessageChannel, receiveMessageOnPort, Worker } from 'node:worker_threads';
@@ -7,7 +7,7 @@ import { away, type Fault, serverFault } from './faults.ts';
 
 export interface Sent {
   sql: string;
-  /** With values: the name under which the server keeps it. */
+  /** Name of the prepared statement on the server; only with values. */
   name?: string;
   values?: unknown[];
 }
@@ -19,10 +19,10 @@ type Told = ({ id: number } & Answer) | { id: number; fault: Fault };
 
 const [ANSWERED, STATE] = [0, 1];
 const [AWAY, COMING, THERE] = [0, 1, 2];
-/** To make a connection at all, while nobody waits for guidance. */
+/** Time limit for connecting, outside of recording. */
 const OPENING_MS = 15_000;
 
-/** From source it lies beside this file, built beside the program. */
+/** From source it is beside this file; when built, beside the program. */
 const THREAD = ['./database-thread.mjs', '../database-thread.mjs', './../../database-thread.mjs']
   .map((path) => fileURLToPath(new URL(path, import.meta.url)))
   .find(existsSync);
@@ -32,15 +32,15 @@ export class ServerConnection {
   readonly #thread: Worker;
   readonly #port;
   #id = 0;
-  /** Its number while a connection is being made. */
+  /** Number of the request while connecting. */
   #coming = 0;
   #fault: Fault | null = null;
   /** How long one call may take. */
   #waitMs = 60_000;
-  /** False once guidance would stand still meanwhile: then nobody waits for a connection that is being made. */
+  /** False during recording: then calls do not wait for a connection. */
   #isPatient = true;
 
-  /** @param start  what each new connection is told first @throws PlainError database-refused, database-away … */
+  /** @param start  statements sent first on each new connection @throws PlainError database-refused, database-away … */
   constructor(
     private readonly address: DatabaseAddress,
     start: Sent[],
@@ -62,7 +62,7 @@ export class ServerConnection {
       },
       transferList: [port2],
     });
-    // The program ends when it has nothing else to do.
+    // The thread does not keep the program running.
     this.#thread.unref();
     port1.unref();
     this.#connect();
@@ -74,7 +74,7 @@ export class ServerConnection {
     }
   }
 
-  /** Makes the connection anew if it is lost; waits for it no longer than a call may take. @throws PlainError database-away … */
+  /** Reconnects if the connection is lost; waits at most as long as a call may take. @throws PlainError database-away … */
   ready(): void {
     if (this.#state === THERE) return;
     if (this.#isPatient) {
@@ -92,18 +92,18 @@ export class ServerConnection {
     return this.#state === THERE;
   }
 
-  /** From now on no call takes longer than this, and one that cannot be made at once fails at once. */
+  /** From now on calls take at most this long, and fail at once without a connection. */
   hurry(waitMs: number): void {
     this.#isPatient = false;
     this.#waitMs = waitMs;
   }
 
-  /** @returns what the last one answered @throws PlainError of the first that failed; the others of a transaction did nothing then */
+  /** @returns the answer of the last one @throws PlainError of the first that failed; then the others of a transaction have no effect */
   ask(statements: Sent[]): Answer {
     if (this.#state !== THERE) throw this.#whyAway();
     const told = this.#exchange({ statements }, this.#waitMs);
     if (told === null) {
-      // Whether it was done is not known: this connection says nothing of it any more.
+      // It is not known whether it was done, so this connection is not used any more.
       Atomics.store(this.#flags, STATE, AWAY);
       this.#fault = null;
       this.#connect();
@@ -161,7 +161,7 @@ export class ServerConnection {
     }
   }
 
-  /** Answers to what nobody waits for any more are let go. */
+  /** Answers that came too late are dropped. */
   #read(id: number): Told | null {
     for (let got = receiveMessageOnPort(this.#port); got; got = receiveMessageOnPort(this.#port)) {
       const told = got.message as Told;

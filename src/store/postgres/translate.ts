@@ -1,12 +1,12 @@
 /**
- * The store's SQL, written once for SQLite, in PostgreSQL's words. It is no translator of SQL in general: it knows the few phrases that the store uses,
- * and refuses what it does not know (`refuseUnknown`), so that a new phrase fails in the tests and not in a nursery.
+ * Translates the store's SQL, written for SQLite, to PostgreSQL. It is not a general translator: it knows the few phrases that the store uses and
+ * refuses unknown ones (`refuseUnknown`), so that a new phrase fails in the tests and not in use.
  */
 
-/** Lines of every table belong to a site; who may see which is said in rights.ts. */
+/** Lines of every table belong to a site; access is defined in rights.ts. */
 const SITE = 'site text COLLATE "C" NOT NULL DEFAULT current_setting(\'ebbline.site\')';
 
-/** Phrases of SQLite that must not be left. */
+/** Phrases of SQLite that must not remain. */
 const ONLY_SQLITE =
   /\b(json_extract|json_set|json_each|json_group_object|iif|instr|WITHOUT ROWID|OR REPLACE|OR IGNORE|PRAGMA|VIRTUAL|COLLATE (NOCASE|BINARY)|BLOB|last_insert_rowid)\b|\bIS [?$]/;
 
@@ -44,7 +44,7 @@ function withoutExtract(sql: string): string {
   );
 }
 
-/** @returns where the bracket closes that was opened before `from` */
+/** @returns position of the closing bracket for the one opened before `from` */
 function closing(sql: string, from: number): number {
   for (let depth = 1, at = from; at < sql.length; at++) {
     if (sql[at] === '(') depth++;
@@ -73,7 +73,7 @@ function schemaStatement(sql: string): string {
   throw new Error(`this step of the schema is not known to PostgreSQL: ${sql}`);
 }
 
-/** Keys and references hold within a site; the numbers of lines are those that SQLite would give. */
+/** Keys and references hold within a site; lines are numbered as in SQLite. */
 function tableFor(name: string, inside: string): string {
   const parts = splitParts(inside).map((part) =>
     isRule(part) ? { ...ruleFor(part), isNumbered: false } : columnFor(part),
@@ -105,7 +105,7 @@ const ruleFor = (part: string): { definition: string; rules: string[] } => ({
 interface Column {
   definition: string;
   rules: string[];
-  /** It is the number of a line, given by the database. */
+  /** It is a line number assigned by the database. */
   isNumbered: boolean;
 }
 
@@ -156,7 +156,7 @@ function columnFor(part: string): Column {
   };
 }
 
-/** @returns the parts between commas that stand in no bracket */
+/** @returns the parts between commas outside brackets */
 function splitParts(inside: string): string[] {
   const parts = [''];
   let depth = 0;

@@ -1,6 +1,6 @@
 /**
- * The trail: every look at and change of a child's data, by whom and when. It is only added to: the database refuses anything else, and each line seals
- * the one before it, so that whoever changes the file itself is found out. A child stands in it by its number alone.
+ * The audit trail: every view and change of a child's data, by whom and when. It is append-only: the database refuses other changes, and each line seals
+ * the one before by a hash, so that a change of the file itself is detected. A child appears only by its number.
  */
 import { createHash } from 'node:crypto';
 import type { FeedDatabase } from '../database/feed-database.ts';
@@ -8,13 +8,13 @@ import { rowsOf } from './rows.ts';
 
 export interface TrailEntry {
   atMs: number;
-  /** As whom the sign-in knows her; of the computer itself "this computer". */
+  /** The person's identifier at sign-in; "this computer" without sign-in. */
   person: string;
   role: string;
-  /** What was done: "looked at the feeds", as a short name of ours. */
+  /** The action, as a short name of ours such as `looked-at-feeds`. */
   act: string;
   babyId: string | null;
-  /** What else tells which: a label's code, a day. Never a child's name or an amount. */
+  /** Details such as a label's code or a day; never a child's name or an amount. */
   more: string | null;
 }
 
@@ -23,7 +23,7 @@ export interface TrailLine extends TrailEntry {
   seal: string;
 }
 
-/** What the first line seals. */
+/** Input of the first line's seal. */
 const BEGIN = 'ebbline trail 1';
 
 const sealOf = (before: string, { atMs, person, role, act, babyId, more }: TrailEntry): string =>
@@ -36,7 +36,7 @@ const COLUMNS = 'no, at_ms AS atMs, person, role, act, baby_id AS babyId, more, 
 export class Trail {
   constructor(private readonly database: FeedDatabase) {}
 
-  /** Inside a transaction that writes: the line before must stay the last one. */
+  /** Call it inside a write transaction, so that no other line comes between. */
   add(entry: TrailEntry): void {
     const [last] = this.#all(`SELECT ${COLUMNS} FROM trail ORDER BY no DESC LIMIT 1`);
     const { atMs, person, role, act, babyId, more } = entry;
@@ -47,14 +47,14 @@ export class Trail {
       .run(atMs, person, role, act, babyId, more, sealOf(last?.seal ?? BEGIN, entry));
   }
 
-  /** The newest first. @param babyId of one child alone */
+  /** The newest first. @param babyId only of one child */
   latest({ limit, babyId = null }: { limit: number; babyId?: string | null }): TrailLine[] {
     return babyId === null
       ? this.#all(`SELECT ${COLUMNS} FROM trail ORDER BY no DESC LIMIT ?`, limit)
       : this.#all(`SELECT ${COLUMNS} FROM trail WHERE baby_id = ? ORDER BY no DESC LIMIT ?`, babyId, limit);
   }
 
-  /** @returns number of the first line that is not as it was written, or null; lines that are missing at the end cannot be seen */
+  /** @returns number of the first changed line, or null; lines removed at the end are not detected */
   firstBroken(): number | null {
     let before = BEGIN;
     for (const line of this.#all(`SELECT ${COLUMNS} FROM trail ORDER BY no`)) {

@@ -1,4 +1,4 @@
-/** Statements about a house with many: who lies where, labels, what bottles hold, what is bound. Errors of statements are the engine's own. */
+/** Statements about a ward: children in cots, labels, fillings of bottles, bindings. Errors of statements are the engine's own. */
 import type { Binding, Filling, Label, Stay } from '../../ward/labels/label.ts';
 import { inTransaction } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
@@ -7,16 +7,16 @@ import { Trail } from './trail.ts';
 
 export type ConsentKind = 'parent' | 'research';
 
-/** That somebody may see something of a child, from and until when. */
+/** Consent that a person may see data of a child, from and until when. */
 export interface Consent {
   no: number;
   babyId: string;
   what: ConsentKind;
-  /** Of a parent: as whom the sign-in knows her. */
+  /** For a parent: the identifier at sign-in. */
   person: string | null;
   fromMs: number;
   untilMs: number | null;
-  /** Who wrote it down. */
+  /** Who recorded it. */
   givenTo: string | null;
 }
 
@@ -56,7 +56,7 @@ export class WardRecords {
     );
   }
 
-  /** Labels printed before of the same child or sleeve count no more. */
+  /** Makes earlier labels of the same child or sleeve invalid. */
   voidLabels({ babyId, sleeve }: { babyId: string | null; sleeve: number | null }, atMs: number): void {
     if (babyId !== null)
       this.#run('UPDATE label SET void_at_ms = ? WHERE baby_id = ? AND void_at_ms IS NULL', atMs, babyId);
@@ -80,7 +80,7 @@ export class WardRecords {
     return this.#run('UPDATE stay SET until_ms = ? WHERE baby_id = ? AND until_ms IS NULL', atMs, babyId);
   }
 
-  /** Of bottles that hold it still. */
+  /** Fillings of bottles that are still in use. */
   fillings(): Filling[] {
     return this.#all<Filling>(`SELECT ${FILLING} FROM filling WHERE over_at_ms IS NULL ORDER BY no`);
   }
@@ -100,7 +100,7 @@ export class WardRecords {
     );
   }
 
-  /** Those of feeds that are not over. */
+  /** Bindings of feeds that are not over. */
   bindings(): Binding[] {
     return this.#all<BindingLine>(`SELECT ${BINDING} FROM binding WHERE over_at_ms IS NULL ORDER BY no`).map(
       bindingOf,
@@ -138,7 +138,7 @@ export class WardRecords {
     );
   }
 
-  /** The feed of a sleeve is over: what its bottle held is no more for another one. */
+  /** The feed of a sleeve is over: the rest in its bottle must not be used for another feed. */
   feedOver(sleeve: number, atMs: number): void {
     for (const bound of this.bindings()) if (bound.sleeve === sleeve) this.endFilling(bound.bottle, atMs);
     this.unbind(sleeve, atMs);
@@ -164,7 +164,7 @@ export class WardRecords {
     );
   }
 
-  /** All but the trail, which names a child by its number alone and stays. */
+  /** Deletes a child's records except the audit trail, which names the child only by number. */
   forget(babyId: string): void {
     for (const table of ['stay', 'label', 'filling', 'binding', 'consent'])
       this.#run(`DELETE FROM ${table} WHERE baby_id = ?`, babyId);
@@ -176,6 +176,6 @@ export interface Ward {
   trail: Trail;
 }
 
-/** All that `act` writes is kept, or none; what it logs stands beside what it did. */
+/** Runs `act` in one transaction, including its lines in the audit trail. */
 export const inWard = <T>(database: FeedDatabase, act: (ward: Ward) => T): T =>
   inTransaction(database, () => act({ records: new WardRecords(database), trail: new Trail(database) }));

@@ -1,6 +1,6 @@
 /**
- * Child, bottle and sleeve are bound for one feed, or the feed is stopped before it begins. Pure. The labels may be scanned in any order; what is wrong is
- * said as soon as it can be known: child and bottle are held against each other before the sleeve is there.
+ * Binds child, bottle and sleeve for one feed, or stops the feed before it begins. Pure. The labels may be scanned in any order; an error is
+ * reported as soon as it is known: child and bottle are compared before the sleeve is scanned.
  */
 
 import { readCode } from '../labels/code.ts';
@@ -13,7 +13,7 @@ import {
   type Stay,
 } from '../labels/label.ts';
 
-/** Why a feed must not begin. The first that is true is said: a wrong child before all that could be put right by itself. */
+/** Why a feed must not begin. The first that applies is shown: a wrong child comes before errors that are less dangerous. */
 export const STOPS = [
   'label-unknown',
   'label-replaced',
@@ -33,9 +33,9 @@ export interface BindFacts {
   labelOf: (code: string) => Label | null;
   stays: readonly Stay[];
   fillings: readonly Filling[];
-  /** Of feeds that are not over. */
+  /** Bindings of feeds that are not over. */
   bindings: readonly Binding[];
-  /** Until when the milk of a container may be used, by the milk book; null where the book has it no more. */
+  /** Until when the milk of a container may be used, by the milk ledger; null if the ledger no longer has it. */
   useByMs: (container: string) => number | null;
   /** Whether a feed runs on a sleeve. */
   isFeeding: (sleeve: number) => boolean;
@@ -56,7 +56,7 @@ export type Verdict =
       stop: StopCode /** What was scanned that it is about, as it was read. */;
       text: string | null;
     }
-  /** Nothing is wrong with what was scanned so far. */
+  /** No error so far. */
   | { state: 'more'; has: LabelKind[]; needs: LabelKind[] }
   | { state: 'bind'; bind: ToBind };
 
@@ -114,7 +114,7 @@ function stopOfBottle({ code }: Label, filling: Filling | null, facts: BindFacts
   const useByMs = facts.useByMs(filling.container);
   if (useByMs === null) return 'milk-gone';
   if (useByMs <= facts.nowMs) return 'milk-past';
-  // Bound again to another sleeve, two feeds would be told of one bottle.
+  // If it is already bound to another sleeve, two feeds would count the same bottle.
   return facts.bindings.some(({ bottle }) => bottle === code) ? 'bottle-bound' : null;
 }
 

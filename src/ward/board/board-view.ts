@@ -1,30 +1,30 @@
-/** One board for a room, out of what is told of its sleeves. No amount, no fraction, no count of cues, nobody's name. Pure. */
+/** The board of a room from the states of its sleeves. No amounts, no fractions, no counts of cues, no names. Pure. */
 import type { LinkCause, Showing } from '../../feed/live/live-view.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import type { StopCode } from '../binding/bind.ts';
 import { byNeed, type Need, needOf } from './needs.ts';
 import type { SleeveState } from './sleeve-state.ts';
 
-/** A sleeve that nothing was told of for so long is not to be gone by, ms: what stands is told anew every five seconds, and one may be late. */
+/** A state older than this is not used, ms: states are sent every five seconds, and one may be late. */
 export const SILENT_MS = 7500;
-/** A sleeve without a feed of which nothing comes leaves the board, ms. Own choice. */
+/** A silent sleeve without a feed is removed from the board after this time, ms. Own choice. */
 const GONE_MS = 60_000;
-/** A feed of which nothing was heard any more stays for so long, ms: somebody must have looked by then. Own choice. */
+/** A silent feed stays on the board for this long, ms. Own choice. */
 const FORGOTTEN_MS = 30 * 60_000;
-/** A feed that is over leaves the board, seconds. Own choice. */
+/** An ended feed is removed from the board after this time, seconds. Own choice. */
 const OVER_SEC = 600;
 
 export interface Heard {
   state: SleeveState;
-  /** By the board's own clock, which only goes forward. Null: it may be of any age, such as what a broker kept. */
+  /** By the board's own clock, which only goes forward. Null: a retained message of unknown age. */
   atMs: number | null;
-  /** Since when the board knows of it. */
+  /** When the board first received it. */
   firstAtMs: number;
 }
 
 export interface BoardCot {
   sleeve: number;
-  /** Of the child that this sleeve is bound to; null while it is bound to none. */
+  /** Cot of the child that the sleeve is bound to; null without a binding. */
   cot: string | null;
   need: Need;
   showing: Showing | 'ended';
@@ -36,7 +36,7 @@ export interface BoardCot {
   quality: QualityReason | null;
 }
 
-/** A feed that must not begin: said loudly until it is put right. */
+/** A feed that must not begin; it is shown prominently. */
 export interface Stopped {
   cot: string | null;
   sleeve: number | null;
@@ -47,11 +47,11 @@ export interface Stopped {
 export interface BoardView {
   site: string;
   room: string;
-  /** Invented cots: nothing here is a baby. */
+  /** True for invented cots. */
   isDemo: boolean;
-  /** Who needs a hand first. */
+  /** In order of need. */
   cots: BoardCot[];
-  /** Nothing is heard from the broker. */
+  /** The connection to the broker is lost. */
   isCutOff: boolean;
   stopped: Stopped[];
 }
@@ -82,7 +82,7 @@ function placedNow({ state, atMs, firstAtMs }: Heard, nowMs: number) {
   const sinceMs = nowMs - (atMs ?? firstAtMs);
   const isSilent = sinceMs >= SILENT_MS;
   const isOpen = state.feedState === 'open';
-  // Of what is of any age only this is certain, and not at once: that there was a feed, and nobody tells of it.
+  // A retained state of unknown age only shows, after some time, that there was a feed that nobody reports now.
   if (atMs === null && !(isOpen && isSilent)) return null;
   if (sinceMs >= (isOpen ? FORGOTTEN_MS : GONE_MS)) return null;
   const shownForSec = state.shownForSec + sinceMs / 1000;

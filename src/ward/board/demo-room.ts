@@ -1,4 +1,4 @@
-/** A room that nobody lies in: cots whose feeds follow a script drawn by seed, so that a board can be tried without hardware. Pure. */
+/** An invented room whose feeds follow a random script by seed, so that a board can be tried without hardware. Pure. */
 import { Random } from '../../base/random.ts';
 import type { LinkCause, Showing } from '../../feed/live/live-view.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
@@ -12,7 +12,7 @@ interface Scene {
   quality?: QualityReason;
 }
 
-/** What may come between quiet stretches of a feed, with its shortest and longest time, seconds. */
+/** Scenes between quiet stretches of a feed, with its shortest and longest time, seconds. */
 const TURNS: readonly (readonly [Scene['showing'], number, number, Partial<Scene>?])[] = [
   ['tilt-down', 4, 20],
   ['tilt-down', 40, 80],
@@ -27,7 +27,7 @@ const TURNS: readonly (readonly [Scene['showing'], number, number, Partial<Scene
   ['no-guidance', 8, 25, { cause: 'lost' }],
 ];
 
-/** @param cots numbers of sleeves from 1 on @returns what is told of each so many seconds after the start */
+/** @param cots numbers of sleeves from 1 on @returns their states at a time after the start */
 export function demoRoom(seed: number, cots: number): (atSec: number) => SleeveState[] {
   const scripts = Array.from({ length: cots }, (_, i) => demoCot(seed, i + 1));
   return (atSec) => scripts.map((told) => told(atSec));
@@ -37,7 +37,7 @@ function demoCot(seed: number, sleeve: number): (atSec: number) => SleeveState {
   const random = new Random(seed, `cot ${sleeve}`);
   const scenes = [...feedScenes(random), ...feedScenes(random)];
   const wholeSec = scenes.reduce((sum, { lastsSec }) => sum + lastsSec, 0);
-  // Not all begin at once.
+  // Feeds start at different times.
   const aheadSec = random.between([0, wholeSec]);
   return (atSec) => {
     const roundSec = atSec + aheadSec;

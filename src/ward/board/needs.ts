@@ -1,12 +1,12 @@
 /**
- * Who needs a hand first. Only what stands now decides, never how a baby drinks or how often there was a cue: babies are not ranked. Pure.
+ * Order of the cots by need. Only the present state decides, never how a baby drinks or how often there was a cue: babies are not ranked. Pure.
  *
- * In this order, each with its reason:
- * - `look`: somebody must look at the baby, since the sleeve cannot say how it is (doubt, no guidance), sucking faded early, or milk poured on
- *   though the bottle was lowered. Nothing else makes up for eyes.
- * - `again`: a cue that nobody could follow so far. Whoever feeds may need a second hand.
- * - `cue`: a cue that has just come: the caregiver is most likely at it.
- * - `enough`: the baby may have had enough. Nothing gets worse while she is looked at in her turn; after `UNHEEDED_SEC` it is `again`.
+ * In this order:
+ * - `look`: somebody must look at the baby, since the sleeve cannot measure (doubt, no guidance), sucking faded early, or milk kept pouring
+ *   although the bottle was lowered.
+ * - `again`: a cue that was not followed so far; the caregiver may need help.
+ * - `cue`: a new cue; the caregiver is probably responding.
+ * - `enough`: the baby may have had enough; it can wait. After `UNHEEDED_SEC` it becomes `again`.
  * - `hint`: nipple or hold; it can wait for a pause.
  * - `waiting`: nobody feeds yet.
  * - `quiet`: nothing to do, or a feed that is over.
@@ -21,21 +21,21 @@ export type Need = (typeof NEEDS)[number];
 export const UNHEEDED_SEC = 45;
 
 const LOOK: ReadonlySet<Showing> = new Set(['cannot-tell', 'no-guidance', 'asleep-early', 'nipple-out']);
-/** Said only where the cue before it was in vain. */
+/** Shown only after a cue without effect. */
 const IN_VAIN: ReadonlySet<Showing> = new Set(['keep-low']);
-/** A burp or the other arm may wait for as long as it likes. */
+/** These may wait without limit. */
 const MAY_WAIT: ReadonlySet<Showing> = new Set(['burp', 'last-burp', 'switch-side']);
 
 export interface NeedFacts {
   showing: Showing;
   shownForSec: number;
   isFeeding: boolean;
-  /** Nobody has begun to feed, and nothing is over. */
+  /** No feed has begun or ended. */
   isReady: boolean;
 }
 
 export function needOf({ showing, shownForSec, isFeeding, isReady }: NeedFacts): Need {
-  // Before and after a feed nobody holds the bottle, whatever the sleeve says.
+  // Before and after a feed nobody holds the bottle, so its state does not matter.
   if (!isFeeding) return isReady ? 'waiting' : 'quiet';
   if (LOOK.has(showing)) return 'look';
   const cue = cueOf(showing);
@@ -52,7 +52,7 @@ export interface Placed {
   sleeve: number;
 }
 
-/** Of equal need who has waited longest. Where nobody waits for anything, by the number of the sleeve, so that each has its place. */
+/** With equal need the longest wait comes first; cots that wait for nothing are ordered by sleeve number, so that each keeps its place. */
 export const byNeed = (one: Placed, other: Placed): number =>
   NEEDS.indexOf(one.need) - NEEDS.indexOf(other.need) ||
   (one.need === 'quiet' ? 0 : other.shownForSec - one.shownForSec) ||

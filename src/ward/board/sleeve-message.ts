@@ -1,10 +1,10 @@
 /**
- * What a board of a room is told of one sleeve: a small retained message on `sleeveTopics(place, number).state`, MQTT 5, QoS 1, JSON. Sent by whoever
- * guides the sleeve, at each change and every `STATE_EVERY_SEC`. No amounts, no flow, no name of a child: a board looks those up by the
- * sleeve's number where its reader may see them.
+ * The state of one sleeve for the board of a room: a small retained message on `sleeveTopics(place, number).state`, MQTT 5, QoS 1, JSON. Sent by the
+ * worker that guides the sleeve, at each change and every `STATE_EVERY_SEC`. No amounts, no flow, no name of a child: a board looks those up by the
+ * sleeve's number, if its reader may see them.
  *
- * Times are ages at the moment of sending, in seconds: no clock is compared with another. A reader adds its own time since the message came.
- * The broker drops a state after `STATE_EXPIRES_SEC`, and a reader that heard no new one for as long knows nothing any more.
+ * Times are ages at the moment of sending, in seconds: so no clocks are compared. A reader adds its own time since the message came.
+ * The broker drops a state after `STATE_EXPIRES_SEC`, and a reader treats the state as unknown after that time.
  */
 import { z } from 'zod';
 import type { Showing } from '../../feed/live/live-view.ts';
@@ -40,25 +40,25 @@ const DOUBTS = [
 const LONGEST_SEC = 7 * 24 * 3600;
 const seconds = z.number().min(0).max(LONGEST_SEC);
 
-/** What a later program tells besides is passed over. */
+/** Unknown fields of later versions are ignored. */
 export const sleeveMessageSchema = z.object({
   version: z.literal(1),
   sleeveNumber: z
     .int()
     .min(0)
     .max(2 ** 32 - 1),
-  /** Which worker: 16 hexadecimal digits; a number that grows each time the sleeve changes hands. A state of a lower one is of the past. */
+  /** Which worker: 16 hexadecimal digits; `epoch`: a number that grows with each change of guide. A state with a lower one is outdated. */
   worker: z.string(),
   epoch: z.number().int().nonnegative(),
-  /** The one thing that the sleeve's light and the page show now: a cue, or one of `CALM`. */
+  /** What the sleeve's light and the page show now: a cue, or one of `CALM`. */
   showing: z.enum([...SHOWN_CUES, ...CALM]),
-  /** For so long it has been shown. */
+  /** How long it has been shown, s. */
   shownForSec: seconds,
-  /** Time since the first latch of the feed that runs; null while none does. */
+  /** Time since the first latch of the feed that runs; null without a feed. */
   feedForSec: seconds.nullable(),
-  /** Why the estimate may not be acted on; null while it may. */
+  /** Why the estimate may not be used; null while it may. */
   doubt: z.enum(DOUBTS).nullable(),
-  /** Why the sleeve is not guided, or what else hinders: a code, and a plain English sentence with its remedy. Null: nothing. */
+  /** Why the sleeve is not guided, or another problem: a code, and a plain English sentence with its remedy. Null: nothing. */
   trouble: z.object({ code: z.string(), text: z.string() }).nullable(),
 });
 

@@ -1,4 +1,4 @@
-/** What is told of one sleeve of a room, complete each time. Ages instead of clock times: the clocks of a house may be minutes apart. */
+/** The complete state of one sleeve of a room. Ages instead of clock times, since clocks of different computers may differ by minutes. */
 import type { LinkCause, Showing } from '../../feed/live/live-view.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import { sleeveMessageSchema } from './sleeve-message.ts';
@@ -6,7 +6,7 @@ import { sleeveMessageSchema } from './sleeve-message.ts';
 export interface SleeveState {
   sleeve: number;
   showing: Showing;
-  /** For how long that has been shown, seconds, when it was told. */
+  /** How long that had been shown when the message was sent, seconds. */
   shownForSec: number;
   feedId: string | null;
   feedState: 'none' | 'open' | 'ended' | 'discarded';
@@ -21,7 +21,7 @@ export interface SleeveState {
 const CAUSES = [
   ...(['lost', 'ended', 'silent', 'sleeve-nameless', 'other-sleeve', 'too-busy'] as const),
 ] satisfies LinkCause[];
-/** @returns null for what is no state of a sleeve, of which nothing may be shown */
+/** @returns null for data that are not a valid state */
 export function readSleeveState(data: unknown): SleeveState | null {
   const parsed = sleeveMessageSchema.safeParse(data);
   if (!parsed.success) return null;

@@ -1,11 +1,11 @@
 /**
- * Codes of labels: nine drawn letters and a check letter. They say nothing of whom or what they stand for; only the house's own book knows. Pure.
- * The check character is that of ISO/IEC 7064, MOD 37,36: it finds every single wrong character and nearly all that changed places.
+ * Codes of labels: nine random letters and a check letter. They carry no information about their owner; only the store has it. Pure.
+ * The check character is that of ISO/IEC 7064, MOD 37,36: it detects every single wrong character and nearly all exchanged ones.
  */
 
-/** Of the standard, in its order. */
+/** The standard's alphabet, in its order. */
 const ALL = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ';
-/** Of those the ones that a worn label does not turn into others: no 0 and O, 1, I and L, U and V. */
+/** The characters used: without those that look alike on a worn label (0 and O, 1, I and L, U and V). */
 const DRAWN = '23456789ABCDEFGHJKMNPQRSTVWXYZ';
 const BODY = 9;
 const CODE = new RegExp(`^[${DRAWN}]{${BODY + 1}}$`);
@@ -20,17 +20,17 @@ export function checkCharacter(body: string): string {
   return ALL[(37 - product) % 36]!;
 }
 
-/** @param random whole numbers, each below the given one, as likely as any other */
+/** @param random uniform random whole numbers below the given one */
 export function newCode(random: (below: number) => number): string {
   for (;;) {
     const body = Array.from({ length: BODY }, () => DRAWN[random(DRAWN.length)]!).join('');
     const code = body + checkCharacter(body);
-    // About one in six ends in a letter that is not drawn.
+    // About one in six ends in a letter that is not used.
     if (CODE.test(code)) return code;
   }
 }
 
-/** @param text as scanned or typed @returns the code, or null where it is none of ours */
+/** @param text as scanned or typed @returns the code, or null if it is not one of ours */
 export function readCode(text: string): string | null {
   const code = text.replaceAll(/[\s-]/g, '').toUpperCase();
   return CODE.test(code) && checkCharacter(code.slice(0, BODY)) === code.at(-1) ? code : null;

@@ -1,4 +1,4 @@
-/** What a label stands on, and what is known of it. Types and their names. */
+/** Labels, and the records about them. Types only. */
 
 export const LABEL_KINDS = ['child', 'bottle', 'sleeve'] as const;
 export type LabelKind = (typeof LABEL_KINDS)[number];
@@ -11,11 +11,11 @@ export interface Label {
   /** Of a sleeve's label: its number. */
   sleeve: number | null;
   madeAtMs: number;
-  /** Since when it counts no more: another was printed in its place. */
+  /** When it became invalid, because another was printed. */
   voidAtMs: number | null;
 }
 
-/** A child in a cot of this house. */
+/** A child in a cot. */
 export interface Stay {
   babyId: string;
   cot: string;
@@ -29,10 +29,10 @@ export interface Filling {
   no: number;
   bottle: string;
   babyId: string;
-  /** Its label in the milk book. */
+  /** Its label in the milk ledger. */
   container: string;
   atMs: number;
-  /** Since when the bottle holds it no more: fed, or poured away. */
+  /** When the bottle was emptied: fed, or poured away. */
   overAtMs: number | null;
 }
 
@@ -44,9 +44,9 @@ export interface Binding {
   bottle: string;
   sleeve: number;
   container: string;
-  /** Who bound them. */
+  /** The person who bound them. */
   by: string | null;
-  /** The feed that it was for, once one began. */
+  /** Id of the feed, once it began. */
   feedId: string | null;
   overAtMs: number | null;
 }

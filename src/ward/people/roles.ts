@@ -1,11 +1,11 @@
-/** Who may do what in a house with many. Pure. What a role may not do it is not even shown. */
+/** Roles and rights on a ward. Pure. Pages hide what a role may not do. */
 
 export const ROLES = ['hold', 'lead', 'parent', 'researcher'] as const;
 export type Role = (typeof ROLES)[number];
 
 /**
  * `board`: see the running feeds of a room. `bind`: scan labels, fill bottles, hand a shift over. `arrange`: children, labels, consents.
- * `trail`: read who looked and changed. `own-child`: see the feeds of the own child. `coded`: see coded feeds of children whose families take part.
+ * `trail`: read who looked and changed. `own-child`: see the own child's feeds. `coded`: see coded feeds of children whose families take part.
  */
 export const ACTS = ['board', 'bind', 'arrange', 'trail', 'own-child', 'coded'] as const;
 export type Act = (typeof ACTS)[number];
@@ -19,27 +19,27 @@ const MAY: Record<Role, readonly Act[]> = {
 
 /** Somebody who signed in. */
 export interface Person {
-  /** As whom the provider knows her: it never changes. */
+  /** The provider's identifier of the person; it never changes. */
   id: string;
-  /** For people. */
+  /** Name for people. */
   name: string;
   roles: readonly Role[];
 }
 
-/** @returns the role by which she may, or null */
+/** @returns the role that allows it, or null */
 export const roleFor = ({ roles }: Pick<Person, 'roles'>, act: Act): Role | null =>
   ROLES.find((role) => roles.includes(role) && MAY[role].includes(act)) ?? null;
 
 export const actsOf = (person: Pick<Person, 'roles'>): Act[] =>
   ACTS.filter((act) => roleFor(person, act) !== null);
 
-/** @returns the roles among what a provider claims; what we know nothing of is nobody's right */
+/** @returns the roles among what a provider claims; unknown ones are ignored */
 export const rolesOf = (claimed: unknown): Role[] => {
   const names = Array.isArray(claimed) ? claimed : typeof claimed === 'string' ? claimed.split(/[\s,]+/) : [];
   return ROLES.filter((role) => names.includes(role) || names.includes(`ebbline-${role}`));
 };
 
-/** That somebody may see something of a child: from when, and until when. */
+/** Consent that a person may see data of a child, with its period. */
 export interface Allowed {
   babyId: string;
   what: 'parent' | 'research';

@@ -10,6 +10,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
+import { SENSOR_FAULTS } from '../parts/sensor-faults.ts';
 import { UnitChoice } from '../parts/ways.tsx';
 import { AfterSteps } from './after-steps.tsx';
 import { LeftOver } from './left-over.tsx';
@@ -46,6 +47,7 @@ export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
         <>
           {answer.answer.simulated && <p class="simulated">{texts.feeds.simulatedLong}</p>}
           <Ended after={answer.answer} />
+          <SleeveFaults after={answer.answer} />
           {refused && <RefusedNotice error={refused} />}
           {answer.answer.isEnded && (
             <>
@@ -82,6 +84,13 @@ function Ended({ after: { zone, takenMl, nowMs, finishedAtMs, isEnded } }: { aft
       )}
     </p>
   );
+}
+
+function SleeveFaults({ after: { sensorFaults } }: { after: AfterAnswer }) {
+  const { language } = useChoices();
+  if (sensorFaults.length === 0) return null;
+  const what = sensorFaults.map((fault) => SENSOR_FAULTS[language][fault]).join(' ');
+  return <p class="soft">{AFTER_WORDS[language].sensor(what)}</p>;
 }
 
 /** Later, the time of day says more than minutes. */

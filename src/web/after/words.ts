@@ -38,6 +38,8 @@ export interface AfterWords {
   noteHint: string;
   keep: string;
   kept: string;
+  /** What of the sleeve did not fit, in whole sentences. */
+  sensor: (what: string) => string;
   see: string;
 }
 
@@ -91,6 +93,7 @@ const EN: AfterWords = {
   noteHint: 'In your own words',
   keep: 'Keep',
   kept: 'Kept.',
+  sensor: (what) => `A sensor of the sleeve was not right in this feed. ${what} Have the sleeve checked.`,
   see: 'See this feed',
 };
 
@@ -148,6 +151,7 @@ const ES: AfterWords = {
   noteHint: 'En sus palabras',
   keep: 'Guardar',
   kept: 'Guardado.',
+  sensor: (what) => `Un sensor de la funda no estuvo bien en esta toma. ${what} Haga revisar la funda.`,
   see: 'Ver esta toma',
 };
 

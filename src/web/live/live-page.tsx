@@ -164,7 +164,7 @@ function LastingNotices({ guard: { view, shown } }: { guard: Guard }) {
         </p>
       )}
       {kinds.map((kind) => (
-        <p key={kind}>{noticeText(kind, language, words)}</p>
+        <p key={kind}>{noticeText(kind, language, words, view.sensorFaults)}</p>
       ))}
     </>
   );

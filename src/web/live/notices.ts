@@ -1,6 +1,8 @@
 /** Lines about this baby or this sleeve that stand beside the one thing to show. Pure. */
 import type { LiveView, NoticeKind, Showing } from '../../feed/live/live-view.ts';
 import type { Language, Words } from '../../pacing/cues/words.ts';
+import type { SensorFault } from '../../sensing/moment.ts';
+import { SENSOR_FAULTS } from '../parts/sensor-faults.ts';
 import { isCue } from './tone.ts';
 
 type OwnNotice = Exclude<NoticeKind, 'cues-off' | 'not-screened' | 'with-plan' | 'quieter' | 'quietest'>;
@@ -47,8 +49,21 @@ const OWN: Record<Language, Record<OwnNotice, string>> = {
   },
 };
 
-export function noticeText(kind: NoticeKind, language: Language, words: Words): string {
+const CHECKED: Record<Language, string> = {
+  en: 'This feed goes on; have the sleeve checked.',
+  es: 'Esta toma sigue; haga revisar la funda.',
+};
+
+/** @param faults of the sleeve, the first one found first: with `check-sleeve`, which sensor it is and why */
+export function noticeText(
+  kind: NoticeKind,
+  language: Language,
+  words: Words,
+  faults: readonly SensorFault[] = [],
+): string {
   switch (kind) {
+    case 'check-sleeve':
+      return faults[0] ? `${SENSOR_FAULTS[language][faults[0]]} ${CHECKED[language]}` : OWN[language][kind];
     case 'cues-off':
       return words.screening.cuesOff;
     case 'not-screened':

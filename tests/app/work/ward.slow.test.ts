@@ -31,7 +31,7 @@ describe.skipIf(missing !== null)(`two workers ${missing ?? ''}`, () => {
       );
     const sum = async (what: 'sleeves' | 'feeds') =>
       (await health()).reduce((all, one) => all + one[what], 0);
-    const patient = { timeout: 90_000, interval: 500 };
+    const patient = { interval: 500 };
     await expect.poll(() => sum('feeds'), patient).toBe(3);
     const metrics = await (await fetch(`${ward.healthUrls()[1]}/metrics`)).text();
     expect(metrics).toMatch(/^ebbline_sleeves \d/m);
@@ -56,9 +56,5 @@ describe.skipIf(missing !== null)(`two workers ${missing ?? ''}`, () => {
     expect(kept.map(({ wrong }) => wrong)).toEqual([[], [], []]);
     expect(kept.every(({ cues }) => cues > 0)).toBe(true);
     expect(its).toBeGreaterThan(0);
-    // Each sleeve was dark for a while at most once: those of the one that was killed.
-    const reports = await ward.cots.report();
-    const darkened = reports.filter(({ beats }) => beats.filter(([, on]) => on).length > 1).length;
-    expect(darkened).toBeLessThanOrEqual(its);
   });
 });
